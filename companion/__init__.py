@@ -1,0 +1,1 @@
+"""A keyboard player's companion, from the call to the debrief."""

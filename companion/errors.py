@@ -1,0 +1,38 @@
+"""What may go wrong, in one short family: every error that a player can meet, with its place and what to write."""
+
+import msgspec
+
+
+class Fault(msgspec.Struct, frozen=True, order=True):
+    """One fault of one file: where it is, what is wrong, and what to write instead.
+
+    ``line`` and ``column`` count from 1, in characters; 0 means the whole file.
+    """
+
+    path: str
+    line: int
+    column: int
+    problem: str
+    write: str = ""
+
+    def __str__(self) -> str:
+        """Give the line that a player reads: ``shows/pier.yaml:14:9: a song has no key "tempoo". Write: tempo``."""
+        place = f"{self.path}:{self.line}:{self.column}" if self.line else self.path
+        return f"{place}: {self.problem}" + (f". Write: {self.write}" if self.write else "")
+
+
+class CompanionError(Exception):
+    """Whatever the program can name. The command line prints it without a traceback."""
+
+
+class FaultyFile(CompanionError):
+    """A file that cannot be used as it stands; all its faults, in line order."""
+
+    def __init__(self, faults: tuple[Fault, ...]) -> None:
+        """Keep the faults in line order."""
+        self.faults = tuple(sorted(faults))
+        super().__init__("\n".join(str(fault) for fault in self.faults))
+
+
+class NoStage(CompanionError):
+    """What the night needs and cannot have: no display, a second copy running, a port that cannot be opened."""
