@@ -1,0 +1,133 @@
+"""The book: a show made ready for one rig, every section with the sound that belongs there, found before the first note."""
+
+from collections import Counter
+from collections.abc import Iterable
+
+import msgspec
+
+from companion.rig import Rig, Sound, SoundMissing, find_sound
+from companion.show import Section, Show, Song, SoundCall
+
+Sounds = tuple[Sound | None, ...]
+"""One for each keyboard of the rig, in its order; None where nothing is asked for."""
+
+ENDINGS = ("outro", "tag", "ending", "end", "coda")
+"""Sections that "take it out" leads to where the show does not say which (common practice, no source)."""
+
+
+class BookSection(msgspec.Struct, frozen=True):
+    """A section and the sounds that belong there. ``occurrence`` counts the sections of its name in the song, from 1."""
+
+    section: Section
+    sounds: Sounds
+    occurrence: int = 1
+
+
+class BookSong(msgspec.Struct, frozen=True):
+    """A song with at least one section: one without a road map steps as one.
+
+    ``ending`` is the number of the section that "take it out" leads to; ``occurrence`` counts the songs of this title in
+    the show, from 1.
+    """
+
+    song: Song
+    sections: tuple[BookSection, ...]
+    ending: int = 0
+    occurrence: int = 1
+
+
+class Book(msgspec.Struct, frozen=True):
+    """All songs of the show, and the written order of each set as numbers of ``songs``."""
+
+    show: Show
+    rig: Rig
+    songs: tuple[BookSong, ...]
+    order: tuple[tuple[int, ...], ...]
+
+
+class Missed(msgspec.Struct, frozen=True):
+    """A sound that the show asks for and the rig lacks.
+
+    ``asked_at`` leads to it from the top of the show file: ("sets", 0, "songs", 3, "road_map", 1).
+    """
+
+    call: SoundCall
+    asked_at: tuple[str | int, ...]
+    nearest: str
+
+
+def make_book(show: Show, rig: Rig) -> tuple[Book, tuple[Missed, ...]]:
+    """Find every sound of the show on this rig. What is missing is a fault before the show, never a wrong program on stage."""
+    finder = _Finder(rig)
+    songs: list[BookSong] = []
+    order: list[tuple[int, ...]] = []
+    titles: Counter[str] = Counter()
+    for set_number, one_set in enumerate(show.sets):
+        order.append(tuple(range(len(songs), len(songs) + len(one_set.songs))))
+        for song_number, song in enumerate(one_set.songs):
+            titles[song.title] += 1
+            songs.append(finder.song(song, ("sets", set_number, "songs", song_number), titles[song.title]))
+    return Book(show, rig, tuple(songs), tuple(order)), tuple(finder.missed)
+
+
+class _Finder:
+    """Looks sounds up, each name once, and remembers what was not found."""
+
+    def __init__(self, rig: Rig) -> None:
+        self.rig = rig
+        self.missed: list[Missed] = []
+        self._nothing: Sounds = (None,) * len(rig.keyboards)
+        self._found: dict[SoundCall, tuple[int, Sound] | SoundMissing] = {}
+
+    def own(self, calls: Iterable[SoundCall], asked_at: tuple[str | int, ...]) -> Sounds:
+        sounds = list(self._nothing)
+        for call in calls:
+            if call not in self._found:
+                self._found[call] = find_sound(self.rig, call.sound, call.keyboard)
+            found = self._found[call]
+            if isinstance(found, SoundMissing):
+                self.missed.append(Missed(call, asked_at, found.nearest))
+            else:
+                # The first of two sounds that a smaller rig folds onto one board stays.
+                sounds[found[0]] = sounds[found[0]] or found[1]
+        return tuple(sounds)
+
+    def song(self, song: Song, asked_at: tuple[str | int, ...], occurrence: int) -> BookSong:
+        own_of_song = self.own(song.sounds, asked_at)
+        written = song.road_map or (Section(name=""),)
+        own = [
+            self.own(section.sounds, (*asked_at, "road_map", number)) if section.sounds else self._nothing
+            for number, section in enumerate(written)
+        ]
+        names: Counter[str] = Counter()
+        sections = []
+        for section, sounds in zip(written, belonging(written, own, own_of_song), strict=True):
+            names[section.name] += 1
+            sections.append(BookSection(section, sounds, names[section.name]))
+        return BookSong(song, tuple(sections), ending_of(written), occurrence)
+
+
+def belonging(written: tuple[Section, ...], own: list[Sounds], own_of_song: Sounds) -> list[Sounds]:
+    """Tell which sound is on in each section, for each keyboard on its own.
+
+    "A section's own; else that of the last section of the same name, in written order; else the song's; else the section
+    before, in written order; else nothing is sent."
+    """
+    of_name: dict[str, Sounds] = {}
+    before = own_of_song
+    result: list[Sounds] = []
+    for section, its_own in zip(written, own, strict=True):
+        of_same_name = of_name.get(section.name.casefold(), own_of_song)
+        sounds = tuple(
+            a or b or c or d for a, b, c, d in zip(its_own, of_same_name, own_of_song, before, strict=True)
+        )
+        of_name[section.name.casefold()] = before = sounds
+        result.append(sounds)
+    return result
+
+
+def ending_of(written: tuple[Section, ...]) -> int:
+    """Give the number of the section that "take it out" leads to: the one marked so, else the last outro, tag or ending."""
+    marked = [number for number, section in enumerate(written) if section.ending]
+    named = [number for number, section in enumerate(written) if section.name.casefold() in ENDINGS]
+    return (marked or named or [len(written) - 1])[-1]

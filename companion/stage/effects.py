@@ -1,0 +1,21 @@
+"""What must happen outside after a step: told as facts here, done elsewhere."""
+
+import msgspec
+
+from companion.changes import Change
+from companion.rig import Sound
+
+
+class SendSound(msgspec.Struct, frozen=True):
+    """This sound on this keyboard (its number in the rig, from 0), at once or when hands lift."""
+
+    keyboard: int
+    sound: Sound
+    when: Change = Change.AT_ONCE
+
+
+class SilenceAll(msgspec.Struct, frozen=True):
+    """Every instrument silent, now."""
+
+
+Effect = SendSound | SilenceAll

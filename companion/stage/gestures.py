@@ -1,0 +1,171 @@
+"""Pedal gestures: what switches, notes and keys send in; next, back, take back and the other actions out.
+
+A press acts on the way down, at once; nothing waits to see whether it becomes something else. Pure: the time comes in.
+"""
+
+import msgspec
+
+from companion.rig import Action, Pedal, Rig
+
+ON_AT = 64  # MIDI 1.0, Table III: 0-63 off, 64-127 on
+OFF_AT = 40  # common practice, no source: a pedal that rests at the threshold must not chatter
+BOUNCE_MS = (
+    30  # lock-out after an accepted edge; common practice is 20 to 50, deliberate presses are 200 apart
+)
+HOLD_MS = 800  # longer than a deliberate tap; common practice, no source
+SETTLING_MS = 1000  # boards dump their controllers at power-on: that only tells where a pedal is
+ECHO_MS = 300  # what we have just sent and hear again is our own echo
+
+_CONTROL, _NOTE_ON, _NOTE_OFF = 0xB0, 0x90, 0x80
+
+
+class Moved(msgspec.Struct, frozen=True):
+    """A switch as it now is; ``value`` 0..127 for a control, a note's velocity, 127 or 0 for a key."""
+
+    switch: int  # its number in the rig's pedals
+    value: int
+    at_ms: int
+
+
+class Ask(msgspec.Struct, frozen=True):
+    """What a gesture asks for. ``of_ms`` on a take back: only the step that was made then, since its press may have led nowhere."""
+
+    action: Action
+    at_ms: int
+    of_ms: int | None = None
+
+
+class Switch(msgspec.Struct, frozen=True):
+    """What is known of one switch. ``held_from_ms`` runs while it is down and its hold has not acted yet."""
+
+    down: bool = False
+    edge_ms: int | None = None
+    held_from_ms: int | None = None
+
+
+class Feet(msgspec.Struct, frozen=True):
+    """All switches of the rig. ``ports_since_ms`` says when each port appeared; ``sent`` what we sent lately."""
+
+    pedals: tuple[Pedal, ...]
+    switches: tuple[Switch, ...]
+    ports_since_ms: tuple[tuple[str, int], ...] = ()
+    sent: tuple[tuple[str, bytes, int], ...] = ()
+
+
+def feet_of(rig: Rig) -> Feet:
+    """Every pedal counts as up until it says otherwise, so that the first press of the night counts.
+
+    A hold is no default where there are two switches or more, since feet rest on pedals; a single switch that steps
+    forward goes back when it is held.
+    """
+    pedals = rig.pedals
+    if len(pedals) == 1 and pedals[0].press is Action.NEXT and pedals[0].hold is None:
+        pedals = (msgspec.structs.replace(pedals[0], hold=Action.BACK),)
+    return Feet(pedals, (Switch(),) * len(pedals))
+
+
+def port_appeared(feet: Feet, port: str, at_ms: int) -> Feet:
+    """Begin the second in which this port only tells where its pedals are; what it said before is forgotten."""
+    since = tuple((name, ms) for name, ms in feet.ports_since_ms if name != port)
+    switches = tuple(
+        Switch() if pedal.port == port else switch
+        for pedal, switch in zip(feet.pedals, feet.switches, strict=True)
+    )
+    return msgspec.structs.replace(feet, ports_since_ms=(*since, (port, at_ms)), switches=switches)
+
+
+def we_sent(feet: Feet, port: str, message: bytes, at_ms: int) -> Feet:
+    """Remember a control or note of our own, so that its echo steps nothing."""
+    kind = message[0] & 0xF0
+    if kind not in (_CONTROL, _NOTE_ON, _NOTE_OFF):
+        return feet
+    recent = tuple(one for one in feet.sent if at_ms - one[2] <= ECHO_MS)
+    return msgspec.structs.replace(feet, sent=(*recent, (port, message, at_ms)))
+
+
+def midi_came(feet: Feet, port: str, message: bytes, at_ms: int) -> tuple[Feet, tuple[Ask, ...]]:
+    """Take one whole MIDI message from a port that the rig names. What is no pedal's leaves all as it is."""
+    if any(one[0] == port and one[1] == message and at_ms - one[2] <= ECHO_MS for one in feet.sent):
+        return feet, ()
+    asks: tuple[Ask, ...] = ()
+    for number, pedal in enumerate(feet.pedals):
+        value = _value_for(pedal, port, message)
+        if value is not None:
+            feet, more = switch_moved(feet, Moved(number, value, at_ms))
+            asks += more
+    return feet, asks
+
+
+def key_moved(feet: Feet, key: str, *, down: bool, at_ms: int) -> tuple[Feet, tuple[Ask, ...]] | None:
+    """Take a computer key going down or up; None where the rig maps no pedal to it."""
+    for number, pedal in enumerate(feet.pedals):
+        if pedal.key == key:
+            return switch_moved(feet, Moved(number, 127 if down else 0, at_ms))
+    return None
+
+
+def switch_moved(feet: Feet, moved: Moved) -> tuple[Feet, tuple[Ask, ...]]:
+    """Take one value of one switch. Repeats and chatter change nothing, the way down acts, the way up ends a hold."""
+    pedal, switch = feet.pedals[moved.switch], feet.switches[moved.switch]
+    down = _is_down(pedal, switch, moved.value)
+    if down == switch.down:
+        return feet, ()
+    if _is_settling(feet, pedal, moved.at_ms):
+        return _with(feet, moved.switch, Switch(down=down, edge_ms=switch.edge_ms)), ()
+    if switch.edge_ms is not None and moved.at_ms - switch.edge_ms < BOUNCE_MS:
+        # A bounce moves the switch but starts nothing; a hold that was running goes on if the foot is still down.
+        return _with(feet, moved.switch, msgspec.structs.replace(switch, down=down)), ()
+    held_from = moved.at_ms if down and pedal.hold is not None else None
+    after = _with(feet, moved.switch, Switch(down=down, edge_ms=moved.at_ms, held_from_ms=held_from))
+    acts = down and pedal.press is not Action.NOTHING
+    return after, (Ask(pedal.press, moved.at_ms),) if acts else ()
+
+
+def time_passed(feet: Feet, at_ms: int) -> tuple[Feet, tuple[Ask, ...]]:
+    """Let holds act that are long enough. A hold takes back what its press did, then does its own."""
+    asks: tuple[Ask, ...] = ()
+    for number, (pedal, switch) in enumerate(zip(feet.pedals, feet.switches, strict=True)):
+        if switch.held_from_ms is None or at_ms - switch.held_from_ms < HOLD_MS:
+            continue
+        feet = _with(feet, number, msgspec.structs.replace(switch, held_from_ms=None))
+        if not switch.down or pedal.hold is None:
+            continue
+        if pedal.press is not Action.NOTHING:
+            asks += (Ask(Action.TAKE_BACK, at_ms, of_ms=switch.held_from_ms),)
+        asks += (Ask(pedal.hold, at_ms),)
+    return feet, asks
+
+
+def next_hold_ms(feet: Feet) -> int | None:
+    """Tell when the next hold is due; None when no foot is down on a pedal that has one."""
+    held = [switch.held_from_ms + HOLD_MS for switch in feet.switches if switch.held_from_ms is not None]
+    return min(held, default=None)
+
+
+def _value_for(pedal: Pedal, port: str, message: bytes) -> int | None:
+    """Give the value that this message has for this pedal; None where it is not this pedal's."""
+    if pedal.port != port or len(message) != 3:
+        return None
+    kind, channel = message[0] & 0xF0, (message[0] & 0x0F) + 1
+    if pedal.channel not in (None, channel):
+        return None
+    if pedal.control is not None and kind == _CONTROL and message[1] == pedal.control:
+        return message[2]
+    if pedal.note is not None and kind in (_NOTE_ON, _NOTE_OFF) and message[1] == pedal.note:
+        # A pad struck softly is struck: any velocity but 0 is down.
+        return 127 if kind == _NOTE_ON and message[2] else 0
+    return None
+
+
+def _is_down(pedal: Pedal, switch: Switch, value: int) -> bool:
+    level = 127 - value if pedal.reversed else value
+    return level > OFF_AT if switch.down else level >= ON_AT
+
+
+def _is_settling(feet: Feet, pedal: Pedal, at_ms: int) -> bool:
+    return any(name == pedal.port and at_ms - since < SETTLING_MS for name, since in feet.ports_since_ms)
+
+
+def _with(feet: Feet, number: int, switch: Switch) -> Feet:
+    switches = (*feet.switches[:number], switch, *feet.switches[number + 1 :])
+    return msgspec.structs.replace(feet, switches=switches)

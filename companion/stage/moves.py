@@ -1,0 +1,124 @@
+"""Where a step leads: from one place to the next or back, by the written road map and the running order. Places only."""
+
+from companion.show import Ending
+
+from .book import Book, BookSong
+from .place import Place, Where
+
+Order = tuple[tuple[int, ...], ...]
+
+
+def next_place(book: Book, order: Order, place: Place) -> Place:
+    """One step forward: the next pass, the next section, the next song up next, between sets, the end (where it stays)."""
+    match place.where:
+        case Where.UP_NEXT:
+            return Place(Where.PLAYING, place.set, place.at)
+        case Where.PLAYING if place.passed < _song(book, order, place).sections[place.section].section.passes:
+            return Place(Where.PLAYING, place.set, place.at, place.section, place.passed + 1)
+        case Where.PLAYING:
+            return skip_place(book, order, place)
+        case Where.BETWEEN_SETS:
+            return _opening_after(order, place.set)
+        case Where.END:
+            return place
+
+
+def skip_place(book: Book, order: Order, place: Place) -> Place:
+    """Leave this section, whatever passes are left. Elsewhere than in a song it is a step forward."""
+    if place.where is not Where.PLAYING:
+        return next_place(book, order, place)
+    song = _song(book, order, place)
+    if place.section + 1 < len(song.sections):
+        return Place(Where.PLAYING, place.set, place.at, place.section + 1)
+    if runs_on(book, order, place.set, place.at):
+        return Place(Where.PLAYING, place.set, place.at + 1)
+    return next_song_place(order, place)
+
+
+def next_song_place(order: Order, place: Place) -> Place:
+    """Leave this song: the next one is up next; after a set's last, between sets; after the show's last, the end."""
+    match place.where:
+        case Where.UP_NEXT | Where.PLAYING if place.at + 1 < len(order[place.set]):
+            return Place(Where.UP_NEXT, place.set, place.at + 1)
+        case Where.UP_NEXT | Where.PLAYING if any(order[place.set + 1 :]):
+            return Place(Where.BETWEEN_SETS, place.set)
+        case Where.BETWEEN_SETS:
+            return _opening_after(order, place.set)
+        case _:
+            return Place(Where.END, place.set)
+
+
+def back_place(book: Book, order: Order, place: Place) -> Place:
+    """One step back; out of a round that was added, to the same pass without it. The first place stays."""
+    match place.where:
+        case Where.PLAYING if place.rounds:
+            return Place(Where.PLAYING, place.set, place.at, place.section, place.passed, place.rounds - 1)
+        case Where.PLAYING if place.passed > 1:
+            return Place(Where.PLAYING, place.set, place.at, place.section, place.passed - 1)
+        case Where.PLAYING if place.section:
+            return _last_pass(book, order, place.set, place.at, place.section - 1)
+        case Where.PLAYING if place.at and runs_on(book, order, place.set, place.at - 1):
+            return _last_pass(book, order, place.set, place.at - 1)
+        case Where.PLAYING:
+            return Place(Where.UP_NEXT, place.set, place.at)
+        case Where.UP_NEXT if place.at:
+            return _last_pass(book, order, place.set, place.at - 1)
+        case Where.UP_NEXT:
+            before = _played_set_before(order, place.set)
+            return place if before is None else Place(Where.BETWEEN_SETS, before)
+        case Where.BETWEEN_SETS:
+            return _last_pass(book, order, place.set, len(order[place.set]) - 1)
+        case Where.END:
+            last = _played_set_before(order, len(order))
+            return place if last is None else _last_pass(book, order, last, len(order[last]) - 1)
+
+
+def previous_song_place(order: Order, place: Place) -> Place:
+    """Announce the song before this one; from between sets or the end, the last one played. The first one stays."""
+    if place.where in (Where.UP_NEXT, Where.PLAYING) and place.at:
+        return Place(Where.UP_NEXT, place.set, place.at - 1)
+    if place.where is Where.BETWEEN_SETS:
+        return Place(Where.UP_NEXT, place.set, len(order[place.set]) - 1)
+    before = _played_set_before(order, len(order) if place.where is Where.END else place.set)
+    if before is None:
+        return place if place.where is Where.END else Place(Where.UP_NEXT, place.set, place.at)
+    return Place(Where.UP_NEXT, before, len(order[before]) - 1)
+
+
+def ending_place(book: Book, order: Order, place: Place) -> Place:
+    """Straight to the ending of the song that is playing; where that is reached or passed, nothing moves."""
+    if place.where is not Where.PLAYING or place.section >= _song(book, order, place).ending:
+        return place
+    return Place(Where.PLAYING, place.set, place.at, _song(book, order, place).ending)
+
+
+def runs_on(book: Book, order: Order, in_set: int, at: int) -> bool:
+    """Tell whether the song at this place of the order goes straight into the one that follows it."""
+    songs = order[in_set]
+    if at + 1 >= len(songs):
+        return False
+    song, follows = book.songs[songs[at]].song, book.songs[songs[at + 1]].song
+    if song.segue is None:
+        return song.ending is Ending.SEGUE
+    return song.segue.casefold() == follows.title.casefold()
+
+
+def _song(book: Book, order: Order, place: Place) -> BookSong:
+    return book.songs[order[place.set][place.at]]
+
+
+def _last_pass(book: Book, order: Order, in_set: int, at: int, section: int | None = None) -> Place:
+    sections = book.songs[order[in_set][at]].sections
+    number = len(sections) - 1 if section is None else section
+    return Place(Where.PLAYING, in_set, at, number, sections[number].section.passes)
+
+
+def _opening_after(order: Order, ended: int) -> Place:
+    for number in range(ended + 1, len(order)):
+        if order[number]:
+            return Place(Where.UP_NEXT, number)
+    return Place(Where.END, ended)
+
+
+def _played_set_before(order: Order, number: int) -> int | None:
+    return next((earlier for earlier in reversed(range(number)) if order[earlier]), None)

@@ -1,0 +1,74 @@
+"""One night: the journal replayed, and the place found again by names where the show was edited in between."""
+
+from collections.abc import Iterable
+
+from msgspec.structs import replace
+
+from .book import Book, BookSong
+from .events import AnyEvent
+from .place import Landmark, Place, Where
+from .state import State, at_start, called_for
+from .step import step
+
+
+def replay(book: Book, journal: Iterable[AnyEvent]) -> State:
+    """Give the state after these events. Effects are not sent again: the caller sends the one sound that is due."""
+    state = at_start(book)
+    for event in journal:
+        state, _ = step(state, event)
+    return state
+
+
+def find_again(book: Book, mark: Landmark) -> State | None:
+    """Give the state at a place told by names, in a show that was edited since; None where its song is gone.
+
+    A section that is gone: the song's first section of that name, else its first section.
+    """
+    state = at_start(book)
+    place = _place(state.order, book, mark)
+    if place is None:
+        return None
+    there = replace(state, place=place)
+    return replace(there, on=called_for(there))
+
+
+def _place(order: tuple[tuple[int, ...], ...], book: Book, mark: Landmark) -> Place | None:
+    if mark.where in (Where.BETWEEN_SETS, Where.END):
+        names = [one_set.name.casefold() for one_set in book.show.sets]
+        if mark.where is Where.END:
+            return Place(Where.END, max(len(order) - 1, 0))
+        return (
+            Place(Where.BETWEEN_SETS, names.index(mark.set.casefold()))
+            if mark.set.casefold() in names
+            else None
+        )
+    found = _song(order, book, mark)
+    if found is None:
+        return None
+    set_number, at, song = found
+    section = _section(song, mark)
+    if section is None:
+        return Place(mark.where, set_number, at)
+    written = song.sections[section].section.passes
+    return Place(mark.where, set_number, at, section, min(mark.passed, written), mark.rounds)
+
+
+def _song(order: tuple[tuple[int, ...], ...], book: Book, mark: Landmark) -> tuple[int, int, BookSong] | None:
+    same = [
+        (set_number, at, book.songs[number])
+        for set_number, songs in enumerate(order)
+        for at, number in enumerate(songs)
+        if book.songs[number].song.title.casefold() == mark.song.casefold()
+    ]
+    exact = [one for one in same if one[2].occurrence == mark.song_occurrence]
+    return (exact or same or [None])[0]
+
+
+def _section(song: BookSong, mark: Landmark) -> int | None:
+    same = [
+        number
+        for number, section in enumerate(song.sections)
+        if section.section.name.casefold() == mark.section.casefold()
+    ]
+    exact = [number for number in same if song.sections[number].occurrence == mark.section_occurrence]
+    return (exact or same or [None])[0]

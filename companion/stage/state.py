@@ -1,0 +1,85 @@
+"""The state of the show: what was played, where we are, which sounds are on. Frozen; a step makes the next one."""
+
+from __future__ import annotations
+
+import msgspec
+
+from .book import Book, BookSection, BookSong, Sounds
+from .place import Landmark, Place, Where
+
+
+class Past(msgspec.Struct, frozen=True, eq=False):
+    """What "take back" returns to: the state before the last step. Compared by identity, since it may be thousands deep."""
+
+    state: State
+
+
+class State(msgspec.Struct, frozen=True):
+    """Everything that the stage knows.
+
+    ``order`` is the running order of each set as numbers of ``book.songs``; ``on`` is the sound that each keyboard has
+    been given. Times are in ms since the show began.
+    """
+
+    book: Book
+    order: tuple[tuple[int, ...], ...]
+    place: Place
+    on: Sounds
+    stepped_ms: int | None = None
+    section_began_ms: int = 0
+    song_began_ms: int | None = None
+    past: Past | None = None
+
+    @property
+    def song(self) -> BookSong | None:
+        """The song that is up next or playing."""
+        if self.place.where in (Where.UP_NEXT, Where.PLAYING):
+            return self.book.songs[self.order[self.place.set][self.place.at]]
+        return None
+
+    @property
+    def section(self) -> BookSection | None:
+        """The section that is playing; of a song up next, the one that follows first."""
+        song = self.song
+        return song.sections[self.place.section] if song else None
+
+
+def first_place(order: tuple[tuple[int, ...], ...]) -> Place:
+    """Give the place where the show starts: its first song, up next. A show without songs starts at its end."""
+    for number, songs in enumerate(order):
+        if songs:
+            return Place(Where.UP_NEXT, set=number)
+    return Place(Where.END)
+
+
+def at_start(book: Book) -> State:
+    """Give the state before the first press: the first song is up next, its sound is on."""
+    start = State(book, book.order, first_place(book.order), (None,) * len(book.rig.keyboards))
+    return msgspec.structs.replace(start, on=called_for(start))
+
+
+def called_for(state: State) -> Sounds:
+    """Tell the sound that this place asks of each keyboard; where it asks for none, the one that is on stays."""
+    section = state.section
+    if section is None:
+        return state.on
+    return tuple(asked or on for asked, on in zip(section.sounds, state.on, strict=True))
+
+
+def landmark(state: State) -> Landmark:
+    """Tell the place by names, for the journal."""
+    place, song, section = state.place, state.song, state.section
+    sets = state.book.show.sets
+    name = sets[place.set].name if place.set < len(sets) else ""
+    if song is None or section is None:
+        return Landmark(place.where, name)
+    return Landmark(
+        place.where,
+        name,
+        song.song.title,
+        song.occurrence,
+        section.section.name,
+        section.occurrence,
+        place.passed,
+        place.rounds,
+    )

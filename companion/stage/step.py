@@ -1,0 +1,121 @@
+"""One pure function is the show: ``step(state, event) -> state, effects``."""
+
+from typing import assert_never
+
+from msgspec.structs import replace
+
+from companion.changes import Change
+
+from .effects import Effect, SendSound, SilenceAll
+from .events import (
+    Again,
+    AllOff,
+    AnyEvent,
+    Back,
+    Next,
+    NextSong,
+    PreviousSong,
+    Skip,
+    StartOver,
+    TakeBack,
+    TakeItOut,
+)
+from .moves import back_place, ending_place, next_place, next_song_place, previous_song_place, skip_place
+from .place import Place, Where
+from .state import Past, State, called_for
+
+
+def step(state: State, event: AnyEvent) -> tuple[State, tuple[Effect, ...]]:  # noqa: PLR0911 - one row an event
+    """Give the state after this event, and what must happen outside for it.
+
+    Never raises and never refuses: an event that leads nowhere from here (a stray foot) leaves the state as it is.
+    """
+    book, order, place = state.book, state.order, state.place
+    match event:
+        case Next():
+            return _moved(state, next_place(book, order, place), event.at_ms)
+        case Back():
+            return _moved(state, back_place(book, order, place), event.at_ms)
+        case Skip():
+            return _moved(state, skip_place(book, order, place), event.at_ms)
+        case TakeItOut():
+            return _moved(state, ending_place(book, order, place), event.at_ms)
+        case NextSong():
+            return _moved(state, next_song_place(order, place), event.at_ms)
+        case PreviousSong():
+            return _moved(state, previous_song_place(order, place), event.at_ms)
+        case Again():
+            once_more = replace(place, rounds=place.rounds + 1) if place.where is Where.PLAYING else place
+            return _moved(state, once_more, event.at_ms)
+        case StartOver():
+            top = Place(Where.PLAYING, place.set, place.at) if place.where is Where.PLAYING else place
+            return _moved(state, top, event.at_ms, even_if_here=place.where is Where.PLAYING)
+        case TakeBack():
+            return _taken_back(state, event.of_ms)
+        case AllOff():
+            return state, (SilenceAll(), *_all_sounds(state))
+        case _:
+            assert_never(event)
+
+
+def sounds_due(state: State) -> tuple[SendSound, ...]:
+    """Every sound that is on, to be sent as if for the first time: at start, after a crash, when a port returns."""
+    return _all_sounds(state)
+
+
+def _moved(
+    state: State, place: Place, at_ms: int, *, even_if_here: bool = False
+) -> tuple[State, tuple[Effect, ...]]:
+    if place == state.place and not even_if_here:
+        return state, ()
+    arrives = place.where is Where.UP_NEXT or _song_number(state, place) != _song_number(state, state.place)
+    begins = place.where is Where.PLAYING and (
+        arrives or state.place.where is not Where.PLAYING or even_if_here
+    )
+    moved = replace(
+        state,
+        place=place,
+        stepped_ms=at_ms,
+        section_began_ms=at_ms,
+        song_began_ms=at_ms if begins else None if place.where is not Where.PLAYING else state.song_began_ms,
+        past=Past(state),
+    )
+    moved = replace(moved, on=called_for(moved))
+    return moved, _changes(state, moved, arriving=arrives)
+
+
+def _taken_back(state: State, of_ms: int | None) -> tuple[State, tuple[Effect, ...]]:
+    if state.past is None or of_ms not in (None, state.stepped_ms):
+        return state, ()
+    before = state.past.state
+    return before, _changes(state, before, arriving=False)
+
+
+def _song_number(state: State, place: Place) -> int | None:
+    if place.where in (Where.UP_NEXT, Where.PLAYING):
+        return state.order[place.set][place.at]
+    return None
+
+
+def _changes(before: State, after: State, *, arriving: bool) -> tuple[SendSound, ...]:
+    """Give the sounds that differ; a sound that is already on is not sent again."""
+    return tuple(
+        SendSound(number, sound, _when(after, number, arriving=arriving))
+        for number, (was, sound) in enumerate(zip(before.on, after.on, strict=True))
+        if sound is not None and sound != was
+    )
+
+
+def _when(state: State, keyboard: int, *, arriving: bool) -> Change:
+    """Tell when a change goes out: as section, song or rig say, else when hands lift on arriving at a song, else at once."""
+    song, section = state.song, state.section
+    said = (
+        (section.section.change if section else None)
+        or (song.song.change if song else None)
+        or state.book.rig.keyboards[keyboard].change
+    )
+    return said or (Change.WHEN_HANDS_LIFT if arriving else Change.AT_ONCE)
+
+
+def _all_sounds(state: State) -> tuple[SendSound, ...]:
+    return tuple(SendSound(number, sound) for number, sound in enumerate(state.on) if sound is not None)
