@@ -118,9 +118,7 @@ def belonging(written: tuple[Section, ...], own: list[Sounds], own_of_song: Soun
     result: list[Sounds] = []
     for section, its_own in zip(written, own, strict=True):
         of_same_name = of_name.get(section.name.casefold(), own_of_song)
-        sounds = tuple(
-            a or b or c or d for a, b, c, d in zip(its_own, of_same_name, own_of_song, before, strict=True)
-        )
+        sounds = tuple(a or b or c or d for a, b, c, d in zip(its_own, of_same_name, own_of_song, before, strict=True))
         of_name[section.name.casefold()] = before = sounds
         result.append(sounds)
     return result

@@ -9,9 +9,7 @@ from companion.rig import Action, Pedal, Rig
 
 ON_AT = 64  # MIDI 1.0, Table III: 0-63 off, 64-127 on
 OFF_AT = 40  # common practice, no source: a pedal that rests at the threshold must not chatter
-BOUNCE_MS = (
-    30  # lock-out after an accepted edge; common practice is 20 to 50, deliberate presses are 200 apart
-)
+BOUNCE_MS = 30  # lock-out after an accepted edge; common practice is 20 to 50, deliberate presses are 200 apart
 HOLD_MS = 800  # longer than a deliberate tap; common practice, no source
 SETTLING_MS = 1000  # boards dump their controllers at power-on: that only tells where a pedal is
 ECHO_MS = 300  # what we have just sent and hear again is our own echo
@@ -68,8 +66,7 @@ def port_appeared(feet: Feet, port: str, at_ms: int) -> Feet:
     """Begin the second in which this port only tells where its pedals are; what it said before is forgotten."""
     since = tuple((name, ms) for name, ms in feet.ports_since_ms if name != port)
     switches = tuple(
-        Switch() if pedal.port == port else switch
-        for pedal, switch in zip(feet.pedals, feet.switches, strict=True)
+        Switch() if pedal.port == port else switch for pedal, switch in zip(feet.pedals, feet.switches, strict=True)
     )
     return msgspec.structs.replace(feet, ports_since_ms=(*since, (port, at_ms)), switches=switches)
 

@@ -37,11 +37,7 @@ def _place(order: tuple[tuple[int, ...], ...], book: Book, mark: Landmark) -> Pl
         names = [one_set.name.casefold() for one_set in book.show.sets]
         if mark.where is Where.END:
             return Place(Where.END, max(len(order) - 1, 0))
-        return (
-            Place(Where.BETWEEN_SETS, names.index(mark.set.casefold()))
-            if mark.set.casefold() in names
-            else None
-        )
+        return Place(Where.BETWEEN_SETS, names.index(mark.set.casefold())) if mark.set.casefold() in names else None
     found = _song(order, book, mark)
     if found is None:
         return None

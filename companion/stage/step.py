@@ -63,15 +63,11 @@ def sounds_due(state: State) -> tuple[SendSound, ...]:
     return _all_sounds(state)
 
 
-def _moved(
-    state: State, place: Place, at_ms: int, *, even_if_here: bool = False
-) -> tuple[State, tuple[Effect, ...]]:
+def _moved(state: State, place: Place, at_ms: int, *, even_if_here: bool = False) -> tuple[State, tuple[Effect, ...]]:
     if place == state.place and not even_if_here:
         return state, ()
     arrives = place.where is Where.UP_NEXT or _song_number(state, place) != _song_number(state, state.place)
-    begins = place.where is Where.PLAYING and (
-        arrives or state.place.where is not Where.PLAYING or even_if_here
-    )
+    begins = place.where is Where.PLAYING and (arrives or state.place.where is not Where.PLAYING or even_if_here)
     moved = replace(
         state,
         place=place,
