@@ -1,0 +1,90 @@
+"""Scenes that several rooms' tests share, and the rule that nothing is skipped where all is installed."""
+
+import os
+from collections.abc import Generator, Iterator
+
+import pytest
+from real.jack import JackServer, JackTap
+from real.program import NotThere
+from real.synth import Synth
+from real.window import Display
+
+NO_SKIP = os.environ.get("COMPANION_NO_SKIP") == "1"  # set by .ci/run: there, a skip is a failure
+REAL = {"jack", "synth", "foot_box", "display"}
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    config.addinivalue_line("markers", "long: minutes of it (kills, soak, fuzz); run with -m long")
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    for item in items:
+        if REAL & set(getattr(item, "fixturenames", ())):
+            item.add_marker("real")
+    if "long" not in config.option.markexpr:
+        left_out = [item for item in items if item.get_closest_marker("long")]
+        if left_out:
+            config.hook.pytest_deselected(items=left_out)
+            items[:] = [item for item in items if not item.get_closest_marker("long")]
+
+
+def _no_skip(report: pytest.TestReport | pytest.CollectReport) -> None:
+    if NO_SKIP and report.outcome == "skipped" and not hasattr(report, "wasxfail"):
+        reason = report.longrepr[2] if isinstance(report.longrepr, tuple) else report.longrepr
+        report.outcome = "failed"
+        report.longrepr = f"skipped where COMPANION_NO_SKIP=1 forbids it: {reason}"
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport() -> Generator[None, pytest.TestReport, pytest.TestReport]:
+    report = yield
+    _no_skip(report)
+    return report
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_make_collect_report() -> Generator[None, pytest.CollectReport, pytest.CollectReport]:
+    report = yield
+    _no_skip(report)
+    return report
+
+
+@pytest.fixture
+def jack() -> Iterator[JackServer]:
+    """A JACK server without hardware."""
+    try:
+        server = JackServer()
+    except NotThere as missing:
+        pytest.skip(str(missing))
+    with server:
+        yield server
+
+
+@pytest.fixture
+def synth(jack: JackServer) -> Iterator[Synth]:
+    """A real synthesizer on that server."""
+    try:
+        instrument = Synth(jack)
+    except NotThere as missing:
+        pytest.skip(str(missing))
+    with instrument:
+        yield instrument
+
+
+@pytest.fixture
+def foot_box(jack: JackServer) -> Iterator[JackTap]:
+    """A pedal on that server, and an ear for what is sent to it."""
+    with JackTap(jack, "Foot Box") as box:
+        yield box
+
+
+@pytest.fixture
+def display() -> Iterator[Display]:
+    """A display of 1920 by 1080 without a monitor."""
+    try:
+        screen = Display()
+    except NotThere as missing:
+        pytest.skip(str(missing))
+    with screen:
+        yield screen

@@ -1,0 +1,232 @@
+"""JACK for the tests: a server without sound hardware, and a client that plays pedals and listens."""
+
+import contextlib
+import os
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import IO, NamedTuple, Self
+
+from real.program import Program, needs, wait_until
+
+FRAMES_A_SECOND = 48_000
+PERIOD_FRAMES = 128  # 2.67 ms, a usual setting for playing live
+
+NAMES = tuple(f"companion-tests-{number}" for number in range(1, 6))
+
+
+class Heard(NamedTuple):
+    """One message that arrived, at nanoseconds of the monotonic clock."""
+
+    at_ns: int
+    message: bytes
+
+
+def _free_name() -> tuple[IO[str], str]:
+    """Take a name that nobody uses now, and the lock that keeps it ours until it is closed.
+
+    JACK knows eight servers at most, and one that was killed keeps its place until a server of its name starts.
+    So the tests go round a few names, and a run that died costs nobody a place.
+    """
+    import fcntl  # noqa: PLC0415  # not there on Windows, where these tests skip
+
+    for name in NAMES:
+        lock = (Path(tempfile.gettempdir()) / f"{name}.lock").open("w")
+        try:
+            fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError:
+            lock.close()
+        else:
+            return lock, name
+    raise RuntimeError(f"all of {', '.join(NAMES)} are running")
+
+
+class JackServer:
+    """A JACK server on the dummy driver, under a name of its own; start, stop, kill, restart it at will."""
+
+    def __init__(self) -> None:
+        needs("jackd", "jack_lsp", "jack_connect")
+        self._lock, self.name = _free_name()
+        self._server: Program | None = None
+
+    @property
+    def env(self) -> dict[str, str]:
+        """What a client must find in its environment to come to this server and start no other."""
+        return {
+            "JACK_DEFAULT_SERVER": self.name,
+            "JACK_NO_START_SERVER": "1",
+            "JACK_NO_AUDIO_RESERVATION": "1",
+        }
+
+    def start(self) -> None:
+        """Start it and wait until it answers."""
+        self._server = Program(
+            (
+                "jackd",
+                "-n",
+                self.name,
+                "-r",
+                "-d",
+                "dummy",
+                "-r",
+                str(FRAMES_A_SECOND),
+                "-p",
+                str(PERIOD_FRAMES),
+            )
+        )
+        until = time.monotonic() + 10
+        while not self.answers():
+            if time.monotonic() > until or not self._server.runs():
+                printed = "\n".join(self._server.lines)
+                self.close()
+                raise RuntimeError(f"the JACK server does not answer; it printed:\n{printed}")
+            time.sleep(0.02)
+
+    def answers(self) -> bool:
+        """Tell whether a client can see the server's ports."""
+        asked = self._run("jack_lsp")
+        return asked.returncode == 0 and "system:" in asked.stdout
+
+    def stop(self) -> None:
+        """End it in order."""
+        if self._server is not None:
+            self._server.end()
+        self._tidy()
+
+    def kill(self) -> None:
+        """End it as a crash would."""
+        if self._server is not None:
+            self._server.kill()
+
+    def restart(self) -> None:
+        """Stop it and start it again under the same name."""
+        self.stop()
+        self.start()
+
+    def ports(self) -> tuple[str, ...]:
+        """Give the full names of all ports, ``client:port``."""
+        return tuple(line for line in self._run("jack_lsp").stdout.splitlines() if ":" in line)
+
+    def connections(self) -> set[tuple[str, str]]:
+        """Give every pair of connected ports; each pair stands in both orders."""
+        pairs: set[tuple[str, str]] = set()
+        port = ""
+        for line in self._run("jack_lsp", "-c").stdout.splitlines():
+            if line.startswith("   "):
+                pairs.add((port, line.strip()))
+            else:
+                port = line
+        return pairs
+
+    def wait_for_port(self, part: str, seconds: float = 10) -> str:
+        """Wait until a port whose name has this part is there; its full name."""
+
+        def found() -> str | None:
+            return next((port for port in self.ports() if part in port), None)
+
+        return wait_until(found, f"a port named {part!r}", seconds)
+
+    def connect(self, source: str, target: str) -> None:
+        """Connect two ports by their full names; nothing happens where they are connected."""
+        if (source, target) in self.connections():
+            return
+        done = self._run("jack_connect", source, target)
+        if (source, target) not in self.connections():
+            raise RuntimeError(f"cannot connect {source} to {target}: {done.stderr or done.stdout}")
+
+    def _run(self, *command: str) -> subprocess.CompletedProcess[str]:
+        return subprocess.run(
+            command, env={**os.environ, **self.env}, capture_output=True, text=True, timeout=10, check=False
+        )
+
+    def _tidy(self) -> None:
+        """Take away what a killed server leaves in shared memory; the names are ours alone."""
+        for left in Path("/dev/shm").glob(f"jack*{self.name}_*"):  # noqa: S108  # where JACK puts them
+            left.unlink(missing_ok=True)
+
+    def close(self) -> None:
+        """Stop it and give its name back."""
+        self.stop()
+        self._lock.close()
+
+    def __enter__(self) -> Self:
+        self.start()
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+
+class JackTap:
+    """A client with one port each way: a foot box that sends presses, an instrument that hears its messages."""
+
+    def __init__(self, server: JackServer, name: str) -> None:
+        self.name = name
+        self._server = server
+        self._program = Program((sys.executable, "-u", str(Path(__file__).with_name("tap.py")), name), env=server.env)
+        self._program.wait_for(lambda line: line == "ready")
+        self._forgotten = 0
+        # RtMidi opens two JACK clients of one name; JACK numbers the second: "Foot Box" and "Foot Box-01".
+        mine = [port for port in server.ports() if port.startswith((f"{name}:", f"{name}-"))]
+        self.input = next(port for port in mine if port.endswith(":in"))
+        self.output = next(port for port in mine if port.endswith(":out"))
+
+    def send(self, message: bytes) -> int:
+        """Send one message; the nanoseconds of the monotonic clock at which it was handed over."""
+        before = len(self._program.lines)
+        self._program.tell(message.hex())
+        line = self._program.wait_for(lambda line: line.startswith("sent "), after=before)
+        return int(self._program.lines[line].split()[1])
+
+    def press(self, control: int = 64, channel: int = 1) -> None:
+        """Press and release a pedal."""
+        self.send(bytes((0xB0 + channel - 1, control, 127)))
+        self.send(bytes((0xB0 + channel - 1, control, 0)))
+
+    def heard(self) -> tuple[Heard, ...]:
+        """Give all that has arrived since the last ``forget``, oldest first."""
+        return tuple(self._heard())
+
+    def _heard(self) -> Iterator[Heard]:
+        for line in self._program.lines[self._forgotten :]:
+            at, _, message = line.partition(" ")
+            if at.isdigit():
+                yield Heard(int(at), bytes.fromhex(message))
+
+    def forget(self) -> None:
+        """Start listening anew."""
+        self._forgotten = len(self._program.lines)
+
+    def wait_for(self, wanted: Iterable[bytes], seconds: float = 5) -> None:
+        """Wait until these messages have arrived, in this order, whatever else came between."""
+        expected = tuple(wanted)
+
+        def come() -> bool:
+            arrived = (message for _, message in self._heard())
+            return all(any(one == message for message in arrived) for one in expected)
+
+        try:
+            wait_until(come, "the messages", seconds)
+        except TimeoutError:
+            got = " | ".join(message.hex(" ") for _, message in self._heard()) or "nothing"
+            raise TimeoutError(f"waited for {' | '.join(one.hex(' ') for one in expected)}; heard {got}") from None
+
+    def kill(self) -> None:
+        """Take the cable out: the client is gone at once."""
+        self._program.kill()
+
+    def close(self) -> None:
+        """Leave the server in order."""
+        with contextlib.suppress(OSError):  # it is gone already
+            self._program.tell("quit")
+            self._program.wait(seconds=2)
+        self._program.end()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
