@@ -1,0 +1,194 @@
+"""The house holds: imports go one way, rooms are small, the top level is clean, and every test really runs."""
+
+import ast
+import collections
+import json
+import re
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[1]
+
+MAY_IMPORT: dict[str, set[str]] = {
+    "files": set(),
+    "music": set(),
+    "show": {"music", "files"},
+    "rig": {"music", "files"},
+    "stage": {"music", "show", "rig"},
+    "ports": {"stage", "rig", "files"},
+    "screen": {"stage", "show", "music"},
+    "night": {"music", "show", "rig", "stage", "ports", "screen", "files"},
+    "prep": {"show", "music", "files"},
+    "paper": {"music", "show", "prep", "files"},
+}
+FOR_ALL = {"errors", "changes"}  # modules outside the rooms that every room may import
+FOR_NONE = {"cli", "commands"}  # they import every room, and nobody imports them
+TOP_LEVEL = {"README.md", "DEVELOPERS.md", "pyproject.toml", "companion", "config", "tests", "shows"}
+LINES_AT_MOST = 400
+DRAWERS = {"utils", "util", "helpers", "helper", "common", "misc", "shared", "tools", "lib"}
+NOT_BEFORE_THE_FOOT = ("pygame", "mido", "rich", "ruamel", "jsonschema", "rapidfuzz")
+
+
+def room_of(module: str) -> str:
+    """Give the room or module right under the package: ``companion.stage.step`` lies in ``stage``."""
+    return [*module.split("."), ""][1]
+
+
+def imports(package: Path) -> Iterator[tuple[str, str, str]]:
+    """Give (room, module, imported room) for each import of the package by itself, also those inside functions."""
+    for path in sorted(package.rglob("*.py")):
+        parts = (package.name, *path.relative_to(package).with_suffix("").parts)
+        module = ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+        here = list(parts[:-1])
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            names: list[str] = []
+            if isinstance(node, ast.Import):
+                names = [alias.name for alias in node.names]
+            elif isinstance(node, ast.ImportFrom):
+                up = here[: len(here) - node.level + 1] if node.level else []
+                base = ".".join([*up, *([node.module] if node.module else [])])
+                names = [f"{base}.{alias.name}" for alias in node.names] if base == package.name else [base]
+            for name in names:
+                if name.split(".")[0] == package.name and room_of(name):
+                    yield room_of(module), module, room_of(name)
+
+
+def faults_in(package: Path, may_import: dict[str, set[str]]) -> list[str]:
+    """Give what breaks the direction of the imports, one line a fault."""
+    rooms = {path.parent.name for path in package.glob("*/__init__.py")}
+    rooms |= {path.parent.name for path in package.glob("*/*.py")}
+    faults = [f"the room {room} has no row" for room in sorted(rooms - set(may_import) - FOR_NONE)]
+    for room, module, imported in imports(package):
+        if imported in FOR_NONE and room not in FOR_NONE and module != f"{package.name}.__main__":
+            faults.append(f"{module} imports {imported}, which nobody may")
+        elif room in may_import and imported not in may_import[room] | FOR_ALL | {room}:
+            faults.append(f"{module} imports {imported}; {room} may import {sorted(may_import[room]) or 'nothing'}")
+        elif room in FOR_ALL and imported != room:
+            faults.append(f"{module} imports {imported}; what all may import imports nothing")
+    return faults
+
+
+def test_nothing_imports_upward() -> None:
+    assert not faults_in(ROOT / "companion", MAY_IMPORT)
+
+
+@pytest.mark.parametrize(
+    ("module", "text", "fault"),
+    [
+        ("stage/step.py", "from companion.ports import MidiOut", "companion.stage.step imports ports"),
+        ("stage/step.py", "import companion.ports.clock as c", "companion.stage.step imports ports"),
+        ("stage/step.py", "from companion import ports", "companion.stage.step imports ports"),
+        ("stage/step.py", "from ..ports import MidiOut", "companion.stage.step imports ports"),
+        ("stage/step.py", "from .. import ports", "companion.stage.step imports ports"),
+        ("stage/__init__.py", "from ..ports import MidiOut", "companion.stage imports ports"),
+        ("stage/step.py", "def late():\n    from companion.screen import view", "companion.stage.step imports screen"),
+        ("music/key.py", "if TYPE_CHECKING:\n    from companion.show import Song", "companion.music.key imports show"),
+        ("music/key.py", "from companion.cli import main", "companion.music.key imports cli, which nobody may"),
+        ("errors.py", "from companion.music import Key", "companion.errors imports music"),
+        ("attic/old.py", "", "the room attic has no row"),
+    ],
+)
+def test_an_import_upward_is_found_however_it_is_written(tmp_path: Path, module: str, text: str, fault: str) -> None:
+    file = tmp_path / "companion" / module
+    file.parent.mkdir(parents=True)
+    file.write_text(text)
+    (found,) = faults_in(tmp_path / "companion", MAY_IMPORT)
+    assert found.startswith(fault)
+
+
+@pytest.mark.parametrize(
+    ("module", "text"),
+    [
+        ("stage/step.py", "from companion.show import Show\nfrom .events import Next\nimport companion.errors"),
+        ("cli.py", "from companion.night import play\nfrom companion.commands import check"),
+        ("commands/check.py", "from companion.show import read"),
+        ("stage/step.py", "from companionship import ports"),
+    ],
+)
+def test_an_import_downward_is_no_fault(tmp_path: Path, module: str, text: str) -> None:
+    file = tmp_path / "companion" / module
+    file.parent.mkdir(parents=True)
+    file.write_text(text)
+    assert not faults_in(tmp_path / "companion", MAY_IMPORT)
+
+
+def source_files() -> list[Path]:
+    return sorted(path for part in ("companion", "tests") for path in (ROOT / part).rglob("*.py"))
+
+
+def test_no_module_is_a_drawer_and_none_is_too_long() -> None:
+    for path in source_files():
+        assert path.stem not in DRAWERS, f"{path}: a function lives in the room of its word"
+        lines = len(path.read_text(encoding="utf-8").splitlines())
+        assert lines <= LINES_AT_MOST, f"{path} has {lines} lines: look for the wall"
+
+
+def test_every_module_says_its_purpose_in_its_first_line() -> None:
+    for path in source_files():
+        first = path.read_text(encoding="utf-8").partition("\n")[0]
+        assert first.startswith('"""') or (path.name == "__init__.py" and not first), f"{path} begins with {first!r}"
+
+
+def test_the_top_level_holds_only_what_belongs_there() -> None:
+    there = {path.name for path in ROOT.iterdir() if not path.name.startswith(".")}
+    assert not there - TOP_LEVEL - {"build", "dist", "__pycache__"}
+
+
+def test_what_the_foot_waits_for_imports_nothing_heavy() -> None:
+    """Each costs 50 to 200 ms at the start; a module of the night that needs one asks for it inside a function."""
+    look = (
+        "import importlib, json, pkgutil, sys\n"
+        "import companion.night\n"
+        "for module in pkgutil.walk_packages(companion.night.__path__, 'companion.night.'):\n"
+        "    importlib.import_module(module.name)\n"
+        "print(json.dumps(sorted({name.split('.')[0] for name in sys.modules})))\n"
+    )
+    done = subprocess.run((sys.executable, "-c", look), cwd=ROOT, capture_output=True, text=True, check=True)
+    assert not set(json.loads(done.stdout)) & set(NOT_BEFORE_THE_FOOT)
+
+
+def never_run(path: Path, text: str) -> list[str]:
+    """Give what looks like a test in this file and is none: it would be green for ever."""
+    tree = ast.parse(text)
+    functions = (ast.FunctionDef, ast.AsyncFunctionDef)
+    top = [node for node in tree.body if isinstance(node, functions)]
+    faults = []
+    for name, number in collections.Counter(node.name for node in top).items():
+        if number > 1:
+            faults.append(f"{path}: {number} functions are named {name}; only the last runs")
+    tests = [node for node in ast.walk(tree) if isinstance(node, functions) and node.name.startswith("test_")]
+    faults += [
+        f"{path}:{node.lineno}: {node.name} is not a function of the module" for node in tests if node not in top
+    ]
+    if tests and not path.name.startswith("test_"):
+        faults.append(f"{path} holds tests; its name must begin with test_")
+    return faults
+
+
+def test_every_test_is_really_run() -> None:
+    tests = sorted((ROOT / "tests").rglob("*.py"))
+    assert not [fault for path in tests for fault in never_run(path, path.read_text(encoding="utf-8"))]
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "fault"),
+    [
+        ("test_a.py", "def test_b(): ...\ndef test_b(): ...", "2 functions are named test_b"),
+        ("test_a.py", "class Validator:\n    def test_b(self): ...", "test_b is not a function of the module"),
+        ("test_a.py", "def scene():\n    def test_b(): ...", "test_b is not a function of the module"),
+        ("step.py", "def test_b(): ...", "must begin with test_"),
+    ],
+)
+def test_a_test_that_never_runs_is_found(name: str, text: str, fault: str) -> None:
+    (found,) = never_run(Path(name), text)
+    assert fault in found
+
+
+def test_ci_runs_the_test_command_of_the_readme() -> None:
+    commands = re.findall(r"^python3 -m venv .*tests/check\.py.*$", (ROOT / ".ci/run").read_text(), re.MULTILINE)
+    assert len(commands) == 1
+    assert commands[0] in (ROOT / "README.md").read_text(encoding="utf-8").splitlines()
