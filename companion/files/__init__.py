@@ -1,0 +1,58 @@
+"""Strict reading of YAML with places and faults, and writing that loses nothing. Knows nothing of shows and rigs."""
+
+from companion.files.forms import Form, Many, Named, Pairs, read_file, schema_of
+from companion.files.kinds import (
+    Field,
+    Kind,
+    NotThis,
+    Scalar,
+    choice,
+    clock_time,
+    date,
+    length,
+    number,
+    plain,
+    whole,
+    whole_words,
+    words,
+    yes_no,
+)
+from companion.files.nearest import nearest, nearest_or_all, shown
+from companion.files.nodes import Items, Node, Source, Table, Text
+from companion.files.parsing import parse
+from companion.files.reading import Places, Read, Reading
+
+__all__ = [
+    "Field",
+    "Form",
+    "Items",
+    "Kind",
+    "Many",
+    "Named",
+    "Node",
+    "NotThis",
+    "Pairs",
+    "Places",
+    "Read",
+    "Reading",
+    "Scalar",
+    "Source",
+    "Table",
+    "Text",
+    "choice",
+    "clock_time",
+    "date",
+    "length",
+    "nearest",
+    "nearest_or_all",
+    "number",
+    "parse",
+    "plain",
+    "read_file",
+    "schema_of",
+    "shown",
+    "whole",
+    "whole_words",
+    "words",
+    "yes_no",
+]

@@ -1,0 +1,252 @@
+r"""How a struct, a list or a mapping of named things stands in a file: which keys, and what stands behind each.
+
+A room writes one form for each struct of its model, and nothing else: reading, faults, places and the JSON Schema come
+from it.
+
+>>> import msgspec
+>>> from companion.files import Form, Many, Reading, Source, parse, whole, words
+>>> class Amp(msgspec.Struct, frozen=True):
+...     name: str
+...     watts: int | None = None
+>>> class Room(msgspec.Struct, frozen=True):
+...     name: str
+...     amps: tuple[Amp, ...] = ()
+>>> AMP = Form(Amp, "an amp", {"amp": words().into("name"), "watts": whole(1, 2000)}, alone="amp")
+>>> ROOM = Form(Room, "a room", {"room": words().into("name"), "amps": Many(AMP, "amps")})
+>>> reading = Reading()
+>>> source = Source("cellar.yaml", "room: Cellar\namps:\n  - {amp: bass, watts: 030}\n  - keys")
+>>> ROOM.read(parse(source, reading.faults), reading)
+Room(name='Cellar', amps=(Amp(name='bass', watts=30), Amp(name='keys', watts=None)))
+>>> source = Source("cellar.yaml", "amps:\n  - {amp: bass, wats: 0}")
+>>> ROOM.read(parse(source, reading.faults), reading)
+>>> for fault in sorted(reading.faults): print(fault)
+cellar.yaml:1:1: a room has no "room". Write: room: a text
+cellar.yaml:2:17: an amp has no key "wats". Write: watts
+
+A file is read with ``read_file(path, ROOM)``, which raises FaultyFile with all the faults of the file. Where keys
+depend on each other, ``build`` makes the struct from the values that were read; see ``Form``.
+"""
+
+from collections.abc import Callable, Mapping
+from typing import Any, TypeVar
+
+import msgspec
+
+from companion.files.kinds import Field, Kind, Scalar, Schema
+from companion.files.nearest import nearest, nearest_or_all, shown
+from companion.files.nodes import Items, Node, Table, Text
+from companion.files.reading import Path, Read, Reading
+
+S = TypeVar("S", bound=msgspec.Struct)
+T = TypeVar("T")
+K = TypeVar("K")
+V = TypeVar("V")
+Build = Callable[[dict[str, Any], Node, Reading], S | None]
+
+
+class Form(Kind[S]):
+    """A struct as keys and values.
+
+    ``called`` is what a player calls it, with its article. ``alone`` is the key that a bare text stands for. A field
+    without a default must be given. ``build(values, node, reading)`` makes the struct where its class alone does not:
+    ``values`` are by field name, only those that were given; it may note faults and give None.
+    """
+
+    def __init__(
+        self,
+        makes: type[S],
+        called: str,
+        keys: Mapping[str, Kind[Any] | Field],
+        *,
+        alone: str = "",
+        build: Build[S] | None = None,
+    ) -> None:
+        self.said = called
+        self.makes = makes
+        self.keys = keys
+        self._alone = alone
+        self._build = build
+        self._fields = {key: kind if isinstance(kind, Field) else Field(key, kind) for key, kind in keys.items()}
+        names = makes.__struct_fields__
+        self._required = tuple(names[: len(names) - len(makes.__struct_defaults__)])
+
+    def read(self, node: Node, reading: Reading) -> S | None:
+        """Give the struct that a table, or a bare text, stands for."""
+        return self.read_named(node, {}, reading)
+
+    def read_named(self, node: Node, given: Mapping[str, Any], reading: Reading) -> S | None:
+        """Read a struct of which some fields are known already, such as the name that it stands behind."""
+        table = node if type(node) is Table else self._table_of(node, reading)
+        if table is None:
+            return None
+        values = dict(given)
+        fields = self._fields
+        for key, (typed, behind) in table.entries.items():
+            field = fields.get(key)
+            if field is None:
+                self._unknown(typed, behind, table, reading)
+                continue
+            value = field.kind.read(behind, reading)
+            if value is not None:
+                values[field.name] = value
+        for name in self._required:
+            if name not in values:
+                self._missing(name, table, reading)
+                return None
+        struct = self._build(values, table, reading) if self._build else self.makes(**values)
+        if struct is not None:
+            reading.places.keep(struct, table)
+        return struct
+
+    def _table_of(self, node: Node, reading: Reading) -> Table | None:
+        """See a bare text as a table with one key."""
+        if isinstance(node, Text):
+            if node.is_empty:
+                return None
+            if self._alone:
+                return Table({self._alone: (node, node)}, node.source, node.line, node.column)
+        wrote = "a list" if isinstance(node, Items) else "only a text"
+        reading.fault(
+            node, f"{self.said} is written as keys and values, not as {wrote}", f"{next(iter(self.keys))}: ..."
+        )
+        return None
+
+    def _unknown(self, typed: Text, behind: Node, table: Table, reading: Reading) -> None:
+        if table.braces and isinstance(behind, Text) and behind.is_empty and not nearest(typed.text, self.keys):
+            known = list(table.entries)
+            before = known[known.index(typed.text) - 1] if typed.text != known[0] else ""
+            problem = f"{shown(typed.text)} stands alone: inside braces a comma ends the value"
+            value = table.entries[before][1] if before else None
+            kept = value.text if isinstance(value, Text) else ""
+            reading.fault(
+                typed, problem, f'{before}: "{kept}, {typed.text}"' if kept else "quotes around the whole value"
+            )
+            return
+        reading.fault(typed, f"{self.said} has no key {shown(typed.text)}", nearest_or_all(typed.text, self.keys))
+
+    def _missing(self, name: str, table: Table, reading: Reading) -> None:
+        key = next((key for key, field in self._fields.items() if field.name == name), name)
+        if key in table.entries:
+            typed, behind = table.entries[key]
+            if isinstance(behind, Text) and behind.is_empty:
+                reading.fault(typed, f"{self.said} has no {shown(key)}", f"{key}: {self._fields[key].kind.said}")
+            return  # else its own fault has been noted
+        write = f"{key}: {self._fields[key].kind.said}" if key in self._fields else key
+        reading.fault(table, f"{self.said} has no {shown(key)}", write)
+
+    def schema(self, parts: dict[str, Schema]) -> Schema:
+        """Describe the table under the struct's own name."""
+        name = self.makes.__name__
+        if name not in parts:
+            part: Schema = {"type": "object", "additionalProperties": False}
+            parts[name] = part  # before its keys, since a form may contain itself
+            part["properties"] = {key: field.kind.schema(parts) for key, field in self._fields.items()}
+            needed = [key for key, field in self._fields.items() if field.name in self._required]
+            if needed:
+                part["required"] = needed
+        here: Schema = {"$ref": f"#/$defs/{name}"}
+        return {"anyOf": [here, self._fields[self._alone].kind.schema(parts)]} if self._alone else here
+
+
+class Many(Kind[tuple[T, ...]]):
+    """A list. ``single``: one alone may stand there without its dash."""
+
+    def __init__(self, kind: Kind[T], said: str, *, single: bool = False) -> None:
+        self.said = said
+        self._kind = kind
+        self._single = single
+
+    def read(self, node: Node, reading: Reading) -> tuple[T, ...] | None:
+        """Give what the list holds; what is empty or has faults is left out."""
+        if type(node) is Items:
+            found = [self._kind.read(one, reading) for one in node.nodes]
+            return tuple([one for one in found if one is not None])
+        if type(node) is Text and node.is_empty:
+            return None
+        if self._single:
+            alone = self._kind.read(node, reading)
+            return None if alone is None else (alone,)
+        reading.fault(node, f"{self.said} are a list", "a dash and a space before each")
+        return None
+
+    def schema(self, parts: dict[str, Schema]) -> Schema:
+        """Describe the list."""
+        one = self._kind.schema(parts)
+        listed: Schema = {"type": ["array", "null"], "items": one}
+        return {"anyOf": [listed, one]} if self._single else listed
+
+
+class Named(Kind[tuple[S, ...]]):
+    """Structs behind their names, in written order; the name goes into the field ``name``."""
+
+    def __init__(self, form: Form[S], said: str, name: Scalar[str], field: str = "name") -> None:
+        self.said = said
+        self._form = form
+        self._name = name
+        self._field = field
+
+    def read(self, node: Node, reading: Reading) -> tuple[S, ...] | None:
+        """Give the structs. One with nothing behind its name is read as if it had no keys."""
+        if type(node) is not Table:
+            if not (type(node) is Text and node.is_empty):
+                reading.fault(node, f"{self.said} stand behind their names", "name: ... for each, without a dash")
+            return None
+        found = []
+        for typed, behind in node.entries.values():
+            name = self._name.read(typed, reading)
+            if type(behind) is Text and behind.is_empty:
+                behind = Table({}, behind.source, typed.line, typed.column)  # noqa: PLW2901  nothing is no keys
+            struct = self._form.read_named(behind, {self._field: name}, reading) if name is not None else None
+            if struct is not None:
+                found.append(struct)
+        return tuple(found)
+
+    def schema(self, parts: dict[str, Schema]) -> Schema:
+        """Describe a table with any names."""
+        one = self._form.schema(parts)
+        return {"type": ["object", "null"], "additionalProperties": {"anyOf": [one, {"type": "null"}]}}
+
+
+class Pairs(Kind[tuple[tuple[K, V], ...]]):
+    """A small table whose keys are read too: ``{volume: 110}`` is ((7, 110),)."""
+
+    def __init__(self, key: Scalar[K], value: Kind[V], said: str) -> None:
+        self.said = said
+        self._key = key
+        self._value = value
+
+    def read(self, node: Node, reading: Reading) -> tuple[tuple[K, V], ...] | None:
+        """Give the pairs, in written order."""
+        if type(node) is not Table:
+            if not (type(node) is Text and node.is_empty):
+                reading.fault(node, f"{self.said} are written as keys and values", "{key: value}")
+            return None
+        found = []
+        for typed, behind in node.entries.values():
+            key, value = self._key.read(typed, reading), self._value.read(behind, reading)
+            if key is not None and value is not None:
+                found.append((key, value))
+        return tuple(found)
+
+    def schema(self, parts: dict[str, Schema]) -> Schema:
+        """Describe the values; what keys there may be is said by the reader's faults."""
+        return {"type": ["object", "null"], "additionalProperties": self._value.schema(parts)}
+
+
+def read_file(path: Path, form: Kind[T]) -> Read[T]:
+    """Read a file by its form. Raises FaultyFile with all that is wrong in it."""
+    reading = Reading()
+    node = reading.open(path)
+    value = form.read(node, reading)
+    if value is None and not reading.faults:
+        reading.fault(node, f"{form.said} belongs into this file")
+    reading.finish()
+    assert value is not None  # noqa: S101  a form gives None with a fault only, and finish has raised it
+    return Read(value, reading.places, tuple(sorted(reading.warnings)))
+
+
+def schema_of(form: Kind[Any], title: str) -> Schema:
+    """Make the JSON Schema (2020-12) of a file."""
+    parts: dict[str, Schema] = {}
+    root = form.schema(parts)
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": title, **root, "$defs": parts}

@@ -1,0 +1,278 @@
+"""What may stand behind a key as a single text: whole numbers, words, dates, clock times, lengths, yes or no.
+
+A kind reads a node into a value, or notes a fault and gives None; None is also what an empty value gives, which is not
+known yet and no fault. The same kind says what belongs there in a JSON Schema.
+"""
+
+import datetime as dt
+import enum
+import functools
+import re
+from collections.abc import Callable, Mapping
+from typing import Any, Generic, NamedTuple, TypeVar
+
+from companion.files.nearest import nearest_or_all, shown
+from companion.files.nodes import Items, Node, Text
+from companion.files.reading import Reading
+
+T = TypeVar("T")
+Named = TypeVar("Named", bound=enum.Enum)
+Schema = dict[str, Any]
+
+KEPT = 4096  # texts of one kind whose value is remembered: a show says "Chorus" and "8" a thousand times
+
+
+class NotThis(ValueError):  # noqa: N818  it is a fault only once it has a place
+    """A text is not what it should be. ``column`` counts from 0 within the text, to the character at fault."""
+
+    def __init__(self, problem: str, write: str = "", column: int = 0) -> None:
+        self.problem = problem
+        self.write = write
+        self.column = column
+        super().__init__(problem)
+
+
+class Kind(Generic[T]):
+    """What may stand behind a key. ``said`` is what belongs there, for somebody who wrote something else."""
+
+    said = ""
+
+    def into(self, name: str) -> "Field":
+        """Say that the value goes into the struct's field ``name``, where that is not the key's own name."""
+        return Field(name, self)
+
+    def read(self, node: Node, reading: Reading) -> T | None:
+        """Give the value; None where it is empty, or where a fault was noted."""
+        raise NotImplementedError
+
+    def schema(self, parts: dict[str, Schema]) -> Schema:
+        """Say what may stand here as JSON Schema 2020-12; named parts of it are put into ``parts``."""
+        raise NotImplementedError
+
+
+class Field(NamedTuple):
+    """A kind, and the field of the struct that its value goes into."""
+
+    name: str
+    kind: Kind[Any]
+
+
+class Scalar(Kind[T]):
+    """One text that ``convert`` understands. What it refuses is a ``refused``, with column, problem and write."""
+
+    def __init__(
+        self, convert: Callable[[str], T], schema: Schema, said: str, refused: type[ValueError] = NotThis
+    ) -> None:
+        self._convert = functools.lru_cache(KEPT)(convert)
+        self._schema = schema
+        self.said = said
+        self._refused = refused
+
+    def read(self, node: Node, reading: Reading) -> T | None:
+        """Give the value of a text."""
+        if type(node) is not Text:
+            wrote = "a list" if type(node) is Items else "a table"
+            reading.fault(node, f"{self.said} belongs here, not {wrote}", self.said)
+            return None
+        if not node.text and not node.style:
+            return None
+        try:
+            return self._convert(node.text)
+        except self._refused as no:
+            refusal: Any = no
+            reading.fault(node, refusal.problem, refusal.write, refusal.column)
+            return None
+
+    def schema(self, parts: dict[str, Schema]) -> Schema:  # noqa: ARG002  the shape of every kind
+        """Give the schema as it was told."""
+        return self._schema
+
+
+def plain(types: str | list[str] = "string", **more: object) -> Schema:
+    """Make the schema of a scalar: these types, or empty (which YAML tells an editor as null)."""
+    listed = [types] if isinstance(types, str) else types
+    return {"type": [*listed, "null"], **more}
+
+
+def words(longest: int = 200, *, lines: bool = False) -> Scalar[str]:
+    """Text, as typed; on one line unless ``lines``. Control characters are refused: they would reach a terminal."""
+
+    def convert(text: str) -> str:
+        if len(text) > longest:
+            raise NotThis(f"{len(text)} characters, at most {longest} fit here", shown(text), longest)
+        if not text.isprintable():
+            for column, letter in enumerate(text):
+                if letter == "\n" and not lines:
+                    raise NotThis("one line belongs here", shown(text, longest), column)
+                if not letter.isprintable() and letter != "\n" and _is_control(letter):
+                    raise NotThis(f"the control character U+{ord(letter):04X}", "the text without it", column)
+        if not text.strip():
+            raise NotThis("nothing but spaces", "a text, or leave it out")
+        return text
+
+    schema = plain(["string", "number", "boolean"], maxLength=longest)
+    return Scalar(convert, schema, "a text")
+
+
+def _is_control(letter: str) -> bool:
+    return letter < " " or "\x7f" <= letter <= "\x9f" or letter in "\u2028\u2029"
+
+
+def whole(least: int, most: int, what: str = "a whole number") -> Scalar[int]:
+    """Read a whole number, with leading zeros or without: ``010`` is ten."""
+    return whole_words(least, most, what, {})
+
+
+def whole_words(least: int, most: int, what: str, others: Mapping[str, int]) -> Scalar[int]:
+    """Read a whole number, or one of a few words that stand for one."""
+    said = f"{what}, {least} to {most}"
+
+    def convert(text: str) -> int:
+        found = _WHOLE.match(text)
+        if found and len(text) <= 12:
+            number = int(text)
+            if least <= number <= most:
+                return number
+            raise NotThis(f"{text} is out of range: {said}", str(min(max(number, least), most)))
+        if text in others:
+            return others[text]
+        digits = _DIGITS.search(text[:40])
+        fits = digits and least <= int(digits[0]) <= most
+        raise NotThis(f"{shown(text)} is not {said}", digits[0] if digits and fits else said)
+
+    schema = plain(["integer", "string"] if others else "integer", minimum=least, maximum=most)
+    if others:
+        schema["pattern"] = f"^({'|'.join(map(re.escape, others))})$"
+    return Scalar(convert, schema, said)
+
+
+_WHOLE = re.compile(r"[+-]?[0-9]+$")
+_DIGITS = re.compile(r"-?[0-9]{1,9}")
+_NUMBER = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]{1,3})?$")
+
+
+def number(least: float, most: float, what: str = "a number") -> Scalar[float]:
+    """Read a number, with a point where it has parts."""
+    said = f"{what}, {least:g} to {most:g}"
+
+    def convert(text: str) -> float:
+        if _NUMBER.match(text) and len(text) <= 40:
+            value = float(text)
+            if least <= value <= most:
+                return value
+            raise NotThis(f"{text} is out of range: {said}", f"{min(max(value, least), most):g}")
+        with_point = text.replace(",", ".")
+        raise NotThis(f"{shown(text)} is not {said}", with_point if _NUMBER.match(with_point) else said)
+
+    return Scalar(convert, plain("number", minimum=least, maximum=most), said)
+
+
+def choice(of: type[Named]) -> Scalar[Named]:
+    """One of an enum's words."""
+    known = {str(member.value): member for member in of}
+    said = nearest_or_all("", known)
+
+    def convert(text: str) -> Named:
+        try:
+            return known[text]
+        except KeyError:
+            raise NotThis(f"{shown(text)} is none of {said}", nearest_or_all(text, known)) from None
+
+    return Scalar(convert, {"enum": [*known, None]}, said)
+
+
+YES_OR_NO = {"yes": True, "true": True, "no": False, "false": False}
+
+
+def yes_no() -> Scalar[bool]:
+    """Yes or no, quoted or not."""
+
+    def convert(text: str) -> bool:
+        try:
+            return YES_OR_NO[text.lower()]
+        except KeyError:
+            raise NotThis(f"{shown(text)} is neither yes nor no", "yes or no") from None
+
+    return Scalar(convert, {"enum": [True, False, *YES_OR_NO, None]}, "yes or no")
+
+
+def date() -> Scalar[dt.date]:
+    """Read a day: 2027-06-19."""
+    schema = plain(pattern="^[0-9]{4}-[0-9]{2}-[0-9]{2}$", format="date")
+    return Scalar(_date, schema, "a date such as 2027-06-19")
+
+
+_DATE = re.compile(r"([0-9]{4})-([0-9]{2})-([0-9]{2})$")
+_YEAR_FIRST = re.compile(r"([0-9]{4})[-./]([0-9]{1,2})[-./]([0-9]{1,2})")
+_DAY_FIRST = re.compile(
+    r"([0-9]{1,2})[.]\s*([0-9]{1,2})[.]\s*([0-9]{4})"
+)  # 3/4/2027 would be a guess, 3.4.2027 is none
+
+
+def _date(text: str) -> dt.date:
+    found = _DATE.match(text)
+    try:
+        if found:
+            return dt.date(int(found[1]), int(found[2]), int(found[3]))
+    except ValueError:
+        raise NotThis(f"there is no day {text}", "a day that exists, such as 2027-06-19") from None
+    if found := _YEAR_FIRST.match(text):
+        write = f"{found[1]}-{int(found[2]):02}-{int(found[3]):02}"
+    elif found := _DAY_FIRST.match(text):
+        write = f"{found[3]}-{int(found[2]):02}-{int(found[1]):02}"
+    else:
+        write = "year-month-day, such as 2027-06-19"
+    raise NotThis(f"{shown(text)} is not a date", write)
+
+
+def clock_time() -> Scalar[int]:
+    """Minutes since midnight: 20:00 is 1200. After midnight the night goes on: 24:30 to 29:59."""
+    schema = {"type": ["string", "integer", "null"], "pattern": "^[0-2]?[0-9]:[0-5][0-9]$"}
+    return Scalar(_clock_time, schema, "a time such as 20:00")
+
+
+_CLOCK = re.compile(r"([0-9]{1,2}):([0-9]{2})$")
+_LOOSE_CLOCK = re.compile(r"\s*([0-9]{1,2})(?:[.:hH]?([0-9]{2}))?\s*(?:h|uhr)?\s*([ap])?\.?m?\.?\s*$", re.IGNORECASE)
+
+
+def _clock_time(text: str) -> int:
+    found = _CLOCK.match(text)
+    if found and int(found[1]) < 30 and int(found[2]) < 60:
+        return int(found[1]) * 60 + int(found[2])
+    loose = _LOOSE_CLOCK.match(text)
+    write = "hours:minutes, such as 20:00"
+    if loose and int(loose[1]) < 30 and int(loose[2] or 0) < 60:
+        hours = int(loose[1])
+        if loose[3] and hours <= 12:
+            hours = hours % 12 + (12 if loose[3] in "pP" else 0)
+        write = f"{hours}:{loose[2] or '00'}"
+    raise NotThis(f"{shown(text)} is not a time of the clock", write)
+
+
+LONGEST_S = 2 * 60 * 60
+
+
+def length() -> Scalar[int]:
+    """Seconds: 3:40 is 220, 0:45 is 45, 1:02:03 is 3723, a bare 220 is 220."""
+    schema = {"type": ["string", "integer", "null"], "pattern": "^[0-9]+(:[0-5][0-9]){0,2}$"}
+    return Scalar(_length, schema, "a length such as 3:40")
+
+
+_LENGTH = re.compile(r"(?:(?:([0-9]{1,2}):)?([0-9]{1,2}):)?([0-9]{1,5})$")
+_LOOSE_LENGTH = re.compile(r"\s*([0-9]{1,2})\s*(?:[.,'´’]|m|min)\.?\s*([0-9]{2})\s*(?:s|sec|\"|″)?\s*$")
+
+
+def _length(text: str) -> int:
+    found = _LENGTH.match(text)
+    if found:
+        seconds = int(found[3])
+        if found[2] and (seconds > 59 or len(found[3]) != 2):
+            minutes = int(found[2]) + seconds // 60
+            raise NotThis(f"{shown(text)} is not a length: seconds are 00 to 59", f"{minutes}:{seconds % 60:02}")
+        total = int(found[1] or 0) * 3600 + int(found[2] or 0) * 60 + seconds
+        if 0 < total <= LONGEST_S:
+            return total
+        raise NotThis(f"{text} is out of range: a length is 0:01 to 2:00:00", "minutes:seconds, such as 3:40")
+    loose = _LOOSE_LENGTH.match(text)
+    write = f"{loose[1]}:{loose[2]}" if loose else "minutes:seconds, such as 3:40"
+    raise NotThis(f"{shown(text)} is not a length", write)

@@ -1,0 +1,122 @@
+"""What a file says, before anybody asks what it means: texts, tables and lists, each with its place.
+
+Every scalar is the text that the player typed: ``no`` is the text "no", ``010`` the text "010", ``3:40`` the text
+"3:40", quoted or not. What a text means is decided by the key that it stands behind (see ``kinds.py``), never by YAML.
+
+Lines and columns count from 1, in characters, as an editor shows them.
+"""
+
+import re
+from collections.abc import Mapping
+
+import msgspec
+
+BREAKS = re.compile("\r\n|[\r\n\x85\u2028\u2029]")  # what libyaml counts as the end of a line (YAML 1.1, 5.4)
+
+
+class Source:
+    """The file that a node came from: its path as the player gave it, and its text, for whoever must look again."""
+
+    __slots__ = ("_lines", "path", "text")
+
+    def __init__(self, path: str, text: str) -> None:
+        """Keep the text; it is cut into lines only when somebody asks."""
+        self.path = path
+        self.text = text
+        self._lines: list[str] | None = None
+
+    @property
+    def lines(self) -> list[str]:
+        """Give all lines, without their ends."""
+        if self._lines is None:
+            self._lines = BREAKS.split(self.text)
+        return self._lines
+
+    def line(self, number: int) -> str:
+        """Give line ``number`` (from 1) without its end; empty past the last."""
+        return self.lines[number - 1] if 0 < number <= len(self.lines) else ""
+
+
+class Text(msgspec.Struct, frozen=True, gc=False):
+    """A scalar, as typed. ``style`` is how it was quoted: nothing, ``'``, ``"``, ``|`` or ``>``."""
+
+    text: str
+    source: Source
+    line: int
+    column: int
+    style: str = ""
+
+    @property
+    def is_empty(self) -> bool:
+        """Say whether nothing at all stands here: ``key:`` with no value."""
+        return not self.text and not self.style
+
+
+class Items(msgspec.Struct, frozen=True):
+    """A list."""
+
+    nodes: "tuple[Node, ...]"
+    source: Source
+    line: int
+    column: int
+
+
+class Table(msgspec.Struct, frozen=True):
+    """Keys and values, in written order; no key twice. ``braces``: written as ``{a: 1}``."""
+
+    entries: "Mapping[str, tuple[Text, Node]]"
+    source: Source
+    line: int
+    column: int
+    braces: bool = False
+
+
+Node = Text | Items | Table
+
+
+def place_within(text: Text, offset: int) -> tuple[int, int]:
+    r"""Line and column of the character ``offset`` (from 0) of a text, also where it is quoted or folded over lines.
+
+    >>> page = Source("a.yaml", 'road_map: "Intro 4, \\u00c9tude 8"')
+    >>> place_within(Text("Intro 4, Étude 8", page, 1, 11, '"'), 15)
+    (1, 32)
+    """
+    line, column = text.line, text.column - 1
+    raw = text.source.line(line)
+    if text.style in ("|", ">"):
+        line, column = line + 1, 0
+        raw = text.source.line(line)
+    elif text.style:
+        column += 1
+    for letter in text.text[:offset]:
+        line, column, raw = _past_folds(text, line, column, raw, letter)
+        column += _typed_length(raw, column, text.style)
+    line, column, _ = _past_folds(text, line, column, raw, text.text[offset : offset + 1])
+    return line, column + 1
+
+
+def _past_folds(text: Text, line: int, column: int, raw: str, letter: str) -> tuple[int, int, str]:
+    """Skip the indent and the line ends that YAML has folded away before ``letter``."""
+    if letter in (" ", "\n") and not raw[column:].strip():
+        return line, column, raw  # the fold itself: the next letter skips it
+    while column >= len(raw) or (letter != " " and raw[column] == " "):
+        if column < len(raw):
+            column += 1
+            continue
+        if line >= len(text.source.lines):
+            break
+        line, column = line + 1, 0
+        raw = text.source.line(line)
+    return line, column, raw
+
+
+ESCAPES = {"x": 4, "u": 6, "U": 10}  # how many characters an escape takes when typed (YAML 1.1, 5.6)
+
+
+def _typed_length(raw: str, column: int, style: str) -> int:
+    """How many characters were typed for the one that was read."""
+    if style == '"' and raw[column : column + 1] == "\\":
+        return ESCAPES.get(raw[column + 1 : column + 2], 2)
+    if style == "'" and raw[column : column + 2] == "''":
+        return 2
+    return 1
