@@ -1,11 +1,10 @@
-"""The book: a show made ready for one rig, every section with the sound that belongs there, found before the first note."""
+"""The book: a show made ready for one rig, every section with the sound that belongs there."""
 
 from collections import Counter
-from collections.abc import Iterable
 
 import msgspec
 
-from companion.rig import Rig, Sound, SoundMissing, find_sound
+from companion.rig import Rig, Sound, SoundMissing, find_sounds
 from companion.show import Section, Show, Song, SoundCall
 
 Sounds = tuple[Sound | None, ...]
@@ -16,7 +15,7 @@ ENDINGS = ("outro", "tag", "ending", "end", "coda")
 
 
 class BookSection(msgspec.Struct, frozen=True):
-    """A section and the sounds that belong there. ``occurrence`` counts the sections of its name in the song, from 1."""
+    """A section and the sounds that belong there; ``occurrence`` counts those of its name in the song, from 1."""
 
     section: Section
     sounds: Sounds
@@ -26,8 +25,8 @@ class BookSection(msgspec.Struct, frozen=True):
 class BookSong(msgspec.Struct, frozen=True):
     """A song with at least one section: one without a road map steps as one.
 
-    ``ending`` is the number of the section that "take it out" leads to; ``occurrence`` counts the songs of this title in
-    the show, from 1.
+    ``ending`` is the number of the section that "take it out" leads to; ``occurrence`` counts the songs of this title
+    in the show, from 1.
     """
 
     song: Song
@@ -51,13 +50,15 @@ class Missed(msgspec.Struct, frozen=True):
     ``asked_at`` leads to it from the top of the show file: ("sets", 0, "songs", 3, "road_map", 1).
     """
 
-    call: SoundCall
+    missing: SoundMissing
     asked_at: tuple[str | int, ...]
-    nearest: str
 
 
 def make_book(show: Show, rig: Rig) -> tuple[Book, tuple[Missed, ...]]:
-    """Find every sound of the show on this rig. What is missing is a fault before the show, never a wrong program on stage."""
+    """Find every sound of the show on this rig, before the first note.
+
+    What is missing is a fault before the show, never a wrong program on stage.
+    """
     finder = _Finder(rig)
     songs: list[BookSong] = []
     order: list[tuple[int, ...]] = []
@@ -77,28 +78,21 @@ class _Finder:
         self.rig = rig
         self.missed: list[Missed] = []
         self._nothing: Sounds = (None,) * len(rig.keyboards)
-        self._found: dict[SoundCall, tuple[int, Sound] | SoundMissing] = {}
+        self._found: dict[tuple[SoundCall, ...], tuple[Sounds, tuple[SoundMissing, ...]]] = {}
 
-    def own(self, calls: Iterable[SoundCall], asked_at: tuple[str | int, ...]) -> Sounds:
-        sounds = list(self._nothing)
-        for call in calls:
-            if call not in self._found:
-                self._found[call] = find_sound(self.rig, call.sound, call.keyboard)
-            found = self._found[call]
-            if isinstance(found, SoundMissing):
-                self.missed.append(Missed(call, asked_at, found.nearest))
-            else:
-                # The first of two sounds that a smaller rig folds onto one board stays.
-                sounds[found[0]] = sounds[found[0]] or found[1]
-        return tuple(sounds)
+    def own(self, calls: tuple[SoundCall, ...], asked_at: tuple[str | int, ...]) -> Sounds:
+        if not calls:
+            return self._nothing
+        if calls not in self._found:
+            self._found[calls] = find_sounds(self.rig, calls)
+        sounds, missing = self._found[calls]
+        self.missed += [Missed(one, asked_at) for one in missing]
+        return sounds
 
     def song(self, song: Song, asked_at: tuple[str | int, ...], occurrence: int) -> BookSong:
         own_of_song = self.own(song.sounds, asked_at)
         written = song.road_map or (Section(name=""),)
-        own = [
-            self.own(section.sounds, (*asked_at, "road_map", number)) if section.sounds else self._nothing
-            for number, section in enumerate(written)
-        ]
+        own = [self.own(section.sounds, (*asked_at, "road_map", number)) for number, section in enumerate(written)]
         names: Counter[str] = Counter()
         sections = []
         for section, sounds in zip(written, belonging(written, own, own_of_song), strict=True):
@@ -110,8 +104,8 @@ class _Finder:
 def belonging(written: tuple[Section, ...], own: list[Sounds], own_of_song: Sounds) -> list[Sounds]:
     """Tell which sound is on in each section, for each keyboard on its own.
 
-    "A section's own; else that of the last section of the same name, in written order; else the song's; else the section
-    before, in written order; else nothing is sent."
+    "A section's own; else that of the last section of the same name, in written order; else the song's; else the
+    section before, in written order; else nothing is sent."
     """
     of_name: dict[str, Sounds] = {}
     before = own_of_song
@@ -125,7 +119,7 @@ def belonging(written: tuple[Section, ...], own: list[Sounds], own_of_song: Soun
 
 
 def ending_of(written: tuple[Section, ...]) -> int:
-    """Give the number of the section that "take it out" leads to: the one marked so, else the last outro, tag or ending."""
+    """Give the number of the section that "take it out" leads to: the marked, else the last outro, tag or ending."""
     marked = [number for number, section in enumerate(written) if section.ending]
     named = [number for number, section in enumerate(written) if section.name.casefold() in ENDINGS]
     return (marked or named or [len(written) - 1])[-1]

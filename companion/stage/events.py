@@ -36,7 +36,10 @@ class StartOver(Event, frozen=True, tag="start over"):
 
 
 class TakeBack(Event, frozen=True, tag="take back"):
-    """Undo the last step, whatever it was; with ``of_ms``, only if it was made then (the press of a hold may have led nowhere)."""
+    """Undo the last step, whatever it was.
+
+    With ``of_ms``, only if it was made then: the press of a hold may have led nowhere.
+    """
 
     of_ms: int | None = None
 

@@ -26,7 +26,7 @@ class Moved(msgspec.Struct, frozen=True):
 
 
 class Ask(msgspec.Struct, frozen=True):
-    """What a gesture asks for. ``of_ms`` on a take back: only the step that was made then, since its press may have led nowhere."""
+    """What a gesture asks for. ``of_ms``: take back only the step made then, since its press may have led nowhere."""
 
     action: Action
     at_ms: int

@@ -1,4 +1,4 @@
-"""Where a step leads: from one place to the next or back, by the written road map and the running order. Places only."""
+"""Where a step leads, by the written road map and the running order: from place to place, nothing else."""
 
 from companion.show import Ending
 
@@ -9,7 +9,7 @@ Order = tuple[tuple[int, ...], ...]
 
 
 def next_place(book: Book, order: Order, place: Place) -> Place:
-    """One step forward: the next pass, the next section, the next song up next, between sets, the end (where it stays)."""
+    """One step forward: the next pass, section or song (up next), between sets, the end, where it stays."""
     match place.where:
         case Where.UP_NEXT:
             return Place(Where.PLAYING, place.set, place.at)
@@ -45,7 +45,7 @@ def next_song_place(order: Order, place: Place) -> Place:
         case Where.BETWEEN_SETS:
             return _opening_after(order, place.set)
         case _:
-            return Place(Where.END, place.set)
+            return Place(Where.END)
 
 
 def back_place(book: Book, order: Order, place: Place) -> Place:
@@ -117,7 +117,7 @@ def _opening_after(order: Order, ended: int) -> Place:
     for number in range(ended + 1, len(order)):
         if order[number]:
             return Place(Where.UP_NEXT, number)
-    return Place(Where.END, ended)
+    return Place(Where.END)
 
 
 def _played_set_before(order: Order, number: int) -> int | None:

@@ -11,7 +11,7 @@ class Where(enum.Enum):
     UP_NEXT = "up next"  # the song is announced, its first sound is on, it has not begun
     PLAYING = "playing"
     BETWEEN_SETS = "between sets"  # ``set`` is the set that has ended
-    END = "end"
+    END = "end"  # with no set
 
 
 class Place(msgspec.Struct, frozen=True):

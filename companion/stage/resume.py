@@ -33,10 +33,10 @@ def find_again(book: Book, mark: Landmark) -> State | None:
 
 
 def _place(order: tuple[tuple[int, ...], ...], book: Book, mark: Landmark) -> Place | None:
-    if mark.where in (Where.BETWEEN_SETS, Where.END):
+    if mark.where is Where.END:
+        return Place(Where.END)
+    if mark.where is Where.BETWEEN_SETS:
         names = [one_set.name.casefold() for one_set in book.show.sets]
-        if mark.where is Where.END:
-            return Place(Where.END, max(len(order) - 1, 0))
         return Place(Where.BETWEEN_SETS, names.index(mark.set.casefold())) if mark.set.casefold() in names else None
     found = _song(order, book, mark)
     if found is None:
@@ -57,7 +57,7 @@ def _song(order: tuple[tuple[int, ...], ...], book: Book, mark: Landmark) -> tup
         if book.songs[number].song.title.casefold() == mark.song.casefold()
     ]
     exact = [one for one in same if one[2].occurrence == mark.song_occurrence]
-    return (exact or same or [None])[0]
+    return next(iter(exact or same), None)
 
 
 def _section(song: BookSong, mark: Landmark) -> int | None:
@@ -67,4 +67,4 @@ def _section(song: BookSong, mark: Landmark) -> int | None:
         if section.section.name.casefold() == mark.section.casefold()
     ]
     exact = [number for number in same if song.sections[number].occurrence == mark.section_occurrence]
-    return (exact or same or [None])[0]
+    return next(iter(exact or same), None)

@@ -9,7 +9,7 @@ from .place import Landmark, Place, Where
 
 
 class Past(msgspec.Struct, frozen=True, eq=False):
-    """What "take back" returns to: the state before the last step. Compared by identity, since it may be thousands deep."""
+    """What "take back" returns to: the state before. Compared by identity, since it may be thousands deep."""
 
     state: State
 
@@ -69,8 +69,7 @@ def called_for(state: State) -> Sounds:
 def landmark(state: State) -> Landmark:
     """Tell the place by names, for the journal."""
     place, song, section = state.place, state.song, state.section
-    sets = state.book.show.sets
-    name = sets[place.set].name if place.set < len(sets) else ""
+    name = "" if place.where is Where.END else state.book.show.sets[place.set].name
     if song is None or section is None:
         return Landmark(place.where, name)
     return Landmark(

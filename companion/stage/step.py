@@ -25,7 +25,7 @@ from .place import Place, Where
 from .state import Past, State, called_for
 
 
-def step(state: State, event: AnyEvent) -> tuple[State, tuple[Effect, ...]]:  # noqa: PLR0911 - one row an event
+def step(state: State, event: AnyEvent) -> tuple[State, tuple[Effect, ...]]:
     """Give the state after this event, and what must happen outside for it.
 
     Never raises and never refuses: an event that leads nowhere from here (a stray foot) leaves the state as it is.
@@ -103,7 +103,7 @@ def _changes(before: State, after: State, *, arriving: bool) -> tuple[SendSound,
 
 
 def _when(state: State, keyboard: int, *, arriving: bool) -> Change:
-    """Tell when a change goes out: as section, song or rig say, else when hands lift on arriving at a song, else at once."""
+    """Tell when a change goes out: as section, song or rig say; else on arriving at a song when hands lift."""
     song, section = state.song, state.section
     said = (
         (section.section.change if section else None)

@@ -8,9 +8,10 @@ from companion.rig import Sound
 class Surroundings(msgspec.Struct, frozen=True):
     """How things stand around the show. Times in ms since it began.
 
-    ``lost`` names the ports that are gone; ``dry_run`` says why nothing is sent, and how to choose, where no instrument is
-    there; ``waiting`` is the sound that waits for hands to lift, for each keyboard; ``resumed`` says that the night was
-    taken up again; ``steps_with`` names the key or pedal that steps, where a newcomer must be told.
+    ``lost`` names the ports that are gone, ``found`` those just back; ``dry_run`` says why nothing is sent, and how to
+    choose, where no instrument is there; ``waiting`` is the sound that waits for hands to lift, for each keyboard;
+    ``resumed`` says that the night was taken up again; ``steps_with`` names the key or pedal that steps, where a
+    newcomer must be told.
     """
 
     lost: tuple[str, ...] = ()

@@ -1,0 +1,166 @@
+"""Pedals: what makes a step, and what must not."""
+
+import pytest
+
+from companion.rig import Action, Pedal, Rig
+from companion.stage import Ask, Feet, feet_of, key_moved, midi_came, port_appeared, time_passed, we_sent
+from companion.stage.gestures import next_hold_ms
+
+BOX = "Foot Box"
+RIGHT = Pedal("right", port=BOX, channel=1, control=64, press=Action.NEXT)
+LEFT = Pedal("left", port=BOX, channel=1, control=67, press=Action.BACK)
+TURNER = Pedal("turner", key="page down", press=Action.NEXT)
+
+
+def feet(*pedals: Pedal) -> Feet:
+    return feet_of(Rig("test", pedals=pedals))
+
+
+def asked(feet: Feet, *came: tuple[int, str], port: str = BOX) -> list[tuple[int, str]]:
+    """Give (time, action) for each message that came: (time, bytes in hexadecimal)."""
+    result = []
+    for at_ms, message in came:
+        feet, asks = midi_came(feet, port, bytes.fromhex(message), at_ms)
+        result += [(ask.at_ms, ask.action.value) for ask in asks]
+    return result
+
+
+def test_a_press_acts_on_the_way_down_and_not_on_the_way_up() -> None:
+    assert asked(feet(RIGHT, LEFT), (0, "B0 40 7F"), (200, "B0 40 00")) == [(0, "next")]
+
+
+def test_each_switch_asks_for_its_own_action() -> None:
+    assert asked(feet(RIGHT, LEFT), (0, "B0 43 7F"), (100, "B0 40 7F")) == [(0, "back"), (100, "next")]
+
+
+@pytest.mark.parametrize(
+    "message",
+    [
+        "B1 40 7F",  # another channel
+        "B0 42 7F",  # another control: sostenuto
+        "90 40 7F",  # a note of the same number
+        "C0 40",  # a program change
+        "B0 40 3F",  # MIDI 1.0, Table III: 0-63 is off
+        "F8",  # timing clock
+    ],
+)
+def test_what_is_not_this_pedal_steps_nothing(message: str) -> None:
+    assert asked(feet(RIGHT, LEFT), (0, message)) == []
+
+
+def test_the_players_own_sustain_on_another_port_never_steps_the_show() -> None:
+    assert asked(feet(RIGHT, LEFT), (0, "B0 40 7F"), (500, "B0 40 00"), port="Stage Piano") == []
+
+
+def test_repeated_values_are_one_press() -> None:
+    assert asked(feet(RIGHT, LEFT), (0, "B0 40 7F"), (300, "B0 40 7F"), (600, "B0 40 64")) == [(0, "next")]
+
+
+def test_a_continuous_pedal_is_one_press_at_the_first_value_of_64_or_more() -> None:
+    """The stream 0 12 40 63 64 90 127: MIDI 1.0, Table III, 64-127 on."""
+    came = [(10 * n, f"B0 40 {v:02X}") for n, v in enumerate([0, 12, 40, 63, 64, 90, 127])]
+    assert asked(feet(RIGHT, LEFT), *came) == [(40, "next")]
+
+
+def test_a_pedal_that_rests_at_the_threshold_does_not_chatter() -> None:
+    """The noisy ramp 0 30 64 61 66 62 70 20 0 is one press; common practice, no source."""
+    came = [(40 * n, f"B0 40 {v:02X}") for n, v in enumerate([0, 30, 64, 61, 66, 62, 70, 20, 0])]
+    assert asked(feet(RIGHT, LEFT), *came) == [(80, "next")]
+
+
+def test_a_bounce_within_30_ms_is_no_second_press() -> None:
+    """Worst contact bounce is about 6 ms (Ganssle, "A Guide to Debouncing", from memory)."""
+    came = [(0, "B0 40 7F"), (3, "B0 40 00"), (6, "B0 40 7F"), (250, "B0 40 00"), (253, "B0 40 7F"), (256, "B0 40 00")]
+    assert asked(feet(RIGHT, LEFT), *came) == [(0, "next")]
+
+
+def test_the_next_press_counts_even_when_the_last_release_fell_into_the_bounce() -> None:
+    assert asked(feet(RIGHT, LEFT), (0, "B0 40 7F"), (20, "B0 40 00"), (400, "B0 40 7F")) == [
+        (0, "next"),
+        (400, "next"),
+    ]
+
+
+def test_the_first_second_of_a_port_only_tells_where_its_pedals_are() -> None:
+    opened = port_appeared(feet(RIGHT, LEFT), BOX, at_ms=0)
+    assert asked(opened, (200, "B0 40 7F"), (900, "B0 43 00"), (1500, "B0 40 00"), (2000, "B0 40 7F")) == [
+        (2000, "next")
+    ]
+
+
+def test_after_that_a_pedal_counts_as_up_so_the_first_press_of_the_night_counts() -> None:
+    assert asked(port_appeared(feet(RIGHT, LEFT), BOX, at_ms=0), (1000, "B0 40 7F")) == [(1000, "next")]
+
+
+def test_a_port_that_comes_back_with_its_pedal_down_does_not_step() -> None:
+    began = feet(RIGHT, LEFT)
+    down, _ = midi_came(began, BOX, bytes.fromhex("B0 40 7F"), 0)
+    back = port_appeared(down, BOX, at_ms=5000)
+    assert asked(back, (5100, "B0 40 7F")) == []
+
+
+def test_reversed_polarity_is_a_setting() -> None:
+    other = Pedal("right", port=BOX, control=64, press=Action.NEXT, reversed=True)
+    assert asked(feet(other, LEFT), (0, "B0 40 7F"), (100, "B0 40 00"), (300, "B0 40 7F")) == [(100, "next")]
+
+
+def test_an_echo_of_our_own_message_steps_nothing() -> None:
+    echoing = we_sent(feet(RIGHT, LEFT), BOX, bytes.fromhex("B0 40 7F"), at_ms=1000)
+    assert asked(echoing, (1004, "B0 40 7F")) == []
+    assert asked(echoing, (2000, "B0 40 7F")) == [(2000, "next")]
+
+
+def test_a_pad_struck_softly_is_struck() -> None:
+    pad = Pedal("pad", port=BOX, channel=10, note=36, press=Action.AGAIN)
+    came = [(0, "99 24 01"), (100, "99 24 00"), (300, "99 24 7F"), (400, "89 24 40"), (600, "99 24 05")]
+    assert asked(feet(pad, LEFT), *came) == [(0, "again"), (300, "again"), (600, "again")]
+
+
+def test_a_page_turner_repeats_while_it_is_held_and_that_is_one_press() -> None:
+    began = feet(TURNER, LEFT)
+    asks: list[Ask] = []
+    for at_ms, down in [(0, True), (300, True), (330, True), (360, False), (700, True)]:
+        found = key_moved(began, "page down", down=down, at_ms=at_ms)
+        assert found is not None
+        began, more = found
+        asks += more
+    assert [(ask.at_ms, ask.action) for ask in asks] == [(0, Action.NEXT), (700, Action.NEXT)]
+
+
+def test_a_key_that_no_pedal_has_is_left_to_others() -> None:
+    assert key_moved(feet(TURNER, LEFT), "a", down=True, at_ms=0) is None
+
+
+# Hold: "0.8 s is no default where there are two switches or more, since feet rest on pedals; with a single switch it
+# cancels its press and goes back one."
+
+
+def held(feet: Feet, at_ms: int) -> list[str]:
+    down, _ = midi_came(feet, BOX, bytes.fromhex("B0 40 7F"), 0)
+    _, asks = time_passed(down, at_ms)
+    return [ask.action.value for ask in asks]
+
+
+def test_a_single_switch_held_takes_its_press_back_and_goes_back_one() -> None:
+    assert held(feet(RIGHT), 799) == []
+    assert held(feet(RIGHT), 800) == ["take back", "back"]
+
+
+def test_two_switches_may_be_rested_upon() -> None:
+    assert held(feet(RIGHT, LEFT), 5000) == []
+
+
+def test_a_hold_acts_once_and_not_after_the_foot_is_up() -> None:
+    down, _ = midi_came(feet(RIGHT), BOX, bytes.fromhex("B0 40 7F"), 0)
+    assert next_hold_ms(down) == 800
+    acted, _ = time_passed(down, 800)
+    assert time_passed(acted, 5000)[1] == ()
+    up, _ = midi_came(down, BOX, bytes.fromhex("B0 40 00"), 400)
+    assert time_passed(up, 5000)[1] == ()
+    assert next_hold_ms(up) is None
+
+
+def test_what_a_hold_takes_back_is_the_step_of_its_own_press() -> None:
+    down, _ = midi_came(feet(RIGHT), BOX, bytes.fromhex("B0 40 7F"), 120)
+    _, asks = time_passed(down, 1000)
+    assert asks[0] == Ask(Action.TAKE_BACK, 1000, of_ms=120)

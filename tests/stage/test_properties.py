@@ -1,0 +1,127 @@
+"""What holds for any show and any order of presses."""
+
+import msgspec
+from hypothesis import given
+from hypothesis import strategies as st
+from stage.scenes import SOUNDS, book_of, rig_of, song
+
+from companion.show import Song
+from companion.stage import (
+    EVENT_OF,
+    AnyEvent,
+    Back,
+    Book,
+    Next,
+    SendSound,
+    State,
+    TakeBack,
+    Where,
+    at_start,
+    find_again,
+    landmark,
+    replay,
+    step,
+)
+
+_SECTION = st.builds(
+    "{} {} {} {}".format,
+    st.sampled_from(["Intro", "Verse", "Chorus", "Solo", "Outro", "Tag"]),
+    st.sampled_from(["", "x2", "x3"]),
+    st.sampled_from(["", "open"]),
+    st.sampled_from(["", *(f"@{sound}" for sound in SOUNDS)]),
+)
+_SONG: st.SearchStrategy[Song] = st.builds(
+    song,
+    st.sampled_from("ABCDEFG"),
+    st.lists(_SECTION, max_size=5).map(",".join),
+    sound=st.sampled_from([None, *SOUNDS]),
+    segue=st.sampled_from([None, "A", "B"]),
+)
+_BOOK = st.lists(st.lists(_SONG, max_size=4), max_size=3).map(lambda sets: book_of(*sets, rig=rig_of("lower", "upper")))
+_KINDS = st.sampled_from(sorted(EVENT_OF.values(), key=lambda kind: kind.__name__))
+_EVENTS = st.lists(_KINDS, max_size=40).map(
+    lambda kinds: tuple(kind(at_ms=100 * number) for number, kind in enumerate(kinds, 1))
+)
+
+
+def here(state: State) -> State:
+    """Give the state without its past, which is compared by identity."""
+    return msgspec.structs.replace(state, past=None)
+
+
+def assert_valid(state: State) -> None:
+    place = state.place
+    if state.song is not None:
+        assert 0 <= place.section < len(state.song.sections)
+        assert 1 <= place.passed <= state.song.sections[place.section].section.passes
+    else:
+        assert place.where in (Where.BETWEEN_SETS, Where.END)
+    if state.section is not None:
+        for asked, on in zip(state.section.sounds, state.on, strict=True):
+            assert asked is None or asked == on, "the sound that is on is the one that the place calls for"
+
+
+@given(_BOOK, _EVENTS)
+def test_any_presses_in_any_order_leave_a_valid_place_with_its_sound_on(
+    book: Book, events: tuple[AnyEvent, ...]
+) -> None:
+    state = at_start(book)
+    assert_valid(state)
+    for event in events:
+        before = state
+        state, effects = step(state, event)
+        assert_valid(state)
+        sent = [effect.keyboard for effect in effects if isinstance(effect, SendSound)]
+        assert len(sent) == len(set(sent)), "one sound a keyboard and step at most"
+        heard = list(before.on)
+        for effect in effects:
+            if isinstance(effect, SendSound):
+                heard[effect.keyboard] = effect.sound
+        assert [a for a, b in zip(heard, state.on, strict=True) if b is not None] == [
+            b for b in state.on if b is not None
+        ]
+
+
+@given(_BOOK, _EVENTS, _KINDS)
+def test_take_back_after_any_step_is_where_we_were(
+    book: Book, events: tuple[AnyEvent, ...], kind: type[AnyEvent]
+) -> None:
+    before = replay(book, events)
+    after, _ = step(before, kind(at_ms=9_000))
+    if after is not before and not isinstance(kind(at_ms=0), TakeBack):
+        again, _ = step(after, TakeBack(at_ms=9_500))
+        assert again is before
+
+
+@given(_BOOK, _EVENTS)
+def test_the_journal_replayed_is_the_live_state(book: Book, events: tuple[AnyEvent, ...]) -> None:
+    live = at_start(book)
+    for event in events:
+        live, _ = step(live, event)
+    written = msgspec.json.encode(events)
+    read = msgspec.json.decode(written, type=tuple[AnyEvent, ...])
+    assert here(replay(book, read)) == here(live)
+
+
+@given(_BOOK, _EVENTS)
+def test_back_undoes_next_where_no_round_was_added(book: Book, events: tuple[AnyEvent, ...]) -> None:
+    state = replay(book, events)
+    ahead, _ = step(state, Next(at_ms=9_000))
+    back, _ = step(ahead, Back(at_ms=9_500))
+    if state.place.where is not Where.END and not state.place.rounds:
+        assert back.place == state.place
+
+
+@given(_BOOK, _EVENTS)
+def test_a_place_is_found_again_by_its_names(book: Book, events: tuple[AnyEvent, ...]) -> None:
+    state = replay(book, events)
+    found = find_again(book, landmark(state))
+    assert found is not None
+    assert landmark(found) == landmark(state)
+
+
+@given(_BOOK)
+def test_enough_presses_of_next_reach_the_end_of_any_show(book: Book) -> None:
+    presses = sum(1 + sum(one.section.passes for one in song.sections) for song in book.songs) + len(book.order)
+    events = tuple(Next(at_ms=number) for number in range(presses))
+    assert replay(book, events).place.where is Where.END

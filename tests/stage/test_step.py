@@ -1,0 +1,269 @@
+"""The step rules and the sound rule of the design page, each with a test that quotes it."""
+
+import pytest
+from stage.scenes import after, book_of, on, rig_of, section, show_of, song, told
+
+from companion.rig import Sound
+from companion.show import Ending, Section, Song, SoundCall
+from companion.stage import (
+    Again,
+    AllOff,
+    AnyEvent,
+    Back,
+    Next,
+    NextSong,
+    PreviousSong,
+    SendSound,
+    SilenceAll,
+    Skip,
+    StartOver,
+    TakeBack,
+    TakeItOut,
+    at_start,
+    make_book,
+    sounds_due,
+    step,
+)
+
+
+def test_the_show_starts_with_its_first_song_up_next_and_that_songs_first_sound_on() -> None:
+    state = at_start(book_of([song("A", "Intro @organ, Verse")]))
+    assert (told(state), on(state)) == ("A up next", "organ")
+
+
+def test_next_begins_the_song_that_is_up_next() -> None:
+    assert told(after(book_of([song("A", "Intro, Verse")]), Next)) == "Intro of A"
+
+
+def test_xn_is_n_passes_one_step_each() -> None:
+    book = book_of([song("A", "Solo x3, Outro")])
+    steps = [told(after(book, *[Next] * number)) for number in range(1, 5)]
+    assert steps == ["Solo 1/3 of A", "Solo 2/3 of A", "Solo 3/3 of A", "Outro of A"]
+
+
+def test_next_leaves_an_open_section_and_again_repeats_the_pass() -> None:
+    book = book_of([song("A", "Solo open, Outro")])
+    assert told(after(book, Next, Again, Again)) == "Solo +2 of A"
+    assert told(after(book, Next, Again, Again, Next)) == "Outro of A"
+
+
+def test_x2_open_is_at_least_two() -> None:
+    book = book_of([song("A", "Solo x2 open, Outro")])
+    assert told(after(book, Next, Next)) == "Solo 2/2 of A"
+    assert told(after(book, Next, Next, Again, Next)) == "Outro of A"
+
+
+def test_again_repeats_the_pass_so_the_written_ones_are_still_to_come() -> None:
+    book = book_of([song("A", "Verse x2, Outro")])
+    assert told(after(book, Next, Again)) == "Verse 1/2 +1 of A"
+    assert told(after(book, Next, Again, Next)) == "Verse 2/2 of A"
+
+
+def test_skip_leaves_the_section_whatever_passes_are_left() -> None:
+    assert told(after(book_of([song("A", "Verse x4, Chorus")]), Next, Skip)) == "Chorus of A"
+
+
+def test_from_a_songs_last_section_next_leads_to_the_next_song_up_next_then_into_its_first_section() -> None:
+    book = book_of([song("A", "Verse"), song("B", "Intro @strings, Verse")])
+    assert told(after(book, Next, Next)) == "B up next"
+    assert on(after(book, Next, Next)) == "strings"
+    assert told(after(book, Next, Next, Next)) == "Intro of B"
+
+
+def test_a_segue_goes_straight_into_it() -> None:
+    book = book_of([song("A", "Verse", segue="B"), song("B", "Intro, Verse")])
+    assert told(after(book, Next, Next)) == "Intro of B"
+
+
+def test_a_segue_into_a_song_that_does_not_follow_is_no_segue() -> None:
+    book = book_of([song("A", "Verse", segue="C"), song("B", "Intro"), song("C", "Intro")])
+    assert told(after(book, Next, Next)) == "B up next"
+
+
+def test_an_ending_that_segues_without_a_title_runs_into_whatever_follows() -> None:
+    first = Song("A", road_map=(section("Verse"),), ending=Ending.SEGUE)
+    assert told(after(book_of([first, song("B", "Intro")]), Next, Next)) == "Intro of B"
+
+
+def test_from_a_sets_last_song_next_leads_to_between_sets_then_to_the_next_sets_first_song_up_next() -> None:
+    book = book_of([song("A", "Verse")], [song("B", "Verse")])
+    assert told(after(book, Next, Next)) == "between sets"
+    assert told(after(book, Next, Next, Next)) == "B up next"
+
+
+def test_from_the_last_one_next_leads_to_the_end_where_it_stays() -> None:
+    book = book_of([song("A", "Verse")])
+    assert told(after(book, Next, Next)) == "end"
+    assert told(after(book, *[Next] * 9)) == "end"
+
+
+def test_sets_without_songs_are_passed_over() -> None:
+    book = book_of([], [song("A", "Verse")], [], [song("B", "Verse")])
+    assert told(at_start(book)) == "A up next"
+    assert told(after(book, Next, Next, Next)) == "B up next"
+
+
+def test_a_show_without_songs_starts_at_its_end_and_survives_every_press() -> None:
+    for event in (Next, Back, Again, TakeItOut, Skip, StartOver, TakeBack, NextSong, PreviousSong, AllOff):
+        assert told(after(book_of(), event)) == "end"
+
+
+def test_a_song_with_no_road_map_steps_as_one() -> None:
+    book = book_of([song("A"), song("B")])
+    assert told(after(book, Next)) == " of A"
+    assert told(after(book, Next, Next)) == "B up next"
+
+
+def test_back_at_the_first_place_stays() -> None:
+    assert told(after(book_of([song("A", "Verse")]), Back)) == "A up next"
+
+
+@pytest.mark.parametrize(
+    ("forward", "expected"),
+    [
+        (1, "A up next"),
+        (2, "Intro of A"),
+        (3, "Verse 1/2 of A"),
+        (4, "Verse 2/2 of A"),
+        (5, "B up next"),
+        (6, "Intro of B"),
+        (7, "between sets"),
+        (8, "C up next"),
+        (9, "Intro of C"),
+    ],
+)
+def test_back_is_one_step_back_wherever_the_foot_has_gone(forward: int, expected: str) -> None:
+    book = book_of([song("A", "Intro, Verse x2"), song("B", "Intro")], [song("C", "Intro")])
+    assert told(after(book, *[Next] * forward, Back)) == expected
+
+
+def test_back_out_of_a_segue_leads_to_the_song_that_ran_into_it() -> None:
+    book = book_of([song("A", "Intro, Verse", segue="B"), song("B", "Intro")])
+    assert told(after(book, Next, Next, Next, Back)) == "Verse of A"
+
+
+def test_back_recalls_the_sound_that_belongs_there() -> None:
+    book = book_of([song("A", "Intro @organ, Verse @lead")])
+    state = after(book, Next, Next)
+    back, effects = step(state, Back(at_ms=9000))
+    assert on(back) == "organ"
+    assert [effect.sound.name for effect in effects if isinstance(effect, SendSound)] == ["organ"]
+
+
+def test_a_sound_that_is_already_on_is_not_sent_again() -> None:
+    state = at_start(book_of([song("A", "Intro @organ, Verse @organ, Chorus @lead")]))
+    sent = []
+    for number in range(1, 4):
+        state, effects = step(state, Next(at_ms=number * 1000))
+        sent.append([effect.sound.name for effect in effects if isinstance(effect, SendSound)])
+    assert sent == [[], [], ["lead"]]
+
+
+def test_take_it_out_leads_straight_to_the_last_outro_tag_or_ending() -> None:
+    book = book_of([song("A", "Intro, Verse, Tag, Chorus, Outro, Applause")])
+    assert told(after(book, Next, TakeItOut)) == "Outro of A"
+
+
+def test_take_it_out_leads_to_the_section_that_the_show_marks() -> None:
+    marked = Song("A", road_map=(Section("Verse"), Section("Last Chorus", ending=True), Section("Outro")))
+    assert told(after(book_of([marked]), Next, TakeItOut)) == "Last Chorus of A"
+
+
+def test_take_it_out_never_leads_back() -> None:
+    book = book_of([song("A", "Verse, Outro, Bow")])
+    assert told(after(book, Next, Next, Next, TakeItOut)) == "Bow of A"
+
+
+def test_start_over_leads_to_the_songs_first_section() -> None:
+    assert told(after(book_of([song("A", "Intro, Verse, Chorus")]), Next, Next, Next, StartOver)) == "Intro of A"
+
+
+def test_next_song_and_previous_song_announce_a_song_and_do_not_begin_it() -> None:
+    book = book_of([song("A", "Intro, Verse"), song("B", "Intro")], [song("C", "Intro")])
+    assert told(after(book, Next, NextSong)) == "B up next"
+    assert told(after(book, Next, NextSong, NextSong)) == "between sets"
+    assert told(after(book, Next, NextSong, PreviousSong)) == "A up next"
+    assert told(after(book, NextSong, NextSong, NextSong, PreviousSong)) == "B up next"
+
+
+@pytest.mark.parametrize("event", [Next, Back, Again, TakeItOut, Skip, StartOver, NextSong, PreviousSong])
+def test_take_back_undoes_the_last_step_whatever_it_was(event: type[AnyEvent]) -> None:
+    book = book_of([song("A", "Intro @organ"), song("B", "Intro @lead, Verse @strings, Outro"), song("C", "Intro")])
+    there = after(book, Next, Next, Next, Next)
+    moved, _ = step(there, event(at_ms=9000))
+    assert told(moved) != told(there)
+    again, effects = step(moved, TakeBack(at_ms=9500))
+    assert again == there
+    assert bool(effects) == (on(moved) != on(there))
+
+
+def test_take_back_goes_any_number_deep_and_stops_at_the_start() -> None:
+    book = book_of([song("A", "Intro, Verse, Chorus")])
+    state = after(book, *[Next] * 4, *[TakeBack] * 9)
+    assert state == at_start(book)
+
+
+def test_all_off_silences_and_sends_the_sound_of_the_place_again() -> None:
+    state = after(book_of([song("A", "Intro @organ")]), Next)
+    same, effects = step(state, AllOff(at_ms=2000))
+    assert same == state
+    assert effects == (SilenceAll(), *sounds_due(state))
+    assert len(effects) == 2
+
+
+# The sound rule: "A section's own; else that of the last section of the same name, in written order; else the song's;
+# else the section before, in written order; else nothing is sent."
+
+
+@pytest.mark.parametrize(
+    ("road_map", "song_sound", "expected"),
+    [
+        ("Intro @lead, Verse", "piano", ["lead", "piano"]),
+        ("Chorus @strings, Solo @lead, Chorus", None, ["strings", "lead", "strings"]),
+        ("Chorus @strings, Solo @lead, Chorus", "piano", ["strings", "lead", "strings"]),
+        ("Intro @lead, Verse, Chorus @organ, Verse", None, ["lead", "lead", "organ", "lead"]),
+        ("Intro, Verse, Chorus @organ, Tag", None, ["-", "-", "organ", "organ"]),
+        ("Intro, Verse", None, ["-", "-"]),
+        (
+            "Chorus @strings, Verse @pad, Chorus @bells, Verse, Chorus",
+            None,
+            ["strings", "pad", "bells", "pad", "bells"],
+        ),
+    ],
+)
+def test_the_sound_of_each_section(road_map: str, song_sound: str | None, expected: list[str]) -> None:
+    book = book_of([song("A", road_map, sound=song_sound)])
+    assert [one.sounds[0].name if one.sounds[0] else "-" for one in book.songs[0].sections] == expected
+
+
+def test_the_last_chorus_has_its_strings_whatever_way_the_band_got_there() -> None:
+    book = book_of([song("A", "Chorus @strings, Solo @lead, Bridge @pad, Chorus")])
+    assert on(after(book, Next, Next, Skip, Skip)) == "strings"
+    assert on(after(book, Next, TakeItOut)) == "strings"
+
+
+def test_each_keyboard_keeps_its_own_sound_by_the_same_rule() -> None:
+    sections = (
+        Section("Verse", sounds=(SoundCall("piano", "lower"), SoundCall("pad", "upper"))),
+        Section("Solo", sounds=(SoundCall("lead", "upper"),)),
+        Section("Verse"),
+    )
+    book = book_of([Song("A", road_map=sections)], rig=rig_of("lower", "upper"))
+    assert on(after(book, Next, Next)) == "piano, lead"
+    assert on(after(book, Next, Next, Next)) == "piano, pad"
+
+
+def test_a_bare_name_goes_to_the_first_keyboard_in_the_rig_that_has_it() -> None:
+    book = book_of([song("A", "Verse @organ")], rig=rig_of("lower", "upper"))
+    assert on(at_start(book)) == "organ, -"
+
+
+def test_a_sound_that_the_rig_lacks_is_told_before_the_show_and_where_it_is_asked_for() -> None:
+    _, missed = make_book(show_of([song("A", "Verse @organ, Solo @led")]), rig_of("lower"))
+    assert [(one.missing.nearest, one.asked_at) for one in missed] == [("lead", ("sets", 0, "songs", 0, "road_map", 1))]
+
+
+def test_where_a_place_asks_for_nothing_the_sound_that_is_on_stays() -> None:
+    book = book_of([song("A", "Verse @organ"), song("B", "Verse")])
+    assert on(after(book, Next, Next, Next)) == "organ"
+    assert isinstance(after(book, Next).on[0], Sound)
