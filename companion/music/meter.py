@@ -62,9 +62,7 @@ def read_meter(text: str) -> Meter:
     start = len(text) - len(text.lstrip())
     if not found:
         alike = nearest(text.strip(), USUAL)
-        raise NotMusic(
-            min(start, max(len(text) - 1, 0)), f"{quoted(text)} is no meter", alike or "4/4, for example"
-        )
+        raise NotMusic(min(start, max(len(text) - 1, 0)), f"{quoted(text)} is no meter", alike or "4/4, for example")
     beats, unit = int(found[1]), int(found[2])
     if not 1 <= beats <= MOST_BEATS:
         raise NotMusic(

@@ -72,9 +72,7 @@ def pitch_at(text: str, column: int) -> tuple[Pitch, int]:
     """Read the pitch written at this column; with it the column after it."""
     found = _PITCH.match(text, column)
     if not found:
-        raise NotMusic(
-            column, f"{quoted(text[column:] or text)} does not begin with a pitch", _capital(text[column:])
-        )
+        raise NotMusic(column, f"{quoted(text[column:] or text)} does not begin with a pitch", _capital(text[column:]))
     return Pitch(found[1], accidental_of(found[2])), found.end()
 
 

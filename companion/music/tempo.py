@@ -105,7 +105,5 @@ def read_tempo(text: str) -> float:
     tempo_bpm = float(found[1].replace(",", "."))
     if not SLOWEST_BPM <= tempo_bpm <= FASTEST_BPM:
         limit = SLOWEST_BPM if tempo_bpm < SLOWEST_BPM else FASTEST_BPM
-        raise NotMusic(
-            found.start(1), f"a tempo is {SLOWEST_BPM:g} to {FASTEST_BPM:g} beats a minute", f"{limit:g}"
-        )
+        raise NotMusic(found.start(1), f"a tempo is {SLOWEST_BPM:g} to {FASTEST_BPM:g} beats a minute", f"{limit:g}")
     return tempo_bpm

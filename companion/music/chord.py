@@ -1,0 +1,97 @@
+"""Chords in letters: a root, a kind and perhaps another bass, read as players write them and written in one way."""
+
+import re
+
+import msgspec
+
+from companion.music.faults import NotMusic, quoted
+from companion.music.kind import Kind, fifths_up
+from companion.music.kind_signs import read_kind
+from companion.music.pitch import Pitch, pitch_at
+
+LONGEST_CHORD = 48  # characters; the longest that this module writes has 47
+SLASH = re.compile(r"/(?!9)")  # 6/9 is no bass
+_NO_CHORD = re.compile(r"n\.? ?c\.?$|no chord$", re.IGNORECASE)
+NO_CHORD_WRITTEN = "N.C."
+
+
+class Chord(msgspec.Struct, frozen=True):
+    """A chord by its letters. Without a root it is N.C.: nobody plays a chord."""
+
+    root: Pitch | None
+    kind: Kind = Kind()
+    bass: Pitch | None = None  # only where it is not the root
+
+    @property
+    def pitches(self) -> tuple[Pitch, ...]:
+        """Its notes as spelled: a bass that is written apart, then root, third, fifth ... upward."""
+        if self.root is None:
+            return ()
+        notes = tuple(self.root.moved(fifths_up(degree)) for degree in self.kind.degrees)
+        return notes if self.bass is None else (self.bass, *(note for note in notes if note != self.bass))
+
+    @property
+    def pitch_classes(self) -> frozenset[int]:
+        """Which of the twelve keys sound, C being 0; the bass with them."""
+        return frozenset(pitch.semitone for pitch in self.pitches)
+
+    @property
+    def shown(self) -> str:
+        """As it is shown on stage: A for Bbb, G for F##."""
+        return str(Chord(self.root and self.root.plain, self.kind, self.bass and self.bass.plain))
+
+    def moved(self, fifths: int) -> "Chord":
+        """Give the chord so many places further on the line of fifths, root and bass alike."""
+        return Chord(self.root and self.root.moved(fifths), self.kind, self.bass and self.bass.moved(fifths))
+
+    def __str__(self) -> str:
+        if self.root is None:
+            return NO_CHORD_WRITTEN
+        return f"{self.root}{self.kind.in_letters}{f'/{self.bass}' if self.bass else ''}"
+
+
+NO_CHORD = Chord(None)
+
+
+def read_chord(text: str) -> Chord:
+    """Read one chord as players write it: C, Cm, C-, C△7, C7#9, Cø, C6/9, C(add9), C7alt, C/E, N.C. Raises NotMusic.
+
+    A letter is a capital: bb7 may be Bb7 or a small b with a b7, and many write minor chords small.
+    """
+    stripped = text.strip()
+    start = len(text) - len(text.lstrip())
+    if _NO_CHORD.match(stripped):
+        return NO_CHORD
+    if not stripped:
+        raise NotMusic(0, "there is no chord here", "a chord, as in C or Bbm7, or N.C. for none")
+    try:
+        root, kind_start = pitch_at(text, start)
+    except NotMusic as fault:
+        raise NotMusic(start, f"{quoted(stripped)} is no chord", fault.write) from None
+    stop = start + len(stripped)
+    if len(stripped) > LONGEST_CHORD:
+        raise NotMusic(start + LONGEST_CHORD, f"a chord has at most {LONGEST_CHORD} characters", str(root))
+    slash = SLASH.search(text, kind_start, stop)
+    kind_stop = slash.start() if slash else stop
+    bass_text = text[kind_stop:stop]
+    try:
+        kind = read_kind(text, kind_start, kind_stop)
+    except NotMusic as fault:
+        write = " or ".join(f"{root}{way}{bass_text}" for way in fault.write.split(" or "))
+        raise NotMusic(fault.column, f"{fault.problem} in {quoted(stripped)}", write) from None
+    if not slash:
+        return Chord(root, kind)
+    bass = _bass(text, slash.end(), stop, written=f"{root}{kind.in_letters}")
+    return Chord(root, kind, None if bass == root else bass)
+
+
+def _bass(text: str, start: int, stop: int, written: str) -> Pitch:
+    """Read the bass after the slash. ``written`` is the chord before it, for the fault's sake."""
+    try:
+        bass, end = pitch_at(text, start)
+    except NotMusic as fault:
+        write = f"{written}/{fault.write}" if len(fault.write) <= len("Bb") else written
+        raise NotMusic(start, f"after the slash stands the bass, one letter, in {quoted(text)}", write) from None
+    if end < stop:
+        raise NotMusic(end, f"after the slash stands the bass, one letter, in {quoted(text)}", f"{written}/{bass}")
+    return bass

@@ -1,0 +1,121 @@
+"""The kind of a chord: all that stands after its root, in letters and in numbers alike; its notes and its writing.
+
+Rules of this room (books differ, so each is named; tests/music/test_chord_against_music21.py tells who says otherwise):
+
+* **What sounds is what counts.** C-, Cmin and Cm are one kind, and so are C+7 and C7#5; it is written back in one way.
+* **A bare 7, 9, 11 or 13 is the minor seventh with all below it.** The 11 is left out of a 13 over a major third, where
+  it clashes; over a minor third it stays.
+* **An altered note replaces the plain one** (C13b9 has no 9); an added one does not (C9addb9 has both).
+* **A sixth is a 13 without a seventh**; a 2 or 4 in brackets, like a 9 or 11 without a seventh, is added: 1(2) = 1add9.
+* **alt** is the seventh chord with both altered fifths and both altered ninths.
+* **sus** takes the third's place, a written minor third too; so sus4 with an 11 or sus2 with a 9 says the same twice.
+"""
+
+import enum
+
+import msgspec
+
+
+class Third(enum.Enum):
+    """What stands in the third's place."""
+
+    MAJOR = "3"
+    MINOR = "b3"
+    SUS2 = "2"
+    SUS4 = "4"
+    NONE = ""
+
+
+class Seventh(enum.Enum):
+    """The seventh above the root."""
+
+    NONE = ""
+    MINOR = "b7"
+    MAJOR = "7"
+    DIMINISHED = "bb7"
+
+
+TENSIONS = ("b9", "9", "#9", "11", "#11", "b13", "13")
+FIFTHS_UP = {"1": 0, "2": 2, "3": 4, "4": -1, "5": 1, "6": 3, "7": 5, "9": 2, "11": -1, "13": 3}
+
+
+class Kind(msgspec.Struct, frozen=True):
+    """Third, fifths, seventh and tensions of a chord. Fifths: b5, 5, #5, both altered ones, or none where left out."""
+
+    third: Third = Third.MAJOR
+    fifths: tuple[str, ...] = ("5",)
+    seventh: Seventh = Seventh.NONE
+    tensions: tuple[str, ...] = ()  # in the order of TENSIONS
+
+    @property
+    def degrees(self) -> tuple[str, ...]:
+        """All notes as degrees of the major scale on the root: 1 b3 5 b7 for a minor seventh."""
+        inner = (self.third.value, *self.fifths, self.seventh.value)
+        return ("1", *(degree for degree in inner if degree), *self.tensions)
+
+    @property
+    def is_diminished(self) -> bool:
+        """Whether third and fifth are both lowered, as in dim, dim7 and m7b5."""
+        return self.third is Third.MINOR and self.fifths == ("b5",)
+
+    @property
+    def in_letters(self) -> str:
+        """As written after a letter: "", m, dim, maj7, 7sus4 ..."""
+        return _written(self, minor="m", diminished="dim")
+
+    @property
+    def in_numbers(self) -> str:
+        """As written after a number: -, o, maj7, -7b5. A 5 or 6 stands in brackets, so that 15 is never two chords."""
+        text = _written(self, minor="-", diminished="o")
+        return f"({text})" if text[:1] in ("5", "6") else text
+
+
+def fifths_up(degree: str) -> int:
+    """Give the interval from the root to a degree (b7, #11) as places on the line of fifths."""
+    number = degree.lstrip("b#")
+    return FIFTHS_UP[number] + 7 * (degree.count("#") - degree.count("b"))
+
+
+def _written(kind: Kind, minor: str, diminished: str) -> str:
+    """Write the kind in its one way: third, ladder, sus, fifths, other notes, what is left out."""
+    if kind == ALTERED:
+        return "7alt"
+    if kind == POWER:
+        return "5"
+    is_dim = kind.is_diminished and kind.seventh in (Seventh.NONE, Seventh.DIMINISHED)
+    is_plus = kind.third is Third.MAJOR and kind.fifths == ("#5",) and kind.seventh is Seventh.NONE
+    is_plus = is_plus and "13" not in kind.tensions
+    third = diminished if is_dim else minor if kind.third is Third.MINOR else "+" if is_plus else ""
+    ladder, left = _ladder(kind)
+    sus = f"sus{kind.third.value}" if kind.third in (Third.SUS2, Third.SUS4) else ""
+    fifths = "" if is_dim or is_plus or kind.fifths == ("5",) else "".join(kind.fifths)
+    if not (third or ladder or sus) and fifths:
+        fifths = f"({fifths})"  # an accidental right after a letter is the letter's: Cb5 is a Cb
+    no_third = "no3" if kind.third is Third.NONE else ""
+    no_fifth = "" if kind.fifths else "no5"
+    return third + ladder + sus + fifths + left + no_third + no_fifth
+
+
+def _ladder(kind: Kind) -> tuple[str, str]:
+    """Write seventh and sixth with what is stacked on them, and then the notes that this does not say."""
+    here = set(kind.tensions)
+    plain, altered = here & {"9", "11", "13"}, here - {"9", "11", "13"}
+    if kind.seventh is Seventh.NONE:
+        top = "6/9" if plain >= {"9", "13"} else "6" if "13" in plain else ""
+        left = [note for note in kind.tensions if note not in top.replace("6", "13").split("/")]
+        return top, "".join(f"add{note}" for note in left)
+    has_ninth = bool(here & {"b9", "9", "#9"})
+    has_eleventh = bool(here & {"11", "#11"}) or kind.third is not Third.MINOR
+    if "13" in plain and has_ninth and has_eleventh:
+        top, said = "13", {"9", "13"} | ({"11"} if kind.third is Third.MINOR else set())
+    elif "11" in plain and has_ninth:
+        top, said = "11", {"9", "11"}
+    else:
+        top, said = ("9", {"9"}) if "9" in plain else ("7", set())
+    instead = {note for note in altered if note.lstrip("b#") not in plain}
+    left = [note if note in instead else f"add{note}" for note in kind.tensions if note not in said]
+    return ("maj" if kind.seventh is Seventh.MAJOR else "") + top, "".join(left)
+
+
+POWER = Kind(third=Third.NONE)
+ALTERED = Kind(fifths=("b5", "#5"), seventh=Seventh.MINOR, tensions=("b9", "#9"))
