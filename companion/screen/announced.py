@@ -1,0 +1,130 @@
+"""What is worth showing while nothing plays: before the show, a song up next, between sets, the show over."""
+
+from collections.abc import Iterator
+
+from companion.stage import BookSong, State, Surroundings, Where
+
+from .looks import Looks, offered
+from .parts import Detail, Line, Mark, Part
+from .playing import FEATURE, key_in, key_words, sound_lines
+from .words import lesser_titles, shown_key
+
+KEYS_PLAYER = frozenset(("keys", "keyboard", "keyboards", "piano", "me", "you", "organ"))
+
+
+def up_next_lines(state: State, around: Surroundings, looks: Looks, *, before: bool) -> tuple[Line, ...]:
+    """Give the lines of a song that is announced; ``before`` the first press of the night."""
+    book_song = state.song
+    if book_song is None:
+        return ()
+    song, show = book_song.song, state.book.show
+    one_set = show.sets[state.place.set]
+    songs = state.order[state.place.set]
+    lines = [Line(Part.TITLE, song.title, shorter=lesser_titles(song.title))]
+    if before:
+        starts = f", {time_of_day(one_set.starts_min)}" if one_set.starts_min is not None else ""
+        lines.append(
+            Line(Part.STANDING, f"{show.title}: {one_set.name} set{starts}", shorter=(f"{one_set.name} set{starts}",))
+        )
+    else:
+        lines.append(Line(Part.STANDING, f"up next, {state.place.at + 1} of {len(songs)}", shorter=("up next",)))
+    lines += _begins(book_song)
+    lines += _first_section(book_song)
+    lines += sound_lines(state, around)
+    if looks.detail_of(song, around.now_ms) is Detail.EVERYTHING:
+        if song.first_words:
+            lines.append(Line(Part.FIRST_WORDS, f"“{song.first_words} …”"))
+        if song.notes:
+            lines.append(Line(Part.NOTES, song.notes))
+    if before and around.steps_with:
+        lines.append(
+            Line(Part.HINT, f"{around.steps_with} steps, ? shows the keys", shorter=(f"{around.steps_with} steps",))
+        )
+    elif offered(song, looks):
+        lines.append(Line(Part.HINT, "you know this one: d shows less", shorter=("d shows less",)))
+    return tuple(lines)
+
+
+def _begins(book_song: BookSong) -> Iterator[Line]:
+    song = book_song.song
+    if song.tacet:
+        yield Line(Part.FEATURE, "tacet", mark=Mark.STRUCK)
+    key = key_in(song, tuple(one.section for one in book_song.sections), 0)
+    if key is not None:
+        yield Line(Part.KEY, key_words(song, key))
+    else:
+        yield Line(Part.KEY, "key?", mark=Mark.CIRCLE)
+    tempo = f"{song.tempo_bpm:g}" if song.tempo_bpm else ""
+    meter = str(song.meter) if song.meter and (tempo or str(song.meter) != "4/4") else ""
+    if tempo or meter:
+        yield Line(Part.TEMPO, "  ".join(part for part in (f"♩ {tempo}" if tempo else "", meter) if part))
+    if song.starts_with:
+        yours = song.starts_with.casefold() in KEYS_PLAYER
+        yield Line(
+            Part.START,
+            f"{song.starts_with} start" if yours else song.starts_with,
+            "" if yours else "starts:",
+            mark=Mark.HIGHLIGHT if yours else Mark.NONE,
+        )
+    if song.count_off:
+        yield Line(Part.START, song.count_off, "count:")
+
+
+def _first_section(book_song: BookSong) -> Iterator[Line]:
+    section = book_song.sections[0].section
+    if not section.name:
+        return
+    if section.feature:
+        what = "" if section.feature.casefold() in (FEATURE, section.name.casefold()) else f" {section.feature}"
+        yield Line(Part.NEXT, f"{section.name} *{what}", "then", (f"{section.name} *",), Mark.UNDERLINE)
+    else:
+        yield Line(Part.NEXT, section.name, "then")
+    if section.watch:
+        yield Line(Part.WATCH, section.watch, "watch", mark=Mark.GLASSES)
+
+
+def between_lines(state: State) -> tuple[Line, ...]:
+    """Give the lines of the break: the set that follows, when it starts, its first song and sound."""
+    ended = state.place.set
+    sets, order = state.book.show.sets, state.order
+    follows = next((number for number in range(ended + 1, len(order)) if order[number]), None)
+    lines = [Line(Part.TITLE, "set break"), Line(Part.STANDING, f"{sets[ended].name} set is over")]
+    if follows is None:
+        return tuple(lines)
+    first = state.book.songs[order[follows][0]]
+    starts = sets[follows].starts_min
+    lines.append(
+        Line(
+            Part.START,
+            sets[follows].name + (f" set at {time_of_day(starts)}" if starts is not None else " set"),
+            "then",
+        )
+    )
+    lines.append(Line(Part.NEXT, first.song.title, "first", lesser_titles(first.song.title)))
+    if first.song.key:
+        lines.append(Line(Part.KEY, shown_key(str(first.song.key))))
+    lines += [Line(Part.SOUND, sound.name, mark=Mark.TAPE) for sound in first.sections[0].sounds if sound]
+    return tuple(lines)
+
+
+def end_lines(state: State) -> tuple[Line, ...]:
+    """Give the lines of the end."""
+    show = state.book.show
+    return (
+        Line(Part.TITLE, "show over"),
+        Line(Part.STANDING, show.title if any(state.order) else f"{show.title}: no songs"),
+    )
+
+
+def is_before(state: State) -> bool:
+    """Tell whether the night has not begun: nothing was stepped yet, and the first song is up."""
+    return state.place.where is Where.UP_NEXT and state.stepped_ms is None and state.place.at == 0
+
+
+def time_of_day(minutes: int) -> str:
+    """Give the clock time of minutes since midnight; past 24:00 is the next day's.
+
+    >>> time_of_day(20 * 60), time_of_day(24 * 60 + 30)
+    ('20:00', '0:30')
+    """
+    return f"{minutes // 60 % 24}:{minutes % 60:02}"

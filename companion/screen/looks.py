@@ -1,0 +1,87 @@
+"""How the player wants to be shown things, and the keys that change it: light, detail, beat mark."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Final
+
+import msgspec
+from msgspec.structs import replace
+
+from companion.show import Song
+
+from .parts import Detail, Light
+
+EVERYTHING_MS: Final = 5000  # one key shows everything for so long
+COUNT_OFF_BARS: Final = 2
+KNOWN_FORM, KNOWN_CUES = 4, 5  # of 0..5: from here on less is offered, never applied by itself
+
+KEYS: Final[Mapping[str, str]] = MappingProxyType(
+    {
+        "?": "these keys",
+        "l": "dark stage or bright day",
+        "d": "less of this song, or more",
+        "e": "everything, for five seconds",
+        "b": "beat mark",
+        "c": "count-off, before a song",
+    }
+)
+"""What these keys do on the stage screen. A key that the rig maps as a pedal steps, and does nothing else."""
+
+_ALSO: Final = {"f1": "?"}
+_LESS: Final = {
+    Detail.EVERYTHING: Detail.FORM,
+    Detail.FORM: Detail.CUES_ONLY,
+    Detail.CUES_ONLY: Detail.EVERYTHING,
+}
+
+
+class Looks(msgspec.Struct, frozen=True):
+    """The player's choice of how to be shown things. ``details`` holds songs by title. Times in ms of the show.
+
+    ``keys`` are further lines for the page of keys: what the rig's pedals and keys do, as (key, what it does).
+    """
+
+    light: Light = Light.DARK
+    details: tuple[tuple[str, Detail], ...] = ()
+    beat: bool = False
+    everything_until_ms: int = -1
+    count_off_from_ms: int | None = None
+    keys_shown: bool = False
+    keys: tuple[tuple[str, str], ...] = ()
+
+    def detail_of(self, song: Song, now_ms: int) -> Detail:
+        """Tell how much of this song to show now."""
+        if now_ms < self.everything_until_ms:
+            return Detail.EVERYTHING
+        return next((detail for title, detail in self.details if title == song.title), Detail.EVERYTHING)
+
+
+def key_pressed(looks: Looks, key: str, at_ms: int, song: Song | None = None) -> Looks | None:
+    """Take a key that is no pedal. None where it means nothing here. Any key closes the page of keys."""
+    key = _ALSO.get(key, key)
+    if looks.keys_shown:
+        return replace(looks, keys_shown=False)
+    match key:
+        case "?":
+            return replace(looks, keys_shown=True)
+        case "l":
+            return replace(looks, light=Light.DAY if looks.light is Light.DARK else Light.DARK)
+        case "b":
+            return replace(looks, beat=not looks.beat)
+        case "e":
+            return replace(looks, everything_until_ms=at_ms + EVERYTHING_MS)
+        case "c":
+            return replace(looks, count_off_from_ms=at_ms)
+        case "d" if song is not None:
+            now = next((detail for title, detail in looks.details if title == song.title), Detail.EVERYTHING)
+            others = tuple(one for one in looks.details if one[0] != song.title)
+            return replace(looks, details=(*others, (song.title, _LESS[now])), everything_until_ms=-1)
+        case _:
+            return None
+
+
+def offered(song: Song, looks: Looks) -> Detail | None:
+    """Tell the lesser detail that could do for a song so well known; None where the player has chosen already."""
+    if song.known is None or any(title == song.title for title, _ in looks.details):
+        return None
+    return Detail.CUES_ONLY if song.known >= KNOWN_CUES else Detail.FORM if song.known >= KNOWN_FORM else None

@@ -1,0 +1,261 @@
+"""What is worth showing while a song plays: one glance, at most 14 words besides the cue and the landmark."""
+
+from collections.abc import Iterator
+from typing import Final
+
+from msgspec.structs import replace
+
+from companion.music import Key
+from companion.show import Section, Song
+from companion.stage import BookSong, State, Surroundings, Where, next_place, runs_on
+
+from .parts import Detail, Line, Mark, Part
+from .words import SHORT_FORMS, cut, lesser_titles, named, shown_key
+
+GLANCE_WORDS: Final = (
+    14  # in the playing state, cue and first words aside; at most half of them large or in the next line
+)
+LARGE_WORDS: Final = 7
+SECTION_WORDS: Final = 3
+UNCOUNTED: Final = frozenset((Part.CUE, Part.FIRST_WORDS))
+
+FEATURE: Final = "feature"  # what stands for a feature that is only marked with a star
+OF_PRIORITY: Final = (
+    Part.SECTION,
+    Part.NOTICE,
+    Part.NEXT,
+    Part.COUNT,
+    Part.WATCH,
+    Part.FEATURE,
+    Part.CUE,
+    Part.FIRST_WORDS,
+    Part.KEY,
+    Part.SOUND,
+    Part.HITS,
+    Part.ENDING,
+    Part.PACE,
+    Part.CHORDS,
+    Part.TITLE,
+    Part.STANDING,
+    Part.NOTES,
+)
+"""Who gives way to whom, when words or room run out: the last first."""
+
+
+def playing_lines(
+    state: State, around: Surroundings, notices: tuple[Line, ...], detail: Detail, *, everything: bool = False
+) -> tuple[Line, ...]:
+    """Give the lines of a song that plays. ``everything``: the player has asked to see all of it for a moment."""
+    book_song, book_section = state.song, state.section
+    if book_song is None or book_section is None:
+        return ()
+    song, section = book_song.song, book_section.section
+    lines = [
+        *notices,
+        *_section(state, around, section),
+        *_next(state, book_song),
+        *_yours(section),
+        *_key(state, book_song),
+        *sound_lines(state, around),
+        *_ending(state, book_song),
+    ]
+    if section.chords:
+        lines.append(Line(Part.CHORDS, shown_key(section.chords)))
+    if song.title and section.name:
+        lines.append(Line(Part.TITLE, song.title, shorter=lesser_titles(song.title)))
+    if everything:
+        lines += _everything(state, song)
+        return tuple(sorted(lines, key=_priority))
+    return within_glance(tuple(sorted(_kept(lines, detail, state), key=_priority)))
+
+
+def within_glance(lines: tuple[Line, ...]) -> tuple[Line, ...]:
+    """Keep the lines that one glance can hold, the most important first; the one that bursts it is cut."""
+    left, large_left = GLANCE_WORDS, LARGE_WORDS
+    kept: list[Line] = []
+    for line in lines:
+        if line.part in UNCOUNTED:
+            kept.append(line)
+            continue
+        large = line.part in (Part.SECTION, Part.NEXT)
+        room = min(left, large_left) if large else left
+        if line.words > room:
+            shorter = next((text for text in line.shorter if replace(line, text=text).words <= room), None)
+            if shorter is None and line.part in (Part.CHORDS, Part.HITS, Part.PACE, Part.STANDING):
+                continue  # half of it would mislead
+            shorter = cut(line.text, room - replace(line, text="").words) if shorter is None else shorter
+            line = replace(line, text=shorter, shorter=())  # noqa: PLW2901
+            if not line.text:
+                continue
+        left -= line.words
+        large_left -= line.words if large else 0
+        kept.append(line)
+    return tuple(kept)
+
+
+def _priority(line: Line) -> int:
+    return OF_PRIORITY.index(line.part)
+
+
+def _section(state: State, around: Surroundings, section: Section) -> Iterator[Line]:
+    song = state.song
+    name = section.name or (song.song.title if song else "")
+    short = SHORT_FORMS.get(name.casefold(), ()) if section.name else lesser_titles(name)
+    mark = Mark.STRUCK if section.tacet else Mark.HIGHLIGHT if section.feature else Mark.NONE
+    yield Line(Part.SECTION, cut(name, SECTION_WORDS) if section.name else name, shorter=short, mark=mark)
+    counted = count(state, around, section)
+    if counted:
+        yield Line(Part.COUNT, counted[0], shorter=counted[1:])
+
+
+def count(state: State, around: Surroundings, section: Section) -> tuple[str, ...]:
+    """Say how often it goes round and which bar this is, with shorter ways to say so."""
+    place = state.place
+    go = place.passed + place.rounds
+    if section.open:
+        rounds = (
+            f"round {go} of {section.passes}+" if section.passes > 1 else "open" if go == 1 else f"open, round {go}"
+        )
+    elif section.passes > 1:
+        rounds = f"{place.passed} of {section.passes}" + (f" +{place.rounds}" if place.rounds else "")
+    else:
+        rounds = "again" if place.rounds == 1 else f"again ×{place.rounds}" if place.rounds else ""
+    bars = ""
+    if around.bar is not None and section.bars:
+        over = around.bar - section.bars
+        bars = f"bar {around.bar}/{section.bars}" if over <= 0 else f"{section.bars} bars +{over}"
+    both = ", ".join(part for part in (rounds, bars) if part)
+    shorter = (rounds or bars).replace("open, round ", "round ")
+    return tuple(dict.fromkeys(text for text in (both, shorter) if text))
+
+
+def _next(state: State, song: BookSong) -> Iterator[Line]:
+    number = state.place.section + 1
+    if number < len(song.sections):
+        follows = song.sections[number].section
+        short = SHORT_FORMS.get(follows.name.casefold(), ())
+        name = cut(follows.name, SECTION_WORDS)
+        if follows.feature:
+            what = "" if follows.feature.casefold() in (FEATURE, follows.name.casefold()) else f" {follows.feature}"
+            shorter = (f"{name} *", *(f"{one} *" for one in short))
+            yield Line(Part.NEXT, f"{name} *{what}", "next", shorter, Mark.UNDERLINE)
+        elif follows.tacet:
+            yield Line(Part.NEXT, f"{name}, tacet", "next", (name, *short), Mark.NONE)
+        else:
+            yield Line(Part.NEXT, name, "next", short)
+        return
+    place = state.place
+    if runs_on(state.book, state.order, place.set, place.at):
+        title = state.book.songs[state.order[place.set][place.at + 1]].song.title
+        yield Line(Part.NEXT, title, "segue", lesser_titles(title), Mark.CIRCLE)
+        return
+    after = next_place(state.book, state.order, replace(place, passed=song.sections[-1].section.passes))
+    if after.where is Where.UP_NEXT:
+        title = state.book.songs[state.order[after.set][after.at]].song.title
+        yield Line(Part.NEXT, title, "next song", lesser_titles(title))
+    else:
+        yield Line(Part.NEXT, "show over" if after.where is Where.END else "set break", "then")
+
+
+def _yours(section: Section) -> Iterator[Line]:
+    if section.tacet:
+        yield Line(Part.FEATURE, "tacet", mark=Mark.STRUCK)
+    elif section.feature:
+        plain = section.feature.casefold() in (FEATURE, section.name.casefold())
+        text = "your feature" if plain else section.feature
+        yield Line(Part.FEATURE, text, "" if plain else "feature", mark=Mark.HIGHLIGHT)
+    if section.watch:
+        yield Line(Part.WATCH, section.watch, "watch", mark=Mark.GLASSES)
+    if section.cue:
+        yield Line(Part.CUE, section.cue)
+    if section.first_words:
+        yield Line(Part.FIRST_WORDS, f"“{section.first_words} …”")
+    if section.hits:
+        yield Line(Part.HITS, section.hits, "hits")
+
+
+def _key(state: State, song: BookSong) -> Iterator[Line]:
+    written = tuple(one.section for one in song.sections)
+    number = state.place.section
+    now, before = key_in(song.song, written, number), key_in(song.song, written, number - 1)
+    if now is None:
+        return
+    changed = before is not None and now != before
+    yield Line(
+        Part.KEY, key_words(song.song, now), "key" if changed else "", mark=Mark.CIRCLE if changed else Mark.NONE
+    )
+
+
+def key_in(song: Song, written: tuple[Section, ...], number: int) -> Key | None:
+    """Tell the key of a section: the last one written up to it (a signature holds until the next), else the song's."""
+    own = (section.key for section in reversed(written[: number + 1]))
+    return next((key for key in own if key is not None), song.key)
+
+
+def key_words(song: Song, key: Key) -> str:
+    """Say the key; where the fingers are in another one, theirs first, as the hands ask for it."""
+    if song.fingered_in is None or song.key is None or song.fingered_in == song.key:
+        return shown_key(str(key))
+    fingers = song.fingered_in.transposed(key.tonic.semitone - song.key.tonic.semitone)
+    return f"play {shown_key(str(fingers))}, sounds {shown_key(str(key))}"
+
+
+def sound_lines(state: State, around: Surroundings) -> Iterator[Line]:
+    """Say which sound is on, on tape as on a keyboard's edge; which one waits, and what is set by hand."""
+    boards = state.book.rig.keyboards
+    several = sum(sound is not None for sound in state.on) > 1
+    for number, sound in enumerate(state.on):
+        if sound is None:
+            continue
+        waits = number < len(around.waiting) and around.waiting[number] is not None
+        lost = boards[number].port in around.lost
+        by_hand = sound.by_hand if sound.by_hand and (lost or sound.program is None) else None
+        label = boards[number].name if several else ""
+        if waits:
+            yield Line(Part.SOUND, sound.name, "lift hands:", mark=Mark.CIRCLE)
+        elif by_hand:
+            yield Line(Part.SOUND, f"{sound.name}: {by_hand}", label, (by_hand,), Mark.CIRCLE)
+        else:
+            yield Line(Part.SOUND, sound.name, label, mark=Mark.TAPE)
+
+
+def _ending(state: State, song: BookSong) -> Iterator[Line]:
+    last = state.place.section + 1 == len(song.sections)
+    if last and song.song.ending and not runs_on(state.book, state.order, state.place.set, state.place.at):
+        yield Line(Part.ENDING, named(song.song.ending.value), "ends")
+
+
+def _everything(state: State, song: Song) -> Iterator[Line]:
+    songs = state.order[state.place.set]
+    yield Line(Part.STANDING, f"{state.place.at + 1} of {len(songs)}")
+    if song.notes:
+        yield Line(Part.NOTES, song.notes)
+
+
+def _kept(lines: list[Line], detail: Detail, state: State) -> list[Line]:
+    """Leave out what a player who knows the song need not be shown."""
+    if detail is Detail.EVERYTHING:
+        return lines
+    if detail is Detail.FORM:
+        return [line for line in lines if line.part not in (Part.CHORDS, Part.TITLE)]
+    unusual = {Mark.HIGHLIGHT, Mark.UNDERLINE, Mark.GLASSES, Mark.CIRCLE, Mark.STRUCK, Mark.TORN}
+    stay = {
+        Part.NOTICE,
+        Part.PACE,
+        Part.COUNT,
+        Part.WATCH,
+        Part.CUE,
+        Part.FIRST_WORDS,
+        Part.HITS,
+        Part.ENDING,
+        Part.FEATURE,
+    }
+    kept = [line for line in lines if line.part in stay or line.mark in unusual or _changes(line, state)]
+    here = any(line.part not in (Part.NEXT, Part.TITLE) for line in kept)
+    # Something to do here needs its landmark: the section's name. Else the page is all but empty, as was wished.
+    return kept + [line for line in lines if line.part is (Part.SECTION if here else Part.TITLE) and line not in kept]
+
+
+def _changes(line: Line, state: State) -> bool:
+    before = state.past.state if state.past else None
+    return line.part is Part.SOUND and before is not None and before.on != state.on

@@ -1,0 +1,93 @@
+"""The view of a state: what is worth showing now. Pure, and cheap enough to be asked for on every step."""
+
+from companion.stage import State, Surroundings, Where
+
+from .announced import between_lines, end_lines, is_before, up_next_lines
+from .looks import COUNT_OFF_BARS, KEYS, Looks
+from .parts import Beat, Detail, Line, Mark, Part, Picture, View
+from .playing import playing_lines
+
+LOW_BATTERY_PERCENT = 30
+AS_EVER = Looks()
+
+
+def view(state: State, around: Surroundings, looks: Looks = AS_EVER) -> View:
+    """Give what the screen shows of this state, in these surroundings, as the player wants to be shown it."""
+    if looks.keys_shown:
+        rows = (*looks.keys, *KEYS.items())
+        return View(Picture.KEYS, tuple(Line(Part.CHOICE, does, key) for key, does in rows), light=looks.light)
+    if around.typed is not None:
+        return View(Picture.CALL, _call(around), light=looks.light)
+    notices = tuple(_notices(state, around))
+    match state.place.where:
+        case Where.PLAYING:
+            everything = around.now_ms < looks.everything_until_ms
+            detail = _detail(state, around, looks)
+            lines = playing_lines(state, around, notices, detail, everything=everything)
+            return View(Picture.PLAYING, lines, _beat(state, looks), looks.light)
+        case Where.UP_NEXT:
+            before = is_before(state)
+            lines = up_next_lines(state, around, looks, before=before) + notices
+            return View(Picture.BEFORE if before else Picture.UP_NEXT, lines, _beat(state, looks), looks.light)
+        case Where.BETWEEN_SETS:
+            return View(Picture.BETWEEN_SETS, between_lines(state) + notices, light=looks.light)
+        case Where.END:
+            return View(Picture.END, end_lines(state) + notices, light=looks.light)
+
+
+def _detail(state: State, around: Surroundings, looks: Looks) -> Detail:
+    return looks.detail_of(state.song.song, around.now_ms) if state.song else Detail.EVERYTHING
+
+
+def _notices(state: State, around: Surroundings) -> list[Line]:
+    playing = state.place.where is Where.PLAYING
+    lines = [Line(Part.NOTICE, f"{port} is gone", shorter=(f"{port} gone",), mark=Mark.TORN) for port in around.lost]
+    lines += [Line(Part.NOTICE, f"{port} is back") for port in around.found]
+    if around.dry_run is not None:
+        lines.append(
+            Line(
+                Part.NOTICE,
+                "dry run" if playing else f"dry run: {around.dry_run}",
+                shorter=("dry run",),
+                mark=Mark.TORN,
+            )
+        )
+    if around.resumed is not None:
+        lines.append(Line(Part.NOTICE, around.resumed))
+    lines += [Line(Part.NOTICE, notice) for notice in around.notices]
+    if around.battery_percent is not None and around.battery_percent < LOW_BATTERY_PERCENT:
+        lines.append(Line(Part.NOTICE, f"battery {around.battery_percent} %", mark=Mark.TORN))
+    pace = _pace(around)
+    return [*lines, pace] if pace else lines
+
+
+def _pace(around: Surroundings) -> Line | None:
+    """Say how the set runs, where it is late enough to matter."""
+    if around.over_min is None or around.over_min <= 0:
+        return None
+    ends = f", ends {around.ends}" if around.ends else ""
+    return Line(Part.PACE, f"{around.over_min} min over{ends}", shorter=(f"{around.over_min} min over",))
+
+
+def _call(around: Surroundings) -> tuple[Line, ...]:
+    typed = Line(Part.TYPED, f"{around.typed}_", "call")
+    if not around.found_songs and around.typed:
+        return typed, Line(Part.HINT, "no song like that")
+    choices = (
+        Line(Part.CHOICE, title, str(number), mark=Mark.CHOSEN if number == 1 else Mark.NONE)
+        for number, title in enumerate(around.found_songs[:3], 1)
+    )
+    return typed, *choices, Line(Part.HINT, "enter goes, escape returns")
+
+
+def _beat(state: State, looks: Looks) -> Beat | None:
+    song = state.song.song if state.song else None
+    if song is None or not song.tempo_bpm:
+        return None
+    whole, part = divmod(song.meter.felt_beats if song.meter else 4, 1)
+    beats = (1.0,) * int(whole) + ((float(part),) if part else ())
+    if state.place.where is Where.UP_NEXT:
+        if looks.count_off_from_ms is None or looks.count_off_from_ms < (state.stepped_ms or 0):
+            return None
+        return Beat(song.tempo_bpm, beats, looks.count_off_from_ms, COUNT_OFF_BARS)
+    return Beat(song.tempo_bpm, beats, state.section_began_ms) if looks.beat else None

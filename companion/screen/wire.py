@@ -1,0 +1,51 @@
+"""What the engine and the screen say to each other: one JSON line each, over pipes."""
+
+import msgspec
+
+from .parts import View
+
+
+class Eyes(msgspec.Struct, frozen=True, tag_field="line", tag="eyes"):
+    """The first line to the screen: how wide it is and how far the eyes are (None: assumed).
+
+    ``zero_ns`` is the monotonic time at which the show's own time was 0, for the beat mark; None: no beat mark.
+    """
+
+    width_mm: float | None = None
+    distance_m: float | None = None
+    zero_ns: int | None = None
+
+
+FromEngine = Eyes | View
+
+
+class Said(msgspec.Struct, frozen=True, omit_defaults=True):
+    """A line from the screen. ``at`` is monotonic, in ns; ``text`` is the character that the key types, if any."""
+
+    key: str | None = None
+    down: bool | None = None
+    at: int | None = None
+    text: str | None = None
+    closed: bool = False
+    ready: bool = False
+    problem: str | None = None
+
+
+_HEARD = msgspec.json.Decoder(Said)
+_TOLD: msgspec.json.Decoder[Eyes | View] = msgspec.json.Decoder(FromEngine)
+_WRITE = msgspec.json.Encoder()
+
+
+def as_line(told: FromEngine | Said) -> bytes:
+    """Give the line to write."""
+    return _WRITE.encode(told) + b"\n"
+
+
+def read_said(line: bytes) -> Said:
+    """Read a line from the screen. Raises msgspec.DecodeError."""
+    return _HEARD.decode(line)
+
+
+def read_told(line: bytes) -> Eyes | View:
+    """Read a line from the engine. Raises msgspec.DecodeError."""
+    return _TOLD.decode(line)
