@@ -16,6 +16,8 @@ def nearest(typed: str, known: Iterable[str]) -> str:
     >>> nearest("zebra", ("title", "tempo", "meter"))
     ''
     """
+    if not typed:
+        return ""  # asked for all the words, which is no fault
     from rapidfuzz import fuzz, process  # noqa: PLC0415  only a fault pays for it
 
     found = process.extractOne(
