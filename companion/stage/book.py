@@ -45,13 +45,10 @@ class Book(msgspec.Struct, frozen=True):
 
 
 class Missed(msgspec.Struct, frozen=True):
-    """A sound that the show asks for and the rig lacks.
-
-    ``asked_at`` leads to it from the top of the show file: ("sets", 0, "songs", 3, "road_map", 1).
-    """
+    """A sound that a song or section of the show asks for and the rig lacks."""
 
     missing: SoundMissing
-    asked_at: tuple[str | int, ...]
+    asked_by: Song | Section
 
 
 def make_book(show: Show, rig: Rig) -> tuple[Book, tuple[Missed, ...]]:
@@ -63,11 +60,11 @@ def make_book(show: Show, rig: Rig) -> tuple[Book, tuple[Missed, ...]]:
     songs: list[BookSong] = []
     order: list[tuple[int, ...]] = []
     titles: Counter[str] = Counter()
-    for set_number, one_set in enumerate(show.sets):
+    for one_set in show.sets:
         order.append(tuple(range(len(songs), len(songs) + len(one_set.songs))))
-        for song_number, song in enumerate(one_set.songs):
+        for song in one_set.songs:
             titles[song.title] += 1
-            songs.append(finder.song(song, ("sets", set_number, "songs", song_number), titles[song.title]))
+            songs.append(finder.song(song, titles[song.title]))
     return Book(show, rig, tuple(songs), tuple(order)), tuple(finder.missed)
 
 
@@ -80,22 +77,22 @@ class _Finder:
         self._nothing: Sounds = (None,) * len(rig.keyboards)
         self._found: dict[tuple[SoundCall, ...], tuple[Sounds, tuple[SoundMissing, ...]]] = {}
 
-    def own(self, calls: tuple[SoundCall, ...], asked_at: tuple[str | int, ...]) -> Sounds:
+    def own(self, part: Song | Section) -> Sounds:
+        calls = part.sounds
         if not calls:
             return self._nothing
         if calls not in self._found:
             self._found[calls] = find_sounds(self.rig, calls)
         sounds, missing = self._found[calls]
-        self.missed += [Missed(one, asked_at) for one in missing]
+        self.missed += [Missed(one, part) for one in missing]
         return sounds
 
-    def song(self, song: Song, asked_at: tuple[str | int, ...], occurrence: int) -> BookSong:
-        own_of_song = self.own(song.sounds, asked_at)
+    def song(self, song: Song, occurrence: int) -> BookSong:
         written = song.road_map or (Section(name=""),)
-        own = [self.own(section.sounds, (*asked_at, "road_map", number)) for number, section in enumerate(written)]
+        own = [self.own(section) for section in written]
         names: Counter[str] = Counter()
         sections = []
-        for section, sounds in zip(written, belonging(written, own, own_of_song), strict=True):
+        for section, sounds in zip(written, belonging(written, own, self.own(song)), strict=True):
             names[section.name] += 1
             sections.append(BookSection(section, sounds, names[section.name]))
         return BookSong(song, tuple(sections), ending_of(written), occurrence)

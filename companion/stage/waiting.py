@@ -53,7 +53,7 @@ def door_of(rig: Rig) -> Door:
 
 
 def can_hear(door: Door, port: str, *, there: bool) -> tuple[Door, Sent]:
-    """Take that a keyboard's port came or went. What it held is forgotten: a cable pulled with a key down holds nothing up."""
+    """Take that a port came or went; what its keyboard held is forgotten: a pulled cable must not block it."""
     hands = tuple(
         (Hands() if there else None) if name == port else old for name, old in zip(door.ports, door.hands, strict=True)
     )

@@ -260,7 +260,7 @@ def test_a_bare_name_goes_to_the_first_keyboard_in_the_rig_that_has_it() -> None
 
 def test_a_sound_that_the_rig_lacks_is_told_before_the_show_and_where_it_is_asked_for() -> None:
     _, missed = make_book(show_of([song("A", "Verse @organ, Solo @led")]), rig_of("lower"))
-    assert [(one.missing.nearest, one.asked_at) for one in missed] == [("lead", ("sets", 0, "songs", 0, "road_map", 1))]
+    assert [(one.missing.nearest, one.asked_by) for one in missed] == [("lead", section("Solo @led"))]
 
 
 def test_where_a_place_asks_for_nothing_the_sound_that_is_on_stays() -> None:
