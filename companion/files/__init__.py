@@ -1,6 +1,6 @@
 """Strict reading of YAML with places and faults, and writing that loses nothing. Knows nothing of shows and rigs."""
 
-from companion.files.forms import Form, Many, Named, Pairs, read_file, schema_of
+from companion.files.forms import Form, Many, Named, Pairs, read_file, read_root, schema_of
 from companion.files.kinds import (
     Field,
     Kind,
@@ -49,6 +49,7 @@ __all__ = [
     "parse",
     "plain",
     "read_file",
+    "read_root",
     "schema_of",
     "shown",
     "whole",

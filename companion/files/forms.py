@@ -41,24 +41,26 @@ S = TypeVar("S", bound=msgspec.Struct)
 T = TypeVar("T")
 K = TypeVar("K")
 V = TypeVar("V")
-Build = Callable[[dict[str, Any], Node, Reading], S | None]
+Build = Callable[[dict[str, Any], Table, Reading], S | None]
 
 
 class Form(Kind[S]):
     """A struct as keys and values.
 
     ``called`` is what a player calls it, with its article. ``alone`` is the key that a bare text stands for. A field
-    without a default must be given. ``build(values, node, reading)`` makes the struct where its class alone does not:
-    ``values`` are by field name, only those that were given; it may note faults and give None.
+    without a default must be given, unless it is ``optional``. ``build(values, table, reading)`` makes the struct
+    where its class alone does not: ``values`` are by field name, only those that were given; it may note faults and
+    give None.
     """
 
-    def __init__(
+    def __init__(  # noqa: PLR0913  three of them are named, and seldom needed
         self,
         makes: type[S],
         called: str,
         keys: Mapping[str, Kind[Any] | Field],
         *,
         alone: str = "",
+        optional: tuple[str, ...] = (),
         build: Build[S] | None = None,
     ) -> None:
         self.said = called
@@ -68,7 +70,8 @@ class Form(Kind[S]):
         self._build = build
         self._fields = {key: kind if isinstance(kind, Field) else Field(key, kind) for key, kind in keys.items()}
         names = makes.__struct_fields__
-        self._required = tuple(names[: len(names) - len(makes.__struct_defaults__)])
+        needed = names[: len(names) - len(makes.__struct_defaults__)]
+        self._required = tuple(name for name in needed if name not in optional)
 
     def read(self, node: Node, reading: Reading) -> S | None:
         """Give the struct that a table, or a bare text, stands for."""
@@ -237,12 +240,19 @@ def read_file(path: Path, form: Kind[T]) -> Read[T]:
     """Read a file by its form. Raises FaultyFile with all that is wrong in it."""
     reading = Reading()
     node = reading.open(path)
+    return Read(read_root(node, form, reading), reading.places, tuple(sorted(reading.warnings)))
+
+
+def read_root(node: Node, form: Kind[T], reading: Reading) -> T:
+    """Read what is a whole file. Raises FaultyFile with all faults so far."""
     value = form.read(node, reading)
     if value is None and not reading.faults:
-        reading.fault(node, f"{form.said} belongs into this file")
+        reading.fault(node, f"{form.said} belongs into this file", form.said)
     reading.finish()
-    assert value is not None  # noqa: S101  a form gives None with a fault only, and finish has raised it
-    return Read(value, reading.places, tuple(sorted(reading.warnings)))
+    if value is None:
+        message = f"{form.said} was read as nothing, and no fault was noted"  # a form that was built wrong
+        raise AssertionError(message)
+    return value
 
 
 def schema_of(form: Kind[Any], title: str) -> Schema:

@@ -94,7 +94,7 @@ def plain(types: str | list[str] = "string", **more: object) -> Schema:
     return {"type": [*listed, "null"], **more}
 
 
-def words(longest: int = 200, *, lines: bool = False) -> Scalar[str]:
+def words(longest: int = 200, *, lines: bool = False, said: str = "a text") -> Scalar[str]:
     """Text, as typed; on one line unless ``lines``. Control characters are refused: they would reach a terminal."""
 
     def convert(text: str) -> str:
@@ -111,7 +111,7 @@ def words(longest: int = 200, *, lines: bool = False) -> Scalar[str]:
         return text
 
     schema = plain(["string", "number", "boolean"], maxLength=longest)
-    return Scalar(convert, schema, "a text")
+    return Scalar(convert, schema, said)
 
 
 def _is_control(letter: str) -> bool:

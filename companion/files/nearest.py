@@ -2,9 +2,7 @@
 
 from collections.abc import Iterable
 
-MEANT_AT_LEAST = (
-    60  # per cent alike; below, a guess would mislead more than help ("tempoo"/"tempo" 91, "speed"/"section" 33)
-)
+MEANT_AT_LEAST = 66  # per cent alike, below which a guess misleads: "opne"/"open" is 75, "bars"/"artist" 60
 LONGEST = 60  # characters of what was typed that count
 
 
@@ -13,6 +11,8 @@ def nearest(typed: str, known: Iterable[str]) -> str:
 
     >>> nearest("tempoo", ("title", "tempo", "meter"))
     'tempo'
+    >>> nearest("lead", ("grand piano", "synth lead"))
+    'synth lead'
     >>> nearest("zebra", ("title", "tempo", "meter"))
     ''
     """
@@ -20,10 +20,14 @@ def nearest(typed: str, known: Iterable[str]) -> str:
         return ""  # asked for all the words, which is no fault
     from rapidfuzz import fuzz, process  # noqa: PLC0415  only a fault pays for it
 
+    words = list(known)
     found = process.extractOne(
-        typed[:LONGEST].casefold(), list(known), processor=str.casefold, scorer=fuzz.ratio, score_cutoff=MEANT_AT_LEAST
+        typed[:LONGEST].casefold(), words, processor=str.casefold, scorer=fuzz.ratio, score_cutoff=MEANT_AT_LEAST
     )
-    return found[0] if found else ""
+    if found:
+        return str(found[0])
+    parts = set(typed[:LONGEST].casefold().split())
+    return next((word for word in words if parts and parts <= set(word.casefold().split())), "")
 
 
 def nearest_or_all(typed: str, known: Iterable[str]) -> str:

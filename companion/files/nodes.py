@@ -6,8 +6,9 @@ Every scalar is the text that the player typed: ``no`` is the text "no", ``010``
 Lines and columns count from 1, in characters, as an editor shows them.
 """
 
+import itertools
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 import msgspec
 
@@ -81,33 +82,32 @@ def place_within(text: Text, offset: int) -> tuple[int, int]:
     >>> place_within(Text("Intro 4, Étude 8", page, 1, 11, '"'), 15)
     (1, 32)
     """
+    start = text.column + (1 if text.style else 0)
+    if text.style not in ("|", ">") and text.source.line(text.line)[start - 1 :].startswith(text.text):
+        return text.line, start + offset
+    return next(itertools.islice(walk(text), offset, None), (text.line, text.column))
+
+
+def walk(text: Text) -> Iterator[tuple[int, int]]:
+    """Give the place of each character of a text, and of its end, as it was typed."""
     line, column = text.line, text.column - 1
-    raw = text.source.line(line)
     if text.style in ("|", ">"):
         line, column = line + 1, 0
-        raw = text.source.line(line)
     elif text.style:
         column += 1
-    for letter in text.text[:offset]:
-        line, column, raw = _past_folds(text, line, column, raw, letter)
+    raw = text.source.line(line)
+    ink = len(raw.rstrip())
+    last = len(text.source.lines)
+    for letter in text.text:
+        if letter not in (" ", "\n") or column < ink:  # else YAML has folded a line's end into this letter
+            while line < last and (column >= len(raw) or (letter != " " and raw[column] == " ")):
+                line, column = (line, column + 1) if column < len(raw) else (line + 1, 0)
+                if not column:
+                    raw = text.source.line(line)
+                    ink = len(raw.rstrip())
+        yield line, column + 1
         column += _typed_length(raw, column, text.style)
-    line, column, _ = _past_folds(text, line, column, raw, text.text[offset : offset + 1])
-    return line, column + 1
-
-
-def _past_folds(text: Text, line: int, column: int, raw: str, letter: str) -> tuple[int, int, str]:
-    """Skip the indent and the line ends that YAML has folded away before ``letter``."""
-    if letter in (" ", "\n") and not raw[column:].strip():
-        return line, column, raw  # the fold itself: the next letter skips it
-    while column >= len(raw) or (letter != " " and raw[column] == " "):
-        if column < len(raw):
-            column += 1
-            continue
-        if line >= len(text.source.lines):
-            break
-        line, column = line + 1, 0
-        raw = text.source.line(line)
-    return line, column, raw
+    yield line, column + 1
 
 
 ESCAPES = {"x": 4, "u": 6, "U": 10}  # how many characters an escape takes when typed (YAML 1.1, 5.6)

@@ -68,11 +68,11 @@ def _bytes_of(path: Path, shown: str) -> bytes:
 
 def _nearest_file(path: Path) -> str:
     try:
-        beside = [name for name in os.listdir(path.parent) if name.endswith((".yaml", ".yml"))]  # noqa: PTH208
+        beside = {found.stem: found for found in path.parent.iterdir() if found.suffix in (".yaml", ".yml")}
     except OSError:
         return ""
-    near = nearest(path.stem + ".yaml", beside)
-    return str(path.with_name(near)) if near else ""
+    near = nearest(path.stem, beside)
+    return str(beside[near]) if near else ""
 
 
 def _whole(shown: str, problem: str, write: str) -> FaultyFile:

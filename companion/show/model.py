@@ -1,0 +1,110 @@
+"""The show: one engagement as the player has written it down. Frozen; what is not known yet is None."""
+
+import datetime as dt
+import enum
+
+import msgspec
+
+from companion.changes import Change
+from companion.music import Key, Meter
+
+
+class Ending(enum.Enum):
+    """How a song ends."""
+
+    COLD = "cold"
+    RITARD = "ritard"
+    FADE = "fade"
+    TAG = "tag"
+    VAMP_OUT = "vamp-out"
+    SEGUE = "segue"
+
+
+class Begins(enum.Enum):
+    """What starts a song that is up next."""
+
+    NEXT = "next"
+    FIRST_NOTE = "first note"
+
+
+class Steps(enum.Enum):
+    """What moves the song on: the foot, or the count of bars."""
+
+    BY_FOOT = "by foot"
+    BY_BARS = "by bars"
+
+
+class SoundCall(msgspec.Struct, frozen=True):
+    """A sound asked for by name. No keyboard: the first one in the rig that has it."""
+
+    sound: str
+    keyboard: str | None = None
+
+
+class Section(msgspec.Struct, frozen=True):
+    """One section as written in the road map. ``bars`` are of one pass; ``passes`` is the written xN."""
+
+    name: str
+    bars: int | None = None  # 1..400
+    passes: int = 1  # 1..32
+    open: bool = False
+    feature: str | None = None  # what people listen for; "feature" where only a * was written
+    sounds: tuple[SoundCall, ...] = ()
+    change: Change | None = None
+    chords: str | None = None
+    hits: str | None = None
+    cue: str | None = None
+    watch: str | None = None
+    key: Key | None = None
+    first_words: str | None = None
+    tacet: bool = False
+    ending: bool = False  # "take it out" leads here; where none says so, the last outro, tag or ending
+
+
+class Song(msgspec.Struct, frozen=True):
+    """One song. Tempo in the meter's beats a minute, length in seconds, known and hard 0..5."""
+
+    title: str
+    key: Key | None = None
+    record_key: Key | None = None
+    fingered_in: Key | None = None
+    first_words: str | None = None
+    tempo_bpm: float | None = None
+    meter: Meter | None = None
+    length_s: int | None = None
+    starts_with: str | None = None
+    count_off: str | None = None
+    begins: Begins = Begins.NEXT
+    steps: Steps = Steps.BY_FOOT
+    ending: Ending | None = None
+    sounds: tuple[SoundCall, ...] = ()
+    change: Change | None = None
+    chart: str | bool | None = None  # a file beside the show, or only whether there is one
+    known: int | None = None
+    hard: int | None = None
+    recording: str | None = None
+    artist: str | None = None
+    notes: str | None = None
+    road_map: tuple[Section, ...] = ()
+    segue: str | None = None  # the title that follows without a break
+    tacet: bool = False
+
+
+class Set(msgspec.Struct, frozen=True):
+    """Songs played without a break. ``starts`` in minutes since midnight, past 24:00 for after midnight."""
+
+    name: str
+    starts_min: int | None = None
+    minutes: int | None = None
+    songs: tuple[Song, ...] = ()
+
+
+class Show(msgspec.Struct, frozen=True):
+    """One engagement: date, band, sets."""
+
+    title: str
+    band: str | None = None
+    date: dt.date | None = None
+    venue: str | None = None
+    notes: str | None = None
+    sets: tuple[Set, ...] = ()

@@ -1,0 +1,192 @@
+"""A show file becomes a show, or all of its faults are told: which keys there are, and what may stand behind each."""
+
+import os
+from typing import Any
+
+import msgspec
+
+from companion.changes import Change
+from companion.errors import Fault
+from companion.files import (
+    Form,
+    Many,
+    Node,
+    Places,
+    Reading,
+    Table,
+    choice,
+    clock_time,
+    date,
+    length,
+    read_root,
+    schema_of,
+    whole,
+    words,
+    yes_no,
+)
+from companion.files.kinds import Schema
+from companion.show.model import Begins, Ending, Section, Set, Show, Song, Steps
+from companion.show.roadmap import RoadMap
+from companion.show.songbook import USE, Songbooks
+from companion.show.words import (
+    CHART,
+    CHORDS,
+    FEATURE,
+    KEY,
+    LINE,
+    METER,
+    NOTES,
+    RHYTHM,
+    SOUNDS,
+    TEMPO,
+    TITLE,
+    CutByHash,
+)
+
+
+class ReadShow(msgspec.Struct, frozen=True):
+    """A show, where each part of it stood, and what is allowed but probably not meant."""
+
+    show: Show
+    places: Places
+    warnings: tuple[Fault, ...] = ()
+
+
+class ShowReading(Reading):
+    """A show file while it is read, with the songbooks that it uses."""
+
+    def __init__(self, path: str | os.PathLike[str]) -> None:
+        super().__init__()
+        self.songbooks = Songbooks(path)
+
+
+SECTION = Form(
+    Section,
+    "a section",
+    {
+        "section": words(80, said="its name").into("name"),
+        "bars": whole(1, 400, "whole bars"),
+        "passes": whole(1, 32, "passes"),
+        "open": yes_no(),
+        "feature": FEATURE,
+        "sound": SOUNDS.into("sounds"),
+        "change": choice(Change),
+        "chords": CHORDS,
+        "hits": RHYTHM,
+        "cue": LINE,
+        "watch": LINE,
+        "key": KEY,
+        "first_words": LINE,
+        "tacet": yes_no(),
+        "ending": yes_no(),
+    },
+)
+
+
+class SongForm(Form[Song]):
+    """A song: keys and values, or its title alone, or one from a songbook with what differs beside it."""
+
+    def read(self, node: Node, reading: Reading) -> Song | None:
+        """Bring in what the songbook says, then read as any form."""
+        if type(node) is Table and USE in node.entries and isinstance(reading, ShowReading):
+            node = reading.songbooks.with_used(node, reading)
+        return super().read(node, reading)
+
+    def schema(self, parts: dict[str, Schema]) -> Schema:
+        """Ask for a title only where no songbook may bring it."""
+        here = super().schema(parts)
+        if parts["Song"].pop("required", None):
+            parts["Song"]["anyOf"] = [{"required": ["title"]}, {"required": [USE]}]
+        return here
+
+
+SONG = SongForm(
+    Song,
+    "a song",
+    {
+        "title": TITLE,
+        USE: LINE,
+        "artist": LINE,
+        "key": KEY,
+        "record_key": KEY,
+        "fingered_in": KEY,
+        "first_words": LINE,
+        "tempo": TEMPO.into("tempo_bpm"),
+        "meter": METER,
+        "length": length().into("length_s"),
+        "starts_with": LINE,
+        "count_off": LINE,
+        "begins": choice(Begins),
+        "steps": choice(Steps),
+        "ending": choice(Ending),
+        "sound": SOUNDS.into("sounds"),
+        "change": choice(Change),
+        "chart": CHART,
+        "known": whole(0, 5, "how well it is known"),
+        "hard": whole(0, 5, "how hard it is"),
+        "recording": words(400),
+        "notes": NOTES,
+        "road_map": CutByHash(RoadMap(SECTION)),
+        "segue": TITLE,
+        "tacet": yes_no(),
+    },
+    alone="title",
+)
+
+
+SET = Form(
+    Set,
+    "a set",
+    {
+        "set": words(80).into("name"),
+        "starts": clock_time().into("starts_min"),
+        "minutes": whole(1, 600, "minutes"),
+        "songs": Many(SONG, "songs"),
+    },
+    optional=("name",),
+    build=lambda values, _node, _reading: Set(**{"name": "", **values}),
+)
+
+
+def _show(values: dict[str, Any], node: Table, reading: Reading) -> Show | None:
+    """Make the show: sets without a name get their number, songs without a set are one."""
+    songs = values.pop("songs", None)
+    if songs is not None and "sets" in values:
+        reading.fault(node.entries["songs"][0], "songs stand in their sets here, not beside them", "them under a set")
+        return None
+    if songs is not None:
+        values["sets"] = (Set("", songs=songs),)
+        reading.places.keep(values["sets"][0], node)
+    named = []
+    for number, one in enumerate(values.get("sets", ()), start=1):
+        named.append(one if one.name else msgspec.structs.replace(one, name=f"Set {number}"))
+        reading.places.move(one, named[-1])
+    return Show(**{**values, "sets": tuple(named)})
+
+
+SHOW = Form(
+    Show,
+    "a show",
+    {
+        "show": TITLE.into("title"),
+        "band": LINE,
+        "date": date(),
+        "venue": LINE,
+        "notes": NOTES,
+        "sets": Many(SET, "sets"),
+        "songs": Many(SONG, "songs"),
+    },
+    build=_show,
+)
+
+
+def read_show(path: str | os.PathLike[str]) -> ReadShow:
+    """Read a show file and the songbooks that it uses. Raises FaultyFile with everything that is wrong in them."""
+    reading = ShowReading(path)
+    show = read_root(reading.open(path), SHOW, reading)
+    return ReadShow(show, reading.places, tuple(sorted(set(reading.warnings))))
+
+
+def show_schema() -> Schema:
+    """Make the JSON Schema (2020-12) of a show file, for editors that complete and check while one types."""
+    return schema_of(SHOW, "A show")

@@ -1,0 +1,140 @@
+"""Songs that are written once and used in several shows: ``use: songbook.yaml#gasworks-corner``.
+
+A songbook is a file of songs behind their slugs. What stands beside ``use`` is put over what the songbook says, key by
+key. The path is seen from the file that it stands in, and may not leave the folder of the show.
+"""
+
+import os
+from pathlib import Path, PurePosixPath, PureWindowsPath
+
+from companion.errors import FaultyFile
+from companion.files import Items, Node, Reading, Table, Text, nearest, nearest_or_all, shown
+from companion.files.opening import open_source
+from companion.files.parsing import LIMIT_NODES, parse
+
+USE = "use"
+MOST_BOOKS = 20  # a megabyte each
+MOST_NODES = LIMIT_NODES  # of all songs that are brought in, as if they were written out
+DEEPEST = 8  # a songbook may use another one
+WRITE = "use: songbook.yaml#slug-of-the-song"
+
+
+class Songbooks:
+    """The songbooks of one show, each opened once."""
+
+    def __init__(self, show_path: str | os.PathLike[str]) -> None:
+        self._folder = Path(show_path).parent
+        self._open: dict[Path, Table | None] = {}
+        self._weights: dict[str, int] = {}
+        self._used = 0
+
+    def with_used(self, table: Table, reading: Reading, chain: tuple[str, ...] = ()) -> Table:
+        """Give a song's table with what its ``use`` brings in, and without ``use``."""
+        if USE not in table.entries:
+            return table
+        typed = table.entries[USE][1]
+        own = {key: entry for key, entry in table.entries.items() if key != USE}
+        used = self._song(typed, reading, chain)
+        unknown = Text("?", table.source, table.line, table.column)  # that no song was found is told, and enough
+        entries = {**(used.entries if used else {"title": (unknown, unknown)}), **own}
+        return Table(entries, table.source, table.line, table.column)
+
+    def _song(self, typed: Node, reading: Reading, chain: tuple[str, ...]) -> Table | None:
+        if not isinstance(typed, Text):
+            reading.fault(typed, "a song to use is named by one text", WRITE)
+            return None
+        name, _, slug = typed.text.partition("#")
+        if not name or not slug:
+            if not typed.is_empty:
+                reading.fault(typed, f"{shown(typed.text)} names no song in a songbook", WRITE)
+            return None
+        path = self._path(name, typed, reading)
+        book = self._book(path, typed, reading) if path else None
+        if book is None:
+            return None
+        if slug not in book.entries:
+            near = (
+                nearest_or_all(slug, list(book.entries)[:12])
+                if len(book.entries) <= 12
+                else nearest(slug, book.entries)
+            )
+            reading.fault(
+                typed, f"{name} has no song {shown(slug)}", f"{name}#{near}" if near else WRITE, len(name) + 1
+            )
+            return None
+        link = f"{path}#{slug}"
+        if link in chain or len(chain) >= DEEPEST:
+            problem = "these songs use each other in a circle" if link in chain else f"more than {DEEPEST} songs deep"
+            reading.fault(typed, problem, "the song itself in one of them")
+            return None
+        song = book.entries[slug][1]
+        if isinstance(song, Text):
+            if song.is_empty:
+                reading.fault(book.entries[slug][0], f"nothing stands behind {shown(slug)}", "title: ... below it")
+                return None
+            return Table({"title": (song, song)}, song.source, song.line, song.column)
+        if link not in self._weights:
+            self._weights[link] = weight(song)
+        self._used += self._weights[link]
+        if self._used > MOST_NODES:
+            reading.fault(typed, "more than a show can hold is brought in from songbooks", "fewer songs")
+            return None
+        if not isinstance(song, Table):
+            reading.fault(song, "a song is written as keys and values, not as a list", "title: ...")
+            return None
+        return self.with_used(song, reading, (*chain, link))
+
+    def _path(self, name: str, typed: Text, reading: Reading) -> Path | None:
+        """Give the file's path, where it stays within the folder of the show."""
+        if "\\" in name:
+            reading.fault(typed, f"{shown(name)} has a backslash, which is a path on one system only", WRITE)
+            return None
+        windows = PureWindowsPath(name)
+        if PurePosixPath(name).is_absolute() or windows.drive or windows.root:
+            reading.fault(typed, f"{shown(name)} is an absolute path, true on one computer only", WRITE)
+            return None
+        path = Path(typed.source.path).parent / name
+        try:
+            stays = path.resolve().is_relative_to(self._folder.resolve())
+        except (OSError, ValueError, RuntimeError):  # a name that the system cannot hold, or links in a circle
+            stays = False
+        if not stays:
+            reading.fault(typed, f"{shown(name)} leads out of the show's folder", WRITE)
+            return None
+        return path
+
+    def _book(self, path: Path, typed: Text, reading: Reading) -> Table | None:
+        """Open a songbook. Its own faults are told once, a missing file at each place that names it."""
+        known = path.resolve()
+        if known in self._open:
+            return self._open[known]
+        if len(self._open) >= MOST_BOOKS:
+            reading.fault(typed, f"more than {MOST_BOOKS} songbooks", "fewer files")
+            return None
+        self._open[known] = None
+        try:
+            source = open_source(path)
+        except FaultyFile as error:
+            for fault in error.faults:
+                near = (
+                    f"{Path(fault.write).name}, in the same folder" if fault.write.endswith((".yaml", ".yml")) else ""
+                )
+                reading.fault(typed, f"{shown(fault.path)}: {fault.problem}", near or fault.write or WRITE)
+            return None
+        try:
+            root = parse(source, reading.faults)
+        except FaultyFile as error:
+            reading.faults.extend(error.faults)
+            return None
+        if not isinstance(root, Table):
+            reading.fault(root, "a songbook is songs behind their slugs", "gasworks-corner: {title: Gasworks Corner}")
+            return None
+        self._open[known] = root
+        return root
+
+
+def weight(node: Node) -> int:
+    """Count the nodes of a tree, those that labels repeat as often as they stand there."""
+    if isinstance(node, Table):
+        return 1 + sum(1 + weight(behind) for _, behind in node.entries.values())
+    return 1 + sum(weight(one) for one in node.nodes) if isinstance(node, Items) else 1
