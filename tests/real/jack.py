@@ -1,6 +1,5 @@
 """JACK for the tests: a server without sound hardware, and a client that plays pedals and listens."""
 
-import contextlib
 import os
 import subprocess
 import sys
@@ -129,6 +128,14 @@ class JackServer:
 
         return wait_until(found, f"a port named {part!r}", seconds)
 
+    def wait_for_connections(self, part: str, number: int, seconds: float = 15) -> None:
+        """Wait until the ports whose name has this part have so many connections together."""
+
+        def come() -> bool:
+            return sum(part in mine for mine, _ in self.connections()) >= number
+
+        wait_until(come, f"{number} connections of {part!r}", seconds)
+
     def connect(self, source: str, target: str) -> None:
         """Connect two ports by their full names; nothing happens where they are connected."""
         if (source, target) in self.connections():
@@ -220,10 +227,7 @@ class JackTap:
 
     def close(self) -> None:
         """Leave the server in order."""
-        with contextlib.suppress(OSError):  # it is gone already
-            self._program.tell("quit")
-            self._program.wait(seconds=2)
-        self._program.end()
+        self._program.hang_up(seconds=2)
 
     def __enter__(self) -> Self:
         return self

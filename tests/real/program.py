@@ -96,6 +96,14 @@ class Program:
             return self.process.wait(seconds)
         return None
 
+    def hang_up(self, seconds: float = 5) -> int:
+        """End its standard input, which ends a program that reads it to the end; its exit code."""
+        with contextlib.suppress(OSError):
+            if self.process.stdin:
+                self.process.stdin.close()
+        self.wait(seconds)
+        return self.end()
+
     def kill(self) -> None:
         """End it as a crash would: at once, with no chance to tidy up."""
         self.process.kill()

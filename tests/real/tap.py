@@ -2,7 +2,7 @@
 
 It is a process of its own, since a JACK client whose server is killed may hang, or end the process it lives in.
 Out: ``ready``, then a line a message, ``<nanoseconds of the monotonic clock> <bytes in hexadecimal>``. In: bytes
-in hexadecimal, one message a line; ``quit`` or the end of the input ends it.
+in hexadecimal, one message a line; the end of the input ends it.
 """
 
 import sys
@@ -28,8 +28,6 @@ def main(name: str) -> None:
     sys.stdout.write("ready\n")
     sys.stdout.flush()
     for line in sys.stdin:
-        if line.strip() == "quit":
-            break
         mouth.send_message(list(bytes.fromhex(line)))
         sys.stdout.write(f"sent {time.monotonic_ns()}\n")
         sys.stdout.flush()
