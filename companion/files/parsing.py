@@ -86,7 +86,9 @@ class _Tree:
             while (event := parser.get_event()) is not None and type(event) is not yaml.StreamEndEvent:
                 takes[type(event)](event)
         except yaml.YAMLError as error:
-            raise FaultyFile((*self.faults, in_a_players_words(error, self.source))) from None
+            last = in_a_players_words(error, self.source)
+            before = [fault for fault in self.faults if (fault.line, fault.column) != (last.line, last.column)]
+            raise FaultyFile((*before, last)) from None
         if self.root is None:
             self.stop(0, 0, "there is nothing in this file", "")
         for name, anchored in self.anchors.items():

@@ -1,16 +1,138 @@
-"""Where YAML itself gives up: its error in a player's words, with what to write."""
+"""Where YAML itself gives up: its error in a player's words, with what to write.
 
+libyaml and the slow parser word the same error differently, so what counts is what was typed there; their words are
+asked only where that does not tell.
+"""
+
+import re
 from typing import Any
 
 import yaml
 
 from companion.errors import Fault
+from companion.files.nearest import shown
 from companion.files.nodes import Source
+
+VALUE = re.compile(r"(?P<before>\s*(?:- +)*)(?:(?P<key>[^\s\"'#:{\[-][^:#]*?) *: +|(?P<dash>(?<=- )))(?P<value>\S.*)$")
+CONTROL = re.compile(
+    "[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]"
+)  # YAML 1.1, 5.1
+HASH = re.compile(r"\s#")
+NO_START = "@`%|>&*!?}],"  # YAML 1.1, 5.3: indicators; a value that begins with one is taken for something else
+SPEAKS_OF_INDENT = ("not allowed", "expected key", "block end", "expected '-'", "document start")
 
 
 def in_a_players_words(error: yaml.YAMLError, source: Source) -> Fault:
     """Turn a YAML error into a fault with a place."""
     mark: Any = getattr(error, "problem_mark", None)
-    problem = getattr(error, "problem", None) or str(error)
-    line, column = (mark.line + 1, mark.column + 1) if mark else (0, 0)
-    return Fault(source.path, line, column, f"not readable as YAML: {problem}", "")
+    context: Any = getattr(error, "context_mark", None)
+    problem = str(getattr(error, "problem", None) or error)
+    within = str(getattr(error, "context", None) or "")
+    if mark is None:
+        return _control_character(source, problem)
+    if "quoted scalar" in within:
+        return _quotes(source, problem, context.line + 1, context.column + 1)
+    line, column = mark.line + 1, mark.column + 1
+    raw = source.line(line)
+    indent = raw[: len(raw) - len(raw.lstrip())]
+    if "\t" in indent:
+        return Fault(source.path, line, indent.index("\t") + 1, "a tab in front of a line", "spaces in its place")
+    if within.startswith("while parsing a flow") and context.line != mark.line:
+        return _braces(source, context.line + 1, context.column + 1, line)
+    fault = _value(source, line, column, raw)
+    if fault:
+        return fault
+    if "simple key" in within:
+        line = context.line + 1
+        text = shown(source.line(line).strip())
+        return Fault(source.path, line, context.column + 1, f"{text} is neither a key with its value nor a list's line",
+                     "key: value; a text over several lines is indented deeper than its key")  # fmt: skip
+    if any(words in problem for words in SPEAKS_OF_INDENT):
+        write = "it in the column of the lines that it belongs to"
+        return Fault(source.path, line, column, "this line begins in a column that fits no line above it", write)
+    return Fault(source.path, line, column, f"not readable as YAML: {problem}", "quotes around a text with signs in it")
+
+
+def _value(source: Source, line: int, column: int, raw: str) -> Fault | None:
+    """Look whether a value needs quotes: for its first sign, a colon in it, or what stands behind a closing quote."""
+    found = VALUE.match(raw)
+    if not found:
+        return None
+    value, at = found["value"].rstrip(), found.start("value") + 1
+    if value[0] in "{[":
+        return _value_in_braces(source, line, column, raw)
+    quoted = value[0] in "\"'"
+    bare = value if quoted else HASH.split(value)[0].rstrip()
+    if quoted and len(value) > 2 and value[-1] == value[0]:
+        bare = value[1:-1]  # quotes within quotes of the same sign
+    write = (f"{found['key']}: " if found["key"] else "") + in_quotes(bare)
+    if value[0] in NO_START:
+        return Fault(source.path, line, at, f"a value that begins with {value[0]} needs quotes", write)
+    if value.startswith("- "):
+        return Fault(
+            source.path, line, at, "a list begins on a line of its own", f"{found['key']}: and the list below it"
+        )
+    if quoted and column > at:
+        if value.count(value[0]) == 1:  # it has closed one that was opened above
+            return Fault(source.path, line, at, "this quote is not closed", write)
+        return Fault(source.path, line, column, "something stands behind the closing quote", write)
+    if ": " in bare + " ":
+        column = at + (bare + " ").index(": ")
+        return Fault(source.path, line, column, "a value with a colon and a space in it needs quotes", write)
+    return None
+
+
+def _value_in_braces(source: Source, line: int, column: int, raw: str) -> Fault:
+    """Point at what went wrong between braces on one line."""
+    sign = raw[column - 1 : column]
+    if sign and sign in NO_START and sign not in "}],":
+        return Fault(
+            source.path, line, column, f"a value that begins with {sign} needs quotes", "quotes around the value"
+        )
+    problem = "inside braces each key has one value, with commas between"
+    return Fault(source.path, line, column, problem, "quotes around a value that has : , [ ] { or } in it")
+
+
+def _quotes(source: Source, problem: str, line: int, column: int) -> Fault:
+    """Say what is wrong with a quoted text, at its opening quote."""
+    raw = source.line(line)
+    found = VALUE.match(raw)
+    if "escape" in problem or "hex" in problem:
+        write = "two backslashes for one, or single quotes"
+        return Fault(source.path, line, column, "a backslash in double quotes means something else here", write)
+    whole = HASH.split(raw[column - 1 :])[0].rstrip()
+    key = f"{found['key']}: " if found and found["key"] and found.start("value") == column - 1 else ""
+    return Fault(source.path, line, column, "this quote is not closed", key + in_quotes(whole))
+
+
+def _braces(source: Source, line: int, column: int, seen: int) -> Fault:
+    """Say that a brace is not closed, and whether a # has hidden the closing one."""
+    sign = source.line(line)[column - 1 : column]
+    closing = "]" if sign == "[" else "}"
+    for number in range(line, seen):
+        raw = source.line(number)
+        found = HASH.search(raw, column if number == line else 0)
+        if found and closing in raw[found.end() :]:
+            problem = f"the # begins a comment, which hides the {closing}"
+            return Fault(source.path, number, found.start() + 2, problem, "quotes around the value that has the #")
+    return Fault(
+        source.path, line, column, f"this {sign} is not closed", f"{closing} at its end, or quotes around a text"
+    )
+
+
+def _control_character(source: Source, problem: str) -> Fault:
+    found = CONTROL.search(source.text)
+    if not found:
+        return Fault(source.path, 0, 0, f"not readable as YAML: {problem}", "a plain text file")
+    before = Source(source.path, source.text[: found.start()]).lines
+    problem = f"the control character U+{ord(found[0]):04X}"
+    return Fault(source.path, len(before), len(before[-1]) + 1, problem, "the text without it")
+
+
+def in_quotes(text: str) -> str:
+    """Quote a text for YAML, in double quotes where that needs no escapes.
+
+    >>> print(in_quotes("'90s tune"), in_quotes('"Hi" they said'))
+    "'90s tune" '"Hi" they said'
+    """
+    return "'" + text.replace("'", "''") + "'" if '"' in text or "\\" in text else f'"{text}"'
