@@ -1,0 +1,59 @@
+"""The rig: its model, reading it from a file, which of its sounds a name means, and sounds to MIDI bytes."""
+
+from companion.rig.choose import BUILT_IN, ChosenRig, choose_rig, data_path, last_rig, remember_rig, rig_for
+from companion.rig.keys import KEY_NAMES, SDL_CODES, key_named
+from companion.rig.model import (
+    Action,
+    BankMessage,
+    HowTransposed,
+    Keyboard,
+    Numbering,
+    Pedal,
+    Rig,
+    Screen,
+    Sound,
+    Sustain,
+)
+from companion.rig.panel import to_panel, to_wire
+from companion.rig.reading import ReadRig, read_rig, rig_schema
+from companion.rig.resolve import SoundMissing, find_sound, find_sounds, keyboard_number
+from companion.rig.wire import Pause, all_off, change_to, control_change, program_change, tune, volume
+
+__all__ = [
+    "BUILT_IN",
+    "KEY_NAMES",
+    "SDL_CODES",
+    "Action",
+    "BankMessage",
+    "ChosenRig",
+    "HowTransposed",
+    "Keyboard",
+    "Numbering",
+    "Pause",
+    "Pedal",
+    "ReadRig",
+    "Rig",
+    "Screen",
+    "Sound",
+    "SoundMissing",
+    "Sustain",
+    "all_off",
+    "change_to",
+    "choose_rig",
+    "control_change",
+    "data_path",
+    "find_sound",
+    "find_sounds",
+    "key_named",
+    "keyboard_number",
+    "last_rig",
+    "program_change",
+    "read_rig",
+    "remember_rig",
+    "rig_for",
+    "rig_schema",
+    "to_panel",
+    "to_wire",
+    "tune",
+    "volume",
+]

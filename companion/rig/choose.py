@@ -1,0 +1,115 @@
+"""Which rig file is used when a show is played, and the sentence that says so."""
+
+import contextlib
+import os
+from collections.abc import Callable
+from pathlib import Path
+from typing import Final
+
+import msgspec
+
+BUILT_IN: Final = Path(__file__).with_name("built_in.yaml")
+_LAST_RIGS: Final = "last-rigs.json"  # in the user's data directory: for each show, by its whole path, the rig's
+
+
+class ChosenRig(msgspec.Struct, frozen=True):
+    """The rig file, and why it is this one, for the player to read."""
+
+    path: Path
+    because: str
+
+
+def choose_rig(
+    show: Path, *, asked: Path | None, last_used: Path | None, configuration: Path, exists: Callable[[Path], bool]
+) -> ChosenRig:
+    """Give the first rig file there is: asked for, last used, beside the show, the user's, built in.
+
+    One that was asked for is taken even if it is not there: the player must hear of it. ``last_used`` is the one last
+    used with this show, ``configuration`` the user's configuration directory.
+    """
+    if asked is not None:
+        return ChosenRig(asked, f"rig: {asked}, as asked for")
+    gone = ""
+    if last_used is not None:
+        if exists(last_used):
+            return ChosenRig(last_used, f"rig: {last_used}, last used with this show (--rig takes another)")
+        gone = f"; the one last used with this show, {last_used}, is not there any more"
+    beside = show.parent.parent / "config" / "rig.yaml"
+    if exists(beside):
+        return ChosenRig(beside, f"rig: {beside}, beside the show's folder{gone}")
+    own = configuration / "rig.yaml"
+    if exists(own):
+        return ChosenRig(own, f"rig: {own}, your own{gone}")
+    return ChosenRig(BUILT_IN, f"rig: the built-in one, General MIDI on the one output port there is{gone}")
+
+
+def rig_for(show: Path, asked: Path | None = None) -> ChosenRig:
+    """Choose the rig file for a show on this machine."""
+    if asked is not None:
+        return choose_rig(show, asked=asked, last_used=None, configuration=Path(), exists=Path.is_file)
+    from platformdirs import user_config_path  # noqa: PLC0415  a night with --rig need not wait for it
+
+    return choose_rig(
+        show.absolute(),
+        asked=None,
+        last_used=last_rig(show, data_path()),
+        configuration=user_config_path("companion", appauthor=False),
+        exists=Path.is_file,
+    )
+
+
+def data_path() -> Path:
+    """Give the user's data directory, where the rig last used with each show is remembered."""
+    from platformdirs import user_data_path  # noqa: PLC0415  same
+
+    return user_data_path("companion", appauthor=False)
+
+
+def last_rig(show: Path, directory: Path) -> Path | None:
+    """Give the rig last used with this show, or None where none is remembered."""
+    rig = _remembered(directory / _LAST_RIGS).get(_written(show))
+    return Path(rig) if rig else None
+
+
+def remember_rig(show: Path, rig: Path, directory: Path) -> None:
+    """Remember the rig that is used with this show; the built-in one is none that is remembered.
+
+    The file is replaced whole: a crash leaves the old one or the new one. Raises OSError where the disk refuses.
+    """
+    file = directory / _LAST_RIGS
+    remembered = _remembered(file)
+    before = dict(remembered)
+    remembered.pop(_written(show), None)
+    if rig != BUILT_IN:
+        remembered[_written(show)] = _written(rig)
+    if remembered != before:
+        _replace(file, msgspec.json.encode(remembered))
+
+
+def _written(path: Path) -> str:
+    """Give the whole path as text, also where its bytes are no UTF-8."""
+    return str(path.resolve()).encode(errors="backslashreplace").decode()
+
+
+def _remembered(file: Path) -> dict[str, str]:
+    """Read what is remembered; a file that is not there or damaged remembers nothing."""
+    try:
+        return msgspec.json.decode(file.read_bytes(), type=dict[str, str])
+    except (OSError, msgspec.DecodeError):
+        return {}
+
+
+def _replace(file: Path, content: bytes) -> None:
+    """Write a file so that a crash leaves the old one or the new one, never half of it."""
+    file.parent.mkdir(parents=True, exist_ok=True)
+    new = file.with_name(f"{file.name}.{os.getpid()}.new")
+    try:
+        with new.open("wb") as opened:
+            opened.write(content)
+            opened.flush()
+            os.fsync(opened.fileno())
+        new.replace(file)
+    except OSError:
+        with contextlib.suppress(OSError):
+            new.unlink()
+        raise

@@ -1,0 +1,120 @@
+"""What in a rig gets in each other's way: two pedals that are one switch, two keyboards that are one channel."""
+
+from collections.abc import Iterator
+from itertools import combinations
+from typing import Final, NamedTuple
+
+from companion.rig.model import Keyboard, Pedal, Rig, Sustain
+from companion.rig.names import folded
+
+_DAMPER: Final = 64  # MIDI 1.0, Table III
+
+
+class Clash(NamedTuple):
+    """What is wrong with a keyboard or pedal, behind which of its keys, what to write. ``is_likely``: not certain."""
+
+    of: Keyboard | Pedal
+    key: str
+    problem: str
+    write: str
+    is_likely: bool = False
+
+
+def clashes(rig: Rig) -> Iterator[Clash]:
+    """Give all clashes of a rig; of two things that clash, the later one is told."""
+    yield from _one_name_each("keyboard", rig.keyboards)
+    yield from _one_name_each("pedal", rig.pedals)
+    yield from _one_channel_each(rig.keyboards)
+    yield from _one_stand_in_each(rig.keyboards)
+    yield from _one_switch_each(rig.pedals)
+    yield from _never_the_sustain(rig)
+
+
+def _one_name_each(what: str, named: tuple[Keyboard | Pedal, ...]) -> Iterator[Clash]:
+    for first, second in combinations(named, 2):
+        if folded(first.name) == folded(second.name):
+            yield Clash(second, "", f'two {what}s are called "{second.name}"', "another name for one of them")
+
+
+def _one_channel_each(boards: tuple[Keyboard, ...]) -> Iterator[Clash]:
+    for first, second in combinations(boards, 2):
+        if first.channel == second.channel and folded(first.port or "") == folded(second.port or ""):
+            problem = f'"{first.name}" and "{second.name}" share port and channel: each would change the other\'s sound'
+            yield Clash(
+                second, "channel", problem, f"another channel, or one keyboard with stands_for: [{second.name}]"
+            )
+
+
+def _one_stand_in_each(boards: tuple[Keyboard, ...]) -> Iterator[Clash]:
+    """A keyboard stands only for those that are not in the rig, and for each of these only one does."""  # noqa: D401
+    here = {folded(board.name) for board in boards}
+    taken: dict[str, str] = {}
+    for board in boards:
+        for name in board.stands_for:
+            if folded(name) in here:
+                problem = f'"{board.name}" cannot stand for "{name}", which is in this rig itself'
+                yield Clash(board, "stands_for", problem, "only keyboards that this rig lacks")
+            elif folded(name) in taken:
+                yield Clash(board, "stands_for", f'"{taken[folded(name)]}" stands for "{name}" already', "it once")
+            taken.setdefault(folded(name), board.name)
+
+
+def _one_switch_each(pedals: tuple[Pedal, ...]) -> Iterator[Clash]:
+    for first, second in combinations(pedals, 2):
+        source = _source(second)
+        if first.key is not None and first.key == second.key:
+            yield Clash(second, "key", f'the key {second.key} is "{first.name}" already', "another key")
+        elif _is_one_switch(first, second):
+            problem = f'this {source} of "{second.port}" is "{first.name}" already'
+            yield Clash(second, source, problem, f"another {source}, or one pedal with press and hold")
+
+
+def _is_one_switch(first: Pedal, second: Pedal) -> bool:
+    same_source = (first.control, first.note) == (second.control, second.note) != (None, None)
+    return same_source and _is_same_port(first.port, second.port) and _channels_meet(first.channel, second.channel)
+
+
+def _never_the_sustain(rig: Rig) -> Iterator[Clash]:
+    """Tell of a pedal that steps and sustains, certainly or likely."""
+    for pedal in rig.pedals:
+        if pedal.control is None:
+            continue
+        meets = [sustain for sustain in rig.sustain if _may_be_one(pedal, sustain)]
+        if any(_is_same_port(pedal.port, sustain.port) for sustain in meets):
+            problem = f'"{pedal.name}" is also the player\'s own sustain, which must never step the show'
+            yield Clash(pedal, "control", problem, "another port, channel or control")
+        elif meets:
+            problem = f'"{pedal.port}" and "{meets[0].port}" may be one port; then "{pedal.name}" is also the sustain'
+            yield Clash(pedal, "port", problem, "more of the port's name in both", is_likely=True)
+        elif pedal.control == _DAMPER and any(_may_be_same_port(pedal.port, board.port) for board in rig.keyboards):
+            problem = (
+                f'control {_DAMPER} of a keyboard\'s port is likely to be its own sustain, and "{pedal.name}" steps'
+            )
+            yield Clash(pedal, "control", problem, "another control, if this pedal can send one", is_likely=True)
+
+
+def _may_be_one(pedal: Pedal, sustain: Sustain) -> bool:
+    return (
+        pedal.control == sustain.control
+        and _may_be_same_port(pedal.port, sustain.port)
+        and _channels_meet(pedal.channel, sustain.channel)
+    )
+
+
+def _channels_meet(first: int | None, second: int | None) -> bool:
+    return first is None or second is None or first == second
+
+
+def _is_same_port(first: str | None, second: str | None) -> bool:
+    return first is not None and second is not None and folded(first) == folded(second)
+
+
+def _may_be_same_port(first: str | None, second: str | None) -> bool:
+    """Say whether one port may be meant: each is a part of its name, so one part may contain the other."""
+    if first is None or second is None:
+        return False
+    return folded(first) in folded(second) or folded(second) in folded(first)
+
+
+def _source(pedal: Pedal) -> str:
+    return "note" if pedal.control is None else "control"

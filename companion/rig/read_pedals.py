@@ -1,0 +1,97 @@
+"""Pedals, the player's sustain and the screen as they stand in a rig file."""
+
+from typing import Any, Final
+
+from companion.files import (
+    Form,
+    Many,
+    Named,
+    Node,
+    NotThis,
+    Reading,
+    Scalar,
+    choice,
+    nearest,
+    number,
+    plain,
+    shown,
+    whole,
+    yes_no,
+)
+from companion.rig.controllers import CONTROLLER
+from companion.rig.keys import KEY_NAMES, key_named
+from companion.rig.model import Action, Pedal, Screen, Sustain
+from companion.rig.read_keyboards import CHANNEL, NAME, PORT, behind, is_written
+
+_SOURCES: Final = ("control", "note", "key")
+
+
+def _key(text: str) -> str:
+    """Give the name of a computer key. Raises NotThis."""
+    name = key_named(text)
+    if name is None:
+        near = nearest(text, KEY_NAMES)
+        raise NotThis(
+            f"there is no key {shown(text)}", near or "page down, page up, left, right, up, down, space or enter"
+        )
+    return name
+
+
+def _pedal(values: dict[str, Any], node: Node, reading: Reading) -> Pedal:
+    """See that a pedal is one switch that can be told from all others."""
+    pedal = Pedal(**values)
+    written = [source for source in _SOURCES if is_written(node, source)]
+    if not written:
+        reading.fault(
+            node, f'the pedal "{pedal.name}" has neither control, note nor key', "control: 64, or key: page down"
+        )
+    elif len(written) > 1:
+        second = behind(node, written[1])
+        reading.fault(
+            second, f'the pedal "{pedal.name}" has a {written[0]} and a {written[1]}', "one of them, the other left out"
+        )
+    elif written == ["key"]:
+        for what in ("port", "channel"):
+            if getattr(pedal, what) is not None:
+                reading.fault(
+                    behind(node, what), f"a computer key has no {what}", f"control or note, or leave {what} out"
+                )
+    elif not is_written(node, "port"):
+        reading.fault(
+            node,
+            f'the pedal "{pedal.name}" names no port, so the player\'s own sustain could step the show',
+            "port: a part of the port's name, as companion ports lists it",
+        )
+    if not is_written(node, "press") and not is_written(node, "hold"):
+        reading.warn(node, f'the pedal "{pedal.name}" does nothing', "press: next")
+    return pedal
+
+
+PEDAL: Final = Form(
+    Pedal,
+    "a pedal",
+    {
+        "port": PORT,
+        "channel": CHANNEL,
+        "control": CONTROLLER,
+        "note": whole(0, 127, "a note"),
+        "key": Scalar(_key, plain(["string", "integer"]), "a computer key"),
+        "press": choice(Action),
+        "hold": choice(Action),
+        "reversed": yes_no(),
+    },
+    build=_pedal,
+)
+PEDALS: Final = Named(PEDAL, "pedals", NAME)
+
+SUSTAINS: Final = Many(
+    Form(Sustain, "a sustain pedal", {"port": PORT, "control": CONTROLLER, "channel": CHANNEL}),
+    "sustain pedals",
+    single=True,
+)
+
+SCREEN: Final = Form(
+    Screen,
+    "a screen",
+    {"width_mm": number(50, 5000, "a width in mm"), "distance_m": number(0.2, 20, "a distance in m")},
+)

@@ -1,0 +1,60 @@
+"""Controllers by name and number."""
+
+import pytest
+
+from companion.files import NotThis
+from companion.rig.controllers import controller, controller_of_a_sound
+
+
+@pytest.mark.parametrize(
+    ("written", "number"),
+    [  # MIDI 1.0, Table III
+        ("modulation", 1),
+        ("Modulation Wheel", 1),
+        ("breath", 2),
+        ("foot controller", 4),
+        ("portamento_time", 5),
+        ("volume", 7),
+        ("channel volume", 7),
+        ("balance", 8),
+        ("pan", 10),
+        ("EXPRESSION", 11),
+        ("damper", 64),
+        ("sustain", 64),
+        ("portamento", 65),
+        ("sostenuto", 66),
+        ("soft pedal", 67),
+        ("legato footswitch", 68),
+        ("hold 2", 69),
+        ("reverb send", 91),
+        ("chorus-send", 93),
+        ("7", 7),
+        ("007", 7),
+        ("119", 119),
+    ],
+)
+def test_a_controller_is_known_by_name_and_number(written: str, number: int) -> None:
+    assert controller(written) == number
+
+
+@pytest.mark.parametrize(
+    ("written", "problem", "write"),
+    [
+        ("120", "there is no controller 120; they go to 119", "volume"),
+        ("9999999999", "there is no controller", "volume"),
+        ("-1", 'no controller called "-1"', "volume"),
+        ("volum", 'no controller called "volum"', "volume"),
+        ("²", "no controller called", "volume"),
+    ],
+)
+def test_what_is_no_controller_is_told(written: str, problem: str, write: str) -> None:
+    with pytest.raises(NotThis) as told:
+        controller(written)
+    assert problem in told.value.problem
+    assert write in told.value.write
+
+
+@pytest.mark.parametrize("written", ["0", "32"])
+def test_a_sound_s_bank_is_no_controller(written: str) -> None:
+    with pytest.raises(NotThis, match="chooses the bank"):
+        controller_of_a_sound(written)

@@ -1,0 +1,99 @@
+"""The published list, in its order, under every name that is understood."""
+
+import pretty_midi
+import pytest
+
+from companion.rig.general_midi import NAMES, OTHER_SPELLINGS, PLAYERS_SAY, known_names, program_named
+
+
+def only_letters(name: str) -> str:
+    return "".join(sign for sign in name.casefold() if sign.isalnum())
+
+
+def test_there_are_128_programs_and_no_name_stands_twice() -> None:
+    assert len(NAMES) == 128
+    assert len({only_letters(name) for name in NAMES}) == 128
+
+
+def test_the_list_agrees_with_an_independent_one() -> None:
+    spelled_otherwise = {  # as the independent library (pretty_midi) spells them; the number is the wire's
+        7: "Clavinet",
+        54: "Synth Choir",
+        83: "Lead 4 (chiff)",
+        109: "Bagpipe",
+    }
+    theirs = {number: only_letters(name) for number, name in enumerate(pretty_midi.INSTRUMENT_MAP)}
+    ours = {number: only_letters(spelled_otherwise.get(number, name)) for number, name in enumerate(NAMES)}
+    assert {number for number in ours if ours[number] != theirs[number]} == set()
+
+
+def test_every_published_name_is_found_however_it_is_spaced() -> None:
+    for program, name in enumerate(NAMES):
+        assert program_named(name) == program
+        assert program_named(name.upper().replace(" ", "").replace("-", " ")) == program
+
+
+@pytest.mark.parametrize(
+    ("name", "panel_program"),
+    [  # General MIDI System Level 1 (MMA0007/RP003), sound set; counted from 1
+        ("Acoustic Grand Piano", 1),
+        ("Honky-tonk Piano", 4),
+        ("Clavi", 8),
+        ("Celesta", 9),
+        ("Drawbar Organ", 17),
+        ("Acoustic Guitar (nylon)", 25),
+        ("Acoustic Bass", 33),
+        ("Violin", 41),
+        ("String Ensemble 1", 49),
+        ("Trumpet", 57),
+        ("Soprano Sax", 65),
+        ("Piccolo", 73),
+        ("Lead 1 (square)", 81),
+        ("Pad 1 (new age)", 89),
+        ("FX 1 (rain)", 97),
+        ("Sitar", 105),
+        ("Tinkle Bell", 113),
+        ("Guitar Fret Noise", 121),
+        ("Gunshot", 128),
+        # the same list as other public copies spell it
+        ("Clavinet", 8),
+        ("Harp", 47),
+        ("Synth Strings 1", 51),
+        ("Synth Choir", 55),
+        ("Synth Brass 2", 64),
+        ("Lead 4 chiff", 84),
+        ("Bagpipe", 110),
+        ("Shenai", 112),
+        # by hand, from the names above
+        ("lead 2", 82),
+        ("sawtooth lead", 82),
+        ("Warm Pad", 90),
+        ("pad 4", 92),
+        ("nylon guitar", 25),
+        ("FX 8", 104),
+        # common practice, no source
+        ("organ", 17),
+        ("strings", 49),
+        ("lead", 82),
+        ("pad", 90),
+        ("piano", 1),
+        ("electric piano", 5),
+        ("choir", 53),
+    ],
+)
+def test_a_name_means_the_program_of_its_number(name: str, panel_program: int) -> None:
+    assert program_named(name) == panel_program - 1
+
+
+@pytest.mark.parametrize("name", ["kazoo", "", "  ", "()", "17", "lead 9"])
+def test_what_nobody_calls_so_is_no_program(name: str) -> None:
+    assert program_named(name) is None
+
+
+def test_no_spelling_contradicts_another() -> None:
+    meant: dict[str, set[int]] = {}
+    for table in (OTHER_SPELLINGS, PLAYERS_SAY, {name: program + 1 for program, name in enumerate(NAMES)}):
+        for name, panel_program in table.items():
+            meant.setdefault(only_letters(name), set()).add(panel_program)
+    assert {name for name, programs in meant.items() if len(programs) > 1} == set()
+    assert all(program_named(name) in range(128) for name in known_names())

@@ -1,0 +1,82 @@
+"""Raw messages: whole ones are taken as they are, and nothing else gets to the stage."""
+
+import mido
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from companion.files import NotThis
+from companion.rig.raw import messages_in
+
+
+@pytest.mark.parametrize(
+    ("written", "messages"),
+    [
+        ("F0 7E 7F 09 01 F7", ["f07e7f0901f7"]),  # General MIDI System Level 1: system on
+        ("B0 5B 28", ["b05b28"]),  # MIDI 1.0, Table III: effect 1 depth
+        ("b05b28", ["b05b28"]),
+        ("B0 5B 28  C0 10", ["b05b28", "c010"]),
+        ("F0 7F 7F 04 04 00 3F F7 D0 00", ["f07f7f0404003ff7", "d000"]),  # MMA/AMEI CA-025
+        ("F2 40 00", ["f24000"]),  # MIDI 1.0, system common: bar 5 of 4/4
+        ("F6", ["f6"]),
+        ("FA", ["fa"]),
+        ("F0 F7", ["f0f7"]),
+        ("F0" + " 00" * 254 + " F7", ["f0" + "00" * 254 + "f7"]),
+    ],
+)
+def test_whole_messages_are_taken(written: str, messages: list[str]) -> None:
+    assert [message.hex() for message in messages_in(written)] == messages
+
+
+@pytest.mark.parametrize(
+    ("written", "problem", "column"),
+    [
+        ("", "at least one byte", 0),
+        ("  ", "at least one byte", 0),
+        ("5B 28", "5B is a data byte", 0),
+        ("B0 5B 28 5D 10", "5D is a data byte", 9),
+        ("B0 5B", "B0 takes 2 data bytes, and here it has 1", 0),
+        ("C0", "C0 takes 1 data byte, and here it has 0", 0),
+        ("B0 5B C0 10", "C0 is no data byte", 6),
+        ("B0 80 00", "80 is no data byte", 3),
+        ("F0 7E 7F 09 01", "system exclusive is not closed", 0),
+        ("F0 7E F8 09 01 F7", "F8 inside system exclusive", 6),
+        ("F0" + " 00" * 255 + " F7", "a message of 257 bytes", 0),
+        ("F7", "has not begun", 0),
+        ("F4", "F4 is undefined", 0),
+        ("F5 00", "F5 is undefined", 0),
+        ("F9", "F9 is undefined", 0),
+        ("FD", "FD is undefined", 0),
+        ("FE", "fall silent", 0),
+        ("B0 5B 2", '"2" is no byte', 6),
+        ("B0 0x5B 28", '"0x5B" is no byte', 3),
+        ("B0, 5B, 28", '"B0," is no byte', 0),
+        ("B0 5B ２8", "is no byte", 6),
+    ],
+)
+def test_what_is_no_message_is_told_at_its_byte(written: str, problem: str, column: int) -> None:
+    with pytest.raises(NotThis) as told:
+        messages_in(written)
+    assert problem in told.value.problem
+    assert told.value.column == column
+    assert told.value.write
+
+
+@given(st.binary(min_size=1, max_size=12))
+def test_whatever_bytes_are_written_are_understood_by_an_independent_reader_or_told(written: bytes) -> None:
+    try:
+        messages = messages_in(written.hex(" "))
+    except NotThis:
+        return
+    assert b"".join(messages) == written
+    for message in messages:
+        assert bytes(mido.Message.from_bytes(message).bytes()) == message
+
+
+@given(st.text(max_size=20))
+def test_whatever_is_written_is_a_message_or_told(written: str) -> None:
+    try:
+        messages = messages_in(written)
+    except NotThis:
+        return
+    assert all(message[0] >= 0x80 for message in messages)
