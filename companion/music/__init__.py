@@ -1,12 +1,41 @@
 """Theory: pitches, keys, chords, numbers, meter and tempo. No files, no clock, nothing of the other rooms."""
 
 from companion.music.chord import NO_CHORD, Chord, read_chord
+from companion.music.chord_line import SIGNS, Bar, ChordLine, Repeat, RepeatEnding, Sign, Struck
+from companion.music.chord_line_signs import read_chord_line
 from companion.music.faults import NotMusic
+from companion.music.hits import Hit, HitBar, Hits, read_hits
 from companion.music.key import Key, Mode, read_key
 from companion.music.kind import Kind, Seventh, Third
 from companion.music.meter import Meter, read_meter
+from companion.music.numbers import (
+    NO_NUMBER_CHORD,
+    Degree,
+    NumberChord,
+    Practice,
+    moved,
+    read_number,
+    to_letters,
+    to_number,
+)
+from companion.music.parts import (
+    INSTRUMENTS,
+    Instrument,
+    Note,
+    Part,
+    capo_choices,
+    capo_for,
+    read_note,
+    tuning_shift,
+    with_capo,
+    written_chord,
+    written_key,
+    written_note,
+)
 from companion.music.pitch import Pitch, read_pitch
 from companion.music.tempo import (
+    DOTTED,
+    TRIPLET,
     TappedTempo,
     bar_seconds,
     note_ms,
@@ -17,25 +46,59 @@ from companion.music.tempo import (
 )
 
 __all__ = [
+    "DOTTED",
+    "INSTRUMENTS",
     "NO_CHORD",
+    "NO_NUMBER_CHORD",
+    "SIGNS",
+    "TRIPLET",
+    "Bar",
     "Chord",
+    "ChordLine",
+    "Degree",
+    "Hit",
+    "HitBar",
+    "Hits",
+    "Instrument",
     "Key",
     "Kind",
     "Meter",
     "Mode",
     "NotMusic",
+    "Note",
+    "NumberChord",
+    "Part",
     "Pitch",
+    "Practice",
+    "Repeat",
+    "RepeatEnding",
     "Seventh",
+    "Sign",
+    "Struck",
     "TappedTempo",
     "Third",
     "bar_seconds",
+    "capo_choices",
+    "capo_for",
+    "moved",
     "note_ms",
     "read_chord",
+    "read_chord_line",
+    "read_hits",
     "read_key",
     "read_meter",
+    "read_note",
+    "read_number",
     "read_pitch",
     "read_tempo",
     "shown_length",
     "song_seconds",
     "tap_tempo",
+    "to_letters",
+    "to_number",
+    "tuning_shift",
+    "with_capo",
+    "written_chord",
+    "written_key",
+    "written_note",
 ]

@@ -38,7 +38,12 @@ class Chord(msgspec.Struct, frozen=True):
     @property
     def shown(self) -> str:
         """As it is shown on stage: A for Bbb, G for F##."""
-        return str(Chord(self.root and self.root.plain, self.kind, self.bass and self.bass.plain))
+        return str(self.plain)
+
+    @property
+    def plain(self) -> "Chord":
+        """The chord with plain names for a double accidental in root and bass."""
+        return Chord(self.root and self.root.plain, self.kind, self.bass and self.bass.plain)
 
     def moved(self, fifths: int) -> "Chord":
         """Give the chord so many places further on the line of fifths, root and bass alike."""
@@ -53,6 +58,11 @@ class Chord(msgspec.Struct, frozen=True):
 NO_CHORD = Chord(None)
 
 
+def is_no_chord(text: str) -> bool:
+    """Whether this says that nobody plays a chord: N.C., NC, no chord."""
+    return _NO_CHORD.match(text) is not None
+
+
 def read_chord(text: str) -> Chord:
     """Read one chord as players write it: C, Cm, C-, C△7, C7#9, Cø, C6/9, C(add9), C7alt, C/E, N.C. Raises NotMusic.
 
@@ -60,7 +70,7 @@ def read_chord(text: str) -> Chord:
     """
     stripped = text.strip()
     start = len(text) - len(text.lstrip())
-    if _NO_CHORD.match(stripped):
+    if is_no_chord(stripped):
         return NO_CHORD
     if not stripped:
         raise NotMusic(0, "there is no chord here", "a chord, as in C or Bbm7, or N.C. for none")

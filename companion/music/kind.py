@@ -72,8 +72,7 @@ class Kind(msgspec.Struct, frozen=True):
 
 def fifths_up(degree: str) -> int:
     """Give the interval from the root to a degree (b7, #11) as places on the line of fifths."""
-    number = degree.lstrip("b#")
-    return FIFTHS_UP[number] + 7 * (degree.count("#") - degree.count("b"))
+    return FIFTHS_UP[degree.lstrip("b#")] + 7 * (degree.count("#") - degree.count("b"))
 
 
 def _written(kind: Kind, minor: str, diminished: str) -> str:

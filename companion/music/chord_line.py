@@ -1,0 +1,253 @@
+"""A chord line as it stands in the show file: bars, chords and their beats, repeats; its length, and how it is written.
+
+The signs are in SIGNS, the one table of them: the reader's tests, the help and the paper's legend all come from it.
+"""
+
+from collections.abc import Callable, Iterator
+from fractions import Fraction
+
+import msgspec
+
+from companion.music.chord import Chord
+from companion.music.key import Key
+from companion.music.meter import Meter
+from companion.music.numbers import NumberChord, Practice, moved, to_letters, to_number
+
+NUMBER_SYSTEM, COMMON = "public descriptions of the number system", "common practice"
+
+
+class Sign(msgspec.Struct, frozen=True):
+    """One sign of a chord line: how it looks in use, what it means, where it is from, how many bars the example has."""
+
+    example: str
+    meaning: str
+    source: str
+    bars: int
+
+
+SIGNS = (
+    Sign("1 | 4 | 5", "bars; a chord alone fills its bar. A | at either end may be left out", NUMBER_SYSTEM, 3),
+    Sign("C | F#m7 | G/B", "letters instead of numbers, all through the line", COMMON, 3),
+    Sign("1 4 | 5", "a space: these chords share the bar evenly", NUMBER_SYSTEM, 2),
+    Sign(
+        "1... 5. | 4",
+        "dots: the beats that each has, as felt; in 6/8 also eighths, six in all",
+        NUMBER_SYSTEM,
+        2,
+    ),
+    Sign("1 / / 5 | 4", "a slash alone: the chord before for one more beat; written back in dots", COMMON, 2),
+    Sign("1 | %", "the bar before, again", COMMON, 2),
+    Sign("1 | 4 | %2", "the two bars before, again", COMMON, 4),
+    Sign("(1 | 4) x3", "a repeat: three times in all; twice where no number stands", COMMON, 6),
+    Sign("(1 | 4 | 1st 5 | 2nd 1)", "endings of a repeat; 1st-3rd is the same one three times", COMMON, 6),
+    Sign("<1> | 4", "a diamond: struck and held", NUMBER_SYSTEM, 2),
+    Sign("1 | <4", "a push: it comes an eighth early", NUMBER_SYSTEM, 2),
+    Sign("1 | 5^", "a stop: struck and cut", NUMBER_SYSTEM, 2),
+    Sign("1 | in 2/4 5 | 1", "this one bar has another meter", COMMON, 3),
+    Sign("N.C. | 1", "no chord", COMMON, 2),
+    Sign("1 | 4 || 5 | 1", "a double bar, or a new line: the phrase ends, and with it the row on paper", COMMON, 4),
+    Sign("1 | 4#o | 5", "#4o where no quotes are: YAML takes a # after a space for a comment", COMMON, 3),
+)
+ALSO_READ = ("|: 1 | 4 :| x3",)  # as on paper; in quotes only, since YAML takes a colon before a space for a key
+
+
+class Struck(msgspec.Struct, frozen=True):
+    """One chord in a bar. ``beats`` in units of the bar's meter: quarters in 4/4, eighths in 6/8."""
+
+    chord: Chord | NumberChord
+    beats: Fraction
+    held: bool = False
+    pushed: bool = False
+    stopped: bool = False
+
+
+class Bar(msgspec.Struct, frozen=True):
+    """One written bar: chords, or ``again``, the 1 or 2 bars before it. ``meter`` only where it is not the line's."""
+
+    chords: tuple[Struck, ...] = ()
+    meter: Meter | None = None
+    again: int = 0
+    ends_phrase: bool = False
+
+    @property
+    def bars(self) -> int:
+        """How many bars it lasts."""
+        return self.again or 1
+
+
+class RepeatEnding(msgspec.Struct, frozen=True):
+    """The bars that close a repeat on these passes, counted from 1."""
+
+    passes: tuple[int, ...]
+    bars: tuple[Bar, ...]
+
+
+class Repeat(msgspec.Struct, frozen=True):
+    """Bars that are played several times in all, with endings or without."""
+
+    body: tuple[Bar, ...]
+    times: int = 2
+    endings: tuple[RepeatEnding, ...] = ()
+    ends_phrase: bool = False
+
+    @property
+    def bars(self) -> int:
+        """How many bars it lasts, all passes together."""
+        in_endings = sum(len(ending.passes) * sum(bar.bars for bar in ending.bars) for ending in self.endings)
+        return self.times * sum(bar.bars for bar in self.body) + in_endings
+
+    @property
+    def usual_times(self) -> int:
+        """How often it is played where no number is written."""
+        return max((last for ending in self.endings for last in ending.passes), default=2)
+
+
+class ChordLine(msgspec.Struct, frozen=True):
+    """The chords of a section. As text it reads back to an equal line in the same meter."""
+
+    parts: tuple[Bar | Repeat, ...]
+    meter: Meter
+
+    @property
+    def bars(self) -> int:
+        """How many bars are played: to be compared with the section's own number."""
+        return sum(part.bars for part in self.parts)
+
+    @property
+    def played(self) -> tuple[Bar, ...]:
+        """The bars as they are played, repeats and % written out; each with its chords."""
+        bars: list[Bar] = []
+        for written in self._in_order():
+            bars += bars[-written.again :] if written.again else [written]
+        return tuple(bars)
+
+    @property
+    def whole_notes(self) -> Fraction:
+        """How long it lasts, in whole notes; bars of another meter counted as what they are."""
+        return sum(((bar.meter or self.meter).whole_notes for bar in self.played), Fraction(0))
+
+    @property
+    def in_numbers(self) -> bool:
+        """Whether it is written in numbers; False for letters, and for a line without any chord."""
+        return any(isinstance(struck.chord, NumberChord) for bar in self._in_order() for struck in bar.chords)
+
+    def as_letters(self, key: Key, practice: Practice = Practice.RELATIVE_MAJOR) -> "ChordLine":
+        """Give this line in letters, in this key; as it is where it is in letters."""
+        return self._each(lambda chord: to_letters(chord, key, practice) if isinstance(chord, NumberChord) else chord)
+
+    def as_numbers(self, key: Key, practice: Practice = Practice.RELATIVE_MAJOR) -> "ChordLine":
+        """Give this line in numbers, its letters being those of this key; as it is where it is in numbers."""
+        return self._each(lambda chord: to_number(chord, key, practice) if isinstance(chord, Chord) else chord)
+
+    def moved(self, old: Key, new: Key) -> "ChordLine":
+        """Give this line of a song in the old key as it is in the new one. Numbers stay."""
+        return self._each(lambda chord: moved(chord, old, new) if isinstance(chord, Chord) else chord)
+
+    def shown(self) -> "ChordLine":
+        """Give this line with plain names for double accidentals, as it is shown."""
+        return self._each(lambda chord: chord.plain if isinstance(chord, Chord) else chord)
+
+    def _in_order(self) -> Iterator[Bar]:
+        for part in self.parts:
+            if isinstance(part, Bar):
+                yield part
+                continue
+            for this_pass in range(1, part.times + 1):
+                yield from part.body
+                for ending in part.endings:
+                    if this_pass in ending.passes:
+                        yield from ending.bars
+
+    def _each(self, change: Callable[[Chord | NumberChord], Chord | NumberChord]) -> "ChordLine":
+        """Change every chord, and nothing else."""
+
+        def changed(bars: tuple[Bar, ...]) -> tuple[Bar, ...]:
+            return tuple(
+                msgspec.structs.replace(
+                    bar,
+                    chords=tuple(msgspec.structs.replace(one, chord=change(one.chord)) for one in bar.chords),
+                )
+                for bar in bars
+            )
+
+        parts: list[Bar | Repeat] = []
+        for part in self.parts:
+            if isinstance(part, Bar):
+                parts += changed((part,))
+            else:
+                endings = tuple(RepeatEnding(ending.passes, changed(ending.bars)) for ending in part.endings)
+                parts.append(msgspec.structs.replace(part, body=changed(part.body), endings=endings))
+        return ChordLine(tuple(parts), self.meter)
+
+    def __str__(self) -> str:
+        pieces: list[tuple[str, bool]] = []
+        for part in self.parts:
+            text = _written_bar(part, self.meter) if isinstance(part, Bar) else _written_repeat(part, self.meter)
+            pieces.append((text, part.ends_phrase))
+        return _joined(pieces)
+
+
+def even_share(meter: Meter, chords: int) -> Fraction | None:
+    """Give the units that each of so many chords has in a bar that they share evenly; None where that is no whole beat.
+
+    Three chords in 4/4 have no even share, and two in 3/4 are two and one: the player says which. Beats may be halved
+    or quartered where each gets the same number of chords.
+    """
+    if meter.beats % chords == 0 or chords in (2 * meter.beats, 4 * meter.beats):
+        return Fraction(meter.beats, chords)
+    return None
+
+
+def units_of_a_dot(meter: Meter) -> tuple[int, ...]:
+    """Give the units that one dot may mean in this meter: the felt beat, if it fills the bar evenly, and the unit."""
+    felt = meter.felt_beat * meter.unit
+    if felt.denominator == 1 and felt > 1 and meter.beats % felt == 0:
+        return (int(felt), 1)
+    return (1,)
+
+
+def _written_repeat(repeat: Repeat, meter: Meter) -> str:
+    pieces = [(_written_bar(bar, meter), bar.ends_phrase) for bar in repeat.body]
+    for ending in repeat.endings:
+        label = ordinal(ending.passes[0])
+        if len(ending.passes) > 1:
+            label += f"-{ordinal(ending.passes[-1])}"
+        bars = [(_written_bar(bar, meter), bar.ends_phrase) for bar in ending.bars]
+        pieces += [(f"{label} {bars[0][0]}", bars[0][1]), *bars[1:]]
+    return f"({_joined(pieces)})" + (f" x{repeat.times}" if repeat.times != repeat.usual_times else "")
+
+
+def _written_bar(bar: Bar, line_meter: Meter) -> str:
+    if bar.again:
+        return "%" if bar.again == 1 else f"%{bar.again}"
+    meter = bar.meter or line_meter
+    dots = _dots(bar, meter)
+    words = [f"in {bar.meter}"] if bar.meter else []
+    for struck, beats in zip(bar.chords, dots, strict=True):
+        chord = f"<{struck.chord}>" if struck.held else str(struck.chord)
+        words.append(f"{'<' if struck.pushed else ''}{chord}{'^' if struck.stopped else ''}{'.' * beats}")
+    return " ".join(words)
+
+
+def _dots(bar: Bar, meter: Meter) -> tuple[int, ...]:
+    """How many dots each chord has; none where the chords share the bar evenly."""
+    share = even_share(meter, len(bar.chords))
+    if all(struck.beats == share for struck in bar.chords):
+        return (0,) * len(bar.chords)
+    dot = next(units for units in units_of_a_dot(meter) if all(one.beats % units == 0 for one in bar.chords))
+    return tuple(int(struck.beats / dot) for struck in bar.chords)
+
+
+def _joined(pieces: list[tuple[str, bool]]) -> str:
+    """Put bar lines between the pieces, a double one after a phrase."""
+    text = ""
+    for place, (piece, ends_phrase) in enumerate(pieces):
+        text += piece
+        if place < len(pieces) - 1:
+            text += " || " if ends_phrase else " | "
+    return text
+
+
+def ordinal(number: int) -> str:
+    """Give 1st, 2nd, 3rd, 4th ...; up to 20."""
+    return f"{number}{ {1: 'st', 2: 'nd', 3: 'rd'}.get(number, 'th') }"

@@ -1,0 +1,166 @@
+"""Numbers: chords by scale degree (1 5 6- 4), to letters and back in any key, and a chord's move to another key.
+
+Degrees are those of a major scale. A song in minor is written in two ways, and a reader must be told which:
+
+* by the relative major, so that Am F C G in A minor is 6- 4 1 5. **The default**: it has the song's own key signature,
+  its scale's chords carry no accidental, and a verse in minor and a chorus in major need no change of key between them;
+* from its own tonic, so that the same chords are 1- b6 b3 b7. The degrees are of the major scale on the tonic.
+
+A mode goes with minor: D dorian is counted from C by default, from D by the other practice.
+"""
+
+import enum
+import re
+
+import msgspec
+
+from companion.music.chord import LONGEST_CHORD, NO_CHORD, NO_CHORD_WRITTEN, SLASH, Chord, is_no_chord
+from companion.music.faults import NotMusic, quoted
+from companion.music.key import Key
+from companion.music.kind import Kind, fifths_up
+from companion.music.kind_signs import read_kind
+from companion.music.pitch import ACCIDENTAL, Pitch, accidental_of
+
+_DEGREE = re.compile(rf"({ACCIDENTAL})([1-7])|([1-7])([b♭#♯]?)(?![0-9])|([1-7])")  # 4#o is #4o, 7#9 is none
+_BARE_NUMBER = re.compile(r"[0-9]+")
+_STACKED = ("7", "9", "11", "13")  # 57 is a five seven; any other figure after a degree may be a chord of its own
+
+
+class Practice(enum.Enum):
+    """What the degrees of a song in minor are counted from."""
+
+    RELATIVE_MAJOR = "relative major"
+    OWN_TONIC = "own tonic"
+
+
+class Degree(msgspec.Struct, frozen=True):
+    """A degree of the major scale, 1 to 7, raised or lowered: b7, #4. ``accidental`` in semitones."""
+
+    number: int
+    accidental: int = 0
+
+    @property
+    def fifths(self) -> int:
+        """Its place on the line of fifths above degree 1."""
+        return fifths_up(str(self))
+
+    def __str__(self) -> str:
+        return ("b" * -self.accidental if self.accidental < 0 else "#" * self.accidental) + str(self.number)
+
+
+class NumberChord(msgspec.Struct, frozen=True):
+    """A chord by its degree. After the slash stands a degree of the key, not of the chord. No degree: N.C."""
+
+    degree: Degree | None
+    kind: Kind = Kind()
+    bass: Degree | None = None
+
+    def __str__(self) -> str:
+        if self.degree is None:
+            return NO_CHORD_WRITTEN
+        return f"{self.degree}{self.kind.in_numbers}{f'/{self.bass}' if self.bass else ''}"
+
+
+NO_NUMBER_CHORD = NumberChord(None)
+
+# What each of the twelve keys above degree 1 is called, the usual name first. All other spellings (b1, #3, b4, #6, #7,
+# double ones) are a player's B for Cb or F for E#, and mean the usual one.
+_NAMES: tuple[tuple[Degree, ...], ...] = (
+    (Degree(1),),
+    (Degree(2, -1), Degree(1, 1)),
+    (Degree(2),),
+    (Degree(3, -1), Degree(2, 1)),
+    (Degree(3),),
+    (Degree(4),),
+    (Degree(4, 1), Degree(5, -1)),
+    (Degree(5),),
+    (Degree(6, -1), Degree(5, 1)),
+    (Degree(6),),
+    (Degree(7, -1),),
+    (Degree(7),),
+)
+
+
+def read_number(text: str) -> NumberChord:
+    """Read a chord by its degree: 1, 6-, b7, 4/5, 2-7, 1maj7, 7o, 5sus, 6-7b5, 1(2), 57, N.C. Raises NotMusic."""
+    stripped = text.strip()
+    start = len(text) - len(text.lstrip())
+    stop = start + len(stripped)
+    if is_no_chord(stripped):
+        return NO_NUMBER_CHORD
+    if len(stripped) > LONGEST_CHORD:
+        raise NotMusic(start + LONGEST_CHORD, f"a chord has at most {LONGEST_CHORD} characters", "1")
+    degree, kind_start = _degree_at(text, start, stop, write="a number from 1 to 7, as in 1 or b7")
+    slash = SLASH.search(text, kind_start, stop)
+    kind_stop = slash.start() if slash else stop
+    bare = _BARE_NUMBER.match(text, kind_start, kind_stop)
+    if bare and bare[0] not in _STACKED:
+        write = f"{degree} {' '.join(bare[0])}" + (f" or {degree}({bare[0]})" if bare[0] in ("2", "5", "6") else "")
+        raise NotMusic(kind_start, f"{quoted(stripped)} may be several chords or one", write)
+    try:
+        kind = read_kind(text, kind_start, kind_stop)
+    except NotMusic as fault:
+        write = " or ".join(f"{degree}{way}{text[kind_stop:stop]}" for way in fault.write.split(" or "))
+        raise NotMusic(fault.column, f"{fault.problem} in {quoted(stripped)}", write) from None
+    if not slash:
+        return NumberChord(degree, kind)
+    before = f"{degree}{kind.in_numbers}"
+    bass, end = _degree_at(text, slash.end(), stop, write=before)
+    if end < stop:
+        problem = f"after the slash stands the bass, one number, in {quoted(stripped)}"
+        raise NotMusic(end, problem, f"{before}/{bass}")
+    return NumberChord(degree, kind, None if bass == degree else bass)
+
+
+def _degree_at(text: str, start: int, stop: int, write: str) -> tuple[Degree, int]:
+    found = _DEGREE.match(text, start, stop)
+    if not found:
+        raise NotMusic(min(start, max(len(text) - 1, 0)), f"there is no degree 1 to 7 here in {quoted(text)}", write)
+    number, signs = found[2] or found[3] or found[5], found[1] or found[4] or ""
+    return Degree(int(number), accidental_of(signs)), found.end()
+
+
+def to_letters(number: NumberChord, key: Key, practice: Practice = Practice.RELATIVE_MAJOR) -> Chord:
+    """Give the chord of this number in this key, spelled strictly: b3 in Gb is Bbb (and shown as A)."""
+    if number.degree is None:
+        return NO_CHORD
+    home = _home(key, practice)
+    root = Pitch.on_fifths(home + number.degree.fifths)
+    bass = Pitch.on_fifths(home + number.bass.fifths) if number.bass else None
+    return Chord(root, number.kind, bass)
+
+
+def to_number(chord: Chord, key: Key, practice: Practice = Practice.RELATIVE_MAJOR) -> NumberChord:
+    """Give the number of this chord in this key. An odd spelling gets the usual degree: in Gb a B is 4, as Cb is.
+
+    A root that is spelled as the stage shows a double flat means that flat: A in Gb is b3, unless it is diminished,
+    since a passing chord goes up by sharps (#2o). A bass goes with its root.
+    """
+    if chord.root is None:
+        return NO_NUMBER_CHORD
+    home = _home(key, practice)
+    is_passing = chord.kind.is_diminished
+    degree = _usual(chord.root, home, as_shown=not is_passing)
+    as_shown = Pitch.on_fifths(home + degree.fifths) != chord.root
+    bass = _usual(chord.bass, home, as_shown=as_shown) if chord.bass else None
+    return NumberChord(degree, chord.kind, bass)
+
+
+def moved(chord: Chord, old: Key, new: Key) -> Chord:
+    """Give this chord of a song in the old key as it is in the new one: by degree, so that it is spelled rightly."""
+    return to_letters(to_number(chord, old), new)
+
+
+def _home(key: Key, practice: Practice) -> int:
+    """Where degree 1 lies on the line of fifths."""
+    return key.sf if practice is Practice.RELATIVE_MAJOR else key.tonic.fifths
+
+
+def _usual(pitch: Pitch, home: int, *, as_shown: bool) -> Degree:
+    above = pitch.fifths - home
+    names = _NAMES[above * 7 % 12]
+    strict = next((name for name in names if name.fifths == above), None)
+    first = Pitch.on_fifths(home + names[0].fifths)
+    if strict is None or (first != first.plain == pitch and (as_shown or names[0].accidental > 0)):
+        return names[0]
+    return strict
