@@ -1,0 +1,230 @@
+"""Where the night is shown: the window (a process of its own), a terminal, or nowhere. None can hold the foot up."""
+
+import contextlib
+import subprocess
+import sys
+import threading
+import time
+from collections.abc import Callable, Sequence
+from typing import IO, Protocol, TextIO, cast
+
+import msgspec
+
+from companion.screen import Eyes, View, as_line, read_said, text_lines
+
+from .happenings import KeyCame, ScreenGone, ScreenReady, Stop
+
+Tell = Callable[[KeyCame | ScreenReady | ScreenGone | Stop], None]
+
+AGAIN_AFTER_S = 0.1  # a screen that dies at once is not started in a hot loop
+DEATHS_AT_START = 2  # so many in a row without a picture, and never one before: there is no display here
+DEATHS_ON_STAGE = 20  # a display that was there may come back
+CLOSING_S = 1.0
+
+
+class Display(Protocol):
+    """Where the state is shown; it never blocks and never raises."""
+
+    def show(self, view: View) -> None:
+        """Show this; only the newest counts."""
+
+    def close(self) -> None:
+        """Show no more."""
+
+
+class NoDisplay:
+    """Nothing is shown."""
+
+    def show(self, view: View) -> None:
+        """Show nothing."""
+
+    def close(self) -> None:
+        """Close nothing."""
+
+
+class Newest:
+    """The newest view, for a thread that shows it; older ones that nobody has fetched are overtaken."""
+
+    def __init__(self) -> None:
+        self._changed = threading.Condition()
+        self._view: View | None = None
+        self._number = 0
+        self._over = False
+
+    def put(self, view: View) -> None:
+        """Leave a view; one that is equal to the last is none."""
+        with self._changed:
+            if view != self._view:
+                self._view = view
+                self._number += 1
+                self._changed.notify_all()
+
+    def end(self) -> None:
+        """Let whoever waits go home."""
+        with self._changed:
+            self._over = True
+            self._changed.notify_all()
+
+    def after(self, number: int, until: Callable[[], bool] = lambda: False) -> tuple[int, View] | None:
+        """Wait for a view newer than this number; None when all is over, or ``until`` says so."""
+        with self._changed:
+            self._changed.wait_for(lambda: self._over or until() or self._number > number)
+            if self._over or until() or self._view is None:
+                return None
+            return self._number, self._view
+
+    def wake(self) -> None:
+        """Let the waiting ask their ``until`` again."""
+        with self._changed:
+            self._changed.notify_all()
+
+
+class Window:
+    """The stage window, in a process of its own: it may be killed or hang, and the foot still changes sounds."""
+
+    def __init__(self, options: Sequence[str], eyes: Eyes, tell: Tell, otherwise: Callable[[str], Display]) -> None:
+        """Start the screen. ``tell`` puts what it says into the night's inbox.
+
+        ``otherwise`` gives another display where no window can be had here; it is told why.
+        """
+        self._command = [sys.executable, "-m", "companion.screen", *options]
+        self._eyes = eyes
+        self._tell = tell
+        self._otherwise = otherwise
+        self._instead: Display | None = None
+        self._newest = Newest()
+        self._closing = False
+        self._process: subprocess.Popen[bytes] | None = None
+        self._keeper = threading.Thread(target=self._keep, name="screen keeper", daemon=True)
+        self._keeper.start()
+
+    def show(self, view: View) -> None:
+        """Leave the view for the writer."""
+        self._newest.put(view)
+        if self._instead is not None:
+            self._instead.show(view)
+
+    def close(self) -> None:
+        """End the screen, which ends by itself when its pipe closes."""
+        self._closing = True
+        self._newest.end()
+        self._keeper.join(timeout=CLOSING_S)
+        if self._process is not None and self._process.poll() is None:
+            self._process.kill()
+        if self._instead is not None:
+            self._instead.close()
+
+    def _keep(self) -> None:
+        """Keep a screen alive: start it, listen until it ends, start it again."""
+        deaths = 0
+        ever_drew = False
+        while not self._closing:
+            drew, why = self._one_life()
+            if self._closing:
+                return
+            ever_drew = ever_drew or drew
+            deaths = 0 if drew else deaths + 1
+            if deaths >= (DEATHS_ON_STAGE if ever_drew else DEATHS_AT_START):
+                self._instead = self._otherwise(why or "it ends at once")
+                self._tell(ScreenReady())
+                return
+            self._tell(ScreenGone(why))
+            time.sleep(AGAIN_AFTER_S)
+
+    def _one_life(self) -> tuple[bool, str]:
+        """Give whether the screen drew a picture, and its last word."""
+        try:
+            process = subprocess.Popen(  # noqa: S603 - our own module, by the interpreter that runs us
+                self._command, stdin=subprocess.PIPE, stdout=subprocess.PIPE
+            )
+        except OSError as fault:
+            return False, str(fault)
+        self._process = process
+        to, said = cast("IO[bytes]", process.stdin), cast("IO[bytes]", process.stdout)  # both are pipes
+        writer = threading.Thread(target=self._write, args=(process, to), name="screen writer", daemon=True)
+        writer.start()
+        drew, why = self._listen(said)
+        process.wait()
+        self._newest.wake()
+        writer.join()
+        return drew, why
+
+    def _write(self, process: subprocess.Popen[bytes], to: IO[bytes]) -> None:
+        number = 0
+        try:
+            to.write(as_line(self._eyes))
+            while (newer := self._newest.after(number, until=lambda: process.poll() is not None)) is not None:
+                number, view = newer
+                to.write(as_line(view))
+                to.flush()
+        except OSError:
+            pass  # the listener sees the same end, and tells it
+        finally:
+            _close(to)
+
+    def _listen(self, said: IO[bytes]) -> tuple[bool, str]:
+        drew, why = False, ""
+        for line in said:
+            try:
+                word = read_said(line)
+            except msgspec.DecodeError:
+                continue  # a library's own chatter on the same pipe
+            if word.ready:
+                drew = True
+                self._tell(ScreenReady())
+            if word.problem:
+                why = word.problem
+            if word.key is not None and word.down is not None:
+                self._tell(KeyCame(word.key, word.down))
+            if word.closed:
+                self._tell(Stop("the window was closed"))
+        return drew, why
+
+
+class Terminal:
+    """The text screen: the newest view as lines of a terminal, and single keys from it."""
+
+    def __init__(self, out: TextIO, tell: Tell, *, width: int, read_keys: bool) -> None:
+        """Write to ``out``, which may block without holding anything up; read keys where it is a terminal."""
+        self._out = out
+        self._width = width
+        self._newest = Newest()
+        self._tell = tell
+        threading.Thread(target=self._write, name="text screen", daemon=True).start()
+        if read_keys:
+            threading.Thread(target=self._read_keys, name="terminal keys", daemon=True).start()
+
+    def show(self, view: View) -> None:
+        """Leave the view for the writer."""
+        self._newest.put(view)
+
+    def close(self) -> None:
+        """Let the threads go."""
+        self._newest.end()
+
+    def _write(self) -> None:
+        number = 0
+        plain = not (self._out.encoding or "").lower().startswith("utf")
+        try:
+            while (newer := self._newest.after(number)) is not None:
+                number, view = newer
+                lines = text_lines(view, self._width, plain=plain)
+                self._out.write("\n".join(("", "-" * self._width, *lines, "")))
+                self._out.flush()
+        except OSError:
+            pass  # a terminal that is gone shows nothing; the show goes on
+
+    def _read_keys(self) -> None:
+        from companion.screen.terminal_keys import keys_pressed  # noqa: PLC0415 - no foot waits for this
+
+        for key in keys_pressed():
+            if key == "interrupt":
+                self._tell(Stop("ctrl-c"))
+                return
+            self._tell(KeyCame(key, down=True))
+            self._tell(KeyCame(key, down=False))
+
+
+def _close(pipe: IO[bytes]) -> None:
+    with contextlib.suppress(OSError):  # what was left in it went to a screen that is no more
+        pipe.close()

@@ -1,0 +1,217 @@
+"""The night: one loop that takes what happens, steps the show, and lets the effects out.
+
+The order within a press: the pure step, the journal, the keyboards, then the screen. The journal comes before the
+sound, since a killed program must find what it did; it is one write into the system's memory, not to the disk.
+"""
+
+import contextlib
+import queue
+from collections.abc import Callable, Iterable
+from typing import Any, Protocol
+
+import msgspec
+
+from companion.ports import THE_ONE_THERE_IS, Direction, MidiCame, PortFound, PortLost
+from companion.rig import Action
+from companion.screen import Looks, key_pressed, view
+from companion.stage import (
+    EVENT_OF,
+    AnyEvent,
+    Ask,
+    Feet,
+    SendSound,
+    SilenceAll,
+    Surroundings,
+    TakeBack,
+    feet_of,
+    key_moved,
+    landmark,
+    midi_came,
+    next_hold_ms,
+    port_appeared,
+    sounds_due,
+    step,
+    time_passed,
+    we_sent,
+)
+
+from .displays import Display
+from .entries import Entry, TakenUp, entry_line
+from .happenings import KeyCame, ScreenGone, ScreenReady, Stop
+from .keyboards import Keyboards, Parcel
+
+KEYS = {
+    "a": Action.AGAIN,
+    "t": Action.TAKE_IT_OUT,
+    "s": Action.SKIP,
+    "backspace": Action.TAKE_BACK,
+    "home": Action.START_OVER,
+    "n": Action.NEXT_SONG,
+    "p": Action.PREVIOUS_SONG,
+    "o": Action.ALL_OFF,
+}
+"""What the computer's keys do besides the rig's pedals."""
+
+IDLE_S = 0.5  # a signal is looked at this often where the system cannot wake a waiting thread for it
+
+Happening = MidiCame | PortFound | PortLost | KeyCame | ScreenReady | ScreenGone | Stop
+Inbox = queue.SimpleQueue[Happening]
+
+
+class Record(Protocol):
+    """Where events are written down; it never raises."""
+
+    def write(self, record: bytes) -> None:
+        """Hand one record to the system."""
+
+
+class Night:
+    """One night from its first press to its last. Only the thread that calls ``run`` touches it."""
+
+    def __init__(  # noqa: PLR0913 - what a night needs, named
+        self,
+        taken_up: TakenUp,
+        *,
+        keyboards: Callable[[Callable[[str, Parcel], None]], Keyboards],
+        record: Record,
+        display: Display,
+        inbox: Inbox,
+        clock_ms: Callable[[], int],
+        around: Surroundings,
+        looks: Looks,
+        say: Callable[[str], None],
+    ) -> None:
+        """Take the state that the night begins with; ``clock_ms`` goes on from its time."""
+        self.state = taken_up.state
+        self._feet: Feet = feet_of(self.state.book.rig)
+        self._keyboards = keyboards(self._note_sent)
+        self._record = record
+        self._display = display
+        self._inbox = inbox
+        self._clock_ms = clock_ms
+        self._around = around
+        self._looks = looks
+        self._say = say
+        self._lost: dict[tuple[str, Direction], str] = {}
+        self._ends: Stop | None = None
+
+    def begin(self) -> None:
+        """Put the first sound on, and show the first view."""
+        self._keyboards.give_again(sounds_due(self.state), self._clock_ms())
+        self._show()
+
+    def run(self) -> Stop:
+        """Play until something stops the night; give what it was. A fault of our own is told and the show goes on."""
+        while self._ends is None:
+            happened: Happening | None = None
+            with contextlib.suppress(queue.Empty):
+                happened = self._inbox.get(timeout=self._patience_s())
+            try:
+                self.take(happened)
+            except Exception as fault:  # noqa: BLE001 - the one broad catch: nothing that fails may stop the show
+                self._say(f"a fault of the program's own, the show goes on: {fault!r}")
+        return self._ends
+
+    def take(self, happened: Happening | None) -> None:
+        """Take one thing that happened, or that nothing did for a while."""
+        at_ms = self._clock_ms()
+        match happened:
+            case MidiCame(port=port, message=message):
+                self._feet, asks = midi_came(self._feet, port, message, at_ms)
+                self._do(asks)
+                self._keyboards.heard(port, message)
+            case KeyCame(key=key, down=down):
+                self._key(key, down=down, at_ms=at_ms)
+            case PortFound() | PortLost():
+                self._port_changed(happened, at_ms)
+            case ScreenReady():
+                self._show()
+            case ScreenGone():
+                pass  # its keeper starts it again, and shows it the newest view
+            case Stop():
+                self._ends = happened
+            case None:
+                pass
+        self._feet, asks = time_passed(self._feet, at_ms)
+        self._do(asks)
+        self._keyboards.time_is(at_ms)
+        all_shown = self._around.now_ms < self._looks.everything_until_ms <= at_ms
+        if self._keyboards.waiting != self._around.waiting or all_shown:
+            self._show()
+
+    def _do(self, asks: Iterable[Ask]) -> None:
+        for ask in asks:
+            if ask.action is Action.TAKE_BACK:
+                self.happen(TakeBack(ask.at_ms, of_ms=ask.of_ms))
+            else:
+                self.happen(EVENT_OF[ask.action](ask.at_ms))
+
+    def happen(self, event: AnyEvent) -> None:
+        """Step the show by one event: state, journal, sounds, screen."""
+        self.state, effects = step(self.state, event)
+        self._record.write(entry_line(Entry(event, landmark(self.state))))
+        if any(isinstance(effect, SilenceAll) for effect in effects):
+            self._keyboards.silence()
+        self._keyboards.give((effect for effect in effects if isinstance(effect, SendSound)), event.at_ms)
+        self._show()
+
+    def _key(self, key: str, *, down: bool, at_ms: int) -> None:
+        """Take a computer key: the rig's pedals first, then the screen's own keys, then those that every night has."""
+        as_pedal = key_moved(self._feet, key, down=down, at_ms=at_ms)
+        if as_pedal is not None:
+            self._feet, asks = as_pedal
+            self._do(asks)
+            return
+        if not down:
+            return
+        song = self.state.song
+        looks = key_pressed(self._looks, key, at_ms, song.song if song else None)
+        if looks is not None:
+            self._looks = looks
+            self._show()
+        elif key in KEYS:
+            self._do((Ask(KEYS[key], at_ms),))
+
+    def _port_changed(self, happened: PortFound | PortLost, at_ms: int) -> None:
+        """Take that a port came or went: sounds are sent again, pedals listened to anew, and the screen says so."""
+        port, found = happened.port, isinstance(happened, PortFound)
+        if happened.direction is Direction.IN:
+            self._keyboards.can_hear(port, there=found)
+            if found:
+                self._feet = port_appeared(self._feet, port, at_ms)
+        elif found:
+            self._keyboards.give_again(sounds_due(self.state), at_ms, port=port)
+        self._lost = {one: why for one, why in self._lost.items() if one != (port, happened.direction)}
+        if isinstance(happened, PortLost):
+            self._lost[port, happened.direction] = happened.why
+            self._say(happened.why)
+        self._around = msgspec.structs.replace(self._around, **self._ports_told())
+        self._show()
+
+    def _ports_told(self) -> dict[str, Any]:
+        """Tell what the screen says of ports: a dry run where no keyboard's is there, else which are gone."""
+        outs = {board.port or THE_ONE_THERE_IS for board in self.state.book.rig.keyboards}
+        lost_outs = {port: why for (port, direction), why in self._lost.items() if direction is Direction.OUT}
+        if outs and outs <= lost_outs.keys():
+            return {"dry_run": lost_outs[min(outs)], "lost": ()}
+        return {"dry_run": None, "lost": tuple(dict.fromkeys(port for port, _ in self._lost))}
+
+    def _note_sent(self, port: str, parcel: Parcel) -> None:
+        at_ms = self._clock_ms()
+        for message in parcel:
+            if isinstance(message, bytes):
+                self._feet = we_sent(self._feet, port, message, at_ms)
+
+    def _show(self) -> None:
+        now = self._clock_ms()
+        self._around = msgspec.structs.replace(self._around, waiting=self._keyboards.waiting, now_ms=now)
+        self._display.show(view(self.state, self._around, self._looks))
+
+    def _patience_s(self) -> float:
+        """How long to wait for something to happen before the next hold or waiting sound is due."""
+        until_ms = self._looks.everything_until_ms
+        everything_ends = until_ms if until_ms > self._around.now_ms else None
+        due = [one for one in (next_hold_ms(self._feet), self._keyboards.next_ms(), everything_ends) if one is not None]
+        if not due:
+            return IDLE_S
+        return max(0.0, min(IDLE_S, (min(due) - self._clock_ms()) / 1000))

@@ -1,0 +1,50 @@
+"""What must be right before the first note: show and rig read, and every sound of the show found on the rig."""
+
+from pathlib import Path
+
+import msgspec
+
+from companion.errors import Fault, FaultyFile
+from companion.rig import ChosenRig, read_rig, rig_for
+from companion.show import ReadShow, read_show
+from companion.stage import Book, make_book
+
+
+class Ready(msgspec.Struct, frozen=True):
+    """A show that can be played on a rig. ``warnings`` are of both files: allowed, and probably not meant."""
+
+    show: ReadShow
+    chosen: ChosenRig
+    book: Book
+    warnings: tuple[Fault, ...]
+
+
+def make_ready(show_path: Path, rig_path: Path | None = None) -> Ready:
+    """Read both files and find every sound.
+
+    Raises FaultyFile with all faults of both files at once; the sounds that the rig lacks are told beside them where
+    both can be read.
+    """
+    chosen = rig_for(show_path, rig_path)
+    faults: list[Fault] = []
+    show = rig = None
+    try:
+        show = read_show(show_path)
+    except FaultyFile as faulty:
+        faults += faulty.faults
+    try:
+        rig = read_rig(chosen.path)
+    except FaultyFile as faulty:
+        faults += faulty.faults
+    if show is None or rig is None:
+        raise FaultyFile(tuple(faults))
+    book, missed = make_book(show.show, rig.rig)
+    if missed:
+        problems = (
+            show.places.fault(
+                one.asked_by, "sound", problem=one.missing.problem, write=one.missing.write, path=str(show_path)
+            )
+            for one in missed
+        )
+        raise FaultyFile(tuple(dict.fromkeys(problems)))
+    return Ready(show, chosen, book, (*show.warnings, *rig.warnings))

@@ -1,0 +1,111 @@
+"""A night without a machine: a clock moved by hand, wires, journal and display that remember."""
+
+import queue
+
+import msgspec
+from stage.scenes import book_of, rig_of, song
+
+from companion.night.entries import TakenUp
+from companion.night.happenings import KeyCame, Stop
+from companion.night.keyboards import Keyboards, Parcel
+from companion.night.night import Inbox, Night
+from companion.ports import Direction, MidiCame, PortFound
+from companion.rig import Action, Pause, Pedal, Rig
+from companion.screen import Looks, View
+from companion.stage import Book, Surroundings, at_start
+
+BOX = "Foot Box"
+PEDALS = (
+    Pedal("right", port=BOX, channel=1, control=64, press=Action.NEXT),
+    Pedal("left", port=BOX, channel=1, control=67, press=Action.BACK),
+    Pedal("turner", key="page down", press=Action.NEXT),
+)
+
+
+class Tape:
+    """A wire that remembers what was sent."""
+
+    def __init__(self) -> None:
+        self.sent: list[bytes] = []
+
+    def send(self, parcel: Parcel) -> None:
+        self.sent += [message for message in parcel if not isinstance(message, Pause)]
+
+
+class Notebook:
+    """A journal that keeps its lines in memory."""
+
+    def __init__(self) -> None:
+        self.lines: list[bytes] = []
+
+    def write(self, record: bytes) -> None:
+        self.lines.append(record)
+
+
+class Wall:
+    """A display that keeps every view."""
+
+    def __init__(self) -> None:
+        self.views: list[View] = []
+
+    def show(self, view: View) -> None:
+        self.views.append(view)
+
+    def close(self) -> None:
+        pass
+
+
+class Evening:
+    """One night played by hand."""
+
+    def __init__(self, book: Book | None = None, *, rig: Rig | None = None) -> None:
+        here = rig or msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)
+        self.book = book or book_of(
+            [song("A", "Intro @organ, Verse @lead, Chorus @strings"), song("B", "Intro @pad")], rig=here
+        )
+        self.tape, self.notebook, self.wall = Tape(), Notebook(), Wall()
+        self.inbox: Inbox = queue.SimpleQueue()
+        self.now_ms = 0
+        self.said: list[str] = []
+        self.night = Night(
+            TakenUp(at_start(self.book)),
+            keyboards=lambda tell: Keyboards(
+                self.book.rig, {f"{b.name} port": self.tape for b in here.keyboards}, tell
+            ),
+            record=self.notebook,
+            display=self.wall,
+            inbox=self.inbox,
+            clock_ms=lambda: self.now_ms,
+            around=Surroundings(),
+            looks=Looks(),
+            say=self.said.append,
+        )
+        self.night.begin()
+
+    def midi(self, message: str, port: str = BOX) -> None:
+        """Let a MIDI message come, half a second later."""
+        self.now_ms += 500
+        self.night.take(MidiCame(port, bytes.fromhex(message), 0))
+
+    def press(self, control: int = 64) -> None:
+        """Press the pedal and let it go."""
+        self.midi(f"B0 {control:02X} 7F")
+        self.midi(f"B0 {control:02X} 00")
+
+    def key(self, name: str) -> None:
+        self.now_ms += 500
+        self.night.take(KeyCame(name, down=True))
+        self.night.take(KeyCame(name, down=False))
+
+    def found(self, port: str, direction: Direction) -> None:
+        self.night.take(PortFound(port, direction, port, 0))
+
+    def new(self) -> list[str]:
+        """Give what was sent since this was last asked."""
+        sent = [message.hex(" ") for message in self.tape.sent]
+        self.tape.sent.clear()
+        return sent
+
+
+def stop() -> Stop:
+    return Stop("the test is over")

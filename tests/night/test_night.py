@@ -1,0 +1,172 @@
+"""What comes in and what goes out: the loop that ties core, journal, keyboards and screen."""
+
+import msgspec
+from night.evening import PEDALS, Evening, stop
+from stage.scenes import book_of, on, rig_of, song, told
+
+from companion.changes import Change
+from companion.night.entries import entries_of
+from companion.night.happenings import KeyCame
+from companion.ports import Direction, PortLost
+from companion.rig import Action, Pedal, Rig
+from companion.screen import Light, Part, Picture
+from companion.stage import Next
+
+
+def test_the_first_sound_is_on_before_the_first_press() -> None:
+    assert Evening().new() == ["c0 01"]
+
+
+def test_a_press_of_the_pedal_changes_the_sound_the_screen_and_the_journal() -> None:
+    evening = Evening()
+    evening.press()
+    evening.new()
+    evening.press()
+    assert evening.new() == ["c0 03"]
+    line = evening.wall.views[-1].of(Part.SECTION)
+    assert line is not None
+    assert line.text == "Verse"
+    entries = entries_of(evening.notebook.lines)
+    assert [type(entry.event) for entry in entries] == [Next, Next]
+    assert entries[-1].mark.section == "Verse"
+
+
+def test_the_journal_is_written_before_the_sound_goes_out() -> None:
+    evening = Evening()
+    evening.press()
+    seen: list[int] = []
+    evening.tape.send = lambda _: seen.append(len(evening.notebook.lines))  # type: ignore[method-assign] # a spy
+    evening.press()
+    assert seen == [2]
+
+
+def test_a_page_turners_key_steps_too() -> None:
+    evening = Evening()
+    evening.key("page down")
+    assert told(evening.night.state) == "Intro of A"
+
+
+def test_the_computers_keys_reach_what_no_pedal_does() -> None:
+    evening = Evening()
+    evening.press()
+    evening.key("n")
+    assert told(evening.night.state) == "B up next"
+    evening.key("backspace")
+    assert told(evening.night.state) == "Intro of A"
+
+
+def test_a_key_of_the_screen_changes_how_things_are_shown_and_steps_nothing() -> None:
+    evening = Evening()
+    evening.key("l")
+    assert evening.wall.views[-1].light is Light.DAY
+    assert evening.notebook.lines == []
+
+
+def test_all_off_silences_sixteen_channels_and_sends_the_sound_again() -> None:
+    evening = Evening()
+    evening.new()
+    evening.key("o")
+    sent = evening.new()
+    assert {message[:2] for message in sent[:-1]} >= {f"b{channel:x}" for channel in range(16)}
+    assert sent[-1] == "c0 01"
+
+
+def test_a_keyboard_that_comes_back_gets_its_sound_again() -> None:
+    evening = Evening()
+    evening.press()
+    evening.press()
+    evening.new()
+    evening.night.take(PortLost("lower port", Direction.OUT, "the cable is out", 0))
+    evening.found("lower port", Direction.OUT)
+    assert evening.new() == ["c0 03"]
+
+
+def test_a_lost_keyboard_is_said_on_the_screen_and_taken_back_when_it_returns() -> None:
+    rig = msgspec.structs.replace(rig_of("lower", "upper"), pedals=PEDALS)
+    evening = Evening(book_of([song("A", "Intro @organ")], rig=rig), rig=rig)
+    evening.night.take(PortLost("upper port", Direction.OUT, "the cable is out", 0))
+    assert "upper port is gone" in [line.text for line in evening.wall.views[-1].lines]
+    evening.found("upper port", Direction.OUT)
+    assert "upper port is gone" not in [line.text for line in evening.wall.views[-1].lines]
+
+
+def test_with_no_keyboard_there_at_all_it_is_a_dry_run_that_says_why() -> None:
+    evening = Evening()
+    evening.night.take(PortLost("lower port", Direction.OUT, "there is no MIDI output", 0))
+    assert any("there is no MIDI output" in line.text for line in evening.wall.views[-1].lines)
+
+
+def test_a_new_songs_sound_waits_for_the_last_chord_where_the_keyboard_is_heard() -> None:
+    evening = Evening()
+    for _ in range(3):
+        evening.press()
+    evening.found("lower port", Direction.IN)
+    evening.midi("90 3C 40", port="lower port")
+    evening.new()
+    evening.press()
+    assert (told(evening.night.state), evening.new()) == ("B up next", [])
+    evening.midi("80 3C 40", port="lower port")
+    assert evening.new() == ["c0 04"]
+
+
+def test_what_waits_goes_out_after_four_seconds_even_so() -> None:
+    evening = Evening()
+    for _ in range(3):
+        evening.press()
+    evening.found("lower port", Direction.IN)
+    evening.midi("90 3C 40", port="lower port")
+    evening.press()
+    evening.new()
+    evening.now_ms += 4000
+    evening.night.take(None)
+    assert evening.new() == ["c0 04"]
+
+
+def test_a_single_switch_held_goes_back() -> None:
+    rig: Rig = msgspec.structs.replace(rig_of("lower"), pedals=(Pedal("one", key="space", press=Action.NEXT),))
+    evening = Evening(book_of([song("A", "Intro, Verse, Chorus")], rig=rig), rig=rig)
+    evening.key("space")
+    evening.key("space")
+    evening.now_ms += 500
+    evening.night.take(KeyCame("space", down=True))
+    assert told(evening.night.state) == "Chorus of A"
+    evening.now_ms += 800
+    evening.night.take(None)
+    assert told(evening.night.state) == "Intro of A"
+
+
+def test_a_section_may_ask_that_its_sound_waits_for_the_hands() -> None:
+    sections = song("A", "Intro @organ, Verse @lead").road_map
+    waits = (sections[0], msgspec.structs.replace(sections[1], change=Change.WHEN_HANDS_LIFT))
+    rig = msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)
+    evening = Evening(book_of([msgspec.structs.replace(song("A"), road_map=waits)], rig=rig), rig=rig)
+    evening.press()
+    evening.found("lower port", Direction.IN)
+    evening.midi("90 3C 40", port="lower port")
+    evening.new()
+    evening.press()
+    assert evening.new() == []
+    assert on(evening.night.state) == "lead"
+
+
+def test_stop_ends_the_night() -> None:
+    evening = Evening()
+    evening.inbox.put(stop())
+    assert evening.night.run() == stop()
+
+
+def test_a_fault_of_the_programs_own_is_told_and_the_show_goes_on() -> None:
+    evening = Evening()
+
+    def broken(_: object) -> None:
+        message = "the wall fell down"
+        raise RuntimeError(message)
+
+    evening.wall.show = broken  # type: ignore[method-assign] # what must never happen
+    evening.inbox.put(KeyCame("page down", down=True))
+    evening.inbox.put(KeyCame("page down", down=False))
+    evening.inbox.put(stop())
+    evening.night.run()
+    assert told(evening.night.state) == "Intro of A"
+    assert any("the wall fell down" in line for line in evening.said)
+    assert evening.wall.views[0].picture is Picture.BEFORE
