@@ -1,5 +1,6 @@
 """The chord line read: text to bars and repeats, with a fault at the very character that says no music."""
 
+import functools
 import re
 from collections.abc import Iterator
 from fractions import Fraction
@@ -17,7 +18,7 @@ MOST_BARS = 400  # of one section, repeats written out
 MOST_TIMES = 32
 FOUR_FOUR = Meter(4, 4)
 
-_TOKEN = re.compile(
+_PIECE = (
     r"(?P<newline>\r?\n)"
     r"|(?P<between>\s+)"
     r"|(?P<open>\|:|\()"
@@ -42,7 +43,7 @@ def read_chord_line(text: str, meter: Meter = FOUR_FOUR) -> ChordLine:
     if len(text) > LONGEST_LINE:
         raise NotMusic(LONGEST_LINE, f"a chord line has at most {LONGEST_LINE} characters", "two sections")
     reading = _Reading(meter, is_numbers=_is_numbers(text))
-    for name, sign, column in _tokens(text):
+    for name, sign, column in _pieces(text):
         reading.take(name, sign, column)
     line = reading.line(len(text))
     if line.bars > MOST_BARS:
@@ -50,10 +51,11 @@ def read_chord_line(text: str, meter: Meter = FOUR_FOUR) -> ChordLine:
     return line
 
 
-def _tokens(text: str) -> Iterator[tuple[str, str, int]]:
+def _pieces(text: str) -> Iterator[tuple[str, str, int]]:
+    pieces = re.compile(_PIECE)  # kept by the re module
     column = 0
     while column < len(text):
-        found = _TOKEN.match(text, column)
+        found = pieces.match(text, column)
         if not found:
             raise NotMusic(column, f'a "{text[column]}" does not stand so in a chord line', "|: or :| for a repeat")
         if found.lastgroup != "between":
@@ -64,7 +66,7 @@ def _tokens(text: str) -> Iterator[tuple[str, str, int]]:
 def _is_numbers(text: str) -> bool:
     """Whether the first chord of the line is a number; not so where it is a letter, or where there is none."""
     before = ""
-    for found in _TOKEN.finditer(text):
+    for found in re.finditer(_PIECE, text):
         word = found[0].lstrip("<")
         if found.lastgroup == "word" and before != "in" and not _ENDING.fullmatch(word):
             if _NUMBER.match(word):
@@ -216,7 +218,7 @@ class _Reading:
 
     def struck(self, word: str, column: int) -> tuple[Struck, int]:
         """Read one chord with its signs; its dots are counted beside it, as the bar says what they mean."""
-        found = _STRUCK.fullmatch(word)
+        found = re.fullmatch(_STRUCK, word)
         if not found:
             misplaced = re.search(r"[<>^]", word[1:])
             core = re.sub(r"[<>^.%]", "", word)
@@ -225,22 +227,24 @@ class _Reading:
             )
         group = "held" if found["held"] else "plain"
         try:
-            chord = self.chord(found[group])
+            chord = _chord(found[group], is_numbers=self.is_numbers)
         except NotMusic as fault:
             raise fault.moved(column + found.start(group)) from None
         held, pushed, stopped = bool(found["held"]), bool(found["push"]), bool(found["stop"])
         return Struck(chord, Fraction(0), held, pushed, stopped), len(found["dots"])
 
-    def chord(self, text: str) -> Chord | NumberChord:
-        if is_no_chord(text):
-            return NO_NUMBER_CHORD if self.is_numbers else NO_CHORD
-        if _TIMES.fullmatch(text):
-            raise NotMusic(0, f"{quoted(text)} stands after a repeat", f"(1 | 4) {text}")
-        if self.is_numbers and _LETTER.match(text) and not _NUMBER.match(text):
-            raise NotMusic(0, f"{quoted(text)} is a letter in a line of numbers", "numbers or letters all through")
-        if not self.is_numbers and _NUMBER.match(text):
-            raise NotMusic(0, f"{quoted(text)} is a number in a line of letters", "letters or numbers all through")
-        return read_number(text) if self.is_numbers else read_chord(text)
+
+@functools.lru_cache(maxsize=2_048)  # a show has the same few chords thousands of times
+def _chord(text: str, *, is_numbers: bool) -> Chord | NumberChord:
+    if is_no_chord(text):
+        return NO_NUMBER_CHORD if is_numbers else NO_CHORD
+    if re.fullmatch(_TIMES, text):
+        raise NotMusic(0, f"{quoted(text)} stands after a repeat", f"(1 | 4) {text}")
+    if is_numbers and _LETTER.match(text) and not _NUMBER.match(text):
+        raise NotMusic(0, f"{quoted(text)} is a letter in a line of numbers", "numbers or letters all through")
+    if not is_numbers and _NUMBER.match(text):
+        raise NotMusic(0, f"{quoted(text)} is a number in a line of letters", "letters or numbers all through")
+    return read_number(text) if is_numbers else read_chord(text)
 
 
 def _meter_of(words: list[Word]) -> tuple[Meter, list[Word]]:

@@ -7,7 +7,7 @@ from companion.music.faults import NotMusic, nearest
 from companion.music.kind import ALTERED, TENSIONS, Kind, Seventh, Third
 
 # In the order in which they are tried: the longer before its own beginning.
-_SIGNS = re.compile(
+_SIGNS = (
     r"(?P<omit>(?:no|omit) ?[35](?:rd|th)?)"
     r"|(?P<add>add ?[b#]?(?:2|4|6|9|11|13))"
     r"|(?P<alt>alt)"
@@ -63,9 +63,10 @@ def read_kind(text: str, start: int, stop: int) -> Kind:
 
 
 def _signs(text: str, start: int, stop: int) -> Iterator[tuple[str, str, int]]:
+    signs = re.compile(_SIGNS)  # the re module keeps it; nobody's foot waits for chords
     column = start
     while column < stop:
-        found = _SIGNS.match(text, column, stop)
+        found = signs.match(text, column, stop)
         if not found:
             added = "add9" if column == start and text[start:stop] == "/9" else ""
             raise NotMusic(column, f'"{text[column]}" is no sign of a chord', added)
