@@ -8,9 +8,8 @@ from typing import Any
 import pytest
 import yaml
 
-from companion.music import bar_seconds
-from companion.rig import Rig
-from companion.rig.reading import read_rig
+from companion.music import Meter, bar_seconds, read_chord_line, read_hits
+from companion.rig import Rig, read_rig
 from companion.show import Begins, Section, Show, Song
 from companion.show.reading import SECTION, SET, SHOW, SONG, read_show
 from companion.stage import make_book
@@ -18,6 +17,7 @@ from companion.stage import make_book
 ROOT = Path(__file__).resolve().parents[2]
 SHOWS = ROOT / "shows"
 DEMO = SHOWS / "pier-street.yaml"
+FOUR_FOUR = Meter(4, 4)
 GAP_S = 30  # between two songs: tuning, a sip, a word (common practice, no source)
 
 RIGS = [ROOT / "companion/rig/built_in.yaml", *sorted((ROOT / "config").glob("*.yaml"))]
@@ -160,3 +160,20 @@ def test_every_chart_that_a_show_names_is_there() -> None:
         for song in songs(read_show(path).show):
             if isinstance(song.chart, str):
                 assert (SHOWS / song.chart).is_file()
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_every_chord_line_has_the_bars_of_its_section_and_all_hits_are_understood(path: Path) -> None:
+    for song, section in sections(read_show(path).show):
+        meter = song.meter or FOUR_FOUR
+        if section.chords:
+            assert read_chord_line(section.chords, meter).bars == section.bars, f"{song.title}, {section.name}"
+        if section.hits:
+            assert read_hits(section.hits, meter).bars, f"{song.title}, {section.name}"
+
+
+def test_the_demo_writes_chords_in_letters_and_in_numbers(demo: Show) -> None:
+    lines = [
+        read_chord_line(section.chords, song.meter or FOUR_FOUR) for song, section in sections(demo) if section.chords
+    ]
+    assert {line.in_numbers for line in lines} == {True, False}
