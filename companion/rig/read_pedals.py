@@ -67,6 +67,9 @@ def _pedal(values: dict[str, Any], node: Node, reading: Reading) -> Pedal:
     return pedal
 
 
+NOTE: Final = whole(0, 127, "a note")
+KEY: Final = Scalar(_key, plain(["string", "integer"]), "a computer key")
+
 PEDAL: Final = Form(
     Pedal,
     "a pedal",
@@ -74,8 +77,8 @@ PEDAL: Final = Form(
         "port": PORT,
         "channel": CHANNEL,
         "control": CONTROLLER,
-        "note": whole(0, 127, "a note"),
-        "key": Scalar(_key, plain(["string", "integer"]), "a computer key"),
+        "note": NOTE,
+        "key": KEY,
         "press": choice(Action),
         "hold": choice(Action),
         "reversed": yes_no(),
@@ -84,11 +87,8 @@ PEDAL: Final = Form(
 )
 PEDALS: Final = Named(PEDAL, "pedals", NAME)
 
-SUSTAINS: Final = Many(
-    Form(Sustain, "a sustain pedal", {"port": PORT, "control": CONTROLLER, "channel": CHANNEL}),
-    "sustain pedals",
-    single=True,
-)
+SUSTAIN: Final = Form(Sustain, "a sustain pedal", {"port": PORT, "control": CONTROLLER, "channel": CHANNEL})
+SUSTAINS: Final = Many(SUSTAIN, "sustain pedals", single=True)
 
 SCREEN: Final = Form(
     Screen,

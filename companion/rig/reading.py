@@ -1,16 +1,28 @@
 """The rig file: what may stand in it, and from it to a rig. All faults of a file are told at once."""
 
 import os
-from typing import Any, Final
+from typing import Any, Final, TypeVar
 
 import msgspec
 
 from companion.errors import Fault
-from companion.files import Form, Node, Places, Reading, read_file, schema_of
+from companion.files import Form, Kind, Node, Places, Reading, read_file, schema_of
 from companion.rig.clashes import clashes
+from companion.rig.controllers import CONTROLLER
 from companion.rig.model import Rig
-from companion.rig.read_keyboards import KEYBOARDS, NAME, behind
-from companion.rig.read_pedals import PEDALS, SCREEN, SUSTAINS
+from companion.rig.read_keyboards import CHANNEL, KEYBOARDS, NAME, PORT, behind, is_written
+from companion.rig.read_pedals import KEY, NOTE, PEDALS, SCREEN, SUSTAINS
+
+_ON_THE_WIRE: Final[dict[str, Kind[Any]]] = {
+    "port": PORT,
+    "channel": CHANNEL,
+    "control": CONTROLLER,
+    "note": NOTE,
+    "key": KEY,
+}
+
+
+S = TypeVar("S", bound=msgspec.Struct)
 
 
 class ReadRig(msgspec.Struct, frozen=True):
@@ -34,10 +46,29 @@ def rig_schema() -> dict[str, Any]:
 
 def _rig(values: dict[str, Any], node: Node, reading: Reading) -> Rig:
     rig = Rig(**values)
-    for clash in clashes(rig):
+    known = msgspec.structs.replace(
+        rig,
+        keyboards=_readable(rig.keyboards, reading.places),
+        pedals=_readable(rig.pedals, reading.places),
+        sustain=_readable(rig.sustain, reading.places),
+    )
+    for clash in clashes(known):
         note = reading.warn if clash.is_likely else reading.fault
         note(behind(reading.places.node(clash.of) or node, clash.key), clash.problem, clash.write)
     return rig
+
+
+def _readable(structs: tuple[S, ...], places: Places) -> tuple[S, ...]:
+    """Leave out whose place on the wire could not be read: its default would clash with what it never meant."""
+
+    def is_read(table: Node, key: str) -> bool:
+        return not is_written(table, key) or _ON_THE_WIRE[key].read(behind(table, key), Reading()) is not None
+
+    return tuple(
+        struct
+        for struct in structs
+        if (table := places.node(struct)) and all(is_read(table, key) for key in _ON_THE_WIRE)
+    )
 
 
 RIG: Final = Form(

@@ -1,0 +1,95 @@
+"""Which rig file is used, and what the player is told."""
+
+from pathlib import Path
+
+import pytest
+
+from companion.rig import BUILT_IN, choose_rig, last_rig, remember_rig, rig_for
+
+SHOW = Path("/gigs/shows/pier.yaml")
+ASKED, LAST, OWN = Path("/asked.yaml"), Path("/last.yaml"), Path("/home/me/config")
+BESIDE, OWN_RIG = Path("/gigs/config/rig.yaml"), OWN / "rig.yaml"
+
+
+@pytest.mark.parametrize(
+    ("asked", "last", "there", "expected", "because"),
+    [
+        (ASKED, LAST, {ASKED, LAST, BESIDE, OWN_RIG}, ASKED, "as asked for"),
+        (ASKED, LAST, {LAST, BESIDE, OWN_RIG}, ASKED, "as asked for"),  # not there: the player must hear of it
+        (None, LAST, {LAST, BESIDE, OWN_RIG}, LAST, "last used with this show"),
+        (None, LAST, {BESIDE, OWN_RIG}, BESIDE, "is not there any more"),
+        (None, None, {BESIDE, OWN_RIG}, BESIDE, "beside the show's folder"),
+        (None, None, {OWN_RIG}, OWN_RIG, "your own"),
+        (None, None, set(), BUILT_IN, "built-in"),
+        (None, LAST, set(), BUILT_IN, "is not there any more"),
+    ],
+)
+def test_the_first_rig_that_is_there_is_used_and_said(
+    asked: Path | None, last: Path | None, there: set[Path], expected: Path, because: str
+) -> None:
+    chosen = choose_rig(SHOW, asked=asked, last_used=last, configuration=OWN, exists=there.__contains__)
+    assert chosen.path == expected
+    assert because in chosen.because
+
+
+def test_the_rig_last_used_is_remembered_for_each_show(tmp_path: Path) -> None:
+    data = tmp_path / "data"
+    pier, jetty, home, club = (tmp_path / name for name in ("pier.yaml", "jetty.yaml", "home.yaml", "club.yaml"))
+    assert last_rig(pier, data) is None
+    remember_rig(pier, home, data)
+    remember_rig(jetty, club, data)
+    assert (last_rig(pier, data), last_rig(jetty, data)) == (home, club)
+    remember_rig(pier, club, data)
+    assert last_rig(pier, data) == club
+    assert [file.name for file in data.iterdir()] == ["last-rigs.json"]
+
+
+def test_the_built_in_rig_is_not_remembered(tmp_path: Path) -> None:
+    show = tmp_path / "pier.yaml"
+    remember_rig(show, BUILT_IN, tmp_path)
+    assert last_rig(show, tmp_path) is None
+    assert not list(tmp_path.iterdir())
+
+
+def test_the_same_show_by_another_path_is_the_same_show(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    remember_rig(tmp_path / "pier.yaml", tmp_path / "home.yaml", tmp_path)
+    monkeypatch.chdir(tmp_path)
+    assert last_rig(Path("pier.yaml"), tmp_path) == tmp_path / "home.yaml"
+
+
+@pytest.mark.parametrize("damaged", [b"", b"{", b"[1]", b'{"a": 1}', b"\xff\xfe\x00"])
+def test_a_damaged_memory_remembers_nothing_and_is_written_anew(tmp_path: Path, damaged: bytes) -> None:
+    (tmp_path / "last-rigs.json").write_bytes(damaged)
+    show, rig = tmp_path / "pier.yaml", tmp_path / "home.yaml"
+    assert last_rig(show, tmp_path) is None
+    remember_rig(show, rig, tmp_path)
+    assert last_rig(show, tmp_path) == rig
+
+
+def test_a_disk_that_refuses_leaves_the_old_memory(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    show, rig = tmp_path / "pier.yaml", tmp_path / "home.yaml"
+    remember_rig(show, rig, tmp_path)
+
+    def full(_handle: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("os.fsync", full)
+    with pytest.raises(OSError, match="No space left"):
+        remember_rig(show, tmp_path / "other.yaml", tmp_path)
+    assert last_rig(show, tmp_path) == rig
+    assert [file.name for file in tmp_path.iterdir()] == ["last-rigs.json"]
+
+
+def test_on_this_machine_the_order_holds(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    data, own = tmp_path / "data", tmp_path / "own"
+    monkeypatch.setattr("platformdirs.user_data_path", lambda *_, **__: data)
+    monkeypatch.setattr("platformdirs.user_config_path", lambda *_, **__: own)
+    show = tmp_path / "shows" / "pier.yaml"
+    assert rig_for(show).path == BUILT_IN
+    for expected in (own / "rig.yaml", tmp_path / "config" / "rig.yaml", tmp_path / "last.yaml"):
+        expected.parent.mkdir(exist_ok=True)
+        expected.write_text("rig: R")
+        if expected.name == "last.yaml":
+            remember_rig(show, expected, data)
+        assert rig_for(show).path == expected
+    assert rig_for(show, tmp_path / "asked.yaml").path == tmp_path / "asked.yaml"

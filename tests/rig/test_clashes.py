@@ -1,0 +1,97 @@
+"""Two things in a rig that are one, told before the show."""
+
+import pytest
+
+from companion.rig import Action, Keyboard, Pedal, Rig, Sustain
+from companion.rig.clashes import clashes
+
+NEXT, BACK = Action.NEXT, Action.BACK
+
+
+def told(rig: Rig) -> list[tuple[str, str, bool]]:
+    return [(clash.of.name, clash.key, clash.is_likely) for clash in clashes(rig)]
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "key"),
+    [
+        (Pedal("a", port="Box", channel=1, control=64), Pedal("b", port="Box", channel=1, control=64), "control"),
+        (Pedal("a", port="Box", control=64), Pedal("b", port="box", channel=2, control=64), "control"),
+        (Pedal("a", port="Box", channel=2, control=64), Pedal("b", port="BOX ", control=64), "control"),
+        (Pedal("a", port="Box", note=36), Pedal("b", port="Box", note=36), "note"),
+        (Pedal("a", key="page down"), Pedal("b", key="page down"), "key"),
+    ],
+)
+def test_one_switch_is_not_two_pedals(first: Pedal, second: Pedal, key: str) -> None:
+    assert told(Rig("R", pedals=(first, second))) == [("b", key, False)]
+
+
+@pytest.mark.parametrize(
+    "second",
+    [
+        Pedal("b", port="Box", channel=1, control=67),
+        Pedal("b", port="Box", channel=2, control=64),
+        Pedal("b", port="Other", channel=1, control=64),
+        Pedal("b", port="Box", channel=1, note=64),
+        Pedal("b", key="a"),
+        Pedal("b", port="Box"),
+    ],
+)
+def test_two_switches_are_two_pedals(second: Pedal) -> None:
+    first = Pedal("a", port="Box", channel=1, control=64)
+    assert told(Rig("R", pedals=(first, second))) == []
+
+
+@pytest.mark.parametrize(
+    ("pedal", "sustain", "expected"),
+    [
+        (Pedal("a", port="Piano", control=64), Sustain("piano"), [("a", "control", False)]),
+        (Pedal("a", port="Piano", channel=1, control=64), Sustain("Piano"), [("a", "control", False)]),
+        (Pedal("a", port="Piano", control=66), Sustain("Piano", control=66, channel=3), [("a", "control", False)]),
+        (Pedal("a", port="Piano", channel=1, control=64), Sustain("Piano", channel=2), []),
+        (Pedal("a", port="Piano", control=67), Sustain("Piano"), []),
+        (Pedal("a", port="Box", control=64), Sustain("Piano"), []),
+        (Pedal("a", port="Piano", note=64), Sustain("Piano"), []),
+        (Pedal("a", port="Stage", control=64), Sustain("Stage Piano"), [("a", "port", True)]),
+    ],
+)
+def test_the_player_s_own_sustain_never_steps(
+    pedal: Pedal, sustain: Sustain, expected: list[tuple[str, str, bool]]
+) -> None:
+    assert told(Rig("R", pedals=(pedal,), sustain=(sustain,))) == expected
+
+
+def test_the_damper_of_a_keyboard_s_own_port_is_likely_its_sustain() -> None:
+    pedal = Pedal("a", port="Stage", control=64)
+    assert told(Rig("R", keyboards=(Keyboard("lower", port="Stage Piano"),), pedals=(pedal,))) == [
+        ("a", "control", True)
+    ]
+    assert told(Rig("R", keyboards=(Keyboard("lower", port="Other"),), pedals=(pedal,))) == []
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "expected"),
+    [
+        (Keyboard("lower", port="A", channel=1), Keyboard("upper", port="a", channel=1), [("upper", "channel", False)]),
+        (Keyboard("lower"), Keyboard("upper"), [("upper", "channel", False)]),
+        (Keyboard("lower", port="A", channel=1), Keyboard("upper", port="A", channel=2), []),
+        (Keyboard("lower", port="A", channel=1), Keyboard("upper", port="B", channel=1), []),
+        (Keyboard("lower", port="A"), Keyboard("Lower", port="B"), [("Lower", "", False)]),
+    ],
+)
+def test_two_keyboards_share_neither_name_nor_channel(
+    first: Keyboard, second: Keyboard, expected: list[tuple[str, str, bool]]
+) -> None:
+    assert told(Rig("R", keyboards=(first, second))) == expected
+
+
+def test_two_pedals_do_not_share_a_name() -> None:
+    assert told(Rig("R", pedals=(Pedal("a", key="a"), Pedal("A", key="b")))) == [("A", "", False)]
+
+
+def test_a_keyboard_stands_only_for_one_that_is_not_here_and_no_other_does() -> None:
+    here = Keyboard("lower", port="A", stands_for=("Upper", "lower"))
+    assert told(Rig("R", keyboards=(here, Keyboard("upper", port="B")))) == [("lower", "stands_for", False)] * 2
+    also = (Keyboard("a", port="A", stands_for=("x",)), Keyboard("b", port="B", stands_for=("X",)))
+    assert told(Rig("R", keyboards=also)) == [("b", "stands_for", False)]
+    assert told(Rig("R", keyboards=(Keyboard("a", stands_for=("x", "y")),))) == []

@@ -1,0 +1,152 @@
+"""Which keyboard and which sound a name means."""
+
+from typing import NamedTuple
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from companion.rig import Keyboard, Rig, Sound, SoundMissing, find_sound, find_sounds, keyboard_number
+
+
+class Asked(NamedTuple):
+    sound: str
+    keyboard: str | None = None
+
+
+PIANO, ORGAN, LEAD, STRINGS = (
+    Sound("grand piano", program=0),
+    Sound("Tonewheel Organ", program=16),
+    Sound("synth lead", program=81),
+    Sound("strings", program=5),
+)
+TWO_TIERS = Rig(
+    "Home, two tiers",
+    keyboards=(
+        Keyboard("lower", sounds=(PIANO, STRINGS)),
+        Keyboard("upper", sounds=(ORGAN, LEAD, Sound("strings", program=48))),
+    ),
+)
+ONE_BOARD = Rig(
+    "Hired", keyboards=(Keyboard("board", stands_for=("upper", "lower"), sounds=(PIANO, ORGAN, LEAD, STRINGS)),)
+)
+
+
+@pytest.mark.parametrize(
+    ("name", "keyboard", "expected"),
+    [
+        ("grand piano", None, (0, PIANO)),
+        ("GRAND  piano ", None, (0, PIANO)),
+        ("tonewheel organ", None, (1, ORGAN)),
+        ("strings", None, (0, STRINGS)),  # "a bare name goes to the first keyboard in the rig that has it"
+        ("strings", "upper", (1, Sound("strings", program=48))),
+        ("strings", " LOWER", (0, STRINGS)),
+    ],
+)
+def test_a_name_means_the_first_keyboard_that_has_it_or_the_one_that_is_named(
+    name: str, keyboard: str | None, expected: tuple[int, Sound]
+) -> None:
+    assert find_sound(TWO_TIERS, name, keyboard) == expected
+
+
+@pytest.mark.parametrize("keyboard", ["upper", "lower", "board", None])
+def test_one_board_stands_for_those_that_are_not_here(keyboard: str | None) -> None:
+    assert find_sound(ONE_BOARD, "synth lead", keyboard) == (0, LEAD)
+
+
+@pytest.mark.parametrize(
+    ("name", "keyboard", "problem", "write", "nearest"),
+    [
+        (
+            "lead",
+            None,
+            'the rig "Home, two tiers" has no sound "lead"',
+            "synth lead, or add lead under lower.sounds",
+            "synth lead",
+        ),
+        (
+            "grand pinao",
+            "lower",
+            'the rig "Home, two tiers" has no sound "grand pinao" on "lower"',
+            "grand piano, or add grand pinao under lower.sounds",
+            "grand piano",
+        ),
+        ("kazoo", None, 'the rig "Home, two tiers" has no sound "kazoo"', "add kazoo under lower.sounds", ""),
+        (
+            "grand piano",
+            "uper",
+            'the rig "Home, two tiers" has no keyboard "uper"',
+            "upper, or stands_for: [uper] under the keyboard that takes its place",
+            "upper",
+        ),
+    ],
+)
+def test_what_the_rig_lacks_is_told_with_the_nearest_that_it_has(
+    name: str, keyboard: str | None, problem: str, write: str, nearest: str
+) -> None:
+    assert find_sound(TWO_TIERS, name, keyboard) == SoundMissing(problem, write, nearest)
+
+
+def test_a_rig_without_keyboards_has_no_sound() -> None:
+    assert isinstance(find_sound(Rig("Empty"), "piano"), SoundMissing)
+    assert isinstance(find_sound(Rig("Empty"), "piano", "upper"), SoundMissing)
+
+
+def test_only_a_board_marked_general_midi_takes_a_name_from_the_list() -> None:
+    plain, marked = Keyboard("a", port="A"), Keyboard("b", port="B", general_midi=True)
+    assert isinstance(find_sound(Rig("R", keyboards=(plain,)), "Church Organ"), SoundMissing)
+    # General MIDI System Level 1, sound set: church organ is 20 counted from 1
+    assert find_sound(Rig("R", keyboards=(plain, marked)), "church organ") == (1, Sound("church organ", program=19))
+    assert isinstance(find_sound(Rig("R", keyboards=(plain, marked)), "church organ", "a"), SoundMissing)
+
+
+def test_a_board_s_own_sound_comes_before_the_list_s() -> None:
+    marked = Keyboard("a", port="A", general_midi=True)
+    own = Keyboard("b", port="B", sounds=(Sound("strings", program=3),))
+    assert find_sound(Rig("R", keyboards=(marked, own)), "strings") == (1, Sound("strings", program=3))
+    assert find_sound(Rig("R", keyboards=(marked, own)), "strings", "a") == (0, Sound("strings", program=48))
+
+
+def test_a_miss_on_a_general_midi_board_names_the_nearest_published_sound() -> None:
+    missing = find_sound(Rig("R", keyboards=(Keyboard("a", general_midi=True),)), "vibrafone")
+    assert isinstance(missing, SoundMissing)
+    assert missing.nearest == "Vibraphone"
+
+
+def test_a_keyboard_s_own_name_comes_before_a_stand_in() -> None:
+    rig = Rig("R", keyboards=(Keyboard("a", stands_for=("b",)), Keyboard("B", port="B")))
+    assert keyboard_number(rig, "b") == 1
+    assert keyboard_number(rig, "c") is None
+
+
+@pytest.mark.parametrize(
+    ("asked", "expected"),
+    [
+        ([Asked("grand piano", "lower"), Asked("synth lead", "upper")], LEAD),  # stands_for: upper first
+        ([Asked("synth lead", "upper"), Asked("grand piano", "lower")], LEAD),
+        ([Asked("synth lead", "upper"), Asked("grand piano", "board")], PIANO),  # its own name before all
+        ([Asked("strings"), Asked("grand piano", "lower")], PIANO),  # a bare name comes last
+        ([Asked("strings"), Asked("grand piano")], STRINGS),  # of equals, the first written
+    ],
+)
+def test_two_tiers_are_folded_onto_one_board_by_rule(asked: list[Asked], expected: Sound) -> None:
+    assert find_sounds(ONE_BOARD, asked) == ((expected,), ())
+
+
+def test_each_keyboard_gets_its_own_sound_and_what_is_missing_is_told() -> None:
+    sounds, missing = find_sounds(
+        TWO_TIERS, [Asked("synth lead", "upper"), Asked("kazoo"), Asked("grand piano", "lower")]
+    )
+    assert sounds == (PIANO, LEAD)
+    assert [one.problem for one in missing] == ['the rig "Home, two tiers" has no sound "kazoo"']
+
+
+@given(name=st.text(max_size=30), keyboard=st.none() | st.text(max_size=10), general_midi=st.booleans())
+def test_any_name_is_a_sound_or_told(name: str, keyboard: str | None, general_midi: bool) -> None:  # noqa: FBT001
+    rig = Rig("R", keyboards=(Keyboard("lower", general_midi=general_midi, sounds=(PIANO, STRINGS)),))
+    found = find_sound(rig, name, keyboard)
+    if isinstance(found, SoundMissing):
+        assert found.problem
+        assert found.write
+    else:
+        assert found[0] == 0
