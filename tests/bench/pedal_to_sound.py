@@ -6,6 +6,10 @@ The program is the real one with its real window on a display without a monitor,
 changes the sound. The floor is a C++ program that answers from RtMidi's callback (plain python-rtmidi where there is no
 compiler). A prober, a process of its own, presses at irregular times and waits for each answer; floor and program take
 turns. Never judge by the maximum: an idle C program has maxima of 2 to 6 ms here too.
+
+Whether an answer still goes out in the JACK period in which the press came in, or in the next, is a race between two of
+JACK's threads that comes out differently from start to start, for the floor as for the program: it moves p50 by up to a
+period. So a run is made of several starts of each side, and its percentiles are those of all their presses together.
 """
 
 import argparse
@@ -14,7 +18,7 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import NamedTuple
 
@@ -26,6 +30,7 @@ from real.jack import JackServer
 from real.program import Program
 from real.window import Display
 
+Start = Callable[[JackServer], Program]  # starts one side on a server
 HERE = Path(__file__).resolve().parent
 WARM_UP = 20  # presses before the count begins: the first finds caches cold, and the one that begins a song is silent
 
@@ -54,7 +59,16 @@ class Answers(NamedTuple):
     extra: int
 
 
-def one_run(
+def together(parts: Sequence[Answers]) -> Answers:
+    """Give the answers of several starts as one."""
+    return Answers(
+        [ms for part in parts for ms in part.heard_ms],
+        sum(part.lost for part in parts),
+        sum(part.extra for part in parts),
+    )
+
+
+def one_start(
     start: Callable[[JackServer], Program], prober_command: tuple[str, ...], presses: int, seed: int
 ) -> Answers:
     """Press on one side. The JACK server is a new one, since it limps on after a client that was ended from outside."""
@@ -86,6 +100,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--presses", type=int, default=500, help="presses a run, on each side (10000: the long one)")
     parser.add_argument("--runs", type=int, default=3)
+    parser.add_argument("--starts", type=int, default=4, help="starts of each side in a run; they share its presses")
     parser.add_argument("--screen", choices=("window", "none"), default="window")
     asked = parser.parse_args()
     sides: dict[str, list[Answers]] = {"program": [], "floor": []}
@@ -105,8 +120,12 @@ def main() -> None:
             return play(folder, show_file, rig, server, display if asked.screen == "window" else None)
 
         for run in range(asked.runs):
-            for side, start in (("program", start_program), ("floor", start_floor)):
-                answers = one_run(start, prober, asked.presses, seed=run)
+            parts: dict[str, list[Answers]] = {"program": [], "floor": []}
+            for seed in range(asked.starts):
+                for side, start in (("program", start_program), ("floor", start_floor)):
+                    parts[side].append(one_start(start, prober, -(-asked.presses // asked.starts), seed))
+            for side, of_side in parts.items():
+                answers = together(of_side)
                 sides[side].append(answers)
                 sys.stderr.write(
                     f"run {run + 1} {side}: p50 {percentile(answers.heard_ms, 0.5):.2f}"

@@ -14,7 +14,7 @@ RIG = """rig: Bench
 keyboards:
   board: {{port: {port}, channel: 1, sounds: {{grand piano: 1, tonewheel organ: 17}}}}
 pedals:
-  right: {{port: {port}, channel: 1, control: 64, press: next}}
+  right: {{port: {port}, channel: 1, control: 64, press: {press}}}
 """
 
 
@@ -41,10 +41,10 @@ def write_show(folder: Path, steps: int) -> Path:
     return path
 
 
-def write_rig(folder: Path, port: str) -> Path:
+def write_rig(folder: Path, port: str, press: str = "next") -> Path:
     """Write a rig whose keyboard and pedal are both behind the port of this name."""
     path = folder / "bench-rig.yaml"
-    path.write_text(RIG.format(port=port), encoding="utf-8")
+    path.write_text(RIG.format(port=port, press=press), encoding="utf-8")
     return path
 
 

@@ -82,6 +82,8 @@ class Program:
                 if self._silent or left <= 0:
                     break
                 self._news.wait(left)
+        if self._silent:
+            self.wait(1)
         printed = "\n".join(self.lines[after:])
         ended = f"ended with {self.process.poll()}" if self._silent else f"said nothing such in {seconds} s"
         raise TimeoutError(f"{' '.join(self.command)} {ended}; it printed:\n{printed}")

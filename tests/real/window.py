@@ -2,9 +2,13 @@
 
 import ctypes
 import ctypes.util
+import mmap
 import os
+import struct
 import subprocess
+import tempfile
 import time
+from pathlib import Path
 from typing import Self
 
 from PIL import Image, ImageGrab
@@ -33,18 +37,9 @@ class Display:
     def __init__(self, width: int = 1920, height: int = 1080) -> None:
         needs("Xvfb", "xdotool", "xwininfo")
         self.size = (width, height)
+        self._memory = tempfile.TemporaryDirectory()
         self._server = Program(
-            (
-                "Xvfb",
-                "-displayfd",
-                "1",
-                "-screen",
-                "0",
-                f"{width}x{height}x24",
-                "-nolisten",
-                "tcp",
-                "-noreset",
-            )
+            ("Xvfb", "-displayfd", "1", "-screen", "0", f"{width}x{height}x24", "-fbdir", self._memory.name, "-noreset")
         )
         number = self._server.wait_for(str.isdigit)
         self.name = f":{self._server.lines[number]}"
@@ -91,6 +86,18 @@ class Display:
         """Take a picture of the whole display."""
         return ImageGrab.grab(xdisplay=self.name).convert("RGB")
 
+    def framebuffer(self) -> memoryview:
+        """Give the display's own memory, rows of 4 bytes a pixel: a look at it takes nothing from the server's time.
+
+        X11's XWD format: big-endian numbers, first the header's length, the 20th the number of colours of 12 bytes.
+        """
+        with (Path(self._memory.name) / "Xvfb_screen0").open("rb") as file:
+            memory = mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ)
+        (header,) = struct.unpack_from(">I", memory, 0)
+        (colours,) = struct.unpack_from(">I", memory, 19 * 4)
+        begins = header + colours * 12
+        return memoryview(memory)[begins : begins + self.size[0] * self.size[1] * 4]
+
     def wait_for_change(self, since: Image.Image, seconds: float = 5) -> Image.Image:
         """Wait until the picture is another one and stands still for 50 ms; that picture."""
         before = since.tobytes()
@@ -111,6 +118,7 @@ class Display:
     def close(self) -> None:
         """End it, and with it every window on it."""
         self._server.end()
+        self._memory.cleanup()
 
     def __enter__(self) -> Self:
         return self
