@@ -3,7 +3,7 @@
     .venv/bin/python tests/bench/start.py [--runs 3] [--each 5] [--songs 60]
 
 A foot counts as answered when the first sound has reached the instrument's port and a press after it has been answered
-there too. The first picture is the first look at the display's memory that shows what it shows when it has come to rest.
+there too. The first picture is the first look at the display's memory that shows what it will show at rest.
 The floors are the same Python doing nothing, and importing the two compiled modules that nobody can do without.
 """
 

@@ -125,7 +125,7 @@ def test_a_window_is_photographed_gets_keys_and_is_closed(display: Display) -> N
         before = display.photograph()
         assert before.size == (1920, 1080)
         memory = display.framebuffer()
-        assert memory[:3] == memory[-4:-1] == b"\x80\x00\x00"  # blue, green, red
+        assert bytes(memory[:3]) == bytes(memory[-4:-1]) == b"\x80\x00\x00"  # blue, green, red
         display.key("Next")
         white = display.wait_for_change(before)
         assert white.getpixel((5, 5)) == (255, 255, 255)
