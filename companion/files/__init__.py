@@ -1,4 +1,4 @@
-"""Strict reading of YAML with places and faults, and writing that loses nothing. Knows nothing of shows and rigs."""
+"""Strict reading of YAML with places and faults, and writing that loses nothing (see ``writing.py``). Knows no show."""
 
 from companion.files.forms import Form, Many, Named, Pairs, read_file, read_root, schema_of
 from companion.files.kinds import (

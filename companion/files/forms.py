@@ -68,7 +68,7 @@ class Form(Kind[S]):
         self.keys = keys
         self._alone = alone
         self._build = build
-        self._fields = {key: kind if isinstance(kind, Field) else Field(key, kind) for key, kind in keys.items()}
+        self.fields = {key: kind if isinstance(kind, Field) else Field(key, kind) for key, kind in keys.items()}
         names = makes.__struct_fields__
         needed = names[: len(names) - len(makes.__struct_defaults__)]
         self._required = tuple(name for name in needed if name not in optional)
@@ -83,7 +83,7 @@ class Form(Kind[S]):
         if table is None:
             return None
         values = dict(given)
-        fields = self._fields
+        fields = self.fields
         for key, (typed, behind) in table.entries.items():
             field = fields.get(key)
             if field is None:
@@ -128,13 +128,13 @@ class Form(Kind[S]):
         reading.fault(typed, f"{self.said} has no key {shown(typed.text)}", nearest_or_all(typed.text, self.keys))
 
     def _missing(self, name: str, table: Table, reading: Reading) -> None:
-        key = next((key for key, field in self._fields.items() if field.name == name), name)
+        key = next((key for key, field in self.fields.items() if field.name == name), name)
         if key in table.entries:
             typed, behind = table.entries[key]
             if isinstance(behind, Text) and behind.is_empty:
-                reading.fault(typed, f"{self.said} has no {shown(key)}", f"{key}: {self._fields[key].kind.said}")
+                reading.fault(typed, f"{self.said} has no {shown(key)}", f"{key}: {self.fields[key].kind.said}")
             return  # else its own fault has been noted
-        write = f"{key}: {self._fields[key].kind.said}" if key in self._fields else key
+        write = f"{key}: {self.fields[key].kind.said}" if key in self.fields else key
         reading.fault(table, f"{self.said} has no {shown(key)}", write)
 
     def schema(self, parts: dict[str, Schema]) -> Schema:
@@ -143,12 +143,12 @@ class Form(Kind[S]):
         if name not in parts:
             part: Schema = {"type": "object", "additionalProperties": False}
             parts[name] = part  # before its keys, since a form may contain itself
-            part["properties"] = {key: field.kind.schema(parts) for key, field in self._fields.items()}
-            needed = [key for key, field in self._fields.items() if field.name in self._required]
+            part["properties"] = {key: field.kind.schema(parts) for key, field in self.fields.items()}
+            needed = [key for key, field in self.fields.items() if field.name in self._required]
             if needed:
                 part["required"] = needed
         here: Schema = {"$ref": f"#/$defs/{name}"}
-        return {"anyOf": [here, self._fields[self._alone].kind.schema(parts)]} if self._alone else here
+        return {"anyOf": [here, self.fields[self._alone].kind.schema(parts)]} if self._alone else here
 
 
 class Many(Kind[tuple[T, ...]]):

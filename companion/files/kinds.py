@@ -128,7 +128,7 @@ def whole_words(least: int, most: int, what: str, others: Mapping[str, int]) -> 
     said = f"{what}, {least} to {most}"
 
     def convert(text: str) -> int:
-        found = _WHOLE.match(text)
+        found = _WHOLE.fullmatch(text)
         if found and len(text) <= 12:
             number = int(text)
             if least <= number <= most:
@@ -136,7 +136,7 @@ def whole_words(least: int, most: int, what: str, others: Mapping[str, int]) -> 
             raise NotThis(f"{text} is out of range: {said}", str(min(max(number, least), most)))
         if text in others:
             return others[text]
-        digits = _DIGITS.search(text[:40])
+        digits = re.search(_DIGITS, text[:40])
         fits = digits and least <= int(digits[0]) <= most
         raise NotThis(f"{shown(text)} is not {said}", digits[0] if digits and fits else said)
 
@@ -146,8 +146,9 @@ def whole_words(least: int, most: int, what: str, others: Mapping[str, int]) -> 
     return Scalar(convert, schema, said)
 
 
+# What a fault looks at is compiled when there is one.
 _WHOLE = re.compile(r"[+-]?[0-9]+$")
-_DIGITS = re.compile(r"-?[0-9]{1,9}")
+_DIGITS = r"-?[0-9]{1,9}"
 _NUMBER = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]{1,3})?$")
 
 
@@ -156,13 +157,13 @@ def number(least: float, most: float, what: str = "a number") -> Scalar[float]:
     said = f"{what}, {least:g} to {most:g}"
 
     def convert(text: str) -> float:
-        if _NUMBER.match(text) and len(text) <= 40:
+        if _NUMBER.fullmatch(text) and len(text) <= 40:
             value = float(text)
             if least <= value <= most:
                 return value
             raise NotThis(f"{text} is out of range: {said}", f"{min(max(value, least), most):g}")
         with_point = text.replace(",", ".")
-        raise NotThis(f"{shown(text)} is not {said}", with_point if _NUMBER.match(with_point) else said)
+        raise NotThis(f"{shown(text)} is not {said}", with_point if _NUMBER.fullmatch(with_point) else said)
 
     return Scalar(convert, plain("number", minimum=least, maximum=most), said)
 
@@ -203,22 +204,20 @@ def date() -> Scalar[dt.date]:
 
 
 _DATE = re.compile(r"([0-9]{4})-([0-9]{2})-([0-9]{2})$")
-_YEAR_FIRST = re.compile(r"([0-9]{4})[-./]([0-9]{1,2})[-./]([0-9]{1,2})")
-_DAY_FIRST = re.compile(
-    r"([0-9]{1,2})[.]\s*([0-9]{1,2})[.]\s*([0-9]{4})"
-)  # 3/4/2027 would be a guess, 3.4.2027 is none
+_YEAR_FIRST = r"([0-9]{4})[-./]([0-9]{1,2})[-./]([0-9]{1,2})"
+_DAY_FIRST = r"([0-9]{1,2})[.]\s*([0-9]{1,2})[.]\s*([0-9]{4})"  # 3/4/2027 would be a guess, 3.4.2027 is none
 
 
 def _date(text: str) -> dt.date:
-    found = _DATE.match(text)
+    found = _DATE.fullmatch(text)
     try:
         if found:
             return dt.date(int(found[1]), int(found[2]), int(found[3]))
     except ValueError:
         raise NotThis(f"there is no day {text}", "a day that exists, such as 2027-06-19") from None
-    if found := _YEAR_FIRST.match(text):
+    if found := re.match(_YEAR_FIRST, text):
         write = f"{found[1]}-{int(found[2]):02}-{int(found[3]):02}"
-    elif found := _DAY_FIRST.match(text):
+    elif found := re.match(_DAY_FIRST, text):
         write = f"{found[3]}-{int(found[2]):02}-{int(found[1]):02}"
     else:
         write = "year-month-day, such as 2027-06-19"
@@ -232,14 +231,14 @@ def clock_time() -> Scalar[int]:
 
 
 _CLOCK = re.compile(r"([0-9]{1,2}):([0-9]{2})$")
-_LOOSE_CLOCK = re.compile(r"\s*([0-9]{1,2})(?:[.:hH]?([0-9]{2}))?\s*(?:h|uhr)?\s*([ap])?\.?m?\.?\s*$", re.IGNORECASE)
+_LOOSE_CLOCK = r"(?i)\s*([0-9]{1,2})(?:[.:hH]?([0-9]{2}))?\s*(?:h|uhr)?\s*([ap])?\.?m?\.?\s*$"
 
 
 def _clock_time(text: str) -> int:
-    found = _CLOCK.match(text)
+    found = _CLOCK.fullmatch(text)
     if found and int(found[1]) < 30 and int(found[2]) < 60:
         return int(found[1]) * 60 + int(found[2])
-    loose = _LOOSE_CLOCK.match(text)
+    loose = re.match(_LOOSE_CLOCK, text)
     write = "hours:minutes, such as 20:00"
     if loose and int(loose[1]) < 30 and int(loose[2] or 0) < 60:
         hours = int(loose[1])
@@ -259,11 +258,11 @@ def length() -> Scalar[int]:
 
 
 _LENGTH = re.compile(r"(?:(?:([0-9]{1,2}):)?([0-9]{1,2}):)?([0-9]{1,5})$")
-_LOOSE_LENGTH = re.compile(r"\s*([0-9]{1,2})\s*(?:[.,'´’]|m|min)\.?\s*([0-9]{2})\s*(?:s|sec|\"|″)?\s*$")
+_LOOSE_LENGTH = r"\s*([0-9]{1,2})\s*(?:[.,'´’]|m|min)\.?\s*([0-9]{2})\s*(?:s|sec|\"|″)?\s*$"
 
 
 def _length(text: str) -> int:
-    found = _LENGTH.match(text)
+    found = _LENGTH.fullmatch(text)
     if found:
         seconds = int(found[3])
         if found[2] and (seconds > 59 or len(found[3]) != 2):
@@ -273,6 +272,6 @@ def _length(text: str) -> int:
         if 0 < total <= LONGEST_S:
             return total
         raise NotThis(f"{text} is out of range: a length is 0:01 to 2:00:00", "minutes:seconds, such as 3:40")
-    loose = _LOOSE_LENGTH.match(text)
+    loose = re.match(_LOOSE_LENGTH, text)
     write = f"{loose[1]}:{loose[2]}" if loose else "minutes:seconds, such as 3:40"
     raise NotThis(f"{shown(text)} is not a length", write)

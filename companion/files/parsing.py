@@ -12,7 +12,6 @@ import yaml
 from companion.errors import Fault, FaultyFile
 from companion.files.nearest import shown
 from companion.files.nodes import Items, Node, Source, Table, Text
-from companion.files.syntax import in_a_players_words
 
 LIMIT_DEPTH = 32  # a show is ten levels deep
 LIMIT_NODES = 200_000  # a full file of 1 MiB has about 90,000
@@ -86,6 +85,8 @@ class _Tree:
             while (event := parser.get_event()) is not None and type(event) is not yaml.StreamEndEvent:
                 takes[type(event)](event)
         except yaml.YAMLError as error:
+            from companion.files.syntax import in_a_players_words  # noqa: PLC0415  only a fault pays for it
+
             last = in_a_players_words(error, self.source)
             before = [fault for fault in self.faults if (fault.line, fault.column) != (last.line, last.column)]
             raise FaultyFile((*before, last)) from None

@@ -1,0 +1,18 @@
+"""The show's model, reading and writing it, checks."""
+
+from companion.show.model import Begins, Ending, Section, Set, Show, Song, SoundCall, Steps
+from companion.show.reading import ReadShow, read_show, show_schema
+
+__all__ = [
+    "Begins",
+    "Ending",
+    "ReadShow",
+    "Section",
+    "Set",
+    "Show",
+    "Song",
+    "SoundCall",
+    "Steps",
+    "read_show",
+    "show_schema",
+]

@@ -1,0 +1,152 @@
+"""What a show still lacks, by how much it matters, and what is allowed in it but probably not meant."""
+
+from collections.abc import Callable, Iterator
+from typing import Final
+
+import msgspec
+
+from companion.errors import Fault
+from companion.files import Places
+from companion.show.model import Section, Set, Show, Song
+from companion.show.reading import ReadShow
+from companion.show.sense import warnings_of
+
+# What may be missing: its weight and why it has it. The keys' own moments come first, then what no player can do
+# without, then what a rehearsal would settle, then what only makes planning better. (Common practice, no source.)
+WEIGHTS: Final[dict[str, tuple[int, str]]] = {
+    "key of a feature": (100, "people listen to the keys here, in a key that nobody has told"),
+    "key": (90, "without its key a song can be neither learnt nor played"),
+    "sound of a feature": (80, "a place where people listen, with no sound set up for it"),
+    "starts_with": (70, "if it is the keys who start, nobody else can"),
+    "road_map": (60, "the order of the sections is what is asked on stage"),
+    "watch": (55, "an open section ends when somebody says so, and it is not told who"),
+    "tempo": (50, "it is needed to practise, to count in and to time the set"),
+    "ending": (45, "the last chord is heard by all"),
+    "count_off": (40, "how it is counted in settles the tempo"),
+    "date": (35, "the days that are left cannot be planned"),
+    "sound": (30, "some sound will do, but a chosen one does better"),
+    "chart": (25, "whether there is a chart decides how often a song must be heard"),
+    "bars": (20, "without its bars a section cannot be counted"),
+    "length": (16, "the set cannot be timed"),
+    "minutes": (14, "whether the set is too long cannot be told"),
+    "starts": (12, "when the set begins and ends cannot be told"),
+    "meter": (10, "it is taken for 4/4"),
+    "known": (8, "what to learn first is judged by it"),
+    "hard": (8, "what to learn first is judged by it"),
+    "recording": (6, "it can be listened to only if it is there"),
+    "band": (4, "the paper's heading lacks it"),
+}
+
+
+class Missing(msgspec.Struct, frozen=True):
+    """One thing that is not known yet: where it would stand, what it is, and what to write."""
+
+    what: str  # a key of WEIGHTS
+    weight: int
+    title: str  # of the song, set or show
+    fault: Fault
+
+    def __str__(self) -> str:
+        return str(self.fault)
+
+
+class Check(msgspec.Struct, frozen=True):
+    """What is missing, the weightiest first and else in the order of the show; and the warnings, by place."""
+
+    missing: tuple[Missing, ...]
+    warnings: tuple[Fault, ...]
+
+
+def check(read: ReadShow, exists: Callable[[str], bool] | None = None) -> Check:
+    """Check a show that was read without a fault. ``exists`` tells whether a file is there that the show names."""
+    missing = sorted(missing_from(read.show, read.places), key=lambda one: -one.weight)
+    warnings = {*read.warnings, *warnings_of(read.show, read.places, exists)}
+    return Check(tuple(missing), tuple(sorted(warnings)))
+
+
+def missing_from(show: Show, places: Places) -> Iterator[Missing]:
+    """Tell what is missing, in the order of the show."""
+    if show.date is None:
+        yield _missing(
+            "date",
+            show.title,
+            places.fault(show, problem="the show has no date", write="date: its day, such as 2027-06-19"),
+        )
+    if show.band is None:
+        yield _missing("band", show.title, places.fault(show, problem="the show has no band", write="band: its name"))
+    for one in show.sets:
+        yield from _of_set(one, places)
+        for song in one.songs:
+            if not song.tacet:
+                yield from _of_song(song, places)
+                yield from _of_road_map(song, places)
+
+
+SET_KEYS: Final = {"starts_min": ("starts", '"20:00"'), "minutes": ("minutes", "45")}
+SONG_KEYS: Final = {  # field: the key to write, and an example
+    "starts_with": ("starts_with", "keys"),
+    "tempo_bpm": ("tempo", "112"),
+    "ending": ("ending", "cold"),
+    "count_off": ("count_off", "one bar, sticks"),
+    "chart": ("chart", "no, or a file"),
+    "length_s": ("length", '"3:40"'),
+    "meter": ("meter", "4/4"),
+    "known": ("known", "0 to 5"),
+    "hard": ("hard", "0 to 5"),
+    "recording": ("recording", "a file"),
+}
+
+
+def _of_set(one: Set, places: Places) -> Iterator[Missing]:
+    for field, (key, example) in SET_KEYS.items():
+        if getattr(one, field) is None:
+            yield _missing(
+                key, one.name, places.fault(one, problem=f"the set {one.name} has no {key}", write=f"{key}: {example}")
+            )
+
+
+def _of_song(song: Song, places: Places) -> Iterator[Missing]:
+    if song.key is None:
+        features = any(section.feature for section in song.road_map) or (song.starts_with or "").lower() == "keys"
+        what = "key of a feature" if features else "key"
+        yield _missing(what, song.title, places.fault(song, problem=f"{song.title} has no key", write="key: Bb"))
+    for field, (key, example) in SONG_KEYS.items():
+        if getattr(song, field) is None:
+            yield _missing(
+                key, song.title, places.fault(song, problem=f"{song.title} has no {key}", write=f"{key}: {example}")
+            )
+
+
+def _of_road_map(song: Song, places: Places) -> Iterator[Missing]:
+    if not song.road_map:
+        problem = f"{song.title} has no road_map"
+        yield _missing(
+            "road_map",
+            song.title,
+            places.fault(song, problem=problem, write="road_map: Intro 4*, Verse 16, Chorus 8, Outro open"),
+        )
+    heard = bool(song.sounds)
+    silent: list[Section] = []
+    for section in song.road_map:
+        heard = heard or bool(section.sounds)  # a section without its own has an earlier one's
+        if section.feature and not heard:
+            silent.append(section)
+        if section.open and not section.tacet and not (section.watch or section.cue):
+            problem = f"{song.title}, {section.name}: it is open, and nobody is named to watch"
+            yield _missing("watch", song.title, places.fault(section, problem=problem, write="watch: singer"))
+        if section.bars is None and not section.open:
+            problem = f"{song.title}, {section.name}: its bars are not known"
+            yield _missing("bars", song.title, places.fault(section, problem=problem, write="bars: 8"))
+    for section in silent:
+        problem = f"{song.title}, {section.name}: a feature without a sound"
+        yield _missing(
+            "sound of a feature", song.title, places.fault(section, problem=problem, write="sound: its name")
+        )
+    if not heard and not silent:
+        yield _missing(
+            "sound", song.title, places.fault(song, problem=f"{song.title} has no sound", write="sound: its name")
+        )
+
+
+def _missing(what: str, title: str, fault: Fault) -> Missing:
+    return Missing(what, WEIGHTS[what][0], title, fault)

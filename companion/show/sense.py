@@ -1,0 +1,141 @@
+"""What is allowed in a show and probably not meant: each is told as a warning, with its place."""
+
+import functools
+import itertools
+from collections import defaultdict
+from collections.abc import Callable, Iterator
+from typing import Final
+
+from companion.errors import Fault
+from companion.files import Places, Text, nearest, shown
+from companion.files.nodes import place_within
+from companion.music import Meter, NotMusic, read_chord_line, read_hits, shown_length
+from companion.show.model import Section, Set, Show, Song
+
+FOUR_FOUR: Final = Meter(4, 4)
+
+
+def warnings_of(show: Show, places: Places, exists: Callable[[str], bool] | None = None) -> Iterator[Fault]:
+    """Tell what is probably not meant. ``exists`` tells whether a file is there that the show names."""
+    yield from _doubles(show, places)
+    for number, one in enumerate(show.sets):
+        later = show.sets[number + 1].songs if number + 1 < len(show.sets) else ()
+        yield from _segues(one, later, places)
+        yield from _too_long(one, places)
+        for song in one.songs:
+            yield from _numbered_names(song, places)
+            for section in song.road_map:
+                yield from _hits(section, song.meter or FOUR_FOUR, places)
+                yield from _chords(section, song.meter or FOUR_FOUR, places)
+            if exists:
+                yield from _files(song, places, exists)
+
+
+def _doubles(show: Show, places: Places) -> Iterator[Fault]:
+    """Tell of two songs with one title: a segue, or a place found again, would mean the first of them."""
+    seen: dict[str, Song] = {}
+    for song in itertools.chain.from_iterable(one.songs for one in show.sets):
+        title = song.title.casefold()
+        if title in seen:
+            problem = f"there is another song {shown(song.title)} in this show"
+            yield places.fault(
+                song, "title", problem=problem, write="a title that tells it from the other, or one of them"
+            )
+        seen.setdefault(title, song)
+
+
+def _segues(one: Set, later: tuple[Song, ...], places: Places) -> Iterator[Fault]:
+    """Tell of a segue that does not lead into the song that follows."""
+    for number, song in enumerate(one.songs):
+        if song.segue is None:
+            continue
+        follows = one.songs[number + 1].title if number + 1 < len(one.songs) else None
+        if follows is not None and follows.casefold() == song.segue.casefold():
+            continue
+        others = [other.title for other in (*one.songs, *later) if other is not song]
+        meant = nearest(song.segue, others)
+        if follows is not None and meant == follows:
+            write = follows
+        elif meant:
+            write = f"{meant} as the next song, or no segue"
+        else:
+            write = "the title of the next song, or no segue"
+        what = shown(follows) if follows else "the end of the set"
+        problem = f"the segue leads to {shown(song.segue)}, but {what} follows"
+        yield places.fault(song, "segue", problem=problem, write=write)
+
+
+def _too_long(one: Set, places: Places) -> Iterator[Fault]:
+    """Tell of a set whose known lengths are more than its minutes already."""
+    planned_s = (one.minutes or 0) * 60
+    known_s = sum(song.length_s or 0 for song in one.songs)
+    unknown = sum(song.length_s is None for song in one.songs)
+    if planned_s and known_s > planned_s:
+        rest = f", with {unknown} songs of unknown length" if unknown else ""
+        problem = f"the songs of this set last {shown_length(known_s)}{rest}, and {one.minutes} minutes are planned"
+        yield places.fault(one, "minutes", problem=problem, write=str(-(-known_s // 60)))
+
+
+def _numbered_names(song: Song, places: Places) -> Iterator[Fault]:
+    """Tell of Verse 1, Verse 2 in a short road map: they are read as one bar and two bars."""
+    bars = defaultdict(list)
+    for section in song.road_map:
+        bars[section.name].append(section)
+    for name, sections in bars.items():
+        if len(sections) > 1 and [section.bars for section in sections] == list(range(1, len(sections) + 1)):
+            problem = f"{name} 1 and {name} 2 are read as one bar and two bars of {name}"
+            yield places.fault(sections[0], problem=problem, write=f"{name} 1 16 for a first {name} of 16 bars")
+
+
+@functools.lru_cache(4096)
+def _no_hits(hits: str, meter: Meter) -> NotMusic | None:
+    try:
+        read_hits(hits, meter)
+    except NotMusic as error:
+        return error
+    return None
+
+
+def _hits(section: Section, meter: Meter, places: Places) -> Iterator[Fault]:
+    """Tell of words in hits, which are rhythm."""
+    if section.hits is not None and (error := _no_hits(section.hits, meter)):
+        yield _within(section, "hits", error, places)
+
+
+@functools.lru_cache(4096)
+def _chord_bars(chords: str, meter: Meter) -> int | NotMusic:
+    try:
+        return read_chord_line(chords, meter).bars
+    except NotMusic as error:
+        return error
+
+
+def _chords(section: Section, meter: Meter, places: Places) -> Iterator[Fault]:
+    """Tell of a chord line that cannot be read, or that has more or fewer bars than its section."""
+    if section.chords is None:
+        return
+    bars = _chord_bars(section.chords, meter)
+    if isinstance(bars, NotMusic):
+        yield _within(section, "chords", bars, places)
+    elif section.bars is not None and bars != section.bars:
+        difference = abs(bars - section.bars)
+        more = "more" if bars > section.bars else "fewer"
+        problem = f"the chords of {section.name} have {bars} bars, {difference} {more} than its {section.bars}"
+        yield places.fault(section, "chords", problem=problem, write=f"bars: {bars}, or the other chords")
+
+
+def _files(song: Song, places: Places, exists: Callable[[str], bool]) -> Iterator[Fault]:
+    for key, path in (("chart", song.chart), ("recording", song.recording)):
+        if isinstance(path, str) and "://" not in path and not exists(path):
+            yield places.fault(
+                song, key, problem=f"there is no file {shown(path, 80)}", write="the path of one, or yes or no"
+            )
+
+
+def _within(section: Section, key: str, error: NotMusic, places: Places) -> Fault:
+    """Point at the character of a section's text."""
+    node = places.node(section, key)
+    if not isinstance(node, Text):
+        return places.fault(section, key, problem=error.problem, write=error.write)
+    line, column = place_within(node, error.column)
+    return Fault(node.source.path, line, column, error.problem, error.write)

@@ -1,0 +1,133 @@
+"""A show becomes the text of a show file, which reads back to an equal show."""
+
+import datetime as dt
+import enum
+import json
+import re
+from collections.abc import Callable
+from typing import Any, Final
+
+import msgspec
+
+from companion.files import Form, Reading, Source, Text
+from companion.music.tempo import shown_length
+from companion.show.model import Section, Set, Show, Song, SoundCall
+from companion.show.reading import SECTION, SET, SHOW, SONG
+from companion.show.roadmap import RoadMap
+
+# What a YAML 1.1 reader makes something else of (type repository, 2005): truth values, null, numbers, dates, times.
+TAKEN: Final = re.compile(r"(y|n|yes|no|true|false|on|off|null|~|[-+.0-9][-+.0-9:_exoa-f ]*)$", re.IGNORECASE)
+# What needs no quotes: in braces, and in a block, where a comma is a comma.
+PLAIN: Final = re.compile(r"[^\W_]([\w ./+&()'*@=!?-]*[\w.)+'*!?-])?$")
+PLAIN_IN_BLOCK: Final = re.compile(r"[^\W_]([\w ,./+&()'*@=!?-]*[\w.)+'*!?-])?$")
+LINE: Final = r"[^\s\W][^\x00-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff]*"
+LINE_BY_LINE: Final = re.compile(f"({LINE}\\n)+{LINE}$")
+
+
+def write_show(show: Show) -> str:
+    """Write a show file; reading it gives an equal show. Songs from a songbook are written out."""
+    lines = _keys(SHOW, show, "")
+    if show.sets:
+        lines.append("sets:")
+        for one in show.sets:
+            lines += _dashed(_set(one), "  ")
+    return "\n".join(lines) + "\n"
+
+
+def _set(one: Set) -> list[str]:
+    lines = _keys(SET, one, "")
+    if one.songs:
+        lines.append("songs:")
+        for song in one.songs:
+            lines += _dashed(_song(song), "  ")
+    return lines
+
+
+def _song(song: Song) -> list[str]:
+    lines = _keys(SONG, song, "")
+    if song.road_map:
+        short = short_road_map(song.road_map)
+        if short:
+            return [*lines, f"road_map: {spoken(short)}"]
+        lines.append("road_map:")
+        lines += [f"  - {{{', '.join(_keys(SECTION, section, '', in_braces=True))}}}" for section in song.road_map]
+    return lines
+
+
+def short_road_map(sections: tuple[Section, ...]) -> str:
+    """Give the road map on one line, as in the margin; empty where a line cannot say everything."""
+    line = ", ".join(map(_short, sections))
+    reading = Reading()
+    back = RoadMap(SECTION).read(Text(line, Source("", line), 1, 1), reading)
+    return line if back == sections and not reading.faults else ""
+
+
+def _short(section: Section) -> str:
+    words = [section.name]
+    if section.bars is not None:
+        words.append(str(section.bars))
+    if section.passes > 1:
+        words.append(f"x{section.passes}")
+    words += ["open"] * section.open + ["tacet"] * section.tacet
+    if section.feature is not None:
+        words[-1] += "*"
+    return " ".join(
+        words + [f"@{call.keyboard}={call.sound}" if call.keyboard else f"@{call.sound}" for call in section.sounds]
+    )
+
+
+def _keys(form: Form[Any], struct: msgspec.Struct, indent: str, *, in_braces: bool = False) -> list[str]:
+    """Write each key whose value is not the one that a struct has without it; what is written below it is left out."""
+    defaults = dict(zip(reversed(struct.__struct_fields__), reversed(struct.__struct_defaults__), strict=False))
+    lines = []
+    for key, field in form.fields.items():
+        value = getattr(struct, field.name, None)
+        if value is None or value == defaults.get(field.name) or field.name in ("sets", "songs", "road_map"):
+            continue
+        text = SPECIAL[field.name](value) if field.name in SPECIAL else spoken(value, in_braces=in_braces)
+        lines += f"{indent}{key}: {text}".split("\n")
+    return lines
+
+
+def _sounds(calls: tuple[SoundCall, ...]) -> str:
+    if len(calls) == 1 and calls[0].keyboard is None:
+        return spoken(calls[0].sound, in_braces=True)
+    pairs = [f"{spoken(call.keyboard, in_braces=True)}: {spoken(call.sound, in_braces=True)}" for call in calls]
+    return f"{{{', '.join(pairs)}}}"
+
+
+SPECIAL: Final[dict[str, Callable[[Any], str]]] = {
+    "sounds": _sounds,
+    "length_s": lambda seconds: f'"{shown_length(seconds)}"',  # in quotes for readers that know times in base 60
+    "starts_min": lambda minutes: f'"{minutes // 60}:{minutes % 60:02}"',
+    "tempo_bpm": lambda bpm: f"{bpm:.3f}".rstrip("0").rstrip("."),
+}
+
+
+def spoken(value: object, *, in_braces: bool = False) -> str:
+    """Write one value, in quotes where YAML would take it for something else."""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, int | dt.date):
+        return str(value)
+    text = str(value.value if isinstance(value, enum.Enum) else value)
+    if (PLAIN if in_braces else PLAIN_IN_BLOCK).match(text) and not TAKEN.match(text):
+        return text
+    if not in_braces and LINE_BY_LINE.match(text):
+        return "|-\n" + "\n".join(f"  {line}" for line in text.split("\n"))
+    return escaped(text)
+
+
+def escaped(text: str) -> str:
+    """Write a text in double quotes; JSON's escapes are YAML's, and what YAML does not print is escaped too."""
+    quoted = json.dumps(text, ensure_ascii=False)
+    return "".join(letter if letter.isprintable() else _escape(ord(letter)) for letter in quoted)
+
+
+def _escape(code: int) -> str:
+    return f"\\u{code:04x}" if code < 0x10000 else f"\\U{code:08x}"
+
+
+def _dashed(lines: list[str], indent: str) -> list[str]:
+    """Put lines behind a dash."""
+    return [f"{indent}{'- ' if number == 0 else '  '}{line}" for number, line in enumerate(lines)]
