@@ -1,0 +1,148 @@
+"""The JACK server: is it well, and which ports has it? RtMidi cannot tell, so JACK's own library is asked (Linux).
+
+Found by experiment (python-rtmidi 1.5.8, JACK 1.9.21): after the server's death RtMidi's clients still list its ports
+and take messages; the 16 KiB that a client keeps for sending fill up, and the next send spins for ever with the
+interpreter's lock held; closing such a client ends the process with a segmentation fault. So we ask before we touch
+anything, and what a dead server leaves is never touched again.
+"""
+
+import ctypes
+import itertools
+from collections.abc import Callable
+from typing import Any, Final
+
+from companion.ports.arrivals import Direction
+from companion.ports.clock import NS_PER_MS, now_ns
+from companion.ports.outside import Health
+
+NO_START_SERVER: Final = 1  # jack/types.h, JackNoStartServer
+_MIDI: Final = b"8 bit raw midi"  # jack/midiport.h, JACK_DEFAULT_MIDI_TYPE
+_TAKES, _GIVES = 1, 2  # jack/types.h, JackPortIsInput and JackPortIsOutput
+_SEMAPHORE_BYTES: Final = 128  # sem_t is 32 bytes with glibc on 64 bits; more than any C library needs
+_LONGEST_PERIOD_NS: Final = 300 * NS_PER_MS  # 8192 frames at 44,100 a second last 186 ms
+
+
+class JackServer:
+    """One silent client of the server: it has no port and no thread of sound; it only watches."""
+
+    def __init__(self, extension: str) -> None:
+        """Take the file of RtMidi's extension module, so that we speak to the same copy of JACK's library.
+
+        Raises OSError or AttributeError where that file knows no JACK.
+        """
+        free = ctypes.CDLL(extension)  # gives up the interpreter's lock while it calls
+        held = ctypes.PyDLL(extension)  # keeps it: such a call cannot overlap with one that replaces the client
+        self._c = ctypes.CDLL(None)
+        pointer = ctypes.c_void_p
+        self._open: Callable[..., int | None] = free.jack_client_open
+        _shape(self._open, pointer, ctypes.c_char_p, ctypes.c_int, pointer)
+        self._frame: Callable[[int], int] = held.jack_last_frame_time
+        _shape(self._frame, ctypes.c_uint32, pointer)
+        self._period: Callable[[int], int] = held.jack_get_buffer_size
+        _shape(self._period, ctypes.c_uint32, pointer)
+        self._on_shutdown: Callable[..., None] = held.jack_on_shutdown
+        _shape(self._on_shutdown, None, pointer, pointer, pointer)
+        self._close: Callable[[int], int] = free.jack_client_close
+        _shape(self._close, ctypes.c_int, pointer)
+        # JACK prints its troubles on the terminal; a C function that only reads the text makes it silent. It must not
+        # be one of Python's: JACK calls it from threads that the interpreter may be waiting for.
+        for says in (free.jack_set_error_function, free.jack_set_info_function):
+            _shape(says, None, pointer)
+            says(ctypes.cast(self._c.strlen, pointer))
+        self._client: int | None = None
+        self._closed = ctypes.create_string_buffer(_SEMAPHORE_BYTES)
+        self._left: list[object] = []  # JACK may still write into these
+        self._list: Callable[..., Any] = held.jack_get_ports
+        _shape(self._list, ctypes.POINTER(ctypes.c_char_p), pointer, ctypes.c_char_p, ctypes.c_char_p, ctypes.c_ulong)
+        self._free: Callable[[Any], None] = held.jack_free
+        _shape(self._free, None, pointer)
+        self._port: Callable[[int, bytes], int | None] = held.jack_port_by_name
+        _shape(self._port, pointer, pointer, ctypes.c_char_p)
+        self._connections: Callable[..., Any] = held.jack_port_get_all_connections
+        _shape(self._connections, ctypes.POINTER(ctypes.c_char_p), pointer, pointer)
+        self._join: Callable[..., int] = free.jack_connect
+        _shape(self._join, ctypes.c_int, pointer, ctypes.c_char_p, ctypes.c_char_p)
+        self._part: Callable[..., int] = free.jack_disconnect
+        _shape(self._part, ctypes.c_int, pointer, ctypes.c_char_p, ctypes.c_char_p)
+        self._last_frames = 0
+        self._looked_ns = 0
+        self._health = Health.GONE
+        self.period_frames = 0
+
+    def find(self, name: str) -> bool:
+        """Look for a server. What was opened on an earlier one must have been let go; it is dead from now on."""
+        self.forget()
+        client = self._open(name.encode(), NO_START_SERVER, None)
+        if not client:
+            return False
+        self._closed = ctypes.create_string_buffer(_SEMAPHORE_BYTES)
+        self._c.sem_init(self._closed, 0, 0)
+        # The server's end is posted by C alone, for the reason above.
+        post = ctypes.cast(self._c.sem_post, ctypes.c_void_p)
+        self._on_shutdown(client, post, ctypes.cast(self._closed, ctypes.c_void_p))
+        self._client = client
+        self.period_frames = self._period(client)
+        self._last_frames, self._looked_ns, self._health = self.frames(), now_ns(), Health.WELL
+        return True
+
+    def forget(self) -> None:
+        """Leave the client of a dead server where it is: closing it would end the process."""
+        self._client = None
+        self._left.append(self._closed)
+
+    def frames(self) -> int:
+        """Frames since the server began, as of its last period; they stand still when it does."""
+        client = self._client
+        return self._last_frames if client is None else self._frame(client)
+
+    def health(self) -> Health:
+        """Tell how the server is. Asked again within its longest period, it says the same but for the server's end."""
+        if self._client is None or self._c.sem_trywait(self._closed) == 0:
+            self._client, self._health = None, Health.GONE
+        elif (now := now_ns()) - self._looked_ns > _LONGEST_PERIOD_NS:
+            frames = self.frames()
+            self._health = Health.WELL if frames != self._last_frames else Health.STALLED
+            self._last_frames, self._looked_ns = frames, now
+        return self._health
+
+    def listed(self, direction: Direction) -> tuple[str, ...]:
+        """Give the full names of its MIDI ports; what we hear gives, what we send to takes."""
+        if self._client is None:
+            return ()
+        found = self._list(self._client, None, _MIDI, _GIVES if direction is Direction.IN else _TAKES)
+        return self._names(found)
+
+    def connect(self, giver: str, taker: str) -> bool:
+        """Connect two ports, whoever they belong to; True also where they were connected already."""
+        if self._client is not None:
+            self._join(self._client, giver.encode(), taker.encode())
+        return self.connected(giver, taker)
+
+    def disconnect(self, giver: str, taker: str) -> None:
+        """Take two ports apart."""
+        if self._client is not None:
+            self._part(self._client, giver.encode(), taker.encode())
+
+    def connected(self, one: str, other: str) -> bool:
+        """Tell whether two ports are connected. A port that came back under its old name is not."""
+        if self._client is None or not (port := self._port(self._client, one.encode())):
+            return False
+        return other in self._names(self._connections(self._client, port))
+
+    def leave(self) -> None:
+        """Take the client off a server that is well."""
+        client, self._client = self._client, None
+        if client is not None:
+            self._close(client)
+
+    def _names(self, found: Any) -> tuple[str, ...]:  # noqa: ANN401 - a C array of strings, NULL at its end
+        if not found:
+            return ()
+        names = tuple(name.decode(errors="replace") for name in itertools.takewhile(bool, found))
+        self._free(ctypes.cast(found, ctypes.c_void_p))
+        return names
+
+
+def _shape(function: Any, result: Any, *arguments: Any) -> None:  # noqa: ANN401 - ctypes has no better name for them
+    function.restype = result
+    function.argtypes = arguments

@@ -1,0 +1,180 @@
+"""JACK as a MIDI system: RtMidi's clients take and give the messages, and the server is asked for everything else.
+
+An RtMidi client is never closed here. On a dead server that is a segmentation fault, and on a well one a matter of
+luck: RtMidi frees what its thread for sending may be reading (RtMidi.cpp, MidiOutJack). So each word of the rig has one
+client for the whole night, which is connected to its port and taken off it by the server.
+"""
+
+from collections.abc import Sequence
+from typing import Any, Final
+
+from companion.ports.arrivals import Direction
+from companion.ports.jack_server import JackServer
+from companion.ports.names import CLIENT, is_ours
+from companion.ports.outside import Came, Ear, Health, PortRefused, Wire
+
+_NAME_AT_MOST: Final = 60  # JACK refuses a client's and a port's name of more than 320 bytes together
+_RING: Final = 16_384 - 512  # bytes that a client keeps for sending (RtMidi.cpp, JACK_RINGBUFFER_SIZE)
+
+
+class JackSystem:
+    """The server, and our clients on it."""
+
+    word = "jack"
+
+    def __init__(self, rtmidi: Any, server: JackServer) -> None:  # noqa: ANN401 - untyped
+        self._rtmidi = rtmidi
+        self._server = server
+        self._clients: dict[tuple[Direction, str], Client] = {}
+
+    def begin(self) -> None:
+        """Look for the server."""
+        self._server.find(CLIENT)
+
+    def health(self) -> Health:
+        """Tell how the server is."""
+        return self._server.health()
+
+    def find_again(self) -> bool:
+        """Look for the server again; what was opened on the old one is dead."""
+        self._clients.clear()
+        return self._server.find(CLIENT)
+
+    def listed(self, direction: Direction) -> tuple[str, ...]:
+        """Give the names of the MIDI ports."""
+        return self._server.listed(direction)
+
+    def open_ear(self, name: str, label: str, came: Came, *, sysex: bool, clock: bool) -> Ear:
+        """Connect a port to the client of this label."""
+        client = self._client(Direction.IN, label, sysex=sysex, clock=clock)
+        return JackEar(client, self._server, name, came)
+
+    def open_wire(self, name: str, label: str) -> Wire:
+        """Connect the client of this label to a port."""
+        return JackWire(self._client(Direction.OUT, label), self._server, name)
+
+    def end(self) -> None:
+        """Leave the server. Our clients stay until the process ends, connected to nothing."""
+        if self._server.health() is not Health.GONE:
+            self._server.leave()
+
+    def _client(self, direction: Direction, label: str, *, sysex: bool = False, clock: bool = False) -> "Client":
+        key = (direction, label)
+        if key not in self._clients:
+            # We give to what takes, so our own port for hearing is listed among those that we could send to.
+            other = Direction.OUT if direction is Direction.IN else Direction.IN
+            before = set(self._server.listed(other))
+            client = self._new_client(direction, label, sysex=sysex, clock=clock)
+            mine = [name for name in self._server.listed(other) if name not in before and is_ours(name)]
+            if len(mine) != 1:
+                raise PortRefused("JACK does not list our own port")
+            client.mine = mine[0]
+            self._clients[key] = client
+        return self._clients[key]
+
+    def _new_client(self, direction: Direction, label: str, *, sysex: bool, clock: bool) -> "Client":
+        api = self._rtmidi.API_UNIX_JACK
+        try:
+            port = (
+                self._rtmidi.MidiIn(api, name=CLIENT)
+                if direction is Direction.IN
+                else self._rtmidi.MidiOut(api, name=CLIENT)
+            )
+            never_free(port)
+            client = Client(port)
+            if direction is Direction.IN:
+                port.ignore_types(sysex=not sysex, timing=not clock, active_sense=True)
+                port.set_callback(client.came)
+            port.open_virtual_port(label.replace(":", " ")[:_NAME_AT_MOST])
+        except self._rtmidi.RtMidiError as refusal:
+            raise PortRefused(str(refusal)) from refusal
+        return client
+
+
+class Client:
+    """One client of the server, with one port: ``mine`` is its full name."""
+
+    def __init__(self, port: Any) -> None:  # noqa: ANN401 - untyped
+        self.port = port
+        self.mine = ""
+        self.hears: Came = _nobody
+
+    def came(self, event: tuple[Sequence[int], float], _: object) -> None:
+        """Give on the bytes of one message; RtMidi adds the time since the last one, which nobody needs."""
+        self.hears(event[0])
+
+
+class JackEar:
+    """A port that is connected to one of our clients."""
+
+    def __init__(self, client: Client, server: JackServer, name: str, came: Came) -> None:
+        self._client = client
+        self._server = server
+        self._name = name
+        client.hears = came
+        if not server.connect(name, client.mine):
+            client.hears = _nobody
+            raise PortRefused("JACK does not connect it")
+
+    def holds(self) -> bool:
+        """Tell whether they are connected still."""
+        return self._server.connected(self._client.mine, self._name)
+
+    def close(self) -> None:
+        """Take them apart."""
+        self._client.hears = _nobody
+        self._server.disconnect(self._name, self._client.mine)
+
+    def abandon(self) -> None:
+        """Listen no more to a client of a dead server."""
+        self._client.hears = _nobody
+
+
+class JackWire:
+    """One of our clients, connected to a port. It never gets more than it can keep when the server has stopped."""
+
+    def __init__(self, client: Client, server: JackServer, name: str) -> None:
+        self._client = client
+        self._server = server
+        self._name = name
+        self._send = client.port.send_message
+        self._mark = server.frames()
+        self._before_mark = 0  # bytes; gone through when the server has moved on by two periods since the mark
+        self._since_mark = 0
+        if not server.connect(client.mine, name):
+            raise PortRefused("JACK does not connect it")
+
+    def send(self, message: bytes) -> bool:
+        """Hand it over if it certainly fits; RtMidi would spin for ever, with the interpreter's lock held."""
+        size = len(message) + 4  # RtMidi writes the length before each message
+        if self._since_mark + size > _RING // 4:
+            frames = self._server.frames()
+            if (frames - self._mark) % 2**32 > 2 * self._server.period_frames:
+                self._before_mark, self._since_mark, self._mark = self._since_mark, 0, frames
+            if self._before_mark + self._since_mark + size > _RING:
+                return False
+        self._send(message)
+        self._since_mark += size
+        return True
+
+    def holds(self) -> bool:
+        """Tell whether they are connected still."""
+        return self._server.connected(self._client.mine, self._name)
+
+    def close(self) -> None:
+        """Take them apart."""
+        self._server.disconnect(self._client.mine, self._name)
+
+    def abandon(self) -> None:
+        """Leave a client of a dead server as it is."""
+
+
+def never_free(thing: object) -> None:
+    """Keep an object until the process ends, also while the interpreter shuts down."""
+    import ctypes  # noqa: PLC0415 - where there is no JACK, nobody needs it
+
+    ctypes.pythonapi.Py_IncRef(ctypes.py_object(thing))
+
+
+def _nobody(_: Sequence[int]) -> None:
+    """Hear nothing."""

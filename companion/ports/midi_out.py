@@ -1,0 +1,173 @@
+"""Sending: parcels of messages and pauses to one port, at once where nothing waits, and never too late in a burst.
+
+A message goes out in the thread that sends it. A thread of its own would isolate nothing: RtMidi's binding keeps the
+interpreter's lock while the driver takes a message, and the hand-over costs more than the sending. Only what stands
+behind a pause is left to this port's own thread, one lane for each MIDI channel, so that one instrument's pause does
+not hold up another on the same cable.
+"""
+
+import threading
+from collections import deque
+from collections.abc import Callable, Sequence
+
+from companion.ports.clock import NS_PER_MS, now_ns
+from companion.ports.outside import PortRefused, Wire
+from companion.ports.tokens import is_whole
+from companion.rig import Pause
+
+Parcel = Sequence[bytes | Pause]
+
+NO_ROOM_NS = 3 * NS_PER_MS  # one period of a JACK server as it is set for playing live
+EVERY_CHANNEL = -1
+"""The lane of a parcel that speaks to several channels, or to none."""
+
+
+class Lane:
+    """What waits for one channel, and until when."""
+
+    def __init__(self, waiting: deque[bytes | Pause]) -> None:
+        self.waiting = waiting
+        self.due_ns = 0
+
+
+class OutPort:
+    """The way to one port that the rig names, whether it is there or not. Any thread may send."""
+
+    def __init__(self, port: str, lost: Callable[[], None], clock_ns: Callable[[], int] = now_ns) -> None:
+        """Take the rig's word for the port; ``lost`` is called, in any thread, when the driver says that it is dead."""
+        self.port = port
+        self.sent = 0
+        """Messages handed to the driver since the beginning."""
+        self.refused = 0
+        """Messages that were none, and were left out."""
+        self._lost = lost
+        self._clock_ns = clock_ns
+        self._wire: Wire | None = None
+        self._lanes: dict[int, Lane] = {}
+        self._changed = threading.Condition()
+        self._sender: threading.Thread | None = None
+        self._over = False
+
+    @property
+    def is_there(self) -> bool:
+        """Tell whether what is sent now goes anywhere."""
+        return self._wire is not None
+
+    def send(self, parcel: Parcel, *, replace: bool = False) -> bool:
+        """Send these in order and return at once; False where the port is not there, and then nothing is kept.
+
+        What waits for the same channel goes first, except with ``replace``: then it is dropped (a pause that has begun
+        is kept). A parcel for several channels waits for none, and one that replaces drops all that waits.
+        """
+        channel = lane_of(parcel)
+        with self._changed:
+            if self._wire is None:
+                return False
+            if replace and channel == EVERY_CHANNEL:
+                self._lanes.clear()
+            lane = self._lanes.get(channel)
+            if lane is None:
+                lane = self._lanes[channel] = Lane(deque(parcel))
+                self._let_out(channel, lane)
+            else:
+                if replace:
+                    lane.waiting.clear()
+                lane.waiting.extend(parcel)
+            if self._lanes:
+                self._wake_sender()
+            return self._wire is not None
+
+    def attach(self, wire: Wire) -> None:
+        """Begin to send to this wire."""
+        with self._changed:
+            self._lanes.clear()
+            self._wire = wire
+            self._changed.notify_all()
+
+    def detach(self) -> None:
+        """Stop sending; what waits is dropped, so that nothing bursts out when the port returns."""
+        with self._changed:
+            self._wire = None
+            self._lanes.clear()
+            self._changed.notify_all()
+
+    def close(self) -> None:
+        """End the port's thread. What waits is dropped."""
+        with self._changed:
+            self._over = True
+            self._wire = None
+            self._lanes.clear()
+            self._changed.notify_all()
+        if self._sender is not None:
+            self._sender.join(timeout=1)
+
+    def wait_until_sent(self, timeout_s: float) -> bool:
+        """Wait until nothing waits any more; for the end of the night."""
+        with self._changed:
+            return self._changed.wait_for(lambda: not self._lanes, timeout_s)
+
+    def let_out_what_is_due(self) -> int | None:
+        """Send what has waited long enough; nanoseconds until more is due, or None where nothing waits."""
+        with self._changed:
+            return self._let_out_due()
+
+    def _let_out_due(self) -> int | None:
+        now = self._clock_ns()
+        for channel, lane in tuple(self._lanes.items()):
+            if lane.due_ns <= now:
+                self._let_out(channel, lane)
+        if not self._lanes:
+            return None
+        return max(0, min(lane.due_ns for lane in self._lanes.values()) - self._clock_ns())
+
+    def _let_out(self, channel: int, lane: Lane) -> None:
+        """Send up to the next pause; a lane where nothing waits, not even time, is taken away."""
+        while lane.waiting and self._wire is not None:
+            first = lane.waiting[0]
+            if isinstance(first, Pause):
+                lane.waiting.popleft()
+                lane.due_ns = self._clock_ns() + first.ms * NS_PER_MS
+                return
+            if is_whole(first):
+                if not self._give(self._wire, first):
+                    lane.due_ns = self._clock_ns() + NO_ROOM_NS
+                    return
+                self.sent += 1
+            else:
+                self.refused += 1  # half a message would confuse the instrument
+            lane.waiting.popleft()
+        self._lanes.pop(channel, None)
+
+    def _give(self, wire: Wire, message: bytes) -> bool:
+        """Hand one message to the driver; False where it has no room now. A dead port takes it, and all that waits."""
+        try:
+            return wire.send(message)
+        except PortRefused:
+            self._wire = None
+            self._lanes.clear()
+            self._lost()
+            return True
+
+    def _wake_sender(self) -> None:
+        if self._sender is None:
+            self._sender = threading.Thread(target=self._keep_sending, name=f"sender {self.port}", daemon=True)
+            self._sender.start()
+        self._changed.notify_all()
+
+    def _keep_sending(self) -> None:
+        with self._changed:
+            while not self._over:
+                in_ns = self._let_out_due()
+                if in_ns is None:
+                    self._changed.notify_all()  # whoever waits until all is sent
+                self._changed.wait(None if in_ns is None else in_ns / 1e9)
+
+
+def lane_of(parcel: Parcel) -> int:
+    """Give the channel that a parcel speaks to, 0..15 as on the wire, or EVERY_CHANNEL where it is not just one.
+
+    >>> lane_of((bytes.fromhex("B3 00 01"), Pause(20), bytes.fromhex("C3 05")))
+    3
+    """
+    channels = {one[0] & 0x0F for one in parcel if isinstance(one, bytes) and b"" < one[:1] < b"\xf0"}
+    return channels.pop() if len(channels) == 1 else EVERY_CHANNEL

@@ -1,0 +1,247 @@
+"""The port watch: opens what the rig names, finds what comes back, tells what is lost. One thread, off the foot's way.
+
+RtMidi tells of no change, on no system, so the lists are read twice a second. All ports are opened and closed in this
+thread alone. What belongs to a JACK server that died is left as it is, for ever.
+"""
+
+import threading
+from collections.abc import Sequence
+from typing import Final
+
+from companion.ports.arrivals import Direction, Inbox, PortFound, PortLost
+from companion.ports.clock import now_ns
+from companion.ports.midi_in import InPort
+from companion.ports.midi_out import OutPort
+from companion.ports.names import Match, find, why_not
+from companion.ports.outside import Ear, Health, MidiSystem, PortRefused, Wire
+
+LOOK_EVERY_S: Final = 0.5
+REFUSED_LOOKS: Final = 3  # a port that another program holds is tried again after so many looks
+SERVER_LOOKS: Final = 2  # and a server that is not there
+NO_SERVER: Final = "the MIDI server is not running"
+STALLED: Final = "the MIDI server does not answer"
+
+
+class Word:
+    """A word of the rig for a port, and what it means now."""
+
+    def __init__(self, word: str, direction: Direction) -> None:
+        self.word = word
+        self.direction = direction
+        self.name: str | None = None  # the system's name, while it is open and told
+        self.last: str | None = None  # the same, and kept when it is lost
+        self.told: str | None = None  # why it is not there, as last told; "" while it is
+
+
+class OpenPort:
+    """One port of the system that is open, for all words that mean it."""
+
+    def __init__(self, ear: Ear | None, wire: Wire | None, heard: InPort | None) -> None:
+        self.ear = ear
+        self.wire = wire
+        self.heard = heard
+
+    def holds(self) -> bool:
+        """Tell whether it is connected."""
+        return all(part.holds() for part in (self.ear, self.wire) if part is not None)
+
+    def close(self) -> None:
+        """Close it; the server is well."""
+        if self.heard is not None:
+            self.heard.deaf()
+        for part in (self.ear, self.wire):
+            if part is not None:
+                part.close()
+
+    def abandon(self) -> None:
+        """Leave it: the server is dead."""
+        if self.heard is not None:
+            self.heard.deaf()
+        for part in (self.ear, self.wire):
+            if part is not None:
+                part.abandon()
+
+
+class PortWatch:
+    """The ports that a rig names, for one night. Arrivals go into the inbox; sounds go out through ``outs``."""
+
+    def __init__(  # noqa: PLR0913 - what is heard is said where the watch is made
+        self,
+        system: MidiSystem,
+        inbox: Inbox,
+        *,
+        inputs: Sequence[str],
+        outputs: Sequence[str],
+        sysex: bool = False,
+        clock: bool = False,
+    ) -> None:
+        """Take the rig's words for its ports; ``THE_ONE_THERE_IS`` ("") stands for the only one there is."""
+        self._system = system
+        self._inbox = inbox
+        self._sysex = sysex
+        self._clock = clock
+        self._words = [Word(word, Direction.IN) for word in dict.fromkeys(inputs)]
+        self._words += [Word(word, Direction.OUT) for word in dict.fromkeys(outputs)]
+        self._wake = threading.Event()
+        self.outs = {word: OutPort(word, self._wake.set) for word in dict.fromkeys(outputs)}
+        """The way out for each word; it is there for the whole night, whether its port is or not."""
+        self._open: dict[tuple[Direction, str], OpenPort] = {}
+        self._refused: dict[tuple[Direction, str], int] = {}
+        self._looks_without_server = 0
+        self._first_look = threading.Event()
+        self._over = threading.Event()
+        self._thread: threading.Thread | None = None
+
+    def start(self, wait_s: float = 2.0) -> bool:
+        """Begin to watch; wait for the first look, after which each word was told as found or lost. False: not yet."""
+        self._thread = threading.Thread(target=self._watch, name="port watch", daemon=True)
+        self._thread.start()
+        return self._first_look.wait(wait_s)
+
+    def stop(self, wait_s: float = 2.0) -> None:
+        """Close all ports, after what waits has been sent. The watch cannot be started again."""
+        for out in self.outs.values():
+            out.wait_until_sent(wait_s)
+        self._over.set()
+        self._wake.set()
+        if self._thread is not None:
+            self._thread.join(wait_s)
+        for out in self.outs.values():
+            out.close()
+
+    def _watch(self) -> None:
+        self._system.begin()
+        while not self._over.is_set():
+            self._wake.clear()
+            self.look()
+            self._first_look.set()
+            self._wake.wait(LOOK_EVERY_S)
+        self.end()
+
+    def look(self) -> None:
+        """Look once: lose what is gone, open what is there."""
+        if not self._server_is_well():
+            return
+        for direction in Direction:
+            words = [word for word in self._words if word.direction is direction]
+            if words:
+                self._look_at(direction, words, self._system.listed(direction))
+
+    def end(self) -> None:
+        """Close all and take leave."""
+        well = self._system.health() is Health.WELL
+        for port in self._open.values():
+            if well:
+                port.close()
+            else:
+                port.abandon()
+        self._open.clear()
+        self._system.end()
+
+    def _server_is_well(self) -> bool:
+        health = self._system.health()
+        if health is Health.STALLED:
+            self._lose_all(STALLED)
+            return False
+        if health is Health.WELL:
+            return True
+        self._lose_all(NO_SERVER)
+        for port in self._open.values():
+            port.abandon()
+        self._open.clear()
+        self._looks_without_server += 1
+        if self._looks_without_server % SERVER_LOOKS == 0 and self._system.find_again():
+            self._looks_without_server = 0
+            return True
+        return False
+
+    def _look_at(self, direction: Direction, words: list[Word], listed: tuple[str, ...]) -> None:
+        matches = {word.word: find(word.word, listed, self._system.word, word.last) for word in words}
+        for word in words:
+            match = matches[word.word]
+            if word.name is not None and word.name != match.name:
+                gone = f'"{word.name}" is gone'
+                self._lose(word, gone if match.name else why_not(word.word, match, listed, f"{direction.value}put"))
+        self._close_gone(direction, listed)
+        self._close_broken(direction)
+        for word in words:
+            self._open_for(word, matches[word.word], listed)
+
+    def _close_gone(self, direction: Direction, listed: tuple[str, ...]) -> None:
+        """Close what is not listed any more, or came back under the same name between two looks, unconnected."""
+        for key in [key for key in self._open if key[0] is direction]:
+            if key[1] in listed and self._open[key].holds():
+                continue
+            for word in self._words:
+                if (word.direction, word.name) == key:
+                    self._lose(word, f'"{key[1]}" is gone')
+            self._open.pop(key).close()
+
+    def _close_broken(self, direction: Direction) -> None:
+        """Close wires that the driver has refused; their port may still be listed."""
+        if direction is not Direction.OUT:
+            return
+        for word in self._words:
+            if word.direction is Direction.OUT and word.name is not None and not self.outs[word.word].is_there:
+                key = (Direction.OUT, word.name)
+                if key in self._open:
+                    self._open.pop(key).close()
+                self._refused[key] = REFUSED_LOOKS
+                self._lose(word, f'"{word.name}" takes no more messages')
+
+    def _open_for(self, word: Word, match: Match, listed: tuple[str, ...]) -> None:
+        if match.name is None:
+            self._say_lost(word, why_not(word.word, match, listed, f"{word.direction.value}put"))
+            return
+        if word.name == match.name:
+            return
+        key = (word.direction, match.name)
+        if self._refused.get(key, 0) > 0:
+            self._refused[key] -= 1
+            return
+        if key not in self._open:
+            try:
+                self._open[key] = self._open_port(word.direction, match.name, word.word)
+            except PortRefused as refusal:
+                self._refused[key] = REFUSED_LOOKS
+                self._say_lost(word, f'"{match.name}" cannot be opened, perhaps another program has it ({refusal})')
+                return
+        self._find(word, match.name)
+
+    def _open_port(self, direction: Direction, name: str, label: str) -> OpenPort:
+        label = label or name
+        if direction is Direction.OUT:
+            return OpenPort(None, self._system.open_wire(name, f"to {label}"), None)
+        heard = InPort(self._inbox)
+        ear = self._system.open_ear(name, f"from {label}", heard.came, sysex=self._sysex, clock=self._clock)
+        return OpenPort(ear, None, heard)
+
+    def _find(self, word: Word, name: str) -> None:
+        port = self._open[word.direction, name]
+        if port.wire is not None:
+            self.outs[word.word].attach(port.wire)
+        word.name = word.last = name
+        word.told = ""
+        self._inbox.put(PortFound(word.word, word.direction, name, now_ns(), not self._first_look.is_set()))
+        if port.heard is not None:  # only now, so that what comes lies in the inbox behind it
+            same = [one for one in self._words if one.direction is word.direction and one.name == name]
+            port.heard.hear(tuple(one.word for one in same))
+
+    def _lose(self, word: Word, why: str) -> None:
+        if word.direction is Direction.OUT:
+            self.outs[word.word].detach()
+        elif word.name is not None and (word.direction, word.name) in self._open:
+            heard = self._open[word.direction, word.name].heard
+            if heard is not None:
+                heard.deaf()
+        word.name = None
+        self._say_lost(word, why)
+
+    def _lose_all(self, why: str) -> None:
+        for word in self._words:
+            self._lose(word, why)
+
+    def _say_lost(self, word: Word, why: str) -> None:
+        if word.told != why:
+            word.told = why
+            self._inbox.put(PortLost(word.word, word.direction, why, now_ns()))

@@ -1,0 +1,78 @@
+"""Ports that are open through RtMidi alone (ALSA's sequencer, Core MIDI, Windows), and closed without harm."""
+
+import time
+from collections.abc import Sequence
+from typing import Any, Final
+
+from companion.ports.clock import NS_PER_MS, now_ns
+from companion.ports.outside import Came, PortRefused
+
+_QUIET_NS: Final = 100 * NS_PER_MS
+_ON_ITS_WAY_S: Final = 0.02  # a message that the driver's thread has begun to give us needs far less
+
+_left_open: list[object] = []
+
+
+class RtEar:
+    """A port that is open for hearing."""
+
+    def __init__(self, port: Any, came: Came) -> None:  # noqa: ANN401 - untyped
+        self._port = port
+        self._came: Came | None = came
+        self._last_ns = 0
+        port.set_callback(self._call)
+
+    def _call(self, event: tuple[Sequence[int], float], _: object) -> None:
+        self._last_ns = now_ns()
+        if self._came is not None:
+            self._came(event[0])
+
+    def holds(self) -> bool:
+        """Tell that it is connected, as far as RtMidi knows."""
+        return True
+
+    def close(self) -> None:
+        """Close it. Where messages still come it stays open, unheard, until the process ends.
+
+        RtMidi waits for the driver's thread with the interpreter's lock held, and that thread waits for the lock when a
+        message has just come: for ever.
+        """
+        self._came = None
+        time.sleep(_ON_ITS_WAY_S)
+        if now_ns() - self._last_ns < _QUIET_NS:
+            _left_open.append(self._port)
+        else:
+            self._port.delete()
+
+    def abandon(self) -> None:
+        """Hear nothing more."""
+        self._came = None
+        _left_open.append(self._port)
+
+
+class RtWire:
+    """A port that is open for sending."""
+
+    def __init__(self, port: Any, error: type[Exception]) -> None:  # noqa: ANN401 - untyped
+        self._port = port
+        self._error = error
+
+    def send(self, message: bytes) -> bool:
+        """Hand it to the driver, which keeps it until the cable has taken it."""
+        try:
+            self._port.send_message(message)
+        except self._error as refusal:
+            raise PortRefused(str(refusal)) from refusal
+        return True
+
+    def holds(self) -> bool:
+        """Tell that it is connected, as far as RtMidi knows."""
+        return True
+
+    def close(self) -> None:
+        """Close it."""
+        self._port.delete()
+
+    def abandon(self) -> None:
+        """Leave it."""
+        _left_open.append(self._port)
