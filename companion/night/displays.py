@@ -1,6 +1,7 @@
 """Where the night is shown: the window (a process of its own), a terminal, or nowhere. None can hold the foot up."""
 
 import contextlib
+import queue
 import subprocess
 import sys
 import threading
@@ -179,6 +180,33 @@ class Window:
             if word.closed:
                 self._tell(Stop("the window was closed"))
         return drew, why
+
+
+class Teller:
+    """Says lines to a stream from a thread of its own: a terminal that has been halted must not hold up the show."""
+
+    def __init__(self, out: TextIO) -> None:
+        """Say them to ``out``, which may block, break or be gone."""
+        self._lines: queue.SimpleQueue[str | None] = queue.SimpleQueue()
+        self._out = out
+        self._thread = threading.Thread(target=self._tell, name="teller", daemon=True)
+        self._thread.start()
+
+    def say(self, line: str) -> None:
+        """Leave a line; it is said soon."""
+        self._lines.put(line)
+
+    def close(self) -> None:
+        """Say what is left, for a while."""
+        self._lines.put(None)
+        self._thread.join(CLOSING_S)
+
+    def _tell(self) -> None:
+        with contextlib.suppress(OSError, ValueError):  # the terminal is gone, and nobody reads
+            while (line := self._lines.get()) is not None:
+                self._out.write(line.encode(self._out.encoding or "ascii", "replace").decode(self._out.encoding or "ascii"))
+                self._out.write("\n")
+                self._out.flush()
 
 
 class Terminal:

@@ -23,11 +23,15 @@ from companion.stage.waiting import (
 Parcel = tuple[bytes | Pause, ...]
 
 
-class Wire(Protocol):
-    """A way to one port. Takes a parcel at once, never blocks and never raises; a dead one takes it and drops it."""
+TellSent = Callable[[str, Parcel, bool], None]
+"""Takes the rig's word for a port, what was sent, and whether its port was there to take it."""
 
-    def send(self, parcel: Parcel) -> None:
-        """Send these messages in order, with their pauses."""
+
+class Wire(Protocol):
+    """A way to one port. Takes a parcel at once, never blocks and never raises; a dead one drops it."""
+
+    def send(self, parcel: Parcel, *, replace: bool = False) -> bool:
+        """Send these in order, with their pauses, instead of what still waits; False where the port is not there."""
 
 
 def port_word(board: Keyboard) -> str:
@@ -38,8 +42,8 @@ def port_word(board: Keyboard) -> str:
 class Keyboards:
     """All keyboards of the rig, each on its port, or on none (a dry run)."""
 
-    def __init__(self, rig: Rig, wires: Mapping[str, Wire], tell_sent: Callable[[str, Parcel], None]) -> None:
-        """Take the wires by the part of the port's name that the rig gives; ``tell_sent`` hears all that goes out."""
+    def __init__(self, rig: Rig, wires: Mapping[str, Wire], tell_sent: TellSent) -> None:
+        """Take the wires by the rig's words for their ports; ``tell_sent`` hears all that goes out, or should have."""
         self._rig = rig
         self._wires = wires
         self._tell_sent = tell_sent
@@ -101,6 +105,12 @@ class Keyboards:
 
     def _send_to(self, port: str, parcel: Parcel) -> None:
         wire = self._wires.get(port)
-        if parcel and wire is not None:
-            wire.send(parcel)
-        self._tell_sent(port, parcel)
+        if parcel:
+            went = wire is not None and wire.send(parcel, replace=True)
+            self._tell_sent(port, parcel, went)
+
+
+def would_send(port: str, parcel: Parcel) -> str:
+    """Say what would have been sent."""
+    sent = ", ".join(f"wait {one.ms} ms" if isinstance(one, Pause) else one.hex(" ").upper() for one in parcel)
+    return f"would send to {port or 'the keyboard'}: {sent}"

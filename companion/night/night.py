@@ -38,7 +38,7 @@ from companion.stage import (
 from .displays import Display
 from .entries import Entry, TakenUp, entry_line
 from .happenings import KeyCame, ScreenGone, ScreenReady, Stop
-from .keyboards import Keyboards, Parcel
+from .keyboards import Keyboards, Parcel, TellSent, would_send
 
 KEYS = {
     "a": Action.AGAIN,
@@ -72,7 +72,7 @@ class Night:
         self,
         taken_up: TakenUp,
         *,
-        keyboards: Callable[[Callable[[str, Parcel], None]], Keyboards],
+        keyboards: Callable[[TellSent], Keyboards],
         record: Record,
         display: Display,
         inbox: Inbox,
@@ -90,6 +90,7 @@ class Night:
         self._inbox = inbox
         self._clock_ms = clock_ms
         self._around = around
+        self._has_ports = around.dry_run is None
         self._looks = looks
         self._say = say
         self._lost: dict[tuple[str, Direction], str] = {}
@@ -177,14 +178,14 @@ class Night:
         port, found = happened.port, isinstance(happened, PortFound)
         if happened.direction is Direction.IN:
             self._keyboards.can_hear(port, there=found)
-            if found:
+            if isinstance(happened, PortFound) and not happened.was_there:
                 self._feet = port_appeared(self._feet, port, at_ms)
-        elif found:
-            self._keyboards.give_again(sounds_due(self.state), at_ms, port=port)
         self._lost = {one: why for one, why in self._lost.items() if one != (port, happened.direction)}
         if isinstance(happened, PortLost):
             self._lost[port, happened.direction] = happened.why
             self._say(happened.why)
+        if happened.direction is Direction.OUT:
+            self._keyboards.give_again(sounds_due(self.state), at_ms, port=port)
         self._around = msgspec.structs.replace(self._around, **self._ports_told())
         self._show()
 
@@ -196,7 +197,12 @@ class Night:
             return {"dry_run": lost_outs[min(outs)], "lost": ()}
         return {"dry_run": None, "lost": tuple(dict.fromkeys(port for port, _ in self._lost))}
 
-    def _note_sent(self, port: str, parcel: Parcel) -> None:
+    def _note_sent(self, port: str, parcel: Parcel, went: bool) -> None:  # noqa: FBT001 - the shape of TellSent
+        """Remember what went out, so that its echo is known; tell what should have, where its port is not there."""
+        if not went:
+            if not self._has_ports or (port, Direction.OUT) in self._lost:
+                self._say(would_send(port, parcel))
+            return
         at_ms = self._clock_ms()
         for message in parcel:
             if isinstance(message, bytes):

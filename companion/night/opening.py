@@ -1,16 +1,32 @@
-"""Opening the night: show, rig and journal read, ports and screen opened, and the loop run to its end."""
+"""Opening the night: show and rig made ready, journal taken up, ports and screen opened, the loop run to its end."""
 
-from enum import Enum
+import contextlib
+import enum
+import queue
+import shutil
+import signal
+import sys
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from companion.errors import Fault, FaultyFile
-from companion.rig import Rig
-from companion.show import ReadShow
-from companion.stage import Book, make_book
+from companion.ports import PortWatch, ask_for_real_time, ms_between, now_ns, open_system
+from companion.rig import Action, Rig
+from companion.screen import Eyes, Looks
+from companion.stage import Surroundings, at_start
+
+from .displays import Display, NoDisplay, Terminal, Window
+from .entries import TakenUp
+from .happenings import Stop
+from .keyboards import Keyboards, Wire, port_word
+from .night import KEYS, Inbox, Night, Record
+from .ready import Ready, make_ready
+
+Say = Callable[[str], None]
+NO_MIDI = "this computer has no MIDI system that can be used"
 
 
-class Screen(Enum):
-    """Where the night is shown."""
+class Seen(enum.Enum):
+    """Where the night is seen."""
 
     FULL = "full"
     WINDOW = "window"
@@ -18,13 +34,112 @@ class Screen(Enum):
     NONE = "none"
 
 
-def ready_book(show_path: Path, read: ReadShow, rig: Rig) -> Book:
-    """Find every sound; raise FaultyFile with the place of each that the rig lacks."""
-    book, missed = make_book(read.show, rig)
-    if missed:
-        faults = []
-        for one in missed:
-            line, column = read.places.of(one.asked_at)
-            faults.append(Fault(str(show_path), line, column, one.missing.problem, one.missing.write))
-        raise FaultyFile(tuple(faults))
-    return book
+def play(show_path: Path, *, rig_path: Path | None, seen: Seen, fresh: bool, resume: bool, say: Say) -> None:
+    """Play a show until it is ended. Raises CompanionError before the stage, and nothing once on it."""
+    ready = make_ready(show_path, rig_path)
+    say(ready.chosen.because)
+    for warning in ready.warnings:
+        say(f"note: {warning}")
+    play_ready(ready, TakenUp(at_start(ready.book)), None, seen=seen, say=say)
+
+
+def play_ready(ready: Ready, taken_up: TakenUp, record: Record | None, *, seen: Seen, say: Say) -> None:
+    """Play what is ready, from where it is taken up, and write it down."""
+    rig = ready.book.rig
+    inbox: Inbox = queue.SimpleQueue()
+    zero_ns = now_ns() - taken_up.at_ms * 1_000_000
+    display = _display(seen, rig, zero_ns, inbox, say)
+    system = open_system()
+    outputs = tuple(dict.fromkeys(map(port_word, rig.keyboards)))
+    watch = PortWatch(system, inbox, inputs=inputs_of(rig), outputs=outputs) if system else None
+    wires: dict[str, Wire] = dict(watch.outs) if watch else {}
+    around = Surroundings(
+        dry_run=None if watch else NO_MIDI,
+        resumed=taken_up.said or None,
+        steps_with=steps_with(rig),
+    )
+    night = Night(
+        taken_up,
+        keyboards=lambda tell: Keyboards(rig, wires, tell),
+        record=record or _Nowhere(),
+        display=display,
+        inbox=inbox,
+        clock_ms=lambda: ms_between(zero_ns, now_ns()),
+        around=around,
+        looks=Looks(keys=keys_told(rig)),
+        say=say,
+    )
+    with _signals(inbox):
+        if watch:
+            watch.start(wait_s=0)
+        ask_for_real_time()
+        night.begin()
+        ended = night.run()
+        say(f"ended: {ended.because}")
+    if watch:
+        watch.stop()
+    display.close()
+
+
+def inputs_of(rig: Rig) -> tuple[str, ...]:
+    """Give the rig's words for the ports to listen to: pedals, the player's sustain, keyboards that are named."""
+    named = (
+        *(pedal.port for pedal in rig.pedals),
+        *(sustain.port for sustain in rig.sustain),
+        *(board.port for board in rig.keyboards),
+    )
+    return tuple(dict.fromkeys(port for port in named if port))
+
+
+def steps_with(rig: Rig) -> str | None:
+    """Say which pedal or key steps, as a player would."""
+    names = [pedal.key or pedal.name for pedal in rig.pedals if pedal.press is Action.NEXT]
+    return " or ".join(names) or None
+
+
+def keys_told(rig: Rig) -> tuple[tuple[str, str], ...]:
+    """Give what pedals and keys do, for the page of keys."""
+    pedals = [(pedal.key or pedal.name, pedal.press.value) for pedal in rig.pedals]
+    return (*pedals, *((key, action.value) for key, action in KEYS.items()))
+
+
+class _Nowhere:
+    """A journal for a night that need not be remembered."""
+
+    def write(self, record: bytes) -> None:
+        """Write nothing."""
+
+
+def _display(seen: Seen, rig: Rig, zero_ns: int, inbox: Inbox, say: Say) -> Display:
+    def terminal() -> Display:
+        width = shutil.get_terminal_size().columns
+        return Terminal(sys.stdout, inbox.put, width=width, read_keys=sys.stdin is not None and sys.stdin.isatty())
+
+    def instead(why: str) -> Display:
+        say(f"no window can be had here ({why}): the show is told in this terminal")
+        return terminal()
+
+    match seen:
+        case Seen.NONE:
+            return NoDisplay()
+        case Seen.TEXT:
+            return terminal()
+        case Seen.FULL | Seen.WINDOW:
+            eyes = Eyes(rig.screen.width_mm, rig.screen.distance_m, zero_ns)
+            return Window([f"--{seen.value}"], eyes, inbox.put, instead)
+
+
+@contextlib.contextmanager
+def _signals(inbox: Inbox) -> Iterator[None]:
+    """Let what the system sends to end a program end the night in order."""
+
+    def asked(number: int, _frame: object) -> None:
+        inbox.put(Stop(signal.Signals(number).name))
+
+    wanted = [signal.SIGINT, signal.SIGTERM, *([signal.SIGHUP] if hasattr(signal, "SIGHUP") else [])]
+    before = {number: signal.signal(number, asked) for number in wanted}
+    try:
+        yield
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)

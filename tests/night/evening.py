@@ -27,9 +27,12 @@ class Tape:
 
     def __init__(self) -> None:
         self.sent: list[bytes] = []
+        self.there = True
 
-    def send(self, parcel: Parcel) -> None:
+    def send(self, parcel: Parcel, *, replace: bool = False) -> bool:
+        del replace
         self.sent += [message for message in parcel if not isinstance(message, Pause)]
+        return self.there
 
 
 class Notebook:

@@ -7,9 +7,10 @@ from stage.scenes import book_of, on, rig_of, song, told
 from companion.changes import Change
 from companion.night.entries import entries_of
 from companion.night.happenings import KeyCame
+from companion.night.keyboards import Parcel
 from companion.ports import Direction, PortLost
 from companion.rig import Action, Pedal, Rig
-from companion.screen import Light, Part, Picture
+from companion.screen import Light, Part, Picture, View
 from companion.stage import Next
 
 
@@ -35,7 +36,13 @@ def test_the_journal_is_written_before_the_sound_goes_out() -> None:
     evening = Evening()
     evening.press()
     seen: list[int] = []
-    evening.tape.send = lambda _: seen.append(len(evening.notebook.lines))  # type: ignore[method-assign] # a spy
+
+    def spy(parcel: Parcel, *, replace: bool = False) -> bool:
+        del parcel, replace
+        seen.append(len(evening.notebook.lines))
+        return True
+
+    evening.tape.send = spy  # type: ignore[method-assign] # a spy
     evening.press()
     assert seen == [2]
 
@@ -77,6 +84,7 @@ def test_a_keyboard_that_comes_back_gets_its_sound_again() -> None:
     evening.press()
     evening.new()
     evening.night.take(PortLost("lower port", Direction.OUT, "the cable is out", 0))
+    evening.new()
     evening.found("lower port", Direction.OUT)
     assert evening.new() == ["c0 03"]
 
@@ -94,6 +102,10 @@ def test_with_no_keyboard_there_at_all_it_is_a_dry_run_that_says_why() -> None:
     evening = Evening()
     evening.night.take(PortLost("lower port", Direction.OUT, "there is no MIDI output", 0))
     assert any("there is no MIDI output" in line.text for line in evening.wall.views[-1].lines)
+    evening.tape.there = False
+    evening.press()
+    evening.press()
+    assert evening.said[-1] == "would send to lower port: C0 03"
 
 
 def test_a_new_songs_sound_waits_for_the_last_chord_where_the_keyboard_is_heard() -> None:
@@ -158,7 +170,8 @@ def test_stop_ends_the_night() -> None:
 def test_a_fault_of_the_programs_own_is_told_and_the_show_goes_on() -> None:
     evening = Evening()
 
-    def broken(_: object) -> None:
+    def broken(view: View) -> None:
+        del view
         message = "the wall fell down"
         raise RuntimeError(message)
 

@@ -1,8 +1,10 @@
 """The step rules and the sound rule of the design page, each with a test that quotes it."""
 
 import pytest
+from msgspec.structs import replace
 from stage.scenes import after, book_of, on, rig_of, section, show_of, song, told
 
+from companion.changes import Change
 from companion.rig import Sound
 from companion.show import Ending, Section, Song, SoundCall
 from companion.stage import (
@@ -10,6 +12,7 @@ from companion.stage import (
     AllOff,
     AnyEvent,
     Back,
+    Book,
     Next,
     NextSong,
     PreviousSong,
@@ -267,3 +270,68 @@ def test_where_a_place_asks_for_nothing_the_sound_that_is_on_stays() -> None:
     book = book_of([song("A", "Verse @organ"), song("B", "Verse")])
     assert on(after(book, Next, Next, Next)) == "organ"
     assert isinstance(after(book, Next).on[0], Sound)
+
+
+# When a sound changes: "Inside a song at once. On arriving at the next song, when hands lift."
+
+
+def when(book: Book, *events: type[AnyEvent]) -> list[Change]:
+    """Give when the sounds of the last of these events go out."""
+    *earlier, last = events
+    _, effects = step(after(book, *earlier), last(at_ms=99_000))
+    return [effect.when for effect in effects if isinstance(effect, SendSound)]
+
+
+LIFT, NOW = Change.WHEN_HANDS_LIFT, Change.AT_ONCE
+
+
+def test_inside_a_song_a_sound_changes_at_once_and_on_arriving_at_the_next_when_hands_lift() -> None:
+    book = book_of([song("A", "Intro @organ, Verse @lead"), song("B", "Intro @strings, Verse @pad")])
+    assert when(book, Next, Next) == [NOW]
+    assert when(book, Next, Next, Next) == [LIFT]
+    assert when(book, Next, Next, Next, Next, Next) == [NOW]
+
+
+def test_a_segue_arrives_at_the_next_song_as_well() -> None:
+    book = book_of([song("A", "Intro @organ", segue="B"), song("B", "Intro @strings")])
+    assert when(book, Next, Next) == [LIFT]
+    assert when(book, Next, Next, Back) == [LIFT]
+
+
+def test_start_over_changes_at_once() -> None:
+    assert when(book_of([song("A", "Intro @organ, Verse @lead")]), Next, Next, StartOver) == [NOW]
+
+
+def test_a_keyboard_a_song_or_a_section_may_say_otherwise_the_nearest_to_the_note_first() -> None:
+    slow = rig_of("lower")
+    slow = replace(slow, keyboards=(replace(slow.keyboards[0], change=LIFT),))
+    first = song("A", "Intro @organ, Verse @lead")
+    assert when(book_of([first], rig=slow), Next, Next) == [LIFT]
+    assert when(book_of([replace(first, change=NOW)], rig=slow), Next, Next) == [NOW]
+    verse = replace(first.road_map[1], change=LIFT)
+    assert when(book_of([replace(first, change=NOW, road_map=(first.road_map[0], verse))], rig=slow), Next, Next) == [
+        LIFT
+    ]
+
+
+def test_the_song_has_its_own_time_from_its_first_section_and_anew_when_it_starts_over() -> None:
+    book = book_of([song("A", "Intro, Verse"), song("B", "Intro", segue="C"), song("C", "Intro")])
+    assert after(book).song_began_ms is None
+    assert after(book, Next).song_began_ms == 1000
+    assert after(book, Next, Next).song_began_ms == 1000
+    assert after(book, Next, Next, Next).song_began_ms is None
+    assert after(book, Next, Next, StartOver).song_began_ms == 3000
+    assert after(book, *[Next] * 5).song_began_ms == 5000
+
+
+def test_the_section_has_its_own_time_from_the_press_that_led_there() -> None:
+    book = book_of([song("A", "Intro, Verse")])
+    assert after(book, Next, Next).section_began_ms == 2000
+    assert after(book, Next, Again, Again).section_began_ms == 3000
+    assert after(book, Next, Next, TakeBack).section_began_ms == 1000
+
+
+def test_a_take_back_of_a_press_that_led_nowhere_takes_nothing_back() -> None:
+    ended = after(book_of([song("A", "Intro")]), Next, Next, Next)
+    assert step(ended, TakeBack(at_ms=4000, of_ms=3000)) == (ended, ())
+    assert told(step(ended, TakeBack(at_ms=4000, of_ms=2000))[0]) == "Intro of A"
