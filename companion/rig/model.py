@@ -82,6 +82,9 @@ class Action(enum.Enum):
     NEXT_SONG = "next song"
     PREVIOUS_SONG = "previous song"
     ALL_OFF = "all off"
+    SOUND_NOW = "sound now"
+    KEY_UP = "key up"
+    KEY_DOWN = "key down"
     NOTHING = "nothing"
 
 

@@ -56,7 +56,7 @@ def to_panel(program: int, numbering: Numbering, like: str = "A11") -> str:
     if numbering is not Numbering.BANKS_OF_EIGHT:
         return str(program + int(numbering.value))
     bank, place = divmod(program, 8)
-    if not like[:1].isalpha():
+    if like[:1].isdigit():
         return f"{bank + 1}-{place + 1}"
     return f"{'AB'[bank // 8]}{bank % 8 + 1}{place + 1}"
 

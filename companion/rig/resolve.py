@@ -108,18 +108,8 @@ def _no_sound(rig: Rig, name: str, boards: tuple[Keyboard, ...]) -> SoundMissing
     where = f' on "{boards[0].name}"' if len(rig.keyboards) > len(boards) == 1 else ""
     own = tuple(sound.name for board in boards for sound in board.sounds)
     published = known_names() if any(board.general_midi for board in boards) else ()
-    near = _nearest_sound(name, own) or _nearest_sound(name, published)
+    near = nearest(name, own) or nearest(name, published)
     add = f"add {name} under {boards[0].name}.sounds" if boards else "a keyboard with its sounds"
     return SoundMissing(
         f'the rig "{rig.name}" has no sound "{name}"{where}', f"{near}, or {add}" if near else add, near
     )
-
-
-def _nearest_sound(name: str, known: tuple[str, ...]) -> str:
-    """Give the sound that says it in more words or fewer, as synth lead for lead; else one that looks alike."""
-    words = set(folded(name).split())
-    for other in known:
-        others = set(folded(other).split())
-        if words <= others or others <= words:
-            return other
-    return nearest(name, known)

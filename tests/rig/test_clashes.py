@@ -42,6 +42,10 @@ def test_two_switches_are_two_pedals(second: Pedal) -> None:
     assert told(Rig("R", pedals=(first, second))) == []
 
 
+def test_two_pedals_of_which_nothing_is_known_yet_do_not_clash() -> None:
+    assert told(Rig("R", pedals=(Pedal("a", port="Box"), Pedal("b", port="Box")))) == []
+
+
 @pytest.mark.parametrize(
     ("pedal", "sustain", "expected"),
     [

@@ -69,6 +69,21 @@ def test_what_the_panel_cannot_show_is_told_in_its_own_words(
     assert write in told.value.write
 
 
+@pytest.mark.parametrize(
+    ("program", "numbering", "like", "shown"),
+    [
+        (16, FROM_1, "", "17"),
+        (16, FROM_0, "", "16"),
+        (86, EIGHTS, "", "B37"),
+        (86, EIGHTS, "a11", "B37"),
+        (16, EIGHTS, "1-1", "3-1"),
+        (127, EIGHTS, "2-4", "16-8"),
+    ],
+)
+def test_a_program_is_shown_as_on_the_panel(program: int, numbering: Numbering, like: str, shown: str) -> None:
+    assert to_panel(program, numbering, like) == shown
+
+
 @given(program=st.integers(0, 127), numbering=st.sampled_from(Numbering), like=st.sampled_from(["A11", "1-1"]))
 def test_what_the_panel_shows_is_read_back(program: int, numbering: Numbering, like: str) -> None:
     assert to_wire(to_panel(program, numbering, like), numbering) == program

@@ -39,6 +39,7 @@ def test_whole_messages_are_taken(written: str, messages: list[str]) -> None:
         ("C0", "C0 takes 1 data byte, and here it has 0", 0),
         ("B0 5B C0 10", "C0 is no data byte", 6),
         ("B0 80 00", "80 is no data byte", 3),
+        ("B05B80", "80 is no data byte", 4),
         ("F0 7E 7F 09 01", "system exclusive is not closed", 0),
         ("F0 7E F8 09 01 F7", "F8 inside system exclusive", 6),
         ("F0" + " 00" * 255 + " F7", "a message of 257 bytes", 0),

@@ -28,7 +28,7 @@ TWO_TIERS = Rig(
     ),
 )
 ONE_BOARD = Rig(
-    "Hired", keyboards=(Keyboard("board", stands_for=("upper", "lower"), sounds=(PIANO, ORGAN, LEAD, STRINGS)),)
+    "Hired", keyboards=(Keyboard("board", stands_for=("Upper", "lower"), sounds=(PIANO, ORGAN, LEAD, STRINGS)),)
 )
 
 
