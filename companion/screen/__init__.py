@@ -1,10 +1,14 @@
 """The stage screen: the view of a state, its layout and legibility (pure), and the painter, in a process of its own."""
 
+from typing import TYPE_CHECKING
+
 from .looks import KEYS, Looks, key_pressed
 from .parts import Beat, Detail, Light, Line, Mark, Part, Picture, View
 from .text import text_lines
-from .view import view
-from .wire import Eyes, Said, read_said
+from .wire import Eyes, Said, as_line, read_said
+
+if TYPE_CHECKING:
+    from .now import view
 
 __all__ = [
     "KEYS",
@@ -19,8 +23,18 @@ __all__ = [
     "Picture",
     "Said",
     "View",
+    "as_line",
     "key_pressed",
     "read_said",
     "text_lines",
     "view",
 ]
+
+
+def __getattr__(name: str) -> object:
+    """Bring in what needs the core only when it is asked for: the screen's own process is up sooner without it."""
+    if name == "view":
+        from .now import view  # noqa: PLC0415
+
+        return view
+    raise AttributeError(name)

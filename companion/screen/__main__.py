@@ -1,0 +1,29 @@
+"""The screen's own process: ``python -m companion.screen``, started by the engine with pipes."""
+
+import argparse
+import os
+import signal
+import sys
+
+from .parts import Light
+
+
+def main(argv: list[str] | None = None) -> int:
+    """Read the arguments and run the window until standard input ends."""
+    parser = argparse.ArgumentParser(prog="python -m companion.screen", description=__doc__)
+    how = parser.add_mutually_exclusive_group()
+    how.add_argument("--full", action="store_true", help="full screen (the default)")
+    how.add_argument("--window", action="store_true", help="a window that can be resized")
+    parser.add_argument("--monitor", type=int, default=0, help="which monitor, from 0")
+    parser.add_argument("--light", choices=[light.value for light in Light], help="whatever the engine says")
+    args = parser.parse_args(argv)
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # the engine is asked to end, and then ends us
+    from .window import main_window  # noqa: PLC0415  # arguments are wrong sooner than pygame is there
+
+    return main_window(full=not args.window, monitor=args.monitor, light=Light(args.light) if args.light else None)
+
+
+if __name__ == "__main__":
+    code = main()
+    sys.stdout.flush()
+    os._exit(code)  # the thread that waits on the pipe must not be waited for

@@ -1,0 +1,98 @@
+"""The painter: blocks onto a surface, and only where something changed. The one module that draws."""
+
+from collections import OrderedDict
+from collections.abc import Iterable
+from typing import Final
+
+import pygame
+
+from .layout import Block
+from .marks import draw_mark
+from .palette import Ink, Inks, inks
+from .parts import Light
+from .typeface import Typeface
+
+MOST_CACHED: Final = 160  # painted words that are kept: a few songs' worth
+SPILL_PX: Final = 3  # a mark's hand-drawn edge may leave its box by so much
+
+
+class Painter:
+    """Remembers what is on the surface and paints the difference."""
+
+    def __init__(self, face: Typeface) -> None:
+        """Need ``pygame.font`` to be up."""
+        self.face = face
+        self._fonts: dict[tuple[int, int], pygame.font.Font] = {}
+        self._words: OrderedDict[tuple[str, int, tuple[int, int, int]], pygame.Surface] = OrderedDict()
+        self._shown: tuple[Block, ...] = ()
+        self._light: Light | None = None
+
+    def forget(self) -> None:
+        """Paint everything next time: the surface is a new one."""
+        self._light = None
+
+    def paint(self, surface: pygame.Surface, blocks: tuple[Block, ...], light: Light) -> list[pygame.Rect]:
+        """Bring the surface to these blocks; the rectangles that changed."""
+        if light is not self._light:
+            changed = [surface.get_rect()]
+        elif blocks == self._shown:
+            return []
+        else:
+            differ = set(blocks) ^ set(self._shown)
+            changed = [box_of(block).clip(surface.get_rect()) for block in differ]
+        colours = inks(light)
+        for box in changed:
+            surface.fill(colours[Ink.PAPER], box)
+        for block in blocks:
+            touched = [box for box in changed if box.colliderect(box_of(block))]
+            for box in touched:
+                surface.set_clip(box)
+                self._block(surface, block, colours)
+        surface.set_clip(None)
+        self._shown, self._light = blocks, light
+        return changed
+
+    def _block(self, surface: pygame.Surface, block: Block, colours: Inks) -> None:
+        draw_mark(surface, block, colours)
+        if block.text:
+            words = self._painted(block.text, block.em_px, colours[block.ink])
+            surface.blit(words, (block.left, block.baseline - self._font(0, block.em_px).get_ascent()))
+
+    def _painted(self, text: str, em_px: int, colour: tuple[int, int, int]) -> pygame.Surface:
+        known = (text, em_px, colour)
+        if known in self._words:
+            self._words.move_to_end(known)
+            return self._words[known]
+        pieces = [(self._font(number, em_px), run) for number, run in self.face.runs(text)]
+        painted = [(font, font.render(run.replace("\0", " "), True, colour)) for font, run in pieces]
+        first = self._font(0, em_px).get_ascent()
+        whole = pygame.Surface(
+            (
+                sum(one.get_width() for _, one in painted),
+                max(first - font.get_ascent() + one.get_height() for font, one in painted),
+            ),
+            pygame.SRCALPHA,
+        )
+        x = 0
+        for font, one in painted:
+            whole.blit(one, (x, first - font.get_ascent()))
+            x += one.get_width()
+        self._words[known] = whole
+        if len(self._words) > MOST_CACHED:
+            self._words.popitem(last=False)
+        return whole
+
+    def _font(self, number: int, em_px: int) -> pygame.font.Font:
+        if (number, em_px) not in self._fonts:
+            self._fonts[number, em_px] = pygame.font.Font(self.face.faces[number].path, em_px)
+        return self._fonts[number, em_px]
+
+
+def box_of(block: Block) -> pygame.Rect:
+    """Give everything that painting this block may touch."""
+    return pygame.Rect(block.x, block.y, block.width, block.height).inflate(2 * SPILL_PX, 2 * SPILL_PX)
+
+
+def area(boxes: Iterable[pygame.Rect]) -> int:
+    """Give the px of these boxes."""
+    return sum(box.width * box.height for box in boxes)

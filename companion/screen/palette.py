@@ -1,0 +1,61 @@
+"""Inks and papers for the two lights: what is written with what. No state is told by colour alone."""
+
+import enum
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Final
+
+from .legibility import Rgb
+from .parts import Light
+
+BODY_CONTRAST: Final = 7.0  # WCAG 2.2, 1.4.6
+OTHER_CONTRAST: Final = 4.5  # WCAG 2.2, 1.4.3
+
+
+class Ink(enum.Enum):
+    """What is drawn with: text on the paper, text on a mark, and the marks themselves."""
+
+    PAPER = "paper"
+    INK = "ink"
+    PENCIL = "pencil"  # lesser words, and drawn marks
+    HIGHLIGHTER = "highlighter"
+    ON_HIGHLIGHTER = "on highlighter"
+    TAPE = "tape"
+    ON_TAPE = "on tape"
+    WARNING = "warning"
+    ON_WARNING = "on warning"
+
+
+Inks = Mapping[Ink, Rgb]
+
+DARK: Final[Inks] = MappingProxyType(
+    {
+        Ink.PAPER: (14, 13, 11),
+        Ink.INK: (244, 238, 224),
+        Ink.PENCIL: (176, 170, 158),
+        Ink.HIGHLIGHTER: (240, 228, 66),
+        Ink.ON_HIGHLIGHTER: (14, 13, 11),
+        Ink.TAPE: (58, 54, 46),
+        Ink.ON_TAPE: (244, 238, 224),
+        Ink.WARNING: (230, 159, 0),
+        Ink.ON_WARNING: (14, 13, 11),
+    }
+)
+DAY: Final[Inks] = MappingProxyType(
+    {
+        Ink.PAPER: (252, 250, 244),
+        Ink.INK: (16, 15, 13),
+        Ink.PENCIL: (84, 80, 74),
+        Ink.HIGHLIGHTER: (245, 232, 60),
+        Ink.ON_HIGHLIGHTER: (16, 15, 13),
+        Ink.TAPE: (226, 216, 190),
+        Ink.ON_TAPE: (16, 15, 13),
+        Ink.WARNING: (150, 52, 0),
+        Ink.ON_WARNING: (252, 250, 244),
+    }
+)
+
+
+def inks(light: Light) -> Inks:
+    """Give the inks of this light."""
+    return DAY if light is Light.DAY else DARK
