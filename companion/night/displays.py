@@ -202,10 +202,10 @@ class Teller:
         self._thread.join(CLOSING_S)
 
     def _tell(self) -> None:
+        code = self._out.encoding or "ascii"
         with contextlib.suppress(OSError, ValueError):  # the terminal is gone, and nobody reads
             while (line := self._lines.get()) is not None:
-                self._out.write(line.encode(self._out.encoding or "ascii", "replace").decode(self._out.encoding or "ascii"))
-                self._out.write("\n")
+                self._out.write(line.encode(code, "replace").decode(code) + "\n")
                 self._out.flush()
 
 

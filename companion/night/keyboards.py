@@ -1,12 +1,12 @@
-"""The keyboards of the night: sounds in, bytes out to their ports, whatever waits for the hands, and what is lost."""
+"""The keyboards of the night: sounds and tunings in, bytes out to their ports, and what waits for the hands."""
 
 from collections.abc import Callable, Iterable, Mapping
 from typing import Protocol
 
 from companion.changes import Change
 from companion.ports import THE_ONE_THERE_IS
-from companion.rig import Keyboard, Pause, Rig, Sound, all_off, change_to
-from companion.stage import SendSound
+from companion.rig import HowTransposed, Keyboard, Pause, Rig, Sound, all_off, change_to, tune
+from companion.stage import SendSound, Tune
 from companion.stage.waiting import (
     Door,
     Sent,
@@ -14,14 +14,14 @@ from companion.stage.waiting import (
     can_hear,
     door_of,
     forget_given,
+    let_out,
+    let_out_now,
+    listening_to,
     midi_heard,
     next_release_ms,
-    sound_now,
-    time_is,
 )
 
 Parcel = tuple[bytes | Pause, ...]
-
 
 TellSent = Callable[[str, Parcel, bool], None]
 """Takes the rig's word for a port, what was sent, and whether its port was there to take it."""
@@ -47,66 +47,101 @@ class Keyboards:
         self._rig = rig
         self._wires = wires
         self._tell_sent = tell_sent
-        self._door: Door = door_of(rig)
+        self._sounds: Door[Sound] = door_of(rig)
+        self._tunings: Door[int] = door_of(rig)
+        self._listening = listening_to(rig)
 
     @property
     def waiting(self) -> tuple[Sound | None, ...]:
         """The sound that waits for the hands, for each keyboard."""
-        return self._door.waiting
+        return self._sounds.waiting
 
-    def give(self, effects: Iterable[SendSound], at_ms: int) -> None:
-        """Put these sounds on, now or when hands lift."""
+    def give(self, effects: Iterable[SendSound | Tune], at_ms: int) -> None:
+        """Put these sounds and tunings on, now or when hands lift."""
         for effect in effects:
-            self._door, sent = ask_for(self._door, effect.keyboard, effect.sound, effect.when, at_ms)
-            self._send(sent)
+            match effect:
+                case SendSound(keyboard=number, sound=sound, when=when):
+                    up = self._listening.up[number]
+                    self._sounds, sent = ask_for(self._sounds, number, sound, when, hands_up=up, at_ms=at_ms)
+                    self._send_sounds(sent)
+                case Tune(semitones=semitones):
+                    self._tune(semitones, Change.WHEN_HANDS_LIFT, range(len(self._rig.keyboards)), at_ms)
 
-    def give_again(self, effects: Iterable[SendSound], at_ms: int, *, port: str | None = None) -> None:
-        """Put these sounds on as if for the first time: at start, and on a port that was gone."""
+    def give_again(self, effects: Iterable[SendSound | Tune], at_ms: int, *, port: str | None = None) -> None:
+        """Put these on at once as if for the first time: at start, and on a port that was gone."""
         numbers = {n for n, board in enumerate(self._rig.keyboards) if port in (None, port_word(board))}
-        self._door = forget_given(self._door, numbers)
-        now = (SendSound(one.keyboard, one.sound, Change.AT_ONCE) for one in effects if one.keyboard in numbers)
-        self.give(now, at_ms)
+        self._sounds = forget_given(self._sounds, numbers)
+        self._tunings = forget_given(self._tunings, numbers)
+        for effect in effects:
+            if isinstance(effect, Tune):
+                self._tune(effect.semitones, Change.AT_ONCE, numbers, at_ms)
+            elif effect.keyboard in numbers:
+                self.give((SendSound(effect.keyboard, effect.sound, Change.AT_ONCE),), at_ms)
 
     def silence(self) -> None:
         """Let every port of the rig fall silent, on all sixteen channels."""
         for port in dict.fromkeys(map(port_word, self._rig.keyboards)):
             reset = any(board.reset_controllers for board in self._rig.keyboards if port_word(board) == port)
             self._send_to(port, all_off(reset_controllers=reset))
-        self._door = forget_given(self._door, range(len(self._rig.keyboards)))
+        self._sounds = forget_given(self._sounds, range(len(self._rig.keyboards)))
 
-    def heard(self, port: str, message: bytes) -> None:
+    def leave_in_tune(self) -> None:
+        """Give every keyboard its own pitch back, before the night ends."""
+        numbers = [number for number, given in enumerate(self._tunings.given) if given]
+        self._tune(0, Change.AT_ONCE, numbers, at_ms=0)
+
+    def heard(self, port: str, message: bytes, at_ms: int) -> None:
         """Follow the hands; what waited for them goes out."""
-        self._door, sent = midi_heard(self._door, port, message)
-        self._send(sent)
+        listening = midi_heard(self._listening, port, message)
+        if listening is not self._listening:
+            self._listening = listening
+            self.time_is(at_ms)
 
-    def can_hear(self, port: str, *, there: bool) -> None:
+    def can_hear(self, port: str, at_ms: int, *, there: bool) -> None:
         """Take that the input of this port came or went."""
-        self._door, sent = can_hear(self._door, port, there=there)
-        self._send(sent)
+        self._listening = can_hear(self._listening, port, there=there)
+        self.time_is(at_ms)
 
     def sound_now(self) -> None:
         """Wait no longer for the hands."""
-        self._door, sent = sound_now(self._door)
-        self._send(sent)
+        self._sounds, sounds = let_out_now(self._sounds)
+        self._tunings, tunings = let_out_now(self._tunings)
+        self._send_sounds(sounds)
+        self._send_tunings(tunings)
 
     def time_is(self, at_ms: int) -> None:
-        """Let out what has waited long enough."""
-        self._door, sent = time_is(self._door, at_ms)
-        self._send(sent)
+        """Let out what has waited long enough, or need not wait any more."""
+        self._sounds, sounds = let_out(self._sounds, self._listening.up, at_ms)
+        self._tunings, tunings = let_out(self._tunings, self._listening.up, at_ms)
+        self._send_sounds(sounds)
+        self._send_tunings(tunings)
 
     def next_ms(self) -> int | None:
         """Tell when ``time_is`` has something to do."""
-        return next_release_ms(self._door)
+        due = [one for one in (next_release_ms(self._sounds), next_release_ms(self._tunings)) if one is not None]
+        return min(due, default=None)
 
-    def _send(self, sent: Sent) -> None:
+    def _tune(self, semitones: int, when: Change, numbers: Iterable[int], at_ms: int) -> None:
+        for number in numbers:
+            if self._rig.keyboards[number].transpose is not HowTransposed.NONE:
+                up = self._listening.up[number]
+                self._tunings, sent = ask_for(self._tunings, number, semitones, when, hands_up=up, at_ms=at_ms)
+                self._send_tunings(sent)
+
+    def _send_sounds(self, sent: Sent[Sound]) -> None:
         for number, sound in sent:
             board = self._rig.keyboards[number]
-            self._send_to(port_word(board), change_to(board, sound))
+            self._send_to(port_word(board), change_to(board, sound), replace=True)
 
-    def _send_to(self, port: str, parcel: Parcel) -> None:
+    def _send_tunings(self, sent: Sent[int]) -> None:
+        for number, semitones in sent:
+            board = self._rig.keyboards[number]
+            self._send_to(port_word(board), tune(board, semitones))
+
+    def _send_to(self, port: str, parcel: Parcel, *, replace: bool = False) -> None:
         wire = self._wires.get(port)
         if parcel:
-            went = wire is not None and wire.send(parcel, replace=True)
+            went = wire is not None and wire.send(parcel, replace=replace)
             self._tell_sent(port, parcel, went)
 
 

@@ -19,17 +19,16 @@ from companion.stage import (
     AnyEvent,
     Ask,
     Feet,
-    SendSound,
     SilenceAll,
     Surroundings,
     TakeBack,
+    all_due,
     feet_of,
     key_moved,
     landmark,
     midi_came,
     next_hold_ms,
     port_appeared,
-    sounds_due,
     step,
     time_passed,
     we_sent,
@@ -49,6 +48,9 @@ KEYS = {
     "n": Action.NEXT_SONG,
     "p": Action.PREVIOUS_SONG,
     "o": Action.ALL_OFF,
+    "h": Action.SOUND_NOW,
+    "f8": Action.KEY_UP,
+    "f7": Action.KEY_DOWN,
 }
 """What the computer's keys do besides the rig's pedals."""
 
@@ -98,7 +100,7 @@ class Night:
 
     def begin(self) -> None:
         """Put the first sound on, and show the first view."""
-        self._keyboards.give_again(sounds_due(self.state), self._clock_ms())
+        self._keyboards.give_again(all_due(self.state), self._clock_ms())
         self._show()
 
     def run(self) -> Stop:
@@ -111,6 +113,8 @@ class Night:
                 self.take(happened)
             except Exception as fault:  # noqa: BLE001 - the one broad catch: nothing that fails may stop the show
                 self._say(f"a fault of the program's own, the show goes on: {fault!r}")
+        self._keyboards.leave_in_tune()
+        self._keyboards.silence()
         return self._ends
 
     def take(self, happened: Happening | None) -> None:
@@ -120,7 +124,7 @@ class Night:
             case MidiCame(port=port, message=message):
                 self._feet, asks = midi_came(self._feet, port, message, at_ms)
                 self._do(asks)
-                self._keyboards.heard(port, message)
+                self._keyboards.heard(port, message, at_ms)
             case KeyCame(key=key, down=down):
                 self._key(key, down=down, at_ms=at_ms)
             case PortFound() | PortLost():
@@ -142,10 +146,15 @@ class Night:
 
     def _do(self, asks: Iterable[Ask]) -> None:
         for ask in asks:
-            if ask.action is Action.TAKE_BACK:
-                self.happen(TakeBack(ask.at_ms, of_ms=ask.of_ms))
-            else:
-                self.happen(EVENT_OF[ask.action](ask.at_ms))
+            match ask.action:
+                case Action.NOTHING:
+                    pass
+                case Action.SOUND_NOW:
+                    self._keyboards.sound_now()
+                case Action.TAKE_BACK:
+                    self.happen(TakeBack(ask.at_ms, of_ms=ask.of_ms))
+                case action:
+                    self.happen(EVENT_OF[action](ask.at_ms))
 
     def happen(self, event: AnyEvent) -> None:
         """Step the show by one event: state, journal, sounds, screen."""
@@ -153,7 +162,9 @@ class Night:
         self._record.write(entry_line(Entry(event, landmark(self.state))))
         if any(isinstance(effect, SilenceAll) for effect in effects):
             self._keyboards.silence()
-        self._keyboards.give((effect for effect in effects if isinstance(effect, SendSound)), event.at_ms)
+            self._keyboards.give_again(all_due(self.state), event.at_ms)
+        else:
+            self._keyboards.give((effect for effect in effects if not isinstance(effect, SilenceAll)), event.at_ms)
         self._show()
 
     def _key(self, key: str, *, down: bool, at_ms: int) -> None:
@@ -177,7 +188,7 @@ class Night:
         """Take that a port came or went: sounds are sent again, pedals listened to anew, and the screen says so."""
         port, found = happened.port, isinstance(happened, PortFound)
         if happened.direction is Direction.IN:
-            self._keyboards.can_hear(port, there=found)
+            self._keyboards.can_hear(port, at_ms, there=found)
             if isinstance(happened, PortFound) and not happened.was_there:
                 self._feet = port_appeared(self._feet, port, at_ms)
         self._lost = {one: why for one, why in self._lost.items() if one != (port, happened.direction)}
@@ -185,7 +196,7 @@ class Night:
             self._lost[port, happened.direction] = happened.why
             self._say(happened.why)
         if happened.direction is Direction.OUT:
-            self._keyboards.give_again(sounds_due(self.state), at_ms, port=port)
+            self._keyboards.give_again(all_due(self.state), at_ms, port=port)
         self._around = msgspec.structs.replace(self._around, **self._ports_told())
         self._show()
 

@@ -1,13 +1,15 @@
 """The core: state, events, effects, pedal gestures. Pure: no clock, port, file or window is touched in this room."""
 
 from .book import Book, BookSection, BookSong, Missed, make_book
-from .effects import Effect, SendSound, SilenceAll
+from .effects import Effect, SendSound, SilenceAll, Tune
 from .events import (
     EVENT_OF,
     Again,
     AllOff,
     AnyEvent,
     Back,
+    KeyDown,
+    KeyUp,
     Next,
     NextSong,
     PreviousSong,
@@ -32,8 +34,8 @@ from .gestures import (
 from .moves import next_place, runs_on
 from .place import Landmark, Place, Where
 from .resume import find_again, replay
-from .state import State, at_start, called_for, landmark
-from .step import sounds_due, step
+from .state import State, at_start, called_for, landmark, tuning_due
+from .step import all_due, step
 from .surroundings import Surroundings
 
 __all__ = [
@@ -48,6 +50,8 @@ __all__ = [
     "BookSong",
     "Effect",
     "Feet",
+    "KeyDown",
+    "KeyUp",
     "Landmark",
     "Missed",
     "Moved",
@@ -63,7 +67,9 @@ __all__ = [
     "Surroundings",
     "TakeBack",
     "TakeItOut",
+    "Tune",
     "Where",
+    "all_due",
     "at_start",
     "called_for",
     "feet_of",
@@ -77,9 +83,9 @@ __all__ = [
     "port_appeared",
     "replay",
     "runs_on",
-    "sounds_due",
     "step",
     "switch_moved",
     "time_passed",
+    "tuning_due",
     "we_sent",
 ]

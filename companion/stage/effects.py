@@ -14,8 +14,14 @@ class SendSound(msgspec.Struct, frozen=True):
     when: Change = Change.AT_ONCE
 
 
+class Tune(msgspec.Struct, frozen=True):
+    """Every keyboard of the rig so many semitones away from its own pitch, when hands lift: what sounds may bend."""
+
+    semitones: int
+
+
 class SilenceAll(msgspec.Struct, frozen=True):
     """Every instrument silent, now."""
 
 
-Effect = SendSound | SilenceAll
+Effect = SendSound | Tune | SilenceAll

@@ -56,9 +56,19 @@ class AllOff(Event, frozen=True, tag="all off"):
     """Silence every instrument now; the sound of the place is sent again."""
 
 
-AnyEvent = Next | Back | Again | TakeItOut | Skip | StartOver | TakeBack | NextSong | PreviousSong | AllOff
+class KeyUp(Event, frozen=True, tag="key up"):
+    """The band plays this song a semitone higher than the hands do."""
 
-EVENT_OF: dict[Action, type[AnyEvent]] = {
+
+class KeyDown(Event, frozen=True, tag="key down"):
+    """The band plays this song a semitone lower than the hands do."""
+
+
+AnyEvent = (
+    Next | Back | Again | TakeItOut | Skip | StartOver | TakeBack | NextSong | PreviousSong | AllOff | KeyUp | KeyDown
+)
+
+EVENT_OF: dict[Action, type[AnyEvent]] = {  # "nothing" and "sound now" leave the show where it is
     Action.NEXT: Next,
     Action.BACK: Back,
     Action.AGAIN: Again,
@@ -69,4 +79,6 @@ EVENT_OF: dict[Action, type[AnyEvent]] = {
     Action.NEXT_SONG: NextSong,
     Action.PREVIOUS_SONG: PreviousSong,
     Action.ALL_OFF: AllOff,
+    Action.KEY_UP: KeyUp,
+    Action.KEY_DOWN: KeyDown,
 }

@@ -40,3 +40,4 @@ class Landmark(msgspec.Struct, frozen=True):
     section_occurrence: int = 1
     passed: int = 1
     rounds: int = 0
+    shift: int = 0

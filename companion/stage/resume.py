@@ -28,7 +28,7 @@ def find_again(book: Book, mark: Landmark) -> State | None:
     place = _place(state.order, book, mark)
     if place is None:
         return None
-    there = replace(state, place=place)
+    there = replace(state, place=place, shift=mark.shift)
     return replace(there, on=called_for(there))
 
 

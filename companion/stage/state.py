@@ -18,13 +18,15 @@ class State(msgspec.Struct, frozen=True):
     """Everything that the stage knows.
 
     ``order`` is the running order of each set as numbers of ``book.songs``; ``on`` is the sound that each keyboard has
-    been given. Times are in ms since the show began.
+    been given; ``shift`` is how many semitones the band plays this song above its written key. Times are in ms since
+    the show began.
     """
 
     book: Book
     order: tuple[tuple[int, ...], ...]
     place: Place
     on: Sounds
+    shift: int = 0
     stepped_ms: int | None = None
     section_began_ms: int = 0
     song_began_ms: int | None = None
@@ -66,6 +68,18 @@ def called_for(state: State) -> Sounds:
     return tuple(asked or on for asked, on in zip(section.sounds, state.on, strict=True))
 
 
+def tuning_due(state: State) -> int:
+    """Tell how many semitones the keyboards must sound above the hands: the band's shift, and ``fingered_in``.
+
+    A section's own key does not count: there the hands move.
+    """
+    song = state.song.song if state.song else None
+    if song is None or song.key is None or song.fingered_in is None:
+        return state.shift
+    apart = song.key.tonic.semitone - song.fingered_in.tonic.semitone
+    return (apart + 6) % 12 - 6 + state.shift
+
+
 def landmark(state: State) -> Landmark:
     """Tell the place by names, for the journal."""
     place, song, section = state.place, state.song, state.section
@@ -81,4 +95,5 @@ def landmark(state: State) -> Landmark:
         section.occurrence,
         place.passed,
         place.rounds,
+        state.shift,
     )

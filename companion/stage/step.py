@@ -6,12 +6,14 @@ from msgspec.structs import replace
 
 from companion.changes import Change
 
-from .effects import Effect, SendSound, SilenceAll
+from .effects import Effect, SendSound, SilenceAll, Tune
 from .events import (
     Again,
     AllOff,
     AnyEvent,
     Back,
+    KeyDown,
+    KeyUp,
     Next,
     NextSong,
     PreviousSong,
@@ -22,7 +24,9 @@ from .events import (
 )
 from .moves import back_place, ending_place, next_place, next_song_place, previous_song_place, skip_place
 from .place import Place, Where
-from .state import Past, State, called_for
+from .state import Past, State, called_for, tuning_due
+
+FURTHEST_SHIFT = 11  # semitones; an octave is an octave button's work
 
 
 def step(state: State, event: AnyEvent) -> tuple[State, tuple[Effect, ...]]:
@@ -50,17 +54,22 @@ def step(state: State, event: AnyEvent) -> tuple[State, tuple[Effect, ...]]:
         case StartOver():
             top = Place(Where.PLAYING, place.set, place.at) if place.where is Where.PLAYING else place
             return _moved(state, top, event.at_ms, even_if_here=place.where is Where.PLAYING)
+        case KeyUp():
+            return _shifted(state, +1, event.at_ms)
+        case KeyDown():
+            return _shifted(state, -1, event.at_ms)
         case TakeBack():
             return _taken_back(state, event.of_ms)
         case AllOff():
-            return state, (SilenceAll(), *_all_sounds(state))
+            return state, (SilenceAll(), *all_due(state))
         case _:
             assert_never(event)
 
 
-def sounds_due(state: State) -> tuple[SendSound, ...]:
-    """Every sound that is on, to be sent as if for the first time: at start, after a crash, when a port returns."""
-    return _all_sounds(state)
+def all_due(state: State) -> tuple[SendSound | Tune, ...]:
+    """Give all that belongs here, to be sent as if for the first time: at start, after a crash, when a port returns."""
+    sounds = (SendSound(number, sound) for number, sound in enumerate(state.on) if sound is not None)
+    return (*sounds, Tune(tuning_due(state)))
 
 
 def _moved(state: State, place: Place, at_ms: int, *, even_if_here: bool = False) -> tuple[State, tuple[Effect, ...]]:
@@ -74,6 +83,7 @@ def _moved(state: State, place: Place, at_ms: int, *, even_if_here: bool = False
         stepped_ms=at_ms,
         section_began_ms=at_ms,
         song_began_ms=at_ms if begins else None if place.where is not Where.PLAYING else state.song_began_ms,
+        shift=0 if arrives or place.where in (Where.BETWEEN_SETS, Where.END) else state.shift,
         past=Past(state),
     )
     moved = replace(moved, on=called_for(moved))
@@ -87,19 +97,29 @@ def _taken_back(state: State, of_ms: int | None) -> tuple[State, tuple[Effect, .
     return before, _changes(state, before, arriving=False)
 
 
+def _shifted(state: State, semitones: int, at_ms: int) -> tuple[State, tuple[Effect, ...]]:
+    """Follow the band into another key, no further than the tuning messages reach from any ``fingered_in``."""
+    shift = max(-FURTHEST_SHIFT, min(FURTHEST_SHIFT, state.shift + semitones))
+    if state.song is None or shift == state.shift:
+        return state, ()
+    shifted = replace(state, shift=shift, stepped_ms=at_ms, past=Past(state))
+    return shifted, _changes(state, shifted, arriving=False)
+
+
 def _song_number(state: State, place: Place) -> int | None:
     if place.where in (Where.UP_NEXT, Where.PLAYING):
         return state.order[place.set][place.at]
     return None
 
 
-def _changes(before: State, after: State, *, arriving: bool) -> tuple[SendSound, ...]:
-    """Give the sounds that differ; a sound that is already on is not sent again."""
-    return tuple(
+def _changes(before: State, after: State, *, arriving: bool) -> tuple[SendSound | Tune, ...]:
+    """Give the sounds and the tuning that differ; a sound that is already on is not sent again."""
+    sounds = tuple(
         SendSound(number, sound, _when(after, number, arriving=arriving))
         for number, (was, sound) in enumerate(zip(before.on, after.on, strict=True))
         if sound is not None and sound != was
     )
+    return sounds if tuning_due(after) == tuning_due(before) else (*sounds, Tune(tuning_due(after)))
 
 
 def _when(state: State, keyboard: int, *, arriving: bool) -> Change:
@@ -111,7 +131,3 @@ def _when(state: State, keyboard: int, *, arriving: bool) -> Change:
         or state.book.rig.keyboards[keyboard].change
     )
     return said or (Change.WHEN_HANDS_LIFT if arriving else Change.AT_ONCE)
-
-
-def _all_sounds(state: State) -> tuple[SendSound, ...]:
-    return tuple(SendSound(number, sound) for number, sound in enumerate(state.on) if sound is not None)

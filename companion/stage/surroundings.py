@@ -11,10 +11,10 @@ class Surroundings(msgspec.Struct, frozen=True):
     ``lost`` names the ports that are gone, ``found`` those just back; ``dry_run`` says why nothing is sent, and how to
     choose, where no instrument is there; ``waiting`` is the sound that waits for hands to lift, for each keyboard;
     ``resumed`` says that the night was taken up again; ``steps_with`` names the key or pedal that steps, where a
-    newcomer must be told. ``notices`` is said as it stands. ``bar`` is the bar of this section since its press, from 1, where
-    bars are counted. ``over_min`` is how far the set runs over its end, negative for under, ``ends`` the time of day when it
-    will end. ``battery_percent`` is given where the computer runs on its battery. ``typed`` is what has been typed to call a
-    song, None where nobody is calling one, ``found_songs`` the titles that fit, the best first.
+    newcomer must be told. ``notices`` is said as it stands. ``bar`` is the bar of this section since its press, from 1,
+    where bars are counted. ``over_min`` is how far the set runs over its end, negative for under, ``ends`` the time of
+    day when it will end. ``battery_percent`` is given where the computer runs on its battery. ``typed`` is what has
+    been typed to call a song, None where nobody is calling one, ``found_songs`` the titles that fit, the best first.
     """
 
     lost: tuple[str, ...] = ()

@@ -22,9 +22,9 @@ from companion.stage import (
     StartOver,
     TakeBack,
     TakeItOut,
+    all_due,
     at_start,
     make_book,
-    sounds_due,
     step,
 )
 
@@ -210,8 +210,8 @@ def test_all_off_silences_and_sends_the_sound_of_the_place_again() -> None:
     state = after(book_of([song("A", "Intro @organ")]), Next)
     same, effects = step(state, AllOff(at_ms=2000))
     assert same == state
-    assert effects == (SilenceAll(), *sounds_due(state))
-    assert len(effects) == 2
+    assert effects == (SilenceAll(), *all_due(state))
+    assert len(effects) == 3
 
 
 # The sound rule: "A section's own; else that of the last section of the same name, in written order; else the song's;

@@ -1,0 +1,84 @@
+"""The band plays it in another key: the keyboards' tuning follows, and is undone on the next song without fail."""
+
+import pytest
+from msgspec.structs import replace
+from stage.scenes import after, book_of, song
+
+from companion.music import read_key
+from companion.show import Song
+from companion.stage import (
+    AnyEvent,
+    Book,
+    KeyDown,
+    KeyUp,
+    Next,
+    TakeBack,
+    Tune,
+    all_due,
+    at_start,
+    find_again,
+    landmark,
+    step,
+    tuning_due,
+)
+
+
+def in_keys(title: str, key: str, fingered_in: str | None = None) -> Song:
+    written = song(title, "Intro, Verse")
+    return replace(written, key=read_key(key), fingered_in=read_key(fingered_in) if fingered_in else None)
+
+
+def tuned(book: Book, *events: type[AnyEvent]) -> list[int]:
+    """Give the tunings that go out, in order."""
+    state, sent = at_start(book), []
+    for number, event in enumerate(events, 1):
+        state, effects = step(state, event(at_ms=number))
+        sent += [effect.semitones for effect in effects if isinstance(effect, Tune)]
+    return sent
+
+
+BOOK = book_of([in_keys("A", "C"), in_keys("B", "C")])
+
+
+def test_a_half_step_down_is_one_semitone_below() -> None:
+    assert tuned(BOOK, Next, KeyDown) == [-1]
+    assert tuned(BOOK, Next, KeyUp, KeyUp) == [1, 2]
+
+
+def test_it_is_undone_on_the_next_song() -> None:
+    assert tuned(BOOK, Next, KeyDown, Next, Next) == [-1, 0]
+
+
+def test_it_can_be_taken_back() -> None:
+    assert tuned(BOOK, Next, KeyDown, TakeBack) == [-1, 0]
+
+
+def test_it_goes_no_further_than_eleven_semitones() -> None:
+    assert tuned(BOOK, *[KeyUp] * 14) == list(range(1, 12))
+
+
+@pytest.mark.parametrize(
+    ("key", "fingered_in", "semitones"),
+    [("Bb", "C", -2), ("C", "Bb", 2), ("C", "C", 0), ("F#", "C", -6), ("C", "F#", -6), ("B", "C", -1), ("C", "B", 1)],
+)
+def test_fingered_in_tunes_the_keyboards_the_nearer_way(key: str, fingered_in: str, semitones: int) -> None:
+    """By hand: Bb is two semitones below C; a tritone goes down."""
+    assert tuning_due(at_start(book_of([in_keys("A", key, fingered_in)]))) == semitones
+
+
+def test_fingered_in_and_the_bands_shift_add_up() -> None:
+    book = book_of([in_keys("A", "Bb", "C"), in_keys("B", "C")])
+    assert tuned(book, Next, KeyDown, Next, Next) == [-3, 0]
+
+
+def test_a_sections_own_key_does_not_tune_since_the_hands_move() -> None:
+    first = in_keys("A", "C")
+    moved = replace(first, road_map=(first.road_map[0], replace(first.road_map[1], key=read_key("D"))))
+    assert tuned(book_of([moved]), Next, Next) == []
+
+
+def test_after_a_crash_the_tuning_of_the_place_is_sent_whatever_it_is() -> None:
+    assert all_due(at_start(BOOK))[-1] == Tune(0)
+    found = find_again(BOOK, landmark(after(BOOK, Next, KeyDown)))
+    assert found is not None
+    assert all_due(found)[-1] == Tune(-1)
