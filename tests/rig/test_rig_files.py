@@ -9,7 +9,7 @@ import jsonschema
 import pytest
 import yaml
 
-from companion.rig import BUILT_IN, Rig, SoundMissing, find_sound, read_rig, rig_schema
+from companion.rig import BUILT_IN, Action, Rig, Sound, SoundMissing, find_sound, read_rig, rig_schema
 
 CONFIG = Path(__file__).parents[2] / "config"
 FILES = [BUILT_IN, *sorted(CONFIG.glob("*.yaml"))]
@@ -52,7 +52,7 @@ def test_what_the_reader_refuses_the_schema_refuses(wrong: dict[str, Any]) -> No
 def test_the_built_in_rig_knows_the_whole_list_and_steps_by_the_page_keys_and_the_arrows() -> None:
     built_in = read_rig(BUILT_IN).rig
     # General MIDI System Level 1, sound set: gunshot is 128 counted from 1
-    assert find_sound(built_in, "Gunshot") == (0, find_sound_named("Gunshot", 127))
+    assert find_sound(built_in, "Gunshot") == (0, Sound("Gunshot", program=127))
     assert {pedal.key: pedal.press.value for pedal in built_in.pedals} == {
         "page down": "next",
         "page up": "back",
@@ -64,10 +64,9 @@ def test_the_built_in_rig_knows_the_whole_list_and_steps_by_the_page_keys_and_th
     assert built_in.keyboards[0].port is None
 
 
-def find_sound_named(name: str, program: int) -> Any:  # noqa: ANN401
-    from companion.rig import Sound  # noqa: PLC0415
-
-    return Sound(name, program=program)
+def test_the_example_names_every_action() -> None:
+    comments = (CONFIG / "two-tiers.yaml").read_text(encoding="utf-8").replace("\n# ", " ")
+    assert [action.value for action in Action if f" {action.value}" not in comments] == []
 
 
 @pytest.mark.parametrize("keyboard", ["lower", "upper"])
