@@ -7,10 +7,11 @@ import msgspec
 from companion.music.faults import NotMusic, quoted
 from companion.music.kind import Kind, fifths_up
 from companion.music.kind_signs import read_kind
-from companion.music.pitch import Pitch, pitch_at
+from companion.music.pitch import ACCIDENTAL, Pitch, pitch_at
 
 LONGEST_CHORD = 48  # characters; the longest that this module writes has 47
 SLASH = re.compile(r"/(?!9)")  # 6/9 is no bass
+_BASS = re.compile(rf"/[A-G]{ACCIDENTAL}?")
 _NO_CHORD = re.compile(r"n\.? ?c\.?$|no chord$", re.IGNORECASE)
 NO_CHORD_WRITTEN = "N.C."
 
@@ -43,11 +44,11 @@ class Chord(msgspec.Struct, frozen=True):
     @property
     def plain(self) -> "Chord":
         """The chord with plain names for a double accidental in root and bass."""
-        return Chord(self.root and self.root.plain, self.kind, self.bass and self.bass.plain)
+        return over(self.root and self.root.plain, self.kind, self.bass and self.bass.plain)
 
     def moved(self, fifths: int) -> "Chord":
         """Give the chord so many places further on the line of fifths, root and bass alike."""
-        return Chord(self.root and self.root.moved(fifths), self.kind, self.bass and self.bass.moved(fifths))
+        return over(self.root and self.root.moved(fifths), self.kind, self.bass and self.bass.moved(fifths))
 
     def __str__(self) -> str:
         if self.root is None:
@@ -56,6 +57,11 @@ class Chord(msgspec.Struct, frozen=True):
 
 
 NO_CHORD = Chord(None)
+
+
+def over(root: Pitch | None, kind: Kind, bass: Pitch | None) -> Chord:
+    """Give the chord over this bass, which is written only where it is not the root."""
+    return Chord(root, kind, None if bass == root else bass)
 
 
 def is_no_chord(text: str) -> bool:
@@ -83,16 +89,16 @@ def read_chord(text: str) -> Chord:
         raise NotMusic(start + LONGEST_CHORD, f"a chord has at most {LONGEST_CHORD} characters", str(root))
     slash = SLASH.search(text, kind_start, stop)
     kind_stop = slash.start() if slash else stop
-    bass_text = text[kind_stop:stop]
     try:
         kind = read_kind(text, kind_start, kind_stop)
     except NotMusic as fault:
+        bass_text = text[kind_stop:stop] if _BASS.fullmatch(text, kind_stop, stop) else ""
         write = " or ".join(f"{root}{way}{bass_text}" for way in fault.write.split(" or "))
         raise NotMusic(fault.column, f"{fault.problem} in {quoted(stripped)}", write) from None
     if not slash:
         return Chord(root, kind)
     bass = _bass(text, slash.end(), stop, written=f"{root}{kind.in_letters}")
-    return Chord(root, kind, None if bass == root else bass)
+    return over(root, kind, bass)
 
 
 def _bass(text: str, start: int, stop: int, written: str) -> Pitch:

@@ -5,6 +5,7 @@ The signs are in SIGNS, the one table of them: the reader's tests, the help and 
 
 from collections.abc import Callable, Iterator
 from fractions import Fraction
+from typing import TypeGuard
 
 import msgspec
 
@@ -137,11 +138,11 @@ class ChordLine(msgspec.Struct, frozen=True):
 
     def as_numbers(self, key: Key, practice: Practice = Practice.RELATIVE_MAJOR) -> "ChordLine":
         """Give this line in numbers, its letters being those of this key; as it is where it is in numbers."""
-        return self._each(lambda chord: to_number(chord, key, practice) if isinstance(chord, Chord) else chord)
+        return self._each(lambda chord: to_number(chord, key, practice) if _has_letter(chord) else chord)
 
     def moved(self, old: Key, new: Key) -> "ChordLine":
         """Give this line of a song in the old key as it is in the new one. Numbers stay."""
-        return self._each(lambda chord: moved(chord, old, new) if isinstance(chord, Chord) else chord)
+        return self._each(lambda chord: moved(chord, old, new) if _has_letter(chord) else chord)
 
     def shown(self) -> "ChordLine":
         """Give this line with plain names for double accidentals, as it is shown."""
@@ -185,6 +186,11 @@ class ChordLine(msgspec.Struct, frozen=True):
             text = _written_bar(part, self.meter) if isinstance(part, Bar) else _written_repeat(part, self.meter)
             pieces.append((text, part.ends_phrase))
         return _joined(pieces)
+
+
+def _has_letter(chord: Chord | NumberChord) -> TypeGuard[Chord]:
+    """Whether it is a chord in letters; N.C. is the same in both and stays."""
+    return isinstance(chord, Chord) and chord.root is not None
 
 
 def even_share(meter: Meter, chords: int) -> Fraction | None:

@@ -11,7 +11,7 @@ from companion.music.chord import NO_CHORD, Chord, is_no_chord, read_chord
 from companion.music.chord_line import Bar, ChordLine, Repeat, RepeatEnding, Struck, even_share, ordinal, units_of_a_dot
 from companion.music.faults import NotMusic, quoted
 from companion.music.meter import Meter, read_meter
-from companion.music.numbers import NO_NUMBER_CHORD, NumberChord, read_number
+from companion.music.numbers import NumberChord, read_number
 
 LONGEST_LINE = 8_000  # characters: 400 bars of four long chords have fewer
 MOST_BARS = 400  # of one section, repeats written out
@@ -30,7 +30,7 @@ _PIECE = (
 _TIMES = re.compile(r"[x×]([0-9]{1,3})")
 _ENDING = re.compile(r"([0-9]{1,2})(?:st|nd|rd|th)(?:-([0-9]{1,2})(?:st|nd|rd|th))?")
 _NUMBER = re.compile(r"[b♭#♯]{0,2}[0-9]")
-_LETTER = re.compile(r"(?![Nn]\.?[Cc]\b|in$)[A-Za-z]")
+_LETTER = re.compile(r"(?![Nn]\.?[Cc]\b|in$|x[0-9])[A-Za-z]")
 _AGAIN = re.compile(r"%([12]?)")
 _STRUCK = re.compile(r"(?P<push><?)(?:<(?P<held>[^<>^]+)>|(?P<plain>[Nn]\.[Cc]\.|[^<>^]+?)(?P<stop>\^?))(?P<dots>\.*)")
 
@@ -237,7 +237,7 @@ class _Reading:
 @functools.lru_cache(maxsize=2_048)  # a show has the same few chords thousands of times
 def _chord(text: str, *, is_numbers: bool) -> Chord | NumberChord:
     if is_no_chord(text):
-        return NO_NUMBER_CHORD if is_numbers else NO_CHORD
+        return NO_CHORD  # the same in numbers and letters
     if re.fullmatch(_TIMES, text):
         raise NotMusic(0, f"{quoted(text)} stands after a repeat", f"(1 | 4) {text}")
     if is_numbers and _LETTER.match(text) and not _NUMBER.match(text):

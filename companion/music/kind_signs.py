@@ -47,19 +47,33 @@ USUAL = (
     *("m", "7", "m7", "maj7", "mmaj7", "dim", "dim7", "m7b5", "+", "sus4", "sus2", "7sus4", "6", "m6", "6/9", "m6/9"),
     *("9", "m9", "maj9", "11", "m11", "13", "m13", "maj13", "9sus4", "13sus4", "add9", "madd9", "7b9", "7#9", "7#11"),
     *("7b5", "7#5", "7b13", "maj7#11", "maj7#5", "7alt", "5", "aug", "°7", "ø", "△7", "min7", "min", "maj", "add11"),
+    *("-", "-7", "o", "o7"),
 )
 
 
 def read_kind(text: str, start: int, stop: int) -> Kind:
     """Read the kind that stands in ``text[start:stop]``. Raises NotMusic; what to write is the kind alone."""
-    reading = _Reading()
     try:
-        for name, sign, column in _signs(text.translate(_FOLDED), start, stop):
-            reading.take(name, sign, column)
-        return reading.kind(start)
+        return _put_together(text.translate(_FOLDED), start, stop)
     except NotMusic as fault:
-        write = fault.write or nearest(text[start:stop], USUAL) or text[start : fault.column].rstrip("( ,")
+        write = fault.write or nearest(text[start:stop], USUAL) or _readable(text[start : fault.column])
         raise NotMusic(fault.column, fault.problem, write) from None
+
+
+def _readable(text: str) -> str:
+    """Give this much of the kind where it can be read, else nothing: the plain chord."""
+    try:
+        _put_together(text.translate(_FOLDED), 0, len(text))
+    except NotMusic:
+        return ""
+    return text
+
+
+def _put_together(text: str, start: int, stop: int) -> Kind:
+    reading = _Reading()
+    for name, sign, column in _signs(text, start, stop):
+        reading.take(name, sign, column)
+    return reading.kind(start)
 
 
 def _signs(text: str, start: int, stop: int) -> Iterator[tuple[str, str, int]]:

@@ -11,6 +11,7 @@ UNITS = (1, 2, 4, 8, 16, 32)
 MOST_BEATS = 32  # longer bars are written as several
 COMMON_TIME = {"c": (4, 4), "¢": (2, 2), "c|": (2, 2)}
 USUAL = ("4/4", "3/4", "2/4", "6/8", "12/8", "2/2", "5/4", "7/8", "9/8", "6/4", "3/8", "5/8")
+_ALONE = tuple(str(beats) for beats in range(1, 13))  # quarters are meant
 _METER = re.compile(r"\s*([0-9]{1,2})\s*/\s*([0-9]{1,2})\s*$")
 
 
@@ -61,7 +62,7 @@ def read_meter(text: str) -> Meter:
     found = _METER.match(text)
     start = len(text) - len(text.lstrip())
     if not found:
-        alike = nearest(text.strip(), USUAL)
+        alike = f"{text.strip()}/4" if text.strip() in _ALONE else nearest(text.strip(), USUAL)
         raise NotMusic(min(start, max(len(text) - 1, 0)), f"{quoted(text)} is no meter", alike or "4/4, for example")
     beats, unit = int(found[1]), int(found[2])
     if not 1 <= beats <= MOST_BEATS:

@@ -14,7 +14,7 @@ import re
 
 import msgspec
 
-from companion.music.chord import LONGEST_CHORD, NO_CHORD, NO_CHORD_WRITTEN, SLASH, Chord, is_no_chord
+from companion.music.chord import LONGEST_CHORD, NO_CHORD, NO_CHORD_WRITTEN, SLASH, Chord, is_no_chord, over
 from companion.music.faults import NotMusic, quoted
 from companion.music.key import Key
 from companion.music.kind import Kind, fifths_up
@@ -22,6 +22,7 @@ from companion.music.kind_signs import read_kind
 from companion.music.pitch import ACCIDENTAL, Pitch, accidental_of
 
 _DEGREE = re.compile(rf"({ACCIDENTAL})([1-7])|([1-7])([b♭#♯]?)(?![0-9])|([1-7])")  # 4#o is #4o, 7#9 is none
+_BASS = re.compile(rf"/{ACCIDENTAL}?[1-7]")
 _BARE_NUMBER = re.compile(r"[0-9]+")
 _STACKED = ("7", "9", "11", "13")  # 57 is a five seven; any other figure after a degree may be a chord of its own
 
@@ -100,7 +101,8 @@ def read_number(text: str) -> NumberChord:
     try:
         kind = read_kind(text, kind_start, kind_stop)
     except NotMusic as fault:
-        write = " or ".join(f"{degree}{way}{text[kind_stop:stop]}" for way in fault.write.split(" or "))
+        bass_text = text[kind_stop:stop] if _BASS.fullmatch(text, kind_stop, stop) else ""
+        write = " or ".join(f"{degree}{_bracketed(way)}{bass_text}" for way in fault.write.split(" or "))
         raise NotMusic(fault.column, f"{fault.problem} in {quoted(stripped)}", write) from None
     if not slash:
         return NumberChord(degree, kind)
@@ -110,6 +112,11 @@ def read_number(text: str) -> NumberChord:
         problem = f"after the slash stands the bass, one number, in {quoted(stripped)}"
         raise NotMusic(end, problem, f"{before}/{bass}")
     return NumberChord(degree, kind, None if bass == degree else bass)
+
+
+def _bracketed(kind: str) -> str:
+    """Give a kind as it may stand after a number."""
+    return f"({kind})" if kind[:1] in ("2", "5", "6") else kind
 
 
 def _degree_at(text: str, start: int, stop: int, write: str) -> tuple[Degree, int]:
@@ -127,7 +134,7 @@ def to_letters(number: NumberChord, key: Key, practice: Practice = Practice.RELA
     home = _home(key, practice)
     root = Pitch.on_fifths(home + number.degree.fifths)
     bass = Pitch.on_fifths(home + number.bass.fifths) if number.bass else None
-    return Chord(root, number.kind, bass)
+    return over(root, number.kind, bass)
 
 
 def to_number(chord: Chord, key: Key, practice: Practice = Practice.RELATIVE_MAJOR) -> NumberChord:
@@ -143,7 +150,7 @@ def to_number(chord: Chord, key: Key, practice: Practice = Practice.RELATIVE_MAJ
     degree = _usual(chord.root, home, as_shown=not is_passing)
     as_shown = Pitch.on_fifths(home + degree.fifths) != chord.root
     bass = _usual(chord.bass, home, as_shown=as_shown) if chord.bass else None
-    return NumberChord(degree, chord.kind, bass)
+    return NumberChord(degree, chord.kind, None if bass == degree else bass)
 
 
 def moved(chord: Chord, old: Key, new: Key) -> Chord:
