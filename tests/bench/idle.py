@@ -36,7 +36,7 @@ sys.stdin.read()
 BARE_WINDOW = """
 import pygame
 pygame.display.init()
-window = pygame.display.set_mode((1920, 1080), pygame.NOFRAME)
+window = pygame.display.set_mode((1920, 1080), pygame.FULLSCREEN)
 window.fill("navy")
 pygame.display.flip()
 print("up", flush=True)

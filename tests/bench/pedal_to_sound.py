@@ -101,7 +101,7 @@ def main() -> None:
     parser.add_argument("--presses", type=int, default=500, help="presses a run, on each side (10000: the long one)")
     parser.add_argument("--runs", type=int, default=3)
     parser.add_argument("--starts", type=int, default=4, help="starts of each side in a run; they share its presses")
-    parser.add_argument("--screen", choices=("window", "none"), default="window")
+    parser.add_argument("--screen", choices=("full", "none"), default="full")
     asked = parser.parse_args()
     sides: dict[str, list[Answers]] = {"program": [], "floor": []}
     with tempfile.TemporaryDirectory() as temporary, Display() as display:
@@ -117,7 +117,7 @@ def main() -> None:
             return tested
 
         def start_program(server: JackServer) -> Program:
-            return play(folder, show_file, rig, server, display if asked.screen == "window" else None)
+            return play(folder, show_file, rig, server, display if asked.screen == "full" else None)
 
         for run in range(asked.runs):
             parts: dict[str, list[Answers]] = {"program": [], "floor": []}

@@ -50,7 +50,7 @@ def write_rig(folder: Path, port: str, press: str = "next") -> Path:
 
 def play(folder: Path, show: Path, rig: Path, server: JackServer, display: Display | None) -> Program:
     """Start ``companion play`` as a player does, with what it keeps for the user in a folder of its own."""
-    screen = "none" if display is None else "window"
+    screen = "none" if display is None else "full"
     command = (
         sys.executable,
         "-m",

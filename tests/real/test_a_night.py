@@ -1,0 +1,119 @@
+"""A night as a player lives it: the demo show stepped by a real pedal, heard on a synthesizer, seen in a window."""
+
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PIL import Image
+from real.jack import JackServer, JackTap
+from real.program import Program, needs, wait_until
+from real.synth import Synth
+from real.window import Display
+
+ROOT = Path(__file__).resolve().parents[2]
+
+RIG = """
+rig: A synthesizer as two tiers
+keyboards:
+  lower: {port: Synth, channel: 1, general_midi: true}
+  upper: {port: Synth, channel: 2, general_midi: true}
+pedals:
+  right: {port: Foot Box, channel: 1, control: 64, press: next}
+  left: {port: Foot Box, channel: 1, control: 67, press: back}
+"""
+
+# General MIDI level 1, sound set, less one: as they go over the wire.
+GRAND, BRIGHT, E_PIANO, CLAVINET, ORGAN, ROCK_ORGAN, STRINGS, BRASS, LEAD = 0, 1, 4, 7, 16, 18, 48, 61, 81
+
+# Worked out by hand from shows/pier-street.yaml and the sound rule: a section's own; else that of the last section of
+# the same name; else the song's. One row a press: what the screen then says large, and the lower keyboard's program.
+FIRST_SONGS = (
+    ("Intro", BRIGHT),  # Gasworks Corner; its first sound has been on since it was up next
+    ("Verse", ORGAN),
+    ("Chorus", ORGAN),
+    ("Verse", ORGAN),
+    ("Chorus", ORGAN),
+    ("Solo", ORGAN),
+    ("Bridge", E_PIANO),
+    ("Chorus", ORGAN),  # as the chorus before, not as the bridge
+    ("Chorus", ORGAN),
+    ("Outro", ORGAN),
+    ("Intro", ROCK_ORGAN),  # a segue: straight into Kettle on the Jetty
+    ("Verse", ROCK_ORGAN),
+    ("Chorus", STRINGS),
+    ("Verse", ROCK_ORGAN),
+    ("Chorus", STRINGS),
+    ("Solo", LEAD),
+    ("Solo", LEAD),  # x2: one step a pass
+    ("Chorus", STRINGS),
+    ("Outro", ROCK_ORGAN),
+    ("Postcard", E_PIANO),  # Postcard to the Harbourmaster is up next, and its first sound is on
+    ("Intro", E_PIANO),
+    ("Verse", E_PIANO),
+    ("Pre-chorus", E_PIANO),
+    ("Chorus", GRAND),
+)
+PHOTOGRAPHED = {0: "Intro", 5: "Solo", 6: "Bridge", 19: "Postcard", 23: "Chorus"}
+
+
+@pytest.fixture
+def night(jack: JackServer, synth: Synth, foot_box: JackTap, display: Display, tmp_path: Path) -> Iterator[Program]:
+    """Start the demo show in a window, on the synth, with the foot box."""
+    (tmp_path / "rig.yaml").write_text(RIG)
+    words = ("play", str(ROOT / "shows/pier-street.yaml"), "--rig", str(tmp_path / "rig.yaml"), "--screen", "window")
+    home = {"HOME": str(tmp_path), "XDG_STATE_HOME": str(tmp_path / "state"), "XDG_DATA_HOME": str(tmp_path / "data")}
+    with Program((sys.executable, "-m", "companion.cli", *words), env={**jack.env, **display.env, **home}) as program:
+        try:
+            wait_until(lambda: synth.channels()[1].program == BRIGHT, "the first song's first sound", 20)
+            wait_until(lambda: any(foot_box.output in two for two in jack.connections()), "the pedal's connection", 10)
+            yield program
+        finally:
+            sys.stdout.write("\n".join(program.lines))  # shown where the test fails
+
+
+def test_the_demo_show_is_stepped_by_the_foot_heard_on_the_synth_and_read_in_the_window(
+    night: Program, synth: Synth, foot_box: JackTap, display: Display, tmp_path: Path
+) -> None:
+    display.wait_for_window("companion")
+    wait_until(lambda: reads("Gasworks", display.photograph(), tmp_path), "the first title", 20)
+    picture = display.photograph()
+    for step, (large, program) in enumerate(FIRST_SONGS):
+        press(foot_box, 64)
+        wait_until(
+            lambda: synth.channels()[1].program == program,  # noqa: B023  # asked before the next step
+            f"program {program} after press {step + 1} ({large}), not {synth.channels()[1]}",
+            5,
+        )
+        if PHOTOGRAPHED.get(step) == large:
+            picture = display.wait_for_change(picture)
+            picture.save(tmp_path / f"press-{step + 1}.png")
+            assert reads(large, picture, tmp_path), f"press {step + 1}: {large} is not to be read"
+            assert not reads("is gone", picture, tmp_path), "nothing is lost: the synth listens, and has nothing to say"
+    press(foot_box, 67)
+    wait_until(lambda: synth.channels()[1].program == E_PIANO, "the sound of the section before", 5)
+    assert synth.channels()[2].program == GRAND, "nothing was sent to the upper keyboard"
+    assert night.runs()
+    night.interrupt()
+    assert night.wait(5) == 0, "\n".join(night.lines)
+
+
+def press(box: JackTap, control: int) -> None:
+    """Press a pedal as a foot does: down, a moment, up, a moment; faster edges count as bounce (30 ms)."""
+    for value in (127, 0):
+        box.send(bytes((0xB0, control, value)))
+        time.sleep(0.04)
+
+
+def reads(words: str, picture: Image.Image, folder: Path) -> bool:
+    """Tell whether these words can be read in the picture, as far as a machine has eyes."""
+    needs("tesseract")
+    path = folder / "look.png"
+    for size in ((480, 270), (960, 540)):  # it reads letters of a printed page's size: the large words first
+        picture.convert("L").resize(size).save(path)
+        done = subprocess.run(("tesseract", str(path), "-", "--psm", "11"), capture_output=True, text=True, check=True)
+        if words.casefold() in done.stdout.casefold():
+            return True
+    return False
