@@ -17,9 +17,7 @@ def draw_mark(surface: pygame.Surface, block: Block, colours: Inks) -> None:
             stroke(surface, box, block.cap_px, colours[Ink.HIGHLIGHTER])
         case Mark.UNDERLINE:
             thick = max(2, round(block.cap_px * 0.16))
-            pygame.draw.rect(
-                surface, colours[Ink.HIGHLIGHTER], (box.x, block.baseline + thick // 2, box.width, thick)
-            )
+            pygame.draw.rect(surface, colours[Ink.HIGHLIGHTER], (box.x, block.baseline + thick // 2, box.width, thick))
         case Mark.TAPE:
             stroke(surface, box, block.cap_px, colours[Ink.TAPE])
         case Mark.TORN:

@@ -49,7 +49,6 @@ class Window:
         self._surface = self._open()
         pygame.display.set_caption(TITLE)
         pygame.display.set_allow_screensaver(False)
-        pygame.key.stop_text_input()
 
     def _open(self) -> pygame.Surface:
         sizes = pygame.display.get_desktop_sizes()
