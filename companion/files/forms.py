@@ -53,7 +53,7 @@ class Form(Kind[S]):
     give None.
     """
 
-    def __init__(  # noqa: PLR0913  three of them are named, and seldom needed
+    def __init__(
         self,
         makes: type[S],
         called: str,
@@ -69,6 +69,7 @@ class Form(Kind[S]):
         self._alone = alone
         self._build = build
         self.fields = {key: kind if isinstance(kind, Field) else Field(key, kind) for key, kind in keys.items()}
+        self._part: tuple[dict[str, Schema], str] | None = None  # the schema it was last put into, under what name
         names = makes.__struct_fields__
         needed = names[: len(names) - len(makes.__struct_defaults__)]
         self._required = tuple(name for name in needed if name not in optional)
@@ -139,7 +140,10 @@ class Form(Kind[S]):
 
     def schema(self, parts: dict[str, Schema]) -> Schema:
         """Describe the table under the struct's own name."""
-        name = self.makes.__name__
+        if self._part is None or self._part[0] is not parts:
+            same = sum(known.rstrip("0123456789") == self.makes.__name__ for known in parts)
+            self._part = (parts, self.makes.__name__ + (str(same + 1) if same else ""))
+        name = self._part[1]
         if name not in parts:
             part: Schema = {"type": "object", "additionalProperties": False}
             parts[name] = part  # before its keys, since a form may contain itself

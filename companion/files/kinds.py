@@ -99,7 +99,7 @@ def words(longest: int = 200, *, lines: bool = False, said: str = "a text") -> S
 
     def convert(text: str) -> str:
         if len(text) > longest:
-            raise NotThis(f"{len(text)} characters, at most {longest} fit here", shown(text), longest)
+            raise NotThis(f"{len(text)} characters, at most {longest} fit here", shown(text, longest), longest)
         if not text.isprintable():
             for column, letter in enumerate(text):
                 if letter == "\n" and not lines:

@@ -100,7 +100,7 @@ def walk(text: Text) -> Iterator[tuple[int, int]]:
     last = len(text.source.lines)
     for letter in text.text:
         if letter not in (" ", "\n") or column < ink:  # else YAML has folded a line's end into this letter
-            while line < last and (column >= len(raw) or (letter != " " and raw[column] == " ")):
+            while (letter != " " and raw[column : column + 1] == " ") or (column >= len(raw) and line < last):
                 line, column = (line, column + 1) if column < len(raw) else (line + 1, 0)
                 if not column:
                     raw = text.source.line(line)

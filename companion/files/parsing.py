@@ -14,6 +14,7 @@ from companion.files.nearest import shown
 from companion.files.nodes import Items, Node, Source, Table, Text
 
 LIMIT_DEPTH = 32  # a show is ten levels deep
+MOST_FAULTS = 1000  # of one file; then reading ends
 LIMIT_NODES = 200_000  # a full file of 1 MiB has about 90,000
 
 
@@ -91,7 +92,7 @@ class _Tree:
             before = [fault for fault in self.faults if (fault.line, fault.column) != (last.line, last.column)]
             raise FaultyFile((*before, last)) from None
         if self.root is None:
-            self.stop(0, 0, "there is nothing in this file", "")
+            self.stop(0, 0, "there is nothing in this file", "a first line, such as key: value")
         for name, anchored in self.anchors.items():
             if not anchored.used:
                 node = anchored.node
@@ -199,6 +200,8 @@ class _Tree:
     def fault(self, line: int, column: int, problem: str, write: str) -> None:
         """Note a fault behind which reading can go on."""
         self.faults.append(Fault(self.source.path, line, column, problem, write))
+        if len(self.faults) >= MOST_FAULTS:
+            self.stop(line, column, "reading ends here, behind so many faults", "the faults above right first")
 
     def stop(self, line: int, column: int, problem: str, write: str) -> NoReturn:
         """End reading with a fault."""

@@ -8,7 +8,7 @@ import msgspec
 from companion.errors import Fault, FaultyFile
 from companion.files.nodes import Node, Table, Text, place_within
 from companion.files.opening import open_source
-from companion.files.parsing import parse
+from companion.files.parsing import MOST_FAULTS, parse
 
 T = TypeVar("T")
 Path = str | os.PathLike[str]
@@ -59,8 +59,16 @@ class Reading:
         self.places = Places()
 
     def fault(self, node: Node, problem: str, write: str = "", offset: int = 0) -> None:
-        """Note a fault at a node, or at the character ``offset`` (from 0) of a text."""
+        """Note a fault at a node, or at the character ``offset`` (from 0) of a text.
+
+        Raises FaultyFile where there are more of them than anybody would read.
+        """
         self.faults.append(_fault(node, problem, write, offset))
+        if len(self.faults) >= MOST_FAULTS:
+            self.faults.append(
+                _fault(node, "reading ends here, behind so many faults", "the faults above right first", 0)
+            )
+            self.finish()
 
     def warn(self, node: Node, problem: str, write: str = "", offset: int = 0) -> None:
         """Note what is allowed and probably not meant."""

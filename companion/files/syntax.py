@@ -19,6 +19,8 @@ CONTROL = re.compile(
 )  # YAML 1.1, 5.1
 HASH = re.compile(r"\s#")
 NO_START = "@`%|>&*!?}],"  # YAML 1.1, 5.3: indicators; a value that begins with one is taken for something else
+LONGEST = 2000  # characters of a line that are looked at; patterns that go back and forth must end soon
+QUOTED_AT_MOST = 200
 SPEAKS_OF_INDENT = ("not allowed", "expected key", "block end", "expected '-'", "document start")
 
 
@@ -33,7 +35,9 @@ def in_a_players_words(error: yaml.YAMLError, source: Source) -> Fault:
     if "quoted scalar" in within:
         return _quotes(source, problem, context.line + 1, context.column + 1)
     line, column = mark.line + 1, mark.column + 1
-    raw = source.line(line)
+    if "nesting" in problem:  # libyaml looks ahead, and may find it before we are asked for it
+        return Fault(source.path, line, column, "nested too deep", "fewer brackets or indents")
+    raw = source.line(line)[:LONGEST]
     indent = raw[: len(raw) - len(raw.lstrip())]
     if "\t" in indent:
         return Fault(source.path, line, indent.index("\t") + 1, "a tab in front of a line", "spaces in its place")
@@ -95,7 +99,7 @@ def _value_in_braces(source: Source, line: int, column: int, raw: str) -> Fault:
 
 def _quotes(source: Source, problem: str, line: int, column: int) -> Fault:
     """Say what is wrong with a quoted text, at its opening quote."""
-    raw = source.line(line)
+    raw = source.line(line)[:LONGEST]
     found = VALUE.match(raw)
     if "escape" in problem or "hex" in problem:
         write = "two backslashes for one, or single quotes"
@@ -110,7 +114,7 @@ def _braces(source: Source, line: int, column: int, seen: int) -> Fault:
     sign = source.line(line)[column - 1 : column]
     closing = "]" if sign == "[" else "}"
     for number in range(line, seen):
-        raw = source.line(number)
+        raw = source.line(number)[:LONGEST]
         found = HASH.search(raw, column if number == line else 0)
         if found and closing in raw[found.end() :]:
             problem = f"the # begins a comment, which hides the {closing}"
@@ -135,4 +139,6 @@ def in_quotes(text: str) -> str:
     >>> print(in_quotes("'90s tune"), in_quotes('"Hi" they said'))
     "'90s tune" '"Hi" they said'
     """
+    if len(text) > QUOTED_AT_MOST:
+        return "quotes around all of it"
     return "'" + text.replace("'", "''") + "'" if '"' in text or "\\" in text else f'"{text}"'
