@@ -10,8 +10,9 @@ import yaml
 
 from companion.music import Meter, bar_seconds, read_chord_line, read_hits
 from companion.rig import Rig, read_rig
-from companion.show import Begins, Section, Show, Song
-from companion.show.reading import SECTION, SET, SHOW, SONG, read_show
+from companion.show import Begins, Section, Show, Song, read_show
+from companion.show.checks import check
+from companion.show.reading import SECTION, SET, SHOW, SONG
 from companion.stage import make_book
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -155,11 +156,9 @@ def test_both_ways_to_write_a_road_map_are_used() -> None:
     assert "road_map:\n" in text
 
 
-def test_every_chart_that_a_show_names_is_there() -> None:
-    for path in FILES:
-        for song in songs(read_show(path).show):
-            if isinstance(song.chart, str):
-                assert (SHOWS / song.chart).is_file()
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_nothing_in_a_show_is_probably_not_meant_and_every_file_that_it_names_is_there(path: Path) -> None:
+    assert check(read_show(path), lambda name: (SHOWS / name).is_file()).warnings == ()
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
