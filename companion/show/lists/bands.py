@@ -1,0 +1,84 @@
+"""Columns from where pieces of text stand: pieces above each other make a column, in a PDF and in aligned text."""
+
+import bisect
+from collections.abc import Sequence
+
+import msgspec
+
+from companion.show.lists.limits import MOST_COLUMNS
+
+LEAST_ROWS = 3  # so many rows must have two pieces or more before a page is taken for columns
+LEAST_SHARE = 0.4  # of all rows
+BRIDGES = 0.08  # so many of a column's rows may reach over into the next one: a long title, a heading
+
+
+class Span(msgspec.Struct, frozen=True):
+    """A piece of a line, from ``begin`` to ``end`` in points or letters."""
+
+    begin: float
+    end: float
+    text: str
+
+
+def grid(lines: Sequence[Sequence[Span]]) -> list[tuple[str, ...]] | None:
+    """Give each line's cells, empty ones too, or None where the lines make no columns.
+
+    Bands are the stretches over which few pieces lie; a piece goes to the band that it covers most.
+    """
+    wide = [line for line in lines if len(line) > 1]
+    if len(wide) < LEAST_ROWS or len(wide) < LEAST_SHARE * len(lines):
+        return None
+    gutters = _gutters(wide)
+    if not gutters or len(gutters) >= MOST_COLUMNS:
+        return None
+    return [_cells(line, gutters) for line in lines]
+
+
+def _gutters(lines: Sequence[Sequence[Span]]) -> list[float]:
+    """Give the middles of the stretches between columns: few pieces lie there, and some stand on either side."""
+    edges = sorted({edge for line in lines for span in line for edge in (span.begin, span.end)})
+    covered = [0] * len(edges)
+    for line in lines:
+        for span in line:
+            for index in range(bisect.bisect_left(edges, span.begin), bisect.bisect_left(edges, span.end)):
+                covered[index] += 1
+    few = max(BRIDGES * len(lines), 0.5)
+    gutters: list[float] = []
+    index = 0
+    while index < len(edges) - 1:
+        if covered[index] > few:
+            index += 1
+            continue
+        first = index
+        while index < len(edges) - 1 and covered[index] <= few:
+            index += 1
+        deepest = min(covered[first:index])
+        parts = [at for at in range(first, index) if covered[at] == deepest]
+        widest = max(parts, key=lambda at: edges[at + 1] - edges[at])
+        middle = (edges[widest] + edges[widest + 1]) / 2
+        if edges[0] < middle < edges[-1] and _parts_lines(lines, middle):
+            gutters.append(middle)
+    return gutters
+
+
+def _parts_lines(lines: Sequence[Sequence[Span]], middle: float) -> bool:
+    parted = sum(
+        any(span.end <= middle for span in line) and any(span.begin >= middle for span in line) for line in lines
+    )
+    return parted >= LEAST_ROWS
+
+
+def _cells(line: Sequence[Span], gutters: list[float]) -> tuple[str, ...]:
+    cells: list[list[str]] = [[] for _ in range(len(gutters) + 1)]
+    for span in line:
+        first, last = bisect.bisect_right(gutters, span.begin), bisect.bisect_left(gutters, span.end)
+        bounds = [float("-inf"), *gutters, float("inf")]
+        most = (
+            max(range(first, last + 1), key=lambda at: min(span.end, bounds[at + 1]) - max(span.begin, bounds[at]))
+            if last > first
+            else first
+        )
+        cells[first if last > first and span.begin < gutters[first] - (span.end - span.begin) * 0.1 else most].append(
+            span.text.strip()
+        )
+    return tuple(" ".join(parts) for parts in cells)

@@ -1,0 +1,251 @@
+"""What was read so far of a list: sets with their songs, what was said about the show, and each line's own account."""
+
+import datetime as dt
+
+import msgspec
+
+from companion.show.lists.account import Line, Row, SetList, Took
+from companion.show.lists.draft import Draft
+from companion.show.lists.fields import date_in
+from companion.show.lists.headings import SetHeading, read_set
+from companion.show.lists.tidy import cut, folded
+from companion.show.model import Set, Show
+
+LONGEST_NOTES = 4_000
+ABOUT_SHOW = (
+    "show",
+    "gig",
+    "event",
+    "where",
+    "venue",
+    "place",
+    "ort",
+    "location",
+    "hall",
+    "band",
+    "date",
+    "datum",
+    "day",
+    "when",
+    "wann",
+)
+
+
+class SetDraft:
+    """A set while its songs are read."""
+
+    def __init__(self, name: str, starts_min: int | None = None, minutes: int | None = None) -> None:
+        self.name = name
+        self.starts_min = starts_min
+        self.minutes = minutes
+        self.songs: list[Draft] = []
+
+
+class Gathering:
+    """Takes the lines in order; nothing that is put in is lost."""
+
+    def __init__(self) -> None:
+        self.sets: list[SetDraft] = []
+        self.kept: list[str] = []  # lines for the show's notes
+        self.marks: dict[str, str] = {}
+        self.doubts: list[str] = []
+        self._lines: list[tuple[Row, Took, str, tuple[str, ...], Draft | None]] = []
+        self._about: dict[str, str] = {}
+        self._date: dt.date | None = None
+        self._break_before = False
+
+    @property
+    def last(self) -> Draft | None:
+        """The song read last."""
+        return next((found.songs[-1] for found in reversed(self.sets) if found.songs), None)
+
+    def begin_sheet(self) -> None:
+        """Let the next song open a set of its own, as after a break."""
+        self._break_before = bool(self.sets and self.sets[-1].songs)
+
+    def tell(self, row: Row, took: Took, says: str = "", *doubts: str) -> None:
+        """Account for a line that is no song."""
+        self._lines.append((row, took, says, doubts, None))
+
+    def song(self, row: Row, draft: Draft) -> None:
+        """Take a song in the set that is open, or in the one that its own row names."""
+        if draft.set_name:
+            self._open_named(draft.set_name)
+        elif not self.sets or self._break_before:
+            self.sets.append(SetDraft(""))
+        self._break_before = False
+        self.sets[-1].songs.append(draft)
+        self._lines.append((row, Took.SONG, "", (), draft))
+
+    def heading(self, row: Row, heading: SetHeading) -> None:
+        """Open a set."""
+        self._open(heading.name, heading.starts_min, heading.minutes)
+        if heading.also:
+            self.kept.append(f"{heading.name} set: {heading.also}")
+        self._break_before = False
+        self.tell(
+            row,
+            Took.SET,
+            " · ".join(
+                filter(None, (heading.name, _clock(heading.starts_min), _minutes(heading.minutes), heading.also))
+            ),
+        )
+
+    def _open(self, name: str, starts_min: int | None = None, minutes: int | None = None) -> None:
+        same = next((found for found in self.sets if found.name == name), None)
+        if same:  # a set that goes on over the page
+            self.sets.remove(same)
+            self.sets.append(same)
+            return
+        self.sets.append(SetDraft(name, starts_min, minutes))
+
+    def _open_named(self, cell: str) -> None:
+        said = read_set(cell) or read_set(f"set {cell}")
+        name = said.name if said else cell
+        if not self.sets or self.sets[-1].name != name:
+            self._open(name)
+
+    def pause(self, row: Row) -> None:
+        """Take a break: what follows is a new set, where no heading says so."""
+        self._break_before = bool(self.sets and self.sets[-1].songs)
+        self.tell(row, Took.BREAK, row.text)
+        self.kept.append(row.text)
+
+    def note(self, row: Row, words: str, *doubts: str) -> None:
+        """Add a note to the song above; to the show where there is none."""
+        if self.last is None:
+            self.left(row)
+            return
+        self.last.take_each(words)
+        self.tell(row, Took.NOTE, words, *doubts)
+
+    def left(self, row: Row) -> None:
+        """Keep a line that was not understood."""
+        self.kept.append(row.text)
+        self.tell(row, Took.LEFT, "kept in the show's notes")
+
+    def about(self, row: Row, word: str, says: str) -> None:
+        """Take what a line says about the show: its band, its day, its place."""
+        day = date_in(says)
+        self._date = self._date or (day[0] if day else None)
+        if word in ABOUT_SHOW and not (day and word in ("date", "datum", "day", "when", "wann")):
+            self._about.setdefault(word, says)
+        if word not in ("show", "gig", "event", "band", "venue") and not (day and len(says) < 30):
+            self.kept.append(row.text)
+        self.tell(row, Took.ABOUT, f"{word}: {day[0] if day and len(says) < 30 else says}")
+
+    def title_of_list(self, row: Row) -> None:
+        """Take the line that names the list, with the day that it says."""
+        day = date_in(row.text)
+        self._date = self._date or (day[0] if day else None)
+        if "title" in self._about or "show" in self._about:
+            self.kept.append(row.text)
+        self._about.setdefault("title", row.text)
+        self.tell(row, Took.ABOUT, f"names the list{f', on {day[0]}' if day else ''}")
+
+    # ------------------------------------------------------------------ the whole
+
+    def finish(self, default_title: str) -> SetList:
+        """Give the list with its show."""
+        self._explain_marks()
+        self._sort_by_number()
+        sets = tuple(self._set(found, index) for index, found in enumerate(found for found in self.sets if found.songs))
+        title = next(
+            (self._about[word] for word in ("show", "gig", "event", "title") if word in self._about), default_title
+        )
+        venue = next(
+            (
+                self._about[word]
+                for word in ("venue", "place", "location", "hall", "ort", "where")
+                if word in self._about
+            ),
+            None,
+        )
+        band = self._about.get("band")
+        show = Show(
+            title=cut(title, 200),
+            band=band and cut(band, 200),
+            date=self._date,
+            venue=venue and cut(venue, 200),
+            notes=self._notes(),
+            sets=sets,
+        )
+        lines = tuple(
+            Line(
+                row.place,
+                row.text,
+                took,
+                draft.says() if draft else says,
+                tuple(dict.fromkeys(draft.doubts)) if draft else doubts,
+            )
+            for row, took, says, doubts, draft in self._lines
+        )
+        return SetList(show, lines, tuple(dict.fromkeys(self.doubts)))
+
+    def _notes(self) -> str | None:
+        """Join the kept lines; where they are too many for a show file, say how many stand in the list alone."""
+        kept, size = [], 0
+        for at, line in enumerate(self.kept):
+            size += len(line) + 1
+            if size > LONGEST_NOTES:
+                rest = len(self.kept) - at
+                kept.append(f"... and {rest} lines more in the list itself")
+                self.doubts.append(f"{rest} lines are too much for the show's notes: they stand in this table alone")
+                break
+            kept.append(line)
+        return "\n".join(kept) or None
+
+    def _explain_marks(self) -> None:
+        unexplained = 0
+        for found in self.sets:
+            for draft in found.songs:
+                if not draft.stars:
+                    continue
+                meaning = self.marks.get(draft.stars)
+                if meaning:
+                    draft.note(meaning)
+                else:
+                    unexplained += 1
+                    draft.notes.append(draft.stars)
+        if unexplained:
+            self.doubts.append(f"{unexplained} songs have a mark that the list does not explain; kept in their notes")
+
+    def _sort_by_number(self) -> None:
+        """Put songs into the order of their numbers, where the rows have another one: a list sorted by title."""
+        for found in self.sets:
+            numbers = [draft.number for draft in found.songs if draft.number is not None]
+            first = min(numbers, default=0)
+            if (
+                len(numbers) == len(found.songs)
+                and sorted(numbers) == list(range(first, first + len(numbers))) != numbers
+            ):
+                found.songs.sort(key=lambda draft: draft.number or 0)
+                self.doubts.append(
+                    f"{found.name or 'the list'}: the rows are not in the order of their numbers; the numbers count"
+                )
+
+    def _set(self, found: SetDraft, index: int) -> Set:
+        songs = []
+        for at, draft in enumerate(found.songs):
+            song = draft.song()
+            following = found.songs[at + 1].title if at + 1 < len(found.songs) else None
+            if draft.segue and following and folded(following) != folded(song.title):
+                song = msgspec.structs.replace(song, segue=cut(following, 200))
+            elif draft.segue:
+                draft.doubts.append("segue, but nothing follows in this set; kept in the notes")
+                song = msgspec.structs.replace(song, notes="; ".join(filter(None, (song.notes, "segue"))))
+            songs.append(song)
+        name = (
+            found.name or ("First", "Second", "Third", "Fourth", "Fifth")[index]
+            if index < 5
+            else found.name or f"Set {index + 1}"
+        )
+        return Set(cut(name, 80), found.starts_min, found.minutes, tuple(songs))
+
+
+def _clock(minutes: int | None) -> str:
+    return "" if minutes is None else f"{minutes // 60}:{minutes % 60:02}"
+
+
+def _minutes(minutes: int | None) -> str:
+    return "" if minutes is None else f"{minutes} min"

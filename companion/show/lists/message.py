@@ -1,0 +1,136 @@
+"""Text to rows: CSV and TSV, tables in Markdown, columns made with spaces, and lists as pasted from a message."""
+
+import csv
+import io
+import re
+
+from companion.show.lists.account import Page, Place, Row
+from companion.show.lists.bands import Span, grid
+from companion.show.lists.limits import LONGEST_CELL, MOST_COLUMNS, MOST_ROWS
+from companion.show.lists.opening import no_list
+from companion.show.lists.tidy import tidy, without_emphasis
+
+SEPARATORS = ("\t", ";", "|", ",")
+LONE_CSV = 0.7  # so many of a file's lines must have the same number of cells, where nothing else says that it is CSV
+WIDE = re.compile(r" {2,}|\t+")
+TABLE_RULE = re.compile(r"^\s*\|?(?:\s*:?-{2,}:?\s*\|)+\s*(?::?-{2,}:?)?\s*\|?\s*$")
+QUOTED = re.compile(r"^\s*(?:>+\s?)+")  # a mail's mark of what is quoted
+
+
+def pages_of_text(
+    text: str, shown: str, remarks: tuple[str, ...] = (), separator: str | None = None
+) -> tuple[Page, ...]:
+    """Give the rows of a text. ``separator`` is None for a text; "" for a CSV file, whose separator is looked for."""
+    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    if text.count("\n") > MOST_ROWS:
+        raise no_list(shown, f"more than {MOST_ROWS} lines; a set list has a hundred", "the list alone")
+    lines = text.split("\n")
+    if separator is None:
+        if sum(line.count("|") > 1 for line in lines) >= 2 and any(TABLE_RULE.match(line) for line in lines):
+            return (Page(_table(lines), is_grid=True, remarks=remarks),)
+        separator = _sniffed(lines)
+        if separator is None:
+            return (_plain(lines, remarks),)
+    separator = separator or _sniffed(lines, least=0.5) or ","
+    if separator == "\t" and _is_ragged(lines):
+        return (_plain(lines, remarks),)
+    return (Page(_records(text, separator, shown), is_grid=True, remarks=remarks),)
+
+
+def _sniffed(lines: list[str], least: float = LONE_CSV) -> str | None:
+    """Find the separator that parts most lines into the same number of cells, at least two; None where none does."""
+    full = [line for line in lines if line.strip()][:400]
+    if not full:
+        return None
+    best = (0.0, 0, "")
+    for separator in SEPARATORS:
+        counts = [len(next(csv.reader([line], delimiter=separator), [])) for line in full]
+        usual = max(set(counts), key=lambda count: (counts.count(count), count))
+        if usual < (4 if separator == "," and least == LONE_CSV else 2):
+            continue
+        share = counts.count(usual) / len(full)
+        best = max(best, (share, usual, separator))
+    return best[2] if best[0] >= least and best[2] else None
+
+
+def _is_ragged(lines: list[str]) -> bool:
+    """Whether tabs only push to the right, so that two of them in a row are one gap and no empty cell."""
+    tabbed = [line.strip() for line in lines if "\t" in line.strip()]
+    counts = {line.count("\t") for line in tabbed}
+    return any("\t\t" in line for line in tabbed) and len(counts) > 2
+
+
+def _records(text: str, separator: str, shown: str) -> tuple[Row, ...]:
+    rows, blank, last = [], False, 0
+    csv.field_size_limit(1_000_000)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=False)
+    try:
+        for cells in reader:
+            first, last = last + 1, reader.line_num
+            if len(cells) > MOST_COLUMNS and any(cell.strip() for cell in cells[MOST_COLUMNS:]):
+                raise no_list(shown, f"line {first} has {len(cells)} columns; at most {MOST_COLUMNS} are read")
+            if not any(cell.strip() for cell in cells):
+                blank = True
+                continue
+            plain = tuple(tidy(cell.replace("\n", " / "))[:LONGEST_CELL] for cell in cells[:MOST_COLUMNS])
+            rows.append(
+                Row(
+                    Place(first), plain, tidy(separator.join(cells).replace("\n", " / ")).rstrip(f"{separator} "), blank
+                )
+            )
+            blank = False
+    except csv.Error as error:
+        raise no_list(shown, f"line {reader.line_num + 1} cannot be read as CSV ({error})") from None
+    return tuple(rows)
+
+
+def _table(lines: list[str]) -> tuple[Row, ...]:
+    rows, blank = [], False
+    for number, line in enumerate(lines, start=1):
+        plain = tidy(line)
+        if not plain:
+            blank = True
+            continue
+        cells: tuple[str, ...] = (without_emphasis(plain),)
+        if "|" in plain and not TABLE_RULE.match(plain):
+            inner = re.sub(r"^\||\|$", "", plain).replace(r"\|", "\0")
+            cells = tuple(without_emphasis(cell.strip().replace("\0", "|"))[:LONGEST_CELL] for cell in inner.split("|"))
+        elif "|" in plain:
+            cells = ("---",)
+        rows.append(Row(Place(number), cells[:MOST_COLUMNS], plain, blank))
+        blank = False
+    return tuple(rows)
+
+
+def _plain(lines: list[str], remarks: tuple[str, ...]) -> Page:
+    """Give lines as they are; where wide gaps make columns of them, as a grid."""
+    rows, blank, spans = [], False, []
+    for number, line in enumerate(lines, start=1):
+        unquoted = QUOTED.sub("", line.expandtabs(8) if "\t" in line.strip() else line)
+        plain = without_emphasis(tidy(unquoted))
+        if not plain:
+            blank = True
+            continue
+        if len(plain) > LONGEST_CELL * 4:
+            plain = plain[: LONGEST_CELL * 4]
+        rows.append(Row(Place(number), (plain,), tidy(line), blank))
+        spans.append(_spans(unquoted.rstrip()))
+        blank = False
+    columns = grid(spans)
+    if columns:
+        made = tuple(
+            Row(row.place, tuple(without_emphasis(tidy(cell)) for cell in cells), row.text, row.blank_before)
+            for row, cells in zip(rows, columns, strict=True)
+        )
+        return Page(made, is_grid=True, remarks=remarks)
+    return Page(tuple(rows), remarks=remarks)
+
+
+def _spans(line: str) -> list[Span]:
+    spans, begin = [], 0
+    for gap in [*WIDE.finditer(line), None]:
+        end = gap.start() if gap else len(line)
+        if line[begin:end].strip():
+            spans.append(Span(begin, end, line[begin:end]))
+        begin = gap.end() if gap else end
+    return spans

@@ -1,0 +1,100 @@
+"""From a file to rows, whatever kind it is: the first bytes decide, not the name; too large a file is refused."""
+
+import codecs
+import os
+import stat
+from pathlib import Path
+
+from companion.errors import Fault, FaultyFile
+from companion.show.lists.account import Page
+from companion.show.lists.limits import MOST_BYTES
+
+ZIPS = {  # by ending, since all of these are zips
+    ".docx": "a Word document",
+    ".odt": "a text document",
+    ".ods": "an OpenDocument spreadsheet",
+    ".pages": "a Pages document",
+    ".numbers": "a Numbers spreadsheet",
+    ".zip": "a zip",
+}
+OTHERS = (  # published signatures of the formats
+    (b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1", "an old Office file", "the same, saved as .xlsx or exported as PDF"),
+    (b"{\\rtf", "a rich text file", "the same, saved as plain text or exported as PDF"),
+    (b"\x89PNG", "a picture", "the list as text: typed, or copied from the phone's text recognition"),
+    (b"\xff\xd8\xff", "a picture", "the list as text: typed, or copied from the phone's text recognition"),
+    (b"GIF8", "a picture", "the list as text"),
+)
+COLUMNS_BY_ENDING = {".csv": "", ".tsv": "\t", ".tab": "\t"}
+
+
+def no_list(path: str, problem: str, write: str = "") -> FaultyFile:
+    """Make the error of a file that cannot be brought in."""
+    return FaultyFile((Fault(path, 0, 0, problem, write),))
+
+
+def open_list(path: str | os.PathLike[str]) -> tuple[Page, ...]:
+    """Read a file's rows: CSV, TSV, XLSX, PDF, text or Markdown. Raises FaultyFile where it is none or too much."""
+    shown = os.fspath(path)
+    raw = _bytes(Path(path), shown)
+    if raw.lstrip()[:5] == b"%PDF-" or b"%PDF-" in raw[:1024]:
+        from companion.show.lists.printed import pages_of_pdf  # noqa: PLC0415  a library that only a PDF needs
+
+        return pages_of_pdf(raw, shown)
+    if raw.startswith(b"PK\x03\x04"):
+        return _zipped(raw, shown)
+    for mark, what, write in OTHERS:
+        if raw.startswith(mark):
+            raise no_list(shown, f"this is {what}", write)
+    from companion.show.lists.message import pages_of_text  # noqa: PLC0415  it imports csv
+
+    text, remarks = decoded(raw, shown)
+    return pages_of_text(text, shown, remarks, COLUMNS_BY_ENDING.get(Path(path).suffix.lower()))
+
+
+def _zipped(raw: bytes, shown: str) -> tuple[Page, ...]:
+    if (kind := ZIPS.get(Path(shown).suffix.lower())) and b"xl/" not in raw:
+        raise no_list(shown, f"this is {kind}", "the same, saved as .xlsx or .csv, exported as PDF, or pasted as text")
+    from companion.show.lists.workbook import pages_of_workbook  # noqa: PLC0415  a library that only a workbook needs
+
+    return pages_of_workbook(raw, shown)
+
+
+def decoded(raw: bytes, shown: str) -> tuple[str, tuple[str, ...]]:
+    """Give the text, and what had to be assumed: UTF-8, UTF-16 with its mark, else Windows-1252, which is told."""
+    for mark, name in (
+        (codecs.BOM_UTF8, "utf-8"),
+        (codecs.BOM_UTF16_LE, "utf-16-le"),
+        (codecs.BOM_UTF16_BE, "utf-16-be"),
+    ):
+        if raw.startswith(mark):
+            return raw[len(mark) :].decode(name, errors="replace"), ()
+    if 0 in raw:
+        raise no_list(shown, "this is no text: it has a byte 00", "the list as CSV, XLSX, PDF or text")
+    try:
+        return raw.decode(), ()
+    except UnicodeDecodeError:
+        return raw.decode("cp1252", errors="replace"), (
+            "the file is not in UTF-8: read as Windows-1252; look at the accents",
+        )
+
+
+def _bytes(path: Path, shown: str) -> bytes:
+    try:
+        mode = path.stat().st_mode
+        if stat.S_ISDIR(mode):
+            raise no_list(shown, "a folder, not a file", "the list's own path")
+        if not stat.S_ISREG(mode):
+            raise no_list(shown, "not a regular file", "the list's own path")
+        with path.open("rb") as file:
+            raw = file.read(MOST_BYTES + 1)
+    except FileNotFoundError:
+        raise no_list(shown, "there is no such file") from None
+    except (OSError, ValueError) as error:
+        raise no_list(shown, f"the file cannot be read ({getattr(error, 'strerror', None) or error})") from None
+    if len(raw) > MOST_BYTES:
+        raise no_list(
+            shown, f"the file is larger than {MOST_BYTES // 1024 // 1024} MiB", "the pages with the list alone"
+        )
+    if not raw.strip():
+        raise no_list(shown, "the file is empty")
+    return raw

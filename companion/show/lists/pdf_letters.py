@@ -1,0 +1,118 @@
+"""The reading process of a PDF: bytes on standard input, lines with their places as JSON on standard output."""
+
+import ctypes
+import sys
+
+import msgspec
+import pypdfium2 as pdfium
+from pypdfium2 import raw as pdfium_c
+
+from companion.show.lists.bands import Span
+from companion.show.lists.limits import MOST_PAGES
+from companion.show.lists.printed import Printed, PrintedLine
+
+GAP = 0.75  # between pieces, of the letters' height; a space between words is a quarter to a third of it
+CELL_GAP = 0.15  # between pieces that were printed one by one with no space typed between them: cells of a tight table
+TYPED_SPACES = 0.02  # of all letters: below, the program prints no spaces, and each word may be a piece of its own
+SAME_LINE = 0.35  # of the height: a note in smaller letters stands on the same line
+MOST_LETTERS = 60_000  # on one page
+MOST_MEMORY = 2 << 30
+
+
+class _Letter(msgspec.Struct):
+    sign: str
+    left: float
+    right: float
+    middle: float
+    height: float
+    printed_with: int  # letters that were printed in one go have the same number
+
+
+def printed(raw: bytes) -> Printed:
+    """Read a PDF's letters into lines and pieces."""
+    try:
+        document = pdfium.PdfDocument(raw)
+    except pdfium.PdfiumError as error:
+        return Printed(problem="locked" if "password" in str(error).lower() else "broken")
+    with document:
+        number = len(document)
+        if number > MOST_PAGES:
+            return Printed(number_of_pages=number, problem="pages")
+        pages, pictures = [], False
+        for index in range(number):
+            try:
+                page = document[index]
+                pages.append(_lines(_letters(page.get_textpage())))
+                pictures = pictures or any(
+                    True for _ in page.get_objects(filter=(pdfium_c.FPDF_PAGEOBJ_IMAGE,), max_depth=3)
+                )
+            except pdfium.PdfiumError:
+                return Printed(number_of_pages=number, problem="broken")
+        return Printed(tuple(pages), number, "", pictures)
+
+
+def _letters(text: pdfium.PdfTextPage) -> list[_Letter]:
+    found = []
+    for index in range(min(text.count_chars(), MOST_LETTERS)):
+        code = pdfium_c.FPDFText_GetUnicode(text.raw, index)
+        if code < 32 or pdfium_c.FPDFText_IsGenerated(text.raw, index) == 1:
+            continue
+        left, bottom, right, top = text.get_charbox(index, loose=True)
+        if top > bottom:
+            handle = ctypes.cast(pdfium_c.FPDFText_GetTextObject(text.raw, index), ctypes.c_void_p).value or 0
+            found.append(_Letter(chr(code), left, right, (bottom + top) / 2, top - bottom, handle))
+    return found
+
+
+def _lines(letters: list[_Letter]) -> tuple[PrintedLine, ...]:
+    lines: list[list[_Letter]] = []
+    for letter in sorted(letters, key=lambda one: -one.middle):
+        if lines and abs(lines[-1][0].middle - letter.middle) <= SAME_LINE * max(letter.height, lines[-1][0].height):
+            lines[-1].append(letter)
+        elif letter.sign.strip():
+            lines.append([letter])
+    made = []
+    spaces = sum(not letter.sign.strip() for letter in letters) >= TYPED_SPACES * len(letters)
+    for line in lines:
+        pieces = _pieces(sorted(line, key=lambda one: one.left), CELL_GAP if spaces else GAP)
+        if pieces:
+            made.append(PrintedLine(line[0].middle, max(one.height for one in line), pieces))
+    return tuple(made)
+
+
+def _pieces(letters: list[_Letter], cell_gap: float) -> tuple[Span, ...]:
+    pieces: list[Span] = []
+    begin, end, text, last = 0.0, float("-inf"), "", 0
+    for letter in letters:
+        if not letter.sign.strip():
+            text += " " if text and not text.endswith(" ") else ""
+            continue
+        gap = (letter.left - end) / letter.height
+        if text and (gap > GAP or (gap > cell_gap and last != letter.printed_with and not text.endswith(" "))):
+            pieces.append(Span(begin, end, text.strip()))
+            text = ""
+        elif text and gap > CELL_GAP and not text.endswith(" "):
+            text += " "  # some programs print no spaces and only move on
+        if not text:
+            begin = letter.left
+        text += letter.sign
+        end, last = letter.right, letter.printed_with
+    if text.strip():
+        pieces.append(Span(begin, end, text.strip()))
+    return tuple(pieces)
+
+
+def main() -> int:
+    """Read standard input, write standard output; never more memory than a list needs, where the system can say so."""
+    try:
+        import resource  # noqa: PLC0415  not on every system
+
+        resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY, MOST_MEMORY))
+    except (ImportError, OSError, ValueError):
+        pass
+    sys.stdout.buffer.write(msgspec.json.encode(printed(sys.stdin.buffer.read())))
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,85 @@
+"""A PDF to rows. Its letters are read in a process of its own: what breaks a PDF reader does not take us along."""
+
+import itertools
+import subprocess
+import sys
+
+import msgspec
+
+from companion.show.lists.account import Page, Place, Row
+from companion.show.lists.bands import Span, grid
+from companion.show.lists.limits import LONGEST_CELL, MOST_PAGES, MOST_ROWS, PDF_SECONDS
+from companion.show.lists.opening import no_list
+from companion.show.lists.tidy import tidy, without_emphasis
+
+PARAGRAPH = 1.6  # lines further apart than this many usual line distances have an empty line between them
+
+
+class PrintedLine(msgspec.Struct, frozen=True):
+    """One line: its middle in points from the page's lower edge, its height, its pieces from left to right."""
+
+    middle: float
+    height: float
+    pieces: tuple[Span, ...]
+
+
+class Printed(msgspec.Struct, frozen=True):
+    """What the reading process found. ``problem`` is empty, locked, broken or pages."""
+
+    pages: tuple[tuple[PrintedLine, ...], ...] = ()
+    number_of_pages: int = 0
+    problem: str = ""
+    pictures: bool = False
+
+
+def pages_of_pdf(raw: bytes, shown: str) -> tuple[Page, ...]:
+    """Give the rows of a PDF that has text. Raises FaultyFile where it is locked, a picture, too long or broken."""
+    printed = _read(raw, shown)
+    if printed.problem == "locked":
+        raise no_list(shown, "the PDF is locked with a password", "a copy without it")
+    if printed.problem == "pages":
+        raise no_list(
+            shown, f"{printed.number_of_pages} pages; at most {MOST_PAGES} are read", "the list's own pages as a PDF"
+        )
+    if printed.problem:
+        raise no_list(shown, "the PDF cannot be read: it is damaged", "the same, exported again, or pasted as text")
+    if not any(printed.pages):
+        what = "only pictures" if printed.pictures else "no text"
+        raise no_list(
+            shown, f"the PDF holds {what}: there is nothing to read", "a PDF with text, or the list typed or pasted"
+        )
+    if sum(map(len, printed.pages)) > MOST_ROWS:
+        raise no_list(shown, f"more than {MOST_ROWS} lines; a set list has a hundred")
+    return rows_of(printed.pages)
+
+
+def _read(raw: bytes, shown: str) -> Printed:
+    command = (sys.executable, "-m", "companion.show.lists.pdf_letters")
+    try:
+        done = subprocess.run(command, input=raw, capture_output=True, timeout=PDF_SECONDS, check=False)  # noqa: S603  our own module
+    except subprocess.TimeoutExpired:
+        raise no_list(shown, f"the PDF took more than {PDF_SECONDS} seconds", "the list as CSV or text") from None
+    try:
+        return msgspec.json.decode(done.stdout, type=Printed)
+    except msgspec.DecodeError:
+        return Printed(problem="broken")
+
+
+def rows_of(pages: tuple[tuple[PrintedLine, ...], ...]) -> tuple[Page, ...]:
+    """Give rows, with columns where pieces stand below each other; pages whose columns agree are one grid."""
+    lines = [(number, line, index) for number, page in enumerate(pages, start=1) for index, line in enumerate(page)]
+    blanks = [blank for page in pages for blank in _blanks(page)]
+    columns = grid([line.pieces for _, line, _ in lines])
+    rows = []
+    for at, (number, line, index) in enumerate(lines):
+        text = tidy("  ".join(piece.text for piece in line.pieces))[: LONGEST_CELL * 4]
+        cells: tuple[str, ...] = tuple(map(tidy, columns[at])) if columns else (without_emphasis(tidy(text)),)
+        place = Place(index + 1, page=number if len(pages) > 1 else None)
+        rows.append(Row(place, cells, text, blanks[at]))
+    return (Page(tuple(rows), is_grid=columns is not None),)
+
+
+def _blanks(page: tuple[PrintedLine, ...]) -> list[bool]:
+    gaps: list[float] = [above.middle - below.middle for above, below in itertools.pairwise(page)]
+    usual = sorted(gaps)[len(gaps) // 2] if gaps else 0
+    return [False, *(gap > PARAGRAPH * usual for gap in gaps)][: len(page)]

@@ -1,0 +1,147 @@
+"""A list in lines of text, as pasted from a message: which lines are songs, which are headings, greetings and notes."""
+
+from collections.abc import Sequence
+
+from companion.show.lists import headings
+from companion.show.lists.account import Row, Took
+from companion.show.lists.fields import key_cell
+from companion.show.lists.gathering import Gathering
+from companion.show.lists.remarks import is_remark
+from companion.show.lists.songline import NUMBERED, Style, is_marked, learn, read_song
+
+SHORT = 6  # words: a line without number or bullet that has more is rather a note than a title
+
+
+def take_in_lines(rows: Sequence[Row], gathered: Gathering, *, german: bool) -> None:
+    """Read lines in order."""
+    kinds = [_kind(row) for row in rows]
+    maybe = [row for row, kind in zip(rows, kinds, strict=True) if kind is None]
+    style = learn(maybe, german=german)
+    if style.has_artist:
+        order = "artist, then title" if style.artist_first else "title, then artist"
+        gathered.doubts.append(f"two names in most lines: read as {order}")
+    songs = _songs(rows, kinds, style)
+    keyed = _are_keyed([row for row, is_song in zip(rows, songs, strict=True) if is_song], style, german=german)
+    ended = False
+    for row, kind, is_song in zip(rows, kinds, songs, strict=True):
+        if kind is not None:
+            _take(row, kind, gathered)
+            ended = False
+        elif is_song and not (ended and not style.is_shaped):
+            _take_song(row, style, gathered, keyed=keyed, german=german)
+        else:
+            ended = ended or headings.is_farewell(row.cells[0])
+            _take_other(row, gathered)
+
+
+def _kind(row: Row) -> Took | None:
+    """Say what a line is for certain; None where it may be a song."""
+    text = row.cells[0]
+    if headings.is_rule(text):
+        return Took.RULE
+    if headings.mark_meaning(text):
+        return Took.MARK
+    if headings.read_set(text):
+        return Took.SET
+    if headings.is_break(text) or headings.is_break(NUMBERED.sub("", text)):
+        return Took.BREAK
+    if headings.is_total(text):
+        return Took.TOTAL
+    if headings.about(text) and not NUMBERED.match(text):
+        return Took.ABOUT
+    return None
+
+
+def _take(row: Row, kind: Took, gathered: Gathering) -> None:
+    text = row.cells[0]
+    if kind is Took.SET and (heading := headings.read_set(text)):
+        gathered.heading(row, heading)
+    elif kind is Took.BREAK:
+        gathered.pause(row)
+    elif kind is Took.MARK and (mark := headings.mark_meaning(text)):
+        gathered.marks[mark[0]] = mark[1]
+        gathered.tell(row, kind, f"{mark[0]} is {mark[1]}")
+    elif kind is Took.ABOUT and (said := headings.about(text)):
+        gathered.about(row, *said)
+    else:
+        gathered.tell(row, kind, text if kind is Took.TOTAL else "")
+
+
+def _songs(rows: Sequence[Row], kinds: Sequence[Took | None], style: Style) -> list[bool]:
+    """Say of each line whether it is a song: by its number or bullet where songs have one, else by where it stands."""
+    maybe = [kind is None and not headings.is_chat(row.cells[0]) for row, kind in zip(rows, kinds, strict=True)]
+    if style.is_shaped:
+        marked = [may and is_marked(row.cells[0], style) for row, may in zip(rows, maybe, strict=True)]
+        first = next((at for at, found in enumerate(marked) if found), 0)
+        last = max((at for at, found in enumerate(marked) if found), default=0)
+        return [
+            found
+            or (
+                may and first < at < last and not row.blank_before and not _is_note(row) and _between(marked, kinds, at)
+            )
+            for at, (row, may, found) in enumerate(zip(rows, maybe, marked, strict=True))
+        ]
+    alone = _stands_alone(rows, kinds)
+    return [may and not stands for may, stands in zip(maybe, alone, strict=True)]
+
+
+def _between(marked: Sequence[bool], kinds: Sequence[Took | None], at: int) -> bool:
+    """Whether a line without a mark stands right between songs or under a heading."""
+    return (marked[at - 1] or kinds[at - 1] is Took.SET) and (
+        at + 1 < len(marked) and (marked[at + 1] or kinds[at + 1] is not None)
+    )
+
+
+def _is_note(row: Row) -> bool:
+    text = row.cells[0]
+    return text[:1] in "(-–>[" or text[:1].islower() or is_remark(text) or len(text.split()) > SHORT
+
+
+def _stands_alone(rows: Sequence[Row], kinds: Sequence[Took | None]) -> list[bool]:
+    """Say of each line whether it stands before the songs, apart from them, and names the list."""
+    alone = [False] * len(rows)
+    parts = sum(row.blank_before for row in rows)
+    if parts >= len(rows) * 0.6:  # every line is parted from the next: that says nothing
+        return alone
+    if len(rows) > 2 and kinds[0] is None:
+        below = rows[1].blank_before or kinds[1] is Took.SET or (kinds[1] is Took.ABOUT)
+        alone[0] = below or headings.is_title_of_list(rows[0].cells[0])
+    for at in range(1, min(4, len(rows) - 1)):
+        if kinds[at] is None and all(alone[before] or kinds[before] is not None for before in range(at)):
+            last_of_head = rows[at + 1].blank_before or kinds[at + 1] is Took.SET
+            under_head = Took.SET not in kinds[:at]
+            alone[at] = under_head and (
+                headings.is_title_of_list(rows[at].cells[0]) or (last_of_head and alone[at - 1])
+            )
+    return alone
+
+
+def _are_keyed(rows: Sequence[Row], style: Style, *, german: bool) -> bool:
+    keyed = sum(read_song(row, style, german=german).key is not None for row in rows)
+    return keyed >= 0.6 * len(rows) > 2
+
+
+def _take_song(row: Row, style: Style, gathered: Gathering, *, keyed: bool, german: bool) -> None:
+    """Take a song, in doubt where it is not written as the others are."""
+    draft = read_song(row, style, german=german)
+    if not draft.title:
+        gathered.left(row)
+        return
+    if style.is_shaped and not is_marked(row.cells[0], style):
+        draft.doubts.append("no number or bullet as the others have: read as a song")
+    elif (
+        keyed and not style.is_shaped and row.blank_before and draft.key is None and not draft.doubts and gathered.last
+    ):
+        draft.doubts.append("apart from the others and without a key: read as a song")
+    gathered.song(row, draft)
+
+
+def _take_other(row: Row, gathered: Gathering) -> None:
+    text = row.cells[0]
+    names_list = headings.is_title_of_list(text) or row.text.startswith("#")
+    if not gathered.last and names_list and not headings.is_chat(text):
+        gathered.title_of_list(row)
+    elif gathered.last and not row.blank_before and not headings.is_chat(text) and (_is_note(row) or key_cell(text)):
+        gathered.note(row, text.strip("() "))
+    else:
+        gathered.left(row)

@@ -1,0 +1,116 @@
+"""Remarks on a song as leaders write them: keys intro, organ solo, segue, fade, a star. Their words are kept too."""
+
+import re
+
+import msgspec
+
+from companion.show.model import Ending
+
+WHO = (
+    "keys|keyboards?|piano|organ|synth|hammond|rhodes|guitars?|gtrs?|git|drums?|dr|bass|vocals?|vox|"
+    "voc|voice|band|all|sax|horns?|brass|"
+    "strings?|acoustic|lead|singer|pad|clav|riff|perc(?:ussion)?|cowbell|claps?|a ?cappella|"
+    "accordion|trumpet|trombone|flute|violin|fiddle|"
+    "klavier|orgel|tasten|schlagzeug|gesang|gitarre"
+)
+ROLES = (
+    "intro|solos?|starts?|start|break|riff|outro|fill|ending|hook|only|feature|interlude|instrumental|part|out|in|tacet|"
+    "beginnt"
+)
+WORDS = (
+    r"intro|outro|solo|solos|segue|seg|attacca|fade(?:s|d)?(?: ?out)?|cold(?: end(?:ing)?)|ending|"
+    r"rit(?:ard)?\.?|tag|vamp|medley|tacet|duet|"
+    r"half[- ]?time|double[- ]?time|learn|optional|opt|if time|spare|reserve|backup|request|tbc|tbd|"
+    r"capo(?: \d+)?|drop ?d|"
+    r"(?:live|album|short|long|radio|extended|single|our) (?:version|edit)|no (?:solo|intro|keys|"
+    r"drums|bass|ending|fade)|a ?cappella|click|"
+    r"backing track|(?:half|whole) (?:step|tone)s? (?:down|up)|(?:down|up) (?:a )?(?:half|whole|"
+    r"semi)?[- ]?(?:step|tone)|[+-]\d|key ?change|"
+    r"mod(?:ulates)?(?: up)?|first dance|last dance|count(?:[- ]?(?:in|off))|sticks|unison|hits|stops|"
+    r"bridge|chorus|verse|singalong|"
+    r"\d+ ?bars?|x ?\d|\d+ ?x|twice|watch"
+)
+# Words that a title has as well: they count where nothing else is said.
+STYLES = (
+    r"new|neu|slow|fast|ballad|swing|shuffle|straight|waltz|latin|funk|reggae|acoustic|electric|male|"
+    r"female|dance|cold|encore|zugabe|opener|"
+    r"closer|feel|song|version|lead|vocals?|easy|hard|quiet|loud|short|long|track|clap|all|sing"
+)
+_WHO_ROLE = re.compile(rf"\b(?:{WHO})\b.{{0,14}}\b(?:{ROLES})\b|\b(?:{ROLES})\b.{{0,10}}\b(?:{WHO})\b", re.IGNORECASE)
+_WORD = re.compile(rf"(?:^|[\s,;/(])(?:{WORDS})(?:$|[\s,;/).!])", re.IGNORECASE)
+_STYLE = re.compile(rf"(?:(?:{STYLES})[\s,/!+&-]*)+$", re.IGNORECASE)
+_LONE = re.compile(rf"\s*(?:{WHO})\s*$", re.IGNORECASE)
+_SEGUE = re.compile(
+    r"^\s*(?:[-–—=]*>+|→|↓|↘|⤵|>>)\s*$|\bseg(?:ue)?s?\b|\battacca\b|\bstraight into\b|\b(?:goes |"
+    r"runs )?into (?:the )?next\b|\bno gap\b",
+    re.IGNORECASE,
+)
+_ARROW_END = re.compile(r"\s*(?:[-–—=]*>+|→|↓|↘|⤵)\s*$")
+_STARTS = (
+    re.compile(rf"\b({WHO})\s+(?:intro|starts?|beginnt|count(?:s|[- ]?(?:in|off)))\b", re.IGNORECASE),
+    re.compile(
+        rf"\b(?:intro|starts? with|starts?|count(?:ed)?(?:[- ]?(?:in|off))?)(?:\s+by|\s*[:=])?\s+(?:on\s+)?({WHO})\b",
+        re.IGNORECASE,
+    ),
+)
+_ENDINGS = {
+    Ending.COLD: re.compile(r"\b(?:cold(?: (?:end(?:ing)?|stop))?|ends? cold|dead stop)\b", re.IGNORECASE),
+    Ending.FADE: re.compile(r"\bfade(?:s|d)?(?:[- ]?out)?\b", re.IGNORECASE),
+    Ending.RITARD: re.compile(r"\brit(?:ard(?:ando)?)?\b\.?", re.IGNORECASE),
+    Ending.TAG: re.compile(r"\btag(?: ending| ?x ?\d)?\b", re.IGNORECASE),
+    Ending.VAMP_OUT: re.compile(r"\bvamp(?:[- ]?out)\b", re.IGNORECASE),
+}
+_NOT = re.compile(r"\b(?:no|not|don'?t|kein|ohne)\s+$", re.IGNORECASE)
+_SAME = {
+    "keyboard": "keys",
+    "keyboards": "keys",
+    "gtr": "guitar",
+    "gtrs": "guitars",
+    "vox": "vocals",
+    "voc": "vocals",
+    "dr": "drums",
+}
+STARS = re.compile(r"\s*([*†‡★☆✱]+)$")
+
+
+class Remark(msgspec.Struct, frozen=True):
+    """What a remark says beside its words."""
+
+    starts_with: str | None = None
+    ending: Ending | None = None
+    segue: bool = False
+
+
+def read_remark(text: str) -> Remark:
+    """Read what a note says of start, ending and segue; what it does not say stays open."""
+    starts = next((found[1].lower() for pattern in _STARTS if (found := pattern.search(text))), None)
+    ending = next(
+        (
+            how
+            for how, pattern in _ENDINGS.items()
+            if (found := pattern.search(text)) and not _NOT.search(text[: found.start()])
+        ),
+        None,
+    )
+    return Remark(_SAME.get(starts or "", starts), ending, bool(_SEGUE.search(text)))
+
+
+def is_remark(text: str) -> bool:
+    """Whether a piece of a line is about the song and no part of its title.
+
+    >>> [is_remark(text) for text in ("organ solo", "Solo Traveller", "slow", "Slow Lorry Home")]
+    [True, False, True, False]
+    """
+    if _WHO_ROLE.search(text) or _LONE.match(text) or _SEGUE.search(text) or _STYLE.match(text):
+        return True
+    words = text.split()
+    return bool(_WORD.search(text)) and not (len(words) > 1 and all(word[:1].isupper() for word in words))
+
+
+def off_the_end(text: str) -> tuple[str, str, bool]:
+    """Take stars and an arrow off a line's end: the line, the stars, whether it runs into the next song."""
+    rest, arrows = _ARROW_END.subn("", text)
+    found = STARS.search(rest)
+    if found and rest[: found.start()].strip():
+        return rest[: found.start()].rstrip(), found[1], bool(arrows)
+    return rest, "", bool(arrows)

@@ -1,0 +1,211 @@
+"""From rows to a set list: what each line is, and which song it tells of. No file, no guess that is not told."""
+
+import itertools
+from collections.abc import Sequence
+
+from companion.errors import FaultyFile
+from companion.show.lists import headings
+from companion.show.lists.account import Page, Place, Row, SetList, Took
+from companion.show.lists.columns import Column, Head, by_content, read_heads, with_nameless
+from companion.show.lists.gathering import Gathering
+from companion.show.lists.gridsong import read_row, title_at
+from companion.show.lists.limits import MOST_SONGS
+from companion.show.lists.opening import no_list
+from companion.show.lists.prose import take_in_lines
+from companion.show.lists.songline import NUMBERED
+
+LONE = 0.7  # of the rows have more than one cell: then a row with one is probably no song
+
+
+def take_in(pages: Sequence[Page], default_title: str = "New show", *, german: bool = False, path: str = "") -> SetList:
+    """Read rows as a set list. Raises FaultyFile where it holds no song, or more than a show has."""
+    gathered = Gathering()
+    for page in pages:
+        gathered.doubts.extend(page.remarks)
+        before = len(gathered.sets)
+        if page.name:
+            gathered.begin_sheet()
+        for block in side_by_side(page):
+            if block.is_grid:
+                _take_in_grid(block.rows, gathered, german=german)
+            else:
+                take_in_lines(block.rows, gathered, german=german)
+        _name_by_sheet(page, gathered, before)
+    found = sum(len(each.songs) for each in gathered.sets)
+    if not found:
+        raise no_songs(path)
+    if found > MOST_SONGS:
+        raise no_list(path, f"{found} songs; a show has at most {MOST_SONGS}", "the list of one night")
+    return gathered.finish(default_title)
+
+
+def no_songs(path: str) -> FaultyFile:
+    """Make the error of a list without a song."""
+    return no_list(
+        path, "no song was found in it", "a line for each song; a row of names such as Title, Key, Length helps"
+    )
+
+
+def _name_by_sheet(page: Page, gathered: Gathering, before: int) -> None:
+    new = gathered.sets[before:]
+    if page.name and len(new) == 1 and not new[0].name:
+        heading = headings.read_set(page.name)
+        new[0].name = heading.name if heading else page.name
+
+
+def side_by_side(page: Page) -> list[Page]:
+    """Part a grid with lists beside each other: the same column names twice, or two set headings in a row."""
+    if not page.is_grid:
+        return [page]
+    for at, row in enumerate(page.rows):
+        heads = read_heads(row.cells)
+        starts = [column for column, head in enumerate(heads or ()) if head and head.column is Column.TITLE]
+        numbers = [column for column, head in enumerate(heads or ()) if head and head.column is Column.NUMBER]
+        if len(starts) > 1 and len(numbers) == len(starts):
+            starts = [min(pair) for pair in zip(starts, numbers, strict=True)]
+        sets = [column for column, cell in enumerate(row.cells) if headings.read_set(cell)]
+        if len(starts) < 2 and len(sets) >= 2 and len(sets) == sum(bool(cell) for cell in row.cells):
+            starts = sets
+        if len(starts) > 1:
+            above = [
+                other for other in page.rows[:at] if sum(map(bool, other.cells)) < 2 or not _has_sets(other, starts)
+            ]
+            return [Page(tuple(above), is_grid=True)] * bool(above) + _blocks(page, starts, above)
+    return [page]
+
+
+def _has_sets(row: Row, starts: list[int]) -> bool:
+    return len(starts) > 1 and sum(bool(headings.read_set(cell)) for cell in row.cells) > 1
+
+
+def _blocks(page: Page, starts: list[int], above: list[Row]) -> list[Page]:
+    blocks = []
+    bounds = [0, *starts[1:], max(len(row.cells) for row in page.rows)]
+    for index, (first, last) in enumerate(itertools.pairwise(bounds)):
+        rows = []
+        for row in page.rows:
+            cells = row.cells[first:last]
+            if any(cells) and row not in above:
+                side = "" if len(starts) > 2 else ("left", "right")[index]
+                place = Place(row.place.line, row.place.page, row.place.sheet)
+                rows.append(Row(place, cells, " | ".join(filter(None, cells)), row.blank_before and not side))
+        blocks.append(Page(tuple(rows), is_grid=any(sum(map(bool, row.cells)) > 1 for row in rows)))
+        if not blocks[-1].is_grid:
+            lone = tuple(
+                Row(row.place, (" ".join(filter(None, row.cells)),), row.text, row.blank_before) for row in rows
+            )
+            blocks[-1] = Page(lone)
+    return blocks
+
+
+# ------------------------------------------------------------------ grids
+
+
+def _take_in_grid(rows: Sequence[Row], gathered: Gathering, *, german: bool) -> None:
+    named = [read_heads(row.cells) for row in rows]
+    songs = [row for row, heads in zip(rows, named, strict=True) if not heads and not _is_no_song(row)]
+    heads: tuple[Head | None, ...] | None = next((found for found in named if found), None)
+    begun = heads is None
+    if heads is None:
+        heads = by_content(songs)
+        said = ", ".join(f"{at}: {head.column.value}" for at, head in enumerate(heads, start=1) if head)
+        if len([head for head in heads if head]) > 1:
+            gathered.doubts.append(f"no row of names: the columns were read by what stands in them ({said})")
+    several = sum(sum(map(bool, row.cells)) > 1 for row in songs) >= LONE * max(len(songs), 1)
+    numbered = any(head and head.column is Column.NUMBER for head in heads)
+    for row, found in zip(rows, named, strict=True):
+        if found:
+            heads, begun = with_nameless(found, songs), True
+            gathered.tell(row, Took.COLUMNS, ", ".join(head.column.value for head in found if head))
+        elif not _take_no_song(row, heads, gathered):
+            _take_row(row, heads, gathered, german=german, several=several, begun=begun, numbered=numbered)
+
+
+def _lone(row: Row) -> str:
+    return " ".join(cell for cell in row.cells if cell)
+
+
+def _is_no_song(row: Row) -> bool:
+    lone = sum(map(bool, row.cells)) == 1
+    text = _lone(row)
+    return lone and bool(
+        headings.read_set(text) or headings.is_break(text) or headings.is_rule(text) or headings.is_chat(text)
+    )
+
+
+def _take_no_song(row: Row, heads: Sequence[Head | None], gathered: Gathering) -> bool:
+    """Take a row that is a heading, a break, a sum ...; False where it may be a song."""
+    text, filled = _lone(row), [cell for cell in row.cells if cell]
+    first = filled[0]
+    has_set_column = any(head and head.column is Column.SET for head in heads)
+    if all(headings.is_rule(cell) for cell in filled):
+        gathered.tell(row, Took.RULE)
+    elif (heading := headings.read_set(text)) and headings.read_set(first) and (len(filled) == 1 or not has_set_column):
+        gathered.heading(row, heading)
+    elif headings.is_break(first) and len(filled) <= 2:
+        gathered.pause(row)
+    elif headings.is_total(first) or headings.is_total(text) or headings.is_total(f"{first} 0"):
+        gathered.tell(row, Took.TOTAL, text)
+    elif mark := headings.mark_meaning(text):
+        gathered.marks[mark[0]] = mark[1]
+        gathered.tell(row, Took.MARK, f"{mark[0]} is {mark[1]}")
+    elif len(filled) <= 2 and (said := headings.about(text if ":" in text else ": ".join(filled))):
+        gathered.about(row, *said)
+    else:
+        return False
+    return True
+
+
+def _take_row(
+    row: Row,
+    heads: Sequence[Head | None],
+    gathered: Gathering,
+    *,
+    german: bool,
+    several: bool,
+    begun: bool,
+    numbered: bool,
+) -> None:
+    at = title_at(heads)
+    title = row.cells[at] if at is not None and at < len(row.cells) else ""
+    lone = sum(map(bool, row.cells)) == 1
+    if not title:
+        _take_without_title(row, heads, gathered, begun=begun)
+    elif (
+        not begun
+        or (lone and several and headings.is_chat(title))
+        or (lone and several and not gathered.last and (headings.is_title_of_list(title) or not row.cells[0]))
+    ):
+        _take_about(row, gathered)
+    else:
+        draft = read_row(row, heads, german=german)
+        if not draft.title:
+            gathered.left(row)
+            return
+        if lone and several and numbered and not NUMBERED.match(title):
+            draft.doubts.append("no number and nothing but a title: read as a song")
+        elif lone and several and not gathered.last:
+            draft.doubts.append("nothing but a title: read as a song")
+        gathered.song(row, draft)
+
+
+def _take_without_title(row: Row, heads: Sequence[Head | None], gathered: Gathering, *, begun: bool) -> None:
+    """Take a row that has no title: a note that ran over into a second row, or a line about the show."""
+    columns = [heads[at] if at < len(heads) else None for at, cell in enumerate(row.cells) if cell]
+    of_notes = all(head is None or head.column in (Column.NOTES, Column.OTHER, Column.ARTIST) for head in columns)
+    only_number = all(head is not None and head.column is Column.NUMBER for head in columns)
+    if not begun:
+        _take_about(row, gathered)
+    elif only_number and row.cells and _lone(row).rstrip(".)").isdigit():
+        gathered.tell(row, Took.RULE, "a number without a song")
+    elif of_notes and gathered.last and not headings.is_chat(_lone(row)):
+        gathered.note(row, _lone(row), "no title in this row: taken as a note on the song above")
+    else:
+        _take_about(row, gathered)
+
+
+def _take_about(row: Row, gathered: Gathering) -> None:
+    if (headings.is_title_of_list(_lone(row)) or row.text.startswith("#")) and not gathered.last:
+        gathered.title_of_list(row)
+    else:
+        gathered.left(row)

@@ -1,0 +1,46 @@
+"""Text as people paste it, made plain: odd spaces, invisible letters and Markdown marks away, nothing that is read."""
+
+import re
+import unicodedata
+
+# Unicode Standard, 23.2: zero-width and direction marks that messages and web pages carry along.
+INVISIBLE = re.compile("[\u00ad\u200b-\u200f\u202a-\u202e\u2060-\u2064\u2066-\u2069\ufeff\ufe0e\ufe0f]")
+CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029]")
+STRONG = re.compile(r"(\*\*|__|~~)(?=\S)(.+?)(?<=\S)\1")
+EMPHASIS = re.compile(r"(?<![\w*])(\*|_)(?=\S)([^*_]+?)(?<=\S)\1(?![\w*])")
+FOLD_AWAY = re.compile(r"[\W_]+")
+
+
+def tidy(text: str) -> str:
+    """Give the text in composed letters, with plain spaces and no invisible or control characters."""
+    text = unicodedata.normalize("NFC", text)
+    text = CONTROL.sub(" ", INVISIBLE.sub("", text))
+    return "".join(" " if letter != "\t" and letter.isspace() else letter for letter in text).strip(" ")
+
+
+def without_emphasis(text: str) -> str:
+    """Give the text without Markdown's pairs of marks: **Set 1** and _slow_; a lone * at the end stays.
+
+    >>> without_emphasis("**Gasworks Corner** *")
+    'Gasworks Corner *'
+    """
+    return EMPHASIS.sub(r"\2", STRONG.sub(r"\2", text))
+
+
+def folded(title: str) -> str:
+    """Give a title as it is compared: no case, accents, signs or leading article; the text itself where none is left.
+
+    >>> folded("The Café – on  Pier St.") == folded("cafe on pier st")
+    True
+    """
+    plain = unicodedata.normalize("NFKD", title.casefold())
+    plain = "".join(letter for letter in plain if not unicodedata.combining(letter))
+    words = [word for word in FOLD_AWAY.split(plain.replace("&", " and ").replace("'", "").replace("’", "")) if word]
+    if len(words) > 1 and words[0] in ("the", "a", "an", "der", "die", "das"):
+        words = words[1:]
+    return " ".join(words) or title.strip()
+
+
+def cut(text: str, most: int) -> str:
+    """Give at most so many characters, the last one an ellipsis where it was longer."""
+    return text if len(text) <= most else text[: most - 1] + "…"
