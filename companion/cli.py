@@ -34,9 +34,11 @@ def companion() -> None:
 @click.option("--resume", is_flag=True, help="Take up a night that was ended, or an old one.")
 def play(show: Path, rig: Path | None, screen: str, *, fresh: bool, resume: bool) -> None:
     """Play a show: the right sound under the hands, the next section in one glance, moved on by a foot."""
-    from companion.night import opening  # noqa: PLC0415 - help needs no night
+    from companion.night.memory import Wish  # noqa: PLC0415 - help needs no night
+    from companion.night.opening import Seen  # noqa: PLC0415
+    from companion.night.opening import play as play_show  # noqa: PLC0415
 
-    opening.play(show, rig_path=rig, seen=opening.Seen(screen), fresh=fresh, resume=resume, say=_say)
+    play_show(show, rig_path=rig, seen=Seen(screen), wish=Wish(fresh=fresh, resume=resume), out=sys.stderr)
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -58,10 +60,6 @@ def main(argv: Sequence[str] | None = None) -> int:
         click.echo(trouble, err=True)
         return 1
     return 0
-
-
-def _say(line: str) -> None:
-    click.echo(line, err=True)
 
 
 if __name__ == "__main__":

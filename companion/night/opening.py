@@ -8,18 +8,19 @@ import signal
 import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import TextIO
 
 from companion.ports import PortWatch, ask_for_real_time, ms_between, now_ns, open_system
-from companion.rig import Action, Rig
+from companion.rig import Action, Rig, data_path, remember_rig
 from companion.screen import Eyes, Looks
-from companion.stage import Surroundings, at_start
+from companion.stage import Surroundings
 
-from .displays import Display, NoDisplay, Terminal, Window
-from .entries import TakenUp
+from .displays import Display, NoDisplay, Teller, Terminal, Window
 from .happenings import Stop
 from .keyboards import Keyboards, Wire, port_word
-from .night import KEYS, Inbox, Night, Record
-from .ready import Ready, make_ready
+from .memory import Memory, Wish, memory_of
+from .night import KEYS, Inbox, Night
+from .ready import make_ready
 
 Say = Callable[[str], None]
 NO_MIDI = "this computer has no MIDI system that can be used"
@@ -34,18 +35,27 @@ class Seen(enum.Enum):
     NONE = "none"
 
 
-def play(show_path: Path, *, rig_path: Path | None, seen: Seen, fresh: bool, resume: bool, say: Say) -> None:
-    """Play a show until it is ended. Raises CompanionError before the stage, and nothing once on it."""
+def play(show_path: Path, *, rig_path: Path | None, seen: Seen, wish: Wish, out: TextIO) -> None:
+    """Play a show until it is ended. Raises CompanionError before the stage, and nothing once on it.
+
+    What is to be said is said to ``out``, by a thread of its own.
+    """
     ready = make_ready(show_path, rig_path)
-    say(ready.chosen.because)
-    for warning in ready.warnings:
-        say(f"note: {warning}")
-    play_ready(ready, TakenUp(at_start(ready.book)), None, seen=seen, say=say)
+    with telling(out) as say, memory_of(show_path, ready.book, wish, say) as memory:
+        say(ready.chosen.because)
+        for warning in ready.warnings:
+            say(f"note: {warning}")
+        with contextlib.suppress(OSError):  # next time it is asked for again
+            remember_rig(show_path, ready.chosen.path, data_path())
+        play_ready(ready.book.rig, memory, seen, say)
+        memory.end()
 
 
-def play_ready(ready: Ready, taken_up: TakenUp, record: Record | None, *, seen: Seen, say: Say) -> None:
-    """Play what is ready, from where it is taken up, and write it down."""
-    rig = ready.book.rig
+def play_ready(rig: Rig, memory: Memory, seen: Seen, say: Say) -> None:
+    """Play from where the memory takes up, and write it down there."""
+    taken_up = memory.taken_up
+    if taken_up.said:
+        say(taken_up.said)
     inbox: Inbox = queue.SimpleQueue()
     zero_ns = now_ns() - taken_up.at_ms * 1_000_000
     display = _display(seen, rig, zero_ns, inbox, say)
@@ -61,7 +71,7 @@ def play_ready(ready: Ready, taken_up: TakenUp, record: Record | None, *, seen: 
     night = Night(
         taken_up,
         keyboards=lambda tell: Keyboards(rig, wires, tell),
-        record=record or _Nowhere(),
+        record=memory,
         display=display,
         inbox=inbox,
         clock_ms=lambda: ms_between(zero_ns, now_ns()),
@@ -103,13 +113,6 @@ def keys_told(rig: Rig) -> tuple[tuple[str, str], ...]:
     return (*pedals, *((key, action.value) for key, action in KEYS.items()))
 
 
-class _Nowhere:
-    """A journal for a night that need not be remembered."""
-
-    def write(self, record: bytes) -> None:
-        """Write nothing."""
-
-
 def _display(seen: Seen, rig: Rig, zero_ns: int, inbox: Inbox, say: Say) -> Display:
     def terminal() -> Display:
         width = shutil.get_terminal_size().columns
@@ -127,6 +130,16 @@ def _display(seen: Seen, rig: Rig, zero_ns: int, inbox: Inbox, say: Say) -> Disp
         case Seen.FULL | Seen.WINDOW:
             eyes = Eyes(rig.screen.width_mm, rig.screen.distance_m, zero_ns)
             return Window([f"--{seen.value}"], eyes, inbox.put, instead)
+
+
+@contextlib.contextmanager
+def telling(out: TextIO) -> Iterator[Say]:
+    """Say lines without waiting for whoever reads them."""
+    teller = Teller(out)
+    try:
+        yield teller.say
+    finally:
+        teller.close()
 
 
 @contextlib.contextmanager

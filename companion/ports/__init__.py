@@ -2,23 +2,33 @@
 
 from companion.ports.arrivals import THE_ONE_THERE_IS, Arrival, Direction, Inbox, MidiCame, PortFound, PortLost
 from companion.ports.clock import ms_between, now_ns, wall_time_s
+from companion.ports.journal import Journal
+from companion.ports.journal_lines import JOURNAL_VERSION, Header, NotAJournal, Told, is_stale, read_journal
+from companion.ports.journal_shelf import journals_on, new_name, shelf_of
 from companion.ports.midi_out import OutPort, Parcel
 from companion.ports.midi_system import open_system
 from companion.ports.names import Match, find, is_ours, why_not
 from companion.ports.outside import Health, MidiSystem
 from companion.ports.priority import Priority, ask_for_real_time
+from companion.ports.second_copy import AnotherCopy, OneCopy
 from companion.ports.tokens import Splitter, is_whole
 from companion.ports.watch import PortWatch
 
 __all__ = [
+    "JOURNAL_VERSION",
     "THE_ONE_THERE_IS",
+    "AnotherCopy",
     "Arrival",
     "Direction",
+    "Header",
     "Health",
     "Inbox",
+    "Journal",
     "Match",
     "MidiCame",
     "MidiSystem",
+    "NotAJournal",
+    "OneCopy",
     "OutPort",
     "Parcel",
     "PortFound",
@@ -26,13 +36,19 @@ __all__ = [
     "PortWatch",
     "Priority",
     "Splitter",
+    "Told",
     "ask_for_real_time",
     "find",
     "is_ours",
+    "is_stale",
     "is_whole",
+    "journals_on",
     "ms_between",
+    "new_name",
     "now_ns",
     "open_system",
+    "read_journal",
+    "shelf_of",
     "wall_time_s",
     "why_not",
 ]

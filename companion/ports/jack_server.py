@@ -7,6 +7,7 @@ anything, and what a dead server leaves is never touched again.
 """
 
 import ctypes
+import errno
 import itertools
 from collections.abc import Callable
 from typing import Any, Final
@@ -30,17 +31,19 @@ class JackServer:
 
         Raises OSError or AttributeError where that file knows no JACK.
         """
-        free = ctypes.CDLL(extension)  # gives up the interpreter's lock while it calls
-        held = ctypes.PyDLL(extension)  # keeps it: such a call cannot overlap with one that replaces the client
+        # The first gives up the interpreter's lock while it calls: nearly all may wait for the server, which may wait
+        # for our thread that brings a message, which waits for the lock. The second keeps it, so that its call, which
+        # any thread may make, never overlaps with the one that replaces the client.
+        free, held = ctypes.CDLL(extension), ctypes.PyDLL(extension)
         self._c = ctypes.CDLL(None)
         pointer = ctypes.c_void_p
         self._open: Callable[..., int | None] = free.jack_client_open
         _shape(self._open, pointer, ctypes.c_char_p, ctypes.c_int, pointer)
         self._frame: Callable[[int], int] = held.jack_last_frame_time
         _shape(self._frame, ctypes.c_uint32, pointer)
-        self._period: Callable[[int], int] = held.jack_get_buffer_size
+        self._period: Callable[[int], int] = free.jack_get_buffer_size
         _shape(self._period, ctypes.c_uint32, pointer)
-        self._on_shutdown: Callable[..., None] = held.jack_on_shutdown
+        self._on_shutdown: Callable[..., None] = free.jack_on_shutdown
         _shape(self._on_shutdown, None, pointer, pointer, pointer)
         self._close: Callable[[int], int] = free.jack_client_close
         _shape(self._close, ctypes.c_int, pointer)
@@ -52,13 +55,13 @@ class JackServer:
         self._client: int | None = None
         self._closed = ctypes.create_string_buffer(_SEMAPHORE_BYTES)
         self._left: list[object] = []  # JACK may still write into these
-        self._list: Callable[..., Any] = held.jack_get_ports
+        self._list: Callable[..., Any] = free.jack_get_ports
         _shape(self._list, ctypes.POINTER(ctypes.c_char_p), pointer, ctypes.c_char_p, ctypes.c_char_p, ctypes.c_ulong)
-        self._free: Callable[[Any], None] = held.jack_free
+        self._free: Callable[[Any], None] = free.jack_free
         _shape(self._free, None, pointer)
-        self._port: Callable[[int, bytes], int | None] = held.jack_port_by_name
+        self._port: Callable[[int, bytes], int | None] = free.jack_port_by_name
         _shape(self._port, pointer, pointer, ctypes.c_char_p)
-        self._connections: Callable[..., Any] = held.jack_port_get_all_connections
+        self._connections: Callable[..., Any] = free.jack_port_get_all_connections
         _shape(self._connections, ctypes.POINTER(ctypes.c_char_p), pointer, pointer)
         self._join: Callable[..., int] = free.jack_connect
         _shape(self._join, ctypes.c_int, pointer, ctypes.c_char_p, ctypes.c_char_p)
@@ -114,9 +117,9 @@ class JackServer:
 
     def connect(self, giver: str, taker: str) -> bool:
         """Connect two ports, whoever they belong to; True also where they were connected already."""
-        if self._client is not None:
-            self._join(self._client, giver.encode(), taker.encode())
-        return self.connected(giver, taker)
+        if self._client is None:
+            return False
+        return self._join(self._client, giver.encode(), taker.encode()) in (0, errno.EEXIST)
 
     def disconnect(self, giver: str, taker: str) -> None:
         """Take two ports apart."""

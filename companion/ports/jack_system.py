@@ -5,6 +5,7 @@ luck: RtMidi frees what its thread for sending may be reading (RtMidi.cpp, MidiO
 client for the whole night, which is connected to its port and taken off it by the server.
 """
 
+import contextlib
 from collections.abc import Sequence
 from typing import Any, Final
 
@@ -43,6 +44,15 @@ class JackSystem:
     def listed(self, direction: Direction) -> tuple[str, ...]:
         """Give the names of the MIDI ports."""
         return self._server.listed(direction)
+
+    def prepare(self, direction: Direction, label: str, *, sysex: bool, clock: bool) -> None:
+        """Make the client of this label, while no message comes to the others.
+
+        RtMidi holds the interpreter's lock while the server takes a client in (16 ms); the server waits for our other
+        clients, and one that has a message to give waits for the lock: for a second nothing would move.
+        """
+        with contextlib.suppress(PortRefused):  # told when it is to be connected
+            self._client(direction, label, sysex=sysex, clock=clock)
 
     def open_ear(self, name: str, label: str, came: Came, *, sysex: bool, clock: bool) -> Ear:
         """Connect a port to the client of this label."""

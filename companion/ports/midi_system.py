@@ -100,6 +100,9 @@ class RtMidiSystem:
         except self._rtmidi.RtMidiError:
             return ()
 
+    def prepare(self, direction: Direction, label: str, *, sysex: bool, clock: bool) -> None:
+        """Do nothing: a port is opened quickly here."""
+
     def open_ear(self, name: str, label: str, came: Came, *, sysex: bool, clock: bool) -> Ear:
         """Open a port for hearing. Active sensing is ignored always, the rest unless it is asked for."""
         try:

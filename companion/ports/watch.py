@@ -28,6 +28,7 @@ class Word:
     def __init__(self, word: str, direction: Direction) -> None:
         self.word = word
         self.direction = direction
+        self.label = f"{'from' if direction is Direction.IN else 'to'} {word or 'the one there is'}"
         self.name: str | None = None  # the system's name, while it is open and told
         self.last: str | None = None  # the same, and kept when it is lost
         self.told: str | None = None  # why it is not there, as last told; "" while it is
@@ -65,7 +66,7 @@ class OpenPort:
 class PortWatch:
     """The ports that a rig names, for one night. Arrivals go into the inbox; sounds go out through ``outs``."""
 
-    def __init__(  # noqa: PLR0913 - what is heard is said where the watch is made
+    def __init__(
         self,
         system: MidiSystem,
         inbox: Inbox,
@@ -111,12 +112,17 @@ class PortWatch:
 
     def _watch(self) -> None:
         self._system.begin()
+        self._prepare()
         while not self._over.is_set():
             self._wake.clear()
             self.look()
             self._first_look.set()
             self._wake.wait(LOOK_EVERY_S)
         self.end()
+
+    def _prepare(self) -> None:
+        for word in self._words:
+            self._system.prepare(word.direction, word.label, sysex=self._sysex, clock=self._clock)
 
     def look(self) -> None:
         """Look once: lose what is gone, open what is there."""
@@ -152,6 +158,7 @@ class PortWatch:
         self._looks_without_server += 1
         if self._looks_without_server % SERVER_LOOKS == 0 and self._system.find_again():
             self._looks_without_server = 0
+            self._prepare()
             return True
         return False
 
@@ -201,7 +208,7 @@ class PortWatch:
             return
         if key not in self._open:
             try:
-                self._open[key] = self._open_port(word.direction, match.name, word.word)
+                self._open[key] = self._open_port(word.direction, match.name, word.label)
             except PortRefused as refusal:
                 self._refused[key] = REFUSED_LOOKS
                 self._say_lost(word, f'"{match.name}" cannot be opened, perhaps another program has it ({refusal})')
@@ -209,11 +216,10 @@ class PortWatch:
         self._find(word, match.name)
 
     def _open_port(self, direction: Direction, name: str, label: str) -> OpenPort:
-        label = label or name
         if direction is Direction.OUT:
-            return OpenPort(None, self._system.open_wire(name, f"to {label}"), None)
+            return OpenPort(None, self._system.open_wire(name, label), None)
         heard = InPort(self._inbox)
-        ear = self._system.open_ear(name, f"from {label}", heard.came, sysex=self._sysex, clock=self._clock)
+        ear = self._system.open_ear(name, label, heard.came, sysex=self._sysex, clock=self._clock)
         return OpenPort(ear, None, heard)
 
     def _find(self, word: Word, name: str) -> None:

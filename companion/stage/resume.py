@@ -11,9 +11,12 @@ from .state import State, at_start, called_for
 from .step import step
 
 
-def replay(book: Book, journal: Iterable[AnyEvent]) -> State:
-    """Give the state after these events. Effects are not sent again: the caller sends the one sound that is due."""
-    state = at_start(book)
+def replay(book: Book, journal: Iterable[AnyEvent], beginning: State | None = None) -> State:
+    """Give the state after these events, from the show's start or where the journal began.
+
+    Effects are not sent again: the caller sends the one sound that is due.
+    """
+    state = beginning or at_start(book)
     for event in journal:
         state, _ = step(state, event)
     return state

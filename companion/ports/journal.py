@@ -1,0 +1,146 @@
+"""The journal file: each record is handed to the system before the next event is handled, and synced behind its back.
+
+Nothing here raises once a night has begun: a full or lost disk is told once, and what could not be written is kept in
+memory and written when it can be.
+"""
+
+import contextlib
+import os
+import threading
+from collections.abc import Callable
+from pathlib import Path
+
+import msgspec
+
+from companion.ports.clock import wall_time_s
+from companion.ports.journal_lines import Header, Kind, Told, ends_cleanly, line_of
+
+SYNC_EVERY_S = 0.1  # a power cut may lose 200 ms; a sync of 50 ms fits in
+KEPT_AT_MOST = 100_000  # lines in memory while the disk takes none
+
+Write = Callable[[int, bytes], int]
+Sync = Callable[[int], None]
+
+
+def fsync(descriptor: int) -> None:
+    """Bring what was written to the disk itself, through the drive's cache where the system has a word for that."""
+    try:
+        import fcntl  # noqa: PLC0415 - not on Windows
+
+        full = getattr(fcntl, "F_FULLFSYNC", None)
+        if full is not None:
+            fcntl.fcntl(descriptor, full)
+            return
+    except (ImportError, OSError):
+        pass  # the plain way, then
+    os.fsync(descriptor)
+
+
+class Journal:
+    """One night's journal, open for writing."""
+
+    def __init__(
+        self,
+        path: Path,
+        next_number: int,
+        trouble: Callable[[str], None],
+        *,
+        write: Write = os.write,
+        sync: Sync = fsync,
+    ) -> None:
+        """Open the file, to go on after what is in it. Raises OSError; ``trouble`` is told what fails later."""
+        self.path = path
+        path.parent.mkdir(parents=True, exist_ok=True)
+        torn = path.exists() and not ends_cleanly(path)
+        flags = os.O_APPEND | os.O_CREAT | os.O_WRONLY | getattr(os, "O_BINARY", 0) | getattr(os, "O_NOINHERIT", 0)
+        self._file = os.open(path, flags, 0o644)
+        self._write, self._sync = write, sync
+        self._number = next_number
+        self._trouble = trouble
+        self._in_trouble = False
+        self._waiting: list[bytes] = []
+        self._torn = torn
+        self._lock = threading.Lock()
+        self._new = threading.Event()
+        self._over = False
+        self._thread = threading.Thread(target=self._keep_syncing, name="journal sync", daemon=True)
+        self._thread.start()
+
+    @classmethod
+    def begun(cls, path: Path, header: Header, trouble: Callable[[str], None]) -> "Journal":
+        """Begin a new journal. Raises OSError."""
+        journal = cls(path, 0, trouble)
+        journal._add(Kind.HEADER, msgspec.json.encode(header))
+        return journal
+
+    @classmethod
+    def gone_on(cls, path: Path, told: Told, trouble: Callable[[str], None]) -> "Journal":
+        """Go on with a journal after its last good line. Raises OSError."""
+        return cls(path, told.next_number, trouble)
+
+    def write(self, record: bytes) -> None:
+        """Hand one event to the system before this returns."""
+        self._add(Kind.EVENT, record)
+
+    def end(self) -> None:
+        """Write that the night was ended in order, bring all to the disk and close."""
+        self._add(Kind.ENDED, b"{}")
+        self.close()
+
+    def close(self) -> None:
+        """Bring all to the disk and close."""
+        self._over = True
+        self._new.set()
+        self._thread.join()
+        with contextlib.suppress(OSError):
+            self._sync(self._file)
+        os.close(self._file)
+
+    def _add(self, kind: Kind, content: bytes) -> None:
+        with self._lock:
+            self._waiting.append(line_of(self._number, kind, wall_time_s(), content))
+            self._number += 1
+            self._flush()
+        self._new.set()
+
+    def _flush(self) -> None:
+        """Write what waits, as far as it goes. A line that was torn is ended, and written again below."""
+        try:
+            while self._waiting:
+                line = self._waiting[0]
+                whole = b"\n" + line if self._torn else line
+                written = self._write(self._file, whole)
+                if written < len(whole):
+                    self._torn = self._torn or written > 0
+                    self._tell("the disk is full")
+                    return
+                self._torn = False
+                self._waiting.pop(0)
+            self._in_trouble = False
+        except OSError as fault:
+            self._tell(fault.strerror or str(fault))
+            del self._waiting[KEPT_AT_MOST:]
+
+    def _tell(self, why: str) -> None:
+        if not self._in_trouble:
+            self._in_trouble = True
+            self._trouble(
+                f"the journal cannot be written ({why}): the show goes on, a restart would not know this place"
+            )
+
+    def _keep_syncing(self) -> None:
+        while not self._over:
+            self._new.wait()
+            self._new.clear()
+            with self._lock:
+                self._flush()
+            try:
+                self._sync(self._file)
+            except OSError as fault:
+                self._tell(fault.strerror or str(fault))
+            while self._waiting and not self._over:
+                self._new.wait(SYNC_EVERY_S * 10)
+                with self._lock:
+                    self._flush()
+            if not self._over:
+                threading.Event().wait(SYNC_EVERY_S)

@@ -1,0 +1,133 @@
+"""What a journal is on disk: one line a record, each with a checksum and its number, so that no cut goes unseen.
+
+A line is ``checksum number kind wall-time content``: eight hexadecimal digits of CRC-32 over the rest, the record's
+number from 0, what it is, seconds since 1970, and the content, JSON on one line. Number 0 is the header.
+"""
+
+import enum
+import os
+import zlib
+from pathlib import Path
+
+import msgspec
+
+JOURNAL_VERSION = 1
+LARGEST = 64 * 1024 * 1024  # bytes; a night of 3,000 steps is about one of them
+STALE_AFTER_S = 12 * 3600
+"""A journal older than this belongs to another night."""
+
+
+class Kind(enum.Enum):
+    """What a line holds."""
+
+    HEADER = "h"
+    EVENT = "e"
+    ENDED = "x"  # the night was ended in order
+
+
+class Header(msgspec.Struct, frozen=True):
+    """What a journal says of itself. ``begins_at`` is where the night was taken up, as the caller wrote it."""
+
+    version: int
+    show: str  # the file's path
+    title: str
+    fingerprint: str
+    begins_at: msgspec.Raw | None = None
+
+
+class Told(msgspec.Struct, frozen=True):
+    """What a journal tells: the events in order, up to where it can be trusted.
+
+    ``last_s`` is the wall time of the last line, ``next_number`` the number of the line that would follow; ``lost``
+    says in a sentence what could not be read ("" where all could).
+    """
+
+    header: Header
+    events: tuple[bytes, ...]
+    ended: bool
+    last_s: float
+    next_number: int
+    lost: str = ""
+
+
+class NotAJournal(Exception):  # noqa: N818 - a verdict about a file
+    """A file that is no journal of ours, or of a version that this program cannot read."""
+
+
+def line_of(number: int, kind: Kind, wall_s: float, content: bytes) -> bytes:
+    """Give one line, its end included."""
+    rest = b"%d %s %.3f %s" % (number, kind.value.encode(), wall_s, content)
+    return b"%08x %s\n" % (zlib.crc32(rest), rest)
+
+
+def read_journal(path: Path) -> Told:
+    """Read a journal whatever happened to it: what stands before the first loss is told, and what was lost.
+
+    A line torn by a full disk and written again below counts once. Raises NotAJournal, and OSError where the file
+    cannot be opened.
+    """
+    with path.open("rb") as file:
+        text = file.read(LARGEST)
+    lines = text.split(b"\n")
+    first = _line(lines[0])
+    if first is None or first[0] != 0 or first[1] is not Kind.HEADER:
+        raise NotAJournal(f"{path} is no journal that can be read")
+    header = _header(path, first[3])
+    events: list[bytes] = []
+    ended, last_s, number, torn, strange = False, first[2], 1, 0, 0
+    for line in lines[1:]:
+        if not line:
+            continue
+        found = _line(line)
+        if found is None:
+            torn += 1
+        elif found[0] != number:
+            strange += 1
+            break
+        else:
+            number, last_s = number + 1, found[2]
+            torn = 0
+            ended = found[1] is Kind.ENDED
+            if found[1] is Kind.EVENT:
+                events.append(found[3])
+    lost = ""
+    if torn or strange:
+        lost = f"the journal's end cannot be read; the first {len(events)} steps were kept"
+    return Told(header, tuple(events), ended, last_s, number, lost)
+
+
+def is_stale(last_s: float, now_s: float) -> bool:
+    """Tell whether a journal is of another night. A clock that was set back makes nothing stale."""
+    return now_s - last_s > STALE_AFTER_S
+
+
+def ends_cleanly(path: Path) -> bool:
+    """Tell whether the file's last line is whole, so that another may follow it."""
+    with path.open("rb") as file:
+        file.seek(0, os.SEEK_END)
+        if not file.tell():
+            return True
+        file.seek(-1, os.SEEK_END)
+        return file.read(1) == b"\n"
+
+
+def _line(line: bytes) -> tuple[int, Kind, float, bytes] | None:
+    """Take one line apart; None where it is torn."""
+    checksum, _, rest = line.partition(b" ")
+    try:
+        if len(checksum) != 8 or int(checksum, 16) != zlib.crc32(rest):
+            return None
+        number, kind, wall_s, content = rest.split(b" ", 3)
+        return int(number), Kind(kind.decode()), float(wall_s), content
+    except ValueError:
+        return None
+
+
+def _header(path: Path, content: bytes) -> Header:
+    try:
+        header = msgspec.json.decode(content, type=Header)
+    except msgspec.DecodeError as garbled:
+        raise NotAJournal(f"{path} is no journal that can be read") from garbled
+    if header.version > JOURNAL_VERSION:
+        raise NotAJournal(f"{path} was written by a later version of companion")
+    return header

@@ -1,0 +1,47 @@
+"""One copy at a time: a lock that the system itself lets go of when the program dies, however it dies."""
+
+import os
+import sys
+from pathlib import Path
+from typing import Self
+
+
+class AnotherCopy(Exception):  # noqa: N818 - a fact, told by the caller
+    """Another copy of the program holds the lock."""
+
+
+class OneCopy:
+    """The lock. Where no file can be written, nobody can be kept out, and nobody is."""
+
+    def __init__(self, path: Path) -> None:
+        """Take it. Raises AnotherCopy."""
+        self._file: int | None = None
+        try:
+            path.parent.mkdir(parents=True, exist_ok=True)
+            self._file = os.open(path, os.O_CREAT | os.O_RDWR | getattr(os, "O_NOINHERIT", 0), 0o644)
+        except OSError:
+            return
+        try:
+            _lock(self._file)
+        except OSError as held:
+            os.close(self._file)
+            raise AnotherCopy(str(path)) from held
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        if self._file is not None:
+            os.close(self._file)  # which lets go of it, on every system
+            self._file = None
+
+
+def _lock(descriptor: int) -> None:
+    if sys.platform == "win32":
+        import msvcrt  # noqa: PLC0415 - Windows only
+
+        msvcrt.locking(descriptor, msvcrt.LK_NBLCK, 1)
+    else:
+        import fcntl  # noqa: PLC0415 - not on Windows
+
+        fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
