@@ -128,7 +128,7 @@ def test_one_tap_is_no_tempo(taps_ms: list[float]) -> None:
     [(2, 3.39), (3, 1.70), (5, 0.85), (9, 0.42)],
 )
 def test_unsteady_taps_are_off_by_what_the_formula_says(taps: int, off_bpm: float) -> None:
-    chance = random.Random(7)
+    chance = random.Random(7)  # noqa: S311 - unsteady hands, no secret
     errors = []
     for _ in range(4000):
         tapped = tap_tempo([500 * beat + chance.gauss(0, 10) for beat in range(taps)])
@@ -140,15 +140,9 @@ def test_unsteady_taps_are_off_by_what_the_formula_says(taps: int, off_bpm: floa
 @pytest.mark.parametrize(
     ("text", "bpm"),
     [
-        ("112", 112),
-        (" 112.5 ", 112.5),
-        ("112,5", 112.5),
-        ("112 bpm", 112),
-        ("112BPM", 112),
-        ("♩=112", 112),
-        ("♩. = 60", 60),
-    ]
-    + [("q = 90", 90), ("ca. 90", 90), ("c 90", 90), ("~90", 90), ("20", 20), ("400", 400)],
+        *(("112", 112), (" 112.5 ", 112.5), ("112,5", 112.5), ("112 bpm", 112), ("112BPM", 112), ("20", 20)),
+        *(("♩=112", 112), ("♩. = 60", 60), ("q = 90", 90), ("ca. 90", 90), ("c 90", 90), ("~90", 90), ("400", 400)),
+    ],
 )
 def test_a_tempo_is_read_as_people_write_it(text: str, bpm: float) -> None:
     assert read_tempo(text) == bpm
