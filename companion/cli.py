@@ -1,23 +1,29 @@
 """The command line: reads arguments, calls one function, prints, gives 0, 1 (the show has faults) or 2 (wrong use)."""
 
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
+from typing import Any, TypeVar
 
 import click
 
 from companion import __version__
 from companion.errors import CompanionError, FaultyFile
 
+F = TypeVar("F", bound=Callable[..., Any])
+
 SHOW = click.argument("show", type=click.Path(path_type=Path))
-RIG = click.option("--rig", type=click.Path(path_type=Path), help="The rig file to play on.")
-SCREEN = click.option(
-    "--screen",
-    type=click.Choice(["full", "window", "text", "none"]),
-    default="full",
-    show_default=True,
-    help="Where the show is seen.",
-)
+RIG = click.option("--rig", type=click.Path(path_type=Path), help="The rig file: which keyboards, pedals and screen.")
+JSON = click.option("--json", "as_json", is_flag=True, help="Tell it as JSON.")
+SEEN = ("full", "window", "text", "none")
+MOST_TOLD = 25  # lines of what is missing that are read at once
+
+
+def screen_option(default: str) -> Callable[[F], F]:
+    """Give the option that says where the night is seen."""
+    return click.option(
+        "--screen", type=click.Choice(SEEN), default=default, show_default=True, help="Where the show is seen."
+    )
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -29,22 +35,68 @@ def companion() -> None:
 @companion.command(epilog="Example: companion play shows/pier-street.yaml --screen window")
 @SHOW
 @RIG
-@SCREEN
+@screen_option("full")
 @click.option("--fresh", is_flag=True, help="Start over, whatever was played before.")
 @click.option("--resume", is_flag=True, help="Take up a night that was ended, or an old one.")
 def play(show: Path, rig: Path | None, screen: str, *, fresh: bool, resume: bool) -> None:
     """Play a show: the right sound under the hands, the next section in one glance, moved on by a foot."""
-    from companion.night.memory import Wish  # noqa: PLC0415 - help needs no night
-    from companion.night.opening import Seen  # noqa: PLC0415
-    from companion.night.opening import play as play_show  # noqa: PLC0415
+    _play(show, rig, screen, fresh=fresh, resume=resume)
 
-    play_show(show, rig_path=rig, seen=Seen(screen), wish=Wish(fresh=fresh, resume=resume), out=sys.stderr)
+
+@companion.command(epilog="Example: companion demo --screen text")
+@RIG
+@screen_option("window")
+def demo(rig: Path | None, screen: str) -> None:
+    """Play an invented show that comes with the program: no file, instrument or setting needed."""
+    from companion.night.demo import demo_show  # noqa: PLC0415 - help needs no night
+    from companion.rig import BUILT_IN  # noqa: PLC0415
+
+    _play(demo_show(), rig or BUILT_IN, screen, fresh=True)
+
+
+@companion.command(epilog="Example: companion check shows/pier-street.yaml")
+@click.argument("show", type=click.Path(path_type=Path), required=False)
+@RIG
+@JSON
+@click.option(
+    "--all", "tell_all", is_flag=True, help=f"Tell all that is missing, not only the {MOST_TOLD} that matter most."
+)
+@click.option(
+    "--schema", type=click.Choice(["show", "rig"]), help="Print the JSON Schema of a show or rig file instead."
+)
+def check(show: Path | None, rig: Path | None, schema: str | None, *, as_json: bool, tell_all: bool) -> int:
+    """Tell what is wrong in a show, then what is still missing, by how much it matters."""
+    if schema:
+        from companion.rig import rig_schema  # noqa: PLC0415 - only what is asked for
+        from companion.show import show_schema  # noqa: PLC0415
+
+        _print_json(show_schema() if schema == "show" else rig_schema())
+        return 0
+    if show is None:
+        raise click.UsageError("name a show file to check, or a --schema to print")
+    from companion.night.ready import examine  # noqa: PLC0415 - help needs no night
+
+    found = examine(show, rig)
+    if as_json:
+        _print_json(found)
+        return 1 if found.faults else 0
+    _tell(found.faults)
+    if found.faults:
+        return 1
+    _tell(f"note: {warning}" for warning in found.warnings)
+    missing = found.missing if tell_all else found.missing[:MOST_TOLD]
+    for one in missing:
+        click.echo(one)
+    if len(missing) < len(found.missing):
+        click.echo(f"... and {len(found.missing) - len(missing)} that matter less (--all tells them)")
+    click.echo(f"No faults; {len(found.missing) or 'nothing'} still missing. {found.rig}")
+    return 0
 
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command. Gives 0, 1 (a file has faults, or the stage cannot be had) or 2 (wrong use)."""
     try:
-        companion.main(args=argv, prog_name="companion", standalone_mode=False)
+        result = companion.main(args=argv, prog_name="companion", standalone_mode=False)
     except click.ClickException as wrong:
         wrong.show()
         return wrong.exit_code
@@ -53,13 +105,31 @@ def main(argv: Sequence[str] | None = None) -> int:
     except click.Abort:
         return 1
     except FaultyFile as faulty:
-        for fault in faulty.faults:
-            click.echo(fault, err=True)
+        _tell(faulty.faults)
         return 1
     except CompanionError as trouble:
-        click.echo(trouble, err=True)
+        _tell([trouble])
         return 1
-    return 0
+    return result if isinstance(result, int) else 0
+
+
+def _play(show: Path, rig: Path | None, screen: str, *, fresh: bool, resume: bool = False) -> None:
+    from companion.night.memory import Wish  # noqa: PLC0415 - help needs no night
+    from companion.night.opening import Seen  # noqa: PLC0415
+    from companion.night.opening import play as play_show  # noqa: PLC0415
+
+    play_show(show, rig_path=rig, seen=Seen(screen), wish=Wish(fresh=fresh, resume=resume), out=sys.stderr)
+
+
+def _tell(lines: Iterable[object]) -> None:
+    for line in lines:
+        click.echo(line, err=True)
+
+
+def _print_json(value: object) -> None:
+    import msgspec  # noqa: PLC0415 - help needs no JSON
+
+    click.echo(msgspec.json.format(msgspec.json.encode(value)).decode())
 
 
 if __name__ == "__main__":

@@ -6,7 +6,7 @@ import msgspec
 
 from companion.errors import Fault, FaultyFile
 from companion.rig import ChosenRig, read_rig, rig_for
-from companion.show import ReadShow, read_show
+from companion.show import Missing, ReadShow, check, read_show
 from companion.stage import Book, make_book
 
 
@@ -48,3 +48,23 @@ def make_ready(show_path: Path, rig_path: Path | None = None) -> Ready:
         )
         raise FaultyFile(tuple(dict.fromkeys(problems)))
     return Ready(show, chosen, book, (*show.warnings, *rig.warnings))
+
+
+class Examined(msgspec.Struct, frozen=True):
+    """All that can be said of a show before the night: what is wrong, what is probably not meant, what is missing."""
+
+    faults: tuple[Fault, ...] = ()
+    warnings: tuple[Fault, ...] = ()
+    missing: tuple[Missing, ...] = ()
+    rig: str = ""
+
+
+def examine(show_path: Path, rig_path: Path | None = None) -> Examined:
+    """Examine a show on a rig, as ``companion check`` tells it. Never raises for what is in the files."""
+    try:
+        ready = make_ready(show_path, rig_path)
+    except FaultyFile as faulty:
+        return Examined(faulty.faults)
+    found = check(ready.show, exists=lambda name: (show_path.parent / name).exists())
+    warnings = tuple(sorted({*ready.warnings, *found.warnings}))
+    return Examined((), warnings, found.missing, ready.chosen.because)
