@@ -13,11 +13,13 @@ from companion.files import (
     Node,
     Places,
     Reading,
+    Source,
     Table,
     choice,
     clock_time,
     date,
     length,
+    parse,
     read_root,
     schema_of,
     whole,
@@ -25,6 +27,7 @@ from companion.files import (
     yes_no,
 )
 from companion.files.kinds import Schema
+from companion.files.opening import open_source
 from companion.show.model import Begins, Ending, Section, Set, Show, Song, Steps
 from companion.show.roadmap import RoadMap
 from companion.show.songbook import USE, Songbooks
@@ -182,8 +185,13 @@ SHOW = Form(
 
 def read_show(path: str | os.PathLike[str]) -> ReadShow:
     """Read a show file and the songbooks that it uses. Raises FaultyFile with everything that is wrong in them."""
-    reading = ShowReading(path)
-    show = read_root(reading.open(path), SHOW, reading)
+    return show_in(open_source(path))
+
+
+def show_in(source: Source) -> ReadShow:
+    """Read the show that a text is, as if it stood at its path. Raises FaultyFile."""
+    reading = ShowReading(source.path)
+    show = read_root(parse(source, reading.faults), SHOW, reading)
     return ReadShow(show, reading.places, tuple(sorted(set(reading.warnings))))
 
 

@@ -49,7 +49,7 @@ class Songbooks:
                 reading.fault(typed, f"{shown(typed.text)} names no song in a songbook", WRITE)
             return None
         path = self._path(name, typed, reading)
-        book = self._book(path, typed, reading) if path else None
+        book = self._book(path, name, typed, reading) if path else None
         if book is None:
             return None
         if slug not in book.entries:
@@ -103,7 +103,7 @@ class Songbooks:
             return None
         return path
 
-    def _book(self, path: Path, typed: Text, reading: Reading) -> Table | None:
+    def _book(self, path: Path, name: str, typed: Text, reading: Reading) -> Table | None:
         """Open a songbook. Its own faults are told once, a missing file at each place that names it."""
         known = path.resolve()
         if known in self._open:
@@ -119,7 +119,7 @@ class Songbooks:
                 near = (
                     f"{Path(fault.write).name}, in the same folder" if fault.write.endswith((".yaml", ".yml")) else ""
                 )
-                reading.fault(typed, f"{shown(fault.path)}: {fault.problem}", near or fault.write or WRITE)
+                reading.fault(typed, f"{shown(name)}: {fault.problem}", near or fault.write or WRITE)
             return None
         try:
             root = parse(source, reading.faults)

@@ -35,8 +35,9 @@ class CutByHash(Kind[Any]):
                 raw, column = node.source.line(line), column - 1
             behind = raw[column:].lstrip()
             if behind.startswith("#") and self._cuts.match(behind):
-                problem = f"{shown(behind)} is taken for a comment, since a # with a space before it begins one"
-                reading.warn(node, problem, f"quotes: {shown(f'{node.text} {behind}'.strip(), 200)}", len(node.text))
+                spot = Text(behind, node.source, line, len(raw) - len(behind) + 1)
+                problem = f"{shown(behind)} is taken for a comment, as there is a space before the #"
+                reading.warn(spot, problem, f"{shown(f'{node.text} {behind}'.strip(), 200)}, in quotes")
         return self._kind.read(node, reading)
 
     def schema(self, parts: dict[str, Schema]) -> Schema:
