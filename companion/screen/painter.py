@@ -6,13 +6,15 @@ from typing import Final
 
 import pygame
 
-from .layout import Block
-from .marks import draw_mark
+from .beat import BeatMark
+from .blocks import Block
+from .marks import draw_mark, slashes
 from .palette import Ink, Inks, inks
 from .parts import Light
 from .typeface import Typeface
 
 MOST_CACHED: Final = 160  # painted words that are kept: a few songs' worth
+NUMBER_SHARE: Final = 0.9  # of the count-off's box
 SPILL_PX: Final = 3  # a mark's hand-drawn edge may leave its box by so much
 
 
@@ -51,6 +53,19 @@ class Painter:
         surface.set_clip(None)
         self._shown, self._light = blocks, light
         return changed
+
+    def paint_beat(self, surface: pygame.Surface, mark: BeatMark, place: int | None, light: Light) -> pygame.Rect:
+        """Bring the beat mark to this place; the rectangle that changed."""
+        colours = inks(light)
+        box = pygame.Rect(mark.x, mark.y, mark.width, mark.height)
+        surface.fill(colours[Ink.PAPER], box)
+        if mark.counts_off:
+            if place is not None:
+                number = self._painted(str(place + 1), round(mark.height * NUMBER_SHARE), colours[Ink.INK])
+                surface.blit(number, number.get_rect(center=box.center))
+        else:
+            slashes(surface, box, (mark.places, place), (colours[Ink.FAINT], colours[Ink.INK]))
+        return box
 
     def _block(self, surface: pygame.Surface, block: Block, colours: Inks) -> None:
         draw_mark(surface, block, colours)

@@ -18,6 +18,7 @@ class Ink(enum.Enum):
     PAPER = "paper"
     INK = "ink"
     PENCIL = "pencil"  # lesser words, and drawn marks
+    FAINT = "faint"  # what is drawn only to show a place: never words
     HIGHLIGHTER = "highlighter"
     ON_HIGHLIGHTER = "on highlighter"
     TAPE = "tape"
@@ -33,6 +34,7 @@ DARK: Final[Inks] = MappingProxyType(
         Ink.PAPER: (14, 13, 11),
         Ink.INK: (244, 238, 224),
         Ink.PENCIL: (176, 170, 158),
+        Ink.FAINT: (96, 92, 84),
         Ink.HIGHLIGHTER: (240, 228, 66),
         Ink.ON_HIGHLIGHTER: (14, 13, 11),
         Ink.TAPE: (58, 54, 46),
@@ -46,6 +48,7 @@ DAY: Final[Inks] = MappingProxyType(
         Ink.PAPER: (252, 250, 244),
         Ink.INK: (16, 15, 13),
         Ink.PENCIL: (84, 80, 74),
+        Ink.FAINT: (150, 146, 138),
         Ink.HIGHLIGHTER: (245, 232, 60),
         Ink.ON_HIGHLIGHTER: (16, 15, 13),
         Ink.TAPE: (226, 216, 190),

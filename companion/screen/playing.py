@@ -61,7 +61,7 @@ def playing_lines(
     ]
     if section.chords:
         lines.append(Line(Part.CHORDS, shown_key(section.chords)))
-    if song.title and section.name:
+    if section.name:
         lines.append(Line(Part.TITLE, song.title, shorter=lesser_titles(song.title)))
     if everything:
         lines += _everything(state, song)
@@ -98,11 +98,13 @@ def _priority(line: Line) -> int:
 
 
 def _section(state: State, around: Surroundings, section: Section) -> Iterator[Line]:
-    song = state.song
-    name = section.name or (song.song.title if song else "")
-    short = SHORT_FORMS.get(name.casefold(), ()) if section.name else lesser_titles(name)
     mark = Mark.STRUCK if section.tacet else Mark.HIGHLIGHT if section.feature else Mark.NONE
-    yield Line(Part.SECTION, cut(name, SECTION_WORDS) if section.name else name, shorter=short, mark=mark)
+    if section.name:
+        short = SHORT_FORMS.get(section.name.casefold(), ())
+        yield Line(Part.SECTION, cut(section.name, SECTION_WORDS), shorter=short, mark=mark)
+    elif state.song:  # a song without a road map is its own only section
+        title = state.song.song.title
+        yield Line(Part.TITLE, title, shorter=lesser_titles(title), mark=mark)
     counted = count(state, around, section)
     if counted:
         yield Line(Part.COUNT, counted[0], shorter=counted[1:])
@@ -162,8 +164,8 @@ def _yours(section: Section) -> Iterator[Line]:
         yield Line(Part.FEATURE, "tacet", mark=Mark.STRUCK)
     elif section.feature:
         plain = section.feature.casefold() in (FEATURE, section.name.casefold())
-        text = "your feature" if plain else section.feature
-        yield Line(Part.FEATURE, text, "" if plain else "feature", mark=Mark.HIGHLIGHT)
+        text = "your feature" if plain else f"* {section.feature}"
+        yield Line(Part.FEATURE, text, shorter=("your feature",), mark=Mark.HIGHLIGHT)
     if section.watch:
         yield Line(Part.WATCH, section.watch, "watch", mark=Mark.GLASSES)
     if section.cue:
@@ -253,7 +255,8 @@ def _kept(lines: list[Line], detail: Detail, state: State) -> list[Line]:
     kept = [line for line in lines if line.part in stay or line.mark in unusual or _changes(line, state)]
     here = any(line.part not in (Part.NEXT, Part.TITLE) for line in kept)
     # Something to do here needs its landmark: the section's name. Else the page is all but empty, as was wished.
-    return kept + [line for line in lines if line.part is (Part.SECTION if here else Part.TITLE) and line not in kept]
+    mark = Part.SECTION if here and any(line.part is Part.SECTION for line in lines) else Part.TITLE
+    return kept + [line for line in lines if line.part is mark and line not in kept]
 
 
 def _changes(line: Line, state: State) -> bool:

@@ -1,8 +1,8 @@
 """The shipped typeface, measured: cap height, widths and coverage, read from the font files themselves.
 
-Noto Sans SemiCondensed SemiBold, with DejaVu Sans Condensed Bold for the signs that it lacks (flats, sharps, notes,
-arrows). Only the tables of the OpenType specification that say how wide and high things are get read, so that layout needs
-no window and is the same on every machine.
+Noto Sans SemiCondensed SemiBold; DejaVu Sans Condensed Bold for the signs that it lacks (flats, sharps, notes, arrows).
+Only the tables of the OpenType specification that say how wide and high things are get read, so that layout needs no
+window and is the same on every machine.
 """
 
 import struct

@@ -1,4 +1,4 @@
-"""The window: lines from the engine in, pictures out, keys back. It waits for events and draws only when something changed."""
+"""The window: lines from the engine in, pictures out, keys back. It draws only what changed."""
 
 import contextlib
 import os
@@ -14,9 +14,9 @@ os.environ.setdefault("SDL_WINDOWS_DPI_AWARENESS", "permonitorv2")  # real pixel
 import msgspec
 import pygame
 
-from .fitting import page_of
 from .keyboard import key_name
 from .layout import lay_out
+from .page import page_of
 from .painter import Painter
 from .parts import Light, View
 from .typeface import typeface
@@ -116,7 +116,7 @@ class Window:
 
 
 def listen(heard: BinaryIO) -> None:
-    """Pass the engine's lines on to the window, from a thread: waiting on a pipe and a window at once works nowhere else."""
+    """Pass the engine's lines on to the window, from a thread: no system lets one wait for a pipe and a window."""
     for line in heard:
         if line.strip():
             pygame.event.post(pygame.event.Event(TOLD, line=line))

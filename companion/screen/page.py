@@ -1,0 +1,97 @@
+"""The page: how large a picture is to the player's eyes, and how large its words must be."""
+
+from typing import Final
+
+import msgspec
+
+from .legibility import (
+    ASSUMED_DISTANCE_M,
+    ASSUMED_WIDTH_MM,
+    CUE_ARCMIN,
+    LEAST_ARCMIN,
+    SECTION_ARCMIN,
+    SECTION_PORTRAIT_ARCMIN,
+    height_mm,
+)
+from .typeface import Typeface
+
+ASSUMED_RATIO: Final = 9 / 16
+USUAL: Final = (660.0, 371.0)  # arc minutes of a 13-inch screen at 1.5 m; a page that is seen larger is written larger
+MOST_SCALE: Final = 4.0  # beyond it, the eye must travel and a beat mark would reach the flash area
+MARGIN: Final = 16.0
+GAP: Final = 22.0  # between two lines that share a row
+TITLE_ARCMIN: Final = 45.0  # three sizes on a page, each 150 % of the next: MIL-STD-1472E, 5.15.3.3
+
+
+class Page(msgspec.Struct, frozen=True):
+    """A picture's size in px, and how many px are one arc minute to the player's eyes."""
+
+    width: int
+    height: int
+    px_per_arcmin: float
+
+    @property
+    def is_portrait(self) -> bool:
+        """Whether it stands upright."""
+        return self.height > self.width
+
+
+def page_of(
+    size_px: tuple[int, int],
+    screen_px: tuple[int, int],
+    width_mm: float | None = None,
+    distance_m: float | None = None,
+) -> Page:
+    """Give the page for a picture of this size on a screen of that size.
+
+    Of an unknown screen a 13-inch one is assumed, of an unknown distance 1.5 m.
+    """
+    if width_mm is None:
+        diagonal_px = (screen_px[0] ** 2 + screen_px[1] ** 2) ** 0.5
+        diagonal_mm = ASSUMED_WIDTH_MM * (1 + ASSUMED_RATIO**2) ** 0.5
+        px_per_mm = diagonal_px / diagonal_mm
+    else:
+        px_per_mm = screen_px[0] / width_mm
+    return Page(*size_px, px_per_mm * height_mm(1, distance_m or ASSUMED_DISTANCE_M))
+
+
+class Sizes(msgspec.Struct, frozen=True):
+    """Capital heights on one page in arc minutes, and the lengths between words in px."""
+
+    large: float
+    title: float
+    cue: float
+    least: float
+    margin: float
+    gap: float
+
+
+def sizes_of(page: Page) -> Sizes:
+    """Give the sizes that this page is written in: the least that are legible, and more where it is seen larger."""
+    usual = tuple(reversed(USUAL)) if page.is_portrait else USUAL
+    seen = min(page.width / usual[0], page.height / usual[1]) / page.px_per_arcmin
+    scale = min(max(1.0, seen), MOST_SCALE)
+    px = scale * page.px_per_arcmin
+    return Sizes(
+        large=scale * (SECTION_PORTRAIT_ARCMIN if page.is_portrait else SECTION_ARCMIN),
+        title=scale * TITLE_ARCMIN,
+        cue=scale * CUE_ARCMIN,
+        least=scale * LEAST_ARCMIN,
+        margin=min(px * MARGIN, page.width * 0.04),
+        gap=px * GAP,
+    )
+
+
+class Pen(msgspec.Struct, frozen=True):
+    """A page and a typeface: arc minutes become type sizes, words become widths."""
+
+    page: Page
+    face: Typeface
+
+    def em_px(self, arcmin: float) -> int:
+        """Type size whose capitals are seen under at least this angle."""
+        return self.face.em_px(arcmin * self.page.px_per_arcmin)
+
+    def cap_px(self, arcmin: float) -> float:
+        """Height of the capitals of that size."""
+        return self.em_px(arcmin) * self.face.cap_height

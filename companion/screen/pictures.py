@@ -1,0 +1,59 @@
+"""Pictures of every state as files, so that a player can look at them at home, from where they will stand."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pygame
+
+from companion.stage import Book
+
+from .beat import beat_mark
+from .layout import lay_out
+from .looks import Looks
+from .page import page_of, sizes_of
+from .painter import Painter
+from .parts import Light, View
+from .scenes import scenes
+from .typeface import typeface
+
+FULL_HD = (1920, 1080)
+
+
+def pictures(
+    book: Book, directory: Path, size_px: tuple[int, int] = FULL_HD, looks: Looks | None = None
+) -> tuple[Path, ...]:
+    """Write each state's picture in both lights as PNG, at the size that the rig's screen is seen; their paths.
+
+    No display is needed. Raises OSError where the directory cannot be written.
+    """
+    directory.mkdir(parents=True, exist_ok=True)
+    return tuple(_written(book, directory, size_px, looks))
+
+
+def _written(book: Book, directory: Path, size_px: tuple[int, int], looks: Looks | None) -> Iterator[Path]:
+    painting = Painting(book, size_px)
+    for number, scene in enumerate(scenes(book, looks), 1):
+        for light in Light:
+            path = directory / f"{number:02} {scene.name}, {light.value}.png"
+            pygame.image.save(painting.paint(scene.view, light), path)
+            yield path
+
+
+class Painting:
+    """A surface that no window shows."""
+
+    def __init__(self, book: Book, size_px: tuple[int, int]) -> None:
+        """Make it of this size, to be seen as the rig's screen is."""
+        pygame.font.init()
+        self.page = page_of(size_px, size_px, book.rig.screen.width_mm, book.rig.screen.distance_m)
+        self._surface = pygame.Surface(size_px)
+        self._painter = Painter(typeface())
+
+    def paint(self, view: View, light: Light) -> pygame.Surface:
+        """Paint a view. The surface is painted over by the next one."""
+        self._painter.forget()
+        self._painter.paint(self._surface, lay_out(view, self.page, typeface()), light)
+        mark = beat_mark(view, self.page, sizes_of(self.page))
+        if mark is not None:
+            self._painter.paint_beat(self._surface, mark, min(2, mark.places - 1) if not mark.counts_off else 2, light)
+        return self._surface

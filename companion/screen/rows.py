@@ -1,0 +1,69 @@
+"""Rows: fitted lines side by side on one baseline, some from the left margin, some to the right one."""
+
+from collections.abc import Iterable, Iterator, Sequence
+
+import msgspec
+
+from .blocks import Block, blocks_of
+from .fitting import ABOVE, LEADING, Fitted
+from .page import Pen
+
+
+class Row(msgspec.Struct, frozen=True):
+    """What shares a baseline."""
+
+    left: tuple[Fitted, ...] = ()
+    right: tuple[Fitted, ...] = ()
+
+    @property
+    def all(self) -> tuple[Fitted, ...]:
+        """Both groups, from left to right."""
+        return (*self.left, *self.right)
+
+    @property
+    def cap_px(self) -> float:
+        """The largest capitals in it."""
+        return max((one.cap_px for one in self.all), default=0.0)
+
+    @property
+    def height(self) -> float:
+        """What it takes, wrapped lines too."""
+        return max((one.height + (self.cap_px - one.cap_px) * (1 + ABOVE) for one in self.all), default=0.0)
+
+    def span(self, gap: float) -> float:
+        """Width from the first word to the last. Marks at both ends may reach beyond it, into the margins."""
+        return span(self.all, gap)
+
+
+def span(row: Sequence[Fitted], gap: float) -> float:
+    """Width of lines side by side, with room for the marks between them."""
+    bleeds = sum(2 * one.bleed for one in row) - (row[0].bleed + row[-1].bleed if row else 0.0)
+    return sum(one.width for one in row) + bleeds + gap * max(len(row) - 1, 0)
+
+
+def height(rows: Iterable[Row]) -> float:
+    """Height of rows one under the other."""
+    return sum(row.height for row in rows)
+
+
+def row_px(pen: Pen, arcmin: float) -> float:
+    """Height of a row of this size."""
+    return pen.cap_px(arcmin) * LEADING
+
+
+def placed(pen: Pen, rows: Iterable[Row], y: float, edges: tuple[float, float, float]) -> Iterator[Block]:
+    """Place rows from this height down; ``edges`` are left margin, right margin and the gap between lines."""
+    left, right, gap = edges
+    for row in rows:
+        baseline = y + (1 + ABOVE) * row.cap_px
+        yield from _side_by_side(pen, row.left, left, baseline, gap)
+        yield from _side_by_side(pen, row.right, right - span(row.right, gap), baseline, gap)
+        y += row.height
+
+
+def _side_by_side(pen: Pen, group: Sequence[Fitted], x: float, baseline: float, gap: float) -> Iterator[Block]:
+    for number, one in enumerate(group):
+        # The first words stand on the margin, whether a mark reaches beyond it or not.
+        at = x + one.bleed if number else x
+        yield from blocks_of(pen, one, at, baseline)
+        x = at + one.width + one.bleed + gap

@@ -1,0 +1,176 @@
+"""Every state that the screen has a picture for, each at the first place of a show where it can occur."""
+
+from collections.abc import Callable, Iterator
+from typing import Final
+
+import msgspec
+from msgspec.structs import replace
+
+from companion.stage import Again, Book, Next, Place, State, Surroundings, Where, at_start, next_place, runs_on, step
+
+from .looks import Looks
+from .now import view
+from .parts import View
+from .playing import key_in
+
+Asked = Callable[[State], bool]
+
+
+class Scene(msgspec.Struct, frozen=True):
+    """One state worth looking at, and what is shown of it."""
+
+    name: str
+    view: View
+
+
+def scenes(book: Book, looks: Looks | None = None) -> Iterator[Scene]:
+    """Give every scene that this show has a place for, in the order of a night."""
+    looks = looks or Looks()
+    night = every_state(book)
+    for name, asked, around in _SCENES:
+        state = next((state for state in night if asked(state)), None)
+        if state is not None:
+            yield Scene(name, view(state, _at(state, around), looks))
+    for name, asked, more in _CHANGED:
+        state = next((state for state in night if asked(state)), None)
+        if state is not None:
+            yield Scene(name, more(state, looks))
+
+
+def every_state(book: Book) -> list[State]:
+    """Give the states of a night that is played as written, open sections once more; the past is not kept."""
+    state = replace(at_start(book), past=None)
+    night = [state]
+    while state.place.where is not Where.END:
+        if state.section and state.section.section.open and state.place.where is Where.PLAYING:
+            night.append(replace(step(state, Again(0))[0], past=None))
+        after = replace(step(state, Next(at_ms=len(night)))[0], past=None)
+        if after.place == state.place:
+            break
+        state = after
+        night.append(state)
+    return night
+
+
+def _playing(asked: Callable[[State], bool]) -> Asked:
+    return lambda state: state.place.where is Where.PLAYING and asked(state)
+
+
+def _plain(state: State) -> bool:
+    section = state.section.section if state.section else None
+    return bool(section and section.name and not section.feature and not section.open and not section.tacet)
+
+
+def _follows(state: State) -> State | None:
+    song = state.song
+    number = state.place.section + 1
+    if song is None or number >= len(song.sections):
+        return None
+    return replace(state, place=Place(Where.PLAYING, state.place.set, state.place.at, number))
+
+
+def _feature_coming(state: State) -> bool:
+    after = _follows(state)
+    return bool(after and after.section and after.section.section.feature) and _plain(state)
+
+
+def _has(name: str) -> Asked:
+    return _playing(lambda state: bool(state.section and getattr(state.section.section, name)))
+
+
+def _key_changes(state: State) -> bool:
+    song, number = state.song, state.place.section
+    if song is None or number == 0:
+        return False
+    written = tuple(one.section for one in song.sections)
+    return key_in(song.song, written, number) != key_in(song.song, written, number - 1)
+
+
+def _segue(state: State) -> bool:
+    place, song = state.place, state.song
+    last = song is not None and place.section + 1 == len(song.sections)
+    return last and runs_on(state.book, state.order, place.set, place.at)
+
+
+def _last_of_song(state: State) -> bool:
+    after = next_place(state.book, state.order, state.place)
+    return after.where is Where.UP_NEXT
+
+
+def _where(where: Where) -> Asked:
+    return lambda state: state.place.where is where
+
+
+def _at(state: State, around: dict[str, object]) -> Surroundings:
+    return Surroundings(now_ms=state.section_began_ms, **around)  # type: ignore[arg-type]  # the table holds its fields
+
+
+NOWHERE: Final[dict[str, object]] = {}
+_SCENES: Final[tuple[tuple[str, Asked, dict[str, object]], ...]] = (
+    ("before the show", lambda state: state.stepped_ms is None, {"steps_with": "page down"}),
+    ("dry run", lambda state: state.stepped_ms is None, {"dry_run": "no keyboard is there"}),
+    ("up next", lambda state: state.place.where is Where.UP_NEXT and state.place.at > 0, NOWHERE),
+    ("playing", _playing(_plain), NOWHERE),
+    ("feature coming", _playing(_feature_coming), NOWHERE),
+    ("feature", _has("feature"), NOWHERE),
+    ("passes", _playing(lambda state: state.place.passed > 1), NOWHERE),
+    ("open", _has("open"), NOWHERE),
+    ("open, round 2", _playing(lambda state: state.place.rounds > 0), NOWHERE),
+    ("watch and cue", _playing(lambda state: bool(state.section and state.section.section.cue)), NOWHERE),
+    ("first words", _has("first_words"), NOWHERE),
+    ("hits", _has("hits"), NOWHERE),
+    ("bar count", _playing(lambda state: bool(state.section and state.section.section.bars)), {"bar": 3}),
+    ("overrun", _playing(lambda state: bool(state.section and state.section.section.bars == 8)), {"bar": 10}),
+    ("key changes", _playing(_key_changes), NOWHERE),
+    ("tacet", _has("tacet"), NOWHERE),
+    ("next song", _playing(_last_of_song), NOWHERE),
+    ("segue", _playing(_segue), NOWHERE),
+    ("call", _where(Where.UP_NEXT), {"typed": "ket", "found_songs": ("Kettle", "Ketch", "Market Day")}),
+    ("call, none fits", _where(Where.UP_NEXT), {"typed": "xyz"}),
+    ("running late", _playing(_plain), {"over_min": 7, "ends": "20:52"}),
+    ("low battery", _playing(_plain), {"battery_percent": 24}),
+    ("port found", _playing(_plain), {"found": ("Stage Piano",)}),
+    ("screen restarted", _playing(_plain), {"notices": ("the screen was restarted",)}),
+    ("went on", _playing(_plain), {"resumed": "the night goes on here"}),
+    ("between sets", _where(Where.BETWEEN_SETS), NOWHERE),
+    ("show over", _where(Where.END), NOWHERE),
+)
+
+
+def _port_lost(state: State, looks: Looks) -> View:
+    ports = tuple(board.port or board.name for board in state.book.rig.keyboards)
+    return view(state, Surroundings(lost=ports[:1]), looks)
+
+
+def _hands(state: State, looks: Looks) -> View:
+    return view(state, Surroundings(waiting=state.on), looks)
+
+
+def _everything(state: State, looks: Looks) -> View:
+    return view(state, Surroundings(), replace(looks, everything_until_ms=1))
+
+
+def _keys(state: State, looks: Looks) -> View:
+    return view(state, Surroundings(), replace(looks, keys_shown=True))
+
+
+def _beat(state: State, looks: Looks) -> View:
+    return view(state, Surroundings(), replace(looks, beat=True))
+
+
+def _count_off(state: State, looks: Looks) -> View:
+    return view(state, Surroundings(), replace(looks, count_off_from_ms=10**9))
+
+
+def _has_tempo(state: State) -> bool:
+    return bool(state.song and state.song.song.tempo_bpm)
+
+
+_CHANGED: Final[tuple[tuple[str, Asked, Callable[[State, Looks], View]], ...]] = (
+    ("port lost", _playing(_plain), _port_lost),
+    ("hands not lifted", lambda state: state.place.where is Where.UP_NEXT and any(state.on), _hands),
+    ("everything", _has("feature"), _everything),
+    ("keys", lambda state: state.stepped_ms is None, _keys),
+    ("beat mark", _playing(_has_tempo), _beat),
+    ("count-off", lambda state: state.place.where is Where.UP_NEXT and _has_tempo(state), _count_off),
+)
