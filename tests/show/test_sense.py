@@ -1,0 +1,121 @@
+"""What is allowed in a show and probably not meant: each warning, and what is no reason for one."""
+
+import pytest
+from show.scenes import read, with_song
+
+from companion.show.checks import check
+
+
+def warnings(text: str) -> list[str]:
+    return [str(warning).removeprefix("show.yaml:") for warning in check(read(text)).warnings]
+
+
+def section(keys: str, meter: str = "4/4") -> str:
+    return with_song(f"meter: {meter}\nroad_map:\n  - {{section: A, {keys}}}")
+
+
+ONE_TWO = "show: S\nsongs:\n  - {{title: One, segue: {0}}}\n  - Two\n  - Three\n"
+SHORT = "1 of unknown length"
+END = "show: S\nsets:\n  - songs: [{title: One, segue: Two}]\n  - songs: [Two]\n"
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        (ONE_TWO.format("Two"), []),
+        (ONE_TWO.format("two"), []),
+        (ONE_TWO.format("Three"), [('3:25: the segue leads to "Three", but "Two" follows. '
+                                   "Write: Three as the next song, or no segue")]),
+        (ONE_TWO.format("Twoo"), ['3:25: the segue leads to "Twoo", but "Two" follows. Write: Two']),
+        (ONE_TWO.format("Zebra"), [('3:25: the segue leads to "Zebra", but "Two" follows. '
+                                   "Write: the title of the next song, or no segue")]),
+        (END, [('3:33: the segue leads to "Two", but the end of the set follows. '
+               "Write: Two as the next song, or no segue")]),
+    ],
+)  # fmt: skip
+def test_a_segue_leads_into_the_song_that_follows(text: str, told: list[str]) -> None:
+    assert warnings(text) == told
+
+
+def test_two_songs_of_one_title_are_told_at_the_second() -> None:
+    (told,) = warnings("show: S\nsets:\n  - songs: [One, Two]\n  - songs: [ONE]\n")
+    assert told.startswith('4:13: there is another song "ONE" in this show. Write: ')
+
+
+@pytest.mark.parametrize(
+    ("set_keys", "told"),
+    [
+        ("minutes: 8, songs: [{title: A, length: 4:00}, {title: B, length: 4:00}]", []),
+        ("minutes: 8, songs: [{title: A, length: 4:00}, {title: B, length: 4:01}]",
+         ["2:18: the songs of this set last 8:01, and 8 minutes are planned. Write: 9"]),
+        ("minutes: 8, songs: [{title: A, length: 9:00}, B]",
+         [f"2:18: the songs of this set last 9:00, with {SHORT}, and 8 minutes are planned. Write: 9"]),
+        ("minutes: 8, songs: [{title: A, length: 4:00}, B]", []),
+        ("songs: [{title: A, length: 9:00}]", []),
+    ],
+)  # fmt: skip
+def test_a_set_that_is_longer_than_planned_is_told(set_keys: str, told: list[str]) -> None:
+    assert warnings(f"show: S\nsets: [{{{set_keys}}}]") == told
+
+
+@pytest.mark.parametrize("hits", ['"4, 4&"', '"1 & 3"', '"bar 8 4, 4& | bar 16 1"', '"2e, 2a"'])
+def test_hits_are_rhythm(hits: str) -> None:
+    assert warnings(section(f"hits: {hits}")) == []
+
+
+def test_words_in_hits_are_told_where_they_begin() -> None:
+    (told,) = warnings(section('hits: "4, 4& with drums"'))
+    assert told.startswith('6:35: "with drums" is no rhythm. Write: ')
+    assert "cue" in told
+
+
+@pytest.mark.parametrize(
+    ("keys", "told"),
+    [
+        ('bars: 4, chords: "1 | 5/7 | 6- | 4"', []),
+        ('chords: "1 | 5/7 | 6- | 4"', []),  # bars not known: nothing to compare
+        ('bars: 8, chords: "1 | 5/7 | 6- | 4"', [("6:39: the chords of A have 4 bars, 4 fewer than its 8. "
+                                                 "Write: bars: 4, or the other chords")]),
+        ('bars: 2, chords: "C | G | C"', [("6:39: the chords of A have 3 bars, 1 more than its 2. "
+                                          "Write: bars: 3, or the other chords")]),
+    ],
+)  # fmt: skip
+def test_chords_and_bars_agree_or_it_is_told_by_how_many(keys: str, told: list[str]) -> None:
+    assert warnings(section(keys)) == told
+
+
+def test_a_chord_that_nobody_can_read_is_told_at_its_character() -> None:
+    (told,) = warnings(section('chords: "C | Xyz | G"'))
+    assert told.startswith("6:35: ")
+    assert "Xyz" in told
+
+
+def test_numbered_names_in_the_margin_are_no_bars() -> None:
+    (told,) = warnings(with_song("road_map: Verse 1, Chorus 8, Verse 2, Chorus 8"))
+    assert told == (
+        "4:15: Verse 1 and Verse 2 are read as one bar and two bars of Verse. "
+        "Write: Verse 1 16 for a first Verse of 16 bars"
+    )
+    assert warnings(with_song("road_map: Verse 1 16, Chorus 8, Verse 2 16, Chorus 8")) == []
+    assert warnings(with_song("road_map: Tag 1, Verse 16")) == []
+
+
+def test_a_file_that_is_not_there_is_told_where_somebody_can_look() -> None:
+    shown = read(with_song("chart: a.pdf\nrecording: b.ogg\nartist: X"))
+    asked: list[str] = []
+
+    def exists(path: str) -> bool:
+        asked.append(path)
+        return path == "b.ogg"
+
+    (told,) = check(shown, exists).warnings
+    assert str(told) == 'show.yaml:4:12: there is no file "a.pdf". Write: the path of one, or yes or no'
+    assert asked == ["a.pdf", "b.ogg"]
+    assert check(shown).warnings == ()
+    linked = read(with_song("chart: yes\nrecording: https://example.org/b.ogg"))
+    assert check(linked, lambda _path: False).warnings == ()
+
+
+def test_the_warnings_of_reading_are_told_too() -> None:
+    (told,) = warnings(with_song("key: F #minor"))
+    assert told.startswith('4:12: "#minor" is taken for a comment')
