@@ -4,10 +4,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from companion.errors import FaultyFile
+from companion.files import Source
 from companion.show.lists import Took
 from companion.show.lists.account import Page, Place, Row
 from companion.show.lists.message import pages_of_text
 from companion.show.lists.taking_in import take_in
+from companion.show.reading import show_in
+from companion.show.writing import write_show
 
 PIECES = st.sampled_from(
     [
@@ -73,6 +76,7 @@ def test_every_line_is_accounted_for(lines: list[str], *, german: bool) -> None:
     assert {str(row.place) for row in rows} <= {str(line.place) for line in found.lines}
     for line in found.left:
         assert line.text in (found.show.notes or "")
+    assert show_in(Source("show.yaml", write_show(found.show))).show == found.show
     songs = sum(len(one.songs) for one in found.show.sets)
     assert songs == sum(line.took is Took.SONG for line in found.lines)
 

@@ -1,0 +1,260 @@
+"""The leader's second list into a show that has had work done: what differs, and the show with all work kept."""
+
+import enum
+from collections.abc import Sequence
+
+import msgspec
+
+from companion.music import shown_length
+from companion.show.lists.account import SetList
+from companion.show.lists.gathering import LONGEST_NOTES
+from companion.show.lists.matching import Match, match
+from companion.show.lists.tidy import cut, folded
+from companion.show.model import Set, Show, Song
+
+
+class Differs(enum.Enum):
+    """What is different in the new list."""
+
+    NEW = "new"
+    DROPPED = "dropped"
+    BACK = "back again"
+    MOVED = "moved"
+    RENAMED = "renamed"
+    CHANGED = "changed"
+    SEGUE = "segue broken"
+
+
+class Difference(msgspec.Struct, frozen=True):
+    """One difference, as a player reads it."""
+
+    differs: Differs
+    title: str
+    says: str
+
+    def __str__(self) -> str:
+        return f"{self.differs.value}: {self.title}{f' ({self.says})' if self.says else ''}"
+
+
+class Origin(msgspec.Struct, frozen=True):
+    """Where a song of the revised show comes from: its place in the old show, or in the songbook of dropped songs."""
+
+    set_at: int = -1
+    song_at: int = -1
+    slug: str = ""
+
+
+class Revision(msgspec.Struct, frozen=True):
+    """The revised show. ``origins`` are in its order, None for a new song; ``dropped`` are places in the old show."""
+
+    show: Show
+    differences: tuple[Difference, ...]
+    origins: tuple[tuple[Origin | None, ...], ...]
+    sets_from: tuple[int | None, ...]  # which old set each set goes on from
+    dropped: tuple[tuple[int, int], ...]
+
+
+TAKEN_FROM_LIST = (
+    "key",
+    "record_key",
+    "tempo_bpm",
+    "meter",
+    "length_s",
+    "artist",
+    "starts_with",
+    "ending",
+    "recording",
+)
+SPOKEN = {"record_key": "record's key", "tempo_bpm": "tempo", "length_s": "length", "starts_with": "starts with"}
+
+
+def revise(show: Show, listed: SetList, shelf: Sequence[tuple[str, Song]] = ()) -> Revision:
+    """Bring a list into a show. ``shelf`` holds dropped songs by slug: one that is on the list again comes back.
+
+    What the list says wins, what it does not say stays: road maps, sounds, charts and whatever was worked out.
+    """
+    places = [(at, index) for at, one in enumerate(show.sets) for index in range(len(one.songs))]
+    old = [show.sets[at].songs[index] for at, index in places]
+    new = [song for one in listed.show.sets for song in one.songs]
+    pairs = {pair.new: pair for pair in match(old, new)}
+    back = _back(new, pairs, [song for _, song in shelf])
+    revised, origins, told = _songs(show, listed, (places, old), pairs, [back.get(at) for at in range(len(new))], shelf)
+    kept = {pair.old for pair in pairs.values()}
+    gone = [at for at in range(len(old)) if at not in kept]
+    told += [Difference(Differs.DROPPED, old[at].title, _where(show, places[at])) for at in gone]
+    renamed = {old[pair.old].title: new_song.title for pair, new_song in _renamed(pairs, old, revised)}
+    sets_from = _sets_from(show.sets, listed.show.sets)
+    sets = tuple(
+        Set(
+            name=show.sets[source].name if source is not None else one.name,
+            starts_min=one.starts_min if one.starts_min is not None or source is None else show.sets[source].starts_min,
+            minutes=one.minutes if one.minutes is not None or source is None else show.sets[source].minutes,
+            songs=tuple(_segue_renamed(song, renamed) for song in songs),
+        )
+        for one, source, songs in zip(listed.show.sets, sets_from, revised, strict=True)
+    )
+    told += _broken_segues(sets)
+    result = msgspec.structs.replace(
+        show,
+        band=show.band or listed.show.band,
+        venue=show.venue or listed.show.venue,
+        date=listed.show.date or show.date,
+        notes=_notes(show, listed),
+        sets=sets,
+    )
+    if listed.show.date and show.date and listed.show.date != show.date:
+        told.insert(0, Difference(Differs.CHANGED, show.title, f"date {show.date} → {listed.show.date}"))
+    return Revision(result, tuple(told), origins, sets_from, tuple(places[at] for at in gone))
+
+
+def _notes(show: Show, listed: SetList) -> str | None:
+    """Add the lines that were not understood to the show's notes, those that are not there yet."""
+    had = (show.notes or "").split("\n")
+    new = [line.text for line in listed.left if line.text and line.text not in had]
+    return cut("\n".join(filter(None, (show.notes, *new))), LONGEST_NOTES) or None
+
+
+def _back(new: Sequence[Song], pairs: dict[int, Match], shelf: Sequence[Song]) -> dict[int, int]:
+    """Give, for songs of the list that the show has not, their place on the shelf of dropped songs."""
+    free = [at for at in range(len(new)) if at not in pairs]
+    return {free[pair.new]: pair.old for pair in match(shelf, [new[at] for at in free])}
+
+
+def _songs(
+    show: Show,
+    listed: SetList,
+    had: tuple[list[tuple[int, int]], list[Song]],
+    pairs: dict[int, Match],
+    back: Sequence[int | None],
+    shelf: Sequence[tuple[str, Song]],
+) -> tuple[list[list[Song]], tuple[tuple[Origin | None, ...], ...], list[Difference]]:
+    places, old = had
+    stays = _in_order([pairs[at].old for at in sorted(pairs)])
+    revised: list[list[Song]] = []
+    origins: list[tuple[Origin | None, ...]] = []
+    told: list[Difference] = []
+    at = 0
+    for set_at, one in enumerate(listed.show.sets):
+        revised.append([])
+        row: list[Origin | None] = []
+        for song in one.songs:
+            shelf_at = back[at]
+            if at in pairs:
+                pair = pairs[at]
+                place = places[pair.old]
+                merged, changes = merge(old[pair.old], song, pair.alike)
+                told += changes
+                if place[0] != set_at or pair.old not in stays:
+                    told.append(
+                        Difference(Differs.MOVED, merged.title, f"{_where(show, place)} → {_at(one.name, len(row))}")
+                    )
+                row.append(Origin(*place))
+            elif shelf_at is not None:
+                merged, changes = merge(shelf[shelf_at][1], song, 100.0)
+                told += [Difference(Differs.BACK, merged.title, _at(one.name, len(row))), *changes]
+                row.append(Origin(slug=shelf[shelf_at][0]))
+            else:
+                merged = song
+                told.append(
+                    Difference(
+                        Differs.NEW,
+                        song.title,
+                        ", ".join(filter(None, (_at(one.name, len(row)), str(song.key or "no key")))),
+                    )
+                )
+                row.append(None)
+            revised[-1].append(merged)
+            at += 1
+        origins.append(tuple(row))
+    return revised, tuple(origins), told
+
+
+def merge(old: Song, new: Song, alike: float) -> tuple[Song, list[Difference]]:
+    """Give the show's song with what the list says of it, and what that changes."""
+    told = []
+    changes: dict[str, object] = {}
+    title = old.title
+    if alike < 100:
+        title = changes["title"] = new.title
+        told.append(Difference(Differs.RENAMED, new.title, f"was {old.title}, {alike:.0f} % alike"))
+    for field in TAKEN_FROM_LIST:
+        before, after = getattr(old, field), getattr(new, field)
+        if after is None or after == before or (field == "artist" and before and folded(before) == folded(after)):
+            continue
+        changes[field] = after
+        spoken = SPOKEN.get(field, field)
+        told.append(Difference(Differs.CHANGED, title, f"{spoken} {_said(field, before)} → {_said(field, after)}"))
+    if new.chart is not None and old.chart is None:
+        changes["chart"] = new.chart
+    if new.segue and folded(new.segue) != folded(old.segue or ""):
+        changes["segue"] = new.segue
+        told.append(Difference(Differs.CHANGED, title, f"segue {old.segue or '-'} → {new.segue}"))
+    more = [note for note in (new.notes or "").split("; ") if note and note not in (old.notes or "")]
+    if more:
+        changes["notes"] = "; ".join(filter(None, (old.notes, *more)))
+        told.append(Difference(Differs.CHANGED, title, f"notes + {'; '.join(more)}"))
+    return msgspec.structs.replace(old, **changes), told
+
+
+def _said(field: str, value: object) -> str:
+    if value is None:
+        return "-"
+    if field == "length_s" and isinstance(value, int):
+        return shown_length(value)
+    return f"{value:g}" if isinstance(value, float) else str(getattr(value, "value", value))
+
+
+def _in_order(places: Sequence[int]) -> set[int]:
+    """Give the longest run of songs that stand in the same order as before: the others have moved."""
+    best: list[tuple[int, int]] = []  # (length of the run that ends here, place of the one before)
+    for at, place in enumerate(places):
+        before = [(best[other][0] + 1, other) for other in range(at) if places[other] < place]
+        best.append(max(before, default=(1, -1), key=lambda run: run[0]))
+    found: set[int] = set()
+    at = max(range(len(best)), key=lambda place: best[place][0], default=-1)
+    while at >= 0:
+        found.add(places[at])
+        at = best[at][1]
+    return found
+
+
+def _sets_from(old: Sequence[Set], new: Sequence[Set]) -> tuple[int | None, ...]:
+    """Say which old set each new one goes on from: the one of the same name, else the one at the same place."""
+    names = {folded(one.name): at for at, one in reversed(list(enumerate(old)))}
+    found = [names.get(folded(one.name)) for one in new]
+    for at, source in enumerate(found):
+        if source is None and at < len(old) and at not in found:
+            found[at] = at
+    return tuple(source if source not in found[:at] else None for at, source in enumerate(found))
+
+
+def _renamed(
+    pairs: dict[int, Match], old: Sequence[Song], revised: Sequence[Sequence[Song]]
+) -> list[tuple[Match, Song]]:
+    flat = [song for one in revised for song in one]
+    return [(pair, flat[pair.new]) for pair in pairs.values() if flat[pair.new].title != old[pair.old].title]
+
+
+def _segue_renamed(song: Song, renamed: dict[str, str]) -> Song:
+    target = renamed.get(song.segue or "")
+    return msgspec.structs.replace(song, segue=target) if target else song
+
+
+def _broken_segues(sets: Sequence[Set]) -> list[Difference]:
+    told = []
+    for one in sets:
+        for at, song in enumerate(one.songs):
+            follows = one.songs[at + 1].title if at + 1 < len(one.songs) else None
+            if song.segue and (follows is None or folded(follows) != folded(song.segue)):
+                told.append(
+                    Difference(Differs.SEGUE, song.title, f"goes into {song.segue}, but {follows or 'nothing'} follows")
+                )
+    return told
+
+
+def _where(show: Show, place: tuple[int, int]) -> str:
+    return _at(show.sets[place[0]].name, place[1])
+
+
+def _at(set_name: str, index: int) -> str:
+    return f"{set_name} {index + 1}"
