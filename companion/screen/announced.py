@@ -1,14 +1,16 @@
 """What is worth showing while nothing plays: before the show, a song up next, between sets, the show over."""
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from companion.stage import BookSong, State, Surroundings, Where
 
 from .looks import Looks, offered
 from .parts import Detail, Line, Mark, Part
-from .playing import FEATURE, key_in, key_words, sound_lines
+from .playing import FEATURE, STAR, key_in, key_words, sound_lines
 from .words import lesser_titles, shown_key
 
+BEAT_SIGN = {Fraction(1, 4): "♩ ", Fraction(3, 8): "♩. "}  # what the tempo counts; other beats go without
 KEYS_PLAYER = frozenset(("keys", "keyboard", "keyboards", "piano", "me", "you", "organ"))
 
 
@@ -48,16 +50,18 @@ def up_next_lines(state: State, around: Surroundings, looks: Looks, *, before: b
 def _begins(book_song: BookSong) -> Iterator[Line]:
     song = book_song.song
     if song.tacet:
-        yield Line(Part.FEATURE, "tacet", mark=Mark.STRUCK)
+        yield Line(Part.FEATURE, "tacet", mark=Mark.REST)
     key = key_in(song, tuple(one.section for one in book_song.sections), 0)
     if key is not None:
-        yield Line(Part.KEY, key_words(song, key))
+        words = key_words(song, key)
+        yield Line(Part.KEY, words[0], shorter=words[1:])
     else:
         yield Line(Part.KEY, "key?", mark=Mark.CIRCLE)
-    tempo = f"{song.tempo_bpm:g}" if song.tempo_bpm else ""
-    meter = str(song.meter) if song.meter and (tempo or str(song.meter) != "4/4") else ""
-    if tempo or meter:
-        yield Line(Part.TEMPO, "  ".join(part for part in (f"♩ {tempo}" if tempo else "", meter) if part))
+    if song.tempo_bpm:
+        beat = BEAT_SIGN.get(song.meter.felt_beat if song.meter else Fraction(1, 4), "")
+        yield Line(Part.TEMPO, f"{beat}{song.tempo_bpm:g}" + (f", {song.meter}" if song.meter else ""))
+    elif song.meter:
+        yield Line(Part.TEMPO, str(song.meter))
     if song.starts_with:
         yours = song.starts_with.casefold() in KEYS_PLAYER
         yield Line(
@@ -76,7 +80,7 @@ def _first_section(book_song: BookSong) -> Iterator[Line]:
         return
     if section.feature:
         what = "" if section.feature.casefold() in (FEATURE, section.name.casefold()) else f" {section.feature}"
-        yield Line(Part.NEXT, f"{section.name} *{what}", "then", (f"{section.name} *",), Mark.UNDERLINE)
+        yield Line(Part.NEXT, f"{section.name} {STAR}{what}", "then", (f"{section.name} {STAR}",), Mark.UNDERLINE)
     else:
         yield Line(Part.NEXT, section.name, "then")
     if section.watch:
@@ -88,18 +92,13 @@ def between_lines(state: State) -> tuple[Line, ...]:
     ended = state.place.set
     sets, order = state.book.show.sets, state.order
     follows = next((number for number in range(ended + 1, len(order)) if order[number]), None)
-    lines = [Line(Part.TITLE, "set break"), Line(Part.STANDING, f"{sets[ended].name} set is over")]
+    over = Line(Part.STANDING, f"set break: {sets[ended].name} set is over", shorter=("set break",))
     if follows is None:
-        return tuple(lines)
+        return Line(Part.TITLE, "set break"), over
     first = state.book.songs[order[follows][0]]
     starts = sets[follows].starts_min
-    lines.append(
-        Line(
-            Part.START,
-            sets[follows].name + (f" set at {time_of_day(starts)}" if starts is not None else " set"),
-            "then",
-        )
-    )
+    at = f", {time_of_day(starts)}" if starts is not None else ""
+    lines = [over, Line(Part.TITLE, f"{sets[follows].name} set{at}")]
     lines.append(Line(Part.NEXT, first.song.title, "first", lesser_titles(first.song.title)))
     if first.song.key:
         lines.append(Line(Part.KEY, shown_key(str(first.song.key))))

@@ -14,7 +14,7 @@ from .legibility import MOST_FLASHES
 from .page import Page, Sizes
 from .parts import Beat, View
 
-SLASH_ARCMIN: Final = 16.0  # height of a slash on the usual page; it is no letter, and need not be read
+SLASH_ARCMIN: Final = 24.0  # height of a slash on the usual page; it is no letter, and need not be read
 SLASH_APART: Final = 0.75  # of its height
 
 
@@ -51,7 +51,7 @@ def beat_mark(view: View, page: Page, sizes: Sizes) -> BeatMark | None:
     places, high = places_of(beat), SLASH_ARCMIN * scale
     apart = min(high * SLASH_APART, page.width / 3 / (places + 1))
     wide = apart * (places + 0.5)
-    y = sizes.margin / 2 + 0.4 * high
+    y = sizes.margin / 2 + 0.15 * high
     return BeatMark(
         round(page.width - sizes.margin - wide), round(y), round(wide), round(high), places, counts_off=False
     )

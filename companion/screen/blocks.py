@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import msgspec
 
-from .fitting import ABOVE, BEFORE_WORDS, GLASSES_WIDE, LEADING, Fitted
+from .fitting import ABOVE, BEFORE_WORDS, DRAWN, DRAWN_WIDE, LEADING, Fitted
 from .page import Pen
 from .palette import Ink
 from .parts import Line, Mark, Part
@@ -53,18 +53,18 @@ def blocks_of(pen: Pen, fitted: Fitted, x: float, baseline: float) -> Iterator[B
     """Give the blocks of a fitted line: its left edge, and the baseline of its first row, in px."""
     line, cap_px, start = fitted.line, fitted.cap_px, x
     ink = INK_ON.get(line.mark) or (Ink.PENCIL if is_lesser(fitted) else Ink.INK)
-    if line.mark is Mark.GLASSES:
+    if line.mark in DRAWN:
         yield _block(
-            pen, line, "", (start, baseline, GLASSES_WIDE * cap_px), (fitted.em_px, 0.0), (Ink.PENCIL, line.mark)
+            pen, line, "", (start, baseline, DRAWN_WIDE * cap_px), (fitted.em_px, 0.0), (Ink.PENCIL, line.mark)
         )
-        start += (GLASSES_WIDE + BEFORE_WORDS) * cap_px
+        start += (DRAWN_WIDE + BEFORE_WORDS) * cap_px
     if line.label:
         width = pen.face.width_px(line.label, fitted.label_em_px)
         size = (fitted.label_em_px, 0.0)
         yield _block(pen, line, line.label, (start, baseline, width), size, (Ink.PENCIL, Mark.NONE))
-    mark = Mark.NONE if line.mark is Mark.GLASSES else line.mark
+    mark = Mark.NONE if line.mark in DRAWN else line.mark
     for number, row in enumerate(fitted.rows):
-        width = pen.face.width_px(row, fitted.em_px)
+        width = fitted.width - fitted.words_px if line.mark is Mark.TORN else pen.face.width_px(row, fitted.em_px)
         place = (x + fitted.words_px, baseline + number * fitted.row_height, width)
         yield _block(pen, line, row, place, (fitted.em_px, fitted.bleed), (ink, mark))
 

@@ -6,14 +6,15 @@ import msgspec
 
 from .page import Pen
 from .parts import Line, Mark
-from .words import middle_cut
+from .words import middle_cut, words_left_out
 
 ABOVE: Final = 0.20  # room over a capital for its accent, in capital heights
 BELOW: Final = 0.35  # room under the baseline: the typeface's p and g reach 0.336
 LEADING: Final = ABOVE + 1 + BELOW
-BLEED: Final = {Mark.HIGHLIGHT: 0.22, Mark.CIRCLE: 0.45, Mark.TAPE: 0.30, Mark.TORN: 0.45, Mark.CHOSEN: 0.22}
+BLEED: Final = {Mark.HIGHLIGHT: 0.22, Mark.CIRCLE: 0.45, Mark.TAPE: 0.30, Mark.TORN: 0.30, Mark.CHOSEN: 0.22}
 """How far a mark reaches to each side of its words, in capital heights."""
-GLASSES_WIDE: Final = 2.0  # the drawn pair of glasses, in capital heights
+DRAWN_WIDE: Final = 2.0  # a drawn pair of glasses or long rest, in capital heights
+DRAWN: Final = frozenset((Mark.GLASSES, Mark.REST))
 BEFORE_WORDS: Final = 0.35  # between them and the words
 
 
@@ -61,15 +62,22 @@ class Fitting(msgspec.Struct, frozen=True):
                 rows = self._rows(line, form, arcmin, most_rows)
                 if rows:
                     return self._fitted(line, rows, arcmin)
+        return self._cut(line, forms[-1])
+
+    def _cut(self, line: Line, form: str) -> Fitted:
         arcmin, most_rows = self.ways[-1]
-        keep, too_many = 1, len(forms[-1])
+        for shorter in words_left_out(form):
+            rows = self._rows(line, shorter, arcmin, most_rows)
+            if rows:
+                return self._fitted(line, rows, arcmin)
+        keep, too_many = 1, len(form)
         while too_many - keep > 1:
             middle = (keep + too_many) // 2
-            if self._rows(line, middle_cut(forms[-1], middle), arcmin, most_rows):
+            if self._rows(line, middle_cut(form, middle), arcmin, most_rows):
                 keep = middle
             else:
                 too_many = middle
-        return self._fitted(line, self._rows(line, middle_cut(forms[-1], keep), arcmin, most_rows), arcmin)
+        return self._fitted(line, self._rows(line, middle_cut(form, keep), arcmin, most_rows), arcmin)
 
     def _rows(self, line: Line, form: str, arcmin: float, most_rows: int) -> tuple[str, ...]:
         em_px = self.pen.em_px(arcmin)
@@ -92,9 +100,9 @@ class Fitting(msgspec.Struct, frozen=True):
         )
 
     def _before(self, line: Line, arcmin: float) -> float:
-        """Room that the label and a drawn pair of glasses take before the words."""
+        """Room that the label and a drawn sign take before the words."""
         cap_px = self.pen.cap_px(arcmin)
-        room = (GLASSES_WIDE + BEFORE_WORDS) * cap_px if line.mark is Mark.GLASSES else 0.0
+        room = (DRAWN_WIDE + BEFORE_WORDS) * cap_px if line.mark in DRAWN else 0.0
         if line.label:
             room += self.pen.face.width_px(line.label, self.pen.em_px(min(self.label_arcmin, arcmin)))
             room += (BLEED.get(line.mark, 0.0) + BEFORE_WORDS) * cap_px

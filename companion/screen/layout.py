@@ -15,14 +15,15 @@ from .columns import list_page
 from .fitting import Fitted, Fitting
 from .packing import packed
 from .page import Page, Pen, Sizes, sizes_of
-from .parts import Line, Part, Picture, View
+from .parts import Line, Mark, Part, Picture, View
 from .rows import Row, height, placed, row_px
 from .typeface import Typeface
 
-EDGE: Final = 0.45  # of the margin, above and below the page
+EDGE: Final = 0.35  # of the margin, above and below the page
 NOMINAL_MIDDLE: Final = 3  # rows of the middle that a usual page has room for
 BESIDE: Final = 0.45  # of the width, at most, for what is counted beside the section
-KEY_SHARE: Final = 0.6  # of the foot, at most, for key and tempo where the sound must be cut
+KEY_SHARE: Final = 0.6  # of the foot, at most, for the key where the sound must be cut
+AIR: Final = 0.5  # of a row: over the middle, where there is room
 
 
 def lay_out(view: View, page: Page, face: Typeface) -> tuple[Block, ...]:
@@ -55,13 +56,16 @@ class _Desk:
         yield from self.rows(main, y)
         y += max(large, height(main)) + spare / 2
         has_height = spare > row / 4
-        follows = self.follows(most_rows=2 if has_height else 1)
+        # Between sets there is time, and room, for the whole title.
+        two = has_height or self.view.picture is Picture.BETWEEN_SETS
+        follows = self.follows(most_rows=2 if two else 1)
         yield from self.rows(follows, y)
         y += max(row if self.view.picture is Picture.PLAYING else 0.0, height(follows)) + spare / 2
         foot = self.foot(may_stack=has_height)
         below = self.bottom - height(foot)
         yield from self.rows(foot, below)
-        yield from self.rows(packed(self.view.lines, self.pen, self.sizes, (self.room, below - y)), y)
+        middle = packed(self.view.lines, self.pen, self.sizes, (self.room, below - y))
+        yield from self.rows(middle, y + min((below - y - height(middle)) * 0.5, row * AIR))
 
     def rows(self, rows: tuple[Row, ...], y: float) -> Iterator[Block]:
         return placed(self.pen, rows, y, (self.left, self.right, self.sizes.gap))
@@ -78,7 +82,10 @@ class _Desk:
         for part in (Part.NOTICE, Part.STANDING, Part.TITLE):
             line = self.view.of(part)
             if line is not None and line is not main:
-                return (Row((self.fit(line, self.room - self.beside_head, (self.sizes.least, 1)),)),)
+                room = self.room - self.beside_head
+                fitted = self.fit(line, room, (self.sizes.least, 1))
+                # What is wrong is taped across the whole page.
+                return (Row((replace(fitted, width=room) if line.mark is Mark.TORN else fitted,)),)
         return ()
 
     def main(self) -> tuple[Row, ...]:
@@ -109,31 +116,32 @@ class _Desk:
         return (Row((self.fit(line, self.room, *ways),)),) if line else ()
 
     def foot(self, *, may_stack: bool) -> tuple[Row, ...]:
-        """Fit the sounds, key and tempo: on one row, else on two where the page is high, else smaller, else cut."""
-        sounds = [line for line in self.view.lines if line.part is Part.SOUND]
-        keys = [line for line in self.view.lines if line.part in (Part.KEY, Part.TEMPO)]
-        if not sounds and not keys:
-            return ()
-        for arcmin in (self.sizes.cue, self.sizes.least):
-            left, right = (tuple(self.fit(line, self.room, (arcmin, 1)) for line in group) for group in (sounds, keys))
-            if self.fits(Row(left, right)):
-                return (Row(left, right),)
-            if may_stack and left and right and self.fits(Row(left)) and self.fits(Row((), right)):
-                return Row(left), Row((), right)
-        while len(keys) > 1 and not self.fits(Row((), right), self.room * KEY_SHARE):
-            keys.pop()
-            right = right[: len(keys)]
-        right = tuple(self.cut(line, self.room * KEY_SHARE if sounds else self.room) for line in keys)
-        while sounds:
-            free = self.room - (Row((), right).span(self.sizes.gap) + self.sizes.gap if right else 0.0)
-            left = tuple(self.cut(line, free / len(sounds) - self.sizes.gap) for line in sounds)
-            if self.fits(Row(left, right)):
-                return (Row(left, right),)
-            sounds.pop()
-        return (Row((), right),)
+        """Fit the sounds and the key: on one row, else on two where the page is high, else smaller, else cut."""
+        sounds, key = [line for line in self.view.lines if line.part is Part.SOUND], self.view.of(Part.KEY)
+        if key is None:
+            return self.sounds(sounds, ())
+        cue, least = self.sizes.cue, self.sizes.least
+        for form in (key.text, *key.shorter):
+            for sound_arcmin, key_arcmin in ((cue, cue), (cue, least), (least, least)):
+                left = tuple(self.fit(line, self.room, (sound_arcmin, 1)) for line in sounds)
+                right = (self.fit(replace(key, text=form), self.room, (key_arcmin, 1)),)
+                if self.fits(Row(left, right)):
+                    return (Row(left, right),)
+                if may_stack and self.fits(Row(left)):
+                    return Row(left), Row((), right)
+        return self.sounds(sounds, (self.fit(key, self.room * KEY_SHARE, (least, 1)),))
 
-    def cut(self, line: Line, width: float) -> Fitted:
-        return self.fit(line, width, (self.sizes.least, 1))
+    def sounds(self, sounds: list[Line], right: tuple[Fitted, ...]) -> tuple[Row, ...]:
+        """Fit the sounds beside what is on the right; where even cut they do not fit, the last ones go."""
+        free = self.room - (Row((), right).span(self.sizes.gap) + self.sizes.gap if right else 0.0)
+        for many in range(len(sounds), 0, -1):
+            each = (free - self.sizes.gap * (many - 1)) / many
+            for ways in (((self.sizes.cue, 1),), ((self.sizes.least, 1),)):
+                wide = self.room if ways[0][0] > self.sizes.least else each * 0.9
+                row = Row(tuple(self.fit(line, wide, *ways) for line in sounds[:many]), right)
+                if self.fits(row):
+                    return (row,)
+        return (Row((), right),) if right else ()
 
-    def fits(self, row: Row, width: float | None = None) -> bool:
-        return row.span(self.sizes.gap) <= (self.room if width is None else width)
+    def fits(self, row: Row) -> bool:
+        return row.span(self.sizes.gap) <= self.room

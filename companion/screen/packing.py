@@ -12,6 +12,7 @@ ORDER: Final = (
     Part.FEATURE,
     Part.WATCH,
     Part.CUE,
+    Part.TEMPO,
     Part.START,
     Part.FIRST_WORDS,
     Part.HITS,
@@ -34,17 +35,17 @@ def packed(lines: Sequence[Line], pen: Pen, sizes: Sizes, room: tuple[float, flo
     """
     width, high = room
     kept = sorted((line for line in lines if line.part in ORDER), key=lambda line: ORDER.index(line.part))
-    for smaller in (False, True):
-        rows = _rows(kept, pen, sizes, width, smaller=smaller)
+    for large in range(len(kept), -1, -1):
+        rows = _rows(kept, pen, sizes, width, large=large)
         if height(rows) <= high:
             return rows
     while kept and kept[-1].part not in LARGE:
         kept.pop()
-        rows = _rows(kept, pen, sizes, width, smaller=True)
+        rows = _rows(kept, pen, sizes, width, large=0)
         if height(rows) <= high:
             return rows
     while kept:
-        rows = _rows(kept, pen, sizes, width, smaller=True, most_rows=1)
+        rows = _rows(kept, pen, sizes, width, large=0, most_rows=1)
         if height(rows) <= high:
             return rows
         # Whom to watch outlives the words about it, and these outlive the word that the feature is one.
@@ -53,11 +54,11 @@ def packed(lines: Sequence[Line], pen: Pen, sizes: Sizes, room: tuple[float, flo
 
 
 def _rows(
-    lines: Sequence[Line], pen: Pen, sizes: Sizes, width: float, *, smaller: bool, most_rows: int | None = None
+    lines: Sequence[Line], pen: Pen, sizes: Sizes, width: float, *, large: int, most_rows: int | None = None
 ) -> tuple[Row, ...]:
     rows: list[Row] = []
-    for line in lines:
-        fitted = _fitted(line, pen, sizes, width, smaller=smaller, most_rows=most_rows)
+    for number, line in enumerate(lines):
+        fitted = _fitted(line, pen, sizes, width, smaller=number >= large, most_rows=most_rows)
         longer = Row((*rows[-1].left, fitted)) if rows else None
         if longer and len(fitted.rows) == 1 and _is_plain(rows[-1]) and longer.span(sizes.gap) <= width:
             rows[-1] = longer

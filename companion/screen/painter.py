@@ -1,21 +1,21 @@
 """The painter: blocks onto a surface, and only where something changed. The one module that draws."""
 
 from collections import OrderedDict
-from collections.abc import Iterable
 from typing import Final
 
 import pygame
 
 from .beat import BeatMark
 from .blocks import Block
-from .marks import draw_mark, slashes
+from .legibility import Rgb
+from .marks import INK_OF, mark_picture, slashes
 from .palette import Ink, Inks, inks
-from .parts import Light
+from .parts import Light, Mark
 from .typeface import Typeface
 
 MOST_CACHED: Final = 160  # painted words that are kept: a few songs' worth
 NUMBER_SHARE: Final = 0.9  # of the count-off's box
-SPILL_PX: Final = 3  # a mark's hand-drawn edge may leave its box by so much
+SPILL_PX: Final = 2  # a glyph's own edge may leave its box by so much
 
 
 class Painter:
@@ -25,7 +25,8 @@ class Painter:
         """Need ``pygame.font`` to be up."""
         self.face = face
         self._fonts: dict[tuple[int, int], pygame.font.Font] = {}
-        self._words: OrderedDict[tuple[str, int, tuple[int, int, int]], pygame.Surface] = OrderedDict()
+        self._words: OrderedDict[tuple[str, int, Rgb], pygame.Surface] = OrderedDict()
+        self._marks: OrderedDict[tuple[str, int, int, Rgb], pygame.Surface | None] = OrderedDict()
         self._shown: tuple[Block, ...] = ()
         self._light: Light | None = None
 
@@ -68,18 +69,30 @@ class Painter:
         return box
 
     def _block(self, surface: pygame.Surface, block: Block, colours: Inks) -> None:
-        draw_mark(surface, block, colours)
+        mark = self._mark(block, colours)
+        if mark is not None:
+            surface.blit(mark, (block.x, block.y))
         if block.text:
             words = self._painted(block.text, block.em_px, colours[block.ink])
             surface.blit(words, (block.left, block.baseline - self._font(0, block.em_px).get_ascent()))
 
-    def _painted(self, text: str, em_px: int, colour: tuple[int, int, int]) -> pygame.Surface:
+    def _mark(self, block: Block, colours: Inks) -> pygame.Surface | None:
+        if block.mark is Mark.NONE:
+            return None
+        known = (block.mark.value, block.width, block.height, colours[INK_OF[block.mark]])
+        if known not in self._marks:
+            self._marks[known] = mark_picture(block, colours)
+            if len(self._marks) > MOST_CACHED:
+                self._marks.popitem(last=False)
+        return self._marks[known]
+
+    def _painted(self, text: str, em_px: int, colour: Rgb) -> pygame.Surface:
         known = (text, em_px, colour)
         if known in self._words:
             self._words.move_to_end(known)
             return self._words[known]
         pieces = [(self._font(number, em_px), run) for number, run in self.face.runs(text)]
-        painted = [(font, font.render(run.replace("\0", " "), True, colour)) for font, run in pieces]
+        painted = [(font, font.render(run, True, colour)) for font, run in pieces]
         first = self._font(0, em_px).get_ascent()
         whole = pygame.Surface(
             (
@@ -106,8 +119,3 @@ class Painter:
 def box_of(block: Block) -> pygame.Rect:
     """Give everything that painting this block may touch."""
     return pygame.Rect(block.x, block.y, block.width, block.height).inflate(2 * SPILL_PX, 2 * SPILL_PX)
-
-
-def area(boxes: Iterable[pygame.Rect]) -> int:
-    """Give the px of these boxes."""
-    return sum(box.width * box.height for box in boxes)

@@ -54,7 +54,7 @@ class Mark(enum.Enum):
     CIRCLE = "circle"  # something has changed here
     TAPE = "tape"  # written on a strip of tape, as on a keyboard's edge
     TORN = "torn"  # a strip of tape across the page: something is wrong
-    STRUCK = "struck"  # tacet: hands off
+    REST = "rest"  # tacet: the long rest of an orchestra part
     CHOSEN = "chosen"
 
 

@@ -19,18 +19,19 @@ LARGE_WORDS: Final = 7
 SECTION_WORDS: Final = 3
 UNCOUNTED: Final = frozenset((Part.CUE, Part.FIRST_WORDS))
 
+STAR: Final = "★"  # so a feature is marked in the margin
 FEATURE: Final = "feature"  # what stands for a feature that is only marked with a star
 OF_PRIORITY: Final = (
     Part.SECTION,
     Part.NOTICE,
     Part.NEXT,
-    Part.COUNT,
     Part.WATCH,
+    Part.SOUND,
+    Part.KEY,
+    Part.COUNT,
     Part.FEATURE,
     Part.CUE,
     Part.FIRST_WORDS,
-    Part.KEY,
-    Part.SOUND,
     Part.HITS,
     Part.ENDING,
     Part.PACE,
@@ -98,7 +99,7 @@ def _priority(line: Line) -> int:
 
 
 def _section(state: State, around: Surroundings, section: Section) -> Iterator[Line]:
-    mark = Mark.STRUCK if section.tacet else Mark.HIGHLIGHT if section.feature else Mark.NONE
+    mark = Mark.HIGHLIGHT if section.feature and not section.tacet else Mark.NONE
     if section.name:
         short = SHORT_FORMS.get(section.name.casefold(), ())
         yield Line(Part.SECTION, cut(section.name, SECTION_WORDS), shorter=short, mark=mark)
@@ -125,10 +126,11 @@ def count(state: State, around: Surroundings, section: Section) -> tuple[str, ..
     bars = ""
     if around.bar is not None and section.bars:
         over = around.bar - section.bars
-        bars = f"bar {around.bar}/{section.bars}" if over <= 0 else f"{section.bars} bars +{over}"
+        bars = f"bar {around.bar} of {section.bars}" if over <= 0 else f"{section.bars} bars +{over}"
     both = ", ".join(part for part in (rounds, bars) if part)
-    shorter = (rounds or bars).replace("open, round ", "round ")
-    return tuple(dict.fromkeys(text for text in (both, shorter) if text))
+    short_bars = bars.partition(" of ")[0].replace(" bars +", "+")
+    less = ", ".join(part for part in (rounds.replace("open, ", ""), short_bars) if part)
+    return tuple(dict.fromkeys(text for text in (both, less, rounds.replace("open, ", "") or short_bars) if text))
 
 
 def _next(state: State, song: BookSong) -> Iterator[Line]:
@@ -139,8 +141,8 @@ def _next(state: State, song: BookSong) -> Iterator[Line]:
         name = cut(follows.name, SECTION_WORDS)
         if follows.feature:
             what = "" if follows.feature.casefold() in (FEATURE, follows.name.casefold()) else f" {follows.feature}"
-            shorter = (f"{name} *", *(f"{one} *" for one in short))
-            yield Line(Part.NEXT, f"{name} *{what}", "next", shorter, Mark.UNDERLINE)
+            shorter = (f"{name} {STAR}", *(f"{one} {STAR}" for one in short))
+            yield Line(Part.NEXT, f"{name} {STAR}{what}", "next", shorter, Mark.UNDERLINE)
         elif follows.tacet:
             yield Line(Part.NEXT, f"{name}, tacet", "next", (name, *short), Mark.NONE)
         else:
@@ -161,10 +163,10 @@ def _next(state: State, song: BookSong) -> Iterator[Line]:
 
 def _yours(section: Section) -> Iterator[Line]:
     if section.tacet:
-        yield Line(Part.FEATURE, "tacet", mark=Mark.STRUCK)
+        yield Line(Part.FEATURE, "tacet", mark=Mark.REST)
     elif section.feature:
         plain = section.feature.casefold() in (FEATURE, section.name.casefold())
-        text = "your feature" if plain else f"* {section.feature}"
+        text = "your feature" if plain else f"{STAR} {section.feature}"
         yield Line(Part.FEATURE, text, shorter=("your feature",), mark=Mark.HIGHLIGHT)
     if section.watch:
         yield Line(Part.WATCH, section.watch, "watch", mark=Mark.GLASSES)
@@ -183,9 +185,8 @@ def _key(state: State, song: BookSong) -> Iterator[Line]:
     if now is None:
         return
     changed = before is not None and now != before
-    yield Line(
-        Part.KEY, key_words(song.song, now), "key" if changed else "", mark=Mark.CIRCLE if changed else Mark.NONE
-    )
+    words = key_words(song.song, now)[-1]
+    yield Line(Part.KEY, words, "key" if changed else "", mark=Mark.CIRCLE if changed else Mark.NONE)
 
 
 def key_in(song: Song, written: tuple[Section, ...], number: int) -> Key | None:
@@ -194,12 +195,12 @@ def key_in(song: Song, written: tuple[Section, ...], number: int) -> Key | None:
     return next((key for key in own if key is not None), song.key)
 
 
-def key_words(song: Song, key: Key) -> str:
-    """Say the key; where the fingers are in another one, theirs first, as the hands ask for it."""
+def key_words(song: Song, key: Key) -> tuple[str, ...]:
+    """Say the key, then how the hands say it: where the fingers are in another one, that one."""
     if song.fingered_in is None or song.key is None or song.fingered_in == song.key:
-        return shown_key(str(key))
+        return (shown_key(str(key)),)
     fingers = song.fingered_in.transposed(key.tonic.semitone - song.key.tonic.semitone)
-    return f"play {shown_key(str(fingers))}, sounds {shown_key(str(key))}"
+    return f"play {shown_key(str(fingers))}, sounds {shown_key(str(key))}", f"play {shown_key(str(fingers))}"
 
 
 def sound_lines(state: State, around: Surroundings) -> Iterator[Line]:
@@ -240,7 +241,7 @@ def _kept(lines: list[Line], detail: Detail, state: State) -> list[Line]:
         return lines
     if detail is Detail.FORM:
         return [line for line in lines if line.part not in (Part.CHORDS, Part.TITLE)]
-    unusual = {Mark.HIGHLIGHT, Mark.UNDERLINE, Mark.GLASSES, Mark.CIRCLE, Mark.STRUCK, Mark.TORN}
+    unusual = {Mark.HIGHLIGHT, Mark.UNDERLINE, Mark.GLASSES, Mark.CIRCLE, Mark.REST, Mark.TORN}
     stay = {
         Part.NOTICE,
         Part.PACE,

@@ -168,7 +168,7 @@ def _has_tempo(state: State) -> bool:
 
 _CHANGED: Final[tuple[tuple[str, Asked, Callable[[State, Looks], View]], ...]] = (
     ("port lost", _playing(_plain), _port_lost),
-    ("hands not lifted", lambda state: state.place.where is Where.UP_NEXT and any(state.on), _hands),
+    ("hands not lifted", lambda state: state.place.where is Where.UP_NEXT and state.place.at > 0, _hands),
     ("everything", _has("feature"), _everything),
     ("keys", lambda state: state.stepped_ms is None, _keys),
     ("beat mark", _playing(_has_tempo), _beat),

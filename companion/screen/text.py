@@ -30,7 +30,7 @@ ORDER: Final = (
     Part.PACE,
     Part.HINT,
 )
-_PLAIN: Final = str.maketrans({"♭": "b", "♯": "#", "“": '"', "”": '"', "…": "...", "×": "x", "♩": "q"})
+_PLAIN: Final = str.maketrans({"♭": "b", "♯": "#", "“": '"', "”": '"', "…": "...", "×": "x", "♩": "q", "★": "*"})
 _BEFORE: Final = {Mark.HIGHLIGHT: "*** ", Mark.TORN: "!!! ", Mark.CIRCLE: "(", Mark.CHOSEN: "> "}
 _AFTER: Final = {Mark.HIGHLIGHT: " ***", Mark.TORN: " !!!", Mark.CIRCLE: ")"}
 

@@ -1,6 +1,6 @@
 """The shipped typeface, measured: cap height, widths and coverage, read from the font files themselves.
 
-Noto Sans SemiCondensed SemiBold; DejaVu Sans Condensed Bold for the signs that it lacks (flats, sharps, notes, arrows).
+Noto Sans SemiCondensed SemiBold; for what it lacks the symbols of its own family, then DejaVu Sans Condensed Bold.
 Only the tables of the OpenType specification that say how wide and high things are get read, so that layout needs no
 window and is the same on every machine.
 """
@@ -12,7 +12,11 @@ from pathlib import Path
 from typing import Final
 
 FONTS: Final = Path(__file__).parent / "fonts"
-FACES: Final = (FONTS / "NotoSans-SemiCondensedSemiBold.ttf", FONTS / "DejaVuSansCondensed-Bold.ttf")
+FACES: Final = (
+    FONTS / "NotoSans-SemiCondensedSemiBold.ttf",
+    FONTS / "NotoSansSymbols-SemiBold.ttf",  # flats and sharps as heavy as the letters beside them
+    FONTS / "DejaVuSansCondensed-Bold.ttf",
+)
 MOST_REMEMBERED: Final = 4000  # lines whose width is kept
 KERNING: Final = 1.01  # a line as painted may be a little wider than its letters one by one: hinting rounds
 
@@ -33,7 +37,8 @@ class Face:
         self._segments = Segments(whole, tables["cmap"])
         self._widths: dict[str, float | None] = {}
         self.missing = self._advance(0)
-        self.cap_height: float = self._top(tables, self._segments.glyph(ord("H"))) / self._em
+        capital = self._segments.glyph(ord("H"))
+        self.cap_height = self._top(tables, capital) / self._em if capital else 0.0  # symbols have none
         ascent, descent = struct.unpack_from(">hh", whole, tables["hhea"] + 4)
         self.ascent, self.descent = ascent / self._em, -descent / self._em
 

@@ -1,7 +1,7 @@
 """Words made to fit: short forms that players know, keys with their signs, titles cut where the eye forgives it."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 from typing import Final
 
@@ -79,6 +79,18 @@ def middle_cut(text: str, keep: int) -> str:
     tail = max(keep - head - 1, 0)
     end = text[len(text) - tail :] if tail else ""
     return text[:head].rstrip() + ELLIPSIS + end.lstrip()
+
+
+def words_left_out(text: str) -> Iterator[str]:
+    """Give the text without one word of its middle, without two, and so on: its first and its last word stay.
+
+    >>> list(words_left_out("Seven Steps Down to the Slipway"))[:2]
+    ['Seven Steps Down … the Slipway', 'Seven Steps … the Slipway']
+    """
+    words = text.split()
+    for left_out in range(1, len(words) - 1):
+        head = (len(words) - left_out + 1) // 2
+        yield " ".join((*words[:head], ELLIPSIS, *words[head + left_out :]))
 
 
 def named(word: str) -> str:
