@@ -74,7 +74,7 @@ _GREETING = re.compile(
 _FAREWELL = re.compile(
     r"^(?:thanks|thank you|thx|cheers|best(?: wishes| regards)?|regards|see you|see ya|love|"
     r"viele grüße|lg|vg|grüße|danke|bis dann|yours|ta)"
-    r"\b(?:[^–(|]*[,!.:)]|\W*|\s+(?:again|all|so much|on \w+|there|then|\w+)\W*)$|(?:^|\s)x{1,3}$",
+    r"\b(?:[^–(|]*[,!.:)]|,\s*\w+(?: \w+)?|\W*|\s+(?:again|all|so much|on \w+|there|then|\w+)\W*)$|(?:^|\s)x{1,3}$",
     re.IGNORECASE,
 )
 _FROM_TO = re.compile(

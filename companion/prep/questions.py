@@ -1,0 +1,172 @@
+"""What to ask the band leader: one short message, keys first, no more than is answered in two minutes."""
+
+import datetime as dt
+import enum
+from collections.abc import Callable, Iterator, Sequence
+from typing import Final
+
+import msgspec
+
+from companion.music import Meter, bar_seconds, shown_length
+from companion.prep.features import features_of
+from companion.show import Ending, Show, Song
+
+ANSWERED_IN_S: Final = 120
+
+
+class Ask(enum.Enum):
+    """A group of questions, in the order in which they are asked; the value is its heading in the message."""
+
+    KEY = "Which key?"
+    STARTS = "Who starts?"
+    ENDING = "How does it end?"
+    SET = "Sets and times"
+    CHART = "Is there a chart?"
+    RECORDING = "Which recording?"
+    DISAGREES = "The list and what I have do not agree"
+
+
+# Seconds that an answer takes to think of and to type (common practice, no source).
+SECONDS: Final = {
+    Ask.KEY: 4,
+    Ask.STARTS: 4,
+    Ask.ENDING: 5,
+    Ask.SET: 8,
+    Ask.CHART: 4,
+    Ask.RECORDING: 8,
+    Ask.DISAGREES: 10,
+}
+
+
+class Question(msgspec.Struct, frozen=True):
+    """One question. ``number`` is the song's place in the show from 1, over all sets; 0 for a question on the show."""
+
+    ask: Ask
+    number: int
+    words: str
+
+
+class Message(msgspec.Struct, frozen=True):
+    """What is asked now, and what is kept for next time."""
+
+    show_title: str
+    date: dt.date | None
+    now: tuple[Question, ...]
+    later: tuple[Question, ...]
+
+    @property
+    def seconds(self) -> int:
+        """How long answering takes."""
+        return sum(SECONDS[one.ask] for one in self.now)
+
+    def __str__(self) -> str:
+        """Give the message, ready to paste."""
+        if not self.now:
+            return ""
+        day = f", {_day(self.date)}" if self.date else ""
+        lines = [f"Hi! A few questions for {self.show_title}{day}:"]
+        for ask in Ask:
+            group = [one for one in self.now if one.ask is ask]
+            if group:
+                lines += [
+                    "",
+                    f"{ask.value}",
+                    *(f"{one.number} {one.words}" if one.number else one.words for one in group),
+                ]
+        example = next((one for one in self.now if one.number), None)
+        if example:
+            answer = {Ask.KEY: "Bb", Ask.STARTS: "drums", Ask.ENDING: "cold", Ask.CHART: "yes"}.get(example.ask, "...")
+            lines += ["", f'The number and a word will do, for example "{example.number} {answer}". Thank you!']
+        return "\n".join(lines)
+
+
+def _day(date: dt.date) -> str:
+    return f"{date.day} {date:%B %Y}"
+
+
+def ask(show: Show, answered_in_s: int = ANSWERED_IN_S) -> Message:
+    """Make the message: in the order of the groups, the songs with features first in each, as far as the time goes."""
+    songs = [song for one in show.sets for song in one.songs]
+    now: list[Question] = []
+    later: list[Question] = []
+    seconds = 0
+    for question in (question for _, make in _GROUPS for question in make(show, songs)):
+        if not later and seconds + SECONDS[question.ask] <= answered_in_s:
+            now.append(question)
+            seconds += SECONDS[question.ask]
+        else:
+            later.append(question)
+    return Message(show.title, show.date, _by_number(now), _by_number(later))
+
+
+def _by_number(questions: Sequence[Question]) -> tuple[Question, ...]:
+    order = list(Ask)
+    return tuple(sorted(questions, key=lambda one: (order.index(one.ask), one.number)))
+
+
+def _each(kind: Ask, lacks: Callable[[Song], bool]) -> tuple[Ask, Callable[[Show, Sequence[Song]], Iterator[Question]]]:
+    """Make the questions of one group: one a song that lacks it, songs with features first."""
+
+    def make(_show: Show, songs: Sequence[Song]) -> Iterator[Question]:
+        numbered = [(number, song) for number, song in enumerate(songs, start=1) if not song.tacet and lacks(song)]
+        weighty = sorted(numbered, key=lambda one: -sum(feature.weight for feature in features_of(one[1])))
+        yield from (Question(kind, number, song.title) for number, song in weighty)
+
+    return kind, make
+
+
+def _of_sets(show: Show, _songs: Sequence[Song]) -> Iterator[Question]:
+    if show.date is None:
+        yield Question(Ask.SET, 0, "Which day is it?")
+    for one in show.sets:
+        lacks = [
+            word
+            for word, value in (("When does it start", one.starts_min), ("how long is it", one.minutes))
+            if value is None
+        ]
+        if lacks:
+            words = ", and ".join(lacks)
+            yield Question(Ask.SET, 0, f"{one.name} set: {words[0].upper()}{words[1:]}?")
+    if show.venue is None:
+        yield Question(Ask.SET, 0, "Where is it?")
+
+
+def _disagreements(_show: Show, songs: Sequence[Song]) -> Iterator[Question]:
+    for number, song in enumerate(songs, start=1):
+        for words in disagreements(song):
+            yield Question(Ask.DISAGREES, number, f"{song.title}: {words}")
+
+
+APART: Final = 0.2  # of the length; below, a pause or a slower night explains it
+
+
+def disagreements(song: Song) -> Iterator[str]:
+    """Tell what the song's own facts say against each other: its length and its bars, its ending and its segue."""
+    seconds = mapped_seconds(song)
+    if song.length_s and seconds and abs(seconds - song.length_s) > APART * song.length_s:
+        yield f"the list says {shown_length(song.length_s)}, the chart comes to {shown_length(seconds)}"
+    if song.segue and song.ending not in (None, Ending.SEGUE):
+        yield f"it ends {song.ending.value}, or straight into {song.segue}?"
+    if song.ending is Ending.SEGUE and not song.segue:
+        yield "into which song does it go?"
+    if song.record_key and song.key and song.road_map and song.road_map[0].key and song.road_map[0].key != song.key:
+        yield f"the list says {song.key}, the chart begins in {song.road_map[0].key}"
+
+
+def mapped_seconds(song: Song) -> float | None:
+    """Give the length that the road map has at the song's tempo; None where bars or tempo are missing or it is open."""
+    if song.tempo_bpm is None or not song.road_map or any(one.bars is None or one.open for one in song.road_map):
+        return None
+    bars = sum((one.bars or 0) * one.passes for one in song.road_map)
+    return bars * bar_seconds(song.meter or Meter(4, 4), song.tempo_bpm)
+
+
+_GROUPS: Final = (
+    _each(Ask.KEY, lambda song: song.key is None),
+    _each(Ask.STARTS, lambda song: song.starts_with is None),
+    _each(Ask.ENDING, lambda song: song.ending is None and song.segue is None),
+    (Ask.SET, _of_sets),
+    _each(Ask.CHART, lambda song: song.chart is None),
+    _each(Ask.RECORDING, lambda song: song.recording is None and song.artist is None),
+    (Ask.DISAGREES, _disagreements),
+)
