@@ -32,7 +32,7 @@ def up_next_lines(state: State, around: Surroundings, looks: Looks, *, before: b
         lines.append(Line(Part.STANDING, f"up next, {state.place.at + 1} of {len(songs)}", shorter=("up next",)))
     lines += _begins(book_song)
     lines += _first_section(book_song)
-    lines += sound_lines(state, around)
+    lines += sound_lines(state, around, which_board=True)
     if looks.detail_of(song, around.now_ms) is Detail.EVERYTHING:
         if song.first_words:
             lines.append(Line(Part.FIRST_WORDS, f"“{song.first_words} …”"))

@@ -61,7 +61,7 @@ class _Desk:
         follows = self.follows(most_rows=2 if two else 1)
         yield from self.rows(follows, y)
         y += max(row if self.view.picture is Picture.PLAYING else 0.0, height(follows)) + spare / 2
-        foot = self.foot(may_stack=has_height)
+        foot = self.foot(may_stack=has_height or self.view.picture is not Picture.PLAYING)
         below = self.bottom - height(foot)
         yield from self.rows(foot, below)
         middle = packed(self.view.lines, self.pen, self.sizes, (self.room, below - y))
@@ -121,7 +121,9 @@ class _Desk:
         if key is None:
             return self.sounds(sounds, ())
         cue, least = self.sizes.cue, self.sizes.least
-        for form in (key.text, *key.shorter):
+        forms = [(sounds, form) for form in (key.text, *key.shorter)]
+        forms += [([replace(line, label="") for line in sounds], form) for _, form in forms]
+        for sounds, form in forms:
             for sound_arcmin, key_arcmin in ((cue, cue), (cue, least), (least, least)):
                 left = tuple(self.fit(line, self.room, (sound_arcmin, 1)) for line in sounds)
                 right = (self.fit(replace(key, text=form), self.room, (key_arcmin, 1)),)

@@ -91,19 +91,22 @@ class Painter:
         if known in self._words:
             self._words.move_to_end(known)
             return self._words[known]
-        pieces = [(self._font(number, em_px), run) for number, run in self.face.runs(text)]
-        painted = [(font, font.render(run, True, colour)) for font, run in pieces]
+        pieces = [
+            (self._font(number, em_px), round(self.face.faces[number].raised * em_px), run)
+            for number, run in self.face.runs(text)
+        ]
+        painted = [(font, raised, font.render(run, True, colour)) for font, raised, run in pieces]
         first = self._font(0, em_px).get_ascent()
         whole = pygame.Surface(
             (
-                sum(one.get_width() for _, one in painted),
-                max(first - font.get_ascent() + one.get_height() for font, one in painted),
+                sum(one.get_width() for _, _, one in painted),
+                max(first - font.get_ascent() + one.get_height() for font, raised, one in painted),
             ),
             pygame.SRCALPHA,
         )
         x = 0
-        for font, one in painted:
-            whole.blit(one, (x, first - font.get_ascent()))
+        for font, raised, one in painted:
+            whole.blit(one, (x, first - font.get_ascent() - raised))
             x += one.get_width()
         self._words[known] = whole
         if len(self._words) > MOST_CACHED:

@@ -17,6 +17,11 @@ GLANCE_WORDS: Final = (
 )
 LARGE_WORDS: Final = 7
 SECTION_WORDS: Final = 3
+WATCH_WORDS: Final = 3
+ALL_OR_NOTHING: Final = frozenset(
+    (Part.COUNT, Part.SOUND, Part.KEY, Part.CHORDS, Part.HITS, Part.PACE, Part.STANDING, Part.ENDING)
+)
+"""Half of these would mislead."""
 UNCOUNTED: Final = frozenset((Part.CUE, Part.FIRST_WORDS))
 
 STAR: Final = "★"  # so a feature is marked in the margin
@@ -26,9 +31,9 @@ OF_PRIORITY: Final = (
     Part.NOTICE,
     Part.NEXT,
     Part.WATCH,
+    Part.COUNT,
     Part.SOUND,
     Part.KEY,
-    Part.COUNT,
     Part.FEATURE,
     Part.CUE,
     Part.FIRST_WORDS,
@@ -57,7 +62,7 @@ def playing_lines(
         *_next(state, book_song),
         *_yours(section),
         *_key(state, book_song),
-        *sound_lines(state, around),
+        *sound_lines(state, around, which_board=everything),
         *_ending(state, book_song),
     ]
     if section.chords:
@@ -82,8 +87,8 @@ def within_glance(lines: tuple[Line, ...]) -> tuple[Line, ...]:
         room = min(left, large_left) if large else left
         if line.words > room:
             shorter = next((text for text in line.shorter if replace(line, text=text).words <= room), None)
-            if shorter is None and line.part in (Part.CHORDS, Part.HITS, Part.PACE, Part.STANDING):
-                continue  # half of it would mislead
+            if shorter is None and line.part in ALL_OR_NOTHING:
+                continue
             shorter = cut(line.text, room - replace(line, text="").words) if shorter is None else shorter
             line = replace(line, text=shorter, shorter=())  # noqa: PLW2901
             if not line.text:
@@ -123,12 +128,12 @@ def count(state: State, around: Surroundings, section: Section) -> tuple[str, ..
         rounds = f"{place.passed} of {section.passes}" + (f" +{place.rounds}" if place.rounds else "")
     else:
         rounds = "again" if place.rounds == 1 else f"again ×{place.rounds}" if place.rounds else ""
-    bars = ""
+    bars, over = "", 0
     if around.bar is not None and section.bars:
         over = around.bar - section.bars
         bars = f"bar {around.bar} of {section.bars}" if over <= 0 else f"{section.bars} bars +{over}"
     both = ", ".join(part for part in (rounds, bars) if part)
-    short_bars = bars.partition(" of ")[0].replace(" bars +", "+")
+    short_bars = f"+{over}" if over > 0 else bars.partition(" of ")[0]
     less = ", ".join(part for part in (rounds.replace("open, ", ""), short_bars) if part)
     return tuple(dict.fromkeys(text for text in (both, less, rounds.replace("open, ", "") or short_bars) if text))
 
@@ -169,7 +174,7 @@ def _yours(section: Section) -> Iterator[Line]:
         text = "your feature" if plain else f"{STAR} {section.feature}"
         yield Line(Part.FEATURE, text, shorter=("your feature",), mark=Mark.HIGHLIGHT)
     if section.watch:
-        yield Line(Part.WATCH, section.watch, "watch", mark=Mark.GLASSES)
+        yield Line(Part.WATCH, cut(section.watch, WATCH_WORDS), "watch", mark=Mark.GLASSES)
     if section.cue:
         yield Line(Part.CUE, section.cue)
     if section.first_words:
@@ -203,17 +208,17 @@ def key_words(song: Song, key: Key) -> tuple[str, ...]:
     return f"play {shown_key(str(fingers))}, sounds {shown_key(str(key))}", f"play {shown_key(str(fingers))}"
 
 
-def sound_lines(state: State, around: Surroundings) -> Iterator[Line]:
-    """Say which sound is on, on tape as on a keyboard's edge; which one waits, and what is set by hand."""
+def sound_lines(state: State, around: Surroundings, *, which_board: bool) -> Iterator[Line]:
+    """Say which sound is on, on tape as on a keyboard's edge, in the rig's order; which waits, what is set by hand."""
     boards = state.book.rig.keyboards
-    several = sum(sound is not None for sound in state.on) > 1
+    labelled = which_board and sum(sound is not None for sound in state.on) > 1
     for number, sound in enumerate(state.on):
         if sound is None:
             continue
         waits = number < len(around.waiting) and around.waiting[number] is not None
         lost = boards[number].port in around.lost
         by_hand = sound.by_hand if sound.by_hand and (lost or sound.program is None) else None
-        label = boards[number].name if several else ""
+        label = boards[number].name if labelled else ""
         if waits:
             yield Line(Part.SOUND, sound.name, "lift hands:", mark=Mark.CIRCLE)
         elif by_hand:

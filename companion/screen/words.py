@@ -51,10 +51,14 @@ def cut(text: str, words: int) -> str:
     >>> cut("riff alone, then the horns", 3), cut("Solo", 3), cut("Solo", 0)
     ('riff alone, then…', 'Solo', '')
     """
-    all_words = text.split()
-    if len(all_words) <= words:
-        return text
-    return " ".join(all_words[:words]).rstrip(",;:") + ELLIPSIS if words > 0 else ""
+    kept: list[str] = []
+    left = words
+    for word in text.split():
+        left -= any(sign.isalnum() for sign in word)
+        if left < 0:
+            return " ".join(kept).rstrip(",;:") + ELLIPSIS if words > 0 else ""
+        kept.append(word)
+    return text
 
 
 def lesser_titles(title: str) -> tuple[str, ...]:
