@@ -81,6 +81,8 @@ def read_journal(path: Path) -> Told:
         found = _line(line)
         if found is None:
             torn += 1
+        elif found[0] == number - 1:
+            continue  # torn only by its line's end, and written again
         elif found[0] != number:
             strange += 1
             break

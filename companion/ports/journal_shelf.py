@@ -2,7 +2,6 @@
 
 import re
 import zlib
-from collections.abc import Iterator
 from pathlib import Path
 
 from companion.ports.clock import wall_time_s
@@ -16,25 +15,18 @@ def shelf_of(show: Path, data_directory: Path) -> Path:
 
 
 def journals_on(shelf: Path) -> tuple[Path, ...]:
-    """Give the journals of a shelf, the newest first. Names sort by time."""
+    """Give the journals of a shelf, the newest first."""
     try:
-        return tuple(sorted(shelf.glob("*.journal"), reverse=True))
+        numbered = [path for path in shelf.glob("*.journal") if path.stem.isdecimal()]
     except OSError:
         return ()
+    return tuple(sorted(numbered, key=lambda path: int(path.stem), reverse=True))
 
 
 def new_name(shelf: Path) -> Path:
-    """Give a name for a journal that begins now, later than every one that is there, whatever the clock says."""
+    """Give a name for a journal that begins now: its time, or one past the newest where the clock was set back."""
     newest = next(iter(journals_on(shelf)), None)
-    return next(path for path in _names(shelf) if newest is None or path > newest)
-
-
-def _names(shelf: Path) -> Iterator[Path]:
-    """Names by the time of beginning; a clock that was set back counts on from the newest."""
     moment = int(wall_time_s())
-    newest = next(iter(journals_on(shelf)), None)
-    if newest is not None and newest.stem.isdigit():
+    if newest is not None:
         moment = max(moment, int(newest.stem) + 1)
-    while True:
-        yield shelf / f"{moment:012d}.journal"
-        moment += 1
+    return shelf / f"{moment:012d}.journal"

@@ -1,0 +1,188 @@
+"""The journal survives whatever happens to its file, and never holds up or ends the show."""
+
+import errno
+import os
+import threading
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from companion.ports import Header, Journal, NotAJournal, is_stale, journals_on, new_name, read_journal, shelf_of
+from companion.ports.journal_lines import JOURNAL_VERSION, Kind, line_of
+
+HEADER = Header(JOURNAL_VERSION, "shows/a.yaml", "A", "1-2")
+RECORDS = [b'{"n":%d}' % number for number in range(12)]
+
+
+def written(path: Path, records: list[bytes] = RECORDS, *, end: bool = False) -> bytes:
+    """Write a journal and give its bytes."""
+    journal = Journal.begun(path, HEADER, pytest.fail)
+    for record in records:
+        journal.write(record)
+    if end:
+        journal.end()
+    else:
+        journal.close()
+    return path.read_bytes()
+
+
+def test_what_is_written_is_read_again(tmp_path: Path) -> None:
+    written(tmp_path / "a")
+    told = read_journal(tmp_path / "a")
+    assert (told.header, told.events, told.ended, told.lost) == (HEADER, tuple(RECORDS), False, "")
+
+
+def test_a_night_ended_in_order_says_so(tmp_path: Path) -> None:
+    written(tmp_path / "a", end=True)
+    assert read_journal(tmp_path / "a").ended
+
+
+def test_each_record_is_in_the_systems_hands_before_write_returns(tmp_path: Path) -> None:
+    journal = Journal.begun(tmp_path / "a", HEADER, pytest.fail)
+    for number, record in enumerate(RECORDS, 1):
+        journal.write(record)
+        assert read_journal(tmp_path / "a").events == tuple(RECORDS[:number])
+    journal.close()
+
+
+@given(cut=st.integers(min_value=0), garbage=st.binary(max_size=600) | st.just(bytes(4096)))
+def test_a_journal_cut_at_any_byte_with_any_garbage_behind_it_tells_a_prefix(
+    tmp_path_factory: pytest.TempPathFactory, cut: int, garbage: bytes
+) -> None:
+    path = tmp_path_factory.mktemp("cut") / "a"
+    whole = written(path)
+    path.write_bytes(whole[: cut % (len(whole) + 1)] + garbage)
+    try:
+        told = read_journal(path)
+    except NotAJournal:
+        assert cut % (len(whole) + 1) <= whole.index(b"\n")
+        return
+    assert told.events == tuple(RECORDS[: len(told.events)])
+
+
+def test_what_was_lost_is_said(tmp_path: Path) -> None:
+    whole = written(tmp_path / "a")
+    (tmp_path / "a").write_bytes(whole[:-5])
+    told = read_journal(tmp_path / "a")
+    assert told.lost == "the journal's end cannot be read; the first 11 steps were kept"
+
+
+def test_a_torn_journal_is_gone_on_with_and_loses_only_what_was_torn(tmp_path: Path) -> None:
+    whole = written(tmp_path / "a")
+    (tmp_path / "a").write_bytes(whole[:-5])
+    journal = Journal.gone_on(tmp_path / "a", read_journal(tmp_path / "a"), pytest.fail)
+    journal.write(b'{"new":1}')
+    journal.close()
+    told = read_journal(tmp_path / "a")
+    assert (told.events, told.lost) == ((*RECORDS[:11], b'{"new":1}'), "")
+
+
+@pytest.mark.parametrize(
+    "content", [b"", b"\n", b"show: A\n", bytes(512), b"deadbeef 0 h 1.0 {}\n", os.urandom(300)], ids=repr
+)
+def test_a_foreign_file_is_no_journal(tmp_path: Path, content: bytes) -> None:
+    (tmp_path / "a").write_bytes(content)
+    with pytest.raises(NotAJournal, match="no journal"):
+        read_journal(tmp_path / "a")
+
+
+def test_a_journal_of_a_later_version_is_left_alone(tmp_path: Path) -> None:
+    later = b'{"version":2,"show":"s","title":"A","fingerprint":"f"}'
+    (tmp_path / "a").write_bytes(line_of(0, Kind.HEADER, 1.0, later))
+    with pytest.raises(NotAJournal, match="later version"):
+        read_journal(tmp_path / "a")
+
+
+def test_a_line_whose_number_does_not_follow_ends_what_is_told(tmp_path: Path) -> None:
+    written(tmp_path / "a", RECORDS[:2])
+    with (tmp_path / "a").open("ab") as file:
+        file.write(line_of(7, Kind.EVENT, 1.0, b"{}"))
+    told = read_journal(tmp_path / "a")
+    assert (told.events, bool(told.lost)) == (tuple(RECORDS[:2]), True)
+
+
+class Disk:
+    """A disk that takes so many bytes, then is full; it can be given room again."""
+
+    def __init__(self, room: int) -> None:
+        self.room = room
+
+    def write(self, descriptor: int, content: bytes) -> int:
+        if not self.room:
+            raise OSError(errno.ENOSPC, "No space left on device")
+        taken = content[: self.room]
+        self.room -= len(taken)
+        return os.write(descriptor, taken)
+
+
+@pytest.mark.parametrize("room", range(0, 200, 7))
+def test_a_full_disk_is_told_once_and_what_it_could_not_take_is_written_when_it_can(tmp_path: Path, room: int) -> None:
+    written(tmp_path / "a", [])
+    disk, troubles = Disk(room), list[str]()
+    journal = Journal(tmp_path / "a", 1, troubles.append, write=disk.write)
+    for record in RECORDS[:6]:
+        journal.write(record)
+    assert len(troubles) == 1
+    assert "the show goes on" in troubles[0]
+    disk.room = 100_000
+    for record in RECORDS[6:]:
+        journal.write(record)
+    journal.close()
+    assert read_journal(tmp_path / "a").events == tuple(RECORDS)
+
+
+def test_a_sync_that_takes_long_does_not_hold_up_a_write(tmp_path: Path) -> None:
+    """The write returns while the disk is still busy: a lock that both wait for would hang here."""
+    busy, released = threading.Event(), threading.Event()
+
+    def slow(_: int) -> None:
+        busy.set()
+        released.wait(5)
+
+    journal = Journal(tmp_path / "a", 0, pytest.fail, sync=slow)
+    journal.write(RECORDS[0])
+    assert busy.wait(5)
+    journal.write(RECORDS[1])
+    assert not released.is_set()
+    assert (tmp_path / "a").read_bytes().count(b"\n") == 2
+    released.set()
+    journal.close()
+
+
+def test_a_disk_that_fails_to_sync_is_told_and_the_show_goes_on(tmp_path: Path) -> None:
+    troubles: list[str] = []
+
+    def broken(_: int) -> None:
+        raise OSError(errno.EIO, "Input/output error")
+
+    journal = Journal(tmp_path / "a", 0, troubles.append, sync=broken)
+    journal.write(RECORDS[0])
+    journal.close()
+    assert any("Input/output error" in trouble for trouble in troubles)
+
+
+def test_twelve_hours_later_it_is_another_night_but_a_clock_set_back_makes_nothing_old() -> None:
+    assert not is_stale(0, 12 * 3600)
+    assert is_stale(0, 12 * 3600 + 1)
+    assert not is_stale(3600, 0)
+
+
+def test_each_show_has_its_own_shelf_and_each_night_its_own_journal(tmp_path: Path) -> None:
+    shelf = shelf_of(tmp_path / "a b.yaml", tmp_path)
+    assert shelf != shelf_of(tmp_path / "other" / "a b.yaml", tmp_path)
+    first = new_name(shelf)
+    written(first)
+    second = new_name(shelf)
+    written(second)
+    assert journals_on(shelf) == (second, first)
+
+
+def test_a_clock_set_back_between_two_nights_does_not_hide_the_later(tmp_path: Path) -> None:
+    shelf = shelf_of(tmp_path / "a.yaml", tmp_path)
+    future = shelf / "999999999999.journal"
+    written(future)
+    assert new_name(shelf) == shelf / "1000000000000.journal"
+    written(new_name(shelf))
+    assert journals_on(shelf)[0] == shelf / "1000000000000.journal"

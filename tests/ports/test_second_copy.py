@@ -1,0 +1,43 @@
+"""One copy at a time; the lock goes with the process, however it dies."""
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from companion.ports import AnotherCopy, OneCopy
+
+HOLD = """
+import sys, time
+from pathlib import Path
+from companion.ports import OneCopy
+with OneCopy(Path(sys.argv[1])):
+    print("held", flush=True)
+    time.sleep(60)
+"""
+
+
+def test_a_second_copy_is_refused_and_one_that_was_killed_is_not_in_the_way(tmp_path: Path) -> None:
+    lock = tmp_path / "lock"
+    with subprocess.Popen([sys.executable, "-c", HOLD, str(lock)], stdout=subprocess.PIPE, text=True) as other:
+        assert other.stdout is not None
+        assert other.stdout.readline() == "held\n"
+        with pytest.raises(AnotherCopy, match="lock"):
+            OneCopy(lock)
+        other.kill()
+    with OneCopy(lock):
+        pass
+
+
+def test_it_is_let_go_at_the_end(tmp_path: Path) -> None:
+    with OneCopy(tmp_path / "lock"):
+        pass
+    with OneCopy(tmp_path / "lock"):
+        pass
+
+
+def test_where_no_file_can_be_written_nobody_is_kept_out(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("")
+    with OneCopy(tmp_path / "file" / "lock"), OneCopy(tmp_path / "file" / "lock"):
+        pass
