@@ -68,11 +68,9 @@ def together(parts: Sequence[Answers]) -> Answers:
     )
 
 
-def one_start(
-    start: Callable[[JackServer], Program], prober_command: tuple[str, ...], presses: int, seed: int
-) -> Answers:
+def one_start(start: Start, prober_command: tuple[str, ...], presses: int, seed: int, *, real_time: bool) -> Answers:
     """Press on one side. The JACK server is a new one, since it limps on after a client that was ended from outside."""
-    with JackServer() as server:
+    with JackServer(real_time=real_time) as server:
         prober = Program((*prober_command, "Prober"), env=server.env)
         prober.wait_for(lambda line: line == "ready")
         tested = start(server)
@@ -100,9 +98,11 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--presses", type=int, default=500, help="presses a run, on each side (10000: the long one)")
     parser.add_argument("--runs", type=int, default=3)
+    parser.add_argument("--real-time", action="store_true", help="JACK with real-time rights, as on a player's machine")
     parser.add_argument("--starts", type=int, default=4, help="starts of each side in a run; they share its presses")
     parser.add_argument("--screen", choices=("full", "none"), default="full")
     asked = parser.parse_args()
+    presses = -(-asked.presses // asked.starts)  # of one start
     sides: dict[str, list[Answers]] = {"program": [], "floor": []}
     with tempfile.TemporaryDirectory() as temporary, Display() as display:
         folder = Path(temporary)
@@ -123,7 +123,7 @@ def main() -> None:
             parts: dict[str, list[Answers]] = {"program": [], "floor": []}
             for seed in range(asked.starts):
                 for side, start in (("program", start_program), ("floor", start_floor)):
-                    parts[side].append(one_start(start, prober, -(-asked.presses // asked.starts), seed))
+                    parts[side].append(one_start(start, prober, presses, seed, real_time=asked.real_time))
             for side, of_side in parts.items():
                 answers = together(of_side)
                 sides[side].append(answers)
@@ -133,9 +133,10 @@ def main() -> None:
                     f" {answers.lost} lost, {answers.extra} extra\n"
                 )
     program, bare = sides["program"], sides["floor"]
+    rights = ", JACK in real time" if asked.real_time else ""
     kind = "C++" if floor[0] != sys.executable else "python-rtmidi"
     show(
-        f"Pedal to sound, {asked.presses} presses a run, screen: {asked.screen}, floor: {kind}",
+        f"Pedal to sound, {asked.presses} presses a run, screen: {asked.screen}, floor: {kind}{rights}",
         [
             Row(
                 f"{name} of press to program change",

@@ -111,9 +111,9 @@ def reads(words: str, picture: Image.Image, folder: Path) -> bool:
     """Tell whether these words can be read in the picture, as far as a machine has eyes."""
     needs("tesseract")
     path = folder / "look.png"
-    for size in ((480, 270), (960, 540)):  # it reads letters of a printed page's size: the large words first
-        picture.convert("L").resize(size).save(path)
-        done = subprocess.run(("tesseract", str(path), "-", "--psm", "11"), capture_output=True, text=True, check=True)
-        if words.casefold() in done.stdout.casefold():
+    for width, height in ((640, 360), (480, 270), (960, 540)):  # it reads letters as large as those of a printed page
+        picture.convert("L").resize((width, height)).save(path)
+        done = subprocess.run(("tesseract", str(path), "-", "--psm", "6"), capture_output=True, text=True, check=True)
+        if "".join(words.split()).casefold() in "".join(done.stdout.split()).casefold():
             return True
     return False
