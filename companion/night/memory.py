@@ -80,7 +80,7 @@ def _open(shelf: Path, show_path: Path, book: Book, wish: Wish, say: Callable[[s
         taken_up = _found_again(book, told_at[0], wall_time_s())
     else:
         taken_up = TakenUp(at_start(book))
-    begins_at = msgspec.Raw(msgspec.json.encode(landmark(taken_up.state))) if told_at is not None else None
+    begins_at = msgspec.Raw(msgspec.json.encode(landmark(taken_up.state) if told_at is not None else None))
     header = Header(JOURNAL_VERSION, str(show_path), book.show.title, mark, begins_at)
     try:
         return Memory(taken_up, Journal.begun(new_name(shelf), header, say))
@@ -139,10 +139,8 @@ def _beginning(book: Book, told: Told) -> State | None:
 
 
 def _begins_at(told: Told) -> Landmark | None:
-    if told.header.begins_at is None:
-        return None
     try:
-        return msgspec.json.decode(told.header.begins_at, type=Landmark)
+        return msgspec.json.decode(told.header.begins_at, type=Landmark | None)
     except msgspec.DecodeError:
         return None
 

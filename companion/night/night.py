@@ -192,13 +192,18 @@ class Night:
             if isinstance(happened, PortFound) and not happened.was_there:
                 self._feet = port_appeared(self._feet, port, at_ms)
         self._lost = {one: why for one, why in self._lost.items() if one != (port, happened.direction)}
-        if isinstance(happened, PortLost):
+        if isinstance(happened, PortLost) and (happened.direction is Direction.OUT or port in self._feet_ports()):
             self._lost[port, happened.direction] = happened.why
             self._say(happened.why)
         if happened.direction is Direction.OUT:
             self._keyboards.give_again(all_due(self.state), at_ms, port=port)
         self._around = msgspec.structs.replace(self._around, **self._ports_told())
         self._show()
+
+    def _feet_ports(self) -> set[str | None]:
+        """Give the ports that feet are on; a keyboard that only listens is not missed where it cannot be heard."""
+        rig = self.state.book.rig
+        return {pedal.port for pedal in rig.pedals} | {sustain.port for sustain in rig.sustain}
 
     def _ports_told(self) -> dict[str, Any]:
         """Tell what the screen says of ports: a dry run where no keyboard's is there, else which are gone."""

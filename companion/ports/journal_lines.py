@@ -26,13 +26,13 @@ class Kind(enum.Enum):
 
 
 class Header(msgspec.Struct, frozen=True):
-    """What a journal says of itself. ``begins_at`` is where the night was taken up, as the caller wrote it."""
+    """What a journal says of itself. ``begins_at`` is where the night was taken up, as the caller's own JSON."""
 
     version: int
     show: str  # the file's path
     title: str
     fingerprint: str
-    begins_at: msgspec.Raw | None = None
+    begins_at: msgspec.Raw = msgspec.Raw(b"null")
 
 
 class Told(msgspec.Struct, frozen=True):

@@ -1,0 +1,158 @@
+"""One night: a killed program goes on where it was; an ended or old one starts anew; an edited show is found again."""
+
+from pathlib import Path
+
+import pytest
+from stage.scenes import book_of, song, told
+
+from companion.errors import NoStage
+from companion.night import memory as memory_room
+from companion.night.entries import Entry, entry_line
+from companion.night.memory import Memory, Wish, memory_of
+from companion.ports import journals_on, shelf_of, wall_time_s
+from companion.stage import Book, Next, landmark, step
+
+BOOK = book_of([song("A", "Intro @organ, Verse @lead, Chorus"), song("B", "Intro, Verse")])
+SHOW = Path("shows/a.yaml")
+
+
+@pytest.fixture(autouse=True)
+def _own_directory(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(memory_room, "data_path", lambda: tmp_path)
+
+
+@pytest.fixture
+def said() -> list[str]:
+    """What the player is told."""
+    return []
+
+
+def play(memory: Memory, presses: int) -> None:
+    """Press next so many times, and write it down."""
+    state = memory.taken_up.state
+    for number in range(presses):
+        event = Next(at_ms=memory.taken_up.at_ms + 1000 * (number + 1))
+        state, _ = step(state, event)
+        memory.write(entry_line(Entry(event, landmark(state))))
+
+
+def night(said: list[str], presses: int = 0, *, book: Book = BOOK, wish: Wish | None = None, end: bool = False) -> str:
+    """Live one night: give where it was taken up; press next; end it in order, or be killed."""
+    with memory_of(SHOW, book, wish or Wish(), said.append) as memory:
+        play(memory, presses)
+        if end:
+            memory.end()
+        return told(memory.taken_up.state)
+
+
+def test_a_killed_night_goes_on_where_it_was(said: list[str]) -> None:
+    assert night(said, presses=2) == "A up next"
+    assert night(said, presses=1) == "Verse of A"
+    assert night(said) == "Chorus of A"
+
+
+def test_take_back_reaches_behind_the_restart(said: list[str]) -> None:
+    night(said, presses=2)
+    with memory_of(SHOW, BOOK, Wish(), said.append) as memory:
+        past = memory.taken_up.state.past
+        assert past is not None
+        assert told(past.state) == "Intro of A"
+
+
+def test_fresh_starts_over_and_keeps_the_old_journal(said: list[str], tmp_path: Path) -> None:
+    night(said, presses=2)
+    assert night(said, wish=Wish(fresh=True)) == "A up next"
+    assert len(journals_on(shelf_of(SHOW, tmp_path))) == 2
+
+
+def test_a_night_ended_in_order_starts_anew_and_resume_takes_it_up(said: list[str]) -> None:
+    night(said, presses=2, end=True)
+    assert night(said, wish=Wish(resume=True)) == "Verse of A"
+    night(said, presses=1, end=True)
+    assert night(said) == "A up next"
+
+
+def test_a_journal_older_than_twelve_hours_starts_anew_and_resume_takes_it_up(
+    said: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    night(said, presses=2)
+    monkeypatch.setattr(memory_room, "wall_time_s", lambda: wall_time_s() + 12 * 3600 + 60)
+    assert night(said) == "A up next"
+    assert any("twelve hours" in line for line in said)
+
+
+def test_a_clock_set_back_an_hour_changes_nothing(said: list[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    night(said, presses=2)
+    monkeypatch.setattr(memory_room, "wall_time_s", lambda: wall_time_s() - 3600)
+    with memory_of(SHOW, BOOK, Wish(), said.append) as memory:
+        assert told(memory.taken_up.state) == "Verse of A"
+        assert memory.taken_up.at_ms == 2000
+
+
+def test_the_shows_own_time_goes_on_while_the_program_was_away(
+    said: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    night(said, presses=2)
+    monkeypatch.setattr(memory_room, "wall_time_s", lambda: wall_time_s() + 7)
+    with memory_of(SHOW, BOOK, Wish(), said.append) as memory:
+        assert 9000 <= memory.taken_up.at_ms < 12_000
+
+
+def test_after_an_edit_the_same_song_and_section_are_found_and_it_is_said(said: list[str]) -> None:
+    night(said, presses=2)
+    edited = book_of([song("New", "Intro"), song("A", "Intro @organ, Breakdown, Verse @strings")])
+    with memory_of(SHOW, edited, Wish(), said.append) as memory:
+        assert told(memory.taken_up.state) == "Verse of A"
+        assert memory.taken_up.said == "the show was edited; taken up at A, Verse"
+        sound = memory.taken_up.state.on[0]
+        assert sound is not None
+        assert sound.name == "strings"
+
+
+def test_an_edited_show_that_is_killed_again_goes_on_from_the_place_that_was_found(said: list[str]) -> None:
+    night(said, presses=2)
+    edited = book_of([song("New", "Intro"), song("A", "Intro @organ, Verse @strings, Outro, Bow")])
+    night(said, presses=1, book=edited)
+    assert night(said, book=edited) == "Outro of A"
+
+
+def test_a_song_that_is_gone_starts_the_show_from_the_top_and_says_why(said: list[str]) -> None:
+    night(said, presses=2)
+    with memory_of(SHOW, book_of([song("B", "Intro")]), Wish(), said.append) as memory:
+        assert told(memory.taken_up.state) == "B up next"
+        assert '"A" is gone' in memory.taken_up.said
+
+
+def test_a_journal_of_garbage_is_left_alone_and_the_show_starts(said: list[str], tmp_path: Path) -> None:
+    shelf = shelf_of(SHOW, tmp_path)
+    shelf.mkdir(parents=True)
+    (shelf / "000000000001.journal").write_bytes(bytes(100))
+    assert night(said, presses=1) == "A up next"
+    assert (shelf / "000000000001.journal").read_bytes() == bytes(100)
+    assert any("left as it is" in line for line in said)
+    assert night(said) == "Intro of A"
+
+
+def test_an_event_of_a_later_version_ends_what_is_taken_up(said: list[str]) -> None:
+    with memory_of(SHOW, BOOK, Wish(), said.append) as memory:
+        play(memory, 2)
+        memory.write(b'{"event":{"do":"fly","at_ms":5},"mark":{"where":"playing","set":""}}')
+    assert night(said) == "Verse of A"
+
+
+def test_a_second_copy_is_refused(said: list[str]) -> None:
+    with (
+        memory_of(SHOW, BOOK, Wish(), said.append),
+        pytest.raises(NoStage, match="played by another copy"),
+        memory_of(SHOW, BOOK, Wish(), said.append),
+    ):
+        pass
+
+
+def test_where_no_journal_can_be_kept_the_show_goes_on(
+    said: list[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "file").write_text("")
+    monkeypatch.setattr(memory_room, "data_path", lambda: tmp_path / "file")
+    assert night(said, presses=3, end=True) == "A up next"
+    assert any("no journal can be kept" in line for line in said)
