@@ -144,8 +144,9 @@ class ChordLine(msgspec.Struct, frozen=True):
         """Give this line of a song in the old key as it is in the new one. Numbers stay."""
         return self._each(lambda chord: moved(chord, old, new) if _has_letter(chord) else chord)
 
-    def shown(self) -> "ChordLine":
-        """Give this line with plain names for double accidentals, as it is shown."""
+    @property
+    def plain(self) -> "ChordLine":
+        """The line with plain names for double accidentals, as it is shown."""
         return self._each(lambda chord: chord.plain if isinstance(chord, Chord) else chord)
 
     def _in_order(self) -> Iterator[Bar]:
