@@ -1,0 +1,206 @@
+"""The README is true: its commands run and print what it says, its files read, its screens are the program's own."""
+
+import os
+import re
+import shlex
+import shutil
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import click
+import pytest
+
+from companion import cli
+from companion.night.night import KEYS as NIGHT_KEYS
+from companion.rig import BUILT_IN, Action, read_rig
+from companion.screen import KEYS, text_lines, view
+from companion.show import read_show
+from companion.stage import Next, Surroundings, Where, at_start, make_book, step
+
+ROOT = Path(__file__).resolve().parents[1]
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+BLOCK = re.compile(r"^```(\w+)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
+TO_RUN_IT = "python3 -m venv .venv && .venv/bin/pip install -q . && .venv/bin/companion demo"
+TO_TEST_IT = "python3 -m venv .venv && .venv/bin/pip install -q -e '.[test]' && .venv/bin/python tests/check.py"
+MAKES_A_VENV = "python3 -m venv"
+
+STAYS_ON_STAGE = ("play", "demo")
+"""These run until the night is over: here they are only parsed; tests/real plays them on real ports and windows."""
+
+ASKS_A_FOOT = ("pedals", "soundcheck")
+"""These wait for a real pedal to be pressed."""
+
+
+FAULTY = "shows/hurry.yaml"
+"""The one example that is wrong on purpose, for what is said about it."""
+
+
+def blocks(language: str) -> list[str]:
+    return [text for known, text in BLOCK.findall(README) if known == language]
+
+
+def commands() -> Iterator[tuple[str, str]]:
+    """Give each command of the README with the lines that it is said to print."""
+    for text in blocks("console"):
+        command, *_ = lines = text.splitlines()
+        starts = [number for number, line in enumerate(lines) if line.startswith("$ ")]
+        assert command.startswith("$ "), f"a console block begins with a command, not {command!r}"
+        for start, end in zip(starts, [*starts[1:], len(lines)], strict=True):
+            yield lines[start].removeprefix("$ "), "\n".join(lines[start + 1 : end]).strip()
+    for text in blocks("sh"):
+        yield from ((line, "") for line in text.splitlines())
+
+
+def of_the_program() -> list[tuple[list[str], str]]:
+    """Give the arguments of each command of our own, and what it prints; .ci/run tries those that make the venv."""
+    found = [(shlex.split(line), printed) for line, printed in commands() if not line.startswith(MAKES_A_VENV)]
+    assert all(words[0] == "companion" for words, _printed in found)
+    return [(words[1:], printed) for words, printed in found]
+
+
+def runs_by_itself(words: list[str]) -> bool:
+    return words[0] not in (*STAYS_ON_STAGE, *ASKS_A_FOOT) or "--help" in words or "--show" in words
+
+
+@pytest.fixture
+def place(tmp_path: Path) -> Path:
+    """A folder as after cloning, with the README's own show beside the others."""
+    for name in ("shows", "config"):
+        shutil.copytree(ROOT / name, tmp_path / name)
+    first = next(text for text in blocks("yaml") if text.startswith("show: My first show"))
+    (tmp_path / "shows/first-show.yaml").write_text(first, encoding="utf-8")
+    (in_a_hurry,) = blocks("yml")
+    (tmp_path / FAULTY).write_text(in_a_hurry, encoding="utf-8")
+    return tmp_path
+
+
+def run(words: list[str], place: Path) -> subprocess.CompletedProcess[str]:
+    home = {name: str(place / "home") for name in ("HOME", "XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_STATE_HOME")}
+    return subprocess.run(
+        (sys.executable, "-m", "companion.cli", *words),
+        cwd=place,
+        env={**os.environ, **home, "COLUMNS": "100", "PYTHONPATH": str(ROOT)},
+        stdin=subprocess.DEVNULL,
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        check=False,
+    )
+
+
+@pytest.mark.parametrize(
+    ("words", "printed"),
+    [pytest.param(*one, id=" ".join(one[0])) for one in of_the_program() if runs_by_itself(one[0])],
+)
+def test_every_command_that_needs_no_stage_runs_and_prints_what_the_readme_says(
+    words: list[str], printed: str, place: Path
+) -> None:
+    done = run(words, place)
+    assert done.returncode == (1 if FAULTY in words else 0), done.stderr
+    if printed:
+        assert tidy(done.stdout + done.stderr) == tidy(printed)
+
+
+def tidy(text: str) -> list[str]:
+    return [line.rstrip() for line in text.strip().splitlines()]
+
+
+@pytest.mark.parametrize("words", [pytest.param(one[0], id=" ".join(one[0])) for one in of_the_program()])
+def test_every_command_is_understood(words: list[str], place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(place)
+    name, *more = words
+    if name.startswith("-"):
+        return
+    command = cli.companion.commands[name]
+    if "--help" not in more:
+        command.make_context(name, list(more))
+
+
+def test_both_ways_in_stand_in_the_readme_letter_for_letter() -> None:
+    found = [line for line, _printed in commands() if line.startswith(MAKES_A_VENV)]
+    assert found == [TO_RUN_IT, TO_TEST_IT]
+
+
+def told_commands() -> set[str]:
+    section = README.partition("## Every command")[2].partition("\n## ")[0]
+    return set(re.findall(r"^\| `companion (\w+)", section, re.MULTILINE))
+
+
+def test_the_readme_lists_exactly_the_commands_that_are_there() -> None:
+    assert told_commands() == set(cli.companion.commands)
+
+
+def test_every_option_of_every_command_stands_in_the_readme() -> None:
+    section = README.partition("## Every command")[2].partition("\n## ")[0]
+    for name, command in cli.companion.commands.items():
+        rows = "\n".join(row for row in section.splitlines() if row.startswith(f"| `companion {name}"))
+        for parameter in command.params:
+            if isinstance(parameter, click.Option) and not parameter.hidden:
+                option = max(parameter.opts, key=len)
+                assert f"{option}" in rows, f"companion {name} {option}"
+
+
+@pytest.mark.parametrize("text", [pytest.param(text, id=text.splitlines()[0]) for text in blocks("yaml")])
+def test_every_file_in_the_readme_reads_without_a_fault(text: str, tmp_path: Path) -> None:
+    path = tmp_path / "example.yaml"
+    path.write_text(text, encoding="utf-8")
+    read = read_rig(path) if text.startswith("rig:") else read_show(path)
+    assert read.warnings == ()
+
+
+def screens() -> dict[str, str]:
+    """Give the text screen of each song's moments in the demo on the two-tier rig; of two alike, the first."""
+    show = read_show(ROOT / "shows/pier-street.yaml").show
+    book, _missed = make_book(show, read_rig(ROOT / "config/two-tiers.yaml").rig)
+    state = at_start(book)
+    found: dict[str, str] = {}
+    while state.place.where is not Where.END:
+        if state.song and state.section:
+            moment = "up next" if state.place.where is Where.UP_NEXT else state.section.section.name
+            found.setdefault(f"{state.song.song.title}, {moment}", "\n".join(text_lines(view(state, Surroundings()))))
+        state, _effects = step(state, Next(0))
+    return found
+
+
+def test_every_screen_in_the_readme_is_what_the_demo_shows_there() -> None:
+    pictures = re.findall(r"^<!-- screen: ([^\n]*) -->\n```text\n(.*?)^```$", README, re.MULTILINE | re.DOTALL)
+    assert len(pictures) == len(blocks("text")) > 0
+    shown = screens()
+    for moment, picture in pictures:
+        assert picture.splitlines() == shown[moment].splitlines(), moment
+
+
+def test_the_readme_tells_every_key_that_changes_what_is_seen() -> None:
+    section = README.partition("## The night")[2].partition("\n## ")[0]
+    assert dict(re.findall(r"^\| `(.)` \| (.*?) \|$", section, re.MULTILINE)) == dict(KEYS)
+
+
+def test_the_readme_tells_every_action_with_the_keys_that_it_has_without_a_rig_file() -> None:
+    section = README.partition("## The night")[2].partition("\n## ")[0]
+    told = {
+        word: keys.split(", ")
+        for word, keys in re.findall(r"^\| ([a-z ]+) \| ([a-z0-9 ,]+) \| ", section, re.MULTILINE)
+    }
+    told.pop("the word")
+    have: dict[str, list[str]] = {}
+    for pedal in read_rig(BUILT_IN).rig.pedals:
+        have.setdefault(pedal.press.value, []).append(str(pedal.key))
+    for key, action in NIGHT_KEYS.items():
+        have.setdefault(action.value, []).append(key)
+    assert told == have
+    assert set(told) == {action.value for action in Action} - {"nothing"}
+
+
+def test_no_command_is_told_that_is_not_there() -> None:
+    assert set(re.findall(r"companion (\w+)", "\n".join(re.findall(r"`([^`\n]+)`", README)))) <= set(
+        cli.companion.commands
+    )
+
+
+def test_every_file_that_the_readme_points_at_is_there() -> None:
+    links = re.findall(r"\]\((?!https?:|#)([^)#]+)", README)
+    assert links
+    for link in links:
+        assert (ROOT / link).exists(), link
