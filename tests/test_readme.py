@@ -13,6 +13,7 @@ import click
 import pytest
 
 from companion import cli
+from companion.music import SIGNS
 from companion.night.night import KEYS as NIGHT_KEYS
 from companion.rig import BUILT_IN, Action, read_rig
 from companion.screen import KEYS, text_lines, view
@@ -191,6 +192,12 @@ def test_the_readme_tells_every_action_with_the_keys_that_it_has_without_a_rig_f
         have.setdefault(action.value, []).append(key)
     assert told == have
     assert set(told) == {action.value for action in Action} - {"nothing"}
+
+
+def test_the_readme_tells_every_sign_of_a_chord_line() -> None:
+    section = README.partition("| written | means |")[2].partition("\n\n")[0].replace("\\|", "¦")
+    told = [(example, meaning) for example, meaning in re.findall(r"^\| `(.*?)` \| (.*?) \|$", section, re.MULTILINE)]
+    assert told == [(sign.example.replace("|", "¦"), sign.meaning.replace("|", "¦")) for sign in SIGNS]
 
 
 def test_no_command_is_told_that_is_not_there() -> None:
