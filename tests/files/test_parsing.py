@@ -77,22 +77,28 @@ def test_labels_cannot_nest_deeper_than_brackets() -> None:
 LAUGHS = "a: &a [lol, lol, lol, lol, lol, lol, lol, lol, lol]\n" + "".join(
     f"{name}: &{name} [{', '.join([f'*{before}'] * 9)}]\n" for before, name in zip("abcdefgh", "bcdefghi", strict=True)
 )
-HOSTILE = {
-    "a billion laughs": LAUGHS,
-    "a nest of 100,000 lists": "[" * 100_000,
-    "a nest of 100,000 tables": "{a: " * 100_000,
-    "a nest of 100,000 dashes": "- " * 100_000,
-    "a nest of 100,000 questions": "? " * 100_000,
-    "a chain of 20,000 labels": "a0: &a0 [x]\n" + "".join(f"a{n}: &a{n} [*a{n - 1}]\n" for n in range(1, 20_000)),
-    "60,000 directives": "".join(f"%TAG !{n}! b\n" for n in range(60_000)),
-    "half a million values": "[" + "a," * 500_000 + "a]",
-    "a title of a megabyte": "a: '" + "x" * 1_000_000,
-    "90,000 unknown keys": "".join(f"k{n}: 1\n" for n in range(90_000)),
-    "90,000 equal keys": "k: 1\n" * 90_000,
-    "90,000 wrong values": "show: x\nsets: [songs: [" + "{bars: 1}, " * 90_000 + "]]",
-    "half a megabyte of spaces": f"a{' ' * 500_000}b\n@",
-    "a megabyte of spaces in quotes": 'a: "' + " " * 1_000_000 + "\\q",
-    "a megabyte of colons": "a: b" + ": " * 500_000,
+HOSTILE = {  # what a file may try, and a part of what is told of it
+    "a billion laughs": (LAUGHS, ":5:4: more than 200,000 values, with all that labels repeat"),
+    "a nest of 100,000 lists": ("[" * 100_000, "nested too deep"),  # libyaml looks ahead and sees it first
+    "a nest of 100,000 tables": ("{a: " * 100_000, ":1:129: nested deeper than 32 levels"),
+    "a nest of 100,000 dashes": ("- " * 100_000, ":1:65: nested deeper than 32 levels"),
+    "a nest of 100,000 questions": ("? " * 100_000, ":1:65: nested deeper than 32 levels"),
+    "a chain of 20,000 labels": (
+        "a0: &a0 [x]\n" + "".join(f"a{n}: &a{n} [*a{n - 1}]\n" for n in range(1, 20_000)),
+        ":32:12: labels nest this deeper than 32 levels",
+    ),
+    "60,000 directives": ("".join(f"%TAG !{n}! b\n" for n in range(60_000)), ":2:1: a line cannot begin with %"),
+    "half a million values": ("[" + "a," * 500_000 + "a]", ": more than 200,000 values"),
+    "a title of a megabyte": ("a: '" + "x" * 1_000_000, ":1:4: this quote is not closed"),
+    "90,000 unknown keys": ("".join(f"k{n}: 1\n" for n in range(90_000)), ":1000:1: reading ends here"),
+    "90,000 equal keys": ("k: 1\n" * 90_000, ":1001:1: reading ends here"),
+    "90,000 wrong values": (
+        "show: x\nsets: [songs: [" + "{bars: 1}, " * 90_000 + "]]",
+        ": more than 200,000 values",
+    ),
+    "half a megabyte of spaces": (f"a{' ' * 500_000}b\n@", ":1:1: a show is written as keys and values"),
+    "a megabyte of spaces in quotes": ('a: "' + " " * 1_000_000 + "\\q", ":1:4: a backslash in double quotes"),
+    "a megabyte of colons": ("a: b" + ": " * 500_000, ":1:5: a value with a colon and a space"),
 }
 # One process reads them all: 200 MiB at the most, and a second of the processor's time each on average.
 IN_BOUNDS = """
@@ -107,7 +113,7 @@ IN_BOUNDS = """
             read_show(file)
             told = "nothing"
         except FaultyFile as error:
-            told = str(error)[:400]
+            told = str(error)[-400:] if "reading ends" in str(error) else str(error)[:400]
         peak_mib = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / (1024 if sys.platform == "linux" else 2**20)
         print(json.dumps([file.stem, told, peak_mib, time.process_time() - begun]))
 """
@@ -115,7 +121,7 @@ IN_BOUNDS = """
 
 @pytest.mark.skipif(sys.platform == "win32", reason="this system has no limits for a process that it starts")
 def test_hostile_files_end_in_a_clear_fault_within_bounds(tmp_path: Path) -> None:
-    for name, text in HOSTILE.items():
+    for name, (text, _) in HOSTILE.items():
         (tmp_path / f"{name}.yaml").write_text(text, encoding="utf-8")
     command = [sys.executable, "-c", textwrap.dedent(IN_BOUNDS), str(tmp_path)]
     done = subprocess.run(command, capture_output=True, text=True, check=False, timeout=60)
@@ -123,8 +129,8 @@ def test_hostile_files_end_in_a_clear_fault_within_bounds(tmp_path: Path) -> Non
     told = {name: (fault, peak_mib) for name, fault, peak_mib, _ in map(json.loads, done.stdout.splitlines())}
     assert set(told) == set(HOSTILE)
     for name, (fault, peak_mib) in told.items():
-        assert fault.startswith(str(tmp_path / f"{name}.yaml")), (name, fault)
-        assert "not readable as YAML" not in fault, (name, fault)
+        assert str(tmp_path / f"{name}.yaml") in fault, (name, fault)
+        assert HOSTILE[name][1] in fault, (name, fault)
         assert peak_mib < 200, name
 
 
