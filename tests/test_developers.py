@@ -14,7 +14,7 @@ def rows(heading: str) -> list[list[str]]:
     """Give the cells of the table under a heading, without its first two lines."""
     section = re.split(r"^#+ ", PAGE.partition(f"# {heading}\n")[2], maxsplit=1, flags=re.MULTILINE)[0]
     table = [line for line in section.splitlines() if line.startswith("|")]
-    return [[cell.strip().strip("`") for cell in line.strip("|").split("|")] for line in table[2:]]
+    return [[re.sub(r"^`([^`]*)`$", r"\1", cell.strip()) for cell in line.strip("|").split("|")] for line in table[2:]]
 
 
 def test_the_map_is_the_one_that_the_house_is_held_to() -> None:
