@@ -15,12 +15,14 @@ def main(argv: list[str] | None = None) -> int:
     how.add_argument("--full", action="store_true", help="full screen (the default)")
     how.add_argument("--window", action="store_true", help="a window that can be resized")
     parser.add_argument("--monitor", type=int, default=0, help="which monitor, from 0")
-    parser.add_argument("--light", choices=[light.value for light in Light], help="whatever the engine says")
+    parser.add_argument(
+        "--light", choices=[light.value for light in Light], default=Light.DARK.value, help="of the empty page"
+    )
     args = parser.parse_args(argv)
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the engine is asked to end, and then ends us
     from .window import main_window  # noqa: PLC0415  # arguments are wrong sooner than pygame is there
 
-    return main_window(full=not args.window, monitor=args.monitor, light=Light(args.light) if args.light else None)
+    return main_window(full=not args.window, monitor=args.monitor, light=Light(args.light))
 
 
 if __name__ == "__main__":

@@ -32,10 +32,8 @@ INK_OF: Final = {
 Points = Sequence[tuple[float, float]]
 
 
-def mark_picture(block: Block, colours: Inks) -> pygame.Surface | None:
-    """Give what belongs behind the words of a block, of the size of its box; None where nothing does."""
-    if block.mark is Mark.NONE:
-        return None
+def mark_picture(block: Block, colours: Inks) -> pygame.Surface:
+    """Give what belongs behind the words of a block that has a mark, of the size of its box."""
     colour = colours[INK_OF[block.mark]]
     large = pygame.Surface((block.width * OVER, block.height * OVER), pygame.SRCALPHA)
     large.fill((*colour, 0))  # its own colour at the edges too, so that shrinking leaves no fringe

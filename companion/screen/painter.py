@@ -1,8 +1,10 @@
-"""The painter: blocks onto a surface, and only where something changed. The one module that draws."""
+"""The painter: blocks onto a surface, and only where something changed. With the marks, the only module that draws."""
 
 from collections import OrderedDict
+from collections.abc import Iterable
 from typing import Final
 
+import msgspec
 import pygame
 
 from .beat import BeatMark
@@ -13,9 +15,16 @@ from .palette import Ink, Inks, inks
 from .parts import Light, Mark
 from .typeface import Typeface
 
-MOST_CACHED: Final = 160  # painted words that are kept: a few songs' worth
+MOST_KEPT_PX: Final = 4_000_000  # of painted words and marks: some pages' worth, 16 MB
 NUMBER_SHARE: Final = 0.9  # of the count-off's box
-SPILL_PX: Final = 2  # a glyph's own edge may leave its box by so much
+SPILL: Final = 0.10  # of the type size: a hook of an f, a mark over a capital may leave the box by so much
+
+
+class Ticked(msgspec.Struct, frozen=True):
+    """The beat mark and the place that is inked, None for none."""
+
+    mark: BeatMark
+    place: int | None
 
 
 class Painter:
@@ -25,93 +34,89 @@ class Painter:
         """Need ``pygame.font`` to be up."""
         self.face = face
         self._fonts: dict[tuple[int, int], pygame.font.Font] = {}
-        self._words: OrderedDict[tuple[str, int, Rgb], pygame.Surface] = OrderedDict()
-        self._marks: OrderedDict[tuple[str, int, int, Rgb], pygame.Surface | None] = OrderedDict()
-        self._shown: tuple[Block, ...] = ()
+        self._kept: OrderedDict[tuple[str, int, int, Rgb], pygame.Surface] = OrderedDict()
+        self._kept_px = 0
+        self._shown: frozenset[Block] = frozenset()
+        self._ticked: Ticked | None = None
         self._light: Light | None = None
 
     def forget(self) -> None:
         """Paint everything next time: the surface is a new one."""
         self._light = None
 
-    def paint(self, surface: pygame.Surface, blocks: tuple[Block, ...], light: Light) -> list[pygame.Rect]:
-        """Bring the surface to these blocks; the rectangles that changed."""
-        if light is not self._light:
-            changed = [surface.get_rect()]
-        elif blocks == self._shown:
+    def paint(
+        self, surface: pygame.Surface, blocks: tuple[Block, ...], light: Light, ticked: Ticked | None = None
+    ) -> list[pygame.Rect]:
+        """Bring the surface to these blocks and this beat; the rectangles that changed."""
+        whole = surface.get_rect()
+        wanted = frozenset(blocks)
+        changed = merged(self._differing(wanted, ticked), whole) if light is self._light else [whole]
+        if not changed:
             return []
-        else:
-            differ = set(blocks) ^ set(self._shown)
-            changed = [box_of(block).clip(surface.get_rect()) for block in differ]
         colours = inks(light)
         for box in changed:
             surface.fill(colours[Ink.PAPER], box)
         for block in blocks:
-            touched = [box for box in changed if box.colliderect(box_of(block))]
-            for box in touched:
-                surface.set_clip(box)
-                self._block(surface, block, colours)
+            around = box_of(block)
+            for box in changed:
+                if box.colliderect(around):
+                    surface.set_clip(box)
+                    self._block(surface, block, colours)
         surface.set_clip(None)
-        self._shown, self._light = blocks, light
+        if ticked is not None:
+            self._beat(surface, ticked, colours)
+        self._shown, self._ticked, self._light = wanted, ticked, light
         return changed
 
-    def paint_beat(self, surface: pygame.Surface, mark: BeatMark, place: int | None, light: Light) -> pygame.Rect:
-        """Bring the beat mark to this place; the rectangle that changed."""
-        colours = inks(light)
-        box = pygame.Rect(mark.x, mark.y, mark.width, mark.height)
-        surface.fill(colours[Ink.PAPER], box)
-        if mark.counts_off:
-            if place is not None:
-                number = self._painted(str(place + 1), round(mark.height * NUMBER_SHARE), colours[Ink.INK])
-                surface.blit(number, number.get_rect(center=box.center))
-        else:
-            slashes(surface, box, (mark.places, place), (colours[Ink.FAINT], colours[Ink.INK]))
-        return box
+    def _differing(self, wanted: frozenset[Block], ticked: Ticked | None) -> list[pygame.Rect]:
+        boxes = [] if wanted == self._shown else [box_of(block) for block in wanted ^ self._shown]
+        if ticked != self._ticked:
+            boxes += [_beat_box(one.mark) for one in (self._ticked, ticked) if one is not None]
+        return boxes
+
+    def _beat(self, surface: pygame.Surface, ticked: Ticked, colours: Inks) -> None:
+        mark, box = ticked.mark, _beat_box(ticked.mark)
+        if not mark.counts_off:
+            slashes(surface, box, (mark.places, ticked.place), (colours[Ink.FAINT], colours[Ink.INK]))
+        elif ticked.place is not None:
+            number = self._words(str(ticked.place + 1), round(mark.height * NUMBER_SHARE), colours[Ink.INK])
+            surface.blit(number, number.get_rect(center=box.center))
 
     def _block(self, surface: pygame.Surface, block: Block, colours: Inks) -> None:
-        mark = self._mark(block, colours)
-        if mark is not None:
+        if block.mark is not Mark.NONE:
+            known = (block.mark.value, block.width, block.height, colours[INK_OF[block.mark]])
+            mark = self._kept.get(known) or self._keep(known, mark_picture(block, colours))
             surface.blit(mark, (block.x, block.y))
         if block.text:
-            words = self._painted(block.text, block.em_px, colours[block.ink])
+            words = self._words(block.text, block.em_px, colours[block.ink])
             surface.blit(words, (block.left, block.baseline - self._font(0, block.em_px).get_ascent()))
 
-    def _mark(self, block: Block, colours: Inks) -> pygame.Surface | None:
-        if block.mark is Mark.NONE:
-            return None
-        known = (block.mark.value, block.width, block.height, colours[INK_OF[block.mark]])
-        if known not in self._marks:
-            self._marks[known] = mark_picture(block, colours)
-            if len(self._marks) > MOST_CACHED:
-                self._marks.popitem(last=False)
-        return self._marks[known]
-
-    def _painted(self, text: str, em_px: int, colour: Rgb) -> pygame.Surface:
-        known = (text, em_px, colour)
-        if known in self._words:
-            self._words.move_to_end(known)
-            return self._words[known]
-        pieces = [
-            (self._font(number, em_px), round(self.face.faces[number].raised * em_px), run)
-            for number, run in self.face.runs(text)
-        ]
-        painted = [(font, raised, font.render(run, True, colour)) for font, raised, run in pieces]
-        first = self._font(0, em_px).get_ascent()
-        whole = pygame.Surface(
-            (
-                sum(one.get_width() for _, _, one in painted),
-                max(first - font.get_ascent() + one.get_height() for font, raised, one in painted),
-            ),
-            pygame.SRCALPHA,
-        )
+    def _words(self, text: str, em_px: int, colour: Rgb) -> pygame.Surface:
+        known = (text, em_px, 0, colour)
+        if known in self._kept:
+            self._kept.move_to_end(known)
+            return self._kept[known]
+        ascent = self._font(0, em_px).get_ascent()
+        painted: list[tuple[pygame.Surface, int]] = []
+        for number, run in self.face.runs(text):
+            font = self._font(number, em_px)
+            top = ascent - font.get_ascent() - round(self.face.faces[number].raised * em_px)
+            painted.append((font.render(run, True, colour), top))
+        size = sum(one.get_width() for one, _ in painted), max(top + one.get_height() for one, top in painted)
+        whole = pygame.Surface(size, pygame.SRCALPHA)
         x = 0
-        for font, raised, one in painted:
-            whole.blit(one, (x, first - font.get_ascent() - raised))
+        for one, top in painted:
+            whole.blit(one, (x, top))
             x += one.get_width()
-        self._words[known] = whole
-        if len(self._words) > MOST_CACHED:
-            self._words.popitem(last=False)
-        return whole
+        return self._keep(known, whole)
+
+    def _keep(self, known: tuple[str, int, int, Rgb], picture: pygame.Surface) -> pygame.Surface:
+        self._kept[known] = picture
+        self._kept_px += picture.get_width() * picture.get_height()
+        while self._kept_px > MOST_KEPT_PX and len(self._kept) > 1:
+            _, oldest = self._kept.popitem(last=False)
+            self._kept_px -= oldest.get_width() * oldest.get_height()
+        return picture
 
     def _font(self, number: int, em_px: int) -> pygame.font.Font:
         if (number, em_px) not in self._fonts:
@@ -121,4 +126,22 @@ class Painter:
 
 def box_of(block: Block) -> pygame.Rect:
     """Give everything that painting this block may touch."""
-    return pygame.Rect(block.x, block.y, block.width, block.height).inflate(2 * SPILL_PX, 2 * SPILL_PX)
+    spill = 2 * round(SPILL * block.em_px + 1)
+    return pygame.Rect(block.x, block.y, block.width, block.height).inflate(spill, spill)
+
+
+def merged(boxes: Iterable[pygame.Rect], within: pygame.Rect) -> list[pygame.Rect]:
+    """Join boxes that overlap, so that nothing is painted twice: a letter's soft edge would darken."""
+    apart: list[pygame.Rect] = []
+    for box in boxes:
+        joined = box.clip(within)
+        if not joined:
+            continue
+        while (touching := joined.collidelist(apart)) >= 0:
+            joined = joined.union(apart.pop(touching))
+        apart.append(joined)
+    return apart
+
+
+def _beat_box(mark: BeatMark) -> pygame.Rect:
+    return pygame.Rect(mark.x, mark.y, mark.width, mark.height)

@@ -23,7 +23,7 @@ class Ink(enum.Enum):
     ON_HIGHLIGHTER = "on highlighter"
     TAPE = "tape"
     ON_TAPE = "on tape"
-    WARNING = "warning"
+    WARNING = "warning"  # painters' blue tape: the one that differs most from a yellow highlighter, for every eye
     ON_WARNING = "on warning"
 
 
@@ -35,11 +35,11 @@ DARK: Final[Inks] = MappingProxyType(
         Ink.INK: (244, 238, 224),
         Ink.PENCIL: (176, 170, 158),
         Ink.FAINT: (96, 92, 84),
-        Ink.HIGHLIGHTER: (240, 228, 66),
+        Ink.HIGHLIGHTER: (255, 220, 40),
         Ink.ON_HIGHLIGHTER: (14, 13, 11),
         Ink.TAPE: (58, 54, 46),
         Ink.ON_TAPE: (244, 238, 224),
-        Ink.WARNING: (230, 159, 0),
+        Ink.WARNING: (120, 190, 240),
         Ink.ON_WARNING: (14, 13, 11),
     }
 )
@@ -49,11 +49,11 @@ DAY: Final[Inks] = MappingProxyType(
         Ink.INK: (16, 15, 13),
         Ink.PENCIL: (84, 80, 74),
         Ink.FAINT: (150, 146, 138),
-        Ink.HIGHLIGHTER: (245, 232, 60),
+        Ink.HIGHLIGHTER: (255, 214, 0),
         Ink.ON_HIGHLIGHTER: (16, 15, 13),
         Ink.TAPE: (226, 216, 190),
         Ink.ON_TAPE: (16, 15, 13),
-        Ink.WARNING: (150, 52, 0),
+        Ink.WARNING: (0, 62, 115),
         Ink.ON_WARNING: (252, 250, 244),
     }
 )

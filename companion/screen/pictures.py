@@ -11,7 +11,7 @@ from .beat import beat_mark
 from .layout import lay_out
 from .looks import Looks
 from .page import page_of, sizes_of
-from .painter import Painter
+from .painter import Painter, Ticked
 from .parts import Light, View
 from .scenes import scenes
 from .typeface import typeface
@@ -51,9 +51,8 @@ class Painting:
 
     def paint(self, view: View, light: Light) -> pygame.Surface:
         """Paint a view. The surface is painted over by the next one."""
-        self._painter.forget()
-        self._painter.paint(self._surface, lay_out(view, self.page, typeface()), light)
         mark = beat_mark(view, self.page, sizes_of(self.page))
-        if mark is not None:
-            self._painter.paint_beat(self._surface, mark, min(2, mark.places - 1) if not mark.counts_off else 2, light)
+        ticked = Ticked(mark, 2 if mark.counts_off else min(2, mark.places - 1)) if mark else None
+        self._painter.forget()
+        self._painter.paint(self._surface, lay_out(view, self.page, typeface()), light, ticked)
         return self._surface

@@ -78,6 +78,7 @@ def playing_lines(
 def within_glance(lines: tuple[Line, ...]) -> tuple[Line, ...]:
     """Keep the lines that one glance can hold, the most important first; the one that bursts it is cut."""
     left, large_left = GLANCE_WORDS, LARGE_WORDS
+    lines = _counted_shorter(lines)
     kept: list[Line] = []
     for line in lines:
         if line.part in UNCOUNTED:
@@ -99,8 +100,23 @@ def within_glance(lines: tuple[Line, ...]) -> tuple[Line, ...]:
     return tuple(kept)
 
 
+def _counted_shorter(lines: tuple[Line, ...]) -> tuple[Line, ...]:
+    """Count in fewer words where the words up to the feature would else be too many."""
+    needed = [line for line in lines if line.part not in UNCOUNTED and _priority(line) <= _priority_of(Part.FEATURE)]
+    if sum(line.words for line in needed) <= GLANCE_WORDS:
+        return lines
+    return tuple(
+        replace(line, text=line.shorter[-1], shorter=()) if line.part is Part.COUNT and line.shorter else line
+        for line in lines
+    )
+
+
 def _priority(line: Line) -> int:
-    return OF_PRIORITY.index(line.part)
+    return _priority_of(line.part)
+
+
+def _priority_of(part: Part) -> int:
+    return OF_PRIORITY.index(part)
 
 
 def _section(state: State, around: Surroundings, section: Section) -> Iterator[Line]:

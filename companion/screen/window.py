@@ -1,6 +1,7 @@
-"""The window: lines from the engine in, pictures out, keys back. It draws only what changed."""
+"""The window: lines from the engine in, pictures out, keys back. It draws only what changed, and waits for the rest."""
 
 import contextlib
+import math
 import os
 import sys
 import threading
@@ -14,10 +15,13 @@ os.environ.setdefault("SDL_WINDOWS_DPI_AWARENESS", "permonitorv2")  # real pixel
 import msgspec
 import pygame
 
+from .beat import BeatMark, beat_mark, stroke_at
+from .blocks import Block
 from .keyboard import key_name
 from .layout import lay_out
-from .page import page_of
-from .painter import Painter
+from .page import page_of, sizes_of
+from .painter import Painter, Ticked
+from .palette import Ink, inks
 from .parts import Light, View
 from .typeface import typeface
 from .wire import Eyes, Said, as_line, read_told
@@ -25,39 +29,46 @@ from .wire import Eyes, Said, as_line, read_told
 TOLD: Final = pygame.event.custom_type()
 GONE: Final = pygame.event.custom_type()
 WINDOW_SHARE: Final = 0.6  # of the monitor, for a window that is not full screen
-RETRY_MS: Final = 500
+RETRY_S: Final = 0.5  # a monitor that was pulled out may be back
 TITLE: Final = "companion"
+SURFACE_CHANGED: Final = frozenset(
+    (pygame.WINDOWSIZECHANGED, pygame.WINDOWDISPLAYCHANGED, pygame.WINDOWEXPOSED, pygame.WINDOWRESTORED)
+)
 
 
 class Window:
     """One window on one monitor."""
 
-    def __init__(self, said: BinaryIO, *, full: bool, monitor: int = 0, light: Light | None = None) -> None:
-        """Open it. Raises pygame.error where there is no display."""
+    def __init__(self, said: BinaryIO, *, full: bool, monitor: int = 0, light: Light = Light.DARK) -> None:
+        """Open it, its page empty. Raises pygame.error where there is no display."""
         self._said = said
-        self._full, self._monitor, self._light = full, monitor, light
+        self._full, self._monitor = full, monitor
         self._eyes = Eyes()
         self._view: View | None = None
+        self._blocks: tuple[Block, ...] = ()
+        self._mark: BeatMark | None = None
+        self._until_ms = math.inf  # when the beat mark changes next, by the show's time
         self._ready = False
         pygame.display.init()
         pygame.font.init()
         if pygame.display.get_driver() == "x11":
             # Measured with software drawing: a frame of 1.8 ms for 9.3, and the other core is left alone.
             os.environ.setdefault("SDL_FRAMEBUFFER_ACCELERATION", "0")
-        self._face = typeface()
-        self._painter = Painter(self._face)
+        self._painter = Painter(typeface())
         self._surface = self._open()
-        pygame.display.set_caption(TITLE)
-        pygame.display.set_allow_screensaver(False)
+        self._surface.fill(inks(light)[Ink.PAPER])
+        pygame.display.flip()
 
     def _open(self) -> pygame.Surface:
         sizes = pygame.display.get_desktop_sizes()
-        monitor = self._monitor if self._monitor < len(sizes) else 0
-        self._screen_px = sizes[monitor]
+        monitor = self._monitor if 0 <= self._monitor < len(sizes) else 0
+        self._screen_px = wide, high = sizes[monitor]
+        pygame.display.set_caption(TITLE)
+        pygame.display.set_allow_screensaver(False)
+        pygame.mouse.set_visible(False)
         if self._full:
-            pygame.mouse.set_visible(False)
-            return pygame.display.set_mode(sizes[monitor], pygame.FULLSCREEN, display=monitor)
-        size = tuple(round(side * WINDOW_SHARE) for side in sizes[monitor])
+            return pygame.display.set_mode((wide, high), pygame.FULLSCREEN, display=monitor)
+        size = (round(wide * WINDOW_SHARE), round(high * WINDOW_SHARE))
         return pygame.display.set_mode(size, pygame.RESIZABLE, display=monitor)
 
     def say(self, said: Said) -> None:
@@ -68,51 +79,90 @@ class Window:
     def run(self) -> None:
         """Until the engine has gone or the window is closed."""
         while True:
-            for event in (pygame.event.wait(), *pygame.event.get()):
+            for event in self._came():
                 if event.type == GONE:
                     return
                 if event.type == pygame.QUIT:
                     self.say(Said(closed=True))
                     return
                 self._take(event)
-            self._show()
+            try:
+                self._show()
+            except pygame.error as fault:
+                self._recover(fault)
+
+    def _came(self) -> list[pygame.event.Event]:
+        """Wait for what happens next, at most until the beat mark changes."""
+        if self._mark is None or math.isinf(self._until_ms):
+            return [pygame.event.wait(), *pygame.event.get()]
+        wait_ms = math.ceil(self._until_ms - self._now_ms())
+        if wait_ms <= 0:
+            return pygame.event.get()
+        return [pygame.event.wait(wait_ms), *pygame.event.get()]
+
+    def _now_ms(self) -> float:
+        return (time.monotonic_ns() - (self._eyes.zero_ns or 0)) / 1_000_000
 
     def _take(self, event: pygame.event.Event) -> None:
         if event.type == TOLD:
             self._told(event.line)
         elif event.type in (pygame.KEYDOWN, pygame.KEYUP):
-            at = time.monotonic_ns()
-            name = key_name(event.key, event.unicode)
-            text = event.unicode if event.unicode.isprintable() else ""
-            if name or text:
-                self.say(Said(key=name or text, down=event.type == pygame.KEYDOWN, at=at, text=text or None))
-        elif event.type in (pygame.WINDOWSIZECHANGED, pygame.WINDOWEXPOSED, pygame.WINDOWDISPLAYCHANGED):
+            self._key(event)
+        elif event.type in SURFACE_CHANGED:
             self._surface = pygame.display.get_surface() or self._surface
             self._painter.forget()
+            self._arrange()
+
+    def _key(self, event: pygame.event.Event) -> None:
+        at = time.monotonic_ns()
+        text = event.unicode if event.unicode.isprintable() else ""
+        name = key_name(event.key, text) or text
+        if name:
+            self.say(Said(key=name, down=event.type == pygame.KEYDOWN, at=at, text=text or None))
 
     def _told(self, line: bytes) -> None:
         try:
             told = read_told(line)
-        except msgspec.DecodeError as fault:
+        except (msgspec.DecodeError, UnicodeDecodeError) as fault:
             self.say(Said(problem=f"a line that is no view: {fault}"))
             return
         if isinstance(told, Eyes):
             self._eyes = told
-            self._painter.forget()
         else:
             self._view = told
+        self._arrange()
+
+    def _arrange(self) -> None:
+        """Lay the view out on the page as it now is."""
+        if self._view is None:
+            return
+        page = page_of(self._surface.get_size(), self._screen_px, self._eyes.width_mm, self._eyes.distance_m)
+        self._blocks = lay_out(self._view, page, typeface())
+        self._mark = beat_mark(self._view, page, sizes_of(page)) if self._eyes.zero_ns is not None else None
 
     def _show(self) -> None:
         if self._view is None:
             return
-        page = page_of(self._surface.get_size(), self._screen_px, self._eyes.width_mm, self._eyes.distance_m)
-        light = self._light or self._view.light
-        changed = self._painter.paint(self._surface, lay_out(self._view, page, self._face), light)
+        ticked = None
+        if self._mark is not None and self._view.beat is not None:
+            stroke = stroke_at(self._view.beat, self._now_ms())
+            self._until_ms = stroke.until_ms
+            ticked = Ticked(self._mark, stroke.place)
+        changed = self._painter.paint(self._surface, self._blocks, self._view.light, ticked)
         if changed:
             pygame.display.update(changed)
         if not self._ready:
             self._ready = True
             self.say(Said(ready=True))
+
+    def _recover(self, fault: pygame.error) -> None:
+        """Open the window anew where its monitor has gone or its surface is no longer good."""
+        self.say(Said(problem=f"the window is opened again: {fault}"))
+        time.sleep(RETRY_S)
+        with contextlib.suppress(pygame.error):  # tried again when the next view comes
+            self._surface = self._open()
+            self._painter.forget()
+            self._arrange()
 
 
 def listen(heard: BinaryIO) -> None:
@@ -123,7 +173,7 @@ def listen(heard: BinaryIO) -> None:
     pygame.event.post(pygame.event.Event(GONE))
 
 
-def main_window(*, full: bool, monitor: int, light: Light | None) -> int:
+def main_window(*, full: bool, monitor: int, light: Light) -> int:
     """Run the screen's process on standard input and output; 1 where no window could be opened."""
     said = sys.stdout.buffer
     try:
@@ -133,6 +183,6 @@ def main_window(*, full: bool, monitor: int, light: Light | None) -> int:
         said.flush()
         return 1
     threading.Thread(target=listen, args=(sys.stdin.buffer,), daemon=True).start()
-    with contextlib.suppress(BrokenPipeError):  # the engine has gone
+    with contextlib.suppress(OSError):  # the engine has gone
         window.run()
     return 0

@@ -1,7 +1,7 @@
 """Which letters of a typeface confuse at small sizes, as a figure: run with font files to compare them.
 
-Each sign is drawn large, shrunk by area to a capital height of ten pixels (one arc minute a pixel: 10.3' was read by 90 %
-in the field, Smith 1979, Human Factors 21(6) 661-670), blurred like an eye that is not quite focused, and laid over
+Each sign is drawn large, shrunk by area to a capital height of ten pixels (one arc minute a pixel; 10.3' was read by
+90 % in the field, Smith 1979, Human Factors 21(6) 661-670), blurred like an eye that is not quite focused, and laid over
 the other at the shift that makes them most alike. The difference is 0 for the same picture and 1 for no common ink.
 """
 
@@ -15,7 +15,25 @@ from PIL import Image, ImageDraw, ImageFont
 
 PAIRS: Final = (
     *("Il", "I1", "l1", "l|", "I|", "O0", "OQ", "OD", "0D", "B8", "S5", "5 6".replace(" ", ""), "Z2", "GC", "G6", "38"),
-    *("17", "EF", "PR", "FP", "UV", "VY", "ce", "oc", "ao", "hb", "un", "ij", "gq", "fT".replace("T", "t"), "6b", "b♭", "#♯"),
+    *(
+        "17",
+        "EF",
+        "PR",
+        "FP",
+        "UV",
+        "VY",
+        "ce",
+        "oc",
+        "ao",
+        "hb",
+        "un",
+        "ij",
+        "gq",
+        "fT".replace("T", "t"),
+        "6b",
+        "b♭",
+        "#♯",
+    ),
     *("89", "HN", "MN", "KX", "vy", "ea", "hn", "rn", "♭6", "4A"),
 )
 WIDTH_SAMPLE: Final = "Intro Verse Chorus Bridge Solo Outro Pre-ch. tonewheel organ drummer 112 4/4"

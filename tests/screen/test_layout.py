@@ -1,0 +1,172 @@
+"""Where everything goes and how large: on any page, for any state."""
+
+import itertools
+
+import msgspec
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from screen.nights import looks, states, surroundings
+
+from companion.screen import Detail, Line, Looks, Mark, Part, Picture, View, view
+from companion.screen.beat import beat_mark
+from companion.screen.blocks import Block
+from companion.screen.layout import lay_out
+from companion.screen.page import Page, page_of, sizes_of
+from companion.screen.typeface import typeface
+from companion.stage import State, Surroundings
+
+# (size in px, width in mm, distance in m): a 7-inch panel at arm's length, usual screens, a wall, and upright ones
+PAGES = (
+    ((1024, 600), 154, 0.8),
+    ((1024, 600), 222, 1.2),
+    ((1280, 800), None, None),
+    ((1920, 1080), None, None),
+    ((1920, 1080), 345, 1.8),
+    ((2560, 1600), 300, 1.0),
+    ((3840, 2160), 345, 1.8),
+    ((3840, 2160), 600, 1.5),
+    ((1600, 2560), 200, 1.2),
+    ((1080, 1920), None, None),
+    ((2160, 3840), 340, 2.0),
+)
+pages = st.sampled_from(PAGES).map(lambda one: page_of(one[0], one[0], one[1], one[2]))
+FULL_HD = page_of((1920, 1080), (1920, 1080), 345, 1.8)
+
+
+def overlap(one: Block, other: Block) -> bool:
+    return (
+        min(one.x + one.width, other.x + other.width) - max(one.x, other.x) > 1
+        and min(one.y + one.height, other.y + other.height) - max(one.y, other.y) > 1
+    )
+
+
+@settings(max_examples=120, deadline=None)
+@given(states(), surroundings, looks, st.sampled_from(Detail), pages)
+def test_nothing_overlaps_leaves_the_page_or_is_smaller_than_it_may_be(
+    state: State, around: Surroundings, how: Looks, detail: Detail, page: Page
+) -> None:
+    if state.song:
+        how = msgspec.structs.replace(how, details=((state.song.song.title, detail),))
+    seen = view(state, around, how)
+    blocks = lay_out(seen, page, typeface())
+    for block in blocks:
+        assert block.x >= 0, block
+        assert block.x + block.width <= page.width, block
+        assert block.y >= 0, block
+        assert block.y + block.height <= page.height, block
+        assert block.arcmin >= 20, block
+        if block.part is Part.SECTION and block.text:
+            assert block.arcmin >= (45 if page.is_portrait else 60), block
+        if block.part in (Part.NEXT, Part.CUE, Part.WATCH) and not is_label(block, seen):
+            assert block.arcmin >= 30, block
+    for one, other in itertools.combinations(blocks, 2):
+        assert not overlap(one, other), f"{one}\n{other}"
+    mark = beat_mark(seen, page, sizes_of(page))
+    if mark is not None:
+        for block in blocks:
+            apart = (
+                block.x + block.width <= mark.x + 1
+                or block.y >= mark.y + mark.height
+                or block.y + block.height <= mark.y
+            )
+            assert apart or (not mark.counts_off and block.baseline <= mark.y), f"{block}\n{mark}"
+
+
+def is_label(block: Block, seen: View) -> bool:
+    return block.text in {line.label for line in seen.lines}
+
+
+@settings(max_examples=50, deadline=None)
+@given(states(), pages)
+def test_section_next_and_whom_to_watch_are_always_on_the_page(state: State, page: Page) -> None:
+    seen = view(state, Surroundings())
+    shown = {block.part for block in lay_out(seen, page, typeface()) if block.text}
+    wanted = {line.part for line in seen.lines} & {Part.SECTION, Part.NEXT, Part.WATCH, Part.SOUND, Part.KEY}
+    assert wanted <= shown
+
+
+def playing(*lines: Line) -> View:
+    return View(Picture.PLAYING, lines)
+
+
+def blocks_of(seen: View, part: Part, page: Page = FULL_HD) -> list[str]:
+    return [block.text for block in lay_out(seen, page, typeface()) if block.part is part]
+
+
+SMALL = page_of((1024, 600), (1024, 600), 154, 1.5)  # 353 arc minutes wide: half of the usual page
+
+
+@pytest.mark.parametrize(
+    ("line", "page", "shown"),
+    [
+        (Line(Part.SECTION, "Pre-chorus", shorter=("Pre-ch.",)), FULL_HD, ["Pre-chorus"]),
+        (Line(Part.SECTION, "Pre-chorus", shorter=("Pre-ch.",)), SMALL, ["Pre-ch."]),
+        (Line(Part.SECTION, "Instrumental", shorter=("Instr.",)), FULL_HD, ["Instrumental"]),
+        (Line(Part.SECTION, "Instrumental", shorter=("Instr.",)), SMALL, ["Instr."]),
+        (Line(Part.SECTION, "Wildcardish"), SMALL, ["Wil…ish"]),
+        (Line(Part.CUE, "two fingers up is one more round"), FULL_HD, ["two fingers up is one more", "round"]),
+    ],
+)
+def test_words_wrap_then_take_a_known_short_form_then_an_ellipsis(line: Line, page: Page, shown: list[str]) -> None:
+    assert blocks_of(playing(line), line.part, page) == shown
+
+
+def test_a_title_is_wrapped_before_it_is_cut() -> None:
+    title = "The Lamplighter's Second Daughter and the Tram Conductor at the End of the Line"
+    seen = View(Picture.UP_NEXT, (Line(Part.TITLE, title),))
+    assert " ".join(blocks_of(seen, Part.TITLE)) == title
+
+
+def test_what_is_wrong_is_taped_across_the_page() -> None:
+    seen = playing(Line(Part.NOTICE, "Stage Piano is gone", mark=Mark.TORN), Line(Part.SECTION, "Verse"))
+    (notice,) = (block for block in lay_out(seen, FULL_HD, typeface()) if block.part is Part.NOTICE)
+    assert notice.width > 0.9 * FULL_HD.width
+
+
+def test_the_same_things_stand_in_the_same_place_whatever_else_is_shown() -> None:
+    plain = playing(Line(Part.SECTION, "Verse"), Line(Part.NEXT, "Chorus", "next"))
+    full = playing(
+        Line(Part.TITLE, "Gasworks Corner"),
+        Line(Part.SECTION, "Verse"),
+        Line(Part.NEXT, "Chorus", "next"),
+        Line(Part.CUE, "stop on 4"),
+        Line(Part.SOUND, "grand piano", mark=Mark.TAPE),
+    )
+
+    def places(seen: View) -> list[tuple[int, int]]:
+        parts = (Part.SECTION, Part.NEXT)
+        return [(block.left, block.baseline) for block in lay_out(seen, FULL_HD, typeface()) if block.part in parts]
+
+    assert places(plain) == places(full)
+
+
+def test_a_page_seen_larger_is_written_larger() -> None:
+    near = page_of((1920, 1080), (1920, 1080), 345, 0.9)
+    assert sizes_of(near).large == pytest.approx(2 * 60, rel=0.01)
+
+
+def test_two_keyboards_sounds_are_both_there() -> None:
+    seen = playing(*(Line(Part.SOUND, name, mark=Mark.TAPE) for name in ("bright piano", "tonewheel organ")))
+    assert blocks_of(seen, Part.SOUND) == ["bright piano", "tonewheel organ"]
+
+
+def test_a_picture_as_lines(solo: View) -> None:
+    lines = [str(block) for block in lay_out(solo, FULL_HD, typeface())]
+    assert lines == [
+        'title "Gasworks Corner" 47,16 632x91 20\'',
+        'section "Solo" 8,108 546x271 60\' highlight',
+        'count "open" 1594,213 280x136 30\'',
+        'next "next" 47,415 164x91 20\'',
+        'next "Chorus" 242,380 391x136 30\'',
+    ]
+
+
+@pytest.fixture
+def solo() -> View:
+    return playing(
+        Line(Part.TITLE, "Gasworks Corner"),
+        Line(Part.SECTION, "Solo", mark=Mark.HIGHLIGHT),
+        Line(Part.COUNT, "open"),
+        Line(Part.NEXT, "Chorus", "next"),
+    )

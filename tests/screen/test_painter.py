@@ -1,0 +1,106 @@
+"""The painter: only what changed is painted, and it is then as if all had been."""
+
+import pygame
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from screen.nights import looks, states, surroundings
+
+from companion.screen import Beat, Light, Line, Mark, Part, Picture, View, view
+from companion.screen.beat import beat_mark
+from companion.screen.blocks import Block
+from companion.screen.layout import lay_out
+from companion.screen.page import Page, page_of, sizes_of
+from companion.screen.painter import Painter, Ticked, merged
+from companion.screen.palette import Ink, inks
+from companion.screen.typeface import typeface
+from companion.stage import State, Surroundings
+
+SIZE = (640, 360)
+PAGE = page_of(SIZE, SIZE, 345, 1.8)
+
+
+@pytest.fixture(scope="module", autouse=True)
+def _fonts() -> None:
+    pygame.font.init()
+
+
+def ticked(seen: View, place: int | None, page: Page = PAGE) -> Ticked | None:
+    mark = beat_mark(seen, page, sizes_of(page))
+    return Ticked(mark, place) if mark else None
+
+
+@st.composite
+def views(draw: st.DrawFn) -> View:
+    state: State = draw(states())
+    around: Surroundings = draw(surroundings)
+    return view(state, around, draw(looks))
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.lists(st.tuples(views(), st.sampled_from((None, 0, 1))), min_size=2, max_size=4))
+def test_painting_the_difference_gives_the_same_picture_as_painting_all(night: list[tuple[View, int | None]]) -> None:
+    stepwise, painter = pygame.Surface(SIZE), Painter(typeface())
+    for seen, place in night:
+        blocks = lay_out(seen, PAGE, typeface())
+        painter.paint(stepwise, blocks, seen.light, ticked(seen, place))
+    afresh = pygame.Surface(SIZE)
+    Painter(typeface()).paint(afresh, blocks, seen.light, ticked(seen, place))
+    assert stepwise.get_buffer().raw == afresh.get_buffer().raw
+
+
+VERSE = View(Picture.PLAYING, (Line(Part.SECTION, "Verse"), Line(Part.NEXT, "Chorus", "next")))
+SOLO = View(Picture.PLAYING, (Line(Part.SECTION, "Solo", mark=Mark.HIGHLIGHT), Line(Part.NEXT, "Chorus", "next")))
+
+
+def laid(seen: View) -> tuple[Block, ...]:
+    return lay_out(seen, PAGE, typeface())
+
+
+def test_an_unchanged_view_paints_nothing() -> None:
+    surface, painter = pygame.Surface(SIZE), Painter(typeface())
+    assert painter.paint(surface, laid(VERSE), Light.DARK) == [surface.get_rect()]
+    assert painter.paint(surface, laid(VERSE), Light.DARK) == []
+
+
+def test_a_change_paints_its_own_box_only() -> None:
+    surface, painter = pygame.Surface(SIZE), Painter(typeface())
+    painter.paint(surface, laid(VERSE), Light.DARK)
+    (changed,) = painter.paint(surface, laid(SOLO), Light.DARK)
+    assert changed.bottom < next(block.baseline for block in laid(SOLO) if block.part is Part.NEXT)
+
+
+def test_a_beat_paints_its_mark_only() -> None:
+    seen = View(Picture.PLAYING, VERSE.lines, Beat(120, (1.0,) * 4, 0))
+    surface, painter = pygame.Surface(SIZE), Painter(typeface())
+    painter.paint(surface, laid(seen), Light.DARK, ticked(seen, 0))
+    (changed,) = painter.paint(surface, laid(seen), Light.DARK, ticked(seen, 1))
+    assert changed.width * changed.height < 0.02 * SIZE[0] * SIZE[1]
+
+
+@pytest.mark.parametrize("light", Light)
+def test_another_light_paints_the_whole_page(light: Light) -> None:
+    surface, painter = pygame.Surface(SIZE), Painter(typeface())
+    painter.paint(surface, laid(VERSE), Light.DARK if light is Light.DAY else Light.DAY)
+    assert painter.paint(surface, laid(VERSE), light) == [surface.get_rect()]
+    assert surface.get_at((SIZE[0] - 1, SIZE[1] - 1))[:3] == inks(light)[Ink.PAPER]
+
+
+@pytest.mark.parametrize("mark", [mark for mark in Mark if mark is not Mark.NONE])
+@pytest.mark.parametrize("light", Light)
+def test_every_mark_is_drawn(mark: Mark, light: Light) -> None:
+    plain, marked = pygame.Surface(SIZE), pygame.Surface(SIZE)
+    Painter(typeface()).paint(plain, laid(View(Picture.PLAYING, (Line(Part.NEXT, "Chorus"),))), light)
+    Painter(typeface()).paint(marked, laid(View(Picture.PLAYING, (Line(Part.NEXT, "Chorus", mark=mark),))), light)
+    assert plain.get_buffer().raw != marked.get_buffer().raw
+
+
+def test_boxes_that_overlap_are_joined() -> None:
+    boxes = [
+        pygame.Rect(0, 0, 10, 10),
+        pygame.Rect(30, 30, 5, 5),
+        pygame.Rect(8, 8, 10, 10),
+        pygame.Rect(15, 15, 20, 20),
+    ]
+    assert merged(boxes, pygame.Rect(0, 0, 100, 100)) == [pygame.Rect(0, 0, 35, 35)]
+    assert merged([pygame.Rect(200, 0, 5, 5)], pygame.Rect(0, 0, 100, 100)) == []

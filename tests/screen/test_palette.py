@@ -1,0 +1,59 @@
+"""The two lights: contrast, and what is left of the colours for those who see them otherwise."""
+
+import itertools
+
+import coloraide
+import pytest
+
+from companion.screen.legibility import Rgb, contrast, is_saturated_red
+from companion.screen.palette import BODY_CONTRAST, OTHER_CONTRAST, Ink, inks
+from companion.screen.parts import Light
+
+# (words, what they stand on, at least): WCAG 2.2, 1.4.6 for what is read, 1.4.3 for the rest
+PAIRS = (
+    (Ink.INK, Ink.PAPER, BODY_CONTRAST),
+    (Ink.ON_HIGHLIGHTER, Ink.HIGHLIGHTER, BODY_CONTRAST),
+    (Ink.ON_TAPE, Ink.TAPE, BODY_CONTRAST),
+    (Ink.ON_WARNING, Ink.WARNING, BODY_CONTRAST),
+    (Ink.PENCIL, Ink.PAPER, BODY_CONTRAST),
+)
+STATES = (Ink.PAPER, Ink.HIGHLIGHTER, Ink.WARNING)  # what a highlighter's stroke and a strip of warning tape stand for
+LEAST_DIFFERENCE = 15.0  # CIEDE2000; the best known sets of four keep about this under tritan vision (computed)
+
+
+def colour(rgb: Rgb) -> coloraide.Color:
+    return coloraide.Color("srgb", [value / 255 for value in rgb])
+
+
+@pytest.mark.parametrize("light", Light)
+@pytest.mark.parametrize(("words", "on", "least"), PAIRS)
+def test_words_stand_out(light: Light, words: Ink, on: Ink, least: float) -> None:
+    palette = inks(light)
+    assert contrast(palette[words], palette[on]) >= least
+    assert colour(palette[words]).contrast(colour(palette[on])) >= least
+
+
+@pytest.mark.parametrize("light", Light)
+@pytest.mark.parametrize("mark", [Ink.PENCIL, Ink.WARNING])
+def test_drawn_marks_stand_out_too(light: Light, mark: Ink) -> None:
+    assert contrast(inks(light)[mark], inks(light)[Ink.PAPER]) >= OTHER_CONTRAST
+
+
+@pytest.mark.parametrize("light", Light)
+@pytest.mark.parametrize("vision", ["protan", "deutan", "tritan", None])
+def test_marks_that_mean_something_differ_for_every_eye(light: Light, vision: str | None) -> None:
+    palette = inks(light)
+    seen = [colour(palette[ink]) for ink in STATES]
+    if vision:
+        seen = [one.filter(vision) for one in seen]
+    for one, other in itertools.combinations(seen, 2):
+        assert one.delta_e(other, method="2000") >= LEAST_DIFFERENCE
+
+
+@pytest.mark.parametrize("light", Light)
+def test_nothing_is_saturated_red(light: Light) -> None:
+    assert not [ink for ink, rgb in inks(light).items() if is_saturated_red(rgb)]
+
+
+def test_the_two_lights_have_the_same_inks() -> None:
+    assert set(inks(Light.DARK)) == set(inks(Light.DAY)) == set(Ink)

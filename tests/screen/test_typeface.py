@@ -1,0 +1,75 @@
+"""The shipped typeface: its measures against the letters as painted, what it covers, which letters it confuses."""
+
+import pygame
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from screen.confusion import measured
+
+from companion.screen.typeface import FACES, FONTS, Face, typeface
+
+FACE = typeface()
+NEEDED = "♭♯♮→♩★…“”×–éèêñüçåøæßšžłőąÅÉАБВабвгдежзийклмнопрстуфхцчшщъыьэюяЁёЇїΑΒΓΔΩαβγδωάέή½&|/"
+SIGNS = NEEDED + "Intro Verse Chorus fi ffl AV To LT 0123456789 (),."
+
+
+@pytest.fixture(scope="module", autouse=True)
+def _fonts() -> None:
+    pygame.font.init()
+
+
+@pytest.mark.parametrize("em_px", [58, 82, 123, 245, 490])
+def test_the_capital_height_is_the_one_that_is_painted(em_px: int) -> None:
+    painted = pygame.font.Font(FACES[0], em_px).render("H", antialias=True, color="white").get_bounding_rect().height
+    assert painted == pytest.approx(em_px * FACE.cap_height, abs=1.01)
+
+
+def test_a_size_that_is_asked_for_is_never_less() -> None:
+    for cap_px in (10.0, 58.3, 174.8, 99.999):
+        assert FACE.em_px(cap_px) * FACE.cap_height >= cap_px - 1e-9
+
+
+def test_every_sign_that_a_show_needs_is_in_it() -> None:
+    assert [sign for sign in NEEDED if all(face.width(sign) is None for face in FACE.faces)] == []
+
+
+def test_a_sign_that_nobody_has_takes_the_room_of_its_empty_box() -> None:
+    assert FACE.width_px("漢", 1000) == pytest.approx(FACE.faces[0].missing * 1000, rel=0.02)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.text(st.sampled_from(SIGNS), max_size=40))
+def test_a_line_as_painted_is_never_wider_than_was_reckoned(text: str) -> None:
+    em_px = 123
+    painted = 0
+    for number, run in FACE.runs(text):
+        painted += pygame.font.Font(FACES[number], em_px).size(run)[0]
+    assert painted <= FACE.width_px(text, em_px) + 0.04 * em_px + 2  # the hook of a last f reaches out
+
+
+def test_descenders_and_accents_are_known() -> None:
+    assert (FACE.faces[0].ascent, FACE.faces[0].descent) == (1.069, 0.293)  # as the font's own tables say
+
+
+def test_every_face_comes_with_its_licence() -> None:
+    licences = {path.name: path.read_text(encoding="utf-8") for path in FONTS.glob("*LICENSE.txt")}
+    assert "SIL OPEN FONT LICENSE" in licences["NotoSans-LICENSE.txt"]
+    assert "Bitstream" in licences["DejaVu-LICENSE.txt"]
+    assert {path.name.partition("-")[0] for path in FACES} == {"NotoSans", "NotoSansSymbols", "DejaVuSansCondensed"}
+
+
+def test_no_two_letters_are_nearly_the_same_at_ten_arc_minutes() -> None:
+    least, mean, pairs, width = measured(FACES[0])
+    assert least > 0.05, pairs[:3]  # the bold faces compared lay between 0.017 and 0.057
+    assert mean > 0.08, pairs[:10]
+    assert width < 0.67  # capital heights a letter: wide faces are clearer, and hold less
+
+
+def test_a_capital_is_as_wide_as_is_asked_of_displays_in_cars() -> None:
+    # ISO 15008, capital H width / height: 0.65, up to 0.80 (documentation of an open-source font checker)
+    painted = pygame.font.Font(FACES[0], 1000).render("H", antialias=True, color="white").get_bounding_rect()
+    assert 0.65 <= painted.width / painted.height <= 0.80
+
+
+def test_a_face_without_a_capital_can_still_lend_its_signs() -> None:
+    assert Face(FACES[1]).width("♭") is not None
