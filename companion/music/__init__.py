@@ -1,37 +1,11 @@
 """Theory: pitches, keys, chords, numbers, meter and tempo. No files, no clock, nothing of the other rooms."""
 
-from companion.music.chord import NO_CHORD, Chord, read_chord
-from companion.music.chord_line import SIGNS, Bar, ChordLine, Repeat, RepeatEnding, Sign, Struck
-from companion.music.chord_line_signs import read_chord_line
+from importlib import import_module
+from typing import TYPE_CHECKING, Final
+
 from companion.music.faults import NotMusic
-from companion.music.hits import Hit, HitBar, Hits, read_hits
 from companion.music.key import Key, Mode, read_key
-from companion.music.kind import Kind, Seventh, Third
 from companion.music.meter import Meter, read_meter
-from companion.music.numbers import (
-    NO_NUMBER_CHORD,
-    Degree,
-    NumberChord,
-    Practice,
-    moved,
-    read_number,
-    to_letters,
-    to_number,
-)
-from companion.music.parts import (
-    INSTRUMENTS,
-    Instrument,
-    Note,
-    Part,
-    capo_choices,
-    capo_for,
-    read_note,
-    tuning_shift,
-    with_capo,
-    written_chord,
-    written_key,
-    written_note,
-)
 from companion.music.pitch import Pitch, read_pitch
 from companion.music.tempo import (
     DOTTED,
@@ -44,6 +18,40 @@ from companion.music.tempo import (
     song_seconds,
     tap_tempo,
 )
+
+if TYPE_CHECKING:
+    from companion.music.chord import NO_CHORD, Chord, read_chord
+    from companion.music.chord_line import SIGNS, Bar, ChordLine, Repeat, RepeatEnding, Sign, Struck
+    from companion.music.chord_line_signs import read_chord_line
+    from companion.music.hits import Hit, HitBar, Hits, read_hits
+    from companion.music.kind import Kind, Seventh, Third
+    from companion.music.numbers import (
+        NO_NUMBER_CHORD,
+        Degree,
+        NumberChord,
+        Practice,
+        moved,
+        read_number,
+        to_letters,
+        to_number,
+    )
+    from companion.music.parts import (
+        INSTRUMENTS,
+        Instrument,
+        Note,
+        Part,
+        capo_choices,
+        capo_for,
+        read_note,
+        tuning_shift,
+        with_capo,
+        written_chord,
+        written_key,
+        written_note,
+    )
+
+_LATER: Final = ("chord", "chord_line", "chord_line_signs", "hits", "kind", "numbers", "parts")
+"""Charts are brought in when they are asked for: a foot that waits for its first sound needs none."""
 
 __all__ = [
     "DOTTED",
@@ -102,3 +110,13 @@ __all__ = [
     "written_key",
     "written_note",
 ]
+
+
+def __getattr__(name: str) -> object:
+    """Bring in the module that has this name."""
+    if name in __all__:
+        for module in _LATER:
+            here = vars(import_module(f"{__name__}.{module}"))
+            if name in here:
+                return here[name]
+    raise AttributeError(name)

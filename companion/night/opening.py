@@ -2,8 +2,8 @@
 
 import contextlib
 import enum
+import os
 import queue
-import shutil
 import signal
 import sys
 from collections.abc import Callable, Iterator
@@ -115,7 +115,10 @@ def keys_told(rig: Rig) -> tuple[tuple[str, str], ...]:
 
 def _display(seen: Seen, rig: Rig, zero_ns: int, inbox: Inbox, say: Say) -> Display:
     def terminal() -> Display:
-        width = shutil.get_terminal_size().columns
+        try:
+            width = os.get_terminal_size(sys.stdout.fileno()).columns
+        except OSError:  # not a terminal
+            width = 80
         return Terminal(sys.stdout, inbox.put, width=width, read_keys=sys.stdin is not None and sys.stdin.isatty())
 
     def instead(why: str) -> Display:

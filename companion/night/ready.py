@@ -1,13 +1,17 @@
 """What must be right before the first note: show and rig read, and every sound of the show found on the rig."""
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import msgspec
 
 from companion.errors import Fault, FaultyFile
 from companion.rig import ChosenRig, read_rig, rig_for
-from companion.show import Missing, ReadShow, check, read_show
+from companion.show import ReadShow, read_show
 from companion.stage import Book, make_book
+
+if TYPE_CHECKING:
+    from companion.show import Missing
 
 
 class Ready(msgspec.Struct, frozen=True):
@@ -55,7 +59,7 @@ class Examined(msgspec.Struct, frozen=True):
 
     faults: tuple[Fault, ...] = ()
     warnings: tuple[Fault, ...] = ()
-    missing: tuple[Missing, ...] = ()
+    missing: "tuple[Missing, ...]" = ()
     rig: str = ""
 
 
@@ -65,6 +69,8 @@ def examine(show_path: Path, rig_path: Path | None = None) -> Examined:
         ready = make_ready(show_path, rig_path)
     except FaultyFile as faulty:
         return Examined(faulty.faults)
+    from companion.show import check  # noqa: PLC0415 - a night that begins needs none
+
     found = check(ready.show, exists=lambda name: (show_path.parent / name).exists())
     warnings = tuple(sorted({*ready.warnings, *found.warnings}))
     return Examined((), warnings, found.missing, ready.chosen.because)
