@@ -1,0 +1,278 @@
+"""The days until the show: what to play, what to listen to, what does not fit, and which one change helps most.
+
+Playing is planned in short blocks (see ``timetable``), in mixed order within an evening (turns beat one long block
+where raters heard a difference at all: Carter and Grahn 2016, Frontiers in Psychology 7:1251), each later block
+beginning with recall (Roediger and Karpicke 2006, Psychological Science 17(3): tested is remembered better than
+restudied). Each set is run once before the end, and the last day is light. Listening has minutes of its own.
+"""
+
+import datetime as dt
+import enum
+from collections.abc import Mapping, Sequence
+from itertools import combinations
+from typing import Final
+
+import msgspec
+
+from companion.prep.days import Hours, days_until
+from companion.prep.priority import Group, Ranked, rank
+from companion.prep.progress import Progress, of_song
+from companion.prep.timetable import ROUNDS, Task, Work, timetable
+from companion.show import Set, Show, Song
+from companion.show.lists.tidy import folded
+
+LIGHT: Final = 0.5  # of a day's minutes are used on the last day
+LIGHT_MINUTES: Final = 30
+LIGHT_BLOCK: Final = 5
+USUAL_LENGTH_S: Final = 230  # of a song whose length is not known
+ALIKE_TEMPO: Final = 0.06  # tempos closer than this sound the same (common practice, no source)
+MOST_HEARINGS_A_DAY: Final = 2
+MOST_ALIKE: Final = 400  # pairs: where every song is like every other, keeping them apart says nothing
+
+
+class Kind(enum.Enum):
+    """What a block is."""
+
+    LEARN = "learn"
+    RECALL = "recall, then play"
+    RUN = "run the whole set"
+
+
+class Block(msgspec.Struct, frozen=True):
+    """Some minutes at the keyboard with one song, or with a set in one go."""
+
+    kind: Kind
+    title: str
+    minutes: int
+    what: str = ""  # the places that matter
+
+
+class Listening(msgspec.Struct, frozen=True):
+    """A song to be heard so many times on a day."""
+
+    title: str
+    times: int
+    minutes: float
+
+
+class Day(msgspec.Struct, frozen=True):
+    """One day. ``minutes`` is what it has, ``used`` what is planned."""
+
+    date: dt.date
+    minutes: int
+    blocks: tuple[Block, ...]
+    listening: tuple[Listening, ...]
+    is_light: bool = False
+
+    @property
+    def used(self) -> int:
+        """Minutes at the keyboard that are planned."""
+        return sum(block.minutes for block in self.blocks)
+
+    @property
+    def listened(self) -> float:
+        """Minutes of listening that are planned."""
+        return sum(one.minutes for one in self.listening)
+
+
+class LeftOut(msgspec.Struct, frozen=True):
+    """What did not fit: blocks or hearings of a song, or the run of a set."""
+
+    title: str
+    what: str
+    minutes: float
+
+
+class Plan(msgspec.Struct, frozen=True):
+    """The whole plan. ``helps`` names the one change that helps most, where something was left out."""
+
+    show_title: str
+    show_date: dt.date
+    order: tuple[Ranked, ...]
+    days: tuple[Day, ...]
+    left_out: tuple[LeftOut, ...] = ()
+    helps: str = ""
+
+    @property
+    def short_minutes(self) -> float:
+        """Minutes that are missing for everything."""
+        return sum(one.minutes for one in self.left_out)
+
+
+def plan(
+    show: Show,
+    today: dt.date,
+    hours: Hours,
+    progress: Mapping[str, Progress],
+    *,
+    rounds: int = ROUNDS,
+    advise: bool = True,
+) -> Plan:
+    """Plan the days until the show. What was done before is in ``progress``; a day that was missed is simply not there.
+
+    Raises CompanionError where the show has no date or none that is still to come.
+    """
+    days = days_until(show.date, today)
+    order = rank(show, len(days), progress)
+    rooms = [hours.on(day) for day in days]
+    if len(rooms) > 1:
+        rooms[-1] = int(rooms[-1] * LIGHT)
+    runs, no_run = _runs(show.sets, rooms)
+    for at, one in runs:
+        rooms[at] -= _run_minutes(one)
+    works = tuple(_work(one, days, of_song(progress, one.song)) for one in order)
+    placed = timetable(Task(works, tuple(rooms), _alike(order)), rounds)
+    heard, unheard = _listening(order, days, hours)
+    made = []
+    for at, day in enumerate(days):
+        blocks = [_block(one, done.index(at)) for one, done in zip(order, placed, strict=True) if at in done]
+        sets = [Block(Kind.RUN, one.name, _run_minutes(one)) for where, one in runs if where == at]
+        is_light = at == len(days) - 1 and len(days) > 1
+        if is_light:
+            blocks += _light(order, blocks, rooms[at] - sum(block.minutes for block in blocks))
+        made.append(Day(day, hours.on(day), (*_mixed(blocks, order), *sets), tuple(heard[at]), is_light))
+    left = [
+        LeftOut(one.song.title, _many(one.blocks - len(done), "block"), sum(work.minutes[len(done) :]))
+        for one, done, work in zip(order, placed, works, strict=True)
+        if len(done) < one.blocks
+    ]
+    left += [LeftOut(one.name, "a run of the whole set", _run_minutes(one)) for one in no_run]
+    left += unheard
+    assert show.date is not None  # noqa: S101  days_until has seen to it
+    whole = Plan(show.title, show.date, order, tuple(made), tuple(left))
+    if not left or not advise:
+        return whole
+    from companion.prep.advice import what_helps  # noqa: PLC0415  it plans again, with one thing changed
+
+    return msgspec.structs.replace(whole, helps=what_helps(show, today, hours, progress, whole))
+
+
+def song_minutes(song: Song) -> float:
+    """Give a song's length in minutes."""
+    return (song.length_s or USUAL_LENGTH_S) / 60
+
+
+def _run_minutes(one: Set) -> int:
+    """Give the minutes that a run of a set takes: its songs, end to end."""
+    return round(sum(song_minutes(song) for song in one.songs))
+
+
+def _runs(sets: Sequence[Set], rooms: Sequence[int]) -> tuple[list[tuple[int, Set]], list[Set]]:
+    """Put one run of each set on the last days before the light one, backwards; those that no day takes are told."""
+    left = list(rooms)
+    placed: list[tuple[int, Set]] = []
+    no_room: list[Set] = []
+    days = len(rooms)
+    for one in reversed([one for one in sets if one.songs]):
+        minutes = _run_minutes(one)
+        late = range(days - 2, max(-1, days - 2 - max(3, days // 2)), -1)
+        fits = [at for at in late if left[at] >= minutes]
+        free = [at for at in fits if at not in {day for day, _ in placed}]
+        if days <= len(sets) + 1 or not fits:
+            no_room.append(one)
+            continue
+        at = (free or fits)[0]
+        left[at] -= minutes
+        placed.append((at, one))
+    return placed[::-1], no_room[::-1]
+
+
+def _work(one: Ranked, days: Sequence[dt.date], done: Progress) -> Work:
+    """Give a song's work: what it still needs, and the night that must lie after the last time."""
+    minutes = tuple(one.block_minutes(one.blocks_done + block) for block in range(one.blocks))
+    from_day = 0
+    if done.practised and minutes:
+        from_day = max(0, (done.practised[-1] - days[0]).days + max(1, round(len(days) / 6)))
+    value = one.value * 0.6**one.blocks_done
+    return Work(value, minutes, from_day, is_new=not done.practised)
+
+
+def _alike(order: Sequence[Ranked]) -> frozenset[tuple[int, int]]:
+    """Pair songs that are easily taken for each other: the same key and meter, and nearly the same tempo."""
+    pairs = {
+        (first, second)
+        for (first, one), (second, other) in combinations(enumerate(order), 2)
+        if are_alike(one.song, other.song)
+    }
+    return frozenset(pairs) if len(pairs) <= MOST_ALIKE else frozenset()
+
+
+def are_alike(one: Song, other: Song) -> bool:
+    """Whether two songs are easily taken for each other."""
+    if one.key is None or one.key != other.key or one.tempo_bpm is None or other.tempo_bpm is None:
+        return False
+    same_meter = (one.meter or other.meter) in (None, other.meter, one.meter)
+    return same_meter and abs(one.tempo_bpm - other.tempo_bpm) <= ALIKE_TEMPO * one.tempo_bpm
+
+
+def _block(one: Ranked, block: int) -> Block:
+    number = one.blocks_done + block
+    what = ", ".join(str(feature) for feature in one.features[:3])
+    return Block(Kind.LEARN if number == 0 else Kind.RECALL, one.song.title, one.block_minutes(number), what)
+
+
+def _light(order: Sequence[Ranked], planned: Sequence[Block], room: int) -> list[Block]:
+    """Give the last day's few minutes: what people listen for, once from memory; nothing new."""
+    there = {block.title for block in planned}
+    found: list[Block] = []
+    for one in order:
+        if one.features and one.song.title not in there and len(found) < min(room, LIGHT_MINUTES) // LIGHT_BLOCK:
+            found.append(Block(Kind.RECALL, one.song.title, LIGHT_BLOCK, ", ".join(map(str, one.features[:3]))))
+    return found
+
+
+def _mixed(blocks: list[Block], order: Sequence[Ranked]) -> tuple[Block, ...]:
+    """Mix an evening: what is new and hard in turn with what is only recalled."""
+    hard = {one.song.title: one.hard + len(one.features) for one in order}
+    heavy = sorted(blocks, key=lambda block: (block.kind is not Kind.LEARN, -hard[block.title]))
+    half = -(-len(heavy) // 2)
+    mixed = []
+    for at in range(half):
+        mixed.append(heavy[at])
+        if half + at < len(heavy):
+            mixed.append(heavy[half + at])
+    return tuple(mixed)
+
+
+def _listening(
+    order: Sequence[Ranked], days: Sequence[dt.date], hours: Hours
+) -> tuple[list[list[Listening]], list[LeftOut]]:
+    """Share the hearings out: each day the songs that still want most for the days left, at most twice a day each."""
+    wanted = {at: one.hearings for at, one in enumerate(order) if one.hearings}
+    made: list[list[Listening]] = []
+    for day_at, day in enumerate(days):
+        room = float(hours.listening_on(day))
+        times: dict[int, int] = {}
+        days_left = len(days) - day_at
+        for lap in range(MOST_HEARINGS_A_DAY):
+            waiting = sorted(wanted, key=lambda at: (-wanted[at] / days_left * (1 + order[at].value), order[at].number))
+            for at in waiting:
+                minutes = song_minutes(order[at].song)
+                if wanted[at] > 0 and times.get(at, 0) == lap and minutes <= room:
+                    room -= minutes
+                    wanted[at] -= 1
+                    times[at] = lap + 1
+        in_order = sorted(times, key=lambda at: order[at].number)
+        made.append(
+            [Listening(order[at].song.title, times[at], times[at] * song_minutes(order[at].song)) for at in in_order]
+        )
+    left = [
+        LeftOut(order[at].song.title, _many(number, "hearing"), round(number * song_minutes(order[at].song), 1))
+        for at, number in wanted.items()
+        if number > 0
+    ]
+    return made, left
+
+
+def _many(number: int, word: str) -> str:
+    return f"{number} {word}{'' if number == 1 else 's'}"
+
+
+def place_of(order: Sequence[Ranked], song: Song) -> int:
+    """Give a song's place in the order, from 1; 0 where the keys do not play it."""
+    return next((at for at, one in enumerate(order, start=1) if folded(one.song.title) == folded(song.title)), 0)
+
+
+def left_for(group: Group, order: Sequence[Ranked]) -> tuple[Ranked, ...]:
+    """Give the songs of a group, in order."""
+    return tuple(one for one in order if one.group is group)

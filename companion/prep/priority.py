@@ -1,0 +1,189 @@
+"""What to learn first, and why: a product of five things, each said aloud.
+
+urgency = features x hard x little known x no chart x whether the days still suffice. The numbers are common practice,
+no source; what they do is stated so that a player can disagree.
+
+Songs fall into four groups, in this order: those in which people listen to the keys; those that can be got by on; those
+to be skipped if time runs out (hard, hardly known, and nobody would miss the keys); and those that are ready.
+"""
+
+import enum
+import math
+from collections.abc import Mapping, Sequence
+from typing import Final
+
+import msgspec
+
+from companion.prep.features import Feature, features_of
+from companion.prep.progress import Progress, of_song
+from companion.show import Show, Song
+
+UNSAID_HARD: Final = 2
+UNSAID_KNOWN: Final = 1
+HARD: Final = 4
+READY: Final = 4.5
+MINUTES_NEEDED: Final = 40  # at the keyboard, for a song of middling difficulty that nobody would miss, with a chart
+MOST_BLOCKS: Final = 5
+FEWEST_HEARINGS, MOST_HEARINGS = 5, 8  # common practice, no source; twice that where there is no chart
+HEARINGS_OF_A_READY_SONG: Final = 2
+
+
+class Group(enum.Enum):
+    """What kind of work a song is; the value is what the player reads."""
+
+    FIRST = "learn first"
+    GET_BY = "can be got by on"
+    IF_TIME = "skip if time runs out"
+    READY = "ready"
+
+
+WORTH: Final = {Group.FIRST: 1.0, Group.GET_BY: 0.6, Group.IF_TIME: 0.25, Group.READY: 0.1}
+
+
+class Ranked(msgspec.Struct, frozen=True):
+    """A song in its place. ``known_now`` is what the player said, and what was done since; 0 to 5."""
+
+    song: Song
+    number: int  # in the show, from 1
+    set_name: str
+    group: Group
+    features: tuple[Feature, ...]
+    hard: int
+    known_now: float
+    times_features: float
+    times_hard: float
+    times_unknown: float
+    times_chart: float
+    times_days: float
+    blocks: int  # still to be done at the keyboard
+    blocks_done: int
+    hearings: int  # still to be heard
+
+    @property
+    def urgency(self) -> float:
+        """How much it matters to work on it now."""
+        return self.times_features * self.times_hard * self.times_unknown * self.times_chart * self.times_days
+
+    @property
+    def value(self) -> float:
+        """What a first block of it is worth to the plan."""
+        return self.urgency * WORTH[self.group]
+
+    def block_minutes(self, block: int) -> int:
+        """Minutes of its block number ``block``, from 0: the first one is longer, later ones only recall."""
+        if block == 0:
+            return 15 if self.hard >= HARD else 10
+        return 10 if self.hard >= HARD - 1 or self.features else 5
+
+
+def rank(show: Show, days_left: int, progress: Mapping[str, Progress]) -> tuple[Ranked, ...]:
+    """Give all songs that the keys play, what to learn first first."""
+    numbered = enumerate(((one.name, song) for one in show.sets for song in one.songs), start=1)
+    seen: set[str] = set()
+    found = []
+    for number, (set_name, song) in numbered:
+        if not song.tacet and song.title.casefold() not in seen:
+            seen.add(song.title.casefold())
+            found.append(ranked(song, number, set_name, days_left, of_song(progress, song)))
+    order = list(Group)
+    return tuple(sorted(found, key=lambda one: (order.index(one.group), -one.urgency, one.number)))
+
+
+def ranked(song: Song, number: int, set_name: str, days_left: int, done: Progress) -> Ranked:
+    """Weigh one song."""
+    features = features_of(song)
+    hard = UNSAID_HARD if song.hard is None else song.hard
+    needed = _blocks(song, features, hard, UNSAID_KNOWN if song.known is None else song.known)
+    known = known_now(song, done, needed)
+    blocks = max(0, needed - len(done.practised))
+    hearings = max(0, _hearings(song, known) - len(done.heard))
+    return Ranked(
+        song=song,
+        number=number,
+        set_name=set_name,
+        group=_group(features, hard, known),
+        features=features,
+        hard=hard,
+        known_now=known,
+        times_features=1 + min(sum(feature.weight for feature in features), 6) / 2,
+        times_hard=0.5 + 0.3 * hard,
+        times_unknown=max(0.05, (5 - known) / 5),
+        times_chart=_times_chart(song),
+        times_days=min(1.0, max(days_left, 0.5) / blocks) if blocks else 1.0,
+        blocks=blocks,
+        blocks_done=len(done.practised),
+        hearings=hearings,
+    )
+
+
+def _times_chart(song: Song) -> float:
+    """Say how much more a song weighs that must be carried in the head."""
+    return 1.25 if song.chart is None else 1.0 if song.chart else 1.5
+
+
+def _chart_said(song: Song) -> str:
+    if song.chart is None:
+        return "whether there is a chart is not known"
+    return "with a chart" if song.chart else "no chart"
+
+
+def _group(features: Sequence[Feature], hard: int, known: float) -> Group:
+    if known >= READY:
+        return Group.READY
+    if features:
+        return Group.FIRST
+    return Group.IF_TIME if hard >= HARD and known < 3 else Group.GET_BY
+
+
+def _blocks(song: Song, features: Sequence[Feature], hard: int, known: float) -> int:
+    """Count the blocks that a song needs from where the player said it stands."""
+    if known >= READY:
+        return 0
+    minutes = MINUTES_NEEDED * (0.5 + 0.3 * hard) * (5 - known) / 5
+    minutes *= (1.25 if features else 1) * (1 if song.chart else 1.2)
+    return max(1, min(MOST_BLOCKS, round(minutes / 10)))
+
+
+def _hearings(song: Song, known: float) -> int:
+    if known >= READY:
+        return HEARINGS_OF_A_READY_SONG
+    hearings = min(MOST_HEARINGS, max(FEWEST_HEARINGS, MOST_HEARINGS - math.floor(known)))
+    return hearings * (2 if song.chart is False else 1)
+
+
+def known_now(song: Song, done: Progress, blocks: int) -> float:
+    """Say how well a song is known, 0 to 5: as the player said, and up to 3 more by blocks and runs, 1 by hearings.
+
+    A wrong answer in the last three of the quiz holds it at 4 at most.
+    """
+    known = float(UNSAID_KNOWN if song.known is None else song.known)
+    if blocks:
+        known += 3 * min(1.0, (len(done.practised) + len(done.ran)) / blocks)
+    known += min(1.0, len(done.heard) / FEWEST_HEARINGS)
+    if any(asked.grade == 1 for asked in done.asked[-3:]):
+        known = min(known, 4.0)
+    return min(5.0, known)
+
+
+def why(one: Ranked, place: int, total: int, days_left: int) -> str:
+    """Explain a song's place in a sentence."""
+    song = one.song
+    listened = ", ".join(str(feature) for feature in one.features[:3])
+    granted = ", taken for granted"
+    needs = f"{_many(one.blocks, 'block')} at the keyboard and {_many(one.hearings, 'hearing')}"
+    reasons = [
+        f"people listen for {listened} (x{one.times_features:g})"
+        if one.features
+        else "nobody listens for the keys in it (x1)",
+        f"hard {one.hard} of 5{'' if song.hard is not None else granted} (x{one.times_hard:.2g})",
+        f"known {one.known_now:.2g} of 5{'' if song.known is not None else granted} (x{one.times_unknown:.2g})",
+        f"{_chart_said(song)} (x{one.times_chart:g})",
+    ]
+    if one.times_days < 1:
+        reasons.append(f"{one.blocks} evenings needed and {days_left} left (x{one.times_days:.2g})")
+    weighed = f"{', '.join(reasons)}, which makes {one.urgency:.2g}"
+    return f"{song.title} is number {place} of {total}, {one.group.value}: {weighed}; it still needs {needs}."
+
+
+def _many(number: int, word: str) -> str:
+    return f"{number} {word}{'' if number == 1 else 's'}"

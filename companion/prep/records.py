@@ -1,0 +1,150 @@
+"""What was done at home: hearings, practice, runs, quiz answers, one line each, only ever added.
+
+The file stands beside the show file (``pier-street.practice.jsonl``), so that it goes where the show goes: onto another
+computer, into a backup, along when the folder is renamed. It is text rather than a database because its lines can be
+read and mended by hand, two copies can be joined by putting one behind the other, and it is its own export. Each record
+is one write under a lock, synced at once; a line that a killed process left half-written is skipped and closed off.
+"""
+
+import datetime as dt
+import enum
+import os
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import IO, Any
+
+import msgspec
+
+from companion.errors import CompanionError
+
+MOST_BYTES = 32 * 1024 * 1024  # a fortnight has a few hundred lines of 100 bytes
+
+
+class Did(enum.Enum):
+    """What was done."""
+
+    HEARD = "heard"
+    PRACTISED = "practised"
+    RAN = "ran the set"
+    ASKED = "asked"
+    RENAMED = "renamed"
+
+
+class Record(msgspec.Struct, frozen=True, omit_defaults=True):
+    """One thing that was done. ``at`` in the player's own time with its distance from UTC; the day is that of ``at``.
+
+    ``minutes`` of practice; ``share`` of a recording that was heard, 0 to 1; ``grade`` of an answer, 1 (wrong) to 4.
+    """
+
+    at: dt.datetime
+    did: Did
+    title: str
+    minutes: float = 0
+    share: float = 0
+    question: str = ""
+    grade: int = 0
+    to: str = ""  # the new title, where a song was renamed
+
+    @property
+    def day(self) -> dt.date:
+        """The day on which it was done, where the player was."""
+        return self.at.date()
+
+
+class Records(msgspec.Struct, frozen=True):
+    """All that was read, in the order of the file, and how many lines could not be."""
+
+    kept: tuple[Record, ...] = ()
+    unreadable: int = 0
+
+
+def records_path(show_path: str | os.PathLike[str]) -> Path:
+    """Give the file of a show's records."""
+    path = Path(show_path)
+    return path.with_name(f"{path.stem}.practice.jsonl")
+
+
+def read_records(show_path: str | os.PathLike[str]) -> Records:
+    """Read a show's records; none where there is no file yet. Raises CompanionError where it cannot be read."""
+    path = records_path(show_path)
+    try:
+        with path.open("rb") as file:
+            raw = file.read(MOST_BYTES + 1)
+    except FileNotFoundError:
+        return Records()
+    except OSError as error:
+        raise CompanionError(f"{path} cannot be read: {error.strerror or error}") from error
+    if len(raw) > MOST_BYTES:
+        raise CompanionError(
+            f"{path} is larger than {MOST_BYTES // 1024 // 1024} MiB: move its older lines into another file"
+        )
+    kept, unreadable = [], 0
+    decoder = msgspec.json.Decoder(Record)
+    for line in raw.split(b"\n"):
+        if not line.strip():
+            continue
+        try:
+            record = decoder.decode(line)
+        except (msgspec.MsgspecError, ValueError):
+            unreadable += 1
+            continue
+        if record.at.tzinfo is None:
+            unreadable += 1
+            continue
+        kept.append(record)
+    return Records(tuple(kept), unreadable)
+
+
+def add_records(show_path: str | os.PathLike[str], records: Sequence[Record]) -> None:
+    """Add records behind all others, together or not at all. Raises CompanionError where that is not possible."""
+    if not records:
+        return
+    path = records_path(show_path)
+    lines = b"".join(msgspec.json.encode(record) + b"\n" for record in records)
+    try:
+        with path.open("ab", buffering=0) as file, _alone(file):
+            end = file.seek(0, os.SEEK_END)
+            if end and _last_byte(path, end) != b"\n":
+                lines = b"\n" + lines  # somebody was killed in the middle of a line
+            file.write(lines)
+            os.fsync(file.fileno())
+    except OSError as error:
+        raise CompanionError(f"{path} cannot be written: {error.strerror or error}") from error
+
+
+def _last_byte(path: Path, end: int) -> bytes:
+    with path.open("rb") as file:
+        file.seek(end - 1)
+        return file.read(1)
+
+
+@contextmanager
+def _alone(file: IO[bytes]) -> Iterator[None]:
+    """Hold the file against other processes, by what the system has for it."""
+    try:
+        import fcntl  # noqa: PLC0415  not on every system
+    except ImportError:
+        with _alone_on_windows(file):
+            yield
+        return
+    fcntl.flock(file, fcntl.LOCK_EX)
+    try:
+        yield
+    finally:
+        fcntl.flock(file, fcntl.LOCK_UN)
+
+
+@contextmanager
+def _alone_on_windows(file: IO[bytes]) -> Iterator[None]:
+    """Hold the byte far behind the end, which stands for the whole file."""
+    import msvcrt  # noqa: PLC0415  only on Windows
+
+    windows: Any = msvcrt
+    file.seek(MOST_BYTES * 2)
+    windows.locking(file.fileno(), windows.LK_LOCK, 1)
+    try:
+        yield
+    finally:
+        file.seek(MOST_BYTES * 2)
+        windows.locking(file.fileno(), windows.LK_UNLCK, 1)
