@@ -1,0 +1,143 @@
+"""The player's own recordings in set order, as M3U8 and XSPF; what has none is listed."""
+
+import os
+import re
+from collections.abc import Callable
+from pathlib import Path, PurePath
+from typing import Final
+from urllib.parse import quote, urlsplit
+
+import msgspec
+
+from companion.files.writing import write_whole
+from companion.prep.progress import named_songs
+from companion.show import Show, Song
+
+XSPF_NAMESPACE: Final = "http://xspf.org/ns/0/"  # XSPF version 1
+SCHEMES: Final = ("http", "https", "file", "rtsp", "mms")
+# XML 1.0, 2.2: characters that a document may not hold at all.
+NOT_XML: Final = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+
+
+class Track(msgspec.Struct, frozen=True):
+    """One recording, and the song that it is of."""
+
+    song: Song
+    where: str  # a path as the show file has it, or a link
+
+    @property
+    def is_link(self) -> bool:
+        """Whether it lies on the net."""
+        return is_link(self.where)
+
+
+class Playlist(msgspec.Struct, frozen=True):
+    """The tracks in set order; the songs without a recording, and those whose file is not there."""
+
+    title: str
+    tracks: tuple[Track, ...]
+    without: tuple[Song, ...] = ()
+    missing: tuple[Track, ...] = ()
+
+
+def is_link(where: str) -> bool:
+    """Whether a recording is a link and no file; a drive's letter is no scheme."""
+    return urlsplit(where).scheme.lower() in SCHEMES
+
+
+def playlist_of(show: Show, exists: Callable[[str], bool], only: str = "") -> Playlist:
+    """Give the recordings in set order, of the whole show or of what the player names ("set 1").
+
+    ``exists`` tells whether a file is there, by the path that the show file has. A file that is missing is left out.
+    """
+    songs = named_songs(show, only) if only else tuple(song for one in show.sets for song in one.songs)
+    tracks, without, missing = [], [], []
+    for song in songs:
+        if not song.recording:
+            without.append(song)
+        elif is_link(song.recording) or exists(song.recording):
+            tracks.append(Track(song, song.recording))
+        else:
+            missing.append(Track(song, song.recording))
+    return Playlist(show.title, tuple(tracks), tuple(without), tuple(missing))
+
+
+def m3u8(playlist: Playlist, place: Callable[[str], str] = str) -> str:
+    """Write M3U in UTF-8: whole seconds, -1 where unknown. ``place`` turns a path of the show into one of the list."""
+    lines = ["#EXTM3U"]
+    for track in playlist.tracks:
+        seconds = track.song.length_s if track.song.length_s is not None else -1
+        lines.append(f"#EXTINF:{seconds},{_one_line(_named(track.song))}")
+        where = _one_line(track.where if track.is_link else place(track.where))
+        lines.append(f"./{where}" if where.startswith("#") else where)  # a path that begins with # is no comment
+    return "\n".join(lines) + "\n"
+
+
+def xspf(playlist: Playlist, place: Callable[[str], str] = str) -> str:
+    """Write XSPF version 1: lengths in milliseconds, files as relative references with spaces as %20."""
+    lines = [
+        '<?xml version="1.0" encoding="UTF-8"?>',
+        f'<playlist version="1" xmlns="{XSPF_NAMESPACE}">',
+        f"  <title>{_xml(playlist.title)}</title>",
+        "  <trackList>",
+    ]
+    for track in playlist.tracks:
+        location = _link(track.where) if track.is_link else uri(place(track.where))
+        lines += [
+            "    <track>",
+            f"      <location>{_xml(location)}</location>",
+            f"      <title>{_xml(track.song.title)}</title>",
+        ]
+        if track.song.artist:
+            lines.append(f"      <creator>{_xml(track.song.artist)}</creator>")
+        if track.song.key:
+            lines.append(f"      <annotation>{_xml(f'our key: {track.song.key}')}</annotation>")
+        if track.song.length_s is not None:
+            lines.append(f"      <duration>{track.song.length_s * 1000}</duration>")
+        lines.append("    </track>")
+    return "\n".join([*lines, "  </trackList>", "</playlist>"]) + "\n"
+
+
+def uri(path: str) -> str:
+    """Give a path as a URI reference: relative ones with slashes, absolute ones as file URIs."""
+    pure = PurePath(path)
+    return pure.as_uri() if pure.is_absolute() else quote(pure.as_posix())  # a colon too: a:b is no scheme
+
+
+def _link(where: str) -> str:
+    return quote(where, safe="%/:?#[]@!$&'()*+,;=~-._")
+
+
+def _named(song: Song) -> str:
+    return f"{song.artist} - {song.title}" if song.artist else song.title
+
+
+def _one_line(text: str) -> str:
+    return " ".join(text.splitlines())
+
+
+def _xml(text: str) -> str:
+    plain = NOT_XML.sub("\ufffd", text)
+    return plain.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+
+
+def write_playlists(
+    show: Show, show_path: str | os.PathLike[str], folder: str | os.PathLike[str] | None = None, only: str = ""
+) -> tuple[Playlist, tuple[str, ...]]:
+    """Write NAME.m3u8 and NAME.xspf beside the show, or into a folder; gives the playlist and the two paths."""
+    beside = Path(show_path).resolve().parent
+    target = Path(folder).resolve() if folder else beside
+    playlist = playlist_of(show, lambda recording: (beside / recording).is_file(), only)
+
+    def place(recording: str) -> str:
+        file = beside / recording
+        try:
+            return Path(os.path.relpath(file, target)).as_posix()
+        except ValueError:  # another drive
+            return str(file)
+
+    stem = target / Path(show_path).stem
+    paths = (f"{stem}.m3u8", f"{stem}.xspf")
+    for path, text in zip(paths, (m3u8(playlist, place), xspf(playlist, place)), strict=True):
+        write_whole(path, text)
+    return playlist, paths

@@ -1,0 +1,126 @@
+"""How ready the player is: each song and the night, by a stated rule, and what to do in the next half hour.
+
+A song's readiness, 0 to 100, is 30 for what the player knew beforehand and has played since (``known_now`` of 5), 30
+for the blocks done of those needed, 20 for hearings, 20 for the quiz (the share of right answers among the last five;
+half of it where nothing was asked). What is missing holds it down: without its key at most 40, a feature without a road
+map or a sound at most 70. From 80 on it is ready, from 50 nearly. The night is the mean of its songs, weighed by how
+much people would miss the keys in them; it is ready when it has 80 and no feature song is below 60. (Common practice,
+no source.)
+"""
+
+import enum
+from collections.abc import Mapping, Sequence
+from typing import Final
+
+import msgspec
+
+from companion.prep.priority import READY, Ranked, rank
+from companion.prep.progress import Progress, of_song
+from companion.show import Show, Song
+
+FROM_READY, FROM_NEARLY, LEAST_FOR_A_FEATURE = 80, 50, 60
+WITHOUT_KEY, WITHOUT_FORM = 40, 70
+HALF_HOUR: Final = 30
+ASKED_LATELY: Final = 5
+
+
+class State(enum.Enum):
+    """How ready a song is."""
+
+    READY = "ready"
+    NEARLY = "nearly"
+    NOT_YET = "not yet"
+
+
+class SongReady(msgspec.Struct, frozen=True):
+    """One song: how ready, and what holds it down."""
+
+    song: Song
+    ranked: Ranked
+    score: int
+    lacks: tuple[str, ...]
+
+    @property
+    def state(self) -> State:
+        """Say it in a word."""
+        return State.READY if self.score >= FROM_READY else State.NEARLY if self.score >= FROM_NEARLY else State.NOT_YET
+
+
+class NightReady(msgspec.Struct, frozen=True):
+    """The whole night: its score, whether it is ready, and what to do now."""
+
+    songs: tuple[SongReady, ...]  # in show order
+    score: int
+    is_ready: bool
+    now: tuple[str, ...]
+
+
+def song_ready(one: Ranked, done: Progress) -> SongReady:
+    """Say how ready a song is."""
+    needed = one.blocks + one.blocks_done
+    heard = len(done.heard)
+    asked = [answer.grade > 1 for answer in done.asked[-ASKED_LATELY:]]
+    score = 30 * one.known_now / 5
+    score += 30 * (min(1.0, one.blocks_done / needed) if needed else 1.0)
+    score += 20 * (min(1.0, heard / (heard + one.hearings)) if heard + one.hearings else 1.0)
+    score += 20 * (sum(asked) / len(asked) if asked else 0.5)
+    if one.known_now >= READY and not done.asked:
+        score = max(score, float(FROM_READY))  # the player said that it can be played tonight
+    lacks = []
+    if one.song.key is None:
+        score = min(score, WITHOUT_KEY)
+        lacks.append("its key is not known")
+    if one.features and not one.song.road_map:
+        score = min(score, WITHOUT_FORM)
+        lacks.append("it has a feature and no road map")
+    if one.features and not (one.song.sounds or any(section.sounds for section in one.song.road_map)):
+        score = min(score, WITHOUT_FORM)
+        lacks.append("it has a feature and no sound")
+    if one.blocks:
+        lacks.append(f"{one.blocks} of {needed} blocks to do")
+    if asked and not all(asked):
+        lacks.append(f"{asked.count(False)} of the last {len(asked)} answers were wrong")
+    return SongReady(one.song, one, round(score), tuple(lacks))
+
+
+def night_ready(show: Show, days_left: int, progress: Mapping[str, Progress], due: int = 0) -> NightReady:
+    """Say how ready the night is. ``due`` is how many questions of the quiz want an answer today."""
+    order = rank(show, max(days_left, 1), progress)
+    ready = {one.number: song_ready(one, of_song(progress, one.song)) for one in order}
+    songs = tuple(ready[number] for number in sorted(ready))
+    weight = sum(one.ranked.times_features for one in songs)
+    score = round(sum(one.score * one.ranked.times_features for one in songs) / weight) if weight else 0
+    holes = [one for one in songs if one.ranked.features and one.score < LEAST_FOR_A_FEATURE]
+    return NightReady(songs, score, bool(songs) and score >= FROM_READY and not holes, half_hour(order, ready, due))
+
+
+def half_hour(order: Sequence[Ranked], ready: Mapping[int, SongReady], due: int) -> tuple[str, ...]:
+    """Say what to do in the next 30 minutes: what is due in the quiz, then the most urgent blocks, then hearing."""
+    todo, left = [], HALF_HOUR
+    if due:
+        todo.append(f"5 min: companion quiz, {due} question{'' if due == 1 else 's'} due")
+        left -= 5
+    for one in order:
+        minutes = one.block_minutes(one.blocks_done)
+        if one.blocks and one.song.key is not None and minutes <= left:
+            todo.append(f"{minutes} min: {'recall, then play' if one.blocks_done else 'learn'} {one.song.title}")
+            left -= minutes
+        if left < 5:
+            break
+    weak = sorted(
+        (one for one in ready.values() if one.ranked.hearings), key=lambda one: (one.score, one.ranked.number)
+    )
+    if left >= 4 and weak:
+        todo.append(f"{left} min: listen to {', '.join(one.song.title for one in weak[: max(1, left // 4)])}")
+    return tuple(todo)
+
+
+def known_offers(show: Show, progress: Mapping[str, Progress]) -> tuple[tuple[Song, int | None, int], ...]:
+    """Offer a new ``known`` where what was done says another one than the show file: (song, as written, offered)."""
+    offers = []
+    for one in rank(show, 1, progress):
+        done = of_song(progress, one.song)
+        offered = round(one.known_now)
+        if (done.practised or done.ran or done.asked or done.heard) and offered != one.song.known:
+            offers.append((one.song, one.song.known, offered))
+    return tuple(offers)
