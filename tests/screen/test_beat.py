@@ -127,8 +127,8 @@ def flashing_often(luminance: npt.NDArray[np.float64]) -> int:
     big = (np.abs(after - before) >= FLASH_CHANGE) & (np.minimum(after, before) < FLASH_DARKER)
     changes = np.cumsum(big, axis=0)
     window = FRAMES_A_SECOND
-    within = changes[window:] - changes[:-window]
-    return int((within.max(axis=0) > 2 * MOST_FLASHES).sum())
+    within: npt.NDArray[np.int64] = changes[window:] - changes[:-window]
+    return int(np.count_nonzero(within.max(axis=0) > 2 * MOST_FLASHES))
 
 
 def test_the_analysis_itself_sees_a_flash() -> None:

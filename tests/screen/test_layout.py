@@ -41,8 +41,8 @@ def overlap(one: Block, other: Block) -> bool:
     )
 
 
-@settings(max_examples=120, deadline=None)
-@given(states(), surroundings, looks, st.sampled_from(Detail), pages)
+@settings(max_examples=600, deadline=None)
+@given(states, surroundings, looks, st.sampled_from(Detail), pages)
 def test_nothing_overlaps_leaves_the_page_or_is_smaller_than_it_may_be(
     state: State, around: Surroundings, how: Looks, detail: Detail, page: Page
 ) -> None:
@@ -77,13 +77,19 @@ def is_label(block: Block, seen: View) -> bool:
     return block.text in {line.label for line in seen.lines}
 
 
-@settings(max_examples=50, deadline=None)
-@given(states(), pages)
+@settings(max_examples=200, deadline=None)
+@given(states, pages)
 def test_section_next_and_whom_to_watch_are_always_on_the_page(state: State, page: Page) -> None:
     seen = view(state, Surroundings())
     shown = {block.part for block in lay_out(seen, page, typeface()) if block.text}
     wanted = {line.part for line in seen.lines} & {Part.SECTION, Part.NEXT, Part.WATCH, Part.SOUND, Part.KEY}
     assert wanted <= shown
+
+
+@settings(max_examples=100, deadline=None)
+@given(states, st.integers(1, 500), st.integers(1, 500))
+def test_even_a_window_too_small_to_be_read_is_laid_out(state: State, width: int, height: int) -> None:
+    lay_out(view(state, Surroundings()), page_of((width, height), (1920, 1080)), typeface())
 
 
 def playing(*lines: Line) -> View:

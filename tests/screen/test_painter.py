@@ -32,7 +32,7 @@ def ticked(seen: View, place: int | None, page: Page = PAGE) -> Ticked | None:
 
 @st.composite
 def views(draw: st.DrawFn) -> View:
-    state: State = draw(states())
+    state: State = draw(states)
     around: Surroundings = draw(surroundings)
     return view(state, around, draw(looks))
 

@@ -1,0 +1,103 @@
+"""The text screen, and keys from a terminal."""
+
+from collections.abc import Iterator
+
+import pytest
+import readchar
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from screen.nights import looks, states, surroundings
+
+from companion.screen import Line, Looks, Mark, Part, Picture, View, text_lines, view
+from companion.screen.terminal_keys import keys_pressed, words_for
+from companion.stage import State, Surroundings
+
+SOLO = View(
+    Picture.PLAYING,
+    (
+        Line(Part.SECTION, "Solo", mark=Mark.HIGHLIGHT),
+        Line(Part.NEXT, "Chorus ★", "next", mark=Mark.UNDERLINE),
+        Line(Part.WATCH, "drummer", "watch", mark=Mark.GLASSES),
+        Line(Part.SOUND, "tonewheel organ", mark=Mark.TAPE),
+        Line(Part.KEY, "B♭", "key", mark=Mark.CIRCLE),
+        Line(Part.NOTICE, "Stage Piano gone", mark=Mark.TORN),
+    ),
+)
+
+
+def test_the_same_view_in_lines() -> None:
+    assert text_lines(SOLO, 40) == (
+        "*** SOLO ***",
+        "next Chorus ★",
+        "watch drummer",
+        "tonewheel organ",
+        "key (B♭)",
+        "!!! Stage Piano gone !!!",
+    )
+
+
+def test_a_terminal_that_knows_only_plain_signs() -> None:
+    assert text_lines(SOLO, 40, plain=True)[4] == "key (Bb)"
+
+
+def test_a_long_line_takes_its_short_form_then_an_ellipsis() -> None:
+    seen = View(Picture.PLAYING, (Line(Part.NEXT, "Kettle on the Jetty (reprise)", "next", ("Kettle on the Jetty",)),))
+    assert text_lines(seen, 26) == ("next Kettle on the Jetty",)
+    assert text_lines(seen, 14) == ("next Kett…etty",)
+
+
+@settings(max_examples=300, deadline=None)
+@given(states, surroundings, looks, st.integers(8, 120))
+def test_no_line_is_wider_than_the_terminal_and_every_line_has_a_place(
+    state: State, around: Surroundings, how: Looks, width: int
+) -> None:
+    seen = view(state, around, how)
+    lines = text_lines(seen, width)
+    assert len(lines) == len(seen.lines)
+    assert all(len(line) <= width for line in lines)
+
+
+@pytest.mark.parametrize(
+    ("sent", "key"),
+    [
+        # ECMA-48 control sequences as terminals of the common kind send them
+        ("\x1b[6~", "page down"),
+        ("\x1b[5~", "page up"),
+        ("\x1b[C", "right"),
+        ("\x1b[D", "left"),
+        ("\x1b[A", "up"),
+        ("\x1b[B", "down"),
+        (" ", "space"),
+        ("\r", "enter"),
+        ("\n", "enter"),
+        ("\x7f", "backspace"),
+        ("L", "l"),
+        ("?", "?"),
+    ],
+)
+def test_keys_have_the_names_of_the_rig_file(monkeypatch: pytest.MonkeyPatch, sent: str, key: str) -> None:
+    came = iter((sent, ""))
+    monkeypatch.setattr(readchar, "readkey", lambda: next(came))
+    assert list(keys_pressed()) == [key]
+
+
+def test_the_wish_to_end_is_told_and_is_the_last() -> None:
+    def interrupted() -> str:
+        raise KeyboardInterrupt
+
+    original = readchar.readkey
+    readchar.readkey = interrupted
+    try:
+        assert list(keys_pressed()) == ["interrupt"]
+    finally:
+        readchar.readkey = original
+
+
+def test_a_sequence_that_means_no_key_is_passed_over(monkeypatch: pytest.MonkeyPatch) -> None:
+    came: Iterator[str] = iter(("\x1b[99~", "\x01", "é", ""))
+    monkeypatch.setattr(readchar, "readkey", lambda: next(came))
+    assert list(keys_pressed()) == ["é"]
+
+
+def test_another_systems_codes_are_taken_from_the_library() -> None:
+    assert words_for({"PAGE_DOWN": "\x00Q", "SUPR": "\x00S", "UP": 3})["\x00Q"] == "page down"

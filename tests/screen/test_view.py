@@ -1,0 +1,336 @@
+"""What is worth showing, state by state."""
+
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from screen.nights import looks, states, surroundings, walked
+
+from companion.music import read_key, read_meter
+from companion.rig import Keyboard, Rig, Sound
+from companion.screen import Detail, Light, Line, Looks, Mark, Part, Picture, View, view
+from companion.screen.playing import GLANCE_WORDS, LARGE_WORDS, within_glance
+from companion.show import Ending, Section, Set, Show, Song, SoundCall
+from companion.stage import Again, AnyEvent, Book, Next, State, Surroundings, make_book
+
+CALM = Surroundings()
+PIANO, ORGAN, CHOIR = Sound("grand piano", 0), Sound("tonewheel organ", 16), Sound("choir", by_hand="bank B, button 4")
+RIG = Rig("test", (Keyboard("lower", port="Stage Piano", sounds=(PIANO, ORGAN, CHOIR)),))
+VERSE, CHORUS = Section("Verse", 16), Section("Chorus", 8)
+SOLO = Section("Solo", 16, feature="solo", open=True, watch="drummer", cue="two fingers up is one more round")
+
+
+def book_of(*songs: Song, more: tuple[Song, ...] = ()) -> Book:
+    sets = (Set("First", 20 * 60, 45, songs), *((Set("Second", 21 * 60 + 5, 45, more),) if more else ()))
+    book, missed = make_book(Show("Pier Street", sets=sets), RIG)
+    assert not missed
+    return book
+
+
+def song(*road_map: Section, **known: Any) -> Song:  # noqa: ANN401 - a song's own fields
+    return Song("Gasworks Corner", road_map=road_map, **known)
+
+
+def after(book: Book, *events: type[AnyEvent]) -> State:
+    return walked(book, list(events))
+
+
+def shown(seen: View, part: Part) -> list[str]:
+    return [f"{line.label} {line.text}".strip() for line in seen.lines if line.part is part]
+
+
+def playing(
+    *road_map: Section,
+    steps: int = 1,
+    around: Surroundings = CALM,
+    how: Looks | None = None,
+    **known: Any,  # noqa: ANN401 - a song's own fields
+) -> View:
+    return view(after(book_of(song(*road_map, **known), Song("Kettle")), *[Next] * steps), around, how or Looks())
+
+
+@settings(max_examples=500, deadline=None)
+@given(states, surroundings, looks, st.sampled_from(Detail))
+def test_one_glance_is_fourteen_words_and_seven_of_them_large(
+    state: State, around: Surroundings, how: Looks, detail: Detail
+) -> None:
+    details = ((state.song.song.title, detail),) if state.song else ()
+    seen = view(state, around, Looks(how.light, details, how.beat))
+    if seen.picture is not Picture.PLAYING:
+        return
+    counted = [line for line in seen.lines if line.part not in (Part.CUE, Part.FIRST_WORDS)]
+    assert sum(line.words for line in counted) <= GLANCE_WORDS == 14
+    assert sum(line.words for line in counted if line.part in (Part.SECTION, Part.NEXT)) <= LARGE_WORDS == 7
+
+
+def test_before_the_show() -> None:
+    seen = view(after(book_of(song(VERSE))), Surroundings(steps_with="page down"))
+    assert seen.picture is Picture.BEFORE
+    assert shown(seen, Part.STANDING) == ["Pier Street: First set, 20:00"]
+    assert shown(seen, Part.HINT) == ["page down steps, ? shows the keys"]
+
+
+def test_up_next_shows_title_key_tempo_who_starts_count_off_and_what_follows() -> None:
+    known = song(
+        Section("Intro", 4, feature="riff alone"),
+        VERSE,
+        key=read_key("Bb"),
+        tempo_bpm=112.0,
+        meter=read_meter("4/4"),
+        starts_with="drummer",
+        count_off="two bars, sticks",
+        sounds=(SoundCall("tonewheel organ"),),
+    )
+    seen = view(after(book_of(Song("Kettle"), known), Next, Next), CALM)
+    assert seen.picture is Picture.UP_NEXT
+    assert shown(seen, Part.STANDING) == ["up next, 2 of 2"]
+    assert shown(seen, Part.TITLE) == ["Gasworks Corner"]
+    assert shown(seen, Part.KEY) == ["B♭"]
+    assert shown(seen, Part.TEMPO) == ["♩ 112, 4/4"]
+    assert shown(seen, Part.START) == ["starts: drummer", "count: two bars, sticks"]
+    assert shown(seen, Part.NEXT) == ["then Intro ★ riff alone"]
+    assert shown(seen, Part.SOUND) == ["tonewheel organ"]
+
+
+@pytest.mark.parametrize(
+    ("meter", "tempo"),
+    [("4/4", "♩ 96, 4/4"), ("6/8", "♩. 96, 6/8"), ("7/8", "♩ 96, 7/8"), ("2/2", "96, 2/2")],
+)
+def test_the_note_that_the_tempo_counts_stands_before_it(meter: str, tempo: str) -> None:
+    seen = view(after(book_of(song(VERSE, tempo_bpm=96.0, meter=read_meter(meter)))), CALM)
+    assert shown(seen, Part.TEMPO) == [tempo]
+
+
+def test_where_the_keys_start_it_is_highlighted() -> None:
+    seen = view(after(book_of(song(VERSE, starts_with="keys"))), CALM)
+    assert seen.of(Part.START) == Line(Part.START, "keys start", mark=Mark.HIGHLIGHT)
+
+
+def test_a_key_that_is_not_known_is_asked_for() -> None:
+    assert shown(view(after(book_of(song(VERSE))), CALM), Part.KEY) == ["key?"]
+
+
+def test_playing_shows_section_next_sound_key_and_title() -> None:
+    seen = playing(VERSE, CHORUS, key=read_key("F#m"), sounds=(SoundCall("grand piano"),))
+    assert seen.picture is Picture.PLAYING
+    assert [(line.part, line.text) for line in seen.lines] == [
+        (Part.SECTION, "Verse"),
+        (Part.NEXT, "Chorus"),
+        (Part.SOUND, "grand piano"),
+        (Part.KEY, "F♯m"),
+        (Part.TITLE, "Gasworks Corner"),
+    ]
+
+
+def test_a_feature_is_underlined_one_section_ahead_and_highlighted_when_it_is_there() -> None:
+    coming, now = playing(VERSE, SOLO), playing(VERSE, SOLO, steps=2)
+    assert coming.of(Part.NEXT) == Line(Part.NEXT, "Solo ★", "next", ("Solo ★",), Mark.UNDERLINE)
+    assert now.lines[0].mark is Mark.HIGHLIGHT
+    assert shown(now, Part.FEATURE) == ["your feature"]
+    assert shown(playing(Section("Intro", feature="riff alone")), Part.FEATURE) == ["★ riff alone"]
+
+
+def test_whom_to_watch_and_what_for() -> None:
+    seen = playing(SOLO)
+    assert seen.of(Part.WATCH) == Line(Part.WATCH, "drummer", "watch", mark=Mark.GLASSES)
+    assert shown(seen, Part.CUE) == ["two fingers up is one more round"]
+
+
+@pytest.mark.parametrize(
+    ("section", "events", "bar", "counted"),
+    [
+        (VERSE, (Next,), None, []),
+        (VERSE, (Next, Again), None, ["again"]),
+        (VERSE, (Next, Again, Again), None, ["again ×2"]),
+        (Section("Verse", passes=3), (Next, Next), None, ["2 of 3"]),
+        (Section("Verse", passes=3), (Next, Next, Again), None, ["2 of 3 +1"]),
+        (SOLO, (Next,), None, ["open"]),
+        (SOLO, (Next, Again, Again), None, ["open, round 3"]),
+        (Section("Solo", passes=2, open=True), (Next, Next), None, ["round 2 of 2+"]),
+        (CHORUS, (Next,), 3, ["bar 3 of 8"]),
+        (CHORUS, (Next,), 8, ["bar 8 of 8"]),
+        (CHORUS, (Next,), 10, ["8 bars +2"]),
+        (Section("Verse"), (Next,), 3, []),
+    ],
+)
+def test_passes_rounds_and_bars_are_counted(
+    section: Section, events: tuple[Any, ...], bar: int | None, counted: list[str]
+) -> None:
+    state = after(book_of(song(section, CHORUS)), *events)
+    assert shown(view(state, Surroundings(bar=bar)), Part.COUNT) == counted
+
+
+def test_a_key_change_is_circled_and_holds_until_the_next_one() -> None:
+    road_map = (VERSE, Section("Chorus", key=read_key("C")), Section("Outro"))
+    seen = [playing(*road_map, steps=steps, key=read_key("Bb")).of(Part.KEY) for steps in (1, 2, 3)]
+    assert seen == [
+        Line(Part.KEY, "B♭"),
+        Line(Part.KEY, "C", "key", mark=Mark.CIRCLE),
+        Line(Part.KEY, "C"),
+    ]
+
+
+def test_where_the_fingers_are_in_another_key_it_is_theirs_that_is_shown() -> None:
+    road_map = (VERSE, Section("Chorus", key=read_key("C")))
+    known: dict[str, Any] = {"key": read_key("Bb"), "fingered_in": read_key("C")}
+    assert shown(playing(*road_map, **known), Part.KEY) == ["play C"]
+    assert shown(playing(*road_map, steps=2, **known), Part.KEY) == ["key play D"]
+    assert shown(view(after(book_of(song(*road_map, **known))), CALM), Part.KEY) == ["play C, sounds B♭"]
+
+
+def test_tacet_is_a_long_rest() -> None:
+    seen = playing(Section("Bridge", tacet=True, feature="riff"))
+    assert seen.of(Part.FEATURE) == Line(Part.FEATURE, "tacet", mark=Mark.REST)
+    assert seen.lines[0].mark is Mark.NONE
+
+
+def test_the_last_section_says_how_it_ends_and_what_follows() -> None:
+    seen = playing(VERSE, ending=Ending.RITARD)
+    assert shown(seen, Part.ENDING) == ["ends ritard"]
+    assert shown(seen, Part.NEXT) == ["next song Kettle"]
+
+
+def test_a_segue_is_circled() -> None:
+    assert playing(VERSE, segue="Kettle").of(Part.NEXT) == Line(Part.NEXT, "Kettle", "segue", (), Mark.CIRCLE)
+
+
+def test_a_song_without_a_road_map_shows_its_title() -> None:
+    seen = playing()
+    assert (shown(seen, Part.TITLE), shown(seen, Part.SECTION)) == (["Gasworks Corner"], [])
+
+
+def test_the_end_of_a_set_between_sets_and_the_end_of_the_show() -> None:
+    book = book_of(song(VERSE), more=(song(VERSE, key=read_key("D dorian"), sounds=(SoundCall("tonewheel organ"),)),))
+    assert shown(view(after(book, Next), CALM), Part.NEXT) == ["then set break"]
+    between = view(after(book, Next, Next), CALM)
+    assert between.picture is Picture.BETWEEN_SETS
+    assert shown(between, Part.STANDING) == ["set break: First set is over"]
+    assert shown(between, Part.TITLE) == ["Second set, 21:05"]
+    assert shown(between, Part.NEXT) == ["first Gasworks Corner"]
+    assert shown(between, Part.SOUND) == ["tonewheel organ"]
+    assert shown(between, Part.KEY) == ["D dorian"]
+    assert shown(view(after(book, *[Next] * 4), CALM), Part.NEXT) == ["then show over"]
+    assert view(after(book, *[Next] * 5), CALM).picture is Picture.END
+
+
+def test_a_show_without_songs_says_so() -> None:
+    book, _ = make_book(Show("Pier Street"), RIG)
+    assert shown(view(after(book), CALM), Part.STANDING) == ["Pier Street: no songs"]
+
+
+def test_a_sound_that_waits_for_the_hands_is_circled() -> None:
+    seen = playing(VERSE, around=Surroundings(waiting=(PIANO,)), sounds=(SoundCall("grand piano"),))
+    assert seen.of(Part.SOUND) == Line(Part.SOUND, "grand piano", "lift hands:", mark=Mark.CIRCLE)
+
+
+@pytest.mark.parametrize(
+    ("sound", "lost", "told"),
+    [
+        ("choir", (), "choir: bank B, button 4"),
+        ("choir", ("Stage Piano",), "choir: bank B, button 4"),
+        ("grand piano", ("Stage Piano",), "grand piano"),
+    ],
+)
+def test_what_is_set_by_hand_is_told(sound: str, lost: tuple[str, ...], told: str) -> None:
+    assert shown(playing(VERSE, around=Surroundings(lost=lost), sounds=(SoundCall(sound),)), Part.SOUND) == [told]
+
+
+def test_ports_lost_and_found_battery_and_restart_are_told_at_once() -> None:
+    seen = playing(VERSE, around=Surroundings(lost=("Stage Piano", "Foot Box"), battery_percent=24))
+    assert shown(seen, Part.NOTICE) == ["Stage Piano, Foot Box gone", "battery 24 %"]
+    assert {line.mark for line in seen.lines if line.part is Part.NOTICE} == {Mark.TORN}
+    assert shown(playing(VERSE, around=Surroundings(found=("Stage Piano",))), Part.NOTICE) == ["Stage Piano back"]
+    assert shown(playing(VERSE, around=Surroundings(notices=("the screen was restarted",))), Part.NOTICE)
+    assert shown(playing(VERSE, around=Surroundings(battery_percent=31)), Part.NOTICE) == []
+
+
+def test_a_dry_run_says_why_and_how_to_choose_until_the_song_begins() -> None:
+    around = Surroundings(dry_run="no keyboard is there; name one with --rig")
+    before = view(after(book_of(song(VERSE))), around)
+    assert shown(before, Part.NOTICE) == ["dry run: no keyboard is there; name one with --rig"]
+    assert shown(playing(VERSE, around=around), Part.NOTICE) == ["dry run"]
+
+
+@pytest.mark.parametrize(("over", "told"), [(7, ["7 min over, ends 20:52"]), (0, []), (-4, []), (None, [])])
+def test_running_late_is_told_and_running_early_is_not(over: int | None, told: list[str]) -> None:
+    assert shown(playing(VERSE, around=Surroundings(over_min=over, ends="20:52")), Part.PACE) == told
+
+
+def test_the_call_box_shows_what_was_typed_and_the_best_three() -> None:
+    titles = ("Kettle", "Ketch", "Market Day", "Socket")
+    seen = playing(VERSE, around=Surroundings(typed="ket", found_songs=titles))
+    assert seen.picture is Picture.CALL
+    assert shown(seen, Part.TYPED) == ["call ket_"]
+    assert shown(seen, Part.CHOICE) == ["1 Kettle", "2 Ketch", "3 Market Day"]
+    assert shown(playing(VERSE, around=Surroundings(typed="xyz")), Part.HINT) == ["no song like that"]
+
+
+LEARNED = (
+    Section("Verse", 16, chords="1 | 4", sounds=(SoundCall("grand piano"),)),
+    Section("Chorus", 8, hits="4, 4&", first_words="under the", sounds=(SoundCall("tonewheel organ"),)),
+    SOLO,
+)
+
+
+@pytest.mark.parametrize(
+    ("detail", "steps", "parts"),
+    [
+        (Detail.EVERYTHING, 1, {Part.SECTION, Part.NEXT, Part.SOUND, Part.KEY, Part.CHORDS, Part.TITLE}),
+        (Detail.FORM, 1, {Part.SECTION, Part.NEXT, Part.SOUND, Part.KEY}),
+        (Detail.CUES_ONLY, 1, {Part.TITLE}),
+        # what is unusual, the landmark, and the change of sound; then the feature that comes
+        (Detail.CUES_ONLY, 2, {Part.SECTION, Part.HITS, Part.FIRST_WORDS, Part.SOUND, Part.NEXT}),
+        (Detail.CUES_ONLY, 3, {Part.SECTION, Part.COUNT, Part.FEATURE, Part.WATCH, Part.CUE}),
+    ],
+)
+def test_the_better_a_song_is_known_the_less_is_shown(detail: Detail, steps: int, parts: set[Part]) -> None:
+    how = Looks(details=(("Gasworks Corner", detail),))
+    seen = playing(*LEARNED, steps=steps, how=how, key=read_key("Bb"))
+    assert {line.part for line in seen.lines} == parts
+
+
+def test_one_key_shows_everything_for_a_while() -> None:
+    how = Looks(details=(("Gasworks Corner", Detail.CUES_ONLY),), everything_until_ms=5000)
+    known: dict[str, Any] = {"key": read_key("Bb"), "notes": "half-time in the bridge"}
+    long = playing(*LEARNED, how=how, around=Surroundings(now_ms=4999), **known)
+    assert {Part.CHORDS, Part.NOTES, Part.STANDING, Part.SOUND} <= {line.part for line in long.lines}
+    short = playing(*LEARNED, how=how, around=Surroundings(now_ms=5000), **known)
+    assert {line.part for line in short.lines} == {Part.TITLE}
+
+
+@pytest.mark.parametrize(("known", "offered"), [(None, False), (3, False), (4, True), (5, True)])
+def test_less_is_offered_for_a_song_that_is_known_and_never_applied_by_itself(known: int | None, offered: bool) -> None:  # noqa: FBT001 - a column
+    seen = view(after(book_of(Song("Kettle"), song(*LEARNED, known=known, notes="half-time")), Next, Next), CALM)
+    assert bool(shown(seen, Part.HINT)) is offered
+    assert shown(seen, Part.NOTES) == ["half-time"]
+
+
+@pytest.mark.parametrize("meter", ["4/4", "6/8", "7/8"])
+def test_the_beat_mark_begins_with_the_press(meter: str) -> None:
+    seen = playing(VERSE, how=Looks(beat=True), tempo_bpm=120.0, meter=read_meter(meter))
+    assert seen.beat is not None
+    assert seen.beat.from_ms == 1000
+    assert seen.beat.beats == {"4/4": (1.0,) * 4, "6/8": (1.0, 1.0), "7/8": (1.0, 1.0, 1.0, 0.5)}[meter]
+
+
+def test_no_beat_mark_without_a_tempo_or_a_wish() -> None:
+    assert playing(VERSE, how=Looks(beat=True)).beat is None
+    assert playing(VERSE, tempo_bpm=120.0).beat is None
+
+
+def test_a_count_off_is_two_bars_before_the_song() -> None:
+    how = Looks(count_off_from_ms=5000)
+    seen = view(after(book_of(song(VERSE, tempo_bpm=120.0))), CALM, how)
+    assert seen.beat is not None
+    assert (seen.beat.from_ms, seen.beat.count_off_bars) == (5000, 2)
+    assert playing(VERSE, tempo_bpm=120.0, how=how).beat is None
+
+
+def test_the_light_is_the_players() -> None:
+    assert playing(VERSE, how=Looks(light=Light.DAY)).light is Light.DAY
+
+
+def test_half_of_a_chord_line_is_never_shown() -> None:
+    lines = (Line(Part.SECTION, "Verse"), Line(Part.CHORDS, "1 | 2 | 3 | 4 | 5 | 6 | 7 | 1 | 2 | 3 | 4 | 5 | 6 | 7"))
+    assert within_glance(lines) == lines[:1]
