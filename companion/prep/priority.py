@@ -95,7 +95,7 @@ def ranked(song: Song, number: int, set_name: str, days_left: int, done: Progres
     hard = UNSAID_HARD if song.hard is None else song.hard
     needed = _blocks(song, features, hard, UNSAID_KNOWN if song.known is None else song.known)
     known = known_now(song, done, needed)
-    blocks = max(0, needed - len(done.practised))
+    blocks = max(0, needed - len(done.practised), int(is_weak(done)))
     hearings = max(0, _hearings(song, known) - len(done.heard))
     return Ranked(
         song=song,
@@ -114,6 +114,11 @@ def ranked(song: Song, number: int, set_name: str, days_left: int, done: Progres
         blocks_done=len(done.practised),
         hearings=hearings,
     )
+
+
+def is_weak(done: Progress) -> bool:
+    """Whether one of the last three answers in the quiz was wrong: then it wants another block, however it is known."""
+    return any(asked.grade == 1 for asked in done.asked[-3:])
 
 
 def _times_chart(song: Song) -> float:
@@ -160,7 +165,7 @@ def known_now(song: Song, done: Progress, blocks: int) -> float:
     if blocks:
         known += 3 * min(1.0, (len(done.practised) + len(done.ran)) / blocks)
     known += min(1.0, len(done.heard) / FEWEST_HEARINGS)
-    if any(asked.grade == 1 for asked in done.asked[-3:]):
+    if is_weak(done):
         known = min(known, 4.0)
     return min(5.0, known)
 

@@ -61,7 +61,8 @@ WRITER = """
 import datetime as dt, sys
 from companion.prep.records import Did, Record, add_records
 for at in range(int(sys.argv[3])):
-    add_records(sys.argv[1], [Record(dt.datetime.now(dt.UTC), Did.HEARD, f"{sys.argv[2]} {at}" + "x" * 500, share=1)] * 2)
+    record = Record(dt.datetime.now(dt.UTC), Did.HEARD, f"{sys.argv[2]} {at}" + "x" * 500, share=1)
+    add_records(sys.argv[1], [record] * 2)
 """
 
 

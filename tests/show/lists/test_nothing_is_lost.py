@@ -63,7 +63,7 @@ PIECES = st.sampled_from(
 LINES = st.lists(st.one_of(st.lists(PIECES, max_size=6).map("".join), st.text(max_size=30)), max_size=25)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(lines=LINES, german=st.booleans())
 def test_every_line_is_accounted_for(lines: list[str], *, german: bool) -> None:
     pages = pages_of_text("\n".join(lines), "list.txt")

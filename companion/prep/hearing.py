@@ -1,0 +1,70 @@
+"""What was heard of a recording, and which section sounds at a moment: pure, in seconds."""
+
+from collections.abc import Sequence
+from typing import Final
+
+import msgspec
+
+from companion.music import Meter, bar_seconds
+from companion.prep.progress import HEARD_ENOUGH
+from companion.show import Song
+
+FOUR_FOUR: Final = Meter(4, 4)
+
+
+class Heard(msgspec.Struct, frozen=True):
+    """The stretches of a recording that were heard, in order and apart; going back over one counts once."""
+
+    stretches: tuple[tuple[float, float], ...] = ()
+
+    def with_stretch(self, begin: float, end: float) -> "Heard":
+        """Give what was heard with one more stretch."""
+        if end <= begin:
+            return self
+        joined: list[tuple[float, float]] = []
+        for first, last in sorted((*self.stretches, (begin, end))):
+            if joined and first <= joined[-1][1]:
+                joined[-1] = (joined[-1][0], max(joined[-1][1], last))
+            else:
+                joined.append((first, last))
+        return Heard(tuple(joined))
+
+    @property
+    def seconds(self) -> float:
+        """Seconds heard, each once."""
+        return sum(last - first for first, last in self.stretches)
+
+    def share(self, length_s: float) -> float:
+        """Give the part of a recording of this length that was heard, 0 to 1."""
+        return min(1.0, self.seconds / length_s) if length_s > 0 else 0.0
+
+    def is_hearing(self, length_s: float) -> bool:
+        """Whether it counts: at least 80 % were heard."""
+        return self.share(length_s) >= HEARD_ENOUGH
+
+
+class Timed(msgspec.Struct, frozen=True):
+    """A section with the seconds from which and to which it sounds."""
+
+    name: str
+    begin_s: float
+    end_s: float
+    feature: str = ""
+
+
+def timed_sections(song: Song) -> tuple[Timed, ...]:
+    """Give the road map in seconds; empty where tempo or bars are not known. An open section lasts one pass."""
+    if song.tempo_bpm is None or not song.road_map or any(section.bars is None for section in song.road_map):
+        return ()
+    bar = bar_seconds(song.meter or FOUR_FOUR, song.tempo_bpm)
+    found, at = [], 0.0
+    for section in song.road_map:
+        end = at + (section.bars or 0) * section.passes * bar
+        found.append(Timed(section.name, at, end, section.feature or ""))
+        at = end
+    return tuple(found)
+
+
+def section_at(sections: Sequence[Timed], seconds: float) -> int | None:
+    """Give the place of the section that sounds; None before the first, after the last, and where nothing is known."""
+    return next((at for at, one in enumerate(sections) if one.begin_s <= seconds < one.end_s), None)

@@ -1,0 +1,235 @@
+"""Listening in set order: plays the player's own recordings, follows the road map, counts what was really heard."""
+
+import datetime as dt
+import enum
+from collections.abc import Callable, Iterator, Sequence
+from pathlib import Path
+from typing import Final, Protocol
+
+import msgspec
+
+from companion.errors import NoStage
+from companion.prep.hearing import Heard, Timed, section_at, timed_sections
+from companion.prep.playlist import Track
+from companion.prep.progress import named_songs
+from companion.prep.records import Did, Record
+from companion.show import Show, Song
+
+BACK_S: Final = 10.0
+LONGEST_STEP_S: Final = 2.0  # between two looks; more is a computer that slept
+
+
+class Press(enum.Enum):
+    """What the player can ask for while a recording plays; the value is what the help says."""
+
+    PAUSE = "pause, and go on"
+    BACK = "back ten seconds"
+    LOOP = "loop this section, and stop looping"
+    SKIP = "next song"
+    QUIT = "stop"
+
+
+KEYS: Final = {" ": Press.PAUSE, "b": Press.BACK, "l": Press.LOOP, "n": Press.SKIP, "q": Press.QUIT}
+
+
+class Player(Protocol):
+    """What plays a recording. Seconds count from its beginning."""
+
+    def play(self, path: str, from_s: float) -> None:
+        """Begin to play a file at a place. Raises NoStage where it cannot be played."""
+
+    def pause(self, paused: bool) -> None:  # noqa: FBT001  as every player has it
+        """Hold, or go on."""
+
+    def at_s(self) -> float | None:
+        """Where it is; None when it has ended."""
+
+    def stop(self) -> None:
+        """Be silent."""
+
+    def length_s(self, path: str) -> float:
+        """How long a file is; 0 where that cannot be told."""
+
+
+class Now(msgspec.Struct, frozen=True):
+    """What is told while it plays."""
+
+    song: Song
+    at_s: float
+    section: str
+    coming: str
+    is_paused: bool
+    is_looping: bool
+
+
+class Listened(msgspec.Struct, frozen=True):
+    """What came of it: each song with its share that was heard, and the files that could not be played."""
+
+    heard: tuple[tuple[Song, float], ...]
+    unplayable: tuple[tuple[Track, str], ...] = ()
+
+
+class _Listening:
+    """One recording while it plays."""
+
+    def __init__(self, track: Track, path: str, player: Player) -> None:
+        self.track = track
+        self.path = path
+        self.player = player
+        self.sections: Sequence[Timed] = timed_sections(track.song)
+        self.heard = Heard()
+        self.paused = False
+        self.loop: Timed | None = None
+        self.last_s = 0.0
+
+    def look(self) -> bool:
+        """Note what was heard since the last look; False when the recording has ended."""
+        at_s = self.player.at_s()
+        if at_s is None:
+            return False
+        if 0 < at_s - self.last_s <= LONGEST_STEP_S and not self.paused:
+            self.heard = self.heard.with_stretch(self.last_s, at_s)
+        self.last_s = at_s
+        if self.loop and at_s >= self.loop.end_s:
+            self.jump(self.loop.begin_s)
+        return True
+
+    def jump(self, to_s: float) -> None:
+        """Go to another place."""
+        self.last_s = max(0.0, to_s)
+        self.player.play(self.path, self.last_s)
+        if self.paused:
+            self.player.pause(True)
+
+    def take(self, press: Press) -> None:
+        """Do what was asked for."""
+        if press is Press.PAUSE:
+            self.paused = not self.paused
+            self.player.pause(self.paused)
+        elif press is Press.BACK:
+            self.jump(self.last_s - BACK_S)
+        elif press is Press.LOOP:
+            at = section_at(self.sections, self.last_s)
+            self.loop = None if self.loop or at is None else self.sections[at]
+
+    def now(self) -> Now:
+        """Say where it is."""
+        at = section_at(self.sections, self.last_s)
+        section = self.sections[at].name if at is not None else ""
+        coming = self.sections[at + 1] if at is not None and at + 1 < len(self.sections) else None
+        said = (
+            f"{coming.name}{' *' if coming.feature else ''} in {coming.begin_s - self.last_s:.0f} s" if coming else ""
+        )
+        return Now(self.track.song, self.last_s, section, said, self.paused, self.loop is not None)
+
+
+def listen(
+    tracks: Sequence[Track],
+    place: Callable[[str], str],
+    player: Player,
+    presses: Callable[[], Iterator[Press]],
+    tell: Callable[[Now], None],
+    wait: Callable[[], None],
+) -> Listened:
+    """Play the tracks in order. ``presses`` gives what was pressed since the last call; ``wait`` a tenth of a second.
+
+    A file that cannot be played is passed over and told; links are for the playlist.
+    """
+    heard: list[tuple[Song, float]] = []
+    unplayable: list[tuple[Track, str]] = []
+    for track in tracks:
+        path = place(track.where)
+        playing = _Listening(track, path, player)
+        try:
+            player.play(path, 0.0)
+        except NoStage as error:
+            unplayable.append((track, str(error)))
+            continue
+        last = _until_end(playing, presses, tell, wait)
+        length = playing.last_s if last is None else (player.length_s(path) or float(track.song.length_s or 0))
+        player.stop()
+        heard.append((track.song, round(playing.heard.share(length), 3)))
+        if last is Press.QUIT:
+            break
+    return Listened(tuple(heard), tuple(unplayable))
+
+
+def _until_end(
+    playing: _Listening, presses: Callable[[], Iterator[Press]], tell: Callable[[Now], None], wait: Callable[[], None]
+) -> Press | None:
+    """Go on until the recording ends (None), or the player skips it or stops."""
+    while playing.look():
+        for press in presses():
+            if press in (Press.SKIP, Press.QUIT):
+                return press
+            playing.take(press)
+        tell(playing.now())
+        wait()
+    return None
+
+
+def records_of(listened: Listened, at: dt.datetime) -> tuple[Record, ...]:
+    """Give the records of what was heard."""
+    return tuple(Record(at, Did.HEARD, song.title, share=share) for song, share in listened.heard if share > 0)
+
+
+def heard_elsewhere(show: Show, words: str, at: dt.datetime) -> tuple[Record, ...]:
+    """Give the records of what was heard in the car or at work: a song by its title, or "set 1"; none where unknown."""
+    return tuple(Record(at, Did.HEARD, song.title, share=1.0) for song in named_songs(show, words) if not song.tacet)
+
+
+class Mixer:
+    """Plays ogg, mp3, flac and wav through pygame's mixer."""
+
+    def __init__(self) -> None:
+        """Open the sound device. Raises NoStage where there is none."""
+        import pygame  # noqa: PLC0415  it takes a fifth of a second, and only listening needs it
+
+        self._pygame = pygame
+        self._from_s = 0.0
+        self._paused = False
+        try:
+            pygame.mixer.init()
+        except pygame.error as error:
+            raise NoStage(f"no sound device: {error}") from None
+
+    def play(self, path: str, from_s: float) -> None:
+        """Begin to play a file at a place."""
+        if not Path(path).is_file():
+            raise NoStage(f"{path} is not there")
+        try:
+            self._pygame.mixer.music.load(path)
+            self._pygame.mixer.music.play(start=from_s)
+        except self._pygame.error as error:
+            raise NoStage(f"{path} cannot be played: {error}") from None
+        self._from_s, self._paused = from_s, False
+
+    def pause(self, paused: bool) -> None:  # noqa: FBT001  as every player has it
+        """Hold, or go on."""
+        self._paused = paused
+        if paused:
+            self._pygame.mixer.music.pause()
+        else:
+            self._pygame.mixer.music.unpause()
+
+    def at_s(self) -> float | None:
+        """Where it is; None when it has ended."""
+        played_ms = self._pygame.mixer.music.get_pos()
+        if played_ms < 0 or not (self._paused or self._pygame.mixer.music.get_busy()):
+            return None
+        return self._from_s + played_ms / 1000
+
+    def stop(self) -> None:
+        """Be silent."""
+        self._pygame.mixer.music.stop()
+
+    def length_s(self, path: str) -> float:
+        """How long a file is, by decoding it whole; 0 where that cannot be done."""
+        try:
+            return float(self._pygame.mixer.Sound(path).get_length())
+        except (self._pygame.error, OSError):
+            return 0.0
+
+    def close(self) -> None:
+        """Give the sound device back."""
+        self._pygame.mixer.quit()

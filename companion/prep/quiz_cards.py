@@ -1,0 +1,128 @@
+"""What can be asked about a song from what its show file knows, and what is right."""
+
+import enum
+import itertools
+from collections import Counter, defaultdict
+from collections.abc import Iterator
+from typing import Final
+
+import msgspec
+
+from companion.music import Chord, Key, Meter, NotMusic, read_chord_line, to_letters
+from companion.music.numbers import NumberChord
+from companion.prep.features import features_of
+from companion.show import Show, Song
+from companion.show.lists.tidy import folded
+
+FOUR_FOUR: Final = Meter(4, 4)
+SPOKEN: Final = ("", "first ", "second ", "third ", "fourth ", "fifth ", "sixth ", "seventh ", "eighth ")
+
+
+class Asks(enum.Enum):
+    """What a card asks; the value is its word in the records."""
+
+    KEY = "key"
+    STARTS = "starts"
+    SOUND = "first sound"
+    CHORD = "first chord"
+    NEXT = "next"
+    FEATURES = "features"
+    ENDING = "ending"
+
+
+class Card(msgspec.Struct, frozen=True):
+    """One question. ``right`` holds the answers as words; key and chord are there where they can be played."""
+
+    song: Song
+    asks: Asks
+    question: str
+    right: tuple[str, ...]
+    at: str = ""  # which place in the song, where there are several such cards
+    key: Key | None = None
+    chord: Chord | None = None
+    number: NumberChord | None = None
+
+    @property
+    def name(self) -> str:
+        """Its name in the records: the same after the songs have moved."""
+        return f"{self.asks.value}{f' {self.at}' if self.at else ''}"
+
+    @property
+    def answer(self) -> str:
+        """What is right, as it is told."""
+        return ", ".join(self.right)
+
+
+def cards_of(show: Show) -> tuple[Card, ...]:
+    """Give all cards of a show, in its order; a song that comes twice is asked about once."""
+    seen: set[str] = set()
+    found: list[Card] = []
+    for one in show.sets:
+        for song in one.songs:
+            if not song.tacet and folded(song.title) not in seen:
+                seen.add(folded(song.title))
+                found += _of_song(song)
+    return tuple(found)
+
+
+def _of_song(song: Song) -> Iterator[Card]:
+    if song.key:
+        yield Card(song, Asks.KEY, f"In which key is {song.title}?", (str(song.key),), key=song.key)
+    if song.starts_with:
+        yield Card(song, Asks.STARTS, f"Who starts {song.title}?", (song.starts_with,))
+    calls = first_sounds(song)
+    if calls:
+        yield Card(song, Asks.SOUND, f"Which sound begins {song.title}?", calls)
+    yield from _first_chord(song)
+    yield from _what_follows(song)
+    features = features_of(song)
+    if features:
+        question = f"Where do people listen to the keys in {song.title}?"
+        yield Card(song, Asks.FEATURES, question, tuple(dict.fromkeys(one.section or one.what for one in features)))
+    if song.ending:
+        yield Card(song, Asks.ENDING, f"How does {song.title} end?", (song.ending.value,))
+
+
+def first_sounds(song: Song) -> tuple[str, ...]:
+    """Give the sounds that a song begins with: those of its first section, else its own."""
+    first = next((section for section in song.road_map if not section.tacet), None)
+    calls = first.sounds if first and first.sounds else song.sounds
+    return tuple(call.sound for call in calls)
+
+
+def _first_chord(song: Song) -> Iterator[Card]:
+    first = next((section for section in song.road_map if section.chords), None)
+    if first is None or not first.chords:
+        return
+    try:
+        line = read_chord_line(first.chords, song.meter or FOUR_FOUR)
+    except NotMusic:
+        return
+    struck = next((one.chord for bar in line.played for one in bar.chords), None)
+    if struck is None:
+        return
+    key = first.key or song.key
+    if isinstance(struck, NumberChord):
+        chord, number = (to_letters(struck, key) if key else None), struck
+    else:
+        chord, number = struck, None
+    right = tuple(str(one.shown if isinstance(one, Chord) else one) for one in (chord, number) if one is not None)
+    place = "" if first is song.road_map[0] else f" of the {first.name}"
+    yield Card(song, Asks.CHORD, f"First chord{place} in {song.title}?", right, key=key, chord=chord, number=number)
+
+
+def _what_follows(song: Song) -> Iterator[Card]:
+    """Ask what comes after a section where it can be got wrong: it differs, or the keys are in front then."""
+    followers: dict[str, set[str]] = defaultdict(set)
+    sections = song.road_map
+    for section, after in itertools.pairwise(sections):
+        followers[section.name].add(after.name)
+    often = Counter(section.name for section in sections)
+    times: Counter[str] = Counter()
+    for section, after in itertools.pairwise(sections):
+        times[section.name] += 1
+        if len(followers[section.name]) < 2 and not after.feature and after.key is None:
+            continue
+        which = SPOKEN[times[section.name]] if often[section.name] > 1 and times[section.name] < len(SPOKEN) else ""
+        question = f"{song.title}: what comes after the {which}{section.name}?"
+        yield Card(song, Asks.NEXT, question, (after.name,), at=f"{section.name} {times[section.name]}")

@@ -1,0 +1,174 @@
+"""Whether an answer is right: typed in any usual form, or played on the keyboard itself."""
+
+import enum
+from typing import Final
+
+import msgspec
+from rapidfuzz import fuzz
+
+from companion.music import NotMusic, read_chord, read_number, to_letters
+from companion.prep.quiz_cards import Asks, Card
+from companion.show.lists.fields import plain_key
+from companion.show.lists.remarks import read_remark
+from companion.show.lists.tidy import folded
+
+ALIKE: Final = 80  # per cent: a typing slip is no gap in the memory
+QUICK_S: Final = 4.0  # an answer sooner than this came by itself (common practice, no source)
+SHORT: Final = {
+    "ch": "chorus",
+    "v": "verse",
+    "pre": "pre-chorus",
+    "br": "bridge",
+    "instr": "instrumental",
+    "in": "intro",
+    "out": "outro",
+}
+SAME: Final = {
+    "vox": "singer",
+    "vocals": "singer",
+    "voice": "singer",
+    "me": "keys",
+    "i": "keys",
+    "piano": "keys",
+    "gtr": "guitar",
+}
+
+
+class Grade(enum.IntEnum):
+    """How an answer was, as schedulers of spaced repetition count it."""
+
+    WRONG = 1
+    NEARLY = 2
+    RIGHT = 3
+    AT_ONCE = 4
+
+
+def judge(card: Card, typed: str, seconds: float) -> Grade:
+    """Judge a typed answer that took so many seconds."""
+    grade = _JUDGES[card.asks](card, typed.strip()) if typed.strip() else Grade.WRONG
+    return Grade.AT_ONCE if grade is Grade.RIGHT and seconds <= QUICK_S else grade
+
+
+def _key(card: Card, typed: str) -> Grade:
+    key = plain_key(typed)
+    if key is None or card.key is None:
+        return Grade.WRONG
+    return Grade.RIGHT if key in (card.key, card.key.respelled) else Grade.WRONG
+
+
+def _chord(card: Card, typed: str) -> Grade:
+    """Judge letters and numbers alike; the right chord without its bass is nearly right."""
+    try:
+        chord = read_chord(typed)
+    except NotMusic:
+        try:
+            number = read_number(typed)
+        except NotMusic:
+            return Grade.WRONG
+        if card.number is not None and number == card.number:
+            return Grade.RIGHT
+        if card.key is None:
+            return Grade.WRONG
+        chord = to_letters(number, card.key)
+    if card.chord is None:
+        return Grade.WRONG
+    if chord.pitch_classes == card.chord.pitch_classes and chord.bass == card.chord.bass:
+        return Grade.RIGHT
+    same_upper = (
+        msgspec.structs.replace(chord, bass=None).pitch_classes
+        == msgspec.structs.replace(card.chord, bass=None).pitch_classes
+    )
+    return Grade.NEARLY if same_upper else Grade.WRONG
+
+
+def _section(card: Card, typed: str) -> Grade:
+    said, right = folded(typed), folded(card.right[0])
+    said = folded(SHORT.get(said, said))
+    if said == right or (len(said) >= 3 and right.startswith(said)) or fuzz.ratio(said, right) >= ALIKE:
+        return Grade.RIGHT
+    return Grade.WRONG
+
+
+def _who(card: Card, typed: str) -> Grade:
+    said = read_remark(f"{typed} starts").starts_with or folded(typed)
+    right = read_remark(f"{card.right[0]} starts").starts_with or folded(card.right[0])
+    same = (
+        SAME.get(said, said) == SAME.get(right, right)
+        or fuzz.token_set_ratio(folded(typed), folded(card.right[0])) >= ALIKE
+    )
+    return Grade.RIGHT if same else Grade.WRONG
+
+
+def _words(card: Card, typed: str) -> Grade:
+    """Judge words: all of them right, some of them nearly."""
+    hits = [fuzz.partial_ratio(folded(right), folded(typed)) >= ALIKE and len(typed) >= 3 for right in card.right]
+    whole = [
+        hit or fuzz.token_set_ratio(folded(right), folded(typed)) >= ALIKE
+        for hit, right in zip(hits, card.right, strict=True)
+    ]
+    return Grade.RIGHT if all(whole) else Grade.NEARLY if any(whole) else Grade.WRONG
+
+
+_JUDGES: Final = {
+    Asks.KEY: _key,
+    Asks.STARTS: _who,
+    Asks.SOUND: _words,
+    Asks.CHORD: _chord,
+    Asks.NEXT: _section,
+    Asks.FEATURES: _words,
+    Asks.ENDING: _words,
+}
+
+# ------------------------------------------------------------------ played
+
+NOTE_OFF, NOTE_ON = 0x80, 0x90  # MIDI 1.0, Table I
+
+
+class Hands(msgspec.Struct, frozen=True):
+    """Keys on their way: those that are down, and all that were struck since the hands were last up."""
+
+    down: frozenset[int] = frozenset()
+    struck: tuple[int, ...] = ()
+
+    @property
+    def is_done(self) -> bool:
+        """Whether something was struck and all of it is let go."""
+        return bool(self.struck) and not self.down
+
+
+def touched(hands: Hands, message: bytes) -> Hands:
+    """Follow one MIDI message; whatever is no note changes nothing. After hands that are done the next ones begin."""
+    if len(message) != 3:
+        return hands
+    kind, note, velocity = message[0] & 0xF0, message[1], message[2]
+    if kind == NOTE_ON and velocity:
+        struck = () if hands.is_done else hands.struck
+        return Hands(hands.down | {note}, (*struck, note))
+    if kind in (NOTE_ON, NOTE_OFF):
+        return Hands(hands.down - {note}, hands.struck)
+    return hands
+
+
+def can_be_played(card: Card) -> bool:
+    """Whether a card can be answered on the keyboard: a key by its tonic, a chord by its notes."""
+    return (card.asks is Asks.KEY and card.key is not None) or (card.asks is Asks.CHORD and card.chord is not None)
+
+
+def judge_played(card: Card, notes: tuple[int, ...], seconds: float) -> Grade:
+    """Judge what was played: the key's tonic in any octave, or the chord in any inversion and doubling.
+
+    A slash chord's bass may be left to the bass player, and a perfect fifth may be left out where three notes remain.
+    """
+    played = frozenset(note % 12 for note in notes)
+    right = False
+    if card.asks is Asks.KEY and card.key is not None:
+        right = played == {card.key.tonic.semitone}
+    elif card.asks is Asks.CHORD and card.chord is not None:
+        upper = msgspec.structs.replace(card.chord, bass=None)
+        fifth = {(upper.root.semitone + 7) % 12} if upper.root else set()
+        ways = {card.chord.pitch_classes, upper.pitch_classes}
+        ways |= {way - fifth for way in ways if len(way - fifth) >= 3}
+        right = bool(played) and played in ways
+    if not right:
+        return Grade.WRONG
+    return Grade.AT_ONCE if seconds <= QUICK_S else Grade.RIGHT
