@@ -6,8 +6,9 @@ import pytest
 
 from companion.errors import FaultyFile
 from companion.files import Source
+from companion.files.opening import open_source
 from companion.music import read_key
-from companion.show import Section, Song, read_show
+from companion.show import Section, Song, read_show, songbook
 from companion.show.reading import show_in
 
 BOOK = """\
@@ -127,6 +128,18 @@ def test_a_book_with_faults_is_told_once_in_its_own_lines(folder: Path) -> None:
     assert faults(folder, "use: songbook.yaml#a") == [
         "songbook.yaml:1:1: a songbook is songs behind their slugs. Write: gasworks-corner: {title: Gasworks Corner}"
     ]
+
+
+def test_a_book_is_opened_once_for_all_its_songs(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    opened: list[str] = []
+
+    def open_and_count(path: Path) -> Source:
+        opened.append(path.name)
+        return open_source(path)
+
+    monkeypatch.setattr(songbook, "open_source", open_and_count)
+    assert len(songs(folder, *["use: songbook.yaml#kettle"] * 5)) == 5
+    assert opened == ["songbook.yaml"]
 
 
 def test_other_faults_of_the_song_are_told_beside_the_missing_book(folder: Path) -> None:
