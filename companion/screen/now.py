@@ -41,8 +41,8 @@ def _detail(state: State, around: Surroundings, looks: Looks) -> Detail:
 
 def _notices(state: State, around: Surroundings) -> list[Line]:
     playing = state.place.where is Where.PLAYING
-    lines = [Line(Part.NOTICE, f"{port} is gone", shorter=(f"{port} gone",), mark=Mark.TORN) for port in around.lost]
-    lines += [Line(Part.NOTICE, f"{port} is back") for port in around.found]
+    lines = [Line(Part.NOTICE, f"{', '.join(around.lost)} gone", mark=Mark.TORN)] if around.lost else []
+    lines += [Line(Part.NOTICE, f"{', '.join(around.found)} back")] if around.found else []
     if around.dry_run is not None:
         lines.append(
             Line(

@@ -136,10 +136,10 @@ def count(state: State, around: Surroundings, section: Section) -> tuple[str, ..
     """Say how often it goes round and which bar this is, with shorter ways to say so."""
     place = state.place
     go = place.passed + place.rounds
-    if section.open:
-        rounds = (
-            f"round {go} of {section.passes}+" if section.passes > 1 else "open" if go == 1 else f"open, round {go}"
-        )
+    if section.open and section.passes > 1 and go <= section.passes:
+        rounds = f"round {go} of {section.passes}+"
+    elif section.open:
+        rounds = "open" if go == 1 else f"open, round {go}"
     elif section.passes > 1:
         rounds = f"{place.passed} of {section.passes}" + (f" +{place.rounds}" if place.rounds else "")
     else:

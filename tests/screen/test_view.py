@@ -148,6 +148,7 @@ def test_whom_to_watch_and_what_for() -> None:
         (SOLO, (Next,), None, ["open"]),
         (SOLO, (Next, Again, Again), None, ["open, round 3"]),
         (Section("Solo", passes=2, open=True), (Next, Next), None, ["round 2 of 2+"]),
+        (Section("Solo", passes=2, open=True), (Next, Next, Again), None, ["open, round 3"]),
         (CHORUS, (Next,), 3, ["bar 3 of 8"]),
         (CHORUS, (Next,), 8, ["bar 8 of 8"]),
         (CHORUS, (Next,), 10, ["8 bars +2"]),
