@@ -6,7 +6,7 @@ from typing import Protocol
 from companion.changes import Change
 from companion.ports import THE_ONE_THERE_IS
 from companion.rig import HowTransposed, Keyboard, Pause, Rig, Sound, all_off, change_to, tune
-from companion.stage import SendSound, Tune
+from companion.stage import Clock, SendSound, Tune
 from companion.stage.waiting import (
     Door,
     Sent,
@@ -42,8 +42,14 @@ def port_word(board: Keyboard) -> str:
 class Keyboards:
     """All keyboards of the rig, each on its port, or on none (a dry run)."""
 
-    def __init__(self, rig: Rig, wires: Mapping[str, Wire], tell_sent: TellSent) -> None:
-        """Take the wires by the rig's words for their ports; ``tell_sent`` hears all that goes out, or should have."""
+    def __init__(
+        self, rig: Rig, wires: Mapping[str, Wire], tell_sent: TellSent, keep_time: Callable[[Clock], None]
+    ) -> None:
+        """Take the wires by the rig's words for their ports; ``tell_sent`` hears all that goes out, or should have.
+
+        ``keep_time`` lets the MIDI clock run as it is told.
+        """
+        self._keep_time = keep_time
         self._rig = rig
         self._wires = wires
         self._tell_sent = tell_sent
@@ -56,7 +62,7 @@ class Keyboards:
         """The sound that waits for the hands, for each keyboard."""
         return self._sounds.waiting
 
-    def give(self, effects: Iterable[SendSound | Tune], at_ms: int) -> None:
+    def give(self, effects: Iterable[SendSound | Tune | Clock], at_ms: int) -> None:
         """Put these sounds and tunings on, now or when hands lift."""
         for effect in effects:
             match effect:
@@ -66,17 +72,22 @@ class Keyboards:
                     self._send_sounds(sent)
                 case Tune(semitones=semitones):
                     self._tune(semitones, Change.WHEN_HANDS_LIFT, range(len(self._rig.keyboards)), at_ms)
+                case Clock():
+                    self._keep_time(effect)
 
-    def give_again(self, effects: Iterable[SendSound | Tune], at_ms: int, *, port: str | None = None) -> None:
+    def give_again(self, effects: Iterable[SendSound | Tune | Clock], at_ms: int, *, port: str | None = None) -> None:
         """Put these on at once as if for the first time: at start, and on a port that was gone."""
         numbers = {n for n, board in enumerate(self._rig.keyboards) if port in (None, port_word(board))}
         self._sounds = forget_given(self._sounds, numbers)
         self._tunings = forget_given(self._tunings, numbers)
         for effect in effects:
-            if isinstance(effect, Tune):
-                self._tune(effect.semitones, Change.AT_ONCE, numbers, at_ms)
-            elif effect.keyboard in numbers:
-                self.give((SendSound(effect.keyboard, effect.sound, Change.AT_ONCE),), at_ms)
+            match effect:
+                case Tune(semitones=semitones):
+                    self._tune(semitones, Change.AT_ONCE, numbers, at_ms)
+                case SendSound(keyboard=number, sound=sound) if number in numbers:
+                    self.give((SendSound(number, sound, Change.AT_ONCE),), at_ms)
+                case Clock():
+                    self._keep_time(effect)
 
     def silence(self) -> None:
         """Let every port of the rig fall silent, on all sixteen channels."""

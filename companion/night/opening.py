@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TextIO
 
-from companion.ports import PortWatch, ask_for_real_time, ms_between, now_ns, open_system
+from companion.ports import ClockOut, PortWatch, ask_for_real_time, ms_between, now_ns, open_system
 from companion.rig import Action, Rig, data_path, remember_rig
 from companion.screen import Eyes, Looks
 from companion.stage import Surroundings
@@ -62,7 +62,9 @@ def play_ready(rig: Rig, memory: Memory, seen: Seen, say: Say) -> None:
     system = open_system()
     outputs = tuple(dict.fromkeys(map(port_word, rig.keyboards)))
     watch = PortWatch(system, inbox, inputs=inputs_of(rig), outputs=outputs) if system else None
+    clocked = dict.fromkeys(port_word(board) for board in rig.keyboards if board.clock)
     wires: dict[str, Wire] = dict(watch.outs) if watch else {}
+    time = ClockOut([wires[word] for word in clocked if word in wires])
     around = Surroundings(
         dry_run=None if watch else NO_MIDI,
         resumed=taken_up.said or None,
@@ -70,7 +72,7 @@ def play_ready(rig: Rig, memory: Memory, seen: Seen, say: Say) -> None:
     )
     night = Night(
         taken_up,
-        keyboards=lambda tell: Keyboards(rig, wires, tell),
+        keyboards=lambda tell: Keyboards(rig, wires, tell, time.keep),
         record=memory,
         display=display,
         inbox=inbox,
@@ -86,6 +88,7 @@ def play_ready(rig: Rig, memory: Memory, seen: Seen, say: Say) -> None:
         night.begin()
         ended = night.run()
         say(f"ended: {ended.because}")
+    time.end()
     if watch:
         watch.stop()
     display.close()

@@ -2,6 +2,7 @@
 
 from companion.ports.arrivals import THE_ONE_THERE_IS, Arrival, Direction, Inbox, MidiCame, PortFound, PortLost
 from companion.ports.clock import ms_between, now_ns, wall_time_s
+from companion.ports.clock_out import ClockOut
 from companion.ports.journal import Journal
 from companion.ports.journal_lines import JOURNAL_VERSION, Header, NotAJournal, Told, is_stale, read_journal
 from companion.ports.journal_shelf import journals_on, new_name, shelf_of
@@ -19,6 +20,7 @@ __all__ = [
     "THE_ONE_THERE_IS",
     "AnotherCopy",
     "Arrival",
+    "ClockOut",
     "Direction",
     "Header",
     "Health",

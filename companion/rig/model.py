@@ -66,6 +66,7 @@ class Keyboard(msgspec.Struct, frozen=True):
     stands_for: tuple[str, ...] = ()
     transpose: HowTransposed = HowTransposed.NONE
     sounds: tuple[Sound, ...] = ()
+    clock: bool = False  # it gets MIDI clock at the song's tempo, for arpeggiators and delays
     reset_controllers: bool = False  # all off resets its controllers too; its level may jump
 
 
@@ -83,6 +84,7 @@ class Action(enum.Enum):
     PREVIOUS_SONG = "previous song"
     ALL_OFF = "all off"
     SOUND_NOW = "sound now"
+    TAP = "tap tempo"
     KEY_UP = "key up"
     KEY_DOWN = "key down"
     NOTHING = "nothing"

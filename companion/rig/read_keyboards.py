@@ -265,6 +265,7 @@ KEYBOARD: Final = Form(
         "general_midi": yes_no(),
         "stands_for": Many(NAME, "keyboards", single=True),
         "transpose": _one_of(_TRANSPOSE_WORDS),
+        "clock": yes_no(),
         "reset_controllers": yes_no(),
         "sounds": Named(SOUND, "sounds", NAME),
     },

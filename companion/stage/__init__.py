@@ -1,7 +1,7 @@
 """The core: state, events, effects, pedal gestures. Pure: no clock, port, file or window is touched in this room."""
 
 from .book import Book, BookSection, BookSong, Missed, make_book
-from .effects import Effect, SendSound, SilenceAll, Tune
+from .effects import Clock, Effect, SendSound, SilenceAll, Tune
 from .events import (
     EVENT_OF,
     Again,
@@ -17,6 +17,7 @@ from .events import (
     StartOver,
     TakeBack,
     TakeItOut,
+    Tap,
 )
 from .gestures import (
     Ask,
@@ -34,7 +35,7 @@ from .gestures import (
 from .moves import next_place, runs_on
 from .place import Landmark, Place, Where
 from .resume import find_again, replay
-from .state import State, at_start, called_for, landmark, tuning_due
+from .state import State, at_start, called_for, clock_due, landmark, tempo_due, tuning_due
 from .step import all_due, step
 from .surroundings import Surroundings
 
@@ -48,6 +49,7 @@ __all__ = [
     "Book",
     "BookSection",
     "BookSong",
+    "Clock",
     "Effect",
     "Feet",
     "KeyDown",
@@ -67,11 +69,13 @@ __all__ = [
     "Surroundings",
     "TakeBack",
     "TakeItOut",
+    "Tap",
     "Tune",
     "Where",
     "all_due",
     "at_start",
     "called_for",
+    "clock_due",
     "feet_of",
     "find_again",
     "key_moved",
@@ -85,6 +89,7 @@ __all__ = [
     "runs_on",
     "step",
     "switch_moved",
+    "tempo_due",
     "time_passed",
     "tuning_due",
     "we_sent",

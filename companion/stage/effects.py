@@ -20,8 +20,19 @@ class Tune(msgspec.Struct, frozen=True):
     semitones: int
 
 
+class Clock(msgspec.Struct, frozen=True):
+    """Keep time for the keyboards that want it: quarters a minute (None: be silent).
+
+    ``running``: a song is playing. ``from_the_top``: it has just begun, and its first beat is now.
+    """
+
+    quarter_bpm: float | None
+    running: bool = False
+    from_the_top: bool = False
+
+
 class SilenceAll(msgspec.Struct, frozen=True):
     """Every instrument silent, now."""
 
 
-Effect = SendSound | Tune | SilenceAll
+Effect = SendSound | Tune | Clock | SilenceAll

@@ -64,8 +64,24 @@ class KeyDown(Event, frozen=True, tag="key down"):
     """The band plays this song a semitone lower than the hands do."""
 
 
+class Tap(Event, frozen=True, tag="tap tempo"):
+    """A beat, tapped: from the second on, the taps are this song's tempo."""
+
+
 AnyEvent = (
-    Next | Back | Again | TakeItOut | Skip | StartOver | TakeBack | NextSong | PreviousSong | AllOff | KeyUp | KeyDown
+    Next
+    | Back
+    | Again
+    | TakeItOut
+    | Skip
+    | StartOver
+    | TakeBack
+    | NextSong
+    | PreviousSong
+    | AllOff
+    | KeyUp
+    | KeyDown
+    | Tap
 )
 
 EVENT_OF: dict[Action, type[AnyEvent]] = {  # "nothing" and "sound now" leave the show where it is
@@ -81,4 +97,5 @@ EVENT_OF: dict[Action, type[AnyEvent]] = {  # "nothing" and "sound now" leave th
     Action.ALL_OFF: AllOff,
     Action.KEY_UP: KeyUp,
     Action.KEY_DOWN: KeyDown,
+    Action.TAP: Tap,
 }

@@ -6,7 +6,7 @@ from msgspec.structs import replace
 
 from companion.changes import Change
 
-from .effects import Effect, SendSound, SilenceAll, Tune
+from .effects import Clock, Effect, SendSound, SilenceAll, Tune
 from .events import (
     Again,
     AllOff,
@@ -21,10 +21,11 @@ from .events import (
     StartOver,
     TakeBack,
     TakeItOut,
+    Tap,
 )
 from .moves import back_place, ending_place, next_place, next_song_place, previous_song_place, skip_place
 from .place import Place, Where
-from .state import Past, State, called_for, tuning_due
+from .state import MOST_TAPS, Past, State, called_for, clock_due, tuning_due
 
 FURTHEST_SHIFT = 11  # semitones; an octave is an octave button's work
 
@@ -58,6 +59,8 @@ def step(state: State, event: AnyEvent) -> tuple[State, tuple[Effect, ...]]:
             return _shifted(state, +1, event.at_ms)
         case KeyDown():
             return _shifted(state, -1, event.at_ms)
+        case Tap():
+            return _tapped(state, event.at_ms)
         case TakeBack():
             return _taken_back(state, event.of_ms)
         case AllOff():
@@ -66,10 +69,10 @@ def step(state: State, event: AnyEvent) -> tuple[State, tuple[Effect, ...]]:
             assert_never(event)
 
 
-def all_due(state: State) -> tuple[SendSound | Tune, ...]:
+def all_due(state: State) -> tuple[SendSound | Tune | Clock, ...]:
     """Give all that belongs here, to be sent as if for the first time: at start, after a crash, when a port returns."""
     sounds = (SendSound(number, sound) for number, sound in enumerate(state.on) if sound is not None)
-    return (*sounds, Tune(tuning_due(state)))
+    return (*sounds, Tune(tuning_due(state)), clock_due(state))
 
 
 def _moved(state: State, place: Place, at_ms: int, *, even_if_here: bool = False) -> tuple[State, tuple[Effect, ...]]:
@@ -83,11 +86,12 @@ def _moved(state: State, place: Place, at_ms: int, *, even_if_here: bool = False
         stepped_ms=at_ms,
         section_began_ms=at_ms,
         song_began_ms=at_ms if begins else None if place.where is not Where.PLAYING else state.song_began_ms,
+        taps_ms=() if arrives else state.taps_ms,
         shift=0 if arrives or place.where in (Where.BETWEEN_SETS, Where.END) else state.shift,
         past=Past(state),
     )
     moved = replace(moved, on=called_for(moved))
-    return moved, _changes(state, moved, arriving=arrives)
+    return moved, _changes(state, moved, arriving=arrives, begins=begins)
 
 
 def _taken_back(state: State, of_ms: int | None) -> tuple[State, tuple[Effect, ...]]:
@@ -95,6 +99,14 @@ def _taken_back(state: State, of_ms: int | None) -> tuple[State, tuple[Effect, .
         return state, ()
     before = state.past.state
     return before, _changes(state, before, arriving=False)
+
+
+def _tapped(state: State, at_ms: int) -> tuple[State, tuple[Effect, ...]]:
+    """Take a tapped beat. It is no step: there is nothing to take back, and the next taps put it right."""
+    if state.song is None:
+        return state, ()
+    tapped = replace(state, taps_ms=(*state.taps_ms, at_ms)[-MOST_TAPS:])
+    return tapped, _changes(state, tapped, arriving=False)
 
 
 def _shifted(state: State, semitones: int, at_ms: int) -> tuple[State, tuple[Effect, ...]]:
@@ -112,14 +124,18 @@ def _song_number(state: State, place: Place) -> int | None:
     return None
 
 
-def _changes(before: State, after: State, *, arriving: bool) -> tuple[SendSound | Tune, ...]:
-    """Give the sounds and the tuning that differ; a sound that is already on is not sent again."""
+def _changes(
+    before: State, after: State, *, arriving: bool, begins: bool = False
+) -> tuple[SendSound | Tune | Clock, ...]:
+    """Give the sounds, the tuning and the time that differ; a sound that is already on is not sent again."""
     sounds = tuple(
         SendSound(number, sound, _when(after, number, arriving=arriving))
         for number, (was, sound) in enumerate(zip(before.on, after.on, strict=True))
         if sound is not None and sound != was
     )
-    return sounds if tuning_due(after) == tuning_due(before) else (*sounds, Tune(tuning_due(after)))
+    tuning = () if tuning_due(after) == tuning_due(before) else (Tune(tuning_due(after)),)
+    clock = replace(clock_due(after), from_the_top=begins)
+    return (*sounds, *tuning) if clock == clock_due(before) else (*sounds, *tuning, clock)
 
 
 def _when(state: State, keyboard: int, *, arriving: bool) -> Change:

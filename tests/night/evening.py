@@ -12,7 +12,7 @@ from companion.night.night import Inbox, Night
 from companion.ports import Direction, MidiCame, PortFound
 from companion.rig import Action, Pause, Pedal, Rig
 from companion.screen import Looks, View
-from companion.stage import Book, Surroundings, at_start
+from companion.stage import Book, Clock, Surroundings, at_start
 
 BOX = "Foot Box"
 PEDALS = (
@@ -69,11 +69,12 @@ class Evening:
         self.tape, self.notebook, self.wall = Tape(), Notebook(), Wall()
         self.inbox: Inbox = queue.SimpleQueue()
         self.now_ms = 0
+        self.clocks: list[Clock] = []
         self.said: list[str] = []
         self.night = Night(
             TakenUp(at_start(self.book)),
             keyboards=lambda tell: Keyboards(
-                self.book.rig, {f"{b.name} port": self.tape for b in here.keyboards}, tell
+                self.book.rig, {f"{b.name} port": self.tape for b in here.keyboards}, tell, self.clocks.append
             ),
             record=self.notebook,
             display=self.wall,

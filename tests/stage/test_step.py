@@ -211,7 +211,7 @@ def test_all_off_silences_and_sends_the_sound_of_the_place_again() -> None:
     same, effects = step(state, AllOff(at_ms=2000))
     assert same == state
     assert effects == (SilenceAll(), *all_due(state))
-    assert len(effects) == 3
+    assert len(effects) == 4
 
 
 # The sound rule: "A section's own; else that of the last section of the same name, in written order; else the song's;

@@ -78,7 +78,7 @@ def test_a_sections_own_key_does_not_tune_since_the_hands_move() -> None:
 
 
 def test_after_a_crash_the_tuning_of_the_place_is_sent_whatever_it_is() -> None:
-    assert all_due(at_start(BOOK))[-1] == Tune(0)
+    assert Tune(0) in all_due(at_start(BOOK))
     found = find_again(BOOK, landmark(after(BOOK, Next, KeyDown)))
     assert found is not None
-    assert all_due(found)[-1] == Tune(-1)
+    assert Tune(-1) in all_due(found)
