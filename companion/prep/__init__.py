@@ -1,1 +1,11 @@
-"""The days before the gig: what to ask, what to learn first, the plan, listening, quiz, playlist and records."""
+"""The days before the gig: what to ask, what to learn first, the plan, listening, quiz, playlist and records.
+
+``desk`` has one function for each command; the others are pure, but for ``records``, ``landing`` and the mixer.
+"""
+
+from companion.prep.features import Feature, features_of
+from companion.prep.plan import Plan, plan
+from companion.prep.priority import Group, Ranked, rank
+from companion.prep.questions import Message, ask
+
+__all__ = ["Feature", "Group", "Message", "Plan", "Ranked", "ask", "features_of", "plan", "rank"]

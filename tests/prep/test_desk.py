@@ -1,0 +1,197 @@
+"""A list of 60 songs in a PDF becomes a question message, a plan, a playlist and a quiz, as a new user would do it."""
+
+import datetime as dt
+import random
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from prep.shows import TODAY
+from reportlab.pdfgen.canvas import Canvas
+from show.lists.invented import KEYS, TITLES
+
+from companion.errors import CompanionError
+from companion.prep import desk
+from companion.prep.landing import answer_questions
+from companion.prep.listen import Press
+from companion.prep.playlist import write_playlists
+from companion.prep.quiz_cards import Card
+from companion.prep.quiz_judge import judge
+from companion.prep.records import Did, read_records
+from companion.show import read_show
+from companion.show.lists import import_list
+
+EVENING = dt.datetime(2027, 6, 5, 19, tzinfo=dt.UTC)
+SHOW = """show: Pier Street  # mine
+date: 2027-06-19
+sets:
+  - set: First
+    songs:
+      - title: Gasworks Corner   # a comment
+        key: Bb
+        known: 1
+        hard: 1
+        recording: a.ogg
+      - title: Kettle on the Jetty
+        key: F
+      - title: Moth
+        recording: gone.ogg
+      - {title: Weeds, recording: "https://example.org/weeds"}
+"""
+
+
+def evening() -> dt.datetime:
+    return EVENING
+
+
+@pytest.fixture
+def pier(tmp_path: Path) -> Path:
+    path = tmp_path / "pier.yaml"
+    path.write_text(SHOW)
+    return path
+
+
+def pdf(path: Path) -> None:
+    dice = random.Random(60)  # noqa: S311  no secret
+    canvas = Canvas(str(path))
+    for page in range(3):
+        canvas.setFont("Helvetica-Bold", 16)
+        canvas.drawString(60, 800, f"Set {page + 1} ({20 + page}:00, 60 min)")
+        canvas.setFont("Helvetica", 12)
+        for at in range(20):
+            y = 770 - 34 * at
+            canvas.drawString(60, y, f"{at + 1}.")
+            canvas.drawString(90, y, TITLES[page * 20 + at])
+            canvas.drawString(330, y, dice.choice(KEYS) if at % 5 else "")
+            canvas.drawString(400, y, f"{dice.randrange(2, 5)}:{dice.randrange(60):02}")
+            canvas.drawString(460, y, "organ solo" if at % 7 == 0 else "")
+        canvas.showPage()
+    canvas.save()
+
+
+def test_sixty_songs_in_a_pdf_become_questions_a_plan_a_playlist_and_a_quiz(tmp_path: Path) -> None:
+    pdf(tmp_path / "list.pdf")
+    path = tmp_path / "show.yaml"
+    imported = import_list(tmp_path / "list.pdf", path)
+    assert [[song.title for song in one.songs] for one in imported.show.sets] == [
+        list(TITLES[start : start + 20]) for start in (0, 20, 40)
+    ]
+    message = desk.questions(path)
+    assert sum(question.ask.name == "KEY" for question in message.now) == 12
+    (tmp_path / "reply.txt").write_text("1 Bb, 6 Gm, 11 D\nThe date is 19 June 2027")
+    landed = answer_questions(path, tmp_path / "reply.txt")
+    assert landed.is_written
+    assert [str(one) for one in landed.answers.found][:1] == [f"{TITLES[0]}: key Bb"]
+    made = desk.planned(path, TODAY, "90")
+    assert len(made.days) == 14
+    assert desk.why(made, TITLES[0]).startswith(f"{TITLES[0]} is number ")
+    playlist, paths = write_playlists(read_show(path).show, path)
+    assert len(playlist.without) == 60
+    assert all(Path(each).is_file() for each in paths)
+    sat = desk.quiz(path, evening, lambda card: judge(card, card.answer, 9))
+    assert (sat.right, sat.wrong) == (20, 0)
+    assert len(read_records(path).kept) == 20
+
+
+def test_what_was_done_elsewhere_is_logged_and_changes_the_plan(pier: Path) -> None:
+    before = desk.planned(pier, TODAY)
+    songs = desk.log(pier, Did.HEARD, "set 1", EVENING)
+    assert len(songs) == 4
+    desk.log(pier, Did.PRACTISED, "gasworks", EVENING, minutes=12)
+    after = desk.planned(pier, TODAY)
+
+    def needs(made: Any) -> dict[str, tuple[int, int]]:  # noqa: ANN401  a plan
+        return {one.song.title: (one.blocks, one.hearings) for one in made.order}
+
+    assert needs(after)["Kettle on the Jetty"][1] < needs(before)["Kettle on the Jetty"][1]
+    assert needs(after)["Gasworks Corner"][0] == needs(before)["Gasworks Corner"][0] - 1
+    with pytest.raises(CompanionError, match="no song or set"):
+        desk.log(pier, Did.HEARD, "zebra crossing", EVENING)
+    assert [one["did"] for one in desk.exported(pier)] == ["heard"] * 4 + ["practised"]
+
+
+def test_known_is_offered_and_taken_into_the_file(pier: Path) -> None:
+    for _ in range(3):
+        desk.log(pier, Did.PRACTISED, "Gasworks Corner", EVENING, minutes=12)
+    ((one, old, new),) = desk.offers(pier)
+    assert (one.title, old) == ("Gasworks Corner", 1)
+    assert new > 1
+    desk.take_known(pier, [(one, new)])
+    assert read_show(pier).show.sets[0].songs[0].known == new
+    assert "# a comment" in pier.read_text()
+
+
+def test_a_wrong_answer_brings_its_song_back_and_stopping_keeps_what_was_answered(pier: Path) -> None:
+    answers = iter([1, 3, None])
+    sat = desk.quiz(pier, evening, lambda _: next(answers))
+    assert (sat.right, sat.wrong) == (1, 1)
+    assert [one.grade for one in read_records(pier).kept] == [1, 3]
+
+
+def test_only_one_song_can_be_asked_about(pier: Path) -> None:
+    asked: list[str] = []
+
+    def answer(card: Card) -> int:
+        asked.append(card.song.title)
+        return 3
+
+    desk.quiz(pier, evening, answer, only="kettle")
+    assert set(asked) == {"Kettle on the Jetty"}
+
+
+def test_records_follow_a_song_that_a_second_list_renames(pier: Path, tmp_path: Path) -> None:
+    desk.log(pier, Did.PRACTISED, "Kettle on the Jetty", EVENING, minutes=12)
+    (tmp_path / "second.txt").write_text("1. Gasworks Corner\n2. Kettle on a Jetty\n3. Moth\n4. Weeds")
+    desk.follow_renamed(import_list(tmp_path / "second.txt", pier), EVENING)
+    show, progress = desk.read(pier)
+    assert show.sets[0].songs[1].title == "Kettle on a Jetty"
+    assert len(progress["kettle on a jetty"].practised) == 1
+
+
+def test_the_half_hour_and_the_calendar(pier: Path, tmp_path: Path) -> None:
+    assert desk.ready(pier, EVENING).now
+    desk.write_calendar(desk.planned(pier, TODAY), tmp_path / "plan.ics", EVENING)
+    assert (tmp_path / "plan.ics").read_bytes().startswith(b"BEGIN:VCALENDAR\r\n")
+
+
+class Silent:
+    """A player whose files are a second long."""
+
+    at = 0.0
+
+    def play(self, path: str, from_s: float) -> None:
+        assert path.endswith("a.ogg")
+        self.at = from_s
+
+    def pause(self, paused: bool) -> None:  # noqa: FBT001  as the shape has it
+        raise AssertionError(paused)
+
+    def at_s(self) -> float | None:
+        return self.at if self.at < 1 else None
+
+    def stop(self) -> None:
+        self.at = 1.0
+
+    def length_s(self, path: str) -> float:
+        raise AssertionError(path)
+
+    def wait(self) -> None:
+        self.at += 0.1
+
+
+def test_listening_records_what_was_heard_and_tells_what_was_silent(pier: Path) -> None:
+    (pier.parent / "a.ogg").write_bytes(b"")
+    player = Silent()
+
+    def nothing() -> Iterator[Press]:
+        return iter(())
+
+    listened, silent = desk.listen_to(pier, player, nothing, lambda _: None, player.wait, evening)
+    assert [song.title for song, _ in listened.heard] == ["Gasworks Corner"]
+    assert silent == (
+        "Moth: gone.ogg is not there",
+        "Weeds: a link; companion playlist writes it",
+        "Kettle on the Jetty: no recording",
+    )
+    assert read_records(pier).kept[0].share >= 0.9
