@@ -15,6 +15,7 @@ from companion.stage import (
     SendSound,
     State,
     TakeBack,
+    Tap,
     Where,
     at_start,
     find_again,
@@ -89,7 +90,7 @@ def test_take_back_after_any_step_is_where_we_were(
 ) -> None:
     before = replay(book, events)
     after, _ = step(before, kind(at_ms=9_000))
-    if after is not before and not isinstance(kind(at_ms=0), TakeBack):
+    if after is not before and kind not in (TakeBack, Tap):
         again, _ = step(after, TakeBack(at_ms=9_500))
         assert again is before
 
@@ -105,9 +106,8 @@ def test_the_journal_replayed_is_the_live_state(book: Book, events: tuple[AnyEve
 
 
 @given(_BOOK, _EVENTS)
-def test_back_undoes_next_where_no_round_was_added_and_no_song_was_jumped_into(
-    book: Book, events: tuple[AnyEvent, ...]
-) -> None:
+def test_back_undoes_next(book: Book, events: tuple[AnyEvent, ...]) -> None:
+    """But for rounds that were added, and a song that was jumped into though another runs into it."""
     state = replay(book, events)
     ahead, _ = step(state, Next(at_ms=9_000))
     back, _ = step(ahead, Back(at_ms=9_500))
