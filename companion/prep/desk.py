@@ -96,11 +96,11 @@ def follow_renamed(imported: Imported, at: dt.datetime) -> None:
 
 def exported(show_path: Path_) -> list[dict[str, object]]:
     """Give all records as plain data, for another program."""
-    told: list[dict[str, object]] = [
-        {"at": one.at.isoformat(), "did": one.did.value, "title": one.title, "minutes": one.minutes, "share": one.share}
-        | ({"question": one.question, "grade": one.grade} if one.question else {})
-        for one in read_records(show_path).kept
-    ]
+    told: list[dict[str, object]] = []
+    for one in read_records(show_path).kept:
+        said: dict[str, object] = {"at": one.at.isoformat(), "did": one.did.value, "title": one.title}
+        more = {"minutes": one.minutes, "share": one.share, "question": one.question, "grade": one.grade, "to": one.to}
+        told.append({**said, **{name: value for name, value in more.items() if value}})
     return told
 
 
