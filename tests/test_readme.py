@@ -185,13 +185,13 @@ def test_the_readme_tells_every_action_with_the_keys_that_it_has_without_a_rig_f
         for word, keys in re.findall(r"^\| ([a-z ]+) \| ([a-z0-9 ,]+) \| ", section, re.MULTILINE)
     }
     told.pop("the word")
+    told = {word: [key for key in keys if key != "pedal only"] for word, keys in told.items()}
     have: dict[str, list[str]] = {}
     for pedal in read_rig(BUILT_IN).rig.pedals:
         have.setdefault(pedal.press.value, []).append(str(pedal.key))
     for key, action in NIGHT_KEYS.items():
         have.setdefault(action.value, []).append(key)
-    assert told == have
-    assert set(told) == {action.value for action in Action} - {"nothing"}
+    assert told == {action.value: have.get(action.value, []) for action in Action if action is not Action.NOTHING}
 
 
 def test_the_readme_tells_every_sign_of_a_chord_line() -> None:
