@@ -19,6 +19,10 @@ REMOVED = object()  # as a change: the key, or the place in the list, goes
 WIDEST = 10_000  # characters; no line of a player's is folded
 
 
+class OneLine(dict[str, object]):
+    """As a change: a table that is written in one line, in braces."""
+
+
 def write_whole(path: str | os.PathLike[str], text: str) -> None:
     """Put a text (UTF-8) in a file's place, at once: whoever reads meanwhile, or after a power cut, finds one of both.
 
@@ -46,7 +50,7 @@ def write_whole(path: str | os.PathLike[str], text: str) -> None:
 def edited(text: str, changes: Mapping[Where, object], path: str = "") -> str:
     """Give a YAML text with some values changed, added or REMOVED, and everything else as it was, comments too.
 
-    A change is a text, a number, a yes or no, or lists and dicts of them. Raises FaultyFile where the text has faults
+    A change is a text, a number, a yes or no, or lists and dicts of them (OneLine: in braces). Raises FaultyFile where the text has faults
     that reading cannot pass, CompanionError where a change does not fit.
     """
     before = plainly(parse(Source(path, text), []))
@@ -102,13 +106,23 @@ def _change(root: Any, where: Where, value: object) -> Any:  # noqa: ANN401  the
     return root
 
 
-def _spoken(value: object) -> object:
-    """Give a value with yes and no as a player writes them."""
+def _spoken(value: object, *, one_line: bool = False) -> object:
+    """Give a value with yes and no as a player writes them, and in braces what is to stand in one line."""
+    one_line = one_line or isinstance(value, OneLine)
     if isinstance(value, dict):
-        return {key: _spoken(one) for key, one in value.items()}
+        table = {key: _spoken(one, one_line=one_line) for key, one in value.items()}
+        return _in_one_line(table) if one_line else table
     if isinstance(value, list | tuple):
-        return [_spoken(one) for one in value]
+        return [_spoken(one, one_line=one_line) for one in value]
     return ("yes" if value else "no") if isinstance(value, bool) else value
+
+
+def _in_one_line(table: dict[object, object]) -> object:
+    from ruamel.yaml.comments import CommentedMap  # noqa: PLC0415  only an edit pays for it
+
+    written = CommentedMap(table)
+    written.fa.set_flow_style()
+    return written
 
 
 def _as_typed(value: object) -> object:

@@ -8,7 +8,7 @@ import pytest
 from files.written import nodes
 
 from companion.errors import CompanionError, FaultyFile
-from companion.files.writing import REMOVED, Where, edit, edited, plainly, write_whole
+from companion.files.writing import REMOVED, OneLine, Where, edit, edited, plainly, write_whole
 
 COMMENTED = """\
 # The engagement
@@ -60,6 +60,18 @@ def test_edits_add_keys_tables_and_places_in_lists() -> None:
     assert read["sets"][0]["songs"][2] == "Third"
     assert read["sets"][0]["songs"][0]["sound"] == {"upper": "lead"}
     assert read["ok"] == "yes"
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        ("sounds:\n  a: 1     # mine\n", "sounds:\n  a: {program: 1, bank: [0, 32], on: yes, at: {x: 2}} # mine\n"),
+        ("sounds: {a: 1}\n", "sounds: {a: {program: 1, bank: [0, 32], on: yes, at: {x: 2}}}\n"),
+    ],
+)
+def test_a_table_that_is_to_stand_in_one_line_does(before: str, after: str) -> None:
+    table = OneLine({"program": 1, "bank": [0, 32], "on": True, "at": {"x": 2}})
+    assert edited(before, {("sounds", "a"): table}) == after
 
 
 def test_lists_keep_the_indent_that_their_author_gave_them() -> None:
