@@ -1,0 +1,193 @@
+"""The screen's process on a real display: lines in, pictures out, keys back, and nothing that ends it but its end."""
+
+import json
+import os
+import subprocess
+import sys
+import threading
+import time
+from collections.abc import Iterator
+from queue import Empty, Queue
+from typing import Any
+
+import pytest
+from real.window import Display
+
+from companion.screen import Beat, Eyes, Light, Line, Mark, Part, Picture, View, as_line
+from companion.screen.legibility import Rgb
+from companion.screen.palette import Ink, inks
+
+VERSE = View(Picture.PLAYING, (Line(Part.SECTION, "Verse"), Line(Part.NEXT, "Chorus", "next")))
+SOLO = View(Picture.PLAYING, (Line(Part.SECTION, "Solo", mark=Mark.HIGHLIGHT), Line(Part.NEXT, "Outro", "next")))
+SECONDS = 10
+
+
+class Screen:
+    """A screen as the engine starts it."""
+
+    def __init__(self, display: Display, *options: str) -> None:
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "companion.screen", *options],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            env={**os.environ, **display.env, "SDL_AUDIODRIVER": "none"},
+        )
+        self._said: Queue[dict[str, Any]] = Queue()
+        self._listener = threading.Thread(target=self._listen, daemon=True)
+        self._listener.start()
+
+    def _listen(self) -> None:
+        for line in self.process.stdout or ():
+            self._said.put(json.loads(line))
+
+    def tell(self, *lines: bytes) -> None:
+        assert self.process.stdin
+        self.process.stdin.write(b"".join(lines))
+        self.process.stdin.flush()
+
+    def says(self) -> dict[str, Any]:
+        return self._said.get(timeout=SECONDS)
+
+    def says_nothing(self) -> bool:
+        try:
+            self._said.get(timeout=0.2)
+        except Empty:
+            return True
+        return False
+
+    def hang_up(self) -> int:
+        assert self.process.stdin
+        self.process.stdin.close()
+        code = self.process.wait(SECONDS)
+        self.end()
+        return code
+
+    def end(self) -> None:
+        self.process.kill()
+        self.process.wait()
+        self._listener.join(SECONDS)
+        for pipe in (self.process.stdin, self.process.stdout):
+            if pipe is not None:
+                pipe.close()
+
+
+@pytest.fixture
+def screen(display: Display) -> Iterator[Screen]:
+    one = Screen(display, "--window")
+    one.tell(as_line(Eyes(345, 1.8, time.monotonic_ns())), as_line(VERSE))
+    assert one.says() == {"ready": True}
+    display.wait_for_window("companion")
+    yield one
+    one.end()
+
+
+def near(colour: Any, wanted: Rgb) -> bool:  # noqa: ANN401 - what the library calls a colour
+    """Soft edges are blended, so that a colour may be a shade off."""
+    return all(abs(one - other) <= 3 for one, other in zip(colour, wanted, strict=True))
+
+
+def test_a_view_is_shown_and_another_one_changes_the_picture(display: Display, screen: Screen) -> None:
+    before = display.photograph()
+    screen.tell(as_line(SOLO))
+    after = display.wait_for_change(before)
+    wanted = inks(Light.DARK)[Ink.HIGHLIGHTER]
+    many = sum(count for count, colour in after.getcolors(1 << 20) or () if near(colour, wanted))
+    assert many > 5000
+
+
+def test_keys_come_back_by_the_names_of_the_rig_file(display: Display, screen: Screen) -> None:
+    before = time.monotonic_ns()
+    display.key("Next", "Prior", "Return", "question")
+    said = [screen.says() for _ in range(8)]
+    assert [(one["key"], one["down"]) for one in said] == [
+        (key, down) for key in ("page down", "page up", "enter", "?") for down in (True, False)
+    ]
+    times = [one["at"] for one in said]
+    assert times == sorted(times)
+    assert before < times[0] < time.monotonic_ns()
+
+
+def test_lines_that_are_no_views_are_told_and_passed_over(display: Display, screen: Screen) -> None:
+    before = display.photograph()
+    screen.tell(b"rubbish\n", b'{"line":"view","picture":"no such"}\n', b"\n", b"\xff\xfe\n", as_line(SOLO))
+    assert [list(screen.says()) for _ in range(3)] == [["problem"]] * 3
+    display.wait_for_change(before)
+
+
+def test_only_the_newest_of_many_views_need_be_shown(display: Display, screen: Screen) -> None:
+    before = display.photograph()
+    screen.tell(*(as_line(one) for one in (SOLO, VERSE) * 200), as_line(SOLO))
+    display.wait_for_change(before)
+    assert screen.says_nothing()
+
+
+def test_the_beat_goes_on_by_itself(display: Display, screen: Screen) -> None:
+    screen.tell(as_line(View(Picture.PLAYING, VERSE.lines, Beat(300, (1.0,) * 4, 0))))
+    first = display.photograph().tobytes()
+    until = time.monotonic() + SECONDS
+    seen = {first}
+    while len(seen) < 3 and time.monotonic() < until:
+        seen.add(display.photograph().tobytes())
+    assert len(seen) >= 3
+
+
+def test_the_window_may_be_resized(display: Display, screen: Screen) -> None:
+    before = display.photograph()
+    window = display.wait_for_window("companion")
+    env = {**os.environ, **display.env}
+    subprocess.run(["xdotool", "windowsize", str(window), "700", "420"], env=env, check=True)
+    display.wait_for_change(before)
+    screen.tell(as_line(SOLO))
+    display.key("Next")
+    assert screen.says()["key"] == "page down"
+
+
+def test_it_ends_when_the_engine_has_gone(screen: Screen) -> None:
+    assert screen.hang_up() == 0
+
+
+def test_a_closed_window_is_told(display: Display, screen: Screen) -> None:
+    display.close_window(display.wait_for_window("companion"))
+    assert screen.says() == {"closed": True}
+    assert screen.process.wait(SECONDS) == 0
+
+
+def test_a_killed_screen_started_again_shows_the_same(display: Display, screen: Screen) -> None:
+    before = display.photograph()
+    screen.process.kill()
+    screen.process.wait()
+    again = Screen(display, "--window")
+    again.tell(as_line(Eyes(345, 1.8)), as_line(VERSE))
+    assert again.says() == {"ready": True}
+    display.wait_for_window("companion")
+    assert display.photograph().tobytes() == before.tobytes()
+    assert again.hang_up() == 0
+
+
+def test_full_screen_fills_the_monitor_and_hides_the_pointer(display: Display) -> None:
+    full = Screen(display, "--full", "--monitor", "7", "--light", "day")
+    full.tell(as_line(View(Picture.PLAYING, VERSE.lines, None, Light.DAY)))
+    assert full.says() == {"ready": True}
+    display.wait_for_window("companion")
+    picture = display.photograph()
+    corners = [(0, 0), (picture.width - 1, 0), (0, picture.height - 1), (picture.width - 1, picture.height - 1)]
+    assert {picture.getpixel(corner) for corner in corners} == {inks(Light.DAY)[Ink.PAPER]}
+    assert full.hang_up() == 0
+
+
+def test_without_a_display_it_says_so_and_ends() -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "companion.screen"],
+        input=as_line(VERSE),
+        capture_output=True,
+        env={**os.environ, "SDL_VIDEODRIVER": "x11", "DISPLAY": ":987"},
+        timeout=SECONDS,
+        check=False,
+    )
+    assert done.returncode == 1
+    assert json.loads(done.stdout)["problem"].startswith("no window: ")
+
+
+def test_arguments_that_are_wrong_are_refused() -> None:
+    command = [sys.executable, "-m", "companion.screen", "--light", "candle"]
+    assert subprocess.run(command, capture_output=True, check=False).returncode == 2
