@@ -50,8 +50,8 @@ def write_whole(path: str | os.PathLike[str], text: str) -> None:
 def edited(text: str, changes: Mapping[Where, object], path: str = "") -> str:
     """Give a YAML text with some values changed, added or REMOVED, and everything else as it was, comments too.
 
-    A change is a text, a number, a yes or no, or lists and dicts of them (OneLine: in braces). Raises FaultyFile where the text has faults
-    that reading cannot pass, CompanionError where a change does not fit.
+    A change is a text, a number, a yes or no, or lists and dicts of them (OneLine: in braces). Raises FaultyFile where
+    the text has faults that reading cannot pass, CompanionError where a change does not fit.
     """
     before = plainly(parse(Source(path, text), []))
     from ruamel.yaml import YAML  # noqa: PLC0415  only an edit pays for it

@@ -34,9 +34,14 @@ def without_numbers(name: str, system: str) -> str:
     >>> without_numbers("Stage Piano:Stage Piano MIDI 1 24:0", "alsa")
     'stage piano:stage piano midi 1'
     """
+    return _folded(spelt_without_numbers(name, system))
+
+
+def spelt_without_numbers(name: str, system: str) -> str:
+    """Give the same as the system spells it, capitals and all."""
     for number in _NUMBERS.get(system, ()):
         name = re.sub(number, "", name)
-    return _folded(name)
+    return name
 
 
 def is_ours(name: str) -> bool:
@@ -55,7 +60,7 @@ def find(word: str, listed: Sequence[str], system: str, last: str | None = None)
         return Match(last)
     asked = _folded(word)
     bare = without_numbers(word, system)
-    candidates = [name for name in foreign if _is_loop(word) or not _is_loop(name)]
+    candidates = [name for name in foreign if is_loop(word) or not is_loop(name)]
     fits = (
         [name for name in candidates if _folded(name) == asked],
         [name for name in candidates if asked in _folded(name)],
@@ -76,7 +81,7 @@ def why_not(word: str, match: Match, listed: Sequence[str], direction: str) -> s
         return (
             f"{wanted} {len(match.several)} MIDI {direction}s: {choice}. Write in the rig: port: and more of one name"
         )
-    others = [name for name in listed if not is_ours(name) and not _is_loop(name)]
+    others = [name for name in listed if not is_ours(name) and not is_loop(name)]
     if not word or not others:
         return f"there is no MIDI {direction}"
     return f'no MIDI {direction} has "{word}" in its name; there is: ' + ", ".join(f'"{name}"' for name in others)
@@ -86,6 +91,7 @@ def _folded(name: str) -> str:
     return " ".join(name.split()).casefold()
 
 
-def _is_loop(name: str) -> bool:
+def is_loop(name: str) -> bool:
+    """Tell whether this port gives back what it is given."""
     folded = _folded(name)
     return any(loop in folded for loop in _LOOPS)

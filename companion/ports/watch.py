@@ -12,7 +12,7 @@ from companion.ports.arrivals import Direction, Inbox, PortFound, PortLost
 from companion.ports.clock import now_ns
 from companion.ports.midi_in import InPort
 from companion.ports.midi_out import OutPort
-from companion.ports.names import Match, find, why_not
+from companion.ports.names import Match, find, is_loop, is_ours, why_not
 from companion.ports.outside import Ear, Health, MidiSystem, PortRefused, Wire
 
 LOOK_EVERY_S: Final = 0.5
@@ -75,12 +75,17 @@ class PortWatch:
         outputs: Sequence[str],
         sysex: bool = False,
         clock: bool = False,
+        every_input: bool = False,
     ) -> None:
-        """Take the rig's words for its ports; ``THE_ONE_THERE_IS`` ("") stands for the only one there is."""
+        """Take the rig's words for its ports; ``THE_ONE_THERE_IS`` ("") stands for the only one there is.
+
+        ``every_input``: listen to every other input as well, under the system's whole name for it.
+        """
         self._system = system
         self._inbox = inbox
         self._sysex = sysex
         self._clock = clock
+        self._every_input = every_input
         self._words = [Word(word, Direction.IN) for word in dict.fromkeys(inputs)]
         self._words += [Word(word, Direction.OUT) for word in dict.fromkeys(outputs)]
         self._wake = threading.Event()
@@ -129,9 +134,23 @@ class PortWatch:
         if not self._server_is_well():
             return
         for direction in Direction:
+            listed = self._system.listed(direction) if self._listens_to(direction) else ()
+            if direction is Direction.IN and self._every_input:
+                self._add_every(listed)
             words = [word for word in self._words if word.direction is direction]
             if words:
                 self._look_at(direction, words, self._system.listed(direction))
+                self._look_at(direction, words, listed)
+
+    def _listens_to(self, direction: Direction) -> bool:
+        every = self._every_input and direction is Direction.IN
+        return every or any(word.direction is direction for word in self._words)
+
+    def _add_every(self, listed: tuple[str, ...]) -> None:
+        """Take each name that is new as a word of its own."""
+        known = {word.word for word in self._words if word.direction is Direction.IN}
+        others = (name for name in listed if not is_ours(name) and not is_loop(name))
+        self._words += [Word(name, Direction.IN) for name in others if name not in known]
 
     def end(self) -> None:
         """Close all and take leave."""

@@ -1,0 +1,103 @@
+"""Listening to every input there is, also to those that are plugged in later."""
+
+import queue
+from collections.abc import Callable, Sequence
+
+from companion.ports import Arrival, Direction, Health, MidiCame, PortFound, PortLost, PortWatch
+from companion.ports.outside import Came, Ear, Wire
+
+
+class Holding:
+    """A port that is open."""
+
+    def holds(self) -> bool:
+        return True
+
+    def close(self) -> None:
+        pass
+
+    def abandon(self) -> None:
+        pass
+
+
+class Plugs:
+    """A MIDI system whose inputs are plugged in by hand."""
+
+    word = "alsa"
+
+    def __init__(self, *names: str) -> None:
+        self.names = names
+        self.came: dict[str, Came] = {}
+
+    def begin(self) -> None:
+        pass
+
+    def health(self) -> Health:
+        return Health.WELL
+
+    def find_again(self) -> bool:
+        return True
+
+    def listed(self, direction: Direction) -> tuple[str, ...]:
+        return self.names if direction is Direction.IN else ()
+
+    def prepare(self, ports: Sequence[tuple[Direction, str]], *, sysex: bool, clock: bool) -> None:
+        pass
+
+    def open_ear(self, name: str, label: str, came: Came, *, sysex: bool, clock: bool) -> Ear:
+        del label, sysex, clock
+        self.came[name] = came
+        return Holding()
+
+    def open_wire(self, name: str, label: str) -> Wire:
+        raise NotImplementedError
+
+    def end(self) -> None:
+        pass
+
+
+def arrivals(inbox: "queue.SimpleQueue[Arrival]") -> list[Arrival]:
+    return [inbox.get() for _ in range(inbox.qsize())]
+
+
+def listening(system: Plugs, *inputs: str) -> tuple[Callable[[], list[Arrival]], PortWatch]:
+    inbox: queue.SimpleQueue[Arrival] = queue.SimpleQueue()
+    watch = PortWatch(system, inbox, inputs=inputs, outputs=(), every_input=True)
+    return lambda: arrivals(inbox), watch
+
+
+def test_every_input_is_heard_under_its_whole_name_also_one_that_is_plugged_in_later() -> None:
+    system = Plugs("Foot Box:Foot Box MIDI 1 20:0")
+    new, watch = listening(system)
+    watch.look()
+    assert [one.port for one in new() if isinstance(one, PortFound)] == ["Foot Box:Foot Box MIDI 1 20:0"]
+    system.names += ("Stage Piano:MIDI 1 24:0",)
+    watch.look()
+    system.came["Stage Piano:MIDI 1 24:0"]((0xB0, 64, 127))
+    found, came = new()
+    assert isinstance(found, PortFound)
+    assert isinstance(came, MidiCame)
+    assert (came.port, came.message) == ("Stage Piano:MIDI 1 24:0", b"\xb0\x40\x7f")
+
+
+def test_our_own_ports_and_those_that_only_loop_back_are_left_alone() -> None:
+    new, watch = listening(Plugs("companion:to Stage Piano 128:0", "Midi Through:Midi Through Port-0 14:0"))
+    watch.look()
+    assert new() == []
+
+
+def test_one_that_is_pulled_out_is_told() -> None:
+    system = Plugs("Foot Box:1 20:0")
+    new, watch = listening(system)
+    watch.look()
+    system.names = ()
+    watch.look()
+    assert [type(one) for one in new()] == [PortFound, PortLost]
+
+
+def test_a_word_of_the_rig_for_the_same_port_hears_it_too() -> None:
+    system = Plugs("Foot Box:1 20:0")
+    new, watch = listening(system, "foot box")
+    watch.look()
+    system.came["Foot Box:1 20:0"]((0xB0, 64, 127))
+    assert {one.port for one in new() if isinstance(one, MidiCame)} == {"foot box", "Foot Box:1 20:0"}
