@@ -1,10 +1,8 @@
 """JACK for the tests: a server without sound hardware, and a client that plays pedals and listens."""
 
 import os
-import subprocess
 import sys
 import tempfile
-import time
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import IO, NamedTuple, Self
@@ -67,11 +65,12 @@ class JackServer:
         Without that right a server at 2.7 ms loses messages on a busy machine, whoever sends them; so its period is
         longer then, unless False asks for just that.
         """
-        needs("jackd", "jack_lsp", "jack_connect")
+        needs("jackd")
         self.real_time = may_be_real_time() if real_time is None else real_time
         self.period_frames = PERIOD_FRAMES if self.real_time or real_time is False else SAFE_PERIOD_FRAMES
         self._lock, self.name = _free_name()
         self._server: Program | None = None
+        self._patchbay: Program | None = None
 
     @property
     def env(self) -> dict[str, str]:
@@ -87,29 +86,31 @@ class JackServer:
         rights = ("-R", "-P", str(PRIORITY)) if self.real_time else ("-r",)
         driver = ("-d", "dummy", "-r", str(FRAMES_A_SECOND), "-p", str(self.period_frames))
         self._server = Program(("jackd", "-n", self.name, *rights, *driver))
-        until = time.monotonic() + 10
-        while not self.answers():
-            if time.monotonic() > until or not self._server.runs():
-                printed = "\n".join(self._server.lines)
-                self.close()
-                raise RuntimeError(f"the JACK server does not answer; it printed:\n{printed}")
-            time.sleep(0.02)
+        self._patchbay = Program((sys.executable, str(Path(__file__).with_name("patchbay.py"))), env=self.env)
+        try:
+            self._patchbay.wait_for(lambda line: line == "ready")
+        except TimeoutError:
+            printed = "\n".join(self._server.lines)
+            self.close()
+            raise RuntimeError(f"the JACK server does not answer; it printed:\n{printed}") from None
 
     def answers(self) -> bool:
-        """Tell whether a client can see the server's ports."""
-        asked = self._run("jack_lsp")
-        return asked.returncode == 0 and "system:" in asked.stdout
+        """Tell whether the server is there and has its ports."""
+        return self._server is not None and self._server.runs() and bool(self.ports())
 
     def stop(self) -> None:
         """End it in order."""
+        if self._patchbay is not None:
+            self._patchbay.hang_up(seconds=1)
         if self._server is not None:
             self._server.end()
         self._tidy()
 
     def kill(self) -> None:
         """End it as a crash would."""
-        if self._server is not None:
-            self._server.kill()
+        for program in (self._server, self._patchbay):
+            if program is not None:
+                program.kill()
 
     def restart(self) -> None:
         """Stop it and start it again under the same name."""
@@ -118,18 +119,12 @@ class JackServer:
 
     def ports(self) -> tuple[str, ...]:
         """Give the full names of all ports, ``client:port``."""
-        return tuple(line for line in self._run("jack_lsp").stdout.splitlines() if ":" in line)
+        return tuple(self._ask("ports"))
 
     def connections(self) -> set[tuple[str, str]]:
         """Give every pair of connected ports; each pair stands in both orders."""
-        pairs: set[tuple[str, str]] = set()
-        port = ""
-        for line in self._run("jack_lsp", "-c").stdout.splitlines():
-            if line.startswith("   "):
-                pairs.add((port, line.strip()))
-            else:
-                port = line
-        return pairs
+        pairs = (line.split("\t") for line in self._ask("connections"))
+        return {(one, other) for one, other in pairs}
 
     def wait_for_port(self, part: str, seconds: float = 10) -> str:
         """Wait until a port whose name has this part is there; its full name."""
@@ -149,16 +144,17 @@ class JackServer:
 
     def connect(self, source: str, target: str) -> None:
         """Connect two ports by their full names; nothing happens where they are connected."""
-        if (source, target) in self.connections():
-            return
-        done = self._run("jack_connect", source, target)
+        self._ask("connect", source, target)
         if (source, target) not in self.connections():
-            raise RuntimeError(f"cannot connect {source} to {target}: {done.stderr or done.stdout}")
+            raise RuntimeError(f"cannot connect {source} to {target}")
 
-    def _run(self, *command: str) -> subprocess.CompletedProcess[str]:
-        return subprocess.run(
-            command, env={**os.environ, **self.env}, capture_output=True, text=True, timeout=10, check=False
-        )
+    def _ask(self, *request: str) -> list[str]:
+        if self._patchbay is None:
+            raise RuntimeError("the server has not been started")
+        before = len(self._patchbay.lines)
+        self._patchbay.tell("\t".join(request))
+        end = self._patchbay.wait_for(lambda line: line == "done", after=before)
+        return self._patchbay.lines[before:end]
 
     def _tidy(self) -> None:
         """Take away what a killed server leaves in shared memory; the names are ours alone."""
