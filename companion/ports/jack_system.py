@@ -1,20 +1,26 @@
 """JACK as a MIDI system: RtMidi's clients take and give the messages, and the server is asked for everything else.
 
-An RtMidi client is never closed here. On a dead server that is a segmentation fault, and on a well one a matter of
-luck: RtMidi frees what its thread for sending may be reading (RtMidi.cpp, MidiOutJack). So each word of the rig has one
-client for the whole night, which is connected to its port and taken off it by the server.
+To close an RtMidi client on a dead server is a segmentation fault, and on a well one a matter of luck: RtMidi frees
+what its thread for sending may be reading (RtMidi.cpp, MidiOutJack). So each word of the rig has one client for the
+whole night, which is connected to its port and taken off it by the server; it is closed at the end, and with care.
 """
 
 import contextlib
+import time
 from collections.abc import Sequence
 from typing import Any, Final
 
 from companion.ports.arrivals import Direction
+from companion.ports.clock import NS_PER_MS, now_ns
 from companion.ports.jack_server import JackServer
 from companion.ports.names import CLIENT, is_ours
 from companion.ports.outside import Came, Ear, Health, PortRefused, Wire
 
 _NAME_AT_MOST: Final = 60  # JACK refuses a client's and a port's name of more than 320 bytes together
+_BEGIN_ANEW: Final = 4  # times; measured: one in seven starts right after a kill needed it once, none twice
+_TOO_LATE_NS: Final = 450 * NS_PER_MS  # a server takes a client in within 30 ms, or gives up after 500 (jackd -t)
+_LET_IT_REST_S: Final = 0.3
+_ON_ITS_WAY_S: Final = 0.03  # some periods: what a client's own thread has begun it ends
 _RING: Final = 16_384 - 512  # bytes that a client keeps for sending (RtMidi.cpp, JACK_RINGBUFFER_SIZE)
 
 
@@ -45,14 +51,29 @@ class JackSystem:
         """Give the names of the MIDI ports."""
         return self._server.listed(direction)
 
-    def prepare(self, direction: Direction, label: str, *, sysex: bool, clock: bool) -> None:
-        """Make the client of this label, while no message comes to the others.
+    def prepare(self, ports: Sequence[tuple[Direction, str]], *, sysex: bool, clock: bool) -> None:
+        """Make a client for each label, while no message comes to any of them.
 
         RtMidi holds the interpreter's lock while the server takes a client in (16 ms); the server waits for our other
         clients, and one that has a message to give waits for the lock: for a second nothing would move.
+
+        A server that is still busy with the clients of a killed program may take a new one in so late that RtMidi has
+        one that never runs, and holds up all others. Taking all of them off and beginning anew helps.
         """
-        with contextlib.suppress(PortRefused):  # told when it is to be connected
-            self._client(direction, label, sysex=sysex, clock=clock)
+        for _ in range(_BEGIN_ANEW):
+            begun_ns = now_ns()
+            with contextlib.suppress(PortRefused):  # told when it is to be connected
+                for direction, label in ports:
+                    begun_ns = now_ns()
+                    self._client(direction, label, sysex=sysex, clock=clock)
+                    if now_ns() - begun_ns > _TOO_LATE_NS:
+                        break
+            if now_ns() - begun_ns <= _TOO_LATE_NS:
+                return
+            self._close_all()
+            time.sleep(_LET_IT_REST_S)
+            if not self._server.find(CLIENT):
+                return
 
     def open_ear(self, name: str, label: str, came: Came, *, sysex: bool, clock: bool) -> Ear:
         """Connect a port to the client of this label."""
@@ -64,9 +85,20 @@ class JackSystem:
         return JackWire(self._client(Direction.OUT, label), self._server, name)
 
     def end(self) -> None:
-        """Leave the server. Our clients stay until the process ends, connected to nothing."""
-        if self._server.health() is not Health.GONE:
-            self._server.leave()
+        """Leave the server, if it is well. A client that just vanished would hold it up for half a second."""
+        if self._server.health() is Health.WELL:
+            self._close_all()
+
+    def _close_all(self) -> None:
+        """Take all our clients off a server that is well; nothing is connected to them any more."""
+        time.sleep(_ON_ITS_WAY_S)
+        for client in self._clients.values():
+            client.port.close_port()
+        time.sleep(_ON_ITS_WAY_S)  # a client's own thread may be reading what is freed next
+        for client in self._clients.values():
+            client.port.delete()
+        self._clients.clear()
+        self._server.leave()
 
     def _client(self, direction: Direction, label: str, *, sysex: bool = False, clock: bool = False) -> "Client":
         key = (direction, label)

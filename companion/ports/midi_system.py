@@ -100,7 +100,7 @@ class RtMidiSystem:
         except self._rtmidi.RtMidiError:
             return ()
 
-    def prepare(self, direction: Direction, label: str, *, sysex: bool, clock: bool) -> None:
+    def prepare(self, ports: Sequence[tuple[Direction, str]], *, sysex: bool, clock: bool) -> None:
         """Do nothing: a port is opened quickly here."""
 
     def open_ear(self, name: str, label: str, came: Came, *, sysex: bool, clock: bool) -> Ear:

@@ -70,8 +70,8 @@ class MidiSystem(Protocol):
     def listed(self, direction: Direction) -> tuple[str, ...]:
         """Give the names of its ports, as it lists them."""
 
-    def prepare(self, direction: Direction, label: str, *, sysex: bool, clock: bool) -> None:
-        """Do before the first port is opened what would hold up those that are open. Never raises."""
+    def prepare(self, ports: Sequence[tuple[Direction, str]], *, sysex: bool, clock: bool) -> None:
+        """Do before any port of these labels is opened what would hold up those that are open. Never raises."""
 
     def open_ear(self, name: str, label: str, came: Came, *, sysex: bool, clock: bool) -> Ear:
         """Open the port of this name for hearing; raises PortRefused. ``label`` is what other programs see."""

@@ -126,8 +126,8 @@ class PortWatch:
         self.end()
 
     def _prepare(self) -> None:
-        for word in self._words:
-            self._system.prepare(word.direction, word.label, sysex=self._sysex, clock=self._clock)
+        labels = [(word.direction, word.label) for word in self._words]
+        self._system.prepare(labels, sysex=self._sysex, clock=self._clock)
 
     def look(self) -> None:
         """Look once: lose what is gone, open what is there."""
@@ -139,7 +139,6 @@ class PortWatch:
                 self._add_every(listed)
             words = [word for word in self._words if word.direction is direction]
             if words:
-                self._look_at(direction, words, self._system.listed(direction))
                 self._look_at(direction, words, listed)
 
     def _listens_to(self, direction: Direction) -> bool:
