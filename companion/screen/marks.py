@@ -12,7 +12,7 @@ from .legibility import Rgb
 from .palette import Ink, Inks
 from .parts import Mark
 
-OVER: Final = 3  # drawn so many times as large and shrunk, for smooth edges
+OVER: Final = 2  # drawn twice as large and halved, for smooth edges; by other numbers the colour is a shade off
 EDGE: Final = ((0.0, 0.0), (0.15, 0.8), (0.4, 0.2), (0.7, 1.0), (0.88, 0.3), (1.0, 0.6))  # how a hand's edge wavers
 TORN: Final = ((0.0, 0.3), (0.17, 1.0), (0.33, 0.1), (0.5, 0.9), (0.67, 0.0), (0.83, 0.8), (1.0, 0.2))
 CIRCLE_STEPS: Final = 60

@@ -7,7 +7,7 @@ from msgspec.structs import replace
 
 from companion.music import Key
 from companion.show import Section, Song
-from companion.stage import BookSong, State, Surroundings, Where, next_place, runs_on
+from companion.stage import BookSong, State, Surroundings, Where, next_place, runs_on, section_after
 
 from .parts import Detail, Line, Mark, Part
 from .words import SHORT_FORMS, cut, lesser_titles, named, shown_key
@@ -155,8 +155,8 @@ def count(state: State, around: Surroundings, section: Section) -> tuple[str, ..
 
 
 def _next(state: State, song: BookSong) -> Iterator[Line]:
-    number = state.place.section + 1
-    if number < len(song.sections):
+    number = section_after(song, state.place.section, state.left_out)
+    if number is not None:
         follows = song.sections[number].section
         short = SHORT_FORMS.get(follows.name.casefold(), ())
         name = cut(follows.name, SECTION_WORDS)
