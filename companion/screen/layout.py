@@ -13,7 +13,7 @@ from .beat import beat_mark
 from .blocks import Block
 from .columns import list_page
 from .fitting import Fitted, Fitting
-from .packing import packed
+from .packing import LARGE, packed
 from .page import Page, Pen, Sizes, sizes_of
 from .parts import Line, Mark, Part, Picture, View
 from .rows import Row, height, placed, row_px
@@ -56,8 +56,8 @@ class _Desk:
         yield from self.rows(main, y)
         y += max(large, height(main)) + spare / 2
         has_height = spare > row / 4
-        # Between sets there is time, and room, for the whole title.
-        two = has_height or self.view.picture is Picture.BETWEEN_SETS
+        # A long title has a second row where little else is said.
+        two = has_height or sum(line.part in LARGE for line in self.view.lines) <= 1
         follows = self.follows(most_rows=2 if two else 1)
         yield from self.rows(follows, y)
         y += max(row if self.view.picture is Picture.PLAYING else 0.0, height(follows)) + spare / 2

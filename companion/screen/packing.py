@@ -19,8 +19,8 @@ ORDER: Final = (
     Part.ENDING,
     Part.CHORDS,
     Part.PACE,
-    Part.NOTES,
     Part.HINT,
+    Part.NOTES,
 )
 LARGE: Final = frozenset((Part.FEATURE, Part.WATCH, Part.CUE))  # never under 30 arc minutes
 SMALL: Final = frozenset((Part.PACE, Part.NOTES, Part.HINT))
@@ -35,15 +35,14 @@ def packed(lines: Sequence[Line], pen: Pen, sizes: Sizes, room: tuple[float, flo
     """
     width, high = room
     kept = sorted((line for line in lines if line.part in ORDER), key=lambda line: ORDER.index(line.part))
-    for large in range(len(kept), -1, -1):
-        rows = _rows(kept, pen, sizes, width, large=large)
-        if height(rows) <= high:
-            return rows
-    while kept and kept[-1].part not in LARGE:
+    while True:
+        for large in range(len(kept), -1, -1):
+            rows = _rows(kept, pen, sizes, width, large=large)
+            if height(rows) <= high:
+                return rows
+        if not kept or kept[-1].part in LARGE:
+            break
         kept.pop()
-        rows = _rows(kept, pen, sizes, width, large=0)
-        if height(rows) <= high:
-            return rows
     while kept:
         rows = _rows(kept, pen, sizes, width, large=0, most_rows=1)
         if height(rows) <= high:

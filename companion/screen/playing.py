@@ -174,7 +174,7 @@ def _next(state: State, song: BookSong) -> Iterator[Line]:
         title = state.book.songs[state.order[place.set][place.at + 1]].song.title
         yield Line(Part.NEXT, title, "segue", lesser_titles(title), Mark.CIRCLE)
         return
-    after = next_place(state.book, state.order, replace(place, passed=song.sections[-1].section.passes))
+    after = next_place(state.book, state.order, replace(place, passed=10**6), state.left_out)
     if after.where is Where.UP_NEXT:
         title = state.book.songs[state.order[after.set][after.at]].song.title
         yield Line(Part.NEXT, title, "next song", lesser_titles(title))
