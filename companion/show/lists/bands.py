@@ -9,6 +9,7 @@ from companion.show.lists.limits import MOST_COLUMNS
 
 LEAST_ROWS = 3  # so many rows must have two pieces or more before a page is taken for columns
 LEAST_SHARE = 0.4  # of all rows
+MOST_JOINED = 0.2  # of the rows may have two pieces in one column; more, and the gaps only part what follows each other
 BRIDGES = 0.08  # so many of a column's rows may reach over into the next one: a long title, a heading
 
 
@@ -31,7 +32,9 @@ def grid(lines: Sequence[Sequence[Span]]) -> list[tuple[str, ...]] | None:
     gutters = _gutters(wide)
     if not gutters or len(gutters) >= MOST_COLUMNS:
         return None
-    return [_cells(line, gutters) for line in lines]
+    cells = [_cells(line, gutters) for line in lines]
+    joined = sum(sum(map(bool, row)) < len(line) for row, line in zip(cells, lines, strict=True))
+    return cells if joined <= MOST_JOINED * len(lines) else None
 
 
 def _gutters(lines: Sequence[Sequence[Span]]) -> list[float]:

@@ -182,7 +182,7 @@ def _share(cells: Sequence[str], says: object) -> float:
 def _by_cells(cells: Sequence[str], total: int) -> Head | None:
     if not cells:
         return None
-    if all(cell.rstrip(".)").isdigit() and len(cell) <= 5 for cell in cells):
+    if all(cell.rstrip(".)").isdecimal() and len(cell) <= 5 for cell in cells):
         return Head(_of_numbers([int(cell.rstrip(".)")) for cell in cells], total))
     if _share(cells, meter_cell) >= 0.7:
         return Head(Column.METER)
@@ -225,7 +225,7 @@ def _only_one_tempo(heads: list[Head | None], columns: Sequence[Sequence[str]]) 
     tempos = [at for at, head in enumerate(heads) if head and head.column is Column.TEMPO]
     has_length = any(head and head.column is Column.LENGTH for head in heads)
     if len(tempos) == 2 and not has_length:
-        larger = max(tempos, key=lambda at: sum(int(cell) for cell in columns[at] if cell.isdigit()))
+        larger = max(tempos, key=lambda at: sum(int(cell) for cell in columns[at] if cell.isdecimal()))
         heads[larger] = Head(Column.LENGTH)
 
 

@@ -6,7 +6,7 @@ from companion.music import Key, Meter, shown_length
 from companion.show.lists.account import Place
 from companion.show.lists.fields import is_nothing, key_cell, length_cell, meter_cell, tempo_cell
 from companion.show.lists.remarks import is_remark, read_remark
-from companion.show.lists.tidy import cut
+from companion.show.lists.tidy import cut, one_line
 from companion.show.model import Ending, Song
 
 LONGEST_TITLE = 200  # what a show file takes; a song of 5,000 letters in one line is told
@@ -47,7 +47,7 @@ class Draft:
             is_nothing(piece)
             or self.take_key(piece)
             or self.take_length(piece)
-            or self.take_tempo(piece, named=bare_tempo and piece.isdigit() and 40 <= int(piece) <= 260)
+            or self.take_tempo(piece, named=bare_tempo and piece.isdecimal() and 40 <= int(piece) <= 260)
             or self.take_meter(piece)
             or (remarks and is_remark(piece) and self.note(piece))
         )
@@ -138,18 +138,18 @@ class Draft:
     def song(self) -> Song:
         """Give the song."""
         return Song(
-            title=cut(self.title, LONGEST_TITLE),
+            title=cut(one_line(self.title), LONGEST_TITLE),
             key=self.key,
             record_key=self.record_key,
             tempo_bpm=self.tempo_bpm,
             meter=self.meter,
             length_s=self.length_s,
-            starts_with=self.starts_with and cut(self.starts_with, LONGEST_TITLE),
+            starts_with=self.starts_with and cut(one_line(self.starts_with), LONGEST_TITLE),
             ending=self.ending,
             chart=self.chart,
-            recording=self.recording and cut(self.recording, LONGEST_TITLE),
-            artist=self.artist and cut(self.artist, LONGEST_TITLE),
-            notes=cut("; ".join(self.notes), LONGEST_NOTES) or None,
+            recording=self.recording and cut(one_line(self.recording), LONGEST_TITLE),
+            artist=self.artist and cut(one_line(self.artist), LONGEST_TITLE),
+            notes=cut(one_line("; ".join(self.notes)), LONGEST_NOTES) or None,
         )
 
     def says(self) -> str:

@@ -36,6 +36,10 @@ _GERMAN = re.compile(
     r"([A-Ha-h])(is|es|s)?(?:\s*[-–]?\s*(dur|moll|major|minor|maj|min|m)|(m))?$",
     re.IGNORECASE,
 )
+# What no other language writes: Es, Fis, and Dur or Moll, with which B is Bb; a lone H or B says nothing.
+GERMAN_ALONE = re.compile(
+    r"(?:[CDFG](?:is|es)|[AHE]is|Es|As)(?:m|[\s–-]?(?:dur|moll))?$|[A-H][\s–-]?(?:dur|moll)$", re.IGNORECASE
+)
 _SHAPE = re.compile(
     r"[A-Ga-g](?:\s?[b#♭♯]|[\s-]?(?:flat|sharp))?"
     r"\s*-?\s*(?:m|M|min\.?|minor|maj\.?|major|moll|dur|mi|ma|-|−|dor(?:ian)?|mixo?(?:lydian)?|"
@@ -60,7 +64,7 @@ def plain_key(text: str, *, german: bool = False) -> Key | None:
     """Read one key and nothing else. ``german``: H is B, B is Bb, small letters are minor keys."""
     text = _CONCERT.sub("", text.strip().strip("()[]. "))
     text = _LABEL.sub("", text, count=1) if _LABEL.match(text) else text
-    if german and (found := _german(text)):
+    if (german or GERMAN_ALONE.match(text)) and (found := _german(text)):
         return found
     if not _SHAPE.match(text):
         return None
@@ -265,7 +269,7 @@ def date_in(text: str) -> tuple[dt.date, tuple[int, int]] | None:
 
 
 def _day(parts: tuple[str, ...], order: str) -> dt.date | None:
-    numbers = [MONTHS.get(part.lower()) if not part.isdigit() else int(part) for part in parts]
+    numbers = [MONTHS.get(part.lower()) if not part.isdecimal() else int(part) for part in parts]
     first, second, third = numbers
     if first is None or second is None or third is None:
         return None

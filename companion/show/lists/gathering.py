@@ -8,7 +8,7 @@ from companion.show.lists.account import Line, Row, SetList, Took
 from companion.show.lists.draft import Draft
 from companion.show.lists.fields import date_in
 from companion.show.lists.headings import SetHeading, read_set
-from companion.show.lists.tidy import cut, folded
+from companion.show.lists.tidy import cut, folded, one_line
 from companion.show.model import Set, Show
 
 LONGEST_NOTES = 4_000
@@ -163,10 +163,10 @@ class Gathering:
         )
         band = self._about.get("band")
         show = Show(
-            title=cut(title, 200),
-            band=band and cut(band, 200),
+            title=cut(one_line(title), 200),
+            band=band and cut(one_line(band), 200),
             date=self._date,
-            venue=venue and cut(venue, 200),
+            venue=venue and cut(one_line(venue), 200),
             notes=self._notes(),
             sets=sets,
         )
@@ -185,7 +185,7 @@ class Gathering:
     def _notes(self) -> str | None:
         """Join the kept lines; where they are too many for a show file, say how many stand in the list alone."""
         kept, size = [], 0
-        for at, line in enumerate(self.kept):
+        for at, line in enumerate(map(one_line, self.kept)):
             size += len(line) + 1
             if size > LONGEST_NOTES:
                 rest = len(self.kept) - at
@@ -230,7 +230,7 @@ class Gathering:
             song = draft.song()
             following = found.songs[at + 1].title if at + 1 < len(found.songs) else None
             if draft.segue and following and folded(following) != folded(song.title):
-                song = msgspec.structs.replace(song, segue=cut(following, 200))
+                song = msgspec.structs.replace(song, segue=cut(one_line(following), 200))
             elif draft.segue:
                 draft.doubts.append("segue, but nothing follows in this set; kept in the notes")
                 song = msgspec.structs.replace(song, notes="; ".join(filter(None, (song.notes, "segue"))))
@@ -240,7 +240,7 @@ class Gathering:
             if index < 5
             else found.name or f"Set {index + 1}"
         )
-        return Set(cut(name, 80), found.starts_min, found.minutes, tuple(songs))
+        return Set(cut(one_line(name), 80), found.starts_min, found.minutes, tuple(songs))
 
 
 def _clock(minutes: int | None) -> str:

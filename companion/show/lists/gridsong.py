@@ -7,8 +7,10 @@ from companion.show.lists.account import Row
 from companion.show.lists.columns import Column, Head
 from companion.show.lists.draft import Draft
 from companion.show.lists.fields import is_nothing
+from companion.show.lists.line_signs import BULLET, NUMBERED
 from companion.show.lists.remarks import off_the_end, read_remark
-from companion.show.lists.songline import BULLET, NUMBERED, Style, peel
+from companion.show.lists.songline import peel
+from companion.show.lists.style import Style
 
 YES = ("yes", "y", "x", "✓", "✔", "ja", "j", "have", "ok", "true")
 NO = ("no", "n", "nein", "none", "missing", "-", "–", "false", "")

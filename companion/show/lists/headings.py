@@ -140,7 +140,7 @@ def _times(name: str, rest: str) -> SetHeading | None:
     if found := _MINUTES.search(rest):
         minutes = minutes or int(found[1])
         rest = rest[: found.start()] + rest[found.end() :]
-    parted = not said.strip() or said.lstrip()[0] in "(:[–—-|,;=/@" or said.lstrip()[0].isdigit()
+    parted = not said.strip() or said.lstrip()[0] in "(:[–—-|,;=/@" or said.lstrip()[0].isdecimal()
     also = re.sub(
         r"^[\W_]+|[\s,;:(\[–—|/-]+$", "", re.sub(r"\b(?:ca|approx|start(?:s|ing)?|at|um|from|ab)\b\.?", "", rest)
     ).strip()

@@ -7,8 +7,9 @@ import re
 from companion.show.lists.account import Page, Place, Row
 from companion.show.lists.bands import Span, grid
 from companion.show.lists.limits import LONGEST_CELL, MOST_COLUMNS, MOST_ROWS
+from companion.show.lists.line_signs import MESSAGE
 from companion.show.lists.opening import no_list
-from companion.show.lists.tidy import tidy, without_emphasis
+from companion.show.lists.tidy import one_line, tidy, without_emphasis
 
 SEPARATORS = ("\t", ";", "|", ",")
 LONE_CSV = 0.7  # so many of a file's lines must have the same number of cells, where nothing else says that it is CSV
@@ -75,7 +76,10 @@ def _records(text: str, separator: str, shown: str) -> tuple[Row, ...]:
             plain = tuple(tidy(cell.replace("\n", " / "))[:LONGEST_CELL] for cell in cells[:MOST_COLUMNS])
             rows.append(
                 Row(
-                    Place(first), plain, tidy(separator.join(cells).replace("\n", " / ")).rstrip(f"{separator} "), blank
+                    Place(first),
+                    plain,
+                    one_line(tidy(separator.join(cells).replace("\n", " / ")).rstrip(f"{separator} ")),
+                    blank,
                 )
             )
             blank = False
@@ -105,6 +109,8 @@ def _table(lines: list[str]) -> tuple[Row, ...]:
 def _plain(lines: list[str], remarks: tuple[str, ...]) -> Page:
     """Give lines as they are; where wide gaps make columns of them, as a grid."""
     rows, blank, spans = [], False, []
+    if sum(bool(MESSAGE.match(line)) for line in lines) > 0.5 * sum(bool(line.strip()) for line in lines):
+        lines = [MESSAGE.sub("", line) for line in lines]
     for number, line in enumerate(lines, start=1):
         unquoted = QUOTED.sub("", line.expandtabs(8) if "\t" in line.strip() else line)
         plain = without_emphasis(tidy(unquoted))
@@ -113,7 +119,7 @@ def _plain(lines: list[str], remarks: tuple[str, ...]) -> Page:
             continue
         if len(plain) > LONGEST_CELL * 4:
             plain = plain[: LONGEST_CELL * 4]
-        rows.append(Row(Place(number), (plain,), tidy(line), blank))
+        rows.append(Row(Place(number), (plain,), one_line(tidy(line)), blank))
         spans.append(_spans(unquoted.rstrip()))
         blank = False
     columns = grid(spans)

@@ -2,12 +2,16 @@
 
 from collections.abc import Sequence
 
+import msgspec
+
 from companion.show.lists import headings
 from companion.show.lists.account import Row, Took
 from companion.show.lists.fields import key_cell
 from companion.show.lists.gathering import Gathering
+from companion.show.lists.line_signs import BULLET, INLINE, NUMBERED, SONGS_APART
 from companion.show.lists.remarks import is_remark
-from companion.show.lists.songline import NUMBERED, Style, is_marked, learn, read_song
+from companion.show.lists.songline import read_song
+from companion.show.lists.style import Style, is_marked, learn
 
 SHORT = 6  # words: a line without number or bullet that has more is rather a note than a title
 
@@ -24,7 +28,9 @@ def take_in_lines(rows: Sequence[Row], gathered: Gathering, *, german: bool) -> 
     keyed = _are_keyed([row for row, is_song in zip(rows, songs, strict=True) if is_song], style, german=german)
     ended = False
     for row, kind, is_song in zip(rows, kinds, songs, strict=True):
-        if kind is not None:
+        if kind is Took.SET and (listed := _inline(row)):
+            _take_inline(row, listed, gathered, german=german)
+        elif kind is not None:
             _take(row, kind, gathered)
             ended = False
         elif is_song and not (ended and not style.is_shaped):
@@ -41,7 +47,7 @@ def _kind(row: Row) -> Took | None:
         return Took.RULE
     if headings.mark_meaning(text):
         return Took.MARK
-    if headings.read_set(text):
+    if headings.read_set(text) or _inline(row):
         return Took.SET
     if headings.is_break(text) or headings.is_break(NUMBERED.sub("", text)):
         return Took.BREAK
@@ -50,6 +56,23 @@ def _kind(row: Row) -> Took | None:
     if headings.about(text) and not NUMBERED.match(text):
         return Took.ABOUT
     return None
+
+
+def _inline(row: Row) -> tuple[headings.SetHeading, list[str]] | None:
+    """Read a heading with its songs behind it in one line: Encore: Jam Jar (C), Fog Signal (D)."""
+    found = INLINE.match(row.cells[0])
+    heading = headings.read_set(found[1]) if found else None
+    songs = [piece for piece in SONGS_APART.split(found[2]) if piece.strip()] if found else []
+    return (heading, songs) if heading and len(songs) > 1 else None
+
+
+def _take_inline(row: Row, listed: tuple[headings.SetHeading, list[str]], gathered: Gathering, *, german: bool) -> None:
+    heading, songs = listed
+    gathered.heading(row, heading)
+    rows = [Row(row.place, (piece.strip(),), piece.strip()) for piece in songs]
+    style = learn(rows, german=german)
+    for one in rows:
+        _take_song(one, msgspec.structs.replace(style, has_artist=False), gathered, keyed=False, german=german)
 
 
 def _take(row: Row, kind: Took, gathered: Gathering) -> None:
@@ -70,6 +93,8 @@ def _take(row: Row, kind: Took, gathered: Gathering) -> None:
 def _songs(rows: Sequence[Row], kinds: Sequence[Took | None], style: Style) -> list[bool]:
     """Say of each line whether it is a song: by its number or bullet where songs have one, else by where it stands."""
     maybe = [kind is None and not headings.is_chat(row.cells[0]) for row, kind in zip(rows, kinds, strict=True)]
+    if style.bulleted_notes:
+        maybe = [may and not BULLET.match(row.cells[0]) for row, may in zip(rows, maybe, strict=True)]
     if style.is_shaped:
         marked = [may and is_marked(row.cells[0], style) for row, may in zip(rows, maybe, strict=True)]
         first = next((at for at, found in enumerate(marked) if found), 0)
@@ -141,7 +166,12 @@ def _take_other(row: Row, gathered: Gathering) -> None:
     names_list = headings.is_title_of_list(text) or row.text.startswith("#")
     if not gathered.last and names_list and not headings.is_chat(text):
         gathered.title_of_list(row)
-    elif gathered.last and not row.blank_before and not headings.is_chat(text) and (_is_note(row) or key_cell(text)):
-        gathered.note(row, text.strip("() "))
+    elif (
+        gathered.last
+        and not row.blank_before
+        and not headings.is_chat(text)
+        and (_is_note(row) or BULLET.match(text) or key_cell(text))
+    ):
+        gathered.note(row, BULLET.sub("", text).strip("() "))
     else:
         gathered.left(row)

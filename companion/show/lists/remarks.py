@@ -62,6 +62,13 @@ _ENDINGS = {
 }
 _NOT = re.compile(r"\b(?:no|not|don'?t|kein|ohne)\s+$", re.IGNORECASE)
 _SAME = {
+    "klavier": "piano",
+    "orgel": "organ",
+    "tasten": "keys",
+    "schlagzeug": "drums",
+    "gesang": "vocals",
+    "gitarre": "guitar",
+    "git": "guitar",
     "keyboard": "keys",
     "keyboards": "keys",
     "gtr": "guitar",

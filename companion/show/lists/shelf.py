@@ -32,7 +32,7 @@ def slug_of(title: str, taken: Iterable[str] = ()) -> str:
         "-"
     )
     slug, number, known = plain or "song", 1, set(taken)
-    if slug.isdigit() or slug in ("yes", "no", "on", "off", "true", "false", "null", "y", "n"):
+    if slug.isdecimal() or slug in ("yes", "no", "on", "off", "true", "false", "null", "y", "n"):
         slug = f"song-{slug}"  # YAML would read another thing
     first = slug
     while slug in known:

@@ -1,170 +1,45 @@
 """A song in one line of text: number or bullet, title, then key, length, tempo, artist, remarks in any order."""
 
-import re
-from collections.abc import Sequence
-
-import msgspec
-
 from companion.show.lists.account import Row
 from companion.show.lists.draft import Draft
-from companion.show.lists.fields import key_cell, length_cell, plain_key, tempo_cell
-from companion.show.lists.remarks import STARS, is_remark, off_the_end
-
-NUMBERED = re.compile(r"^\(?#?\s?(\d{1,3})\s*(?:[.):\]]|\s[-–—])(?:\s+|(?=[^\W\d]))(?=\S)")
-BARE_NUMBER = re.compile(r"^#?(\d{1,3})\s+(?=\S)")
-BULLET = re.compile(r"^(?:[-–—*•·+>▪◦‣●○∙]|\[[ xX]?\]|☐|☑|✓|✔)\s+(?=\S)")
-PARTED = re.compile(r"\s+[-–—|•·~]+\s+|\t+|\s{2,}|\s*[;|]\s*|\s*,\s+(?=(?:key|in|bpm)\b)", re.IGNORECASE)
-COMMA = re.compile(r"\s*,\s*")
-TAIL = re.compile(r"^(.*\S)\s*[(\[{]([^()\[\]{}]*)[)\]}]\s*$")
-HEAD = re.compile(r"^[(\[{]([^()\[\]{}]*)[)\]}]\s*[-–—:]?\s*(\S.*)$")
-NOTE = r"[A-Ga-g](?:\s?[b#♭♯]|[\s-](?:flat|sharp))?(?:\s?-?\s?(?:minor|major|min|maj|m|moll|dur)\b|-(?=$|\s))?"
-KEY_AT_END = re.compile(rf"^(.*?\S)\s+(?:(in|key|key of|in the key of|tonart)[:\s]\s*)?({NOTE})$", re.IGNORECASE)
-GERMAN_AT_END = re.compile(r"^(.*?\S)\s+(?:(in)\s+)?([A-Ha-h](?:is|es|s)?(?:m|[\s-]?(?:moll|dur))?)$", re.IGNORECASE)
-KEY_IN_FRONT = re.compile(rf"^({NOTE})\s*[:\s]\s*(\S.*)$")
-STRONG = re.compile(r"^[A-G](?:[b#♭♯]|\s?[-]?(?:flat|sharp))|^[B-G]m$|^[A-G]\s?(?:minor|major|min|maj)$")
-UNKNOWN_AT_END = re.compile(r"^(.*?\S)\s+(?:in|key(?: of)?)?\s*(?:\?+|tbc|tbd|tba|n/a)$", re.IGNORECASE)
-TWO_KEYS_AT_END = re.compile(rf"^(.*?\S)\s+(?:in\s+)?({NOTE}\s?(?:/|→|->|>)\s?{NOTE})$", re.IGNORECASE)
-SAID_AT_END = re.compile(
-    r"^(.*\S)\s+[-–—]*\s*(seg(?:ue)?|attacca|(?:keys?|piano|organ|synth|guitar|drums?|band|sax|vox|"
-    r"vocals?) (?:intro|solos?|starts?))$",
-    re.IGNORECASE,
+from companion.show.lists.line_signs import (
+    BY,
+    GERMAN_AT_END,
+    HEAD,
+    KEY_AT_END,
+    KEY_IN_FRONT,
+    LENGTH_AT_END,
+    METER_AT_END,
+    OPENER,
+    POINTED_AT_END,
+    SAID_AT_END,
+    STRONG,
+    TAIL,
+    TEMPO_AT_END,
+    TWO_KEYS_AT_END,
+    TWO_TITLES,
+    UNKNOWN_AT_END,
 )
-LENGTH_AT_END = re.compile(r"^(.*\S)\s+(\d{1,2}:[0-5]\d|\d{1,2}['’′]\s?\d{2}(?:''|\"|″)?|\d{1,2}m\d{2}s?)$")
-TEMPO_AT_END = re.compile(r"^(.*\S)\s+(@?\s?\d{2,3}\s?bpm|[@♩]\s?=?\s?\d{2,3}|\d{2,3})$", re.IGNORECASE)
-METER_AT_END = re.compile(r"^(.*\S)\s+(\d{1,2}/(?:2|4|8|16))$")
-IN_BRACKETS = re.compile(r"[(\[{][^()\[\]{}]*[)\]}]")
-BY = re.compile(r"^(.+?)\s+(?:by|von)\s+(\S.*)$", re.IGNORECASE)
-TWO_TITLES = re.compile(r"\S\s+(?:>|→|->|>>)\s+\S")
-
-
-class Style(msgspec.Struct, frozen=True):
-    """What a whole list does, learnt from all of its lines: it decides what one line alone leaves open."""
-
-    numbered: bool = False  # with 1. or 1)
-    bare_numbers: bool = False  # 1 Gasworks Corner
-    bulleted: bool = False
-    key_at_end: bool = False  # Gasworks Corner A
-    key_in_front: bool = False
-    tempo_at_end: bool = False
-    has_artist: bool = False
-    artist_first: bool = False
-    by_artist: bool = False
-    commas: bool = False
-
-    @property
-    def is_shaped(self) -> bool:
-        """Whether a song shows itself by a number or a bullet."""
-        return self.numbered or self.bare_numbers or self.bulleted
-
-
-def learn(lines: Sequence[Row], *, german: bool = False) -> Style:
-    """Learn the style of a list from the lines that may be songs."""
-    texts = [row.cells[0] for row in lines]
-    total = max(len(texts), 1)
-
-    def most(share: float, found: int) -> bool:
-        return found >= share * total and found > 1
-
-    bare = _in_sequence([int(found[1]) if (found := BARE_NUMBER.match(text)) else None for text in texts])
-    style = Style(
-        numbered=most(0.5, sum(bool(NUMBERED.match(text)) for text in texts)),
-        bare_numbers=most(0.5, bare),
-        bulleted=most(0.5, sum(bool(BULLET.match(text)) for text in texts)),
-    )
-    plain = [IN_BRACKETS.sub("", _unmarked(text, style)[0]).strip() or text for text in texts]
-    pieces = [_pieces(text, commas=False) for text in plain]
-    if most(0.6, sum(len(COMMA.split(text)) > 1 for text in plain)) and not most(
-        0.3, sum(len(piece) > 1 for piece in pieces)
-    ):
-        commas = True
-        pieces = [_pieces(text, commas=True) for text in plain]
-    else:
-        commas = False
-    first = [piece[0] for piece in pieces]
-    ends = [_ends_in_key(text, german=german) for text in first]
-    front = [bool((found := KEY_IN_FRONT.match(text)) and plain_key(found[1])) for text in first]
-    numbers = [
-        bool((found := TEMPO_AT_END.match(_without_key(text))) and 40 <= _digits(found[2]) <= 260) for text in first
-    ]
-    names = [[part for part in piece if not _says_something(part, german=german)] for piece in pieces]
-    second = [part[1] for part in names if len(part) > 1]
-    leading = [part[0] for part in names if len(part) > 1]
-    has_artist = most(0.4, len(second))
-    return msgspec.structs.replace(
-        style,
-        key_at_end=most(0.6, sum(ends)),
-        key_in_front=most(0.6, sum(front)),
-        tempo_at_end=most(0.6, sum(numbers)),
-        has_artist=has_artist,
-        artist_first=has_artist and len(set(leading)) < len(set(second)) and len(set(leading)) < 0.9 * len(leading),
-        by_artist=most(0.6, sum(bool(BY.match(text)) for text in first)),
-        commas=commas,
-    )
-
-
-def _in_sequence(numbers: Sequence[int | None]) -> int:
-    """Count the numbers that follow the one before, or begin anew with 1."""
-    found, before = 0, 0
-    for number in numbers:
-        if number is not None and (number in (before + 1, 1)):
-            found += 1
-            before = number
-    return found
-
-
-def _digits(text: str) -> int:
-    return int(re.sub(r"\D", "", text) or 0)
-
-
-def _pieces(text: str, *, commas: bool) -> list[str]:
-    pieces = [piece for piece in PARTED.split(text) if piece and piece.strip()]
-    if commas:
-        pieces = [part for piece in pieces for part in COMMA.split(piece) if part]
-    return pieces or [text]
-
-
-def _ends_in_key(text: str, *, german: bool) -> bool:
-    found = KEY_AT_END.match(text) or (GERMAN_AT_END.match(text) if german else None)
-    return bool(found and plain_key(found[3], german=german))
-
-
-def _without_key(text: str) -> str:
-    found = KEY_AT_END.match(text)
-    return found[1] if found and STRONG.match(found[3]) else text
-
-
-def _says_something(part: str, *, german: bool) -> bool:
-    said = key_cell(part, german=german) or length_cell(part) or tempo_cell(part, named=part.isdigit())
-    return bool(said) or is_remark(part) or "/" in part or len(part) < 2
-
-
-def _unmarked(text: str, style: Style) -> tuple[str, int | None, bool]:
-    """Take number or bullet off: the rest, the number, whether there was either."""
-    marked = False
-    if found := BULLET.match(text):
-        text, marked = text[found.end() :], True
-    found = NUMBERED.match(text) or (BARE_NUMBER.match(text) if style.bare_numbers else None)
-    if found:
-        return text[found.end() :], int(found[1]), True
-    return text, None, marked
-
-
-def is_marked(text: str, style: Style) -> bool:
-    """Whether the line has the number or the bullet that the list's songs have."""
-    _, number, marked = _unmarked(text, style)
-    return (number is not None) if style.numbered or style.bare_numbers else marked
+from companion.show.lists.remarks import STARS, off_the_end
+from companion.show.lists.style import Style, pieces_of, unmarked
 
 
 def read_song(row: Row, style: Style, *, german: bool = False) -> Draft:
     """Read a line as a song."""
     draft = Draft(row.place, row.text, german=german)
-    text, draft.number, _ = _unmarked(row.cells[0].strip(), style)
+    text, draft.number, _ = unmarked(row.cells[0].strip(), style)
     text, stars, draft.segue = off_the_end(text)
     if text.startswith("*") and len(text.lstrip("*")) and not text.startswith("* "):
         stars, text = stars + text[: len(text) - len(text.lstrip("*"))], text.lstrip("*").strip()
     draft.stars = stars
+    if found := OPENER.match(text):
+        draft.note(found[1].lower())
+        text = text[found.end() :]
+    if style.pointed_lengths and (found := POINTED_AT_END.search(text)) and draft.take_length(found[1], named=True):
+        draft.doubts.append(f"{found[1]} is read as a length")
+        text = f"{text[: found.start()]}  {text[found.end() :]}".strip()
     text = peel(draft, text, style)
-    pieces = _pieces(text, commas=style.commas)
+    pieces = pieces_of(text, commas=style.commas)
     names: list[str] = []
     for piece in pieces:
         if (
@@ -172,7 +47,7 @@ def read_song(row: Row, style: Style, *, german: bool = False) -> Draft:
             and (names or piece is not pieces[-1])
             and draft.take(piece, bare_tempo=True, remarks=bool(names))
         ):
-            if piece.strip().isdigit():
+            if piece.strip().isdecimal():
                 draft.doubts.append(f"{piece.strip()} is read as the tempo")
         else:
             names.append(piece)
@@ -189,6 +64,9 @@ def _name(draft: Draft, names: list[str], style: Style) -> None:
         draft.artist = names.pop(1)
     elif style.by_artist and (found := BY.match(names[0])):
         names[0], draft.artist = found[1], found[2]
+    elif len(names) == 2 and style.commas and f"{names[0]}, {names[1]}" in draft.text:
+        names = [f"{names[0]}, {names.pop(1)}"]
+        draft.doubts.append(f"read as one title: {names[0]}")
     draft.title = names[0]
     for other in names[1:]:
         draft.doubts.append(f"not understood, kept in the notes: {other}")
@@ -224,8 +102,8 @@ def _peel_words(draft: Draft, text: str, style: Style) -> str:
     if draft.meter is None and (found := METER_AT_END.match(text)) and draft.take_meter(found[2]):
         return found[1].rstrip(" -–—:,|")
     if draft.tempo_bpm is None and (found := TEMPO_AT_END.match(text)):
-        is_bare = found[2].isdigit()
-        if (not is_bare or (style.tempo_at_end and 40 <= int(found[2]) <= 260)) and draft.take_tempo(
+        is_bare = found[2].isdecimal()
+        if (not is_bare or (style.tempo_at_end and style.is_tempo(found[2]))) and draft.take_tempo(
             found[2], named=True
         ):
             return found[1].rstrip(" -–—:,|")
@@ -245,7 +123,7 @@ def _peel_key(draft: Draft, text: str, style: Style) -> str:
     """Take a key that only a space parts from the title: a letter alone counts only where most lines end in a key."""
     found = KEY_AT_END.match(text) or (GERMAN_AT_END.match(text) if draft.german else None)
     if found:
-        parted = found[1].rstrip()[-1:] in "-–—:,|/="
+        parted = found[1].rstrip()[-1:] in "-–—:,|/=)]"
         is_said = found[2] and (found[2].lower() != "in" or found[3][0].isupper())
         if (STRONG.match(found[3]) or is_said or parted or style.key_at_end) and draft.take_key(found[3]):
             return found[1].rstrip(" -–—:,|/=")

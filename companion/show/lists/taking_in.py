@@ -1,19 +1,24 @@
 """From rows to a set list: what each line is, and which song it tells of. No file, no guess that is not told."""
 
 import itertools
+import re
 from collections.abc import Sequence
 
 from companion.errors import FaultyFile
+from companion.music import Pitch
 from companion.show.lists import headings
 from companion.show.lists.account import Page, Place, Row, SetList, Took
 from companion.show.lists.columns import Column, Head, by_content, read_heads, with_nameless
 from companion.show.lists.gathering import Gathering
 from companion.show.lists.gridsong import read_row, title_at
 from companion.show.lists.limits import MOST_SONGS
+from companion.show.lists.line_signs import NUMBERED
 from companion.show.lists.opening import no_list
 from companion.show.lists.prose import take_in_lines
-from companion.show.lists.songline import NUMBERED
 
+B_NATURAL = Pitch("B")
+LONE_B = re.compile(r"(?<![\w#])B(?:m|min)?(?![\w#♭♯b'’-])")
+GERMAN_KEY = re.compile(r"(?<!\w)(?:H|Hm|Es|As|Fis|Cis|Gis|Des|Ges)m?(?!\w)|\b(?:Dur|Moll)\b", re.IGNORECASE)
 LONE = 0.7  # of the rows have more than one cell: then a row with one is probably no song
 
 
@@ -31,12 +36,22 @@ def take_in(pages: Sequence[Page], default_title: str = "New show", *, german: b
             else:
                 take_in_lines(block.rows, gathered, german=german)
         _name_by_sheet(page, gathered, before)
+    _doubt_bare_b(gathered, german=german)
     found = sum(len(each.songs) for each in gathered.sets)
     if not found:
         raise no_songs(path)
     if found > MOST_SONGS:
         raise no_list(path, f"{found} songs; a show has at most {MOST_SONGS}", "the list of one night")
     return gathered.finish(default_title)
+
+
+def _doubt_bare_b(gathered: Gathering, *, german: bool) -> None:
+    """Tell where B was read as B in a list that has German keys beside it."""
+    drafts = [draft for each in gathered.sets for draft in each.songs]
+    bare = [draft for draft in drafts if draft.key and draft.key.tonic == B_NATURAL and LONE_B.search(draft.text)]
+    if bare and not german and any(GERMAN_KEY.search(draft.text) for draft in drafts):
+        for draft in bare:
+            draft.doubts.append("B is read as B, but the list has German keys: with --german it is Bb")
 
 
 def no_songs(path: str) -> FaultyFile:
@@ -196,7 +211,7 @@ def _take_without_title(row: Row, heads: Sequence[Head | None], gathered: Gather
     only_number = all(head is not None and head.column is Column.NUMBER for head in columns)
     if not begun:
         _take_about(row, gathered)
-    elif only_number and row.cells and _lone(row).rstrip(".)").isdigit():
+    elif only_number and row.cells and _lone(row).rstrip(".)").isdecimal():
         gathered.tell(row, Took.RULE, "a number without a song")
     elif of_notes and gathered.last and not headings.is_chat(_lone(row)):
         gathered.note(row, _lone(row), "no title in this row: taken as a note on the song above")

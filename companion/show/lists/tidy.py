@@ -41,6 +41,11 @@ def folded(title: str) -> str:
     return " ".join(words) or title.strip()
 
 
+def one_line(text: str) -> str:
+    """Give the text with single spaces and nothing else between its words."""
+    return " ".join(text.split())
+
+
 def cut(text: str, most: int) -> str:
     """Give at most so many characters, the last one an ellipsis where it was longer."""
     return text if len(text) <= most else text[: most - 1] + "…"

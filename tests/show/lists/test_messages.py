@@ -168,3 +168,67 @@ def test_columns_without_names_are_told() -> None:
 def test_a_line_is_accounted_for_as_what_it_is() -> None:
     took = [line.took for line in read("Set 1\n-----\n1. Moth\n2. Weeds\nTotal: 7:30\n\n* = new\n").lines]
     assert took == [Took.SET, Took.RULE, Took.SONG, Took.SONG, Took.TOTAL, Took.MARK]
+
+
+def keys(found: SetList) -> list[str]:
+    return [f"{song.title}: {song.key}" for one in found.show.sets for song in one.songs]
+
+
+def test_notes_behind_bullets_belong_to_the_plain_line_above() -> None:
+    found = read("Gasworks Corner\n - key Bb\n - organ solo\nMoth\n - key Gm\n - starts with drums\n")
+    assert keys(found) == ["Gasworks Corner: Bb", "Moth: Gm"]
+    assert [song.starts_with for song in found.show.sets[0].songs] == [None, "drums"]
+
+
+def test_songs_behind_a_heading_in_one_line_are_a_set() -> None:
+    found = read("SET 1: Moth (Bb), Weeds (Gm, keys intro)\nEncore: Tidal (D), Jam Jar (E)")
+    assert keys(found) == ["Moth: Bb", "Weeds: Gm", "Tidal: D", "Jam Jar: E"]
+    assert [one.name for one in found.show.sets] == ["First", "Encore"]
+
+
+def test_the_names_before_each_message_are_no_part_of_the_titles() -> None:
+    text = "[12:04, 05/06/2027] Sam Drums: Gasworks Corner in Bb\n[12:05, 05/06/2027] Sam Drums: Moth Gm"
+    assert keys(read(text)) == ["Gasworks Corner: Bb", "Moth: Gm"]
+
+
+def test_bare_numbers_are_tempos_and_points_are_lengths_where_most_lines_have_them() -> None:
+    found = read("Gasworks Corner Bb 112 3:40\nPlatform 54 F#m 128 2:59\nMoth C 140 3:15")
+    assert keys(found) == ["Gasworks Corner: Bb", "Platform 54: F#m", "Moth: C"]
+    assert [(song.tempo_bpm, song.length_s) for song in found.show.sets[0].songs] == [
+        (112, 220),
+        (128, 179),
+        (140, 195),
+    ]
+    pointed = read(
+        "Gasworks Corner  3.40  Bb  112\nMoth  2.59  Gm  96\nWeeds  4.05  C  128\nTidal  3.15  D  75 (ballad)\n1 x"
+    )
+    assert pointed.show.sets[0].songs[0].length_s == 220
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("OPENER: Gasworks Corner (Bb)", "Gasworks Corner: Bb"),
+        ("Tidal (new!!) D", "Tidal: D"),
+        ("Brass Buttons - A (if they want more)", "Brass Buttons: A"),
+        ("Fog Signal Eb (capo 1 for gtr)", "Fog Signal: Eb"),
+        ("(Gm) Moth", "Moth: Gm"),
+        ("Moth / Weeds medley   A>B", "Moth / Weeds medley: A"),
+        ("Moth, concert Eb", "Moth: Eb"),
+    ],
+)
+def test_one_line_is_taken_apart(line: str, told: str) -> None:
+    assert told in keys(read(f"Jam Jar - G\n{line}\nPlan B - C\nWeeds - D"))
+
+
+def test_a_comma_in_a_title_is_told_where_commas_part_the_line() -> None:
+    found = read("Moth, G major, 100 bpm\nFerry, Oh Ferry, D major, 90 bpm\nWeeds, Bb major, 80 bpm")
+    assert keys(found) == ["Moth: G", "Ferry, Oh Ferry: D", "Weeds: Bb"]
+    assert any("one title" in doubt for line in found.lines for doubt in line.doubts)
+
+
+def test_dur_and_moll_are_german_and_a_lone_b_beside_german_keys_is_in_doubt() -> None:
+    assert keys(read("- Moth (B-Dur)\n- Weeds (h-Moll)\n- Tidal (b-moll)")) == ["Moth: Bb", "Weeds: Bm", "Tidal: Bbm"]
+    found = read("- Moth (B)\n- Weeds (Es)\n- Tidal (C)")
+    assert keys(found) == ["Moth: B", "Weeds: Eb", "Tidal: C"]
+    assert [bool(line.doubts) for line in found.lines] == [True, False, False]

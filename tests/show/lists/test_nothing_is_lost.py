@@ -63,7 +63,7 @@ PIECES = st.sampled_from(
 LINES = st.lists(st.one_of(st.lists(PIECES, max_size=6).map("".join), st.text(max_size=30)), max_size=25)
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(lines=LINES, german=st.booleans())
 def test_every_line_is_accounted_for(lines: list[str], *, german: bool) -> None:
     pages = pages_of_text("\n".join(lines), "list.txt")
@@ -81,7 +81,7 @@ def test_every_line_is_accounted_for(lines: list[str], *, german: bool) -> None:
     assert songs == sum(line.took is Took.SONG for line in found.lines)
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(st.lists(st.lists(st.text(max_size=8), min_size=1, max_size=5), min_size=1, max_size=12))
 def test_a_grid_of_anything_is_read_or_refused(cells: list[list[str]]) -> None:
     rows = tuple(
