@@ -176,7 +176,7 @@ class Window:
             if word.problem:
                 why = word.problem
             if word.key is not None and word.down is not None:
-                self._tell(KeyCame(word.key, word.down))
+                self._tell(KeyCame(word.key, word.down, word.text))
             if word.closed:
                 self._tell(Stop("the window was closed"))
         return drew, why

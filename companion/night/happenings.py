@@ -4,10 +4,11 @@ import msgspec
 
 
 class KeyCame(msgspec.Struct, frozen=True):
-    """A computer key went down or up; ``key`` is one of the rig's key names."""
+    """A computer key went down or up; ``key`` is one of the rig's key names, ``text`` what it types, if anything."""
 
     key: str
     down: bool
+    text: str | None = None
 
 
 class ScreenReady(msgspec.Struct, frozen=True):

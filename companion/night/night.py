@@ -14,14 +14,20 @@ import msgspec
 from companion.ports import THE_ONE_THERE_IS, Direction, MidiCame, PortFound, PortLost
 from companion.rig import Action
 from companion.screen import Looks, key_pressed, view
+from companion.show import Begins
 from companion.stage import (
     EVENT_OF,
     AnyEvent,
     Ask,
+    Call,
     Feet,
+    Next,
+    PutIn,
     SilenceAll,
     Surroundings,
     TakeBack,
+    Tell,
+    Where,
     all_due,
     feet_of,
     key_moved,
@@ -33,6 +39,7 @@ from companion.stage import (
     time_passed,
     we_sent,
 )
+from companion.stage.call_box import CallBox, Chosen, key_typed, open_box
 
 from .displays import Display
 from .entries import Entry, TakenUp, entry_line
@@ -49,10 +56,22 @@ KEYS = {
     "p": Action.PREVIOUS_SONG,
     "o": Action.ALL_OFF,
     "h": Action.SOUND_NOW,
+    "x": Action.LEAVE_OUT,
+    "w": Action.SWAP,
+    "m": Action.TO_ENCORE,
+    "delete": Action.DROP,
+    "f9": Action.TAP,
     "f8": Action.KEY_UP,
     "f7": Action.KEY_DOWN,
 }
 """What the computer's keys do besides the rig's pedals."""
+
+CALL_KEY = "f"
+"""Opens the call box: find a song."""
+
+NOTE_ON = 0x90
+
+NOTICE_MS = 6000  # long enough to be met by a glance
 
 IDLE_S = 0.5  # a signal is looked at this often where the system cannot wake a waiting thread for it
 
@@ -96,6 +115,8 @@ class Night:
         self._looks = looks
         self._say = say
         self._lost: dict[tuple[str, Direction], str] = {}
+        self._notices: tuple[tuple[str, int], ...] = ()
+        self._box: CallBox | None = None
         self._ends: Stop | None = None
 
     def begin(self) -> None:
@@ -125,8 +146,10 @@ class Night:
                 self._feet, asks = midi_came(self._feet, port, message, at_ms)
                 self._do(asks)
                 self._keyboards.heard(port, message, at_ms)
-            case KeyCame(key=key, down=down):
-                self._key(key, down=down, at_ms=at_ms)
+                if self._begins_with(port, message):
+                    self.happen(Next(at_ms))
+            case KeyCame():
+                self._key(happened, at_ms)
             case PortFound() | PortLost():
                 self._port_changed(happened, at_ms)
             case ScreenReady():
@@ -141,7 +164,8 @@ class Night:
         self._do(asks)
         self._keyboards.time_is(at_ms)
         all_shown = self._around.now_ms < self._looks.everything_until_ms <= at_ms
-        if self._keyboards.waiting != self._around.waiting or all_shown:
+        told_long_enough = any(until <= at_ms for _, until in self._notices)
+        if self._keyboards.waiting != self._around.waiting or all_shown or told_long_enough:
             self._show()
 
     def _do(self, asks: Iterable[Ask]) -> None:
@@ -164,11 +188,27 @@ class Night:
             self._keyboards.silence()
             self._keyboards.give_again(all_due(self.state), event.at_ms)
         else:
-            self._keyboards.give((effect for effect in effects if not isinstance(effect, SilenceAll)), event.at_ms)
+            self._keyboards.give((one for one in effects if not isinstance(one, SilenceAll | Tell)), event.at_ms)
+        for told in (effect.words for effect in effects if isinstance(effect, Tell)):
+            self._tell(told, event.at_ms)
         self._show()
 
-    def _key(self, key: str, *, down: bool, at_ms: int) -> None:
-        """Take a computer key: the rig's pedals first, then the screen's own keys, then those that every night has."""
+    def _begins_with(self, port: str, message: bytes) -> bool:
+        """Tell whether this is the first note of a song that begins with it."""
+        song = self.state.song
+        return (
+            self.state.place.where is Where.UP_NEXT
+            and song is not None
+            and song.song.begins is Begins.FIRST_NOTE
+            and len(message) == 3
+            and message[0] & 0xF0 == NOTE_ON
+            and message[2] > 0
+            and any(board.port == port for board in self.state.book.rig.keyboards)
+        )
+
+    def _key(self, came: KeyCame, at_ms: int) -> None:
+        """Take a computer key: the rig's pedals first, then the call box, the screen's own keys, every night's."""
+        key, down = came.key, came.down
         as_pedal = key_moved(self._feet, key, down=down, at_ms=at_ms)
         if as_pedal is not None:
             self._feet, asks = as_pedal
@@ -176,13 +216,30 @@ class Night:
             return
         if not down:
             return
+        if self._box is not None:
+            self._type(self._box, came, at_ms)
+            return
         song = self.state.song
         looks = key_pressed(self._looks, key, at_ms, song.song if song else None)
         if looks is not None:
             self._looks = looks
             self._show()
+        elif key == CALL_KEY:
+            self._box = open_box([one.song.title for one in self.state.book.songs])
+            self._show()
         elif key in KEYS:
             self._do((Ask(KEYS[key], at_ms),))
+
+    def _type(self, box: CallBox, came: KeyCame, at_ms: int) -> None:
+        """Take a key in the call box; a song that is chosen is up next at once."""
+        after = key_typed(box, came.key, came.text)
+        self._box = after if isinstance(after, CallBox) else None
+        if isinstance(after, Chosen) and after.number is not None:
+            self.happen(Call(at_ms, after.number))
+        elif isinstance(after, Chosen) and after.song is not None:
+            self.happen(PutIn(at_ms, after.song))
+        else:
+            self._show()
 
     def _port_changed(self, happened: PortFound | PortLost, at_ms: int) -> None:
         """Take that a port came or went: sounds are sent again, pedals listened to anew, and the screen says so."""
@@ -224,16 +281,34 @@ class Night:
             if isinstance(message, bytes):
                 self._feet = we_sent(self._feet, port, message, at_ms)
 
+    def _tell(self, words: str, at_ms: int) -> None:
+        """Say something on the screen for a while."""
+        self._say(words)
+        self._notices = (*self._notices, (words, at_ms + NOTICE_MS))
+
     def _show(self) -> None:
         now = self._clock_ms()
-        self._around = msgspec.structs.replace(self._around, waiting=self._keyboards.waiting, now_ms=now)
+        self._notices = tuple(one for one in self._notices if one[1] > now)
+        notices = tuple(words for words, _ in self._notices)
+        waiting = self._keyboards.waiting
+        box, songs = self._box, self.state.book.songs
+        self._around = msgspec.structs.replace(
+            self._around,
+            waiting=waiting,
+            now_ms=now,
+            notices=notices,
+            typed=box.typed if box else None,
+            found_songs=tuple(songs[number].song.title for number in box.fits) if box else (),
+        )
         self._display.show(view(self.state, self._around, self._looks))
 
     def _patience_s(self) -> float:
         """How long to wait for something to happen before the next hold or waiting sound is due."""
         until_ms = self._looks.everything_until_ms
         everything_ends = until_ms if until_ms > self._around.now_ms else None
-        due = [one for one in (next_hold_ms(self._feet), self._keyboards.next_ms(), everything_ends) if one is not None]
+        notices = (until for _, until in self._notices)
+        timers = (next_hold_ms(self._feet), self._keyboards.next_ms(), everything_ends, *notices)
+        due = [one for one in timers if one is not None]
         if not due:
             return IDLE_S
         return max(0.0, min(IDLE_S, (min(due) - self._clock_ms()) / 1000))

@@ -1,23 +1,30 @@
 """The core: state, events, effects, pedal gestures. Pure: no clock, port, file or window is touched in this room."""
 
-from .book import Book, BookSection, BookSong, Missed, make_book
-from .effects import Clock, Effect, SendSound, SilenceAll, Tune
+from .book import Book, BookSection, BookSong, Missed, make_book, with_song
+from .effects import Clock, Effect, SendSound, SilenceAll, Tell, Tune
 from .events import (
     EVENT_OF,
     Again,
     AllOff,
     AnyEvent,
     Back,
+    Call,
+    Drop,
     KeyDown,
     KeyUp,
+    LeaveOut,
     Next,
     NextSong,
+    PlainEvent,
     PreviousSong,
+    PutIn,
     Skip,
     StartOver,
+    Swap,
     TakeBack,
     TakeItOut,
     Tap,
+    ToEncore,
 )
 from .gestures import (
     Ask,
@@ -32,7 +39,8 @@ from .gestures import (
     time_passed,
     we_sent,
 )
-from .moves import next_place, runs_on
+from .moves import next_place, runs_on, section_after
+from .order import coming
 from .place import Landmark, Place, Where
 from .resume import find_again, replay
 from .state import State, at_start, called_for, clock_due, landmark, tempo_due, tuning_due
@@ -49,33 +57,42 @@ __all__ = [
     "Book",
     "BookSection",
     "BookSong",
+    "Call",
     "Clock",
+    "Drop",
     "Effect",
     "Feet",
     "KeyDown",
     "KeyUp",
     "Landmark",
+    "LeaveOut",
     "Missed",
     "Moved",
     "Next",
     "NextSong",
     "Place",
+    "PlainEvent",
     "PreviousSong",
+    "PutIn",
     "SendSound",
     "SilenceAll",
     "Skip",
     "StartOver",
     "State",
     "Surroundings",
+    "Swap",
     "TakeBack",
     "TakeItOut",
     "Tap",
+    "Tell",
+    "ToEncore",
     "Tune",
     "Where",
     "all_due",
     "at_start",
     "called_for",
     "clock_due",
+    "coming",
     "feet_of",
     "find_again",
     "key_moved",
@@ -87,10 +104,12 @@ __all__ = [
     "port_appeared",
     "replay",
     "runs_on",
+    "section_after",
     "step",
     "switch_moved",
     "tempo_due",
     "time_passed",
     "tuning_due",
     "we_sent",
+    "with_song",
 ]

@@ -68,6 +68,12 @@ def make_book(show: Show, rig: Rig) -> tuple[Book, tuple[Missed, ...]]:
     return Book(show, rig, tuple(songs), tuple(order)), tuple(finder.missed)
 
 
+def with_song(book: Book, song: Song) -> Book:
+    """Give the book with one more song, which stands in no set yet. A sound that the rig lacks is left out."""
+    occurrence = 1 + sum(one.song.title == song.title for one in book.songs)
+    return msgspec.structs.replace(book, songs=(*book.songs, _Finder(book.rig).song(song, occurrence)))
+
+
 class _Finder:
     """Looks sounds up, each name once, and remembers what was not found."""
 

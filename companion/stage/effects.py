@@ -31,8 +31,14 @@ class Clock(msgspec.Struct, frozen=True):
     from_the_top: bool = False
 
 
+class Tell(msgspec.Struct, frozen=True):
+    """Something that the player must know now, in a few words."""
+
+    words: str
+
+
 class SilenceAll(msgspec.Struct, frozen=True):
     """Every instrument silent, now."""
 
 
-Effect = SendSound | Tune | Clock | SilenceAll
+Effect = SendSound | Tune | Clock | Tell | SilenceAll

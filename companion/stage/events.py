@@ -3,6 +3,7 @@
 import msgspec
 
 from companion.rig import Action
+from companion.show import Song
 
 
 class Event(msgspec.Struct, frozen=True, tag_field="do"):
@@ -64,6 +65,34 @@ class KeyDown(Event, frozen=True, tag="key down"):
     """The band plays this song a semitone lower than the hands do."""
 
 
+class LeaveOut(Event, frozen=True, tag="leave out"):
+    """The section that comes next is not played this time."""
+
+
+class Call(Event, frozen=True, tag="call"):
+    """This song now, by its number in the book; the order goes on behind it."""
+
+    song: int
+
+
+class PutIn(Event, frozen=True, tag="put in"):
+    """A song now that was not on the list."""
+
+    song: Song
+
+
+class Drop(Event, frozen=True, tag="drop"):
+    """The song that comes next is not played."""
+
+
+class Swap(Event, frozen=True, tag="swap"):
+    """The song that comes next and the one after it change places."""
+
+
+class ToEncore(Event, frozen=True, tag="to encore"):
+    """The song that comes next is kept for the encore."""
+
+
 class Tap(Event, frozen=True, tag="tap tempo"):
     """A beat, tapped: from the second on, the taps are this song's tempo."""
 
@@ -82,9 +111,37 @@ AnyEvent = (
     | KeyUp
     | KeyDown
     | Tap
+    | LeaveOut
+    | Call
+    | PutIn
+    | Drop
+    | Swap
+    | ToEncore
 )
 
-EVENT_OF: dict[Action, type[AnyEvent]] = {  # "nothing" and "sound now" leave the show where it is
+PlainEvent = (
+    Next
+    | Back
+    | Again
+    | TakeItOut
+    | Skip
+    | StartOver
+    | TakeBack
+    | NextSong
+    | PreviousSong
+    | AllOff
+    | KeyUp
+    | KeyDown
+    | Tap
+    | LeaveOut
+    | Drop
+    | Swap
+    | ToEncore
+)
+"""Those that need no more than their time: a pedal can ask for them."""
+
+
+EVENT_OF: dict[Action, type[PlainEvent]] = {  # "nothing" and "sound now" leave the show where it is
     Action.NEXT: Next,
     Action.BACK: Back,
     Action.AGAIN: Again,
@@ -98,4 +155,8 @@ EVENT_OF: dict[Action, type[AnyEvent]] = {  # "nothing" and "sound now" leave th
     Action.KEY_UP: KeyUp,
     Action.KEY_DOWN: KeyDown,
     Action.TAP: Tap,
+    Action.LEAVE_OUT: LeaveOut,
+    Action.DROP: Drop,
+    Action.SWAP: Swap,
+    Action.TO_ENCORE: ToEncore,
 }

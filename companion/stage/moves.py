@@ -6,9 +6,10 @@ from .book import Book, BookSong
 from .place import Place, Where
 
 Order = tuple[tuple[int, ...], ...]
+NONE: frozenset[int] = frozenset()
 
 
-def next_place(book: Book, order: Order, place: Place) -> Place:
+def next_place(book: Book, order: Order, place: Place, left_out: frozenset[int] = NONE) -> Place:
     """One step forward: the next pass, section or song (up next), between sets, the end, where it stays."""
     match place.where:
         case Where.UP_NEXT:
@@ -16,23 +17,28 @@ def next_place(book: Book, order: Order, place: Place) -> Place:
         case Where.PLAYING if place.passed < _song(book, order, place).sections[place.section].section.passes:
             return Place(Where.PLAYING, place.set, place.at, place.section, place.passed + 1)
         case Where.PLAYING:
-            return skip_place(book, order, place)
+            return skip_place(book, order, place, left_out)
         case Where.BETWEEN_SETS:
-            return _opening_after(order, place.set)
+            return opening_after(order, place.set)
         case Where.END:
             return place
 
 
-def skip_place(book: Book, order: Order, place: Place) -> Place:
+def skip_place(book: Book, order: Order, place: Place, left_out: frozenset[int] = NONE) -> Place:
     """Leave this section, whatever passes are left. Elsewhere than in a song it is a step forward."""
     if place.where is not Where.PLAYING:
         return next_place(book, order, place)
-    song = _song(book, order, place)
-    if place.section + 1 < len(song.sections):
-        return Place(Where.PLAYING, place.set, place.at, place.section + 1)
+    follows = section_after(_song(book, order, place), place.section, left_out)
+    if follows is not None:
+        return Place(Where.PLAYING, place.set, place.at, follows)
     if runs_on(book, order, place.set, place.at):
         return Place(Where.PLAYING, place.set, place.at + 1)
     return next_song_place(order, place)
+
+
+def section_after(song: BookSong, section: int, left_out: frozenset[int] = NONE) -> int | None:
+    """Give the number of the section that follows in this song; None after its last. Sections count from 0."""
+    return next((number for number in range(section + 1, len(song.sections)) if number not in left_out), None)
 
 
 def next_song_place(order: Order, place: Place) -> Place:
@@ -43,7 +49,7 @@ def next_song_place(order: Order, place: Place) -> Place:
         case Where.UP_NEXT | Where.PLAYING if any(order[place.set + 1 :]):
             return Place(Where.BETWEEN_SETS, place.set)
         case Where.BETWEEN_SETS:
-            return _opening_after(order, place.set)
+            return opening_after(order, place.set)
         case _:
             return Place(Where.END)
 
@@ -113,7 +119,8 @@ def _last_pass(book: Book, order: Order, in_set: int, at: int, section: int | No
     return Place(Where.PLAYING, in_set, at, number, sections[number].section.passes)
 
 
-def _opening_after(order: Order, ended: int) -> Place:
+def opening_after(order: Order, ended: int) -> Place:
+    """Give the first song of the next set that has any, up next; the end where none has."""
     for number in range(ended + 1, len(order)):
         if order[number]:
             return Place(Where.UP_NEXT, number)

@@ -27,14 +27,16 @@ class State(msgspec.Struct, frozen=True):
     """Everything that the stage knows.
 
     ``order`` is the running order of each set as numbers of ``book.songs``; ``on`` is the sound that each keyboard has
-    been given; ``shift`` is how many semitones the band plays this song above its written key; ``taps_ms`` are the last
-    beats tapped in it. Times are in ms since the show began.
+    been given; ``left_out`` are sections of this song that are not played tonight; ``shift`` is how many semitones the
+    band plays it above its written key; ``taps_ms`` are the last beats tapped in it. Times are in ms since the show
+    began.
     """
 
     book: Book
     order: tuple[tuple[int, ...], ...]
     place: Place
     on: Sounds
+    left_out: frozenset[int] = frozenset()
     shift: int = 0
     taps_ms: tuple[int, ...] = ()
     stepped_ms: int | None = None

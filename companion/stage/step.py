@@ -6,24 +6,42 @@ from msgspec.structs import replace
 
 from companion.changes import Change
 
-from .effects import Clock, Effect, SendSound, SilenceAll, Tune
+from .book import with_song
+from .effects import Clock, Effect, SendSound, SilenceAll, Tell, Tune
 from .events import (
     Again,
     AllOff,
     AnyEvent,
     Back,
+    Call,
+    Drop,
     KeyDown,
     KeyUp,
+    LeaveOut,
     Next,
     NextSong,
     PreviousSong,
+    PutIn,
     Skip,
     StartOver,
+    Swap,
     TakeBack,
     TakeItOut,
     Tap,
+    ToEncore,
 )
-from .moves import back_place, ending_place, next_place, next_song_place, previous_song_place, skip_place
+from .moves import (
+    Order,
+    back_place,
+    ending_place,
+    next_place,
+    next_song_place,
+    previous_song_place,
+    runs_on,
+    section_after,
+    skip_place,
+)
+from .order import called, coming, dropped, moved_to_encore, swapped
 from .place import Place, Where
 from .state import MOST_TAPS, Past, State, called_for, clock_due, tuning_due
 
@@ -38,11 +56,11 @@ def step(state: State, event: AnyEvent) -> tuple[State, tuple[Effect, ...]]:
     book, order, place = state.book, state.order, state.place
     match event:
         case Next():
-            return _moved(state, next_place(book, order, place), event.at_ms)
+            return _moved(state, next_place(book, order, place, state.left_out), event.at_ms)
         case Back():
             return _moved(state, back_place(book, order, place), event.at_ms)
         case Skip():
-            return _moved(state, skip_place(book, order, place), event.at_ms)
+            return _moved(state, skip_place(book, order, place, state.left_out), event.at_ms)
         case TakeItOut():
             return _moved(state, ending_place(book, order, place), event.at_ms)
         case NextSong():
@@ -55,6 +73,19 @@ def step(state: State, event: AnyEvent) -> tuple[State, tuple[Effect, ...]]:
         case StartOver():
             top = Place(Where.PLAYING, place.set, place.at) if place.where is Where.PLAYING else place
             return _moved(state, top, event.at_ms, even_if_here=place.where is Where.PLAYING)
+        case LeaveOut():
+            return _left_out(state, event.at_ms)
+        case Call():
+            return _called(state, event)
+        case PutIn():
+            with_it = replace(state, book=with_song(book, event.song))
+            return _reordered(with_it, called(order, place, len(book.songs)), event.at_ms, past=state)
+        case Drop():
+            return _reordered(state, dropped(order, place), event.at_ms, "is dropped")
+        case Swap():
+            return _reordered(state, swapped(order, place), event.at_ms, "has changed places")
+        case ToEncore():
+            return _reordered(state, moved_to_encore(order, place, book.show), event.at_ms, "is in the encore")
         case KeyUp():
             return _shifted(state, +1, event.at_ms)
         case KeyDown():
@@ -86,6 +117,7 @@ def _moved(state: State, place: Place, at_ms: int, *, even_if_here: bool = False
         stepped_ms=at_ms,
         section_began_ms=at_ms,
         song_began_ms=at_ms if begins else None if place.where is not Where.PLAYING else state.song_began_ms,
+        left_out=frozenset() if arrives or even_if_here else state.left_out,
         taps_ms=() if arrives else state.taps_ms,
         shift=0 if arrives or place.where in (Where.BETWEEN_SETS, Where.END) else state.shift,
         past=Past(state),
@@ -99,6 +131,45 @@ def _taken_back(state: State, of_ms: int | None) -> tuple[State, tuple[Effect, .
         return state, ()
     before = state.past.state
     return before, _changes(state, before, arriving=False)
+
+
+def _called(state: State, event: Call) -> tuple[State, tuple[Effect, ...]]:
+    if not 0 <= event.song < len(state.book.songs):
+        return state, ()
+    return _reordered(state, called(state.order, state.place, event.song), event.at_ms)
+
+
+def _left_out(state: State, at_ms: int) -> tuple[State, tuple[Effect, ...]]:
+    """Leave out the section that comes next: of a song up next its second, since its first has been announced."""
+    song = state.song
+    follows = section_after(song, state.place.section, state.left_out) if song else None
+    if follows is None or state.place.where is not Where.PLAYING:
+        return state, ()
+    return replace(state, left_out=state.left_out | {follows}, stepped_ms=at_ms, past=Past(state)), ()
+
+
+def _reordered(
+    state: State, changed: tuple[Order, Place], at_ms: int, how: str = "", *, past: State | None = None
+) -> tuple[State, tuple[Effect, ...]]:
+    """Take another running order, and say so where a song ran straight into the one that has moved."""
+    order, place = changed
+    before = past or state
+    if order == state.order:
+        return before, ()
+    moved = replace(state, order=order, place=place, stepped_ms=at_ms, past=Past(before))
+    if _song_number(moved, place) == _song_number(state, state.place):
+        return moved, _parted(before, how)
+    there = replace(moved, left_out=frozenset(), taps_ms=(), shift=0, section_began_ms=at_ms, song_began_ms=None)
+    there = replace(there, on=called_for(there))
+    return there, (*_changes(before, there, arriving=True), *_parted(before, how))
+
+
+def _parted(state: State, how: str) -> tuple[Tell, ...]:
+    where = coming(state.order, state.place)
+    if not how or where is None or where[1] == 0 or not runs_on(state.book, state.order, where[0], where[1] - 1):
+        return ()
+    songs = [state.book.songs[number].song.title for number in state.order[where[0]][where[1] - 1 : where[1] + 1]]
+    return (Tell(f"{songs[0]} ran straight into {songs[1]}, which {how}"),)
 
 
 def _tapped(state: State, at_ms: int) -> tuple[State, tuple[Effect, ...]]:

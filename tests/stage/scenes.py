@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from companion.rig import Keyboard, Rig, Sound
 from companion.show import Section, Set, Show, Song, SoundCall
-from companion.stage import AnyEvent, Book, State, at_start, make_book, step
+from companion.stage import Book, PlainEvent, State, at_start, make_book, step
 
 SOUNDS = ("piano", "organ", "strings", "lead", "pad", "bells")
 
@@ -46,7 +46,7 @@ def book_of(*sets: Iterable[Song], rig: Rig | None = None) -> Book:
     return book
 
 
-def after(book: Book, *events: type[AnyEvent]) -> State:
+def after(book: Book, *events: type[PlainEvent]) -> State:
     """Give the state after these events, one a second."""
     state = at_start(book)
     for number, event in enumerate(events, 1):

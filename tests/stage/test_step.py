@@ -10,11 +10,11 @@ from companion.show import Ending, Section, Song, SoundCall
 from companion.stage import (
     Again,
     AllOff,
-    AnyEvent,
     Back,
     Book,
     Next,
     NextSong,
+    PlainEvent,
     PreviousSong,
     SendSound,
     SilenceAll,
@@ -190,7 +190,7 @@ def test_next_song_and_previous_song_announce_a_song_and_do_not_begin_it() -> No
 
 
 @pytest.mark.parametrize("event", [Next, Back, Again, TakeItOut, Skip, StartOver, NextSong, PreviousSong])
-def test_take_back_undoes_the_last_step_whatever_it_was(event: type[AnyEvent]) -> None:
+def test_take_back_undoes_the_last_step_whatever_it_was(event: type[PlainEvent]) -> None:
     book = book_of([song("A", "Intro @organ"), song("B", "Intro @lead, Verse @strings, Outro"), song("C", "Intro")])
     there = after(book, Next, Next, Next, Next)
     moved, _ = step(there, event(at_ms=9000))
@@ -275,7 +275,7 @@ def test_where_a_place_asks_for_nothing_the_sound_that_is_on_stays() -> None:
 # When a sound changes: "Inside a song at once. On arriving at the next song, when hands lift."
 
 
-def when(book: Book, *events: type[AnyEvent]) -> list[Change]:
+def when(book: Book, *events: type[PlainEvent]) -> list[Change]:
     """Give when the sounds of the last of these events go out."""
     *earlier, last = events
     _, effects = step(after(book, *earlier), last(at_ms=99_000))

@@ -7,11 +7,11 @@ from stage.scenes import after, book_of, song
 from companion.music import read_key
 from companion.show import Song
 from companion.stage import (
-    AnyEvent,
     Book,
     KeyDown,
     KeyUp,
     Next,
+    PlainEvent,
     TakeBack,
     Tune,
     all_due,
@@ -28,7 +28,7 @@ def in_keys(title: str, key: str, fingered_in: str | None = None) -> Song:
     return replace(written, key=read_key(key), fingered_in=read_key(fingered_in) if fingered_in else None)
 
 
-def tuned(book: Book, *events: type[AnyEvent]) -> list[int]:
+def tuned(book: Book, *events: type[PlainEvent]) -> list[int]:
     """Give the tunings that go out, in order."""
     state, sent = at_start(book), []
     for number, event in enumerate(events, 1):

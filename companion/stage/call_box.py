@@ -1,0 +1,92 @@
+"""The call box: a song called from the floor by a few letters; accents and slips are forgiven. Pure."""
+
+import unicodedata
+from collections.abc import Callable, Sequence
+
+import msgspec
+
+from companion.music import NotMusic, read_key
+from companion.show import Song
+
+BEST = 3
+LONGEST = 60
+WORST_SCORE = 55.0  # of 100; below that a title has hardly a letter in common
+
+Rank = Callable[[str, Sequence[str]], Sequence[int]]
+"""Gives the places of the titles that fit what was typed, the best first."""
+
+
+class CallBox(msgspec.Struct, frozen=True):
+    """What has been typed, and the songs that fit: their numbers in the book, the best first."""
+
+    titles: tuple[str, ...]
+    typed: str = ""
+    fits: tuple[int, ...] = ()
+
+
+class Chosen(msgspec.Struct, frozen=True):
+    """The call is made: a song of the book by its number, or one that was not on the list."""
+
+    number: int | None = None
+    song: Song | None = None
+
+
+def open_box(titles: Sequence[str]) -> CallBox:
+    """Open the box over these titles, the book's songs in their order."""
+    return CallBox(tuple(map(folded, titles)))
+
+
+def key_typed(box: CallBox, key: str, text: str | None, rank: Rank | None = None) -> CallBox | Chosen | None:
+    """Take a key: the box after it, the song that was chosen, or None where it is closed.
+
+    Enter goes to the best, 1 to 3 to the others, escape returns. A comma makes what was typed a song that was not on
+    the list: its title, and behind the comma its key.
+    """
+    if key == "escape":
+        return None
+    if key in ("enter", "keypad enter"):
+        return _entered(box)
+    if key in ("1", "2", "3") and int(key) <= len(box.fits):
+        return Chosen(number=box.fits[int(key) - 1])
+    if key == "backspace":
+        return _with(box, box.typed[:-1], rank)
+    letter = text if text and text.isprintable() else " " if key == "space" else key if len(key) == 1 else ""
+    return _with(box, (box.typed + letter)[:LONGEST], rank) if letter else box
+
+
+def folded(title: str) -> str:
+    """Give a title as it is compared: without accents and case.
+
+    >>> folded("Crêpe  Paper")
+    'crepe paper'
+    """
+    plain = unicodedata.normalize("NFKD", title)
+    return " ".join("".join(letter for letter in plain if not unicodedata.combining(letter)).casefold().split())
+
+
+def by_likeness(typed: str, titles: Sequence[str]) -> Sequence[int]:
+    """Rank titles: those in which a word begins with what was typed, then those that are like it."""
+    from rapidfuzz import fuzz, process  # noqa: PLC0415 - no foot waits for it until a song is called
+
+    begins = [number for number, title in enumerate(titles) if title.startswith(typed)]
+    inside = [number for number, title in enumerate(titles) if f" {typed}" in title]
+    like = process.extract(typed, titles, scorer=fuzz.WRatio, limit=BEST, score_cutoff=WORST_SCORE)
+    return tuple(dict.fromkeys((*begins, *inside, *(number for _, _, number in like))))[:BEST]
+
+
+def _with(box: CallBox, typed: str, rank: Rank | None) -> CallBox:
+    wanted = folded(typed)
+    fits = tuple((rank or by_likeness)(wanted, box.titles)) if wanted and "," not in typed else ()
+    return msgspec.structs.replace(box, typed=typed, fits=fits)
+
+
+def _entered(box: CallBox) -> CallBox | Chosen:
+    if box.fits:
+        return Chosen(number=box.fits[0])
+    title, comma, key = (part.strip() for part in box.typed.rpartition(","))
+    if not comma or not title:
+        return box
+    try:
+        return Chosen(song=Song(title, key=read_key(key) if key else None))
+    except NotMusic:
+        return box

@@ -1,0 +1,100 @@
+"""The running order changed on stage: a song called, dropped, swapped, moved to the encore. Songs and places only."""
+
+from collections.abc import Sequence
+
+from companion.show import Show
+
+from .moves import Order, opening_after
+from .place import Place, Where
+
+ENCORE = "encore"
+
+
+def coming(order: Order, place: Place) -> tuple[int, int] | None:
+    """Give the set and place of the song that has not begun and comes next; None where none does."""
+    if place.where is Where.UP_NEXT:
+        return place.set, place.at
+    if place.where is Where.PLAYING and place.at + 1 < len(order[place.set]):
+        return place.set, place.at + 1
+    if place.where is Where.END:
+        return None
+    opening = opening_after(order, place.set)
+    return None if opening.where is Where.END else (opening.set, opening.at)
+
+
+def called(order: Order, place: Place, song: int) -> tuple[Order, Place]:
+    """Play this song now: it is up next, the order goes on behind it, and it is not played again at its later place."""
+    if not order:
+        return order, place  # a show without a set has no place for a song
+    in_set, at = _here(order, place)
+    changed = [
+        [one for which, one in enumerate(songs) if one != song or (number, which) < (in_set, at)]
+        for number, songs in enumerate(order)
+    ]
+    changed[in_set].insert(at, song)
+    return _frozen(changed), Place(Where.UP_NEXT, in_set, at)
+
+
+def dropped(order: Order, place: Place) -> tuple[Order, Place]:
+    """Leave out the song that comes next."""
+    where = coming(order, place)
+    if where is None:
+        return order, place
+    changed = [list(songs) for songs in order]
+    del changed[where[0]][where[1]]
+    return settled(_frozen(changed), place)
+
+
+def swapped(order: Order, place: Place) -> tuple[Order, Place]:
+    """Let the song that comes next change places with the one after it, also across a break."""
+    first = coming(order, place)
+    if first is None:
+        return order, place
+    second = coming(order, Place(Where.PLAYING, *first))
+    if second is None:
+        return order, place
+    changed = [list(songs) for songs in order]
+    changed[first[0]][first[1]], changed[second[0]][second[1]] = order[second[0]][second[1]], order[first[0]][first[1]]
+    return _frozen(changed), place
+
+
+def moved_to_encore(order: Order, place: Place, show: Show) -> tuple[Order, Place]:
+    """Keep the song that comes next for the encore: the set of that name, else the end of the last set."""
+    where = coming(order, place)
+    if where is None:
+        return order, place
+    named = [number for number, one in enumerate(show.sets) if number >= where[0] and ENCORE in one.name.casefold()]
+    encore = named[0] if named else len(order) - 1
+    changed = [list(songs) for songs in order]
+    song = changed[where[0]].pop(where[1])
+    changed[encore].append(song)
+    return settled(_frozen(changed), place)
+
+
+def settled(order: Order, place: Place) -> tuple[Order, Place]:
+    """Put right a place whose song has just been taken away from under it, and a break with nothing behind it."""
+    behind = any(order[place.set + 1 :])
+    if place.where is Where.BETWEEN_SETS and not behind:
+        return order, Place(Where.END)
+    if place.where is not Where.UP_NEXT or place.at < len(order[place.set]):
+        return order, place
+    if not behind:
+        return order, Place(Where.END)
+    return order, Place(Where.BETWEEN_SETS, place.set) if order[place.set] else opening_after(order, place.set)
+
+
+def _here(order: Order, place: Place) -> tuple[int, int]:
+    """Give where a song that is wanted now goes in: before what is up next, behind what is playing, at a set's end."""
+    match place.where:
+        case Where.UP_NEXT:
+            return place.set, place.at
+        case Where.PLAYING:
+            return place.set, place.at + 1
+        case Where.BETWEEN_SETS:
+            return place.set, len(order[place.set])
+        case Where.END:
+            return len(order) - 1, len(order[-1])
+
+
+def _frozen(changed: Sequence[Sequence[int]]) -> Order:
+    return tuple(tuple(songs) for songs in changed)

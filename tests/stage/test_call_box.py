@@ -1,0 +1,85 @@
+"""A song called from the floor by a few letters."""
+
+import pytest
+
+from companion.stage.call_box import CallBox, Chosen, by_likeness, folded, key_typed, open_box
+
+TITLES = ("Gasworks Corner", "Kettle on the Jetty", "Crêpe Paper Armada", "Öl auf der Lagune", "Kettledrum Sunday")
+
+
+def typed(letters: str, box: CallBox | None = None) -> CallBox:
+    box = box or open_box(TITLES)
+    for letter in letters:
+        after = key_typed(box, "space" if letter == " " else letter, letter)
+        assert isinstance(after, CallBox)
+        box = after
+    return box
+
+
+def fits(letters: str) -> list[str]:
+    return [TITLES[number] for number in typed(letters).fits]
+
+
+@pytest.mark.parametrize(
+    ("letters", "best"),
+    [
+        ("gas", "Gasworks Corner"),
+        ("jetty", "Kettle on the Jetty"),
+        ("crepe", "Crêpe Paper Armada"),
+        ("ol auf", "Öl auf der Lagune"),
+        ("gaswroks", "Gasworks Corner"),
+        ("corner gas", "Gasworks Corner"),
+        ("kettled", "Kettledrum Sunday"),
+    ],
+)
+def test_a_few_letters_find_the_song(letters: str, best: str) -> None:
+    assert fits(letters)[0] == best
+
+
+def test_the_best_three_are_shown() -> None:
+    assert fits("kettle")[:2] == ["Kettle on the Jetty", "Kettledrum Sunday"]
+    assert len(typed("e").fits) <= 3
+
+
+def test_enter_goes_to_the_best_and_digits_pick_the_others() -> None:
+    box = typed("kettle")
+    assert key_typed(box, "enter", None) == Chosen(number=1)
+    assert key_typed(box, "2", "2") == Chosen(number=4)
+
+
+def test_escape_returns_and_backspace_takes_a_letter_back() -> None:
+    assert key_typed(typed("gas"), "escape", None) is None
+    assert key_typed(typed("gas"), "backspace", None) == typed("ga")
+
+
+def test_enter_with_nothing_found_stays() -> None:
+    assert key_typed(typed("zzzzqqq"), "enter", None) == typed("zzzzqqq")
+
+
+def test_a_comma_puts_in_a_song_that_was_not_on_the_list() -> None:
+    chosen = key_typed(typed("Wish upon, Eb"), "enter", None)
+    assert isinstance(chosen, Chosen)
+    assert chosen.song is not None
+    assert (chosen.song.title, str(chosen.song.key)) == ("Wish upon", "Eb")
+    no_key = key_typed(typed("Wish upon,"), "enter", None)
+    assert isinstance(no_key, Chosen)
+    assert no_key.song is not None
+    assert no_key.song.key is None
+    assert isinstance(key_typed(typed("Wish, H7b"), "enter", None), CallBox)
+
+
+@pytest.mark.parametrize("key", ["f5", "page down", "left", "tab", "insert", "?"])
+def test_keys_that_are_no_letters_change_nothing(key: str) -> None:
+    assert key_typed(typed("gas"), key, None if len(key) > 1 else key) == typed("gas" if len(key) > 1 else "gas?")
+
+
+def test_an_endless_typist_is_bounded() -> None:
+    assert len(typed("a" * 100).typed) == 60
+
+
+def test_accents_case_and_spaces_are_nothing() -> None:
+    assert folded("  Crêpe   PAPER ") == folded("crepe paper")
+
+
+def test_nothing_typed_finds_nothing() -> None:
+    assert by_likeness("zzzqqq", [folded(title) for title in TITLES]) == ()
