@@ -250,3 +250,14 @@ def test_the_plan_is_told_as_bars_and_as_plain_data() -> None:
     told = plain(made)
     assert isinstance(told["days"], list)
     assert len(told["days"]) == 14
+
+
+def test_a_song_that_is_known_and_was_answered_wrong_comes_up_again() -> None:
+    one = show(song("Moth", "C", known=5))
+    assert planned(one).order[0].blocks == 0
+    wrong = progress_of([Record(NOON, Did.ASKED, "Moth", question="key", grade=1)])
+    (moth,) = planned(one, progress=wrong).order
+    assert (moth.blocks, moth.group) == (1, Group.GET_BY)
+    right = [Record(NOON + dt.timedelta(days=at), Did.ASKED, "Moth", question="key", grade=3) for at in (1, 2, 3)]
+    again = progress_of([Record(NOON, Did.ASKED, "Moth", question="key", grade=1), *right])
+    assert planned(one, progress=again).order[0].blocks == 0
