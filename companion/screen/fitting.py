@@ -11,7 +11,7 @@ from .words import middle_cut, words_left_out
 ABOVE: Final = 0.20  # room over a capital for its accent, in capital heights
 BELOW: Final = 0.35  # room under the baseline: the typeface's p and g reach 0.336
 LEADING: Final = ABOVE + 1 + BELOW
-BLEED: Final = {Mark.HIGHLIGHT: 0.22, Mark.CIRCLE: 0.45, Mark.TAPE: 0.30, Mark.TORN: 0.30, Mark.CHOSEN: 0.22}
+BLEED: Final = {Mark.HIGHLIGHT: 0.22, Mark.CIRCLE: 0.52, Mark.TAPE: 0.30, Mark.TORN: 0.30, Mark.CHOSEN: 0.22}
 """How far a mark reaches to each side of its words, in capital heights."""
 DRAWN_WIDE: Final = 2.0  # a drawn pair of glasses or long rest, in capital heights
 DRAWN: Final = frozenset((Mark.GLASSES, Mark.REST))

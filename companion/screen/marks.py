@@ -16,7 +16,7 @@ OVER: Final = 2  # drawn twice as large and halved, for smooth edges; by other n
 EDGE: Final = ((0.0, 0.0), (0.15, 0.8), (0.4, 0.2), (0.7, 1.0), (0.88, 0.3), (1.0, 0.6))  # how a hand's edge wavers
 TORN: Final = ((0.0, 0.3), (0.17, 1.0), (0.33, 0.1), (0.5, 0.9), (0.67, 0.0), (0.83, 0.8), (1.0, 0.2))
 CIRCLE_STEPS: Final = 60
-CIRCLE_POWER: Final = 0.6  # below 1 it hugs its words like a rounded box
+CIRCLE_POWER: Final = 0.5  # below 1 it hugs its words like a rounded box
 
 INK_OF: Final = {
     Mark.HIGHLIGHT: Ink.HIGHLIGHTER,

@@ -77,7 +77,7 @@ def sizes_of(page: Page) -> Sizes:
         title=scale * TITLE_ARCMIN,
         cue=scale * CUE_ARCMIN,
         least=scale * LEAST_ARCMIN,
-        margin=min(px * MARGIN, page.width * 0.04),
+        margin=min(px * MARGIN, page.width * 0.05),
         gap=px * GAP,
     )
 

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from companion.music import Key, Meter
 from companion.rig import Keyboard, Rig, Screen, Sound
-from companion.screen import Detail, Light, Looks
+from companion.screen import Light, Looks, View, view
 from companion.show import Ending, Section, Set, Show, Song, SoundCall
 from companion.stage import Again, Back, Book, Next, Skip, State, Surroundings, TakeItOut, at_start, make_book, step
 
@@ -136,6 +136,9 @@ class Night:
             found_songs=self.one(((), ("Kettle on the Jetty", "W" * 80))),
         )
 
+    def view(self) -> View:
+        return view(self.state(), self.surroundings(), self.looks())
+
     def looks(self) -> Looks:
         return Looks(
             light=self.one(tuple(Light)),
@@ -167,8 +170,4 @@ def walked(book: Book, events: Sequence[Any]) -> State:
     return state
 
 
-_seeds = st.integers(0, 2**40)
-states: st.SearchStrategy[State] = _seeds.map(lambda seed: Night(seed).state())
-surroundings: st.SearchStrategy[Surroundings] = _seeds.map(lambda seed: Night(seed).surroundings())
-looks: st.SearchStrategy[Looks] = _seeds.map(lambda seed: Night(seed).looks())
-details: st.SearchStrategy[Detail] = st.sampled_from(Detail)
+seeds = st.integers(0, 2**40)

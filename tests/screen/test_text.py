@@ -6,11 +6,10 @@ import pytest
 import readchar
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from screen.nights import looks, states, surroundings
+from screen.nights import Night, seeds
 
-from companion.screen import Line, Looks, Mark, Part, Picture, View, text_lines, view
+from companion.screen import Line, Mark, Part, Picture, View, text_lines
 from companion.screen.terminal_keys import keys_pressed, words_for
-from companion.stage import State, Surroundings
 
 SOLO = View(
     Picture.PLAYING,
@@ -46,12 +45,10 @@ def test_a_long_line_takes_its_short_form_then_an_ellipsis() -> None:
     assert text_lines(seen, 14) == ("next Kett…etty",)
 
 
-@settings(max_examples=300, deadline=None)
-@given(states, surroundings, looks, st.integers(8, 120))
-def test_no_line_is_wider_than_the_terminal_and_every_line_has_a_place(
-    state: State, around: Surroundings, how: Looks, width: int
-) -> None:
-    seen = view(state, around, how)
+@settings(max_examples=150, deadline=None)
+@given(seeds, st.integers(8, 120))
+def test_no_line_is_wider_than_the_terminal_and_every_line_has_a_place(seed: int, width: int) -> None:
+    seen = Night(seed).view()
     lines = text_lines(seen, width)
     assert len(lines) == len(seen.lines)
     assert all(len(line) <= width for line in lines)
