@@ -40,6 +40,7 @@ from companion.stage import (
     we_sent,
 )
 from companion.stage.call_box import CallBox, Chosen, key_typed, open_box
+from companion.stage.counting import bar_now, next_bar_ms, steps_itself_ms
 
 from .displays import Display
 from .entries import Entry, TakenUp, entry_line
@@ -68,6 +69,9 @@ KEYS = {
 
 CALL_KEY = "f"
 """Opens the call box: find a song."""
+
+COUNT_KEY = "r"
+"""Shows the bars of the section, counted from the press, or hides them."""
 
 NOTE_ON = 0x90
 
@@ -117,6 +121,7 @@ class Night:
         self._lost: dict[tuple[str, Direction], str] = {}
         self._notices: tuple[tuple[str, int], ...] = ()
         self._box: CallBox | None = None
+        self._counts_bars = False
         self._ends: Stop | None = None
 
     def begin(self) -> None:
@@ -126,14 +131,14 @@ class Night:
 
     def run(self) -> Stop:
         """Play until something stops the night; give what it was. A fault of our own is told and the show goes on."""
+        told = ""
         while self._ends is None:
-            happened: Happening | None = None
-            with contextlib.suppress(queue.Empty):
-                happened = self._inbox.get(timeout=self._patience_s())
             try:
-                self.take(happened)
+                self.take(self._wait())
             except Exception as fault:  # noqa: BLE001 - the one broad catch: nothing that fails may stop the show
-                self._say(f"a fault of the program's own, the show goes on: {fault!r}")
+                if repr(fault) != told:
+                    told = repr(fault)
+                    self._say(f"a fault of the program's own, the show goes on: {told}")
         self._keyboards.leave_in_tune()
         self._keyboards.silence()
         return self._ends
@@ -162,10 +167,18 @@ class Night:
                 pass
         self._feet, asks = time_passed(self._feet, at_ms)
         self._do(asks)
+        over_ms = steps_itself_ms(self.state)
+        if over_ms is not None and at_ms >= over_ms:
+            self.happen(Next(over_ms))  # as of when it was due, so that late steps do not add up
         self._keyboards.time_is(at_ms)
         all_shown = self._around.now_ms < self._looks.everything_until_ms <= at_ms
         told_long_enough = any(until <= at_ms for _, until in self._notices)
-        if self._keyboards.waiting != self._around.waiting or all_shown or told_long_enough:
+        if (
+            self._keyboards.waiting != self._around.waiting
+            or all_shown
+            or told_long_enough
+            or self._bar(at_ms) != self._around.bar
+        ):
             self._show()
 
     def _do(self, asks: Iterable[Ask]) -> None:
@@ -224,6 +237,9 @@ class Night:
         if looks is not None:
             self._looks = looks
             self._show()
+        elif key == COUNT_KEY:
+            self._counts_bars = not self._counts_bars
+            self._show()
         elif key == CALL_KEY:
             self._box = open_box([one.song.title for one in self.state.book.songs])
             self._show()
@@ -281,6 +297,9 @@ class Night:
             if isinstance(message, bytes):
                 self._feet = we_sent(self._feet, port, message, at_ms)
 
+    def _bar(self, at_ms: int) -> int | None:
+        return bar_now(self.state, at_ms) if self._counts_bars else None
+
     def _tell(self, words: str, at_ms: int) -> None:
         """Say something on the screen for a while."""
         self._say(words)
@@ -297,18 +316,34 @@ class Night:
             waiting=waiting,
             now_ms=now,
             notices=notices,
+            bar=self._bar(now),
             typed=box.typed if box else None,
             found_songs=tuple(songs[number].song.title for number in box.fits) if box else (),
         )
         self._display.show(view(self.state, self._around, self._looks))
+
+    def _wait(self) -> Happening | None:
+        """Wait for something to happen, or for a time that is due."""
+        with contextlib.suppress(queue.Empty):
+            return self._inbox.get(timeout=self._patience_s())
+        return None
 
     def _patience_s(self) -> float:
         """How long to wait for something to happen before the next hold or waiting sound is due."""
         until_ms = self._looks.everything_until_ms
         everything_ends = until_ms if until_ms > self._around.now_ms else None
         notices = (until for _, until in self._notices)
-        timers = (next_hold_ms(self._feet), self._keyboards.next_ms(), everything_ends, *notices)
+        now = self._clock_ms()
+        bars = next_bar_ms(self.state, now) if self._counts_bars else None
+        timers = (
+            next_hold_ms(self._feet),
+            self._keyboards.next_ms(),
+            steps_itself_ms(self.state),
+            everything_ends,
+            bars,
+            *notices,
+        )
         due = [one for one in timers if one is not None]
         if not due:
             return IDLE_S
-        return max(0.0, min(IDLE_S, (min(due) - self._clock_ms()) / 1000))
+        return max(0.0, min(IDLE_S, (min(due) - now) / 1000))

@@ -19,7 +19,7 @@ from .displays import Display, NoDisplay, Teller, Terminal, Window
 from .happenings import Stop
 from .keyboards import Keyboards, Wire, port_word
 from .memory import Memory, Wish, memory_of
-from .night import CALL_KEY, KEYS, Inbox, Night
+from .night import CALL_KEY, COUNT_KEY, KEYS, Inbox, Night
 from .ready import make_ready
 
 Say = Callable[[str], None]
@@ -113,7 +113,12 @@ def steps_with(rig: Rig) -> str | None:
 def keys_told(rig: Rig) -> tuple[tuple[str, str], ...]:
     """Give what pedals and keys do, for the page of keys."""
     pedals = [(pedal.key or pedal.name, pedal.press.value) for pedal in rig.pedals]
-    return (*pedals, (CALL_KEY, "call a song"), *((key, action.value) for key, action in KEYS.items()))
+    return (
+        *pedals,
+        (CALL_KEY, "call a song"),
+        (COUNT_KEY, "count bars"),
+        *((key, action.value) for key, action in KEYS.items()),
+    )
 
 
 def _display(seen: Seen, rig: Rig, zero_ns: int, inbox: Inbox, say: Say) -> Display:

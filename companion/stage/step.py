@@ -154,7 +154,7 @@ def _reordered(
     """Take another running order, and say so where a song ran straight into the one that has moved."""
     order, place = changed
     before = past or state
-    if order == state.order:
+    if changed == (state.order, state.place):
         return before, ()
     moved = replace(state, order=order, place=place, stepped_ms=at_ms, past=Past(before))
     if _song_number(moved, place) == _song_number(state, state.place):

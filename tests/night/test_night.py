@@ -11,6 +11,7 @@ from companion.night.keyboards import Parcel
 from companion.ports import Direction, PortLost
 from companion.rig import Action, Pedal, Rig
 from companion.screen import Light, Part, Picture, View
+from companion.show import Begins, Steps
 from companion.stage import Next
 
 
@@ -192,3 +193,108 @@ def test_a_fault_of_the_programs_own_is_told_and_the_show_goes_on() -> None:
     assert told(evening.night.state) == "Intro of A"
     assert any("the wall fell down" in line for line in evening.said)
     assert evening.wall.views[0].picture is Picture.BEFORE
+
+
+def tempo_evening(road_map: str, *, steps: Steps = Steps.BY_FOOT) -> Evening:
+    """Give an evening of a song at 120 in 4/4: a bar is two seconds."""
+    rig = msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)
+    written = msgspec.structs.replace(song("A", road_map), tempo_bpm=120.0, steps=steps)
+    return Evening(book_of([written, song("B", "Intro")], rig=rig), rig=rig)
+
+
+def count(evening: Evening) -> str | None:
+    line = evening.wall.views[-1].of(Part.COUNT)
+    return line.text if line else None
+
+
+def test_bars_are_counted_from_the_press_and_on_past_the_written_end() -> None:
+    evening = tempo_evening("Verse, Chorus")
+    evening.key("page down")
+    evening.key("r")
+    assert count(evening) == "bar 1 of 8"
+    evening.now_ms += 4100
+    evening.night.take(None)
+    assert count(evening) == "bar 3 of 8"
+    evening.now_ms += 14_000
+    evening.night.take(None)
+    assert count(evening) == "8 bars +2"
+    assert told(evening.night.state) == "Verse of A", "it informs, it never steps"
+
+
+def test_a_press_early_or_late_re_aligns_the_count() -> None:
+    evening = tempo_evening("Verse, Chorus")
+    evening.key("page down")
+    evening.key("r")
+    evening.now_ms += 15_000
+    evening.key("page down")
+    assert count(evening) == "bar 1 of 8"
+
+
+def test_a_song_that_says_so_steps_by_its_bars_and_waits_in_an_open_section() -> None:
+    evening = tempo_evening("Verse x2, Chorus, Solo open, Outro", steps=Steps.BY_BARS)
+    evening.key("page down")
+    began = evening.night.state.section_began_ms
+    for bars, place in [(8, "Verse 2/2 of A"), (16, "Chorus of A"), (24, "Solo of A"), (60, "Solo of A")]:
+        evening.now_ms = began + bars * 2000 + 30
+        evening.night.take(None)
+        assert told(evening.night.state) == place
+    assert evening.night.state.section_began_ms == began + 24 * 2000, "what is late does not add up"
+
+
+def test_a_song_that_begins_with_the_first_note_is_begun_by_a_key_of_the_keyboard() -> None:
+    rig = msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)
+    first = msgspec.structs.replace(song("A", "Intro, Verse"), begins=Begins.FIRST_NOTE)
+    evening = Evening(book_of([first, song("B", "Intro")], rig=rig), rig=rig)
+    evening.midi("90 3C 40")  # the foot box's pad is no keyboard
+    assert told(evening.night.state) == "A up next"
+    for _ in range(2):
+        evening.midi("90 3C 40", port="lower port")
+    assert told(evening.night.state) == "Intro of A", "and only once"
+    for _ in range(2):
+        evening.press()
+    evening.midi("90 3C 40", port="lower port")
+    assert told(evening.night.state) == "B up next"
+
+
+def test_a_song_is_called_by_a_few_letters_while_the_pedals_step_on() -> None:
+    evening = Evening()
+    evening.key("f")
+    evening.key("b")
+    assert evening.wall.views[-1].picture is Picture.CALL
+    evening.press()
+    assert told(evening.night.state) == "Intro of A", "a pedal steps while one types"
+    evening.key("enter")
+    assert told(evening.night.state) == "B up next"
+    evening.key("backspace")
+    assert told(evening.night.state) == "Intro of A"
+
+
+def test_escape_closes_the_call_box_and_nothing_moves() -> None:
+    evening = Evening()
+    evening.key("f")
+    evening.key("n")
+    evening.key("escape")
+    assert told(evening.night.state) == "A up next"
+    assert evening.wall.views[-1].picture is Picture.BEFORE
+
+
+def test_a_key_that_the_rig_maps_steps_in_the_call_box_and_picks_nothing() -> None:
+    rig = msgspec.structs.replace(rig_of("lower"), pedals=(*PEDALS, Pedal("e", key="enter", press=Action.NEXT)))
+    evening = Evening(book_of([song("A", "Intro"), song("B", "Intro")], rig=rig), rig=rig)
+    evening.key("f")
+    evening.key("b")
+    evening.key("enter")
+    assert told(evening.night.state) == "Intro of A"
+    evening.key("1")
+    assert told(evening.night.state) == "B up next"
+
+
+def test_a_segues_lost_target_is_said_on_the_screen_for_a_while() -> None:
+    rig = msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)
+    evening = Evening(book_of([song("A", "Intro", segue="B"), song("B", "Intro"), song("C")], rig=rig), rig=rig)
+    evening.press()
+    evening.key("delete")
+    assert any("ran straight into B" in line.text for line in evening.wall.views[-1].lines)
+    evening.now_ms += 6100
+    evening.night.take(None)
+    assert not any("ran straight into B" in line.text for line in evening.wall.views[-1].lines)
