@@ -9,9 +9,7 @@ ASSUMED_DISTANCE_M: Final = 1.5
 SECTION_ARCMIN: Final = 60.0
 SECTION_PORTRAIT_ARCMIN: Final = 45.0
 CUE_ARCMIN: Final = 30.0
-LEAST_ARCMIN: Final = (
-    20.0  # preferred by ISO 9241-3 (20' to 22') and NUREG-0700 rev. 3, 11.4.1.5-1 ("distance x 0.006")
-)
+LEAST_ARCMIN: Final = 20.0  # preferred by ISO 9241-3 (20' to 22') and NUREG-0700 rev. 3, 11.4.1.5-1 (20')
 
 MOST_FLASHES: Final = 3  # in any one second: WCAG 2.2, "general flash and red flash thresholds"
 FLASH_CHANGE: Final = 0.10  # of the maximum relative luminance, the darker below FLASH_DARKER (same source)

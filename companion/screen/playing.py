@@ -12,10 +12,8 @@ from companion.stage import BookSong, State, Surroundings, Where, next_place, ru
 from .parts import Detail, Line, Mark, Part
 from .words import SHORT_FORMS, cut, lesser_titles, named, shown_key
 
-GLANCE_WORDS: Final = (
-    14  # in the playing state, cue and first words aside; at most half of them large or in the next line
-)
-LARGE_WORDS: Final = 7
+GLANCE_WORDS: Final = 14  # cue and first words aside
+LARGE_WORDS: Final = 7  # of these, at section size or in the next line
 SECTION_WORDS: Final = 3
 WATCH_WORDS: Final = 3
 ALL_OR_NOTHING: Final = frozenset(
