@@ -1,5 +1,7 @@
 """Entries of the journal: each event with the place that it led to."""
 
+import contextlib
+import enum
 import zlib
 from collections.abc import Sequence
 
@@ -14,6 +16,24 @@ class Entry(msgspec.Struct, frozen=True):
 
     event: AnyEvent
     mark: Landmark
+
+
+class Around(enum.Enum):
+    """What can happen around the show, as the debrief tells it."""
+
+    TAKEN_UP = "started again"
+    PORT_LOST = "port lost"
+    PORT_FOUND = "port found"
+    SCREEN_GONE = "screen gone"
+
+
+class Note(msgspec.Struct, frozen=True):
+    """Something that happened around the show: when by the show's time, what, to which port, and where we were."""
+
+    at_ms: int
+    what: Around
+    mark: Landmark
+    port: str = ""
 
 
 class TakenUp(msgspec.Struct, frozen=True):
@@ -35,6 +55,20 @@ def entry_line(entry: Entry) -> bytes:
     return _ENCODER.encode(entry)
 
 
+def note_line(note: Note) -> bytes:
+    """Give the note as the journal keeps it."""
+    return _ENCODER.encode(note)
+
+
+def notes_of(lines: Sequence[bytes]) -> tuple[Note, ...]:
+    """Read notes back; what cannot be read is left out."""
+    notes = []
+    for line in lines:
+        with contextlib.suppress(msgspec.DecodeError):
+            notes.append(_NOTES.decode(line))
+    return tuple(notes)
+
+
 def entries_of(lines: Sequence[bytes]) -> tuple[Entry, ...]:
     """Read entries back; those after the first that cannot be read are left out."""
     entries = []
@@ -48,3 +82,4 @@ def entries_of(lines: Sequence[bytes]) -> tuple[Entry, ...]:
 
 _ENCODER = msgspec.json.Encoder()
 _DECODER = msgspec.json.Decoder(Entry)
+_NOTES = msgspec.json.Decoder(Note)

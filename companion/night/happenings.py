@@ -21,6 +21,12 @@ class ScreenGone(msgspec.Struct, frozen=True):
     why: str = ""
 
 
+class BatteryIs(msgspec.Struct, frozen=True):
+    """What is left in the computer's battery, in percent; None while it is plugged in, or has none."""
+
+    percent: int | None
+
+
 class Stop(msgspec.Struct, frozen=True):
     """End the night in order."""
 

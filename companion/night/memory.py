@@ -25,7 +25,7 @@ from companion.ports import (
 from companion.rig import data_path
 from companion.stage import Book, Landmark, State, at_start, find_again, landmark, replay
 
-from .entries import Entry, TakenUp, entries_of, fingerprint
+from .entries import Around, Entry, Note, TakenUp, entries_of, fingerprint, note_line
 
 _MS = 1000
 
@@ -42,6 +42,11 @@ class Memory:
         """Hand one record to the system."""
         if self._journal is not None:
             self._journal.write(record)
+
+    def note(self, record: bytes) -> None:
+        """Hand over what happened around the show."""
+        if self._journal is not None:
+            self._journal.note(record)
 
     def end(self) -> None:
         """Write that the night was ended in order."""
@@ -75,18 +80,34 @@ def _open(shelf: Path, show_path: Path, book: Book, wish: Wish, say: Callable[[s
         told, path = told_at
         taken_up = _replayed(book, told, wall_time_s())
         with contextlib.suppress(OSError):
-            return Memory(taken_up, Journal.gone_on(path, told, say))
+            return _told_again(Memory(taken_up, Journal.gone_on(path, told, say)))
     elif told_at is not None:
         taken_up = _found_again(book, told_at[0], wall_time_s())
     else:
         taken_up = TakenUp(at_start(book))
     begins_at = msgspec.Raw(msgspec.json.encode(landmark(taken_up.state) if told_at is not None else None))
-    header = Header(JOURNAL_VERSION, str(show_path), book.show.title, mark, begins_at)
+    header = Header(
+        JOURNAL_VERSION,
+        str(show_path),
+        book.show.title,
+        mark,
+        begins_at,
+        msgspec.Raw(msgspec.json.encode(book.show)),
+        before=told_at[1].name if told_at is not None else "",
+    )
     try:
-        return Memory(taken_up, Journal.begun(new_name(shelf), header, say))
+        memory = Memory(taken_up, Journal.begun(new_name(shelf), header, say))
     except OSError as fault:
         say(f"no journal can be kept ({fault.strerror}): the show goes on, a restart would not know its place")
         return Memory(taken_up, None)
+    return memory if told_at is None else _told_again(memory)
+
+
+def _told_again(memory: Memory) -> Memory:
+    """Write down that the program was started again, for the debrief."""
+    taken_up = memory.taken_up
+    memory.note(note_line(Note(taken_up.at_ms, Around.TAKEN_UP, landmark(taken_up.state))))
+    return memory
 
 
 def _last_night(shelf: Path, wish: Wish, say: Callable[[str], None]) -> tuple[Told, Path] | None:

@@ -43,35 +43,11 @@ from companion.stage.call_box import CallBox, Chosen, key_typed, open_box
 from companion.stage.counting import bar_now, next_bar_ms, steps_itself_ms
 
 from .displays import Display
-from .entries import Entry, TakenUp, entry_line
-from .happenings import KeyCame, ScreenGone, ScreenReady, Stop
+from .entries import Around, Entry, Note, TakenUp, entry_line, note_line
+from .happenings import BatteryIs, KeyCame, ScreenGone, ScreenReady, Stop
 from .keyboards import Keyboards, Parcel, TellSent, would_send
-
-KEYS = {
-    "a": Action.AGAIN,
-    "t": Action.TAKE_IT_OUT,
-    "s": Action.SKIP,
-    "backspace": Action.TAKE_BACK,
-    "home": Action.START_OVER,
-    "n": Action.NEXT_SONG,
-    "p": Action.PREVIOUS_SONG,
-    "o": Action.ALL_OFF,
-    "h": Action.SOUND_NOW,
-    "x": Action.LEAVE_OUT,
-    "w": Action.SWAP,
-    "m": Action.TO_ENCORE,
-    "delete": Action.DROP,
-    "f9": Action.TAP,
-    "f8": Action.KEY_UP,
-    "f7": Action.KEY_DOWN,
-}
-"""What the computer's keys do besides the rig's pedals."""
-
-CALL_KEY = "f"
-"""Opens the call box: find a song."""
-
-COUNT_KEY = "r"
-"""Shows the bars of the section, counted from the press, or hides them."""
+from .keys import CALL_KEY, COUNT_KEY, KEYS, PACE_KEY
+from .pacing import Pacing
 
 NOTE_ON = 0x90
 
@@ -79,7 +55,7 @@ NOTICE_MS = 6000  # long enough to be met by a glance
 
 IDLE_S = 0.5  # a signal is looked at this often where the system cannot wake a waiting thread for it
 
-Happening = MidiCame | PortFound | PortLost | KeyCame | ScreenReady | ScreenGone | Stop
+Happening = MidiCame | PortFound | PortLost | KeyCame | ScreenReady | ScreenGone | BatteryIs | Stop
 Inbox = queue.SimpleQueue[Happening]
 
 
@@ -88,6 +64,9 @@ class Record(Protocol):
 
     def write(self, record: bytes) -> None:
         """Hand one record to the system."""
+
+    def note(self, record: bytes) -> None:
+        """Hand over what happened around the show; it changes no state."""
 
 
 class Night:
@@ -105,6 +84,7 @@ class Night:
         around: Surroundings,
         looks: Looks,
         say: Callable[[str], None],
+        pacing: Pacing,
     ) -> None:
         """Take the state that the night begins with; ``clock_ms`` goes on from its time."""
         self.state = taken_up.state
@@ -119,9 +99,11 @@ class Night:
         self._looks = looks
         self._say = say
         self._lost: dict[tuple[str, Direction], str] = {}
+        self._had: set[str] = set()
         self._notices: tuple[tuple[str, int], ...] = ()
         self._box: CallBox | None = None
         self._counts_bars = False
+        self._pacing = pacing
         self._ends: Stop | None = None
 
     def begin(self) -> None:
@@ -159,8 +141,11 @@ class Night:
                 self._port_changed(happened, at_ms)
             case ScreenReady():
                 self._show()
-            case ScreenGone():
-                pass  # its keeper starts it again, and shows it the newest view
+            case ScreenGone():  # its keeper starts it again, and shows it the newest view
+                self._note(Around.SCREEN_GONE, at_ms)
+            case BatteryIs(percent=percent):
+                self._around = msgspec.structs.replace(self._around, battery_percent=percent)
+                self._show()
             case Stop():
                 self._ends = happened
             case None:
@@ -178,6 +163,7 @@ class Night:
             or all_shown
             or told_long_enough
             or self._bar(at_ms) != self._around.bar
+            or self._pacing.look(self.state, at_ms)
         ):
             self._show()
 
@@ -196,6 +182,7 @@ class Night:
     def happen(self, event: AnyEvent) -> None:
         """Step the show by one event: state, journal, sounds, screen."""
         self.state, effects = step(self.state, event)
+        self._pacing.seen(self.state, event.at_ms)
         self._record.write(entry_line(Entry(event, landmark(self.state))))
         if any(isinstance(effect, SilenceAll) for effect in effects):
             self._keyboards.silence()
@@ -237,6 +224,9 @@ class Night:
         if looks is not None:
             self._looks = looks
             self._show()
+        elif key == PACE_KEY:
+            self._tell(self._pacing.advice(self.state, at_ms), at_ms)
+            self._show()
         elif key == COUNT_KEY:
             self._counts_bars = not self._counts_bars
             self._show()
@@ -264,14 +254,24 @@ class Night:
             self._keyboards.can_hear(port, at_ms, there=found)
             if isinstance(happened, PortFound) and not happened.was_there:
                 self._feet = port_appeared(self._feet, port, at_ms)
+        was_lost = any(one == port for one, _ in self._lost)
         self._lost = {one: why for one, why in self._lost.items() if one != (port, happened.direction)}
         if isinstance(happened, PortLost) and (happened.direction is Direction.OUT or port in self._feet_ports()):
             self._lost[port, happened.direction] = happened.why
             self._say(happened.why)
+        is_lost = any(one == port for one, _ in self._lost)
+        if is_lost != was_lost and port in self._had:
+            self._note(Around.PORT_LOST if is_lost else Around.PORT_FOUND, at_ms, port)
+        if found:
+            self._had.add(port)
         if happened.direction is Direction.OUT:
             self._keyboards.give_again(all_due(self.state), at_ms, port=port)
         self._around = msgspec.structs.replace(self._around, **self._ports_told())
         self._show()
+
+    def _note(self, what: Around, at_ms: int, port: str = "") -> None:
+        """Write down for the debrief what happened around the show."""
+        self._record.note(note_line(Note(at_ms, what, landmark(self.state), port)))
 
     def _feet_ports(self) -> set[str | None]:
         """Give the ports that feet are on; a keyboard that only listens is not missed where it cannot be heard."""
@@ -317,6 +317,8 @@ class Night:
             now_ms=now,
             notices=notices,
             bar=self._bar(now),
+            over_min=self._pacing.over_min,
+            ends=self._pacing.ends,
             typed=box.typed if box else None,
             found_songs=tuple(songs[number].song.title for number in box.fits) if box else (),
         )

@@ -6,6 +6,7 @@ import os
 import queue
 import signal
 import sys
+import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TextIO
@@ -18,8 +19,11 @@ from companion.stage import Surroundings
 from .displays import Display, NoDisplay, Teller, Terminal, Window
 from .happenings import Stop
 from .keyboards import Keyboards, Wire, port_word
+from .keys import keys_told
 from .memory import Memory, Wish, memory_of
-from .night import CALL_KEY, COUNT_KEY, KEYS, Inbox, Night
+from .night import Inbox, Night
+from .pacing import Pacing
+from .power import watch_battery
 from .ready import make_ready
 
 Say = Callable[[str], None]
@@ -80,13 +84,17 @@ def play_ready(rig: Rig, memory: Memory, seen: Seen, say: Say) -> None:
         around=around,
         looks=Looks(keys=keys_told(rig)),
         say=say,
+        pacing=Pacing(taken_up.at_ms),
     )
     with _signals(inbox):
         if watch:
             watch.start(wait_s=0)
+        over = threading.Event()
+        watch_battery(inbox.put, over)
         ask_for_real_time()
         night.begin()
         ended = night.run()
+        over.set()
         say(f"ended: {ended.because}")
     time.end()
     if watch:
@@ -108,17 +116,6 @@ def steps_with(rig: Rig) -> str | None:
     """Say which pedal or key steps, as a player would."""
     names = [pedal.key or pedal.name for pedal in rig.pedals if pedal.press is Action.NEXT]
     return " or ".join(names) or None
-
-
-def keys_told(rig: Rig) -> tuple[tuple[str, str], ...]:
-    """Give what pedals and keys do, for the page of keys."""
-    pedals = [(pedal.key or pedal.name, pedal.press.value) for pedal in rig.pedals]
-    return (
-        *pedals,
-        (CALL_KEY, "call a song"),
-        (COUNT_KEY, "count bars"),
-        *((key, action.value) for key, action in KEYS.items()),
-    )
 
 
 def _display(seen: Seen, rig: Rig, zero_ns: int, inbox: Inbox, say: Say) -> Display:

@@ -9,6 +9,7 @@ from companion.night.entries import TakenUp
 from companion.night.happenings import KeyCame, Stop
 from companion.night.keyboards import Keyboards, Parcel
 from companion.night.night import Inbox, Night
+from companion.night.pacing import Pacing
 from companion.ports import Direction, MidiCame, PortFound
 from companion.rig import Action, Pause, Pedal, Rig
 from companion.screen import Looks, View
@@ -40,9 +41,13 @@ class Notebook:
 
     def __init__(self) -> None:
         self.lines: list[bytes] = []
+        self.notes: list[bytes] = []
 
     def write(self, record: bytes) -> None:
         self.lines.append(record)
+
+    def note(self, record: bytes) -> None:
+        self.notes.append(record)
 
 
 class Wall:
@@ -83,6 +88,7 @@ class Evening:
             around=Surroundings(),
             looks=Looks(),
             say=self.said.append,
+            pacing=Pacing(0, now_s=20 * 3600),
         )
         self.night.begin()
 

@@ -6,7 +6,7 @@ from stage.scenes import book_of, on, rig_of, song, told
 
 from companion.changes import Change
 from companion.night.entries import entries_of
-from companion.night.happenings import KeyCame
+from companion.night.happenings import BatteryIs, KeyCame
 from companion.night.keyboards import Parcel
 from companion.ports import Direction, PortLost
 from companion.rig import Action, Pedal, Rig
@@ -298,3 +298,39 @@ def test_a_segues_lost_target_is_said_on_the_screen_for_a_while() -> None:
     evening.now_ms += 6100
     evening.night.take(None)
     assert not any("ran straight into B" in line.text for line in evening.wall.views[-1].lines)
+
+
+def timed_evening() -> Evening:
+    """Give an evening at 20:00 of a set of three songs of 4:00 that has eleven minutes."""
+    rig = msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)
+    songs = [msgspec.structs.replace(song(title, "Intro, Verse"), length_s=240) for title in "ABC"]
+    book = book_of(songs, rig=rig)
+    one = msgspec.structs.replace(book.show.sets[0], starts_min=1200, minutes=11)
+    show = msgspec.structs.replace(book.show, sets=(one,))
+    return Evening(msgspec.structs.replace(book, show=show), rig=rig)
+
+
+def test_a_set_that_runs_over_is_said_with_the_time_at_which_it_will_end() -> None:
+    evening = timed_evening()
+    evening.press()
+    evening.now_ms += 60_000
+    evening.night.take(None)
+    line = evening.wall.views[-1].of(Part.PACE)
+    assert line is not None
+    assert line.text == "3 min over, ends 20:14"
+
+
+def test_on_demand_it_says_which_songs_to_drop() -> None:
+    evening = timed_evening()
+    evening.press()
+    evening.now_ms += 60_000
+    evening.key("v")
+    assert any("drop B" in line.text for line in evening.wall.views[-1].lines)
+
+
+def test_a_battery_under_thirty_percent_is_said_while_the_computer_runs_on_it() -> None:
+    evening = Evening()
+    evening.night.take(BatteryIs(29))
+    assert any("battery 29" in line.text for line in evening.wall.views[-1].lines)
+    evening.night.take(BatteryIs(None))
+    assert not any("battery" in line.text for line in evening.wall.views[-1].lines)

@@ -1,0 +1,43 @@
+"""The computer's keys that every night has, besides the pedals of the rig and the screen's own keys."""
+
+from companion.rig import Action, Rig
+
+KEYS = {
+    "a": Action.AGAIN,
+    "t": Action.TAKE_IT_OUT,
+    "s": Action.SKIP,
+    "backspace": Action.TAKE_BACK,
+    "home": Action.START_OVER,
+    "n": Action.NEXT_SONG,
+    "p": Action.PREVIOUS_SONG,
+    "o": Action.ALL_OFF,
+    "h": Action.SOUND_NOW,
+    "x": Action.LEAVE_OUT,
+    "w": Action.SWAP,
+    "m": Action.TO_ENCORE,
+    "delete": Action.DROP,
+    "f9": Action.TAP,
+    "f8": Action.KEY_UP,
+    "f7": Action.KEY_DOWN,
+}
+"""What the computer's keys do besides the rig's pedals."""
+
+CALL_KEY = "f"
+"""Opens the call box: find a song."""
+
+PACE_KEY = "v"
+"""Says how the set runs, and which songs to drop so that it ends on time."""
+
+COUNT_KEY = "r"
+"""Shows the bars of the section, counted from the press, or hides them."""
+
+
+def keys_told(rig: Rig) -> tuple[tuple[str, str], ...]:
+    """Give what pedals and keys do, for the page of keys."""
+    return (
+        *((pedal.key or pedal.name, pedal.press.value) for pedal in rig.pedals),
+        (CALL_KEY, "call a song"),
+        (COUNT_KEY, "count bars"),
+        (PACE_KEY, "the set's time"),
+        *((key, action.value) for key, action in KEYS.items()),
+    )

@@ -1,0 +1,113 @@
+"""The pace of the set: when it will end, how far over its time that is, and which songs to drop to end on time. Pure.
+
+Lengths are as planned: the song's own, else by its bars and tempo, else four minutes; between two songs half a minute.
+(Common practice, no source.)
+"""
+
+import itertools
+from collections.abc import Sequence
+
+import msgspec
+
+from companion.music import Meter, song_seconds
+from companion.show import Song
+
+from .place import Where
+from .state import State
+
+UNKNOWN_LENGTH_S = 240
+GAP_S = 30
+MOST_TRIED = 4  # songs in a choice that is tried whole; beyond that the longest go
+DAY_S = 24 * 3600
+
+
+class Pace(msgspec.Struct, frozen=True):
+    """When the set will end, in seconds since midnight (past 24:00 for after it), and by how much that is over.
+
+    ``over_s`` is negative where there is time left, None where nothing says when the set is to end.
+    """
+
+    ends_s: int
+    over_s: int | None
+
+
+def length_s(song: Song) -> int:
+    """Give how long a song lasts, as planned."""
+    if song.length_s is not None:
+        return song.length_s
+    bars = [section.bars for section in song.road_map]
+    if song.tempo_bpm is None or not bars or None in bars:
+        return UNKNOWN_LENGTH_S
+    played = sum((section.bars or 0) * section.passes for section in song.road_map)
+    return round(song_seconds(played, song.meter or Meter(4, 4), song.tempo_bpm))
+
+
+def pace(state: State, now_s: int, set_began_s: int | None) -> Pace | None:
+    """Tell when this set will end; None outside of a set. Times in seconds since midnight.
+
+    A set is to end at its written start and minutes; where only the minutes are written, so long after it really began.
+    """
+    if state.song is None:
+        return None
+    left_s = _left_of_song(state) + sum(GAP_S + length_s(song) for song in _later(state))
+    ends_s = now_s + left_s
+    one = state.book.show.sets[state.place.set]
+    began_s = one.starts_min * 60 if one.starts_min is not None else set_began_s
+    if one.minutes is None or began_s is None:
+        return Pace(ends_s, None)
+    over_s = (ends_s - began_s - one.minutes * 60 + DAY_S // 2) % DAY_S - DAY_S // 2
+    return Pace(ends_s, over_s)
+
+
+def to_drop(state: State, over_s: int) -> tuple[str, ...]:
+    """Name the songs to leave out so that the set ends on time: as few as can be.
+
+    The closer stays, and whatever is playing or up next. Songs where people listen to the keys go only where the others
+    are not enough. Of choices of equally many that without a feature is taken, then that which loses the least music.
+    Empty where even all of them would not do.
+    """
+    candidates = _later(state)[:-1]
+    plain = [song for song in candidates if not _has_feature(song)]
+    for pool in (plain, candidates):
+        chosen = _fewest(pool, over_s)
+        if chosen is not None:
+            return tuple(song.title for song in chosen)
+    return ()
+
+
+def _fewest(pool: Sequence[Song], over_s: int) -> Sequence[Song] | None:
+    """Give the fewest songs that save so many seconds, of those the ones that save the least above it."""
+    saves = sorted((GAP_S + length_s(song) for song in pool), reverse=True)
+    count = next((n for n in range(1, len(saves) + 1) if sum(saves[:n]) >= over_s), None)
+    if count is None:
+        return None
+    if count > MOST_TRIED:
+        longest = sorted(pool, key=length_s, reverse=True)[:count]
+        return [song for song in pool if song in longest]
+    enough = (choice for choice in itertools.combinations(pool, count) if _saved(choice) >= over_s)
+    return min(enough, key=_saved)
+
+
+def _saved(songs: Sequence[Song]) -> int:
+    return sum(GAP_S + length_s(song) for song in songs)
+
+
+def _has_feature(song: Song) -> bool:
+    return any(section.feature for section in song.road_map)
+
+
+def _later(state: State) -> tuple[Song, ...]:
+    """Give the songs of this set that come after the one that is playing or up next."""
+    return tuple(state.book.songs[number].song for number in state.order[state.place.set][state.place.at + 1 :])
+
+
+def _left_of_song(state: State) -> int:
+    """Give what is left of the song by its written sections; all of it while it is up next."""
+    song = state.song
+    if song is None:
+        return 0
+    whole = length_s(song.song)
+    if state.place.where is not Where.PLAYING:
+        return whole
+    bars = [(one.section.bars or 1) * one.section.passes for one in song.sections]
+    return round(whole * sum(bars[state.place.section :]) / sum(bars))
