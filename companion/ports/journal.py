@@ -82,6 +82,10 @@ class Journal:
         """Hand one event to the system before this returns."""
         self._add(Kind.EVENT, record)
 
+    def note(self, record: bytes) -> None:
+        """Hand over what happened around the show; it changes no state."""
+        self._add(Kind.NOTE, record)
+
     def end(self) -> None:
         """Write that the night was ended in order, bring all to the disk and close."""
         self._add(Kind.ENDED, b"{}")

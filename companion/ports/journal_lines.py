@@ -22,17 +22,24 @@ class Kind(enum.Enum):
 
     HEADER = "h"
     EVENT = "e"
+    NOTE = "n"  # what happened around the show: a port lost, the program started again
     ENDED = "x"  # the night was ended in order
 
 
 class Header(msgspec.Struct, frozen=True):
-    """What a journal says of itself. ``begins_at`` is where the night was taken up, as the caller's own JSON."""
+    """What a journal says of itself.
+
+    ``begins_at`` is where the night was taken up and ``as_played`` the show as it was then, both as the caller's own
+    JSON; ``before`` is the name of the journal that this one goes on from, where the show was edited in between.
+    """
 
     version: int
     show: str  # the file's path
     title: str
     fingerprint: str
     begins_at: msgspec.Raw = msgspec.Raw(b"null")
+    as_played: msgspec.Raw = msgspec.Raw(b"null")
+    before: str = ""
 
 
 class Told(msgspec.Struct, frozen=True):
@@ -48,6 +55,7 @@ class Told(msgspec.Struct, frozen=True):
     last_s: float
     next_number: int
     lost: str = ""
+    notes: tuple[bytes, ...] = ()
 
 
 class NotAJournal(Exception):  # noqa: N818 - a verdict about a file
@@ -74,6 +82,7 @@ def read_journal(path: Path) -> Told:
         raise NotAJournal(f"{path} is no journal that can be read")
     header = _header(path, first[3])
     events: list[bytes] = []
+    notes: list[bytes] = []
     ended, last_s, number, torn, strange = False, first[2], 1, 0, 0
     for line in lines[1:]:
         if not line:
@@ -92,10 +101,12 @@ def read_journal(path: Path) -> Told:
             ended = found[1] is Kind.ENDED
             if found[1] is Kind.EVENT:
                 events.append(found[3])
+            elif found[1] is Kind.NOTE:
+                notes.append(found[3])
     lost = ""
     if torn or strange:
         lost = f"the journal's end cannot be read; the first {len(events)} steps were kept"
-    return Told(header, tuple(events), ended, last_s, number, lost)
+    return Told(header, tuple(events), ended, last_s, number, lost, tuple(notes))
 
 
 def is_stale(last_s: float, now_s: float) -> bool:

@@ -186,3 +186,13 @@ def test_a_clock_set_back_between_two_nights_does_not_hide_the_later(tmp_path: P
     assert new_name(shelf) == shelf / "1000000000000.journal"
     written(new_name(shelf))
     assert journals_on(shelf)[0] == shelf / "1000000000000.journal"
+
+
+def test_notes_stand_between_the_events_and_count_as_none(tmp_path: Path) -> None:
+    journal = Journal.begun(tmp_path / "a", HEADER, pytest.fail)
+    journal.write(RECORDS[0])
+    journal.note(b'{"port":"gone"}')
+    journal.write(RECORDS[1])
+    journal.close()
+    told = read_journal(tmp_path / "a")
+    assert (told.events, told.notes, told.next_number, told.lost) == (tuple(RECORDS[:2]), (b'{"port":"gone"}',), 4, "")

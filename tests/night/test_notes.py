@@ -1,0 +1,48 @@
+"""What happens around the show is written down for the debrief: once, with its place, and only what was there."""
+
+from night.evening import BOX, Evening
+
+from companion.night.entries import Around, notes_of
+from companion.night.happenings import ScreenGone
+from companion.ports import Direction, PortLost
+
+PORT = "lower port"
+
+
+def noted(evening: Evening) -> list[tuple[Around, str, str]]:
+    return [(one.what, one.port, one.mark.section) for one in notes_of(evening.notebook.notes)]
+
+
+def lost(evening: Evening, port: str, direction: Direction) -> None:
+    evening.night.take(PortLost(port, direction, f"{port} is gone", 0))
+
+
+def test_a_port_that_was_lost_and_found_is_noted_once_each_though_it_has_two_directions() -> None:
+    evening = Evening()
+    for direction in Direction:
+        evening.found(BOX, direction)
+    evening.press()
+    for direction in (*Direction, *Direction):
+        lost(evening, BOX, direction)
+    for direction in Direction:
+        evening.found(BOX, direction)
+    assert noted(evening) == [(Around.PORT_LOST, BOX, "Intro"), (Around.PORT_FOUND, BOX, "Intro")]
+
+
+def test_a_port_that_never_was_there_is_not_lost() -> None:
+    evening = Evening()
+    lost(evening, PORT, Direction.OUT)
+    evening.found(PORT, Direction.OUT)
+    assert noted(evening) == []
+
+
+def test_a_screen_that_dies_is_noted() -> None:
+    evening = Evening()
+    evening.night.take(ScreenGone("killed"))
+    assert noted(evening) == [(Around.SCREEN_GONE, "", "Intro")]
+
+
+def test_a_note_that_cannot_be_read_is_left_out() -> None:
+    evening = Evening()
+    evening.night.take(ScreenGone())
+    assert len(notes_of([b"{}", *evening.notebook.notes, b"rubbish"])) == 1
