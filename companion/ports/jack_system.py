@@ -21,7 +21,10 @@ _BEGIN_ANEW: Final = 4  # times; measured: one in seven starts right after a kil
 _TOO_LATE_NS: Final = 450 * NS_PER_MS  # a server takes a client in within 30 ms, or gives up after 500 (jackd -t)
 _LET_IT_REST_S: Final = 0.3
 _ON_ITS_WAY_S: Final = 0.03  # some periods: what a client's own thread has begun it ends
-_RING: Final = 16_384 - 512  # bytes that a client keeps for sending (RtMidi.cpp, JACK_RINGBUFFER_SIZE)
+_KEEPS: Final = (
+    8_192  # bytes; RtMidi's client keeps 16 KiB, and JACK loses what is more than about 1,400 messages a period
+)
+_EVENT: Final = 12  # bytes that each message costs in JACK's buffer, with its first four
 
 
 class JackSystem:
@@ -92,22 +95,27 @@ class JackSystem:
     def _close_all(self) -> None:
         """Take all our clients off a server that is well; nothing is connected to them any more."""
         time.sleep(_ON_ITS_WAY_S)
-        for client in self._clients.values():
+        alive = [client for key, client in self._clients.items() if self._is_alive(key[0], client)]
+        for client in alive:
             client.port.close_port()
         time.sleep(_ON_ITS_WAY_S)  # a client's own thread may be reading what is freed next
-        for client in self._clients.values():
+        for client in alive:
             client.port.delete()
         self._clients.clear()
         self._server.leave()
 
+    def _is_alive(self, direction: Direction, client: "Client") -> bool:
+        """Tell whether the server still knows a client; it throws out one that was late for too long."""
+        return client.mine in self._server.listed(_other(direction))
+
     def _client(self, direction: Direction, label: str, *, sysex: bool = False, clock: bool = False) -> "Client":
         key = (direction, label)
+        if key in self._clients and not self._is_alive(direction, self._clients[key]):
+            del self._clients[key]  # and leave it as it is
         if key not in self._clients:
-            # We give to what takes, so our own port for hearing is listed among those that we could send to.
-            other = Direction.OUT if direction is Direction.IN else Direction.IN
-            before = set(self._server.listed(other))
+            before = set(self._server.listed(_other(direction)))
             client = self._new_client(direction, label, sysex=sysex, clock=clock)
-            mine = [name for name in self._server.listed(other) if name not in before and is_ours(name)]
+            mine = [name for name in self._server.listed(_other(direction)) if name not in before and is_ours(name)]
             if len(mine) != 1:
                 raise PortRefused("JACK does not list our own port")
             client.mine = mine[0]
@@ -188,12 +196,12 @@ class JackWire:
 
     def send(self, message: bytes) -> bool:
         """Hand it over if it certainly fits; RtMidi would spin for ever, with the interpreter's lock held."""
-        size = len(message) + 4  # RtMidi writes the length before each message
-        if self._since_mark + size > _RING // 4:
+        size = _EVENT + len(message)
+        if self._since_mark + size > _KEEPS // 4 or self._before_mark + self._since_mark + size > _KEEPS:
             frames = self._server.frames()
             if (frames - self._mark) % 2**32 > 2 * self._server.period_frames:
                 self._before_mark, self._since_mark, self._mark = self._since_mark, 0, frames
-            if self._before_mark + self._since_mark + size > _RING:
+            if self._before_mark + self._since_mark + size > _KEEPS:
                 return False
         self._send(message)
         self._since_mark += size
@@ -209,6 +217,11 @@ class JackWire:
 
     def abandon(self) -> None:
         """Leave a client of a dead server as it is."""
+
+
+def _other(direction: Direction) -> Direction:
+    """Give the list that our own port for this direction stands in: one that hears is a port to send to."""
+    return Direction.OUT if direction is Direction.IN else Direction.IN
 
 
 def never_free(thing: object) -> None:

@@ -53,24 +53,28 @@ def find(word: str, listed: Sequence[str], system: str, last: str | None = None)
     """Find the port that a word of the rig means. Where ``last``, the name that it meant before, is there, it stays.
 
     A whole name goes before a part of one, and a name as it stands before one without its numbers. Our own ports are
-    never found, nor those that only loop back, except where the word itself names such a loop.
+    never found, and those that only loop back are not where anything else fits or nothing is named.
     """
     foreign = [name for name in listed if not is_ours(name)]
     if last in foreign:
         return Match(last)
-    asked = _folded(word)
-    bare = without_numbers(word, system)
-    candidates = [name for name in foreign if is_loop(word) or not is_loop(name)]
-    fits = (
-        [name for name in candidates if _folded(name) == asked],
-        [name for name in candidates if asked in _folded(name)],
-        [name for name in candidates if bare and bare in without_numbers(name, system)],
-    )
-    found = next((names for names in fits if names), [])
+    found = _fitting(word, [name for name in foreign if not is_loop(name)], system)
+    if not found and word:
+        found = _fitting(word, [name for name in foreign if is_loop(name)], system)
     if len(found) > 1 and last is not None:
         returned = [name for name in found if without_numbers(name, system) == without_numbers(last, system)]
         found = returned if len(returned) == 1 else found
     return Match(found[0]) if len(found) == 1 else Match(several=tuple(found))
+
+
+def _fitting(word: str, names: Sequence[str], system: str) -> list[str]:
+    asked, bare = _folded(word), without_numbers(word, system)
+    fits = (
+        [name for name in names if _folded(name) == asked],
+        [name for name in names if asked in _folded(name)],
+        [name for name in names if bare and bare in without_numbers(name, system)],
+    )
+    return next((some for some in fits if some), [])
 
 
 def why_not(word: str, match: Match, listed: Sequence[str], direction: str) -> str:

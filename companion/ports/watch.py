@@ -247,18 +247,21 @@ class PortWatch:
         word.name = word.last = name
         word.told = ""
         self._inbox.put(PortFound(word.word, word.direction, name, now_ns(), not self._first_look.is_set()))
-        if port.heard is not None:  # only now, so that what comes lies in the inbox behind it
-            same = [one for one in self._words if one.direction is word.direction and one.name == name]
-            port.heard.hear(tuple(one.word for one in same))
+        self._hear(word.direction, name)  # only now, so that what comes lies in the inbox behind it
+
+    def _hear(self, direction: Direction, name: str) -> None:
+        """Let in what comes at this port, for all words that mean it now."""
+        port = self._open.get((direction, name))
+        if port is not None and port.heard is not None:
+            meant = (word for word in self._words if word.direction is direction and word.name == name)
+            port.heard.hear(tuple(word.word for word in meant))
 
     def _lose(self, word: Word, why: str) -> None:
         if word.direction is Direction.OUT:
             self.outs[word.word].detach()
-        elif word.name is not None and (word.direction, word.name) in self._open:
-            heard = self._open[word.direction, word.name].heard
-            if heard is not None:
-                heard.deaf()
-        word.name = None
+        name, word.name = word.name, None
+        if name is not None:
+            self._hear(word.direction, name)
         self._say_lost(word, why)
 
     def _lose_all(self, why: str) -> None:

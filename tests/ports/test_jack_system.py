@@ -1,0 +1,183 @@
+"""Our clients on JACK, with a server of paper: never fed more than they can keep, never touched when they are dead."""
+
+from typing import cast
+
+import pytest
+
+from companion.ports import Direction
+from companion.ports.jack_server import JackServer
+from companion.ports.jack_system import Client, JackEar, JackSystem, JackWire
+from companion.ports.outside import Health, PortRefused
+
+PERIOD = 128
+BYTES_KEPT = 16_384  # RtMidi.cpp, JACK_RINGBUFFER_SIZE
+PRESS = b"\xb0\x40\x7f"
+
+
+class Paper:
+    """A server that moves when it is told to, and lists our ports as RtMidi opens them."""
+
+    def __init__(self) -> None:
+        self.period_frames = PERIOD
+        self.now = 0
+        self.ports: dict[Direction, list[str]] = {Direction.IN: ["Box:out"], Direction.OUT: ["Piano:in"]}
+        self.pairs: list[tuple[str, str]] = []
+        self.refuses = False
+        self.left = False
+
+    def find(self, _: str) -> bool:
+        return True
+
+    def health(self) -> Health:
+        return Health.WELL
+
+    def frames(self) -> int:
+        return self.now % 2**32
+
+    def listed(self, direction: Direction) -> tuple[str, ...]:
+        return tuple(self.ports[direction])
+
+    def connect(self, giver: str, taker: str) -> bool:
+        self.pairs.append((giver, taker))
+        return not self.refuses
+
+    def connected(self, one: str, other: str) -> bool:
+        return (one, other) in self.pairs or (other, one) in self.pairs
+
+    def disconnect(self, giver: str, taker: str) -> None:
+        self.pairs.remove((giver, taker))
+
+    def leave(self) -> None:
+        self.left = True
+
+
+class Port:
+    """RtMidi's object for one client."""
+
+    made: list["Port"]
+
+    def __init__(self, paper: Paper, direction: Direction) -> None:
+        self._paper = paper
+        self._direction = direction
+        self.kept = 0
+        self.done: list[str] = []
+
+    def ignore_types(self, **_: bool) -> None:
+        pass
+
+    def set_callback(self, _: object) -> None:
+        pass
+
+    def open_virtual_port(self, label: str) -> None:
+        other = Direction.OUT if self._direction is Direction.IN else Direction.IN
+        self._paper.ports[other].append(f"companion-{len(self._paper.ports[other])}:{label}")
+
+    def send_message(self, message: bytes) -> None:
+        self.kept += 4 + len(message)
+        assert self.kept <= BYTES_KEPT, "RtMidi would spin for ever"
+
+    def close_port(self) -> None:
+        self.done.append("close")
+
+    def delete(self) -> None:
+        self.done.append("delete")
+
+
+class Rt:
+    """RtMidi's module."""
+
+    API_UNIX_JACK = 3
+    RtMidiError = RuntimeError
+
+    def __init__(self, paper: Paper) -> None:
+        self._paper = paper
+        self.made: list[Port] = []
+
+    def MidiIn(self, _: int, name: str) -> Port:  # noqa: N802 - RtMidi's own word
+        return self._make(Direction.IN, name)
+
+    def MidiOut(self, _: int, name: str) -> Port:  # noqa: N802 - same
+        return self._make(Direction.OUT, name)
+
+    def _make(self, direction: Direction, name: str) -> Port:
+        assert name == "companion"
+        self.made.append(Port(self._paper, direction))
+        return self.made[-1]
+
+
+def scene() -> tuple[Paper, Rt, JackSystem]:
+    paper = Paper()
+    rt = Rt(paper)
+    return paper, rt, JackSystem(rt, cast("JackServer", paper))
+
+
+def wire_of(paper: Paper) -> tuple[Port, JackWire]:
+    port = Port(paper, Direction.OUT)
+    return port, JackWire(Client(port), cast("JackServer", paper), "Piano:in")
+
+
+def test_a_server_that_stands_still_is_never_given_more_than_its_client_keeps() -> None:
+    paper = Paper()
+    port, wire = wire_of(paper)
+    taken = sum(wire.send(PRESS) for _ in range(10_000))
+    assert 96 < taken < BYTES_KEPT // 7  # all off on sixteen channels goes in at once: 96 messages
+    assert not wire.send(PRESS)
+    assert port.kept == taken * 7
+
+
+def test_a_server_that_moves_takes_all_of_it() -> None:
+    paper = Paper()
+    port, wire = wire_of(paper)
+    for _ in range(20_000):
+        while not wire.send(PRESS):
+            paper.now += 3 * PERIOD
+            port.kept = 0
+    assert paper.now > 0
+
+
+def test_frames_that_begin_anew_at_two_to_the_32_stop_nothing() -> None:
+    paper = Paper()
+    paper.now = 2**32 - PERIOD
+    port, wire = wire_of(paper)
+    while wire.send(PRESS):
+        pass
+    for _ in range(2):
+        paper.now += 4 * PERIOD
+        port.kept = 0
+        taken = wire.send(PRESS)
+    assert taken
+
+
+def test_each_label_has_one_client_for_the_whole_night() -> None:
+    paper, rt, system = scene()
+    system.prepare([(Direction.IN, "from Box"), (Direction.OUT, "to Piano")], sysex=False, clock=False)
+    for _ in range(3):
+        ear = system.open_ear("Box:out", "from Box", lambda _: None, sysex=False, clock=False)
+        wire = system.open_wire("Piano:in", "to Piano")
+        assert ear.holds()
+        assert wire.holds()
+        ear.close()
+        wire.close()
+    assert len(rt.made) == 2
+    assert not paper.pairs
+
+
+def test_a_client_that_the_server_threw_out_is_replaced_and_not_touched() -> None:
+    paper, rt, system = scene()
+    system.open_wire("Piano:in", "to Piano").close()
+    paper.ports[Direction.IN] = ["Box:out"]
+    assert system.open_wire("Piano:in", "to Piano").holds()
+    system.end()
+    assert [port.done for port in rt.made] == [[], ["close", "delete"]]
+    assert paper.left
+
+
+def test_a_port_that_jack_does_not_connect_is_refused_and_heard_by_nobody() -> None:
+    paper = Paper()
+    paper.refuses = True
+    client = Client(Port(paper, Direction.IN))
+    heard: list[object] = []
+    with pytest.raises(PortRefused):
+        JackEar(client, cast("JackServer", paper), "Box:out", heard.append)
+    client.came(([0xB0, 64, 127], 0.0), None)
+    assert heard == []

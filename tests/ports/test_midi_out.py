@@ -1,0 +1,194 @@
+"""Parcels go out in order and at once, pauses hold up one channel alone, and a dead port bursts out nothing."""
+
+import threading
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from ports.tape import Tape
+
+from companion.ports import OutPort, Parcel
+from companion.ports.midi_out import EVERY_CHANNEL, lane_of
+from companion.rig import Pause, all_off
+
+MSB, LSB, PROGRAM = b"\xb0\x00\x01", b"\xb0\x20\x02", b"\xc0\x05"
+OTHER = b"\xc1\x07"  # a program change on channel 2
+MS = 1_000_000
+
+
+class ByHand(OutPort):
+    """An out whose time is moved by hand: no thread of its own."""
+
+    def _wake_sender(self) -> None:
+        pass
+
+
+class Scene:
+    """An out on a tape, with a clock that is moved by hand."""
+
+    def __init__(self) -> None:
+        self.now = 0
+        self.lost = 0
+        self.tape = Tape()
+        self.out = ByHand("Stage Piano", self._is_lost, lambda: self.now)
+        self.out.attach(self.tape)
+
+    def _is_lost(self) -> None:
+        self.lost += 1
+
+    def at(self, ms: int) -> int | None:
+        self.now = ms * MS
+        return self.out.let_out_what_is_due()
+
+
+def test_a_parcel_without_a_pause_is_with_the_driver_when_send_returns() -> None:
+    scene = Scene()
+    assert scene.out.send((MSB, LSB, PROGRAM))
+    assert scene.tape.sent == [MSB, LSB, PROGRAM]
+    assert scene.out.sent == 3
+
+
+def test_what_stands_behind_a_pause_waits_for_it() -> None:
+    scene = Scene()
+    scene.out.send((MSB, LSB, Pause(20), PROGRAM))
+    assert scene.tape.sent == [MSB, LSB]
+    assert scene.at(19) == 1 * MS
+    assert scene.tape.sent == [MSB, LSB]
+    assert scene.at(20) is None
+    assert scene.tape.sent == [MSB, LSB, PROGRAM]
+
+
+def test_a_pause_holds_up_its_own_channel_and_no_other() -> None:
+    scene = Scene()
+    scene.out.send((MSB, Pause(500), PROGRAM))
+    scene.out.send((OTHER,))
+    scene.out.send((LSB,))
+    assert scene.tape.sent == [MSB, OTHER]
+    scene.at(500)
+    assert scene.tape.sent == [MSB, OTHER, PROGRAM, LSB]
+
+
+def test_a_pause_at_the_end_of_a_parcel_holds_up_the_next() -> None:
+    scene = Scene()
+    scene.out.send((MSB, Pause(50)))
+    scene.out.send((PROGRAM,))
+    assert scene.tape.sent == [MSB]
+    scene.at(50)
+    assert scene.tape.sent == [MSB, PROGRAM]
+
+
+def test_one_that_replaces_drops_the_rest_of_the_older_and_keeps_its_pause() -> None:
+    scene = Scene()
+    scene.out.send((MSB, Pause(50), PROGRAM))
+    scene.out.send((LSB, b"\xc0\x09"), replace=True)
+    assert scene.tape.sent == [MSB]
+    scene.at(50)
+    assert scene.tape.sent == [MSB, LSB, b"\xc0\x09"]
+
+
+def test_all_off_goes_out_at_once_and_what_waited_is_dropped() -> None:
+    scene = Scene()
+    scene.out.send((MSB, Pause(50), PROGRAM))
+    scene.out.send(all_off(), replace=True)
+    assert scene.tape.sent == [MSB, *all_off()]
+    assert scene.at(1000) is None
+    assert scene.tape.sent == [MSB, *all_off()]
+
+
+def test_a_port_that_is_not_there_keeps_nothing() -> None:
+    scene = Scene()
+    scene.out.detach()
+    assert not scene.out.send((MSB, Pause(50), PROGRAM))
+    scene.out.attach(scene.tape)
+    assert scene.at(1000) is None
+    assert scene.tape.sent == []
+
+
+def test_what_waits_when_the_port_is_lost_never_bursts_out() -> None:
+    scene = Scene()
+    scene.out.send((MSB, Pause(50), PROGRAM))
+    scene.out.detach()
+    scene.out.attach(scene.tape)
+    scene.at(1000)
+    assert scene.tape.sent == [MSB]
+
+
+def test_a_port_that_dies_while_it_is_sent_to_is_told_once_and_raises_nothing() -> None:
+    scene = Scene()
+    scene.tape.dead = True
+    assert not scene.out.send((MSB, Pause(50), PROGRAM))
+    assert not scene.out.send((MSB,))
+    assert not scene.out.is_there
+    assert scene.lost == 1
+    assert scene.at(1000) is None
+
+
+def test_a_driver_without_room_is_asked_again_and_the_order_is_kept() -> None:
+    scene = Scene()
+    scene.tape.room = 1
+    scene.out.send((MSB, LSB, PROGRAM))
+    scene.out.send((b"\xb0\x07\x64",))
+    assert scene.tape.sent == [MSB]
+    scene.tape.room = None
+    scene.at(10)
+    assert scene.tape.sent == [MSB, LSB, PROGRAM, b"\xb0\x07\x64"]
+
+
+@pytest.mark.parametrize("bad", [b"", b"\x40", b"\xb0\x40", b"\xb0\x40\x7f\x00", b"\xf0\x01", b"\xf4"])
+def test_half_a_message_never_reaches_an_instrument(bad: bytes) -> None:
+    scene = Scene()
+    assert scene.out.send((MSB, bad, PROGRAM))
+    assert scene.tape.sent == [MSB, PROGRAM]
+    assert scene.out.refused == 1
+
+
+@pytest.mark.parametrize(
+    ("parcel", "lane"),
+    [
+        ((MSB, PROGRAM), 0),
+        ((b"\xbf\x00\x01", Pause(1), b"\xf0\x01\xf7"), 15),
+        ((MSB, OTHER), EVERY_CHANNEL),
+        ((b"\xf8",), EVERY_CHANNEL),
+        ((), EVERY_CHANNEL),
+    ],
+)
+def test_a_parcel_goes_by_the_channel_that_it_speaks_to(parcel: Parcel, lane: int) -> None:
+    assert lane_of(parcel) == lane
+
+
+ONE = st.one_of(
+    st.builds(lambda channel, program: bytes((0xC0 + channel, program)), st.integers(0, 2), st.integers(0, 127)),
+    st.builds(Pause, st.integers(0, 40)),
+)
+
+
+@settings(max_examples=60)
+@given(st.lists(st.tuples(st.lists(ONE, max_size=4), st.integers(0, 30)), max_size=12))
+def test_on_each_channel_all_goes_out_once_and_in_order(parcels: list[tuple[list[bytes | Pause], int]]) -> None:
+    scene = Scene()
+    wanted: dict[int, list[bytes]] = {0: [], 1: [], 2: []}
+    now = 0
+    for parcel, wait_ms in parcels:
+        if lane_of(parcel) == EVERY_CHANNEL:
+            continue  # waits for no other lane, by design
+        scene.out.send(parcel)
+        wanted[lane_of(parcel)] += [one for one in parcel if isinstance(one, bytes)]
+        now += wait_ms
+        scene.at(now)
+    while (due_ns := scene.at(now)) is not None:
+        now += due_ns // MS + 1
+    for channel, messages in wanted.items():
+        assert [one for one in scene.tape.sent if one[0] & 0x0F == channel] == messages
+
+
+def test_the_ports_own_thread_lets_out_what_waits_and_ends() -> None:
+    tape = Tape()
+    out = OutPort("Stage Piano", lambda: None)
+    out.attach(tape)
+    before = threading.active_count()
+    out.send((MSB, Pause(1), PROGRAM, Pause(1), LSB))
+    assert out.wait_until_sent(10)
+    assert tape.sent == [MSB, PROGRAM, LSB]
+    out.close()
+    assert threading.active_count() == before
+    assert not out.send((MSB,))

@@ -1,0 +1,60 @@
+"""Which MIDI system is used, and that none is a dry run and no crash."""
+
+import subprocess
+import sys
+
+import pytest
+
+from companion.ports import Priority, ask_for_real_time, open_system
+from companion.ports.midi_system import which_system
+
+LINUX, MAC, WINDOWS = ("alsa", "jack"), ("core", "jack", "dummy"), ("winmm",)
+
+
+@pytest.mark.parametrize(
+    ("chosen", "compiled", "alsa", "system"),
+    [
+        ("", LINUX, True, "alsa"),
+        ("", LINUX, False, "jack"),
+        ("jack", LINUX, True, "jack"),
+        ("alsa", LINUX, False, "alsa"),  # asked for is asked for
+        ("", MAC, False, "core"),
+        ("", WINDOWS, False, "winmm"),
+        ("jakc", WINDOWS, False, "winmm"),  # a word that nobody knows counts as none
+        ("alsa", WINDOWS, False, "winmm"),
+        ("", ("dummy",), False, None),
+        ("", (), False, None),
+        ("", ("alsa",), False, None),
+    ],
+)
+def test_the_platforms_own_system_is_used_or_the_one_that_is_asked_for(
+    chosen: str, compiled: tuple[str, ...], system: str | None, *, alsa: bool
+) -> None:
+    assert which_system(chosen, compiled, alsa_is_there=alsa) == system
+
+
+def test_none_can_be_asked_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert open_system("none") is None
+    monkeypatch.setenv("COMPANION_MIDI_API", " None ")
+    assert open_system() is None
+
+
+def test_without_rtmidi_there_is_no_system(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "rtmidi", None)
+    assert open_system() is None
+
+
+def test_the_room_is_entered_without_rtmidi_and_ctypes() -> None:
+    look = "import sys, companion.ports; print({'rtmidi', 'ctypes', 'platformdirs'} & set(sys.modules))"
+    done = subprocess.run((sys.executable, "-c", look), capture_output=True, text=True, check=True)
+    assert done.stdout == "set()\n"
+
+
+def test_where_the_system_refuses_real_time_the_show_goes_on(monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(*_: object) -> None:
+        raise PermissionError
+
+    monkeypatch.setattr("os.sched_setscheduler", refuse, raising=False)
+    assert ask_for_real_time() is Priority.AS_EVERYONE
+    monkeypatch.delattr("os.sched_setscheduler")
+    assert ask_for_real_time() is Priority.AS_EVERYONE

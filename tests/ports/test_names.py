@@ -1,0 +1,125 @@
+"""A port is found by part of its name, whatever numbers the system adds today."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from companion.ports import Match, find, is_ours, why_not
+from companion.ports.names import without_numbers
+
+ALSA = (
+    "Midi Through:Midi Through Port-0 14:0",
+    "Stage Piano:Stage Piano MIDI 1 24:0",
+    "Foot Box:Foot Box MIDI 1 28:0",
+    "companion:to Stage Piano 128:0",
+    "companion:from Foot Box 129:0",
+)
+PIANO, BOX = ALSA[1], ALSA[2]
+
+
+@pytest.mark.parametrize(
+    ("name", "system", "bare"),
+    [
+        # RtMidi.cpp, MidiInAlsa::getPortName: client and port number behind a space
+        ("Stage Piano:Stage Piano MIDI 1 24:0", "alsa", "stage piano:stage piano midi 1"),
+        # RtMidi.cpp, MidiInWinMM::getPortName: the place in the list; Windows itself: the socket, in front
+        ("2- Stage Piano 3", "winmm", "stage piano"),
+        ("Stage Piano 1", "core", "stage piano 1"),  # there it is the device's own
+        # from memory: JACK's bridge to ALSA puts the client in brackets; JACK numbers clients of one name
+        ("a2j:Stage Piano [24] (capture): MIDI 1", "jack", "a2j:stage piano (capture): midi 1"),
+        ("Stage Synth-01:out", "jack", "stage synth:out"),
+    ],
+)
+def test_numbers_that_the_system_adds_are_left_out(name: str, system: str, bare: str) -> None:
+    assert without_numbers(name, system) == bare
+
+
+@pytest.mark.parametrize(
+    ("word", "found"),
+    [
+        ("Stage Piano", PIANO),
+        ("stage  piano", PIANO),
+        ("FOOT", BOX),
+        (PIANO, PIANO),
+        ("Stage Piano MIDI 1 20:0", PIANO),  # copied from a list of last week
+        ("Grand", None),
+        ("companion", None),
+        ("to Stage", None),
+    ],
+)
+def test_a_part_of_the_name_finds_the_port(word: str, found: str | None) -> None:
+    assert find(word, ALSA, "alsa") == Match(found)
+
+
+def test_where_a_part_fits_several_all_are_told() -> None:
+    assert find("MIDI 1", ALSA, "alsa") == Match(several=(PIANO, BOX))
+
+
+def test_a_whole_name_goes_before_a_part_of_another() -> None:
+    assert find("Synth", ("Synth", "Synth 2"), "core") == Match("Synth")
+
+
+def test_two_ports_of_one_name_are_several_and_no_guess() -> None:
+    assert find("Synth", ("Synth", "Synth"), "core").several == ("Synth", "Synth")
+
+
+def test_nothing_named_finds_the_only_port_there_is() -> None:
+    assert find("", (ALSA[0], PIANO, ALSA[3]), "alsa") == Match(PIANO)
+    assert find("", ALSA, "alsa").several == (PIANO, BOX)
+    assert find("", (ALSA[0], ALSA[3]), "alsa") == Match()
+
+
+@pytest.mark.parametrize("loop", ["Midi Through:Midi Through Port-0 14:0", "IAC Driver Bus 1"])
+def test_a_loop_is_no_keyboard_except_where_it_is_asked_for(loop: str) -> None:
+    assert find("", (loop, PIANO), "alsa") == Match(PIANO)
+    assert find(loop[:8], (loop, PIANO), "alsa") == Match(loop)
+
+
+def test_a_port_that_stays_is_kept_whatever_is_plugged_in_beside_it() -> None:
+    other = "Stage Piano 2:MIDI 1 32:0"
+    assert find("Stage Piano", (other, PIANO), "alsa").several
+    assert find("Stage Piano", (other, PIANO), "alsa", last=PIANO) == Match(PIANO)
+
+
+def test_a_port_that_returns_under_another_number_is_found_again_also_beside_one_like_it() -> None:
+    again = "Stage Piano:Stage Piano MIDI 1 36:0"
+    other = "Stage Piano 2:MIDI 1 32:0"
+    assert find("Stage Piano", (other, again), "alsa", last=PIANO) == Match(again)
+
+
+@pytest.mark.parametrize(
+    ("name", "ours"),
+    [
+        ("companion:to Stage Piano", True),
+        ("companion-02:from Foot Box", True),
+        ("companion:to Stage Piano 128:0", True),
+        ("Companion Keys:MIDI 1 24:0", False),
+        ("companion-tests:out", False),
+    ],
+)
+def test_our_own_ports_are_known(name: str, *, ours: bool) -> None:
+    assert is_ours(name) is ours
+
+
+@pytest.mark.parametrize(
+    ("word", "listed", "said"),
+    [
+        ("Grand", ALSA, f'no MIDI output has "Grand" in its name; there is: "{PIANO}", "{BOX}"'),
+        ("Grand", (), "there is no MIDI output"),
+        ("", (), "there is no MIDI output"),
+        ("MIDI 1", ALSA, f'"MIDI 1" fits 2 MIDI outputs: "{PIANO}", "{BOX}". Write in the rig: port: and more of one'),
+        ("", ALSA, f'it may be 2 MIDI outputs: "{PIANO}", "{BOX}". Write in the rig: port:'),
+    ],
+)
+def test_the_player_is_told_how_to_choose(word: str, listed: tuple[str, ...], said: str) -> None:
+    assert why_not(word, find(word, listed, "alsa"), listed, "output").startswith(said)
+
+
+@given(st.text(), st.lists(st.text()), st.sampled_from(["alsa", "jack", "core", "winmm"]), st.none() | st.text())
+def test_any_names_find_something_listed_or_nothing(
+    word: str, listed: list[str], system: str, last: str | None
+) -> None:
+    match = find(word, listed, system, last)
+    assert match.name is None or match.name in listed
+    assert set(match.several) <= set(listed)
+    assert why_not(word, match, listed, "input")

@@ -1,0 +1,220 @@
+"""The port watch on a system whose ports are plugged in by hand: what is told, opened, closed and left alone."""
+
+import queue
+import threading
+from collections.abc import Sequence
+
+import pytest
+from ports.tape import TapeSystem
+
+from companion.ports import Arrival, Direction, Health, MidiCame, PortFound, PortLost, PortWatch
+from companion.ports.watch import NO_SERVER, REFUSED_LOOKS, SERVER_LOOKS, STALLED
+
+PIANO, PIANO_AGAIN = "Stage Piano:MIDI 1 24:0", "Stage Piano:MIDI 1 28:0"
+BOX = "Foot Box:MIDI 1 20:0"
+IN, OUT = Direction.IN, Direction.OUT
+
+
+class Scene:
+    """A watch that looks when it is told to."""
+
+    def __init__(self, system: TapeSystem, *, inputs: Sequence[str] = (), outputs: Sequence[str] = ()) -> None:
+        self.system = system
+        self.inbox: queue.SimpleQueue[Arrival] = queue.SimpleQueue()
+        self.watch = PortWatch(system, self.inbox, inputs=inputs, outputs=outputs)
+
+    def look(self) -> list[tuple[str, Direction, str]]:
+        """Look once; give what was told: the rig's word, the direction, and the system's name or why it is lost."""
+        self.watch.look()
+        return self.told()
+
+    def told(self) -> list[tuple[str, Direction, str]]:
+        told = []
+        while not self.inbox.empty():
+            match self.inbox.get():
+                case PortFound(port=port, direction=direction, name=name):
+                    told.append((port, direction, f"+{name}"))
+                case PortLost(port=port, direction=direction, why=why):
+                    told.append((port, direction, why))
+                case MidiCame(port=port, message=message):
+                    told.append((port, IN, message.hex()))
+        return told
+
+
+def two_ports() -> Scene:
+    system = TapeSystem(inputs=[PIANO, BOX], outputs=[PIANO])
+    scene = Scene(system, inputs=["foot box", "Stage Piano"], outputs=["Stage Piano"])
+    scene.look()
+    return scene
+
+
+def test_the_first_look_tells_each_word_of_the_rig_found_or_lost() -> None:
+    scene = Scene(TapeSystem(inputs=[BOX], outputs=[]), inputs=["foot box", "Grand"], outputs=[""])
+    assert scene.look() == [
+        ("foot box", IN, f"+{BOX}"),
+        ("Grand", IN, f'no MIDI input has "Grand" in its name; there is: "{BOX}"'),
+        ("", OUT, "there is no MIDI output"),
+    ]
+    assert scene.look() == []  # and says nothing twice
+
+
+def test_what_comes_in_is_told_under_the_rigs_word_behind_the_news_that_the_port_is_there() -> None:
+    system = TapeSystem(inputs=[BOX])
+    system.when_opening = lambda name: system.play(name, b"\xb0\x40\x00")  # a board that dumps its controllers at once
+    scene = Scene(system, inputs=["foot box"])
+    assert scene.look() == [("foot box", IN, f"+{BOX}")]
+    system.play(BOX, b"\xb0\x40\x7f")
+    assert scene.told() == [("foot box", IN, "b0407f")]
+
+
+def test_two_words_for_one_port_hear_each_message_once_each() -> None:
+    scene = Scene(TapeSystem(inputs=[PIANO]), inputs=["Stage", "Piano"])
+    scene.look()
+    scene.system.play(PIANO, b"\x90\x3c\x40")
+    assert scene.told() == [("Stage", IN, "903c40"), ("Piano", IN, "903c40")]
+    assert len(scene.system.ears) == 1
+
+
+def test_bytes_that_are_no_whole_messages_are_cut_into_messages() -> None:
+    scene = two_ports()
+    scene.system.play(PIANO, b"\x90\x3c\x40\x3e\x40")  # MIDI 1.0, running status
+    scene.system.play(PIANO, b"\xf0\x01\x02")
+    assert scene.told() == [("Stage Piano", IN, "903c40"), ("Stage Piano", IN, "903e40")]
+
+
+def test_a_keyboard_switched_off_and_on_is_found_again_under_its_new_number() -> None:
+    scene = two_ports()
+    old_wire, old_ear = scene.system.wires[PIANO], scene.system.ears[PIANO][0]
+    scene.system.names = {IN: (BOX,), OUT: ()}
+    assert [(port, direction) for port, direction, _ in scene.look()] == [("Stage Piano", IN), ("Stage Piano", OUT)]
+    assert old_wire.closed
+    assert old_ear.closed
+    assert not scene.watch.outs["Stage Piano"].send((b"\xc0\x01",))
+    scene.system.names = {IN: (BOX, PIANO_AGAIN), OUT: (PIANO_AGAIN,)}
+    assert scene.look() == [("Stage Piano", IN, f"+{PIANO_AGAIN}"), ("Stage Piano", OUT, f"+{PIANO_AGAIN}")]
+    assert scene.watch.outs["Stage Piano"].send((b"\xc0\x02",))
+    assert scene.system.wires[PIANO_AGAIN].sent == [b"\xc0\x02"]
+
+
+def test_one_that_came_back_between_two_looks_is_lost_and_found() -> None:
+    scene = two_ports()
+    scene.system.names[OUT] = (PIANO_AGAIN,)
+    assert scene.look() == [("Stage Piano", OUT, f'"{PIANO}" is gone'), ("Stage Piano", OUT, f"+{PIANO_AGAIN}")]
+    scene.system.wires[PIANO_AGAIN].connected = False  # the same name, and yet not connected any more
+    assert scene.look() == [
+        ("Stage Piano", OUT, f'"{PIANO_AGAIN}" is gone'),
+        ("Stage Piano", OUT, f"+{PIANO_AGAIN}"),
+    ]
+
+
+def test_a_port_that_is_gone_is_heard_no_more() -> None:
+    scene = two_ports()
+    scene.system.names[IN] = (PIANO,)
+    scene.look()
+    scene.system.play(BOX, b"\xb0\x40\x7f")
+    scene.system.play(PIANO, b"\xb0\x40\x7f")
+    assert scene.told() == [("Stage Piano", IN, "b0407f")]
+
+
+def test_a_second_board_like_it_changes_nothing_while_the_first_stays() -> None:
+    scene = two_ports()
+    scene.system.names[OUT] = (PIANO_AGAIN, PIANO)
+    assert scene.look() == []
+
+
+def test_several_that_fit_are_none_and_the_player_is_told_how_to_choose() -> None:
+    scene = Scene(TapeSystem(outputs=[PIANO, BOX]), outputs=[""])
+    ((port, _, why),) = scene.look()
+    assert port == ""
+    assert PIANO in why
+    assert BOX in why
+    assert not scene.watch.outs[""].is_there
+    scene.system.names[OUT] = (PIANO,)
+    assert scene.look() == [("", OUT, f"+{PIANO}")]
+
+
+def test_a_port_that_another_program_holds_is_told_once_and_tried_again() -> None:
+    system = TapeSystem(outputs=[PIANO])
+    system.busy.add(PIANO)
+    scene = Scene(system, outputs=["Stage Piano"])
+    ((_, _, why),) = scene.look()
+    assert "perhaps another program has it (device busy)" in why
+    system.busy.clear()
+    told = [scene.look() for _ in range(REFUSED_LOOKS + 1)]
+    assert told[-1] == [("Stage Piano", OUT, f"+{PIANO}")]
+    assert not any(told[:-1])
+
+
+def test_a_wire_that_refuses_is_lost_and_opened_again() -> None:
+    scene = two_ports()
+    wire = scene.system.wires[PIANO]
+    wire.dead = True
+    scene.watch.outs["Stage Piano"].send((b"\xc0\x01",))
+    assert scene.look() == [("Stage Piano", OUT, f'"{PIANO}" takes no more messages')]
+    assert wire.closed
+    for _ in range(REFUSED_LOOKS):
+        scene.watch.look()
+    assert scene.told() == [("Stage Piano", OUT, f"+{PIANO}")]
+
+
+def test_what_a_dead_server_leaves_is_never_touched_again() -> None:
+    scene = two_ports()
+    wire, ear = scene.system.wires[PIANO], scene.system.ears[BOX][0]
+    scene.system.state = Health.GONE
+    assert {why for _, _, why in scene.look()} == {NO_SERVER}
+    assert (wire.closed, wire.abandoned, ear.closed, ear.abandoned) == (False, True, False, True)
+    assert not scene.watch.outs["Stage Piano"].send((b"\xc0\x01",))
+    assert scene.look() == []
+    scene.system.comes_back = True
+    told = [one for _ in range(SERVER_LOOKS) for one in scene.look()]
+    assert [why for _, _, why in told] == [f"+{BOX}", f"+{PIANO}", f"+{PIANO}"]
+    assert len(scene.system.prepared) == 3
+    assert scene.system.wires[PIANO] is not wire
+
+
+def test_a_server_that_stands_still_is_waited_for_with_what_is_open() -> None:
+    scene = two_ports()
+    wire = scene.system.wires[PIANO]
+    scene.system.state = Health.STALLED
+    assert {why for _, _, why in scene.look()} == {STALLED}
+    scene.system.play(BOX, b"\xb0\x40\x7f")
+    assert scene.told() == []
+    assert not scene.watch.outs["Stage Piano"].send((b"\xc0\x01",))
+    scene.system.state = Health.WELL
+    assert [port for port, _, _ in scene.look()] == ["foot box", "Stage Piano", "Stage Piano"]
+    assert scene.watch.outs["Stage Piano"].send((b"\xc0\x02",))
+    assert wire.sent == [b"\xc0\x02"]
+    assert not wire.abandoned
+
+
+def test_one_that_stood_still_and_died_is_left_alone() -> None:
+    scene = two_ports()
+    wire = scene.system.wires[PIANO]
+    scene.system.state = Health.STALLED
+    scene.look()
+    scene.system.state = Health.GONE
+    scene.look()
+    assert (wire.closed, wire.abandoned) == (False, True)
+
+
+@pytest.mark.parametrize(("state", "closed"), [(Health.WELL, True), (Health.STALLED, False), (Health.GONE, False)])
+def test_the_end_closes_what_can_be_closed(state: Health, *, closed: bool) -> None:
+    scene = two_ports()
+    scene.system.state = state
+    scene.watch.end()
+    assert scene.system.wires[PIANO].closed is closed
+    assert scene.system.wires[PIANO].abandoned is not closed
+    assert scene.system.ended
+
+
+def test_the_watch_looks_by_itself_and_stops() -> None:
+    scene = Scene(TapeSystem(inputs=[BOX]), inputs=["foot box"], outputs=["Grand"])
+    before = threading.active_count()
+    assert scene.watch.start()
+    first = scene.inbox.get(timeout=10)
+    assert isinstance(first, PortFound)
+    assert first.was_there
+    scene.watch.stop()
+    assert scene.system.prepared == [(IN, "from foot box"), (OUT, "to Grand")]
+    assert scene.system.ears[BOX][0].closed
+    assert threading.active_count() == before
