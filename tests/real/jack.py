@@ -1,6 +1,7 @@
 """JACK for the tests: a server without sound hardware, and a client that plays pedals and listens."""
 
 import os
+import signal
 import sys
 import tempfile
 from collections.abc import Iterable, Iterator
@@ -47,12 +48,12 @@ def may_be_real_time() -> bool:
     """Tell whether this user may ask for real-time scheduling."""
     if not hasattr(os, "sched_setscheduler"):
         return False
-    before = os.sched_getscheduler(0)
+    before, its_priority = os.sched_getscheduler(0), os.sched_getparam(0)
     try:
         os.sched_setscheduler(0, os.SCHED_FIFO, os.sched_param(PRIORITY))
     except PermissionError:
         return False
-    os.sched_setscheduler(0, before, os.sched_param(0))
+    os.sched_setscheduler(0, before, its_priority)
     return True
 
 
@@ -111,6 +112,16 @@ class JackServer:
         for program in (self._server, self._patchbay):
             if program is not None:
                 program.kill()
+
+    def stand_still(self) -> None:
+        """Let it do nothing any more, as one that hangs."""
+        if self._server is not None:
+            self._server.process.send_signal(signal.SIGSTOP)
+
+    def go_on(self) -> None:
+        """Let it go on after it stood still."""
+        if self._server is not None:
+            self._server.process.send_signal(signal.SIGCONT)
 
     def restart(self) -> None:
         """Stop it and start it again under the same name."""
