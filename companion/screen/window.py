@@ -29,7 +29,8 @@ from .wire import Eyes, Said, as_line, read_told
 TOLD: Final = pygame.event.custom_type()
 GONE: Final = pygame.event.custom_type()
 WINDOW_SHARE: Final = 0.6  # of the monitor, for a window that is not full screen
-RETRY_S: Final = 0.5  # a monitor that was pulled out may be back
+RETRY_S: Final = 0.2  # a monitor that was pulled out takes a moment to settle
+LOOK_AFTER_MS: Final = 1000  # the monitors, where nothing else happens
 TITLE: Final = "companion"
 SURFACE_CHANGED: Final = frozenset(
     (pygame.WINDOWSIZECHANGED, pygame.WINDOWDISPLAYCHANGED, pygame.WINDOWEXPOSED, pygame.WINDOWRESTORED)
@@ -60,9 +61,9 @@ class Window:
         pygame.display.flip()
 
     def _open(self) -> pygame.Surface:
-        sizes = pygame.display.get_desktop_sizes()
-        monitor = self._monitor if 0 <= self._monitor < len(sizes) else 0
-        self._screen_px = wide, high = sizes[monitor]
+        self._sizes = self._monitors()
+        monitor = self._monitor if 0 <= self._monitor < len(self._sizes) else 0
+        self._screen_px = wide, high = self._sizes[monitor]
         pygame.display.set_caption(TITLE)
         pygame.display.set_allow_screensaver(False)
         pygame.mouse.set_visible(False)
@@ -70,6 +71,10 @@ class Window:
             return pygame.display.set_mode((wide, high), pygame.FULLSCREEN, display=monitor)
         size = (round(wide * WINDOW_SHARE), round(high * WINDOW_SHARE))
         return pygame.display.set_mode(size, pygame.RESIZABLE, display=monitor)
+
+    def _monitors(self) -> list[tuple[int, int]]:
+        """Give the size of each monitor; the library tells no event when one comes or goes."""
+        return pygame.display.get_desktop_sizes()
 
     def say(self, said: Said) -> None:
         """Tell the engine."""
@@ -86,19 +91,21 @@ class Window:
                     self.say(Said(closed=True))
                     return
                 self._take(event)
+            if self._full and self._monitors() != self._sizes:
+                self._recover("the monitors have changed")
             try:
                 self._show()
             except pygame.error as fault:
-                self._recover(fault)
+                self._recover(str(fault))
 
     def _came(self) -> list[pygame.event.Event]:
-        """Wait for what happens next, at most until the beat mark changes."""
-        if self._mark is None or math.isinf(self._until_ms):
-            return [pygame.event.wait(), *pygame.event.get()]
-        wait_ms = math.ceil(self._until_ms - self._now_ms())
+        """Wait for what happens next, at most until the beat mark changes, or a monitor may have been pulled out."""
+        wait_ms = float(LOOK_AFTER_MS)
+        if self._mark is not None:
+            wait_ms = min(wait_ms, math.ceil(self._until_ms - self._now_ms()))
         if wait_ms <= 0:
             return pygame.event.get()
-        return [pygame.event.wait(wait_ms), *pygame.event.get()]
+        return [pygame.event.wait(int(wait_ms)), *pygame.event.get()]
 
     def _now_ms(self) -> float:
         return (time.monotonic_ns() - (self._eyes.zero_ns or 0)) / 1_000_000
@@ -155,9 +162,9 @@ class Window:
             self._ready = True
             self.say(Said(ready=True))
 
-    def _recover(self, fault: pygame.error) -> None:
+    def _recover(self, why: str) -> None:
         """Open the window anew where its monitor has gone or its surface is no longer good."""
-        self.say(Said(problem=f"the window is opened again: {fault}"))
+        self.say(Said(problem=f"the window is opened again: {why}"))
         time.sleep(RETRY_S)
         with contextlib.suppress(pygame.error):  # tried again when the next view comes
             self._surface = self._open()

@@ -7,15 +7,18 @@ import sys
 import threading
 import time
 from collections.abc import Iterator
+from io import BytesIO
 from queue import Empty, Queue
 from typing import Any
 
+import pygame
 import pytest
 from real.window import Display
 
 from companion.screen import Beat, Eyes, Light, Line, Mark, Part, Picture, View, as_line
 from companion.screen.legibility import Rgb
 from companion.screen.palette import Ink, inks
+from companion.screen.window import GONE, TOLD, Window
 
 VERSE = View(Picture.PLAYING, (Line(Part.SECTION, "Verse"), Line(Part.NEXT, "Chorus", "next")))
 SOLO = View(Picture.PLAYING, (Line(Part.SECTION, "Solo", mark=Mark.HIGHLIGHT), Line(Part.NEXT, "Outro", "next")))
@@ -191,3 +194,19 @@ def test_without_a_display_it_says_so_and_ends() -> None:
 def test_arguments_that_are_wrong_are_refused() -> None:
     command = [sys.executable, "-m", "companion.screen", "--light", "candle"]
     assert subprocess.run(command, capture_output=True, check=False).returncode == 2
+
+
+def test_a_monitor_that_comes_or_goes_has_the_window_opened_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("SDL_VIDEODRIVER", "dummy")
+    said = BytesIO()
+    window = Window(said, full=True)
+    try:
+        monkeypatch.setattr(pygame.display, "get_desktop_sizes", lambda: [(640, 360)])
+        pygame.event.post(pygame.event.Event(TOLD, line=as_line(VERSE)))
+        ended = threading.Timer(0.6, pygame.event.post, [pygame.event.Event(GONE)])
+        ended.start()
+        window.run()
+        assert b"the monitors have changed" in said.getvalue()
+        assert b'{"ready":true}' in said.getvalue()
+    finally:
+        pygame.display.quit()
