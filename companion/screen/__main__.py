@@ -1,11 +1,15 @@
 """The screen's own process: ``python -m companion.screen``, started by the engine with pipes."""
 
 import argparse
+import contextlib
 import os
 import signal
 import sys
+from typing import Final
 
 from .parts import Light
+
+BEHIND_THE_FOOT: Final = 5  # where both want a processor, the engine has it first
 
 
 def main(argv: list[str] | None = None) -> int:
@@ -20,6 +24,8 @@ def main(argv: list[str] | None = None) -> int:
     )
     args = parser.parse_args(argv)
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the engine is asked to end, and then ends us
+    with contextlib.suppress(AttributeError, OSError):  # not on Windows
+        os.nice(BEHIND_THE_FOOT)
     from .window import main_window  # noqa: PLC0415  # arguments are wrong sooner than pygame is there
 
     return main_window(full=not args.window, monitor=args.monitor, light=Light(args.light))

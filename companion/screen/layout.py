@@ -51,18 +51,22 @@ class _Desk:
         # A page higher than the usual one spreads its groups; where they stand does not depend on what is said today.
         spare = max(0.0, self.bottom - self.top - head - large - row * (2 + NOMINAL_MIDDLE)) / 4
         yield from self.rows(self.head(), self.top)
-        main = self.main()
         y = self.top + head + spare
+        main = self.main(self.bottom - y)
         yield from self.rows(main, y)
         y += max(large, height(main)) + spare / 2
         has_height = spare > row / 4
         # A long title has a second row where little else is said.
         two = has_height or sum(line.part in LARGE for line in self.view.lines) <= 1
         follows = self.follows(most_rows=2 if two else 1)
+        if y + height(follows) > self.bottom:
+            follows = ()  # a page so small that not even the next section has room
         yield from self.rows(follows, y)
         y += max(row if self.view.picture is Picture.PLAYING else 0.0, height(follows)) + spare / 2
         foot = self.foot(may_stack=has_height or self.view.picture is not Picture.PLAYING)
         below = self.bottom - height(foot)
+        if below < y:
+            foot, below = (), self.bottom
         yield from self.rows(foot, below)
         middle = packed(self.view.lines, self.pen, self.sizes, (self.room, below - y))
         yield from self.rows(middle, y + min((below - y - height(middle)) * 0.5, row * AIR))
@@ -88,15 +92,17 @@ class _Desk:
                 return (Row((replace(fitted, width=room) if line.mark is Mark.TORN else fitted,)),)
         return ()
 
-    def main(self) -> tuple[Row, ...]:
-        """Fit the large line, and what is counted beside it."""
+    def main(self, high: float) -> tuple[Row, ...]:
+        """Fit the large line, and what is counted beside it, above a foot."""
         line, counted = self.main_line(), self.view.of(Part.COUNT)
         if line is None:
             return ()
         if line.part is Part.TITLE:
             title, cue = self.sizes.title, self.sizes.cue
             most = 3 if self.pen.page.is_portrait else 2
-            ways = (*((title, rows) for rows in range(1, most + 1)), (cue, most + 1))
+            ways = [*((title, rows) for rows in range(1, most + 1)), *((cue, rows) for rows in range(1, most + 2))]
+            room = high - row_px(self.pen, self.sizes.cue)
+            ways = [way for way in ways if way[1] * row_px(self.pen, way[0]) <= room] or [(cue, 1)]
             return (Row((self.fit(line, self.room - self.beside_title, *ways),)),)
         if counted is None:
             return (Row((self.fit(line, self.room, (self.sizes.large, 1)),)),)

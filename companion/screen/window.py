@@ -143,7 +143,10 @@ class Window:
         """Lay the view out on the page as it now is."""
         if self._view is None:
             return
-        page = page_of(self._surface.get_size(), self._screen_px, self._eyes.width_mm, self._eyes.distance_m)
+        # A window is the stage screen made smaller, for a desk; only the whole monitor is what the rig file measured.
+        size = self._surface.get_size()
+        screen_px = self._screen_px if self._full else size
+        page = page_of(size, screen_px, self._eyes.width_mm, self._eyes.distance_m)
         self._blocks = lay_out(self._view, page, typeface())
         self._mark = beat_mark(self._view, page, sizes_of(page)) if self._eyes.zero_ns is not None else None
 
