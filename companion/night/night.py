@@ -13,7 +13,7 @@ import msgspec
 
 from companion.ports import THE_ONE_THERE_IS, Direction, MidiCame, PortFound, PortLost
 from companion.rig import Action
-from companion.screen import Looks, key_pressed, view
+from companion.screen import Looks, key_pressed, stepped, view
 from companion.show import Begins
 from companion.stage import (
     EVENT_OF,
@@ -191,6 +191,7 @@ class Night:
             self._keyboards.give((one for one in effects if not isinstance(one, SilenceAll | Tell)), event.at_ms)
         for told in (effect.words for effect in effects if isinstance(effect, Tell)):
             self._tell(told, event.at_ms)
+        self._looks = stepped(self._looks)
         self._show()
 
     def _begins_with(self, port: str, message: bytes) -> bool:

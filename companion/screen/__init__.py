@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from .looks import KEYS, Looks, key_pressed
+from .looks import KEYS, Looks, key_pressed, stepped
 from .parts import Beat, Detail, Light, Line, Mark, Part, Picture, View
 from .text import text_lines
 from .wire import Eyes, Said, as_line, read_said
@@ -26,6 +26,7 @@ __all__ = [
     "as_line",
     "key_pressed",
     "read_said",
+    "stepped",
     "text_lines",
     "view",
 ]

@@ -8,6 +8,8 @@ from .page import Pen, Sizes
 from .parts import Line, Part, Picture, View
 from .rows import Row, placed, row_px
 
+LABEL_SHARE = 0.5  # of a column, at most, for the key's name
+
 
 def list_page(view: View, pen: Pen, sizes: Sizes) -> Iterator[Block]:
     """Give the blocks of a page that is a list."""
@@ -33,13 +35,15 @@ def _keys(lines: Sequence[Line], pen: Pen, sizes: Sizes) -> Iterator[Block]:
     rows = max(1, int((pen.page.height - sizes.margin) / high))
     columns = 1 if len(lines) <= rows else 2
     wide = (pen.page.width - 2 * sizes.margin - sizes.gap * (columns - 1)) / columns
-    em_px = pen.em_px(sizes.least)
-    label = min(max(pen.face.width_px(line.label, em_px) for line in lines), wide * 0.45)
-    for number, line in enumerate(lines[: rows * columns]):
-        column, row = divmod(number, rows)
+    between = sizes.gap / 2
+    for column in range(columns):
+        here = lines[rows * column : rows * (column + 1)]
+        widest = max((pen.face.width_px(line.label, pen.em_px(sizes.least)) for line in here), default=0.0)
+        label = min(widest, wide * LABEL_SHARE)
         x = sizes.margin + column * (wide + sizes.gap)
-        key = Fitting(pen, label, sizes.least, ((sizes.least, 1),)).fit(Line(Part.CHOICE, line.label))
-        does = Fitting(pen, wide - label - sizes.gap, sizes.least, ((sizes.least, 1),)).fit(Line(Part.HINT, line.text))
-        y = sizes.margin / 2 + row * high
-        yield from placed(pen, (Row((key,)),), y, (x, x + wide, sizes.gap))
-        yield from placed(pen, (Row((does,)),), y, (x + label + sizes.gap, x + wide, sizes.gap))
+        for number, line in enumerate(here):
+            y = sizes.margin / 2 + number * high
+            key, does = Line(Part.CHOICE, line.label), Line(Part.HINT, line.text)
+            for words, left, room in ((key, x, label), (does, x + label + between, wide - label - between)):
+                fitted = Fitting(pen, room, sizes.least, ((sizes.least, 1),)).fit(words)
+                yield from placed(pen, (Row((fitted,)),), y, (left, left + room, sizes.gap))

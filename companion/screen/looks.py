@@ -13,6 +13,7 @@ from .parts import Detail, Light
 
 EVERYTHING_MS: Final = 5000  # one key shows everything for so long
 COUNT_OFF_BARS: Final = 2
+KEYS_A_PAGE: Final = 20  # two columns on the usual page, and a row to say that there is more
 KNOWN_FORM, KNOWN_CUES = 4, 5  # of 0..5: from here on less is offered, never applied by itself
 
 KEYS: Final[Mapping[str, str]] = MappingProxyType(
@@ -47,6 +48,7 @@ class Looks(msgspec.Struct, frozen=True):
     everything_until_ms: int = -1
     count_off_from_ms: int | None = None
     keys_shown: bool = False
+    keys_page: int = 0
     keys: tuple[tuple[str, str], ...] = ()
 
     def detail_of(self, song: Song, now_ms: int) -> Detail:
@@ -57,13 +59,17 @@ class Looks(msgspec.Struct, frozen=True):
 
 
 def key_pressed(looks: Looks, key: str, at_ms: int, song: Song | None = None) -> Looks | None:
-    """Take a key that is no pedal. None where it means nothing here. Any key closes the page of keys."""
+    """Take a key that is no pedal; None where it means nothing here.
+
+    The page of keys goes on with ?, any other key closes it.
+    """
     key = _ALSO.get(key, key)
     if looks.keys_shown:
-        return replace(looks, keys_shown=False)
+        more = key == "?" and (looks.keys_page + 1) * KEYS_A_PAGE < len(looks.keys) + len(KEYS)
+        return replace(looks, keys_shown=more, keys_page=looks.keys_page + 1 if more else 0)
     match key:
         case "?":
-            return replace(looks, keys_shown=True)
+            return replace(looks, keys_shown=True, keys_page=0)
         case "l":
             return replace(looks, light=Light.DAY if looks.light is Light.DARK else Light.DARK)
         case "b":
@@ -78,6 +84,11 @@ def key_pressed(looks: Looks, key: str, at_ms: int, song: Song | None = None) ->
             return replace(looks, details=(*others, (song.title, _LESS[now])), everything_until_ms=-1)
         case _:
             return None
+
+
+def stepped(looks: Looks) -> Looks:
+    """Put the page of keys away: whoever steps wants to see the show."""
+    return replace(looks, keys_shown=False, keys_page=0) if looks.keys_shown else looks
 
 
 def offered(song: Song, looks: Looks) -> Detail | None:

@@ -3,7 +3,7 @@
 from companion.stage import State, Surroundings, Where
 
 from .announced import between_lines, end_lines, is_before, up_next_lines
-from .looks import COUNT_OFF_BARS, KEYS, Looks
+from .looks import COUNT_OFF_BARS, KEYS, KEYS_A_PAGE, Looks
 from .parts import Beat, Detail, Line, Mark, Part, Picture, View
 from .playing import playing_lines
 
@@ -15,7 +15,11 @@ def view(state: State, around: Surroundings, looks: Looks = AS_EVER) -> View:
     """Give what the screen shows of this state, in these surroundings, as the player wants to be shown it."""
     if looks.keys_shown:
         rows = (*looks.keys, *KEYS.items())
-        return View(Picture.KEYS, tuple(Line(Part.CHOICE, does, key) for key, does in rows), light=looks.light)
+        here = rows[looks.keys_page * KEYS_A_PAGE : (looks.keys_page + 1) * KEYS_A_PAGE]
+        more = (("?", "more keys"),) if (looks.keys_page + 1) * KEYS_A_PAGE < len(rows) else ()
+        return View(
+            Picture.KEYS, tuple(Line(Part.CHOICE, does, key) for key, does in (*here, *more)), light=looks.light
+        )
     if around.typed is not None:
         return View(Picture.CALL, _call(around), light=looks.light)
     notices = tuple(_notices(state, around))

@@ -25,6 +25,7 @@ from companion.screen import (
     key_pressed,
     legibility,
     read_said,
+    stepped,
     view,
     words,
 )
@@ -72,6 +73,11 @@ def test_the_page_of_keys_is_shown_and_closed_by_any_key(key: str) -> None:
     assert pressed(key, "l").light is Light.DARK
 
 
+def test_a_step_puts_the_page_of_keys_away() -> None:
+    assert stepped(pressed("?")) == Looks()
+    assert stepped(pressed("l")) == pressed("l")
+
+
 @pytest.mark.parametrize("key", ["x", "page down", "escape"])
 def test_a_key_that_means_nothing_here_is_left_to_others(key: str) -> None:
     assert key_pressed(Looks(), key, 0, SONG) is None
@@ -85,6 +91,19 @@ def test_the_page_of_keys_has_the_pedals_first_and_then_every_key() -> None:
     looks = Looks(keys_shown=True, keys=(("page down", "next"),))
     lines = view(Night(1).state(), Surroundings(), looks).lines
     assert [line.label for line in lines] == ["page down", *KEYS]
+
+
+def test_many_keys_are_shown_on_more_than_one_page() -> None:
+    looks = Looks(keys=tuple((f"f{number}", "next") for number in range(1, 21)))
+    pages = []
+    shown = key_pressed(looks, "?", 0)
+    while shown is not None and shown.keys_shown:
+        pages.append([line.label for line in view(Night(1).state(), Surroundings(), shown).lines])
+        shown = key_pressed(shown, "?", 0)
+    assert [len(page) for page in pages] == [21, len(KEYS)]
+    assert pages[0][-1] == "?"
+    assert pages[1] == list(KEYS)
+    assert shown == looks
 
 
 def test_every_key_of_the_rig_file_is_known_by_the_window() -> None:
