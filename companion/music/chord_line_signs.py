@@ -13,7 +13,7 @@ from companion.music.faults import NotMusic, quoted
 from companion.music.meter import Meter, read_meter
 from companion.music.numbers import NumberChord, read_number
 
-LONGEST_LINE = 8_000  # characters: 400 bars of four long chords have fewer
+LONGEST_LINE = 8_000  # characters: 400 bars of four plain chords have fewer
 MOST_BARS = 400  # of one section, repeats written out
 MOST_TIMES = 32
 FOUR_FOUR = Meter(4, 4)
@@ -145,6 +145,8 @@ class _Reading:
     def begin_repeat(self, sign: str, column: int) -> None:
         if self.words and sign == "|:":
             self.keep_bar()
+        if self.words and self.words[-1][1] + len(self.words[-1][0]) == column:
+            raise NotMusic(column, "this bracket is never closed", f"{self.words[-1][0]}( ... )")
         if self.words:
             raise NotMusic(column, "a repeat begins at a bar line", "| (")
         if self.body is not None:

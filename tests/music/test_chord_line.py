@@ -180,6 +180,7 @@ def test_a_line_is_written_in_one_way(text: str, written: str) -> None:
         ("(1 | 4", 0, ") where it ends"),
         ("1 | 4)", 5, "( where it begins"),
         ("1 (4)", 2, "| ("),
+        ("C | C7(b9 | F", 6, "C7( ... )"),
         ("(1 | (4))", 5, "the inner one written out"),
         ("()", 1, "a bar before it"),
         ("(1st 4)", 1, "a bar before it"),

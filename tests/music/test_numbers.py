@@ -75,6 +75,7 @@ def test_after_the_slash_stands_the_degree_of_the_key(key: str, number: str, cho
         ("C#", "Gdim", "#4o"),  # as the stage shows F##
         ("C", "G#dim7", "#5o7"),
         ("C", "A#", "b7"),
+        ("Cb", "A/Bbb", "b7"),  # two names of one key: no bass of its own
     ],
 )
 def test_a_chord_has_the_degree_that_is_meant(key: str, chord: str, number: str) -> None:
