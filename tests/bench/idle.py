@@ -93,7 +93,7 @@ def cost(groups: dict[str, list[int]], seconds: float) -> dict[str, Cost]:
 
 def of_the_program(folder: Path, display: Display, seconds: float, presses: int) -> dict[str, Cost]:
     """Measure the real program, up next or, after two presses, while a song is played."""
-    with JackServer(real_time=False) as server, JackTap(server, "Prober") as tap:
+    with JackServer() as server, JackTap(server, "Prober") as tap:
         program = play(folder, write_show(folder, 600), write_rig(folder, "Prober"), server, display)
         server.wait_for_connections("Prober", 2)
         time.sleep(4)
@@ -112,7 +112,7 @@ def of_the_program(folder: Path, display: Display, seconds: float, presses: int)
 
 def of_the_bare_pair(display: Display, seconds: float) -> dict[str, Cost]:
     """Measure the two bare programs side by side."""
-    with JackServer(real_time=False) as server, JackTap(server, "Prober"):
+    with JackServer() as server, JackTap(server, "Prober"):
         ports = Program((sys.executable, "-c", BARE_PORTS), env=server.env)
         window = Program((sys.executable, "-W", "ignore", "-c", BARE_WINDOW), env=display.env)
         for program in (ports, window):

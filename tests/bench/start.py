@@ -42,7 +42,7 @@ def until_it_ends(command: tuple[str, ...], folder: Path) -> float:
 
 def until_the_foot_is_answered(folder: Path, show_file: Path, rig: Path, screen: Display | None) -> float:
     """Give the milliseconds from process start until a press is answered."""
-    with JackServer(real_time=False) as server, JackTap(server, "Prober") as tap:
+    with JackServer() as server, JackTap(server, "Prober") as tap:
         begun = time.monotonic_ns()
         program = play(folder, show_file, rig, server, screen)
         wait_until(tap.heard, "the first sound", 20)
@@ -66,7 +66,7 @@ def until_the_first_picture(folder: Path, show_file: Path, rig: Path, screen: Di
     """Give the milliseconds from process start until the display shows what it will show at rest."""
     width, height = screen.size
     memory = np.frombuffer(screen.framebuffer(), np.uint32).reshape(height, width)[::6, ::6]
-    with JackServer(real_time=False) as server, JackTap(server, "Prober"):
+    with JackServer() as server, JackTap(server, "Prober"):
         looks = [(0.0, memory.copy())]
         begun = time.monotonic_ns()
         program = play(folder, show_file, rig, server, screen)
