@@ -44,6 +44,7 @@ def play(show_path: Path, *, rig_path: Path | None, seen: Seen, wish: Wish, out:
 
     What is to be said is said to ``out``, by a thread of its own.
     """
+    ask_for_real_time()
     ready = make_ready(show_path, rig_path)
     with telling(out) as say, memory_of(show_path, ready.book, wish, say) as memory:
         say(ready.chosen.because)
@@ -91,7 +92,6 @@ def play_ready(rig: Rig, memory: Memory, seen: Seen, say: Say) -> None:
             watch.start(wait_s=0)
         over = threading.Event()
         watch_battery(inbox.put, over)
-        ask_for_real_time()
         night.begin()
         ended = night.run()
         over.set()
