@@ -93,6 +93,44 @@ def check(show: Path | None, rig: Path | None, schema: str | None, *, as_json: b
     return 0
 
 
+@companion.command(epilog="Example: companion debrief shows/pier-street.yaml --markdown debrief.md")
+@SHOW
+@click.option("--journal", type=click.Path(path_type=Path), help="Another night than the newest: its journal.")
+@JSON
+@click.option("--markdown", type=click.Path(path_type=Path), help="Write a page of it.")
+@click.option("--write", is_flag=True, help="Put what was learned into the show file; the difference is shown first.")
+def debrief(show: Path, journal: Path | None, markdown: Path | None, *, as_json: bool, write: bool) -> None:
+    """Tell what was played, in which order, how long it took, and what was different from what is written."""
+    from companion.night.debrief import debrief as debrief_of  # noqa: PLC0415 - help needs no night
+    from companion.night.debrief_told import debrief_lines, debrief_page  # noqa: PLC0415
+
+    night = debrief_of(show, journal)
+    if as_json:
+        _print_json(night)
+    elif night is None:
+        click.echo(f"No night of {show} has been written down on this computer yet.")
+    else:
+        for line in debrief_lines(night):
+            click.echo(line)
+    if night is None:
+        return
+    if markdown:
+        from companion.files.writing import write_whole  # noqa: PLC0415 - only where it is asked for
+
+        write_whole(markdown, debrief_page(night))
+    if write:
+        from companion.night.learned import rewritten  # noqa: PLC0415 - only where it is asked for
+
+        after = rewritten(show, night.learned)
+        _tell(after.left)
+        if after.before == after.after:
+            click.echo("Nothing to write.", err=True)
+            return
+        click.echo(after.difference, err=True)
+        if click.confirm("Write this into the show file?", err=True):
+            after.write()
+
+
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command. Gives 0, 1 (a file has faults, or the stage cannot be had) or 2 (wrong use)."""
     try:
