@@ -3,11 +3,13 @@
 from collections.abc import Iterator
 from fractions import Fraction
 
-from companion.stage import BookSong, State, Surroundings, Where
+from companion.show import Begins, Steps
+from companion.stage import BookSong, State, Surroundings, Where, tempo_due
 
+from .hands import key_words, keys_at
 from .looks import Looks, offered
 from .parts import Detail, Line, Mark, Part
-from .playing import FEATURE, STAR, key_in, key_words, sound_lines
+from .playing import FEATURE, STAR, sound_lines
 from .words import lesser_titles, shown_key
 
 BEAT_SIGN = {Fraction(1, 4): "♩ ", Fraction(3, 8): "♩. "}  # what the tempo counts; other beats go without
@@ -30,7 +32,7 @@ def up_next_lines(state: State, around: Surroundings, looks: Looks, *, before: b
         )
     else:
         lines.append(Line(Part.STANDING, f"up next, {state.place.at + 1} of {len(songs)}", shorter=("up next",)))
-    lines += _begins(book_song)
+    lines += _begins(state, book_song)
     lines += _first_section(book_song)
     lines += sound_lines(state, around, which_board=True)
     if looks.detail_of(song, around.now_ms) is Detail.EVERYTHING:
@@ -47,19 +49,20 @@ def up_next_lines(state: State, around: Surroundings, looks: Looks, *, before: b
     return tuple(lines)
 
 
-def _begins(book_song: BookSong) -> Iterator[Line]:
+def _begins(state: State, book_song: BookSong) -> Iterator[Line]:
     song = book_song.song
     if song.tacet:
         yield Line(Part.FEATURE, "tacet", mark=Mark.REST)
-    key = key_in(song, tuple(one.section for one in book_song.sections), 0)
-    if key is not None:
-        words = key_words(song, key)
-        yield Line(Part.KEY, words[0], shorter=words[1:])
+    keys = keys_at(state, 0)
+    if keys is not None:
+        words = key_words(*keys)
+        yield Line(Part.KEY, words[0], shorter=words[1:], mark=Mark.CIRCLE if state.shift else Mark.NONE)
     else:
         yield Line(Part.KEY, "key?", mark=Mark.CIRCLE)
-    if song.tempo_bpm:
+    tempo_bpm = tempo_due(state)
+    if tempo_bpm:
         beat = BEAT_SIGN.get(song.meter.felt_beat if song.meter else Fraction(1, 4), "")
-        yield Line(Part.TEMPO, f"{beat}{song.tempo_bpm:g}" + (f", {song.meter}" if song.meter else ""))
+        yield Line(Part.TEMPO, f"{beat}{round(tempo_bpm, 1):g}" + (f", {song.meter}" if song.meter else ""))
     elif song.meter:
         yield Line(Part.TEMPO, str(song.meter))
     if song.starts_with:
@@ -70,6 +73,10 @@ def _begins(book_song: BookSong) -> Iterator[Line]:
             "" if yours else "starts:",
             mark=Mark.HIGHLIGHT if yours else Mark.NONE,
         )
+    if song.begins is Begins.FIRST_NOTE:
+        yield Line(Part.START, "your first note begins it")
+    if song.steps is Steps.BY_BARS:
+        yield Line(Part.START, "steps by its bars")
     if song.count_off:
         yield Line(Part.START, song.count_off, "count:")
 

@@ -113,7 +113,8 @@ class _Desk:
             width = self.room - beside.width - self.sizes.gap
             if wanted <= width:
                 break
-        return (Row((self.fit(line, width, (self.sizes.large, 1)),), (beside,)),)
+        row = Row((self.fit(line, width, (self.sizes.large, 1)),), (beside,))
+        return (row,) if self.fits(row) else (Row((self.fit(line, self.room, (self.sizes.large, 1)),)),)
 
     def follows(self, *, most_rows: int) -> tuple[Row, ...]:
         """Fit what comes next."""

@@ -1,6 +1,6 @@
 """The view of a state: what is worth showing now. Pure, and cheap enough to be asked for on every step."""
 
-from companion.stage import State, Surroundings, Where
+from companion.stage import State, Surroundings, Where, tempo_due
 
 from .announced import between_lines, end_lines, is_before, up_next_lines
 from .looks import COUNT_OFF_BARS, KEYS, KEYS_A_PAGE, Looks
@@ -21,7 +21,7 @@ def view(state: State, around: Surroundings, looks: Looks = AS_EVER) -> View:
             Picture.KEYS, tuple(Line(Part.CHOICE, does, key) for key, does in (*here, *more)), light=looks.light
         )
     if around.typed is not None:
-        return View(Picture.CALL, _call(around), light=looks.light)
+        return View(Picture.CALL, _call(state, around), light=looks.light)
     notices = tuple(_notices(state, around))
     match state.place.where:
         case Where.PLAYING:
@@ -73,7 +73,7 @@ def _pace(around: Surroundings) -> Line | None:
     return Line(Part.PACE, f"{around.over_min} min over{ends}", shorter=(f"{around.over_min} min over",))
 
 
-def _call(around: Surroundings) -> tuple[Line, ...]:
+def _call(state: State, around: Surroundings) -> tuple[Line, ...]:
     typed = Line(Part.TYPED, f"{around.typed}_", "call")
     if not around.found_songs and around.typed:
         return typed, Line(Part.HINT, "no song like that")
@@ -81,17 +81,29 @@ def _call(around: Surroundings) -> tuple[Line, ...]:
         Line(Part.CHOICE, title, str(number), mark=Mark.CHOSEN if number == 1 else Mark.NONE)
         for number, title in enumerate(around.found_songs[:3], 1)
     )
-    return typed, *choices, Line(Part.HINT, "enter goes, escape returns")
+    # A key that the rig maps as a pedal steps, and never picks a song.
+    picks = "1, 2, 3 pick" if any(pedal.key == "enter" for pedal in state.book.rig.pedals) else "enter goes"
+    return typed, *choices, Line(Part.HINT, f"{picks}, escape returns", shorter=(picks,))
 
 
 def _beat(state: State, looks: Looks) -> Beat | None:
-    song = state.song.song if state.song else None
-    if song is None or not song.tempo_bpm:
+    song, tempo_bpm = state.song.song if state.song else None, tempo_due(state)
+    if song is None or not tempo_bpm:
         return None
     whole, part = divmod(song.meter.felt_beats if song.meter else 4, 1)
     beats = (1.0,) * int(whole) + ((float(part),) if part else ())
     if state.place.where is Where.UP_NEXT:
         if looks.count_off_from_ms is None or looks.count_off_from_ms < (state.stepped_ms or 0):
             return None
-        return Beat(song.tempo_bpm, beats, looks.count_off_from_ms, COUNT_OFF_BARS)
-    return Beat(song.tempo_bpm, beats, state.section_began_ms) if looks.beat else None
+        return Beat(tempo_bpm, beats, looks.count_off_from_ms, COUNT_OFF_BARS)
+    return Beat(tempo_bpm, beats, _downbeat_ms(state, tempo_bpm)) if looks.beat else None
+
+
+def _downbeat_ms(state: State, tempo_bpm: float) -> int:
+    """Give the time of a downbeat: the press that began the section, moved onto the beats that were tapped since."""
+    began = state.section_began_ms
+    if not state.taps_ms or state.taps_ms[-1] <= began:
+        return began
+    beat_ms = 60_000 / tempo_bpm
+    last = state.taps_ms[-1]
+    return round(last - round((last - began) / beat_ms) * beat_ms)

@@ -5,10 +5,10 @@ from typing import Final
 
 from msgspec.structs import replace
 
-from companion.music import Key
 from companion.show import Section, Song
 from companion.stage import BookSong, State, Surroundings, Where, next_place, runs_on, section_after
 
+from .hands import key_words, keys_at
 from .parts import Detail, Line, Mark, Part
 from .words import SHORT_FORMS, cut, lesser_titles, named, shown_key
 
@@ -59,7 +59,7 @@ def playing_lines(
         *_section(state, around, section),
         *_next(state, book_song),
         *_yours(section),
-        *_key(state, book_song),
+        *_key(state),
         *sound_lines(state, around, which_board=everything),
         *_ending(state, book_song),
     ]
@@ -197,29 +197,13 @@ def _yours(section: Section) -> Iterator[Line]:
         yield Line(Part.HITS, section.hits, "hits")
 
 
-def _key(state: State, song: BookSong) -> Iterator[Line]:
-    written = tuple(one.section for one in song.sections)
-    number = state.place.section
-    now, before = key_in(song.song, written, number), key_in(song.song, written, number - 1)
+def _key(state: State) -> Iterator[Line]:
+    now, before = keys_at(state, state.place.section), keys_at(state, state.place.section - 1)
     if now is None:
         return
-    changed = before is not None and now != before
-    words = key_words(song.song, now)[-1]
-    yield Line(Part.KEY, words, "key" if changed else "", mark=Mark.CIRCLE if changed else Mark.NONE)
-
-
-def key_in(song: Song, written: tuple[Section, ...], number: int) -> Key | None:
-    """Tell the key of a section: the last one written up to it (a signature holds until the next), else the song's."""
-    own = (section.key for section in reversed(written[: number + 1]))
-    return next((key for key in own if key is not None), song.key)
-
-
-def key_words(song: Song, key: Key) -> tuple[str, ...]:
-    """Say the key, then how the hands say it: where the fingers are in another one, that one."""
-    if song.fingered_in is None or song.key is None or song.fingered_in == song.key:
-        return (shown_key(str(key)),)
-    fingers = song.fingered_in.transposed(key.tonic.semitone - song.key.tonic.semitone)
-    return f"play {shown_key(str(fingers))}, sounds {shown_key(str(key))}", f"play {shown_key(str(fingers))}"
+    unusual = state.shift != 0 or (before is not None and now != before)
+    words = key_words(*now)[-1]
+    yield Line(Part.KEY, words, "key" if unusual else "", mark=Mark.CIRCLE if unusual else Mark.NONE)
 
 
 def sound_lines(state: State, around: Surroundings, *, which_board: bool) -> Iterator[Line]:

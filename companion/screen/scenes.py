@@ -8,10 +8,10 @@ from msgspec.structs import replace
 
 from companion.stage import Again, Book, Next, Place, State, Surroundings, Where, at_start, next_place, runs_on, step
 
+from .hands import keys_at
 from .looks import Looks
 from .now import view
 from .parts import View
-from .playing import key_in
 
 Asked = Callable[[State], bool]
 
@@ -79,11 +79,8 @@ def _has(name: str) -> Asked:
 
 
 def _key_changes(state: State) -> bool:
-    song, number = state.song, state.place.section
-    if song is None or number == 0:
-        return False
-    written = tuple(one.section for one in song.sections)
-    return key_in(song.song, written, number) != key_in(song.song, written, number - 1)
+    number = state.place.section
+    return number > 0 and keys_at(state, number) != keys_at(state, number - 1)
 
 
 def _segue(state: State) -> bool:

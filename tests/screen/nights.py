@@ -14,7 +14,24 @@ from companion.music import Key, Meter
 from companion.rig import Keyboard, Rig, Screen, Sound
 from companion.screen import Light, Looks, View, view
 from companion.show import Ending, Section, Set, Show, Song, SoundCall
-from companion.stage import Again, Back, Book, Next, Skip, State, Surroundings, TakeItOut, at_start, make_book, step
+from companion.stage import (
+    Again,
+    Back,
+    Book,
+    KeyDown,
+    KeyUp,
+    LeaveOut,
+    Next,
+    Skip,
+    State,
+    Surroundings,
+    Swap,
+    TakeItOut,
+    Tap,
+    at_start,
+    make_book,
+    step,
+)
 
 SOUNDS = ("grand piano", "tonewheel organ", "strings", "synth lead", "bells", "electric piano with slow tremolo")
 LATIN_SECTIONS = (
@@ -119,7 +136,7 @@ class Night:
     def state(self) -> State:
         book, missed = make_book(self.show(), rig_of(self.random.randint(1, 3)))
         assert not missed
-        events = (Next, Next, Next, Again, Back, Skip, TakeItOut)
+        events = (Next, Next, Next, Next, Again, Back, Skip, TakeItOut, KeyUp, KeyDown, LeaveOut, Tap, Swap)
         return walked(book, self.random.choices(events, k=self.random.randint(0, 14)))
 
     def surroundings(self) -> Surroundings:

@@ -5,14 +5,15 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 from screen.nights import Night, seeds, walked
 
 from companion.music import read_key, read_meter
-from companion.rig import Keyboard, Rig, Sound
-from companion.screen import Detail, Light, Line, Looks, Mark, Part, Picture, View, view
+from companion.rig import Action, HowTransposed, Keyboard, Pedal, Rig, Sound
+from companion.screen import Beat, Detail, Light, Line, Looks, Mark, Part, Picture, View, view
 from companion.screen.playing import GLANCE_WORDS, LARGE_WORDS, within_glance
-from companion.show import Ending, Section, Set, Show, Song, SoundCall
-from companion.stage import Again, AnyEvent, Book, Next, State, Surroundings, make_book
+from companion.show import Begins, Ending, Section, Set, Show, Song, SoundCall, Steps
+from companion.stage import Again, AnyEvent, Book, KeyUp, Next, State, Surroundings, make_book
 
 CALM = Surroundings()
 PIANO, ORGAN, CHOIR = Sound("grand piano", 0), Sound("tonewheel organ", 16), Sound("choir", by_hand="bank B, button 4")
@@ -178,6 +179,55 @@ def test_where_the_fingers_are_in_another_key_it_is_theirs_that_is_shown() -> No
     assert shown(playing(*road_map, **known), Part.KEY) == ["play C"]
     assert shown(playing(*road_map, steps=2, **known), Part.KEY) == ["key play D"]
     assert shown(view(after(book_of(song(*road_map, **known))), CALM), Part.KEY) == ["play C, sounds B♭"]
+
+
+TUNED = Rig("test", (replace(RIG.keyboards[0], transpose=HowTransposed.MASTER_TUNING),))
+
+
+@pytest.mark.parametrize(
+    ("rig", "fingered_in", "told"),
+    [
+        # A keyboard that cannot be tuned leaves the hands to move: up a semitone from B flat is B
+        (RIG, None, "key B"),
+        (TUNED, None, "key play B♭"),
+        (RIG, "C", "key play D♭"),
+        (TUNED, "C", "key play C"),
+    ],
+)
+def test_a_shift_of_the_night_is_circled_and_told_as_the_hands_need_it(
+    rig: Rig, fingered_in: str | None, told: str
+) -> None:
+    fingers = read_key(fingered_in) if fingered_in else None
+    book, _ = make_book(
+        Show("Pier", sets=(Set("First", songs=(song(VERSE, key=read_key("Bb"), fingered_in=fingers),)),)), rig
+    )
+    seen = view(after(book, Next, KeyUp), CALM)
+    assert shown(seen, Part.KEY) == [told]
+    assert [line.mark for line in seen.lines if line.part is Part.KEY] == [Mark.CIRCLE]
+
+
+def test_a_section_left_out_tonight_is_not_what_follows() -> None:
+    state = replace(after(book_of(song(VERSE, CHORUS, SOLO)), Next), left_out=frozenset({1}))
+    assert shown(view(state, CALM), Part.NEXT) == ["next Solo ★"]
+
+
+def test_the_beat_mark_follows_the_taps() -> None:
+    state = replace(after(book_of(song(VERSE, tempo_bpm=120.0)), Next), taps_ms=(2100, 2600, 3100))
+    seen = view(state, CALM, Looks(beat=True))
+    assert seen.beat == Beat(120.0, (1.0,) * 4, 1100)  # the press was at 1000: the taps say a tenth later
+
+
+def test_what_begins_a_song_and_what_moves_it_on_are_told_before_it() -> None:
+    known = song(VERSE, begins=Begins.FIRST_NOTE, steps=Steps.BY_BARS)
+    assert shown(view(after(book_of(known)), CALM), Part.START) == ["your first note begins it", "steps by its bars"]
+
+
+def test_where_enter_is_a_pedal_the_numbers_pick() -> None:
+    rig = replace(RIG, pedals=(Pedal("right", key="enter", press=Action.NEXT),))
+    book, _ = make_book(Show("Pier", sets=(Set("First", songs=(song(VERSE),)),)), rig)
+    around = Surroundings(typed="g", found_songs=("Gasworks Corner",))
+    assert shown(view(after(book), around), Part.HINT) == ["1, 2, 3 pick, escape returns"]
+    assert shown(view(after(book_of(song(VERSE))), around), Part.HINT) == ["enter goes, escape returns"]
 
 
 def test_tacet_is_a_long_rest() -> None:
