@@ -1,0 +1,103 @@
+"""The commands of the days before, from the shell's side: what they print, what they write, what they give back."""
+
+import datetime as dt
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+
+from companion.cli import main
+from companion.show import read_show
+
+SHOWS = Path(__file__).parents[2] / "shows"
+LIST = "Set 1\n1. Postbox Tango - Bb - 3:40 keys intro\n2. Nine Wet Umbrellas (Gm)\n3. Tram Home\n"
+
+
+@pytest.fixture
+def show(tmp_path: Path) -> Path:
+    """Give the demo's show, three weeks before its date."""
+    shutil.copytree(SHOWS, tmp_path / "shows")
+    show = tmp_path / "shows" / "pier-street.yaml"
+    date = (dt.date.today() + dt.timedelta(days=21)).isoformat()  # noqa: DTZ011 - the player's own day
+    show.write_text(show.read_text(encoding="utf-8").replace("date: 2027-06-19", f"date: {date}"), encoding="utf-8")
+    return show
+
+
+def answer(*words: object, out: pytest.CaptureFixture[str]) -> dict[str, object]:
+    """Run a command with --json and give what it said."""
+    assert main([*map(str, words), "--json"]) == 0
+    said = json.loads(out.readouterr().out)
+    assert isinstance(said, dict)
+    return said
+
+
+def test_a_pasted_list_becomes_a_show(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "list.txt").write_text(LIST)
+    assert main(["import", str(tmp_path / "list.txt"), "--into", str(tmp_path / "new.yaml")]) == 0
+    assert "3 songs in 1 set, 1 without a key" in capsys.readouterr().out
+    assert read_show(tmp_path / "new.yaml").show.sets[0].songs[0].title == "Postbox Tango"
+
+
+def test_a_second_list_changes_nothing_without_a_yes(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    new = tmp_path / "new.yaml"
+    (tmp_path / "list.txt").write_text(LIST)
+    (tmp_path / "later.txt").write_text(LIST.replace("(Gm)", "(Am)"))
+    main(["import", str(tmp_path / "list.txt"), "--into", str(new)])
+    before = new.read_text()
+    assert main(["import", str(tmp_path / "later.txt"), "--into", str(new)]) == 0
+    assert new.read_text() == before
+    assert "Nine Wet Umbrellas" in capsys.readouterr().out
+    main(["import", str(tmp_path / "later.txt"), "--into", str(new), "--yes"])
+    assert str(read_show(new).show.sets[0].songs[1].key) == "Am"
+
+
+def test_a_list_that_is_none_is_a_fault_and_no_traceback(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "list.pdf").write_bytes(b"%PDF-1.4 garbage")
+    assert main(["import", str(tmp_path / "list.pdf")]) == 1
+    assert str(tmp_path / "list.pdf") in capsys.readouterr().err
+
+
+def test_the_questions_ask_for_the_three_missing_keys_and_the_reply_lands(
+    show: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["questions", str(show)]) == 0
+    asked = capsys.readouterr().out
+    assert all(title in asked for title in ("Seventeen Umbrellas", "Nobody's Deckchair", "Crêpe Paper Armada"))
+    (show.parent / "reply.txt").write_text("4 Bb\n")
+    assert main(["questions", str(show), "--answers", str(show.parent / "reply.txt"), "--yes"]) == 0
+    assert str(read_show(show).show.sets[0].songs[3].key) == "Bb"
+
+
+def test_the_plan_has_days_and_explains_a_songs_place(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    ics = show.parent / "days.ics"
+    assert answer("plan", show, "--minutes", "45,sat=120", "--off", "sun", "--ics", ics, out=capsys)
+    assert ics.read_bytes().startswith(b"BEGIN:VCALENDAR\r\n")
+    assert main(["plan", str(show), "--why", "Gasworks"]) == 0
+    assert capsys.readouterr().out.startswith("Gasworks Corner is number ")
+    assert main(["plan", str(show), "--why", "Nowhere"]) == 1
+
+
+def test_how_ready_the_night_is(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    night = answer("plan", show, "--ready", out=capsys)
+    assert night["ready"] is False
+    assert main(["listen", str(show), "--heard", "set 1"]) == 0
+    assert "Kettle on the Jetty" in capsys.readouterr().out
+
+
+def test_playlists_are_written_in_set_order(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    answer("playlist", show, "--to", show.parent, out=capsys)
+    assert (show.parent / "pier-street.m3u8").read_text(encoding="utf-8").startswith("#EXTM3U")
+
+
+def test_the_quiz_lists_what_is_due(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["quiz", str(show), "--list"]) == 0
+    assert "In which key is" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("words", [["plan", "{}", "--minutes", "many"], ["plan", "{}", "--off", "someday"]])
+def test_what_cannot_be_read_is_told_with_what_to_write(
+    show: Path, words: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main([word.format(show) for word in words]) == 1
+    assert "Write:" in capsys.readouterr().err
