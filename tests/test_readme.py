@@ -1,5 +1,6 @@
 """The README is true: its commands run and print what it says, its files read, its screens are the program's own."""
 
+import datetime as dt
 import os
 import re
 import shlex
@@ -70,6 +71,10 @@ def place(tmp_path: Path) -> Path:
     """A folder as after cloning, with the README's own show beside the others."""
     for name in ("shows", "config"):
         shutil.copytree(ROOT / name, tmp_path / name)
+    # The demo's engagement is always three weeks ahead here: a plan needs days.
+    demo = tmp_path / "shows/pier-street.yaml"
+    ahead = (dt.date.today() + dt.timedelta(days=21)).isoformat()  # noqa: DTZ011 - the player's own day
+    demo.write_text(demo.read_text(encoding="utf-8").replace("2027-06-19", ahead), encoding="utf-8")
     first = next(text for text in blocks("yaml") if text.startswith("show: My first show"))
     (tmp_path / "shows/first-show.yaml").write_text(first, encoding="utf-8")
     (in_a_hurry,) = blocks("yml")
