@@ -157,7 +157,7 @@ def _reordered(
     if changed == (state.order, state.place):
         return before, ()
     moved = replace(state, order=order, place=place, stepped_ms=at_ms, past=Past(before))
-    if _song_number(moved, place) == _song_number(state, state.place):
+    if place == state.place and _song_number(moved, place) == _song_number(state, state.place):
         return moved, _parted(before, how)
     there = replace(moved, left_out=frozenset(), taps_ms=(), shift=0, section_began_ms=at_ms, song_began_ms=None)
     there = replace(there, on=called_for(there))

@@ -14,6 +14,7 @@ from companion.stage import (
     LeaveOut,
     Next,
     PutIn,
+    SendSound,
     StartOver,
     State,
     Swap,
@@ -169,3 +170,11 @@ def test_what_comes_next_is_known_everywhere() -> None:
         return None if where is None else book.songs[state.order[where[0]][where[1]]].song.title
 
     assert [title(BOOK, presses) for presses in (0, 1, 8, 9, 12)] == ["A", "B", "D", "D", None]
+
+
+def test_the_song_that_is_playing_can_be_called_again_and_has_its_first_sound() -> None:
+    state = after(book_of([song("A", "Intro @pad, Solo @lead")]), Next, Next)
+    assert on(state) == "lead"
+    again, effects = step(state, Call(9000, 0))
+    assert (told(again), on(again)) == ("A up next", "pad")
+    assert any(isinstance(effect, SendSound) for effect in effects)

@@ -42,13 +42,13 @@ _SONG: st.SearchStrategy[Song] = st.builds(
     sound=st.sampled_from([None, *SOUNDS]),
     segue=st.sampled_from([None, "A", "B"]),
 )
-_BOOK = st.lists(st.lists(_SONG, max_size=4), max_size=3).map(lambda sets: book_of(*sets, rig=rig_of("lower", "upper")))
+BOOKS = st.lists(st.lists(_SONG, max_size=4), max_size=3).map(lambda sets: book_of(*sets, rig=rig_of("lower", "upper")))
 _KINDS = st.sampled_from(sorted(EVENT_OF.values(), key=lambda kind: kind.__name__))
-_WISHES = (song("Wish"), song("A", "Intro, Solo x2 @lead, Outro", sound="pad"))
+WISHES = (song("Wish"), song("A", "Intro, Solo x2 @lead, Outro", sound="pad"))
 _EVENT: st.SearchStrategy[AnyEvent] = st.one_of(
     st.builds(lambda kind: kind(at_ms=0), _KINDS),
     st.builds(Call, at_ms=st.just(0), song=st.integers(-1, 12)),
-    st.builds(PutIn, at_ms=st.just(0), song=st.sampled_from(_WISHES)),
+    st.builds(PutIn, at_ms=st.just(0), song=st.sampled_from(WISHES)),
 )
 _EVENTS = st.lists(_EVENT, max_size=40).map(
     lambda events: tuple(msgspec.structs.replace(event, at_ms=100 * at) for at, event in enumerate(events, 1))
@@ -72,7 +72,7 @@ def assert_valid(state: State) -> None:
             assert asked is None or asked == on, "the sound that is on is the one that the place calls for"
 
 
-@given(_BOOK, _EVENTS)
+@given(BOOKS, _EVENTS)
 def test_any_presses_in_any_order_leave_a_valid_place_with_its_sound_on(
     book: Book, events: tuple[AnyEvent, ...]
 ) -> None:
@@ -93,7 +93,7 @@ def test_any_presses_in_any_order_leave_a_valid_place_with_its_sound_on(
         ]
 
 
-@given(_BOOK, _EVENTS, _KINDS)
+@given(BOOKS, _EVENTS, _KINDS)
 def test_take_back_after_any_step_is_where_we_were(
     book: Book, events: tuple[AnyEvent, ...], kind: type[PlainEvent]
 ) -> None:
@@ -104,7 +104,7 @@ def test_take_back_after_any_step_is_where_we_were(
         assert again is before
 
 
-@given(_BOOK, _EVENTS)
+@given(BOOKS, _EVENTS)
 def test_the_journal_replayed_is_the_live_state(book: Book, events: tuple[AnyEvent, ...]) -> None:
     live = at_start(book)
     for event in events:
@@ -114,7 +114,7 @@ def test_the_journal_replayed_is_the_live_state(book: Book, events: tuple[AnyEve
     assert here(replay(book, read)) == here(live)
 
 
-@given(_BOOK, _EVENTS)
+@given(BOOKS, _EVENTS)
 def test_back_undoes_next(book: Book, events: tuple[AnyEvent, ...]) -> None:
     """But for rounds that were added, and a song that was jumped into though another runs into it."""
     state = replay(book, events)
@@ -126,7 +126,7 @@ def test_back_undoes_next(book: Book, events: tuple[AnyEvent, ...]) -> None:
         assert back.place == state.place
 
 
-@given(_BOOK, st.lists(_KINDS, max_size=30))
+@given(BOOKS, st.lists(_KINDS, max_size=30))
 def test_a_place_is_found_again_by_its_names(book: Book, kinds: list[type[PlainEvent]]) -> None:
     state = replay(book, [kind(at_ms=number) for number, kind in enumerate(kinds)])
     found = find_again(book, landmark(state))
@@ -134,7 +134,7 @@ def test_a_place_is_found_again_by_its_names(book: Book, kinds: list[type[PlainE
     assert landmark(found) == landmark(state)
 
 
-@given(_BOOK)
+@given(BOOKS)
 def test_enough_presses_of_next_reach_the_end_of_any_show(book: Book) -> None:
     presses = sum(1 + sum(one.section.passes for one in song.sections) for song in book.songs) + len(book.order)
     events = tuple(Next(at_ms=number) for number in range(presses))
