@@ -22,6 +22,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "ports": {"stage", "rig", "files"},
     "screen": {"stage", "show", "music"},
     "night": {"music", "show", "rig", "stage", "ports", "screen", "files"},
+    "soundcheck": {"music", "show", "rig", "stage", "ports", "screen", "night", "files"},
     "prep": {"show", "music", "files"},
     "paper": {"music", "show", "prep", "files"},
 }

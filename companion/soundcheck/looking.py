@@ -1,0 +1,37 @@
+"""Asking the system: which MIDI system it is, and which ports it has now."""
+
+import msgspec
+
+from companion.ports import Direction, Health, MidiSystem, open_system
+from companion.ports.watch import NO_SERVER
+from companion.rig import Rig
+
+from .port_list import PortList, port_list
+
+
+class Listed(msgspec.Struct, frozen=True):
+    """The names of all ports, as the system lists them. ``system``: its short name, or None where there is none."""
+
+    system: str | None = None
+    inputs: tuple[str, ...] = ()
+    outputs: tuple[str, ...] = ()
+    trouble: str = ""
+
+
+def look(system: MidiSystem | None) -> Listed:
+    """List the ports once. A system that is not there lists none."""
+    if system is None:
+        return Listed()
+    system.begin()
+    try:
+        trouble = NO_SERVER if system.health() is Health.GONE else ""
+        return Listed(system.word, system.listed(Direction.IN), system.listed(Direction.OUT), trouble)
+    finally:
+        system.end()
+
+
+def ports_now(rig: Rig | None = None) -> PortList:
+    """Tell the ports of this computer as they are now."""
+    listed = look(open_system())
+    told = port_list(listed.system, listed.inputs, listed.outputs, rig)
+    return msgspec.structs.replace(told, trouble=listed.trouble)
