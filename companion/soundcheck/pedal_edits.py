@@ -1,0 +1,99 @@
+"""Pedals and the player's own sustain into the rig file: only what is another than before is changed."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any, Final
+
+from companion.files import NotThis
+from companion.files.writing import REMOVED, OneLine, Where
+from companion.rig import Pedal, Sustain
+from companion.rig.controllers import controller
+from companion.rig.names import folded
+
+from .talk import KeepPedals
+
+Written = dict[str, Any]
+"""A rig file as tables, lists and texts, as they are typed."""
+
+Changes = dict[Where, object]
+
+_SOURCES: Final = ("port", "channel", "control", "note", "key", "reversed")
+_DAMPER: Final = Sustain("").control
+
+
+def pedal_changes(written: Written, wish: KeepPedals) -> Changes:
+    """Give what makes these pedals and sustains stand in the rig file; what else is written of them stays."""
+    changes: Changes = {}
+    for one in wish.pedals:
+        news = pedal_written(one.pedal)
+        if one.was is None:
+            changes["pedals", one.pedal.name] = OneLine(news)
+            continue
+        where = ("pedals", key_as_typed(written.get("pedals"), one.was.name))
+        before = written["pedals"][where[1]]
+        wanted = {key: value for key, value in news.items() if key in _SOURCES or key not in before}
+        changes |= {(*where, key): value for key, value in wanted.items() if _differs(before, key, value)}
+        changes |= {(*where, key): REMOVED for key in _SOURCES if key in before and key not in news}
+    return changes | dict(_sustain_changes(written.get("sustain"), wish))
+
+
+def pedal_written(pedal: Pedal) -> dict[str, object]:
+    """Give a pedal as the rig file has it."""
+    keys = {key: getattr(pedal, key) for key in ("port", "channel", "control", "note", "key")}
+    news: dict[str, object] = {key: value for key, value in keys.items() if value is not None}
+    news["press"] = pedal.press.value
+    if pedal.hold is not None:
+        news["hold"] = pedal.hold.value
+    if pedal.reversed:
+        news["reversed"] = True
+    return news
+
+
+def key_as_typed(table: object, name: str) -> str:
+    """Give the key as it is typed, in whatever case and spacing."""
+    keys = table if isinstance(table, dict) else {}
+    return next((str(key) for key in keys if folded(str(key)) == folded(name)), name)
+
+
+def _sustain_changes(written: object, wish: KeepPedals) -> Iterator[tuple[Where, object]]:
+    """A single sustain is written without a list; a second one makes it a list."""  # noqa: D401
+    listed: list[object] = written if isinstance(written, list) else [written] if written else []
+    new = [one for one in wish.sustains if one.was is None]
+    for one in wish.sustains:
+        if one.was is not None:
+            where: Where = ("sustain", one.was) if isinstance(written, list) else ("sustain",)
+            before = listed[one.was]
+            news = _sustain_written(one.sustain)
+            if isinstance(before, dict):
+                was = {"control": str(_DAMPER)} | before
+                yield from (((*where, key), value) for key, value in news.items() if _differs(was, key, value))
+                yield from (((*where, key), REMOVED) for key in ("channel",) if key in before and key not in news)
+    if new and isinstance(written, list):
+        yield from (
+            (("sustain", len(listed) + number), OneLine(_sustain_written(one.sustain)))
+            for number, one in enumerate(new)
+        )
+    elif new:
+        tables = [OneLine(one) for one in listed if isinstance(one, dict)]
+        tables += [OneLine(_sustain_written(one.sustain)) for one in new]
+        yield ("sustain",), tables[0] if len(tables) == 1 else tables
+
+
+def _sustain_written(sustain: Sustain) -> dict[str, object]:
+    news: dict[str, object] = {"port": sustain.port, "control": sustain.control}
+    if sustain.channel is not None:
+        news["channel"] = sustain.channel
+    return news
+
+
+def _differs(before: Mapping[str, str], key: str, value: object) -> bool:
+    """Tell whether something else is meant: "damper" is control 64 already."""
+    if key == "control":
+        return _control(before.get(key)) != value
+    return before.get(key) != str(value)
+
+
+def _control(typed: str | None) -> int | None:
+    try:
+        return controller(typed) if typed else None
+    except NotThis:
+        return None

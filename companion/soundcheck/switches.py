@@ -1,0 +1,224 @@
+"""What a switch is, worked out from what it sends: control, note or key, channel, polarity, depth, noise at rest. Pure.
+
+A switch sends one value when it goes down and another when it comes up. One that measures depth sends many in between,
+and may tremble where it rests. What neither comes up nor goes down on the wire cannot step a show, and says so here.
+"""
+
+import enum
+from collections.abc import Iterable
+from typing import Final
+
+import msgspec
+from msgspec.structs import replace
+
+from companion.ports import is_whole
+from companion.stage.gestures import OFF_AT, ON_AT
+
+TREMBLE: Final = 2  # values that a sensor moves by without a foot (common practice, no source)
+_CONTROLS: Final = range(120)  # 120 to 127 are channel mode messages (MIDI 1.0, Table III)
+_BANK: Final = (0, 32)
+
+
+class Kind(enum.Enum):
+    """What kind of message a switch sends."""
+
+    CONTROL = "control"
+    NOTE = "note"
+    KEY = "key"
+    PROGRAM = "program"  # no pedal of a rig
+
+
+class Source(msgspec.Struct, frozen=True, order=True):
+    """Where a value came from: ``port`` by the system's name, ``channel`` 1..16, ``number`` 0..127."""
+
+    port: str
+    kind: Kind
+    channel: int
+    number: int
+
+
+class Seen(msgspec.Struct, frozen=True):
+    """One source since the question: its values as they moved, without what only trembles."""
+
+    source: Source
+    values: tuple[int, ...]
+
+
+class AtRest(msgspec.Struct, frozen=True):
+    """The least and the greatest value of a source while no foot was on anything."""
+
+    source: Source
+    low: int
+    high: int
+
+
+class Ends(enum.Enum):
+    """How far one press has come."""
+
+    WHOLE = "down and up"
+    HELD = "down, and not up yet"
+
+
+class Switch(msgspec.Struct, frozen=True):
+    """What a switch is. ``channel`` None: it sends on several. ``key`` where it is one of the computer's.
+
+    ``is_reversed``: it rests high. ``measures_depth``: it sends what is between, too. ``rests`` and ``noise``: where it
+    rests, and by how much it trembles there. ``faults`` say why it cannot step a show as it is.
+    """
+
+    kind: Kind
+    port: str = ""
+    channel: int | None = None
+    number: int = 0
+    key: str | None = None
+    is_reversed: bool = False
+    measures_depth: bool = False
+    rests: int = 0
+    noise: int = 0
+    faults: tuple[str, ...] = ()
+
+    def is_same(self, other: "Switch") -> bool:
+        """Tell whether both are one switch."""
+        meets = None in (self.channel, other.channel) or self.channel == other.channel
+        mine, theirs = (self.kind, self.port, self.number, self.key), (other.kind, other.port, other.number, other.key)
+        return mine == theirs and meets
+
+
+def value_of(port: str, message: bytes) -> tuple[Source, int] | None:
+    """Give what a message says of a switch; None where it says nothing: bends, pressure, clocks, banks."""
+    if not is_whole(message) or message[0] >= 0xF0:
+        return None
+    kind, channel = message[0] & 0xF0, (message[0] & 0x0F) + 1
+    if kind == 0xC0:
+        return Source(port, Kind.PROGRAM, channel, 0), message[1]
+    if kind == 0xB0 and message[1] in _CONTROLS and message[1] not in _BANK:
+        return Source(port, Kind.CONTROL, channel, message[1]), message[2]
+    if kind in (0x80, 0x90):
+        return Source(port, Kind.NOTE, channel, message[1]), message[2] if kind == 0x90 else 0
+    return None
+
+
+def rest_with(rest: tuple[AtRest, ...], source: Source, value: int) -> tuple[AtRest, ...]:
+    """Take one more value while nothing is touched."""
+    known = next((one for one in rest if one.source == source), AtRest(source, value, value))
+    widened = AtRest(source, min(known.low, value), max(known.high, value))
+    return (*(one for one in rest if one.source != source), widened)
+
+
+def seen_with(seen: tuple[Seen, ...], rest: tuple[AtRest, ...], source: Source, value: int) -> tuple[Seen, ...] | None:
+    """Take one more value after the question; None where it only trembles."""
+    known = next((one for one in seen if one.source == source), None)
+    if known is None:
+        still = next((one for one in rest if one.source == source), None)
+        if still and still.low - TREMBLE <= value <= still.high + TREMBLE:
+            return None
+        return (*seen, Seen(source, (value,)))
+    if source.kind is Kind.CONTROL and abs(value - known.values[-1]) <= TREMBLE:
+        return None
+    others = tuple(one for one in seen if one.source != source)
+    return (*others, Seen(source, (*known.values, value)))
+
+
+def one_switch(seen: tuple[Seen, ...]) -> tuple[Seen, int | None] | str:
+    """Give the one switch among all that moved, and its channel, None for several; or say why it is not clear.
+
+    A keyboard with zones sends a pedal on several channels, and some devices send everything on two ports.
+    """
+    switches = {(one.source.kind, one.source.number) for one in seen}
+    if len(switches) > 1:
+        told = " and ".join(sorted(f"{kind.value} {number}" for kind, number in switches)[:3])
+        return f"{told} moved together. Press one switch alone, and leave the keys and wheels."
+    first = seen[0]
+    same_port = [one for one in seen if one.source.port == first.source.port]
+    channels = {one.source.channel for one in same_port}
+    return first, channels.pop() if len(channels) == 1 else None
+
+
+def how_far(seen: Seen) -> Ends:
+    """Tell whether this is a whole press, or the foot is down still."""
+    values = seen.values
+    if measures_depth(values):
+        return Ends.WHOLE if abs(values[0] - values[-1]) < _span(values) / 2 else Ends.HELD
+    return Ends.HELD if len(_levels(seen)) % 2 else Ends.WHOLE
+
+
+def measures_depth(values: Iterable[int]) -> bool:
+    """Tell whether there are values between the two ends."""
+    all_values = tuple(values)
+    low, high = min(all_values), max(all_values)
+    return any(low + TREMBLE < value < high - TREMBLE for value in all_values)
+
+
+def worked_out(seen: Seen, channel: int | None, rest: tuple[AtRest, ...], *, faults: tuple[str, ...] = ()) -> Switch:
+    """Say what a switch is after a whole press. Its last value is where it rests."""
+    source, values = seen.source, seen.values
+    still = next((one for one in rest if one.source == source), AtRest(source, values[-1], values[-1]))
+    is_control = source.kind is Kind.CONTROL
+    is_reversed = is_control and still.low + still.high >= 2 * ON_AT
+    switch = Switch(
+        source.kind,
+        source.port,
+        channel,
+        source.number,
+        is_reversed=is_reversed,
+        measures_depth=is_control and measures_depth(values),
+        rests=(still.low + still.high) // 2,
+        noise=still.high - still.low,
+    )
+    return replace(switch, faults=(*faults, *(_faults(switch, values, still) if is_control and not faults else ())))
+
+
+def sends_no_release(seen: Seen, channel: int | None) -> Switch:
+    """Give a switch that sends the same at each press and nothing when it comes up."""
+    fault = "it sends the same at each press and nothing when it comes up. Set it to momentary, in its own menu"
+    return worked_out(seen, channel, (), faults=(fault,))
+
+
+def latches(seen: Seen, channel: int | None) -> Switch:
+    """Give a switch that sends one value at one press and the other at the next."""
+    fault = "it latches: every second press would step. Set it to momentary, in its own menu or by its slide"
+    return worked_out(seen, channel, (), faults=(fault,))
+
+
+def sends_programs(seen: Seen) -> Switch:
+    """Give a switch that sends program changes."""
+    fault = "it sends program changes, which are for sounds. Set it to send a control, for example 80"
+    return Switch(Kind.PROGRAM, seen.source.port, seen.source.channel, faults=(fault,))
+
+
+def told(switch: Switch, port: str) -> str:
+    """Say what was worked out; ``port`` is the word for it in the rig file."""
+    if switch.key is not None:
+        return f"the key {switch.key}"
+    words = [f"{switch.kind.value} {switch.number} of {port}"]
+    words.append("several channels" if switch.channel is None else f"channel {switch.channel}")
+    if switch.kind is Kind.CONTROL:
+        words.append("measures depth" if switch.measures_depth else "a switch")
+        words.append(f"rests at {switch.rests}" + (": reversed" if switch.is_reversed else ""))
+        if switch.noise:
+            words.append(f"trembles by {switch.noise} at rest")
+    return ", ".join(words)
+
+
+def _faults(switch: Switch, values: tuple[int, ...], still: AtRest) -> Iterable[str]:
+    """Tell why the stage would not see it go down, or come up; see ``stage/gestures.py`` for its two thresholds."""
+    deepest = 127 - min(values) if switch.is_reversed else max(values)
+    highest_at_rest = 127 - still.low if switch.is_reversed else still.high
+    if deepest < ON_AT:
+        yield f"it moves by {deepest} only, and {ON_AT} is down. Press it right down, or calibrate it"
+    if highest_at_rest > OFF_AT:
+        yield f"it rests at {highest_at_rest}, and is up only at {OFF_AT} and below. Calibrate it"
+
+
+def _span(values: tuple[int, ...]) -> int:
+    return max(values) - min(values)
+
+
+def _levels(seen: Seen) -> tuple[bool, ...]:
+    """Give the values as down or up, each change once."""
+    least = 1 if seen.source.kind is Kind.NOTE else ON_AT
+    levels: list[bool] = []
+    for value in seen.values:
+        if not levels or levels[-1] != (value >= least):
+            levels.append(value >= least)
+    return tuple(levels)

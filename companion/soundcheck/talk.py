@@ -1,0 +1,100 @@
+"""What a conversation before the doors gives out, and what comes back: words, bytes, and what is kept in files."""
+
+import enum
+from typing import Final
+
+import msgspec
+
+from companion.night.happenings import KeyCame, Stop
+from companion.ports import MidiCame, PortFound, PortLost
+from companion.rig import Keyboard, Pause, Pedal, Sound, Sustain
+
+INTERRUPTED: Final = "interrupted"
+
+
+class Say(msgspec.Struct, frozen=True):
+    """Tell this once; it scrolls by."""
+
+    line: str
+
+
+class Send(msgspec.Struct, frozen=True):
+    """Send these to the port that the rig calls so. ``replace``: instead of what still waits for the same channel."""
+
+    port: str
+    parcel: tuple[bytes | Pause, ...]
+    replace: bool = False
+
+
+class KeepLevel(msgspec.Struct, frozen=True):
+    """Write this volume behind this sound of this keyboard in the rig file."""
+
+    board: Keyboard
+    sound: Sound
+    level: int
+
+
+class KeepSound(msgspec.Struct, frozen=True):
+    """Write in the rig file what puts a sound on: program 0..127 and bank as they came, or words for the hand.
+
+    ``bank`` is what the keyboard sent of (MSB, LSB), None for a half that it did not.
+    """
+
+    board: Keyboard
+    name: str
+    program: int | None = None
+    bank: tuple[int | None, int | None] = (None, None)
+    by_hand: str | None = None
+
+
+class PedalSet(msgspec.Struct, frozen=True):
+    """A pedal as it is to stand in the rig file; ``was`` is the one there that it changes, None for a new one."""
+
+    pedal: Pedal
+    was: Pedal | None = None
+
+
+class SustainSet(msgspec.Struct, frozen=True):
+    """A sustain pedal as it is to stand in the rig file; ``was`` is its number there, from 0, None for a new one."""
+
+    sustain: Sustain
+    was: int | None = None
+
+
+class KeepPedals(msgspec.Struct, frozen=True):
+    """Write these pedals in the rig file, and take those of the names in ``out`` away."""
+
+    pedals: tuple[PedalSet, ...] = ()
+    sustains: tuple[SustainSet, ...] = ()
+    out: tuple[str, ...] = ()
+
+
+class Remember(msgspec.Struct, frozen=True):
+    """Keep how far it has come, so that it can be taken up again."""
+
+
+Effect = Say | Send | KeepLevel | KeepSound | KeepPedals | Remember
+
+
+class Typed(msgspec.Struct, frozen=True):
+    """A line was typed, where one was asked for."""
+
+    text: str
+
+
+class NotKept(msgspec.Struct, frozen=True):
+    """What should have been written in a file could not be."""
+
+    why: str
+
+
+Happening = MidiCame | PortFound | PortLost | KeyCame | Typed | NotKept | Stop | None
+"""What may come; None: nothing did for a while."""
+
+
+class Wants(enum.Enum):
+    """What the terminal is to read next."""
+
+    KEY = "a key"
+    LINE = "a line"
+    NOTHING = "nothing"
