@@ -1,0 +1,62 @@
+"""The words of capturing: which sound to choose now, and what came. Pure."""
+
+from collections.abc import Iterator
+
+from companion.rig import Keyboard, Sound, to_panel
+
+from .capture import Capture, Stage, board_for
+from .prompts import counted, on_panel
+
+
+def prompt(capture: Capture) -> tuple[str, ...]:
+    """Give what is asked for now, as lines of a terminal."""
+    if capture.stage is Stage.OVER:
+        return ()
+    wanted = capture.wanted[capture.at]
+    if capture.stage is Stage.TYPE:
+        return (f'What is pressed on {board_for(capture).name} for "{wanted.name}", such as bank B, button 4?',)
+    return tuple(_asked(capture))
+
+
+def over(capture: Capture) -> Iterator[str]:
+    """Tell what was stored, and what is left."""
+    yield f"{counted(len(capture.kept), 'sound')} stored" + (f": {', '.join(capture.kept)}" if capture.kept else "")
+    left = missing(capture)
+    if left:
+        yield f"{counted(len(left), 'sound')} of the show still missing on this rig: {', '.join(left)}"
+
+
+def missing(capture: Capture) -> tuple[str, ...]:
+    """Give the sounds that the rig lacks still."""
+    return tuple(one.name for one in capture.wanted if one.has is None and one.name not in capture.kept)
+
+
+def _asked(capture: Capture) -> Iterator[str]:
+    wanted, caught, boards = capture.wanted[capture.at], capture.caught, capture.rig.keyboards
+    where = "" if wanted.keyboard is None else f" on {boards[wanted.keyboard].name}"
+    yield f"{capture.at + 1} of {len(capture.wanted)}   {wanted.name.upper()}{where}, for {wanted.song}"
+    if wanted.has is not None:
+        board = boards[wanted.has[0]]
+        yield f"    the rig has it: {board.name}, {on_panel(board, wanted.has[1])}"
+    if caught is None:
+        again = "enter: leave it so   " if wanted.has else ""
+        yield f"    Choose it on the board's own panel.   {again}h: it sends nothing, or words for the hand"
+    else:
+        board = boards[caught.keyboard]
+        yield f"    {board.name} sends {_sent(board, caught.program, caught.bank)}{_channel(board, caught.channel)}"
+        yield "    enter: store it; or choose another   h: store it, with words for the hand"
+    yield "    s: later   b: the one before   d: done"
+
+
+def _sent(board: Keyboard, program: int, bank: tuple[int | None, int | None]) -> str:
+    halves = [f"{what} {half}" for what, half in zip(("bank msb", "bank lsb"), bank, strict=True) if half is not None]
+    like = next((sound.panel for sound in board.sounds if sound.panel), "A11")
+    panel = to_panel(program, board.programs_from, like=like)
+    return ", ".join((*halves, on_panel(board, Sound("", program=program, panel=panel))))
+
+
+def _channel(board: Keyboard, channel: int) -> str:
+    """Say where it sends on another channel than the rig has: it may still listen to that of the rig."""
+    if channel == board.channel:
+        return ""
+    return f" (on channel {channel}; the rig has {board.channel}: see which one it listens to)"

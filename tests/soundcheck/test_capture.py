@@ -1,0 +1,221 @@
+"""Capturing a hired board's sounds, played by hand: what it sends is stored under the show's names."""
+
+from pathlib import Path
+
+import msgspec
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from soundcheck.conversation import Talking
+from soundcheck.scenes import RIG, SONGS
+from stage.scenes import show_of
+
+from companion.night.happenings import KeyCame
+from companion.ports import MidiCame
+from companion.rig import Keyboard, Rig, change_to, read_rig
+from companion.show import Song, SoundCall
+from companion.soundcheck.capture import Capture, Stage, at_start, step
+from companion.soundcheck.capture_prompts import missing, over, prompt
+from companion.soundcheck.rig_edits import kept
+from companion.soundcheck.talk import Happening, KeepSound, NotKept, Typed, Wants
+
+BOARD = Keyboard("board", port="Club Workstation", channel=1)
+HIRED = Rig("Hired", keyboards=(BOARD,))
+TWO = Rig("Two", keyboards=(Keyboard("lower", port="Club", channel=1), Keyboard("upper", port="Club", channel=2)))
+
+
+def capturing(rig: Rig = HIRED, songs: tuple[Song, ...] = SONGS) -> Talking[Capture]:
+    return Talking(step, at_start(show_of(songs), rig))
+
+
+def song(*calls: tuple[str, str | None]) -> Song:
+    return Song("A", sounds=tuple(SoundCall(sound, keyboard) for sound, keyboard in calls))
+
+
+def wants(talk: Talking[Capture]) -> Wants:
+    return talk.state.wants
+
+
+def keeps(talk: Talking[Capture]) -> list[KeepSound]:
+    return [one for one in talk.new() if isinstance(one, KeepSound)]
+
+
+def test_every_sound_of_the_show_is_asked_for_once_in_show_order() -> None:
+    assert [one.name for one in capturing().state.wanted] == ["grand piano", "organ", "strings", "lead", "choir"]
+
+
+def test_what_the_rig_lacks_comes_first() -> None:
+    rig = msgspec.structs.replace(
+        RIG, keyboards=(msgspec.structs.replace(RIG.keyboards[0], sounds=()), RIG.keyboards[1])
+    )
+    assert [one.name for one in capturing(rig).state.wanted][-1] == "lead"
+
+
+@pytest.mark.parametrize(
+    ("messages", "program", "bank"),
+    [
+        # MIDI 1.0: bank MSB (0), bank LSB (32), program; the bank takes effect at the program change, and stays
+        (("B0 00 51", "B0 20 03", "C0 10"), 16, (81, 3)),
+        (("B0 00 51", "C0 10"), 16, (81, None)),
+        (("C0 10",), 16, (None, None)),
+        (("B0 00 51", "B0 20 03", "C0 05", "C0 10"), 16, (81, 3)),  # the last one chosen, in the bank as it was
+        (("B1 00 51", "C0 10"), 16, (None, None)),  # another channel's bank is another's
+    ],
+)
+def test_what_the_board_sends_is_stored_on_enter(
+    messages: tuple[str, ...], program: int, bank: tuple[int | None, int | None]
+) -> None:
+    talk = capturing()
+    talk.midi("Club Workstation", *messages)
+    assert keeps(talk) == []
+    talk.key("enter")
+    assert keeps(talk) == [KeepSound(BOARD, "grand piano", program, bank)]
+    assert talk.state.wanted[talk.state.at].name == "organ"
+
+
+def test_what_came_for_one_sound_is_not_taken_for_the_next_but_its_bank_is() -> None:
+    talk = capturing()
+    talk.midi("Club Workstation", "B0 00 51", "C0 10")
+    talk.key("enter")
+    talk.new()
+    talk.key("enter")
+    assert keeps(talk) == []
+    assert talk.state.wanted[talk.state.at].name == "organ"
+    talk.midi("Club Workstation", "C0 11")
+    talk.key("enter")
+    assert keeps(talk) == [KeepSound(BOARD, "organ", 17, (81, None))]
+
+
+def test_the_prompt_says_what_came_as_the_panel_counts() -> None:
+    talk = capturing()
+    talk.midi("Club Workstation", "B0 00 51", "B2 20 00", "C0 10")
+    assert "    board sends bank msb 81, program 17" in prompt(talk.state)
+
+
+def test_another_channel_than_the_rigs_is_said() -> None:
+    talk = capturing()
+    talk.midi("Club Workstation", "C3 10")
+    assert any("on channel 4; the rig has 1" in line for line in prompt(talk.state))
+
+
+def test_of_two_boards_on_one_port_the_channel_tells_which() -> None:
+    talk = capturing(TWO, (song(("lead", None)),))
+    talk.midi("Club", "C1 51")
+    talk.key("enter")
+    assert [one.board.name for one in keeps(talk)] == ["upper"]
+
+
+def test_a_sound_that_the_show_gives_to_a_keyboard_is_taken_from_that_one_only() -> None:
+    talk = capturing(TWO, (song(("lead", "upper")),))
+    talk.midi("Club", "C0 51")
+    assert talk.said() == ['That came from lower; the show has it on "upper".']
+    talk.key("enter")
+    assert keeps(talk) == []
+    talk.midi("Club", "C1 51")
+    talk.key("enter")
+    assert [one.board.name for one in keeps(talk)] == ["upper"]
+
+
+def test_where_nothing_comes_words_for_the_hand_are_typed() -> None:
+    talk = capturing()
+    talk.key("h")
+    assert wants(talk) is Wants.LINE
+    talk.line("  bank B,  button 4 ")
+    assert keeps(talk) == [KeepSound(BOARD, "grand piano", by_hand="bank B, button 4")]
+    assert wants(talk) is Wants.KEY
+
+
+def test_words_for_the_hand_can_stand_beside_what_came() -> None:
+    talk = capturing()
+    talk.midi("Club Workstation", "C0 10")
+    talk.key("h")
+    talk.line("A 17")
+    assert keeps(talk) == [KeepSound(BOARD, "grand piano", 16, (None, None), "A 17")]
+
+
+def test_no_words_ask_again_and_too_many_are_told() -> None:
+    talk = capturing()
+    talk.key("h")
+    talk.line("")
+    assert (talk.state.stage, talk.state.at) == (Stage.ASK, 0)
+    talk.key("h")
+    talk.line("x" * 81)
+    assert "At most 80 letters" in talk.said()[-1]
+    assert wants(talk) is Wants.LINE
+
+
+def test_words_are_for_the_keyboard_that_was_heard_last_where_the_show_names_none() -> None:
+    talk = capturing(TWO, (song(("lead", None)),))
+    talk.midi("Club", "91 3C 40")
+    talk.key("h")
+    talk.line("B 4")
+    assert [one.board.name for one in keeps(talk)] == ["upper"]
+
+
+def test_enter_before_anything_came_says_what_to_do() -> None:
+    talk = capturing()
+    talk.key("enter")
+    assert "Nothing has come yet" in talk.said()[-1]
+    assert talk.state.at == 0
+
+
+def test_a_sound_that_the_rig_has_is_left_so_on_enter() -> None:
+    talk = capturing(RIG)
+    assert "    the rig has it: lower, program 1" in prompt(talk.state)
+    talk.key("enter")
+    assert (keeps(talk), talk.state.at) == ([], 1)
+
+
+def test_what_is_missing_at_the_end_is_told() -> None:
+    talk = capturing()
+    talk.midi("Club Workstation", "C0 10")
+    talk.key("enter", "s", "b", "b", "d")
+    assert wants(talk) is Wants.NOTHING
+    assert missing(talk.state) == ("organ", "strings", "lead", "choir")
+    assert list(over(talk.state)) == [
+        "1 sound stored: grand piano",
+        "4 sounds of the show still missing on this rig: organ, strings, lead, choir",
+    ]
+
+
+def test_a_show_without_sounds_is_over_at_once() -> None:
+    assert wants(capturing(songs=(Song("A"),))) is Wants.NOTHING
+
+
+def test_what_could_not_be_kept_is_told() -> None:
+    talk = capturing()
+    talk.take(NotKept("full"))
+    assert talk.said() == ["not kept: full"]
+
+
+def test_what_was_captured_puts_the_same_sound_on(tmp_path: Path) -> None:
+    """From the board's own bytes to the file, and back to the bytes that are sent to it."""
+    text = "rig: Hired\nkeyboards:\n  board: {port: Club Workstation, programs_from: 0}   # theirs\n"
+    chosen = ("B0 00 51", "B0 20 03", "C0 10")
+    talk = capturing()
+    talk.midi("Club Workstation", *chosen)
+    talk.key("enter")
+    (wish,) = keeps(talk)
+    file = tmp_path / "rig.yaml"
+    file.write_text(kept(text, wish))
+    board = read_rig(file).rig.keyboards[0]
+    sent = change_to(board, board.sounds[0])
+    assert [one.hex(" ").upper() for one in sent if isinstance(one, bytes)] == list(chosen)
+
+
+HAPPENINGS: st.SearchStrategy[Happening] = st.one_of(
+    st.builds(KeyCame, st.sampled_from(["enter", "h", "s", "b", "z"]), st.booleans()),
+    st.builds(Typed, st.text(max_size=100)),
+    st.builds(
+        MidiCame, st.sampled_from(["Club", "Other"]), st.binary(max_size=2).map(lambda some: b"\xb1" + some), st.just(0)
+    ),
+    st.builds(lambda program: MidiCame("Club", bytes((0xC1, program)), 0), st.integers(0, 127)),
+)
+
+
+@given(st.lists(HAPPENINGS, max_size=30))
+def test_whatever_comes_it_goes_on(events: list[Happening]) -> None:
+    talk = capturing(TWO, (song(("lead", "upper"), ("pad", None)),))
+    for happened in events:
+        talk.take(happened)
+        prompt(talk.state)
