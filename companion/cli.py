@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 import click
 
 from companion import __version__
-from companion.commands import days_before
+from companion.commands import before_the_doors, days_before
 from companion.errors import CompanionError, FaultyFile
 
 F = TypeVar("F", bound=Callable[..., Any])
@@ -94,67 +94,6 @@ def check(show: Path | None, rig: Path | None, schema: str | None, *, as_json: b
     return 0
 
 
-@companion.command(epilog="Example: companion ports --rig config/two-tiers.yaml")
-@RIG
-@JSON
-def ports(rig: Path | None, *, as_json: bool) -> None:
-    """List the MIDI inputs and outputs by name, how to write them, and what a rig uses each for."""
-    from companion.rig import read_rig  # noqa: PLC0415 - help needs no ports
-    from companion.soundcheck import port_list, ports_now  # noqa: PLC0415
-
-    found = ports_now(read_rig(rig).rig if rig else None)
-    if as_json:
-        _print_json(found)
-    else:
-        _print_lines(port_list.lines(found))
-
-
-@companion.command(epilog="Example: companion pedals --rig config/rig.yaml")
-@RIG
-@click.option("--show", is_flag=True, help="Only print the map that is in force; no pedal is needed.")
-@JSON
-def pedals(rig: Path | None, *, show: bool, as_json: bool) -> None:
-    """Set pedals up by pressing them, your own sustain first, and write them in the rig file."""
-    from companion.rig import BUILT_IN, read_rig  # noqa: PLC0415 - help needs no pedals
-    from companion.soundcheck import pedal_map, set_up_pedals  # noqa: PLC0415
-
-    if not show:
-        if rig is None:
-            raise click.UsageError("name the rig file to write in (--rig FILE), or --show to print the map")
-        if set_up_pedals(rig, out=sys.stderr if as_json else sys.stdout) is None:
-            raise click.exceptions.Exit(1)
-    in_force = pedal_map.pedal_map(read_rig(rig or BUILT_IN).rig, read_rig(BUILT_IN).rig)
-    if as_json:
-        _print_json(in_force)
-    else:
-        _print_lines(pedal_map.lines(in_force))
-
-
-@companion.command(epilog="Example: companion soundcheck shows/pier-street.yaml --minutes 5")
-@SHOW
-@RIG
-@click.option("--minutes", type=click.FloatRange(min=0.1), help="Features first, and done in so many minutes.")
-@click.option("--capture", is_flag=True, help="Store what a hired board sends when a sound is chosen on its panel.")
-@click.option("--fresh", is_flag=True, help="Hear all again, whatever was right when it was stopped.")
-@JSON
-def soundcheck(
-    show: Path, rig: Path | None, minutes: float | None, *, capture: bool, fresh: bool, as_json: bool
-) -> int:
-    """Hear each sound of a show once, press each pedal, and say whether all is ready."""
-    from companion.soundcheck import capture_sounds, sound_check  # noqa: PLC0415 - help needs no ports
-
-    out = sys.stderr if as_json else sys.stdout
-    if capture:
-        missing = capture_sounds(show, rig, out=out)
-        if as_json:
-            _print_json({"missing": missing})
-        return 1 if missing else 0
-    report = sound_check(show, rig, minutes=minutes, fresh=fresh, out=out)
-    if as_json:
-        _print_json(report)
-    return 0 if report.ready else 1
-
-
 @companion.command(epilog="Example: companion debrief shows/pier-street.yaml --markdown debrief.md")
 @SHOW
 @click.option("--journal", type=click.Path(path_type=Path), help="Another night than the newest: its journal.")
@@ -193,7 +132,7 @@ def debrief(show: Path, journal: Path | None, markdown: Path | None, *, as_json:
             after.write()
 
 
-for one in days_before.COMMANDS:
+for one in (*days_before.COMMANDS, *before_the_doors.COMMANDS):
     companion.add_command(one)
 
 
@@ -228,11 +167,6 @@ def _play(show: Path, rig: Path | None, screen: str, *, fresh: bool, resume: boo
 def _tell(lines: Iterable[object]) -> None:
     for line in lines:
         click.echo(line, err=True)
-
-
-def _print_lines(lines: Iterable[str]) -> None:
-    for line in lines:
-        click.echo(line)
 
 
 def _print_json(value: object) -> None:

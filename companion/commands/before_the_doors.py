@@ -1,0 +1,86 @@
+"""Before the doors: the ports, the pedals, and the sound check."""
+
+import sys
+from collections.abc import Iterable
+from pathlib import Path
+
+import click
+
+SHOW = click.argument("show", type=click.Path(path_type=Path))
+RIG = click.option("--rig", type=click.Path(path_type=Path), help="The rig file: which keyboards, pedals and screen.")
+JSON = click.option("--json", "as_json", is_flag=True, help="Tell it as JSON.")
+
+
+@click.command(epilog="Example: companion ports --rig config/two-tiers.yaml")
+@RIG
+@JSON
+def ports(rig: Path | None, *, as_json: bool) -> None:
+    """List the MIDI inputs and outputs by name, how to write them, and what a rig uses each for."""
+    from companion.rig import read_rig  # noqa: PLC0415 - help needs no ports
+    from companion.soundcheck import port_list, ports_now  # noqa: PLC0415
+
+    found = ports_now(read_rig(rig).rig if rig else None)
+    if as_json:
+        _json(found)
+    else:
+        _lines(port_list.lines(found))
+
+
+@click.command(epilog="Example: companion pedals --rig config/rig.yaml")
+@RIG
+@click.option("--show", is_flag=True, help="Only print the map that is in force; no pedal is needed.")
+@JSON
+def pedals(rig: Path | None, *, show: bool, as_json: bool) -> None:
+    """Set pedals up by pressing them, your own sustain first, and write them in the rig file."""
+    from companion.rig import BUILT_IN, read_rig  # noqa: PLC0415 - help needs no pedals
+    from companion.soundcheck import pedal_map, set_up_pedals  # noqa: PLC0415
+
+    if not show:
+        if rig is None:
+            raise click.UsageError("name the rig file to write in (--rig FILE), or --show to print the map")
+        if set_up_pedals(rig, out=sys.stderr if as_json else sys.stdout) is None:
+            raise click.exceptions.Exit(1)
+    in_force = pedal_map.pedal_map(read_rig(rig or BUILT_IN).rig, read_rig(BUILT_IN).rig)
+    if as_json:
+        _json(in_force)
+    else:
+        _lines(pedal_map.lines(in_force))
+
+
+@click.command(epilog="Example: companion soundcheck shows/pier-street.yaml --minutes 5")
+@SHOW
+@RIG
+@click.option("--minutes", type=click.FloatRange(min=0.1), help="Features first, and done in so many minutes.")
+@click.option("--capture", is_flag=True, help="Store what a hired board sends when a sound is chosen on its panel.")
+@click.option("--fresh", is_flag=True, help="Hear all again, whatever was right when it was stopped.")
+@JSON
+def soundcheck(
+    show: Path, rig: Path | None, minutes: float | None, *, capture: bool, fresh: bool, as_json: bool
+) -> int:
+    """Hear each sound of a show once, press each pedal, and say whether all is ready."""
+    from companion.soundcheck import capture_sounds, sound_check  # noqa: PLC0415 - help needs no ports
+
+    out = sys.stderr if as_json else sys.stdout
+    if capture:
+        missing = capture_sounds(show, rig, out=out)
+        if as_json:
+            _json({"missing": missing})
+        return 1 if missing else 0
+    report = sound_check(show, rig, minutes=minutes, fresh=fresh, out=out)
+    if as_json:
+        _json(report)
+    return 0 if report.ready else 1
+
+
+def _lines(lines: Iterable[str]) -> None:
+    for line in lines:
+        click.echo(line)
+
+
+def _json(value: object) -> None:
+    import msgspec  # noqa: PLC0415 - help needs no JSON
+
+    click.echo(msgspec.json.format(msgspec.json.encode(value)).decode())
+
+
+COMMANDS = (ports, pedals, soundcheck)

@@ -1,0 +1,287 @@
+"""The sound check as a conversation: what happens in, state and effects out. Pure; the time comes in.
+
+Facts, a caution, each sound once, the pedals, and it is over; the words of it stand in ``prompts.py``.
+"""
+
+from typing import Final
+
+from msgspec.structs import replace
+
+from companion.night.happenings import KeyCame, Stop
+from companion.night.keyboards import port_word
+from companion.ports import Direction, MidiCame, PortFound, PortLost
+from companion.rig import Pause, all_off, change_to, volume
+from companion.stage import Ask, Feet, key_moved, midi_came, port_appeared, time_passed, we_sent
+
+from .check_state import BY_PEDAL, KEYS, Answer, Check, Stage, Standing, Verdict, Word
+from .identity import IDENTITY_REQUEST, read_reply
+from .levels import LOUDEST, SOFTEST, UNWRITTEN, at_level, level_of, nudged
+from .prompts import facts
+from .talk import Effect, Happening, KeepLevel, NotKept, Remember, Say, Send
+
+FACTS_MS: Final = 1200  # ports are listed at once, and an instrument that answers at all does so within this time
+WALK_SHARE: Final = 0.8  # of the minutes there are; the rest is for pedals and screen
+DAMPER_ON: Final = 64  # MIDI 1.0, Table III
+
+
+Stepped = tuple[Check, tuple[Effect, ...]]
+
+
+def step(check: Check, happened: Happening, at_ms: int) -> Stepped:
+    """Take one thing that happened, or that time passed."""
+    effects: tuple[Effect, ...] = ()
+    asks: tuple[Ask, ...] = ()
+    match happened:
+        case PortFound() | PortLost():
+            check, effects = _port(check, happened, at_ms)
+        case MidiCame(port=port, message=message):
+            check = _answered(check, port, message)
+            check, effects = _sustained(check, port, message)
+            check, asks, pressed = _felt(check, midi_came(check.feet, port, message, at_ms))
+            effects += pressed
+        case KeyCame(key=key, down=down):
+            moved = key_moved(check.feet, key, down=down, at_ms=at_ms)
+            if moved is not None:
+                check, asks, effects = _felt(check, moved)
+            elif down and key in KEYS:
+                check, effects = _said(check, KEYS[key], at_ms)
+        case Stop(because=because):
+            check, effects = _stop(check, because)
+        case NotKept(why=why):
+            check, effects = replace(check, not_kept=(*check.not_kept, why)), (Say(f"not kept: {why}"),)
+        case _:
+            pass
+    check, more, pressed = _felt(check, time_passed(check.feet, at_ms))
+    effects += pressed
+    for ask in (*asks, *more):
+        if ask.action in BY_PEDAL:
+            check, by_pedal = _by_pedal(check, BY_PEDAL[ask.action], at_ms)
+            effects += by_pedal
+    check, in_time = _time(check, at_ms)
+    return check, effects + in_time
+
+
+def _port(check: Check, happened: PortFound | PortLost, at_ms: int) -> Stepped:
+    """Take that a port came or went; one that came is asked who is there, and gets the sound of this trial."""
+    port, direction = happened.port, happened.direction
+    if isinstance(happened, PortFound):
+        now, said = Standing(port, direction, happened.name), f'"{happened.name}" is there'
+    else:
+        now, said = Standing(port, direction, None, happened.why), happened.why
+    others = tuple(one for one in check.ports if (one.port, one.direction) != (port, direction))
+    check = replace(check, ports=(*others, now))
+    effects: tuple[Effect, ...] = () if check.stage in (Stage.FACTS, Stage.OVER) else (Say(said),)
+    if isinstance(happened, PortLost):
+        return check, effects
+    if direction is Direction.IN:
+        return (check if happened.was_there else replace(check, feet=port_appeared(check.feet, port, at_ms))), effects
+    effects += (Send(port, (IDENTITY_REQUEST,)),)
+    if check.trial and port_word(check.rig.keyboards[check.trial.keyboard]) == port:
+        check, sent = _sound(check, at_ms)
+        effects += sent
+    return check, effects
+
+
+def _answered(check: Check, port: str, message: bytes) -> Check:
+    """Take an instrument's answer to who is there."""
+    identity = read_reply(message)
+    if identity is None or (port, identity) in check.identities:
+        return check
+    return replace(check, identities=(*check.identities, (port, identity)))
+
+
+def _sustained(check: Check, port: str, message: bytes) -> Stepped:
+    """Take the player's own sustain, while pedals are tried."""
+    if check.stage is not Stage.PEDALS or len(message) != 3 or message[0] & 0xF0 != 0xB0 or message[2] < DAMPER_ON:
+        return check, ()
+    channel = (message[0] & 0x0F) + 1
+    down = {
+        number
+        for number, sustain in enumerate(check.rig.sustain)
+        if (sustain.port, sustain.control) == (port, message[1]) and sustain.channel in (None, channel)
+    }
+    new = sorted(down - check.sustained)
+    said = tuple(Say(f"    your own sustain on {check.rig.sustain[number].port}: it does not step") for number in new)
+    return replace(check, sustained=check.sustained | down), said
+
+
+def _felt(check: Check, moved: tuple[Feet, tuple[Ask, ...]]) -> tuple[Check, tuple[Ask, ...], tuple[Effect, ...]]:
+    """Take how the feet are now; a pedal that went down while pedals are tried counts as pressed."""
+    feet, asks = moved
+    before = check.feet.switches
+    check = replace(check, feet=feet)
+    if check.stage is not Stage.PEDALS:
+        return check, asks, ()
+    down = {number for number, one in enumerate(feet.switches) if one.down and not before[number].down}
+    pedals = [check.rig.pedals[number] for number in sorted(down)]
+    said = tuple(Say(f"    {pedal.name}: {pedal.press.value}") for pedal in pedals)
+    return replace(check, pressed=check.pressed | down), asks, said
+
+
+def _by_pedal(check: Check, word: Word, at_ms: int) -> Stepped:
+    """Take what a pedal says; while pedals are tried, a press is only a press."""
+    return (check, ()) if check.stage is Stage.PEDALS else _said(check, word, at_ms)
+
+
+def _said(check: Check, word: Word, at_ms: int) -> Stepped:
+    """Take what the player says, by key or pedal."""
+    match check.stage, word:
+        case (Stage.OVER, _):
+            return check, ()
+        case (_, Word.STOP):
+            return _stop(check, "as you asked")
+        case (_, Word.ALL_OFF):
+            return _all_off(check, at_ms)
+        case (Stage.CAUTION, Word.RIGHT):
+            if check.minutes is not None:
+                check = replace(check, walk_ends_ms=at_ms + round(check.minutes * 60_000 * WALK_SHARE))
+            return _go_on(replace(check, stage=Stage.SOUNDS), at_ms)
+        case (Stage.CAUTION, Word.ON):
+            return _to_pedals(check)
+        case (Stage.SOUNDS, _):
+            return _judged(check, word, at_ms)
+        case (Stage.PEDALS, Word.RIGHT):
+            return replace(check, stage=Stage.OVER), ()
+        case (Stage.PEDALS, Word.BACK) if check.history:
+            return _judged(replace(check, stage=Stage.SOUNDS), word, at_ms)
+        case _:
+            return check, ()
+
+
+def _judged(check: Check, word: Word, at_ms: int) -> Stepped:
+    match word:
+        case Word.RIGHT:
+            return _answer(check, Verdict.RIGHT, at_ms)
+        case Word.WRONG:
+            return _answer(check, Verdict.WRONG, at_ms)
+        case Word.LATER:
+            return _answer(check, Verdict.LATER, at_ms)
+        case Word.TOO_LOUD:
+            return _nudge(check, -1, at_ms)
+        case Word.TOO_SOFT:
+            return _nudge(check, 1, at_ms)
+        case Word.AGAIN:
+            return _sound(check, at_ms)
+        case Word.BACK if check.history:
+            check, left = _left(check)
+            *history, at = check.history
+            check = _with_answer(
+                replace(check, at=at, history=tuple(history)), replace(check.answers[at], verdict=None), at
+            )
+            check, sent = _sound(check, at_ms)
+            return check, (*left, *sent)
+        case Word.ON:
+            check, left = _left(check)
+            check, on = _to_pedals(check)
+            return check, (*left, *on)
+        case _:
+            return check, ()
+
+
+def _answer(check: Check, verdict: Verdict, at_ms: int) -> Stepped:
+    check = _with_answer(check, replace(check.answers[check.at], verdict=verdict), check.at)
+    check, left = _left(replace(check, history=(*check.history, check.at)))
+    check, on = _go_on(check, at_ms)
+    return check, (*left, Remember(), *on)
+
+
+def _left(check: Check) -> Stepped:
+    """Leave a sound: the volume that it was nudged to is kept."""
+    trial, answer = check.trials[check.at], check.answers[check.at]
+    before = level_of(trial.sound) if answer.kept is None else answer.kept
+    if answer.level is None or answer.level == before:
+        return check, ()
+    check = _with_answer(check, replace(answer, kept=answer.level), check.at)
+    return check, (KeepLevel(check.rig.keyboards[trial.keyboard], trial.sound, answer.level),)
+
+
+def _go_on(check: Check, at_ms: int) -> Stepped:
+    """Go to the first sound that has no answer yet; where there is none, or no time, to the pedals."""
+    unheard = [number for number, answer in enumerate(check.answers) if answer.verdict is None]
+    if not unheard:
+        return _to_pedals(check)
+    if check.walk_ends_ms is not None and at_ms >= check.walk_ends_ms:
+        check, on = _to_pedals(check)
+        return check, (Say(f"The time is up: {len(unheard)} not heard."), *on)
+    return _sound(replace(check, at=unheard[0]), at_ms)
+
+
+def _sound(check: Check, at_ms: int) -> Stepped:
+    """Put the sound of this trial on, at the level that it was nudged to."""
+    trial = check.trials[check.at]
+    board = check.rig.keyboards[trial.keyboard]
+    parcel = change_to(board, at_level(trial.sound, check.answers[check.at].level))
+    return _sent(check, Send(port_word(board), parcel, replace=True), at_ms)
+
+
+def _nudge(check: Check, steps: int, at_ms: int) -> Stepped:
+    before = UNWRITTEN if check.level is None else check.level
+    level = nudged(before, steps)
+    if level == before:
+        what = "As loud as its volume goes" if level == LOUDEST else "As soft as its volume goes"
+        return check, (Say(f"{what} ({LOUDEST if level == LOUDEST else SOFTEST}): change it in the program itself."),)
+    check = _with_answer(check, replace(check.answers[check.at], level=level), check.at)
+    board = check.rig.keyboards[check.trials[check.at].keyboard]
+    return _sent(check, Send(port_word(board), (volume(board, level),)), at_ms)
+
+
+def _all_off(check: Check, at_ms: int) -> Stepped:
+    effects: tuple[Effect, ...] = ()
+    for port in dict.fromkeys(map(port_word, check.rig.keyboards)):
+        reset = any(board.reset_controllers for board in check.rig.keyboards if port_word(board) == port)
+        check, sent = _sent(check, Send(port, all_off(reset_controllers=reset)), at_ms)
+        effects += sent
+    if check.stage is Stage.SOUNDS:
+        check, sent = _sound(check, at_ms)
+        effects += sent
+    return check, effects
+
+
+def _sent(check: Check, send: Send, at_ms: int) -> Stepped:
+    """Remember what goes out, so that its echo is no pedal."""
+    feet = check.feet
+    for message in send.parcel:
+        if not isinstance(message, Pause):
+            feet = we_sent(feet, send.port, message, at_ms)
+    return replace(check, feet=feet), (send,) if send.parcel else ()
+
+
+def _to_pedals(check: Check) -> Stepped:
+    stage = Stage.PEDALS if check.rig.pedals or check.rig.sustain else Stage.OVER
+    return replace(check, stage=stage), ()
+
+
+def _stop(check: Check, because: str) -> Stepped:
+    if check.stage is Stage.OVER:
+        return check, ()
+    if check.stage is Stage.FACTS:
+        return replace(check, stopped=because), ()  # they are told all the same; it takes a second
+    check, left = _left(check) if check.stage is Stage.SOUNDS else (check, ())
+    return replace(check, stage=Stage.OVER, stopped=because), (*left, Remember())
+
+
+def _time(check: Check, at_ms: int) -> Stepped:
+    """Let time do its part: the facts are complete, or every pedal was pressed."""
+    if check.stage is Stage.FACTS and at_ms >= FACTS_MS:
+        return _facts_known(check)
+    if check.stage is Stage.PEDALS and _all_pressed(check):
+        return replace(check, stage=Stage.OVER), ()
+    return check, ()
+
+
+def _facts_known(check: Check) -> Stepped:
+    said = tuple(Say(line) for line in facts(check))
+    if check.stopped is not None:
+        return replace(check, stage=Stage.OVER), said
+    if all(answer.verdict is not None for answer in check.answers):
+        check, on = _to_pedals(check)
+        return check, (*said, *on)
+    return replace(check, stage=Stage.CAUTION), said
+
+
+def _all_pressed(check: Check) -> bool:
+    return len(check.pressed) == len(check.rig.pedals) and len(check.sustained) == len(check.rig.sustain)
+
+
+def _with_answer(check: Check, answer: Answer, at: int) -> Check:
+    return replace(check, answers=(*check.answers[:at], answer, *check.answers[at + 1 :]))

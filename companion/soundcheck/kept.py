@@ -1,0 +1,95 @@
+"""How far a sound check has come, kept in a file: what was heard right need not be heard again today."""
+
+import contextlib
+import hashlib
+from pathlib import Path
+from typing import Final
+
+import msgspec
+from msgspec.structs import replace
+
+from companion.errors import CompanionError
+from companion.files.writing import write_whole
+from companion.ports import is_stale
+from companion.rig import data_path
+
+from .check_state import Check, Verdict
+from .trials import Trial, fingerprint
+
+VERSION: Final = 1
+
+
+class KeptAnswer(msgspec.Struct, frozen=True):
+    """One sound that was heard right: its keyboard, its name, and what was sent for it."""
+
+    keyboard: str
+    sound: str
+    sent: str
+
+
+class KeptCheck(msgspec.Struct, frozen=True):
+    """A sound check that was stopped, at seconds since 1970."""
+
+    version: int
+    at_s: float
+    right: tuple[KeptAnswer, ...]
+
+
+def kept_of(check: Check, at_s: float) -> KeptCheck:
+    """Give what is worth keeping of a sound check."""
+    right = tuple(
+        _kept(check, trial)
+        for trial, answer in zip(check.trials, check.answers, strict=True)
+        if answer.verdict is Verdict.RIGHT
+    )
+    return KeptCheck(VERSION, at_s, right)
+
+
+def taken_up(check: Check, kept: KeptCheck | None, now_s: float) -> Check:
+    """Take up a sound check: what was right, and is sent as it was then, is right. An old one counts for nothing."""
+    if kept is None or kept.version != VERSION or is_stale(kept.at_s, now_s):
+        return check
+    right = set(kept.right)
+    answers = tuple(
+        replace(answer, verdict=Verdict.RIGHT) if _kept(check, trial) in right else answer
+        for trial, answer in zip(check.trials, check.answers, strict=True)
+    )
+    return replace(check, answers=answers)
+
+
+def file_for(show: Path, rig: Path, directory: Path | None = None) -> Path:
+    """Give the file in which the sound check of this show on this rig is kept."""
+    both = "\n".join(str(path.resolve()) for path in (show, rig))
+    name = hashlib.sha256(both.encode(errors="surrogateescape")).hexdigest()[:16]
+    return (directory or data_path()) / "soundchecks" / f"{name}.json"
+
+
+def read_kept(file: Path) -> KeptCheck | None:
+    """Read what was kept; a file that is not there or damaged keeps nothing."""
+    try:
+        return msgspec.json.decode(file.read_bytes(), type=KeptCheck)
+    except (OSError, msgspec.DecodeError):
+        return None
+
+
+def keep(file: Path, kept: KeptCheck) -> None:
+    """Keep it; where the disk refuses, the next sound check begins at the first sound."""
+    with contextlib.suppress(OSError, CompanionError):
+        file.parent.mkdir(parents=True, exist_ok=True)
+        write_whole(file, msgspec.json.encode(kept).decode())
+
+
+def forget(file: Path) -> None:
+    """Keep nothing any more: the sound check is done."""
+    with contextlib.suppress(OSError):
+        file.unlink(missing_ok=True)
+
+
+def _kept(check: Check, trial: Trial) -> KeptAnswer:
+    board = check.rig.keyboards[trial.keyboard]
+    return KeptAnswer(board.name, trial.sound.name, fingerprint(board, trial))
+
+
+def count_right(check: Check) -> int:
+    """Count the sounds that are right."""
+    return sum(answer.verdict is Verdict.RIGHT for answer in check.answers)

@@ -1,0 +1,145 @@
+"""Opening a conversation: files read, ports opened, the talk run to its end, and what is worth keeping kept."""
+
+import contextlib
+import queue
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Final, NamedTuple, TextIO
+
+import msgspec
+from msgspec.structs import replace
+
+from companion.errors import CompanionError
+from companion.night.keyboards import port_word
+from companion.night.opening import NO_MIDI, inputs_of
+from companion.ports import PortWatch, open_system, wall_time_s
+from companion.rig import BUILT_IN, Rig, data_path, read_rig, remember_rig, rig_for
+from companion.show import read_show
+from companion.stage import make_book
+
+from . import capture, capture_prompts, check, check_state, kept, pedal_prompts, pedal_setup, prompts
+from .report import Report, page, report_of
+from .rig_edits import COPY_IT, keep_in_rig
+from .talk import KeepLevel, KeepPedals, KeepSound
+from .terminal import Conversation, Inbox, Talker, left_as_it_was, stopped_by_signals, watched
+
+
+def sound_check(show_path: Path, rig_path: Path | None, *, minutes: float | None, fresh: bool, out: TextIO) -> Report:
+    """Run a sound check; what is said goes to ``out``. Raises CompanionError where a file has faults."""
+    chosen = rig_for(show_path, rig_path)
+    show, rig = read_show(show_path), read_rig(chosen.path)
+    book, missed = make_book(show.show, rig.rig)
+    faults = dict.fromkeys(
+        show.places.fault(
+            one.asked_by, "sound", problem=one.missing.problem, write=one.missing.write, path=str(show_path)
+        )
+        for one in missed
+    )
+    with contextlib.suppress(OSError):  # next time it is asked for again
+        remember_rig(show_path, chosen.path, data_path())
+    begun = check_state.at_start(book, missed=tuple(map(str, faults)), minutes=minutes)
+    file = kept.file_for(show_path, chosen.path)
+    if not fresh:
+        begun = kept.taken_up(begun, kept.read_kept(file), wall_time_s())
+    say(out, chosen.because, *(f"note: {warning}" for warning in (*show.warnings, *rig.warnings)))
+    if kept.count_right(begun):
+        right = prompts.counted(kept.count_right(begun), "sound")
+        say(out, f"taken up again: {right} of {len(begun.trials)} right already (--fresh hears all)")
+
+    def remember(state: object) -> None:
+        if isinstance(state, check_state.Check):
+            kept.keep(file, kept.kept_of(state, wall_time_s()))
+
+    with talking(out, chosen.path, ports_of(rig.rig), remember) as talk:
+        begun = replace(begun, no_midi=None if talk.system else NO_MIDI)
+        report = report_of(talk.talker.run(SOUND_CHECK, begun))
+    if report.ready:
+        kept.forget(file)
+    say(out, "", *page(report))
+    return report
+
+
+def capture_sounds(show_path: Path, rig_path: Path | None, *, out: TextIO) -> tuple[str, ...]:
+    """Store what a hired board sends under the show's names; give those that are missing still."""
+    chosen = rig_for(show_path, rig_path)
+    writable(chosen.path)
+    show, rig = read_show(show_path), read_rig(chosen.path)
+    say(out, chosen.because, *(str(warning) for warning in rig.warnings))
+    with talking(out, chosen.path, ports_of(rig.rig)) as talk:
+        if talk.system is None:
+            say(out, f"{NO_MIDI}: only words for the hand can be stored")
+        state = talk.talker.run(CAPTURE, capture.at_start(show.show, rig.rig))
+    say(out, "", *capture_prompts.over(state))
+    return capture_prompts.missing(state)
+
+
+def set_up_pedals(rig_path: Path, *, out: TextIO) -> Rig | None:
+    """Set the pedals of a rig up by pressing them; give the rig as it is then, or None where nothing was written."""
+    writable(rig_path)
+    read = read_rig(rig_path)
+    with talking(out, rig_path, None) as talk:
+        if talk.system is None:
+            say(out, f"{NO_MIDI}: only the keys of a page turner can be set up")
+        state = talk.talker.run(PEDALS, pedal_setup.at_start(read.rig, talk.system or ""))
+    if not state.writes or state.not_kept is not None:
+        say(out, f"{rig_path} is as it was")
+        return None
+    say(out, f"written: {rig_path}")
+    return read_rig(rig_path).rig
+
+
+class Wired(msgspec.Struct, frozen=True):
+    """The words of the ports to open, as the rig has them."""
+
+    inputs: tuple[str, ...]
+    outputs: tuple[str, ...]
+
+
+def ports_of(rig: Rig) -> Wired:
+    """Give the ports of a rig. An instrument answers, and sends what was chosen on its panel, at its own input."""
+    outputs = tuple(dict.fromkeys(map(port_word, rig.keyboards)))
+    return Wired(tuple(dict.fromkeys((*inputs_of(rig), *outputs))), outputs)
+
+
+class Talk(NamedTuple):
+    """A terminal that is ready to talk. ``system``: the MIDI system's short name, None where there is none."""
+
+    talker: Talker
+    system: str | None
+
+
+@contextlib.contextmanager
+def talking(
+    out: TextIO, rig_path: Path, wired: Wired | None, remember: Callable[[object], None] = lambda _: None
+) -> Iterator[Talk]:
+    """Open the ports (None: every input there is) and the terminal; close both."""
+    inbox: Inbox = queue.SimpleQueue()
+    system = open_system()
+    inputs, outputs = (wired.inputs, wired.outputs) if wired else ((), ())
+    watch = None
+    if system is not None:
+        watch = PortWatch(system, inbox, inputs=inputs, outputs=outputs, sysex=True, every_input=wired is None)
+
+    def keep(wish: KeepLevel | KeepSound | KeepPedals) -> None:
+        keep_in_rig(rig_path, wish)
+
+    with stopped_by_signals(inbox), left_as_it_was(), watched(watch) as outs:
+        yield Talk(Talker(out, outs, inbox, keep, remember), system.word if system else None)
+
+
+def writable(rig_path: Path) -> None:
+    """See that this rig file may be changed. Raises CompanionError."""
+    if rig_path == BUILT_IN:
+        raise CompanionError(COPY_IT)
+
+
+def say(out: TextIO, *lines: str) -> None:
+    """Say lines before or after a talk."""
+    code = out.encoding or "ascii"
+    out.writelines(line.encode(code, "replace").decode(code) + "\n" for line in lines)
+    out.flush()
+
+
+SOUND_CHECK: Final = Conversation(check.step, prompts.prompt)
+CAPTURE: Final = Conversation(capture.step, lambda state, _at_ms: capture_prompts.prompt(state))
+PEDALS: Final = Conversation(pedal_setup.step, lambda state, _at_ms: pedal_prompts.prompt(state))

@@ -1,0 +1,192 @@
+"""The thin terminal around a conversation: keys and ports in by one inbox, lines and bytes out. It decides nothing."""
+
+import contextlib
+import queue
+import signal
+import sys
+import threading
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Final, Generic, Protocol, TextIO, TypeVar
+
+from companion.errors import CompanionError
+from companion.night.happenings import KeyCame, Stop
+from companion.ports import OutPort, PortWatch, ms_between, now_ns
+from companion.screen.terminal_keys import INTERRUPT, keys_pressed
+
+from .talk import Effect, Happening, KeepLevel, KeepPedals, KeepSound, NotKept, Remember, Say, Send, Typed, Wants
+
+Inbox = queue.SimpleQueue[Happening]
+
+TICK_S: Final = 0.05  # how finely silences are measured; nothing here is played in time
+STARTING_S: Final = 3.0
+
+
+class Goes(Protocol):
+    """The state of a conversation."""
+
+    @property
+    def wants(self) -> Wants:
+        """What is to be read next; NOTHING: it is over."""
+
+
+S = TypeVar("S", bound=Goes)
+
+
+@dataclass(frozen=True, slots=True)
+class Conversation(Generic[S]):
+    """One conversation by its pure parts: what happens to its state, and what is asked for now."""
+
+    step: Callable[[S, Happening, int], tuple[S, tuple[Effect, ...]]]
+    prompt: Callable[[S, int], tuple[str, ...]]
+
+
+Keep = Callable[[KeepLevel | KeepSound | KeepPedals], None]
+"""Writes in the rig file. Raises CompanionError."""
+
+
+class Talker:
+    """One conversation at the terminal, from its first line to its last."""
+
+    def __init__(
+        self, out: TextIO, outs: Mapping[str, OutPort], inbox: Inbox, keep: Keep, remember: Callable[[object], None]
+    ) -> None:
+        """Write to ``out``; send to ``outs``, by the rig's words. ``remember`` gets the state that is worth keeping."""
+        self._out = out
+        self._outs = outs
+        self._inbox = inbox
+        self._keep = keep
+        self._remember = remember
+
+    def run(self, talk: Conversation[S], state: S) -> S:
+        """Talk until it is over; give the last state."""
+        zero_ns = now_ns()
+        keys = Keys(self._inbox)
+        keys.read(state.wants)
+        said: tuple[str, ...] = ()
+        happened: Happening = None
+        while True:
+            at_ms = ms_between(zero_ns, now_ns())
+            state, effects = talk.step(state, happened, at_ms)
+            for effect in effects:
+                self._do(effect, state)
+            wants = state.wants
+            prompt = talk.prompt(state, at_ms)
+            if prompt != said:
+                self._say(*worth_saying(prompt, said))
+            said = prompt
+            if wants is Wants.NOTHING:
+                keys.read(wants)
+                return state
+            if isinstance(happened, Typed) or (isinstance(happened, KeyCame) and happened.down):
+                keys.read(wants)
+            happened = None
+            with contextlib.suppress(queue.Empty):
+                happened = self._inbox.get(timeout=TICK_S)
+
+    def _do(self, effect: Effect, state: object) -> None:
+        match effect:
+            case Say(line=line):
+                self._say(line)
+            case Send(port=port, parcel=parcel, replace=replace):
+                out = self._outs.get(port)
+                if out is not None:
+                    out.send(parcel, replace=replace)
+            case Remember():
+                self._remember(state)
+            case KeepLevel() | KeepSound() | KeepPedals():
+                try:
+                    self._keep(effect)
+                except CompanionError as trouble:
+                    self._inbox.put(NotKept(str(trouble)))
+
+    def _say(self, *lines: str) -> None:
+        code = self._out.encoding or "ascii"
+        with contextlib.suppress(OSError, ValueError):  # the terminal is gone; what was heard is kept all the same
+            for line in lines:
+                self._out.write(line.encode(code, "replace").decode(code) + "\n")
+            self._out.flush()
+
+
+def worth_saying(prompt: tuple[str, ...], said: tuple[str, ...]) -> tuple[str, ...]:
+    """Give what to print of a prompt that has changed: the one line that is another, or all of it."""
+    new = tuple(line for line in prompt if line not in said)
+    return new if len(new) == 1 else ("", *prompt) if prompt else ()
+
+
+class Keys:
+    """Reads from the terminal, one key or line whenever it is asked to: what a line is typed for is known before.
+
+    Where standard input is no terminal, each line is a key by its name, an empty one is enter.
+    """
+
+    def __init__(self, inbox: Inbox) -> None:
+        """Put what is read into the inbox."""
+        self._inbox = inbox
+        self._asked: queue.SimpleQueue[Wants] = queue.SimpleQueue()
+        self._terminal = sys.stdin is not None and sys.stdin.isatty()
+        threading.Thread(target=self._read, name="terminal keys", daemon=True).start()
+
+    def read(self, wants: Wants) -> None:
+        """Read this next."""
+        self._asked.put(wants)
+
+    def _read(self) -> None:
+        keys = keys_pressed() if self._terminal else iter(())
+        while (wants := self._asked.get()) is not Wants.NOTHING:
+            if self._terminal and wants is Wants.KEY:
+                key = next(keys, INTERRUPT)
+                self._inbox.put(Stop("interrupted") if key == INTERRUPT else KeyCame(key, down=True))
+                if key != INTERRUPT:
+                    self._inbox.put(KeyCame(key, down=False))
+                continue
+            line = sys.stdin.readline() if sys.stdin is not None else ""
+            if not line:
+                self._inbox.put(Stop("there was nobody to ask"))
+                return
+            text = line.strip()
+            self._inbox.put(Typed(text) if wants is Wants.LINE else KeyCame(text or "enter", down=True))
+
+
+@contextlib.contextmanager
+def left_as_it_was() -> Iterator[None]:
+    """Leave the terminal as it was: whoever waits for a key when all is over has switched its echo off."""
+    if sys.platform == "win32" or sys.stdin is None or not sys.stdin.isatty():
+        yield
+        return
+    import termios  # noqa: PLC0415 - Windows has none, and needs none
+
+    before = termios.tcgetattr(sys.stdin.fileno())
+    try:
+        yield
+    finally:
+        termios.tcsetattr(sys.stdin.fileno(), termios.TCSANOW, before)
+
+
+@contextlib.contextmanager
+def stopped_by_signals(inbox: Inbox) -> Iterator[None]:
+    """Let what the system sends to end a program end the conversation in order."""
+
+    def asked(number: int, _frame: object) -> None:
+        inbox.put(Stop(f"interrupted ({signal.Signals(number).name})"))
+
+    wanted = [signal.SIGINT, signal.SIGTERM, *([signal.SIGHUP] if hasattr(signal, "SIGHUP") else [])]
+    before = {number: signal.signal(number, asked) for number in wanted}
+    try:
+        yield
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)
+
+
+@contextlib.contextmanager
+def watched(watch: PortWatch | None) -> Iterator[Mapping[str, OutPort]]:
+    """Give the ways out, with the ports watched the while; none where there is no MIDI system."""
+    if watch is None:
+        yield {}
+        return
+    watch.start(wait_s=STARTING_S)
+    try:
+        yield watch.outs
+    finally:
+        watch.stop()

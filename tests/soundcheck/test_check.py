@@ -1,0 +1,384 @@
+"""The sound check, played by hand: facts, caution, each sound, pedals."""
+
+import itertools
+import re
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from soundcheck.conversation import Talking, bytes_of
+from soundcheck.scenes import ORGAN, RIG, begun
+
+from companion.night.happenings import KeyCame, Stop
+from companion.ports import Direction, MidiCame, PortFound, PortLost
+from companion.rig import Action, Pedal, Rig, Sustain
+from companion.soundcheck.check import step
+from companion.soundcheck.check_state import BY_PEDAL, KEYS, Check, Stage, Verdict, Word
+from companion.soundcheck.prompts import prompt
+from companion.soundcheck.talk import Happening, KeepLevel, NotKept, Remember, Say
+
+README = Path(__file__).resolve().parents[2] / "README.md"
+OUTS = ("Stage Piano", "Foldaway Synth")
+
+
+def talking(rig: Rig = RIG, *, minutes: float | None = None) -> Talking[Check]:
+    talk = Talking(step, begun(rig, minutes=minutes))
+    for port in OUTS:
+        talk.found(port, Direction.OUT)
+    for port in ("Foot Box", "Stage Piano"):
+        talk.found(port)
+    return talk
+
+
+def hearing(rig: Rig = RIG, *, minutes: float | None = None) -> Talking[Check]:
+    """Give a sound check at its first sound; what was sent for it is still new."""
+    talk = talking(rig, minutes=minutes)
+    talk.wait(1300)
+    talk.new()
+    talk.key("enter")
+    return talk
+
+
+def trying_pedals() -> Talking[Check]:
+    talk = hearing()
+    talk.key("t")
+    talk.new()
+    return talk
+
+
+def stage_of(talk: Talking[Check]) -> Stage:
+    return talk.state.stage
+
+
+def sound(talk: Talking[Check]) -> str:
+    trial = talk.state.trial
+    return trial.sound.name if trial else talk.state.stage.value
+
+
+def verdicts(talk: Talking[Check]) -> list[Verdict | None]:
+    return [answer.verdict for answer in talk.state.answers]
+
+
+# MIDI 1.0, Tables I to III: Cn program change, Bn control change, 7 channel volume; channel and program less one
+PIANO_ON = ["Stage Piano: C0 00"]
+ORGAN_ON = ["Stage Piano: C0 10", "Stage Piano: B0 07 6E"]
+LEAD_ON = ["Foldaway Synth: C1 51"]
+
+
+def test_every_port_that_is_found_is_asked_who_is_there() -> None:
+    assert talking().sent() == [f"{port}: F0 7E 7F 06 01 F7" for port in OUTS]
+
+
+def test_the_facts_say_who_is_there_and_who_answered() -> None:
+    talk = talking()
+    talk.midi("Stage Piano", "F0 7E 00 06 02 7D 01 00 02 00 00 00 01 00 F7")
+    talk.wait(1300)
+    said = "\n".join(talk.said())
+    assert '"Stage Piano" (maker 7D (not commercial), family 1, member 2, revision 00 00 01 00)' in said
+    assert '"Foldaway Synth" (says not who it is)' in said
+    assert "5 sounds of the show are on this rig" in said
+    assert "by hand: choir on lower: bank B, button 4" in said
+
+
+def test_a_port_that_is_not_there_is_a_fact() -> None:
+    talk = Talking(step, begun())
+    talk.lost("Foot Box")
+    talk.wait(1300)
+    said = talk.said()
+    assert 'NOT THERE  pedal right: next: "Foot Box" is gone' in said
+    assert "NOT THERE  upper, channel 2: nothing was found" in said
+
+
+def test_nothing_is_sent_for_a_sound_before_the_player_has_turned_all_down() -> None:
+    talk = talking()
+    talk.new()
+    talk.wait(60_000)
+    assert stage_of(talk) is Stage.CAUTION
+    assert talk.sent() == []
+    assert any("turn the amplifier" in line for line in prompt(talk.state, 0))
+    talk.key("enter")
+    assert talk.sent() == PIANO_ON
+
+
+def test_each_right_goes_on_to_the_next_sound_and_the_last_to_the_pedals() -> None:
+    talk = hearing()
+    heard = [sound(talk)]
+    for _ in range(5):
+        talk.key("enter")
+        heard.append(sound(talk))
+    assert heard == ["grand piano", "organ", "strings", "lead", "choir", "pedals"]
+    assert verdicts(talk) == [Verdict.RIGHT] * 5
+
+
+def test_the_pedal_says_right_and_the_other_one_goes_back() -> None:
+    talk = hearing()
+    talk.press("Foot Box", 64)
+    assert sound(talk) == "organ"
+    talk.press("Foot Box", 67)
+    assert sound(talk) == "grand piano"
+    assert verdicts(talk)[0] is None
+    assert talk.sent() == [*PIANO_ON, *ORGAN_ON, *PIANO_ON]
+
+
+def test_a_page_turners_key_says_right() -> None:
+    talk = hearing()
+    talk.key("page down")
+    assert sound(talk) == "organ"
+
+
+def test_a_single_switch_that_is_held_goes_back_to_the_sound_before() -> None:
+    one = Rig("one", keyboards=RIG.keyboards, pedals=RIG.pedals[:1])
+    talk = hearing(one)
+    talk.press("Foot Box", 64)
+    assert sound(talk) == "organ"
+    talk.now_ms += 1000
+    talk.midi("Foot Box", "B0 40 7F")
+    talk.wait(1000)
+    assert sound(talk) == "grand piano"
+
+
+def test_wrong_is_noted_and_the_walk_goes_on() -> None:
+    talk = hearing()
+    talk.key("w")
+    assert verdicts(talk)[0] is Verdict.WRONG
+    assert sound(talk) == "organ"
+
+
+def test_too_loud_turns_it_down_at_once_and_the_sound_stays() -> None:
+    talk = hearing()
+    talk.key("enter")
+    talk.new()
+    talk.key("-", "-")
+    assert talk.sent() == ["Stage Piano: B0 07 65", "Stage Piano: B0 07 5D"]  # 110, then 101, then 93
+    assert sound(talk) == "organ"
+    assert any("volume 93, was 110" in line for line in prompt(talk.state, 0))
+
+
+def test_too_soft_turns_it_up_from_the_level_of_power_on_where_the_rig_says_none() -> None:
+    talk = hearing()
+    talk.new()
+    talk.key("+")
+    assert talk.sent() == ["Stage Piano: B0 07 6D"]  # 100 up by 1.5 dB is 109
+
+
+def test_the_level_is_kept_once_when_the_sound_is_left() -> None:
+    talk = hearing()
+    talk.key("enter", "-", "-")
+    assert not [one for one in talk.new() if isinstance(one, KeepLevel)]
+    talk.key("enter")
+    assert [one for one in talk.new() if isinstance(one, KeepLevel)] == [KeepLevel(RIG.keyboards[0], ORGAN, 93)]
+    talk.key("backspace", "enter")
+    assert not [one for one in talk.new() if isinstance(one, KeepLevel)]
+
+
+def test_a_level_that_ends_where_it_was_changes_no_file() -> None:
+    talk = hearing()
+    talk.key("enter", "-", "+")
+    assert talk.state.level == 110
+    talk.key("enter")
+    assert not [one for one in talk.effects if isinstance(one, KeepLevel)]
+
+
+def test_a_sound_that_was_nudged_comes_back_at_its_new_level() -> None:
+    talk = hearing()
+    talk.key("enter", "-", "enter", "backspace")
+    assert talk.sent()[-2:] == ["Stage Piano: C0 10", "Stage Piano: B0 07 65"]
+
+
+def test_at_the_end_of_the_volume_it_says_what_else_to_do() -> None:
+    talk = hearing()
+    for _ in range(10):
+        talk.key("+")
+    assert talk.state.level == 127
+    talk.new()
+    talk.key("+")
+    (said,) = talk.said()
+    assert "As loud as its volume goes (127)" in said
+
+
+def test_a_level_that_could_not_be_kept_is_told() -> None:
+    talk = hearing()
+    talk.take(NotKept("the disk is full"))
+    assert talk.said()[-1] == "not kept: the disk is full"
+    assert talk.state.not_kept == ("the disk is full",)
+
+
+def test_what_is_left_for_later_is_not_asked_again_and_not_right() -> None:
+    talk = hearing()
+    talk.key("s", "enter", "enter", "enter", "enter")
+    assert sound(talk) == "pedals"
+    assert verdicts(talk)[0] is Verdict.LATER
+
+
+def test_all_off_silences_every_port_and_the_sound_is_sent_again() -> None:
+    talk = hearing()
+    talk.new()
+    talk.key("o")
+    sent = talk.sent()
+    assert sent.count("Stage Piano: B0 78 00") == sent.count("Foldaway Synth: BF 7B 00") == 1
+    assert sent[-1:] == PIANO_ON
+
+
+def test_every_answer_is_remembered_at_once() -> None:
+    talk = hearing()
+    talk.new()
+    talk.key("enter")
+    assert Remember() in talk.effects
+
+
+def test_a_keyboard_that_was_off_gets_the_sound_when_it_is_back() -> None:
+    talk = hearing()
+    talk.lost("Stage Piano", Direction.OUT)
+    assert any("No MIDI reaches lower. Choose it on the panel: program 1" in line for line in prompt(talk.state, 0))
+    talk.new()
+    talk.found("Stage Piano", Direction.OUT, was_there=False)
+    assert talk.sent() == ["Stage Piano: F0 7E 7F 06 01 F7", *PIANO_ON]
+
+
+def test_a_sound_by_hand_is_told_with_what_to_press() -> None:
+    talk = hearing()
+    talk.key("enter", "enter", "enter", "enter")
+    assert sound(talk) == "choir"
+    assert "    Choose it on the panel: bank B, button 4" in prompt(talk.state, 0)
+
+
+def test_an_echo_of_what_was_sent_is_no_pedal() -> None:
+    """Some boards give back what they are sent, and a rig may have a pedal on a control that a sound sets."""
+    pedal = Pedal("volume", port="Stage Piano", control=7, press=Action.NEXT)
+    talk = hearing(Rig("echo", keyboards=RIG.keyboards, pedals=(pedal, RIG.pedals[1])))
+    talk.key("enter")
+    assert talk.sent()[-1] == "Stage Piano: B0 07 6E"
+    talk.midi("Stage Piano", "B0 07 6E")
+    assert sound(talk) == "organ"
+
+
+def test_with_minutes_no_sound_is_begun_after_four_fifths_of_them() -> None:
+    talk = hearing(minutes=5)
+    assert sound(talk) == "lead"
+    assert prompt(talk.state, talk.now_ms)[0] == "1 of 5; 4 min left for sounds"
+    talk.now_ms += 4 * 60_000
+    talk.key("enter")
+    assert sound(talk) == "pedals"
+    assert "The time is up: 4 not heard." in talk.said()
+
+
+def test_a_sound_that_is_being_heard_when_time_is_up_is_heard_to_its_end() -> None:
+    talk = hearing(minutes=5)
+    talk.wait(5 * 60_000, every=1000)
+    assert sound(talk) == "lead"
+
+
+def test_pedals_are_ticked_as_they_are_pressed_and_all_of_them_end_it() -> None:
+    talk = trying_pedals()
+    talk.press("Foot Box", 64)
+    assert talk.said() == ["    right: next"]
+    assert not any("right: next" in line for line in prompt(talk.state, 0))
+    talk.press("Foot Box", 67)
+    talk.key("page down")
+    assert stage_of(talk) is Stage.PEDALS
+    talk.midi("Stage Piano", "B0 40 7F")
+    assert stage_of(talk) is Stage.OVER
+    assert talk.state.stopped is None
+
+
+def test_enter_ends_the_pedals_where_one_is_not_there() -> None:
+    talk = trying_pedals()
+    talk.press("Foot Box", 64)
+    talk.key("enter")
+    assert (talk.state.stage, talk.state.pressed) == (Stage.OVER, frozenset({0}))
+
+
+def test_a_foot_on_the_pedal_while_sounds_are_heard_is_not_yet_a_pedal_tried() -> None:
+    talk = hearing()
+    talk.press("Foot Box", 64)
+    assert talk.state.pressed == frozenset()
+
+
+def test_a_sustain_on_another_channel_or_port_than_the_rigs_is_not_the_one() -> None:
+    talk = hearing(Rig("two", keyboards=RIG.keyboards, sustain=(Sustain("Stage Piano", 64, 2),)))
+    talk.key("t")
+    talk.midi("Stage Piano", "B0 40 7F")
+    talk.midi("Foldaway Synth", "B1 40 7F")
+    talk.midi("Stage Piano", "B1 40 00")
+    assert talk.state.sustained == frozenset()
+    talk.midi("Stage Piano", "B1 40 7F")
+    assert talk.state.sustained == {0}
+
+
+def test_a_stop_keeps_the_level_and_what_was_heard() -> None:
+    talk = hearing()
+    talk.key("enter", "-")
+    talk.new()
+    talk.stop()
+    assert (talk.state.stage, talk.state.stopped) == (Stage.OVER, "interrupted")
+    assert talk.new() == [KeepLevel(RIG.keyboards[0], ORGAN, 101), Remember()]
+
+
+def test_a_stop_while_the_facts_are_asked_still_tells_them() -> None:
+    talk = talking()
+    talk.stop()
+    assert stage_of(talk) is Stage.FACTS
+    talk.wait(1300)
+    assert stage_of(talk) is Stage.OVER
+    assert any(isinstance(one, Say) and "rig: Home" in one.line for one in talk.effects)
+
+
+def test_a_rig_without_pedals_ends_after_the_last_sound() -> None:
+    talk = hearing(Rig("bare", keyboards=RIG.keyboards))
+    talk.key(*["enter"] * 5)
+    assert stage_of(talk) is Stage.OVER
+
+
+def test_every_word_has_a_key_and_no_pedal_says_what_has_none() -> None:
+    assert set(KEYS.values()) == set(Word)
+    assert set(BY_PEDAL.values()) <= set(Word)
+
+
+def test_the_readme_tells_every_key() -> None:
+    section = README.read_text(encoding="utf-8").partition("## Before the doors")[2].partition("\n## ")[0]
+    rows = re.findall(r"^\| ([a-z, +-]+) \| [a-z]", section, re.MULTILINE)
+    told = {key for row in rows for key in row.split(", ")} - {"key"}
+    assert told == set(KEYS) - {"="}
+
+
+@pytest.mark.parametrize(("stage", "word"), list(itertools.product(Stage, Word)))
+def test_every_word_is_taken_at_every_stage(stage: Stage, word: Word) -> None:
+    key = next(key for key, meant in KEYS.items() if meant is word)
+    talk = {Stage.FACTS: talking, Stage.CAUTION: talking, Stage.SOUNDS: hearing}.get(stage, trying_pedals)()
+    if stage is Stage.CAUTION:
+        talk.wait(1300)
+    if stage is Stage.OVER:
+        talk.stop()
+    assert stage_of(talk) is stage
+    talk.key(key)
+    prompt(talk.state, talk.now_ms)
+
+
+MESSAGES = st.sampled_from(["B0 40 7F", "B0 40 00", "B0 43 7F", "B0 43 00", "90 3C 40", "F8", "C0 05"])
+PORTS = st.sampled_from(["Foot Box", *OUTS])
+HAPPENINGS: st.SearchStrategy[Happening] = st.one_of(
+    st.builds(KeyCame, st.sampled_from([*KEYS, "page down", "z"]), st.booleans()),
+    st.builds(lambda port, message: MidiCame(port, bytes.fromhex(message), 0), PORTS, MESSAGES),
+    st.builds(lambda port, way: PortFound(port, way, port, 0), PORTS, st.sampled_from(Direction)),
+    st.builds(lambda port, way: PortLost(port, way, "gone", 0), PORTS, st.sampled_from(Direction)),
+    st.none(),
+)
+
+
+@settings(deadline=None)
+@given(st.lists(st.tuples(HAPPENINGS, st.integers(0, 2000)), max_size=40))
+def test_whatever_happens_it_goes_on_and_a_stop_ends_it(events: list[tuple[Happening, int]]) -> None:
+    talk = Talking(step, begun(minutes=1))
+    for happened, later_ms in events:
+        talk.now_ms += later_ms
+        talk.take(happened)
+        prompt(talk.state, talk.now_ms)
+    talk.take(Stop("enough"))
+    talk.wait(1500)
+    assert stage_of(talk) is Stage.OVER
+    assert all(len(line.split(": ")) == 2 for line in bytes_of(talk.effects))
+
+
+def test_the_actions_that_mean_nothing_here_do_nothing() -> None:
+    assert not {Action.KEY_UP, Action.NEXT_SONG, Action.NOTHING} & set(BY_PEDAL)

@@ -1,0 +1,97 @@
+"""A sound check that was stopped is taken up again: what was right, and is still the same, need not be heard again."""
+
+from pathlib import Path
+
+import msgspec
+from soundcheck.conversation import Talking
+from soundcheck.scenes import LOWER, RIG, begun
+
+from companion.rig import Sound
+from companion.soundcheck.check import step
+from companion.soundcheck.check_state import Check, Verdict
+from companion.soundcheck.kept import count_right, file_for, forget, keep, kept_of, read_kept, taken_up
+
+HOUR = 3600.0
+
+
+def stopped() -> Check:
+    talk = Talking(step, begun())
+    talk.wait(1300)
+    talk.key("enter", "enter", "w", "s", "enter")  # piano right, organ wrong, strings later, lead right
+    talk.stop()
+    return talk.state
+
+
+def rights(check: Check) -> list[str]:
+    pairs = zip(check.trials, check.answers, strict=True)
+    return [trial.sound.name for trial, answer in pairs if answer.verdict is Verdict.RIGHT]
+
+
+def test_what_was_right_is_right_and_the_rest_is_heard_again() -> None:
+    again = taken_up(begun(), kept_of(stopped(), 0), HOUR)
+    assert rights(again) == ["grand piano", "lead"]
+    assert count_right(again) == 2
+    assert [answer.verdict for answer in again.answers].count(None) == 3
+    talk = Talking(step, again)
+    talk.wait(1300)
+    talk.key("enter")
+    assert talk.state.trial is not None
+    assert talk.state.trial.sound.name == "organ"
+
+
+def test_a_sound_that_is_another_now_is_heard_again() -> None:
+    sounds = tuple(Sound("grand piano", 3) if sound.name == "grand piano" else sound for sound in LOWER.sounds)
+    rig = msgspec.structs.replace(RIG, keyboards=(msgspec.structs.replace(LOWER, sounds=sounds), RIG.keyboards[1]))
+    assert rights(taken_up(begun(rig), kept_of(stopped(), 0), HOUR)) == ["lead"]
+
+
+def test_a_level_that_was_kept_meanwhile_makes_no_other_sound() -> None:
+    sounds = tuple(
+        msgspec.structs.replace(sound, controls=((7, 80),)) if sound.name == "grand piano" else sound
+        for sound in LOWER.sounds
+    )
+    rig = msgspec.structs.replace(RIG, keyboards=(msgspec.structs.replace(LOWER, sounds=sounds), RIG.keyboards[1]))
+    assert rights(taken_up(begun(rig), kept_of(stopped(), 0), HOUR)) == ["grand piano", "lead"]
+
+
+def test_yesterdays_sound_check_counts_for_nothing() -> None:
+    kept = kept_of(stopped(), 0)
+    assert rights(taken_up(begun(), kept, 11 * HOUR)) == ["grand piano", "lead"]
+    assert rights(taken_up(begun(), kept, 13 * HOUR)) == []
+
+
+def test_one_that_a_later_version_wrote_counts_for_nothing() -> None:
+    kept = msgspec.structs.replace(kept_of(stopped(), 0), version=99)
+    assert rights(taken_up(begun(), kept, HOUR)) == []
+
+
+def test_all_right_already_goes_straight_to_the_pedals() -> None:
+    talk = Talking(step, begun())
+    talk.wait(1300)
+    talk.key(*["enter"] * 6)
+    again = Talking(step, taken_up(begun(), kept_of(talk.state, 0), HOUR))
+    again.wait(1300)
+    assert again.state.stage.value == "pedals"
+
+
+def test_it_is_kept_in_a_file_and_forgotten(tmp_path: Path) -> None:
+    file = file_for(Path("a.yaml"), Path("rig.yaml"), tmp_path)
+    assert read_kept(file) is None
+    keep(file, kept_of(stopped(), 5))
+    assert read_kept(file) == kept_of(stopped(), 5)
+    forget(file)
+    forget(file)
+    assert read_kept(file) is None
+
+
+def test_another_show_or_rig_has_another_file(tmp_path: Path) -> None:
+    files = {file_for(Path(show), Path(rig), tmp_path) for show in ("a", "b") for rig in ("x", "y")}
+    assert len(files) == 4
+
+
+def test_a_damaged_file_keeps_nothing_and_a_disk_that_refuses_stops_nothing(tmp_path: Path) -> None:
+    file = tmp_path / "kept.json"
+    file.write_text('{"version": 1, "at_s": ')
+    assert read_kept(file) is None
+    (tmp_path / "no folder").write_text("")
+    keep(tmp_path / "no folder" / "kept.json", kept_of(stopped(), 5))

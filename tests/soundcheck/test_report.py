@@ -1,0 +1,150 @@
+"""The one-page report: ready, or what is not; and the screen's figures against published ones."""
+
+import msgspec
+import pytest
+from soundcheck.conversation import Talking
+from soundcheck.scenes import RIG, begun
+
+from companion.ports import Direction
+from companion.rig import Screen
+from companion.soundcheck.check import step
+from companion.soundcheck.check_state import Check
+from companion.soundcheck.report import Report, page, report_of, screen_report
+from companion.soundcheck.talk import NotKept
+
+OUTS = ("Stage Piano", "Foldaway Synth")
+
+
+def checked(check: Check, *keys: str, ports: bool = True) -> Talking[Check]:
+    talk = Talking(step, check)
+    if ports:
+        for port in OUTS:
+            talk.found(port, Direction.OUT)
+        for port in ("Foot Box", "Stage Piano"):
+            talk.found(port)
+    talk.wait(1300)
+    talk.key("enter", *keys)
+    return talk
+
+
+def all_pedals(talk: Talking[Check]) -> Report:
+    talk.press("Foot Box", 64)
+    talk.press("Foot Box", 67)
+    talk.key("page down")
+    talk.midi("Stage Piano", "B0 40 7F")
+    return report_of(talk.state)
+
+
+RIGHT = ("enter",) * 5
+
+
+def test_all_heard_right_and_all_pressed_is_ready() -> None:
+    report = all_pedals(checked(begun(), *RIGHT))
+    assert report.ready
+    assert report.not_ready == ()
+    assert next(line for line in page(report) if "READY" in line) == "READY"
+
+
+def test_what_is_wrong_or_not_heard_is_not_ready_and_said() -> None:
+    report = all_pedals(checked(begun(), "w", "s", "enter", "s", "enter"))
+    assert report.not_ready == (
+        "grand piano on lower is wrong",
+        "1 sound of features not heard: lead on upper",
+        "1 sound not heard: organ on lower",
+    )
+    assert not report.ready
+
+
+def test_a_port_that_is_missing_is_not_ready() -> None:
+    report = all_pedals(checked(begun(), *RIGHT, ports=False))
+    assert "upper, channel 2: nothing was found" in report.not_ready
+
+
+def test_a_port_that_went_during_the_check_is_not_ready() -> None:
+    talk = checked(begun(), *RIGHT)
+    talk.lost("Foldaway Synth", Direction.OUT)
+    assert 'upper, channel 2: "Foldaway Synth" is gone' in all_pedals(talk).not_ready
+
+
+def test_a_keyboard_that_the_show_gives_no_sound_is_not_missed() -> None:
+    spare = msgspec.structs.replace(RIG.keyboards[1], name="spare", port="Attic", channel=5)
+    rig = msgspec.structs.replace(RIG, keyboards=(*RIG.keyboards, spare))
+    assert all_pedals(checked(begun(rig), *RIGHT)).ready
+
+
+def test_a_sound_that_the_rig_lacks_is_not_ready() -> None:
+    fault = 'show.yaml:9:1: the rig "Home" has no sound "lute"'
+    report = all_pedals(checked(msgspec.structs.replace(begun(), missed=(fault,)), *RIGHT))
+    assert report.not_ready == (fault,)
+
+
+def test_pedals_that_were_not_pressed_are_told_together() -> None:
+    talk = checked(begun(), *RIGHT)
+    talk.press("Foot Box", 64)
+    talk.key("enter")
+    assert report_of(talk.state).not_ready == ("3 pedals not pressed: left, turner, your sustain on Stage Piano",)
+
+
+def test_a_level_that_could_not_be_kept_is_not_ready() -> None:
+    talk = checked(begun(), *RIGHT)
+    talk.take(NotKept("the disk is full"))
+    assert all_pedals(talk).not_ready == ("not kept: the disk is full",)
+
+
+def test_levels_that_were_changed_are_told_with_what_they_were() -> None:
+    report = all_pedals(checked(begun(), "-", "enter", "-", "enter", "enter", "enter", "enter"))
+    told = list(page(report))
+    assert "         grand piano on lower: volume 92, was not set" in told
+    assert "         organ on lower: volume 101, was 110" in told
+
+
+def test_a_stop_is_told() -> None:
+    talk = checked(begun(), "enter")
+    talk.stop()
+    report = report_of(talk.state)
+    assert report.stopped == "interrupted"
+    assert any("takes it up again" in line for line in page(report))
+
+
+def test_without_midi_only_that_is_told_of_the_ports() -> None:
+    talk = checked(msgspec.structs.replace(begun(), no_midi="no MIDI"), ports=False)
+    talk.stop()
+    assert report_of(talk.state).not_ready[0] == "no MIDI"
+    assert not any("nothing was found" in line for line in report_of(talk.state).not_ready)
+
+
+def test_the_page_is_one_page() -> None:
+    talk = checked(begun())
+    talk.stop()
+    assert len(list(page(report_of(talk.state)))) < 40
+
+
+def test_the_report_is_json_that_reads_back() -> None:
+    report = all_pedals(checked(begun(), *RIGHT))
+    assert msgspec.json.decode(msgspec.json.encode(report), type=Report) == report
+
+
+@pytest.mark.parametrize(
+    ("width_mm", "distance_m", "least_mm", "section_mm"),
+    [
+        # visual angle h = 2 d tan(a / 2) by hand: 20' at 1 m is 5.82 mm, 60' is 17.45 mm
+        (345.0, 1.8, 10.47, 31.42),
+        (345.0, 1.0, 10.45, 31.36),  # seen nearer than usual: written larger, in proportion to the picture
+    ],
+)
+def test_the_letters_are_as_high_as_the_visual_angle_asks(
+    width_mm: float, distance_m: float, least_mm: float, section_mm: float
+) -> None:
+    told = screen_report(width_mm, distance_m)
+    assert told.least_mm == pytest.approx(least_mm, abs=0.06)
+    assert told.section_mm == pytest.approx(section_mm, abs=0.15)
+    assert told.least_arcmin >= 20  # ISO 9241-3, preferred: 20' to 22'
+    assert not told.assumed
+
+
+def test_a_screen_that_nobody_has_measured_is_assumed_and_said_so() -> None:
+    rig = msgspec.structs.replace(RIG, screen=Screen())
+    report = all_pedals(checked(begun(rig), *RIGHT))
+    assert report.ready
+    assert report.screen.assumed
+    assert any("assumed: write screen:" in line for line in page(report))
