@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 import click
 
 from companion import __version__
-from companion.commands import before_the_doors, days_before
+from companion.commands import before_the_doors, days_before, on_paper
 from companion.errors import CompanionError, FaultyFile
 
 F = TypeVar("F", bound=Callable[..., Any])
@@ -132,7 +132,7 @@ def debrief(show: Path, journal: Path | None, markdown: Path | None, *, as_json:
             after.write()
 
 
-for one in (*days_before.COMMANDS, *before_the_doors.COMMANDS):
+for one in (*days_before.COMMANDS, *on_paper.COMMANDS, *before_the_doors.COMMANDS):
     companion.add_command(one)
 
 

@@ -1,0 +1,52 @@
+"""On paper: set list, floor list, crib sheet, charts and band packs, printed from the show."""
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+SHOW = click.argument("show", type=click.Path(path_type=Path))
+
+
+@click.command("print", epilog="Example: companion print shows/pier-street.yaml --sheet floor --paper letter")
+@SHOW
+@click.option(
+    "--sheet",
+    "sheets",
+    type=click.Choice(["setlist", "floor", "crib", "charts", "pack"]),
+    multiple=True,
+    help="The marked set list, the one for the floor, the crib sheet, charts, or a band pack. May be given again.",
+)
+@click.option("--set", "set_name", metavar="SET", help="Only this set, by its name or number.")
+@click.option("--song", metavar="TITLE", help="Only this song; a part of its title will do.")
+@click.option("--key", metavar="KEY", help="That song in another key.")
+@click.option(
+    "--for",
+    "players",
+    metavar="PART",
+    multiple=True,
+    help="Charts for C, Bb, Eb, F or an instrument; without it for the keys. May be given again.",
+)
+@click.option("--numbers", is_flag=True, help="Charts in numbers.")
+@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="In the printer.")
+@click.option("--out", type=click.Path(path_type=Path), help="The PDF to write; else it lies beside the show.")
+def print_(show: Path, out: Path | None, **asked: Any) -> None:  # noqa: ANN401 - the options above
+    """Print set list, crib sheet, charts or a band pack: a PDF for A4 or Letter."""
+    from companion.paper import Paper, Sheet, Wanted, print_show, with_progress  # noqa: PLC0415 - help needs no paper
+
+    wanted = Wanted(
+        sheets=tuple(Sheet(sheet) for sheet in dict.fromkeys(asked["sheets"])),
+        paper=Paper(asked["paper"]),
+        song=asked["song"],
+        set_name=asked["set_name"],
+        key=asked["key"],
+        players=asked["players"],
+        in_numbers=asked["numbers"],
+    )
+    printed = with_progress(lambda charted: print_show(show, wanted, out, charted))
+    for note in printed.notes:
+        click.echo(f"note: {note}", err=True)
+    click.echo(f"{printed.path}: {printed.pages} page{'' if printed.pages == 1 else 's'}")
+
+
+COMMANDS = (print_,)

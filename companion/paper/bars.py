@@ -1,0 +1,224 @@
+"""A row of bars as written by hand: bar lines, chords at their beats, repeats, endings, hits as slashes and rhythm."""
+
+from collections.abc import Sequence
+from functools import lru_cache
+from typing import Final
+
+from companion.music import Chord, Meter, NumberChord, Struck
+from companion.music.hits import QUARTERS
+from companion.paper.chart import ChartBar
+from companion.paper.leaves import Ink
+from companion.paper.pen import SHARPS, Pen
+from companion.paper.typeface import CAP_HEIGHT, width_pt
+
+ROW: Final = 1.8  # of the chords' size: a row of bars
+RHYTHM: Final = 1.5  # same: the hits under it
+BRACKET: Final = 0.75  # same: the ending's bracket over it
+KIND: Final = 0.78  # of the root's size: what stands after it
+KIND_UP: Final = 0.1
+INSIDE: Final = 0.4  # of the size: from the bar line to the first chord
+GAP: Final = 0.35  # of the size: the least between two chords
+LEAST_SHRUNK: Final = 0.7  # of the size: before chords get smaller than this, the row is broken
+
+Piece = tuple[str, float, float]  # text, share of the size, raised by this share
+
+
+@lru_cache(4096)
+def pieces(chord: Chord | NumberChord) -> tuple[Piece, ...]:
+    """Give a chord as pen strokes: a large root, its kind smaller, the bass after a slash."""
+    if isinstance(chord, NumberChord):
+        if chord.degree is None:
+            return (("N.C.", KIND, 0.0),)
+        root, kind, bass = str(chord.degree), chord.kind.in_numbers, str(chord.bass or "")
+    else:
+        if chord.root is None:
+            return (("N.C.", KIND, 0.0),)
+        root, kind, bass = str(chord.root), chord.kind.in_letters, str(chord.bass or "")
+    found: list[Piece] = [(root.translate(SHARPS), 1.0, 0.0)]
+    if kind:
+        found.append((_signs(kind), KIND, KIND_UP))
+    if bass:
+        found.append((f"/{bass.translate(SHARPS)}", 0.85, 0.0))
+    return tuple(found)
+
+
+def _signs(kind: str) -> str:
+    """Give a kind with printed flats and sharps: a b is one only before a figure."""
+    return "".join(
+        "♭" if sign == "b" and kind[place + 1 : place + 2].isdigit() else "♯" if sign == "#" else sign
+        for place, sign in enumerate(kind)
+    )
+
+
+@lru_cache(4096)
+def chord_share(struck: Struck) -> float:
+    """Width of a chord with its signs, as a share of the size."""
+    share = sum(width_pt(text, part) for text, part, _up in pieces(struck.chord))
+    return share + (0.8 if struck.held else 0.0) + (0.45 if struck.pushed else 0.0) + (0.4 if struck.stopped else 0.0)
+
+
+def need(bar: ChartBar) -> float:
+    """Width that a bar needs, as a share of the size."""
+    if not bar.chords:
+        return 3.0 * max(bar.again, 1)
+    chords = sum(chord_share(struck) + GAP for struck in bar.chords)
+    return chords + 2 * INSIDE + _signs_share(bar)
+
+
+def _signs_share(bar: ChartBar) -> float:
+    """Width of what stands at the bar lines, as a share of the size."""
+    at_left = (0.35 if bar.opens else 0.0) + (width_pt(str(bar.meter), 0.55) + 0.3 if bar.meter_shown else 0.0)
+    return at_left + (0.35 if bar.closes else 0.0)
+
+
+def fitting_rows(row: Sequence[ChartBar], size: float, room: float) -> list[tuple[ChartBar, ...]]:
+    """Break a row in two, and again, where its chords would get too small to be read."""
+    if len(row) > 1 and sum(need(bar) for bar in row) * size * LEAST_SHRUNK > room:
+        half = (len(row) + 1) // 2
+        return [*fitting_rows(row[:half], size, room), *fitting_rows(row[half:], size, room)]
+    return [tuple(row)]
+
+
+def row_height(row: Sequence[ChartBar], size: float) -> float:
+    """Height of a row with what stands over and under it."""
+    over = BRACKET if any(bar.ending for bar in row) else 0.0
+    under = RHYTHM if any(bar.hits for bar in row) else 0.0
+    return (ROW + over + under) * size
+
+
+def _widths(row: Sequence[ChartBar], size: float, room: float, usual: int) -> list[float]:
+    """Share the room: evenly where that is enough for each, else by need. A short row stays short."""
+    columns = [max(bar.again, 1) for bar in row]
+    column = room / max(sum(columns), usual)
+    needs = [need(bar) * size for bar in row]
+    if all(wanted <= column * count for wanted, count in zip(needs, columns, strict=True)):
+        return [column * count for count in columns]
+    whole = min(room, max(sum(needs), column * sum(columns)))
+    if sum(needs) >= whole:
+        return [wanted * whole / sum(needs) for wanted in needs]
+    each = (whole - sum(needs)) / len(row)
+    return [wanted + each for wanted in needs]
+
+
+def draw_row(pen: Pen, row: Sequence[ChartBar], x: float, y: float, room: float, size: float, usual: int = 4) -> None:
+    """Draw a row whose top is ``y``."""
+    if any(bar.ending for bar in row):
+        y += BRACKET * size
+    top, bottom = y + 0.3 * size, y + (ROW - 0.3) * size
+    baseline = y + (ROW / 2 + CAP_HEIGHT / 2) * size
+    for bar, width in zip(row, _widths(row, size, room, usual), strict=True):
+        _bar_lines(pen, bar, x, x + width, top, bottom, size)
+        if bar.ending:
+            pen.line(x + 1, top - 0.15 * size, x + 1, top - 0.75 * size)
+            pen.line(x + 1, top - 0.75 * size, x + width - 3, top - 0.75 * size)
+            pen.write(x + 0.3 * size, top - 0.2 * size, bar.ending, 0.5 * size)
+        _inside(pen, bar, x, x + width, baseline, size)
+        if bar.hits:
+            _rhythm(pen, bar.meter, bar.hits, x, x + width, y + ROW * size, size)
+        x += width
+
+
+def _bar_lines(pen: Pen, bar: ChartBar, x1: float, x2: float, top: float, bottom: float, size: float) -> None:
+    pen.line(x1, top, x1, bottom, 2.0 if bar.opens else 0.8)
+    pen.line(x2, top, x2, bottom, 2.0 if bar.closes else 0.8)
+    middle = (top + bottom) / 2
+    for at, here in ((bar.opens, x1 + 0.25 * size), (bar.closes, x2 - 0.25 * size)):
+        if at:
+            for dot in (middle - 0.22 * size, middle + 0.22 * size):
+                pen.line(here, dot, here, dot, 0.16 * size)
+    if bar.times:
+        pen.write_left_of(x2, top - 0.08 * size, f"× {bar.times}", 0.5 * size)
+
+
+def _inside(pen: Pen, bar: ChartBar, x1: float, x2: float, baseline: float, size: float) -> None:
+    if bar.empty:
+        pen.write((x1 + x2 - width_pt(f"{bar.empty} bars", 0.7 * size)) / 2, baseline, f"{bar.empty} bars", 0.7 * size)
+        return
+    if bar.again:
+        middle = (x1 + x2) / 2
+        end = pen.write(middle - width_pt("%", size) / 2, baseline, "%", size)
+        if bar.again > 1:
+            pen.write(end + 1, baseline - 0.3 * size, str(bar.again), 0.55 * size)
+        return
+    if not bar.chords:
+        return
+    start = x1 + (INSIDE + (0.35 if bar.opens else 0.0)) * size
+    if bar.meter_shown:
+        start = pen.write(start, baseline, str(bar.meter), 0.55 * size) + 0.3 * size
+    end = x2 - (0.15 + (0.35 if bar.closes else 0.0)) * size
+    smaller = min(1.0, (end - start) / (sum(chord_share(struck) + GAP for struck in bar.chords) * size))
+    _chords(pen, bar, start, end, baseline, size * smaller)
+
+
+def _chords(pen: Pen, bar: ChartBar, start: float, end: float, baseline: float, size: float) -> None:
+    """Write each chord at its beat, or further right where the one before is long, but so that all have room."""
+    beat = (end - start) / float(bar.meter.beats)
+    left = sum(chord_share(struck) + GAP for struck in bar.chords) * size
+    uneven = len({struck.beats for struck in bar.chords}) > 1
+    felt = float(bar.meter.felt_beat * bar.meter.unit)
+    at, free = 0.0, start
+    for struck in bar.chords:
+        x = min(max(start + at * beat, free), end - left)
+        left -= (chord_share(struck) + GAP) * size
+        free = _chord(pen, struck, x, baseline, size) + GAP * size
+        step = felt
+        while uneven and step < float(struck.beats):
+            slash = start + (at + step) * beat
+            if slash > free:
+                pen.write(slash, baseline, "/", 0.7 * size, Ink.PENCIL)
+                free = slash + 0.6 * size
+            step += felt
+        at += float(struck.beats)
+
+
+def _chord(pen: Pen, struck: Struck, x: float, baseline: float, size: float) -> float:
+    if struck.pushed:
+        x = pen.write(x, baseline, "<", 0.7 * size) + 0.05 * size
+    begin = x
+    if struck.held:
+        x += 0.4 * size
+    for text, part, up in pieces(struck.chord):
+        x = pen.write(x, baseline - up * size, text, part * size)
+    if struck.held:
+        x += 0.4 * size
+        middle, half = (begin + x) / 2, CAP_HEIGHT / 2 * size
+        for side in (begin, x):
+            pen.line(side, baseline - half, middle, baseline - half - 0.85 * size, 0.8)
+            pen.line(side, baseline - half, middle, baseline - half + 0.85 * size, 0.8)
+    if struck.stopped:
+        x = pen.write(x + 0.05 * size, baseline - 0.25 * size, "^", 0.6 * size)
+    return x
+
+
+def _rhythm(pen: Pen, meter: Meter, hits: Sequence[float], x1: float, x2: float, y: float, size: float) -> None:
+    """Draw the beats of a bar as slashes, the hits heavy with a stem and the count under them. ``y`` is the top."""
+    start, end = x1 + INSIDE * size, x2 - 0.2 * size
+    beat = (end - start) / float(meter.beats)
+    middle = y + 0.65 * size
+    hit_beats = {int(hit) for hit in hits if hit == int(hit)}
+    for number in range(meter.beats):
+        if number not in hit_beats:
+            _slash(pen, start + number * beat, middle, size, 0.7, Ink.PENCIL)
+    free = start
+    for hit in hits:
+        x = start + hit * beat
+        _slash(pen, x, middle, size, 2.2, Ink.PEN)
+        stem = x + 0.36 * size
+        pen.line(stem, middle - 0.25 * size, stem, y + 0.02 * size, 0.9)
+        for flag in range({0: 0, 2: 1}.get(int(hit % 1 * 4), 2)):
+            high = y + (0.02 + 0.16 * flag) * size
+            pen.line(stem, high, stem + 0.2 * size, high + 0.2 * size, 0.9)
+        count = f"{int(hit) + 1}{QUARTERS[int(hit % 1 * 4)]}"
+        if x >= free:
+            free = pen.write(x, y + 1.38 * size, count, 0.45 * size, Ink.PENCIL) + 1
+
+
+def _slash(pen: Pen, x: float, middle: float, size: float, thick: float, ink: Ink) -> None:
+    pen.line(x, middle + 0.25 * size, x + 0.36 * size, middle - 0.25 * size, thick, ink)
+
+
+def draw_hits(pen: Pen, meter: Meter, hits: Sequence[float], x: float, y: float, width: float, size: float) -> None:
+    """Draw one bar of hits by itself, for those that the player knows the bars of."""
+    pen.line(x, y, x, y + 0.95 * size, 0.8)
+    pen.line(x + width, y, x + width, y + 0.95 * size, 0.8)
+    _rhythm(pen, meter, hits, x, x + width, y, size)

@@ -1,0 +1,93 @@
+"""The pen: words, lines and highlighter put on a leaf, with what is measured beside what is drawn."""
+
+from typing import Final
+
+from companion.paper.leaves import Highlighter, Ink, Jump, Leaf, Mark, Paper, Stroke, Words
+from companion.paper.typeface import ASCENT, CAP_HEIGHT, DESCENT, cut, width_pt, wrapped
+
+EDGE_PT: Final = 36.0  # half an inch: what home printers leave white is less (common practice, no source)
+SMALL_PT: Final = 8.0
+SHARPS: Final = str.maketrans({"b": "♭", "#": "♯"})
+Said = tuple[str, str, bool]  # what it is, what it says, whether the highlighter goes over it
+
+
+class Pen:
+    """Writes on one leaf. All places are points from its top left."""
+
+    def __init__(self, paper: Paper) -> None:
+        self.paper = paper
+        self.marks: list[Mark] = []
+        self.left, self.right = EDGE_PT, paper.width - EDGE_PT
+        self.top, self.bottom = EDGE_PT, paper.height - EDGE_PT
+
+    def write(self, x: float, y: float, text: str, size: float, ink: Ink = Ink.PEN, room: float = 0.0) -> float:
+        """Write a line with its baseline at ``y``, cut where it has no ``room``; give where it ends."""
+        if not text:
+            return x
+        text = cut(text, size, room) if room else text
+        self.marks.append(Words(x, y, text, size, ink))
+        return x + width_pt(text, size)
+
+    def write_left_of(self, x: float, y: float, text: str, size: float, ink: Ink = Ink.PEN, room: float = 0.0) -> float:
+        """Write a line that ends at ``x``; give where it begins."""
+        text = cut(text, size, room) if room else text
+        begin = x - width_pt(text, size)
+        self.write(begin, y, text, size, ink)
+        return begin
+
+    def squeezed(self, x: float, y: float, text: str, size: float, squeeze: float) -> float:
+        """Write a line with narrower letters; give where it ends."""
+        self.marks.append(Words(x, y, text, size, squeeze=squeeze))
+        return x + width_pt(text, size) * squeeze
+
+    def line(self, x1: float, y1: float, x2: float, y2: float, thick: float = 0.6, ink: Ink = Ink.PEN) -> None:
+        """Draw a line."""
+        self.marks.append(Stroke(x1, y1, x2, y2, thick, ink))
+
+    def highlight(self, x: float, y: float, width: float, size: float) -> None:
+        """Go over words of this size whose baseline is ``y``."""
+        self.marks.append(
+            Highlighter(x - 1.5, y - size * (CAP_HEIGHT + 0.16), width + 3, size * (CAP_HEIGHT + DESCENT + 0.1))
+        )
+
+    def jump(self, y: float, height: float, leads_to: str) -> None:
+        """Let the whole line above ``y`` lead to another leaf."""
+        self.marks.append(Jump(self.left, y, self.right - self.left, height, leads_to))
+
+    def say(self, x: float, y: float, room: float, said: list[Said], size: float, lines: int = 99) -> float:
+        """Write what is said one after the other, over several lines; give the baseline after the last.
+
+        What it is stands in pencil before what it says.
+        """
+        here, used = x, 1
+        for label, words, lit in said:
+            before = f"{label} " if label else ""
+            wide = width_pt(before + words, size)
+            if here > x and here + wide > x + room and used < lines:
+                here, y, used = x, y + size * 1.3, used + 1
+            if here > x and here + width_pt(before, size) + size * 3 > x + room:
+                break
+            here = self.write(here, y, before, size, Ink.PENCIL)
+            pieces = wrapped(words, size, x + room - here, 1 if used >= lines else 2)
+            for number, piece in enumerate(pieces):
+                if number:
+                    here, y, used = x + size, y + size * 1.3, used + 1
+                    piece = cut(piece, size, room - size)  # noqa: PLW2901 - its own line
+                if lit:
+                    self.highlight(here, y, width_pt(piece, size), size)
+                here = self.write(here, y, piece, size)
+            here += size * 1.2
+        return y + size * 1.3 if said else y
+
+    def leaf(self, bookmark: str = "", level: int = 0, name: str = "") -> Leaf:
+        """Give what was written."""
+        return Leaf(tuple(self.marks), bookmark, level, name)
+
+
+def with_foot(leaf: Leaf, paper: Paper, left: str, right: str) -> Leaf:
+    """Give a leaf with a line at its foot: what it belongs to, and its page number."""
+    y = paper.height - EDGE_PT + SMALL_PT * (ASCENT - 0.1)
+    pen = Pen(paper)
+    begin = pen.write_left_of(pen.right, y, right, SMALL_PT, Ink.PENCIL)
+    pen.write(pen.left, y, left, SMALL_PT, Ink.PENCIL, begin - pen.left - 12)
+    return Leaf((*leaf.marks, *pen.marks), leaf.bookmark, leaf.level, leaf.name)

@@ -1,0 +1,198 @@
+"""What is printed: the sheets that were asked for, of the songs that were asked for, written to one PDF."""
+
+import enum
+from collections.abc import Callable, Iterator, Sequence
+from pathlib import Path
+from typing import Final
+
+import msgspec
+
+from companion.errors import CompanionError, Fault, FaultyFile
+from companion.files import Places, Text, nearest_or_all, shown
+from companion.files.nodes import place_within
+from companion.music import Key
+from companion.paper.band_pack import pack_leaves
+from companion.paper.chart import NoChart, chart_of
+from companion.paper.chart_page import chart_leaves
+from companion.paper.crib_sheet import crib_leaves
+from companion.paper.floor_list import floor_list_leaves
+from companion.paper.leaves import Leaf, Paper
+from companion.paper.pdf import write_pdf
+from companion.paper.pen import with_foot
+from companion.paper.readers import KEYS, Reader, key_asked, reader_for
+from companion.paper.set_list import set_list_leaves
+from companion.paper.typeface import lacks
+from companion.show import Show, Song, read_show
+
+
+class Sheet(enum.Enum):
+    """What can be printed; the value is the word on the command line."""
+
+    SET_LIST = "setlist"
+    FLOOR_LIST = "floor"
+    CRIB_SHEET = "crib"
+    CHARTS = "charts"
+    BAND_PACK = "pack"
+
+
+WITH_CHORDS: Final = (Sheet.CHARTS, Sheet.BAND_PACK)
+
+
+class Wanted(msgspec.Struct, frozen=True):
+    """What was asked for. No sheets: the set list; or charts, where a song, a key, numbers or a player is named."""
+
+    sheets: tuple[Sheet, ...] = ()
+    paper: Paper = Paper.A4
+    song: str | None = None
+    set_name: str | None = None
+    key: str | None = None
+    players: tuple[str, ...] = ()
+    in_numbers: bool = False
+
+    @property
+    def all_sheets(self) -> tuple[Sheet, ...]:
+        """The sheets, with what is meant where none is named."""
+        about_charts = self.song or self.key or self.players or self.in_numbers
+        return self.sheets or ((Sheet.CHARTS,) if about_charts else (Sheet.SET_LIST,))
+
+
+class Printed(msgspec.Struct, frozen=True):
+    """What was written. ``notes`` are worth telling the player."""
+
+    path: Path
+    pages: int
+    notes: tuple[str, ...] = ()
+
+
+class NothingToPrint(CompanionError):  # noqa: N818 - said as NoStage is
+    """No song of that name, no set, no songs at all, or no place for the file."""
+
+
+def print_show(
+    path: Path, wanted: Wanted, out: Path | None = None, charted: Callable[[int], None] = lambda _songs: None
+) -> Printed:
+    """Print a show. ``charted`` hears how many charts there will be, as a number below 0, then 1 after each.
+
+    Raises FaultyFile with every chord that cannot be read, where charts are wanted.
+    """
+    read = read_show(path)
+    show = _chosen(read.show, wanted)
+    key = _key(show, wanted)
+    readers = tuple(reader_for(player, in_numbers=wanted.in_numbers) for player in wanted.players or (KEYS,))
+    if any(sheet in WITH_CHORDS for sheet in wanted.all_sheets):
+        _hold_readable(show, read.places)
+    out = out or path.with_name(f"{path.stem}-{'-'.join(sheet.value for sheet in wanted.all_sheets)}.pdf")
+    charts = sum(len(one.songs) for one in show.sets) * len(readers)
+    charted(-charts * sum(sheet in WITH_CHORDS for sheet in wanted.all_sheets))
+    leaves = _leaves(show, wanted, readers, key, lambda: charted(1))
+    try:
+        pages = write_pdf(out, leaves, wanted.paper, show.title)
+    except OSError as error:
+        raise NothingToPrint(f"{out} cannot be written: {error.strerror or error}. Write: --out FILE") from None
+    return Printed(out, pages, tuple(_unprintable(show)))
+
+
+def _leaves(
+    show: Show, wanted: Wanted, readers: Sequence[Reader], key: Key | None, charted: Callable[[], None]
+) -> Iterator[Leaf]:
+    for sheet in wanted.all_sheets:
+        match sheet:
+            case Sheet.SET_LIST:
+                yield from _footed(set_list_leaves(show, wanted.paper), wanted.paper, f"{show.title} · set list")
+            case Sheet.FLOOR_LIST:
+                yield from floor_list_leaves(show, wanted.paper)
+            case Sheet.CRIB_SHEET:
+                yield from _footed(crib_leaves(show, wanted.paper), wanted.paper, f"{show.title} · crib sheet")
+            case Sheet.CHARTS:
+                for reader in readers:
+                    yield from _charts(show, reader, key, wanted.paper, charted)
+            case Sheet.BAND_PACK:
+                for number, reader in enumerate(readers, start=1):
+                    yield from pack_leaves(show, reader, wanted.paper, charted, copy=number)
+
+
+def _charts(show: Show, reader: Reader, key: Key | None, paper: Paper, charted: Callable[[], None]) -> Iterator[Leaf]:
+    for one in show.sets:
+        for song in one.songs:
+            leaves = chart_leaves(chart_of(song, reader, key), paper)
+            yield from _footed(leaves, paper, f"{show.title} · {song.title} · {reader.shown}")
+            charted()
+
+
+def _footed(leaves: Sequence[Leaf], paper: Paper, left: str) -> Iterator[Leaf]:
+    for number, leaf in enumerate(leaves, start=1):
+        yield with_foot(leaf, paper, left, f"{number} / {len(leaves)}" if len(leaves) > 1 else "")
+
+
+def _chosen(show: Show, wanted: Wanted) -> Show:
+    """Give the show with only the set and the song that were asked for."""
+    if not any(one.songs for one in show.sets):
+        raise NothingToPrint(
+            f"{shown(show.title)} has no songs yet: there is nothing to print. Write: songs: [a title]"
+        )
+    sets = show.sets
+    if wanted.set_name is not None:
+        names = [one.name for one in sets]
+        numbered = {str(number): name for number, name in enumerate(names, start=1)}
+        name = _found(numbered.get(wanted.set_name.strip(), wanted.set_name), names, "set")
+        sets = (next(one for one in sets if one.name == name),)
+    if wanted.song is not None:
+        title = _found(wanted.song, [song.title for one in sets for song in one.songs], "song")
+        sets = tuple(
+            msgspec.structs.replace(one, songs=tuple(song for song in one.songs if song.title == title)) for one in sets
+        )
+        sets = tuple(one for one in sets if one.songs)
+    if not any(one.songs for one in sets):
+        raise NothingToPrint(f"the set {shown(sets[0].name)} has no songs yet. Write: another --set")
+    return msgspec.structs.replace(show, sets=sets)
+
+
+def _found(asked: str, names: Sequence[str], what: str) -> str:
+    """Find the name that was meant: written so, or the only one that has these words in it."""
+    folded = " ".join(asked.split()).casefold()
+    same = [name for name in names if name.casefold() == folded]
+    within = same or [name for name in names if folded and folded in name.casefold()]
+    if len(set(within)) == 1:
+        return within[0]
+    write = " or ".join(shown(name) for name in within[:3]) or shown(nearest_or_all(asked, names[:3]))
+    problem = f"several {what}s have {shown(asked)} in them" if within else f"there is no {what} {shown(asked)}"
+    raise NothingToPrint(f"{problem}. Write: --{what} {write}")
+
+
+def _key(show: Show, wanted: Wanted) -> Key | None:
+    if wanted.key is None:
+        return None
+    songs: list[Song] = [song for one in show.sets for song in one.songs]
+    if len(songs) != 1:
+        raise NothingToPrint('one song at a time is put in another key. Write: --song "its title"')
+    return key_asked(songs[0], wanted.key)
+
+
+def _hold_readable(show: Show, places: Places) -> None:
+    """Raise FaultyFile with all chord lines that cannot be read, each with the character where that begins."""
+    faults: set[Fault] = set()
+    reader = reader_for(KEYS)
+    for one in show.sets:
+        for song in one.songs:
+            for section in song.road_map:
+                try:
+                    chart_of(msgspec.structs.replace(song, road_map=(section,)), reader)
+                except NoChart as trouble:
+                    node = places.node(section, trouble.key)
+                    wrong = trouble.fault
+                    if isinstance(node, Text):
+                        line, column = place_within(node, wrong.column)
+                        faults.add(Fault(node.source.path, line, column, wrong.problem, wrong.write))
+                    else:
+                        faults.add(places.fault(section, trouble.key, problem=wrong.problem, write=wrong.write))
+    if faults:
+        raise FaultyFile(tuple(faults))
+
+
+def _unprintable(show: Show) -> Iterator[str]:
+    """Tell of titles whose letters the typeface lacks."""
+    for one in show.sets:
+        for song in one.songs:
+            missing = "".join(dict.fromkeys(sign for sign in song.title if lacks(sign)))
+            if missing:
+                yield f"the printed letters have no {missing[:12]} in {shown(song.title)}: a box stands there"

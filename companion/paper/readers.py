@@ -1,0 +1,71 @@
+"""Who a chart is for: the player's name, the pitch that the part is written in, letters or numbers."""
+
+from typing import Final
+
+import msgspec
+
+from companion.errors import CompanionError
+from companion.files import nearest_or_all
+from companion.music import INSTRUMENTS, Key, NotMusic, Part, read_key, written_key
+from companion.show import Song
+
+KEYS: Final = "keys"
+CONCERT_TOO: Final = ("C", "drums", "singer")
+_PARTS: Final = {
+    **{instrument.name: instrument.part for instrument in INSTRUMENTS},
+    **{part.value: part for part in Part},
+    KEYS: Part.CONCERT,
+    **dict.fromkeys(CONCERT_TOO, Part.CONCERT),
+    "bass": Part.CONCERT,
+}
+
+
+class Reader(msgspec.Struct, frozen=True):
+    """The player who reads a chart. Only the keys' own chart tells sounds and features."""
+
+    name: str
+    part: Part = Part.CONCERT
+    in_numbers: bool = False
+
+    @property
+    def is_keys(self) -> bool:
+        """Whether it is the player whose program this is."""
+        return self.name == KEYS
+
+    @property
+    def shown(self) -> str:
+        """As it stands on the chart: keys, Bb part, tenor sax in Bb."""
+        if self.name in (self.part.value, "C"):
+            return f"{self.name} part"
+        return self.name if self.part is Part.CONCERT else f"{self.name} in {self.part.value}"
+
+    def reads(self, concert: Key) -> Key:
+        """Give the key that stands on this player's chart. Numbers are of the concert key."""
+        return concert if self.in_numbers else written_key(concert, self.part)
+
+
+class NoReader(CompanionError):  # noqa: N818 - said as NoStage is
+    """Nobody reads such a part."""
+
+
+def reader_for(asked: str, *, in_numbers: bool = False) -> Reader:
+    """Give the reader of a part (C, Bb, Eb, F) or of an instrument by its name. Raises NoReader."""
+    folded = {name.casefold(): name for name in _PARTS}
+    word = asked.strip().replace("♭", "b").casefold()
+    if word not in folded:
+        alike = nearest_or_all(asked, ("C", "Bb", "Eb", "F", *(name for name in _PARTS if len(name) > 2)))
+        raise NoReader(f'nobody reads a part for "{asked}". Write: --for {alike}')
+    name = folded[word]
+    return Reader(name, _PARTS[name], in_numbers)
+
+
+def key_asked(song: Song, asked: str) -> Key:
+    """Read the key that a song is wanted in. Raises NoReader where it is no key, or minor for a song in major."""
+    try:
+        key = read_key(asked)
+    except NotMusic as fault:
+        raise NoReader(f"{fault.problem}. Write: --key {fault.write}") from None
+    if song.key is not None and song.key.mode is not key.mode:
+        moved = song.key.transposed(key.tonic.semitone - song.key.tonic.semitone)
+        raise NoReader(f'{song.title} is in {song.key}, not in a {key.mode.value} key. Write: --key "{moved}"')
+    return key

@@ -1,0 +1,114 @@
+"""The typeface on paper, measured: the project's own fonts, each sign by the first of them that has it."""
+
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+from typing import Any, Final
+
+FONTS: Final = Path(__file__).resolve().parents[1] / "screen" / "fonts"
+FACES: Final = (
+    ("letters", FONTS / "NotoSans-SemiCondensedSemiBold.ttf"),
+    ("signs", FONTS / "NotoSansSymbols-Bold.ttf"),  # flats and sharps as heavy as the letters beside them
+    ("others", FONTS / "DejaVuSansCondensed-Bold.ttf"),
+)
+SIGNS: Final = "♭♮♯"  # all that is taken from the second one: its notes and arrows are too small beside the letters
+RAISED: Final = (0.0, 0.12, 0.0)  # of the size: so that flats and sharps reach as high as a capital
+CAP_HEIGHT: Final = 0.714  # of the size, as the font's own table says
+ASCENT: Final = 1.069  # same, for what stands highest
+DESCENT: Final = 0.293  # same, below the baseline
+ELLIPSIS: Final = "…"
+
+
+@cache
+def faces() -> tuple[Any, ...]:
+    """Open the fonts, once, for measuring and for embedding alike."""
+    from reportlab.pdfbase import pdfmetrics  # noqa: PLC0415 - what prints nothing needs no PDF
+    from reportlab.pdfbase.ttfonts import TTFont  # noqa: PLC0415
+
+    opened = tuple(TTFont(name, str(path)) for name, path in FACES)
+    for font in opened:
+        pdfmetrics.registerFont(font)
+    return opened
+
+
+@cache
+def _sign(sign: str) -> tuple[int, float]:
+    """Give the face that draws a sign and its width as a share of the size; the first one's box where none has it."""
+    for number, font in enumerate(faces()):
+        if ord(sign) in font.face.charToGlyph and (number != 1 or sign in SIGNS):
+            return number, font.face.charWidths[ord(sign)] / 1000
+    return 0, faces()[0].face.defaultWidth / 1000
+
+
+@cache
+def lacks(sign: str) -> bool:
+    """Whether no face has this sign, so that a box is printed."""
+    return (
+        not sign.isspace()
+        and sign not in SIGNS
+        and all(ord(sign) not in font.face.charToGlyph for font in faces()[::2])
+    )
+
+
+@cache
+def _share(text: str) -> float:
+    return sum(_sign(sign)[1] for sign in text)
+
+
+def width_pt(text: str, size: float) -> float:
+    """Width of one line in points."""
+    return _share(text) * size
+
+
+@cache
+def runs(text: str) -> tuple[tuple[int, str], ...]:
+    """Cut a text into pieces that one face draws each: (face, text)."""
+    pieces: list[tuple[int, str]] = []
+    for sign in text:
+        number = _sign(sign)[0]
+        if pieces and pieces[-1][0] == number:
+            pieces[-1] = (number, pieces[-1][1] + sign)
+        else:
+            pieces.append((number, sign))
+    return tuple(pieces)
+
+
+def cut(text: str, size: float, room: float) -> str:
+    """Give as much of the text as has room: whole words if that leaves at least half of it, and … for the rest."""
+    if width_pt(text, size) <= room:
+        return text
+    kept, used = 0, width_pt(ELLIPSIS, size)
+    for sign in text:
+        used += width_pt(sign, size)
+        if used > room:
+            break
+        kept += 1
+    short = text[:kept].rstrip()
+    at_word = short.rpartition(" ")[0].rstrip(" ,;:–-")
+    return (at_word if kept < len(text) and text[kept] != " " and len(at_word) * 2 >= len(short) else short) + ELLIPSIS
+
+
+def wrapped(text: str, size: float, room: float, lines: int) -> list[str]:
+    """Break a text into at most so many lines of this width; what is left over is cut."""
+    return list(_lines(text.split(), size, room, lines))
+
+
+def _lines(words: list[str], size: float, room: float, lines: int) -> Iterator[str]:
+    line = ""
+    for place, word in enumerate(words):
+        longer = f"{line} {word}" if line else word
+        if width_pt(longer, size) <= room:
+            line = longer
+        elif lines == 1:
+            yield cut(" ".join([*([line] if line else []), *words[place:]]), size, room)
+            return
+        elif line:
+            yield line
+            yield from _lines(words[place:], size, room, lines - 1)
+            return
+        else:  # one word that is wider than the line
+            yield cut(word, size, room)
+            yield from _lines(words[place + 1 :], size, room, lines - 1)
+            return
+    if line:
+        yield line

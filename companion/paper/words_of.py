@@ -1,0 +1,62 @@
+"""Keys, tempos, sounds and features in the words that stand on every sheet."""
+
+from companion.music import Key, Meter, shown_length
+from companion.paper.pen import SHARPS
+from companion.prep import features_of
+from companion.show import Set, Song
+
+
+def key_words(key: Key | None) -> str:
+    """Give a key with printed signs: B♭, F♯m, D dorian; a line to write it on where it is not known."""
+    if key is None:
+        return "__"
+    tonic, rest = str(key.tonic).translate(SHARPS), str(key)[len(str(key.tonic)) :]
+    return tonic + rest
+
+
+def hands_words(song: Song) -> str:
+    """Say in which key the hands play, where it is not the one that sounds."""
+    if song.fingered_in is None or song.fingered_in == song.key:
+        return ""
+    return f"play {key_words(song.fingered_in)}"
+
+
+def tempo_words(song: Song) -> str:
+    """Give tempo and meter: ♩ = 112, and the meter where it is not 4/4."""
+    meter = song.meter or Meter(4, 4)
+    note = "♩." if meter.is_compound else "♩" if meter.unit >= 4 else "half"
+    tempo = f"{note} = {song.tempo_bpm:g}" if song.tempo_bpm else ""
+    return " ".join(word for word in (tempo, str(meter) if song.meter and meter != Meter(4, 4) else "") if word)
+
+
+def sound_words(song: Song) -> str:
+    """Give the sounds of a song in the order in which they first come, each once."""
+    calls = [call.sound for call in song.sounds]
+    parts = [call.sound for section in song.road_map for call in section.sounds]
+    first = next((section for section in song.road_map if not section.tacet), None)
+    begins = [call.sound for call in first.sounds] if first else []
+    return ", ".join(dict.fromkeys([*begins, *calls, *parts]))
+
+
+def feature_words(song: Song) -> list[str]:
+    """Give the features of a song, each with where it is."""
+    return [str(feature) for feature in features_of(song)]
+
+
+def ending_words(song: Song) -> str:
+    """Say how it ends, and what follows without a break."""
+    if song.segue:
+        return f"→ {song.segue}"
+    return song.ending.value if song.ending else ""
+
+
+def set_words(one: Set) -> str:
+    """Say when a set starts and how long it is meant to be."""
+    starts = f"{one.starts_min // 60 % 24}:{one.starts_min % 60:02}" if one.starts_min is not None else ""
+    minutes = f"{one.minutes} min" if one.minutes else ""
+    return " · ".join(word for word in (starts, minutes) if word)
+
+
+def length_words(song: Song) -> str:
+    """Give a song's length as it is shown."""
+    return shown_length(song.length_s) if song.length_s else ""
