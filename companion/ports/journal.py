@@ -58,6 +58,7 @@ class Journal:
         self._number = next_number
         self._trouble = trouble
         self._in_trouble = False
+        self._sync_fails = False
         self._waiting: list[bytes] = []
         self._torn = torn
         self._lock = threading.Lock()
@@ -132,16 +133,26 @@ class Journal:
                 f"the journal cannot be written ({why}): the show goes on, a restart would not know this place"
             )
 
+    def _sync_or_tell(self) -> None:
+        try:
+            self._sync(self._file)
+        except OSError as fault:
+            if not self._sync_fails:
+                self._trouble(
+                    f"the disk does not keep the journal ({fault.strerror or fault}): the show goes on, "
+                    "a power cut would lose this place"
+                )
+            self._sync_fails = True
+        else:
+            self._sync_fails = False
+
     def _keep_syncing(self) -> None:
         while not self._over:
             self._new.wait()
             self._new.clear()
             with self._lock:
                 self._flush()
-            try:
-                self._sync(self._file)
-            except OSError as fault:
-                self._tell(fault.strerror or str(fault))
+            self._sync_or_tell()
             while self._waiting and not self._over:
                 self._new.wait(SYNC_EVERY_S * 10)
                 with self._lock:

@@ -20,6 +20,8 @@ Parcel = Sequence[bytes | Pause]
 NO_ROOM_NS = 3 * NS_PER_MS  # one period of a JACK server as it is set for playing live
 EVERY_CHANNEL = -1
 """The lane of a parcel that speaks to several channels, or to none."""
+REAL_TIME = -2
+"""No lane: clock, start and stop may stand anywhere, even between the bytes of another message (MIDI 1.0)."""
 
 
 class Lane:
@@ -57,12 +59,18 @@ class OutPort:
         """Send these in order and return at once; False where the port is not there, and then nothing is kept.
 
         What waits for the same channel goes first, except with ``replace``: then it is dropped (a pause that has begun
-        is kept). A parcel for several channels waits for none, and one that replaces drops all that waits.
+        is kept). A parcel for several channels waits for none, and one that replaces drops all that waits. The clock
+        waits for nothing: where there is no room a tick is left out, since a late one is worse.
         """
         channel = lane_of(parcel)
         with self._changed:
             if self._wire is None:
                 return False
+            if channel == REAL_TIME:
+                for one in parcel:
+                    if self._wire is not None and isinstance(one, bytes) and self._give(self._wire, one):
+                        self.sent += 1
+                return self._wire is not None
             if replace and channel == EVERY_CHANNEL:
                 self._lanes.clear()
             lane = self._lanes.get(channel)
@@ -164,10 +172,12 @@ class OutPort:
 
 
 def lane_of(parcel: Parcel) -> int:
-    """Give the channel that a parcel speaks to, 0..15 as on the wire, or EVERY_CHANNEL where it is not just one.
+    """Give the channel that a parcel speaks to, 0..15 as on the wire, or else EVERY_CHANNEL or REAL_TIME.
 
     >>> lane_of((bytes.fromhex("B3 00 01"), Pause(20), bytes.fromhex("C3 05")))
     3
     """
+    if parcel and all(isinstance(one, bytes) and len(one) == 1 and is_whole(one) and one >= b"\xf8" for one in parcel):
+        return REAL_TIME
     channels = {one[0] & 0x0F for one in parcel if isinstance(one, bytes) and b"" < one[:1] < b"\xf0"}
     return channels.pop() if len(channels) == 1 else EVERY_CHANNEL

@@ -172,6 +172,14 @@ def test_a_client_that_the_server_threw_out_is_replaced_and_not_touched() -> Non
     assert paper.left
 
 
+def test_one_that_was_thrown_out_is_not_touched_at_the_end() -> None:
+    paper, rt, system = scene()
+    system.open_wire("Piano:in", "to Piano").close()
+    paper.ports[Direction.IN] = ["Box:out"]
+    system.end()
+    assert [port.done for port in rt.made] == [[]]
+
+
 def test_a_port_that_jack_does_not_connect_is_refused_and_heard_by_nobody() -> None:
     paper = Paper()
     paper.refuses = True

@@ -196,3 +196,21 @@ def test_notes_stand_between_the_events_and_count_as_none(tmp_path: Path) -> Non
     journal.close()
     told = read_journal(tmp_path / "a")
     assert (told.events, told.notes, told.next_number, told.lost) == (tuple(RECORDS[:2]), (b'{"port":"gone"}',), 4, "")
+
+
+def test_a_disk_that_cannot_sync_is_told_once(tmp_path: Path) -> None:
+    told: list[str] = []
+    synced = threading.Semaphore(0)
+
+    def cannot(_: int) -> None:
+        synced.release()
+        raise OSError(errno.EIO, "Input/output error")
+
+    journal = Journal(tmp_path / "a", 0, told.append, sync=cannot)
+    for record in RECORDS[:2]:
+        journal.write(record)
+        assert synced.acquire(timeout=10)
+    journal.close()
+    assert told == [
+        "the disk does not keep the journal (Input/output error): the show goes on, a power cut would lose this place"
+    ]

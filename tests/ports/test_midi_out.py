@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from ports.tape import Tape
 
 from companion.ports import OutPort, Parcel
-from companion.ports.midi_out import EVERY_CHANNEL, lane_of
+from companion.ports.midi_out import EVERY_CHANNEL, REAL_TIME, lane_of
 from companion.rig import Pause, all_off
 
 MSB, LSB, PROGRAM = b"\xb0\x00\x01", b"\xb0\x20\x02", b"\xc0\x05"
@@ -134,6 +134,19 @@ def test_a_driver_without_room_is_asked_again_and_the_order_is_kept() -> None:
     assert scene.tape.sent == [MSB, LSB, PROGRAM, b"\xb0\x07\x64"]
 
 
+def test_the_clock_waits_for_no_pause_and_a_tick_without_room_is_left_out() -> None:
+    scene = Scene()
+    tuned = b"\xf0\x7f\x7f\x04\x04\x00\x3f\xf7"
+    scene.out.send((tuned, Pause(50), b"\xf0\x01\xf7"))
+    assert scene.out.send((b"\xfa", b"\xf8"))
+    assert scene.tape.sent == [tuned, b"\xfa", b"\xf8"]
+    scene.tape.room = 3
+    assert scene.out.send((b"\xf8",))
+    scene.tape.room = None
+    scene.at(50)
+    assert scene.tape.sent == [tuned, b"\xfa", b"\xf8", b"\xf0\x01\xf7"]
+
+
 @pytest.mark.parametrize("bad", [b"", b"\x40", b"\xb0\x40", b"\xb0\x40\x7f\x00", b"\xf0\x01", b"\xf4"])
 def test_half_a_message_never_reaches_an_instrument(bad: bytes) -> None:
     scene = Scene()
@@ -148,7 +161,10 @@ def test_half_a_message_never_reaches_an_instrument(bad: bytes) -> None:
         ((MSB, PROGRAM), 0),
         ((b"\xbf\x00\x01", Pause(1), b"\xf0\x01\xf7"), 15),
         ((MSB, OTHER), EVERY_CHANNEL),
-        ((b"\xf8",), EVERY_CHANNEL),
+        ((b"\xf6",), EVERY_CHANNEL),
+        ((b"\xfa", b"\xf8"), REAL_TIME),
+        ((b"\xf8", PROGRAM), 0),
+        ((b"\xf8", Pause(1)), EVERY_CHANNEL),
         ((), EVERY_CHANNEL),
     ],
 )

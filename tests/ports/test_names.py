@@ -81,6 +81,11 @@ def test_a_port_that_stays_is_kept_whatever_is_plugged_in_beside_it() -> None:
     assert find("Stage Piano", (other, PIANO), "alsa", last=PIANO) == Match(PIANO)
 
 
+def test_of_two_boards_alike_the_one_that_is_in_use_stays() -> None:
+    first, second = "Synth:MIDI 1 24:0", "Synth:MIDI 1 28:0"
+    assert find("Synth", (first, second), "alsa", last=second) == Match(second)
+
+
 def test_a_port_that_returns_under_another_number_is_found_again_also_beside_one_like_it() -> None:
     again = "Stage Piano:Stage Piano MIDI 1 36:0"
     other = "Stage Piano 2:MIDI 1 32:0"

@@ -39,7 +39,7 @@ REAL_TIME = st.sampled_from([b"\xf8", b"\xfa", b"\xfb", b"\xfc", b"\xfe", b"\xff
         ("90 3C 80 3C 00", ["80 3C 00"]),  # a cable pulled in the middle of a message
         ("F7 40 7F", []),  # an end without a beginning, data without a status
         ("F4 F5 F9 FD", []),  # MIDI 1.0: undefined
-        ("F2 00 08 01", ["F2 00 08"]),  # song position: no running status
+        ("F2 00 08 01 02", ["F2 00 08"]),  # MIDI 1.0: system common has no running status
     ],
 )
 def test_bytes_are_cut_into_messages(some: str, whole: list[str]) -> None:
