@@ -11,7 +11,7 @@ from typing import IO, Protocol, TextIO, cast
 
 import msgspec
 
-from companion.screen import Eyes, View, as_line, read_said, text_lines
+from companion.screen import Eyes, Ping, View, as_line, read_said, text_lines
 
 from .happenings import KeyCame, ScreenGone, ScreenReady, Stop
 
@@ -21,6 +21,8 @@ AGAIN_AFTER_S = 0.1  # a screen that dies at once is not started in a hot loop
 DEATHS_AT_START = 2  # so many in a row without a picture, and never one before: there is no display here
 DEATHS_ON_STAGE = 20  # a display that was there may come back
 CLOSING_S = 1.0
+PING_S = 0.5
+PINGS_MISSED = 3  # a screen that answers none of so many hangs: a slow picture takes tens of milliseconds
 
 
 class Display(Protocol):
@@ -50,6 +52,7 @@ class Newest:
         self._changed = threading.Condition()
         self._view: View | None = None
         self._number = 0
+        self._asked = False
         self._over = False
 
     def put(self, view: View) -> None:
@@ -60,19 +63,28 @@ class Newest:
                 self._number += 1
                 self._changed.notify_all()
 
+    def ask(self) -> None:
+        """Let whoever waits see that it is awake, though there may be nothing newer."""
+        with self._changed:
+            self._asked = True
+            self._changed.notify_all()
+
     def end(self) -> None:
         """Let whoever waits go home."""
         with self._changed:
             self._over = True
             self._changed.notify_all()
 
-    def after(self, number: int, until: Callable[[], bool] = lambda: False) -> tuple[int, View] | None:
-        """Wait for a view newer than this number; None when all is over, or ``until`` says so."""
+    def after(self, number: int, until: Callable[[], bool] = lambda: False) -> tuple[int, View | None] | None:
+        """Wait for a view newer than this number, or to be asked (no view); None when all is over, or ``until`` so."""
         with self._changed:
-            self._changed.wait_for(lambda: self._over or until() or self._number > number)
-            if self._over or until() or self._view is None:
+            self._changed.wait_for(lambda: self._over or until() or self._asked or self._number > number)
+            if self._over or until():
                 return None
-            return self._number, self._view
+            if self._number > number:
+                return self._number, self._view
+            self._asked = False
+            return number, None
 
     def wake(self) -> None:
         """Let the waiting ask their ``until`` again."""
@@ -96,6 +108,8 @@ class Window:
         self._newest = Newest()
         self._closing = False
         self._process: subprocess.Popen[bytes] | None = None
+        self._lines_heard = 0
+        self._drew = False
         self._keeper = threading.Thread(target=self._keep, name="screen keeper", daemon=True)
         self._keeper.start()
 
@@ -144,11 +158,28 @@ class Window:
         to, said = cast("IO[bytes]", process.stdin), cast("IO[bytes]", process.stdout)  # both are pipes
         writer = threading.Thread(target=self._write, args=(process, to), name="screen writer", daemon=True)
         writer.start()
+        self._drew, self._lines_heard = False, 0
+        over = threading.Event()
+        watcher = threading.Thread(target=self._watch, args=(process, over), name="screen watcher", daemon=True)
+        watcher.start()
         drew, why = self._listen(said)
+        over.set()
         process.wait()
         self._newest.wake()
         writer.join()
+        watcher.join()
         return drew, why
+
+    def _watch(self, process: subprocess.Popen[bytes], over: threading.Event) -> None:
+        """Kill a screen that hangs, so that it is started again. Rounds are counted, not time: we may have slept."""
+        missed = 0
+        while missed < PINGS_MISSED:
+            before = self._lines_heard
+            self._newest.ask()
+            if over.wait(PING_S):
+                return
+            missed = missed + 1 if self._drew and self._lines_heard == before else 0
+        process.kill()
 
     def _write(self, process: subprocess.Popen[bytes], to: IO[bytes]) -> None:
         number = 0
@@ -156,7 +187,7 @@ class Window:
             to.write(as_line(self._eyes))
             while (newer := self._newest.after(number, until=lambda: process.poll() is not None)) is not None:
                 number, view = newer
-                to.write(as_line(view))
+                to.write(as_line(Ping() if view is None else view))
                 to.flush()
         except OSError:
             pass  # the listener sees the same end, and tells it
@@ -170,8 +201,9 @@ class Window:
                 word = read_said(line)
             except msgspec.DecodeError:
                 continue  # a library's own chatter on the same pipe
+            self._lines_heard += 1
             if word.ready:
-                drew = True
+                drew = self._drew = True
                 self._tell(ScreenReady())
             if word.problem:
                 why = word.problem
@@ -236,6 +268,8 @@ class Terminal:
         try:
             while (newer := self._newest.after(number)) is not None:
                 number, view = newer
+                if view is None:
+                    continue
                 lines = text_lines(view, self._width, plain=plain)
                 self._out.write("\n".join(("", "-" * self._width, *lines, "")))
                 self._out.flush()

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 from .looks import KEYS, Looks, key_pressed, stepped
 from .parts import Beat, Detail, Light, Line, Mark, Part, Picture, View
 from .text import text_lines
-from .wire import Eyes, Said, as_line, read_said
+from .wire import Eyes, Ping, Said, as_line, read_said
 
 if TYPE_CHECKING:
     from .now import view
@@ -21,6 +21,7 @@ __all__ = [
     "Mark",
     "Part",
     "Picture",
+    "Ping",
     "Said",
     "View",
     "as_line",

@@ -24,7 +24,7 @@ from .painter import Painter, Ticked
 from .palette import Ink, inks
 from .parts import Light, View
 from .typeface import typeface
-from .wire import Eyes, Said, as_line, read_told
+from .wire import Eyes, Ping, Said, as_line, read_told
 
 TOLD: Final = pygame.event.custom_type()
 GONE: Final = pygame.event.custom_type()
@@ -132,6 +132,9 @@ class Window:
             told = read_told(line)
         except (msgspec.DecodeError, UnicodeDecodeError) as fault:
             self.say(Said(problem=f"a line that is no view: {fault}"))
+            return
+        if isinstance(told, Ping):
+            self.say(Said(alive=True))
             return
         if isinstance(told, Eyes):
             self._eyes = told

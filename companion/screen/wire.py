@@ -16,7 +16,11 @@ class Eyes(msgspec.Struct, frozen=True, tag_field="line", tag="eyes"):
     zero_ns: int | None = None
 
 
-FromEngine = Eyes | View
+class Ping(msgspec.Struct, frozen=True, tag_field="line", tag="ping"):
+    """Asks the screen whether it still draws; it answers ``alive`` when it has taken what came before."""
+
+
+FromEngine = Eyes | View | Ping
 
 
 class Said(msgspec.Struct, frozen=True, omit_defaults=True):
@@ -28,11 +32,12 @@ class Said(msgspec.Struct, frozen=True, omit_defaults=True):
     text: str | None = None
     closed: bool = False
     ready: bool = False
+    alive: bool = False
     problem: str | None = None
 
 
 _HEARD = msgspec.json.Decoder(Said)
-_TOLD: msgspec.json.Decoder[Eyes | View] = msgspec.json.Decoder(FromEngine)
+_TOLD: msgspec.json.Decoder[Eyes | View | Ping] = msgspec.json.Decoder(FromEngine)
 _WRITE = msgspec.json.Encoder()
 
 
@@ -46,6 +51,6 @@ def read_said(line: bytes) -> Said:
     return _HEARD.decode(line)
 
 
-def read_told(line: bytes) -> Eyes | View:
+def read_told(line: bytes) -> Eyes | View | Ping:
     """Read a line from the engine. Raises msgspec.DecodeError."""
     return _TOLD.decode(line)

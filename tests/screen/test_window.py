@@ -15,7 +15,7 @@ import pygame
 import pytest
 from real.window import Display
 
-from companion.screen import Beat, Eyes, Light, Line, Mark, Part, Picture, View, as_line
+from companion.screen import Beat, Eyes, Light, Line, Mark, Part, Picture, Ping, View, as_line
 from companion.screen.legibility import Rgb
 from companion.screen.palette import Ink, inks
 from companion.screen.window import GONE, TOLD, Window
@@ -96,6 +96,11 @@ def test_a_view_is_shown_and_another_one_changes_the_picture(display: Display, s
     wanted = inks(Light.DARK)[Ink.HIGHLIGHTER]
     many = sum(count for count, colour in after.getcolors(1 << 20) or () if near(colour, wanted))
     assert many > 5000
+
+
+def test_it_answers_that_it_still_draws(screen: Screen) -> None:
+    screen.tell(as_line(SOLO), as_line(Ping()))
+    assert screen.says() == {"alive": True}
 
 
 def test_keys_come_back_by_the_names_of_the_rig_file(display: Display, screen: Screen) -> None:
