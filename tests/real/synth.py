@@ -25,7 +25,8 @@ class Playing(NamedTuple):
 class Synth:
     """A FluidSynth on a JACK server. ``port`` is its MIDI port's full name."""
 
-    def __init__(self, server: JackServer, name: str = "Synth") -> None:
+    def __init__(self, server: JackServer, name: str = "Synth", audio: Path | None = None) -> None:
+        """Start it. ``audio`` takes what it plays, dry: 16 bits, left and right in turn, 44,100 frames a second."""
         needs("fluidsynth")
         if not SOUND_FONT.exists():
             raise NotThere(f"not installed here: {SOUND_FONT.name}")
@@ -34,7 +35,8 @@ class Synth:
             (
                 "fluidsynth",
                 *("-m", "jack", "-o", f"midi.jack.id={name}", "-o", f"midi.jack.server={server.name}"),
-                *("-a", "file", "-o", "audio.file.name=/dev/null", "-o", "audio.file.type=raw"),
+                *("-a", "file", "-o", f"audio.file.name={audio or '/dev/null'}", "-o", "audio.file.type=raw"),
+                *(("-R", "0", "-C", "0") if audio else ()),
                 str(SOUND_FONT),
             ),
             env=server.env,

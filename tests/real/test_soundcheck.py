@@ -1,0 +1,369 @@
+"""Before the doors, on real ports: ports listed, sounds heard on a synthesizer, levels measured, pedals pressed."""
+
+import json
+import math
+import os
+import pty
+import subprocess
+import sys
+import termios
+import time
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+import yaml
+from real.jack import JackServer, JackTap
+from real.program import NotThere, Program, wait_until
+from real.synth import Synth
+
+SHOW = """
+show: Small hall
+songs:
+  - title: Gasworks Corner
+    road_map: Intro 4 @grand piano, Verse 8 @organ, Solo 8* @lead
+"""
+RIG = """\
+rig: One synth   # hired
+keyboards:
+  lower:
+    port: Synth
+    channel: 1
+    sounds:
+      grand piano: 1             # the good one
+      organ: {program: 17, controls: {volume: 100}}   # loud
+      lead: {program: 82, bank: [0, 0]}
+# feet
+pedals:
+  right: {port: Foot Box, channel: 1, control: 64, press: next}
+  left: {port: Foot Box, channel: 1, control: 67, press: back}   # the soft one
+"""
+# General MIDI level 1, sound set, less one: as they go over the wire
+GRAND, ORGAN, LEAD = 0, 16, 81
+IDENTITY_REQUEST = bytes.fromhex("F0 7E 7F 06 01 F7")  # MIDI 1.0, Universal System Exclusive
+FRAMES_A_SECOND = 44_100
+
+
+class Before(Program):
+    """One of the commands before the doors; a line on its standard input is a key."""
+
+    def __init__(self, jack: JackServer, folder: Path, *words: str) -> None:
+        home = {name: str(folder / "home") for name in ("HOME", "XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_STATE_HOME")}
+        super().__init__(
+            (sys.executable, "-m", "companion.cli", *words), env={**jack.env, **home, "PYTHONIOENCODING": "utf-8"}
+        )
+        self._read_to = 0
+
+    def hears(self, words: str, seconds: float = 20) -> str:
+        """Wait until it says these words, after what it said last; the line."""
+        line = self.wait_for(lambda line: words in line, seconds, after=self._read_to)
+        self._read_to = line + 1
+        return self.lines[line]
+
+    def key(self, *names: str) -> None:
+        for name in names:
+            self.tell("" if name == "enter" else name)
+
+    def report(self) -> Any:  # noqa: ANN401 - whatever the JSON says
+        """Wait for its end; the JSON that it ended with."""
+        assert self.wait(20) is not None, "\n".join(self.lines)
+        self.end()
+        return json.loads("\n".join(self.lines[self.lines.index("{") :]))
+
+
+@pytest.fixture
+def place(tmp_path: Path) -> Path:
+    """A show and its rig."""
+    (tmp_path / "show.yaml").write_text(SHOW)
+    (tmp_path / "rig.yaml").write_text(RIG)
+    return tmp_path
+
+
+@pytest.fixture
+def recorded(jack: JackServer, tmp_path: Path) -> Iterator[tuple[Synth, Path]]:
+    """A synthesizer whose sound goes into a file."""
+    audio = tmp_path / "heard.raw"
+    try:
+        synth = Synth(jack, audio=audio)
+    except NotThere as missing:
+        pytest.skip(str(missing))
+    with synth:
+        yield synth, audio
+
+
+def plays(synth: Synth, program: int, channel: int = 1) -> None:
+    wait_until(
+        lambda: synth.channels()[channel].program == program, f"program {program}, not {synth.channels()[channel]}", 10
+    )
+
+
+def words(place: Path, command: str, *more: str) -> tuple[str, ...]:
+    show = () if command in ("ports", "pedals") else (str(place / "show.yaml"),)
+    return (command, *show, "--rig", str(place / "rig.yaml"), *more)
+
+
+def tread(box: JackTap, control: int, *, channel: int = 1) -> None:
+    """Press a pedal as a foot does: down, a moment, up, a moment."""
+    for value in (127, 0):
+        box.send(bytes((0xAF + channel, control, value)))
+        time.sleep(0.06)
+
+
+def test_the_ports_of_this_moment_are_listed_with_what_the_rig_uses_them_for(
+    jack: JackServer, synth: Synth, foot_box: JackTap, place: Path
+) -> None:
+    with Before(jack, place, *words(place, "ports", "--json")) as program:
+        told = program.report()
+    assert told["system"] == "jack"
+    used = {port["name"]: (port["write"], port["used_for"]) for port in told["ports"] if port["used_for"]}
+    assert used[synth.port] == ("Synth", ["lower, channel 1"])
+    assert used[foot_box.output] == ("Foot Box", ["pedal right: next", "pedal left: back"])
+    assert told["not_found"] == []
+
+
+def test_a_sound_check_by_foot_alone_is_heard_on_the_synth_and_ends_ready(
+    jack: JackServer, synth: Synth, foot_box: JackTap, place: Path
+) -> None:
+    with Before(jack, place, *words(place, "soundcheck", "--json")) as program:
+        program.hears("turn the amplifier")
+        jack.wait_for_connections("companion", 2)
+        tread(foot_box, 64)
+        program.hears("LOWER: grand piano")
+        tread(foot_box, 64)
+        program.hears("LOWER: organ")
+        plays(synth, ORGAN)
+        tread(foot_box, 67)
+        program.hears("LOWER: grand piano")
+        plays(synth, GRAND)
+        tread(foot_box, 64)
+        program.hears("LOWER: organ")
+        tread(foot_box, 64)
+        program.hears("LOWER: lead")
+        plays(synth, LEAD)
+        tread(foot_box, 64)
+        program.hears("Press each pedal")
+        tread(foot_box, 64)
+        tread(foot_box, 67)
+        report = program.report()
+    assert report["ready"], report["not_ready"]
+    assert [sound["verdict"] for sound in report["sounds"]] == ["right"] * 3
+    assert program.process.returncode == 0
+
+
+def test_a_nudge_changes_what_is_heard_by_the_published_curve_and_stays_in_the_rig_file(
+    jack: JackServer, recorded: tuple[Synth, Path], foot_box: JackTap, place: Path
+) -> None:
+    """dB = 40 log10(v / 127): General MIDI 1 Developer Guidelines (from memory); SoundFont 2.01, 8.4.4, the default
+    modulator from controller 7 to attenuation, is the same curve (960 cB, concave).
+    """
+    synth, audio = recorded
+    jack.connect(foot_box.output, synth.port)
+    with Before(jack, place, *words(place, "soundcheck", "--json")) as program:
+        program.hears("turn the amplifier")
+        program.key("enter", "enter")
+        program.hears("LOWER: organ")
+        plays(synth, ORGAN)
+        loud = struck_db(foot_box, audio)
+        program.key("-", "-", "-", "-", "-", "-")
+        program.hears("volume 60, was 100")  # six steps of 1.5 dB by hand: 92, 84, 77, 71, 65, 60
+        soft = struck_db(foot_box, audio)
+        assert soft - loud == pytest.approx(40 * math.log10(60 / 100), abs=0.1)
+        program.key("enter", "q")
+        report = program.report()
+    assert report["sounds"][1]["volume_was"] == 100
+    after = (place / "rig.yaml").read_text()
+    assert yaml.safe_load(after)["keyboards"]["lower"]["sounds"]["organ"] == {"program": 17, "controls": {"volume": 60}}
+    assert after.count("#") == RIG.count("#")
+
+
+def struck_db(box: JackTap, audio: Path) -> float:
+    """Strike a key and give the level of its first second, from its first sample on: the organ beats as it goes on."""
+    begin = audio.stat().st_size // 4
+    box.send(bytes((0x90, 60, 100)))
+    wait_until(lambda: audio.stat().st_size // 4 >= begin + 2 * FRAMES_A_SECOND, "two seconds of sound", 30)
+    box.send(bytes((0x80, 60, 0)))
+    heard = np.fromfile(audio, dtype="<i2", count=4 * FRAMES_A_SECOND, offset=4 * begin).astype(float)
+    first = 2 * (int(np.flatnonzero(heard)[0]) // 2)
+    second = heard[first : first + 2 * FRAMES_A_SECOND]
+    wait_until(lambda: is_silent(audio), "silence", 30)
+    return 20 * math.log10(math.sqrt(float(np.mean(second**2))))
+
+
+def is_silent(audio: Path) -> bool:
+    """Tell whether the last quarter of a second is silent."""
+    frames = FRAMES_A_SECOND // 4
+    begin = max(0, audio.stat().st_size // 4 - frames)
+    return not np.fromfile(audio, dtype="<i2", count=2 * frames, offset=4 * begin).any()
+
+
+def test_a_board_that_answers_is_told_and_one_that_is_silent_is_no_fault(jack: JackServer, place: Path) -> None:
+    rig = RIG.replace("port: Synth", "port: Club Workstation").replace("port: Foot Box", "port: Club Workstation")
+    (place / "rig.yaml").write_text(rig)
+    with (
+        JackTap(jack, "Club Workstation") as board,
+        Before(jack, place, *words(place, "soundcheck", "--json")) as program,
+    ):
+        board.wait_for([IDENTITY_REQUEST], seconds=20)
+        # MIDI 1.0: identity reply; 7D is for non-commercial use; family 1, member 2, LSB first
+        board.send(bytes.fromhex("F0 7E 00 06 02 7D 01 00 02 00 00 00 01 00 F7"))
+        program.hears("turn the amplifier")
+        program.key("q")
+        report = program.report()
+    out = next(port for port in report["ports"] if port["direction"] == "out")
+    assert out["answered"] == ["maker 7D (not commercial), family 1, member 2, revision 00 00 01 00"]
+    assert not any("Workstation" in line for line in report["not_ready"])
+
+
+def test_ctrl_c_keeps_what_was_right_and_the_same_command_takes_it_up(
+    jack: JackServer, synth: Synth, foot_box: JackTap, place: Path
+) -> None:
+    with Before(jack, place, *words(place, "soundcheck", "--json")) as program:
+        program.hears("turn the amplifier")
+        program.key("enter", "enter")
+        program.hears("LOWER: organ")
+        program.interrupt()
+        report = program.report()
+    assert report["stopped"] == "interrupted (SIGINT)"
+    assert [sound["verdict"] for sound in report["sounds"]] == ["right", "not heard", "not heard"]
+    assert program.process.returncode == 1
+    with Before(jack, place, *words(place, "soundcheck", "--json")) as program:
+        program.hears("taken up again: 1 sound of 3 right already")
+        program.hears("turn the amplifier")
+        program.key("enter")
+        program.hears("LOWER: organ")
+        plays(synth, ORGAN)
+        program.key("enter", "enter")
+        program.hears("Press each pedal")
+        tread(foot_box, 64)
+        tread(foot_box, 67)
+        assert program.report()["ready"]
+
+
+def test_a_synth_that_is_switched_off_and_on_again_gets_the_sound_of_the_moment(
+    jack: JackServer, synth: Synth, place: Path
+) -> None:
+    with Before(jack, place, *words(place, "soundcheck", "--json")) as program:
+        program.hears("turn the amplifier")
+        program.key("enter", "enter")
+        program.hears("LOWER: organ")
+        plays(synth, ORGAN)
+        synth.kill()
+        program.hears("No MIDI reaches lower. Choose it on the panel: program 17")
+        with Synth(jack) as again:
+            plays(again, ORGAN)
+            program.key("q")
+            program.report()
+
+
+def test_a_show_on_a_rig_without_any_port_is_told_without_a_traceback(jack: JackServer, place: Path) -> None:
+    with Before(jack, place, *words(place, "soundcheck", "--json")) as program:
+        program.hears("NOT THERE  lower, channel 1")
+        program.key("q")
+        report = program.report()
+    assert not report["ready"]
+    assert not any("Traceback" in line for line in program.lines)
+
+
+def test_pedals_are_worked_out_on_real_ports_and_written_for_another_yaml_reader(
+    jack: JackServer, foot_box: JackTap, place: Path
+) -> None:
+    (place / "rig.yaml").write_text("rig: New   # mine\nkeyboards:\n  lower: {port: Stage Piano, general_midi: yes}\n")
+    with JackTap(jack, "Stage Piano") as piano, Before(jack, place, *words(place, "pedals")) as program:
+        jack.wait_for_connections("companion", 2)
+        program.hears("YOUR OWN SUSTAIN", 30)
+        tread(piano, 64)
+        program.hears("control 64 of Stage Piano, channel 1, a switch, rests at 0")
+        tread(piano, 64)
+        program.hears("your sustain, which never steps already")
+        for value in (0, 127):  # the other polarity
+            foot_box.send(bytes((0xB2, 66, value)))
+            time.sleep(0.06)
+        program.hears("control 66 of Foot Box, channel 3, a switch, rests at 127: reversed")
+        for value in (20, 60, 100, 127, 90, 40, 0):  # one that measures depth
+            foot_box.send(bytes((0xB0, 4, value)))
+            time.sleep(0.02)
+        program.hears("control 4 of Foot Box, channel 1, measures depth")
+        for message in ("99 33 40", "89 33 00"):  # a pad
+            foot_box.send(bytes.fromhex(message))
+        program.hears("note 51 of Foot Box, channel 10")
+        program.key("page down", "d")
+        program.hears("So it will be")
+        program.key("y")
+        assert program.wait(20) == 0, "\n".join(program.lines)
+    after = (place / "rig.yaml").read_text()
+    assert "# mine" in after
+    read = yaml.safe_load(after)
+    assert read["sustain"] == {"port": "Stage Piano", "control": 64, "channel": 1}
+    assert read["pedals"] == {
+        "right": {"port": "Foot Box", "channel": 3, "control": 66, "press": "next", "reversed": True},
+        "left": {"port": "Foot Box", "channel": 1, "control": 4, "press": "back"},
+        "again": {"port": "Foot Box", "channel": 10, "note": 51, "press": "again"},
+        "page down": {"key": "page down", "press": "take it out"},
+    }
+
+
+def test_what_a_board_sends_is_captured_and_what_it_does_not_is_typed(jack: JackServer, place: Path) -> None:
+    (place / "rig.yaml").write_text(
+        "rig: Hired\nkeyboards:\n  board: {port: Club Workstation, programs_from: 0}  # x\n"
+    )
+    with (
+        JackTap(jack, "Club Workstation") as board,
+        Before(jack, place, *words(place, "soundcheck", "--capture")) as program,
+    ):
+        jack.wait_for_connections("companion", 2)
+        program.hears("GRAND PIANO", 30)
+        for message in ("B0 00 51", "B0 20 03", "C0 10"):
+            board.send(bytes.fromhex(message))
+        program.hears("board sends bank msb 81, bank lsb 3, program 16")
+        program.key("enter")
+        program.hears("ORGAN")
+        program.key("h")
+        program.hears("What is pressed on board")
+        program.tell("bank B, button #4")
+        program.hears("LEAD")
+        program.key("d")
+        assert program.wait(20) == 1, "a sound is missing still"
+    after = (place / "rig.yaml").read_text()
+    assert "# x" in after
+    assert yaml.safe_load(after)["keyboards"]["board"]["sounds"] == {
+        "grand piano": {"program": 16, "bank": [81, 3]},
+        "organ": {"by_hand": "bank B, button #4"},
+    }
+
+
+def test_single_keys_of_a_real_terminal_are_understood_and_its_echo_is_left_on(
+    jack: JackServer, synth: Synth, place: Path
+) -> None:
+    """A page turner's key, as a terminal sends it; ctrl-c ends; whoever typed before can type after."""
+    (place / "rig.yaml").write_text(RIG + "  turner: {key: page down, press: next}\n")
+    ours, theirs = pty.openpty()
+    env = {**os.environ, **jack.env, "HOME": str(place), "XDG_DATA_HOME": str(place / "data")}
+    command = (sys.executable, "-m", "companion.cli", *words(place, "soundcheck"))
+    with subprocess.Popen(
+        command, stdin=theirs, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, env=env, start_new_session=True
+    ) as program:
+        lines = iter(program.stdout or ())
+
+        def hears(what: str) -> None:
+            for line in lines:
+                if what in line.decode():
+                    return
+            raise AssertionError(what)
+
+        hears("when all is turned down")
+        wait_until(lambda: not termios.tcgetattr(ours)[3] & termios.ECHO, "a wait for single keys", 10)
+        os.write(ours, b"\r")
+        hears("LOWER: grand piano")
+        os.write(ours, b"\x1b[6~")  # page down (ECMA-48 function key 6, as terminals send it)
+        hears("LOWER: organ")
+        plays(synth, ORGAN)
+        os.write(ours, b"-")
+        hears("volume 92, was 100")
+        program.terminate()
+        hears("NOT READY")
+    assert program.returncode == 1
+    assert termios.tcgetattr(ours)[3] & termios.ECHO
+    os.close(ours)
+    os.close(theirs)
