@@ -25,7 +25,7 @@ class CompanionError(Exception):
     """Whatever the program can name. The command line prints it without a traceback."""
 
 
-class FaultyFile(CompanionError):
+class FaultyFile(CompanionError):  # noqa: N818 - what it is, as a player would say
     """A file that cannot be used as it stands; all its faults, in line order."""
 
     def __init__(self, faults: tuple[Fault, ...]) -> None:
@@ -34,5 +34,5 @@ class FaultyFile(CompanionError):
         super().__init__("\n".join(str(fault) for fault in self.faults))
 
 
-class NoStage(CompanionError):
+class NoStage(CompanionError):  # noqa: N818 - same
     """What the night needs and cannot have: no display, a second copy running, a port that cannot be opened."""

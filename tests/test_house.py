@@ -131,7 +131,8 @@ def test_no_module_is_a_drawer_and_none_is_too_long() -> None:
 def test_every_module_says_its_purpose_in_its_first_line() -> None:
     for path in source_files():
         first = path.read_text(encoding="utf-8").partition("\n")[0]
-        assert first.startswith(('"""', 'r"""')) or (path.name == "__init__.py" and not first), f"{path} begins with {first!r}"
+        says = first.startswith(('"""', 'r"""')) or (path.name == "__init__.py" and not first)
+        assert says, f"{path} begins with {first!r}"
 
 
 def test_the_top_level_holds_only_what_belongs_there() -> None:

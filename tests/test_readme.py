@@ -15,7 +15,7 @@ import pytest
 
 from companion import cli
 from companion.music import SIGNS
-from companion.night.night import KEYS as NIGHT_KEYS
+from companion.night.keys import KEYS as NIGHT_KEYS
 from companion.rig import BUILT_IN, Action, read_rig
 from companion.screen import KEYS, text_lines, view
 from companion.show import read_show
