@@ -12,10 +12,9 @@ from .legibility import Rgb
 from .palette import Ink, Inks
 from .parts import Mark
 
-OVER: Final = 2  # drawn twice as large and halved, for smooth edges; by other numbers the colour is a shade off
 EDGE: Final = ((0.0, 0.0), (0.15, 0.8), (0.4, 0.2), (0.7, 1.0), (0.88, 0.3), (1.0, 0.6))  # how a hand's edge wavers
 TORN: Final = ((0.0, 0.3), (0.17, 1.0), (0.33, 0.1), (0.5, 0.9), (0.67, 0.0), (0.83, 0.8), (1.0, 0.2))
-CIRCLE_STEPS: Final = 60
+CIRCLE_STEPS: Final = 80
 CIRCLE_POWER: Final = 0.5  # below 1 it hugs its words like a rounded box
 
 INK_OF: Final = {
@@ -30,52 +29,54 @@ INK_OF: Final = {
 }
 
 Points = Sequence[tuple[float, float]]
+Box = tuple[float, float, float, float]  # left, top, width, height
 
 
-def mark_picture(block: Block, colours: Inks) -> pygame.Surface:
-    """Give what belongs behind the words of a block that has a mark, of the size of its box."""
+def draw_mark(on: pygame.Surface, block: Block, colours: Inks) -> None:
+    """Draw what belongs behind the words of a block."""
+    if block.mark is Mark.NONE:
+        return
     colour = colours[INK_OF[block.mark]]
-    large = pygame.Surface((block.width * OVER, block.height * OVER), pygame.SRCALPHA)
-    large.fill((*colour, 0))  # its own colour at the edges too, so that shrinking leaves no fringe
-    cap = block.cap_px * OVER
-    baseline = (1 + ABOVE) * cap
-    box = large.get_rect()
+    cap, top = block.cap_px, block.baseline - (1 + ABOVE) * block.cap_px
     match block.mark:
         case Mark.HIGHLIGHT | Mark.CHOSEN:
-            _stroke(large, pygame.Rect(0, baseline - 1.17 * cap, box.width, 1.48 * cap), cap, colour)
+            _stroke(on, (block.x, top + 0.03 * cap, block.width - 1, 1.48 * cap), cap, colour)
         case Mark.UNDERLINE:
-            _stroke(large, pygame.Rect(0, baseline + 0.13 * cap, box.width, 0.18 * cap), 0.2 * cap, colour)
+            _stroke(on, (block.x, block.baseline + 0.13 * cap, block.width - 1, 0.18 * cap), 0.2 * cap, colour)
         case Mark.TAPE | Mark.TORN:
-            _tape(large, box.inflate(0, -0.05 * cap), cap, colour)
+            _tape(on, (block.x, block.y + 0.03 * cap, block.width - 1, block.height - 0.06 * cap - 1), cap, colour)
         case Mark.CIRCLE:
-            _circle(large, pygame.Rect(0, 0, box.width, 1.45 * cap), cap, colour)
+            _circle(on, (block.x, top, block.width - 1, 1.45 * cap), cap, colour)
         case Mark.GLASSES:
-            _glasses(large, cap, baseline, colour)
+            _glasses(on, block, colour)
         case Mark.REST:
-            _rest(large, box, cap, baseline, colour)
-    return pygame.transform.smoothscale(large, (block.width, block.height))
+            _rest(on, block, colour)
 
 
-def _stroke(on: pygame.Surface, box: pygame.Rect, cap: float, colour: Rgb) -> None:
+def _stroke(on: pygame.Surface, box: Box, cap: float, colour: Rgb) -> None:
     """Draw a felt tip's stroke: its ends at a slant, its edges not quite straight."""
+    x, y, width, height = box
     slant, wave = cap * 0.14, cap * 0.03
-    top = [(box.x + slant + share * (box.width - slant), box.y + wave * bend) for share, bend in EDGE]
-    bottom = [(box.x + share * (box.width - slant), box.bottom - wave * bend) for share, bend in reversed(EDGE)]
-    pygame.draw.polygon(on, colour, [*top, *bottom])
+    top = [(x + slant + share * (width - slant), y + wave * bend) for share, bend in EDGE]
+    bottom = [(x + share * (width - slant), y + height - wave * bend) for share, bend in reversed(EDGE)]
+    _filled(on, colour, [*top, *bottom])
 
 
-def _tape(on: pygame.Surface, box: pygame.Rect, cap: float, colour: Rgb) -> None:
+def _tape(on: pygame.Surface, box: Box, cap: float, colour: Rgb) -> None:
     """Draw a strip of tape, torn off at both ends."""
+    x, y, width, height = box
     tooth = cap * 0.08
-    left = [(box.x + tooth * bite, box.bottom - share * box.height) for share, bite in TORN]
-    right = [(box.right - tooth * bite, box.y + share * box.height) for share, bite in TORN]
-    pygame.draw.polygon(on, colour, [*left, *right])
+    left = [(x + tooth * bite, y + height - share * height) for share, bite in TORN]
+    right = [(x + width - tooth * bite, y + share * height) for share, bite in TORN]
+    _filled(on, colour, [*left, *right])
 
 
-def _circle(on: pygame.Surface, box: pygame.Rect, cap: float, colour: Rgb) -> None:
+def _circle(on: pygame.Surface, box: Box, cap: float, colour: Rgb) -> None:
     """Draw a pencil's circle that runs past its own beginning, as a hand draws it."""
+    x, y, width, height = box
     pen = cap * 0.07
-    wide, high = box.width / 2 - pen, box.height / 2 - pen
+    wide, high = width / 2 - pen, height / 2 - pen
+    end = min(wide, high)  # long words are ringed by two ends and two straight lines
     points = []
     for step in range(CIRCLE_STEPS + 1):
         turn = step / CIRCLE_STEPS
@@ -84,36 +85,52 @@ def _circle(on: pygame.Surface, box: pygame.Rect, cap: float, colour: Rgb) -> No
         inwards = 1 - 0.05 * (1 - turn)
         points.append(
             (
-                box.centerx + wide * inwards * math.copysign(abs(across) ** CIRCLE_POWER, across),
-                box.centery + high * inwards * math.copysign(abs(down) ** CIRCLE_POWER, down),
+                x + width / 2 + inwards * math.copysign(wide - end + end * abs(across) ** CIRCLE_POWER, across),
+                y + height / 2 + high * inwards * math.copysign(abs(down) ** CIRCLE_POWER, down),
             )
         )
-    _pencil(on, colour, points, pen)
+    half = CIRCLE_STEPS // 2
+    _pencil(on, colour, points[: half + 1], pen)
+    _pencil(on, colour, points[half:], pen)
 
 
-def _glasses(on: pygame.Surface, cap: float, baseline: float, colour: Rgb) -> None:
+def _glasses(on: pygame.Surface, block: Block, colour: Rgb) -> None:
     """Draw the pair of glasses that players pencil in where they must look up."""
-    pen, radius, y = cap * 0.10, cap * 0.40, baseline - cap * 0.42
-    left, right = radius + pen / 2, 2 * cap - radius - pen / 2
+    cap = block.cap_px
+    pen, radius, y = cap * 0.10, cap * 0.40, block.baseline - cap * 0.42
+    left, right = block.left + radius + pen / 2, block.left + 2 * cap - radius - pen / 2
     for x in (left, right):
-        pygame.draw.circle(on, colour, (x, y), radius, round(pen))
+        pygame.draw.aacircle(on, colour, (x, y), radius, max(2, round(pen)))
     middle, half = (left + right) / 2, (right - left) / 2 - radius + pen / 2
     steps = [math.radians(180 + 18 * step) for step in range(11)]
     _pencil(on, colour, [(middle + half * math.cos(turn), y + 0.18 * cap * math.sin(turn)) for turn in steps], pen)
 
 
-def _rest(on: pygame.Surface, box: pygame.Rect, cap: float, baseline: float, colour: Rgb) -> None:
+def _rest(on: pygame.Surface, block: Block, colour: Rgb) -> None:
     """Draw the long rest of an orchestra part: a thick bar between two thin strokes."""
-    thin, y = cap * 0.09, baseline - cap * 0.42
-    pygame.draw.rect(on, colour, pygame.Rect(0, y - 0.16 * cap, box.width, 0.32 * cap))
-    for x in (0.0, box.width - thin):
-        pygame.draw.rect(on, colour, pygame.Rect(x, y - 0.42 * cap, thin, 0.84 * cap))
+    cap = block.cap_px
+    thin, y = max(2, round(cap * 0.09)), round(block.baseline - cap * 0.42)
+    pygame.draw.rect(on, colour, (block.x, y - round(0.16 * cap), block.width, round(0.32 * cap)))
+    for x in (block.x, block.x + block.width - thin):
+        pygame.draw.rect(on, colour, (x, y - round(0.42 * cap), thin, round(0.84 * cap)))
 
 
-def _pencil(on: pygame.Surface, colour: Rgb, points: Points, pen: float) -> None:
-    pygame.draw.lines(on, colour, closed=False, points=points, width=max(1, round(pen)))
-    for point in points:
-        pygame.draw.circle(on, colour, point, pen / 2)
+def _filled(on: pygame.Surface, colour: Rgb, corners: Points) -> None:
+    """Fill a polygon, its edges smooth."""
+    pygame.draw.polygon(on, colour, corners)
+    pygame.draw.aalines(on, colour, closed=True, points=corners)
+
+
+def _pencil(on: pygame.Surface, colour: Rgb, path: Points, pen: float) -> None:
+    """Draw a line of a pencil's width along a path."""
+    sides: tuple[list[tuple[float, float]], list[tuple[float, float]]] = ([], [])
+    for number, (x, y) in enumerate(path):
+        before, after = path[max(number - 1, 0)], path[min(number + 1, len(path) - 1)]
+        along = math.hypot(after[0] - before[0], after[1] - before[1]) or 1.0
+        off_x, off_y = (before[1] - after[1]) / along * pen / 2, (after[0] - before[0]) / along * pen / 2
+        sides[0].append((x + off_x, y + off_y))
+        sides[1].append((x - off_x, y - off_y))
+    _filled(on, colour, [*sides[0], *reversed(sides[1])])
 
 
 def slashes(on: pygame.Surface, box: pygame.Rect, places: tuple[int, int | None], colours: tuple[Rgb, Rgb]) -> None:

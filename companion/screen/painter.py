@@ -10,12 +10,12 @@ import pygame
 from .beat import BeatMark
 from .blocks import Block
 from .legibility import Rgb
-from .marks import INK_OF, mark_picture, slashes
+from .marks import draw_mark, slashes
 from .palette import Ink, Inks, inks
-from .parts import Light, Mark
+from .parts import Light
 from .typeface import Typeface
 
-MOST_KEPT_PX: Final = 4_000_000  # of painted words and marks: some pages' worth, 16 MB
+MOST_KEPT_PX: Final = 4_000_000  # of painted words: some pages' worth, 16 MB
 NUMBER_SHARE: Final = 0.9  # of the count-off's box
 SPILL: Final = 0.10  # of the type size: a hook of an f, a mark over a capital may leave the box by so much
 
@@ -34,7 +34,7 @@ class Painter:
         """Need ``pygame.font`` to be up."""
         self.face = face
         self._fonts: dict[tuple[int, int], pygame.font.Font] = {}
-        self._kept: OrderedDict[tuple[str, int, int, Rgb], pygame.Surface] = OrderedDict()
+        self._kept: OrderedDict[tuple[str, int, Rgb], pygame.Surface] = OrderedDict()
         self._kept_px = 0
         self._shown: frozenset[Block] = frozenset()
         self._ticked: Ticked | None = None
@@ -83,16 +83,13 @@ class Painter:
             surface.blit(number, number.get_rect(center=box.center))
 
     def _block(self, surface: pygame.Surface, block: Block, colours: Inks) -> None:
-        if block.mark is not Mark.NONE:
-            known = (block.mark.value, block.width, block.height, colours[INK_OF[block.mark]])
-            mark = self._kept.get(known) or self._keep(known, mark_picture(block, colours))
-            surface.blit(mark, (block.x, block.y))
+        draw_mark(surface, block, colours)
         if block.text:
             words = self._words(block.text, block.em_px, colours[block.ink])
             surface.blit(words, (block.left, block.baseline - self._font(0, block.em_px).get_ascent()))
 
     def _words(self, text: str, em_px: int, colour: Rgb) -> pygame.Surface:
-        known = (text, em_px, 0, colour)
+        known = (text, em_px, colour)
         if known in self._kept:
             self._kept.move_to_end(known)
             return self._kept[known]
@@ -110,7 +107,7 @@ class Painter:
             x += one.get_width()
         return self._keep(known, whole)
 
-    def _keep(self, known: tuple[str, int, int, Rgb], picture: pygame.Surface) -> pygame.Surface:
+    def _keep(self, known: tuple[str, int, Rgb], picture: pygame.Surface) -> pygame.Surface:
         self._kept[known] = picture
         self._kept_px += picture.get_width() * picture.get_height()
         while self._kept_px > MOST_KEPT_PX and len(self._kept) > 1:

@@ -1,8 +1,8 @@
 """The shipped typeface, measured: cap height, widths and coverage, read from the font files themselves.
 
-Noto Sans SemiCondensed SemiBold; for what it lacks the symbols of its own family, then DejaVu Sans Condensed Bold. Of 33
-faces compared by tests/screen/confusion.py it is, of those with Greek and Cyrillic, the one whose closest letters differ
-most for the room that they take (mean of the ten closest pairs 0.083 at 0.655 capital heights a letter).
+Noto Sans SemiCondensed SemiBold; for what it lacks, the symbols of its family, then DejaVu Sans Condensed Bold. Of 33
+faces compared by tests/screen/confusion.py it is, of those with Greek and Cyrillic, the one whose closest letters are
+least alike for the room that they take (mean of the ten closest pairs 0.083 at 0.655 capital heights a letter).
 
 Only the tables of the OpenType specification that say how wide and high things are get read, so that layout needs no
 window and is the same on every machine.
