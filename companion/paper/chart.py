@@ -13,6 +13,7 @@ import msgspec
 from companion.music import Bar, ChordLine, Hits, Key, Meter, NotMusic, Repeat, Struck, read_chord_line, read_hits
 from companion.music.chord_line import ordinal
 from companion.paper.readers import Reader
+from companion.paper.words_of import key_words
 from companion.show import Section, Song, SoundCall
 from companion.show.sounding import sounds_on
 
@@ -114,7 +115,7 @@ def chart_of(song: Song, reader: Reader, key: Key | None = None) -> Chart:
                 section.name,
                 _counted(section, line),
                 as_before if not rests else "",
-                str(reader.reads(now)) if now and now != before else "",
+                key_words(reader.reads(now)) if now and now != before else "",
                 () if as_before or rests else _rows(section, line, hits if named_bars else None, song),
                 None if named_bars else hits,
                 song.meter or FOUR_FOUR,

@@ -178,6 +178,8 @@ def _side_lines(section: ChartSection, size: float) -> list[tuple[str, float, In
     room = MARGIN - 10
     lines = [(line, name, Ink.PEN) for line in wrapped(section.name, name, room, 2)]
     small = _said_pt(size)
+    if section.key:
+        lines.append((f"now in {section.key}", name, Ink.PEN))
     if section.counted:
         lines += [(line, small, Ink.PENCIL) for line in wrapped(section.counted, small, room, 2)]
     if section.sound:
@@ -199,8 +201,6 @@ def _said(section: ChartSection) -> list[Said]:
     said: list[Said] = []
     if section.rests:
         said.append(("", "tacet", False))
-    if section.key:
-        said.append(("now in", section.key.replace("b", "♭").replace("#", "♯"), False))
     if section.as_before:
         said.append(("as", section.as_before, False))
     if section.feature and section.feature != ALONE:

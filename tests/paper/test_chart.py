@@ -1,0 +1,226 @@
+"""A chart before it is laid out: keys, parts, numbers, what is written once, phrases, repeats, hits."""
+
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from companion.music import Key, read_key, read_meter
+from companion.paper.bars import need, pieces
+from companion.paper.chart import Chart, ChartBar, ChartSection, NoChart, chart_of
+from companion.paper.chart_page import chart_leaves
+from companion.paper.leaves import Paper
+from companion.paper.readers import NoReader, key_asked, reader_for
+from companion.paper.typeface import FACES
+from companion.show import Section, Song, SoundCall
+from companion.show.sounding import sounds_on
+
+
+def song(*sections: Section, key: str | None = "Bb", meter: str | None = None, **more: object) -> Song:
+    return Song(
+        "Gasworks Corner",
+        key=read_key(key) if key else None,
+        meter=read_meter(meter) if meter else None,
+        road_map=sections,
+        **more,  # type: ignore[arg-type]  # whatever a song has
+    )
+
+
+def chords(section: ChartSection) -> list[list[str]]:
+    """Give the rows as text."""
+    return [[shown(bar) for bar in row] for row in section.rows]
+
+
+def shown(bar: ChartBar) -> str:
+    if bar.again:
+        return "%" * bar.again
+    return " ".join("".join(text for text, _share, _up in pieces(struck.chord)) for struck in bar.chords)
+
+
+def chart(one: Song, reader: str = "keys", key: Key | None = None, *, numbers: bool = False) -> Chart:
+    return chart_of(one, reader_for(reader, in_numbers=numbers), key)
+
+
+@pytest.mark.parametrize(
+    ("reader", "numbers", "key", "written"),
+    [  # by hand; parts from any orchestration book
+        ("C", False, None, ["B♭", "F/A", "Gm", "E♭"]),
+        ("Bb", False, None, ["C", "G/B", "Am", "F"]),
+        ("Eb", False, None, ["G", "D/F♯", "Em", "C"]),
+        ("F", False, None, ["F", "C/E", "Dm", "B♭"]),
+        ("horn", False, None, ["F", "C/E", "Dm", "B♭"]),
+        ("C", True, None, ["1", "5/7", "6-", "4"]),
+        ("Bb", True, None, ["1", "5/7", "6-", "4"]),
+        ("C", False, "B", ["B", "F♯/A♯", "G♯m", "E"]),
+        ("Bb", False, "A", ["B", "F♯/A♯", "G♯m", "E"]),
+    ],
+)
+@pytest.mark.parametrize("line", ["1 | 5/7 | 6- | 4", "Bb | F/A | Gm | Eb"])
+def test_a_line_is_as_each_player_reads_it(
+    line: str, reader: str, written: list[str], key: str | None, *, numbers: bool
+) -> None:
+    one = song(Section("Intro", bars=4, chords=line))
+    (section,) = chart(one, reader, read_key(key) if key else None, numbers=numbers).sections
+    assert chords(section) == [written]
+
+
+def test_a_section_in_another_key_has_its_chords_there_and_says_so_and_the_key_stays() -> None:
+    verse, last, outro = chart(
+        song(
+            Section("Chorus", bars=2, chords="1 | 4"),
+            Section("Chorus", bars=2, key=read_key("C")),
+            Section("Outro", bars=1, chords="1"),
+        )
+    ).sections
+    assert chords(verse) == [["B♭", "E♭"]]
+    assert (chords(last), last.key) == ([["C", "F"]], "C")
+    assert (chords(outro), outro.key) == ([["C"]], "")
+
+
+def test_letters_of_a_section_in_another_key_move_with_it() -> None:
+    _first, last = chart(
+        song(Section("Chorus", bars=2, chords="Bb | Eb"), Section("Chorus", bars=2, key=read_key("C")))
+    ).sections
+    assert chords(last) == [["C", "F"]]
+
+
+def test_a_song_in_another_key_takes_its_key_change_along() -> None:
+    _first, last = chart(
+        song(Section("Chorus", bars=2, chords="1 | 4"), Section("Chorus", bars=2, key=read_key("C"))),
+        key=read_key("G"),
+    ).sections
+    assert (chords(last), last.key) == ([["A", "D"]], "A")
+
+
+def test_what_comes_again_as_it_was_is_written_once() -> None:
+    sections = chart(
+        song(
+            Section("Verse", bars=2, chords="1 | 4"),
+            Section("Chorus", bars=1, chords="5"),
+            Section("Verse", bars=2),
+            Section("Chorus", bars=1, chords="4"),
+            Section("Chorus", bars=1),
+        )
+    ).sections
+    assert [one.as_before for one in sections] == ["", "", "Verse 1", "", "Chorus 2"]
+
+
+@pytest.mark.parametrize(
+    ("line", "rows"),
+    [
+        ("1 | 2- | 3- | 4 | 5 | 6-", [4, 2]),
+        ("1 | 2- | 3- || 4 | 5 | 6-", [3, 3]),
+        ("1 | 2- | 3- | 4 | 5 || 6-", [5, 1]),
+        ("(1 | 4) x3 || 5", [2, 1]),
+        ("(1 | 4 | 1st 5 | 2nd 1)", [4]),
+        (" | ".join("1" * 20) + " || 4", [8, 8, 4, 1]),
+    ],
+)
+def test_a_row_is_a_phrase_or_else_four_bars(line: str, rows: list[int]) -> None:
+    (section,) = chart(song(Section("Verse", chords=line))).sections
+    assert [len(row) for row in section.rows] == rows
+
+
+def test_a_repeat_keeps_its_signs_and_endings() -> None:
+    (section,) = chart(song(Section("Chorus", chords="(1 | 4 | 1st-2nd 5 | 3rd 1) | (1) x5"))).sections
+    bars = [bar for row in section.rows for bar in row]
+    assert [bar.opens for bar in bars] == [True, False, False, False, True]
+    assert [bar.closes for bar in bars] == [False, False, True, False, True]
+    assert [bar.ending for bar in bars] == ["", "", "1st–2nd", "3rd", ""]
+    assert [bar.times for bar in bars] == [0, 0, 0, 0, 5]
+
+
+def test_hits_stand_under_their_bars_and_a_repeat_is_then_written_out() -> None:
+    (section,) = chart(song(Section("Vamp", chords="(1 | 4) x2", hits="bar 3 1, 4&"))).sections
+    bars = [bar for row in section.rows for bar in row]
+    assert [shown(bar) for bar in bars] == ["B♭", "E♭", "B♭", "E♭"]
+    assert [bar.hits for bar in bars] == [(), (), (0.0, 3.5), ()]
+
+
+def test_words_about_hits_are_printed_as_words() -> None:
+    (section,) = chart(song(Section("Chorus", bars=8, hits="every other bar"))).sections
+    assert section.hits is None
+    assert ("hits", "every other bar") in section.lines
+
+
+def test_a_section_without_chords_has_empty_bars_for_a_pencil() -> None:
+    (section,) = chart(song(Section("Solo", bars=6))).sections
+    assert [len(row) for row in section.rows] == [4, 2]
+    (long,) = chart(song(Section("Solo", bars=400))).sections
+    assert [[bar.empty for bar in row] for row in long.rows] == [[400]]
+
+
+def test_only_the_keys_read_sounds_features_and_their_own_tacet() -> None:
+    one = song(Section("Intro", bars=4, feature="riff", sounds=(SoundCall("lead"),)), Section("Verse", tacet=True))
+    mine, theirs = chart(one).sections, chart(one, "trumpet").sections
+    assert (mine[0].feature, mine[0].sound, mine[1].rests) == ("riff", "lead", True)
+    assert (theirs[0].feature, theirs[0].sound, theirs[1].rests) == ("", "", False)
+
+
+def test_numbers_of_a_minor_song_say_what_they_count_from() -> None:
+    found = chart(song(Section("Verse", chords="Am | F | C | G"), key="Am"), numbers=True)
+    assert chords(found.sections[0]) == [["6-", "4", "1", "5"]]  # the default practice of companion.music
+    assert found.notes == ("Numbers count from C, the relative major.",)
+
+
+def test_without_a_key_numbers_stay_and_letters_move_by_their_distance() -> None:
+    found = chart(song(Section("Verse", chords="1 | 4"), Section("Chorus", chords="C | Am"), key=None), "Bb")
+    assert [chords(one) for one in found.sections] == [[["1", "4"]], [["D", "Bm"]]]
+
+
+def test_a_chord_that_nobody_can_read_says_where() -> None:
+    with pytest.raises(NoChart) as caught:
+        chart(song(Section("Verse", chords="Bb | Ebx")))
+    assert (caught.value.section.name, caught.value.fault.column) == ("Verse", 7)
+
+
+@pytest.mark.parametrize(
+    ("asked", "write"), [("trumpett", "trumpet"), ("B♭♭", "Bb"), ("", "C, Bb"), ("kazoo", "C, Bb")]
+)
+def test_a_part_that_nobody_reads_is_told_with_the_nearest(asked: str, write: str) -> None:
+    with pytest.raises(NoReader, match=rf"Write: --for .*{write}"):
+        reader_for(asked)
+
+
+@pytest.mark.parametrize(
+    ("key", "asked", "write"),
+    [("Gm", "A", '--key "Am"'), ("D dorian", "Em", '--key "E dorian"'), ("C", "H", "--key B")],
+)
+def test_a_key_of_another_kind_is_refused(key: str, asked: str, write: str) -> None:
+    with pytest.raises(NoReader, match=write):
+        key_asked(song(key=key), asked)
+
+
+def test_sounds_follow_the_rule_of_the_show_file() -> None:
+    """design: a section's own; else the last of the same name; else the song's; else the section before."""
+    strings, lead = (SoundCall("strings"),), (SoundCall("lead"),)
+    one = song(Section("Chorus", sounds=strings), Section("Solo", sounds=lead), Section("Chorus"), Section("Outro"))
+    assert sounds_on(one) == (strings, lead, strings, strings)
+    upper = SoundCall("brass", "upper")
+    two = song(Section("Verse"), Section("Chorus", sounds=(upper,)), Section("Verse"), sounds=(SoundCall("piano"),))
+    assert sounds_on(two) == ((SoundCall("piano"),), (SoundCall("piano"), upper), (SoundCall("piano"), upper))
+
+
+CHORD = st.sampled_from(["C", "F#m7", "Bb7#9b13", "Ebmaj7#11/Bb", "Abm7b5", "N.C.", "G13sus4add3", "<D>", "<E", "A^"])
+LINES = st.lists(st.lists(CHORD, min_size=1, max_size=2).map(" ".join), min_size=1, max_size=40).map(" | ".join)
+
+
+@settings(max_examples=25, deadline=None)
+@given(LINES, st.sampled_from(["keys", "Bb", "F"]), st.sampled_from(Paper), st.booleans())
+def test_any_readable_line_is_laid_out_inside_the_sheet(line: str, reader: str, paper: Paper, numbers: bool) -> None:  # noqa: FBT001 - drawn
+    try:
+        made = chart(song(Section("Verse", chords=line)), reader, numbers=numbers)
+    except NoChart:
+        return
+    for leaf in chart_leaves(made, paper):
+        for mark in leaf.marks:
+            assert 0 <= getattr(mark, "x", 0) <= paper.width
+            assert 0 <= getattr(mark, "y", 0) <= paper.height
+    assert all(need(bar) > 0 for row in made.sections[0].rows for bar in row)
+
+
+def test_the_fonts_are_the_projects_own() -> None:
+    assert all(
+        path.is_file() and path.parent == Path(__file__).parents[2] / "companion/screen/fonts" for _n, path in FACES
+    )

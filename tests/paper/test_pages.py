@@ -1,0 +1,206 @@
+"""Every sheet of the demo show, on both papers, read back by two programs that did not write it."""
+
+import re
+from functools import cache
+from pathlib import Path
+from tempfile import mkdtemp
+
+import pytest
+from paper.readers_back import (
+    bare,
+    bookmarks,
+    embedded,
+    missing_in_order,
+    outside,
+    overlapping,
+    pages_of,
+    poppler_fonts,
+    poppler_text,
+)
+
+from companion.music import read_chord_line, read_meter
+from companion.paper import Paper, Sheet, Wanted, print_show
+from companion.paper.leaves import FLOOR_M, LEAST_ARCMIN, letter_height_pt
+from companion.show import Song, read_show
+
+ROOT = Path(__file__).resolve().parents[2]
+DEMO = ROOT / "shows/pier-street.yaml"
+SHOW = read_show(DEMO).show
+SONGS = [song for one in SHOW.sets for song in one.songs]
+PLAYERS = ("keys", "Bb", "alto sax", "F", "C")
+SHEETS = [(sheet, paper) for sheet in Sheet for paper in Paper]
+SIGNS = str.maketrans({"b": "♭", "#": "♯"})
+
+
+@cache
+def printed(sheet: Sheet, paper: Paper = Paper.A4, players: tuple[str, ...] = (), *, numbers: bool = False) -> Path:
+    out = Path(mkdtemp(prefix="companion-print-")) / f"{sheet.value}.pdf"
+    print_show(DEMO, Wanted((sheet,), paper, players=players, in_numbers=numbers), out)
+    return out
+
+
+def key(song: Song) -> str:
+    return str(song.key).translate(SIGNS) if song.key else ""
+
+
+@pytest.mark.parametrize(("sheet", "paper"), SHEETS)
+def test_no_letter_is_near_the_edge_or_over_another(sheet: Sheet, paper: Paper) -> None:
+    for number, page in enumerate(pages_of(printed(sheet, paper)), start=1):
+        assert (round(page.width), round(page.height)) == {Paper.A4: (595, 842), Paper.LETTER: (612, 792)}[paper]
+        assert outside(page, edge=18) == [], f"page {number}"  # 6.4 mm: what printers leave white, from memory
+        assert list(overlapping(page)) == [], f"page {number}"
+
+
+@pytest.mark.parametrize("sheet", Sheet)
+def test_every_font_lies_in_the_file_by_both_readers(sheet: Sheet) -> None:
+    fonts = embedded(printed(sheet))
+    assert fonts
+    assert all(lies_in_it for _name, lies_in_it in fonts), fonts
+    rows = poppler_fonts(printed(sheet))
+    assert rows
+    assert all(row[-5:-2] == ["yes", "yes", "yes"] for row in rows), rows  # embedded, subset, with its letters
+
+
+@pytest.mark.parametrize("sheet", Sheet)
+def test_every_title_stands_there_in_order_by_both_readers(sheet: Sheet) -> None:
+    titles = [song.title for song in SONGS]
+    assert missing_in_order("".join(page.text for page in pages_of(printed(sheet))), titles) == []
+    assert missing_in_order("".join(poppler_text(printed(sheet))), titles) == []
+
+
+def test_a_set_has_one_page_with_its_keys_sounds_and_notes() -> None:
+    pages = pages_of(printed(Sheet.SET_LIST))
+    assert len(pages) == len(SHOW.sets)
+    for one, page in zip(SHOW.sets, pages, strict=True):
+        assert missing_in_order(page.text, [one.name]) == []
+        for song in one.songs:
+            for words in (key(song), *(call.sound for call in song.sounds if not song.tacet)):
+                assert bare(words) in bare(page.text), (song.title, words)
+    assert "everybodysolos" in bare(pages[0].text)
+
+
+@pytest.mark.parametrize("songs", [1, 12, 18, 22, 30])
+def test_the_floor_list_is_read_from_standing(songs: int, tmp_path: Path) -> None:
+    """Its titles' capitals are at least 16 minutes of arc high (ISO 9241-3), seen from standing."""
+    least = letter_height_pt(LEAST_ARCMIN, FLOOR_M)
+    path = tmp_path / "songs.yaml"
+    titles = "".join(
+        f"  - {{title: '{SONGS[number % len(SONGS)].title.replace(chr(39), chr(8217))}, {number}', key: C}}\n"
+        for number in range(songs)
+    )
+    path.write_text(f"show: Many\nsongs:\n{titles}", encoding="utf-8")
+    print_show(path, Wanted((Sheet.FLOOR_LIST,)), tmp_path / "floor.pdf")
+    for page in pages_of(tmp_path / "floor.pdf"):
+        heights = [
+            top - bottom
+            for letter, (_left, bottom, _right, top) in zip(page.letters, page.boxes, strict=True)
+            if re.match("[A-Z]", letter) and top < page.height - 60  # below the small head
+        ]
+        assert heights
+        assert min(heights) >= least * 0.98  # a round letter's box is what PDFium rounds
+
+
+def test_sixty_songs_have_two_lines_each_on_two_pages(tmp_path: Path) -> None:
+    path = tmp_path / "sixty.yaml"
+    songs = "".join(
+        f"  - {{title: 'Song {number} of the long pier', key: Bb, starts_with: keys, count_off: 'two bars, sticks', "
+        f"sound: grand piano, ending: cold, road_map: 'Intro 4*, Verse 16 @strings, Solo 8*'}}\n"
+        for number in range(1, 61)
+    )
+    path.write_text(f"show: Sixty\nsongs:\n{songs}", encoding="utf-8")
+    for paper in Paper:
+        out = tmp_path / f"{paper.value}.pdf"
+        assert print_show(path, Wanted((Sheet.CRIB_SHEET,), paper), out).pages == 2
+        pages = pages_of(out)
+        assert missing_in_order("".join(page.text for page in pages), [f"Song {n} of" for n in range(1, 61)]) == []
+        for page in pages:
+            assert outside(page, edge=18) == []
+            assert list(overlapping(page)) == []
+
+
+def chords_of(song: Song) -> list[str]:
+    """Give the chords of a song's own chord lines in concert letters, by the reader of chord lines alone."""
+    found: list[str] = []
+    now = song.key
+    for section in song.road_map:
+        now = section.key or now
+        if section.chords and now:
+            line = read_chord_line(section.chords, song.meter or read_meter("4/4")).as_letters(now).plain
+            found += [
+                re.sub(r"b(?=\d)|(?<=[A-G])b|#", lambda sign: sign[0].translate(SIGNS), word)
+                for word in words(str(line))
+            ]
+    return found
+
+
+def words(line: str) -> list[str]:
+    """Give the chords of a written line without its signs."""
+    pieces = re.split(r"[|\s()]+", re.sub(r"in \d+/\d+|\d(?:st|nd|rd|th)\b|x\d+|%\d?", " ", line))
+    return [piece.strip("<>^.") for piece in pieces if piece.strip("<>^./")]
+
+
+def test_every_chord_stands_on_its_chart_in_order_by_both_readers() -> None:
+    pages = pages_of(printed(Sheet.CHARTS))
+    by_poppler = poppler_text(printed(Sheet.CHARTS))
+    assert len(pages) == len(SONGS)  # one page a song
+    looked_for = 0
+    for song, page, other in zip(SONGS, pages, by_poppler, strict=True):
+        chords = chords_of(song)
+        looked_for += len(chords)
+        assert missing_in_order(page.text, [song.title, key(song), *chords]) == [], song.title
+        assert missing_in_order(other, chords) == [], song.title
+        for section in song.road_map:
+            assert bare(section.name) in bare(page.text)
+            assert bare(section.cue or "") in bare(page.text)
+    assert looked_for > 150
+
+
+def test_a_pack_has_contents_bookmarks_and_page_numbers_for_each_player() -> None:
+    path = printed(Sheet.BAND_PACK, players=PLAYERS)
+    pages = pages_of(path)
+    each = len(SONGS) + 1
+    assert len(pages) == each * len(PLAYERS)
+    marks = bookmarks(path)
+    assert [title for level, title, _page in marks if level == 0] == [
+        "keys",
+        "B♭ part",
+        "alto sax in E♭",
+        "F part",
+        "C part",
+    ]
+    for player in range(len(PLAYERS)):
+        mine = marks[player * each : (player + 1) * each]
+        assert mine[0][2] == player * each
+        assert [(level, title) for level, title, _page in mine[1:]] == [(1, song.title) for song in SONGS]
+        contents = pages[player * each].text
+        for number, (song, (_level, _title, page)) in enumerate(zip(SONGS, mine[1:], strict=True), start=2):
+            assert bare(song.title) in bare(pages[page].text)
+            assert bare(pages[page].text).endswith(f"{number}/{each}") or f"{number}/{each}" in bare(pages[page].text)
+            assert re.search(rf"{re.escape(song.title)}.*\b{number}\b", contents)
+
+
+@pytest.mark.parametrize(
+    ("player", "title", "written"),
+    [  # tests/music/data/instrument_keys.csv: any orchestration book
+        ("C", "Rope Walk Shuffle", "B♭"),
+        ("Bb", "Rope Walk Shuffle", "C"),
+        ("tenor sax", "Rope Walk Shuffle", "C"),
+        ("alto sax", "Rope Walk Shuffle", "G"),
+        ("F", "Rope Walk Shuffle", "F"),
+        ("Bb", "Wet Paint on the Bandstand", "G♯m"),
+        ("Eb", "Slow Dance for Lighthouse Keepers", "E♭"),
+        ("F", "Borrowed Trombone", "Dm"),
+    ],
+)
+def test_a_part_is_in_its_own_key(player: str, title: str, written: str, tmp_path: Path) -> None:
+    out = tmp_path / "part.pdf"
+    print_show(DEMO, Wanted(song=title, players=(player,)), out)
+    (page,) = poppler_text(out)
+    assert written in page.splitlines()[:2]
+
+
+def test_a_page_can_be_printed_the_same_twice(tmp_path: Path) -> None:
+    first, second = tmp_path / "1.pdf", tmp_path / "2.pdf"
+    for out in (first, second):
+        print_show(DEMO, Wanted((Sheet.SET_LIST,)), out)
+    assert first.read_bytes() == second.read_bytes()

@@ -1,0 +1,183 @@
+"""What is asked for and what goes wrong: songs and sets chosen, bad chords, odd titles, nothing to print."""
+
+import re
+import unicodedata
+from pathlib import Path
+
+import click
+import pytest
+from paper.readers_back import bare, missing_in_order, outside, overlapping, pages_of
+
+from companion import cli
+from companion.commands.on_paper import print_
+from companion.errors import FaultyFile
+from companion.music import read_chord
+from companion.paper import NothingToPrint, Paper, Sheet, Wanted, print_show
+from companion.paper.leaves import POINT_MM, letter_height_pt
+
+DEMO = Path(__file__).resolve().parents[2] / "shows/pier-street.yaml"
+
+
+def show(tmp_path: Path, text: str) -> Path:
+    path = tmp_path / "show.yaml"
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def song(**more: object) -> str:
+    rows = "".join(f"    {key}: {value}\n" for key, value in more.items())
+    return f"show: Pier\nsongs:\n  - title: Gasworks Corner\n{rows}"
+
+
+@pytest.mark.parametrize(
+    ("arcmin", "distance_m", "height_mm"),
+    [  # h = 2 d tan(angle / 2), worked out by hand
+        (20, 1.8, 10.5),
+        (16, 1.0, 4.7),
+        (24, 2.0, 14.0),
+        (12, 3.0, 10.5),
+    ],
+)
+def test_letters_are_as_high_as_the_visual_angle_asks(arcmin: float, distance_m: float, height_mm: float) -> None:
+    assert round(letter_height_pt(arcmin, distance_m) * POINT_MM, 1) == height_mm
+
+
+def test_the_command_knows_every_sheet_and_paper() -> None:
+    choices = {one.name: one.type.choices for one in print_.params if isinstance(one.type, click.Choice)}
+    assert list(choices["sheets"]) == [sheet.value for sheet in Sheet]
+    assert list(choices["paper"]) == [paper.value for paper in Paper]
+
+
+def test_the_command_says_what_it_wrote(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = show(tmp_path, song(key="Bb"))
+    assert cli.main(["print", str(path), "--sheet", "setlist", "--sheet", "floor"]) == 0
+    assert capsys.readouterr().out == f"{tmp_path / 'show-setlist-floor.pdf'}: 2 pages\n"
+
+
+@pytest.mark.parametrize(
+    ("wanted", "titles"),
+    [
+        (Wanted((Sheet.CHARTS,), song="rope walk"), ["Rope Walk Shuffle"]),
+        (Wanted((Sheet.CHARTS,), set_name="3"), ["Last Bus from Fennel Square", "Everybody off the Pier"]),
+        (Wanted((Sheet.CHARTS,), set_name="encore"), ["Last Bus from Fennel Square", "Everybody off the Pier"]),
+        (Wanted(song="Tarpaulin Moon"), ["Tarpaulin Moon"]),
+        (Wanted(song="Tarpaulin Moon", key="C"), ["Tarpaulin Moon"]),
+    ],
+)
+def test_only_what_was_asked_for_is_printed(tmp_path: Path, wanted: Wanted, titles: list[str]) -> None:
+    out = tmp_path / "some.pdf"
+    assert print_show(DEMO, wanted, out).pages == len(titles)
+    assert missing_in_order("".join(page.text for page in pages_of(out)), titles) == []
+
+
+@pytest.mark.parametrize(
+    ("wanted", "message"),
+    [
+        (Wanted(song="Gasworks Cornre"), 'there is no song "Gasworks Cornre". Write: --song "Gasworks Corner"'),
+        (Wanted(song="the"), 'several songs have "the" in them. Write: --song "'),
+        (Wanted(set_name="Frist"), 'there is no set "Frist". Write: --set "First"'),
+        (Wanted(key="C"), 'one song at a time is put in another key. Write: --song "its title"'),
+    ],
+)
+def test_what_is_not_there_is_told_with_the_nearest(tmp_path: Path, wanted: Wanted, message: str) -> None:
+    with pytest.raises(NothingToPrint, match=re.escape(message)):
+        print_show(DEMO, wanted, tmp_path / "none.pdf")
+
+
+def test_zero_songs_are_nothing_to_print(tmp_path: Path) -> None:
+    for text in ("show: Pier\n", "show: Pier\nsongs: []\n", "show: Pier\nsets:\n  - {set: First, songs: []}\n"):
+        for sheet in Sheet:
+            with pytest.raises(NothingToPrint, match="has no songs yet"):
+                print_show(show(tmp_path, text), Wanted((sheet,)))
+
+
+def test_an_empty_set_beside_a_full_one_has_its_page(tmp_path: Path) -> None:
+    path = show(
+        tmp_path, "show: Pier\nsets:\n  - {set: First, songs: []}\n  - {set: Second, songs: [Gasworks Corner]}\n"
+    )
+    for sheet in Sheet:
+        out = tmp_path / f"{sheet.value}.pdf"
+        assert print_show(path, Wanted((sheet,)), out).pages >= 1
+        assert "GasworksCorner" in bare("".join(page.text for page in pages_of(out)))
+
+
+def test_every_chord_that_cannot_be_read_is_told_at_its_character(tmp_path: Path) -> None:
+    path = show(
+        tmp_path, song(key="Bb", road_map="[{section: Verse, chords: 'Bb | Ebx'}, {section: Solo, chords: 1 | 8}]")
+    )
+    with pytest.raises(FaultyFile) as caught:
+        print_show(path, Wanted((Sheet.CHARTS,)))
+    line = path.read_text(encoding="utf-8").splitlines()[4]
+    assert [(fault.line, line[fault.column - 1], bool(fault.write)) for fault in caught.value.faults] == [
+        (5, "x", True),
+        (5, "8", True),
+    ]
+    assert print_show(path, Wanted((Sheet.SET_LIST,))).pages == 1  # a set list needs no chords
+
+
+def test_a_place_that_cannot_be_written_is_told(tmp_path: Path) -> None:
+    with pytest.raises(NothingToPrint, match="cannot be written"):
+        print_show(DEMO, Wanted(), tmp_path / "nowhere" / "list.pdf")
+
+
+def holds(path: Path, out: Path, *wanted: Wanted) -> list[str]:
+    """Print, and give the text of the pages, each of which is in order."""
+    texts = []
+    for one in wanted:
+        print_show(path, one, out)
+        for page in pages_of.__wrapped__(out):
+            assert outside(page, edge=18) == []
+            assert list(overlapping(page)) == []
+            texts.append(page.text)
+    return texts
+
+
+@pytest.mark.parametrize("chord", ["Ebmaj7#11add13/Bb", "C#m7b5add11add13no3/G#", "F#7b5#5b9#9#11b13add9add11add13/A#"])
+def test_chords_of_forty_characters_stay_in_their_bars(tmp_path: Path, chord: str) -> None:
+    line = " | ".join([chord] * 4 + [f"{chord} {chord}"] * 4)
+    path = show(tmp_path, song(key="E", road_map=f"[{{section: Verse, chords: '{line}'}}]"))
+    (text,) = holds(path, tmp_path / "long.pdf", Wanted((Sheet.CHARTS,)))
+    written = str(read_chord(chord))  # 16 to 38 characters
+    assert bare(text).count(written.replace("#", "♯").replace("b", "♭")) == 12
+
+
+def test_a_long_chord_on_a_short_beat_pushes_the_next_one_on(tmp_path: Path) -> None:
+    line = "F#m7b5. Bb7b9... | Ebmaj7. Abm7. Db7.. | <Gbmaj9#11>. B7^... | <Cm7b5/Gb. F7#9..."
+    path = show(tmp_path, song(key="Gb", road_map=f"[{{section: Verse, chords: '{line}'}}]"))
+    (text,) = holds(path, tmp_path / "beats.pdf", Wanted((Sheet.CHARTS,)))
+    assert missing_in_order(text, ["F♯m7♭5", "B♭7♭9", "E♭maj7", "A♭m7", "D♭7", "Cm7♭5/G♭", "F7♯9"]) == []
+
+
+def test_a_section_of_400_bars_is_laid_out(tmp_path: Path) -> None:
+    line = " | ".join(f"{'CDEFGAB'[number % 7]}m7" for number in range(400))
+    road_map = f"[{{section: Jam, bars: 400, chords: '{line}'}}, {{section: Outro, bars: 400}}]"
+    path = show(tmp_path, song(key="C", road_map=road_map))
+    for paper in Paper:
+        texts = holds(path, tmp_path / "jam.pdf", Wanted((Sheet.CHARTS,), paper))
+        assert len(texts) == 3  # a hundred rows that can be read do not stand on one page
+        assert sum(bare(text).count("m7") for text in texts) == 400
+        assert "400bars" in bare(texts[-1])
+
+
+def test_a_title_of_every_unicode_block_is_printed_and_boxes_are_told(tmp_path: Path) -> None:
+    signs = [chr(code) for code in range(0x21, 0x30000, 0x61) if unicodedata.category(chr(code))[0] in "LNSP"]
+    for start in range(0, len(signs), 150):
+        title = "Tide " + "".join(sign for sign in signs[start : start + 150] if sign not in "'\"\\")
+        path = show(tmp_path, f"show: Pier\nsongs:\n  - title: '{title}'\n    key: Bb\n")
+        printed = print_show(path, Wanted(tuple(Sheet)), tmp_path / "signs.pdf")
+        assert printed.pages >= 5
+        for page in pages_of.__wrapped__(printed.path):
+            assert outside(page, edge=10) == []  # an accent may stand higher than the letters
+    assert "a box stands there" in printed.notes[0]
+
+
+def test_a_set_of_a_hundred_songs_goes_on_on_a_second_page(tmp_path: Path) -> None:
+    titles = [f"Song {number} of the long pier" for number in range(1, 101)]
+    path = show(
+        tmp_path,
+        "show: Pier\nsongs:\n" + "".join(f"  - {{title: {title}, key: Bb, notes: riff}}\n" for title in titles),
+    )
+    for sheet in (Sheet.SET_LIST, Sheet.FLOOR_LIST, Sheet.BAND_PACK):
+        texts = holds(path, tmp_path / "many.pdf", Wanted((sheet,)))
+        assert len(texts) > 1
+        assert missing_in_order("".join(texts), titles) == []
