@@ -1,5 +1,6 @@
 """The command line: reads arguments, calls one function, prints, gives 0, 1 (the show has faults) or 2 (wrong use)."""
 
+import os
 import sys
 from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
@@ -65,7 +66,12 @@ def demo(rig: Path | None, screen: str) -> None:
 @click.option(
     "--schema", type=click.Choice(["show", "rig"]), help="Print the JSON Schema of a show or rig file instead."
 )
-def check(show: Path | None, rig: Path | None, schema: str | None, *, as_json: bool, tell_all: bool) -> int:
+@click.option(
+    "--screens", type=click.Path(path_type=Path), help="Write what the stage screen shows in every state, as pictures."
+)
+def check(
+    show: Path | None, rig: Path | None, schema: str | None, screens: Path | None, *, as_json: bool, tell_all: bool
+) -> int:
     """Tell what is wrong in a show, then what is still missing, by how much it matters."""
     if schema:
         from companion.rig import rig_schema  # noqa: PLC0415 - only what is asked for
@@ -75,6 +81,8 @@ def check(show: Path | None, rig: Path | None, schema: str | None, *, as_json: b
         return 0
     if show is None:
         raise click.UsageError("name a show file to check, or a --schema to print")
+    if screens is not None:
+        return _screens(show, rig, screens)
     from companion.night.ready import examine  # noqa: PLC0415 - help needs no night
 
     found = examine(show, rig)
@@ -154,6 +162,21 @@ def main(argv: Sequence[str] | None = None) -> int:
         _tell([trouble])
         return 1
     return result if isinstance(result, int) else 0
+
+
+def _screens(show: Path, rig: Path | None, directory: Path) -> int:
+    from companion.night.ready import make_ready  # noqa: PLC0415 - help needs no night
+
+    os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")  # its greeting is not what was asked for
+    from companion.screen.pictures import pictures  # noqa: PLC0415 - nor pictures
+
+    ready = make_ready(show, rig)
+    try:
+        written = pictures(ready.book, directory)
+    except OSError as refused:
+        raise CompanionError(f"{directory}: {refused.strerror}") from None
+    click.echo(f"{len(written)} pictures in {directory}: look at them from where you will stand")
+    return 0
 
 
 def _play(show: Path, rig: Path | None, screen: str, *, fresh: bool, resume: bool = False) -> None:

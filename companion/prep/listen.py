@@ -2,6 +2,7 @@
 
 import datetime as dt
 import enum
+import os
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import Final, Protocol
@@ -183,6 +184,7 @@ class Mixer:
 
     def __init__(self) -> None:
         """Open the sound device. Raises NoStage where there is none."""
+        os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")  # its greeting is not what was asked for
         import pygame  # noqa: PLC0415  it takes a fifth of a second, and only listening needs it
 
         self._pygame = pygame

@@ -101,3 +101,12 @@ def test_what_cannot_be_read_is_told_with_what_to_write(
 ) -> None:
     assert main([word.format(show) for word in words]) == 1
     assert "Write:" in capsys.readouterr().err
+
+
+def test_every_state_of_the_screen_is_written_as_a_picture(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    pictures = show.parent / "pictures"
+    assert main(["check", str(show), "--screens", str(pictures)]) == 0
+    written = sorted(picture.name for picture in pictures.iterdir())
+    assert f"{len(written)} pictures" in capsys.readouterr().out
+    assert {name.rpartition(", ")[2] for name in written} == {"dark.png", "day.png"}
+    assert all(picture.read_bytes().startswith(b"\x89PNG") for picture in pictures.iterdir())
