@@ -106,7 +106,8 @@ def _bass(text: str, start: int, stop: int, written: str) -> Pitch:
     try:
         bass, end = pitch_at(text, start)
     except NotMusic as fault:
-        write = f"{written}/{fault.write}" if len(fault.write) <= len("Bb") else written
+        meant = _BASS.match(f"/{fault.write}")  # of what may follow it, nothing is a bass
+        write = written + (meant[0] if meant else "")
         raise NotMusic(start, f"after the slash stands the bass, one letter, in {quoted(text)}", write) from None
     if end < stop:
         raise NotMusic(end, f"after the slash stands the bass, one letter, in {quoted(text)}", f"{written}/{bass}")

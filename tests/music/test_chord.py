@@ -162,6 +162,7 @@ def test_double_accidentals_are_shown_by_their_plain_name() -> None:
         ("C/9", 1, "Cadd9"),
         ("C/e", 2, "C/E"),
         ("C/H", 2, "C/B"),
+        ("C/a0", 2, "C/A"),
         ("C/", 2, "C"),
         ("C/E/G", 3, "C/E"),
         ("  Gmin7b", 7, "Gmin7"),
