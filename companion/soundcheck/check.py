@@ -16,6 +16,7 @@ from companion.stage import Ask, Feet, key_moved, midi_came, port_appeared, time
 from .check_state import BY_PEDAL, KEYS, Answer, Check, Stage, Standing, Verdict, Word
 from .identity import IDENTITY_REQUEST, read_reply
 from .levels import LOUDEST, SOFTEST, UNWRITTEN, at_level, level_of, nudged
+from .port_list import uses_of
 from .prompts import facts
 from .talk import Effect, Happening, KeepLevel, NotKept, Remember, Say, Send
 
@@ -70,7 +71,9 @@ def _port(check: Check, happened: PortFound | PortLost, at_ms: int) -> Stepped:
         now, said = Standing(port, direction, None, happened.why), happened.why
     others = tuple(one for one in check.ports if (one.port, one.direction) != (port, direction))
     check = replace(check, ports=(*others, now))
-    effects: tuple[Effect, ...] = () if check.stage in (Stage.FACTS, Stage.OVER) else (Say(said),)
+    is_missed = any((use.port, use.direction, use.needed) == (port, direction, True) for use in uses_of(check.rig))
+    is_news = is_missed and check.stage not in (Stage.FACTS, Stage.OVER)
+    effects: tuple[Effect, ...] = (Say(said),) if is_news else ()
     if isinstance(happened, PortLost):
         return check, effects
     if direction is Direction.IN:

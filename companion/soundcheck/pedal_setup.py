@@ -15,6 +15,7 @@ from companion.rig import Action, Rig
 from .pedal_map import ORDER, name_for
 from .pedal_state import Phase, Question, Setting, Setup, Stage, port_word_of, rig_after, switch_of, taken_by, wish_of
 from .switches import (
+    AtRest,
     Ends,
     Kind,
     Seen,
@@ -81,7 +82,11 @@ def _heard(setup: Setup, port: str, message: bytes, at_ms: int) -> Setup:
         return replace(setup, rest=rest_with(setup.rest, source, value))
     if setup.stage is not Stage.ASK:
         return setup
-    seen = seen_with(setup.seen, setup.rest, source, value)
+    rest, before = setup.rest, setup.before
+    if setup.phase is Phase.UP and before is not None and before.source == source:
+        down = AtRest(source, before.values[-1], before.values[-1])  # it may tremble under the foot as well
+        rest = (down, *(one for one in rest if one.source != source))
+    seen = seen_with(setup.seen, rest, source, value)
     return setup if seen is None else replace(setup, seen=seen, last_ms=at_ms)
 
 

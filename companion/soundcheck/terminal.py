@@ -124,7 +124,8 @@ class Keys:
         """Put what is read into the inbox."""
         self._inbox = inbox
         self._asked: queue.SimpleQueue[Wants] = queue.SimpleQueue()
-        self._terminal = sys.stdin is not None and sys.stdin.isatty()
+        self._in = sys.stdin
+        self._terminal = self._in is not None and self._in.isatty()
         threading.Thread(target=self._read, name="terminal keys", daemon=True).start()
 
     def read(self, wants: Wants) -> None:
@@ -140,7 +141,7 @@ class Keys:
                 if key != INTERRUPT:
                     self._inbox.put(KeyCame(key, down=False))
                 continue
-            line = sys.stdin.readline() if sys.stdin is not None else ""
+            line = self._in.readline() if self._in is not None else ""
             if not line:
                 self._inbox.put(Stop("there was nobody to ask"))
                 return

@@ -236,6 +236,16 @@ def test_a_keyboard_that_was_off_gets_the_sound_when_it_is_back() -> None:
     assert talk.sent() == ["Stage Piano: F0 7E 7F 06 01 F7", *PIANO_ON]
 
 
+def test_a_port_that_comes_or_goes_is_told_where_the_night_would_miss_it() -> None:
+    talk = hearing()
+    talk.new()
+    talk.lost("Foot Box")
+    talk.found("Foot Box", was_there=False)
+    assert talk.said() == ['"Foot Box" is gone', '"Foot Box" is there']
+    talk.lost("Foldaway Synth")  # the hands on it; that it can be heard is a help and no need
+    assert talk.said() == []
+
+
 def test_a_sound_by_hand_is_told_with_what_to_press() -> None:
     talk = hearing()
     talk.key("enter", "enter", "enter", "enter")

@@ -193,6 +193,20 @@ def test_a_pedal_that_measures_depth_and_stays_down_is_read_when_it_comes_up() -
     assert not pedal.reversed
 
 
+def test_a_pedal_that_trembles_under_the_foot_is_still_read() -> None:
+    talk = without_sustain()
+    press(talk, values="10 30 50 7E")
+    for value in (127, 125, 126, 127, 126, 125, 127, 126):
+        talk.midi(BOX, f"B0 40 {value:02X}")
+        talk.wait(100)
+    assert phase_of(talk) is Phase.UP
+    talk.midi(BOX, "B0 40 40", "B0 40 00")
+    for value in (1, 0, 2, 0, 1, 2, 0, 1):
+        talk.midi(BOX, f"B0 40 {value:02X}")
+        talk.wait(100)
+    assert len(rig_after(talk.state).pedals) == 1
+
+
 def test_a_switch_that_says_nothing_when_it_comes_up_cannot_step() -> None:
     talk = without_sustain()
     press(talk, values="7F")
@@ -221,6 +235,7 @@ def test_a_slow_foot_is_no_latch() -> None:
     press(talk, values="7F 00")
     (pedal,) = rig_after(talk.state).pedals
     assert pedal.control == 64
+    assert not [line for line in talk.said() if "latches" in line]
 
 
 def test_a_switch_that_sends_programs_is_told_what_to_set() -> None:

@@ -84,6 +84,7 @@ def test_a_foot_that_is_down_still_has_not_made_a_whole_press(values: list[int])
 def test_a_pad_is_never_reversed_nor_measured_by_its_velocity() -> None:
     seen = moved([23, 0], PAD)
     assert seen is not None
+    assert how_far(seen) is Ends.WHOLE, "a pad that is struck softly is struck"
     switch = worked_out(seen, 10, ())
     assert (switch.kind, switch.number, switch.is_reversed, switch.measures_depth) == (Kind.NOTE, 51, False, False)
     assert switch.faults == ()

@@ -1,0 +1,113 @@
+"""The thin terminal: what it prints of a prompt, what it reads, and what it does with effects."""
+
+import io
+import queue
+import sys
+from collections.abc import Callable
+
+import msgspec
+import pytest
+
+from companion.errors import CompanionError
+from companion.night.happenings import KeyCame, Stop
+from companion.soundcheck.talk import Effect, Happening, KeepPedals, NotKept, Remember, Say, Send, Typed, Wants
+from companion.soundcheck.terminal import Conversation, Inbox, Keys, Talker, worth_saying
+
+
+@pytest.mark.parametrize(
+    ("prompt", "said", "printed"),
+    [
+        (("a", "b"), (), ("", "a", "b")),
+        (("a", "c"), ("a", "b"), ("c",)),  # one line is another: a nudge
+        (("c", "d"), ("a", "b"), ("", "c", "d")),
+        (("a",), ("a", "b"), ("", "a")),  # one line less: a pedal was pressed
+        ((), ("a",), ()),
+    ],
+)
+def test_of_a_prompt_that_differs_in_one_line_that_line_is_printed(
+    prompt: tuple[str, ...], said: tuple[str, ...], printed: tuple[str, ...]
+) -> None:
+    assert worth_saying(prompt, said) == printed
+
+
+class Counting(msgspec.Struct, frozen=True):
+    """A conversation that asks for three things."""
+
+    heard: tuple[Happening, ...] = ()
+    asks: tuple[Wants, ...] = (Wants.KEY, Wants.LINE, Wants.KEY)
+
+    @property
+    def wants(self) -> Wants:
+        return self.asks[len(self.heard)] if len(self.heard) < len(self.asks) else Wants.NOTHING
+
+
+def step(state: Counting, happened: Happening, at_ms: int) -> tuple[Counting, tuple[Effect, ...]]:
+    del at_ms
+    is_answer = isinstance(happened, Typed | Stop) or (isinstance(happened, KeyCame) and happened.down)
+    if not is_answer:
+        return state, ()
+    asks = () if isinstance(happened, Stop) else state.asks
+    return msgspec.structs.replace(state, heard=(*state.heard, happened), asks=asks), (
+        Say(f"heard {len(state.heard) + 1}"),
+        Send("nowhere", (b"\xc0\x00",)),
+        Remember(),
+    )
+
+
+def talked(
+    monkeypatch: pytest.MonkeyPatch, typed: str, *, keep: Callable[[object], None] = lambda _: None
+) -> tuple[Counting, str, list[object]]:
+    monkeypatch.setattr(sys, "stdin", io.StringIO(typed))
+    out, remembered = io.StringIO(), list[object]()
+    inbox: Inbox = queue.SimpleQueue()
+    talker = Talker(out, {}, inbox, keep, remembered.append)
+    state = talker.run(Conversation(step, lambda state, _: (f"now {len(state.heard)}",)), Counting())
+    return state, out.getvalue(), remembered
+
+
+def test_where_there_is_no_terminal_lines_are_keys_by_their_names(monkeypatch: pytest.MonkeyPatch) -> None:
+    state, printed, remembered = talked(monkeypatch, "\nbank B, button 4\npage down\n")
+    assert state.heard == (KeyCame("enter", down=True), Typed("bank B, button 4"), KeyCame("page down", down=True))
+    assert [line for line in printed.splitlines() if line] == [
+        *("now 0", "heard 1", "now 1", "heard 2", "now 2", "heard 3", "now 3"),
+    ]
+    assert len(remembered) == 3
+
+
+def test_when_nobody_is_there_it_is_stopped(monkeypatch: pytest.MonkeyPatch) -> None:
+    state, _, _ = talked(monkeypatch, "")
+    assert state.heard[0] == Stop("there was nobody to ask")
+
+
+def test_what_cannot_be_kept_comes_back_as_an_event(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sys, "stdin", io.StringIO("\n"))
+
+    def refuse(wish: object) -> None:
+        raise CompanionError(f"no room for {type(wish).__name__}")
+
+    inbox: Inbox = queue.SimpleQueue()
+    talker = Talker(io.StringIO(), {}, inbox, refuse, lambda _: None)
+    effects: list[tuple[Effect, ...]] = [(KeepPedals(),)]
+    came: list[Happening] = []
+
+    def once(state: Counting, happened: Happening, at_ms: int) -> tuple[Counting, tuple[Effect, ...]]:
+        del at_ms
+        if happened is not None:
+            came.append(happened)
+        over = msgspec.structs.replace(state, asks=()) if isinstance(happened, NotKept) else state
+        return over, effects.pop() if effects else ()
+
+    talker.run(Conversation(once, lambda _state, _at: ()), Counting(asks=(Wants.KEY,)))
+    assert came[-1] == NotKept("no room for KeepPedals")
+
+
+def test_a_key_is_read_only_when_it_is_asked_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sys, "stdin", io.StringIO("a\nb\n"))
+    inbox: Inbox = queue.SimpleQueue()
+    keys = Keys(inbox)
+    keys.read(Wants.KEY)
+    assert inbox.get(timeout=5) == KeyCame("a", down=True)
+    assert inbox.qsize() == 0
+    keys.read(Wants.LINE)
+    assert inbox.get(timeout=5) == Typed("b")
+    keys.read(Wants.NOTHING)
