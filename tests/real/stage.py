@@ -42,6 +42,7 @@ USUAL = (64,) * 12 + tuple(ACTIONS)
 """What a foot presses: next most of the time."""
 
 PROGRAM_CHANGE = 0xC0
+FIRST_SOUND_S = 90  # long, for a JACK server that waits for a client which was killed while it was taken in
 EDGE_S = 0.035  # faster edges count as bounce (30 ms)
 
 
@@ -93,7 +94,7 @@ class Stage:
 
     def first_program(self) -> int:
         """Wait for the first program change since the start; how long it took is kept."""
-        wait_until(self.programs, "the first program change", 20)
+        wait_until(self.programs, "the first program change", FIRST_SOUND_S)
         at_ns = next(at for at, message in self.board.heard() if message[0] & 0xF0 == PROGRAM_CHANGE)
         self.resumed_ms.append((at_ns - self.begun_ns) / 1e6)
         return self.programs()[0]
