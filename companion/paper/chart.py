@@ -6,6 +6,7 @@ comes again as it was, a line says so. Numbers follow the practice that companio
 
 from collections import Counter
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Final
 
 import msgspec
@@ -84,7 +85,7 @@ def chart_of(song: Song, reader: Reader, key: Key | None = None) -> Chart:
     up = (key.tonic.semitone - song.key.tonic.semitone) if key and song.key else 0
     sections: list[ChartSection] = []
     written: dict[str, tuple[str, Key | None]] = {}  # of a name: its last chords, and the key they stand in
-    drawn: dict[tuple[str, str, str], str] = {}  # of name, key and chords: what the section is called
+    drawn: dict[tuple[str, Key | None, str, Key | None], str] = {}  # of name, key, chords: what the section is called
     names = Counter(section.name.casefold() for section in road_map)
     seen: Counter[str] = Counter()
     was, before = song.key or key, concert
@@ -98,12 +99,12 @@ def chart_of(song: Song, reader: Reader, key: Key | None = None) -> Chart:
         if section.chords:
             text, their_key = section.chords, was
             written[name] = (text, was)
-        line = _line(section, text, song.meter or FOUR_FOUR)
+        line = line_of(section, text, song.meter or FOUR_FOUR)
         hits = _hits(section, song.meter or FOUR_FOUR)
         if line is not None:
             line = _read_by(line, their_key, now, reader)
         called = f"{section.name} {seen[name]}" if names[name] > 1 else section.name
-        same = (name, str(now if not reader.in_numbers else ""), str(line or ""))
+        same = (name, now if not reader.in_numbers else None, text, their_key)
         named_bars = hits is not None and hits.last_bar > 0
         as_before = drawn.get(same, "") if not section.chords and not named_bars else ""
         drawn.setdefault(same, called)
@@ -129,11 +130,16 @@ def chart_of(song: Song, reader: Reader, key: Key | None = None) -> Chart:
     return Chart(song, reader, concert, tuple(sections), tuple(_notes(song, reader, concert, key)))
 
 
-def _line(section: Section, text: str, meter: Meter) -> ChordLine | None:
+_read = lru_cache(1024)(read_chord_line)
+"""A pack reads each line once, whatever number of players there is."""
+
+
+def line_of(section: Section, text: str, meter: Meter) -> ChordLine | None:
+    """Read the chords that a section has, its own or those of one before it. Raises NoChart."""
     if not text:
         return None
     try:
-        return read_chord_line(text, meter)
+        return _read(text, meter)
     except NotMusic as fault:
         raise NoChart(section, "chords", fault) from None
 

@@ -41,8 +41,9 @@ def chart_leaves(chart: Chart, paper: Paper, name: str = "", level: int = 0) -> 
     room = sheet.bottom - FOOT_PT - top
     size = CHORD_PT
     blocks = list(_blocks(chart.sections, size, sheet))
-    while sum(_height(block, size, sheet) for block in blocks) > room and size > LEAST_CHORD_PT:
-        size = max(size - STEP_PT, LEAST_CHORD_PT)
+    while (needed := sum(_height(block, size, sheet) for block in blocks)) > room and size > LEAST_CHORD_PT:
+        steps = max(1, int(size * (1 - room / needed) / STEP_PT))  # nearly all gets smaller with the chords
+        size = max(size - steps * STEP_PT, LEAST_CHORD_PT)
         sections = _without_blanks(chart.sections) if size < ROOM_TO_FILL_IN_PT else chart.sections
         blocks = list(_blocks(sections, size, sheet))
     leaves: list[Leaf] = []

@@ -14,9 +14,11 @@ def write_pdf(
     path: Path, leaves: Iterable[Leaf], paper: Paper, title: str, printed: Callable[[], None] = lambda: None
 ) -> int:
     """Write the leaves to a file, and give their number. ``printed`` is called after each."""
-    from reportlab.pdfgen.canvas import Canvas  # noqa: PLC0415 - what prints nothing needs no PDF
+    from reportlab import rl_config  # noqa: PLC0415 - what prints nothing needs no PDF
+    from reportlab.pdfgen.canvas import Canvas  # noqa: PLC0415
 
     faces()
+    rl_config.useA85 = 0  # PDF holds bytes as they are; writing them as letters takes a sixth of the time
     canvas = Canvas(
         str(path), pagesize=(paper.width, paper.height), invariant=1, initialFontName=FACES[0][0], pageCompression=1
     )
@@ -41,37 +43,49 @@ def write_pdf(
 
 
 def _draw(canvas: Any, leaf: Leaf, top: float) -> None:  # noqa: ANN401 - the library has no types
+    strokes: dict[tuple[float, float], list[tuple[float, float, float, float]]] = {}
+    words: list[Words] = []
+    canvas.setFillColorRGB(*HIGHLIGHTER_RGB)
     for mark in leaf.marks:
-        if isinstance(mark, Highlighter):
-            canvas.setFillColorRGB(*HIGHLIGHTER_RGB)
-            canvas.rect(mark.x, top - mark.y - mark.height, mark.width, mark.height, stroke=0, fill=1)
+        match mark:
+            case Words():
+                words.append(mark)
+            case Stroke():
+                line = (mark.x1, top - mark.y1, mark.x2, top - mark.y2)
+                strokes.setdefault((mark.ink.value, mark.thick), []).append(line)
+            case Highlighter():
+                canvas.rect(mark.x, top - mark.y - mark.height, mark.width, mark.height, stroke=0, fill=1)
+            case Jump():
+                x, y = mark.x, top - mark.y
+                canvas.linkRect("", mark.leads_to, (x, y - mark.height, x + mark.width, y), relative=0)
     canvas.setLineCap(1)
-    for mark in leaf.marks:
-        if isinstance(mark, Stroke):
-            canvas.setStrokeGray(mark.ink.value)
-            canvas.setLineWidth(mark.thick)
-            canvas.line(mark.x1, top - mark.y1, mark.x2, top - mark.y2)
-        elif isinstance(mark, Jump):
-            x, y = mark.x, top - mark.y
-            canvas.linkRect("", mark.leads_to, (x, y - mark.height, x + mark.width, y), relative=0)
+    for (grey, thick), lines in strokes.items():
+        canvas.setStrokeGray(grey)
+        canvas.setLineWidth(thick)
+        canvas.lines(lines)
+    _write(canvas, words, top)
+
+
+def _write(canvas: Any, leaf_words: Iterable[Words], top: float) -> None:  # noqa: ANN401 - the library has no types
+    """Write the words. What the one before has set is not set again: that is a third of a page."""
     text = canvas.beginText()
-    for mark in leaf.marks:
-        if isinstance(mark, Words):
-            _write(text, mark, top - mark.y)
+    grey, font = -1.0, ("", 0.0)
+    for words in leaf_words:
+        text.setTextOrigin(words.x, top - words.y)
+        if words.ink.value != grey:
+            grey = words.ink.value
+            text.setFillGray(grey)
+        if words.squeeze != 1.0:
+            text.setHorizScale(words.squeeze * 100)
+        for face, piece in runs(words.text):
+            if (FACES[face][0], words.size) != font:
+                font = FACES[face][0], words.size
+                text.setFont(*font)
+            if RAISED[face]:
+                text.setRise(RAISED[face] * words.size)
+            text.textOut(piece)
+            if RAISED[face]:
+                text.setRise(0)
+        if words.squeeze != 1.0:
+            text.setHorizScale(100)
     canvas.drawText(text)
-
-
-def _write(text: Any, words: Words, y: float) -> None:  # noqa: ANN401 - the library has no types
-    text.setTextOrigin(words.x, y)
-    text.setFillGray(words.ink.value)
-    if words.squeeze != 1.0:
-        text.setHorizScale(words.squeeze * 100)
-    for face, piece in runs(words.text):
-        text.setFont(FACES[face][0], words.size)
-        if RAISED[face]:
-            text.setRise(RAISED[face] * words.size)
-        text.textOut(piece)
-        if RAISED[face]:
-            text.setRise(0)
-    if words.squeeze != 1.0:
-        text.setHorizScale(100)

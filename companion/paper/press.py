@@ -12,7 +12,7 @@ from companion.files import Places, Text, nearest_or_all, shown
 from companion.files.nodes import place_within
 from companion.music import Key
 from companion.paper.band_pack import pack_leaves
-from companion.paper.chart import NoChart, chart_of
+from companion.paper.chart import FOUR_FOUR, NoChart, chart_of, line_of
 from companion.paper.chart_page import chart_leaves
 from companion.paper.crib_sheet import crib_leaves
 from companion.paper.floor_list import floor_list_leaves
@@ -171,12 +171,11 @@ def _key(show: Show, wanted: Wanted) -> Key | None:
 def _hold_readable(show: Show, places: Places) -> None:
     """Raise FaultyFile with all chord lines that cannot be read, each with the character where that begins."""
     faults: set[Fault] = set()
-    reader = reader_for(KEYS)
     for one in show.sets:
         for song in one.songs:
             for section in song.road_map:
                 try:
-                    chart_of(msgspec.structs.replace(song, road_map=(section,)), reader)
+                    line_of(section, section.chords or "", song.meter or FOUR_FOUR)
                 except NoChart as trouble:
                     node = places.node(section, trouble.key)
                     wrong = trouble.fault
