@@ -106,7 +106,8 @@ def clock_due(state: State) -> Clock:
     if tempo_bpm is None or state.song is None:
         return Clock(None)
     beat = state.song.song.meter.felt_beat if state.song.song.meter else QUARTER
-    return Clock(float(tempo_bpm * beat / QUARTER), running=state.place.where is Where.PLAYING)
+    quarters_bpm = tempo_bpm * 4 * beat.numerator / beat.denominator  # a product of fractions costs half a step's time
+    return Clock(quarters_bpm, running=state.place.where is Where.PLAYING)
 
 
 def landmark(state: State) -> Landmark:
