@@ -1,5 +1,6 @@
 """The one-page report of a sound check: ready, or what is not. Pure."""
 
+import textwrap
 from collections.abc import Iterator
 from typing import Final
 
@@ -17,6 +18,7 @@ from .prompts import counted, on_panel, told_pedal
 from .trials import doubles
 
 NOT_HEARD: Final = "not heard"
+WIDE: Final = 100  # columns of the page; a line of names goes on below
 PICTURE_PX: Final = (1920, 1080)  # of the usual shape; how many pixels it has changes nothing in the sizes
 
 
@@ -132,7 +134,8 @@ def page(report: Report) -> Iterator[str]:
     """Give the report as one page for a terminal: what is not ready first."""
     yield f"SOUND CHECK: {report.show}, on {report.rig}"
     yield "READY" if report.ready else f"NOT READY: {counted(len(report.not_ready), 'thing')}"
-    yield from (f"  - {line}" for line in report.not_ready)
+    for line in report.not_ready:
+        yield from textwrap.wrap(line, WIDE, initial_indent="  - ", subsequent_indent="    ")
     right = [one for one in report.sounds if one.verdict == Verdict.RIGHT.value]
     features = [one for one in report.sounds if one.feature]
     heard = sum(one.verdict == Verdict.RIGHT.value for one in features)
