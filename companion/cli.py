@@ -4,7 +4,7 @@ import os
 import sys
 from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
@@ -12,11 +12,16 @@ from companion import __version__
 from companion.commands import before_the_doors, days_before, on_paper
 from companion.errors import CompanionError, FaultyFile
 
+if TYPE_CHECKING:
+    from companion.night.synth import Synth
+
 F = TypeVar("F", bound=Callable[..., Any])
 
 SHOW = click.argument("show", type=click.Path(path_type=Path))
 RIG = click.option("--rig", type=click.Path(path_type=Path), help="The rig file: which keyboards, pedals and screen.")
 JSON = click.option("--json", "as_json", is_flag=True, help="Tell it as JSON.")
+SYNTH = click.option("--synth", is_flag=True, help="Hear it on an installed FluidSynth, with your controller's notes.")
+SOUNDFONT = click.option("--soundfont", help="The sound font that FluidSynth plays; else its own.")
 SEEN = ("full", "window", "text", "none")
 MOST_TOLD = 25  # lines of what is missing that are read at once
 
@@ -40,20 +45,27 @@ def companion() -> None:
 @screen_option("full")
 @click.option("--fresh", is_flag=True, help="Start over, whatever was played before.")
 @click.option("--resume", is_flag=True, help="Take up a night that was ended, or an old one.")
-def play(show: Path, rig: Path | None, screen: str, *, fresh: bool, resume: bool) -> None:
+@SYNTH
+@SOUNDFONT
+def play(
+    show: Path, rig: Path | None, screen: str, *, fresh: bool, resume: bool, synth: bool, soundfont: str | None
+) -> None:
     """Play a show: the right sound under the hands, the next section in one glance, moved on by a foot."""
-    _play(show, rig, screen, fresh=fresh, resume=resume)
+    _play(show, rig, screen, fresh=fresh, resume=resume, synth=_synth(soundfont) if synth or soundfont else None)
 
 
 @companion.command(epilog="Example: companion demo --screen text")
 @RIG
 @screen_option("window")
-def demo(rig: Path | None, screen: str) -> None:
+@SYNTH
+@SOUNDFONT
+def demo(rig: Path | None, screen: str, *, synth: bool, soundfont: str | None) -> None:
     """Play an invented show that comes with the program: no file, instrument or setting needed."""
     from companion.night.demo import demo_show  # noqa: PLC0415 - help needs no night
     from companion.rig import BUILT_IN  # noqa: PLC0415
 
-    _play(demo_show(), rig or BUILT_IN, screen, fresh=True)
+    heard = _synth(soundfont) if synth or soundfont else None
+    _play(demo_show(), rig or BUILT_IN, screen, fresh=True, synth=heard)
 
 
 @companion.command(epilog="Example: companion check shows/pier-street.yaml")
@@ -179,12 +191,31 @@ def _screens(show: Path, rig: Path | None, directory: Path) -> int:
     return 0
 
 
-def _play(show: Path, rig: Path | None, screen: str, *, fresh: bool, resume: bool = False) -> None:
+def _synth(soundfont: str | None) -> "Synth":
+    from companion.night.synth import Synth  # noqa: PLC0415 - a night on stage needs none
+
+    return Synth(soundfont=soundfont)
+
+
+def _play(
+    show: Path,
+    rig: Path | None,
+    screen: str,
+    *,
+    fresh: bool,
+    resume: bool = False,
+    synth: "Synth | None" = None,
+) -> None:
     from companion.night.memory import Wish  # noqa: PLC0415 - help needs no night
     from companion.night.opening import Seen  # noqa: PLC0415
     from companion.night.opening import play as play_show  # noqa: PLC0415
 
-    play_show(show, rig_path=rig, seen=Seen(screen), wish=Wish(fresh=fresh, resume=resume), out=sys.stderr)
+    wish = Wish(fresh=fresh, resume=resume)
+    try:
+        play_show(show, rig_path=rig, seen=Seen(screen), wish=wish, out=sys.stderr, synth=synth)
+    finally:
+        if synth is not None:
+            synth.close()
 
 
 def _tell(lines: Iterable[object]) -> None:

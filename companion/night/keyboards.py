@@ -43,13 +43,19 @@ class Keyboards:
     """All keyboards of the rig, each on its port, or on none (a dry run)."""
 
     def __init__(
-        self, rig: Rig, wires: Mapping[str, Wire], tell_sent: TellSent, keep_time: Callable[[Clock], None]
+        self,
+        rig: Rig,
+        wires: Mapping[str, Wire],
+        tell_sent: TellSent,
+        keep_time: Callable[[Clock], None],
+        through: Callable[[str, bytes], None] | None = None,
     ) -> None:
         """Take the wires by the rig's words for their ports; ``tell_sent`` hears all that goes out, or should have.
 
-        ``keep_time`` lets the MIDI clock run as it is told.
+        ``keep_time`` lets the MIDI clock run as it is told; ``through`` takes all that is heard, to pass it on.
         """
         self._keep_time = keep_time
+        self._through = through
         self._rig = rig
         self._wires = wires
         self._tell_sent = tell_sent
@@ -103,6 +109,8 @@ class Keyboards:
 
     def heard(self, port: str, message: bytes, at_ms: int) -> None:
         """Follow the hands; what waited for them goes out."""
+        if self._through is not None:
+            self._through(port, message)
         listening = midi_heard(self._listening, port, message)
         if listening is not self._listening:
             self._listening = listening

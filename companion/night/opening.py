@@ -14,7 +14,7 @@ from typing import TextIO
 from companion.ports import ClockOut, PortWatch, ask_for_real_time, ms_between, now_ns, open_system
 from companion.rig import Action, Rig, data_path, remember_rig
 from companion.screen import Eyes, Looks
-from companion.stage import Surroundings
+from companion.stage import Surroundings, make_book
 
 from .displays import Display, NoDisplay, Teller, Terminal, Window
 from .happenings import Stop
@@ -25,6 +25,7 @@ from .night import Inbox, Night
 from .pacing import Pacing
 from .power import watch_battery
 from .ready import make_ready
+from .synth import SYNTH_PORT, Synth, Through, rig_on_synth
 
 Say = Callable[[str], None]
 NO_MIDI = "this computer has no MIDI system that can be used"
@@ -39,24 +40,28 @@ class Seen(enum.Enum):
     NONE = "none"
 
 
-def play(show_path: Path, *, rig_path: Path | None, seen: Seen, wish: Wish, out: TextIO) -> None:
+def play(
+    show_path: Path, *, rig_path: Path | None, seen: Seen, wish: Wish, out: TextIO, synth: Synth | None = None
+) -> None:
     """Play a show until it is ended. Raises CompanionError before the stage, and nothing once on it.
 
-    What is to be said is said to ``out``, by a thread of its own.
+    What is to be said is said to ``out``, by a thread of its own. With a ``synth``, that is every keyboard.
     """
     ask_for_real_time()
     ready = make_ready(show_path, rig_path)
-    with telling(out) as say, memory_of(show_path, ready.book, wish, say) as memory:
+    rig = ready.book.rig
+    book = make_book(ready.show.show, rig_on_synth(rig))[0] if synth else ready.book
+    with telling(out) as say, memory_of(show_path, book, wish, say) as memory:
         say(ready.chosen.because)
         for warning in ready.warnings:
             say(f"note: {warning}")
         with contextlib.suppress(OSError):  # next time it is asked for again
             remember_rig(show_path, ready.chosen.path, data_path())
-        play_ready(ready.book.rig, memory, seen, say)
+        play_ready(rig, memory, seen, say, synth)
         memory.end()
 
 
-def play_ready(rig: Rig, memory: Memory, seen: Seen, say: Say) -> None:
+def play_ready(rig: Rig, memory: Memory, seen: Seen, say: Say, synth: Synth | None = None) -> None:
     """Play from where the memory takes up, and write it down there."""
     taken_up = memory.taken_up
     if taken_up.said:
@@ -65,19 +70,22 @@ def play_ready(rig: Rig, memory: Memory, seen: Seen, say: Say) -> None:
     zero_ns = now_ns() - taken_up.at_ms * 1_000_000
     display = _display(seen, rig, zero_ns, inbox, say)
     system = open_system()
-    outputs = tuple(dict.fromkeys(map(port_word, rig.keyboards)))
-    watch = PortWatch(system, inbox, inputs=inputs_of(rig), outputs=outputs) if system else None
+    played = rig_on_synth(rig) if synth else rig
+    outputs = () if synth else tuple(dict.fromkeys(map(port_word, rig.keyboards)))
+    hears_all = synth is not None
+    watch = PortWatch(system, inbox, inputs=inputs_of(rig), outputs=outputs, every_input=hears_all) if system else None
     clocked = dict.fromkeys(port_word(board) for board in rig.keyboards if board.clock)
-    wires: dict[str, Wire] = dict(watch.outs) if watch else {}
+    wires: dict[str, Wire] = {SYNTH_PORT: synth} if synth else dict(watch.outs) if watch else {}
+    through = Through(rig, played, synth.send).heard if synth else None
     time = ClockOut([wires[word] for word in clocked if word in wires])
     around = Surroundings(
-        dry_run=None if watch else NO_MIDI,
+        dry_run=None if watch or synth else NO_MIDI,
         resumed=taken_up.said or None,
         steps_with=steps_with(rig),
     )
     night = Night(
         taken_up,
-        keyboards=lambda tell: Keyboards(rig, wires, tell, time.keep),
+        keyboards=lambda tell: Keyboards(played, wires, tell, time.keep, through),
         record=memory,
         display=display,
         inbox=inbox,

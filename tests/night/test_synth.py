@@ -1,0 +1,106 @@
+"""A synthesizer stands for every keyboard: sounds by their General MIDI names, a controller's notes on the right channel."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from companion.night.keyboards import Parcel
+from companion.night.synth import HOW_TO_GET_IT, SYNTH_PORT, Synth, Through, rig_on_synth, told
+from companion.rig import Action, Keyboard, Pause, Pedal, Rig, Sound
+
+RIG = Rig(
+    "two tiers",
+    (
+        Keyboard(
+            "lower", port="Stage Piano", channel=1, sounds=(Sound("strings", 77, bank=(8, 0)), Sound("odd one", 5))
+        ),
+        Keyboard("upper", port="Foldaway", channel=1),
+    ),
+    pedals=(
+        Pedal("right", port="Stage Piano", control=66, press=Action.NEXT),
+        Pedal("pad", port="Pads", note=36, press=Action.BACK),
+    ),
+)
+ON_SYNTH = rig_on_synth(RIG)
+
+
+@pytest.mark.parametrize(
+    ("message", "words"),
+    [
+        ("90 3C 40", ["noteon 0 60 64"]),
+        ("91 3C 00", ["noteoff 1 60"]),
+        ("82 3C 40", ["noteoff 2 60"]),
+        ("B0 07 64", ["cc 0 7 100"]),
+        ("CF 10", ["prog 15 16"]),
+        ("E0 00 40", ["pitch_bend 0 8192"]),  # MIDI 1.0: the centre
+        ("F8", []),
+        ("F0 7E 7F 09 01 F7", []),
+    ],
+)
+def test_each_message_is_said_in_the_synthesizers_words(message: str, words: list[str]) -> None:
+    assert list(told(bytes.fromhex(message))) == words
+
+
+def test_each_keyboard_has_a_channel_of_its_own_and_sounds_go_by_their_general_midi_names() -> None:
+    """General MIDI level 1: String Ensemble 1 is program 49, counted from 1; channel 10 is drums."""
+    assert [(board.port, board.channel) for board in ON_SYNTH.keyboards] == [(SYNTH_PORT, 1), (SYNTH_PORT, 2)]
+    assert [(sound.program, sound.bank) for sound in ON_SYNTH.keyboards[0].sounds] == [(48, None), (5, None)]
+    many = Rig("many", tuple(Keyboard(str(number)) for number in range(15)))
+    assert 10 not in [board.channel for board in rig_on_synth(many).keyboards]
+
+
+class Played:
+    def __init__(self) -> None:
+        self.messages: list[bytes] = []
+
+    def __call__(self, parcel: Parcel) -> None:
+        self.messages += [one for one in parcel if not isinstance(one, Pause)]
+
+
+def through(*came: tuple[str, str]) -> list[str]:
+    played = Played()
+    on = Through(RIG, ON_SYNTH, played)
+    for port, message in came:
+        on.heard(port, bytes.fromhex(message))
+    return [message.hex(" ") for message in played.messages]
+
+
+def test_a_keyboard_plays_itself_and_any_other_controller_plays_the_first() -> None:
+    assert through(("Foldaway", "90 3C 40"), ("Some Mini Keys", "93 3E 40")) == ["91 3c 40", "90 3e 40"]
+
+
+def test_what_steps_the_show_is_not_played() -> None:
+    assert through(("Stage Piano", "B0 42 7F"), ("Pads", "99 24 40"), ("Stage Piano", "B0 40 7F")) == ["b0 40 7f"]
+
+
+@given(
+    st.lists(
+        st.tuples(
+            st.sampled_from(["Stage Piano", "Foldaway", "Other"]),
+            st.booleans(),
+            st.integers(0, 15),
+            st.integers(40, 44),
+        ),
+        max_size=60,
+    )
+)
+def test_a_note_off_always_follows_its_note_on(keys: list[tuple[str, bool, int, int]]) -> None:
+    played = Played()
+    on = Through(RIG, ON_SYNTH, played)
+    for port, down, channel, note in keys:
+        on.heard(port, bytes(((0x90 if down else 0x80) | channel, note, 64)))
+    for port, _, channel, note in keys:
+        on.heard(port, bytes((0x80 | channel, note, 0)))
+    sounding: set[tuple[int, int]] = set()
+    for message in played.messages:
+        key = (message[0] & 0x0F, message[1])
+        sounding = sounding | {key} if message[0] & 0xF0 == 0x90 else sounding - {key}
+    assert not sounding
+
+
+def test_where_it_is_not_installed_one_line_says_how_to_get_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("PATH", "")
+    with pytest.raises(Exception, match="apt install fluidsynth") as refused:
+        Synth()
+    assert str(refused.value) == HOW_TO_GET_IT
+    assert "\n" not in HOW_TO_GET_IT
