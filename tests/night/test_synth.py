@@ -1,8 +1,12 @@
-"""A synthesizer stands for every keyboard: sounds by their General MIDI names, a controller's notes on the right channel."""
+"""A synthesizer stands for every keyboard, and plays a controller's notes on the right channel."""
 
+from pathlib import Path
+
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from real.program import NotThere, needs, wait_until
 
 from companion.night.keyboards import Parcel
 from companion.night.synth import HOW_TO_GET_IT, SYNTH_PORT, Synth, Through, rig_on_synth, told
@@ -21,6 +25,7 @@ RIG = Rig(
         Pedal("pad", port="Pads", note=36, press=Action.BACK),
     ),
 )
+SOUND_FONT = "/usr/share/sounds/sf2/FluidR3_GM.sf2"
 ON_SYNTH = rig_on_synth(RIG)
 
 
@@ -104,3 +109,20 @@ def test_where_it_is_not_installed_one_line_says_how_to_get_it(monkeypatch: pyte
         Synth()
     assert str(refused.value) == HOW_TO_GET_IT
     assert "\n" not in HOW_TO_GET_IT
+
+
+@pytest.mark.real
+def test_a_real_synthesizer_is_heard_and_ends_when_it_is_closed(tmp_path: Path) -> None:
+    try:
+        needs("fluidsynth")
+    except NotThere as missing:
+        pytest.skip(str(missing))
+    raw = tmp_path / "heard.raw"
+    options = ("-a", "file", "-o", f"audio.file.name={raw}", "-o", "audio.file.type=raw")
+    synth = Synth(options, SOUND_FONT)
+    assert synth.send((bytes.fromhex("C0 10"), bytes.fromhex("90 3C 64")))
+    wait_until(lambda: raw.exists() and raw.stat().st_size > 400_000, "two seconds of sound", 20)
+    synth.close()
+    samples = np.frombuffer(raw.read_bytes()[: raw.stat().st_size // 2 * 2], dtype="<i2")
+    assert np.abs(samples).max() > 500, "an organ's middle C is no silence"
+    assert not synth.send((b"\xf8",))
