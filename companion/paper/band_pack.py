@@ -61,7 +61,7 @@ def _rows(show: Show, charts: Sequence[tuple[Song, list[Leaf], Chart]]) -> Itera
         yield one.name, "", "", 0
         for song in one.songs:
             _song, leaves, chart = charts[number]
-            key = key_words(chart.reader.reads(chart.key)) if chart.key else ""
+            key = key_words(chart.written) if chart.written else ""
             yield song.title, key, leaves[0].name, page
             page += len(leaves)
             number += 1

@@ -127,7 +127,7 @@ def _bar_lines(pen: Pen, bar: ChartBar, x1: float, x2: float, top: float, bottom
             for dot in (middle - 0.22 * size, middle + 0.22 * size):
                 pen.line(here, dot, here, dot, 0.16 * size)
     if bar.times:
-        pen.write_left_of(x2, top - 0.08 * size, f"× {bar.times}", 0.5 * size)
+        pen.write_left_of(x2, top - 0.08 * size, f"× {bar.times}", 0.6 * size)
 
 
 def _inside(pen: Pen, bar: ChartBar, x1: float, x2: float, baseline: float, size: float) -> None:
@@ -210,7 +210,7 @@ def _rhythm(pen: Pen, meter: Meter, hits: Sequence[float], x1: float, x2: float,
             pen.line(stem, high, stem + 0.2 * size, high + 0.2 * size, 0.9)
         count = f"{int(hit) + 1}{QUARTERS[int(hit % 1 * 4)]}"
         if x >= free:
-            free = pen.write(x, y + 1.38 * size, count, 0.45 * size, Ink.PENCIL) + 1
+            free = pen.write(x, y + 1.38 * size, count, 0.52 * size, Ink.PENCIL) + 1
 
 
 def _slash(pen: Pen, x: float, middle: float, size: float, thick: float, ink: Ink) -> None:

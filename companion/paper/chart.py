@@ -5,7 +5,7 @@ comes again as it was, a line says so. Numbers follow the practice that companio
 """
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import lru_cache
 from typing import Final
 
@@ -64,6 +64,7 @@ class Chart(msgspec.Struct, frozen=True):
     song: Song
     reader: Reader
     key: Key | None  # concert
+    written: Key | None  # as this player reads it
     sections: tuple[ChartSection, ...]
     notes: tuple[str, ...] = ()
 
@@ -81,7 +82,8 @@ class NoChart(ValueError):  # noqa: N818 - as NotMusic
 def chart_of(song: Song, reader: Reader, key: Key | None = None) -> Chart:
     """Chart a song for a reader; ``key`` is another concert key than the song's. Raises NoChart."""
     concert = key or song.key
-    road_map = song.road_map or (Section(song.title),)
+    reads = _reading(song, reader, key)
+    road_map = song.road_map or (Section("", bars=BLANK_UP_TO),)
     up = (key.tonic.semitone - song.key.tonic.semitone) if key and song.key else 0
     sections: list[ChartSection] = []
     written: dict[str, tuple[str, Key | None]] = {}  # of a name: its last chords, and the key they stand in
@@ -102,13 +104,14 @@ def chart_of(song: Song, reader: Reader, key: Key | None = None) -> Chart:
         line = line_of(section, text, song.meter or FOUR_FOUR)
         hits = _hits(section, song.meter or FOUR_FOUR)
         if line is not None:
-            line = _read_by(line, their_key, now, reader)
+            line = _read_by(line, their_key, now, reads, in_numbers=reader.in_numbers)
         called = f"{section.name} {seen[name]}" if names[name] > 1 else section.name
-        same = (name, now if not reader.in_numbers else None, text, their_key)
+        same = (name, now if not reader.in_numbers else None, text or str(section.bars), their_key)
         named_bars = hits is not None and hits.last_bar > 0
         as_before = drawn.get(same, "") if not section.chords and not named_bars else ""
-        drawn.setdefault(same, called)
         rests = (section.tacet or song.tacet) and reader.is_keys
+        if not rests:
+            drawn.setdefault(same, called)
         sound = "\n".join(_sounds(sounds)) if reader.is_keys and not rests else ""
         sections.append(
             ChartSection(
@@ -116,7 +119,7 @@ def chart_of(song: Song, reader: Reader, key: Key | None = None) -> Chart:
                 section.name,
                 _counted(section, line),
                 as_before if not rests else "",
-                key_words(reader.reads(now)) if now and now != before else "",
+                key_words(reads(now)) if now and now != before else "",
                 () if as_before or rests else _rows(section, line, hits if named_bars else None, song),
                 None if named_bars else hits,
                 song.meter or FOUR_FOUR,
@@ -127,7 +130,17 @@ def chart_of(song: Song, reader: Reader, key: Key | None = None) -> Chart:
             )
         )
         before, told = now, sound or told
-    return Chart(song, reader, concert, tuple(sections), tuple(_notes(song, reader, concert, key)))
+    written_key = reads(concert) if concert else None
+    return Chart(song, reader, concert, written_key, tuple(sections), tuple(_notes(song, reader, concert, key)))
+
+
+def _reading(song: Song, reader: Reader, other: Key | None) -> Callable[[Key], Key]:
+    """Tell how this player reads a concert key: the keys as they finger it, on an instrument that is tuned so."""
+    hands = song.fingered_in
+    if not reader.is_keys or reader.in_numbers or other or hands is None or song.key is None:
+        return reader.reads
+    home = song.key.tonic.semitone
+    return lambda concert: hands.transposed(concert.tonic.semitone - home)
 
 
 _read = lru_cache(1024)(read_chord_line)
@@ -152,14 +165,16 @@ def _hits(section: Section, meter: Meter) -> Hits | None:
         return None
 
 
-def _read_by(line: ChordLine, was: Key | None, now: Key | None, reader: Reader) -> ChordLine:
+def _read_by(
+    line: ChordLine, was: Key | None, now: Key | None, reads: Callable[[Key], Key], *, in_numbers: bool
+) -> ChordLine:
     """Give a line that was written for one key as the reader has it in another one."""
-    if reader.in_numbers:
+    if in_numbers:
         return line.as_numbers(was) if was else line
     if line.in_numbers:
-        return line.as_letters(reader.reads(now)).plain if now else line
+        return line.as_letters(reads(now)).plain if now else line
     old = was or C_MAJOR  # letters of a song without a key: their distance counts, and C has no signs
-    new = reader.reads(now or C_MAJOR)
+    new = reads(now or C_MAJOR)
     return (line if old == new else line.moved(old, new)).plain
 
 
@@ -197,6 +212,8 @@ def _said(section: Section, hits: Hits | None) -> Iterator[tuple[str, str]]:
 def _notes(song: Song, reader: Reader, concert: Key | None, other: Key | None) -> Iterator[str]:
     if reader.in_numbers and concert and concert.mode.value != "major":
         yield f"Numbers count from {concert.relative}, the relative major."
+    if not song.road_map:
+        yield "No road map yet: the names and the chords are for your pencil."
     if concert is None and any(section.chords for section in song.road_map):
         yield "No key is written yet: numbers stay numbers, and letters are moved as if from C."
     if other and song.key and other != song.key:

@@ -11,7 +11,7 @@ from companion.paper.chart import Chart, ChartBar, ChartSection
 from companion.paper.leaves import Ink, Leaf, Paper
 from companion.paper.pen import Pen, Said
 from companion.paper.typeface import width_pt, wrapped
-from companion.paper.words_of import ending_words, hands_words, key_words, tempo_words
+from companion.paper.words_of import ending_words, key_words, tempo_words
 
 MARGIN: Final = 100.0  # where the section names stand
 CHORD_PT: Final = 20.0  # capitals of 14 pt: 24' and more from a music stand, see leaves.READ_ARCMIN and STAND_M
@@ -81,13 +81,13 @@ def _head(pen: Pen, chart: Chart) -> float:
     """Write title, key, tempo, who starts, the form; give where the sections begin."""
     song, reader = chart.song, chart.reader
     y = pen.top + 18
-    key = key_words(reader.reads(chart.key)) if chart.key else "no key yet"
+    key = key_words(chart.written) if chart.written else "no key yet"
     shown = f"1 = {key}" if reader.in_numbers and chart.key else key
     begin = pen.write_left_of(pen.right, y, shown, 24 if chart.key else 13)
     pen.write(pen.left, y, song.title, 20, room=begin - pen.left - 18)
     y += 17
     whose = reader.shown.replace("Bb", "B♭").replace("Eb", "E♭")
-    if chart.key and not reader.in_numbers and reader.reads(chart.key) != chart.key:
+    if chart.key and chart.written != chart.key:
         whose += f", sounds in {key_words(chart.key)}"
     begin = pen.write_left_of(pen.right, y, whose, 9.5, Ink.PENCIL)
     said: list[Said] = []
@@ -97,7 +97,6 @@ def _head(pen: Pen, chart: Chart) -> float:
         ("starts:", song.starts_with or ""),
         ("count:", song.count_off or ""),
         ("ends:", ending_words(song)),
-        ("", hands_words(song) if reader.is_keys else ""),
     ):
         if words:
             said.append((label, words, False))

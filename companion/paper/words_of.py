@@ -26,7 +26,7 @@ def tempo_words(song: Song) -> str:
     meter = song.meter or Meter(4, 4)
     note = "♩." if meter.is_compound else "♩" if meter.unit >= 4 else "half"
     tempo = f"{note} = {song.tempo_bpm:g}" if song.tempo_bpm else ""
-    return " ".join(word for word in (tempo, str(meter) if song.meter and meter != Meter(4, 4) else "") if word)
+    return ", ".join(word for word in (tempo, str(meter) if song.meter and meter != Meter(4, 4) else "") if word)
 
 
 def sound_words(song: Song) -> str:

@@ -151,6 +151,31 @@ def test_a_section_without_chords_has_empty_bars_for_a_pencil() -> None:
     assert [[bar.empty for bar in row] for row in long.rows] == [[400]]
 
 
+def test_the_keys_read_what_their_hands_play_and_the_others_what_sounds() -> None:
+    """A keyboard that is tuned down a tone: hands in C, B flat sounds; up a tone at the end they go to D."""
+    one = song(Section("Verse", chords="1 | 5"), Section("Verse", key=read_key("C")), fingered_in=read_key("C"))
+    mine, theirs = chart(one), chart(one, "C")
+    assert ([chords(section) for section in mine.sections], mine.sections[1].key) == ([[["C", "G"]], [["D", "A"]]], "D")
+    assert [chords(section) for section in theirs.sections] == [[["B♭", "F"]], [["C", "G"]]]
+
+
+def test_a_verse_that_is_played_after_a_tacet_one_is_written_out() -> None:
+    sections = chart(
+        song(Section("Verse", bars=8, tacet=True), Section("Verse", bars=16), Section("Verse", bars=16))
+    ).sections
+    assert [(one.rests, len(one.rows), one.as_before) for one in sections] == [
+        (True, 0, ""),
+        (False, 4, ""),
+        (False, 0, "Verse 2"),
+    ]
+
+
+def test_a_song_without_a_road_map_is_a_page_for_the_pencil() -> None:
+    found = chart(song())
+    assert [len(row) for row in found.sections[0].rows] == [4] * 8
+    assert found.notes == ("No road map yet: the names and the chords are for your pencil.",)
+
+
 def test_only_the_keys_read_sounds_features_and_their_own_tacet() -> None:
     one = song(Section("Intro", bars=4, feature="riff", sounds=(SoundCall("lead"),)), Section("Verse", tacet=True))
     mine, theirs = chart(one).sections, chart(one, "trumpet").sections
