@@ -89,6 +89,9 @@ class Synth:
         with contextlib.suppress(subprocess.TimeoutExpired):
             self._process.wait(1.0)
         self._process.kill()
+        self._process.wait()
+        with contextlib.suppress(OSError):  # what was left in it
+            cast("IO[str]", self._process.stdin).close()
 
     def _write(self) -> None:
         to = cast("IO[str]", self._process.stdin)  # a pipe
