@@ -57,9 +57,6 @@ def when_due(card: Card, asked: Iterable[Asked], show_date: dt.date | None, now:
     if not days:
         return Due(card, now, None)
     due = kept.due.astimezone(now.tzinfo)
-    if show_date and now.date() < show_date:
-        eve = dt.datetime.combine(show_date - dt.timedelta(days=1), dt.time(), tzinfo=now.tzinfo)
-        due = due if max(days) >= eve.date() else min(due, eve)
     return Due(card, due, spaced.get_card_retrievability(kept, now.astimezone(dt.UTC)))
 
 
