@@ -1,7 +1,6 @@
 """Before the doors, on real ports: ports listed, sounds heard on a synthesizer, levels measured, pedals pressed."""
 
 import contextlib
-import json
 import math
 import os
 import pty
@@ -9,81 +8,30 @@ import subprocess
 import sys
 import termios
 import threading
-import time
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 import pytest
 import yaml
+from real.before import RIG, Before, laid_out, tread, words
 from real.jack import JackServer, JackTap
-from real.program import NotThere, Program, wait_until
+from real.program import NotThere, wait_until
 from real.synth import Synth
 
 from companion.rig import read_rig
 
 ROOT = Path(__file__).resolve().parents[2]
-SHOW = """
-show: Small hall
-songs:
-  - title: Gasworks Corner
-    road_map: Intro 4 @grand piano, Verse 8 @organ, Solo 8* @lead
-"""
-RIG = """\
-rig: One synth   # hired
-keyboards:
-  lower:
-    port: Synth
-    channel: 1
-    sounds:
-      grand piano: 1             # the good one
-      organ: {program: 17, controls: {volume: 100}}   # loud
-      lead: {program: 82, bank: [0, 0]}
-# feet
-pedals:
-  right: {port: Foot Box, channel: 1, control: 64, press: next}
-  left: {port: Foot Box, channel: 1, control: 67, press: back}   # the soft one
-"""
 # General MIDI level 1, sound set, less one: as they go over the wire
 GRAND, ORGAN, LEAD = 0, 16, 81
 IDENTITY_REQUEST = bytes.fromhex("F0 7E 7F 06 01 F7")  # MIDI 1.0, Universal System Exclusive
 FRAMES_A_SECOND = 44_100
 
 
-class Before(Program):
-    """One of the commands before the doors; a line on its standard input is a key."""
-
-    def __init__(self, jack: JackServer, folder: Path, *words: str) -> None:
-        home = {name: str(folder / "home") for name in ("HOME", "XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_STATE_HOME")}
-        super().__init__(
-            (sys.executable, "-m", "companion.cli", *words), env={**jack.env, **home, "PYTHONIOENCODING": "utf-8"}
-        )
-        self._read_to = 0
-
-    def hears(self, words: str, seconds: float = 20) -> str:
-        """Wait until it says these words, after what it said last; the line."""
-        line = self.wait_for(lambda line: words in line, seconds, after=self._read_to)
-        self._read_to = line + 1
-        return self.lines[line]
-
-    def key(self, *names: str) -> None:
-        for name in names:
-            self.tell("" if name == "enter" else name)
-
-    def report(self) -> Any:  # noqa: ANN401 - whatever the JSON says
-        """Wait for its end; the JSON that it ended with."""
-        assert self.wait(20) is not None, "\n".join(self.lines)
-        self.end()
-        return json.loads("\n".join(self.lines[self.lines.index("{") :]))
-
-
 @pytest.fixture
 def place(tmp_path: Path) -> Path:
     """A show and its rig."""
-    (tmp_path / "show.yaml").write_text(SHOW)
-    (tmp_path / "rig.yaml").write_text(RIG)
-    return tmp_path
+    return laid_out(tmp_path)
 
 
 @pytest.fixture
@@ -102,30 +50,6 @@ def plays(synth: Synth, program: int, channel: int = 1) -> None:
     wait_until(
         lambda: synth.channels()[channel].program == program, f"program {program}, not {synth.channels()[channel]}", 10
     )
-
-
-def words(place: Path, command: str, *more: str) -> tuple[str, ...]:
-    show = () if command in ("ports", "pedals") else (str(place / "show.yaml"),)
-    return (command, *show, "--rig", str(place / "rig.yaml"), *more)
-
-
-def tread(box: JackTap, control: int, *, channel: int = 1) -> None:
-    """Press a pedal as a foot does: down, a moment, up, a moment."""
-    for value in (127, 0):
-        box.send(bytes((0xAF + channel, control, value)))
-        time.sleep(0.06)
-
-
-def test_the_ports_of_this_moment_are_listed_with_what_the_rig_uses_them_for(
-    jack: JackServer, synth: Synth, foot_box: JackTap, place: Path
-) -> None:
-    with Before(jack, place, *words(place, "ports", "--json")) as program:
-        told = program.report()
-    assert told["system"] == "jack"
-    used = {port["name"]: (port["write"], port["used_for"]) for port in told["ports"] if port["used_for"]}
-    assert used[synth.port] == ("Synth", ["lower, channel 1"])
-    assert used[foot_box.output] == ("Foot Box", ["pedal right: next", "pedal left: back"])
-    assert told["not_found"] == []
 
 
 def test_a_sound_check_by_foot_alone_is_heard_on_the_synth_and_ends_ready(
@@ -308,73 +232,6 @@ def test_the_demo_show_is_heard_and_ready_on_each_rig_that_comes_along(
     assert report["ready"], report["not_ready"]
     assert {sound["verdict"] for sound in report["sounds"]} == {"right"}
     assert {bytes((0xBF + board.channel,)) for board in read.keyboards} <= sent, "program changes went to each"
-
-
-def test_pedals_are_worked_out_on_real_ports_and_written_for_another_yaml_reader(
-    jack: JackServer, foot_box: JackTap, place: Path
-) -> None:
-    (place / "rig.yaml").write_text("rig: New   # mine\nkeyboards:\n  lower: {port: Stage Piano, general_midi: yes}\n")
-    with JackTap(jack, "Stage Piano") as piano, Before(jack, place, *words(place, "pedals")) as program:
-        jack.wait_for_connections("companion", 2)
-        program.hears("YOUR OWN SUSTAIN", 30)
-        tread(piano, 64)
-        program.hears("control 64 of Stage Piano, channel 1, a switch, rests at 0")
-        tread(piano, 64)
-        program.hears("your sustain, which never steps already")
-        for value in (0, 127):  # the other polarity
-            foot_box.send(bytes((0xB2, 66, value)))
-            time.sleep(0.06)
-        program.hears("control 66 of Foot Box, channel 3, a switch, rests at 127: reversed")
-        for value in (20, 60, 100, 127, 90, 40, 0):  # one that measures depth
-            foot_box.send(bytes((0xB0, 4, value)))
-            time.sleep(0.02)
-        program.hears("control 4 of Foot Box, channel 1, measures depth")
-        for message in ("99 33 40", "89 33 00"):  # a pad
-            foot_box.send(bytes.fromhex(message))
-        program.hears("note 51 of Foot Box, channel 10")
-        program.key("page down", "d")
-        program.hears("So it will be")
-        program.key("y")
-        assert program.wait(20) == 0, "\n".join(program.lines)
-    after = (place / "rig.yaml").read_text()
-    assert "# mine" in after
-    read = yaml.safe_load(after)
-    assert read["sustain"] == {"port": "Stage Piano", "control": 64, "channel": 1}
-    assert read["pedals"] == {
-        "right": {"port": "Foot Box", "channel": 3, "control": 66, "press": "next", "reversed": True},
-        "left": {"port": "Foot Box", "channel": 1, "control": 4, "press": "back"},
-        "again": {"port": "Foot Box", "channel": 10, "note": 51, "press": "again"},
-        "page down": {"key": "page down", "press": "take it out"},
-    }
-
-
-def test_what_a_board_sends_is_captured_and_what_it_does_not_is_typed(jack: JackServer, place: Path) -> None:
-    (place / "rig.yaml").write_text(
-        "rig: Hired\nkeyboards:\n  board: {port: Club Workstation, programs_from: 0}  # x\n"
-    )
-    with (
-        JackTap(jack, "Club Workstation") as board,
-        Before(jack, place, *words(place, "soundcheck", "--capture")) as program,
-    ):
-        jack.wait_for_connections("companion", 2)
-        program.hears("GRAND PIANO", 30)
-        for message in ("B0 00 51", "B0 20 03", "C0 10"):
-            board.send(bytes.fromhex(message))
-        program.hears("board sends bank msb 81, bank lsb 3, program 16")
-        program.key("enter")
-        program.hears("ORGAN")
-        program.key("h")
-        program.hears("What is pressed on board")
-        program.tell("bank B, button #4")
-        program.hears("LEAD")
-        program.key("d")
-        assert program.wait(20) == 1, "a sound is missing still"
-    after = (place / "rig.yaml").read_text()
-    assert "# x" in after
-    assert yaml.safe_load(after)["keyboards"]["board"]["sounds"] == {
-        "grand piano": {"program": 16, "bank": [81, 3]},
-        "organ": {"by_hand": "bank B, button #4"},
-    }
 
 
 def test_single_keys_of_a_real_terminal_are_understood_and_its_echo_is_left_on(

@@ -12,7 +12,7 @@ from companion.night.happenings import KeyCame
 from companion.ports import MidiCame, PortFound
 from companion.ports.arrivals import Direction
 from companion.rig import Action, Keyboard, Pedal, Rig, Sustain, read_rig
-from companion.soundcheck.pedal_map import ORDER, lines, pedal_map
+from companion.soundcheck.pedal_map import ORDER
 from companion.soundcheck.pedal_prompts import prompt
 from companion.soundcheck.pedal_setup import at_start, step
 from companion.soundcheck.pedal_state import Phase, Setup, Stage, rig_after
@@ -389,18 +389,3 @@ def test_whatever_comes_there_is_a_rig_whose_pedals_are_each_one_switch(
     names = [pedal.name for pedal in after.pedals]
     assert len(set(names)) == len(names)
     assert all(pedal.key or pedal.port for pedal in after.pedals)
-
-
-def test_the_map_shows_what_is_in_force_and_what_new_switches_get() -> None:
-    built_in = Rig("built in", pedals=(Pedal("page down", key="page down", press=Action.NEXT),))
-    one = msgspec.structs.replace(HOME, pedals=HOME.pedals[:1])
-    told = "\n".join(lines(pedal_map(one, built_in)))
-    assert "right              next, held back              control 64 of Foot Box, channel 1" in told
-    assert "never a step: control 64 of Stage Piano" in told
-    assert "  1: right next, held back\n  2: right next, left back\n  3: right next, left back, again\n" in told
-    assert "page down next" in told
-
-
-def test_a_key_that_a_pedal_has_is_not_told_as_the_nights_own() -> None:
-    rig = Rig("r", pedals=(Pedal("mine", key="a", press=Action.NEXT),))
-    assert "a" not in [one.name for one in pedal_map(rig, rig).keys]

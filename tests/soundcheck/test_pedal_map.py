@@ -1,0 +1,25 @@
+"""The map of pedals and keys: what is in force, and what new switches are given."""
+
+from companion.rig import Action, Pedal, Rig, Sustain
+from companion.soundcheck.pedal_map import lines, pedal_map
+
+HOME = Rig(
+    "home",
+    pedals=(Pedal("right", port="Foot Box", channel=1, control=64, press=Action.NEXT),),
+    sustain=(Sustain("Stage Piano"),),
+)
+
+
+def test_the_map_shows_what_is_in_force_and_what_new_switches_get() -> None:
+    built_in = Rig("built in", pedals=(Pedal("page down", key="page down", press=Action.NEXT),))
+    one = HOME
+    told = "\n".join(lines(pedal_map(one, built_in)))
+    assert "right              next, held back              control 64 of Foot Box, channel 1" in told
+    assert "never a step: control 64 of Stage Piano" in told
+    assert "  1: right next, held back\n  2: right next, left back\n  3: right next, left back, again\n" in told
+    assert "page down next" in told
+
+
+def test_a_key_that_a_pedal_has_is_not_told_as_the_nights_own() -> None:
+    rig = Rig("r", pedals=(Pedal("mine", key="a", press=Action.NEXT),))
+    assert "a" not in [one.name for one in pedal_map(rig, rig).keys]
