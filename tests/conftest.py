@@ -1,7 +1,9 @@
 """Scenes that several rooms' tests share, and the rule that nothing is skipped where all is installed."""
 
 import os
+import signal
 from collections.abc import Generator, Iterator
+from types import FrameType
 
 import pytest
 from real.jack import JackServer, JackTap
@@ -10,6 +12,7 @@ from real.synth import Synth
 from real.window import Display
 
 NO_SKIP = os.environ.get("COMPANION_NO_SKIP") == "1"  # set by .ci/run: there, a skip is a failure
+LONGEST_S = {False: 120, True: 800}  # that a test may take, a long one too: one that hangs must not hold up the rest
 REAL = {"jack", "synth", "foot_box", "display"}
 
 
@@ -48,6 +51,34 @@ def pytest_make_collect_report() -> Generator[None, pytest.CollectReport, pytest
     report = yield
     _no_skip(report)
     return report
+
+
+def _in_time(item: pytest.Item) -> Generator[None, object, object]:
+    """Fail a test that hangs, where the system has an alarm clock; its fixtures are still taken down."""
+    longest_s = LONGEST_S[item.get_closest_marker("long") is not None]
+
+    def too_long(_number: int, _frame: FrameType | None) -> None:
+        raise TimeoutError(f"the test hangs: it has not ended after {longest_s} s")
+
+    if not hasattr(signal, "SIGALRM"):
+        return (yield)
+    before = signal.signal(signal.SIGALRM, too_long)
+    signal.alarm(longest_s)
+    try:
+        return (yield)
+    finally:
+        signal.alarm(0)
+        signal.signal(signal.SIGALRM, before)
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_setup(item: pytest.Item) -> Generator[None, object, object]:
+    return (yield from _in_time(item))
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_call(item: pytest.Item) -> Generator[None, object, object]:
+    return (yield from _in_time(item))
 
 
 @pytest.fixture

@@ -34,6 +34,8 @@ print("up", flush=True)
 sys.stdin.read()
 """
 BARE_WINDOW = """
+import os
+os.environ["SDL_FRAMEBUFFER_ACCELERATION"] = "0"  # as the program does: software GL alone would take 75 MiB
 import pygame
 pygame.display.init()
 window = pygame.display.set_mode((1920, 1080), pygame.FULLSCREEN)
