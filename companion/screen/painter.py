@@ -1,5 +1,6 @@
 """The painter: blocks onto a surface, and only where something changed. With the marks, the only module that draws."""
 
+import string
 from collections import OrderedDict
 from collections.abc import Iterable
 from typing import Final
@@ -16,6 +17,7 @@ from .parts import Light
 from .typeface import Typeface
 
 MOST_KEPT_PX: Final = 4_000_000  # of painted words: some pages' worth, 16 MB
+USUAL_LETTERS: Final = string.ascii_letters + string.digits + " .,:/&()“…”"
 NUMBER_SHARE: Final = 0.9  # of the count-off's box
 SPILL: Final = 0.10  # of the type size: a hook of an f, a mark over a capital may leave the box by so much
 
@@ -43,6 +45,11 @@ class Painter:
     def forget(self) -> None:
         """Paint everything next time: the surface is a new one."""
         self._light = None
+
+    def warm(self, em_sizes: Iterable[int]) -> None:
+        """Draw the usual letters once at these sizes: the first page with a new size would else wait for each of them."""
+        for em_px in em_sizes:
+            self._font(0, em_px).render(USUAL_LETTERS, True, "white")
 
     def paint(
         self, surface: pygame.Surface, blocks: tuple[Block, ...], light: Light, ticked: Ticked | None = None
@@ -99,6 +106,8 @@ class Painter:
             font = self._font(number, em_px)
             top = ascent - font.get_ascent() - round(self.face.faces[number].raised * em_px)
             painted.append((font.render(run, True, colour), top))
+        if len(painted) == 1 and painted[0][1] == 0:
+            return self._keep(known, painted[0][0])
         size = sum(one.get_width() for one, _ in painted), max(top + one.get_height() for one, top in painted)
         whole = pygame.Surface(size, pygame.SRCALPHA)
         x = 0

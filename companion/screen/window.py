@@ -19,7 +19,7 @@ from .beat import BeatMark, beat_mark, stroke_at
 from .blocks import Block
 from .keyboard import key_name
 from .layout import lay_out
-from .page import page_of, sizes_of
+from .page import Pen, page_of, sizes_of
 from .painter import Painter, Ticked
 from .palette import Ink, inks
 from .parts import Light, View
@@ -47,6 +47,7 @@ class Window:
         self._eyes = Eyes()
         self._view: View | None = None
         self._blocks: tuple[Block, ...] = ()
+        self._em_sizes: set[int] = set()
         self._mark: BeatMark | None = None
         self._until_ms = math.inf  # when the beat mark changes next, by the show's time
         self._ready = False
@@ -150,8 +151,10 @@ class Window:
         size = self._surface.get_size()
         screen_px = self._screen_px if self._full else size
         page = page_of(size, screen_px, self._eyes.width_mm, self._eyes.distance_m)
+        pen, sizes = Pen(page, typeface()), sizes_of(page)
+        self._em_sizes = {pen.em_px(arcmin) for arcmin in (sizes.large, sizes.title, sizes.cue, sizes.least)}
         self._blocks = lay_out(self._view, page, typeface())
-        self._mark = beat_mark(self._view, page, sizes_of(page)) if self._eyes.zero_ns is not None else None
+        self._mark = beat_mark(self._view, page, sizes) if self._eyes.zero_ns is not None else None
 
     def _show(self) -> None:
         if self._view is None:
@@ -167,6 +170,7 @@ class Window:
         if not self._ready:
             self._ready = True
             self.say(Said(ready=True))
+            self._painter.warm(self._em_sizes)
 
     def _recover(self, why: str) -> None:
         """Open the window anew where its monitor has gone or its surface is no longer good."""
