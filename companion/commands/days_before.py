@@ -41,6 +41,10 @@ def import_(file: Path, into: Path | None, *, german: bool, yes: bool, as_json: 
         return yes or imported.is_new or _agreed(f"Write this to {imported.show_path}?", as_json=as_json)
 
     imported = import_list(file, into, german=german, agree=agree)
+    if imported.is_written and not imported.is_new:
+        from companion.prep.desk import follow_renamed  # noqa: PLC0415
+
+        follow_renamed(imported, _now())
     if as_json:
         _json(plain(imported))
     else:

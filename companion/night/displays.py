@@ -12,6 +12,7 @@ from typing import IO, Protocol, TextIO, cast
 import msgspec
 
 from companion.screen import Eyes, Ping, View, as_line, read_said, text_lines
+from companion.screen.terminal_keys import keys_pressed, left_as_it_was
 
 from .happenings import KeyCame, ScreenGone, ScreenReady, Stop
 
@@ -250,8 +251,10 @@ class Terminal:
         self._width = width
         self._newest = Newest()
         self._tell = tell
+        self._terminal = contextlib.ExitStack()
         threading.Thread(target=self._write, name="text screen", daemon=True).start()
         if read_keys:
+            self._terminal.enter_context(left_as_it_was())
             threading.Thread(target=self._read_keys, name="terminal keys", daemon=True).start()
 
     def show(self, view: View) -> None:
@@ -259,8 +262,9 @@ class Terminal:
         self._newest.put(view)
 
     def close(self) -> None:
-        """Let the threads go."""
+        """Let the threads go; the one that waits for a key has switched the terminal's echo off, and it is on again."""
         self._newest.end()
+        self._terminal.close()
 
     def _write(self) -> None:
         number = 0
@@ -277,8 +281,6 @@ class Terminal:
             pass  # a terminal that is gone shows nothing; the show goes on
 
     def _read_keys(self) -> None:
-        from companion.screen.terminal_keys import keys_pressed  # noqa: PLC0415 - no foot waits for this
-
         for key in keys_pressed():
             if key == "interrupt":
                 self._tell(Stop("ctrl-c"))

@@ -1,5 +1,7 @@
 """Single keys from a terminal, by the words of the rig file, for the text screen."""
 
+import contextlib
+import sys
 from collections.abc import Iterator, Mapping
 from typing import Final
 
@@ -47,3 +49,18 @@ def words_for(codes: Mapping[str, object]) -> dict[str, str]:
         if isinstance(code, str):
             found[code] = name
     return found | _ALSO
+
+
+@contextlib.contextmanager
+def left_as_it_was() -> Iterator[None]:
+    """Leave the terminal as it was: whoever waits for a key when all is over has switched its echo off."""
+    if sys.platform == "win32" or sys.stdin is None or not sys.stdin.isatty():
+        yield
+        return
+    import termios  # noqa: PLC0415 - Windows has none, and needs none
+
+    before = termios.tcgetattr(sys.stdin.fileno())
+    try:
+        yield
+    finally:
+        termios.tcsetattr(sys.stdin.fileno(), termios.TCSANOW, before)

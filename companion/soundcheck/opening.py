@@ -14,6 +14,7 @@ from companion.night.keyboards import port_word
 from companion.night.opening import NO_MIDI, inputs_of
 from companion.ports import PortWatch, open_system, wall_time_s
 from companion.rig import BUILT_IN, Rig, data_path, read_rig, remember_rig, rig_for
+from companion.screen.terminal_keys import left_as_it_was
 from companion.show import read_show
 from companion.stage import make_book
 
@@ -21,7 +22,7 @@ from . import capture, capture_prompts, check, check_state, kept, pedal_prompts,
 from .report import Report, page, report_of
 from .rig_edits import COPY_IT, keep_in_rig
 from .talk import KeepLevel, KeepPedals, KeepSound
-from .terminal import Conversation, Inbox, Talker, left_as_it_was, stopped_by_signals, watched
+from .terminal import Conversation, Inbox, Talker, stopped_by_signals, watched
 
 
 def sound_check(show_path: Path, rig_path: Path | None, *, minutes: float | None, fresh: bool, out: TextIO) -> Report:

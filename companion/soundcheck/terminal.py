@@ -150,21 +150,6 @@ class Keys:
 
 
 @contextlib.contextmanager
-def left_as_it_was() -> Iterator[None]:
-    """Leave the terminal as it was: whoever waits for a key when all is over has switched its echo off."""
-    if sys.platform == "win32" or sys.stdin is None or not sys.stdin.isatty():
-        yield
-        return
-    import termios  # noqa: PLC0415 - Windows has none, and needs none
-
-    before = termios.tcgetattr(sys.stdin.fileno())
-    try:
-        yield
-    finally:
-        termios.tcsetattr(sys.stdin.fileno(), termios.TCSANOW, before)
-
-
-@contextlib.contextmanager
 def stopped_by_signals(inbox: Inbox) -> Iterator[None]:
     """Let what the system sends to end a program end the conversation in order."""
 
