@@ -47,7 +47,7 @@ class Painter:
         self._light = None
 
     def warm(self, em_sizes: Iterable[int]) -> None:
-        """Draw the usual letters once at these sizes: the first page with a new size would else wait for each of them."""
+        """Draw the usual letters once at these sizes, so that no page has to wait for them."""
         for em_px in em_sizes:
             self._font(0, em_px).render(USUAL_LETTERS, True, "white")
 

@@ -31,6 +31,7 @@ GONE: Final = pygame.event.custom_type()
 WINDOW_SHARE: Final = 0.6  # of the monitor, for a window that is not full screen
 RETRY_S: Final = 0.2  # a monitor that was pulled out takes a moment to settle
 LOOK_AFTER_MS: Final = 1000  # the monitors, where nothing else happens
+NOBODY_SEES: Final = ("offscreen", "dummy")
 TITLE: Final = "companion"
 SURFACE_CHANGED: Final = frozenset(
     (pygame.WINDOWSIZECHANGED, pygame.WINDOWDISPLAYCHANGED, pygame.WINDOWEXPOSED, pygame.WINDOWRESTORED)
@@ -52,6 +53,10 @@ class Window:
         self._until_ms = math.inf  # when the beat mark changes next, by the show's time
         self._ready = False
         pygame.display.init()
+        driver = pygame.display.get_driver()
+        if driver in NOBODY_SEES and os.environ.get("SDL_VIDEODRIVER") != driver:
+            # SDL's last resort where there is no display; whoever asks for it by name may have it.
+            raise pygame.error("there is no display")
         pygame.font.init()
         if pygame.display.get_driver() == "x11":
             # Measured with software drawing: a frame of 1.8 ms for 9.3, and the other core is left alone.
