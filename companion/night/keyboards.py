@@ -27,6 +27,9 @@ TellSent = Callable[[str, Parcel, bool], None]
 """Takes the rig's word for a port, what was sent, and whether its port was there to take it."""
 
 
+MOST_TOLD = 8  # messages of a parcel that are told one by one
+
+
 class Wire(Protocol):
     """A way to one port. Takes a parcel at once, never blocks and never raises; a dead one drops it."""
 
@@ -166,5 +169,7 @@ class Keyboards:
 
 def would_send(port: str, parcel: Parcel) -> str:
     """Say what would have been sent."""
-    sent = ", ".join(f"wait {one.ms} ms" if isinstance(one, Pause) else one.hex(" ").upper() for one in parcel)
+    told = [f"wait {one.ms} ms" if isinstance(one, Pause) else one.hex(" ").upper() for one in parcel]
+    more = len(told) - MOST_TOLD
+    sent = ", ".join(told) if more <= 0 else f"{', '.join(told[:MOST_TOLD])} and {more} more"
     return f"would send to {port or 'the keyboard'}: {sent}"

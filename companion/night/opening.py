@@ -135,7 +135,7 @@ def _display(seen: Seen, rig: Rig, zero_ns: int, inbox: Inbox, say: Say) -> Disp
         return Terminal(sys.stdout, inbox.put, width=width, read_keys=sys.stdin is not None and sys.stdin.isatty())
 
     def instead(why: str) -> Display:
-        say(f"no window can be had here ({why}): the show is told in this terminal")
+        say(f"no window can be had here ({why.removeprefix('no window: ')}): the show is told in this terminal")
         return terminal()
 
     match seen:

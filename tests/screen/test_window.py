@@ -215,3 +215,18 @@ def test_a_monitor_that_comes_or_goes_has_the_window_opened_again(monkeypatch: p
         assert b'{"ready":true}' in said.getvalue()
     finally:
         pygame.display.quit()
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="elsewhere there is always a display")
+def test_where_there_is_no_display_it_says_so_and_draws_for_nobody() -> None:
+    """SDL would open a window on a surface in memory, and the engine would think that somebody sees it."""
+    hidden = ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER")
+    done = subprocess.run(
+        (sys.executable, "-m", "companion.screen", "--window"),
+        env={name: value for name, value in os.environ.items() if name not in hidden},
+        stdin=subprocess.DEVNULL,
+        capture_output=True,
+        timeout=30,
+        check=False,
+    )
+    assert [read_said(line).problem for line in done.stdout.splitlines()] == ["no window: there is no display"]
