@@ -180,7 +180,7 @@ def _read_by(
 
 def _counted(section: Section, line: ChordLine | None) -> str:
     bars = section.bars or (line.bars if line else 0)
-    words = [f"{bars} bar{'' if bars == 1 else 's'}"] if bars else []
+    words = [f"{bars} bar{'' if bars == 1 else 's'}"] if bars and section.name else []
     if section.passes > 1:
         words.append(f"× {section.passes}")
     if section.open:

@@ -161,7 +161,7 @@ def test_the_keys_read_what_their_hands_play_and_the_others_what_sounds() -> Non
 
 def test_a_verse_that_is_played_after_a_tacet_one_is_written_out() -> None:
     sections = chart(
-        song(Section("Verse", bars=8, tacet=True), Section("Verse", bars=16), Section("Verse", bars=16))
+        song(Section("Verse", bars=16, tacet=True), Section("Verse", bars=16), Section("Verse", bars=16))
     ).sections
     assert [(one.rests, len(one.rows), one.as_before) for one in sections] == [
         (True, 0, ""),
@@ -172,7 +172,7 @@ def test_a_verse_that_is_played_after_a_tacet_one_is_written_out() -> None:
 
 def test_a_song_without_a_road_map_is_a_page_for_the_pencil() -> None:
     found = chart(song())
-    assert [len(row) for row in found.sections[0].rows] == [4] * 8
+    assert ([len(row) for row in found.sections[0].rows], found.sections[0].counted) == ([4] * 8, "")
     assert found.notes == ("No road map yet: the names and the chords are for your pencil.",)
 
 
