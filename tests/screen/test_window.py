@@ -229,4 +229,4 @@ def test_where_there_is_no_display_it_says_so_and_draws_for_nobody() -> None:
         timeout=30,
         check=False,
     )
-    assert [read_said(line).problem for line in done.stdout.splitlines()] == ["no window: there is no display"]
+    assert [json.loads(line)["problem"] for line in done.stdout.splitlines()] == ["no window: there is no display"]
