@@ -16,7 +16,7 @@ from companion.errors import Fault, FaultyFile
 from companion.music import Key, Meter, read_key
 from companion.music.key_finding import find_key
 from companion.music.tempo import FASTEST_BPM, SLOWEST_BPM
-from companion.show.model import Section, Song
+from companion.show.model import Section, Set, Show, Song
 
 MOST_BYTES: Final = 4 * 2**20
 MOST_SECTIONS: Final = 400
@@ -45,6 +45,12 @@ class _Heard(msgspec.Struct):
     notes: list[tuple[int, int, int]] = []  # tick, how long, note
     title: str = ""
     end: int = 0
+
+
+def as_show(found: MidiSong) -> Show:
+    """Give a show of this one song, what it was taken from in its notes, to be written and worked on."""
+    song = msgspec.structs.replace(found.song, notes="; ".join(found.told) or None)
+    return Show(song.title, sets=(Set("Set 1", songs=(song,)),))
 
 
 def read_midi_file(path: str | os.PathLike[str]) -> MidiSong:

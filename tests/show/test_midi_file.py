@@ -9,8 +9,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from companion.errors import FaultyFile
+from companion.files import Source
 from companion.music import Meter
-from companion.show.midi_file import MidiSong, read_midi_file
+from companion.show.midi_file import MidiSong, as_show, read_midi_file
+from companion.show.reading import show_in
+from companion.show.writing import write_show
 
 WHOLE = bytes.fromhex(  # Standard MIDI Files 1.0, put together by hand: 112 bpm, Bb major, marker "Verse" at bar 5
     "4D54686400000006000100 0101E04D54726B0000001B00FF51030 82CA200FF5902FE00BC00FF06055665727365 00FF2F00".replace(
@@ -158,6 +161,14 @@ def test_what_is_no_song_is_told_with_what_to_do(tmp_path: Path, raw: bytes, pro
     assert caught.value.faults[0].write
 
 
+def test_a_song_of_a_midi_file_is_written_as_a_show_and_reads_back(tmp_path: Path) -> None:
+    name = "Verse: the #1, {loud}"
+    path = saved(tmp_path / "a.mid", meta("marker", text="x\ny"), meta("marker", text=name, time=1920), *tune(0))
+    show = as_show(read_midi_file(path))
+    assert [section.name for section in show.sets[0].songs[0].road_map] == ["x y", name]
+    assert show_in(Source("song.yaml", write_show(show))).show == show
+
+
 def test_a_file_that_is_not_there_is_told(tmp_path: Path) -> None:
     with pytest.raises(FaultyFile, match="cannot be read"):
         read_midi_file(tmp_path / "none.mid")
@@ -174,7 +185,8 @@ def test_no_bytes_bring_anything_but_a_song_or_a_fault(data: st.DataObject) -> N
         found = read_from(cut)
     except FaultyFile:
         return
-    assert isinstance(found, MidiSong)
+    show = as_show(found)
+    assert show_in(Source("song.yaml", write_show(show))).show == show
 
 
 def read_from(raw: bytes) -> MidiSong:
