@@ -1,232 +1,81 @@
 """The command line: reads arguments, calls one function, prints, gives 0, 1 (the show has faults) or 2 (wrong use)."""
 
-import os
 import sys
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import NamedTuple
 
-import click
-
-from companion import __version__
-from companion.commands import before_the_doors, days_before, on_paper
 from companion.errors import CompanionError, FaultyFile
 
-if TYPE_CHECKING:
-    from companion.night.synth import Synth
-
-F = TypeVar("F", bound=Callable[..., Any])
-
-SHOW = click.argument("show", type=click.Path(path_type=Path))
-RIG = click.option("--rig", type=click.Path(path_type=Path), help="The rig file: which keyboards, pedals and screen.")
-JSON = click.option("--json", "as_json", is_flag=True, help="Tell it as JSON.")
-SYNTH = click.option("--synth", is_flag=True, help="Hear it on an installed FluidSynth, with your controller's notes.")
-SOUNDFONT = click.option("--soundfont", help="The sound font that FluidSynth plays; else its own.")
 SEEN = ("full", "window", "text", "none")
-MOST_TOLD = 25  # lines of what is missing that are read at once
 
 
-def screen_option(default: str) -> Callable[[F], F]:
-    """Give the option that says where the night is seen."""
-    return click.option(
-        "--screen", type=click.Choice(SEEN), default=default, show_default=True, help="Where the show is seen."
-    )
+class AtOnce(NamedTuple):
+    """The usual words of ``companion play``, read without the library that reads all others."""
 
-
-@click.group(context_settings={"help_option_names": ["-h", "--help"]})
-@click.version_option(__version__, prog_name="companion")
-def companion() -> None:
-    """Help a keyboard player from the call to the debrief."""
-
-
-@companion.command(epilog="Example: companion play shows/pier-street.yaml --screen window")
-@SHOW
-@RIG
-@screen_option("full")
-@click.option("--fresh", is_flag=True, help="Start over, whatever was played before.")
-@click.option("--resume", is_flag=True, help="Take up a night that was ended, or an old one.")
-@SYNTH
-@SOUNDFONT
-def play(
-    show: Path, rig: Path | None, screen: str, *, fresh: bool, resume: bool, synth: bool, soundfont: str | None
-) -> None:
-    """Play a show: the right sound under the hands, the next section in one glance, moved on by a foot."""
-    _play(show, rig, screen, fresh=fresh, resume=resume, synth=_synth(soundfont) if synth or soundfont else None)
-
-
-@companion.command(epilog="Example: companion demo --screen text")
-@RIG
-@screen_option("window")
-@SYNTH
-@SOUNDFONT
-def demo(rig: Path | None, screen: str, *, synth: bool, soundfont: str | None) -> None:
-    """Play an invented show that comes with the program: no file, instrument or setting needed."""
-    from companion.night.demo import demo_show  # noqa: PLC0415 - help needs no night
-    from companion.rig import BUILT_IN  # noqa: PLC0415
-
-    heard = _synth(soundfont) if synth or soundfont else None
-    _play(demo_show(), rig or BUILT_IN, screen, fresh=True, synth=heard)
-
-
-@companion.command(epilog="Example: companion check shows/pier-street.yaml")
-@click.argument("show", type=click.Path(path_type=Path), required=False)
-@RIG
-@JSON
-@click.option(
-    "--all", "tell_all", is_flag=True, help=f"Tell all that is missing, not only the {MOST_TOLD} that matter most."
-)
-@click.option(
-    "--schema", type=click.Choice(["show", "rig"]), help="Print the JSON Schema of a show or rig file instead."
-)
-@click.option(
-    "--screens", type=click.Path(path_type=Path), help="Write what the stage screen shows in every state, as pictures."
-)
-def check(
-    show: Path | None, rig: Path | None, schema: str | None, screens: Path | None, *, as_json: bool, tell_all: bool
-) -> int:
-    """Tell what is wrong in a show, then what is still missing, by how much it matters."""
-    if schema:
-        from companion.rig import rig_schema  # noqa: PLC0415 - only what is asked for
-        from companion.show import show_schema  # noqa: PLC0415
-
-        _print_json(show_schema() if schema == "show" else rig_schema())
-        return 0
-    if show is None:
-        raise click.UsageError("name a show file to check, or a --schema to print")
-    if screens is not None:
-        return _screens(show, rig, screens)
-    from companion.night.ready import examine  # noqa: PLC0415 - help needs no night
-
-    found = examine(show, rig)
-    if as_json:
-        _print_json(found)
-        return 1 if found.faults else 0
-    _tell(found.faults)
-    if found.faults:
-        return 1
-    _tell(f"note: {warning}" for warning in found.warnings)
-    missing = found.missing if tell_all else found.missing[:MOST_TOLD]
-    for one in missing:
-        click.echo(one)
-    if len(missing) < len(found.missing):
-        click.echo(f"... and {len(found.missing) - len(missing)} that matter less (--all tells them)")
-    click.echo(f"No faults; {len(found.missing) or 'nothing'} still missing. {found.rig}")
-    return 0
-
-
-@companion.command(epilog="Example: companion debrief shows/pier-street.yaml --markdown debrief.md")
-@SHOW
-@click.option("--journal", type=click.Path(path_type=Path), help="Another night than the newest: its journal.")
-@JSON
-@click.option("--markdown", type=click.Path(path_type=Path), help="Write a page of it.")
-@click.option("--write", is_flag=True, help="Put what was learned into the show file; the difference is shown first.")
-def debrief(show: Path, journal: Path | None, markdown: Path | None, *, as_json: bool, write: bool) -> None:
-    """Tell what was played, in which order, how long it took, and what was different from what is written."""
-    from companion.night.debrief import debrief as debrief_of  # noqa: PLC0415 - help needs no night
-    from companion.night.debrief_told import debrief_lines, debrief_page  # noqa: PLC0415
-
-    night = debrief_of(show, journal)
-    if as_json:
-        _print_json(night)
-    elif night is None:
-        click.echo(f"No night of {show} has been written down on this computer yet.")
-    else:
-        for line in debrief_lines(night):
-            click.echo(line)
-    if night is None:
-        return
-    if markdown:
-        from companion.files.writing import write_whole  # noqa: PLC0415 - only where it is asked for
-
-        write_whole(markdown, debrief_page(night))
-    if write:
-        from companion.night.learned import rewritten  # noqa: PLC0415 - only where it is asked for
-
-        after = rewritten(show, night.learned)
-        _tell(after.left)
-        if after.before == after.after:
-            click.echo("Nothing to write.", err=True)
-            return
-        click.echo(after.difference, err=True)
-        if click.confirm("Write this into the show file?", err=True):
-            after.write()
-
-
-for one in (*days_before.COMMANDS, *on_paper.COMMANDS, *before_the_doors.COMMANDS):
-    companion.add_command(one)
+    show: Path
+    rig: Path | None
+    screen: str
+    fresh: bool
+    resume: bool
 
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command. Gives 0, 1 (a file has faults, or the stage cannot be had) or 2 (wrong use)."""
+    words = sys.argv[1:] if argv is None else list(argv)
     try:
-        result = companion.main(args=argv, prog_name="companion", standalone_mode=False)
-    except click.ClickException as wrong:
-        wrong.show()
-        return wrong.exit_code
-    except click.exceptions.Exit as done:
-        return done.exit_code
-    except click.Abort:
-        return 1
+        asked = at_once(words)
+        if asked is not None:
+            _play(asked)
+            return 0
+        from companion.commands.group import run  # noqa: PLC0415 - a foot waits for none of it
+
+        return run(words)
     except FaultyFile as faulty:
-        _tell(faulty.faults)
-        return 1
+        sys.stderr.write("".join(f"{fault}\n" for fault in faulty.faults))
     except CompanionError as trouble:
-        _tell([trouble])
-        return 1
-    return result if isinstance(result, int) else 0
+        sys.stderr.write(f"{trouble}\n")
+    return 1
 
 
-def _screens(show: Path, rig: Path | None, directory: Path) -> int:
-    from companion.night.ready import make_ready  # noqa: PLC0415 - help needs no night
+def at_once(words: Sequence[str]) -> AtOnce | None:
+    """Read ``play SHOW`` with its plain options; None for anything else, which the command line's library reads.
 
-    os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")  # its greeting is not what was asked for
-    from companion.screen.pictures import pictures  # noqa: PLC0415 - nor pictures
+    That library takes 40 ms to import, as long as all that opens a MIDI port: a restart on stage need not wait for it.
 
-    ready = make_ready(show, rig)
-    try:
-        written = pictures(ready.book, directory)
-    except OSError as refused:
-        raise CompanionError(f"{directory}: {refused.strerror}") from None
-    click.echo(f"{len(written)} pictures in {directory}: look at them from where you will stand")
-    return 0
+    >>> at_once(["play", "a.yaml", "--screen", "text"]).screen
+    'text'
+    """
+    if not words or words[0] != "play":
+        return None
+    shows: list[str] = []
+    rig, screen, wishes = None, "full", set()
+    rest: Iterator[str] = iter(words[1:])
+    for word in rest:
+        match word:
+            case "--rig":
+                rig = next(rest, None)
+                if rig is None or rig.startswith("-"):
+                    return None
+            case "--screen":
+                screen = next(rest, "")
+            case "--fresh" | "--resume":
+                wishes.add(word)
+            case _ if word.startswith("-"):
+                return None
+            case _:
+                shows.append(word)
+    if len(shows) != 1 or screen not in SEEN:
+        return None
+    return AtOnce(Path(shows[0]), Path(rig) if rig else None, screen, "--fresh" in wishes, "--resume" in wishes)
 
 
-def _synth(soundfont: str | None) -> "Synth":
-    from companion.night.synth import Synth  # noqa: PLC0415 - a night on stage needs none
-
-    return Synth(soundfont=soundfont)
-
-
-def _play(
-    show: Path,
-    rig: Path | None,
-    screen: str,
-    *,
-    fresh: bool,
-    resume: bool = False,
-    synth: "Synth | None" = None,
-) -> None:
+def _play(asked: AtOnce) -> None:
     from companion.night.memory import Wish  # noqa: PLC0415 - help needs no night
-    from companion.night.opening import Seen  # noqa: PLC0415
-    from companion.night.opening import play as play_show  # noqa: PLC0415
+    from companion.night.opening import Seen, play  # noqa: PLC0415
 
-    wish = Wish(fresh=fresh, resume=resume)
-    try:
-        play_show(show, rig_path=rig, seen=Seen(screen), wish=wish, out=sys.stderr, synth=synth)
-    finally:
-        if synth is not None:
-            synth.close()
-
-
-def _tell(lines: Iterable[object]) -> None:
-    for line in lines:
-        click.echo(line, err=True)
-
-
-def _print_json(value: object) -> None:
-    import msgspec  # noqa: PLC0415 - help needs no JSON
-
-    click.echo(msgspec.json.format(msgspec.json.encode(value)).decode())
+    wish = Wish(fresh=asked.fresh, resume=asked.resume)
+    play(asked.show, rig_path=asked.rig, seen=Seen(asked.screen), wish=wish, out=sys.stderr)
 
 
 if __name__ == "__main__":

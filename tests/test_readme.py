@@ -13,7 +13,7 @@ from pathlib import Path
 import click
 import pytest
 
-from companion import cli
+from companion.commands import group
 from companion.music import SIGNS
 from companion.night.keys import KEYS as NIGHT_KEYS
 from companion.rig import BUILT_IN, Action, read_rig
@@ -119,7 +119,7 @@ def test_every_command_is_understood(words: list[str], place: Path, monkeypatch:
     name, *more = words
     if name.startswith("-"):
         return
-    command = cli.companion.commands[name]
+    command = group.companion.commands[name]
     if "--help" not in more:
         command.make_context(name, list(more))
 
@@ -135,12 +135,12 @@ def told_commands() -> set[str]:
 
 
 def test_the_readme_lists_exactly_the_commands_that_are_there() -> None:
-    assert told_commands() == set(cli.companion.commands)
+    assert told_commands() == set(group.companion.commands)
 
 
 def test_every_option_of_every_command_stands_in_the_readme() -> None:
     section = README.partition("## Every command")[2].partition("\n## ")[0]
-    for name, command in cli.companion.commands.items():
+    for name, command in group.companion.commands.items():
         rows = "\n".join(row for row in section.splitlines() if row.startswith(f"| `companion {name}"))
         for parameter in command.params:
             if isinstance(parameter, click.Option) and not parameter.hidden:
@@ -207,7 +207,7 @@ def test_the_readme_tells_every_sign_of_a_chord_line() -> None:
 
 def test_no_command_is_told_that_is_not_there() -> None:
     assert set(re.findall(r"companion (\w+)", "\n".join(re.findall(r"`([^`\n]+)`", README)))) <= set(
-        cli.companion.commands
+        group.companion.commands
     )
 
 

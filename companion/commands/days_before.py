@@ -10,7 +10,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
-import msgspec
 
 if TYPE_CHECKING:
     from companion.prep.listen import Press
@@ -314,6 +313,8 @@ def _table(heads: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> None:
 
 
 def _json(value: object) -> None:
+    import msgspec  # noqa: PLC0415 - help needs no JSON
+
     click.echo(msgspec.json.format(msgspec.json.encode(value, enc_hook=str)).decode())
 
 

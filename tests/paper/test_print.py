@@ -8,7 +8,7 @@ import click
 import pytest
 from paper.readers_back import bare, missing_in_order, outside, overlapping, pages_of
 
-from companion import cli
+from companion.cli import main
 from companion.commands.on_paper import print_
 from companion.errors import FaultyFile
 from companion.music import read_chord
@@ -50,7 +50,7 @@ def test_the_command_knows_every_sheet_and_paper() -> None:
 
 def test_the_command_says_what_it_wrote(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = show(tmp_path, song(key="Bb"))
-    assert cli.main(["print", str(path), "--sheet", "setlist", "--sheet", "floor"]) == 0
+    assert main(["print", str(path), "--sheet", "setlist", "--sheet", "floor"]) == 0
     assert capsys.readouterr().out == f"{tmp_path / 'show-setlist-floor.pdf'}: 2 pages\n"
 
 

@@ -1,0 +1,223 @@
+"""All commands together: the stage's own here, the others from their rooms."""
+
+import os
+import sys
+from collections.abc import Callable, Iterable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+from companion import __version__
+from companion.commands import before_the_doors, days_before, on_paper
+from companion.errors import CompanionError
+
+if TYPE_CHECKING:
+    from companion.night.synth import Synth
+
+F = TypeVar("F", bound=Callable[..., Any])
+
+SHOW = click.argument("show", type=click.Path(path_type=Path))
+RIG = click.option("--rig", type=click.Path(path_type=Path), help="The rig file: which keyboards, pedals and screen.")
+JSON = click.option("--json", "as_json", is_flag=True, help="Tell it as JSON.")
+SYNTH = click.option("--synth", is_flag=True, help="Hear it on an installed FluidSynth, with your controller's notes.")
+SOUNDFONT = click.option("--soundfont", help="The sound font that FluidSynth plays; else its own.")
+SEEN = ("full", "window", "text", "none")
+MOST_TOLD = 25  # lines of what is missing that are read at once
+
+
+def screen_option(default: str) -> Callable[[F], F]:
+    """Give the option that says where the night is seen."""
+    return click.option(
+        "--screen", type=click.Choice(SEEN), default=default, show_default=True, help="Where the show is seen."
+    )
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="companion")
+def companion() -> None:
+    """Help a keyboard player from the call to the debrief."""
+
+
+@companion.command(epilog="Example: companion play shows/pier-street.yaml --screen window")
+@SHOW
+@RIG
+@screen_option("full")
+@click.option("--fresh", is_flag=True, help="Start over, whatever was played before.")
+@click.option("--resume", is_flag=True, help="Take up a night that was ended, or an old one.")
+@SYNTH
+@SOUNDFONT
+def play(
+    show: Path, rig: Path | None, screen: str, *, fresh: bool, resume: bool, synth: bool, soundfont: str | None
+) -> None:
+    """Play a show: the right sound under the hands, the next section in one glance, moved on by a foot."""
+    _play(show, rig, screen, fresh=fresh, resume=resume, synth=_synth(soundfont) if synth or soundfont else None)
+
+
+@companion.command(epilog="Example: companion demo --screen text")
+@RIG
+@screen_option("window")
+@SYNTH
+@SOUNDFONT
+def demo(rig: Path | None, screen: str, *, synth: bool, soundfont: str | None) -> None:
+    """Play an invented show that comes with the program: no file, instrument or setting needed."""
+    from companion.night.demo import demo_show  # noqa: PLC0415 - help needs no night
+    from companion.rig import BUILT_IN  # noqa: PLC0415
+
+    heard = _synth(soundfont) if synth or soundfont else None
+    _play(demo_show(), rig or BUILT_IN, screen, fresh=True, synth=heard)
+
+
+@companion.command(epilog="Example: companion check shows/pier-street.yaml")
+@click.argument("show", type=click.Path(path_type=Path), required=False)
+@RIG
+@JSON
+@click.option(
+    "--all", "tell_all", is_flag=True, help=f"Tell all that is missing, not only the {MOST_TOLD} that matter most."
+)
+@click.option(
+    "--schema", type=click.Choice(["show", "rig"]), help="Print the JSON Schema of a show or rig file instead."
+)
+@click.option(
+    "--screens", type=click.Path(path_type=Path), help="Write what the stage screen shows in every state, as pictures."
+)
+def check(
+    show: Path | None, rig: Path | None, schema: str | None, screens: Path | None, *, as_json: bool, tell_all: bool
+) -> int:
+    """Tell what is wrong in a show, then what is still missing, by how much it matters."""
+    if schema:
+        from companion.rig import rig_schema  # noqa: PLC0415 - only what is asked for
+        from companion.show import show_schema  # noqa: PLC0415
+
+        _print_json(show_schema() if schema == "show" else rig_schema())
+        return 0
+    if show is None:
+        raise click.UsageError("name a show file to check, or a --schema to print")
+    if screens is not None:
+        return _screens(show, rig, screens)
+    from companion.night.ready import examine  # noqa: PLC0415 - help needs no night
+
+    found = examine(show, rig)
+    if as_json:
+        _print_json(found)
+        return 1 if found.faults else 0
+    _tell(found.faults)
+    if found.faults:
+        return 1
+    _tell(f"note: {warning}" for warning in found.warnings)
+    missing = found.missing if tell_all else found.missing[:MOST_TOLD]
+    for one in missing:
+        click.echo(one)
+    if len(missing) < len(found.missing):
+        click.echo(f"... and {len(found.missing) - len(missing)} that matter less (--all tells them)")
+    click.echo(f"No faults; {len(found.missing) or 'nothing'} still missing. {found.rig}")
+    return 0
+
+
+@companion.command(epilog="Example: companion debrief shows/pier-street.yaml --markdown debrief.md")
+@SHOW
+@click.option("--journal", type=click.Path(path_type=Path), help="Another night than the newest: its journal.")
+@JSON
+@click.option("--markdown", type=click.Path(path_type=Path), help="Write a page of it.")
+@click.option("--write", is_flag=True, help="Put what was learned into the show file; the difference is shown first.")
+def debrief(show: Path, journal: Path | None, markdown: Path | None, *, as_json: bool, write: bool) -> None:
+    """Tell what was played, in which order, how long it took, and what was different from what is written."""
+    from companion.night.debrief import debrief as debrief_of  # noqa: PLC0415 - help needs no night
+    from companion.night.debrief_told import debrief_lines, debrief_page  # noqa: PLC0415
+
+    night = debrief_of(show, journal)
+    if as_json:
+        _print_json(night)
+    elif night is None:
+        click.echo(f"No night of {show} has been written down on this computer yet.")
+    else:
+        for line in debrief_lines(night):
+            click.echo(line)
+    if night is None:
+        return
+    if markdown:
+        from companion.files.writing import write_whole  # noqa: PLC0415 - only where it is asked for
+
+        write_whole(markdown, debrief_page(night))
+    if write:
+        from companion.night.learned import rewritten  # noqa: PLC0415 - only where it is asked for
+
+        after = rewritten(show, night.learned)
+        _tell(after.left)
+        if after.before == after.after:
+            click.echo("Nothing to write.", err=True)
+            return
+        click.echo(after.difference, err=True)
+        if click.confirm("Write this into the show file?", err=True):
+            after.write()
+
+
+for one in (*days_before.COMMANDS, *on_paper.COMMANDS, *before_the_doors.COMMANDS):
+    companion.add_command(one)
+
+
+def run(words: Sequence[str]) -> int:
+    """Run one command. Gives 0, 1 (the show has faults) or 2 (wrong use). Raises CompanionError."""
+    try:
+        result = companion.main(args=list(words), prog_name="companion", standalone_mode=False)
+    except click.ClickException as wrong:
+        wrong.show()
+        return wrong.exit_code
+    except click.exceptions.Exit as done:
+        return done.exit_code
+    except click.Abort:
+        return 1
+    return result if isinstance(result, int) else 0
+
+
+def _screens(show: Path, rig: Path | None, directory: Path) -> int:
+    from companion.night.ready import make_ready  # noqa: PLC0415 - help needs no night
+
+    os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")  # its greeting is not what was asked for
+    from companion.screen.pictures import pictures  # noqa: PLC0415 - nor pictures
+
+    ready = make_ready(show, rig)
+    try:
+        written = pictures(ready.book, directory)
+    except OSError as refused:
+        raise CompanionError(f"{directory}: {refused.strerror}") from None
+    click.echo(f"{len(written)} pictures in {directory}: look at them from where you will stand")
+    return 0
+
+
+def _synth(soundfont: str | None) -> "Synth":
+    from companion.night.synth import Synth  # noqa: PLC0415 - a night on stage needs none
+
+    return Synth(soundfont=soundfont)
+
+
+def _play(
+    show: Path,
+    rig: Path | None,
+    screen: str,
+    *,
+    fresh: bool,
+    resume: bool = False,
+    synth: "Synth | None" = None,
+) -> None:
+    from companion.night.memory import Wish  # noqa: PLC0415 - help needs no night
+    from companion.night.opening import Seen  # noqa: PLC0415
+    from companion.night.opening import play as play_show  # noqa: PLC0415
+
+    wish = Wish(fresh=fresh, resume=resume)
+    try:
+        play_show(show, rig_path=rig, seen=Seen(screen), wish=wish, out=sys.stderr, synth=synth)
+    finally:
+        if synth is not None:
+            synth.close()
+
+
+def _tell(lines: Iterable[object]) -> None:
+    for line in lines:
+        click.echo(line, err=True)
+
+
+def _print_json(value: object) -> None:
+    import msgspec  # noqa: PLC0415 - help needs no JSON
+
+    click.echo(msgspec.json.format(msgspec.json.encode(value)).decode())

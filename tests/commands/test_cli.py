@@ -1,0 +1,59 @@
+"""The command line's front door: play is let in at once, everything else by the library that reads arguments."""
+
+from pathlib import Path
+
+import click
+import pytest
+
+from companion.cli import SEEN, AtOnce, at_once, main
+from companion.commands.group import companion
+
+
+def test_the_usual_words_of_play_are_read_at_once() -> None:
+    asked = at_once(["play", "a.yaml", "--rig", "r.yaml", "--screen", "text", "--fresh", "--resume"])
+    assert asked == AtOnce(Path("a.yaml"), Path("r.yaml"), "text", fresh=True, resume=True)
+    assert at_once(["play", "a.yaml"]) == AtOnce(Path("a.yaml"), None, "full", fresh=False, resume=False)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        [],
+        ["play"],
+        ["play", "--help"],
+        ["play", "a.yaml", "b.yaml"],
+        ["play", "a.yaml", "--screen", "nowhere"],
+        ["play", "a.yaml", "--screen"],
+        ["play", "a.yaml", "--rig"],
+        ["play", "a.yaml", "--rig", "--fresh"],
+        ["play", "a.yaml", "--rig=r.yaml"],
+        ["play", "a.yaml", "--synth"],
+        ["check", "a.yaml"],
+    ],
+)
+def test_anything_else_is_left_to_the_library(words: list[str]) -> None:
+    assert at_once(words) is None
+
+
+def test_both_ways_in_know_the_same_words_and_defaults() -> None:
+    options = {max(one.opts, key=len): one for one in companion.commands["play"].params}
+    assert {"show", "--rig", "--screen", "--fresh", "--resume"} <= options.keys()
+    screen = options["--screen"]
+    assert isinstance(screen.type, click.Choice)
+    assert (tuple(screen.type.choices), screen.default) == (SEEN, "full")
+
+
+def test_faults_are_told_without_a_traceback_whichever_way_one_comes_in(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    missing = str(tmp_path / "none.yaml")
+    for words in (["play", missing, "--screen", "none"], ["play", missing, "--screen=none"], ["questions", missing]):
+        assert main(words) == 1
+        assert capsys.readouterr().err == f"{missing}: there is no such file\n"
+
+
+def test_wrong_use_is_2_and_help_is_0(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["play"]) == 2
+    assert main(["fly"]) == 2
+    assert main(["play", "--help"]) == 0
+    assert "Example:" in capsys.readouterr().out
