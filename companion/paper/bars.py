@@ -73,7 +73,7 @@ def _signs_share(bar: ChartBar) -> float:
 
 def fitting_rows(row: Sequence[ChartBar], size: float, room: float) -> list[tuple[ChartBar, ...]]:
     """Break a row in two, and again, where its chords would get too small to be read."""
-    if len(row) > 1 and sum(need(bar) for bar in row) * size * LEAST_SHRUNK > room:
+    if len(row) > 1 and any(bar.chords for bar in row) and sum(map(need, row)) * size * LEAST_SHRUNK > room:
         half = (len(row) + 1) // 2
         return [*fitting_rows(row[:half], size, room), *fitting_rows(row[half:], size, room)]
     return [tuple(row)]

@@ -31,6 +31,7 @@ class Block(msgspec.Struct, frozen=True):
 
     section: ChartSection
     rows: tuple[tuple[ChartBar, ...], ...]
+    height: float
     goes_on: bool = False
 
 
@@ -41,7 +42,7 @@ def chart_leaves(chart: Chart, paper: Paper, name: str = "", level: int = 0) -> 
     room = sheet.bottom - FOOT_PT - top
     size = CHORD_PT
     blocks = list(_blocks(chart.sections, size, sheet))
-    while (needed := sum(_height(block, size, sheet) for block in blocks)) > room and size > LEAST_CHORD_PT:
+    while (needed := sum(block.height for block in blocks)) > room and size > LEAST_CHORD_PT:
         steps = max(1, int(size * (1 - room / needed) / STEP_PT))  # nearly all gets smaller with the chords
         size = max(size - steps * STEP_PT, LEAST_CHORD_PT)
         sections = _without_blanks(chart.sections) if size < ROOM_TO_FILL_IN_PT else chart.sections
@@ -56,7 +57,7 @@ def chart_leaves(chart: Chart, paper: Paper, name: str = "", level: int = 0) -> 
             y = pen.top + 24
         for block in page:
             _draw(pen, block, y, size)
-            y += _height(block, size, pen)
+            y += block.height
         if number == 0:
             _legend(pen, chart)
         leaves.append(pen.leaf(title if number == 0 else "", level, name if number == 0 else ""))
@@ -129,7 +130,14 @@ def _form(sections: Sequence[ChartSection]) -> Iterator[str]:
 def _blocks(sections: Sequence[ChartSection], size: float, pen: Pen) -> Iterator[Block]:
     room = pen.right - pen.left - MARGIN
     for section in sections:
-        yield Block(section, tuple(part for row in section.rows for part in fitting_rows(row, size, room)))
+        yield _block(section, tuple(part for row in section.rows for part in fitting_rows(row, size, room)), size, pen)
+
+
+def _block(
+    section: ChartSection, rows: tuple[tuple[ChartBar, ...], ...], size: float, pen: Pen, *, goes_on: bool = False
+) -> Block:
+    block = Block(section, rows, 0.0, goes_on)
+    return msgspec.structs.replace(block, height=_height(block, size, pen))
 
 
 def _pages(blocks: Sequence[Block], size: float, pen: Pen, room: float) -> Iterator[list[Block]]:
@@ -139,15 +147,15 @@ def _pages(blocks: Sequence[Block], size: float, pen: Pen, room: float) -> Itera
     waiting = list(reversed(blocks))
     while waiting:
         block = waiting.pop()
-        if _height(block, size, pen) <= left:
+        if block.height <= left:
             page.append(block)
-            left -= _height(block, size, pen)
+            left -= block.height
             continue
         rows = _rows_in(block, size, left, pen)
         whole = pen.bottom - FOOT_PT - pen.top - 24
-        if rows and (_height(block, size, pen) > whole):
-            page.append(Block(block.section, block.rows[:rows], goes_on=True))
-            waiting.append(Block(block.section, block.rows[rows:]))
+        if rows and block.height > whole:
+            page.append(_block(block.section, block.rows[:rows], size, pen, goes_on=True))
+            waiting.append(_block(block.section, block.rows[rows:], size, pen))
         elif page:
             waiting.append(block)
         else:
@@ -160,7 +168,7 @@ def _pages(blocks: Sequence[Block], size: float, pen: Pen, room: float) -> Itera
 
 def _rows_in(block: Block, size: float, left: float, pen: Pen) -> int:
     """How many of its rows have room, with what else the section has."""
-    used = _height(Block(block.section, ()), size, pen)
+    used = _block(block.section, (), size, pen).height
     for number, row in enumerate(block.rows):
         used += row_height(row, size)
         if used > left:
