@@ -1,5 +1,6 @@
 """The command line: reads arguments, calls one function, prints, gives 0, 1 (the show has faults) or 2 (wrong use)."""
 
+import gc
 import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
@@ -71,6 +72,7 @@ def at_once(words: Sequence[str]) -> AtOnce | None:
 
 
 def _play(asked: AtOnce) -> None:
+    gc.disable()  # hardly anything dies while the program starts; the night turns it on again
     from companion.night.memory import Wish  # noqa: PLC0415 - help needs no night
     from companion.night.opening import Seen, play  # noqa: PLC0415
 

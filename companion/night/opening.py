@@ -2,6 +2,7 @@
 
 import contextlib
 import enum
+import gc
 import os
 import queue
 import signal
@@ -9,7 +10,7 @@ import sys
 import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import TextIO
+from typing import TYPE_CHECKING, TextIO
 
 from companion.ports import ClockOut, PortWatch, ask_for_real_time, ms_between, now_ns, open_system
 from companion.rig import Action, Rig, data_path, remember_rig
@@ -25,7 +26,9 @@ from .night import Inbox, Night
 from .pacing import Pacing
 from .power import watch_battery
 from .ready import make_ready
-from .synth import SYNTH_PORT, Synth, Through, rig_on_synth
+
+if TYPE_CHECKING:
+    from .synth import Synth
 
 Say = Callable[[str], None]
 NO_MIDI = "this computer has no MIDI system that can be used"
@@ -41,7 +44,7 @@ class Seen(enum.Enum):
 
 
 def play(
-    show_path: Path, *, rig_path: Path | None, seen: Seen, wish: Wish, out: TextIO, synth: Synth | None = None
+    show_path: Path, *, rig_path: Path | None, seen: Seen, wish: Wish, out: TextIO, synth: "Synth | None" = None
 ) -> None:
     """Play a show until it is ended. Raises CompanionError before the stage, and nothing once on it.
 
@@ -50,7 +53,11 @@ def play(
     ask_for_real_time()
     ready = make_ready(show_path, rig_path)
     rig = ready.book.rig
-    book = make_book(ready.show.show, rig_on_synth(rig))[0] if synth else ready.book
+    book = ready.book
+    if synth is not None:
+        from .synth import rig_on_synth  # noqa: PLC0415 - a night on stage needs none
+
+        book = make_book(ready.show.show, rig_on_synth(rig))[0]
     with telling(out) as say, memory_of(show_path, book, wish, say) as memory:
         say(ready.chosen.because)
         for warning in ready.warnings:
@@ -61,7 +68,7 @@ def play(
         memory.end()
 
 
-def play_ready(rig: Rig, memory: Memory, seen: Seen, say: Say, synth: Synth | None = None) -> None:
+def play_ready(rig: Rig, memory: Memory, seen: Seen, say: Say, synth: "Synth | None" = None) -> None:
     """Play from where the memory takes up, and write it down there."""
     taken_up = memory.taken_up
     if taken_up.said:
@@ -70,13 +77,17 @@ def play_ready(rig: Rig, memory: Memory, seen: Seen, say: Say, synth: Synth | No
     zero_ns = now_ns() - taken_up.at_ms * 1_000_000
     display = _display(seen, rig, zero_ns, inbox, say)
     system = open_system()
-    played = rig_on_synth(rig) if synth else rig
+    played = memory.taken_up.state.book.rig
     outputs = () if synth else tuple(dict.fromkeys(map(port_word, rig.keyboards)))
     hears_all = synth is not None
     watch = PortWatch(system, inbox, inputs=inputs_of(rig), outputs=outputs, every_input=hears_all) if system else None
     clocked = dict.fromkeys(port_word(board) for board in rig.keyboards if board.clock)
-    wires: dict[str, Wire] = {SYNTH_PORT: synth} if synth else dict(watch.outs) if watch else {}
-    through = Through(rig, played, synth.send).heard if synth else None
+    wires: dict[str, Wire] = dict(watch.outs) if watch else {}
+    through = None
+    if synth is not None:
+        from .synth import SYNTH_PORT, Through  # noqa: PLC0415 - a night on stage needs none
+
+        wires, through = {SYNTH_PORT: synth}, Through(rig, played, synth.send).heard
     time = ClockOut([wires[word] for word in clocked if word in wires])
     around = Surroundings(
         dry_run=None if watch or synth else NO_MIDI,
@@ -101,6 +112,8 @@ def play_ready(rig: Rig, memory: Memory, seen: Seen, say: Say, synth: Synth | No
         over = threading.Event()
         watch_battery(inbox.put, over)
         night.begin()
+        gc.enable()
+        gc.freeze()  # what is there now stays all night: the collector need not look through it while a foot waits
         ended = night.run()
         over.set()
         say(f"ended: {ended.because}")
