@@ -27,7 +27,10 @@ GERMAN = click.option("--german", is_flag=True, help="Keys as in German: H is B,
 @YES
 @JSON
 def import_(file: Path, into: Path | None, *, german: bool, yes: bool, as_json: bool) -> None:
-    """Make a show of a set list: CSV, XLSX, PDF, or text as pasted from a message; or bring its second version in."""
+    """Make a show of a set list (CSV, XLSX, PDF, text) or a MIDI file; or bring a list's second version in."""
+    if file.suffix.lower() in (".mid", ".midi"):
+        _import_midi(file, into or Path(f"{file.stem}.yaml"), yes=yes, as_json=as_json)
+        return
     from companion.show.lists import Imported, import_list  # noqa: PLC0415 - help needs none of it
     from companion.show.lists.telling import HEADS, in_short, plain, rows  # noqa: PLC0415
 
@@ -48,6 +51,23 @@ def import_(file: Path, into: Path | None, *, german: bool, yes: bool, as_json: 
         _json(plain(imported))
     else:
         click.echo(f"{imported.show_path} is {'written' if imported.is_written else 'as it was'}")
+
+
+def _import_midi(file: Path, into: Path, *, yes: bool, as_json: bool) -> None:
+    from companion.files.writing import write_whole  # noqa: PLC0415 - help needs none of it
+    from companion.show.midi_file import as_show, read_midi_file  # noqa: PLC0415
+    from companion.show.writing import write_show  # noqa: PLC0415
+
+    found = read_midi_file(file)
+    for line in found.told:
+        click.echo(line, err=as_json)
+    writes = not into.exists() or yes or _agreed(f"{into} is there already. Write over it?", as_json=as_json)
+    if writes:
+        write_whole(into, write_show(as_show(found)))
+    if as_json:
+        _json({"show": str(into), "written": writes, "told": found.told})
+    else:
+        click.echo(f"{into} is {'written' if writes else 'as it was'}")
 
 
 @click.command(epilog="Example: companion questions shows/pier-street.yaml")

@@ -110,3 +110,23 @@ def test_every_state_of_the_screen_is_written_as_a_picture(show: Path, capsys: p
     assert f"{len(written)} pictures" in capsys.readouterr().out
     assert {name.rpartition(", ")[2] for name in written} == {"dark.png", "day.png"}
     assert all(picture.read_bytes().startswith(b"\x89PNG") for picture in pictures.iterdir())
+
+
+# 480 ticks, 112 bpm, Bb major, marker "Verse" at bar 5 of 4/4 ("Standard MIDI Files 1.0", worked out by hand).
+SONG = bytes.fromhex(
+    "4D546864 00000006 0001 0001 01E0 4D54726B 0000001B 00FF5103082CA2 00FF5902FE00 BC00FF06055665727365 00FF2F00"
+)
+
+
+def test_a_midi_file_becomes_a_song_and_is_not_written_over_without_a_yes(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "song.mid").write_bytes(SONG)
+    into = tmp_path / "song.yaml"
+    assert main(["import", str(tmp_path / "song.mid"), "--into", str(into)]) == 0
+    song = read_show(into).show.sets[0].songs[0]
+    assert (str(song.key), song.tempo_bpm) == ("Bb", 112)
+    into.write_text("show: Mine\n")
+    assert main(["import", str(tmp_path / "song.mid"), "--into", str(into)]) == 0
+    assert into.read_text() == "show: Mine\n"
+    assert "as it was" in capsys.readouterr().out
