@@ -1,24 +1,38 @@
-"""Which sound is on in each section, by the names that the show gives, without a rig."""
+"""Which sound is on in each section: the one rule, for names without a rig and for the sounds of a rig alike."""
+
+from collections.abc import Iterable, Mapping
+from typing import TypeVar
 
 from companion.show.model import Section, Song, SoundCall
+
+K = TypeVar("K")
+V = TypeVar("V")
+
+
+def in_force(sections: Iterable[tuple[str, Mapping[K, V]]], of_song: Mapping[K, V]) -> list[dict[K, V]]:
+    """Tell what is on in each section, for each keyboard on its own; sections are (name, own sounds) as written.
+
+    "A section's own; else that of the last section of the same name, in written order; else the song's; else the
+    section before, in written order; else nothing is sent."
+    """
+    of_name: dict[str, dict[K, V]] = {}
+    before = dict(of_song)
+    found: list[dict[K, V]] = []
+    for name, own in sections:
+        before = {**before, **of_song, **of_name.get(name.casefold(), {}), **own}
+        of_name[name.casefold()] = before
+        found.append(before)
+    return found
 
 
 def sounds_on(song: Song) -> tuple[tuple[SoundCall, ...], ...]:
     """Tell the sounds of each section of the road map, in written order; one without a road map has one.
 
-    A section's own; else that of the last section of the same name; else the song's; else the section before. Each
-    keyboard has its own, and a bare name counts as one more keyboard, since only the rig knows which it is.
+    A bare name counts as one more keyboard, since only the rig knows which it is.
     """
-    own_of_song = _by_keyboard(song.sounds)
-    of_name: dict[str, dict[str | None, SoundCall]] = {}
-    before = own_of_song
-    found: list[tuple[SoundCall, ...]] = []
-    for section in song.road_map or (Section(name=""),):
-        name = section.name.casefold()
-        before = {**before, **own_of_song, **of_name.get(name, {}), **_by_keyboard(section.sounds)}
-        of_name[name] = before
-        found.append(tuple(before.values()))
-    return tuple(found)
+    sections = song.road_map or (Section(name=""),)
+    found = in_force(((one.name, _by_keyboard(one.sounds)) for one in sections), _by_keyboard(song.sounds))
+    return tuple(tuple(sounds.values()) for sounds in found)
 
 
 def _by_keyboard(calls: tuple[SoundCall, ...]) -> dict[str | None, SoundCall]:

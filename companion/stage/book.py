@@ -6,6 +6,7 @@ import msgspec
 
 from companion.rig import Rig, Sound, SoundMissing, find_sounds
 from companion.show import Section, Show, Song, SoundCall
+from companion.show.sounding import in_force
 
 Sounds = tuple[Sound | None, ...]
 """One for each keyboard of the rig, in its order; None where nothing is asked for."""
@@ -80,45 +81,30 @@ class _Finder:
     def __init__(self, rig: Rig) -> None:
         self.rig = rig
         self.missed: list[Missed] = []
-        self._nothing: Sounds = (None,) * len(rig.keyboards)
         self._found: dict[tuple[SoundCall, ...], tuple[Sounds, tuple[SoundMissing, ...]]] = {}
 
-    def own(self, part: Song | Section) -> Sounds:
+    def own(self, part: Song | Section) -> dict[int, Sound]:
+        """Give what this part of the show asks for itself, by keyboard."""
         calls = part.sounds
         if not calls:
-            return self._nothing
+            return {}
         if calls not in self._found:
             self._found[calls] = find_sounds(self.rig, calls)
         sounds, missing = self._found[calls]
         self.missed += [Missed(one, part) for one in missing]
-        return sounds
+        return {number: sound for number, sound in enumerate(sounds) if sound is not None}
 
     def song(self, song: Song, occurrence: int) -> BookSong:
+        """Give the song with the sounds that belong to each of its sections."""
         written = song.road_map or (Section(name=""),)
-        own = [self.own(section) for section in written]
+        found = in_force(((section.name, self.own(section)) for section in written), self.own(song))
         names: Counter[str] = Counter()
         sections = []
-        for section, sounds in zip(written, belonging(written, own, self.own(song)), strict=True):
+        for section, sounds in zip(written, found, strict=True):
             names[section.name] += 1
-            sections.append(BookSection(section, sounds, names[section.name]))
+            on = tuple(sounds.get(number) for number in range(len(self.rig.keyboards)))
+            sections.append(BookSection(section, on, names[section.name]))
         return BookSong(song, tuple(sections), ending_of(written), occurrence)
-
-
-def belonging(written: tuple[Section, ...], own: list[Sounds], own_of_song: Sounds) -> list[Sounds]:
-    """Tell which sound is on in each section, for each keyboard on its own.
-
-    "A section's own; else that of the last section of the same name, in written order; else the song's; else the
-    section before, in written order; else nothing is sent."
-    """
-    of_name: dict[str, Sounds] = {}
-    before = own_of_song
-    result: list[Sounds] = []
-    for section, its_own in zip(written, own, strict=True):
-        of_same_name = of_name.get(section.name.casefold(), own_of_song)
-        sounds = tuple(a or b or c or d for a, b, c, d in zip(its_own, of_same_name, own_of_song, before, strict=True))
-        of_name[section.name.casefold()] = before = sounds
-        result.append(sounds)
-    return result
 
 
 def ending_of(written: tuple[Section, ...]) -> int:
