@@ -8,7 +8,7 @@ from companion.show.lists.account import Page, Place, Row
 from companion.show.lists.bands import Span, grid
 from companion.show.lists.limits import LONGEST_CELL, MOST_COLUMNS, MOST_ROWS
 from companion.show.lists.line_signs import MESSAGE
-from companion.show.lists.opening import no_list
+from companion.show.lists.refusal import no_list
 from companion.show.lists.tidy import one_line, tidy, without_emphasis
 
 SEPARATORS = ("\t", ";", "|", ",")

@@ -5,9 +5,9 @@ import os
 import stat
 from pathlib import Path
 
-from companion.errors import Fault, FaultyFile
 from companion.show.lists.account import Page
 from companion.show.lists.limits import MOST_BYTES
+from companion.show.lists.refusal import no_list
 
 ZIPS = {  # by ending, since all of these are zips
     ".docx": "a Word document",
@@ -25,11 +25,6 @@ OTHERS = (  # published signatures of the formats
     (b"GIF8", "a picture", "the list as text"),
 )
 COLUMNS_BY_ENDING = {".csv": "", ".tsv": "\t", ".tab": "\t"}
-
-
-def no_list(path: str, problem: str, write: str = "") -> FaultyFile:
-    """Make the error of a file that cannot be brought in."""
-    return FaultyFile((Fault(path, 0, 0, problem, write),))
 
 
 def open_list(path: str | os.PathLike[str]) -> tuple[Page, ...]:

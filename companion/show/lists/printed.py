@@ -9,7 +9,7 @@ import msgspec
 from companion.show.lists.account import Page, Place, Row
 from companion.show.lists.bands import Span, grid
 from companion.show.lists.limits import LONGEST_CELL, MOST_PAGES, MOST_ROWS, PDF_SECONDS
-from companion.show.lists.opening import no_list
+from companion.show.lists.refusal import no_list
 from companion.show.lists.tidy import tidy, without_emphasis
 
 PARAGRAPH = 1.6  # lines further apart than this many usual line distances have an empty line between them

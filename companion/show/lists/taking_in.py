@@ -13,8 +13,8 @@ from companion.show.lists.gathering import Gathering
 from companion.show.lists.gridsong import read_row, title_at
 from companion.show.lists.limits import MOST_SONGS
 from companion.show.lists.line_signs import NUMBERED
-from companion.show.lists.opening import no_list
 from companion.show.lists.prose import take_in_lines
+from companion.show.lists.refusal import no_list
 
 B_NATURAL = Pitch("B")
 LONE_B = re.compile(r"(?<![\w#])B(?:m|min)?(?![\w#♭♯b'’-])")

@@ -17,7 +17,7 @@ from companion.show.lists.limits import (
     MOST_SHEETS,
     MOST_UNPACKED_BYTES,
 )
-from companion.show.lists.opening import no_list
+from companion.show.lists.refusal import no_list
 from companion.show.lists.tidy import tidy
 
 CHUNK = 1 << 16
