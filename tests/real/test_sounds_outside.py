@@ -1,0 +1,135 @@
+"""What an instrument outside makes of the program's messages, measured: pitch, banks, silence; and ports in trouble."""
+
+import math
+import sys
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import numpy as np
+import pytest
+from real.jack import JackServer, JackTap
+from real.program import NotThere, Program, wait_until
+from real.synth import Synth
+
+from companion.rig import HowTransposed, Keyboard
+from companion.rig.wire import tune
+
+FRAMES_A_SECOND = 44_100
+SQUARE_LEAD, ORGAN = 80, 16  # General MIDI level 1, sound set, less one: tones that stay as they are while they last
+A4 = 69  # 440 Hz (MIDI 1.0, note numbers; MIDI Tuning Standard: note 69 is A at 440 Hz)
+EDGE_S = 0.04  # faster edges count as bounce (30 ms)
+
+Play = Callable[[str, str], Program]
+
+
+class Recorded:
+    """A synthesizer whose sound goes into a file, as it sounds, and a keyboard that plays it."""
+
+    def __init__(self, synth: Synth, box: JackTap, audio: Path) -> None:
+        self.synth, self.box, self.audio = synth, box, audio
+
+    def hear(self, seconds: float, skipping_s: float = 0.0) -> "np.ndarray[tuple[int], np.dtype[np.float64]]":
+        """Give the left side of what sounds from so long after now on."""
+        begin = self.audio.stat().st_size // 4 + int(skipping_s * FRAMES_A_SECOND)
+        frames = int(seconds * FRAMES_A_SECOND)
+        wait_until(lambda: self.audio.stat().st_size // 4 >= begin + frames, "the sound", 30)
+        return np.fromfile(self.audio, dtype="<i2", count=2 * frames, offset=4 * begin)[::2].astype(np.float64)
+
+    def pitch_hz(self, note: int) -> float:
+        """Strike a key and measure its pitch, looking within two semitones of A4."""
+        self.box.send(bytes((0x90, note, 100)))
+        sound = self.hear(1.0, skipping_s=0.3)
+        self.box.send(bytes((0x80, note, 0)))
+        padded = 8 * len(sound)
+        spectrum = np.abs(np.fft.rfft(sound * np.hanning(len(sound)), padded))
+        low, high = (int(hz * padded / FRAMES_A_SECOND) for hz in (392, 494))
+        peak = low + int(np.argmax(spectrum[low:high]))
+        before, at, after = np.log(spectrum[peak - 1 : peak + 2])  # a parabola through the peak and its neighbours
+        return float((peak + (before - after) / (before - 2 * at + after) / 2) * FRAMES_A_SECOND / padded)
+
+
+@pytest.fixture
+def recorded(jack: JackServer, foot_box: JackTap, tmp_path: Path) -> Iterator[Recorded]:
+    """A recorded synthesizer, played by the foot box's cable."""
+    audio = tmp_path / "heard.raw"
+    try:
+        synth = Synth(jack, audio=audio)
+    except NotThere as missing:
+        pytest.skip(str(missing))
+    with synth:
+        jack.connect(foot_box.output, synth.port)
+        yield Recorded(synth, foot_box, audio)
+
+
+@pytest.fixture
+def play(jack: JackServer, tmp_path: Path) -> Iterator[Play]:
+    """Start the real program on a show's songs and a rig; it is ended with the test."""
+    started: list[Program] = []
+
+    def start(songs: str, rig: str) -> Program:
+        (tmp_path / "show.yaml").write_text(f"show: Weighhouse\nsongs:\n{songs}", encoding="utf-8")
+        (tmp_path / "rig.yaml").write_text(f"rig: Outside\n{rig}", encoding="utf-8")
+        words = ("play", str(tmp_path / "show.yaml"), "--rig", str(tmp_path / "rig.yaml"), "--screen", "none")
+        home = {name: str(tmp_path / "home") for name in ("HOME", "XDG_DATA_HOME", "XDG_STATE_HOME", "XDG_CONFIG_HOME")}
+        started.append(Program((sys.executable, "-m", "companion.cli", *words), env={**jack.env, **home}))
+        return started[-1]
+
+    yield start
+    for program in started:
+        program.end()
+        sys.stdout.write("\n".join(program.lines))  # shown where the test fails
+
+
+def press(box: JackTap, control: int) -> None:
+    """Press a pedal as a foot does."""
+    for value in (127, 0):
+        box.send(bytes((0xB0, control, value)))
+        time.sleep(EDGE_S)
+
+
+def cents(hz: float, other: float) -> float:
+    """Give the interval from the other pitch to this: 1200 cents an octave."""
+    return 1200 * math.log2(hz / other)
+
+
+def wait_for_cables(jack: JackServer, synth: Synth, box: JackTap) -> None:
+    """Wait until the program plays the synth and hears the foot box, which itself plays the synth already."""
+    jack.wait_for_connections(synth.port, 2)
+    wait_until(lambda: sum(one == box.output for one, _ in jack.connections()) >= 2, "the pedal's cable", 15)
+    time.sleep(0.05)
+
+
+def test_key_down_lowers_what_sounds_by_an_equal_tempered_semitone_and_key_up_puts_it_back(
+    jack: JackServer, recorded: Recorded, foot_box: JackTap, play: Play
+) -> None:
+    """440 Hz becomes 440 * 2^(-1/12) = 415.30 Hz (equal temperament). FluidSynth answers to registered parameter 2."""
+    play(
+        "  - {title: Crane Street, key: C, sound: square, road_map: Intro 4}\n",
+        "keyboards: {lower: {port: Synth, transpose: channel tuning, sounds: {square: 81}}}\n"
+        "pedals:\n"
+        "  down: {port: Foot Box, control: 80, press: key down}\n"
+        "  up: {port: Foot Box, control: 81, press: key up}\n",
+    )
+    wait_for_cables(jack, recorded.synth, foot_box)
+    wait_until(lambda: recorded.synth.channels()[1].program == SQUARE_LEAD, "the square lead", 10)
+    pitches = [recorded.pitch_hz(A4)]
+    for control in (80, 81):
+        press(foot_box, control)
+        pitches.append(recorded.pitch_hz(A4))
+    at_first, lowered, back = pitches
+    assert lowered == pytest.approx(415.30, rel=2 ** (2 / 1200) - 1), "within 2 cents"
+    assert cents(lowered, at_first) == pytest.approx(-100, abs=2)
+    assert cents(back, at_first) == pytest.approx(0, abs=0.5)
+
+
+def test_this_synth_does_not_answer_to_master_coarse_tuning(recorded: Recorded, foot_box: JackTap) -> None:
+    """So a rig for it says ``channel tuning``: FluidSynth takes no universal master coarse tuning (MMA/AMEI CA-025)."""
+    foot_box.send(bytes((0xC0, SQUARE_LEAD)))
+    before = recorded.pitch_hz(A4)
+    for message in tune(Keyboard("lower", transpose=HowTransposed.MASTER_TUNING), -1):
+        foot_box.send(message)
+    assert cents(recorded.pitch_hz(A4), before) == pytest.approx(0, abs=0.5)
+    for message in tune(Keyboard("lower", transpose=HowTransposed.CHANNEL_TUNING), -1):
+        foot_box.send(message)
+    assert cents(recorded.pitch_hz(A4), before) == pytest.approx(-100, abs=2)
