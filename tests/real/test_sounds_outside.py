@@ -7,10 +7,11 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import numpy as np
+import numpy.typing as npt
 import pytest
 from real.jack import JackServer, JackTap
 from real.program import NotThere, Program, wait_until
-from real.synth import Synth
+from real.synth import Playing, Synth, presets
 
 from companion.rig import HowTransposed, Keyboard
 from companion.rig.wire import tune
@@ -21,6 +22,7 @@ A4 = 69  # 440 Hz (MIDI 1.0, note numbers; MIDI Tuning Standard: note 69 is A at
 EDGE_S = 0.04  # faster edges count as bounce (30 ms)
 
 Play = Callable[[str, str], Program]
+Sound = npt.NDArray[np.float64]
 
 
 class Recorded:
@@ -29,7 +31,7 @@ class Recorded:
     def __init__(self, synth: Synth, box: JackTap, audio: Path) -> None:
         self.synth, self.box, self.audio = synth, box, audio
 
-    def hear(self, seconds: float, skipping_s: float = 0.0) -> "np.ndarray[tuple[int], np.dtype[np.float64]]":
+    def hear(self, seconds: float, skipping_s: float = 0.0) -> Sound:
         """Give the left side of what sounds from so long after now on."""
         begin = self.audio.stat().st_size // 4 + int(skipping_s * FRAMES_A_SECOND)
         frames = int(seconds * FRAMES_A_SECOND)
@@ -133,3 +135,66 @@ def test_this_synth_does_not_answer_to_master_coarse_tuning(recorded: Recorded, 
     for message in tune(Keyboard("lower", transpose=HowTransposed.CHANNEL_TUNING), -1):
         foot_box.send(message)
     assert cents(recorded.pitch_hz(A4), before) == pytest.approx(-100, abs=2)
+
+
+def test_two_keyboards_and_drums_on_one_synth_change_together_each_in_its_bank(
+    jack: JackServer, synth: Synth, foot_box: JackTap, play: Play
+) -> None:
+    """FluidR3 has variations in bank 8; FluidSynth takes the kits of channel 10 from bank 128 (its own way: "gs")."""
+    font = presets()
+    play(
+        "  - title: Crane Street\n"
+        "    road_map:\n"
+        "      - {section: Intro, bars: 4, sound: {lower: piano, upper: strings, pads: standard}}\n"
+        "      - {section: Verse, bars: 4, sound: {lower: strings, upper: other organ, pads: brushes}}\n",
+        "keyboards:\n"
+        "  lower: {port: Synth, channel: 1, sounds: {piano: 2, strings: 49}}\n"
+        "  upper: {port: Synth, channel: 2, sounds: {strings: 50, other organ: {program: 17, bank: [8, 0]}}}\n"
+        "  pads: {port: Synth, channel: 10, sounds: {standard: 1, brushes: 41}}\n"
+        "pedals: {right: {port: Foot Box, control: 80, press: next}}\n",
+    )
+    wait_until(
+        lambda: [(one.bank, one.program) for one in played(synth)] == [(0, 1), (0, 49), (128, 0)],
+        "the first sounds",
+        20,
+    )
+    wait_until(lambda: any(one == foot_box.output for one, _ in jack.connections()), "the pedal's cable", 15)
+    time.sleep(0.05)
+    press(foot_box, 80)  # the intro, whose sounds have been on since it was up next
+    press(foot_box, 80)
+    due = [(0, 48), (8, 16), (128, 40)]
+    expected = [Playing(*place, font[place]) for place in due]
+    wait_until(lambda: played(synth) == expected, f"{expected}, not {played(synth)}", 5)
+    assert font[8, 16] != font[0, 16]
+
+
+def played(synth: Synth) -> list[Playing]:
+    """Ask what the channels of the two keyboards and of the pads play."""
+    channels = synth.channels()
+    return [channels[one] for one in (1, 2, 10)]
+
+
+def test_all_off_silences_a_chord_that_the_damper_holds(
+    jack: JackServer, recorded: Recorded, foot_box: JackTap, play: Play
+) -> None:
+    play(
+        "  - {title: Crane Street, sound: organ, road_map: Intro 4}\n",
+        "keyboards: {lower: {port: Synth, sounds: {organ: 17}}}\n"
+        "pedals: {panic: {port: Foot Box, control: 80, press: all off}}\n",
+    )
+    wait_for_cables(jack, recorded.synth, foot_box)
+    wait_until(lambda: recorded.synth.channels()[1].program == ORGAN, "the organ", 10)
+    foot_box.send(bytes((0xB0, 64, 127)))
+    for status in (0x90, 0x80):  # the fingers come and go; the damper holds what they struck
+        for note in (48, 55, 64):
+            foot_box.send(bytes((status, note, 100)))
+    held = level(recorded.hear(0.5, skipping_s=0.5))
+    assert held > 100, "the chord sounds, of 32768"
+    press(foot_box, 80)
+    assert level(recorded.hear(0.5, skipping_s=0.5)) < held / 1000, "60 dB below"
+    assert recorded.synth.channels()[1].program == ORGAN
+
+
+def level(sound: Sound) -> float:
+    """Give the root of the mean square."""
+    return math.sqrt(float(np.mean(sound**2)))
