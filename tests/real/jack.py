@@ -1,12 +1,13 @@
 """JACK for the tests: a server without sound hardware, and a client that plays pedals and listens."""
 
+import itertools
 import os
 import signal
 import sys
 import tempfile
 from collections.abc import Iterable, Iterator
 from pathlib import Path
-from typing import IO, NamedTuple, Self
+from typing import NamedTuple, Self
 
 from real.program import Program, needs, wait_until
 
@@ -15,7 +16,10 @@ PERIOD_FRAMES = 128  # 2.67 ms, a usual setting for playing live
 SAFE_PERIOD_FRAMES = 1024  # 21 ms: a client that the system lets wait still comes in time
 PRIORITY = 20  # of 99; below that of the sound cards' interrupts, as is usual
 
-NAMES = tuple(f"companion-tests-{number}" for number in range(1, 6))
+PLACES = range(1, 6)
+SHARED = Path("/dev/shm")  # noqa: S108  # where JACK keeps what it shares
+REGISTRY = SHARED / "jack-shm-registry"
+_servers = itertools.count(1)
 
 
 class Heard(NamedTuple):
@@ -25,23 +29,49 @@ class Heard(NamedTuple):
     message: bytes
 
 
-def _free_name() -> tuple[IO[str], str]:
-    """Take a name that nobody uses now, and the lock that keeps it ours until it is closed.
+class Place:
+    """One of the eight places that JACK has for servers, ours until ``leave``, and a name that was never used before.
 
-    JACK knows eight servers at most, and one that was killed keeps its place until a server of its name starts.
-    So the tests go round a few names, and a run that died costs nobody a place.
+    A name of its own for each server, since a program that outlived its tests comes back to a server of its name. But a
+    server that was killed keeps its place until one of its name has ended in order: so the name is written down, and
+    whoever takes the place next sees to that.
     """
-    import fcntl  # noqa: PLC0415  # not there on Windows, where these tests skip
 
-    for name in NAMES:
-        lock = (Path(tempfile.gettempdir()) / f"{name}.lock").open("w")
-        try:
-            fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except BlockingIOError:
-            lock.close()
-        else:
-            return lock, name
-    raise RuntimeError(f"all of {', '.join(NAMES)} are running")
+    def __init__(self) -> None:
+        import fcntl  # noqa: PLC0415  # not there on Windows, where these tests skip
+
+        for number in PLACES:
+            self._lock = (Path(tempfile.gettempdir()) / f"companion-tests-jack-{number}.lock").open("a+")
+            try:
+                fcntl.flock(self._lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            except BlockingIOError:
+                self._lock.close()
+                continue
+            self._lock.seek(0)
+            self.name = self._lock.read()
+            self._free()
+            self.name = f"companion-tests-{number}-{os.getpid()}-{next(_servers)}"
+            self._lock.truncate(0)
+            self._lock.write(self.name)
+            self._lock.flush()
+            return
+        raise RuntimeError(f"{len(PLACES)} JACK servers of the tests are running already")
+
+    def leave(self) -> None:
+        """Give the place back."""
+        if not self._lock.closed:
+            self._free()
+            self._lock.close()
+
+    def _free(self) -> None:
+        """Have JACK forget the server of this name, and take away what it has left; the name is ours alone."""
+        if not self.name:
+            return
+        for left in SHARED.glob(f"jack*{self.name}_*"):
+            left.unlink(missing_ok=True)
+        if REGISTRY.exists() and f":{self.name}:".encode() in REGISTRY.read_bytes():
+            with Program(("jackd", "-n", self.name, "-r", "-d", "dummy")):
+                wait_until((SHARED / f"jack_{self.name}_0_0").exists, "a JACK server", 5)
 
 
 def may_be_real_time() -> bool:
@@ -69,7 +99,8 @@ class JackServer:
         needs("jackd")
         self.real_time = may_be_real_time() if real_time is None else real_time
         self.period_frames = PERIOD_FRAMES if self.real_time or real_time is False else SAFE_PERIOD_FRAMES
-        self._lock, self.name = _free_name()
+        self._place = Place()
+        self.name = self._place.name
         self._server: Program | None = None
         self._patchbay: Program | None = None
 
@@ -105,7 +136,6 @@ class JackServer:
             self._patchbay.hang_up(seconds=1)
         if self._server is not None:
             self._server.end()
-        self._tidy()
 
     def kill(self) -> None:
         """End it as a crash would."""
@@ -167,15 +197,10 @@ class JackServer:
         end = self._patchbay.wait_for(lambda line: line == "done", after=before)
         return self._patchbay.lines[before:end]
 
-    def _tidy(self) -> None:
-        """Take away what a killed server leaves in shared memory; the names are ours alone."""
-        for left in Path("/dev/shm").glob(f"jack*{self.name}_*"):  # noqa: S108  # where JACK puts them
-            left.unlink(missing_ok=True)
-
     def close(self) -> None:
-        """Stop it and give its name back."""
+        """Stop it and give its place back."""
         self.stop()
-        self._lock.close()
+        self._place.leave()
 
     def __enter__(self) -> Self:
         self.start()

@@ -5,7 +5,7 @@ import sys
 import time
 
 import pytest
-from real.jack import JackServer, JackTap
+from real.jack import REGISTRY, JackServer, JackTap
 from real.program import NotThere, Program, needs, wait_until
 from real.synth import Synth, presets
 from real.window import Display
@@ -76,7 +76,9 @@ def test_a_server_that_was_killed_starts_again_and_leaves_nothing(jack: JackServ
     assert not jack.answers()
     jack.restart()
     assert jack.answers()
-    jack.stop()
+    jack.kill()
+    jack.close()
+    assert f":{jack.name}:".encode() not in REGISTRY.read_bytes()
     assert not [left for left in os.listdir("/dev/shm") if jack.name in left]  # noqa: PTH208, S108
 
 

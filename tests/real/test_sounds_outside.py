@@ -198,3 +198,71 @@ def test_all_off_silences_a_chord_that_the_damper_holds(
 def level(sound: Sound) -> float:
     """Give the root of the mean square."""
     return math.sqrt(float(np.mean(sound**2)))
+
+
+FLOOD = """
+import time, rtmidi
+flood = rtmidi.MidiOut(rtmidi.API_UNIX_JACK, name="Flood")
+flood.open_virtual_port("out")
+print("ready", flush=True)
+due = time.perf_counter()
+while True:
+    for value in range(20):
+        flood.send_message((0xB0, 64, 127 * (value % 2)))
+    due += 0.002  # 10,000 messages a second
+    time.sleep(max(0, due - time.perf_counter()))
+"""
+PRESSES = 12
+
+
+def test_every_press_is_answered_while_another_input_floods(jack: JackServer, foot_box: JackTap, play: Play) -> None:
+    sections = ", ".join(f"Part {one} 4 @s{one}" for one in range(1, PRESSES + 3))
+    sounds = ", ".join(f"s{one}: {one}" for one in range(1, PRESSES + 3))
+    with JackTap(jack, "Board") as board, Program((sys.executable, "-c", FLOOD), env=jack.env) as flood:
+        flood.wait_for(lambda line: line == "ready")
+        program = play(
+            f"  - {{title: Crane Street, road_map: '{sections}'}}\n",
+            f"keyboards: {{lower: {{port: Board, sounds: {{{sounds}}}}}}}\n"
+            "pedals: {right: {port: Foot Box, control: 80, press: next}}\n"
+            "sustain: [{port: Flood, control: damper}]\n",
+        )
+        board.wait_for([b"\xc0\x00"], 20)
+        wait_until(lambda: {"Flood", "Foot Box"} <= heard_by(jack), "both cables", 15)
+        time.sleep(0.05)
+        for number in range(PRESSES):
+            press(foot_box, 80)
+            board.wait_for([bytes((0xC0, number))])  # the first press begins with the sound that is on
+        assert [message for _, message in board.heard() if message[0] == 0xC0] == [
+            bytes((0xC0, number)) for number in range(PRESSES)
+        ]
+        assert flood.runs()
+        assert program.runs()
+
+
+def heard_by(jack: JackServer) -> set[str]:
+    """Give the names of the clients that the program hears."""
+    pairs = (pair for pair in jack.connections() if pair[1].startswith("companion"))
+    return {one.partition(":")[0].partition("-")[0] for one, _ in pairs}
+
+
+def test_two_foot_boxes_of_one_name_are_told_apart_by_the_player_and_the_show_goes_on(
+    jack: JackServer, foot_box: JackTap, play: Play
+) -> None:
+    rig = (
+        "keyboards: {{lower: {{port: Board, sounds: {{one: 1, two: 2, three: 3}}}}}}\n"
+        "pedals: {{right: {{port: '{port}', control: 80, press: next}}}}\n"
+    )
+    songs = "  - {title: Crane Street, road_map: 'Intro 4 @one, Verse 4 @two, Solo 4 @three'}\n"
+    with JackTap(jack, "Board") as board:
+        second = JackTap(jack, "Foot Box")
+        program = play(songs, rig.format(port="Foot Box"))
+        program.wait_for(lambda line: '"Foot Box" fits 2 MIDI inputs' in line and foot_box.output in line, 20)
+        board.wait_for([b"\xc0\x00"], 20)  # the sounds go out whatever is with the pedals
+        second.kill()  # which leaves one: no question any more
+        wait_until(lambda: "Foot Box" in heard_by(jack), "the cable of the first", 15)
+        time.sleep(0.05)
+        with JackTap(jack, "Foot Box"):  # and one that comes later takes nothing from the one that is heard
+            press(foot_box, 80)
+            press(foot_box, 80)
+            board.wait_for([b"\xc0\x01"])
+            assert program.runs()
