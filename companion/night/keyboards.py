@@ -77,7 +77,10 @@ class Keyboards:
             match effect:
                 case SendSound(keyboard=number, sound=sound, when=when):
                     up = self._listening.up[number]
-                    self._sounds, sent = ask_for(self._sounds, number, sound, when, hands_up=up, at_ms=at_ms)
+                    limit_ms = self._rig.keyboards[number].longest_wait_ms
+                    self._sounds, sent = ask_for(
+                        self._sounds, number, sound, when, hands_up=up, at_ms=at_ms, limit_ms=limit_ms
+                    )
                     self._send_sounds(sent)
                 case Tune(semitones=semitones):
                     self._tune(semitones, Change.WHEN_HANDS_LIFT, range(len(self._rig.keyboards)), at_ms)
@@ -147,7 +150,10 @@ class Keyboards:
         for number in numbers:
             if self._rig.keyboards[number].transpose is not HowTransposed.NONE:
                 up = self._listening.up[number]
-                self._tunings, sent = ask_for(self._tunings, number, semitones, when, hands_up=up, at_ms=at_ms)
+                limit_ms = self._rig.keyboards[number].longest_wait_ms
+                self._tunings, sent = ask_for(
+                    self._tunings, number, semitones, when, hands_up=up, at_ms=at_ms, limit_ms=limit_ms
+                )
                 self._send_tunings(sent)
 
     def _send_sounds(self, sent: Sent[Sound]) -> None:

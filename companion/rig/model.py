@@ -62,6 +62,7 @@ class Keyboard(msgspec.Struct, frozen=True):
     bank_messages: tuple[BankMessage, ...] = (BankMessage.MSB, BankMessage.LSB)
     settle_ms: int = 0
     change: Change | None = None  # None: the rule of the show
+    longest_wait_ms: int = 4000  # for the hands to lift, where a change waits for them
     general_midi: bool = False
     stands_for: tuple[str, ...] = ()
     transpose: HowTransposed = HowTransposed.NONE

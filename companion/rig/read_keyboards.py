@@ -260,6 +260,7 @@ KEYBOARD: Final = Form(
         "channel": CHANNEL,
         "programs_from": _one_of({how.value: how for how in Numbering}, also=(0, 1)),
         "bank_messages": _BankMessages(),
+        "longest_wait_ms": whole(0, 20_000, "a longest wait in ms"),
         "settle_ms": whole(0, 5000, "a pause in ms"),
         "change": choice(Change),
         "general_midi": yes_no(),

@@ -10,7 +10,7 @@ from companion.rig import Rig
 
 from .hands import Hands, heard
 
-LIMIT_MS = 4000  # a change never waits longer, whatever the hands do; common practice, no source
+LIMIT_MS = 4000  # a change waits no longer where the rig says nothing else; common practice, no source
 
 T = TypeVar("T")
 Sent = tuple[tuple[int, T], ...]
@@ -32,7 +32,6 @@ class Door(msgspec.Struct, Generic[T], frozen=True):
 
     given: tuple[T | None, ...]
     waits: tuple[Waits[T] | None, ...]
-    limit_ms: int = LIMIT_MS
 
     @property
     def waiting(self) -> tuple[T | None, ...]:
@@ -40,24 +39,24 @@ class Door(msgspec.Struct, Generic[T], frozen=True):
         return tuple(one.what if one else None for one in self.waits)
 
 
-def door_of(rig: Rig, limit_ms: int = LIMIT_MS) -> Door[T]:
+def door_of(rig: Rig) -> Door[T]:
     """Give the door of a rig to which nothing has been sent."""
     nothing = (None,) * len(rig.keyboards)
-    return Door(nothing, nothing, limit_ms)
+    return Door(nothing, nothing)
 
 
 def ask_for(
-    door: Door[T], keyboard: int, what: T, when: Change, *, hands_up: bool, at_ms: int
+    door: Door[T], keyboard: int, what: T, when: Change, *, hands_up: bool, at_ms: int, limit_ms: int = LIMIT_MS
 ) -> tuple[Door[T], Sent[T]]:
     """Put this on now, or when hands lift. It replaces whatever was waiting for this keyboard.
 
-    What the keyboard already has is not sent again, and then nothing waits any more.
+    What the keyboard already has is not sent again, and then nothing waits any more. Nothing waits past ``limit_ms``.
     """
     if what == door.given[keyboard]:
         return _changed(door, {keyboard: None}), ()
     if when is Change.AT_ONCE or hands_up:
         return _sent(door, ((keyboard, what),))
-    return _changed(door, {keyboard: Waits(what, at_ms + door.limit_ms)}), ()
+    return _changed(door, {keyboard: Waits(what, at_ms + limit_ms)}), ()
 
 
 def forget_given(door: Door[T], keyboards: Iterable[int]) -> Door[T]:

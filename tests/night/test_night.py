@@ -144,6 +144,22 @@ def test_what_waits_goes_out_after_four_seconds_even_so() -> None:
     assert evening.new() == ["c0 04"]
 
 
+def test_the_rig_may_say_how_long_a_sound_waits() -> None:
+    rig = msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)
+    quick = msgspec.structs.replace(rig.keyboards[0], longest_wait_ms=1500)
+    rig = msgspec.structs.replace(rig, keyboards=(quick,))
+    evening = Evening(book_of([song("A", "Intro @organ"), song("B", "Intro @pad")], rig=rig), rig=rig)
+    evening.press()
+    evening.found("lower port", Direction.IN)
+    evening.midi("90 3C 40", port="lower port")
+    evening.new()
+    evening.press()
+    assert evening.new() == []
+    evening.now_ms += 1500
+    evening.night.take(None)
+    assert evening.new() == ["c0 04"]
+
+
 def test_a_single_switch_held_goes_back() -> None:
     rig: Rig = msgspec.structs.replace(rig_of("lower"), pedals=(Pedal("one", key="space", press=Action.NEXT),))
     evening = Evening(book_of([song("A", "Intro, Verse, Chorus")], rig=rig), rig=rig)
