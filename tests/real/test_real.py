@@ -90,6 +90,7 @@ def test_two_servers_do_not_meet(jack: JackServer, foot_box: JackTap) -> None:
 
 def test_the_synth_says_what_each_channel_plays(jack: JackServer, synth: Synth, foot_box: JackTap) -> None:
     jack.connect(foot_box.output, synth.port)
+    time.sleep(0.2)  # the server makes the connection known in its own time; what is sent before is lost
     foot_box.send(b"\xc0\x10")
     foot_box.send(b"\xcf\x7f")
     playing = wait_until(lambda: now if (now := synth.channels())[16].program == 127 else None, "the last program", 5)
