@@ -97,28 +97,6 @@ class Tap(Event, frozen=True, tag="tap tempo"):
     """A beat, tapped: from the second on, the taps are this song's tempo."""
 
 
-AnyEvent = (
-    Next
-    | Back
-    | Again
-    | TakeItOut
-    | Skip
-    | StartOver
-    | TakeBack
-    | NextSong
-    | PreviousSong
-    | AllOff
-    | KeyUp
-    | KeyDown
-    | Tap
-    | LeaveOut
-    | Call
-    | PutIn
-    | Drop
-    | Swap
-    | ToEncore
-)
-
 PlainEvent = (
     Next
     | Back
@@ -139,6 +117,8 @@ PlainEvent = (
     | ToEncore
 )
 """Those that need no more than their time: a pedal can ask for them."""
+
+AnyEvent = PlainEvent | Call | PutIn
 
 
 EVENT_OF: dict[Action, type[PlainEvent]] = {  # "nothing" and "sound now" leave the show where it is
