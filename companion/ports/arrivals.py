@@ -30,7 +30,8 @@ class MidiCame(msgspec.Struct, frozen=True, gc=False):
 class PortFound(msgspec.Struct, frozen=True):
     """This port is open from now on. ``name`` is what the system calls it today; its numbers may differ tomorrow.
 
-    ``was_there``: it was there when we first looked, so it has not just been switched on.
+    ``was_there``: it has not just been switched on. It was there when we first looked, or has been for a second and
+    more, and could only now be told from another of its name, or be opened.
     """
 
     port: str

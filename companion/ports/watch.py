@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.ports.arrivals import Direction, Inbox, PortFound, PortLost
-from companion.ports.clock import now_ns
+from companion.ports.clock import NS_PER_MS, now_ns
 from companion.ports.midi_in import InPort
 from companion.ports.midi_out import OutPort
 from companion.ports.names import Match, find, is_loop, is_ours, why_not
@@ -18,6 +18,7 @@ from companion.ports.outside import Ear, Health, MidiSystem, PortRefused, Wire
 LOOK_EVERY_S: Final = 0.5
 REFUSED_LOOKS: Final = 3  # a port that another program holds is tried again after so many looks
 SERVER_LOOKS: Final = 2  # and a server that is not there
+JUST_APPEARED_NS: Final = 1000 * NS_PER_MS  # so long a port only says where its switches rest (stage/gestures.py)
 NO_SERVER: Final = "the MIDI server is not running"
 STALLED: Final = "the MIDI server does not answer"
 
@@ -93,7 +94,9 @@ class PortWatch:
         """The way out for each word; it is there for the whole night, whether its port is or not."""
         self._open: dict[tuple[Direction, str], OpenPort] = {}
         self._refused: dict[tuple[Direction, str], int] = {}
+        self._since_ns: dict[tuple[Direction, str], int] = {}
         self._looks_without_server = 0
+        self._has_looked = False
         self._first_look = threading.Event()
         self._over = threading.Event()
         self._thread: threading.Thread | None = None
@@ -131,15 +134,31 @@ class PortWatch:
 
     def look(self) -> None:
         """Look once: lose what is gone, open what is there."""
-        if not self._server_is_well():
-            return
+        if self._server_is_well():
+            self._look_at_all()
+        self._has_looked = True
+
+    def _look_at_all(self) -> None:
         for direction in Direction:
             listed = self._system.listed(direction) if self._listens_to(direction) else ()
+            self._note_new(direction, listed)
             if direction is Direction.IN and self._every_input:
                 self._add_every(listed)
             words = [word for word in self._words if word.direction is direction]
             if words:
                 self._look_at(direction, words, listed)
+
+    def _note_new(self, direction: Direction, listed: tuple[str, ...]) -> None:
+        """Remember since when each port is there; those of the first look have been there for long."""
+        now = now_ns() if self._has_looked else now_ns() - JUST_APPEARED_NS
+        for key in [key for key in self._since_ns if key[0] is direction and key[1] not in listed]:
+            del self._since_ns[key]
+        for name in listed:
+            self._since_ns.setdefault((direction, name), now)
+
+    def _was_there(self, word: Word, name: str) -> bool:
+        """Tell whether a port was not plugged in just now, but could not be told from others, or not be opened."""
+        return word.last is None and now_ns() - self._since_ns[word.direction, name] >= JUST_APPEARED_NS
 
     def _listens_to(self, direction: Direction) -> bool:
         every = self._every_input and direction is Direction.IN
@@ -173,6 +192,7 @@ class PortWatch:
         for port in self._open.values():
             port.abandon()
         self._open.clear()
+        self._since_ns.clear()
         self._looks_without_server += 1
         if self._looks_without_server % SERVER_LOOKS == 0 and self._system.find_again():
             self._looks_without_server = 0
@@ -200,6 +220,7 @@ class PortWatch:
             for word in self._words:
                 if (word.direction, word.name) == key:
                     self._lose(word, f'"{key[1]}" is gone')
+            self._since_ns[key] = now_ns()
             self._open.pop(key).close()
 
     def _close_broken(self, direction: Direction) -> None:
@@ -244,9 +265,10 @@ class PortWatch:
         port = self._open[word.direction, name]
         if port.wire is not None:
             self.outs[word.word].attach(port.wire)
+        was_there = self._was_there(word, name)
         word.name = word.last = name
         word.told = ""
-        self._inbox.put(PortFound(word.word, word.direction, name, now_ns(), not self._first_look.is_set()))
+        self._inbox.put(PortFound(word.word, word.direction, name, now_ns(), was_there))
         self._hear(word.direction, name)  # only now, so that what comes lies in the inbox behind it
 
     def _hear(self, direction: Direction, name: str) -> None:

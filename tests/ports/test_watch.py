@@ -218,3 +218,68 @@ def test_the_watch_looks_by_itself_and_stops() -> None:
     assert scene.system.prepared == [(IN, "from foot box"), (OUT, "to Grand")]
     assert scene.system.ears[BOX][0].closed
     assert threading.active_count() == before
+
+
+def found(scene: Scene) -> list[tuple[str, bool]]:
+    """Look once; each port that was found, and whether it was there before."""
+    scene.watch.look()
+    arrived = [scene.inbox.get() for _ in range(scene.inbox.qsize())]
+    return [(one.name, one.was_there) for one in arrived if isinstance(one, PortFound)]
+
+
+@pytest.fixture
+def clock(monkeypatch: pytest.MonkeyPatch) -> list[int]:
+    """The time in ms, to be moved by hand."""
+    now_ms = [50]  # a computer that has just been started
+    monkeypatch.setattr("companion.ports.watch.now_ns", lambda: now_ms[0] * 1_000_000)
+    return now_ms
+
+
+def test_a_port_that_was_there_all_along_has_not_just_been_plugged_in_when_it_can_be_told_at_last(
+    clock: list[int],
+) -> None:
+    other = "Foot Box:MIDI 1 28:0"
+    scene = Scene(TapeSystem(inputs=[BOX, other]), inputs=["Foot Box"])
+    assert found(scene) == []
+    clock[0] += 5000
+    scene.system.names[IN] = (BOX,)
+    assert found(scene) == [(BOX, True)], "so its next press counts at once"
+
+
+def test_a_port_that_was_busy_has_not_just_been_plugged_in_when_it_can_be_opened(clock: list[int]) -> None:
+    scene = Scene(TapeSystem(), inputs=["Foot Box"])
+    scene.watch.look()
+    scene.system.names[IN] = (BOX,)
+    scene.system.busy.add(BOX)
+    scene.watch.look()
+    scene.system.busy.clear()
+    clock[0] += 1500
+    assert [one for _ in range(REFUSED_LOOKS + 1) for one in found(scene)] == [(BOX, True)]
+
+
+def test_a_port_that_is_plugged_in_or_comes_back_has_just_appeared(clock: list[int]) -> None:
+    scene = Scene(TapeSystem(), inputs=["Foot Box"])
+    scene.watch.look()
+    for _ in range(2):
+        clock[0] += 5000
+        scene.system.names[IN] = (BOX,)
+        assert found(scene) == [(BOX, False)]
+        clock[0] += 5000
+        scene.system.names[IN] = ()
+        assert found(scene) == []
+    scene.system.names[IN] = (BOX,)
+    assert found(scene) == [(BOX, False)]
+    clock[0] += 5000
+    scene.system.ears[BOX][0].connected = False  # gone and back between two looks
+    assert found(scene) == [(BOX, False)]
+
+
+def test_after_a_server_came_back_every_port_has_just_appeared(clock: list[int]) -> None:
+    scene = Scene(TapeSystem(inputs=[BOX]), inputs=["Foot Box", "Piano"])
+    assert found(scene) == [(BOX, True)]
+    clock[0] += 5000
+    scene.system.state = Health.GONE
+    scene.watch.look()
+    scene.system.comes_back = True
+    scene.system.names[IN] = (BOX, PIANO)
+    assert [one for _ in range(SERVER_LOOKS) for one in found(scene)] == [(BOX, False), (PIANO, False)]
