@@ -99,6 +99,7 @@ class Pedal(msgspec.Struct, frozen=True):
     """One switch: a control, a note, or a computer key. Exactly one of the three is set.
 
     ``channel`` 1..16; ``control`` and ``note`` 0..127; ``key`` one of KEY_NAMES. ``reversed``: it sends 127 at rest.
+    ``latching``: it sends 127 at one press and 0 at the next, and nothing when it comes up.
     """
 
     name: str
@@ -110,6 +111,7 @@ class Pedal(msgspec.Struct, frozen=True):
     press: Action = Action.NOTHING
     hold: Action | None = None
     reversed: bool = False
+    latching: bool = False
 
 
 class Sustain(msgspec.Struct, frozen=True):

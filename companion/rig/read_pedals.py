@@ -51,8 +51,8 @@ def _pedal(values: dict[str, Any], node: Node, reading: Reading) -> Pedal:
             second, f'the pedal "{pedal.name}" has a {written[0]} and a {written[1]}', "one of them, the other left out"
         )
     elif written == ["key"]:
-        for what in ("port", "channel"):
-            if getattr(pedal, what) is not None:
+        for what in ("port", "channel", "latching"):
+            if getattr(pedal, what) not in (None, False):
                 reading.fault(
                     behind(node, what), f"a computer key has no {what}", f"control or note, or leave {what} out"
                 )
@@ -62,6 +62,8 @@ def _pedal(values: dict[str, Any], node: Node, reading: Reading) -> Pedal:
             f'the pedal "{pedal.name}" names no port, so the player\'s own sustain could step the show',
             "port: a part of the port's name, as companion ports lists it",
         )
+    if pedal.latching and pedal.hold is not None:
+        reading.fault(behind(node, "hold"), "a switch that latches never says that it is held", "leave hold out")
     if not is_written(node, "press") and not is_written(node, "hold"):
         reading.warn(node, f'the pedal "{pedal.name}" does nothing', "press: next")
     return pedal
@@ -82,6 +84,7 @@ PEDAL: Final = Form(
         "press": choice(Action),
         "hold": choice(Action),
         "reversed": yes_no(),
+        "latching": yes_no(),
     },
     build=_pedal,
 )

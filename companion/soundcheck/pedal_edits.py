@@ -16,7 +16,7 @@ Written = dict[str, Any]
 
 Changes = dict[Where, object]
 
-_SOURCES: Final = ("port", "channel", "control", "note", "key", "reversed")
+_SOURCES: Final = ("port", "channel", "control", "note", "key", "reversed", "latching")
 _DAMPER: Final = Sustain("").control
 
 
@@ -32,7 +32,8 @@ def pedal_changes(written: Written, wish: KeepPedals) -> Changes:
         before = written["pedals"][where[1]]
         wanted = {key: value for key, value in news.items() if key in _SOURCES or key not in before}
         changes |= {(*where, key): value for key, value in wanted.items() if _differs(before, key, value)}
-        changes |= {(*where, key): REMOVED for key in _SOURCES if key in before and key not in news}
+        out = (*_SOURCES, "hold") if one.pedal.latching else _SOURCES
+        changes |= {(*where, key): REMOVED for key in out if key in before and key not in news}
     return changes | dict(_sustain_changes(written.get("sustain"), wish))
 
 
@@ -45,6 +46,8 @@ def pedal_written(pedal: Pedal) -> dict[str, object]:
         news["hold"] = pedal.hold.value
     if pedal.reversed:
         news["reversed"] = True
+    if pedal.latching:
+        news["latching"] = True
     return news
 
 

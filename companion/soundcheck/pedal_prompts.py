@@ -56,6 +56,11 @@ def _review(setup: Setup) -> Iterator[str]:
     yield "So it will be:"
     yield from (f"  {pedal.name:<18} {pedal.press.value:<14} {told_pedal(pedal)}" for pedal in rig.pedals)
     yield from (f"  never a step: control {one.control} of {one.port}, your own sustain" for one in rig.sustain)
-    if len(rig.pedals) == 1 and rig.pedals[0].press is Action.NEXT and rig.pedals[0].hold is None:
+    if (
+        len(rig.pedals) == 1
+        and rig.pedals[0].press is Action.NEXT
+        and rig.pedals[0].hold is None
+        and not rig.pedals[0].latching
+    ):
         yield "  One switch alone: holding it (0.8 s) goes back."
     yield "y: write it   b: the last one again   q: leave, and write nothing"

@@ -21,7 +21,7 @@ from .switches import (
     Seen,
     Switch,
     how_far,
-    latches,
+    latching,
     measures_depth,
     one_switch,
     rest_with,
@@ -170,7 +170,7 @@ def _read(setup: Setup, at_ms: int) -> Stepped:
             return _found(setup, sends_no_release(seen, channel))
         if at_ms - setup.last_ms < NO_RELEASE_MS:
             return setup, ()  # it may be the foot that comes up only now, and will press again
-        return _found(setup, latches(seen, channel))
+        return _found(setup, latching(seen, channel))
     whole = seen if before is None else Seen(seen.source, (*before.values, *seen.values))
     if how_far(whole) is Ends.WHOLE or (before is not None and how_far(seen) is Ends.HELD):
         return _found(setup, worked_out(whole, channel, setup.rest))

@@ -161,8 +161,9 @@ def _pedal(setup: Setup, one: Setting) -> Pedal:
         control=switch.number if switch.kind is Kind.CONTROL else None,
         note=switch.number if switch.kind is Kind.NOTE else None,
         press=press,
-        hold=hold,
+        hold=None if switch.latches else hold,  # one that latches never says that it is held
         reversed=switch.is_reversed,
+        latching=switch.latches,
     )
 
 

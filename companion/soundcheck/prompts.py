@@ -79,7 +79,11 @@ def told_pedal(pedal: Pedal) -> str:
         return f"key {pedal.key}"
     what = f"note {pedal.note}" if pedal.control is None else f"control {pedal.control}"
     channel = "any channel" if pedal.channel is None else f"channel {pedal.channel}"
-    return f"{what} of {pedal.port}, {channel}" + (", reversed" if pedal.reversed else "")
+    return (
+        f"{what} of {pedal.port}, {channel}"
+        + (", reversed" if pedal.reversed else "")
+        + (", latching" if pedal.latching else "")
+    )
 
 
 def counted(number: int, what: str) -> str:

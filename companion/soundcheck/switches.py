@@ -62,8 +62,9 @@ class Ends(enum.Enum):
 class Switch(msgspec.Struct, frozen=True):
     """What a switch is. ``channel`` None: it sends on several. ``key`` where it is one of the computer's.
 
-    ``is_reversed``: it rests high. ``measures_depth``: it sends what is between, too. ``rests`` and ``noise``: where it
-    rests, and by how much it trembles there. ``faults`` say why it cannot step a show as it is.
+    ``is_reversed``: it rests high. ``latches``: it sends the other of two values at each press. ``measures_depth``: it
+    sends what is between, too. ``rests`` and ``noise``: where it rests, and by how much it trembles there. ``faults``
+    say why it cannot step a show as it is.
     """
 
     kind: Kind
@@ -72,6 +73,7 @@ class Switch(msgspec.Struct, frozen=True):
     number: int = 0
     key: str | None = None
     is_reversed: bool = False
+    latches: bool = False
     measures_depth: bool = False
     rests: int = 0
     noise: int = 0
@@ -174,10 +176,9 @@ def sends_no_release(seen: Seen, channel: int | None) -> Switch:
     return worked_out(seen, channel, (), faults=(fault,))
 
 
-def latches(seen: Seen, channel: int | None) -> Switch:
-    """Give a switch that sends one value at one press and the other at the next."""
-    fault = "it latches: every second press would step. Set it to momentary, in its own menu or by its slide"
-    return worked_out(seen, channel, (), faults=(fault,))
+def latching(seen: Seen, channel: int | None) -> Switch:
+    """Give a switch that sends one value at one press and the other at the next; it rests either way."""
+    return Switch(seen.source.kind, seen.source.port, channel, seen.source.number, latches=True)
 
 
 def sends_programs(seen: Seen) -> Switch:
@@ -192,7 +193,9 @@ def told(switch: Switch, port: str) -> str:
         return f"the key {switch.key}"
     words = [f"{switch.kind.value} {switch.number} of {port}"]
     words.append("several channels" if switch.channel is None else f"channel {switch.channel}")
-    if switch.kind is Kind.CONTROL:
+    if switch.latches:
+        words.append("latches: each press counts")
+    elif switch.kind is Kind.CONTROL:
         words.append("measures depth" if switch.measures_depth else "a switch")
         words.append(f"rests at {switch.rests}" + (": reversed" if switch.is_reversed else ""))
         if switch.noise:

@@ -34,9 +34,12 @@ class Ask(msgspec.Struct, frozen=True):
 
 
 class Switch(msgspec.Struct, frozen=True):
-    """What is known of one switch. ``held_from_ms`` runs while it is down and its hold has not acted yet."""
+    """What is known of one switch. ``held_from_ms`` runs while it is down and its hold has not acted yet.
 
-    down: bool = False
+    ``down`` None: it latches, and has not said yet which way it stands.
+    """
+
+    down: bool | None = False
     edge_ms: int | None = None
     held_from_ms: int | None = None
 
@@ -53,20 +56,23 @@ class Feet(msgspec.Struct, frozen=True):
 def feet_of(rig: Rig) -> Feet:
     """Every pedal counts as up until it says otherwise, so that the first press of the night counts.
 
+    One that latches may stand either way, so whatever it says first is a press.
+
     A hold is no default where there are two switches or more, since feet rest on pedals; a single switch that steps
     forward goes back when it is held.
     """
     pedals = rig.pedals
-    if len(pedals) == 1 and pedals[0].press is Action.NEXT and pedals[0].hold is None:
+    if len(pedals) == 1 and pedals[0].press is Action.NEXT and pedals[0].hold is None and not pedals[0].latching:
         pedals = (msgspec.structs.replace(pedals[0], hold=Action.BACK),)
-    return Feet(pedals, (Switch(),) * len(pedals))
+    return Feet(pedals, tuple(map(_untouched, pedals)))
 
 
 def port_appeared(feet: Feet, port: str, at_ms: int) -> Feet:
     """Begin the second in which this port only tells where its pedals are; what it said before is forgotten."""
     since = tuple((name, ms) for name, ms in feet.ports_since_ms if name != port)
     switches = tuple(
-        Switch() if pedal.port == port else switch for pedal, switch in zip(feet.pedals, feet.switches, strict=True)
+        _untouched(pedal) if pedal.port == port else switch
+        for pedal, switch in zip(feet.pedals, feet.switches, strict=True)
     )
     return msgspec.structs.replace(feet, ports_since_ms=(*since, (port, at_ms)), switches=switches)
 
@@ -102,7 +108,10 @@ def key_moved(feet: Feet, key: str, *, down: bool, at_ms: int) -> tuple[Feet, tu
 
 
 def switch_moved(feet: Feet, moved: Moved) -> tuple[Feet, tuple[Ask, ...]]:
-    """Take one value of one switch. Repeats and chatter change nothing, the way down acts, the way up ends a hold."""
+    """Take one value of one switch. Repeats and chatter change nothing, the way down acts, the way up ends a hold.
+
+    A switch that latches acts both ways, since each is a press.
+    """
     pedal, switch = feet.pedals[moved.switch], feet.switches[moved.switch]
     down = _is_down(pedal, switch, moved.value)
     if down == switch.down:
@@ -114,7 +123,7 @@ def switch_moved(feet: Feet, moved: Moved) -> tuple[Feet, tuple[Ask, ...]]:
         return _with(feet, moved.switch, msgspec.structs.replace(switch, down=down)), ()
     held_from = moved.at_ms if down and pedal.hold is not None else None
     after = _with(feet, moved.switch, Switch(down=down, edge_ms=moved.at_ms, held_from_ms=held_from))
-    acts = down and pedal.press is not Action.NOTHING
+    acts = (down or pedal.latching) and pedal.press is not Action.NOTHING
     return after, (Ask(pedal.press, moved.at_ms),) if acts else ()
 
 
@@ -152,6 +161,10 @@ def _value_for(pedal: Pedal, port: str, message: bytes) -> int | None:
         # A pad struck softly is struck: any velocity but 0 is down.
         return 127 if kind == _NOTE_ON and message[2] else 0
     return None
+
+
+def _untouched(pedal: Pedal) -> Switch:
+    return Switch(down=None if pedal.latching else False)
 
 
 def _is_down(pedal: Pedal, switch: Switch, value: int) -> bool:

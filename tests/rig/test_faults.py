@@ -145,6 +145,14 @@ def marked(text: str) -> tuple[str, str]:
             "rig: R\npedals: {one: {key: a, port: §Box, press: next}}",
             "a computer key has no port. Write: control or note, or leave port out",
         ),
+        (
+            "rig: R\npedals: {one: {key: a, latching: §yes, press: next}}",
+            "a computer key has no latching. Write: control or note, or leave latching out",
+        ),
+        (
+            "rig: R\npedals: {one: {port: Box, control: 80, press: next, latching: yes, hold: §back}}",
+            "a switch that latches never says that it is held. Write: leave hold out",
+        ),
         ("rig: R\npedals: {one: {key: §page dwn, press: next}}", 'there is no key "page dwn". Write: page down'),
         (
             "rig: R\npedals: {one: {key: a, press: §nxt}}",

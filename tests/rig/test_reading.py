@@ -200,6 +200,7 @@ pedals:
   single: {port: Foot Box, control: soft, press: next, hold: take back, reversed: yes}
   pad: {port: Pads, channel: 10, note: 36, press: all off}
   turner: {key: PgDn, press: next song}
+  stomp: {port: Stomp Box, control: 80, press: again, latching: yes}
 """,
     )
     assert rig.sustain == (Sustain("Stage Piano"), Sustain("Synth", control=66, channel=2))
@@ -207,6 +208,7 @@ pedals:
         Pedal("single", port="Foot Box", control=67, press=Action.NEXT, hold=Action.TAKE_BACK, reversed=True),
         Pedal("pad", port="Pads", channel=10, note=36, press=Action.ALL_OFF),
         Pedal("turner", key="page down", press=Action.NEXT_SONG),
+        Pedal("stomp", port="Stomp Box", control=80, press=Action.AGAIN, latching=True),
     )
 
 

@@ -217,14 +217,16 @@ def test_a_switch_that_says_nothing_when_it_comes_up_cannot_step() -> None:
     assert rig_after(talk.state).pedals == ()
 
 
-def test_a_switch_that_latches_cannot_step() -> None:
+def test_a_switch_that_latches_steps_at_each_press() -> None:
     talk = without_sustain()
     press(talk, values="7F")
     talk.wait(2600)
     press(talk, values="00")
     talk.wait(2600)
-    assert "it latches" in talk.said()[-1]
-    assert rig_after(talk.state).pedals == ()
+    assert "latches: each press counts" in talk.said()[-1]
+    assert rig_after(talk.state).pedals == (
+        Pedal("right", port="Foot Box", channel=1, control=64, press=Action.NEXT, latching=True),
+    )
 
 
 def test_a_slow_foot_is_no_latch() -> None:

@@ -7,6 +7,7 @@ import pytest
 import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from companion.errors import CompanionError
 from companion.rig import BUILT_IN, Action, Pedal, Rig, Sound, Sustain, find_sound, read_rig
@@ -208,6 +209,20 @@ def test_a_pedal_that_is_another_switch_now_keeps_its_name_its_comment_and_what_
     }
     assert "# mine, too" in after
     assert len(comments(after)) == len(comments(RIG))
+
+
+def test_a_switch_that_latches_loses_its_hold_which_it_could_never_tell(tmp_path: Path) -> None:
+    text = RIG.replace("press: next}", "press: next, hold: again}")
+    right = rig_in(text, tmp_path).pedals[0]
+    after = kept(text, KeepPedals((PedalSet(replace(right, hold=None, latching=True), right),)))
+    assert as_yaml(after)["pedals"]["right"] == {
+        "port": "Foot Box",
+        "channel": "1",
+        "control": "64",
+        "press": "next",
+        "latching": "yes",
+    }
+    rig_in(after, tmp_path)  # it can be read
 
 
 def test_a_pedal_that_is_as_it_was_changes_nothing(tmp_path: Path) -> None:

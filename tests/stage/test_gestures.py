@@ -104,6 +104,34 @@ def test_reversed_polarity_is_a_setting() -> None:
     assert asked(feet(other, LEFT), (0, "B0 40 7F"), (100, "B0 40 00"), (300, "B0 40 7F")) == [(100, "next")]
 
 
+LATCHING = Pedal("right", port=BOX, control=64, press=Action.NEXT, latching=True)
+
+
+@pytest.mark.parametrize("stood", ["00", "7F"])
+def test_each_edge_of_a_switch_that_latches_is_a_press_whichever_way_it_stood(stood: str) -> None:
+    values = ["7F", "00"] * 2 if stood == "00" else ["00", "7F"] * 2
+    came = [(1000 * number, f"B0 40 {value}") for number, value in enumerate(values)]
+    assert asked(feet(LATCHING), *came) == [(at_ms, "next") for at_ms, _ in came]
+
+
+def test_a_switch_that_latches_bounces_and_repeats_and_is_one_press() -> None:
+    came = [(0, "B0 40 7F"), (4, "B0 40 00"), (8, "B0 40 7F"), (300, "B0 40 7F"), (600, "B0 40 00")]
+    assert asked(feet(LATCHING), *came) == [(0, "next"), (600, "next")]
+
+
+@pytest.mark.parametrize("stands", ["00", "7F"])
+def test_a_switch_that_latches_may_say_how_it_stands_when_it_is_plugged_in(stands: str) -> None:
+    came = [(9500, f"B0 40 {stands}"), (11_000, f"B0 40 {'7F' if stands == '00' else '00'}")]
+    assert asked(port_appeared(feet(LATCHING), BOX, at_ms=9000), *came) == [(11_000, "next")]
+
+
+def test_one_switch_alone_that_latches_has_no_hold_since_nobody_can_tell() -> None:
+    began = feet(LATCHING)
+    assert began.pedals[0].hold is None
+    down, _ = midi_came(began, BOX, bytes.fromhex("B0 40 7F"), 0)
+    assert next_hold_ms(down) is None
+
+
 def test_an_echo_of_our_own_message_steps_nothing() -> None:
     echoing = we_sent(feet(RIGHT, LEFT), BOX, bytes.fromhex("B0 40 7F"), at_ms=1000)
     assert asked(echoing, (1004, "B0 40 7F")) == []
