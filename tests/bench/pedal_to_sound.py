@@ -68,9 +68,9 @@ def together(parts: Sequence[Answers]) -> Answers:
     )
 
 
-def one_start(start: Start, prober_command: tuple[str, ...], presses: int, seed: int, *, real_time: bool) -> Answers:
+def one_start(start: Start, prober_command: tuple[str, ...], presses: int, seed: int, **kind: bool) -> Answers:
     """Press on one side. The JACK server is a new one, since it limps on after a client that was ended from outside."""
-    with JackServer(real_time=real_time) as server:
+    with JackServer(**kind) as server:
         prober = Program((*prober_command, "Prober"), env=server.env)
         prober.wait_for(lambda line: line == "ready")
         tested = start(server)
@@ -99,9 +99,11 @@ def main() -> None:
     parser.add_argument("--presses", type=int, default=500, help="presses a run, on each side (10000: the long one)")
     parser.add_argument("--runs", type=int, default=3)
     parser.add_argument("--real-time", action="store_true", help="JACK with real-time rights, as on a player's machine")
+    parser.add_argument("--waits", action="store_true", help="JACK waits for late clients, so that it loses nothing")
     parser.add_argument("--starts", type=int, default=4, help="starts of each side in a run; they share its presses")
     parser.add_argument("--screen", choices=("full", "none"), default="full")
     asked = parser.parse_args()
+    kind = {"real_time": asked.real_time, "waits": asked.waits}
     presses = -(-asked.presses // asked.starts)  # of one start
     sides: dict[str, list[Answers]] = {"program": [], "floor": []}
     with tempfile.TemporaryDirectory() as temporary, Display() as display:
@@ -123,7 +125,7 @@ def main() -> None:
             parts: dict[str, list[Answers]] = {"program": [], "floor": []}
             for seed in range(asked.starts):
                 for side, start in (("program", start_program), ("floor", start_floor)):
-                    parts[side].append(one_start(start, prober, presses, seed, real_time=asked.real_time))
+                    parts[side].append(one_start(start, prober, presses, seed, **kind))
             for side, of_side in parts.items():
                 answers = together(of_side)
                 sides[side].append(answers)
@@ -133,10 +135,10 @@ def main() -> None:
                     f" {answers.lost} lost, {answers.extra} extra\n"
                 )
     program, bare = sides["program"], sides["floor"]
-    rights = ", JACK in real time" if asked.real_time else ""
-    kind = "C++" if floor[0] != sys.executable else "python-rtmidi"
+    rights = (", JACK in real time" if asked.real_time else "") + (", JACK waits" if asked.waits else "")
+    language = "C++" if floor[0] != sys.executable else "python-rtmidi"
     show(
-        f"Pedal to sound, {asked.presses} presses a run, screen: {asked.screen}, floor: {kind}{rights}",
+        f"Pedal to sound, {asked.presses} presses a run, screen: {asked.screen}, floor: {language}{rights}",
         [
             Row(
                 f"{name} of press to program change",

@@ -12,6 +12,7 @@ from real.program import Program, wait_until
 from real.synth import Synth
 from real.test_a_night import E_PIANO, FIRST_SONGS, RIG, ROOT, press
 
+KILLS = 200
 SILENT_ONE = 126  # a program that the show never asks for: whatever is heard after a start was sent by it
 
 
@@ -22,18 +23,27 @@ class Stage:
         self._jack, self._synth, self._box, self._home = jack, synth, box, home
         (home / "rig.yaml").write_text(RIG)
         jack.connect(box.output, synth.port)  # so that the box can put on what the show never asks for
+        self.sounds_after_s = 0.0
         self.program = self.start()
 
-    def start(self) -> Program:
+    def start(self, *more: str) -> Program:
         """Start the program and wait until it hears the foot."""
         wait_until(self._silenced, "the program that nobody plays", 5)
-        words = ("play", str(ROOT / "shows/pier-street.yaml"), "--rig", str(self._home / "rig.yaml"))
+        words = ("play", str(ROOT / "shows/pier-street.yaml"), "--rig", str(self._home / "rig.yaml"), *more)
         nowhere_else = {"HOME": str(self._home), "XDG_STATE_HOME": "", "XDG_DATA_HOME": "", "XDG_CONFIG_HOME": ""}
         command = (sys.executable, "-m", "companion.cli", *words, "--screen", "none")
+        begun = time.monotonic()
         self.program = Program(command, env={**self._jack.env, **nowhere_else})
         self.heard(*range(SILENT_ONE))
+        self.sounds_after_s = time.monotonic() - begun
         wait_until(self._hears_the_box, "the pedal's cable", 10)
         return self.program
+
+    def kill_and_resume(self) -> float:
+        """Kill it and start it again; the seconds from its start until a sound of the show is on."""
+        self.program.kill()
+        self.start()
+        return self.sounds_after_s
 
     def _silenced(self) -> bool:
         """Put on what nobody plays; again, since JACK loses messages for some tenths of a second after a kill."""
@@ -89,35 +99,40 @@ def test_a_night_ended_in_order_starts_anew_the_next_time(stage: Stage) -> None:
 
 @pytest.mark.long
 def test_killed_at_any_moment_it_is_at_the_step_before_or_after_the_press(stage: Stage) -> None:
+    """Two hundred kills around the press; the seconds from each start to the right sound are printed, never judged."""
     chance = random.Random(20270619)  # noqa: S311  # irregular, not secret
-    at = 0
-    for _ in range(30):
+    at, resumed_s = 0, []
+    while len(resumed_s) < KILLS:
         stage.press()
         time.sleep(chance.uniform(0, 0.01))
-        stage.program.kill()
-        stage.start()
         before, after = (FIRST_SONGS[max(0, one - 1)][1] for one in (at, at + 1))
+        resumed_s.append(stage.kill_and_resume())
         stage.heard(before, after)
         # Where both sound alike a further press tells which it was; the pedal is up again by now.
         stage.press()
         time.sleep(0.2)
         at += 1
-        stage.program.kill()
-        stage.start()
+        resumed_s.append(stage.kill_and_resume())
         now = stage.heard(*range(SILENT_ONE))
         places = [one for one in (at, at + 1) if FIRST_SONGS[max(0, one - 1)][1] == now]
-        assert places, f"after press {at} the synth plays {now}"
+        assert places, f"after press {at} and {len(resumed_s)} kills the synth plays {now}"
         at = places[-1]
         if at > len(FIRST_SONGS) - 4:
-            break
+            stage.program.interrupt()
+            stage.program.wait(5)
+            stage.start("--fresh")
+            at = 0
+    in_order = sorted(resumed_s)
+    middle, late = in_order[len(in_order) // 2], in_order[len(in_order) * 99 // 100]
+    sys.stdout.write(f"{len(resumed_s)} kills; start to the right sound: p50 {middle:.2f} s, p99 {late:.2f} s\n")
 
 
 @pytest.mark.long
-def test_two_hours_of_presses_in_four_minutes_lose_nothing(stage: Stage) -> None:
+def test_an_hour_of_presses_in_two_minutes_loses_nothing(stage: Stage) -> None:
     """All of the first songs there and back, again and again: every step must be heard, and the program stay small."""
     begun = time.monotonic()
     first_size = 0
-    while time.monotonic() < begun + 240:
+    while time.monotonic() < begun + 120:
         for _, program in FIRST_SONGS:
             stage.press()
             stage.heard(program)
