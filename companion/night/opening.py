@@ -10,13 +10,15 @@ import sys
 import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, TextIO
+from typing import TYPE_CHECKING, NamedTuple, TextIO
 
-from companion.ports import ClockOut, PortWatch, ask_for_real_time, ms_between, now_ns, open_system
+from companion.errors import CompanionError
+from companion.ports import ClockOut, MidiSystem, PortWatch, ask_for_real_time, ms_between, now_ns, open_system
 from companion.rig import Action, Rig, data_path, remember_rig
 from companion.screen import Eyes, Looks
 from companion.stage import Surroundings, make_book
 
+from .ahead import Screen
 from .displays import Display, NoDisplay, Teller, Terminal, Window
 from .happenings import Stop
 from .keyboards import Keyboards, Wire, port_word
@@ -44,39 +46,69 @@ class Seen(enum.Enum):
 
 
 def play(
-    show_path: Path, *, rig_path: Path | None, seen: Seen, wish: Wish, out: TextIO, synth: "Synth | None" = None
+    show_path: Path,
+    *,
+    rig_path: Path | None,
+    seen: Seen,
+    wish: Wish,
+    out: TextIO,
+    synth: "Synth | None" = None,
+    ahead: Screen | None = None,
 ) -> None:
     """Play a show until it is ended. Raises CompanionError before the stage, and nothing once on it.
 
     What is to be said is said to ``out``, by a thread of its own. With a ``synth``, that is every keyboard.
+    ``ahead`` is the screen's process, where it has been started already.
     """
     ask_for_real_time()
-    ready = make_ready(show_path, rig_path)
-    rig = ready.book.rig
-    book = ready.book
-    if synth is not None:
-        from .synth import rig_on_synth  # noqa: PLC0415 - a night on stage needs none
+    with _system() as system:
+        ready = make_ready(show_path, rig_path)
+        rig = ready.book.rig
+        book = ready.book
+        if synth is not None:
+            from .synth import rig_on_synth  # noqa: PLC0415 - a night on stage needs none
 
-        book = make_book(ready.show.show, rig_on_synth(rig))[0]
-    with telling(out) as say, memory_of(show_path, book, wish, say) as memory:
-        say(ready.chosen.because)
-        for warning in ready.warnings:
-            say(f"note: {warning}")
-        with contextlib.suppress(OSError):  # next time it is asked for again
-            remember_rig(show_path, ready.chosen.path, data_path())
-        play_ready(rig, memory, seen, say, synth)
-        memory.end()
+            book = make_book(ready.show.show, rig_on_synth(rig))[0]
+        with telling(out) as say, memory_of(show_path, book, wish, say) as memory:
+            say(ready.chosen.because)
+            for warning in ready.warnings:
+                say(f"note: {warning}")
+            with contextlib.suppress(OSError):  # next time it is asked for again
+                remember_rig(show_path, ready.chosen.path, data_path())
+            play_ready(rig, memory, Place(system, seen, synth, ahead), say)
+            memory.end()
 
 
-def play_ready(rig: Rig, memory: Memory, seen: Seen, say: Say, synth: "Synth | None" = None) -> None:
+@contextlib.contextmanager
+def _system() -> Iterator[MidiSystem | None]:
+    """Begin to look for the MIDI system; left in order where no night comes of it."""
+    system = open_system()
+    try:
+        yield system
+    except CompanionError:
+        if system is not None:
+            system.end()
+        raise
+
+
+class Place(NamedTuple):
+    """Where a night is played: on which MIDI system, seen where, and heard on a synthesizer if that is all there is."""
+
+    system: MidiSystem | None
+    seen: Seen
+    synth: "Synth | None" = None
+    ahead: Screen | None = None
+
+
+def play_ready(rig: Rig, memory: Memory, place: Place, say: Say) -> None:
     """Play from where the memory takes up, and write it down there."""
     taken_up = memory.taken_up
     if taken_up.said:
         say(taken_up.said)
     inbox: Inbox = queue.SimpleQueue()
     zero_ns = now_ns() - taken_up.at_ms * 1_000_000
-    display = _display(seen, rig, zero_ns, inbox, say)
-    system = open_system()
+    system, _, synth, _ = place
+    display = _display(place, rig, zero_ns, inbox, say)
     played = memory.taken_up.state.book.rig
     outputs = () if synth else tuple(dict.fromkeys(map(port_word, rig.keyboards)))
     hears_all = synth is not None
@@ -139,7 +171,7 @@ def steps_with(rig: Rig) -> str | None:
     return " or ".join(names) or None
 
 
-def _display(seen: Seen, rig: Rig, zero_ns: int, inbox: Inbox, say: Say) -> Display:
+def _display(place: Place, rig: Rig, zero_ns: int, inbox: Inbox, say: Say) -> Display:
     def terminal() -> Display:
         try:
             width = os.get_terminal_size(sys.stdout.fileno()).columns
@@ -151,14 +183,14 @@ def _display(seen: Seen, rig: Rig, zero_ns: int, inbox: Inbox, say: Say) -> Disp
         say(f"no window can be had here ({why.removeprefix('no window: ')}): the show is told in this terminal")
         return terminal()
 
-    match seen:
+    match place.seen:
         case Seen.NONE:
             return NoDisplay()
         case Seen.TEXT:
             return terminal()
         case Seen.FULL | Seen.WINDOW:
             eyes = Eyes(rig.screen.width_mm, rig.screen.distance_m, zero_ns)
-            return Window([f"--{seen.value}"], eyes, inbox.put, instead)
+            return Window(place.seen.value, eyes, inbox.put, instead, place.ahead)
 
 
 @contextlib.contextmanager

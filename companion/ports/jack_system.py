@@ -6,6 +6,7 @@ whole night, which is connected to its port and taken off it by the server; it i
 """
 
 import contextlib
+import threading
 import time
 from collections.abc import Sequence
 from typing import Any, Final
@@ -33,13 +34,16 @@ class JackSystem:
     word = "jack"
 
     def __init__(self, rtmidi: Any, server: JackServer) -> None:  # noqa: ANN401 - untyped
+        """Begin to look for the server: it takes 16 ms to take a client in, and show and rig can be read meanwhile."""
         self._rtmidi = rtmidi
         self._server = server
         self._clients: dict[tuple[Direction, str], Client] = {}
+        self._search = threading.Thread(target=server.find, args=(CLIENT,), name="server search", daemon=True)
+        self._search.start()
 
     def begin(self) -> None:
-        """Look for the server."""
-        self._server.find(CLIENT)
+        """Have looked for the server."""
+        self._search.join()
 
     def health(self) -> Health:
         """Tell how the server is."""
@@ -89,6 +93,7 @@ class JackSystem:
 
     def end(self) -> None:
         """Leave the server, if it is well. A client that just vanished would hold it up for half a second."""
+        self._search.join()
         if self._server.health() is Health.WELL:
             self._close_all()
 
