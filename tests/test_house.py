@@ -23,7 +23,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "screen": {"stage", "show", "music"},
     "night": {"music", "show", "rig", "stage", "ports", "screen", "files"},
     "soundcheck": {"music", "show", "rig", "stage", "ports", "screen", "night", "files"},
-    "prep": {"show", "music", "files"},
+    "prep": {"show", "music", "files", "rig", "ports", "stage"},
     "paper": {"music", "show", "prep", "files"},
 }
 FOR_ALL = {"errors", "changes"}  # modules outside the rooms that every room may import

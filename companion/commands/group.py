@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from companion import __version__
-from companion.commands import before_the_doors, days_before, on_paper
+from companion.commands import before_the_doors, days_before, on_paper, practising
 from companion.errors import CompanionError
 
 if TYPE_CHECKING:
@@ -152,7 +152,7 @@ def debrief(show: Path, journal: Path | None, markdown: Path | None, *, as_json:
             after.write()
 
 
-for one in (*days_before.COMMANDS, *on_paper.COMMANDS, *before_the_doors.COMMANDS):
+for one in (*days_before.COMMANDS, *practising.COMMANDS, *on_paper.COMMANDS, *before_the_doors.COMMANDS):
     companion.add_command(one)
 
 

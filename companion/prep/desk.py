@@ -109,8 +109,8 @@ def offers(show_path: Path_) -> tuple[tuple[Song, int | None, int], ...]:
     return known_offers(*read(show_path))
 
 
-def take_known(show_path: Path_, taken: Sequence[tuple[Song, int]]) -> None:
-    """Write a new ``known`` into the show file; its comments stay."""
+def take_known(show_path: Path_, taken: Sequence[tuple[Song, int]], at: dt.datetime) -> None:
+    """Write a new ``known`` into the show file; its comments stay. From then on it holds what was done until now."""
     source = open_source(show_path)
     show = show_in(source).show
     wanted = {song.title: known for song, known in taken}
@@ -122,6 +122,7 @@ def take_known(show_path: Path_, taken: Sequence[tuple[Song, int]]) -> None:
     ]
     if answers:
         write_whole(show_path, with_answers(source.text, source.path, answers))
+        add_records(show_path, [Record(at, Did.KNOWN, title) for title in wanted])
 
 
 # ------------------------------------------------------------------ quiz and listening

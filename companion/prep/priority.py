@@ -95,8 +95,9 @@ def ranked(song: Song, number: int, set_name: str, days_left: int, done: Progres
     hard = UNSAID_HARD if song.hard is None else song.hard
     needed = _blocks(song, features, hard, UNSAID_KNOWN if song.known is None else song.known)
     known = known_now(song, done, needed)
-    blocks = max(0, needed - len(done.practised), int(is_weak(done)))
-    hearings = max(0, _hearings(song, known) - len(done.heard))
+    practised, _, heard = _since_written(done)
+    blocks = max(0, needed - practised, int(is_weak(done)))
+    hearings = max(0, _hearings(song, known) - heard)
     return Ranked(
         song=song,
         number=number,
@@ -162,12 +163,19 @@ def known_now(song: Song, done: Progress, blocks: int) -> float:
     A wrong answer in the last three of the quiz holds it at 4 at most.
     """
     known = float(UNSAID_KNOWN if song.known is None else song.known)
+    practised, ran, heard = _since_written(done)
     if blocks:
-        known += 3 * min(1.0, (len(done.practised) + len(done.ran)) / blocks)
-    known += min(1.0, len(done.heard) / FEWEST_HEARINGS)
+        known += 3 * min(1.0, (practised + ran) / blocks)
+    known += min(1.0, heard / FEWEST_HEARINGS)
     if is_weak(done):
         known = min(known, 4.0)
     return min(5.0, known)
+
+
+def _since_written(done: Progress) -> tuple[int, int, int]:
+    """Count blocks, runs and hearings that ``known`` in the show file does not hold yet."""
+    practised, ran, heard = done.counted
+    return len(done.practised) - practised, len(done.ran) - ran, len(done.heard) - heard
 
 
 def why(one: Ranked, place: int, total: int, days_left: int) -> str:

@@ -23,13 +23,17 @@ class Asked(msgspec.Struct, frozen=True):
 
 
 class Progress(msgspec.Struct, frozen=True):
-    """How far one song is. Days in order."""
+    """How far one song is. Days in order.
+
+    ``counted``: how many of the blocks, runs and hearings ``known`` in the show file holds already.
+    """
 
     heard: tuple[dt.date, ...] = ()
     practised: tuple[dt.date, ...] = ()
     minutes: float = 0
     ran: tuple[dt.date, ...] = ()
     asked: tuple[Asked, ...] = ()
+    counted: tuple[int, int, int] = (0, 0, 0)
 
 
 NONE = Progress()
@@ -51,6 +55,7 @@ def progress_of(records: Iterable[Record]) -> dict[str, Progress]:
     minutes: dict[str, float] = defaultdict(float)
     ran: dict[str, list[dt.date]] = defaultdict(list)
     asked: dict[str, list[Asked]] = defaultdict(list)
+    counted: dict[str, tuple[int, int, int]] = {}
     for record in sorted(records, key=lambda one: one.at):
         title = now.get(folded(record.title), folded(record.title))
         if record.did is Did.HEARD and record.share >= HEARD_ENOUGH:
@@ -63,10 +68,17 @@ def progress_of(records: Iterable[Record]) -> dict[str, Progress]:
             ran[title].append(record.day)
         elif record.did is Did.ASKED and 1 <= record.grade <= 4:
             asked[title].append(Asked(record.at, record.question, record.grade))
+        elif record.did is Did.KNOWN:
+            counted[title] = (len(practised[title]), len(ran[title]), len(heard[title]))
     titles = {*heard, *practised, *minutes, *ran, *asked}
     return {
         title: Progress(
-            tuple(heard[title]), tuple(practised[title]), minutes[title], tuple(ran[title]), tuple(asked[title])
+            tuple(heard[title]),
+            tuple(practised[title]),
+            minutes[title],
+            tuple(ran[title]),
+            tuple(asked[title]),
+            counted.get(title, (0, 0, 0)),
         )
         for title in titles
     }

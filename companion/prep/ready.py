@@ -14,9 +14,10 @@ from typing import Final
 
 import msgspec
 
-from companion.prep.priority import READY, Ranked, rank
+from companion.prep.priority import READY, UNSAID_KNOWN, Ranked, rank
 from companion.prep.progress import Progress, of_song
 from companion.show import Show, Song
+from companion.show.lists.tidy import folded
 
 FROM_READY, FROM_NEARLY, LEAST_FOR_A_FEATURE = 80, 50, 60
 WITHOUT_KEY, WITHOUT_FORM = 40, 70
@@ -119,8 +120,8 @@ def known_offers(show: Show, progress: Mapping[str, Progress]) -> tuple[tuple[So
     """Offer a new ``known`` where what was done says another one than the show file: (song, as written, offered)."""
     offers = []
     for one in rank(show, 1, progress):
-        done = of_song(progress, one.song)
         offered = round(one.known_now)
-        if (done.practised or done.ran or done.asked or done.heard) and offered != one.song.known:
+        written = UNSAID_KNOWN if one.song.known is None else one.song.known
+        if folded(one.song.title) in progress and offered != written:
             offers.append((one.song, one.song.known, offered))
     return tuple(offers)

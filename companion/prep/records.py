@@ -29,6 +29,7 @@ class Did(enum.Enum):
     RAN = "ran the set"
     ASKED = "asked"
     RENAMED = "renamed"
+    KNOWN = "known written"
 
 
 class Record(msgspec.Struct, frozen=True, omit_defaults=True):

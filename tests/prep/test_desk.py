@@ -1,6 +1,8 @@
 """A list of 60 songs in a PDF becomes a question message, a plan, a playlist and a quiz, as a new user would do it."""
 
+import csv
 import datetime as dt
+import json
 import random
 from collections.abc import Iterator
 from pathlib import Path
@@ -13,6 +15,7 @@ from show.lists.invented import KEYS, TITLES
 
 from companion.errors import CompanionError
 from companion.prep import desk
+from companion.prep.export import export_records
 from companion.prep.landing import answer_questions
 from companion.prep.listen import Press
 from companion.prep.playlist import write_playlists
@@ -117,9 +120,36 @@ def test_known_is_offered_and_taken_into_the_file(pier: Path) -> None:
     ((one, old, new),) = desk.offers(pier)
     assert (one.title, old) == ("Gasworks Corner", 1)
     assert new > 1
-    desk.take_known(pier, [(one, new)])
+    desk.take_known(pier, [(one, new)], EVENING)
     assert read_show(pier).show.sets[0].songs[0].known == new
     assert "# a comment" in pier.read_text()
+    assert desk.offers(pier) == ()  # what was done is counted once
+    assert {ranked.song.title: ranked.known_now for ranked in desk.planned(pier, TODAY).order}[one.title] == new
+
+
+def test_a_wrong_answer_offers_less_than_all_is_known(pier: Path) -> None:
+    pier.write_text(pier.read_text().replace("known: 1", "known: 5"))
+    desk.quiz(pier, evening, lambda _: 1, most=1, only="Gasworks Corner")
+    assert [(one.title, old, new) for one, old, new in desk.offers(pier)] == [("Gasworks Corner", 5, 4)]
+
+
+def test_one_right_answer_offers_nothing(pier: Path) -> None:
+    desk.quiz(pier, evening, lambda _: 3, most=4)
+    assert desk.offers(pier) == ()
+
+
+@pytest.mark.parametrize("name", ["done.csv", "done.json"])
+def test_what_was_done_is_written_for_another_program(pier: Path, tmp_path: Path, name: str) -> None:
+    desk.log(pier, Did.PRACTISED, "gasworks", EVENING, minutes=12)
+    desk.log(pier, Did.HEARD, "kettle", EVENING)
+    assert export_records(pier, tmp_path / name) == 2
+    text = (tmp_path / name).read_text(encoding="utf-8")
+    rows = list(csv.DictReader(text.splitlines())) if name.endswith("csv") else json.loads(text)
+    assert [(one["did"], one["title"], one["at"]) for one in rows] == [
+        ("practised", "Gasworks Corner", EVENING.isoformat()),
+        ("heard", "Kettle on the Jetty", EVENING.isoformat()),
+    ]
+    assert float(rows[0]["minutes"]) == 12
 
 
 def test_a_wrong_answer_brings_its_song_back_and_stopping_keeps_what_was_answered(pier: Path) -> None:

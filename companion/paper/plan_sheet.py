@@ -1,0 +1,139 @@
+"""The plan on paper: a bar for each day, then each day's work with a box to tick."""
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Final
+
+from companion.errors import CompanionError
+from companion.paper.leaves import Highlighter, Ink, Leaf, Paper
+from companion.paper.pdf import write_pdf
+from companion.paper.pen import Pen, with_foot
+from companion.paper.typeface import wrapped
+from companion.prep.plan import Day, Plan
+from companion.prep.plan_told import day_lines, sentence
+
+TITLE_PT: Final = 18.0
+TEXT_PT: Final = 10.0
+DATE_PT: Final = 78.0  # room for a day's name
+MINUTES_PT: Final = 132.0  # room for what stands behind the bars
+TALLEST_ROW_PT, LEAST_ROW_PT = 22.0, 15.0
+COLUMN_GAP_PT: Final = 24.0
+LINE: Final = 1.35  # of the letters' size
+BOX_PT: Final = 7.0
+
+
+def print_plan(plan: Plan, path: Path, paper: Paper = Paper.A4) -> int:
+    """Write the plan as a PDF, and give its pages. Raises CompanionError where it cannot be written."""
+    leaves = plan_leaves(plan, paper)
+    total = len(leaves)
+    footed = [
+        with_foot(leaf, paper, f"{plan.show_title} · plan", f"{number} of {total}")
+        for number, leaf in enumerate(leaves, start=1)
+    ]
+    try:
+        return write_pdf(path, footed, paper, f"{plan.show_title}: the plan")
+    except OSError as error:
+        raise CompanionError(f"{path} cannot be written: {error.strerror or error}") from None
+
+
+def plan_leaves(plan: Plan, paper: Paper) -> list[Leaf]:
+    """Lay the bars out, on as many pages as it takes, and below them the days in two columns."""
+    pen = Pen(paper)
+    y = _head(pen, plan)
+    most = max((max(day.minutes, day.used) for day in plan.days), default=0) or 1
+    row = max(LEAST_ROW_PT, min(TALLEST_ROW_PT, (pen.bottom - y) / 2 / max(1, len(plan.days))))
+    leaves: list[Leaf] = []
+    for day in plan.days:
+        if y + row > pen.bottom:
+            leaves.append(pen.leaf("The days" if not leaves else ""))
+            pen = Pen(paper)
+            y = pen.top
+        _bar(pen, day, y, row, most)
+        y += row
+    return [*leaves, *_days(plan, pen, y + 18, "" if leaves else "The days")]
+
+
+def _head(pen: Pen, plan: Plan) -> float:
+    """Write what it is for and whether all fits; give where the bars begin."""
+    pen.write(pen.left, pen.top + TITLE_PT, plan.show_title, TITLE_PT, room=pen.right - pen.left)
+    y = pen.top + TITLE_PT * 1.6
+    for line in wrapped(sentence(plan), TEXT_PT, pen.right - pen.left, 4):
+        y += TEXT_PT * LINE
+        pen.write(pen.left, y, line, TEXT_PT)
+    y += TEXT_PT * 1.9
+    pen.marks.append(Highlighter(pen.left, y - 8, 24, 9))
+    end = pen.write(pen.left + 30, y, "at the keyboard", TEXT_PT, Ink.PENCIL)
+    _frame(pen, end + 14, y - 8, 24, 9, Ink.PENCIL)
+    pen.write(end + 44, y, "the minutes of that day", TEXT_PT, Ink.PENCIL)
+    return y + 12
+
+
+def _bar(pen: Pen, day: Day, y: float, row: float, most: int) -> None:
+    """Draw one day: what is used of its minutes, and both in figures."""
+    baseline = y + row / 2 + TEXT_PT * 0.35
+    left, room = pen.left + DATE_PT, pen.right - pen.left - DATE_PT - MINUTES_PT
+    pen.write(pen.left, baseline, f"{day.date:%a %d %b}", TEXT_PT, room=DATE_PT - 6)
+    top, height = y + 3, row - 6
+    used, all_minutes = room * day.used / most, room * day.minutes / most
+    if used:
+        pen.marks.append(Highlighter(left, top, used, height))
+        _frame(pen, left, top, used, height, Ink.PEN)
+    if all_minutes > used:
+        _frame(pen, left + used, top, all_minutes - used, height, Ink.PENCIL)
+    if not day.minutes:
+        pen.write(left, baseline, "off", TEXT_PT, Ink.PENCIL)
+    figures = f"{day.used} of {day.minutes} min, listen {day.listened:.0f}"
+    pen.write(pen.right - MINUTES_PT + 8, baseline, figures, TEXT_PT, room=MINUTES_PT - 8)
+
+
+def _frame(pen: Pen, x: float, y: float, width: float, height: float, ink: Ink) -> None:
+    for x1, y1, x2, y2 in (
+        (x, y, x + width, y),
+        (x, y + height, x + width, y + height),
+        (x, y, x, y + height),
+        (x + width, y, x + width, y + height),
+    ):
+        pen.line(x1, y1, x2, y2, 0.5, ink)
+
+
+def _days(plan: Plan, pen: Pen, top: float, bookmark: str) -> Iterator[Leaf]:
+    """Write the days in two columns, from ``top`` on the page that is begun; a day stays in one column if it can."""
+    width = (pen.right - pen.left - COLUMN_GAP_PT) / 2
+    column, y = 0, top
+    for day in plan.days:
+        lines = _lines(day, width)
+        if not lines:
+            continue
+        height = (len(lines) + 2.2) * TEXT_PT * LINE
+        if y + height > pen.bottom:
+            column, y = column + 1, top
+            if column > 1 or y + height > pen.bottom:
+                yield pen.leaf(bookmark)
+                pen, bookmark = Pen(pen.paper), ""
+                column, y, top = 0, pen.top, pen.top
+        x = pen.left + column * (width + COLUMN_GAP_PT)
+        y += TEXT_PT * LINE
+        pen.write(x, y, f"{day.date:%A %d %B}", TEXT_PT + 1, room=width)
+        pen.line(x, y + 3, x + width, y + 3, 0.8)
+        y += 3
+        for ticked, line in lines:
+            y += TEXT_PT * LINE
+            if y > pen.bottom:
+                yield pen.leaf(bookmark)
+                pen, bookmark = Pen(pen.paper), ""
+                column, x, top = 0, pen.left, pen.top
+                y = pen.top + TEXT_PT * LINE
+            if ticked:
+                _frame(pen, x, y - BOX_PT, BOX_PT, BOX_PT, Ink.PEN)
+            pen.write(x + BOX_PT + 5, y, line, TEXT_PT)
+        y += TEXT_PT * 1.1
+    yield pen.leaf(bookmark)
+
+
+def _lines(day: Day, width: float) -> list[tuple[bool, str]]:
+    """Break a day's work into lines; the first of each block has a box to tick."""
+    found = []
+    for block in day_lines(day):
+        pieces = wrapped(block, TEXT_PT, width - BOX_PT - 5, 12)
+        found += [(number == 0, piece) for number, piece in enumerate(pieces)]
+    return found

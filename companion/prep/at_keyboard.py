@@ -1,0 +1,116 @@
+"""Answers as they come: a line that is typed or hands that play, whichever is first, on whatever keyboard is there."""
+
+import contextlib
+import queue
+import threading
+from collections.abc import Callable, Iterator
+from typing import Final, TextIO
+
+import msgspec
+
+from companion.music import Key
+from companion.music.pitch import Pitch
+from companion.ports import THE_ONE_THERE_IS, Arrival, MidiCame, PortFound, PortWatch, now_ns, open_system
+from companion.prep.quiz_judge import Hands, touched
+from companion.rig import Rig
+
+LOOK_S: Final = 0.5  # so often a wait looks up, since not every system lets ctrl-c into one
+STARTING_S: Final = 2.0
+MOST_BYTES: Final = 4096
+
+
+class Typed(msgspec.Struct, frozen=True):
+    """A line that was typed; None: nobody types any more."""
+
+    line: str | None
+
+
+class Played(msgspec.Struct, frozen=True):
+    """What the hands played, from the first note to the last that was let go; ``seconds`` until the first."""
+
+    notes: tuple[int, ...]
+    seconds: float
+
+
+Inbox = queue.SimpleQueue[Typed | Arrival]
+
+
+class Answers:
+    """Waits for answers, at the terminal and at the keyboard at once."""
+
+    def __init__(self, inbox: Inbox, heard: Callable[[str], None]) -> None:
+        """Take what comes from ``inbox``; ``heard`` is told of each port that can be played on."""
+        self._inbox = inbox
+        self._heard = heard
+
+    def next(self, *, can_be_played: bool) -> Typed | Played:
+        """Wait for the next answer. What was played before the question, or where it can be no answer, is nothing."""
+        begun_ns = first_ns = now_ns()
+        hands = Hands()
+        while True:
+            try:
+                came = self._inbox.get(timeout=LOOK_S)
+            except queue.Empty:
+                continue
+            if isinstance(came, Typed):
+                return came
+            if isinstance(came, PortFound):
+                self._heard(came.name)
+            elif isinstance(came, MidiCame) and can_be_played and came.at_ns >= begun_ns:
+                if not hands.struck:
+                    first_ns = came.at_ns
+                hands = touched(hands, came.message)
+                if hands.is_done:
+                    return Played(hands.struck, (first_ns - begun_ns) / 1e9)
+
+
+@contextlib.contextmanager
+def at_the_keyboard(stdin: TextIO, rig: Rig | None, heard: Callable[[str], None]) -> Iterator[Answers]:
+    """Listen to the rig's keyboards (None: to every input there is) and to the terminal, until it is left."""
+    inbox: Inbox = queue.SimpleQueue()
+    system = open_system()
+    watch = None
+    if system is not None:
+        words = [board.port or THE_ONE_THERE_IS for board in rig.keyboards] if rig else []
+        watch = PortWatch(system, inbox, inputs=words, outputs=(), every_input=rig is None)
+        watch.start(STARTING_S)
+    threading.Thread(target=_read, args=(stdin, inbox), name="answers", daemon=True).start()
+    try:
+        yield Answers(inbox, heard)
+    finally:
+        if watch is not None:
+            watch.stop()
+
+
+def _read(stdin: TextIO, inbox: Inbox) -> None:
+    for line in lines_of(stdin):
+        inbox.put(Typed(line))
+    inbox.put(Typed(None))
+
+
+def lines_of(stdin: TextIO) -> Iterator[str]:
+    """Give line after line. Past the buffer, whose lock would hold up the end of a program that is answered by hand."""
+    raw = getattr(getattr(stdin, "buffer", None), "raw", None)
+    if raw is None:
+        yield from (line.rstrip("\r\n") for line in stdin)
+        return
+    rest = b""
+    while some := raw.read(MOST_BYTES):
+        *lines, rest = (rest + some).split(b"\n")
+        for line in lines:
+            yield line.decode(stdin.encoding or "utf-8", "replace").rstrip("\r")
+    if rest:
+        yield rest.decode(stdin.encoding or "utf-8", "replace")
+
+
+def spelled(notes: tuple[int, ...], key: Key | None) -> str:
+    """Name notes from low to high as the key spells them, each once.
+
+    >>> spelled((58, 62, 65), None)
+    'Bb D F'
+    """
+    middle = (key.sf if key else -1) + 2  # of the scale on the line of fifths; without a key, a little to the flats
+    nearest = {
+        place * 7 % 12: place for place in sorted(range(middle - 9, middle + 10), key=lambda at: -abs(at - middle))
+    }
+    return " ".join(str(Pitch.on_fifths(nearest[note])) for note in dict.fromkeys(one % 12 for one in sorted(notes)))

@@ -1,0 +1,28 @@
+"""What was done, written for another program: CSV for a spreadsheet, else JSON."""
+
+import csv
+import io
+import os
+from pathlib import Path
+from typing import Final
+
+import msgspec
+
+from companion.files.writing import write_whole
+from companion.prep.desk import exported
+
+COLUMNS: Final = ("at", "did", "title", "minutes", "share", "question", "grade", "to")
+
+
+def export_records(show_path: str | os.PathLike[str], path: Path) -> int:
+    """Write all records of a show to a file and give their number: ``.csv`` is CSV, anything else JSON."""
+    records = exported(show_path)
+    if path.suffix.lower() == ".csv":
+        out = io.StringIO(newline="")
+        table = csv.DictWriter(out, COLUMNS, lineterminator="\n", extrasaction="ignore")
+        table.writeheader()
+        table.writerows(records)
+        write_whole(path, out.getvalue())
+    else:
+        write_whole(path, msgspec.json.format(msgspec.json.encode(records)).decode() + "\n")
+    return len(records)

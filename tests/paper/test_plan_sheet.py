@@ -1,0 +1,53 @@
+"""The plan on paper, read back by two programs that did not write it."""
+
+import datetime as dt
+from pathlib import Path
+
+import pytest
+from paper.readers_back import bare, missing_in_order, outside, overlapping, pages_of, poppler_text
+from prep.shows import DAY, TODAY, big, show
+
+from companion.errors import CompanionError
+from companion.paper import Paper, print_plan
+from companion.prep.days import Hours
+from companion.prep.plan import Plan, plan
+
+HOURS = Hours((45, 45, 45, 45, 45, 120, 0))
+
+
+def made(songs: int = 30, days: int = 14, hours: Hours = HOURS) -> Plan:
+    return plan(big(songs), DAY - dt.timedelta(days=days), hours, {}, rounds=0, advise=False)
+
+
+@pytest.mark.parametrize("paper", Paper)
+def test_each_day_stands_there_with_its_minutes_and_its_work(tmp_path: Path, paper: Paper) -> None:
+    days = made()
+    assert print_plan(days, tmp_path / "plan.pdf", paper) == len(pages_of(tmp_path / "plan.pdf"))
+    text = "".join(poppler_text(tmp_path / "plan.pdf"))
+    rows = [f"{day.date:%a %d %b}" for day in days.days]
+    assert missing_in_order(text, rows) == []
+    assert missing_in_order(text, [f"{day.used} of {day.minutes} min" for day in days.days]) == []
+    for day in days.days:
+        if day.blocks:
+            assert bare(f"{day.date:%A %d %B}") in bare(text)
+        for block in day.blocks:
+            assert bare(block.title) in bare(text)
+
+
+@pytest.mark.parametrize(("songs", "days"), [(30, 14), (70, 120), (3, 1)])
+def test_no_letter_is_near_the_edge_or_over_another(tmp_path: Path, songs: int, days: int) -> None:
+    print_plan(made(songs, days), tmp_path / "plan.pdf")
+    for number, page in enumerate(pages_of(tmp_path / "plan.pdf"), start=1):
+        assert outside(page, edge=18) == [], f"page {number}"
+        assert list(overlapping(page)) == [], f"page {number}"
+
+
+def test_a_plan_without_minutes_or_songs_is_a_page_all_the_same(tmp_path: Path) -> None:
+    assert print_plan(made(hours=Hours((0,) * 7, listening=0)), tmp_path / "none.pdf") == 1
+    empty = plan(show(date=DAY), TODAY, HOURS, {})
+    assert print_plan(empty, tmp_path / "empty.pdf") == 1
+
+
+def test_a_file_that_cannot_be_written_is_told(tmp_path: Path) -> None:
+    with pytest.raises(CompanionError, match="cannot be written"):
+        print_plan(made(3), tmp_path / "nowhere" / "plan.pdf")
