@@ -87,6 +87,8 @@ def _play(asked: AtOnce) -> None:
 
 
 def _play_seen(asked: AtOnce, ahead: "Screen | None") -> None:
+    import companion.lean  # noqa: F401, PLC0415 - before all that brings msgspec in
+
     gc.disable()  # hardly anything dies while the program starts; the night turns it on again
     from companion.night.memory import Wish  # noqa: PLC0415 - help needs no night
     from companion.night.opening import Seen, play  # noqa: PLC0415

@@ -1,10 +1,9 @@
 """What may go wrong, in one short family: every error that a player can meet, with its place and what to write."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True, order=True)  # no msgspec here: a command's help is told without it
-class Fault:
+class Fault(NamedTuple):  # no msgspec here: a command's help is told without it
     """One fault of one file: where it is, what is wrong, and what to write instead.
 
     ``line`` and ``column`` count from 1, in characters; 0 means the whole file.

@@ -26,12 +26,13 @@ MAY_IMPORT: dict[str, set[str]] = {
     "prep": {"show", "music", "files", "rig", "ports", "stage"},
     "paper": {"music", "show", "prep", "files"},
 }
-FOR_ALL = {"errors", "changes"}  # modules outside the rooms that every room may import
+FOR_ALL = {"errors", "changes", "lean"}  # modules outside the rooms that every room may import
 FOR_NONE = {"cli", "commands"}  # they import every room, and nobody imports them
 TOP_LEVEL = {"README.md", "DEVELOPERS.md", "pyproject.toml", "companion", "config", "tests", "shows"}
 LINES_AT_MOST = 400
 DRAWERS = {"utils", "util", "helpers", "helper", "common", "misc", "shared", "tools", "lib"}
-NOT_BEFORE_THE_FOOT = ("pygame", "mido", "rich", "ruamel", "jsonschema", "rapidfuzz")
+NOT_BEFORE_THE_FOOT = ("pygame", "mido", "rich", "ruamel", "jsonschema", "rapidfuzz", "psutil")
+NOT_IN_THE_WINDOW = ("yaml", "numpy", "rtmidi", "psutil")
 
 
 def room_of(module: str) -> str:
@@ -144,13 +145,26 @@ def test_what_the_foot_waits_for_imports_nothing_heavy() -> None:
     """Each costs 50 to 200 ms at the start; a module of the night that needs one asks for it inside a function."""
     look = (
         "import importlib, json, pkgutil, sys\n"
-        "import companion.night\n"
+        "import companion.lean, companion.night\n"
         "for module in pkgutil.walk_packages(companion.night.__path__, 'companion.night.'):\n"
-        "    importlib.import_module(module.name)\n"
+        "    if module.name != 'companion.night.battery':  # a process of its own\n"
+        "        importlib.import_module(module.name)\n"
         "print(json.dumps(sorted({name.split('.')[0] for name in sys.modules})))\n"
     )
     done = subprocess.run((sys.executable, "-c", look), cwd=ROOT, capture_output=True, text=True, check=True)
     assert not set(json.loads(done.stdout)) & set(NOT_BEFORE_THE_FOOT)
+
+
+def test_the_window_s_process_brings_in_nothing_of_the_night() -> None:
+    look = (
+        "import json, sys\nimport companion.screen.window\n"
+        "rooms = {'.'.join(name.split('.')[:2]) for name in sys.modules}\n"
+        "print(json.dumps(sorted(rooms)), file=sys.stderr)\n"
+    )
+    done = subprocess.run((sys.executable, "-c", look), cwd=ROOT, capture_output=True, text=True, check=True)
+    there = set(json.loads(done.stderr.splitlines()[-1]))
+    assert {room for room in there if room.startswith("companion.")} == {"companion.lean", "companion.screen"}
+    assert not there & set(NOT_IN_THE_WINDOW)
 
 
 def never_run(path: Path, text: str) -> list[str]:

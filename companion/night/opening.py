@@ -18,7 +18,6 @@ from companion.rig import Action, Rig, data_path, remember_rig
 from companion.screen import Eyes, Looks
 from companion.stage import Surroundings, make_book
 
-from .ahead import Screen
 from .displays import Display, NoDisplay, Teller, Terminal, Window
 from .happenings import Stop
 from .keyboards import Keyboards, Wire, port_word
@@ -30,6 +29,7 @@ from .power import watch_battery
 from .ready import make_ready
 
 if TYPE_CHECKING:
+    from .ahead import Screen
     from .synth import Synth
 
 Say = Callable[[str], None]
@@ -53,7 +53,7 @@ def play(
     wish: Wish,
     out: TextIO,
     synth: "Synth | None" = None,
-    ahead: Screen | None = None,
+    ahead: "Screen | None" = None,
 ) -> None:
     """Play a show until it is ended. Raises CompanionError before the stage, and nothing once on it.
 
@@ -97,7 +97,7 @@ class Place(NamedTuple):
     system: MidiSystem | None
     seen: Seen
     synth: "Synth | None" = None
-    ahead: Screen | None = None
+    ahead: "Screen | None" = None
 
 
 def play_ready(rig: Rig, memory: Memory, place: Place, say: Say) -> None:

@@ -1,11 +1,13 @@
-"""The computer's battery: looked at now and then, in a thread of its own."""
+"""The computer's battery: looked at now and then, from a thread that holds nothing up."""
 
+import sys
 import threading
 from collections.abc import Callable
 
 from .happenings import BatteryIs
 
 LOOK_EVERY_S = 60.0
+LONGEST_LOOK_S = 10.0
 
 
 def watch_battery(tell: Callable[[BatteryIs], None], over: threading.Event) -> threading.Thread:
@@ -18,19 +20,25 @@ def watch_battery(tell: Callable[[BatteryIs], None], over: threading.Event) -> t
 def _watch(tell: Callable[[BatteryIs], None], over: threading.Event) -> None:
     if over.wait(2.0):  # the first sound and the first picture come before
         return
-    try:
-        import psutil  # noqa: PLC0415 - in its own time
-    except ImportError:
-        return
-    told: BatteryIs | None = None
+    told = BatteryIs(None)
     while not over.is_set():
-        try:
-            battery = psutil.sensors_battery()
-        except (OSError, AttributeError, RuntimeError):
-            return  # this system has no word on it
-        now = BatteryIs(None if battery is None or battery.power_plugged else round(battery.percent))
+        now = BatteryIs(look())
         if now != told:
             told = now
             tell(now)
         if over.wait(LOOK_EVERY_S):
             return
+
+
+def look() -> int | None:
+    """Look once: the percent left while the computer runs on it, else None. Never raises."""
+    import subprocess  # noqa: PLC0415 - in its own time
+
+    command = (sys.executable, "-m", "companion.night.battery")
+    try:
+        done = subprocess.run(  # noqa: S603 - our own module, by the interpreter that runs us
+            command, stdin=subprocess.DEVNULL, capture_output=True, timeout=LONGEST_LOOK_S, check=False
+        )
+        return int(done.stdout)
+    except (OSError, ValueError, subprocess.TimeoutExpired):
+        return None  # plugged in, or no word on it

@@ -2,10 +2,12 @@
 
 from typing import TYPE_CHECKING
 
+import companion.lean  # noqa: F401  # before all that brings msgspec in
+
 from .looks import KEYS, Looks, key_pressed, stepped
-from .parts import Beat, Detail, Light, Line, Mark, Part, Picture, View
+from .parts import Beat, Chart, Detail, Light, Line, Mark, Part, Picture, View
 from .text import text_lines
-from .wire import Eyes, Ping, Said, as_line, read_said
+from .wire import ChartIs, Eyes, Ping, Said, as_line, read_said
 
 if TYPE_CHECKING:
     from .now import view
@@ -13,6 +15,8 @@ if TYPE_CHECKING:
 __all__ = [
     "KEYS",
     "Beat",
+    "Chart",
+    "ChartIs",
     "Detail",
     "Eyes",
     "Light",

@@ -26,6 +26,8 @@ def main(argv: list[str] | None = None) -> int:
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the engine is asked to end, and then ends us
     with contextlib.suppress(AttributeError, OSError):  # not on Windows
         os.nice(BEHIND_THE_FOOT)
+    # It makes no sound; pygame goes on without what makes one, and that is 3 MiB.
+    sys.modules.update({"pygame.mixer": None, "pygame.mixer_music": None})  # type: ignore[dict-item]  # "not there"
     from .window import main_window  # noqa: PLC0415  # arguments are wrong sooner than pygame is there
 
     return main_window(full=not args.window, monitor=args.monitor, light=Light(args.light))

@@ -2,14 +2,15 @@
 
 from collections.abc import Mapping
 from types import MappingProxyType
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 import msgspec
 from msgspec.structs import replace
 
-from companion.show import Song
-
 from .parts import Detail, Light
+
+if TYPE_CHECKING:  # the screen has a process of its own, and starts sooner without the show file's reader
+    from companion.show import Song
 
 EVERYTHING_MS: Final = 5000  # one key shows everything for so long
 COUNT_OFF_BARS: Final = 2
@@ -51,14 +52,14 @@ class Looks(msgspec.Struct, frozen=True):
     keys_page: int = 0
     keys: tuple[tuple[str, str], ...] = ()
 
-    def detail_of(self, song: Song, now_ms: int) -> Detail:
+    def detail_of(self, song: "Song", now_ms: int) -> Detail:
         """Tell how much of this song to show now."""
         if now_ms < self.everything_until_ms:
             return Detail.EVERYTHING
         return next((detail for title, detail in self.details if title == song.title), Detail.EVERYTHING)
 
 
-def key_pressed(looks: Looks, key: str, at_ms: int, song: Song | None = None) -> Looks | None:
+def key_pressed(looks: Looks, key: str, at_ms: int, song: "Song | None" = None) -> Looks | None:
     """Take a key that is no pedal; None where it means nothing here.
 
     The page of keys goes on with ?, any other key closes it.
@@ -91,7 +92,7 @@ def stepped(looks: Looks) -> Looks:
     return replace(looks, keys_shown=False, keys_page=0) if looks.keys_shown else looks
 
 
-def offered(song: Song, looks: Looks) -> Detail | None:
+def offered(song: "Song", looks: Looks) -> Detail | None:
     """Tell the lesser detail that could do for a song so well known; None where the player has chosen already."""
     if song.known is None or any(title == song.title for title, _ in looks.details):
         return None

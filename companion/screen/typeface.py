@@ -8,6 +8,7 @@ Only the tables of the OpenType specification that say how wide and high things 
 window and is the same on every machine.
 """
 
+import mmap
 import struct
 from bisect import bisect_left
 from functools import cache
@@ -29,10 +30,11 @@ class Face:
     """One font file. Lengths as shares of the em. Widths are looked up when a sign is first met, since few ever are."""
 
     def __init__(self, path: Path) -> None:
-        """Read what concerns the whole face; the rest stays as bytes."""
+        """Read what concerns the whole face; the rest is read from the file when it is asked for."""
         self.path = path
         self.raised = RAISED.get(path, 0.0)
-        self._whole = whole = path.read_bytes()
+        with path.open("rb") as file:
+            self._whole = whole = mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ)
         count = struct.unpack_from(">H", whole, 4)[0]
         rows = (struct.unpack_from(">4sIII", whole, 12 + 16 * number) for number in range(count))
         tables = {tag.decode(): offset for tag, _checksum, offset, _length in rows}
@@ -69,7 +71,7 @@ class Face:
 class Segments:
     """The code points of the basic plane (cmap format 4); what is beyond it is shown as an empty box."""
 
-    def __init__(self, whole: bytes, cmap: int) -> None:
+    def __init__(self, whole: mmap.mmap, cmap: int) -> None:
         """Find the table of format 4. Raises StopIteration where a font has none, as no shipped one has."""
         offsets = (
             cmap + struct.unpack_from(">I", whole, cmap + 8 + 8 * number)[0]

@@ -1,12 +1,13 @@
 """The program as the benches run it: a show whose every step changes the sound, a rig, ports and a display."""
 
-import sys
+import sysconfig
 from pathlib import Path
 
 from real.jack import JackServer
 from real.program import Program
 from real.window import Display
 
+COMPANION = str(Path(sysconfig.get_path("scripts")) / "companion")
 SECTIONS = ("Intro", "Verse", "Pre-chorus", "Chorus", "Verse two", "Chorus two", "Solo", "Bridge", "Breakdown", "Outro")
 SOUNDS = ("grand piano", "tonewheel organ")
 
@@ -51,18 +52,7 @@ def write_rig(folder: Path, port: str, press: str = "next") -> Path:
 def play(folder: Path, show: Path, rig: Path, server: JackServer, display: Display | None) -> Program:
     """Start ``companion play`` as a player does, with what it keeps for the user in a folder of its own."""
     screen = "none" if display is None else "full"
-    command = (
-        sys.executable,
-        "-m",
-        "companion.cli",
-        "play",
-        str(show),
-        "--rig",
-        str(rig),
-        "--screen",
-        screen,
-        "--fresh",
-    )
+    command = (COMPANION, "play", str(show), "--rig", str(rig), "--screen", screen, "--fresh")
     return Program(command, env={**own_home(folder), **server.env, **(display.env if display else {})})
 
 

@@ -11,7 +11,6 @@ import argparse
 import statistics
 import subprocess
 import sys
-import sysconfig
 import tempfile
 import time
 from collections.abc import Callable
@@ -21,7 +20,7 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from bench.stage_under_test import SECTIONS, own_home, play, write_rig, write_show
+from bench.stage_under_test import COMPANION, SECTIONS, own_home, play, write_rig, write_show
 from bench.stopwatch import ROOT, Row, show
 from real.jack import JackServer, JackTap
 from real.program import wait_until
@@ -29,7 +28,7 @@ from real.window import Display
 
 BARE = (sys.executable, "-c", "pass")
 TWO_IMPORTS = (sys.executable, "-c", "import rtmidi, yaml")
-HELP = (str(Path(sysconfig.get_path("scripts")) / "companion"), "--help")
+HELP = (COMPANION, "--help")
 MS = 1e6  # nanoseconds
 
 
