@@ -10,10 +10,10 @@ from companion.errors import CompanionError
 from companion.ports import NotAJournal, Told, journals_on, read_journal, shelf_of
 from companion.rig import Rig, data_path
 from companion.show import Show, read_show
-from companion.stage import Book, Landmark, State, find_again, make_book
+from companion.stage import Book, State, make_book
 from companion.stage.played import Changed, SongPlayed, TakenBack, played, section_word
 
-from .entries import Note, entries_of, notes_of
+from .entries import Note, beginning_in, entries_of, notes_of, state_at
 
 NO_RIG = Rig("")
 """What was played asks for no sound."""
@@ -121,11 +121,7 @@ def _book_of(told: Told, show_path: Path) -> Book:
 
 
 def _beginning(book: Book, told: Told) -> State | None:
-    try:
-        mark = msgspec.json.decode(told.header.begins_at, type=Landmark | None)
-    except msgspec.DecodeError:
-        mark = None
-    return None if mark is None else find_again(book, mark)
+    return state_at(book, beginning_in(told.header.begins_at))
 
 
 Whole = dict[tuple[str, int], int]

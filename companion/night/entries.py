@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import msgspec
 
 from companion.show import Show
-from companion.stage import AnyEvent, Landmark, State
+from companion.stage import AnyEvent, Beginning, Book, Landmark, State, begun, find_again
 
 
 class Entry(msgspec.Struct, frozen=True):
@@ -25,6 +25,7 @@ class Around(enum.Enum):
     PORT_LOST = "port lost"
     PORT_FOUND = "port found"
     SCREEN_GONE = "screen gone"
+    READ_AGAIN = "show read again"
 
 
 class Note(msgspec.Struct, frozen=True):
@@ -78,6 +79,22 @@ def entries_of(lines: Sequence[bytes]) -> tuple[Entry, ...]:
         except msgspec.DecodeError:
             break
     return tuple(entries)
+
+
+def beginning_in(written: msgspec.Raw) -> Beginning | Landmark | None:
+    """Read where a journal begins, which an earlier version told by names alone; None for the show's start."""
+    with contextlib.suppress(msgspec.DecodeError):
+        return msgspec.json.decode(written, type=Beginning)
+    with contextlib.suppress(msgspec.DecodeError):
+        return msgspec.json.decode(written, type=Landmark)
+    return None
+
+
+def state_at(book: Book, beginning: Beginning | Landmark | None) -> State | None:
+    """Give the state there, in the show that the journal was written with."""
+    if isinstance(beginning, Beginning):
+        return begun(book, beginning)
+    return None if beginning is None else find_again(book, beginning)
 
 
 _ENCODER = msgspec.json.Encoder()

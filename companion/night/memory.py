@@ -1,6 +1,7 @@
 """The night's memory: which journal is taken up and which begun, and the promise that no second copy writes it."""
 
 import contextlib
+import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -22,21 +23,67 @@ from companion.ports import (
     shelf_of,
     wall_time_s,
 )
-from companion.rig import data_path
-from companion.stage import Book, Landmark, State, at_start, find_again, landmark, replay
+from companion.rig import Rig, data_path
+from companion.show import Show
+from companion.stage import (
+    Beginning,
+    Book,
+    Landmark,
+    State,
+    at_start,
+    beginning_of,
+    carried_over,
+    find_again,
+    landmark,
+    make_book,
+    replay,
+)
 
-from .entries import Around, Entry, Note, TakenUp, entries_of, fingerprint, note_line
+from .entries import (
+    Around,
+    Entry,
+    Note,
+    TakenUp,
+    beginning_in,
+    entries_of,
+    fingerprint,
+    note_line,
+    state_at,
+)
 
 _MS = 1000
+
+
+class Shelf(msgspec.Struct, frozen=True):
+    """Where the journals of one show stand, and whom to tell what goes wrong there."""
+
+    path: Path
+    show_path: Path
+    say: Callable[[str], None]
+
+    def begin(self, state: State, beginning: Beginning | None = None, before: str = "") -> Journal:
+        """Begin a journal at this state, of the show's start or where it goes on ``before``. Raises OSError."""
+        show = state.book.show
+        header = Header(
+            JOURNAL_VERSION,
+            str(self.show_path),
+            show.title,
+            fingerprint(show),
+            msgspec.Raw(msgspec.json.encode(beginning)),
+            msgspec.Raw(msgspec.json.encode(show)),
+            before,
+        )
+        return Journal.begun(new_name(self.path), header, self.say)
 
 
 class Memory:
     """The journal of one night, open; or none, where the disk takes none."""
 
-    def __init__(self, taken_up: TakenUp, journal: Journal | None) -> None:
+    def __init__(self, taken_up: TakenUp, journal: Journal | None, shelf: Shelf) -> None:
         """Take where the night begins, and what it is written to."""
         self.taken_up = taken_up
         self._journal = journal
+        self._shelf = shelf
 
     def write(self, record: bytes) -> None:
         """Hand one record to the system."""
@@ -47,6 +94,22 @@ class Memory:
         """Hand over what happened around the show."""
         if self._journal is not None:
             self._journal.note(record)
+
+    def go_on(self, state: State, at_ms: int) -> str:
+        """Go on in a journal of its own from a state whose show was read again; why that cannot be, or nothing.
+
+        A kill before the new one has its header takes up the old one, which finds its place in the edited show.
+        """
+        if self._journal is None:
+            return ""
+        try:
+            journal = self._shelf.begin(state, beginning_of(state, at_ms), self._journal.path.name)
+        except OSError as fault:
+            return f"no journal can be begun ({fault.strerror})"
+        # It waits for its disk, and the foot must not.
+        threading.Thread(target=self._journal.close, name="journal end", daemon=True).start()
+        self._journal = journal
+        return ""
 
     def end(self) -> None:
         """Write that the night was ended in order."""
@@ -70,36 +133,27 @@ def memory_of(show_path: Path, book: Book, wish: Wish, say: Callable[[str], None
     except AnotherCopy:
         raise NoStage(f"{show_path} is being played by another copy of companion; end that one first") from None
     with lock:
-        yield _open(shelf, show_path, book, wish, say)
+        yield _open(Shelf(shelf, show_path, say), book, wish)
 
 
-def _open(shelf: Path, show_path: Path, book: Book, wish: Wish, say: Callable[[str], None]) -> Memory:
-    told_at = None if wish.fresh else _last_night(shelf, wish, say)
-    mark = fingerprint(book.show)
-    if told_at is not None and told_at[0].header.fingerprint == mark:
-        told, path = told_at
-        taken_up = _replayed(book, told, wall_time_s())
-        with contextlib.suppress(OSError):
-            return _told_again(Memory(taken_up, Journal.gone_on(path, told, say)))
-    elif told_at is not None:
-        taken_up = _found_again(book, told_at[0], wall_time_s())
+def _open(shelf: Shelf, book: Book, wish: Wish) -> Memory:
+    told_at = None if wish.fresh else _last_night(shelf, wish)
+    if told_at is None:
+        taken_up, beginning, before = TakenUp(at_start(book)), None, ""
     else:
-        taken_up = TakenUp(at_start(book))
-    begins_at = msgspec.Raw(msgspec.json.encode(landmark(taken_up.state) if told_at is not None else None))
-    header = Header(
-        JOURNAL_VERSION,
-        str(show_path),
-        book.show.title,
-        mark,
-        begins_at,
-        msgspec.Raw(msgspec.json.encode(book.show)),
-        before=told_at[1].name if told_at is not None else "",
-    )
+        told, path = told_at
+        if told.header.fingerprint == fingerprint(book.show):
+            taken_up = _replayed(book, told, wall_time_s())
+            with contextlib.suppress(OSError):
+                return _told_again(Memory(taken_up, Journal.gone_on(path, told, shelf.say), shelf))
+        else:
+            taken_up = _found_again(book, told, wall_time_s())
+        beginning, before = beginning_of(taken_up.state, taken_up.at_ms), path.name
     try:
-        memory = Memory(taken_up, Journal.begun(new_name(shelf), header, say))
+        memory = Memory(taken_up, shelf.begin(taken_up.state, beginning, before), shelf)
     except OSError as fault:
-        say(f"no journal can be kept ({fault.strerror}): the show goes on, a restart would not know its place")
-        return Memory(taken_up, None)
+        shelf.say(f"no journal can be kept ({fault.strerror}): the show goes on, a restart would not know its place")
+        return Memory(taken_up, None, shelf)
     return memory if told_at is None else _told_again(memory)
 
 
@@ -110,65 +164,83 @@ def _told_again(memory: Memory) -> Memory:
     return memory
 
 
-def _last_night(shelf: Path, wish: Wish, say: Callable[[str], None]) -> tuple[Told, Path] | None:
+def _last_night(shelf: Shelf, wish: Wish) -> tuple[Told, Path] | None:
     """Give the journal to take up, if there is one.
 
     "A killed program goes on where it was. One that was ended in order, or a journal older than twelve hours, starts
-    anew (``--resume`` takes it up)."
+    anew (``--resume`` takes it up)." Behind one that cannot be read, killed before it had its header, the one before.
     """
-    path = next(iter(journals_on(shelf)), None)
-    if path is None:
-        return None
-    try:
-        told = read_journal(path)
-    except (NotAJournal, OSError) as fault:
-        say(f"the last journal is left as it is and a new one begun: {fault}")
-        return None
-    if told.lost:
-        say(told.lost)
-    if not wish.resume and told.ended:
-        return None
-    if not wish.resume and is_stale(told.last_s, wall_time_s()):
-        say("the last journal is older than twelve hours and a new one begun (--resume takes it up)")
-        return None
-    return told, path
+    for path in journals_on(shelf.path):
+        try:
+            told = read_journal(path)
+        except (NotAJournal, OSError) as fault:
+            shelf.say(f"the last journal is left as it is and a new one begun: {fault}")
+            continue
+        if told.lost:
+            shelf.say(told.lost)
+        if not wish.resume and told.ended:
+            return None
+        if not wish.resume and is_stale(told.last_s, wall_time_s()):
+            shelf.say("the last journal is older than twelve hours and a new one begun (--resume takes it up)")
+            return None
+        return told, path
+    return None
 
 
 def _replayed(book: Book, told: Told, now_s: float) -> TakenUp:
     """Play the journal again, from where it began."""
     entries = entries_of(told.events)
     state = replay(book, (entry.event for entry in entries), _beginning(book, told))
-    return TakenUp(state, _time_now(entries, told, now_s), _place_said("taken up", state) if entries else "")
+    said = _place_said("taken up", state) if entries or told.header.before else ""
+    return TakenUp(state, _time_now(entries, told, now_s), said)
 
 
 def _found_again(book: Book, told: Told, now_s: float) -> TakenUp:
     """Find the last place again by its names, in a show that was edited since."""
     entries = entries_of(told.events)
     at_ms = _time_now(entries, told, now_s)
-    mark = entries[-1].mark if entries else _begins_at(told)
-    if mark is None:
-        return TakenUp(at_start(book), at_ms)
-    found = find_again(book, mark)
-    if found is None:
-        return TakenUp(at_start(book), at_ms, f'the show was edited, "{mark.song}" is gone: from the top')
-    return TakenUp(found, at_ms, _place_said("the show was edited; taken up", found))
+    was = _as_it_was(book.rig, told, entries)
+    if was is not None:
+        title = was.song.song.title if was.song else None
+        if title is None or _has(book, title) or not _has(make_book(was.book.show, book.rig)[0], title):
+            found = carried_over(was, book)
+            return TakenUp(found, at_ms, _place_said("the show was edited; taken up", found))
+        return TakenUp(at_start(book), at_ms, f'the show was edited, "{title}" is gone: from the top')
+    begins = beginning_in(told.header.begins_at)
+    mark = entries[-1].mark if entries else begins if isinstance(begins, Landmark) else None
+    state = None if mark is None else find_again(book, mark)
+    if mark is None or state is None:
+        gone = f'"{mark.song}" is gone' if mark else "and its journal does not know the old one"
+        return TakenUp(at_start(book), at_ms, f"the show was edited, {gone}: from the top" if entries else "")
+    return TakenUp(state, at_ms, _place_said("the show was edited; taken up", state))
+
+
+def _as_it_was(rig: Rig, told: Told, entries: tuple[Entry, ...]) -> State | None:
+    """Give the last state of the show as it was then, of which the journal keeps a copy; None where it has none."""
+    try:
+        show = msgspec.json.decode(told.header.as_played, type=Show | None)
+    except msgspec.DecodeError:
+        return None
+    if show is None:
+        return None
+    book = make_book(show, rig)[0]
+    state = replay(book, (entry.event for entry in entries), _beginning(book, told))
+    return state if not entries or landmark(state) == entries[-1].mark else None
+
+
+def _has(book: Book, title: str) -> bool:
+    return any(one.song.title.casefold() == title.casefold() for one in book.songs)
 
 
 def _beginning(book: Book, told: Told) -> State | None:
-    mark = _begins_at(told)
-    return None if mark is None else find_again(book, mark)
-
-
-def _begins_at(told: Told) -> Landmark | None:
-    try:
-        return msgspec.json.decode(told.header.begins_at, type=Landmark | None)
-    except msgspec.DecodeError:
-        return None
+    return state_at(book, beginning_in(told.header.begins_at))
 
 
 def _time_now(entries: tuple[Entry, ...], told: Told, now_s: float) -> int:
     """Go on with the show's own time; a clock that was set back since stops it for as long as we were away."""
-    last_ms = entries[-1].event.at_ms if entries else 0
+    begins = beginning_in(told.header.begins_at)
+    began_ms = begins.at_ms if isinstance(begins, Beginning) else 0
+    last_ms = entries[-1].event.at_ms if entries else began_ms
     return last_ms + max(0, round((now_s - told.last_s) * _MS))
 
 

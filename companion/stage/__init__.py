@@ -1,6 +1,7 @@
 """The core: state, events, effects, pedal gestures. Pure: no clock, port, file or window is touched in this room."""
 
 from .book import Book, BookSection, BookSong, Missed, make_book, with_song
+from .carrying import Beginning, beginning_of, begun, carried_over
 from .effects import Clock, Effect, SendSound, SilenceAll, Tell, Tune
 from .events import (
     EVENT_OF,
@@ -44,7 +45,7 @@ from .order import coming
 from .place import Landmark, Place, Where
 from .resume import find_again, replay
 from .state import State, at_start, called_for, clock_due, landmark, tempo_due, tuning_due
-from .step import all_due, step
+from .step import all_due, changes, step
 from .surroundings import Surroundings
 
 __all__ = [
@@ -54,6 +55,7 @@ __all__ = [
     "AnyEvent",
     "Ask",
     "Back",
+    "Beginning",
     "Book",
     "BookSection",
     "BookSong",
@@ -90,7 +92,11 @@ __all__ = [
     "Where",
     "all_due",
     "at_start",
+    "beginning_of",
+    "begun",
     "called_for",
+    "carried_over",
+    "changes",
     "clock_due",
     "coming",
     "feet_of",

@@ -123,14 +123,14 @@ def _moved(state: State, place: Place, at_ms: int, *, even_if_here: bool = False
         past=Past(state),
     )
     moved = replace(moved, on=called_for(moved))
-    return moved, _changes(state, moved, arriving=arrives, begins=begins)
+    return moved, changes(state, moved, arriving=arrives, begins=begins)
 
 
 def _taken_back(state: State, of_ms: int | None) -> tuple[State, tuple[Effect, ...]]:
     if state.past is None or of_ms not in (None, state.stepped_ms):
         return state, ()
     before = state.past.state
-    return before, _changes(state, before, arriving=False)
+    return before, changes(state, before, arriving=False)
 
 
 def _called(state: State, event: Call) -> tuple[State, tuple[Effect, ...]]:
@@ -161,7 +161,7 @@ def _reordered(
         return moved, _parted(before, how)
     there = replace(moved, left_out=frozenset(), taps_ms=(), shift=0, section_began_ms=at_ms, song_began_ms=None)
     there = replace(there, on=called_for(there))
-    return there, (*_changes(before, there, arriving=True), *_parted(before, how))
+    return there, (*changes(before, there, arriving=True), *_parted(before, how))
 
 
 def _parted(state: State, how: str) -> tuple[Tell, ...]:
@@ -177,7 +177,7 @@ def _tapped(state: State, at_ms: int) -> tuple[State, tuple[Effect, ...]]:
     if state.song is None:
         return state, ()
     tapped = replace(state, taps_ms=(*state.taps_ms, at_ms)[-MOST_TAPS:])
-    return tapped, _changes(state, tapped, arriving=False)
+    return tapped, changes(state, tapped, arriving=False)
 
 
 def _shifted(state: State, semitones: int, at_ms: int) -> tuple[State, tuple[Effect, ...]]:
@@ -186,7 +186,7 @@ def _shifted(state: State, semitones: int, at_ms: int) -> tuple[State, tuple[Eff
     if state.song is None or shift == state.shift:
         return state, ()
     shifted = replace(state, shift=shift, stepped_ms=at_ms, past=Past(state))
-    return shifted, _changes(state, shifted, arriving=False)
+    return shifted, changes(state, shifted, arriving=False)
 
 
 def _song_number(state: State, place: Place) -> int | None:
@@ -195,8 +195,8 @@ def _song_number(state: State, place: Place) -> int | None:
     return None
 
 
-def _changes(
-    before: State, after: State, *, arriving: bool, begins: bool = False
+def changes(
+    before: State, after: State, *, arriving: bool = False, begins: bool = False
 ) -> tuple[SendSound | Tune | Clock, ...]:
     """Give the sounds, the tuning and the time that differ; a sound that is already on is not sent again."""
     sounds = tuple(

@@ -2,15 +2,16 @@
 
 from pathlib import Path
 
+import msgspec
 import pytest
 from stage.scenes import book_of, song, told
 
 from companion.errors import NoStage
 from companion.night import memory as memory_room
-from companion.night.entries import Entry, entry_line
+from companion.night.entries import Entry, entry_line, fingerprint
 from companion.night.memory import Memory, Wish, memory_of
-from companion.ports import journals_on, shelf_of, wall_time_s
-from companion.stage import Book, Next, landmark, step
+from companion.ports import Header, Journal, journals_on, shelf_of, wall_time_s
+from companion.stage import Book, Next, PutIn, carried_over, landmark, replay, step
 
 BOOK = book_of([song("A", "Intro @organ, Verse @lead, Chorus"), song("B", "Intro, Verse")])
 SHOW = Path("shows/a.yaml")
@@ -156,3 +157,56 @@ def test_where_no_journal_can_be_kept_the_show_goes_on(
     monkeypatch.setattr(memory_room, "data_path", lambda: tmp_path / "file")
     assert night(said, presses=3, end=True) == "A up next"
     assert any("no journal can be kept" in line for line in said)
+
+
+def test_a_song_that_was_put_in_is_still_on_after_an_edit_and_after_another_kill(said: list[str]) -> None:
+    with memory_of(SHOW, BOOK, Wish(), said.append) as memory:
+        state = memory.taken_up.state
+        for event in (Next(1000), PutIn(2000, song("Wish", "Intro, Solo @lead")), Next(3000), Next(4000)):
+            state, _ = step(state, event)
+            memory.write(entry_line(Entry(event, landmark(state))))
+    edited = book_of([song("New", "Intro"), song("A", "Intro, Verse"), song("B", "Intro, Verse")])
+    assert night(said, book=edited) == "Solo of Wish"
+    assert night(said, presses=1, book=edited) == "Solo of Wish"
+    assert night(said, book=edited) == "B up next", "the order goes on where it was"
+
+
+def test_a_show_read_again_on_stage_goes_on_in_a_journal_of_its_own(said: list[str], tmp_path: Path) -> None:
+    edited = book_of([song("B", "Intro, Verse"), song("A", "Intro @organ, Verse @strings, Tag")])
+    with memory_of(SHOW, BOOK, Wish(), said.append) as memory:
+        play(memory, 2)
+        state = carried_over(replay(BOOK, [Next(1000), Next(2000)]), edited)
+        assert memory.go_on(state, at_ms=2500) == ""
+        memory.write(entry_line(Entry(Next(3000), landmark(step(state, Next(3000))[0]))))
+    assert night(said, book=edited) == "Tag of A"
+    assert len(journals_on(shelf_of(SHOW, tmp_path))) == 2
+    with memory_of(SHOW, edited, Wish(), said.append) as memory:
+        assert memory.taken_up.at_ms >= 3000
+
+
+def test_killed_between_the_new_journal_and_its_header_the_old_one_is_taken_up(said: list[str], tmp_path: Path) -> None:
+    night(said, presses=2)
+    newest = journals_on(shelf_of(SHOW, tmp_path))[0]
+    newest.with_name(f"{int(newest.stem) + 1:012d}.journal").write_bytes(b"")
+    assert night(said, book=book_of([song("New"), song("A", "Intro, Verse")])) == "Verse of A"
+
+
+def test_where_no_journal_can_be_begun_the_show_is_not_read_again(
+    said: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_: object) -> Journal:
+        raise OSError(28, "No space left on device")
+
+    with memory_of(SHOW, BOOK, Wish(), said.append) as memory:
+        monkeypatch.setattr(Journal, "begun", full)
+        assert "No space left" in memory.go_on(memory.taken_up.state, 0)
+        play(memory, 2)
+    monkeypatch.undo()
+
+
+def test_a_place_that_an_earlier_version_told_by_names_is_found(said: list[str], tmp_path: Path) -> None:
+    mark = landmark(replay(BOOK, [Next(1000), Next(2000)]))
+    header = Header(1, str(SHOW), "test", fingerprint(BOOK.show), msgspec.Raw(msgspec.json.encode(mark)))
+    shelf = shelf_of(SHOW, tmp_path)
+    Journal.begun(shelf / "000000000001.journal", header, said.append).close()
+    assert night(said, wish=Wish(resume=True)) == "Verse of A"
