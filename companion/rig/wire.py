@@ -13,6 +13,7 @@ from companion.rig.model import BankMessage, HowTransposed, Keyboard, Sound
 BANK_MSB: Final = 0
 DATA_ENTRY: Final = 6
 VOLUME: Final = 7
+EXPRESSION: Final = 11
 BANK_LSB: Final = 32
 DAMPER: Final = 64
 SOSTENUTO: Final = 66
@@ -28,6 +29,13 @@ _COARSE_TUNING: Final = (0x00, 0x02)  # registered parameter: MSB, LSB
 _NO_PARAMETER: Final = (0x7F, 0x7F)  # the null parameter: later data entry changes nothing
 _TUNING_CENTRE: Final = 64
 
+LEFT_OUT: Final = {VOLUME: 100, EXPRESSION: 127}
+"""The levels of a sound that says nothing of them, beside others of its keyboard that do.
+
+Volume: a General MIDI instrument's at power-on (General MIDI 1, from memory). Expression: that of Reset All Controllers
+(RP-015).
+"""
+
 
 class Pause(msgspec.Struct, frozen=True):
     """Send nothing more to this keyboard for so long. Others do not wait for it."""
@@ -39,7 +47,8 @@ def change_to(keyboard: Keyboard, sound: Sound) -> tuple[bytes | Pause, ...]:
     """Give all that puts this sound on, in order; nothing of a program where it is chosen by hand.
 
     Controls before; bank MSB and LSB, as the keyboard wants them; the program; controls after it, since many
-    instruments reset the part at a program change (common practice, no source); the raw messages. A keyboard that needs
+    instruments reset the part at a program change (common practice, no source); the raw messages. Volume and expression
+    that this sound leaves out are sent where another of the keyboard may have set them. A keyboard that needs
     to settle has its pause after the bank messages, and once more between the program, which is what makes the bank
     take effect (MIDI 1.0), and what follows it.
 
@@ -51,7 +60,8 @@ def change_to(keyboard: Keyboard, sound: Sound) -> tuple[bytes | Pause, ...]:
     bank_messages = () if bank is None else _bank(keyboard, bank)
     pause = (Pause(keyboard.settle_ms),) if bank_messages and keyboard.settle_ms else ()
     program = () if sound.program is None else (program_change(channel, sound.program),)
-    after = tuple(control_change(channel, control, value) for control, value in sound.controls) + sound.send
+    controls = (*levels_due(keyboard, sound), *sound.controls)
+    after = tuple(control_change(channel, control, value) for control, value in controls) + sound.send
     return (
         *(control_change(channel, control, value) for control, value in sound.before),
         *bank_messages,
@@ -71,6 +81,19 @@ def bank_due(keyboard: Keyboard, sound: Sound) -> tuple[int, int] | None:
     if sound.bank is not None or sound.program is None:
         return sound.bank
     return (0, 0) if any(other.bank is not None for other in keyboard.sounds) else None
+
+
+def levels_due(keyboard: Keyboard, sound: Sound) -> tuple[tuple[int, int], ...]:
+    """Give the controls that this sound leaves out and another sound of the keyboard sets.
+
+    Else it would be as loud as whatever was played before it. Only levels: other controls are the program's own matter.
+    """
+    return tuple(
+        (control, value)
+        for control, value in LEFT_OUT.items()
+        if not _sets(keyboard, sound, control, fades=False)
+        and any(_sets(keyboard, other, control, fades=True) for other in keyboard.sounds)
+    )
 
 
 def program_change(channel: int, program: int) -> bytes:
@@ -135,6 +158,16 @@ def _channel_off(channel: int, *, reset_controllers: bool) -> tuple[bytes, ...]:
         control_change(channel, ALL_NOTES_OFF, 0),
     )
     return (*silence, control_change(channel, RESET_ALL_CONTROLLERS, 0)) if reset_controllers else silence
+
+
+def _sets(keyboard: Keyboard, sound: Sound, control: int, *, fades: bool) -> bool:
+    """Tell whether a sound sets this control; a fade to 0 before the change is no level of its own."""
+    raw = bytes((0xB0 | keyboard.channel - 1, control))
+    return (
+        any(one == control for one, _ in sound.controls)
+        or any(one == control and (value > 0 or fades) for one, value in sound.before)
+        or any(message[:2] == raw for message in sound.send)
+    )
 
 
 def _bank(keyboard: Keyboard, bank: tuple[int, int]) -> tuple[bytes, ...]:

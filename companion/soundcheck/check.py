@@ -116,6 +116,11 @@ def _felt(check: Check, moved: tuple[Feet, tuple[Ask, ...]]) -> tuple[Check, tup
     if check.stage is not Stage.PEDALS:
         return check, asks, ()
     down = {number for number, one in enumerate(feet.switches) if one.down and not before[number].down}
+    down |= {  # a switch that latches is pressed either way
+        number
+        for number, one in enumerate(feet.switches)
+        if feet.pedals[number].latching and one.edge_ms != before[number].edge_ms
+    }
     pedals = [check.rig.pedals[number] for number in sorted(down)]
     said = tuple(Say(f"    {pedal.name}: {pedal.press.value}") for pedal in pedals)
     return replace(check, pressed=check.pressed | down), asks, said
@@ -210,10 +215,18 @@ def _go_on(check: Check, at_ms: int) -> Stepped:
 
 
 def _sound(check: Check, at_ms: int) -> Stepped:
-    """Put the sound of this trial on, at the level that it was nudged to."""
-    trial = check.trials[check.at]
+    """Put the sound of this trial on, at the level that it was nudged to.
+
+    One that says nothing of its level has the usual one where another of its keyboard was nudged, as it will on stage.
+    """
+    trial, level = check.trials[check.at], check.answers[check.at].level
     board = check.rig.keyboards[trial.keyboard]
-    parcel = change_to(board, at_level(trial.sound, check.answers[check.at].level))
+    others = (
+        one.level for one, other in zip(check.answers, check.trials, strict=True) if other.keyboard == trial.keyboard
+    )
+    if check.level is None and any(one is not None for one in others):
+        level = UNWRITTEN
+    parcel = change_to(board, at_level(trial.sound, level))
     return _sent(check, Send(port_word(board), parcel, replace=True), at_ms)
 
 

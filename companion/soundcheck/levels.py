@@ -5,12 +5,12 @@ from typing import Final
 import msgspec
 
 from companion.rig import Sound
+from companion.rig.wire import LEFT_OUT, VOLUME
 
-VOLUME: Final = 7  # MIDI 1.0, Table III
 LOUDEST: Final = 127
 SOFTEST: Final = 1  # a sound check that ends in silence has lost the sound
-UNWRITTEN: Final = 100
-"""Where the rig says nothing: the level of a General MIDI instrument at power-on (General MIDI 1, from memory)."""
+UNWRITTEN: Final = LEFT_OUT[VOLUME]
+"""Where the rig says nothing."""
 
 NUDGE_DB: Final = 1.5  # a little more than the least that is heard as another level, 1 dB (common practice, no source)
 DB_A_DECADE: Final = 40.0  # dB = 40 log10(v / 127): General MIDI 1 Developer Guidelines, from memory

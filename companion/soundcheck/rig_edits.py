@@ -15,8 +15,8 @@ from companion.rig import BUILT_IN, BankMessage, Keyboard, Rig, Sound, to_panel
 from companion.rig.controllers import controller
 from companion.rig.names import folded
 from companion.rig.reading import RIG
+from companion.rig.wire import VOLUME
 
-from .levels import VOLUME
 from .pedal_edits import Changes, Written, key_as_typed, pedal_changes
 from .talk import KeepLevel, KeepPedals, KeepSound
 

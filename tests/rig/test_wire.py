@@ -70,6 +70,36 @@ def test_a_sound_without_a_bank_beside_others_that_have_one_is_in_bank_0() -> No
     assert sent(change_to(Keyboard("lower", sounds=(plain,)), plain)) == "C0 00"
 
 
+FADED = Sound("pad", program=89, before=((7, 0),), controls=((7, 90),))
+SOFT = Sound("strings", program=48, controls=((11, 60),))
+RAW = Sound("bells", program=14, send=(bytes.fromhex("B0 07 28"),))
+
+
+@pytest.mark.parametrize(
+    ("others", "sound", "expected"),
+    [
+        # volume 100: a General MIDI instrument's at power-on (General MIDI 1, from memory); expression 127: RP-015
+        ((FADED,), Sound("piano", program=0), "C0 00 B0 07 64"),
+        ((SOFT,), Sound("piano", program=0), "C0 00 B0 0B 7F"),
+        ((FADED, SOFT), Sound("piano", program=0), "C0 00 B0 07 64 B0 0B 7F"),
+        ((RAW,), Sound("piano", program=0), "C0 00 B0 07 64"),
+        ((), Sound("piano", program=0, before=((7, 0),)), "B0 07 00 C0 00 B0 07 64"),  # a fade is no level
+        ((FADED, SOFT), Sound("choir", by_hand="bank B"), "B0 07 64 B0 0B 7F"),
+        # what it sets itself is not touched, wherever it does so
+        ((FADED,), Sound("piano", program=0, controls=((7, 80),)), "C0 00 B0 07 50"),
+        ((FADED,), Sound("piano", program=0, before=((7, 80),)), "B0 07 50 C0 00"),
+        ((FADED,), RAW, "C0 0E B0 07 28"),
+        # nor what no sound of this keyboard sets, nor what is no level
+        ((SOFT,), SOFT, "C0 30 B0 0B 3C"),
+        ((Sound("other", program=1, controls=((91, 90), (10, 5))),), Sound("piano", program=0), "C0 00"),
+    ],
+)
+def test_a_level_that_a_sound_leaves_out_is_not_that_of_the_sound_before_it(
+    others: tuple[Sound, ...], sound: Sound, expected: str
+) -> None:
+    assert sent(change_to(Keyboard("lower", sounds=(*others, sound)), sound)) == expected
+
+
 def test_a_sound_chosen_by_hand_sends_no_program_but_its_controls() -> None:
     board = Keyboard("lower", sounds=(Sound("organ", program=16, bank=(0, 32)),))
     assert change_to(board, Sound("choir", by_hand="bank B, button 4")) == ()

@@ -7,14 +7,16 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 from soundcheck.conversation import Talking, bytes_of
-from soundcheck.scenes import ORGAN, RIG, begun
+from soundcheck.scenes import LEAD, ORGAN, RIG, begun, book_on, part
 
 from companion.night.happenings import KeyCame, Stop
 from companion.ports import Direction, MidiCame, PortFound, PortLost
-from companion.rig import Action, Pedal, Rig, Sustain
+from companion.rig import Action, Keyboard, Pedal, Rig, Sustain
+from companion.show import Song
 from companion.soundcheck.check import step
-from companion.soundcheck.check_state import BY_PEDAL, KEYS, Check, Stage, Verdict, Word
+from companion.soundcheck.check_state import BY_PEDAL, KEYS, Check, Stage, Verdict, Word, at_start
 from companion.soundcheck.prompts import prompt
 from companion.soundcheck.talk import Happening, KeepLevel, NotKept, Remember, Say
 
@@ -61,7 +63,8 @@ def verdicts(talk: Talking[Check]) -> list[Verdict | None]:
 
 
 # MIDI 1.0, Tables I to III: Cn program change, Bn control change, 7 channel volume; channel and program less one
-PIANO_ON = ["Stage Piano: C0 00"]
+# The piano says nothing of its level, beside an organ that does: 100, General MIDI 1 at power-on (from memory)
+PIANO_ON = ["Stage Piano: C0 00", "Stage Piano: B0 07 64"]
 ORGAN_ON = ["Stage Piano: C0 10", "Stage Piano: B0 07 6E"]
 LEAD_ON = ["Foldaway Synth: C1 51"]
 
@@ -217,7 +220,7 @@ def test_all_off_silences_every_port_and_the_sound_is_sent_again() -> None:
     talk.key("o")
     sent = talk.sent()
     assert sent.count("Stage Piano: B0 78 00") == sent.count("Foldaway Synth: BF 7B 00") == 1
-    assert sent[-1:] == PIANO_ON
+    assert sent[-2:] == PIANO_ON
 
 
 def test_every_answer_is_remembered_at_once() -> None:
@@ -244,6 +247,28 @@ def test_a_port_that_comes_or_goes_is_told_where_the_night_would_miss_it() -> No
     assert talk.said() == ['"Foot Box" is gone', '"Foot Box" is there']
     talk.lost("Foldaway Synth")  # the hands on it; that it can be heard is a help and no need
     assert talk.said() == []
+
+
+def test_a_level_that_was_nudged_is_not_left_to_the_next_sound_that_says_nothing_of_its_own() -> None:
+    """As it will be on stage, where the rig has the kept level."""
+    synth = Keyboard("upper", port="Foldaway Synth", sounds=(LEAD, replace(LEAD, name="bright lead", program=80)))
+    songs = (Song("Wet Paint", road_map=(part("Verse", "lead"), part("Solo", "bright lead"))),)
+    check = at_start(book_on(Rig("One synth", keyboards=(synth,)), songs))
+    talk = Talking(step, check)
+    talk.found("Foldaway Synth", Direction.OUT)
+    talk.wait(1300)
+    talk.key("enter")
+    assert talk.sent()[-1:] == ["Foldaway Synth: C0 51"]
+    talk.key("-", "enter")
+    assert talk.sent() == ["Foldaway Synth: B0 07 5C", "Foldaway Synth: C0 50", "Foldaway Synth: B0 07 64"]
+
+
+def test_a_switch_that_latches_is_pressed_whichever_way_it_goes() -> None:
+    stomp = Pedal("stomp", port="Foot Box", control=80, press=Action.NEXT, latching=True)
+    talk = hearing(Rig("latch", keyboards=RIG.keyboards, pedals=(stomp, *RIG.pedals[1:])))
+    talk.key("t")
+    talk.midi("Foot Box", "B0 50 00")
+    assert talk.state.pressed == frozenset({0})
 
 
 def test_a_sound_by_hand_is_told_with_what_to_press() -> None:
