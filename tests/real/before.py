@@ -1,12 +1,13 @@
 """The commands before the doors as real programs: lines on their standard input are keys."""
 
 import json
+import subprocess
 import sys
 import time
 from pathlib import Path
-from typing import Any
+from typing import Any, Protocol
 
-from real.jack import JackServer, JackTap
+from real.jack import JackServer
 from real.program import Program
 
 SHOW = """
@@ -32,13 +33,22 @@ pedals:
 """
 
 
+class CanSend(Protocol):
+    """Whatever a foot can press."""
+
+    def send(self, message: bytes) -> object:
+        """Send one message."""
+
+
 class Before(Program):
     """One of the commands before the doors; a line on its standard input is a key."""
 
-    def __init__(self, jack: JackServer, folder: Path, *words: str) -> None:
+    def __init__(self, jack: JackServer, folder: Path, *words: str, stdin: int = subprocess.PIPE) -> None:
         home = {name: str(folder / "home") for name in ("HOME", "XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_STATE_HOME")}
         super().__init__(
-            (sys.executable, "-m", "companion.cli", *words), env={**jack.env, **home, "PYTHONIOENCODING": "utf-8"}
+            (sys.executable, "-m", "companion.cli", *words),
+            env={**jack.env, **home, "PYTHONIOENCODING": "utf-8"},
+            stdin=stdin,
         )
         self._read_to = 0
 
@@ -71,7 +81,7 @@ def words(place: Path, command: str, *more: str) -> tuple[str, ...]:
     return (command, *show, "--rig", str(place / "rig.yaml"), *more)
 
 
-def tread(box: JackTap, control: int, *, channel: int = 1) -> None:
+def tread(box: CanSend, control: int, *, channel: int = 1) -> None:
     """Press a pedal as a foot does: down, a moment, up, a moment."""
     for value in (127, 0):
         box.send(bytes((0xAF + channel, control, value)))

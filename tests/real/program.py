@@ -28,7 +28,10 @@ def needs(*programs: str) -> None:
 class Program:
     """One running program. ``lines`` is what it has printed so far, standard error included, oldest first."""
 
-    def __init__(self, command: Sequence[str], env: Mapping[str, str] | None = None) -> None:
+    def __init__(
+        self, command: Sequence[str], env: Mapping[str, str] | None = None, *, stdin: int = subprocess.PIPE
+    ) -> None:
+        """Start it. ``stdin``: an open file, such as a terminal, where ``tell`` is not to write."""
         self.command = tuple(command)
         self.lines: list[str] = []
         self._news = threading.Condition()
@@ -37,7 +40,7 @@ class Program:
         guard = ("setpriv", "--pdeathsig", "KILL") if shutil.which("setpriv") else ()
         self.process = subprocess.Popen(
             (*guard, *command),
-            stdin=subprocess.PIPE,
+            stdin=stdin,
             stdout=subprocess.PIPE,
             stderr=subprocess.STDOUT,
             text=True,

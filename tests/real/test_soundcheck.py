@@ -1,13 +1,9 @@
 """Before the doors, on real ports: ports listed, sounds heard on a synthesizer, levels measured, pedals pressed."""
 
-import contextlib
 import math
 import os
 import pty
-import subprocess
-import sys
 import termios
-import threading
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -19,9 +15,6 @@ from real.jack import JackServer, JackTap
 from real.program import NotThere, wait_until
 from real.synth import Synth
 
-from companion.rig import read_rig
-
-ROOT = Path(__file__).resolve().parents[2]
 # General MIDI level 1, sound set, less one: as they go over the wire
 GRAND, ORGAN, LEAD = 0, 16, 81
 IDENTITY_REQUEST = bytes.fromhex("F0 7E 7F 06 01 F7")  # MIDI 1.0, Universal System Exclusive
@@ -195,82 +188,29 @@ def test_a_show_on_a_rig_without_any_port_is_told_without_a_traceback(jack: Jack
     assert not any("Traceback" in line for line in program.lines)
 
 
-@pytest.mark.parametrize("rig", sorted((ROOT / "config").glob("*.yaml")), ids=lambda path: path.stem)
-def test_the_demo_show_is_heard_and_ready_on_each_rig_that_comes_along(
-    rig: Path, jack: JackServer, tmp_path: Path
-) -> None:
-    read = read_rig(rig).rig
-    named = (
-        *(one.port for one in read.keyboards),
-        *(one.port for one in read.pedals),
-        *(one.port for one in read.sustain),
-    )
-    ports = {port for port in named if port}
-    with contextlib.ExitStack() as devices:
-        taps = {port: devices.enter_context(JackTap(jack, port)) for port in sorted(ports)}
-        show = str(ROOT / "shows/pier-street.yaml")
-        program = devices.enter_context(Before(jack, tmp_path, "soundcheck", show, "--rig", str(rig), "--json"))
-        program.hears("turn the amplifier", 30)
-        program.key("enter")
-        trials = int(program.hears("1 of ").split()[2])
-        for number in range(2, trials + 1):
-            program.key("enter")
-            program.hears(f"{number} of {trials}")
-        program.key("enter")
-        program.hears("Press each pedal")
-        for pedal in read.pedals:
-            if pedal.key:
-                program.key(pedal.key)
-            elif pedal.port and pedal.control is not None:
-                tread(taps[pedal.port], pedal.control, channel=pedal.channel or 1)
-            elif pedal.port:
-                taps[pedal.port].send(bytes((0x8F + (pedal.channel or 1), pedal.note or 0, 100)))
-        for sustain in read.sustain:
-            tread(taps[sustain.port], sustain.control, channel=sustain.channel or 1)
-        report = program.report()
-        sent = {message[:1] for tap in taps.values() for _, message in tap.heard()}
-    assert report["ready"], report["not_ready"]
-    assert {sound["verdict"] for sound in report["sounds"]} == {"right"}
-    assert {bytes((0xBF + board.channel,)) for board in read.keyboards} <= sent, "program changes went to each"
-
-
 def test_single_keys_of_a_real_terminal_are_understood_and_its_echo_is_left_on(
     jack: JackServer, synth: Synth, place: Path
 ) -> None:
     """A page turner's key, as a terminal sends it; ctrl-c ends; whoever typed before can type after."""
     (place / "rig.yaml").write_text(RIG + "  turner: {key: page down, press: next}\n")
     ours, theirs = pty.openpty()
-    env = {**os.environ, **jack.env, "HOME": str(place), "XDG_DATA_HOME": str(place / "data")}
-    command = (sys.executable, "-m", "companion.cli", *words(place, "soundcheck"))
-    with subprocess.Popen(
-        command, stdin=theirs, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, env=env, start_new_session=True
-    ) as program:
-        lines = iter(program.stdout or ())
-        watchdog = threading.Timer(60, program.kill)  # else a word that never comes is waited for without end
-        watchdog.start()
 
-        def hears(what: str) -> None:
-            for line in lines:
-                if what in line.decode():
-                    return
-            raise AssertionError(what)
+    def types(key: bytes) -> None:
+        wait_until(lambda: not termios.tcgetattr(ours)[3] & termios.ECHO, "a wait for single keys", 10)
+        os.write(ours, key)
 
-        def types(key: bytes) -> None:
-            wait_until(lambda: not termios.tcgetattr(ours)[3] & termios.ECHO, "a wait for single keys", 10)
-            os.write(ours, key)
-
-        hears("when all is turned down")
+    with Before(jack, place, *words(place, "soundcheck"), stdin=theirs) as program:
+        program.hears("when all is turned down")
         types(b"\r")
-        hears("LOWER: grand piano")
+        program.hears("LOWER: grand piano")
         types(b"\x1b[6~")  # page down (ECMA-48 function key 6, as terminals send it)
-        hears("LOWER: organ")
+        program.hears("LOWER: organ")
         plays(synth, ORGAN)
         types(b"-")
-        hears("volume 92, was 100")
-        program.terminate()
-        hears("NOT READY")
-    watchdog.cancel()
-    assert program.returncode == 1
+        program.hears("volume 92, was 100")
+        program.process.terminate()
+        program.hears("NOT READY")
+        assert program.wait(10) == 1
     assert termios.tcgetattr(ours)[3] & termios.ECHO
     os.close(ours)
     os.close(theirs)
