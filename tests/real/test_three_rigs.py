@@ -58,7 +58,7 @@ class Stage:
         }
 
     def sounds(self, trial: Trial) -> None:
-        """Wait until the synthesizer plays this sound on the keyboard's channel; nobody plays one that is chosen by hand."""
+        """Wait until the synthesizer plays this sound on the keyboard's channel, where it is not chosen by hand."""
         board, wanted = self.rig.keyboards[trial.keyboard], trial.sound.program
         synth = self.synths[board.port or ""]
         if wanted is not None:
