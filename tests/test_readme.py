@@ -63,7 +63,8 @@ def of_the_program() -> list[tuple[list[str], str]]:
 
 
 def runs_by_itself(words: list[str]) -> bool:
-    return words[0] not in (*STAYS_ON_STAGE, *ASKS_A_FOOT) or "--help" in words or "--show" in words
+    asks_a_foot = words[0] in (*STAYS_ON_STAGE, *ASKS_A_FOOT) or "--map" in words
+    return not asks_a_foot or "--help" in words or "--show" in words
 
 
 @pytest.fixture

@@ -4,18 +4,21 @@ import queue
 import sys
 import threading
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from companion.commands.terminal import JSON, SHOW, print_json, time_now
+from companion.commands.terminal import JSON, SHOW, YES, agreed, print_json, time_now
 
 if TYPE_CHECKING:
     from companion.prep.desk import Sat
     from companion.prep.listen import Press
+    from companion.prep.mapping import Through
     from companion.prep.quiz_cards import Card
+    from companion.rig import Rig
+    from companion.show import Song
 
 
 @click.command(epilog="Example: companion quiz shows/pier-street.yaml --most 10")
@@ -89,8 +92,17 @@ def _sat(show: Path, most: int, only: str, rig: Path | None, *, as_json: bool) -
 @SHOW
 @click.option("--only", default="", help='Only these: a title, or "set 1".')
 @click.option("--heard", help='Record what was heard elsewhere: a title, or "set 1".')
+@click.option(
+    "--map", "map_", metavar="TITLE", help="Tap this song's sections as it plays: its road map is worked out."
+)
+@click.option("--names", default="", help="With --map: names of the sections, with commas, where none are written.")
+@click.option(
+    "--rig", type=click.Path(path_type=Path), help="With --map: whose pedals tap; else those that play takes."
+)
+@click.option("--fresh", is_flag=True, help="With --map: forget what was tapped earlier.")
+@YES
 @JSON
-def listen(show: Path, only: str, heard: str | None, *, as_json: bool) -> None:
+def listen(show: Path, only: str, heard: str | None, map_: str | None, *, as_json: bool, **mapping: Any) -> None:  # noqa: ANN401 - the options above
     """Play the recordings in set order, the road map moving with them; a hearing counts from 80 percent on."""
     from companion.prep import desk  # noqa: PLC0415 - help needs none of it
     from companion.prep.listen import KEYS, Mixer, Now  # noqa: PLC0415
@@ -99,6 +111,9 @@ def listen(show: Path, only: str, heard: str | None, *, as_json: bool) -> None:
     if heard:
         done = desk.log(show, Did.HEARD, heard, time_now())
         click.echo(f"recorded: heard {', '.join(song.title for song in done)}", err=as_json)
+        return
+    if map_:
+        _map(show, map_, as_json=as_json, **mapping)
         return
     click.echo(", ".join(f"{'space' if key == ' ' else key}: {press.value}" for key, press in KEYS.items()), err=True)
     told = ""
@@ -111,8 +126,13 @@ def listen(show: Path, only: str, heard: str | None, *, as_json: bool) -> None:
             click.echo(line, err=True)
 
     player = Mixer()
+    keys = KeysPressed({"space" if key == " " else key for key in KEYS}, {"q"})
+
+    def presses() -> Iterator["Press"]:
+        yield from (KEYS[" " if key == "space" else key] for key, _ in keys.since())
+
     try:
-        listened, silent = desk.listen_to(show, player, _presses(), tell, lambda: time.sleep(0.1), time_now, only)
+        listened, silent = desk.listen_to(show, player, presses, tell, lambda: time.sleep(0.1), time_now, only)
     finally:
         player.close()
     if as_json:
@@ -123,26 +143,110 @@ def listen(show: Path, only: str, heard: str | None, *, as_json: bool) -> None:
     click.echo(f"heard: {', '.join(song.title for song, share in listened.heard if share >= 0.8) or 'nothing whole'}")
 
 
-def _presses() -> "Callable[[], Iterator[Press]]":
-    """Give a function that gives what was pressed since it was last asked, without waiting."""
-    from companion.prep.listen import KEYS, Press  # noqa: PLC0415 - help needs none of it
-    from companion.screen.terminal_keys import INTERRUPT, keys_pressed  # noqa: PLC0415
+def _map(show: Path, title: str, names: str, rig: Path | None, *, fresh: bool, yes: bool, as_json: bool) -> None:
+    """Let the player tap; show the road map with its doubts and the difference; write it when that is agreed."""
+    from companion.prep.map_landing import with_map  # noqa: PLC0415 - help needs none of it
+    from companion.prep.map_listen import map_song  # noqa: PLC0415
+    from companion.prep.mapping import tapped_map  # noqa: PLC0415
+    from companion.rig import read_rig, rig_for  # noqa: PLC0415
 
-    pressed: queue.SimpleQueue[Press] = queue.SimpleQueue()
-    keys = {"space" if key == " " else key: press for key, press in KEYS.items()} | {INTERRUPT: Press.QUIT}
+    taps_of = read_rig(rig_for(show, rig).path).rig
+    song, throughs = map_song(show, title, lambda one, path: _tapped(one, path, taps_of), time_now, fresh=fresh)
+    if not song.road_map and not names and throughs and sys.stdin.isatty() and not as_json:
+        names = click.prompt(
+            "Names of the sections, with commas (enter: Part 1, Part 2 ...)", default="", show_default=False
+        )
+    made = tapped_map(song, throughs, [name.strip() for name in names.split(",") if name.strip()])
+    lines = [str(line) for line in made.lines]
+    if made.tempo_bpm is not None:
+        was = f", {song.tempo_bpm:g} was written" if song.tempo_bpm else ""
+        lines.append(f"tempo {made.tempo_bpm:g} (within {max(made.off_bpm, 0.1):.1f}){was}")
+    lines += made.doubts
+    if made.problem:
+        lines.append(f"{song.title}: {made.problem}")
+    for line in lines:
+        click.echo(line, err=as_json)
+    written = None if made.problem else with_map(show, made)
+    differs = written is not None and written.before != written.after
+    if written is not None and differs:
+        click.echo(written.difference, err=as_json)
+        if yes or agreed(f"Write this to {show}?", as_json=as_json):
+            written.write()
+        else:
+            differs = False
+    if as_json:
+        sections = [{"section": one.name, "bars": one.bars, "passes": one.passes} for one in made.road_map]
+        print_json(
+            {"title": song.title, "tempo": made.tempo_bpm, "road_map": sections, "told": lines, "written": differs}
+        )
+    else:
+        click.echo(f"{show} is {'written' if differs else 'as it was'}")
 
-    def read() -> None:
-        for key in keys_pressed():
-            if key in keys:
-                pressed.put(keys[key])
 
-    def since() -> Iterator[Press]:
-        while not pressed.empty():
-            yield pressed.get()
+def _tapped(song: "Song", path: str, rig: "Rig") -> tuple["Through", ...]:
+    from companion.prep.listen import Mixer  # noqa: PLC0415 - help needs none of it
+    from companion.prep.map_listen import Tapped, Told, feet_tap, tap_through  # noqa: PLC0415
+    from companion.prep.mapping import Tap  # noqa: PLC0415
 
-    if sys.stdin.isatty():
-        threading.Thread(target=read, name="keys", daemon=True).start()
-    return since
+    by_key = {
+        "space": Tap.FIRST,
+        "t": Tap.BEAT,
+        "backspace": Tap.TAKE_BACK,
+        "b": Tap.BACK,
+        "r": Tap.AGAIN,
+        "q": Tap.DONE,
+    }
+    click.echo(f"{song.title}. " + ", ".join(f"{key}: {tap.value}" for key, tap in by_key.items()), err=True)
+    keys = KeysPressed(set(by_key), {"q"})
+
+    def tell(told: Told) -> None:
+        begun = len(told.through.firsts)
+        names = [section.name for section in song.road_map]
+        coming = (
+            f"; next: {names[begun]}" if begun < len(names) else "; next: the end" if begun == len(names) > 0 else ""
+        )
+        over = f". It is over: r {Tap.AGAIN.value}, q {Tap.DONE.value}" if told.is_over else ""
+        click.echo(f"{begun} tapped, {len(told.through.beats)} beats{coming}{over}", err=True)
+
+    player = Mixer()
+    try:
+        with feet_tap(rig) as feet:
+
+            def taps() -> Iterator[Tapped]:
+                yield from feet()
+                yield from (Tapped(by_key[key], at_ns) for key, at_ns in keys.since())
+
+            return tap_through(path, player, taps, tell, lambda: time.sleep(0.01), stays=keys.is_terminal)
+    finally:
+        player.close()
+
+
+class KeysPressed:
+    """The keys that are pressed in the terminal, each with its moment; none where there is no terminal."""
+
+    def __init__(self, wanted: set[str], last: set[str]) -> None:
+        """Read these keys until one of the ``last``, after which the terminal is free for a question."""
+        self._pressed: queue.SimpleQueue[tuple[str, int]] = queue.SimpleQueue()
+        self._wanted, self._last = wanted, last
+        self.is_terminal = sys.stdin is not None and sys.stdin.isatty()
+        if self.is_terminal:
+            threading.Thread(target=self._read, name="keys", daemon=True).start()
+
+    def _read(self) -> None:
+        from companion.ports import now_ns  # noqa: PLC0415 - help needs none of it
+        from companion.screen.terminal_keys import INTERRUPT, keys_pressed  # noqa: PLC0415
+
+        for pressed in keys_pressed():
+            key = min(self._last) if pressed == INTERRUPT else pressed
+            if key in self._wanted:
+                self._pressed.put((key, now_ns()))
+            if key in self._last:
+                return
+
+    def since(self) -> Iterator[tuple[str, int]]:
+        """Give what was pressed since this was last asked, without waiting."""
+        while not self._pressed.empty():
+            yield self._pressed.get()
 
 
 COMMANDS = (quiz, listen)

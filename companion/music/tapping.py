@@ -18,6 +18,7 @@ from companion.music.meter import Meter
 
 TAP_ERROR_MS: Final = 40.0  # how far a tap is off, as a standard deviation (the figure that this was asked to bear)
 SAME_TAP_MS: Final = 400.0  # taps of several times through that lie nearer than this are one and the same
+ENOUGH_FOR_A_SLIP: Final = 3  # times through; of two that differ nobody knows which is right
 SLOWEST_BPM, FASTEST_BPM = 55.0, 220.0  # where no beat was tapped and the show has no tempo
 USUAL_BPM: Final = 110.0  # of tempos twice and half as fast, the one nearer to this (common practice, no source)
 OCTAVE_COST: Final = 6.0  # for each doubling away from it, in squared standard errors
@@ -52,14 +53,33 @@ class Mapped(msgspec.Struct, frozen=True):
 
 
 def taps_together(times: Sequence[Sequence[float]]) -> tuple[float, ...]:
-    """Put the taps of several times through into one: of those that mean the same place, the median."""
-    groups: list[list[float]] = []
-    for tap in sorted(itertools.chain.from_iterable(times)):
-        if groups and tap - groups[-1][-1] < SAME_TAP_MS:
-            groups[-1].append(tap)
+    """Put the taps of several times through into one: of those that mean the same place, the median.
+
+    Where three or more times passed a place and fewer than half of them tapped there, it was a slip and is left out.
+    """
+    return tuple(place for place, tapped, passed in _places(times) if passed < ENOUGH_FOR_A_SLIP or 2 * tapped > passed)
+
+
+def lone_taps(times: Sequence[Sequence[float]]) -> tuple[float, ...]:
+    """Give the places at which some times through have a tap and others, which passed there as well, have none."""
+    return tuple(place for place, tapped, passed in _places(times) if tapped < passed)
+
+
+def _places(times: Sequence[Sequence[float]]) -> list[tuple[float, int, int]]:
+    """Give each tapped place: the median of its taps, how many times through have it, how many passed there."""
+    groups: list[list[tuple[float, int]]] = []
+    for tap, time in sorted((tap, number) for number, taps in enumerate(times) for tap in taps):
+        if groups and tap - groups[-1][-1][0] < SAME_TAP_MS:
+            groups[-1].append((tap, time))
         else:
-            groups.append([tap])
-    return tuple(statistics.median(group) for group in groups)
+            groups.append([(tap, time)])
+    spans = [(min(taps) - SAME_TAP_MS, max(taps) + SAME_TAP_MS) for taps in times if taps]
+    found = []
+    for group in groups:
+        place = statistics.median(tap for tap, _ in group)
+        passed = sum(begin <= place <= end for begin, end in spans)
+        found.append((place, len({time for _, time in group}), passed))
+    return found
 
 
 def map_taps(

@@ -30,12 +30,14 @@ class Did(enum.Enum):
     ASKED = "asked"
     RENAMED = "renamed"
     KNOWN = "known written"
+    TAPPED = "tapped"
 
 
 class Record(msgspec.Struct, frozen=True, omit_defaults=True):
     """One thing that was done. ``at`` in the player's own time with its distance from UTC; the day is that of ``at``.
 
     ``minutes`` of practice; ``share`` of a recording that was heard, 0 to 1; ``grade`` of an answer, 1 (wrong) to 4.
+    ``firsts`` and ``beats`` are places in ``recording`` in milliseconds: first beats of sections and the end; beats.
     """
 
     at: dt.datetime
@@ -46,6 +48,10 @@ class Record(msgspec.Struct, frozen=True, omit_defaults=True):
     question: str = ""
     grade: int = 0
     to: str = ""  # the new title, where a song was renamed
+    recording: str = ""
+    firsts: tuple[int, ...] = ()
+    beats: tuple[int, ...] = ()
+    afresh: bool = False  # what was tapped before does not count any more
 
     @property
     def day(self) -> dt.date:

@@ -1,0 +1,174 @@
+"""Mapping while listening: the recording plays, taps are put where they belong in it, and kept for the next time."""
+
+import contextlib
+import datetime as dt
+import queue
+from collections.abc import Callable, Iterator, Sequence
+from pathlib import Path
+from typing import Final
+
+import msgspec
+
+from companion.errors import CompanionError
+from companion.ports import Arrival, MidiCame, PortWatch, now_ns, open_system
+from companion.prep import desk
+from companion.prep.listen import BACK_S, Player
+from companion.prep.mapping import Tap, Through
+from companion.prep.playlist import is_link
+from companion.prep.progress import named_songs
+from companion.prep.records import Did, Record, add_records, read_records
+from companion.rig import Action, Pedal, Rig
+from companion.show import Song
+from companion.show.lists.tidy import folded
+from companion.stage.gestures import Feet, Switch, midi_came
+
+TAPS: Final = {Action.NEXT: Tap.FIRST, Action.BACK: Tap.BEAT}
+STARTING_S: Final = 2.0
+
+
+class Tapped(msgspec.Struct, frozen=True):
+    """One tap, at nanoseconds as ``now_ns`` counts them."""
+
+    tap: Tap
+    at_ns: int
+
+
+class Told(msgspec.Struct, frozen=True):
+    """Where the player is: what was tapped this time through, and whether the recording is over."""
+
+    through: Through
+    at_s: float
+    is_over: bool
+
+
+Taps = Callable[[], Iterator[Tapped]]
+
+
+def tap_through(
+    path: str,
+    player: Player,
+    taps: Taps,
+    tell: Callable[[Told], None],
+    wait: Callable[[], None],
+    *,
+    stays: bool = True,
+    now: Callable[[], int] = now_ns,
+) -> tuple[Through, ...]:
+    """Play a recording and give each time through it. ``taps`` gives what was tapped since the last call.
+
+    A tap stands where the recording was when the foot came down, not where it is when it is looked at. ``stays``: at
+    the end wait for what the player wants; else stop there. Raises NoStage where the file cannot be played.
+    """
+    throughs: list[Through] = [Through()]
+    player.play(path, 0.0)
+    at_s, seen_ns, is_over = 0.0, now(), False
+    while True:
+        place = None if is_over else player.at_s()
+        if place is not None:
+            at_s, seen_ns = place, now()
+        elif not is_over:
+            is_over = True
+            tell(Told(throughs[-1], at_s, is_over))
+        for one in taps():
+            if one.tap is Tap.DONE:
+                player.stop()
+                return tuple(through for through in throughs if through.taps)
+            if one.tap in (Tap.BACK, Tap.AGAIN):
+                at_s = max(0.0, at_s - BACK_S) if one.tap is Tap.BACK else 0.0
+                if one.tap is Tap.AGAIN:
+                    throughs.append(Through())
+                player.play(path, at_s)
+                seen_ns, is_over = now(), False
+            else:
+                at_ms = max(0.0, at_s * 1000 + (one.at_ns - seen_ns) / 1e6)
+                throughs[-1] = throughs[-1].tapped(one.tap, at_ms)
+            tell(Told(throughs[-1], at_s, is_over))
+        if is_over and not stays:
+            return tuple(through for through in throughs if through.taps)
+        wait()
+
+
+@contextlib.contextmanager
+def feet_tap(rig: Rig) -> Iterator[Taps]:
+    """Let the rig's next pedal tap sections and its back pedal beats; nothing where no pedal is there."""
+    pedals = tuple(msgspec.structs.replace(pedal, hold=None) for pedal in rig.pedals if pedal.port is not None)
+    system = open_system() if pedals else None
+    inbox: queue.SimpleQueue[Arrival] = queue.SimpleQueue()
+    watch = None
+    if system is not None:
+        watch = PortWatch(system, inbox, inputs=_words(pedals), outputs=())
+        watch.start(STARTING_S)
+    feet = Feet(pedals, (Switch(),) * len(pedals))
+
+    def since() -> Iterator[Tapped]:
+        nonlocal feet
+        while not inbox.empty():
+            came = inbox.get()
+            if isinstance(came, MidiCame):
+                feet, asks = midi_came(feet, came.port, came.message, came.at_ns // 1_000_000)
+                yield from (Tapped(TAPS[ask.action], came.at_ns) for ask in asks if ask.action in TAPS)
+
+    try:
+        yield since
+    finally:
+        if watch is not None:
+            watch.stop()
+
+
+def _words(pedals: Sequence[Pedal]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(pedal.port for pedal in pedals if pedal.port is not None))
+
+
+# ------------------------------------------------------------------ kept for the next time
+
+
+def kept_throughs(records: Sequence[Record], title: str, recording: str) -> tuple[Through, ...]:
+    """Give what was tapped earlier to this recording of a song, also under an older title."""
+    titles = {folded(title)}
+    for record in reversed(records):
+        if record.did is Did.RENAMED and folded(record.to) in titles:
+            titles.add(folded(record.title))
+    kept: list[Through] = []
+    for record in records:
+        if record.did is Did.TAPPED and folded(record.title) in titles and record.recording == recording:
+            kept = [] if record.afresh else kept
+            firsts = tuple((True, float(at_ms)) for at_ms in record.firsts)
+            kept.append(Through((*firsts, *((False, float(at_ms)) for at_ms in record.beats))))
+    return tuple(kept)
+
+
+def map_song(
+    show_path: Path,
+    words: str,
+    play: Callable[[Song, str], tuple[Through, ...]],
+    at: Callable[[], dt.datetime],
+    *,
+    fresh: bool = False,
+) -> tuple[Song, tuple[Through, ...]]:
+    """Let the player tap along a song's recording (``play``); give the song and all times through, earlier ones too.
+
+    What was tapped is kept in the records. Raises CompanionError where the song or its recording is not there.
+    """
+    show = desk.read(show_path)[0]
+    named = named_songs(show, words)
+    if len(named) != 1:
+        raise CompanionError(f"no song of this show is called {words!r}")
+    song = named[0]
+    if song.recording is None or is_link(song.recording):
+        raise CompanionError(f"{song.title} has no recording as a file. Write: recording: and the file beside the show")
+    before = () if fresh else kept_throughs(read_records(show_path).kept, song.title, song.recording)
+    new = play(song, str(show_path.resolve().parent / song.recording))
+    records = [
+        Record(
+            at(),
+            Did.TAPPED,
+            song.title,
+            recording=song.recording,
+            firsts=tuple(round(at_ms) for at_ms in one.firsts),
+            beats=tuple(round(at_ms) for at_ms in one.beats),
+            afresh=fresh and number == 0,
+        )
+        for number, one in enumerate(new)
+    ]
+    add_records(show_path, records)
+    return song, (*before, *new)
