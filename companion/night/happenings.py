@@ -2,6 +2,9 @@
 
 import msgspec
 
+from companion.errors import Fault
+from companion.stage import Book
+
 
 class KeyCame(msgspec.Struct, frozen=True):
     """A computer key went down or up; ``key`` is one of the rig's key names, ``text`` what it types, if anything."""
@@ -25,6 +28,33 @@ class BatteryIs(msgspec.Struct, frozen=True):
     """What is left in the computer's battery, in percent; None while it is plugged in, or has none."""
 
     percent: int | None
+
+
+class OfSongbook(msgspec.Struct, frozen=True):
+    """A song of a songbook: its title, and all of it as JSON."""
+
+    title: str
+    song: msgspec.Raw
+
+
+class SongbooksRead(msgspec.Struct, frozen=True):
+    """The songbooks of the show have been read; ``songs`` are all that stand in them."""
+
+    songs: tuple[OfSongbook, ...]
+
+
+class FilesEdited(msgspec.Struct, frozen=True):
+    """Files that the night was begun with are not as they were: ``show`` or a songbook of it, the ``rig``."""
+
+    show: bool
+    rig: bool
+
+
+class ShowRead(msgspec.Struct, frozen=True):
+    """The show was read again on the player's wish: its book, or the ``faults`` for which there is none."""
+
+    book: Book | None = None
+    faults: tuple[Fault, ...] = ()
 
 
 class Stop(msgspec.Struct, frozen=True):

@@ -32,6 +32,10 @@ COUNT_KEY = "r"
 """Shows the bars of the section, counted from the press, or hides them."""
 
 
+READ_KEY = "f5"
+"""Reads the show again that was edited while it is played; the screen says when there is something to read."""
+
+
 def keys_told(rig: Rig) -> tuple[tuple[str, str], ...]:
     """Give what pedals and keys do, for the page of keys."""
     return (
@@ -39,5 +43,6 @@ def keys_told(rig: Rig) -> tuple[tuple[str, str], ...]:
         (CALL_KEY, "call a song"),
         (COUNT_KEY, "count bars"),
         (PACE_KEY, "the set's time"),
+        (READ_KEY, "read the edited show"),
         *((key, action.value) for key, action in KEYS.items()),
     )

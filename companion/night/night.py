@@ -7,28 +7,26 @@ sound, since a killed program must find what it did; it is one write into the sy
 import contextlib
 import queue
 from collections.abc import Callable, Iterable
-from typing import Any, Protocol
+from typing import Protocol
 
 import msgspec
 
-from companion.ports import THE_ONE_THERE_IS, Direction, MidiCame, PortFound, PortLost
+from companion.ports import Direction, MidiCame, PortFound, PortLost
 from companion.rig import Action
 from companion.screen import Looks, key_pressed, stepped, view
-from companion.show import Begins
 from companion.stage import (
     EVENT_OF,
     AnyEvent,
     Ask,
-    Call,
     Feet,
     Next,
-    PutIn,
     SilenceAll,
+    State,
     Surroundings,
     TakeBack,
     Tell,
-    Where,
     all_due,
+    changes,
     feet_of,
     key_moved,
     landmark,
@@ -39,23 +37,45 @@ from companion.stage import (
     time_passed,
     we_sent,
 )
-from companion.stage.call_box import CallBox, Chosen, key_typed, open_box
 from companion.stage.counting import bar_now, next_bar_ms, steps_itself_ms
+from companion.stage.first_note import begins_with
 
+from .calling import Calling
 from .displays import Display
+from .edited import Reader, edited_words, gone_on
 from .entries import Around, Entry, Note, TakenUp, entry_line, note_line
-from .happenings import BatteryIs, KeyCame, ScreenGone, ScreenReady, Stop
+from .happenings import (
+    BatteryIs,
+    FilesEdited,
+    KeyCame,
+    ScreenGone,
+    ScreenReady,
+    ShowRead,
+    SongbooksRead,
+    Stop,
+)
 from .keyboards import Keyboards, Parcel, TellSent, would_send
-from .keys import CALL_KEY, COUNT_KEY, KEYS, PACE_KEY
+from .keys import CALL_KEY, COUNT_KEY, KEYS, PACE_KEY, READ_KEY
+from .lost import LostPorts
 from .pacing import Pacing
-
-NOTE_ON = 0x90
 
 NOTICE_MS = 6000  # long enough to be met by a glance
 
 IDLE_S = 0.5  # a signal is looked at this often where the system cannot wake a waiting thread for it
 
-Happening = MidiCame | PortFound | PortLost | KeyCame | ScreenReady | ScreenGone | BatteryIs | Stop
+Happening = (
+    MidiCame
+    | PortFound
+    | PortLost
+    | KeyCame
+    | ScreenReady
+    | ScreenGone
+    | BatteryIs
+    | FilesEdited
+    | ShowRead
+    | SongbooksRead
+    | Stop
+)
 Inbox = queue.SimpleQueue[Happening]
 
 
@@ -67,6 +87,9 @@ class Record(Protocol):
 
     def note(self, record: bytes) -> None:
         """Hand over what happened around the show; it changes no state."""
+
+    def go_on(self, state: State, at_ms: int) -> str:
+        """Go on from this state, whose show was read again; why that cannot be, or nothing."""
 
 
 class Night:
@@ -85,6 +108,7 @@ class Night:
         looks: Looks,
         say: Callable[[str], None],
         pacing: Pacing,
+        reader: Reader | None = None,
     ) -> None:
         """Take the state that the night begins with; ``clock_ms`` goes on from its time."""
         self.state = taken_up.state
@@ -98,10 +122,10 @@ class Night:
         self._has_ports = around.dry_run is None
         self._looks = looks
         self._say = say
-        self._lost: dict[tuple[str, Direction], str] = {}
-        self._had: set[str] = set()
+        self._lost = LostPorts(self.state.book.rig)
         self._notices: tuple[tuple[str, int], ...] = ()
-        self._box: CallBox | None = None
+        self._calling = Calling()
+        self._reader = reader
         self._counts_bars = False
         self._pacing = pacing
         self._ends: Stop | None = None
@@ -133,7 +157,7 @@ class Night:
                 self._feet, asks = midi_came(self._feet, port, message, at_ms)
                 self._do(asks)
                 self._keyboards.heard(port, message, at_ms)
-                if self._begins_with(port, message):
+                if begins_with(self.state, port, message):
                     self.happen(Next(at_ms))
             case KeyCame():
                 self._key(happened, at_ms)
@@ -146,6 +170,12 @@ class Night:
             case BatteryIs(percent=percent):
                 self._around = msgspec.structs.replace(self._around, battery_percent=percent)
                 self._show()
+            case FilesEdited():
+                self._files_edited(happened, at_ms)
+            case ShowRead():
+                self._show_read(happened, at_ms)
+            case SongbooksRead(songs=songs):
+                self._calling.songs_are(songs)
             case Stop():
                 self._ends = happened
             case None:
@@ -194,19 +224,6 @@ class Night:
         self._looks = stepped(self._looks)
         self._show()
 
-    def _begins_with(self, port: str, message: bytes) -> bool:
-        """Tell whether this is the first note of a song that begins with it."""
-        song = self.state.song
-        return (
-            self.state.place.where is Where.UP_NEXT
-            and song is not None
-            and song.song.begins is Begins.FIRST_NOTE
-            and len(message) == 3
-            and message[0] & 0xF0 == NOTE_ON
-            and message[2] > 0
-            and any(board.port == port for board in self.state.book.rig.keyboards)
-        )
-
     def _key(self, came: KeyCame, at_ms: int) -> None:
         """Take a computer key: the rig's pedals first, then the call box, the screen's own keys, every night's."""
         key, down = came.key, came.down
@@ -217,8 +234,12 @@ class Night:
             return
         if not down:
             return
-        if self._box is not None:
-            self._type(self._box, came, at_ms)
+        if self._calling.is_open:
+            called = self._calling.take(came, at_ms)
+            if called is not None:
+                self.happen(called)
+            else:
+                self._show()
             return
         song = self.state.song
         looks = key_pressed(self._looks, key, at_ms, song.song if song else None)
@@ -232,21 +253,34 @@ class Night:
             self._counts_bars = not self._counts_bars
             self._show()
         elif key == CALL_KEY:
-            self._box = open_box([one.song.title for one in self.state.book.songs])
+            self._calling.open(self.state.book)
             self._show()
+        elif key == READ_KEY and self._reader is not None:
+            self._reader.read_again(self.state.book.rig)
         elif key in KEYS:
             self._do((Ask(KEYS[key], at_ms),))
 
-    def _type(self, box: CallBox, came: KeyCame, at_ms: int) -> None:
-        """Take a key in the call box; a song that is chosen is up next at once."""
-        after = key_typed(box, came.key, came.text)
-        self._box = after if isinstance(after, CallBox) else None
-        if isinstance(after, Chosen) and after.number is not None:
-            self.happen(Call(at_ms, after.number))
-        elif isinstance(after, Chosen) and after.song is not None:
-            self.happen(PutIn(at_ms, after.song))
-        else:
-            self._show()
+    def _files_edited(self, edited: FilesEdited, at_ms: int) -> None:
+        """Say that a file was edited: for a while wherever we are, and on while nothing plays."""
+        words = edited_words(edited)
+        self._around = msgspec.structs.replace(self._around, edited=words)
+        if words is not None:
+            self._tell(words, at_ms)
+        self._show()
+
+    def _show_read(self, read: ShowRead, at_ms: int) -> None:
+        """Go on in the show as it is written now, at the same song and section; with faults, in the old one."""
+        before = self.state
+        self.state, words = gone_on(before, read, self._record.go_on, at_ms)
+        for fault in read.faults:
+            self._say(str(fault))
+        if self.state is not before:
+            self._note(Around.READ_AGAIN, at_ms)
+            self._calling.close()
+            self._keyboards.give(changes(before, self.state), at_ms)
+            self._around = msgspec.structs.replace(self._around, edited=None)
+        self._tell(words, at_ms)
+        self._show()
 
     def _port_changed(self, happened: PortFound | PortLost, at_ms: int) -> None:
         """Take that a port came or went: sounds are sent again, pedals listened to anew, and the screen says so."""
@@ -255,42 +289,24 @@ class Night:
             self._keyboards.can_hear(port, at_ms, there=found)
             if isinstance(happened, PortFound) and not happened.was_there:
                 self._feet = port_appeared(self._feet, port, at_ms)
-        was_lost = any(one == port for one, _ in self._lost)
-        self._lost = {one: why for one, why in self._lost.items() if one != (port, happened.direction)}
-        if isinstance(happened, PortLost) and (happened.direction is Direction.OUT or port in self._feet_ports()):
-            self._lost[port, happened.direction] = happened.why
-            self._say(happened.why)
-        is_lost = any(one == port for one, _ in self._lost)
-        if is_lost != was_lost and port in self._had:
-            self._note(Around.PORT_LOST if is_lost else Around.PORT_FOUND, at_ms, port)
-        if found:
-            self._had.add(port)
+        news, why = self._lost.take(happened)
+        if why is not None:
+            self._say(why)
+        if news is not None:
+            self._note(news, at_ms, port)
         if happened.direction is Direction.OUT:
             self._keyboards.give_again(all_due(self.state), at_ms, port=port)
-        self._around = msgspec.structs.replace(self._around, **self._ports_told())
+        self._around = msgspec.structs.replace(self._around, **self._lost.told())
         self._show()
 
     def _note(self, what: Around, at_ms: int, port: str = "") -> None:
         """Write down for the debrief what happened around the show."""
         self._record.note(note_line(Note(at_ms, what, landmark(self.state), port)))
 
-    def _feet_ports(self) -> set[str | None]:
-        """Give the ports that feet are on; a keyboard that only listens is not missed where it cannot be heard."""
-        rig = self.state.book.rig
-        return {pedal.port for pedal in rig.pedals} | {sustain.port for sustain in rig.sustain}
-
-    def _ports_told(self) -> dict[str, Any]:
-        """Tell what the screen says of ports: a dry run where no keyboard's is there, else which are gone."""
-        outs = {board.port or THE_ONE_THERE_IS for board in self.state.book.rig.keyboards}
-        lost_outs = {port: why for (port, direction), why in self._lost.items() if direction is Direction.OUT}
-        if outs and outs <= lost_outs.keys():
-            return {"dry_run": lost_outs[min(outs)], "lost": ()}
-        return {"dry_run": None, "lost": tuple(dict.fromkeys(port for port, _ in self._lost))}
-
     def _note_sent(self, port: str, parcel: Parcel, went: bool) -> None:  # noqa: FBT001 - the shape of TellSent
         """Remember what went out, so that its echo is known; tell what should have, where its port is not there."""
         if not went:
-            if not self._has_ports or (port, Direction.OUT) in self._lost:
+            if not self._has_ports or self._lost.is_lost(port, Direction.OUT):
                 self._say(would_send(port, parcel))
             return
         at_ms = self._clock_ms()
@@ -302,7 +318,9 @@ class Night:
         return bar_now(self.state, at_ms) if self._counts_bars else None
 
     def _tell(self, words: str, at_ms: int) -> None:
-        """Say something on the screen for a while."""
+        """Say something on the screen for a while, if there is anything to say."""
+        if not words:
+            return
         self._say(words)
         self._notices = (*self._notices, (words, at_ms + NOTICE_MS))
 
@@ -311,7 +329,6 @@ class Night:
         self._notices = tuple(one for one in self._notices if one[1] > now)
         notices = tuple(words for words, _ in self._notices)
         waiting = self._keyboards.waiting
-        box, songs = self._box, self.state.book.songs
         self._around = msgspec.structs.replace(
             self._around,
             waiting=waiting,
@@ -320,8 +337,8 @@ class Night:
             bar=self._bar(now),
             over_min=self._pacing.over_min,
             ends=self._pacing.ends,
-            typed=box.typed if box else None,
-            found_songs=tuple(songs[number].song.title for number in box.fits) if box else (),
+            typed=self._calling.typed,
+            found_songs=self._calling.found,
         )
         self._display.show(view(self.state, self._around, self._looks))
 

@@ -19,6 +19,7 @@ from companion.screen import Eyes, Looks
 from companion.stage import Surroundings, make_book
 
 from .displays import Display, NoDisplay, Teller, Terminal, Window
+from .edited import EditedFiles, Files, files_now
 from .happenings import Stop
 from .keyboards import Keyboards, Wire, port_word
 from .keys import keys_told
@@ -75,7 +76,8 @@ def play(
                 say(f"note: {warning}")
             with contextlib.suppress(OSError):  # next time it is asked for again
                 remember_rig(show_path, ready.chosen.path, data_path())
-            play_ready(rig, memory, Place(system, seen, synth, ahead), say)
+            files = files_now(show_path, ready.chosen.path, ready.show.songbooks)
+            play_ready(rig, memory, Place(system, seen, synth, ahead), say, files)
             memory.end()
 
 
@@ -100,7 +102,7 @@ class Place(NamedTuple):
     ahead: "Screen | None" = None
 
 
-def play_ready(rig: Rig, memory: Memory, place: Place, say: Say) -> None:
+def play_ready(rig: Rig, memory: Memory, place: Place, say: Say, files: Files) -> None:
     """Play from where the memory takes up, and write it down there."""
     taken_up = memory.taken_up
     if taken_up.said:
@@ -126,6 +128,8 @@ def play_ready(rig: Rig, memory: Memory, place: Place, say: Say) -> None:
         resumed=taken_up.said or None,
         steps_with=steps_with(rig),
     )
+    over = threading.Event()
+    edited = EditedFiles(files, inbox.put, over)
     night = Night(
         taken_up,
         keyboards=lambda tell: Keyboards(played, wires, tell, time.keep, through),
@@ -137,12 +141,13 @@ def play_ready(rig: Rig, memory: Memory, place: Place, say: Say) -> None:
         looks=Looks(keys=keys_told(rig)),
         say=say,
         pacing=Pacing(taken_up.at_ms),
+        reader=edited,
     )
     with _signals(inbox):
         if watch:
             watch.start(wait_s=0)
-        over = threading.Event()
         watch_battery(inbox.put, over)
+        edited.watch()
         night.begin()
         gc.enable()
         gc.freeze()  # what is there now stays all night: the collector need not look through it while a foot waits

@@ -1,5 +1,6 @@
 """What must be right before the first note: show and rig read, and every sound of the show found on the rig."""
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -8,7 +9,7 @@ import msgspec
 from companion.errors import Fault, FaultyFile
 from companion.rig import ChosenRig, read_rig, rig_for
 from companion.show import ReadShow, read_show
-from companion.stage import Book, make_book
+from companion.stage import Book, Missed, make_book
 
 if TYPE_CHECKING:
     from companion.show import Missing
@@ -44,14 +45,17 @@ def make_ready(show_path: Path, rig_path: Path | None = None) -> Ready:
         raise FaultyFile(tuple(faults))
     book, missed = make_book(show.show, rig.rig)
     if missed:
-        problems = (
-            show.places.fault(
-                one.asked_by, "sound", problem=one.missing.problem, write=one.missing.write, path=str(show_path)
-            )
-            for one in missed
-        )
-        raise FaultyFile(tuple(dict.fromkeys(problems)))
+        raise FaultyFile(faults_of_missed(show, missed, show_path))
     return Ready(show, chosen, book, (*show.warnings, *rig.warnings))
+
+
+def faults_of_missed(show: ReadShow, missed: Sequence[Missed], path: Path) -> tuple[Fault, ...]:
+    """Tell the sounds that the rig lacks, each where the show asks for it."""
+    problems = (
+        show.places.fault(one.asked_by, "sound", problem=one.missing.problem, write=one.missing.write, path=str(path))
+        for one in missed
+    )
+    return tuple(dict.fromkeys(problems))
 
 
 class Examined(msgspec.Struct, frozen=True):

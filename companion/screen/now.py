@@ -59,6 +59,8 @@ def _notices(state: State, around: Surroundings) -> list[Line]:
     if around.resumed is not None:
         lines.append(Line(Part.NOTICE, around.resumed))
     lines += [Line(Part.NOTICE, notice) for notice in around.notices]
+    if around.edited is not None and not playing and around.edited not in around.notices:
+        lines.append(Line(Part.NOTICE, around.edited))
     if around.battery_percent is not None and around.battery_percent < LOW_BATTERY_PERCENT:
         lines.append(Line(Part.NOTICE, f"battery {around.battery_percent} %", mark=Mark.TORN))
     pace = _pace(around)

@@ -1,12 +1,14 @@
 """A show file becomes a show, or all of its faults are told: which keys there are, and what may stand behind each."""
 
 import os
+from collections.abc import Iterator, Sequence
+from pathlib import Path
 from typing import Any
 
 import msgspec
 
 from companion.changes import Change
-from companion.errors import Fault
+from companion.errors import Fault, FaultyFile
 from companion.files import (
     Form,
     Many,
@@ -15,6 +17,7 @@ from companion.files import (
     Reading,
     Source,
     Table,
+    Text,
     choice,
     clock_time,
     date,
@@ -48,11 +51,12 @@ from companion.show.words import (
 
 
 class ReadShow(msgspec.Struct, frozen=True):
-    """A show, where each part of it stood, and what is allowed but probably not meant."""
+    """A show, where each part of it stood, what is allowed but probably not meant, and the songbooks that it uses."""
 
     show: Show
     places: Places
     warnings: tuple[Fault, ...] = ()
+    songbooks: tuple[Path, ...] = ()
 
 
 class ShowReading(Reading):
@@ -192,7 +196,23 @@ def show_in(source: Source) -> ReadShow:
     """Read the show that a text is, as if it stood at its path. Raises FaultyFile."""
     reading = ShowReading(source.path)
     show = read_root(parse(source, reading.faults), SHOW, reading)
-    return ReadShow(show, reading.places, tuple(sorted(set(reading.warnings))))
+    return ReadShow(show, reading.places, tuple(sorted(set(reading.warnings))), reading.songbooks.paths)
+
+
+def songs_of_books(show_path: str | os.PathLike[str], books: Sequence[Path]) -> Iterator[Song]:
+    """Give every song of these songbooks, the show's own, that has no fault, as far as a show can hold them."""
+    reading = ShowReading(show_path)
+    for path in books:
+        try:
+            root = parse(open_source(path), [])
+        except FaultyFile:
+            continue  # it has become unreadable since
+        for slug, (key, node) in root.entries.items() if isinstance(root, Table) else ():
+            named = Text(f"{path.name}#{slug}", Source(str(path), ""), node.line, node.column)
+            faults = len(reading.faults)
+            song = SONG.read(Table({USE: (key, named)}, named.source, node.line, node.column), reading)
+            if song is not None and len(reading.faults) == faults:
+                yield song
 
 
 def show_schema() -> Schema:

@@ -28,6 +28,11 @@ class Songbooks:
         self._weights: dict[str, int] = {}
         self._used = 0
 
+    @property
+    def paths(self) -> tuple[Path, ...]:
+        """The songbooks that were opened and could be read, in the order of the show."""
+        return tuple(path for path, book in self._open.items() if book is not None)
+
     def with_used(self, table: Table, reading: Reading, chain: tuple[str, ...] = ()) -> Table:
         """Give a song's table with what its ``use`` brings in, and without ``use``."""
         if USE not in table.entries:

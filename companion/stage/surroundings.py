@@ -15,6 +15,7 @@ class Surroundings(msgspec.Struct, frozen=True):
     where bars are counted. ``over_min`` is how far the set runs over its end, negative for under, ``ends`` the time of
     day when it will end. ``battery_percent`` is given where the computer runs on its battery. ``typed`` is what has
     been typed to call a song, None where nobody is calling one, ``found_songs`` the titles that fit, the best first.
+    ``edited`` says which of the night's files were edited since, and what to do about it.
     """
 
     lost: tuple[str, ...] = ()
@@ -31,3 +32,4 @@ class Surroundings(msgspec.Struct, frozen=True):
     battery_percent: int | None = None
     typed: str | None = None
     found_songs: tuple[str, ...] = ()
+    edited: str | None = None

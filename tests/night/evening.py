@@ -13,7 +13,7 @@ from companion.night.pacing import Pacing
 from companion.ports import Direction, MidiCame, PortFound
 from companion.rig import Action, Pause, Pedal, Rig
 from companion.screen import Looks, View
-from companion.stage import Book, Clock, Surroundings, at_start
+from companion.stage import Book, Clock, State, Surroundings, at_start
 
 BOX = "Foot Box"
 PEDALS = (
@@ -42,12 +42,18 @@ class Notebook:
     def __init__(self) -> None:
         self.lines: list[bytes] = []
         self.notes: list[bytes] = []
+        self.begun: list[tuple[State, int]] = []
+        self.refuses = ""
 
     def write(self, record: bytes) -> None:
         self.lines.append(record)
 
     def note(self, record: bytes) -> None:
         self.notes.append(record)
+
+    def go_on(self, state: State, at_ms: int) -> str:
+        self.begun.append((state, at_ms))
+        return self.refuses
 
 
 class Wall:
@@ -63,6 +69,17 @@ class Wall:
         pass
 
 
+class Librarian:
+    """Who would read the show again, and only counts how often."""
+
+    def __init__(self) -> None:
+        self.asked = 0
+
+    def read_again(self, rig: Rig) -> None:
+        del rig
+        self.asked += 1
+
+
 class Evening:
     """One night played by hand."""
 
@@ -72,6 +89,7 @@ class Evening:
             [song("A", "Intro @organ, Verse @lead, Chorus @strings"), song("B", "Intro @pad")], rig=here
         )
         self.tape, self.notebook, self.wall = Tape(), Notebook(), Wall()
+        self.librarian = Librarian()
         self.inbox: Inbox = queue.SimpleQueue()
         self.now_ms = 0
         self.clocks: list[Clock] = []
@@ -89,6 +107,7 @@ class Evening:
             looks=Looks(),
             say=self.said.append,
             pacing=Pacing(0, now_s=20 * 3600),
+            reader=self.librarian,
         )
         self.night.begin()
 

@@ -1,0 +1,150 @@
+"""The night's files while it is on: whether one was edited, and the show read again when the player wishes so.
+
+Never by itself: whoever tidies up a file in the break must not change what the foot does.
+"""
+
+import threading
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import Protocol
+
+import msgspec
+
+from companion.errors import FaultyFile
+from companion.rig import Rig
+from companion.show import read_show
+from companion.stage import State, carried_over, make_book
+
+from .happenings import FilesEdited, ShowRead, SongbooksRead
+from .keys import READ_KEY
+from .ready import faults_of_missed
+from .songbooks import fetch_songs
+
+LOOK_EVERY_S = 2.0
+
+Stamp = tuple[int, int, int]
+"""When a file was written, its size, and which one it is: an editor may put another in its place."""
+
+
+class Files(msgspec.Struct, frozen=True):
+    """The files that a night was begun with, and their stamps as they were before they were read."""
+
+    show: Path
+    rig: Path
+    songbooks: tuple[Path, ...] = ()
+    stamps: tuple[tuple[Path, Stamp], ...] = ()
+
+    def of_show(self) -> tuple[Path, ...]:
+        """Give those that the show is read from."""
+        return (self.show, *self.songbooks)
+
+
+def stamp_of(path: Path) -> Stamp | None:
+    """Give a file's stamp; None while it is not there, as it may be for a moment in which an editor writes it."""
+    try:
+        found = path.stat()
+    except OSError:
+        return None
+    return found.st_mtime_ns, found.st_size, found.st_ino
+
+
+def files_now(show: Path, rig: Path, songbooks: Sequence[Path] = ()) -> Files:
+    """Take the stamps; to be done before they are read."""
+    found = ((path, stamp_of(path)) for path in dict.fromkeys((show, rig, *songbooks)))
+    return Files(show, rig, tuple(songbooks), tuple((path, stamp) for path, stamp in found if stamp is not None))
+
+
+class Reader(Protocol):
+    """Who reads the show again."""
+
+    def read_again(self, rig: Rig) -> None:
+        """Begin to; what came of it lies in the night's inbox later."""
+
+
+class EditedFiles:
+    """Looks at the files now and then, and reads the show again; in threads of its own, until all is ``over``."""
+
+    def __init__(
+        self, files: Files, tell: Callable[[FilesEdited | ShowRead | SongbooksRead], None], over: threading.Event
+    ) -> None:
+        """Take the files as they were when the night was begun; ``tell`` puts what there is to tell in its inbox."""
+        self._files = files
+        self._tell = tell
+        self._over = over
+        self._told = FilesEdited(show=False, rig=False)
+        self._before: dict[Path, Stamp | None] = {}
+        self._reading = threading.Lock()
+
+    def watch(self) -> None:
+        """Begin to look, and read the songbooks for the call box."""
+        threading.Thread(target=self._watch, name="files", daemon=True).start()
+        fetch_songs(self._files.show, self._files.songbooks, self._tell, self._over)
+
+    def read_again(self, rig: Rig) -> None:
+        """Read the show again, on this rig: which keyboards there are is a matter for the next start."""
+        threading.Thread(target=self._read, args=(rig,), name="show read again", daemon=True).start()
+
+    def look(self) -> None:
+        """Look once. What is told is a file that is other than it was read, and was the same at two looks."""
+        known, files = dict(self._files.stamps), self._files
+        now = {path: stamp_of(path) for path in (*files.of_show(), files.rig)}
+        changed = {
+            path
+            for path, stamp in now.items()
+            if stamp is not None and stamp != known.get(path) and stamp == self._before.get(path)
+        }
+        self._before = now
+        found = FilesEdited(show=not changed.isdisjoint(files.of_show()), rig=files.rig in changed)
+        if found != self._told:
+            self._told = found
+            self._tell(found)
+
+    def _watch(self) -> None:
+        while not self._over.wait(LOOK_EVERY_S):
+            self.look()
+
+    def _read(self, rig: Rig) -> None:
+        if not self._reading.acquire(blocking=False):
+            return  # it is being read already
+        try:
+            self._tell(self._read_now(rig))
+        finally:
+            self._reading.release()
+
+    def _read_now(self, rig: Rig) -> ShowRead:
+        before, path = self._files, self._files.show
+        stamps = files_now(path, before.rig, before.songbooks).stamps
+        try:
+            read = read_show(path)
+        except FaultyFile as faulty:
+            return ShowRead(faults=faulty.faults)
+        book, missed = make_book(read.show, rig)
+        if missed:
+            return ShowRead(faults=faults_of_missed(read, missed, path))
+        found = {**dict(files_now(path, before.rig, read.songbooks).stamps), **dict(stamps)}
+        if before.rig in dict(before.stamps):
+            found[before.rig] = dict(before.stamps)[before.rig]  # it was not read again
+        self._files = Files(path, before.rig, read.songbooks, tuple(found.items()))
+        fetch_songs(path, read.songbooks, self._tell, self._over, after_s=0)
+        return ShowRead(book)
+
+
+def gone_on(state: State, read: ShowRead, go_on: Callable[[State, int], str], at_ms: int) -> tuple[State, str]:
+    """Give the state in the show that was read, once a journal goes on from it, and what to say on the screen.
+
+    With faults, or no journal, it is the same state; all faults are told in the terminal.
+    """
+    if read.book is None:
+        first = read.faults[0]
+        many = f"{len(read.faults)} faults" if len(read.faults) > 1 else "a fault"
+        return state, f"{many} in {Path(first.path).name}, line {first.line}: the show goes on as it was"
+    after = carried_over(state, read.book)
+    refused = go_on(after, at_ms)
+    return (state, f"{refused}: the show goes on as it was") if refused else (after, "the edited show was read")
+
+
+def edited_words(edited: FilesEdited) -> str | None:
+    """Say what was edited, and what can be done about it."""
+    said = [f"show edited: {READ_KEY} reads it again"] if edited.show else []
+    said += ["rig edited: it counts from the next start on"] if edited.rig else []
+    return "; ".join(said) or None

@@ -1,0 +1,46 @@
+"""Which ports of the rig are lost, as the night tells it: on the screen, and in the journal for the debrief."""
+
+from typing import Any
+
+from companion.ports import THE_ONE_THERE_IS, Direction, PortFound, PortLost
+from companion.rig import Rig
+
+from .entries import Around
+
+
+class LostPorts:
+    """The ports that are gone. One that was never there is no news for the debrief, and one that nobody needs none."""
+
+    def __init__(self, rig: Rig) -> None:
+        """Take the rig, whose keyboards and feet need their ports; one that only listens is not missed."""
+        self._outs = {board.port or THE_ONE_THERE_IS for board in rig.keyboards}
+        self._feet = {pedal.port for pedal in rig.pedals} | {sustain.port for sustain in rig.sustain}
+        self._lost: dict[tuple[str, Direction], str] = {}
+        self._had: set[str] = set()
+
+    def is_lost(self, port: str, direction: Direction) -> bool:
+        """Tell whether this port is gone."""
+        return (port, direction) in self._lost
+
+    def take(self, happened: PortFound | PortLost) -> tuple[Around | None, str | None]:
+        """Take that a port came or went: what the debrief must know of it, and what the player must be told."""
+        port, found = happened.port, isinstance(happened, PortFound)
+        was_lost = any(one == port for one, _ in self._lost)
+        self._lost = {one: why for one, why in self._lost.items() if one != (port, happened.direction)}
+        why = None
+        if isinstance(happened, PortLost) and (happened.direction is Direction.OUT or port in self._feet):
+            self._lost[port, happened.direction] = why = happened.why
+        is_lost = any(one == port for one, _ in self._lost)
+        news = None
+        if is_lost != was_lost and port in self._had:
+            news = Around.PORT_LOST if is_lost else Around.PORT_FOUND
+        if found:
+            self._had.add(port)
+        return news, why
+
+    def told(self) -> dict[str, Any]:
+        """Tell what the screen says of ports: a dry run where no keyboard's is there, else which are gone."""
+        lost_outs = {port: why for (port, direction), why in self._lost.items() if direction is Direction.OUT}
+        if self._outs and self._outs <= lost_outs.keys():
+            return {"dry_run": lost_outs[min(self._outs)], "lost": ()}
+        return {"dry_run": None, "lost": tuple(dict.fromkeys(port for port, _ in self._lost))}

@@ -1,0 +1,67 @@
+"""The songs of the songbooks that a show uses, for the call box: read by a process of its own, once the show runs.
+
+Reading two thousand songs takes a second or two of an interpreter's time, which the foot must not wait for. The process
+prints one line of JSON, a list of songs; each stays as it is until it is called.
+"""
+
+import contextlib
+import os
+import subprocess
+import sys
+import threading
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+import msgspec
+
+from companion.show.reading import songs_of_books
+
+from .happenings import OfSongbook, SongbooksRead
+
+AFTER_S = 1.0  # the first sound and the first picture come before
+LONGEST_S = 60.0  # then it is ended: a disk may hang
+_SONGS = msgspec.json.Decoder(tuple[OfSongbook, ...])
+
+
+def fetch_songs(
+    show_path: Path,
+    books: Sequence[Path],
+    tell: Callable[[SongbooksRead], None],
+    over: threading.Event,
+    after_s: float = AFTER_S,
+) -> threading.Thread | None:
+    """Read these songbooks in the background and tell their songs; nothing is begun where there are none."""
+    if not books:
+        return None
+    words = [sys.executable, "-m", "companion.night.songbooks", str(show_path), *map(str, books)]
+    thread = threading.Thread(target=_fetch, args=(words, tell, over, after_s), name="songbooks", daemon=True)
+    thread.start()
+    return thread
+
+
+def _fetch(words: Sequence[str], tell: Callable[[SongbooksRead], None], over: threading.Event, after_s: float) -> None:
+    if over.wait(after_s):
+        return
+    with contextlib.suppress(OSError, subprocess.SubprocessError, msgspec.DecodeError):
+        done = subprocess.run(  # noqa: S603 - our own module, by the interpreter that runs us
+            words,
+            stdin=subprocess.DEVNULL,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.DEVNULL,
+            timeout=LONGEST_S,
+            check=True,
+        )
+        tell(SongbooksRead(_SONGS.decode(done.stdout)))
+
+
+def main(show_path: str, *books: str) -> None:
+    """Print the songs, out of the stage's way."""
+    if hasattr(os, "nice"):
+        os.nice(10)
+    songs = tuple(songs_of_books(show_path, tuple(map(Path, books))))
+    named = tuple(OfSongbook(song.title, msgspec.Raw(msgspec.json.encode(song))) for song in songs)
+    sys.stdout.buffer.write(msgspec.json.encode(named))
+
+
+if __name__ == "__main__":
+    main(*sys.argv[1:])

@@ -1,0 +1,83 @@
+"""Songs of the songbook are called as those of the show are, and stay in the journal when the songbook is gone."""
+
+import msgspec
+from night.evening import Evening
+from stage.scenes import song, told
+
+from companion.night.calling import Calling
+from companion.night.entries import entries_of
+from companion.night.happenings import KeyCame, OfSongbook, SongbooksRead
+from companion.screen import Part
+from companion.stage import Call, PutIn, at_start, replay
+
+FAR = song("Crêpe Paper Armada", "Intro, Solo @lead, Outro")
+
+
+def of_book(*titles: str) -> tuple[OfSongbook, ...]:
+    songs = [FAR if title == FAR.title else song(title) for title in titles]
+    return tuple(OfSongbook(one.title, msgspec.Raw(msgspec.json.encode(one))) for one in songs)
+
+
+def call(evening: Evening, letters: str) -> None:
+    for key in ("f", *letters):
+        evening.key(key)
+
+
+def choices(evening: Evening) -> list[str]:
+    return [line.text for line in evening.wall.views[-1].lines if line.part is Part.CHOICE]
+
+
+def test_a_song_of_the_songbook_is_found_marked_put_in_and_played() -> None:
+    evening = Evening()
+    evening.night.take(SongbooksRead(of_book("A", FAR.title)))
+    evening.press()
+    call(evening, "crepe")
+    assert choices(evening)[0] == "songbook: Crêpe Paper Armada"
+    evening.key("enter")
+    assert told(evening.night.state) == "Crêpe Paper Armada up next"
+    for _ in range(2):
+        evening.press()
+    assert evening.new()[-1] == "c0 03", "its own sound is found on the rig"
+    evening.key("backspace")
+    evening.key("n")
+    assert told(evening.night.state) == "B up next", "the order goes on behind it"
+
+
+def test_the_journal_holds_the_whole_song_so_that_no_songbook_is_needed_again() -> None:
+    evening = Evening()
+    evening.night.take(SongbooksRead(of_book(FAR.title)))
+    call(evening, "armada")
+    evening.key("enter")
+    evening.press()
+    entries = entries_of(evening.notebook.lines)
+    assert isinstance(entries[0].event, PutIn)
+    assert told(replay(evening.book, [one.event for one in entries], at_start(evening.book))) == told(
+        evening.night.state
+    )
+    assert told(evening.night.state) == "Intro of Crêpe Paper Armada"
+
+
+def test_what_is_in_the_show_is_called_there_and_not_offered_twice() -> None:
+    evening = Evening()
+    evening.night.take(SongbooksRead(of_book("a", "B", FAR.title)))
+    call(evening, "b")
+    assert "B" in choices(evening)
+    assert "songbook: B" not in choices(evening)
+    evening.key("escape")
+    call(evening, "armada")
+    evening.key("enter")
+    call(evening, "crepe")
+    assert choices(evening)[0] == "Crêpe Paper Armada", "once put in, it is one of the show's"
+
+
+def test_the_second_of_the_best_may_be_the_songbooks() -> None:
+    calling = Calling()
+    calling.songs_are(of_book("Bell", "Bellows"))
+    calling.open(Evening().book)
+    for key in "bell":
+        calling.take(KeyCame(key, down=True, text=key), 0)
+    assert calling.found[:2] == ("songbook: Bell", "songbook: Bellows")
+    assert calling.take(KeyCame("2", down=True, text="2"), 7) == PutIn(7, song("Bellows"))
+    calling.open(Evening().book)
+    calling.take(KeyCame("b", down=True), 0)
+    assert calling.take(KeyCame("enter", down=True), 8) == Call(8, 1)

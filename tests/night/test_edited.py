@@ -1,0 +1,196 @@
+"""A show that is edited while it is played: never taken by surprise, read again by one key, the same place found."""
+
+import os
+import queue
+import threading
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import msgspec
+import pytest
+from night.evening import PEDALS, Evening
+from stage.scenes import book_of, on, rig_of, song, told
+
+from companion.errors import Fault
+from companion.night.edited import EditedFiles, files_now
+from companion.night.happenings import FilesEdited, ShowRead, SongbooksRead
+from companion.rig import Rig
+from companion.screen import Part
+from companion.stage import Book
+
+RIG = msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)
+SHOW = """show: Test
+songs:
+  - {title: A, road_map: "Intro @organ, Verse @lead"}
+  - {use: "book.yaml#b"}
+"""
+BOOK = """b: {title: B, road_map: "Intro"}
+c: {title: C, key: Eb, road_map: "Intro 4, Solo 8 @lead"}
+broken: {title: D, tempo: fast}
+"""
+
+
+def edited() -> Book:
+    return book_of([song("New", "Intro"), song("A", "Intro @pad, Verse @strings, Tag"), song("B", "Intro")], rig=RIG)
+
+
+def notices(evening: Evening) -> list[str]:
+    return [line.text for line in evening.wall.views[-1].lines if line.part is Part.NOTICE]
+
+
+def test_that_the_show_was_edited_is_said_and_changes_nothing_until_the_key() -> None:
+    evening = Evening()
+    evening.press()
+    evening.new()
+    evening.night.take(FilesEdited(show=True, rig=False))
+    assert notices(evening) == ["show edited: f5 reads it again"]
+    assert (told(evening.night.state), evening.new(), evening.librarian.asked) == ("Intro of A", [], 0)
+    evening.key("f5")
+    assert evening.librarian.asked == 1
+    evening.now_ms += 6100
+    evening.night.take(None)
+    assert notices(evening) == [], "while one plays it is said for a while"
+    evening.key("n")
+    assert notices(evening) == ["show edited: f5 reads it again"], "and on in between"
+
+
+def test_a_rig_that_was_edited_counts_from_the_next_start_on_and_it_is_said() -> None:
+    evening = Evening()
+    evening.night.take(FilesEdited(show=False, rig=True))
+    assert notices(evening) == ["rig edited: it counts from the next start on"]
+
+
+def test_the_show_that_was_read_goes_on_at_the_same_section_with_its_sound() -> None:
+    evening = Evening()
+    evening.press()
+    evening.press()
+    evening.new()
+    evening.night.take(FilesEdited(show=True, rig=False))
+    evening.night.take(ShowRead(edited()))
+    assert (told(evening.night.state), on(evening.night.state)) == ("Verse of A", "strings")
+    assert evening.new() == ["c0 02"], "the new sound of this place, once"
+    assert notices(evening)[-1] == "the edited show was read"
+    assert not any("f5" in line for line in notices(evening)[1:])
+    assert [state for state, _ in evening.notebook.begun] == [evening.night.state]
+    assert any(b"show read again" in note for note in evening.notebook.notes)
+    evening.press()
+    assert told(evening.night.state) == "Tag of A"
+    evening.key("backspace")
+    evening.key("backspace")
+    assert told(evening.night.state) == "Verse of A", "take back reaches as far as the reading"
+
+
+def test_with_faults_the_old_show_goes_on_and_the_first_is_told() -> None:
+    evening = Evening()
+    evening.press()
+    faults = (Fault("shows/a.yaml", 3, 5, "a song has no key tempoo", "tempo"), Fault("shows/a.yaml", 9, 1, "no", "so"))
+    evening.night.take(ShowRead(faults=faults))
+    assert notices(evening) == ["2 faults in a.yaml, line 3: the show goes on as it was"]
+    assert all(str(fault) in evening.said for fault in faults)
+    assert (told(evening.night.state), evening.notebook.begun) == ("Intro of A", [])
+
+
+def test_without_a_journal_to_go_on_in_the_old_show_goes_on() -> None:
+    evening = Evening()
+    evening.notebook.refuses = "no journal can be begun (No space left on device)"
+    evening.night.take(ShowRead(edited()))
+    assert told(evening.night.state) == "A up next"
+    assert "No space left" in notices(evening)[0]
+    assert evening.notebook.notes == []
+
+
+class Desk:
+    """Files in a folder, and what is told of them."""
+
+    def __init__(self, folder: Path) -> None:
+        self.show, self.rig, self.songbook = (folder / name for name in ("show.yaml", "rig.yaml", "book.yaml"))
+        self.show.write_text(SHOW)
+        self.songbook.write_text(BOOK)
+        self.rig.write_text("rig: Test\n")
+        self.told: queue.SimpleQueue[FilesEdited | ShowRead | SongbooksRead] = queue.SimpleQueue()
+        self.over = threading.Event()
+        self.files = EditedFiles(files_now(self.show, self.rig, [self.songbook]), self.told.put, self.over)
+
+    def write(self, path: Path, text: str) -> None:
+        """Write as an editor does: another file, put in its place."""
+        new = path.with_suffix(".new")
+        new.write_text(text)
+        os.utime(new, (time.time() + 5, time.time() + 5))
+        new.replace(path)
+
+    def looked(self, times: int = 2) -> list[FilesEdited | ShowRead | SongbooksRead]:
+        for _ in range(times):
+            self.files.look()
+        return [self.told.get() for _ in range(self.told.qsize())]
+
+    def read(self) -> ShowRead:
+        self.files.read_again(RIG)
+        read = self.told.get(timeout=10)
+        assert isinstance(read, ShowRead)
+        return read
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Iterator[Desk]:
+    one = Desk(tmp_path)
+    yield one
+    one.over.set()
+
+
+def test_a_file_that_was_edited_is_told_once_when_it_is_at_rest(desk: Desk) -> None:
+    assert desk.looked() == []
+    desk.write(desk.show, SHOW + "  - C\n")
+    assert desk.looked(1) == [], "it may be being written"
+    assert desk.looked(3) == [FilesEdited(show=True, rig=False)]
+    desk.write(desk.rig, "rig: Other\n")
+    assert desk.looked() == [FilesEdited(show=True, rig=True)]
+
+
+def test_a_songbook_counts_as_the_show_and_a_file_that_is_away_as_nothing(desk: Desk) -> None:
+    desk.show.unlink()
+    assert desk.looked(3) == []
+    desk.write(desk.songbook, BOOK.replace("Eb", "E"))
+    assert desk.looked() == [FilesEdited(show=True, rig=False)]
+
+
+def test_what_was_read_again_is_not_told_as_edited_any_more(desk: Desk) -> None:
+    desk.write(desk.show, SHOW + "  - C\n")
+    desk.looked()
+    read = desk.read()
+    assert read.book is not None
+    assert [one.song.title for one in read.book.songs] == ["A", "B", "C"]
+    assert FilesEdited(show=False, rig=False) in desk.looked()
+    desk.write(desk.rig, "rig: Other\n")
+    assert desk.read().book is not None
+    assert FilesEdited(show=False, rig=True) in desk.looked(), "the rig was not read again"
+
+
+def test_faults_and_sounds_that_the_rig_lacks_are_told_with_their_lines(desk: Desk) -> None:
+    desk.write(desk.show, SHOW.replace("title", "titel"))
+    read = desk.read()
+    assert (read.book, [fault.line for fault in read.faults][:1]) == (None, [3])
+    desk.write(desk.show, SHOW.replace("@organ", "@nose_flute"))
+    assert "nose_flute" in str(desk.read().faults[0])
+
+
+def test_the_songs_of_the_songbook_come_from_a_process_of_its_own(desk: Desk) -> None:
+    assert isinstance(desk.read(), ShowRead)
+    came = desk.told.get(timeout=20)
+    assert isinstance(came, SongbooksRead)
+    assert [one.title for one in came.songs] == ["B", "C"], "a song with a fault is left out"
+
+
+def test_nothing_is_begun_for_a_show_without_a_songbook(desk: Desk) -> None:
+    desk.write(desk.show, "show: Test\nsongs: [A]\n")
+    before = threading.active_count()
+    assert desk.read().book is not None
+    assert threading.active_count() <= before
+    assert desk.told.empty()
+
+
+def test_a_rig_without_the_shows_sounds_is_no_reason_to_fall(desk: Desk) -> None:
+    desk.files.read_again(Rig("None"))
+    read = desk.told.get(timeout=10)
+    assert isinstance(read, ShowRead)
+    assert read.faults
