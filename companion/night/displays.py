@@ -2,21 +2,22 @@
 
 import contextlib
 import queue
-import subprocess
-import sys
 import threading
 import time
-from collections.abc import Callable, Sequence
-from typing import IO, Protocol, TextIO, cast
+from collections.abc import Callable
+from typing import IO, TYPE_CHECKING, Protocol, TextIO, cast
 
 import msgspec
 
-from companion.screen import Eyes, Ping, View, as_line, read_said, text_lines
+from companion.screen import ChartIs, Eyes, Ping, View, as_line, read_said, text_lines
 from companion.screen.terminal_keys import keys_pressed, left_as_it_was
 
 from .happenings import KeyCame, ScreenGone, ScreenReady, Stop
 
-Tell = Callable[[KeyCame | ScreenReady | ScreenGone | Stop], None]
+if TYPE_CHECKING:
+    from .ahead import Screen
+
+Tell = Callable[[KeyCame | ScreenReady | ScreenGone | ChartIs | Stop], None]
 
 AGAIN_AFTER_S = 0.1  # a screen that dies at once is not started in a hot loop
 DEATHS_AT_START = 2  # so many in a row without a picture, and never one before: there is no display here
@@ -96,19 +97,22 @@ class Newest:
 class Window:
     """The stage window, in a process of its own: it may be killed or hang, and the foot still changes sounds."""
 
-    def __init__(self, options: Sequence[str], eyes: Eyes, tell: Tell, otherwise: Callable[[str], Display]) -> None:
-        """Start the screen. ``tell`` puts what it says into the night's inbox.
+    def __init__(
+        self, how: str, eyes: Eyes, tell: Tell, otherwise: Callable[[str], Display], ahead: "Screen | None" = None
+    ) -> None:
+        """Start the screen, ``full`` or ``window``. ``tell`` puts what it says into the night's inbox.
 
         ``otherwise`` gives another display where no window can be had here; it is told why.
         """
-        self._command = [sys.executable, "-m", "companion.screen", *options]
+        self._how = how
+        self._ahead = ahead  # started already, for the first life
         self._eyes = eyes
         self._tell = tell
         self._otherwise = otherwise
         self._instead: Display | None = None
         self._newest = Newest()
         self._closing = False
-        self._process: subprocess.Popen[bytes] | None = None
+        self._process: Screen | None = None
         self._lines_heard = 0
         self._drew = False
         self._keeper = threading.Thread(target=self._keep, name="screen keeper", daemon=True)
@@ -149,10 +153,10 @@ class Window:
 
     def _one_life(self) -> tuple[bool, str]:
         """Give whether the screen drew a picture, and its last word."""
+        from .ahead import start_screen  # noqa: PLC0415 - a night without a window needs none
+
         try:
-            process = subprocess.Popen(  # noqa: S603 - our own module, by the interpreter that runs us
-                self._command, stdin=subprocess.PIPE, stdout=subprocess.PIPE
-            )
+            process, self._ahead = self._ahead or start_screen(self._how), None
         except OSError as fault:
             return False, str(fault)
         self._process = process
@@ -171,7 +175,7 @@ class Window:
         watcher.join()
         return drew, why
 
-    def _watch(self, process: subprocess.Popen[bytes], over: threading.Event) -> None:
+    def _watch(self, process: "Screen", over: threading.Event) -> None:
         """Kill a screen that hangs, so that it is started again. Rounds are counted, not time: we may have slept."""
         missed = 0
         while missed < PINGS_MISSED:
@@ -182,10 +186,11 @@ class Window:
             missed = missed + 1 if self._drew and self._lines_heard == before else 0
         process.kill()
 
-    def _write(self, process: subprocess.Popen[bytes], to: IO[bytes]) -> None:
+    def _write(self, process: "Screen", to: IO[bytes]) -> None:
         number = 0
         try:
             to.write(as_line(self._eyes))
+            to.flush()  # its window may open, the view comes soon
             while (newer := self._newest.after(number, until=lambda: process.poll() is not None)) is not None:
                 number, view = newer
                 to.write(as_line(Ping() if view is None else view))
@@ -210,6 +215,8 @@ class Window:
                 why = word.problem
             if word.key is not None and word.down is not None:
                 self._tell(KeyCame(word.key, word.down, word.text))
+            if word.chart is not None:
+                self._tell(word.chart)
             if word.closed:
                 self._tell(Stop("the window was closed"))
         return drew, why

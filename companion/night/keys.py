@@ -19,6 +19,7 @@ KEYS = {
     "f9": Action.TAP,
     "f8": Action.KEY_UP,
     "f7": Action.KEY_DOWN,
+    "tab": Action.CHART,
 }
 """What the computer's keys do besides the rig's pedals."""
 

@@ -7,13 +7,14 @@ sound, since a killed program must find what it did; it is one write into the sy
 import contextlib
 import queue
 from collections.abc import Callable, Iterable
+from pathlib import Path
 from typing import Protocol
 
 import msgspec
 
 from companion.ports import Direction, MidiCame, PortFound, PortLost
 from companion.rig import Action
-from companion.screen import Looks, key_pressed, stepped, view
+from companion.screen import ChartIs, Looks, key_pressed, stepped, view
 from companion.stage import (
     EVENT_OF,
     AnyEvent,
@@ -41,6 +42,7 @@ from companion.stage.counting import bar_now, next_bar_ms, steps_itself_ms
 from companion.stage.first_note import begins_with
 
 from .calling import Calling
+from .chart_up import Charts
 from .displays import Display
 from .edited import Reader, edited_words, gone_on
 from .entries import Around, Entry, Note, TakenUp, entry_line, note_line
@@ -70,6 +72,7 @@ Happening = (
     | KeyCame
     | ScreenReady
     | ScreenGone
+    | ChartIs
     | BatteryIs
     | FilesEdited
     | ShowRead
@@ -109,8 +112,9 @@ class Night:
         say: Callable[[str], None],
         pacing: Pacing,
         reader: Reader | None = None,
+        beside: Path = Path(),
     ) -> None:
-        """Take the state that the night begins with; ``clock_ms`` goes on from its time."""
+        """Take the state that the night begins with; ``clock_ms`` goes on from its time, charts lie ``beside``."""
         self.state = taken_up.state
         self._feet: Feet = feet_of(self.state.book.rig)
         self._keyboards = keyboards(self._note_sent)
@@ -128,6 +132,7 @@ class Night:
         self._reader = reader
         self._counts_bars = False
         self._pacing = pacing
+        self._charts = Charts(beside)
         self._ends: Stop | None = None
 
     def begin(self) -> None:
@@ -167,6 +172,9 @@ class Night:
                 self._show()
             case ScreenGone():  # its keeper starts it again, and shows it the newest view
                 self._note(Around.SCREEN_GONE, at_ms)
+            case ChartIs():
+                self._tell(self._charts.found(happened), at_ms)
+                self._show()
             case BatteryIs(percent=percent):
                 self._around = msgspec.structs.replace(self._around, battery_percent=percent)
                 self._show()
@@ -199,9 +207,15 @@ class Night:
 
     def _do(self, asks: Iterable[Ask]) -> None:
         for ask in asks:
+            if self._charts.takes(ask):
+                self._show()
+                continue
             match ask.action:
                 case Action.NOTHING:
                     pass
+                case Action.CHART:
+                    self._tell(self._charts.asked(self.state), ask.at_ms)
+                    self._show()
                 case Action.SOUND_NOW:
                     self._keyboards.sound_now()
                 case Action.TAKE_BACK:
@@ -211,7 +225,9 @@ class Night:
 
     def happen(self, event: AnyEvent) -> None:
         """Step the show by one event: state, journal, sounds, screen."""
-        self.state, effects = step(self.state, event)
+        before = self.state
+        self.state, effects = step(before, event)
+        self._charts.stepped(before, self.state)
         self._pacing.seen(self.state, event.at_ms)
         self._record.write(entry_line(Entry(event, landmark(self.state))))
         if any(isinstance(effect, SilenceAll) for effect in effects):
@@ -340,7 +356,7 @@ class Night:
             typed=self._calling.typed,
             found_songs=self._calling.found,
         )
-        self._display.show(view(self.state, self._around, self._looks))
+        self._display.show(self._charts.over(view(self.state, self._around, self._looks)))
 
     def _wait(self) -> Happening | None:
         """Wait for something to happen, or for a time that is due."""

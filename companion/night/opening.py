@@ -77,7 +77,7 @@ def play(
             with contextlib.suppress(OSError):  # next time it is asked for again
                 remember_rig(show_path, ready.chosen.path, data_path())
             files = files_now(show_path, ready.chosen.path, ready.show.songbooks)
-            play_ready(rig, memory, Place(system, seen, synth, ahead), say, files)
+            play_ready(rig, memory, Place(system, seen, synth, ahead, show_path.absolute().parent), say, files)
             memory.end()
 
 
@@ -100,6 +100,7 @@ class Place(NamedTuple):
     seen: Seen
     synth: "Synth | None" = None
     ahead: "Screen | None" = None
+    beside: Path = Path()  # the show's own directory, where its charts lie
 
 
 def play_ready(rig: Rig, memory: Memory, place: Place, say: Say, files: Files) -> None:
@@ -109,7 +110,7 @@ def play_ready(rig: Rig, memory: Memory, place: Place, say: Say, files: Files) -
         say(taken_up.said)
     inbox: Inbox = queue.SimpleQueue()
     zero_ns = now_ns() - taken_up.at_ms * 1_000_000
-    system, _, synth, _ = place
+    system, synth = place.system, place.synth
     display = _display(place, rig, zero_ns, inbox, say)
     played = memory.taken_up.state.book.rig
     outputs = () if synth else tuple(dict.fromkeys(map(port_word, rig.keyboards)))
@@ -141,6 +142,7 @@ def play_ready(rig: Rig, memory: Memory, place: Place, say: Say, files: Files) -
         looks=Looks(keys=keys_told(rig)),
         say=say,
         pacing=Pacing(taken_up.at_ms),
+        beside=place.beside,
         reader=edited,
     )
     with _signals(inbox):

@@ -92,6 +92,7 @@ class Action(enum.Enum):
     TAP = "tap tempo"
     KEY_UP = "key up"
     KEY_DOWN = "key down"
+    CHART = "chart"
     NOTHING = "nothing"
 
 

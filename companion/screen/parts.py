@@ -101,13 +101,24 @@ class Beat(msgspec.Struct, frozen=True):
     count_off_bars: int = 0
 
 
+class Chart(msgspec.Struct, frozen=True, omit_defaults=True):
+    """A song's own chart, to be shown in place of the view: its file, and which screenful of it, from 0."""
+
+    path: str
+    turn: int = 0
+
+
 class View(msgspec.Struct, frozen=True, omit_defaults=True, tag_field="line", tag="view"):
-    """What is worth showing now: plain words, in the order in which they matter. Equal views need no new picture."""
+    """What is worth showing now: plain words, in the order in which they matter. Equal views need no new picture.
+
+    Where there is a ``chart``, it is shown in place of the lines as soon as it is drawn; the lines stay till then.
+    """
 
     picture: Picture
     lines: tuple[Line, ...] = ()
     beat: Beat | None = None
     light: Light = Light.DARK
+    chart: Chart | None = None
 
     def of(self, part: Part) -> Line | None:
         """Give the first line about this, if there is one."""

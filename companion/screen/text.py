@@ -38,6 +38,8 @@ _AFTER: Final = {Mark.HIGHLIGHT: " ***", Mark.TORN: " !!!", Mark.CIRCLE: ")"}
 def text_lines(view: View, width: int = 80, *, plain: bool = False) -> tuple[str, ...]:
     """Give the view as lines of at most ``width`` characters. ``plain``: with signs that any terminal can show."""
     lines = sorted(view.lines, key=lambda line: ORDER.index(line.part))
+    if view.chart is not None:
+        lines.append(Line(Part.HINT, "a chart is shown in the window only"))
     told = tuple(_told(lines, max(width, 8), playing=view.picture is Picture.PLAYING))
     return tuple(line.translate(_PLAIN) for line in told) if plain else told
 

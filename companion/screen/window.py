@@ -1,12 +1,14 @@
 """The window: lines from the engine in, pictures out, keys back. It draws only what changed, and waits for the rest."""
 
 import contextlib
+import itertools
 import math
 import os
 import sys
 import threading
 import time
-from typing import BinaryIO, Final
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, BinaryIO, Final
 
 os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")
 os.environ.setdefault("SDL_VIDEO_MINIMIZE_ON_FOCUS_LOSS", "0")  # another window must not send ours away
@@ -19,14 +21,18 @@ from .beat import BeatMark, beat_mark, stroke_at
 from .blocks import Block
 from .keyboard import key_name
 from .layout import lay_out
-from .page import Pen, page_of, sizes_of
+from .page import Page, Pen, page_of, sizes_of
 from .painter import Painter, Ticked
 from .palette import Ink, inks
 from .parts import Light, View
 from .typeface import typeface
-from .wire import Eyes, Ping, Said, as_line, read_told
+from .wire import ChartIs, Eyes, Ping, Said, as_line, read_told
+
+if TYPE_CHECKING:
+    from .chart_shown import ChartShown
 
 TOLD: Final = pygame.event.custom_type()
+DRAWN: Final = pygame.event.custom_type()  # something of a chart
 GONE: Final = pygame.event.custom_type()
 WINDOW_SHARE: Final = 0.6  # of the monitor, for a window that is not full screen
 RETRY_S: Final = 0.2  # a monitor that was pulled out takes a moment to settle
@@ -52,15 +58,8 @@ class Window:
         self._mark: BeatMark | None = None
         self._until_ms = math.inf  # when the beat mark changes next, by the show's time
         self._ready = False
-        pygame.display.init()
-        driver = pygame.display.get_driver()
-        if driver in NOBODY_SEES and os.environ.get("SDL_VIDEODRIVER") != driver:
-            # SDL's last resort where there is no display; whoever asks for it by name may have it.
-            raise pygame.error("there is no display")
-        pygame.font.init()
-        if pygame.display.get_driver() == "x11":
-            # Measured with software drawing: a frame of 1.8 ms for 9.3, and the other core is left alone.
-            os.environ.setdefault("SDL_FRAMEBUFFER_ACCELERATION", "0")
+        self._chart: ChartShown | None = None
+        find_display()
         self._painter = Painter(typeface())
         self._surface = self._open()
         self._surface.fill(inks(light)[Ink.PAPER])
@@ -119,12 +118,20 @@ class Window:
     def _take(self, event: pygame.event.Event) -> None:
         if event.type == TOLD:
             self._told(event.line)
+        elif event.type == DRAWN:
+            self._arrange()
         elif event.type in (pygame.KEYDOWN, pygame.KEYUP):
             self._key(event)
         elif event.type in SURFACE_CHANGED:
             self._surface = pygame.display.get_surface() or self._surface
-            self._painter.forget()
+            self._forget()
             self._arrange()
+
+    def _forget(self) -> None:
+        """Paint everything next time: the surface is a new one, or shows something else."""
+        self._painter.forget()
+        if self._chart is not None:
+            self._chart.forget()
 
     def _key(self, event: pygame.event.Event) -> None:
         at = time.monotonic_ns()
@@ -160,6 +167,28 @@ class Window:
         self._em_sizes = {pen.em_px(arcmin) for arcmin in (sizes.large, sizes.title, sizes.cue, sizes.least)}
         self._blocks = lay_out(self._view, page, typeface())
         self._mark = beat_mark(self._view, page, sizes) if self._eyes.zero_ns is not None else None
+        if self._view.chart is not None or self._chart is not None:
+            self._lay_chart(self._view, page)
+
+    def _lay_chart(self, view: View, page: Page) -> None:
+        """Put the song's own chart up, or away; the first one of a night brings in what shows it."""
+        if self._chart is None:
+            from .chart_shown import ChartShown  # noqa: PLC0415 - most nights need none
+
+            def came() -> None:
+                with contextlib.suppress(pygame.error):  # the window has been closed meanwhile
+                    pygame.event.post(pygame.event.Event(DRAWN))
+
+            def tell(told: ChartIs) -> None:
+                self.say(Said(chart=told))
+
+            self._chart = ChartShown(typeface(), came, tell)
+        was_up = self._chart.is_up
+        self._chart.lay(view, page)
+        if self._chart.is_up:
+            self._mark = None  # no beat over a chart
+        if self._chart.is_up is not was_up:
+            self._forget()
 
     def _show(self) -> None:
         if self._view is None:
@@ -169,7 +198,10 @@ class Window:
             stroke = stroke_at(self._view.beat, self._now_ms())
             self._until_ms = stroke.until_ms
             ticked = Ticked(self._mark, stroke.place)
-        changed = self._painter.paint(self._surface, self._blocks, self._view.light, ticked)
+        if self._chart is not None and self._chart.is_up:
+            changed = self._chart.paint(self._surface)
+        else:
+            changed = self._painter.paint(self._surface, self._blocks, self._view.light, ticked)
         if changed:
             pygame.display.update(changed)
         if not self._ready:
@@ -183,28 +215,49 @@ class Window:
         time.sleep(RETRY_S)
         with contextlib.suppress(pygame.error):  # tried again when the next view comes
             self._surface = self._open()
-            self._painter.forget()
+            self._forget()
             self._arrange()
 
 
-def listen(heard: BinaryIO) -> None:
+def find_display() -> None:
+    """Find the display, and show nothing yet. Raises pygame.error where there is none."""
+    pygame.display.init()
+    driver = pygame.display.get_driver()
+    if driver in NOBODY_SEES and os.environ.get("SDL_VIDEODRIVER") != driver:
+        # SDL's last resort where there is no display; whoever asks for it by name may have it.
+        raise pygame.error("there is no display")
+    pygame.font.init()
+    if driver == "x11":
+        # Measured with software drawing: a frame of 1.8 ms for 9.3, and the other core is left alone.
+        os.environ.setdefault("SDL_FRAMEBUFFER_ACCELERATION", "0")
+
+
+def listen(first: bytes, heard: Iterable[bytes]) -> None:
     """Pass the engine's lines on to the window, from a thread: no system lets one wait for a pipe and a window."""
-    for line in heard:
+    for line in itertools.chain((first,), heard):
         if line.strip():
             pygame.event.post(pygame.event.Event(TOLD, line=line))
     pygame.event.post(pygame.event.Event(GONE))
 
 
 def main_window(*, full: bool, monitor: int, light: Light) -> int:
-    """Run the screen's process on standard input and output; 1 where no window could be opened."""
-    said = sys.stdout.buffer
+    """Run the screen's process on standard input and output; 1 where no window could be opened.
+
+    It has been started before it is known whether there is a show, and waits for its first line before it shows itself.
+    """
+    said, heard = sys.stdout.buffer, sys.stdin.buffer
     try:
+        find_display()
+        typeface()
+        first = heard.readline()
+        if not first:
+            return 0
         window = Window(said, full=full, monitor=monitor, light=light)
     except pygame.error as fault:
         said.write(as_line(Said(problem=f"no window: {fault}")))
         said.flush()
         return 1
-    threading.Thread(target=listen, args=(sys.stdin.buffer,), daemon=True).start()
+    threading.Thread(target=listen, args=(first, heard), daemon=True).start()
     with contextlib.suppress(OSError):  # the engine has gone
         window.run()
     return 0

@@ -23,6 +23,14 @@ class Ping(msgspec.Struct, frozen=True, tag_field="line", tag="ping"):
 FromEngine = Eyes | View | Ping
 
 
+class ChartIs(msgspec.Struct, frozen=True, omit_defaults=True):
+    """What the screen has found out about a chart: how many screenfuls it has, or why it cannot be shown."""
+
+    path: str
+    turns: int = 0
+    problem: str = ""
+
+
 class Said(msgspec.Struct, frozen=True, omit_defaults=True):
     """A line from the screen. ``at`` is monotonic, in ns; ``text`` is the character that the key types, if any."""
 
@@ -34,6 +42,7 @@ class Said(msgspec.Struct, frozen=True, omit_defaults=True):
     ready: bool = False
     alive: bool = False
     problem: str | None = None
+    chart: ChartIs | None = None
 
 
 _HEARD = msgspec.json.Decoder(Said)

@@ -121,7 +121,7 @@ PlainEvent = (
 AnyEvent = PlainEvent | Call | PutIn
 
 
-EVENT_OF: dict[Action, type[PlainEvent]] = {  # "nothing" and "sound now" leave the show where it is
+EVENT_OF: dict[Action, type[PlainEvent]] = {  # "nothing", "sound now" and "chart" leave the show where it is
     Action.NEXT: Next,
     Action.BACK: Back,
     Action.AGAIN: Again,

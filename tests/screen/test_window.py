@@ -8,14 +8,19 @@ import threading
 import time
 from collections.abc import Iterator
 from io import BytesIO
+from pathlib import Path
 from queue import Empty, Queue
 from typing import Any
 
 import pygame
 import pytest
+from msgspec.structs import replace
+from real.program import wait_until
 from real.window import Display
+from reportlab.pdfgen.canvas import Canvas
 
-from companion.screen import Beat, Eyes, Light, Line, Mark, Part, Picture, Ping, View, as_line
+from companion.screen import Beat, Chart, Eyes, Light, Line, Mark, Part, Picture, Ping, View, as_line
+from companion.screen.chart_shown import BROKE
 from companion.screen.legibility import Rgb
 from companion.screen.palette import Ink, inks
 from companion.screen.window import GONE, TOLD, Window
@@ -230,3 +235,66 @@ def test_where_there_is_no_display_it_says_so_and_draws_for_nobody() -> None:
         check=False,
     )
     assert [json.loads(line)["problem"] for line in done.stdout.splitlines()] == ["no window: there is no display"]
+
+
+def chart_pdf(folder: Path) -> Path:
+    """Write a chart of one page: black at its head, blank below, black at its foot."""
+    path = folder / "kettle.pdf"
+    canvas = Canvas(str(path), pagesize=(600, 800))
+    canvas.rect(0, 700, 600, 100, fill=1)
+    canvas.rect(0, 0, 600, 100, fill=1)
+    canvas.showPage()
+    canvas.save()
+    return path
+
+
+def test_a_chart_is_shown_in_place_of_the_view_turned_and_put_away(
+    display: Display, screen: Screen, tmp_path: Path
+) -> None:
+    seen = display.photograph()
+    path = str(chart_pdf(tmp_path))
+    screen.tell(as_line(replace(VERSE, chart=Chart(path))))
+    said = screen.says()
+    assert said == {"chart": {"path": path, "turns": said["chart"]["turns"]}}
+    assert said["chart"]["turns"] > 1
+    ink, paper = inks(Light.DARK)[Ink.INK], inks(Light.DARK)[Ink.PAPER]
+    middle = seen.width * 6 // 20, seen.height * 3 // 10
+
+    def shown(at: tuple[int, int], colour: Rgb) -> bool:
+        return near(display.photograph().getpixel(at), colour)
+
+    wait_until(lambda: shown(middle, ink), "the head of the chart", SECONDS)
+    screen.tell(as_line(replace(VERSE, chart=Chart(path, said["chart"]["turns"] - 1))))
+    wait_until(lambda: shown(middle, paper), "its last screenful", SECONDS)
+    screen.tell(as_line(replace(SOLO, chart=Chart(path, said["chart"]["turns"] - 1))))
+    screen.tell(as_line(VERSE))
+    wait_until(lambda: display.photograph().tobytes() == seen.tobytes(), "the view as it was", SECONDS)
+
+
+def test_a_chart_that_is_not_there_is_told_and_the_view_goes_on(
+    display: Display, screen: Screen, tmp_path: Path
+) -> None:
+    before = display.photograph()
+    path = str(tmp_path / "nowhere.pdf")
+    screen.tell(as_line(replace(VERSE, chart=Chart(path))))
+    assert screen.says() == {"chart": {"path": path, "problem": "the chart's file is not there"}}
+    assert display.photograph().tobytes() == before.tobytes()
+    screen.tell(as_line(replace(SOLO, chart=Chart(path))))
+    display.wait_for_change(before)
+
+
+def test_what_draws_a_chart_may_die_and_the_view_goes_on(display: Display, screen: Screen, tmp_path: Path) -> None:
+    """It is told to draw a pipe that nobody writes to, and is ended as one that hangs is."""
+    before = display.photograph()
+    path = tmp_path / "hangs.pdf"
+    os.mkfifo(path)
+    screen.tell(as_line(replace(VERSE, chart=Chart(str(path)))))
+    child = wait_until(lambda: children_of(screen.process.pid), "the process that draws", SECONDS)
+    os.kill(child[0], 9)
+    assert screen.says() == {"chart": {"path": str(path), "problem": BROKE}}
+    screen.tell(as_line(SOLO))
+    display.wait_for_change(before)
+
+
+def children_of(pid: int) -> list[int]:
+    return [int(one) for one in Path(f"/proc/{pid}/task/{pid}/children").read_text(encoding="ascii").split()]

@@ -1,0 +1,119 @@
+"""A song's own chart in place of the view, as the player wished: what next and back do while it is up. Pure.
+
+Next turns it until its last screenful, then it steps the show; back goes the same way home. Every other action does
+what it always does, so that a step, and its sound, can be had at any time (skip leaves the section).
+"""
+
+from pathlib import Path
+from typing import Final
+
+import msgspec
+from msgspec.structs import replace
+
+from companion.rig import Action
+from companion.screen import Chart, ChartIs, Picture, View
+from companion.stage import Ask, Place, State, Where
+
+BESIDE: Final = (Picture.PLAYING, Picture.UP_NEXT, Picture.BEFORE)  # what a chart may stand in the place of
+NO_CHART: Final = "no chart file for this song"
+
+
+class ChartUp(msgspec.Struct, frozen=True):
+    """The chart that is up: its file as the show names it, and which screenful, from 0.
+
+    ``turns`` is how many screenfuls there are, None until the screen has told. ``steps`` are the steps of the show
+    since the last turn; ``turned_ms`` and ``before`` are when that turn was, and from where.
+    """
+
+    file: str
+    turn: int = 0
+    turns: int | None = None
+    steps: int = 0
+    turned_ms: int | None = None
+    before: int = 0
+
+
+def chart_file(state: State) -> str | None:
+    """Give the chart's file of the song that is up next or playing; None where there is none."""
+    chart = state.song.song.chart if state.song else None
+    return chart if isinstance(chart, str) and "://" not in chart else None
+
+
+def turned(up: ChartUp, ask: Ask) -> ChartUp | None:
+    """Take what a foot asks for as a turn of the chart; None where the show steps as it always does."""
+    match ask.action:
+        case Action.NEXT if up.turns is not None and up.turn + 1 < up.turns:
+            return _at(up, up.turn + 1, ask.at_ms)
+        case Action.BACK if up.steps == 0 and up.turn > 0:
+            return _at(up, up.turn - 1, ask.at_ms)
+        case Action.TAKE_BACK if ask.of_ms is not None and ask.of_ms == up.turned_ms:  # a hold cancels its press
+            return replace(up, turn=up.before, turned_ms=None)
+        case _:
+            return None
+
+
+def _at(up: ChartUp, turn: int, at_ms: int) -> ChartUp:
+    return replace(up, turn=turn, steps=0, turned_ms=at_ms, before=up.turn)
+
+
+def stepped_on(up: ChartUp | None, before: State, after: State) -> ChartUp | None:
+    """Count a step of the show, forward or back; the chart goes with its song."""
+    if up is None or chart_file(after) != up.file:
+        return None
+    if before.place == after.place:
+        return up
+    by = 1 if _far(after.place) > _far(before.place) else -1
+    return replace(up, steps=max(0, up.steps + by))
+
+
+def _far(place: Place) -> tuple[int, ...]:
+    """Tell how far a place is in its song, the rounds of one section too."""
+    return place.set, place.at, place.where is Where.PLAYING, place.section, place.passed + place.rounds
+
+
+def told_of(up: ChartUp, told: ChartIs) -> ChartUp | None:
+    """Take what the screen has found out; None where the chart cannot be shown."""
+    if told.problem:
+        return None
+    return replace(up, turns=told.turns, turn=min(up.turn, max(0, told.turns - 1)))
+
+
+class Charts:
+    """Which chart is up this night, if any. What the player must be told is given as words, empty for none."""
+
+    def __init__(self, beside: Path) -> None:
+        """Charts lie ``beside`` the show."""
+        self._beside = beside
+        self.up: ChartUp | None = None
+
+    def asked(self, state: State) -> str:
+        """Put the song's own chart up, or away."""
+        file = chart_file(state)
+        self.up = ChartUp(file) if self.up is None and file is not None else None
+        return NO_CHART if file is None else ""
+
+    def takes(self, ask: Ask) -> bool:
+        """Tell whether this turned the chart, so that the show stays where it is."""
+        after = turned(self.up, ask) if self.up is not None else None
+        self.up = after or self.up
+        return after is not None
+
+    def stepped(self, before: State, after: State) -> None:
+        """Follow the show."""
+        self.up = stepped_on(self.up, before, after)
+
+    def found(self, told: ChartIs) -> str:
+        """Take what the screen has found out about a chart."""
+        if self.up is None or told.path != self._path(self.up):
+            return ""
+        self.up = told_of(self.up, told)
+        return told.problem
+
+    def over(self, view: View) -> View:
+        """Put the chart in the view's place, where the view is that of its song."""
+        if self.up is None or view.picture not in BESIDE:
+            return view
+        return replace(view, chart=Chart(self._path(self.up), self.up.turn))
+
+    def _path(self, up: ChartUp) -> str:
+        return str(self._beside / up.file)

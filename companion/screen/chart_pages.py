@@ -1,0 +1,207 @@
+"""The drawing process of a song's own chart: a PDF or a picture in, screenfuls in this page's own inks out.
+
+``python -m companion.screen.chart_pages FILE WIDTH HEIGHT LIGHT``. Its first line is ``{"turns": 3}`` or
+``{"problem": "..."}``; then it answers each number of a screenful on standard input with a line of JSON that gives the
+size, and so many times four bytes. A process of its own, since a file from anywhere may hang or break what draws it.
+"""
+
+import contextlib
+import faulthandler
+import json
+import math
+import os
+import sys
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, BinaryIO, Final
+
+from .palette import Ink, inks
+from .parts import Light
+
+if TYPE_CHECKING:
+    from PIL.Image import Image
+
+OVERLAP: Final = 0.12  # of a screenful: about one staff, so that each is whole on one screenful at least
+LOOK_PX: Final = 200  # the width at which a page is looked at for what is blank
+BLANK: Final = 16  # of 255: what differs less from white is no ink
+EDGE: Final = 0.02  # of the width, kept over and under the ink
+MOST_PAGES: Final = 40  # a song has ten at most (common practice, no source)
+MOST_PX: Final = 64_000_000  # of one page; A4 across a screen of 3840 has 21 million
+MOST_BYTES: Final = 100_000_000
+MOST_MEMORY: Final = 2 << 30
+MOST_S: Final = 10.0  # for one screenful
+PDF_BEGINS: Final = b"%PDF-"
+LOOKED_AT: Final = 1024  # bytes in which a PDF says that it is one (ISO 32000-2, Annex I)
+
+Drawn = Callable[[int], "Image"]  # a page by its number, as wide as the screen
+
+
+class NotShown(Exception):  # noqa: N818 - said as NoStage is
+    """Why a file cannot be shown, in a player's words."""
+
+
+def cuts(page_px: int, room_px: int) -> tuple[int, ...]:
+    """Give where the screenfuls of a page begin, from its top; each overlaps the one before.
+
+    >>> cuts(900, 1000)
+    (0,)
+    >>> cuts(2715, 990)
+    (0, 862, 1725)
+    """
+    if page_px <= room_px:
+        return (0,)
+    overlap = room_px * OVERLAP
+    many = math.ceil((page_px - overlap) / (room_px - overlap))
+    return tuple(int((page_px - room_px) * number / (many - 1)) for number in range(many))
+
+
+def turns_of(pages_px: Sequence[int], room_px: int) -> tuple[tuple[int, int], ...]:
+    """Give all screenfuls of a chart as (page, where it begins), from its pages' heights."""
+    return tuple((page, top) for page, high in enumerate(pages_px) for top in cuts(high, room_px))
+
+
+def opened(path: Path, width: int) -> tuple[tuple[int, ...], Drawn]:
+    """Give the heights of a chart's pages at this width, and what draws one. Raises NotShown."""
+    try:
+        if path.stat().st_size > MOST_BYTES:
+            raise NotShown("the chart's file is too large")
+        with path.open("rb") as file:
+            is_pdf = PDF_BEGINS in file.read(LOOKED_AT)
+    except FileNotFoundError:
+        raise NotShown("the chart's file is not there") from None
+    except (OSError, ValueError):
+        raise NotShown("the chart's file cannot be read") from None
+    return _pdf(path, width) if is_pdf else _picture(path, width)
+
+
+def inked(page: "Image") -> tuple[float, float]:
+    """Give what of a page is not blank, from top to bottom, as shares of its height: nobody turns to an empty page."""
+    from PIL import ImageOps  # noqa: PLC0415
+
+    box = ImageOps.invert(page.convert("L")).point([0] * BLANK + [255] * (256 - BLANK)).getbbox()
+    if box is None:
+        return 0.0, 1.0
+    edge = EDGE * page.width
+    return max(0.0, (box[1] - edge) / page.height), min(1.0, (box[3] + edge) / page.height)
+
+
+def _pdf(path: Path, width: int) -> tuple[tuple[int, ...], Drawn]:
+    import pypdfium2  # noqa: PLC0415 - a picture needs none of it
+
+    try:
+        document = pypdfium2.PdfDocument(path)
+        if len(document) > MOST_PAGES:
+            raise NotShown(f"the chart has more than {MOST_PAGES} pages")
+        sizes = [document.get_page_size(number) for number in range(len(document))]
+    except pypdfium2.PdfiumError as fault:
+        raise NotShown("the chart is locked" if "password" in str(fault).lower() else "the chart is broken") from None
+    if not sizes or any(wide < 1 or high < 1 for wide, high in sizes):
+        raise NotShown("the chart has no pages")
+    if any(high / wide * width * width > MOST_PX for wide, high in sizes):
+        raise NotShown("the chart has a page that is too long")
+
+    def rendered(number: int, px: int) -> "Image":
+        try:
+            page = document[number].render(scale=px / sizes[number][0], rev_byteorder=True)
+        except pypdfium2.PdfiumError:
+            raise NotShown("the chart is broken") from None
+        image: Image = page.to_pil()
+        return image.convert("RGB")
+
+    shares = [inked(rendered(number, LOOK_PX)) for number in range(len(sizes))]
+    scaled = [high * width / wide for wide, high in sizes]
+    boxes = [(round(top * high), round(end * high)) for (top, end), high in zip(shares, scaled, strict=True)]
+
+    def drawn(number: int) -> "Image":
+        top, end = boxes[number]
+        return rendered(number, width).crop((0, top, width, end))
+
+    return tuple(max(1, end - top) for top, end in boxes), drawn
+
+
+def _picture(path: Path, width: int) -> tuple[tuple[int, ...], Drawn]:
+    from PIL import Image, ImageOps  # noqa: PLC0415 - a PDF may turn out to be none first
+
+    try:
+        with Image.open(path) as picture:
+            if picture.width * picture.height > MOST_PX:
+                raise NotShown("the chart's picture is too large")
+            upright = ImageOps.exif_transpose(picture).convert("RGBA")  # a telephone says how it was held
+    except (OSError, ValueError, SyntaxError, Image.DecompressionBombError):
+        raise NotShown("the chart is no PDF and no picture") from None
+    paper = Image.new("RGBA", upright.size, "white")
+    paper.alpha_composite(upright)
+    size = width, max(1, round(upright.height * width / upright.width))
+    if size[0] * size[1] > MOST_PX:
+        raise NotShown("the chart has a page that is too long")
+    whole = paper.convert("RGB").resize(size, Image.Resampling.LANCZOS)
+    return (size[1],), lambda _: whole
+
+
+def in_inks(page: "Image", light: Light) -> "Image":
+    """Write a page in the inks of the screen: black as its ink, white as its paper.
+
+    On the dark stage what was light becomes dark, and colours keep their hue: a highlighter stays yellow.
+    """
+    from PIL import Image, ImageChops  # noqa: PLC0415
+
+    bands = page.split()
+    if light is Light.DARK:
+        lightest, darkest = bands[0], bands[0]
+        for band in bands[1:]:
+            lightest, darkest = ImageChops.lighter(lightest, band), ImageChops.darker(darkest, band)
+        lifted = ImageChops.invert(lightest)  # each band moves by the same: lightness is turned over, hue stays
+        page = Image.merge("RGB", [ImageChops.add(lifted, ImageChops.subtract(band, darkest)) for band in bands])
+    colours = inks(light)
+    low, high = sorted((colours[Ink.PAPER], colours[Ink.INK]))
+    table = [round(a + (b - a) * value / 255) for a, b in zip(low, high, strict=True) for value in range(256)]
+    return page.point(table)
+
+
+def answer(path: Path, size: tuple[int, int], light: Light, asked: BinaryIO, out: BinaryIO) -> None:
+    """Tell how many screenfuls there are, then give each that is asked for, until nobody asks."""
+    with Path(os.devnull).open("w", encoding="utf-8") as nowhere:
+        faulthandler.dump_traceback_later(MOST_S, exit=True, file=nowhere)  # it ends even what hangs in a library
+        try:
+            heights, drawn = opened(path, size[0])
+            turns = turns_of(heights, size[1])
+        except (NotShown, MemoryError) as why:
+            _say(out, {"problem": str(why) or "the chart is too large"})
+            return
+        _say(out, {"turns": len(turns)})
+        faulthandler.cancel_dump_traceback_later()
+        here, whole = None, None
+        for line in asked:
+            faulthandler.dump_traceback_later(MOST_S, exit=True, file=nowhere)
+            number = int(line)
+            page, top = turns[number]
+            try:
+                if page != here or whole is None:
+                    here, whole = page, in_inks(drawn(page), light)
+            except (NotShown, MemoryError, OSError) as why:
+                _say(out, {"problem": str(why) or "the chart is too large"})
+                return
+            part = whole.crop((0, top, size[0], min(top + size[1], whole.height)))
+            _say(out, {"turn": number, "size": part.size}, part.tobytes("raw", "RGBX"))
+            faulthandler.cancel_dump_traceback_later()
+
+
+def _say(out: BinaryIO, told: dict[str, object], pixels: bytes = b"") -> None:
+    out.write(json.dumps(told).encode() + b"\n" + pixels)
+    out.flush()
+
+
+def main(argv: Sequence[str]) -> int:
+    """Draw until standard input ends; never more memory than a chart needs, where the system can say so."""
+    with contextlib.suppress(ImportError, OSError, ValueError):
+        import resource  # noqa: PLC0415  not on every system
+
+        resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY, MOST_MEMORY))
+    path, width, height, light = argv
+    with contextlib.suppress(BrokenPipeError):
+        answer(Path(path), (int(width), int(height)), Light(light), sys.stdin.buffer, sys.stdout.buffer)
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

@@ -1,0 +1,168 @@
+"""A song's own chart on the screen: asks the process that draws it for screenfuls, and paints them under the strip."""
+
+import contextlib
+import json
+import subprocess
+import sys
+import threading
+from collections.abc import Callable
+from typing import IO, Final, NamedTuple, cast
+
+import pygame
+
+from .page import Page
+from .painter import Painter
+from .palette import Ink, inks
+from .parts import Light, View
+from .strip import strip, strip_px
+from .typeface import Typeface
+from .wire import ChartIs
+
+BROKE: Final = "the chart takes too long to draw, or is broken"
+
+
+class Asked(NamedTuple):
+    """What is to be drawn; another size or light is another chart."""
+
+    path: str
+    width: int
+    height: int
+    light: Light
+
+
+class Drawing:
+    """The process that draws one chart, and the screenfuls that are at hand: this one, the next and the one before.
+
+    A thread listens to it; ``came`` is called from there when there is something new. ``turns`` is 0 until it is known.
+    """
+
+    def __init__(self, asked: Asked, came: Callable[[], None]) -> None:
+        """Start it."""
+        self.asked = asked
+        self.turns, self.problem = 0, ""
+        self._came = came
+        self._wanted: tuple[int, ...] = ()
+        self._at_hand: dict[int, pygame.Surface] = {}
+        self._ended = False
+        command = [sys.executable, "-m", "companion.screen.chart_pages", *map(str, asked[:3]), asked.light.value]
+        self._process = subprocess.Popen(  # noqa: S603 - our own module, by the interpreter that runs us
+            command, stdin=subprocess.PIPE, stdout=subprocess.PIPE
+        )
+        threading.Thread(target=self._listen, name="chart", daemon=True).start()
+
+    def screenful(self, turn: int) -> pygame.Surface | None:
+        """Give a screenful if it is at hand; it and its neighbours are asked for where they are not."""
+        if not self.turns:
+            return None
+        wanted = tuple(one for one in (turn, turn + 1, turn - 1) if 0 <= one < self.turns)
+        for one in wanted:
+            if one not in self._wanted:
+                self._ask(one)
+        self._wanted = wanted
+        for one in [one for one in self._at_hand if one not in wanted]:
+            del self._at_hand[one]
+        return self._at_hand.get(turn)
+
+    def _ask(self, turn: int) -> None:
+        pipe = cast("IO[bytes]", self._process.stdin)
+        with contextlib.suppress(OSError, ValueError):  # it has ended, which the listener sees too
+            pipe.write(f"{turn}\n".encode())
+            pipe.flush()
+
+    def _listen(self) -> None:
+        pipe = cast("IO[bytes]", self._process.stdout)
+        with contextlib.suppress(ValueError, KeyError, OSError):  # told below, as all that ends too soon
+            while not self.problem and (line := pipe.readline()):
+                told = json.loads(line)
+                if "turn" in told:
+                    wide, high = told["size"]
+                    pixels = pipe.read(wide * high * 4)
+                    surface = pygame.image.frombuffer(pixels, (wide, high), "RGBX")
+                    if told["turn"] in self._wanted:
+                        self._at_hand[told["turn"]] = surface
+                else:
+                    self.turns, self.problem = told.get("turns", 0), told.get("problem", "")
+                self._came()
+        if not self._ended:
+            self.problem = self.problem or BROKE
+            self._came()
+        self.end()
+
+    def end(self) -> None:
+        """Let it go."""
+        self._ended = True
+        self._process.kill()
+        self._process.wait()
+        for pipe in (self._process.stdin, self._process.stdout):
+            if pipe is not None:
+                with contextlib.suppress(OSError, ValueError):
+                    pipe.close()
+
+
+class ChartShown:
+    """The chart in place of the view, while one is asked for and as soon as it is drawn."""
+
+    def __init__(self, face: Typeface, came: Callable[[], None], tell: Callable[[ChartIs], None]) -> None:
+        """``came`` is called from a thread when it is time to lay out again; ``tell`` takes what the engine needs."""
+        self._face, self._came, self._tell = face, came, tell
+        self._drawing: Drawing | None = None
+        self._told: ChartIs | None = None
+        self._painter = Painter(face)
+        self._screenful: pygame.Surface | None = None
+        self._painted: pygame.Surface | None = None
+        self._view: View | None = None
+        self._page: Page | None = None
+
+    @property
+    def is_up(self) -> bool:
+        """Whether it is there to be painted."""
+        return self._screenful is not None
+
+    def lay(self, view: View, page: Page) -> None:
+        """Take the view that is to be shown, on this page."""
+        if view.chart is None:
+            self.put_away()
+            return
+        top = strip_px(page, self._face)
+        asked = Asked(view.chart.path, page.width, max(1, page.height - top), view.light)
+        if self._drawing is None or self._drawing.asked != asked:
+            self.put_away()
+            self._drawing = Drawing(asked, self._came)
+        drawing = self._drawing
+        told = ChartIs(asked.path, drawing.turns, drawing.problem)
+        if (told.turns or told.problem) and told != self._told:
+            self._told = told
+            self._tell(told)
+        if drawing.problem:
+            self._screenful = None
+            return
+        self._screenful = drawing.screenful(min(view.chart.turn, max(0, drawing.turns - 1))) or self._screenful
+        self._view, self._page = view, page
+
+    def put_away(self) -> None:
+        """Show the view again."""
+        if self._drawing is not None:
+            self._drawing.end()
+        self._drawing = self._told = self._screenful = None
+
+    def forget(self) -> None:
+        """Paint everything next time."""
+        self._painted = None
+        self._painter.forget()
+
+    def paint(self, surface: pygame.Surface) -> list[pygame.Rect]:
+        """Paint what changed; the rectangles of it."""
+        if self._view is None or self._page is None or self._view.chart is None or self._drawing is None:
+            return []
+        top = strip_px(self._page, self._face)
+        head = surface.subsurface((0, 0, surface.get_width(), min(top, surface.get_height())))
+        turn = min(self._view.chart.turn, self._drawing.turns - 1) + 1, self._drawing.turns
+        blocks = strip(self._view, turn, self._page, self._face)
+        changed = self._painter.paint(head, blocks, self._view.light)
+        if self._screenful is not None and self._screenful is not self._painted:
+            rest = pygame.Rect(0, top, surface.get_width(), surface.get_height() - top)
+            surface.fill(inks(self._view.light)[Ink.PAPER], rest)
+            surface.blit(self._screenful, rest)
+            self._painted = self._screenful
+            changed.append(rest)
+        return changed

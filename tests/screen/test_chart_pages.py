@@ -1,0 +1,188 @@
+"""The process that draws a chart: where screenfuls begin, what is blank, whose inks; and files that mean no good."""
+
+import doctest
+import io
+import itertools
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from PIL import Image
+from reportlab.pdfgen.canvas import Canvas
+
+from companion.screen import Light, chart_pages
+from companion.screen.chart_pages import OVERLAP, NotShown, answer, cuts, in_inks, opened, turns_of
+from companion.screen.palette import Ink, inks
+
+WIDE, HIGH = 320, 150
+YELLOW = (255, 230, 0)
+
+
+def pdf(folder: Path, *pages: tuple[float, float], to_the_foot: bool = True) -> Path:
+    """Write a PDF of pages of these sizes in points, a black bar at the head of each and one at its foot."""
+    path = folder / "chart.pdf"
+    canvas = Canvas(str(path))
+    for wide, high in pages:
+        canvas.setPageSize((wide, high))
+        canvas.rect(0, high - 10, wide, 10, fill=1)
+        if to_the_foot:
+            canvas.rect(0, 0, wide, 10, fill=1)
+        canvas.showPage()
+    canvas.save()
+    return path
+
+
+def answers(path: Path, *turns: int, light: Light = Light.DAY) -> list[tuple[dict[str, object], Image.Image | None]]:
+    out = io.BytesIO()
+    answer(path, (WIDE, HIGH), light, io.BytesIO(b"".join(b"%d\n" % turn for turn in turns)), out)
+    out.seek(0)
+    told: list[tuple[dict[str, object], Image.Image | None]] = []
+    for line in iter(out.readline, b""):
+        one = json.loads(line)
+        size = one.get("size")
+        pixels = out.read(size[0] * size[1] * 4) if size else b""
+        told.append((one, Image.frombytes("RGBX", tuple(size), pixels).convert("RGB") if size else None))
+    return told
+
+
+def test_the_examples_are_true() -> None:
+    assert doctest.testmod(chart_pages).failed == 0
+
+
+@given(st.integers(1, 20_000), st.integers(50, 4000))
+def test_screenfuls_cover_a_page_and_each_overlaps_the_one_before(page_px: int, room_px: int) -> None:
+    tops = cuts(page_px, room_px)
+    assert tops[0] == 0
+    assert tops[-1] + room_px >= page_px
+    for one, other in itertools.pairwise(tops):
+        assert 0 < other - one <= room_px * (1 - OVERLAP) + 1
+    if len(tops) > 1:
+        assert tops[-1] + room_px == page_px  # none of it is empty
+
+
+def test_pages_are_turned_one_after_the_other() -> None:
+    assert turns_of((100, 250), 150) == ((0, 0), (1, 0), (1, 100))
+
+
+def test_a_pdf_is_as_wide_as_the_screen_and_given_screenful_by_screenful(tmp_path: Path) -> None:
+    told = answers(pdf(tmp_path, (200, 200), (200, 90)), 0, 2, 3)
+    assert [one for one, _ in told] == [
+        {"turns": 4},
+        {"turn": 0, "size": [WIDE, HIGH]},
+        {"turn": 2, "size": [WIDE, HIGH]},
+        {"turn": 3, "size": [WIDE, 144]},
+    ]
+    first, last = told[1][1], told[3][1]
+    assert first is not None
+    assert first.getpixel((5, 5)) == inks(Light.DAY)[Ink.INK]
+    assert first.getpixel((5, 100)) == inks(Light.DAY)[Ink.PAPER]
+    assert last is not None
+    assert last.getpixel((5, 140)) == inks(Light.DAY)[Ink.INK]
+
+
+def test_nobody_turns_to_an_empty_half_of_a_page(tmp_path: Path) -> None:
+    heights, _ = opened(pdf(tmp_path, (200, 2000), to_the_foot=False), WIDE)
+    assert heights[0] < 40
+    assert len(opened(pdf(tmp_path, (200, 2000)), WIDE)[0]) == 1
+
+
+def test_a_blank_page_is_there_all_the_same(tmp_path: Path) -> None:
+    Image.new("RGB", (200, 100), "white").save(tmp_path / "blank.png")
+    assert opened(tmp_path / "blank.png", WIDE)[0] == (WIDE // 2,)
+
+
+@pytest.mark.parametrize("light", list(Light))
+def test_black_is_written_in_the_screens_ink_and_white_is_its_paper(light: Light) -> None:
+    both = Image.new("RGB", (2, 1), "white")
+    both.putpixel((1, 0), (0, 0, 0))
+    written = in_inks(both, light)
+    assert written.getpixel((0, 0)) == inks(light)[Ink.PAPER]
+    assert written.getpixel((1, 0)) == inks(light)[Ink.INK]
+
+
+@pytest.mark.parametrize("light", list(Light))
+def test_a_highlighter_stays_yellow(light: Light) -> None:
+    red, green, blue = in_inks(Image.new("RGB", (1, 1), YELLOW), light).getpixel((0, 0))  # type: ignore[misc]  # a triple
+    assert red > 200
+    assert green > 200
+    assert blue < 50
+
+
+@pytest.mark.parametrize("kind", ["png", "jpg", "gif", "webp", "bmp", "tif"])
+def test_pictures_of_many_kinds_are_charts(tmp_path: Path, kind: str) -> None:
+    path = tmp_path / f"chart.{kind}"
+    Image.new("RGB", (100, 50), "black").save(path)
+    assert answers(path, 0)[0][0] == {"turns": 2}
+
+
+def test_what_is_clear_in_a_picture_is_paper(tmp_path: Path) -> None:
+    Image.new("RGBA", (100, 40), (0, 0, 0, 0)).save(tmp_path / "clear.png")
+    picture = answers(tmp_path / "clear.png", 0)[1][1]
+    assert picture is not None
+    assert picture.getpixel((9, 9)) == inks(Light.DAY)[Ink.PAPER]
+
+
+def test_a_telephone_held_upright_is_shown_upright(tmp_path: Path) -> None:
+    exif = Image.Exif()
+    exif[0x0112] = 6  # Exif 2.32, 4.6.4: the 0th row is the right hand side
+    Image.new("RGB", (200, 100), "black").save(tmp_path / "lying.jpg", exif=exif)
+    assert opened(tmp_path / "lying.jpg", WIDE)[0] == (2 * WIDE,)
+
+
+def locked(folder: Path) -> Path:
+    from reportlab.lib import pdfencrypt  # noqa: PLC0415
+
+    path = folder / "locked.pdf"
+    canvas = Canvas(str(path), encrypt=pdfencrypt.StandardEncryption("secret"))
+    canvas.showPage()
+    canvas.save()
+    return path
+
+
+def written(content: bytes) -> Callable[[Path], Path]:
+    def write(folder: Path) -> Path:
+        path = folder / "chart.pdf"
+        path.write_bytes(content)
+        return path
+
+    return write
+
+
+def large(folder: Path) -> Path:
+    path = folder / "large.png"
+    Image.new("1", (9000, 9000)).save(path)
+    return path
+
+
+@pytest.mark.parametrize(
+    ("make", "problem"),
+    [
+        (lambda folder: folder / "nowhere.pdf", "the chart's file is not there"),
+        (lambda folder: folder, "the chart's file cannot be read"),
+        (written(b""), "the chart is no PDF and no picture"),
+        (written(b"once upon a time"), "the chart is no PDF and no picture"),
+        (written(b"%PDF-1.7\nrubbish"), "the chart is broken"),
+        (written(b"\x89PNG\r\n\x1a\n" + b"\0" * 40), "the chart is no PDF and no picture"),
+        (locked, "the chart is locked"),
+        (lambda folder: pdf(folder, *[(100.0, 100.0)] * 41), "the chart has more than 40 pages"),
+        (lambda folder: pdf(folder, (1.0, 14_000.0)), None),
+        (lambda folder: pdf(folder, (0.1, 14_000.0)), "the chart has no pages"),
+        (large, "the chart's picture is too large"),
+    ],
+)
+def test_a_file_that_means_no_good_is_told_in_a_word(
+    tmp_path: Path, make: Callable[[Path], Path], problem: str | None
+) -> None:
+    told = answers(make(tmp_path), 0)
+    if problem is None:
+        assert set(told[0][0]) & {"turns", "problem"}
+    else:
+        assert [one for one, _ in told] == [{"problem": problem}]
+
+
+def test_a_page_too_long_for_any_memory_is_told(tmp_path: Path) -> None:
+    with pytest.raises(NotShown, match="too long"):
+        opened(pdf(tmp_path, (10.0, 14_000.0)), 3840)

@@ -1,0 +1,63 @@
+"""The slim line over a chart: section, what comes next, how far it is turned."""
+
+import itertools
+
+import pytest
+from hypothesis import given, settings
+from screen.nights import Night, seeds
+from screen.test_layout import FULL_HD, PAGES, overlap, pages
+
+from companion.screen import Line, Mark, Part, Picture, View
+from companion.screen.page import Page, page_of
+from companion.screen.strip import strip, strip_px
+from companion.screen.typeface import typeface
+
+SOLO = View(
+    Picture.PLAYING,
+    (Line(Part.SECTION, "Solo", mark=Mark.HIGHLIGHT), Line(Part.NEXT, "Chorus", "next"), Line(Part.SOUND, "lead")),
+)
+
+
+def words(view: View, turn: tuple[int, int], page: Page = FULL_HD) -> list[str]:
+    return [block.text for block in strip(view, turn, page, typeface())]
+
+
+def test_it_says_section_next_and_how_far_the_chart_is_turned() -> None:
+    assert words(SOLO, (2, 3)) == ["Solo", "next", "Chorus", "page", "2 of 3"]
+
+
+def test_a_chart_of_one_screenful_has_nothing_to_turn() -> None:
+    assert words(SOLO, (1, 1)) == ["Solo", "next", "Chorus"]
+
+
+def test_a_song_that_is_up_next_goes_by_its_title() -> None:
+    up_next = View(Picture.UP_NEXT, (Line(Part.TITLE, "Kettle"), Line(Part.NEXT, "Intro", "then")))
+    assert words(up_next, (1, 1)) == ["Kettle", "then", "Intro"]
+
+
+def test_what_is_wrong_is_said_in_the_place_of_what_comes_next() -> None:
+    wrong = View(Picture.PLAYING, (*SOLO.lines, Line(Part.NOTICE, "Stage Piano gone", mark=Mark.TORN)))
+    assert words(wrong, (1, 1)) == ["Solo", "Stage Piano gone"]
+
+
+@pytest.mark.parametrize("size", PAGES)
+def test_it_is_slim(size: tuple[tuple[int, int], float | None, float | None]) -> None:
+    page = page_of(size[0], size[0], size[1], size[2])
+    assert strip_px(page, typeface()) < 0.16 * page.height
+
+
+@settings(max_examples=200, deadline=None)
+@given(seeds, pages)
+def test_nothing_overlaps_leaves_the_strip_or_is_smaller_than_it_may_be(seed: int, page: Page) -> None:
+    blocks = strip(Night(seed).view(), (38, 40), page, typeface())
+    high = strip_px(page, typeface())
+    for block in blocks:
+        assert block.x >= 0, block
+        assert block.x + block.width <= page.width, block
+        assert block.y >= 0, block
+        assert block.y + block.height <= high, block
+        assert block.arcmin >= 20, block
+        if block.part in (Part.SECTION, Part.NEXT) and block.ink.value != "pencil":
+            assert block.arcmin >= 30, block
+    for one, other in itertools.combinations(blocks, 2):
+        assert not overlap(one, other), f"{one}\n{other}"
