@@ -22,12 +22,16 @@ class Place(msgspec.Struct, frozen=True):
 
 
 class Row(msgspec.Struct, frozen=True):
-    """One line before anybody asks what it means. ``blank_before``: an empty line parts it from the one above."""
+    """One line before anybody asks what it means. ``blank_before``: an empty line parts it from the one above.
+
+    ``is_large``: it is printed in larger letters than the others.
+    """
 
     place: Place
     cells: tuple[str, ...]
     text: str
     blank_before: bool = False
+    is_large: bool = False
 
 
 class Page(msgspec.Struct, frozen=True):

@@ -59,6 +59,11 @@ class Gathering:
         """The song read last."""
         return next((found.songs[-1] for found in reversed(self.sets) if found.songs), None)
 
+    @property
+    def has_lines(self) -> bool:
+        """Whether any line was accounted for."""
+        return bool(self._lines)
+
     def begin_sheet(self) -> None:
         """Let the next song open a set of its own, as after a break."""
         self._break_before = bool(self.sets and self.sets[-1].songs)

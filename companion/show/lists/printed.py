@@ -12,6 +12,7 @@ from companion.show.lists.limits import LONGEST_CELL, MOST_PAGES, MOST_ROWS, PDF
 from companion.show.lists.refusal import no_list
 from companion.show.lists.tidy import tidy, without_emphasis
 
+LARGE = 1.15  # of the usual letters' height: then a line is a heading
 PARAGRAPH = 1.6  # lines further apart than this many usual line distances have an empty line between them
 
 
@@ -70,12 +71,14 @@ def rows_of(pages: tuple[tuple[PrintedLine, ...], ...]) -> tuple[Page, ...]:
     lines = [(number, line, index) for number, page in enumerate(pages, start=1) for index, line in enumerate(page)]
     blanks = [blank for page in pages for blank in _blanks(page)]
     columns = grid([line.pieces for _, line, _ in lines])
+    heights = sorted(line.height for _, line, _ in lines)
+    usual = heights[len(heights) // 2] if heights else 0
     rows = []
     for at, (number, line, index) in enumerate(lines):
         text = tidy("  ".join(piece.text for piece in line.pieces))[: LONGEST_CELL * 4]
         cells: tuple[str, ...] = tuple(map(tidy, columns[at])) if columns else (without_emphasis(tidy(text)),)
         place = Place(index + 1, page=number if len(pages) > 1 else None)
-        rows.append(Row(place, cells, text, blanks[at]))
+        rows.append(Row(place, cells, text, blanks[at], line.height > LARGE * usual))
     return (Page(tuple(rows), is_grid=columns is not None),)
 
 

@@ -8,6 +8,7 @@ from companion.show.lists import headings
 from companion.show.lists.account import Row, Took
 from companion.show.lists.fields import key_cell
 from companion.show.lists.gathering import Gathering
+from companion.show.lists.heads import could_name_list
 from companion.show.lists.line_signs import BULLET, INLINE, NUMBERED, SONGS_APART
 from companion.show.lists.remarks import is_remark
 from companion.show.lists.songline import read_song
@@ -24,7 +25,7 @@ def take_in_lines(rows: Sequence[Row], gathered: Gathering, *, german: bool) -> 
     if style.has_artist:
         order = "artist, then title" if style.artist_first else "title, then artist"
         gathered.doubts.append(f"two names in most lines: read as {order}")
-    songs = _songs(rows, kinds, style)
+    songs = _songs(rows, kinds, style, german=german)
     keyed = _are_keyed([row for row, is_song in zip(rows, songs, strict=True) if is_song], style, german=german)
     ended = False
     for row, kind, is_song in zip(rows, kinds, songs, strict=True):
@@ -90,8 +91,11 @@ def _take(row: Row, kind: Took, gathered: Gathering) -> None:
         gathered.tell(row, kind, text if kind is Took.TOTAL else "")
 
 
-def _songs(rows: Sequence[Row], kinds: Sequence[Took | None], style: Style) -> list[bool]:
-    """Say of each line whether it is a song: by its number or bullet where songs have one, else by where it stands."""
+def _songs(rows: Sequence[Row], kinds: Sequence[Took | None], style: Style, *, german: bool) -> list[bool]:
+    """Say of each line whether it is a song: by its number or bullet where songs have one, else by where it stands.
+
+    A line that lacks the number is a song too where it has a key, or between songs a length, which notes have not.
+    """
     maybe = [kind is None and not headings.is_chat(row.cells[0]) for row, kind in zip(rows, kinds, strict=True)]
     if style.bulleted_notes:
         maybe = [may and not BULLET.match(row.cells[0]) for row, may in zip(rows, maybe, strict=True)]
@@ -102,12 +106,23 @@ def _songs(rows: Sequence[Row], kinds: Sequence[Took | None], style: Style) -> l
         return [
             found
             or (
-                may and first < at < last and not row.blank_before and not _is_note(row) and _between(marked, kinds, at)
+                may
+                and at > first
+                and not _is_remark(row)
+                and (
+                    (at < last and not row.blank_before and not _is_note(row) and _between(marked, kinds, at))
+                    or _says_song(row, style, also_length=at < last, german=german)
+                )
             )
             for at, (row, may, found) in enumerate(zip(rows, maybe, marked, strict=True))
         ]
     alone = _stands_alone(rows, kinds)
     return [may and not stands for may, stands in zip(maybe, alone, strict=True)]
+
+
+def _says_song(row: Row, style: Style, *, also_length: bool, german: bool) -> bool:
+    draft = read_song(row, style, german=german)
+    return bool(draft.title and (draft.key or (also_length and draft.length_s)))
 
 
 def _between(marked: Sequence[bool], kinds: Sequence[Took | None], at: int) -> bool:
@@ -118,8 +133,12 @@ def _between(marked: Sequence[bool], kinds: Sequence[Took | None], at: int) -> b
 
 
 def _is_note(row: Row) -> bool:
+    return _is_remark(row) or len(row.cells[0].split()) > SHORT
+
+
+def _is_remark(row: Row) -> bool:
     text = row.cells[0]
-    return text[:1] in "(-–>[" or text[:1].islower() or is_remark(text) or len(text.split()) > SHORT
+    return text[:1] in "(-–>[" or text[:1].islower() or is_remark(text)
 
 
 def _stands_alone(rows: Sequence[Row], kinds: Sequence[Took | None]) -> list[bool]:
@@ -164,6 +183,7 @@ def _take_song(row: Row, style: Style, gathered: Gathering, *, keyed: bool, germ
 def _take_other(row: Row, gathered: Gathering) -> None:
     text = row.cells[0]
     names_list = headings.is_title_of_list(text) or row.text.startswith("#")
+    names_list = names_list or (not gathered.has_lines and could_name_list(text))
     if not gathered.last and names_list and not headings.is_chat(text):
         gathered.title_of_list(row)
     elif (
@@ -172,6 +192,12 @@ def _take_other(row: Row, gathered: Gathering) -> None:
         and not headings.is_chat(text)
         and (_is_note(row) or BULLET.match(text) or key_cell(text))
     ):
-        gathered.note(row, BULLET.sub("", text).strip("() "))
+        gathered.note(row, _without_brackets(BULLET.sub("", text)))
     else:
         gathered.left(row)
+
+
+def _without_brackets(text: str) -> str:
+    """Take brackets off that stand around the whole note."""
+    text = text.strip()
+    return text[1:-1].strip() if text[:1] == "(" and text.find(")") == len(text) - 1 else text

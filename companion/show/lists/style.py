@@ -65,7 +65,8 @@ def learn(lines: Sequence[Row], *, german: bool = False) -> Style:
 
     bulleted = [text for text in texts if BULLET.match(text)]
     style = Style(
-        numbered=most(0.5, sum(bool(NUMBERED.match(text)) for text in texts)),
+        numbered=most(0.5, sum(bool(NUMBERED.match(text)) for text in texts))
+        or most(0.3, _in_sequence([_number(text) for text in texts]) - 1),
         bare_numbers=most(0.5, _in_sequence([_bare_number(text) for text in texts])),
         bulleted=most(0.5, len(bulleted)),
         bulleted_notes=len(bulleted) > 1
@@ -103,6 +104,11 @@ def learn(lines: Sequence[Row], *, german: bool = False) -> Style:
         artist_first=has_artist and len(set(leading)) < len(set(second)) and len(set(leading)) < 0.9 * len(leading),
         by_artist=most(0.6, sum(bool(BY.match(text)) for text in first)),
     )
+
+
+def _number(text: str) -> int | None:
+    found = NUMBERED.match(text)
+    return int(found[1]) if found else None
 
 
 def _bare_number(text: str) -> int | None:

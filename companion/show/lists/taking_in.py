@@ -4,6 +4,8 @@ import itertools
 import re
 from collections.abc import Sequence
 
+import msgspec
+
 from companion.errors import FaultyFile
 from companion.music import Pitch
 from companion.show.lists import headings
@@ -11,6 +13,7 @@ from companion.show.lists.account import Page, Place, Row, SetList, Took
 from companion.show.lists.columns import Column, Head, by_content, read_heads, with_nameless
 from companion.show.lists.gathering import Gathering
 from companion.show.lists.gridsong import read_row, title_at
+from companion.show.lists.heads import without_head
 from companion.show.lists.limits import MOST_SONGS
 from companion.show.lists.line_signs import NUMBERED
 from companion.show.lists.prose import take_in_lines
@@ -30,7 +33,8 @@ def take_in(pages: Sequence[Page], default_title: str = "New show", *, german: b
         before = len(gathered.sets)
         if page.name:
             gathered.begin_sheet()
-        for block in side_by_side(page):
+        rows = without_head(page.rows, gathered)
+        for block in side_by_side(msgspec.structs.replace(page, rows=rows)):
             if block.is_grid:
                 _take_in_grid(block.rows, gathered, german=german)
             else:
