@@ -124,6 +124,13 @@ class Wish(msgspec.Struct, frozen=True):
     resume: bool = False
 
 
+def is_to_be_taken_up(show_path: Path, wish: Wish) -> bool:
+    """Tell whether a night of this show has had its first press and was not ended, so that it will be taken up."""
+    shelf = Shelf(shelf_of(show_path, data_path()), show_path, say=lambda _: None)
+    last = None if wish.fresh else _last_night(shelf, wish)
+    return last is not None and bool(last[0].events or last[0].header.before)
+
+
 @contextlib.contextmanager
 def memory_of(show_path: Path, book: Book, wish: Wish, say: Callable[[str], None]) -> Iterator[Memory]:
     """Open the memory of a show, alone. Raises NoStage where another copy plays it."""

@@ -23,7 +23,7 @@ from .edited import EditedFiles, Files, files_now
 from .happenings import Stop
 from .keyboards import Keyboards, Wire, port_word
 from .keys import keys_told
-from .memory import Memory, Wish, memory_of
+from .memory import Memory, Wish, is_to_be_taken_up, memory_of
 from .night import Inbox, Night
 from .pacing import Pacing
 from .power import watch_battery
@@ -63,7 +63,7 @@ def play(
     """
     ask_for_real_time()
     with _system() as system:
-        ready = make_ready(show_path, rig_path)
+        ready = make_ready(show_path, rig_path, goes_on=lambda: is_to_be_taken_up(show_path, wish))
         rig = ready.book.rig
         book = ready.book
         if synth is not None:

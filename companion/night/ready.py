@@ -1,6 +1,6 @@
 """What must be right before the first note: show and rig read, and every sound of the show found on the rig."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -24,11 +24,14 @@ class Ready(msgspec.Struct, frozen=True):
     warnings: tuple[Fault, ...]
 
 
-def make_ready(show_path: Path, rig_path: Path | None = None) -> Ready:
+def make_ready(
+    show_path: Path, rig_path: Path | None = None, *, goes_on: Callable[[], bool] = lambda: False
+) -> Ready:
     """Read both files and find every sound.
 
     Raises FaultyFile with all faults of both files at once; the sounds that the rig lacks are told beside them where
-    both can be read.
+    both can be read. Where ``goes_on`` says that a night has begun already, these are warnings: a section without its
+    sound is worse than one with it, and far better than no show.
     """
     chosen = rig_for(show_path, rig_path)
     faults: list[Fault] = []
@@ -44,9 +47,10 @@ def make_ready(show_path: Path, rig_path: Path | None = None) -> Ready:
     if show is None or rig is None:
         raise FaultyFile(tuple(faults))
     book, missed = make_book(show.show, rig.rig)
-    if missed:
-        raise FaultyFile(faults_of_missed(show, missed, show_path))
-    return Ready(show, chosen, book, (*show.warnings, *rig.warnings))
+    lacking = faults_of_missed(show, missed, show_path)
+    if lacking and not goes_on():
+        raise FaultyFile(lacking)
+    return Ready(show, chosen, book, (*show.warnings, *rig.warnings, *lacking))
 
 
 def faults_of_missed(show: ReadShow, missed: Sequence[Missed], path: Path) -> tuple[Fault, ...]:

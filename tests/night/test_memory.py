@@ -9,7 +9,7 @@ from stage.scenes import book_of, song, told
 from companion.errors import NoStage
 from companion.night import memory as memory_room
 from companion.night.entries import Entry, entry_line, fingerprint
-from companion.night.memory import Memory, Wish, memory_of
+from companion.night.memory import Memory, Wish, is_to_be_taken_up, memory_of
 from companion.ports import Header, Journal, journals_on, shelf_of, wall_time_s
 from companion.stage import Book, Next, PutIn, carried_over, landmark, replay, step
 
@@ -210,3 +210,14 @@ def test_a_place_that_an_earlier_version_told_by_names_is_found(said: list[str],
     shelf = shelf_of(SHOW, tmp_path)
     Journal.begun(shelf / "000000000001.journal", header, said.append).close()
     assert night(said, wish=Wish(resume=True)) == "Verse of A"
+
+
+def test_a_night_is_to_be_taken_up_from_its_first_press_until_it_is_ended(said: list[str]) -> None:
+    night(said)
+    assert not is_to_be_taken_up(SHOW, Wish()), "nobody has pressed anything yet"
+    night(said, presses=1)
+    assert is_to_be_taken_up(SHOW, Wish())
+    assert not is_to_be_taken_up(SHOW, Wish(fresh=True))
+    night(said, end=True)
+    assert not is_to_be_taken_up(SHOW, Wish())
+    assert is_to_be_taken_up(SHOW, Wish(resume=True))

@@ -9,7 +9,9 @@ from pathlib import Path
 import numpy as np
 import numpy.typing as npt
 import pytest
+from real import playing
 from real.jack import JackServer, JackTap
+from real.playing import press
 from real.program import NotThere, Program, wait_until
 from real.synth import Playing, Synth, presets
 
@@ -19,7 +21,6 @@ from companion.rig.wire import tune
 FRAMES_A_SECOND = 44_100
 SQUARE_LEAD, ORGAN = 80, 16  # General MIDI level 1, sound set, less one: tones that stay as they are while they last
 A4 = 69  # 440 Hz (MIDI 1.0, note numbers; MIDI Tuning Standard: note 69 is A at 440 Hz)
-EDGE_S = 0.04  # faster edges count as bounce (30 ms)
 
 Play = Callable[[str, str], Program]
 Sound = npt.NDArray[np.float64]
@@ -70,24 +71,13 @@ def play(jack: JackServer, tmp_path: Path) -> Iterator[Play]:
     started: list[Program] = []
 
     def start(songs: str, rig: str) -> Program:
-        (tmp_path / "show.yaml").write_text(f"show: Weighhouse\nsongs:\n{songs}", encoding="utf-8")
-        (tmp_path / "rig.yaml").write_text(f"rig: Outside\n{rig}", encoding="utf-8")
-        words = ("play", str(tmp_path / "show.yaml"), "--rig", str(tmp_path / "rig.yaml"), "--screen", "none")
-        home = {name: str(tmp_path / "home") for name in ("HOME", "XDG_DATA_HOME", "XDG_STATE_HOME", "XDG_CONFIG_HOME")}
-        started.append(Program((sys.executable, "-m", "companion.cli", *words), env={**jack.env, **home}))
+        started.append(playing.play(jack, tmp_path, songs, rig))
         return started[-1]
 
     yield start
     for program in started:
         program.end()
         sys.stdout.write("\n".join(program.lines))  # shown where the test fails
-
-
-def press(box: JackTap, control: int) -> None:
-    """Press a pedal as a foot does."""
-    for value in (127, 0):
-        box.send(bytes((0xB0, control, value)))
-        time.sleep(EDGE_S)
 
 
 def cents(hz: float, other: float) -> float:

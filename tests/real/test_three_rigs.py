@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from real.before import Before, tread
+from real.before import Before, CanSend, tread
 from real.jack import JackServer, JackTap
 from real.program import NotThere, Program, wait_until
 from real.synth import Synth
@@ -52,10 +52,11 @@ class Stage:
         boards = {board.port for board in rig.keyboards if board.port}
         self.synths = {port: devices.enter_context(Synth(jack, port)) for port in sorted(boards)}
         named = {*(one.port for one in rig.pedals), *(one.port for one in rig.sustain)}
-        self.feet: dict[str, Keys | JackTap] = {
-            port: devices.enter_context(Keys(jack, port) if port in boards else JackTap(jack, port))
-            for port in sorted(port for port in named if port)
-        }
+        self.feet: dict[str, CanSend] = {}
+        for port in sorted(port for port in named if port):
+            here: Keys | JackTap = Keys(jack, port) if port in boards else JackTap(jack, port)
+            devices.enter_context(here)
+            self.feet[port] = here
 
     def sounds(self, trial: Trial) -> None:
         """Wait until the synthesizer plays this sound on the keyboard's channel, where it is not chosen by hand."""
