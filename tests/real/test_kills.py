@@ -99,7 +99,7 @@ def test_a_night_ended_in_order_starts_anew_the_next_time(stage: Stage) -> None:
 
 @pytest.mark.long
 def test_killed_at_any_moment_it_is_at_the_step_before_or_after_the_press(stage: Stage) -> None:
-    """Kills around the press (test_survival has two hundred at any instant); the seconds to the right sound are printed."""
+    """Kills around the press (test_survival has two hundred at any instant); seconds to the right sound are printed."""
     chance = random.Random(20270619)  # noqa: S311  # irregular, not secret
     at = 0
     resumed_s: list[float] = []
