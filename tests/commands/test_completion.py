@@ -1,0 +1,70 @@
+"""The tab key: the lines of the README, run in the shells that are here, and what each shell is answered."""
+
+import os
+import re
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+README = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+LINES = {
+    shell: line.replace("\\|", "|")
+    for shell, line in re.findall(r"^\| (bash|zsh|fish) \| `(.*?)` \|", README, re.MULTILINE)
+}
+ASKED = {  # how each asks, from what the library writes for it
+    "bash": ("COMP_CWORD", lambda words: " ".join(words), lambda words: str(len(words) - 1)),
+    "zsh": ("COMP_CWORD", lambda words: " ".join(words), lambda words: str(len(words) - 1)),
+    "fish": ("COMP_CWORD", lambda words: " ".join(words), lambda words: words[-1]),
+}
+
+
+def run(*command: str, **more: str) -> str:
+    path = os.pathsep.join((str(Path(sys.executable).parent), os.environ.get("PATH", "")))
+    done = subprocess.run(
+        command, env={**os.environ, **more, "PATH": path}, capture_output=True, text=True, encoding="utf-8", check=False
+    )
+    assert done.returncode == 0, done.stderr
+    return done.stdout
+
+
+def answered(shell: str, *words: str) -> str:
+    name, line, place = ASKED[shell]
+    asked = {"COMP_WORDS": line(words), name: place(words), "_COMPANION_COMPLETE": f"{shell}_complete"}
+    return run("companion", **asked)
+
+
+def test_the_readme_has_a_line_for_each_shell() -> None:
+    assert set(LINES) == set(ASKED)
+
+
+@pytest.mark.parametrize("shell", ASKED)
+def test_each_shell_is_given_a_script_of_its_own(shell: str) -> None:
+    assert f"{shell}_complete" in run("companion", _COMPANION_COMPLETE=f"{shell}_source")
+
+
+@pytest.mark.parametrize("shell", ASKED)
+def test_each_shell_is_answered_with_commands_and_words(shell: str) -> None:
+    assert {"plan", "play", "playlist"} <= set(re.findall(r"\w+", answered(shell, "companion", "pl")))
+    assert "crib" in answered(shell, "companion", "print", "--sheet", "c")
+
+
+@pytest.mark.parametrize(
+    ("words", "completed"),
+    [(("companion", "pl"), "plan play playlist"), (("companion", "plan", "show.yaml", "--re"), "--ready")],
+)
+def test_the_line_of_the_readme_works_in_bash(words: tuple[str, ...], completed: str) -> None:
+    if shutil.which("bash") is None:
+        pytest.skip("bash is not here")
+    typed = " ".join(words)
+    script = f"{LINES['bash']}; COMP_WORDS=({typed}); COMP_CWORD={len(words) - 1}; _companion_completion companion"
+    assert run("bash", "-c", f'{script}; echo "${{COMPREPLY[*]}}"').strip() == completed
+
+
+@pytest.mark.parametrize("shell", ["zsh", "fish"])
+def test_the_line_of_the_readme_is_taken_by_the_other_shells(shell: str) -> None:
+    if shutil.which(shell) is None:
+        pytest.skip(f"{shell} is not here")
+    run(shell, "-c", LINES[shell])
