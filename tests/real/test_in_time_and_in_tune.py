@@ -1,0 +1,114 @@
+"""Clock and tuning on real ports: a second process stamps the ticks, and no crash leaves a keyboard out of tune."""
+
+import sys
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from real import playing
+from real.jack import JackServer, JackTap
+from real.playing import press
+from real.program import Program, wait_until
+
+Play = Callable[[str, str], Program]
+
+START, TICK = b"\xfa", b"\xf8"  # MIDI 1.0, System Real Time Messages
+TICKS_A_QUARTER = 24  # the same
+HALF_DOWN, AS_BUILT = (bytes((0xB0, 6, 64 + semitones)) for semitones in (-1, 0))  # data entry; 64 is the centre
+PEDALS = (
+    "pedals: {right: {port: Foot Box, control: 80, press: next}, down: {port: Foot Box, control: 81, press: key down}}"
+)
+
+
+@pytest.fixture
+def play(jack: JackServer, tmp_path: Path) -> Iterator[Play]:
+    """Start the real program; each is ended with the test."""
+    started: list[Program] = []
+
+    def start(songs: str, rig: str) -> Program:
+        started.append(playing.play(jack, tmp_path, songs, rig))
+        return started[-1]
+
+    yield start
+    for program in started:
+        program.end()
+        sys.stdout.write("\n".join(program.lines))  # shown where the test fails
+
+
+def wait_for_the_foot(jack: JackServer, box: JackTap) -> None:
+    wait_until(lambda: any(one == box.output for one, _ in jack.connections()), "the pedal's cable", 15)
+    time.sleep(0.05)
+
+
+@pytest.mark.parametrize("bpm", [96, 174])
+def test_the_clock_that_another_process_hears_has_the_songs_tempo(
+    jack: JackServer, foot_box: JackTap, play: Play, bpm: int
+) -> None:
+    """Ticks against the stamps of whoever hears them, to 3 %: on a busy machine JACK loses some."""
+    with JackTap(jack, "Board") as board:
+        play(
+            f"  - {{title: Crane Street, tempo: {bpm}, sound: one, road_map: 'Intro 4, Verse 4'}}\n",
+            f"keyboards: {{lower: {{port: Board, clock: yes, sounds: {{one: 1}}}}}}\n{PEDALS}\n",
+        )
+        board.wait_for([b"\xc0\x00"], 20)
+        wait_for_the_foot(jack, foot_box)
+        press(foot_box, 80)
+        board.wait_for([START])
+        wait_until(lambda: len(ticks(board)) > 4 * TICKS_A_QUARTER, "four quarters", 10)
+        stamps = ticks(board)
+        quarters = (stamps[-1] - stamps[0]) / 1e9 * bpm / 60
+        assert len(stamps) - 1 == pytest.approx(quarters * TICKS_A_QUARTER, rel=0.03)
+
+
+def ticks(board: JackTap) -> list[int]:
+    """Give when each tick came that is behind the start."""
+    heard = board.heard()
+    begun = next((number for number, one in enumerate(heard) if one.message == START), len(heard))
+    return [one.at_ns for one in heard[begun:] if one.message == TICK]
+
+
+def test_a_key_that_was_put_down_is_on_again_after_a_crash_and_undone_with_the_next_song(
+    jack: JackServer, foot_box: JackTap, play: Play
+) -> None:
+    """Registered parameter 2, channel coarse tuning (MIDI 1.0)."""
+    songs = "".join(f"  - {{title: {title}, key: C, sound: one, road_map: Intro 4}}\n" for title in ("One", "Two"))
+    rig = f"keyboards: {{lower: {{port: Board, transpose: channel tuning, sounds: {{one: 1}}}}}}\n{PEDALS}\n"
+    with JackTap(jack, "Board") as board:
+        first = play(songs, rig)
+        board.wait_for([AS_BUILT], 20)
+        wait_for_the_foot(jack, foot_box)
+        press(foot_box, 80)
+        press(foot_box, 81)
+        board.wait_for([HALF_DOWN])
+        first.kill()
+        board.forget()
+        play(songs, rig)
+        board.wait_for([HALF_DOWN], 60)
+        wait_for_the_foot(jack, foot_box)
+        press(foot_box, 80)
+        board.wait_for([AS_BUILT])
+        assert tunings(board) == [HALF_DOWN, AS_BUILT]
+
+
+def test_a_key_that_was_put_down_is_undone_when_the_show_starts_over_after_a_crash(
+    jack: JackServer, foot_box: JackTap, play: Play
+) -> None:
+    songs = "  - {title: One, key: C, sound: one, road_map: Intro 4}\n"
+    rig = f"keyboards: {{lower: {{port: Board, transpose: channel tuning, sounds: {{one: 1}}}}}}\n{PEDALS}\n"
+    with JackTap(jack, "Board") as board:
+        first = play(songs, rig)
+        board.wait_for([AS_BUILT], 20)
+        wait_for_the_foot(jack, foot_box)
+        press(foot_box, 81)
+        board.wait_for([HALF_DOWN])
+        first.kill()
+        board.forget()
+        play("  - {title: Another, sound: one, road_map: Intro 4}\n", rig)  # of the night before nothing is left
+        board.wait_for([AS_BUILT], 60)
+        assert tunings(board) == [AS_BUILT]
+
+
+def tunings(board: JackTap) -> list[bytes]:
+    """Give what the keyboard was tuned to, oldest first."""
+    return [message for _, message in board.heard() if message[:2] == HALF_DOWN[:2]]
