@@ -56,6 +56,7 @@ from .happenings import (
     SongbooksRead,
     Stop,
 )
+from .kept import Details
 from .keyboards import Keyboards, Parcel, TellSent, would_send
 from .keys import CALL_KEY, COUNT_KEY, KEYS, PACE_KEY, READ_KEY
 from .lost import LostPorts
@@ -113,6 +114,7 @@ class Night:
         pacing: Pacing,
         reader: Reader | None = None,
         beside: Path = Path(),
+        keep: Callable[[Details], None] = lambda _: None,
     ) -> None:
         """Take the state that the night begins with; ``clock_ms`` goes on from its time, charts lie ``beside``."""
         self.state = taken_up.state
@@ -133,6 +135,7 @@ class Night:
         self._counts_bars = False
         self._pacing = pacing
         self._charts = Charts(beside)
+        self._keep = keep
         self._ends: Stop | None = None
 
     def begin(self) -> None:
@@ -260,6 +263,8 @@ class Night:
         song = self.state.song
         looks = key_pressed(self._looks, key, at_ms, song.song if song else None)
         if looks is not None:
+            if looks.details != self._looks.details:
+                self._keep(looks.details)
             self._looks = looks
             self._show()
         elif key == PACE_KEY:

@@ -21,6 +21,7 @@ from companion.stage import Surroundings, make_book
 from .displays import Display, NoDisplay, Teller, Terminal, Window
 from .edited import EditedFiles, Files, files_now
 from .happenings import Stop
+from .kept import KeptDetails
 from .keyboards import Keyboards, Wire, port_word
 from .keys import keys_told
 from .memory import Memory, Wish, is_to_be_taken_up, memory_of
@@ -131,6 +132,7 @@ def play_ready(rig: Rig, memory: Memory, place: Place, say: Say, files: Files) -
     )
     over = threading.Event()
     edited = EditedFiles(files, inbox.put, over)
+    kept = KeptDetails(data_path(), say)
     night = Night(
         taken_up,
         keyboards=lambda tell: Keyboards(played, wires, tell, time.keep, through),
@@ -139,10 +141,11 @@ def play_ready(rig: Rig, memory: Memory, place: Place, say: Say, files: Files) -
         inbox=inbox,
         clock_ms=lambda: ms_between(zero_ns, now_ns()),
         around=around,
-        looks=Looks(keys=keys_told(rig)),
+        looks=Looks(keys=keys_told(rig), details=kept.read()),
         say=say,
         pacing=Pacing(taken_up.at_ms),
         beside=place.beside,
+        keep=kept.keep,
         reader=edited,
     )
     with _signals(inbox):
@@ -155,6 +158,7 @@ def play_ready(rig: Rig, memory: Memory, place: Place, say: Say, files: Files) -
         gc.freeze()  # what is there now stays all night: the collector need not look through it while a foot waits
         ended = night.run()
         over.set()
+        kept.end()
         say(f"ended: {ended.because}")
     time.end()
     if watch:
@@ -196,7 +200,7 @@ def _display(place: Place, rig: Rig, zero_ns: int, inbox: Inbox, say: Say) -> Di
         case Seen.TEXT:
             return terminal()
         case Seen.FULL | Seen.WINDOW:
-            eyes = Eyes(rig.screen.width_mm, rig.screen.distance_m, zero_ns)
+            eyes = Eyes(rig.screen.width_mm, rig.screen.distance_m, zero_ns, (rig.screen.monitor or 1) - 1)
             return Window(place.seen.value, eyes, inbox.put, instead, place.ahead)
 
 

@@ -124,10 +124,14 @@ class Sustain(msgspec.Struct, frozen=True):
 
 
 class Screen(msgspec.Struct, frozen=True):
-    """How wide the screen is, and how far the player's eyes are from it. None: a 13-inch screen at 1.5 m."""
+    """How wide the screen is, and how far the player's eyes are from it. None: a 13-inch screen at 1.5 m.
+
+    ``monitor`` is the one it is on, from 1 as the system counts them.
+    """
 
     width_mm: float | None = None
     distance_m: float | None = None
+    monitor: int | None = None
 
 
 class Rig(msgspec.Struct, frozen=True):

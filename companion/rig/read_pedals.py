@@ -96,5 +96,9 @@ SUSTAINS: Final = Many(SUSTAIN, "sustain pedals", single=True)
 SCREEN: Final = Form(
     Screen,
     "a screen",
-    {"width_mm": number(50, 5000, "a width in mm"), "distance_m": number(0.2, 20, "a distance in m")},
+    {
+        "width_mm": number(50, 5000, "a width in mm"),
+        "distance_m": number(0.2, 20, "a distance in m"),
+        "monitor": whole(1, 16, "a monitor"),
+    },
 )

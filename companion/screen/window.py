@@ -240,6 +240,14 @@ def listen(first: bytes, heard: Iterable[bytes]) -> None:
     pygame.event.post(pygame.event.Event(GONE))
 
 
+def monitor_of(first: bytes) -> int:
+    """Give the monitor that the engine's first line asks for; a line that cannot be read is told later, as any is."""
+    with contextlib.suppress(msgspec.DecodeError, UnicodeDecodeError):
+        told = read_told(first)
+        return told.monitor if isinstance(told, Eyes) else 0
+    return 0
+
+
 def main_window(*, full: bool, monitor: int, light: Light) -> int:
     """Run the screen's process on standard input and output; 1 where no window could be opened.
 
@@ -252,7 +260,7 @@ def main_window(*, full: bool, monitor: int, light: Light) -> int:
         first = heard.readline()
         if not first:
             return 0
-        window = Window(said, full=full, monitor=monitor, light=light)
+        window = Window(said, full=full, monitor=monitor_of(first) or monitor, light=light)
     except pygame.error as fault:
         said.write(as_line(Said(problem=f"no window: {fault}")))
         said.flush()

@@ -9,11 +9,13 @@ class Eyes(msgspec.Struct, frozen=True, tag_field="line", tag="eyes"):
     """The first line to the screen: how wide it is and how far the eyes are (None: assumed).
 
     ``zero_ns`` is the monotonic time at which the show's own time was 0, for the beat mark; None: no beat mark.
+    ``monitor`` is the one to open the window on, from 0; the first where it is not there.
     """
 
     width_mm: float | None = None
     distance_m: float | None = None
     zero_ns: int | None = None
+    monitor: int = 0
 
 
 class Ping(msgspec.Struct, frozen=True, tag_field="line", tag="ping"):

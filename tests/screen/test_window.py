@@ -23,7 +23,7 @@ from companion.screen import Beat, Chart, Eyes, Light, Line, Mark, Part, Picture
 from companion.screen.chart_shown import BROKE
 from companion.screen.legibility import Rgb
 from companion.screen.palette import Ink, inks
-from companion.screen.window import GONE, TOLD, Window
+from companion.screen.window import GONE, TOLD, Window, monitor_of
 
 VERSE = View(Picture.PLAYING, (Line(Part.SECTION, "Verse"), Line(Part.NEXT, "Chorus", "next")))
 SOLO = View(Picture.PLAYING, (Line(Part.SECTION, "Solo", mark=Mark.HIGHLIGHT), Line(Part.NEXT, "Outro", "next")))
@@ -298,3 +298,10 @@ def test_what_draws_a_chart_may_die_and_the_view_goes_on(display: Display, scree
 
 def children_of(pid: int) -> list[int]:
     return [int(one) for one in Path(f"/proc/{pid}/task/{pid}/children").read_text(encoding="ascii").split()]
+
+
+@pytest.mark.parametrize(
+    ("first", "monitor"), [(as_line(Eyes(monitor=2)), 2), (as_line(Eyes()), 0), (as_line(VERSE), 0), (b"rubbish", 0)]
+)
+def test_the_first_line_says_which_monitor(first: bytes, monitor: int) -> None:
+    assert monitor_of(first) == monitor

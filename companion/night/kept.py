@@ -1,0 +1,65 @@
+"""How much of each song the player wants to be shown, kept between nights: one file for all shows, by the song's title.
+
+It is the player who knows a song, not the show, so that a choice made with one band counts with the next one too.
+"""
+
+import queue
+import threading
+from collections.abc import Callable
+from pathlib import Path
+from typing import Final
+
+import msgspec
+
+from companion.errors import CompanionError
+from companion.files.writing import write_whole
+from companion.screen import Detail
+
+FILE: Final = "details.json"
+MOST_SONGS: Final = 2000  # the newest choices; a player's whole repertoire
+
+Details = tuple[tuple[str, Detail], ...]
+
+
+class KeptDetails:
+    """The player's file, in the user's directory beside the journals. A disk that takes nothing costs only a word."""
+
+    def __init__(self, directory: Path, say: Callable[[str], None]) -> None:
+        """Nothing is read yet."""
+        self._path = directory / FILE
+        self._say = say
+        self._newest: queue.SimpleQueue[Details | None] = queue.SimpleQueue()
+        self._writer: threading.Thread | None = None
+
+    def read(self) -> Details:
+        """Give what was chosen on earlier nights; nothing where the file is not there or cannot be read."""
+        try:
+            found = msgspec.json.decode(self._path.read_bytes(), type=dict[str, Detail])
+        except FileNotFoundError:
+            return ()
+        except (OSError, ValueError) as fault:
+            self._say(f"note: {self._path} cannot be read ({fault}): every song is shown whole")
+            return ()
+        return tuple(found.items())
+
+    def keep(self, details: Details) -> None:
+        """Write the choices down, from a thread of its own: no foot waits for a disk."""
+        if self._writer is None:
+            self._writer = threading.Thread(target=self._write, name="details", daemon=True)
+            self._writer.start()
+        self._newest.put(details)
+
+    def end(self, wait_s: float = 1.0) -> None:
+        """Let what was chosen last reach the disk."""
+        if self._writer is not None:
+            self._newest.put(None)
+            self._writer.join(wait_s)
+
+    def _write(self) -> None:
+        while (details := self._newest.get()) is not None:
+            chosen = {title: detail.value for title, detail in details[-MOST_SONGS:]}
+            try:
+                self._path.parent.mkdir(parents=True, exist_ok=True)
+                write_whole(self._path, msgspec.json.format(msgspec.json.encode(chosen)).decode() + "\n")
+            except (OSError, CompanionError) as fault:
+                self._say(f"what is shown of each song is not kept: {fault}")
