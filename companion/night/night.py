@@ -37,10 +37,11 @@ from companion.stage import (
     step,
     time_passed,
     we_sent,
+    woken,
 )
-from companion.stage.counting import bar_now, next_bar_ms, steps_itself_ms
 from companion.stage.first_note import begins_with
 
+from .bars import Bars
 from .calling import Calling
 from .chart_up import Charts
 from .displays import Display
@@ -64,6 +65,7 @@ from .pacing import Pacing
 
 NOTICE_MS = 6000  # long enough to be met by a glance
 
+SLEPT_MS = 2000  # the loop comes round every half second: longer, and the computer slept
 IDLE_S = 0.5  # a signal is looked at this often where the system cannot wake a waiting thread for it
 
 Happening = (
@@ -113,6 +115,7 @@ class Night:
         say: Callable[[str], None],
         pacing: Pacing,
         reader: Reader | None = None,
+        bars: Bars | None = None,
         beside: Path = Path(),
         keep: Callable[[Details], None] = lambda _: None,
     ) -> None:
@@ -132,7 +135,8 @@ class Night:
         self._notices: tuple[tuple[str, int], ...] = ()
         self._calling = Calling()
         self._reader = reader
-        self._counts_bars = False
+        self._bars = bars or Bars()
+        self._awake_ms = self._clock_ms()
         self._pacing = pacing
         self._charts = Charts(beside)
         self._keep = keep
@@ -193,7 +197,7 @@ class Night:
                 pass
         self._feet, asks = time_passed(self._feet, at_ms)
         self._do(asks)
-        over_ms = steps_itself_ms(self.state)
+        over_ms = self._bars.steps_itself_ms(self.state, at_ms)
         if over_ms is not None and at_ms >= over_ms:
             self.happen(Next(over_ms))  # as of when it was due, so that late steps do not add up
         self._keyboards.time_is(at_ms)
@@ -203,7 +207,7 @@ class Night:
             self._keyboards.waiting != self._around.waiting
             or all_shown
             or told_long_enough
-            or self._bar(at_ms) != self._around.bar
+            or self._bars.bar(self.state, at_ms) != self._around.bar
             or self._pacing.look(self.state, at_ms)
         ):
             self._show()
@@ -271,7 +275,7 @@ class Night:
             self._tell(self._pacing.advice(self.state, at_ms), at_ms)
             self._show()
         elif key == COUNT_KEY:
-            self._counts_bars = not self._counts_bars
+            self._bars.shown = not self._bars.shown
             self._show()
         elif key == CALL_KEY:
             self._calling.open(self.state.book)
@@ -335,9 +339,6 @@ class Night:
             if isinstance(message, bytes):
                 self._feet = we_sent(self._feet, port, message, at_ms)
 
-    def _bar(self, at_ms: int) -> int | None:
-        return bar_now(self.state, at_ms) if self._counts_bars else None
-
     def _tell(self, words: str, at_ms: int) -> None:
         """Say something on the screen for a while, if there is anything to say."""
         if not words:
@@ -355,7 +356,7 @@ class Night:
             waiting=waiting,
             now_ms=now,
             notices=notices,
-            bar=self._bar(now),
+            bar=self._bars.bar(self.state, now),
             over_min=self._pacing.over_min,
             ends=self._pacing.ends,
             typed=self._calling.typed,
@@ -365,9 +366,15 @@ class Night:
 
     def _wait(self) -> Happening | None:
         """Wait for something to happen, or for a time that is due."""
+        happened = None
         with contextlib.suppress(queue.Empty):
-            return self._inbox.get(timeout=self._patience_s())
-        return None
+            happened = self._inbox.get(timeout=self._patience_s())
+        now = self._clock_ms()
+        if now - self._awake_ms > SLEPT_MS:
+            self._feet = woken(self._feet)
+            self._bars.woken(now)
+        self._awake_ms = now
+        return happened
 
     def _patience_s(self) -> float:
         """How long to wait for something to happen before the next hold or waiting sound is due."""
@@ -375,13 +382,12 @@ class Night:
         everything_ends = until_ms if until_ms > self._around.now_ms else None
         notices = (until for _, until in self._notices)
         now = self._clock_ms()
-        bars = next_bar_ms(self.state, now) if self._counts_bars else None
         timers = (
             next_hold_ms(self._feet),
             self._keyboards.next_ms(),
-            steps_itself_ms(self.state),
+            self._bars.steps_itself_ms(self.state, now),
             everything_ends,
-            bars,
+            self._bars.next_ms(self.state, now),
             *notices,
         )
         due = [one for one in timers if one is not None]

@@ -13,11 +13,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, TextIO
 
 from companion.errors import CompanionError
-from companion.ports import ClockOut, MidiSystem, PortWatch, ask_for_real_time, ms_between, now_ns, open_system
+from companion.ports import ClockIn, ClockOut, MidiSystem, PortWatch, ask_for_real_time, ms_between, now_ns, open_system
 from companion.rig import Action, Rig, data_path, remember_rig
 from companion.screen import Eyes, Looks
 from companion.stage import Surroundings, make_book
 
+from .bars import Bars
 from .displays import Display, NoDisplay, Teller, Terminal, Window
 from .edited import EditedFiles, Files, files_now
 from .happenings import Stop
@@ -116,7 +117,12 @@ def play_ready(rig: Rig, memory: Memory, place: Place, say: Say, files: Files) -
     played = memory.taken_up.state.book.rig
     outputs = () if synth else tuple(dict.fromkeys(map(port_word, rig.keyboards)))
     hears_all = synth is not None
-    watch = PortWatch(system, inbox, inputs=inputs_of(rig), outputs=outputs, every_input=hears_all) if system else None
+    drummer = ClockIn(rig.clock_from) if rig.clock_from else None
+    watch = (
+        PortWatch(system, inbox, inputs=inputs_of(rig), outputs=outputs, every_input=hears_all, clock=drummer)
+        if system
+        else None
+    )
     clocked = dict.fromkeys(port_word(board) for board in rig.keyboards if board.clock)
     wires: dict[str, Wire] = dict(watch.outs) if watch else {}
     through = None
@@ -147,6 +153,7 @@ def play_ready(rig: Rig, memory: Memory, place: Place, say: Say, files: Files) -
         beside=place.beside,
         keep=kept.keep,
         reader=edited,
+        bars=Bars(lambda: drummer.followed(zero_ns)) if drummer else None,
     )
     with _signals(inbox):
         if watch:
@@ -172,6 +179,7 @@ def inputs_of(rig: Rig) -> tuple[str, ...]:
         *(pedal.port for pedal in rig.pedals),
         *(sustain.port for sustain in rig.sustain),
         *(board.port for board in rig.keyboards),
+        rig.clock_from,
     )
     return tuple(dict.fromkeys(port for port in named if port))
 

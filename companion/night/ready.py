@@ -24,9 +24,7 @@ class Ready(msgspec.Struct, frozen=True):
     warnings: tuple[Fault, ...]
 
 
-def make_ready(
-    show_path: Path, rig_path: Path | None = None, *, goes_on: Callable[[], bool] = lambda: False
-) -> Ready:
+def make_ready(show_path: Path, rig_path: Path | None = None, *, goes_on: Callable[[], bool] = lambda: False) -> Ready:
     """Read both files and find every sound.
 
     Raises FaultyFile with all faults of both files at once; the sounds that the rig lacks are told beside them where

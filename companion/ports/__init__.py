@@ -2,6 +2,7 @@
 
 from companion.ports.arrivals import THE_ONE_THERE_IS, Arrival, Direction, Inbox, MidiCame, PortFound, PortLost
 from companion.ports.clock import ms_between, now_ns, wall_time_s
+from companion.ports.clock_in import ClockIn
 from companion.ports.clock_out import ClockOut
 from companion.ports.journal import Journal
 from companion.ports.journal_lines import JOURNAL_VERSION, Header, NotAJournal, Told, is_stale, read_journal
@@ -20,6 +21,7 @@ __all__ = [
     "THE_ONE_THERE_IS",
     "AnotherCopy",
     "Arrival",
+    "ClockIn",
     "ClockOut",
     "Direction",
     "Header",

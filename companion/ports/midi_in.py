@@ -1,18 +1,23 @@
 """Hearing: what comes in at one port goes into the inbox, and the driver's thread is let go at once."""
 
 from collections.abc import Sequence
+from typing import Final
 
 from companion.ports.arrivals import Inbox, MidiCame
 from companion.ports.clock import now_ns
+from companion.ports.clock_in import CONTINUE, START, STOP, TICK, TIME_CODE, ClockIn
 from companion.ports.tokens import Splitter, is_whole
+
+_TIME: Final = frozenset((TICK, START, CONTINUE, STOP, TIME_CODE))
 
 
 class InPort:
     """One open port of the system, for each word of the rig that means it. Silent until ``hear`` and after ``deaf``."""
 
-    def __init__(self, inbox: Inbox) -> None:
-        """Take the inbox that all goes into."""
+    def __init__(self, inbox: Inbox, clock: ClockIn | None = None) -> None:
+        """Take the inbox that all goes into; but for time, which ``clock`` counts, and nobody waits for."""
         self._inbox = inbox
+        self._clock = clock
         self._words: tuple[str, ...] = ()
         self._splitter = Splitter()
 
@@ -27,6 +32,10 @@ class InPort:
     def came(self, some: Sequence[int]) -> None:
         """Take what the driver gives: a whole message nearly always, else bytes that are cut into messages here."""
         at_ns = now_ns()
+        if some and some[0] in _TIME:
+            if self._clock is not None and self._clock.word in self._words:
+                self._clock.came(some[0], at_ns)
+            return
         message = bytes(some)
         whole = (message,) if is_whole(message) else self._splitter.feed(message)
         for word in self._words:

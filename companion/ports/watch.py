@@ -10,6 +10,7 @@ from typing import Final
 
 from companion.ports.arrivals import Direction, Inbox, PortFound, PortLost
 from companion.ports.clock import NS_PER_MS, now_ns
+from companion.ports.clock_in import ClockIn
 from companion.ports.midi_in import InPort
 from companion.ports.midi_out import OutPort
 from companion.ports.names import Match, find, is_loop, is_ours, why_not
@@ -75,7 +76,7 @@ class PortWatch:
         inputs: Sequence[str],
         outputs: Sequence[str],
         sysex: bool = False,
-        clock: bool = False,
+        clock: ClockIn | None = None,
         every_input: bool = False,
     ) -> None:
         """Take the rig's words for its ports; ``THE_ONE_THERE_IS`` ("") stands for the only one there is.
@@ -130,7 +131,7 @@ class PortWatch:
 
     def _prepare(self) -> None:
         labels = [(word.direction, word.label) for word in self._words]
-        self._system.prepare(labels, sysex=self._sysex, clock=self._clock)
+        self._system.prepare(labels, sysex=self._sysex, clock=self._clock is not None)
 
     def look(self) -> None:
         """Look once: lose what is gone, open what is there."""
@@ -257,8 +258,8 @@ class PortWatch:
     def _open_port(self, direction: Direction, name: str, label: str) -> OpenPort:
         if direction is Direction.OUT:
             return OpenPort(None, self._system.open_wire(name, label), None)
-        heard = InPort(self._inbox)
-        ear = self._system.open_ear(name, label, heard.came, sysex=self._sysex, clock=self._clock)
+        heard = InPort(self._inbox, self._clock)
+        ear = self._system.open_ear(name, label, heard.came, sysex=self._sysex, clock=self._clock is not None)
         return OpenPort(ear, None, heard)
 
     def _find(self, word: Word, name: str) -> None:

@@ -142,3 +142,4 @@ class Rig(msgspec.Struct, frozen=True):
     sustain: tuple[Sustain, ...] = ()
     pedals: tuple[Pedal, ...] = ()
     screen: Screen = Screen()
+    clock_from: str | None = None  # the port at which the drummer's clock comes in, to count bars by

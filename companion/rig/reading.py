@@ -74,6 +74,13 @@ def _readable(structs: tuple[S, ...], places: Places) -> tuple[S, ...]:
 RIG: Final = Form(
     Rig,
     "a rig",
-    {"rig": NAME.into("name"), "keyboards": KEYBOARDS, "sustain": SUSTAINS, "pedals": PEDALS, "screen": SCREEN},
+    {
+        "rig": NAME.into("name"),
+        "keyboards": KEYBOARDS,
+        "sustain": SUSTAINS,
+        "pedals": PEDALS,
+        "screen": SCREEN,
+        "clock_from": PORT,
+    },
     build=_rig,
 )

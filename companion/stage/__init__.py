@@ -39,6 +39,7 @@ from .gestures import (
     switch_moved,
     time_passed,
     we_sent,
+    woken,
 )
 from .moves import next_place, runs_on, section_after
 from .order import coming
@@ -118,4 +119,5 @@ __all__ = [
     "tuning_due",
     "we_sent",
     "with_song",
+    "woken",
 ]

@@ -142,6 +142,13 @@ def time_passed(feet: Feet, at_ms: int) -> tuple[Feet, tuple[Ask, ...]]:
     return feet, asks
 
 
+def woken(feet: Feet) -> Feet:
+    """Give up every hold that was running: the computer slept, and nobody knows how long the foot was down."""
+    return msgspec.structs.replace(
+        feet, switches=tuple(msgspec.structs.replace(one, held_from_ms=None) for one in feet.switches)
+    )
+
+
 def next_hold_ms(feet: Feet) -> int | None:
     """Tell when the next hold is due; None when no foot is down on a pedal that has one."""
     held = [switch.held_from_ms + HOLD_MS for switch in feet.switches if switch.held_from_ms is not None]

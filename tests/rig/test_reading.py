@@ -227,3 +227,9 @@ def test_a_part_of_the_rig_is_found_again_in_its_file(tmp_path: Path) -> None:
     assert str(read.places.fault(organ, "bank", problem="here")) == f"{file}:15:44: here"
     assert str(read.places.fault(lower, "channel", problem="here")) == f"{file}:5:14: here"
     assert str(read.places.fault(read.rig.pedals[2], problem="here")) == f"{file}:21:16: here"
+
+
+def test_a_rig_may_name_the_port_at_which_the_drummers_clock_comes_in(tmp_path: Path) -> None:
+    path = tmp_path / "rig.yaml"
+    path.write_text("rig: Home\nclock_from: Drum Box\n")
+    assert read_rig(path).rig.clock_from == "Drum Box"

@@ -1,0 +1,47 @@
+"""MIDI clock in: ticks are counted in the driver's own thread, so that 48 a second wake nobody.
+
+The driver's thread writes, the night's reads; each reads or writes one thing at a time, and the worst that a race can
+do is one tick more or less, for a moment.
+"""
+
+from collections import deque
+from typing import Final
+
+from companion.ports.clock import NS_PER_MS
+from companion.stage.following import TICKS_A_QUARTER, Followed, tick_ms_of
+
+TICK, START, CONTINUE, STOP = 0xF8, 0xFA, 0xFB, 0xFC  # MIDI 1.0, Table V
+TIME_CODE: Final = 0xF1  # a quarter frame: comes in where clock does, and nobody needs it
+KEPT: Final = 2 * TICKS_A_QUARTER + 1  # two quarters: a median of 48 gaps
+
+
+class ClockIn:
+    """The clock that comes in at one port."""
+
+    def __init__(self, word: str) -> None:
+        """Take the rig's word for the port that it comes from."""
+        self.word = word
+        self._ticks = 0
+        self._times_ns: deque[int] = deque(maxlen=KEPT)
+        self._runs = True  # many devices tick and never say Start
+        self._started: int | None = None
+
+    def came(self, status: int, at_ns: int) -> None:
+        """Take a real-time message; called in the driver's thread."""
+        if status == TICK:
+            self._times_ns.append(at_ns)
+            self._ticks += 1
+        elif status == START:
+            self._started, self._runs = self._ticks, True
+        elif status == CONTINUE:
+            self._runs = True
+        elif status == STOP:
+            self._runs = False
+
+    def followed(self, zero_ns: int) -> Followed | None:
+        """Tell what there is to follow, in ms since ``zero_ns``; None where none came, or Stop did."""
+        times = tuple(self._times_ns.copy())
+        tick_ms = tick_ms_of(times) if self._runs else None
+        if tick_ms is None:
+            return None
+        return Followed(self._ticks, (times[-1] - zero_ns) / NS_PER_MS, tick_ms, self._started)

@@ -1,0 +1,69 @@
+"""A computer that slept: a hold that was running is given up, and a song that steps by its bars waits for a press."""
+
+import msgspec
+from night.evening import Evening, stop
+from stage.scenes import book_of, rig_of, song, told
+
+from companion.night.bars import Bars
+from companion.night.happenings import KeyCame
+from companion.rig import Action, Pedal
+from companion.show import Steps
+from companion.stage import Next, replay
+from companion.stage.following import Followed
+
+ONE_SWITCH = (Pedal("one", key="space", press=Action.NEXT),)
+
+
+def slept(evening: Evening, ms: int) -> None:
+    """Let the loop come round once, after so long."""
+    evening.now_ms += ms
+    evening.inbox.put(stop())
+    evening.night.run()
+
+
+def evening_of(steps: Steps = Steps.BY_FOOT) -> Evening:
+    rig = msgspec.structs.replace(rig_of("lower"), pedals=ONE_SWITCH)
+    written = msgspec.structs.replace(song("A", "Intro, Verse, Chorus, Outro"), tempo_bpm=120.0, steps=steps)
+    return Evening(book_of([written], rig=rig), rig=rig)
+
+
+def test_a_foot_that_was_down_as_the_lid_was_closed_has_held_nothing() -> None:
+    evening = evening_of()
+    evening.key("space")
+    evening.now_ms += 500
+    evening.night.take(KeyCame("space", down=True))
+    slept(evening, 60_000)
+    assert told(evening.night.state) == "Verse of A"
+    held = evening_of()
+    held.key("space")
+    held.now_ms += 500
+    held.night.take(KeyCame("space", down=True))
+    slept(held, 900)
+    assert told(held.night.state) == "A up next", "without a sleep it is a hold"
+
+
+def test_a_song_that_steps_by_bars_waits_for_a_press_after_a_sleep() -> None:
+    evening = evening_of(Steps.BY_BARS)
+    evening.key("space")
+    slept(evening, 600_000)
+    evening.night.take(None)
+    assert told(evening.night.state) == "Intro of A"
+    evening.key("space")
+    evening.now_ms += 16_000
+    evening.night.take(None)
+    assert told(evening.night.state) == "Chorus of A"
+
+
+def test_bars_and_steps_by_bars_go_by_the_drummers_clock_where_it_comes_in() -> None:
+    book = evening_of(Steps.BY_BARS).book
+    state = replay(book, [Next(1000)])
+    heard = [Followed(100, 1000, 25.0)]  # 100 a minute, where the song says 120
+    bars = Bars(lambda: heard[-1])
+    bars.shown = True
+    assert bars.bar(state, 1000) == 1
+    assert bars.next_ms(state, 1000) == 1000 + 96 * 25
+    assert bars.steps_itself_ms(state, 1000) == 1000 + 8 * 96 * 25
+    heard.append(Followed(100 + 95, 3375, 25.0))
+    assert (bars.bar(state, 3410), bars.next_ms(state, 3410)) == (1, 3420), "a tick that is late is waited for"
+    heard.append(Followed(100 + 96, 3412, 25.0))
+    assert bars.bar(state, 3412) == 2

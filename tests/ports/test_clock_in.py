@@ -1,0 +1,57 @@
+"""Clock that comes in is counted where it arrives, and wakes nobody."""
+
+import queue
+
+import pytest
+
+from companion.ports import Arrival, ClockIn
+from companion.ports.midi_in import InPort
+
+TICK_NS = 20_000_000  # 125 quarters a minute
+
+
+def ticked(clock: ClockIn, many: int, from_ns: int = 0) -> int:
+    for number in range(many):
+        clock.came(0xF8, from_ns + number * TICK_NS)
+    return from_ns + many * TICK_NS
+
+
+def test_ticks_are_counted_and_their_tempo_told() -> None:
+    clock = ClockIn("drums")
+    assert clock.followed(0) is None
+    ticked(clock, 100)
+    followed = clock.followed(1_000_000)
+    assert followed is not None
+    assert followed.ticks == 100
+    assert (followed.tick_ms, followed.at_ms) == pytest.approx((20.0, 1979.0))
+
+
+def test_after_stop_nothing_is_followed_until_continue_or_start() -> None:
+    clock = ClockIn("drums")
+    now = ticked(clock, 40)
+    clock.came(0xFC, now)
+    now = ticked(clock, 40, now)  # many go on ticking
+    assert clock.followed(0) is None
+    clock.came(0xFB, now)
+    assert clock.followed(0) is not None
+    clock.came(0xFC, now)
+    clock.came(0xFA, now)
+    followed = clock.followed(0)
+    assert followed is not None
+    assert followed.started == 80
+
+
+def test_time_never_reaches_the_inbox_and_counts_only_at_the_rigs_word_for_it() -> None:
+    inbox: queue.SimpleQueue[Arrival] = queue.SimpleQueue()
+    clock = ClockIn("drums")
+    port, other = InPort(inbox, clock), InPort(inbox, clock)
+    port.hear(("drums",))
+    other.hear(("box",))
+    for _ in range(30):
+        port.came((0xF8,))
+        other.came((0xF8,))
+        port.came((0xF1, 0x10))
+    assert inbox.empty()
+    assert clock._ticks == 30  # noqa: SLF001 - what it counts is seen from outside only with a tempo
+    port.came((0x90, 60, 1))
+    assert inbox.qsize() == 1
