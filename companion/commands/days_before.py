@@ -8,6 +8,7 @@ import click
 
 from companion.commands.terminal import JSON, SHOW, YES, agreed, print_json, print_table, time_now
 
+MOST_NAMED = 8  # songs in one line
 GERMAN = click.option("--german", is_flag=True, help="Keys as in German: H is B, and B is Bb.")
 
 
@@ -102,6 +103,7 @@ def questions(show: Path, answers: Path | None, *, german: bool, yes: bool, as_j
 @click.option("--minutes", default="60", show_default=True, help="Minutes a day at the keyboard: 60, or 45,sat=120.")
 @click.option("--off", multiple=True, help="A day off: 2027-06-12, or sun. May be given again.")
 @click.option("--listening", default=45, show_default=True, help="Minutes of listening a day, also in the background.")
+@click.option("--date", type=click.DateTime(["%Y-%m-%d"]), help="The day of the show, where its file has none yet.")
 @click.option("--why", "song", help="Explain this song's place.")
 @click.option("--ready", is_flag=True, help="Say how ready you are, and what to do in the next half hour.")
 @click.option("--ics", type=click.Path(path_type=Path), help="Write the days as a calendar file.")
@@ -135,7 +137,8 @@ def plan(show: Path, song: str | None, *, ready: bool, known: bool, yes: bool, a
     if ready:
         _ready(show, now, as_json=as_json)
         return
-    made = desk.planned(show, now.date(), minutes, asked["off"], asked["listening"])
+    date = asked["date"].date() if asked["date"] else None
+    made = desk.planned(show, now.date(), minutes, asked["off"], asked["listening"], date)
     if asked["ics"] is not None:
         desk.write_calendar(made, asked["ics"], now)
         click.echo(f"{asked['ics']} is written", err=as_json)
@@ -176,7 +179,9 @@ def playlist(show: Path, to: Path | None, only: str, *, as_json: bool) -> None:
     for track in found.missing:
         click.echo(f"{track.song.title}: {track.where} is not there")
     if found.without:
-        click.echo(f"no recording: {', '.join(song.title for song in found.without)}")
+        named = ", ".join(song.title for song in found.without[:MOST_NAMED])
+        more = f" and {len(found.without) - MOST_NAMED} more" if len(found.without) > MOST_NAMED else ""
+        click.echo(f"no recording: {named}{more}. Write: recording: and its file or link")
 
 
 def _known(show: Path, *, yes: bool, as_json: bool) -> None:

@@ -75,7 +75,8 @@ def days_until(date: dt.date | None, today: dt.date) -> tuple[dt.date, ...]:
     """Give the days from today to the one before the show. Raises CompanionError where there is none to plan."""
     if date is None:
         raise CompanionError(
-            "the show has no date, so its days cannot be counted. Write: date: 2027-06-19 in the show file"
+            "the show has no date, so its days cannot be counted. "
+            "Write: date: 2027-06-19 in the show file, or --date 2027-06-19"
         )
     left = (date - today).days
     if left < 0:

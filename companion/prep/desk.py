@@ -42,11 +42,17 @@ def questions(show_path: Path_) -> Message:
 
 
 def planned(
-    show_path: Path_, today: dt.date, minutes: str = "60", off: Sequence[str] = (), listening: int = 45
+    show_path: Path_,
+    today: dt.date,
+    minutes: str = "60",
+    off: Sequence[str] = (),
+    listening: int = 45,
+    date: dt.date | None = None,
 ) -> Plan:
-    """Plan the days until the show; what was done is taken from the records."""
+    """Plan the days until the show, or until ``date``; what was done is taken from the records."""
     hours: Hours = read_hours(minutes, off, listening, today=today)
     show, progress = read(show_path)
+    show = msgspec.structs.replace(show, date=date) if date else show
     return plan(show, today, hours, progress)
 
 

@@ -46,6 +46,9 @@ class Question(msgspec.Struct, frozen=True):
     words: str
 
 
+THE_DAY: Final = Question(Ask.SET, 0, "Which day is it?")
+
+
 class Message(msgspec.Struct, frozen=True):
     """What is asked now, and what is kept for next time."""
 
@@ -89,9 +92,11 @@ def ask(show: Show, answered_in_s: int = ANSWERED_IN_S) -> Message:
     songs = [song for one in show.sets for song in one.songs]
     now: list[Question] = []
     later: list[Question] = []
-    seconds = 0
+    seconds = SECONDS[Ask.SET] if show.date is None else 0  # without its day nothing can be planned: it is asked now
     for question in (question for _, make in _GROUPS for question in make(show, songs)):
-        if not later and seconds + SECONDS[question.ask] <= answered_in_s:
+        if question == THE_DAY:
+            now.append(question)
+        elif not later and seconds + SECONDS[question.ask] <= answered_in_s:
             now.append(question)
             seconds += SECONDS[question.ask]
         else:
@@ -117,7 +122,7 @@ def _each(kind: Ask, lacks: Callable[[Song], bool]) -> tuple[Ask, Callable[[Show
 
 def _of_sets(show: Show, _songs: Sequence[Song]) -> Iterator[Question]:
     if show.date is None:
-        yield Question(Ask.SET, 0, "Which day is it?")
+        yield THE_DAY
     for one in show.sets:
         lacks = [
             word

@@ -130,3 +130,30 @@ def test_a_midi_file_becomes_a_song_and_is_not_written_over_without_a_yes(
     assert main(["import", str(tmp_path / "song.mid"), "--into", str(into)]) == 0
     assert into.read_text() == "show: Mine\n"
     assert "as it was" in capsys.readouterr().out
+
+
+def test_a_plan_can_be_had_before_the_day_stands_in_the_file(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "list.txt").write_text(LIST)
+    main(["import", str(tmp_path / "list.txt"), "--into", str(tmp_path / "new.yaml")])
+    assert main(["plan", str(tmp_path / "new.yaml")]) == 1
+    assert "--date 2027-06-19" in capsys.readouterr().err
+    day = dt.date.today() + dt.timedelta(days=9)  # noqa: DTZ011 - the player's own day
+    assert len(answer("plan", tmp_path / "new.yaml", "--date", day, out=capsys)["days"]) == 9  # type: ignore[arg-type]  # JSON
+
+
+def test_what_was_done_comes_into_the_file_only_with_a_yes(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    for _ in range(4):
+        main(["plan", str(show), "--practised", "Gasworks Corner", "--minutes", "12"])
+    before = show.read_text(encoding="utf-8")
+    capsys.readouterr()
+    offered = answer("plan", show, "--known", out=capsys)
+    assert offered["written"] is False
+    assert show.read_text(encoding="utf-8") == before
+    assert answer("plan", show, "--known", "--yes", out=capsys)["written"] is True
+    assert answer("plan", show, "--known", "--yes", out=capsys) == {"offered": [], "written": False}
+    assert main(["plan", str(show), "--export", str(show.parent / "done.csv")]) == 0
+    assert "done.csv is written: 5 records" in capsys.readouterr().out
+    assert main(["plan", str(show), "--pdf", str(show.parent / "plan.pdf"), "--paper", "letter"]) == 0
+    assert (show.parent / "plan.pdf").read_bytes().startswith(b"%PDF")

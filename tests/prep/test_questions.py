@@ -137,3 +137,11 @@ def test_answers_find_songs_of_a_show_without_sets(tmp_path: Path) -> None:
     reply.write_text("1 Bb")
     assert answer_questions(path, reply).is_written
     assert str(read_show(path).show.sets[0].songs[0].key) == "Bb"
+
+
+def test_the_day_is_asked_at_once_however_many_keys_are_missing() -> None:
+    songs = [song(f"Song {number}") for number in range(60)]
+    message = ask(show(*songs, date=None))
+    assert "Which day is it?" in str(message)
+    assert message.seconds <= ANSWERED_IN_S
+    assert "Which day is it?" not in str(ask(show(*songs)))
