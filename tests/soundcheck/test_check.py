@@ -7,66 +7,29 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from msgspec.structs import replace
 from soundcheck.conversation import Talking, bytes_of
-from soundcheck.scenes import LEAD, ORGAN, RIG, begun, book_on, part
+from soundcheck.scenes import ORGAN, RIG, begun
+from soundcheck.walk import (
+    ORGAN_ON,
+    OUTS,
+    PIANO_ON,
+    hearing,
+    sound,
+    stage_of,
+    talking,
+    trying_pedals,
+    verdicts,
+)
 
 from companion.night.happenings import KeyCame, Stop
 from companion.ports import Direction, MidiCame, PortFound, PortLost
-from companion.rig import Action, Keyboard, Pedal, Rig, Sustain
-from companion.show import Song
+from companion.rig import Action, Pedal, Rig, Sustain
 from companion.soundcheck.check import step
-from companion.soundcheck.check_state import BY_PEDAL, KEYS, Check, Stage, Verdict, Word, at_start
+from companion.soundcheck.check_state import BY_PEDAL, KEYS, Stage, Verdict, Word
 from companion.soundcheck.prompts import prompt
-from companion.soundcheck.talk import Happening, KeepLevel, NotKept, Remember, Say
+from companion.soundcheck.talk import Happening, KeepLevel, Remember, Say
 
 README = Path(__file__).resolve().parents[2] / "README.md"
-OUTS = ("Stage Piano", "Foldaway Synth")
-
-
-def talking(rig: Rig = RIG, *, minutes: float | None = None) -> Talking[Check]:
-    talk = Talking(step, begun(rig, minutes=minutes))
-    for port in OUTS:
-        talk.found(port, Direction.OUT)
-    for port in ("Foot Box", "Stage Piano"):
-        talk.found(port)
-    return talk
-
-
-def hearing(rig: Rig = RIG, *, minutes: float | None = None) -> Talking[Check]:
-    """Give a sound check at its first sound; what was sent for it is still new."""
-    talk = talking(rig, minutes=minutes)
-    talk.wait(1300)
-    talk.new()
-    talk.key("enter")
-    return talk
-
-
-def trying_pedals() -> Talking[Check]:
-    talk = hearing()
-    talk.key("t")
-    talk.new()
-    return talk
-
-
-def stage_of(talk: Talking[Check]) -> Stage:
-    return talk.state.stage
-
-
-def sound(talk: Talking[Check]) -> str:
-    trial = talk.state.trial
-    return trial.sound.name if trial else talk.state.stage.value
-
-
-def verdicts(talk: Talking[Check]) -> list[Verdict | None]:
-    return [answer.verdict for answer in talk.state.answers]
-
-
-# MIDI 1.0, Tables I to III: Cn program change, Bn control change, 7 channel volume; channel and program less one
-# The piano says nothing of its level, beside an organ that does: 100, General MIDI 1 at power-on (from memory)
-PIANO_ON = ["Stage Piano: C0 00", "Stage Piano: B0 07 64"]
-ORGAN_ON = ["Stage Piano: C0 10", "Stage Piano: B0 07 6E"]
-LEAD_ON = ["Foldaway Synth: C1 51"]
 
 
 def test_every_port_that_is_found_is_asked_who_is_there() -> None:
@@ -148,65 +111,6 @@ def test_wrong_is_noted_and_the_walk_goes_on() -> None:
     assert sound(talk) == "organ"
 
 
-def test_too_loud_turns_it_down_at_once_and_the_sound_stays() -> None:
-    talk = hearing()
-    talk.key("enter")
-    talk.new()
-    talk.key("-", "-")
-    assert talk.sent() == ["Stage Piano: B0 07 65", "Stage Piano: B0 07 5D"]  # 110, then 101, then 93
-    assert sound(talk) == "organ"
-    assert any("volume 93, was 110" in line for line in prompt(talk.state, 0))
-
-
-def test_too_soft_turns_it_up_from_the_level_of_power_on_where_the_rig_says_none() -> None:
-    talk = hearing()
-    talk.new()
-    talk.key("+")
-    assert talk.sent() == ["Stage Piano: B0 07 6D"]  # 100 up by 1.5 dB is 109
-
-
-def test_the_level_is_kept_once_when_the_sound_is_left() -> None:
-    talk = hearing()
-    talk.key("enter", "-", "-")
-    assert not [one for one in talk.new() if isinstance(one, KeepLevel)]
-    talk.key("enter")
-    assert [one for one in talk.new() if isinstance(one, KeepLevel)] == [KeepLevel(RIG.keyboards[0], ORGAN, 93)]
-    talk.key("backspace", "enter")
-    assert not [one for one in talk.new() if isinstance(one, KeepLevel)]
-
-
-def test_a_level_that_ends_where_it_was_changes_no_file() -> None:
-    talk = hearing()
-    talk.key("enter", "-", "+")
-    assert talk.state.level == 110
-    talk.key("enter")
-    assert not [one for one in talk.effects if isinstance(one, KeepLevel)]
-
-
-def test_a_sound_that_was_nudged_comes_back_at_its_new_level() -> None:
-    talk = hearing()
-    talk.key("enter", "-", "enter", "backspace")
-    assert talk.sent()[-2:] == ["Stage Piano: C0 10", "Stage Piano: B0 07 65"]
-
-
-def test_at_the_end_of_the_volume_it_says_what_else_to_do() -> None:
-    talk = hearing()
-    for _ in range(10):
-        talk.key("+")
-    assert talk.state.level == 127
-    talk.new()
-    talk.key("+")
-    (said,) = talk.said()
-    assert "As loud as its volume goes (127)" in said
-
-
-def test_a_level_that_could_not_be_kept_is_told() -> None:
-    talk = hearing()
-    talk.take(NotKept("the disk is full"))
-    assert talk.said()[-1] == "not kept: the disk is full"
-    assert talk.state.not_kept == ("the disk is full",)
-
-
 def test_what_is_left_for_later_is_not_asked_again_and_not_right() -> None:
     talk = hearing()
     talk.key("s", "enter", "enter", "enter", "enter")
@@ -247,20 +151,6 @@ def test_a_port_that_comes_or_goes_is_told_where_the_night_would_miss_it() -> No
     assert talk.said() == ['"Foot Box" is gone', '"Foot Box" is there']
     talk.lost("Foldaway Synth")  # the hands on it; that it can be heard is a help and no need
     assert talk.said() == []
-
-
-def test_a_level_that_was_nudged_is_not_left_to_the_next_sound_that_says_nothing_of_its_own() -> None:
-    """As it will be on stage, where the rig has the kept level."""
-    synth = Keyboard("upper", port="Foldaway Synth", sounds=(LEAD, replace(LEAD, name="bright lead", program=80)))
-    songs = (Song("Wet Paint", road_map=(part("Verse", "lead"), part("Solo", "bright lead"))),)
-    check = at_start(book_on(Rig("One synth", keyboards=(synth,)), songs))
-    talk = Talking(step, check)
-    talk.found("Foldaway Synth", Direction.OUT)
-    talk.wait(1300)
-    talk.key("enter")
-    assert talk.sent()[-1:] == ["Foldaway Synth: C0 51"]
-    talk.key("-", "enter")
-    assert talk.sent() == ["Foldaway Synth: B0 07 5C", "Foldaway Synth: C0 50", "Foldaway Synth: B0 07 64"]
 
 
 def test_a_switch_that_latches_is_pressed_whichever_way_it_goes() -> None:

@@ -1,0 +1,90 @@
+"""The sound check, played by hand: a sound that is too loud or too soft."""
+
+from msgspec.structs import replace
+from soundcheck.conversation import Talking
+from soundcheck.scenes import LEAD, ORGAN, RIG, book_on, part
+from soundcheck.walk import (
+    hearing,
+    sound,
+)
+
+from companion.ports import Direction
+from companion.rig import Keyboard, Rig
+from companion.show import Song
+from companion.soundcheck.check import step
+from companion.soundcheck.check_state import at_start
+from companion.soundcheck.prompts import prompt
+from companion.soundcheck.talk import KeepLevel, NotKept
+
+
+def test_too_loud_turns_it_down_at_once_and_the_sound_stays() -> None:
+    talk = hearing()
+    talk.key("enter")
+    talk.new()
+    talk.key("-", "-")
+    assert talk.sent() == ["Stage Piano: B0 07 65", "Stage Piano: B0 07 5D"]  # 110, then 101, then 93
+    assert sound(talk) == "organ"
+    assert any("volume 93, was 110" in line for line in prompt(talk.state, 0))
+
+
+def test_too_soft_turns_it_up_from_the_level_of_power_on_where_the_rig_says_none() -> None:
+    talk = hearing()
+    talk.new()
+    talk.key("+")
+    assert talk.sent() == ["Stage Piano: B0 07 6D"]  # 100 up by 1.5 dB is 109
+
+
+def test_the_level_is_kept_once_when_the_sound_is_left() -> None:
+    talk = hearing()
+    talk.key("enter", "-", "-")
+    assert not [one for one in talk.new() if isinstance(one, KeepLevel)]
+    talk.key("enter")
+    assert [one for one in talk.new() if isinstance(one, KeepLevel)] == [KeepLevel(RIG.keyboards[0], ORGAN, 93)]
+    talk.key("backspace", "enter")
+    assert not [one for one in talk.new() if isinstance(one, KeepLevel)]
+
+
+def test_a_level_that_ends_where_it_was_changes_no_file() -> None:
+    talk = hearing()
+    talk.key("enter", "-", "+")
+    assert talk.state.level == 110
+    talk.key("enter")
+    assert not [one for one in talk.effects if isinstance(one, KeepLevel)]
+
+
+def test_a_sound_that_was_nudged_comes_back_at_its_new_level() -> None:
+    talk = hearing()
+    talk.key("enter", "-", "enter", "backspace")
+    assert talk.sent()[-2:] == ["Stage Piano: C0 10", "Stage Piano: B0 07 65"]
+
+
+def test_at_the_end_of_the_volume_it_says_what_else_to_do() -> None:
+    talk = hearing()
+    for _ in range(10):
+        talk.key("+")
+    assert talk.state.level == 127
+    talk.new()
+    talk.key("+")
+    (said,) = talk.said()
+    assert "As loud as its volume goes (127)" in said
+
+
+def test_a_level_that_could_not_be_kept_is_told() -> None:
+    talk = hearing()
+    talk.take(NotKept("the disk is full"))
+    assert talk.said()[-1] == "not kept: the disk is full"
+    assert talk.state.not_kept == ("the disk is full",)
+
+
+def test_a_level_that_was_nudged_is_not_left_to_the_next_sound_that_says_nothing_of_its_own() -> None:
+    """As it will be on stage, where the rig has the kept level."""
+    synth = Keyboard("upper", port="Foldaway Synth", sounds=(LEAD, replace(LEAD, name="bright lead", program=80)))
+    songs = (Song("Wet Paint", road_map=(part("Verse", "lead"), part("Solo", "bright lead"))),)
+    check = at_start(book_on(Rig("One synth", keyboards=(synth,)), songs))
+    talk = Talking(step, check)
+    talk.found("Foldaway Synth", Direction.OUT)
+    talk.wait(1300)
+    talk.key("enter")
+    assert talk.sent()[-1:] == ["Foldaway Synth: C0 51"]
+    talk.key("-", "enter")
+    assert talk.sent() == ["Foldaway Synth: B0 07 5C", "Foldaway Synth: C0 50", "Foldaway Synth: B0 07 64"]
