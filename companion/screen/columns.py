@@ -43,7 +43,7 @@ def _keys(lines: Sequence[Line], pen: Pen, sizes: Sizes) -> Iterator[Block]:
         x = sizes.margin + column * (wide + sizes.gap)
         for number, line in enumerate(here):
             y = sizes.margin / 2 + number * high
-            key, does = Line(Part.CHOICE, line.label), Line(Part.HINT, line.text)
+            key, does = Line(Part.CHOICE, line.label), Line(Part.HINT, line.text, shorter=line.shorter)
             for words, left, room in ((key, x, label), (does, x + label + between, wide - label - between)):
                 fitted = Fitting(pen, room, sizes.least, ((sizes.least, 1),)).fit(words)
                 yield from placed(pen, (Row((fitted,)),), y, (left, left + room, sizes.gap))

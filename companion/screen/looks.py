@@ -29,6 +29,20 @@ KEYS: Final[Mapping[str, str]] = MappingProxyType(
 )
 """What these keys do on the stage screen. A key that the rig maps as a pedal steps, and does nothing else."""
 
+SHORTER: Final[Mapping[str, str]] = MappingProxyType(
+    {
+        "these keys": "keys",
+        "dark stage or bright day": "dark or day",
+        "less of this song, or more": "less or more",
+        "everything, for five seconds": "all, 5 s",
+        "count-off, before a song": "count-off",
+        "previous song": "song before",
+        "the set's time": "set's time",
+        "read the edited show": "read again",
+    }
+)
+"""What a small page of keys says instead."""
+
 _ALSO: Final = {"f1": "?"}
 _LESS: Final = {
     Detail.EVERYTHING: Detail.FORM,

@@ -3,7 +3,7 @@
 from companion.stage import State, Surroundings, Where, tempo_due
 
 from .announced import between_lines, end_lines, is_before, up_next_lines
-from .looks import COUNT_OFF_BARS, KEYS, KEYS_A_PAGE, Looks
+from .looks import COUNT_OFF_BARS, KEYS, KEYS_A_PAGE, SHORTER, Looks
 from .parts import Beat, Detail, Line, Mark, Part, Picture, View
 from .playing import playing_lines
 
@@ -17,9 +17,7 @@ def view(state: State, around: Surroundings, looks: Looks = AS_EVER) -> View:
         rows = (*looks.keys, *KEYS.items())
         here = rows[looks.keys_page * KEYS_A_PAGE : (looks.keys_page + 1) * KEYS_A_PAGE]
         more = (("?", "more keys"),) if (looks.keys_page + 1) * KEYS_A_PAGE < len(rows) else ()
-        return View(
-            Picture.KEYS, tuple(Line(Part.CHOICE, does, key) for key, does in (*here, *more)), light=looks.light
-        )
+        return View(Picture.KEYS, tuple(_key_line(key, does) for key, does in (*here, *more)), light=looks.light)
     if around.typed is not None:
         return View(Picture.CALL, _call(state, around), light=looks.light)
     notices = tuple(_notices(state, around))
@@ -37,6 +35,10 @@ def view(state: State, around: Surroundings, looks: Looks = AS_EVER) -> View:
             return View(Picture.BETWEEN_SETS, between_lines(state) + notices, light=looks.light)
         case Where.END:
             return View(Picture.END, end_lines(state) + notices, light=looks.light)
+
+
+def _key_line(key: str, does: str) -> Line:
+    return Line(Part.CHOICE, does, key, shorter=(SHORTER[does],) if does in SHORTER else ())
 
 
 def _detail(state: State, around: Surroundings, looks: Looks) -> Detail:
