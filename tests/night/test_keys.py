@@ -1,0 +1,32 @@
+"""The page of keys, as a night shows it."""
+
+from pathlib import Path
+
+import pytest
+
+from companion.night.keys import keys_told
+from companion.night.ready import make_ready
+from companion.screen import Looks, view
+from companion.screen.layout import lay_out
+from companion.screen.page import page_of
+from companion.screen.typeface import typeface
+from companion.stage import Surroundings, at_start
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+@pytest.mark.parametrize("rig", ["general-midi", "one-board", "two-tiers"])
+def test_no_key_is_left_out_and_no_word_is_cut_on_a_small_screen(rig: str) -> None:
+    size = 1024, 600
+    book = make_ready(ROOT / "shows" / "first-show.yaml", ROOT / "config" / f"{rig}.yaml").book
+    page = page_of(size, size, book.rig.screen.width_mm, book.rig.screen.distance_m)
+    keys, shown = keys_told(book.rig), 0
+    for number in range(3):
+        looks = Looks(keys_shown=True, keys_page=number, keys=keys)
+        lines = view(at_start(book), Surroundings(), looks).lines
+        words = [block.text for block in lay_out(view(at_start(book), Surroundings(), looks), page, typeface())]
+        assert len(words) == 2 * len(lines)
+        for line in lines:
+            assert {line.text, *line.shorter} & set(words), line
+        shown += sum(line.text != "more keys" for line in lines)
+    assert shown > len(keys)
