@@ -107,6 +107,8 @@ def of_the_program(folder: Path, display: Display, seconds: float, presses: int)
         time.sleep(1)
         pids = family(program.process.pid)
         screen = [pid for pid in pids if draws(pid)]
+        if not screen:
+            raise RuntimeError("no window has come: there is nothing to measure")
         costs = cost({"engine": [pid for pid in pids if pid not in screen], "screen": screen}, seconds)
         program.end()
     return costs
