@@ -5,7 +5,7 @@ from typing import Any
 
 import click
 
-SHOW = click.argument("show", type=click.Path(path_type=Path))
+from companion.commands.terminal import JSON, SHOW, print_json
 
 
 @click.command("print", epilog="Example: companion print shows/pier-street.yaml --sheet floor --paper letter")
@@ -30,7 +30,8 @@ SHOW = click.argument("show", type=click.Path(path_type=Path))
 @click.option("--numbers", is_flag=True, help="Charts in numbers.")
 @click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="In the printer.")
 @click.option("--out", type=click.Path(path_type=Path), help="The PDF to write; else it lies beside the show.")
-def print_(show: Path, out: Path | None, **asked: Any) -> None:  # noqa: ANN401 - the options above
+@JSON
+def print_(show: Path, out: Path | None, *, as_json: bool, **asked: Any) -> None:  # noqa: ANN401 - the options above
     """Print set list, crib sheet, charts or a band pack: a PDF for A4 or Letter."""
     from companion.paper import Paper, Sheet, Wanted, print_show, with_progress  # noqa: PLC0415 - help needs no paper
 
@@ -44,6 +45,9 @@ def print_(show: Path, out: Path | None, **asked: Any) -> None:  # noqa: ANN401 
         in_numbers=asked["numbers"],
     )
     printed = with_progress(lambda charted: print_show(show, wanted, out, charted))
+    if as_json:
+        print_json(printed)
+        return
     for note in printed.notes:
         click.echo(f"note: {note}", err=True)
     click.echo(f"{printed.path}: {printed.pages} page{'' if printed.pages == 1 else 's'}")

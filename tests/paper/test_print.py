@@ -1,5 +1,6 @@
 """What is asked for and what goes wrong: songs and sets chosen, bad chords, odd titles, nothing to print."""
 
+import json
 import re
 import unicodedata
 from pathlib import Path
@@ -46,6 +47,12 @@ def test_the_command_knows_every_sheet_and_paper() -> None:
     choices = {one.name: one.type.choices for one in print_.params if isinstance(one.type, click.Choice)}
     assert list(choices["sheets"]) == [sheet.value for sheet in Sheet]
     assert list(choices["paper"]) == [paper.value for paper in Paper]
+
+
+def test_the_command_tells_it_as_json(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    out = tmp_path / "list.pdf"
+    assert main(["print", str(DEMO), "--out", str(out), "--json"]) == 0
+    assert json.loads(capsys.readouterr().out) == {"path": str(out), "pages": 3, "notes": []}
 
 
 def test_the_command_says_what_it_wrote(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
