@@ -147,7 +147,7 @@ def play_ready(rig: Rig, memory: Memory, place: Place, say: Say, files: Files) -
         inbox=inbox,
         clock_ms=lambda: ms_between(zero_ns, now_ns()),
         around=around,
-        looks=Looks(keys=keys_told(rig), details=kept.read()),
+        looks=Looks(keys=keys_told(rig), details=kept.read(), chords=rig.screen.chords),
         say=say,
         pacing=Pacing(taken_up.at_ms),
         beside=place.beside,

@@ -132,6 +132,7 @@ class Screen(msgspec.Struct, frozen=True):
     width_mm: float | None = None
     distance_m: float | None = None
     monitor: int | None = None
+    chords: bool = False  # the section's chord line is shown whenever there is one
 
 
 class Rig(msgspec.Struct, frozen=True):

@@ -100,5 +100,6 @@ SCREEN: Final = Form(
         "width_mm": number(50, 5000, "a width in mm"),
         "distance_m": number(0.2, 20, "a distance in m"),
         "monitor": whole(1, 16, "a monitor"),
+        "chords": yes_no(),
     },
 )

@@ -24,6 +24,7 @@ KEYS: Final[Mapping[str, str]] = MappingProxyType(
         "d": "less of this song, or more",
         "e": "everything, for five seconds",
         "b": "beat mark",
+        "k": "chords, wherever there are any",
         "c": "count-off, before a song",
     }
 )
@@ -36,6 +37,7 @@ SHORTER: Final[Mapping[str, str]] = MappingProxyType(
         "less of this song, or more": "less or more",
         "everything, for five seconds": "all, 5 s",
         "count-off, before a song": "count-off",
+        "chords, wherever there are any": "chords",
         "previous song": "song before",
         "the set's time": "set's time",
         "read the edited show": "read again",
@@ -54,12 +56,14 @@ _LESS: Final = {
 class Looks(msgspec.Struct, frozen=True):
     """The player's choice of how to be shown things. ``details`` holds songs by title. Times in ms of the show.
 
+    With ``chords`` a section's chord line is shown whatever the detail; else only where a glance has room for it.
     ``keys`` are further lines for the page of keys: what the rig's pedals and keys do, as (key, what it does).
     """
 
     light: Light = Light.DARK
     details: tuple[tuple[str, Detail], ...] = ()
     beat: bool = False
+    chords: bool = False
     everything_until_ms: int = -1
     count_off_from_ms: int | None = None
     keys_shown: bool = False
@@ -89,6 +93,8 @@ def key_pressed(looks: Looks, key: str, at_ms: int, song: "Song | None" = None) 
             return replace(looks, light=Light.DAY if looks.light is Light.DARK else Light.DARK)
         case "b":
             return replace(looks, beat=not looks.beat)
+        case "k":
+            return replace(looks, chords=not looks.chords)
         case "e":
             return replace(looks, everything_until_ms=at_ms + EVERYTHING_MS)
         case "c":

@@ -25,7 +25,7 @@ def view(state: State, around: Surroundings, looks: Looks = AS_EVER) -> View:
         case Where.PLAYING:
             everything = around.now_ms < looks.everything_until_ms
             detail = _detail(state, around, looks)
-            lines = playing_lines(state, around, notices, detail, everything=everything)
+            lines = playing_lines(state, around, notices, detail, everything=everything, chords=looks.chords)
             return View(Picture.PLAYING, lines, _beat(state, looks), looks.light)
         case Where.UP_NEXT:
             before = is_before(state)

@@ -47,9 +47,18 @@ OF_PRIORITY: Final = (
 
 
 def playing_lines(
-    state: State, around: Surroundings, notices: tuple[Line, ...], detail: Detail, *, everything: bool = False
+    state: State,
+    around: Surroundings,
+    notices: tuple[Line, ...],
+    detail: Detail,
+    *,
+    everything: bool = False,
+    chords: bool = False,
 ) -> tuple[Line, ...]:
-    """Give the lines of a song that plays. ``everything``: the player has asked to see all of it for a moment."""
+    """Give the lines of a song that plays. ``everything``: the player has asked to see all of it for a moment.
+
+    ``chords``: the chord line stays in every detail, and beside the words that a glance holds, as the player wished.
+    """
     book_song, book_section = state.song, state.section
     if book_song is None or book_section is None:
         return ()
@@ -63,14 +72,17 @@ def playing_lines(
         *sound_lines(state, around, which_board=everything),
         *_ending(state, book_song),
     ]
-    if section.chords:
-        lines.append(Line(Part.CHORDS, shown_key(section.chords)))
+    wished = [Line(Part.CHORDS, shown_key(section.chords))] if section.chords else []
+    if everything or not chords:
+        lines += wished
+        wished = []
     if section.name:
         lines.append(Line(Part.TITLE, song.title, shorter=lesser_titles(song.title)))
     if everything:
         lines += _everything(state, song)
         return tuple(sorted(lines, key=_priority))
-    return within_glance(tuple(sorted(_kept(lines, detail, state), key=_priority)))
+    found = within_glance(tuple(sorted(_kept(lines, detail, state), key=_priority)))
+    return tuple(sorted((*found, *wished), key=_priority))
 
 
 def within_glance(lines: tuple[Line, ...]) -> tuple[Line, ...]:
