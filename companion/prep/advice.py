@@ -16,6 +16,14 @@ MORE_LISTENING = 30
 FEW_ROUNDS = 0  # a first filling is good enough to compare
 
 
+def advised(show: Show, today: dt.date, hours: Hours, progress: Mapping[str, Progress]) -> Plan:
+    """Plan the days until the show, and say what helps where something was left out. Raises CompanionError."""
+    made = plan(show, today, hours, progress)
+    if not made.left_out:
+        return made
+    return msgspec.structs.replace(made, helps=what_helps(show, today, hours, progress, made))
+
+
 def what_helps(show: Show, today: dt.date, hours: Hours, progress: Mapping[str, Progress], now: Plan) -> str:
     """Name the change that leaves out least: minutes, listening, a day off given up, a chart, a song dropped."""
     changes: list[tuple[str, Show, Hours]] = [
@@ -41,9 +49,9 @@ def what_helps(show: Show, today: dt.date, hours: Hours, progress: Mapping[str, 
     if droppable:
         most = max(droppable, key=lambda one: sum(one.block_minutes(block) for block in range(one.blocks)))
         changes.append((f"leaving {most.song.title} out", _without(show, most.song.title), hours))
-    before = plan(show, today, hours, progress, rounds=FEW_ROUNDS, advise=False).short_minutes
+    before = plan(show, today, hours, progress, rounds=FEW_ROUNDS).short_minutes
     tried = [
-        (before - plan(changed, today, then, progress, rounds=FEW_ROUNDS, advise=False).short_minutes, words)
+        (before - plan(changed, today, then, progress, rounds=FEW_ROUNDS).short_minutes, words)
         for words, changed, then in changes
     ]
     saved, words = max(tried, key=lambda one: one[0])

@@ -10,11 +10,12 @@ import msgspec
 from companion.errors import CompanionError
 from companion.files.opening import open_source
 from companion.files.writing import write_whole
+from companion.prep.advice import advised
 from companion.prep.answers import Answer
 from companion.prep.days import Hours, read_hours
 from companion.prep.landing import with_answers
 from companion.prep.listen import Listened, Now, Player, Press, listen, records_of
-from companion.prep.plan import Plan, place_of, plan
+from companion.prep.plan import Plan, place_of
 from companion.prep.plan_told import calendar, explain
 from companion.prep.playlist import playlist_of
 from companion.prep.progress import Progress, named_songs, progress_of
@@ -53,7 +54,7 @@ def planned(
     hours: Hours = read_hours(minutes, off, listening, today=today)
     show, progress = read(show_path)
     show = msgspec.structs.replace(show, date=date) if date else show
-    return plan(show, today, hours, progress)
+    return advised(show, today, hours, progress)
 
 
 def why(made: Plan, words: str) -> str:

@@ -84,7 +84,7 @@ class LeftOut(msgspec.Struct, frozen=True):
 
 
 class Plan(msgspec.Struct, frozen=True):
-    """The whole plan. ``helps`` names the one change that helps most, where something was left out."""
+    """The whole plan. ``helps`` names the one change that helps most, where ``advised`` found one."""
 
     show_title: str
     show_date: dt.date
@@ -106,7 +106,6 @@ def plan(
     progress: Mapping[str, Progress],
     *,
     rounds: int = ROUNDS,
-    advise: bool = True,
 ) -> Plan:
     """Plan the days until the show. What was done before is in ``progress``; a day that was missed is simply not there.
 
@@ -139,12 +138,7 @@ def plan(
     left += [LeftOut(one.name, "a run of the whole set", _run_minutes(one)) for one in no_run]
     left += unheard
     assert show.date is not None  # noqa: S101  days_until has seen to it
-    whole = Plan(show.title, show.date, order, tuple(made), tuple(left))
-    if not left or not advise:
-        return whole
-    from companion.prep.advice import what_helps  # noqa: PLC0415  it plans again, with one thing changed
-
-    return msgspec.structs.replace(whole, helps=what_helps(show, today, hours, progress, whole))
+    return Plan(show.title, show.date, order, tuple(made), tuple(left))
 
 
 def song_minutes(song: Song) -> float:

@@ -16,7 +16,7 @@ HOURS = Hours((45, 45, 45, 45, 45, 120, 0))
 
 
 def made(songs: int = 30, days: int = 14, hours: Hours = HOURS) -> Plan:
-    return plan(big(songs), DAY - dt.timedelta(days=days), hours, {}, rounds=0, advise=False)
+    return plan(big(songs), DAY - dt.timedelta(days=days), hours, {}, rounds=0)
 
 
 @pytest.mark.parametrize("paper", Paper)

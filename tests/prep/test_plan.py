@@ -8,6 +8,7 @@ from icalendar import Calendar
 from prep.shows import DAY, TODAY, big, show, song
 
 from companion.errors import CompanionError
+from companion.prep.advice import advised
 from companion.prep.days import Hours, read_hours
 from companion.prep.plan import Kind, Plan, are_alike, place_of, plan
 from companion.prep.plan_told import LINE_OCTETS, bars, calendar, escaped, explain, folded_line, plain, sentence
@@ -27,7 +28,7 @@ def planned(
     progress: dict[str, Progress] | None = None,
     listening: int = 60,
 ) -> Plan:
-    return plan(one, today, Hours((minutes,) * 7, listening=listening), progress or {})
+    return advised(one, today, Hours((minutes,) * 7, listening=listening), progress or {})
 
 
 def events_of(text: str) -> list[Any]:
