@@ -2,7 +2,7 @@
 
 import string
 from collections import OrderedDict
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from typing import Final
 
 import msgspec
@@ -18,6 +18,7 @@ from .typeface import Typeface
 
 MOST_KEPT_PX: Final = 4_000_000  # of painted words: some pages' worth, 16 MB
 USUAL_LETTERS: Final = string.ascii_letters + string.digits + " .,:/&()“…”"
+WARM_SHARE: Final = 0.6  # of the largest size
 NUMBER_SHARE: Final = 0.9  # of the count-off's box
 SPILL: Final = 0.10  # of the type size: a hook of an f, a mark over a capital may leave the box by so much
 
@@ -46,10 +47,14 @@ class Painter:
         """Paint everything next time: the surface is a new one."""
         self._light = None
 
-    def warm(self, em_sizes: Iterable[int]) -> None:
-        """Draw the usual letters once at these sizes, so that no page has to wait for them."""
+    def warm(self, em_sizes: Collection[int]) -> None:
+        """Draw the usual letters once at the smaller of these sizes, so that no page has to wait for them.
+
+        The largest is left out: few words are ever as large, and all letters of that size take 4 MiB all night.
+        """
         for em_px in em_sizes:
-            self._font(0, em_px).render(USUAL_LETTERS, True, "white")
+            if em_px <= max(em_sizes) * WARM_SHARE:
+                self._font(0, em_px).render(USUAL_LETTERS, True, "white")
 
     def paint(
         self, surface: pygame.Surface, blocks: tuple[Block, ...], light: Light, ticked: Ticked | None = None
