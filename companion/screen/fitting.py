@@ -81,7 +81,8 @@ class Fitting(msgspec.Struct, frozen=True):
 
     def _rows(self, line: Line, form: str, arcmin: float, most_rows: int) -> tuple[str, ...]:
         em_px = self.pen.em_px(arcmin)
-        return wrapped(self.pen, form, self.width - self._before(line, arcmin), em_px, most_rows)
+        rows = wrapped(self.pen, form, self.width - self._before(line, arcmin), em_px, most_rows)
+        return balanced(self.pen, rows, em_px) if len(rows) > 1 else rows
 
     def _fitted(self, line: Line, rows: tuple[str, ...], arcmin: float) -> Fitted:
         em_px, before = self.pen.em_px(arcmin), self._before(line, arcmin)
@@ -121,3 +122,18 @@ def wrapped(pen: Pen, text: str, width: float, em_px: int, most_rows: int) -> tu
         else:
             return ()
     return tuple(rows)
+
+
+def balanced(pen: Pen, rows: tuple[str, ...], em_px: int) -> tuple[str, ...]:
+    """Break the same words into as many rows of nearly one length: no word is left alone on the last one."""
+    text = " ".join(rows)
+    widest = max(pen.face.width_px(row, em_px) for row in rows)
+    narrowest = pen.face.width_px(text, em_px) / len(rows)
+    while widest - narrowest > em_px / 2:
+        middle = (widest + narrowest) / 2
+        tried = wrapped(pen, text, middle, em_px, len(rows))
+        if tried:
+            rows, widest = tried, middle
+        else:
+            narrowest = middle
+    return rows
