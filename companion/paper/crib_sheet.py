@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 from typing import Final
 
-from companion.music import Chord, NotMusic, NumberChord, read_chord_line, to_letters
+from companion.music import Chord, NotMusic, NumberChord, moved, read_chord_line, to_letters
 from companion.paper.bars import pieces
 from companion.paper.chart import FOUR_FOUR
 from companion.paper.leaves import Ink, Leaf, Paper
@@ -86,7 +86,7 @@ def _second_line(song: Song) -> Iterator[Said]:
 
 
 def first_chord(song: Song) -> str:
-    """Give the first chord that is written in a song, in letters where its key is known; empty where none is.
+    """Give the first chord of a song as the hands play it, in letters where its key is known; empty where none is.
 
     A chord line that nobody can read is told by the check and by the chart; here it is left out.
     """
@@ -99,6 +99,11 @@ def first_chord(song: Song) -> str:
         return ""
     chord: Chord | NumberChord | None = next((one.chord for bar in line.played for one in bar.chords), None)
     key = section.key or song.key
-    if isinstance(chord, NumberChord) and key:
-        chord = to_letters(chord, key).plain
+    hands = key
+    if key and song.key and song.fingered_in:  # as the chart for the keys has it
+        hands = song.fingered_in.transposed(key.tonic.semitone - song.key.tonic.semitone)
+    if isinstance(chord, NumberChord) and hands:
+        chord = to_letters(chord, hands).plain
+    elif isinstance(chord, Chord) and key and hands and hands != key:
+        chord = moved(chord, key, hands).plain
     return "".join(text for text, _part, _up in pieces(chord)) if chord else ""
