@@ -158,17 +158,24 @@ def judge_played(card: Card, notes: tuple[int, ...], seconds: float) -> Grade:
     """Judge what was played: the key's tonic in any octave, or the chord in any inversion and doubling.
 
     A slash chord's bass may be left to the bass player, and a perfect fifth may be left out where three notes remain.
+    Where the hands are in another key than what sounds, either is right: the keyboard may be tuned at home, or not.
     """
-    played = frozenset(note % 12 for note in notes)
-    right = False
+    tuned = 0
+    if card.song.key and card.song.fingered_in:
+        tuned = card.song.key.tonic.semitone - card.song.fingered_in.tonic.semitone
+    right = any(_is_right(card, frozenset((note + moved) % 12 for note in notes)) for moved in (0, tuned))
+    if not right:
+        return Grade.WRONG
+    return Grade.AT_ONCE if seconds <= QUICK_S else Grade.RIGHT
+
+
+def _is_right(card: Card, played: frozenset[int]) -> bool:
     if card.asks is Asks.KEY and card.key is not None:
-        right = played == {card.key.tonic.semitone}
-    elif card.asks is Asks.CHORD and card.chord is not None:
+        return played == {card.key.tonic.semitone}
+    if card.asks is Asks.CHORD and card.chord is not None:
         upper = msgspec.structs.replace(card.chord, bass=None)
         fifth = {(upper.root.semitone + 7) % 12} if upper.root else set()
         ways = {card.chord.pitch_classes, upper.pitch_classes}
         ways |= {way - fifth for way in ways if len(way - fifth) >= 3}
-        right = bool(played) and played in ways
-    if not right:
-        return Grade.WRONG
-    return Grade.AT_ONCE if seconds <= QUICK_S else Grade.RIGHT
+        return bool(played) and played in ways
+    return False

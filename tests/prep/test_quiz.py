@@ -139,6 +139,16 @@ def test_a_chord_is_right_in_any_inversion(chords: str, notes: tuple[int, ...], 
     assert (judge_played(card(Asks.CHORD, one), notes, 9) is Grade.RIGHT) is is_right
 
 
+@pytest.mark.parametrize(("notes", "is_right"), [((58,), True), ((60,), True), ((62,), False)])
+def test_on_a_keyboard_that_is_tuned_the_key_of_the_hands_is_right_too(
+    notes: tuple[int, ...], *, is_right: bool
+) -> None:
+    one = song("Moth", "Bb", fingered_in=read_key("C"), road_map=(Section("Intro", 4, chords="1 | 4"),))
+    assert (judge_played(card(Asks.KEY, one), notes, 9) is Grade.RIGHT) is is_right
+    triad = tuple(notes[0] + step for step in (0, 4, 7))
+    assert (judge_played(card(Asks.CHORD, one), triad, 9) is Grade.RIGHT) is is_right
+
+
 def test_an_independent_library_agrees_on_chords_and_tonics() -> None:
     dice = random.Random(5)  # noqa: S311  no secret
     for _ in range(60):
