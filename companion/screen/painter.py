@@ -16,7 +16,7 @@ from .palette import Ink, Inks, inks
 from .parts import Light
 from .typeface import Typeface
 
-MOST_KEPT_PX: Final = 4_000_000  # of painted words: some pages' worth, 16 MB
+MOST_KEPT: Final = 0.4  # of the page, in painted words that may come again
 USUAL_LETTERS: Final = string.ascii_letters + string.digits + " .,:/&()“…”"
 WARM_SHARE: Final = 0.6  # of the largest size
 NUMBER_SHARE: Final = 0.9  # of the count-off's box
@@ -38,7 +38,7 @@ class Painter:
         self.face = face
         self._fonts: dict[tuple[int, int], pygame.font.Font] = {}
         self._kept: OrderedDict[tuple[str, int, Rgb], pygame.Surface] = OrderedDict()
-        self._kept_px = 0
+        self._kept_px, self._most_px = 0, 0.0
         self._shown: frozenset[Block] = frozenset()
         self._ticked: Ticked | None = None
         self._light: Light | None = None
@@ -61,6 +61,7 @@ class Painter:
     ) -> list[pygame.Rect]:
         """Bring the surface to these blocks and this beat; the rectangles that changed."""
         whole = surface.get_rect()
+        self._most_px = MOST_KEPT * whole.width * whole.height
         wanted = frozenset(blocks)
         changed = merged(self._differing(wanted, ticked), whole) if light is self._light else [whole]
         if not changed:
@@ -124,7 +125,7 @@ class Painter:
     def _keep(self, known: tuple[str, int, Rgb], picture: pygame.Surface) -> pygame.Surface:
         self._kept[known] = picture
         self._kept_px += picture.get_width() * picture.get_height()
-        while self._kept_px > MOST_KEPT_PX and len(self._kept) > 1:
+        while self._kept_px > self._most_px and len(self._kept) > 1:
             _, oldest = self._kept.popitem(last=False)
             self._kept_px -= oldest.get_width() * oldest.get_height()
         return picture
