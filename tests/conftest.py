@@ -25,7 +25,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     for item in items:
         if REAL & set(getattr(item, "fixturenames", ())):
             item.add_marker("real")
-            item.add_marker(pytest.mark.xdist_group("real"))  # one after the other: they measure, and wait for each other
+            item.add_marker(pytest.mark.xdist_group("real"))  # one after the other, in one process
     if "long" not in config.option.markexpr:
         left_out = [item for item in items if item.get_closest_marker("long")]
         if left_out:

@@ -11,7 +11,7 @@ import json
 import math
 import os
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, BinaryIO, Final
 
@@ -160,8 +160,7 @@ def in_inks(page: "Image", light: Light) -> "Image":
 
 def answer(path: Path, size: tuple[int, int], light: Light, asked: BinaryIO, out: BinaryIO) -> None:
     """Tell how many screenfuls there are, then give each that is asked for, until nobody asks."""
-    with Path(os.devnull).open("w", encoding="utf-8") as nowhere:
-        faulthandler.dump_traceback_later(MOST_S, exit=True, file=nowhere)  # it ends even what hangs in a library
+    with _in_time():
         try:
             heights, drawn = opened(path, size[0])
             turns = turns_of(heights, size[1])
@@ -169,10 +168,9 @@ def answer(path: Path, size: tuple[int, int], light: Light, asked: BinaryIO, out
             _say(out, {"problem": str(why) or "the chart is too large"})
             return
         _say(out, {"turns": len(turns)})
-        faulthandler.cancel_dump_traceback_later()
-        here, whole = None, None
-        for line in asked:
-            faulthandler.dump_traceback_later(MOST_S, exit=True, file=nowhere)
+    here, whole = None, None
+    for line in asked:
+        with _in_time():
             number = int(line)
             page, top = turns[number]
             try:
@@ -183,6 +181,16 @@ def answer(path: Path, size: tuple[int, int], light: Light, asked: BinaryIO, out
                 return
             part = whole.crop((0, top, size[0], min(top + size[1], whole.height)))
             _say(out, {"turn": number, "size": part.size}, part.tobytes("raw", "RGBX"))
+
+
+@contextlib.contextmanager
+def _in_time() -> Iterator[None]:
+    """End this process, even what hangs in a library, when it is not done in time."""
+    with Path(os.devnull).open("w", encoding="utf-8") as nowhere:
+        faulthandler.dump_traceback_later(MOST_S, exit=True, file=nowhere)
+        try:
+            yield
+        finally:
             faulthandler.cancel_dump_traceback_later()
 
 
