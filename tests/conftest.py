@@ -25,7 +25,8 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     for item in items:
         if REAL & set(getattr(item, "fixturenames", ())):
             item.add_marker("real")
-            item.add_marker(pytest.mark.xdist_group("real"))  # one after the other, in one process
+            # One after the other, in two processes: those of the room "real", and those beside the rooms' own tests.
+            item.add_marker(pytest.mark.xdist_group("real" if item.path.parent.name == "real" else "ports"))
     if "long" not in config.option.markexpr:
         left_out = [item for item in items if item.get_closest_marker("long")]
         if left_out:
