@@ -10,6 +10,7 @@ import click
 
 from companion import __version__
 from companion.commands import before_the_doors, days_before, on_paper, practising
+from companion.commands.terminal import work_is_done_whoever_reads
 from companion.errors import CompanionError
 
 if TYPE_CHECKING:
@@ -158,6 +159,7 @@ for one in (*days_before.COMMANDS, *practising.COMMANDS, *on_paper.COMMANDS, *be
 
 def run(words: Sequence[str]) -> int:
     """Run one command. Gives 0, 1 (the show has faults) or 2 (wrong use). Raises CompanionError."""
+    work_is_done_whoever_reads()
     try:
         result = companion.main(args=list(words), prog_name="companion", standalone_mode=False)
     except click.ClickException as wrong:
