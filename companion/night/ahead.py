@@ -30,4 +30,8 @@ def screen_ahead(how: str) -> Iterator[Screen | None]:
     finally:
         if screen.poll() is None:  # there was no night; one that is over has ended its screen
             screen.kill()
-            screen.communicate()
+            screen.wait()
+            for pipe in (screen.stdin, screen.stdout):  # the night may have closed one already
+                if pipe is not None:
+                    with contextlib.suppress(OSError):
+                        pipe.close()

@@ -1,0 +1,22 @@
+"""The screen's process that was begun ahead of the night."""
+
+import subprocess
+import sys
+
+import pytest
+
+from companion.night import ahead
+
+HANGS = [sys.executable, "-c", "import time; time.sleep(30)"]
+
+
+def test_a_screen_that_hangs_after_its_pipe_was_closed_is_ended(monkeypatch: pytest.MonkeyPatch) -> None:
+    def hanging(_how: str) -> ahead.Screen:
+        return subprocess.Popen(HANGS, stdin=subprocess.PIPE, stdout=subprocess.PIPE)
+
+    monkeypatch.setattr(ahead, "start_screen", hanging)
+    with ahead.screen_ahead("window") as screen:
+        assert screen is not None
+        assert screen.stdin is not None
+        screen.stdin.close()  # as the night does when it is over
+    assert screen.poll() is not None
