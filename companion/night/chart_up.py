@@ -85,6 +85,7 @@ class Charts:
         """Charts lie ``beside`` the show."""
         self._beside = beside
         self.up: ChartUp | None = None
+        self._is_seen = False
 
     def asked(self, state: State) -> str:
         """Put the song's own chart up, or away."""
@@ -93,8 +94,8 @@ class Charts:
         return NO_CHART if file is None else ""
 
     def takes(self, ask: Ask) -> bool:
-        """Tell whether this turned the chart, so that the show stays where it is."""
-        after = turned(self.up, ask) if self.up is not None else None
+        """Tell whether this turned the chart, so that the show stays where it is; nothing turns behind another page."""
+        after = turned(self.up, ask) if self.up is not None and self._is_seen else None
         self.up = after or self.up
         return after is not None
 
@@ -111,7 +112,8 @@ class Charts:
 
     def over(self, view: View) -> View:
         """Put the chart in the view's place, where the view is that of its song."""
-        if self.up is None or view.picture not in BESIDE:
+        self._is_seen = self.up is not None and view.picture in BESIDE
+        if self.up is None or not self._is_seen:
             return view
         return replace(view, chart=Chart(self._path(self.up), self.up.turn))
 

@@ -164,3 +164,12 @@ def test_a_pedal_may_do_it() -> None:
     )
     one.press()
     assert chart(one) == Chart("kettle.pdf")
+
+
+def test_nothing_is_turned_behind_the_page_of_keys() -> None:
+    one = with_chart(3)
+    one.new()
+    one.key("?")
+    one.press()
+    assert section(one) == "Verse"
+    assert one.new()
