@@ -23,7 +23,7 @@ class ClockIn:
         self.word = word
         self._ticks = 0
         self._times_ns: deque[int] = deque(maxlen=KEPT)
-        self._runs = True  # many devices tick and never say Start
+        self._stopped: tuple[int, int] | None = None  # ticks and time at Stop; many devices tick and never say Start
         self._started: int | None = None
 
     def came(self, status: int, at_ns: int) -> None:
@@ -32,16 +32,17 @@ class ClockIn:
             self._times_ns.append(at_ns)
             self._ticks += 1
         elif status == START:
-            self._started, self._runs = self._ticks, True
+            self._started, self._stopped = self._ticks, None
         elif status == CONTINUE:
-            self._runs = True
-        elif status == STOP:
-            self._runs = False
+            self._stopped = None
+        elif status == STOP and self._stopped is None:
+            self._stopped = self._ticks, self._times_ns[-1] if self._times_ns else at_ns
 
     def followed(self, zero_ns: int) -> Followed | None:
-        """Tell what there is to follow, in ms since ``zero_ns``; None where none came, or Stop did."""
-        times = tuple(self._times_ns.copy())
-        tick_ms = tick_ms_of(times) if self._runs else None
+        """Tell what there is to follow, in ms since ``zero_ns``; None where none came; behind Stop, what had come."""
+        times, stopped = tuple(self._times_ns.copy()), self._stopped
+        tick_ms = tick_ms_of(times)
         if tick_ms is None:
             return None
-        return Followed(self._ticks, (times[-1] - zero_ns) / NS_PER_MS, tick_ms, self._started)
+        ticks, at_ns = stopped or (self._ticks, times[-1])
+        return Followed(ticks, (at_ns - zero_ns) / NS_PER_MS, tick_ms, self._started, stopped is not None)

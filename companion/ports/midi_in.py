@@ -32,12 +32,12 @@ class InPort:
     def came(self, some: Sequence[int]) -> None:
         """Take what the driver gives: a whole message nearly always, else bytes that are cut into messages here."""
         at_ns = now_ns()
-        if some and some[0] in _TIME:
-            if self._clock is not None and self._clock.word in self._words:
-                self._clock.came(some[0], at_ns)
-            return
         message = bytes(some)
-        whole = (message,) if is_whole(message) else self._splitter.feed(message)
-        for word in self._words:
-            for one in whole:
+        words = self._words
+        for one in (message,) if is_whole(message) else self._splitter.feed(message):
+            if one[0] in _TIME:
+                if self._clock is not None and self._clock.word in words:
+                    self._clock.came(one[0], at_ns)
+                continue
+            for word in words:
                 self._inbox.put(MidiCame(word, one, at_ns))

@@ -22,13 +22,14 @@ SHORTEST_MS, LONGEST_MS = 60_000 / 400 / TICKS_A_QUARTER, 60_000 / 20 / TICKS_A_
 class Followed(msgspec.Struct, frozen=True):
     """What has come of a clock: how many ticks, when the last one (ms of the show), how far they lie apart.
 
-    ``started``: how many had come when Start came last; the next one was a downbeat.
+    ``started``: how many had come when Start came last; the next one was a downbeat. ``stopped``: then Stop came.
     """
 
     ticks: int
     at_ms: float
     tick_ms: float
     started: int | None = None
+    stopped: bool = False
 
 
 class Count(msgspec.Struct, frozen=True):
@@ -57,7 +58,7 @@ def tick_ms_of(times_ns: Sequence[int]) -> float | None:
 
 def is_lost(followed: Followed | None, at_ms: float) -> bool:
     """Tell whether no clock is there to follow, or no more."""
-    return followed is None or at_ms - followed.at_ms > LOST_AFTER_MS
+    return followed is None or followed.stopped or at_ms - followed.at_ms > LOST_AFTER_MS
 
 
 def bar_ticks(meter: Meter) -> float:

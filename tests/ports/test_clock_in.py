@@ -4,7 +4,7 @@ import queue
 
 import pytest
 
-from companion.ports import Arrival, ClockIn
+from companion.ports import Arrival, ClockIn, MidiCame
 from companion.ports.midi_in import InPort
 
 TICK_NS = 20_000_000  # 125 quarters a minute
@@ -31,14 +31,18 @@ def test_after_stop_nothing_is_followed_until_continue_or_start() -> None:
     now = ticked(clock, 40)
     clock.came(0xFC, now)
     now = ticked(clock, 40, now)  # many go on ticking
-    assert clock.followed(0) is None
+    followed = clock.followed(0)
+    assert followed is not None
+    assert followed.stopped
     clock.came(0xFB, now)
-    assert clock.followed(0) is not None
+    followed = clock.followed(0)
+    assert followed is not None
+    assert not followed.stopped
     clock.came(0xFC, now)
     clock.came(0xFA, now)
     followed = clock.followed(0)
     assert followed is not None
-    assert followed.started == 80
+    assert (followed.started, followed.stopped) == (80, False)
 
 
 def test_time_never_reaches_the_inbox_and_counts_only_at_the_rigs_word_for_it() -> None:
@@ -55,3 +59,28 @@ def test_time_never_reaches_the_inbox_and_counts_only_at_the_rigs_word_for_it() 
     assert clock._ticks == 30  # noqa: SLF001 - what it counts is seen from outside only with a tempo
     port.came((0x90, 60, 1))
     assert inbox.qsize() == 1
+
+
+def test_a_press_that_a_driver_hands_over_in_one_piece_with_a_tick_is_heard() -> None:
+    inbox: queue.SimpleQueue[Arrival] = queue.SimpleQueue()
+    clock = ClockIn("drums")
+    port = InPort(inbox, clock)
+    port.hear(("drums",))
+    for _ in range(20):
+        port.came(bytes.fromhex("F8 B0 40 7F F8"))
+    came = [inbox.get_nowait() for _ in range(20)]
+    assert came == [
+        MidiCame("drums", bytes.fromhex("B0 40 7F"), one.at_ns) for one in came if isinstance(one, MidiCame)
+    ]
+    assert inbox.empty()
+    assert clock._ticks == 40  # noqa: SLF001 - as above
+
+
+def test_what_stopped_still_tells_how_far_it_had_come() -> None:
+    clock = ClockIn("drums")
+    now = ticked(clock, 40)
+    clock.came(0xFC, now)
+    ticked(clock, 40, now)
+    followed = clock.followed(0)
+    assert followed is not None
+    assert (followed.ticks, followed.stopped) == (40, True)

@@ -1,6 +1,7 @@
 """The drummer's clock: its tempo by the middle of its gaps, and bars counted by it, by the tempo, and by it again."""
 
 import pytest
+from msgspec.structs import replace
 
 from companion.music import Meter
 from companion.stage.following import Count, Followed, bar_ticks, bars_over, counted, due_ms, is_lost, tick_ms_of
@@ -78,3 +79,11 @@ def test_without_clock_and_tempo_nothing_is_counted() -> None:
     count = at(None, None, 0)
     assert bars_over(count, None, 5000, FOUR, None) is None
     assert bars_over(count, None, 5000, FOUR, 2500) == pytest.approx(2)
+
+
+def test_where_the_drummer_stops_the_bar_that_was_reached_goes_on_and_does_not_jump() -> None:
+    count = at(None, ticked(0, 0), 0)
+    stopped = replace(ticked(192, 4000), stopped=True)
+    assert is_lost(stopped, 4001)
+    count = at(count, stopped, 4001)
+    assert bars_over(count, stopped, 4001, FOUR, 1000) == pytest.approx(2, abs=0.01)
