@@ -2,6 +2,7 @@
 
 from companion.show import Begins
 
+from .gestures import is_pedals
 from .place import Where
 from .state import State
 
@@ -9,7 +10,10 @@ NOTE_ON = 0x90  # MIDI 1.0, Table II
 
 
 def begins_with(state: State, port: str, message: bytes) -> bool:
-    """Tell whether this is the first note of a song that begins with it, played on a keyboard of the rig."""
+    """Tell whether this is the first note of a song that begins with it, played on a keyboard of the rig.
+
+    A pad of that keyboard which is a pedal of the rig plays no note.
+    """
     song = state.song
     return (
         state.place.where is Where.UP_NEXT
@@ -19,4 +23,5 @@ def begins_with(state: State, port: str, message: bytes) -> bool:
         and message[0] & 0xF0 == NOTE_ON
         and message[2] > 0
         and any(board.port == port for board in state.book.rig.keyboards)
+        and not is_pedals(state.book.rig.pedals, port, message)
     )

@@ -155,6 +155,11 @@ def next_hold_ms(feet: Feet) -> int | None:
     return min(held, default=None)
 
 
+def is_pedals(pedals: tuple[Pedal, ...], port: str, message: bytes) -> bool:
+    """Tell whether a message is one of these pedals', whatever comes of it."""
+    return any(_value_for(pedal, port, message) is not None for pedal in pedals)
+
+
 def _value_for(pedal: Pedal, port: str, message: bytes) -> int | None:
     """Give the value that this message has for this pedal; None where it is not this pedal's."""
     if pedal.port != port or len(message) != 3:

@@ -350,3 +350,15 @@ def test_a_battery_under_thirty_percent_is_said_while_the_computer_runs_on_it() 
     assert any("battery 29" in line.text for line in evening.wall.views[-1].lines)
     evening.night.take(BatteryIs(None))
     assert not any("battery" in line.text for line in evening.wall.views[-1].lines)
+
+
+def test_a_pad_of_the_keyboard_that_steps_is_no_first_note() -> None:
+    rig = msgspec.structs.replace(
+        rig_of("lower"), pedals=(Pedal("pad", port="lower port", channel=10, note=36, press=Action.NEXT),)
+    )
+    first = msgspec.structs.replace(song("B", "Intro, Verse"), begins=Begins.FIRST_NOTE)
+    evening = Evening(book_of([song("A", "Intro"), first], rig=rig), rig=rig)
+    for _ in range(2):
+        evening.midi("99 24 60", port="lower port")
+        evening.midi("89 24 00", port="lower port")
+    assert told(evening.night.state) == "B up next"
