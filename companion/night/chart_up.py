@@ -103,6 +103,11 @@ class Charts:
         """Follow the show."""
         self.up = stepped_on(self.up, before, after)
 
+    def read_again(self, state: State) -> None:
+        """Put away what the song does not name any more, now that the show was read again."""
+        if self.up is not None and chart_file(state) != self.up.file:
+            self.up = None
+
     def found(self, told: ChartIs) -> str:
         """Take what the screen has found out about a chart."""
         if self.up is None or told.path != self._path(self.up):

@@ -302,6 +302,7 @@ class Night:
         if self.state is not before:
             self._note(Around.READ_AGAIN, at_ms)
             self._calling.close()
+            self._charts.read_again(self.state)
             self._keyboards.give(changes(before, self.state), at_ms)
             self._around = msgspec.structs.replace(self._around, edited=None)
         self._tell(words, at_ms)

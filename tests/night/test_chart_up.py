@@ -5,6 +5,7 @@ from night.evening import Evening
 from stage.scenes import book_of, rig_of, song
 
 from companion.night.chart_up import NO_CHART
+from companion.night.happenings import ShowRead
 from companion.rig import Action, Pedal
 from companion.screen import Chart, ChartIs
 
@@ -173,3 +174,11 @@ def test_nothing_is_turned_behind_the_page_of_keys() -> None:
     one.press()
     assert section(one) == "Verse"
     assert one.new()
+
+
+def test_a_chart_that_the_edited_show_does_not_name_any_more_is_put_away_at_once() -> None:
+    one = with_chart(3)
+    one.night.take(ShowRead(book_of([song("Kettle", "Intro @organ, Verse @lead")], rig=one.book.rig)))
+    assert chart(one) is None
+    one.press()
+    assert section(one) == "Verse"
