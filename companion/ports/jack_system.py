@@ -21,6 +21,7 @@ _NAME_AT_MOST: Final = 60  # JACK refuses a client's and a port's name of more t
 _BEGIN_ANEW: Final = 4  # times; measured: one in seven starts right after a kill needed it once, none twice
 _TOO_LATE_NS: Final = 450 * NS_PER_MS  # a server takes a client in within 30 ms, or gives up after 500 (jackd -t)
 _LET_IT_REST_S: Final = 0.3
+_LONGEST_SEARCH_S: Final = 1.0  # at the end; a server that was halted answers nobody
 _ON_ITS_WAY_S: Final = 0.03  # some periods: what a client's own thread has begun it ends
 _KEEPS: Final = (
     8_192  # bytes; RtMidi's client keeps 16 KiB, and JACK loses what is more than about 1,400 messages a period
@@ -93,8 +94,8 @@ class JackSystem:
 
     def end(self) -> None:
         """Leave the server, if it is well. A client that just vanished would hold it up for half a second."""
-        self._search.join()
-        if self._server.health() is Health.WELL:
+        self._search.join(_LONGEST_SEARCH_S)
+        if not self._search.is_alive() and self._server.health() is Health.WELL:
             self._close_all()
 
     def _close_all(self) -> None:

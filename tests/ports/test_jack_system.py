@@ -1,10 +1,11 @@
 """Our clients on JACK, with a server of paper: never fed more than they can keep, never touched when they are dead."""
 
+import threading
 from typing import cast
 
 import pytest
 
-from companion.ports import Direction
+from companion.ports import Direction, jack_system
 from companion.ports.jack_server import JackServer
 from companion.ports.jack_system import Client, JackEar, JackSystem, JackWire
 from companion.ports.outside import Health, PortRefused
@@ -189,3 +190,22 @@ def test_a_port_that_jack_does_not_connect_is_refused_and_heard_by_nobody() -> N
         JackEar(client, cast("JackServer", paper), "Box:out", heard.append)
     client.came(([0xB0, 64, 127], 0.0), None)
     assert heard == []
+
+
+def test_a_server_that_answers_nobody_holds_up_no_end(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(jack_system, "_LONGEST_SEARCH_S", 0.01)
+    answers = threading.Event()
+
+    class Silent(Paper):
+        def find(self, _: str) -> bool:
+            return answers.wait(5)
+
+    paper = Silent()
+    system = JackSystem(object(), cast("JackServer", paper))
+    ended = threading.Thread(target=system.end, daemon=True)
+    ended.start()
+    ended.join(1)
+    was_over = not ended.is_alive()
+    answers.set()
+    assert was_over
+    assert not paper.left, "the search may still be at work in there"
