@@ -132,12 +132,14 @@ class EditedFiles:
 def gone_on(state: State, read: ShowRead, go_on: Callable[[State, int], str], at_ms: int) -> tuple[State, str]:
     """Give the state in the show that was read, once a journal goes on from it, and what to say on the screen.
 
-    With faults, or no journal, it is the same state; all faults are told in the terminal.
+    With faults, no songs or no journal, it is the same state; all faults are told in the terminal.
     """
     if read.book is None:
         first = read.faults[0]
         many = f"{len(read.faults)} faults" if len(read.faults) > 1 else "a fault"
         return state, f"{many} in {Path(first.path).name}, line {first.line}: the show goes on as it was"
+    if any(state.book.order) and not any(read.book.order):  # an editor may still be writing it
+        return state, "no songs in the file: the show goes on as it was"
     after = carried_over(state, read.book)
     refused = go_on(after, at_ms)
     return (state, f"{refused}: the show goes on as it was") if refused else (after, "the edited show was read")

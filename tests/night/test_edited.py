@@ -17,7 +17,8 @@ from companion.night.edited import EditedFiles, files_now
 from companion.night.happenings import FilesEdited, ShowRead, SongbooksRead
 from companion.rig import Rig
 from companion.screen import Part
-from companion.stage import Book
+from companion.show import Show
+from companion.stage import Book, make_book
 
 RIG = msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)
 SHOW = """show: Test
@@ -194,3 +195,13 @@ def test_a_rig_without_the_shows_sounds_is_no_reason_to_fall(desk: Desk) -> None
     read = desk.told.get(timeout=10)
     assert isinstance(read, ShowRead)
     assert read.faults
+
+
+def test_a_show_that_is_only_half_written_yet_takes_no_song_away() -> None:
+    evening = Evening()
+    evening.press()
+    empty = make_book(Show("Test"), RIG)[0]
+    evening.night.take(ShowRead(empty))
+    assert told(evening.night.state) == "Intro of A"
+    assert notices(evening) == ["no songs in the file: the show goes on as it was"]
+    assert not evening.notebook.begun
