@@ -102,8 +102,30 @@ def _change(root: Any, where: Where, value: object) -> Any:  # noqa: ANN401  the
     elif isinstance(inner, list) and last == len(inner):
         inner.append(value)
     else:
-        inner[last] = value
+        inner[last] = _with_the_comment_beside(inner, last, value)
     return root
+
+
+def _with_the_comment_beside(inner: Any, last: str | int, value: object) -> object:  # noqa: ANN401  the same dicts and lists
+    """Give a table that takes the place of one word in a list that word's comment, behind its own first value.
+
+    Left to the list, the comment would stand behind the dash, over the table.
+    """
+    from ruamel.yaml.comments import CommentedMap, CommentedSeq  # noqa: PLC0415  only an edit pays for it
+
+    is_new_table = isinstance(value, dict) and value and not isinstance(value, CommentedMap)
+    if not is_new_table or not isinstance(inner, CommentedSeq) or not isinstance(inner[last], str):
+        return value
+    table = CommentedMap(value)
+    comment = (inner.ca.items.get(last) or [None])[0]
+    if (
+        comment and comment.value.strip("\n").count("\n") == 0 and comment.value.startswith("#")
+    ):  # else it is the next one's too
+        first = next(iter(table))
+        comment.column += len(f"{first}: ")
+        table.ca.items[first] = [None, None, comment, None]
+        inner.ca.items[last][0] = None
+    return table
 
 
 def _spoken(value: object, *, one_line: bool = False) -> object:

@@ -103,6 +103,13 @@ def test_a_file_with_faults_is_not_edited(tmp_path: Path) -> None:
     assert file.read_text(encoding="utf-8") == "a: @b\n"
 
 
+def test_a_comment_beside_a_bare_title_stays_on_the_titles_line_when_the_song_becomes_a_table() -> None:
+    text = "songs:\n  - Moth  # new\n  - Gravel\n"
+    after = edited(text, {("songs", 0): {"title": "Moth", "road_map": [OneLine(section="Intro", bars=4)]}})
+    assert after.splitlines()[1] == "  - title: Moth  # new"
+    assert after.splitlines()[-1] == "  - Gravel"
+
+
 def test_a_file_is_edited_in_place_and_nothing_is_left_beside_it(tmp_path: Path) -> None:
     file = tmp_path / "a.yaml"
     file.write_text(COMMENTED, encoding="utf-8")
