@@ -113,7 +113,8 @@ class Window:
         return [pygame.event.wait(int(wait_ms)), *pygame.event.get()]
 
     def _now_ms(self) -> float:
-        return (time.monotonic_ns() - (self._eyes.zero_ns or 0)) / 1_000_000
+        # The engine's own clock (ports/clock.py): on Windows it does not begin where the monotonic one does.
+        return (time.perf_counter_ns() - (self._eyes.zero_ns or 0)) / 1_000_000
 
     def _take(self, event: pygame.event.Event) -> None:
         if event.type == TOLD:
@@ -134,7 +135,7 @@ class Window:
             self._chart.forget()
 
     def _key(self, event: pygame.event.Event) -> None:
-        at = time.monotonic_ns()
+        at = time.perf_counter_ns()
         text = event.unicode if event.unicode.isprintable() else ""
         name = key_name(event.key, text) or text
         if name:

@@ -8,7 +8,7 @@ from .parts import View
 class Eyes(msgspec.Struct, frozen=True, tag_field="line", tag="eyes"):
     """The first line to the screen: how wide it is and how far the eyes are (None: assumed).
 
-    ``zero_ns`` is the monotonic time at which the show's own time was 0, for the beat mark; None: no beat mark.
+    ``zero_ns`` is when the show's own time was 0, by ``time.perf_counter_ns``, for the beat mark; None: none.
     ``monitor`` is the one to open the window on, from 0; the first where it is not there.
     """
 
@@ -34,7 +34,7 @@ class ChartIs(msgspec.Struct, frozen=True, omit_defaults=True):
 
 
 class Said(msgspec.Struct, frozen=True, omit_defaults=True):
-    """A line from the screen. ``at`` is monotonic, in ns; ``text`` is the character that the key types, if any."""
+    """A line from the screen. ``at`` is ns by the same clock, ``text`` the character that the key types, if any."""
 
     key: str | None = None
     down: bool | None = None
