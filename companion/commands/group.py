@@ -127,6 +127,8 @@ def debrief(show: Path, journal: Path | None, markdown: Path | None, *, as_json:
     from companion.night.debrief_told import debrief_lines, debrief_page  # noqa: PLC0415
 
     night = debrief_of(show, journal)
+    if night is None and not show.exists():
+        raise CompanionError(f"{show}: there is no such file")
     if as_json:
         _print_json(night)
     elif night is None:

@@ -46,7 +46,8 @@ def block_line(block: Block) -> str:
 def sentence(plan: Plan) -> str:
     """Say the whole in a sentence or two: what fits, what does not, and what would help."""
     blocks = sum(len(day.blocks) for day in plan.days)
-    said = f"{len(plan.days)} days until {plan.show_title} on {plan.show_date}: {blocks} blocks"
+    days = "1 day" if len(plan.days) == 1 else f"{len(plan.days)} days"
+    said = f"{days} until {plan.show_title} on {plan.show_date}: {blocks} {'block' if blocks == 1 else 'blocks'}"
     if not plan.left_out:
         return f"{said}; everything fits."
     worst = sorted(plan.left_out, key=lambda one: -one.minutes)[:3]

@@ -84,6 +84,13 @@ def told(show: Path) -> Debrief:
     return night
 
 
+def test_a_show_file_that_is_not_there_is_told_before_any_night_is_missed(
+    show: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["debrief", str(show.with_name("peir.yaml"))]) == 1
+    assert "peir.yaml: there is no such file" in capsys.readouterr().err
+
+
 def test_a_show_that_was_never_played_has_no_debrief(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert debrief(show) is None
     assert main(["debrief", str(show)]) == 0

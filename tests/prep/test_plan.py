@@ -3,6 +3,7 @@
 import datetime as dt
 from typing import Any
 
+import msgspec
 import pytest
 from icalendar import Calendar
 from prep.shows import DAY, TODAY, big, show, song
@@ -126,6 +127,13 @@ def test_what_does_not_fit_is_told_with_its_minutes_and_the_one_change_that_help
     rest = planned(show(song("Moth", "C")), minutes=60)
     assert (rest.left_out, rest.helps) == ((), "")
     assert sentence(rest).endswith("everything fits.")
+
+
+def test_the_last_day_is_one_day_not_one_days() -> None:
+    made = planned(show(song("Moth", "C")), minutes=60)
+    assert sentence(msgspec.structs.replace(made, days=made.days[:1])).startswith(
+        "1 day until Pier Street on 2027-06-19: 1 block;"
+    )
 
 
 def test_what_fits_and_what_is_left_out_is_all_that_was_needed() -> None:
