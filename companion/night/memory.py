@@ -154,6 +154,11 @@ def _open(shelf: Shelf, book: Book, wish: Wish) -> Memory:
             with contextlib.suppress(OSError):
                 return _told_again(Memory(taken_up, Journal.gone_on(path, told, shelf.say), shelf))
         else:
+            if not book.songs:  # saved half-way: what was played is not given up for it
+                raise NoStage(
+                    f"{shelf.show_path} has no songs any more; the night that was killed had. Write: its songs again,"
+                    " or play with --fresh"
+                )
             taken_up = _found_again(book, told, wall_time_s())
         beginning, before = beginning_of(taken_up.state, taken_up.at_ms), path.name
     try:

@@ -36,6 +36,8 @@ if TYPE_CHECKING:
     from .synth import Synth
 
 Say = Callable[[str], None]
+SWITCH_S = 0.0005  # so long another thread may hold up the foot's; Python's own 5 ms is two periods of a driver
+LAST_WRITE_S = 1.0
 NO_MIDI = "this computer has no MIDI system that can be used"
 
 
@@ -64,6 +66,7 @@ def play(
     ``ahead`` is the screen's process, where it has been started already.
     """
     ask_for_real_time()
+    sys.setswitchinterval(SWITCH_S)
     with _system() as system:
         ready = make_ready(show_path, rig_path, goes_on=lambda: is_to_be_taken_up(show_path, wish))
         rig = ready.book.rig
@@ -76,11 +79,17 @@ def play(
             say(ready.chosen.because)
             for warning in ready.warnings:
                 say(f"note: {warning}")
-            with contextlib.suppress(OSError):  # next time it is asked for again
-                remember_rig(show_path, ready.chosen.path, data_path())
+            remembering = threading.Thread(target=_remember, args=(show_path, ready.chosen.path), daemon=True)
+            remembering.start()  # it waits for the disk, and the foot must not
             files = files_now(show_path, ready.chosen.path, ready.show.songbooks)
             play_ready(rig, memory, Place(system, seen, synth, ahead, show_path.absolute().parent), say, files)
             memory.end()
+            remembering.join(LAST_WRITE_S)
+
+
+def _remember(show_path: Path, rig_path: Path) -> None:
+    with contextlib.suppress(OSError):  # next time it is asked for again
+        remember_rig(show_path, rig_path, data_path())
 
 
 @contextlib.contextmanager

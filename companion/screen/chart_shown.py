@@ -45,9 +45,14 @@ class Drawing:
         self._at_hand: dict[int, pygame.Surface] = {}
         self._ended = False
         command = [sys.executable, "-m", "companion.screen.chart_pages", *map(str, asked[:3]), asked.light.value]
-        self._process = subprocess.Popen(  # noqa: S603 - our own module, by the interpreter that runs us
-            command, stdin=subprocess.PIPE, stdout=subprocess.PIPE
-        )
+        self._process: subprocess.Popen[bytes] | None = None
+        try:
+            self._process = subprocess.Popen(  # noqa: S603 - our own module, by the interpreter that runs us
+                command, stdin=subprocess.PIPE, stdout=subprocess.PIPE
+            )
+        except OSError:  # the system has no room for another process; the view is as good
+            self.problem = BROKE
+            return
         threading.Thread(target=self._listen, name="chart", daemon=True).start()
 
     def screenful(self, turn: int) -> pygame.Surface | None:
@@ -64,13 +69,13 @@ class Drawing:
         return self._at_hand.get(turn)
 
     def _ask(self, turn: int) -> None:
-        pipe = cast("IO[bytes]", self._process.stdin)
+        pipe = cast("IO[bytes]", self._process and self._process.stdin)
         with contextlib.suppress(OSError, ValueError):  # it has ended, which the listener sees too
             pipe.write(f"{turn}\n".encode())
             pipe.flush()
 
     def _listen(self) -> None:
-        pipe = cast("IO[bytes]", self._process.stdout)
+        pipe = cast("IO[bytes]", self._process and self._process.stdout)
         with contextlib.suppress(ValueError, KeyError, OSError):  # told below, as all that ends too soon
             while not self.problem and (line := pipe.readline()):
                 told = json.loads(line)
@@ -91,6 +96,8 @@ class Drawing:
     def end(self) -> None:
         """Let it go."""
         self._ended = True
+        if self._process is None:
+            return
         self._process.kill()
         self._process.wait()
         for pipe in (self._process.stdin, self._process.stdout):

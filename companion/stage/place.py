@@ -14,7 +14,7 @@ class Where(enum.Enum):
     END = "end"  # with no set
 
 
-class Place(msgspec.Struct, frozen=True):
+class Place(msgspec.Struct, frozen=True, gc=False):
     """A place in the running order.
 
     ``set``, ``at`` (the song's place in the set's running order) and ``section`` count from 0; ``passed`` counts the

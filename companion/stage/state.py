@@ -17,13 +17,13 @@ QUARTER = Fraction(1, 4)
 MOST_TAPS = 9  # eight gaps: with an error of 10 ms a tap the tempo at 120 is right within 0.42 (MIDI needs no more)
 
 
-class Past(msgspec.Struct, frozen=True, eq=False):
+class Past(msgspec.Struct, frozen=True, eq=False, gc=False):
     """What "take back" returns to: the state before. Compared by identity, since it may be thousands deep."""
 
     state: State
 
 
-class State(msgspec.Struct, frozen=True):
+class State(msgspec.Struct, frozen=True, gc=False):  # no state holds itself: the collector has nothing to find
     """Everything that the stage knows.
 
     ``order`` is the running order of each set as numbers of ``book.songs``; ``on`` is the sound that each keyboard has
@@ -77,6 +77,8 @@ def called_for(state: State) -> Sounds:
     section = state.section
     if section is None:
         return state.on
+    if all(section.sounds):
+        return section.sounds  # the section's own: thousands of states that are remembered share it
     return tuple(asked or on for asked, on in zip(section.sounds, state.on, strict=True))
 
 

@@ -110,6 +110,14 @@ def test_after_an_edit_the_same_song_and_section_are_found_and_it_is_said(said: 
         assert sound.name == "strings"
 
 
+def test_a_show_that_was_saved_without_its_songs_is_refused_and_the_night_is_kept(said: list[str]) -> None:
+    night(said, presses=2)
+    with pytest.raises(NoStage, match="no songs any more"):
+        night(said, book=book_of([]))
+    assert night(said) == "Verse of A"
+    assert night(said, book=book_of([]), wish=Wish(fresh=True)) == "end"
+
+
 def test_an_edited_show_that_is_killed_again_goes_on_from_the_place_that_was_found(said: list[str]) -> None:
     night(said, presses=2)
     edited = book_of([song("New", "Intro"), song("A", "Intro @organ, Verse @strings, Outro, Bow")])
