@@ -34,5 +34,9 @@ class FaultyFile(CompanionError):  # noqa: N818 - what it is, as a player would 
         super().__init__("\n".join(str(fault) for fault in self.faults))
 
 
+class NotWritten(CompanionError):  # noqa: N818 - same
+    """A file that cannot be written: the disk is full, or its place is none. An older file there is untouched."""
+
+
 class NoStage(CompanionError):  # noqa: N818 - same
     """What the night needs and cannot have: no display, a second copy running, a port that cannot be opened."""

@@ -9,7 +9,7 @@ from io import StringIO
 from pathlib import Path
 from typing import Any
 
-from companion.errors import CompanionError
+from companion.errors import CompanionError, NotWritten
 from companion.files.nodes import Items, Node, Source, Table
 from companion.files.opening import open_source
 from companion.files.parsing import parse
@@ -23,17 +23,21 @@ class OneLine(dict[str, object]):
     """As a change: a table that is written in one line, in braces."""
 
 
-def write_whole(path: str | os.PathLike[str], text: str) -> None:
+def write_whole(path: str | os.PathLike[str], what: str | bytes) -> None:
     """Put a text (UTF-8) in a file's place, at once: whoever reads meanwhile, or after a power cut, finds one of both.
 
-    A link stays a link, the file's permissions stay. Raises CompanionError, and then the old file is untouched.
+    A link stays a link, the file's permissions stay. Raises NotWritten, and then the old file is untouched.
     """
     target = Path(os.path.realpath(path))
+    whole = what.encode() if isinstance(what, str) else what
     beside = None
     try:
+        if target.exists() and not target.is_file() and not target.is_dir():
+            target.write_bytes(whole)  # a pipe or a device: a file must not take its place
+            return
         beside = target.with_name(f".{target.name}.{os.urandom(4).hex()}.new")
-        with beside.open("x", encoding="utf-8", newline="\n") as file:
-            file.write(text)
+        with beside.open("xb") as file:
+            file.write(whole)
             file.flush()
             os.fsync(file.fileno())
         if target.exists():
@@ -44,7 +48,7 @@ def write_whole(path: str | os.PathLike[str], text: str) -> None:
         with suppress(OSError):
             if beside:
                 beside.unlink()
-        raise CompanionError(f"{os.fspath(path)} cannot be written: {error.strerror or error}") from error
+        raise NotWritten(f"{os.fspath(path)} cannot be written: {error.strerror or error}") from error
 
 
 def edited(text: str, changes: Mapping[Where, object], path: str = "") -> str:

@@ -1,9 +1,11 @@
 """Leaves become a PDF: fonts embedded, text selectable, bookmarks and jumps. Nothing is decided here."""
 
 from collections.abc import Callable, Iterable
+from io import BytesIO
 from pathlib import Path
 from typing import Any, Final
 
+from companion.files.writing import write_whole
 from companion.paper.leaves import Highlighter, Jump, Leaf, Paper, Stroke, Words
 from companion.paper.typeface import FACES, RAISED, faces, runs
 
@@ -13,14 +15,18 @@ HIGHLIGHTER_RGB: Final = (1.0, 0.93, 0.42)  # light enough that a grey copier ke
 def write_pdf(
     path: Path, leaves: Iterable[Leaf], paper: Paper, title: str, printed: Callable[[], None] = lambda: None
 ) -> int:
-    """Write the leaves to a file, and give their number. ``printed`` is called after each."""
+    """Write the leaves to a file, and give their number. ``printed`` is called after each.
+
+    Raises NotWritten where it cannot be written; an older file is then as it was.
+    """
     from reportlab import rl_config  # noqa: PLC0415 - what prints nothing needs no PDF
     from reportlab.pdfgen.canvas import Canvas  # noqa: PLC0415
 
     faces()
     rl_config.useA85 = 0  # PDF holds bytes as they are; writing them as letters takes a sixth of the time
+    whole = BytesIO()
     canvas = Canvas(
-        str(path), pagesize=(paper.width, paper.height), invariant=1, initialFontName=FACES[0][0], pageCompression=1
+        whole, pagesize=(paper.width, paper.height), invariant=1, initialFontName=FACES[0][0], pageCompression=1
     )
     canvas.setTitle(title)
     canvas.setCreator("companion")
@@ -39,6 +45,7 @@ def write_pdf(
         canvas.showPage()
         printed()
     canvas.save()
+    write_whole(path, whole.getvalue())
     return pages
 
 

@@ -4,7 +4,6 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
 
-from companion.errors import CompanionError
 from companion.paper.leaves import Highlighter, Ink, Leaf, Paper
 from companion.paper.pdf import write_pdf
 from companion.paper.pen import Pen, with_foot
@@ -30,10 +29,7 @@ def print_plan(plan: Plan, path: Path, paper: Paper = Paper.A4) -> int:
         with_foot(leaf, paper, f"{plan.show_title} · plan", f"{number} of {total}")
         for number, leaf in enumerate(leaves, start=1)
     ]
-    try:
-        return write_pdf(path, footed, paper, f"{plan.show_title}: the plan")
-    except OSError as error:
-        raise CompanionError(f"{path} cannot be written: {error.strerror or error}") from None
+    return write_pdf(path, footed, paper, f"{plan.show_title}: the plan")
 
 
 def plan_leaves(plan: Plan, paper: Paper) -> list[Leaf]:

@@ -7,7 +7,7 @@ from typing import Final
 
 import msgspec
 
-from companion.errors import CompanionError, Fault, FaultyFile
+from companion.errors import CompanionError, Fault, FaultyFile, NotWritten
 from companion.files import Places, Text, nearest_or_all, shown
 from companion.files.nodes import place_within
 from companion.music import Key
@@ -87,8 +87,8 @@ def print_show(
     leaves = _leaves(show, wanted, readers, key, lambda: charted(1))
     try:
         pages = write_pdf(out, leaves, wanted.paper, show.title)
-    except OSError as error:
-        raise NothingToPrint(f"{out} cannot be written: {error.strerror or error}. Write: --out FILE") from None
+    except NotWritten as error:
+        raise NothingToPrint(f"{error}. Write: --out FILE") from None
     return Printed(out, pages, tuple(_unprintable(show)))
 
 

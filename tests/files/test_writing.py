@@ -168,3 +168,22 @@ def test_a_link_stays_a_link_and_permissions_stay(tmp_path: Path) -> None:
     assert link.is_symlink()
     assert file.read_bytes() == b"new\n"
     assert stat.S_IMODE(file.stat().st_mode) == 0o640
+
+
+def test_bytes_are_written_whole_too(tmp_path: Path) -> None:
+    write_whole(tmp_path / "a.pdf", b"%PDF\r\n\xff")
+    assert (tmp_path / "a.pdf").read_bytes() == b"%PDF\r\n\xff"
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no named pipes there")
+def test_what_is_no_file_is_written_to_and_stays_what_it_is(tmp_path: Path) -> None:
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+    reading = os.open(pipe, os.O_RDONLY | os.O_NONBLOCK)
+    try:
+        write_whole(pipe, "all of it")
+        assert os.read(reading, 100) == b"all of it"
+    finally:
+        os.close(reading)
+    assert stat.S_ISFIFO(pipe.stat().st_mode)
+    assert list(tmp_path.iterdir()) == [pipe]

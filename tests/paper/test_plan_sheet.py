@@ -1,6 +1,7 @@
 """The plan on paper, read back by two programs that did not write it."""
 
 import datetime as dt
+import os
 from pathlib import Path
 
 import pytest
@@ -51,3 +52,17 @@ def test_a_plan_without_minutes_or_songs_is_a_page_all_the_same(tmp_path: Path) 
 def test_a_file_that_cannot_be_written_is_told(tmp_path: Path) -> None:
     with pytest.raises(CompanionError, match="cannot be written"):
         print_plan(made(3), tmp_path / "nowhere" / "plan.pdf")
+
+
+def test_a_disk_that_is_full_leaves_the_older_plan(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    out = tmp_path / "plan.pdf"
+    out.write_bytes(b"older")
+
+    def full(_handle: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(CompanionError, match=r"plan\.pdf cannot be written: No space left on device"):
+        print_plan(made(3), out)
+    assert out.read_bytes() == b"older"
+    assert list(tmp_path.iterdir()) == [out]

@@ -1,6 +1,7 @@
 """What is asked for and what goes wrong: songs and sets chosen, bad chords, odd titles, nothing to print."""
 
 import json
+import os
 import re
 import unicodedata
 from pathlib import Path
@@ -106,6 +107,25 @@ def test_an_empty_set_beside_a_full_one_has_its_page(tmp_path: Path) -> None:
         out = tmp_path / f"{sheet.value}.pdf"
         assert print_show(path, Wanted((sheet,)), out).pages >= 1
         assert "GasworksCorner" in bare("".join(page.text for page in pages_of(out)))
+
+
+def test_a_disk_that_is_full_leaves_the_older_print_and_nothing_beside_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path, out = show(tmp_path, song(key="Bb")), tmp_path / "list.pdf"
+    print_show(path, Wanted(), out)
+    before, beside = out.read_bytes(), sorted(tmp_path.iterdir())
+
+    def full(_handle: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(
+        NothingToPrint, match=r"list\.pdf cannot be written: No space left on device\. Write: --out FILE"
+    ):
+        print_show(path, Wanted(), out)
+    assert out.read_bytes() == before
+    assert sorted(tmp_path.iterdir()) == beside
 
 
 def test_every_chord_that_cannot_be_read_is_told_at_its_character(tmp_path: Path) -> None:
