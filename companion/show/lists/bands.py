@@ -5,6 +5,7 @@ from collections.abc import Sequence
 
 import msgspec
 
+from companion.show.lists.fields import says_key_or_length
 from companion.show.lists.limits import MOST_COLUMNS
 
 LEAST_ROWS = 3  # so many rows must have two pieces or more before a page is taken for columns
@@ -84,4 +85,11 @@ def _cells(line: Sequence[Span], gutters: list[float]) -> tuple[str, ...]:
         cells[first if last > first and span.begin < gutters[first] - (span.end - span.begin) * 0.1 else most].append(
             span.text.strip()
         )
-    return tuple(" ".join(parts) for parts in cells)
+    return tuple(_joined(parts) for parts in cells)
+
+
+def _joined(parts: Sequence[str]) -> str:
+    """Join the pieces in one cell; what is a column of its own keeps the wide gap in front."""
+    return "".join(
+        f"{'  ' if at and says_key_or_length(part) else ' ' if at else ''}{part}" for at, part in enumerate(parts)
+    )

@@ -212,6 +212,12 @@ def meter_cell(text: str) -> Meter | None:
         return None
 
 
+def says_key_or_length(text: str) -> bool:
+    """Whether it is a key, in English or German, or a length, and nothing else."""
+    text = text.strip()
+    return bool(key_cell(text) or plain_key(text, german=True) or length_cell(text))
+
+
 # ------------------------------------------------------------------ times and dates
 
 _TIME = re.compile(r"\b(\d{1,2})(?:[:.]([0-5]\d)|\s?h\s?([0-5]\d)?)?\s*(am|pm|a\.m\.|p\.m\.|uhr|h)?\b", re.IGNORECASE)

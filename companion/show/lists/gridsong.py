@@ -6,10 +6,10 @@ from collections.abc import Callable, Sequence
 from companion.show.lists.account import Row
 from companion.show.lists.columns import Column, Head
 from companion.show.lists.draft import Draft
-from companion.show.lists.fields import is_nothing
-from companion.show.lists.line_signs import BULLET, NUMBERED
+from companion.show.lists.fields import is_nothing, says_key_or_length
+from companion.show.lists.line_signs import BULLET, NUMBERED, WIDE_GAP
 from companion.show.lists.remarks import off_the_end, read_remark
-from companion.show.lists.songline import peel
+from companion.show.lists.songline import doubt_key_in_title, peel
 from companion.show.lists.style import Style
 
 YES = ("yes", "y", "x", "✓", "✔", "ja", "j", "have", "ok", "true")
@@ -36,6 +36,7 @@ def read_row(row: Row, heads: Sequence[Head | None], *, german: bool = False) ->
             _take_title(draft, cell)
         elif head.column in (Column.CHART, Column.RECORDING) or not is_nothing(cell):
             _TAKES[head.column](draft, cell, head)
+    doubt_key_in_title(draft)
     return draft
 
 
@@ -48,7 +49,10 @@ def _take_title(draft: Draft, cell: str) -> None:
     draft.stars += stars
     draft.segue = draft.segue or arrow
     before = draft.key, draft.length_s, draft.tempo_bpm
-    draft.title = peel(draft, cell, Style()).strip()
+    name, *behind = WIDE_GAP.split(cell)
+    while behind and draft.take(behind[-1], remarks=False):
+        behind.pop()
+    draft.title = peel(draft, " ".join((name, *behind)), Style()).strip()
     if (draft.key, draft.length_s, draft.tempo_bpm) != before and "(" not in cell:
         draft.doubts.append(f"taken out of the title: {cell[len(draft.title) :].strip(' -–,')}")
 
@@ -61,7 +65,9 @@ def _number(draft: Draft, cell: str, head: Head) -> None:  # noqa: ARG001  one s
         draft.note(cell)
 
 
-def _artist(draft: Draft, cell: str, head: Head) -> None:  # noqa: ARG001  one shape for all columns
+def _artist(draft: Draft, cell: str, head: Head) -> None:
+    if not head.name and says_key_or_length(cell) and draft.take(cell):
+        return  # nobody named this column: it was taken for artists by the words in it
     draft.artist = cell if draft.artist is None else f"{draft.artist}, {cell}"
 
 

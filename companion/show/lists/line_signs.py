@@ -6,6 +6,7 @@ NUMBERED = re.compile(r"^\(?#?\s?(\d{1,3})\s*(?:[.):\]]|\s[-–—])(?:\s+|(?=[^
 BARE_NUMBER = re.compile(r"^#?(\d{1,3})\s+(?=\S)")
 BULLET = re.compile(r"^(?:[-–—*•·+>▪◦‣●○∙]|\[[ xX]?\]|☐|☑|✓|✔)\s+(?=\S)")
 PARTED = re.compile(r"\s+[-–—|•·~]+\s+|\t+|\s{2,}|\s*[;|]\s*|\s*,\s+(?=(?:key|in|bpm)\b)", re.IGNORECASE)
+WIDE_GAP = re.compile(r"\s{2,}")
 COMMA = re.compile(r"\s*,\s*")
 TAIL = re.compile(r"^(.*\S)\s*[(\[{]([^()\[\]{}]*)[)\]}]\s*$")
 HEAD = re.compile(r"^[(\[{]([^()\[\]{}]*)[)\]}]\s*[-–—:]?\s*(\S.*)$")

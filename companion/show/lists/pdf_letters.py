@@ -8,12 +8,14 @@ import pypdfium2 as pdfium
 from pypdfium2 import raw as pdfium_c
 
 from companion.show.lists.bands import Span
+from companion.show.lists.fields import says_key_or_length, tempo_cell
 from companion.show.lists.limits import MOST_PAGES
 from companion.show.lists.printed import Printed, PrintedLine
 
 GAP = 0.75  # between pieces, of the letters' height; a space between words is a quarter to a third of it
 CELL_GAP = 0.15  # between pieces that were printed one by one with no space typed between them: cells of a tight table
 TYPED_SPACES = 0.02  # of all letters: below, the program prints no spaces, and each word may be a piece of its own
+SECOND_SPACE = 0.7  # of a space's width, beyond it: several were typed, of which the library gives the first alone
 SAME_LINE = 0.35  # of the height: a note in smaller letters stands on the same line
 MOST_LETTERS = 60_000  # on one page
 MOST_MEMORY = 2 << 30
@@ -82,14 +84,20 @@ def _lines(letters: list[_Letter]) -> tuple[PrintedLine, ...]:
 
 def _pieces(letters: list[_Letter], cell_gap: float) -> tuple[Span, ...]:
     pieces: list[Span] = []
+    typed: list[Span] = []  # of one piece, what two spaces or more part
     begin, end, text, last = 0.0, float("-inf"), "", 0
+    space: _Letter | None = None
     for letter in letters:
         if not letter.sign.strip():
             text += " " if text and not text.endswith(" ") else ""
+            space = letter
             continue
         gap = (letter.left - end) / letter.height
         if text and (gap > GAP or (gap > cell_gap and last != letter.printed_with and not text.endswith(" "))):
-            pieces.append(Span(begin, end, text.strip()))
+            pieces += _columns([*typed, Span(begin, end, text.strip())])
+            text, typed = "", []
+        elif text.endswith(" ") and space and letter.left - space.right > SECOND_SPACE * (space.right - space.left) > 0:
+            typed.append(Span(begin, end, text.strip()))
             text = ""
         elif text and gap > CELL_GAP and not text.endswith(" "):
             text += " "  # some programs print no spaces and only move on
@@ -98,8 +106,19 @@ def _pieces(letters: list[_Letter], cell_gap: float) -> tuple[Span, ...]:
         text += letter.sign
         end, last = letter.right, letter.printed_with
     if text.strip():
-        pieces.append(Span(begin, end, text.strip()))
+        pieces += _columns([*typed, Span(begin, end, text.strip())])
     return tuple(pieces)
+
+
+def _columns(typed: list[Span]) -> list[Span]:
+    """Give one piece as it is, but for keys and lengths, and tempos beside them, that wide gaps part from its end."""
+    first = len(typed)
+    while first > 1 and (says_key_or_length(said := typed[first - 1].text) or tempo_cell(said, named=True)):
+        first -= 1
+    if not any(says_key_or_length(span.text) for span in typed[first:]):
+        first = len(typed)  # a number alone may be a part of the title
+    whole = typed[:first]
+    return [Span(whole[0].begin, whole[-1].end, " ".join(span.text for span in whole)), *typed[first:]]
 
 
 def main() -> int:

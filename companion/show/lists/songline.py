@@ -2,6 +2,7 @@
 
 from companion.show.lists.account import Row
 from companion.show.lists.draft import Draft
+from companion.show.lists.fields import plain_key
 from companion.show.lists.line_signs import (
     BY,
     GERMAN_AT_END,
@@ -54,7 +55,16 @@ def read_song(row: Row, style: Style, *, german: bool = False) -> Draft:
     _name(draft, [peel(draft, name, style) for name in names] or [text], style)
     if TWO_TITLES.search(draft.title):
         draft.doubts.append("two songs in one line? Kept as one title")
+    doubt_key_in_title(draft)
     return draft
+
+
+def doubt_key_in_title(draft: Draft) -> None:
+    """Tell where a song without a key has a title that ends in one: Salt Parade C may be in C, Vitamin C is not."""
+    found = KEY_AT_END.match(draft.title)
+    if not found or draft.key or draft.record_key or not found[3][0].isupper() or not plain_key(found[3]):
+        return
+    draft.doubts.append(f"ends in {found[3]}, which may be its key: left in the title")
 
 
 def _name(draft: Draft, names: list[str], style: Style) -> None:

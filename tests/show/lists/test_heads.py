@@ -100,3 +100,31 @@ def test_the_first_line_of_a_pdf_is_the_shows_title_where_it_is_large_or_above_a
     imported = import_list(tmp_path / "list.pdf", tmp_path / "show.yaml")
     assert sum(len(one.songs) for one in imported.show.sets) == 4
     assert imported.show.title == "Tidewater Wedding"
+
+
+@pytest.mark.parametrize("gap", ["  ", "   ", "      "])
+def test_a_key_that_a_pdf_has_typed_behind_a_wide_gap_is_no_part_of_the_title(tmp_path: Path, gap: str) -> None:
+    canvas = Canvas(str(tmp_path / "list.pdf"))
+    lines = (
+        f"1. Onion Clock{gap}Am",
+        f"2. Salt{gap}Parade",
+        "3. Moth Gravel",
+        f"4. Lantern Yard{gap}E{gap}3:40{gap}120",
+        "5. Weeds",
+    )
+    for at, line in enumerate(lines):
+        canvas.drawString(60, 770 - 20 * at, line)
+    canvas.save()
+    listed = import_list(tmp_path / "list.pdf", tmp_path / "show.yaml").listed
+    songs = listed.show.sets[0].songs
+    assert [
+        (song.title, song.key and str(song.key), song.length_s, song.tempo_bpm)
+        for song in songs
+        if song.title != "Salt"
+    ] == [
+        ("Onion Clock", "Am", None, None),
+        *([("Salt Parade", None, None, None)] if songs[1].title != "Salt" else []),
+        ("Moth Gravel", None, None, None),
+        ("Lantern Yard", "E", 220, 120),
+        ("Weeds", None, None, None),
+    ]

@@ -232,3 +232,56 @@ def test_dur_and_moll_are_german_and_a_lone_b_beside_german_keys_is_in_doubt() -
     found = read("- Moth (B)\n- Weeds (Es)\n- Tidal (C)")
     assert keys(found) == ["Moth: B", "Weeds: Eb", "Tidal: C"]
     assert [bool(line.doubts) for line in found.lines] == [True, False, False]
+
+
+@pytest.mark.parametrize(
+    ("line", "title", "key", "length_s"),
+    [
+        ("Onion Clock   Am", "Onion Clock", "Am", None),
+        ("Onion Clock  A", "Onion Clock", "A", None),
+        ("Onion Clock  3:40", "Onion Clock", None, 220),
+        ("Onion Clock  A  3:40", "Onion Clock", "A", 220),
+        ("Onion  Clock", "Onion", None, None),  # what no gap makes a key stays a name
+    ],
+)
+def test_a_key_or_a_length_behind_a_wide_gap_is_a_column_of_its_own(
+    line: str, title: str, key: str | None, length_s: int | None
+) -> None:
+    ((song, *_),) = [one.songs for one in read(f"1. {line}\n2. Moth\n3. Gravel Hour\n4. Salt Parade\n").show.sets]
+    assert (song.title, song.key and str(song.key), song.length_s) == (title, key, length_s)
+
+
+def test_keys_and_lengths_in_one_column_are_no_artists() -> None:
+    found = read("1. Onion Clock   Am\n2. Salt Parade   3:40\n3. Moth Gravel   C\n4. Lantern Yard\n")
+    songs = found.show.sets[0].songs
+    assert [song.title for song in songs] == ["Onion Clock", "Salt Parade", "Moth Gravel", "Lantern Yard"]
+    assert [song.key and str(song.key) for song in songs] == ["Am", None, "C", None]
+    assert [song.length_s for song in songs] == [None, 220, None, None]
+    assert {song.artist for song in songs} == {None}
+
+
+def test_a_key_behind_a_wide_gap_in_the_column_of_titles_is_no_part_of_the_title() -> None:
+    rows = ("Onion Clock  A", "The Moth on Gravel Hill", "Nine Salt Umbrellas", "Jam Jar at Midnight", "The Long Weeds")
+    found = read("".join(f"{row:30}3:{at}0\n" for at, row in enumerate(rows)))
+    songs = found.show.sets[0].songs
+    assert [(song.title, song.length_s) for song in songs][:2] == [
+        ("Onion Clock", 180),
+        ("The Moth on Gravel Hill", 190),
+    ]
+    assert [song.key and str(song.key) for song in songs] == ["A", None, None, None, None]
+
+
+@pytest.mark.parametrize(
+    ("line", "doubt"),
+    [
+        ("Salt Parade C", "ends in C, which may be its key: left in the title"),
+        ("Salt Parade Am", "ends in Am, which may be its key: left in the title"),
+        ("Salt Parade a", None),
+        ("Salt Parade", None),
+        ("Plan B - Gm", None),  # it has its key
+    ],
+)
+def test_a_letter_behind_a_single_space_stays_in_the_title_and_is_told(line: str, doubt: str | None) -> None:
+    found = read(f"1. {line}\n2. Moth\n3. Gravel Hour\n4. Jam Jar\n")
+    assert found.show.sets[0].songs[0].title == line.removesuffix(" - Gm")
+    assert found.lines[0].doubts == ((doubt,) if doubt else ())
