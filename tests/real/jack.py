@@ -1,5 +1,6 @@
 """JACK for the tests: a server without sound hardware, and a client that plays pedals and listens."""
 
+import contextlib
 import itertools
 import os
 import signal
@@ -70,8 +71,18 @@ class Place:
         for left in SHARED.glob(f"jack*{self.name}_*"):
             left.unlink(missing_ok=True)
         if REGISTRY.exists() and f":{self.name}:".encode() in REGISTRY.read_bytes():
-            with Program(("jackd", "-n", self.name, "-r", "-d", "dummy")):
+            with alone(), Program(("jackd", "-n", self.name, "-r", "-d", "dummy")):
                 wait_until((SHARED / f"jack_{self.name}_0_0").exists, "a JACK server", 5)
+
+
+@contextlib.contextmanager
+def alone() -> Iterator[None]:
+    """Start one server at a time, of all processes: they write themselves into one registry."""
+    import fcntl  # noqa: PLC0415  # not there on Windows, where these tests skip
+
+    with (Path(tempfile.gettempdir()) / "companion-tests-jack-start.lock").open("a+") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        yield
 
 
 def may_be_real_time() -> bool:
@@ -123,14 +134,15 @@ class JackServer:
         rights = ("-R", "-P", str(PRIORITY)) if self.real_time else ("-r",)
         mode = ("-S",) if self.waits else ()
         driver = ("-d", "dummy", "-r", str(FRAMES_A_SECOND), "-p", str(self.period_frames))
-        self._server = Program(("jackd", "-n", self.name, *rights, *mode, *driver))
-        self._patchbay = Program((sys.executable, str(Path(__file__).with_name("patchbay.py"))), env=self.env)
-        try:
-            self._patchbay.wait_for(lambda line: line == "ready")
-        except TimeoutError:
-            printed = "\n".join(self._server.lines)
-            self.close()
-            raise RuntimeError(f"the JACK server does not answer; it printed:\n{printed}") from None
+        with alone():
+            self._server = Program(("jackd", "-n", self.name, *rights, *mode, *driver))
+            self._patchbay = Program((sys.executable, str(Path(__file__).with_name("patchbay.py"))), env=self.env)
+            try:
+                self._patchbay.wait_for(lambda line: line == "ready")
+            except TimeoutError:
+                printed = "\n".join(self._server.lines)
+                self.close()
+                raise RuntimeError(f"the JACK server does not answer; it printed:\n{printed}") from None
 
     def answers(self) -> bool:
         """Tell whether the server is there and has its ports."""
