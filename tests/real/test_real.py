@@ -7,7 +7,7 @@ import time
 import pytest
 from real.jack import REGISTRY, JackServer, JackTap
 from real.program import NotThere, Program, needs, wait_until
-from real.synth import Synth, presets
+from real.synth import Playing, Synth, presets
 from real.window import Display
 
 
@@ -90,10 +90,16 @@ def test_two_servers_do_not_meet(jack: JackServer, foot_box: JackTap) -> None:
 
 def test_the_synth_says_what_each_channel_plays(jack: JackServer, synth: Synth, foot_box: JackTap) -> None:
     jack.connect(foot_box.output, synth.port)
-    time.sleep(0.2)  # the server makes the connection known in its own time; what is sent before is lost
-    foot_box.send(b"\xc0\x10")
-    foot_box.send(b"\xcf\x7f")
-    playing = wait_until(lambda: now if (now := synth.channels())[16].program == 127 else None, "the last program", 5)
+
+    def arrived() -> dict[int, Playing] | None:
+        """Send again: the server makes the connection known in its own time, and what is sent before is lost."""
+        foot_box.send(b"\xc0\x10")
+        foot_box.send(b"\xcf\x7f")
+        time.sleep(0.1)
+        now = synth.channels()
+        return now if (now[1].program, now[16].program) == (16, 127) else None
+
+    playing = wait_until(arrived, "both programs", 5)
     assert [playing[channel].program for channel in (1, 2, 16)] == [16, 0, 127]
 
 
