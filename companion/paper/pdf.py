@@ -7,6 +7,7 @@ from typing import Any, Final
 
 from companion.files.writing import write_whole
 from companion.paper.leaves import Highlighter, Jump, Leaf, Paper, Stroke, Words
+from companion.paper.right_to_left import as_drawn
 from companion.paper.typeface import FACES, RAISED, faces, runs
 
 HIGHLIGHTER_RGB: Final = (1.0, 0.93, 0.42)  # light enough that a grey copier keeps the words on it readable
@@ -84,7 +85,7 @@ def _write(canvas: Any, leaf_words: Iterable[Words], top: float) -> None:  # noq
             text.setFillGray(grey)
         if words.squeeze != 1.0:
             text.setHorizScale(words.squeeze * 100)
-        for face, piece in runs(words.text):
+        for face, piece in runs(as_drawn(words.text)):
             if (FACES[face][0], words.size) != font:
                 font = FACES[face][0], words.size
                 text.setFont(*font)

@@ -16,6 +16,7 @@ from companion.errors import FaultyFile
 from companion.music import read_chord
 from companion.paper import NothingToPrint, Paper, Sheet, Wanted, print_show
 from companion.paper.leaves import POINT_MM, letter_height_pt
+from companion.paper.right_to_left import as_drawn
 
 DEMO = Path(__file__).resolve().parents[2] / "shows/pier-street.yaml"
 
@@ -126,6 +127,33 @@ def test_a_disk_that_is_full_leaves_the_older_print_and_nothing_beside_it(
         print_show(path, Wanted(), out)
     assert out.read_bytes() == before
     assert sorted(tmp_path.iterdir()) == beside
+
+
+@pytest.mark.parametrize("sheet", [Sheet.SET_LIST, Sheet.FLOOR_LIST, Sheet.CRIB_SHEET])
+def test_the_first_letter_of_a_title_in_hebrew_stands_at_the_right(tmp_path: Path, sheet: Sheet) -> None:
+    title = "\u05e9\u05dc\u05d5\u05dd"  # four letters, each another
+    path, out = show(tmp_path, f"show: Pier\nsongs: [{{title: {title}, key: Bb}}]\n"), tmp_path / "list.pdf"
+    print_show(path, Wanted((sheet,)), out)
+    page = pages_of(out)[0]
+    left = {letter: box[0] for letter, box in zip(page.letters, page.boxes, strict=True)}
+    assert sorted(title, key=left.__getitem__, reverse=True) == list(title)
+
+
+@pytest.mark.parametrize(
+    ("written", "drawn"),  # by hand, by the rules named; \u05d0 \u05d1 \u05d2 are the first three letters of Hebrew
+    [
+        ("Moth \u2013 Gravel", "Moth \u2013 Gravel"),
+        ("\u05d0\u05d1\u05d2", "\u05d2\u05d1\u05d0"),  # UAX #9, L2
+        ("Moth \u05d0\u05d1 C", "Moth \u05d1\u05d0 C"),  # P2 and P3: the first letter gives the line's direction
+        ("\u05d0\u05d1 3:40", "3:40 \u05d1\u05d0"),  # W4: a number keeps its order
+        ("\u05d0 (\u05d1)", "(\u05d1) \u05d0"),  # L4: brackets are mirrored
+        ("\u05d0 (Live)", "(Live) \u05d0"),  # N0 and L4
+        ("\u05d0 (ab (cd) ef) \u05d1", "\u05d1 (ab (cd) ef) \u05d0"),  # N0: the inner pair is not
+        ("Moth (\u05d0\u05d1)", "Moth (\u05d1\u05d0)"),  # N0: the pair goes with the line
+    ],
+)
+def test_letters_are_drawn_in_the_order_in_which_they_stand(written: str, drawn: str) -> None:
+    assert as_drawn(written) == drawn
 
 
 def test_every_chord_that_cannot_be_read_is_told_at_its_character(tmp_path: Path) -> None:
