@@ -37,6 +37,11 @@ class FaultyFile(CompanionError):  # noqa: N818 - what it is, as a player would 
 class NotWritten(CompanionError):  # noqa: N818 - same
     """A file that cannot be written: the disk is full, or its place is none. An older file there is untouched."""
 
+    def __init__(self, problem: str, write: str = "") -> None:
+        """Keep what is wrong, and what to write where that is known."""
+        self.problem, self.write = problem, write
+        super().__init__(problem + (f". Write: {write}" if write else ""))
+
 
 class NoStage(CompanionError):  # noqa: N818 - same
     """What the night needs and cannot have: no display, a second copy running, a port that cannot be opened."""

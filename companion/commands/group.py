@@ -127,8 +127,10 @@ def debrief(show: Path, journal: Path | None, markdown: Path | None, *, as_json:
     from companion.night.debrief_told import debrief_lines, debrief_page  # noqa: PLC0415
 
     night = debrief_of(show, journal)
-    if night is None and not show.exists():
-        raise CompanionError(f"{show}: there is no such file")
+    if night is None:
+        from companion.show import read_show  # noqa: PLC0415 - only where no night is told
+
+        read_show(show)  # what is no show has had no night either, and is told so
     if as_json:
         _print_json(night)
     elif night is None:
@@ -184,7 +186,9 @@ def _screens(show: Path, rig: Path | None, directory: Path) -> int:
     try:
         written = pictures(ready.book, directory)
     except OSError as refused:
-        raise CompanionError(f"{directory}: {refused.strerror}") from None
+        file = next((one for one in (directory, *directory.parents) if one.exists() and not one.is_dir()), None)
+        problem = f"{file} is no folder" if file else f"{directory} cannot be written: {refused.strerror}"
+        raise CompanionError(f"{problem}. Write: --screens and a folder, there or new") from None
     click.echo(f"{len(written)} pictures in {directory}: look at them from where you will stand")
     return 0
 

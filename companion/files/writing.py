@@ -48,7 +48,8 @@ def write_whole(path: str | os.PathLike[str], what: str | bytes) -> None:
         with suppress(OSError):
             if beside:
                 beside.unlink()
-        raise NotWritten(f"{os.fspath(path)} cannot be written: {error.strerror or error}") from error
+        problem, write = _what_is_wrong(Path(path), error)
+        raise NotWritten(f"{os.fspath(path)} cannot be written: {problem}", write) from error
 
 
 def edited(text: str, changes: Mapping[Where, object], path: str = "") -> str:
@@ -159,6 +160,15 @@ def _as_typed(value: object) -> object:
         return [_as_typed(one) for one in value]
     value = _spoken(value)
     return "" if value is None else value if value is REMOVED else str(value)
+
+
+def _what_is_wrong(path: Path, error: OSError) -> tuple[str, str]:
+    """Say why a file cannot be written, and what to write instead where its place is none."""
+    if path.is_dir():
+        return "it is a folder", "the path of a file in it"
+    if not path.parent.is_dir():
+        return f"there is no folder {path.parent}", "the path of a file in a folder that is there"
+    return error.strerror or str(error), ""
 
 
 def _list_indent(text: str) -> int:

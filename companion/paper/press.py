@@ -88,7 +88,7 @@ def print_show(
     try:
         pages = write_pdf(out, leaves, wanted.paper, show.title)
     except NotWritten as error:
-        raise NothingToPrint(f"{error}. Write: --out FILE") from None
+        raise NothingToPrint(f"{error.problem}. Write: --out and {error.write or 'another file'}") from None
     return Printed(out, pages, tuple(_unprintable(show)))
 
 

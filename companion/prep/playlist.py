@@ -9,6 +9,7 @@ from urllib.parse import quote, urlsplit
 
 import msgspec
 
+from companion.errors import CompanionError
 from companion.files.writing import write_whole
 from companion.prep.progress import named_songs
 from companion.show import Show, Song
@@ -124,9 +125,15 @@ def _xml(text: str) -> str:
 def write_playlists(
     show: Show, show_path: str | os.PathLike[str], folder: str | os.PathLike[str] | None = None, only: str = ""
 ) -> tuple[Playlist, tuple[str, ...]]:
-    """Write NAME.m3u8 and NAME.xspf beside the show, or into a folder; gives the playlist and the two paths."""
+    """Write NAME.m3u8 and NAME.xspf beside the show, or into a folder; gives the playlist and the two paths.
+
+    Raises CompanionError where they cannot be written.
+    """
     beside = Path(show_path).resolve().parent
     target = Path(folder).resolve() if folder else beside
+    if not target.is_dir():
+        wrong = f"{folder} is no folder" if target.exists() else f"there is no folder {folder}"
+        raise CompanionError(f"{wrong}. Write: --to and a folder that is there")
     playlist = playlist_of(show, lambda recording: (beside / recording).is_file(), only)
 
     def place(recording: str) -> str:

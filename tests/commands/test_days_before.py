@@ -112,6 +112,39 @@ def test_every_state_of_the_screen_is_written_as_a_picture(show: Path, capsys: p
     assert all(picture.read_bytes().startswith(b"\x89PNG") for picture in pictures.iterdir())
 
 
+FILE_IN_IT = "{there} cannot be written: it is a folder. Write: {option}the path of a file in it"
+NO_FOLDER = (
+    "{none} cannot be written: there is no folder {parent}. Write: {option}the path of a file in a folder that is there"
+)
+FOLDER = "{text} is no folder. Write: {option} and a folder, there or new"
+
+
+@pytest.mark.parametrize(
+    ("words", "option", "told"),
+    [
+        ("plan {show} --export {there}", "", FILE_IN_IT),
+        ("plan {show} --ics {none}", "", NO_FOLDER),
+        ("plan {show} --pdf {there}", "", FILE_IN_IT),
+        ("print {show} --out {none}", "--out and ", NO_FOLDER),
+        ("print {show} --out {there}", "--out and ", FILE_IN_IT),
+        ("check {show} --screens {text}", "--screens", FOLDER),
+        ("playlist {show} --to {text}", "--to", "{text} is no folder. Write: --to and a folder that is there"),
+        ("playlist {show} --to {none}", "--to", "there is no folder {none}. Write: --to and a folder that is there"),
+    ],
+)
+def test_a_place_where_nothing_can_be_written_is_told_with_what_to_write(
+    show: Path, words: str, option: str, told: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    there, text, none = show.parent / "there", show.parent / "a.txt", show.parent / "nowhere" / "x.pdf"
+    there.mkdir()
+    text.write_text("hello")
+    places = {"show": show, "there": there, "text": text, "none": none, "parent": none.parent, "option": option}
+    assert main([word.format(**places) for word in words.split()]) == 1
+    assert told.format(**places) in capsys.readouterr().err
+    assert list(there.iterdir()) == []
+    assert text.read_text() == "hello"
+
+
 # 480 ticks, 112 bpm, Bb major, marker "Verse" at bar 5 of 4/4 ("Standard MIDI Files 1.0", worked out by hand).
 SONG = bytes.fromhex(
     "4D546864 00000006 0001 0001 01E0 4D54726B 0000001B 00FF5103082CA2 00FF5902FE00 BC00FF06055665727365 00FF2F00"

@@ -91,6 +91,22 @@ def test_a_show_file_that_is_not_there_is_told_before_any_night_is_missed(
     assert "peir.yaml: there is no such file" in capsys.readouterr().err
 
 
+@pytest.mark.parametrize(
+    ("raw", "problem"),
+    [(None, "a folder, not a file"), (b"", "there is nothing in this file"), (b"show:\x00 Pier", "no text")],
+)
+def test_what_is_no_show_is_told_before_any_night_is_missed(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], raw: bytes | None, problem: str
+) -> None:
+    path = tmp_path / "peir.yaml"
+    path.mkdir() if raw is None else path.write_bytes(raw)
+    assert main(["debrief", str(path)]) == 1
+    told = capsys.readouterr()
+    assert f"peir.yaml: {problem}" in told.err
+    assert "Write: " in told.err
+    assert told.out == ""
+
+
 def test_a_show_that_was_never_played_has_no_debrief(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert debrief(show) is None
     assert main(["debrief", str(show)]) == 0

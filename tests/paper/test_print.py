@@ -122,7 +122,7 @@ def test_a_disk_that_is_full_leaves_the_older_print_and_nothing_beside_it(
 
     monkeypatch.setattr(os, "fsync", full)
     with pytest.raises(
-        NothingToPrint, match=r"list\.pdf cannot be written: No space left on device\. Write: --out FILE"
+        NothingToPrint, match=r"list\.pdf cannot be written: No space left on device\. Write: --out and another file"
     ):
         print_show(path, Wanted(), out)
     assert out.read_bytes() == before
