@@ -180,11 +180,12 @@ def _screens(show: Path, rig: Path | None, directory: Path) -> int:
     from companion.night.ready import make_ready  # noqa: PLC0415 - help needs no night
 
     os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")  # its greeting is not what was asked for
-    from companion.screen.pictures import pictures  # noqa: PLC0415 - nor pictures
+    from companion.paper.progress import with_progress  # noqa: PLC0415 - nor pictures
+    from companion.screen.pictures import pictures  # noqa: PLC0415
 
     ready = make_ready(show, rig)
     try:
-        written = pictures(ready.book, directory)
+        written = with_progress(lambda drawn: pictures(ready.book, directory, drawn=drawn), "pictures")
     except OSError as refused:
         file = next((one for one in (directory, *directory.parents) if one.exists() and not one.is_dir()), None)
         problem = f"{file} is no folder" if file else f"{directory} cannot be written: {refused.strerror}"

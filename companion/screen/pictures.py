@@ -1,6 +1,6 @@
 """Pictures of every state as files, so that a player can look at them at home, from where they will stand."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pygame
@@ -13,26 +13,37 @@ from .looks import Looks
 from .page import page_of, sizes_of
 from .painter import Painter, Ticked
 from .parts import Light, View
-from .scenes import scenes
+from .scenes import Scene, scenes
 from .typeface import typeface
 
 FULL_HD = (1920, 1080)
 
 
 def pictures(
-    book: Book, directory: Path, size_px: tuple[int, int] = FULL_HD, looks: Looks | None = None
+    book: Book,
+    directory: Path,
+    size_px: tuple[int, int] = FULL_HD,
+    looks: Looks | None = None,
+    drawn: Callable[[int], None] = lambda _: None,
 ) -> tuple[Path, ...]:
     """Write each state's picture in both lights as PNG, at the size that the rig's screen is seen; their paths.
 
-    No display is needed. Raises OSError where the directory cannot be written.
+    ``drawn`` is told how many there will be as a number below 0, and 1 after each. No display is needed. Raises OSError
+    where the directory cannot be written.
     """
     directory.mkdir(parents=True, exist_ok=True)
-    return tuple(_written(book, directory, size_px, looks))
+    there = tuple(scenes(book, looks))
+    drawn(-len(there) * len(Light))
+    written = []
+    for path in _written(book, directory, size_px, there):
+        drawn(1)
+        written.append(path)
+    return tuple(written)
 
 
-def _written(book: Book, directory: Path, size_px: tuple[int, int], looks: Looks | None) -> Iterator[Path]:
+def _written(book: Book, directory: Path, size_px: tuple[int, int], there: tuple[Scene, ...]) -> Iterator[Path]:
     painting = Painting(book, size_px)
-    for number, scene in enumerate(scenes(book, looks), 1):
+    for number, scene in enumerate(there, 1):
         for light in Light:
             path = directory / f"{number:02} {scene.name}, {light.value}.png"
             pygame.image.save(painting.paint(scene.view, light), path)

@@ -70,7 +70,9 @@ def test_a_show_without_songs_has_pictures_too(tmp_path: Path) -> None:
 
 
 def test_pictures_are_written_at_the_size_that_is_asked_for(tmp_path: Path) -> None:
-    written = pictures(BOOK, tmp_path / "new", (320, 180))
+    told: list[int] = []
+    written = pictures(BOOK, tmp_path / "new", (320, 180), drawn=told.append)
+    assert told == [-len(written), *[1] * len(written)], "how many there will be, then each"
     assert len(written) == 2 * len(list(scenes(BOOK)))
     assert {path.name.rpartition(", ")[2] for path in written} == {"dark.png", "day.png"}
     dark, day = (Image.open(path).convert("L") for path in written[:2])
