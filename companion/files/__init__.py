@@ -1,26 +1,31 @@
 """Strict reading of YAML with places and faults, and writing that loses nothing (see ``writing.py``). Knows no show."""
 
-from companion.files.forms import Form, Many, Named, Pairs, read_file, read_root, schema_of
-from companion.files.kinds import (
-    Field,
-    Kind,
-    NotThis,
-    Scalar,
-    choice,
-    clock_time,
-    date,
-    length,
-    number,
-    plain,
-    whole,
-    whole_words,
-    words,
-    yes_no,
-)
+from typing import TYPE_CHECKING
+
 from companion.files.nearest import nearest, nearest_or_all, shown
 from companion.files.nodes import Items, Node, Source, Table, Text
-from companion.files.parsing import parse
-from companion.files.reading import Places, Read, Reading
+from companion.late import late
+
+if TYPE_CHECKING:
+    from companion.files.forms import Form, Many, Named, Pairs, read_file, read_root, schema_of
+    from companion.files.kinds import (
+        Field,
+        Kind,
+        NotThis,
+        Scalar,
+        choice,
+        clock_time,
+        date,
+        length,
+        number,
+        plain,
+        whole,
+        whole_words,
+        words,
+        yes_no,
+    )
+    from companion.files.parsing import parse
+    from companion.files.reading import Places, Read, Reading
 
 __all__ = [
     "Field",
@@ -57,3 +62,6 @@ __all__ = [
     "words",
     "yes_no",
 ]
+
+# All of these bring the reader of YAML in, half of what a start imports.
+__getattr__ = late(__name__, ("forms", "kinds", "parsing", "reading"))

@@ -244,7 +244,7 @@ def read_file(path: Path, form: Kind[T]) -> Read[T]:
     """Read a file by its form. Raises FaultyFile with all that is wrong in it."""
     reading = Reading()
     node = reading.open(path)
-    return Read(read_root(node, form, reading), reading.places, tuple(sorted(reading.warnings)))
+    return Read(read_root(node, form, reading), node.source, reading.places, tuple(sorted(reading.warnings)))
 
 
 def read_root(node: Node, form: Kind[T], reading: Reading) -> T:

@@ -6,7 +6,7 @@ from typing import Generic, TypeVar
 import msgspec
 
 from companion.errors import Fault, FaultyFile
-from companion.files.nodes import Node, Table, Text, place_within
+from companion.files.nodes import Node, Source, Table, Text, place_within
 from companion.files.opening import open_source
 from companion.files.parsing import MOST_FAULTS, parse
 
@@ -85,9 +85,10 @@ class Reading:
 
 
 class Read(msgspec.Struct, Generic[T], frozen=True):
-    """What was read from a file, where it stood, and what is probably not meant."""
+    """What was read from a file, its text, where it stood there, and what is probably not meant."""
 
     value: T
+    source: Source
     places: Places
     warnings: tuple[Fault, ...] = ()
 

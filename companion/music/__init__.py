@@ -1,8 +1,8 @@
 """Theory: pitches, keys, chords, numbers, meter and tempo. No files, no clock, nothing of the other rooms."""
 
-from importlib import import_module
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
+from companion.late import late
 from companion.music.faults import NotMusic
 from companion.music.key import Key, Mode, read_key
 from companion.music.meter import Meter, read_meter
@@ -49,9 +49,6 @@ if TYPE_CHECKING:
         written_key,
         written_note,
     )
-
-_LATER: Final = ("chord", "chord_line", "chord_line_signs", "hits", "kind", "numbers", "parts")
-"""Charts are brought in when they are asked for: a foot that waits for its first sound needs none."""
 
 __all__ = [
     "DOTTED",
@@ -111,12 +108,5 @@ __all__ = [
     "written_note",
 ]
 
-
-def __getattr__(name: str) -> object:
-    """Bring in the module that has this name."""
-    if name in __all__:
-        for module in _LATER:
-            here = vars(import_module(f"{__name__}.{module}"))
-            if name in here:
-                return here[name]
-    raise AttributeError(name)
+# Charts are brought in when they are asked for: a foot that waits for its first sound needs none.
+__getattr__ = late(__name__, ("chord", "chord_line", "chord_line_signs", "hits", "kind", "numbers", "parts"))

@@ -12,7 +12,6 @@ import msgspec
 
 from companion.errors import FaultyFile
 from companion.rig import Rig
-from companion.show import read_show
 from companion.stage import State, carried_over, make_book
 
 from .happenings import FilesEdited, ShowRead, SongbooksRead
@@ -112,6 +111,8 @@ class EditedFiles:
             self._reading.release()
 
     def _read_now(self, rig: Rig) -> ShowRead:
+        from companion.show import read_show  # noqa: PLC0415 - a night may begin without the reader
+
         before, path = self._files, self._files.show
         stamps = files_now(path, before.rig, before.songbooks).stamps
         try:

@@ -12,7 +12,6 @@ from typing import Final
 import msgspec
 
 from companion.errors import CompanionError
-from companion.files.writing import write_whole
 from companion.screen import Detail
 
 FILE: Final = "details.json"
@@ -56,6 +55,8 @@ class KeptDetails:
             self._writer.join(wait_s)
 
     def _write(self) -> None:
+        from companion.files.writing import write_whole  # noqa: PLC0415 - most nights choose nothing
+
         while (details := self._newest.get()) is not None:
             chosen = {title: detail.value for title, detail in details[-MOST_SONGS:]}
             try:

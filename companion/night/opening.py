@@ -12,8 +12,18 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, TextIO
 
-from companion.errors import CompanionError
-from companion.ports import ClockIn, ClockOut, MidiSystem, PortWatch, ask_for_real_time, ms_between, now_ns, open_system
+from companion.errors import CompanionError, NotWritten
+from companion.ports import (
+    ClockIn,
+    ClockOut,
+    MidiSystem,
+    PortWatch,
+    ask_for_real_time,
+    ms_between,
+    now_ns,
+    open_system,
+    shelf_of,
+)
 from companion.rig import Action, Rig, data_path, remember_rig
 from companion.screen import Eyes, Looks
 from companion.stage import Surroundings, make_book
@@ -29,7 +39,7 @@ from .memory import Memory, Wish, is_to_be_taken_up, memory_of
 from .night import Inbox, Night
 from .pacing import Pacing
 from .power import watch_battery
-from .ready import make_ready
+from .ready import Ready, make_ready
 
 if TYPE_CHECKING:
     from .ahead import Screen
@@ -68,28 +78,32 @@ def play(
     ask_for_real_time()
     sys.setswitchinterval(SWITCH_S)
     with _system() as system:
-        ready = make_ready(show_path, rig_path, goes_on=lambda: is_to_be_taken_up(show_path, wish))
+        shelf = shelf_of(show_path, data_path())
+        ready = make_ready(show_path, rig_path, goes_on=lambda: is_to_be_taken_up(show_path, wish), shelf=shelf)
         rig = ready.book.rig
         book = ready.book
         if synth is not None:
             from .synth import rig_on_synth  # noqa: PLC0415 - a night on stage needs none
 
-            book = make_book(ready.show.show, rig_on_synth(rig))[0]
+            book = make_book(book.show, rig_on_synth(rig))[0]
         with telling(out) as say, memory_of(show_path, book, wish, say) as memory:
             say(ready.chosen.because)
             for warning in ready.warnings:
                 say(f"note: {warning}")
-            remembering = threading.Thread(target=_remember, args=(show_path, ready.chosen.path), daemon=True)
+            remembering = threading.Thread(target=_remember, args=(show_path, ready, shelf), daemon=True)
             remembering.start()  # it waits for the disk, and the foot must not
-            files = files_now(show_path, ready.chosen.path, ready.show.songbooks)
+            files = files_now(show_path, ready.chosen.path, ready.songbooks)
             play_ready(rig, memory, Place(system, seen, synth, ahead, show_path.absolute().parent), say, files)
             memory.end()
             remembering.join(LAST_WRITE_S)
 
 
-def _remember(show_path: Path, rig_path: Path) -> None:
-    with contextlib.suppress(OSError):  # next time it is asked for again
-        remember_rig(show_path, rig_path, data_path())
+def _remember(show_path: Path, ready: Ready, shelf: Path) -> None:
+    """Remember for the next start what this one had to find out, as far as the disk takes it."""
+    with contextlib.suppress(OSError):
+        remember_rig(show_path, ready.chosen.path, data_path())
+    with contextlib.suppress(NotWritten):
+        ready.keep(shelf)
 
 
 @contextlib.contextmanager

@@ -7,31 +7,63 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from companion.errors import Fault, FaultyFile
-from companion.rig import ChosenRig, read_rig, rig_for
-from companion.show import ReadShow, read_show
+from companion.rig import ChosenRig, rig_for
 from companion.stage import Book, Missed, make_book
 
+from .read_before import ReadBefore, as_read, keep_reading, read_before
+
 if TYPE_CHECKING:
-    from companion.show import Missing
+    from companion.rig import ReadRig
+    from companion.show import Missing, ReadShow
 
 
 class Ready(msgspec.Struct, frozen=True):
     """A show that can be played on a rig. ``warnings`` are of both files: allowed, and probably not meant."""
 
-    show: ReadShow
     chosen: ChosenRig
     book: Book
     warnings: tuple[Fault, ...]
+    songbooks: tuple[Path, ...] = ()
+    just_read: ReadBefore | None = None  # None where it was read before
+
+    def keep(self, shelf: Path) -> None:
+        """Keep what was read for the next start. Raises NotWritten."""
+        if self.just_read is not None:
+            keep_reading(shelf, self.just_read)
 
 
-def make_ready(show_path: Path, rig_path: Path | None = None, *, goes_on: Callable[[], bool] = lambda: False) -> Ready:
-    """Read both files and find every sound.
+def make_ready(
+    show_path: Path,
+    rig_path: Path | None = None,
+    *,
+    goes_on: Callable[[], bool] = lambda: False,
+    shelf: Path | None = None,
+) -> Ready:
+    """Read both files, unless the ``shelf`` has what was read from them before, and find every sound.
 
     Raises FaultyFile with all faults of both files at once; the sounds that the rig lacks are told beside them where
     both can be read. Where ``goes_on`` says that a night has begun already, these are warnings: a section without its
     sound is worse than one with it, and far better than no show.
     """
     chosen = rig_for(show_path, rig_path)
+    before = read_before(shelf, show_path, chosen.path) if shelf else None
+    if before is not None:
+        book, missed = make_book(before.show, before.rig)
+        if not missed:
+            return Ready(chosen, book, before.warnings, tuple(map(Path, before.songbooks)))
+    show, rig = _read_both(show_path, chosen.path)
+    book, missed = make_book(show.show, rig.rig)
+    lacking = faults_of_missed(show, missed, show_path)
+    if lacking and not goes_on():
+        raise FaultyFile(lacking)
+    return Ready(chosen, book, (*show.warnings, *rig.warnings, *lacking), show.songbooks, as_read(show, rig))
+
+
+def _read_both(show_path: Path, rig_path: Path) -> "tuple[ReadShow, ReadRig]":
+    """Read both files. Raises FaultyFile with all faults of both."""
+    from companion.rig import read_rig  # noqa: PLC0415 - what was read before needs no reader
+    from companion.show import read_show  # noqa: PLC0415 - same
+
     faults: list[Fault] = []
     show = rig = None
     try:
@@ -39,19 +71,15 @@ def make_ready(show_path: Path, rig_path: Path | None = None, *, goes_on: Callab
     except FaultyFile as faulty:
         faults += faulty.faults
     try:
-        rig = read_rig(chosen.path)
+        rig = read_rig(rig_path)
     except FaultyFile as faulty:
         faults += faulty.faults
     if show is None or rig is None:
         raise FaultyFile(tuple(faults))
-    book, missed = make_book(show.show, rig.rig)
-    lacking = faults_of_missed(show, missed, show_path)
-    if lacking and not goes_on():
-        raise FaultyFile(lacking)
-    return Ready(show, chosen, book, (*show.warnings, *rig.warnings, *lacking))
+    return show, rig
 
 
-def faults_of_missed(show: ReadShow, missed: Sequence[Missed], path: Path) -> tuple[Fault, ...]:
+def faults_of_missed(show: "ReadShow", missed: Sequence[Missed], path: Path) -> tuple[Fault, ...]:
     """Tell the sounds that the rig lacks, each where the show asks for it."""
     problems = (
         show.places.fault(one.asked_by, "sound", problem=one.missing.problem, write=one.missing.write, path=str(path))
@@ -71,12 +99,16 @@ class Examined(msgspec.Struct, frozen=True):
 
 def examine(show_path: Path, rig_path: Path | None = None) -> Examined:
     """Examine a show on a rig, as ``companion check`` tells it. Never raises for what is in the files."""
+    chosen = rig_for(show_path, rig_path)
     try:
-        ready = make_ready(show_path, rig_path)
+        show, rig = _read_both(show_path, chosen.path)
     except FaultyFile as faulty:
         return Examined(faulty.faults)
+    lacking = faults_of_missed(show, make_book(show.show, rig.rig)[1], show_path)
+    if lacking:
+        return Examined(lacking)
     from companion.show import check  # noqa: PLC0415 - a night that begins needs none
 
-    found = check(ready.show, exists=lambda name: (show_path.parent / name).exists())
-    warnings = tuple(sorted({*ready.warnings, *found.warnings}))
-    return Examined((), warnings, found.missing, ready.chosen.because)
+    found = check(show, exists=lambda name: (show_path.parent / name).exists())
+    warnings = tuple(sorted({*show.warnings, *rig.warnings, *found.warnings}))
+    return Examined((), warnings, found.missing, chosen.because)

@@ -14,8 +14,6 @@ from pathlib import Path
 
 import msgspec
 
-from companion.show.reading import songs_of_books
-
 from .happenings import OfSongbook, SongbooksRead
 
 AFTER_S = 1.0  # the first sound and the first picture come before
@@ -56,6 +54,8 @@ def _fetch(words: Sequence[str], tell: Callable[[SongbooksRead], None], over: th
 
 def main(show_path: str, *books: str) -> None:
     """Print the songs, out of the stage's way."""
+    from companion.show.reading import songs_of_books  # noqa: PLC0415 - only this process reads
+
     if hasattr(os, "nice"):
         os.nice(10)
     songs = tuple(songs_of_books(show_path, tuple(map(Path, books))))

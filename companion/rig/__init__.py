@@ -1,5 +1,8 @@
 """The rig: its model, reading it from a file, which of its sounds a name means, and sounds to MIDI bytes."""
 
+from typing import TYPE_CHECKING
+
+from companion.late import late
 from companion.rig.choose import BUILT_IN, ChosenRig, choose_rig, data_path, last_rig, remember_rig, rig_for
 from companion.rig.keys import KEY_NAMES, SDL_CODES, key_named
 from companion.rig.model import (
@@ -14,10 +17,12 @@ from companion.rig.model import (
     Sound,
     Sustain,
 )
-from companion.rig.panel import to_panel, to_wire
-from companion.rig.reading import ReadRig, read_rig, rig_schema
 from companion.rig.resolve import SoundMissing, find_sound, find_sounds, keyboard_number
 from companion.rig.wire import Pause, all_off, change_to, control_change, program_change, tune, volume
+
+if TYPE_CHECKING:
+    from companion.rig.panel import to_panel, to_wire
+    from companion.rig.reading import ReadRig, read_rig, rig_schema
 
 __all__ = [
     "BUILT_IN",
@@ -57,3 +62,6 @@ __all__ = [
     "tune",
     "volume",
 ]
+
+# A night that begins with what was read before needs none of these.
+__getattr__ = late(__name__, ("panel", "reading"))

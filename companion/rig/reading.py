@@ -6,7 +6,7 @@ from typing import Any, Final, TypeVar
 import msgspec
 
 from companion.errors import Fault
-from companion.files import Form, Kind, Node, Places, Reading, read_file, schema_of
+from companion.files import Form, Kind, Node, Places, Reading, Source, read_file, schema_of
 from companion.rig.clashes import clashes
 from companion.rig.controllers import CONTROLLER
 from companion.rig.model import Rig
@@ -26,9 +26,10 @@ S = TypeVar("S", bound=msgspec.Struct)
 
 
 class ReadRig(msgspec.Struct, frozen=True):
-    """A rig, where each part of it stood in its file, and what there is probably not meant."""
+    """A rig, the text that it was read from, where each part of it stood there, and what is probably not meant."""
 
     rig: Rig
+    source: Source
     places: Places
     warnings: tuple[Fault, ...] = ()
 
@@ -36,7 +37,7 @@ class ReadRig(msgspec.Struct, frozen=True):
 def read_rig(path: str | os.PathLike[str]) -> ReadRig:
     """Read a rig file. Raises FaultyFile with all that is wrong in it."""
     read = read_file(path, RIG)
-    return ReadRig(read.value, read.places, read.warnings)
+    return ReadRig(read.value, read.source, read.places, read.warnings)
 
 
 def rig_schema() -> dict[str, Any]:

@@ -3,6 +3,7 @@
 from typing import TYPE_CHECKING
 
 import companion.lean  # noqa: F401  # before all that brings msgspec in
+from companion.late import late
 
 from .looks import KEYS, Looks, key_pressed, stepped
 from .parts import Beat, Chart, Detail, Light, Line, Mark, Part, Picture, View
@@ -36,11 +37,5 @@ __all__ = [
     "view",
 ]
 
-
-def __getattr__(name: str) -> object:
-    """Bring in what needs the core only when it is asked for: the screen's own process is up sooner without it."""
-    if name == "view":
-        from .now import view  # noqa: PLC0415
-
-        return view
-    raise AttributeError(name)
+# It needs the core: the screen's own process is up sooner without it.
+__getattr__ = late(__name__, ("now",))

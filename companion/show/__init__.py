@@ -2,11 +2,12 @@
 
 from typing import TYPE_CHECKING
 
+from companion.late import late
 from companion.show.model import Begins, Ending, Section, Set, Show, Song, SoundCall, Steps
-from companion.show.reading import ReadShow, read_show, show_schema
 
 if TYPE_CHECKING:
     from companion.show.checks import Check, Missing, check
+    from companion.show.reading import ReadShow, read_show, show_schema
 
 __all__ = [
     "Begins",
@@ -25,11 +26,5 @@ __all__ = [
     "show_schema",
 ]
 
-
-def __getattr__(name: str) -> object:
-    """Bring in the checks when they are asked for: a night that begins needs none."""
-    if name in ("Check", "Missing", "check"):
-        from companion.show import checks  # noqa: PLC0415
-
-        return getattr(checks, name)
-    raise AttributeError(name)
+# A night that begins with what was read before needs neither.
+__getattr__ = late(__name__, ("reading", "checks"))

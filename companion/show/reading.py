@@ -51,12 +51,16 @@ from companion.show.words import (
 
 
 class ReadShow(msgspec.Struct, frozen=True):
-    """A show, where each part of it stood, what is allowed but probably not meant, and the songbooks that it uses."""
+    """A show, where each part of it stood, what is allowed but probably not meant, and the songbooks that it uses.
+
+    ``sources`` are the texts that it was read from: its own first, then its songbooks'.
+    """
 
     show: Show
     places: Places
     warnings: tuple[Fault, ...] = ()
     songbooks: tuple[Path, ...] = ()
+    sources: tuple[Source, ...] = ()
 
 
 class ShowReading(Reading):
@@ -196,7 +200,8 @@ def show_in(source: Source) -> ReadShow:
     """Read the show that a text is, as if it stood at its path. Raises FaultyFile."""
     reading = ShowReading(source.path)
     show = read_root(parse(source, reading.faults), SHOW, reading)
-    return ReadShow(show, reading.places, tuple(sorted(set(reading.warnings))), reading.songbooks.paths)
+    books = reading.songbooks
+    return ReadShow(show, reading.places, tuple(sorted(set(reading.warnings))), books.paths, (source, *books.sources))
 
 
 def songs_of_books(show_path: str | os.PathLike[str], books: Sequence[Path]) -> Iterator[Song]:

@@ -8,7 +8,7 @@ import os
 from pathlib import Path, PurePosixPath, PureWindowsPath
 
 from companion.errors import FaultyFile
-from companion.files import Items, Node, Reading, Table, Text, nearest, nearest_or_all, shown
+from companion.files import Items, Node, Reading, Source, Table, Text, nearest, nearest_or_all, shown
 from companion.files.opening import open_source
 from companion.files.parsing import LIMIT_NODES, parse
 
@@ -32,6 +32,11 @@ class Songbooks:
     def paths(self) -> tuple[Path, ...]:
         """The songbooks that were opened and could be read, in the order of the show."""
         return tuple(path for path, book in self._open.items() if book is not None)
+
+    @property
+    def sources(self) -> tuple[Source, ...]:
+        """The texts of these songbooks, in the same order."""
+        return tuple(book.source for book in self._open.values() if book is not None)
 
     def with_used(self, table: Table, reading: Reading, chain: tuple[str, ...] = ()) -> Table:
         """Give a song's table with what its ``use`` brings in, and without ``use``."""

@@ -1,0 +1,107 @@
+"""What was read before is not read again: the same text in all files, read by the same program, is the same show.
+
+A restart on stage waits for no reader of YAML then, which is a third of all that a start imports and does. Nothing is
+guessed from a file's date: each file is compared letter by letter with the text that was read from it. What is kept is
+whole, or it is not used; where anything differs, everything is read.
+"""
+
+import contextlib
+import os
+import sys
+import zlib
+from importlib.util import find_spec
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+import msgspec
+
+from companion.errors import Fault, FaultyFile
+from companion.files.opening import open_source
+from companion.rig import Rig
+from companion.show import Show
+
+if TYPE_CHECKING:
+    from companion.rig import ReadRig
+    from companion.show import ReadShow
+
+FILE: Final = "read-before"
+LIMIT_BYTES: Final = 64 * 1024 * 1024  # of the kept file; twenty songbooks of 1 MiB and what they say
+_CHECK_BYTES: Final = 4
+_PACKAGE: Final = Path(__file__).resolve().parents[1]
+_READERS: Final = ("", "files", "music", "rig", "show")  # the rooms whose code decides what a file means
+
+
+class ReadBefore(msgspec.Struct, frozen=True):
+    """A show and a rig without faults, and the paths and texts that they were read from: show, songbooks, rig."""
+
+    program: str
+    files: tuple[tuple[str, str], ...]
+    show: Show
+    rig: Rig
+    songbooks: tuple[str, ...] = ()
+    warnings: tuple[Fault, ...] = ()
+
+
+def as_read(show: "ReadShow", rig: "ReadRig") -> ReadBefore:
+    """Put together what was read just now."""
+    sources = (*show.sources, rig.source)
+    return ReadBefore(
+        program_mark(),
+        tuple((source.path, source.text) for source in sources),
+        show.show,
+        rig.rig,
+        tuple(map(str, show.songbooks)),
+        (*show.warnings, *rig.warnings),
+    )
+
+
+def read_before(shelf: Path, show: Path, rig: Path) -> ReadBefore | None:
+    """Give what was read from these two files before; None where they must be read. Never raises."""
+    try:
+        with (shelf / FILE).open("rb") as file:
+            check, kept = file.read(_CHECK_BYTES), file.read(LIMIT_BYTES)
+        if int.from_bytes(check, "big") != zlib.crc32(kept):
+            return None
+        before = msgspec.msgpack.decode(kept, type=ReadBefore)
+    except (OSError, msgspec.DecodeError):
+        return None
+    paths = tuple(path for path, _ in before.files)
+    if (paths[:1], paths[-1:]) != ((str(show),), (str(rig),)) or before.program != program_mark():
+        return None
+    return before if all(_says_still(path, text) for path, text in before.files) else None
+
+
+def keep_reading(shelf: Path, read: ReadBefore) -> None:
+    """Keep what was read, for the next start; nothing is kept where the disk takes nothing."""
+    from companion.files.writing import write_whole  # noqa: PLC0415 - it brings the reader in, which is there already
+
+    kept = msgspec.msgpack.encode(read)
+    if len(kept) <= LIMIT_BYTES:
+        write_whole(shelf / FILE, zlib.crc32(kept).to_bytes(_CHECK_BYTES, "big") + kept)
+
+
+def program_mark() -> str:
+    """Tell this program from any other that might read the same text otherwise: its Python, its code, its YAML.
+
+    An empty mark, where the code is in no folder, is never the same as another.
+    """
+    marks = [sys.version]
+    with contextlib.suppress(OSError):
+        for room in _READERS:
+            with os.scandir(_PACKAGE / room) as found:
+                marks += sorted(_stamp(one.name, one.stat()) for one in found if one.name.endswith(".py"))
+        yaml = find_spec("yaml")
+        if yaml is not None and yaml.origin is not None:
+            return f"{zlib.crc32(' '.join((*marks, _stamp(yaml.origin, Path(yaml.origin).stat()))).encode()):08x}"
+    return f"none {os.urandom(8).hex()}"
+
+
+def _stamp(name: str, status: os.stat_result) -> str:
+    return f"{name}:{status.st_size}:{status.st_mtime_ns}"
+
+
+def _says_still(path: str, text: str) -> bool:
+    try:
+        return open_source(path).text == text
+    except FaultyFile:
+        return False
