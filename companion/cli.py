@@ -1,19 +1,14 @@
 """The command line: reads arguments, calls one function, prints, gives 0, 1 (the show has faults) or 2 (wrong use)."""
 
-import contextlib
 import gc
 import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from companion.errors import CompanionError, FaultyFile
 
-if TYPE_CHECKING:
-    from companion.night.ahead import Screen
-
-IN_A_WINDOW = ("full", "window")
-SEEN = (*IN_A_WINDOW, "text", "none")
+SEEN = ("full", "window", "text", "none")
 
 
 class AtOnce(NamedTuple):
@@ -77,24 +72,15 @@ def at_once(words: Sequence[str]) -> AtOnce | None:
 
 
 def _play(asked: AtOnce) -> None:
-    with contextlib.ExitStack() as stack:
-        ahead = None
-        if asked.screen in IN_A_WINDOW:
-            from companion.night.ahead import screen_ahead  # noqa: PLC0415
-
-            ahead = stack.enter_context(screen_ahead(asked.screen))
-        _play_seen(asked, ahead)
-
-
-def _play_seen(asked: AtOnce, ahead: "Screen | None") -> None:
-    import companion.lean  # noqa: F401, PLC0415 - before all that brings msgspec in
+    from companion.night.ahead import begun_ahead  # noqa: PLC0415 - help needs no night
 
     gc.disable()  # hardly anything dies while the program starts; the night turns it on again
-    from companion.night.memory import Wish  # noqa: PLC0415 - help needs no night
-    from companion.night.opening import Seen, play  # noqa: PLC0415
+    with begun_ahead(asked.screen) as ahead:
+        from companion.night.memory import Wish  # noqa: PLC0415 - what was begun comes up meanwhile
+        from companion.night.opening import Seen, play  # noqa: PLC0415 - same
 
-    wish = Wish(fresh=asked.fresh, resume=asked.resume)
-    play(asked.show, rig_path=asked.rig, seen=Seen(asked.screen), wish=wish, out=sys.stderr, ahead=ahead)
+        wish = Wish(fresh=asked.fresh, resume=asked.resume)
+        play(asked.show, rig_path=asked.rig, seen=Seen(asked.screen), wish=wish, out=sys.stderr, ahead=ahead)
 
 
 if __name__ == "__main__":

@@ -6,6 +6,7 @@ from collections.abc import Generator, Iterator
 from types import FrameType
 
 import pytest
+from hypothesis import settings
 from real.jack import JackServer, JackTap
 from real.program import NotThere
 from real.synth import Synth
@@ -14,6 +15,11 @@ from real.window import Display
 NO_SKIP = os.environ.get("COMPANION_NO_SKIP") == "1"  # set by .ci/run: there, a skip is a failure
 LONGEST_S = {False: 120, True: 800}  # that a test may take, a long one too: one that hangs must not hold up the rest
 REAL = {"jack", "synth", "foot_box", "display"}
+
+
+# No test asserts a time, hypothesis' own ones neither: a machine that is shared stands still now and then.
+settings.register_profile("companion", deadline=None)
+settings.load_profile("companion")
 
 
 def pytest_configure(config: pytest.Config) -> None:

@@ -1,11 +1,50 @@
-"""What takes longest, begun before the night itself is imported: the screen's own process."""
+"""What takes longest, begun before the night itself is imported: the screen's own process, and the way to MIDI."""
 
 import contextlib
 import subprocess
 import sys
 from collections.abc import Iterator
+from typing import TYPE_CHECKING, NamedTuple
+
+from companion.errors import CompanionError
+
+if TYPE_CHECKING:
+    from companion.ports import MidiSystem
 
 Screen = subprocess.Popen[bytes]
+
+
+IN_A_WINDOW = ("full", "window")
+
+
+class Begun(NamedTuple):
+    """What comes up while the rest is imported and read. No system: there is none, and the night is a dry run."""
+
+    system: "MidiSystem | None"
+    screen: Screen | None
+
+
+@contextlib.contextmanager
+def begun_ahead(seen: str) -> Iterator[Begun]:
+    """Begin a night that is seen in one of these: ``full``, ``window``, ``text``, ``none``."""
+    with contextlib.ExitStack() as stack:
+        screen = stack.enter_context(screen_ahead(seen)) if seen in IN_A_WINDOW else None
+        yield Begun(stack.enter_context(_system_ahead()), screen)
+
+
+@contextlib.contextmanager
+def _system_ahead() -> Iterator["MidiSystem | None"]:
+    """Begin to look for the MIDI system; left in order where no night comes of it."""
+    import companion.lean  # noqa: F401, PLC0415 - before all that brings msgspec in
+    from companion.ports import open_system  # noqa: PLC0415 - the screen comes up meanwhile
+
+    system = open_system()
+    try:
+        yield system
+    except CompanionError:
+        if system is not None:
+            system.end()
+        raise
 
 
 def start_screen(how: str) -> Screen:

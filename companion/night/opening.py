@@ -12,22 +12,21 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, TextIO
 
-from companion.errors import CompanionError, NotWritten
+from companion.errors import NotWritten
 from companion.ports import (
     ClockIn,
     ClockOut,
-    MidiSystem,
     PortWatch,
     ask_for_real_time,
     ms_between,
     now_ns,
-    open_system,
     shelf_of,
 )
 from companion.rig import Action, Rig, data_path, remember_rig
 from companion.screen import Eyes, Looks
 from companion.stage import Surroundings, make_book
 
+from .ahead import Begun, begun_ahead
 from .bars import Bars
 from .displays import Display, NoDisplay, Teller, Terminal, Window
 from .edited import EditedFiles, Files, files_now
@@ -42,7 +41,6 @@ from .power import watch_battery
 from .ready import Ready, make_ready
 
 if TYPE_CHECKING:
-    from .ahead import Screen
     from .synth import Synth
 
 Say = Callable[[str], None]
@@ -68,16 +66,16 @@ def play(
     wish: Wish,
     out: TextIO,
     synth: "Synth | None" = None,
-    ahead: "Screen | None" = None,
+    ahead: Begun | None = None,
 ) -> None:
     """Play a show until it is ended. Raises CompanionError before the stage, and nothing once on it.
 
     What is to be said is said to ``out``, by a thread of its own. With a ``synth``, that is every keyboard.
-    ``ahead`` is the screen's process, where it has been started already.
+    ``ahead`` is what has been begun already, and whoever began it ends it.
     """
     ask_for_real_time()
     sys.setswitchinterval(SWITCH_S)
-    with _system() as system:
+    with contextlib.nullcontext(ahead) if ahead else begun_ahead(seen.value) as begun:
         shelf = shelf_of(show_path, data_path())
         ready = make_ready(show_path, rig_path, goes_on=lambda: is_to_be_taken_up(show_path, wish), shelf=shelf)
         rig = ready.book.rig
@@ -93,7 +91,7 @@ def play(
             remembering = threading.Thread(target=_remember, args=(show_path, ready, shelf), daemon=True)
             remembering.start()  # it waits for the disk, and the foot must not
             files = files_now(show_path, ready.chosen.path, ready.songbooks)
-            play_ready(rig, memory, Place(system, seen, synth, ahead, show_path.absolute().parent), say, files)
+            play_ready(rig, memory, Place(begun, seen, synth, show_path.absolute().parent), say, files)
             memory.end()
             remembering.join(LAST_WRITE_S)
 
@@ -106,25 +104,12 @@ def _remember(show_path: Path, ready: Ready, shelf: Path) -> None:
         ready.keep(shelf)
 
 
-@contextlib.contextmanager
-def _system() -> Iterator[MidiSystem | None]:
-    """Begin to look for the MIDI system; left in order where no night comes of it."""
-    system = open_system()
-    try:
-        yield system
-    except CompanionError:
-        if system is not None:
-            system.end()
-        raise
-
-
 class Place(NamedTuple):
     """Where a night is played: on which MIDI system, seen where, and heard on a synthesizer if that is all there is."""
 
-    system: MidiSystem | None
+    begun: Begun
     seen: Seen
     synth: "Synth | None" = None
-    ahead: "Screen | None" = None
     beside: Path = Path()  # the show's own directory, where its charts lie
 
 
@@ -135,7 +120,7 @@ def play_ready(rig: Rig, memory: Memory, place: Place, say: Say, files: Files) -
         say(taken_up.said)
     inbox: Inbox = queue.SimpleQueue()
     zero_ns = now_ns() - taken_up.at_ms * 1_000_000
-    system, synth = place.system, place.synth
+    system, synth = place.begun.system, place.synth
     display = _display(place, rig, zero_ns, inbox, say)
     played = memory.taken_up.state.book.rig
     outputs = () if synth else tuple(dict.fromkeys(map(port_word, rig.keyboards)))
@@ -232,7 +217,7 @@ def _display(place: Place, rig: Rig, zero_ns: int, inbox: Inbox, say: Say) -> Di
             return terminal()
         case Seen.FULL | Seen.WINDOW:
             eyes = Eyes(rig.screen.width_mm, rig.screen.distance_m, zero_ns, (rig.screen.monitor or 1) - 1)
-            return Window(place.seen.value, eyes, inbox.put, instead, place.ahead)
+            return Window(place.seen.value, eyes, inbox.put, instead, place.begun.screen)
 
 
 @contextlib.contextmanager

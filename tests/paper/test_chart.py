@@ -231,7 +231,7 @@ CHORD = st.sampled_from(["C", "F#m7", "Bb7#9b13", "Ebmaj7#11/Bb", "Abm7b5", "N.C
 LINES = st.lists(st.lists(CHORD, min_size=1, max_size=2).map(" ".join), min_size=1, max_size=40).map(" | ".join)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(LINES, st.sampled_from(["keys", "Bb", "F"]), st.sampled_from(Paper), st.booleans())
 def test_any_readable_line_is_laid_out_inside_the_sheet(line: str, reader: str, paper: Paper, numbers: bool) -> None:  # noqa: FBT001 - drawn
     try:

@@ -79,7 +79,7 @@ def test_a_timetable_is_worth_at_least_95_percent_of_the_best(seed: int) -> None
     assert found >= 0.95 * best
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.integers(0, 10_000))
 def test_a_timetable_keeps_to_the_minutes_the_nights_and_the_distance(seed: int) -> None:
     task = task_of(seed)

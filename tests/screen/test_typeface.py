@@ -37,7 +37,7 @@ def test_a_sign_that_nobody_has_takes_the_room_of_its_empty_box() -> None:
     assert FACE.width_px("漢", 1000) == pytest.approx(FACE.faces[0].missing * 1000, rel=0.02)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.text(st.sampled_from(SIGNS), max_size=40))
 def test_a_line_as_painted_is_never_wider_than_was_reckoned(text: str) -> None:
     em_px = 123

@@ -5,7 +5,7 @@ import re
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from soundcheck.conversation import Talking, bytes_of
 from soundcheck.scenes import ORGAN, RIG, begun
@@ -291,7 +291,6 @@ HAPPENINGS: st.SearchStrategy[Happening] = st.one_of(
 )
 
 
-@settings(deadline=None)
 @given(st.lists(st.tuples(HAPPENINGS, st.integers(0, 2000)), max_size=40))
 def test_whatever_happens_it_goes_on_and_a_stop_ends_it(events: list[tuple[Happening, int]]) -> None:
     talk = Talking(step, begun(minutes=1))

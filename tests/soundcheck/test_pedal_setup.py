@@ -377,7 +377,7 @@ HAPPENINGS: st.SearchStrategy[Happening] = st.one_of(
 )
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(st.sampled_from([BARE, HOME]), st.lists(st.tuples(HAPPENINGS, st.integers(0, 3000)), max_size=40))
 def test_whatever_comes_there_is_a_rig_whose_pedals_are_each_one_switch(
     rig: Rig, events: list[tuple[Happening, int]]

@@ -352,7 +352,7 @@ TWO_TIERS = read_rig(ROOT / "config/two-tiers.yaml").rig
 ALL_SOUNDS = [(number, sound) for number, board in enumerate(TWO_TIERS.keyboards) for sound in board.sounds]
 
 
-@settings(max_examples=8, deadline=None)
+@settings(max_examples=8)
 @given(st.lists(st.tuples(st.sampled_from(ALL_SOUNDS), LEVELS), min_size=1, max_size=3))
 def test_after_any_levels_the_rig_is_the_same_but_for_them_and_no_comment_is_lost(
     levels: list[tuple[tuple[int, Sound], int]],
