@@ -23,6 +23,8 @@ _TOO_LATE_NS: Final = 450 * NS_PER_MS  # a server takes a client in within 30 ms
 _LET_IT_REST_S: Final = 0.3
 _LONGEST_SEARCH_S: Final = 1.0  # at the end; a server that was halted answers nobody
 _ON_ITS_WAY_S: Final = 0.03  # some periods: what a client's own thread has begun it ends
+_LONGEST_UNTIL_IT_COUNTS_NS: Final = 300 * NS_PER_MS  # more than the longest period
+_LOOK_AGAIN_S: Final = 0.0005
 _KEEPS: Final = (
     8_192  # bytes; RtMidi's client keeps 16 KiB, and JACK loses what is more than about 1,400 messages a period
 )
@@ -199,6 +201,7 @@ class JackWire:
         self._since_mark = 0
         if not server.connect(client.mine, name):
             raise PortRefused("JACK does not connect it")
+        _wait_until_it_counts(server, client.mine, name)
 
     def send(self, message: bytes) -> bool:
         """Hand it over if it certainly fits; RtMidi would spin for ever, with the interpreter's lock held."""
@@ -223,6 +226,16 @@ class JackWire:
 
     def abandon(self) -> None:
         """Leave a client of a dead server as it is."""
+
+
+def _wait_until_it_counts(server: JackServer, giver: str, taker: str) -> None:
+    """Wait until the server's present period knows the connection: a message that is sent before reaches nobody.
+
+    Seen once in some thousand connections: JACK says that it is done, and its present period does not know of it yet.
+    """
+    until_ns = now_ns() + _LONGEST_UNTIL_IT_COUNTS_NS
+    while not server.connected(giver, taker) and now_ns() < until_ns:
+        time.sleep(_LOOK_AGAIN_S)
 
 
 def _other(direction: Direction) -> Direction:

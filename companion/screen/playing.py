@@ -276,5 +276,5 @@ def _kept(lines: list[Line], detail: Detail, state: State) -> list[Line]:
 
 
 def _changes(line: Line, state: State) -> bool:
-    before = state.past.state if state.past else None
+    before = state.before()
     return line.part is Part.SOUND and before is not None and before.on != state.on

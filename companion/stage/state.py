@@ -11,16 +11,11 @@ from companion.music.tempo import FASTEST_BPM, SLOWEST_BPM
 
 from .book import Book, BookSection, BookSong, Sounds
 from .effects import Clock
+from .past import Before, Past, Rest, with_last
 from .place import Landmark, Place, Where
 
 QUARTER = Fraction(1, 4)
 MOST_TAPS = 9  # eight gaps: with an error of 10 ms a tap the tempo at 120 is right within 0.42 (MIDI needs no more)
-
-
-class Past(msgspec.Struct, frozen=True, eq=False, gc=False):
-    """What "take back" returns to: the state before. Compared by identity, since it may be thousands deep."""
-
-    state: State
 
 
 class State(msgspec.Struct, frozen=True, gc=False):  # no state holds itself: the collector has nothing to find
@@ -43,6 +38,36 @@ class State(msgspec.Struct, frozen=True, gc=False):  # no state holds itself: th
     section_began_ms: int = 0
     song_began_ms: int | None = None
     past: Past | None = None
+
+    def remembered(self) -> Past:
+        """Give the past of a state that follows this one by a step."""
+        rest = self.past.rests[-1] if self.past else None
+        if (
+            rest is None
+            or rest.book is not self.book
+            or rest.order is not self.order
+            or rest.left_out is not self.left_out
+            or rest.taps_ms is not self.taps_ms
+        ):
+            rest = Rest(self.book, self.order, self.left_out, self.taps_ms)
+        times = self.stepped_ms, self.section_began_ms, self.song_began_ms
+        return with_last(self.past, Before(self.place, self.on, self.shift, *times, rest))
+
+    def before(self) -> State | None:
+        """Give the state that "take back" returns to, or None where nothing was stepped."""
+        if self.past is None:
+            return None
+        last = self.past.last()
+        return State(
+            place=last.place,
+            on=last.on,
+            shift=last.shift,
+            stepped_ms=last.stepped_ms,
+            section_began_ms=last.section_began_ms,
+            song_began_ms=last.song_began_ms,
+            past=self.past.without_last(),
+            **msgspec.structs.asdict(last.rest),
+        )
 
     @property
     def song(self) -> BookSong | None:

@@ -43,7 +43,7 @@ from .moves import (
 )
 from .order import called, coming, dropped, moved_to_encore, swapped
 from .place import Place, Where
-from .state import MOST_TAPS, Past, State, called_for, clock_due, tuning_due
+from .state import MOST_TAPS, State, called_for, clock_due, tuning_due
 
 FURTHEST_SHIFT = 11  # semitones; an octave is an octave button's work
 
@@ -120,17 +120,15 @@ def _moved(state: State, place: Place, at_ms: int, *, even_if_here: bool = False
         left_out=frozenset() if arrives or even_if_here else state.left_out,
         taps_ms=() if arrives else state.taps_ms,
         shift=0 if arrives or place.where in (Where.BETWEEN_SETS, Where.END) else state.shift,
-        past=Past(state),
+        past=state.remembered(),
     )
     moved = replace(moved, on=called_for(moved))
     return moved, changes(state, moved, arriving=arrives, begins=begins)
 
 
 def _taken_back(state: State, of_ms: int | None) -> tuple[State, tuple[Effect, ...]]:
-    if state.past is None or of_ms not in (None, state.stepped_ms):
-        return state, ()
-    before = state.past.state
-    return before, changes(state, before, arriving=False)
+    before = state.before() if of_ms in (None, state.stepped_ms) else None
+    return (state, ()) if before is None else (before, changes(state, before, arriving=False))
 
 
 def _called(state: State, event: Call) -> tuple[State, tuple[Effect, ...]]:
@@ -145,7 +143,7 @@ def _left_out(state: State, at_ms: int) -> tuple[State, tuple[Effect, ...]]:
     follows = section_after(song, state.place.section, state.left_out) if song else None
     if follows is None or state.place.where is not Where.PLAYING:
         return state, ()
-    return replace(state, left_out=state.left_out | {follows}, stepped_ms=at_ms, past=Past(state)), ()
+    return replace(state, left_out=state.left_out | {follows}, stepped_ms=at_ms, past=state.remembered()), ()
 
 
 def _reordered(
@@ -156,7 +154,7 @@ def _reordered(
     before = past or state
     if changed == (state.order, state.place):
         return before, ()
-    moved = replace(state, order=order, place=place, stepped_ms=at_ms, past=Past(before))
+    moved = replace(state, order=order, place=place, stepped_ms=at_ms, past=before.remembered())
     if place == state.place and _song_number(moved, place) == _song_number(state, state.place):
         return moved, _parted(before, how)
     there = replace(moved, left_out=frozenset(), taps_ms=(), shift=0, section_began_ms=at_ms, song_began_ms=None)
@@ -185,7 +183,7 @@ def _shifted(state: State, semitones: int, at_ms: int) -> tuple[State, tuple[Eff
     shift = max(-FURTHEST_SHIFT, min(FURTHEST_SHIFT, state.shift + semitones))
     if state.song is None or shift == state.shift:
         return state, ()
-    shifted = replace(state, shift=shift, stepped_ms=at_ms, past=Past(state))
+    shifted = replace(state, shift=shift, stepped_ms=at_ms, past=state.remembered())
     return shifted, changes(state, shifted, arriving=False)
 
 

@@ -55,9 +55,9 @@ def test_a_killed_night_goes_on_where_it_was(said: list[str]) -> None:
 def test_take_back_reaches_behind_the_restart(said: list[str]) -> None:
     night(said, presses=2)
     with memory_of(SHOW, BOOK, Wish(), said.append) as memory:
-        past = memory.taken_up.state.past
-        assert past is not None
-        assert told(past.state) == "Intro of A"
+        before = memory.taken_up.state.before()
+        assert before is not None
+        assert told(before) == "Intro of A"
 
 
 def test_fresh_starts_over_and_keeps_the_old_journal(said: list[str], tmp_path: Path) -> None:
