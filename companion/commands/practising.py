@@ -233,7 +233,7 @@ class KeysPressed:
             threading.Thread(target=self._read, name="keys", daemon=True).start()
 
     def _read(self) -> None:
-        from companion.ports import now_ns  # noqa: PLC0415 - help needs none of it
+        from companion.clock import now_ns  # noqa: PLC0415 - help needs none of it
         from companion.screen.terminal_keys import INTERRUPT, keys_pressed  # noqa: PLC0415
 
         for pressed in keys_pressed():

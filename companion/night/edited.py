@@ -106,7 +106,13 @@ class EditedFiles:
         if not self._reading.acquire(blocking=False):
             return  # it is being read already
         try:
-            self._tell(self._read_now(rig))
+            read = self._read_now(rig)
+            self._tell(read)
+            if read.book is None:
+                return
+            files = self._files
+            if fetch_songs(files.show, files.songbooks, self._tell, self._over, after_s=0) is None:
+                self._tell(SongbooksRead(()))  # those of songbooks that it used before are offered no more
         finally:
             self._reading.release()
 
@@ -126,7 +132,6 @@ class EditedFiles:
         if before.rig in dict(before.stamps):
             found[before.rig] = dict(before.stamps)[before.rig]  # it was not read again
         self._files = Files(path, before.rig, read.songbooks, tuple(found.items()))
-        fetch_songs(path, read.songbooks, self._tell, self._over, after_s=0)
         return ShowRead(book)
 
 

@@ -141,6 +141,7 @@ class Night:
         self._charts = Charts(beside)
         self._keep = keep
         self._ends: Stop | None = None
+        self._told = ""  # the last fault of our own
 
     def begin(self) -> None:
         """Put the first sound on, and show the first view."""
@@ -149,17 +150,19 @@ class Night:
 
     def run(self) -> Stop:
         """Play until something stops the night; give what it was. A fault of our own is told and the show goes on."""
-        told = ""
         while self._ends is None:
-            try:
-                self.take(self._wait())
-            except Exception as fault:  # noqa: BLE001 - the one broad catch: nothing that fails may stop the show
-                if repr(fault) != told:
-                    told = repr(fault)
-                    self._say(f"a fault of the program's own, the show goes on: {told}")
-        self._keyboards.leave_in_tune()
-        self._keyboards.silence()
+            self._in_spite_of_faults(lambda: self.take(self._wait()))
+        for farewell in (self._keyboards.leave_in_tune, self._keyboards.silence):
+            self._in_spite_of_faults(farewell)
         return self._ends
+
+    def _in_spite_of_faults(self, do: Callable[[], None]) -> None:
+        try:
+            do()
+        except Exception as fault:  # noqa: BLE001 - the one broad catch: nothing that fails may stop the show
+            if repr(fault) != self._told:
+                self._told = repr(fault)
+                self._say(f"a fault of the program's own, the show goes on: {self._told}")
 
     def take(self, happened: Happening | None) -> None:
         """Take one thing that happened, or that nothing did for a while."""

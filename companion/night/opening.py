@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, TextIO
 
+from companion.clock import now_ns
 from companion.errors import NotWritten
 from companion.ports import (
     ClockIn,
@@ -19,7 +20,6 @@ from companion.ports import (
     PortWatch,
     ask_for_real_time,
     ms_between,
-    now_ns,
     shelf_of,
 )
 from companion.rig import Action, Rig, data_path, remember_rig

@@ -1,7 +1,7 @@
 """The outside: MIDI in and out, lost and found ports, the clock, the journal file."""
 
 from companion.ports.arrivals import THE_ONE_THERE_IS, Arrival, Direction, Inbox, MidiCame, PortFound, PortLost
-from companion.ports.clock import ms_between, now_ns, wall_time_s
+from companion.ports.clock import ms_between, wall_time_s
 from companion.ports.clock_in import ClockIn
 from companion.ports.clock_out import ClockOut
 from companion.ports.journal import Journal
@@ -49,7 +49,6 @@ __all__ = [
     "journals_on",
     "ms_between",
     "new_name",
-    "now_ns",
     "open_system",
     "read_journal",
     "shelf_of",

@@ -7,7 +7,7 @@ import threading
 from collections.abc import Callable, Sequence
 from typing import Final, Protocol
 
-from companion.ports.clock import now_ns
+from companion.clock import now_ns
 from companion.ports.priority import Priority, ask_for_real_time
 from companion.stage import Clock
 

@@ -12,8 +12,9 @@ import itertools
 from collections.abc import Callable
 from typing import Any, Final
 
+from companion.clock import now_ns
 from companion.ports.arrivals import Direction
-from companion.ports.clock import NS_PER_MS, now_ns
+from companion.ports.clock import NS_PER_MS
 from companion.ports.outside import Health
 
 NO_START_SERVER: Final = 1  # jack/types.h, JackNoStartServer

@@ -11,8 +11,9 @@ import time
 from collections.abc import Sequence
 from typing import Any, Final
 
+from companion.clock import now_ns
 from companion.ports.arrivals import Direction
-from companion.ports.clock import NS_PER_MS, now_ns
+from companion.ports.clock import NS_PER_MS
 from companion.ports.jack_server import JackServer
 from companion.ports.names import CLIENT, is_ours
 from companion.ports.outside import Came, Ear, Health, PortRefused, Wire

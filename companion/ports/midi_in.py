@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from typing import Final
 
+from companion.clock import now_ns
 from companion.ports.arrivals import Inbox, MidiCame
-from companion.ports.clock import now_ns
 from companion.ports.clock_in import CONTINUE, START, STOP, TICK, TIME_CODE, ClockIn
 from companion.ports.tokens import Splitter, is_whole
 

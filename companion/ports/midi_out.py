@@ -10,7 +10,8 @@ import threading
 from collections import deque
 from collections.abc import Callable, Sequence
 
-from companion.ports.clock import NS_PER_MS, now_ns
+from companion.clock import now_ns
+from companion.ports.clock import NS_PER_MS
 from companion.ports.outside import PortRefused, Wire
 from companion.ports.tokens import is_whole
 from companion.rig import Pause

@@ -8,8 +8,9 @@ import threading
 from collections.abc import Sequence
 from typing import Final
 
+from companion.clock import now_ns
 from companion.ports.arrivals import Direction, Inbox, PortFound, PortLost
-from companion.ports.clock import NS_PER_MS, now_ns
+from companion.ports.clock import NS_PER_MS
 from companion.ports.clock_in import ClockIn
 from companion.ports.midi_in import InPort
 from companion.ports.midi_out import OutPort

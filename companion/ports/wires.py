@@ -4,7 +4,8 @@ import time
 from collections.abc import Sequence
 from typing import Any, Final
 
-from companion.ports.clock import NS_PER_MS, now_ns
+from companion.clock import now_ns
+from companion.ports.clock import NS_PER_MS
 from companion.ports.outside import Came, PortRefused
 
 _QUIET_NS: Final = 100 * NS_PER_MS

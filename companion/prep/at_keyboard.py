@@ -8,9 +8,10 @@ from typing import Final, TextIO
 
 import msgspec
 
+from companion.clock import now_ns
 from companion.music import Key
 from companion.music.pitch import Pitch
-from companion.ports import THE_ONE_THERE_IS, Arrival, MidiCame, PortFound, PortWatch, now_ns, open_system
+from companion.ports import THE_ONE_THERE_IS, Arrival, MidiCame, PortFound, PortWatch, open_system
 from companion.prep.quiz_judge import Hands, touched
 from companion.rig import Rig
 

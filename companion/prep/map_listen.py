@@ -9,8 +9,9 @@ from typing import Final
 
 import msgspec
 
+from companion.clock import now_ns
 from companion.errors import CompanionError
-from companion.ports import Arrival, MidiCame, PortWatch, now_ns, open_system
+from companion.ports import Arrival, MidiCame, PortWatch, open_system
 from companion.prep import desk
 from companion.prep.listen import BACK_S, Player
 from companion.prep.mapping import Tap, Through

@@ -17,6 +17,8 @@ os.environ.setdefault("SDL_WINDOWS_DPI_AWARENESS", "permonitorv2")  # real pixel
 import msgspec
 import pygame
 
+from companion.clock import now_ns
+
 from .beat import BeatMark, beat_mark, stroke_at
 from .blocks import Block
 from .keyboard import key_name
@@ -113,8 +115,7 @@ class Window:
         return [pygame.event.wait(int(wait_ms)), *pygame.event.get()]
 
     def _now_ms(self) -> float:
-        # The engine's own clock (ports/clock.py): on Windows it does not begin where the monotonic one does.
-        return (time.perf_counter_ns() - (self._eyes.zero_ns or 0)) / 1_000_000
+        return (now_ns() - (self._eyes.zero_ns or 0)) / 1_000_000
 
     def _take(self, event: pygame.event.Event) -> None:
         if event.type == TOLD:
@@ -135,7 +136,7 @@ class Window:
             self._chart.forget()
 
     def _key(self, event: pygame.event.Event) -> None:
-        at = time.perf_counter_ns()
+        at = now_ns()
         text = event.unicode if event.unicode.isprintable() else ""
         name = key_name(event.key, text) or text
         if name:

@@ -8,7 +8,7 @@ from .parts import View
 class Eyes(msgspec.Struct, frozen=True, tag_field="line", tag="eyes"):
     """The first line to the screen: how wide it is and how far the eyes are (None: assumed).
 
-    ``zero_ns`` is when the show's own time was 0, by ``time.perf_counter_ns``, for the beat mark; None: none.
+    ``zero_ns`` is when the show's own time was 0, by ``companion.clock``, for the beat mark; None: none.
     ``monitor`` is the one to open the window on, from 0; the first where it is not there.
     """
 

@@ -9,9 +9,10 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final, Generic, Protocol, TextIO, TypeVar
 
+from companion.clock import now_ns
 from companion.errors import CompanionError
 from companion.night.happenings import KeyCame, Stop
-from companion.ports import OutPort, PortWatch, ms_between, now_ns
+from companion.ports import OutPort, PortWatch, ms_between
 from companion.screen.terminal_keys import INTERRUPT, keys_pressed
 
 from .talk import Effect, Happening, KeepLevel, KeepPedals, KeepSound, NotKept, Remember, Say, Send, Typed, Wants

@@ -30,7 +30,7 @@ import os, signal, sys, threading
 from pathlib import Path
 import companion.night.opening as opening
 from companion.night.memory import Wish
-from companion.ports.clock import now_ns
+from companion.clock import now_ns
 from companion.ports.clock_out import TICK, ClockOut
 
 late = []

@@ -1,13 +1,14 @@
 """What comes in and what goes out: the loop that ties core, journal, keyboards and screen."""
 
 import msgspec
+import pytest
 from night.evening import BOX, PEDALS, Evening, stop
 from stage.scenes import book_of, on, rig_of, song, told
 
 from companion.changes import Change
 from companion.night.entries import entries_of
 from companion.night.happenings import BatteryIs, KeyCame
-from companion.night.keyboards import Parcel
+from companion.night.keyboards import Keyboards, Parcel
 from companion.ports import Direction, PortLost
 from companion.rig import Action, Pedal, Rig
 from companion.screen import Light, Part, Picture, View
@@ -209,6 +210,20 @@ def test_a_fault_of_the_programs_own_is_told_and_the_show_goes_on() -> None:
     assert told(evening.night.state) == "Intro of A"
     assert any("the wall fell down" in line for line in evening.said)
     assert evening.wall.views[0].picture is Picture.BEFORE
+
+
+def test_a_fault_at_the_very_end_leaves_no_note_hanging(monkeypatch: pytest.MonkeyPatch) -> None:
+    evening, silenced = Evening(), []
+
+    def broken() -> None:
+        message = "the tuning fork broke"
+        raise RuntimeError(message)
+
+    monkeypatch.setattr(Keyboards, "leave_in_tune", lambda _: broken())
+    monkeypatch.setattr(Keyboards, "silence", lambda _: silenced.append("all off"))
+    evening.inbox.put(stop())
+    assert evening.night.run() == stop()
+    assert (silenced, ["fork" in line for line in evening.said]) == (["all off"], [True])
 
 
 def tempo_evening(road_map: str, *, steps: Steps = Steps.BY_FOOT) -> Evening:

@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from companion.clock import now_ns
 from companion.music import read_key
-from companion.ports import Direction, MidiCame, PortFound, now_ns
+from companion.ports import Direction, MidiCame, PortFound
 from companion.prep.at_keyboard import Answers, Inbox, Played, Typed, lines_of, spelled
 
 
