@@ -2,13 +2,17 @@
 
 import os
 import signal
+import sys
 from collections.abc import Generator, Iterator
+from pathlib import Path
 from types import FrameType
 
 import pytest
 from hypothesis import settings
+from real import playing
 from real.jack import JackServer, JackTap
-from real.program import NotThere
+from real.playing import Play
+from real.program import NotThere, Program
 from real.synth import Synth
 from real.window import Display
 
@@ -127,3 +131,18 @@ def display() -> Iterator[Display]:
         pytest.skip(str(missing))
     with screen:
         yield screen
+
+
+@pytest.fixture
+def play(jack: JackServer, tmp_path: Path) -> Iterator[Play]:
+    """Start the real program on a show's songs and a rig; each is ended with the test."""
+    started: list[Program] = []
+
+    def start(songs: str, rig: str) -> Program:
+        started.append(playing.play(jack, tmp_path, songs, rig))
+        return started[-1]
+
+    yield start
+    for program in started:
+        program.end()
+        sys.stdout.write("\n".join(program.lines))  # shown where the test fails

@@ -1,10 +1,12 @@
 """Calling a song on stage: the call box over the songs of the show, and behind them those of its songbooks."""
 
+import threading
+
 import msgspec
 
 from companion.show import Song
 from companion.stage import Book, Call, PutIn
-from companion.stage.call_box import CallBox, Chosen, key_typed, open_box
+from companion.stage.call_box import CallBox, Chosen, bring_in_the_ranking, key_typed, open_box
 
 from .happenings import KeyCame, OfSongbook
 
@@ -49,6 +51,7 @@ class Calling:
         self._in_show = len(titles)
         self._further = tuple(one for one in self._of_books if one.title.casefold() not in here)
         self._shown = (*titles, *(f"{FROM_BOOK}{one.title}" for one in self._further))
+        threading.Thread(target=bring_in_the_ranking, name="ranking", daemon=True).start()
         self._box = open_box([*titles, *(one.title for one in self._further)])
 
     def close(self) -> None:

@@ -64,6 +64,12 @@ def folded(title: str) -> str:
     return " ".join("".join(letter for letter in plain if not unicodedata.combining(letter)).casefold().split())
 
 
+def bring_in_the_ranking() -> None:
+    """Bring in the library that ranks; it takes longer than a keystroke may, and a hand on its way to the keys."""
+    import rapidfuzz.fuzz  # noqa: PLC0415 - no foot waits for it until a song is called
+    import rapidfuzz.process  # noqa: F401, PLC0415 - same
+
+
 def by_likeness(typed: str, titles: Sequence[str]) -> Sequence[int]:
     """Rank titles: those in which a word begins with what was typed, then those that are like it."""
     from rapidfuzz import fuzz, process  # noqa: PLC0415 - no foot waits for it until a song is called

@@ -2,10 +2,14 @@
 
 import sys
 import time
+from collections.abc import Callable
 from pathlib import Path
 
 from real.jack import JackServer, JackTap
 from real.program import Program
+
+Play = Callable[[str, str], Program]
+"""Starts the program on a show's songs and a rig."""
 
 EDGE_S = 0.04  # faster edges count as bounce (30 ms)
 

@@ -1,17 +1,11 @@
 """Clock and tuning on real ports: a second process stamps the ticks, and no crash leaves a keyboard out of tune."""
 
-import sys
 import time
-from collections.abc import Callable, Iterator
-from pathlib import Path
 
 import pytest
-from real import playing
 from real.jack import JackServer, JackTap
-from real.playing import press
-from real.program import Program, wait_until
-
-Play = Callable[[str, str], Program]
+from real.playing import Play, press
+from real.program import wait_until
 
 START, TICK = b"\xfa", b"\xf8"  # MIDI 1.0, System Real Time Messages
 TICKS_A_QUARTER = 24  # the same
@@ -19,21 +13,6 @@ HALF_DOWN, AS_BUILT = (bytes((0xB0, 6, 64 + semitones)) for semitones in (-1, 0)
 PEDALS = (
     "pedals: {right: {port: Foot Box, control: 80, press: next}, down: {port: Foot Box, control: 81, press: key down}}"
 )
-
-
-@pytest.fixture
-def play(jack: JackServer, tmp_path: Path) -> Iterator[Play]:
-    """Start the real program; each is ended with the test."""
-    started: list[Program] = []
-
-    def start(songs: str, rig: str) -> Program:
-        started.append(playing.play(jack, tmp_path, songs, rig))
-        return started[-1]
-
-    yield start
-    for program in started:
-        program.end()
-        sys.stdout.write("\n".join(program.lines))  # shown where the test fails
 
 
 def wait_for_the_foot(jack: JackServer, box: JackTap) -> None:

@@ -3,16 +3,12 @@
 import contextlib
 import sys
 import time
-from collections.abc import Callable, Iterator
-from pathlib import Path
+from collections.abc import Iterator
 
 import pytest
-from real import playing
 from real.jack import JackServer, JackTap
-from real.playing import press
+from real.playing import Play, press
 from real.program import Program, wait_until
-
-Play = Callable[[str, str], Program]
 
 SONGS = "  - {title: Crane Street, road_map: 'Intro 4 @one, Verse 4 @two, Chorus 4 @three, Solo 4 @four'}\n"
 SOUNDS = "sounds: {one: 1, two: 2, three: 3, four: 4}"
@@ -34,21 +30,6 @@ for line in sys.stdin:
     ear.set_port_name(line.strip())
     print("renamed", flush=True)
 """
-
-
-@pytest.fixture
-def play(jack: JackServer, tmp_path: Path) -> Iterator[Play]:
-    """Start the real program; each is ended with the test."""
-    started: list[Program] = []
-
-    def start(songs: str, rig: str) -> Program:
-        started.append(playing.play(jack, tmp_path, songs, rig))
-        return started[-1]
-
-    yield start
-    for program in started:
-        program.end()
-        sys.stdout.write("\n".join(program.lines))  # shown where the test fails
 
 
 @pytest.fixture

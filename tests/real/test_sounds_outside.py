@@ -3,15 +3,14 @@
 import math
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 
 import numpy as np
 import numpy.typing as npt
 import pytest
-from real import playing
 from real.jack import JackServer, JackTap
-from real.playing import press
+from real.playing import Play, press
 from real.program import NotThere, Program, wait_until
 from real.synth import Playing, Synth, presets
 
@@ -22,7 +21,6 @@ FRAMES_A_SECOND = 44_100
 SQUARE_LEAD, ORGAN = 80, 16  # General MIDI level 1, sound set, less one: tones that stay as they are while they last
 A4 = 69  # 440 Hz (MIDI 1.0, note numbers; MIDI Tuning Standard: note 69 is A at 440 Hz)
 
-Play = Callable[[str, str], Program]
 Sound = npt.NDArray[np.float64]
 
 
@@ -63,21 +61,6 @@ def recorded(jack: JackServer, foot_box: JackTap, tmp_path: Path) -> Iterator[Re
     with synth:
         jack.connect(foot_box.output, synth.port)
         yield Recorded(synth, foot_box, audio)
-
-
-@pytest.fixture
-def play(jack: JackServer, tmp_path: Path) -> Iterator[Play]:
-    """Start the real program on a show's songs and a rig; it is ended with the test."""
-    started: list[Program] = []
-
-    def start(songs: str, rig: str) -> Program:
-        started.append(playing.play(jack, tmp_path, songs, rig))
-        return started[-1]
-
-    yield start
-    for program in started:
-        program.end()
-        sys.stdout.write("\n".join(program.lines))  # shown where the test fails
 
 
 def cents(hz: float, other: float) -> float:
