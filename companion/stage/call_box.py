@@ -1,5 +1,6 @@
 """The call box: a song called from the floor by a few letters; accents and slips are forgiven. Pure."""
 
+import itertools
 import unicodedata
 from collections.abc import Callable, Sequence
 
@@ -72,12 +73,15 @@ def bring_in_the_ranking() -> None:
 
 def by_likeness(typed: str, titles: Sequence[str]) -> Sequence[int]:
     """Rank titles: those in which a word begins with what was typed, then those that are like it."""
+    begins = (number for number, title in enumerate(titles) if title.startswith(typed))
+    inside = (number for number, title in enumerate(titles) if f" {typed}" in title)
+    has_it = tuple(itertools.islice(dict.fromkeys(itertools.chain(begins, inside)), BEST))
+    if len(has_it) == BEST:
+        return has_it
     from rapidfuzz import fuzz, process  # noqa: PLC0415 - no foot waits for it until a song is called
 
-    begins = [number for number, title in enumerate(titles) if title.startswith(typed)]
-    inside = [number for number, title in enumerate(titles) if f" {typed}" in title]
     like = process.extract(typed, titles, scorer=fuzz.WRatio, limit=BEST, score_cutoff=WORST_SCORE)
-    return tuple(dict.fromkeys((*begins, *inside, *(number for _, _, number in like))))[:BEST]
+    return tuple(dict.fromkeys((*has_it, *(number for _, _, number in like))))[:BEST]
 
 
 def _with(box: CallBox, typed: str, rank: Rank | None) -> CallBox:
