@@ -7,8 +7,8 @@ from typing import Any, Final
 
 from companion.files.writing import write_whole
 from companion.paper.leaves import Highlighter, Jump, Leaf, Paper, Stroke, Words
-from companion.paper.right_to_left import as_drawn
 from companion.paper.typeface import FACES, RAISED, faces, runs
+from companion.right_to_left import as_drawn
 
 HIGHLIGHTER_RGB: Final = (1.0, 0.93, 0.42)  # light enough that a grey copier keeps the words on it readable
 

@@ -8,6 +8,8 @@ from typing import Final
 import msgspec
 import pygame
 
+from companion.right_to_left import as_drawn
+
 from .beat import BeatMark
 from .blocks import Block
 from .legibility import Rgb
@@ -108,7 +110,7 @@ class Painter:
             return self._kept[known]
         ascent = self._font(0, em_px).get_ascent()
         painted: list[tuple[pygame.Surface, int]] = []
-        for number, run in self.face.runs(text):
+        for number, run in self.face.runs(as_drawn(text)):
             font = self._font(number, em_px)
             top = ascent - font.get_ascent() - round(self.face.faces[number].raised * em_px)
             painted.append((font.render(run, True, colour), top))

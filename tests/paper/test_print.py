@@ -16,7 +16,7 @@ from companion.errors import FaultyFile
 from companion.music import read_chord
 from companion.paper import NothingToPrint, Paper, Sheet, Wanted, print_show
 from companion.paper.leaves import POINT_MM, letter_height_pt
-from companion.paper.right_to_left import as_drawn
+from companion.right_to_left import as_drawn
 
 DEMO = Path(__file__).resolve().parents[2] / "shows/pier-street.yaml"
 

@@ -88,6 +88,21 @@ def test_every_mark_is_drawn(mark: Mark, light: Light) -> None:
     assert plain.get_buffer().raw != marked.get_buffer().raw
 
 
+def test_a_title_that_runs_from_right_to_left_begins_at_the_right() -> None:
+    """Unicode Standard Annex #9: Hebrew letters run to the left, numbers in them to the right."""
+    painter = Painter(typeface())
+    words = painter._words("אב 12", 60, inks(Light.DARK)[Ink.INK])  # noqa: SLF001 - one line of a page
+    letters = ("12", " ", "ב", "א")
+    left = 0
+    for letter in letters:
+        alone = painter._words(letter, 60, inks(Light.DARK)[Ink.INK])  # noqa: SLF001 - as above
+        here = words.subsurface((left, 0, alone.get_width(), min(words.get_height(), alone.get_height())))
+        there = alone.subsurface((0, 0, *here.get_size()))
+        assert pygame.image.tobytes(here, "RGBA") == pygame.image.tobytes(there, "RGBA"), letter
+        left += alone.get_width()
+    assert left == words.get_width()
+
+
 def test_boxes_that_overlap_are_joined() -> None:
     boxes = [
         pygame.Rect(0, 0, 10, 10),

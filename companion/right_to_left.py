@@ -1,4 +1,4 @@
-"""Letters that run from right to left, in the order in which a line draws them."""
+"""Letters that run from right to left, in the order in which a line draws them, on paper and on stage."""
 
 import re
 from functools import cache
@@ -13,7 +13,7 @@ STAYS_WITH: Final = (
 
 @cache
 def as_drawn(text: str) -> str:
-    """Give a line's letters from left to right as they stand on paper, by Unicode Standard Annex #9.
+    """Give a line's letters from left to right as they stand, by Unicode Standard Annex #9.
 
     Most lines are drawn as they are written. Arabic letters are not joined.
     """
