@@ -1,7 +1,7 @@
 """Letters that run from right to left, in the order in which a line draws them, on paper and on stage."""
 
 import re
-from functools import cache
+from functools import lru_cache
 from typing import Final
 from unicodedata import bidirectional
 
@@ -11,7 +11,7 @@ STAYS_WITH: Final = (
 )
 
 
-@cache
+@lru_cache(1024)  # a window stays up all night
 def as_drawn(text: str) -> str:
     """Give a line's letters from left to right as they stand, by Unicode Standard Annex #9.
 

@@ -41,7 +41,7 @@ def _system_ahead() -> Iterator["MidiSystem | None"]:
     system = open_system()
     try:
         yield system
-    except CompanionError:
+    except (CompanionError, ImportError, KeyboardInterrupt):
         if system is not None:
             system.end()
         raise

@@ -17,7 +17,7 @@ from companion.stage import State, carried_over, make_book
 from .happenings import FilesEdited, ShowRead, SongbooksRead
 from .keys import READ_KEY
 from .ready import faults_of_missed
-from .songbooks import fetch_songs
+from .songbooks import AFTER_S, fetch_songs
 
 LOOK_EVERY_S = 2.0
 
@@ -77,7 +77,7 @@ class EditedFiles:
     def watch(self) -> None:
         """Begin to look, and read the songbooks for the call box."""
         threading.Thread(target=self._watch, name="files", daemon=True).start()
-        fetch_songs(self._files.show, self._files.songbooks, self._tell, self._over)
+        self._fetch()
 
     def read_again(self, rig: Rig) -> None:
         """Read the show again, on this rig: which keyboards there are is a matter for the next start."""
@@ -98,6 +98,16 @@ class EditedFiles:
             self._told = found
             self._tell(found)
 
+    def _fetch(self, after_s: float = AFTER_S) -> bool:
+        """Fetch the songs of the songbooks that the show uses now, and say whether it uses any."""
+        files = self._files
+
+        def tell(read: SongbooksRead) -> None:
+            if self._files is files:  # else the show was read again meanwhile, and these are not its songs any more
+                self._tell(read)
+
+        return fetch_songs(files.show, files.songbooks, tell, self._over, after_s) is not None
+
     def _watch(self) -> None:
         while not self._over.wait(LOOK_EVERY_S):
             self.look()
@@ -110,8 +120,7 @@ class EditedFiles:
             self._tell(read)
             if read.book is None:
                 return
-            files = self._files
-            if fetch_songs(files.show, files.songbooks, self._tell, self._over, after_s=0) is None:
+            if not self._fetch(after_s=0):
                 self._tell(SongbooksRead(()))  # those of songbooks that it used before are offered no more
         finally:
             self._reading.release()

@@ -76,7 +76,7 @@ def play(
     ask_for_real_time()
     sys.setswitchinterval(SWITCH_S)
     with contextlib.nullcontext(ahead) if ahead else begun_ahead(seen.value) as begun:
-        shelf = shelf_of(show_path, data_path())
+        shelf = _shelf(show_path)
         ready = make_ready(show_path, rig_path, goes_on=lambda: is_to_be_taken_up(show_path, wish), shelf=shelf)
         rig = ready.book.rig
         book = ready.book
@@ -96,12 +96,21 @@ def play(
             remembering.join(LAST_WRITE_S)
 
 
-def _remember(show_path: Path, ready: Ready, shelf: Path) -> None:
+def _shelf(show_path: Path) -> Path | None:
+    """Give the show's shelf; None for a path that leads nowhere, of which whoever reads it tells."""
+    try:
+        return shelf_of(show_path, data_path())
+    except (OSError, RuntimeError, ValueError):  # links in a circle, a name that the system cannot hold
+        return None
+
+
+def _remember(show_path: Path, ready: Ready, shelf: Path | None) -> None:
     """Remember for the next start what this one had to find out, as far as the disk takes it."""
     with contextlib.suppress(OSError):
         remember_rig(show_path, ready.chosen.path, data_path())
     with contextlib.suppress(NotWritten):
-        ready.keep(shelf)
+        if shelf is not None:
+            ready.keep(shelf)
 
 
 class Place(NamedTuple):

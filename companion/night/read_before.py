@@ -5,7 +5,6 @@ guessed from a file's date: each file is compared letter by letter with the text
 whole, or it is not used; where anything differs, everything is read.
 """
 
-import contextlib
 import os
 import sys
 import zlib
@@ -72,10 +71,13 @@ def read_before(shelf: Path, show: Path, rig: Path) -> ReadBefore | None:
 
 
 def keep_reading(shelf: Path, read: ReadBefore) -> None:
-    """Keep what was read, for the next start; nothing is kept where the disk takes nothing."""
+    """Keep what was read, for the next start. Raises NotWritten where the disk takes nothing."""
     from companion.files.writing import write_whole  # noqa: PLC0415 - it brings the reader in, which is there already
 
-    kept = msgspec.msgpack.encode(read)
+    try:
+        kept = msgspec.msgpack.encode(read)
+    except (UnicodeError, OverflowError):  # a path of bytes that are no text
+        return
     if len(kept) <= LIMIT_BYTES:
         write_whole(shelf / FILE, zlib.crc32(kept).to_bytes(_CHECK_BYTES, "big") + kept)
 
@@ -83,21 +85,26 @@ def keep_reading(shelf: Path, read: ReadBefore) -> None:
 def program_mark() -> str:
     """Tell this program from any other that might read the same text otherwise: its Python, its code, its YAML.
 
-    An empty mark, where the code is in no folder, is never the same as another.
+    The code itself is looked at, not its date. Where there is none to look at, the mark is never the same again.
     """
-    marks = [sys.version]
-    with contextlib.suppress(OSError):
+    check = zlib.crc32(sys.version.encode())
+    try:
         for room in _READERS:
-            with os.scandir(_PACKAGE / room) as found:
-                marks += sorted(_stamp(one.name, one.stat()) for one in found if one.name.endswith(".py"))
+            code = sorted((_PACKAGE / room).glob("*.py"))
+            for file in code:
+                check = zlib.crc32(file.read_bytes(), check)
+            if not code:
+                return _never_again()
         yaml = find_spec("yaml")
-        if yaml is not None and yaml.origin is not None:
-            return f"{zlib.crc32(' '.join((*marks, _stamp(yaml.origin, Path(yaml.origin).stat()))).encode()):08x}"
+        if yaml is None or yaml.origin is None:
+            return _never_again()
+        return f"{zlib.crc32(Path(yaml.origin).read_bytes(), check):08x}"  # it says its version
+    except OSError:
+        return _never_again()
+
+
+def _never_again() -> str:
     return f"none {os.urandom(8).hex()}"
-
-
-def _stamp(name: str, status: os.stat_result) -> str:
-    return f"{name}:{status.st_size}:{status.st_mtime_ns}"
 
 
 def _says_still(path: str, text: str) -> bool:

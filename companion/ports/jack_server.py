@@ -9,10 +9,10 @@ anything, and what a dead server leaves is never touched again.
 import ctypes
 import errno
 import itertools
+import time
 from collections.abc import Callable
 from typing import Any, Final
 
-from companion.clock import now_ns
 from companion.ports.arrivals import Direction
 from companion.ports.clock import NS_PER_MS
 from companion.ports.outside import Health
@@ -86,7 +86,7 @@ class JackServer:
         self._on_shutdown(client, post, ctypes.cast(self._closed, ctypes.c_void_p))
         self._client = client
         self.period_frames = self._period(client)
-        self._last_frames, self._looked_ns, self._health = self.frames(), now_ns(), Health.WELL
+        self._last_frames, self._looked_ns, self._health = self.frames(), time.monotonic_ns(), Health.WELL
         return True
 
     def forget(self) -> None:
@@ -103,7 +103,8 @@ class JackServer:
         """Tell how the server is. Asked again within its longest period, it says the same but for the server's end."""
         if self._client is None or self._c.sem_trywait(self._closed) == 0:
             self._client, self._health = None, Health.GONE
-        elif (now := now_ns()) - self._looked_ns > _LONGEST_PERIOD_NS:
+        # The clock that stands still in sleep, as the server does: one that has just been woken is not stalled.
+        elif (now := time.monotonic_ns()) - self._looked_ns > _LONGEST_PERIOD_NS:
             frames = self.frames()
             self._health = Health.WELL if frames != self._last_frames else Health.STALLED
             self._last_frames, self._looked_ns = frames, now

@@ -1,5 +1,6 @@
 """Where journals stand: in the user's data directory, a folder for each show file, a file for each night."""
 
+import os
 import re
 import zlib
 from pathlib import Path
@@ -9,7 +10,7 @@ from companion.ports.clock import wall_time_s
 
 def shelf_of(show: Path, data_directory: Path) -> Path:
     """Give the folder of a show's journals, named after its file, and told from others by its whole path."""
-    whole = show.resolve()
+    whole = Path(os.path.realpath(show))  # links in a circle too have a shelf; whoever reads the show tells
     name = re.sub(r"[^A-Za-z0-9]+", "-", whole.stem).strip("-")[:40] or "show"
     return data_directory / "journals" / f"{name}-{zlib.crc32(str(whole).encode()):08x}"
 

@@ -88,7 +88,7 @@ def remember_rig(show: Path, rig: Path, directory: Path) -> None:
 
 def _written(path: Path) -> str:
     """Give the whole path as text, also where its bytes are no UTF-8."""
-    return str(path.resolve()).encode(errors="backslashreplace").decode()
+    return os.path.realpath(path).encode(errors="backslashreplace").decode()
 
 
 def _remembered(file: Path) -> dict[str, str]:

@@ -4,7 +4,6 @@ The numbers are usages of the keyboard page of the "USB HID Usage Tables" (chapt
 own code: the character where the key has one, else 0x40000000 + usage (the SDL family of libraries).
 """
 
-import string
 from collections.abc import Mapping
 from typing import Final
 
@@ -32,7 +31,7 @@ _REST: Final[Mapping[str, int]] = {
     "escape": 0x29,
     "keypad enter": 0x58,
 } | {f"f{number}": 0x3A + number - 1 for number in range(1, 13)}
-_LETTERS: Final = {letter: 0x04 + place for place, letter in enumerate(string.ascii_lowercase)}
+_LETTERS: Final = {letter: 0x04 + place for place, letter in enumerate("abcdefghijklmnopqrstuvwxyz")}
 _DIGITS: Final = {digit: 0x1E + place for place, digit in enumerate("1234567890")}
 
 HID_USAGES: Final[Mapping[str, int]] = {**_TURNERS, **_REST, **_LETTERS, **_DIGITS}

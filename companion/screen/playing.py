@@ -276,5 +276,4 @@ def _kept(lines: list[Line], detail: Detail, state: State) -> list[Line]:
 
 
 def _changes(line: Line, state: State) -> bool:
-    before = state.before()
-    return line.part is Part.SOUND and before is not None and before.on != state.on
+    return line.part is Part.SOUND and state.past is not None and state.past.last().on != state.on

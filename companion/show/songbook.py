@@ -25,6 +25,7 @@ class Songbooks:
     def __init__(self, show_path: str | os.PathLike[str]) -> None:
         self._folder = Path(show_path).parent
         self._open: dict[Path, Table | None] = {}
+        self._named: dict[Path, Path] = {}  # each way in which a file was named, and the file
         self._weights: dict[str, int] = {}
         self._used = 0
 
@@ -35,8 +36,9 @@ class Songbooks:
 
     @property
     def sources(self) -> tuple[Source, ...]:
-        """The texts of these songbooks, in the same order."""
-        return tuple(book.source for book in self._open.values() if book is not None)
+        """Their texts, once for each path by which one was named: a link may lead elsewhere one day."""
+        books = ((path, self._open[known]) for path, known in self._named.items())
+        return tuple(Source(str(path), book.source.text) for path, book in books if book is not None)
 
     def with_used(self, table: Table, reading: Reading, chain: tuple[str, ...] = ()) -> Table:
         """Give a song's table with what its ``use`` brings in, and without ``use``."""
@@ -115,10 +117,11 @@ class Songbooks:
 
     def _book(self, path: Path, name: str, typed: Text, reading: Reading) -> Table | None:
         """Open a songbook. Its own faults are told once, a missing file at each place that names it."""
-        known = path.resolve()
+        known = self._named[path] = path.resolve()
         if known in self._open:
             return self._open[known]
         if len(self._open) >= MOST_BOOKS:
+            del self._named[path]
             reading.fault(typed, f"more than {MOST_BOOKS} songbooks", "fewer files")
             return None
         self._open[known] = None

@@ -6,7 +6,6 @@ they go on from there. A press begins the count anew.
 
 from collections.abc import Sequence
 from itertools import pairwise
-from statistics import median
 
 import msgspec
 from msgspec.structs import replace
@@ -52,6 +51,8 @@ def tick_ms_of(times_ns: Sequence[int]) -> float | None:
     """
     if len(times_ns) <= FEWEST_GAPS:
         return None
+    from statistics import median  # noqa: PLC0415 - hardly a night follows a clock
+
     middle = median(later - earlier for earlier, later in pairwise(times_ns)) / 1e6
     return middle if SHORTEST_MS <= middle <= LONGEST_MS else None
 

@@ -134,7 +134,7 @@ def played(book: Book, events: Iterable[AnyEvent], beginning: State | None = Non
             if event.of_ms is None:  # else a hold has only cancelled its own press
                 slips.append(TakenBack(event.at_ms, word_of(undone), mark))
             continue
-        if state.past is not before.past:
+        if state.past is not before.past and not isinstance(event, TakeBack):
             steps.append((len(log), event, landmark(before)))
         changed = _changed(before, event)
         if changed is not None:

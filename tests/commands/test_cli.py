@@ -1,5 +1,6 @@
 """The command line's front door: play is let in at once, everything else by the library that reads arguments."""
 
+import sys
 from pathlib import Path
 
 import click
@@ -50,6 +51,16 @@ def test_faults_are_told_without_a_traceback_whichever_way_one_comes_in(
     for words in (["play", missing, "--screen", "none"], ["play", missing, "--screen=none"], ["questions", missing]):
         assert main(words) == 1
         assert capsys.readouterr().err == f"{missing}: there is no such file\n"
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="links need a right there")
+def test_a_show_that_is_a_link_to_itself_is_told_as_any_other_fault(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("COMPANION_MIDI_API", "none")
+    (tmp_path / "round.yaml").symlink_to("round.yaml")
+    assert main(["play", str(tmp_path / "round.yaml"), "--screen", "none"]) == 1
+    assert "round.yaml" in capsys.readouterr().err
 
 
 def test_wrong_use_is_2_and_help_is_0(capsys: pytest.CaptureFixture[str]) -> None:

@@ -1,6 +1,7 @@
 """What was read before: used where every letter is the same, and nowhere else."""
 
 import os
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -55,7 +56,9 @@ def test_what_was_kept_is_all_that_was_read(show: str, rig: str, tmp_path: Path)
     first = make_ready(*files, goes_on=lambda: True, shelf=tmp_path)
     first.keep(tmp_path)
     again = make_ready(*files, goes_on=lambda: True, shelf=tmp_path)
+    assert again.just_read is None
     assert (again.book, again.warnings, again.songbooks) == (first.book, first.warnings, first.songbooks)
+    assert repr(again.book) == repr(first.book)  # 96 stays 96, and a tuple no list
 
 
 def test_types_come_back_as_they_were_read(home: Path) -> None:
@@ -88,6 +91,28 @@ def test_a_file_that_is_gone_is_told_and_not_remembered(home: Path, name: str) -
         ready(home)
 
 
+def test_a_songbook_that_had_two_names_is_looked_at_under_both(home: Path) -> None:
+    (home / "songbook.yaml").write_text(SONGBOOK + "mill-race: {title: Mill Race, sound: piano}\n", encoding="utf-8")
+    (home / "alias.yaml").symlink_to("songbook.yaml")
+    (home / "show.yaml").write_text(SHOW + "      - use: alias.yaml#mill-race\n", encoding="utf-8")
+    kept(home)
+    assert not was_read_again(home)
+    (home / "alias.yaml").unlink()
+    (home / "alias.yaml").write_text("mill-race: {title: Mill Race, sound: organ}\n", encoding="utf-8")
+    assert was_read_again(home)
+    (home / "alias.yaml").unlink()
+    with pytest.raises(FaultyFile, match=r"alias\.yaml"):
+        ready(home)
+
+
+@pytest.mark.skipif(sys.platform in ("win32", "darwin"), reason="every name of a file is text there")
+def test_a_folder_whose_name_is_no_text_keeps_nothing_and_says_nothing(home: Path) -> None:
+    rig = Path(os.fsdecode(bytes(home / "b\udcff.yaml")))
+    rig.write_text(RIG, encoding="utf-8")
+    make_ready(home / "show.yaml", rig, shelf=home).keep(home)
+    assert not (home / read_before.FILE).exists()
+
+
 def test_another_rig_is_read(home: Path) -> None:
     kept(home)
     other = home / "other.yaml"
@@ -115,6 +140,22 @@ def test_another_program_reads_for_itself(home: Path, monkeypatch: pytest.Monkey
     kept(home)
     assert not was_read_again(home)
     monkeypatch.setattr(sys, "version", "another Python")
+    assert was_read_again(home)
+
+
+@pytest.mark.parametrize("room", ["", "files", "music", "rig", "show"])
+def test_one_letter_of_the_readers_own_code_and_all_is_read_again(
+    home: Path, room: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    package = home / "companion"
+    shutil.copytree(ROOT / "companion", package, ignore=shutil.ignore_patterns("fonts", "__pycache__"))
+    monkeypatch.setattr(read_before, "_PACKAGE", package)
+    kept(home)
+    assert not was_read_again(home)
+    code = package / room / "__init__.py"
+    before = code.stat()
+    code.write_bytes(code.read_bytes().replace(b"e", b"a", 1))
+    os.utime(code, ns=(before.st_atime_ns, before.st_mtime_ns))
     assert was_read_again(home)
 
 
