@@ -237,8 +237,6 @@ class Night:
         """Step the show by one event: state, journal, sounds, screen."""
         before = self.state
         self.state, effects = step(before, event)
-        self._charts.stepped(before, self.state)
-        self._pacing.seen(self.state, event.at_ms)
         self._record.write(entry_line(Entry(event, landmark(self.state))))
         if any(isinstance(effect, SilenceAll) for effect in effects):
             self._keyboards.silence()
@@ -247,6 +245,8 @@ class Night:
             self._keyboards.give((one for one in effects if not isinstance(one, SilenceAll | Tell)), event.at_ms)
         for told in (effect.words for effect in effects if isinstance(effect, Tell)):
             self._tell(told, event.at_ms)
+        self._charts.stepped(before, self.state)
+        self._pacing.seen(self.state, event.at_ms)  # no sound waits for it
         self._looks = stepped(self._looks)
         self._show()
 

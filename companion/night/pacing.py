@@ -2,8 +2,9 @@
 
 import time
 
+from companion.show import Song
 from companion.stage import State, Where
-from companion.stage.pace import DAY_S, Pace, pace, to_drop
+from companion.stage.pace import DAY_S, Pace, length_s, pace, to_drop
 
 LOOK_EVERY_MS = 10_000
 SAY_FROM_S = 60  # less than a minute over is no news
@@ -20,6 +21,7 @@ class Pacing:
         self._set_began_s: dict[int, int] = {}
         self._looked_ms = -LOOK_EVERY_MS
         self._found: Pace | None = None
+        self._lengths: dict[int, tuple[Song, int]] = {}  # by identity, which a song that is kept here does not lose
 
     def now_s(self, at_ms: int) -> int:
         """Give the time of day, seconds since midnight."""
@@ -38,7 +40,13 @@ class Pacing:
         self._looked_ms = at_ms
         if state.place.where is Where.PLAYING:
             self._set_began_s.setdefault(state.place.set, self.now_s(at_ms))
-        self._found = pace(state, self.now_s(at_ms), self._set_began_s.get(state.place.set))
+        self._found = pace(state, self.now_s(at_ms), self._set_began_s.get(state.place.set), self._length_s)
+
+    def _length_s(self, song: Song) -> int:
+        """Give a song's planned length; reckoned once, since every press asks for all that are to come."""
+        if id(song) not in self._lengths:
+            self._lengths[id(song)] = song, length_s(song)
+        return self._lengths[id(song)][1]
 
     @property
     def over_min(self) -> int | None:

@@ -5,7 +5,7 @@ Lengths are as planned: the song's own, else by its bars and tempo, else four mi
 """
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import msgspec
 
@@ -42,14 +42,15 @@ def length_s(song: Song) -> int:
     return round(song_seconds(played, song.meter or Meter(4, 4), song.tempo_bpm))
 
 
-def pace(state: State, now_s: int, set_began_s: int | None) -> Pace | None:
+def pace(state: State, now_s: int, set_began_s: int | None, length_of: Callable[[Song], int] = length_s) -> Pace | None:
     """Tell when this set will end; None outside of a set. Times in seconds since midnight.
 
     A set is to end at its written start and minutes; where only the minutes are written, so long after it really began.
+    ``length_of`` may remember what ``length_s`` says.
     """
     if state.song is None:
         return None
-    left_s = _left_of_song(state) + sum(GAP_S + length_s(song) for song in _later(state))
+    left_s = _left_of_song(state, length_of) + sum(GAP_S + length_of(song) for song in _later(state))
     ends_s = now_s + left_s
     one = state.book.show.sets[state.place.set]
     began_s = one.starts_min * 60 if one.starts_min is not None else set_began_s
@@ -101,12 +102,12 @@ def _later(state: State) -> tuple[Song, ...]:
     return tuple(state.book.songs[number].song for number in state.order[state.place.set][state.place.at + 1 :])
 
 
-def _left_of_song(state: State) -> int:
+def _left_of_song(state: State, length_of: Callable[[Song], int]) -> int:
     """Give what is left of the song by its written sections; all of it while it is up next."""
     song = state.song
     if song is None:
         return 0
-    whole = length_s(song.song)
+    whole = length_of(song.song)
     if state.place.where is not Where.PLAYING:
         return whole
     bars = [(one.section.bars or 1) * one.section.passes for one in song.sections]

@@ -9,11 +9,13 @@ from companion.changes import Change
 from companion.night.entries import entries_of
 from companion.night.happenings import BatteryIs, KeyCame
 from companion.night.keyboards import Keyboards, Parcel
+from companion.night.pacing import Pacing
 from companion.ports import Direction, PortLost
 from companion.rig import Action, Pedal, Rig
 from companion.screen import Light, Part, Picture, View
-from companion.show import Begins, Steps
-from companion.stage import Next
+from companion.show import Begins, Song, Steps
+from companion.stage import Next, State
+from companion.stage.pace import length_s
 
 
 def test_the_first_sound_is_on_before_the_first_press() -> None:
@@ -349,6 +351,32 @@ def test_a_set_that_runs_over_is_said_with_the_time_at_which_it_will_end() -> No
     line = evening.wall.views[-1].of(Part.PACE)
     assert line is not None
     assert line.text == "3 min over, ends 20:14"
+
+
+def test_no_sound_waits_until_the_set_is_reckoned_and_no_song_is_reckoned_twice(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    songs = [song(f"Study {number}", "Intro @organ, Verse @lead") for number in range(30)]
+    evening = Evening(book_of(songs, rig=msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)))
+    sent: list[int] = []
+    reckoned: list[str] = []
+
+    def seen_then(self: Pacing, state: State, at_ms: int) -> None:
+        sent.append(len(evening.tape.sent))
+        seen(self, state, at_ms)
+
+    def length_then(one: Song) -> int:
+        reckoned.append(one.title)
+        return length_s(one)
+
+    seen = Pacing.seen
+    monkeypatch.setattr(Pacing, "seen", seen_then)
+    monkeypatch.setattr("companion.night.pacing.length_s", length_then)
+    for _ in range(20):
+        evening.press()
+        assert sent[-1] == len(evening.tape.sent)
+    assert len(evening.tape.sent) > 10
+    assert len(reckoned) == len(set(reckoned))
 
 
 def test_on_demand_it_says_which_songs_to_drop() -> None:
