@@ -117,13 +117,11 @@ class EditedFiles:
             return  # it is being read already
         try:
             read = self._read_now(rig)
-            self._tell(read)
-            if read.book is None:
-                return
-            if not self._fetch(after_s=0):
-                self._tell(SongbooksRead(()))  # those of songbooks that it used before are offered no more
         finally:
             self._reading.release()
+        self._tell(read)
+        if read.book is not None and not self._fetch(after_s=0):
+            self._tell(SongbooksRead(()))  # those of songbooks that it used before are offered no more
 
     def _read_now(self, rig: Rig) -> ShowRead:
         from companion.show import read_show  # noqa: PLC0415 - a night may begin without the reader
