@@ -194,16 +194,17 @@ def test_a_show_that_has_no_songbook_any_more_offers_no_song_of_one(desk: Desk) 
 def test_songs_that_were_on_their_way_from_an_older_reading_are_not_offered(
     desk: Desk, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    on_their_way: list[Callable[[SongbooksRead], None]] = []
+    on_their_way: queue.SimpleQueue[Callable[[SongbooksRead], None]] = queue.SimpleQueue()
 
     def fetching(*words: Any, **_: Any) -> object:  # noqa: ANN401 - as it is called
-        on_their_way.append(words[2])
+        on_their_way.put(words[2])
         return words[1] or None
 
     monkeypatch.setattr("companion.night.edited.fetch_songs", fetching)
     desk.read()
+    older = on_their_way.get(timeout=10)
     desk.read()
-    older, newer = on_their_way
+    newer = on_their_way.get(timeout=10)
     older(SongbooksRead((OfSongbook("Old", msgspec.Raw(b"{}")),)))
     newer(SongbooksRead(()))
     assert desk.told.get(timeout=5) == SongbooksRead(())
