@@ -129,11 +129,11 @@ def test_killed_at_any_moment_it_is_at_the_step_before_or_after_the_press(stage:
 
 
 @pytest.mark.long
-def test_an_hour_of_presses_in_two_minutes_loses_nothing(stage: Stage) -> None:
+def test_half_an_hour_of_presses_in_a_minute_loses_nothing(stage: Stage) -> None:
     """All of the first songs there and back, again and again: every step must be heard, and the program stay small."""
     begun = time.monotonic()
     first_size = 0
-    while time.monotonic() < begun + 120:
+    while time.monotonic() < begun + 60:
         for _, program in FIRST_SONGS:
             stage.press()
             stage.heard(program)
