@@ -22,7 +22,8 @@ from companion.music import (
 )
 from companion.music.numbers import _NAMES
 
-MANY = 10_000
+DRAWS = pytest.mark.parametrize("draws", [1_000, pytest.param(10_000, marks=pytest.mark.long)])
+"""A tenth of them in the default run; music21 takes some milliseconds for each."""
 # Our writings of one kind, and music21's name for it.
 KINDS = [
     (("", "maj", "M"), ""),
@@ -150,10 +151,11 @@ def test_some_chords_that_players_write_are_nothing_to_music21(writing: str) -> 
         harmony.ChordSymbol(f"C{writing}")
 
 
-def test_ten_thousand_random_chords_have_music21s_notes() -> None:
+@DRAWS
+def test_random_chords_have_music21s_notes(draws: int) -> None:
     chance = random.Random(1)  # noqa: S311 - the same chords each time
     roots = [f"{letter}{sign}" for letter in "CDEFGAB" for sign in ("", "b", "#", "bb", "##")]
-    for _ in range(MANY):
+    for _ in range(draws):
         writings, name = chance.choice(KINDS)
         root, writing, bass = chance.choice(roots), chance.choice(writings), chance.choice(["", *roots])
         chord = read_chord(f"{root}{writing}{f'/{bass}' if bass else ''}")
@@ -187,9 +189,10 @@ def degree_in_music21(number: int, tonic: str) -> pitch.Pitch:
     return found
 
 
-def test_ten_thousand_random_degrees_have_the_letter_that_music21_gives() -> None:
+@DRAWS
+def test_random_degrees_have_the_letter_that_music21_gives(draws: int) -> None:
     chance = random.Random(3)  # noqa: S311 - the same degrees each time
-    for _ in range(MANY):
+    for _ in range(draws):
         song, practice = chance.choice(EVERY_KEY), chance.choice(list(Practice))
         home = Pitch.on_fifths(song.sf) if practice is Practice.RELATIVE_MAJOR else song.tonic
         degree = Degree(chance.randint(1, 7), chance.choice([-1, 0, 1]))
@@ -199,10 +202,11 @@ def test_ten_thousand_random_degrees_have_the_letter_that_music21_gives() -> Non
         assert letter == (theirs if abs(theirs.accidental) <= 2 else theirs.plain), (str(degree), str(song))
 
 
-def test_ten_thousand_random_chords_move_as_in_music21() -> None:
+@DRAWS
+def test_random_chords_move_as_in_music21(draws: int) -> None:
     chance = random.Random(4)  # noqa: S311 - the same moves each time
     usual = [names[0] for names in _NAMES]
-    for _ in range(MANY):
+    for _ in range(draws):
         mode = chance.choice(list(Mode))
         old, new = (Key.signed(chance.randint(-7, 7), mode) for _ in range(2))
         chord = to_letters(NumberChord(chance.choice(usual), bass=chance.choice(usual)), old)
