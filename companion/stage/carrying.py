@@ -1,17 +1,18 @@
 """The state of a night carried over into the show as it was edited since: place, order and what was put in. Pure."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 import msgspec
 from msgspec.structs import replace
 
 from companion.show import Song
 
-from .book import Book, BookSong, Sounds, with_song
+from .book import Book, BookSection, BookSong, Sounds, with_song
 from .moves import Order, opening_after
 from .order import settled
 from .place import Place, Where
 from .state import State, at_start, called_for
+from .tonight import Tonight
 
 Lists = list[list[int]]
 At = tuple[int, int]
@@ -35,6 +36,7 @@ class Beginning(msgspec.Struct, frozen=True):
     song_began_ms: int | None = None
     on: tuple[str | None, ...] = ()
     at_ms: int = 0
+    tonight: Tonight = ()
 
 
 def beginning_of(state: State, at_ms: int = 0) -> Beginning:
@@ -51,6 +53,7 @@ def beginning_of(state: State, at_ms: int = 0) -> Beginning:
         state.song_began_ms,
         tuple(sound.name if sound else None for sound in state.on),
         at_ms,
+        state.tonight,
     )
 
 
@@ -81,6 +84,7 @@ def begun(book: Book, beginning: Beginning) -> State | None:
         beginning.stepped_ms,
         beginning.section_began_ms,
         beginning.song_began_ms,
+        beginning.tonight,
     )
     return replace(state, on=called_for(state))
 
@@ -109,6 +113,7 @@ def carried_over(state: State, book: Book) -> State:
         stepped_ms=state.stepped_ms,
         section_began_ms=state.section_began_ms,
         song_began_ms=state.song_began_ms,
+        tonight=moved.tonight(),
     )
     return replace(there, on=called_for(there))
 
@@ -154,7 +159,7 @@ class _Move:
             ended = self._set(place.set)
             return Place(Where.BETWEEN_SETS, ended) if self._lists[ended] else opening_after(self._frozen(), ended)
         song = self.book.songs[self._lists[self._here[0]][self._here[1]]]
-        section = self._section(song, place.section)
+        section = None if self._state.section is None else _section(song, self._state.section)
         if place.where is Where.UP_NEXT or section is None:
             return Place(place.where, *self._here)
         passes = song.sections[section].section.passes
@@ -165,8 +170,16 @@ class _Move:
         if self._here is None or self._state.song is None:
             return frozenset()
         song = self.book.songs[self._lists[self._here[0]][self._here[1]]]
-        found = (self._section(song, number, exact=True) for number in self._state.left_out)
-        return frozenset(number for number in found if number is not None)
+        return _sections(self._state.song, self._state.left_out, song)
+
+    def tonight(self) -> Tonight:
+        """Return what was changed in songs that were left, for those that are still there."""
+        return tuple(
+            replace(one, song=number, left_out=_sections(was, one.left_out, self.book.songs[number]))
+            for one in self._state.tonight
+            for was in self._state.book.songs[one.song : one.song + 1]
+            if (number := self._number.get(one.song)) is not None
+        )
 
     def _frozen(self) -> Order:
         return tuple(tuple(songs) for songs in self._lists)
@@ -237,13 +250,17 @@ class _Move:
         name = self._state.book.show.sets[number].name.casefold()
         return names.index(name) if name in names else min(number, len(names) - 1)
 
-    def _section(self, song: BookSong, number: int, *, exact: bool = False) -> int | None:
-        if self._state.song is None:
-            return None
-        was = self._state.song.sections[number]
-        same = [at for at, one in enumerate(song.sections) if _same_name(one.section.name, was.section.name)]
-        found = [at for at in same if song.sections[at].occurrence == was.occurrence]
-        return next(iter(found if exact else found or same), None)
+
+def _section(song: BookSong, was: BookSection, *, exact: bool = False) -> int | None:
+    same = [at for at, one in enumerate(song.sections) if _same_name(one.section.name, was.section.name)]
+    found = [at for at in same if song.sections[at].occurrence == was.occurrence]
+    return next(iter(found if exact else found or same), None)
+
+
+def _sections(was: BookSong, numbers: Iterable[int], song: BookSong) -> frozenset[int]:
+    """Return the numbers that these sections of a song have in the song as it is now; without those that are gone."""
+    found = (_section(song, was.sections[number], exact=True) for number in numbers if 0 <= number < len(was.sections))
+    return frozenset(number for number in found if number is not None)
 
 
 def _named(book: Book, names: tuple[str | None, ...]) -> Sounds:

@@ -1,5 +1,8 @@
 """Where a step leads, by the written road map and the running order: from place to place, nothing else."""
 
+from collections.abc import Mapping
+from types import MappingProxyType
+
 from companion.show import Ending
 
 from .book import Book, BookSong
@@ -7,6 +10,7 @@ from .place import Place, Where
 
 Order = tuple[tuple[int, ...], ...]
 NONE: frozenset[int] = frozenset()
+IN_NO_SONG: Mapping[int, frozenset[int]] = MappingProxyType({})
 
 
 def next_place(book: Book, order: Order, place: Place, left_out: frozenset[int] = NONE) -> Place:
@@ -54,29 +58,44 @@ def next_song_place(order: Order, place: Place) -> Place:
             return Place(Where.END)
 
 
-def back_place(book: Book, order: Order, place: Place) -> Place:
-    """One step back; out of a round that was added, to the same pass without it. The first place stays."""
+def back_place(
+    book: Book,
+    order: Order,
+    place: Place,
+    left_out: frozenset[int] = NONE,
+    left_out_before: Mapping[int, frozenset[int]] = IN_NO_SONG,
+) -> Place:
+    """Return one step back; out of a round that was added, the same pass without it. The first place stays.
+
+    ``left_out`` are sections of this song, ``left_out_before`` those of the songs that were left, by their numbers.
+    """
+
+    def end_of(in_set: int, at: int) -> Place:
+        number = order[in_set][at]
+        end = len(book.songs[number].sections)
+        return _last_pass(book, order, Place(Where.PLAYING, in_set, at, end), left_out_before.get(number, NONE))
+
     match place.where:
         case Where.PLAYING if place.rounds:
             return Place(Where.PLAYING, place.set, place.at, place.section, place.passed, place.rounds - 1)
         case Where.PLAYING if place.passed > 1:
             return Place(Where.PLAYING, place.set, place.at, place.section, place.passed - 1)
         case Where.PLAYING if place.section:
-            return _last_pass(book, order, place.set, place.at, place.section - 1)
+            return _last_pass(book, order, place, left_out)
         case Where.PLAYING if place.at and runs_on(book, order, place.set, place.at - 1):
-            return _last_pass(book, order, place.set, place.at - 1)
+            return end_of(place.set, place.at - 1)
         case Where.PLAYING:
             return Place(Where.UP_NEXT, place.set, place.at)
         case Where.UP_NEXT if place.at:
-            return _last_pass(book, order, place.set, place.at - 1)
+            return end_of(place.set, place.at - 1)
         case Where.UP_NEXT:
             before = _played_set_before(order, place.set)
             return place if before is None else Place(Where.BETWEEN_SETS, before)
         case Where.BETWEEN_SETS:
-            return _last_pass(book, order, place.set, len(order[place.set]) - 1)
+            return end_of(place.set, len(order[place.set]) - 1)
         case Where.END:
             last = _played_set_before(order, len(order))
-            return place if last is None else _last_pass(book, order, last, len(order[last]) - 1)
+            return place if last is None else end_of(last, len(order[last]) - 1)
 
 
 def previous_song_place(order: Order, place: Place) -> Place:
@@ -113,10 +132,13 @@ def _song(book: Book, order: Order, place: Place) -> BookSong:
     return book.songs[order[place.set][place.at]]
 
 
-def _last_pass(book: Book, order: Order, in_set: int, at: int, section: int | None = None) -> Place:
-    sections = book.songs[order[in_set][at]].sections
-    number = len(sections) - 1 if section is None else section
-    return Place(Where.PLAYING, in_set, at, number, sections[number].section.passes)
+def _last_pass(book: Book, order: Order, before: Place, left_out: frozenset[int]) -> Place:
+    """Return the last pass of the section that is played before this place of a song; up next where none is."""
+    sections = _song(book, order, before).sections
+    number = next((one for one in reversed(range(before.section)) if one not in left_out), None)
+    if number is None:
+        return Place(Where.UP_NEXT, before.set, before.at)
+    return Place(Where.PLAYING, before.set, before.at, number, sections[number].section.passes)
 
 
 def opening_after(order: Order, ended: int) -> Place:

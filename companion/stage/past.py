@@ -16,6 +16,7 @@ from .place import Place, Where
 
 if TYPE_CHECKING:
     from .book import Book, Sounds
+    from .tonight import Tonight
 
 T = TypeVar("T")
 
@@ -34,6 +35,7 @@ class Rest(msgspec.Struct, frozen=True, gc=False):
     order: tuple[tuple[int, ...], ...]
     left_out: frozenset[int]
     taps_ms: tuple[int, ...]
+    tonight: Tonight
 
 
 class Before(NamedTuple):

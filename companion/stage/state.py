@@ -13,6 +13,7 @@ from .book import Book, BookSection, BookSong, Sounds
 from .effects import Clock
 from .past import Before, Past, Rest, with_last
 from .place import Landmark, Place, Where
+from .tonight import Tonight
 
 QUARTER = Fraction(1, 4)
 MOST_TAPS = 9  # eight gaps: with an error of 10 ms a tap the tempo at 120 is right within 0.42 (MIDI needs no more)
@@ -23,8 +24,8 @@ class State(msgspec.Struct, frozen=True, gc=False):  # no state holds itself: th
 
     ``order`` is the running order of each set as numbers of ``book.songs``; ``on`` is the sound that each keyboard has
     been given; ``left_out`` are sections of this song that are not played tonight; ``shift`` is how many semitones the
-    band plays it above its written key; ``taps_ms`` are the last beats tapped in it. Times are in ms since the show
-    began.
+    band plays it above its written key; ``taps_ms`` are the last beats tapped in it; ``tonight`` keeps these three for
+    the songs that were left. Times are in ms since the show began.
     """
 
     book: Book
@@ -37,6 +38,7 @@ class State(msgspec.Struct, frozen=True, gc=False):  # no state holds itself: th
     stepped_ms: int | None = None
     section_began_ms: int = 0
     song_began_ms: int | None = None
+    tonight: Tonight = ()
     past: Past | None = None
 
     def remembered(self) -> Past:
@@ -48,8 +50,9 @@ class State(msgspec.Struct, frozen=True, gc=False):  # no state holds itself: th
             or rest.order is not self.order
             or rest.left_out is not self.left_out
             or rest.taps_ms is not self.taps_ms
+            or rest.tonight is not self.tonight
         ):
-            rest = Rest(self.book, self.order, self.left_out, self.taps_ms)
+            rest = Rest(self.book, self.order, self.left_out, self.taps_ms, self.tonight)
         times = self.stepped_ms, self.section_began_ms, self.song_began_ms
         return with_last(self.past, Before(self.place, self.on, self.shift, *times, rest))
 

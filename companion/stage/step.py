@@ -44,6 +44,7 @@ from .moves import (
 from .order import called, coming, dropped, moved_to_encore, swapped
 from .place import Place, Where
 from .state import MOST_TAPS, State, called_for, clock_due, tuning_due
+from .tonight import SongTonight, song_tonight, with_song_left
 
 FURTHEST_SHIFT = 11  # semitones; an octave is an octave button's work
 
@@ -58,7 +59,8 @@ def step(state: State, event: AnyEvent) -> tuple[State, tuple[Effect, ...]]:
         case Next():
             return _moved(state, next_place(book, order, place, state.left_out), event.at_ms)
         case Back():
-            return _moved(state, back_place(book, order, place), event.at_ms)
+            there = back_place(book, order, place, state.left_out, {one.song: one.left_out for one in state.tonight})
+            return _moved(state, there, event.at_ms, anew=False)
         case Skip():
             return _moved(state, skip_place(book, order, place, state.left_out), event.at_ms)
         case TakeItOut():
@@ -106,7 +108,10 @@ def all_due(state: State) -> tuple[SendSound | Tune | Clock, ...]:
     return (*sounds, Tune(tuning_due(state)), clock_due(state))
 
 
-def _moved(state: State, place: Place, at_ms: int, *, even_if_here: bool = False) -> tuple[State, tuple[Effect, ...]]:
+def _moved(
+    state: State, place: Place, at_ms: int, *, even_if_here: bool = False, anew: bool = True
+) -> tuple[State, tuple[Effect, ...]]:
+    """Step to another place. A song that is arrived at begins ``anew``, or else is as it was left."""
     if place == state.place and not even_if_here:
         return state, ()
     arrives = place.where is Where.UP_NEXT or _song_number(state, place) != _song_number(state, state.place)
@@ -117,13 +122,26 @@ def _moved(state: State, place: Place, at_ms: int, *, even_if_here: bool = False
         stepped_ms=at_ms,
         section_began_ms=at_ms,
         song_began_ms=at_ms if begins else None if place.where is not Where.PLAYING else state.song_began_ms,
-        left_out=frozenset() if arrives or even_if_here else state.left_out,
-        taps_ms=() if arrives else state.taps_ms,
-        shift=0 if arrives or place.where in (Where.BETWEEN_SETS, Where.END) else state.shift,
         past=state.remembered(),
     )
+    if arrives or even_if_here or (place.set, place.at) != (state.place.set, state.place.at):
+        moved = _at_its_song(state, moved, anew=anew)
     moved = replace(moved, on=called_for(moved))
     return moved, changes(state, moved, arriving=arrives, begins=begins)
+
+
+def _at_its_song(before: State, after: State, *, anew: bool) -> State:
+    """Return the state with what was changed tonight in the song that it leads to, and keep that of the one it leaves.
+
+    The band's key and tempo belong to the song. A section is left out "this time": until the song begins anew.
+    """
+    left, song = _song_number(before, before.place), _song_number(after, after.place)
+    tonight = before.tonight
+    if left is not None:
+        tonight = with_song_left(tonight, SongTonight(left, before.shift, before.left_out, before.taps_ms))
+    there = SongTonight(-1) if song is None else song_tonight(tonight, song)
+    left_out = frozenset[int]() if anew else there.left_out
+    return replace(after, shift=there.shift, taps_ms=there.taps_ms, left_out=left_out, tonight=tonight)
 
 
 def _taken_back(state: State, of_ms: int | None) -> tuple[State, tuple[Effect, ...]]:
@@ -157,7 +175,7 @@ def _reordered(
     moved = replace(state, order=order, place=place, stepped_ms=at_ms, past=before.remembered())
     if place == state.place and _song_number(moved, place) == _song_number(state, state.place):
         return moved, _parted(before, how)
-    there = replace(moved, left_out=frozenset(), taps_ms=(), shift=0, section_began_ms=at_ms, song_began_ms=None)
+    there = _at_its_song(before, replace(moved, section_began_ms=at_ms, song_began_ms=None), anew=True)
     there = replace(there, on=called_for(there))
     return there, (*changes(before, there, arriving=True), *_parted(before, how))
 

@@ -1,0 +1,28 @@
+"""What was changed tonight in songs that are not on now: their key, their tapped tempo, the sections left out."""
+
+import msgspec
+
+
+class SongTonight(msgspec.Struct, frozen=True, gc=False):
+    """One song, by its number in the book, and how it was left: the fields of the state that are about a song."""
+
+    song: int
+    shift: int = 0
+    left_out: frozenset[int] = frozenset()
+    taps_ms: tuple[int, ...] = ()
+
+
+Tonight = tuple[SongTonight, ...]
+
+
+def song_tonight(tonight: Tonight, song: int) -> SongTonight:
+    """Return how this song was left; as it is written where nothing was changed in it."""
+    return next((one for one in tonight if one.song == song), SongTonight(song))
+
+
+def with_song_left(tonight: Tonight, left: SongTonight) -> Tonight:
+    """Return these with a song as it is left now; the same object where nothing is new."""
+    if song_tonight(tonight, left.song) == left:
+        return tonight
+    others = tuple(one for one in tonight if one.song != left.song)
+    return others if left == SongTonight(left.song) else (*others, left)
