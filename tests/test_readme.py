@@ -1,4 +1,4 @@
-"""The README is true: its commands run and print what it says, its files read, its screens are the program's own."""
+"""README and guide are true: their commands run and print what they say, their files read, their screens are real."""
 
 import datetime as dt
 import os
@@ -14,6 +14,7 @@ import click
 import pytest
 
 from companion.commands import group
+from companion.guide import TOPICS, page, title
 from companion.music import SIGNS
 from companion.night.keys import KEYS as NIGHT_KEYS
 from companion.rig import BUILT_IN, Action, read_rig
@@ -23,6 +24,7 @@ from companion.stage import Next, Surroundings, Where, at_start, make_book, step
 
 ROOT = Path(__file__).resolve().parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
+MANUAL = "\n".join((README, *map(page, TOPICS)))
 BLOCK = re.compile(r"^```(\w+)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 TO_RUN_IT = "python3 -m venv .venv && .venv/bin/pip install -q . && .venv/bin/companion demo"
 TO_TEST_IT = "python3 -m venv .venv && .venv/bin/pip install -q -e '.[test]' && .venv/bin/python tests/check.py"
@@ -40,11 +42,11 @@ FAULTY = "shows/hurry.yaml"
 
 
 def blocks(language: str) -> list[str]:
-    return [text for known, text in BLOCK.findall(README) if known == language]
+    return [text for known, text in BLOCK.findall(MANUAL) if known == language]
 
 
 def commands() -> Iterator[tuple[str, str]]:
-    """Give each command of the README with the lines that it is said to print."""
+    """Yield each command of README and guide with the lines it should print, and an empty text where none are shown."""
     for text in blocks("console"):
         command, *_ = lines = text.splitlines()
         starts = [number for number, line in enumerate(lines) if line.startswith("$ ")]
@@ -101,7 +103,7 @@ def run(words: list[str], place: Path) -> subprocess.CompletedProcess[str]:
     ("words", "printed"),
     [pytest.param(*one, id=" ".join(one[0])) for one in of_the_program() if runs_by_itself(one[0])],
 )
-def test_every_command_that_needs_no_stage_runs_and_prints_what_the_readme_says(
+def test_every_command_that_needs_no_stage_runs_and_prints_what_the_manual_says(
     words: list[str], printed: str, place: Path
 ) -> None:
     done = run(words, place)
@@ -131,16 +133,16 @@ def test_both_ways_in_stand_in_the_readme_letter_for_letter() -> None:
 
 
 def told_commands() -> set[str]:
-    section = README.partition("## Every command")[2].partition("\n## ")[0]
+    section = page("commands")
     return set(re.findall(r"^\| `companion (\w+)", section, re.MULTILINE))
 
 
-def test_the_readme_lists_exactly_the_commands_that_are_there() -> None:
+def test_the_guide_lists_exactly_the_commands_that_are_there() -> None:
     assert told_commands() == set(group.companion.commands)
 
 
-def test_every_option_of_every_command_stands_in_the_readme() -> None:
-    section = README.partition("## Every command")[2].partition("\n## ")[0]
+def test_every_option_of_every_command_is_in_the_guide() -> None:
+    section = page("commands")
     for name, command in group.companion.commands.items():
         rows = "\n".join(row for row in section.splitlines() if row.startswith(f"| `companion {name}"))
         for parameter in command.params:
@@ -150,7 +152,7 @@ def test_every_option_of_every_command_stands_in_the_readme() -> None:
 
 
 @pytest.mark.parametrize("text", [pytest.param(text, id=text.splitlines()[0]) for text in blocks("yaml")])
-def test_every_file_in_the_readme_reads_without_a_fault(text: str, tmp_path: Path) -> None:
+def test_every_file_in_the_manual_reads_without_a_fault(text: str, tmp_path: Path) -> None:
     path = tmp_path / "example.yaml"
     path.write_text(text, encoding="utf-8")
     read = read_rig(path) if text.startswith("rig:") else read_show(path)
@@ -171,21 +173,21 @@ def screens() -> dict[str, str]:
     return found
 
 
-def test_every_screen_in_the_readme_is_what_the_demo_shows_there() -> None:
-    pictures = re.findall(r"^<!-- screen: ([^\n]*) -->\n```text\n(.*?)^```$", README, re.MULTILINE | re.DOTALL)
+def test_every_screen_in_the_manual_is_what_the_demo_shows_there() -> None:
+    pictures = re.findall(r"^<!-- screen: ([^\n]*) -->\n```text\n(.*?)^```$", MANUAL, re.MULTILINE | re.DOTALL)
     assert len(pictures) == len(blocks("text")) > 0
     shown = screens()
     for moment, picture in pictures:
         assert picture.splitlines() == shown[moment].splitlines(), moment
 
 
-def test_the_readme_tells_every_key_that_changes_what_is_seen() -> None:
-    section = README.partition("## The night")[2].partition("\n## ")[0]
+def test_the_guide_lists_every_key_that_changes_what_is_seen() -> None:
+    section = page("stage")
     assert dict(re.findall(r"^\| `(.)` \| (.*?) \|$", section, re.MULTILINE)) == dict(KEYS)
 
 
-def test_the_readme_tells_every_action_with_the_keys_that_it_has_without_a_rig_file() -> None:
-    section = README.partition("## The night")[2].partition("\n## ")[0]
+def test_the_guide_lists_every_action_with_the_keys_that_it_has_without_a_rig_file() -> None:
+    section = page("stage")
     told = {
         word: keys.split(", ")
         for word, keys in re.findall(r"^\| ([a-z ]+) \| ([a-z0-9 ,]+) \| ", section, re.MULTILINE)
@@ -200,14 +202,14 @@ def test_the_readme_tells_every_action_with_the_keys_that_it_has_without_a_rig_f
     assert told == {action.value: have.get(action.value, []) for action in Action if action is not Action.NOTHING}
 
 
-def test_the_readme_tells_every_sign_of_a_chord_line() -> None:
-    section = README.partition("| written | means |")[2].partition("\n\n")[0].replace("\\|", "¦")
+def test_the_guide_lists_every_sign_of_a_chord_line() -> None:
+    section = page("chords").partition("| written | means |")[2].partition("\n\n")[0].replace("\\|", "¦")
     told = [(example, meaning) for example, meaning in re.findall(r"^\| `(.*?)` \| (.*?) \|$", section, re.MULTILINE)]
     assert told == [(sign.example.replace("|", "¦"), sign.meaning.replace("|", "¦")) for sign in SIGNS]
 
 
-def test_no_command_is_told_that_is_not_there() -> None:
-    assert set(re.findall(r"companion (\w+)", "\n".join(re.findall(r"`([^`\n]+)`", README)))) <= set(
+def test_the_manual_names_no_command_that_does_not_exist() -> None:
+    assert set(re.findall(r"companion (\w+)", "\n".join(re.findall(r"`([^`\n]+)`", MANUAL)))) <= set(
         group.companion.commands
     )
 
@@ -217,3 +219,22 @@ def test_every_file_that_the_readme_points_at_is_there() -> None:
     assert links
     for link in links:
         assert (ROOT / link).exists(), link
+
+
+def test_each_topic_is_a_page_with_a_heading_of_its_own() -> None:
+    files = {path.stem for path in (ROOT / "companion/guide").glob("*.md")}
+    assert files == set(TOPICS)
+    assert len({title(topic) for topic in TOPICS}) == len(TOPICS)
+    assert all(page(topic).startswith("# ") for topic in TOPICS)
+
+
+def test_the_guide_lists_its_topics_and_prints_a_page(place: Path) -> None:
+    listed = run(["guide"], place).stdout
+    assert all(f"companion guide {topic}" in listed for topic in TOPICS)
+    assert run(["guide", "stage"], place).stdout == page("stage")
+
+
+def test_a_topic_that_does_not_exist_is_a_usage_error_that_names_the_topics(place: Path) -> None:
+    refused = run(["guide", "drums"], place)
+    assert refused.returncode == 2
+    assert "stage" in refused.stderr

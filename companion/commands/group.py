@@ -1,5 +1,6 @@
 """All commands together: the stage's own here, the others from their rooms."""
 
+import itertools
 import os
 import sys
 from collections.abc import Callable, Iterable, Sequence
@@ -9,7 +10,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from companion import __version__
-from companion.commands import before_the_doors, days_before, on_paper, practising
+from companion.commands import before_the_doors, days_before, on_paper, practising, reading
 from companion.commands.terminal import work_is_done_whoever_reads
 from companion.errors import CompanionError
 
@@ -157,7 +158,8 @@ def debrief(show: Path, journal: Path | None, markdown: Path | None, *, as_json:
             after.write()
 
 
-for one in (*days_before.COMMANDS, *practising.COMMANDS, *on_paper.COMMANDS, *before_the_doors.COMMANDS):
+ROOMS = (days_before, practising, on_paper, before_the_doors, reading)
+for one in itertools.chain.from_iterable(room.COMMANDS for room in ROOMS):
     companion.add_command(one)
 
 

@@ -1,4 +1,4 @@
-"""The tab key: the lines of the README, run in the shells that are here, and what each shell is answered."""
+"""The tab key: the lines of the guide, run in the shells that are here, and what each shell is answered."""
 
 import os
 import re
@@ -9,10 +9,12 @@ from pathlib import Path
 
 import pytest
 
-README = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+from companion.guide import page
+
+GUIDE = page("commands")
 LINES = {
     shell: line.replace("\\|", "|")
-    for shell, line in re.findall(r"^\| (bash|zsh|fish) \| `(.*?)` \|", README, re.MULTILINE)
+    for shell, line in re.findall(r"^\| (bash|zsh|fish) \| `(.*?)` \|", GUIDE, re.MULTILINE)
 }
 SHELLS = ("bash", "zsh", "fish")
 
@@ -63,6 +65,6 @@ def test_the_line_of_the_readme_works_in_bash(words: tuple[str, ...], completed:
 def test_the_line_of_the_readme_is_taken_by_the_other_shells(shell: str) -> None:
     if shutil.which(shell) is None:
         pytest.skip(f"{shell} is not here")
-    # A zsh whose completion is not switched on has nothing to hook into; the README says so.
+    # A zsh whose completion is not switched on has nothing to hook into; the guide says so.
     before = "autoload -Uz compinit && compinit -D -u; " if shell == "zsh" else ""
     run(shell, "-c", before + LINES[shell])

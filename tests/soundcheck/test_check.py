@@ -2,7 +2,6 @@
 
 import itertools
 import re
-from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -21,6 +20,7 @@ from soundcheck.walk import (
     verdicts,
 )
 
+from companion.guide import page
 from companion.night.happenings import KeyCame, Stop
 from companion.ports import Direction, MidiCame, PortFound, PortLost
 from companion.rig import Action, Pedal, Rig, Sustain
@@ -28,8 +28,6 @@ from companion.soundcheck.check import step
 from companion.soundcheck.check_state import BY_PEDAL, KEYS, Stage, Verdict, Word
 from companion.soundcheck.prompts import prompt
 from companion.soundcheck.talk import Happening, KeepLevel, Remember, Say
-
-README = Path(__file__).resolve().parents[2] / "README.md"
 
 
 def test_every_port_that_is_found_is_asked_who_is_there() -> None:
@@ -261,7 +259,7 @@ def test_every_word_has_a_key_and_no_pedal_says_what_has_none() -> None:
 
 
 def test_the_readme_tells_every_key() -> None:
-    section = README.read_text(encoding="utf-8").partition("## Before the doors")[2].partition("\n## ")[0]
+    section = page("soundcheck")
     rows = re.findall(r"^\| ([a-z, +-]+) \| [a-z]", section, re.MULTILINE)
     told = {key for row in rows for key in row.split(", ")} - {"key"}
     assert told == set(KEYS) - {"="}

@@ -1,0 +1,28 @@
+"""Reading the guide in the terminal."""
+
+import click
+
+from companion.guide import TOPICS, page, title
+
+
+@click.command(epilog="Example: companion guide stage")
+@click.argument("topic", type=click.Choice(TOPICS), required=False)
+def guide(topic: str | None) -> None:
+    """Read a page of the guide, or list its topics."""
+    if topic is None:
+        for one in TOPICS:
+            click.echo(f"companion guide {one:<12} {title(one)}")
+        return
+    text = page(topic)
+    if not click.get_text_stream("stdout").isatty():
+        click.echo(text, nl=False)
+        return
+    from rich.console import Console  # noqa: PLC0415 - only a terminal shows headings and tables
+    from rich.markdown import Markdown  # noqa: PLC0415
+
+    console = Console()
+    with console.pager(styles=True):
+        console.print(Markdown(text))
+
+
+COMMANDS = (guide,)
