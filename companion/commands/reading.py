@@ -1,5 +1,7 @@
 """Reading the guide in the terminal."""
 
+import sys
+
 import click
 
 from companion.guide import TOPICS, page, title
@@ -14,7 +16,7 @@ def guide(topic: str | None) -> None:
             click.echo(f"companion guide {one:<12} {title(one)}")
         return
     text = page(topic)
-    if not click.get_text_stream("stdout").isatty():
+    if not sys.stdout.isatty():
         click.echo(text, nl=False)
         return
     from rich.console import Console  # noqa: PLC0415 - only a terminal shows headings and tables
