@@ -1,4 +1,4 @@
-"""The command line: reads arguments, calls one function, prints, gives 0, 1 (the show has faults) or 2 (wrong use)."""
+"""The command line's entry: the quick way to the stage, and every other command by the command group."""
 
 import gc
 import sys
@@ -12,7 +12,7 @@ SEEN = ("full", "window", "text", "none")
 
 
 class AtOnce(NamedTuple):
-    """The usual words of ``companion play``, read without the library that reads all others."""
+    """The usual options of ``companion play``, read without the command-line library."""
 
     show: Path
     rig: Path | None
@@ -22,7 +22,7 @@ class AtOnce(NamedTuple):
 
 
 def main(argv: Sequence[str] | None = None) -> int:
-    """Run one command. Gives 0, 1 (a file has faults, or the stage cannot be had) or 2 (wrong use)."""
+    """Run one command. Return 0 (success), 1 (errors in a file, or no stage) or 2 (usage error)."""
     words = sys.argv[1:] if argv is None else list(argv)
     try:
         asked = at_once(words)
@@ -40,9 +40,9 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 def at_once(words: Sequence[str]) -> AtOnce | None:
-    """Read ``play SHOW`` with its plain options; None for anything else, which the command line's library reads.
+    """Read ``play SHOW`` with its plain options; return None for anything else.
 
-    That library takes 40 ms to import, as long as all that opens a MIDI port: a restart on stage need not wait for it.
+    The command-line library takes 40 ms to import, as long as opening a MIDI port: a restart on stage skips it.
 
     >>> at_once(["play", "a.yaml", "--screen", "text"]).screen
     'text'
@@ -74,7 +74,7 @@ def at_once(words: Sequence[str]) -> AtOnce | None:
 def _play(asked: AtOnce) -> None:
     from companion.night.ahead import begun_ahead  # noqa: PLC0415 - help needs no night
 
-    gc.disable()  # hardly anything dies while the program starts; the night turns it on again
+    gc.disable()  # little garbage while the program starts; the night turns it on again
     with begun_ahead(asked.screen) as ahead:
         from companion.night.memory import Wish  # noqa: PLC0415 - what was begun comes up meanwhile
         from companion.night.opening import Seen, play  # noqa: PLC0415 - same

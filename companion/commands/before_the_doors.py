@@ -1,4 +1,4 @@
-"""Before the doors: the ports, the pedals, and the sound check."""
+"""Commands before the doors: ports, pedals, sound check."""
 
 import sys
 from collections.abc import Iterable
@@ -7,15 +7,15 @@ from pathlib import Path
 import click
 
 SHOW = click.argument("show", type=click.Path(path_type=Path))
-RIG = click.option("--rig", type=click.Path(path_type=Path), help="The rig file: which keyboards, pedals and screen.")
-JSON = click.option("--json", "as_json", is_flag=True, help="Tell it as JSON.")
+RIG = click.option("--rig", type=click.Path(path_type=Path), help="The rig file: keyboards, pedals and screen.")
+JSON = click.option("--json", "as_json", is_flag=True, help="Output JSON.")
 
 
 @click.command(epilog="Example: companion ports --rig config/two-tiers.yaml")
 @RIG
 @JSON
 def ports(rig: Path | None, *, as_json: bool) -> None:
-    """List the MIDI inputs and outputs by name, how to write them, and what a rig uses each for."""
+    """List MIDI ports, how to write them, and what a rig uses."""
     from companion.rig import read_rig  # noqa: PLC0415 - help needs no ports
     from companion.soundcheck import port_list, ports_now  # noqa: PLC0415
 
@@ -28,10 +28,10 @@ def ports(rig: Path | None, *, as_json: bool) -> None:
 
 @click.command(epilog="Example: companion pedals --rig config/rig.yaml")
 @RIG
-@click.option("--show", is_flag=True, help="Only print the map that is in force; no pedal is needed.")
+@click.option("--show", is_flag=True, help="Only print what each switch does.")
 @JSON
 def pedals(rig: Path | None, *, show: bool, as_json: bool) -> None:
-    """Set pedals up by pressing them, your own sustain first, and write them in the rig file."""
+    """Set pedals up by pressing them, your own sustain first."""
     from companion.rig import BUILT_IN, read_rig  # noqa: PLC0415 - help needs no pedals
     from companion.soundcheck import pedal_map, set_up_pedals  # noqa: PLC0415
 
@@ -50,14 +50,14 @@ def pedals(rig: Path | None, *, show: bool, as_json: bool) -> None:
 @click.command(epilog="Example: companion soundcheck shows/pier-street.yaml --minutes 5")
 @SHOW
 @RIG
-@click.option("--minutes", type=click.FloatRange(min=0.1), help="Features first, and done in so many minutes.")
-@click.option("--capture", is_flag=True, help="Store what a hired board sends when a sound is chosen on its panel.")
-@click.option("--fresh", is_flag=True, help="Hear all again, whatever was right when it was stopped.")
+@click.option("--minutes", type=click.FloatRange(min=0.1), help="Hear features first and end within this time.")
+@click.option("--capture", is_flag=True, help="Store what a hired board sends when you choose its sounds.")
+@click.option("--fresh", is_flag=True, help="Hear everything again.")
 @JSON
 def soundcheck(
     show: Path, rig: Path | None, minutes: float | None, *, capture: bool, fresh: bool, as_json: bool
 ) -> int:
-    """Hear each sound of a show once, press each pedal, and say whether all is ready."""
+    """Hear each sound once, press each pedal: ready or not."""
     from companion.soundcheck import capture_sounds, sound_check  # noqa: PLC0415 - help needs no ports
 
     out = sys.stderr if as_json else sys.stdout

@@ -1,4 +1,4 @@
-"""The days before: a set list brought in, questions to the leader, the plan, listening, recall."""
+"""Commands for the days before: import a set list, ask the leader, plan, write playlists."""
 
 import datetime as dt
 from pathlib import Path
@@ -6,20 +6,23 @@ from typing import Any
 
 import click
 
-from companion.commands.terminal import JSON, SHOW, YES, agreed, print_json, print_table, time_now
+from companion.commands.terminal import JSON, SHOW, YES, agreed, print_json, print_outcome, print_table, time_now
 
 MOST_NAMED = 8  # songs in one line
-GERMAN = click.option("--german", is_flag=True, help="Keys as in German: H is B, and B is Bb.")
+GERMAN = click.option("--german", is_flag=True, help="Read keys as in German: H is B, and B is Bb.")
 
 
 @click.command("import", epilog="Example: companion import setlist.pdf --into shows/pier-street.yaml")
 @click.argument("file", type=click.Path(path_type=Path))
-@click.option("--into", type=click.Path(path_type=Path), help="The show file, new or with work in it, which is kept.")
+@click.option("--into", type=click.Path(path_type=Path), help="The show file; work in it is kept.")
 @GERMAN
 @YES
 @JSON
 def import_(file: Path, into: Path | None, *, german: bool, yes: bool, as_json: bool) -> None:
-    """Make a show of a set list (CSV, XLSX, PDF, text) or a MIDI file; or bring a list's second version in."""
+    """Make a show of a set list, or bring in its next version.
+
+    Reads CSV, XLSX, PDF, Markdown, text as pasted from a message, and Standard MIDI Files (one song each).
+    """
     if file.suffix.lower() in (".mid", ".midi"):
         _import_midi(file, into or Path(f"{file.stem}.yaml"), yes=yes, as_json=as_json)
         return
@@ -42,7 +45,7 @@ def import_(file: Path, into: Path | None, *, german: bool, yes: bool, as_json: 
     if as_json:
         print_json(plain(imported))
     else:
-        click.echo(f"{imported.show_path} is {'written' if imported.is_written else 'as it was'}")
+        print_outcome(imported.show_path, is_written=imported.is_written)
 
 
 def _import_midi(file: Path, into: Path, *, yes: bool, as_json: bool) -> None:
@@ -53,23 +56,23 @@ def _import_midi(file: Path, into: Path, *, yes: bool, as_json: bool) -> None:
     found = read_midi_file(file)
     for line in found.told:
         click.echo(line, err=as_json)
-    writes = not into.exists() or yes or agreed(f"{into} is there already. Write over it?", as_json=as_json)
+    writes = not into.exists() or yes or agreed(f"{into} exists. Write over it?", as_json=as_json)
     if writes:
         write_whole(into, write_show(as_show(found)))
     if as_json:
         print_json({"show": str(into), "written": writes, "told": found.told})
     else:
-        click.echo(f"{into} is {'written' if writes else 'as it was'}")
+        print_outcome(into, is_written=writes)
 
 
 @click.command(epilog="Example: companion questions shows/pier-street.yaml")
 @SHOW
-@click.option("--answers", type=click.Path(path_type=Path), help="The reply, as a text file: it lands in the show.")
+@click.option("--answers", type=click.Path(path_type=Path), help="Bring in the reply, a text file.")
 @GERMAN
 @YES
 @JSON
 def questions(show: Path, answers: Path | None, *, german: bool, yes: bool, as_json: bool) -> None:
-    """Write one short message to the band leader, or bring the reply into the show file."""
+    """Ask the band leader what is missing; bring the reply in."""
     from companion.prep import desk  # noqa: PLC0415 - help needs none of it
 
     if answers is None:
@@ -79,7 +82,7 @@ def questions(show: Path, answers: Path | None, *, german: bool, yes: bool, as_j
             return
         click.echo(message if message.now else "Nothing needs to be asked.")
         if message.later:
-            click.echo(f"({len(message.later)} more are kept for next time)", err=True)
+            click.echo(f"({len(message.later)} more questions wait for next time)", err=True)
         return
     from companion.prep.answers import Answers  # noqa: PLC0415
     from companion.prep.landing import answer_questions  # noqa: PLC0415
@@ -95,28 +98,28 @@ def questions(show: Path, answers: Path | None, *, german: bool, yes: bool, as_j
         return
     for piece in landed.answers.left:
         click.echo(f"not understood: {piece}")
-    click.echo(f"{show} is {'written' if landed.is_written else 'as it was'}")
+    print_outcome(show, is_written=landed.is_written)
 
 
 @click.command(epilog="Example: companion plan shows/pier-street.yaml --minutes 45,sat=120 --off sun")
 @SHOW
 @click.option("--minutes", default="60", show_default=True, help="Minutes a day at the keyboard: 60, or 45,sat=120.")
-@click.option("--off", multiple=True, help="A day off: 2027-06-12, or sun. May be given again.")
+@click.option("--off", multiple=True, help="A day off: 2027-06-12, or sun. Repeatable.")
 @click.option("--listening", default=45, show_default=True, help="Minutes of listening a day, also in the background.")
-@click.option("--date", type=click.DateTime(["%Y-%m-%d"]), help="The day of the show, where its file has none yet.")
+@click.option("--date", type=click.DateTime(["%Y-%m-%d"]), help="The day of the show, if its file has none.")
 @click.option("--why", "song", help="Explain this song's place.")
-@click.option("--ready", is_flag=True, help="Say how ready you are, and what to do in the next half hour.")
-@click.option("--ics", type=click.Path(path_type=Path), help="Write the days as a calendar file.")
-@click.option("--pdf", type=click.Path(path_type=Path), help="Write bars and days as a PDF, to hang up.")
-@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="For --pdf.")
-@click.option("--practised", help='Record that a song was practised, or "set 1"; also with --minutes.')
+@click.option("--ready", is_flag=True, help="Say how ready you are and what to do next.")
+@click.option("--ics", type=click.Path(path_type=Path), help="Write the days as a calendar file (iCalendar).")
+@click.option("--pdf", type=click.Path(path_type=Path), help="Write the plan as a PDF to hang up.")
+@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Paper for --pdf.")
+@click.option("--practised", help='Record practice of a song or of "set 1"; also with --minutes.')
 @click.option("--ran", help='Record a full run of a set: "set 1".')
-@click.option("--known", is_flag=True, help="Bring known: in the show file up to what was done; shown first.")
-@click.option("--export", type=click.Path(path_type=Path), help="Write what was done as .csv or .json.")
+@click.option("--known", is_flag=True, help="Update known: in the show file; you see the change first.")
+@click.option("--export", type=click.Path(path_type=Path), help="Write the practice log as .csv or .json.")
 @YES
 @JSON
 def plan(show: Path, song: str | None, *, ready: bool, known: bool, yes: bool, as_json: bool, **asked: Any) -> None:  # noqa: ANN401 - the options above
-    """Plan the days until the show: what to learn first, what to listen to, what fits and what does not."""
+    """Plan the days until the show: what to learn, what to hear."""
     from companion.prep import desk, plan_told  # noqa: PLC0415 - help needs none of it
     from companion.prep.records import Did  # noqa: PLC0415
 
@@ -129,7 +132,7 @@ def plan(show: Path, song: str | None, *, ready: bool, known: bool, yes: bool, a
         from companion.prep.export import export_records  # noqa: PLC0415 - only where it is asked for
 
         written = export_records(show, asked["export"])
-        click.echo(f"{asked['export']} is written: {written} records", err=as_json)
+        click.echo(f"Wrote {asked['export']}: {written} records", err=as_json)
         return
     if known:
         _known(show, yes=yes, as_json=as_json)
@@ -141,7 +144,7 @@ def plan(show: Path, song: str | None, *, ready: bool, known: bool, yes: bool, a
     made = desk.planned(show, now.date(), minutes, asked["off"], asked["listening"], date)
     if asked["ics"] is not None:
         desk.write_calendar(made, asked["ics"], now)
-        click.echo(f"{asked['ics']} is written", err=as_json)
+        click.echo(f"Wrote {asked['ics']}", err=as_json)
     if asked["pdf"] is not None:
         from companion.paper import Paper, print_plan  # noqa: PLC0415 - only where it is asked for
 
@@ -163,8 +166,8 @@ def plan(show: Path, song: str | None, *, ready: bool, known: bool, yes: bool, a
 
 @click.command(epilog="Example: companion playlist shows/pier-street.yaml --to ~/Music")
 @SHOW
-@click.option("--to", type=click.Path(path_type=Path), help="The folder to write to; else beside the show.")
-@click.option("--only", default="", help='Only these: a title, or "set 1".')
+@click.option("--to", type=click.Path(path_type=Path), help="Write to this folder; default: beside the show.")
+@click.option("--only", default="", help='Only these songs: a title, or "set 1".')
 @JSON
 def playlist(show: Path, to: Path | None, only: str, *, as_json: bool) -> None:
     """Write the recordings in set order as M3U8 and XSPF."""
@@ -177,7 +180,7 @@ def playlist(show: Path, to: Path | None, only: str, *, as_json: bool) -> None:
         return
     click.echo(f"{len(found.tracks)} recordings: {' and '.join(paths)}")
     for track in found.missing:
-        click.echo(f"{track.song.title}: {track.where} is not there")
+        click.echo(f"{track.song.title}: {track.where} does not exist")
     if found.without:
         named = ", ".join(song.title for song in found.without[:MOST_NAMED])
         more = f" and {len(found.without) - MOST_NAMED} more" if len(found.without) > MOST_NAMED else ""
@@ -197,7 +200,7 @@ def _known(show: Path, *, yes: bool, as_json: bool) -> None:
         told = [{"title": song.title, "written": written, "known": known} for song, written, known in offered]
         print_json({"offered": told, "written": takes})
     else:
-        click.echo(f"{show} is {'written' if takes else 'as it was'}")
+        print_outcome(show, is_written=takes)
 
 
 def _ready(show: Path, now: dt.datetime, *, as_json: bool) -> None:

@@ -1,4 +1,4 @@
-"""All commands together: the stage's own here, the others from their rooms."""
+"""The command line's group: the commands of the stage, and those of the other modules."""
 
 import itertools
 import os
@@ -11,7 +11,7 @@ import click
 
 from companion import __version__
 from companion.commands import before_the_doors, days_before, on_paper, practising, reading
-from companion.commands.terminal import work_is_done_whoever_reads
+from companion.commands.terminal import ignore_broken_pipe
 from companion.errors import CompanionError
 
 if TYPE_CHECKING:
@@ -20,25 +20,28 @@ if TYPE_CHECKING:
 F = TypeVar("F", bound=Callable[..., Any])
 
 SHOW = click.argument("show", type=click.Path(path_type=Path))
-RIG = click.option("--rig", type=click.Path(path_type=Path), help="The rig file: which keyboards, pedals and screen.")
-JSON = click.option("--json", "as_json", is_flag=True, help="Tell it as JSON.")
-SYNTH = click.option("--synth", is_flag=True, help="Hear it on an installed FluidSynth, with your controller's notes.")
-SOUNDFONT = click.option("--soundfont", help="The sound font that FluidSynth plays; else its own.")
+RIG = click.option("--rig", type=click.Path(path_type=Path), help="The rig file: keyboards, pedals and screen.")
+JSON = click.option("--json", "as_json", is_flag=True, help="Output JSON.")
+SYNTH = click.option("--synth", is_flag=True, help="Play every keyboard on an installed FluidSynth.")
+SOUNDFONT = click.option("--soundfont", help="The sound font for FluidSynth; default: its own.")
 SEEN = ("full", "window", "text", "none")
-MOST_TOLD = 25  # lines of what is missing that are read at once
+MAX_LISTED = 25  # missing things that one reads at once
 
 
 def screen_option(default: str) -> Callable[[F], F]:
-    """Give the option that says where the night is seen."""
+    """Return the option that says where to show the stage."""
     return click.option(
-        "--screen", type=click.Choice(SEEN), default=default, show_default=True, help="Where the show is seen."
+        "--screen", type=click.Choice(SEEN), default=default, show_default=True, help="Where to show the stage."
     )
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="companion")
 def companion() -> None:
-    """Help a keyboard player from the call to the debrief."""
+    """Help a keyboard player from the call to the debrief.
+
+    Read more with: companion guide
+    """
 
 
 @companion.command(epilog="Example: companion play shows/pier-street.yaml --screen window")
@@ -46,13 +49,13 @@ def companion() -> None:
 @RIG
 @screen_option("full")
 @click.option("--fresh", is_flag=True, help="Start over, whatever was played before.")
-@click.option("--resume", is_flag=True, help="Take up a night that was ended, or an old one.")
+@click.option("--resume", is_flag=True, help="Continue a night that was ended, or an old one.")
 @SYNTH
 @SOUNDFONT
 def play(
     show: Path, rig: Path | None, screen: str, *, fresh: bool, resume: bool, synth: bool, soundfont: str | None
 ) -> None:
-    """Play a show: the right sound under the hands, the next section in one glance, moved on by a foot."""
+    """Play a show on stage."""
     _play(show, rig, screen, fresh=fresh, resume=resume, synth=_synth(soundfont) if synth or soundfont else None)
 
 
@@ -62,7 +65,7 @@ def play(
 @SYNTH
 @SOUNDFONT
 def demo(rig: Path | None, screen: str, *, synth: bool, soundfont: str | None) -> None:
-    """Play an invented show that comes with the program: no file, instrument or setting needed."""
+    """Play an invented show: no file or instrument needed."""
     from companion.night.demo import demo_show  # noqa: PLC0415 - help needs no night
     from companion.rig import BUILT_IN  # noqa: PLC0415
 
@@ -75,18 +78,19 @@ def demo(rig: Path | None, screen: str, *, synth: bool, soundfont: str | None) -
 @RIG
 @JSON
 @click.option(
-    "--all", "tell_all", is_flag=True, help=f"Tell all that is missing, not only the {MOST_TOLD} that matter most."
+    "--all",
+    "tell_all",
+    is_flag=True,
+    help=f"List everything that is missing, not only the {MAX_LISTED} most important.",
 )
 @click.option(
     "--schema", type=click.Choice(["show", "rig"]), help="Print the JSON Schema of a show or rig file instead."
 )
-@click.option(
-    "--screens", type=click.Path(path_type=Path), help="Write what the stage screen shows in every state, as pictures."
-)
+@click.option("--screens", type=click.Path(path_type=Path), help="Write pictures of the stage screen in every state.")
 def check(
     show: Path | None, rig: Path | None, schema: str | None, screens: Path | None, *, as_json: bool, tell_all: bool
 ) -> int:
-    """Tell what is wrong in a show, then what is still missing, by how much it matters."""
+    """List what is wrong in a show, then what is missing."""
     if schema:
         from companion.rig import rig_schema  # noqa: PLC0415 - only what is asked for
         from companion.show import show_schema  # noqa: PLC0415
@@ -103,27 +107,27 @@ def check(
     if as_json:
         _print_json(found)
         return 1 if found.faults else 0
-    _tell(found.faults)
+    _print_lines(found.faults)
     if found.faults:
         return 1
-    _tell(f"note: {warning}" for warning in found.warnings)
-    missing = found.missing if tell_all else found.missing[:MOST_TOLD]
+    _print_lines(f"note: {warning}" for warning in found.warnings)
+    missing = found.missing if tell_all else found.missing[:MAX_LISTED]
     for one in missing:
         click.echo(one)
     if len(missing) < len(found.missing):
-        click.echo(f"... and {len(found.missing) - len(missing)} that matter less (--all tells them)")
+        click.echo(f"... and {len(found.missing) - len(missing)} that matter less (list them with --all)")
     click.echo(f"No faults; {len(found.missing) or 'nothing'} still missing. {found.rig}")
     return 0
 
 
 @companion.command(epilog="Example: companion debrief shows/pier-street.yaml --markdown debrief.md")
 @SHOW
-@click.option("--journal", type=click.Path(path_type=Path), help="Another night than the newest: its journal.")
+@click.option("--journal", type=click.Path(path_type=Path), help="Read this journal instead of the newest.")
 @JSON
-@click.option("--markdown", type=click.Path(path_type=Path), help="Write a page of it.")
-@click.option("--write", is_flag=True, help="Put what was learned into the show file; the difference is shown first.")
+@click.option("--markdown", type=click.Path(path_type=Path), help="Write the debrief as a page.")
+@click.option("--write", is_flag=True, help="Put what was learned into the show file; you see the change first.")
 def debrief(show: Path, journal: Path | None, markdown: Path | None, *, as_json: bool, write: bool) -> None:
-    """Tell what was played, in which order, how long it took, and what was different from what is written."""
+    """Report what was played and what was different."""
     from companion.night.debrief import debrief as debrief_of  # noqa: PLC0415 - help needs no night
     from companion.night.debrief_told import debrief_lines, debrief_page  # noqa: PLC0415
 
@@ -131,11 +135,11 @@ def debrief(show: Path, journal: Path | None, markdown: Path | None, *, as_json:
     if night is None:
         from companion.show import read_show  # noqa: PLC0415 - only where no night is told
 
-        read_show(show)  # what is no show has had no night either, and is told so
+        read_show(show)  # a file that is no show gets its error, not "no night"
     if as_json:
         _print_json(night)
     elif night is None:
-        click.echo(f"No night of {show} has been written down on this computer yet.")
+        click.echo(f"No night of {show} has been played on this computer yet.")
     else:
         for line in debrief_lines(night):
             click.echo(line)
@@ -149,7 +153,7 @@ def debrief(show: Path, journal: Path | None, markdown: Path | None, *, as_json:
         from companion.night.learned import rewritten  # noqa: PLC0415 - only where it is asked for
 
         after = rewritten(show, night.learned)
-        _tell(after.left)
+        _print_lines(after.left)
         if after.before == after.after:
             click.echo("Nothing to write.", err=True)
             return
@@ -164,8 +168,8 @@ for one in itertools.chain.from_iterable(room.COMMANDS for room in ROOMS):
 
 
 def run(words: Sequence[str]) -> int:
-    """Run one command. Gives 0, 1 (the show has faults) or 2 (wrong use). Raises CompanionError."""
-    work_is_done_whoever_reads()
+    """Run one command. Return 0 (success), 1 (errors in a file) or 2 (usage error). Raise CompanionError."""
+    ignore_broken_pipe()
     try:
         result = companion.main(args=list(words), prog_name="companion", standalone_mode=False)
     except click.ClickException as wrong:
@@ -191,7 +195,7 @@ def _screens(show: Path, rig: Path | None, directory: Path) -> int:
     except OSError as refused:
         file = next((one for one in (directory, *directory.parents) if one.exists() and not one.is_dir()), None)
         problem = f"{file} is no folder" if file else f"{directory} cannot be written: {refused.strerror}"
-        raise CompanionError(f"{problem}. Write: --screens and a folder, there or new") from None
+        raise CompanionError(f"{problem}. Write: --screens and a folder, new or existing") from None
     click.echo(f"{len(written)} pictures in {directory}: look at them from where you will stand")
     return 0
 
@@ -223,7 +227,7 @@ def _play(
             synth.close()
 
 
-def _tell(lines: Iterable[object]) -> None:
+def _print_lines(lines: Iterable[object]) -> None:
     for line in lines:
         click.echo(line, err=True)
 

@@ -1,4 +1,4 @@
-"""On paper: set list, floor list, crib sheet, charts and band packs, printed from the show."""
+"""The command that prints set lists, floor lists, crib sheets, charts and band packs."""
 
 from pathlib import Path
 from typing import Any
@@ -15,7 +15,7 @@ from companion.commands.terminal import JSON, SHOW, print_json
     "sheets",
     type=click.Choice(["setlist", "floor", "crib", "charts", "pack"]),
     multiple=True,
-    help="The marked set list, the one for the floor, the crib sheet, charts, or a band pack. May be given again.",
+    help="What to print: marked set list, floor list, crib sheet, charts or band pack. Repeatable.",
 )
 @click.option("--set", "set_name", metavar="SET", help="Only this set, by its name or number.")
 @click.option("--song", metavar="TITLE", help="Only this song; a part of its title will do.")
@@ -25,14 +25,16 @@ from companion.commands.terminal import JSON, SHOW, print_json
     "players",
     metavar="PART",
     multiple=True,
-    help="Charts for C, Bb, Eb, F or an instrument; without it for the keys. May be given again.",
+    help="Charts for C, Bb, Eb, F or an instrument; default: the keys. Repeatable.",
 )
 @click.option("--numbers", is_flag=True, help="Charts in numbers.")
-@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="In the printer.")
-@click.option("--out", type=click.Path(path_type=Path), help="The PDF to write; else it lies beside the show.")
+@click.option(
+    "--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="The paper in the printer."
+)
+@click.option("--out", type=click.Path(path_type=Path), help="The PDF to write; default: beside the show.")
 @JSON
 def print_(show: Path, out: Path | None, *, as_json: bool, **asked: Any) -> None:  # noqa: ANN401 - the options above
-    """Print set list, crib sheet, charts or a band pack: a PDF for A4 or Letter."""
+    """Print set list, crib sheet, charts or a band pack as PDF."""
     from companion.paper import Paper, Sheet, Wanted, print_show, with_progress  # noqa: PLC0415 - help needs no paper
 
     wanted = Wanted(

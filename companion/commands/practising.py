@@ -1,4 +1,4 @@
-"""Practising: recall and listening, typed or played."""
+"""Commands for practice: recall and listening."""
 
 import queue
 import sys
@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from companion.commands.terminal import JSON, SHOW, YES, agreed, print_json, time_now
+from companion.commands.terminal import JSON, SHOW, YES, agreed, print_json, print_outcome, time_now
 
 if TYPE_CHECKING:
     from companion.prep.desk import Sat
@@ -23,12 +23,10 @@ if TYPE_CHECKING:
 
 @click.command(epilog="Example: companion quiz shows/pier-street.yaml --most 10")
 @SHOW
-@click.option("--most", default=20, show_default=True, help="Questions at one sitting.")
-@click.option("--only", default="", help='Only these: a title, or "set 1".')
-@click.option(
-    "--rig", type=click.Path(path_type=Path), help="Hear this rig's keyboards; else every MIDI input there is."
-)
-@click.option("--list", "list_", is_flag=True, help="Only tell what is due.")
+@click.option("--most", default=20, show_default=True, help="Questions in one sitting.")
+@click.option("--only", default="", help='Only these songs: a title, or "set 1".')
+@click.option("--rig", type=click.Path(path_type=Path), help="Hear this rig's keyboards; default: every MIDI input.")
+@click.option("--list", "list_", is_flag=True, help="Only list what is due.")
 @JSON
 def quiz(show: Path, most: int, only: str, rig: Path | None, *, list_: bool, as_json: bool) -> None:
     """Practise recall: keys, starts, first chords, what follows.
@@ -51,10 +49,10 @@ def quiz(show: Path, most: int, only: str, rig: Path | None, *, list_: bool, as_
     if as_json:
         print_json(sat)
         return
-    click.echo(f"{sat.right} right, {sat.wrong} to go over again; {sat.due} were due")
+    click.echo(f"{sat.right} right, {sat.wrong} to repeat; {sat.due} were due")
     if offered := desk.offers(show):
         songs = f"{len(offered)} song{'' if len(offered) == 1 else 's'}"
-        click.echo(f"{songs} known otherwise than the show file says: companion plan {show} --known")
+        click.echo(f"{songs} that you know better or worse than the show file says: companion plan {show} --known")
 
 
 def _sat(show: Path, most: int, only: str, rig: Path | None, *, as_json: bool) -> "Sat":
@@ -64,7 +62,7 @@ def _sat(show: Path, most: int, only: str, rig: Path | None, *, as_json: bool) -
     from companion.rig import read_rig  # noqa: PLC0415
 
     def heard(port: str) -> None:
-        click.echo(f"\n{port} is heard: play the tonic of a key, the notes of a chord, or type", err=True)
+        click.echo(f"\nListening to {port}: play the tonic of a key or the notes of a chord, or type", err=True)
 
     def answer(card: "Card") -> int | None:
         click.echo(f"{card.question} ", nl=False, err=as_json)
@@ -90,20 +88,21 @@ def _sat(show: Path, most: int, only: str, rig: Path | None, *, as_json: bool) -
 
 @click.command(epilog='Example: companion listen shows/pier-street.yaml --only "set 1"')
 @SHOW
-@click.option("--only", default="", help='Only these: a title, or "set 1".')
-@click.option("--heard", help='Record what was heard elsewhere: a title, or "set 1".')
+@click.option("--only", default="", help='Only these songs: a title, or "set 1".')
+@click.option("--heard", help='Record what you heard elsewhere: a title, or "set 1".')
+@click.option("--map", "map_", metavar="TITLE", help="Work out this song's road map from your taps.")
+@click.option("--names", default="", help="With --map: section names, separated by commas.")
 @click.option(
-    "--map", "map_", metavar="TITLE", help="Tap this song's sections as it plays: its road map is worked out."
+    "--rig", type=click.Path(path_type=Path), help="With --map: the rig whose pedals you tap; default: as play."
 )
-@click.option("--names", default="", help="With --map: names of the sections, with commas, where none are written.")
-@click.option(
-    "--rig", type=click.Path(path_type=Path), help="With --map: whose pedals tap; else those that play takes."
-)
-@click.option("--fresh", is_flag=True, help="With --map: forget what was tapped earlier.")
+@click.option("--fresh", is_flag=True, help="With --map: forget earlier taps.")
 @YES
 @JSON
 def listen(show: Path, only: str, heard: str | None, map_: str | None, *, as_json: bool, **mapping: Any) -> None:  # noqa: ANN401 - the options above
-    """Play the recordings in set order, the road map moving with them; a hearing counts from 80 percent on."""
+    """Play the recordings in set order and count your hearings.
+
+    The road map moves along. A hearing counts when at least 80 percent of the recording was heard.
+    """
     from companion.prep import desk  # noqa: PLC0415 - help needs none of it
     from companion.prep.listen import KEYS, Mixer, Now  # noqa: PLC0415
     from companion.prep.records import Did  # noqa: PLC0415
@@ -180,7 +179,7 @@ def _map(show: Path, title: str, names: str, rig: Path | None, *, fresh: bool, y
             {"title": song.title, "tempo": made.tempo_bpm, "road_map": sections, "told": lines, "written": differs}
         )
     else:
-        click.echo(f"{show} is {'written' if differs else 'as it was'}")
+        print_outcome(show, is_written=differs)
 
 
 def _tapped(song: "Song", path: str, rig: "Rig") -> tuple["Through", ...]:
@@ -244,7 +243,7 @@ class KeysPressed:
                 return
 
     def since(self) -> Iterator[tuple[str, int]]:
-        """Give what was pressed since this was last asked, without waiting."""
+        """Return what was pressed since the last call, without waiting."""
         while not self._pressed.empty():
             yield self._pressed.get()
 

@@ -1,4 +1,4 @@
-"""What commands have in common at the terminal: the time, a question, a table, JSON, and options of one name."""
+"""What commands share at the terminal: the time, a question, a table, JSON, common options."""
 
 import datetime as dt
 import io
@@ -13,32 +13,32 @@ if TYPE_CHECKING:
     from _typeshed import ReadableBuffer as Buffer
 
 SHOW = click.argument("show", type=click.Path(path_type=Path))
-JSON = click.option("--json", "as_json", is_flag=True, help="Tell it as JSON.")
+JSON = click.option("--json", "as_json", is_flag=True, help="Output JSON.")
 YES = click.option("--yes", is_flag=True, help="Write without asking.")
 
 
 def time_now() -> dt.datetime:
-    """Give the time where the player is, with its distance from UTC."""
+    """Return the player's local time, with its offset from UTC."""
     return dt.datetime.now().astimezone()
 
 
-class Heard(io.RawIOBase):
-    """Where a command's words go: what nobody reads any more is dropped, and the command does the rest of its work."""
+class PipeThatMayClose(io.RawIOBase):
+    """Standard output whose reader may go away: later output is dropped, and the command finishes its work."""
 
     def __init__(self, to: io.FileIO) -> None:
         self._to: io.FileIO | None = to
         self._number = to.fileno()
 
     def writable(self) -> bool:
-        """Take words, whoever hears them."""
+        """Return True: output is always accepted."""
         return True
 
     def fileno(self) -> int:
-        """Give the number by which the system knows it."""
+        """Return the file descriptor."""
         return self._number
 
     def write(self, words: "Buffer", /) -> int | None:
-        """Pass words on while somebody reads them; ``companion import list.pdf | head`` must still write the show."""
+        """Write while there is a reader; ``companion import list.pdf | head`` must still write the show."""
         if self._to is not None:
             try:
                 return self._to.write(words)
@@ -47,17 +47,17 @@ class Heard(io.RawIOBase):
         return memoryview(words).nbytes
 
 
-def work_is_done_whoever_reads() -> None:
-    """Let a reader that goes away, as ``head`` does, end neither a command's work nor its order."""
+def ignore_broken_pipe() -> None:
+    """Finish a command's work although the reader of its output, such as ``head``, has gone."""
     out = sys.stdout
     if not isinstance(out, io.TextIOWrapper) or out is not sys.__stdout__ or out.isatty():
         return
     raw = getattr(out.buffer, "raw", out.buffer)  # with PYTHONUNBUFFERED there is no buffer in between
     if isinstance(raw, io.FileIO):
         out.flush()
-        heard = Heard(raw)
+        pipe = PipeThatMayClose(raw)
         sys.stdout = io.TextIOWrapper(
-            cast("io.BufferedWriter", heard) if raw is out.buffer else io.BufferedWriter(heard),
+            cast("io.BufferedWriter", pipe) if raw is out.buffer else io.BufferedWriter(pipe),
             encoding=out.encoding,
             errors=out.errors,
             line_buffering=out.line_buffering,
@@ -66,11 +66,16 @@ def work_is_done_whoever_reads() -> None:
 
 
 def agreed(question: str, *, as_json: bool) -> bool:
-    """Ask at the terminal; where nobody can answer, the answer is no."""
+    """Ask at the terminal; return False where nobody can answer."""
     if as_json or not sys.stdin.isatty():
-        click.echo("nothing is written without --yes", err=True)
+        click.echo("Nothing written; pass --yes to confirm", err=True)
         return False
     return click.confirm(question)
+
+
+def print_outcome(path: Path | str, *, is_written: bool) -> None:
+    """Say whether a file was written."""
+    click.echo(f"Wrote {path}" if is_written else f"{path} unchanged")
 
 
 def print_table(heads: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> None:

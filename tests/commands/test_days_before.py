@@ -116,7 +116,7 @@ FILE_IN_IT = "{there} cannot be written: it is a folder. Write: {option}the path
 NO_FOLDER = (
     "{none} cannot be written: there is no folder {parent}. Write: {option}the path of a file in a folder that is there"
 )
-FOLDER = "{text} is no folder. Write: {option} and a folder, there or new"
+FOLDER = "{text} is no folder. Write: {option} and a folder, new or existing"
 
 
 @pytest.mark.parametrize(
@@ -162,7 +162,7 @@ def test_a_midi_file_becomes_a_song_and_is_not_written_over_without_a_yes(
     into.write_text("show: Mine\n")
     assert main(["import", str(tmp_path / "song.mid"), "--into", str(into)]) == 0
     assert into.read_text() == "show: Mine\n"
-    assert "as it was" in capsys.readouterr().out
+    assert "unchanged" in capsys.readouterr().out
 
 
 def test_a_plan_can_be_had_before_the_day_stands_in_the_file(
@@ -187,6 +187,6 @@ def test_what_was_done_comes_into_the_file_only_with_a_yes(show: Path, capsys: p
     assert answer("plan", show, "--known", "--yes", out=capsys)["written"] is True
     assert answer("plan", show, "--known", "--yes", out=capsys) == {"offered": [], "written": False}
     assert main(["plan", str(show), "--export", str(show.parent / "done.csv")]) == 0
-    assert "done.csv is written: 5 records" in capsys.readouterr().out
+    assert "done.csv: 5 records" in capsys.readouterr().out
     assert main(["plan", str(show), "--pdf", str(show.parent / "plan.pdf"), "--paper", "letter"]) == 0
     assert (show.parent / "plan.pdf").read_bytes().startswith(b"%PDF")

@@ -44,4 +44,4 @@ def test_what_is_told_into_a_pipe_that_is_read_is_whole(tmp_path: Path) -> None:
         env={**os.environ, "PYTHONUTF8": "1"},
     )
     assert "Möwe" in done.stdout.decode()
-    assert done.stdout.endswith(b"list.yaml is written\n")
+    assert done.stdout.endswith(b"Wrote list.yaml\n")
