@@ -3,7 +3,7 @@
 The signs are in SIGNS, the one table of them: the reader's tests, the help and the paper's legend all come from it.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 from typing import TypeGuard
 
@@ -228,7 +228,7 @@ def _written_bar(bar: Bar, line_meter: Meter) -> str:
     if bar.again:
         return "%" if bar.again == 1 else f"%{bar.again}"
     meter = bar.meter or line_meter
-    dots = _dots(bar, meter)
+    dots = dots_of(bar.chords, meter)
     words = [f"in {bar.meter}"] if bar.meter else []
     for struck, beats in zip(bar.chords, dots, strict=True):
         chord = f"<{struck.chord}>" if struck.held else str(struck.chord)
@@ -236,13 +236,13 @@ def _written_bar(bar: Bar, line_meter: Meter) -> str:
     return " ".join(words)
 
 
-def _dots(bar: Bar, meter: Meter) -> tuple[int, ...]:
-    """How many dots each chord has; none where the chords share the bar evenly."""
-    share = even_share(meter, len(bar.chords))
-    if all(struck.beats == share for struck in bar.chords):
-        return (0,) * len(bar.chords)
-    dot = next(units for units in units_of_a_dot(meter) if all(one.beats % units == 0 for one in bar.chords))
-    return tuple(int(struck.beats / dot) for struck in bar.chords)
+def dots_of(chords: Sequence[Struck], meter: Meter) -> tuple[int, ...]:
+    """Return the dots, that is the beats, of each chord of one bar; 0 for all where they share the bar evenly."""
+    share = even_share(meter, len(chords))
+    if all(struck.beats == share for struck in chords):
+        return (0,) * len(chords)
+    dot = next(units for units in units_of_a_dot(meter) if all(one.beats % units == 0 for one in chords))
+    return tuple(int(struck.beats / dot) for struck in chords)
 
 
 def _joined(pieces: list[tuple[str, bool]]) -> str:

@@ -1,10 +1,12 @@
 """A row of bars as written by hand: bar lines, chords at their beats, repeats, endings, hits as slashes and rhythm."""
 
+import itertools
 from collections.abc import Sequence
 from functools import lru_cache
-from typing import Final
+from typing import Final, NamedTuple
 
 from companion.music import Chord, Meter, NumberChord, Struck
+from companion.music.chord_line import dots_of
 from companion.music.hits import QUARTERS
 from companion.paper.chart import ChartBar
 from companion.paper.leaves import Ink
@@ -17,8 +19,16 @@ BRACKET: Final = 0.75  # same: the ending's bracket over it
 KIND: Final = 0.78  # of the root's size: what stands after it
 KIND_UP: Final = 0.1
 INSIDE: Final = 0.4  # of the size: from the bar line to the first chord
-GAP: Final = 0.35  # of the size: the least between two chords
+GAP: Final = 0.4  # of the size: the least between two chords, so that no slash is read as a bass
+SLASH_SIZE: Final = 0.8  # of the size: a beat
+SLASH: Final = 0.32  # same: how wide that is
+METER: Final = 0.55  # of the size: the meter of one bar
+REPEAT: Final = 0.35  # of the size: the dots at a bar line
 LEAST_SHRUNK: Final = 0.7  # of the size: before chords get smaller than this, the row is broken
+
+DIAMOND: Final = 0.42  # of the size: from the tip of a diamond to its chord
+DIAMOND_SIDE: Final = 0.75  # same: from the tip to the flat top of a wide one
+DIAMOND_HALF: Final = 0.85  # same: half its height
 
 Piece = tuple[str, float, float]  # text, share of the size, raised by this share
 
@@ -54,21 +64,63 @@ def _signs(kind: str) -> str:
 def chord_share(struck: Struck) -> float:
     """Width of a chord with its signs, as a share of the size."""
     share = sum(width_pt(text, part) for text, part, _up in pieces(struck.chord))
-    return share + (0.8 if struck.held else 0.0) + (0.45 if struck.pushed else 0.0) + (0.4 if struck.stopped else 0.0)
+    return (
+        share
+        + (2 * DIAMOND if struck.held else 0.0)
+        + (0.45 if struck.pushed else 0.0)
+        + (0.4 if struck.stopped else 0.0)
+    )
+
+
+def _slots(bar: ChartBar) -> list[Struck | None]:
+    """Return what stands on each printed beat: the chord on its first, a slash (None) on each of its others.
+
+    Chords that share the bar evenly show no beats.
+    """
+    slots: list[Struck | None] = []
+    if not bar.chords:
+        return slots
+    for struck, dots in zip(bar.chords, dots_of(bar.chords, bar.meter), strict=True):
+        slots += [struck, *[None] * (dots - 1)]
+    return slots
+
+
+def _least(slot: Struck | None) -> float:
+    """Width that a chord or a slash needs with the gap after it, as a share of the size."""
+    return (SLASH if slot is None else chord_share(slot)) + GAP
 
 
 def need(bar: ChartBar) -> float:
     """Width that a bar needs, as a share of the size."""
     if not bar.chords:
         return 3.0 * max(bar.again, 1)
-    chords = sum(chord_share(struck) + GAP for struck in bar.chords)
-    return chords + 2 * INSIDE + _signs_share(bar)
+    return sum(map(_least, _slots(bar))) + 2 * INSIDE + _signs_share(bar)
 
 
 def _signs_share(bar: ChartBar) -> float:
     """Width of what stands at the bar lines, as a share of the size."""
-    at_left = (0.35 if bar.opens else 0.0) + (width_pt(str(bar.meter), 0.55) + 0.3 if bar.meter_shown else 0.0)
-    return at_left + (0.35 if bar.closes else 0.0)
+    at_left = (REPEAT if bar.opens else 0.0) + (width_pt(str(bar.meter), METER) + GAP if bar.meter_shown else 0.0)
+    return at_left + (REPEAT if bar.closes else 0.0)
+
+
+def spread(least: Sequence[float], room: float, shares: Sequence[float] | None = None) -> list[float]:
+    """Share the room out by shares (evenly without them), but so that none has less than its least.
+
+    Where the least are too much for the room, all shrink alike.
+
+    >>> spread([10, 50, 10], 120)
+    [35.0, 50, 35.0]
+    """
+    shares = shares or [1.0] * len(least)
+    if sum(least) >= room:
+        return [one * room / sum(least) for one in least]
+    narrow: set[int] = set(range(len(least)))
+    while True:
+        each = (room - sum(least[n] for n in range(len(least)) if n not in narrow)) / sum(shares[n] for n in narrow)
+        wide = {n for n in narrow if least[n] > each * shares[n]}
+        if not wide:
+            return [each * shares[n] if n in narrow else least[n] for n in range(len(least))]
+        narrow -= wide
 
 
 def fitting_rows(row: Sequence[ChartBar], size: float, room: float) -> list[tuple[ChartBar, ...]]:
@@ -87,17 +139,11 @@ def row_height(row: Sequence[ChartBar], size: float) -> float:
 
 
 def _widths(row: Sequence[ChartBar], size: float, room: float, usual: int) -> list[float]:
-    """Share the room: evenly where that is enough for each, else by need. A short row stays short."""
-    columns = [max(bar.again, 1) for bar in row]
-    column = room / max(sum(columns), usual)
+    """Share the room: evenly where that is enough, else wider where a bar needs it. A short row stays short."""
+    columns = [float(max(bar.again, 1)) for bar in row]
     needs = [need(bar) * size for bar in row]
-    if all(wanted <= column * count for wanted, count in zip(needs, columns, strict=True)):
-        return [column * count for count in columns]
-    whole = min(room, max(sum(needs), column * sum(columns)))
-    if sum(needs) >= whole:
-        return [wanted * whole / sum(needs) for wanted in needs]
-    each = (whole - sum(needs)) / len(row)
-    return [wanted + each for wanted in needs]
+    short = room / max(sum(columns), usual) * sum(columns)
+    return spread(needs, min(room, max(short, sum(needs))), columns)
 
 
 def draw_row(pen: Pen, row: Sequence[ChartBar], x: float, y: float, room: float, size: float, usual: int = 4) -> None:
@@ -114,7 +160,7 @@ def draw_row(pen: Pen, row: Sequence[ChartBar], x: float, y: float, room: float,
             pen.write(x + 0.3 * size, top - 0.2 * size, bar.ending, 0.5 * size)
         _inside(pen, bar, x, x + width, baseline, size)
         if bar.hits:
-            _rhythm(pen, bar.meter, bar.hits, x, x + width, y + ROW * size, size)
+            _rhythm(pen, bar, bar.hits, x, x + width, y + ROW * size, size)
         x += width
 
 
@@ -142,33 +188,42 @@ def _inside(pen: Pen, bar: ChartBar, x1: float, x2: float, baseline: float, size
         return
     if not bar.chords:
         return
-    start = x1 + (INSIDE + (0.35 if bar.opens else 0.0)) * size
+    places = _places(bar, x1, x2, size)
     if bar.meter_shown:
-        start = pen.write(start, baseline, str(bar.meter), 0.55 * size) + 0.3 * size
-    end = x2 - (0.15 + (0.35 if bar.closes else 0.0)) * size
-    smaller = min(1.0, (end - start) / (sum(chord_share(struck) + GAP for struck in bar.chords) * size))
-    _chords(pen, bar, start, end, baseline, size * smaller)
+        pen.write(places.meter, baseline, str(bar.meter), METER * places.size)
+    for slot, x in zip(_slots(bar), places.slots, strict=True):
+        if slot is None:
+            pen.write(x, baseline, "/", SLASH_SIZE * places.size, Ink.PENCIL)
+        else:
+            _chord(pen, slot, x, baseline, places.size)
 
 
-def _chords(pen: Pen, bar: ChartBar, start: float, end: float, baseline: float, size: float) -> None:
-    """Write each chord at its beat, or further right where the one before is long, but so that all have room."""
-    beat = (end - start) / float(bar.meter.beats)
-    left = sum(chord_share(struck) + GAP for struck in bar.chords) * size
-    uneven = len({struck.beats for struck in bar.chords}) > 1
-    felt = float(bar.meter.felt_beat * bar.meter.unit)
-    at, free = 0.0, start
-    for struck in bar.chords:
-        x = min(max(start + at * beat, free), end - left)
-        left -= (chord_share(struck) + GAP) * size
-        free = _chord(pen, struck, x, baseline, size) + GAP * size
-        step = felt
-        while uneven and step < float(struck.beats):
-            slash = start + (at + step) * beat
-            if slash > free:
-                pen.write(slash, baseline, "/", 0.7 * size, Ink.PENCIL)
-                free = slash + 0.6 * size
-            step += felt
-        at += float(struck.beats)
+class _Places(NamedTuple):
+    """Where things stand in a bar: its meter, each chord and slash, where the last one's room ends; and how large."""
+
+    size: float
+    meter: float
+    slots: tuple[float, ...]
+    end: float
+
+    def at(self, beat: float, beats: int) -> float:
+        """Return where a beat of so many begins, counted from 0: right under its chord or slash."""
+        edges = (*self.slots, self.end)
+        place = beat * len(self.slots) / beats
+        slot = min(int(place), len(self.slots) - 1)
+        return edges[slot] + (place - slot) * (edges[slot + 1] - edges[slot])
+
+
+def _places(bar: ChartBar, x1: float, x2: float, size: float) -> _Places:
+    """Share the room between two bar lines: evenly by beats, or by need, or smaller where even that is too little."""
+    left = x1 + (INSIDE + (REPEAT if bar.opens else 0.0)) * size
+    end = x2 - (INSIDE / 2 + (REPEAT if bar.closes else 0.0)) * size
+    least = list(map(_least, _slots(bar))) or [1.0]
+    meter = width_pt(str(bar.meter), METER) + GAP if bar.meter_shown else 0.0
+    size *= min(1.0, (end - left) / ((sum(least) + meter) * size))
+    start = left + meter * size
+    widths = spread([one * size for one in least], end - start)
+    return _Places(size, left, tuple(itertools.accumulate(widths[:-1], initial=start)), end)
 
 
 def _chord(pen: Pen, struck: Struck, x: float, baseline: float, size: float) -> float:
@@ -176,32 +231,45 @@ def _chord(pen: Pen, struck: Struck, x: float, baseline: float, size: float) -> 
         x = pen.write(x, baseline, "<", 0.7 * size) + 0.05 * size
     begin = x
     if struck.held:
-        x += 0.4 * size
+        x += DIAMOND * size
     for text, part, up in pieces(struck.chord):
         x = pen.write(x, baseline - up * size, text, part * size)
     if struck.held:
-        x += 0.4 * size
-        middle, half = (begin + x) / 2, CAP_HEIGHT / 2 * size
-        for side in (begin, x):
-            pen.line(side, baseline - half, middle, baseline - half - 0.85 * size, 0.8)
-            pen.line(side, baseline - half, middle, baseline - half + 0.85 * size, 0.8)
+        x += DIAMOND * size
+        _diamond(pen, begin, x, baseline - CAP_HEIGHT / 2 * size, size)
     if struck.stopped:
         x = pen.write(x + 0.05 * size, baseline - 0.25 * size, "^", 0.6 * size)
     return x
 
 
-def _rhythm(pen: Pen, meter: Meter, hits: Sequence[float], x1: float, x2: float, y: float, size: float) -> None:
+def _diamond(pen: Pen, x1: float, x2: float, middle: float, size: float) -> None:
+    """Draw a diamond round a chord; round a wide one its top and bottom are flat, so that no line cuts a letter."""
+    half = DIAMOND_HALF * size
+    reach = min((x2 - x1) / 2, DIAMOND_SIDE * size)
+    corners = (
+        (x1, middle),
+        (x1 + reach, middle - half),
+        (x2 - reach, middle - half),
+        (x2, middle),
+        (x2 - reach, middle + half),
+        (x1 + reach, middle + half),
+    )
+    for (a, b), (c, d) in itertools.pairwise((*corners, corners[0])):
+        if (a, b) != (c, d):
+            pen.line(a, b, c, d, 0.8)
+
+
+def _rhythm(pen: Pen, bar: ChartBar, hits: Sequence[float], x1: float, x2: float, y: float, size: float) -> None:
     """Draw the beats of a bar as slashes, the hits heavy with a stem and the count under them. ``y`` is the top."""
-    start, end = x1 + INSIDE * size, x2 - 0.2 * size
-    beat = (end - start) / float(meter.beats)
+    places, beats = _places(bar, x1, x2, size), bar.meter.beats
     middle = y + 0.65 * size
     hit_beats = {int(hit) for hit in hits if hit == int(hit)}
-    for number in range(meter.beats):
+    for number in range(beats):
         if number not in hit_beats:
-            _slash(pen, start + number * beat, middle, size, 0.7, Ink.PENCIL)
-    free = start
+            _slash(pen, places.at(number, beats), middle, size, 0.7, Ink.PENCIL)
+    free = x1
     for hit in hits:
-        x = start + hit * beat
+        x = places.at(hit, beats)
         _slash(pen, x, middle, size, 2.2, Ink.PEN)
         stem = x + 0.36 * size
         pen.line(stem, middle - 0.25 * size, stem, y + 0.02 * size, 0.9)
@@ -221,4 +289,4 @@ def draw_hits(pen: Pen, meter: Meter, hits: Sequence[float], x: float, y: float,
     """Draw one bar of hits by itself, for those that the player knows the bars of."""
     pen.line(x, y, x, y + 0.95 * size, 0.8)
     pen.line(x + width, y, x + width, y + 0.95 * size, 0.8)
-    _rhythm(pen, meter, hits, x, x + width, y, size)
+    _rhythm(pen, ChartBar(meter=meter), hits, x, x + width, y, size)

@@ -6,6 +6,7 @@ from typing import Final
 
 import msgspec
 
+from companion.music.chord_line import dots_of
 from companion.paper.bars import draw_hits, draw_row, fitting_rows, row_height
 from companion.paper.chart import Chart, ChartBar, ChartSection
 from companion.paper.leaves import Ink, Leaf, Paper
@@ -252,6 +253,12 @@ def _draw(pen: Pen, block: Block, y: float, size: float) -> None:
         _say(pen, block, y, size)
 
 
+def _has_beats(chart: Chart) -> bool:
+    """Whether any bar shows the beats of its chords."""
+    bars = (bar for section in chart.sections for row in section.rows for bar in row if bar.chords)
+    return any(dots > 1 for bar in bars for dots in dots_of(bar.chords, bar.meter))
+
+
 def _legend(pen: Pen, chart: Chart) -> None:
     """Say what the signs mean that stand on this chart."""
     struck = [one for section in chart.sections for row in section.rows for bar in row for one in bar.chords]
@@ -259,6 +266,7 @@ def _legend(pen: Pen, chart: Chart) -> None:
         meaning
         for has, meaning in (
             (any(one.pushed for one in struck), "<  an eighth early"),
+            (_has_beats(chart), "/  the chord for one more beat"),
             (any(one.held for one in struck), "diamond: struck and held"),
             (any(one.stopped for one in struck), "^  struck and cut"),
             (any(bar.again for section in chart.sections for row in section.rows for bar in row), "%  the bar again"),

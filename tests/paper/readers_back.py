@@ -1,11 +1,13 @@
 """Two programs that have nothing to do with the one that writes: PDFium and Poppler read a page back."""
 
 import ctypes
+import itertools
 import shutil
 import subprocess
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
 from pathlib import Path
+from xml.etree import ElementTree as ET
 
 import msgspec
 import numpy as np
@@ -125,3 +127,138 @@ def overlapping(page: Page, by: float = 0.4) -> Iterator[str]:
     for one, other in zip(*np.nonzero(np.triu((across > by) & (down > by), 1)), strict=True):
         if page.letters[one] != "f" or other != one + 1:
             yield f"{page.letters[one]}{page.letters[other]} at {left[one]:.0f},{bottom[one]:.0f}"
+
+
+class PrintedWord(msgspec.Struct, frozen=True):
+    """A word as Poppler finds it, in points from the top left."""
+
+    text: str
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+
+class PrintedBar(msgspec.Struct, frozen=True):
+    """What stands between two bar lines, in points from the top left, and the words in it from left to right."""
+
+    left: float
+    right: float
+    top: float
+    bottom: float
+    words: tuple[str, ...]
+
+
+def poppler_words(path: Path) -> list[list[PrintedWord]]:
+    """Give the words of each page with their boxes."""
+    if not shutil.which("pdftotext"):
+        pytest.skip("pdftotext (Poppler) is not installed")
+    done = subprocess.run(("pdftotext", "-raw", "-bbox", str(path), "-"), capture_output=True, text=True, check=True)
+    tree = ET.fromstring(done.stdout)  # noqa: S314 - Poppler wrote it a moment ago
+    pages = tree.iter("{http://www.w3.org/1999/xhtml}page")
+    return [
+        [
+            PrintedWord(word.text or "", *(float(word.attrib[side]) for side in ("xMin", "yMin", "xMax", "yMax")))
+            for word in page
+        ]
+        for page in pages
+    ]
+
+
+Line = tuple[float, float, float, float]
+
+
+@cache
+def lines_of(path: Path) -> list[list[Line]]:
+    """Give the straight lines that PDFium draws on each page: from x, y to x, y, from the top left."""
+    document = pdfium.PdfDocument(path)
+    found = []
+    for number in range(len(document)):
+        page = document[number]
+        height = page.get_size()[1]
+        lines: list[Line] = []
+        for one in page.get_objects(filter=[raw.FPDF_PAGEOBJ_PATH]):
+            points = [_point(raw.FPDFPath_GetPathSegment(one, n)) for n in range(raw.FPDFPath_CountSegments(one))]
+            stroked = ctypes.c_int()
+            raw.FPDFPath_GetDrawMode(one, ctypes.c_int(), ctypes.byref(stroked))
+            lines += [
+                (x1, height - y1, x2, height - y2)
+                for (_kind, x1, y1), (kind, x2, y2) in itertools.pairwise(points)
+                if kind == raw.FPDF_SEGMENT_LINETO and stroked.value
+            ]
+        found.append(lines)
+    document.close()
+    return found
+
+
+def upright_strokes(path: Path) -> list[list[tuple[float, float, float]]]:
+    """Give the vertical strokes of each page: x, top and bottom, from the top left."""
+    return [
+        [(x1, min(y1, y2), max(y1, y2)) for x1, y1, x2, y2 in lines if abs(x1 - x2) < 0.05 and abs(y1 - y2) > 5]
+        for lines in lines_of.__wrapped__(path)
+    ]
+
+
+def cut_letters(path: Path, by: float = 0.2) -> list[str]:
+    """Give each letter whose box a stroke goes through by more than so many points."""
+    found = []
+    for page, lines in zip(pages_of.__wrapped__(path), lines_of.__wrapped__(path), strict=True):
+        for letter, (left, bottom, right, top) in zip(page.letters, page.boxes, strict=True):
+            box = (left + by, page.height - top + by, right - by, page.height - bottom - by)
+            found += [f"{letter} at {left:.0f},{bottom:.0f}" for line in lines if _goes_through(line, box)]
+    return found
+
+
+def _goes_through(line: Line, box: tuple[float, float, float, float]) -> bool:
+    """Whether a line meets a box, by Liang and Barsky's clipping."""
+    x1, y1, x2, y2 = line
+    left, top, right, bottom = box
+    first, last = 0.0, 1.0
+    for way, room in ((x1 - x2, x1 - left), (x2 - x1, right - x1), (y1 - y2, y1 - top), (y2 - y1, bottom - y1)):
+        if way == 0:
+            if room < 0:
+                return False
+        elif way < 0:
+            first = max(first, room / way)
+        else:
+            last = min(last, room / way)
+    return first <= last
+
+
+def _point(segment: object) -> tuple[int, float, float]:
+    x, y = ctypes.c_float(), ctypes.c_float()
+    raw.FPDFPathSegment_GetPoint(segment, ctypes.byref(x), ctypes.byref(y))
+    return raw.FPDFPathSegment_GetType(segment), x.value, y.value
+
+
+def bars_of(path: Path) -> list[list[PrintedBar]]:
+    """Give the bars of each page, row by row: bar lines as PDFium draws them, words as Poppler reads them."""
+    pages = []
+    for words, strokes in zip(poppler_words(path), upright_strokes(path), strict=True):
+        rows: dict[tuple[float, float], set[float]] = {}
+        for x, top, bottom in strokes:
+            rows.setdefault((round(top, 1), round(bottom, 1)), set()).add(round(x, 1))
+        bars = []
+        for (top, bottom), lines in sorted(rows.items()):
+            for left, right in itertools.pairwise(sorted(lines)):
+                inside = [
+                    word
+                    for word in words
+                    if left - 0.5 < (word.left + word.right) / 2 < right and top < (word.top + word.bottom) / 2 < bottom
+                ]
+                bars.append(PrintedBar(left, right, top, bottom, tuple(joined(inside))))
+        pages.append(bars)
+    return pages
+
+
+def joined(words: Iterable[PrintedWord], gap: float = 1.5) -> list[str]:
+    """Put together what stands closer than the gap: a chord whose kind is raised is one word to a player."""
+    found: list[str] = []
+    end = -100.0
+    for word in sorted(words, key=lambda word: word.left):
+        if word.left - end < gap:
+            found[-1] += word.text
+        else:
+            found.append(word.text)
+        end = word.right
+    return found

@@ -8,6 +8,7 @@ from tempfile import mkdtemp
 import pytest
 from paper.readers_back import (
     bare,
+    bars_of,
     bookmarks,
     embedded,
     missing_in_order,
@@ -155,6 +156,40 @@ def test_every_chord_stands_on_its_chart_in_order_by_both_readers() -> None:
             assert bare(section.name) in bare(page.text)
             assert bare(section.cue or "") in bare(page.text)
     assert looked_for > 150
+
+
+def as_read(written: str) -> list[str]:
+    """Give the bars of a written line as a player reads them: by hand, from the table of signs in the README."""
+    bars = []
+    for bar in re.split(r"\|", re.sub(r"[()]|\bx\d+|\d(?:st|nd|rd|th)\b(?:-\d\w\w)?|\bin (?=\d)", " ", written)):
+        chords = bar.split()
+        dots = {len(chord) - len(chord.rstrip(".")) for chord in chords if "/4" not in chord and chord != "N.C."}
+        tokens = []
+        for chord in chords:
+            name = chord if chord == "N.C." else chord.rstrip(".")
+            name = re.sub(r"^<(.+)>$", r"\1", name)
+            name = re.sub(r"b(?=\d)|(?<=[A-G])b|#", lambda sign: sign[0].translate(SIGNS), name)
+            tokens += [name, *(["/"] * (len(chord) - len(chord.rstrip(".")) - 1 if len(dots) > 1 else 0))]
+        if tokens:
+            bars.append(" ".join(tokens))
+    return bars
+
+
+def test_every_page_of_charts_is_read_back_bar_by_bar_with_every_beat() -> None:
+    read = 0
+    for song, page in zip(SONGS, bars_of(printed(Sheet.CHARTS)), strict=True):
+        found = [" ".join(bar.words) for bar in page if bar.words]
+        now, at = song.fingered_in or song.key, 0
+        for section in song.road_map:
+            now = section.key or now
+            if section.chords and now and not (section.tacet or song.tacet):
+                line = read_chord_line(section.chords, song.meter or read_meter("4/4"))
+                wanted = as_read(str(line.as_letters(now).plain))
+                places = [n for n in range(at, len(found)) if found[n : n + len(wanted)] == wanted]
+                assert places, (song.title, section.name, wanted, found[at:])
+                at = places[0] + len(wanted)
+                read += len(wanted)
+    assert read > 150
 
 
 def test_a_pack_has_contents_bookmarks_and_page_numbers_for_each_player() -> None:
