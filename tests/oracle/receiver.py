@@ -1,0 +1,61 @@
+"""A keyboard as its manual describes it: what it has heard, and so what it plays. Plain MIDI 1.0."""
+
+from dataclasses import dataclass, field
+
+from oracle.songs import LOWER, PATCHES
+
+BANK_MSB, BANK_LSB, VOLUME, EXPRESSION = 0, 32, 7, 11
+DATA_ENTRY, RPN_MSB, RPN_LSB = 6, 101, 100
+COARSE_TUNING = 2
+ALL_SOUND_OFF, ALL_NOTES_OFF = 120, 123
+CHANNEL = {"lower": 0, "upper": 1}
+
+
+@dataclass
+class Receiver:
+    """One board. Volume 100 and expression 127 are what a General MIDI instrument wakes up with (RP-015)."""
+
+    board: str
+    controls: dict[int, int] = field(default_factory=lambda: {VOLUME: 100, EXPRESSION: 127})
+    tuning: int = 0
+    silenced: int = 0
+    choices: list[bytes] = field(default_factory=list)  # bank and program messages, oldest first
+
+    def hear(self, message: bytes) -> None:
+        """Take one message."""
+        if message[0] == 0xF0:
+            # Universal real time, device control, master coarse tuning: F0 7F dd 04 04 ll mm F7 (CA-025).
+            if message[1] == 0x7F and message[3:5] == b"\x04\x04":
+                self.tuning = message[6] - 64
+            return
+        kind, channel = message[0] & 0xF0, message[0] & 0x0F
+        assert channel == CHANNEL[self.board], f"{self.board} heard channel {channel + 1}"
+        if kind == 0xC0:
+            self.choices.append(message)
+        elif kind == 0xB0:
+            self._control(*message[1:])
+
+    def _control(self, number: int, value: int) -> None:
+        if number in {BANK_MSB, BANK_LSB}:
+            self.choices.append(bytes((0xB0 + CHANNEL[self.board], number, value)))
+        elif number in {ALL_SOUND_OFF, ALL_NOTES_OFF}:
+            self.silenced += 1
+        elif number == DATA_ENTRY and (self.controls.get(RPN_MSB), self.controls.get(RPN_LSB)) == (0, COARSE_TUNING):
+            self.tuning = value - 64
+        self.controls[number] = value
+
+    @property
+    def loudness(self) -> tuple[int, int]:
+        """Volume and expression."""
+        return self.controls[VOLUME], self.controls[EXPRESSION]
+
+
+def choosing(board: str, name: str) -> list[bytes]:
+    """The messages that choose this sound: bank select MSB, LSB as far as this board hears them, program change."""
+    patch, channel = PATCHES[board][name], CHANNEL[board]
+    if patch.program is None:
+        return []
+    bank = [bytes((0xB0 + channel, BANK_MSB, patch.bank[0]))]
+    if board == LOWER:
+        bank.append(bytes((0xB0 + channel, BANK_LSB, patch.bank[1])))
+    return [*bank, bytes((0xC0 + channel, patch.program))]
