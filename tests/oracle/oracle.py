@@ -10,15 +10,8 @@ from typing import Final
 from oracle.songs import BOARDS, KEYS, Evening, Part, Tune, on_boards
 
 UP_NEXT, PLAYING, BREAK, END = "up next", "playing", "break", "end"
+FURTHEST: Final = 11  # half steps; an octave is no change of key
 NOTHING: Final = ""  # no sound was ever asked for on this board
-
-
-@dataclass(frozen=True)
-class Turn:
-    """A song's turn in tonight's order; a song that is called twice has two."""
-
-    tune: Tune
-    number: int
 
 
 @dataclass(frozen=True)
@@ -37,15 +30,15 @@ class Spot:
 class Stage:
     """All that a step may change."""
 
-    order: tuple[tuple[Turn, ...], ...]
+    order: tuple[tuple[Tune, ...], ...]  # tonight's songs, set by set
     spot: Spot
-    left_out: frozenset[tuple[int, int]] = frozenset()  # the turn's number, and the part
-    shifts: tuple[tuple[int, int], ...] = ()  # the turn's number, and half steps
+    left_out: frozenset[tuple[str, int]] = frozenset()  # the song's title, and the part
+    shifts: tuple[tuple[str, int], ...] = ()  # the song's title, and half steps
     sounds: tuple[str, ...] = (NOTHING,) * len(BOARDS)  # by board: the name of what is on
     past: "Stage | None" = None
 
     @property
-    def turn(self) -> Turn | None:
+    def tune(self) -> Tune | None:
         """The song that is up next or playing."""
         if self.spot.where in {BREAK, END}:
             return None
@@ -54,21 +47,21 @@ class Stage:
     @property
     def parts(self) -> tuple[Part, ...]:
         """The song's sections; a song without a road map is one step."""
-        return (self.turn.tune.parts or (Part(self.turn.tune.title),)) if self.turn else ()
+        return (self.tune.parts or (Part(self.tune.title),)) if self.tune else ()
 
     def plays(self, part: int) -> bool:
         """Tell whether this part was not left out."""
-        return self.turn is not None and (self.turn.number, part) not in self.left_out
+        return self.tune is not None and (self.tune.title, part) not in self.left_out
 
     @property
     def shift(self) -> int:
         """Half steps that the band plays this song higher than written."""
-        return dict(self.shifts).get(self.turn.number, 0) if self.turn else 0
+        return dict(self.shifts).get(self.tune.title, 0) if self.tune else 0
 
     @property
-    def tuning(self) -> int | None:
-        """Half steps that the boards sound higher than the hands play; None where no song is on."""
-        return None if self.turn is None else self.shift + out_of_the_hands(self.turn.tune)
+    def tuning(self) -> int:
+        """Half steps that the boards sound higher than the hands play; between sets they are in tune."""
+        return 0 if self.tune is None else self.shift + out_of_the_hands(self.tune)
 
 
 def out_of_the_hands(tune: Tune) -> int:
@@ -80,8 +73,7 @@ def out_of_the_hands(tune: Tune) -> int:
 
 def begun(evening: Evening) -> Stage:
     """The first song is up next, with its first sound on."""
-    numbers = iter(range(1000))
-    order = tuple(tuple(Turn(tune, next(numbers)) for tune in tunes) for _, tunes in evening.sets)
+    order = tuple(tunes for _, tunes in evening.sets)
     return sounding(Stage(order, Spot(UP_NEXT, 0)))
 
 
@@ -95,10 +87,11 @@ def due(tune: Tune, at: int) -> dict[str, str]:
 
 def _due_on(board: str, tune: Tune, at: int) -> str:
     parts = tune.parts or (Part(tune.title),)
-    same = [part for part in parts[: at + 1] if part.name == parts[at].name]
-    for part in reversed(same):
-        if given := on_boards(part.sound).get(board):
-            return given
+    if given := on_boards(parts[at].sound).get(board):
+        return given
+    same = [one for one in range(at) if parts[one].name == parts[at].name]
+    if same and (given := _due_on(board, tune, same[-1])):  # as it sounded, wherever it had its sound from
+        return given
     if given := on_boards(tune.sound).get(board):
         return given
     return _due_on(board, tune, at - 1) if at else NOTHING
@@ -106,12 +99,10 @@ def _due_on(board: str, tune: Tune, at: int) -> str:
 
 def sounding(stage: Stage) -> Stage:
     """Put on what belongs to this spot; a board that nothing was written for stays as it is."""
-    if stage.turn is None:
+    if stage.tune is None:
         return stage
-    wanted = due(stage.turn.tune, first(stage) if stage.spot.where == UP_NEXT else stage.spot.part)
-    return replace(
-        stage, sounds=tuple(wanted.get(board, now) for board, now in zip(BOARDS, stage.sounds, strict=True))
-    )
+    wanted = due(stage.tune, first(stage) if stage.spot.where == UP_NEXT else stage.spot.part)
+    return replace(stage, sounds=tuple(wanted.get(board, now) for board, now in zip(BOARDS, stage.sounds, strict=True)))
 
 
 def first(stage: Stage) -> int:
@@ -128,7 +119,9 @@ def do(stage: Stage, word: str) -> Stage:
         return stage.past or stage
     after = _then(stage, word)
     after = sounding(after)
-    if replace(after, past=None) == replace(stage, past=None):
+    # Starting over is a step even in the first section: the song begins anew, and its bars and its time with it.
+    anew = word == "start over" and stage.spot.where == PLAYING
+    if replace(after, past=None) == replace(stage, past=None) and not anew:
         return stage
     return replace(after, past=stage)
 
@@ -144,11 +137,12 @@ def _then(stage: Stage, word: str) -> Stage:
         case "take it out":
             return _take_it_out(stage)
         case "skip":
-            return _out_of_the_part(stage) if stage.spot.where == PLAYING else stage
+            # "so a step and its sound can be had at any time: skip": elsewhere than in a section it is a step forward
+            return _out_of_the_part(stage) if stage.spot.where == PLAYING else _next(stage)
         case "leave out":
             return _leave_out(stage)
         case "start over":
-            return moved(stage, part=first(stage), round=1, more=0) if stage.spot.where == PLAYING else stage
+            return _start_over(stage)
         case "next song":
             return _next_song(stage, straight_on=False)
         case "previous song":
@@ -164,7 +158,7 @@ def _then(stage: Stage, word: str) -> Stage:
         case "key down":
             return _shifted(stage, -1)
         case "first note":
-            begins = stage.turn is not None and stage.turn.tune.first_note and stage.spot.where == UP_NEXT
+            begins = stage.tune is not None and stage.tune.first_note and stage.spot.where == UP_NEXT
             return _next(stage) if begins else stage
         case _:  # sound now, tap tempo, chart, all off, nothing: the show stays where it is
             return stage
@@ -195,17 +189,17 @@ def _out_of_the_part(stage: Stage) -> Stage:
 
 def _next_song(stage: Stage, *, straight_on: bool) -> Stage:
     """Leave this song. From its last section a segue goes straight into the next one."""
-    spot, turn = stage.spot, stage.turn
-    if turn is not None and spot.at + 1 < len(stage.order[spot.group]):
-        announced = replace(stage, spot=Spot(UP_NEXT, spot.group, spot.at + 1))
+    spot, tune = stage.spot, stage.tune
+    if tune is not None and spot.at + 1 < len(stage.order[spot.group]):
+        announced = announcing(stage, spot.group, spot.at + 1)
         # A segue leads into the song that it names; tonight's order may have another one there.
-        follows = announced.turn is not None and announced.turn.tune.title == turn.tune.segue
+        follows = announced.tune is not None and announced.tune.title == tune.segue
         return _next(announced) if straight_on and follows else announced
     later = [group for group in range(spot.group + 1, len(stage.order)) if stage.order[group]]
     if spot.where == END:
         return stage
     if spot.where == BREAK:
-        return replace(stage, spot=Spot(UP_NEXT, later[0])) if later else replace(stage, spot=Spot(END, spot.group))
+        return announcing(stage, later[0], 0) if later else replace(stage, spot=Spot(END, spot.group))
     return replace(stage, spot=Spot(BREAK if later else END, spot.group))
 
 
@@ -219,25 +213,58 @@ def _back(stage: Stage) -> Stage:
         for at in range(spot.part - 1, -1, -1):
             if stage.plays(at):
                 return moved(stage, part=at, round=stage.parts[at].passes)
-        return moved(stage, where=UP_NEXT, part=0, round=1)
+        if not _ran_into(stage):
+            return moved(stage, where=UP_NEXT, part=0, round=1)
     if spot.where == UP_NEXT and spot.at == 0:
         before = [group for group in range(spot.group) if stage.order[group]]
         return replace(stage, spot=Spot(BREAK, before[-1])) if before else stage
-    at = spot.at - 1 if spot.where == UP_NEXT else len(stage.order[spot.group]) - 1
-    song = replace(stage, spot=Spot(PLAYING, spot.group, at))
+    group = spot.group if stage.tune else _ended(stage)
+    if group is None:
+        return stage
+    at = spot.at - 1 if stage.tune else len(stage.order[group]) - 1
+    song = replace(stage, spot=Spot(PLAYING, group, at))
     played = [one for one in range(len(song.parts)) if song.plays(one)] or [0]
     return moved(song, part=played[-1], round=song.parts[played[-1]].passes)
 
 
+def _ran_into(stage: Stage) -> bool:
+    """Tell whether the song before goes straight into this one, so that it was never up next by itself."""
+    spot, tune = stage.spot, stage.tune
+    return spot.at > 0 and tune is not None and stage.order[spot.group][spot.at - 1].segue == tune.title
+
+
+def announcing(stage: Stage, group: int, at: int) -> Stage:
+    """This song is up next; what was left out of it when it was on before is played again."""
+    tune = stage.order[group][at]
+    kept = frozenset(one for one in stage.left_out if one[0] != tune.title)
+    return replace(stage, spot=Spot(UP_NEXT, group, at), left_out=kept)
+
+
+def _start_over(stage: Stage) -> Stage:
+    """From the first section, and with those that were left out; before a song there is nothing to start over."""
+    if stage.spot.where != PLAYING:
+        return stage
+    return _next(announcing(stage, stage.spot.group, stage.spot.at))
+
+
+def _ended(stage: Stage) -> int | None:
+    """In a break or at the end: the last set that was played. It may have lost its songs tonight."""
+    last = stage.spot.group if stage.spot.where == BREAK else len(stage.order) - 1
+    return next((group for group in range(last, -1, -1) if stage.order[group]), None)
+
+
 def _previous_song(stage: Stage) -> Stage:
-    """Announce the song before."""
+    """Announce the song before; before the first one there is none, so that one is announced again."""
     spot = stage.spot
-    if spot.where in {BREAK, END}:
-        return replace(stage, spot=Spot(UP_NEXT, spot.group, len(stage.order[spot.group]) - 1))
+    if stage.tune is None:
+        group = _ended(stage)
+        return stage if group is None else announcing(stage, group, len(stage.order[group]) - 1)
     if spot.at:
-        return replace(stage, spot=Spot(UP_NEXT, spot.group, spot.at - 1))
+        return announcing(stage, spot.group, spot.at - 1)
     before = [group for group in range(spot.group) if stage.order[group]]
-    return replace(stage, spot=Spot(UP_NEXT, before[-1], len(stage.order[before[-1]]) - 1)) if before else stage
+    return (
+        announcing(stage, before[-1], len(stage.order[before[-1]]) - 1) if before else announcing(stage, spot.group, 0)
+    )
 
 
 def _take_it_out(stage: Stage) -> Stage:
@@ -249,82 +276,91 @@ def _take_it_out(stage: Stage) -> Stage:
 
 
 def _leave_out(stage: Stage) -> Stage:
-    """The next part is not played; while the song is up next, that is its first one."""
-    if stage.turn is None:
+    """The next part is not played. A song that is up next has none playing, so none that is next to it."""
+    if stage.tune is None or stage.spot.where != PLAYING:
         return stage
-    begin = stage.spot.part + 1 if stage.spot.where == PLAYING else 0
-    later = [at for at in range(begin, len(stage.parts)) if stage.plays(at)]
+    later = [at for at in range(stage.spot.part + 1, len(stage.parts)) if stage.plays(at)]
     if not later:
         return stage
-    return replace(stage, left_out=stage.left_out | {(stage.turn.number, later[0])})
+    return replace(stage, left_out=stage.left_out | {(stage.tune.title, later[0])})
 
 
 def _ahead(stage: Stage) -> list[tuple[int, int]]:
-    """Where the songs behind this one stand, set and place."""
+    """Where the songs stand that have not begun, set and place: first of all the one that is up next."""
     spot = stage.spot
-    begin = spot.at + 1 if stage.turn else len(stage.order[spot.group])
+    begin = {UP_NEXT: spot.at, PLAYING: spot.at + 1}.get(spot.where, len(stage.order[spot.group]))
     here = [(spot.group, at) for at in range(begin, len(stage.order[spot.group]))]
     return here + [
         (group, at) for group in range(spot.group + 1, len(stage.order)) for at in range(len(stage.order[group]))
     ]
 
 
+def _reordered(stage: Stage, order: list[list[Tune]]) -> Stage:
+    """Another order: where another song has come to be up next, it is announced."""
+    spot = stage.spot
+    after = replace(stage, order=tuple(map(tuple, order)))
+    behind = [group for group in range(spot.group + 1, len(order)) if order[group]]
+    ended = spot.where == UP_NEXT and spot.at >= len(order[spot.group])
+    if (ended or spot.where == BREAK) and not behind:
+        return replace(after, spot=Spot(END, spot.group))
+    if ended and order[spot.group]:
+        return replace(after, spot=Spot(BREAK, spot.group))
+    if ended:
+        return announcing(after, behind[0], 0)
+    return after if after.tune == stage.tune else announcing(after, spot.group, spot.at)
+
+
 def _drop(stage: Stage) -> Stage:
     ahead = _ahead(stage)
-    return _without(stage, *ahead[0]) if ahead else stage
-
-
-def _without(stage: Stage, group: int, at: int) -> Stage:
-    order = [list(turns) for turns in stage.order]
-    del order[group][at]
-    return replace(stage, order=tuple(map(tuple, order)))
+    if not ahead:
+        return stage
+    order = [list(tunes) for tunes in stage.order]
+    del order[ahead[0][0]][ahead[0][1]]
+    return _reordered(stage, order)
 
 
 def _swap(stage: Stage) -> Stage:
     ahead = _ahead(stage)
     if len(ahead) < 2:
         return stage
-    order = [list(turns) for turns in stage.order]
+    order = [list(tunes) for tunes in stage.order]
     (one, first_at), (two, second_at) = ahead[:2]
     order[one][first_at], order[two][second_at] = order[two][second_at], order[one][first_at]
-    return replace(stage, order=tuple(map(tuple, order)))
+    return _reordered(stage, order)
 
 
 def _to_encore(stage: Stage) -> Stage:
+    """Behind all others: the encore is the last set where there is one, and its end is the very end."""
     ahead = _ahead(stage)
     if not ahead:
         return stage
-    group, at = ahead[0]
-    turn = stage.order[group][at]
-    order = [list(turns) for turns in _without(stage, group, at).order]
-    order[-1].append(turn)  # the encore is the last set, where there is one; its end is the very end
-    return replace(stage, order=tuple(map(tuple, order)))
+    order = [list(tunes) for tunes in stage.order]
+    order[-1].append(order[ahead[0][0]].pop(ahead[0][1]))
+    return _reordered(stage, order)
 
 
 def call(stage: Stage, tune: Tune) -> Stage:
-    """A song called from the floor: up next at once, the order goes on behind it, and it is not played again later."""
+    """A song called from the floor: up next at once, the order goes on behind it, and it is not played again later.
+
+    In a break it is one more of the set that has ended, at the end one more of the last set.
+    """
     spot = stage.spot
-    order = [list(turns) for turns in stage.order]
-    number = 1 + max((turn.number for turns in order for turn in turns), default=0)
-    for group, at in reversed(_ahead(stage)):
-        if order[group][at].tune.title == tune.title:
-            number = order[group][at].number
-            del order[group][at]
-    group, at = spot.group, spot.at
-    if stage.turn is None:
-        at = len(order[group])
-    elif stage.turn.tune.title == tune.title:
-        return replace(stage, spot=Spot(UP_NEXT, group, at), past=stage)
-    elif spot.where == PLAYING:
-        at += 1
-    order[group].insert(at, Turn(tune, number))
-    called = replace(stage, order=tuple(map(tuple, order)), spot=Spot(UP_NEXT, group, at))
-    return replace(sounding(called), past=stage)
+    order = [list(tunes) for tunes in stage.order]
+    group = spot.group if spot.where != END else len(order) - 1
+    at = {UP_NEXT: spot.at, PLAYING: spot.at + 1}.get(spot.where, len(order[group]))
+    for ahead_group, ahead_at in reversed(_ahead(stage)):
+        if order[ahead_group][ahead_at].title == tune.title:
+            del order[ahead_group][ahead_at]
+    order[group].insert(at, tune)
+    if (called := replace(stage, order=tuple(map(tuple, order)))) == stage and spot.where == UP_NEXT:
+        return stage  # it is up next already
+    return replace(sounding(announcing(called, group, at)), past=stage)
 
 
 def _shifted(stage: Stage, half_steps: int) -> Stage:
-    if stage.turn is None:
+    if stage.tune is None:
         return stage
     shifts = dict(stage.shifts)
-    shifts[stage.turn.number] = shifts.get(stage.turn.number, 0) + half_steps
-    return replace(stage, shifts=tuple(sorted((number, by) for number, by in shifts.items() if by)))
+    title = stage.tune.title
+    shifts[title] = max(-FURTHEST, min(FURTHEST, shifts.get(title, 0) + half_steps))
+    return replace(stage, shifts=tuple(sorted((title, by) for title, by in shifts.items() if by)))

@@ -2,12 +2,14 @@
 
 from dataclasses import dataclass, field
 
-from oracle.songs import LOWER, PATCHES
+from oracle.oracle import Stage
+from oracle.songs import BOARDS, LOWER, PATCHES
 
 BANK_MSB, BANK_LSB, VOLUME, EXPRESSION = 0, 32, 7, 11
 DATA_ENTRY, RPN_MSB, RPN_LSB = 6, 101, 100
 COARSE_TUNING = 2
 ALL_SOUND_OFF, ALL_NOTES_OFF = 120, 123
+SILENCING = {64, 66, 67, ALL_SOUND_OFF, ALL_NOTES_OFF}  # and the pedals up: these may go to all channels of a port
 CHANNEL = {"lower": 0, "upper": 1}
 
 
@@ -29,7 +31,10 @@ class Receiver:
                 self.tuning = message[6] - 64
             return
         kind, channel = message[0] & 0xF0, message[0] & 0x0F
-        assert channel == CHANNEL[self.board], f"{self.board} heard channel {channel + 1}"
+        if channel != CHANNEL[self.board]:
+            assert kind in {0xB0, 0xE0}, f"{self.board} heard {message.hex(' ')}"
+            assert kind == 0xE0 or message[1] in SILENCING, f"{self.board} heard {message.hex(' ')}"
+            return
         if kind == 0xC0:
             self.choices.append(message)
         elif kind == 0xB0:
@@ -59,3 +64,27 @@ def choosing(board: str, name: str) -> list[bytes]:
     if board == LOWER:
         bank.append(bytes((0xB0 + channel, BANK_LSB, patch.bank[1])))
     return [*bank, bytes((0xC0 + channel, patch.program))]
+
+
+@dataclass
+class Expected:
+    """What the boards must have received by now, and so what they play."""
+
+    choices: dict[str, list[bytes]] = field(default_factory=lambda: {board: [] for board in BOARDS})
+    loudness: dict[str, int] = field(default_factory=lambda: dict.fromkeys(BOARDS, 100))
+
+    def begins(self, stage: Stage) -> None:
+        """At the start, after a crash, and after all off: every board is sent what it has to play."""
+        for board, name in zip(BOARDS, stage.sounds, strict=True):
+            self._chosen(board, name)
+
+    def stepped(self, before: Stage, after: Stage) -> None:
+        """A step sends what is another sound than before, and nothing else."""
+        for board, was, name in zip(BOARDS, before.sounds, after.sounds, strict=True):
+            if name != was:
+                self._chosen(board, name)
+
+    def _chosen(self, board: str, name: str) -> None:
+        if name:
+            self.choices[board] += choosing(board, name)
+            self.loudness[board] = PATCHES[board][name].volume
