@@ -9,6 +9,7 @@ from typing import IO, TYPE_CHECKING, Protocol, TextIO, cast
 
 import msgspec
 
+from companion.clock import now_ns
 from companion.screen import ChartIs, Eyes, Ping, View, as_line, read_said, text_lines
 from companion.screen.terminal_keys import keys_pressed, left_as_it_was
 
@@ -214,7 +215,7 @@ class Window:
             if word.problem:
                 why = word.problem
             if word.key is not None and word.down is not None:
-                self._tell(KeyCame(word.key, word.down, word.text))
+                self._tell(KeyCame(word.key, word.down, word.text, word.at))
             if word.chart is not None:
                 self._tell(word.chart)
             if word.closed:
@@ -292,8 +293,9 @@ class Terminal:
             if key == "interrupt":
                 self._tell(Stop("ctrl-c"))
                 return
-            self._tell(KeyCame(key, down=True))
-            self._tell(KeyCame(key, down=False))
+            at_ns = now_ns()
+            self._tell(KeyCame(key, down=True, at_ns=at_ns))
+            self._tell(KeyCame(key, down=False, at_ns=at_ns))
 
 
 def _close(pipe: IO[bytes]) -> None:

@@ -1,17 +1,25 @@
 """What comes to the night's one inbox besides MIDI and ports: keys, the screen's own life, the wish to stop."""
 
+import queue
+
 import msgspec
 
 from companion.errors import Fault
+from companion.ports import MidiCame, PortFound, PortLost
+from companion.screen import ChartIs
 from companion.stage import Book
 
 
 class KeyCame(msgspec.Struct, frozen=True):
-    """A computer key went down or up; ``key`` is one of the rig's key names, ``text`` what it types, if anything."""
+    """A computer key went down or up; ``key`` is one of the rig's key names, ``text`` what it types, if anything.
+
+    ``at_ns`` counts as ``clock.now_ns`` does; None where whoever tells of the key cannot say when that was.
+    """
 
     key: str
     down: bool
     text: str | None = None
+    at_ns: int | None = None
 
 
 class ScreenReady(msgspec.Struct, frozen=True):
@@ -61,3 +69,25 @@ class Stop(msgspec.Struct, frozen=True):
     """End the night in order."""
 
     because: str
+
+
+Happening = (
+    MidiCame
+    | PortFound
+    | PortLost
+    | KeyCame
+    | ScreenReady
+    | ScreenGone
+    | ChartIs
+    | BatteryIs
+    | FilesEdited
+    | ShowRead
+    | SongbooksRead
+    | Stop
+)
+Inbox = queue.SimpleQueue[Happening]
+
+
+def arrived_ns(happened: object) -> int | None:
+    """Return when a message, a port or a key arrived; None for what has no time of its own."""
+    return happened.at_ns if isinstance(happened, MidiCame | PortFound | PortLost | KeyCame) else None

@@ -12,7 +12,7 @@ from typing import Protocol
 
 import msgspec
 
-from companion.ports import Direction, MidiCame, PortFound, PortLost
+from companion.ports import Direction, MidiCame, PortFound, PortLost, ms_between
 from companion.rig import Action
 from companion.screen import ChartIs, Looks, key_pressed, stepped, view
 from companion.stage import (
@@ -50,12 +50,15 @@ from .entries import Around, Entry, Note, TakenUp, entry_line, note_line
 from .happenings import (
     BatteryIs,
     FilesEdited,
+    Happening,
+    Inbox,
     KeyCame,
     ScreenGone,
     ScreenReady,
     ShowRead,
     SongbooksRead,
     Stop,
+    arrived_ns,
 )
 from .kept import Details
 from .keyboards import Keyboards, Parcel, TellSent, would_send
@@ -67,22 +70,6 @@ NOTICE_MS = 6000  # long enough to be met by a glance
 
 SLEPT_MS = 2000  # the loop comes round every half second: longer, and the computer slept
 IDLE_S = 0.5  # a signal is looked at this often where the system cannot wake a waiting thread for it
-
-Happening = (
-    MidiCame
-    | PortFound
-    | PortLost
-    | KeyCame
-    | ScreenReady
-    | ScreenGone
-    | ChartIs
-    | BatteryIs
-    | FilesEdited
-    | ShowRead
-    | SongbooksRead
-    | Stop
-)
-Inbox = queue.SimpleQueue[Happening]
 
 
 class Record(Protocol):
@@ -109,7 +96,8 @@ class Night:
         record: Record,
         display: Display,
         inbox: Inbox,
-        clock_ms: Callable[[], int],
+        clock_ns: Callable[[], int],
+        zero_ns: int,
         around: Surroundings,
         looks: Looks,
         say: Callable[[str], None],
@@ -119,14 +107,15 @@ class Night:
         beside: Path = Path(),
         keep: Callable[[Details], None] = lambda _: None,
     ) -> None:
-        """Take the state that the night begins with; ``clock_ms`` goes on from its time, charts lie ``beside``."""
+        """Take the state that the night begins with; at ``zero_ns`` its time was 0, charts lie ``beside``."""
         self.state = taken_up.state
         self._feet: Feet = feet_of(self.state.book.rig)
         self._keyboards = keyboards(self._note_sent)
         self._record = record
         self._display = display
         self._inbox = inbox
-        self._clock_ms = clock_ms
+        self._clock_ms: Callable[[], int] = lambda: ms_between(zero_ns, clock_ns())
+        self._zero_ns = zero_ns
         self._around = around
         self._has_ports = around.dry_run is None
         self._looks = looks
@@ -136,7 +125,7 @@ class Night:
         self._calling = Calling()
         self._reader = reader
         self._bars = bars or Bars()
-        self._awake_ms = self._clock_ms()
+        self._awake_ms = self._come_ms = self._clock_ms()
         self._pacing = pacing
         self._charts = Charts(beside)
         self._keep = keep
@@ -165,8 +154,15 @@ class Night:
                 self._say(f"a fault of the program's own, the show goes on: {self._told}")
 
     def take(self, happened: Happening | None) -> None:
-        """Take one thing that happened, or that nothing did for a while."""
-        at_ms = self._clock_ms()
+        """Take one thing that happened, or that nothing did for a while.
+
+        What was held up on its way counts from its arrival. While more waits behind it, time has passed until then
+        only: the foot may have ended a hold that would be due by now.
+        """
+        at_ms = now_ms = self._clock_ms()
+        at_ns = arrived_ns(happened)
+        if at_ns is not None:
+            at_ms = self._come_ms = min(now_ms, ms_between(self._zero_ns, at_ns))
         match happened:
             case MidiCame(port=port, message=message):
                 self._feet, asks = midi_came(self._feet, port, message, at_ms)
@@ -198,22 +194,25 @@ class Night:
                 self._ends = happened
             case None:
                 pass
+        self._step_what_is_due(now_ms if self._inbox.empty() else self._come_ms)
+        self._keyboards.time_is(now_ms)
+        all_shown = self._around.now_ms < self._looks.everything_until_ms <= now_ms
+        told_long_enough = any(until <= now_ms for _, until in self._notices)
+        if (
+            self._keyboards.waiting != self._around.waiting
+            or all_shown
+            or told_long_enough
+            or self._bars.bar(self.state, now_ms) != self._around.bar
+            or self._pacing.look(self.state, now_ms)
+        ):
+            self._show()
+
+    def _step_what_is_due(self, at_ms: int) -> None:
         self._feet, asks = time_passed(self._feet, at_ms)
         self._do(asks)
         over_ms = self._bars.steps_itself_ms(self.state, at_ms)
         if over_ms is not None and at_ms >= over_ms:
             self.happen(Next(over_ms))  # as of when it was due, so that late steps do not add up
-        self._keyboards.time_is(at_ms)
-        all_shown = self._around.now_ms < self._looks.everything_until_ms <= at_ms
-        told_long_enough = any(until <= at_ms for _, until in self._notices)
-        if (
-            self._keyboards.waiting != self._around.waiting
-            or all_shown
-            or told_long_enough
-            or self._bars.bar(self.state, at_ms) != self._around.bar
-            or self._pacing.look(self.state, at_ms)
-        ):
-            self._show()
 
     def _do(self, asks: Iterable[Ask]) -> None:
         for ask in asks:

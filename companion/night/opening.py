@@ -19,7 +19,6 @@ from companion.ports import (
     ClockOut,
     PortWatch,
     ask_for_real_time,
-    ms_between,
     shelf_of,
 )
 from companion.rig import Action, Rig, data_path, remember_rig
@@ -30,12 +29,12 @@ from .ahead import Begun, begun_ahead
 from .bars import Bars
 from .displays import Display, NoDisplay, Teller, Terminal, Window
 from .edited import EditedFiles, Files, files_now
-from .happenings import Stop
+from .happenings import Inbox, Stop
 from .kept import KeptDetails
 from .keyboards import Keyboards, Wire, port_word
 from .keys import keys_told
 from .memory import Memory, Wish, is_to_be_taken_up, memory_of
-from .night import Inbox, Night
+from .night import Night
 from .pacing import Pacing
 from .power import watch_battery
 from .ready import Ready, make_ready
@@ -162,7 +161,8 @@ def play_ready(rig: Rig, memory: Memory, place: Place, say: Say, files: Files) -
         record=memory,
         display=display,
         inbox=inbox,
-        clock_ms=lambda: ms_between(zero_ns, now_ns()),
+        clock_ns=now_ns,
+        zero_ns=zero_ns,
         around=around,
         looks=Looks(keys=keys_told(rig), details=kept.read(), chords=rig.screen.chords),
         say=say,

@@ -11,7 +11,7 @@ from typing import Final, Generic, Protocol, TextIO, TypeVar
 
 from companion.clock import now_ns
 from companion.errors import CompanionError
-from companion.night.happenings import KeyCame, Stop
+from companion.night.happenings import KeyCame, Stop, arrived_ns
 from companion.ports import OutPort, PortWatch, ms_between
 from companion.screen.terminal_keys import INTERRUPT, keys_pressed
 
@@ -67,7 +67,7 @@ class Talker:
         said: tuple[str, ...] = ()
         happened: Happening = None
         while True:
-            at_ms = ms_between(zero_ns, now_ns())
+            at_ms = ms_between(zero_ns, min(now_ns(), arrived_ns(happened) or now_ns()))
             state, effects = talk.step(state, happened, at_ms)
             for effect in effects:
                 self._do(effect, state)

@@ -16,12 +16,12 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from bench.stopwatch import Row, percentile, show
-from night.evening import BOX, Evening
+from night.evening import Evening
 from night.test_soak import long_book
 
 from companion.night import memory as memory_room
 from companion.night.memory import Memory, Wish, memory_of
-from companion.ports import Journal, MidiCame
+from companion.ports import Journal
 from companion.stage import State
 
 SYNC_S = 0.05
@@ -61,12 +61,12 @@ def presses_us(record: Memory | Nothing, presses: int) -> list[float]:
     for number in range(presses):
         evening.now_ms += BOUNCE_MS
         # Forward and back, so that each press is a step with another sound.
-        came = MidiCame(BOX, bytes((0xB0, 64 if number // 400 % 2 == 0 else 67, 127)), 0)
+        came = evening.came(bytes((0xB0, 64 if number // 400 % 2 == 0 else 67, 127)))
         begun = time.perf_counter_ns()
         evening.night.take(came)
         took.append((time.perf_counter_ns() - begun) / 1000)
         evening.now_ms += BOUNCE_MS
-        evening.night.take(MidiCame(BOX, came.message[:2] + b"\0", 0))
+        evening.night.take(evening.came(came.message[:2] + b"\0"))
         for kept in (evening.tape.sent, evening.wall.views, evening.clocks, evening.notebook.lines):
             kept.clear()
         time.sleep(EVERY_S)
@@ -87,9 +87,9 @@ def write_steps(folder: Path) -> None:
         evening.night._record = memory  # noqa: SLF001 - same
         for number in range(STEPS):
             evening.now_ms += BOUNCE_MS
-            evening.night.take(MidiCame(BOX, bytes((0xB0, 64 if number // 400 % 2 == 0 else 67, 127)), 0))
+            evening.night.take(evening.came(bytes((0xB0, 64 if number // 400 % 2 == 0 else 67, 127))))
             evening.now_ms += BOUNCE_MS
-            evening.night.take(MidiCame(BOX, bytes((0xB0, 64 if number // 400 % 2 == 0 else 67, 0)), 0))
+            evening.night.take(evening.came(bytes((0xB0, 64 if number // 400 % 2 == 0 else 67, 0))))
 
 
 BOOK = long_book()

@@ -6,11 +6,12 @@ import msgspec
 from stage.scenes import book_of, rig_of, song
 
 from companion.night.entries import TakenUp
-from companion.night.happenings import KeyCame, Stop
+from companion.night.happenings import Inbox, KeyCame, Stop
 from companion.night.keyboards import Keyboards, Parcel
-from companion.night.night import Inbox, Night
+from companion.night.night import Night
 from companion.night.pacing import Pacing
 from companion.ports import Direction, MidiCame, PortFound
+from companion.ports.clock import NS_PER_MS
 from companion.rig import Action, Pause, Pedal, Rig
 from companion.screen import Looks, View
 from companion.stage import Book, Clock, State, Surroundings, at_start
@@ -102,7 +103,8 @@ class Evening:
             record=self.notebook,
             display=self.wall,
             inbox=self.inbox,
-            clock_ms=lambda: self.now_ms,
+            clock_ns=lambda: self.now_ms * NS_PER_MS,
+            zero_ns=0,
             around=Surroundings(),
             looks=Looks(),
             say=self.said.append,
@@ -114,7 +116,11 @@ class Evening:
     def midi(self, message: str, port: str = BOX) -> None:
         """Let a MIDI message come, half a second later."""
         self.now_ms += 500
-        self.night.take(MidiCame(port, bytes.fromhex(message), 0))
+        self.night.take(self.came(bytes.fromhex(message), port))
+
+    def came(self, message: bytes, port: str = BOX) -> MidiCame:
+        """Return a MIDI message that arrives now."""
+        return MidiCame(port, message, self.now_ms * NS_PER_MS)
 
     def press(self, control: int = 64) -> None:
         """Press the pedal and let it go."""
@@ -127,7 +133,7 @@ class Evening:
         self.night.take(KeyCame(name, down=False))
 
     def found(self, port: str, direction: Direction) -> None:
-        self.night.take(PortFound(port, direction, port, 0))
+        self.night.take(PortFound(port, direction, port, self.now_ms * NS_PER_MS))
 
     def new(self) -> list[str]:
         """Give what was sent since this was last asked."""

@@ -8,11 +8,10 @@ import tracemalloc
 
 import msgspec
 import pytest
-from night.evening import BOX, PEDALS, Evening
+from night.evening import PEDALS, Evening
 from stage.scenes import SOUNDS, book_of, rig_of, song
 
 from companion.night.happenings import KeyCame
-from companion.ports import MidiCame
 from companion.stage import Book, Where
 
 SONGS, PRESSES, FEWER = 70, 3000, 500
@@ -39,14 +38,14 @@ class Soaked:
     def press(self, number: int) -> None:
         evening = self.evening
         evening.now_ms += BETWEEN_MS
-        pressed = MidiCame(BOX, b"\xb0\x40\x7f", 0) if number % 7 == 0 else KeyCame("a", down=True)
+        pressed = evening.came(b"\xb0\x40\x7f") if number % 7 == 0 else KeyCame("a", down=True)
         begun = time.perf_counter_ns()
         evening.night.take(pressed)
         took_ns = time.perf_counter_ns() - begun
         if number % 7 == 0:
             self.press_ns.append(took_ns)
         evening.now_ms += 100
-        evening.night.take(MidiCame(BOX, b"\xb0\x40\x00", 0))
+        evening.night.take(evening.came(b"\xb0\x40\x00"))
         if number % 10 == 0:
             evening.night.take(KeyCame("r", down=True))
         if number % 50 == 0:
