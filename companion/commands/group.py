@@ -108,7 +108,7 @@ def check(
         _print_json(found)
         return 1 if found.faults else 0
     _print_lines(found.faults)
-    if found.faults:
+    if found.faults and not found.rig:  # it cannot be played as it stands: what is missing matters later
         return 1
     _print_lines(f"note: {warning}" for warning in found.warnings)
     missing = found.missing if tell_all else found.missing[:MAX_LISTED]
@@ -116,8 +116,9 @@ def check(
         click.echo(one)
     if len(missing) < len(found.missing):
         click.echo(f"... and {len(found.missing) - len(missing)} that matter less (list them with --all)")
-    click.echo(f"No faults; {len(found.missing) or 'nothing'} still missing. {found.rig}")
-    return 0
+    faults = f"{len(found.faults)} fault{'' if len(found.faults) == 1 else 's'}" if found.faults else "No faults"
+    click.echo(f"{faults}; {len(found.missing) or 'nothing'} still missing. {found.rig}")
+    return 1 if found.faults else 0
 
 
 @companion.command(epilog="Example: companion debrief shows/pier-street.yaml --markdown debrief.md")

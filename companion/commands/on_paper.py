@@ -28,12 +28,13 @@ from companion.commands.terminal import JSON, SHOW, print_json
     help="Charts for C, Bb, Eb, F or an instrument; default: the keys. Repeatable.",
 )
 @click.option("--numbers", is_flag=True, help="Charts in numbers.")
+@click.option("--blank", is_flag=True, help="Charts of songs without a road map too, as empty staves.")
 @click.option(
     "--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="The paper in the printer."
 )
 @click.option("--out", type=click.Path(path_type=Path), help="The PDF to write; default: beside the show.")
 @JSON
-def print_(show: Path, out: Path | None, *, as_json: bool, **asked: Any) -> None:  # noqa: ANN401 - the options above
+def print_(show: Path, out: Path | None, *, as_json: bool, **asked: Any) -> int:  # noqa: ANN401 - the options above
     """Print set list, crib sheet, charts or a band pack as PDF."""
     from companion.paper import Paper, Sheet, Wanted, print_show, with_progress  # noqa: PLC0415 - help needs no paper
 
@@ -45,14 +46,16 @@ def print_(show: Path, out: Path | None, *, as_json: bool, **asked: Any) -> None
         key=asked["key"],
         players=asked["players"],
         in_numbers=asked["numbers"],
+        blank=asked["blank"],
     )
     printed = with_progress(lambda charted: print_show(show, wanted, out, charted))
     if as_json:
         print_json(printed)
-        return
-    for note in printed.notes:
-        click.echo(f"note: {note}", err=True)
+        return 1 if printed.faults else 0
+    for line in (*printed.faults, *(f"note: {note}" for note in printed.notes)):
+        click.echo(line, err=True)
     click.echo(f"{printed.path}: {printed.pages} page{'' if printed.pages == 1 else 's'}")
+    return 1 if printed.faults else 0
 
 
 COMMANDS = (print_,)

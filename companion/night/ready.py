@@ -111,4 +111,4 @@ def examine(show_path: Path, rig_path: Path | None = None) -> Examined:
 
     found = check(show, exists=lambda name: (show_path.parent / name).exists())
     warnings = tuple(sorted({*show.warnings, *rig.warnings, *found.warnings}))
-    return Examined((), warnings, found.missing, chosen.because)
+    return Examined(found.faults, warnings, found.missing, chosen.because)

@@ -3,6 +3,8 @@
 from collections.abc import Callable, Iterator, Sequence
 from typing import Final
 
+import msgspec
+
 from companion.paper.chart import Chart, chart_of
 from companion.paper.chart_page import chart_leaves
 from companion.paper.leaves import Ink, Leaf, Paper
@@ -19,19 +21,26 @@ FOOT_PT: Final = 14.0
 
 
 def pack_leaves(
-    show: Show, reader: Reader, paper: Paper, charted: Callable[[], None] = lambda: None, copy: int = 1
+    show: Show,
+    reader: Reader,
+    paper: Paper,
+    charts: Callable[[Song], bool] = lambda song: bool(song.road_map),
+    charted: Callable[[], None] = lambda: None,
+    copy: int = 1,
 ) -> Iterator[Leaf]:
-    """Lay out one player's pack. ``charted`` is called after each song; ``copy`` tells two players of one part apart.
+    """Lay out one player's pack; the songs that ``charts`` refuses stand in the contents, and have no page.
 
-    Raises NoChart.
+    ``charted`` is called after each chart; ``copy`` tells two players of one part apart.
     """
     name = f"{copy} {reader.name}"
-    charts: list[tuple[Song, list[Leaf], Chart]] = []
+    made: list[tuple[list[Leaf], Chart]] = []
     for number, song in enumerate(song for one in show.sets for song in one.songs):
         chart = chart_of(song, reader)
-        charts.append((song, chart_leaves(chart, paper, f"{name} {number + 1}", level=1), chart))
-        charted()
-    rows = list(_rows(show, charts))
+        leaves = chart_leaves(chart, paper, f"{name} {number + 1}", level=1) if charts(song) else []
+        made.append((leaves, chart))
+        if leaves:
+            charted()
+    rows = list(_rows(show, made))
     a_page = int((paper.height - 2 * Pen(paper).top - HEAD_PT - FOOT_PT) / LINE_PT)
     front = max(1, -(-len(rows) // a_page))
     leaves = [
@@ -41,7 +50,7 @@ def pack_leaves(
             )
             for n in range(front)
         ),
-        *(leaf for _song, pages, _chart in charts for leaf in pages),
+        *(leaf for pages, _chart in made for leaf in pages),
     ]
     left = f"{show.title} · {_shown(reader)}"
     for number, leaf in enumerate(leaves, start=1):
@@ -52,17 +61,24 @@ def _shown(reader: Reader) -> str:
     return reader.shown.replace("Bb", "B♭").replace("Eb", "E♭")
 
 
-Row = tuple[str, str, str, int]  # title, key, where it leads, page after the contents; a set's name leads nowhere
+class Row(msgspec.Struct, frozen=True):
+    """A line of the contents: a set's name, or a song with its page, counted from 1 after the contents; 0 is none."""
+
+    title: str
+    is_set: bool = False
+    key: str = ""
+    leads_to: str = ""
+    page: int = 0
 
 
-def _rows(show: Show, charts: Sequence[tuple[Song, list[Leaf], Chart]]) -> Iterator[Row]:
+def _rows(show: Show, made: Sequence[tuple[list[Leaf], Chart]]) -> Iterator[Row]:
     number, page = 0, 1
     for one in show.sets:
-        yield one.name, "", "", 0
+        yield Row(one.name, is_set=True)
         for song in one.songs:
-            _song, leaves, chart = charts[number]
+            leaves, chart = made[number]
             key = key_words(chart.written) if chart.written else ""
-            yield song.title, key, leaves[0].name, page
+            yield Row(song.title, False, key, leaves[0].name, page) if leaves else Row(song.title, False, key)
             page += len(leaves)
             number += 1
 
@@ -75,15 +91,17 @@ def _contents(show: Show, reader: Reader, paper: Paper, rows: Sequence[Row], fro
     about = "  ·  ".join(word for word in (show.band, show.date.isoformat() if show.date else "", show.venue) if word)
     pen.write(pen.left, y + 15, about, 9, Ink.PENCIL, pen.right - pen.left)
     y = pen.top + HEAD_PT
-    for title, key, leads_to, page in rows:
+    for row in rows:
         y += LINE_PT
-        if not leads_to:
-            pen.write(pen.left, y, title, LETTERS_PT, Ink.PENCIL, pen.right - pen.left)
+        if row.is_set:
+            pen.write(pen.left, y, row.title, LETTERS_PT, Ink.PENCIL, pen.right - pen.left)
             continue
-        begin = pen.write_left_of(pen.right, y, str(page + front), LETTERS_PT)
-        pen.write(pen.right - 110, y, key, LETTERS_PT)
-        end = pen.write(pen.left + 16, y, title, LETTERS_PT, room=pen.right - pen.left - 150)
-        pen.line(end + 4, y - 2, pen.right - 114, y - 2, 0.3, Ink.PENCIL)
-        pen.line(pen.right - 106 + width_pt(key, LETTERS_PT), y - 2, begin - 4, y - 2, 0.3, Ink.PENCIL)
-        pen.jump(y + 4, LINE_PT, leads_to)
+        page = str(row.page + front) if row.page else "no chart"
+        begin = pen.write_left_of(pen.right, y, page, LETTERS_PT, Ink.PEN if row.page else Ink.PENCIL)
+        pen.write(pen.right - 130, y, row.key, LETTERS_PT)
+        end = pen.write(pen.left + 16, y, row.title, LETTERS_PT, room=pen.right - pen.left - 170)
+        pen.line(end + 4, y - 2, pen.right - 134, y - 2, 0.3, Ink.PENCIL)
+        pen.line(pen.right - 126 + width_pt(row.key, LETTERS_PT), y - 2, begin - 4, y - 2, 0.3, Ink.PENCIL)
+        if row.leads_to:
+            pen.jump(y + 4, LINE_PT, row.leads_to)
     return pen.leaf(_shown(reader) if name else "", 0, name)

@@ -48,7 +48,7 @@ class ChartSection(msgspec.Struct, frozen=True):
     written_name: str
     counted: str = ""
     as_before: str = ""
-    key: str = ""  # where it is not that of the section before
+    key: str = ""  # where it is not that of the section before: in B♭, 1 = B♭
     rows: tuple[tuple[ChartBar, ...], ...] = ()
     hits: Hits | None = None  # those of no named bar
     meter: Meter = FOUR_FOUR
@@ -56,6 +56,7 @@ class ChartSection(msgspec.Struct, frozen=True):
     sound: str = ""  # one keyboard a line
     rests: bool = False
     lines: tuple[tuple[str, str], ...] = ()  # watch, cue, words: what it is, what it says
+    unread: tuple[str, str] | None = None  # chords that cannot be read: as written, and what is wrong with them
 
 
 class Chart(msgspec.Struct, frozen=True):
@@ -80,7 +81,10 @@ class NoChart(ValueError):  # noqa: N818 - as NotMusic
 
 
 def chart_of(song: Song, reader: Reader, key: Key | None = None) -> Chart:
-    """Chart a song for a reader; ``key`` is another concert key than the song's. Raises NoChart."""
+    """Chart a song for a reader; ``key`` is another concert key than the song's.
+
+    Chords that cannot be read stand there as they are written.
+    """
     concert = key or song.key
     reads = _reading(song, reader, key)
     road_map = song.road_map or (Section("", bars=BLANK_UP_TO),)
@@ -101,7 +105,7 @@ def chart_of(song: Song, reader: Reader, key: Key | None = None) -> Chart:
         if section.chords:
             text, their_key = section.chords, was
             written[name] = (text, was)
-        line = line_of(section, text, song.meter or FOUR_FOUR)
+        line, unread = _line_or_fault(section, text, song.meter or FOUR_FOUR)
         hits = _hits(section, song.meter or FOUR_FOUR)
         if line is not None:
             line = _read_by(line, their_key, now, reads, in_numbers=reader.in_numbers)
@@ -119,14 +123,15 @@ def chart_of(song: Song, reader: Reader, key: Key | None = None) -> Chart:
                 section.name,
                 _counted(section, line),
                 as_before if not rests else "",
-                key_words(reads(now)) if now and now != before else "",
-                () if as_before or rests else _rows(section, line, hits if named_bars else None, song),
+                _key_told(reads(now), reads(before) if before else None, reader) if now and now != before else "",
+                () if as_before or rests or unread else _rows(section, line, hits if named_bars else None, song),
                 None if named_bars else hits,
                 song.meter or FOUR_FOUR,
                 (section.feature or "") if reader.is_keys else "",
                 sound if sound != told else "",
                 rests,
                 tuple(_said(section, hits)),
+                None if as_before or rests else unread,
             )
         )
         before, told = now, sound or told
@@ -155,6 +160,22 @@ def line_of(section: Section, text: str, meter: Meter) -> ChordLine | None:
         return _read(text, meter)
     except NotMusic as fault:
         raise NoChart(section, "chords", fault) from None
+
+
+def _line_or_fault(section: Section, text: str, meter: Meter) -> tuple[ChordLine | None, tuple[str, str] | None]:
+    """Return the chords of a section, or the text as it is written with what is wrong in it."""
+    try:
+        return line_of(section, text, meter), None
+    except NoChart as trouble:
+        return None, (" ".join(text.split()), trouble.fault.problem)
+
+
+def _key_told(key: Key, before: Key | None, reader: Reader) -> str:
+    """Say which key it is from here on; in numbers only where 1 is another note than before."""
+    if not reader.in_numbers:
+        return f"in {key_words(key)}"
+    one = reader.counts_from(key)
+    return "" if before and one == reader.counts_from(before) else f"1 = {key_words(one)}"
 
 
 def _hits(section: Section, meter: Meter) -> Hits | None:
@@ -211,7 +232,8 @@ def _said(section: Section, hits: Hits | None) -> Iterator[tuple[str, str]]:
 
 def _notes(song: Song, reader: Reader, concert: Key | None, other: Key | None) -> Iterator[str]:
     if reader.in_numbers and concert and concert.mode.value != "major":
-        yield f"Numbers count from {concert.relative}, the relative major."
+        one = key_words(reader.counts_from(concert))
+        yield f"In {key_words(concert)}. Numbers count from {one}, the relative major."
     if not song.road_map:
         yield "No road map yet: the names and the chords are for your pencil."
     if concert is None and any(section.chords for section in song.road_map):

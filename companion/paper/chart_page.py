@@ -84,7 +84,7 @@ def _head(pen: Pen, chart: Chart) -> float:
     song, reader = chart.song, chart.reader
     y = pen.top + 18
     key = key_words(chart.written) if chart.written else "no key yet"
-    shown = f"1 = {key}" if reader.in_numbers and chart.key else key
+    shown = f"1 = {key_words(reader.counts_from(chart.key))}" if reader.in_numbers and chart.key else key
     begin = pen.write_left_of(pen.right, y, shown, 24 if chart.key else 13)
     pen.write(pen.left, y, song.title, 20, room=begin - pen.left - 18)
     y += 17
@@ -188,7 +188,7 @@ def _side_lines(section: ChartSection, size: float) -> list[tuple[str, float, In
     lines = [(line, name, Ink.PEN) for line in wrapped(section.name, name, room, 2)]
     small = _said_pt(size)
     if section.key:
-        lines.append((f"now in {section.key}", name, Ink.PEN))
+        lines.append((f"now {section.key}", name, Ink.PEN))
     if section.counted:
         lines += [(line, small, Ink.PENCIL) for line in wrapped(section.counted, small, room, 2)]
     if section.sound:
@@ -223,19 +223,34 @@ def _say(pen: Pen, block: Block, y: float, size: float) -> float:
     section = block.section
     x, room = pen.left + MARGIN, pen.right - pen.left - MARGIN
     small = _said_pt(size)
-    used = 0.0
+    used = _as_written(pen, section.unread, x, y, room, size) if section.unread else 0.0
+    y += used
     said = _said(section)
     if said:
         before = small * 1.15 + (size * 0.15 if not block.rows else 0.0)
-        used = pen.say(x, y + before, room, said, small) - y - small * 1.3 + small * 0.4
+        below = pen.say(x, y + before, room, said, small) - y - small * 1.3 + small * 0.4
+        used, y = used + below, y + below
     if section.hits:
         wide = size * HITS_WIDE
-        pen.write(x, y + used + size * 0.95, "hits", small, Ink.PENCIL)
+        pen.write(x, y + size * 0.95, "hits", small, Ink.PENCIL)
         for bar in section.hits.bars:
             at = [float(hit.at) for hit in bar.hits]
-            draw_hits(pen, section.meter, at, x + small * 3, y + used + size * 0.25, wide, size)
-        used += size * 1.8
+            draw_hits(pen, section.meter, at, x + small * 3, y + size * 0.25, wide, size)
+            used, y = used + size * 1.8, y + size * 1.8
     return used
+
+
+def _as_written(pen: Pen, unread: tuple[str, str], x: float, y: float, room: float, size: float) -> float:
+    """Write chords that cannot be read as they are in the show file, and what is wrong; return how high that is."""
+    small, here = _said_pt(size), y
+    text, fault = unread
+    for line, ink in (
+        *((line, Ink.PEN) for line in wrapped(text, small * 1.2, room, 12)),
+        *((line, Ink.PENCIL) for line in wrapped(f"not read: {fault}", small, room, 3)),
+    ):
+        here += small * 1.5
+        pen.write(x, here, line, small * 1.2 if ink is Ink.PEN else small, ink)
+    return here - y + small * 0.5
 
 
 def _draw(pen: Pen, block: Block, y: float, size: float) -> None:

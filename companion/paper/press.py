@@ -7,12 +7,11 @@ from typing import Final
 
 import msgspec
 
-from companion.errors import CompanionError, Fault, FaultyFile, NotWritten
-from companion.files import Places, Text, nearest_or_all, shown
-from companion.files.nodes import place_within
+from companion.errors import CompanionError, Fault, NotWritten
+from companion.files import nearest_or_all, shown
 from companion.music import Key
 from companion.paper.band_pack import pack_leaves
-from companion.paper.chart import FOUR_FOUR, NoChart, chart_of, line_of
+from companion.paper.chart import chart_of
 from companion.paper.chart_page import chart_leaves
 from companion.paper.crib_sheet import crib_leaves
 from companion.paper.floor_list import floor_list_leaves
@@ -23,6 +22,7 @@ from companion.paper.readers import KEYS, Reader, key_asked, reader_for
 from companion.paper.set_list import set_list_leaves
 from companion.paper.typeface import lacks
 from companion.show import Show, Song, read_show
+from companion.show.sense import unreadable_chords
 
 
 class Sheet(enum.Enum):
@@ -48,6 +48,7 @@ class Wanted(msgspec.Struct, frozen=True):
     key: str | None = None
     players: tuple[str, ...] = ()
     in_numbers: bool = False
+    blank: bool = False  # charts of songs without a road map too, as empty staves
 
     @property
     def all_sheets(self) -> tuple[Sheet, ...]:
@@ -55,13 +56,18 @@ class Wanted(msgspec.Struct, frozen=True):
         about_charts = self.song or self.key or self.players or self.in_numbers
         return self.sheets or ((Sheet.CHARTS,) if about_charts else (Sheet.SET_LIST,))
 
+    def charts(self, song: Song) -> bool:
+        """Whether this song has a chart: without a road map only where all or this one were asked for."""
+        return bool(song.road_map) or self.blank or self.song is not None
+
 
 class Printed(msgspec.Struct, frozen=True):
-    """What was written. ``notes`` are worth telling the player."""
+    """What was written. ``notes`` are worth telling the player; ``faults`` are chord lines printed as they stand."""
 
     path: Path
     pages: int
     notes: tuple[str, ...] = ()
+    faults: tuple[Fault, ...] = ()
 
 
 class NothingToPrint(CompanionError):  # noqa: N818 - said as NoStage is
@@ -71,25 +77,24 @@ class NothingToPrint(CompanionError):  # noqa: N818 - said as NoStage is
 def print_show(
     path: Path, wanted: Wanted, out: Path | None = None, charted: Callable[[int], None] = lambda _songs: None
 ) -> Printed:
-    """Print a show. ``charted`` hears how many charts there will be, as a number below 0, then 1 after each.
-
-    Raises FaultyFile with every chord that cannot be read, where charts are wanted.
-    """
+    """Print a show. ``charted`` hears how many charts there will be, as a number below 0, then 1 after each."""
     read = read_show(path)
     show = _chosen(read.show, wanted)
     key = _key(show, wanted)
     readers = tuple(reader_for(player, in_numbers=wanted.in_numbers) for player in wanted.players or (KEYS,))
-    if any(sheet in WITH_CHORDS for sheet in wanted.all_sheets):
-        _hold_readable(show, read.places)
+    with_chords = any(sheet in WITH_CHORDS for sheet in wanted.all_sheets)
+    if with_chords and wanted.all_sheets == (Sheet.CHARTS,) and not any(wanted.charts(song) for song in _songs(show)):
+        raise NothingToPrint("no song has a road map yet. Write: --blank for empty staves to fill in")
     out = out or path.with_name(f"{path.stem}-{'-'.join(sheet.value for sheet in wanted.all_sheets)}.pdf")
-    charts = sum(len(one.songs) for one in show.sets) * len(readers)
+    charts = sum(map(wanted.charts, _songs(show))) * len(readers)
     charted(-charts * sum(sheet in WITH_CHORDS for sheet in wanted.all_sheets))
     leaves = _leaves(show, wanted, readers, key, lambda: charted(1))
     try:
         pages = write_pdf(out, leaves, wanted.paper, show.title)
     except NotWritten as error:
         raise NothingToPrint(f"{error.problem}. Write: --out and {error.write or 'another file'}") from None
-    return Printed(out, pages, tuple(_unprintable(show)))
+    faults = unreadable_chords(show, read.places) if with_chords else ()
+    return Printed(out, pages, (*_left_out(show, wanted, with_chords=with_chords), *_unprintable(show)), faults)
 
 
 def _leaves(
@@ -105,18 +110,17 @@ def _leaves(
                 yield from _footed(crib_leaves(show, wanted.paper), wanted.paper, f"{show.title} · crib sheet")
             case Sheet.CHARTS:
                 for reader in readers:
-                    yield from _charts(show, reader, key, wanted.paper, charted)
+                    yield from _charts(show, reader, key, wanted, charted)
             case Sheet.BAND_PACK:
                 for number, reader in enumerate(readers, start=1):
-                    yield from pack_leaves(show, reader, wanted.paper, charted, copy=number)
+                    yield from pack_leaves(show, reader, wanted.paper, wanted.charts, charted, copy=number)
 
 
-def _charts(show: Show, reader: Reader, key: Key | None, paper: Paper, charted: Callable[[], None]) -> Iterator[Leaf]:
-    for one in show.sets:
-        for song in one.songs:
-            leaves = chart_leaves(chart_of(song, reader, key), paper)
-            yield from _footed(leaves, paper, f"{show.title} · {song.title} · {reader.shown}")
-            charted()
+def _charts(show: Show, reader: Reader, key: Key | None, wanted: Wanted, charted: Callable[[], None]) -> Iterator[Leaf]:
+    for song in filter(wanted.charts, _songs(show)):
+        leaves = chart_leaves(chart_of(song, reader, key), wanted.paper)
+        yield from _footed(leaves, wanted.paper, f"{show.title} · {song.title} · {reader.shown}")
+        charted()
 
 
 def _footed(leaves: Sequence[Leaf], paper: Paper, left: str) -> Iterator[Leaf]:
@@ -162,36 +166,28 @@ def _found(asked: str, names: Sequence[str], what: str) -> str:
 def _key(show: Show, wanted: Wanted) -> Key | None:
     if wanted.key is None:
         return None
-    songs: list[Song] = [song for one in show.sets for song in one.songs]
+    songs = _songs(show)
     if len(songs) != 1:
         raise NothingToPrint('one song at a time is put in another key. Write: --song "its title"')
     return key_asked(songs[0], wanted.key)
 
 
-def _hold_readable(show: Show, places: Places) -> None:
-    """Raise FaultyFile with all chord lines that cannot be read, each with the character where that begins."""
-    faults: set[Fault] = set()
-    for one in show.sets:
-        for song in one.songs:
-            for section in song.road_map:
-                try:
-                    line_of(section, section.chords or "", song.meter or FOUR_FOUR)
-                except NoChart as trouble:
-                    node = places.node(section, trouble.key)
-                    wrong = trouble.fault
-                    if isinstance(node, Text):
-                        line, column = place_within(node, wrong.column)
-                        faults.add(Fault(node.source.path, line, column, wrong.problem, wrong.write))
-                    else:
-                        faults.add(places.fault(section, trouble.key, problem=wrong.problem, write=wrong.write))
-    if faults:
-        raise FaultyFile(tuple(faults))
+def _songs(show: Show) -> list[Song]:
+    return [song for one in show.sets for song in one.songs]
+
+
+def _left_out(show: Show, wanted: Wanted, *, with_chords: bool) -> Iterator[str]:
+    """Tell how many songs have no chart, and how to get them."""
+    songs = _songs(show)
+    missing = sum(not wanted.charts(song) for song in songs)
+    if with_chords and missing:
+        have = "has no road map yet, so it has" if missing == 1 else "have no road map yet, so they have"
+        yield f"{missing} of {len(songs)} songs {have} no chart. Write: --blank for empty staves to fill in"
 
 
 def _unprintable(show: Show) -> Iterator[str]:
     """Tell of titles whose letters the typeface lacks."""
-    for one in show.sets:
-        for song in one.songs:
-            missing = "".join(dict.fromkeys(sign for sign in song.title if lacks(sign)))
-            if missing:
-                yield f"the printed letters have no {missing[:12]} in {shown(song.title)}: a box stands there"
+    for song in _songs(show):
+        missing = "".join(dict.fromkeys(sign for sign in song.title if lacks(sign)))
+        if missing:
+            yield f"the printed letters have no {missing[:12]} in {shown(song.title)}: a box stands there"

@@ -6,7 +6,7 @@ import msgspec
 
 from companion.errors import CompanionError
 from companion.files import nearest_or_all
-from companion.music import INSTRUMENTS, Key, NotMusic, Part, read_key, written_key
+from companion.music import INSTRUMENTS, Key, Mode, NotMusic, Part, read_key, written_key
 from companion.show import Song
 
 KEYS: Final = "keys"
@@ -42,6 +42,10 @@ class Reader(msgspec.Struct, frozen=True):
     def reads(self, concert: Key) -> Key:
         """Give the key that stands on this player's chart. Numbers are of the concert key."""
         return concert if self.in_numbers else written_key(concert, self.part)
+
+    def counts_from(self, key: Key) -> Key:
+        """Return the key whose tonic is 1: the relative major of a minor key or a mode."""
+        return key if key.mode is Mode.MAJOR else key.relative
 
 
 class NoReader(CompanionError):  # noqa: N818 - said as NoStage is

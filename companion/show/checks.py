@@ -9,7 +9,7 @@ from companion.errors import Fault
 from companion.files import Places
 from companion.show.model import Section, Set, Show, Song
 from companion.show.reading import ReadShow
-from companion.show.sense import warnings_of
+from companion.show.sense import unreadable_chords, warnings_of
 
 # What may be missing: its weight and why it has it. The keys' own moments come first, then what no player can do
 # without, then what a rehearsal would settle, then what only makes planning better. (Common practice, no source.)
@@ -51,8 +51,12 @@ class Missing(msgspec.Struct, frozen=True):
 
 
 class Check(msgspec.Struct, frozen=True):
-    """What is missing, the weightiest first and else in the order of the show; and the warnings, by place."""
+    """What is wrong, by place; what is missing, the weightiest first and else in show order; warnings, by place.
 
+    ``faults`` are chord lines that cannot be read: the show can be played all the same.
+    """
+
+    faults: tuple[Fault, ...]
     missing: tuple[Missing, ...]
     warnings: tuple[Fault, ...]
 
@@ -61,7 +65,7 @@ def check(read: ReadShow, exists: Callable[[str], bool] | None = None) -> Check:
     """Check a show that was read without a fault. ``exists`` tells whether a file is there that the show names."""
     missing = sorted(missing_from(read.show, read.places), key=lambda one: -one.weight)
     warnings = {*read.warnings, *warnings_of(read.show, read.places, exists)}
-    return Check(tuple(missing), tuple(sorted(warnings)))
+    return Check(unreadable_chords(read.show, read.places), tuple(missing), tuple(sorted(warnings)))
 
 
 def missing_from(show: Show, places: Places) -> Iterator[Missing]:

@@ -26,7 +26,7 @@ def warnings_of(show: Show, places: Places, exists: Callable[[str], bool] | None
             yield from _numbered_names(song, places)
             for section in song.road_map:
                 yield from _hits(section, song.meter or FOUR_FOUR, places)
-                yield from _chords(section, song.meter or FOUR_FOUR, places)
+                yield from _bars_of_chords(section, song.meter or FOUR_FOUR, places)
             if exists:
                 yield from _files(song, places, exists)
 
@@ -110,14 +110,25 @@ def _chord_bars(chords: str, meter: Meter) -> int | NotMusic:
         return error
 
 
-def _chords(section: Section, meter: Meter, places: Places) -> Iterator[Fault]:
-    """Tell of a chord line that cannot be read, or that has more or fewer bars than its section."""
-    if section.chords is None:
+def unreadable_chords(show: Show, places: Places) -> tuple[Fault, ...]:
+    """Return a fault for each chord line that cannot be read, at its character; a line of a songbook only once."""
+    faults = {
+        _within(section, "chords", read, places)
+        for one in show.sets
+        for song in one.songs
+        for section in song.road_map
+        if section.chords is not None
+        and isinstance(read := _chord_bars(section.chords, song.meter or FOUR_FOUR), NotMusic)
+    }
+    return tuple(sorted(faults))
+
+
+def _bars_of_chords(section: Section, meter: Meter, places: Places) -> Iterator[Fault]:
+    """Tell of a chord line that has more or fewer bars than its section."""
+    if section.chords is None or section.bars is None:
         return
     bars = _chord_bars(section.chords, meter)
-    if isinstance(bars, NotMusic):
-        yield _within(section, "chords", bars, places)
-    elif section.bars is not None and bars != section.bars:
+    if isinstance(bars, int) and bars != section.bars:
         difference = abs(bars - section.bars)
         more = "more" if bars > section.bars else "fewer"
         problem = f"the chords of {section.name} have {bars} bars, {difference} {more} than its {section.bars}"

@@ -8,11 +8,10 @@ from pathlib import Path
 
 import click
 import pytest
-from paper.readers_back import bare, missing_in_order, outside, overlapping, pages_of
+from paper.readers_back import bare, bookmarks, missing_in_order, outside, overlapping, pages_of
 
 from companion.cli import main
 from companion.commands.on_paper import print_
-from companion.errors import FaultyFile
 from companion.music import read_chord
 from companion.paper import NothingToPrint, Paper, Sheet, Wanted, print_show
 from companion.paper.leaves import POINT_MM, letter_height_pt
@@ -54,7 +53,7 @@ def test_the_command_knows_every_sheet_and_paper() -> None:
 def test_the_command_tells_it_as_json(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     out = tmp_path / "list.pdf"
     assert main(["print", str(DEMO), "--out", str(out), "--json"]) == 0
-    assert json.loads(capsys.readouterr().out) == {"path": str(out), "pages": 3, "notes": []}
+    assert json.loads(capsys.readouterr().out) == {"path": str(out), "pages": 3, "notes": [], "faults": []}
 
 
 def test_the_command_says_what_it_wrote(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -106,7 +105,7 @@ def test_an_empty_set_beside_a_full_one_has_its_page(tmp_path: Path) -> None:
     )
     for sheet in Sheet:
         out = tmp_path / f"{sheet.value}.pdf"
-        assert print_show(path, Wanted((sheet,)), out).pages >= 1
+        assert print_show(path, Wanted((sheet,), blank=True), out).pages >= 1
         assert "GasworksCorner" in bare("".join(page.text for page in pages_of(out)))
 
 
@@ -156,18 +155,101 @@ def test_letters_are_drawn_in_the_order_in_which_they_stand(written: str, drawn:
     assert as_drawn(written) == drawn
 
 
-def test_every_chord_that_cannot_be_read_is_told_at_its_character(tmp_path: Path) -> None:
-    path = show(
-        tmp_path, song(key="Bb", road_map="[{section: Verse, chords: 'Bb | Ebx'}, {section: Solo, chords: 1 | 8}]")
-    )
-    with pytest.raises(FaultyFile) as caught:
-        print_show(path, Wanted((Sheet.CHARTS,)))
-    line = path.read_text(encoding="utf-8").splitlines()[4]
-    assert [(fault.line, line[fault.column - 1], bool(fault.write)) for fault in caught.value.faults] == [
+BAD_AND_GOOD = """show: Pier
+songs:
+  - title: Moth
+    key: Bb
+    road_map: [{section: Verse, chords: 'Bb | Ebx'}, {section: Solo, chords: 1 | 8}, {section: Tag, chords: Bb}]
+  - title: Gasworks Corner
+    key: C
+    road_map: [{section: Verse, chords: C | G}]
+"""
+
+
+@pytest.mark.parametrize("sheet", [Sheet.CHARTS, Sheet.BAND_PACK])
+def test_one_bad_chord_line_stops_no_chart_and_stands_there_as_written_with_its_fault(
+    tmp_path: Path, sheet: Sheet
+) -> None:
+    printed = print_show(show(tmp_path, BAD_AND_GOOD), Wanted((sheet,)))
+    line = BAD_AND_GOOD.splitlines()[4]
+    assert [(fault.line, line[fault.column - 1], bool(fault.write)) for fault in printed.faults] == [
         (5, "x", True),
         (5, "8", True),
     ]
-    assert print_show(path, Wanted((Sheet.SET_LIST,))).pages == 1  # a set list needs no chords
+    text = "".join(page.text for page in pages_of(printed.path))
+    wanted = ["Moth", "Verse", "Bb | Ebx", '"x" is no sign of a chord in "Ebx"', "Solo", "1 | 8", "Tag", "B♭"]
+    assert missing_in_order(text, wanted) == []
+    assert missing_in_order(text, ["Gasworks Corner", "C", "G"]) == []
+
+
+def test_a_bad_chord_line_is_told_with_exit_code_1(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = show(tmp_path, BAD_AND_GOOD)
+    assert main(["print", str(path), "--sheet", "charts"]) == 1
+    out, err = capsys.readouterr()
+    assert out == f"{tmp_path / 'show-charts.pdf'}: 2 pages\n"
+    assert err.splitlines() == [
+        f'{path}:5:49: "x" is no sign of a chord in "Ebx". Write: Eb',
+        f'{path}:5:82: there is no degree 1 to 7 here in "8". Write: a number from 1 to 7, as in 1 or b7',
+    ]
+    assert main(["print", str(path), "--sheet", "setlist"]) == 0  # a set list needs no chords
+
+
+def test_check_finds_the_chord_lines_that_print_finds(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = show(tmp_path, BAD_AND_GOOD)
+    assert main(["print", str(path), "--sheet", "charts", "--json"]) == 1
+    printed = json.loads(capsys.readouterr().out)["faults"]
+    assert main(["check", str(path), "--json"]) == 1
+    assert json.loads(capsys.readouterr().out)["faults"] == printed
+    assert len(printed) == 2
+    assert main(["check", str(path)]) == 1
+    out, err = capsys.readouterr()
+    assert f"{path}:5:49: " in err
+    assert "Moth has no tempo" in out  # what is missing is told all the same
+    assert out.splitlines()[-1].startswith("2 faults; ")
+
+
+NO_ROAD_MAPS = """show: Pier
+songs:
+  - Moth
+  - {title: Gasworks Corner, key: C, road_map: Verse 8}
+  - Tarpaulin Moon
+  - Rope Walk
+"""
+
+
+def test_songs_without_a_road_map_have_a_chart_only_where_it_is_asked_for(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = show(tmp_path, NO_ROAD_MAPS)
+    assert main(["print", str(path), "--sheet", "charts"]) == 0
+    out, err = capsys.readouterr()
+    assert out == f"{tmp_path / 'show-charts.pdf'}: 1 page\n"
+    assert err == (
+        "note: 3 of 4 songs have no road map yet, so they have no chart. Write: --blank for empty staves to fill in\n"
+    )
+    assert main(["print", str(path), "--sheet", "charts", "--blank"]) == 0
+    assert capsys.readouterr() == (f"{tmp_path / 'show-charts.pdf'}: 4 pages\n", "")
+    assert print_show(path, Wanted(song="Moth")).pages == 1  # named, so it is asked for
+
+
+def test_a_pack_lists_the_songs_without_a_road_map_and_has_no_page_for_them(tmp_path: Path) -> None:
+    path, out = show(tmp_path, NO_ROAD_MAPS), tmp_path / "pack.pdf"
+    assert print_show(path, Wanted((Sheet.BAND_PACK,)), out).pages == 2
+    contents, _chart = pages_of(out)
+    assert (
+        missing_in_order(
+            contents.text, ["Moth", "no chart", "Gasworks Corner", "C", "2", "Tarpaulin Moon", "no chart", "Rope Walk"]
+        )
+        == []
+    )
+    assert bookmarks(out) == [(0, "keys", 0), (1, "Gasworks Corner", 1)]
+    assert print_show(path, Wanted((Sheet.BAND_PACK,), blank=True), out).pages == 5
+
+
+def test_no_song_with_a_road_map_is_no_chart_to_print(tmp_path: Path) -> None:
+    path = show(tmp_path, "show: Pier\nsongs: [Moth, Rope Walk]\n")
+    with pytest.raises(NothingToPrint, match=r"no song has a road map yet\. Write: --blank"):
+        print_show(path, Wanted((Sheet.CHARTS,)))
 
 
 def test_a_place_that_cannot_be_written_is_told(tmp_path: Path) -> None:
@@ -219,7 +301,7 @@ def test_a_title_of_every_unicode_block_is_printed_and_boxes_are_told(tmp_path: 
     for start in range(0, len(signs), 150):
         title = "Tide " + "".join(sign for sign in signs[start : start + 150] if sign not in "'\"\\")
         path = show(tmp_path, f"show: Pier\nsongs:\n  - title: '{title}'\n    key: Bb\n")
-        printed = print_show(path, Wanted(tuple(Sheet)), tmp_path / "signs.pdf")
+        printed = print_show(path, Wanted(tuple(Sheet), blank=True), tmp_path / "signs.pdf")
         assert printed.pages >= 5
         for page in pages_of.__wrapped__(printed.path):
             assert outside(page, edge=10) == []  # an accent may stand higher than the letters
