@@ -135,7 +135,7 @@ def play_ready(rig: Rig, memory: Memory, place: Place, say: Say, files: Files) -
     hears_all = synth is not None
     drummer = ClockIn(rig.clock_from) if rig.clock_from else None
     watch = (
-        PortWatch(system, inbox, inputs=inputs_of(rig), outputs=outputs, every_input=hears_all, clock=drummer)
+        PortWatch(system, inbox, inputs=inputs_of(rig), outputs=outputs, every_input=hears_all, clock=drummer, say=say)
         if system
         else None
     )

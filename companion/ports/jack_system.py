@@ -16,7 +16,7 @@ from companion.ports.arrivals import Direction
 from companion.ports.clock import NS_PER_MS
 from companion.ports.jack_server import JackServer
 from companion.ports.names import CLIENT, is_ours
-from companion.ports.outside import Came, Ear, Health, PortRefused, Wire
+from companion.ports.outside import NO_SERVER, Came, Ear, Health, PortRefused, Wire
 
 _NAME_AT_MOST: Final = 60  # JACK refuses a client's and a port's name of more than 320 bytes together
 _BEGIN_ANEW: Final = 4  # times; measured: one in seven starts right after a kill needed it once, none twice
@@ -37,8 +37,12 @@ class JackSystem:
 
     word = "jack"
 
-    def __init__(self, rtmidi: Any, server: JackServer) -> None:  # noqa: ANN401 - untyped
-        """Begin to look for the server: it takes 16 ms to take a client in, and show and rig can be read meanwhile."""
+    def __init__(self, rtmidi: Any, server: JackServer, gone: str = NO_SERVER) -> None:  # noqa: ANN401 - untyped
+        """Begin to look for the server: it takes 16 ms to take a client in, and show and rig can be read meanwhile.
+
+        ``gone`` is what the player is told while there is no server.
+        """
+        self.gone = gone
         self._rtmidi = rtmidi
         self._server = server
         self._clients: dict[tuple[Direction, str], Client] = {}

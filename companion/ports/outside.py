@@ -2,10 +2,11 @@
 
 import enum
 from collections.abc import Callable, Sequence
-from typing import Protocol
+from typing import Final, Protocol
 
 from companion.ports.arrivals import Direction
 
+NO_SERVER: Final = "the MIDI server is not running"
 Came = Callable[[Sequence[int]], None]
 """Takes the bytes of one message in the driver's own thread, and returns at once."""
 
@@ -28,8 +29,8 @@ class Wire(Protocol):
     def send(self, message: bytes) -> bool:
         """Hand one message to the driver; False where it has no room now. Raises PortRefused when the port is dead."""
 
-    def holds(self) -> bool:
-        """Tell whether it is connected; True where the system cannot tell."""
+    def holds(self) -> bool | None:
+        """Tell whether it is connected; None where the system cannot tell."""
 
     def close(self) -> None:
         """Close it; it may be gone."""
@@ -41,8 +42,8 @@ class Wire(Protocol):
 class Ear(Protocol):
     """A port that is open for hearing."""
 
-    def holds(self) -> bool:
-        """Tell whether it is connected; True where the system cannot tell."""
+    def holds(self) -> bool | None:
+        """Tell whether it is connected; None where the system cannot tell."""
 
     def close(self) -> None:
         """Close it; it may be gone. Nothing must be coming in any more."""
@@ -57,6 +58,10 @@ class MidiSystem(Protocol):
     @property
     def word(self) -> str:
         """Its short name: alsa, core, jack, winmm."""
+
+    @property
+    def gone(self) -> str:
+        """What the player is told while its health is GONE."""
 
     def begin(self) -> None:
         """Make this thread the one that it belongs to."""

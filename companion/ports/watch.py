@@ -1,11 +1,13 @@
 """The port watch: opens what the rig names, finds what comes back, tells what is lost. One thread, off the foot's way.
 
-RtMidi tells of no change, on no system, so the lists are read twice a second. All ports are opened and closed in this
-thread alone. What belongs to a JACK server that died is left as it is, for ever.
+RtMidi reports no change on any system, so the lists are read twice a second. A port that was gone and is back under its
+name shows by its connection, where the system can tell (JACK, ALSA); elsewhere all ports are opened again after a gap
+between two looks, in which anything may have happened. All ports are opened and closed in this thread alone. What
+belongs to a JACK server that died is left as it is, for ever.
 """
 
 import threading
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Final
 
 from companion.clock import now_ns
@@ -14,14 +16,14 @@ from companion.ports.clock import NS_PER_MS
 from companion.ports.clock_in import ClockIn
 from companion.ports.midi_in import InPort
 from companion.ports.midi_out import OutPort
-from companion.ports.names import Match, find, is_loop, is_ours, why_not
+from companion.ports.names import Match, find, is_meant, is_no_instrument, is_ours, why_not, without_numbers
 from companion.ports.outside import Ear, Health, MidiSystem, PortRefused, Wire
 
 LOOK_EVERY_S: Final = 0.5
 REFUSED_LOOKS: Final = 3  # a port that another program holds is tried again after so many looks
 SERVER_LOOKS: Final = 2  # and a server that is not there
 JUST_APPEARED_NS: Final = 1000 * NS_PER_MS  # so long a port only says where its switches rest (stage/gestures.py)
-NO_SERVER: Final = "the MIDI server is not running"
+GAP_NS: Final = 2000 * NS_PER_MS  # longer between two looks: the computer slept, or the program was stopped
 STALLED: Final = "the MIDI server does not answer"
 
 
@@ -45,9 +47,10 @@ class OpenPort:
         self.wire = wire
         self.heard = heard
 
-    def holds(self) -> bool:
-        """Tell whether it is connected."""
-        return all(part.holds() for part in (self.ear, self.wire) if part is not None)
+    def holds(self) -> bool | None:
+        """Tell whether it is connected; None where the system cannot tell."""
+        part = self.ear or self.wire
+        return part.holds() if part is not None else None
 
     def close(self) -> None:
         """Close it; the server is well."""
@@ -69,7 +72,7 @@ class OpenPort:
 class PortWatch:
     """The ports that a rig names, for one night. Arrivals go into the inbox; sounds go out through ``outs``."""
 
-    def __init__(
+    def __init__(  # noqa: PLR0913 - what a watch needs, named
         self,
         system: MidiSystem,
         inbox: Inbox,
@@ -79,16 +82,22 @@ class PortWatch:
         sysex: bool = False,
         clock: ClockIn | None = None,
         every_input: bool = False,
+        say: Callable[[str], None] = lambda _: None,
     ) -> None:
         """Take the rig's words for its ports; ``THE_ONE_THERE_IS`` ("") stands for the only one there is.
 
-        ``every_input``: listen to every other input as well, under the system's whole name for it.
+        ``every_input``: listen to every other input as well, under the system's whole name for it. ``say`` reports a
+        fault of a driver or of the program's own; the watch goes on.
         """
         self._system = system
         self._inbox = inbox
         self._sysex = sysex
         self._clock = clock
         self._every_input = every_input
+        self._every: set[str] = set()  # the names that were taken as words of their own
+        self._say = say
+        self._said = ""  # the last fault
+        self._looked_ns: int | None = None  # when the last look was over
         self._words = [Word(word, Direction.IN) for word in dict.fromkeys(inputs)]
         self._words += [Word(word, Direction.OUT) for word in dict.fromkeys(outputs)]
         self._wake = threading.Event()
@@ -121,24 +130,51 @@ class PortWatch:
             out.close()
 
     def _watch(self) -> None:
-        self._system.begin()
-        self._prepare()
+        self.begin()
         while not self._over.is_set():
             self._wake.clear()
             self.look()
             self._first_look.set()
             self._wake.wait(LOOK_EVERY_S)
-        self.end()
+        self._in_spite_of_faults(self.end)
+
+    def begin(self) -> None:
+        """Make this thread the one that the system belongs to."""
+        self._in_spite_of_faults(self._system.begin)
+        self._in_spite_of_faults(self._prepare)
+
+    def _in_spite_of_faults(self, do: Callable[[], None]) -> None:
+        """Do it, and report whatever fails, once."""
+        try:
+            do()
+        except Exception as fault:  # noqa: BLE001 - a watch that ends finds nothing again all night
+            if repr(fault) != self._said:
+                self._said = repr(fault)
+                self._say(f"a MIDI port made trouble, the search for ports goes on: {self._said}")
 
     def _prepare(self) -> None:
         labels = [(word.direction, word.label) for word in self._words]
         self._system.prepare(labels, sysex=self._sysex, clock=self._clock is not None)
 
     def look(self) -> None:
-        """Look once: lose what is gone, open what is there."""
-        if self._server_is_well():
-            self._look_at_all()
+        """Look once: lose what is gone, open what is there. Never raises."""
+        self._in_spite_of_faults(self._look_once)
         self._has_looked = True
+        self._looked_ns = now_ns()
+
+    def _look_once(self) -> None:
+        if self._server_is_well():
+            if self._looked_ns is not None and now_ns() - self._looked_ns > GAP_NS:
+                self._close_unsure()
+            self._look_at_all()
+
+    def _close_unsure(self) -> None:
+        """Close what may not be connected any more, for all that the system can tell; it is opened again at once."""
+        for key in [key for key, port in self._open.items() if port.holds() is None]:
+            for word in self._words:
+                if (word.direction, word.name) == key:
+                    self._detach(word)
+            self._close(self._open.pop(key))
 
     def _look_at_all(self) -> None:
         for direction in Direction:
@@ -167,17 +203,24 @@ class PortWatch:
         return every or any(word.direction is direction for word in self._words)
 
     def _add_every(self, listed: tuple[str, ...]) -> None:
-        """Take each name that is new as a word of its own."""
+        """Take each new name as a word of its own; a port that returns under another number keeps its word."""
         known = {word.word for word in self._words if word.direction is Direction.IN}
-        others = (name for name in listed if not is_ours(name) and not is_loop(name))
-        self._words += [Word(name, Direction.IN) for name in others if name not in known]
+        new = [n for n in listed if n not in known and not is_ours(n) and not is_no_instrument(n)]
+        system = self._system.word
+        lost = [without_numbers(word, system) for word in self._every - set(listed)]
+        bare = [without_numbers(name, system) for name in new]
+        for name in new:
+            called = without_numbers(name, system)
+            if not lost.count(called) == bare.count(called) == 1:
+                self._every.add(name)
+                self._words.append(Word(name, Direction.IN))
 
     def end(self) -> None:
         """Close all and take leave."""
         well = self._system.health() is Health.WELL
         for port in self._open.values():
             if well:
-                port.close()
+                self._close(port)
             else:
                 port.abandon()
         self._open.clear()
@@ -190,7 +233,7 @@ class PortWatch:
             return False
         if health is Health.WELL:
             return True
-        self._lose_all(NO_SERVER)
+        self._lose_all(self._system.gone)
         for port in self._open.values():
             port.abandon()
         self._open.clear()
@@ -203,7 +246,7 @@ class PortWatch:
         return False
 
     def _look_at(self, direction: Direction, words: list[Word], listed: tuple[str, ...]) -> None:
-        matches = {word.word: find(word.word, listed, self._system.word, word.last) for word in words}
+        matches = {word.word: self._match(word, words, listed) for word in words}
         for word in words:
             match = matches[word.word]
             if word.name is not None and word.name != match.name:
@@ -214,16 +257,22 @@ class PortWatch:
         for word in words:
             self._open_for(word, matches[word.word], listed)
 
+    def _match(self, word: Word, words: list[Word], listed: tuple[str, ...]) -> Match:
+        """Find a word's port. What another word means, by its number or its whole name, is no twin's to take."""
+        system = self._system.word
+        taken = [one.name for one in words if one is not word and one.name and is_meant(one.word, one.name, system)]
+        return find(word.word, listed, system, word.last, taken)
+
     def _close_gone(self, direction: Direction, listed: tuple[str, ...]) -> None:
         """Close what is not listed any more, or came back under the same name between two looks, unconnected."""
         for key in [key for key in self._open if key[0] is direction]:
-            if key[1] in listed and self._open[key].holds():
+            if key[1] in listed and self._open[key].holds() is not False:
                 continue
             for word in self._words:
                 if (word.direction, word.name) == key:
                     self._lose(word, f'"{key[1]}" is gone')
             self._since_ns[key] = now_ns()
-            self._open.pop(key).close()
+            self._close(self._open.pop(key))
 
     def _close_broken(self, direction: Direction) -> None:
         """Close wires that the driver has refused; their port may still be listed."""
@@ -233,9 +282,13 @@ class PortWatch:
             if word.direction is Direction.OUT and word.name is not None and not self.outs[word.word].is_there:
                 key = (Direction.OUT, word.name)
                 if key in self._open:
-                    self._open.pop(key).close()
+                    self._close(self._open.pop(key))
                 self._refused[key] = REFUSED_LOOKS
                 self._lose(word, f'"{word.name}" takes no more messages')
+
+    def _close(self, port: OpenPort) -> None:
+        """Close a port, which may fail where its cable was pulled."""
+        self._in_spite_of_faults(port.close)
 
     def _open_for(self, word: Word, match: Match, listed: tuple[str, ...]) -> None:
         if match.name is None:
@@ -250,7 +303,9 @@ class PortWatch:
         if key not in self._open:
             try:
                 self._open[key] = self._open_port(word.direction, match.name, word.label)
-            except PortRefused as refusal:
+            except Exception as refusal:  # noqa: BLE001 - a driver may raise anything; nothing was opened
+                if not isinstance(refusal, PortRefused):
+                    self._say(f'"{match.name}" cannot be opened: {refusal!r}')
                 self._refused[key] = REFUSED_LOOKS
                 self._say_lost(word, f'"{match.name}" cannot be opened, perhaps another program has it ({refusal})')
                 return
@@ -281,12 +336,16 @@ class PortWatch:
             port.heard.hear(tuple(word.word for word in meant))
 
     def _lose(self, word: Word, why: str) -> None:
+        self._detach(word)
+        self._say_lost(word, why)
+
+    def _detach(self, word: Word) -> None:
+        """Take a word off its port."""
         if word.direction is Direction.OUT:
             self.outs[word.word].detach()
         name, word.name = word.name, None
         if name is not None:
             self._hear(word.direction, name)
-        self._say_lost(word, why)
 
     def _lose_all(self, why: str) -> None:
         for word in self._words:

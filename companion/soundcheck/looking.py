@@ -3,7 +3,6 @@
 import msgspec
 
 from companion.ports import Direction, Health, MidiSystem, open_system
-from companion.ports.watch import NO_SERVER
 from companion.rig import Rig
 
 from .port_list import PortList, port_list
@@ -24,7 +23,7 @@ def look(system: MidiSystem | None) -> Listed:
         return Listed()
     system.begin()
     try:
-        trouble = NO_SERVER if system.health() is Health.GONE else ""
+        trouble = system.gone if system.health() is Health.GONE else ""
         return Listed(system.word, system.listed(Direction.IN), system.listed(Direction.OUT), trouble)
     finally:
         system.end()

@@ -10,7 +10,7 @@ from typing import Final
 import msgspec
 
 from companion.ports import THE_ONE_THERE_IS, Direction, find, is_ours, why_not
-from companion.ports.names import is_loop, spelt_without_numbers
+from companion.ports.names import is_loop, is_software_synth, spelt_without_numbers
 from companion.rig import Rig
 
 SYSTEMS: Final = {
@@ -29,7 +29,7 @@ class PortLine(msgspec.Struct, frozen=True):
     """One port of the system. ``write`` is what finds it behind ``port:`` in a rig file.
 
     ``numbered``: only the whole name tells it from another port, and the system may count anew at the next plugging.
-    ``loops``: no instrument is behind it, it gives back what it is given.
+    ``loops``: no instrument is behind it, it gives back what it is given. ``software``: the system's own synthesizer.
     """
 
     name: str
@@ -38,6 +38,7 @@ class PortLine(msgspec.Struct, frozen=True):
     used_for: tuple[str, ...] = ()
     numbered: bool = False
     loops: bool = False
+    software: bool = False
 
 
 class NotFound(msgspec.Struct, frozen=True):
@@ -146,6 +147,8 @@ def lines(told: PortList) -> Iterable[str]:
 def _line(name: str, direction: Direction, listed: Sequence[str], system: str, used_for: tuple[str, ...]) -> PortLine:
     if is_loop(name):
         return PortLine(name, direction, name, used_for, loops=True)
+    if is_software_synth(name):
+        return PortLine(name, direction, name, used_for, software=True)
     write = word_for(name, listed, system)
     return PortLine(name, direction, write, used_for, numbered=write == name != spelt_without_numbers(name, system))
 
@@ -153,6 +156,8 @@ def _line(name: str, direction: Direction, listed: Sequence[str], system: str, u
 def _how(port: PortLine) -> str:
     if port.loops:
         return "gives back what it is given: no instrument is behind it"
+    if port.software:
+        return f"the system's own synthesizer, used only where the rig says port: {as_yaml(port.write)}"
     if port.numbered:
         return f'write port: "{port.write}" (another has the same name; its numbers may change at the next plugging)'
     return f"write port: {as_yaml(port.write)}"

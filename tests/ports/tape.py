@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 
 from companion.ports import Direction, Health
-from companion.ports.outside import Came, PortRefused
+from companion.ports.outside import NO_SERVER, Came, PortRefused
 
 
 class Tape:
@@ -15,7 +15,7 @@ class Tape:
         self.dead = False
         self.closed = False
         self.abandoned = False
-        self.connected = True
+        self.connected: bool | None = True
 
     def send(self, message: bytes) -> bool:
         if self.dead:
@@ -25,7 +25,7 @@ class Tape:
         self.sent.append(message)
         return True
 
-    def holds(self) -> bool:
+    def holds(self) -> bool | None:
         return self.connected
 
     def close(self) -> None:
@@ -42,6 +42,7 @@ class TapeSystem:
         self.word = word
         self.names = {Direction.IN: tuple(inputs), Direction.OUT: tuple(outputs)}
         self.state = Health.WELL
+        self.gone = NO_SERVER
         self.comes_back = False
         self.busy: set[str] = set()
         self.ears: dict[str, tuple[Tape, Came]] = {}

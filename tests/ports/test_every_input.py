@@ -24,6 +24,7 @@ class Plugs:
     """A MIDI system whose inputs are plugged in by hand."""
 
     word = "alsa"
+    gone = "it is gone"
 
     def __init__(self, *names: str) -> None:
         self.names = names

@@ -2,11 +2,13 @@
 
 import subprocess
 import sys
+from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
 from companion.ports import Priority, ask_for_real_time, open_system
-from companion.ports.midi_system import which_system
+from companion.ports.midi_system import no_right, which_system
 
 LINUX, MAC, WINDOWS = ("alsa", "jack"), ("core", "jack", "dummy"), ("winmm",)
 
@@ -31,6 +33,19 @@ def test_the_platforms_own_system_is_used_or_the_one_that_is_asked_for(
     chosen: str, compiled: tuple[str, ...], system: str | None, *, alsa: bool
 ) -> None:
     assert which_system(chosen, compiled, alsa_is_there=alsa) == system
+
+
+def test_without_the_right_to_the_sequencer_the_group_that_has_it_is_named(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    device = tmp_path / "seq"
+    assert no_right(str(device)) == "", "there is none"
+    device.touch()
+    assert no_right(str(device)) == ""
+    monkeypatch.setattr("os.access", lambda *_: False)
+    monkeypatch.setattr("grp.getgrgid", lambda _: SimpleNamespace(gr_name="audio"))
+    assert "which the group audio may use" in no_right(str(device))
+    assert "usermod -aG audio" in no_right(str(device))
 
 
 def test_none_can_be_asked_for(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -22,8 +22,9 @@ PIANO, BOX = ALSA[1], ALSA[2]
     [
         # RtMidi.cpp, MidiInAlsa::getPortName: client and port number behind a space
         ("Stage Piano:Stage Piano MIDI 1 24:0", "alsa", "stage piano:stage piano midi 1"),
-        # RtMidi.cpp, MidiInWinMM::getPortName: the place in the list; Windows itself: the socket, in front
-        ("2- Stage Piano 3", "winmm", "stage piano"),
+        # Windows itself: the socket, in front (from memory); of two alike the number (ports/listing.py)
+        ("Stage Piano (2)", "winmm", "stage piano"),
+        ("2- Stage Piano", "winmm", "stage piano"),
         ("Stage Piano 1", "core", "stage piano 1"),  # there it is the device's own
         # from memory: JACK's bridge to ALSA puts the client in brackets; JACK numbers clients of one name
         ("a2j:Stage Piano [24] (capture): MIDI 1", "jack", "a2j:stage piano (capture): midi 1"),
@@ -51,6 +52,34 @@ def test_a_part_of_the_name_finds_the_port(word: str, found: str | None) -> None
     assert find(word, ALSA, "alsa") == Match(found)
 
 
+def test_a_name_that_is_equal_without_its_number_goes_before_one_of_which_the_word_is_a_part() -> None:
+    listed = ("MIDIIN2 (Stage Piano)", "Stage Piano", "Stage Piano Editor")
+    for word in ("Stage Piano", "stage piano 1", "2- Stage Piano"):  # the place in the list, as other programs show it
+        assert find(word, listed, "winmm") == Match("Stage Piano")
+
+
+def test_a_number_that_is_the_devices_own_is_kept() -> None:
+    listed = ("Foldaway Synth", "Foldaway Synth 2")
+    assert find("Foldaway Synth 2", listed, "winmm") == Match("Foldaway Synth 2")
+    assert find("Foldaway Synth", listed, "winmm") == Match("Foldaway Synth")
+
+
+@pytest.mark.parametrize("system", ["winmm", "core"])
+def test_one_of_two_alike_is_never_found_for_the_other(system: str) -> None:
+    alike = ("Synth (1)", "Synth (2)")
+    assert find("Synth", alike, system).several == alike
+    assert find("Synth (2)", alike, system) == Match("Synth (2)")
+    assert find("Synth (2)", ("Synth (1)",), system) == Match()
+    assert find("Synth (2)", ("Synth",), system) == Match()
+
+
+def test_a_port_that_another_word_means_by_its_number_is_not_found_without_one() -> None:
+    left, right = "Synth:MIDI 1 24:0", "Synth:MIDI 1 28:0"
+    assert find(left, (right,), "alsa", last=left) == Match(right), "it has moved to another socket"
+    assert find(left, (right,), "alsa", last=left, taken=[right]) == Match(), "it is the other one"
+    assert find("Synth", (right,), "alsa", taken=[right]) == Match(right), "a word without a number means them all"
+
+
 def test_where_a_part_fits_several_all_are_told() -> None:
     assert find("MIDI 1", ALSA, "alsa") == Match(several=(PIANO, BOX))
 
@@ -69,8 +98,17 @@ def test_nothing_named_finds_the_only_port_there_is() -> None:
     assert find("", (ALSA[0], ALSA[3]), "alsa") == Match()
 
 
-@pytest.mark.parametrize("loop", ["Midi Through:Midi Through Port-0 14:0", "IAC Driver Bus 1"])
-def test_a_loop_is_no_keyboard_except_where_it_is_asked_for(loop: str) -> None:
+@pytest.mark.parametrize(
+    "loop",
+    [
+        "Midi Through:Midi Through Port-0 14:0",
+        "IAC Driver Bus 1",
+        "IAC-Treiber Bus 1",  # macOS in German, from memory
+        "Gestionnaire IAC Bus 1",  # in French, from memory
+        "Microsoft GS Wavetable Synth",  # Windows lists it always, from memory
+    ],
+)
+def test_a_loop_and_the_systems_own_synthesizer_are_no_keyboard_except_where_it_is_asked_for(loop: str) -> None:
     assert find("", (loop, PIANO), "alsa") == Match(PIANO)
     assert find(loop[:8], (loop, PIANO), "alsa") == Match(loop)
 

@@ -8,7 +8,8 @@ import pytest
 from ports.tape import TapeSystem
 
 from companion.ports import Arrival, Direction, Health, MidiCame, PortFound, PortLost, PortWatch
-from companion.ports.watch import NO_SERVER, REFUSED_LOOKS, SERVER_LOOKS, STALLED
+from companion.ports.outside import NO_SERVER
+from companion.ports.watch import REFUSED_LOOKS, SERVER_LOOKS, STALLED
 
 PIANO, PIANO_AGAIN = "Stage Piano:MIDI 1 24:0", "Stage Piano:MIDI 1 28:0"
 BOX = "Foot Box:MIDI 1 20:0"

@@ -4,6 +4,7 @@ import pytest
 from stage.scenes import rig_of
 
 from companion.ports import Direction, Health, find
+from companion.ports.outside import NO_SERVER
 from companion.rig import Keyboard, Pedal, Rig, Sustain
 from companion.soundcheck import port_list
 from companion.soundcheck.looking import look
@@ -22,8 +23,8 @@ RIG = Rig(
     [
         # RtMidi.cpp, MidiInAlsa::getPortName: client name, port name, client and port number
         ("alsa", "Stage Piano:Stage Piano MIDI 1 24:0", "Stage Piano"),
-        # the same, Windows: the name and its place in the list
-        ("winmm", "Stage Piano 3", "Stage Piano"),
+        # Windows: the socket in front (from memory)
+        ("winmm", "2- Stage Piano", "Stage Piano"),
         ("core", "Stage Piano", "Stage Piano"),
         # JACK: client and port; the bridge from ALSA puts the client's number in brackets
         ("jack", "a2j:Stage Piano [16] (capture): Stage Piano MIDI 1", "Stage Piano"),
@@ -98,6 +99,7 @@ class Gone:
     """A MIDI system whose server is not there."""
 
     word = "jack"
+    gone = NO_SERVER
 
     def begin(self) -> None: ...
 
