@@ -12,10 +12,12 @@ from ports.drivers import ALL, IN, Alsa, Device, Drivers, Jack, Mac, Windows
 from stage.scenes import book_of, rig_of, song
 
 from companion.night.entries import TakenUp
+from companion.night.happenings import Inbox
 from companion.night.keyboards import Keyboards
-from companion.night.night import Inbox, Night
+from companion.night.night import Night
 from companion.night.pacing import Pacing
 from companion.ports import PortFound, PortLost, PortWatch
+from companion.ports.clock import NS_PER_MS
 from companion.rig import Action, Pedal
 from companion.screen import Looks
 from companion.stage import Surroundings, at_start
@@ -30,8 +32,8 @@ class OnStage:
     def __init__(self, drivers: Drivers, monkeypatch: pytest.MonkeyPatch, *ports: str) -> None:
         self.drivers = drivers
         self.now_ms = 10_000
-        for module in ("watch", "wires"):
-            monkeypatch.setattr(f"companion.ports.{module}.now_ns", lambda: self.now_ms * 1_000_000)
+        for module in ("watch", "wires", "midi_in"):
+            monkeypatch.setattr(f"companion.ports.{module}.now_ns", lambda: self.now_ms * NS_PER_MS)
         monkeypatch.setattr("companion.ports.wires._ON_ITS_WAY_S", 0)
         self.interface, self.piano, self.box = Device("Audio Box"), Device("Stage Piano"), Device("Foot Box")
         for device in (self.interface, self.piano, self.box):
@@ -64,7 +66,8 @@ class OnStage:
             record=Notebook(),
             display=Wall(),
             inbox=self.inbox,
-            clock_ms=lambda: self.now_ms,
+            clock_ns=lambda: self.now_ms * NS_PER_MS,
+            zero_ns=0,
             around=Surroundings(),
             looks=Looks(),
             say=self.said.append,
