@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING
 
 from companion.late import late
 from companion.music.faults import NotMusic
-from companion.music.key import Key, Mode, read_key
+from companion.music.key import Key, Mode, fifths_between, read_key
 from companion.music.meter import Meter, read_meter
 from companion.music.pitch import Pitch, read_pitch
 from companion.music.tempo import (
@@ -85,6 +85,7 @@ __all__ = [
     "bar_seconds",
     "capo_choices",
     "capo_for",
+    "fifths_between",
     "moved",
     "note_ms",
     "read_chord",

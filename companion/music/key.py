@@ -108,10 +108,38 @@ class Key(msgspec.Struct, frozen=True):
             return self
         return Key.signed(_fewest_signs(self.sf + 7 * semitones, self.sf), self.mode)
 
+    def in_mode(self, mode: Mode) -> "Key":
+        """Return the key of this mode on the same tonic, under its other name where only that one is written."""
+        return _written(Key(self.tonic, mode))
+
+    def moved_with(self, old: "Key", new: "Key") -> "Key":
+        """Return this key of a section as it is when its song moves from the old key to the new one; its mode stays.
+
+        Six flats or six sharps: the side of the new key. See ``fifths_between`` for a song whose mode changes.
+
+        >>> str(Key(Pitch("D")).moved_with(Key(Pitch("C")), Key(Pitch("B", -1))))
+        'C'
+        """
+        if self == old and old.mode is new.mode:
+            return new  # as it is spelled there
+        fifths = fifths_between(old, new)
+        return Key.signed(_fewest_signs(self.sf + fifths, new.sf), self.mode) if fifths else self
+
     def __str__(self) -> str:
         if self.mode in (Mode.MAJOR, Mode.MINOR):
             return f"{self.tonic}{'m' if self.mode is Mode.MINOR else ''}"
         return f"{self.tonic} {self.mode.value}"
+
+
+def fifths_between(old: Key, new: Key) -> int:
+    """Return how far a song moves from one key to another, in places on the line of fifths.
+
+    Where the mode changes, keys of one signature are the same notes under another name (Am and C), and all others are
+    compared by their tonics: a list that says A for a song in A minor has left the "minor" out.
+    """
+    if old.mode is new.mode or old.sf == new.sf:
+        return new.sf - old.sf
+    return new.tonic.fifths - old.tonic.fifths
 
 
 def _fewest_signs(sf: int, side: int) -> int:

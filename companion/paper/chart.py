@@ -1,24 +1,23 @@
 """A chart before it is laid out: the road map as sections, each with its rows of bars as one player reads them.
 
-A section that has no chords of its own has those of the last section of its name, and is written out once: where it
-comes again as it was, a line says so. Numbers follow the practice that companion.music takes by default.
+A section that comes again as it was is written out once: a line says so. Numbers follow the practice that
+companion.music takes by default.
 """
 
 from collections import Counter
-from collections.abc import Callable, Iterator
-from functools import lru_cache
+from collections.abc import Iterator
 from typing import Final
 
 import msgspec
 
-from companion.music import Bar, ChordLine, Hits, Key, Meter, NotMusic, Repeat, Struck, read_chord_line, read_hits
+from companion.music import Bar, ChordLine, Hits, Key, Meter, NotMusic, Repeat, Struck, read_hits
 from companion.music.chord_line import ordinal
 from companion.paper.readers import Reader
 from companion.paper.words_of import key_words
 from companion.show import Section, Song, SoundCall
+from companion.show.chords import FOUR_FOUR, SectionChords, chords_on, in_key, song_keys, written_elsewhere
 from companion.show.sounding import sounds_on
 
-FOUR_FOUR: Final = Meter(4, 4)
 C_MAJOR: Final = Key.signed(0)
 BARS_A_ROW: Final = 4  # where the chord line says no phrases
 LONGEST_ROW: Final = 8  # bars that one row can hold
@@ -70,47 +69,27 @@ class Chart(msgspec.Struct, frozen=True):
     notes: tuple[str, ...] = ()
 
 
-class NoChart(ValueError):  # noqa: N818 - as NotMusic
-    """The chords of a section cannot be read. ``key`` is where they stand in the show file."""
-
-    def __init__(self, section: Section, key: str, fault: NotMusic) -> None:
-        self.section = section
-        self.key = key
-        self.fault = fault
-        super().__init__(f"{section.name}: {fault}")
-
-
 def chart_of(song: Song, reader: Reader, key: Key | None = None) -> Chart:
     """Chart a song for a reader; ``key`` is another concert key than the song's.
 
     Chords that cannot be read stand there as they are written.
     """
-    concert = key or song.key
-    reads = _reading(song, reader, key)
-    road_map = song.road_map or (Section("", bars=BLANK_UP_TO),)
-    up = (key.tonic.semitone - song.key.tonic.semitone) if key and song.key else 0
+    here = in_key(msgspec.structs.replace(song, fingered_in=None), key) if key else song
+    here = here if here.road_map else msgspec.structs.replace(here, road_map=(Section("", bars=BLANK_UP_TO),))
+    home = song_keys(here)
     sections: list[ChartSection] = []
-    written: dict[str, tuple[str, Key | None]] = {}  # of a name: its last chords, and the key they stand in
-    drawn: dict[tuple[str, Key | None, str, Key | None], str] = {}  # of name, key, chords: what the section is called
-    names = Counter(section.name.casefold() for section in road_map)
+    drawn: dict[tuple[str, Key | None, str], str] = {}  # of name, key, chords or bars: what the section is called
+    names = Counter(section.name.casefold() for section in here.road_map)
     seen: Counter[str] = Counter()
-    was, before = song.key or key, concert
+    before = home.sounds
     told = ""  # the sounds that were told last
-    for section, sounds in zip(road_map, sounds_on(song), strict=True):
-        was = section.key or was
-        now = concert if was is None or was == song.key else was.transposed(up)
-        name = section.name.casefold()
+    for on, sounds in zip(chords_on(here, home), sounds_on(here), strict=True):
+        section, name = on.section, on.section.name.casefold()
         seen[name] += 1
-        text, their_key = written.get(name, ("", None))
-        if section.chords:
-            text, their_key = section.chords, was
-            written[name] = (text, was)
-        line, unread = _line_or_fault(section, text, song.meter or FOUR_FOUR)
-        hits = _hits(section, song.meter or FOUR_FOUR)
-        if line is not None:
-            line = _read_by(line, their_key, now, reads, in_numbers=reader.in_numbers)
+        line, unread = _line_or_fault(on, reader)
+        hits = _hits(section, on.meter)
         called = f"{section.name} {seen[name]}" if names[name] > 1 else section.name
-        same = (name, now if not reader.in_numbers else None, text or str(section.bars), their_key)
+        same = (name, None if reader.in_numbers else on.sounds, str(line or section.bars))
         named_bars = hits is not None and hits.last_bar > 0
         as_before = drawn.get(same, "") if not section.chords and not named_bars else ""
         rests = (section.tacet or song.tacet) and reader.is_keys
@@ -121,12 +100,12 @@ def chart_of(song: Song, reader: Reader, key: Key | None = None) -> Chart:
             ChartSection(
                 called,
                 section.name,
-                _counted(section, line),
+                _counted(on),
                 as_before if not rests else "",
-                _key_told(reads(now), reads(before) if before else None, reader) if now and now != before else "",
+                _key_told(on, before, reader),
                 () if as_before or rests or unread else _rows(section, line, hits if named_bars else None, song),
                 None if named_bars else hits,
-                song.meter or FOUR_FOUR,
+                on.meter,
                 (section.feature or "") if reader.is_keys else "",
                 sound if sound != told else "",
                 rests,
@@ -134,47 +113,52 @@ def chart_of(song: Song, reader: Reader, key: Key | None = None) -> Chart:
                 None if as_before or rests else unread,
             )
         )
-        before, told = now, sound or told
-    written_key = reads(concert) if concert else None
-    return Chart(song, reader, concert, written_key, tuple(sections), tuple(_notes(song, reader, concert, key)))
+        before, told = on.sounds, sound or told
+    written_key = _read(home.sounds, home.hands, reader)
+    notes = list(_notes(song, reader, here.key, key))
+    written = written_elsewhere(song, home.hands if reader.is_keys else home.sounds)
+    if written and not key and not reader.in_numbers:
+        notes.append(f"The chords are written in {key_words(written)} and stand here as they are played.")
+    return Chart(song, reader, here.key, written_key, tuple(sections), tuple(notes))
 
 
-def _reading(song: Song, reader: Reader, other: Key | None) -> Callable[[Key], Key]:
-    """Tell how this player reads a concert key: the keys as they finger it, on an instrument that is tuned so."""
-    hands = song.fingered_in
-    if not reader.is_keys or reader.in_numbers or other or hands is None or song.key is None:
-        return reader.reads
-    home = song.key.tonic.semitone
-    return lambda concert: hands.transposed(concert.tonic.semitone - home)
+def _read(sounds: Key | None, hands: Key | None, reader: Reader) -> Key | None:
+    """Return the key that this player reads: the keys as they finger it, on an instrument that is tuned so."""
+    if reader.is_keys and not reader.in_numbers:
+        return hands
+    return reader.reads(sounds) if sounds else None
 
 
-_read = lru_cache(1024)(read_chord_line)
-"""A pack reads each line once, whatever number of players there is."""
+def line_for(on: SectionChords, reader: Reader) -> ChordLine | None:
+    """Return the chords of a section as this player reads them; None for none. Raises NotMusic."""
+    line = on.line
+    if line is None or (on.written is None and reader.in_numbers):
+        return line
+    if on.written and reader.in_numbers:
+        return line.as_numbers(on.written)
+    old = on.written or C_MAJOR  # letters of a song without a key: their distance counts, and C has no signs
+    key = _read(on.sounds, on.hands, reader)
+    if line.in_numbers:
+        return on.line_in(key)
+    new = key or reader.reads(old)
+    return (line if old == new else line.moved(old, new)).plain
 
 
-def line_of(section: Section, text: str, meter: Meter) -> ChordLine | None:
-    """Read the chords that a section has, its own or those of one before it. Raises NoChart."""
-    if not text:
-        return None
-    try:
-        return _read(text, meter)
-    except NotMusic as fault:
-        raise NoChart(section, "chords", fault) from None
-
-
-def _line_or_fault(section: Section, text: str, meter: Meter) -> tuple[ChordLine | None, tuple[str, str] | None]:
+def _line_or_fault(on: SectionChords, reader: Reader) -> tuple[ChordLine | None, tuple[str, str] | None]:
     """Return the chords of a section, or the text as it is written with what is wrong in it."""
     try:
-        return line_of(section, text, meter), None
-    except NoChart as trouble:
-        return None, (" ".join(text.split()), trouble.fault.problem)
+        return line_for(on, reader), None
+    except NotMusic as fault:
+        return None, (" ".join(on.text.split()), fault.problem)
 
 
-def _key_told(key: Key, before: Key | None, reader: Reader) -> str:
-    """Say which key it is from here on; in numbers only where 1 is another note than before."""
+def _key_told(on: SectionChords, before: Key | None, reader: Reader) -> str:
+    """Say which key it is from here on; in numbers only where 1 is another note than ``before``, in concert pitch."""
+    if on.sounds is None or on.sounds == before:
+        return ""
     if not reader.in_numbers:
-        return f"in {key_words(key)}"
-    one = reader.counts_from(key)
+        return f"in {key_words(_read(on.sounds, on.hands, reader))}"
+    one = reader.counts_from(on.sounds)
     return "" if before and one == reader.counts_from(before) else f"1 = {key_words(one)}"
 
 
@@ -186,21 +170,8 @@ def _hits(section: Section, meter: Meter) -> Hits | None:
         return None
 
 
-def _read_by(
-    line: ChordLine, was: Key | None, now: Key | None, reads: Callable[[Key], Key], *, in_numbers: bool
-) -> ChordLine:
-    """Give a line that was written for one key as the reader has it in another one."""
-    if in_numbers:
-        return line.as_numbers(was) if was else line
-    if line.in_numbers:
-        return line.as_letters(reads(now)).plain if now else line
-    old = was or C_MAJOR  # letters of a song without a key: their distance counts, and C has no signs
-    new = reads(now or C_MAJOR)
-    return (line if old == new else line.moved(old, new)).plain
-
-
-def _counted(section: Section, line: ChordLine | None) -> str:
-    bars = section.bars or (line.bars if line else 0)
+def _counted(on: SectionChords) -> str:
+    section, bars = on.section, on.bars
     words = [f"{bars} bar{'' if bars == 1 else 's'}"] if bars and section.name else []
     if section.passes > 1:
         words.append(f"× {section.passes}")

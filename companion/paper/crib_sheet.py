@@ -4,13 +4,13 @@ import math
 from collections.abc import Iterator
 from typing import Final
 
-from companion.music import Chord, NotMusic, NumberChord, moved, read_chord_line, to_letters
+from companion.music import NotMusic
 from companion.paper.bars import pieces
-from companion.paper.chart import FOUR_FOUR
 from companion.paper.leaves import Ink, Leaf, Paper
 from companion.paper.pen import Pen, Said
 from companion.paper.words_of import ending_words, feature_words, hands_words, key_words, sound_words, tempo_words
 from companion.show import Show, Song
+from companion.show.chords import chords_on, song_keys, written_elsewhere
 
 SONGS_A_PAGE: Final = 30
 MOST_PITCH: Final = 32.0
@@ -71,7 +71,8 @@ def _first_line(song: Song) -> Iterator[Said]:
         yield "count:", song.count_off, False
     chord = first_chord(song)
     if chord:
-        yield "first:", chord, False
+        written = written_elsewhere(song, song_keys(song).hands)
+        yield "first:", f"{chord}, written in {key_words(written)}" if written else chord, False
     if tempo_words(song):
         yield "", tempo_words(song), False
 
@@ -86,24 +87,14 @@ def _second_line(song: Song) -> Iterator[Said]:
 
 
 def first_chord(song: Song) -> str:
-    """Give the first chord of a song as the hands play it, in letters where its key is known; empty where none is.
+    """Return the first chord of a song as the hands play it, in letters where its key is known; empty where none is.
 
     A chord line that nobody can read is told by the check and by the chart; here it is left out.
     """
-    section = next((section for section in song.road_map if section.chords), None)
-    if section is None or not section.chords:
-        return ""
+    on = next((on for on in chords_on(song) if on.text), None)
     try:
-        line = read_chord_line(section.chords, song.meter or FOUR_FOUR)
+        line = on.line_in(on.hands) if on else None
     except NotMusic:
         return ""
-    chord: Chord | NumberChord | None = next((one.chord for bar in line.played for one in bar.chords), None)
-    key = section.key or song.key
-    hands = key
-    if key and song.key and song.fingered_in:  # as the chart for the keys has it
-        hands = song.fingered_in.transposed(key.tonic.semitone - song.key.tonic.semitone)
-    if isinstance(chord, NumberChord) and hands:
-        chord = to_letters(chord, hands).plain
-    elif isinstance(chord, Chord) and key and hands and hands != key:
-        chord = moved(chord, key, hands).plain
+    chord = next((one.chord for bar in line.played for one in bar.chords), None) if line else None
     return "".join(text for text, _part, _up in pieces(chord)) if chord else ""

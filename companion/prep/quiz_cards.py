@@ -8,13 +8,12 @@ from typing import Final
 
 import msgspec
 
-from companion.music import Chord, Key, Meter, NotMusic, read_chord_line, to_letters
-from companion.music.numbers import NumberChord
+from companion.music import Chord, Key, NotMusic, NumberChord
 from companion.prep.features import features_of
 from companion.show import Show, Song
+from companion.show.chords import SectionChords, chords_on
 from companion.show.lists.tidy import folded
 
-FOUR_FOUR: Final = Meter(4, 4)
 SPOKEN: Final = ("", "first ", "second ", "third ", "fourth ", "fifth ", "sixth ", "seventh ", "eighth ")
 
 
@@ -41,6 +40,7 @@ class Card(msgspec.Struct, frozen=True):
     key: Key | None = None
     chord: Chord | None = None
     number: NumberChord | None = None
+    hands: Chord | None = None  # as the fingers play it, where the keyboard is tuned to sound in another key
 
     @property
     def name(self) -> str:
@@ -91,24 +91,31 @@ def first_sounds(song: Song) -> tuple[str, ...]:
 
 
 def _first_chord(song: Song) -> Iterator[Card]:
-    first = next((section for section in song.road_map if section.chords), None)
-    if first is None or not first.chords:
+    on = next((on for on in chords_on(song) if on.text), None)
+    if on is None:
         return
+    sounding, played = _first_of(on, on.sounds), _first_of(on, on.hands)
+    if sounding is None:
+        return
+    written = _first_of(on, None)
+    number = written if isinstance(written, NumberChord) else None
+    chord, hands = (one if isinstance(one, Chord) else None for one in (sounding, played))
+    words = [chord.shown] if chord else []
+    if hands and hands != chord:
+        words = [f"{hands.shown} where the hands are", *(f"{word} sounds" for word in words)]
+    right = (*words, *([str(number)] if number else ()))
+    place = "" if on.section is song.road_map[0] else f" of the {on.section.name}"
+    question = f"First chord{place} in {song.title}?"
+    yield Card(song, Asks.CHORD, question, right, key=on.sounds, chord=chord, number=number, hands=hands)
+
+
+def _first_of(on: SectionChords, key: Key | None) -> Chord | NumberChord | None:
+    """Return the first chord of a section in a key; None where nobody can read it."""
     try:
-        line = read_chord_line(first.chords, song.meter or FOUR_FOUR)
+        line = on.line_in(key)
     except NotMusic:
-        return
-    struck = next((one.chord for bar in line.played for one in bar.chords), None)
-    if struck is None:
-        return
-    key = first.key or song.key
-    if isinstance(struck, NumberChord):
-        chord, number = (to_letters(struck, key) if key else None), struck
-    else:
-        chord, number = struck, None
-    right = tuple(str(one.shown if isinstance(one, Chord) else one) for one in (chord, number) if one is not None)
-    place = "" if first is song.road_map[0] else f" of the {first.name}"
-    yield Card(song, Asks.CHORD, f"First chord{place} in {song.title}?", right, key=key, chord=chord, number=number)
+        return None
+    return next((one.chord for bar in line.played for one in bar.chords), None) if line else None
 
 
 def _what_follows(song: Song) -> Iterator[Card]:

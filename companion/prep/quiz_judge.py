@@ -6,7 +6,7 @@ from typing import Final
 import msgspec
 from rapidfuzz import fuzz
 
-from companion.music import NotMusic, read_chord, read_number, to_letters
+from companion.music import Chord, NotMusic, read_chord, read_number, to_letters
 from companion.prep.quiz_cards import Asks, Card
 from companion.show.lists.fields import plain_key
 from companion.show.lists.remarks import read_remark
@@ -70,15 +70,14 @@ def _chord(card: Card, typed: str) -> Grade:
         if card.key is None:
             return Grade.WRONG
         chord = to_letters(number, card.key)
-    if card.chord is None:
-        return Grade.WRONG
-    if chord.pitch_classes == card.chord.pitch_classes and chord.bass == card.chord.bass:
+    right = [one for one in (card.hands, card.chord) if one is not None]
+    if any((chord.pitch_classes, chord.bass) == (one.pitch_classes, one.bass) for one in right):
         return Grade.RIGHT
-    same_upper = (
-        msgspec.structs.replace(chord, bass=None).pitch_classes
-        == msgspec.structs.replace(card.chord, bass=None).pitch_classes
-    )
-    return Grade.NEARLY if same_upper else Grade.WRONG
+    return Grade.NEARLY if any(_upper(chord) == _upper(one) for one in right) else Grade.WRONG
+
+
+def _upper(chord: Chord) -> frozenset[int]:
+    return msgspec.structs.replace(chord, bass=None).pitch_classes
 
 
 def _section(card: Card, typed: str) -> Grade:

@@ -6,7 +6,7 @@ from fractions import Fraction
 from companion.show import Begins, Steps
 from companion.stage import BookSong, State, Surroundings, Where, tempo_due
 
-from .hands import key_words, keys_at
+from .hands import key_words, keys_at, shift_words
 from .looks import Looks, offered
 from .parts import Detail, Line, Mark, Part
 from .playing import FEATURE, STAR, sound_lines
@@ -55,8 +55,9 @@ def _begins(state: State, book_song: BookSong) -> Iterator[Line]:
         yield Line(Part.FEATURE, "tacet", mark=Mark.REST)
     keys = keys_at(state, 0)
     if keys is not None:
-        words = key_words(*keys)
-        yield Line(Part.KEY, words[0], shorter=words[1:], mark=Mark.CIRCLE if state.shift else Mark.NONE)
+        label, play = shift_words(state, keys[1])
+        words = (play,) if play and keys[0] == keys[1] else key_words(*keys)
+        yield Line(Part.KEY, words[0], label, words[1:], Mark.CIRCLE if state.shift else Mark.NONE)
     else:
         yield Line(Part.KEY, "key?", mark=Mark.CIRCLE)
     tempo_bpm = tempo_due(state)

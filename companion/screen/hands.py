@@ -1,35 +1,38 @@
-"""The key as the hands need it: the section's, tonight's shift, and where the fingers are in another one."""
+"""The key and the chords as the hands need them: the section's, tonight's shift, and fingers in another key."""
 
 from companion.music import Key
-from companion.show import Section, Song
-from companion.stage import State
+from companion.show.chords import written_elsewhere
+from companion.stage import State, chords_tonight, hands_move, keys_tonight
 
 from .words import shown_key
 
 
-def key_in(song: Song, written: tuple[Section, ...], number: int) -> Key | None:
-    """Tell the key of a section: the last one written up to it (a signature holds until the next), else the song's."""
-    own = (section.key for section in reversed(written[: number + 1]))
-    return next((key for key in own if key is not None), song.key)
-
-
 def keys_at(state: State, number: int) -> tuple[Key, Key] | None:
-    """Give the key that sounds in this section of the song that is on, and the key that the hands play it in.
+    """Return the key that sounds in this section of the song that is on, and the one that the hands play it in.
 
-    A keyboard that can be tuned takes the band's shift upon itself, else the hands move; ``fingered_in`` is tuned by
-    the program or by hand.
+    Before the first section, -1, it is the song's own.
     """
-    if state.song is None:
+    on = chords_tonight(state)[number] if number >= 0 and state.song else keys_tonight(state)
+    return (on.sounds, on.hands) if on.sounds and on.hands else None
+
+
+def chords_at(state: State, number: int, *, everything: bool = False) -> tuple[str, str] | None:
+    """Return the chords of this section as the hands play them, and what to say of the key they are written in.
+
+    That is said once, in the song's first section with chords, or where ``everything`` is asked for; always where
+    nobody can read the chords, since these could not be moved.
+    """
+    sections = chords_tonight(state)
+    if not sections or not sections[number].text:
         return None
-    song = state.song.song
-    written = key_in(song, tuple(one.section for one in state.song.sections), number)
-    if written is None:
-        return None
-    hands = written
-    if song.fingered_in is not None and song.key is not None:
-        hands = song.fingered_in.transposed(written.tonic.semitone - song.key.tonic.semitone)
-    tuned = any(board.transpose.value != "none" for board in state.book.rig.keyboards)
-    return written.transposed(state.shift), hands if tuned else hands.transposed(state.shift)
+    on = sections[number]
+    text = on.shown_in(on.hands)
+    if text is None:
+        return shown_key(on.text), f"as written, in {shown_key(str(on.written))}:"
+    written = written_elsewhere(state.song.song, keys_tonight(state).hands) if state.song else None
+    is_first = not any(one.text for one in sections[:number])
+    said = f"written in {shown_key(str(written))}:" if written and (is_first or everything) else ""
+    return shown_key(text), said
 
 
 def key_words(sounds: Key, hands: Key) -> tuple[str, ...]:
@@ -37,3 +40,10 @@ def key_words(sounds: Key, hands: Key) -> tuple[str, ...]:
     if sounds.tonic.semitone == hands.tonic.semitone:
         return (shown_key(str(sounds)),)
     return f"play {shown_key(str(hands))}, sounds {shown_key(str(sounds))}", f"play {shown_key(str(hands))}"
+
+
+def shift_words(state: State, hands: Key) -> tuple[str, str]:
+    """Say who takes tonight's shift, the hands or the keyboard, and what to play; nothing where there is none."""
+    if not state.shift:
+        return "", ""
+    return "hands move:" if hands_move(state) else "keyboard tuned:", f"play {shown_key(str(hands))}"

@@ -8,9 +8,9 @@ from msgspec.structs import replace
 from companion.show import Section, Song
 from companion.stage import BookSong, State, Surroundings, Where, next_place, runs_on, section_after
 
-from .hands import key_words, keys_at
+from .hands import chords_at, key_words, keys_at, shift_words
 from .parts import Detail, Line, Mark, Part
-from .words import SHORT_FORMS, cut, lesser_titles, named, shown_key
+from .words import SHORT_FORMS, cut, lesser_titles, named
 
 GLANCE_WORDS: Final = 14  # cue and first words aside
 LARGE_WORDS: Final = 7  # of these, at section size or in the next line
@@ -72,7 +72,7 @@ def playing_lines(
         *sound_lines(state, around, which_board=everything),
         *_ending(state, book_song),
     ]
-    wished = [Line(Part.CHORDS, shown_key(section.chords))] if section.chords else []
+    wished = list(_chords(state, everything=everything))
     if everything or not chords:
         lines += wished
         wished = []
@@ -209,13 +209,21 @@ def _yours(section: Section) -> Iterator[Line]:
         yield Line(Part.HITS, section.hits, "hits")
 
 
+def _chords(state: State, *, everything: bool) -> Iterator[Line]:
+    found = chords_at(state, state.place.section, everything=everything)
+    if found:
+        chords, written = found
+        yield Line(Part.CHORDS, chords, written)
+
+
 def _key(state: State) -> Iterator[Line]:
     now, before = keys_at(state, state.place.section), keys_at(state, state.place.section - 1)
     if now is None:
         return
-    unusual = state.shift != 0 or (before is not None and now != before)
-    words = key_words(*now)[-1]
-    yield Line(Part.KEY, words, "key" if unusual else "", mark=Mark.CIRCLE if unusual else Mark.NONE)
+    changes = before is not None and now != before
+    label, play = shift_words(state, now[1])
+    words, label = play or key_words(*now)[-1], label or ("key" if changes else "")
+    yield Line(Part.KEY, words, label, mark=Mark.CIRCLE if label else Mark.NONE)
 
 
 def sound_lines(state: State, around: Surroundings, *, which_board: bool) -> Iterator[Line]:

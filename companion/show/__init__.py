@@ -3,6 +3,7 @@
 from typing import TYPE_CHECKING
 
 from companion.late import late
+from companion.show.chords import SectionChords, SongKeys, chords_on, song_keys
 from companion.show.model import Begins, Ending, Section, Set, Show, Song, SoundCall, Steps
 
 if TYPE_CHECKING:
@@ -16,14 +17,18 @@ __all__ = [
     "Missing",
     "ReadShow",
     "Section",
+    "SectionChords",
     "Set",
     "Show",
     "Song",
+    "SongKeys",
     "SoundCall",
     "Steps",
     "check",
+    "chords_on",
     "read_show",
     "show_schema",
+    "song_keys",
 ]
 
 # A night that begins with what was read before needs neither.

@@ -68,6 +68,7 @@ class Song(msgspec.Struct, frozen=True):
     key: Key | None = None
     record_key: Key | None = None
     fingered_in: Key | None = None
+    chords_in: Key | None = None  # the key that the letters of its chords are written in, where it is not ``key``
     first_words: str | None = None
     tempo_bpm: float | None = None
     meter: Meter | None = None

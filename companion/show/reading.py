@@ -31,6 +31,8 @@ from companion.files import (
 )
 from companion.files.kinds import Schema
 from companion.files.opening import open_source
+from companion.music import NotMusic, read_key
+from companion.show.chords import written_while_in
 from companion.show.model import Begins, Ending, Section, Set, Show, Song, Steps
 from companion.show.roadmap import RoadMap
 from companion.show.songbook import USE, Songbooks
@@ -99,9 +101,11 @@ class SongForm(Form[Song]):
 
     def read(self, node: Node, reading: Reading) -> Song | None:
         """Bring in what the songbook says, then read as any form."""
-        if type(node) is Table and USE in node.entries and isinstance(reading, ShowReading):
-            node = reading.songbooks.with_used(node, reading)
-        return super().read(node, reading)
+        if not (type(node) is Table and USE in node.entries and isinstance(reading, ShowReading)):
+            return super().read(node, reading)
+        table, written_for = reading.songbooks.with_used(node, reading)
+        song = super().read(table, reading)
+        return _moved(song, written_for, reading) if song and isinstance(written_for, Text) else song
 
     def schema(self, parts: dict[str, Schema]) -> Schema:
         """Ask for a title only where no songbook may bring it."""
@@ -109,6 +113,18 @@ class SongForm(Form[Song]):
         if parts["Song"].pop("required", None):
             parts["Song"]["anyOf"] = [{"required": ["title"]}, {"required": [USE]}]
         return here
+
+
+def _moved(song: Song, written_for: Text, reading: Reading) -> Song:
+    """Move the road map of a songbook's song into the key that the show has beside it."""
+    try:
+        moved = written_while_in(song, read_key(written_for.text))
+    except NotMusic:
+        return song
+    reading.places.move(song, moved)
+    for before, after in zip(song.road_map, moved.road_map, strict=True):
+        reading.places.move(before, after)
+    return moved
 
 
 SONG = SongForm(
@@ -121,6 +137,7 @@ SONG = SongForm(
         "key": KEY,
         "record_key": KEY,
         "fingered_in": KEY,
+        "chords_in": KEY,
         "first_words": LINE,
         "tempo": TEMPO.into("tempo_bpm"),
         "meter": METER,

@@ -13,6 +13,7 @@ from companion.files.opening import open_source
 from companion.files.parsing import LIMIT_NODES, parse
 
 USE = "use"
+KEY, ROAD_MAP, CHORDS_IN = "key", "road_map", "chords_in"
 MOST_BOOKS = 20  # a megabyte each
 MOST_NODES = LIMIT_NODES  # of all songs that are brought in, as if they were written out
 DEEPEST = 8  # a songbook may use another one
@@ -40,18 +41,29 @@ class Songbooks:
         books = ((path, self._open[known]) for path, known in self._named.items())
         return tuple(Source(str(path), book.source.text) for path, book in books if book is not None)
 
-    def with_used(self, table: Table, reading: Reading, chain: tuple[str, ...] = ()) -> Table:
-        """Give a song's table with what its ``use`` brings in, and without ``use``."""
+    def with_used(self, table: Table, reading: Reading, chain: tuple[str, ...] = ()) -> tuple[Table, Node | None]:
+        """Return a song's table with what its ``use`` brings in, and without ``use``.
+
+        With it comes the key of the songbook's song, where the road map is the songbook's: the key it was written for.
+        """
         if USE not in table.entries:
-            return table
+            return table, None
         typed = table.entries[USE][1]
         own = {key: entry for key, entry in table.entries.items() if key != USE}
-        used = self._song(typed, reading, chain)
-        unknown = Text("?", table.source, table.line, table.column)  # that no song was found is told, and enough
-        entries = {**(used.entries if used else {"title": (unknown, unknown)}), **own}
-        return Table(entries, table.source, table.line, table.column)
+        used, written_for = self._song(typed, reading, chain) or (None, None)
+        if used is None:
+            unknown = Text("?", table.source, table.line, table.column)  # that no song was found is told, and enough
+            return Table({"title": (unknown, unknown), **own}, table.source, table.line, table.column), None
+        entries = {**used.entries, **own}
+        if ROAD_MAP in own:  # written here, for the key that the song has here
+            written_for = None
+            if CHORDS_IN not in own:
+                entries.pop(CHORDS_IN, None)
+        elif written_for is None and KEY in used.entries:
+            written_for = used.entries[KEY][1]
+        return Table(entries, table.source, table.line, table.column), written_for
 
-    def _song(self, typed: Node, reading: Reading, chain: tuple[str, ...]) -> Table | None:
+    def _song(self, typed: Node, reading: Reading, chain: tuple[str, ...]) -> tuple[Table, Node | None] | None:
         if not isinstance(typed, Text):
             reading.fault(typed, "a song to use is named by one text", WRITE)
             return None
@@ -84,7 +96,7 @@ class Songbooks:
             if song.is_empty:
                 reading.fault(book.entries[slug][0], f"nothing stands behind {shown(slug)}", "title: ... below it")
                 return None
-            return Table({"title": (song, song)}, song.source, song.line, song.column)
+            return Table({"title": (song, song)}, song.source, song.line, song.column), None
         if link not in self._weights:
             self._weights[link] = weight(song)
         self._used += self._weights[link]

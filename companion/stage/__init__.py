@@ -45,9 +45,10 @@ from .moves import next_place, runs_on, section_after
 from .order import coming
 from .place import Landmark, Place, Where
 from .resume import find_again, replay
-from .state import State, at_start, called_for, clock_due, landmark, tempo_due, tuning_due
+from .state import State, at_start, called_for, clock_due, landmark, tempo_due
 from .step import all_due, changes, step
 from .surroundings import Surroundings
+from .tuning import chords_tonight, hands_move, keys_tonight, tuning_due
 
 __all__ = [
     "EVENT_OF",
@@ -98,11 +99,14 @@ __all__ = [
     "called_for",
     "carried_over",
     "changes",
+    "chords_tonight",
     "clock_due",
     "coming",
     "feet_of",
     "find_again",
+    "hands_move",
     "key_moved",
+    "keys_tonight",
     "landmark",
     "make_book",
     "midi_came",

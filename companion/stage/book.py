@@ -6,6 +6,7 @@ import msgspec
 
 from companion.rig import Rig, Sound, SoundMissing, find_sounds
 from companion.show import Section, Show, Song, SoundCall
+from companion.show.chords import with_bars
 from companion.show.sounding import in_force
 
 Sounds = tuple[Sound | None, ...]
@@ -100,7 +101,8 @@ class _Finder:
         found = in_force(((section.name, self.own(section)) for section in written), self.own(song))
         names: Counter[str] = Counter()
         sections = []
-        for section, sounds in zip(written, found, strict=True):
+        song = with_bars(song)
+        for section, sounds in zip(song.road_map or written, found, strict=True):
             names[section.name] += 1
             on = tuple(sounds.get(number) for number in range(len(self.rig.keyboards)))
             sections.append(BookSection(section, on, names[section.name]))

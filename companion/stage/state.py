@@ -110,18 +110,6 @@ def called_for(state: State) -> Sounds:
     return tuple(asked or on for asked, on in zip(section.sounds, state.on, strict=True))
 
 
-def tuning_due(state: State) -> int:
-    """Tell how many semitones the keyboards must sound above the hands: the band's shift, and ``fingered_in``.
-
-    A section's own key does not count: there the hands move.
-    """
-    song = state.song.song if state.song else None
-    if song is None or song.key is None or song.fingered_in is None:
-        return state.shift
-    apart = song.key.tonic.semitone - song.fingered_in.tonic.semitone
-    return (apart + 6) % 12 - 6 + state.shift
-
-
 def tempo_due(state: State) -> float | None:
     """Tell the tempo of the song here, in its meter's beats a minute: as tapped, else as written."""
     tapped = tap_tempo(state.taps_ms)

@@ -43,8 +43,9 @@ from .moves import (
 )
 from .order import called, coming, dropped, moved_to_encore, swapped
 from .place import Place, Where
-from .state import MOST_TAPS, State, called_for, clock_due, tuning_due
+from .state import MOST_TAPS, State, called_for, clock_due
 from .tonight import SongTonight, song_tonight, with_song_left
+from .tuning import tuning_due
 
 FURTHEST_SHIFT = 11  # semitones; an octave is an octave button's work
 

@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+import msgspec
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -83,6 +84,30 @@ def test_letters_of_a_section_in_another_key_move_with_it() -> None:
         song(Section("Chorus", bars=2, chords="Bb | Eb"), Section("Chorus", bars=2, key=read_key("C")))
     ).sections
     assert chords(last) == [["C", "F"]]
+
+
+def test_letters_that_were_written_in_another_key_are_moved_and_that_is_said_once() -> None:
+    """By hand; a part reads its own key, and whoever fingers what is written there need not be told."""
+    one = song(Section("Verse", bars=4, chords="A | D | E | A"), key="G", chords_in=read_key("A"))
+    found = chart(one)
+    assert chords(found.sections[0]) == [["G", "C", "D", "G"]]
+    assert found.notes == ("The chords are written in A and stand here as they are played.",)
+    assert chords(chart(one, "Bb").sections[0]) == [["A", "D", "E", "A"]]
+    assert (chords(chart(one, numbers=True).sections[0]), chart(one, numbers=True).notes) == (
+        [["1", "4", "5", "1"]],
+        (),
+    )
+    mine = chart(msgspec.structs.replace(one, fingered_in=read_key("A")))
+    assert (chords(mine.sections[0]), mine.notes) == ([["A", "D", "E", "A"]], ())
+    other = chart(one, key=read_key("C"))
+    assert (chords(other.sections[0]), other.notes) == ([["C", "F", "G", "C"]], ("Here in C; the band's list says G.",))
+
+
+def test_a_chorus_of_another_length_is_not_taken_for_the_same() -> None:
+    short, long, again = chart(
+        song(Section("Chorus", bars=2, chords="1 | 4"), Section("Chorus", bars=4), Section("Chorus", bars=2))
+    ).sections
+    assert (chords(short), chords(long), again.as_before) == ([["B♭", "E♭"]], [["", "", "", ""]], "Chorus 1")
 
 
 def test_a_song_in_another_key_takes_its_key_change_along() -> None:

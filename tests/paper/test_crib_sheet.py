@@ -3,8 +3,9 @@
 import pytest
 
 from companion.music import read_key
-from companion.paper.crib_sheet import first_chord
-from companion.show import Section, Song
+from companion.paper.crib_sheet import crib_leaves, first_chord
+from companion.paper.leaves import Paper, Words
+from companion.show import Section, Set, Show, Song
 
 
 @pytest.mark.parametrize(
@@ -26,3 +27,11 @@ def test_the_first_chord_is_in_the_key_of_the_hands(
     hands = read_key(fingered_in) if fingered_in else None
     song = Song("Moth", key=read_key("Bb"), fingered_in=hands, road_map=(section,))
     assert first_chord(song) == shown
+
+
+def test_the_first_chord_follows_the_key() -> None:
+    song = Song("Moth", key=read_key("G"), chords_in=read_key("A"), road_map=(Section("Intro", 2, chords="A/C# | D"),))
+    assert first_chord(song) == "G/B"
+    show = Show("S", sets=(Set("One", songs=(song,)),))
+    (leaf,) = crib_leaves(show, Paper.A4)
+    assert "G/B, written in A" in " ".join(mark.text for mark in leaf.marks if isinstance(mark, Words))

@@ -127,7 +127,8 @@ def chords_of(song: Song) -> list[str]:
     for section in song.road_map:
         now = section.key or now
         if section.chords and now:
-            line = read_chord_line(section.chords, song.meter or read_meter("4/4")).as_letters(now).plain
+            line = read_chord_line(section.chords, song.meter or read_meter("4/4")).as_letters(now)
+            line = (line.moved(song.chords_in, now) if song.chords_in else line).plain  # it changes no key itself
             found += [
                 re.sub(r"b(?=\d)|(?<=[A-G])b|#", lambda sign: sign[0].translate(SIGNS), word)
                 for word in words(str(line))

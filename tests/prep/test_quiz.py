@@ -149,6 +149,25 @@ def test_on_a_keyboard_that_is_tuned_the_key_of_the_hands_is_right_too(
     assert (judge_played(card(Asks.CHORD, one), triad, 9) is Grade.RIGHT) is is_right
 
 
+@pytest.mark.parametrize(
+    ("keys", "told", "right", "wrong"),
+    [  # by hand, from chords that were written in A
+        ({"key": "A"}, "A/C#", ("A/C#", "1/3"), ("G/B",)),
+        ({"key": "G", "chords_in": "A"}, "G/B", ("G/B", "1/3"), ("A/C#",)),
+        ({"key": "A", "fingered_in": "C"}, "C/E where the hands are, A/C# sounds", ("C/E", "A/C#", "1/3"), ("G/B",)),
+    ],
+)
+def test_the_first_chord_is_asked_in_the_key_of_the_show(
+    keys: dict[str, str], told: str, right: tuple[str, ...], wrong: tuple[str, ...]
+) -> None:
+    known: Any = {name: read_key(key) for name, key in keys.items()}
+    one = Song("Moth", road_map=(Section("Intro", 2, chords="A/C# | D"),), **known)
+    asked = card(Asks.CHORD, one)
+    assert asked.answer == told
+    assert [judge(asked, typed, 9) for typed in right] == [Grade.RIGHT] * len(right)
+    assert [judge(asked, typed, 9) for typed in wrong] == [Grade.WRONG] * len(wrong)
+
+
 def test_an_independent_library_agrees_on_chords_and_tonics() -> None:
     dice = random.Random(5)  # noqa: S311  no secret
     for _ in range(60):

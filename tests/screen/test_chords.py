@@ -4,12 +4,13 @@ import pytest
 from screen.test_layout import PAGES, overlap
 from screen.test_view import after, book_of, shown, song
 
+from companion.music import read_key
 from companion.screen import Detail, Looks, Part, key_pressed, view
 from companion.screen.layout import lay_out
 from companion.screen.page import page_of
 from companion.screen.typeface import typeface
 from companion.show import Section
-from companion.stage import Next, Surroundings
+from companion.stage import KeyUp, Next, Surroundings
 
 CHORDS = "1 | 5/7 | 6- | 4 | 1 | 5/7 | 4 | 5"
 BOOK = book_of(song(Section("Verse", 8, chords=CHORDS), Section("Chorus", 8)))
@@ -50,3 +51,41 @@ def test_it_is_whole_and_no_smaller_than_anything_may_be(
     assert " ".join(block.text for block in chords) == CHORDS
     assert all(block.arcmin >= 20 for block in chords)
     assert not any(overlap(one, other) for one in chords for other in blocks if one is not other)
+
+
+def chords_of(
+    *sections: Section, steps: int = 1, up: int = 0, key: str = "A", chords_in: str = "", fingered_in: str = ""
+) -> list[str]:
+    named = {"key": key, "chords_in": chords_in, "fingered_in": fingered_in}
+    book = book_of(song(*sections, **{name: read_key(one) for name, one in named.items() if one}))
+    state = after(book, *[Next] * steps, *[KeyUp] * up)
+    return shown(view(state, Surroundings(), Looks(chords=True)), Part.CHORDS)
+
+
+VERSE = Section("Verse", 4, chords="A | D | E | F#m")
+
+
+def test_letters_are_shown_in_the_key_of_tonight_which_is_said_once() -> None:
+    chorus = Section("Chorus", 1, chords="Bm7")
+    assert chords_of(VERSE, chorus, key="G", chords_in="A") == ["written in A: G | C | D | Em"]
+    assert chords_of(VERSE, chorus, steps=2, key="G", chords_in="A") == ["Am7"]
+    book = book_of(song(VERSE, chorus, key=read_key("G"), chords_in=read_key("A")))
+    everything = view(after(book, Next, Next), Surroundings(), Looks(everything_until_ms=10**9))
+    assert shown(everything, Part.CHORDS) == ["written in A: Am7"]
+
+
+def test_a_verse_that_comes_again_has_its_chords_and_in_the_last_key_too() -> None:
+    road_map = (VERSE, Section("Verse", 4), Section("Verse", 4, key=read_key("Bb")), Section("Verse", 8))
+    found = [chords_of(*road_map, steps=steps, key="A") for steps in (1, 2, 3, 4)]
+    assert found == [["A | D | E | F♯m"], ["A | D | E | F♯m"], ["B♭ | E♭ | F | Gm"], []]
+
+
+def test_the_chords_go_where_the_hands_go() -> None:
+    """By hand, on a keyboard that cannot be tuned: a half step higher, and from fingers in C."""
+    assert chords_of(VERSE, key="A", up=1) == ["B♭ | E♭ | F | Gm"]
+    assert chords_of(VERSE, key="A", fingered_in="C") == ["C | F | G | Am"]
+    assert chords_of(VERSE, key="A", fingered_in="C", up=1) == ["D♭ | G♭ | A♭ | B♭m"]
+
+
+def test_chords_that_nobody_can_read_say_that_they_stand_as_written() -> None:
+    assert chords_of(Section("Verse", 1, chords="Hx"), key="G", chords_in="A") == ["as written, in A: Hx"]

@@ -188,10 +188,10 @@ TUNED = Rig("test", (replace(RIG.keyboards[0], transpose=HowTransposed.MASTER_TU
     ("rig", "fingered_in", "told"),
     [
         # A keyboard that cannot be tuned leaves the hands to move: up a semitone from B flat is B
-        (RIG, None, "key B"),
-        (TUNED, None, "key play B♭"),
-        (RIG, "C", "key play D♭"),
-        (TUNED, "C", "key play C"),
+        (RIG, None, "hands move: play B"),
+        (TUNED, None, "keyboard tuned: play B♭"),
+        (RIG, "C", "hands move: play D♭"),
+        (TUNED, "C", "keyboard tuned: play C"),
     ],
 )
 def test_a_shift_of_the_night_is_circled_and_told_as_the_hands_need_it(

@@ -211,7 +211,7 @@ MENDED = [
     ("ending: ritardando", f'4:13: "ritardando" is none of {ENDINGS}', "ritard", "ending: ritard"),
     ("known: 6", "4:12: 6 is out of range: how well it is known, 0 to 5", "5", "known: 5"),
     ("length: 3.40", '4:13: "3.40" is not a length', "3:40", "length: 3:40"),
-    ("chords: 1", '4:5: a song has no key "chords"', SONG_KEYS, "notes: 1"),
+    ("whereabouts: 1", '4:5: a song has no key "whereabouts"', SONG_KEYS, "notes: 1"),
     ("segue: A: b", f"4:13: {COLON}", 'segue: "A: b"', 'segue: "A: b"'),
     ("road_map: [{section: A, hits: 4, 4&}]", f'4:38: "4&" {ALONE}', 'hits: "4, 4&"',
      'road_map: [{section: A, hits: "4, 4&"}]'),

@@ -171,3 +171,54 @@ def test_a_show_uses_at_most_twenty_books(folder: Path) -> None:
     assert len(songs(folder, *(f"use: b{number}.yaml#a" for number in range(20)))) == 20
     (fault,) = faults(folder, *(f"use: b{number}.yaml#a" for number in range(21)))
     assert "more than 20 songbooks" in fault
+
+
+MOVED_BOOK = """\
+letters:
+  title: Letters
+  key: A
+  road_map:
+    - {section: Verse, bars: 4, chords: A | D | E | A}
+    - {section: Chorus, bars: 4, key: B, chords: B | E | F#7 | B}
+from-a-chart: {use: "songbook.yaml#letters", chords_in: C}
+lower: {use: "songbook.yaml#letters", key: G}
+"""
+
+
+@pytest.mark.parametrize(
+    ("line", "key", "chords_in", "chorus"),
+    [  # by hand: the songbook's road map belongs to the songbook's key
+        ("use: songbook.yaml#letters", "A", None, "B"),
+        ("{use: songbook.yaml#letters, key: G}", "G", "A", "A"),
+        ("{use: songbook.yaml#letters, key: G, chords_in: F}", "G", "F", "A"),
+        ("{use: songbook.yaml#from-a-chart, key: G}", "G", "C", "A"),
+        ("use: songbook.yaml#lower", "G", "A", "A"),
+        ("{use: songbook.yaml#lower, key: Bb}", "Bb", "A", "C"),  # two books deep: still the key of the road map
+        ("{use: songbook.yaml#letters, key: A}", "A", None, "B"),
+    ],
+)
+def test_a_songbooks_letters_and_section_keys_belong_to_its_key(
+    folder: Path, line: str, key: str, chords_in: str | None, chorus: str
+) -> None:
+    (folder / "songbook.yaml").write_text(MOVED_BOOK, encoding="utf-8")
+    (used,) = songs(folder, line)
+    assert (str(used.key), used.chords_in and str(used.chords_in)) == (key, chords_in)
+    assert str(used.road_map[1].key) == chorus
+
+
+@pytest.mark.parametrize("book", ["letters", "from-a-chart"])
+def test_a_road_map_beside_use_belongs_to_the_key_beside_it(folder: Path, book: str) -> None:
+    (folder / "songbook.yaml").write_text(MOVED_BOOK, encoding="utf-8")
+    road_map = "[{section: Verse, bars: 1, chords: G}, {section: Chorus, bars: 1, key: A, chords: A}]"
+    (used,) = songs(folder, f"{{use: songbook.yaml#{book}, key: G, road_map: {road_map}}}")
+    assert (used.chords_in, str(used.road_map[1].key)) == (None, "A")
+
+
+def test_a_moved_song_of_a_songbook_still_knows_where_it_stands(folder: Path) -> None:
+    (folder / "songbook.yaml").write_text(MOVED_BOOK, encoding="utf-8")
+    file = folder / "show.yaml"
+    file.write_text("show: S\nsongs:\n  - {use: songbook.yaml#letters, key: G}\n", encoding="utf-8")
+    read = read_show(file)
+    (used,) = read.show.sets[0].songs
+    fault = read.places.fault(used.road_map[1], "chords", problem="here")
+    assert (Path(fault.path).name, fault.line) == ("songbook.yaml", 6)

@@ -2,10 +2,11 @@
 
 import pytest
 from msgspec.structs import replace
-from stage.scenes import after, book_of, song
+from stage.scenes import after, book_of, rig_of, song
 
 from companion.music import read_key
-from companion.show import Song
+from companion.rig import HowTransposed, Rig
+from companion.show import Section, Song, SoundCall
 from companion.stage import (
     Book,
     KeyDown,
@@ -16,6 +17,7 @@ from companion.stage import (
     Tune,
     all_due,
     at_start,
+    chords_tonight,
     find_again,
     landmark,
     step,
@@ -28,6 +30,14 @@ def in_keys(title: str, key: str, fingered_in: str | None = None) -> Song:
     return replace(written, key=read_key(key), fingered_in=read_key(fingered_in) if fingered_in else None)
 
 
+def on(*ways: HowTransposed) -> Rig:
+    """Give a rig of as many keyboards, each tuned in its way."""
+    rig = rig_of(*(f"board {number}" for number in range(len(ways))))
+    return replace(
+        rig, keyboards=tuple(replace(one, transpose=way) for one, way in zip(rig.keyboards, ways, strict=True))
+    )
+
+
 def tuned(book: Book, *events: type[PlainEvent]) -> list[int]:
     """Give the tunings that go out, in order."""
     state, sent = at_start(book), []
@@ -37,7 +47,8 @@ def tuned(book: Book, *events: type[PlainEvent]) -> list[int]:
     return sent
 
 
-BOOK = book_of([in_keys("A", "C"), in_keys("B", "C")])
+TUNABLE, FIXED = HowTransposed.CHANNEL_TUNING, HowTransposed.NONE
+BOOK = book_of([in_keys("A", "C"), in_keys("B", "C")], rig=on(TUNABLE))
 
 
 def test_a_half_step_down_is_one_semitone_below() -> None:
@@ -67,7 +78,7 @@ def test_fingered_in_tunes_the_keyboards_the_nearer_way(key: str, fingered_in: s
 
 
 def test_fingered_in_and_the_bands_shift_add_up() -> None:
-    book = book_of([in_keys("A", "Bb", "C"), in_keys("B", "C")])
+    book = book_of([in_keys("A", "Bb", "C"), in_keys("B", "C")], rig=on(TUNABLE))
     assert tuned(book, Next, KeyDown, Next, Next) == [-3, 0]
 
 
@@ -82,3 +93,47 @@ def test_after_a_crash_the_tuning_of_the_place_is_sent_whatever_it_is() -> None:
     found = find_again(BOOK, landmark(after(BOOK, Next, KeyDown)))
     assert found is not None
     assert Tune(-1) in all_due(found)
+
+
+@pytest.mark.parametrize(
+    ("ways", "sounds", "fingered_in", "tunings", "hands"),
+    [  # by hand: the band plays a song in D a half step higher
+        ((FIXED,), (), None, [], "Eb"),
+        ((TUNABLE,), (), None, [1], "D"),
+        ((FIXED,), (), "C", [], "Db"),  # tuned by hand for C before the song; the hands move on from there
+        ((TUNABLE,), (), "C", [3], "C"),
+        ((TUNABLE, FIXED), (), None, [], "Eb"),  # both keyboards in one key: the one that can be tuned stays as it is
+        (
+            (TUNABLE, FIXED),
+            (SoundCall("piano", "board 0"),),
+            None,
+            [1],
+            "D",
+        ),  # the other one is not played in this song
+        ((TUNABLE, FIXED), (SoundCall("piano", "board 1"),), None, [], "Eb"),
+    ],
+)
+def test_the_keyboards_take_the_bands_shift_where_all_can_and_else_the_hands_move(
+    ways: tuple[HowTransposed, ...],
+    sounds: tuple[SoundCall, ...],
+    fingered_in: str | None,
+    tunings: list[int],
+    hands: str,
+) -> None:
+    one = replace(in_keys("A", "D", fingered_in), sounds=sounds)
+    book = book_of([one], rig=on(*ways))
+    assert tuned(book, Next, KeyUp) == tunings
+    state = after(book, Next, KeyUp)
+    (here, _) = chords_tonight(state)
+    assert (str(here.sounds), str(here.hands)) == ("Eb", hands)
+
+
+def test_the_chords_are_where_the_hands_are() -> None:
+    """By hand: a song in D, moved up a half step; a chorus a tone higher moves with it, and numbers never change."""
+    written = (Section("Verse", 2, chords="D | A7/C#"), Section("Chorus", 1, key=read_key("E"), chords="1"))
+    one = replace(in_keys("A", "D"), road_map=(*written, Section("Verse", 2)))
+    shown = {
+        way: [one.shown_in(one.hands) for one in chords_tonight(after(book_of([one], rig=on(way)), Next, KeyUp))]
+        for way in (FIXED, TUNABLE)
+    }
+    assert shown == {FIXED: ["Eb | Bb7/D", "1", "F | C7/E"], TUNABLE: ["D | A7/C#", "1", "E | B7/D#"]}

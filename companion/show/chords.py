@@ -1,0 +1,197 @@
+"""Which chords are on in each section, and in which key: the one rule, for stage, paper, quiz and checks alike.
+
+"A section's own; else those of the last section of the same name with as many bars, in written order, moved where the
+key differs." Letters belong to the key in which they were written: the song's ``chords_in``, else its ``key``. Numbers
+never change.
+"""
+
+import functools
+import re
+from typing import TYPE_CHECKING, Final
+
+import msgspec
+
+from companion.music import Key, Meter, NotMusic, fifths_between
+from companion.show.model import Section, Song
+
+if TYPE_CHECKING:
+    from companion.music import ChordLine
+
+FOUR_FOUR: Final = Meter(4, 4)  # where a song says no meter
+LETTER: Final = re.compile(r"(?<![A-Za-z.])[A-G]")  # no sign of a line in numbers; N.C. is in both
+MAX_LINES: Final = 4096  # that are remembered as they were read: a screen asks again at each step
+MAX_SONGS: Final = 256
+
+
+class SongKeys(msgspec.Struct, frozen=True):
+    """A song's keys where no section says another one; all of one mode but for ``written``. None where not known.
+
+    ``listed`` is its key in the show file, ``written`` the one that the letters of its chords are in, ``sounds`` what
+    the band plays, ``hands`` what the player's fingers play.
+    """
+
+    listed: Key | None = None
+    written: Key | None = None
+    sounds: Key | None = None
+    hands: Key | None = None
+
+
+class SectionChords(msgspec.Struct, frozen=True):
+    """The chords of one section. ``text`` is as the file has it, empty for none; ``stands_in`` is where it stands.
+
+    The keys are this section's: what its letters are written in, what sounds, what the hands play. ``bars`` are its
+    own, else as many as its chords have.
+    """
+
+    section: Section
+    text: str = ""
+    stands_in: Section | None = None
+    meter: Meter = FOUR_FOUR
+    bars: int | None = None
+    written: Key | None = None
+    sounds: Key | None = None
+    hands: Key | None = None
+
+    @property
+    def line(self) -> "ChordLine | None":
+        """As written; None for no chords. Raises NotMusic."""
+        return read_line(self.text, self.meter) if self.text else None
+
+    def line_in(self, key: Key | None) -> "ChordLine | None":
+        """Return the chords as they are in ``key``, in letters; as they are written where a key is not known.
+
+        Raises NotMusic.
+        """
+        line = self.line
+        if line is None or key is None:
+            return line
+        if line.in_numbers:
+            return line.as_letters(key).plain
+        return line if self.written in (None, key) else line.moved(self.written, key).plain
+
+    def shown_in(self, key: Key | None) -> str | None:
+        """Return the text as it is in ``key``; numbers stay numbers. None where it had to be moved and nobody can."""
+        if not self.text or self.written is None or key is None or self.written == key:
+            return self.text
+        try:
+            line = read_line(self.text, self.meter)
+        except NotMusic:
+            return None
+        return self.text if line.in_numbers else str(line.moved(self.written, key).plain)
+
+
+def song_keys(song: Song, shift: int = 0, hands_shift: int = 0) -> SongKeys:
+    """Return a song's keys when the band plays it ``shift`` semitones higher, and the hands ``hands_shift``."""
+    key = song.key
+    if key is None:
+        return SongKeys(written=song.chords_in)
+    return SongKeys(key, song.chords_in or key, key.transposed(shift), _fingers(song, key).transposed(hands_shift))
+
+
+def _fingers(song: Song, key: Key) -> Key:
+    """Return the key of the hands in the mode of the song: the keyboard is tuned by the distance of the tonics."""
+    return song.fingered_in.in_mode(key.mode) if song.fingered_in else key
+
+
+def chords_on(song: Song, keys: SongKeys | None = None) -> tuple[SectionChords, ...]:
+    """Return the chords of each section, in written order; a song without a road map has one section."""
+    return _chords_on(song, keys or song_keys(song))
+
+
+@functools.lru_cache(MAX_SONGS)
+def _chords_on(song: Song, keys: SongKeys) -> tuple[SectionChords, ...]:
+    meter = song.meter or FOUR_FOUR
+    in_force = keys.listed
+    carriers: dict[str, list[tuple[Section, int | None, Key | None]]] = {}  # of a name: chords, their bars, their key
+    found = []
+    for section in song.road_map or (Section(""),):
+        in_force = section.key or in_force
+        named = carriers.setdefault(section.name.casefold(), [])
+        if section.chords:
+            named.append((section, section.bars or _bars(section.chords, meter), in_force))
+        source, bars, their_key = next(
+            (one for one in reversed(named) if section.bars in (None, one[1]) or one[0] is section),
+            (section, section.bars, None),
+        )
+        found.append(
+            SectionChords(
+                section,
+                source.chords or "",
+                source if source.chords else None,
+                meter,
+                section.bars or bars,
+                _written(in_force, their_key, keys),
+                _moved(in_force, keys.listed, keys.sounds),
+                _moved(in_force, keys.listed, keys.hands),
+            )
+        )
+    return tuple(found)
+
+
+def _moved(key: Key | None, old: Key | None, new: Key | None) -> Key | None:
+    return key.moved_with(old, new) if key and old and new else key
+
+
+def _written(here: Key | None, there: Key | None, keys: SongKeys) -> Key | None:
+    """Return what letters are written in that stand in a section in the key ``there``, in the mode of this section."""
+    if here is None:
+        return keys.written
+    return _moved(here.moved_with(here, there) if there else here, keys.listed, keys.written)
+
+
+@functools.lru_cache(MAX_LINES)
+def read_line(text: str, meter: Meter) -> "ChordLine":
+    """Read a chord line, each only once. Raises NotMusic."""
+    from companion.music import read_chord_line  # noqa: PLC0415 - a foot that waits for its first sound needs none
+
+    return read_chord_line(text, meter)
+
+
+def _bars(text: str, meter: Meter) -> int | None:
+    try:
+        return read_line(text, meter).bars
+    except NotMusic:
+        return None
+
+
+def with_bars(song: Song) -> Song:
+    """Return the song with the bars that its chords tell, where a section says none."""
+    if all(section.bars for section in song.road_map):
+        return song
+    road_map = tuple(
+        msgspec.structs.replace(one.section, bars=one.bars) if one.bars and not one.section.bars else one.section
+        for one in chords_on(song)
+    )
+    return msgspec.structs.replace(song, road_map=road_map) if song.road_map else song
+
+
+def has_letters(song: Song) -> bool:
+    """Whether any chord of the song is written in letters."""
+    return any(section.chords and LETTER.search(section.chords) for section in song.road_map)
+
+
+def written_elsewhere(song: Song, shown: Key | None) -> Key | None:
+    """Return the key to name once where a song's letters were not written for its key, nor for the one shown."""
+    written = song.chords_in
+    if written is None or song.key is None or shown is None or not has_letters(song):
+        return None
+    return written if fifths_between(written, song.key) and fifths_between(written, shown) else None
+
+
+def in_key(song: Song, key: Key) -> Song:
+    """Return the song in another key: its sections move along, and its letters still belong to the old one."""
+    there = msgspec.structs.replace(song, key=key)
+    return written_while_in(there, song.key) if song.key else there
+
+
+def written_while_in(song: Song, old: Key) -> Song:
+    """Return a song in a new key whose road map was written while it was in the old one."""
+    if song.key is None or song.key == old:
+        return song
+    new = song.key
+    road_map = tuple(
+        msgspec.structs.replace(section, key=section.key.moved_with(old, new)) if section.key else section
+        for section in song.road_map
+    )
+    chords_in = song.chords_in or (old if has_letters(song) else None)
+    return msgspec.structs.replace(song, road_map=road_map, chords_in=chords_in)

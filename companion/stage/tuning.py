@@ -1,0 +1,44 @@
+"""In which key the song sounds tonight, in which the hands play it, and how far the keyboards are tuned for it.
+
+The band may play a song higher or lower than written. Where every keyboard that the song uses can be tuned, they take
+that upon themselves and the hands stay; else none does, and the hands move: two keyboards in two keys play no song.
+``fingered_in`` is tuned by the program or by hand, before the song.
+"""
+
+from companion.rig import HowTransposed
+from companion.show import SectionChords, SongKeys, chords_on, song_keys
+
+from .state import State
+
+
+def hands_move(state: State) -> bool:
+    """Whether the hands take the band's shift upon themselves, since a keyboard of this song cannot be tuned."""
+    song, boards = state.song, state.book.rig.keyboards
+    sounding = {number for one in song.sections for number, on in enumerate(one.sounds) if on} if song else set()
+    used = sounding or range(len(boards))
+    return not boards or any(boards[number].transpose is HowTransposed.NONE for number in used)
+
+
+def tuning_due(state: State) -> int:
+    """Return how many semitones the keyboards must sound above the hands: the band's shift, and ``fingered_in``.
+
+    A section's own key does not count: there the hands move.
+    """
+    shift = 0 if not state.shift or hands_move(state) else state.shift
+    song = state.song.song if state.song else None
+    if song is None or song.key is None or song.fingered_in is None:
+        return shift
+    apart = song.key.tonic.semitone - song.fingered_in.tonic.semitone
+    return (apart + 6) % 12 - 6 + shift
+
+
+def keys_tonight(state: State) -> SongKeys:
+    """Return the keys of the song that is on, with the band's shift."""
+    if state.song is None:
+        return SongKeys()
+    return song_keys(state.song.song, state.shift, state.shift if state.shift and hands_move(state) else 0)
+
+
+def chords_tonight(state: State) -> tuple[SectionChords, ...]:
+    """Return the chords and keys of each section of the song that is on; none where none is."""
+    return chords_on(state.song.song, keys_tonight(state)) if state.song else ()
