@@ -2,7 +2,9 @@
 
 from collections.abc import Iterable
 
-from companion.rig import Keyboard, Rig, Sound
+from msgspec.structs import replace
+
+from companion.rig import HowTransposed, Keyboard, Rig, Sound
 from companion.show import Section, Set, Show, Song, SoundCall
 from companion.stage import Book, PlainEvent, State, at_start, make_book, step
 
@@ -18,6 +20,14 @@ def rig_of(*names: str) -> Rig:
         for name in names
     )
     return Rig("test", keyboards)
+
+
+def tuned_by(*ways: HowTransposed) -> Rig:
+    """Give a rig of as many keyboards, each tuned in its way."""
+    rig = rig_of(*(f"board {number}" for number in range(len(ways))))
+    return replace(
+        rig, keyboards=tuple(replace(one, transpose=way) for one, way in zip(rig.keyboards, ways, strict=True))
+    )
 
 
 def section(written: str) -> Section:

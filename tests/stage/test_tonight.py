@@ -4,9 +4,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
-from stage.scenes import after, book_of, on, song, told
+from stage.scenes import after, book_of, on, song, told, tuned_by
 from stage.test_properties import _EVENTS, BOOKS
 
+from companion.rig import HowTransposed
 from companion.stage import (
     Again,
     Back,
@@ -35,7 +36,7 @@ from companion.stage import (
 )
 
 A, B, C = (song(title, "Intro @organ, Verse @piano, Chorus @strings") for title in "ABC")
-BOOK = book_of([A, B], [C])
+BOOK = book_of([A, B], [C], rig=tuned_by(HowTransposed.MASTER_TUNING))
 RUNS_ON = book_of([replace(A, segue="B"), B])
 INTO_B = (Next, Next, Next, Next)  # A's three sections, then B is up next
 

@@ -2,10 +2,10 @@
 
 import pytest
 from msgspec.structs import replace
-from stage.scenes import after, book_of, rig_of, song
+from stage.scenes import after, book_of, song, tuned_by
 
 from companion.music import read_key
-from companion.rig import HowTransposed, Rig
+from companion.rig import HowTransposed
 from companion.show import Section, Song, SoundCall
 from companion.stage import (
     Book,
@@ -30,14 +30,6 @@ def in_keys(title: str, key: str, fingered_in: str | None = None) -> Song:
     return replace(written, key=read_key(key), fingered_in=read_key(fingered_in) if fingered_in else None)
 
 
-def on(*ways: HowTransposed) -> Rig:
-    """Give a rig of as many keyboards, each tuned in its way."""
-    rig = rig_of(*(f"board {number}" for number in range(len(ways))))
-    return replace(
-        rig, keyboards=tuple(replace(one, transpose=way) for one, way in zip(rig.keyboards, ways, strict=True))
-    )
-
-
 def tuned(book: Book, *events: type[PlainEvent]) -> list[int]:
     """Give the tunings that go out, in order."""
     state, sent = at_start(book), []
@@ -48,7 +40,7 @@ def tuned(book: Book, *events: type[PlainEvent]) -> list[int]:
 
 
 TUNABLE, FIXED = HowTransposed.CHANNEL_TUNING, HowTransposed.NONE
-BOOK = book_of([in_keys("A", "C"), in_keys("B", "C")], rig=on(TUNABLE))
+BOOK = book_of([in_keys("A", "C"), in_keys("B", "C")], rig=tuned_by(TUNABLE))
 
 
 def test_a_half_step_down_is_one_semitone_below() -> None:
@@ -78,7 +70,7 @@ def test_fingered_in_tunes_the_keyboards_the_nearer_way(key: str, fingered_in: s
 
 
 def test_fingered_in_and_the_bands_shift_add_up() -> None:
-    book = book_of([in_keys("A", "Bb", "C"), in_keys("B", "C")], rig=on(TUNABLE))
+    book = book_of([in_keys("A", "Bb", "C"), in_keys("B", "C")], rig=tuned_by(TUNABLE))
     assert tuned(book, Next, KeyDown, Next, Next) == [-3, 0]
 
 
@@ -121,7 +113,7 @@ def test_the_keyboards_take_the_bands_shift_where_all_can_and_else_the_hands_mov
     hands: str,
 ) -> None:
     one = replace(in_keys("A", "D", fingered_in), sounds=sounds)
-    book = book_of([one], rig=on(*ways))
+    book = book_of([one], rig=tuned_by(*ways))
     assert tuned(book, Next, KeyUp) == tunings
     state = after(book, Next, KeyUp)
     (here, _) = chords_tonight(state)
@@ -133,7 +125,7 @@ def test_the_chords_are_where_the_hands_are() -> None:
     written = (Section("Verse", 2, chords="D | A7/C#"), Section("Chorus", 1, key=read_key("E"), chords="1"))
     one = replace(in_keys("A", "D"), road_map=(*written, Section("Verse", 2)))
     shown = {
-        way: [one.shown_in(one.hands) for one in chords_tonight(after(book_of([one], rig=on(way)), Next, KeyUp))]
+        way: [one.shown_in(one.hands) for one in chords_tonight(after(book_of([one], rig=tuned_by(way)), Next, KeyUp))]
         for way in (FIXED, TUNABLE)
     }
     assert shown == {FIXED: ["Eb | Bb7/D", "1", "F | C7/E"], TUNABLE: ["D | A7/C#", "1", "E | B7/D#"]}
