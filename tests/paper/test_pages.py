@@ -19,7 +19,7 @@ from paper.readers_back import (
     poppler_text,
 )
 
-from companion.music import read_chord_line, read_meter
+from companion.music import ChordLine, Key, read_chord_line, read_meter
 from companion.paper import Paper, Sheet, Wanted, print_show
 from companion.paper.leaves import FLOOR_M, LEAST_ARCMIN, letter_height_pt
 from companion.show import Song, read_show
@@ -120,6 +120,12 @@ def test_sixty_songs_have_two_lines_each_on_two_pages(tmp_path: Path) -> None:
             assert list(overlapping(page)) == []
 
 
+def sounding(song: Song, chords: str, now: Key) -> ChordLine:
+    """Read a chord line in this key; no song here that was written in another key changes its own."""
+    line = read_chord_line(chords, song.meter or read_meter("4/4")).as_letters(now)
+    return (line.moved(song.chords_in, now) if song.chords_in else line).plain
+
+
 def chords_of(song: Song) -> list[str]:
     """Give the chords of a song's own chord lines in concert letters, by the reader of chord lines alone."""
     found: list[str] = []
@@ -127,8 +133,7 @@ def chords_of(song: Song) -> list[str]:
     for section in song.road_map:
         now = section.key or now
         if section.chords and now:
-            line = read_chord_line(section.chords, song.meter or read_meter("4/4")).as_letters(now)
-            line = (line.moved(song.chords_in, now) if song.chords_in else line).plain  # it changes no key itself
+            line = sounding(song, section.chords, now)
             found += [
                 re.sub(r"b(?=\d)|(?<=[A-G])b|#", lambda sign: sign[0].translate(SIGNS), word)
                 for word in words(str(line))
@@ -185,8 +190,7 @@ def test_every_page_of_charts_is_read_back_bar_by_bar_with_every_beat() -> None:
         for section in song.road_map:
             now = section.key or now
             if section.chords and now and not (section.tacet or song.tacet):
-                line = read_chord_line(section.chords, song.meter or read_meter("4/4"))
-                wanted = as_read(str(line.as_letters(now).plain))
+                wanted = as_read(str(sounding(song, section.chords, now)))
                 places = [n for n in range(at, len(found)) if found[n : n + len(wanted)] == wanted]
                 assert places, (song.title, section.name, wanted, found[at:])
                 at = places[0] + len(wanted)
