@@ -7,8 +7,10 @@ from typing import Final
 import msgspec
 from rapidfuzz import fuzz, process
 
+from companion.music import read_key
 from companion.prep.questions import Ask
 from companion.show import Show, Song
+from companion.show.chords import moved_words
 from companion.show.lists.fields import clock_cell, date_in, key_cell, length_cell, meter_cell, tempo_cell
 from companion.show.lists.headings import is_chat, read_set
 from companion.show.lists.remarks import WHO, read_remark
@@ -48,10 +50,12 @@ class Answer(msgspec.Struct, frozen=True):
     song_at: int | None = None
     title: str = ""
     before: str = ""
+    also: str = ""  # what changes with it
 
     def __str__(self) -> str:
         shown = {True: "yes", False: "no"}.get(self.value, self.value) if isinstance(self.value, bool) else self.value
-        return f"{self.title}: {self.field} {self.before + ' → ' if self.before else ''}{shown}"
+        said = f"{self.title}: {self.field} {self.before + ' → ' if self.before else ''}{shown}"
+        return f"{said}; {self.also}" if self.also else said
 
 
 class Answers(msgspec.Struct, frozen=True):
@@ -170,7 +174,8 @@ def _of_song(place: _Place, said: str, group: Ask | None, *, german: bool) -> tu
             left.append(piece)
         else:
             field, value, before = found
-            answers.append(Answer(field, value, place.set_at, place.song_at, place.song.title, before))
+            also = moved_words(place.song, read_key(str(value))) if field == "key" else ""
+            answers.append(Answer(field, value, place.set_at, place.song_at, place.song.title, before, also))
     return answers, left
 
 

@@ -195,3 +195,17 @@ def written_while_in(song: Song, old: Key) -> Song:
     )
     chords_in = song.chords_in or (old if has_letters(song) else None)
     return msgspec.structs.replace(song, road_map=road_map, chords_in=chords_in)
+
+
+def moved_words(song: Song, new: Key) -> str:
+    """Say what moves with a song's key; empty where nothing does."""
+    if song.key is None or song.key == new:
+        return ""
+    there = written_while_in(msgspec.structs.replace(song, key=new), song.key)
+    said = [f"its letters stay written in {there.chords_in}"] if there.chords_in else []
+    said += [
+        f"{before.name} {before.key} → {after.key}"
+        for before, after in zip(song.road_map, there.road_map, strict=True)
+        if before.key != after.key
+    ]
+    return ", ".join(said)

@@ -145,3 +145,40 @@ def test_the_day_is_asked_at_once_however_many_keys_are_missing() -> None:
     assert "Which day is it?" in str(message)
     assert message.seconds <= ANSWERED_IN_S
     assert "Which day is it?" not in str(ask(show(*songs)))
+
+
+LETTERS = """show: S
+songs:
+  - title: Moth
+    key: A   # says the record
+    road_map:
+      - Intro 4
+      - {section: Verse, bars: 2, chords: A | D}  # mine
+      - {section: Verse, bars: 2, key: B}
+  - title: Weeds
+    road_map:
+      - {section: Verse, bars: 2, chords: A | D}
+  - {use: "book.yaml#kettle"}
+"""
+
+
+def test_the_leader_s_key_leaves_the_letters_in_the_key_that_they_were_written_in(tmp_path: Path) -> None:
+    path, reply = tmp_path / "s.yaml", tmp_path / "reply.txt"
+    (tmp_path / "book.yaml").write_text(
+        "kettle: {title: Kettle, key: A, road_map: [{section: Verse, chords: A | D}]}\n"
+    )
+    path.write_text(LETTERS)
+    reply.write_text("1 G\n2 G\n3 G\n")
+    landed = answer_questions(path, reply)
+    assert [str(one) for one in landed.answers.found] == [
+        "Moth: key A → G; its letters stay written in A, Verse B → A",
+        "Weeds: key G",  # nobody knows which key they were written in
+        "Kettle: key A → G; its letters stay written in A",
+    ]
+    songs = read_show(path).show.sets[0].songs
+    assert [(str(song.key), str(song.chords_in)) for song in songs] == [("G", "A"), ("G", "None"), ("G", "A")]
+    assert str(songs[0].road_map[2].key) == "A"
+    text = path.read_text()
+    assert text.count("chords_in") == 1
+    assert "# says the record" in text
+    assert "- {section: Verse, bars: 2, chords: A | D}  # mine" in text

@@ -9,15 +9,18 @@ import msgspec
 from companion.errors import CompanionError
 from companion.files import Items, Node, Source, Table, parse
 from companion.files.writing import edited
+from companion.show.key_change import beside_the_key
 from companion.show.lists.revising import Revision
 from companion.show.model import Set, Show, Song
 from companion.show.reading import SET, SONG, show_in
+from companion.show.songbook import ROAD_MAP
 from companion.show.writing import SPECIAL, spoken, write_show
 
 COMMENT: Final = re.compile(r"\s*(?:#.*)?$")
 FIELDS: Final = (
     "title",
     "key",
+    "chords_in",
     "record_key",
     "tempo_bpm",
     "meter",
@@ -172,16 +175,20 @@ def _written(song: Song, indent: int) -> list[str]:
 def _with_changes(text: str, revision: Revision, path: str) -> str:
     """Write the list's changes into the moved lines, and look that the file now says what it should."""
     text = _with_new_keys(text, revision, path)
+    root: Any = parse(Source(path, text), [])
     now = show_in(Source(path, text)).show
     changes: dict[tuple[str | int, ...], object] = {}
     keys = {field.name: key for key, field in SONG.fields.items()}
     for set_at, one in enumerate(revision.show.sets):
         for song_at, song in enumerate(one.songs):
             before = now.sets[set_at].songs[song_at]
-            for field in FIELDS:
+            node = _song_node(root, set_at, song_at)
+            for field in _fields_of(node):
                 value = getattr(song, field)
                 if value != getattr(before, field) and value is not None:
                     changes["sets", set_at, "songs", song_at, keys[field]] = _plain(field, value)
+            for within, said in beside_the_key(before, song.key, node).items() if song.key else ():
+                changes["sets", set_at, "songs", song_at, *within] = said
         for field in ("starts_min", "minutes"):
             value = getattr(one, field)
             if value is not None and value != getattr(now.sets[set_at], field):
@@ -206,9 +213,9 @@ def _with_new_keys(text: str, revision: Revision, path: str) -> str:
     new: list[tuple[int, str]] = []
     for set_at, one in enumerate(revision.show.sets):
         for song_at, song in enumerate(one.songs):
-            node = root.entries["sets"][1].nodes[set_at].entries["songs"][1].nodes[song_at]
+            node = _song_node(root, set_at, song_at)
             before = now.sets[set_at].songs[song_at]
-            for field in FIELDS if not node.braces else ():
+            for field in _fields_of(node) if not node.braces else ():
                 value = getattr(song, field)
                 is_new = value is not None and value != getattr(before, field) and keys[field] not in node.entries
                 said = SPECIAL[field](value) if field in SPECIAL and is_new else spoken(value, in_braces=True)
@@ -217,6 +224,16 @@ def _with_new_keys(text: str, revision: Revision, path: str) -> str:
     for line, said in sorted(new, key=lambda one: -one[0]):
         lines.insert(line, said)
     return "\n".join(lines) + "\n"
+
+
+def _song_node(root: Any, set_at: int, song_at: int) -> Any:  # noqa: ANN401  its table, or its title alone
+    return root.entries["sets"][1].nodes[set_at].entries["songs"][1].nodes[song_at]
+
+
+def _fields_of(node: Any) -> tuple[str, ...]:  # noqa: ANN401  same
+    """Return the fields that a list may change; a songbook's letters belong to the songbook's key."""
+    has_own_chords = isinstance(node, Table) and ROAD_MAP in node.entries
+    return FIELDS if has_own_chords else tuple(field for field in FIELDS if field != "chords_in")
 
 
 def _plain(field: str, value: object) -> object:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 import msgspec
 
 from companion.music import shown_length
+from companion.show.chords import moved_words, written_while_in
 from companion.show.lists.account import SetList
 from companion.show.lists.gathering import LONGEST_NOTES
 from companion.show.lists.matching import Match, match
@@ -193,7 +194,12 @@ def merge(old: Song, new: Song, alike: float) -> tuple[Song, list[Difference]]:
     if more:
         changes["notes"] = "; ".join(filter(None, (old.notes, *more)))
         told.append(Difference(Differs.CHANGED, title, f"notes + {'; '.join(more)}"))
-    return msgspec.structs.replace(old, **changes), told
+    merged = msgspec.structs.replace(old, **changes)
+    if old.key and merged.key and merged.key != old.key:
+        moved = moved_words(old, merged.key)
+        told += [Difference(Differs.CHANGED, title, moved)] if moved else []
+        merged = written_while_in(merged, old.key)
+    return merged, told
 
 
 def _said(field: str, value: object) -> str:

@@ -201,3 +201,72 @@ def test_slugs_are_keys_that_yaml_leaves_alone() -> None:
 def test_a_show_with_faults_is_not_touched(tmp_path: Path) -> None:
     with pytest.raises(CompanionError):
         revised(tmp_path, SECOND_LIST, "show: x\ntempoo: 3\n")
+
+
+WITH_LETTERS = """# mine
+show: Pier Street
+sets:
+  - set: First
+    songs:
+      - title: Gasworks Corner
+        key: A    # as the record
+        road_map:
+          - Intro 4, Verse 8
+          - {section: Chorus, bars: 4, chords: A | D | E | A}   # from the chart
+          - {section: Chorus, bars: 4, key: B}   # up a tone
+      - use: book.yaml#kettle
+      - use: book.yaml#kettle-higher
+      - {title: Moth, key: A, road_map: [{section: Verse, chords: 1 | 4}, {section: Verse, key: B}]}
+      - title: Weeds
+        key: A
+        chords_in: C
+        road_map:
+          - {section: Verse, chords: C | F}
+"""
+BOOK = """\
+kettle: {title: Kettle, key: A, road_map: [{section: Verse, chords: A | D}, {section: Verse, key: B}]}
+kettle-higher: {use: "book.yaml#kettle", title: Kettle Again, key: Bb}
+"""
+IN_G = "Set 1\n1. Gasworks Corner - G\n2. Kettle - G\n3. Kettle Again - G\n4. Moth - G\n5. Weeds - G\n"
+
+
+def test_a_new_key_leaves_the_letters_in_the_key_that_they_were_written_in(tmp_path: Path) -> None:
+    (tmp_path / "book.yaml").write_text(BOOK)
+    imported, text = revised(tmp_path, IN_G, WITH_LETTERS)
+    assert imported.kept_beside is None
+    songs = read_show(tmp_path / "pier-street.yaml").show.sets[0].songs
+    assert [(str(song.key), str(song.chords_in)) for song in songs] == [
+        ("G", "A"),
+        ("G", "A"),
+        ("G", "A"),
+        ("G", "None"),  # numbers
+        ("G", "C"),  # it was said already
+    ]
+    assert [str(song.road_map[-1].key) for song in songs] == ["A", "A", "A", "A", "None"]
+    told = [str(one) for one in imported.differences]
+    assert "changed: Gasworks Corner (key A → G)" in told
+    assert "changed: Gasworks Corner (its letters stay written in A, Chorus B → A)" in told
+    assert "changed: Moth (Verse B → A)" in told
+    gone = [line for line in WITH_LETTERS.splitlines() if line not in text.splitlines()]
+    assert [line.strip() for line in gone] == [
+        "key: A    # as the record",
+        "- {section: Chorus, bars: 4, key: B}   # up a tone",
+        "- {title: Moth, key: A, road_map: [{section: Verse, chords: 1 | 4}, {section: Verse, key: B}]}",
+        "key: A",
+    ]
+    assert text.count("chords_in") == 2  # the songbook's stay with the songbook
+    assert all(comment in text for comment in ("# as the record", "# from the chart", "# up a tone"))
+
+
+def test_a_second_new_key_leaves_them_there_too(tmp_path: Path) -> None:
+    (tmp_path / "book.yaml").write_text(BOOK)
+    revised(tmp_path, IN_G, WITH_LETTERS)
+    revised(tmp_path, IN_G.replace("- G", "- F"), WITH_LETTERS)
+    songs = read_show(tmp_path / "pier-street.yaml").show.sets[0].songs
+    assert [(str(song.key), str(song.chords_in), str(song.road_map[-1].key)) for song in songs] == [
+        ("F", "A", "G"),
+        ("F", "A", "G"),
+        ("F", "A", "G"),
+        ("F", "None", "G"),
+        ("F", "C", "None"),
+    ]
