@@ -55,6 +55,15 @@ def find_key(sounding: Sequence[float]) -> FoundKey | None:
     return FoundKey(_key(tonic, mode), fits, _key(other_tonic, other_mode), fits - less)
 
 
+def fits_key(sounding: Sequence[float], key: Key) -> float:
+    """Return how well a key fits, -1 to 1: its profile's correlation with what sounds, as ``find_key`` takes it.
+
+    A mode is taken for the better of the major and the minor key on its tonic.
+    """
+    modes = (key.mode,) if key.mode in PROFILES else tuple(PROFILES)
+    return max(_alike(sounding, _turned(PROFILES[mode], key.tonic.semitone)) for mode in modes)
+
+
 def _turned(profile: Sequence[float], tonic: int) -> list[float]:
     return [profile[(note - tonic) % 12] for note in range(12)]
 

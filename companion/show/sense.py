@@ -10,6 +10,7 @@ from companion.errors import Fault
 from companion.files import Places, Text, nearest, shown
 from companion.files.nodes import place_within
 from companion.music import Meter, NotMusic, read_chord_line, read_hits, shown_length
+from companion.show.key_doubts import key_doubts
 from companion.show.model import Section, Set, Show, Song
 
 FOUR_FOUR: Final = Meter(4, 4)
@@ -24,6 +25,7 @@ def warnings_of(show: Show, places: Places, exists: Callable[[str], bool] | None
         yield from _too_long(one, places)
         for song in one.songs:
             yield from _numbered_names(song, places)
+            yield from key_doubts(song, places)
             for section in song.road_map:
                 yield from _hits(section, song.meter or FOUR_FOUR, places)
                 yield from _bars_of_chords(section, song.meter or FOUR_FOUR, places)
