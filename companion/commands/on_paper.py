@@ -28,6 +28,7 @@ from companion.commands.terminal import JSON, SHOW, print_json
     help="Charts for C, Bb, Eb, F or an instrument; default: the keys. Repeatable.",
 )
 @click.option("--numbers", is_flag=True, help="Charts in numbers.")
+@click.option("--share", is_flag=True, help="Let the charts of short songs share a page.")
 @click.option("--blank", is_flag=True, help="Charts of songs without a road map too, as empty staves.")
 @click.option(
     "--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="The paper in the printer."
@@ -46,6 +47,7 @@ def print_(show: Path, out: Path | None, *, as_json: bool, **asked: Any) -> int:
         key=asked["key"],
         players=asked["players"],
         in_numbers=asked["numbers"],
+        share=asked["share"],
         blank=asked["blank"],
     )
     printed = with_progress(lambda charted: print_show(show, wanted, out, charted))

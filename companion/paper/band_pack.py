@@ -5,8 +5,8 @@ from typing import Final
 
 import msgspec
 
-from companion.paper.chart import Chart, chart_of
-from companion.paper.chart_page import chart_leaves
+from companion.paper.chart import chart_of
+from companion.paper.chart_sheets import chart_sheets
 from companion.paper.leaves import Ink, Leaf, Paper
 from companion.paper.pen import Pen, with_foot
 from companion.paper.readers import Reader
@@ -26,21 +26,31 @@ def pack_leaves(
     paper: Paper,
     charts: Callable[[Song], bool] = lambda song: bool(song.road_map),
     charted: Callable[[], None] = lambda: None,
+    *,
     copy: int = 1,
+    share: bool = False,
 ) -> Iterator[Leaf]:
     """Lay out one player's pack; the songs that ``charts`` refuses stand in the contents, and have no page.
 
-    ``charted`` is called after each chart; ``copy`` tells two players of one part apart.
+    ``charted`` is called after each chart; ``copy`` tells two players of one part apart;
+    with ``share`` short songs share a page.
     """
     name = f"{copy} {reader.name}"
-    made: list[tuple[list[Leaf], Chart]] = []
-    for number, song in enumerate(song for one in show.sets for song in one.songs):
-        chart = chart_of(song, reader)
-        leaves = chart_leaves(chart, paper, f"{name} {number + 1}", level=1) if charts(song) else []
-        made.append((leaves, chart))
-        if leaves:
-            charted()
-    rows = list(_rows(show, made))
+    pages: list[Leaf] = []
+    rows: list[Row] = []
+    for number, one in enumerate(show.sets):
+        rows.append(Row(one.name, is_set=True))
+        made = [(chart_of(song, reader), f"{name} {number} {place}") for place, song in enumerate(one.songs)]
+        charted_ones = [(chart, key) for (chart, key), song in zip(made, one.songs, strict=True) if charts(song)]
+        leads: dict[str, int] = {}
+        for sheets in chart_sheets(charted_ones, paper, level=1, share=share):
+            leads |= {bookmark.name: len(pages) + 1 for bookmark in sheets.leaves[0].bookmarks}
+            pages += sheets.leaves
+            for _title in sheets.titles:
+                charted()
+        for chart, key in made:
+            written = key_words(chart.written) if chart.written else ""
+            rows.append(Row(chart.song.title, False, written, key if key in leads else "", leads.get(key, 0)))
     a_page = int((paper.height - 2 * Pen(paper).top - HEAD_PT - FOOT_PT) / LINE_PT)
     front = max(1, -(-len(rows) // a_page))
     leaves = [
@@ -50,7 +60,7 @@ def pack_leaves(
             )
             for n in range(front)
         ),
-        *(leaf for pages, _chart in made for leaf in pages),
+        *pages,
     ]
     left = f"{show.title} · {_shown(reader)}"
     for number, leaf in enumerate(leaves, start=1):
@@ -69,18 +79,6 @@ class Row(msgspec.Struct, frozen=True):
     key: str = ""
     leads_to: str = ""
     page: int = 0
-
-
-def _rows(show: Show, made: Sequence[tuple[list[Leaf], Chart]]) -> Iterator[Row]:
-    number, page = 0, 1
-    for one in show.sets:
-        yield Row(one.name, is_set=True)
-        for song in one.songs:
-            leaves, chart = made[number]
-            key = key_words(chart.written) if chart.written else ""
-            yield Row(song.title, False, key, leaves[0].name, page) if leaves else Row(song.title, False, key)
-            page += len(leaves)
-            number += 1
 
 
 def _contents(show: Show, reader: Reader, paper: Paper, rows: Sequence[Row], front: int, name: str) -> Leaf:

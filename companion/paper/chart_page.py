@@ -1,4 +1,4 @@
-"""Charts on paper: one page a song, section names in the margin, one phrase a row; smaller where it is long."""
+"""A chart on paper: its head, section names in the margin, one phrase a row, what is said under it."""
 
 import itertools
 from collections.abc import Iterator, Sequence
@@ -9,21 +9,18 @@ import msgspec
 from companion.music.chord_line import dots_of
 from companion.paper.bars import draw_hits, draw_row, fitting_rows, row_height
 from companion.paper.chart import Chart, ChartBar, ChartSection
-from companion.paper.leaves import Ink, Leaf, Paper
+from companion.paper.leaves import Ink
 from companion.paper.pen import Pen, Said
 from companion.paper.typeface import width_pt, wrapped
 from companion.paper.words_of import ending_words, key_words, tempo_words
 
-MARGIN: Final = 100.0  # where the section names stand
-CHORD_PT: Final = 20.0  # capitals of 14 pt: 24' and more from a music stand, see leaves.READ_ARCMIN and STAND_M
-LEAST_CHORD_PT: Final = 9.5  # before a chart gets smaller than this it takes a second page
-ROOM_TO_FILL_IN_PT: Final = 14.0  # below it nobody writes chords in by hand, and empty bars take up room
-STEP_PT: Final = 0.75
+NARROWEST_MARGIN, WIDEST_MARGIN = 98.0, 135.0  # where the section names stand
 NAME: Final = 0.76  # of the chords' size
 SAID: Final = 0.6
-LEAST_PT: Final = 7.5
+LEAST_PT: Final = 8.0
+MOST_SAID_PT: Final = 14.0
 HITS_WIDE: Final = 9.0  # of the size: one bar of hits by itself
-FOOT_PT: Final = 14.0
+MOST_NOTE_LINES: Final = 4
 ALONE: Final = "feature"  # a * in the margin: the highlighter on the name says it all
 
 
@@ -36,65 +33,20 @@ class Block(msgspec.Struct, frozen=True):
     goes_on: bool = False
 
 
-def chart_leaves(chart: Chart, paper: Paper, name: str = "", level: int = 0) -> list[Leaf]:
-    """Lay a chart out, on one page if it can be read so, else on as many as it takes."""
-    sheet = Pen(paper)
-    top = _head(sheet, chart)
-    room = sheet.bottom - FOOT_PT - top
-    size = CHORD_PT
-    blocks = list(_blocks(chart.sections, size, sheet))
-    while (needed := sum(block.height for block in blocks)) > room and size > LEAST_CHORD_PT:
-        steps = max(1, int(size * (1 - room / needed) / STEP_PT))  # nearly all gets smaller with the chords
-        size = max(size - steps * STEP_PT, LEAST_CHORD_PT)
-        sections = _without_blanks(chart.sections) if size < ROOM_TO_FILL_IN_PT else chart.sections
-        blocks = list(_blocks(sections, size, sheet))
-    leaves: list[Leaf] = []
-    title = chart.song.title
-    for number, page in enumerate(_pages(blocks, size, sheet, room)):
-        pen = sheet if number == 0 else Pen(paper)
-        y = top
-        if number:
-            pen.write(pen.left, pen.top + 12, f"{title}, page {number + 1}", 13, room=pen.right - pen.left)
-            y = pen.top + 24
-        for block in page:
-            _draw(pen, block, y, size)
-            y += block.height
-        if number == 0:
-            _legend(pen, chart)
-        leaves.append(pen.leaf(title if number == 0 else "", level, name if number == 0 else ""))
-    return leaves
-
-
-def _without_blanks(sections: Sequence[ChartSection]) -> list[ChartSection]:
-    """Give the sections with one bar for all that are empty: there is no room to fill them in."""
-    return [
-        msgspec.structs.replace(section, rows=((ChartBar(meter=section.meter, empty=_bars_in(section)),),))
-        if section.rows and not any(bar.chords or bar.hits for row in section.rows for bar in row)
-        else section
-        for section in sections
-    ]
-
-
-def _bars_in(section: ChartSection) -> int:
-    return sum(bar.empty or 1 for row in section.rows for bar in row)
-
-
-def _head(pen: Pen, chart: Chart) -> float:
-    """Write title, key, tempo, who starts, the form; give where the sections begin."""
+def chart_head(pen: Pen, chart: Chart, y: float, scale: float) -> float:
+    """Write title, key, tempo, who starts, the form, from ``y`` down; return where the sections begin."""
     song, reader = chart.song, chart.reader
-    y = pen.top + 18
+    y += 18 * scale
     key = key_words(chart.written) if chart.written else "no key yet"
     shown = f"1 = {key_words(reader.counts_from(chart.key))}" if reader.in_numbers and chart.key else key
-    begin = pen.write_left_of(pen.right, y, shown, 24 if chart.key else 13)
-    pen.write(pen.left, y, song.title, 20, room=begin - pen.left - 18)
-    y += 17
+    begin = pen.write_left_of(pen.right, y, shown, (24 if chart.key else 13) * scale)
+    pen.write(pen.left, y, song.title, 20 * scale, room=begin - pen.left - 18)
+    y += 17 * scale
     whose = reader.shown.replace("Bb", "B♭").replace("Eb", "E♭")
     if chart.key and chart.written != chart.key:
         whose += f", sounds in {key_words(chart.key)}"
-    begin = pen.write_left_of(pen.right, y, whose, 9.5, Ink.PENCIL)
-    said: list[Said] = []
-    if tempo_words(song):
-        said.append(("", tempo_words(song), False))
+    begin = pen.write_left_of(pen.right, y, whose, 9.5 * scale, Ink.PENCIL)
+    said = [("", tempo_words(song), False)] if tempo_words(song) else []
     for label, words in (
         ("starts:", song.starts_with or ""),
         ("count:", song.count_off or ""),
@@ -102,23 +54,19 @@ def _head(pen: Pen, chart: Chart) -> float:
     ):
         if words:
             said.append((label, words, False))
-    pen.say(pen.left, y, begin - pen.left - 18, said, 10.5, lines=2)
-    y += 14 if _one_line(said, 10.5, begin - pen.left - 18) else 28
+    small = 10.5 * scale
+    y = (pen.say(pen.left, y, begin - pen.left - 18, said, small, lines=3) if said else y + small * 1.3) + 1
     form = " · ".join(_form(chart.sections))
-    for line in wrapped(form, 10, pen.right - pen.left, 2):
-        pen.write(pen.left, y, line, 10, Ink.PENCIL)
-        y += 13
+    for line in wrapped(form, 10 * scale, pen.right - pen.left, 3):
+        pen.write(pen.left, y, line, 10 * scale, Ink.PENCIL)
+        y += 13 * scale
     notes = [*chart.notes, *([" ".join(song.notes.split())] if song.notes and reader.is_keys else [])]
     for note in notes:
-        for line in wrapped(note, 9.5, pen.right - pen.left, 2):
-            pen.write(pen.left, y, line, 9.5)
-            y += 12.5
+        for line in wrapped(note, 9.5 * scale, pen.right - pen.left, MOST_NOTE_LINES):
+            pen.write(pen.left, y, line, 9.5 * scale)
+            y += 12.5 * scale
     pen.line(pen.left, y - 6, pen.right, y - 6, 1.2)
     return y
-
-
-def _one_line(said: Sequence[Said], size: float, room: float) -> bool:
-    return sum(width_pt(f"{label} {words}", size) + size * 1.2 for label, words, _lit in said) <= room
 
 
 def _form(sections: Sequence[ChartSection]) -> Iterator[str]:
@@ -128,68 +76,40 @@ def _form(sections: Sequence[ChartSection]) -> Iterator[str]:
         yield name if times == 1 else f"{name} × {times}"
 
 
-def _blocks(sections: Sequence[ChartSection], size: float, pen: Pen) -> Iterator[Block]:
-    room = pen.right - pen.left - MARGIN
+def blocks_of(sections: Sequence[ChartSection], size: float, pen: Pen) -> Iterator[Block]:
+    """Break the sections' rows to the size."""
+    room = pen.right - pen.left - margin_pt(size)
     for section in sections:
-        yield _block(section, tuple(part for row in section.rows for part in fitting_rows(row, size, room)), size, pen)
+        rows = tuple(part for row in section.rows for part in fitting_rows(row, size, room))
+        yield block_of(section, rows, size, pen)
 
 
-def _block(
+def block_of(
     section: ChartSection, rows: tuple[tuple[ChartBar, ...], ...], size: float, pen: Pen, *, goes_on: bool = False
 ) -> Block:
+    """Measure a section with these rows; what is said under them comes last, where it does not go on."""
     block = Block(section, rows, 0.0, goes_on)
     return msgspec.structs.replace(block, height=_height(block, size, pen))
 
 
-def _pages(blocks: Sequence[Block], size: float, pen: Pen, room: float) -> Iterator[list[Block]]:
-    """Put the blocks on pages; a section that is longer than the rest of a page goes on on the next."""
-    page: list[Block] = []
-    left = room
-    waiting = list(reversed(blocks))
-    while waiting:
-        block = waiting.pop()
-        if block.height <= left:
-            page.append(block)
-            left -= block.height
-            continue
-        rows = _rows_in(block, size, left, pen)
-        whole = pen.bottom - FOOT_PT - pen.top - 24
-        if rows and block.height > whole:
-            page.append(_block(block.section, block.rows[:rows], size, pen, goes_on=True))
-            waiting.append(_block(block.section, block.rows[rows:], size, pen))
-        elif page:
-            waiting.append(block)
-        else:
-            page.append(block)  # a section without rows is never higher than a page
-        yield page
-        page, left = [], whole
-    if page or not blocks:
-        yield page
-
-
-def _rows_in(block: Block, size: float, left: float, pen: Pen) -> int:
-    """How many of its rows have room, with what else the section has."""
-    used = _block(block.section, (), size, pen).height
-    for number, row in enumerate(block.rows):
-        used += row_height(row, size)
-        if used > left:
-            return number
-    return len(block.rows)
+def margin_pt(size: float) -> float:
+    """Width of the margin where the section names stand."""
+    return min(WIDEST_MARGIN, max(NARROWEST_MARGIN, size * 5))
 
 
 def _said_pt(size: float) -> float:
-    return max(size * SAID, LEAST_PT)
+    return min(max(size * SAID, LEAST_PT), MOST_SAID_PT)
 
 
 def _side_lines(section: ChartSection, size: float) -> list[tuple[str, float, Ink]]:
     """Give what stands in the margin: the name, how long, the sound."""
     name = max(size * NAME, LEAST_PT)
-    room = MARGIN - 10
+    room = margin_pt(size) - 10
     lines = [(line, name, Ink.PEN) for line in wrapped(section.name, name, room, 2)]
     small = _said_pt(size)
     if section.key:
         lines.append((f"now {section.key}", name, Ink.PEN))
-    if section.counted:
+    if section.counted and not section.as_before:
         lines += [(line, small, Ink.PENCIL) for line in wrapped(section.counted, small, room, 2)]
     if section.sound:
         for sound in section.sound.split("\n"):
@@ -212,6 +132,8 @@ def _said(section: ChartSection) -> list[Said]:
         said.append(("", "tacet", False))
     if section.as_before:
         said.append(("as", section.as_before, False))
+        if section.counted:
+            said.append(("", section.counted, False))
     if section.feature and section.feature != ALONE:
         said.append(("you:", section.feature, True))
     said += [(f"{label}:", words, False) for label, words in section.lines]
@@ -221,7 +143,8 @@ def _said(section: ChartSection) -> list[Said]:
 def _say(pen: Pen, block: Block, y: float, size: float) -> float:
     """Write what stands under the rows, from the top ``y`` on; give how high it is."""
     section = block.section
-    x, room = pen.left + MARGIN, pen.right - pen.left - MARGIN
+    x = pen.left + margin_pt(size)
+    room = pen.right - x
     small = _said_pt(size)
     used = _as_written(pen, section.unread, x, y, room, size) if section.unread else 0.0
     y += used
@@ -253,14 +176,15 @@ def _as_written(pen: Pen, unread: tuple[str, str], x: float, y: float, room: flo
     return here - y + small * 0.5
 
 
-def _draw(pen: Pen, block: Block, y: float, size: float) -> None:
+def draw_block(pen: Pen, block: Block, y: float, size: float) -> None:
+    """Draw a section whose top is ``y``."""
     line_y = y + size * 0.35
     for number, (line, letters, ink) in enumerate(_side_lines(block.section, size)):
         line_y += letters * (0.95 if number == 0 else 1.25)
         if block.section.feature and number == 0:
             pen.highlight(pen.left, line_y, width_pt(line, letters), letters)
         pen.write(pen.left, line_y, line, letters, ink)
-    x = pen.left + MARGIN
+    x = pen.left + margin_pt(size)
     for row in block.rows:
         draw_row(pen, row, x, y, pen.right - x, size)
         y += row_height(row, size)
@@ -268,24 +192,24 @@ def _draw(pen: Pen, block: Block, y: float, size: float) -> None:
         _say(pen, block, y, size)
 
 
-def _has_beats(chart: Chart) -> bool:
-    """Whether any bar shows the beats of its chords."""
-    bars = (bar for section in chart.sections for row in section.rows for bar in row if bar.chords)
-    return any(dots > 1 for bar in bars for dots in dots_of(bar.chords, bar.meter))
-
-
-def _legend(pen: Pen, chart: Chart) -> None:
-    """Say what the signs mean that stand on this chart."""
-    struck = [one for section in chart.sections for row in section.rows for bar in row for one in bar.chords]
+def legend(pen: Pen, charts: Sequence[Chart]) -> None:
+    """Say at the foot of a page what the signs mean that are on it."""
+    sections = [section for chart in charts for section in chart.sections]
+    bars = [bar for section in sections for row in section.rows for bar in row]
+    struck = [one for bar in bars for one in bar.chords]
     signs = [
         meaning
         for has, meaning in (
             (any(one.pushed for one in struck), "<  an eighth early"),
-            (_has_beats(chart), "/  the chord for one more beat"),
+            (any(_shows_beats(bar) for bar in bars), "/  the chord for one more beat"),
             (any(one.held for one in struck), "diamond: struck and held"),
             (any(one.stopped for one in struck), "^  struck and cut"),
-            (any(bar.again for section in chart.sections for row in section.rows for bar in row), "%  the bar again"),
+            (any(bar.again for bar in bars), "%  the bar again"),
         )
         if has
     ]
     pen.write(pen.left, pen.bottom - 4, "     ".join(signs), 8, Ink.PENCIL)
+
+
+def _shows_beats(bar: ChartBar) -> bool:
+    return bool(bar.chords) and any(dots > 1 for dots in dots_of(bar.chords, bar.meter))

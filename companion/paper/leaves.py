@@ -81,13 +81,19 @@ class Jump(msgspec.Struct, frozen=True):
 Mark = Words | Stroke | Highlighter | Jump
 
 
-class Leaf(msgspec.Struct, frozen=True):
-    """One page. ``bookmark`` is what the reader's side bar says, ``level`` how deep; ``name`` is for jumps."""
+class Bookmark(msgspec.Struct, frozen=True):
+    """What the reader's side bar says of a page, and how deep; ``name`` is what jumps lead to."""
 
-    marks: tuple[Mark, ...]
-    bookmark: str = ""
+    title: str
     level: int = 0
     name: str = ""
+
+
+class Leaf(msgspec.Struct, frozen=True):
+    """One page. Several songs that share it have a bookmark each."""
+
+    marks: tuple[Mark, ...]
+    bookmarks: tuple[Bookmark, ...] = ()
 
 
 def letter_height_pt(arcmin: float, distance_m: float) -> float:

@@ -35,13 +35,12 @@ def write_pdf(
     level = -1
     for leaf in leaves:
         pages += 1
-        if leaf.name:
-            canvas.bookmarkPage(leaf.name)
-        if leaf.bookmark:
-            key = leaf.name or f"page {pages}"
+        for number, bookmark in enumerate(leaf.bookmarks):
+            key = bookmark.name or f"page {pages}, {number}"
             canvas.bookmarkPage(key)
-            level = min(leaf.level, level + 1)
-            canvas.addOutlineEntry(leaf.bookmark, key, level)
+            if bookmark.title:
+                level = min(bookmark.level, level + 1)
+                canvas.addOutlineEntry(bookmark.title, key, level)
         _draw(canvas, leaf, paper.height)
         canvas.showPage()
         printed()

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from companion.paper.leaves import Highlighter, Ink, Jump, Leaf, Mark, Paper, Stroke, Words
+from companion.paper.leaves import Bookmark, Highlighter, Ink, Jump, Leaf, Mark, Paper, Stroke, Words
 from companion.paper.typeface import ASCENT, CAP_HEIGHT, DESCENT, cut, width_pt, wrapped
 
 EDGE_PT: Final = 36.0  # half an inch: what home printers leave white is less (common practice, no source)
@@ -81,7 +81,7 @@ class Pen:
 
     def leaf(self, bookmark: str = "", level: int = 0, name: str = "") -> Leaf:
         """Give what was written."""
-        return Leaf(tuple(self.marks), bookmark, level, name)
+        return Leaf(tuple(self.marks), (Bookmark(bookmark, level, name),) if bookmark or name else ())
 
 
 def with_foot(leaf: Leaf, paper: Paper, left: str, right: str) -> Leaf:
@@ -90,4 +90,4 @@ def with_foot(leaf: Leaf, paper: Paper, left: str, right: str) -> Leaf:
     pen = Pen(paper)
     begin = pen.write_left_of(pen.right, y, right, SMALL_PT, Ink.PENCIL)
     pen.write(pen.left, y, left, SMALL_PT, Ink.PENCIL, begin - pen.left - 12)
-    return Leaf((*leaf.marks, *pen.marks), leaf.bookmark, leaf.level, leaf.name)
+    return Leaf((*leaf.marks, *pen.marks), leaf.bookmarks)

@@ -12,7 +12,7 @@ from companion.files import nearest_or_all, shown
 from companion.music import Key
 from companion.paper.band_pack import pack_leaves
 from companion.paper.chart import chart_of
-from companion.paper.chart_page import chart_leaves
+from companion.paper.chart_sheets import chart_sheets
 from companion.paper.crib_sheet import crib_leaves
 from companion.paper.floor_list import floor_list_leaves
 from companion.paper.leaves import Leaf, Paper
@@ -48,6 +48,7 @@ class Wanted(msgspec.Struct, frozen=True):
     key: str | None = None
     players: tuple[str, ...] = ()
     in_numbers: bool = False
+    share: bool = False  # short songs that follow each other stand on one page
     blank: bool = False  # charts of songs without a road map too, as empty staves
 
     @property
@@ -113,14 +114,19 @@ def _leaves(
                     yield from _charts(show, reader, key, wanted, charted)
             case Sheet.BAND_PACK:
                 for number, reader in enumerate(readers, start=1):
-                    yield from pack_leaves(show, reader, wanted.paper, wanted.charts, charted, copy=number)
+                    yield from pack_leaves(
+                        show, reader, wanted.paper, wanted.charts, charted, copy=number, share=wanted.share
+                    )
 
 
 def _charts(show: Show, reader: Reader, key: Key | None, wanted: Wanted, charted: Callable[[], None]) -> Iterator[Leaf]:
-    for song in filter(wanted.charts, _songs(show)):
-        leaves = chart_leaves(chart_of(song, reader, key), wanted.paper)
-        yield from _footed(leaves, wanted.paper, f"{show.title} · {song.title} · {reader.shown}")
-        charted()
+    for one in show.sets:
+        charts = ((chart_of(song, reader, key), "") for song in filter(wanted.charts, one.songs))
+        for sheets in chart_sheets(charts, wanted.paper, share=wanted.share):
+            left = f"{show.title} · {' / '.join(sheets.titles)} · {reader.shown}"
+            yield from _footed(sheets.leaves, wanted.paper, left)
+            for _title in sheets.titles:
+                charted()
 
 
 def _footed(leaves: Sequence[Leaf], paper: Paper, left: str) -> Iterator[Leaf]:

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from companion.music import Key, read_key, read_meter
 from companion.paper.bars import need, pieces
 from companion.paper.chart import Chart, ChartBar, ChartSection, chart_of
-from companion.paper.chart_page import chart_leaves
-from companion.paper.leaves import Paper, Words
+from companion.paper.chart_sheets import chart_sheets
+from companion.paper.leaves import Leaf, Paper, Words
 from companion.paper.readers import NoReader, key_asked, reader_for
 from companion.paper.typeface import FACES
 from companion.show import Section, Song, SoundCall
@@ -41,6 +41,10 @@ def shown(bar: ChartBar) -> str:
 
 def chart(one: Song, reader: str = "keys", key: Key | None = None, *, numbers: bool = False) -> Chart:
     return chart_of(one, reader_for(reader, in_numbers=numbers), key)
+
+
+def chart_leaves(made: Chart, paper: Paper) -> list[Leaf]:
+    return [leaf for sheets in chart_sheets([(made, "")], paper) for leaf in sheets.leaves]
 
 
 @pytest.mark.parametrize(

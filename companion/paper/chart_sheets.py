@@ -1,0 +1,210 @@
+"""Charts shared out over sheets: as large as one page allows, on several where it must be, or short ones together."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Final
+
+import msgspec
+
+from companion.paper.bars import row_height
+from companion.paper.chart import Chart, ChartBar, ChartSection
+from companion.paper.chart_page import Block, block_of, blocks_of, chart_head, draw_block, legend
+from companion.paper.leaves import Bookmark, Leaf, Paper
+from companion.paper.pen import Pen
+
+LARGEST_PT: Final = 30.0  # capitals of 21 pt: 15' even from standing; larger only takes room from the phrase
+USUAL_PT: Final = 20.0  # capitals of 14 pt: 24' from a music stand, see leaves.READ_ARCMIN and STAND_M
+FILLED_IN_PT: Final = 14.0  # below it nobody writes chords in by hand, and empty bars take up room
+LEAST_PT: Final = 13.0  # capitals of 9.3 pt, 16' from a music stand: before that a chart takes a second page
+SHARED_PT: Final = 15.0  # songs share a page only where their chords stay this large
+STEP_PT: Final = 0.5
+FOOT_PT: Final = 14.0
+WIDEST_GAP: Final = 0.9  # of the size: what room is left goes between the sections, up to this
+BETWEEN_SONGS_PT: Final = 18.0
+LARGEST_HEAD: Final = 1.3  # the title grows with the chords, up to this
+
+Sections = Sequence[ChartSection]
+
+
+class ChartSheets(msgspec.Struct, frozen=True):
+    """The pages of one song, or the one page that several share."""
+
+    titles: tuple[str, ...]
+    leaves: tuple[Leaf, ...]
+
+
+class _Fit(msgspec.Struct, frozen=True):
+    """Charts on one page: how large, the blocks of each, and how much of the height is left."""
+
+    size: float
+    blocks: tuple[tuple[Block, ...], ...]
+    left: float
+
+
+def chart_sheets(
+    charts: Iterable[tuple[Chart, str]], paper: Paper, *, level: int = 0, share: bool = False
+) -> Iterator[ChartSheets]:
+    """Lay out charts, each with the name that jumps lead to. With ``share``, short ones that follow share a page."""
+    together: list[tuple[Chart, str]] = []
+    for one in charts:
+        if together and not (share and _have_room([chart for chart, _name in (*together, one)], paper)):
+            yield _laid_out(together, paper, level)
+            together = []
+        together.append(one)
+    if together:
+        yield _laid_out(together, paper, level)
+
+
+def _have_room(charts: Sequence[Chart], paper: Paper) -> bool:
+    """Whether charts may share a page: readable, and empty bars as one."""
+    return _at([_without_blanks(chart) for chart in charts], SHARED_PT, paper) is not None
+
+
+def _laid_out(charts: Sequence[tuple[Chart, str]], paper: Paper, level: int) -> ChartSheets:
+    titles = tuple(chart.song.title for chart, _name in charts)
+    marks = tuple(Bookmark(chart.song.title, level, name) for chart, name in charts)
+    whole = [chart for chart, _name in charts]
+    fit = _largest(whole, paper, FILLED_IN_PT)
+    if fit is None:
+        whole = [_without_blanks(chart) for chart in whole]
+        fit = _largest(whole, paper, LEAST_PT)
+    leaves = _several(whole[0], paper) if fit is None else [_one_page(whole, fit, paper)]
+    return ChartSheets(titles, (msgspec.structs.replace(leaves[0], bookmarks=marks), *leaves[1:]))
+
+
+def _without_blanks(chart: Chart) -> Chart:
+    """Return the chart with one bar for all that are empty: there is no room to fill them in."""
+    sections = [
+        msgspec.structs.replace(section, rows=((ChartBar(meter=section.meter, empty=_bars_in(section)),),))
+        if section.rows and not any(bar.chords or bar.hits for row in section.rows for bar in row)
+        else section
+        for section in chart.sections
+    ]
+    return msgspec.structs.replace(chart, sections=tuple(sections))
+
+
+def _bars_in(section: ChartSection) -> int:
+    return sum(bar.empty or 1 for row in section.rows for bar in row)
+
+
+def _largest(charts: Sequence[Chart], paper: Paper, least: float) -> _Fit | None:
+    """Return the largest size at which the charts have room on one page, or None where even the least has none.
+
+    No phrase is broken for the sake of larger letters.
+    """
+    rows = None
+    low, high = int(least / STEP_PT), int(LARGEST_PT / STEP_PT)
+    found: _Fit | None = None
+    step = high
+    while low <= high:
+        fit = _at(charts, step * STEP_PT, paper)
+        if fit and fit.size > USUAL_PT:
+            rows = _rows(charts, USUAL_PT, paper) if rows is None else rows
+            fit = fit if sum(len(block.rows) for blocks in fit.blocks for block in blocks) <= rows else None
+        if fit:
+            found, low = fit, step + 1
+        else:
+            high = step - 1
+        step = (low + high + 1) // 2
+    return found
+
+
+def _rows(charts: Sequence[Chart], size: float, paper: Paper) -> int:
+    return sum(len(block.rows) for chart in charts for block in blocks_of(chart.sections, size, Pen(paper)))
+
+
+def _head_scale(size: float) -> float:
+    return min(LARGEST_HEAD, max(1.0, size / USUAL_PT))
+
+
+def _at(charts: Sequence[Chart], size: float, paper: Paper) -> _Fit | None:
+    """Lay charts out at this size, one under the other; None where one page has no room for them."""
+    pen = Pen(paper)
+    left = pen.bottom - pen.top - FOOT_PT - BETWEEN_SONGS_PT * (len(charts) - 1)
+    blocks = []
+    for chart in charts:
+        left -= chart_head(Pen(paper), chart, 0.0, _head_scale(size))
+        blocks.append(tuple(blocks_of(chart.sections, size, pen)))
+        left -= sum(block.height for block in blocks[-1])
+        if left < 0:
+            return None
+    return _Fit(size, tuple(blocks), left)
+
+
+def _one_page(charts: Sequence[Chart], fit: _Fit, paper: Paper) -> Leaf:
+    """Draw charts one under the other; what room is left goes between their sections."""
+    pen = Pen(paper)
+    gaps = sum(len(blocks) for blocks in fit.blocks) + 2 * (len(charts) - 1)
+    gap = min(WIDEST_GAP * fit.size, fit.left / max(1, gaps))
+    y = pen.top
+    for number, (chart, blocks) in enumerate(zip(charts, fit.blocks, strict=True)):
+        if number:
+            y += BETWEEN_SONGS_PT + 2 * gap
+        y = chart_head(pen, chart, y, _head_scale(fit.size))
+        for block in blocks:
+            draw_block(pen, block, y, fit.size)
+            y += block.height + gap
+    legend(pen, charts)
+    return pen.leaf()
+
+
+def _several(chart: Chart, paper: Paper) -> list[Leaf]:
+    """Lay out a chart that one page has no room for: the largest letters that take no more pages than the least do."""
+    pen = Pen(paper)
+    size = LEAST_PT
+    pages = list(_pages(chart.sections, size, pen, chart))
+    while size < USUAL_PT:
+        larger = list(_pages(chart.sections, size + STEP_PT, pen, chart))
+        if len(larger) > len(pages):
+            break
+        size, pages = size + STEP_PT, larger
+    leaves = []
+    for number, page in enumerate(pages):
+        pen = Pen(paper)
+        if number:
+            title = f"{chart.song.title}, page {number + 1} of {len(pages)}"
+            pen.write(pen.left, pen.top + 12, title, 13, room=pen.right - pen.left)
+            y = pen.top + 24
+        else:
+            y = chart_head(pen, chart, pen.top, 1.0)
+        for block in page:
+            draw_block(pen, block, y, size)
+            y += block.height
+        legend(pen, [chart])
+        leaves.append(pen.leaf())
+    return leaves
+
+
+def _pages(sections: Sections, size: float, pen: Pen, chart: Chart) -> Iterator[list[Block]]:
+    """Share the sections out; one that is higher than the page goes on on the next."""
+    left = pen.bottom - FOOT_PT - chart_head(Pen(pen.paper), chart, pen.top, 1.0)
+    whole = pen.bottom - FOOT_PT - pen.top - 24
+    page: list[Block] = []
+    waiting = list(reversed(list(blocks_of(sections, size, pen))))
+    while waiting:
+        block = waiting.pop()
+        if block.height <= left:
+            page.append(block)
+            left -= block.height
+            continue
+        rows = _rows_in(block, size, left, pen)
+        if rows and len(block.rows) > rows:
+            page.append(block_of(block.section, block.rows[:rows], size, pen, goes_on=True))
+            waiting.append(block_of(block.section, block.rows[rows:], size, pen))
+        elif page:
+            waiting.append(block)
+        else:
+            page.append(block)  # a section without rows is never higher than a page
+        yield page
+        page, left = [], whole
+    if page:
+        yield page
+
+
+def _rows_in(block: Block, size: float, left: float, pen: Pen) -> int:
+    """How many of its rows have room, with what else the section has."""
+    used = block_of(block.section, (), size, pen).height
+    for number, row in enumerate(block.rows):
+        used += row_height(row, size)
+        if used > left:
+            return number
+    return len(block.rows)

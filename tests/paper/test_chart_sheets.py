@@ -1,0 +1,93 @@
+"""Charts on their pages: the page is used, no phrase is broken for it, and short songs share one where asked."""
+
+from pathlib import Path
+
+import pytest
+from paper.readers_back import bars_of, bookmarks, missing_in_order, outside, overlapping, pages_of
+
+from companion.paper import Paper, Sheet, Wanted, print_show
+
+DEMO = Path(__file__).resolve().parents[2] / "shows/pier-street.yaml"
+CAPITAL = 0.714  # of the size, by the font's own table
+FOUR = "C | Am7 | F | G7"
+
+
+def printed(tmp_path: Path, songs: list[list[str]], **wanted: object) -> Path:
+    """Print songs whose sections have these chord lines."""
+    text = "show: Pier\nsongs:\n"
+    for number, lines in enumerate(songs):
+        text += f"  - title: Song {number} of the pier\n    key: C\n    road_map:\n"
+        text += "".join(f"      - {{section: Part {n}, chords: '{line}'}}\n" for n, line in enumerate(lines))
+    (tmp_path / "show.yaml").write_text(text, encoding="utf-8")
+    asked = Wanted(**({"sheets": (Sheet.CHARTS,)} | wanted))  # type: ignore[arg-type]  # whatever is asked for
+    print_show(tmp_path / "show.yaml", asked, tmp_path / "charts.pdf")
+    for page in pages_of.__wrapped__(tmp_path / "charts.pdf"):
+        assert outside(page, edge=18) == []
+        assert list(overlapping(page)) == []
+    return tmp_path / "charts.pdf"
+
+
+def capitals(path: Path, page: int = 0) -> float:
+    """Return how high the capitals of the chords are, in points."""
+    first = bars_of(path)[page][0]
+    one = pages_of.__wrapped__(path)[page]
+    return max(
+        top - bottom
+        for letter, (left, bottom, _right, top) in zip(one.letters, one.boxes, strict=True)
+        if letter == "C" and left > first.left and one.height - top > first.top - 2
+    )
+
+
+@pytest.mark.parametrize("paper", Paper)
+@pytest.mark.parametrize("lines", [2, 4, 8, 12, 18])
+def test_a_chart_uses_its_page(tmp_path: Path, lines: int, paper: Paper) -> None:
+    """Its capitals are 21 pt high, which is read from standing too, or its last row stands in the last fifth of the page."""
+    path = printed(tmp_path, [[FOUR] * lines], paper=paper)
+    lowest = max(bar.bottom for bar in bars_of(path)[0])
+    assert capitals(path) > 21 * 0.98 or lowest > paper.height * 0.8
+    assert capitals(path) >= 9.2  # 16 minutes of arc at 0.7 m: ISO 9241-3
+
+
+def test_no_phrase_is_broken_for_larger_letters(tmp_path: Path) -> None:
+    path = printed(tmp_path, [["Cmaj7 Am7 | Dm7 G7 | Em7 A7 | Dm7 G7 | C | C | C | C"]])
+    rows = {bar.top for bar in bars_of(path)[0]}
+    assert len(rows) == 2  # four bars each, as at the usual size
+
+
+def test_short_songs_share_a_page_only_where_it_is_asked_for(tmp_path: Path) -> None:
+    songs = [[FOUR] * 2, [FOUR] * 3, [FOUR] * 30, [FOUR] * 2, [FOUR] * 2]
+    assert [level for level, _title, _page in bookmarks(printed(tmp_path, songs))] == [0] * 5
+    assert [page for _level, _title, page in bookmarks(printed(tmp_path, songs))] == [0, 1, 2, 4, 5]
+    path = printed(tmp_path, songs, share=True)
+    assert [(title, page) for _level, title, page in bookmarks(path)] == [
+        ("Song 0 of the pier", 0),
+        ("Song 1 of the pier", 0),
+        ("Song 2 of the pier", 1),
+        ("Song 3 of the pier", 3),
+        ("Song 4 of the pier", 3),
+    ]
+    pages = pages_of.__wrapped__(path)
+    assert missing_in_order(pages[0].text, ["Song 0", "Part 0", "Part 1", "Song 1", "Part 2"]) == []
+    assert capitals(path) >= 15 * CAPITAL * 0.98
+    assert [" ".join(bar.words) for bar in bars_of(path)[0]] == FOUR.split(" | ") * 5
+
+
+def test_a_pack_whose_songs_share_pages_finds_each_of_them(tmp_path: Path) -> None:
+    path = printed(tmp_path, [[FOUR] * 2] * 3, sheets=(Sheet.BAND_PACK,), share=True, players=("keys", "Bb"))
+    marks = bookmarks(path)
+    assert [page for _level, _title, page in marks] == [0, 1, 1, 1, 2, 3, 3, 3]
+    assert missing_in_order(pages_of.__wrapped__(path)[0].text, ["Song 0 of the pier", "C", "2", "Song 1", "2"]) == []
+
+
+def test_the_demos_charts_fill_most_of_their_pages() -> None:
+    """Measured on the rendered page: between the first and the last ink below the head there is most of it."""
+    import tempfile  # noqa: PLC0415 - one test
+
+    out = Path(tempfile.mkdtemp(prefix="companion-print-")) / "charts.pdf"
+    print_show(DEMO, Wanted((Sheet.CHARTS,)), out)
+    used = []
+    for page in pages_of(out):
+        lowest = min(bottom for _left, bottom, _right, _top in page.boxes if bottom > 60)
+        used.append(1 - (lowest - 36) / (page.height - 72))
+    assert min(used) > 0.7
+    assert sum(used) / len(used) > 0.85
