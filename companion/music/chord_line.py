@@ -238,6 +238,8 @@ def _written_bar(bar: Bar, line_meter: Meter) -> str:
 
 def dots_of(chords: Sequence[Struck], meter: Meter) -> tuple[int, ...]:
     """Return the dots, that is the beats, of each chord of one bar; 0 for all where they share the bar evenly."""
+    if len(chords) == 1:
+        return (0,)
     share = even_share(meter, len(chords))
     if all(struck.beats == share for struck in chords):
         return (0,) * len(chords)

@@ -20,6 +20,8 @@ STEP_PT: Final = 0.5
 FOOT_PT: Final = 14.0
 WIDEST_GAP: Final = 0.9  # of the size: what room is left goes between the sections, up to this
 BETWEEN_SONGS_PT: Final = 18.0
+MOST_TRIES: Final = 3  # sizes that are tried once one is found that fits
+CLOSE: Final = 0.03  # of the page's height: as close to full as is worth another try
 LARGEST_HEAD: Final = 1.3  # the title grows with the chords, up to this
 
 Sections = Sequence[ChartSection]
@@ -33,11 +35,17 @@ class ChartSheets(msgspec.Struct, frozen=True):
 
 
 class _Fit(msgspec.Struct, frozen=True):
-    """Charts on one page: how large, the blocks of each, and how much of the height is left."""
+    """Charts at a size: the blocks of each, the height that they have, and what is left of it; below 0, too little."""
 
     size: float
     blocks: tuple[tuple[Block, ...], ...]
+    room: float
     left: float
+
+    @property
+    def rows(self) -> int:
+        """Rows of bars, of all charts."""
+        return sum(len(block.rows) for blocks in self.blocks for block in blocks)
 
 
 def chart_sheets(
@@ -56,7 +64,7 @@ def chart_sheets(
 
 def _have_room(charts: Sequence[Chart], paper: Paper) -> bool:
     """Whether charts may share a page: readable, and empty bars as one."""
-    return _at([_without_blanks(chart) for chart in charts], SHARED_PT, paper) is not None
+    return _at([_without_blanks(chart) for chart in charts], SHARED_PT, paper).left >= 0
 
 
 def _laid_out(charts: Sequence[tuple[Chart, str]], paper: Paper, level: int) -> ChartSheets:
@@ -87,47 +95,41 @@ def _bars_in(section: ChartSection) -> int:
 
 
 def _largest(charts: Sequence[Chart], paper: Paper, least: float) -> _Fit | None:
-    """Return the largest size at which the charts have room on one page, or None where even the least has none.
+    """Return the largest size, or one close to it, at which the charts have room on one page; None for none.
 
-    No phrase is broken for the sake of larger letters.
+    No phrase is broken for the sake of larger letters. Nearly all grows with them, so that few tries are enough.
     """
-    rows = None
-    low, high = int(least / STEP_PT), int(LARGEST_PT / STEP_PT)
-    found: _Fit | None = None
-    step = high
-    while low <= high:
-        fit = _at(charts, step * STEP_PT, paper)
-        if fit and fit.size > USUAL_PT:
-            rows = _rows(charts, USUAL_PT, paper) if rows is None else rows
-            fit = fit if sum(len(block.rows) for blocks in fit.blocks for block in blocks) <= rows else None
-        if fit:
-            found, low = fit, step + 1
+    fit = _at(charts, USUAL_PT, paper)
+    rows, room = fit.rows, fit.room
+    found = fit if fit.left >= 0 else None
+    low, high = (USUAL_PT, LARGEST_PT + STEP_PT) if found else (least - STEP_PT, USUAL_PT)  # both known
+    tries = 0
+    while high - low > STEP_PT and not (found and (tries >= MOST_TRIES or found.left < CLOSE * room)):
+        tries += 1
+        broken = fit.left >= 0 and fit is not found
+        guess = (low + high) / 2 if broken else fit.size * room / (room - fit.left)
+        fit = _at(charts, min(high - STEP_PT, max(low + STEP_PT, guess // STEP_PT * STEP_PT)), paper)
+        if fit.left >= 0 and (fit.size <= USUAL_PT or fit.rows <= rows):
+            found, low = fit, fit.size
         else:
-            high = step - 1
-        step = (low + high + 1) // 2
+            high = fit.size
     return found
-
-
-def _rows(charts: Sequence[Chart], size: float, paper: Paper) -> int:
-    return sum(len(block.rows) for chart in charts for block in blocks_of(chart.sections, size, Pen(paper)))
 
 
 def _head_scale(size: float) -> float:
     return min(LARGEST_HEAD, max(1.0, size / USUAL_PT))
 
 
-def _at(charts: Sequence[Chart], size: float, paper: Paper) -> _Fit | None:
-    """Lay charts out at this size, one under the other; None where one page has no room for them."""
+def _at(charts: Sequence[Chart], size: float, paper: Paper) -> _Fit:
+    """Lay charts out at this size, one under the other, whether one page has room for them or not."""
     pen = Pen(paper)
-    left = pen.bottom - pen.top - FOOT_PT - BETWEEN_SONGS_PT * (len(charts) - 1)
+    room = left = pen.bottom - pen.top - FOOT_PT - BETWEEN_SONGS_PT * (len(charts) - 1)
     blocks = []
     for chart in charts:
         left -= chart_head(Pen(paper), chart, 0.0, _head_scale(size))
         blocks.append(tuple(blocks_of(chart.sections, size, pen)))
         left -= sum(block.height for block in blocks[-1])
-        if left < 0:
-            return None
-    return _Fit(size, tuple(blocks), left)
+    return _Fit(size, tuple(blocks), room, left)
 
 
 def _one_page(charts: Sequence[Chart], fit: _Fit, paper: Paper) -> Leaf:
