@@ -19,6 +19,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "music": set(),
     "show": {"music", "files"},
     "rig": {"music", "files"},
+    "edits": {"show", "files"},
     "stage": {"music", "show", "rig"},
     "ports": {"stage", "rig", "files"},
     "screen": {"stage", "show", "music"},

@@ -1,27 +1,16 @@
 """A show becomes the text of a show file, which reads back to an equal show."""
 
-import datetime as dt
-import enum
-import json
-import re
 from collections.abc import Callable
 from typing import Any, Final
 
 import msgspec
 
 from companion.files import Form, Reading, Source, Text
+from companion.files.scalars import spoken
 from companion.music.tempo import shown_length
 from companion.show.model import Section, Set, Show, Song, SoundCall
 from companion.show.reading import SECTION, SET, SHOW, SONG
 from companion.show.roadmap import RoadMap
-
-# What a YAML 1.1 reader makes something else of (type repository, 2005): truth values, null, numbers, dates, times.
-TAKEN: Final = re.compile(r"(y|n|yes|no|true|false|on|off|null|~|[-+.0-9][-+.0-9:_exoa-f ]*)$", re.IGNORECASE)
-# What needs no quotes: in braces, and in a block, where a comma is a comma.
-PLAIN: Final = re.compile(r"[^\W_]([\w ./+&()'*@=!?-]*[\w.)+'*!?-])?$")
-PLAIN_IN_BLOCK: Final = re.compile(r"[^\W_]([\w ,./+&()'*@=!?-]*[\w.)+'*!?-])?$")
-LINE: Final = r"[^\s\W][^\x00-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff]*"
-LINE_BY_LINE: Final = re.compile(f"({LINE}\\n)+{LINE}$")
 
 
 def write_show(show: Show) -> str:
@@ -102,30 +91,6 @@ SPECIAL: Final[dict[str, Callable[[Any], str]]] = {
     "starts_min": lambda minutes: f'"{minutes // 60}:{minutes % 60:02}"',
     "tempo_bpm": lambda bpm: f"{bpm:.3f}".rstrip("0").rstrip("."),
 }
-
-
-def spoken(value: object, *, in_braces: bool = False) -> str:
-    """Write one value, in quotes where YAML would take it for something else."""
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, int | dt.date):
-        return str(value)
-    text = str(value.value if isinstance(value, enum.Enum) else value)
-    if (PLAIN if in_braces else PLAIN_IN_BLOCK).match(text) and not TAKEN.match(text):
-        return text
-    if not in_braces and LINE_BY_LINE.match(text):
-        return "|-\n" + "\n".join(f"  {line}" for line in text.split("\n"))
-    return escaped(text)
-
-
-def escaped(text: str) -> str:
-    """Write a text in double quotes; JSON's escapes are YAML's, and what YAML does not print is escaped too."""
-    quoted = json.dumps(text, ensure_ascii=False)
-    return "".join(letter if letter.isprintable() else _escape(ord(letter)) for letter in quoted)
-
-
-def _escape(code: int) -> str:
-    return f"\\u{code:04x}" if code < 0x10000 else f"\\U{code:08x}"
 
 
 def _dashed(lines: list[str], indent: str) -> list[str]:

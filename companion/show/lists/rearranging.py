@@ -8,13 +8,14 @@ import msgspec
 
 from companion.errors import CompanionError
 from companion.files import Items, Node, Source, Table, parse
+from companion.files.scalars import spoken
 from companion.files.writing import edited
 from companion.show.key_change import beside_the_key
 from companion.show.lists.revising import Revision
 from companion.show.model import Set, Show, Song
 from companion.show.reading import SET, SONG, show_in
 from companion.show.songbook import ROAD_MAP
-from companion.show.writing import SPECIAL, spoken, write_show
+from companion.show.writing import SPECIAL, write_show
 
 COMMENT: Final = re.compile(r"\s*(?:#.*)?$")
 FIELDS: Final = (

@@ -1,0 +1,155 @@
+"""How an edit names its place: a song by title and occurrence, a set and a section by name, then keys."""
+
+from collections import Counter
+from typing import Final
+
+import msgspec
+
+from companion.edits.spans import Span, spans_of
+from companion.edits.splicing import Way
+from companion.errors import CompanionError
+from companion.show.songbook import USE
+
+NO_SONG: Final = 'there is no song "{}" any more'
+
+
+class SongNamed(msgspec.Struct, frozen=True):
+    """A song by its title as the file has it and its occurrence, from 1.
+
+    A song from a songbook that says no title of its own here is named by its ``use``.
+    """
+
+    title: str
+    occurrence: int = 1
+
+    def __str__(self) -> str:
+        return self.title if self.occurrence == 1 else f"{self.title} ({self.occurrence})"
+
+
+class SetNamed(msgspec.Struct, frozen=True):
+    """A set by its name ("Set 2" where it has none) and its occurrence, from 1."""
+
+    name: str
+    occurrence: int = 1
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class SectionNamed(msgspec.Struct, frozen=True):
+    """A section of a road map by its name and its occurrence, from 1."""
+
+    name: str
+    occurrence: int = 1
+
+    def __str__(self) -> str:
+        return self.name if self.occurrence == 1 else f"{self.name} ({self.occurrence})"
+
+
+Step = str | int | SongNamed | SetNamed | SectionNamed
+Where = tuple[Step, ...]
+"""A place: a song, set or section by name, then keys and numbers in lists (from 0), from the top of the file."""
+
+
+class SongList(msgspec.Struct, frozen=True):
+    """The songs of one set: where its table and its list stand, and each song's number in the list and name."""
+
+    named: SetNamed
+    table_way: Way
+    way: Way
+    songs: tuple[tuple[int, SongNamed], ...] = ()
+
+
+def song_lists(root: Span) -> tuple[SongList, ...]:
+    """Return the song list of each set, in written order; a show without sets has one, "Set 1"."""
+    titles: Counter[str] = Counter()
+    sets: Counter[str] = Counter()
+    found = []
+    for table_way, node, name in _sets(root):
+        sets[name] += 1
+        listed = node.behind("songs") if node.kind == "table" else None
+        songs = []
+        for number, song in enumerate(listed.items if listed is not None else ()):
+            if song.is_nothing:
+                continue
+            title = title_of(song)
+            titles[title] += 1
+            songs.append((number, SongNamed(title, titles[title])))
+        found.append(SongList(SetNamed(name, sets[name]), table_way, (*table_way, "songs"), tuple(songs)))
+    return tuple(found)
+
+
+def names_in(text: str, path: str = "") -> tuple[tuple[SongNamed, ...], ...]:
+    """Return the names of a show file's songs, set by set, in the order in which the reader counts them."""
+    return tuple(tuple(name for _, name in one.songs) for one in song_lists(spans_of(text, path)))
+
+
+def title_of(song: Span) -> str:
+    """Return a song's title as it is written; its ``use`` where it has none."""
+    if song.kind == "text":
+        return song.text
+    title = song.behind("title") or song.behind(USE)
+    return title.text if title is not None else ""
+
+
+def found_song(root: Span, named: SongNamed) -> tuple[Way, Span]:
+    """Return where a song stands, and the song. Raises CompanionError where it is not there."""
+    for one in song_lists(root):
+        for number, name in one.songs:
+            if name == named:
+                way = (*one.way, number)
+                return way, at_way(root, way)
+    raise CompanionError(NO_SONG.format(named))
+
+
+def found_set(root: Span, named: SetNamed) -> SongList:
+    """Return a set. Raises CompanionError where it is not there."""
+    for one in song_lists(root):
+        if one.named == named:
+            return one
+    raise CompanionError(f'there is no set "{named}" any more')
+
+
+def way_of(root: Span, where: Where) -> Way:
+    """Return the keys and numbers of a place that names no section. Raises CompanionError."""
+    first, *rest = where
+    way: Way
+    if isinstance(first, SongNamed):
+        way = found_song(root, first)[0]
+    elif isinstance(first, SetNamed):
+        way = found_set(root, first).table_way
+        if not way and rest:
+            raise CompanionError(f"the songs stand in no set, so a set's {rest[0]} has no place. Write: sets:")
+    else:
+        way = (first,) if isinstance(first, str | int) else ()
+    for step in rest:
+        if not isinstance(step, str | int):
+            raise CompanionError(f"{step} does not stand there")
+        way = (*way, step)
+    return way
+
+
+def at_way(root: Span, way: Way) -> Span:
+    """Return the value at a place that is there."""
+    node = root
+    for key in way:
+        found = node.behind(key) if isinstance(key, str) else node.items[key]
+        if found is None:
+            raise CompanionError(f"there is no {key} any more")
+        node = found
+    return node
+
+
+def _sets(root: Span) -> list[tuple[Way, Span, str]]:
+    if root.kind != "table":
+        return []
+    if root.behind("songs") is not None:
+        return [((), root, "Set 1")]
+    sets = root.behind("sets")
+    found: list[tuple[Way, Span, str]] = []
+    for number, one in enumerate(sets.items if sets is not None else ()):
+        if one.is_nothing:
+            continue
+        name = one.behind("set") if one.kind == "table" else None
+        found.append((("sets", number), one, name.text if name is not None and name.text else f"Set {len(found) + 1}"))
+    return found

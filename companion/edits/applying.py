@@ -1,0 +1,296 @@
+"""Edits applied to a text: the song concerned is read alone, changed, read again and compared with what was meant."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Any, Final
+
+from companion.edits.addresses import (
+    SectionNamed,
+    SongNamed,
+    at_way,
+    found_set,
+    found_song,
+    song_lists,
+    way_of,
+)
+from companion.edits.arranging import with_moved
+from companion.edits.edit import AddSection, AddSet, AddSong, Edit, MoveSection, MoveSong, Remove, SetValue
+from companion.edits.meant import (
+    ROAD_MAP,
+    OfSong,
+    blank,
+    list_changed,
+    meaning,
+    meant_song,
+    plain_way,
+    same,
+    with_change,
+)
+from companion.edits.rendering import as_typed
+from companion.edits.road_maps import (
+    number_of,
+    sections_of,
+    with_new_section,
+    with_section,
+    without_section,
+)
+from companion.edits.spans import Plain, Span, line_end, line_start, newline_of, next_line, plainly_of, spans_of
+from companion.edits.splicing import (
+    Way,
+    comments_inside,
+    dash_line,
+    with_item,
+    with_value,
+    without,
+)
+from companion.errors import CompanionError
+from companion.show.reading import SET, SHOW, SONG
+
+SONG_DEPTH: Final = 5  # file, sets, set, songs, song: what a song says is read when it is edited
+ORDERS: Final = {"song": tuple(SONG.fields), "set": tuple(SET.fields), "show": tuple(SHOW.fields)}
+
+
+def applied(text: str, edits: Iterable[Edit], path: str = "") -> str:
+    """Return the text with these edits, one after the other; all other lines are as they were.
+
+    Raises FaultyFile where the text cannot be read, CompanionError where an edit has no place in it, or would change
+    something that it does not mean.
+    """
+    for run in _runs(edits):
+        try:
+            text = _in_songs(text, run, path)
+        except CompanionError as error:
+            if type(error) is not CompanionError:
+                raise
+            raise CompanionError(f"{path or 'the file'} cannot be edited: {error}") from error
+    return text
+
+
+def _runs(edits: Iterable[Edit]) -> Iterator[list[Edit]]:
+    """Cut the edits where one changes what a song is called or where it stands."""
+    run: list[Edit] = []
+    for edit in edits:
+        song = _song_of(edit)
+        if song is None:
+            yield from ([run] if run else [])
+            yield [edit]
+            run = []
+            continue
+        run.append(edit)
+        if isinstance(edit, SetValue | Remove) and edit.where[1:2] in ((), ("title",), ("use",)):
+            yield run
+            run = []
+    yield from ([run] if run else [])
+
+
+def _song_of(edit: Edit) -> SongNamed | None:
+    """Return the song that an edit stays inside of; None where it does not."""
+    if isinstance(edit, AddSection | MoveSection):
+        return edit.song
+    if isinstance(edit, SetValue | Remove) and edit.where and isinstance(edit.where[0], SongNamed):
+        return edit.where[0] if len(edit.where) > 1 or isinstance(edit, SetValue) else None
+    return None
+
+
+def _in_songs(text: str, edits: Sequence[Edit], path: str) -> str:
+    if _song_of(edits[0]) is None:
+        return _in_file(text, spans_of(text, path), edits[0], path)
+    root = spans_of(text, path, depth=SONG_DEPTH)
+    by_way: dict[Way, list[OfSong]] = {}
+    for edit in edits:
+        song = _song_of(edit)
+        if song is None or not isinstance(edit, OfSong):
+            raise TypeError(edit)
+        by_way.setdefault(found_song(root, song)[0], []).append(edit)
+    splices: list[tuple[int, int, str]] = []
+    for way, of_song in by_way.items():
+        block = None if root.labels else _lines_of(text, root, way)
+        if block is None:
+            if len(by_way) > 1:
+                return _one_by_one(text, edits, path)
+            return _song_edited(text, way, of_song, path)
+        start, end = block
+        after = _song_edited(text[start:end], (0,), of_song, path)
+        if not _stays_a_block(after):
+            return _song_edited(text, way, of_song, path)
+        splices.append((start, end, after))
+    for start, end, after in sorted(splices, reverse=True):
+        text = text[:start] + after + text[end:]
+    return text
+
+
+def _one_by_one(text: str, edits: Sequence[Edit], path: str) -> str:
+    for edit in edits:
+        text = _in_songs(text, [edit], path)
+    return text
+
+
+def _lines_of(text: str, root: Span, way: Way) -> tuple[int, int] | None:
+    """Return where the lines of a song begin and end; None where it does not stand on lines of its own."""
+    listed = at_way(root, way[:-1])
+    number = int(way[-1])
+    if any(at_way(root, way[:depth]).flow for depth in range(1, len(way))):
+        return None
+    try:
+        start = dash_line(text, listed, number)
+    except CompanionError:
+        return None
+    column = listed.start - line_start(text, listed.start)
+    end = comments_inside(text, line_end(text, max(listed.items[number].end, start)), column)
+    if end == len(text) and newline_of(text[start:end]) != newline_of(text):
+        return None  # its one line does not say how lines end here
+    return start, next_line(text, end)
+
+
+def _stays_a_block(lines: str) -> bool:
+    """Whether all lines of an edited song stand further in than its dash, so that it can be read alone."""
+    first, *rest = lines.split("\n")
+    column = len(first) - len(first.lstrip(" "))
+    return all(len(line) - len(line.lstrip(" ")) > column for line in rest if line.strip())
+
+
+def _song_edited(text: str, way: Way, edits: Sequence[OfSong], path: str) -> str:
+    """Edit the song that stands at ``way`` in this text, and compare the text with what was meant, edit by edit."""
+    for edit in edits:
+        before = spans_of(text, path)
+        after = _edited(text, way, at_way(before, way), edit)
+        if after == text:
+            continue
+        now = spans_of(after, path)
+        meant = meant_song(plainly_of(at_way(before, way)), edit)
+        is_meant = same(meaning(plainly_of(at_way(now, way))), meant)
+        if not is_meant or not same(blank(plainly_of(before), way), blank(plainly_of(now), way)):
+            raise CompanionError("that cannot be written without changing something else")
+        text = after
+    return text
+
+
+def _edited(text: str, way: Way, song: Span, edit: OfSong) -> str:
+    road_map = (*way, ROAD_MAP)
+    match edit:
+        case AddSection(section=section, after=after):
+            sections = _sections(song)
+            at = len(sections) if after is None else number_of(sections, after) + 1
+            if song.kind == "text":
+                text = _as_table(text, way, song)
+            if not isinstance(section, dict):
+                raise CompanionError("a section is a table")
+            return with_new_section(text, road_map, at, section)
+        case MoveSection(section=named, after=after):
+            sections = _sections(song)
+            moved = sections[number_of(sections, named)]
+            text = without_section(text, road_map, number_of(sections, named), ())
+            rest = [one for one in sections if one is not moved]
+            target = (
+                0
+                if after is None
+                else next(n for n, one in enumerate(rest) if one is sections[number_of(sections, after)]) + 1
+            )
+            return with_new_section(text, road_map, target, moved)
+    inside = edit.where[1:]
+    if inside and song.kind == "text":
+        text = _as_table(text, way, song)
+    if len(inside) > 1 and isinstance(inside[1], SectionNamed):
+        number = number_of(_sections(song), inside[1])
+        inner = plain_way(inside[2:])
+        if isinstance(edit, Remove):
+            return without_section(text, road_map, number, inner)
+        return with_section(text, road_map, number, inner, edit.value)
+    plain = plain_way(inside)
+    if isinstance(edit, Remove):
+        return without(text, (*way, *plain))
+    return with_value(text, (*way, *plain), edit.value, ORDERS["song"] if len(plain) == 1 else ())
+
+
+def _as_table(text: str, way: Way, song: Span) -> str:
+    """Turn a bare title into a song with a title, letter by letter as it is typed where that is one line."""
+    typed = text[song.start : song.end]
+    if "\n" in typed or song.labelled:
+        return with_value(text, way, {"title": song.text})
+    if any(at_way(spans_of(text), way[:depth]).flow for depth in range(1, len(way))):
+        return f"{text[: song.start]}{{title: {typed}}}{text[song.end :]}"
+    return f"{text[: song.start]}title: {typed}{text[song.end :]}"
+
+
+def _sections(song: Span) -> list[dict[str, Any]]:
+    road_map = song.behind(ROAD_MAP) if song.kind == "table" else None
+    return sections_of(plainly_of(road_map)) if road_map is not None else []
+
+
+# ------------------------------------------------------------------ the file around the songs
+
+
+def _in_file(text: str, root: Span, edit: Edit, path: str) -> str:
+    """Apply an edit that goes beyond one song."""
+    before = plainly_of(root)
+    match edit:
+        case SetValue(where=where, value=value):
+            way = way_of(root, where)
+            after = with_value(text, way, value, _order_of(way))
+            meant = with_change(before, way, edit)
+        case Remove(where=where) if isinstance(where[0], SongNamed) and len(where) == 1:
+            way = found_song(root, where[0])[0]
+            after = with_moved(text, root, way, None)
+            meant = with_change(before, way, edit)
+        case Remove(where=where):
+            way = way_of(root, where)
+            after, meant = without(text, way), with_change(before, way, edit)
+        case AddSong(song=song):
+            after, meant = _song_added(text, root, edit, before)
+            del song
+        case MoveSong():
+            after, meant = _song_moved(text, root, edit, before)
+        case AddSet(table=table, after=behind):
+            at = len(song_lists(root)) if behind is None else int(found_set(root, behind).table_way[1]) + 1
+            sets = root.behind("sets")
+            if sets is None or sets.kind != "list":
+                raise CompanionError("its songs stand in no set. Write: sets:")
+            at = min(at, len(sets.items))
+            after = with_item(text, ("sets",), at, table)
+            meant = list_changed(before, ("sets",), lambda listed: listed.insert(at, as_typed(table)))
+        case _:
+            raise CompanionError("that is no edit of a file")
+    if not same(plainly_of(spans_of(after, path)), meant):
+        raise CompanionError("that cannot be written without changing something else")
+    return after
+
+
+def _order_of(way: Way) -> tuple[str, ...]:
+    if len(way) == 1:
+        return ORDERS["show"]
+    return ORDERS["set"] if len(way) == 3 and way[0] == "sets" else ()
+
+
+def _song_added(text: str, root: Span, edit: AddSong, before: Plain) -> tuple[str, Plain]:
+    sets = song_lists(root)
+    if not sets:
+        return with_value(text, ("songs",), [edit.song]), with_change(before, ("songs",), SetValue((), [edit.song]))
+    into = sets[0] if edit.into is None else found_set(root, edit.into)
+    listed = at_way(root, into.table_way).behind("songs")
+    if listed is None or listed.is_nothing:
+        return with_value(text, into.way, [edit.song], ORDERS["set"]), with_change(
+            before, into.way, SetValue((), [edit.song])
+        )
+    at = len(listed.items)
+    if edit.after is not None:
+        at = next((number for number, name in into.songs if name == edit.after), at - 1) + 1
+    after = with_item(text, into.way, at, edit.song)
+    return after, list_changed(before, into.way, lambda found: found.insert(at, as_typed(edit.song)))
+
+
+def _song_moved(text: str, root: Span, edit: MoveSong, before: Plain) -> tuple[str, Plain]:
+    way, _ = found_song(root, edit.song)
+    into = found_set(root, edit.into)
+    listed = at_way(root, into.table_way).behind("songs")
+    at = 0
+    if edit.after is not None:
+        at = next((number for number, name in into.songs if name == edit.after), -1) + 1
+        if not at:
+            raise CompanionError(f'there is no song "{edit.after}" in the set "{edit.into}" any more')
+    if listed is None or listed.is_nothing:
+        raise CompanionError(f'the set "{edit.into}" has no songs yet')
+    after = with_moved(text, root, way, (into.way, at))
+    song: list[Plain] = []
+    meant = list_changed(before, into.way, lambda found: found.insert(at, "\0"))
+    number = int(way[-1]) + (1 if way[:-1] == into.way and at <= int(way[-1]) else 0)
+    meant = list_changed(meant, way[:-1], lambda found: song.append(found.pop(number)))
+    return after, list_changed(meant, into.way, lambda found: found.__setitem__(found.index("\0"), song[0]))

@@ -1,0 +1,170 @@
+"""Values as YAML text: on one line, as lines of a block, or in the style of the value that they replace."""
+
+import re
+from typing import Any, Final
+
+import yaml
+
+from companion.edits.spans import Plain, Span, line_end, line_start, newline_of
+from companion.files.scalars import TAKEN, escaped, spoken
+
+MIN_WRAP: Final = 40  # characters of a folded line
+WIDEST: Final = 10_000
+
+
+class OneLine(dict[str, object]):
+    """A table that is written on one line, in braces."""
+
+
+def is_collection(value: object) -> bool:
+    """Whether a value is a list or a table."""
+    return isinstance(value, dict | list | tuple)
+
+
+def on_one_line(value: object) -> bool:
+    """Whether a value is written on the line of its key: a single text, a table in braces, or nothing."""
+    return not is_collection(value) or isinstance(value, OneLine) or not value
+
+
+def as_typed(value: object) -> Plain:
+    """Return what the reader will see of a value: texts, lists and tables."""
+    if isinstance(value, dict):
+        return {str(key): as_typed(one) for key, one in value.items()}
+    if isinstance(value, list | tuple):
+        return [as_typed(one) for one in value]
+    if value is None:
+        return ""
+    if isinstance(value, bool | float):
+        return spoken(value)
+    return value if isinstance(value, str) else str(value)
+
+
+def flow_text(value: object) -> str:
+    """Write a value on one line.
+
+    >>> flow_text({"section": "Intro", "bars": 4, "chords": "1 | 4", "hits": [1, 2]})
+    '{section: Intro, bars: 4, chords: "1 | 4", hits: [1, 2]}'
+    """
+    if isinstance(value, dict):
+        return (
+            "{" + ", ".join(f"{spoken(str(key), in_braces=True)}: {flow_text(one)}" for key, one in value.items()) + "}"
+        )
+    if isinstance(value, list | tuple):
+        return "[" + ", ".join(map(flow_text, value)) + "]"
+    return '""' if value in ("", None) else spoken(value, in_braces=True)
+
+
+def block_lines(value: object, list_indent: int) -> list[str]:
+    """Write a value as lines, from column 1. ``list_indent``: how far dashes stand in from their key."""
+    if on_one_line(value):
+        text = flow_text(value) if is_collection(value) or value == "" else "" if value is None else spoken(value)
+        return text.split("\n")
+    lines: list[str] = []
+    if isinstance(value, dict):
+        for key, one in value.items():
+            inner = block_lines(one, list_indent)
+            head = f"{spoken(str(key), in_braces=True)}:"
+            if on_one_line(one):
+                lines += [f"{head} {inner[0]}".rstrip(), *inner[1:]]
+            else:
+                lines += [head, *indented(inner, 2 if isinstance(one, dict) else list_indent)]
+        return lines
+    for one in value if isinstance(value, list | tuple) else ():
+        first, *rest = block_lines(one, list_indent)
+        lines += [f"- {first}".rstrip(), *indented(rest, 2)]
+    return lines
+
+
+def indented(lines: list[str], by: int) -> list[str]:
+    """Move lines in; blank ones stay blank."""
+    return [" " * by + line if line else line for line in lines]
+
+
+def scalar_like(value: object, old: Span, text: str, *, flow: bool) -> str:
+    """Write a single value in the style of the one that it replaces, where that style can hold it."""
+    said = as_typed(value)
+    if not isinstance(said, str):
+        raise TypeError(said)
+    if old.style == '"':
+        return escaped(said)
+    if old.style == "'" and said.isprintable():
+        return "'" + said.replace("'", "''") + "'"
+    if old.style in ("|", ">") and not flow and (block := _block_scalar(said, old, text)):
+        return block
+    if not isinstance(value, str):
+        return spoken(value, in_braces=flow)
+    was_taken = TAKEN.match(old.text)
+    if not old.is_nothing and not old.style and not (TAKEN.match(said) and not was_taken) and is_plain(said, flow=flow):
+        return said
+    return flow_text(said) if flow or "\n" in said or not said else spoken(said)
+
+
+def is_plain(said: str, *, flow: bool) -> bool:
+    """Whether a text means itself without quotes, on one line, behind a key or in braces."""
+    if not said or not said.isprintable() or said != said.strip() or len(said) > WIDEST:
+        return False
+    around = ("{a: ", "}") if flow else ("a: ", "  # b")
+    loader: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
+    try:
+        read = yaml.load(around[0] + said + around[1], Loader=loader)  # noqa: S506 - it makes texts only
+    except yaml.YAMLError:
+        return False
+    return bool(read == {"a": said})
+
+
+def _block_scalar(said: str, old: Span, text: str) -> str:
+    """Write a text below its key as the old one stands there; empty where that style cannot hold it."""
+    body = said.removesuffix("\n")
+    lines = body.split("\n")
+    if not body or body.endswith("\n") or not all(line.isprintable() for line in lines):
+        return ""
+    old_lines = re.split("\r\n|[\r\n]", text[old.start : old.end])
+    header, inner = old_lines[0], [line for line in old_lines[1:] if line.strip()]
+    own = text[line_start(text, old.start) : old.start]
+    indent = len(inner[0]) - len(inner[0].lstrip(" ")) if inner else len(own) - len(own.lstrip(" ")) + 2
+    if not inner or lines[0][:1] == " " or re.match(r"[|>][-+]?[1-9]", header) or not lines[0]:
+        return ""
+    style = old.style
+    if style == ">":
+        folded = _folded(lines, max(MIN_WRAP, *(len(line) - indent for line in inner)))
+        style, lines = (">", folded) if folded else ("|", lines)
+    behind = re.sub(r"^[|>][-+0-9]*", "", header)
+    head = f"{style}{'' if said.endswith(chr(10)) else '-'}{behind}"
+    return newline_of(text).join([head, *indented(lines, indent)])
+
+
+def _folded(lines: list[str], width: int) -> list[str]:
+    """Break lines at single spaces; none where a folded text would not read back as they are."""
+    folded: list[str] = []
+    for number, line in enumerate(lines):
+        if not line or line != line.strip() or "  " in line:
+            return []
+        row = ""
+        folded += [""] if number else []
+        for word in line.split(" "):
+            if row and len(row) + 1 + len(word) > width:
+                folded.append(row)
+                row = word
+            else:
+                row = f"{row} {word}" if row else word
+        folded.append(row)
+    return folded
+
+
+def list_indent_of(text: str) -> int:
+    """Return how far the dashes of the text's first list stand in from their key, 0 to 8; 2 where there is none."""
+    above = ""
+    at = 0
+    while at < len(text):
+        end = line_end(text, at)
+        line = text[at:end]
+        bare = line.strip()
+        if bare.startswith("- ") and re.search(r":\s*(#.*)?$", above):
+            stands = len(above) - len(above.lstrip())
+            if re.match(r"\s*- ", above):  # a key behind a dash
+                stands += len(above.lstrip()) - len(above.lstrip()[1:].lstrip())
+            return max(0, min(len(line) - len(line.lstrip()) - stands, 8))
+        if bare and not bare.startswith("#"):
+            above = line
+        at = end + (2 if text.startswith("\r\n", end) else 1)
+    return 2

@@ -1,0 +1,224 @@
+"""Where each value of a YAML text begins and ends: the parser's events as a tree of spans, in characters from 0."""
+
+import re
+from collections.abc import Iterator
+from typing import Any, Final
+
+import yaml
+
+from companion.errors import CompanionError
+from companion.files import Source, parse
+from companion.files.parsing import LIMIT_DEPTH, LIMIT_NODES
+
+BREAK: Final = re.compile("\r\n|[\r\n\x85\u2028\u2029]")  # what libyaml counts as the end of a line (YAML 1.1, 5.4)
+_BREAKS: Final = "\r\n\x85\u2028\u2029"
+
+Plain = str | list[Any] | dict[str, Any]
+"""A value without its places: texts, lists and tables."""
+
+
+class Span:
+    """One value of the text, ``text[start:end]``.
+
+    ``kind`` is "text", "list", "table" or "label" (an alias). ``flow``: a list or table in brackets or braces.
+    ``labelled``: the value has an anchor or a tag. ``labels``: of a whole text, whether it has any anchor or alias.
+    The end of a block list or table is the end of its last value.
+    """
+
+    __slots__ = ("end", "entries", "flow", "items", "kind", "labelled", "labels", "start", "style", "text")
+
+    def __init__(self, kind: str, start: int, end: int, *, flow: bool = False, labelled: bool = False) -> None:
+        self.kind = kind
+        self.start = start
+        self.end = end
+        self.flow = flow
+        self.labelled = labelled
+        self.labels = False
+        self.text = ""
+        self.style = ""
+        self.items: list[Span] = []
+        self.entries: list[tuple[Span, Span]] = []
+
+    @property
+    def is_nothing(self) -> bool:
+        """Whether nothing at all is written here: ``key:`` with no value."""
+        return self.kind == "text" and not self.text and not self.style and self.start == self.end
+
+    def behind(self, key: str) -> "Span | None":
+        """Return the value behind a key; the first one where the key stands there twice."""
+        return next((value for typed, value in self.entries if typed.kind == "text" and typed.text == key), None)
+
+
+def spans_of(text: str, path: str = "", depth: int = LIMIT_DEPTH) -> Span:
+    """Parse a text into spans. Raises FaultyFile where it is not one YAML document that the program can read.
+
+    ``depth``: what lies deeper in lists and tables has no spans; its list or table is there, and empty.
+    """
+    try:
+        root = _Growing(text, depth).grown()
+    except (yaml.YAMLError, _TooMuch):
+        root = None
+    if root is None or text.find("\n%") >= 0 or text.startswith("%"):
+        parse(Source(path, text), [])  # it says what is wrong, and where
+        if root is None:
+            raise CompanionError(f"{path or 'the file'} cannot be edited: it is not one YAML document")
+    return root
+
+
+def plainly_of(span: Span) -> Plain:
+    """Return the value without its places; a label is a text that no file can hold."""
+    if span.kind == "table":
+        found: dict[str, Plain] = {}
+        for key, value in span.entries:
+            found.setdefault(key.text, plainly_of(value))
+        return found
+    if span.kind == "list":
+        return [plainly_of(one) for one in span.items]
+    return span.text
+
+
+def inside(span: Span) -> Iterator[Span]:
+    """Iterate over the values right inside a list or table, keys too."""
+    for key, value in span.entries:
+        yield key
+        yield value
+    yield from span.items
+
+
+def line_start(text: str, at: int) -> int:
+    """Return where the line of a place begins."""
+    return max(text.rfind(sign, 0, at) for sign in _BREAKS) + 1
+
+
+def line_end(text: str, at: int) -> int:
+    """Return where the line of a place ends, before its break."""
+    found = BREAK.search(text, at)
+    return found.start() if found else len(text)
+
+
+def next_line(text: str, at: int) -> int:
+    """Return where the line after that of a place begins; the length of the text where there is none."""
+    found = BREAK.search(text, at)
+    return found.end() if found else len(text)
+
+
+def newline_of(text: str) -> str:
+    """Return the line break that the text uses, that of its first line."""
+    found = BREAK.search(text)
+    return found[0] if found and found[0] in ("\r\n", "\r") else "\n"
+
+
+class _TooMuch(Exception):  # noqa: N818  it never leaves this module
+    """More than the reader takes, or a second document."""
+
+
+class _Growing:
+    """The spans of one text while they grow."""
+
+    def __init__(self, text: str, depth: int) -> None:
+        self.text = text
+        self.depth = depth
+        self.open: list[tuple[Span, list[Span]]] = []
+        self.root: Span | None = None
+        self.count = 0
+        self.documents = 0
+        self.labels = False
+        self.deeper = 0  # lists and tables that are open and have no spans
+        self.last: Any = None  # the last event in there
+
+    def grown(self) -> Span | None:
+        """Take event after event until the text ends."""
+        parser: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)(self.text)  # slow without libyaml
+        while (event := parser.get_event()) is not None:
+            kind = type(event)
+            if kind is yaml.ScalarEvent:
+                self.takes(event)
+            elif kind is yaml.MappingStartEvent or kind is yaml.SequenceStartEvent:
+                self.opens(event, "table" if kind is yaml.MappingStartEvent else "list")
+            elif kind is yaml.MappingEndEvent or kind is yaml.SequenceEndEvent:
+                self.closes(event)
+            elif kind is yaml.AliasEvent:
+                self.labels = True
+                self.takes(event)
+            elif kind is yaml.DocumentStartEvent:
+                self.documents += 1
+                if self.documents > 1:
+                    raise _TooMuch
+            elif kind is yaml.StreamEndEvent:
+                break
+        if self.root is not None:
+            self.root.labels = self.labels
+        return self.root
+
+    def takes(self, event: Any) -> None:  # noqa: ANN401  PyYAML's events have no types
+        """Take a text or a label."""
+        self.count += 1
+        if self.count > LIMIT_NODES:
+            raise _TooMuch
+        if len(self.open) > self.depth:
+            self.labels = self.labels or self.is_labelled(event)
+            self.last = event
+            return
+        value, style = getattr(event, "value", None), getattr(event, "style", None)
+        kind = "label" if value is None else "text"
+        span = Span(
+            kind, event.start_mark.index, self.end_of(event), labelled=value is not None and self.is_labelled(event)
+        )
+        span.text, span.style = value or "", style or ""
+        self.add(span)
+
+    def end_of(self, event: Any) -> int:  # noqa: ANN401
+        """Return where a text ends; the parser puts the breaks behind a block of lines to it."""
+        start, end = int(event.start_mark.index), min(int(event.end_mark.index), len(self.text))
+        if getattr(event, "style", None) not in ("|", ">"):
+            return end
+        keeps = "+" in self.text[start : line_end(self.text, start)].partition("#")[0]
+        ink = max(start + 1, len(self.text[:end].rstrip()))
+        return line_end(self.text, max(ink, end - 1)) if keeps and end > ink else line_end(self.text, ink)
+
+    def opens(self, event: Any, kind: str) -> None:  # noqa: ANN401
+        """Go one level down."""
+        if len(self.open) + self.deeper >= LIMIT_DEPTH:
+            raise _TooMuch
+        labelled = self.is_labelled(event)
+        if len(self.open) > self.depth:
+            self.deeper += 1
+            self.last = event
+            return
+        mark = event.start_mark.index
+        self.open.append((Span(kind, mark, mark, flow=bool(event.flow_style), labelled=labelled), []))
+
+    def is_labelled(self, event: Any) -> bool:  # noqa: ANN401
+        """Whether a value has an anchor or a tag."""
+        labelled = getattr(event, "anchor", None) is not None or getattr(event, "tag", None) is not None
+        self.labels = self.labels or labelled
+        return labelled
+
+    def closes(self, event: Any) -> None:  # noqa: ANN401
+        """Go one level up."""
+        self.count += 1
+        if self.deeper:
+            self.deeper -= 1
+            if event.end_mark.index > event.start_mark.index:  # its closing bracket; a block's end has no letters
+                self.last = event
+            return
+        span, values = self.open.pop()
+        if span.kind == "table":
+            span.entries = list(zip(values[::2], values[1::2], strict=True))
+        else:
+            span.items = values
+        if span.flow:
+            span.end = event.end_mark.index
+        elif values:
+            span.end = max(one.end for one in values)
+        elif self.last is not None:
+            span.end = self.end_of(self.last)
+        self.last = None if len(self.open) <= self.depth else self.last
+        self.add(span)
+
+    def add(self, span: Span) -> None:
+        """Hand a finished value to the level that is open."""
+        if self.open:
+            self.open[-1][1].append(span)
+        else:
+            self.root = span
