@@ -27,6 +27,12 @@ from companion.commands.terminal import JSON, SHOW, print_json
     multiple=True,
     help="Charts for C, Bb, Eb, F or an instrument; default: the keys. Repeatable.",
 )
+@click.option(
+    "--capo",
+    metavar="FRET",
+    type=click.IntRange(1, 11),
+    help="Guitar charts in the shapes for a capo on this fret.",
+)
 @click.option("--numbers", is_flag=True, help="Charts in numbers.")
 @click.option("--share", is_flag=True, help="Let the charts of short songs share a page.")
 @click.option("--blank", is_flag=True, help="Charts of songs without a road map too, as empty staves.")
@@ -47,6 +53,7 @@ def print_(show: Path, out: Path | None, *, as_json: bool, **asked: Any) -> int:
         key=asked["key"],
         players=asked["players"],
         in_numbers=asked["numbers"],
+        capo=asked["capo"] or 0,
         share=asked["share"],
         blank=asked["blank"],
     )

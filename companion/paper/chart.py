@@ -204,7 +204,8 @@ def _said(section: Section, hits: Hits | None) -> Iterator[tuple[str, str]]:
 def _notes(song: Song, reader: Reader, concert: Key | None, other: Key | None) -> Iterator[str]:
     if reader.in_numbers and concert and concert.mode.value != "major":
         one = key_words(reader.counts_from(concert))
-        yield f"In {key_words(concert)}. Numbers count from {one}, the relative major."
+        capo = f" with capo {reader.capo}" if reader.capo else ""
+        yield f"In {key_words(reader.reads(concert))}{capo}. Numbers count from {one}, the relative major."
     if not song.road_map:
         yield "No road map yet: the names and the chords are for your pencil."
     if concert is None and any(section.chords for section in song.road_map):

@@ -39,6 +39,7 @@ def chart_head(pen: Pen, chart: Chart, y: float, scale: float) -> float:
     y += 18 * scale
     key = key_words(chart.written) if chart.written else "no key yet"
     shown = f"1 = {key_words(reader.counts_from(chart.key))}" if reader.in_numbers and chart.key else key
+    shown = f"capo {reader.capo}: {shown}" if reader.capo else shown
     begin = pen.write_left_of(pen.right, y, shown, (24 if chart.key else 13) * scale)
     pen.write(pen.left, y, song.title, 20 * scale, room=begin - pen.left - 18)
     y += 17 * scale

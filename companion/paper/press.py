@@ -18,7 +18,7 @@ from companion.paper.floor_list import floor_list_leaves
 from companion.paper.leaves import Leaf, Paper
 from companion.paper.pdf import write_pdf
 from companion.paper.pen import with_foot
-from companion.paper.readers import KEYS, Reader, key_asked, reader_for
+from companion.paper.readers import Reader, key_asked, readers_for
 from companion.paper.set_list import set_list_leaves
 from companion.paper.typeface import lacks
 from companion.show import Show, Song, read_show
@@ -48,13 +48,14 @@ class Wanted(msgspec.Struct, frozen=True):
     key: str | None = None
     players: tuple[str, ...] = ()
     in_numbers: bool = False
+    capo: int = 0  # on the guitars among the players
     share: bool = False  # short songs that follow each other stand on one page
     blank: bool = False  # charts of songs without a road map too, as empty staves
 
     @property
     def all_sheets(self) -> tuple[Sheet, ...]:
         """The sheets, with what is meant where none is named."""
-        about_charts = self.song or self.key or self.players or self.in_numbers
+        about_charts = self.song or self.key or self.players or self.in_numbers or self.capo
         return self.sheets or ((Sheet.CHARTS,) if about_charts else (Sheet.SET_LIST,))
 
     def charts(self, song: Song) -> bool:
@@ -82,7 +83,7 @@ def print_show(
     read = read_show(path)
     show = _chosen(read.show, wanted)
     key = _key(show, wanted)
-    readers = tuple(reader_for(player, in_numbers=wanted.in_numbers) for player in wanted.players or (KEYS,))
+    readers = readers_for(wanted.players, in_numbers=wanted.in_numbers, capo=wanted.capo)
     with_chords = any(sheet in WITH_CHORDS for sheet in wanted.all_sheets)
     if with_chords and wanted.all_sheets == (Sheet.CHARTS,) and not any(wanted.charts(song) for song in _songs(show)):
         raise NothingToPrint("no song has a road map yet. Write: --blank for empty staves to fill in")

@@ -1,5 +1,6 @@
 """Who a chart is for: the player's name, the pitch that the part is written in, letters or numbers."""
 
+from collections.abc import Sequence
 from typing import Final
 
 import msgspec
@@ -10,6 +11,7 @@ from companion.music import INSTRUMENTS, Key, Mode, NotMusic, Part, read_key, wr
 from companion.show import Song
 
 KEYS: Final = "keys"
+GUITAR: Final = "guitar"
 CONCERT_TOO: Final = ("C", "drums", "singer")
 _PARTS: Final = {
     **{instrument.name: instrument.part for instrument in INSTRUMENTS},
@@ -26,6 +28,7 @@ class Reader(msgspec.Struct, frozen=True):
     name: str
     part: Part = Part.CONCERT
     in_numbers: bool = False
+    capo: int = 0  # the fret; shapes are written, so many semitones below what sounds
 
     @property
     def is_keys(self) -> bool:
@@ -40,11 +43,12 @@ class Reader(msgspec.Struct, frozen=True):
         return self.name if self.part is Part.CONCERT else f"{self.name} in {self.part.value}"
 
     def reads(self, concert: Key) -> Key:
-        """Give the key that stands on this player's chart. Numbers are of the concert key."""
-        return concert if self.in_numbers else written_key(concert, self.part)
+        """Return the key on this player's chart. Numbers are of the concert key, or of the shapes."""
+        return (concert if self.in_numbers else written_key(concert, self.part)).transposed(-self.capo)
 
     def counts_from(self, key: Key) -> Key:
-        """Return the key whose tonic is 1: the relative major of a minor key or a mode."""
+        """Return the key whose tonic is 1 for this player: the relative major of a minor concert key or a mode."""
+        key = key.transposed(-self.capo)
         return key if key.mode is Mode.MAJOR else key.relative
 
 
@@ -52,15 +56,23 @@ class NoReader(CompanionError):  # noqa: N818 - said as NoStage is
     """Nobody reads such a part."""
 
 
-def reader_for(asked: str, *, in_numbers: bool = False) -> Reader:
-    """Give the reader of a part (C, Bb, Eb, F) or of an instrument by its name. Raises NoReader."""
+def readers_for(players: Sequence[str], *, in_numbers: bool, capo: int) -> tuple[Reader, ...]:
+    """Return the readers that were asked for, or the keys; a capo is for the guitars among them. Raises NoReader."""
+    readers = tuple(reader_for(player, in_numbers=in_numbers, capo=capo) for player in players or (KEYS,))
+    if capo and not any(reader.capo for reader in readers):
+        raise NoReader(f"a capo is for a guitar. Write: --for {GUITAR} --capo {capo}")
+    return readers
+
+
+def reader_for(asked: str, *, in_numbers: bool = False, capo: int = 0) -> Reader:
+    """Return the reader of a part (C, Bb, Eb, F) or of an instrument by its name. Raises NoReader."""
     folded = {name.casefold(): name for name in _PARTS}
     word = asked.strip().replace("♭", "b").casefold()
     if word not in folded:
         alike = nearest_or_all(asked, ("C", "Bb", "Eb", "F", *(name for name in _PARTS if len(name) > 2)))
         raise NoReader(f'nobody reads a part for "{asked}". Write: --for {alike}')
     name = folded[word]
-    return Reader(name, _PARTS[name], in_numbers)
+    return Reader(name, _PARTS[name], in_numbers, capo if name == GUITAR else 0)
 
 
 def key_asked(song: Song, asked: str) -> Key:

@@ -6,13 +6,14 @@ import msgspec
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from music.tables import cells
 
 from companion.music import Key, read_key, read_meter
 from companion.paper.bars import need, pieces
 from companion.paper.chart import Chart, ChartBar, ChartSection, chart_of
 from companion.paper.chart_sheets import chart_sheets
 from companion.paper.leaves import Leaf, Paper, Words
-from companion.paper.readers import NoReader, key_asked, reader_for
+from companion.paper.readers import NoReader, key_asked, reader_for, readers_for
 from companion.paper.typeface import FACES
 from companion.show import Section, Song, SoundCall
 from companion.show.sounding import sounds_on
@@ -251,6 +252,49 @@ def test_numbers_count_from_one_key_all_through(key: str, later: str | None, cou
     assert [text.removeprefix("now ") for text in texts if text.startswith("now ")] == ([now] if now else [])
     count = [text for text in texts if "count from" in text]
     assert not count or counts_from in count[0]
+
+
+CAPO = [
+    (shape, int(column.removeprefix("capo ")), sounding)
+    for shape, column, either in cells("capo", "shape")
+    for sounding in either.split("|")
+]
+
+
+@pytest.mark.parametrize(("shape", "fret", "sounding"), CAPO)
+def test_a_guitar_with_a_capo_reads_the_shapes(shape: str, fret: int, sounding: str) -> None:
+    one = song(Section("Intro", bars=1, chords="1 | 5"), key=sounding)
+    made = chart_of(one, reader_for("guitar", capo=fret))
+    in_shapes = chart(song(Section("Intro", bars=1, chords="1 | 5"), key=shape))
+    assert made.written == read_key(shape)
+    assert chords(made.sections[0]) == chords(in_shapes.sections[0])
+
+
+def test_a_chart_with_a_capo_says_so_where_the_key_stands() -> None:
+    one = song(Section("Verse", chords="Bb | Gm"), Section("Verse", key=read_key("C")))
+    made = chart_of(one, reader_for("guitar", capo=3))
+    assert [chords(section) for section in made.sections] == [[["G", "Em"]], [["A", "F♯m"]]]
+    (leaf,) = chart_leaves(made, Paper.A4)
+    texts = [mark.text for mark in leaf.marks if isinstance(mark, Words)]
+    assert texts[0] == "capo 3: G"
+    assert "guitar, sounds in B♭" in texts
+    assert "now in A" in texts
+
+
+def test_numbers_with_a_capo_count_from_the_shapes() -> None:
+    made = chart_of(song(Section("Verse", chords="6- | 4"), key="F#m"), reader_for("guitar", in_numbers=True, capo=2))
+    (leaf,) = chart_leaves(made, Paper.A4)
+    texts = [mark.text for mark in leaf.marks if isinstance(mark, Words)]
+    assert texts[0] == "capo 2: 1 = G"
+    assert "In Em with capo 2. Numbers count from G, the relative major." in texts
+
+
+@pytest.mark.parametrize("player", ["trumpet", "keys", "Bb", "bass"])
+def test_a_capo_is_for_a_guitar(player: str) -> None:
+    with pytest.raises(NoReader, match=r"Write: --for guitar --capo 3"):
+        readers_for((player,), in_numbers=False, capo=3)
+    both = readers_for((player, "guitar"), in_numbers=False, capo=3)
+    assert [one.capo for one in both] == [0, 3]
 
 
 @pytest.mark.parametrize(
