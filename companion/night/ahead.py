@@ -2,10 +2,10 @@
 
 import contextlib
 import subprocess
-import sys
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
+from companion.child import python
 from companion.errors import CompanionError
 
 if TYPE_CHECKING:
@@ -52,7 +52,7 @@ def start_screen(how: str) -> Screen:
 
     It opens its window when it is told the first line, and ends when its pipe does.
     """
-    command = [sys.executable, "-m", "companion.screen", f"--{how}"]
+    command = python("companion.screen", f"--{how}")
     return subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE)  # noqa: S603 - our own module
 
 

@@ -1,8 +1,9 @@
 """The computer's battery: looked at now and then, from a thread that holds nothing up."""
 
-import sys
 import threading
 from collections.abc import Callable
+
+from companion.child import python
 
 from .happenings import BatteryIs
 
@@ -34,7 +35,7 @@ def look() -> int | None:
     """Look once: the percent left while the computer runs on it, else None. Never raises."""
     import subprocess  # noqa: PLC0415 - in its own time
 
-    command = (sys.executable, "-m", "companion.night.battery")
+    command = python("companion.night.battery")
     try:
         done = subprocess.run(  # noqa: S603 - our own module, by the interpreter that runs us
             command, stdin=subprocess.DEVNULL, capture_output=True, timeout=LONGEST_LOOK_S, check=False

@@ -14,6 +14,8 @@ from pathlib import Path
 
 import msgspec
 
+from companion.child import python
+
 from .happenings import OfSongbook, SongbooksRead
 
 AFTER_S = 1.0  # the first sound and the first picture come before
@@ -31,7 +33,7 @@ def fetch_songs(
     """Read these songbooks in the background and tell their songs; nothing is begun where there are none."""
     if not books:
         return None
-    words = [sys.executable, "-m", "companion.night.songbooks", str(show_path), *map(str, books)]
+    words = python("companion.night.songbooks", str(show_path), *map(str, books))
     thread = threading.Thread(target=_fetch, args=(words, tell, over, after_s), name="songbooks", daemon=True)
     thread.start()
     return thread

@@ -3,12 +3,13 @@
 import contextlib
 import json
 import subprocess
-import sys
 import threading
 from collections.abc import Callable
 from typing import IO, Final, NamedTuple, cast
 
 import pygame
+
+from companion.child import python
 
 from .page import Page
 from .painter import Painter
@@ -44,7 +45,7 @@ class Drawing:
         self._wanted: tuple[int, ...] = ()
         self._at_hand: dict[int, pygame.Surface] = {}
         self._ended = False
-        command = [sys.executable, "-m", "companion.screen.chart_pages", *map(str, asked[:3]), asked.light.value]
+        command = python("companion.screen.chart_pages", *map(str, asked[:3]), asked.light.value)
         self._process: subprocess.Popen[bytes] | None = None
         try:
             self._process = subprocess.Popen(  # noqa: S603 - our own module, by the interpreter that runs us

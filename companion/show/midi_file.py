@@ -16,6 +16,8 @@ from companion.errors import Fault, FaultyFile
 from companion.music import Key, Meter, read_key
 from companion.music.key_finding import find_key
 from companion.music.tempo import FASTEST_BPM, SLOWEST_BPM
+from companion.regular import TooLarge, read_regular
+from companion.show.apart import read_apart
 from companion.show.model import Section, Set, Show, Song
 
 MOST_BYTES: Final = 4 * 2**20
@@ -54,14 +56,19 @@ def as_show(found: MidiSong) -> Show:
 
 
 def read_midi_file(path: str | os.PathLike[str]) -> MidiSong:
-    """Read one. Raises FaultyFile where it is cut short, no MIDI file, or has no bars to count."""
+    """Read one in a process of its own. Raises FaultyFile as ``midi_song``, and where there is no file to read."""
     try:
-        with Path(path).open("rb") as file:
-            raw = file.read(MOST_BYTES + 1)
-    except OSError as error:
-        raise _faulty(path, f"cannot be read: {error.strerror or error}", "another file") from None
-    if len(raw) > MOST_BYTES:
-        raise _faulty(path, f"it is larger than {MOST_BYTES // 2**20} MiB", "a file with the notes only")
+        raw = read_regular(path, MOST_BYTES)
+    except TooLarge:
+        raise _faulty(path, f"it is larger than {MOST_BYTES // 2**20} MiB", "a file with the notes only") from None
+    except (OSError, ValueError) as error:
+        problem = f"it cannot be read: {getattr(error, 'strerror', None) or error}"
+        raise _faulty(path, problem, "the path of a MIDI file") from None
+    return read_apart("midi", raw, path, MidiSong)
+
+
+def midi_song(raw: bytes, path: str) -> MidiSong:
+    """Read a file's bytes. Raises FaultyFile where it is cut short, no MIDI file, or has no bars to count."""
     file_of, division = _opened(path, raw)
     told: list[str] = []
     heard = _heard(file_of, told)

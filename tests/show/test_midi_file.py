@@ -1,6 +1,5 @@
 """MIDI files: a whole one by its bytes, markers, meters, keys with and without a signature, and all that is broken."""
 
-import tempfile
 from pathlib import Path
 
 import mido
@@ -11,7 +10,7 @@ from hypothesis import strategies as st
 from companion.errors import FaultyFile
 from companion.files import Source
 from companion.music import Meter
-from companion.show.midi_file import MidiSong, as_show, read_midi_file
+from companion.show.midi_file import MidiSong, as_show, midi_song, read_midi_file
 from companion.show.reading import show_in
 from companion.show.writing import write_show
 
@@ -190,7 +189,4 @@ def test_no_bytes_bring_anything_but_a_song_or_a_fault(data: st.DataObject) -> N
 
 
 def read_from(raw: bytes) -> MidiSong:
-    with tempfile.NamedTemporaryFile(suffix=".mid") as file:
-        file.write(raw)
-        file.flush()
-        return read_midi_file(file.name)
+    return midi_song(raw, "a.mid")

@@ -9,8 +9,9 @@ import msgspec
 from companion.errors import CompanionError
 from companion.files.opening import open_source
 from companion.files.writing import write_whole
+from companion.show.apart import read_apart
 from companion.show.lists.account import SetList
-from companion.show.lists.opening import open_list
+from companion.show.lists.opening import bytes_of, rows_in
 from companion.show.lists.rearranging import CannotKeep, Rearranged, rearranged, written
 from companion.show.lists.revising import Difference, Revision, revise
 from companion.show.lists.shelf import on_the_shelf, shelf_path, slug_of, with_songs
@@ -37,10 +38,15 @@ class Imported(msgspec.Struct, frozen=True):
 
 
 def read_list(path: str | os.PathLike[str], *, german: bool = False) -> SetList:
-    """Read a set list. ``german``: H is B and B is Bb. Raises FaultyFile where the file cannot be one."""
-    shown = os.fspath(path)
-    name = Path(path).stem.replace("-", " ").replace("_", " ").strip()
-    return take_in(open_list(path), name or "New show", german=german, path=shown)
+    """Read a set list in a process of its own. ``german``: H is B and B is Bb. Raises FaultyFile where it is none."""
+    kind = "german list" if german else "list"
+    return read_apart(kind, bytes_of(path), path, SetList)
+
+
+def list_in(raw: bytes, name: str, *, german: bool = False) -> SetList:
+    """Read a set list of this name in this very process. Raises FaultyFile where it is none."""
+    title = Path(name).stem.replace("-", " ").replace("_", " ").strip()
+    return take_in(rows_in(raw, name), title or "New show", german=german, path=name)
 
 
 def import_list(

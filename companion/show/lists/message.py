@@ -6,7 +6,7 @@ import re
 
 from companion.show.lists.account import Page, Place, Row
 from companion.show.lists.bands import Span, grid
-from companion.show.lists.limits import LONGEST_CELL, MOST_COLUMNS, MOST_ROWS
+from companion.show.lists.limits import LONGEST_CELL, MAX_LINE, MAX_TEXT_BYTES, MOST_COLUMNS, MOST_ROWS
 from companion.show.lists.line_signs import MESSAGE
 from companion.show.lists.refusal import no_list
 from companion.show.lists.tidy import one_line, tidy, without_emphasis
@@ -23,9 +23,15 @@ def pages_of_text(
 ) -> tuple[Page, ...]:
     """Give the rows of a text. ``separator`` is None for a text; "" for a CSV file, whose separator is looked for."""
     text = text.replace("\r\n", "\n").replace("\r", "\n")
+    if len(text) > MAX_TEXT_BYTES:
+        raise no_list(shown, f"a text of more than {MAX_TEXT_BYTES // 1024} KiB; a set list has ten", "the list alone")
     if text.count("\n") > MOST_ROWS:
         raise no_list(shown, f"more than {MOST_ROWS} lines; a set list has a hundred", "the list alone")
     lines = text.split("\n")
+    for number, line in enumerate(lines, start=1):
+        if len(line) > MAX_LINE:
+            problem = f"line {number} has {len(line):,} characters; a line of a list has a hundred"
+            raise no_list(shown, problem, "a line for each song")
     if separator is None:
         if sum(line.count("|") > 1 for line in lines) >= 2 and any(TABLE_RULE.match(line) for line in lines):
             return (Page(_table(lines), is_grid=True, remarks=remarks),)
@@ -63,7 +69,7 @@ def _is_ragged(lines: list[str]) -> bool:
 
 def _records(text: str, separator: str, shown: str) -> tuple[Row, ...]:
     rows, blank, last = [], False, 0
-    csv.field_size_limit(1_000_000)
+    csv.field_size_limit(MAX_TEXT_BYTES)
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=False)
     try:
         for cells in reader:
@@ -74,11 +80,16 @@ def _records(text: str, separator: str, shown: str) -> tuple[Row, ...]:
                 blank = True
                 continue
             plain = tuple(tidy(cell.replace("\n", " / "))[:LONGEST_CELL] for cell in cells[:MOST_COLUMNS])
+            if not any(plain):  # nothing but invisible signs
+                blank = True
+                continue
             rows.append(
                 Row(
                     Place(first),
                     plain,
-                    one_line(tidy(separator.join(cells).replace("\n", " / ")).rstrip(f"{separator} ")),
+                    one_line(tidy(separator.join(cells).replace("\n", " / ")).rstrip(f"{separator} "))[
+                        : LONGEST_CELL * 4
+                    ],
                     blank,
                 )
             )
@@ -101,6 +112,9 @@ def _table(lines: list[str]) -> tuple[Row, ...]:
             cells = tuple(without_emphasis(cell.strip().replace("\0", "|"))[:LONGEST_CELL] for cell in inner.split("|"))
         elif "|" in plain:
             cells = ("---",)
+        if not any(cells[:MOST_COLUMNS]):  # nothing but bars
+            blank = True
+            continue
         rows.append(Row(Place(number), cells[:MOST_COLUMNS], plain, blank))
         blank = False
     return tuple(rows)

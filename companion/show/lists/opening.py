@@ -1,10 +1,10 @@
-"""From a file to rows, whatever kind it is: the first bytes decide, not the name; too large a file is refused."""
+"""From a file's bytes to rows, whatever kind it is: the first bytes decide, not the name."""
 
 import codecs
 import os
-import stat
 from pathlib import Path
 
+from companion.regular import NotRegular, TooLarge, read_regular
 from companion.show.lists.account import Page
 from companion.show.lists.limits import MOST_BYTES
 from companion.show.lists.refusal import no_list
@@ -27,10 +27,11 @@ OTHERS = (  # published signatures of the formats
 COLUMNS_BY_ENDING = {".csv": "", ".tsv": "\t", ".tab": "\t"}
 
 
-def open_list(path: str | os.PathLike[str]) -> tuple[Page, ...]:
-    """Read a file's rows: CSV, TSV, XLSX, PDF, text or Markdown. Raises FaultyFile where it is none or too much."""
-    shown = os.fspath(path)
-    raw = _bytes(Path(path), shown)
+def rows_in(raw: bytes, shown: str) -> tuple[Page, ...]:
+    """Return the rows of a CSV, TSV, XLSX, PDF, text or Markdown file. Raises FaultyFile where it is none or too much.
+
+    ``shown`` is the file's name, whose ending tells comma-separated values from text.
+    """
     if raw.lstrip()[:5] == b"%PDF-" or b"%PDF-" in raw[:1024]:
         from companion.show.lists.printed import pages_of_pdf  # noqa: PLC0415  a library that only a PDF needs
 
@@ -43,7 +44,7 @@ def open_list(path: str | os.PathLike[str]) -> tuple[Page, ...]:
     from companion.show.lists.message import pages_of_text  # noqa: PLC0415  it imports csv
 
     text, remarks = decoded(raw, shown)
-    return pages_of_text(text, shown, remarks, COLUMNS_BY_ENDING.get(Path(path).suffix.lower()))
+    return pages_of_text(text, shown, remarks, COLUMNS_BY_ENDING.get(Path(shown).suffix.lower()))
 
 
 def _zipped(raw: bytes, shown: str) -> tuple[Page, ...]:
@@ -73,23 +74,21 @@ def decoded(raw: bytes, shown: str) -> tuple[str, tuple[str, ...]]:
         )
 
 
-def _bytes(path: Path, shown: str) -> bytes:
+def bytes_of(path: str | os.PathLike[str]) -> bytes:
+    """Return the file's bytes. Raises FaultyFile where it is empty, too large, or no file that can be read."""
+    shown = os.fspath(path)
     try:
-        mode = path.stat().st_mode
-        if stat.S_ISDIR(mode):
-            raise no_list(shown, "a folder, not a file", "the list's own path")
-        if not stat.S_ISREG(mode):
-            raise no_list(shown, "not a regular file", "the list's own path")
-        with path.open("rb") as file:
-            raw = file.read(MOST_BYTES + 1)
+        raw = read_regular(path, MOST_BYTES)
     except FileNotFoundError:
         raise no_list(shown, "there is no such file") from None
+    except TooLarge:
+        most = MOST_BYTES // 1024 // 1024
+        raise no_list(shown, f"the file is larger than {most} MiB", "the pages with the list alone") from None
+    except (NotRegular, IsADirectoryError):
+        what = "a folder, not a file" if Path(path).is_dir() else "not a regular file"
+        raise no_list(shown, what, "the list's own path") from None
     except (OSError, ValueError) as error:
         raise no_list(shown, f"the file cannot be read ({getattr(error, 'strerror', None) or error})") from None
-    if len(raw) > MOST_BYTES:
-        raise no_list(
-            shown, f"the file is larger than {MOST_BYTES // 1024 // 1024} MiB", "the pages with the list alone"
-        )
     if not raw.strip():
         raise no_list(shown, "the file is empty")
     return raw

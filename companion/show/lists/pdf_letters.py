@@ -1,7 +1,6 @@
-"""The reading process of a PDF: bytes on standard input, lines with their places as JSON on standard output."""
+"""The letters of a PDF, with their places, as lines and pieces."""
 
 import ctypes
-import sys
 
 import msgspec
 import pypdfium2 as pdfium
@@ -9,7 +8,7 @@ from pypdfium2 import raw as pdfium_c
 
 from companion.show.lists.bands import Span
 from companion.show.lists.fields import says_key_or_length, tempo_cell
-from companion.show.lists.limits import MOST_PAGES
+from companion.show.lists.limits import MAX_LETTERS, MOST_PAGES
 from companion.show.lists.printed import Printed, PrintedLine
 
 GAP = 0.75  # between pieces, of the letters' height; a space between words is a quarter to a third of it
@@ -17,8 +16,6 @@ CELL_GAP = 0.15  # between pieces that were printed one by one with no space typ
 TYPED_SPACES = 0.02  # of all letters: below, the program prints no spaces, and each word may be a piece of its own
 SECOND_SPACE = 0.7  # of a space's width, beyond it: several were typed, of which the library gives the first alone
 SAME_LINE = 0.35  # of the height: a note in smaller letters stands on the same line
-MOST_LETTERS = 60_000  # on one page
-MOST_MEMORY = 2 << 30
 
 
 class _Letter(msgspec.Struct):
@@ -40,11 +37,15 @@ def printed(raw: bytes) -> Printed:
         number = len(document)
         if number > MOST_PAGES:
             return Printed(number_of_pages=number, problem="pages")
-        pages, pictures = [], False
+        pages, pictures, letters = [], False, 0
         for index in range(number):
             try:
                 page = document[index]
-                pages.append(_lines(_letters(page.get_textpage())))
+                text = page.get_textpage()
+                letters += text.count_chars()
+                if letters > MAX_LETTERS:
+                    return Printed(number_of_pages=number, problem="letters")
+                pages.append(_lines(_letters(text)))
                 pictures = pictures or any(
                     True for _ in page.get_objects(filter=(pdfium_c.FPDF_PAGEOBJ_IMAGE,), max_depth=3)
                 )
@@ -55,9 +56,9 @@ def printed(raw: bytes) -> Printed:
 
 def _letters(text: pdfium.PdfTextPage) -> list[_Letter]:
     found = []
-    for index in range(min(text.count_chars(), MOST_LETTERS)):
+    for index in range(text.count_chars()):
         code = pdfium_c.FPDFText_GetUnicode(text.raw, index)
-        if code < 32 or pdfium_c.FPDFText_IsGenerated(text.raw, index) == 1:
+        if code < 32 or 0xD800 <= code < 0xE000 or pdfium_c.FPDFText_IsGenerated(text.raw, index) == 1:
             continue
         left, bottom, right, top = text.get_charbox(index, loose=True)
         if top > bottom:
@@ -119,19 +120,3 @@ def _columns(typed: list[Span]) -> list[Span]:
         first = len(typed)  # a number alone may be a part of the title
     whole = typed[:first]
     return [Span(whole[0].begin, whole[-1].end, " ".join(span.text for span in whole)), *typed[first:]]
-
-
-def main() -> int:
-    """Read standard input, write standard output; never more memory than a list needs, where the system can say so."""
-    try:
-        import resource  # noqa: PLC0415  not on every system
-
-        resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY, MOST_MEMORY))
-    except (ImportError, OSError, ValueError):
-        pass
-    sys.stdout.buffer.write(msgspec.json.encode(printed(sys.stdin.buffer.read())))
-    return 0
-
-
-if __name__ == "__main__":
-    sys.exit(main())

@@ -1,14 +1,12 @@
-"""A PDF to rows. Its letters are read in a process of its own: what breaks a PDF reader does not take us along."""
+"""A PDF to rows: lines of letters, and columns where pieces stand below each other."""
 
 import itertools
-import subprocess
-import sys
 
 import msgspec
 
 from companion.show.lists.account import Page, Place, Row
 from companion.show.lists.bands import Span, grid
-from companion.show.lists.limits import LONGEST_CELL, MOST_PAGES, MOST_ROWS, PDF_SECONDS
+from companion.show.lists.limits import LONGEST_CELL, MAX_LETTERS, MOST_PAGES, MOST_ROWS
 from companion.show.lists.refusal import no_list
 from companion.show.lists.tidy import tidy, without_emphasis
 
@@ -25,7 +23,7 @@ class PrintedLine(msgspec.Struct, frozen=True):
 
 
 class Printed(msgspec.Struct, frozen=True):
-    """What the reading process found. ``problem`` is empty, locked, broken or pages."""
+    """What a PDF holds. ``problem`` is empty, locked, broken, pages or letters."""
 
     pages: tuple[tuple[PrintedLine, ...], ...] = ()
     number_of_pages: int = 0
@@ -35,13 +33,17 @@ class Printed(msgspec.Struct, frozen=True):
 
 def pages_of_pdf(raw: bytes, shown: str) -> tuple[Page, ...]:
     """Give the rows of a PDF that has text. Raises FaultyFile where it is locked, a picture, too long or broken."""
-    printed = _read(raw, shown)
+    from companion.show.lists.pdf_letters import printed as printed_in  # noqa: PLC0415  a library that only a PDF needs
+
+    printed = printed_in(raw)
     if printed.problem == "locked":
         raise no_list(shown, "the PDF is locked with a password", "a copy without it")
     if printed.problem == "pages":
         raise no_list(
             shown, f"{printed.number_of_pages} pages; at most {MOST_PAGES} are read", "the list's own pages as a PDF"
         )
+    if printed.problem == "letters":
+        raise no_list(shown, f"more than {MAX_LETTERS:,} letters; a set list has some thousand", "the list's own pages")
     if printed.problem:
         raise no_list(shown, "the PDF cannot be read: it is damaged", "the same, exported again, or pasted as text")
     if not any(printed.pages):
@@ -52,18 +54,6 @@ def pages_of_pdf(raw: bytes, shown: str) -> tuple[Page, ...]:
     if sum(map(len, printed.pages)) > MOST_ROWS:
         raise no_list(shown, f"more than {MOST_ROWS} lines; a set list has a hundred")
     return rows_of(printed.pages)
-
-
-def _read(raw: bytes, shown: str) -> Printed:
-    command = (sys.executable, "-m", "companion.show.lists.pdf_letters")
-    try:
-        done = subprocess.run(command, input=raw, capture_output=True, timeout=PDF_SECONDS, check=False)  # noqa: S603  our own module
-    except subprocess.TimeoutExpired:
-        raise no_list(shown, f"the PDF took more than {PDF_SECONDS} seconds", "the list as CSV or text") from None
-    try:
-        return msgspec.json.decode(done.stdout, type=Printed)
-    except msgspec.DecodeError:
-        return Printed(problem="broken")
 
 
 def rows_of(pages: tuple[tuple[PrintedLine, ...], ...]) -> tuple[Page, ...]:

@@ -10,10 +10,8 @@ from show.lists.shapes_pages import PAGES
 from show.lists.shapes_sheets import SHEETS
 from show.lists.shapes_text import TEXTS, Shape
 
-from companion.show.lists import SetList, Took, read_list
-from companion.show.lists.pdf_letters import printed
-from companion.show.lists.printed import rows_of
-from companion.show.lists.taking_in import take_in
+from companion.show.lists import SetList, Took
+from companion.show.lists.bringing_in import list_in
 
 OFFICE = (
     Path(__file__).parent / "office"
@@ -40,13 +38,9 @@ ALL = {
 }
 
 
-def read(shape: Shape, folder: Path, *, german: bool) -> SetList:
-    """Read a shape; PDFs in this process, since the way through another one has its own test."""
-    path = folder / shape[0]
-    path.write_bytes(shape[1])
-    if path.suffix == ".pdf":
-        return take_in(rows_of(printed(shape[1]).pages), "List")
-    return read_list(path, german=german)
+def read(shape: Shape, *, german: bool) -> SetList:
+    """Read a shape in this process, since the way through another one has its own test."""
+    return list_in(shape[1], shape[0], german=german)
 
 
 def test_at_least_forty_shapes_are_tried() -> None:
@@ -54,20 +48,20 @@ def test_at_least_forty_shapes_are_tried() -> None:
 
 
 @pytest.mark.parametrize("name", ALL)
-def test_sets_and_titles_are_as_they_were_written(name: str, tmp_path: Path) -> None:
+def test_sets_and_titles_are_as_they_were_written(name: str) -> None:
     shape = ALL[name]()
-    found = read(shape, tmp_path, german=name == "german")
+    found = read(shape, german=name == "german")
     _, _, wrong = score(found, shape)
     assert not [line for line in wrong if "title" in line or "sets for" in line or "too many" in line]
     assert all(line.doubts for line in found.lines if line.took is Took.NOTE and "no title" in line.says)
 
 
-def test_the_share_of_fields_that_is_right(tmp_path: Path) -> None:
+def test_the_share_of_fields_that_is_right() -> None:
     right: Counter[str] = Counter()
     total: Counter[str] = Counter()
     for name, make in ALL.items():
         shape = make()
-        one, of, _ = score(read(shape, tmp_path, german=name == "german"), shape)
+        one, of, _ = score(read(shape, german=name == "german"), shape)
         right += one
         total += of
     shares = {field: right[field] / total[field] for field in total}

@@ -1,0 +1,138 @@
+"""Child processes: no code from the current folder runs in one, and those that read strangers' files have limits."""
+
+import contextlib
+import enum
+import signal
+import subprocess
+import sys
+import threading
+from collections.abc import Iterator
+from typing import IO, Final, NamedTuple, cast
+
+MAX_MEMORY: Final = 256 << 20  # bytes; Python with the libraries that read lists needs 40 MiB
+MAX_S: Final = 5.0  # an ordinary list is read in half a second
+MAX_CPU_S: Final = 4  # of the processor: a busy machine is no fault of the file
+MAX_ANSWER: Final = 32 << 20  # bytes that a child may answer with; the largest list that is read has 10 MiB
+OUT_OF_MEMORY: Final = 77  # the exit code of a child that met its limit
+OUT_OF_TIME: Final = tuple(
+    -number for number in (getattr(signal, "SIGXCPU", 0), getattr(signal, "SIGKILL", 0)) if number
+)
+LOOK_EVERY_S: Final = 0.01
+
+
+class Ended(enum.Enum):
+    """How a child that was asked something ended."""
+
+    WELL = "well"
+    TOO_LONG = "too long"
+    TOO_MUCH = "too much memory"
+    BROKEN = "broken"
+
+
+class Answer(NamedTuple):
+    """What a child wrote to standard output, whole where it ended well."""
+
+    ended: Ended
+    out: bytes
+
+
+def python(module: str, *words: str) -> list[str]:
+    """Return the command that runs one of our own modules.
+
+    ``-P`` keeps the current folder off Python's path: a ``companion`` folder or a ``msgspec.py`` that came with a show
+    is not run.
+    """
+    return [sys.executable, "-P", "-m", module, *words]
+
+
+def system_limits_memory() -> bool:
+    """Whether the system itself can hold a process to its memory. macOS has the call and ignores it."""
+    return sys.platform not in ("win32", "darwin")
+
+
+def limit_this_process(max_bytes: int = MAX_MEMORY, max_cpu_s: int | None = MAX_CPU_S) -> None:
+    """Hold this process to its memory and processor time, where the system can; elsewhere its parent watches it."""
+    if not system_limits_memory():
+        return
+    with contextlib.suppress(ImportError, OSError, ValueError):
+        import resource  # noqa: PLC0415  not on every system
+
+        resource.setrlimit(resource.RLIMIT_AS, (max_bytes, max_bytes))
+        if max_cpu_s is not None:
+            resource.setrlimit(resource.RLIMIT_CPU, (max_cpu_s, max_cpu_s))
+        resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
+
+
+@contextlib.contextmanager
+def memory_watched(process: "subprocess.Popen[bytes]", max_bytes: int = MAX_MEMORY) -> Iterator[threading.Event]:
+    """Kill a child as soon as it holds more memory than this; the event says that it happened."""
+    import psutil  # noqa: PLC0415  only systems without limits of their own need it
+
+    killed, over = threading.Event(), threading.Event()
+
+    def watch() -> None:
+        with contextlib.suppress(psutil.Error):
+            looked_at = psutil.Process(process.pid)
+            while not over.wait(LOOK_EVERY_S) and process.returncode is None:
+                if looked_at.memory_info().rss > max_bytes:
+                    killed.set()
+                    process.kill()
+                    return
+
+    thread = threading.Thread(target=watch, name="memory watch", daemon=True)
+    thread.start()
+    try:
+        yield killed
+    finally:
+        over.set()
+        thread.join()
+
+
+def within_memory(
+    process: "subprocess.Popen[bytes]", max_bytes: int = MAX_MEMORY
+) -> contextlib.AbstractContextManager[threading.Event]:
+    """Watch a child's memory where the system does not; the event says that it was killed for it."""
+    return contextlib.nullcontext(threading.Event()) if system_limits_memory() else memory_watched(process, max_bytes)
+
+
+def ask(command: list[str], given: bytes, *, max_s: float | None = None, max_memory: int = MAX_MEMORY) -> Answer:
+    """Run a child, write ``given`` to its standard input, and return what it answers within the limits.
+
+    The child calls ``limit_this_process`` itself. Raises OSError where no process can be started.
+    """
+    process = subprocess.Popen(  # noqa: S603 - our own module, by the interpreter that runs us
+        command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL
+    )
+    out: list[bytes] = []
+
+    def talk() -> None:
+        giving = threading.Thread(target=_give, args=(process, given), name="to the reader", daemon=True)
+        giving.start()
+        with contextlib.suppress(OSError, ValueError):
+            out.append(cast("IO[bytes]", process.stdout).read(MAX_ANSWER + 1))
+        giving.join()
+
+    with process, within_memory(process, max_memory) as too_much:
+        talking = threading.Thread(target=talk, name="from the reader", daemon=True)
+        talking.start()
+        talking.join(MAX_S if max_s is None else max_s)
+        too_long = talking.is_alive()
+        answer = b"".join(out)
+        if too_long or len(answer) > MAX_ANSWER:
+            process.kill()
+        code = process.wait()
+        talking.join()
+    if too_much.is_set() or code == OUT_OF_MEMORY or len(answer) > MAX_ANSWER:
+        return Answer(Ended.TOO_MUCH, b"")
+    if too_long or code in OUT_OF_TIME:
+        return Answer(Ended.TOO_LONG, b"")
+    return Answer(Ended.WELL, answer) if code == 0 else Answer(Ended.BROKEN, b"")
+
+
+def _give(process: "subprocess.Popen[bytes]", given: bytes) -> None:
+    """Write to a child that may end before it has read all."""
+    pipe = cast("IO[bytes]", process.stdin)
+    with contextlib.suppress(OSError, ValueError):
+        pipe.write(given)
+    with contextlib.suppress(OSError, ValueError):
+        pipe.close()

@@ -1,0 +1,64 @@
+"""Strangers' files, read apart: in a child process with limits of memory and time, whose answer is plain data."""
+
+import os
+from collections.abc import Callable
+from pathlib import Path
+from typing import TypeVar
+
+import msgspec
+
+from companion import child
+from companion.child import Ended
+from companion.errors import CompanionError, Fault, FaultyFile
+
+T = TypeVar("T")
+
+WHY = {
+    Ended.TOO_LONG: f"it takes more than {child.MAX_S:g} seconds to read, where an ordinary file takes half of one",
+    Ended.TOO_MUCH: f"it takes more than {child.MAX_MEMORY >> 20} MiB of memory to read",
+    Ended.BROKEN: "it cannot be read: it is damaged, or asks for too much memory",
+}
+
+
+class Asked(msgspec.Struct, frozen=True):
+    """What the child is to read: the first line that it is given, before the file's bytes."""
+
+    kind: str  # list, german list or midi
+    name: str  # the file's own, without its folder
+
+
+class ReadApart(msgspec.Struct, frozen=True):
+    """What the child answers: what it read, or (line, column, problem, what to write) of each fault."""
+
+    found: msgspec.Raw = msgspec.Raw(b"null")
+    faults: tuple[tuple[int, int, str, str], ...] = ()
+
+
+def asked_in(line: bytes) -> Asked:
+    """Return what the first line asks for."""
+    return msgspec.json.decode(line, type=Asked)
+
+
+def answer_to(asked: Asked, raw: bytes, read: Callable[[Asked, bytes], object]) -> bytes:
+    """Return the child's answer: what ``read`` returns, or the faults that it raises."""
+    try:
+        answer = ReadApart(found=msgspec.Raw(msgspec.json.encode(read(asked, raw))))
+    except FaultyFile as faulty:
+        answer = ReadApart(faults=tuple(fault[1:] for fault in faulty.faults))
+    return msgspec.json.encode(answer)
+
+
+def read_apart(kind: str, raw: bytes, path: str | os.PathLike[str], found: type[T]) -> T:
+    """Have a file's bytes read by a child. Raises FaultyFile where they are refused, or the child meets its limits."""
+    shown = os.fspath(path)
+    asked = Asked(kind, Path(path).name.encode(errors="replace").decode())
+    try:
+        answer = child.ask(child.python("companion.show.apart_reader"), msgspec.json.encode(asked) + b"\n" + raw)
+    except OSError as error:
+        raise CompanionError(f"{shown}: no process can be started to read it ({error.strerror or error})") from None
+    if answer.ended is not Ended.WELL:
+        raise FaultyFile((Fault(shown, 0, 0, WHY[answer.ended], "the list as CSV or text" * kind.endswith("list")),))
+    told = msgspec.json.decode(answer.out, type=ReadApart)
+    if told.faults:
+        raise FaultyFile(tuple(Fault(shown, *fault) for fault in told.faults))
+    return msgspec.json.decode(told.found, type=found)

@@ -1,0 +1,187 @@
+"""Files that are made to cost time or memory: each small on disk, and what it would become where nothing held it."""
+
+import io
+import zipfile
+import zlib
+from collections.abc import Callable
+
+SHEET = "xl/worksheets/sheet1.xml"
+MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+OFFICE = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
+HEAD = f'<?xml version="1.0"?><worksheet xmlns="{MAIN}"><sheetData>'
+TAIL = "</sheetData></worksheet>"
+ROW = '<row r="1"><c r="A1" t="inlineStr"><is><t>Moth</t></is></c></row>'
+
+
+def workbook(**parts: str | bytes) -> bytes:
+    """Return a workbook of one sheet; ``sheet``, ``strings``, ``styles`` and ``book`` take these parts' place."""
+    written: dict[str, str | bytes] = {
+        "xl/workbook.xml": f'<workbook xmlns="{MAIN}" xmlns:r="{OFFICE}"><sheets>'
+        '<sheet name="List" sheetId="1" r:id="rId1"/></sheets></workbook>',
+        "xl/_rels/workbook.xml.rels": '<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">'
+        + "".join(
+            f'<Relationship Id="rId{at}" Type="{OFFICE}/{kind}" Target="{target}"/>'
+            for at, (kind, target) in enumerate(
+                (
+                    ("worksheet", "worksheets/sheet1.xml"),
+                    ("sharedStrings", "sharedStrings.xml"),
+                    ("styles", "styles.xml"),
+                ),
+                start=1,
+            )
+        )
+        + "</Relationships>",
+        SHEET: HEAD + ROW + TAIL,
+    }
+    names = {
+        "sheet": SHEET,
+        "strings": "xl/sharedStrings.xml",
+        "styles": "xl/styles.xml",
+        "book": "xl/workbook.xml",
+    }
+    written |= {names[name]: part for name, part in parts.items()}
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as zipped:
+        for name, part in written.items():
+            zipped.writestr(name, part)
+    return out.getvalue()
+
+
+def sheet(rows: str) -> bytes:
+    return workbook(sheet=HEAD + rows + TAIL)
+
+
+def pdf(content: bytes, objects: tuple[bytes, ...] = (), resources: bytes = b"", *, pages: int = 1) -> bytes:
+    """Return a PDF whose pages have this content, packed; ``objects`` are numbered from 5."""
+    packed = zlib.compress(content, 9)
+    kids = b" ".join(b"%d 0 R" % (100 + at) for at in range(pages))
+    page = (
+        b"<</Type/Page/Parent 2 0 R/MediaBox[0 0 612 792]/Contents 4 0 R/Resources<</Font<</F 3 0 R>>%s>>>>" % resources
+    )
+    bodies = {
+        1: b"<</Type/Catalog/Pages 2 0 R>>",
+        2: b"<</Type/Pages/Count %d/Kids[%s]>>" % (pages, kids),
+        3: b"<</Type/Font/Subtype/Type1/BaseFont/Helvetica>>",
+        4: b"<</Length %d/Filter/FlateDecode>>stream\n%s\nendstream" % (len(packed), packed),
+        **dict(enumerate(objects, start=5)),
+        **{100 + at: page for at in range(pages)},
+    }
+    out = b"%PDF-1.7\n"
+    for number, body in bodies.items():
+        out += b"%d 0 obj\n%s\nendobj\n" % (number, body)
+    return out + b"trailer<</Root 1 0 R/Size 200>>\nstartxref\n0\n%%EOF\n"
+
+
+def form(content: bytes, calls: int = 0, times: int = 1) -> bytes:
+    """Return a form that draws another one, by its object's number, so many times."""
+    body = content + b" /X Do " * times * bool(calls)
+    resources = b"/Resources<</Font<</F 3 0 R>>/XObject<</X %d 0 R>>>>" % calls
+    head = b"<</Type/XObject/Subtype/Form/BBox[0 0 600 700]%s/Length %d>>" % (resources, len(body))
+    return head + b"stream\n" + body + b"\nendstream"
+
+
+WORDS = b"BT /F 12 Tf 50 700 Td (Moth) Tj ET "
+USES = b"/XObject<</X 5 0 R>>"
+
+
+def _packed_twice() -> bytes:
+    inner = zlib.compress(zlib.compress(WORDS + b" " * 1_500_000_000, 9), 9)
+    whole = pdf(b"")
+    at, end = whole.index(b"4 0 obj"), whole.index(b"endobj", whole.index(b"4 0 obj"))
+    head = b"4 0 obj\n<</Length %d/Filter[/FlateDecode/FlateDecode]>>stream\n" % len(inner)
+    return whole[:at] + head + inner + b"\nendstream\n" + whole[end:]
+
+
+def _many_parts() -> bytes:
+    out = io.BytesIO(workbook())
+    with zipfile.ZipFile(out, "a") as zipped:
+        for at in range(60_000):
+            zipped.writestr(f"xl/{at}.xml", "")
+    return out.getvalue()
+
+
+WORKBOOKS: dict[str, Callable[[], bytes]] = {
+    "rows": lambda: sheet("<row/>" * 10_000_000),
+    "cells": lambda: sheet("<row>" + "<c/>" * 15_000_000 + "</row>"),
+    "shared strings": lambda: workbook(strings=f'<sst xmlns="{MAIN}">' + "<si><t>a</t></si>" * 3_500_000 + "</sst>"),
+    "styles": lambda: workbook(styles=f'<styleSheet xmlns="{MAIN}"><cellXfs>' + "<xf/>" * 11_000_000 + "</cellXfs>"),
+    "number formats": lambda: workbook(
+        styles=f'<styleSheet xmlns="{MAIN}"><numFmts>'
+        + "".join(f'<numFmt numFmtId="{at}" formatCode="{"[" * 400}"/>' for at in range(40_000))
+        + "</numFmts></styleSheet>"
+    ),
+    "attributes": lambda: sheet("<row " + " ".join(f'a{at}=""' for at in range(1_500_000)) + "/>"),
+    "one value": lambda: sheet('<row r="1"><c r="A1" t="str"><v>' + "a" * 60_000_000 + "</v></c></row>"),
+    "wide rows": lambda: sheet(("<row>" + "<c/>" * 16_384 + "</row>") * 1_000),
+    "a gap": lambda: sheet(ROW + '<row r="2000000000"><c r="A2000000000" t="str"><v>Owl</v></c></row>'),
+    "a gap of no cells": lambda: sheet(ROW + '<row r="1048576"/>'),
+    "deep": lambda: sheet("<row>" * 3_000_000),
+    "sheets": lambda: workbook(
+        book=f'<workbook xmlns="{MAIN}" xmlns:r="{OFFICE}"><sheets>'
+        + '<sheet name="List" r:id="rId1"/>' * 1_000_000
+        + "</sheets></workbook>"
+    ),
+    "many parts": _many_parts,
+}
+
+ENTITY = '<!DOCTYPE a [<!ENTITY b "' + "c" * 1_000 + '">]><worksheet>' + "&b;" * 100 + "</worksheet>"
+ENTITIES: dict[str, bytes] = {
+    "plain": ENTITY.encode(),
+    "with a declaration": ('<?xml version="1.0"?>' + ENTITY).encode(),
+    "UTF-16 with a mark": ('<?xml version="1.0" encoding="utf-16"?>' + ENTITY).encode("utf-16"),
+    "UTF-16 without a mark": ('<?xml version="1.0" encoding="UTF-16"?>' + ENTITY).encode("utf-16-le"),
+    "UTF-16 the other way round": ('<?xml version="1.0" encoding="UTF-16BE"?>' + ENTITY).encode("utf-16-be"),
+    "another encoding": ('<?xml version="1.0" encoding="cp037"?>' + ENTITY).encode("cp037"),
+    "UTF-7": b'<?xml version="1.0" encoding="UTF-7"?>+ADwAIQ-DOCTYPE a +AFsAPAAh-ENTITY b +ACI-c+ACIAPgBdAD4-',
+    "lower case": ENTITY.replace("DOCTYPE", "doctype").encode(),
+    "from a file": b'<!DOCTYPE a [<!ENTITY b SYSTEM "file:///etc/hostname">]><a>&b;</a>',
+    "as a parameter": b'<!DOCTYPE a [<!ENTITY % b SYSTEM "http://localhost:9/x"> %b;]><a/>',
+}
+
+PDFS: dict[str, Callable[[], bytes]] = {
+    "nested forms": lambda: pdf(WORDS + b"/X Do", (*(form(WORDS, at + 6, 10) for at in range(9)), form(WORDS)), USES),
+    "recursive forms": lambda: pdf(WORDS + b"/X Do " * 50, (form(WORDS, 5, 50),), USES),
+    "endless letters": lambda: pdf(WORDS + b"BT /F 9 Tf 50 600 Td (" + b"m" * 30_000_000 + b") Tj ET"),
+    "endless words": lambda: pdf(WORDS + b"BT /F 9 Tf " + b"1 1 Td (m) Tj " * 2_000_000 + b" ET"),
+    "endless paths": lambda: pdf(WORDS + b"0 0 m 9 9 l " * 3_000_000 + b"S"),
+    "endless curves": lambda: pdf(WORDS + b"0 0 m 1 1 2 2 3 3 c S " * 2_000_000),
+    "a flate bomb": lambda: pdf(WORDS + b" " * 900_000_000),
+    "a bomb in a bomb": _packed_twice,
+    "many pages of letters": lambda: pdf(WORDS * 100_000, pages=40),
+}
+
+
+def _lines(line: str, size: int) -> bytes:
+    return "".join(f"{line}\n" for _ in range(min(9_000, size // (len(line) + 1)))).encode()
+
+
+WORD = "Moth "
+SIZE = 500_000  # bytes: as much text as is read
+TEXTS: dict[str, Callable[[], tuple[str, bytes]]] = {
+    "one line": lambda: ("a.txt", b"Moth" * 300_000),
+    "one line of words": lambda: ("a.txt", WORD.encode() * 200_000),
+    "one line of columns": lambda: ("a.csv", b"Moth," * 1_500_000),
+    "one cell": lambda: ("a.csv", b"Title,Key\nMoth,Bb\n" + b"x" * 8_000_000),
+    "one cell in quotes": lambda: ("a.csv", b'Title,Key\nMoth,"' + b"x\n" * 4_900 + b"x" * 7_000_000 + b'"'),
+    "tabs": lambda: ("a.txt", b"\t" * 1_000_000 + b"Moth"),
+    "tabs in every line": lambda: ("a.txt", _lines("\t" * 400 + "Moth", SIZE)),
+    "zero-width spaces": lambda: ("a.csv", "Title,Key\n\u200b\nMoth,Bb\n\u200b,\u200b\n".encode()),
+    "zero-width table": lambda: ("a.md", "| Title | Key |\n|---|---|\n|\u200b|\n\u200b\n| Moth | Bb |\n".encode()),
+    "rules": lambda: ("a.md", _lines("|" + "-" * 400 + "x", SIZE)),
+    "bars": lambda: ("a.md", _lines("|--" * 130 + "x", SIZE)),
+    "quotes": lambda: ("a.txt", _lines("> " * 200 + "Moth", SIZE)),
+    "stars": lambda: ("a.txt", _lines("*a" * 200, SIZE)),
+    "strong": lambda: ("a.txt", _lines("**a" * 130, SIZE)),
+    "brackets": lambda: ("a.txt", _lines("(" * 400, SIZE)),
+    "bracket pairs": lambda: ("a.txt", _lines("Moth (a" * 60, SIZE)),
+    "gaps": lambda: ("a.txt", _lines("Moth" + " " * 390 + "x", SIZE)),
+    "dashes": lambda: ("a.txt", _lines("Moth - " * 60, SIZE)),
+    "commas": lambda: ("a.txt", _lines("Moth, " * 60 + "(", SIZE)),
+    "digits": lambda: ("a.txt", _lines("1 " * 200, SIZE)),
+    "styles": lambda: ("a.txt", _lines("rock " * 80 + "x", SIZE)),
+    "notes": lambda: ("a.txt", _lines("Moth - " + "keys and piano " * 26, SIZE)),
+    "arrows": lambda: ("a.txt", _lines("Moth > " * 60, SIZE)),
+    "letters": lambda: ("a.txt", _lines("A" * 450, SIZE)),
+    "marks": lambda: ("a.txt", _lines("é" * 230, SIZE)),
+    "colons": lambda: ("a.txt", _lines("show: " * 70, SIZE)),
+}
