@@ -167,7 +167,6 @@ def test_the_window_s_process_brings_in_nothing_of_the_night() -> None:
     done = subprocess.run((sys.executable, "-c", look), cwd=ROOT, capture_output=True, text=True, check=True)
     there = set(json.loads(done.stderr.splitlines()[-1]))
     assert {room for room in there if room.startswith("companion.")} == {
-        "companion.child",
         "companion.clock",
         "companion.late",
         "companion.lean",
