@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from companion.errors import CompanionError, FaultyFile
+from companion.shown import harmless_line, harmless_output
 
 SEEN = ("full", "window", "text", "none")
 
@@ -24,19 +25,20 @@ class AtOnce(NamedTuple):
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command. Return 0 (success), 1 (errors in a file, or no stage) or 2 (usage error)."""
     words = sys.argv[1:] if argv is None else list(argv)
-    try:
-        asked = at_once(words)
-        if asked is not None:
-            _play(asked)
-            return 0
-        from companion.commands.group import run  # noqa: PLC0415 - a foot waits for none of it
+    with harmless_output():
+        try:
+            asked = at_once(words)
+            if asked is not None:
+                _play(asked)
+                return 0
+            from companion.commands.group import run  # noqa: PLC0415 - a foot waits for none of it
 
-        return run(words)
-    except FaultyFile as faulty:
-        sys.stderr.write("".join(f"{fault}\n" for fault in faulty.faults))
-    except CompanionError as trouble:
-        sys.stderr.write(f"{trouble}\n")
-    return 1
+            return run(words)
+        except FaultyFile as faulty:
+            sys.stderr.write("".join(f"{harmless_line(str(fault))}\n" for fault in faulty.faults))
+        except CompanionError as trouble:
+            sys.stderr.write(f"{trouble}\n")
+        return 1
 
 
 def at_once(words: Sequence[str]) -> AtOnce | None:

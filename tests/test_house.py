@@ -172,6 +172,7 @@ def test_the_window_s_process_brings_in_nothing_of_the_night() -> None:
         "companion.lean",
         "companion.right_to_left",
         "companion.screen",
+        "companion.shown",
     }
     assert not there & set(NOT_IN_THE_WINDOW)
 

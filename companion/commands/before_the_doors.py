@@ -6,6 +6,8 @@ from pathlib import Path
 
 import click
 
+from companion.commands.terminal import print_json
+
 SHOW = click.argument("show", type=click.Path(path_type=Path))
 RIG = click.option("--rig", type=click.Path(path_type=Path), help="The rig file: keyboards, pedals and screen.")
 JSON = click.option("--json", "as_json", is_flag=True, help="Output JSON.")
@@ -21,7 +23,7 @@ def ports(rig: Path | None, *, as_json: bool) -> None:
 
     found = ports_now(read_rig(rig).rig if rig else None)
     if as_json:
-        _json(found)
+        print_json(found)
     else:
         _lines(port_list.lines(found))
 
@@ -42,7 +44,7 @@ def pedals(rig: Path | None, *, show: bool, as_json: bool) -> None:
             raise click.exceptions.Exit(1)
     in_force = pedal_map.pedal_map(read_rig(rig or BUILT_IN).rig, read_rig(BUILT_IN).rig)
     if as_json:
-        _json(in_force)
+        print_json(in_force)
     else:
         _lines(pedal_map.lines(in_force))
 
@@ -64,23 +66,17 @@ def soundcheck(
     if capture:
         missing = capture_sounds(show, rig, out=out)
         if as_json:
-            _json({"missing": missing})
+            print_json({"missing": missing})
         return 1 if missing else 0
     report = sound_check(show, rig, minutes=minutes, fresh=fresh, out=out)
     if as_json:
-        _json(report)
+        print_json(report)
     return 0 if report.ready else 1
 
 
 def _lines(lines: Iterable[str]) -> None:
     for line in lines:
         click.echo(line)
-
-
-def _json(value: object) -> None:
-    import msgspec  # noqa: PLC0415 - help needs no JSON
-
-    click.echo(msgspec.json.format(msgspec.json.encode(value)).decode())
 
 
 COMMANDS = (ports, pedals, soundcheck)

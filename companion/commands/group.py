@@ -11,7 +11,7 @@ import click
 
 from companion import __version__
 from companion.commands import before_the_doors, days_before, on_paper, practising, reading
-from companion.commands.terminal import ignore_broken_pipe
+from companion.commands.terminal import ignore_broken_pipe, print_json
 from companion.errors import CompanionError
 
 if TYPE_CHECKING:
@@ -95,7 +95,7 @@ def check(
         from companion.rig import rig_schema  # noqa: PLC0415 - only what is asked for
         from companion.show import show_schema  # noqa: PLC0415
 
-        _print_json(show_schema() if schema == "show" else rig_schema())
+        print_json(show_schema() if schema == "show" else rig_schema())
         return 0
     if show is None:
         raise click.UsageError("name a show file to check, or a --schema to print")
@@ -105,7 +105,7 @@ def check(
 
     found = examine(show, rig)
     if as_json:
-        _print_json(found)
+        print_json(found)
         return 1 if found.faults else 0
     _print_lines(found.faults)
     if found.faults and not found.rig:  # it cannot be played as it stands: what is missing matters later
@@ -138,7 +138,7 @@ def debrief(show: Path, journal: Path | None, markdown: Path | None, *, as_json:
 
         read_show(show)  # a file that is no show gets its error, not "no night"
     if as_json:
-        _print_json(night)
+        print_json(night)
     elif night is None:
         click.echo(f"No night of {show} has been played on this computer yet.")
     else:
@@ -231,9 +231,3 @@ def _play(
 def _print_lines(lines: Iterable[object]) -> None:
     for line in lines:
         click.echo(line, err=True)
-
-
-def _print_json(value: object) -> None:
-    import msgspec  # noqa: PLC0415 - help needs no JSON
-
-    click.echo(msgspec.json.format(msgspec.json.encode(value)).decode())

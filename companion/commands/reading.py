@@ -5,6 +5,7 @@ import sys
 import click
 
 from companion.guide import TOPICS, page, title
+from companion.shown import unguarded
 
 
 @click.command(epilog="Example: companion guide stage")
@@ -22,7 +23,7 @@ def guide(topic: str | None) -> None:
     from rich.console import Console  # noqa: PLC0415 - only a terminal shows headings and tables
     from rich.markdown import Markdown  # noqa: PLC0415
 
-    console = Console()
+    console = Console(file=unguarded(sys.stdout))
     with console.pager(styles=True):
         console.print(Markdown(text))
 

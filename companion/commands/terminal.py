@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING, cast
 
 import click
 
+from companion.shown import guarded, harmless, unguarded
+
 if TYPE_CHECKING:
     from _typeshed import ReadableBuffer as Buffer
 
@@ -49,20 +51,21 @@ class PipeThatMayClose(io.RawIOBase):
 
 def ignore_broken_pipe() -> None:
     """Finish a command's work although the reader of its output, such as ``head``, has gone."""
-    out = sys.stdout
+    out = unguarded(sys.stdout)
     if not isinstance(out, io.TextIOWrapper) or out is not sys.__stdout__ or out.isatty():
         return
     raw = getattr(out.buffer, "raw", out.buffer)  # with PYTHONUNBUFFERED there is no buffer in between
     if isinstance(raw, io.FileIO):
         out.flush()
         pipe = PipeThatMayClose(raw)
-        sys.stdout = io.TextIOWrapper(
+        still_heard = io.TextIOWrapper(
             cast("io.BufferedWriter", pipe) if raw is out.buffer else io.BufferedWriter(pipe),
             encoding=out.encoding,
             errors=out.errors,
             line_buffering=out.line_buffering,
             write_through=out.write_through,
         )
+        sys.stdout = guarded(still_heard)
 
 
 def agreed(question: str, *, as_json: bool) -> bool:
@@ -86,12 +89,27 @@ def print_table(heads: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> None
 
     table = Table(*heads, box=None, padding=(0, 2, 0, 0))
     for row in rows:
-        table.add_row(*map(Text, row))
-    Console(soft_wrap=False).print(table)
+        table.add_row(*(Text(harmless(cell)) for cell in row))
+    Console(soft_wrap=False, file=unguarded(sys.stdout)).print(table)
 
 
 def print_json(value: object) -> None:
-    """Print a value as JSON; what JSON has no form for, as text."""
+    """Print a value as JSON; what JSON has no form for, as text, and the bytes of a path that are no text as such."""
     import msgspec  # noqa: PLC0415 - help needs no JSON
 
-    click.echo(msgspec.json.format(msgspec.json.encode(value, enc_hook=str)).decode())
+    try:
+        raw = msgspec.json.encode(value, enc_hook=str)
+    except UnicodeEncodeError:
+        raw = msgspec.json.encode(_harmless_values(msgspec.to_builtins(value, enc_hook=str)))
+    click.echo(msgspec.json.format(raw).decode())
+
+
+def _harmless_values(value: object) -> object:
+    match value:
+        case str():
+            return harmless(value)
+        case dict():
+            return {_harmless_values(key): _harmless_values(one) for key, one in value.items()}
+        case list() | tuple():
+            return [_harmless_values(one) for one in value]
+    return value

@@ -9,6 +9,7 @@ from companion.files.writing import write_whole
 from companion.paper.leaves import Highlighter, Jump, Leaf, Paper, Stroke, Words
 from companion.paper.typeface import FACES, RAISED, faces, runs
 from companion.right_to_left import as_drawn
+from companion.shown import harmless_line
 
 HIGHLIGHTER_RGB: Final = (1.0, 0.93, 0.42)  # light enough that a grey copier keeps the words on it readable
 
@@ -84,7 +85,7 @@ def _write(canvas: Any, leaf_words: Iterable[Words], top: float) -> None:  # noq
             text.setFillGray(grey)
         if words.squeeze != 1.0:
             text.setHorizScale(words.squeeze * 100)
-        for face, piece in runs(as_drawn(words.text)):
+        for face, piece in runs(as_drawn(harmless_line(words.text))):
             if (FACES[face][0], words.size) != font:
                 font = FACES[face][0], words.size
                 text.setFont(*font)

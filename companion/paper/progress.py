@@ -4,6 +4,8 @@ import sys
 from collections.abc import Callable
 from typing import Final, TypeVar
 
+from companion.shown import unguarded
+
 T = TypeVar("T")
 WORTH_A_BAR: Final = 20  # pages that take about a second
 
@@ -15,7 +17,7 @@ def with_progress(work: Callable[[Callable[[int], None]], T], what: str = "chart
     from rich.console import Console  # noqa: PLC0415 - only somebody who waits needs it
     from rich.progress import Progress  # noqa: PLC0415
 
-    with Progress(console=Console(stderr=True), transient=True) as progress:
+    with Progress(console=Console(file=unguarded(sys.stderr)), transient=True) as progress:
         task = progress.add_task(what, total=None, visible=False)
 
         def made(pages: int) -> None:

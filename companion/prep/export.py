@@ -10,6 +10,7 @@ import msgspec
 
 from companion.files.writing import write_whole
 from companion.prep.desk import exported
+from companion.shown import harmless_cell
 
 COLUMNS: Final = ("at", "did", "title", "minutes", "share", "question", "grade", "to")
 
@@ -21,8 +22,12 @@ def export_records(show_path: str | os.PathLike[str], path: Path) -> int:
         out = io.StringIO(newline="")
         table = csv.DictWriter(out, COLUMNS, lineterminator="\n", extrasaction="ignore")
         table.writeheader()
-        table.writerows(records)
+        table.writerows({name: _cell(value) for name, value in one.items()} for one in records)
         write_whole(path, out.getvalue())
     else:
         write_whole(path, msgspec.json.format(msgspec.json.encode(records)).decode() + "\n")
     return len(records)
+
+
+def _cell(value: object) -> object:
+    return harmless_cell(value) if isinstance(value, str) else value

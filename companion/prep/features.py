@@ -15,12 +15,14 @@ WORDS: Final = (
 )
 UNSAID: Final = 2  # a * in the margin
 KEYS: Final = r"(?:keys?|keyboards?|piano|organ|synth|clav|hammond|accordion|strings|klavier|orgel|tasten)"
-_SAID: Final = re.compile(
-    rf"[^;,.\n]*\b{KEYS}\b[^;,.\n]*\b(?:solos?|intro|riff|alone|hook|fills?|lead|run|starts?|break|theme)\b[^;,.\n]*|"
-    r"[^;,.\n]*\b(?:solos?|intro|riff|hook|fills?|lead|run|break|theme)\b[^;,.\n]*"
-    rf"\b(?:on|by|for|for the)\s+{KEYS}\b[^;,.\n]*",
-    re.IGNORECASE,
+# Clauses are looked at one by one, and each twice at most: one pattern for all would try a long note's words in threes.
+_CLAUSE: Final = re.compile(r"[^;,.\n]+")
+_KEYS: Final = re.compile(rf"\b{KEYS}\b", re.IGNORECASE)
+_THEIR_PART: Final = re.compile(
+    r"\b(?:solos?|intro|riff|alone|hook|fills?|lead|run|starts?|break|theme)\b", re.IGNORECASE
 )
+_PART: Final = re.compile(r"\b(?:solos?|intro|riff|hook|fills?|lead|run|break|theme)\b", re.IGNORECASE)
+_ON_KEYS: Final = re.compile(rf"\b(?:on|by|for|for the)\s{{1,9}}{KEYS}\b", re.IGNORECASE)
 PLAYERS: Final = re.compile(rf"\b(?:me|i|myself|{KEYS})\b", re.IGNORECASE)
 
 
@@ -50,10 +52,16 @@ def features_of(song: Song) -> tuple[Feature, ...]:
     }
     if found:
         return tuple(found.values())
-    said = [words[0].strip() for words in _SAID.finditer(song.notes or "")]
+    said = [words[0].strip() for words in _CLAUSE.finditer(song.notes or "") if _says_feature(words[0])]
     if keys_start(song) and not any("intro" in words or "start" in words for words in said):
         said.append(f"{song.starts_with} start" if song.starts_with != "keys" else "the keys start")
     return tuple(Feature(words, weight_of(words)) for words in dict.fromkeys(said))
+
+
+def _says_feature(clause: str) -> bool:
+    """Whether a clause gives the keys a part ("organ solo"), or a part to the keys ("solo on organ")."""
+    keys, part = _KEYS.search(clause), _PART.search(clause)
+    return bool((keys and _THEIR_PART.search(clause, keys.end())) or (part and _ON_KEYS.search(clause, part.end())))
 
 
 def weight_of(words: str) -> int:

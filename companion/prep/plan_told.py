@@ -7,6 +7,7 @@ from typing import Final
 
 from companion.prep.plan import Block, Day, Kind, Plan
 from companion.prep.priority import why
+from companion.shown import harmless
 
 WIDEST_BAR: Final = 30
 PRODID: Final = "-//companion//practice plan//EN"
@@ -149,7 +150,12 @@ def calendar(plan: Plan, now: dt.datetime, at: dt.time = dt.time(18)) -> str:
 def escaped(text: str) -> str:
     """Escape a TEXT value (RFC 5545, 3.3.11); a colon is not escaped."""
     plain_text = (
-        text.replace("\\", "\\\\").replace(";", "\\;").replace(",", "\\,").replace("\r\n", "\n").replace("\n", "\\n")
+        harmless(text)
+        .replace("\\", "\\\\")
+        .replace(";", "\\;")
+        .replace(",", "\\,")
+        .replace("\r\n", "\n")
+        .replace("\n", "\\n")
     )
     return "".join(letter for letter in plain_text if letter == "\t" or unicodedata.category(letter) != "Cc")
 

@@ -1,7 +1,6 @@
 """The player's own recordings in set order, as M3U8 and XSPF; what has none is listed."""
 
 import os
-import re
 from collections.abc import Callable
 from pathlib import Path, PurePath
 from typing import Final
@@ -13,11 +12,10 @@ from companion.errors import CompanionError
 from companion.files.writing import write_whole
 from companion.prep.progress import named_songs
 from companion.show import Show, Song
+from companion.shown import harmless, harmless_line
 
 XSPF_NAMESPACE: Final = "http://xspf.org/ns/0/"  # XSPF version 1
 SCHEMES: Final = ("http", "https", "file", "rtsp", "mms")
-# XML 1.0, 2.2: characters that a document may not hold at all.
-NOT_XML: Final = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
 class Track(msgspec.Struct, frozen=True):
@@ -114,11 +112,11 @@ def _named(song: Song) -> str:
 
 
 def _one_line(text: str) -> str:
-    return " ".join(text.splitlines())
+    return harmless_line(text)
 
 
 def _xml(text: str) -> str:
-    plain = NOT_XML.sub("\ufffd", text)
+    plain = harmless(text)
     return plain.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
 
 

@@ -9,6 +9,7 @@ import msgspec
 import pygame
 
 from companion.right_to_left import as_drawn
+from companion.shown import harmless_line
 
 from .beat import BeatMark
 from .blocks import Block
@@ -110,7 +111,7 @@ class Painter:
             return self._kept[known]
         ascent = self._font(0, em_px).get_ascent()
         painted: list[tuple[pygame.Surface, int]] = []
-        for number, run in self.face.runs(as_drawn(text)):
+        for number, run in self.face.runs(as_drawn(harmless_line(text))):
             font = self._font(number, em_px)
             top = ascent - font.get_ascent() - round(self.face.faces[number].raised * em_px)
             painted.append((font.render(run, True, colour), top))

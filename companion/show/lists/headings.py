@@ -39,8 +39,8 @@ _BREAK = re.compile(
     r"^\W*(?:(?:short|long|dinner|main|kurze|große)\s+)?(?:\d{1,3}\s*[- ]?(?:min(?:ute)?s?)?\.?\s*)?"
     r"(?:break|interval|intermission|pause|umbaupause|interlude break|entr'?acte)\b(?:\W*(?:of|von|"
     r"ca\.?)?\W*\d{1,3}\s*['′]?\s*(?:min(?:ute)?[sn]?)?\.?)?"
-    r"(?:[\s:,–(-]*(?:food|drinks|speeches|buffet|dinner|raffle|cake|till|until|bis|back at|"
-    r"\d{1,2}[:.]\d\d|\d{1,3}|min(?:ute)?[sn]?|pm|to|[-–)(.])+)*\W*$",
+    r"(?:[\s:,–().-]|food|drinks|speeches|buffet|dinner|raffle|cake|till|until|bis|back at|"
+    r"\d{1,3}(?!\d)|min(?:ute)?[sn]?|pm|to)*\W*$",
     re.IGNORECASE,
 )
 _RULE = re.compile(r"^[\W_]*$")
