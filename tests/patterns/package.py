@@ -45,6 +45,8 @@ def patterns() -> dict[str, tuple[re.Pattern[str], bool]]:
             continue
         how, on = call.func.attr, call.func.value
         named = call.args[0] if isinstance(on, ast.Name) and on.id == "re" and call.args else on
+        if isinstance(named, ast.Subscript):  # a table of patterns
+            named = named.value
         if isinstance(named, ast.Name | ast.Attribute):
             (searched if how in SEARCHED else matched).add(named.id if isinstance(named, ast.Name) else named.attr)
         elif isinstance(on, ast.Name) and on.id == "re":
@@ -54,15 +56,19 @@ def patterns() -> dict[str, tuple[re.Pattern[str], bool]]:
     found = dict(inline)
     for module in modules():
         for name, value in vars(module).items():
-            texts = (
-                (re.compile(value),) if isinstance(value, str) and name in searched | matched and name.isupper() else ()
-            )
+            texts = _written(value) if name in searched | matched and name.isupper() else ()
             for at, pattern in enumerate((*compiled(value), *texts)):
                 found.setdefault(f"{module.__name__}.{name}[{at}]", (pattern, name in searched or name not in matched))
     unique: dict[tuple[str, int], str] = {}
     for place, (pattern, _) in found.items():
         unique.setdefault((pattern.pattern, pattern.flags), place)
     return {place: found[place] for place in unique.values()}
+
+
+def _written(value: object) -> tuple[re.Pattern[str], ...]:
+    """Return the patterns that a constant has as texts."""
+    listed = value.values() if isinstance(value, dict) else (value,)
+    return tuple(re.compile(one) for one in listed if isinstance(one, str))
 
 
 def _text(node: ast.expr, module: ModuleType) -> str:
