@@ -12,7 +12,7 @@ from companion.errors import CompanionError
 from companion.files.writing import write_whole
 from companion.prep.progress import named_songs
 from companion.show import Show, Song
-from companion.shown import harmless, harmless_line
+from companion.shown import harmless
 
 XSPF_NAMESPACE: Final = "http://xspf.org/ns/0/"  # XSPF version 1
 SCHEMES: Final = ("http", "https", "file", "rtsp", "mms")
@@ -112,7 +112,7 @@ def _named(song: Song) -> str:
 
 
 def _one_line(text: str) -> str:
-    return harmless_line(text)
+    return " ".join(harmless(text).split())
 
 
 def _xml(text: str) -> str:

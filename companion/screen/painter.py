@@ -111,7 +111,7 @@ class Painter:
             return self._kept[known]
         ascent = self._font(0, em_px).get_ascent()
         painted: list[tuple[pygame.Surface, int]] = []
-        for number, run in self.face.runs(as_drawn(harmless_line(text))):
+        for number, run in self.face.runs(as_drawn(harmless_line(text) or " ")):
             font = self._font(number, em_px)
             top = ascent - font.get_ascent() - round(self.face.faces[number].raised * em_px)
             painted.append((font.render(run, True, colour), top))

@@ -112,3 +112,10 @@ def test_boxes_that_overlap_are_joined() -> None:
     ]
     assert merged(boxes, pygame.Rect(0, 0, 100, 100)) == [pygame.Rect(0, 0, 35, 35)]
     assert merged([pygame.Rect(200, 0, 5, 5)], pygame.Rect(0, 0, 100, 100)) == []
+
+
+def test_marks_of_direction_turn_no_line_round_and_a_line_of_nothing_else_is_empty() -> None:
+    painter, ink = Painter(typeface()), inks(Light.DARK)[Ink.INK]
+    plain, turned = (painter._words(text, 60, ink) for text in ("abc", "\u202eabc\u202c"))  # noqa: SLF001 - as above
+    assert pygame.image.tobytes(plain, "RGBA") == pygame.image.tobytes(turned, "RGBA")
+    assert painter._words("\u202e", 60, ink).get_width() > 0  # noqa: SLF001 - as above
