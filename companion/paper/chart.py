@@ -118,7 +118,7 @@ def chart_of(song: Song, reader: Reader, key: Key | None = None) -> Chart:
     notes = list(_notes(song, reader, here.key, key))
     written = written_elsewhere(song, home.hands if reader.is_keys else home.sounds)
     if written and not key and not reader.in_numbers:
-        notes.append(f"The chords are written in {key_words(written)} and stand here as they are played.")
+        notes.append(f"Chords written in {key_words(written)}, moved to {key_words(written_key)}.")
     return Chart(song, reader, here.key, written_key, tuple(sections), tuple(notes))
 
 

@@ -3,7 +3,7 @@
 from companion.music import Key, Meter, shown_length
 from companion.paper.pen import SHARPS
 from companion.prep import features_of
-from companion.show import Set, Song
+from companion.show import Set, Song, song_keys
 
 
 def key_words(key: Key | None) -> str:
@@ -16,9 +16,8 @@ def key_words(key: Key | None) -> str:
 
 def hands_words(song: Song) -> str:
     """Say in which key the hands play, where it is not the one that sounds."""
-    if song.fingered_in is None or song.fingered_in == song.key:
-        return ""
-    return f"play {key_words(song.fingered_in)}"
+    hands = song_keys(song).hands or song.fingered_in
+    return f"play {key_words(hands)}" if song.fingered_in and hands != song.key else ""
 
 
 def tempo_words(song: Song) -> str:

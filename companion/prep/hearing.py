@@ -8,6 +8,7 @@ import msgspec
 from companion.music import Meter, bar_seconds
 from companion.prep.progress import HEARD_ENOUGH
 from companion.show import Song
+from companion.show.chords import with_bars
 
 FOUR_FOUR: Final = Meter(4, 4)
 
@@ -54,11 +55,12 @@ class Timed(msgspec.Struct, frozen=True):
 
 def timed_sections(song: Song) -> tuple[Timed, ...]:
     """Give the road map in seconds; empty where tempo or bars are not known. An open section lasts one pass."""
-    if song.tempo_bpm is None or not song.road_map or any(section.bars is None for section in song.road_map):
+    road_map = with_bars(song).road_map
+    if song.tempo_bpm is None or not road_map or any(section.bars is None for section in road_map):
         return ()
     bar = bar_seconds(song.meter or FOUR_FOUR, song.tempo_bpm)
     found, at = [], 0.0
-    for section in song.road_map:
+    for section in road_map:
         end = at + (section.bars or 0) * section.passes * bar
         found.append(Timed(section.name, at, end, section.feature or ""))
         at = end

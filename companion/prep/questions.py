@@ -10,6 +10,7 @@ import msgspec
 from companion.music import Meter, bar_seconds, shown_length
 from companion.prep.features import features_of
 from companion.show import Ending, Show, Song
+from companion.show.chords import with_bars
 
 ANSWERED_IN_S: Final = 120
 
@@ -160,9 +161,10 @@ def disagreements(song: Song) -> Iterator[str]:
 
 def mapped_seconds(song: Song) -> float | None:
     """Give the length that the road map has at the song's tempo; None where bars or tempo are missing or it is open."""
-    if song.tempo_bpm is None or not song.road_map or any(one.bars is None or one.open for one in song.road_map):
+    road_map = with_bars(song).road_map
+    if song.tempo_bpm is None or not road_map or any(one.bars is None or one.open for one in road_map):
         return None
-    bars = sum((one.bars or 0) * one.passes for one in song.road_map)
+    bars = sum((one.bars or 0) * one.passes for one in road_map)
     return bars * bar_seconds(song.meter or Meter(4, 4), song.tempo_bpm)
 
 

@@ -3,14 +3,14 @@
 from collections.abc import Iterator
 from fractions import Fraction
 
-from companion.show import Begins, Steps
+from companion.show import Begins, Steps, song_keys
 from companion.stage import BookSong, State, Surroundings, Where, tempo_due
 
 from .hands import key_words, keys_at, shift_words
 from .looks import Looks, offered
 from .parts import Detail, Line, Mark, Part
 from .playing import FEATURE, STAR, sound_lines
-from .words import lesser_titles, shown_key
+from .words import lesser_titles
 
 BEAT_SIGN = {Fraction(1, 4): "♩ ", Fraction(3, 8): "♩. "}  # what the tempo counts; other beats go without
 KEYS_PLAYER = frozenset(("keys", "keyboard", "keyboards", "piano", "me", "you", "organ"))
@@ -108,8 +108,10 @@ def between_lines(state: State) -> tuple[Line, ...]:
     at = f", {time_of_day(starts)}" if starts is not None else ""
     lines = [over, Line(Part.TITLE, f"{sets[follows].name} set{at}")]
     lines.append(Line(Part.NEXT, first.song.title, "first", lesser_titles(first.song.title)))
-    if first.song.key:
-        lines.append(Line(Part.KEY, shown_key(str(first.song.key))))
+    keys = song_keys(first.song)
+    if keys.sounds and keys.hands:
+        words = key_words(keys.sounds, keys.hands)
+        lines.append(Line(Part.KEY, words[0], shorter=words[1:]))
     lines += [Line(Part.SOUND, sound.name, mark=Mark.TAPE) for sound in first.sections[0].sounds if sound]
     return tuple(lines)
 

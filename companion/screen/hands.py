@@ -42,8 +42,12 @@ def key_words(sounds: Key, hands: Key) -> tuple[str, ...]:
     return f"play {shown_key(str(hands))}, sounds {shown_key(str(sounds))}", f"play {shown_key(str(hands))}"
 
 
-def shift_words(state: State, hands: Key) -> tuple[str, str]:
-    """Say who takes tonight's shift, the hands or the keyboard, and what to play; nothing where there is none."""
+def shift_words(state: State, hands: Key, *, changes: bool = False) -> tuple[str, str]:
+    """Say who takes tonight's shift, the hands or the keyboard, and what to play; nothing where there is none.
+
+    ``changes``: the section before was in another key.
+    """
     if not state.shift:
         return "", ""
-    return "hands move:" if hands_move(state) else "keyboard tuned:", f"play {shown_key(str(hands))}"
+    who = "hands move:" if hands_move(state) else "keyboard tuned:"
+    return who, f"{'now ' if changes else ''}play {shown_key(str(hands))}"

@@ -221,7 +221,7 @@ def _key(state: State) -> Iterator[Line]:
     if now is None:
         return
     changes = before is not None and now != before
-    label, play = shift_words(state, now[1])
+    label, play = shift_words(state, now[1], changes=changes)
     words, label = play or key_words(*now)[-1], label or ("key" if changes else "")
     yield Line(Part.KEY, words, label, mark=Mark.CIRCLE if label else Mark.NONE)
 

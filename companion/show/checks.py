@@ -7,6 +7,7 @@ import msgspec
 
 from companion.errors import Fault
 from companion.files import Places
+from companion.show.chords import with_bars
 from companion.show.model import Section, Set, Show, Song
 from companion.show.reading import ReadShow
 from companion.show.sense import unreadable_chords, warnings_of
@@ -131,14 +132,14 @@ def _of_road_map(song: Song, places: Places) -> Iterator[Missing]:
         )
     heard = bool(song.sounds)
     silent: list[Section] = []
-    for section in song.road_map:
+    for section, counted in zip(song.road_map, with_bars(song).road_map, strict=True):
         heard = heard or bool(section.sounds)  # a section without its own has an earlier one's
         if section.feature and not heard:
             silent.append(section)
         if section.open and not section.tacet and not (section.watch or section.cue):
             problem = f"{song.title}, {section.name}: it is open, and nobody is named to watch"
             yield _missing("watch", song.title, places.fault(section, problem=problem, write="watch: singer"))
-        if section.bars is None and not section.open:
+        if counted.bars is None and not section.open:
             problem = f"{song.title}, {section.name}: its bars are not known"
             yield _missing("bars", song.title, places.fault(section, problem=problem, write="bars: 8"))
     for section in silent:

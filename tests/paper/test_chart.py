@@ -96,7 +96,7 @@ def test_letters_that_were_written_in_another_key_are_moved_and_that_is_said_onc
     one = song(Section("Verse", bars=4, chords="A | D | E | A"), key="G", chords_in=read_key("A"))
     found = chart(one)
     assert chords(found.sections[0]) == [["G", "C", "D", "G"]]
-    assert found.notes == ("The chords are written in A and stand here as they are played.",)
+    assert found.notes == ("Chords written in A, moved to G.",)
     assert chords(chart(one, "Bb").sections[0]) == [["A", "D", "E", "A"]]
     assert (chords(chart(one, numbers=True).sections[0]), chart(one, numbers=True).notes) == (
         [["1", "4", "5", "1"]],

@@ -142,6 +142,8 @@ def test_stretches_stay_apart_and_in_order(pairs: list[tuple[float, float]]) -> 
 def test_without_tempo_or_bars_nothing_is_said_of_sections() -> None:
     assert timed_sections(song("Moth", road_map=MAP)) == ()
     assert timed_sections(song("Moth", tempo_bpm=100.0, road_map=(Section("Intro"),))) == ()
+    counted = song("Moth", tempo_bpm=120.0, road_map=(Section("Verse", chords="1 | 4"), Section("Verse")))
+    assert [(one.begin_s, one.end_s) for one in timed_sections(counted)] == [(0.0, 4.0), (4.0, 8.0)]
     assert section_at(timed_sections(MOTH), 99) is None
 
 

@@ -54,6 +54,9 @@ def test_the_groups_stand_in_the_order_of_the_message() -> None:
 def test_a_chart_much_shorter_or_longer_than_the_list_is_asked_about(bars: int, length_s: int, *, told: bool) -> None:
     one = song("Moth", "C", tempo_bpm=60.0, length_s=length_s, road_map=(Section("Verse", bars),))
     assert bool(list(disagreements(one))) is told
+    counted = " | ".join(["1"] * bars)
+    by_chords = song("Moth", tempo_bpm=one.tempo_bpm, length_s=length_s, road_map=(Section("Verse", chords=counted),))
+    assert bool(list(disagreements(by_chords))) is told
 
 
 SHOW = """show: Pier Street   # mine

@@ -9,11 +9,11 @@ from msgspec.structs import replace
 from screen.nights import Night, seeds, walked
 
 from companion.music import read_key, read_meter
-from companion.rig import Action, HowTransposed, Keyboard, Pedal, Rig, Sound
+from companion.rig import Action, Keyboard, Pedal, Rig, Sound
 from companion.screen import Beat, Detail, Light, Line, Looks, Mark, Part, Picture, View, view
 from companion.screen.playing import GLANCE_WORDS, LARGE_WORDS, within_glance
 from companion.show import Begins, Ending, Section, Set, Show, Song, SoundCall, Steps
-from companion.stage import Again, AnyEvent, Book, KeyUp, Next, State, Surroundings, make_book
+from companion.stage import Again, AnyEvent, Book, Next, State, Surroundings, make_book
 
 CALM = Surroundings()
 PIANO, ORGAN, CHOIR = Sound("grand piano", 0), Sound("tonewheel organ", 16), Sound("choir", by_hand="bank B, button 4")
@@ -181,31 +181,6 @@ def test_where_the_fingers_are_in_another_key_it_is_theirs_that_is_shown() -> No
     assert shown(view(after(book_of(song(*road_map, **known))), CALM), Part.KEY) == ["play C, sounds B♭"]
 
 
-TUNED = Rig("test", (replace(RIG.keyboards[0], transpose=HowTransposed.MASTER_TUNING),))
-
-
-@pytest.mark.parametrize(
-    ("rig", "fingered_in", "told"),
-    [
-        # A keyboard that cannot be tuned leaves the hands to move: up a semitone from B flat is B
-        (RIG, None, "hands move: play B"),
-        (TUNED, None, "keyboard tuned: play B♭"),
-        (RIG, "C", "hands move: play D♭"),
-        (TUNED, "C", "keyboard tuned: play C"),
-    ],
-)
-def test_a_shift_of_the_night_is_circled_and_told_as_the_hands_need_it(
-    rig: Rig, fingered_in: str | None, told: str
-) -> None:
-    fingers = read_key(fingered_in) if fingered_in else None
-    book, _ = make_book(
-        Show("Pier", sets=(Set("First", songs=(song(VERSE, key=read_key("Bb"), fingered_in=fingers),)),)), rig
-    )
-    seen = view(after(book, Next, KeyUp), CALM)
-    assert shown(seen, Part.KEY) == [told]
-    assert [line.mark for line in seen.lines if line.part is Part.KEY] == [Mark.CIRCLE]
-
-
 def test_a_section_left_out_tonight_is_not_what_follows() -> None:
     state = replace(after(book_of(song(VERSE, CHORUS, SOLO)), Next), left_out=frozenset({1}))
     assert shown(view(state, CALM), Part.NEXT) == ["next Solo ★"]
@@ -257,6 +232,8 @@ def test_the_end_of_a_set_between_sets_and_the_end_of_the_show() -> None:
     between = view(after(book, Next, Next), CALM)
     assert between.picture is Picture.BETWEEN_SETS
     assert shown(between, Part.STANDING) == ["set break: First set is over"]
+    fingered = book_of(song(VERSE), more=(song(VERSE, key=read_key("Bb"), fingered_in=read_key("C")),))
+    assert shown(view(after(fingered, Next, Next), CALM), Part.KEY) == ["play C, sounds B♭"]
     assert shown(between, Part.TITLE) == ["Second set, 21:05"]
     assert shown(between, Part.NEXT) == ["first Gasworks Corner"]
     assert shown(between, Part.SOUND) == ["tonewheel organ"]

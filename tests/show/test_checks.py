@@ -112,3 +112,11 @@ def test_a_feature_is_silent_where_no_section_up_to_it_has_a_sound(road_map: str
 
 def test_of_a_song_in_which_the_keys_do_not_play_nothing_is_asked() -> None:
     assert not [one for one in check(read(with_song("tacet: yes"))).missing if one.title == "T"]
+
+
+def test_bars_that_the_chords_tell_are_not_missing() -> None:
+    road_map = '[{section: Verse, chords: "1 | 4"}, {section: Verse}, {section: Chorus}]'
+    missing = [
+        one.fault.problem for one in check(read(with_song(f"road_map: {road_map}"))).missing if one.what == "bars"
+    ]
+    assert missing == ["T, Chorus: its bars are not known"]

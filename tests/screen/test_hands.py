@@ -1,0 +1,47 @@
+"""The key as the hands need it, and who takes the band's shift upon themselves."""
+
+import pytest
+from msgspec.structs import replace
+from screen.test_view import CALM, RIG, VERSE, after, book_of, shown, song
+
+from companion.music import read_key
+from companion.rig import HowTransposed, Rig
+from companion.screen import Mark, Part, view
+from companion.show import Section, Set, Show
+from companion.stage import KeyUp, Next, make_book
+
+TUNED = Rig("test", (replace(RIG.keyboards[0], transpose=HowTransposed.MASTER_TUNING),))
+
+
+@pytest.mark.parametrize(
+    ("rig", "fingered_in", "told"),
+    [
+        # A keyboard that cannot be tuned leaves the hands to move: up a semitone from B flat is B
+        (RIG, None, "hands move: play B"),
+        (TUNED, None, "keyboard tuned: play B♭"),
+        (RIG, "C", "hands move: play D♭"),
+        (TUNED, "C", "keyboard tuned: play C"),
+    ],
+)
+def test_a_shift_of_the_night_is_circled_and_told_as_the_hands_need_it(
+    rig: Rig, fingered_in: str | None, told: str
+) -> None:
+    fingers = read_key(fingered_in) if fingered_in else None
+    book, _ = make_book(
+        Show("Pier", sets=(Set("First", songs=(song(VERSE, key=read_key("Bb"), fingered_in=fingers),)),)), rig
+    )
+    seen = view(after(book, Next, KeyUp), CALM)
+    assert shown(seen, Part.KEY) == [told]
+    assert [line.mark for line in seen.lines if line.part is Part.KEY] == [Mark.CIRCLE]
+
+
+def test_a_key_that_changes_under_a_shift_says_so() -> None:
+    road_map = (VERSE, Section("Chorus", key=read_key("C")), Section("Outro"))
+    book = book_of(song(*road_map, key=read_key("Bb")))
+    seen = [shown(view(after(book, KeyUp, *[Next] * steps), CALM), Part.KEY) for steps in (0, 1, 2, 3)]
+    assert seen == [
+        ["hands move: play B"],
+        ["hands move: play B"],
+        ["hands move: now play D♭"],
+        ["hands move: play D♭"],
+    ]
