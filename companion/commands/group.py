@@ -66,11 +66,11 @@ def play(
 @SOUNDFONT
 def demo(rig: Path | None, screen: str, *, synth: bool, soundfont: str | None) -> None:
     """Play an invented show: no file or instrument needed."""
-    from companion.night.demo import demo_show  # noqa: PLC0415 - help needs no night
+    from companion.night.demo import DOORS_S, demo_show  # noqa: PLC0415 - help needs no night
     from companion.rig import BUILT_IN  # noqa: PLC0415
 
     heard = _synth(soundfont) if synth or soundfont else None
-    _play(demo_show(), rig or BUILT_IN, screen, fresh=True, synth=heard)
+    _play(demo_show(), rig or BUILT_IN, screen, fresh=True, synth=heard, as_if_at_s=DOORS_S)
 
 
 @companion.command(epilog="Example: companion check shows/pier-street.yaml")
@@ -187,12 +187,15 @@ def _screens(show: Path, rig: Path | None, directory: Path) -> int:
     from companion.night.ready import make_ready  # noqa: PLC0415 - help needs no night
 
     os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")  # its greeting is not what was asked for
-    from companion.paper.progress import with_progress  # noqa: PLC0415 - nor pictures
+    from companion.night.keys import keys_told  # noqa: PLC0415 - nor pictures
+    from companion.paper.progress import with_progress  # noqa: PLC0415
+    from companion.screen import Looks  # noqa: PLC0415
     from companion.screen.pictures import pictures  # noqa: PLC0415
 
     ready = make_ready(show, rig)
     try:
-        written = with_progress(lambda drawn: pictures(ready.book, directory, drawn=drawn), "pictures")
+        looks = Looks(keys=keys_told(ready.book.rig), chords=ready.book.rig.screen.chords)
+        written = with_progress(lambda drawn: pictures(ready.book, directory, looks=looks, drawn=drawn), "pictures")
     except OSError as refused:
         file = next((one for one in (directory, *directory.parents) if one.exists() and not one.is_dir()), None)
         problem = f"{file} is no folder" if file else f"{directory} cannot be written: {refused.strerror}"
@@ -215,12 +218,13 @@ def _play(
     fresh: bool,
     resume: bool = False,
     synth: "Synth | None" = None,
+    as_if_at_s: int | None = None,
 ) -> None:
     from companion.night.memory import Wish  # noqa: PLC0415 - help needs no night
     from companion.night.opening import Seen  # noqa: PLC0415
     from companion.night.opening import play as play_show  # noqa: PLC0415
 
-    wish = Wish(fresh=fresh, resume=resume)
+    wish = Wish(fresh=fresh, resume=resume, as_if_at_s=as_if_at_s)
     try:
         play_show(show, rig_path=rig, seen=Seen(screen), wish=wish, out=sys.stderr, synth=synth)
     finally:

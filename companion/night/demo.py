@@ -6,6 +6,8 @@ from companion.errors import NoStage
 
 HERE = Path(__file__).resolve().parent.parent
 DEMO = "pier-street.yaml"
+DOORS_S = 20 * 3600
+"""The demo opens as its night does, at eight o'clock, whenever it is looked at."""
 
 
 def demo_show() -> Path:

@@ -118,10 +118,14 @@ class Memory:
 
 
 class Wish(msgspec.Struct, frozen=True):
-    """What the player asked for: start over, or take up a night that was ended or is old."""
+    """What the player asked for: start over, or take up a night that was ended or is old.
+
+    ``as_if_at_s`` lets the night begin on the show's own day at this second after midnight (None: now).
+    """
 
     fresh: bool = False
     resume: bool = False
+    as_if_at_s: int | None = None
 
 
 def is_to_be_taken_up(show_path: Path, wish: Wish) -> bool:

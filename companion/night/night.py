@@ -8,7 +8,6 @@ import contextlib
 import queue
 from collections.abc import Callable, Iterable
 from pathlib import Path
-from typing import Protocol
 
 import msgspec
 
@@ -22,7 +21,6 @@ from companion.stage import (
     Feet,
     Next,
     SilenceAll,
-    State,
     Surroundings,
     TakeBack,
     Tell,
@@ -42,6 +40,7 @@ from companion.stage import (
 from companion.stage.first_note import begins_with
 
 from .bars import Bars
+from .by_hand import ByHand
 from .calling import Calling
 from .chart_up import Charts
 from .displays import Display
@@ -65,24 +64,12 @@ from .keyboards import Keyboards, Parcel, TellSent, would_send
 from .keys import CALL_KEY, COUNT_KEY, KEYS, PACE_KEY, READ_KEY
 from .lost import LostPorts
 from .pacing import Pacing
+from .record import Record
 
 NOTICE_MS = 6000  # long enough to be met by a glance
 
 SLEPT_MS = 2000  # the loop comes round every half second: longer, and the computer slept
 IDLE_S = 0.5  # a signal is looked at this often where the system cannot wake a waiting thread for it
-
-
-class Record(Protocol):
-    """Where events are written down; it never raises."""
-
-    def write(self, record: bytes) -> None:
-        """Hand one record to the system."""
-
-    def note(self, record: bytes) -> None:
-        """Hand over what happened around the show; it changes no state."""
-
-    def go_on(self, state: State, at_ms: int) -> str:
-        """Go on from this state, whose show was read again; why that cannot be, or nothing."""
 
 
 class Night:
@@ -128,6 +115,7 @@ class Night:
         self._awake_ms = self._come_ms = self._clock_ms()
         self._pacing = pacing
         self._charts = Charts(beside)
+        self._by_hand = ByHand(self.state.book.rig)
         self._keep = keep
         self._ends: Stop | None = None
         self._told = ""  # the last fault of our own
@@ -168,6 +156,8 @@ class Night:
                 self._feet, asks = midi_came(self._feet, port, message, at_ms)
                 self._do(asks)
                 self._keyboards.heard(port, message, at_ms)
+                if self._by_hand.heard(port, message):
+                    self._show()
                 if begins_with(self.state, port, message):
                     self.happen(Next(at_ms))
             case KeyCame():
@@ -197,7 +187,7 @@ class Night:
         self._step_what_is_due(now_ms if self._inbox.empty() else self._come_ms)
         self._keyboards.time_is(now_ms)
         all_shown = self._around.now_ms < self._looks.everything_until_ms <= now_ms
-        told_long_enough = any(until <= now_ms for _, until in self._notices)
+        told_long_enough = any(until <= now_ms for _, until in self._notices) or self._pacing.is_told_enough(now_ms)
         if (
             self._keyboards.waiting != self._around.waiting
             or all_shown
@@ -227,6 +217,8 @@ class Night:
                     self._show()
                 case Action.SOUND_NOW:
                     self._keyboards.sound_now()
+                    self._by_hand.sound_now()
+                    self._show()
                 case Action.TAKE_BACK:
                     self.happen(TakeBack(ask.at_ms, of_ms=ask.of_ms))
                 case action:
@@ -245,6 +237,7 @@ class Night:
         for told in (effect.words for effect in effects if isinstance(effect, Tell)):
             self._tell(told, event.at_ms)
         self._charts.stepped(before, self.state)
+        self._by_hand.stepped()
         self._pacing.seen(self.state, event.at_ms)  # no sound waits for it
         self._looks = stepped(self._looks)
         self._show()
@@ -274,7 +267,7 @@ class Night:
             self._looks = looks
             self._show()
         elif key == PACE_KEY:
-            self._tell(self._pacing.advice(self.state, at_ms), at_ms)
+            self._pacing.ask(self.state, at_ms)
             self._show()
         elif key == COUNT_KEY:
             self._bars.shown = not self._bars.shown
@@ -362,6 +355,8 @@ class Night:
             bar=self._bars.bar(self.state, now),
             over_min=self._pacing.over_min,
             ends=self._pacing.ends,
+            **self._pacing.told(now),
+            by_hand_done=self._by_hand.done,
             typed=self._calling.typed,
             found_songs=self._calling.found,
         )
@@ -391,6 +386,7 @@ class Night:
             self._bars.steps_itself_ms(self.state, now),
             everything_ends,
             self._bars.next_ms(self.state, now),
+            self._pacing.next_ms(now),
             *notices,
         )
         due = [one for one in timers if one is not None]

@@ -21,7 +21,7 @@ from companion.ports import (
     ask_for_real_time,
     shelf_of,
 )
-from companion.rig import Action, Rig, data_path, remember_rig
+from companion.rig import Action, Pedal, Rig, data_path, remember_rig
 from companion.screen import Eyes, Looks
 from companion.stage import Surroundings, make_book
 
@@ -90,7 +90,8 @@ def play(
             remembering = threading.Thread(target=_remember, args=(show_path, ready, shelf), daemon=True)
             remembering.start()  # it waits for the disk, and the foot must not
             files = files_now(show_path, ready.chosen.path, ready.songbooks)
-            play_ready(rig, memory, Place(begun, seen, synth, show_path.absolute().parent), say, files)
+            place = Place(begun, seen, synth, show_path.absolute().parent, wish.as_if_at_s)
+            play_ready(rig, memory, place, say, files)
             memory.end()
             remembering.join(LAST_WRITE_S)
 
@@ -119,6 +120,7 @@ class Place(NamedTuple):
     seen: Seen
     synth: "Synth | None" = None
     beside: Path = Path()  # the show's own directory, where its charts lie
+    as_if_at_s: int | None = None  # the time of day that the night begins at, where it is not the computer's
 
 
 def play_ready(rig: Rig, memory: Memory, place: Place, say: Say, files: Files) -> None:
@@ -166,7 +168,7 @@ def play_ready(rig: Rig, memory: Memory, place: Place, say: Say, files: Files) -
         around=around,
         looks=Looks(keys=keys_told(rig), details=kept.read(), chords=rig.screen.chords),
         say=say,
-        pacing=Pacing(taken_up.at_ms),
+        pacing=Pacing(taken_up.at_ms, place.as_if_at_s),
         beside=place.beside,
         keep=kept.keep,
         reader=edited,
@@ -203,8 +205,13 @@ def inputs_of(rig: Rig) -> tuple[str, ...]:
 
 def steps_with(rig: Rig) -> str | None:
     """Say which pedal or key steps, as a player would."""
-    names = [pedal.key or pedal.name for pedal in rig.pedals if pedal.press is Action.NEXT]
+    names = [_said(pedal) for pedal in rig.pedals if pedal.press is Action.NEXT]
     return " or ".join(names) or None
+
+
+def _said(pedal: Pedal) -> str:
+    """Name a switch so that nobody takes its name for another word: 'right pedal', 'page down'."""
+    return pedal.key or (pedal.name if "pedal" in pedal.name.casefold() else f"{pedal.name} pedal")
 
 
 def _display(place: Place, rig: Rig, zero_ns: int, inbox: Inbox, say: Say) -> Display:

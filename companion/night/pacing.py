@@ -1,49 +1,90 @@
 """The time of day on stage: how the set runs, and what to drop. The computer's clock is read once."""
 
-import time
+import datetime as dt
+from collections.abc import Callable
+from typing import Any, NamedTuple
 
-from companion.show import Song
+from companion.show import Show, Song
 from companion.stage import State, Where
 from companion.stage.pace import DAY_S, Pace, length_s, pace, to_drop
 
 LOOK_EVERY_MS = 10_000
 SAY_FROM_S = 60  # less than a minute over is no news
+ADVICE_MS = 8000  # a list of titles takes longer to read than a notice
+NIGHT_ENDS = dt.timedelta(hours=6)  # until six in the morning it is still the night of the day before
+NEAR_S = 2 * 3600  # without a date, a set whose written start is further away is not being played for real
+
+
+class Advice(NamedTuple):
+    """How the set runs, in words, and the songs to drop so that it ends on time, the best cut first."""
+
+    words: str
+    drop: tuple[str, ...] = ()
 
 
 class Pacing:
-    """How the set runs. From its beginning only the monotonic clock counts: nobody who sets the computer's moves it."""
+    """How the set runs. From its beginning only the monotonic clock counts: nobody who sets the computer's moves it.
 
-    def __init__(self, at_ms: int, now_s: int | None = None) -> None:
-        """Begin at this time of the show; ``now_s`` is the time of day, in seconds (None: by the computer's clock)."""
-        local = time.localtime()
-        clock_s = local.tm_hour * 3600 + local.tm_min * 60 + local.tm_sec
-        self._zero_s = (clock_s if now_s is None else now_s) - at_ms / 1000
+    A set's time belongs to its night: on another day than the show's, and without a date far from the set's written
+    start, no set runs over.
+    """
+
+    def __init__(
+        self, at_ms: int, as_if_at_s: int | None = None, now: Callable[[], dt.datetime] = dt.datetime.now
+    ) -> None:
+        """Begin at this time of the show.
+
+        ``as_if_at_s`` is the time of day, in seconds since midnight, of a night that is played as if it were the
+        show's own (None: day and time are the computer's).
+        """
+        began = now()
+        clock_s = began.hour * 3600 + began.minute * 60 + began.second
+        self._day = None if as_if_at_s is not None else (began - NIGHT_ENDS).date()
+        self._zero_s = (clock_s if as_if_at_s is None else as_if_at_s) - at_ms / 1000
         self._set_began_s: dict[int, int] = {}
         self._looked_ms = -LOOK_EVERY_MS
         self._found: Pace | None = None
+        self._is_night = True
         self._lengths: dict[int, tuple[Song, int]] = {}  # by identity, which a song that is kept here does not lose
+        self._advice: Advice | None = None
+        self._advice_until_ms = 0
 
     def now_s(self, at_ms: int) -> int:
-        """Give the time of day, seconds since midnight."""
+        """Return the time of day, seconds since midnight."""
         return round(self._zero_s + at_ms / 1000) % DAY_S
 
     def look(self, state: State, at_ms: int) -> bool:
-        """Look again, if it is time to; tell whether what is to be said has changed."""
+        """Look again, if it is time to; return whether what is to be said has changed."""
         if at_ms - self._looked_ms < LOOK_EVERY_MS:
             return False
         before = (self.over_min, self.ends)
-        self.seen(state, at_ms)
+        self._reckon(state, at_ms)
         return (self.over_min, self.ends) != before
 
     def seen(self, state: State, at_ms: int) -> None:
-        """Reckon from this state."""
+        """Reckon from this state, which a step has led to; what was told on demand has been read."""
+        self._advice = None
+        self._reckon(state, at_ms)
+
+    def _reckon(self, state: State, at_ms: int) -> None:
         self._looked_ms = at_ms
         if state.place.where is Where.PLAYING:
             self._set_began_s.setdefault(state.place.set, self.now_s(at_ms))
-        self._found = pace(state, self.now_s(at_ms), self._set_began_s.get(state.place.set), self._length_s)
+        began_s = self._set_began_s.get(state.place.set)
+        self._found = pace(state, self.now_s(at_ms), began_s, self._length_s)
+        self._is_night = self._belongs(state, self.now_s(at_ms) if began_s is None else began_s)
+
+    def _belongs(self, state: State, began_s: int) -> bool:
+        """Return whether the written times are those of the evening that is being played."""
+        show = state.book.show
+        if self._day is None:
+            return True
+        if show.date is not None:
+            return show.date == self._day
+        return _is_near(show, state.place.set, began_s) if state.song else True
 
     def _length_s(self, song: Song) -> int:
-        """Give a song's planned length; reckoned once, since every press asks for all that are to come."""
+        """Return a song's planned length; reckoned once, since every press asks for all that are to come."""
         if id(song) not in self._lengths:
             self._lengths[id(song)] = song, length_s(song)
         return self._lengths[id(song)][1]
@@ -51,7 +92,7 @@ class Pacing:
     @property
     def over_min(self) -> int | None:
         """Whole minutes that the set runs over, where it does."""
-        over_s = self._found.over_s if self._found else None
+        over_s = self._found.over_s if self._found and self._is_night else None
         return None if over_s is None or over_s < SAY_FROM_S else round(over_s / 60)
 
     @property
@@ -62,16 +103,51 @@ class Pacing:
         minutes = round(self._found.ends_s / 60) % (24 * 60)
         return f"{minutes // 60}:{minutes % 60:02d}"
 
-    def advice(self, state: State, at_ms: int) -> str:
-        """Say how the set runs, and what to drop to end on time."""
-        self.seen(state, at_ms)
+    def ask(self, state: State, at_ms: int) -> None:
+        """Tell for a while how the set runs; asked again meanwhile, tell it no more."""
+        if self._is_told(at_ms):
+            self._advice = None
+            return
+        self._advice, self._advice_until_ms = self.advice(state, at_ms), at_ms + ADVICE_MS
+
+    def told(self, at_ms: int) -> dict[str, Any]:
+        """Return what the screen shows of it now."""
+        advice = self._advice if self._advice and self._is_told(at_ms) else Advice("")
+        return {"advice": advice.words or None, "to_drop": advice.drop}
+
+    def next_ms(self, at_ms: int) -> int | None:
+        """Return when what is told on demand goes, while it is told."""
+        return self._advice_until_ms if self._is_told(at_ms) else None
+
+    def is_told_enough(self, at_ms: int) -> bool:
+        """Return whether what was told on demand is still on the screen and must go."""
+        if self._advice is None or self._is_told(at_ms):
+            return False
+        self._advice = None
+        return True
+
+    def _is_told(self, at_ms: int) -> bool:
+        return self._advice is not None and at_ms < self._advice_until_ms
+
+    def advice(self, state: State, at_ms: int) -> Advice:
+        """Return how the set runs, and what to drop to end on time."""
+        self._reckon(state, at_ms)
         if self._found is None:
-            return "no set is running"
+            return Advice("no set is running")
         over_s = self._found.over_s
         if over_s is None:
-            return f"the set ends at {self.ends}; its time is not written"
+            return Advice(f"the set ends at {self.ends}; its time is not written")
+        if not self._is_night:
+            return Advice(f"the set ends at {self.ends}; it is not the show's time")
         if over_s <= 0:
-            return f"on time: the set ends at {self.ends}, {-over_s // 60} min to spare"
+            return Advice(f"on time: the set ends at {self.ends}, {-over_s // 60} min to spare")
         songs = to_drop(state, over_s)
-        what = f"drop {', '.join(songs)}" if songs else "no song but the closer is left to drop"
-        return f"{round(over_s / 60)} min over: {what}"
+        over = f"{round(over_s / 60)} min over"
+        return Advice(f"{over}, drop {len(songs)}:", songs) if songs else Advice(f"{over}: only the closer is left")
+
+
+def _is_near(show: Show, number: int, began_s: int) -> bool:
+    starts_min = show.sets[number].starts_min
+    if starts_min is None:
+        return True
+    return abs((began_s - starts_min * 60 + DAY_S // 2) % DAY_S - DAY_S // 2) <= NEAR_S

@@ -6,7 +6,7 @@ import companion.lean  # noqa: F401  # before all that brings msgspec in
 from companion.late import late
 
 from .looks import KEYS, Looks, key_pressed, stepped
-from .parts import Beat, Chart, Detail, Light, Line, Mark, Part, Picture, View
+from .parts import Beat, Chart, Detail, Form, Light, Line, Mark, Part, Picture, View
 from .text import text_lines
 from .wire import ChartIs, Eyes, Ping, Said, as_line, read_said
 
@@ -20,6 +20,7 @@ __all__ = [
     "ChartIs",
     "Detail",
     "Eyes",
+    "Form",
     "Light",
     "Line",
     "Looks",

@@ -6,18 +6,23 @@ from fractions import Fraction
 from companion.show import Begins, Steps, song_keys
 from companion.stage import BookSong, State, Surroundings, Where, tempo_due
 
+from .glance import UP_NEXT, WATCH_WORDS, by_worth, within_up_next
 from .hands import key_words, keys_at, shift_words
 from .looks import Looks, offered
 from .parts import Detail, Line, Mark, Part
-from .playing import FEATURE, STAR, sound_lines
-from .words import lesser_titles
+from .playing import FEATURE, STAR
+from .section_names import name_forms
+from .strips import sound_lines
+from .words import cut, lesser_titles
 
 BEAT_SIGN = {Fraction(1, 4): "♩ ", Fraction(3, 8): "♩. "}  # what the tempo counts; other beats go without
 KEYS_PLAYER = frozenset(("keys", "keyboard", "keyboards", "piano", "me", "you", "organ"))
 
 
-def up_next_lines(state: State, around: Surroundings, looks: Looks, *, before: bool) -> tuple[Line, ...]:
-    """Give the lines of a song that is announced; ``before`` the first press of the night."""
+def up_next_lines(
+    state: State, around: Surroundings, looks: Looks, notices: tuple[Line, ...], *, before: bool
+) -> tuple[Line, ...]:
+    """Return the lines of a song that is announced; ``before`` the first press of the night."""
     book_song = state.song
     if book_song is None:
         return ()
@@ -27,14 +32,13 @@ def up_next_lines(state: State, around: Surroundings, looks: Looks, *, before: b
     lines = [Line(Part.TITLE, song.title, shorter=lesser_titles(song.title))]
     if before:
         starts = f", {time_of_day(one_set.starts_min)}" if one_set.starts_min is not None else ""
-        lines.append(
-            Line(Part.STANDING, f"{show.title}: {one_set.name} set{starts}", shorter=(f"{one_set.name} set{starts}",))
-        )
+        named = f"{set_name(one_set.name)}{starts}"
+        lines.append(Line(Part.STANDING, f"{show.title}: {named}", shorter=(named,)))
     else:
-        lines.append(Line(Part.STANDING, f"up next, {state.place.at + 1} of {len(songs)}", shorter=("up next",)))
+        lines.append(Line(Part.STANDING, f"next song, {state.place.at + 1} of {len(songs)}", shorter=("next song",)))
     lines += _begins(state, book_song)
     lines += _first_section(book_song)
-    lines += sound_lines(state, around, which_board=True)
+    lines += sound_lines(state, around)
     if looks.detail_of(song, around.now_ms) is Detail.EVERYTHING:
         if song.first_words:
             lines.append(Line(Part.FIRST_WORDS, f"“{song.first_words} …”"))
@@ -42,11 +46,26 @@ def up_next_lines(state: State, around: Surroundings, looks: Looks, *, before: b
             lines.append(Line(Part.NOTES, song.notes))
     if before and around.steps_with:
         lines.append(
-            Line(Part.HINT, f"{around.steps_with} steps, ? shows the keys", shorter=(f"{around.steps_with} steps",))
+            Line(
+                Part.HINT, f"to start: {around.steps_with}; ? for all keys", shorter=(f"to start: {around.steps_with}",)
+            )
         )
     elif offered(song, looks):
         lines.append(Line(Part.HINT, "you know this one: d shows less", shorter=("d shows less",)))
-    return tuple(lines)
+    lines += notices
+    if around.now_ms < looks.everything_until_ms:
+        return by_worth(lines, UP_NEXT)
+    return within_up_next(lines, before=before and around.steps_with is not None)
+
+
+def set_name(name: str) -> str:
+    """Return the set's name as it is said, 'Set 1' and 'First set', whether the word is in the name or not.
+
+    >>> set_name("First"), set_name("Set 1"), set_name("Encore"), set_name("Late set")
+    ('First set', 'Set 1', 'Encore', 'Late set')
+    """
+    words = name.casefold().split()
+    return name if {"set", "encore", "encores"} & set(words) or any(map(str.isdigit, name)) else f"{name} set"
 
 
 def _begins(state: State, book_song: BookSong) -> Iterator[Line]:
@@ -86,38 +105,44 @@ def _first_section(book_song: BookSong) -> Iterator[Line]:
     section = book_song.sections[0].section
     if not section.name:
         return
+    names = name_forms(book_song, 0)
     if section.feature:
         what = "" if section.feature.casefold() in (FEATURE, section.name.casefold()) else f" {section.feature}"
-        yield Line(Part.NEXT, f"{section.name} {STAR}{what}", "then", (f"{section.name} {STAR}",), Mark.UNDERLINE)
+        forms = dict.fromkeys((f"{names[0]} {STAR}{what}", *(f"{name} {STAR}" for name in names)))
+        text, *shorter = forms
+        yield Line(Part.NEXT, text, "then", tuple(shorter), Mark.UNDERLINE)
     else:
-        yield Line(Part.NEXT, section.name, "then")
+        yield Line(Part.NEXT, names[0], "then", names[1:])
     if section.watch:
-        yield Line(Part.WATCH, section.watch, "watch", mark=Mark.GLASSES)
+        yield Line(Part.WATCH, cut(section.watch, WATCH_WORDS), "watch", mark=Mark.GLASSES)
 
 
 def between_lines(state: State) -> tuple[Line, ...]:
-    """Give the lines of the break: the set that follows, when it starts, its first song and sound."""
+    """Return the lines of the break: the set that follows, when it starts, its first song and sound."""
     ended = state.place.set
     sets, order = state.book.show.sets, state.order
     follows = next((number for number in range(ended + 1, len(order)) if order[number]), None)
-    over = Line(Part.STANDING, f"set break: {sets[ended].name} set is over", shorter=("set break",))
+    over = Line(Part.STANDING, f"set break: {set_name(sets[ended].name)} is over", shorter=("set break",))
     if follows is None:
         return Line(Part.TITLE, "set break"), over
     first = state.book.songs[order[follows][0]]
     starts = sets[follows].starts_min
     at = f", {time_of_day(starts)}" if starts is not None else ""
-    lines = [over, Line(Part.TITLE, f"{sets[follows].name} set{at}")]
+    lines = [over, Line(Part.TITLE, f"{set_name(sets[follows].name)}{at}")]
     lines.append(Line(Part.NEXT, first.song.title, "first", lesser_titles(first.song.title)))
     keys = song_keys(first.song)
     if keys.sounds and keys.hands:
         words = key_words(keys.sounds, keys.hands)
         lines.append(Line(Part.KEY, words[0], shorter=words[1:]))
-    lines += [Line(Part.SOUND, sound.name, mark=Mark.TAPE) for sound in first.sections[0].sounds if sound]
+    boards = state.book.rig.keyboards
+    for board, sound in zip(boards, first.sections[0].sounds, strict=True):
+        if sound is not None:
+            lines.append(Line(Part.SOUND, sound.name, board.name if len(boards) > 1 else "", mark=Mark.TAPE))
     return tuple(lines)
 
 
 def end_lines(state: State) -> tuple[Line, ...]:
-    """Give the lines of the end."""
+    """Return the lines of the end."""
     show = state.book.show
     return (
         Line(Part.TITLE, "show over"),
@@ -126,12 +151,12 @@ def end_lines(state: State) -> tuple[Line, ...]:
 
 
 def is_before(state: State) -> bool:
-    """Tell whether the night has not begun: nothing was stepped yet, and the first song is up."""
+    """Return whether the night has not begun: nothing was stepped yet, and the first song is up."""
     return state.place.where is Where.UP_NEXT and state.stepped_ms is None and state.place.at == 0
 
 
 def time_of_day(minutes: int) -> str:
-    """Give the clock time of minutes since midnight; past 24:00 is the next day's.
+    """Return the clock time of minutes since midnight; past 24:00 is the next day's.
 
     >>> time_of_day(20 * 60), time_of_day(24 * 60 + 30)
     ('20:00', '0:30')

@@ -5,9 +5,10 @@ from collections.abc import Iterator
 import msgspec
 
 from .fitting import ABOVE, BEFORE_WORDS, DRAWN, DRAWN_WIDE, LEADING, Fitted
+from .glance import is_leftover
 from .page import Pen
 from .palette import Ink
-from .parts import Line, Mark, Part
+from .parts import Form, Line, Mark, Part
 
 
 class Block(msgspec.Struct, frozen=True):
@@ -26,6 +27,7 @@ class Block(msgspec.Struct, frozen=True):
     arcmin: float  # of a capital letter
     ink: Ink
     mark: Mark = Mark.NONE
+    form: Form | None = None
 
     def __str__(self) -> str:
         """Give a line to review: ``section "Solo" 12,80 900x310 60' highlight``."""
@@ -39,14 +41,15 @@ INK_ON: dict[Mark, Ink] = {
     Mark.CHOSEN: Ink.ON_HIGHLIGHTER,
     Mark.TAPE: Ink.ON_TAPE,
     Mark.TORN: Ink.ON_WARNING,
+    Mark.RIPPED: Ink.ON_RIPPED,
 }
-LESSER = frozenset((Part.STANDING, Part.HINT, Part.NOTES))
+LESSER = frozenset((Part.STANDING, Part.HINT, Part.NOTES, Part.BARS))
 
 
 def is_lesser(fitted: Fitted) -> bool:
     """Tell whether a line is in pencil: what is looked up, not looked for, as the title of a song that plays."""
     head = fitted.line.part is Part.TITLE and fitted.em_px == fitted.label_em_px
-    return head or fitted.line.part in LESSER
+    return head or fitted.line.part in LESSER or is_leftover(fitted.line)
 
 
 def blocks_of(pen: Pen, fitted: Fitted, x: float, baseline: float) -> Iterator[Block]:
@@ -94,4 +97,25 @@ def _block(
         arcmin=cap_px / pen.page.px_per_arcmin,
         ink=drawn[0],
         mark=drawn[1],
+    )
+
+
+def form_block(pen: Pen, form: Form, box: tuple[float, float, float, float], least: float) -> Block:
+    """Make the block of the line that shows the song's form; ``box`` is its left, top, width and height in px."""
+    x, y, width, height = box
+    return Block(
+        part=Part.SECTION,
+        text="",
+        x=round(x),
+        y=round(y),
+        width=round(width),
+        height=round(height),
+        left=round(x),
+        baseline=round(y + height),
+        em_px=pen.em_px(least),
+        cap_px=height,
+        arcmin=least,
+        ink=Ink.PENCIL,
+        mark=Mark.FORM,
+        form=form,
     )

@@ -1,4 +1,4 @@
-"""Pages that are lists: the keys, and the songs that fit what was typed."""
+"""Pages that are lists: the keys, and the songs that fit what was typed. Section and next stay in a slim line above."""
 
 from collections.abc import Iterator, Sequence
 
@@ -7,32 +7,40 @@ from .fitting import Fitted, Fitting
 from .page import Pen, Sizes
 from .parts import Line, Part, Picture, View
 from .rows import Row, placed, row_px
+from .strip import strip, strip_px
 
 LABEL_SHARE = 0.5  # of a column, at most, for the key's name
+LISTED = frozenset((Part.TYPED, Part.CHOICE, Part.HINT))
 
 
 def list_page(view: View, pen: Pen, sizes: Sizes) -> Iterator[Block]:
-    """Give the blocks of a page that is a list."""
-    left, right = sizes.margin, pen.page.width - sizes.margin
-    if view.picture is Picture.CALL:
-        rows = [Row((one,)) for one in _call(view, pen, sizes, right - left)]
-        while rows and sum(row.height for row in rows) > pen.page.height - sizes.margin:
-            rows.pop()
-        yield from placed(pen, rows, sizes.margin / 2, (left, right, sizes.gap))
+    """Yield the blocks of a page that is a list."""
+    lines = [line for line in view.lines if line.part in LISTED]
+    top = sizes.margin / 2
+    if len(lines) < len(view.lines):
+        yield from strip(view, (1, 1), pen.page, pen.face)
+        top = strip_px(pen.page, pen.face)
+    if view.picture is Picture.KEYS:
+        yield from _keys(lines, pen, sizes, top)
         return
-    yield from _keys(view.lines, pen, sizes)
+    rows = [Row((one,)) for one in _call(lines, pen, sizes)]
+    while rows and top + sum(row.height for row in rows) > pen.page.height - sizes.margin / 2:
+        rows.pop()
+    yield from placed(pen, rows, top, (sizes.margin, pen.page.width - sizes.margin, sizes.gap))
 
 
-def _call(view: View, pen: Pen, sizes: Sizes, width: float) -> Iterator[Fitted]:
-    size_of = {Part.TYPED: sizes.title, Part.CHOICE: sizes.cue}
-    for line in view.lines:
-        yield Fitting(pen, width, sizes.least, ((size_of.get(line.part, sizes.least), 1),)).fit(line)
+def _call(lines: Sequence[Line], pen: Pen, sizes: Sizes) -> Iterator[Fitted]:
+    size_of = {Part.TYPED: sizes.follows, Part.CHOICE: sizes.cue}
+    width = pen.page.width - 2 * sizes.margin
+    for line in lines:
+        arcmin = size_of.get(line.part, sizes.least)
+        yield Fitting(pen, width, sizes.least, ((arcmin, 1), (sizes.least, 1))).fit(line)
 
 
-def _keys(lines: Sequence[Line], pen: Pen, sizes: Sizes) -> Iterator[Block]:
+def _keys(lines: Sequence[Line], pen: Pen, sizes: Sizes, top: float) -> Iterator[Block]:
     """Place keys and what they do in as many columns as are needed; what then finds no room is left out."""
     high = row_px(pen, sizes.least)
-    rows = max(1, int((pen.page.height - sizes.margin) / high))
+    rows = max(1, int((pen.page.height - sizes.margin / 2 - top) / high))
     columns = 1 if len(lines) <= rows else 2
     wide = (pen.page.width - 2 * sizes.margin - sizes.gap * (columns - 1)) / columns
     between = sizes.gap / 2
@@ -42,7 +50,7 @@ def _keys(lines: Sequence[Line], pen: Pen, sizes: Sizes) -> Iterator[Block]:
         label = min(widest, wide * LABEL_SHARE)
         x = sizes.margin + column * (wide + sizes.gap)
         for number, line in enumerate(here):
-            y = sizes.margin / 2 + number * high
+            y = top + number * high
             key, does = Line(Part.CHOICE, line.label), Line(Part.HINT, line.text, shorter=line.shorter)
             for words, left, room in ((key, x, label), (does, x + label + between, wide - label - between)):
                 fitted = Fitting(pen, room, sizes.least, ((sizes.least, 1),)).fit(words)

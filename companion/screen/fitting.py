@@ -1,5 +1,7 @@
 """Words into a width: wrapped, then in a known shorter form, then cut in the middle; never smaller than was allowed."""
 
+import re
+from collections.abc import Iterable, Iterator
 from typing import Final
 
 import msgspec
@@ -11,11 +13,23 @@ from .words import middle_cut, words_left_out
 ABOVE: Final = 0.20  # room over a capital for its accent, in capital heights
 BELOW: Final = 0.35  # room under the baseline: the typeface's p and g reach 0.336
 LEADING: Final = ABOVE + 1 + BELOW
-BLEED: Final = {Mark.HIGHLIGHT: 0.22, Mark.CIRCLE: 0.52, Mark.TAPE: 0.30, Mark.TORN: 0.30, Mark.CHOSEN: 0.22}
+BLEED: Final = {
+    Mark.HIGHLIGHT: 0.22,
+    Mark.CIRCLE: 0.52,
+    Mark.TAPE: 0.30,
+    Mark.TORN: 0.30,
+    Mark.CHOSEN: 0.22,
+    Mark.RIPPED: 0.50,  # its scraps lie beside it
+}
 """How far a mark reaches to each side of its words, in capital heights."""
 DRAWN_WIDE: Final = 2.0  # a drawn pair of glasses or long rest, in capital heights
 DRAWN: Final = frozenset((Mark.GLASSES, Mark.REST))
 BEFORE_WORDS: Final = 0.35  # between them and the words
+
+
+_IDEOGRAPH: Final = re.compile("[\u2e80-\u9fff\uf900-\ufaff\uff00-\uffef]")
+WITHOUT_SPACES: Final = re.compile(f"{_IDEOGRAPH.pattern}|{_IDEOGRAPH.pattern.replace('[', '[^', 1)}+")
+"""The signs of Chinese and Japanese one by one, everything else in one piece (Unicode Standard Annex #14, class ID)."""
 
 
 class Fitted(msgspec.Struct, frozen=True):
@@ -56,20 +70,25 @@ class Fitting(msgspec.Struct, frozen=True):
 
     def fit(self, line: Line) -> Fitted:
         """Make the line fit."""
-        forms = (line.text, *line.shorter)
-        for form in forms:
+        return self.whole(line) or self._cut(line, (line.text, *line.shorter)[-1])
+
+    def whole(self, line: Line) -> Fitted | None:
+        """Make the line fit uncut, if need be in a known shorter form; None where that does not do."""
+        for form in (line.text, *line.shorter):
             for arcmin, most_rows in self.ways:
                 rows = self._rows(line, form, arcmin, most_rows)
                 if rows:
                     return self._fitted(line, rows, arcmin)
-        return self._cut(line, forms[-1])
+        return None
 
     def _cut(self, line: Line, form: str) -> Fitted:
-        arcmin, most_rows = self.ways[-1]
+        """Leave words out of the middle; only where even two words are too wide, letters of them."""
         for shorter in words_left_out(form):
-            rows = self._rows(line, shorter, arcmin, most_rows)
-            if rows:
-                return self._fitted(line, rows, arcmin)
+            for arcmin, most_rows in self.ways:
+                rows = self._rows(line, shorter, arcmin, most_rows)
+                if rows:
+                    return self._fitted(line, rows, arcmin)
+        arcmin, most_rows = self.ways[-1]
         keep, too_many = 1, len(form)
         while too_many - keep > 1:
             middle = (keep + too_many) // 2
@@ -111,10 +130,13 @@ class Fitting(msgspec.Struct, frozen=True):
 
 
 def wrapped(pen: Pen, text: str, width: float, em_px: int, most_rows: int) -> tuple[str, ...]:
-    """Break a text at its spaces into at most so many rows; empty where that does not do."""
+    """Break a text at its spaces into at most so many rows; empty where that does not do.
+
+    Between Chinese and Japanese signs, which are written without spaces, a row may end anywhere.
+    """
     rows: list[str] = []
-    for word in text.split() or [""]:
-        longer = f"{rows[-1]} {word}" if rows else word
+    for word, before in _words(text):
+        longer = f"{rows[-1]}{before}{word}" if rows else word
         if rows and pen.face.width_px(longer, em_px) <= width:
             rows[-1] = longer
         elif pen.face.width_px(word, em_px) <= width and len(rows) < most_rows:
@@ -124,9 +146,17 @@ def wrapped(pen: Pen, text: str, width: float, em_px: int, most_rows: int) -> tu
     return tuple(rows)
 
 
+def _words(text: str) -> Iterator[tuple[str, str]]:
+    """Yield what must stay on one row, with what stands before it on the same row: a space, or nothing."""
+    for word in text.split() or [""]:
+        pieces = WITHOUT_SPACES.findall(word)
+        yield pieces[0] if pieces else word, " "
+        yield from ((piece, "") for piece in pieces[1:])
+
+
 def balanced(pen: Pen, rows: tuple[str, ...], em_px: int) -> tuple[str, ...]:
     """Break the same words into as many rows of nearly one length: no word is left alone on the last one."""
-    text = " ".join(rows)
+    text = joined(rows)
     widest = max(pen.face.width_px(row, em_px) for row in rows)
     narrowest = pen.face.width_px(text, em_px) / len(rows)
     while widest - narrowest > em_px / 2:
@@ -137,3 +167,16 @@ def balanced(pen: Pen, rows: tuple[str, ...], em_px: int) -> tuple[str, ...]:
         else:
             narrowest = middle
     return rows
+
+
+def joined(rows: Iterable[str]) -> str:
+    """Return rows as the one text that they were broken from.
+
+    >>> joined(("Seventeen", "Umbrellas")), joined(("港の", "夜"))
+    ('Seventeen Umbrellas', '港の夜')
+    """
+    text = ""
+    for row in rows:
+        glued = text and _IDEOGRAPH.fullmatch(text[-1]) and _IDEOGRAPH.match(row)
+        text = f"{text}{'' if glued or not text else ' '}{row}"
+    return text

@@ -14,7 +14,7 @@ if TYPE_CHECKING:  # the screen has a process of its own, and starts sooner with
 
 EVERYTHING_MS: Final = 5000  # one key shows everything for so long
 COUNT_OFF_BARS: Final = 2
-KEYS_A_PAGE: Final = 20  # two columns on the usual page, and a row to say that there is more
+KEYS_A_PAGE: Final = 18  # two columns on the usual page, and a row to say that there is more
 KNOWN_FORM, KNOWN_CUES = 4, 5  # of 0..5: from here on less is offered, never applied by itself
 
 KEYS: Final[Mapping[str, str]] = MappingProxyType(

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Sequence
-from typing import Final
+from typing import Final, NamedTuple
 
 import pygame
 
@@ -23,10 +23,30 @@ INK_OF: Final = {
     Mark.UNDERLINE: Ink.HIGHLIGHTER,
     Mark.TAPE: Ink.TAPE,
     Mark.TORN: Ink.WARNING,
+    Mark.RIPPED: Ink.TAPE,
     Mark.CIRCLE: Ink.PENCIL,
     Mark.GLASSES: Ink.PENCIL,
     Mark.REST: Ink.PENCIL,
+    Mark.FORM: Ink.PENCIL,
 }
+EDGE_OF: Final = {
+    Mark.HIGHLIGHT: Ink.STROKE_EDGE,
+    Mark.CHOSEN: Ink.STROKE_EDGE,
+    Mark.UNDERLINE: Ink.STROKE_EDGE,
+    Mark.TAPE: Ink.TAPE_EDGE,
+    Mark.RIPPED: Ink.TAPE_EDGE,
+}
+EDGE_SHARE: Final = 0.045  # of a capital: the line that the felt tip and the tape's shadow leave at their edges
+
+FORM_APART: Final = 2.6  # of its height, from one section's stroke to the next
+
+
+class Edge(NamedTuple):
+    """The line round a mark: its colour, and its width in px."""
+
+    colour: Rgb
+    width: int
+
 
 Points = Sequence[tuple[float, float]]
 Box = tuple[float, float, float, float]  # left, top, width, height
@@ -37,14 +57,21 @@ def draw_mark(on: pygame.Surface, block: Block, colours: Inks) -> None:
     if block.mark is Mark.NONE:
         return
     colour = colours[INK_OF[block.mark]]
+    edge = (
+        Edge(colours[EDGE_OF[block.mark]], max(1, round(EDGE_SHARE * block.cap_px))) if block.mark in EDGE_OF else None
+    )
     cap, top = block.cap_px, block.baseline - (1 + ABOVE) * block.cap_px
     match block.mark:
         case Mark.HIGHLIGHT | Mark.CHOSEN:
-            _stroke(on, (block.x, top + 0.03 * cap, block.width - 1, 1.48 * cap), cap, colour)
+            _stroke(on, (block.x, top + 0.03 * cap, block.width - 1, 1.48 * cap), cap, colour, edge)
         case Mark.UNDERLINE:
-            _stroke(on, (block.x, block.baseline + 0.13 * cap, block.width - 1, 0.18 * cap), 0.2 * cap, colour)
+            _stroke(on, (block.x, block.baseline + 0.13 * cap, block.width - 1, 0.18 * cap), 0.2 * cap, colour, edge)
         case Mark.TAPE | Mark.TORN:
-            _tape(on, (block.x, block.y + 0.03 * cap, block.width - 1, block.height - 0.06 * cap - 1), cap, colour)
+            _tape(on, _strip_of(block), cap, colour, edge)
+        case Mark.RIPPED:
+            _ripped(on, _strip_of(block), cap, colour, edge)
+        case Mark.FORM:
+            _form(on, block, colours)
         case Mark.CIRCLE:
             _circle(on, (block.x, top, block.width - 1, 1.45 * cap), cap, colour)
         case Mark.GLASSES:
@@ -53,22 +80,66 @@ def draw_mark(on: pygame.Surface, block: Block, colours: Inks) -> None:
             _rest(on, block, colour)
 
 
-def _stroke(on: pygame.Surface, box: Box, cap: float, colour: Rgb) -> None:
+def _strip_of(block: Block) -> Box:
+    cap = block.cap_px
+    return block.x, block.y + 0.03 * cap, block.width - 1, block.height - 0.06 * cap - 1
+
+
+def _stroke(on: pygame.Surface, box: Box, cap: float, colour: Rgb, edge: Edge | None) -> None:
     """Draw a felt tip's stroke: its ends at a slant, its edges not quite straight."""
     x, y, width, height = box
     slant, wave = cap * 0.14, cap * 0.03
     top = [(x + slant + share * (width - slant), y + wave * bend) for share, bend in EDGE]
     bottom = [(x + share * (width - slant), y + height - wave * bend) for share, bend in reversed(EDGE)]
-    _filled(on, colour, [*top, *bottom])
+    _filled(on, colour, [*top, *bottom], edge)
 
 
-def _tape(on: pygame.Surface, box: Box, cap: float, colour: Rgb) -> None:
+def _tape(on: pygame.Surface, box: Box, cap: float, colour: Rgb, edge: Edge | None) -> None:
     """Draw a strip of tape, torn off at both ends."""
     x, y, width, height = box
     tooth = cap * 0.08
     left = [(x + tooth * bite, y + height - share * height) for share, bite in TORN]
     right = [(x + width - tooth * bite, y + share * height) for share, bite in TORN]
-    _filled(on, colour, [*left, *right])
+    _filled(on, colour, [*left, *right], edge)
+
+
+def _ripped(on: pygame.Surface, box: Box, cap: float, colour: Rgb, edge: Edge | None) -> None:
+    """Draw what is left of a strip that was ripped off: only its edges in the middle, a scrap of tape at either end."""
+    x, y, width, height = box
+    tooth = cap * 0.11
+    for start, side in ((x, 1), (x + width, -1)):
+        outer = [(start, y), (start, y + height)]
+        inner = [(start + side * (cap * 0.22 + tooth * 2 * bite), y + height - share * height) for share, bite in TORN]
+        _filled(on, colour, [*outer, *inner], edge)
+    if edge is not None:
+        dash = cap * 0.5
+        for step in range(int((width - 1.6 * cap) / dash)):
+            if step % 2 == 0:
+                for at in (y + edge.width, y + height - edge.width):
+                    left = x + 0.8 * cap + step * dash
+                    pygame.draw.line(on, edge.colour, (left, at), (left + dash, at), edge.width)
+
+
+def _form(on: pygame.Surface, block: Block, colours: Inks) -> None:
+    """Draw the song's form: a pencil line with a stroke for each section; the one that is on is a bar of ink."""
+    form = block.form
+    if form is None:
+        return
+    apart = min(block.width / form.many, block.cap_px * FORM_APART)
+    y, thin = block.y + block.height / 2, max(1, round(block.height * 0.12))
+    pygame.draw.line(on, colours[Ink.FAINT], (block.x, y), (block.x + apart * form.many, y), thin)
+    for number in range(form.many):
+        left, width = block.x + number * apart, max(1.0, apart * 0.8)
+        if number == form.at:
+            pygame.draw.rect(on, colours[Ink.INK], (left, block.y, width, block.height))
+        elif number in form.features:
+            pygame.draw.rect(on, colours[Ink.STROKE_EDGE], (left, y - block.height * 0.3, width, block.height * 0.6))
+            inside = (left + thin, y - block.height * 0.3 + thin, width - 2 * thin, block.height * 0.6 - 2 * thin)
+            pygame.draw.rect(on, colours[Ink.HIGHLIGHTER], inside)
+        else:
+            done = number < form.at
+            high = block.height * (0.3 if done else 0.5)
+            pygame.draw.rect(on, colours[Ink.FAINT if done else Ink.PENCIL], (left, y - high / 2, width, high))
 
 
 def _circle(on: pygame.Surface, box: Box, cap: float, colour: Rgb) -> None:
@@ -115,10 +186,14 @@ def _rest(on: pygame.Surface, block: Block, colour: Rgb) -> None:
         pygame.draw.rect(on, colour, (x, y - round(0.42 * cap), thin, round(0.84 * cap)))
 
 
-def _filled(on: pygame.Surface, colour: Rgb, corners: Points) -> None:
-    """Fill a polygon, its edges smooth."""
+def _filled(on: pygame.Surface, colour: Rgb, corners: Points, edge: Edge | None = None) -> None:
+    """Fill a polygon, its edges smooth, or drawn with a line of their own."""
     pygame.draw.polygon(on, colour, corners)
-    pygame.draw.aalines(on, colour, closed=True, points=corners)
+    if edge is None:
+        pygame.draw.aalines(on, colour, closed=True, points=corners)
+        return
+    pygame.draw.lines(on, edge.colour, closed=True, points=corners, width=edge.width)
+    pygame.draw.aalines(on, edge.colour, closed=True, points=corners)
 
 
 def _pencil(on: pygame.Surface, colour: Rgb, path: Points, pen: float) -> None:

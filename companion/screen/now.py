@@ -1,40 +1,62 @@
 """The view of a state: what is worth showing now. Pure, and cheap enough to be asked for on every step."""
 
+from collections.abc import Iterator
+
+from msgspec.structs import replace
+
 from companion.stage import State, Surroundings, Where, tempo_due
+from companion.stage.call_box import new_song
 
 from .announced import between_lines, end_lines, is_before, up_next_lines
 from .looks import COUNT_OFF_BARS, KEYS, KEYS_A_PAGE, SHORTER, Looks
 from .parts import Beat, Detail, Line, Mark, Part, Picture, View
-from .playing import playing_lines
+from .playing import form_of, playing_lines
+from .words import shown_key
 
 LOW_BATTERY_PERCENT = 30
 AS_EVER = Looks()
 
 
 def view(state: State, around: Surroundings, looks: Looks = AS_EVER) -> View:
-    """Give what the screen shows of this state, in these surroundings, as the player wants to be shown it."""
+    """Return what the screen shows of this state, in these surroundings, as the player wants to be shown it."""
     if looks.keys_shown:
         rows = (*looks.keys, *KEYS.items())
         here = rows[looks.keys_page * KEYS_A_PAGE : (looks.keys_page + 1) * KEYS_A_PAGE]
         more = (("?", "more keys"),) if (looks.keys_page + 1) * KEYS_A_PAGE < len(rows) else ()
-        return View(Picture.KEYS, tuple(_key_line(key, does) for key, does in (*here, *more)), light=looks.light)
+        keys = tuple(_key_line(key, does) for key, does in (*here, *more))
+        return View(Picture.KEYS, (*_landmarks(state, around), *keys), light=looks.light)
     if around.typed is not None:
-        return View(Picture.CALL, _call(state, around), light=looks.light)
-    notices = tuple(_notices(state, around))
+        return View(Picture.CALL, (*_landmarks(state, around), *_call(state, around)), light=looks.light)
+    notices = (*_notices(state, around), *_advice(around))
     match state.place.where:
         case Where.PLAYING:
             everything = around.now_ms < looks.everything_until_ms
             detail = _detail(state, around, looks)
             lines = playing_lines(state, around, notices, detail, everything=everything, chords=looks.chords)
-            return View(Picture.PLAYING, lines, _beat(state, looks), looks.light)
+            return View(Picture.PLAYING, lines, _beat(state, looks), looks.light, form=form_of(state))
         case Where.UP_NEXT:
             before = is_before(state)
-            lines = up_next_lines(state, around, looks, before=before) + notices
+            lines = up_next_lines(state, around, looks, notices, before=before)
             return View(Picture.BEFORE if before else Picture.UP_NEXT, lines, _beat(state, looks), looks.light)
         case Where.BETWEEN_SETS:
             return View(Picture.BETWEEN_SETS, between_lines(state) + notices, light=looks.light)
         case Where.END:
             return View(Picture.END, end_lines(state) + notices, light=looks.light)
+
+
+def _landmarks(state: State, around: Surroundings) -> tuple[Line, ...]:
+    """Return what stays at the top of a list: the section, what comes next, and what is wrong; else the title."""
+    seen = view(state, replace(around, typed=None))
+    main = seen.of(Part.SECTION) or seen.of(Part.TITLE)
+    wrong = next((line for line in seen.lines if line.mark is Mark.TORN), None)
+    return tuple(line for line in (main, seen.of(Part.NEXT), wrong) if line is not None)
+
+
+def _advice(around: Surroundings) -> tuple[Line, ...]:
+    """Return how the set runs and what to drop, where the player asked."""
+    if around.advice is None:
+        return ()
+    return Line(Part.ADVICE, around.advice), *(Line(Part.DROP, title) for title in around.to_drop)
 
 
 def _key_line(key: str, does: str) -> Line:
@@ -50,14 +72,7 @@ def _notices(state: State, around: Surroundings) -> list[Line]:
     lines = [Line(Part.NOTICE, f"{', '.join(around.lost)} gone", mark=Mark.TORN)] if around.lost else []
     lines += [Line(Part.NOTICE, f"{', '.join(around.found)} back")] if around.found else []
     if around.dry_run is not None:
-        lines.append(
-            Line(
-                Part.NOTICE,
-                "dry run" if playing else f"dry run: {around.dry_run}",
-                shorter=("dry run",),
-                mark=Mark.TORN,
-            )
-        )
+        lines.append(Line(Part.NOTICE, "no keyboard connected", shorter=("no keyboard",), mark=Mark.TORN))
     if around.resumed is not None:
         lines.append(Line(Part.NOTICE, around.resumed))
     lines += [Line(Part.NOTICE, notice) for notice in around.notices]
@@ -80,7 +95,7 @@ def _pace(around: Surroundings) -> Line | None:
 def _call(state: State, around: Surroundings) -> tuple[Line, ...]:
     typed = Line(Part.TYPED, f"{around.typed}_", "call")
     if not around.found_songs and around.typed:
-        return typed, Line(Part.HINT, "no song like that")
+        return typed, *_not_on_the_list(around.typed)
     choices = (
         Line(Part.CHOICE, title, str(number), mark=Mark.CHOSEN if number == 1 else Mark.NONE)
         for number, title in enumerate(around.found_songs[:3], 1)
@@ -88,6 +103,17 @@ def _call(state: State, around: Surroundings) -> tuple[Line, ...]:
     # A key that the rig maps as a pedal steps, and never picks a song.
     picks = "1, 2, 3 pick" if any(pedal.key == "enter" for pedal in state.book.rig.pedals) else "enter goes"
     return typed, *choices, Line(Part.HINT, f"{picks}, escape returns", shorter=(picks,))
+
+
+def _not_on_the_list(typed: str) -> Iterator[Line]:
+    """Say what enter does with a title that no song of the show has."""
+    song = new_song(typed)
+    if song is None:
+        yield Line(Part.HINT, "not on the list; behind the comma stands a key", shorter=("that is no key",))
+        return
+    in_key = f", in {shown_key(str(song.key))}" if song.key else ""
+    yield Line(Part.CHOICE, f"new song: {song.title}{in_key}", "enter", (f"new: {song.title}{in_key}",), Mark.CHOSEN)
+    yield Line(Part.HINT, "not on the list; enter takes it as a new song", shorter=("enter takes it as new",))
 
 
 def _beat(state: State, looks: Looks) -> Beat | None:

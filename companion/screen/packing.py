@@ -9,8 +9,8 @@ from .parts import Line, Part
 from .rows import Row, height
 
 ORDER: Final = (
-    Part.FEATURE,
     Part.WATCH,
+    Part.FEATURE,
     Part.CUE,
     Part.TEMPO,
     Part.START,
@@ -18,17 +18,17 @@ ORDER: Final = (
     Part.HITS,
     Part.ENDING,
     Part.CHORDS,
-    Part.PACE,
     Part.HINT,
     Part.NOTES,
 )
-LARGE: Final = frozenset((Part.FEATURE, Part.WATCH, Part.CUE))  # never under 30 arc minutes
-SMALL: Final = frozenset((Part.PACE, Part.NOTES, Part.HINT))
-MOST_ROWS: Final = {Part.CUE: 4, Part.NOTES: 3, Part.CHORDS: 2, Part.START: 2, Part.FEATURE: 2, Part.HITS: 2}
+LARGE: Final = frozenset((Part.FEATURE, Part.WATCH, Part.CUE))  # as large as the page can, and the last to go
+SMALL: Final = frozenset((Part.NOTES, Part.HINT))
+MAX_ROWS: Final = {Part.CUE: 4, Part.NOTES: 3, Part.CHORDS: 2, Part.START: 2, Part.FEATURE: 2, Part.HITS: 2}
+OWN_ROW: Final = frozenset((Part.CUE,))  # beside "watch" and a name it would read on as one phrase
 
 
 def packed(lines: Sequence[Line], pen: Pen, sizes: Sizes, room: tuple[float, float]) -> tuple[Row, ...]:
-    """Give the rows that fit into a (width, height).
+    """Return the rows that fit into a (width, height).
 
     First what may be smaller becomes smaller, then the last ones go; what to do and whom to watch stay, if need be on
     single rows.
@@ -44,7 +44,7 @@ def packed(lines: Sequence[Line], pen: Pen, sizes: Sizes, room: tuple[float, flo
             break
         kept.pop()
     while kept:
-        rows = _rows(kept, pen, sizes, width, large=0, most_rows=1)
+        rows = _rows(kept, pen, sizes, width, large=0, max_rows=1)
         if height(rows) <= high:
             return rows
         # Whom to watch outlives the words about it, and these outlive the word that the feature is one.
@@ -52,28 +52,62 @@ def packed(lines: Sequence[Line], pen: Pen, sizes: Sizes, room: tuple[float, flo
     return ()
 
 
-def _rows(
-    lines: Sequence[Line], pen: Pen, sizes: Sizes, width: float, *, large: int, most_rows: int | None = None
-) -> tuple[Row, ...]:
+def advised(lines: Sequence[Line], pen: Pen, sizes: Sizes, room: tuple[float, float]) -> tuple[Row, ...]:
+    """Return how the set runs and the songs to drop as rows: as many whole titles as fit, the best cut first.
+
+    Where not all fit, the last words tell how many more there are.
+    """
+    width, high = room
+    head = next(line for line in lines if line.part is Part.ADVICE)
+    songs = [line for line in lines if line.part is Part.DROP]
+    for arcmin in (sizes.cue, sizes.least):
+        rows = _listed([head, *songs], pen, sizes, width, arcmin)
+        if height(rows) <= high:
+            return rows
+    for many in range(len(songs) - 1, -1, -1):
+        more = Line(Part.HINT, f"and {len(songs) - many} more")
+        rows = _listed([head, *songs[:many], *((more,) if many else ())], pen, sizes, width, sizes.least)
+        if height(rows) <= high:
+            return rows
+    return ()
+
+
+def _listed(lines: Sequence[Line], pen: Pen, sizes: Sizes, width: float, arcmin: float) -> tuple[Row, ...]:
     rows: list[Row] = []
-    for number, line in enumerate(lines):
-        fitted = _fitted(line, pen, sizes, width, smaller=number >= large, most_rows=most_rows)
-        longer = Row((*rows[-1].left, fitted)) if rows else None
-        if longer and len(fitted.rows) == 1 and _is_plain(rows[-1]) and longer.span(sizes.gap) <= width:
-            rows[-1] = longer
-        else:
-            rows.append(Row((fitted,)))
+    for line in lines:
+        fitted = Fitting(pen, width, sizes.least, ((arcmin, 1), (arcmin, 2), (sizes.least, 2))).fit(line)
+        _add(rows, fitted, width, sizes.gap)
     return tuple(rows)
 
 
-def _is_plain(row: Row) -> bool:
-    return all(len(one.rows) == 1 for one in row.left)
+def _rows(
+    lines: Sequence[Line], pen: Pen, sizes: Sizes, width: float, *, large: int, max_rows: int | None = None
+) -> tuple[Row, ...]:
+    rows: list[Row] = []
+    for number, line in enumerate(lines):
+        fitted = _fitted(line, pen, sizes, width, smaller=number >= large, max_rows=max_rows)
+        _add(rows, fitted, width, sizes.gap)
+    return tuple(rows)
 
 
-def _fitted(line: Line, pen: Pen, sizes: Sizes, width: float, *, smaller: bool, most_rows: int | None) -> Fitted:
-    most = most_rows or MOST_ROWS.get(line.part, 1)
+def _add(rows: list[Row], fitted: Fitted, width: float, gap: float) -> None:
+    """Put a line beside the last one where it fits and belongs there, else on a row of its own."""
+    longer = Row((*rows[-1].left, fitted)) if rows else None
+    if longer and len(fitted.rows) == 1 and _is_open(rows[-1], fitted) and longer.span(gap) <= width:
+        rows[-1] = longer
+    else:
+        rows.append(Row((fitted,)))
+
+
+def _is_open(row: Row, fitted: Fitted) -> bool:
+    alone = OWN_ROW & {one.line.part for one in (*row.left, fitted)}
+    return not alone and all(len(one.rows) == 1 for one in row.left)
+
+
+def _fitted(line: Line, pen: Pen, sizes: Sizes, width: float, *, smaller: bool, max_rows: int | None) -> Fitted:
+    most = max_rows or MAX_ROWS.get(line.part, 1)
     arcmin = sizes.least if line.part in SMALL or (smaller and line.part not in LARGE) else sizes.cue
     ways = [(arcmin, rows) for rows in range(1, most + 1)]
-    if arcmin > sizes.least and line.part not in LARGE:
+    if arcmin > sizes.least:
         ways.append((sizes.least, most))
     return Fitting(pen, width, sizes.least, tuple(ways)).fit(line)

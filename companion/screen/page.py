@@ -60,6 +60,7 @@ class Sizes(msgspec.Struct, frozen=True):
 
     large: float
     title: float
+    follows: float  # what comes next
     cue: float
     least: float
     margin: float
@@ -75,6 +76,7 @@ def sizes_of(page: Page) -> Sizes:
     return Sizes(
         large=scale * (SECTION_PORTRAIT_ARCMIN if page.is_portrait else SECTION_ARCMIN),
         title=scale * TITLE_ARCMIN,
+        follows=scale * CUE_ARCMIN,
         cue=scale * CUE_ARCMIN,
         least=scale * LEAST_ARCMIN,
         margin=min(px * MARGIN, page.width * 0.05),

@@ -10,6 +10,7 @@ from .parts import Light
 
 BODY_CONTRAST: Final = 7.0  # WCAG 2.2, 1.4.6
 OTHER_CONTRAST: Final = 4.5  # WCAG 2.2, 1.4.3
+EDGE_CONTRAST: Final = 3.0  # WCAG 2.2, 1.4.11: what must be seen to understand a picture
 
 
 class Ink(enum.Enum):
@@ -25,6 +26,9 @@ class Ink(enum.Enum):
     ON_TAPE = "on tape"
     WARNING = "warning"  # painters' blue tape: the one that differs most from a yellow highlighter, for every eye
     ON_WARNING = "on warning"
+    ON_RIPPED = "on ripped"  # words on what is left of a strip
+    STROKE_EDGE = "stroke's edge"  # round a highlighter's stroke
+    TAPE_EDGE = "tape's edge"
 
 
 Inks = Mapping[Ink, Rgb]
@@ -41,6 +45,9 @@ DARK: Final[Inks] = MappingProxyType(
         Ink.ON_TAPE: (244, 238, 224),
         Ink.WARNING: (120, 190, 240),
         Ink.ON_WARNING: (14, 13, 11),
+        Ink.ON_RIPPED: (176, 170, 158),
+        Ink.STROKE_EDGE: (255, 220, 40),
+        Ink.TAPE_EDGE: (150, 142, 124),
     }
 )
 DAY: Final[Inks] = MappingProxyType(
@@ -55,10 +62,13 @@ DAY: Final[Inks] = MappingProxyType(
         Ink.ON_TAPE: (16, 15, 13),
         Ink.WARNING: (0, 62, 115),
         Ink.ON_WARNING: (252, 250, 244),
+        Ink.ON_RIPPED: (84, 80, 74),
+        Ink.STROKE_EDGE: (122, 96, 0),
+        Ink.TAPE_EDGE: (118, 108, 84),
     }
 )
 
 
 def inks(light: Light) -> Inks:
-    """Give the inks of this light."""
+    """Return the inks of this light."""
     return DAY if light is Light.DAY else DARK

@@ -23,7 +23,8 @@ class Part(enum.Enum):
     TITLE = "title"
     STANDING = "standing"  # which song of how many, or what kind of moment this is
     SECTION = "section"
-    COUNT = "count"  # passes, rounds, bars
+    COUNT = "count"  # open, passes, rounds
+    BARS = "bars"  # how many the section has, or which one this is
     FEATURE = "feature"
     NEXT = "next"
     WATCH = "watch"
@@ -40,6 +41,8 @@ class Part(enum.Enum):
     NOTICE = "notice"  # what is wrong, or has just been put right
     PACE = "pace"
     HINT = "hint"  # what a newcomer may press
+    ADVICE = "advice"  # how the set runs, where the player asked
+    DROP = "drop"  # a song to drop, the best cut first
     TYPED = "typed"
     CHOICE = "choice"
 
@@ -54,8 +57,10 @@ class Mark(enum.Enum):
     CIRCLE = "circle"  # something has changed here
     TAPE = "tape"  # written on a strip of tape, as on a keyboard's edge
     TORN = "torn"  # a strip of tape across the page: something is wrong
+    RIPPED = "ripped"  # the strip of a keyboard that is gone: torn off, its scraps beside it
     REST = "rest"  # tacet: the long rest of an orchestra part
     CHOSEN = "chosen"
+    FORM = "form"  # a pencil line with a mark for each section, the one that is on inked
 
 
 class Light(enum.Enum):
@@ -86,6 +91,14 @@ class Line(msgspec.Struct, frozen=True, omit_defaults=True):
     def words(self) -> int:
         """Words that the eye meets: the label's and the text's; bar lines and dots are none."""
         return sum(any(sign.isalnum() for sign in word) for word in f"{self.label} {self.text}".split())
+
+
+class Form(msgspec.Struct, frozen=True, omit_defaults=True):
+    """Where in the song's form we are: section ``at``, from 0, of ``many``; ``features`` are the player's own."""
+
+    at: int
+    many: int
+    features: tuple[int, ...] = ()
 
 
 class Beat(msgspec.Struct, frozen=True):
@@ -119,7 +132,8 @@ class View(msgspec.Struct, frozen=True, omit_defaults=True, tag_field="line", ta
     beat: Beat | None = None
     light: Light = Light.DARK
     chart: Chart | None = None
+    form: Form | None = None
 
     def of(self, part: Part) -> Line | None:
-        """Give the first line about this, if there is one."""
+        """Return the first line about this, if there is one."""
         return next((line for line in self.lines if line.part is part), None)

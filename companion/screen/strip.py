@@ -26,8 +26,8 @@ def strip_px(page: Page, face: Typeface) -> int:
 def strip(view: View, turn: tuple[int, int], page: Page, face: Typeface) -> tuple[Block, ...]:
     """Give the strip's blocks; ``turn`` is (which screenful, from 1; of how many).
 
-    Section and next keep the size of the next section; the turns are as small as anything may be. What is wrong is
-    taped in the place of what comes next. Where room is short, the small words before them go first.
+    Section and next keep the size of the next section; the turns are as small as anything may be, and so is what is
+    wrong, which is taped in their place. Where room is short, the small words go first, then the turns.
     """
     pen, sizes = Pen(page, face), sizes_of(page)
     left, right = sizes.margin, page.width - sizes.margin
@@ -47,9 +47,12 @@ def _rows(view: View, turn: tuple[int, int], written: tuple[Pen, Sizes], room: f
 
     section = view.of(Part.SECTION) or view.of(Part.TITLE)
     torn = next((line for line in view.lines if line.part is Part.NOTICE and line.mark is Mark.TORN), None)
-    follows = torn or view.of(Part.NEXT)
+    follows = view.of(Part.NEXT)
     turns = Line(Part.STANDING, f"{turn[0]} of {turn[1]}", "page")
-    for counted in (turns, replace(turns, label="")) if turn[1] > 1 else (None,):
+    at_the_right: tuple[Line | None, ...] = (turns, replace(turns, label="")) if turn[1] > 1 else ()
+    if torn is not None:
+        at_the_right = tuple(replace(torn, text=form, shorter=()) for form in (torn.text, *torn.shorter))
+    for counted in (*at_the_right, None):
         last = (fit(counted, room, sizes.least),) if counted else ()
         free = room - (last[0].width + sizes.gap if last else 0.0)
         if section and follows:

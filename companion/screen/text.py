@@ -12,6 +12,7 @@ ORDER: Final = (
     Part.SECTION,
     Part.TITLE,
     Part.COUNT,
+    Part.BARS,
     Part.FEATURE,
     Part.NEXT,
     Part.WATCH,
@@ -26,18 +27,22 @@ ORDER: Final = (
     Part.TEMPO,
     Part.NOTES,
     Part.CHOICE,
+    Part.ADVICE,
+    Part.DROP,
     Part.NOTICE,
     Part.PACE,
     Part.HINT,
 )
 _PLAIN: Final = str.maketrans({"♭": "b", "♯": "#", "“": '"', "”": '"', "…": "...", "×": "x", "♩": "q", "★": "*"})
-_BEFORE: Final = {Mark.HIGHLIGHT: "*** ", Mark.TORN: "!!! ", Mark.CIRCLE: "(", Mark.CHOSEN: "> "}
+_BEFORE: Final = {Mark.HIGHLIGHT: "*** ", Mark.TORN: "!!! ", Mark.RIPPED: "off: ", Mark.CIRCLE: "(", Mark.CHOSEN: "> "}
 _AFTER: Final = {Mark.HIGHLIGHT: " ***", Mark.TORN: " !!!", Mark.CIRCLE: ")"}
 
 
 def text_lines(view: View, width: int = 80, *, plain: bool = False) -> tuple[str, ...]:
-    """Give the view as lines of at most ``width`` characters. ``plain``: with signs that any terminal can show."""
+    """Return the view as lines of at most ``width`` characters. ``plain``: with signs that any terminal can show."""
     lines = sorted(view.lines, key=lambda line: ORDER.index(line.part))
+    if view.form is not None:
+        lines.append(Line(Part.STANDING, f"section {view.form.at + 1} of {view.form.many}"))
     if view.chart is not None:
         lines.append(Line(Part.HINT, "a chart is shown in the window only"))
     told = tuple(_told(lines, max(width, 8), playing=view.picture is Picture.PLAYING))

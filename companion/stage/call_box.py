@@ -40,8 +40,8 @@ def open_box(titles: Sequence[str]) -> CallBox:
 def key_typed(box: CallBox, key: str, text: str | None, rank: Rank | None = None) -> CallBox | Chosen | None:
     """Take a key: the box after it, the song that was chosen, or None where it is closed.
 
-    Enter goes to the best, 1 to 3 to the others, escape returns. A comma makes what was typed a song that was not on
-    the list: its title, and behind the comma its key.
+    Enter goes to the best, 1 to 3 to the others, escape returns. Where none fits, enter takes what was typed as a new
+    song, one that was not on the list; so it does with a comma, behind which stands its key.
     """
     if key == "escape":
         return None
@@ -93,10 +93,20 @@ def _with(box: CallBox, typed: str, rank: Rank | None) -> CallBox:
 def _entered(box: CallBox) -> CallBox | Chosen:
     if box.fits:
         return Chosen(number=box.fits[0])
-    title, comma, key = (part.strip() for part in box.typed.rpartition(","))
-    if not comma or not title:
-        return box
+    song = new_song(box.typed)
+    return Chosen(song=song) if song else box
+
+
+def new_song(typed: str) -> Song | None:
+    """Return the song that was typed, with the key behind its comma; None where that is no title, or no key.
+
+    >>> new_song("Wish, Eb").title, new_song("Wish, H")
+    ('Wish', None)
+    """
+    title, comma, key = (part.strip() for part in typed.rpartition(",")) if "," in typed else (typed.strip(), "", "")
+    if not title:
+        return None
     try:
-        return Chosen(song=Song(title, key=read_key(key) if key else None))
+        return Song(title, key=read_key(key) if comma and key else None)
     except NotMusic:
-        return box
+        return None

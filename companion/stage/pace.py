@@ -61,18 +61,19 @@ def pace(state: State, now_s: int, set_began_s: int | None, length_of: Callable[
 
 
 def to_drop(state: State, over_s: int) -> tuple[str, ...]:
-    """Name the songs to leave out so that the set ends on time: as few as can be.
+    """Name the songs to leave out so that the set ends on time: as few as can be, the best cut first.
 
     The closer stays, and whatever is playing or up next. Songs where people listen to the keys go only where the others
     are not enough. Of choices of equally many that without a feature is taken, then that which loses the least music.
-    Empty where even all of them would not do.
+    The best cut has no feature, and saves most. Empty where even all of them would not do.
     """
     candidates = _later(state)[:-1]
     plain = [song for song in candidates if not _has_feature(song)]
     for pool in (plain, candidates):
         chosen = _fewest(pool, over_s)
         if chosen is not None:
-            return tuple(song.title for song in chosen)
+            best_first = sorted(chosen, key=lambda song: (_has_feature(song), -length_s(song)))
+            return tuple(song.title for song in best_first)
     return ()
 
 

@@ -13,9 +13,12 @@ class Surroundings(msgspec.Struct, frozen=True):
     ``resumed`` says that the night was taken up again; ``steps_with`` names the key or pedal that steps, where a
     newcomer must be told. ``notices`` is said as it stands. ``bar`` is the bar of this section since its press, from 1,
     where bars are counted. ``over_min`` is how far the set runs over its end, negative for under, ``ends`` the time of
-    day when it will end. ``battery_percent`` is given where the computer runs on its battery. ``typed`` is what has
-    been typed to call a song, None where nobody is calling one, ``found_songs`` the titles that fit, the best first.
-    ``edited`` says which of the night's files were edited since, and what to do about it.
+    day when it will end. ``advice`` says how the set runs while the player wants to know, with ``to_drop``, the songs
+    to drop, the best cut first. ``by_hand_done`` are the numbers of the keyboards on which the player has set, since
+    the last step, the sound that no message reaches. ``battery_percent`` is given where the computer runs on its
+    battery. ``typed`` is what has been typed to call a song, None where nobody is calling one, ``found_songs`` the
+    titles that fit, the best first. ``edited`` says which of the night's files were edited since, and what to do about
+    it.
     """
 
     lost: tuple[str, ...] = ()
@@ -29,6 +32,9 @@ class Surroundings(msgspec.Struct, frozen=True):
     bar: int | None = None
     over_min: int | None = None
     ends: str | None = None
+    advice: str | None = None
+    to_drop: tuple[str, ...] = ()
+    by_hand_done: frozenset[int] = frozenset()
     battery_percent: int | None = None
     typed: str | None = None
     found_songs: tuple[str, ...] = ()

@@ -108,7 +108,7 @@ class Evening:
             around=Surroundings(),
             looks=Looks(),
             say=self.said.append,
-            pacing=Pacing(0, now_s=20 * 3600),
+            pacing=Pacing(0, as_if_at_s=20 * 3600),
             reader=self.librarian,
         )
         self.night.begin()

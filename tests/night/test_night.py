@@ -109,10 +109,11 @@ def test_a_keyboard_that_only_listens_is_not_missed_but_a_foot_box_is() -> None:
     assert f"{BOX} gone" in [line.text for line in evening.wall.views[-1].lines]
 
 
-def test_with_no_keyboard_there_at_all_it_is_a_dry_run_that_says_why() -> None:
+def test_with_no_keyboard_there_at_all_it_is_a_dry_run_and_the_terminal_says_why() -> None:
     evening = Evening()
     evening.night.take(PortLost("lower port", Direction.OUT, "there is no MIDI output", 0))
-    assert any("there is no MIDI output" in line.text for line in evening.wall.views[-1].lines)
+    assert "no keyboard connected" in [line.text for line in evening.wall.views[-1].lines]
+    assert "there is no MIDI output" in evening.said
     evening.tape.there = False
     evening.press()
     evening.press()
@@ -234,7 +235,7 @@ def tempo_evening(road_map: str, *, steps: Steps = Steps.BY_FOOT) -> Evening:
 
 
 def count(evening: Evening) -> str | None:
-    line = evening.wall.views[-1].of(Part.COUNT)
+    line = evening.wall.views[-1].of(Part.BARS)
     return line.text if line else None
 
 

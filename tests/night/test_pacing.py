@@ -1,14 +1,16 @@
 """How the set runs, as it is said on stage: in time, over it, and what to drop; and never before the sound."""
 
+import datetime as dt
+
 import msgspec
 import pytest
 from night.evening import PEDALS, Evening
 from stage.scenes import book_of, rig_of, song
 
-from companion.night.pacing import Pacing
+from companion.night.pacing import ADVICE_MS, Pacing
 from companion.screen import Part
 from companion.show import Song
-from companion.stage import State
+from companion.stage import Next, State, at_start, step
 from companion.stage.pace import length_s
 
 
@@ -58,9 +60,63 @@ def test_no_sound_waits_until_the_set_is_reckoned_and_no_song_is_reckoned_twice(
     assert len(reckoned) == len(set(reckoned))
 
 
-def test_on_demand_it_says_which_songs_to_drop() -> None:
+def test_on_demand_it_says_which_songs_to_drop_over_the_lower_part_until_a_step_or_a_while() -> None:
     evening = timed_evening()
     evening.press()
     evening.now_ms += 60_000
     evening.key("v")
-    assert any("drop B" in line.text for line in evening.wall.views[-1].lines)
+    seen = evening.wall.views[-1]
+    assert [line.text for line in seen.lines if line.part in (Part.ADVICE, Part.DROP)] == ["3 min over, drop 1:", "B"]
+    assert seen.of(Part.SECTION) is not None
+    evening.now_ms += ADVICE_MS
+    evening.night.take(None)
+    assert evening.wall.views[-1].of(Part.ADVICE) is None
+    evening.key("v")
+    assert evening.wall.views[-1].of(Part.ADVICE) is not None
+    evening.press()
+    assert evening.wall.views[-1].of(Part.ADVICE) is None, "whoever steps wants to see the show"
+
+
+def test_the_key_of_the_sets_time_puts_it_away_again() -> None:
+    evening = timed_evening()
+    evening.press()
+    evening.key("v")
+    evening.key("v")
+    assert evening.wall.views[-1].of(Part.ADVICE) is None
+
+
+NIGHT = dt.date(2027, 6, 19)
+
+
+def over_of(date: dt.date | None, now: dt.datetime) -> int | None:
+    """Tell how far a set from 20:00 on, of eleven minutes and three songs of four, runs over when it begins now."""
+    book = timed_evening().book
+    show = msgspec.structs.replace(book.show, date=date)
+    state = step(at_start(msgspec.structs.replace(book, show=show)), Next(0))[0]
+    pacing = Pacing(0, now=lambda: now)
+    pacing.seen(state, 0)
+    return pacing.over_min
+
+
+@pytest.mark.parametrize(
+    ("date", "now", "over"),
+    [
+        (NIGHT, dt.datetime(2027, 6, 19, 20, 30), 32),  # noqa: DTZ001 - the wall clock of the room
+        (NIGHT, dt.datetime(2027, 6, 20, 0, 30), 272),  # noqa: DTZ001 - still the same night
+        (NIGHT, dt.datetime(2027, 6, 18, 23, 0), None),  # noqa: DTZ001 - at home, the day before
+        (NIGHT, dt.datetime(2026, 11, 28, 23, 0), None),  # noqa: DTZ001
+        (None, dt.datetime(2027, 6, 19, 20, 30), 32),  # noqa: DTZ001 - no date: near its start it is the night
+        (None, dt.datetime(2027, 6, 19, 23, 30), None),  # noqa: DTZ001 - and far from it, it is not
+    ],
+)
+def test_a_sets_time_belongs_to_its_night(date: dt.date | None, now: dt.datetime, over: int | None) -> None:
+    assert over_of(date, now) == over
+
+
+def test_a_night_that_is_played_as_if_it_were_the_shows_own_runs_by_that_clock() -> None:
+    book = timed_evening().book
+    show = msgspec.structs.replace(book.show, date=NIGHT)
+    state = step(at_start(msgspec.structs.replace(book, show=show)), Next(0))[0]
+    pacing = Pacing(0, 20 * 3600 + 30 * 60, now=lambda: dt.datetime(2026, 11, 28, 3, 0))  # noqa: DTZ001
+    pacing.seen(state, 0)
+    assert pacing.over_min == 32

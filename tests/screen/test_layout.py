@@ -40,7 +40,7 @@ def overlap(one: Block, other: Block) -> bool:
     )
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=150, deadline=None)
 @given(seeds, pages)
 def test_nothing_overlaps_leaves_the_page_or_is_smaller_than_it_may_be(seed: int, page: Page) -> None:
     seen = Night(seed).view()
@@ -51,10 +51,8 @@ def test_nothing_overlaps_leaves_the_page_or_is_smaller_than_it_may_be(seed: int
         assert block.y >= 0, block
         assert block.y + block.height <= page.height, block
         assert block.arcmin >= 20, block
-        if block.part is Part.SECTION and block.text:
-            assert block.arcmin >= (45 if page.is_portrait else 60), block
-        if block.part in (Part.NEXT, Part.CUE, Part.WATCH) and not is_label(block, seen):
-            assert block.arcmin >= 30, block
+        if block.part is Part.SECTION and block.text in names_of(seen) and seen.picture is Picture.PLAYING:
+            assert block.arcmin >= 40, block
     for one, other in itertools.combinations(blocks, 2):
         assert not overlap(one, other), f"{one}\n{other}"
     mark = beat_mark(seen, page, sizes_of(page))
@@ -68,8 +66,22 @@ def test_nothing_overlaps_leaves_the_page_or_is_smaller_than_it_may_be(seed: int
             assert apart or (not mark.counts_off and block.baseline <= mark.y), f"{block}\n{mark}"
 
 
-def is_label(block: Block, seen: View) -> bool:
-    return block.text in {line.label for line in seen.lines}
+def names_of(seen: View) -> set[str]:
+    return {form for line in seen.lines if line.part is Part.SECTION for form in (line.text, *line.shorter)}
+
+
+@pytest.mark.parametrize("page", [page_of(one[0], *one) for one in PAGES])
+def test_a_page_that_is_not_full_is_written_in_the_usual_sizes(page: Page) -> None:
+    seen = playing(
+        Line(Part.SECTION, "Solo ★", mark=Mark.HIGHLIGHT),
+        Line(Part.NEXT, "Chorus", "next"),
+        Line(Part.TITLE, "Gasworks Corner"),
+        Line(Part.WATCH, "bass", "watch", mark=Mark.GLASSES),
+        Line(Part.CUE, "two fingers up"),
+    )
+    sizes = {block.text: block.arcmin for block in lay_out(seen, page, typeface())}
+    assert sizes["Solo ★"] >= (45 if page.is_portrait else 60)
+    assert min(sizes["Chorus"], sizes["bass"], sizes["two fingers up"]) >= 30
 
 
 @settings(max_examples=100, deadline=None)
@@ -110,14 +122,17 @@ SMALL = page_of((1024, 600), (1024, 600), 154, 1.5)  # 353 arc minutes wide: hal
     ("line", "page", "shown"),
     [
         (Line(Part.SECTION, "Pre-chorus", shorter=("Pre-ch.",)), FULL_HD, ["Pre-chorus"]),
-        (Line(Part.SECTION, "Pre-chorus", shorter=("Pre-ch.",)), SMALL, ["Pre-ch."]),
+        (Line(Part.SECTION, "Pre-chorus", shorter=("Pre-ch.",)), SMALL, ["Pre-chorus"]),  # smaller before shorter
         (Line(Part.SECTION, "Instrumental", shorter=("Instr.",)), FULL_HD, ["Instrumental"]),
-        (Line(Part.SECTION, "Instrumental", shorter=("Instr.",)), SMALL, ["Instr."]),
-        (Line(Part.SECTION, "Wildcardish"), SMALL, ["Wil…ish"]),
+        (Line(Part.SECTION, "Instrumental", shorter=("Instr.",)), SMALL, ["Instrumental"]),
+        (Line(Part.SECTION, "Instrumental after second chorus"), FULL_HD, ["Instrumental after", "second chorus"]),
+        (Line(Part.SECTION, "Final double chorus"), FULL_HD, ["Final double chorus"]),
+        (Line(Part.SECTION, "Wildcardish"), SMALL, ["Wildcardish"]),
+        (Line(Part.SECTION, "Zwischenspielzwischenspiel", shorter=("Zw.",)), SMALL, ["Zw."]),
         (Line(Part.CUE, "two fingers up is one more round"), FULL_HD, ["two fingers up is", "one more round"]),
     ],
 )
-def test_words_wrap_then_take_a_known_short_form_then_an_ellipsis(line: Line, page: Page, shown: list[str]) -> None:
+def test_words_become_smaller_then_wrap_then_take_a_known_short_form(line: Line, page: Page, shown: list[str]) -> None:
     assert blocks_of(playing(line), line.part, page) == shown
 
 
@@ -164,10 +179,10 @@ def test_a_picture_as_lines(solo: View) -> None:
     lines = [str(block) for block in lay_out(solo, FULL_HD, typeface())]
     assert lines == [
         'title "Gasworks Corner" 47,16 632x91 20\'',
-        'section "Solo" 8,108 546x271 60\' highlight',
-        'count "open" 1594,213 280x136 30\'',
-        'next "next" 47,415 164x91 20\'',
-        'next "Chorus" 242,380 391x136 30\'',
+        'section "Solo" 8,120 546x271 60\' highlight',
+        'count "open" 1594,224 280x136 30\'',
+        'next "next" 47,432 164x91 20\'',
+        'next "Chorus" 242,397 391x136 30\'',
     ]
 
 

@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from screen.nights import Night, seeds
 
-from companion.screen import Beat, Light, Line, Mark, Part, Picture, View
+from companion.screen import Beat, Form, Light, Line, Mark, Part, Picture, View
 from companion.screen.beat import beat_mark
 from companion.screen.blocks import Block
 from companion.screen.layout import lay_out
@@ -79,13 +79,24 @@ def test_another_light_paints_the_whole_page(light: Light) -> None:
     assert surface.get_at((SIZE[0] - 1, SIZE[1] - 1))[:3] == inks(light)[Ink.PAPER]
 
 
-@pytest.mark.parametrize("mark", [mark for mark in Mark if mark is not Mark.NONE])
+@pytest.mark.parametrize("mark", [mark for mark in Mark if mark not in (Mark.NONE, Mark.FORM)])
 @pytest.mark.parametrize("light", Light)
 def test_every_mark_is_drawn(mark: Mark, light: Light) -> None:
     plain, marked = pygame.Surface(SIZE), pygame.Surface(SIZE)
     Painter(typeface()).paint(plain, laid(View(Picture.PLAYING, (Line(Part.NEXT, "Chorus"),))), light)
     Painter(typeface()).paint(marked, laid(View(Picture.PLAYING, (Line(Part.NEXT, "Chorus", mark=mark),))), light)
     assert plain.get_buffer().raw != marked.get_buffer().raw
+
+
+@pytest.mark.parametrize("light", Light)
+def test_where_in_the_form_we_are_is_drawn(light: Light) -> None:
+    painted = []
+    for form in (None, Form(0, 4), Form(1, 4), Form(1, 4, (3,))):
+        surface = pygame.Surface(SIZE)
+        seen = View(Picture.PLAYING, (Line(Part.SECTION, "Verse"),), form=form)
+        Painter(typeface()).paint(surface, laid(seen), light)
+        painted.append(surface.get_buffer().raw)
+    assert len(set(painted)) == len(painted)
 
 
 def test_a_title_that_runs_from_right_to_left_begins_at_the_right() -> None:

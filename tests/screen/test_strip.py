@@ -35,9 +35,10 @@ def test_a_song_that_is_up_next_goes_by_its_title() -> None:
     assert words(up_next, (1, 1)) == ["Kettle", "then", "Intro"]
 
 
-def test_what_is_wrong_is_said_in_the_place_of_what_comes_next() -> None:
+@pytest.mark.parametrize("turn", [(1, 1), (2, 3)])
+def test_what_is_wrong_is_said_in_the_place_of_the_turns(turn: tuple[int, int]) -> None:
     wrong = View(Picture.PLAYING, (*SOLO.lines, Line(Part.NOTICE, "Stage Piano gone", mark=Mark.TORN)))
-    assert words(wrong, (1, 1)) == ["Solo", "Stage Piano gone"]
+    assert words(wrong, turn) == ["Solo", "next", "Chorus", "Stage Piano gone"]
 
 
 @pytest.mark.parametrize("size", PAGES)

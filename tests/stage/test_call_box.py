@@ -2,6 +2,7 @@
 
 import pytest
 
+from companion.show import Song
 from companion.stage.call_box import CallBox, Chosen, by_likeness, folded, key_typed, open_box
 
 TITLES = ("Gasworks Corner", "Kettle on the Jetty", "Crêpe Paper Armada", "Öl auf der Lagune", "Kettledrum Sunday")
@@ -52,8 +53,10 @@ def test_escape_returns_and_backspace_takes_a_letter_back() -> None:
     assert key_typed(typed("gas"), "backspace", None) == typed("ga")
 
 
-def test_enter_with_nothing_found_stays() -> None:
-    assert key_typed(typed("zzzzqqq"), "enter", None) == typed("zzzzqqq")
+def test_enter_with_nothing_found_takes_it_as_a_new_song_and_with_nothing_typed_stays() -> None:
+    assert key_typed(typed("zzzzqqq"), "enter", None) == Chosen(song=Song("zzzzqqq"))
+    assert key_typed(typed(""), "enter", None) == typed("")
+    assert key_typed(typed("Wish, H"), "enter", None) == typed("Wish, H"), "no key is called H"
 
 
 def test_a_comma_puts_in_a_song_that_was_not_on_the_list() -> None:

@@ -1,0 +1,99 @@
+"""The foot of the page: the sounds on their strips of tape, and the key."""
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+import msgspec
+from msgspec.structs import replace
+
+from .fitting import Fitted, Fitting
+from .glance import is_leftover
+from .page import Pen, Sizes
+from .parts import Line, Part
+from .rows import Row
+
+KEY_SHARE: Final = 0.6  # of the foot, at most, for the key where the sound must be cut
+
+
+class Foot(msgspec.Struct, frozen=True):
+    """Fits sounds and key into a width, in px: on one row, else on more where there is height, else smaller, or cut."""
+
+    pen: Pen
+    sizes: Sizes
+    room: float
+    may_stack: bool
+
+    def rows(self, lines: Sequence[Line]) -> tuple[Row, ...]:
+        """Return the rows. What stays on from before goes first, then the names of the keyboards."""
+        sounds = [line for line in lines if line.part is Part.SOUND]
+        key = next((line for line in lines if line.part is Part.KEY), None)
+        own = [line for line in sounds if not is_leftover(line)]
+        for shown in (sounds, own) if 0 < len(own) < len(sounds) else (sounds,):
+            for bare in (False, True):
+                rows = self._whole([replace(line, label="") for line in shown] if bare else shown, key)
+                if rows:
+                    return rows
+        return self._cut(own or sounds, key)
+
+    def _whole(self, sounds: Sequence[Line], key: Line | None) -> tuple[Row, ...]:
+        """Return rows in which every word is whole; none where that does not do."""
+        for sound_arcmin, key_arcmin in self._sizes():
+            left = tuple(self._fit(line, self.room, sound_arcmin) for line in sounds)
+            if not all(_is_whole(one) and one.outer <= self.room + 2 * one.bleed for one in left):
+                continue
+            rights = (
+                [(self._fit(replace(key, text=form), self.room, key_arcmin),) for form in _forms(key)] if key else [()]
+            )
+            for right in rights:
+                if self._fits(Row(left, right)):
+                    return (Row(left, right),)
+            if self.may_stack:
+                stacked = self._stacked(left)
+                last = Row(stacked[-1].left, rights[0]) if stacked else Row((), rights[0])
+                return (*stacked[:-1], last) if self._fits(last) else (*stacked, Row((), rights[0]))
+        return ()
+
+    def _sizes(self) -> Iterator[tuple[float, float]]:
+        cue, least = self.sizes.cue, self.sizes.least
+        yield from ((cue, cue), (cue, least), (least, least))
+
+    def _stacked(self, fitted: Sequence[Fitted]) -> tuple[Row, ...]:
+        """Put on a new row what does not fit beside the others."""
+        rows: list[Row] = []
+        for one in fitted:
+            longer = Row((*rows[-1].left, one)) if rows else None
+            if longer and self._fits(longer):
+                rows[-1] = longer
+            else:
+                rows.append(Row((one,)))
+        return tuple(rows)
+
+    def _cut(self, sounds: Sequence[Line], key: Line | None) -> tuple[Row, ...]:
+        """Fit the sounds beside the key, else each on a row of its own; what does not fit even so is left out."""
+        if self.may_stack:
+            ways = ((self.sizes.least, 1), (self.sizes.least, 2))
+            left = tuple(Fitting(self.pen, self.room, self.sizes.least, ways).fit(line) for line in sounds)
+            last = () if key is None else (Row((), (self._fit(key, self.room, self.sizes.least),)),)
+            return (*(Row((one,)) for one in left), *last)
+        right = (self._fit(key, self.room * KEY_SHARE, self.sizes.least),) if key else ()
+        free = self.room - (Row((), right).span(self.sizes.gap) + self.sizes.gap if right else 0.0)
+        for many in range(len(sounds), 0, -1):
+            each = (free - self.sizes.gap * (many - 1)) / many
+            row = Row(tuple(self._fit(line, each * 0.9, self.sizes.least) for line in sounds[:many]), right)
+            if self._fits(row):
+                return (row,)
+        return (Row((), right),) if right else ()
+
+    def _fit(self, line: Line, width: float, arcmin: float) -> Fitted:
+        return Fitting(self.pen, width, self.sizes.least, ((arcmin, 1),)).fit(line)
+
+    def _fits(self, row: Row) -> bool:
+        return row.span(self.sizes.gap) <= self.room
+
+
+def _forms(line: Line) -> tuple[str, ...]:
+    return (line.text, *line.shorter)
+
+
+def _is_whole(one: Fitted) -> bool:
+    return len(one.rows) == 1 and one.rows[0] in _forms(one.line)

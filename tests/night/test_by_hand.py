@@ -1,0 +1,57 @@
+"""A sound that no program change reaches: asked for until the keyboard answers, or the player does."""
+
+import msgspec
+from night.evening import PEDALS, Evening
+from stage.scenes import book_of, rig_of, song
+
+from companion.rig import Rig, Sound
+from companion.screen import Mark, Part
+
+
+def choir_evening() -> Evening:
+    """Give an evening whose second section needs a sound that is set by hand."""
+    rig = msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)
+    board = rig.keyboards[0]
+    choir = Sound("choir", by_hand="bank B, button 4")
+    here: Rig = msgspec.structs.replace(
+        rig, keyboards=(msgspec.structs.replace(board, sounds=(*board.sounds, choir)), *rig.keyboards[1:])
+    )
+    return Evening(book_of([song("A", "Intro @organ, Verse @choir, Chorus @choir")], rig=here), rig=here)
+
+
+def is_asked(evening: Evening) -> bool:
+    return any(line.part is Part.SOUND and line.mark is Mark.CIRCLE for line in evening.wall.views[-1].lines)
+
+
+def test_it_is_asked_for_until_the_keyboard_sends_that_a_sound_was_chosen() -> None:
+    evening = choir_evening()
+    evening.press()
+    evening.press()
+    assert is_asked(evening)
+    evening.midi("90 3C 40", port="lower port")
+    assert is_asked(evening), "a note is no answer"
+    evening.midi("CF 03", port="lower port")
+    assert is_asked(evening), "nor is another channel"
+    evening.midi("C0 03", port="lower port")
+    assert not is_asked(evening)
+
+
+def test_sound_now_says_that_it_is_done() -> None:
+    evening = choir_evening()
+    evening.press()
+    evening.press()
+    evening.key("h")
+    assert not is_asked(evening)
+
+
+def test_the_next_step_asks_no_more_and_another_place_asks_again() -> None:
+    evening = choir_evening()
+    evening.press()
+    evening.press()
+    evening.key("h")
+    evening.press()
+    assert not is_asked(evening), "it is on already"
+    evening.press(67)
+    evening.press(67)
+    evening.press()
+    assert is_asked(evening)

@@ -1,0 +1,89 @@
+"""How many words the eye is given, and what gives way to what."""
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from msgspec.structs import replace
+from screen.nights import Night, seeds
+from screen.test_view import CALM
+
+from companion.screen import Detail, Line, Looks, Mark, Part, Picture, view
+from companion.screen.glance import (
+    EXPECTED,
+    GLANCE_WORDS,
+    LARGE_WORDS,
+    UNCOUNTED,
+    UP_NEXT_WORDS,
+    glance_words,
+    is_essential,
+    within_glance,
+    words_of,
+)
+from companion.screen.words import lesser_titles
+from companion.stage import Surroundings, Where
+
+
+@settings(max_examples=250, deadline=None)
+@given(seeds, st.sampled_from(Detail))
+def test_one_glance_is_fourteen_words_and_seven_of_them_large(seed: int, detail: Detail) -> None:
+    """More only where what a player cannot do without is more, and then nothing else is said."""
+    night = Night(seed)
+    state = night.state()
+    details = ((state.song.song.title, detail),) if state.song else ()
+    seen = view(state, night.surroundings(), Looks(details=details))
+    if seen.picture is not Picture.PLAYING:
+        return
+    if glance_words(seen.lines) > GLANCE_WORDS == 14:
+        assert all(is_essential(line) for line in seen.lines if line.part not in UNCOUNTED)
+    large = [line for line in seen.lines if line.part in (Part.SECTION, Part.NEXT)]
+    assert sum(line.words for line in large) <= LARGE_WORDS == 7
+
+
+CALM_ENOUGH = 0.9
+
+
+def test_hardly_any_page_needs_more_than_fourteen_words() -> None:
+    """Of random nights on up to three keyboards, full of long names."""
+    states = [state for state in (Night(seed).state() for seed in range(600)) if state.place.where is Where.PLAYING]
+    within = [glance_words(view(state, CALM).lines) <= GLANCE_WORDS for state in states]
+    assert sum(within) >= CALM_ENOUGH * len(within)
+
+
+@settings(max_examples=250, deadline=None)
+@given(seeds)
+def test_what_informs_never_takes_the_place_of_section_next_title_watch_count_or_sound(seed: int) -> None:
+    night = Night(seed)
+    state = night.state()
+    busy = replace(
+        night.surroundings(), typed=None, over_min=28, ends="22:48", battery_percent=9, notices=("a notice",)
+    )
+    calm, told = view(state, CALM), view(state, busy)
+    for part in (Part.SECTION, Part.NEXT, Part.TITLE, Part.WATCH, Part.COUNT):
+        assert bool(calm.of(part)) == bool(told.of(part)), part
+    if calm.picture is Picture.PLAYING:
+        own = [line.text for line in calm.lines if line.part is Part.SOUND and line.mark is not Mark.NONE]
+        assert len(own) == sum(line.part is Part.SOUND and line.mark is not Mark.NONE for line in told.lines)
+
+
+@settings(max_examples=250, deadline=None)
+@given(seeds)
+def test_the_title_is_whole_or_in_a_known_shorter_form(seed: int) -> None:
+    state = Night(seed).state()
+    seen = view(state, Surroundings(over_min=28, ends="22:48", lost=("lower port",)))
+    if state.song is not None:
+        title = state.song.song.title
+        assert any(line.text in (title, *lesser_titles(title)) for line in seen.lines if line.part is Part.TITLE)
+
+
+@settings(max_examples=250, deadline=None)
+@given(seeds)
+def test_a_song_that_is_up_next_is_at_most_twenty_words(seed: int) -> None:
+    """More only where title, tempo, count-off, who starts, whom to watch and the sounds alone are more."""
+    state = Night(seed).state()
+    seen = view(state, CALM)
+    if seen.picture in (Picture.BEFORE, Picture.UP_NEXT) and words_of(seen.lines) > UP_NEXT_WORDS == 20:
+        assert {line.part for line in seen.lines} <= EXPECTED - {Part.NEXT, Part.KEY}
+
+
+def test_half_of_a_chord_line_is_never_shown() -> None:
+    lines = (Line(Part.SECTION, "Verse"), Line(Part.CHORDS, "1 | 2 | 3 | 4 | 5 | 6 | 7 | 1 | 2 | 3 | 4 | 5 | 6 | 7"))
+    assert within_glance(lines) == lines[:1]
