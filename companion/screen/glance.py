@@ -134,7 +134,7 @@ def _essential(lines: tuple[Line, ...]) -> dict[int, Line]:
     Bars and key make the rest shorter, and go only where the shortest of it is too much.
     """
     kept = {number: line for number, line in enumerate(lines) if is_essential(line) or line.part in USUAL}
-    shortened = (Part.COUNT, Part.BARS, Part.NEXT, Part.SECTION, Part.SOUND)
+    shortened = (Part.COUNT, Part.BARS, Part.KEY, Part.NEXT, Part.SECTION, Part.SOUND)
     kept = _shortened(kept, shortened, GLANCE_WORDS, glance_words)
     for number, line in reversed(tuple(kept.items())):
         if line.part in USUAL and not is_essential(line) and glance_words(kept.values()) > GLANCE_WORDS:

@@ -179,7 +179,8 @@ def _key(state: State) -> Iterator[Line]:
     changes = before is not None and now != before
     label, play = shift_words(state, now[1], changes=changes)
     words, label = play or key_words(*now)[-1], label or ("key" if changes else "")
-    yield Line(Part.KEY, words, label, mark=Mark.CIRCLE if label else Mark.NONE)
+    shorter = (words.removeprefix("now "),) if words.startswith("now ") else ()
+    yield Line(Part.KEY, words, label, shorter, Mark.CIRCLE if label else Mark.NONE)
 
 
 def _ending(state: State, song: BookSong) -> Iterator[Line]:

@@ -71,7 +71,7 @@ class OnStage:
             around=Surroundings(),
             looks=Looks(),
             say=self.said.append,
-            pacing=Pacing(0, now_s=20 * 3600),
+            pacing=Pacing(0, as_if_at_s=20 * 3600),
         )
         self.night.begin()
         self.look()

@@ -38,7 +38,7 @@ def test_one_glance_is_fourteen_words_and_seven_of_them_large(seed: int, detail:
     assert sum(line.words for line in large) <= LARGE_WORDS == 7
 
 
-CALM_ENOUGH = 0.9
+CALM_ENOUGH = 0.85  # the band has shifted every third of these songs, and the screen says who moves
 
 
 def test_hardly_any_page_needs_more_than_fourteen_words() -> None:
