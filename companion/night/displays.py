@@ -11,9 +11,10 @@ import msgspec
 
 from companion.clock import now_ns
 from companion.screen import ChartIs, Eyes, Ping, View, as_line, read_said, text_lines
-from companion.screen.terminal_keys import keys_pressed, left_as_it_was
+from companion.screen.terminal_keys import keys_pressed, left_as_it_was, pressed_once
 
 from .happenings import KeyCame, ScreenGone, ScreenReady, Stop
+from .pulse import ASK_EVERY_S, Pulse, waits
 
 if TYPE_CHECKING:
     from .ahead import Screen
@@ -24,8 +25,6 @@ AGAIN_AFTER_S = 0.1  # a screen that dies at once is not started in a hot loop
 DEATHS_AT_START = 2  # so many in a row without a picture, and never one before: there is no display here
 DEATHS_ON_STAGE = 20  # a display that was there may come back
 CLOSING_S = 1.0
-PING_S = 0.5
-PINGS_MISSED = 3  # a screen that answers none of so many hangs: a slow picture takes tens of milliseconds
 
 
 class Display(Protocol):
@@ -114,7 +113,7 @@ class Window:
         self._newest = Newest()
         self._closing = False
         self._process: Screen | None = None
-        self._lines_heard = 0
+        self._pulse = Pulse()
         self._drew = False
         self._keeper = threading.Thread(target=self._keep, name="screen keeper", daemon=True)
         self._keeper.start()
@@ -164,7 +163,7 @@ class Window:
         to, said = cast("IO[bytes]", process.stdin), cast("IO[bytes]", process.stdout)  # both are pipes
         writer = threading.Thread(target=self._write, args=(process, to), name="screen writer", daemon=True)
         writer.start()
-        self._drew, self._lines_heard = False, 0
+        self._drew, self._pulse = False, Pulse()
         over = threading.Event()
         watcher = threading.Thread(target=self._watch, args=(process, over), name="screen watcher", daemon=True)
         watcher.start()
@@ -177,15 +176,13 @@ class Window:
         return drew, why
 
     def _watch(self, process: "Screen", over: threading.Event) -> None:
-        """Kill a screen that hangs, so that it is started again. Rounds are counted, not time: we may have slept."""
-        missed = 0
-        while missed < PINGS_MISSED:
-            before = self._lines_heard
-            self._newest.ask()
-            if over.wait(PING_S):
+        """Kill a screen that hangs, so that it is started again."""
+        while not over.wait(ASK_EVERY_S):
+            if self._drew and self._pulse.hangs(lambda: waits(process.pid)):
+                process.kill()
                 return
-            missed = missed + 1 if self._drew and self._lines_heard == before else 0
-        process.kill()
+            if self._drew:
+                self._newest.ask()
 
     def _write(self, process: "Screen", to: IO[bytes]) -> None:
         number = 0
@@ -208,7 +205,7 @@ class Window:
                 word = read_said(line)
             except msgspec.DecodeError:
                 continue  # a library's own chatter on the same pipe
-            self._lines_heard += 1
+            self._pulse.heard(word)
             if word.ready:
                 drew = self._drew = True
                 self._tell(ScreenReady())
@@ -289,7 +286,7 @@ class Terminal:
             pass  # a terminal that is gone shows nothing; the show goes on
 
     def _read_keys(self) -> None:
-        for key in keys_pressed():
+        for key in pressed_once(keys_pressed()):
             if key == "interrupt":
                 self._tell(Stop("ctrl-c"))
                 return

@@ -2,10 +2,13 @@
 
 import contextlib
 import sys
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Final
 
+from companion.clock import now_ns
+
 INTERRUPT: Final = "interrupt"
+REPEAT_NS: Final = 120_000_000
 _NAMES: Final = (
     *("up", "down", "left", "right", "home", "end", "insert", "page up", "page down", "space", "tab", "backspace"),
     *(f"f{number}" for number in range(1, 13)),
@@ -39,6 +42,20 @@ def keys_pressed() -> Iterator[str]:
         name = words.get(came) or (came.lower() if len(came) == 1 and came.isprintable() else None)
         if name is not None:
             yield name
+
+
+def pressed_once(keys: Iterable[str], clock_ns: Callable[[], int] = now_ns) -> Iterator[str]:
+    """Leave out what a held key repeats: the same key again within 120 ms, counted from the last time that it came.
+
+    A terminal tells no releases. Repeats come every 30 to 92 ms (the slowest is the Linux console's own, 10.9 a second:
+    kbdrate(8)), a foot's or a finger's second press later. The first repeat comes so late that it is one press more.
+    """
+    last, last_ns = None, 0
+    for key in keys:
+        at_ns = clock_ns()
+        if key != last or at_ns - last_ns > REPEAT_NS:
+            yield key
+        last, last_ns = key, at_ns
 
 
 def words_for(codes: Mapping[str, object]) -> dict[str, str]:

@@ -21,6 +21,7 @@ from companion.clock import now_ns
 
 from .beat import BeatMark, beat_mark, stroke_at
 from .blocks import Block
+from .dragging import dragged
 from .keyboard import key_name
 from .layout import lay_out
 from .page import Page, Pen, page_of, sizes_of
@@ -41,6 +42,7 @@ RETRY_S: Final = 0.2  # a monitor that was pulled out takes a moment to settle
 LOOK_AFTER_MS: Final = 1000  # the monitors, where nothing else happens
 NOBODY_SEES: Final = ("offscreen", "dummy")
 TITLE: Final = "companion"
+PING: Final = as_line(Ping()).rstrip()
 SURFACE_CHANGED: Final = frozenset(
     (pygame.WINDOWSIZECHANGED, pygame.WINDOWDISPLAYCHANGED, pygame.WINDOWEXPOSED, pygame.WINDOWRESTORED)
 )
@@ -52,6 +54,7 @@ class Window:
     def __init__(self, said: BinaryIO, *, full: bool, monitor: int = 0, light: Light = Light.DARK) -> None:
         """Open it, its page empty. Raises pygame.error where there is no display."""
         self._said = said
+        self._saying = threading.Lock()
         self._full, self._monitor = full, monitor
         self._eyes = Eyes()
         self._view: View | None = None
@@ -61,6 +64,9 @@ class Window:
         self._until_ms = math.inf  # when the beat mark changes next, by the show's time
         self._ready = False
         self._chart: ChartShown | None = None
+        self.pinged = 0
+        """How many questions of the engine it has got to."""
+        self.opening = True
         find_display()
         self._painter = Painter(typeface())
         self._surface = self._open()
@@ -85,8 +91,9 @@ class Window:
 
     def say(self, said: Said) -> None:
         """Tell the engine."""
-        self._said.write(as_line(said))
-        self._said.flush()
+        with self._saying:  # the thread that listens says something as well
+            self._said.write(as_line(said))
+            self._said.flush()
 
     def run(self) -> None:
         """Until the engine has gone or the window is closed."""
@@ -149,7 +156,7 @@ class Window:
             self.say(Said(problem=f"a line that is no view: {fault}"))
             return
         if isinstance(told, Ping):
-            self.say(Said(alive=True))
+            self.pinged += 1
             return
         if isinstance(told, Eyes):
             self._eyes = told
@@ -210,15 +217,18 @@ class Window:
             self._ready = True
             self.say(Said(ready=True))
             self._painter.warm(self._em_sizes)
+            self.opening = False
 
     def _recover(self, why: str) -> None:
         """Open the window anew where its monitor has gone or its surface is no longer good."""
-        self.say(Said(problem=f"the window is opened again: {why}"))
+        self.opening = True
+        self.say(Said(problem=f"the window is opened again: {why}", alive=True, opening=True))
         time.sleep(RETRY_S)
         with contextlib.suppress(pygame.error):  # tried again when the next view comes
             self._surface = self._open()
             self._forget()
             self._arrange()
+        self.opening = False
 
 
 def find_display() -> None:
@@ -234,9 +244,16 @@ def find_display() -> None:
         os.environ.setdefault("SDL_FRAMEBUFFER_ACCELERATION", "0")
 
 
-def listen(first: bytes, heard: Iterable[bytes]) -> None:
-    """Pass the engine's lines on to the window, from a thread: no system lets one wait for a pipe and a window."""
+def listen(window: Window, first: bytes, heard: Iterable[bytes]) -> None:
+    """Pass the engine's lines on to the window, from a thread: no system lets one wait for a pipe and a window.
+
+    Questions are answered here as well, so that an answer says how the drawing goes, and does not wait for it.
+    """
+    asked, drawing = 0, threading.main_thread().native_id
     for line in itertools.chain((first,), heard):
+        if line.startswith(PING):
+            window.say(Said(alive=True, behind=asked - window.pinged, dragged=dragged(drawing), opening=window.opening))
+            asked += 1
         if line.strip():
             pygame.event.post(pygame.event.Event(TOLD, line=line))
     pygame.event.post(pygame.event.Event(GONE))
@@ -267,7 +284,7 @@ def main_window(*, full: bool, monitor: int, light: Light) -> int:
         said.write(as_line(Said(problem=f"no window: {fault}")))
         said.flush()
         return 1
-    threading.Thread(target=listen, args=(first, heard), daemon=True).start()
+    threading.Thread(target=listen, args=(window, first, heard), daemon=True).start()
     with contextlib.suppress(OSError):  # the engine has gone
         window.run()
     return 0

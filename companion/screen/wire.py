@@ -19,7 +19,7 @@ class Eyes(msgspec.Struct, frozen=True, tag_field="line", tag="eyes"):
 
 
 class Ping(msgspec.Struct, frozen=True, tag_field="line", tag="ping"):
-    """Asks the screen whether it still draws; it answers ``alive`` when it has taken what came before."""
+    """Asks the screen whether it still draws; it answers ``alive`` at once, beside its drawing."""
 
 
 FromEngine = Eyes | View | Ping
@@ -34,7 +34,11 @@ class ChartIs(msgspec.Struct, frozen=True, omit_defaults=True):
 
 
 class Said(msgspec.Struct, frozen=True, omit_defaults=True):
-    """A line from the screen. ``at`` is ns by the same clock, ``text`` the character that the key types, if any."""
+    """A line from the screen. ``at`` is ns by the same clock, ``text`` the character that the key types, if any.
+
+    With ``alive`` it says how it is: how many earlier questions its drawing is ``behind``; whether its window is being
+    ``dragged``, so that the system draws nothing, or is ``opening``.
+    """
 
     key: str | None = None
     down: bool | None = None
@@ -43,6 +47,9 @@ class Said(msgspec.Struct, frozen=True, omit_defaults=True):
     closed: bool = False
     ready: bool = False
     alive: bool = False
+    behind: int = 0
+    dragged: bool = False
+    opening: bool = False
     problem: str | None = None
     chart: ChartIs | None = None
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from screen.nights import Night, seeds
 
 from companion.screen import Line, Mark, Part, Picture, View, text_lines
-from companion.screen.terminal_keys import keys_pressed, words_for
+from companion.screen.terminal_keys import REPEAT_NS, keys_pressed, pressed_once, words_for
 
 SOLO = View(
     Picture.PLAYING,
@@ -98,3 +98,21 @@ def test_a_sequence_that_means_no_key_is_passed_over(monkeypatch: pytest.MonkeyP
 
 def test_another_systems_codes_are_taken_from_the_library() -> None:
     assert words_for({"PAGE_DOWN": "\x00Q", "SUPR": "\x00S", "UP": 3})["\x00Q"] == "page down"
+
+
+@pytest.mark.parametrize(
+    ("came", "pressed"),
+    [
+        ([("right", 0)], ["right"]),
+        # xset's usual 25 a second behind 660 ms; the Linux console's 10.9 a second behind 250 ms (kbdrate(8))
+        ([("right", 0), *(("right", 660 + 40 * number) for number in range(40))], ["right", "right"]),
+        ([("right", 0), *(("right", 250 + 92 * number) for number in range(40))], ["right", "right"]),
+        ([("right", 0), ("left", 50), ("right", 100)], ["right", "left", "right"]),  # two fingers
+        ([("right", 0), ("right", 121)], ["right", "right"]),
+        ([("right", 0), ("right", 119), ("right", 238)], ["right"]),
+    ],
+)
+def test_a_held_key_is_no_row_of_presses(came: list[tuple[str, int]], pressed: list[str]) -> None:
+    times = iter(ms * 1_000_000 for _, ms in came)
+    assert list(pressed_once((key for key, _ in came), lambda: next(times))) == pressed
+    assert REPEAT_NS == 120_000_000

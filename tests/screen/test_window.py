@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from io import BytesIO
 from pathlib import Path
 from queue import Empty, Queue
+from types import SimpleNamespace
 from typing import Any
 
 import pygame
@@ -20,12 +21,12 @@ from real.window import Display
 from reportlab.pdfgen.canvas import Canvas
 
 from companion.clock import now_ns
-from companion.screen import Beat, Chart, Eyes, Light, Line, Mark, Part, Picture, Ping, View, as_line
+from companion.screen import Beat, Chart, Eyes, Light, Line, Mark, Part, Picture, Ping, Said, View, as_line
 from companion.screen import window as window_module
 from companion.screen.chart_shown import BROKE
 from companion.screen.legibility import Rgb
 from companion.screen.palette import Ink, inks
-from companion.screen.window import GONE, TOLD, Window, monitor_of
+from companion.screen.window import GONE, TOLD, Window, listen, monitor_of
 
 VERSE = View(Picture.PLAYING, (Line(Part.SECTION, "Verse"), Line(Part.NEXT, "Chorus", "next")))
 SOLO = View(Picture.PLAYING, (Line(Part.SECTION, "Solo", mark=Mark.HIGHLIGHT), Line(Part.NEXT, "Outro", "next")))
@@ -314,3 +315,17 @@ def test_the_beat_goes_by_the_one_clock_of_the_night(monkeypatch: pytest.MonkeyP
     one._eyes = Eyes(zero_ns=7_000_000)  # noqa: SLF001 - a window without a display
     monkeypatch.setattr(window_module, "now_ns", lambda: 12_000_000)
     assert one._now_ms() == 5.0  # noqa: SLF001 - as above
+
+
+def test_its_answers_say_how_far_its_drawing_is_behind(monkeypatch: pytest.MonkeyPatch) -> None:
+    said: list[Said] = []
+    drawing = SimpleNamespace(pinged=0, opening=False, say=said.append)
+    monkeypatch.setattr("pygame.event.post", lambda _: None)  # nobody takes it
+
+    def lines() -> Iterator[bytes]:
+        yield from [as_line(Ping())] * 3
+        drawing.pinged = 3  # it draws again
+        yield as_line(Ping())
+
+    listen(drawing, as_line(SOLO), lines())  # type: ignore[arg-type]  # what listening needs of a window
+    assert [(one.alive, one.behind) for one in said] == [(True, 0), (True, 1), (True, 2), (True, 0)]

@@ -14,11 +14,12 @@ FIRST = ("virtio_pci", "virtio_rng", "9pnet_virtio", "9p")  # what reaches the h
 SOUND = ("snd_seq", "snd_seq_dummy", "snd_seq_midi", "snd_usb_audio", "dummy_hcd", "usb_f_midi")
 
 INIT = """#!/bin/busybox sh
-# Mounts the host's files, read-only, puts this machine's own /dev, /proc, /sys, /run and /home over them, and goes on in there.
+# Mounts the host's files, read-only, with this machine's own /dev, /proc, /sys, /run and /home, and goes on in there.
 b=/bin/busybox
 $b mount -t proc proc /proc; $b mount -t sysfs sys /sys; $b mount -t devtmpfs dev /dev
 for m in $($b cat /modules/order); do $b insmod /modules/$m 2>/dev/null || echo "no module $m"; done
-$b mount -t 9p -o ro,trans=virtio,version=9p2000.L,msize=524288,cache=loose host /host || { echo "no 9p"; $b poweroff -f; }
+$b mount -t 9p -o ro,trans=virtio,version=9p2000.L,msize=524288,cache=loose host /host ||
+    { echo "no 9p"; $b poweroff -f; }
 for d in dev proc sys; do $b mount --bind /$d /host/$d; done
 for d in run home; do $b mount -t tmpfs tmpfs /host/$d; done
 $b mkdir -p /host/run/shm /host/home/player

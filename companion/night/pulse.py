@@ -1,0 +1,60 @@
+"""Does the screen hang? Its process is asked, several times a second, and its own answers say whether it still draws.
+
+The screen answers from a thread of its own, beside the one that draws, and says how many questions the drawing thread
+has not got to. So a screen that has no processor, which answers late or not at all while it waits for one, is told from
+one that hangs. One that is stopped, or that waits inside the system with Python's lock held, answers nothing; the
+system says of it that it waits. Rounds are counted, not time: the computer may have slept.
+"""
+
+import contextlib
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Final
+
+from companion.screen import Said
+
+ASK_EVERY_S: Final = 0.15
+HANGS_AT: Final = 3  # rounds: half a second; a slow picture takes tens of milliseconds
+OPENING_AT: Final = 20  # rounds: three seconds, for a window that is opened on a monitor that has just come or gone
+STARVED_AT: Final = 12  # rounds without an answer from a process that wants to run, and gets no processor
+_RUNS: Final = "R"  # proc_pid_stat(5), ps(1): it runs, or would if it had a processor
+
+
+class Pulse:
+    """One screen's answers, round by round."""
+
+    def __init__(self) -> None:
+        self._answer = Said(alive=True)
+        self._answered = False
+        self._silent = 0
+
+    def heard(self, said: Said) -> None:
+        """Take a line from the screen; any of them shows that it lives."""
+        self._answered = True
+        if said.alive:
+            self._answer = said
+
+    def hangs(self, waits: Callable[[], bool]) -> bool:
+        """Count a round; tell whether the screen hangs. ``waits`` tells whether its process is stopped, or waits."""
+        answered, self._answered = self._answered, False
+        patience = OPENING_AT if self._answer.opening else HANGS_AT
+        if answered:
+            self._silent = 0
+            return not self._answer.dragged and self._answer.behind >= patience
+        self._silent += 1
+        return self._silent >= max(patience, STARVED_AT) or (self._silent >= patience and waits())
+
+
+def waits(pid: int) -> bool:
+    """Tell whether a process is stopped or waits; False where it runs, wants to, or nobody can tell."""
+    state = ""
+    with contextlib.suppress(OSError, IndexError):
+        state = Path(f"/proc/{pid}/stat").read_text(encoding="utf-8", errors="replace").rpartition(")")[2].split()[0]
+    if not state and sys.platform != "win32":
+        with contextlib.suppress(OSError, subprocess.TimeoutExpired):
+            asked = ("ps", "-o", "state=", "-p", str(pid))
+            told = subprocess.run(asked, capture_output=True, text=True, timeout=1, check=False)  # noqa: S603 - our words
+            state = told.stdout.strip()
+    return state != "" and not state.startswith(_RUNS)

@@ -1,0 +1,27 @@
+"""Is the window being dragged? On Windows the system keeps the drawing thread for as long as that takes."""
+
+import sys
+from typing import Final
+
+_DRAGGED: Final = 0x2 | 0x4 | 0x8  # winuser.h, GUI_INMOVESIZE, GUI_INMENUMODE, GUI_SYSTEMMENUMODE (from memory)
+
+
+def dragged(thread: int | None) -> bool:
+    """Tell whether the system moves or sizes a window of this thread, or shows its menu; False on other systems."""
+    if sys.platform != "win32" or thread is None:
+        return False
+    import ctypes  # noqa: PLC0415 - Windows only
+    from ctypes import wintypes  # noqa: PLC0415 - same
+
+    class Threads(ctypes.Structure):
+        """winuser.h, GUITHREADINFO (from memory)."""
+
+        _fields_ = (
+            ("cbSize", wintypes.DWORD),
+            ("flags", wintypes.DWORD),
+            *((name, wintypes.HWND) for name in ("active", "focus", "capture", "menuOwner", "moveSize", "caret")),
+            ("rcCaret", wintypes.RECT),
+        )
+
+    told = Threads(cbSize=ctypes.sizeof(Threads))
+    return bool(ctypes.windll.user32.GetGUIThreadInfo(thread, ctypes.byref(told)) and told.flags & _DRAGGED)
