@@ -40,7 +40,7 @@ python3 "$HERE/first_root.py" "$WORK"
 
 # 4. Boot, and run the checks as the machine's only program; it switches itself off.
 cat >"$WORK/settings" <<SETTINGS
-export PYTHON='$PYTHON' WORK='$WORK' CHECKS='$CHECKS'
+export PYTHON='$PYTHON' WORK='$WORK' CHECKS='$CHECKS' TESTS='$(dirname "$(dirname "$HERE")")'
 SETTINGS
 exec timeout "$LIMIT_S" nice qemu-system-x86_64 -accel tcg,thread=multi -cpu max -smp 2 -m 1536 -nodefaults \
     -no-user-config -display none -monitor none -no-reboot -serial stdio \

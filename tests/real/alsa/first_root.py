@@ -25,7 +25,7 @@ for d in run home; do $b mount -t tmpfs tmpfs /host/$d; done
 $b mkdir -p /host/run/shm /host/home/player
 . /host/@WORK@/settings
 $b chroot /host /usr/bin/env -i PATH=/usr/bin:/bin HOME=/home/player LANG=C.UTF-8 PYTHON="$PYTHON" WORK="$WORK" \\
-    PYTHONDONTWRITEBYTECODE=1 TMPDIR=/home "$PYTHON" -P "$CHECKS"
+    PYTHONPATH="$TESTS" PYTHONDONTWRITEBYTECODE=1 TMPDIR=/home "$PYTHON" "$CHECKS"
 $b poweroff -f
 """
 
