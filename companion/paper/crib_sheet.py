@@ -1,29 +1,48 @@
 """The crib sheet: the whole show on a page or two, two lines a song, for the last look before it begins."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from companion.music import NotMusic
 from companion.paper.bars import pieces
 from companion.paper.leaves import Ink, Leaf, Paper
-from companion.paper.pen import Pen, Said
-from companion.paper.words_of import ending_words, feature_words, hands_words, key_words, sound_words, tempo_words
+from companion.paper.pen import LEADING, Pen, Said
+from companion.paper.typeface import width_pt
+from companion.paper.words_of import (
+    ending_words,
+    feature_words,
+    hands_words,
+    key_words,
+    keys_words,
+    sound_words,
+    tempo_words,
+)
 from companion.show import Show, Song
 from companion.show.chords import chords_on, song_keys, written_elsewhere
 
 SONGS_A_PAGE: Final = 30
-MOST_PITCH: Final = 32.0
+SIZES: Final = (12.0, 11.5, 11.0, 10.5, 10.0, 9.5, 9.0)
+SMALL_SIZES: Final = (8.5, 8.0, 7.5, 7.0)  # for a full page, with one line of each kind
+WHOLE: Final = 99  # lines: as many as it takes
 HEAD_PT: Final = 18.0
 SET_PT: Final = 12.0
 FOOT_PT: Final = 8.0
-KEY: Final = 52.0  # the column of the keys
-FEWEST: Final = 8  # songs that a page is laid out for, so that few do not float
+LEAST_KEY_PT: Final = 44.0  # the column of the keys
+MOST_KEY_PT: Final = 110.0
+TITLE: Final = 1.1  # of the size
+MOST_TITLE_PT: Final = 210.0
+PAD: Final = 0.5  # of the size: the least between two songs
+WIDEST_GAP: Final = 1.2  # same: what room is left goes between the songs, up to this
+
+Numbered = tuple[str, int, Song]  # the set's name, the song's number in it
 
 
 def crib_leaves(show: Show, paper: Paper) -> list[Leaf]:
     """Lay the show out, thirty songs a page, evenly over the pages that it takes."""
-    songs = [(one.name, number, song) for one in show.sets for number, song in enumerate(one.songs, start=1)]
+    songs: list[Numbered] = [
+        (one.name, number, song) for one in show.sets for number, song in enumerate(one.songs, start=1)
+    ]
     pages = max(1, math.ceil(len(songs) / SONGS_A_PAGE))
     each = math.ceil(len(songs) / pages)
     leaves: list[Leaf] = []
@@ -33,31 +52,60 @@ def crib_leaves(show: Show, paper: Paper) -> list[Leaf]:
         part = f", {page + 1} of {pages}" if pages > 1 else ""
         pen.write(pen.left, pen.top + 9, f"{show.title}{part}", 11, room=pen.right - pen.left)
         y = pen.top + HEAD_PT
-        heads = sum(number == 1 or place == 0 for place, (_name, number, _song) in enumerate(here))
-        room = pen.bottom - FOOT_PT - y - heads * SET_PT
-        pitch = min(MOST_PITCH, room / max(len(here), FEWEST))
         if not here:
             pen.write(pen.left, y + 14, "no songs yet", 11, Ink.PENCIL)
-        for place, (name, number, song) in enumerate(here):
-            if number == 1 or place == 0:
-                pen.write(pen.left, y + 9, name, 9, Ink.PENCIL, 200)
-                pen.line(pen.left, y + SET_PT - 0.5, pen.right, y + SET_PT - 0.5, 0.8, Ink.PENCIL)
-                y += SET_PT
-            _song(pen, song, number, y, pitch)
-            y += pitch
+        heads = sum(number == 1 or place == 0 for place, (_name, number, _song) in enumerate(here))
+        _songs(pen, here, y, pen.bottom - FOOT_PT - y - heads * SET_PT)
         leaves.append(pen.leaf("Crib sheet" if page == 0 else ""))
     return leaves
 
 
-def _song(pen: Pen, song: Song, number: int, y: float, pitch: float) -> None:
-    size = min(10.5, pitch * 0.4)
-    first, second = y + pitch * 0.42, y + pitch * 0.86
-    x = pen.left + 18 + KEY
-    pen.write_left_of(pen.left + 13, first, str(number), size * 0.85, Ink.PENCIL)
-    pen.write(pen.left + 18, first, key_words(song.key), size * 1.1, room=KEY - 2)
-    end = pen.write(x, first, song.title, size * 1.1, room=200)
-    pen.say(end + 12, first, pen.right - end - 12, list(_first_line(song)), size, lines=1)
-    pen.say(x, second, pen.right - x, list(_second_line(song)), size, lines=1)
+def _songs(pen: Pen, songs: Sequence[Numbered], y: float, room: float) -> None:
+    """Write a page's songs: all that is to be said in letters as large as they can be, or only its first lines."""
+    size, lines = _fitting(songs, room, pen.paper)
+    column = _column(songs, size)
+    used = sum(_song(Pen(pen.paper), song, number, 0.0, size, lines, column) for _name, number, song in songs)
+    gap = max(0.0, min(WIDEST_GAP * size, (room - used) / max(1, len(songs))))
+    for place, (name, number, song) in enumerate(songs):
+        if number == 1 or place == 0:
+            pen.write(pen.left, y + 9, name, 9, Ink.PENCIL, 200)
+            pen.line(pen.left, y + SET_PT - 0.5, pen.right, y + SET_PT - 0.5, 0.8, Ink.PENCIL)
+            y += SET_PT
+        y = _song(pen, song, number, y, size, lines, column) + gap
+
+
+def _fitting(songs: Sequence[Numbered], room: float, paper: Paper) -> tuple[float, int]:
+    """Return the letters' size, and how many lines each of the two kinds of words may have."""
+    tries = [(size, lines) for lines in (WHOLE, 2, 1) for size in SIZES] + [(size, 1) for size in SMALL_SIZES]
+    return next(
+        (
+            (size, lines)
+            for size, lines in tries
+            if room
+            >= sum(_song(Pen(paper), song, n, 0.0, size, lines, _column(songs, size)) for _name, n, song in songs)
+        ),
+        tries[-1],
+    )
+
+
+def _column(songs: Sequence[Numbered], size: float) -> float:
+    widest = max((width_pt(keys_words(song), size * TITLE) for _name, _number, song in songs), default=0.0)
+    return min(MOST_KEY_PT, max(LEAST_KEY_PT, widest + 12))
+
+
+def _song(pen: Pen, song: Song, number: int, y: float, size: float, lines: int, column: float) -> float:
+    """Write a song whose top is ``y``, its keys in a column of this width; return where the next one begins."""
+    y += size * 1.15
+    x, title = pen.left + 18 + column, size * TITLE
+    pen.write_left_of(pen.left + 13, y, str(number), size * 0.85, Ink.PENCIL)
+    keys = keys_words(song)
+    pen.squeezed(pen.left + 18, y, keys, title, min(1.0, (column - 6) / width_pt(keys, title)))
+    end = pen.write(x, y, song.title, title, room=MOST_TITLE_PT)
+    first, second = list(_first_line(song)), list(_second_line(song, all_of_it=lines > 1))
+    below = pen.say(x, y, pen.right - x, first, size, lines, start=end + 12) if first else y + size * LEADING
+    if second or lines == 1:
+        below = pen.say(x, below, pen.right - x, second, size, lines) if second else below + size * LEADING
+    return below - size * (1.15 - PAD)
 
 
 def _first_line(song: Song) -> Iterator[Said]:
@@ -77,13 +125,15 @@ def _first_line(song: Song) -> Iterator[Said]:
         yield "", tempo_words(song), False
 
 
-def _second_line(song: Song) -> Iterator[Said]:
-    for words in feature_words(song)[:2]:
+def _second_line(song: Song, *, all_of_it: bool) -> Iterator[Said]:
+    for words in feature_words(song)[: None if all_of_it else 2]:
         yield "", words, True
     if ending_words(song):
         yield "ends:", ending_words(song), False
     if sound_words(song) and not song.tacet:
         yield "", sound_words(song), False
+    if song.notes and all_of_it:
+        yield "", " ".join(song.notes.split()), False
 
 
 def first_chord(song: Song) -> str:

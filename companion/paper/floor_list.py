@@ -2,24 +2,53 @@
 
 from typing import Final
 
+import msgspec
+
 from companion.paper.leaves import FLOOR_M, LEAST_ARCMIN, READ_ARCMIN, Ink, Leaf, Paper, letter_height_pt
 from companion.paper.pen import Pen
 from companion.paper.typeface import CAP_HEIGHT, width_pt, wrapped
-from companion.paper.words_of import hands_words, key_words
+from companion.paper.words_of import hands_words, keys_words
 from companion.prep.features import keys_start
 from companion.show import Set, Show, Song
 
 LARGEST_ARCMIN: Final = 32.0  # larger brings nothing: 24' is read by practically all (Smith 1979, Human Factors 21(6))
 STEP_ARCMIN: Final = 0.5
 GOOD_ARCMIN: Final = 22.0  # the upper end of what ISO 9241-3 prefers
-PITCH: Final = 1.28  # of the letters' size, from song to song
-WITHIN: Final = 1.0  # from line to line of one title, so that nobody takes it for two songs
-INDENT: Final = 0.7  # of the size: a title's second line, for the same reason
-NARROWEST: Final = 0.82  # as narrow as letters may get before a title takes a second line
-HEAD_PT: Final = 24.0
+INDENT: Final = 0.7  # of the size: a title's second line, so that nobody takes it for another song
+HEAD_PT: Final = 22.0
+WIDEST_GAP: Final = 0.4  # of the size: what room is left goes between the songs, up to this
 BRACE: Final = 14.0  # at the left, where songs are joined
 
 Row = tuple[Song, list[str]]
+
+
+class Setting(msgspec.Struct, frozen=True):
+    """How close it is set: from song to song and line to line, as shares of the size, and how narrow letters may get.
+
+    ``second`` is how large a title's second line is beside its first.
+    """
+
+    pitch: float
+    within: float
+    narrowest: float
+    second: float = 1.0
+
+    def height(self, lines: list[str], size: float) -> float:
+        """Height of a song, with the gap after it."""
+        return (self.pitch + (len(lines) - 1) * self.within) * size
+
+
+WIDE: Final = Setting(1.28, 1.0, 0.82)
+TIGHT: Final = Setting(1.1, 0.95, 0.72)
+TIGHTEST: Final = Setting(1.08, 0.6, 0.66, second=0.6)
+
+
+class _Page(msgspec.Struct, frozen=True):
+    """One page: how large its letters are, how close it is set, its songs."""
+
+    size: float
+    setting: Setting
+    rows: list[Row]
 
 
 def floor_list_leaves(show: Show, paper: Paper) -> list[Leaf]:
@@ -27,12 +56,14 @@ def floor_list_leaves(show: Show, paper: Paper) -> list[Leaf]:
     leaves: list[Leaf] = []
     for one in show.sets:
         pages = _pages(one, Pen(paper))
-        for number, (size, rows) in enumerate(pages):
+        for number, page in enumerate(pages):
             pen = Pen(paper)
             _head(pen, one, number, len(pages))
             y = pen.top + HEAD_PT
-            for song, lines in rows:
-                y = _song(pen, song, lines, y, size, last=song is rows[-1][0])
+            left = pen.bottom - y - sum(page.setting.height(lines, page.size) for _song, lines in page.rows)
+            gap = max(0.0, min(WIDEST_GAP * page.size, left / max(1, len(page.rows))))
+            for song, lines in page.rows:
+                y = _song(pen, song, lines, y, page, gap, last=song is page.rows[-1][0])
             leaves.append(pen.leaf(f"Floor list: {one.name}" if number == 0 else ""))
     return leaves
 
@@ -42,38 +73,40 @@ def size_pt(arcmin: float) -> float:
     return letter_height_pt(arcmin, FLOOR_M) / CAP_HEIGHT
 
 
-def _pages(one: Set, pen: Pen) -> list[tuple[float, list[Row]]]:
+def _pages(one: Set, pen: Pen) -> list[_Page]:
     """Choose letters that one page has room for; where the least are too large for it, more pages of good ones.
 
     Among good sizes the one that breaks the fewest titles is taken, and of those the largest.
     """
     room = pen.bottom - pen.top - HEAD_PT
-    for largest, least in ((LARGEST_ARCMIN, GOOD_ARCMIN), (GOOD_ARCMIN, READ_ARCMIN), (READ_ARCMIN, LEAST_ARCMIN)):
+    for largest, least, setting in (
+        (LARGEST_ARCMIN, GOOD_ARCMIN, WIDE),
+        (GOOD_ARCMIN, READ_ARCMIN, WIDE),
+        (READ_ARCMIN, LEAST_ARCMIN, WIDE),
+        (READ_ARCMIN, LEAST_ARCMIN, TIGHT),
+        (READ_ARCMIN, LEAST_ARCMIN, TIGHTEST),
+    ):
         fitting: list[tuple[int, float, list[Row]]] = []
         for step in range(int((largest - least) / STEP_ARCMIN) + 1):
             size = size_pt(largest - step * STEP_ARCMIN)
-            rows = [(song, _lines(song, size, pen)) for song in one.songs]
-            if sum(_height(lines, size) for _song, lines in rows) <= room:
+            rows = [(song, _lines(song, size, pen, setting)) for song in one.songs]
+            if sum(setting.height(lines, size) for _song, lines in rows) <= room:
                 fitting.append((sum(len(lines) for _song, lines in rows), size, rows))
         if fitting:
             _fewest, size, rows = min(fitting, key=lambda one: (one[0], -one[1]))
-            return [(size, rows)]
+            return [_Page(size, setting, rows)]
     size = size_pt(READ_ARCMIN)
-    pages: list[tuple[float, list[Row]]] = []
+    pages: list[_Page] = []
     page: list[Row] = []
     left = room
     for song in one.songs:
-        lines = _lines(song, size, pen)
-        if page and _height(lines, size) > left:
-            pages.append((size, page))
+        lines = _lines(song, size, pen, WIDE)
+        if page and WIDE.height(lines, size) > left:
+            pages.append(_Page(size, WIDE, page))
             page, left = [], room
         page.append((song, lines))
-        left -= _height(lines, size)
-    return [*pages, (size, page)]
-
-
-def _height(lines: list[str], size: float) -> float:
-    return (PITCH + (len(lines) - 1) * WITHIN) * size
+        left -= WIDE.height(lines, size)
+    return [*pages, _Page(size, WIDE, page)]
 
 
 def _room(song: Song, size: float, pen: Pen) -> float:
@@ -86,17 +119,17 @@ def _key(song: Song) -> str:
         return "tacet"
     if hands_words(song):
         return hands_words(song)
-    tonic, _space, mode = key_words(song.key).partition(" ")
+    tonic, _space, mode = keys_words(song).partition(" ")
     return f"{tonic} {mode[:3]}" if mode else tonic
 
 
-def _lines(song: Song, size: float, pen: Pen) -> list[str]:
+def _lines(song: Song, size: float, pen: Pen, setting: Setting) -> list[str]:
     """Break a title in two where even narrow letters have no room."""
     room = _room(song, size, pen)
     title = " ".join(song.title.split())
-    if width_pt(title, size) * NARROWEST <= room:
+    if width_pt(title, size) * setting.narrowest <= room:
         return [title]
-    return wrapped(title, size, room / NARROWEST - INDENT * size, 2) or [title]
+    return wrapped(title, size, room / setting.narrowest - INDENT * size, 2) or [title]
 
 
 def _head(pen: Pen, one: Set, number: int, pages: int) -> None:
@@ -108,21 +141,23 @@ def _head(pen: Pen, one: Set, number: int, pages: int) -> None:
         pen.write(end + 20, pen.top + 11, "no songs yet", 15, Ink.PENCIL)
 
 
-def _song(pen: Pen, song: Song, lines: list[str], y: float, size: float, *, last: bool) -> float:
+def _song(pen: Pen, song: Song, lines: list[str], y: float, page: _Page, gap: float, *, last: bool) -> float:
     """Write one song, its first line's top at ``y``; give where the next begins."""
+    size, setting = page.size, page.setting
     x = pen.left + BRACE
     room = _room(song, size, pen)
     first = y + size * (CAP_HEIGHT + 0.2)
     for number, line in enumerate(lines):
-        baseline = first + number * size * WITHIN
+        baseline = first + number * size * setting.within
         begin = x + (INDENT * size if number else 0.0)
-        width = width_pt(line, size)
+        letters = size * setting.second if number else size
+        width = width_pt(line, letters)
         squeeze = min(1.0, (x + room - begin) / width) if width else 1.0
         if keys_start(song) and not song.tacet:
-            pen.highlight(begin, baseline, width * squeeze, size)
-        pen.squeezed(begin, baseline, line, size, squeeze)
+            pen.highlight(begin, baseline, width * squeeze, letters)
+        pen.squeezed(begin, baseline, line, letters, squeeze)
     pen.write_left_of(pen.right, first, _key(song), size)
-    end = y + _height(lines, size)
+    end = y + setting.height(lines, size) + gap
     if song.segue and not last:
         down = end + size * 0.35
         pen.line(pen.left + 3, first - size * 0.3, pen.left + 3, down, 2.2)

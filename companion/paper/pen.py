@@ -8,6 +8,7 @@ from companion.paper.typeface import ASCENT, CAP_HEIGHT, DESCENT, cut, width_pt,
 EDGE_PT: Final = 36.0  # half an inch: what home printers leave white is less (common practice, no source)
 SMALL_PT: Final = 8.0
 SHARPS: Final = str.maketrans({"b": "♭", "#": "♯"})
+LEADING: Final = 1.3  # of the size: from line to line
 Said = tuple[str, str, bool]  # what it is, what it says, whether the highlighter goes over it
 
 
@@ -54,30 +55,32 @@ class Pen:
         """Let the whole line above ``y`` lead to another leaf."""
         self.marks.append(Jump(self.left, y, self.right - self.left, height, leads_to))
 
-    def say(self, x: float, y: float, room: float, said: list[Said], size: float, lines: int = 99) -> float:
-        """Write what is said one after the other, over several lines; give the baseline after the last.
+    def say(
+        self, x: float, y: float, room: float, said: list[Said], size: float, lines: int = 99, start: float = 0.0
+    ) -> float:
+        """Write what is said one after the other, over several lines; return the baseline after the last.
 
-        What it is stands in pencil before what it says.
+        What it is stands in pencil before what it says. The first line begins at ``start``, if that is further right.
         """
-        here, used = x, 1
+        here, used, begin = max(x, start), 1, max(x, start)
         for label, words, lit in said:
             before = f"{label} " if label else ""
             wide = width_pt(before + words, size)
-            if here > x and here + wide > x + room and used < lines:
-                here, y, used = x, y + size * 1.3, used + 1
-            if here > x and here + width_pt(before, size) + size * 3 > x + room:
+            if here > begin and here + wide > x + room and used < lines:
+                here, y, used, begin = x, y + size * LEADING, used + 1, x
+            if here > begin and here + width_pt(before, size) + size * 3 > x + room:
                 break
             here = self.write(here, y, before, size, Ink.PENCIL)
-            pieces = wrapped(words, size, x + room - here, 1 if used >= lines else 2)
+            indent = size if here + width_pt(words, size) > x + room else 0.0
+            pieces = wrapped(words, size, room - indent, lines - used + 1, first=x + room - here)
             for number, piece in enumerate(pieces):
                 if number:
-                    here, y, used = x + size, y + size * 1.3, used + 1
-                    piece = cut(piece, size, room - size)  # noqa: PLW2901 - its own line
-                if lit:
+                    here, y, used, begin = x + indent, y + size * LEADING, used + 1, x
+                if lit and piece:
                     self.highlight(here, y, width_pt(piece, size), size)
                 here = self.write(here, y, piece, size)
             here += size * 1.2
-        return y + size * 1.3 if said else y
+        return y + size * LEADING if said else y
 
     def leaf(self, bookmark: str = "", level: int = 0, name: str = "") -> Leaf:
         """Give what was written."""

@@ -2,14 +2,16 @@
 
 from typing import Final
 
+import msgspec
+
 from companion.paper.leaves import Ink, Leaf, Paper
 from companion.paper.pen import Pen, Said
-from companion.paper.typeface import width_pt, wrapped
+from companion.paper.typeface import wrapped
 from companion.paper.words_of import (
     ending_words,
     feature_words,
     hands_words,
-    key_words,
+    keys_words,
     length_words,
     set_words,
     sound_words,
@@ -17,35 +19,94 @@ from companion.paper.words_of import (
 )
 from companion.show import Set, Show, Song
 
-MOST_PITCH: Final = 60.0  # from song to song, in points
-LEAST_PITCH: Final = 10.5  # below it a set takes a second page
-TWO_LINES_FROM: Final = 23.0
-TITLE_PT: Final = 19.0
-LEAST_PT: Final = 7.0
-NUMBER: Final = 26.0
+TITLE_PT: Final = 20.0
+LEAST_PT: Final = 13.0  # capitals of 16' from a music stand; before that a set takes a second page
+STEP_PT: Final = 0.5
+SAID: Final = 0.62  # of the titles' size: what is said under them
+LEAST_SAID_PT: Final = 8.5
+LEADING: Final = 1.25  # of its size: a line of a title
+PAD: Final = 0.45  # of the titles' size: the least between two songs
+WIDEST_GAP: Final = 1.5  # same: what room is left goes between the songs, up to this
+NUMBER: Final = 28.0
 FOOT_PT: Final = 10.0
+WHOLE: Final = 99  # lines: as many as it takes
+
+
+class _Entry(msgspec.Struct, frozen=True):
+    """A song as it stands on the list: its title's lines, how many lines are said under it, and how high it is."""
+
+    song: Song
+    number: int
+    title: tuple[str, ...]
+    lines: int
+    height: float
 
 
 def set_list_leaves(show: Show, paper: Paper) -> list[Leaf]:
-    """Lay out each set."""
+    """Lay out each set on one page where it can be read from a music stand, else on as many as it takes."""
     leaves: list[Leaf] = []
-    for number, one in enumerate(show.sets):
-        first = 0
-        while first < len(one.songs) or first == 0:
+    for one in show.sets:
+        whole = Pen(paper)
+        room = whole.bottom - FOOT_PT - _head(whole, show, one, goes_on=False)
+        size, pages = _pages(one, room, paper)
+        for number, entries in enumerate(pages):
             pen = Pen(paper)
-            y = _head(pen, show, one, with_notes=number == 0 and first == 0, goes_on=first > 0)
-            room = pen.bottom - FOOT_PT - y
-            left = len(one.songs) - first
-            songs = one.songs[first : first + max(1, min(left, int(room / LEAST_PITCH)))]
-            pitch = min(MOST_PITCH, room / max(1, len(songs)))
-            for place, song in enumerate(songs):
-                _song(pen, song, first + place + 1, y + place * pitch, pitch)
-            leaves.append(pen.leaf(f"Set list: {one.name}" if first == 0 else ""))
-            first += max(1, len(songs))
+            y = _head(pen, show, one, goes_on=number > 0)
+            left = room - sum(entry.height for entry in entries)
+            gap = max(0.0, min(left / max(1, len(entries)), WIDEST_GAP * size))
+            for entry in entries:
+                _song(pen, entry, y + gap / 2, size, gap)
+                y += entry.height + gap
+            leaves.append(pen.leaf(f"Set list: {one.name}" if number == 0 else ""))
     return leaves
 
 
-def _head(pen: Pen, show: Show, one: Set, *, with_notes: bool, goes_on: bool) -> float:
+def _pages(one: Set, room: float, paper: Paper) -> tuple[float, list[list[_Entry]]]:
+    """Choose how large: all that is to be said on one page if it can be read, else less of it, else more pages."""
+    steps = int((TITLE_PT - LEAST_PT) / STEP_PT)
+    sizes = [TITLE_PT - step * STEP_PT for step in range(steps + 1)]
+    for lines in (WHOLE, 3, 2):
+        for size in sizes:
+            entries = _entries(one, size, lines, paper)
+            if sum(entry.height for entry in entries) <= room:
+                return size, [entries]
+    entries = _entries(one, LEAST_PT, WHOLE, paper)
+    pages: list[list[_Entry]] = [[]]
+    each = sum(entry.height for entry in entries) / -(-sum(entry.height for entry in entries) // room)
+    used = 0.0
+    for entry in entries:
+        if pages[-1] and (used + entry.height > room or used >= each):
+            pages.append([])
+            used = 0.0
+        pages[-1].append(entry)
+        used += entry.height
+    return LEAST_PT, pages
+
+
+def _entries(one: Set, size: float, most: int, paper: Paper) -> list[_Entry]:
+    entries = []
+    for number, song in enumerate(one.songs, start=1):
+        pen = Pen(paper)
+        title = tuple(wrapped(song.title, size, _right_of_title(pen, song, size, 0.0) - pen.left - NUMBER, 3))
+        small = _said_pt(size)
+        said = _said(song)
+        below = pen.say(pen.left + NUMBER, 0.0, _said_room(pen), said, small) if said else 0.0
+        lines = min(round(below / (small * 1.3)), most)
+        height = len(title) * size * LEADING + lines * small * 1.3 + size * PAD
+        entries.append(_Entry(song, number, title, lines, height))
+    return entries
+
+
+def _said_pt(size: float) -> float:
+    return max(LEAST_SAID_PT, size * SAID)
+
+
+def _said_room(pen: Pen) -> float:
+    return pen.right - pen.left - NUMBER
+
+
+def _head(pen: Pen, show: Show, one: Set, *, goes_on: bool) -> float:
+    """Write what set it is. The show's notes stay in the file: a leader's message is nobody else's to read."""
     y = pen.top + 20
     begin = pen.write_left_of(pen.right, y, set_words(one), 14)
     name = f"{one.name}, going on" if goes_on else one.name
@@ -54,10 +115,6 @@ def _head(pen: Pen, show: Show, one: Set, *, with_notes: bool, goes_on: bool) ->
     day = show.date.isoformat() if show.date else ""
     about = "  ·  ".join(word for word in (show.title, show.band, day, show.venue) if word)
     pen.write(pen.left, y, about, 9, Ink.PENCIL, pen.right - pen.left)
-    if with_notes and show.notes:
-        for line in wrapped(" ".join(show.notes.split()), 9, pen.right - pen.left, 3):
-            y += 12
-            pen.write(pen.left, y, line, 9)
     y += 8
     pen.line(pen.left, y, pen.right, y, 1.2)
     if not one.songs:
@@ -65,31 +122,30 @@ def _head(pen: Pen, show: Show, one: Set, *, with_notes: bool, goes_on: bool) ->
     return y + 4
 
 
-def _song(pen: Pen, song: Song, number: int, y: float, pitch: float) -> None:
-    two = pitch >= TWO_LINES_FROM
-    size = min(TITLE_PT, pitch * 0.5) if two else max(LEAST_PT, pitch * 0.66)
-    baseline = y + size * 1.05
-    small = max(LEAST_PT, size * 0.6)
-    pen.write_left_of(pen.left + NUMBER - 8, baseline, str(number), size * 0.7, Ink.PENCIL)
-    begin = pen.write_left_of(pen.right, baseline, key_words(song.key), size * 1.1)
+def _right_of_title(pen: Pen, song: Song, size: float, baseline: float) -> float:
+    """Write key, tempo and length at the right; return where the title must end."""
+    begin = pen.write_left_of(pen.right, baseline, keys_words(song), size * 1.1)
     lesser = "   ".join(word for word in (tempo_words(song), length_words(song)) if word)
-    begin = pen.write_left_of(min(begin - 10, pen.right - size * 3.2), baseline, lesser, small, Ink.PENCIL)
-    x = pen.left + NUMBER
-    room = begin - x - 10
-    if song.segue and two:
-        arrow = pen.left + NUMBER / 2 - 2
-        pen.line(arrow, baseline + size * 0.4, arrow, y + pitch - 2, 1.2)
+    return pen.write_left_of(min(begin - 10, pen.right - size * 3.2), baseline, lesser, _said_pt(size), Ink.PENCIL) - 10
+
+
+def _song(pen: Pen, entry: _Entry, y: float, size: float, gap: float) -> None:
+    baseline = y + size * 1.05
+    small = _said_pt(size)
+    song = entry.song
+    pen.write_left_of(pen.left + NUMBER - 8, baseline, str(entry.number), size * 0.7, Ink.PENCIL)
+    _right_of_title(pen, song, size, baseline)
+    if song.segue:
+        arrow, down = pen.left + NUMBER / 2 - 2, y + entry.height + gap * 0.9
+        pen.line(arrow, baseline + size * 0.4, arrow, down, 1.2)
         for side in (-3, 3):
-            pen.line(arrow + side, y + pitch - 6, arrow, y + pitch - 2, 1.2)
-    if not two:
-        title_room = min(room * 0.55, max(room * 0.3, width_pt(song.title, size) + 1))
-        pen.write(x, baseline, song.title, size, room=title_room)
-        pen.say(x + title_room + 8, baseline, room - title_room - 8, _said(song)[:2], small, lines=1)
-        return
-    pen.write(x, baseline, song.title, size, room=room)
-    lines = int((pitch - size * 1.4) / (small * 1.3) + 0.35)
-    if lines:
-        pen.say(x, baseline + small * 1.45, pen.right - x - size * 2, _said(song), small, lines=min(lines, 3))
+            pen.line(arrow + side, down - 4, arrow, down, 1.2)
+    x = pen.left + NUMBER
+    for number, line in enumerate(entry.title):
+        pen.write(x, baseline + number * size * LEADING, line, size)
+    if entry.lines:
+        below = baseline + (len(entry.title) - 1) * size * LEADING + small * 1.5
+        pen.say(x, below, _said_room(pen), _said(song), small, lines=entry.lines)
 
 
 def _said(song: Song) -> list[Said]:

@@ -88,27 +88,31 @@ def cut(text: str, size: float, room: float) -> str:
     return (at_word if kept < len(text) and text[kept] != " " and len(at_word) * 2 >= len(short) else short) + ELLIPSIS
 
 
-def wrapped(text: str, size: float, room: float, lines: int) -> list[str]:
-    """Break a text into at most so many lines of this width; what is left over is cut."""
-    return list(_lines(text.split(), size, room, lines))
+def wrapped(text: str, size: float, room: float, lines: int, first: float | None = None) -> list[str]:
+    """Break a text into at most so many lines of this width, the ``first`` of another; what is left over is cut."""
+    return list(_lines(text.split(), size, room, lines, room if first is None else first))
 
 
-def _lines(words: list[str], size: float, room: float, lines: int) -> Iterator[str]:
-    line = ""
+def _lines(words: list[str], size: float, room: float, lines: int, first: float) -> Iterator[str]:
+    line, here = "", first
     for place, word in enumerate(words):
         longer = f"{line} {word}" if line else word
-        if width_pt(longer, size) <= room:
+        if width_pt(longer, size) <= here:
             line = longer
-        elif lines == 1:
-            yield cut(" ".join([*([line] if line else []), *words[place:]]), size, room)
+            continue
+        if lines == 1:
+            yield cut(" ".join([*([line] if line else []), *words[place:]]), size, here)
             return
-        elif line:
+        if line or here < room:
             yield line
-            yield from _lines(words[place:], size, room, lines - 1)
-            return
-        else:  # one word that is wider than the line
-            yield cut(word, size, room)
-            yield from _lines(words[place + 1 :], size, room, lines - 1)
-            return
+            lines, here, line = lines - 1, room, ""
+            if width_pt(word, size) <= here:
+                line = word
+                continue
+            if lines == 1:
+                yield cut(" ".join(words[place:]), size, here)
+                return
+        yield cut(word, size, here)  # one word that is wider than the line
+        lines, here, line = lines - 1, room, ""
     if line:
         yield line

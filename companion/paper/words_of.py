@@ -1,9 +1,16 @@
 """Keys, tempos, sounds and features in the words that stand on every sheet."""
 
+import itertools
+from collections.abc import Sequence
+from typing import Final
+
 from companion.music import Key, Meter, shown_length
 from companion.paper.pen import SHARPS
 from companion.prep import features_of
 from companion.show import Set, Song, song_keys
+from companion.show.chords import chords_on
+
+MAX_KEYS: Final = 4  # that a list has room for
 
 
 def key_words(key: Key | None) -> str:
@@ -14,10 +21,23 @@ def key_words(key: Key | None) -> str:
     return tonic + rest
 
 
+def keys_words(song: Song) -> str:
+    """Return the keys that a song goes through, one after the other: E♭→F; a line to write on where none is known."""
+    return _one_after_the_other([on.sounds for on in chords_on(song)])
+
+
 def hands_words(song: Song) -> str:
-    """Say in which key the hands play, where it is not the one that sounds."""
+    """Say in which keys the hands play, where they are not those that sound."""
     hands = song_keys(song).hands or song.fingered_in
-    return f"play {key_words(hands)}" if song.fingered_in and hands != song.key else ""
+    if not song.fingered_in or hands == song.key:
+        return ""
+    keys = [on.hands for on in chords_on(song)] if song.key else [hands]
+    return f"play {_one_after_the_other(keys)}"
+
+
+def _one_after_the_other(keys: Sequence[Key | None]) -> str:
+    told = [key_words(key) for key, _same in itertools.groupby(keys)]
+    return "→".join(told if len(told) <= MAX_KEYS else [*told[: MAX_KEYS - 1], "…", told[-1]])
 
 
 def tempo_words(song: Song) -> str:
