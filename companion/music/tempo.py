@@ -28,16 +28,6 @@ class TappedTempo(msgspec.Struct, frozen=True):
     gaps: int
     dropped: int
 
-    @property
-    def half_bpm(self) -> float:
-        """The tempo where every other beat was meant."""
-        return self.tempo_bpm / 2
-
-    @property
-    def double_bpm(self) -> float:
-        """The tempo where two beats a tap were meant."""
-        return self.tempo_bpm * 2
-
 
 def bar_seconds(meter: Meter, tempo_bpm: float, counted_in: Meter | None = None) -> float:
     """Seconds that one bar lasts. The tempo counts the meter's felt beats: in 6/8 the dotted quarter.

@@ -7,14 +7,14 @@ import msgspec
 
 from companion.errors import CompanionError
 from companion.files import nearest_or_all
-from companion.music import INSTRUMENTS, Key, Mode, NotMusic, Part, read_key, written_key
+from companion.music import PART_OF_INSTRUMENT, Key, Mode, NotMusic, Part, read_key, written_key
 from companion.show import Song
 
 KEYS: Final = "keys"
 GUITAR: Final = "guitar"
 CONCERT_TOO: Final = ("C", "drums", "singer")
 _PARTS: Final = {
-    **{instrument.name: instrument.part for instrument in INSTRUMENTS},
+    **PART_OF_INSTRUMENT,
     **{part.value: part for part in Part},
     KEYS: Part.CONCERT,
     **dict.fromkeys(CONCERT_TOO, Part.CONCERT),

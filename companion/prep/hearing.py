@@ -6,7 +6,6 @@ from typing import Final
 import msgspec
 
 from companion.music import Meter, bar_seconds
-from companion.prep.progress import HEARD_ENOUGH
 from companion.show import Song
 from companion.show.chords import with_bars
 
@@ -38,10 +37,6 @@ class Heard(msgspec.Struct, frozen=True):
     def share(self, length_s: float) -> float:
         """Give the part of a recording of this length that was heard, 0 to 1."""
         return min(1.0, self.seconds / length_s) if length_s > 0 else 0.0
-
-    def is_hearing(self, length_s: float) -> bool:
-        """Whether it counts: at least 80 % were heard."""
-        return self.share(length_s) >= HEARD_ENOUGH
 
 
 class Timed(msgspec.Struct, frozen=True):

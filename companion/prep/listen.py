@@ -12,9 +12,8 @@ import msgspec
 from companion.errors import NoStage
 from companion.prep.hearing import Heard, Timed, section_at, timed_sections
 from companion.prep.playlist import Track
-from companion.prep.progress import named_songs
 from companion.prep.records import Did, Record
-from companion.show import Show, Song
+from companion.show import Song
 
 BACK_S: Final = 10.0
 LONGEST_STEP_S: Final = 2.0  # between two looks; more is a computer that slept
@@ -172,11 +171,6 @@ def _until_end(
 def records_of(listened: Listened, at: dt.datetime) -> tuple[Record, ...]:
     """Give the records of what was heard."""
     return tuple(Record(at, Did.HEARD, song.title, share=share) for song, share in listened.heard if share > 0)
-
-
-def heard_elsewhere(show: Show, words: str, at: dt.datetime) -> tuple[Record, ...]:
-    """Give the records of what was heard in the car or at work: a song by its title, or "set 1"; none where unknown."""
-    return tuple(Record(at, Did.HEARD, song.title, share=1.0) for song in named_songs(show, words) if not song.tacet)
 
 
 class Mixer:

@@ -15,7 +15,7 @@ from typing import Final
 import msgspec
 
 from companion.prep.days import Hours, days_until
-from companion.prep.priority import Group, Ranked, rank
+from companion.prep.priority import Ranked, rank
 from companion.prep.progress import Progress, of_song
 from companion.prep.timetable import ROUNDS, Task, Work, timetable
 from companion.show import Set, Show, Song
@@ -265,8 +265,3 @@ def _many(number: int, word: str) -> str:
 def place_of(order: Sequence[Ranked], song: Song) -> int:
     """Give a song's place in the order, from 1; 0 where the keys do not play it."""
     return next((at for at, one in enumerate(order, start=1) if folded(one.song.title) == folded(song.title)), 0)
-
-
-def left_for(group: Group, order: Sequence[Ranked]) -> tuple[Ranked, ...]:
-    """Give the songs of a group, in order."""
-    return tuple(one for one in order if one.group is group)

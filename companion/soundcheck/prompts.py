@@ -16,7 +16,6 @@ CAUTION: Final = (
     "Ears first: turn the amplifier, the monitors and your headphones down, and bring them up while you play.",
     "These are the usual cautions; the law, the house and its technicians, and your doctor go first.",
 )
-MOST_PLACES: Final = 99
 
 
 def prompt(check: Check, at_ms: int) -> tuple[str, ...]:

@@ -1,15 +1,12 @@
 """What a conversation before the doors gives out, and what comes back: words, bytes, and what is kept in files."""
 
 import enum
-from typing import Final
 
 import msgspec
 
 from companion.night.happenings import KeyCame, Stop
 from companion.ports import MidiCame, PortFound, PortLost
 from companion.rig import Keyboard, Pause, Pedal, Sound, Sustain
-
-INTERRUPTED: Final = "interrupted"
 
 
 class Say(msgspec.Struct, frozen=True):

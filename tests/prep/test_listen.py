@@ -12,11 +12,11 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from prep.shows import show, song
+from prep.shows import song
 
 from companion.errors import NoStage
 from companion.prep.hearing import Heard, section_at, timed_sections
-from companion.prep.listen import Listened, Mixer, Now, Press, heard_elsewhere, listen, records_of
+from companion.prep.listen import Listened, Mixer, Now, Press, listen, records_of
 from companion.prep.playlist import Track
 from companion.prep.records import Did
 from companion.show import Section
@@ -119,13 +119,9 @@ def test_quitting_ends_it() -> None:
     assert [one.title for one, _ in listened.heard] == ["Moth"]
 
 
-def test_what_was_heard_is_recorded_and_what_was_heard_elsewhere_too() -> None:
+def test_what_was_heard_is_recorded() -> None:
     at = dt.datetime(2027, 6, 5, tzinfo=dt.UTC)
     assert [(one.did, one.share) for one in records_of(Listened(((MOTH, 0.9), (MOTH, 0.0))), at)] == [(Did.HEARD, 0.9)]
-    night = show(song("Moth"), song("Weeds"), song("Tidal"), sets=2)
-    assert [one.title for one in heard_elsewhere(night, "set 1", at)] == ["Moth", "Weeds"]
-    assert [one.title for one in heard_elsewhere(night, "tidall", at)] == ["Tidal"]
-    assert heard_elsewhere(night, "zebra crossing", at) == ()
 
 
 @given(st.lists(st.tuples(st.floats(0, 100), st.floats(0, 100)), max_size=20))
