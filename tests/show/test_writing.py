@@ -64,6 +64,7 @@ songs = st.builds(
     key=perhaps(keys),
     record_key=perhaps(keys),
     fingered_in=perhaps(keys),
+    chords_in=perhaps(keys),
     first_words=perhaps(words),
     tempo_bpm=perhaps(st.integers(20_000, 400_000).map(lambda thousandths: thousandths / 1000)),
     meter=perhaps(st.builds(Meter, st.integers(1, 32), st.sampled_from([1, 2, 4, 8, 16, 32]))),
