@@ -6,7 +6,17 @@ from typing import Any
 
 import click
 
-from companion.commands.terminal import JSON, SHOW, YES, agreed, print_json, print_outcome, print_table, time_now
+from companion.commands.terminal import (
+    JSON,
+    SHOW,
+    YES,
+    about_clashes,
+    agreed,
+    print_json,
+    print_outcome,
+    print_table,
+    time_now,
+)
 
 MOST_NAMED = 8  # songs in one line
 GERMAN = click.option("--german", is_flag=True, help="Read keys as in German: H is B, and B is Bb.")
@@ -26,8 +36,9 @@ def import_(file: Path, into: Path | None, *, german: bool, yes: bool, as_json: 
     if file.suffix.lower() in (".mid", ".midi"):
         _import_midi(file, into or Path(f"{file.stem}.yaml"), yes=yes, as_json=as_json)
         return
-    from companion.show.lists import Imported, import_list  # noqa: PLC0415 - help needs none of it
-    from companion.show.lists.telling import HEADS, in_short, plain, rows  # noqa: PLC0415
+    from companion.prep.desk import renamed_records  # noqa: PLC0415 - help needs none of it
+    from companion.setlist import Imported, import_list  # noqa: PLC0415
+    from companion.setlist.telling import HEADS, in_short, plain, rows  # noqa: PLC0415
 
     def agree(imported: Imported) -> bool:
         if not as_json:
@@ -35,34 +46,69 @@ def import_(file: Path, into: Path | None, *, german: bool, yes: bool, as_json: 
             click.echo(in_short(imported.listed))
             for difference in imported.differences:
                 click.echo(difference)
+            if imported.kept_beside:
+                click.echo(f"Comments cannot be kept here: {imported.show_path} is written anew")
         return yes or imported.is_new or agreed(f"Write this to {imported.show_path}?", as_json=as_json)
 
-    imported = import_list(file, into, german=german, agree=agree)
-    if imported.is_written and not imported.is_new:
-        from companion.prep.desk import follow_renamed  # noqa: PLC0415
-
-        follow_renamed(imported, time_now())
+    now = time_now()
+    imported = import_list(file, into, german=german, agree=agree, also=lambda made: renamed_records(made, now))
     if as_json:
         print_json(plain(imported))
-    else:
-        print_outcome(imported.show_path, is_written=imported.is_written)
+        return
+    if imported.is_written and imported.kept_beside:
+        click.echo(f"The file as you wrote it is in {imported.kept_beside}")
+    if imported.is_written and imported.dropped_to:
+        click.echo(f"Songs that were left out are in {imported.dropped_to}")
+    print_outcome(imported.show_path, is_written=imported.is_written)
 
 
 def _import_midi(file: Path, into: Path, *, yes: bool, as_json: bool) -> None:
-    from companion.files.writing import write_whole  # noqa: PLC0415 - help needs none of it
-    from companion.show.midi_file import as_show, read_midi_file  # noqa: PLC0415
-    from companion.show.writing import write_show  # noqa: PLC0415
+    from companion.setlist.midi_song import MidiImported, import_midi  # noqa: PLC0415 - help needs none of it
 
-    found = read_midi_file(file)
-    for line in found.told:
-        click.echo(line, err=as_json)
-    writes = not into.exists() or yes or agreed(f"{into} exists. Write over it?", as_json=as_json)
-    if writes:
-        write_whole(into, write_show(as_show(found)))
+    def agree(imported: MidiImported) -> bool:
+        for line in (*imported.found.told, *imported.otherwise, *imported.gets):
+            click.echo(line, err=as_json)
+        return yes or agreed(f"Write this to {into}?", as_json=as_json)
+
+    imported = import_midi(file, into, agree)
+    if imported.is_new or not imported.gets:
+        for line in (*imported.found.told, *imported.otherwise):
+            click.echo(line, err=as_json)
     if as_json:
-        print_json({"show": str(into), "written": writes, "told": found.told})
+        told = {"told": imported.found.told, "gets": imported.gets, "otherwise": imported.otherwise}
+        print_json({"show": str(into), "written": imported.is_written, **told})
     else:
-        print_outcome(into, is_written=writes)
+        print_outcome(into, is_written=imported.is_written)
+
+
+@click.command(epilog="Example: companion undo shows/pier-street.yaml")
+@click.argument("file", type=click.Path(path_type=Path))
+@YES
+@JSON
+def undo(file: Path, *, yes: bool, as_json: bool) -> None:
+    """Take back the last change companion made to a file."""
+    import difflib  # noqa: PLC0415 - help needs none of it
+
+    from companion.edits import take_back, undo_of  # noqa: PLC0415
+
+    found = undo_of(file)
+    if found is None:
+        if as_json:
+            print_json({"file": str(file), "written": False, "undone": None})
+        else:
+            click.echo(f"Nothing to undo in {file}")
+        return
+    before, path = found.file.text or "", str(file)
+    click.echo(f"{found.says}, {found.at}", err=as_json)
+    for line in difflib.unified_diff(before.splitlines(), found.after.splitlines(), path, path, lineterm="", n=1):
+        click.echo(line, err=as_json)
+    takes = yes or agreed(f"Write this to {file}?", as_json=as_json)
+    if takes:
+        take_back(found)
+    if as_json:
+        print_json({"file": path, "written": takes, "undone": found.says if takes else None})
+    else:
+        print_outcome(file, is_written=takes)
 
 
 @click.command(epilog="Example: companion questions shows/pier-street.yaml")
@@ -92,7 +138,8 @@ def questions(show: Path, answers: Path | None, *, german: bool, yes: bool, as_j
             click.echo(answer, err=as_json)
         return yes or agreed(f"Write this to {show}?", as_json=as_json)
 
-    landed = answer_questions(show, answers, german=german, agree=agree)
+    ask = about_clashes(as_json=as_json)
+    landed = answer_questions(show, answers, german=german, agree=agree, ask=ask)
     if as_json:
         print_json(landed)
         return
@@ -188,14 +235,17 @@ def playlist(show: Path, to: Path | None, only: str, *, as_json: bool) -> None:
 
 
 def _known(show: Path, *, yes: bool, as_json: bool) -> None:
+    from companion.edits import open_text  # noqa: PLC0415 - help needs none of it
     from companion.prep import desk  # noqa: PLC0415 - help needs none of it
 
+    file = open_text(show)
     offered = desk.offers(show)
     for song, written, known in offered:
         click.echo(f"{song.title}: known {'?' if written is None else written} → {known}", err=as_json)
     takes = bool(offered) and (yes or agreed(f"Write this to {show}?", as_json=as_json))
     if takes:
-        desk.take_known(show, [(song, known) for song, _, known in offered], time_now())
+        taken = [(song, known) for song, _, known in offered]
+        desk.take_known(show, taken, time_now(), file, about_clashes(as_json=as_json))
     if as_json:
         told = [{"title": song.title, "written": written, "known": known} for song, written, known in offered]
         print_json({"offered": told, "written": takes})
@@ -228,4 +278,4 @@ def _ready(show: Path, now: dt.datetime, *, as_json: bool) -> None:
         click.echo(f"In the next half hour: {line}")
 
 
-COMMANDS = (import_, questions, plan, playlist)
+COMMANDS = (import_, questions, plan, playlist, undo)

@@ -11,7 +11,7 @@ import click
 
 from companion import __version__
 from companion.commands import before_the_doors, days_before, on_paper, practising, reading
-from companion.commands.terminal import ignore_broken_pipe, print_json
+from companion.commands.terminal import about_clashes, ignore_broken_pipe, print_json
 from companion.errors import CompanionError
 
 if TYPE_CHECKING:
@@ -155,12 +155,12 @@ def debrief(show: Path, journal: Path | None, markdown: Path | None, *, as_json:
 
         after = rewritten(show, night.learned)
         _print_lines(after.left)
-        if after.before == after.after:
+        if not after.differs:
             click.echo("Nothing to write.", err=True)
             return
         click.echo(after.difference, err=True)
         if click.confirm("Write this into the show file?", err=True):
-            after.write()
+            after.write(ask=about_clashes(as_json=as_json))
 
 
 ROOMS = (days_before, practising, on_paper, before_the_doors, reading)

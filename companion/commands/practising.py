@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from companion.commands.terminal import JSON, SHOW, YES, agreed, print_json, print_outcome, time_now
+from companion.commands.terminal import JSON, SHOW, YES, about_clashes, agreed, print_json, print_outcome, time_now
 
 if TYPE_CHECKING:
     from companion.prep.desk import Sat
@@ -166,11 +166,11 @@ def _map(show: Path, title: str, names: str, rig: Path | None, *, fresh: bool, y
     for line in lines:
         click.echo(line, err=as_json)
     written = None if made.problem else with_map(show, made)
-    differs = written is not None and written.before != written.after
+    differs = written is not None and written.differs
     if written is not None and differs:
         click.echo(written.difference, err=as_json)
         if yes or agreed(f"Write this to {show}?", as_json=as_json):
-            written.write()
+            written.write(ask=about_clashes(as_json=as_json))
         else:
             differs = False
     if as_json:

@@ -12,7 +12,11 @@ import click
 from companion.shown import guarded, harmless, unguarded
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from _typeshed import ReadableBuffer as Buffer
+
+    from companion.edits import Clash
 
 SHOW = click.argument("show", type=click.Path(path_type=Path))
 JSON = click.option("--json", "as_json", is_flag=True, help="Output JSON.")
@@ -74,6 +78,13 @@ def agreed(question: str, *, as_json: bool) -> bool:
         click.echo("Nothing written; pass --yes to confirm", err=True)
         return False
     return click.confirm(question)
+
+
+def about_clashes(*, as_json: bool) -> "Callable[[Clash], bool] | None":
+    """Return who is asked about a value that another program changed meanwhile; None where nobody can answer."""
+    if as_json or not sys.stdin.isatty():
+        return None
+    return lambda clash: click.confirm(f"{clash}. Write {clash.wanted} instead?")
 
 
 def print_outcome(path: Path | str, *, is_written: bool) -> None:

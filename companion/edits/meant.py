@@ -4,7 +4,7 @@ import copy
 from collections.abc import Sequence
 from typing import Any, Final
 
-from companion.edits.addresses import SectionNamed
+from companion.edits.addresses import SectionNamed, Where
 from companion.edits.edit import AddSection, MoveSection, Remove, SetValue
 from companion.edits.rendering import as_typed
 from companion.edits.road_maps import number_of, sections_of
@@ -124,3 +124,17 @@ def list_changed(root: Plain, way: Way, change: Any) -> Plain:  # noqa: ANN401  
         node = node[key]
     change(node)
     return root
+
+
+def value_in_song(song: Plain, where: Where) -> Plain | None:
+    """Return what stands at a place inside of a song; None where nothing does."""
+    said: Any = (
+        meaning(song) if any(isinstance(step, SectionNamed) for step in where) or isinstance(song, str) else song
+    )
+    for step in where:
+        try:
+            said = said[number_of(said, step) if isinstance(step, SectionNamed) else step]
+        except (KeyError, IndexError, TypeError, CompanionError):
+            return None
+    found: Plain = said
+    return found

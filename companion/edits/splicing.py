@@ -161,7 +161,7 @@ def _alone(number: int, value: object) -> list[object]:
 def _added(text: str, trail: list[Span], key: str | int, value: object, order: tuple[str, ...]) -> str:
     """Add a key to a table, an item to the end of a list, or either where nothing is yet."""
     node = trail[-1]
-    if node.labelled:
+    if node.labelled or node.kind == "label":
         raise CompanionError("it has a YAML label, so that one change may be several")
     if node.is_nothing:
         return _replaced(text, trail, {key: value} if isinstance(key, str) else _alone(key, value))

@@ -9,6 +9,7 @@ Lines and columns count from 1, in characters, as an editor shows them.
 import itertools
 import re
 from collections.abc import Iterator, Mapping
+from typing import Any
 
 import msgspec
 
@@ -73,6 +74,13 @@ class Table(msgspec.Struct, frozen=True):
 
 
 Node = Text | Items | Table
+
+
+def plainly(node: Node) -> Any:  # noqa: ANN401  lists and dicts of texts, in each other
+    """Return a node as tables, lists and texts, without places."""
+    if isinstance(node, Table):
+        return {key: plainly(behind) for key, (_, behind) in node.entries.items()}
+    return [plainly(one) for one in node.nodes] if isinstance(node, Items) else node.text
 
 
 def place_within(text: Text, offset: int) -> tuple[int, int]:

@@ -8,9 +8,11 @@ from typing import Final
 
 # What a YAML 1.1 reader makes something else of (type repository, 2005): truth values, null, numbers, dates, times.
 TAKEN: Final = re.compile(r"(y|n|yes|no|true|false|on|off|null|~|[-+.0-9][-+.0-9:_exoa-f ]*)\Z", re.IGNORECASE)
-# What needs no quotes: in braces, and in a block, where a comma is a comma.
-PLAIN: Final = re.compile(r"[^\W_]([\w ./+&()'*@=!-]*[\w.)+'*!-])?\Z")  # no ?: not every reader takes it in braces
-PLAIN_IN_BLOCK: Final = re.compile(r"[^\W_]([\w ,./+&()'*@=!?-]*[\w.)+'*!?-])?\Z")
+# What needs no quotes: in braces, and in a block, where a comma is a comma. A # begins a comment only after a space.
+PLAIN: Final = re.compile(
+    r"[^\W_](?:(?:[\w ./+&()'*@=!-]|(?<=\w)#)*(?:[\w.)+'*!-]|(?<=\w)#))?\Z"
+)  # ?: not all readers take
+PLAIN_IN_BLOCK: Final = re.compile(r"[^\W_](?:(?:[\w ,./+&()'*@=!?-]|(?<=\w)#)*(?:[\w.)+'*!?-]|(?<=\w)#))?\Z")
 LINE: Final = r"[^\s\W][^\x00-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff]*"
 LINE_BY_LINE: Final = re.compile(f"({LINE}\\n)+{LINE}\\Z")
 

@@ -7,13 +7,15 @@ from pathlib import Path
 
 import msgspec
 
+from companion.edits import Appended, Clash, FileText, open_text
 from companion.errors import CompanionError
+from companion.files import Source
 from companion.files.opening import open_source
 from companion.files.writing import write_whole
 from companion.prep.advice import advised
 from companion.prep.answers import Answer
 from companion.prep.days import Hours, read_hours
-from companion.prep.landing import with_answers
+from companion.prep.landing import land
 from companion.prep.listen import Listened, Now, Player, Press, listen, records_of
 from companion.prep.plan import Plan, place_of
 from companion.prep.plan_told import calendar, explain
@@ -23,9 +25,9 @@ from companion.prep.questions import Message, ask
 from companion.prep.quiz import Sitting, due_cards
 from companion.prep.quiz_cards import Card
 from companion.prep.ready import NightReady, known_offers, night_ready
-from companion.prep.records import Did, Record, add_records, read_records
+from companion.prep.records import Did, Record, add_records, lines_of, read_records, records_path
+from companion.setlist import Differs, Imported
 from companion.show import Set, Show, Song
-from companion.show.lists import Differs, Imported
 from companion.show.reading import show_in
 
 Path_ = str | os.PathLike[str]
@@ -94,11 +96,11 @@ def log(show_path: Path_, did: Did, words: str, at: dt.datetime, minutes: float 
     return songs
 
 
-def follow_renamed(imported: Imported, at: dt.datetime) -> None:
-    """Let the records follow the songs that a revised list has renamed."""
+def renamed_records(imported: Imported, at: dt.datetime) -> tuple[Appended, ...]:
+    """Return the records that let what was done follow the songs that a revised list has renamed."""
     renamed = [one for one in imported.differences if one.differs is Differs.RENAMED]
-    old = {one.title: one.says.removeprefix("was ").rpartition(", ")[0] for one in renamed}
-    add_records(imported.show_path, [Record(at, Did.RENAMED, before, to=title) for title, before in old.items()])
+    lines = lines_of([Record(at, Did.RENAMED, one.old_title, to=one.title) for one in renamed])
+    return (Appended(str(records_path(imported.show_path)), lines.decode()),) if lines else ()
 
 
 def exported(show_path: Path_) -> list[dict[str, object]]:
@@ -114,13 +116,23 @@ def exported(show_path: Path_) -> list[dict[str, object]]:
 
 def offers(show_path: Path_) -> tuple[tuple[Song, int | None, int], ...]:
     """Offer a new ``known`` for songs that were worked on: (song, as written, offered)."""
+    open_text(show_path)  # what was half written when the last run was killed is finished first
     return known_offers(*read(show_path))
 
 
-def take_known(show_path: Path_, taken: Sequence[tuple[Song, int]], at: dt.datetime) -> None:
-    """Write a new ``known`` into the show file; its comments stay. From then on it holds what was done until now."""
-    source = open_source(show_path)
-    show = show_in(source).show
+def take_known(
+    show_path: Path_,
+    taken: Sequence[tuple[Song, int]],
+    at: dt.datetime,
+    file: FileText | None = None,
+    ask: Callable[[Clash], bool] | None = None,
+) -> None:
+    """Write a new ``known`` into the show file. From then on it holds what was done until now.
+
+    ``file``: the show as it was when the offer was made. The file and the records are written in one step.
+    """
+    file = file or open_text(show_path)
+    show = show_in(Source(str(show_path), file.text or "")).show
     wanted = {song.title: known for song, known in taken}
     answers = [
         Answer("known", wanted[song.title], set_at, song_at, song.title)
@@ -129,8 +141,8 @@ def take_known(show_path: Path_, taken: Sequence[tuple[Song, int]], at: dt.datet
         if song.title in wanted
     ]
     if answers:
-        write_whole(show_path, with_answers(source.text, source.path, answers))
-        add_records(show_path, [Record(at, Did.KNOWN, title) for title in wanted])
+        lines = lines_of([Record(at, Did.KNOWN, title) for title in wanted]).decode()
+        land(file, answers, "known", ask=ask, appends=[Appended(str(records_path(show_path)), lines)])
 
 
 # ------------------------------------------------------------------ quiz and listening

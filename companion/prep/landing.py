@@ -1,20 +1,22 @@
-"""Answers and offers land in the show file: only what was said changes, comments stay."""
+"""Answers and offers land in the show file: only what was said changes."""
 
+import datetime as dt
 import os
 from collections.abc import Callable, Sequence
+from typing import Final
 
 import msgspec
 
+from companion.edits import Appended, Clash, Edit, FileText, SetNamed, SetValue, names_in, open_text, save
 from companion.files import Items, Node, Source, Table, parse
 from companion.files.opening import open_source
-from companion.files.writing import edited, write_whole
 from companion.music import read_key
 from companion.prep.answers import Answer, Answers, read_answers
 from companion.show import Show
 from companion.show.key_change import beside_the_key
 from companion.show.reading import show_in
 
-Where = tuple[str | int, ...]
+NUMBERS: Final = ("tempo", "minutes", "known")
 
 
 class Landed(msgspec.Struct, frozen=True):
@@ -22,44 +24,78 @@ class Landed(msgspec.Struct, frozen=True):
 
     answers: Answers
     is_written: bool
+    kept_other_changes: bool = False  # that another program saved meanwhile
 
 
-def where(text: str, path: str, answer: Answer) -> Where:
-    """Give the place of an answer in the show file's text."""
-    if answer.set_at is None:
-        return (answer.field,)
-    root = parse(Source(path, text), [])
-    without_sets = isinstance(root, Table) and "songs" in root.entries
-    song = () if answer.song_at is None else ("songs", answer.song_at)
-    return (*(() if without_sets else ("sets", answer.set_at)), *song, answer.field)
-
-
-def with_answers(text: str, path: str, answers: Sequence[Answer]) -> str:
-    """Return the show file's text with the answers in it. Raises FaultyFile where it would not be a show any more."""
-    changes: dict[Where, object] = {}
+def edits_of(file: FileText, answers: Sequence[Answer]) -> tuple[Edit, ...]:
+    """Return the edits that bring answers into a show file."""
+    source = Source(str(file.path), file.text or "")
+    show, root, names = show_in(source).show, parse(source, []), names_in(source.text, source.path)
+    edits: list[Edit] = []
     for one in answers:
-        at = where(text, path, one)
-        changes[at] = one.value
-        if one.field == "key":
-            changes.update(_beside(text, path, one, at[:-1]))
-    after = edited(text, changes, path)
-    show_in(Source(path, after))
-    return after
+        if one.set_at is None:
+            edits.append(SetValue((one.field,), _typed(one)))
+        elif one.song_at is None:
+            edits.append(SetValue((_set_named(show, one.set_at), one.field), _typed(one)))
+        else:
+            name = names[one.set_at][one.song_at]
+            edits.append(SetValue((name, one.field), _typed(one)))
+            if one.field == "key":
+                song = show.sets[one.set_at].songs[one.song_at]
+                beside = beside_the_key(song, read_key(str(one.value)), _song_node(root, one.set_at, one.song_at))
+                edits += [SetValue((name, *within), said) for within, said in beside.items()]
+    return tuple(edits)
 
 
-def _beside(text: str, path: str, answer: Answer, song_at: Where) -> dict[Where, object]:
-    """Return what else changes with a song's key: what its letters are written in, and the keys of its sections."""
-    song = show_in(Source(path, text)).show.sets[answer.set_at or 0].songs[answer.song_at or 0]
-    table: Node = parse(Source(path, text), [])
-    for step in song_at:
-        table = table.entries[str(step)][1] if isinstance(table, Table) else _nodes(table)[int(step)]
-    return {
-        (*song_at, *within): said for within, said in beside_the_key(song, read_key(str(answer.value)), table).items()
-    }
+def _typed(answer: Answer) -> object:
+    """Return the value as a number or a day where it is one, so that it is written without quotes."""
+    said = answer.value
+    if answer.field == "date":
+        return dt.date.fromisoformat(str(said))
+    if answer.field in NUMBERS and isinstance(said, str):
+        number = float(said)
+        return int(number) if number.is_integer() else number
+    return said
 
 
-def _nodes(node: Node) -> tuple[Node, ...]:
-    return tuple(node.nodes) if isinstance(node, Items) else ()
+def _set_named(show: Show, at: int) -> SetNamed:
+    name = show.sets[at].name
+    return SetNamed(name, [one.name for one in show.sets[: at + 1]].count(name))
+
+
+def _song_node(root: Node, set_at: int, song_at: int) -> Node:
+    """Return the node of a song, as the reader counts: empty entries are passed over."""
+    holders: Sequence[Node] = (root,)
+    if isinstance(root, Table) and "sets" in root.entries:
+        holders = _filled(root.entries["sets"][1])
+    holder = holders[set_at]
+    return _filled(holder.entries["songs"][1] if isinstance(holder, Table) else holder)[song_at]
+
+
+def _filled(node: Node) -> list[Node]:
+    nodes = node.nodes if isinstance(node, Items) else ()
+    return [one for one in nodes if isinstance(one, Items | Table) or not one.is_empty]
+
+
+def land(
+    file: FileText,
+    answers: Sequence[Answer],
+    says: str,
+    *,
+    ask: Callable[[Clash], bool] | None = None,
+    appends: Sequence[Appended] = (),
+) -> bool:
+    """Write answers into a show file; say whether another hand's change was kept beside them. Raises CompanionError."""
+    path = str(file.path)
+    saved = save(
+        file,
+        edits_of(file, answers),
+        says,
+        check=lambda text: show_in(Source(path, text)),
+        ask=ask,
+        appends=appends,
+    )
+    return saved.kept_other_changes
 
 
 def answer_questions(
@@ -68,12 +104,16 @@ def answer_questions(
     *,
     german: bool = False,
     agree: Callable[[Answers], bool] = lambda answers: True,  # noqa: ARG005  the answer is yes to anything
+    ask: Callable[[Clash], bool] | None = None,
 ) -> Landed:
-    """Read a reply from a file into a show file; ``agree`` is asked before anything is written."""
-    source = open_source(show_path)
-    show: Show = show_in(source).show
+    """Read a reply from a file into a show file; ``agree`` is asked before anything is written.
+
+    ``ask`` decides where another hand changed the same value meanwhile; without it nothing is written then.
+    """
+    file = open_text(show_path)
+    show: Show = show_in(Source(str(show_path), file.text or "")).show
     answers = read_answers(open_source(answers_path).text, show, german=german)
     if not answers.found or not agree(answers):
         return Landed(answers, is_written=False)
-    write_whole(show_path, with_answers(source.text, source.path, answers.found))
-    return Landed(answers, is_written=True)
+    kept = land(file, answers.found, "answers", ask=ask)
+    return Landed(answers, is_written=True, kept_other_changes=kept)

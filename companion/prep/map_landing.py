@@ -1,110 +1,92 @@
-"""A tapped road map lands in the show file: bars and tempo change, comments and all other work stay."""
+"""A tapped road map lands in the show file: bars and tempo change, all other work stays."""
 
 import difflib
 import os
-from collections.abc import Sequence
-from pathlib import Path
+from collections.abc import Callable, Sequence
 
 import msgspec
 
+from companion.edits import Clash, Edit, FileText, SectionNamed, SetValue, SongNamed, applied, names_in, open_text, save
 from companion.errors import CompanionError
-from companion.files import Items, Node, Reading, Source, Table, Text, parse
-from companion.files.opening import open_source
-from companion.files.writing import Where, edited, write_whole
+from companion.files import Source
 from companion.prep.mapping import TappedMap
 from companion.show import Section, Show
 from companion.show.reading import show_in
-from companion.show.roadmap import cut
 from companion.show.writing import short_road_map
 
 
 class MapWritten(msgspec.Struct, frozen=True):
     """The show file as it would be, with the difference as a player reads it."""
 
-    path: Path
-    before: str
+    file: FileText
+    edits: tuple[Edit, ...]
     after: str
 
     @property
+    def differs(self) -> bool:
+        """Whether there is anything to write."""
+        return self.after != self.file.text
+
+    @property
     def difference(self) -> str:
-        """Give the lines that go (-) and come (+)."""
-        lines = difflib.unified_diff(
-            self.before.splitlines(), self.after.splitlines(), str(self.path), str(self.path), lineterm="", n=1
-        )
+        """The lines that go (-) and come (+)."""
+        before, path = self.file.text or "", str(self.file.path)
+        lines = difflib.unified_diff(before.splitlines(), self.after.splitlines(), path, path, lineterm="", n=1)
         return "\n".join(lines)
 
-    def write(self) -> None:
-        """Put it in the old file's place. Raises CompanionError."""
-        write_whole(self.path, self.after)
+    def write(self, ask: Callable[[Clash], bool] | None = None) -> None:
+        """Write it, beside what another program saved meanwhile. Raises CompanionError."""
+        path = str(self.file.path)
+        save(self.file, self.edits, "road map", check=lambda text: show_in(Source(path, text)), ask=ask)
 
 
 def with_map(show_path: str | os.PathLike[str], tapped: TappedMap) -> MapWritten:
     """Work out the show file with a tapped map; nothing is written. Raises CompanionError."""
-    source = open_source(show_path)
-    show = show_in(source).show
-    where, node = _song_at(show, source, tapped.song.title)
-    changes: dict[Where, object] = {}
-    if isinstance(node, Text):  # a title alone
-        song: dict[str, object] = {"title": node.text}
-        if tapped.tempo_bpm:
-            song["tempo"] = _plain(tapped.tempo_bpm)
-        changes[where] = {**song, "road_map": _line(tapped.road_map)}
-    else:
-        if tapped.tempo_bpm:
-            changes[*where, "tempo"] = _plain(tapped.tempo_bpm)
-        entries = node.entries if isinstance(node, Table) else {}
-        road_map = entries["road_map"][1] if "road_map" in entries else None
-        changes |= _changed((*where, "road_map"), road_map, tapped.road_map)
-    after = edited(source.text, changes, source.path)
-    show_in(Source(source.path, after))
-    return MapWritten(Path(show_path), source.text, after)
+    file = open_text(show_path)
+    text, path = file.text or "", str(file.path)
+    show = show_in(Source(path, text)).show
+    named, song = _song_at(show, text, path, tapped.song.title)
+    edits: list[Edit] = []
+    if tapped.tempo_bpm:
+        tempo = tapped.tempo_bpm
+        edits.append(SetValue((named, "tempo"), int(tempo) if tempo.is_integer() else tempo))
+    edits += _of_sections(named, song, tapped.road_map, text)
+    after = applied(text, edits, path)
+    show_in(Source(path, after))
+    return MapWritten(file, tuple(edits), after)
 
 
-def _changed(where: Where, road_map: Node | None, sections: Sequence[Section]) -> dict[Where, object]:
-    """Give the changes of one road map, written as it was: a line stays a line, and of a list only the bars change."""
-    if not isinstance(road_map, Items):
-        return {where: _line(sections)}
-    changes: dict[Where, object] = {}
-    done = 0
-    for at, node in enumerate(road_map.nodes):
-        many = len(cut(node, Reading())) if isinstance(node, Text) else 1
-        if isinstance(node, Text):
-            changes[*where, at] = _line(sections[done : done + many])
-        elif sections[done].bars is not None:
-            changes[*where, at, "bars"] = sections[done].bars
-        done += many
-    return changes
-
-
-def _line(sections: Sequence[Section]) -> str:
-    line = short_road_map(tuple(sections))
+def _of_sections(named: SongNamed, song: tuple[Section, ...], tapped: Sequence[Section], text: str) -> list[Edit]:
+    """Return the edits of one road map: of one that is written only the bars change, else there is a new line."""
+    if len(song) == len(tapped) and [one.name for one in song] == [one.name for one in tapped]:
+        try:
+            edits: list[Edit] = [
+                SetValue((named, "road_map", _section_named(song, at), "bars"), now.bars)
+                for at, (was, now) in enumerate(zip(song, tapped, strict=True))
+                if now.bars is not None and now.bars != was.bars
+            ]
+            applied(text, edits)
+        except CompanionError:  # its road map stands in a songbook: the show's own goes over it
+            pass
+        else:
+            return edits
+    line = short_road_map(tuple(tapped))
     if not line:
         raise CompanionError(
             "this road map stands in a songbook, and says more than one line can: write the bars there"
         )
-    return line
+    return [SetValue((named, "road_map"), line)]
 
 
-def _plain(tempo_bpm: float) -> int | float:
-    return int(tempo_bpm) if tempo_bpm.is_integer() else tempo_bpm
+def _section_named(sections: Sequence[Section], at: int) -> SectionNamed:
+    name = sections[at].name
+    return SectionNamed(name, [one.name for one in sections[: at + 1]].count(name))
 
 
-def _song_at(show: Show, source: Source, title: str) -> tuple[Where, Node]:
-    """Find the first song of this title: where it stands in the file, and its node."""
-    root = parse(source, [])
-    for set_at, one in enumerate(show.sets):
-        for song_at, song in enumerate(one.songs):
+def _song_at(show: Show, text: str, path: str, title: str) -> tuple[SongNamed, tuple[Section, ...]]:
+    """Return the first song of this title: its name in the file, and its sections."""
+    for one, names in zip(show.sets, names_in(text, path), strict=True):
+        for song, name in zip(one.songs, names, strict=True):
             if song.title == title:
-                without_sets = isinstance(root, Table) and "songs" in root.entries
-                where: Where = (*(() if without_sets else ("sets", set_at)), "songs", song_at)
-                return where, _node_at(root, where)
-    raise CompanionError(f"{source.path}: there is no song {title!r} any more")
-
-
-def _node_at(node: Node, where: Where) -> Node:
-    for step in where:
-        if isinstance(step, int) and isinstance(node, Items):
-            node = node.nodes[step]
-        elif isinstance(step, str) and isinstance(node, Table):
-            node = node.entries[step][1]
-    return node
+                return name, song.road_map
+    raise CompanionError(f"{path}: there is no song {title!r} any more")

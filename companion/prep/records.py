@@ -9,14 +9,14 @@ is one write under a lock, synced at once; a line that a killed process left hal
 import datetime as dt
 import enum
 import os
-from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Sequence
 from pathlib import Path
-from typing import IO, Any
 
 import msgspec
 
 from companion.errors import CompanionError
+from companion.files.appending import append_lines
+from companion.files.writing import mode_like
 
 MOST_BYTES = 32 * 1024 * 1024  # a fortnight has a few hundred lines of 100 bytes
 
@@ -108,50 +108,12 @@ def add_records(show_path: str | os.PathLike[str], records: Sequence[Record]) ->
     if not records:
         return
     path = records_path(show_path)
-    lines = b"".join(msgspec.json.encode(record) + b"\n" for record in records)
     try:
-        with path.open("ab", buffering=0) as file, _alone(file):
-            end = file.seek(0, os.SEEK_END)
-            if end and _last_byte(path, end) != b"\n":
-                lines = b"\n" + lines  # somebody was killed in the middle of a line
-            file.write(lines)
-            os.fsync(file.fileno())
+        append_lines(path, lines_of(records), mode_like(show_path))
     except OSError as error:
         raise CompanionError(f"{path} cannot be written: {error.strerror or error}") from error
 
 
-def _last_byte(path: Path, end: int) -> bytes:
-    with path.open("rb") as file:
-        file.seek(end - 1)
-        return file.read(1)
-
-
-@contextmanager
-def _alone(file: IO[bytes]) -> Iterator[None]:
-    """Hold the file against other processes, by what the system has for it."""
-    try:
-        import fcntl  # noqa: PLC0415  not on every system
-    except ImportError:
-        with _alone_on_windows(file):
-            yield
-        return
-    fcntl.flock(file, fcntl.LOCK_EX)
-    try:
-        yield
-    finally:
-        fcntl.flock(file, fcntl.LOCK_UN)
-
-
-@contextmanager
-def _alone_on_windows(file: IO[bytes]) -> Iterator[None]:
-    """Hold the byte far behind the end, which stands for the whole file."""
-    import msvcrt  # noqa: PLC0415  only on Windows
-
-    windows: Any = msvcrt
-    file.seek(MOST_BYTES * 2)
-    windows.locking(file.fileno(), windows.LK_LOCK, 1)
-    try:
-        yield
-    finally:
-        file.seek(MOST_BYTES * 2)
-        windows.locking(file.fileno(), windows.LK_UNLCK, 1)
+def lines_of(records: Sequence[Record]) -> bytes:
+    """Return the lines of these records."""
+    return b"".join(msgspec.json.encode(record) + b"\n" for record in records)

@@ -2,8 +2,9 @@
 
 from typing import TYPE_CHECKING
 
+from companion.files.folders import data_path
 from companion.late import late
-from companion.rig.choose import BUILT_IN, ChosenRig, choose_rig, data_path, last_rig, remember_rig, rig_for
+from companion.rig.choose import BUILT_IN, ChosenRig, choose_rig, last_rig, remember_rig, rig_for
 from companion.rig.keys import KEY_NAMES, SDL_CODES, key_named
 from companion.rig.model import (
     Action,

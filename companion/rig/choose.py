@@ -8,6 +8,8 @@ from typing import Final
 
 import msgspec
 
+from companion.files.folders import data_path
+
 BUILT_IN: Final = Path(__file__).with_name("built_in.yaml")
 _LAST_RIGS: Final = "last-rigs.json"  # in the user's data directory: for each show, by its whole path, the rig's
 
@@ -56,13 +58,6 @@ def rig_for(show: Path, asked: Path | None = None) -> ChosenRig:
         configuration=user_config_path("companion", appauthor=False),
         exists=Path.is_file,
     )
-
-
-def data_path() -> Path:
-    """Give the user's data directory, where the rig last used with each show is remembered."""
-    from platformdirs import user_data_path  # noqa: PLC0415  same
-
-    return user_data_path("companion", appauthor=False)
 
 
 def last_rig(show: Path, directory: Path) -> Path | None:

@@ -3,8 +3,8 @@
 from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
+from companion.edits import OneLine, Where
 from companion.files import NotThis
-from companion.files.writing import REMOVED, OneLine, Where
 from companion.rig import Pedal, Sustain
 from companion.rig.controllers import controller
 from companion.rig.names import folded
@@ -15,6 +15,9 @@ Written = dict[str, Any]
 """A rig file as tables, lists and texts, as they are typed."""
 
 Changes = dict[Where, object]
+
+REMOVED: Final = object()
+"""As a change: the key goes."""
 
 _SOURCES: Final = ("port", "channel", "control", "note", "key", "reversed", "latching")
 _DAMPER: Final = Sustain("").control

@@ -1,59 +1,103 @@
 """What is kept in the rig file: levels, captured sounds and pedals, each as a small change that loses no comment."""
 
-from collections.abc import Iterable
 from pathlib import Path
 from typing import Any, Final
 
+from msgspec import UNSET
 from msgspec.structs import replace
 
+from companion.edits import (
+    ChangedOnDisk,
+    Edit,
+    NewText,
+    OneLine,
+    Remove,
+    SetValue,
+    Where,
+    applied,
+    commit,
+    open_text,
+)
 from companion.errors import CompanionError, FaultyFile
-from companion.files import NotThis, Reading, Source, Table, parse, read_root
-from companion.files.nodes import Items, Node
-from companion.files.opening import open_source
-from companion.files.writing import REMOVED, OneLine, Where, edited, plainly, write_whole
+from companion.files import NotThis, Reading, Source, parse, read_root
+from companion.files.nodes import plainly
 from companion.rig import BUILT_IN, BankMessage, Keyboard, Rig, Sound, to_panel
 from companion.rig.controllers import controller
 from companion.rig.names import folded
 from companion.rig.reading import RIG
 from companion.rig.wire import VOLUME
 
-from .pedal_edits import Changes, Written, key_as_typed, pedal_changes
+from .levels import level_of
+from .pedal_edits import REMOVED, Changes, Written, key_as_typed, pedal_changes
 from .talk import KeepLevel, KeepPedals, KeepSound
 
+MAX_TRIES: Final = 20
 COPY_IT: Final = "the built-in rig is not written: copy a file of config/, and name the copy with --rig"
 
 
 def keep_in_rig(path: Path, wish: KeepLevel | KeepSound | KeepPedals) -> None:
-    """Change the rig file. Raises CompanionError where that cannot be done; the file is then as it was."""
+    """Change the rig file. Raises CompanionError where that cannot be done; the file is then unchanged."""
     if path == BUILT_IN:
         raise CompanionError(COPY_IT)
-    source = open_source(path)
-    after = kept(source.text, wish, source.path)
-    if after != source.text:
-        write_whole(path, after)
+    for _ in range(MAX_TRIES):
+        file = open_text(path)
+        try:
+            commit([NewText(file, kept(file.text or "", wish, str(path)))], _says(wish))
+        except ChangedOnDisk:
+            continue  # by an editor, this very moment: the wish is worked out again on what it says now
+        return
+    raise ChangedOnDisk(f"{path} is changed again and again by another program; nothing was written")
+
+
+def _says(wish: KeepLevel | KeepSound | KeepPedals) -> str:
+    match wish:
+        case KeepLevel(sound=sound):
+            return f"level of {sound.name}"
+        case KeepSound(name=name):
+            return f"sound {name}"
+    return "pedals"
 
 
 def kept(text: str, wish: KeepLevel | KeepSound | KeepPedals, path: str = "") -> str:
-    """Give the rig file's text with this in it. Raises CompanionError where that would lose or break something."""
-    if isinstance(wish, KeepPedals):
-        for name in wish.out:
-            text = without(text, ("pedals", name), path)
+    """Return the rig file's text with this in it. Raises CompanionError where that would lose or break something."""
+    if isinstance(wish, KeepPedals) and wish.out:
+        pedals = _typed(text, path).get("pedals")
+        text = applied(text, [Remove(("pedals", key_as_typed(pedals, name))) for name in wish.out], path)
     rig = _read(text, path)
-    written: Written = plainly(parse(Source(path, text), []))
+    written = _typed(text, path)
     match wish:
         case KeepLevel():
-            changes = level_changes(written, replace(wish, board=_board_now(rig, wish.board)))
+            board = _board_now(rig, wish.board)
+            _see_level(board, wish)
+            changes = level_changes(written, replace(wish, board=board))
         case KeepSound():
             changes = sound_changes(written, replace(wish, board=_board_now(rig, wish.board)))
         case KeepPedals():
             changes = pedal_changes(written, wish)
-    after = edited(text, changes, path) if changes else text
+    after = applied(text, [_edit(where, value) for where, value in changes.items()], path)
     _read(after, path, "would have a fault")
-    theirs = own_comments(text, [where for where, value in changes.items() if value is REMOVED])
-    lost = [comment for comment in comments(text) if comment not in (*comments(after), *theirs)]
-    if lost:
-        raise CompanionError(f'{path or "the file"} cannot be edited without losing a comment: "{lost[0]}"')
     return after
+
+
+def _typed(text: str, path: str) -> Written:
+    """Return the file as tables, lists and texts, as they are typed."""
+    found: Written = plainly(parse(Source(path, text), []))
+    return found
+
+
+def _edit(where: Where, value: object) -> Edit:
+    return Remove(where) if value is REMOVED else SetValue(where, value)
+
+
+def _see_level(board: Keyboard, wish: KeepLevel) -> None:
+    """See that the file still has the level that was turned up or down. Raises CompanionError."""
+    now = next((one for one in board.sounds if folded(one.name) == folded(wish.sound.name)), None)
+    level = level_of(now) if now is not None else None
+    if wish.before is not UNSET and level not in (wish.before, wish.level):
+        raise CompanionError(
+            f"the rig file was changed meanwhile: {wish.sound.name} has volume {level} there, "
+            f"and {wish.level} was to be written"
+        )
 
 
 def level_changes(written: Written, wish: KeepLevel) -> Changes:
@@ -118,47 +162,6 @@ def bank_written(
     return (values if len(values) > 1 else values[0]), needed
 
 
-def without(text: str, where: Where, path: str = "") -> str:
-    """Give the text without the lines of one entry, whose own comment goes with them. Raises CompanionError."""
-    root = parse(Source(path, text), [])
-    (*_, (_, around)), typed, node = _way(root, where, path)
-    if around.braces:
-        raise CompanionError(f"{path or 'the file'}: take {where[-1]} out by hand: it shares its line with others")
-    rows = text.splitlines(keepends=True)
-    after = "".join(rows[: typed.line - 1] + rows[_last_line(node, typed.line) :])
-    expected = plainly(root)
-    inner = expected
-    for key in where[:-1]:
-        inner = inner[key]
-    del inner[key_as_typed(inner, str(where[-1]))]
-    if _bare(plainly(parse(Source(path, after), []))) != _bare(expected):
-        raise CompanionError(f"{path or 'the file'}: {where[-1]} cannot be taken out without changing something else")
-    return after
-
-
-def own_comments(text: str, entries: Iterable[Where]) -> tuple[str, ...]:
-    """Give the comments on the lines of these entries: they speak of what goes with them."""
-    root, rows = parse(Source("", text), []), text.splitlines()
-    lines = [_way(root, where, "")[1].line for where in entries]
-    return tuple(comment for line in lines for comment in comments(rows[line - 1]))
-
-
-def comments(text: str) -> tuple[str, ...]:
-    """Give the comments of a text, one a line, without what stands before them; a # inside quotes begins none."""
-    found = []
-    for line in text.splitlines():
-        quote = ""
-        for place, sign in enumerate(line):
-            if quote:
-                quote = "" if sign == quote else quote
-            elif sign in "\"'" and (not place or line[place - 1] in " [{,:"):
-                quote = sign
-            elif sign == "#" and (not place or line[place - 1] in " \t"):
-                found.append(line[place:].rstrip())
-                break
-    return tuple(found)
-
-
 def _sound(written: Written, board: Keyboard, name: str) -> tuple[Where, Any]:
     """Give where a sound stands, by the names as they are typed, and what is written there; None for nothing."""
     boards = written.get("keyboards")
@@ -190,36 +193,6 @@ def _is_volume(typed: str) -> bool:
 
 def _bank_words(halves: tuple[BankMessage, ...]) -> str:
     return "both" if len(halves) == len(BankMessage) else halves[0].value if halves else "none"
-
-
-def _way(root: Node, where: Where, path: str) -> tuple[list[tuple[str, Table]], Node, Node]:
-    """Give the tables on the way to an entry, its key and what stands behind it. Raises CompanionError."""
-    way: list[tuple[str, Table]] = []
-    typed = node = root
-    for key in where:
-        found = key_as_typed(dict.fromkeys(node.entries), str(key)) if isinstance(node, Table) else ""
-        if not isinstance(node, Table) or found not in node.entries:
-            raise CompanionError(f"{path or 'the file'} has no {where[-1]}")
-        way.append((found, node))
-        typed, node = node.entries[found]
-    return way, typed, node
-
-
-def _last_line(node: Node, line: int) -> int:
-    """Give the last line (from 1) that a node reaches to."""
-    inner: list[Node] = []
-    if isinstance(node, Table):
-        inner = [one for pair in node.entries.values() for one in pair]
-    elif isinstance(node, Items):
-        inner = list(node.nodes)
-    return max([line, node.line, *(_last_line(one, one.line) for one in inner)])
-
-
-def _bare(value: object) -> object:
-    """Give the same with tables that are empty as nothing."""
-    if isinstance(value, dict):
-        return {key: _bare(one) for key, one in value.items()} or ""
-    return [_bare(one) for one in value] if isinstance(value, list) else value
 
 
 def _board_now(rig: Rig, board: Keyboard) -> Keyboard:

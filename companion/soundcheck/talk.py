@@ -24,11 +24,15 @@ class Send(msgspec.Struct, frozen=True):
 
 
 class KeepLevel(msgspec.Struct, frozen=True):
-    """Write this volume behind this sound of this keyboard in the rig file."""
+    """Write this volume behind this sound of this keyboard in the rig file, where it still has the one ``before``.
+
+    ``before`` is None where the file had none; left out, whatever it has now gives way.
+    """
 
     board: Keyboard
     sound: Sound
     level: int
+    before: int | msgspec.UnsetType | None = msgspec.UNSET
 
 
 class KeepSound(msgspec.Struct, frozen=True):

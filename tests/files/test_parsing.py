@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 
 from companion.errors import FaultyFile
 from companion.files import Source, parse
+from companion.files.nodes import plainly
 from companion.files.parsing import LIMIT_DEPTH
-from companion.files.writing import plainly
 
 QUOTE = "Write: quotes around a value that begins with !"
 LOST = '&{0} at the start of a value is taken for a YAML label, and is lost. Write: "&{0} ..." in quotes'

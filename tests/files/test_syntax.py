@@ -4,7 +4,7 @@ import pytest
 import yaml
 from files.written import faults_of, nodes
 
-from companion.files.writing import plainly
+from companion.files.nodes import plainly
 
 # What was typed; where the fault is; the line to write (its indent and dash stay); what is read then.
 MENDED = [

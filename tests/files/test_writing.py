@@ -1,121 +1,15 @@
-"""Writing: the old file or the new one and nothing between; edits that leave all else as it was."""
+"""Writing: the old file or the new one and nothing between, nothing through a link, nothing left beside it."""
 
 import os
 import stat
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
-from files.written import nodes
 
-from companion.errors import CompanionError, FaultyFile
-from companion.files.writing import REMOVED, OneLine, Where, edit, edited, plainly, write_whole
-
-COMMENTED = """\
-# The engagement
-show: Pier Street   # as on the poster
-sets:
-  - set: First
-    starts: 20:00
-    songs:
-      - title: Gasworks Corner
-        key: Bb                  # the leader's
-        tempo: 010
-        road_map:
-          - {section: Intro, bars: 4, chords: "1 | #4o"}   # mine
-          - {section: Verse, bars: 16}
-      # the next one is new
-      - Kettle on the Jetty
-"""
-SONGS = ("sets", 0, "songs")
-
-
-@pytest.mark.parametrize(
-    ("where", "change", "before", "after"),
-    [
-        (
-            (*SONGS, 0, "key"),
-            "C#m",
-            "key: Bb                  # the leader's",
-            "key: C#m                 # the leader's",
-        ),
-        ((*SONGS, 0, "tempo"), 112, "tempo: 010", "tempo: 112"),
-        ((*SONGS, 0, "road_map", 0, "bars"), 8, "bars: 4,", "bars: 8,"),
-        (("show",), "Pier: the end", "show: Pier Street   # as", "show: 'Pier: the end' # as"),
-        ((*SONGS, 0, "tempo"), REMOVED, "        tempo: 010\n", ""),
-        ((*SONGS, 1), {"title": "Kettle", "key": "no"}, "- Kettle on the Jetty", "- title: Kettle\n        key: no"),
-    ],
-)
-def test_an_edit_changes_its_own_characters_only(where: Where, change: object, before: str, after: str) -> None:
-    assert before in COMMENTED
-    assert edited(COMMENTED, {where: change}) == COMMENTED.replace(before, after)
-
-
-def test_edits_add_keys_tables_and_places_in_lists() -> None:
-    text = edited(
-        COMMENTED, {("band",): "Nine", (*SONGS, 2): "Third", (*SONGS, 0, "sound", "upper"): "lead", ("ok",): True}
-    )
-    assert set(COMMENTED.splitlines()) <= set(text.splitlines())
-    read = plainly(nodes(text))
-    assert read["band"] == "Nine"
-    assert read["sets"][0]["songs"][2] == "Third"
-    assert read["sets"][0]["songs"][0]["sound"] == {"upper": "lead"}
-    assert read["ok"] == "yes"
-
-
-@pytest.mark.parametrize(
-    ("before", "after"),
-    [
-        ("sounds:\n  a: 1     # mine\n", "sounds:\n  a: {program: 1, bank: [0, 32], on: yes, at: {x: 2}} # mine\n"),
-        ("sounds: {a: 1}\n", "sounds: {a: {program: 1, bank: [0, 32], on: yes, at: {x: 2}}}\n"),
-    ],
-)
-def test_a_table_that_is_to_stand_in_one_line_does(before: str, after: str) -> None:
-    table = OneLine({"program": 1, "bank": [0, 32], "on": True, "at": {"x": 2}})
-    assert edited(before, {("sounds", "a"): table}) == after
-
-
-def test_lists_keep_the_indent_that_their_author_gave_them() -> None:
-    flat = "songs:\n- One\n- title: Two\n  key: C\n"
-    assert edited(flat, {("songs", 1, "key"): "D"}) == flat.replace("C", "D")
-
-
-def test_line_ends_stay_as_they_are() -> None:
-    assert edited("a: 1\r\nb: 2\r\n", {("a",): 3}) == "a: 3\r\nb: 2\r\n"
-
-
-def test_an_edit_that_would_change_something_else_is_refused() -> None:
-    shared = "a: &x {b: 1}\nc: *x\n"  # to change the one is to change the other
-    with pytest.raises(CompanionError, match="without changing something else"):
-        edited(shared, {("c", "b"): 2}, "a.yaml")
-
-
-@pytest.mark.parametrize("where", [("songs", 7), ("show", "deeper"), (0,), (*SONGS, 0, "title", 3)])
-def test_an_edit_with_no_place_is_refused(where: Where) -> None:
-    with pytest.raises(CompanionError, match="cannot be edited"):
-        edited(COMMENTED, {where: 1})
-
-
-def test_a_file_with_faults_is_not_edited(tmp_path: Path) -> None:
-    file = tmp_path / "a.yaml"
-    file.write_text("a: @b\n", encoding="utf-8")
-    with pytest.raises(FaultyFile):
-        edit(file, {("a",): "c"})
-    assert file.read_text(encoding="utf-8") == "a: @b\n"
-
-
-def test_a_comment_beside_a_bare_title_stays_on_the_titles_line_when_the_song_becomes_a_table() -> None:
-    text = "songs:\n  - Moth  # new\n  - Gravel\n"
-    after = edited(text, {("songs", 0): {"title": "Moth", "road_map": [OneLine(section="Intro", bars=4)]}})
-    assert after.splitlines()[1] == "  - title: Moth  # new"
-    assert after.splitlines()[-1] == "  - Gravel"
-
-
-def test_a_file_is_edited_in_place_and_nothing_is_left_beside_it(tmp_path: Path) -> None:
-    file = tmp_path / "a.yaml"
-    file.write_text(COMMENTED, encoding="utf-8")
-    edit(file, {(*SONGS, 0, "key"): "Über"})
-    assert "key: Über" in file.read_text(encoding="utf-8")
-    assert list(tmp_path.iterdir()) == [file]
+from companion.errors import CompanionError
+from companion.files.writing import mode_like, write_whole
 
 
 def test_a_write_that_fails_leaves_the_old_file_and_nothing_beside_it(
@@ -159,15 +53,68 @@ def test_a_folder_that_is_not_there_is_told(tmp_path: Path) -> None:
 
 
 @pytest.mark.skipif(os.name == "nt", reason="links and permissions are others there")
-def test_a_link_stays_a_link_and_permissions_stay(tmp_path: Path) -> None:
-    file, link = tmp_path / "a.yaml", tmp_path / "link.yaml"
+def test_a_link_gives_way_and_what_it_led_to_stays(tmp_path: Path) -> None:
+    secret, link = tmp_path / "start-file", tmp_path / "gig-setlist.pdf"
+    secret.write_text("old", encoding="utf-8")
+    link.symlink_to(secret)
+    write_whole(link, "new\n")
+    assert not link.is_symlink()
+    assert (link.read_text(encoding="utf-8"), secret.read_text(encoding="utf-8")) == ("new\n", "old")
+
+
+@pytest.mark.skipif(os.name == "nt", reason="links and permissions are others there")
+@pytest.mark.parametrize("to", ["nowhere", "pipe"])
+def test_a_link_to_nothing_or_to_a_pipe_gives_way_too(tmp_path: Path, to: str) -> None:
+    os.mkfifo(tmp_path / "pipe")
+    link = tmp_path / "a.pdf"
+    link.symlink_to(tmp_path / to)
+    write_whole(link, "new")
+    assert not link.is_symlink()
+    assert link.read_text(encoding="utf-8") == "new"
+
+
+@pytest.mark.skipif(os.name == "nt", reason="permissions are others there")
+def test_permissions_stay_and_a_private_file_is_private_from_its_first_byte(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = tmp_path / "a.yaml"
     file.write_text("old", encoding="utf-8")
     file.chmod(0o640)
-    link.symlink_to(file)
-    write_whole(link, "new\n")
-    assert link.is_symlink()
-    assert file.read_bytes() == b"new\n"
+    modes: list[int] = []
+    sync = os.fsync
+
+    def look(handle: int) -> None:
+        modes.append(stat.S_IMODE(os.fstat(handle).st_mode))
+        sync(handle)
+
+    monkeypatch.setattr(os, "fsync", look)
+    write_whole(file, "new")
     assert stat.S_IMODE(file.stat().st_mode) == 0o640
+    write_whole(tmp_path / "secret", "new", mode=0o600)
+    assert stat.S_IMODE((tmp_path / "secret").stat().st_mode) == 0o600
+    assert modes[0] == modes[2] == 0o600, "beside it, for nobody else to read"
+    file.chmod(0o600)
+    assert mode_like(file) == 0o600
+
+
+@pytest.mark.skipif(os.name == "nt", reason="another process cannot be asked for there")
+def test_what_a_killed_write_left_beside_the_file_is_cleared_away_at_the_next_one(tmp_path: Path) -> None:
+    kill = (
+        "import os, signal, sys\n"
+        "from companion.files import writing\n"
+        "writing.os.fsync = lambda _: os.kill(os.getpid(), signal.SIGKILL)\n"
+        "writing.write_whole(sys.argv[1], 'new')\n"
+    )
+    file = tmp_path / "a.yaml"
+    file.write_text("old", encoding="utf-8")
+    subprocess.run((sys.executable, "-c", kill, str(file)), check=False)
+    (left,) = tmp_path.glob(".a.yaml.*.new")
+    assert stat.S_IMODE(left.stat().st_mode) == 0o600
+    (tmp_path / ".a.yaml.0f0f0f0f.new").write_text("of an older version")
+    alive = tmp_path / f".a.yaml.{os.getppid()}-0f0f0f0f.new"
+    alive.write_text("another process is writing it")
+    write_whole(file, "new")
+    assert sorted(tmp_path.iterdir()) == sorted([file, alive])
 
 
 def test_bytes_are_written_whole_too(tmp_path: Path) -> None:

@@ -183,8 +183,8 @@ sets:
           - {section: Outro, bars: 8}
       # a quiet one
       - title: Ferryman's | Coat
-        road_map: Intro 8, Solo 8 x2 open*, Outro 8
         length: "1:20"
+        road_map: Intro 8, Solo 8 x2 open*, Outro 8
       - Paper Oars
 """
     )

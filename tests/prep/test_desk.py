@@ -22,8 +22,8 @@ from companion.prep.playlist import write_playlists
 from companion.prep.quiz_cards import Card
 from companion.prep.quiz_judge import judge
 from companion.prep.records import Did, read_records
+from companion.setlist import import_list
 from companion.show import read_show
-from companion.show.lists import import_list
 
 EVENING = dt.datetime(2027, 6, 5, 19, tzinfo=dt.UTC)
 SHOW = """show: Pier Street  # mine
@@ -173,7 +173,7 @@ def test_only_one_song_can_be_asked_about(pier: Path) -> None:
 def test_records_follow_a_song_that_a_second_list_renames(pier: Path, tmp_path: Path) -> None:
     desk.log(pier, Did.PRACTISED, "Kettle on the Jetty", EVENING, minutes=12)
     (tmp_path / "second.txt").write_text("1. Gasworks Corner\n2. Kettle on a Jetty\n3. Moth\n4. Weeds")
-    desk.follow_renamed(import_list(tmp_path / "second.txt", pier), EVENING)
+    import_list(tmp_path / "second.txt", pier, also=lambda made: desk.renamed_records(made, EVENING))
     show, progress = desk.read(pier)
     assert show.sets[0].songs[1].title == "Kettle on a Jetty"
     assert len(progress["kettle on a jetty"].practised) == 1

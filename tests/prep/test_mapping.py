@@ -191,18 +191,18 @@ def test_a_song_without_a_file_cannot_be_tapped_and_says_what_to_write(tmp_path:
     ("before", "after"),
     [
         ("- Moth", "- title: Moth\n    tempo: 120\n    road_map: Part 1 4, Part 2 8"),
-        ("- {title: Moth}  # new", "- {title: Moth, tempo: 120, road_map: 'Part 1 4, Part 2 8'} # new"),
+        ("- {title: Moth}  # new", '- {title: Moth, tempo: 120, road_map: "Part 1 4, Part 2 8"} # new'),
         (
             "- title: Moth  # new\n    road_map: Intro 2* @organ, Verse open  # rough",
-            "- title: Moth # new\n    road_map: Intro 4* @organ, Verse 8 open # rough\n    tempo: 120",
+            "- title: Moth # new\n    tempo: 120\n    road_map: Intro 4* @organ, Verse 8 open # rough",
         ),
         (
             "- title: Moth\n    road_map:\n      - Intro 2  # short\n      - {section: Verse, watch: singer}  # hers\n",
             """- title: Moth
+    tempo: 120
     road_map:
       - Intro 4 # short
-      - {section: Verse, watch: singer, bars: 8} # hers
-    tempo: 120""",
+      - {section: Verse, watch: singer, bars: 8} # hers""",
         ),
     ],
 )
@@ -211,7 +211,7 @@ def test_a_map_lands_in_the_file_as_the_file_is_written(tmp_path: Path, before: 
     path.write_text(f"show: Pier  # mine\nsongs:\n  {before.rstrip()}\n")
     (moth,) = read_show(path).show.sets[0].songs
     written = with_map(path, tapped_map(moth, [through(4, 8, beats=12)]))
-    assert path.read_text() == written.before
+    assert path.read_text() == written.file.text
     written.write()
     assert path.read_text().replace("  #", " #").rstrip() == f"show: Pier # mine\nsongs:\n  {after}"
     assert [section.bars for section in read_show(path).show.sets[0].songs[0].road_map] == [4, 8]

@@ -5,7 +5,8 @@ from pathlib import Path
 import pytest
 from reportlab.pdfgen.canvas import Canvas
 
-from companion.show.lists import SetList, Took, import_list
+from companion.setlist import import_list
+from companion.show.lists import SetList, Took
 from companion.show.lists.message import pages_of_text
 from companion.show.lists.taking_in import take_in
 

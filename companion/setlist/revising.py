@@ -6,10 +6,10 @@ from collections.abc import Sequence
 import msgspec
 
 from companion.music import shown_length
+from companion.setlist.matching import Match, match
 from companion.show.chords import moved_words, written_while_in
 from companion.show.lists.account import SetList
 from companion.show.lists.gathering import LONGEST_NOTES
-from companion.show.lists.matching import Match, match
 from companion.show.lists.tidy import cut, folded
 from companion.show.model import Set, Show, Song
 
@@ -32,6 +32,7 @@ class Difference(msgspec.Struct, frozen=True):
     differs: Differs
     title: str
     says: str
+    old_title: str = ""  # of a song that was renamed
 
     def __str__(self) -> str:
         return f"{self.differs.value}: {self.title}{f' ({self.says})' if self.says else ''}"
@@ -177,7 +178,7 @@ def merge(old: Song, new: Song, alike: float) -> tuple[Song, list[Difference]]:
     title = old.title
     if alike < 100:
         title = changes["title"] = new.title
-        told.append(Difference(Differs.RENAMED, new.title, f"was {old.title}, {alike:.0f} % alike"))
+        told.append(Difference(Differs.RENAMED, new.title, f"was {old.title}, {alike:.0f} % alike", old.title))
     for field in TAKEN_FROM_LIST:
         before, after = getattr(old, field), getattr(new, field)
         if after is None or after == before or (field == "artist" and before and folded(before) == folded(after)):

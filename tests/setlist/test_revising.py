@@ -6,10 +6,10 @@ from pathlib import Path
 import pytest
 
 from companion.errors import CompanionError
+from companion.setlist import Imported, import_list
+from companion.setlist.matching import match
+from companion.setlist.shelf import on_the_shelf, slug_of
 from companion.show import Song, read_show
-from companion.show.lists import Imported, import_list
-from companion.show.lists.matching import match
-from companion.show.lists.shelf import on_the_shelf, slug_of
 
 SHOW = """# My show
 show: Pier Street

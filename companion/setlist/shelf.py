@@ -5,13 +5,15 @@ import re
 import unicodedata
 from collections.abc import Iterable, Sequence
 from pathlib import Path
+from typing import Any
 
+from companion.edits import SetValue, applied
 from companion.errors import FaultyFile
 from companion.files import Source, Table, parse
+from companion.files.nodes import plainly
 from companion.files.opening import open_source
-from companion.files.writing import edited, plainly
 from companion.show.model import Song
-from companion.show.reading import show_in
+from companion.show.reading import SONG, ShowReading, show_in
 from companion.show.songbook import USE
 
 HEADING = (
@@ -55,29 +57,50 @@ def on_the_shelf(show_path: str | os.PathLike[str]) -> tuple[tuple[str, Song], .
     return tuple(zip(slugs, one.songs, strict=True))
 
 
-def _with_news(text: str, path: str, slug: str, block: list[str]) -> str:
-    """Put the keys of a song that had come back into its place in the songbook."""
-    root = plainly(parse(Source(path, "\n".join(block) + "\n"), []))
-    news: dict[tuple[str | int, ...], object] = {(slug, key): value for key, value in root[0].items() if key != USE}
-    return edited(text, news, path) if news else text
+def songs_on(text: str, show_path: str | os.PathLike[str]) -> tuple[Song, ...]:
+    """Return the songs of a songbook's text that have no fault."""
+    root = parse(Source(str(shelf_path(show_path)), text), [])
+    found = []
+    for _, node in root.entries.values() if isinstance(root, Table) else ():
+        reading = ShowReading(show_path)
+        song = SONG.read(node, reading)
+        if song is not None and not reading.faults:
+            found.append(song)
+    return tuple(found)
 
 
 def slugs_of(text: str, path: str) -> tuple[str, ...]:
-    """Give the slugs of a songbook."""
+    """Return the slugs of a songbook."""
     root = parse(Source(path, text), [])
     return tuple(root.entries) if isinstance(root, Table) else ()
 
 
 def with_songs(text: str, path: str, songs: Sequence[tuple[str, list[str]]]) -> str:
-    """Add songs to a songbook's text: each its title, and its lines as they stand behind a dash at the margin."""
-    taken = list(slugs_of(text, path)) if text else []
-    lines = text.splitlines() if text else [HEADING]
+    """Add songs to a songbook's text: each its title, and its lines as they stand behind a dash at the margin.
+
+    One that came back for a while goes to what was kept of it; one that is there already, word by word, is not added.
+    """
+    newline = "\r\n" if "\r\n" in text else "\n"
+    text = text or HEADING + newline
     for title, block in songs:
-        back = re.search(rf"^- use: {re.escape(Path(path).name)}#(\S+)", "\n".join(block), re.MULTILINE)
-        if back and back[1] in taken:  # it came back for a while; what was worked out meanwhile goes to the rest
-            lines = _with_news("\n".join(lines) + "\n", path, back[1], block).splitlines()
-            continue
-        slug = slug_of(title, taken)
-        taken.append(slug)
-        lines += [f"{slug}:", *(re.sub(r"^- ", "  ", line) for line in block)]
-    return "\n".join(lines) + "\n"
+        held = _held(text, path)
+        said = plainly(parse(Source(path, "\n".join(block) + "\n"), []))[0]
+        back = said.get(USE, "").partition("#") if isinstance(said, dict) else ("", "", "")
+        if back[0] == Path(path).name and back[2] in held:
+            text = applied(text, [SetValue((back[2], key), value) for key, value in said.items() if key != USE], path)
+        elif said not in held.values():
+            lines = [f"{slug_of(title, held)}:", *(re.sub(r"^-(?= |$)", " ", line) for line in block)]
+            whole = text if text.endswith(("\n", "\r")) else text + newline
+            text = whole + "".join(line.rstrip() + newline for line in lines)
+    return text
+
+
+def _held(text: str, path: str) -> dict[str, Any]:
+    """Return what a songbook says, by slug."""
+    said = plainly(parse(Source(path, text), [])) if _has_songs(text) else {}
+    return said if isinstance(said, dict) else {}
+
+
+def _has_songs(text: str) -> bool:
+    """Whether there is anything in a songbook but comments."""
+    return any(line.strip() and not line.lstrip().startswith("#") for line in text.splitlines())

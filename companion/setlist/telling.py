@@ -1,7 +1,7 @@
 """What came of a list, as rows of a table and as plain data: for the terminal and for --json."""
 
+from companion.setlist.importing import Imported
 from companion.show.lists.account import SetList, Took
-from companion.show.lists.bringing_in import Imported
 
 HEADS = ("where", "taken for", "understood", "in doubt")
 

@@ -1,0 +1,51 @@
+"""Two hands' changes of one text brought together, line by line; and a change as what it takes and gives."""
+
+import difflib
+from collections.abc import Sequence
+from typing import NamedTuple
+
+
+class Hunk(NamedTuple):
+    """Lines ``start`` to ``end`` (from 0, ``end`` not included) of the older text become ``lines``."""
+
+    start: int
+    end: int
+    lines: tuple[str, ...]
+
+
+def hunks(before: str, after: str) -> list[Hunk]:
+    """Return what makes the one text the other, by lines."""
+    old, new = before.split("\n"), after.split("\n")
+    head = 0
+    while head < min(len(old), len(new)) and old[head] == new[head]:
+        head += 1
+    tail = 0
+    while tail < min(len(old), len(new)) - head and old[-1 - tail] == new[-1 - tail]:
+        tail += 1
+    inner_old, inner_new = old[head : len(old) - tail], new[head : len(new) - tail]
+    matcher = difflib.SequenceMatcher(None, inner_old, inner_new, autojunk=False)
+    return [
+        Hunk(head + begin, head + end, tuple(inner_new[to_begin:to_end]))
+        for tag, begin, end, to_begin, to_end in matcher.get_opcodes()
+        if tag != "equal"
+    ]
+
+
+def patched(text: str, changes: Sequence[Hunk]) -> str:
+    """Return a text with these changes."""
+    lines = text.split("\n")
+    for start, end, new in sorted(changes, reverse=True):
+        lines[start:end] = new
+    return "\n".join(lines)
+
+
+def merged(base: str, one: str, other: str) -> str | None:
+    """Return the text with both changes; None where they touch the same lines and are not the same change."""
+    if base == other:
+        return one
+    ours, theirs = hunks(base, one), hunks(base, other)
+    for mine in ours:
+        for yours in theirs:
+            if mine != yours and max(mine.start, yours.start) <= min(mine.end, yours.end):
+                return None
+    return patched(base, list({*ours, *theirs}))

@@ -1,0 +1,119 @@
+"""Several files as one step: what is to be written is kept first, so that the next run finishes what was killed."""
+
+import codecs
+import hashlib
+import os
+from collections.abc import Sequence
+from contextlib import suppress
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+import msgspec
+
+from companion.errors import CompanionError
+from companion.files.appending import append_lines
+from companion.files.opening import open_source
+from companion.files.writing import mode_like, write_whole
+
+if TYPE_CHECKING:
+    from companion.edits.saving import FileText
+
+FOLDER: Final = "edits/half-done"
+PRIVATE: Final = 0o600
+
+
+class Appended(msgspec.Struct, frozen=True):
+    """Whole lines that are added to the end of a file in the same step."""
+
+    path: str
+    lines: str
+
+
+class _Wanted(msgspec.Struct, frozen=True):
+    """One file: its path, the fingerprint of the text that it had (empty: no file), and what it is to say."""
+
+    path: str
+    before: str
+    after: str
+    mark: bool = False
+
+
+class _HalfDone(msgspec.Struct, frozen=True):
+    files: tuple[_Wanted, ...]
+    appends: tuple[Appended, ...] = ()
+
+
+def keep_pending(folder: Path, files: "Sequence[tuple[FileText, str]]", appends: Sequence[Appended]) -> Path | None:
+    """Keep what is to be written; None where that cannot be kept: then a kill in between may leave half of it."""
+    wanted = tuple(
+        _Wanted(os.path.abspath(file.path), _print_of(file.text), after, file.mark)  # noqa: PTH100  a link stays one
+        for file, after in files
+    )
+    kept = folder / FOLDER / f"{os.getpid()}-{os.urandom(4).hex()}.json"
+    try:
+        kept.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        write_whole(kept, msgspec.json.encode(_HalfDone(wanted, tuple(appends))), mode=PRIVATE)
+    except (OSError, CompanionError):
+        return None
+    return kept
+
+
+def recover(folder: Path, path: Path) -> None:
+    """Finish what a killed process began with this file. A file that was changed since stays as it is."""
+    here = folder / FOLDER
+    if not here.is_dir():
+        return
+    asked = os.path.abspath(path)  # noqa: PTH100  same
+    for kept in sorted(here.glob("*.json")):
+        try:
+            half = msgspec.json.decode(kept.read_bytes(), type=_HalfDone)
+        except (OSError, ValueError, msgspec.MsgspecError):
+            continue
+        named = {*(one.path for one in half.files), *(one.path for one in half.appends)}
+        if asked not in named or _is_running(kept):
+            continue
+        _finish(half)
+        with suppress(OSError):
+            kept.unlink()
+
+
+def _finish(half: _HalfDone) -> None:
+    if all(_print_of(_text(one.path)) == one.before for one in half.files) and half.files:
+        return  # it was killed before the first one: nothing was begun
+    for one in half.files:
+        if _print_of(_text(one.path)) == one.before:
+            with suppress(CompanionError):
+                target = os.path.realpath(one.path) if one.before else one.path
+                write_whole(target, codecs.BOM_UTF8 * one.mark + one.after.encode(), mode=PRIVATE)
+    for added in half.appends:
+        file = Path(added.path)
+        with suppress(OSError):
+            if not file.exists() or added.lines.encode() not in file.read_bytes():
+                append_lines(file, added.lines.encode(), mode_like(half.files[0].path) if half.files else PRIVATE)
+
+
+def _is_running(kept: Path) -> bool:
+    """Whether the process that wrote this is still at work."""
+    number = int(kept.name.partition("-")[0])
+    if os.name == "nt":
+        return False
+    try:
+        os.kill(number, 0)
+    except ProcessLookupError:
+        return False
+    except OSError:
+        return True
+    return number != os.getpid()
+
+
+def _text(path: str) -> str | None:
+    if not Path(path).exists():
+        return None
+    try:
+        return open_source(path).text
+    except CompanionError:
+        return ""
+
+
+def _print_of(text: str | None) -> str:
+    return "" if text is None else hashlib.sha256(text.encode(errors="surrogatepass")).hexdigest()

@@ -1,0 +1,254 @@
+"""Edits written into files: what the disk says is compared with what was read, and several files are one step.
+
+What another hand changed meanwhile stays: the edits are applied again on the new text. Where both changed the same
+value, the player is asked; where nobody can be asked, nothing is written.
+"""
+
+import codecs
+import os
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import Any, Final
+
+import msgspec
+
+from companion.edits.addresses import SongNamed, at_way, found_song, way_of
+from companion.edits.applying import applied
+from companion.edits.edit import Edit, Remove, SetValue
+from companion.edits.meant import value_in_song
+from companion.edits.pending import Appended, keep_pending, recover
+from companion.edits.rendering import as_typed
+from companion.edits.spans import Plain, plainly_of, spans_of
+from companion.edits.undo_list import add_step, read_undo_list, text_before
+from companion.errors import CompanionError
+from companion.files.appending import append_lines, held_alone
+from companion.files.folders import data_path
+from companion.files.opening import open_source
+from companion.files.writing import mode_like, write_whole
+
+MAX_TRIES: Final = 20  # of a file that another program keeps changing
+NOTHING: Final = "nothing"
+
+
+class FileText(msgspec.Struct, frozen=True):
+    """A file as it was read: its path as the player gave it, its text, and whether a byte order mark stands before it.
+
+    ``text`` is None where there is no file yet.
+    """
+
+    path: Path
+    text: str | None
+    mark: bool = False
+
+    @property
+    def real(self) -> Path:
+        """The file itself, where the path is a link."""
+        return Path(os.path.realpath(self.path))
+
+
+class NewText(msgspec.Struct, frozen=True):
+    """What a file is to say, and the text that this was made from. ``like``: whose permissions a new file gets."""
+
+    file: FileText
+    after: str
+    like: Path | None = None
+
+
+class Clash(msgspec.Struct, frozen=True):
+    """A value that two hands changed: what was read, what the file says now, and what the edit says."""
+
+    place: str
+    before: str
+    now: str
+    wanted: str
+
+    def __str__(self) -> str:
+        return f"{self.place} was {self.before}, the file now says {self.now}, and {self.wanted} was to be written"
+
+
+class Saved(msgspec.Struct, frozen=True):
+    """What was written: the texts before and after, and whether another hand's change was kept beside it."""
+
+    before: str
+    after: str
+    kept_other_changes: bool = False
+
+
+class ChangedOnDisk(CompanionError):  # noqa: N818  said as it is
+    """A file does not say any more what was read."""
+
+
+class Clashes(CompanionError):  # noqa: N818  same
+    """Both hands changed the same value, and nobody could be asked; nothing was written."""
+
+
+def open_text(path: str | os.PathLike[str], folder: Path | None = None) -> FileText:
+    """Read a file that is to be edited; what a killed run left half done is finished first. Raises FaultyFile."""
+    recover(folder or data_path(), Path(path))
+    source = open_source(path)
+    with Path(path).open("rb") as file:
+        mark = file.read(len(codecs.BOM_UTF8)) == codecs.BOM_UTF8
+    return FileText(Path(path), source.text, mark)
+
+
+def no_file(path: str | os.PathLike[str]) -> FileText:
+    """Return a file that is to be written for the first time."""
+    return FileText(Path(path), None)
+
+
+def save(
+    file: FileText,
+    edits: Sequence[Edit],
+    says: str,
+    *,
+    check: Callable[[str], object] = lambda _: None,
+    ask: Callable[[Clash], bool] | None = None,
+    appends: Sequence[Appended] = (),
+    folder: Path | None = None,
+) -> Saved:
+    """Write edits into a file. ``check`` sees the new text, and raises where it must not be written.
+
+    ``appends``: lines that are added to other files in the same step.
+
+    ``ask`` is asked about each value that another hand changed too: yes takes the edit's. ``says``: what the undo list
+    calls it. Raises Clashes, CompanionError, FaultyFile; the file then says what it did.
+    """
+    read = file
+    for _ in range(MAX_TRIES):
+        text = file.text or ""
+        after = applied(text, edits, str(file.path))
+        check(after)
+        try:
+            commit([NewText(file, after)], says, appends=appends, folder=folder)
+        except ChangedOnDisk:
+            file = open_text(read.path, folder)
+            edits = _agreed(read, file, edits, ask)
+            continue
+        return Saved(text, after, kept_other_changes=file is not read)
+    raise ChangedOnDisk(f"{read.path} is changed again and again by another program; nothing was written")
+
+
+def _agreed(
+    read: FileText, now: FileText, edits: Sequence[Edit], ask: Callable[[Clash], bool] | None
+) -> tuple[Edit, ...]:
+    """Return the edits without those whose value stays the other hand's. Raises Clashes where nobody can be asked."""
+    found = [(edit, clash_of(read.text or "", now.text or "", edit)) for edit in edits]
+    clashes = [clash for _, clash in found if clash is not None]
+    if clashes and ask is None:
+        told = "; ".join(map(str, clashes))
+        raise Clashes(f"{now.path} was changed meanwhile: {told}. Nothing was written")
+    return tuple(edit for edit, clash in found if clash is None or (ask is not None and ask(clash)))
+
+
+def clash_of(read: str, now: str, edit: Edit) -> Clash | None:
+    """Return what both hands changed; None where the edit's value is as it was read, or already as the edit says."""
+    if not isinstance(edit, SetValue | Remove):
+        return None
+    before, there = _value_at(read, edit), _value_at(now, edit)
+    wanted: Plain | None = as_typed(edit.value) if isinstance(edit, SetValue) else None
+    if there in (before, wanted):
+        return None
+    place = ", ".join(str(step) for step in edit.where)
+    return Clash(place, _said(before), _said(there), _said(wanted))
+
+
+def _value_at(text: str, edit: SetValue | Remove) -> Plain | None:
+    """Return the value at an edit's place; None where there is none."""
+    root = spans_of(text)
+    try:
+        first = edit.where[0]
+        if isinstance(first, SongNamed):
+            return value_in_song(plainly_of(found_song(root, first)[1]), edit.where[1:])
+        return plainly_of(at_way(root, way_of(root, edit.where)))
+    except (CompanionError, IndexError, KeyError):
+        return None
+
+
+def _said(value: Any) -> str:  # noqa: ANN401  lists and tables of texts, in each other
+    if value is None:
+        return NOTHING
+    said = value if isinstance(value, str) else str(value)
+    return said if len(said) <= 60 else said[:57] + "..."
+
+
+def commit(
+    changes: Sequence[NewText], says: str, *, appends: Sequence[Appended] = (), folder: Path | None = None
+) -> None:
+    """Write several files as one step: a killed process is finished at the next look at any of them.
+
+    Raises ChangedOnDisk where a file does not say what was read, and then nothing is written; NotWritten.
+    """
+    kept_in = folder or data_path()
+    changes = [one for one in changes if one.file.text != one.after]
+    if not changes and not appends:
+        return
+    with held_alone(kept_in / "edits" / "writing.lock"):
+        for one in changes:
+            if _on_disk(one.file) != one.file.text:
+                raise ChangedOnDisk(f"{one.file.path} was changed by another program meanwhile")
+        many = len(changes) + len(appends) > 1
+        pending = keep_pending(kept_in, [(one.file, one.after) for one in changes], appends) if many else None
+        for one in changes:
+            whole = codecs.BOM_UTF8 * one.file.mark + one.after.encode()
+            write_whole(one.file.real if one.file.text is not None else one.file.path, whole, mode=_mode(one))
+        for added in appends:
+            append_lines(Path(added.path), added.lines.encode(), mode_like(changes[0].file.path) if changes else 0o600)
+        for one in changes:
+            if one.file.text is not None:
+                add_step(one.file.path, kept_in, (one.file.text, one.after), says)
+        if pending is not None:
+            pending.unlink(missing_ok=True)
+
+
+def _mode(one: NewText) -> int | None:
+    return mode_like(one.like) if one.like is not None else None
+
+
+def _on_disk(file: FileText) -> str | None:
+    if not os.path.lexists(file.path):
+        return None
+    return open_source(file.path).text
+
+
+# ------------------------------------------------------------------ undo
+
+
+class Undo(msgspec.Struct, frozen=True):
+    """The newest change that can be taken back: its number, when it was made, what it was, and the text without it."""
+
+    file: FileText
+    number: int
+    at: str
+    says: str
+    after: str
+
+
+def undo_of(path: Path, folder: Path | None = None) -> Undo | None:
+    """Return the newest change of a file by this program that can be taken back; None where there is none.
+
+    Raises CompanionError where another hand changed the same lines since.
+    """
+    kept_in = folder or data_path()
+    file = open_text(path, kept_in)
+    known = read_undo_list(path, kept_in)
+    number = known.last
+    if number is None or file.text is None:
+        return None
+    step = known.steps[number]
+    after = text_before(known, number, file.text)
+    if after is None:
+        raise CompanionError(
+            f"{path}: the lines of this change ({step.says}) were changed again by hand; take it back by hand"
+        )
+    return Undo(file, number, step.at, step.says, after)
+
+
+def take_back(undo: Undo, folder: Path | None = None) -> None:
+    """Take a change back. Raises ChangedOnDisk where the file was changed since ``undo_of`` looked."""
+    kept_in = folder or data_path()
+    file = undo.file
+    with held_alone(kept_in / "edits" / "writing.lock"):
+        if _on_disk(file) != file.text:
+            raise ChangedOnDisk(f"{file.path} was changed by another program meanwhile; nothing was written")
+        write_whole(file.real, codecs.BOM_UTF8 * file.mark + undo.after.encode())
+        add_step(file.path, kept_in, (file.text or "", undo.after), f"undo: {undo.says}", undo.number)

@@ -1,0 +1,131 @@
+"""The undo list of a file, kept beside the journals: each text that it had, as the changes from one to the next."""
+
+import datetime as dt
+import hashlib
+import os
+from collections.abc import Sequence
+from contextlib import suppress
+from pathlib import Path
+from typing import Final
+
+import msgspec
+
+from companion.edits.merging import Hunk, hunks, merged, patched
+from companion.errors import CompanionError
+from companion.files.appending import append_lines
+from companion.files.writing import write_whole
+
+PRIVATE: Final = 0o600  # it holds what the player wrote
+MAX_STEPS: Final = 200
+MAX_BYTES: Final = 4 * 2**20
+
+
+class UndoStep(msgspec.Struct, frozen=True, omit_defaults=True):
+    """One change of the file. ``by_hand``: it was found there, made by another program.
+
+    ``undoes`` is the number of the step that it takes back, from 0.
+    """
+
+    at: str
+    says: str
+    changes: tuple[Hunk, ...]
+    by_hand: bool = False
+    undoes: int | None = None
+
+
+class _Head(msgspec.Struct, frozen=True):
+    """The first line: which file, and the oldest text."""
+
+    path: str
+    text: str
+
+
+class UndoList(msgspec.Struct, frozen=True):
+    """What is known of a file: the texts that it had, oldest first, and the steps between them."""
+
+    texts: tuple[str, ...] = ()
+    steps: tuple[UndoStep, ...] = ()
+
+    @property
+    def last(self) -> int | None:
+        """The number of the newest step that is ours and not taken back."""
+        undone = {step.undoes for step in self.steps}
+        ours = (
+            at for at, step in enumerate(self.steps) if not step.by_hand and step.undoes is None and at not in undone
+        )
+        return max(ours, default=None)
+
+
+def list_path(path: Path, folder: Path) -> Path:
+    """Return where the undo list of a file is kept."""
+    name = hashlib.sha256(os.path.realpath(path).encode(errors="surrogateescape")).hexdigest()[:16]
+    return folder / "edits" / f"{name}.jsonl"
+
+
+def read_undo_list(path: Path, folder: Path) -> UndoList:
+    """Read the undo list of a file. One that is not there or damaged is empty; a line cut short ends it."""
+    kept = list_path(path, folder)
+    try:
+        head, *rest = kept.read_bytes().split(b"\n")
+        texts = [msgspec.json.decode(head, type=_Head).text]
+    except (OSError, ValueError, msgspec.MsgspecError):
+        return UndoList()
+    steps: list[UndoStep] = []
+    for line in filter(bytes.strip, rest):
+        try:
+            step = msgspec.json.decode(line, type=UndoStep)
+        except (ValueError, msgspec.MsgspecError):
+            break
+        steps.append(step)
+        texts.append(patched(texts[-1], step.changes))
+    return UndoList(tuple(texts), tuple(steps))
+
+
+def add_step(path: Path, folder: Path, change: tuple[str, str], says: str, undoes: int | None = None) -> bool:
+    """Add the change from one text to another; say whether it could be kept."""
+    before, after = change
+    kept = list_path(path, folder)
+    now = dt.datetime.now(dt.UTC).isoformat(timespec="seconds")
+    known = read_undo_list(path, folder)
+    steps: list[UndoStep] = []
+    if known.texts and known.texts[-1] != before:
+        steps.append(UndoStep(now, "by hand", tuple(hunks(known.texts[-1], before)), by_hand=True))
+    steps.append(UndoStep(now, says, tuple(hunks(before, after)), undoes=undoes))
+    try:
+        kept.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        if not known.texts:
+            write_whole(kept, _lines(os.path.realpath(path), before, steps), mode=PRIVATE)
+        elif len(known.steps) >= MAX_STEPS or kept.stat().st_size > MAX_BYTES:
+            write_whole(kept, _shortened(os.path.realpath(path), known, steps), mode=PRIVATE)
+        else:
+            append_lines(kept, b"".join(msgspec.json.encode(step) + b"\n" for step in steps), PRIVATE)
+    except (OSError, CompanionError):
+        with suppress(OSError):  # what is half kept would be half undone
+            kept.unlink(missing_ok=True)
+        return False
+    return True
+
+
+def text_before(known: UndoList, number: int, now: str) -> str | None:
+    """Return the text without one step, whatever other hands did since; None where they touched the same lines."""
+    return merged(known.texts[number + 1], known.texts[number], now)
+
+
+def _lines(path: str, text: str, steps: Sequence[UndoStep]) -> bytes:
+    return b"".join(msgspec.json.encode(one) + b"\n" for one in (_Head(path, text), *steps))
+
+
+def _shortened(path: str, known: UndoList, new: Sequence[UndoStep]) -> bytes:
+    """Leave the older half out."""
+    begin = len(known.steps) // 2
+    kept = [_counted_from(begin, step) for step in (*known.steps[begin:], *new)]
+    return _lines(path, known.texts[begin], kept)
+
+
+def _counted_from(begin: int, step: UndoStep) -> UndoStep:
+    """Return a step with its numbers from a later beginning; what it took back before that is forgotten."""
+    if step.undoes is None:
+        return step
+    if step.undoes < begin:
+        return msgspec.structs.replace(step, undoes=None, by_hand=True)
+    return msgspec.structs.replace(step, undoes=step.undoes - begin)

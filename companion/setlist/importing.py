@@ -1,0 +1,130 @@
+"""Bring a set list into a show file: a new one, or one that has had work done, which is kept."""
+
+import os
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import Final
+
+import msgspec
+
+from companion.edits import Appended, CannotArrange, ChangedOnDisk, FileText, NewText, commit, no_file, open_text
+from companion.errors import CompanionError
+from companion.files import Source
+from companion.setlist.rearranging import Rearranged, rearranged, written
+from companion.setlist.revising import Difference, Revision, revise
+from companion.setlist.shelf import on_the_shelf, shelf_path, slug_of, songs_on, with_songs
+from companion.show.lists import SetList, read_list
+from companion.show.model import Show
+from companion.show.reading import show_in
+from companion.show.writing import write_show
+
+MAX_TRIES: Final = 20  # of a show that another program keeps changing
+
+
+class Imported(msgspec.Struct, frozen=True):
+    """What came of a list: the account of it, the show, what differs from before, and where it stands.
+
+    ``kept_beside`` is a copy of the old file, made only where its comments could not be kept.
+    """
+
+    listed: SetList
+    show: Show
+    show_path: str
+    differences: tuple[Difference, ...] = ()
+    is_new: bool = True
+    is_written: bool = False
+    dropped_to: str | None = None
+    kept_beside: str | None = None
+
+
+def import_list(
+    list_path: str | os.PathLike[str],
+    show_path: str | os.PathLike[str] | None = None,
+    *,
+    german: bool = False,
+    agree: Callable[[Imported], bool] = lambda imported: True,  # noqa: ARG005  the answer is yes to anything
+    also: Callable[[Imported], Sequence[Appended]] = lambda imported: (),  # noqa: ARG005  nothing more
+) -> Imported:
+    """Bring a list into a show file. ``agree`` sees what would come of it, and is asked before anything is written.
+
+    It is asked again where the show was changed meanwhile so that something else would come of it. ``also``: lines
+    that are added to other files in the same step. Without a show's path it is the list's own name, in the folder where
+    the player is. Raises FaultyFile for a list or a show with faults, CompanionError where the file cannot be written.
+    """
+    listed = read_list(list_path, german=german)
+    target = Path(show_path) if show_path else Path(f"{slug_of(Path(list_path).stem)}.yaml")
+    agreed: Imported | None = None
+    for _ in range(MAX_TRIES):
+        imported, changes = _worked_out(listed, target)
+        if not changes or (not _is_agreed(imported, agreed) and not agree(imported)):
+            return imported
+        agreed = imported
+        try:
+            commit(changes, f"import {Path(list_path).name}", appends=also(imported))
+        except ChangedOnDisk:
+            continue
+        return msgspec.structs.replace(imported, is_written=True)
+    raise ChangedOnDisk(f"{target} is changed again and again by another program; nothing was written")
+
+
+def _worked_out(listed: SetList, target: Path) -> tuple[Imported, list[NewText]]:
+    """Work out what a list makes of a show, and the files that would be written; none where nothing differs."""
+    if not target.exists():
+        return Imported(listed, listed.show, str(target)), [NewText(no_file(target), write_show(listed.show))]
+    file = open_text(target)
+    text = file.text or ""
+    old = show_in(Source(str(target), text)).show
+    revision = revise(old, listed, on_the_shelf(target))
+    kept, new = _new_text(text, old, revision, target)
+    imported = Imported(
+        listed,
+        revision.show,
+        str(target),
+        revision.differences,
+        is_new=False,
+        dropped_to=str(shelf_path(target)) if new.dropped else None,
+        kept_beside=None if kept else str(_beside(target)),
+    )
+    if new.text == text:
+        return imported, []
+    changes = [NewText(no_file(imported.kept_beside), text, target)] if imported.kept_beside else []
+    if new.dropped:
+        changes.append(_shelved(target, new))
+    return imported, [*changes, NewText(file, new.text)]
+
+
+def _is_agreed(imported: Imported, agreed: Imported | None) -> bool:
+    """Whether the player has agreed to just this."""
+    return agreed is not None and (imported.differences, imported.kept_beside, imported.is_new) == (
+        agreed.differences,
+        agreed.kept_beside,
+        agreed.is_new,
+    )
+
+
+def _new_text(text: str, old: Show, revision: Revision, target: Path) -> tuple[bool, Rearranged]:
+    """Return whether the old file's comments could be kept, and the new text."""
+    try:
+        return True, rearranged(text, old, revision, str(target), shelf_path(target).name)
+    except CannotArrange:
+        return False, written(old, revision)
+
+
+def _beside(target: Path) -> Path:
+    number = 1
+    while (beside := target.with_name(f"{target.stem}.before-{number}.yaml")).exists():
+        number += 1
+    return beside
+
+
+def _shelved(target: Path, new: Rearranged) -> NewText:
+    """Return the songbook of dropped songs as it will be. Raises CompanionError where it would not hold them."""
+    shelf = shelf_path(target)
+    file: FileText = open_text(shelf) if shelf.exists() else no_file(shelf)
+    after = with_songs(file.text or "", str(shelf), new.dropped)
+    missing = {title for title, _ in new.dropped} - {song.title for song in songs_on(after, target)}
+    if missing:
+        raise CompanionError(
+            f"{shelf} cannot be written so that it keeps {', '.join(sorted(missing))}; nothing was changed"
+        )
+    return NewText(file, after, target)
