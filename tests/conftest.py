@@ -26,6 +26,14 @@ settings.register_profile("companion", deadline=None)
 settings.load_profile("companion")
 
 
+@pytest.fixture(scope="session", autouse=True)
+def data_of_its_own(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Keep undo lists and journals of the tests out of the player's own data folder."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_DATA_HOME", str(tmp_path_factory.mktemp("data")))
+        yield
+
+
 def pytest_configure(config: pytest.Config) -> None:
     config.addinivalue_line("markers", "long: minutes of it (kills, soak, fuzz); run with -m long")
 
