@@ -38,6 +38,8 @@ def main(argv: Sequence[str] | None = None) -> int:
             sys.stderr.write("".join(f"{harmless_line(str(fault))}\n" for fault in faulty.faults))
         except CompanionError as trouble:
             sys.stderr.write(f"{trouble}\n")
+        except KeyboardInterrupt:  # ctrl-c, where nothing has been begun that would have to be ended in order
+            pass
         return 1
 
 

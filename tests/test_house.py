@@ -30,7 +30,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "paper": {"music", "show", "prep", "files"},
 }
 # Modules outside the rooms that every room may import.
-FOR_ALL = {"errors", "changes", "child", "clock", "lean", "late", "regular", "right_to_left", "shown"}
+FOR_ALL = {"errors", "changes", "child", "clock", "lean", "late", "regular", "right_to_left", "shown", "stopping"}
 FOR_NONE = {"cli", "commands"}  # they import every room, and nobody imports them
 TOP_LEVEL = {"README.md", "DEVELOPERS.md", "pyproject.toml", "companion", "config", "tests", "shows"}
 LINES_AT_MOST = 400

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from companion.child import python
 from companion.errors import CompanionError
+from companion.stopping import ON_ITS_OWN, Stopping, heed
 
 if TYPE_CHECKING:
     from companion.ports import MidiSystem
@@ -22,14 +23,16 @@ class Begun(NamedTuple):
 
     system: "MidiSystem | None"
     screen: Screen | None
+    stopping: Stopping  # never let go, so that nothing cuts the farewell short
 
 
 @contextlib.contextmanager
 def begun_ahead(seen: str) -> Iterator[Begun]:
     """Begin a night that is seen in one of these: ``full``, ``window``, ``text``, ``none``."""
+    stopping = heed()
     with contextlib.ExitStack() as stack:
         screen = stack.enter_context(screen_ahead(seen)) if seen in IN_A_WINDOW else None
-        yield Begun(stack.enter_context(_system_ahead()), screen)
+        yield Begun(stack.enter_context(_system_ahead()), screen, stopping)
 
 
 @contextlib.contextmanager
@@ -53,7 +56,8 @@ def start_screen(how: str) -> Screen:
     It opens its window when it is told the first line, and ends when its pipe does.
     """
     command = python("companion.screen", f"--{how}")
-    return subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE)  # noqa: S603 - our own module
+    pipe = subprocess.PIPE
+    return subprocess.Popen(command, stdin=pipe, stdout=pipe, **ON_ITS_OWN)  # noqa: S603 - our own module
 
 
 @contextlib.contextmanager

@@ -125,15 +125,18 @@ class Night:
         self._keyboards.give_again(all_due(self.state), self._clock_ms())
         self._show()
 
-    def run(self) -> Stop:
-        """Play until something stops the night; give what it was. A fault of our own is told and the show goes on."""
+    def run(self, until_silence_is_heard: Callable[[], object] = lambda: None) -> Stop:
+        """Play until something stops the night, and return what it was. After a fault of our own the show goes on.
+
+        ``until_silence_is_heard`` waits until the ports are there, for a night that ends while it starts.
+        """
         while self._ends is None:
             self._in_spite_of_faults(lambda: self.take(self._wait()))
-        for farewell in (self._keyboards.leave_in_tune, self._keyboards.silence):
+        for farewell in (until_silence_is_heard, self._keyboards.leave_in_tune, self._keyboards.silence):
             self._in_spite_of_faults(farewell)
         return self._ends
 
-    def _in_spite_of_faults(self, do: Callable[[], None]) -> None:
+    def _in_spite_of_faults(self, do: Callable[[], object]) -> None:
         try:
             do()
         except Exception as fault:  # noqa: BLE001 - the one broad catch: nothing that fails may stop the show

@@ -5,7 +5,6 @@ import enum
 import gc
 import os
 import queue
-import signal
 import sys
 import threading
 from collections.abc import Callable, Iterator
@@ -45,6 +44,7 @@ if TYPE_CHECKING:
 Say = Callable[[str], None]
 SWITCH_S = 0.0005  # so long another thread may hold up the foot's; Python's own 5 ms is two periods of a driver
 LAST_WRITE_S = 1.0
+PORTS_S = 2.0  # so long a night that ends while it starts waits for its ports: a killed one may have left notes on
 NO_MIDI = "this computer has no MIDI system that can be used"
 
 
@@ -92,7 +92,6 @@ def play(
             files = files_now(show_path, ready.chosen.path, ready.songbooks)
             place = Place(begun, seen, synth, show_path.absolute().parent, wish.as_if_at_s)
             play_ready(rig, memory, place, say, files)
-            memory.end()
             remembering.join(LAST_WRITE_S)
 
 
@@ -124,7 +123,7 @@ class Place(NamedTuple):
 
 
 def play_ready(rig: Rig, memory: Memory, place: Place, say: Say, files: Files) -> None:
-    """Play from where the memory takes up, and write it down there."""
+    """Play from where the memory takes up, and write it down there, to its end."""
     taken_up = memory.taken_up
     if taken_up.said:
         say(taken_up.said)
@@ -174,18 +173,21 @@ def play_ready(rig: Rig, memory: Memory, place: Place, say: Say, files: Files) -
         reader=edited,
         bars=Bars(lambda: drummer.followed(zero_ns)) if drummer else None,
     )
-    with _signals(inbox):
-        if watch:
-            watch.start(wait_s=0)
+    stopping = place.begun.stopping
+    stopping.tell(lambda because: inbox.put(Stop(because)))
+    if watch:
+        watch.start(wait_s=0)
+    if stopping.because is None:
         watch_battery(inbox.put, over)
         edited.watch()
         night.begin()
-        gc.enable()
-        gc.freeze()  # what is there now stays all night: the collector need not look through it while a foot waits
-        ended = night.run()
-        over.set()
-        kept.end()
-        say(f"ended: {ended.because}")
+    gc.enable()
+    gc.freeze()  # what is there now stays all night: the collector need not look through it while a foot waits
+    ended = night.run(until_silence_is_heard=lambda: watch and watch.has_looked(PORTS_S))
+    memory.end()
+    over.set()
+    kept.end()
+    say(f"ended: {ended.because}")
     time.end()
     if watch:
         watch.stop()
@@ -244,19 +246,3 @@ def telling(out: TextIO) -> Iterator[Say]:
         yield teller.say
     finally:
         teller.close()
-
-
-@contextlib.contextmanager
-def _signals(inbox: Inbox) -> Iterator[None]:
-    """Let what the system sends to end a program end the night in order."""
-
-    def asked(number: int, _frame: object) -> None:
-        inbox.put(Stop(signal.Signals(number).name))
-
-    wanted = [signal.SIGINT, signal.SIGTERM, *([signal.SIGHUP] if hasattr(signal, "SIGHUP") else [])]
-    before = {number: signal.signal(number, asked) for number in wanted}
-    try:
-        yield
-    finally:
-        for number, handler in before.items():
-            signal.signal(number, handler)

@@ -4,6 +4,7 @@ import threading
 from collections.abc import Callable
 
 from companion.child import python
+from companion.stopping import ON_ITS_OWN
 
 from .happenings import BatteryIs
 
@@ -38,7 +39,7 @@ def look() -> int | None:
     command = python("companion.night.battery")
     try:
         done = subprocess.run(  # noqa: S603 - our own module, by the interpreter that runs us
-            command, stdin=subprocess.DEVNULL, capture_output=True, timeout=LONGEST_LOOK_S, check=False
+            command, stdin=subprocess.DEVNULL, capture_output=True, timeout=LONGEST_LOOK_S, check=False, **ON_ITS_OWN
         )
         return int(done.stdout)
     except (OSError, ValueError, subprocess.TimeoutExpired):

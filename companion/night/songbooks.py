@@ -15,6 +15,7 @@ from pathlib import Path
 import msgspec
 
 from companion.child import python
+from companion.stopping import ON_ITS_OWN
 
 from .happenings import OfSongbook, SongbooksRead
 
@@ -50,6 +51,7 @@ def _fetch(words: Sequence[str], tell: Callable[[SongbooksRead], None], over: th
             stderr=subprocess.DEVNULL,
             timeout=LONGEST_S,
             check=True,
+            **ON_ITS_OWN,
         )
         tell(SongbooksRead(_SONGS.decode(done.stdout)))
 

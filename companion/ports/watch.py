@@ -118,6 +118,10 @@ class PortWatch:
         self._thread.start()
         return self._first_look.wait(wait_s)
 
+    def has_looked(self, wait_s: float) -> bool:
+        """Tell whether the first look is done, after waiting for it at most so long."""
+        return self._first_look.wait(wait_s)
+
     def stop(self, wait_s: float = 2.0) -> None:
         """Close all ports, after what waits has been sent. The watch cannot be started again."""
         for out in self.outs.values():

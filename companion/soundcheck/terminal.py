@@ -14,6 +14,7 @@ from companion.errors import CompanionError
 from companion.night.happenings import KeyCame, Stop, arrived_ns
 from companion.ports import OutPort, PortWatch, ms_between
 from companion.screen.terminal_keys import INTERRUPT, keys_pressed
+from companion.stopping import ASKS_TO_END
 
 from .talk import Effect, Happening, KeepLevel, KeepPedals, KeepSound, NotKept, Remember, Say, Send, Typed, Wants
 
@@ -157,8 +158,7 @@ def stopped_by_signals(inbox: Inbox) -> Iterator[None]:
     def asked(number: int, _frame: object) -> None:
         inbox.put(Stop(f"interrupted ({signal.Signals(number).name})"))
 
-    wanted = [signal.SIGINT, signal.SIGTERM, *([signal.SIGHUP] if hasattr(signal, "SIGHUP") else [])]
-    before = {number: signal.signal(number, asked) for number in wanted}
+    before = {number: signal.signal(number, asked) for number in ASKS_TO_END}
     try:
         yield
     finally:

@@ -1,0 +1,81 @@
+"""The farewell: whatever ends the program, however often and whenever, its boards fall silent and its night is over."""
+
+import contextlib
+import signal
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from real.jack import JackServer, JackTap
+from real.program import Program, wait_until
+from real.stage import Stage
+
+ALL_NOTES_OFF = b"\xb0\x7b\x00"  # MIDI 1.0, channel mode messages: 123
+INT, TERM, HUP = signal.SIGINT, signal.SIGTERM, signal.SIGHUP
+
+
+@pytest.fixture
+def stage(jack: JackServer, foot_box: JackTap, tmp_path: Path) -> Iterator[Stage]:
+    with JackTap(jack, "Board") as board:
+        set_up = Stage(tmp_path, jack, foot_box, board)
+        yield set_up
+        set_up.end()
+
+
+def send(program: Program, signals: tuple[signal.Signals, ...], apart_s: float) -> None:
+    for number in signals:
+        with contextlib.suppress(ProcessLookupError):  # it has ended already
+            program.process.send_signal(number)
+        time.sleep(apart_s)
+
+
+def heeds_signals(program: Program) -> bool:
+    """Tell whether the program has taken SIGTERM over, which Python by itself does not (proc(5), SigCgt)."""
+    status = Path(f"/proc/{program.process.pid}/status").read_text()
+    caught = next(line.split()[1] for line in status.splitlines() if line.startswith("SigCgt"))
+    return bool(int(caught, 16) >> (TERM - 1) & 1)
+
+
+def assert_ended_in_order(stage: Stage) -> None:
+    assert stage.program is not None
+    assert stage.program.wait(15) == 0, stage.program.lines
+    printed = "\n".join(stage.program.lines)
+    assert "Traceback" not in printed, printed
+    assert "Error" not in printed, printed
+    assert stage.told().ended, printed
+    stage.board.wait_for((ALL_NOTES_OFF,))
+
+
+@pytest.mark.parametrize(
+    ("signals", "apart_s"),
+    [((INT, INT), 0.0), ((INT, INT), 0.05), ((INT, INT, INT), 0.2), ((TERM, TERM), 0.02), ((HUP, INT, TERM), 0.05)],
+    ids=lambda one: str(one) if isinstance(one, float) else "-".join(part.name for part in one),
+)
+def test_in_mid_show_any_signal_twice_ends_the_night_in_order(
+    stage: Stage, signals: tuple[signal.Signals, ...], apart_s: float
+) -> None:
+    program = stage.start()
+    stage.first_program()
+    stage.wait_for_the_foot()
+    stage.press()
+    wait_until(stage.entries, "the journal's first entry", 5)
+    stage.board.forget()
+    send(program, signals, apart_s)
+    assert_ended_in_order(stage)
+
+
+@pytest.mark.parametrize("after_s", [0.0, 0.03, 0.1, 0.2])
+def test_while_it_starts_two_signals_end_it_in_order(stage: Stage, after_s: float) -> None:
+    """Also where it takes up a night that was killed: that night is over then."""
+    stage.start()
+    stage.first_program()
+    stage.wait_for_the_foot()
+    stage.press()
+    wait_until(stage.entries, "the journal's first entry", 5)
+    stage.kill()
+    program = stage.start()
+    wait_until(lambda: heeds_signals(program), "the program's own hearing", 5)
+    time.sleep(after_s)
+    send(program, (INT, TERM), 0.02)
+    assert_ended_in_order(stage)

@@ -1,0 +1,61 @@
+"""Signals that end a program: the first one counts, whenever it comes, and no other does harm."""
+
+import os
+import signal
+import subprocess
+import sys
+
+import pytest
+
+from companion.stopping import ASKS_TO_END, ON_ITS_OWN, Stopping
+
+
+def test_asked_twice_is_asked_once() -> None:
+    stopping, told = Stopping(), list[str]()
+    stopping.tell(told.append)
+    stopping.asked(signal.SIGINT)
+    stopping.asked(signal.SIGTERM)
+    assert (told, stopping.because) == (["SIGINT"], "SIGINT")
+
+
+def test_a_wish_that_came_before_anybody_could_end_in_order_is_told_then() -> None:
+    stopping, told = Stopping(), list[str]()
+    stopping.asked(signal.SIGTERM)
+    stopping.tell(told.append)
+    assert told == ["SIGTERM"]
+
+
+def test_ctrl_c_and_the_systems_own_wish_are_heeded_on_every_system() -> None:
+    assert {signal.SIGINT, signal.SIGTERM} <= set(ASKS_TO_END)
+
+
+HEEDS = """
+import os, signal, sys
+from companion.stopping import ASKS_TO_END, heed
+stopping = heed()
+for number in (*ASKS_TO_END, *ASKS_TO_END):
+    os.kill(os.getpid(), number)
+print(stopping.because)
+"""
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="os.kill ends the process there, whatever it heeds")
+def test_a_program_that_heeds_them_goes_on_however_often_it_is_asked() -> None:
+    done = subprocess.run((sys.executable, "-c", HEEDS), capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stdout, done.stderr) == (0, "SIGINT\n", "")
+
+
+@pytest.mark.skipif(not hasattr(signal, "SIGHUP"), reason="no such signal there")
+def test_a_terminals_end_that_is_ignored_stays_ignored() -> None:
+    quiet = "import signal; signal.signal(signal.SIGHUP, signal.SIG_IGN)\n" + HEEDS.replace(
+        "(*ASKS_TO_END, *ASKS_TO_END)", "(signal.SIGHUP,)"
+    )
+    done = subprocess.run((sys.executable, "-c", quiet), capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stdout, done.stderr) == (0, "None\n", "")
+
+
+@pytest.mark.skipif(not hasattr(os, "getpgid"), reason="no process groups there")
+def test_the_terminals_ctrl_c_does_not_reach_a_process_on_its_own() -> None:
+    group = "import os; print(os.getpgrp())"
+    done = subprocess.run((sys.executable, "-c", group), capture_output=True, text=True, check=True, **ON_ITS_OWN)
+    assert int(done.stdout) != os.getpgrp()
