@@ -35,3 +35,13 @@ def require_regular(path: str | os.PathLike[str]) -> int:
     if not stat.S_ISREG(found.st_mode):
         raise NotRegular("not a regular file")
     return found.st_size
+
+
+def is_there(path: str | os.PathLike[str]) -> bool:
+    """Whether a file or folder is there; not where its name is too long, or the system does not let anybody look."""
+    return os.path.exists(path)  # noqa: PTH110 - Path raises where a name is too long or a folder is closed
+
+
+def is_regular(path: str | os.PathLike[str]) -> bool:
+    """Whether a regular file is there, likewise."""
+    return os.path.isfile(path)  # noqa: PTH113 - same

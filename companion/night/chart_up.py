@@ -16,6 +16,7 @@ from companion.stage import Ask, Place, State, Where
 
 BESIDE: Final = (Picture.PLAYING, Picture.UP_NEXT, Picture.BEFORE)  # what a chart may stand in the place of
 NO_CHART: Final = "no chart file for this song"
+NO_NAME: Final = "the chart cannot be shown: the name of its folder is not UTF-8"
 
 
 class ChartUp(msgspec.Struct, frozen=True):
@@ -78,6 +79,15 @@ def told_of(up: ChartUp, told: ChartIs) -> ChartUp | None:
     return replace(up, turns=told.turns, turn=min(up.turn, max(0, told.turns - 1)))
 
 
+def _is_text(path: str) -> bool:
+    """Whether a path can be told to the screen's process: some systems let a folder's name be any bytes."""
+    try:
+        path.encode()
+    except UnicodeEncodeError:
+        return False
+    return True
+
+
 class Charts:
     """Which chart is up this night, if any. What the player must be told is given as words, empty for none."""
 
@@ -90,6 +100,8 @@ class Charts:
     def asked(self, state: State) -> str:
         """Put the song's own chart up, or away."""
         file = chart_file(state)
+        if file is not None and not _is_text(str(self._beside / file)):
+            return NO_NAME
         self.up = ChartUp(file) if self.up is None and file is not None else None
         return NO_CHART if file is None else ""
 

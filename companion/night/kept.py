@@ -12,9 +12,11 @@ from typing import Final
 import msgspec
 
 from companion.errors import CompanionError
+from companion.regular import read_regular
 from companion.screen import Detail
 
 FILE: Final = "details.json"
+MOST_BYTES: Final = 8 * 1024 * 1024
 MOST_SONGS: Final = 2000  # the newest choices; a player's whole repertoire
 
 Details = tuple[tuple[str, Detail], ...]
@@ -33,7 +35,7 @@ class KeptDetails:
     def read(self) -> Details:
         """Give what was chosen on earlier nights; nothing where the file is not there or cannot be read."""
         try:
-            found = msgspec.json.decode(self._path.read_bytes(), type=dict[str, Detail])
+            found = msgspec.json.decode(read_regular(self._path, MOST_BYTES), type=dict[str, Detail])
         except FileNotFoundError:
             return ()
         except (OSError, ValueError) as fault:

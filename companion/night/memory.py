@@ -25,6 +25,7 @@ from companion.ports import (
 )
 from companion.rig import Rig, data_path
 from companion.show import Show
+from companion.shown import harmless
 from companion.stage import (
     Beginning,
     Book,
@@ -66,7 +67,7 @@ class Shelf(msgspec.Struct, frozen=True):
         show = state.book.show
         header = Header(
             JOURNAL_VERSION,
-            str(self.show_path),
+            harmless(str(self.show_path)),
             show.title,
             fingerprint(show),
             msgspec.Raw(msgspec.json.encode(beginning)),

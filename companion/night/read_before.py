@@ -16,6 +16,7 @@ import msgspec
 
 from companion.errors import Fault, FaultyFile
 from companion.files.opening import open_source
+from companion.regular import read_regular
 from companion.rig import Rig
 from companion.show import Show
 
@@ -57,8 +58,8 @@ def as_read(show: "ReadShow", rig: "ReadRig") -> ReadBefore:
 def read_before(shelf: Path, show: Path, rig: Path) -> ReadBefore | None:
     """Give what was read from these two files before; None where they must be read. Never raises."""
     try:
-        with (shelf / FILE).open("rb") as file:
-            check, kept = file.read(_CHECK_BYTES), file.read(LIMIT_BYTES)
+        whole = read_regular(shelf / FILE, _CHECK_BYTES + LIMIT_BYTES)
+        check, kept = whole[:_CHECK_BYTES], whole[_CHECK_BYTES:]
         if int.from_bytes(check, "big") != zlib.crc32(kept):
             return None
         before = msgspec.msgpack.decode(kept, type=ReadBefore)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from companion.errors import Fault, FaultyFile
+from companion.regular import is_there
 from companion.rig import ChosenRig, rig_for
 from companion.stage import Book, Missed, make_book
 
@@ -109,6 +110,6 @@ def examine(show_path: Path, rig_path: Path | None = None) -> Examined:
         return Examined(lacking)
     from companion.show import check  # noqa: PLC0415 - a night that begins needs none
 
-    found = check(show, exists=lambda name: (show_path.parent / name).exists())
+    found = check(show, exists=lambda name: is_there(show_path.parent / name))
     warnings = tuple(sorted({*show.warnings, *rig.warnings, *found.warnings}))
     return Examined(found.faults, warnings, found.missing, chosen.because)

@@ -11,8 +11,10 @@ from pathlib import Path
 
 import msgspec
 
+from companion.regular import read_regular
+
 JOURNAL_VERSION = 1
-LARGEST = 64 * 1024 * 1024  # bytes; a night of 3,000 steps is about one of them
+LARGEST = 16 * 1024 * 1024  # bytes; a night of 3,000 steps is about one of them
 STALE_AFTER_S = 12 * 3600
 """A journal older than this belongs to another night."""
 
@@ -72,10 +74,9 @@ def read_journal(path: Path) -> Told:
     """Read a journal whatever happened to it: what stands before the first loss is told, and what was lost.
 
     A line torn by a full disk and written again below counts once. Raises NotAJournal, and OSError where the file
-    cannot be opened.
+    cannot be opened, is no regular file or larger than any night.
     """
-    with path.open("rb") as file:
-        text = file.read(LARGEST)
+    text = read_regular(path, LARGEST)
     lines = text.split(b"\n")
     first = _line(lines[0])
     if first is None or first[0] != 0 or first[1] is not Kind.HEADER:

@@ -12,7 +12,7 @@ def shelf_of(show: Path, data_directory: Path) -> Path:
     """Give the folder of a show's journals, named after its file, and told from others by its whole path."""
     whole = Path(os.path.realpath(show))  # links in a circle too have a shelf; whoever reads the show tells
     name = re.sub(r"[^A-Za-z0-9]+", "-", whole.stem).strip("-")[:40] or "show"
-    return data_directory / "journals" / f"{name}-{zlib.crc32(str(whole).encode()):08x}"
+    return data_directory / "journals" / f"{name}-{zlib.crc32(os.fsencode(whole)):08x}"
 
 
 def journals_on(shelf: Path) -> tuple[Path, ...]:

@@ -26,6 +26,7 @@ from companion.prep.quiz import Sitting, due_cards
 from companion.prep.quiz_cards import Card
 from companion.prep.ready import NightReady, known_offers, night_ready
 from companion.prep.records import Did, Record, add_records, lines_of, read_records, records_path
+from companion.regular import is_regular
 from companion.setlist import Differs, Imported
 from companion.show import Set, Show, Song
 from companion.show.reading import show_in
@@ -189,7 +190,7 @@ def listen_to(
     """Play the recordings in set order and record what was heard; gives also what could not be played, with why."""
     show, _ = read(show_path)
     beside = Path(show_path).resolve().parent
-    found = playlist_of(show, lambda recording: (beside / recording).is_file(), only)
+    found = playlist_of(show, lambda recording: is_regular(beside / recording), only)
     files = [track for track in found.tracks if not track.is_link]
     listened = listen(files, lambda where: str(beside / where), player, presses, tell, wait)
     add_records(show_path, records_of(listened, now()))

@@ -4,7 +4,6 @@ import datetime as dt
 import enum
 import os
 from collections.abc import Callable, Iterator, Sequence
-from pathlib import Path
 from typing import Final, Protocol
 
 import msgspec
@@ -13,6 +12,7 @@ from companion.errors import NoStage
 from companion.prep.hearing import Heard, Timed, section_at, timed_sections
 from companion.prep.playlist import Track
 from companion.prep.records import Did, Record
+from companion.regular import is_regular
 from companion.show import Song
 
 BACK_S: Final = 10.0
@@ -191,7 +191,7 @@ class Mixer:
 
     def play(self, path: str, from_s: float) -> None:
         """Begin to play a file at a place."""
-        if not Path(path).is_file():
+        if not is_regular(path):
             raise NoStage(f"{path} is not there")
         try:
             self._pygame.mixer.music.load(path)

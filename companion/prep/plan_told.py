@@ -139,7 +139,7 @@ def calendar(plan: Plan, now: dt.datetime, at: dt.time = dt.time(18)) -> str:
             f"UID:{show.isoformat()}-{_uid(plan.show_title)}-show@companion.invalid",
             f"DTSTAMP:{stamp}",
             f"DTSTART;VALUE=DATE:{show:%Y%m%d}",
-            f"DTEND;VALUE=DATE:{show + dt.timedelta(days=1):%Y%m%d}",
+            *([] if show == dt.date.max else [f"DTEND;VALUE=DATE:{show + dt.timedelta(days=1):%Y%m%d}"]),
             f"SUMMARY:{escaped(plan.show_title)}",
             "END:VEVENT",
         ]

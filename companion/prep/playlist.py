@@ -11,6 +11,7 @@ import msgspec
 from companion.errors import CompanionError
 from companion.files.writing import write_whole
 from companion.prep.progress import named_songs
+from companion.regular import is_regular, is_there
 from companion.show import Show, Song
 from companion.shown import harmless
 
@@ -130,9 +131,9 @@ def write_playlists(
     beside = Path(show_path).resolve().parent
     target = Path(folder).resolve() if folder else beside
     if not target.is_dir():
-        wrong = f"{folder} is no folder" if target.exists() else f"there is no folder {folder}"
+        wrong = f"{folder} is no folder" if is_there(target) else f"there is no folder {folder}"
         raise CompanionError(f"{wrong}. Write: --to and a folder that is there")
-    playlist = playlist_of(show, lambda recording: (beside / recording).is_file(), only)
+    playlist = playlist_of(show, lambda recording: is_regular(beside / recording), only)
 
     def place(recording: str) -> str:
         file = beside / recording

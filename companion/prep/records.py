@@ -17,8 +17,11 @@ import msgspec
 from companion.errors import CompanionError
 from companion.files.appending import append_lines
 from companion.files.writing import mode_like
+from companion.regular import TooLarge, read_regular
 
 MOST_BYTES = 32 * 1024 * 1024  # a fortnight has a few hundred lines of 100 bytes
+
+YEARS = range(1900, 9999)  # a time outside cannot be told in every zone
 
 
 class Did(enum.Enum):
@@ -76,16 +79,15 @@ def read_records(show_path: str | os.PathLike[str]) -> Records:
     """Read a show's records; none where there is no file yet. Raises CompanionError where it cannot be read."""
     path = records_path(show_path)
     try:
-        with path.open("rb") as file:
-            raw = file.read(MOST_BYTES + 1)
+        raw = read_regular(path, MOST_BYTES)
     except FileNotFoundError:
         return Records()
-    except OSError as error:
-        raise CompanionError(f"{path} cannot be read: {error.strerror or error}") from error
-    if len(raw) > MOST_BYTES:
+    except TooLarge:
         raise CompanionError(
             f"{path} is larger than {MOST_BYTES // 1024 // 1024} MiB: move its older lines into another file"
-        )
+        ) from None
+    except (OSError, ValueError) as error:
+        raise CompanionError(f"{path} cannot be read: {getattr(error, 'strerror', None) or error}") from error
     kept, unreadable = [], 0
     decoder = msgspec.json.Decoder(Record)
     for line in raw.split(b"\n"):
@@ -96,7 +98,7 @@ def read_records(show_path: str | os.PathLike[str]) -> Records:
         except (msgspec.MsgspecError, ValueError):
             unreadable += 1
             continue
-        if record.at.tzinfo is None:
+        if record.at.tzinfo is None or record.at.year not in YEARS:
             unreadable += 1
             continue
         kept.append(record)

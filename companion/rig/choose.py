@@ -9,7 +9,9 @@ from typing import Final
 import msgspec
 
 from companion.files.folders import data_path
+from companion.regular import read_regular
 
+MAX_BYTES: Final = 4 * 1024 * 1024  # of what is remembered
 BUILT_IN: Final = Path(__file__).with_name("built_in.yaml")
 _LAST_RIGS: Final = "last-rigs.json"  # in the user's data directory: for each show, by its whole path, the rig's
 
@@ -89,7 +91,7 @@ def _written(path: Path) -> str:
 def _remembered(file: Path) -> dict[str, str]:
     """Read what is remembered; a file that is not there or damaged remembers nothing."""
     try:
-        return msgspec.json.decode(file.read_bytes(), type=dict[str, str])
+        return msgspec.json.decode(read_regular(file, MAX_BYTES), type=dict[str, str])
     except (OSError, msgspec.DecodeError):
         return {}
 

@@ -15,6 +15,9 @@ from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, BinaryIO, Final
 
+from companion.child import MAX_MEMORY, limit_this_process
+from companion.regular import require_regular
+
 from .palette import Ink, inks
 from .parts import Light
 
@@ -28,8 +31,10 @@ EDGE: Final = 0.02  # of the width, kept over and under the ink
 MOST_PAGES: Final = 40  # a song has ten at most (common practice, no source)
 MOST_PX: Final = 64_000_000  # of one page; A4 across a screen of 3840 has 21 million
 MOST_BYTES: Final = 100_000_000
-MOST_MEMORY: Final = 2 << 30
-MOST_S: Final = 10.0  # for one screenful
+BYTES_A_PIXEL: Final = 24  # of a page while it is drawn and cut: four copies of it, and what is read
+USUAL_PAGE: Final = 1.5  # its height by its width; A4 has 1.41
+MOST_S: Final = 5.0  # for one screenful
+PICTURES: Final = ("PNG", "JPEG", "GIF", "WEBP", "BMP", "TIFF")  # what may draw; EPS would start another program
 PDF_BEGINS: Final = b"%PDF-"
 LOOKED_AT: Final = 1024  # bytes in which a PDF says that it is one (ISO 32000-2, Annex I)
 
@@ -60,10 +65,15 @@ def turns_of(pages_px: Sequence[int], room_px: int) -> tuple[tuple[int, int], ..
     return tuple((page, top) for page, high in enumerate(pages_px) for top in cuts(high, room_px))
 
 
+def most_memory(width: int) -> int:
+    """Return the bytes that drawing may take on a screen of this width: what any reader may, and room for one page."""
+    return MAX_MEMORY + round(BYTES_A_PIXEL * USUAL_PAGE * width * width)
+
+
 def opened(path: Path, width: int) -> tuple[tuple[int, ...], Drawn]:
     """Give the heights of a chart's pages at this width, and what draws one. Raises NotShown."""
     try:
-        if path.stat().st_size > MOST_BYTES:
+        if require_regular(path) > MOST_BYTES:
             raise NotShown("the chart's file is too large")
         with path.open("rb") as file:
             is_pdf = PDF_BEGINS in file.read(LOOKED_AT)
@@ -123,9 +133,10 @@ def _picture(path: Path, width: int) -> tuple[tuple[int, ...], Drawn]:
     from PIL import Image, ImageOps  # noqa: PLC0415 - a PDF may turn out to be none first
 
     try:
-        with Image.open(path) as picture:
+        with Image.open(path, formats=PICTURES) as picture:
             if picture.width * picture.height > MOST_PX:
                 raise NotShown("the chart's picture is too large")
+            picture.draft("RGB", (width, width * 2))  # a photograph is read no larger than it is shown
             upright = ImageOps.exif_transpose(picture).convert("RGBA")  # a telephone says how it was held
     except (OSError, ValueError, SyntaxError, Image.DecompressionBombError):
         raise NotShown("the chart is no PDF and no picture") from None
@@ -175,11 +186,11 @@ def answer(path: Path, size: tuple[int, int], light: Light, asked: BinaryIO, out
             page, top = turns[number]
             try:
                 if page != here or whole is None:
-                    here, whole = page, in_inks(drawn(page), light)
+                    here, whole = page, drawn(page)
+                part = in_inks(whole.crop((0, top, size[0], min(top + size[1], whole.height))), light)
             except (NotShown, MemoryError, OSError) as why:
                 _say(out, {"problem": str(why) or "the chart is too large"})
                 return
-            part = whole.crop((0, top, size[0], min(top + size[1], whole.height)))
             _say(out, {"turn": number, "size": part.size}, part.tobytes("raw", "RGBX"))
 
 
@@ -200,12 +211,9 @@ def _say(out: BinaryIO, told: dict[str, object], pixels: bytes = b"") -> None:
 
 
 def main(argv: Sequence[str]) -> int:
-    """Draw until standard input ends; never more memory than a chart needs, where the system can say so."""
-    with contextlib.suppress(ImportError, OSError, ValueError):
-        import resource  # noqa: PLC0415  not on every system
-
-        resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY, MOST_MEMORY))
+    """Draw until standard input ends; never more memory than a chart needs, where the system can hold it to that."""
     path, width, height, light = argv
+    limit_this_process(most_memory(int(width)), max_cpu_s=None)
     with contextlib.suppress(BrokenPipeError):
         answer(Path(path), (int(width), int(height)), Light(light), sys.stdin.buffer, sys.stdout.buffer)
     return 0

@@ -9,8 +9,9 @@ from typing import IO, Final, NamedTuple, cast
 
 import pygame
 
-from companion.child import python
+from companion.child import python, within_memory
 
+from .chart_pages import most_memory
 from .page import Page
 from .painter import Painter
 from .palette import Ink, inks
@@ -77,7 +78,10 @@ class Drawing:
 
     def _listen(self) -> None:
         pipe = cast("IO[bytes]", self._process and self._process.stdout)
-        with contextlib.suppress(ValueError, KeyError, OSError):  # told below, as all that ends too soon
+        with (
+            self._within_memory(),
+            contextlib.suppress(ValueError, KeyError, OSError),
+        ):  # told below, as all that ends too soon
             while not self.problem and (line := pipe.readline()):
                 told = json.loads(line)
                 if "turn" in told:
@@ -93,6 +97,12 @@ class Drawing:
             self.problem = self.problem or BROKE
             self._came()
         self.end()
+
+    def _within_memory(self) -> contextlib.AbstractContextManager[object]:
+        """Hold it to what a chart of this width needs, where the system does not."""
+        if self._process is None:
+            return contextlib.nullcontext()
+        return within_memory(self._process, most_memory(self.asked.width))
 
     def end(self) -> None:
         """Let it go."""

@@ -46,7 +46,8 @@ def _written(book: Book, directory: Path, size_px: tuple[int, int], there: tuple
     for number, scene in enumerate(there, 1):
         for light in Light:
             path = directory / f"{number:02} {scene.name}, {light.value}.png"
-            pygame.image.save(painting.paint(scene.view, light), path)
+            with path.open("wb") as file:  # the library opens no path whose bytes are no text
+                pygame.image.save(painting.paint(scene.view, light), file, path.name)
             yield path
 
 

@@ -11,12 +11,14 @@ from msgspec.structs import replace
 from companion.errors import CompanionError
 from companion.files.writing import write_whole
 from companion.ports import is_stale
+from companion.regular import read_regular
 from companion.rig import data_path
 
 from .check_state import Check, Verdict
 from .trials import Trial, fingerprint
 
 VERSION: Final = 1
+MAX_BYTES: Final = 4 * 1024 * 1024
 
 
 class KeptAnswer(msgspec.Struct, frozen=True):
@@ -67,7 +69,7 @@ def file_for(show: Path, rig: Path, directory: Path | None = None) -> Path:
 def read_kept(file: Path) -> KeptCheck | None:
     """Read what was kept; a file that is not there or damaged keeps nothing."""
     try:
-        return msgspec.json.decode(file.read_bytes(), type=KeptCheck)
+        return msgspec.json.decode(read_regular(file, MAX_BYTES), type=KeptCheck)
     except (OSError, msgspec.DecodeError):
         return None
 

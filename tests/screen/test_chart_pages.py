@@ -4,6 +4,9 @@ import doctest
 import io
 import itertools
 import json
+import os
+import subprocess
+import sys
 from collections.abc import Callable
 from pathlib import Path
 
@@ -186,3 +189,47 @@ def test_a_file_that_means_no_good_is_told_in_a_word(
 def test_a_page_too_long_for_any_memory_is_told(tmp_path: Path) -> None:
     with pytest.raises(NotShown, match="too long"):
         opened(pdf(tmp_path, (10.0, 14_000.0)), 3840)
+
+
+def test_a_picture_of_a_kind_that_starts_another_program_is_none(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Encapsulated PostScript is drawn by a program of its own, which runs what the file says."""
+    started: list[object] = []
+    monkeypatch.setattr("subprocess.check_call", lambda *words, **_how: started.append(words))
+    monkeypatch.setattr("shutil.which", lambda name, **_how: f"/usr/bin/{name}")
+    chart = tmp_path / "x.png"
+    chart.write_bytes(b"%!PS-Adobe-3.0 EPSF-3.0\n%%BoundingBox: 0 0 100 100\n%%EndComments\nshowpage\n%%EOF\n")
+    ((told, _),) = answers(chart)
+    assert told == {"problem": "the chart is no PDF and no picture"}
+    assert not started
+
+
+@pytest.mark.parametrize("kind", chart_pages.PICTURES)
+def test_every_kind_of_picture_that_may_draw_is_drawn(kind: str, tmp_path: Path) -> None:
+    chart = tmp_path / "chart"
+    Image.new("RGB", (40, 20), "white").save(chart, kind)
+    (told, (turn, _)) = answers(chart, 0)
+    assert (told[0], turn["size"]) == ({"turns": 2}, [WIDE, HIGH])
+
+
+def test_a_photograph_is_read_no_larger_than_it_is_shown(tmp_path: Path) -> None:
+    chart = tmp_path / "photo.jpg"
+    Image.new("RGB", (7_000, 7_000), "white").save(chart)
+    chart_limit = (
+        "import sys; from companion.screen import chart_pages; sys.exit(chart_pages.main(sys.argv[1:]))",
+        str(chart),
+        str(WIDE),
+        str(HIGH),
+        "day",
+    )
+    done = subprocess.run((sys.executable, "-P", "-c", *chart_limit), input=b"0\n", capture_output=True, check=True)
+    assert json.loads(done.stdout.splitlines()[0]) == {"turns": 3}
+
+
+def test_a_pipe_is_no_chart(tmp_path: Path) -> None:
+    if not hasattr(os, "mkfifo"):
+        pytest.skip("this system has no pipes with names")
+    os.mkfifo(tmp_path / "chart.pdf")
+    ((told, _),) = answers(tmp_path / "chart.pdf")
+    assert told == {"problem": "the chart's file cannot be read"}

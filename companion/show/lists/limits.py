@@ -1,6 +1,6 @@
 """How much of a list is read: beyond these a file is refused with a clear word, since it is no set list."""
 
-MAX_TEXT_BYTES = 512 * 1024  # of a text; a thousand songs with a note each have 150 KB
+MAX_TEXT_BYTES = 256 * 1024  # of a text; a thousand songs with a note each have 150 KB
 MAX_LINE = 20_000  # characters; longer lines are no list
 MOST_BYTES = 8 * 1024 * 1024  # a PDF of one page with a logo has 2 MB
 MAX_ZIP_BYTES = 64 * 1024 * 1024  # that a workbook says it unpacks to, pictures too

@@ -6,6 +6,7 @@ import unicodedata
 # Unicode Standard, 23.2: zero-width and direction marks that messages and web pages carry along.
 INVISIBLE = re.compile("[\u00ad\u200b-\u200f\u202a-\u202e\u2060-\u2064\u2066-\u2069\ufeff\ufe0e\ufe0f]")
 CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff]")
+SPACE = re.compile(r"[^\S\t]")  # any but a tab
 STRONG = re.compile(r"(\*\*|__|~~)(?=\S)(.+?)(?<=\S)\1")
 EMPHASIS = re.compile(r"(?<![\w*])(\*|_)(?=\S)([^*_]+?)(?<=\S)\1(?![\w*])")
 FOLD_AWAY = re.compile(r"[\W_]+")
@@ -15,7 +16,7 @@ def tidy(text: str) -> str:
     """Give the text in composed letters, with plain spaces and no invisible or control characters."""
     text = unicodedata.normalize("NFC", text)
     text = CONTROL.sub(" ", INVISIBLE.sub("", text))
-    return "".join(" " if letter != "\t" and letter.isspace() else letter for letter in text).strip(" ")
+    return SPACE.sub(" ", text).strip(" ")
 
 
 def without_emphasis(text: str) -> str:

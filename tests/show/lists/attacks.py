@@ -156,7 +156,7 @@ def _lines(line: str, size: int) -> bytes:
 
 
 WORD = "Moth "
-SIZE = 500_000  # bytes: as much text as is read
+SIZE = 250_000  # bytes: as much text as is read
 TEXTS: dict[str, Callable[[], tuple[str, bytes]]] = {
     "one line": lambda: ("a.txt", b"Moth" * 300_000),
     "one line of words": lambda: ("a.txt", WORD.encode() * 200_000),

@@ -1,0 +1,124 @@
+"""Odd paths, days at the end of time, pipes in the place of files: every command works or says what is wrong."""
+
+import os
+import stat
+from pathlib import Path
+
+import pytest
+from hostile.commands import COMMANDS, SHOW, home, run
+
+from companion.cli import main
+from companion.regular import is_regular, is_there, read_regular
+
+__all__ = ["home"]
+PIPES = pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no pipes with names")
+pytestmark = pytest.mark.usefixtures("home")
+
+
+def no_text(folder: Path) -> Path:
+    """Return a folder whose name is no UTF-8, where the system has such names."""
+    odd = Path(os.fsdecode(os.fsencode(folder) + b"/caf\xe9 \xff"))
+    try:
+        odd.mkdir()
+    except OSError:
+        pytest.skip("this system's names are text")
+    return odd
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_a_folder_whose_name_is_no_text_is_as_good_as_any(
+    name: str, tmp_path: Path, capfd: pytest.CaptureFixture[str]
+) -> None:
+    show = no_text(tmp_path) / "show.yaml"
+    show.write_text(SHOW)
+    code, said = run(name, show, capfd)
+    assert code == 0, said
+
+
+def test_a_list_from_such_a_folder_is_brought_in(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
+    odd = no_text(tmp_path)
+    (odd / "list.txt").write_text("1. Moth in Bb\n2. Owl in C\n")
+    assert main(["import", str(odd / "list.txt"), "--into", str(odd / "new.yaml"), "--json"]) == 0
+    assert "\ufffd" in capfd.readouterr().out
+    assert (odd / "new.yaml").exists()
+
+
+@pytest.mark.parametrize("day", ["0001-01-01", "9999-12-31"])
+@pytest.mark.parametrize("name", COMMANDS)
+def test_a_show_at_the_end_of_time_is_told(
+    name: str, day: str, tmp_path: Path, capfd: pytest.CaptureFixture[str]
+) -> None:
+    show = tmp_path / "show.yaml"
+    show.write_text(SHOW.replace("2027-06-19", day))
+    assert run(name, show, capfd)[1]
+
+
+@pytest.mark.parametrize("at", ["0001-01-01T00:00:00+14:00", "9999-12-31T23:59:59-12:00", "0001-01-01T00:00:00Z"])
+@pytest.mark.parametrize("name", COMMANDS)
+def test_what_was_done_at_the_end_of_time_counts_or_is_left_out(
+    name: str, at: str, tmp_path: Path, capfd: pytest.CaptureFixture[str]
+) -> None:
+    show = tmp_path / "show.yaml"
+    show.write_text(SHOW)
+    done = ('"heard","share":1.0', '"practised","minutes":20', '"ran the set"', '"asked","question":"key","grade":3')
+    lines = [f'{{"at":"{at}","did":{did},"title":"Moth"}}\n' for did in done]
+    (tmp_path / "show.practice.jsonl").write_text("".join(lines))
+    assert run(name, show, capfd)[1]
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_a_file_s_name_may_be_longer_than_the_system_has_names(
+    name: str, tmp_path: Path, capfd: pytest.CaptureFixture[str]
+) -> None:
+    show = tmp_path / "show.yaml"
+    long = "é" * 130  # 260 bytes, where most systems have names of 255
+    show.write_text(SHOW.replace("moth.pdf", f"{long}.pdf").replace("moth.ogg", f"{long}.ogg"), encoding="utf-8")
+    assert run(name, show, capfd)[1]
+
+
+def test_a_folder_that_nobody_may_look_into_holds_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def closed(path: object, **_how: object) -> os.stat_result:
+        raise PermissionError(13, "Permission denied", path)
+
+    (tmp_path / "moth.ogg").touch()
+    assert (is_there(tmp_path / "moth.ogg"), is_regular(tmp_path / "moth.ogg")) == (True, True)
+    monkeypatch.setattr(os, "stat", closed)  # as for a folder that another user has closed
+    assert (is_there(tmp_path / "moth.ogg"), is_regular(tmp_path / "moth.ogg")) == (False, False)
+
+
+@PIPES
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("import", "{pipe}.mid"),
+        ("import", "{pipe}.txt"),
+        ("check", "{pipe}.yaml"),
+        ("play", "{pipe}.yaml", "--screen", "none"),
+        ("questions", "{show}", "--answers", "{pipe}.txt"),
+        ("debrief", "{show}", "--journal", "{pipe}.journal"),
+        ("plan", "{show}"),  # its records are a pipe
+        ("check", "{show}", "--rig", "{pipe}.yaml"),
+    ],
+)
+def test_a_pipe_is_no_file_and_nothing_waits_for_it(
+    words: tuple[str, ...], tmp_path: Path, capfd: pytest.CaptureFixture[str]
+) -> None:
+    show = tmp_path / "show.yaml"
+    show.write_text(SHOW)
+    for ending in (".mid", ".txt", ".yaml", ".journal"):
+        os.mkfifo(tmp_path / f"pipe{ending}")
+    os.mkfifo(tmp_path / "show.practice.jsonl")
+    assert main([word.replace("{show}", str(show)).replace("{pipe}", str(tmp_path / "pipe")) for word in words]) == 1
+    said = capfd.readouterr().err
+    assert "not a regular file" in said, said
+
+
+@PIPES
+def test_a_device_is_no_file(tmp_path: Path) -> None:
+    assert stat.S_ISCHR(Path(os.devnull).stat().st_mode)
+    with pytest.raises(OSError, match="not a regular file"):
+        read_regular(os.devnull, 10)
+    (tmp_path / "ten").write_bytes(bytes(10))
+    assert read_regular(tmp_path / "ten", 10) == bytes(10)
+    with pytest.raises(OSError, match="too large"):
+        read_regular(tmp_path / "ten", 9)
