@@ -10,8 +10,8 @@ from collections.abc import Iterator
 from typing import IO, Final, NamedTuple, cast
 
 MAX_MEMORY: Final = 256 << 20  # bytes; Python with the libraries that read lists needs 40 MiB
-MAX_S: Final = 5.0  # an ordinary list is read in half a second
-MAX_CPU_S: Final = 4  # of the processor: a busy machine is no fault of the file
+MAX_CPU_S: Final = 5  # of the processor; an ordinary list takes a quarter of one
+MAX_S: Final = 20.0  # by the clock: a busy machine is no fault of the file
 MAX_ANSWER: Final = 32 << 20  # bytes that a child may answer with; the largest list that is read has 10 MiB
 OUT_OF_MEMORY: Final = 77  # the exit code of a child that met its limit
 OUT_OF_TIME: Final = tuple(
@@ -45,14 +45,14 @@ def python(module: str, *words: str) -> list[str]:
     return [sys.executable, "-P", "-m", module, *words]
 
 
-def system_limits_memory() -> bool:
-    """Whether the system itself can hold a process to its memory. macOS has the call and ignores it."""
+def system_has_limits() -> bool:
+    """Whether the system itself can hold a process to memory and processor time. macOS does not hold it to memory."""
     return sys.platform not in ("win32", "darwin")
 
 
 def limit_this_process(max_bytes: int = MAX_MEMORY, max_cpu_s: int | None = MAX_CPU_S) -> None:
     """Hold this process to its memory and processor time, where the system can; elsewhere its parent watches it."""
-    if not system_limits_memory():
+    if not system_has_limits():
         return
     with contextlib.suppress(ImportError, OSError, ValueError):
         import resource  # noqa: PLC0415  not on every system
@@ -64,8 +64,10 @@ def limit_this_process(max_bytes: int = MAX_MEMORY, max_cpu_s: int | None = MAX_
 
 
 @contextlib.contextmanager
-def memory_watched(process: "subprocess.Popen[bytes]", max_bytes: int = MAX_MEMORY) -> Iterator[threading.Event]:
-    """Kill a child as soon as it holds more memory than this; the event says that it happened."""
+def watched(
+    process: "subprocess.Popen[bytes]", max_bytes: int = MAX_MEMORY, max_cpu_s: float | None = MAX_CPU_S
+) -> Iterator[threading.Event]:
+    """Kill a child as soon as it holds more memory or takes more of the processor; the event says which: memory."""
     import psutil  # noqa: PLC0415  only systems without limits of their own need it
 
     killed, over = threading.Event(), threading.Event()
@@ -74,10 +76,13 @@ def memory_watched(process: "subprocess.Popen[bytes]", max_bytes: int = MAX_MEMO
         with contextlib.suppress(psutil.Error):
             looked_at = psutil.Process(process.pid)
             while not over.wait(LOOK_EVERY_S) and process.returncode is None:
+                used = looked_at.cpu_times()
                 if looked_at.memory_info().rss > max_bytes:
                     killed.set()
-                    process.kill()
-                    return
+                elif max_cpu_s is None or used.user + used.system <= max_cpu_s:
+                    continue
+                process.kill()
+                return
 
     thread = threading.Thread(target=watch, name="memory watch", daemon=True)
     thread.start()
@@ -88,11 +93,13 @@ def memory_watched(process: "subprocess.Popen[bytes]", max_bytes: int = MAX_MEMO
         thread.join()
 
 
-def within_memory(
-    process: "subprocess.Popen[bytes]", max_bytes: int = MAX_MEMORY
+def within_limits(
+    process: "subprocess.Popen[bytes]", max_bytes: int = MAX_MEMORY, max_cpu_s: float | None = MAX_CPU_S
 ) -> contextlib.AbstractContextManager[threading.Event]:
-    """Watch a child's memory where the system does not; the event says that it was killed for it."""
-    return contextlib.nullcontext(threading.Event()) if system_limits_memory() else memory_watched(process, max_bytes)
+    """Watch a child where the system does not; the event says that it was killed for its memory."""
+    if system_has_limits():
+        return contextlib.nullcontext(threading.Event())
+    return watched(process, max_bytes, max_cpu_s)
 
 
 def ask(command: list[str], given: bytes, *, max_s: float | None = None, max_memory: int = MAX_MEMORY) -> Answer:
@@ -112,7 +119,7 @@ def ask(command: list[str], given: bytes, *, max_s: float | None = None, max_mem
             out.append(cast("IO[bytes]", process.stdout).read(MAX_ANSWER + 1))
         giving.join()
 
-    with process, within_memory(process, max_memory) as too_much:
+    with process, within_limits(process, max_memory) as too_much:
         talking = threading.Thread(target=talk, name="from the reader", daemon=True)
         talking.start()
         talking.join(MAX_S if max_s is None else max_s)

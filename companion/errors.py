@@ -21,6 +21,10 @@ class Fault(NamedTuple):  # no msgspec here: a command's help is told without it
         return f"{place}: {self.problem}" + (f". Write: {self.write}" if self.write else "")
 
 
+UNREADABLE = (ValueError, RecursionError)
+"""What decoders raise for bytes that mean nothing to them: no JSON, no UTF-8, nested without end."""
+
+
 class CompanionError(Exception):
     """Whatever the program can name. The command line prints it without a traceback."""
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from companion import child
-from companion.child import Ended, ask, memory_watched
+from companion.child import Ended, ask, watched
 from companion.night.power import look
 from companion.show.lists import read_list
 
@@ -49,15 +49,22 @@ def test_a_child_that_reads_nothing_holds_nobody_up() -> None:
 
 
 def test_where_the_system_has_no_limit_the_parent_watches(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(child, "system_limits_memory", lambda: False)  # as on Windows and macOS
+    monkeypatch.setattr(child, "system_has_limits", lambda: False)  # as on Windows and macOS
     held = "x = bytearray(b'x') * (400 << 20); sys.stdin.read(); import time; time.sleep(60)"
     assert ask(python("import sys; " + held), b"", max_s=30).ended is Ended.TOO_MUCH
     assert ask(python("import sys; sys.stdout.write('well')"), b"").out == b"well"
 
 
+def test_where_the_system_has_no_limit_the_parent_watches_the_processor_too() -> None:
+    with subprocess.Popen(python("while True: pass"), stdin=subprocess.PIPE, stdout=subprocess.PIPE) as process:
+        with watched(process, max_cpu_s=0.3) as too_much:
+            assert process.wait() != 0
+        assert not too_much.is_set()
+
+
 def test_the_watch_ends_with_its_child() -> None:
     with subprocess.Popen(python("pass"), stdin=subprocess.PIPE, stdout=subprocess.PIPE) as process:
-        with memory_watched(process) as killed:
+        with watched(process) as killed:
             process.wait()
         assert not killed.is_set()
 

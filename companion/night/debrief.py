@@ -6,7 +6,7 @@ from statistics import median
 
 import msgspec
 
-from companion.errors import CompanionError
+from companion.errors import UNREADABLE, CompanionError
 from companion.ports import NotAJournal, Told, journals_on, read_journal, shelf_of
 from companion.rig import Rig, data_path
 from companion.show import Show, read_show
@@ -115,7 +115,7 @@ def _book_of(told: Told, show_path: Path) -> Book:
     """Give the show as it was played, from the journal itself; else as the file says now."""
     try:
         show = msgspec.json.decode(told.header.as_played, type=Show | None)
-    except msgspec.DecodeError:
+    except UNREADABLE:
         show = None
     return make_book(show or read_show(show_path).show, NO_RIG)[0]
 

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 import msgspec
 
+from companion.errors import UNREADABLE
 from companion.show import Show
 from companion.stage import AnyEvent, Beginning, Book, Landmark, State, begun, find_again
 
@@ -65,7 +66,7 @@ def notes_of(lines: Sequence[bytes]) -> tuple[Note, ...]:
     """Read notes back; what cannot be read is left out."""
     notes = []
     for line in lines:
-        with contextlib.suppress(msgspec.DecodeError):
+        with contextlib.suppress(*UNREADABLE):
             notes.append(_NOTES.decode(line))
     return tuple(notes)
 
@@ -76,16 +77,16 @@ def entries_of(lines: Sequence[bytes]) -> tuple[Entry, ...]:
     for line in lines:
         try:
             entries.append(_DECODER.decode(line))
-        except msgspec.DecodeError:
+        except UNREADABLE:
             break
     return tuple(entries)
 
 
 def beginning_in(written: msgspec.Raw) -> Beginning | Landmark | None:
     """Read where a journal begins, which an earlier version told by names alone; None for the show's start."""
-    with contextlib.suppress(msgspec.DecodeError):
+    with contextlib.suppress(*UNREADABLE):
         return msgspec.json.decode(written, type=Beginning)
-    with contextlib.suppress(msgspec.DecodeError):
+    with contextlib.suppress(*UNREADABLE):
         return msgspec.json.decode(written, type=Landmark)
     return None
 

@@ -11,7 +11,7 @@ from typing import Final
 
 import msgspec
 
-from companion.errors import CompanionError
+from companion.errors import UNREADABLE, CompanionError
 from companion.regular import read_regular
 from companion.screen import Detail
 
@@ -38,7 +38,7 @@ class KeptDetails:
             found = msgspec.json.decode(read_regular(self._path, MOST_BYTES), type=dict[str, Detail])
         except FileNotFoundError:
             return ()
-        except (OSError, ValueError) as fault:
+        except (OSError, *UNREADABLE) as fault:
             self._say(f"note: {self._path} cannot be read ({fault}): every song is shown whole")
             return ()
         return tuple(found.items())

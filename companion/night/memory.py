@@ -7,7 +7,7 @@ from pathlib import Path
 
 import msgspec
 
-from companion.errors import NoStage
+from companion.errors import UNREADABLE, NoStage
 from companion.ports import (
     JOURNAL_VERSION,
     AnotherCopy,
@@ -236,7 +236,7 @@ def _as_it_was(rig: Rig, told: Told, entries: tuple[Entry, ...]) -> State | None
     """Give the last state of the show as it was then, of which the journal keeps a copy; None where it has none."""
     try:
         show = msgspec.json.decode(told.header.as_played, type=Show | None)
-    except msgspec.DecodeError:
+    except UNREADABLE:
         return None
     if show is None:
         return None

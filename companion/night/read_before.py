@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Final
 
 import msgspec
 
-from companion.errors import Fault, FaultyFile
+from companion.errors import UNREADABLE, Fault, FaultyFile
 from companion.files.opening import open_source
 from companion.regular import read_regular
 from companion.rig import Rig
@@ -63,7 +63,7 @@ def read_before(shelf: Path, show: Path, rig: Path) -> ReadBefore | None:
         if int.from_bytes(check, "big") != zlib.crc32(kept):
             return None
         before = msgspec.msgpack.decode(kept, type=ReadBefore)
-    except (OSError, msgspec.DecodeError):
+    except (OSError, *UNREADABLE):
         return None
     paths = tuple(path for path, _ in before.files)
     if (paths[:1], paths[-1:]) != ((str(show),), (str(rig),)) or before.program != program_mark():

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import msgspec
 
+from companion.errors import UNREADABLE
 from companion.regular import read_regular
 
 JOURNAL_VERSION = 1
@@ -140,7 +141,7 @@ def _line(line: bytes) -> tuple[int, Kind, float, bytes] | None:
 def _header(path: Path, content: bytes) -> Header:
     try:
         header = msgspec.json.decode(content, type=Header)
-    except msgspec.DecodeError as garbled:
+    except UNREADABLE as garbled:
         raise NotAJournal(f"{path} is no journal that can be read") from garbled
     if header.version > JOURNAL_VERSION:
         raise NotAJournal(f"{path} was written by a later version of companion")

@@ -14,7 +14,7 @@ from pathlib import Path
 
 import msgspec
 
-from companion.errors import CompanionError
+from companion.errors import UNREADABLE, CompanionError
 from companion.files.appending import append_lines
 from companion.files.writing import mode_like
 from companion.regular import TooLarge, read_regular
@@ -95,7 +95,7 @@ def read_records(show_path: str | os.PathLike[str]) -> Records:
             continue
         try:
             record = decoder.decode(line)
-        except (msgspec.MsgspecError, ValueError):
+        except UNREADABLE:
             unreadable += 1
             continue
         if record.at.tzinfo is None or record.at.year not in YEARS:

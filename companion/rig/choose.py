@@ -8,6 +8,7 @@ from typing import Final
 
 import msgspec
 
+from companion.errors import UNREADABLE
 from companion.files.folders import data_path
 from companion.regular import read_regular
 
@@ -92,7 +93,7 @@ def _remembered(file: Path) -> dict[str, str]:
     """Read what is remembered; a file that is not there or damaged remembers nothing."""
     try:
         return msgspec.json.decode(read_regular(file, MAX_BYTES), type=dict[str, str])
-    except (OSError, msgspec.DecodeError):
+    except (OSError, *UNREADABLE):
         return {}
 
 

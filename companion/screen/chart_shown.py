@@ -9,7 +9,7 @@ from typing import IO, Final, NamedTuple, cast
 
 import pygame
 
-from companion.child import python, within_memory
+from companion.child import python, within_limits
 
 from .chart_pages import most_memory
 from .page import Page
@@ -79,7 +79,7 @@ class Drawing:
     def _listen(self) -> None:
         pipe = cast("IO[bytes]", self._process and self._process.stdout)
         with (
-            self._within_memory(),
+            self._within_limits(),
             contextlib.suppress(ValueError, KeyError, OSError),
         ):  # told below, as all that ends too soon
             while not self.problem and (line := pipe.readline()):
@@ -98,11 +98,11 @@ class Drawing:
             self._came()
         self.end()
 
-    def _within_memory(self) -> contextlib.AbstractContextManager[object]:
+    def _within_limits(self) -> contextlib.AbstractContextManager[object]:
         """Hold it to what a chart of this width needs, where the system does not."""
         if self._process is None:
             return contextlib.nullcontext()
-        return within_memory(self._process, most_memory(self.asked.width))
+        return within_limits(self._process, most_memory(self.asked.width), None)
 
     def end(self) -> None:
         """Let it go."""

@@ -14,7 +14,7 @@ from companion.errors import CompanionError, Fault, FaultyFile
 T = TypeVar("T")
 
 WHY = {
-    Ended.TOO_LONG: f"it takes more than {child.MAX_S:g} seconds to read, where an ordinary file takes half of one",
+    Ended.TOO_LONG: f"it takes more than {child.MAX_CPU_S} seconds to read, where an ordinary file takes half of one",
     Ended.TOO_MUCH: f"it takes more than {child.MAX_MEMORY >> 20} MiB of memory to read",
     Ended.BROKEN: "it cannot be read: it is damaged, or asks for too much memory",
 }

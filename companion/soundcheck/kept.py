@@ -8,7 +8,7 @@ from typing import Final
 import msgspec
 from msgspec.structs import replace
 
-from companion.errors import CompanionError
+from companion.errors import UNREADABLE, CompanionError
 from companion.files.writing import write_whole
 from companion.ports import is_stale
 from companion.regular import read_regular
@@ -70,7 +70,7 @@ def read_kept(file: Path) -> KeptCheck | None:
     """Read what was kept; a file that is not there or damaged keeps nothing."""
     try:
         return msgspec.json.decode(read_regular(file, MAX_BYTES), type=KeptCheck)
-    except (OSError, msgspec.DecodeError):
+    except (OSError, *UNREADABLE):
         return None
 
 

@@ -51,9 +51,11 @@ def sheet(rows: str) -> bytes:
     return workbook(sheet=HEAD + rows + TAIL)
 
 
-def pdf(content: bytes, objects: tuple[bytes, ...] = (), resources: bytes = b"", *, pages: int = 1) -> bytes:
+def pdf(
+    content: bytes, objects: tuple[bytes, ...] = (), resources: bytes = b"", *, pages: int = 1, is_packed: bool = True
+) -> bytes:
     """Return a PDF whose pages have this content, packed; ``objects`` are numbered from 5."""
-    packed = zlib.compress(content, 9)
+    packed, how = (zlib.compress(content, 9), b"/Filter/FlateDecode") if is_packed else (content, b"")
     kids = b" ".join(b"%d 0 R" % (100 + at) for at in range(pages))
     page = (
         b"<</Type/Page/Parent 2 0 R/MediaBox[0 0 612 792]/Contents 4 0 R/Resources<</Font<</F 3 0 R>>%s>>>>" % resources
@@ -62,7 +64,7 @@ def pdf(content: bytes, objects: tuple[bytes, ...] = (), resources: bytes = b"",
         1: b"<</Type/Catalog/Pages 2 0 R>>",
         2: b"<</Type/Pages/Count %d/Kids[%s]>>" % (pages, kids),
         3: b"<</Type/Font/Subtype/Type1/BaseFont/Helvetica>>",
-        4: b"<</Length %d/Filter/FlateDecode>>stream\n%s\nendstream" % (len(packed), packed),
+        4: b"<</Length %d%s>>stream\n%s\nendstream" % (len(packed), how, packed),
         **dict(enumerate(objects, start=5)),
         **{100 + at: page for at in range(pages)},
     }

@@ -90,7 +90,7 @@ def test_a_bomb_in_a_pdf_ends_its_reader_and_nothing_else(tmp_path: Path) -> Non
 def test_each_attack_is_refused_or_read_within_the_child_s_limits(
     name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(child, "MAX_S", 60.0)  # of this machine's time, which others share; its own is limited to 4 s
+    monkeypatch.setattr(child, "MAX_S", 90.0)  # by the clock, where others share the machine
     file, raw = ALL[name]()
     (tmp_path / file).write_bytes(raw)
     try:

@@ -1,0 +1,128 @@
+"""A process that reads one mutated file after the other as the program does, within the program's own limits.
+
+Each answer is a line of JSON: what was raised ("" for nothing, "refused" for an error of the program's own, else the
+last lines of the traceback) and the processor time it took.
+"""
+
+import json
+import os
+import sys
+import tempfile
+import time
+import traceback
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from functools import cache
+from pathlib import Path
+
+from companion import child
+from companion.errors import CompanionError
+from companion.files import Source
+from companion.files.opening import text_of
+from companion.night import debrief as debrief_room
+from companion.night import memory as memory_room
+from companion.night.memory import Wish, memory_of
+from companion.night.read_before import FILE, read_before
+from companion.night.ready import make_ready
+from companion.ports import NotAJournal, shelf_of
+from companion.rig import read_rig
+from companion.show import check
+from companion.show.lists.bringing_in import list_in
+from companion.show.midi_file import as_show, midi_song
+from companion.show.reading import show_in
+from companion.show.writing import write_show
+from companion.stage import Book, Next, step
+
+ROOT = Path(__file__).parents[2]
+SHOW, RIG = ROOT / "shows" / "pier-street.yaml", ROOT / "config" / "two-tiers.yaml"
+
+
+def a_show(raw: bytes, name: str) -> None:
+    check(show_in(Source(name, text_of(raw, name))), exists=lambda _: True)
+
+
+def a_rig(raw: bytes, name: str) -> None:
+    with _file(raw, name) as path:
+        read_rig(path)
+
+
+def a_list(raw: bytes, name: str) -> None:
+    listed = list_in(raw, name)
+    show_in(Source("new.yaml", write_show(listed.show)))  # what is written is a show again
+
+
+def a_midi_file(raw: bytes, name: str) -> None:
+    found = as_show(midi_song(raw, name))
+    show_in(Source("new.yaml", write_show(found)))
+
+
+@cache
+def book() -> Book:
+    return make_ready(SHOW, RIG).book
+
+
+def a_journal(raw: bytes, name: str) -> None:
+    with tempfile.TemporaryDirectory() as folder:
+        for room in (memory_room, debrief_room):
+            vars(room)["data_path"] = lambda: Path(folder)
+        journal = shelf_of(SHOW, Path(folder)) / name
+        journal.parent.mkdir(parents=True)
+        journal.write_bytes(raw)
+        with memory_of(SHOW, book(), Wish(resume=True), lambda _: None) as memory:
+            step(memory.taken_up.state, Next(memory.taken_up.at_ms))
+            memory.end()
+        journal.write_bytes(raw)
+        debrief_room.debrief(SHOW, journal)
+
+
+def a_kept_reading(raw: bytes, _name: str) -> None:
+    with _file(raw, FILE) as path:
+        read_before(path.parent, SHOW, RIG)
+
+
+@contextmanager
+def _file(raw: bytes, name: str) -> Iterator[Path]:
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / name
+        path.write_bytes(raw)
+        yield path
+
+
+READS: dict[str, Callable[[bytes, str], None]] = {
+    "show": a_show,
+    "rig": a_rig,
+    "list": a_list,
+    "midi": a_midi_file,
+    "journal": a_journal,
+    "kept": a_kept_reading,
+}
+
+
+def answer(kind: str, name: str, raw: bytes) -> str:
+    try:
+        READS[kind](raw, name)
+    except (CompanionError, NotAJournal):
+        return "refused"
+    except MemoryError:
+        os._exit(child.OUT_OF_MEMORY)
+    except BaseException:  # noqa: BLE001 - whatever it is, it is told
+        return "\n".join(traceback.format_exc().splitlines()[-8:])
+    return ""
+
+
+def main() -> None:
+    if sys.argv[1] == "limited":
+        sys.modules["numpy"] = None  # type: ignore[assignment]  # as in the program's own reader
+        child.limit_this_process(max_cpu_s=None)
+    while line := sys.stdin.buffer.readline():
+        asked = json.loads(line)
+        raw = sys.stdin.buffer.read(asked["size"])
+        began = time.process_time()
+        said = answer(asked["kind"], asked["name"], raw)
+        told = {"said": said, "cpu_s": time.process_time() - began}
+        sys.stdout.write(json.dumps(told) + "\n")
+        sys.stdout.flush()
+
+
+if __name__ == "__main__":
+    main()
