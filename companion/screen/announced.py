@@ -10,7 +10,7 @@ from .glance import UP_NEXT, WATCH_WORDS, by_worth, within_up_next
 from .hands import key_words, keys_at, shift_words
 from .looks import Looks, offered
 from .parts import Detail, Line, Mark, Part
-from .playing import FEATURE, STAR
+from .playing import FEATURE, STAR, written_lines
 from .section_names import name_forms
 from .strips import sound_lines
 from .words import cut, lesser_titles
@@ -39,6 +39,7 @@ def up_next_lines(
     lines += _begins(state, book_song)
     lines += _first_section(book_song)
     lines += sound_lines(state, around)
+    lines += written_lines(state)
     if looks.detail_of(song, around.now_ms) is Detail.EVERYTHING:
         if song.first_words:
             lines.append(Line(Part.FIRST_WORDS, f"“{song.first_words} …”"))

@@ -16,23 +16,29 @@ def keys_at(state: State, number: int) -> tuple[Key, Key] | None:
     return (on.sounds, on.hands) if on.sounds and on.hands else None
 
 
-def chords_at(state: State, number: int, *, everything: bool = False) -> tuple[str, str] | None:
-    """Return the chords of this section as the hands play them, and what to say of the key they are written in.
+def chords_at(state: State, number: int) -> tuple[str, str] | None:
+    """Return the chords of this section as the hands play them, and what to say of them.
 
-    That is said once, in the song's first section with chords, or where ``everything`` is asked for; always where
-    nobody can read the chords, since these could not be moved.
+    That is nothing but where nobody can read them: they stand as they are written then, in whatever key that was.
     """
     sections = chords_tonight(state)
     if not sections or not sections[number].text:
         return None
     on = sections[number]
     text = on.shown_in(on.hands)
-    if text is None:
-        return shown_key(on.text), f"as written, in {shown_key(str(on.written))}:"
-    written = written_elsewhere(state.song.song, keys_tonight(state).hands) if state.song else None
-    is_first = not any(one.text for one in sections[:number])
-    said = f"written in {shown_key(str(written))}:" if written and (is_first or everything) else ""
-    return shown_key(text), said
+    return (
+        (shown_key(on.text), f"as written, in {shown_key(str(on.written))}:") if text is None else (shown_key(text), "")
+    )
+
+
+def written_words(state: State) -> tuple[str, ...]:
+    """Say once in which key the chords of a song are written, where they are shown in another; shorter forms last."""
+    hands = keys_tonight(state).hands
+    written = written_elsewhere(state.song.song, hands) if state.song else None
+    if not written:
+        return ()
+    there = shown_key(str(written))
+    return f"chords written in {there}, shown in {shown_key(str(hands))}", f"written in {there}"
 
 
 def key_words(sounds: Key, hands: Key) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ from companion.show import Section, Song
 from companion.stage import BookSong, State, Surroundings, Where, next_place, runs_on, section_after
 
 from .glance import WATCH_WORDS, by_worth, within_glance
-from .hands import chords_at, key_words, keys_at, shift_words
+from .hands import chords_at, key_words, keys_at, shift_words, written_words
 from .parts import Detail, Form, Line, Mark, Part
 from .section_names import name_forms
 from .strips import sound_lines
@@ -45,7 +45,7 @@ def playing_lines(
         *sound_lines(state, around),
         *_ending(state, book_song),
     ]
-    wished = list(_chords(state, everything=everything))
+    wished = list(_chords(state))
     if everything or not chords:
         lines += wished
         wished = []
@@ -165,11 +165,18 @@ def _yours(section: Section) -> Iterator[Line]:
         yield Line(Part.HITS, section.hits, "hits")
 
 
-def _chords(state: State, *, everything: bool) -> Iterator[Line]:
-    found = chords_at(state, state.place.section, everything=everything)
+def _chords(state: State) -> Iterator[Line]:
+    found = chords_at(state, state.place.section)
     if found:
         chords, written = found
         yield Line(Part.CHORDS, chords, written)
+
+
+def written_lines(state: State) -> Iterator[Line]:
+    """Say in which key the chords are written, where that is not the one that they are shown in."""
+    words = written_words(state)
+    if words:
+        yield Line(Part.NOTES, words[0], shorter=words[1:])
 
 
 def _key(state: State) -> Iterator[Line]:
@@ -192,6 +199,7 @@ def _ending(state: State, song: BookSong) -> Iterator[Line]:
 def _everything(state: State, song: Song) -> Iterator[Line]:
     songs = state.order[state.place.set]
     yield Line(Part.STANDING, f"{state.place.at + 1} of {len(songs)}")
+    yield from written_lines(state)
     if song.notes:
         yield Line(Part.NOTES, song.notes)
 

@@ -65,13 +65,31 @@ def chords_of(
 VERSE = Section("Verse", 4, chords="A | D | E | F#m")
 
 
-def test_letters_are_shown_in_the_key_of_tonight_which_is_said_once() -> None:
+def test_letters_are_shown_in_the_key_of_tonight() -> None:
     chorus = Section("Chorus", 1, chords="Bm7")
-    assert chords_of(VERSE, chorus, key="G", chords_in="A") == ["written in A: G | C | D | Em"]
+    assert chords_of(VERSE, chorus, key="G", chords_in="A") == ["G | C | D | Em"]
     assert chords_of(VERSE, chorus, steps=2, key="G", chords_in="A") == ["Am7"]
-    book = book_of(song(VERSE, chorus, key=read_key("G"), chords_in=read_key("A")))
-    everything = view(after(book, Next, Next), Surroundings(), Looks(everything_until_ms=10**9))
-    assert shown(everything, Part.CHORDS) == ["written in A: Am7"]
+
+
+@pytest.mark.parametrize(
+    ("key", "fingered_in", "said"),
+    [
+        ("G", "", ["chords written in A, shown in G"]),
+        ("G", "Bb", ["chords written in A, shown in B♭"]),
+        ("G", "A", []),  # the hands play what is written
+        ("A", "", []),
+        ("A", "C", []),  # play C, and that is said already
+    ],
+)
+def test_the_key_that_they_are_written_in_is_said_before_the_song_and_where_everything_is_asked_for(
+    key: str, fingered_in: str, said: list[str]
+) -> None:
+    named = {"key": key, "chords_in": "A", "fingered_in": fingered_in}
+    book = book_of(song(VERSE, **{name: read_key(one) for name, one in named.items() if one}))
+    everything = Looks(everything_until_ms=10**9)
+    assert shown(view(after(book), Surroundings()), Part.NOTES) == said
+    assert shown(view(after(book, Next), Surroundings(), everything), Part.NOTES) == said
+    assert not shown(view(after(book, Next), Surroundings()), Part.NOTES)
 
 
 def test_a_verse_that_comes_again_has_its_chords_and_in_the_last_key_too() -> None:
