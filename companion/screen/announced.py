@@ -7,7 +7,7 @@ from companion.show import Begins, Steps, song_keys
 from companion.stage import BookSong, State, Surroundings, Where, tempo_due
 
 from .glance import UP_NEXT, WATCH_WORDS, by_worth, within_up_next
-from .hands import key_words, keys_at, shift_words
+from .hands import key_words, keys_at, shift_unknown, shift_words
 from .looks import Looks, offered
 from .parts import Detail, Line, Mark, Part
 from .playing import FEATURE, STAR, written_lines
@@ -79,7 +79,8 @@ def _begins(state: State, book_song: BookSong) -> Iterator[Line]:
         words = (play,) if play and keys[0] == keys[1] else key_words(*keys)
         yield Line(Part.KEY, words[0], label, words[1:], Mark.CIRCLE if state.shift else Mark.NONE)
     else:
-        yield Line(Part.KEY, "key?", mark=Mark.CIRCLE)
+        label, how_far = shift_unknown(state)
+        yield Line(Part.KEY, how_far or "key?", label, mark=Mark.CIRCLE)
     tempo_bpm = tempo_due(state)
     if tempo_bpm:
         beat = BEAT_SIGN.get(song.meter.felt_beat if song.meter else Fraction(1, 4), "")

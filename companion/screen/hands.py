@@ -53,7 +53,17 @@ def shift_words(state: State, hands: Key, *, changes: bool = False) -> tuple[str
 
     ``changes``: the section before was in another key.
     """
+    return (_who(state), f"{'now ' if changes else ''}play {shown_key(str(hands))}") if state.shift else ("", "")
+
+
+def shift_unknown(state: State) -> tuple[str, str]:
+    """Say who takes tonight's shift of a song whose key nobody knows, and how far it goes."""
     if not state.shift:
         return "", ""
-    who = "hands move:" if hands_move(state) else "keyboard tuned:"
-    return who, f"{'now ' if changes else ''}play {shown_key(str(hands))}"
+    steps = abs(state.shift)
+    how_far = f"{'a' if steps == 1 else steps} half step{'s' if steps > 1 else ''}"
+    return _who(state), f"{how_far} {'up' if state.shift > 0 else 'down'}"
+
+
+def _who(state: State) -> str:
+    return "hands move:" if hands_move(state) else "keyboard tuned:"

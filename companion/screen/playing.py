@@ -9,7 +9,7 @@ from companion.show import Section, Song
 from companion.stage import BookSong, State, Surroundings, Where, next_place, runs_on, section_after
 
 from .glance import WATCH_WORDS, by_worth, within_glance
-from .hands import chords_at, key_words, keys_at, shift_words, written_words
+from .hands import chords_at, key_words, keys_at, shift_unknown, shift_words, written_words
 from .parts import Detail, Form, Line, Mark, Part
 from .section_names import name_forms
 from .strips import sound_lines
@@ -182,6 +182,9 @@ def written_lines(state: State) -> Iterator[Line]:
 def _key(state: State) -> Iterator[Line]:
     now, before = keys_at(state, state.place.section), keys_at(state, state.place.section - 1)
     if now is None:
+        label, how_far = shift_unknown(state)
+        if label:
+            yield Line(Part.KEY, how_far, label, mark=Mark.CIRCLE)
         return
     changes = before is not None and now != before
     label, play = shift_words(state, now[1], changes=changes)

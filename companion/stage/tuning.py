@@ -5,10 +5,17 @@ that upon themselves and the hands stay; else none does, and the hands move: two
 ``fingered_in`` is tuned by the program or by hand, before the song.
 """
 
+from typing import Final
+
+from msgspec.structs import replace
+
+from companion.music import Key
 from companion.rig import HowTransposed
 from companion.show import SectionChords, SongKeys, chords_on, song_keys
 
 from .state import State
+
+C_MAJOR: Final = Key.signed(0)
 
 
 def hands_move(state: State) -> bool:
@@ -40,5 +47,17 @@ def keys_tonight(state: State) -> SongKeys:
 
 
 def chords_tonight(state: State) -> tuple[SectionChords, ...]:
-    """Return the chords and keys of each section of the song that is on; none where none is."""
-    return chords_on(state.song.song, keys_tonight(state)) if state.song else ()
+    """Return the chords and keys of each section of the song that is on; none where none is.
+
+    Letters of a song without a key move as if from C, which has no signs: their distance counts.
+    """
+    if state.song is None:
+        return ()
+    song = state.song.song
+    if song.key is not None or not state.shift:
+        return chords_on(song, keys_tonight(state))
+    own = (section.key for section in song.road_map if section.key)
+    assumed = replace(song, key=song.chords_in or next(own, C_MAJOR))
+    sections = chords_on(assumed, song_keys(assumed, state.shift, state.shift if hands_move(state) else 0))
+    known = next((number for number, section in enumerate(song.road_map) if section.key), len(sections))
+    return (*(replace(one, sounds=None) for one in sections[:known]), *sections[known:])

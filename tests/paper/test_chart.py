@@ -104,6 +104,8 @@ def test_letters_that_were_written_in_another_key_are_moved_and_that_is_said_onc
     )
     mine = chart(msgspec.structs.replace(one, fingered_in=read_key("A")))
     assert (chords(mine.sections[0]), mine.notes) == ([["A", "D", "E", "A"]], ())
+    for same in (one, msgspec.structs.replace(one, fingered_in=read_key("D"))):  # what was asked for is what is read
+        assert chords(chart(same, key=read_key("C")).sections[0]) == [["C", "F", "G", "C"]]
     other = chart(one, key=read_key("C"))
     assert (chords(other.sections[0]), other.notes) == ([["C", "F", "G", "C"]], ("Here in C; the band's list says G.",))
 

@@ -6,9 +6,9 @@ from screen.test_view import CALM, RIG, VERSE, after, book_of, shown, song
 
 from companion.music import read_key
 from companion.rig import HowTransposed, Rig
-from companion.screen import Mark, Part, view
+from companion.screen import Looks, Mark, Part, view
 from companion.show import Section, Set, Show
-from companion.stage import KeyUp, Next, make_book
+from companion.stage import KeyDown, KeyUp, Next, make_book
 
 TUNED = Rig("test", (replace(RIG.keyboards[0], transpose=HowTransposed.MASTER_TUNING),))
 
@@ -45,3 +45,23 @@ def test_a_key_that_changes_under_a_shift_says_so() -> None:
         ["hands move: now play D♭"],
         ["hands move: play D♭"],
     ]
+
+
+@pytest.mark.parametrize(
+    ("rig", "keys", "told", "chords"),
+    [  # by hand, from chords in C and D of a song that says no key
+        (RIG, (KeyUp,), "hands move: a half step up", ["D♭ | G♭", "E♭"]),
+        (RIG, (KeyDown, KeyDown), "hands move: 2 half steps down", ["B♭ | E♭", "C"]),
+        (TUNED, (KeyUp,), "keyboard tuned: a half step up", ["C | F", "D"]),
+    ],
+)
+def test_a_song_without_a_key_says_how_far_it_moves_and_its_letters_do(
+    rig: Rig, keys: tuple[type[KeyUp | KeyDown], ...], told: str, chords: list[str]
+) -> None:
+    road_map = (Section("Verse", 2, chords="C | F"), Section("Chorus", 1, key=read_key("D"), chords="D"))
+    book, _ = make_book(Show("Pier", sets=(Set("First", songs=(song(*road_map, key=None),)),)), rig)
+    assert shown(view(after(book, *keys), CALM), Part.KEY) == [told]
+    looks = Looks(chords=True)
+    seen = [view(after(book, *keys, *[Next] * steps), CALM, looks) for steps in (1, 2)]
+    assert shown(seen[0], Part.KEY) == [told]
+    assert [line for one in seen for line in shown(one, Part.CHORDS)] == chords
