@@ -18,6 +18,7 @@ OUT_OF_TIME: Final = tuple(
     -number for number in (getattr(signal, "SIGXCPU", 0), getattr(signal, "SIGKILL", 0)) if number
 )
 LOOK_EVERY_S: Final = 0.01
+OWN_MODULE: Final = "--own-module"  # the first word to a program without Python that is to run one of its own modules
 
 
 class Ended(enum.Enum):
@@ -40,9 +41,16 @@ def python(module: str, *words: str) -> list[str]:
     """Return the command that runs one of our own modules.
 
     ``-P`` keeps the current folder off Python's path: a ``companion`` folder or a ``msgspec.py`` that came with a show
-    is not run.
+    is not run. A program that was built to need no Python runs its modules itself (``companion/commands/frozen.py``).
     """
+    if is_frozen():
+        return [sys.executable, OWN_MODULE, module, *words]
     return [sys.executable, "-P", "-m", module, *words]
+
+
+def is_frozen() -> bool:
+    """Tell whether this program was built to need no Python; PyInstaller sets the mark (its manual, "Run-time")."""
+    return bool(getattr(sys, "frozen", False))
 
 
 def system_has_limits() -> bool:

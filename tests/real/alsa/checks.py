@@ -287,9 +287,9 @@ def cables(bench: Bench) -> None:
 def two_alike(bench: Bench) -> None:
     """Two keyboards of one name, each by its number; one leaves and returns."""
     left, right = Usb("Synth"), Usb("Synth")
-    for device in (left, right):
+    for number, device in enumerate((left, right), 1):
         device.plug()
-    until(lambda: CLIENTS.read_text().count('"Synth"') == 2, "both are listed")
+        until(lambda: CLIENTS.read_text().count('"Synth"') == number, "it is listed behind the other")  # noqa: B023
     names = [line.strip().strip('"') for line in run("ports").stdout.splitlines() if line.strip().startswith('"Synth:')]
     outputs = list(dict.fromkeys(names))
     with bench.check("two of one name are listed with their numbers"):

@@ -13,7 +13,7 @@ from pathlib import Path
 
 GADGETS = Path("/sys/kernel/config/usb_gadget")
 CLIENTS = Path("/proc/asound/seq/clients")
-PATIENCE_S = 30.0  # until something is taken to be missing; five times what it takes on a machine at rest
+PATIENCE_S = 45.0  # until something is taken to be missing; several times what a start takes on a machine at rest
 
 
 def until(true: Callable[[], object], what: str, seconds: float = PATIENCE_S) -> None:
