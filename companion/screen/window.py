@@ -7,11 +7,13 @@ import os
 import sys
 import threading
 import time
+import warnings
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, BinaryIO, Final
 
 os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")
 os.environ.setdefault("SDL_VIDEO_MINIMIZE_ON_FOCUS_LOSS", "0")  # another window must not send ours away
+os.environ.setdefault("SDL_VIDEO_X11_WMCLASS", "companion")  # what the desktop calls it
 os.environ.setdefault("SDL_WINDOWS_DPI_AWARENESS", "permonitorv2")  # real pixels, not stretched ones
 
 import msgspec
@@ -81,9 +83,13 @@ class Window:
         pygame.display.set_allow_screensaver(False)
         pygame.mouse.set_visible(False)
         if self._full:
-            return pygame.display.set_mode((wide, high), pygame.FULLSCREEN, display=monitor)
-        size = (round(wide * WINDOW_SHARE), round(high * WINDOW_SHARE))
-        return pygame.display.set_mode(size, pygame.RESIZABLE, display=monitor)
+            surface = pygame.display.set_mode((wide, high), pygame.FULLSCREEN, display=monitor)
+        else:
+            size = (round(wide * WINDOW_SHARE), round(high * WINDOW_SHARE))
+            surface = pygame.display.set_mode(size, pygame.RESIZABLE, display=monitor)
+        if sys.platform == "darwin":
+            to_the_front()
+        return surface
 
     def _monitors(self) -> list[tuple[int, int]]:
         """Give the size of each monitor; the library tells no event when one comes or goes."""
@@ -229,6 +235,13 @@ class Window:
             self._forget()
             self._arrange()
         self.opening = False
+
+
+def to_the_front() -> None:
+    """Put the window before the terminal that it was started from, which macOS does not do by itself (from memory)."""
+    with warnings.catch_warnings(), contextlib.suppress(AttributeError, pygame.error):
+        warnings.simplefilter("ignore")  # the library would rather have made the window itself
+        pygame.Window.from_display_module().focus()
 
 
 def find_display() -> None:
