@@ -36,7 +36,7 @@ def import_(file: Path, into: Path | None, *, german: bool, yes: bool, as_json: 
     if file.suffix.lower() in (".mid", ".midi"):
         _import_midi(file, into or Path(f"{file.stem}.yaml"), yes=yes, as_json=as_json)
         return
-    from companion.prep.desk import renamed_records  # noqa: PLC0415 - help needs none of it
+    from companion.prep.logged import renamed_records  # noqa: PLC0415 - help needs none of it
     from companion.setlist import Imported, import_list  # noqa: PLC0415
     from companion.setlist.telling import HEADS, in_short, plain, rows  # noqa: PLC0415
 
@@ -119,10 +119,11 @@ def undo(file: Path, *, yes: bool, as_json: bool) -> None:
 @JSON
 def questions(show: Path, answers: Path | None, *, german: bool, yes: bool, as_json: bool) -> None:
     """Ask the band leader what is missing; bring the reply in."""
-    from companion.prep import desk  # noqa: PLC0415 - help needs none of it
+    from companion.prep.logged import show_and_progress  # noqa: PLC0415 - help needs none of it
+    from companion.prep.questions import ask  # noqa: PLC0415 - help needs none of it
 
     if answers is None:
-        message = desk.questions(show)
+        message = ask(show_and_progress(show)[0])
         if as_json:
             print_json(message)
             return
@@ -138,8 +139,8 @@ def questions(show: Path, answers: Path | None, *, german: bool, yes: bool, as_j
             click.echo(answer, err=as_json)
         return yes or agreed(f"Write this to {show}?", as_json=as_json)
 
-    ask = about_clashes(as_json=as_json)
-    landed = answer_questions(show, answers, german=german, agree=agree, ask=ask)
+    about = about_clashes(as_json=as_json)
+    landed = answer_questions(show, answers, german=german, agree=agree, ask=about)
     if as_json:
         print_json(landed)
         return
@@ -167,13 +168,15 @@ def questions(show: Path, answers: Path | None, *, german: bool, yes: bool, as_j
 @JSON
 def plan(show: Path, song: str | None, *, ready: bool, known: bool, yes: bool, as_json: bool, **asked: Any) -> None:  # noqa: ANN401 - the options above
     """Plan the days until the show: what to learn, what to hear."""
-    from companion.prep import desk, plan_told  # noqa: PLC0415 - help needs none of it
+    from companion.prep import plan_told  # noqa: PLC0415 - help needs none of it
+    from companion.prep.logged import log_practice  # noqa: PLC0415 - help needs none of it
+    from companion.prep.planned import explain_place, plan_days, write_calendar  # noqa: PLC0415 - help needs none of it
     from companion.prep.records import Did  # noqa: PLC0415
 
     now, minutes = time_now(), asked["minutes"]
     for words, did in ((asked["practised"], Did.PRACTISED), (asked["ran"], Did.RAN)):
         if words:
-            done = desk.log(show, did, words, now, minutes=float(minutes) if minutes.isdecimal() else 0)
+            done = log_practice(show, did, words, now, minutes=float(minutes) if minutes.isdecimal() else 0)
             click.echo(f"recorded: {did.value} {', '.join(one.title for one in done)}", err=as_json)
     if asked["export"] is not None:
         from companion.prep.export import export_records  # noqa: PLC0415 - only where it is asked for
@@ -188,9 +191,9 @@ def plan(show: Path, song: str | None, *, ready: bool, known: bool, yes: bool, a
         _ready(show, now, as_json=as_json)
         return
     date = asked["date"].date() if asked["date"] else None
-    made = desk.planned(show, now.date(), minutes, asked["off"], asked["listening"], date)
+    made = plan_days(show, now.date(), minutes, asked["off"], asked["listening"], date)
     if asked["ics"] is not None:
-        desk.write_calendar(made, asked["ics"], now)
+        write_calendar(made, asked["ics"], now)
         click.echo(f"Wrote {asked['ics']}", err=as_json)
     if asked["pdf"] is not None:
         from companion.paper import Paper, print_plan  # noqa: PLC0415 - only where it is asked for
@@ -198,7 +201,7 @@ def plan(show: Path, song: str | None, *, ready: bool, known: bool, yes: bool, a
         pages = print_plan(made, asked["pdf"], Paper(asked["paper"]))
         click.echo(f"{asked['pdf']}: {pages} page{'' if pages == 1 else 's'}", err=as_json)
     if song:
-        click.echo(desk.why(made, song))
+        click.echo(explain_place(made, song))
     elif as_json:
         print_json(plan_told.plain(made))
     else:
@@ -218,10 +221,10 @@ def plan(show: Path, song: str | None, *, ready: bool, known: bool, yes: bool, a
 @JSON
 def playlist(show: Path, to: Path | None, only: str, *, as_json: bool) -> None:
     """Write the recordings in set order as M3U8 and XSPF."""
-    from companion.prep import desk  # noqa: PLC0415 - help needs none of it
+    from companion.prep.logged import show_and_progress  # noqa: PLC0415 - help needs none of it
     from companion.prep.playlist import write_playlists  # noqa: PLC0415
 
-    found, paths = write_playlists(desk.read(show)[0], show, to, only)
+    found, paths = write_playlists(show_and_progress(show)[0], show, to, only)
     if as_json:
         print_json({"written": paths, "playlist": found})
         return
@@ -236,16 +239,16 @@ def playlist(show: Path, to: Path | None, only: str, *, as_json: bool) -> None:
 
 def _known(show: Path, *, yes: bool, as_json: bool) -> None:
     from companion.edits import open_text  # noqa: PLC0415 - help needs none of it
-    from companion.prep import desk  # noqa: PLC0415 - help needs none of it
+    from companion.prep.known import offers_of_known, take_known  # noqa: PLC0415 - help needs none of it
 
     file = open_text(show)
-    offered = desk.offers(show)
+    offered = offers_of_known(show)
     for song, written, known in offered:
         click.echo(f"{song.title}: known {'?' if written is None else written} → {known}", err=as_json)
     takes = bool(offered) and (yes or agreed(f"Write this to {show}?", as_json=as_json))
     if takes:
         taken = [(song, known) for song, _, known in offered]
-        desk.take_known(show, taken, time_now(), file, about_clashes(as_json=as_json))
+        take_known(show, taken, time_now(), file, about_clashes(as_json=as_json))
     if as_json:
         told = [{"title": song.title, "written": written, "known": known} for song, written, known in offered]
         print_json({"offered": told, "written": takes})
@@ -254,9 +257,9 @@ def _known(show: Path, *, yes: bool, as_json: bool) -> None:
 
 
 def _ready(show: Path, now: dt.datetime, *, as_json: bool) -> None:
-    from companion.prep import desk  # noqa: PLC0415 - help needs none of it
+    from companion.prep.planned import readiness  # noqa: PLC0415 - help needs none of it
 
-    night = desk.ready(show, now)
+    night = readiness(show, now)
     if as_json:
         print_json(
             {

@@ -13,10 +13,10 @@ import click
 from companion.commands.terminal import JSON, SHOW, YES, about_clashes, agreed, print_json, print_outcome, time_now
 
 if TYPE_CHECKING:
-    from companion.prep.desk import Sat
     from companion.prep.listen import Press
     from companion.prep.mapping import Through
     from companion.prep.quiz_cards import Card
+    from companion.prep.sitting import Sat
     from companion.rig import Rig
     from companion.show import Song
 
@@ -33,11 +33,12 @@ def quiz(show: Path, most: int, only: str, rig: Path | None, *, list_: bool, as_
 
     Type the answer, or play it: the tonic of a key, the notes of a chord. An empty line is "I do not know"; q ends it.
     """
-    from companion.prep import desk  # noqa: PLC0415 - help needs none of it
+    from companion.prep.known import offers_of_known  # noqa: PLC0415 - help needs none of it
+    from companion.prep.logged import show_and_progress  # noqa: PLC0415 - help needs none of it
     from companion.prep.quiz import due_cards  # noqa: PLC0415
 
     if list_:
-        due = due_cards(*desk.read(show), time_now())
+        due = due_cards(*show_and_progress(show), time_now())
         told = [{"title": one.card.song.title, "question": one.card.question} for one in due]
         if as_json:
             print_json(told)
@@ -50,15 +51,15 @@ def quiz(show: Path, most: int, only: str, rig: Path | None, *, list_: bool, as_
         print_json(sat)
         return
     click.echo(f"{sat.right} right, {sat.wrong} to repeat; {sat.due} were due")
-    if offered := desk.offers(show):
+    if offered := offers_of_known(show):
         songs = f"{len(offered)} song{'' if len(offered) == 1 else 's'}"
         click.echo(f"{songs} that you know better or worse than the show file says: companion plan {show} --known")
 
 
 def _sat(show: Path, most: int, only: str, rig: Path | None, *, as_json: bool) -> "Sat":
-    from companion.prep import desk  # noqa: PLC0415 - help needs none of it
     from companion.prep.at_keyboard import Played, at_the_keyboard, spelled  # noqa: PLC0415
     from companion.prep.quiz_judge import Grade, can_be_played, judge, judge_played  # noqa: PLC0415
+    from companion.prep.sitting import sit_quiz  # noqa: PLC0415 - help needs none of it
     from companion.rig import read_rig  # noqa: PLC0415
 
     def heard(port: str) -> None:
@@ -83,7 +84,7 @@ def _sat(show: Path, most: int, only: str, rig: Path | None, *, as_json: bool) -
         return int(grade)
 
     with at_the_keyboard(sys.stdin, read_rig(rig).rig if rig else None, heard) as answers:
-        return desk.quiz(show, time_now, answer, most, only)
+        return sit_quiz(show, time_now, answer, most, only)
 
 
 @click.command(epilog='Example: companion listen shows/pier-street.yaml --only "set 1"')
@@ -103,12 +104,13 @@ def listen(show: Path, only: str, heard: str | None, map_: str | None, *, as_jso
 
     The road map moves along. A hearing counts when at least 80 percent of the recording was heard.
     """
-    from companion.prep import desk  # noqa: PLC0415 - help needs none of it
     from companion.prep.listen import KEYS, Mixer, Now  # noqa: PLC0415
+    from companion.prep.logged import log_practice  # noqa: PLC0415 - help needs none of it
     from companion.prep.records import Did  # noqa: PLC0415
+    from companion.prep.session import listen_to  # noqa: PLC0415 - help needs none of it
 
     if heard:
-        done = desk.log(show, Did.HEARD, heard, time_now())
+        done = log_practice(show, Did.HEARD, heard, time_now())
         click.echo(f"recorded: heard {', '.join(song.title for song in done)}", err=as_json)
         return
     if map_:
@@ -131,7 +133,7 @@ def listen(show: Path, only: str, heard: str | None, map_: str | None, *, as_jso
         yield from (KEYS[" " if key == "space" else key] for key, _ in keys.since())
 
     try:
-        listened, silent = desk.listen_to(show, player, presses, tell, lambda: time.sleep(0.1), time_now, only)
+        listened, silent = listen_to(show, player, presses, tell, lambda: time.sleep(0.1), time_now, only)
     finally:
         player.close()
     if as_json:

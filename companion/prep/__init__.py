@@ -1,7 +1,4 @@
-"""The days before the gig: what to ask, what to learn first, the plan, listening, quiz, playlist and records.
-
-``desk`` has one function for each command; the others are pure, but for ``records``, ``landing`` and the mixer.
-"""
+"""The days before the gig: what to ask, what to learn first, the plan, listening, quiz, playlist and records."""
 
 from companion.prep.features import Feature, features_of
 from companion.prep.plan import Plan, plan

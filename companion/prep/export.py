@@ -9,7 +9,7 @@ from typing import Final
 import msgspec
 
 from companion.files.writing import write_whole
-from companion.prep.desk import exported
+from companion.prep.logged import exported
 from companion.shown import harmless_cell
 
 COLUMNS: Final = ("at", "did", "title", "minutes", "share", "question", "grade", "to")

@@ -12,8 +12,8 @@ import msgspec
 from companion.clock import now_ns
 from companion.errors import CompanionError
 from companion.ports import Arrival, MidiCame, PortWatch, open_system
-from companion.prep import desk
 from companion.prep.listen import BACK_S, Player
+from companion.prep.logged import show_and_progress
 from companion.prep.mapping import Tap, Through
 from companion.prep.playlist import is_link
 from companion.prep.progress import named_songs
@@ -150,7 +150,7 @@ def map_song(
 
     What was tapped is kept in the records. Raises CompanionError where the song or its recording is not there.
     """
-    show = desk.read(show_path)[0]
+    show = show_and_progress(show_path)[0]
     named = named_songs(show, words)
     if len(named) != 1:
         raise CompanionError(f"no song of this show is called {words!r}")

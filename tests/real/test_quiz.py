@@ -8,7 +8,7 @@ import pytest
 from real.before import Before
 from real.jack import JackServer, JackTap
 
-from companion.prep import desk
+from companion.prep.logged import show_and_progress
 from companion.prep.quiz import due_cards
 from companion.prep.quiz_cards import Asks
 from companion.prep.records import read_records
@@ -45,7 +45,7 @@ def play(piano: JackTap, *notes: int) -> None:
 @pytest.mark.parametrize("with_rig", [False, True])
 def test_a_key_and_a_chord_are_played_and_words_are_typed(jack: JackServer, place: Path, *, with_rig: bool) -> None:
     show = place / "show.yaml"
-    order = [one.card.asks for one in due_cards(*desk.read(show), dt.datetime.now().astimezone())]
+    order = [one.card.asks for one in due_cards(*show_and_progress(show), dt.datetime.now().astimezone())]
     assert set(order) == {Asks.KEY, Asks.STARTS, Asks.CHORD}
     rig = ("--rig", str(place / "rig.yaml")) if with_rig else ()
     with JackTap(jack, "Stage Piano") as piano, Before(jack, place, "quiz", str(show), *rig, "--json") as program:

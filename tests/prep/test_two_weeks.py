@@ -14,14 +14,19 @@ from reportlab.pdfgen.canvas import Canvas
 from show.lists.invented import KEYS, TITLES
 
 from companion.errors import CompanionError
-from companion.prep import desk
 from companion.prep.export import export_records
+from companion.prep.known import offers_of_known, take_known
 from companion.prep.landing import answer_questions
 from companion.prep.listen import Press
+from companion.prep.logged import exported, log_practice, renamed_records, show_and_progress
+from companion.prep.planned import explain_place, plan_days, readiness, write_calendar
 from companion.prep.playlist import write_playlists
+from companion.prep.questions import ask
 from companion.prep.quiz_cards import Card
 from companion.prep.quiz_judge import judge
 from companion.prep.records import Did, read_records
+from companion.prep.session import listen_to
+from companion.prep.sitting import sit_quiz
 from companion.setlist import import_list
 from companion.show import read_show
 
@@ -80,29 +85,29 @@ def test_sixty_songs_in_a_pdf_become_questions_a_plan_a_playlist_and_a_quiz(tmp_
     assert [[song.title for song in one.songs] for one in imported.show.sets] == [
         list(TITLES[start : start + 20]) for start in (0, 20, 40)
     ]
-    message = desk.questions(path)
+    message = ask(show_and_progress(path)[0])
     assert sum(question.ask.name == "KEY" for question in message.now) == 12
     (tmp_path / "reply.txt").write_text("1 Bb, 6 Gm, 11 D\nThe date is 19 June 2027")
     landed = answer_questions(path, tmp_path / "reply.txt")
     assert landed.is_written
     assert [str(one) for one in landed.answers.found][:1] == [f"{TITLES[0]}: key Bb"]
-    made = desk.planned(path, TODAY, "90")
+    made = plan_days(path, TODAY, "90")
     assert len(made.days) == 14
-    assert desk.why(made, TITLES[0]).startswith(f"{TITLES[0]} is number ")
+    assert explain_place(made, TITLES[0]).startswith(f"{TITLES[0]} is number ")
     playlist, paths = write_playlists(read_show(path).show, path)
     assert len(playlist.without) == 60
     assert all(Path(each).is_file() for each in paths)
-    sat = desk.quiz(path, evening, lambda card: judge(card, card.answer, 9))
+    sat = sit_quiz(path, evening, lambda card: judge(card, card.answer, 9))
     assert (sat.right, sat.wrong) == (20, 0)
     assert len(read_records(path).kept) == 20
 
 
 def test_what_was_done_elsewhere_is_logged_and_changes_the_plan(pier: Path) -> None:
-    before = desk.planned(pier, TODAY)
-    songs = desk.log(pier, Did.HEARD, "set 1", EVENING)
+    before = plan_days(pier, TODAY)
+    songs = log_practice(pier, Did.HEARD, "set 1", EVENING)
     assert len(songs) == 4
-    desk.log(pier, Did.PRACTISED, "gasworks", EVENING, minutes=12)
-    after = desk.planned(pier, TODAY)
+    log_practice(pier, Did.PRACTISED, "gasworks", EVENING, minutes=12)
+    after = plan_days(pier, TODAY)
 
     def needs(made: Any) -> dict[str, tuple[int, int]]:  # noqa: ANN401  a plan
         return {one.song.title: (one.blocks, one.hearings) for one in made.order}
@@ -110,38 +115,38 @@ def test_what_was_done_elsewhere_is_logged_and_changes_the_plan(pier: Path) -> N
     assert needs(after)["Kettle on the Jetty"][1] < needs(before)["Kettle on the Jetty"][1]
     assert needs(after)["Gasworks Corner"][0] == needs(before)["Gasworks Corner"][0] - 1
     with pytest.raises(CompanionError, match="no song or set"):
-        desk.log(pier, Did.HEARD, "zebra crossing", EVENING)
-    assert [one["did"] for one in desk.exported(pier)] == ["heard"] * 4 + ["practised"]
+        log_practice(pier, Did.HEARD, "zebra crossing", EVENING)
+    assert [one["did"] for one in exported(pier)] == ["heard"] * 4 + ["practised"]
 
 
 def test_known_is_offered_and_taken_into_the_file(pier: Path) -> None:
     for _ in range(3):
-        desk.log(pier, Did.PRACTISED, "Gasworks Corner", EVENING, minutes=12)
-    ((one, old, new),) = desk.offers(pier)
+        log_practice(pier, Did.PRACTISED, "Gasworks Corner", EVENING, minutes=12)
+    ((one, old, new),) = offers_of_known(pier)
     assert (one.title, old) == ("Gasworks Corner", 1)
     assert new > 1
-    desk.take_known(pier, [(one, new)], EVENING)
+    take_known(pier, [(one, new)], EVENING)
     assert read_show(pier).show.sets[0].songs[0].known == new
     assert "# a comment" in pier.read_text()
-    assert desk.offers(pier) == ()  # what was done is counted once
-    assert {ranked.song.title: ranked.known_now for ranked in desk.planned(pier, TODAY).order}[one.title] == new
+    assert offers_of_known(pier) == ()  # what was done is counted once
+    assert {ranked.song.title: ranked.known_now for ranked in plan_days(pier, TODAY).order}[one.title] == new
 
 
 def test_a_wrong_answer_offers_less_than_all_is_known(pier: Path) -> None:
     pier.write_text(pier.read_text().replace("known: 1", "known: 5"))
-    desk.quiz(pier, evening, lambda _: 1, most=1, only="Gasworks Corner")
-    assert [(one.title, old, new) for one, old, new in desk.offers(pier)] == [("Gasworks Corner", 5, 4)]
+    sit_quiz(pier, evening, lambda _: 1, most=1, only="Gasworks Corner")
+    assert [(one.title, old, new) for one, old, new in offers_of_known(pier)] == [("Gasworks Corner", 5, 4)]
 
 
 def test_one_right_answer_offers_nothing(pier: Path) -> None:
-    desk.quiz(pier, evening, lambda _: 3, most=4)
-    assert desk.offers(pier) == ()
+    sit_quiz(pier, evening, lambda _: 3, most=4)
+    assert offers_of_known(pier) == ()
 
 
 @pytest.mark.parametrize("name", ["done.csv", "done.json"])
 def test_what_was_done_is_written_for_another_program(pier: Path, tmp_path: Path, name: str) -> None:
-    desk.log(pier, Did.PRACTISED, "gasworks", EVENING, minutes=12)
-    desk.log(pier, Did.HEARD, "kettle", EVENING)
+    log_practice(pier, Did.PRACTISED, "gasworks", EVENING, minutes=12)
+    log_practice(pier, Did.HEARD, "kettle", EVENING)
     assert export_records(pier, tmp_path / name) == 2
     text = (tmp_path / name).read_text(encoding="utf-8")
     rows = list(csv.DictReader(text.splitlines())) if name.endswith("csv") else json.loads(text)
@@ -154,7 +159,7 @@ def test_what_was_done_is_written_for_another_program(pier: Path, tmp_path: Path
 
 def test_a_wrong_answer_brings_its_song_back_and_stopping_keeps_what_was_answered(pier: Path) -> None:
     answers = iter([1, 3, None])
-    sat = desk.quiz(pier, evening, lambda _: next(answers))
+    sat = sit_quiz(pier, evening, lambda _: next(answers))
     assert (sat.right, sat.wrong) == (1, 1)
     assert [one.grade for one in read_records(pier).kept] == [1, 3]
 
@@ -166,22 +171,22 @@ def test_only_one_song_can_be_asked_about(pier: Path) -> None:
         asked.append(card.song.title)
         return 3
 
-    desk.quiz(pier, evening, answer, only="kettle")
+    sit_quiz(pier, evening, answer, only="kettle")
     assert set(asked) == {"Kettle on the Jetty"}
 
 
 def test_records_follow_a_song_that_a_second_list_renames(pier: Path, tmp_path: Path) -> None:
-    desk.log(pier, Did.PRACTISED, "Kettle on the Jetty", EVENING, minutes=12)
+    log_practice(pier, Did.PRACTISED, "Kettle on the Jetty", EVENING, minutes=12)
     (tmp_path / "second.txt").write_text("1. Gasworks Corner\n2. Kettle on a Jetty\n3. Moth\n4. Weeds")
-    import_list(tmp_path / "second.txt", pier, also=lambda made: desk.renamed_records(made, EVENING))
-    show, progress = desk.read(pier)
+    import_list(tmp_path / "second.txt", pier, also=lambda made: renamed_records(made, EVENING))
+    show, progress = show_and_progress(pier)
     assert show.sets[0].songs[1].title == "Kettle on a Jetty"
     assert len(progress["kettle on a jetty"].practised) == 1
 
 
 def test_the_half_hour_and_the_calendar(pier: Path, tmp_path: Path) -> None:
-    assert desk.ready(pier, EVENING).now
-    desk.write_calendar(desk.planned(pier, TODAY), tmp_path / "plan.ics", EVENING)
+    assert readiness(pier, EVENING).now
+    write_calendar(plan_days(pier, TODAY), tmp_path / "plan.ics", EVENING)
     assert (tmp_path / "plan.ics").read_bytes().startswith(b"BEGIN:VCALENDAR\r\n")
 
 
@@ -217,7 +222,7 @@ def test_listening_records_what_was_heard_and_tells_what_was_silent(pier: Path) 
     def nothing() -> Iterator[Press]:
         return iter(())
 
-    listened, silent = desk.listen_to(pier, player, nothing, lambda _: None, player.wait, evening)
+    listened, silent = listen_to(pier, player, nothing, lambda _: None, player.wait, evening)
     assert [song.title for song, _ in listened.heard] == ["Gasworks Corner"]
     assert silent == (
         "Moth: gone.ogg is not there",

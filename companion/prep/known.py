@@ -1,0 +1,48 @@
+"""A new ``known`` for songs that were worked on: offered, then written into the show file."""
+
+import datetime as dt
+from collections.abc import Callable, Sequence
+
+from companion.edits import Appended, Clash, FileText, open_text
+from companion.files import Source
+from companion.prep.answers import Answer
+from companion.prep.landing import land
+from companion.prep.logged import Path_, show_and_progress
+from companion.prep.ready import known_offers
+from companion.prep.records import Did, Record, lines_of, records_path
+from companion.show import Song
+from companion.show.reading import show_in
+
+
+def offers_of_known(show_path: Path_) -> tuple[tuple[Song, int | None, int], ...]:
+    """Offer a new ``known`` for songs that were worked on: (song, as written, offered)."""
+    open_text(show_path)  # what was half written when the last run was killed is finished first
+    return known_offers(*show_and_progress(show_path))
+
+
+def take_known(
+    show_path: Path_,
+    taken: Sequence[tuple[Song, int]],
+    at: dt.datetime,
+    file: FileText | None = None,
+    ask: Callable[[Clash], bool] | None = None,
+) -> None:
+    """Write a new ``known`` into the show file. From then on it holds what was done until now.
+
+    ``file``: the show as it was when the offer was made. The file and the records are written in one step.
+    """
+    file = file or open_text(show_path)
+    show = show_in(Source(str(show_path), file.text or "")).show
+    wanted = {song.title: known for song, known in taken}
+    answers = [
+        Answer("known", wanted[song.title], set_at, song_at, song.title)
+        for set_at, one in enumerate(show.sets)
+        for song_at, song in enumerate(one.songs)
+        if song.title in wanted
+    ]
+    if answers:
+        lines = lines_of([Record(at, Did.KNOWN, title) for title in wanted]).decode()
+        land(file, answers, "known", ask=ask, appends=[Appended(str(records_path(show_path)), lines)])
+
+
+# ------------------------------------------------------------------ quiz and listening

@@ -1,0 +1,58 @@
+"""The plan and the readiness for one show file and what was done so far."""
+
+import datetime as dt
+from collections.abc import Sequence
+
+import msgspec
+
+from companion.errors import CompanionError
+from companion.files.writing import write_whole
+from companion.prep.advice import advised
+from companion.prep.days import Hours, read_hours
+from companion.prep.logged import Path_, show_and_progress
+from companion.prep.plan import Plan, place_of
+from companion.prep.plan_told import calendar, explain
+from companion.prep.progress import named_songs
+from companion.prep.quiz import due_cards
+from companion.prep.ready import NightReady, night_ready
+from companion.show import Set, Show
+
+
+def plan_days(
+    show_path: Path_,
+    today: dt.date,
+    minutes: str = "60",
+    off: Sequence[str] = (),
+    listening: int = 45,
+    date: dt.date | None = None,
+) -> Plan:
+    """Plan the days until the show, or until ``date``; what was done is taken from the records."""
+    hours: Hours = read_hours(minutes, off, listening, today=today)
+    show, progress = show_and_progress(show_path)
+    show = msgspec.structs.replace(show, date=date) if date else show
+    return advised(show, today, hours, progress)
+
+
+def explain_place(made: Plan, words: str) -> str:
+    """Explain the place of the song that is named by these words. Raises CompanionError where none is."""
+    songs = Set("all", songs=tuple(one.song for one in made.order))
+    named = named_songs(Show(made.show_title, sets=(songs,)), words)
+    if not named:
+        raise CompanionError(f"no song of this show is called {words!r}")
+    return explain(made, place_of(made.order, named[0]))
+
+
+def write_calendar(made: Plan, path: Path_, now: dt.datetime, at: dt.time = dt.time(18)) -> None:
+    """Write the plan as a calendar file."""
+    write_whole(path, calendar(made, now, at))
+
+
+def readiness(show_path: Path_, now: dt.datetime) -> NightReady:
+    """Say how ready the player is, and what to do in the next half hour."""
+    show, progress = show_and_progress(show_path)
+    days_left = (show.date - now.date()).days if show.date else 7
+    due = len(due_cards(show, progress, now, most_new=0))
+    return night_ready(show, days_left, progress, due)
+
+
+# ------------------------------------------------------------------ what was done

@@ -1,0 +1,41 @@
+"""One sitting of the quiz: asks what is due and records the answers."""
+
+import datetime as dt
+from collections.abc import Callable
+
+import msgspec
+
+from companion.prep.logged import Path_, show_and_progress
+from companion.prep.progress import named_songs
+from companion.prep.quiz import Sitting, due_cards
+from companion.prep.quiz_cards import Card
+from companion.prep.records import Did, Record, add_records
+
+
+class Sat(msgspec.Struct, frozen=True):
+    """What came of a sitting of the quiz."""
+
+    right: int
+    wrong: int
+    due: int
+
+
+def sit_quiz(
+    show_path: Path_,
+    now: Callable[[], dt.datetime],
+    answer: Callable[[Card], int | None],
+    most: int = 20,
+    only: str = "",
+) -> Sat:
+    """Ask what is due. ``answer`` puts a card to the player and gives the grade, or None to stop."""
+    show, progress = show_and_progress(show_path)
+    titles = {song.title for song in named_songs(show, only)} if only else None
+    due = [one.card for one in due_cards(show, progress, now()) if titles is None or one.card.song.title in titles]
+    sitting = Sitting(tuple(due[:most]))
+    while (card := sitting.card) is not None:
+        grade = answer(card)
+        if grade is None:
+            break
+        add_records(show_path, [Record(now(), Did.ASKED, card.song.title, question=card.name, grade=int(grade))])
+        sitting = sitting.answered(grade)
+    return Sat(sitting.right, sitting.wrong, len(due))
