@@ -39,8 +39,8 @@ class LostPorts:
         return news, why
 
     def told(self) -> dict[str, Any]:
-        """Tell what the screen says of ports: a dry run where no keyboard's is there, else which are gone."""
+        """Return what the screen says of ports: a dry run where no keyboard's is there, else which are gone."""
         lost_outs = {port: why for (port, direction), why in self._lost.items() if direction is Direction.OUT}
         if self._outs and self._outs <= lost_outs.keys():
-            return {"dry_run": lost_outs[min(self._outs)], "lost": ()}
-        return {"dry_run": None, "lost": tuple(dict.fromkeys(port for port, _ in self._lost))}
+            return {"dry_run": lost_outs[min(self._outs)], "never_there": not self._had & self._outs, "lost": ()}
+        return {"dry_run": None, "never_there": False, "lost": tuple(dict.fromkeys(port for port, _ in self._lost))}

@@ -150,6 +150,7 @@ def play_ready(rig: Rig, memory: Memory, place: Place, say: Say, files: Files) -
     time = ClockOut([wires[word] for word in clocked if word in wires])
     around = Surroundings(
         dry_run=None if watch or synth else NO_MIDI,
+        never_there=not (watch or synth),
         resumed=taken_up.said or None,
         steps_with=steps_with(rig),
     )

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from msgspec.structs import replace
 
-from companion.stage import State, Surroundings, Where, tempo_due
+from companion.stage import State, Surroundings, Where, tempo_due, with_hands_moving
 from companion.stage.call_box import new_song
 
 from .announced import between_lines, end_lines, is_before, up_next_lines
@@ -19,6 +19,8 @@ AS_EVER = Looks()
 
 def view(state: State, around: Surroundings, looks: Looks = AS_EVER) -> View:
     """Return what the screen shows of this state, in these surroundings, as the player wants to be shown it."""
+    if state.shift and around.never_there:
+        state = with_hands_moving(state)
     if looks.keys_shown:
         rows = (*looks.keys, *KEYS.items())
         here = rows[looks.keys_page * KEYS_A_PAGE : (looks.keys_page + 1) * KEYS_A_PAGE]

@@ -48,7 +48,7 @@ from .resume import find_again, replay
 from .state import State, at_start, called_for, clock_due, landmark, tempo_due
 from .step import all_due, changes, step
 from .surroundings import Surroundings
-from .tuning import chords_tonight, hands_move, keys_tonight, tuning_due
+from .tuning import chords_tonight, hands_move, keys_tonight, tuning_due, with_hands_moving
 
 __all__ = [
     "EVENT_OF",
@@ -122,6 +122,7 @@ __all__ = [
     "time_passed",
     "tuning_due",
     "we_sent",
+    "with_hands_moving",
     "with_song",
     "woken",
 ]

@@ -26,6 +26,12 @@ def hands_move(state: State) -> bool:
     return not boards or any(boards[number].transpose is HowTransposed.NONE for number in used)
 
 
+def with_hands_moving(state: State) -> State:
+    """Return the state on keyboards that nothing can tune, as they are where no message has ever reached one."""
+    boards = tuple(replace(board, transpose=HowTransposed.NONE) for board in state.book.rig.keyboards)
+    return replace(state, book=replace(state.book, rig=replace(state.book.rig, keyboards=boards)))
+
+
 def tuning_due(state: State) -> int:
     """Return how many semitones the keyboards must sound above the hands: the band's shift, and ``fingered_in``.
 

@@ -9,7 +9,8 @@ from companion.changes import Change
 from companion.night.entries import entries_of
 from companion.night.happenings import BatteryIs, KeyCame
 from companion.night.keyboards import Keyboards, Parcel
-from companion.ports import Direction, PortLost
+from companion.night.lost import LostPorts
+from companion.ports import Direction, PortFound, PortLost
 from companion.rig import Action, Pedal, Rig
 from companion.screen import Light, Part, Picture, View
 from companion.show import Begins, Steps
@@ -118,6 +119,16 @@ def test_with_no_keyboard_there_at_all_it_is_a_dry_run_and_the_terminal_says_why
     evening.press()
     evening.press()
     assert evening.said[-1] == "would send to lower port: C0 03"
+
+
+def test_a_keyboard_that_was_never_there_is_told_from_one_that_was() -> None:
+    lost = LostPorts(rig_of("lower"))
+    lost.take(PortLost("lower port", Direction.OUT, "there is no MIDI output", 0))
+    assert lost.told()["never_there"] is True
+    lost.take(PortFound("lower port", Direction.OUT, "lower port", at_ns=1))
+    assert lost.told()["never_there"] is False
+    lost.take(PortLost("lower port", Direction.OUT, "the cable is out", 2))
+    assert (lost.told()["dry_run"], lost.told()["never_there"]) == ("the cable is out", False)
 
 
 def test_a_new_songs_sound_waits_for_the_last_chord_where_the_keyboard_is_heard() -> None:

@@ -8,7 +8,7 @@ from companion.music import read_key
 from companion.rig import HowTransposed, Rig
 from companion.screen import Looks, Mark, Part, view
 from companion.show import Section, Set, Show
-from companion.stage import KeyDown, KeyUp, Next, make_book
+from companion.stage import KeyDown, KeyUp, Next, Surroundings, make_book
 
 TUNED = Rig("test", (replace(RIG.keyboards[0], transpose=HowTransposed.MASTER_TUNING),))
 
@@ -65,3 +65,15 @@ def test_a_song_without_a_key_says_how_far_it_moves_and_its_letters_do(
     seen = [view(after(book, *keys, *[Next] * steps), CALM, looks) for steps in (1, 2)]
     assert shown(seen[0], Part.KEY) == [told]
     assert [line for one in seen for line in shown(one, Part.CHORDS)] == chords
+
+
+def test_where_no_keyboard_has_ever_been_there_none_was_tuned_and_the_hands_move() -> None:
+    """A player who only reads the screen beside a keyboard without MIDI: what it says is where the hands go."""
+    road_map = (Section("Verse", 2, chords="C | F"),)
+    book, _ = make_book(Show("Pier", sets=(Set("First", songs=(song(*road_map, key=read_key("C")),)),)), TUNED)
+    state, looks = after(book, KeyUp, Next), Looks(chords=True)
+    alone = Surroundings(dry_run="there is no MIDI output", never_there=True)
+    seen = view(state, alone, looks)
+    assert (shown(seen, Part.KEY), shown(seen, Part.CHORDS)) == (["hands move: play D♭"], ["D♭ | G♭"])
+    pulled_out = view(state, Surroundings(dry_run="the cable is out"), looks)  # it keeps the tuning that it had
+    assert (shown(pulled_out, Part.KEY), shown(pulled_out, Part.CHORDS)) == (["keyboard tuned: play C"], ["C | F"])
