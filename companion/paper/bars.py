@@ -123,11 +123,13 @@ def spread(least: Sequence[float], room: float, shares: Sequence[float] | None =
         narrow -= wide
 
 
-def fitting_rows(row: Sequence[ChartBar], size: float, room: float) -> list[tuple[ChartBar, ...]]:
-    """Break a row in two, and again, where its chords would get too small to be read."""
-    if len(row) > 1 and any(bar.chords for bar in row) and sum(map(need, row)) * size * LEAST_SHRUNK > room:
+def fitting_rows(
+    row: Sequence[ChartBar], size: float, room: float, shrunk: float = LEAST_SHRUNK
+) -> list[tuple[ChartBar, ...]]:
+    """Break a row in two, and again, where its chords would get smaller than ``shrunk`` of the size."""
+    if len(row) > 1 and any(bar.chords for bar in row) and sum(map(need, row)) * size * shrunk > room:
         half = (len(row) + 1) // 2
-        return [*fitting_rows(row[:half], size, room), *fitting_rows(row[half:], size, room)]
+        return [*fitting_rows(row[:half], size, room, shrunk), *fitting_rows(row[half:], size, room, shrunk)]
     return [tuple(row)]
 
 

@@ -7,7 +7,7 @@ from typing import Final
 import msgspec
 
 from companion.music.chord_line import dots_of
-from companion.paper.bars import draw_hits, draw_row, fitting_rows, row_height
+from companion.paper.bars import LEAST_SHRUNK, draw_hits, draw_row, fitting_rows, row_height
 from companion.paper.chart import Chart, ChartBar, ChartSection
 from companion.paper.leaves import Ink
 from companion.paper.pen import Pen, Said
@@ -20,7 +20,9 @@ SAID: Final = 0.6
 LEAST_PT: Final = 8.0
 MOST_SAID_PT: Final = 14.0
 HITS_WIDE: Final = 9.0  # of the size: one bar of hits by itself
-MOST_NOTE_LINES: Final = 4
+MAX_NOTE_LINES: Final = 4
+MAX_TITLE_LINES: Final = 3
+MAX_NAME_LINES: Final = 4
 ALONE: Final = "feature"  # a * in the margin: the highlighter on the name says it all
 
 
@@ -41,7 +43,9 @@ def chart_head(pen: Pen, chart: Chart, y: float, scale: float) -> float:
     shown = f"1 = {key_words(reader.counts_from(chart.key))}" if reader.in_numbers and chart.key else key
     shown = f"capo {reader.capo}: {shown}" if reader.capo else shown
     begin = pen.write_left_of(pen.right, y, shown, (24 if chart.key else 13) * scale)
-    pen.write(pen.left, y, song.title, 20 * scale, room=begin - pen.left - 18)
+    for number, line in enumerate(wrapped(song.title, 20 * scale, begin - pen.left - 18, MAX_TITLE_LINES)):
+        y += 23 * scale if number else 0.0
+        pen.write(pen.left, y, line, 20 * scale)
     y += 17 * scale
     whose = reader.shown.replace("Bb", "B♭").replace("Eb", "E♭")
     if chart.key and chart.written != chart.key:
@@ -63,7 +67,7 @@ def chart_head(pen: Pen, chart: Chart, y: float, scale: float) -> float:
         y += 13 * scale
     notes = [*chart.notes, *([" ".join(song.notes.split())] if song.notes and reader.is_keys else [])]
     for note in notes:
-        for line in wrapped(note, 9.5 * scale, pen.right - pen.left, MOST_NOTE_LINES):
+        for line in wrapped(note, 9.5 * scale, pen.right - pen.left, MAX_NOTE_LINES):
             pen.write(pen.left, y, line, 9.5 * scale)
             y += 12.5 * scale
     pen.line(pen.left, y - 6, pen.right, y - 6, 1.2)
@@ -77,11 +81,11 @@ def _form(sections: Sequence[ChartSection]) -> Iterator[str]:
         yield name if times == 1 else f"{name} × {times}"
 
 
-def blocks_of(sections: Sequence[ChartSection], size: float, pen: Pen) -> Iterator[Block]:
-    """Break the sections' rows to the size."""
+def blocks_of(sections: Sequence[ChartSection], size: float, pen: Pen, shrunk: float = LEAST_SHRUNK) -> Iterator[Block]:
+    """Break the sections' rows to the size; before chords get smaller than ``shrunk`` of it, a row is broken in two."""
     room = pen.right - pen.left - margin_pt(size)
     for section in sections:
-        rows = tuple(part for row in section.rows for part in fitting_rows(row, size, room))
+        rows = tuple(part for row in section.rows for part in fitting_rows(row, size, room, shrunk))
         yield block_of(section, rows, size, pen)
 
 
@@ -104,9 +108,10 @@ def _said_pt(size: float) -> float:
 
 def _side_lines(section: ChartSection, size: float) -> list[tuple[str, float, Ink]]:
     """Give what stands in the margin: the name, how long, the sound."""
-    name = max(size * NAME, LEAST_PT)
     room = margin_pt(size) - 10
-    lines = [(line, name, Ink.PEN) for line in wrapped(section.name, name, room, 2)]
+    widest = max((width_pt(word, 1.0) for word in section.name.split()), default=0.0)
+    name = max(min(size * NAME, room / widest if widest else size), LEAST_PT)  # no word is cut for its size
+    lines = [(line, name, Ink.PEN) for line in wrapped(section.name, name, room, MAX_NAME_LINES)]
     small = _said_pt(size)
     if section.key:
         lines.append((f"now {section.key}", name, Ink.PEN))

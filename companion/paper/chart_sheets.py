@@ -5,7 +5,7 @@ from typing import Final
 
 import msgspec
 
-from companion.paper.bars import row_height
+from companion.paper.bars import LEAST_SHRUNK, row_height
 from companion.paper.chart import Chart, ChartBar, ChartSection
 from companion.paper.chart_page import Block, block_of, blocks_of, chart_head, draw_block, legend
 from companion.paper.leaves import Bookmark, Leaf, Paper
@@ -16,9 +16,10 @@ USUAL_PT: Final = 20.0  # capitals of 14 pt: 24' from a music stand, see leaves.
 FILLED_IN_PT: Final = 14.0  # below it nobody writes chords in by hand, and empty bars take up room
 LEAST_PT: Final = 13.0  # capitals of 9.3 pt, 16' from a music stand: before that a chart takes a second page
 SHARED_PT: Final = 15.0  # songs share a page only where their chords stay this large
+GOOD_SHRUNK: Final = 0.85  # on a page that has room: as small as a crowded row's chords may be beside the others
 STEP_PT: Final = 0.5
 FOOT_PT: Final = 14.0
-WIDEST_GAP: Final = 0.9  # of the size: what room is left goes between the sections, up to this
+WIDEST_GAP: Final = 1.2  # of the size: what room is left goes between the sections, up to this
 BETWEEN_SONGS_PT: Final = 18.0
 MOST_TRIES: Final = 3  # sizes that are tried once one is found that fits
 CLOSE: Final = 0.03  # of the page's height: as close to full as is worth another try
@@ -71,10 +72,10 @@ def _laid_out(charts: Sequence[tuple[Chart, str]], paper: Paper, level: int) -> 
     titles = tuple(chart.song.title for chart, _name in charts)
     marks = tuple(Bookmark(chart.song.title, level, name) for chart, name in charts)
     whole = [chart for chart, _name in charts]
-    fit = _largest(whole, paper, FILLED_IN_PT)
+    fit = _largest(whole, paper, USUAL_PT, GOOD_SHRUNK) or _largest(whole, paper, FILLED_IN_PT, LEAST_SHRUNK)
     if fit is None:
         whole = [_without_blanks(chart) for chart in whole]
-        fit = _largest(whole, paper, LEAST_PT)
+        fit = _largest(whole, paper, LEAST_PT, LEAST_SHRUNK)
     leaves = _several(whole[0], paper) if fit is None else [_one_page(whole, fit, paper)]
     return ChartSheets(titles, (msgspec.structs.replace(leaves[0], bookmarks=marks), *leaves[1:]))
 
@@ -94,12 +95,13 @@ def _bars_in(section: ChartSection) -> int:
     return sum(bar.empty or 1 for row in section.rows for bar in row)
 
 
-def _largest(charts: Sequence[Chart], paper: Paper, least: float) -> _Fit | None:
+def _largest(charts: Sequence[Chart], paper: Paper, least: float, shrunk: float) -> _Fit | None:
     """Return the largest size, or one close to it, at which the charts have room on one page; None for none.
 
-    No phrase is broken for the sake of larger letters. Nearly all grows with them, so that few tries are enough.
+    ``shrunk`` is how small a crowded row's chords may be beside that size. No other phrase is broken for the sake of
+    larger letters. Nearly all grows with them, so that few tries are enough.
     """
-    fit = _at(charts, USUAL_PT, paper)
+    fit = _at(charts, USUAL_PT, paper, shrunk)
     rows, room = fit.rows, fit.room
     found = fit if fit.left >= 0 else None
     low, high = (USUAL_PT, LARGEST_PT + STEP_PT) if found else (least - STEP_PT, USUAL_PT)  # both known
@@ -108,7 +110,7 @@ def _largest(charts: Sequence[Chart], paper: Paper, least: float) -> _Fit | None
         tries += 1
         broken = fit.left >= 0 and fit is not found
         guess = (low + high) / 2 if broken else fit.size * room / (room - fit.left)
-        fit = _at(charts, min(high - STEP_PT, max(low + STEP_PT, guess // STEP_PT * STEP_PT)), paper)
+        fit = _at(charts, min(high - STEP_PT, max(low + STEP_PT, guess // STEP_PT * STEP_PT)), paper, shrunk)
         if fit.left >= 0 and (fit.size <= USUAL_PT or fit.rows <= rows):
             found, low = fit, fit.size
         else:
@@ -120,14 +122,14 @@ def _head_scale(size: float) -> float:
     return min(LARGEST_HEAD, max(1.0, size / USUAL_PT))
 
 
-def _at(charts: Sequence[Chart], size: float, paper: Paper) -> _Fit:
+def _at(charts: Sequence[Chart], size: float, paper: Paper, shrunk: float = LEAST_SHRUNK) -> _Fit:
     """Lay charts out at this size, one under the other, whether one page has room for them or not."""
     pen = Pen(paper)
     room = left = pen.bottom - pen.top - FOOT_PT - BETWEEN_SONGS_PT * (len(charts) - 1)
     blocks = []
     for chart in charts:
         left -= chart_head(Pen(paper), chart, 0.0, _head_scale(size))
-        blocks.append(tuple(blocks_of(chart.sections, size, pen)))
+        blocks.append(tuple(blocks_of(chart.sections, size, pen, shrunk)))
         left -= sum(block.height for block in blocks[-1])
     return _Fit(size, tuple(blocks), room, left)
 

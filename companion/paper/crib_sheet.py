@@ -8,7 +8,7 @@ from companion.music import NotMusic
 from companion.paper.bars import pieces
 from companion.paper.leaves import Ink, Leaf, Paper
 from companion.paper.pen import LEADING, Pen, Said
-from companion.paper.typeface import width_pt
+from companion.paper.typeface import width_pt, wrapped
 from companion.paper.words_of import (
     ending_words,
     feature_words,
@@ -100,7 +100,10 @@ def _song(pen: Pen, song: Song, number: int, y: float, size: float, lines: int, 
     pen.write_left_of(pen.left + 13, y, str(number), size * 0.85, Ink.PENCIL)
     keys = keys_words(song)
     pen.squeezed(pen.left + 18, y, keys, title, min(1.0, (column - 6) / width_pt(keys, title)))
-    end = pen.write(x, y, song.title, title, room=MOST_TITLE_PT)
+    end = x
+    for nth, line in enumerate(wrapped(song.title, title, pen.right - x if lines > 1 else MOST_TITLE_PT, lines)):
+        y += title * LEADING if nth else 0.0
+        end = pen.write(x, y, line, title)
     first, second = list(_first_line(song)), list(_second_line(song, all_of_it=lines > 1))
     below = pen.say(x, y, pen.right - x, first, size, lines, start=end + 12) if first else y + size * LEADING
     if second or lines == 1:

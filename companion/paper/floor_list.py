@@ -6,7 +6,7 @@ import msgspec
 
 from companion.paper.leaves import FLOOR_M, LEAST_ARCMIN, READ_ARCMIN, Ink, Leaf, Paper, letter_height_pt
 from companion.paper.pen import Pen
-from companion.paper.typeface import CAP_HEIGHT, width_pt, wrapped
+from companion.paper.typeface import CAP_HEIGHT, ELLIPSIS, width_pt, wrapped
 from companion.paper.words_of import hands_words, keys_words
 from companion.prep.features import keys_start
 from companion.show import Set, Show, Song
@@ -15,6 +15,7 @@ LARGEST_ARCMIN: Final = 32.0  # larger brings nothing: 24' is read by practicall
 STEP_ARCMIN: Final = 0.5
 GOOD_ARCMIN: Final = 22.0  # the upper end of what ISO 9241-3 prefers
 INDENT: Final = 0.7  # of the size: a title's second line, so that nobody takes it for another song
+MAX_LINES: Final = 3  # of one title
 HEAD_PT: Final = 22.0
 WIDEST_GAP: Final = 0.4  # of the size: what room is left goes between the songs, up to this
 BRACE: Final = 14.0  # at the left, where songs are joined
@@ -76,9 +77,10 @@ def size_pt(arcmin: float) -> float:
 def _pages(one: Set, pen: Pen) -> list[_Page]:
     """Choose letters that one page has room for; where the least are too large for it, more pages of good ones.
 
-    Among good sizes the one that breaks the fewest titles is taken, and of those the largest.
+    Among good sizes the one that cuts, and then breaks, the fewest titles is taken, and of those the largest.
     """
     room = pen.bottom - pen.top - HEAD_PT
+    fewest_cut: _Page | None = None
     for largest, least, setting in (
         (LARGEST_ARCMIN, GOOD_ARCMIN, WIDE),
         (GOOD_ARCMIN, READ_ARCMIN, WIDE),
@@ -86,27 +88,32 @@ def _pages(one: Set, pen: Pen) -> list[_Page]:
         (READ_ARCMIN, LEAST_ARCMIN, TIGHT),
         (READ_ARCMIN, LEAST_ARCMIN, TIGHTEST),
     ):
-        fitting: list[tuple[int, float, list[Row]]] = []
+        fitting: list[tuple[int, int, _Page]] = []
         for step in range(int((largest - least) / STEP_ARCMIN) + 1):
             size = size_pt(largest - step * STEP_ARCMIN)
             rows = [(song, _lines(song, size, pen, setting)) for song in one.songs]
             if sum(setting.height(lines, size) for _song, lines in rows) <= room:
-                fitting.append((sum(len(lines) for _song, lines in rows), size, rows))
+                cut = sum(lines[-1].endswith(ELLIPSIS) for _song, lines in rows)
+                fitting.append((cut, sum(len(lines) for _song, lines in rows), _Page(size, setting, rows)))
         if fitting:
-            _fewest, size, rows = min(fitting, key=lambda one: (one[0], -one[1]))
-            return [_Page(size, setting, rows)]
+            cut, _fewest, page = min(fitting, key=lambda one: (one[0], one[1], -one[2].size))
+            fewest_cut = page if fewest_cut is None or cut == 0 else fewest_cut
+            if cut == 0:
+                break
+    if fewest_cut is not None:
+        return [fewest_cut]
     size = size_pt(READ_ARCMIN)
     pages: list[_Page] = []
-    page: list[Row] = []
+    here: list[Row] = []
     left = room
     for song in one.songs:
         lines = _lines(song, size, pen, WIDE)
-        if page and WIDE.height(lines, size) > left:
-            pages.append(_Page(size, WIDE, page))
-            page, left = [], room
-        page.append((song, lines))
+        if here and WIDE.height(lines, size) > left:
+            pages.append(_Page(size, WIDE, here))
+            here, left = [], room
+        here.append((song, lines))
         left -= WIDE.height(lines, size)
-    return [*pages, _Page(size, WIDE, page)]
+    return [*pages, _Page(size, WIDE, here)]
 
 
 def _room(song: Song, size: float, pen: Pen) -> float:
@@ -124,12 +131,13 @@ def _key(song: Song) -> str:
 
 
 def _lines(song: Song, size: float, pen: Pen, setting: Setting) -> list[str]:
-    """Break a title in two where even narrow letters have no room."""
+    """Break a title where even narrow letters have no room; the key stands beside its first line only."""
     room = _room(song, size, pen)
     title = " ".join(song.title.split())
     if width_pt(title, size) * setting.narrowest <= room:
         return [title]
-    return wrapped(title, size, room / setting.narrowest - INDENT * size, 2) or [title]
+    below = (pen.right - pen.left - BRACE - INDENT * size) / setting.narrowest
+    return wrapped(title, size, below, MAX_LINES, first=room / setting.narrowest) or [title]
 
 
 def _head(pen: Pen, one: Set, number: int, pages: int) -> None:
@@ -152,7 +160,7 @@ def _song(pen: Pen, song: Song, lines: list[str], y: float, page: _Page, gap: fl
         begin = x + (INDENT * size if number else 0.0)
         letters = size * setting.second if number else size
         width = width_pt(line, letters)
-        squeeze = min(1.0, (x + room - begin) / width) if width else 1.0
+        squeeze = min(1.0, ((x + room if number == 0 else pen.right) - begin) / width) if width else 1.0
         if keys_start(song) and not song.tacet:
             pen.highlight(begin, baseline, width * squeeze, letters)
         pen.squeezed(begin, baseline, line, letters, squeeze)

@@ -62,20 +62,20 @@ class Pen:
 
         What it is stands in pencil before what it says. The first line begins at ``start``, if that is further right.
         """
-        here, used, begin = max(x, start), 1, max(x, start)
+        here, used = max(x, start), 1
         for label, words, lit in said:
             before = f"{label} " if label else ""
             wide = width_pt(before + words, size)
-            if here > begin and here + wide > x + room and used < lines:
-                here, y, used, begin = x, y + size * LEADING, used + 1, x
-            if here > begin and here + width_pt(before, size) + size * 3 > x + room:
+            if here > x and here + wide > x + room and used < lines:
+                here, y, used = x, y + size * LEADING, used + 1
+            if here > x and here + width_pt(before, size) + size * 3 > x + room:
                 break
             here = self.write(here, y, before, size, Ink.PENCIL)
             indent = size if here + width_pt(words, size) > x + room else 0.0
             pieces = wrapped(words, size, room - indent, lines - used + 1, first=x + room - here)
             for number, piece in enumerate(pieces):
                 if number:
-                    here, y, used, begin = x + indent, y + size * LEADING, used + 1, x
+                    here, y, used = x + indent, y + size * LEADING, used + 1
                 if lit and piece:
                     self.highlight(here, y, width_pt(piece, size), size)
                 here = self.write(here, y, piece, size)

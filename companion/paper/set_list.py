@@ -87,7 +87,8 @@ def _entries(one: Set, size: float, most: int, paper: Paper) -> list[_Entry]:
     entries = []
     for number, song in enumerate(one.songs, start=1):
         pen = Pen(paper)
-        title = tuple(wrapped(song.title, size, _right_of_title(pen, song, size, 0.0) - pen.left - NUMBER, 3))
+        first = _right_of_title(pen, song, size, 0.0) - pen.left - NUMBER
+        title = tuple(wrapped(song.title, size, _said_room(pen), 3, first=first))
         small = _said_pt(size)
         said = _said(song)
         below = pen.say(pen.left + NUMBER, 0.0, _said_room(pen), said, small) if said else 0.0

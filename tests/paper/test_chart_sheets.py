@@ -54,6 +54,25 @@ def test_no_phrase_is_broken_for_larger_letters(tmp_path: Path) -> None:
     assert len(rows) == 2  # four bars each, as at the usual size
 
 
+def test_a_row_of_crowded_bars_is_broken_before_its_letters_get_small_on_an_empty_page(tmp_path: Path) -> None:
+    crowded = "Dm7... G7. | Ebmaj7... Ab7. | Em7.. Fmaj7. G. | Am7.. Bm7b5. Cmaj7."
+    path = printed(tmp_path, [[crowded] * 2])
+    assert len({bar.top for bar in bars_of(path)[0]}) == 4
+    assert capitals(path) >= 20 * CAPITAL * 0.85
+
+
+def test_a_long_section_name_is_whole(tmp_path: Path) -> None:
+    (tmp_path / "show.yaml").write_text(
+        "show: Pier\nsongs:\n  - title: Moth\n    road_map:\n"
+        "      - {section: Instrumental after the second chorus, bars: 8}\n      - {section: Verse, bars: 8}\n",
+        encoding="utf-8",
+    )
+    print_show(tmp_path / "show.yaml", Wanted((Sheet.CHARTS,)), tmp_path / "charts.pdf")
+    (page,) = pages_of.__wrapped__(tmp_path / "charts.pdf")
+    assert "…" not in page.text
+    assert list(overlapping(page)) == []
+
+
 def test_short_songs_share_a_page_only_where_it_is_asked_for(tmp_path: Path) -> None:
     songs = [[FOUR] * 2, [FOUR] * 3, [FOUR] * 30, [FOUR] * 2, [FOUR] * 2]
     assert [level for level, _title, _page in bookmarks(printed(tmp_path, songs))] == [0] * 5

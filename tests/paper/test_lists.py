@@ -117,10 +117,13 @@ def test_a_note_is_whole_on_a_chart_and_on_a_short_crib_sheet(tmp_path: Path) ->
         assert bare(NOTE) in bare(texts(path, sheet)[0])
 
 
-def test_a_long_title_is_whole_on_the_set_list(tmp_path: Path) -> None:
+@pytest.mark.parametrize("sheet", [Sheet.SET_LIST, Sheet.FLOOR_LIST, Sheet.CRIB_SHEET, Sheet.CHARTS])
+def test_a_long_title_is_whole_where_there_is_room(tmp_path: Path, sheet: Sheet) -> None:
     title = "Everybody Who Ever Waited for the Last Ferry Home to Fennel Square in the Rain"
-    path = show(tmp_path, f"  - {{title: {title}, key: Eb, tempo: 112, meter: 6/8, length: '4:20'}}\n")
-    (text,) = texts(path, Sheet.SET_LIST)
+    path = show(
+        tmp_path, f"  - {{title: {title}, key: Eb, tempo: 112, meter: 6/8, length: '4:20', road_map: Verse 8}}\n"
+    )
+    (text,) = texts(path, sheet)
     assert missing_in_order(text, title.split()) == []
     assert "…" not in text
 
