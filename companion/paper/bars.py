@@ -118,7 +118,7 @@ def spread(least: Sequence[float], room: float, shares: Sequence[float] | None =
     while True:
         each = (room - sum(least[n] for n in range(len(least)) if n not in narrow)) / sum(shares[n] for n in narrow)
         wide = {n for n in narrow if least[n] > each * shares[n]}
-        if not wide:
+        if not wide or wide == narrow:  # both by a rounding error's breadth
             return [each * shares[n] if n in narrow else least[n] for n in range(len(least))]
         narrow -= wide
 

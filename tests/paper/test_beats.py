@@ -4,6 +4,7 @@ A bar whose chords have unequal shares shows every beat: the chord on its first 
 Where the chords share a bar evenly no beat is written (3.3 of the trade's chart signs: common practice, no source).
 """
 
+import math
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ from hypothesis import strategies as st
 from paper.readers_back import bars_of, cut_letters, outside, overlapping, pages_of, poppler_words
 
 from companion.paper import Paper, Sheet, Wanted, print_show
+from companion.paper.bars import spread
 
 UNEVEN = {  # meter: (as written in the show file, as a player reads it), all by hand
     "4/4": [
@@ -155,6 +157,20 @@ def test_hits_stand_under_the_beats_of_their_bar(tmp_path: Path) -> None:
     assert counts["4"] == pytest.approx(beats[2], abs=0.1)  # under G7
     assert counts["2"] == pytest.approx(beats[3], abs=0.1)  # under A
     assert counts["3"] == pytest.approx(beats[4], abs=0.1)  # under the slash after it
+
+
+@given(st.lists(st.floats(0.5, 50), min_size=1, max_size=12), st.floats(0.2, 3.0) | st.just(1.0))
+def test_room_is_shared_out_to_the_last_point(least: list[float], times: float) -> None:
+    room = sum(least) * times
+    widths = spread(least, room)
+    assert sum(widths) == pytest.approx(room)
+    if times >= 1:
+        assert all(width >= one * 0.999 for width, one in zip(widths, least, strict=True))
+
+
+def test_room_that_is_enough_by_a_rounding_error_is_shared_out() -> None:
+    least = [4.5, 4.0, 0.6, 3.8]
+    assert spread(least, math.nextafter(sum(least), math.inf)) == pytest.approx(least)
 
 
 ROOTS = st.sampled_from(["C", "F#", "Bb", "Eb", "G"])
