@@ -14,12 +14,15 @@ from typing import Any, Final
 from companion.clock import now_ns
 from companion.ports.arrivals import Direction
 from companion.ports.clock import NS_PER_MS
+from companion.ports.jack_awake import asleep
 from companion.ports.jack_server import JackServer
 from companion.ports.names import CLIENT, is_ours
 from companion.ports.outside import NO_SERVER, Came, Ear, Health, PortRefused, Wire
 
 _NAME_AT_MOST: Final = 60  # JACK refuses a client's and a port's name of more than 320 bytes together
-_BEGIN_ANEW: Final = 4  # times; measured: one in seven starts right after a kill needed it once, none twice
+_BEGIN_ANEW: Final = 10  # times; measured right after a kill: one start in three needs it once, none twice
+_BUSY_NS: Final = 200 * NS_PER_MS  # a server that takes its first client in later still takes dead ones off
+_LAST_TO_COME: Final = 10  # looks, five seconds: then our silent client goes behind the others
 _TOO_LATE_NS: Final = 450 * NS_PER_MS  # a server takes a client in within 30 ms, or gives up after 500 (jackd -t)
 _LET_IT_REST_S: Final = 0.3
 _LONGEST_SEARCH_S: Final = 1.0  # at the end; a server that was halted answers nobody
@@ -46,8 +49,17 @@ class JackSystem:
         self._rtmidi = rtmidi
         self._server = server
         self._clients: dict[tuple[Direction, str], Client] = {}
-        self._search = threading.Thread(target=server.find, args=(CLIENT,), name="server search", daemon=True)
+        self._is_busy = False
+        self._looks = 0
+        self._search = threading.Thread(target=self._find, name="server search", daemon=True)
         self._search.start()
+
+    def _find(self) -> bool:
+        begun_ns = now_ns()
+        found = self._server.find(CLIENT)
+        self._is_busy = now_ns() - begun_ns > _BUSY_NS
+        self._looks = 0
+        return found
 
     def begin(self) -> None:
         """Have looked for the server."""
@@ -55,12 +67,16 @@ class JackSystem:
 
     def health(self) -> Health:
         """Tell how the server is."""
-        return self._server.health()
+        health = self._server.health()
+        self._looks += 1
+        if health is Health.WELL and self._looks == _LAST_TO_COME:
+            self._server.come_last(CLIENT)
+        return health
 
     def find_again(self) -> bool:
         """Look for the server again; what was opened on the old one is dead."""
         self._clients.clear()
-        return self._server.find(CLIENT)
+        return self._find()
 
     def listed(self, direction: Direction) -> tuple[str, ...]:
         """Give the names of the MIDI ports."""
@@ -72,23 +88,37 @@ class JackSystem:
         RtMidi holds the interpreter's lock while the server takes a client in (16 ms); the server waits for our other
         clients, and one that has a message to give waits for the lock: for a second nothing would move.
 
-        A server that is still busy with the clients of a killed program may take a new one in so late that RtMidi has
-        one that never runs, and holds up all others. Taking all of them off and beginning anew helps.
+        A server that is still busy with the clients of a killed program may take a new one in that never runs. Then
+        another is made in its place, and it is left alone. Where none runs, all are taken off and made anew.
         """
         for _ in range(_BEGIN_ANEW):
-            begun_ns = now_ns()
-            with contextlib.suppress(PortRefused):  # told when it is to be connected
-                for direction, label in ports:
-                    begun_ns = now_ns()
-                    self._client(direction, label, sysex=sysex, clock=clock)
-                    if now_ns() - begun_ns > _TOO_LATE_NS:
-                        break
-            if now_ns() - begun_ns <= _TOO_LATE_NS:
+            took_ns = self._make(ports, sysex=sysex, clock=clock)
+            if took_ns <= _TOO_LATE_NS and not self._is_busy:
                 return
+            missing = set(Direction) - {direction for direction, _ in ports}
+            self._make([(one, "nothing") for one in missing], sysex=sysex, clock=clock)  # a client asks another
+            sleepers = asleep(self._server, self._clients)
+            if not sleepers:
+                self._is_busy = False
+                return
+            if sleepers != self._clients.keys():
+                for key in sleepers:
+                    del self._clients[key]
+                continue
             self._close_all()
             time.sleep(_LET_IT_REST_S)
-            if not self._server.find(CLIENT):
+            if not self._find():
                 return
+
+    def _make(self, ports: Sequence[tuple[Direction, str]], *, sysex: bool, clock: bool) -> int:
+        """Make those clients that are not there yet; return the ns that the slowest took."""
+        slowest_ns = 0
+        with contextlib.suppress(PortRefused):  # told when it is to be connected
+            for direction, label in ports:
+                begun_ns = now_ns()
+                self._client(direction, label, sysex=sysex, clock=clock)
+                slowest_ns = max(slowest_ns, now_ns() - begun_ns)
+        return slowest_ns
 
     def open_ear(self, name: str, label: str, came: Came, *, sysex: bool, clock: bool) -> Ear:
         """Connect a port to the client of this label."""

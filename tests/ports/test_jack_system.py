@@ -1,11 +1,12 @@
 """Our clients on JACK, with a server of paper: never fed more than they can keep, never touched when they are dead."""
 
 import threading
+from collections.abc import Callable
 from typing import cast
 
 import pytest
 
-from companion.ports import Direction, jack_system
+from companion.ports import Direction, jack_awake, jack_system
 from companion.ports.jack_server import JackServer
 from companion.ports.jack_system import Client, JackEar, JackSystem, JackWire
 from companion.ports.outside import Health, PortRefused
@@ -25,6 +26,9 @@ class Paper:
         self.pairs: list[tuple[str, str]] = []
         self.refuses = False
         self.left = False
+        self.came_last = 0
+        self.opened: list[Port] = []
+        self.calls_nobody: list[int] = []
 
     def find(self, _: str) -> bool:
         return True
@@ -51,6 +55,16 @@ class Paper:
     def leave(self) -> None:
         self.left = True
 
+    def come_last(self, _: str) -> None:
+        self.came_last += 1
+
+    def pass_on(self, giver: "Port", message: bytes) -> None:
+        """Do what a period does: call those that it calls, in the order in which they were opened."""
+        called = [one for at, one in enumerate(self.opened) if at not in self.calls_nobody]
+        for one in called if giver in called else ():
+            if (giver.mine, one.mine) in self.pairs:
+                one.callback((list(message), 0.0), None)
+
 
 class Port:
     """RtMidi's object for one client."""
@@ -62,20 +76,25 @@ class Port:
         self._direction = direction
         self.kept = 0
         self.done: list[str] = []
+        self.mine = ""
+        self.callback: Callable[[object, object], None] = lambda _event, _data: None
 
     def ignore_types(self, **_: bool) -> None:
         pass
 
-    def set_callback(self, _: object) -> None:
-        pass
+    def set_callback(self, callback: Callable[[object, object], None]) -> None:
+        self.callback = callback
 
     def open_virtual_port(self, label: str) -> None:
         other = Direction.OUT if self._direction is Direction.IN else Direction.IN
-        self._paper.ports[other].append(f"companion-{len(self._paper.ports[other])}:{label}")
+        self.mine = f"companion-{len(self._paper.opened)}:{label}"
+        self._paper.ports[other].append(self.mine)
+        self._paper.opened.append(self)
 
     def send_message(self, message: bytes) -> None:
         self.kept += 4 + len(message)
         assert self.kept <= BYTES_KEPT, "RtMidi would spin for ever"
+        self._paper.pass_on(self, message)
 
     def close_port(self) -> None:
         self.done.append("close")
@@ -209,3 +228,54 @@ def test_a_server_that_answers_nobody_holds_up_no_end(monkeypatch: pytest.Monkey
     answers.set()
     assert was_over
     assert not paper.left, "the search may still be at work in there"
+
+
+BOX, PIANO, ORGAN = (Direction.IN, "from Box"), (Direction.OUT, "to Piano"), (Direction.OUT, "to Organ")
+
+
+@pytest.mark.parametrize(
+    ("ports", "never_called", "made"),
+    [
+        ([BOX, PIANO, ORGAN], [], 3),
+        ([BOX, PIANO, ORGAN], [1], 4),
+        ([BOX, PIANO, ORGAN], [2, 3], 5),
+        ([BOX, PIANO, ORGAN], [0], 6),  # nobody hears of the others either: all anew
+        ([BOX, PIANO, ORGAN], [0, 1, 2], 6),
+        ([PIANO], [0], 4),  # with one to ask it; nobody knows which of the two it is
+        ([BOX], [], 2),
+    ],
+)
+def test_on_a_busy_server_a_client_that_is_never_called_is_replaced(
+    monkeypatch: pytest.MonkeyPatch, ports: list[tuple[Direction, str]], never_called: list[int], made: int
+) -> None:
+    monkeypatch.setattr(jack_system, "_BUSY_NS", -1)
+    monkeypatch.setattr(jack_system, "_LET_IT_REST_S", 0)
+    monkeypatch.setattr(jack_awake, "LONGEST_NS", 1)
+    paper, rt, system = scene()
+    paper.calls_nobody = never_called
+    system.begin()
+    system.prepare(ports, sysex=False, clock=False)
+    assert not paper.pairs
+    assert len(rt.made) == made
+    for direction, label in ports:
+        if direction is Direction.OUT:
+            assert system.open_wire("Piano:in", label).holds()
+    assert len(rt.made) == made
+
+
+def test_a_message_of_our_own_asking_is_heard_by_nobody_else(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(jack_system, "_BUSY_NS", -1)
+    paper, _, system = scene()
+    system.begin()
+    system.prepare([BOX, PIANO], sysex=False, clock=False)
+    heard: list[object] = []
+    system.open_ear("Box:out", "from Box", heard.append, sysex=False, clock=False)
+    paper.opened[0].callback(([0xB0, 64, 127], 0.0), None)
+    assert heard == [[0xB0, 64, 127]]
+
+
+def test_our_silent_client_goes_behind_the_others_once() -> None:
+    paper, _, system = scene()
+    for _ in range(50):
+        assert system.health() is Health.WELL
+    assert paper.came_last == 1
