@@ -5,7 +5,7 @@ import queue
 import msgspec
 
 from companion.errors import Fault
-from companion.ports import MidiCame, PortFound, PortLost
+from companion.ports import MidiCame, PortFound, PortLost, PortsAwaited
 from companion.screen import ChartIs
 from companion.stage import Book
 
@@ -75,6 +75,7 @@ Happening = (
     MidiCame
     | PortFound
     | PortLost
+    | PortsAwaited
     | KeyCame
     | ScreenReady
     | ScreenGone

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import msgspec
 
-from companion.ports import Direction, MidiCame, PortFound, PortLost, ms_between
+from companion.ports import Direction, MidiCame, PortFound, PortLost, PortsAwaited, ms_between
 from companion.rig import Action
 from companion.screen import ChartIs, Looks, key_pressed, stepped, view
 from companion.stage import (
@@ -167,6 +167,9 @@ class Night:
                 self._key(happened, at_ms)
             case PortFound() | PortLost():
                 self._port_changed(happened, at_ms)
+            case PortsAwaited(why=why):
+                self._tell(why, now_ms)
+                self._show()
             case ScreenReady():
                 self._show()
             case ScreenGone():  # its keeper starts it again, and shows it the newest view
@@ -185,8 +188,6 @@ class Night:
                 self._calling.songs_are(songs)
             case Stop():
                 self._ends = happened
-            case None:
-                pass
         self._step_what_is_due(now_ms if self._inbox.empty() else self._come_ms)
         self._keyboards.time_is(now_ms)
         all_shown = self._around.now_ms < self._looks.everything_until_ms <= now_ms

@@ -1,6 +1,15 @@
 """The outside: MIDI in and out, lost and found ports, the clock, the journal file."""
 
-from companion.ports.arrivals import THE_ONE_THERE_IS, Arrival, Direction, Inbox, MidiCame, PortFound, PortLost
+from companion.ports.arrivals import (
+    THE_ONE_THERE_IS,
+    Arrival,
+    Direction,
+    Inbox,
+    MidiCame,
+    PortFound,
+    PortLost,
+    PortsAwaited,
+)
 from companion.ports.clock import ms_between, wall_time_s
 from companion.ports.clock_in import ClockIn
 from companion.ports.clock_out import ClockOut
@@ -38,6 +47,7 @@ __all__ = [
     "PortFound",
     "PortLost",
     "PortWatch",
+    "PortsAwaited",
     "Priority",
     "Splitter",
     "Told",

@@ -50,7 +50,14 @@ class PortLost(msgspec.Struct, frozen=True):
     at_ns: int
 
 
-Arrival = MidiCame | PortFound | PortLost
+class PortsAwaited(msgspec.Struct, frozen=True):
+    """The MIDI system has not let us in yet; ``why`` is a sentence for the player. Told again as long as it is so."""
+
+    why: str
+    at_ns: int
+
+
+Arrival = MidiCame | PortFound | PortLost | PortsAwaited
 
 
 class Inbox(Protocol):

@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from typing import Final
 
 from companion.clock import now_ns
-from companion.ports.arrivals import Direction, Inbox, PortFound, PortLost
+from companion.ports.arrivals import Direction, Inbox, PortFound, PortLost, PortsAwaited
 from companion.ports.clock import NS_PER_MS
 from companion.ports.clock_in import ClockIn
 from companion.ports.midi_in import InPort
@@ -25,6 +25,9 @@ SERVER_LOOKS: Final = 2  # and a server that is not there
 JUST_APPEARED_NS: Final = 1000 * NS_PER_MS  # so long a port only says where its switches rest (stage/gestures.py)
 GAP_NS: Final = 2000 * NS_PER_MS  # longer between two looks: the computer slept, or the program was stopped
 STALLED: Final = "the MIDI server does not answer"
+BUSY: Final = "waiting for the MIDI server, which is busy"
+LONG_S: Final = 0.5  # a server that is well lets us in within a tenth of that
+TOLD_AGAIN_S: Final = 5.0  # a little less than the screen shows it
 
 
 class Word:
@@ -143,9 +146,20 @@ class PortWatch:
         self._in_spite_of_faults(self.end)
 
     def begin(self) -> None:
-        """Make this thread the one that the system belongs to."""
+        """Make this thread the one that the system belongs to; say so where that takes long."""
+        done = threading.Event()
+        teller = threading.Thread(target=self._tell_of_waiting, args=(done,), name="port waiting", daemon=True)
+        teller.start()
         self._in_spite_of_faults(self._system.begin)
         self._in_spite_of_faults(self._prepare)
+        done.set()
+        teller.join()
+
+    def _tell_of_waiting(self, done: threading.Event) -> None:
+        wait_s = LONG_S
+        while not done.wait(wait_s):
+            self._inbox.put(PortsAwaited(BUSY, now_ns()))
+            wait_s = TOLD_AGAIN_S
 
     def _in_spite_of_faults(self, do: Callable[[], None]) -> None:
         """Do it, and report whatever fails, once."""

@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from companion.night.happenings import KeyCame, Stop
 from companion.night.keyboards import port_word
-from companion.ports import Direction, MidiCame, PortFound, PortLost
+from companion.ports import Direction, MidiCame, PortFound, PortLost, PortsAwaited
 from companion.rig import Pause, all_off, change_to, volume
 from companion.stage import Ask, Feet, key_moved, midi_came, port_appeared, time_passed, we_sent
 
@@ -46,6 +46,8 @@ def step(check: Check, happened: Happening, at_ms: int) -> Stepped:
                 check, asks, effects = _felt(check, moved)
             elif down and key in KEYS:
                 check, effects = _said(check, KEYS[key], at_ms)
+        case PortsAwaited(why=why):
+            effects = (Say(why),)
         case Stop(because=because):
             check, effects = _stop(check, because)
         case NotKept(why=why):

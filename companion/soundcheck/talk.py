@@ -5,7 +5,7 @@ import enum
 import msgspec
 
 from companion.night.happenings import KeyCame, Stop
-from companion.ports import MidiCame, PortFound, PortLost
+from companion.ports import MidiCame, PortFound, PortLost, PortsAwaited
 from companion.rig import Keyboard, Pause, Pedal, Sound, Sustain
 
 
@@ -89,7 +89,7 @@ class NotKept(msgspec.Struct, frozen=True):
     why: str
 
 
-Happening = MidiCame | PortFound | PortLost | KeyCame | Typed | NotKept | Stop | None
+Happening = MidiCame | PortFound | PortLost | PortsAwaited | KeyCame | Typed | NotKept | Stop | None
 """What may come; None: nothing did for a while."""
 
 

@@ -10,7 +10,7 @@ from companion.night.entries import entries_of
 from companion.night.happenings import BatteryIs, KeyCame
 from companion.night.keyboards import Keyboards, Parcel
 from companion.night.lost import LostPorts
-from companion.ports import Direction, PortFound, PortLost
+from companion.ports import Direction, PortFound, PortLost, PortsAwaited
 from companion.rig import Action, Pedal, Rig
 from companion.screen import Light, Part, Picture, View
 from companion.show import Begins, Steps
@@ -361,3 +361,10 @@ def test_a_pad_of_the_keyboard_that_steps_is_no_first_note() -> None:
         evening.midi("99 24 60", port="lower port")
         evening.midi("89 24 00", port="lower port")
     assert told(evening.night.state) == "B up next"
+
+
+def test_what_the_ports_are_waited_for_is_said_on_the_screen() -> None:
+    evening = Evening()
+    evening.night.take(PortsAwaited("waiting for the MIDI server, which is busy", 0))
+    told = [line.text for line in evening.wall.views[-1].lines if line.part is Part.NOTICE]
+    assert told == ["waiting for the MIDI server, which is busy"]

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import pytest
 from ports.tape import TapeSystem
 
-from companion.ports import Arrival, Direction, Health, MidiCame, PortFound, PortLost, PortWatch
+from companion.ports import Arrival, Direction, Health, MidiCame, PortFound, PortLost, PortsAwaited, PortWatch, watch
 from companion.ports.outside import NO_SERVER
 from companion.ports.watch import REFUSED_LOOKS, SERVER_LOOKS, STALLED
 
@@ -284,3 +284,30 @@ def test_after_a_server_came_back_every_port_has_just_appeared(clock: list[int])
     scene.system.comes_back = True
     scene.system.names[IN] = (BOX, PIANO)
     assert [one for _ in range(SERVER_LOOKS) for one in found(scene)] == [(BOX, False), (PIANO, False)]
+
+
+def test_a_system_that_lets_us_wait_is_told_until_it_does_not(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(watch, "LONG_S", 0)
+    monkeypatch.setattr(watch, "TOLD_AGAIN_S", 0)
+    twice = threading.Event()
+
+    class Slow(TapeSystem):
+        def begin(self) -> None:
+            assert twice.wait(10)
+
+    scene = Scene(Slow(outputs=[PIANO]), outputs=["Stage Piano"])
+    begun = threading.Thread(target=scene.watch.begin, daemon=True)
+    begun.start()
+    awaited = [scene.inbox.get(timeout=10) for _ in range(2)]
+    twice.set()
+    begun.join(10)
+    assert {one.why for one in awaited if isinstance(one, PortsAwaited)} == {watch.BUSY}
+    scene.told()
+    assert scene.look() == [("Stage Piano", OUT, f"+{PIANO}")]
+    assert scene.inbox.empty()
+
+
+def test_a_system_that_is_there_at_once_lets_nobody_wait() -> None:
+    scene = Scene(TapeSystem(outputs=[PIANO]), outputs=["Stage Piano"])
+    scene.watch.begin()
+    assert scene.inbox.empty()
