@@ -41,10 +41,14 @@ class _Head(msgspec.Struct, frozen=True):
 
 
 class UndoList(msgspec.Struct, frozen=True):
-    """What is known of a file: the texts that it had, oldest first, and the steps between them."""
+    """What is known of a file: the texts that it had, oldest first, and the steps between them.
+
+    ``is_cut``: the list ends in a line that was left half-written.
+    """
 
     texts: tuple[str, ...] = ()
     steps: tuple[UndoStep, ...] = ()
+    is_cut: bool = False
 
     @property
     def last(self) -> int | None:
@@ -71,14 +75,16 @@ def read_undo_list(path: Path, folder: Path) -> UndoList:
     except (OSError, ValueError, msgspec.MsgspecError):
         return UndoList()
     steps: list[UndoStep] = []
+    is_cut = False
     for line in filter(bytes.strip, rest):
         try:
             step = msgspec.json.decode(line, type=UndoStep)
         except (ValueError, msgspec.MsgspecError):
+            is_cut = True
             break
         steps.append(step)
         texts.append(patched(texts[-1], step.changes))
-    return UndoList(tuple(texts), tuple(steps))
+    return UndoList(tuple(texts), tuple(steps), is_cut)
 
 
 def add_step(path: Path, folder: Path, change: tuple[str, str], says: str, undoes: int | None = None) -> bool:
@@ -95,6 +101,8 @@ def add_step(path: Path, folder: Path, change: tuple[str, str], says: str, undoe
         kept.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
         if not known.texts:
             write_whole(kept, _lines(os.path.realpath(path), before, steps), mode=PRIVATE)
+        elif known.is_cut:
+            write_whole(kept, _lines(os.path.realpath(path), known.texts[0], [*known.steps, *steps]), mode=PRIVATE)
         elif len(known.steps) >= MAX_STEPS or kept.stat().st_size > MAX_BYTES:
             write_whole(kept, _shortened(os.path.realpath(path), known, steps), mode=PRIVATE)
         else:
