@@ -120,6 +120,8 @@ def _beside(target: Path) -> Path:
 def _shelved(target: Path, new: Rearranged) -> NewText:
     """Return the songbook of dropped songs as it will be. Raises CompanionError where it would not hold them."""
     shelf = shelf_path(target)
+    if shelf.is_symlink():
+        raise CompanionError(f"{shelf} is a link, and may lead anywhere: put a file in its place")
     file: FileText = open_text(shelf) if shelf.exists() else no_file(shelf)
     after = with_songs(file.text or "", str(shelf), new.dropped)
     missing = {title for title, _ in new.dropped} - {song.title for song in songs_on(after, target)}
