@@ -18,7 +18,7 @@ from .identity import IDENTITY_REQUEST, read_reply
 from .levels import LOUDEST, SOFTEST, UNWRITTEN, at_level, level_of, nudged
 from .port_list import uses_of
 from .prompts import facts
-from .talk import Effect, Happening, KeepLevel, NotKept, Remember, Say, Send
+from .talk import Effect, Happening, KeepLevel, KeepLevels, NotKept, Remember, Say, Send
 
 FACTS_MS: Final = 1200  # ports are listed at once, and an instrument that answers at all does so within this time
 WALK_SHARE: Final = 0.8  # of the minutes there are; the rest is for pedals and screen
@@ -44,6 +44,8 @@ def step(check: Check, happened: Happening, at_ms: int) -> Stepped:
             moved = key_moved(check.feet, key, down=down, at_ms=at_ms)
             if moved is not None:
                 check, asks, effects = _felt(check, moved)
+            elif down and check.stage is Stage.LEVELS:
+                check, effects = _levels(check, key)
             elif down and key in KEYS:
                 check, effects = _said(check, KEYS[key], at_ms)
         case PortsAwaited(why=why):
@@ -51,7 +53,9 @@ def step(check: Check, happened: Happening, at_ms: int) -> Stepped:
         case Stop(because=because):
             check, effects = _stop(check, because)
         case NotKept(why=why):
-            check, effects = replace(check, not_kept=(*check.not_kept, why)), (Say(f"not kept: {why}"),)
+            answers = tuple(replace(answer, kept=False) for answer in check.answers)
+            check = replace(check, not_kept=(*check.not_kept, why), answers=answers)
+            effects = (Say(f"not kept: {why}"),)
         case _:
             pass
     check, more, pressed = _felt(check, time_passed(check.feet, at_ms))
@@ -138,8 +142,11 @@ def _said(check: Check, word: Word, at_ms: int) -> Stepped:
     match check.stage, word:
         case (Stage.OVER, _):
             return check, ()
+        case (Stage.LEVELS | Stage.KEEPING, _):
+            return check, ()  # a foot answers no question about a file
         case (_, Word.STOP):
-            return _stop(check, "as you asked")
+            check, effects = _stop(check, "as you asked")
+            return (_over(check) if check.stage is Stage.OVER else check), effects
         case (_, Word.ALL_OFF):
             return _all_off(check, at_ms)
         case (Stage.CAUTION, Word.RIGHT):
@@ -151,7 +158,7 @@ def _said(check: Check, word: Word, at_ms: int) -> Stepped:
         case (Stage.SOUNDS, _):
             return _judged(check, word, at_ms)
         case (Stage.PEDALS, Word.RIGHT):
-            return replace(check, stage=Stage.OVER), ()
+            return _over(check), ()
         case (Stage.PEDALS, Word.BACK) if check.history:
             return _judged(replace(check, stage=Stage.SOUNDS), word, at_ms)
         case _:
@@ -173,36 +180,21 @@ def _judged(check: Check, word: Word, at_ms: int) -> Stepped:
         case Word.AGAIN:
             return _sound(check, at_ms)
         case Word.BACK if check.history:
-            check, left = _left(check)
             *history, at = check.history
             check = _with_answer(
                 replace(check, at=at, history=tuple(history)), replace(check.answers[at], verdict=None), at
             )
-            check, sent = _sound(check, at_ms)
-            return check, (*left, *sent)
+            return _sound(check, at_ms)
         case Word.ON:
-            check, left = _left(check)
-            check, on = _to_pedals(check)
-            return check, (*left, *on)
+            return _to_pedals(check)
         case _:
             return check, ()
 
 
 def _answer(check: Check, verdict: Verdict, at_ms: int) -> Stepped:
     check = _with_answer(check, replace(check.answers[check.at], verdict=verdict), check.at)
-    check, left = _left(replace(check, history=(*check.history, check.at)))
-    check, on = _go_on(check, at_ms)
-    return check, (*left, Remember(), *on)
-
-
-def _left(check: Check) -> Stepped:
-    """Leave a sound: the volume that it was nudged to is kept."""
-    trial, answer = check.trials[check.at], check.answers[check.at]
-    before = level_of(trial.sound) if answer.kept is None else answer.kept
-    if answer.level is None or answer.level == before:
-        return check, ()
-    check = _with_answer(check, replace(answer, kept=answer.level), check.at)
-    return check, (KeepLevel(check.rig.keyboards[trial.keyboard], trial.sound, answer.level),)
+    check, on = _go_on(replace(check, history=(*check.history, check.at)), at_ms)
+    return check, (Remember(), *on)
 
 
 def _go_on(check: Check, at_ms: int) -> Stepped:
@@ -265,8 +257,36 @@ def _sent(check: Check, send: Send, at_ms: int) -> Stepped:
 
 
 def _to_pedals(check: Check) -> Stepped:
-    stage = Stage.PEDALS if check.rig.pedals or check.rig.sustain else Stage.OVER
-    return replace(check, stage=stage), ()
+    if check.rig.pedals or check.rig.sustain:
+        return replace(check, stage=Stage.PEDALS), ()
+    return _over(check), ()
+
+
+def _over(check: Check) -> Check:
+    """End it; where volumes were turned, ask first whether the rig file is to have them."""
+    return replace(check, stage=Stage.LEVELS if check.turned else Stage.OVER)
+
+
+def _levels(check: Check, key: str) -> Stepped:
+    """Take the answer: volumes that suit tonight's room go into the rig file only where the player says so."""
+    match key:
+        case "y" | "enter":
+            levels = tuple(
+                KeepLevel(
+                    check.rig.keyboards[check.trials[number].keyboard],
+                    check.trials[number].sound,
+                    check.answers[number].level or SOFTEST,
+                    level_of(check.trials[number].sound),
+                )
+                for number in check.turned
+            )
+            for number in check.turned:
+                check = _with_answer(check, replace(check.answers[number], kept=True), number)
+            return replace(check, stage=Stage.KEEPING), (KeepLevels(levels),)
+        case "n" | "q":
+            return replace(check, stage=Stage.OVER), ()
+        case _:
+            return check, ()
 
 
 def _stop(check: Check, because: str) -> Stepped:
@@ -274,8 +294,7 @@ def _stop(check: Check, because: str) -> Stepped:
         return check, ()
     if check.stage is Stage.FACTS:
         return replace(check, stopped=because), ()  # they are told all the same; it takes a second
-    check, left = _left(check) if check.stage is Stage.SOUNDS else (check, ())
-    return replace(check, stage=Stage.OVER, stopped=because), (*left, Remember())
+    return replace(check, stage=Stage.OVER, stopped=because), (Remember(),)
 
 
 def _time(check: Check, at_ms: int) -> Stepped:
@@ -283,6 +302,8 @@ def _time(check: Check, at_ms: int) -> Stepped:
     if check.stage is Stage.FACTS and at_ms >= FACTS_MS:
         return _facts_known(check)
     if check.stage is Stage.PEDALS and _all_pressed(check):
+        return _over(check), ()
+    if check.stage is Stage.KEEPING:
         return replace(check, stage=Stage.OVER), ()
     return check, ()
 

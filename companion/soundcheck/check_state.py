@@ -23,6 +23,8 @@ class Stage(enum.Enum):
     CAUTION = "caution"
     SOUNDS = "sounds"
     PEDALS = "pedals"
+    LEVELS = "levels"
+    KEEPING = "keeping"
     OVER = "over"
 
 
@@ -77,11 +79,11 @@ BY_PEDAL: Final[Mapping[Action, Word]] = {
 
 
 class Answer(msgspec.Struct, frozen=True):
-    """What is known of one trial. ``level``: the volume that it was nudged to; ``kept``: what the rig file has now."""
+    """What is known of one trial. ``level``: the volume that it was nudged to; ``kept``: it is in the rig file."""
 
     verdict: Verdict | None = None
     level: int | None = None
-    kept: int | None = None
+    kept: bool = False
 
 
 class Standing(msgspec.Struct, frozen=True):
@@ -122,6 +124,15 @@ class Check(msgspec.Struct, frozen=True):
     def wants(self) -> Wants:
         """What the terminal is to read next."""
         return Wants.NOTHING if self.stage is Stage.OVER else Wants.KEY
+
+    @property
+    def turned(self) -> tuple[int, ...]:
+        """The trials whose volume is another now than the rig file has."""
+        return tuple(
+            number
+            for number, (answer, trial) in enumerate(zip(self.answers, self.trials, strict=True))
+            if not answer.kept and answer.level is not None and answer.level != level_of(trial.sound)
+        )
 
     @property
     def rig(self) -> Rig:

@@ -21,7 +21,7 @@ from companion.stage import make_book
 from . import capture, capture_prompts, check, check_state, kept, pedal_prompts, pedal_setup, prompts
 from .report import Report, page, report_of
 from .rig_edits import COPY_IT, keep_in_rig
-from .talk import KeepLevel, KeepPedals, KeepSound
+from .talk import KeepLevels, KeepPedals, KeepSound
 from .terminal import Conversation, Inbox, Talker, stopped_by_signals, watched
 
 
@@ -121,7 +121,7 @@ def talking(
     if system is not None:
         watch = PortWatch(system, inbox, inputs=inputs, outputs=outputs, sysex=True, every_input=wired is None)
 
-    def keep(wish: KeepLevel | KeepSound | KeepPedals) -> None:
+    def keep(wish: KeepLevels | KeepSound | KeepPedals) -> None:
         keep_in_rig(rig_path, wish)
 
     with stopped_by_signals(inbox), left_as_it_was(), watched(watch) as outs:

@@ -30,7 +30,9 @@ def prompt(check: Check, at_ms: int) -> tuple[str, ...]:
             return _of_trial(check, at_ms)
         case Stage.PEDALS:
             return _of_pedals(check)
-        case Stage.OVER:
+        case Stage.LEVELS:
+            return _of_levels(check)
+        case Stage.KEEPING | Stage.OVER:
             return ()
 
 
@@ -156,6 +158,22 @@ def _of_pedals(check: Check) -> tuple[str, ...]:
         *sustains,
         f"    {_keys(Word.RIGHT)}: that is all there is here   q: stop here",
     )
+
+
+def _of_levels(check: Check) -> tuple[str, ...]:
+    return (
+        f"{counted(len(check.turned), 'volume')} changed:",
+        *(
+            f"    {check.trials[number].sound.name} on {check.rig.keyboards[check.trials[number].keyboard].name}: "
+            f"{check.answers[number].level}, the rig file has {_written(level_of(check.trials[number].sound))}"
+            for number in check.turned
+        ),
+        "Keep them in the rig file?  y, enter: for every night   n: leave the file as you wrote it",
+    )
+
+
+def _written(level: int | None) -> str:
+    return "none" if level is None else str(level)
 
 
 def _keys(word: Word) -> str:

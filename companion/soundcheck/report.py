@@ -34,7 +34,11 @@ class PortReport(msgspec.Struct, frozen=True):
 
 
 class SoundReport(msgspec.Struct, frozen=True):
-    """One sound: ``verdict`` is right, wrong, or not heard. ``volume_was`` stands where the volume was changed."""
+    """One sound: ``verdict`` is right, wrong, or not heard.
+
+    ``volume`` is that of the sound check, ``volume_was`` the rig file's before it. ``volume_kept``: the
+    rig file has the new one.
+    """
 
     keyboard: str
     sound: str
@@ -45,6 +49,7 @@ class SoundReport(msgspec.Struct, frozen=True):
     volume: int | None = None
     volume_was: int | None = None
     volume_changed: bool = False
+    volume_kept: bool = False
 
 
 class PedalReport(msgspec.Struct, frozen=True):
@@ -143,7 +148,8 @@ def page(report: Report) -> Iterator[str]:
     for one in report.sounds:
         if one.volume_changed:
             was = "not set" if one.volume_was is None else one.volume_was
-            yield f"         {one.sound} on {one.keyboard}: volume {one.volume}, was {was}"
+            kept = "" if one.volume_kept else ", not kept in the rig file"
+            yield f"         {one.sound} on {one.keyboard}: volume {one.volume}, was {was}{kept}"
     yield from (f"         {line}" for line in report.doubles)
     there = [one for one in report.ports if one.name is not None]
     yield f"ports    {len(there)} of {len(report.ports)} there"
@@ -195,9 +201,10 @@ def _sounds(check: Check) -> tuple[SoundReport, ...]:
                 where=trial.where,
                 feature=trial.feature is not None,
                 verdict=answer.verdict.value if answer.verdict and heard else NOT_HEARD,
-                volume=was if answer.kept is None else answer.kept,
+                volume=was if answer.level is None else answer.level,
                 volume_was=was,
-                volume_changed=answer.kept is not None,
+                volume_changed=answer.level not in (None, was),
+                volume_kept=answer.kept,
             )
         )
     return tuple(told)

@@ -29,13 +29,13 @@ from companion.rig.wire import VOLUME
 
 from .levels import level_of
 from .pedal_edits import REMOVED, Changes, Written, key_as_typed, pedal_changes
-from .talk import KeepLevel, KeepPedals, KeepSound
+from .talk import KeepLevel, KeepLevels, KeepPedals, KeepSound
 
 MAX_TRIES: Final = 20
 COPY_IT: Final = "the built-in rig is not written: copy a file of config/, and name the copy with --rig"
 
 
-def keep_in_rig(path: Path, wish: KeepLevel | KeepSound | KeepPedals) -> None:
+def keep_in_rig(path: Path, wish: KeepLevel | KeepLevels | KeepSound | KeepPedals) -> None:
     """Change the rig file. Raises CompanionError where that cannot be done; the file is then unchanged."""
     if path == BUILT_IN:
         raise CompanionError(COPY_IT)
@@ -49,17 +49,23 @@ def keep_in_rig(path: Path, wish: KeepLevel | KeepSound | KeepPedals) -> None:
     raise ChangedOnDisk(f"{path} is changed again and again by another program; nothing was written")
 
 
-def _says(wish: KeepLevel | KeepSound | KeepPedals) -> str:
+def _says(wish: KeepLevel | KeepLevels | KeepSound | KeepPedals) -> str:
     match wish:
         case KeepLevel(sound=sound):
             return f"level of {sound.name}"
+        case KeepLevels():
+            return "levels"
         case KeepSound(name=name):
             return f"sound {name}"
     return "pedals"
 
 
-def kept(text: str, wish: KeepLevel | KeepSound | KeepPedals, path: str = "") -> str:
+def kept(text: str, wish: KeepLevel | KeepLevels | KeepSound | KeepPedals, path: str = "") -> str:
     """Return the rig file's text with this in it. Raises CompanionError where that would lose or break something."""
+    if isinstance(wish, KeepLevels):
+        for level in wish.levels:
+            text = kept(text, level, path)
+        return text
     if isinstance(wish, KeepPedals) and wish.out:
         pedals = _typed(text, path).get("pedals")
         text = applied(text, [Remove(("pedals", key_as_typed(pedals, name))) for name in wish.out], path)

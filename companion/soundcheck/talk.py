@@ -35,6 +35,12 @@ class KeepLevel(msgspec.Struct, frozen=True):
     before: int | msgspec.UnsetType | None = msgspec.UNSET
 
 
+class KeepLevels(msgspec.Struct, frozen=True):
+    """Write these volumes in the rig file, all of them or none."""
+
+    levels: tuple[KeepLevel, ...]
+
+
 class KeepSound(msgspec.Struct, frozen=True):
     """Write in the rig file what puts a sound on: program 0..127 and bank as they came, or words for the hand.
 
@@ -74,7 +80,7 @@ class Remember(msgspec.Struct, frozen=True):
     """Keep how far it has come, so that it can be taken up again."""
 
 
-Effect = Say | Send | KeepLevel | KeepSound | KeepPedals | Remember
+Effect = Say | Send | KeepLevels | KeepSound | KeepPedals | Remember
 
 
 class Typed(msgspec.Struct, frozen=True):

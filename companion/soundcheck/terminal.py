@@ -16,7 +16,7 @@ from companion.ports import OutPort, PortWatch, ms_between
 from companion.screen.terminal_keys import INTERRUPT, keys_pressed
 from companion.stopping import ASKS_TO_END
 
-from .talk import Effect, Happening, KeepLevel, KeepPedals, KeepSound, NotKept, Remember, Say, Send, Typed, Wants
+from .talk import Effect, Happening, KeepLevels, KeepPedals, KeepSound, NotKept, Remember, Say, Send, Typed, Wants
 
 Inbox = queue.SimpleQueue[Happening]
 
@@ -43,7 +43,7 @@ class Conversation(Generic[S]):
     prompt: Callable[[S, int], tuple[str, ...]]
 
 
-Keep = Callable[[KeepLevel | KeepSound | KeepPedals], None]
+Keep = Callable[[KeepLevels | KeepSound | KeepPedals], None]
 """Writes in the rig file. Raises CompanionError."""
 
 
@@ -96,7 +96,7 @@ class Talker:
                     out.send(parcel, replace=replace)
             case Remember():
                 self._remember(state)
-            case KeepLevel() | KeepSound() | KeepPedals():
+            case KeepLevels() | KeepSound() | KeepPedals():
                 try:
                     self._keep(effect)
                 except CompanionError as trouble:

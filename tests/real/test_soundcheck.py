@@ -93,6 +93,8 @@ def test_a_nudge_changes_what_is_heard_by_the_published_curve_and_stays_in_the_r
         soft = struck_db(foot_box, audio)
         assert soft - loud == pytest.approx(40 * math.log10(60 / 100), abs=0.1)
         program.key("enter", "q")
+        program.hears("Keep them in the rig file?")
+        program.key("y")
         report = program.report()
     assert report["sounds"][1]["volume_was"] == 100
     after = (place / "rig.yaml").read_text()

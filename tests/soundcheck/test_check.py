@@ -6,8 +6,9 @@ import re
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 from soundcheck.conversation import Talking, bytes_of
-from soundcheck.scenes import ORGAN, RIG, begun
+from soundcheck.scenes import RIG, begun
 from soundcheck.walk import (
     ORGAN_ON,
     OUTS,
@@ -24,10 +25,11 @@ from companion.guide import page
 from companion.night.happenings import KeyCame, Stop
 from companion.ports import Direction, MidiCame, PortFound, PortLost
 from companion.rig import Action, Pedal, Rig, Sustain
+from companion.soundcheck import report
 from companion.soundcheck.check import step
 from companion.soundcheck.check_state import BY_PEDAL, KEYS, Stage, Verdict, Word
 from companion.soundcheck.prompts import prompt
-from companion.soundcheck.talk import Happening, KeepLevel, Remember, Say
+from companion.soundcheck.talk import Happening, Remember, Say
 
 
 def test_every_port_that_is_found_is_asked_who_is_there() -> None:
@@ -229,13 +231,16 @@ def test_a_sustain_on_another_channel_or_port_than_the_rigs_is_not_the_one() -> 
     assert talk.state.sustained == {0}
 
 
-def test_a_stop_keeps_the_level_and_what_was_heard() -> None:
+def test_a_stop_keeps_what_was_heard_and_leaves_the_rig_file_alone() -> None:
     talk = hearing()
     talk.key("enter", "-")
     talk.new()
     talk.stop()
     assert (talk.state.stage, talk.state.stopped) == (Stage.OVER, "interrupted")
-    assert talk.new() == [KeepLevel(RIG.keyboards[0], ORGAN, 101), Remember()]
+    assert talk.new() == [Remember()]
+    assert "         organ on lower: volume 101, was 110, not kept in the rig file" in list(
+        report.page(report.report_of(talk.state))
+    )
 
 
 def test_a_stop_while_the_facts_are_asked_still_tells_them() -> None:
@@ -273,6 +278,12 @@ def test_every_word_is_taken_at_every_stage(stage: Stage, word: Word) -> None:
         talk.wait(1300)
     if stage is Stage.OVER:
         talk.stop()
+    if stage in (Stage.LEVELS, Stage.KEEPING):
+        talk = hearing()
+        talk.key("-", "q")
+    if stage is Stage.KEEPING:
+        talk.state = step(talk.state, KeyCame("y", down=True), talk.now_ms)[0]
+        talk.state = replace(talk.state, stage=Stage.KEEPING)
     assert stage_of(talk) is stage
     talk.key(key)
     prompt(talk.state, talk.now_ms)

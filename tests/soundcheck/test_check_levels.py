@@ -1,20 +1,24 @@
 """The sound check, played by hand: a sound that is too loud or too soft."""
 
+import pytest
 from msgspec.structs import replace
 from soundcheck.conversation import Talking
 from soundcheck.scenes import LEAD, ORGAN, RIG, book_on, part
 from soundcheck.walk import (
     hearing,
     sound,
+    stage_of,
 )
 
 from companion.ports import Direction
 from companion.rig import Keyboard, Rig
 from companion.show import Song
 from companion.soundcheck.check import step
-from companion.soundcheck.check_state import at_start
+from companion.soundcheck.check_state import Check, Stage, at_start
 from companion.soundcheck.prompts import prompt
-from companion.soundcheck.talk import KeepLevel, NotKept
+from companion.soundcheck.report import Report, report_of
+from companion.soundcheck.report import page as page_lines
+from companion.soundcheck.talk import KeepLevel, KeepLevels, NotKept
 
 
 def test_too_loud_turns_it_down_at_once_and_the_sound_stays() -> None:
@@ -34,22 +38,83 @@ def test_too_soft_turns_it_up_from_the_level_of_power_on_where_the_rig_says_none
     assert talk.sent() == ["Stage Piano: B0 07 6D"]  # 100 up by 1.5 dB is 109
 
 
-def test_the_level_is_kept_once_when_the_sound_is_left() -> None:
+def page(report: Report) -> list[str]:
+    return list(page_lines(report))
+
+
+def asked(*keys: str) -> Talking[Check]:
+    """Turn a volume down, go through to the end, and come to the question about the rig file."""
     talk = hearing()
-    talk.key("enter", "-", "-")
-    assert not [one for one in talk.new() if isinstance(one, KeepLevel)]
+    talk.key("enter", "-", "-", *keys, "t")
+    assert not kept(talk)
     talk.key("enter")
-    assert [one for one in talk.new() if isinstance(one, KeepLevel)] == [KeepLevel(RIG.keyboards[0], ORGAN, 93)]
-    talk.key("backspace", "enter")
-    assert not [one for one in talk.new() if isinstance(one, KeepLevel)]
+    return talk
 
 
-def test_a_level_that_ends_where_it_was_changes_no_file() -> None:
+def kept(talk: Talking[Check]) -> list[KeepLevels]:
+    return [one for one in talk.effects if isinstance(one, KeepLevels)]
+
+
+def test_a_volume_is_kept_only_where_the_player_says_so_at_the_end() -> None:
+    talk = asked("enter", "enter", "+")
+    assert stage_of(talk) is Stage.LEVELS
+    assert prompt(talk.state, 0)[:3] == (
+        "2 volumes changed:",
+        "    organ on lower: 93, the rig file has 110",
+        "    lead on upper: 109, the rig file has none",
+    )
+    assert not kept(talk)
+    talk.key("y")
+    assert kept(talk) == [
+        KeepLevels((KeepLevel(RIG.keyboards[0], ORGAN, 93, 110), KeepLevel(RIG.keyboards[1], LEAD, 109, None)))
+    ]
+    talk.wait(100)
+    assert talk.state.stage is Stage.OVER
+    assert "         organ on lower: volume 93, was 110" in page(report_of(talk.state))
+
+
+@pytest.mark.parametrize("key", ["n", "q"])
+def test_a_no_leaves_the_rig_file_as_the_player_wrote_it(key: str) -> None:
+    talk = asked("enter")
+    talk.key(key)
+    assert talk.state.stage is Stage.OVER
+    assert not kept(talk)
+    assert "         organ on lower: volume 93, was 110, not kept in the rig file" in page(report_of(talk.state))
+
+
+def test_no_foot_answers_the_question_about_the_rig_file() -> None:
+    talk = asked("enter")
+    talk.midi("Foot Box", "B0 40 7F")
+    talk.midi("Foot Box", "B0 40 00")
+    talk.key("space", "w", "t")
+    assert talk.state.stage is Stage.LEVELS
+    assert not kept(talk)
+
+
+def test_stopping_by_key_asks_too() -> None:
+    talk = hearing()
+    talk.key("enter", "-", "q")
+    assert talk.state.stage is Stage.LEVELS
+    talk.key("n")
+    assert (talk.state.stage, talk.state.stopped) == (Stage.OVER, "as you asked")
+
+
+def test_a_level_that_ends_where_it_was_is_no_question() -> None:
     talk = hearing()
     talk.key("enter", "-", "+")
     assert talk.state.level == 110
-    talk.key("enter")
-    assert not [one for one in talk.effects if isinstance(one, KeepLevel)]
+    talk.key("t", "enter")
+    assert talk.state.stage is Stage.OVER
+    assert not kept(talk)
+
+
+def test_what_could_not_be_written_is_on_the_page() -> None:
+    talk = asked("enter")
+    talk.key("y")
+    talk.take(NotKept("the disk is full"))
+    assert talk.state.stage is Stage.OVER
+    assert "  - not kept: the disk is full" in page(report_of(talk.state))
+    assert "         organ on lower: volume 93, was 110, not kept in the rig file" in page(report_of(talk.state))
 
 
 def test_a_sound_that_was_nudged_comes_back_at_its_new_level() -> None:

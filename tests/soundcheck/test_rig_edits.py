@@ -13,7 +13,7 @@ from msgspec.structs import replace
 from companion.errors import CompanionError
 from companion.rig import BUILT_IN, Action, Pedal, Rig, Sound, Sustain, find_sound, read_rig
 from companion.soundcheck.rig_edits import keep_in_rig, kept
-from companion.soundcheck.talk import KeepLevel, KeepPedals, KeepSound, PedalSet, SustainSet
+from companion.soundcheck.talk import KeepLevel, KeepLevels, KeepPedals, KeepSound, PedalSet, SustainSet
 
 ROOT = Path(__file__).resolve().parents[2]
 CONFIGS = sorted((ROOT / "config").glob("*.yaml"))
@@ -314,6 +314,16 @@ def test_a_file_that_was_edited_meanwhile_is_read_as_it_is_now(tmp_path: Path) -
     assert as_yaml(kept(now, wish))["keyboards"]["Lower"]["sounds"]["grand piano"]["program"] == "2"
     with pytest.raises(CompanionError, match='no keyboard "lower" any more'):
         kept(RIG.replace("lower:", "middle:"), wish)
+
+
+def test_a_level_that_was_changed_in_the_file_meanwhile_is_not_written_over(tmp_path: Path) -> None:
+    rig = rig_in(RIG, tmp_path)
+    strings = find_sound(rig, "strings")
+    assert isinstance(strings, tuple)
+    wish = KeepLevels((KeepLevel(rig.keyboards[0], strings[1], 80, 90),))
+    assert "channel volume: 80" in kept(RIG, wish)
+    with pytest.raises(CompanionError, match="strings has volume 70 there, and 80 was to be written"):
+        kept(RIG.replace("channel volume: 90", "channel volume: 70"), wish)
 
 
 def test_the_built_in_rig_and_a_disk_that_refuses_are_told(tmp_path: Path) -> None:
