@@ -94,8 +94,8 @@ def test_a_level_that_could_not_be_kept_is_not_ready() -> None:
 def test_levels_that_were_changed_are_told_with_what_they_were() -> None:
     report = all_pedals(checked(begun(), "-", "enter", "-", "enter", "enter", "enter", "enter"))
     told = list(page(report))
-    assert "         grand piano on lower: volume 92, was not set" in told
-    assert "         organ on lower: volume 101, was 110" in told
+    assert "         grand piano on lower: volume 92, was not set, not kept in the rig file" in told
+    assert "         organ on lower: volume 101, was 110, not kept in the rig file" in told
 
 
 def test_a_stop_is_told() -> None:
