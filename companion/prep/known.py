@@ -43,6 +43,3 @@ def take_known(
     if answers:
         lines = lines_of([Record(at, Did.KNOWN, title) for title in wanted]).decode()
         land(file, answers, "known", ask=ask, appends=[Appended(str(records_path(show_path)), lines)])
-
-
-# ------------------------------------------------------------------ quiz and listening

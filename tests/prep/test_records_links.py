@@ -11,7 +11,7 @@ import pytest
 
 from companion.cli import main
 from companion.errors import CompanionError
-from companion.prep import desk
+from companion.prep.known import offers_of_known
 from companion.prep.records import Did, Record, add_records, read_records, records_path
 from companion.show import read_show
 
@@ -63,7 +63,8 @@ import os, signal, sys
 from pathlib import Path
 import datetime as dt
 from companion.edits import saving
-from companion.prep import desk
+from companion.prep.known import take_known
+from companion.prep.logged import show_and_progress
 write = saving.write_whole
 def killed(path, *more, **named):
     write(path, *more, **named)
@@ -71,8 +72,8 @@ def killed(path, *more, **named):
         os.kill(os.getpid(), signal.SIGKILL)
 saving.write_whole = killed
 show = Path(sys.argv[1])
-moth = desk.read(show)[0].sets[0].songs[1]
-desk.take_known(show, [(moth, 2)], dt.datetime(2027, 6, 5, 19, tzinfo=dt.UTC))
+moth = show_and_progress(show)[0].sets[0].songs[1]
+take_known(show, [(moth, 2)], dt.datetime(2027, 6, 5, 19, tzinfo=dt.UTC))
 """
 
 
@@ -81,5 +82,5 @@ def test_known_is_not_raised_again_where_the_last_run_was_killed_between_its_two
     subprocess.run((sys.executable, "-c", KILLED, str(show)), check=False)
     assert read_show(show).show.sets[0].songs[1].known == 2
     assert Did.KNOWN not in {record.did for record in read_records(show).kept}
-    assert not [song.title for song, _, _ in desk.offers(show) if song.title == "Moth"]
+    assert not [song.title for song, _, _ in offers_of_known(show) if song.title == "Moth"]
     assert [record.did for record in read_records(show).kept].count(Did.KNOWN) == 1
