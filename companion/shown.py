@@ -1,6 +1,7 @@
 """Text on its way out, made harmless: a title commands no terminal, turns no line round and is no formula."""
 
 import contextlib
+import io
 import re
 import sys
 from collections.abc import Iterator
@@ -81,6 +82,11 @@ def unguarded(stream: TextIO) -> TextIO:
 def harmless_output() -> Iterator[None]:
     """Let all that is written to standard output and standard error meanwhile be harmless."""
     out, err = sys.stdout, sys.stderr
+    for stream in (unguarded(out), unguarded(err)):
+        if isinstance(stream, io.TextIOWrapper) and stream.errors == "strict":
+            stream.reconfigure(
+                errors="replace"
+            )  # Windows writes cp1252 into a pipe or a file, which has no L with stroke
     mine = guarded(unguarded(out)), guarded(unguarded(err))
     sys.stdout, sys.stderr = mine
     try:

@@ -1,6 +1,7 @@
 """What commands share at the terminal: the time, a question, a table, JSON, common options."""
 
 import datetime as dt
+import errno
 import io
 import sys
 from collections.abc import Sequence
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 
 SHOW = click.argument("show", type=click.Path(path_type=Path))
 JSON = click.option("--json", "as_json", is_flag=True, help="Output JSON.")
+READER_GONE = (errno.EPIPE, errno.EINVAL)  # the second on Windows (Python issue 35754, from memory)
 YES = click.option("--yes", is_flag=True, help="Write without asking.")
 
 
@@ -48,7 +50,9 @@ class PipeThatMayClose(io.RawIOBase):
         if self._to is not None:
             try:
                 return self._to.write(words)
-            except BrokenPipeError:
+            except OSError as gone:
+                if gone.errno not in READER_GONE:
+                    raise
                 self._to = None
         return memoryview(words).nbytes
 
@@ -112,7 +116,14 @@ def print_json(value: object) -> None:
         raw = msgspec.json.encode(value, enc_hook=str)
     except UnicodeEncodeError:
         raw = msgspec.json.encode(_harmless_values(msgspec.to_builtins(value, enc_hook=str)))
-    click.echo(msgspec.json.format(raw).decode())
+    text = msgspec.json.format(raw).decode()
+    try:
+        text.encode(getattr(sys.stdout, "encoding", None) or "utf-8")
+    except UnicodeEncodeError:  # a pipe on Windows: JSON itself has a form for every letter (RFC 8259, 7)
+        import json  # noqa: PLC0415 - hardly ever
+
+        text = json.dumps(json.loads(text), indent=2)
+    click.echo(text)
 
 
 def _harmless_values(value: object) -> object:

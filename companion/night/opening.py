@@ -20,12 +20,15 @@ from companion.ports import (
     ask_for_real_time,
     shelf_of,
 )
+from companion.ports.fine_timer import fine_timer
 from companion.rig import Action, Pedal, Rig, data_path, remember_rig
 from companion.screen import Eyes, Looks
 from companion.stage import Surroundings, make_book
 
 from .ahead import Begun, begun_ahead
+from .awake import awake
 from .bars import Bars
+from .console import console_heeded
 from .displays import Display, NoDisplay, Teller, Terminal, Window
 from .edited import EditedFiles, Files, files_now
 from .happenings import Inbox, Stop
@@ -176,23 +179,35 @@ def play_ready(rig: Rig, memory: Memory, place: Place, say: Say, files: Files) -
     )
     stopping = place.begun.stopping
     stopping.tell(lambda because: inbox.put(Stop(because)))
-    if watch:
-        watch.start(wait_s=0)
-    if stopping.because is None:
-        watch_battery(inbox.put, over)
-        edited.watch()
-        night.begin()
-    gc.enable()
-    gc.freeze()  # what is there now stays all night: the collector need not look through it while a foot waits
-    ended = night.run(until_silence_is_heard=lambda: watch and watch.has_looked(PORTS_S))
-    memory.end()
-    over.set()
-    kept.end()
-    say(f"ended: {ended.because}")
-    time.end()
-    if watch:
-        watch.stop()
+    with _cared_for(place.seen, lambda because: inbox.put(Stop(because))):
+        if watch:
+            watch.start(wait_s=0)
+        if stopping.because is None:
+            watch_battery(inbox.put, over)
+            edited.watch()
+            night.begin()
+        gc.enable()
+        gc.freeze()  # what is there now stays all night: the collector need not look through it while a foot waits
+        ended = night.run(until_silence_is_heard=lambda: watch and watch.has_looked(PORTS_S))
+        memory.end()
+        over.set()
+        kept.end()
+        say(f"ended: {ended.because}")
+        time.end()
+        if watch:
+            watch.stop()
     display.close()
+
+
+@contextlib.contextmanager
+def _cared_for(seen: Seen, stop: Callable[[str], None]) -> Iterator[None]:
+    """Ask the system for what a night needs: to stay awake, waits that end on time, no end without a farewell."""
+    with contextlib.ExitStack() as stack:
+        stack.enter_context(fine_timer())
+        stack.enter_context(console_heeded(stop))
+        if seen in (Seen.TEXT, Seen.NONE):
+            stack.enter_context(awake())
+        yield
 
 
 def inputs_of(rig: Rig) -> tuple[str, ...]:

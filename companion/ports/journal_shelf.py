@@ -2,17 +2,45 @@
 
 import os
 import re
+import sys
 import zlib
 from pathlib import Path
+from typing import Final
 
 from companion.ports.clock import wall_time_s
+
+F_GETPATH: Final = 50  # macOS, sys/fcntl.h (from memory)
+LONGEST_PATH: Final = 1024  # same, MAXPATHLEN
 
 
 def shelf_of(show: Path, data_directory: Path) -> Path:
     """Give the folder of a show's journals, named after its file, and told from others by its whole path."""
-    whole = Path(os.path.realpath(show))  # links in a circle too have a shelf; whoever reads the show tells
+    whole = Path(as_on_disk(os.path.realpath(show)))  # links in a circle have a shelf too; whoever reads the show tells
     name = re.sub(r"[^A-Za-z0-9]+", "-", whole.stem).strip("-")[:40] or "show"
     return data_directory / "journals" / f"{name}-{zlib.crc32(os.fsencode(whole)):08x}"
+
+
+def as_on_disk(path: str, system: str = sys.platform) -> str:
+    """Return a path as the disk spells it, where the system takes several spellings for one file.
+
+    macOS finds a file whatever its capitals are, and whether its accents are composed or not; F_GETPATH (fcntl(2), from
+    memory) tells which it has. On Windows ``os.path.realpath`` has told already. A file that is not there stays as it
+    is written.
+    """
+    if system != "darwin":
+        return path
+    import fcntl  # noqa: PLC0415 - not on Windows
+
+    try:
+        file = os.open(path, os.O_RDONLY)
+    except OSError:
+        return path
+    try:
+        return os.fsdecode(fcntl.fcntl(file, F_GETPATH, bytes(LONGEST_PATH)).rstrip(b"\0"))
+    except OSError:
+        return path
+    finally:
+        os.close(file)
 
 
 def journals_on(shelf: Path) -> tuple[Path, ...]:

@@ -1,9 +1,13 @@
 """One copy at a time: a lock that the system itself lets go of when the program dies, however it dies."""
 
+import errno
 import os
 import sys
 from pathlib import Path
-from typing import Self
+from typing import Final, Self
+
+HELD: Final = (errno.EAGAIN, errno.EACCES)
+"""How a lock that another holds is refused (flock(2), msvcrt.locking); a disk without locks refuses otherwise."""
 
 
 class AnotherCopy(Exception):  # noqa: N818 - a fact, told by the caller
@@ -11,7 +15,7 @@ class AnotherCopy(Exception):  # noqa: N818 - a fact, told by the caller
 
 
 class OneCopy:
-    """The lock. Where no file can be written, nobody can be kept out, and nobody is."""
+    """The lock. Where no file can be written, or the disk knows no locks, nobody can be kept out, and nobody is."""
 
     def __init__(self, path: Path) -> None:
         """Take it. Raises AnotherCopy."""
@@ -23,9 +27,11 @@ class OneCopy:
             return
         try:
             _lock(self._file)
-        except OSError as held:
+        except OSError as refusal:
             os.close(self._file)
-            raise AnotherCopy(str(path)) from held
+            self._file = None
+            if refusal.errno in HELD:
+                raise AnotherCopy(str(path)) from refusal
 
     def __enter__(self) -> Self:
         return self

@@ -214,7 +214,7 @@ def main(argv: Sequence[str]) -> int:
     """Draw until standard input ends; never more memory than a chart needs, where the system can hold it to that."""
     path, width, height, light = argv
     limit_this_process(most_memory(int(width)), max_cpu_s=None)
-    with contextlib.suppress(BrokenPipeError):
+    with contextlib.suppress(OSError):
         answer(Path(path), (int(width), int(height)), Light(light), sys.stdin.buffer, sys.stdout.buffer)
     return 0
 

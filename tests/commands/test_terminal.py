@@ -1,9 +1,16 @@
 """A command whose reader goes away does its work all the same."""
 
+import errno
+import json
 import os
 import subprocess
 import sys
 from pathlib import Path
+from types import SimpleNamespace
+
+import pytest
+
+from companion.commands.terminal import PipeThatMayClose
 
 COMMAND = (sys.executable, "-m", "companion.cli")
 
@@ -45,3 +52,51 @@ def test_what_is_told_into_a_pipe_that_is_read_is_whole(tmp_path: Path) -> None:
     )
     assert "Möwe" in done.stdout.decode()
     assert done.stdout.endswith(b"Wrote list.yaml\n")
+
+
+AS_ON_WINDOWS = {"PYTHONIOENCODING": "cp1252", "PYTHONUTF8": "0"}  # what a pipe and a file get there
+
+
+def test_a_title_that_the_pipes_letters_lack_ends_nothing(tmp_path: Path) -> None:
+    (tmp_path / "list.txt").write_text("1. Łódź nocą - Bb\n2. Möwe - C\n", encoding="utf-8")
+    done = subprocess.run(
+        (*COMMAND, "import", "list.txt", "--yes"),
+        cwd=tmp_path,
+        capture_output=True,
+        check=False,
+        env={**os.environ, **AS_ON_WINDOWS},
+    )
+    assert (done.returncode, done.stderr) == (0, b"")
+    told = done.stdout.decode("cp1252")
+    assert "?ód? noc?" in told
+    assert "Möwe" in told
+    assert "Łódź nocą" in (tmp_path / "list.yaml").read_text(encoding="utf-8")
+
+
+def test_json_has_every_letter_whatever_letters_the_pipe_has(tmp_path: Path) -> None:
+    (tmp_path / "show.yaml").write_text("show: Łódź\nsongs: [Noc]\n", encoding="utf-8")
+    done = subprocess.run(
+        (*COMMAND, "questions", "show.yaml", "--json"),
+        cwd=tmp_path,
+        capture_output=True,
+        check=True,
+        env={**os.environ, **AS_ON_WINDOWS},
+    )
+    assert "Łódź" in json.dumps(json.loads(done.stdout.decode("cp1252")), ensure_ascii=False)
+
+
+@pytest.mark.parametrize("number", [errno.EPIPE, errno.EINVAL])  # the second on Windows
+def test_a_reader_that_goes_away_ends_nothing_on_any_system(number: int) -> None:
+    def gone(*_: object) -> int:
+        raise OSError(number, "gone")
+
+    with Path(os.devnull).open("wb", buffering=0) as nowhere:
+        pipe = PipeThatMayClose(nowhere)
+        pipe._to = SimpleNamespace(write=gone)  # type: ignore[assignment]  # noqa: SLF001 - a pipe of Windows
+        assert pipe.write(b"Moth") == 4
+        assert pipe.write(b"Moth") == 4
+
+
+def test_a_disk_that_is_full_is_no_reader_that_has_gone() -> None:
+    with Path("/dev/full").open("wb", buffering=0) as full, pytest.raises(OSError, match="No space"):
+        PipeThatMayClose(full).write(b"Moth")

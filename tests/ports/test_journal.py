@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from companion.ports import Header, Journal, NotAJournal, is_stale, journals_on, new_name, read_journal, shelf_of
 from companion.ports.journal_lines import JOURNAL_VERSION, Kind, line_of
+from companion.ports.journal_shelf import as_on_disk
 
 HEADER = Header(JOURNAL_VERSION, "shows/a.yaml", "A", "1-2")
 RECORDS = [b'{"n":%d}' % number for number in range(12)]
@@ -214,3 +215,18 @@ def test_a_disk_that_cannot_sync_is_told_once(tmp_path: Path) -> None:
     assert told == [
         "the disk does not keep the journal (Input/output error): the show goes on, a power cut would lose this place"
     ]
+
+
+def test_on_a_mac_all_spellings_of_a_show_have_one_shelf(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    on_disk = str(tmp_path / "Fähre.yaml")
+
+    def getpath(_: int, command: int, room: bytes) -> bytes:
+        assert command == 50  # F_GETPATH, sys/fcntl.h (from memory)
+        return os.fsencode(on_disk).ljust(len(room), b"\0")
+
+    monkeypatch.setattr("fcntl.fcntl", getpath)
+    for spelt in ("fähre.yaml", "FÄHRE.yaml", "Fa\u0308hre.yaml"):
+        (tmp_path / spelt).touch()  # the disk here has them all apart
+        assert as_on_disk(str(tmp_path / spelt), "darwin") == on_disk
+    assert as_on_disk(str(tmp_path / "not there"), "darwin") == str(tmp_path / "not there")
+    assert as_on_disk(str(tmp_path / "FÄHRE.yaml"), "linux") == str(tmp_path / "FÄHRE.yaml")

@@ -1,5 +1,6 @@
 """One copy at a time; the lock goes with the process, however it dies."""
 
+import errno
 import subprocess
 import sys
 from pathlib import Path
@@ -40,4 +41,13 @@ def test_it_is_let_go_at_the_end(tmp_path: Path) -> None:
 def test_where_no_file_can_be_written_nobody_is_kept_out(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("")
     with OneCopy(tmp_path / "file" / "lock"), OneCopy(tmp_path / "file" / "lock"):
+        pass
+
+
+def test_a_disk_without_locks_keeps_nobody_out(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(*_: object) -> None:
+        raise OSError(errno.ENOLCK, "no locks")  # flock(2) on a network's disk
+
+    monkeypatch.setattr("companion.ports.second_copy._lock", refuse)
+    with OneCopy(tmp_path / "lock"):
         pass

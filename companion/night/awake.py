@@ -1,0 +1,59 @@
+"""The computer stays awake while a night is played without a window; a window asks for that itself."""
+
+import contextlib
+import os
+import shutil
+import subprocess
+import sys
+from collections.abc import Iterator
+from typing import Any, Final
+
+_CONTINUOUS, _SYSTEM, _DISPLAY = 0x80000000, 0x1, 0x2  # winbase.h, SetThreadExecutionState (from memory)
+_HELPERS: Final = {
+    # systemd-inhibit(1): as long as the command lasts, and this one lasts as long as our end of its pipe
+    "linux": ("systemd-inhibit", "--what=idle:sleep", "--who=companion", "--why=a show is played", "cat"),
+    "darwin": ("caffeinate", "-di"),  # caffeinate(8), from memory; -w is added below
+}
+
+
+@contextlib.contextmanager
+def awake(system: str = sys.platform) -> Iterator[None]:
+    """Keep the system from sleeping, as far as it lets itself be asked. Never raises of its own."""
+    if system == "win32":
+        with _asked_windows():
+            yield
+        return
+    helper = _helper(system)
+    try:
+        yield
+    finally:
+        if helper is not None:
+            with contextlib.suppress(OSError):
+                helper.kill()
+            helper.communicate()
+
+
+def _helper(system: str) -> "subprocess.Popen[bytes] | None":
+    words: tuple[str, ...] = _HELPERS.get(system, ())
+    if not words or shutil.which(words[0]) is None:
+        return None
+    if system == "darwin":
+        words = (*words, "-w", str(os.getpid()))  # it ends with us, however we end
+    nowhere = subprocess.DEVNULL
+    try:
+        return subprocess.Popen(words, stdin=subprocess.PIPE, stdout=nowhere, stderr=nowhere)  # noqa: S603 - our words
+    except OSError:
+        return None
+
+
+@contextlib.contextmanager
+def _asked_windows() -> Iterator[None]:
+    """Ask for it in the thread that plays, whose end takes the wish back."""
+    import ctypes  # noqa: PLC0415 - Windows only
+
+    kernel: Any = getattr(ctypes, "windll").kernel32  # noqa: B009 - other systems' ctypes has none
+    kernel.SetThreadExecutionState(_CONTINUOUS | _SYSTEM | _DISPLAY)
+    try:
+        yield
+    finally:
+        kernel.SetThreadExecutionState(_CONTINUOUS)

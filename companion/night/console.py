@@ -1,0 +1,38 @@
+"""The Windows console that is closed, and the session that ends, while a night is played in it."""
+
+import contextlib
+import sys
+import threading
+from collections.abc import Callable, Iterator
+from typing import Any, Final
+
+CLOSED: Final = {2: "the console was closed", 5: "the session ends", 6: "the computer shuts down"}
+"""CTRL_CLOSE_EVENT, CTRL_LOGOFF_EVENT, CTRL_SHUTDOWN_EVENT (consoleapi.h, HandlerRoutine; from memory)."""
+FAREWELL_S: Final = 4.5  # Windows ends the process 5 s after it has asked, or when the handler returns (same)
+
+
+@contextlib.contextmanager
+def console_heeded(tell: Callable[[str], None], system: str = sys.platform) -> Iterator[None]:
+    """Have it told when Windows is about to end the process, and hold that up until the night is over."""
+    if system != "win32":
+        yield
+        return
+    import ctypes  # noqa: PLC0415 - Windows only
+
+    over = threading.Event()
+
+    def handler(event: int) -> bool:
+        if event not in CLOSED:
+            return False  # ctrl-c and ctrl-break have signals
+        tell(CLOSED[event])
+        over.wait(FAREWELL_S)
+        return True
+
+    library: Any = ctypes
+    kept = library.WINFUNCTYPE(ctypes.c_int, ctypes.c_uint)(handler)  # Windows keeps no reference to it
+    library.windll.kernel32.SetConsoleCtrlHandler(kept, 1)
+    try:
+        yield
+    finally:
+        over.set()
+        library.windll.kernel32.SetConsoleCtrlHandler(kept, 0)
