@@ -251,12 +251,12 @@ def bars_of(path: Path) -> list[list[PrintedBar]]:
     return pages
 
 
-def joined(words: Iterable[PrintedWord], gap: float = 1.5) -> list[str]:
-    """Put together what stands closer than the gap: a chord whose kind is raised is one word to a player."""
+def joined(words: Iterable[PrintedWord], gap: float = 0.12) -> list[str]:
+    """Put together what stands closer than this share of its height: a chord whose kind is raised is one word."""
     found: list[str] = []
     end = -100.0
     for word in sorted(words, key=lambda word: word.left):
-        if word.left - end < gap:
+        if word.left - end < gap * (word.bottom - word.top):
             found[-1] += word.text
         else:
             found.append(word.text)

@@ -115,6 +115,19 @@ def test_every_beat_of_an_uneven_bar_is_printed(
     assert read_back(path) == [read for _line, read in cases]
 
 
+@pytest.mark.parametrize(("meter", "cases"), TOGETHER)
+def test_a_bar_alone_on_its_page_shows_its_beats_in_the_largest_letters(
+    tmp_path: Path, meter: str, cases: list[tuple[str, str]]
+) -> None:
+    songs = "".join(
+        f"  - {{title: Moth {n}, meter: {meter}, road_map: [{{section: Verse, chords: '{line}'}}]}}\n"
+        for n, (line, _read) in enumerate(cases)
+    )
+    (tmp_path / "show.yaml").write_text(f"show: Pier\nsongs:\n{songs}", "utf-8")
+    print_show(tmp_path / "show.yaml", Wanted((Sheet.CHARTS,)), tmp_path / "beats.pdf")
+    assert read_back(tmp_path / "beats.pdf") == [read for _line, read in cases]
+
+
 @pytest.mark.parametrize("paper", Paper)
 @pytest.mark.parametrize(("meter", "cases"), TOGETHER)
 def test_bars_in_one_row_are_widened_so_that_every_beat_has_room(
