@@ -91,7 +91,7 @@ def first_sounds(song: Song) -> tuple[str, ...]:
 
 
 def _first_chord(song: Song) -> Iterator[Card]:
-    on = next((on for on in chords_on(song) if on.text), None)
+    at, on = next(((number, on) for number, on in enumerate(chords_on(song)) if on.text), (0, None))
     if on is None:
         return
     sounding, played = _first_of(on, on.sounds), _first_of(on, on.hands)
@@ -104,7 +104,7 @@ def _first_chord(song: Song) -> Iterator[Card]:
     if hands and hands != chord:
         words = [f"{hands.shown} where the hands are", *(f"{word} sounds" for word in words)]
     right = (*words, *([str(number)] if number else ()))
-    place = "" if on.section is song.road_map[0] else f" of the {on.section.name}"
+    place = f" of the {on.section.name}" if at else ""
     question = f"First chord{place} in {song.title}?"
     yield Card(song, Asks.CHORD, question, right, key=on.sounds, chord=chord, number=number, hands=hands)
 

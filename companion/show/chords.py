@@ -37,7 +37,7 @@ class SongKeys(msgspec.Struct, frozen=True):
 
 
 class SectionChords(msgspec.Struct, frozen=True):
-    """The chords of one section. ``text`` is as the file has it, empty for none; ``stands_in`` is where it stands.
+    """The chords of one section. ``text`` is as the file has it, empty for none; ``is_own`` unless it is another's.
 
     The keys are this section's: what its letters are written in, what sounds, what the hands play. ``bars`` are its
     own, else as many as its chords have.
@@ -45,7 +45,7 @@ class SectionChords(msgspec.Struct, frozen=True):
 
     section: Section
     text: str = ""
-    stands_in: Section | None = None
+    is_own: bool = False
     meter: Meter = FOUR_FOUR
     bars: int | None = None
     written: Key | None = None
@@ -94,7 +94,10 @@ def _fingers(song: Song, key: Key) -> Key:
 
 
 def chords_on(song: Song, keys: SongKeys | None = None) -> tuple[SectionChords, ...]:
-    """Return the chords of each section, in written order; a song without a road map has one section."""
+    """Return the chords of each section, in written order; a song without a road map has one section.
+
+    Their sections are equal to the song's own, and may be those of an equal song: go by their order, not by identity.
+    """
     return _chords_on(song, keys or song_keys(song))
 
 
@@ -117,7 +120,7 @@ def _chords_on(song: Song, keys: SongKeys) -> tuple[SectionChords, ...]:
             SectionChords(
                 section,
                 source.chords or "",
-                source if source.chords else None,
+                bool(section.chords),
                 meter,
                 section.bars or bars,
                 _written(in_force, their_key, keys),

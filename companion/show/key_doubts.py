@@ -50,7 +50,7 @@ def _sounding(song: Song, home: Key) -> list[float]:
     roots = set()
     for on in chords_on(song):
         try:
-            line = on.line if on.section is on.stands_in else None
+            line = on.line if on.is_own else None
         except NotMusic:
             continue
         if line is None or line.in_numbers or on.written is None:

@@ -168,6 +168,13 @@ def test_the_first_chord_is_asked_in_the_key_of_the_show(
     assert [judge(asked, typed, 9) for typed in wrong] == [Grade.WRONG] * len(wrong)
 
 
+def test_an_equal_song_that_was_read_again_is_asked_the_same() -> None:
+    asked = [
+        card(Asks.CHORD, song("Weeds", "C", road_map=(Section("Intro", 2, chords="1 | 4"),))).question for _ in range(2)
+    ]
+    assert asked == ["First chord in Weeds?"] * 2
+
+
 def test_an_independent_library_agrees_on_chords_and_tonics() -> None:
     dice = random.Random(5)  # noqa: S311  no secret
     for _ in range(60):
