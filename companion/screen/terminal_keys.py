@@ -1,13 +1,24 @@
 """Single keys from a terminal, by the words of the rig file, for the text screen."""
 
+import codecs
 import contextlib
+import os
+import re
+import select
 import sys
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Final
 
 from companion.clock import now_ns
 
+if sys.platform != "win32":
+    import termios
+
 INTERRUPT: Final = "interrupt"
+MOST_AT_ONCE: Final = 1024  # bytes
+REST_OF_A_KEY_S: Final = 0.1  # a slow line may cut a sequence in two
+_KEY: Final = re.compile(r"\x1b\[[0-?]*[ -/]*[@-~]?|\x1bO.?|.", re.DOTALL)  # ECMA-48 control sequences; SS3; a letter
+_CUT_SHORT: Final = re.compile(rb"\x1b(\[[0-?]*[ -/]*|O)?\Z")
 REPEAT_NS: Final = 120_000_000
 _NAMES: Final = (
     *("up", "down", "left", "right", "home", "end", "insert", "page up", "page down", "space", "tab", "backspace"),
@@ -24,24 +35,51 @@ _ALSO: Final = {
 
 
 def keys_pressed() -> Iterator[str]:
-    """Give each key as it is pressed; "interrupt" for the terminal's own wish to end, and then no more.
+    """Yield each key as it is pressed; "interrupt" for the terminal's own wish to end, and then no more.
 
-    A terminal tells no releases. A lone escape is told when the next key comes.
+    A terminal tells no releases.
     """
     import readchar  # noqa: PLC0415  # only a text screen needs it
 
     words = words_for(vars(readchar.key))
-    while True:
-        try:
-            came = readchar.readkey()
-        except KeyboardInterrupt:
-            yield INTERRUPT
-            return
-        if not came:
-            return  # the terminal has gone
-        name = words.get(came) or (came.lower() if len(came) == 1 and came.isprintable() else None)
-        if name is not None:
-            yield name
+    try:
+        for came in _keys_read():
+            name = words.get(came) or (came.lower() if len(came) == 1 and came.isprintable() else None)
+            if name is not None:
+                yield name
+    except KeyboardInterrupt:
+        yield INTERRUPT
+
+
+def _keys_read() -> Iterator[str]:
+    """Yield what the terminal sends, one key at a time, until it is gone.
+
+    Only Windows leaves it to the library, which elsewhere throws away what came since the key before.
+    """
+    if sys.platform == "win32":
+        import readchar  # noqa: PLC0415  # same
+
+        while came := readchar.readkey():
+            yield came
+        return
+    decode = codecs.getincrementaldecoder("utf-8")("ignore").decode
+    with contextlib.suppress(OSError, termios.error):
+        while chunk := _read(sys.stdin.fileno()):
+            yield from _KEY.findall(decode(chunk))
+
+
+def _read(terminal: int) -> bytes:
+    """Wait for keys; between them the terminal is as it was, for a question that is answered with a line."""
+    before = termios.tcgetattr(terminal)
+    single = [*before[:3], before[3] & ~(termios.ICANON | termios.ECHO), *before[4:]]
+    termios.tcsetattr(terminal, termios.TCSADRAIN, single)  # TCSAFLUSH would lose a key that has come meanwhile
+    try:
+        came = os.read(terminal, MOST_AT_ONCE)
+        while _CUT_SHORT.search(came) and select.select([terminal], [], [], REST_OF_A_KEY_S)[0]:
+            came += os.read(terminal, MOST_AT_ONCE)
+        return came
+    finally:
+        termios.tcsetattr(terminal, termios.TCSADRAIN, before)
 
 
 def pressed_once(keys: Iterable[str], clock_ns: Callable[[], int] = now_ns) -> Iterator[str]:
@@ -74,8 +112,6 @@ def left_as_it_was() -> Iterator[None]:
     if sys.platform == "win32" or sys.stdin is None or not sys.stdin.isatty():
         yield
         return
-    import termios  # noqa: PLC0415 - Windows has none, and needs none
-
     before = termios.tcgetattr(sys.stdin.fileno())
     try:
         yield

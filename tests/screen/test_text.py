@@ -1,9 +1,12 @@
 """The text screen, and keys from a terminal."""
 
+import os
+import sys
+import threading
+import time
 from collections.abc import Iterator
 
 import pytest
-import readchar
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from screen.nights import Night, seeds
@@ -72,28 +75,77 @@ def test_no_line_is_wider_than_the_terminal_and_every_line_has_a_place(seed: int
         ("?", "?"),
     ],
 )
-def test_keys_have_the_names_of_the_rig_file(monkeypatch: pytest.MonkeyPatch, sent: str, key: str) -> None:
-    came = iter((sent, ""))
-    monkeypatch.setattr(readchar, "readkey", lambda: next(came))
-    assert list(keys_pressed()) == [key]
+def test_keys_have_the_names_of_the_rig_file(terminal: int, sent: str, key: str) -> None:
+    typed_when_asked(terminal, sent.encode())
+    assert next(keys_pressed()) == key
 
 
-def test_the_wish_to_end_is_told_and_is_the_last() -> None:
-    def interrupted() -> str:
+@pytest.fixture
+def terminal(monkeypatch: pytest.MonkeyPatch) -> Iterator[int]:
+    """Our end of the terminal that standard input is."""
+    pty = pytest.importorskip("pty", reason="Windows has no such terminals")
+    ours, theirs = pty.openpty()
+    with open(theirs, encoding="utf-8", closefd=False) as standard_input:
+        monkeypatch.setattr(sys, "stdin", standard_input)
+        yield ours
+    os.close(ours)
+    os.close(theirs)
+
+
+def typed_when_asked(terminal: int, *sent: bytes) -> None:
+    """Type it as soon as single keys are waited for: until then a backspace is the terminal's own."""
+    termios = pytest.importorskip("termios")
+
+    def type_it() -> None:
+        while termios.tcgetattr(terminal)[3] & termios.ECHO:
+            time.sleep(0.001)
+        for part in sent:
+            os.write(terminal, part)
+            time.sleep(0.005)
+
+    threading.Thread(target=type_it, daemon=True).start()
+
+
+def test_no_key_is_lost_that_comes_while_another_is_seen_to(terminal: int) -> None:
+    keys = keys_pressed()
+    os.write(terminal, b"a")
+    assert next(keys) == "a"
+    os.write(terminal, b"bc\x1b[6~\xc3\xa9")  # nobody reads now
+    assert [next(keys) for _ in range(4)] == ["b", "c", "page down", "é"]
+
+
+def test_a_sequence_that_a_slow_line_cuts_in_two_is_one_key(terminal: int) -> None:
+    keys = keys_pressed()
+    typed_when_asked(terminal, b"a\x1b[", b"6~")
+    assert [next(keys), next(keys)] == ["a", "page down"]
+
+
+def test_a_lone_escape_waits_for_no_other_key(terminal: int) -> None:
+    os.write(terminal, b"\x1b")
+    assert next(keys_pressed()) == "escape"
+
+
+def test_the_terminal_is_as_it_was_between_two_keys(terminal: int) -> None:
+    termios = pytest.importorskip("termios")
+    os.write(terminal, b"a")
+    keys = keys_pressed()
+    assert next(keys) == "a"
+    assert termios.tcgetattr(terminal)[3] & termios.ECHO
+    assert termios.tcgetattr(terminal)[3] & termios.ICANON
+
+
+def test_the_wish_to_end_is_told_and_is_the_last(terminal: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    def interrupted(_: int, __: int) -> bytes:
         raise KeyboardInterrupt
 
-    original = readchar.readkey
-    readchar.readkey = interrupted
-    try:
-        assert list(keys_pressed()) == ["interrupt"]
-    finally:
-        readchar.readkey = original
+    del terminal
+    monkeypatch.setattr(os, "read", interrupted)
+    assert list(keys_pressed()) == ["interrupt"]
 
 
-def test_a_sequence_that_means_no_key_is_passed_over(monkeypatch: pytest.MonkeyPatch) -> None:
-    came: Iterator[str] = iter(("\x1b[99~", "\x01", "é", ""))
-    monkeypatch.setattr(readchar, "readkey", lambda: next(came))
-    assert list(keys_pressed()) == ["é"]
+def test_a_sequence_that_means_no_key_is_passed_over(terminal: int) -> None:
+    os.write(terminal, b"\x1b[99~\x01\xc3\xa9")
+    assert next(keys_pressed()) == "é"
 
 
 def test_another_systems_codes_are_taken_from_the_library() -> None:
