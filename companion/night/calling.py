@@ -1,12 +1,23 @@
 """Calling a song on stage: the call box over the songs of the show, and behind them those of its songbooks."""
 
 import threading
+from collections.abc import Callable, Sequence
 
 import msgspec
 
 from companion.show import Song
 from companion.stage import Book, Call, PutIn
-from companion.stage.call_box import CallBox, Chosen, bring_in_the_ranking, key_typed, open_box
+from companion.stage.call_box import (
+    ENTER,
+    CallBox,
+    Chosen,
+    bring_in_the_ranking,
+    by_letters,
+    by_likeness,
+    key_typed,
+    open_box,
+    ranked_again,
+)
 
 from .happenings import KeyCame, OfSongbook
 
@@ -14,11 +25,17 @@ FROM_BOOK = "songbook: "
 """Stands before the title of a song that is not in the show."""
 
 
+RANKING_S = 2.0  # longer than its library takes to come in on a slow computer
+
+
 class Calling:
     """The call box of a night. A song is called by its number in the show, or put in as the songbook has it."""
 
-    def __init__(self) -> None:
-        """Know no songbook yet; its songs come when they are read."""
+    def __init__(self, bring_in: Callable[[], object] = bring_in_the_ranking) -> None:
+        """Know no songbook yet; its songs come when they are read. ``bring_in`` makes likeness known, in a thread."""
+        self._bring_in = bring_in
+        self._knows_likeness = threading.Event()
+        self._by_letters_alone = False
         self._of_books: tuple[OfSongbook, ...] = ()
         self._box: CallBox | None = None
         self._shown: tuple[str, ...] = ()
@@ -51,7 +68,8 @@ class Calling:
         self._in_show = len(titles)
         self._further = tuple(one for one in self._of_books if one.title.casefold() not in here)
         self._shown = (*titles, *(f"{FROM_BOOK}{one.title}" for one in self._further))
-        threading.Thread(target=bring_in_the_ranking, name="ranking", daemon=True).start()
+        if not self._knows_likeness.is_set():
+            threading.Thread(target=self._learn_likeness, name="ranking", daemon=True).start()
         self._box = open_box([*titles, *(one.title for one in self._further)])
 
     def close(self) -> None:
@@ -62,7 +80,12 @@ class Calling:
         """Take a key; give what it calls, if it does."""
         if self._box is None:
             return None
-        after = key_typed(self._box, came.key, came.text)
+        if self._by_letters_alone and came.key in ENTER and not self._box.fits:
+            self._knows_likeness.wait(RANKING_S)
+        if self._by_letters_alone and self._knows_likeness.is_set():
+            self._by_letters_alone = False
+            self._box = ranked_again(self._box, by_likeness)
+        after = key_typed(self._box, came.key, came.text, self._rank)
         self._box = after if isinstance(after, CallBox) else None
         if not isinstance(after, Chosen):
             return None
@@ -74,3 +97,14 @@ class Calling:
             return Call(at_ms, after.number)
         chosen = self._further[after.number - self._in_show]
         return PutIn(at_ms, msgspec.json.decode(chosen.song, type=Song))
+
+    def _learn_likeness(self) -> None:
+        self._bring_in()
+        self._knows_likeness.set()
+
+    def _rank(self, typed: str, titles: Sequence[str]) -> Sequence[int]:
+        """Rank by likeness as soon as it is known: two threads that bring its library in trip over each other."""
+        if self._knows_likeness.is_set():
+            return by_likeness(typed, titles)
+        self._by_letters_alone = True
+        return by_letters(typed, titles)

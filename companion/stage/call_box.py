@@ -11,6 +11,7 @@ from companion.show import Song
 
 BEST = 3
 LONGEST = 60
+ENTER = ("enter", "keypad enter")
 WORST_SCORE = 55.0  # of 100; below that a title has hardly a letter in common
 
 Rank = Callable[[str, Sequence[str]], Sequence[int]]
@@ -45,7 +46,7 @@ def key_typed(box: CallBox, key: str, text: str | None, rank: Rank | None = None
     """
     if key == "escape":
         return None
-    if key in ("enter", "keypad enter"):
+    if key in ENTER:
         return _entered(box)
     if key in ("1", "2", "3") and int(key) <= len(box.fits):
         return Chosen(number=box.fits[int(key) - 1])
@@ -71,17 +72,27 @@ def bring_in_the_ranking() -> None:
     import rapidfuzz.process  # noqa: F401, PLC0415 - same
 
 
-def by_likeness(typed: str, titles: Sequence[str]) -> Sequence[int]:
-    """Rank titles: those in which a word begins with what was typed, then those that are like it."""
+def by_letters(typed: str, titles: Sequence[str]) -> Sequence[int]:
+    """Rank the titles in which a word begins with what was typed, those that begin with it first."""
     begins = (number for number, title in enumerate(titles) if title.startswith(typed))
     inside = (number for number, title in enumerate(titles) if f" {typed}" in title)
-    has_it = tuple(itertools.islice(dict.fromkeys(itertools.chain(begins, inside)), BEST))
+    return tuple(itertools.islice(dict.fromkeys(itertools.chain(begins, inside)), BEST))
+
+
+def by_likeness(typed: str, titles: Sequence[str]) -> Sequence[int]:
+    """Rank titles by letters, and behind those the ones that are like what was typed."""
+    has_it = by_letters(typed, titles)
     if len(has_it) == BEST:
         return has_it
     from rapidfuzz import fuzz, process  # noqa: PLC0415 - no foot waits for it until a song is called
 
     like = process.extract(typed, titles, scorer=fuzz.WRatio, limit=BEST, score_cutoff=WORST_SCORE)
     return tuple(dict.fromkeys((*has_it, *(number for _, _, number in like))))[:BEST]
+
+
+def ranked_again(box: CallBox, rank: Rank) -> CallBox:
+    """Return the box with the titles that fit what was typed, ranked anew."""
+    return _with(box, box.typed, rank)
 
 
 def _with(box: CallBox, typed: str, rank: Rank | None) -> CallBox:

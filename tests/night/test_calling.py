@@ -1,8 +1,10 @@
 """Songs of the songbook are called as those of the show are, and stay in the journal when the songbook is gone."""
 
+import threading
+
 import msgspec
 from night.evening import Evening
-from stage.scenes import song, told
+from stage.scenes import book_of, song, told
 
 from companion.night.calling import Calling
 from companion.night.entries import entries_of
@@ -81,3 +83,17 @@ def test_the_second_of_the_best_may_be_the_songbooks() -> None:
     calling.open(Evening().book)
     calling.take(KeyCame("b", down=True), 0)
     assert calling.take(KeyCame("enter", down=True), 8) == Call(8, 1)
+
+
+def test_letters_that_come_before_likeness_is_known_find_titles_and_enter_waits_for_the_rest() -> None:
+    may_come = threading.Event()
+    calling = Calling(bring_in=may_come.wait)
+    calling.open(book_of([song("Gasworks Corner"), song("Kettle on the Jetty")]))
+    for letter in "gas":
+        calling.take(KeyCame(letter, down=True), 0)
+    assert calling.found == ("Gasworks Corner",)
+    for letter in "wroks":
+        calling.take(KeyCame(letter, down=True), 0)
+    assert calling.found == (), "nothing is guessed by a library that is half there"
+    may_come.set()
+    assert calling.take(KeyCame("enter", down=True), 7) == Call(7, 0)
