@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, field
 
-from oracle.oracle import Stage
+from oracle.oracle import UP_NEXT, Stage
 from oracle.songs import BOARDS, LOWER, PATCHES
 
 BANK_MSB, BANK_LSB, VOLUME, EXPRESSION = 0, 32, 7, 11
@@ -88,3 +88,78 @@ class Expected:
         if name:
             self.choices[board] += choosing(board, name)
             self.loudness[board] = PATCHES[board][name].volume
+
+
+class AtTheBoards(Expected):
+    """The same, where the program hears the keyboards: what waits for the hands, and what a board has already.
+
+    "When a song is up next and your last chord still rings, its sound waits until your hands and your sustain pedal are
+    up ... Within a song a sound changes at once." A tuning bends what rings, so it waits wherever it comes.
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.plays = dict.fromkeys(BOARDS, "")  # what each board was sent last
+        self.tuning = dict.fromkeys(BOARDS, 0)
+        self.held: set[str] = set()
+        self._sounds: dict[str, str] = {}  # what waits
+        self._tunings: dict[str, int] = {}
+
+    def begins(self, stage: Stage) -> None:
+        """All at once, whatever rings."""
+        self._sounds, self._tunings = {}, {}
+        self.plays = dict.fromkeys(BOARDS, "")
+        for board, name in zip(BOARDS, stage.sounds, strict=True):
+            self._send(board, name)
+        self.tuning = dict.fromkeys(BOARDS, stage.tuning)
+
+    def taken(self, before: Stage, after: Stage, word: str) -> None:
+        """One word of the foot."""
+        if word == "all off":
+            self.begins(after)
+            return
+        another = after.tune is not before.tune or after.spot.where == UP_NEXT
+        arrives = another and word != "take back"
+        for board, was, name in zip(BOARDS, before.sounds, after.sounds, strict=True):
+            if name != was and name:
+                self._ask(board, name, waits=arrives and board in self.held)
+        if after.tuning != before.tuning:
+            for board in BOARDS:
+                self._retune(board, after.tuning)
+        if word == "sound now":
+            self._let_out()
+
+    def hold(self, board: str) -> None:
+        """A key goes down on a keyboard, and stays down."""
+        self.held.add(board)
+
+    def lift(self) -> None:
+        """All hands up."""
+        self.held.clear()
+        self._let_out()
+
+    def _ask(self, board: str, name: str, *, waits: bool) -> None:
+        self._sounds.pop(board, None)
+        if name == self.plays[board]:
+            return
+        if waits:
+            self._sounds[board] = name
+        else:
+            self._send(board, name)
+
+    def _retune(self, board: str, half_steps: int) -> None:
+        self._tunings.pop(board, None)
+        if board in self.held and half_steps != self.tuning[board]:
+            self._tunings[board] = half_steps
+        else:
+            self.tuning[board] = half_steps
+
+    def _let_out(self) -> None:
+        for board, name in self._sounds.items():
+            self._send(board, name)
+        self.tuning |= self._tunings
+        self._sounds, self._tunings = {}, {}
+
+    def _send(self, board: str, name: str) -> None:
+        self._chosen(board, name)
+        self.plays[board] = name

@@ -6,9 +6,11 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from oracle.oracle import Stage, begun, call, do
-from oracle.songs import KEYS, Evening, Tune
+from oracle.songs import KEYS, LOWER, UPPER, Evening, Tune
 
 CALL, NEW, READ_AGAIN, NOTE = "call", "call of a new song", "read again", "note"
+HOLDS = {"hold lower": LOWER, "hold upper": UPPER}
+LIFT = "lift"
 
 WORDS = {
     "next": 30,
@@ -30,7 +32,9 @@ WORDS = {
     "tap tempo": 2,
     "chart": 1,
     "all off": 2,
-    NOTE: 4,
+    NOTE: 3,
+    **dict.fromkeys(HOLDS, 2),
+    LIFT: 5,
     CALL: 3,
     NEW: 1,
     READ_AGAIN: 1,
@@ -81,4 +85,4 @@ def stride(stage: Stage, word: str, tune: Tune | None) -> Stage:
         return call(stage, tune)
     if word == READ_AGAIN:  # "you are at the same song and section ... and backspace reaches back as far as that"
         return replace(stage, past=None)
-    return do(stage, "first note" if word == NOTE else word)
+    return do(stage, "first note" if word == NOTE or word in HOLDS else word)

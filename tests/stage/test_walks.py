@@ -8,7 +8,7 @@ import pytest
 from oracle.oracle import BREAK, END, PLAYING, UP_NEXT, Stage, begun
 from oracle.receiver import Expected, Receiver
 from oracle.songs import BOARDS, RIG, Evening, an_evening, as_file
-from oracle.walking import CALL, NEW, NOTE, READ_AGAIN, Stride, strides
+from oracle.walking import CALL, HOLDS, LIFT, NEW, NOTE, READ_AGAIN, Stride, strides
 
 from companion.music import read_key
 from companion.rig import Action, Pause, Rig, change_to, read_rig
@@ -111,7 +111,9 @@ def event_of(state: State, one: Stride, at_ms: int) -> AnyEvent | None:
         return Call(at_ms, titles.index(one.tune.title))
     if one.word == NEW and one.tune is not None:
         return PutIn(at_ms, Song(one.tune.title, key=read_key(one.tune.key)))
-    if one.word == NOTE:
+    if one.word == LIFT:
+        return None
+    if one.word == NOTE or one.word in HOLDS:
         return Next(at_ms) if begins_with(state, "Lower Board", NOTE_ON) else None
     kind = EVENT_OF.get(Action(one.word))
     return None if kind is None else kind(at_ms)
