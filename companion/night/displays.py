@@ -11,7 +11,7 @@ import msgspec
 
 from companion.clock import now_ns
 from companion.screen import ChartIs, Eyes, Ping, View, as_line, read_said, text_lines
-from companion.screen.terminal_keys import keys_pressed, left_as_it_was, pressed_once
+from companion.screen.terminal_keys import keys_pressed, left_as_it_was, with_repeats
 
 from .happenings import KeyCame, ScreenGone, ScreenReady, Stop
 from .pulse import ASK_EVERY_S, Pulse, waits
@@ -286,13 +286,13 @@ class Terminal:
             pass  # a terminal that is gone shows nothing; the show goes on
 
     def _read_keys(self) -> None:
-        for key in pressed_once(keys_pressed()):
+        for key, repeats in with_repeats(keys_pressed()):
             if key == "interrupt":
                 self._tell(Stop("ctrl-c"))
                 return
             at_ns = now_ns()
-            self._tell(KeyCame(key, down=True, at_ns=at_ns))
-            self._tell(KeyCame(key, down=False, at_ns=at_ns))
+            self._tell(KeyCame(key, down=True, at_ns=at_ns, repeats=repeats))
+            self._tell(KeyCame(key, down=False, at_ns=at_ns, repeats=repeats))
 
 
 def _close(pipe: IO[bytes]) -> None:

@@ -249,12 +249,12 @@ class Night:
     def _key(self, came: KeyCame, at_ms: int) -> None:
         """Take a computer key: the rig's pedals first, then the call box, the screen's own keys, every night's."""
         key, down = came.key, came.down
-        as_pedal = key_moved(self._feet, key, down=down, at_ms=at_ms)
+        as_pedal = None if came.repeats else key_moved(self._feet, key, down=down, at_ms=at_ms)
         if as_pedal is not None:
             self._feet, asks = as_pedal
             self._do(asks)
             return
-        if not down:
+        if not down or (came.repeats and not self._calling.is_open):
             return
         if self._calling.is_open:
             called = self._calling.take(came, at_ms)

@@ -82,8 +82,8 @@ def _read(terminal: int) -> bytes:
         termios.tcsetattr(terminal, termios.TCSADRAIN, before)
 
 
-def pressed_once(keys: Iterable[str], clock_ns: Callable[[], int] = now_ns) -> Iterator[str]:
-    """Leave out what a held key repeats: the same key again within 120 ms, counted from the last time that it came.
+def with_repeats(keys: Iterable[str], clock_ns: Callable[[], int] = now_ns) -> Iterator[tuple[str, bool]]:
+    """Yield each key and whether a held key repeats it: the same key within 120 ms, counted from when it last came.
 
     A terminal tells no releases. Repeats come every 30 to 92 ms (the slowest is the Linux console's own, 10.9 a second:
     kbdrate(8)), a foot's or a finger's second press later. The first repeat comes so late that it is one press more.
@@ -91,8 +91,7 @@ def pressed_once(keys: Iterable[str], clock_ns: Callable[[], int] = now_ns) -> I
     last, last_ns = None, 0
     for key in keys:
         at_ns = clock_ns()
-        if key != last or at_ns - last_ns > REPEAT_NS:
-            yield key
+        yield key, key == last and at_ns - last_ns <= REPEAT_NS
         last, last_ns = key, at_ns
 
 

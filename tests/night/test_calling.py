@@ -97,3 +97,14 @@ def test_letters_that_come_before_likeness_is_known_find_titles_and_enter_waits_
     assert not calling.found, "nothing is guessed by a library that is half there"
     may_come.set()
     assert calling.take(KeyCame("enter", down=True), 7) == Call(7, 0)
+
+
+def test_a_letter_typed_twice_in_a_moment_is_typed_twice_and_a_held_key_steps_nothing() -> None:
+    evening = Evening()
+    for key in ("n", "n", "page down", "page down"):
+        evening.night.take(KeyCame(key, down=True, repeats=True))
+    assert told(evening.night.state) == "A up next"
+    evening.key("f")
+    for letter in "tt":
+        evening.night.take(KeyCame(letter, down=True, repeats=letter == "t"))
+    assert next(line.text for line in evening.wall.views[-1].lines if line.part is Part.TYPED).startswith("tt")
