@@ -8,6 +8,7 @@ from typing import Final
 import msgspec
 
 from companion.edits import Appended, Clash, Edit, FileText, SetNamed, SetValue, names_in, open_text, save
+from companion.errors import Fault, FaultyFile
 from companion.files import Items, Node, Source, Table, parse
 from companion.files.opening import open_source
 from companion.music import read_key
@@ -16,6 +17,8 @@ from companion.show import Show
 from companion.show.key_change import beside_the_key
 from companion.show.reading import show_in
 
+MAX_REPLY: Final = 64 * 1024  # characters; seventy songs with a sentence each have 5,000
+MAX_LINE: Final = 1_000
 NUMBERS: Final = ("tempo", "minutes", "known")
 
 
@@ -98,6 +101,19 @@ def land(
     return saved.kept_other_changes
 
 
+def reply_in(path: str | os.PathLike[str]) -> str:
+    """Return the text of a reply. Raises FaultyFile where it is longer than anybody answers, before it is looked at."""
+    text = open_source(path).text
+    where = os.fspath(path)
+    if len(text) > MAX_REPLY:
+        raise FaultyFile((Fault(where, 0, 0, f"{len(text):,} characters; a reply has a thousand", "the reply alone"),))
+    for number, line in enumerate(text.splitlines(), start=1):
+        if len(line) > MAX_LINE:
+            problem = f"{len(line):,} characters in one line; at most {MAX_LINE:,} are read"
+            raise FaultyFile((Fault(where, number, MAX_LINE + 1, problem, "a line for each answer"),))
+    return text
+
+
 def answer_questions(
     show_path: str | os.PathLike[str],
     answers_path: str | os.PathLike[str],
@@ -112,7 +128,7 @@ def answer_questions(
     """
     file = open_text(show_path)
     show: Show = show_in(Source(str(show_path), file.text or "")).show
-    answers = read_answers(open_source(answers_path).text, show, german=german)
+    answers = read_answers(reply_in(answers_path), show, german=german)
     if not answers.found or not agree(answers):
         return Landed(answers, is_written=False)
     kept = land(file, answers.found, "answers", ask=ask)

@@ -101,7 +101,7 @@ def xspf(playlist: Playlist, place: Callable[[str], str] = str) -> str:
 def uri(path: str) -> str:
     """Give a path as a URI reference: relative ones with slashes, absolute ones as file URIs."""
     pure = PurePath(path)
-    return pure.as_uri() if pure.is_absolute() else quote(pure.as_posix())  # a colon too: a:b is no scheme
+    return pure.as_uri() if pure.is_absolute() else quote(os.fsencode(pure.as_posix()))  # a colon too: a:b is no scheme
 
 
 def _link(where: str) -> str:

@@ -22,7 +22,7 @@ from companion.files.opening import text_of
 from companion.night import debrief as debrief_room
 from companion.night import memory as memory_room
 from companion.night.memory import Wish, memory_of
-from companion.night.read_before import FILE, read_before
+from companion.night.read_before import FILE
 from companion.night.ready import make_ready
 from companion.ports import NotAJournal, shelf_of
 from companion.rig import read_rig
@@ -77,7 +77,7 @@ def a_journal(raw: bytes, name: str) -> None:
 
 def a_kept_reading(raw: bytes, _name: str) -> None:
     with _file(raw, FILE) as path:
-        read_before(path.parent, SHOW, RIG)
+        make_ready(SHOW, RIG, shelf=path.parent)  # what it holds counts, or both are read
 
 
 @contextmanager

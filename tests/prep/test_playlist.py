@@ -1,5 +1,6 @@
 """Playlists in set order, read back by an independent XML parser."""
 
+import os
 import xml.etree.ElementTree as ET
 from pathlib import Path
 from urllib.parse import unquote
@@ -79,3 +80,7 @@ def test_an_empty_show_is_an_empty_list() -> None:
     made = playlist_of(show(), lambda _: True)
     assert m3u8(made) == "#EXTM3U\n"
     ET.fromstring(xspf(made))  # noqa: S314  our own text
+
+
+def test_a_folder_whose_name_is_no_text_is_a_reference_of_its_bytes() -> None:
+    assert uri(os.fsdecode(b"caf\xe9/moth.ogg")) == "caf%E9/moth.ogg"

@@ -15,7 +15,18 @@ ROW = '<row r="1"><c r="A1" t="inlineStr"><is><t>Moth</t></is></c></row>'
 
 def workbook(**parts: str | bytes) -> bytes:
     """Return a workbook of one sheet; ``sheet``, ``strings``, ``styles`` and ``book`` take these parts' place."""
+    content = "application/vnd.openxmlformats-officedocument.spreadsheetml"
+    kinds = {"workbook": "sheet.main", "sharedStrings": "sharedStrings", "styles": "styles"}
+    overrides = [(f"/xl/{name}.xml", kind) for name, kind in kinds.items()] + [(f"/{SHEET}", "worksheet")]
     written: dict[str, str | bytes] = {
+        "[Content_Types].xml": '<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types">'
+        '<Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/>'
+        + "".join(f'<Override PartName="{part}" ContentType="{content}.{kind}+xml"/>' for part, kind in overrides)
+        + "</Types>",
+        "_rels/.rels": '<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">'
+        f'<Relationship Id="rId1" Type="{OFFICE}/officeDocument" Target="xl/workbook.xml"/></Relationships>',
+        "xl/sharedStrings.xml": f'<sst xmlns="{MAIN}"/>',
+        "xl/styles.xml": f'<styleSheet xmlns="{MAIN}"><cellXfs><xf/></cellXfs></styleSheet>',
         "xl/workbook.xml": f'<workbook xmlns="{MAIN}" xmlns:r="{OFFICE}"><sheets>'
         '<sheet name="List" sheetId="1" r:id="rId1"/></sheets></workbook>',
         "xl/_rels/workbook.xml.rels": '<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">'
