@@ -6,27 +6,43 @@ from .blocks import Block
 from .fitting import Fitted, Fitting
 from .page import Pen, Sizes
 from .parts import Line, Part, Picture, View
-from .rows import Row, placed, row_px
-from .strip import strip, strip_px
+from .rows import Row, height, placed, row_px
 
 LABEL_SHARE = 0.5  # of a column, at most, for the key's name
+AIR = 0.3  # of a row, between what stays and the list
 LISTED = frozenset((Part.TYPED, Part.CHOICE, Part.HINT))
 
 
 def list_page(view: View, pen: Pen, sizes: Sizes) -> Iterator[Block]:
     """Yield the blocks of a page that is a list."""
     lines = [line for line in view.lines if line.part in LISTED]
-    top = sizes.margin / 2
-    if len(lines) < len(view.lines):
-        yield from strip(view, (1, 1), pen.page, pen.face)
-        top = strip_px(pen.page, pen.face)
+    top, edges = sizes.margin / 2, (sizes.margin, pen.page.width - sizes.margin, sizes.gap)
+    above = _landmarks([line for line in view.lines if line.part not in LISTED], pen, sizes)
+    yield from placed(pen, above, top, edges)
+    top += height(above) + (AIR * row_px(pen, sizes.least) if above else 0.0)
     if view.picture is Picture.KEYS:
         yield from _keys(lines, pen, sizes, top)
         return
     rows = [Row((one,)) for one in _call(lines, pen, sizes)]
-    while rows and top + sum(row.height for row in rows) > pen.page.height - sizes.margin / 2:
+    while rows and top + height(rows) > pen.page.height - sizes.margin / 2:
         rows.pop()
-    yield from placed(pen, rows, top, (sizes.margin, pen.page.width - sizes.margin, sizes.gap))
+    yield from placed(pen, rows, top, edges)
+
+
+def _landmarks(lines: Sequence[Line], pen: Pen, sizes: Sizes) -> tuple[Row, ...]:
+    """Fit section and next, whole, and what is wrong: side by side while they fit."""
+    width = pen.page.width - 2 * sizes.margin
+    rows: list[Row] = []
+    for line in lines:
+        wanted = sizes.least if line.part is Part.NOTICE else sizes.follows
+        ways = ((wanted, 1), (sizes.least, 1), (sizes.least, 2), (sizes.least, 3), (sizes.least, 7))
+        fitted = Fitting(pen, width, sizes.least, ways).fit(line)
+        longer = Row((*rows[-1].left, fitted)) if rows else None
+        if longer and max(len(one.rows) for one in longer.left) == 1 and longer.span(sizes.gap) <= width:
+            rows[-1] = longer
+        else:
+            rows.append(Row((fitted,)))
+    return tuple(rows)
 
 
 def _call(lines: Sequence[Line], pen: Pen, sizes: Sizes) -> Iterator[Fitted]:

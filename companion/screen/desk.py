@@ -22,6 +22,10 @@ BESIDE: Final = 0.5  # of the width, at most, for what is counted beside the sec
 AIR: Final = 0.5  # of a row: over the middle, where there is room
 FORM_HIGH: Final = 0.5  # of the smallest capitals: the line that shows the song's form
 LARGE_STEPS: Final = (50.0, 45.0, 40.0)  # arc minutes of a long section name, before it is shortened
+SMALL_STEPS: Final = (34.0, 28.0)  # and after
+TITLE_STEP: Final = 0.7  # of a title's size, before it has a third row
+
+ARROW: Final = "→"  # stands for the words before what comes next, where these have no room
 
 MISSED: Final = {
     **dict.fromkeys((Part.SECTION, Part.NEXT, Part.TITLE, Part.WATCH, Part.COUNT), 1000),
@@ -55,7 +59,8 @@ class Desk:
         self._view, self._pen, self._sizes, self._main, self._tight = view, pen, sizes, main, tight
         self._left, self._right = sizes.margin, pen.page.width - sizes.margin
         self._room = self._right - self._left
-        top, bottom = sizes.margin * EDGE, pen.page.height - sizes.margin * EDGE
+        edge = 0.0 if tight else sizes.margin * EDGE
+        top, bottom = edge, pen.page.height - edge
         mark = beat_mark(view, pen.page, usual)
         self._beside_head = self._right - mark.x + sizes.gap if mark and not mark.counts_off else 0.0
         self._beside_title = self._right - mark.x + sizes.gap if mark and mark.counts_off else 0.0
@@ -65,7 +70,8 @@ class Desk:
 
     def _composed(self, usual: Sizes, top: float, bottom: float) -> Iterator[Block]:
         head, large, row = (row_px(self._pen, size) for size in (usual.least, self._sizes.large, self._sizes.follows))
-        form = FORM_HIGH * row_px(self._pen, usual.least) if self._view.form else 0.0
+        shown = None if self._tight else self._view.form  # the first to go
+        form = FORM_HIGH * row_px(self._pen, usual.least) if shown else 0.0
         playing = self._view.picture is Picture.PLAYING
         # A page higher than the usual one spreads its groups; where they stand does not depend on what is said today.
         cue = row_px(self._pen, self._sizes.cue)
@@ -73,11 +79,14 @@ class Desk:
         heads = self._head()
         yield from self._rows(heads, top)
         y = top + max(head, height(heads))
-        if self._view.form:
-            yield form_block(self._pen, self._view.form, (self._left, y, self._room, form * 0.8), usual.least)
+        if shown:
+            yield form_block(self._pen, shown, (self._left, y, self._room, form * 0.8), usual.least)
         y += form + spare
         main = self._large(bottom - y)
-        follows = self._follows(most_rows=2 if spare > row / 4 or len(self._view.lines) <= 4 else 1)
+        while len(main) > 1 and y + height(main) > bottom:
+            main = main[:-1]
+        most_rows = 2 if spare > row / 4 or len(self._view.lines) <= 4 else 1
+        follows = self._follows(bottom - y - height(main), most_rows=most_rows)
         alarm, foot = self._alarm(), self._foot(may_stack=spare > row / 4 or not playing or self._tight)
         below = y + max(large, height(main)) + max(row if playing else 0.0, height(follows)) + spare
         needed = cue if self._view.of(Part.WATCH) else 0.0
@@ -143,7 +152,7 @@ class Desk:
         room = self._room - self._beside_head
         if line is standing:
             return (Row((self._fit(line, room, (least, 1)),)),)
-        ways = [(least, rows) for rows in (1, 2, 3)]
+        ways = [(least, rows) for rows in range(1, 8 if self._pen.page.is_portrait else 5)]
         fitting = [Fitting(self._pen, room, least, (way,)) for way in ways]
         if not self._tight:
             fitting = [Fitting(self._pen, room, least, tuple(ways))]
@@ -182,30 +191,32 @@ class Desk:
         return (Row((self._fit_large(line, self._room, high),)),)
 
     def _fit_large(self, line: Line, width: float, high: float) -> Fitted:
-        """Fit the large line, at the very last on two very small rows."""
-        return self._fit(line, width, *self._large_ways(line, high), (self._sizes.least, 2))
+        """Fit the large line; where nothing else does, smaller than it should be."""
+        steps = [step for step in SMALL_STEPS if step < self._size(line)]
+        small = [(arcmin, rows) for rows in (1, 2, 3) for arcmin in (*steps, self._sizes.least)]
+        return self._fit(line, width, *self._large_ways(line, high), *small)
 
     def _size(self, line: Line) -> float:
         return self._sizes.title if line.part is Part.TITLE else self._sizes.large
 
     def _large_ways(self, line: Line, high: float) -> tuple[tuple[float, int], ...]:
-        """Return how the large line may be written: on one row, smaller, on two rows."""
-        size, least = self._size(line), self._sizes.least
+        """Return how the large line may be written: on one row, smaller, on more rows."""
+        size, least, portrait = self._size(line), self._sizes.least, self._pen.page.is_portrait
         if line.part is Part.TITLE:
-            cue = max(least, min(size, self._sizes.follows))
-            rows = (1, 2, 3) if self._pen.page.is_portrait else (1, 2)
-            ways = [*((size, many) for many in rows), *((cue, many) for many in (*rows, rows[-1] + 1))]
+            smaller = max(least, size * TITLE_STEP)
+            ways = [(size, 1), (size, 2), *([(size, 3)] if portrait else []), (smaller, 2), (smaller, 3)]
+            ways += [(least, rows) for rows in range(2, 7 if portrait else 5)]
         else:
             steps = [size, *(step for step in LARGE_STEPS if step < size)]
             ways = [(step, 1) for step in steps]
             if not self._tight:
-                ways += [(step, 2) for step in steps[-2:]]
+                ways += [(step, rows) for rows in (2, 3) for step in steps[-2:]]
         room = high - row_px(self._pen, self._sizes.follows)
         fitting = [way for way in ways if way[1] * row_px(self._pen, way[0]) <= room]
         return tuple(fitting or ways[:1])
 
-    def _follows(self, *, most_rows: int) -> tuple[Row, ...]:
-        """Fit what comes next: smaller before it is on a second row, and shorter before it goes."""
+    def _follows(self, high: float, *, most_rows: int) -> tuple[Row, ...]:
+        """Fit what comes next above this height: smaller before it is on more rows, shorter before it goes."""
         line = self._view.of(Part.NEXT)
         if line is None:
             return ()
@@ -214,7 +225,15 @@ class Desk:
         ways = [(sizes.follows, rows) for rows in range(1, most_rows + 1)] + [(smaller, 1), (sizes.least, 1)]
         if not self._tight:
             ways.append((smaller, 2))
-        return (Row((self._fit(line, self._room, *ways, (sizes.least, 2)),)),)
+        high_enough = [way for way in ways if way[1] * row_px(self._pen, way[0]) <= high] or [(sizes.least, 1)]
+        more = [(sizes.least, rows) for rows in (2, 3, 5, 8) if rows * row_px(self._pen, sizes.least) <= high]
+        ways = [*high_enough, *more]
+        for tried in (high_enough, more):
+            for said in (line, replace(line, label=ARROW), replace(line, label="")):
+                fitted = Fitting(self._pen, self._room, sizes.least, tuple(tried)).whole(said) if tried else None
+                if fitted:
+                    return (Row((fitted,)),)
+        return (Row((self._fit(line, self._room, *ways),)),)
 
     def _alarm(self) -> tuple[Row, ...]:
         """Fit what is wrong, what was put right, and how the set runs, side by side: the first of them at least."""

@@ -116,13 +116,13 @@ def _worth(line: Line, order: Sequence[Part]) -> tuple[int, bool]:
 
 
 def _large(lines: tuple[Line, ...]) -> tuple[Line, ...]:
-    """Say section and next in so many words that both are large."""
+    """Say section and next in so many words that both are large; what has no shorter form stays whole."""
     left = LARGE_WORDS
     result = []
     for line in lines:
         said = line
         if line.part in (Part.SECTION, Part.NEXT):
-            said = _in_words(line, left) or _cut(line, max(1, left - _label_words(line)))
+            said = _in_words(line, left) or _shortest(line)
             left -= said.words
         result.append(said)
     return tuple(result)

@@ -20,7 +20,8 @@ from .typeface import Typeface
 LEAST_LARGE_ARCMIN: Final = 40.0  # of a section's name, twice what is legible at all
 LADDER: Final = (
     *((1.0, 1.0, 1.0), (1.0, 1.0, 5 / 6), (1.0, 1.0, 2 / 3), (5 / 6, 1.0, 2 / 3), (5 / 6, 5 / 6, 2 / 3)),
-    *((2 / 3, 5 / 6, 2 / 3), (2 / 3, 2 / 3, 2 / 3)),
+    *((2 / 3, 5 / 6, 2 / 3), (2 / 3, 2 / 3, 2 / 3), (1 / 2, 2 / 3, 2 / 3)),
+    (1 / 3, 2 / 3, 2 / 3),
 )
 """Shares of the usual sizes of (the large line, what comes next, the rest), the most wanted first."""
 
@@ -46,8 +47,10 @@ def _desks(view: View, pen: Pen, sizes: Sizes) -> Iterator[Desk]:
         for large, follows, rest in LADDER:
             smaller = replace(
                 sizes,
-                large=max(min(sizes.large, LEAST_LARGE_ARCMIN), sizes.large * large),
-                title=sizes.title * large,
+                large=max(sizes.least, sizes.large * large)
+                if tight
+                else max(min(sizes.large, LEAST_LARGE_ARCMIN), sizes.large * large),
+                title=max(sizes.least, sizes.title * large),
                 follows=max(sizes.least, sizes.follows * follows),
                 cue=max(sizes.least, sizes.cue * rest),
             )

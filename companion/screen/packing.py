@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from typing import Final
 
+from msgspec.structs import replace
+
 from .fitting import Fitted, Fitting
 from .page import Pen, Sizes
 from .parts import Line, Part
@@ -24,6 +26,7 @@ ORDER: Final = (
 LARGE: Final = frozenset((Part.FEATURE, Part.WATCH, Part.CUE))  # as large as the page can, and the last to go
 SMALL: Final = frozenset((Part.NOTES, Part.HINT))
 MAX_ROWS: Final = {Part.CUE: 4, Part.NOTES: 3, Part.CHORDS: 2, Part.START: 2, Part.FEATURE: 2, Part.HITS: 2}
+WATCH_ROWS: Final = 3
 OWN_ROW: Final = frozenset((Part.CUE,))  # beside "watch" and a name it would read on as one phrase
 
 
@@ -105,9 +108,22 @@ def _is_open(row: Row, fitted: Fitted) -> bool:
 
 
 def _fitted(line: Line, pen: Pen, sizes: Sizes, width: float, *, smaller: bool, max_rows: int | None) -> Fitted:
+    if line.part is Part.WATCH:
+        return _watch(line, pen, sizes, width, max_rows or WATCH_ROWS)
     most = max_rows or MAX_ROWS.get(line.part, 1)
     arcmin = sizes.least if line.part in SMALL or (smaller and line.part not in LARGE) else sizes.cue
     ways = [(arcmin, rows) for rows in range(1, most + 1)]
     if arcmin > sizes.least:
         ways.append((sizes.least, most))
     return Fitting(pen, width, sizes.least, tuple(ways)).fit(line)
+
+
+def _watch(line: Line, pen: Pen, sizes: Sizes, width: float, max_rows: int) -> Fitted:
+    """Fit whom to watch, whole: smaller, then without the word that the pair of glasses says too, then on more rows."""
+    bare = replace(line, label="")
+    for rows in range(1, max_rows + 1):
+        for said in (line, bare):
+            fitted = Fitting(pen, width, sizes.least, ((sizes.cue, rows), (sizes.least, rows))).whole(said)
+            if fitted:
+                return fitted
+    return Fitting(pen, width, sizes.least, ((sizes.least, max_rows),)).fit(bare)

@@ -1,5 +1,6 @@
 """Pictures of every state as files, so that a player can look at them at home, from where they will stand."""
 
+import io
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -46,9 +47,18 @@ def _written(book: Book, directory: Path, size_px: tuple[int, int], there: tuple
     for number, scene in enumerate(there, 1):
         for light in Light:
             path = directory / f"{number:02} {scene.name}, {light.value}.png"
-            with path.open("wb") as file:  # the library opens no path whose bytes are no text
-                pygame.image.save(painting.paint(scene.view, light), file, path.name)
+            _save(painting.paint(scene.view, light), path)
             yield path
+
+
+def _save(picture: pygame.Surface, path: Path) -> None:
+    """Write a picture whole. Raises OSError where the disk is full: the library itself would leave an empty file.
+
+    Nor does it open a path whose bytes are no text.
+    """
+    whole = io.BytesIO()
+    pygame.image.save(picture, whole, path.name)
+    path.write_bytes(whole.getbuffer())
 
 
 class Painting:

@@ -17,24 +17,31 @@ Asked = Callable[[State], bool]
 
 
 class Scene(msgspec.Struct, frozen=True):
-    """One state worth looking at, and what is shown of it."""
+    """One state worth looking at, how things stand around it, and how it is to be shown."""
 
     name: str
-    view: View
+    state: State
+    around: Surroundings
+    looks: Looks
+
+    @property
+    def view(self) -> View:
+        """What is shown of it."""
+        return view(self.state, self.around, self.looks)
 
 
 def scenes(book: Book, looks: Looks | None = None) -> Iterator[Scene]:
-    """Give every scene that this show has a place for, in the order of a night."""
+    """Yield every scene that this show has a place for, in the order of a night."""
     looks = looks or Looks()
     night = every_state(book)
     for name, asked, around in _SCENES:
         state = next((state for state in night if asked(state)), None)
         if state is not None:
-            yield Scene(name, view(state, _at(state, around), looks))
+            yield Scene(name, state, _at(state, around), looks)
     for name, asked, more in _CHANGED:
         state = next((state for state in night if asked(state)), None)
         if state is not None:
-            yield Scene(name, more(state, looks))
+            yield Scene(name, state, *more(state, looks))
 
 
 def every_state(book: Book) -> list[State]:
@@ -134,37 +141,52 @@ _SCENES: Final[tuple[tuple[str, Asked, dict[str, object]], ...]] = (
 )
 
 
-def _port_lost(state: State, looks: Looks) -> View:
+Shown = tuple[Surroundings, Looks]
+
+
+def _port_lost(state: State, looks: Looks) -> Shown:
     ports = tuple(board.port or board.name for board in state.book.rig.keyboards)
-    return view(state, Surroundings(lost=ports[:1]), looks)
+    return Surroundings(lost=ports[:1]), looks
 
 
-def _hands(state: State, looks: Looks) -> View:
-    return view(state, Surroundings(waiting=state.on), looks)
+def _hands(state: State, looks: Looks) -> Shown:
+    return Surroundings(waiting=state.on), looks
 
 
-def _everything(state: State, looks: Looks) -> View:
-    return view(state, Surroundings(), replace(looks, everything_until_ms=1))
+def _everything(_: State, looks: Looks) -> Shown:
+    return Surroundings(), replace(looks, everything_until_ms=1)
 
 
-def _keys(state: State, looks: Looks) -> View:
-    return view(state, Surroundings(), replace(looks, keys_shown=True))
+def _keys(_: State, looks: Looks) -> Shown:
+    return Surroundings(), replace(looks, keys_shown=True)
 
 
-def _beat(state: State, looks: Looks) -> View:
-    return view(state, Surroundings(), replace(looks, beat=True))
+def _beat(_: State, looks: Looks) -> Shown:
+    return Surroundings(), replace(looks, beat=True)
 
 
-def _count_off(state: State, looks: Looks) -> View:
-    return view(state, Surroundings(), replace(looks, count_off_from_ms=10**9))
+def _count_off(_: State, looks: Looks) -> Shown:
+    return Surroundings(), replace(looks, count_off_from_ms=10**9)
+
+
+def _to_drop(state: State, looks: Looks) -> Shown:
+    titles = tuple(state.book.songs[number].song.title for number in state.order[state.place.set])
+    return Surroundings(advice=f"28 min over, drop {len(titles)}:", to_drop=titles, over_min=28, ends="21:13"), looks
+
+
+def _all_at_once(state: State, looks: Looks) -> Shown:
+    lost, _ = _port_lost(state, looks)
+    return replace(lost, over_min=28, ends="21:13", battery_percent=9, notices=("the screen was restarted",)), looks
 
 
 def _has_tempo(state: State) -> bool:
     return bool(state.song and state.song.song.tempo_bpm)
 
 
-_CHANGED: Final[tuple[tuple[str, Asked, Callable[[State, Looks], View]], ...]] = (
+_CHANGED: Final[tuple[tuple[str, Asked, Callable[[State, Looks], Shown]], ...]] = (
     ("port lost", _playing(_plain), _port_lost),
+    ("everything wrong at once", _playing(lambda state: state.place.rounds > 0), _all_at_once),
+    ("songs to drop", _playing(_plain), _to_drop),
     ("hands not lifted", lambda state: state.place.where is Where.UP_NEXT and state.place.at > 0, _hands),
     ("everything", _has("feature"), _everything),
     ("keys", lambda state: state.stepped_ms is None, _keys),

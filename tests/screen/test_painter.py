@@ -130,3 +130,14 @@ def test_marks_of_direction_turn_no_line_round_and_a_line_of_nothing_else_is_emp
     plain, turned = (painter._words(text, 60, ink) for text in ("abc", "\u202eabc\u202c"))  # noqa: SLF001 - as above
     assert pygame.image.tobytes(plain, "RGBA") == pygame.image.tobytes(turned, "RGBA")
     assert painter._words("\u202e", 60, ink).get_width() > 0  # noqa: SLF001 - as above
+
+
+@pytest.mark.parametrize("light", Light)
+@pytest.mark.parametrize(
+    ("mark", "edge"), [(Mark.HIGHLIGHT, Ink.STROKE_EDGE), (Mark.TAPE, Ink.TAPE_EDGE), (Mark.RIPPED, Ink.TAPE_EDGE)]
+)
+def test_a_mark_is_painted_with_its_edge(light: Light, mark: Mark, edge: Ink) -> None:
+    surface = pygame.Surface(SIZE)
+    Painter(typeface()).paint(surface, laid(View(Picture.PLAYING, (Line(Part.SECTION, "Solo", mark=mark),))), light)
+    painted = {tuple(surface.get_at((x, y))[:3]) for x in range(SIZE[0] // 2) for y in range(SIZE[1] // 2)}
+    assert inks(light)[edge] in painted

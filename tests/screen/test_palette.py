@@ -6,7 +6,7 @@ import coloraide
 import pytest
 
 from companion.screen.legibility import Rgb, contrast, is_saturated_red
-from companion.screen.palette import BODY_CONTRAST, OTHER_CONTRAST, Ink, inks
+from companion.screen.palette import BODY_CONTRAST, EDGE_CONTRAST, OTHER_CONTRAST, Ink, inks
 from companion.screen.parts import Light
 
 # (words, what they stand on, at least): WCAG 2.2, 1.4.6 for what is read, 1.4.3 for the rest
@@ -16,6 +16,7 @@ PAIRS = (
     (Ink.ON_TAPE, Ink.TAPE, BODY_CONTRAST),
     (Ink.ON_WARNING, Ink.WARNING, BODY_CONTRAST),
     (Ink.PENCIL, Ink.PAPER, BODY_CONTRAST),
+    (Ink.ON_RIPPED, Ink.PAPER, BODY_CONTRAST),
 )
 STATES = (Ink.PAPER, Ink.HIGHLIGHTER, Ink.WARNING)  # what a highlighter's stroke and a strip of warning tape stand for
 LEAST_DIFFERENCE = 15.0  # CIEDE2000; the best known sets of four keep about this under tritan vision (computed)
@@ -37,6 +38,32 @@ def test_words_stand_out(light: Light, words: Ink, on: Ink, least: float) -> Non
 @pytest.mark.parametrize("mark", [Ink.PENCIL, Ink.WARNING])
 def test_drawn_marks_stand_out_too(light: Light, mark: Ink) -> None:
     assert contrast(inks(light)[mark], inks(light)[Ink.PAPER]) >= OTHER_CONTRAST
+
+
+@pytest.mark.parametrize("light", Light)
+@pytest.mark.parametrize("vision", [None, "protan", "deutan", "tritan"])
+@pytest.mark.parametrize("edge", [Ink.STROKE_EDGE, Ink.TAPE_EDGE])
+def test_strokes_and_strips_have_an_edge_that_stands_out_from_the_paper(
+    light: Light, vision: str | None, edge: Ink
+) -> None:
+    palette = inks(light)
+    drawn, paper = colour(palette[edge]), colour(palette[Ink.PAPER])
+    if vision:
+        drawn, paper = drawn.filter(vision), paper.filter(vision)
+    assert drawn.contrast(paper) >= EDGE_CONTRAST
+    if not vision:
+        assert contrast(palette[edge], palette[Ink.PAPER]) >= EDGE_CONTRAST
+
+
+@pytest.mark.parametrize("light", Light)
+def test_a_stroke_beside_a_strip_is_told_apart_by_its_edge(light: Light) -> None:
+    """Where the fills differ too little, one edge lies between them and stands out from one fill at least."""
+    palette = inks(light)
+    between = max(
+        contrast(palette[edge], palette[fill])
+        for edge, fill in ((Ink.STROKE_EDGE, Ink.TAPE), (Ink.TAPE_EDGE, Ink.HIGHLIGHTER))
+    )
+    assert between >= EDGE_CONTRAST
 
 
 @pytest.mark.parametrize("light", Light)

@@ -1,13 +1,16 @@
 """A picture for every state, in both lights, without a display."""
 
+import os
 import subprocess
 import sys
 from pathlib import Path
 
+import pytest
 from PIL import Image
 
 from companion.music import read_key
 from companion.rig import Keyboard, Rig, Screen, Sound
+from companion.screen import Looks
 from companion.screen.pictures import pictures
 from companion.screen.scenes import every_state, scenes
 from companion.show import Section, Set, Show, Song, SoundCall
@@ -79,6 +82,36 @@ def test_pictures_are_written_at_the_size_that_is_asked_for(tmp_path: Path) -> N
     assert dark.size == day.size == (320, 180)
     assert dark.tobytes()[-1] < 40
     assert day.tobytes()[-1] > 220
+
+
+FULL_DISK = """
+import resource, signal, sys
+from pathlib import Path
+from screen.test_pictures import BOOK
+from companion.screen import Looks
+from companion.screen.pictures import pictures
+signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+resource.setrlimit(resource.RLIMIT_FSIZE, (1000, 1000))
+try:
+    pictures(BOOK, Path(sys.argv[1]), (320, 180))
+except OSError as refused:
+    print("refused:", refused.strerror)
+"""
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no limits of a file's size there")
+def test_pictures_that_a_full_disk_leaves_empty_are_no_success(tmp_path: Path) -> None:
+    """A limit of 1,000 bytes a file stands for the disk."""
+    here = {**os.environ, "PYTHONPATH": str(Path(__file__).parents[1])}
+    command = [sys.executable, "-c", FULL_DISK, str(tmp_path)]
+    done = subprocess.run(command, capture_output=True, text=True, check=True, env=here)
+    assert "refused: File too large" in done.stdout
+
+
+def test_the_page_of_keys_has_the_stages_keys() -> None:
+    looks = Looks(keys=(("right", "next"),))
+    seen = next(scene.view for scene in scenes(BOOK, looks) if scene.name == "keys")
+    assert "right" in {line.label for line in seen.lines}
 
 
 def test_the_engine_need_not_import_the_window() -> None:
