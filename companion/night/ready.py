@@ -111,5 +111,8 @@ def examine(show_path: Path, rig_path: Path | None = None) -> Examined:
     from companion.show import check  # noqa: PLC0415 - a night that begins needs none
 
     found = check(show, exists=lambda name: is_there(show_path.parent / name))
-    warnings = tuple(sorted({*show.warnings, *rig.warnings, *found.warnings}))
+    from .letters import boxes  # noqa: PLC0415 - same
+
+    drawn = boxes(show.show, show_path)
+    warnings = tuple(sorted({*show.warnings, *rig.warnings, *found.warnings, *drawn}))
     return Examined(found.faults, warnings, found.missing, chosen.because)

@@ -88,6 +88,8 @@ class Desk:
         most_rows = 2 if spare > row / 4 or len(self._view.lines) <= 4 else 1
         follows = self._follows(bottom - y - height(main), most_rows=most_rows)
         alarm, foot = self._alarm(), self._foot(may_stack=spare > row / 4 or not playing or self._tight)
+        if not self._has_names(foot):
+            foot = self._named(foot, y + max(large, height(main)) + max(row, height(follows)), bottom - height(alarm))
         below = y + max(large, height(main)) + max(row if playing else 0.0, height(follows)) + spare
         needed = cue if self._view.of(Part.WATCH) else 0.0
         if below + needed + height(alarm) + height(foot) > bottom:
@@ -105,6 +107,23 @@ class Desk:
         below -= height(alarm)
         yield from self._rows(alarm, below)
         yield from self._middle(y, below)
+
+    def _has_names(self, foot: Sequence[Row]) -> bool:
+        """Return whether each strip says which keyboard it is on, where there are several."""
+        wanted = [line for line in self._view.lines if line.part is Part.SOUND and line.label]
+        return sum(bool(one.line.label) for row in foot for one in row.left) >= len(wanted)
+
+    def _named(self, foot: tuple[Row, ...], y: float, bottom: float) -> tuple[Row, ...]:
+        """Return the foot on more rows, with the names, where the middle loses nothing by it; else as it is."""
+        stacked = self._foot(may_stack=True)
+        if self._view.of(Part.ADVICE) or not self._has_names(stacked):
+            return foot
+        middles = [
+            packed(self._view.lines, self._pen, self._sizes, (self._room, bottom - height(one) - y))
+            for one in (foot, stacked)
+        ]
+        said = [[one.rows for row in rows for one in row.left] for rows in middles]
+        return stacked if said[0] == said[1] else foot
 
     def _middle(self, y: float, below: float) -> Iterator[Block]:
         lines, room = self._view.lines, (self._room, below - y)
@@ -237,7 +256,8 @@ class Desk:
 
     def _alarm(self) -> tuple[Row, ...]:
         """Fit what is wrong, what was put right, and how the set runs, side by side: the first of them at least."""
-        lines = [line for line in self._view.lines if line.part is Part.NOTICE]
+        notices = [line for line in self._view.lines if line.part is Part.NOTICE]
+        lines = sorted(notices, key=lambda line: line.mark is not Mark.TORN)
         lines += [line for line in self._view.lines if line.part is Part.PACE and self._view.of(Part.ADVICE) is None]
         shown: tuple[Fitted, ...] = ()
         for line in lines:

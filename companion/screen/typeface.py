@@ -1,6 +1,7 @@
 """The shipped typeface, measured: cap height, widths and coverage, read from the font files themselves.
 
-Noto Sans SemiCondensed SemiBold; for what it lacks, the symbols of its family, then DejaVu Sans Condensed Bold. Of 33
+Noto Sans SemiCondensed SemiBold; for what it lacks, the symbols of its family, then DejaVu Sans Condensed Bold, then a
+typeface of this computer, where there is one that has the letter. Of 33
 faces compared by tests/screen/confusion.py it is, of those with Greek and Cyrillic, the one whose closest letters are
 least alike for the room that they take (mean of the ten closest pairs 0.083 at 0.655 capital heights a letter).
 
@@ -8,9 +9,11 @@ Only the tables of the OpenType specification that say how wide and high things 
 window and is the same on every machine.
 """
 
+import contextlib
 import mmap
 import struct
 from bisect import bisect_left
+from collections.abc import Callable, Iterator, Sequence
 from functools import cache
 from pathlib import Path
 from typing import Final
@@ -22,7 +25,9 @@ FACES: Final = (
     FONTS / "DejaVuSansCondensed-Bold.ttf",
 )
 RAISED: Final = {FACES[1]: 0.12}  # of the em: so that flats and sharps reach as high as a capital
+COLLECTION: Final = b"ttcf"
 MOST_REMEMBERED: Final = 4000  # lines whose width is kept
+UNREADABLE: Final = (OSError, ValueError, struct.error, KeyError, IndexError, StopIteration)
 KERNING: Final = 1.01  # a line as painted may be a little wider than its letters one by one: hinting rounds
 
 
@@ -30,13 +35,17 @@ class Face:
     """One font file. Lengths as shares of the em. Widths are looked up when a sign is first met, since few ever are."""
 
     def __init__(self, path: Path) -> None:
-        """Read what concerns the whole face; the rest is read from the file when it is asked for."""
+        """Read what concerns the whole face; the rest is read from the file when it is asked for.
+
+        Of a collection it is the first face. Raises one of UNREADABLE where the file is no typeface that can be read.
+        """
         self.path = path
         self.raised = RAISED.get(path, 0.0)
         with path.open("rb") as file:
             self._whole = whole = mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ)
-        count = struct.unpack_from(">H", whole, 4)[0]
-        rows = (struct.unpack_from(">4sIII", whole, 12 + 16 * number) for number in range(count))
+        start = struct.unpack_from(">I", whole, 12)[0] if whole[:4] == COLLECTION else 0
+        count = struct.unpack_from(">H", whole, start + 4)[0]
+        rows = (struct.unpack_from(">4sIII", whole, start + 12 + 16 * number) for number in range(count))
         tables = {tag.decode(): offset for tag, _checksum, offset, _length in rows}
         self._em: int = struct.unpack_from(">H", whole, tables["head"] + 18)[0]
         self._advances = tables["hmtx"]
@@ -44,7 +53,7 @@ class Face:
         self._segments = Segments(whole, tables["cmap"])
         self._widths: dict[str, float | None] = {}
         self.missing = self._advance(0)
-        capital = self._segments.glyph(ord("H"))
+        capital = self._segments.glyph(ord("H")) if "glyf" in tables else 0
         self.cap_height = self._top(tables, capital) / self._em if capital else 0.0  # symbols have none
         ascent, descent = struct.unpack_from(">hh", whole, tables["hhea"] + 4)
         self.ascent, self.descent = ascent / self._em, -descent / self._em
@@ -100,11 +109,17 @@ class Segments:
 
 
 class Typeface:
-    """What layout asks of a typeface: the first face that has a sign draws it."""
+    """What layout asks of a typeface: the first face that has a sign draws it.
 
-    def __init__(self, faces: tuple[Face, ...]) -> None:
-        """Take the faces in the order in which they are asked for a sign."""
+    What none of them has is looked for once in ``further`` files, which may make ``faces`` longer.
+    """
+
+    def __init__(self, faces: tuple[Face, ...], further: Callable[[], Sequence[Path]] = tuple) -> None:
+        """Take the faces in the order in which they are asked for a sign; ``further`` is asked when one is missing."""
         self.faces = faces
+        self._find_further = further
+        self._further: Iterator[Path] | None = None
+        self._nobody_has: set[str] = set()
         self.cap_height = faces[0].cap_height
         self._shares: dict[str, float] = {}
 
@@ -114,7 +129,28 @@ class Typeface:
 
     def face_of(self, sign: str) -> int:
         """Give the number of the face that draws this sign; the first one's empty box where none has it."""
-        return next((number for number, face in enumerate(self.faces) if face.width(sign) is not None), 0)
+        number = self._number(sign)
+        return 0 if number is None else number
+
+    def lacks(self, text: str) -> str:
+        """Return the letters of a text that would be drawn as an empty box, each once."""
+        return "".join(dict.fromkeys(sign for sign in text if sign.isprintable() and self._number(sign) is None))
+
+    def _number(self, sign: str) -> int | None:
+        """Return the number of the face that has this sign, on this computer; None where none has it."""
+        number = next((number for number, face in enumerate(self.faces) if face.width(sign) is not None), None)
+        if number is not None or sign in self._nobody_has:
+            return number
+        if self._further is None:
+            self._further = iter(self._find_further())
+        for path in self._further:
+            with contextlib.suppress(*UNREADABLE):
+                face = Face(path)
+                self.faces = (*self.faces, face)
+                if face.width(sign) is not None:
+                    return len(self.faces) - 1
+        self._nobody_has.add(sign)
+        return None
 
     def runs(self, text: str) -> list[tuple[int, str]]:
         """Cut a text into pieces that one face draws each: (face, text)."""
@@ -137,11 +173,18 @@ class Typeface:
         return share * em_px
 
     def _width(self, sign: str) -> float:
-        widths = (face.width(sign) for face in self.faces)
-        return next((width for width in widths if width is not None), self.faces[0].missing)
+        number = self._number(sign)
+        width = None if number is None else self.faces[number].width(sign)
+        return self.faces[0].missing if width is None else width
 
 
 @cache
 def typeface() -> Typeface:
-    """Give the shipped typeface, read once."""
-    return Typeface(tuple(Face(path) for path in FACES))
+    """Return the shipped typeface, read once, and behind it those of this computer."""
+    return Typeface(tuple(Face(path) for path in FACES), _of_this_computer)
+
+
+def _of_this_computer() -> Sequence[Path]:
+    from .other_faces import directories, files_in  # noqa: PLC0415 - most titles need none
+
+    return files_in(directories())

@@ -2,7 +2,7 @@
 
 import itertools
 from collections.abc import Iterable, Iterator
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from msgspec.structs import replace
 
@@ -85,7 +85,7 @@ def shows() -> Iterator[tuple[str, Book]]:
 
 def troubles(around: Surroundings) -> Iterator[tuple[str, Surroundings]]:
     """Yield these surroundings with every combination of what may be wrong."""
-    wrong = {
+    wrong: dict[str, dict[str, Any]] = {
         "over": {"over_min": 28, "ends": "22:48"},
         "notice": {"notices": ("show edited: f5 reads it again",)},
         "lost": {"lost": ("lower port", "Foot Box")},

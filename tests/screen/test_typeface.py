@@ -1,12 +1,15 @@
 """The shipped typeface: its measures against the letters as painted, what it covers, which letters it confuses."""
 
+from pathlib import Path
+
 import pygame
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from screen.confusion import measured
 
-from companion.screen.typeface import FACES, FONTS, Face, typeface
+from companion.screen.other_faces import directories, files_in
+from companion.screen.typeface import FACES, FONTS, Face, Typeface, typeface
 
 FACE = typeface()
 NEEDED = "♭♯♮→♩★…“”×–éèêñüçåøæßšžłőąÅÉАБВабвгдежзийклмнопрстуфхцчшщъыьэюяЁёЇїΑΒΓΔΩαβγδωάέή½&|/"
@@ -33,8 +36,52 @@ def test_every_sign_that_a_show_needs_is_in_it() -> None:
     assert [sign for sign in NEEDED if all(face.width(sign) is None for face in FACE.faces)] == []
 
 
-def test_a_sign_that_nobody_has_takes_the_room_of_its_empty_box() -> None:
-    assert FACE.width_px("漢", 1000) == pytest.approx(FACE.faces[0].missing * 1000, rel=0.02)
+def shipped(*further: Path) -> Typeface:
+    """Give the shipped typeface on a computer with these files."""
+    return Typeface(FACE.faces[: len(FACES)], lambda: further)
+
+
+def test_a_sign_that_nobody_has_takes_the_room_of_its_empty_box_and_is_told() -> None:
+    face = shipped()
+    assert face.width_px("漢", 1000) == pytest.approx(face.faces[0].missing * 1000, rel=0.02)
+    assert face.lacks("Solo 漢字漢") == "漢字"
+    assert face.lacks(NEEDED) == ""
+
+
+def test_what_the_shipped_faces_lack_is_drawn_by_a_face_of_this_computer(tmp_path: Path) -> None:
+    """One of ours stands for the computer's: it has the letter that the first face lacks."""
+    broken, empty = tmp_path / "notosanscjk-broken.otf", tmp_path / "wqy-empty.ttc"
+    broken.write_bytes(b"OTTO" + bytes(40))
+    empty.write_bytes(b"")
+    asked: list[int] = []
+
+    def further() -> tuple[Path, ...]:
+        asked.append(1)
+        return broken, empty, FACES[2]
+
+    face = Typeface(FACE.faces[:1], further)
+    lone = next(sign for sign in "★♯♭" if FACE.faces[0].width(sign) is None and FACE.faces[2].width(sign) is not None)
+    assert face.lacks(f"Solo {lone}") == ""
+    assert face.runs(f"Solo {lone}") == [(0, "Solo "), (1, lone)]
+    assert face.lacks("漢") == "漢"
+    assert asked == [1], "the computer is searched once"
+
+
+def test_the_computers_faces_are_asked_in_the_order_of_their_clearness(tmp_path: Path) -> None:
+    for name in ("wqy-zenhei.ttc", "NotoSansCJK-Regular.ttc", "NotoSansCJK-Bold.ttc", "Wingdings.ttf", "readme.txt"):
+        (tmp_path / name).write_bytes(b"")
+    names = [path.name for path in files_in((tmp_path / "none", tmp_path))]
+    assert names == ["NotoSansCJK-Bold.ttc", "NotoSansCJK-Regular.ttc", "wqy-zenhei.ttc"]
+
+
+def test_chinese_japanese_and_korean_are_drawn_where_the_computer_has_a_typeface_for_them() -> None:
+    found = files_in(directories())
+    face = shipped(*found)
+    if face.lacks("港のの등불"):
+        pytest.skip("this computer has no typeface for Chinese, Japanese and Korean")
+    number = face.face_of("港")
+    painted = pygame.font.Font(face.faces[number].path, 100).size("港")[0]
+    assert painted <= face.width_px("港", 100) + 4
 
 
 @settings(max_examples=60)

@@ -1,0 +1,33 @@
+"""Letters of a show that no typeface on this computer has: the stage screen would draw an empty box for each."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from companion.errors import Fault
+from companion.screen.typeface import typeface
+from companion.show import Show
+
+MAX_TOLD = 12
+
+
+def boxes(show: Show, path: Path) -> tuple[Fault, ...]:
+    """Return a warning that names the letters which would be boxes, if there are any; it stands at the file's head."""
+    missing = typeface().lacks("".join(_shown(show)))
+    if not missing:
+        return ()
+    some = missing[:MAX_TOLD] + ("…" if len(missing) > MAX_TOLD else "")
+    problem = f"the stage screen has no typeface for these letters and shows boxes: {some}"
+    return (Fault(str(path), 1, 1, problem, "Latin letters, or install a typeface that has these: Noto Sans CJK"),)
+
+
+def _shown(show: Show) -> Iterator[str]:
+    """Yield what the screen shows of a show."""
+    yield show.title
+    for one_set in show.sets:
+        yield one_set.name
+        for song in one_set.songs:
+            yield from (song.title, *(text or "" for text in (song.first_words, song.notes)))
+            yield from (text or "" for text in (song.starts_with, song.count_off))
+            for section in song.road_map:
+                told = (section.name, section.feature, section.cue, section.watch, section.first_words)
+                yield from (text or "" for text in told)
