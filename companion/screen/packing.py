@@ -109,7 +109,7 @@ def _is_open(row: Row, fitted: Fitted) -> bool:
 
 def _fitted(line: Line, pen: Pen, sizes: Sizes, width: float, *, smaller: bool, max_rows: int | None) -> Fitted:
     if line.part is Part.WATCH:
-        return _watch(line, pen, sizes, width, max_rows or WATCH_ROWS)
+        return _watch(line, pen, sizes, width)
     most = max_rows or MAX_ROWS.get(line.part, 1)
     arcmin = sizes.least if line.part in SMALL or (smaller and line.part not in LARGE) else sizes.cue
     ways = [(arcmin, rows) for rows in range(1, most + 1)]
@@ -118,12 +118,12 @@ def _fitted(line: Line, pen: Pen, sizes: Sizes, width: float, *, smaller: bool, 
     return Fitting(pen, width, sizes.least, tuple(ways)).fit(line)
 
 
-def _watch(line: Line, pen: Pen, sizes: Sizes, width: float, max_rows: int) -> Fitted:
+def _watch(line: Line, pen: Pen, sizes: Sizes, width: float) -> Fitted:
     """Fit whom to watch, whole: smaller, then without the word that the pair of glasses says too, then on more rows."""
     bare = replace(line, label="")
-    for rows in range(1, max_rows + 1):
+    for rows in range(1, WATCH_ROWS + 1):
         for said in (line, bare):
             fitted = Fitting(pen, width, sizes.least, ((sizes.cue, rows), (sizes.least, rows))).whole(said)
             if fitted:
                 return fitted
-    return Fitting(pen, width, sizes.least, ((sizes.least, max_rows),)).fit(bare)
+    return Fitting(pen, width, sizes.least, ((sizes.least, WATCH_ROWS),)).fit(bare)
