@@ -36,7 +36,8 @@ def test_one_glance_is_fourteen_words_and_seven_of_them_large(seed: int, detail:
         assert all(is_essential(line) for line in seen.lines if line.part not in UNCOUNTED)
     large = [line for line in seen.lines if line.part in (Part.SECTION, Part.NEXT)]
     if sum(line.words for line in large) > LARGE_WORDS == 7:
-        assert not any(line.shorter for line in large), "a name or a title that has no shorter form"
+        fewer = [form for line in large for form in line.shorter if replace(line, text=form).words < line.words]
+        assert fewer == [], "a name or a title that cannot be said in fewer words"
 
 
 CALM_ENOUGH = 0.85  # the band has shifted every third of these songs, and the screen says who moves
