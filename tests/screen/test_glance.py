@@ -1,11 +1,15 @@
 """How many words the eye is given, and what gives way to what."""
 
+from pathlib import Path
+
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 from screen.nights import Night, seeds
 from screen.test_view import CALM
 
+from companion.rig import read_rig
 from companion.screen import Detail, Line, Looks, Mark, Part, Picture, view
 from companion.screen.glance import (
     EXPECTED,
@@ -18,8 +22,10 @@ from companion.screen.glance import (
     within_glance,
     words_of,
 )
+from companion.screen.scenes import every_state
 from companion.screen.words import lesser_titles
-from companion.stage import Surroundings, Where
+from companion.show import read_show
+from companion.stage import Surroundings, make_book
 
 
 @settings(max_examples=250, deadline=None)
@@ -40,14 +46,19 @@ def test_one_glance_is_fourteen_words_and_seven_of_them_large(seed: int, detail:
         assert fewer == [], "a name or a title that cannot be said in fewer words"
 
 
-CALM_ENOUGH = 0.85  # the band has shifted every third of these songs, and the screen says who moves
+SHOWS, RIGS = (Path(__file__).parents[2] / name for name in ("shows", "config"))
 
 
-def test_hardly_any_page_needs_more_than_fourteen_words() -> None:
-    """Of random nights on up to three keyboards, full of long names."""
-    states = [state for state in (Night(seed).state() for seed in range(600)) if state.place.where is Where.PLAYING]
-    within = [glance_words(view(state, CALM).lines) <= GLANCE_WORDS for state in states]
-    assert sum(within) >= CALM_ENOUGH * len(within)
+@pytest.mark.parametrize("rig", ["two-tiers", "one-board"])
+def test_no_page_of_a_whole_show_needs_more_than_fourteen_words_and_none_up_next_more_than_twenty(rig: str) -> None:
+    book = make_book(read_show(SHOWS / "pier-street.yaml").show, read_rig(RIGS / f"{rig}.yaml").rig)[0]
+    night = every_state(book)
+    pages = [view(state, CALM) for state in night]
+    assert {glance_words(page.lines) <= GLANCE_WORDS for page in pages if page.picture is Picture.PLAYING} == {True}
+    assert {words_of(page.lines) <= UP_NEXT_WORDS for page in pages if page.picture is Picture.UP_NEXT} == {True}
+    for state, page in zip(night, pages, strict=True):
+        if page.picture is Picture.PLAYING and state.section is not None and state.section.section.name:
+            assert all(page.of(part) for part in (Part.SECTION, Part.NEXT, Part.TITLE)), page
 
 
 @settings(max_examples=250, deadline=None)
