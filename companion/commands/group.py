@@ -147,9 +147,9 @@ def debrief(show: Path, journal: Path | None, markdown: Path | None, *, as_json:
     if night is None:
         return
     if markdown:
-        from companion.files.writing import write_whole  # noqa: PLC0415 - only where it is asked for
+        from companion.files.outputs import write_output  # noqa: PLC0415 - only where it is asked for
 
-        write_whole(markdown, debrief_page(night))
+        write_output(markdown, debrief_page(night))
     if write:
         from companion.night.learned import rewritten  # noqa: PLC0415 - only where it is asked for
 
@@ -180,7 +180,17 @@ def run(words: Sequence[str]) -> int:
         return done.exit_code
     except click.Abort:
         return 1
+    finally:
+        _tell_put_aside()
     return result if isinstance(result, int) else 0
+
+
+def _tell_put_aside() -> None:
+    """Tell which files were kept because another was written in their place."""
+    outputs = sys.modules.get("companion.files.outputs")  # most commands write none
+    if outputs is not None:
+        for one in outputs.put_aside():
+            click.echo(one, err=True)
 
 
 def _screens(show: Path, rig: Path | None, directory: Path) -> int:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 import msgspec
 
 from companion.errors import CompanionError
-from companion.files.appending import append_lines
+from companion.files.appending import append_lines, held_alone
 from companion.files.opening import open_source
 from companion.files.writing import mode_like, write_whole
 
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from companion.edits.saving import FileText
 
 FOLDER: Final = "edits/half-done"
+LOCK: Final = "edits/writing.lock"
 PRIVATE: Final = 0o600
 
 
@@ -61,16 +62,20 @@ def keep_pending(folder: Path, files: "Sequence[tuple[FileText, str]]", appends:
 def recover(folder: Path, path: Path) -> None:
     """Finish what a killed process began with this file. A file that was changed since stays as it is."""
     here = folder / FOLDER
-    if not here.is_dir():
+    if not here.is_dir() or not any(here.glob("*.json")):
         return
-    asked = os.path.abspath(path)  # noqa: PTH100  same
+    with held_alone(folder / LOCK):  # whoever still writes holds it
+        _recover(here, os.path.abspath(path))  # noqa: PTH100  same
+
+
+def _recover(here: Path, asked: str) -> None:
     for kept in sorted(here.glob("*.json")):
         try:
             half = msgspec.json.decode(kept.read_bytes(), type=_HalfDone)
         except (OSError, ValueError, msgspec.MsgspecError):
             continue
         named = {*(one.path for one in half.files), *(one.path for one in half.appends)}
-        if asked not in named or _is_running(kept):
+        if asked not in named:
             continue
         _finish(half)
         with suppress(OSError):
@@ -90,20 +95,6 @@ def _finish(half: _HalfDone) -> None:
         with suppress(OSError):
             if not file.exists() or added.lines.encode() not in file.read_bytes():
                 append_lines(file, added.lines.encode(), mode_like(half.files[0].path) if half.files else PRIVATE)
-
-
-def _is_running(kept: Path) -> bool:
-    """Whether the process that wrote this is still at work."""
-    number = int(kept.name.partition("-")[0])
-    if os.name == "nt":
-        return False
-    try:
-        os.kill(number, 0)
-    except ProcessLookupError:
-        return False
-    except OSError:
-        return True
-    return number != os.getpid()
 
 
 def _text(path: str) -> str | None:

@@ -7,6 +7,7 @@ value, the player is asked; where nobody can be asked, nothing is written.
 import codecs
 import os
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import Any, Final
 
@@ -16,11 +17,11 @@ from companion.edits.addresses import SongNamed, at_way, found_song, way_of
 from companion.edits.applying import applied
 from companion.edits.edit import Edit, Remove, SetValue
 from companion.edits.meant import value_in_song
-from companion.edits.pending import Appended, keep_pending, recover
+from companion.edits.pending import LOCK, Appended, keep_pending, recover
 from companion.edits.rendering import as_typed
 from companion.edits.spans import Plain, plainly_of, spans_of
-from companion.edits.undo_list import add_step, read_undo_list, text_before
-from companion.errors import CompanionError
+from companion.edits.undo_list import PRIVATE, add_step, read_undo_list, text_before
+from companion.errors import CompanionError, NotWritten
 from companion.files.appending import append_lines, held_alone
 from companion.files.folders import data_path
 from companion.files.opening import open_source
@@ -182,22 +183,51 @@ def commit(
     changes = [one for one in changes if one.file.text != one.after]
     if not changes and not appends:
         return
-    with held_alone(kept_in / "edits" / "writing.lock"):
+    with held_alone(kept_in / LOCK):
         for one in changes:
             if _on_disk(one.file) != one.file.text:
                 raise ChangedOnDisk(f"{one.file.path} was changed by another program meanwhile")
         many = len(changes) + len(appends) > 1
         pending = keep_pending(kept_in, [(one.file, one.after) for one in changes], appends) if many else None
-        for one in changes:
-            whole = codecs.BOM_UTF8 * one.file.mark + one.after.encode()
-            write_whole(one.file.real if one.file.text is not None else one.file.path, whole, mode=_mode(one))
-        for added in appends:
-            append_lines(Path(added.path), added.lines.encode(), mode_like(changes[0].file.path) if changes else 0o600)
+        try:
+            _write_all(changes, appends)
+        except CompanionError:
+            if pending is not None:
+                pending.unlink(missing_ok=True)
+            raise
         for one in changes:
             if one.file.text is not None:
                 add_step(one.file.path, kept_in, (one.file.text, one.after), says)
         if pending is not None:
             pending.unlink(missing_ok=True)
+
+
+def _write_all(changes: Sequence[NewText], appends: Sequence[Appended]) -> None:
+    """Write one file after the other; where one refuses, those before it get their old text back. Raises NotWritten."""
+    done: list[NewText] = []
+    try:
+        for one in changes:
+            _write(one, one.after)
+            done.append(one)
+        for added in appends:
+            mode = mode_like(changes[0].file.path) if changes else PRIVATE
+            try:
+                append_lines(Path(added.path), added.lines.encode(), mode)
+            except OSError as error:
+                raise NotWritten(f"{added.path} cannot be written: {error.strerror or error}") from error
+    except NotWritten:
+        for one in reversed(done):
+            with suppress(CompanionError, OSError):
+                if one.file.text is None:
+                    one.file.path.unlink()
+                else:
+                    _write(one, one.file.text)
+        raise
+
+
+def _write(one: NewText, text: str) -> None:
+    target = one.file.path if one.file.text is None else one.file.real
+    write_whole(target, codecs.BOM_UTF8 * one.file.mark + text.encode(), mode=_mode(one))
 
 
 def _mode(one: NewText) -> int | None:
@@ -247,7 +277,7 @@ def take_back(undo: Undo, folder: Path | None = None) -> None:
     """Take a change back. Raises ChangedOnDisk where the file was changed since ``undo_of`` looked."""
     kept_in = folder or data_path()
     file = undo.file
-    with held_alone(kept_in / "edits" / "writing.lock"):
+    with held_alone(kept_in / LOCK):
         if _on_disk(file) != file.text:
             raise ChangedOnDisk(f"{file.path} was changed by another program meanwhile; nothing was written")
         write_whole(file.real, codecs.BOM_UTF8 * file.mark + undo.after.encode())

@@ -321,7 +321,7 @@ def _in_lines(text: str, trail: list[Span], lines: list[str], *, below: bool, co
         before = text[: node.start] + ("" if text[node.start - 1] == " " else " ") + head
         return before + text[node.end : end] + newline + newline.join(indented(lines, column)) + text[end:]
     tail = text[node.end : end]
-    before = text[: node.start].rstrip(" ") if not tail.strip() else text[: node.start]
+    before = text[: node.start].rstrip(" ")
     return before + (tail if tail.strip() else "") + newline + newline.join(indented(lines, column)) + text[end:]
 
 

@@ -5,7 +5,7 @@ from io import BytesIO
 from pathlib import Path
 from typing import Any, Final
 
-from companion.files.writing import write_whole
+from companion.files.outputs import write_output
 from companion.paper.leaves import Highlighter, Jump, Leaf, Paper, Stroke, Words
 from companion.paper.typeface import FACES, RAISED, faces, runs
 from companion.right_to_left import as_drawn
@@ -46,7 +46,7 @@ def write_pdf(
         canvas.showPage()
         printed()
     canvas.save()
-    write_whole(path, whole.getvalue())
+    write_output(path, whole.getvalue())
     return pages
 
 

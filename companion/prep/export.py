@@ -8,7 +8,7 @@ from typing import Final
 
 import msgspec
 
-from companion.files.writing import write_whole
+from companion.files.outputs import write_output
 from companion.prep.logged import exported
 from companion.shown import harmless_cell
 
@@ -23,9 +23,9 @@ def export_records(show_path: str | os.PathLike[str], path: Path) -> int:
         table = csv.DictWriter(out, COLUMNS, lineterminator="\n", extrasaction="ignore")
         table.writeheader()
         table.writerows({name: _cell(value) for name, value in one.items()} for one in records)
-        write_whole(path, out.getvalue())
+        write_output(path, out.getvalue())
     else:
-        write_whole(path, msgspec.json.format(msgspec.json.encode(records)).decode() + "\n")
+        write_output(path, msgspec.json.format(msgspec.json.encode(records)).decode() + "\n")
     return len(records)
 
 

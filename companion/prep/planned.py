@@ -6,7 +6,7 @@ from collections.abc import Sequence
 import msgspec
 
 from companion.errors import CompanionError
-from companion.files.writing import write_whole
+from companion.files.outputs import write_output
 from companion.prep.advice import advised
 from companion.prep.days import Hours, read_hours
 from companion.prep.logged import Path_, show_and_progress
@@ -44,7 +44,7 @@ def explain_place(made: Plan, words: str) -> str:
 
 def write_calendar(made: Plan, path: Path_, now: dt.datetime, at: dt.time = dt.time(18)) -> None:
     """Write the plan as a calendar file."""
-    write_whole(path, calendar(made, now, at))
+    write_output(path, calendar(made, now, at))
 
 
 def readiness(show_path: Path_, now: dt.datetime) -> NightReady:

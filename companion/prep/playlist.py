@@ -9,7 +9,7 @@ from urllib.parse import quote, urlsplit
 import msgspec
 
 from companion.errors import CompanionError
-from companion.files.writing import write_whole
+from companion.files.outputs import write_output
 from companion.prep.progress import named_songs
 from companion.regular import is_regular, is_there
 from companion.show import Show, Song
@@ -145,5 +145,5 @@ def write_playlists(
     stem = target / Path(show_path).stem
     paths = (f"{stem}.m3u8", f"{stem}.xspf")
     for path, text in zip(paths, (m3u8(playlist, place), xspf(playlist, place)), strict=True):
-        write_whole(path, text)
+        write_output(path, text)
     return playlist, paths

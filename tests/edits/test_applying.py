@@ -1,11 +1,25 @@
 """Edits of a text: each changes its own characters, says what it means, or is refused."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 
 import pytest
 from files.written import nodes
 
-from companion.edits import OneLine, Remove, SetValue, Where, applied
+from companion.edits import (
+    AddSection,
+    Edit,
+    MoveSection,
+    OneLine,
+    Remove,
+    SectionNamed,
+    SetValue,
+    SongNamed,
+    Where,
+    applied,
+    applying,
+    names_in,
+)
+from companion.edits.splicing import Way, with_value
 from companion.errors import CompanionError, FaultyFile
 from companion.files.nodes import plainly
 
@@ -113,3 +127,100 @@ def test_a_comment_beside_a_bare_title_stays_on_the_titles_line_when_the_song_be
     after = edited(text, {("songs", 0): {"title": "Moth", "road_map": [OneLine(section="Intro", bars=4)]}})
     assert after.splitlines()[1] == "  - title: Moth  # new"
     assert after.splitlines()[-1] == "  - Gravel"
+
+
+MOTH = """\
+songs:
+  - title: Moth   # new
+    road_map:
+      - Intro 4
+      # maybe a tag
+    # and then
+    segue: Weeds
+"""
+
+
+def test_a_new_key_stands_behind_the_comments_that_belong_to_the_list_above() -> None:
+    song = SongNamed("Moth")
+    after = applied(MOTH.replace("    segue: Weeds\n", ""), [SetValue((song, "segue"), "Weeds")])
+    assert after == MOTH.replace("    # and then\n    segue: Weeds\n", "    segue: Weeds\n    # and then\n")
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        lambda text: text.replace("Intro 4", "Intro 5"),  # another value of the same song
+        lambda text: text.replace("segue: Jam", "segue: Ham"),  # not what was meant
+        lambda text: text + "  - A song more\n",
+        lambda text: text.replace("    segue", "segue"),
+    ],
+)
+def test_a_text_that_says_something_else_than_was_meant_is_never_returned(
+    monkeypatch: pytest.MonkeyPatch, wrong: Callable[[str], str]
+) -> None:
+    def with_fault(text: str, way: Way, value: object, order: tuple[str, ...] = ()) -> str:
+        return wrong(with_value(text, way, value, order))
+
+    monkeypatch.setattr(applying, "with_value", with_fault)
+    with pytest.raises(CompanionError):
+        applied(MOTH, [SetValue((SongNamed("Moth"), "segue"), "Jam")])
+    monkeypatch.setattr(applying, "with_value", lambda text, *_: text.replace("Moth", "Mouth"))
+    with pytest.raises(CompanionError):
+        applied(MOTH, [SetValue(("band",), "Nine")])
+
+
+SECTIONS = "songs:\n  - title: Moth\n    road_map: Intro 4*,  Verse 16 x2 , Chorus 8 @strings   # mine\n  - Weeds\n"
+
+
+SONG = SongNamed("Moth")
+VERSE, CHORUS = SectionNamed("Verse"), SectionNamed("Chorus")
+
+
+@pytest.mark.parametrize(
+    ("edit", "line"),
+    [
+        (
+            SetValue((SONG, "road_map", VERSE, "bars"), 12),
+            "Intro 4*,  Verse 12 x2 , Chorus 8 @strings   # mine",
+        ),
+        (
+            SetValue((SONG, "road_map", SectionNamed("Intro"), "tacet"), value=True),
+            "Intro 4 tacet*,  Verse 16 x2 , Chorus 8 @strings # mine",
+        ),
+        (Remove((SONG, "road_map", VERSE)), "Intro 4*, Chorus 8 @strings                  # mine"),
+        (Remove((SONG, "road_map", CHORUS, "sound")), "Intro 4*,  Verse 16 x2 , Chorus 8            # mine"),
+        (
+            AddSection(SONG, {"section": "Tag", "bars": 2}),
+            "Intro 4*,  Verse 16 x2 , Chorus 8 @strings, Tag 2 # mine",
+        ),
+        (MoveSection(SONG, CHORUS), "Chorus 8 @strings, Intro 4*,  Verse 16 x2    # mine"),
+    ],
+)
+def test_a_section_in_a_line_stays_in_its_line_where_the_line_can_say_it(edit: Edit, line: str) -> None:
+    assert applied(SECTIONS, [edit]).splitlines()[2] == f"    road_map: {line}"
+
+
+def test_a_section_that_a_line_cannot_say_becomes_a_long_entry_and_the_others_stay_short() -> None:
+    edit = SetValue((SongNamed("Moth"), "road_map", SectionNamed("Verse"), "chords"), "1 | 4")
+    assert applied(SECTIONS, [edit]).splitlines()[2:6] == [
+        "    road_map:   # mine",
+        "      - Intro 4*",
+        '      - {section: Verse, bars: 16, passes: 2, chords: "1 | 4"}',
+        "      - Chorus 8 @strings",
+    ]
+
+
+def test_two_songs_of_one_title_are_told_apart_and_a_wrong_name_is_told() -> None:
+    text = "songs:\n  - Moth\n  - title: Moth\n    key: C\n"
+    assert applied(text, [SetValue((SongNamed("Moth", 2), "key"), "D")]) == text.replace("C", "D")
+    with pytest.raises(CompanionError, match=r'no song "Moth \(3\)" any more'):
+        applied(text, [SetValue((SongNamed("Moth", 3), "key"), "D")])
+    with pytest.raises(CompanionError, match='no section "Solo" any more'):
+        applied(SECTIONS, [SetValue((SongNamed("Moth"), "road_map", SectionNamed("Solo"), "bars"), 4)])
+
+
+def test_a_song_of_a_songbook_is_named_by_its_use() -> None:
+    text = "songs:\n  - use: book.yaml#moth   # hers\n  - use: book.yaml#moth\n    title: Moth II\n"
+    assert names_in(text) == ((SongNamed("book.yaml#moth"), SongNamed("Moth II")),)
+    after = applied(text, [SetValue((SongNamed("book.yaml#moth"), "key"), "D")])
+    assert after == text.replace("# hers\n", "# hers\n    key: D\n")

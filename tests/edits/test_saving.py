@@ -4,6 +4,7 @@ import os
 import stat
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 from random import Random
 
@@ -200,6 +201,7 @@ def test_a_file_that_another_program_made_meanwhile_is_not_written_over(tmp_path
 
 KILLED_AT = """
 import os, signal, sys
+from collections.abc import Callable
 from pathlib import Path
 from companion.edits import Appended, NewText, commit, open_text
 from companion.edits import saving
@@ -236,6 +238,26 @@ def test_several_files_are_one_step_wherever_the_process_is_killed(tmp_path: Pat
         )
         assert said == (("a: 1\n", "b: 1\n", "") if at == 0 else ("a: 2\n", "b: 2\n", "known\n"))
     assert not list((tmp_path / "state/edits/half-done").iterdir())
+
+
+def test_where_the_second_file_refuses_the_first_gets_its_text_back(tmp_path: Path) -> None:
+    refused_second(tmp_path, (tmp_path / "closed").rmdir)
+
+
+def refused_second(folder: Path, closes: Callable[[], object]) -> None:
+    (folder / "one.yaml").write_text("a: 1\n")
+    (folder / "closed").mkdir()
+    changes = [
+        NewText(open_text(folder / "one.yaml", folder / "state"), "a: 2\n"),
+        NewText(no_file(folder / "made.yaml"), "m: 1\n"),
+        NewText(no_file(folder / "closed" / "two.yaml"), "b: 2\n"),
+    ]
+    closes()
+    with pytest.raises(CompanionError, match=r"two\.yaml cannot be written"):
+        commit(changes, "test", folder=folder / "state")
+    assert (folder / "one.yaml").read_text() == "a: 1\n"
+    assert not (folder / "made.yaml").exists()
+    assert not list((folder / "state/edits/half-done").iterdir())
 
 
 @pytest.mark.skipif(os.name == "nt", reason="same")
