@@ -66,6 +66,11 @@ def choosing(board: str, name: str) -> list[bytes]:
     return [*bank, bytes((0xC0 + channel, patch.program))]
 
 
+def arrives(before: Stage, after: Stage, word: str) -> bool:
+    """Tell whether another song has come, whose sounds let the last chord ring; a step taken back is put right at once."""
+    return (after.tune is not before.tune or after.spot.where == UP_NEXT) and word != "take back"
+
+
 @dataclass
 class Expected:
     """What the boards must have received by now, and so what they play."""
@@ -118,11 +123,10 @@ class AtTheBoards(Expected):
         if word == "all off":
             self.begins(after)
             return
-        another = after.tune is not before.tune or after.spot.where == UP_NEXT
-        arrives = another and word != "take back"
+        patient = arrives(before, after, word)
         for board, was, name in zip(BOARDS, before.sounds, after.sounds, strict=True):
             if name != was and name:
-                self._ask(board, name, waits=arrives and board in self.held)
+                self._ask(board, name, waits=patient and board in self.held)
         if after.tuning != before.tuning:
             for board in BOARDS:
                 self._retune(board, after.tuning)

@@ -78,6 +78,11 @@ def test_a_segue_goes_straight_into_it() -> None:
     assert told(after(book, Next, Next)) == "Intro of B"
 
 
+def test_a_segue_finds_its_song_however_its_letters_are_written() -> None:
+    book = book_of([song("A", "Verse", segue="straight ON"), song("Straight on", "Intro, Verse")])
+    assert told(after(book, Next, Next)) == "Intro of Straight on"
+
+
 def test_a_segue_into_a_song_that_does_not_follow_is_no_segue() -> None:
     book = book_of([song("A", "Verse", segue="C"), song("B", "Intro"), song("C", "Intro")])
     assert told(after(book, Next, Next)) == "B up next"

@@ -6,10 +6,11 @@ from pathlib import Path
 
 import pytest
 from oracle.oracle import BREAK, END, PLAYING, UP_NEXT, Stage, begun
-from oracle.receiver import Expected, Receiver
+from oracle.receiver import Expected, Receiver, arrives
 from oracle.songs import BOARDS, RIG, Evening, an_evening, as_file
 from oracle.walking import CALL, HOLDS, LIFT, NEW, NOTE, READ_AGAIN, Stride, strides
 
+from companion.changes import Change
 from companion.music import read_key
 from companion.rig import Action, Pause, Rig, change_to, read_rig
 from companion.rig import tune as tuning
@@ -47,11 +48,14 @@ class Heard:
     def __init__(self, rig: Rig) -> None:
         self._rig = rig
         self.boards = {board: Receiver(board) for board in BOARDS}
+        self.waiting = set[str]()  # boards whose newest sound need not come before the hands lift
 
     def take(self, effects: Iterable[Effect]) -> None:
         for effect in effects:
             if isinstance(effect, SendSound):
                 board = self._rig.keyboards[effect.keyboard]
+                self.waiting -= {board.name}
+                self.waiting |= {board.name} if effect.when is Change.WHEN_HANDS_LIFT else set()
                 for message in change_to(board, effect.sound):
                     assert not isinstance(message, Pause)
                     self.boards[board.name].hear(message)
@@ -79,6 +83,10 @@ def test_a_random_walk_of_the_core_is_where_the_oracle_is_with_the_same_bytes_se
             expected.begins(one.after)
         else:
             expected.stepped(before, one.after)
+            patient = arrives(before, one.after, one.word)
+            for board, was, name in zip(BOARDS, before.sounds, one.after.sounds, strict=True):
+                if name and name != was:
+                    assert (board in heard.waiting) is patient, "\n".join(walked[-12:])
         before = one.after
         compare(state, heard, before, expected, "\n".join(walked[-12:]))
 
