@@ -110,6 +110,15 @@ def test_a_song_moved_to_the_encore_is_played_there() -> None:
     assert order(then(after(book, Next), ToEncore(1))) == "A / C B"
 
 
+def test_an_encore_that_is_over_keeps_no_song() -> None:
+    two_evenings = show_of([A], [B, C, D])
+    book, _ = make_book(
+        replace(two_evenings, sets=(replace(two_evenings.sets[0], name="Encore"), two_evenings.sets[1])),
+        rig_of("lower"),
+    )
+    assert order(then(after(book, *[Next] * 5), ToEncore(1))) == "A / B D C"
+
+
 def test_a_song_that_was_not_on_the_list_needs_a_title_and_a_key() -> None:
     wish = Song("Wish", key=read_key("Eb"))
     state = then(after(BOOK, Next), PutIn(at_ms=1, song=wish))
