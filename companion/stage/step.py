@@ -157,7 +157,7 @@ def _called(state: State, event: Call) -> tuple[State, tuple[Effect, ...]]:
 
 
 def _left_out(state: State, at_ms: int) -> tuple[State, tuple[Effect, ...]]:
-    """Leave out the section that comes next: of a song up next its second, since its first has been announced."""
+    """Leave out the section that comes next. While a song is up next, no section is: that changes nothing."""
     song = state.song
     follows = section_after(song, state.place.section, state.left_out) if song else None
     if follows is None or state.place.where is not Where.PLAYING:

@@ -290,9 +290,11 @@ def test_a_song_that_begins_with_the_first_note_is_begun_by_a_key_of_the_keyboar
     evening = Evening(book_of([first, song("B", "Intro")], rig=rig), rig=rig)
     evening.midi("90 3C 40")  # the foot box's pad is no keyboard
     assert told(evening.night.state) == "A up next"
+    evening.midi("90 3C 00", port="lower port")
+    assert told(evening.night.state) == "A up next", "a note-on without velocity is a note-off (MIDI 1.0, Table I)"
     for _ in range(2):
-        evening.midi("90 3C 40", port="lower port")
-    assert told(evening.night.state) == "Intro of A", "and only once"
+        evening.midi("90 3C 01", port="lower port")
+    assert told(evening.night.state) == "Intro of A", "and only once, however softly"
     for _ in range(2):
         evening.press()
     evening.midi("90 3C 40", port="lower port")

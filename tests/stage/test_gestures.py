@@ -74,6 +74,12 @@ def test_a_bounce_within_30_ms_is_no_second_press() -> None:
     assert asked(feet(RIGHT, LEFT), *came) == [(0, "next")]
 
 
+@pytest.mark.parametrize(("again_ms", "presses"), [(29, [(0, "next")]), (30, [(0, "next"), (30, "next")])])
+def test_the_lock_out_ends_with_its_thirtieth_millisecond(again_ms: int, presses: list[tuple[int, str]]) -> None:
+    came = ((0, "B0 40 7F"), (15, "B0 40 00"), (again_ms, "B0 40 7F"))
+    assert asked(feet(RIGHT, LEFT), *came) == presses
+
+
 def test_the_next_press_counts_even_when_the_last_release_fell_into_the_bounce() -> None:
     assert asked(feet(RIGHT, LEFT), (0, "B0 40 7F"), (20, "B0 40 00"), (400, "B0 40 7F")) == [
         (0, "next"),
