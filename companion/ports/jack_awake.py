@@ -68,7 +68,7 @@ def asleep(server: Patchbay, clients: Mapping[Key, Asked]) -> set[Key]:
 
 
 def _noting(awake: set[Key], ear: Key, wires: Sequence[Key]) -> Any:  # noqa: ANN401 - as the client's own ``hears``
-    def heard(message: Sequence[int]) -> None:
+    def heard(message: Sequence[int], _at_ns: int) -> None:
         if len(message) == 2 and message[0] == SONG_SELECT and message[1] < len(wires):
             awake.update((ear, wires[message[1]]))
 

@@ -49,6 +49,7 @@ class JackSystem:
         self._rtmidi = rtmidi
         self._server = server
         self._clients: dict[tuple[Direction, str], Client] = {}
+        self._left_alone: list[tuple[Direction, Client]] = []
         self._is_busy = False
         self._looks = 0
         self._search = threading.Thread(target=self._find, name="server search", daemon=True)
@@ -76,6 +77,7 @@ class JackSystem:
     def find_again(self) -> bool:
         """Look for the server again; what was opened on the old one is dead."""
         self._clients.clear()
+        self._left_alone.clear()
         return self._find()
 
     def listed(self, direction: Direction) -> tuple[str, ...]:
@@ -89,9 +91,10 @@ class JackSystem:
         clients, and one that has a message to give waits for the lock: for a second nothing would move.
 
         A server that is still busy with the clients of a killed program may take a new one in that never runs. Then
-        another is made in its place, and it is left alone. Where none runs, all are taken off and made anew.
+        another is made in its place, and it is left alone. Where none seems to run, it may be the one that gives; else
+        one holds up all others, and all are taken off and made anew.
         """
-        for _ in range(_BEGIN_ANEW):
+        for attempt in range(_BEGIN_ANEW):
             took_ns = self._make(ports, sysex=sysex, clock=clock)
             if took_ns <= _TOO_LATE_NS and not self._is_busy:
                 return
@@ -101,14 +104,20 @@ class JackSystem:
             if not sleepers:
                 self._is_busy = False
                 return
-            if sleepers != self._clients.keys():
-                for key in sleepers:
-                    del self._clients[key]
+            if attempt == 0 or sleepers != self._clients.keys():
+                self._leave_alone(sleepers)
                 continue
             self._close_all()
             time.sleep(_LET_IT_REST_S)
             if not self._find():
                 return
+
+    def _leave_alone(self, sleepers: set[tuple[Direction, str]]) -> None:
+        """Make room for another client in place of each of these; where it is all of them, of those that give."""
+        all_sleep = sleepers == self._clients.keys()
+        for key in sleepers:
+            if not all_sleep or key[0] is Direction.OUT:
+                self._left_alone.append((key[0], self._clients.pop(key)))
 
     def _make(self, ports: Sequence[tuple[Direction, str]], *, sysex: bool, clock: bool) -> int:
         """Make those clients that are not there yet; return the ns that the slowest took."""
@@ -138,13 +147,15 @@ class JackSystem:
     def _close_all(self) -> None:
         """Take all our clients off a server that is well; nothing is connected to them any more."""
         time.sleep(_ON_ITS_WAY_S)
-        alive = [client for key, client in self._clients.items() if self._is_alive(key[0], client)]
+        all_of_them = [*self._left_alone, *((key[0], client) for key, client in self._clients.items())]
+        alive = [client for direction, client in all_of_them if self._is_alive(direction, client)]
         for client in alive:
             client.port.close_port()
         time.sleep(_ON_ITS_WAY_S)  # a client's own thread may be reading what is freed next
         for client in alive:
             client.port.delete()
         self._clients.clear()
+        self._left_alone.clear()
         self._server.leave()
 
     def _is_alive(self, direction: Direction, client: "Client") -> bool:
@@ -194,7 +205,7 @@ class Client:
 
     def came(self, event: tuple[Sequence[int], float], _: object) -> None:
         """Give on the bytes of one message; RtMidi adds the time since the last one, which nobody needs."""
-        self.hears(event[0])
+        self.hears(event[0], now_ns())
 
 
 class JackEar:
@@ -285,5 +296,5 @@ def never_free(thing: object) -> None:
     ctypes.pythonapi.Py_IncRef(ctypes.py_object(thing))
 
 
-def _nobody(_: Sequence[int]) -> None:
+def _nobody(_some: Sequence[int], _at_ns: int) -> None:
     """Hear nothing."""

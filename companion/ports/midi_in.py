@@ -29,9 +29,9 @@ class InPort:
         """Let in nothing more, also of what is on its way."""
         self._words = ()
 
-    def came(self, some: Sequence[int]) -> None:
+    def came(self, some: Sequence[int], at_ns: int | None = None) -> None:
         """Take what the driver gives: a whole message nearly always, else bytes that are cut into messages here."""
-        at_ns = now_ns()
+        at_ns = now_ns() if at_ns is None else at_ns
         message = bytes(some)
         words = self._words
         for one in (message,) if is_whole(message) else self._splitter.feed(message):

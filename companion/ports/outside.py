@@ -7,8 +7,8 @@ from typing import Final, Protocol
 from companion.ports.arrivals import Direction
 
 NO_SERVER: Final = "the MIDI server is not running"
-Came = Callable[[Sequence[int]], None]
-"""Takes the bytes of one message in the driver's own thread, and returns at once."""
+Came = Callable[[Sequence[int], int], None]
+"""Takes the bytes of one message and when it arrived (ns), in the driver's own thread, and returns at once."""
 
 
 class Health(enum.Enum):

@@ -6,6 +6,7 @@ from typing import Any, Final
 
 from companion.clock import now_ns
 from companion.ports.clock import NS_PER_MS
+from companion.ports.driver_time import DriverTime
 from companion.ports.outside import Came, PortRefused
 
 _QUIET_NS: Final = 100 * NS_PER_MS
@@ -23,14 +24,16 @@ class RtEar:
         self._port = port
         self._came: Came | None = came
         self._last_ns = 0
+        self._time = DriverTime()
         self.link: Callable[[], bool | None] = _cannot_tell
         self.closed: Callable[[], object] = _cannot_tell
         port.set_callback(self._call)
 
     def _call(self, event: tuple[Sequence[int], float], _: object) -> None:
         self._last_ns = now_ns()
+        at_ns = self._time.arrived_ns(event[1], self._last_ns)
         if self._came is not None:
-            self._came(event[0])
+            self._came(event[0], at_ns)
 
     def holds(self) -> bool | None:
         """Tell whether it is connected; None where the system cannot tell, and nothing has just been heard."""

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 
+from companion.clock import now_ns
 from companion.ports import Direction, Health
 from companion.ports.outside import NO_SERVER, Came, PortRefused
 
@@ -85,7 +86,7 @@ class TapeSystem:
 
     def play(self, name: str, message: bytes) -> None:
         """Let a message come in at this port, as the driver would give it."""
-        self.ears[name][1](tuple(message))
+        self.ears[name][1](tuple(message), now_ns())
 
     def end(self) -> None:
         self.ended = True

@@ -74,7 +74,7 @@ def test_every_input_is_heard_under_its_whole_name_also_one_that_is_plugged_in_l
     assert [one.port for one in new() if isinstance(one, PortFound)] == ["Foot Box:Foot Box MIDI 1 20:0"]
     system.names += ("Stage Piano:MIDI 1 24:0",)
     watch.look()
-    system.came["Stage Piano:MIDI 1 24:0"]((0xB0, 64, 127))
+    system.came["Stage Piano:MIDI 1 24:0"]((0xB0, 64, 127), 0)
     found, came = new()
     assert isinstance(found, PortFound)
     assert isinstance(came, MidiCame)
@@ -100,5 +100,5 @@ def test_a_word_of_the_rig_for_the_same_port_hears_it_too() -> None:
     system = Plugs("Foot Box:1 20:0")
     new, watch = listening(system, "foot box")
     watch.look()
-    system.came["Foot Box:1 20:0"]((0xB0, 64, 127))
+    system.came["Foot Box:1 20:0"]((0xB0, 64, 127), 0)
     assert {one.port for one in new() if isinstance(one, MidiCame)} == {"foot box", "Foot Box:1 20:0"}
