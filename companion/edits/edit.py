@@ -6,10 +6,14 @@ from companion.edits.addresses import SectionNamed, SetNamed, SongNamed, Where
 
 
 class SetValue(msgspec.Struct, frozen=True):
-    """Set the value at a place: a text, number, yes or no, list or table. What leads there is made where it lacks."""
+    """Set the value at a place: a text, number, yes or no, list or table. What leads there is made where it lacks.
+
+    ``beside``: the place of another edit, without which this one makes no sense.
+    """
 
     where: Where
     value: object
+    beside: Where | None = None
 
 
 class Remove(msgspec.Struct, frozen=True):

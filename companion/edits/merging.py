@@ -2,7 +2,9 @@
 
 import difflib
 from collections.abc import Sequence
-from typing import NamedTuple
+from typing import Final, NamedTuple
+
+MAX_COMPARED: Final = 9_000_000  # old lines times new ones: two seconds where all of them are alike
 
 
 class Hunk(NamedTuple):
@@ -14,7 +16,7 @@ class Hunk(NamedTuple):
 
 
 def hunks(before: str, after: str) -> list[Hunk]:
-    """Return what makes the one text the other, by lines."""
+    """Return what makes the one text the other, by lines; one hunk where so much differs that it would take long."""
     old, new = before.split("\n"), after.split("\n")
     head = 0
     while head < min(len(old), len(new)) and old[head] == new[head]:
@@ -23,6 +25,8 @@ def hunks(before: str, after: str) -> list[Hunk]:
     while tail < min(len(old), len(new)) - head and old[-1 - tail] == new[-1 - tail]:
         tail += 1
     inner_old, inner_new = old[head : len(old) - tail], new[head : len(new) - tail]
+    if len(inner_old) * len(inner_new) > MAX_COMPARED:
+        return [Hunk(head, len(old) - tail, tuple(inner_new))]
     matcher = difflib.SequenceMatcher(None, inner_old, inner_new, autojunk=False)
     return [
         Hunk(head + begin, head + end, tuple(inner_new[to_begin:to_end]))

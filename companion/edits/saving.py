@@ -13,7 +13,7 @@ from typing import Any, Final
 
 import msgspec
 
-from companion.edits.addresses import SongNamed, at_way, found_song, way_of
+from companion.edits.addresses import SongNamed, Where, at_way, found_song, way_of
 from companion.edits.applying import applied
 from companion.edits.edit import Edit, Remove, SetValue
 from companion.edits.meant import value_in_song
@@ -133,12 +133,17 @@ def _agreed(
     read: FileText, now: FileText, edits: Sequence[Edit], ask: Callable[[Clash], bool] | None
 ) -> tuple[Edit, ...]:
     """Return the edits without those whose value stays the other hand's. Raises Clashes where nobody can be asked."""
+    edits = [one for one in edits if not (isinstance(one, Remove) and _value_at(now.text or "", one) is None)]
     found = [(edit, clash_of(read.text or "", now.text or "", edit)) for edit in edits]
     clashes = [clash for _, clash in found if clash is not None]
     if clashes and ask is None:
         told = "; ".join(map(str, clashes))
         raise Clashes(f"{now.path} was changed meanwhile: {told}. Nothing was written")
-    return tuple(edit for edit, clash in found if clash is None or (ask is not None and ask(clash)))
+    refused: set[Where | None] = set()
+    for edit, clash in found:
+        if clash is not None and isinstance(edit, SetValue | Remove) and not (ask and ask(clash)):
+            refused.add(edit.where)
+    return tuple(edit for edit in edits if not refused & {getattr(edit, "where", None), getattr(edit, "beside", None)})
 
 
 def clash_of(read: str, now: str, edit: Edit) -> Clash | None:

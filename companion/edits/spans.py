@@ -11,7 +11,7 @@ from companion.files import Source, parse
 from companion.files.parsing import LIMIT_DEPTH, LIMIT_NODES
 
 BREAK: Final = re.compile("\r\n|[\r\n\x85\u2028\u2029]")  # what libyaml counts as the end of a line (YAML 1.1, 5.4)
-_BREAKS: Final = "\r\n\x85\u2028\u2029"
+_RARE_BREAKS: Final = "\r\x85\u2028\u2029"
 
 Plain = str | list[Any] | dict[str, Any]
 """A value without its places: texts, lists and tables."""
@@ -87,7 +87,8 @@ def inside(span: Span) -> Iterator[Span]:
 
 def line_start(text: str, at: int) -> int:
     """Return where the line of a place begins."""
-    return max(text.rfind(sign, 0, at) for sign in _BREAKS) + 1
+    start = text.rfind("\n", 0, at) + 1  # the others are rare: they are looked for in this line only
+    return max(start, *(text.rfind(sign, start, at) + 1 for sign in _RARE_BREAKS))
 
 
 def line_end(text: str, at: int) -> int:

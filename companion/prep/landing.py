@@ -46,7 +46,7 @@ def edits_of(file: FileText, answers: Sequence[Answer]) -> tuple[Edit, ...]:
             if one.field == "key":
                 song = show.sets[one.set_at].songs[one.song_at]
                 beside = beside_the_key(song, read_key(str(one.value)), _song_node(root, one.set_at, one.song_at))
-                edits += [SetValue((name, *within), said) for within, said in beside.items()]
+                edits += [SetValue((name, *within), said, beside=(name, one.field)) for within, said in beside.items()]
     return tuple(edits)
 
 

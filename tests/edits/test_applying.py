@@ -9,9 +9,11 @@ from companion.edits import (
     AddSection,
     Edit,
     MoveSection,
+    MoveSong,
     OneLine,
     Remove,
     SectionNamed,
+    SetNamed,
     SetValue,
     SongNamed,
     Where,
@@ -224,3 +226,40 @@ def test_a_song_of_a_songbook_is_named_by_its_use() -> None:
     assert names_in(text) == ((SongNamed("book.yaml#moth"), SongNamed("Moth II")),)
     after = applied(text, [SetValue((SongNamed("book.yaml#moth"), "key"), "D")])
     assert after == text.replace("# hers\n", "# hers\n    key: D\n")
+
+
+MANY = "of many words and of some more"
+NOTES = "songs:\n  - title: Moth\n    notes: {style}   # hers\n      {text}\n\n    key: C\n"
+
+
+@pytest.mark.parametrize(
+    ("style", "text", "value", "now"),
+    [
+        ("|", "one\n      two", "one\nthree\n", ("|", "one\n      three")),
+        ("|", "one", "two\nthree", ("|-", "two\n      three")),
+        ("|-", "one", "two", ("|-", "two")),
+        (">-", "a note that\n      goes on", "a note that ends", (">-", "a note that ends")),
+        (">", "a note", f"a note {MANY} {MANY}\n", (">", f"a note {MANY}\n      {MANY}")),
+        (">-", "a note", "two\nlines", (">-", "two\n\n      lines")),
+        (">-", "a note", "a  wide gap\nand more", ("|-", "a  wide gap\n      and more")),
+    ],
+)  # fmt: skip
+def test_a_text_over_several_lines_stays_one_in_its_own_style(
+    style: str, text: str, value: str, now: tuple[str, str]
+) -> None:
+    before = NOTES.format(style=style, text=text)
+    after = applied(before, [SetValue((SONG, "notes"), value)])
+    assert after == NOTES.format(style=now[0], text=now[1])
+
+
+def test_a_song_goes_with_its_comments() -> None:
+    text = (
+        "songs:\n  - Moth\n  # hers\n  # loud\n  - title: Weeds   # new\n    # why\n    key: C\n  # last\n  - Jam Jar\n"
+    )
+    song = "  # hers\n  # loud\n  - title: Weeds   # new\n    # why\n    key: C\n"
+    assert song in text
+    assert applied(text, [Remove((SongNamed("Weeds"),))]) == text.replace(song, "")
+    first = applied(text, [MoveSong(SongNamed("Weeds"), SetNamed("Set 1"))])
+    assert first == text.replace(song, "").replace("songs:\n", "songs:\n" + song)
+    last = applied(text, [MoveSong(SongNamed("Weeds"), SetNamed("Set 1"), SongNamed("Jam Jar"))])
+    assert last == text.replace(song, "") + song

@@ -94,6 +94,27 @@ def test_the_same_value_changed_by_both_is_asked_and_the_rest_is_written(
     assert (str(songs[0].key), str(songs[2].key)) == (key, "D")
 
 
+def test_what_goes_with_a_refused_edit_is_not_written_either(show: FileText) -> None:
+    by_hand(show, "key: Bb", "key: Eb")
+    by_hand(show, "    tempo: 96\n", "")
+    key = SetValue((GASWORKS, "key"), "A")
+    text = saved(
+        show,
+        key,
+        SetValue((GASWORKS, "chords_in"), "Bb", beside=key.where),
+        Remove((GASWORKS, "tempo")),
+        SetValue((WEEDS, "key"), "D"),
+        ask=lambda _: False,
+    )
+    assert text == SHOW.replace("key: Bb", "key: Eb").replace("    tempo: 96\n", "").replace("key: C", "key: D")
+
+
+def test_a_value_that_is_to_be_taken_out_is_asked_about_where_another_hand_changed_it(show: FileText) -> None:
+    now = by_hand(show, "tempo: 96", "tempo: 97")
+    assert saved(show, Remove((GASWORKS, "tempo")), ask=lambda _: False) == now
+    assert "tempo" not in saved(show, Remove((GASWORKS, "tempo")), ask=lambda _: True)
+
+
 def test_a_value_that_both_changed_alike_is_no_question(show: FileText) -> None:
     by_hand(show, "key: Bb", "key: A")
     assert "key: A" in saved(show, SetValue((GASWORKS, "key"), "A"), SetValue((MOTH, "key"), "D"))
