@@ -228,7 +228,7 @@ def test_a_song_of_a_songbook_is_named_by_its_use() -> None:
     assert after == text.replace("# hers\n", "# hers\n    key: D\n")
 
 
-MANY = "of many words and of some more"
+MANY = "of many words and of some more by"
 NOTES = "songs:\n  - title: Moth\n    notes: {style}   # hers\n      {text}\n\n    key: C\n"
 
 
