@@ -84,9 +84,8 @@ def harmless_output() -> Iterator[None]:
     out, err = sys.stdout, sys.stderr
     for stream in (unguarded(out), unguarded(err)):
         if isinstance(stream, io.TextIOWrapper) and stream.errors == "strict":
-            stream.reconfigure(
-                errors="replace"
-            )  # Windows writes cp1252 into a pipe or a file, which has no L with stroke
+            # A pipe and a file get cp1252 on Windows, which has no L with stroke.
+            stream.reconfigure(errors="replace")
     mine = guarded(unguarded(out)), guarded(unguarded(err))
     sys.stdout, sys.stderr = mine
     try:

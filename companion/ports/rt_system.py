@@ -16,9 +16,8 @@ from companion.ports.names import CLIENT
 from companion.ports.outside import Came, Ear, Health, PortRefused, Wire
 from companion.ports.wires import RtEar, RtWire
 
-_UTF8: Final = (
-    "utf-8"  # what RtMidi gives everywhere; python-rtmidi's "auto" reads latin-1 on Windows, MacRoman on macOS
-)
+# What RtMidi gives everywhere; python-rtmidi's "auto" reads it as latin-1 on Windows and as MacRoman on macOS.
+_UTF8: Final = "utf-8"
 
 
 class RtMidiSystem:
