@@ -97,7 +97,7 @@ sets:
     ],
 )  # fmt: skip
 def test_a_reply_is_understood_in_many_forms(reply: str, landed: list[str], tmp_path: Path) -> None:
-    (tmp_path / "pier.yaml").write_text(SHOW)
+    (tmp_path / "pier.yaml").write_text(SHOW, encoding="utf-8")
     found = read_answers(reply, read_show(tmp_path / "pier.yaml").show)
     assert [str(one) for one in found.found] == landed
 
@@ -116,22 +116,22 @@ def test_a_message_sent_back_with_answers_behind_each_line_lands() -> None:
 
 def test_a_reply_lands_in_the_show_file_and_comments_stay(tmp_path: Path) -> None:
     path, reply = tmp_path / "pier.yaml", tmp_path / "reply.txt"
-    path.write_text(SHOW)
+    path.write_text(SHOW, encoding="utf-8")
     reply.write_text("1 Bb, 3 D and drums start\nFirst set 20:00\n19 June 2027")
     assert answer_questions(path, reply).is_written
     read = read_show(path).show
     assert [str(one.key) for group in read.sets for one in group.songs] == ["Bb", "F", "D", "None"]
     assert (read.sets[0].starts_min, str(read.date), read.sets[1].songs[0].starts_with) == (1200, "2027-06-19", "drums")
-    assert "# a comment" in path.read_text()
-    assert "# mine" in path.read_text()
+    assert "# a comment" in path.read_text(encoding="utf-8")
+    assert "# mine" in path.read_text(encoding="utf-8")
 
 
 def test_nothing_lands_where_the_player_says_no(tmp_path: Path) -> None:
     path, reply = tmp_path / "pier.yaml", tmp_path / "reply.txt"
-    path.write_text(SHOW)
+    path.write_text(SHOW, encoding="utf-8")
     reply.write_text("1 Bb")
     assert not answer_questions(path, reply, agree=lambda _: False).is_written
-    assert path.read_text() == SHOW
+    assert path.read_text(encoding="utf-8") == SHOW
 
 
 def test_answers_find_songs_of_a_show_without_sets(tmp_path: Path) -> None:
@@ -170,7 +170,7 @@ def test_the_leader_s_key_leaves_the_letters_in_the_key_that_they_were_written_i
     (tmp_path / "book.yaml").write_text(
         "kettle: {title: Kettle, key: A, road_map: [{section: Verse, chords: A | D}]}\n"
     )
-    path.write_text(LETTERS)
+    path.write_text(LETTERS, encoding="utf-8")
     reply.write_text("1 G\n2 G\n3 G\n")
     landed = answer_questions(path, reply)
     assert [str(one) for one in landed.answers.found] == [
@@ -181,7 +181,7 @@ def test_the_leader_s_key_leaves_the_letters_in_the_key_that_they_were_written_i
     songs = read_show(path).show.sets[0].songs
     assert [(str(song.key), str(song.chords_in)) for song in songs] == [("G", "A"), ("G", "None"), ("G", "A")]
     assert str(songs[0].road_map[2].key) == "A"
-    text = path.read_text()
+    text = path.read_text(encoding="utf-8")
     assert text.count("chords_in") == 1
     assert "# says the record" in text
     assert "- {section: Verse, bars: 2, chords: A | D}  # mine" in text
