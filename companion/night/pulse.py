@@ -19,7 +19,7 @@ ASK_EVERY_S: Final = 0.15
 HANGS_AT: Final = 3  # rounds: half a second; a slow picture takes tens of milliseconds
 OPENING_AT: Final = 20  # rounds: three seconds, for a window that is opened on a monitor that has just come or gone
 STARVED_AT: Final = 12  # rounds without an answer from a process that wants to run, and gets no processor
-_RUNS: Final = "R"  # proc_pid_stat(5), ps(1): it runs, or would if it had a processor
+_BUSY: Final = ("R", "D", "U")  # proc_pid_stat(5), ps(1): it runs, or would if it had a processor or its memory back
 
 
 class Pulse:
@@ -57,4 +57,13 @@ def waits(pid: int) -> bool:
             asked = ("ps", "-o", "state=", "-p", str(pid))
             told = subprocess.run(asked, capture_output=True, text=True, timeout=1, check=False)  # noqa: S603 - our words
             state = told.stdout.strip()
-    return state != "" and not state.startswith(_RUNS)
+    return is_waiting(state)
+
+
+def is_waiting(state: str) -> bool:
+    """Tell whether the system's letter for a process says that it is stopped or waits; one that is gone does not.
+
+    >>> is_waiting("T"), is_waiting("R"), is_waiting("")
+    (True, False, False)
+    """
+    return state != "" and not state.startswith(_BUSY)

@@ -8,7 +8,7 @@ import time
 
 import pytest
 
-from companion.night.pulse import HANGS_AT, OPENING_AT, STARVED_AT, Pulse, waits
+from companion.night.pulse import HANGS_AT, OPENING_AT, STARVED_AT, Pulse, is_waiting, waits
 from companion.screen import Said
 
 WELL, NOTHING = Said(alive=True), None
@@ -62,3 +62,11 @@ def test_the_system_tells_a_process_that_is_stopped_from_one_that_runs() -> None
         finally:
             busy.kill()
     assert not waits(2**22 + 1), "one that is not there"
+
+
+@pytest.mark.parametrize(
+    ("state", "waiting"),
+    [("S", True), ("T", True), ("t", True), ("Ss+", True), ("R", False), ("R+", False), ("D", False), ("U", False)],
+)
+def test_one_that_waits_for_a_processor_or_for_the_disk_is_busy(state: str, *, waiting: bool) -> None:
+    assert is_waiting(state) is waiting  # proc_pid_stat(5); ps(1) of macOS says U for what Linux calls D (from memory)
