@@ -9,7 +9,7 @@ from companion.music import shown_length
 from companion.setlist.matching import Match, match
 from companion.show.chords import moved_words, written_while_in
 from companion.show.lists.account import SetList
-from companion.show.lists.gathering import LONGEST_NOTES
+from companion.show.lists.limits import LONGEST_SHOW_NOTES
 from companion.show.lists.tidy import cut, folded
 from companion.show.model import Set, Show, Song
 
@@ -113,7 +113,7 @@ def _notes(show: Show, listed: SetList) -> str | None:
     """Add the lines that were not understood to the show's notes, those that are not there yet."""
     had = (show.notes or "").split("\n")
     new = [line.text for line in listed.left if line.text and line.text not in had]
-    return cut("\n".join(filter(None, (show.notes, *new))), LONGEST_NOTES) or None
+    return cut("\n".join(filter(None, (show.notes, *new))), LONGEST_SHOW_NOTES) or None
 
 
 def _back(new: Sequence[Song], pairs: dict[int, Match], shelf: Sequence[Song]) -> dict[int, int]:

@@ -6,7 +6,6 @@ from pathlib import Path
 from companion.show.apart import read_apart
 from companion.show.lists.account import SetList
 from companion.show.lists.opening import bytes_of, rows_in
-from companion.show.lists.taking_in import take_in
 
 
 def read_list(path: str | os.PathLike[str], *, german: bool = False) -> SetList:
@@ -17,5 +16,7 @@ def read_list(path: str | os.PathLike[str], *, german: bool = False) -> SetList:
 
 def list_in(raw: bytes, name: str, *, german: bool = False) -> SetList:
     """Read a set list of this name in this very process. Raises FaultyFile where it is none."""
+    from companion.show.lists.taking_in import take_in  # noqa: PLC0415  its patterns cost 0.2 s, and the child alone reads
+
     title = Path(name).stem.replace("-", " ").replace("_", " ").strip()
     return take_in(rows_in(raw, name), title or "New show", german=german, path=name)

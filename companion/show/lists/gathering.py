@@ -8,10 +8,10 @@ from companion.show.lists.account import Line, Row, SetList, Took
 from companion.show.lists.draft import Draft
 from companion.show.lists.fields import date_in
 from companion.show.lists.headings import SetHeading, read_set
+from companion.show.lists.limits import LONGEST_SHOW_NOTES
 from companion.show.lists.tidy import cut, folded, one_line
 from companion.show.model import Set, Show
 
-LONGEST_NOTES = 4_000
 ABOUT_SHOW = (
     "show",
     "gig",
@@ -192,7 +192,7 @@ class Gathering:
         kept, size = [], 0
         for at, line in enumerate(map(one_line, self.kept)):
             size += len(line) + 1
-            if size > LONGEST_NOTES:
+            if size > LONGEST_SHOW_NOTES:
                 rest = len(self.kept) - at
                 kept.append(f"... and {rest} lines more in the list itself")
                 self.doubts.append(f"{rest} lines are too much for the show's notes: they stand in this table alone")

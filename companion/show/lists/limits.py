@@ -14,5 +14,6 @@ MAX_LETTERS = 150_000  # of a PDF; a list of 70 songs has 5,000
 MOST_SHEETS = 20
 MOST_ROWS = 10_000
 MOST_COLUMNS = 60
+LONGEST_SHOW_NOTES = 4_000  # characters of the lines that were not understood
 LONGEST_CELL = 1_000  # characters; what is longer is cut, and told
 MOST_SONGS = 1_000  # 50 to 70 is a night; a whole repertoire is a songbook
