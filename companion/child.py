@@ -2,11 +2,13 @@
 
 import contextlib
 import enum
+import os
 import signal
 import subprocess
 import sys
 import threading
 from collections.abc import Iterator
+from pathlib import Path
 from typing import IO, Final, NamedTuple, cast
 
 MAX_MEMORY: Final = 256 << 20  # bytes; Python with the libraries that read lists needs 40 MiB
@@ -51,6 +53,21 @@ def python(module: str, *words: str) -> list[str]:
 def is_frozen() -> bool:
     """Tell whether this program was built to need no Python; PyInstaller sets the mark (its manual, "Run-time")."""
     return bool(getattr(sys, "frozen", False))
+
+
+def program(name: str) -> str | None:
+    """Return the whole path of an installed program; None where there is none.
+
+    Only folders that the path names in full are looked into: never the current one, into which a show may have come.
+    """
+    import shutil  # noqa: PLC0415  few nights ask for another program
+
+    for folder in map(Path, os.get_exec_path()):
+        if folder.is_absolute():
+            found = shutil.which(name, path=str(folder))
+            if found is not None and Path(found).parent == folder:
+                return found
+    return None
 
 
 def system_has_limits() -> bool:

@@ -1,6 +1,7 @@
 """Children: no code from the current folder, and limits that hold whatever a child does."""
 
 import json
+import os
 import re
 import subprocess
 import sys
@@ -95,3 +96,16 @@ def test_what_a_child_answers_is_plain_data(tmp_path: Path) -> None:
     asked = json.dumps({"kind": "list", "name": "list.txt"}).encode() + b"\n1. Moth in Bb\n"
     answer = ask(child.python("companion.show.apart_reader"), asked)
     assert json.loads(answer.out)["found"]["show"]["sets"][0]["songs"][0]["title"] == "Moth"
+
+
+def test_a_program_of_the_current_folder_is_none(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    here, there = tmp_path / "here", tmp_path / "there"
+    for folder in (here, there):
+        folder.mkdir()
+        (folder / "fluidsynth").write_text("#!/bin/sh\n")
+        (folder / "fluidsynth").chmod(0o755)
+    monkeypatch.chdir(here)
+    monkeypatch.setenv("PATH", os.pathsep.join((".", "", "../there", str(there))))
+    assert child.program("fluidsynth") == str(there / "fluidsynth")
+    monkeypatch.setenv("PATH", os.pathsep.join((".", "")))
+    assert child.program("fluidsynth") is None

@@ -13,6 +13,7 @@ from companion import __version__
 from companion.commands import before_the_doors, days_before, on_paper, practising, reading
 from companion.commands.terminal import about_clashes, ignore_broken_pipe, print_json
 from companion.errors import CompanionError
+from companion.shown import harmless
 
 if TYPE_CHECKING:
     from companion.night.synth import Synth
@@ -149,7 +150,7 @@ def debrief(show: Path, journal: Path | None, markdown: Path | None, *, as_json:
     if markdown:
         from companion.files.outputs import write_output  # noqa: PLC0415 - only where it is asked for
 
-        write_output(markdown, debrief_page(night))
+        write_output(markdown, harmless(debrief_page(night)))
     if write:
         from companion.night.learned import rewritten  # noqa: PLC0415 - only where it is asked for
 

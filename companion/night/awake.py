@@ -2,11 +2,12 @@
 
 import contextlib
 import os
-import shutil
 import subprocess
 import sys
 from collections.abc import Iterator
 from typing import Any, Final
+
+from companion.child import program
 
 _CONTINUOUS, _SYSTEM, _DISPLAY = 0x80000000, 0x1, 0x2  # winbase.h, SetThreadExecutionState (from memory)
 _HELPERS: Final = {
@@ -35,8 +36,10 @@ def awake(system: str = sys.platform) -> Iterator[None]:
 
 def _helper(system: str) -> "subprocess.Popen[bytes] | None":
     words: tuple[str, ...] = _HELPERS.get(system, ())
-    if not words or shutil.which(words[0]) is None:
+    helper = program(words[0]) if words else None
+    if helper is None:
         return None
+    words = (helper, *words[1:])
     if system == "darwin":
         words = (*words, "-w", str(os.getpid()))  # it ends with us, however we end
     nowhere = subprocess.DEVNULL

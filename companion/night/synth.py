@@ -5,7 +5,6 @@ It is told what to play through its own command line, so no MIDI system is neede
 
 import contextlib
 import queue
-import shutil
 import subprocess
 import threading
 from collections.abc import Callable, Iterator, Sequence
@@ -13,6 +12,7 @@ from typing import IO, cast
 
 import msgspec
 
+from companion import child
 from companion.errors import NoStage
 from companion.rig import HowTransposed, Pause, Rig, Sound
 from companion.rig.general_midi import program_named
@@ -56,7 +56,7 @@ class Synth:
 
     def __init__(self, options: Sequence[str] = (), soundfont: str | None = None) -> None:
         """Start it. Raises NoStage where it is not installed or does not start."""
-        program = shutil.which("fluidsynth")
+        program = child.program("fluidsynth")
         if program is None:
             raise NoStage(HOW_TO_GET_IT)
         command = [program, "-q", "-n", *options, *([soundfont] if soundfont else [])]

@@ -5,6 +5,7 @@ number from 0, what it is, seconds since 1970, and the content, JSON on one line
 """
 
 import enum
+import math
 import os
 import zlib
 from pathlib import Path
@@ -133,7 +134,8 @@ def _line(line: bytes) -> tuple[int, Kind, float, bytes] | None:
         if len(checksum) != 8 or int(checksum, 16) != zlib.crc32(rest):
             return None
         number, kind, wall_s, content = rest.split(b" ", 3)
-        return int(number), Kind(kind.decode()), float(wall_s), content
+        at_s = float(wall_s)
+        return (int(number), Kind(kind.decode()), at_s, content) if math.isfinite(at_s) else None
     except ValueError:
         return None
 

@@ -11,6 +11,7 @@ from pathlib import Path
 import mido
 import pytest
 from hostile.mutation import mutated, mutated_journal, mutated_kept, mutated_zip
+from hostile.nights import journals
 from hostile.reader import RIG, ROOT, SHOW
 from show.lists.attacks import form, pdf
 from show.lists.shapes_pages import PAGES
@@ -19,12 +20,8 @@ from show.lists.shapes_text import TEXTS
 
 from companion.child import MAX_CPU_S
 from companion.night import memory as memory_room
-from companion.night.entries import Entry, entry_line
-from companion.night.memory import Wish, memory_of
 from companion.night.read_before import FILE
 from companion.night.ready import make_ready
-from companion.ports import journals_on, shelf_of
-from companion.stage import Again, Back, Drop, Next, PutIn, Skip, Swap, TakeBack, landmark, step
 
 Sample = tuple[str, bytes]
 Mutator = Callable[[random.Random, bytes, Sequence[bytes]], bytes]
@@ -118,24 +115,6 @@ def _midi_files() -> list[Sample]:
     return out
 
 
-def _journals(folder: Path) -> list[Sample]:
-    chance, out = random.Random(SEED), []  # noqa: S311 - the same every time is what is wanted
-    book = make_ready(SHOW, RIG).book
-    for number in range(3):
-        home = folder / str(number)
-        vars(memory_room)["data_path"] = lambda home=home: home
-        with memory_of(SHOW, book, Wish(), lambda _: None) as memory:
-            state = memory.taken_up.state
-            for at in range(40):
-                kind = chance.choice((Next, Next, Next, Again, Back, Skip, TakeBack, Drop, Swap))
-                event = PutIn(1000 * at, state.book.songs[3].song) if at == 20 else kind(1000 * at)
-                state, _ = step(state, event)
-                memory.write(entry_line(Entry(event, landmark(state))))
-        (path,) = journals_on(shelf_of(SHOW, home))
-        out.append((path.name, path.read_bytes()))
-    return out
-
-
 def _kept(folder: Path) -> list[Sample]:
     make_ready(SHOW, RIG, shelf=folder).keep(folder)
     return [(FILE, (folder / FILE).read_bytes())]
@@ -149,7 +128,7 @@ KINDS: dict[str, tuple[str, Callable[[Path], list[Sample]], tuple[Mutator, ...],
     "PDFs": ("list", lambda _: _pdfs(), (mutated,), 15, 500),
     "texts": ("list", lambda _: _texts(), (mutated,), 15, 500),
     "MIDI files": ("midi", lambda _: _midi_files(), (mutated,), 15, 300),
-    "journals": ("journal", _journals, (mutated, mutated_journal, mutated_journal), 10, 500),
+    "journals": ("journal", journals, (mutated, mutated_journal, mutated_journal), 10, 500),
     "kept readings": ("kept", _kept, (mutated, mutated_kept, mutated_kept), 10, 200),
 }
 

@@ -2,10 +2,15 @@
 
 import os
 import stat
+import unicodedata
+import zlib
 from pathlib import Path
 
 import pytest
 from hostile.commands import COMMANDS, SHOW, home, run
+from hostile.nights import journals
+from hostile.reader import SHOW as SHOW_FILE
+from hostile.reader import answer
 
 from companion.cli import main
 from companion.regular import is_regular, is_there, read_regular
@@ -122,3 +127,31 @@ def test_a_device_is_no_file(tmp_path: Path) -> None:
     assert read_regular(tmp_path / "ten", 10) == bytes(10)
     with pytest.raises(OSError, match="too large"):
         read_regular(tmp_path / "ten", 9)
+
+
+@pytest.mark.parametrize("wall", [b"nan", b"inf", b"-inf", b"1e300", b"-5"])
+def test_a_journal_of_no_time_at_all_is_taken_as_torn(wall: bytes, tmp_path: Path) -> None:
+    name, raw = journals(tmp_path / "good")[0]
+    lines = []
+    for line in filter(None, raw.split(b"\n")):
+        _, number, kind, _, content = line.split(b" ", 4)
+        rest = b" ".join((number, kind, wall, content))
+        lines.append(b"%08x %s\n" % (zlib.crc32(rest), rest))
+    assert answer("journal", name, b"".join(lines)) in ("", "refused")
+
+
+def test_a_journal_s_words_command_no_terminal(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
+    name, raw = journals(tmp_path / "good")[0]
+    title = b'"title":"' + SHOW_FILE.read_text(encoding="utf-8").partition("title: ")[2].partition("\n")[0].encode()
+    lines = []
+    for line in filter(None, raw.split(b"\n")):
+        rest = line.partition(b" ")[2].replace(title, b'"title":"\\u001b[2J\\u009b2J\\u202e')
+        lines.append(b"%08x %s\n" % (zlib.crc32(rest), rest))
+    journal = tmp_path / name
+    journal.write_bytes(b"".join(lines))
+    assert b"u009b" in journal.read_bytes()
+    for words in ((), ("--json",), ("--markdown", str(tmp_path / "page.md"))):
+        assert main(["debrief", str(SHOW_FILE), "--journal", str(journal), *words]) == 0
+    said = "".join(capfd.readouterr()) + (tmp_path / "page.md").read_text(encoding="utf-8")
+    assert said
+    assert not [letter for letter in said if unicodedata.category(letter) == "Cc" and letter not in "\n\t"]
