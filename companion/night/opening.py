@@ -48,6 +48,7 @@ Say = Callable[[str], None]
 SWITCH_S = 0.0005  # so long another thread may hold up the foot's; Python's own 5 ms is two periods of a driver
 LAST_WRITE_S = 1.0
 PORTS_S = 2.0  # so long a night that ends while it starts waits for its ports: a killed one may have left notes on
+ARROWS = ("left", "right", "up", "down")
 NO_MIDI = "this computer has no MIDI system that can be used"
 
 
@@ -222,14 +223,16 @@ def inputs_of(rig: Rig) -> tuple[str, ...]:
 
 
 def steps_with(rig: Rig) -> str | None:
-    """Say which pedal or key steps, as a player would."""
+    """Return which pedals or keys step, as a player would say it: two of them at most, pedals as they stand."""
     names = [_said(pedal) for pedal in rig.pedals if pedal.press is Action.NEXT]
-    return " or ".join(names) or None
+    return " or ".join(names[:2]) or None
 
 
 def _said(pedal: Pedal) -> str:
-    """Name a switch so that nobody takes its name for another word: 'right pedal', 'page down'."""
-    return pedal.key or (pedal.name if "pedal" in pedal.name.casefold() else f"{pedal.name} pedal")
+    """Name a switch so that nobody takes its name for another word: 'right pedal', 'arrow right', 'page down'."""
+    if pedal.key:
+        return f"arrow {pedal.key}" if pedal.key in ARROWS else pedal.key
+    return pedal.name if "pedal" in pedal.name.casefold() else f"{pedal.name} pedal"
 
 
 def _display(place: Place, rig: Rig, zero_ns: int, inbox: Inbox, say: Say) -> Display:

@@ -40,7 +40,7 @@ MISSED: Final = {
 }
 """What a page is the worse for without this line. What is not here may go without the rest becoming smaller."""
 ALARM: Final = 100  # something is wrong, and the page does not say so
-CUT: Final = 0.5  # of that, where words of a line are missing
+CUT: Final = 0.8  # of that, where words of a line are missing
 
 
 class Main(enum.Enum):
@@ -94,6 +94,8 @@ class Desk:
         needed = cue if self._view.of(Part.WATCH) else 0.0
         if below + needed + height(alarm) + height(foot) > bottom:
             spare, below = 0.0, below - spare
+        if below + needed + height(alarm) + height(foot) > bottom:
+            foot = self._foot(may_stack=False) or foot
         while (alarm or foot) and below + needed + height(alarm) + height(foot) > bottom:
             alarm, foot = ((), foot) if alarm else ((), foot[:-1])
         yield from self._rows(main, y)

@@ -77,12 +77,14 @@ class Foot(msgspec.Struct, frozen=True):
             return (*(Row((one,)) for one in left), *last)
         right = (self._fit(key, self.room * KEY_SHARE, self.sizes.least),) if key else ()
         free = self.room - (Row((), right).span(self.sizes.gap) + self.sizes.gap if right else 0.0)
-        for many in range(len(sounds), 0, -1):
-            each = (free - self.sizes.gap * (many - 1)) / many
-            row = Row(tuple(self._fit(line, each * 0.9, self.sizes.least) for line in sounds[:many]), right)
-            if self._fits(row):
+        bare = [replace(line, label="") for line in sounds]
+        for many in range(len(bare), 0, -1):
+            row = Row(tuple(self._fit(line, free, self.sizes.least) for line in bare[:many]), right)
+            if self._fits(row) and all(map(_is_whole, row.left)):
                 return (row,)
-        return (Row((), right),) if right else ()
+        # Half a name might be another sound: words of its middle go, and only of a single one.
+        last = Row(tuple(self._fit(line, free * 0.9, self.sizes.least) for line in bare[:1]), right)
+        return (last,) if last.all and self._fits(last) else (Row((), right),) if right else ()
 
     def _fit(self, line: Line, width: float, arcmin: float) -> Fitted:
         return Fitting(self.pen, width, self.sizes.least, ((arcmin, 1),)).fit(line)

@@ -5,6 +5,7 @@ next, a middle for what is special here, what is wrong, and a foot row with soun
 all that the player must have, its words become smaller, down to what is still legible, before any of them goes.
 """
 
+import math
 from collections.abc import Iterator
 from typing import Final
 
@@ -24,6 +25,8 @@ LADDER: Final = (
     (1 / 3, 2 / 3, 2 / 3),
 )
 """Shares of the usual sizes of (the large line, what comes next, the rest), the most wanted first."""
+PRICE: Final = {1.0: 0, 5 / 6: 10, 2 / 3: 25, 1 / 2: 300, 1 / 3: 600}
+"""What must be won by a smaller large line, by its share: weighed against what a page misses."""
 
 
 def lay_out(view: View, page: Page, face: Typeface) -> tuple[Block, ...]:
@@ -32,16 +35,17 @@ def lay_out(view: View, page: Page, face: Typeface) -> tuple[Block, ...]:
     if view.picture in (Picture.KEYS, Picture.CALL):
         return tuple(list_page(view, pen, sizes))
     best: Desk | None = None
-    for desk in _desks(view, pen, sizes):
-        if best is None or desk.misses < best.misses:
-            best = desk
-        if not best.misses:
+    least = math.inf
+    for desk, price in _desks(view, pen, sizes):
+        if desk.misses + price < least:
+            best, least = desk, desk.misses + price
+        if not desk.misses:
             break
     return best.blocks if best else ()
 
 
-def _desks(view: View, pen: Pen, sizes: Sizes) -> Iterator[Desk]:
-    """Yield the page laid out in every way, the most wanted first."""
+def _desks(view: View, pen: Pen, sizes: Sizes) -> Iterator[tuple[Desk, float]]:
+    """Yield the page laid out in every way, the most wanted first, each with the price of its small letters."""
     counted = view.of(Part.COUNT) or view.of(Part.BARS)
     for tight in (False, True):
         for large, follows, rest in LADDER:
@@ -55,4 +59,4 @@ def _desks(view: View, pen: Pen, sizes: Sizes) -> Iterator[Desk]:
                 cue=max(sizes.least, sizes.cue * rest),
             )
             for main in Main if counted else (Main.BESIDE,):
-                yield Desk(view, pen, smaller, sizes, main, tight=tight)
+                yield Desk(view, pen, smaller, sizes, main, tight=tight), PRICE[large] + 10 * (follows < 1) + 20 * tight

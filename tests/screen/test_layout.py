@@ -194,3 +194,23 @@ def solo() -> View:
         Line(Part.COUNT, "open"),
         Line(Part.NEXT, "Chorus", "next"),
     )
+
+
+def test_of_sounds_that_have_no_room_the_first_is_whole_and_none_is_half() -> None:
+    seen = playing(
+        Line(Part.SECTION, "Verse"),
+        Line(Part.TITLE, "Gasworks Corner"),
+        *(Line(Part.SOUND, name, name[:5], mark=Mark.TAPE) for name in ("electric piano, slow", "tonewheel organ")),
+    )
+    for high in range(180, 600, 20):
+        shown = blocks_of(seen, Part.SOUND, Page(420, high, 1.0))
+        assert not any("…" in text for text in shown), shown
+
+
+def test_what_is_wrong_stands_before_what_is_only_news() -> None:
+    news = Line(Part.NOTICE, "show edited: f5 reads it again")
+    gone, battery = (Line(Part.NOTICE, text, mark=Mark.TORN) for text in ("Stage Piano gone", "battery 9 %"))
+    assert blocks_of(playing(Line(Part.SECTION, "Verse"), news, gone, battery), Part.NOTICE)[:2] == [
+        "Stage Piano gone",
+        "battery 9 %",
+    ]
