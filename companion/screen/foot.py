@@ -83,8 +83,10 @@ class Foot(msgspec.Struct, frozen=True):
             if self._fits(row) and all(map(_is_whole, row.left)):
                 return (row,)
         # Half a name might be another sound: words of its middle go, and only of a single one.
-        last = Row(tuple(self._fit(line, free * 0.9, self.sizes.least) for line in bare[:1]), right)
-        return (last,) if last.all and self._fits(last) else (Row((), right),) if right else ()
+        single = Row(tuple(self._fit(line, free * 0.9, self.sizes.least) for line in bare[:1]), right)
+        if single.all and self._fits(single):
+            return (single,)
+        return (Row((), right),) if right else ()
 
     def _fit(self, line: Line, width: float, arcmin: float) -> Fitted:
         return Fitting(self.pen, width, self.sizes.least, ((arcmin, 1),)).fit(line)
