@@ -92,7 +92,7 @@ def about_clashes(*, as_json: bool) -> "Callable[[Clash], bool] | None":
 
 
 def print_outcome(path: Path | str, *, is_written: bool) -> None:
-    """Say whether a file was written."""
+    """Return whether a file was written."""
     click.echo(f"Wrote {path}" if is_written else f"{path} unchanged")
 
 

@@ -1,7 +1,7 @@
-"""Capturing a hired board's sounds, as a conversation: chosen on its own panel, stored under the show's names. Pure.
+"""Capture a hired board's sounds: chosen on its panel, stored under the show's names. Pure.
 
-What a board sends when a sound is chosen on its panel is what puts that sound on. A bank counts until another one comes
-(MIDI 1.0), so it is remembered for each channel. Where a board sends nothing, the player types what to press.
+The messages that a board sends when a sound is chosen on its panel select that sound. A bank counts until the next one
+(MIDI 1.0), so it is remembered per channel. If a board sends nothing, the player types what to press.
 """
 
 import enum
@@ -18,7 +18,7 @@ from companion.show import Show, SoundCall
 
 from .talk import Effect, Happening, KeepSound, NotKept, Say, Typed, Wants
 
-MOST_LETTERS = 80  # of words for the hand; as the rig file takes them
+MOST_LETTERS = 80  # of a by-hand instruction; the rig file's limit
 _BANK_MSB, _BANK_LSB = 0, 32  # MIDI 1.0, Table III
 
 
@@ -35,7 +35,7 @@ class Wanted(msgspec.Struct, frozen=True):
 
 
 class Bank(msgspec.Struct, frozen=True):
-    """The bank that a channel (1..16) of a port is in, as far as it was sent."""
+    """The bank that a channel (1..16) of a port is in, as far as it has been sent."""
 
     port: str
     channel: int
@@ -79,7 +79,7 @@ class Capture(msgspec.Struct, frozen=True):
 
     @property
     def wants(self) -> Wants:
-        """What the terminal is to read next."""
+        """What the terminal reads next."""
         return _WANTS[self.stage]
 
 
@@ -87,7 +87,7 @@ Stepped = tuple[Capture, tuple[Effect, ...]]
 
 
 def at_start(show: Show, rig: Rig) -> Capture:
-    """Begin with the sounds that the rig lacks, then those that it has, each in show order."""
+    """Begin with the sounds that the rig lacks, then those it has, both in show order."""
     found: dict[tuple[int | None, str], Wanted] = {}
     for song in (song for one_set in show.sets for song in one_set.songs):
         for call in (*song.sounds, *(call for section in song.road_map for call in section.sounds)):
@@ -98,7 +98,7 @@ def at_start(show: Show, rig: Rig) -> Capture:
 
 
 def step(capture: Capture, happened: Happening, at_ms: int) -> Stepped:
-    """Take one thing that happened."""
+    """Handle one input."""
     del at_ms
     match happened:
         case PortFound(direction=Direction.IN, port=port, name=name):
@@ -154,7 +154,9 @@ def _key(capture: Capture, key: str) -> Stepped:
         case "enter" | "space" if wanted.has is not None:
             return _next(capture), ()
         case "enter" | "space":
-            return capture, (Say("Nothing has come yet: choose it on the panel, or h for what to press by hand."),)
+            return capture, (
+                Say("Nothing received yet: choose it on the panel, or press h to type what to press by hand."),
+            )
         case "h":
             return replace(capture, stage=Stage.TYPE), ()
         case "s":
@@ -168,7 +170,7 @@ def _key(capture: Capture, key: str) -> Stepped:
 
 
 def _typed(capture: Capture, text: str) -> Stepped:
-    """Take words for the hand; what was caught is kept beside them. No words: the question again."""
+    """Store a by-hand instruction beside what was caught. Empty: ask again."""
     words = " ".join(text.split())
     asking = replace(capture, stage=Stage.ASK)
     if not words:
@@ -186,7 +188,7 @@ def _typed(capture: Capture, text: str) -> Stepped:
 
 
 def board_for(capture: Capture) -> Keyboard:
-    """Give the keyboard that words for the hand are for: the one asked for, which has it, heard last, or the first."""
+    """Return the keyboard that a by-hand instruction is for: asked for, or has it, or heard last, or the first."""
     wanted = capture.wanted[capture.at]
     has = wanted.has[0] if wanted.has else None
     numbers = (wanted.keyboard, has, capture.heard_from, 0)
@@ -200,7 +202,7 @@ def _next(capture: Capture) -> Capture:
 
 
 def _board_at(rig: Rig, port: str, channel: int) -> int | None:
-    """Give the keyboard on this port: the only one there, else the one of this channel."""
+    """Return the keyboard on this port: the only one, else the one on this channel."""
     here = [number for number, board in enumerate(rig.keyboards) if port_word(board) == port]
     if len(here) == 1:
         return here[0]

@@ -1,4 +1,4 @@
-"""The words of capturing: which sound to choose now, and what came. Pure."""
+"""Prompts for capturing: which sound to choose now, and what was received. Pure."""
 
 from collections.abc import Iterator
 
@@ -9,17 +9,17 @@ from .prompts import counted, on_panel
 
 
 def prompt(capture: Capture) -> tuple[str, ...]:
-    """Give what is asked for now, as lines of a terminal."""
+    """Return the prompt as terminal lines."""
     if capture.stage is Stage.OVER:
         return ()
     wanted = capture.wanted[capture.at]
     if capture.stage is Stage.TYPE:
-        return (f'What is pressed on {board_for(capture).name} for "{wanted.name}", such as bank B, button 4?',)
+        return (f'What do you press on {board_for(capture).name} for "{wanted.name}", such as bank B, button 4?',)
     return tuple(_asked(capture))
 
 
 def over(capture: Capture) -> Iterator[str]:
-    """Tell what was stored, and what is left."""
+    """Return what was stored and what is left."""
     yield f"{counted(len(capture.kept), 'sound')} stored" + (f": {', '.join(capture.kept)}" if capture.kept else "")
     left = missing(capture)
     if left:
@@ -27,7 +27,7 @@ def over(capture: Capture) -> Iterator[str]:
 
 
 def missing(capture: Capture) -> tuple[str, ...]:
-    """Give the sounds that the rig lacks still."""
+    """Return the sounds that the rig still lacks."""
     return tuple(one.name for one in capture.wanted if one.has is None and one.name not in capture.kept)
 
 
@@ -40,12 +40,12 @@ def _asked(capture: Capture) -> Iterator[str]:
         yield f"    the rig has it: {board.name}, {on_panel(board, wanted.has[1])}"
     if caught is None:
         again = "enter: leave it so   " if wanted.has else ""
-        yield f"    Choose it on the board's own panel.   {again}h: it sends nothing, or words for the hand"
+        yield f"    Choose it on the board's own panel.   {again}h: it sends nothing; type what to press"
     else:
         board = boards[caught.keyboard]
         yield f"    {board.name} sends {_sent(board, caught.program, caught.bank)}{_channel(board, caught.channel)}"
-        yield "    enter: store it; or choose another   h: store it, with words for the hand"
-    yield "    s: later   b: the one before   d: done"
+        yield "    enter: store it; or choose another   h: store it, and type what to press"
+    yield "    s: later   b: go back   d: done"
 
 
 def _sent(board: Keyboard, program: int, bank: tuple[int | None, int | None]) -> str:
@@ -56,7 +56,7 @@ def _sent(board: Keyboard, program: int, bank: tuple[int | None, int | None]) ->
 
 
 def _channel(board: Keyboard, channel: int) -> str:
-    """Say where it sends on another channel than the rig has: it may still listen to that of the rig."""
+    """Say so if the board sends on another channel than the rig's; it may still receive on the rig's."""
     if channel == board.channel:
         return ""
-    return f" (on channel {channel}; the rig has {board.channel}: see which one it listens to)"
+    return f" (on channel {channel}; the rig has {board.channel}: check which one it receives on)"

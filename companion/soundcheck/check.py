@@ -1,6 +1,6 @@
-"""The sound check as a conversation: what happens in, state and effects out. Pure; the time comes in.
+"""The sound check as a conversation: inputs in, state and effects out. Pure; time comes in as an argument.
 
-Facts, a caution, each sound once, the pedals, and it is over; the words of it stand in ``prompts.py``.
+Facts, a caution, each sound once, then the pedals. The prompts are in ``prompts.py``.
 """
 
 from typing import Final
@@ -20,8 +20,8 @@ from .port_list import uses_of
 from .prompts import facts
 from .talk import Effect, Happening, KeepLevel, KeepLevels, NotKept, Remember, Say, Send
 
-FACTS_MS: Final = 1200  # ports are listed at once, and an instrument that answers at all does so within this time
-WALK_SHARE: Final = 0.8  # of the minutes there are; the rest is for pedals and screen
+FACTS_MS: Final = 1200  # ports are listed immediately; an instrument that answers at all does so within this time
+WALK_SHARE: Final = 0.8  # of the available minutes; the rest is for pedals and screen
 DAMPER_ON: Final = 64  # MIDI 1.0, Table III
 
 
@@ -29,7 +29,7 @@ Stepped = tuple[Check, tuple[Effect, ...]]
 
 
 def step(check: Check, happened: Happening, at_ms: int) -> Stepped:
-    """Take one thing that happened, or that time passed."""
+    """Handle one input, or None for time that passed."""
     effects: tuple[Effect, ...] = ()
     asks: tuple[Ask, ...] = ()
     match happened:
@@ -69,10 +69,10 @@ def step(check: Check, happened: Happening, at_ms: int) -> Stepped:
 
 
 def _port(check: Check, happened: PortFound | PortLost, at_ms: int) -> Stepped:
-    """Take that a port came or went; one that came is asked who is there, and gets the sound of this trial."""
+    """Handle a port that appears or disappears; a new one gets an identity request and this trial's sound."""
     port, direction = happened.port, happened.direction
     if isinstance(happened, PortFound):
-        now, said = Standing(port, direction, happened.name), f'"{happened.name}" is there'
+        now, said = Standing(port, direction, happened.name), f'"{happened.name}" connected'
     else:
         now, said = Standing(port, direction, None, happened.why), happened.why
     others = tuple(one for one in check.ports if (one.port, one.direction) != (port, direction))
@@ -92,7 +92,7 @@ def _port(check: Check, happened: PortFound | PortLost, at_ms: int) -> Stepped:
 
 
 def _answered(check: Check, port: str, message: bytes) -> Check:
-    """Take an instrument's answer to who is there."""
+    """Handle an identity reply."""
     identity = read_reply(message)
     if identity is None or (port, identity) in check.identities:
         return check
@@ -100,7 +100,7 @@ def _answered(check: Check, port: str, message: bytes) -> Check:
 
 
 def _sustained(check: Check, port: str, message: bytes) -> Stepped:
-    """Take the player's own sustain, while pedals are tried."""
+    """Handle the player's sustain while pedals are tried."""
     if check.stage is not Stage.PEDALS or len(message) != 3 or message[0] & 0xF0 != 0xB0 or message[2] < DAMPER_ON:
         return check, ()
     channel = (message[0] & 0x0F) + 1
@@ -115,14 +115,14 @@ def _sustained(check: Check, port: str, message: bytes) -> Stepped:
 
 
 def _felt(check: Check, moved: tuple[Feet, tuple[Ask, ...]]) -> tuple[Check, tuple[Ask, ...], tuple[Effect, ...]]:
-    """Take how the feet are now; a pedal that went down while pedals are tried counts as pressed."""
+    """Handle the pedals' state; one that goes down while pedals are tried counts as pressed."""
     feet, asks = moved
     before = check.feet.switches
     check = replace(check, feet=feet)
     if check.stage is not Stage.PEDALS:
         return check, asks, ()
     down = {number for number, one in enumerate(feet.switches) if one.down and not before[number].down}
-    down |= {  # a switch that latches is pressed either way
+    down |= {  # a latching switch counts on both edges
         number
         for number, one in enumerate(feet.switches)
         if feet.pedals[number].latching and one.edge_ms != before[number].edge_ms
@@ -133,12 +133,12 @@ def _felt(check: Check, moved: tuple[Feet, tuple[Ask, ...]]) -> tuple[Check, tup
 
 
 def _by_pedal(check: Check, word: Word, at_ms: int) -> Stepped:
-    """Take what a pedal says; while pedals are tried, a press is only a press."""
+    """Handle a pedal's action; while pedals are tried, a press only counts."""
     return (check, ()) if check.stage is Stage.PEDALS else _said(check, word, at_ms)
 
 
 def _said(check: Check, word: Word, at_ms: int) -> Stepped:
-    """Take what the player says, by key or pedal."""
+    """Handle the player's reply, by key or pedal."""
     match check.stage, word:
         case (Stage.OVER, _):
             return check, ()
@@ -198,20 +198,20 @@ def _answer(check: Check, verdict: Verdict, at_ms: int) -> Stepped:
 
 
 def _go_on(check: Check, at_ms: int) -> Stepped:
-    """Go to the first sound that has no answer yet; where there is none, or no time, to the pedals."""
+    """Go to the first unanswered sound, or to the pedals when none is left or time is up."""
     unheard = [number for number, answer in enumerate(check.answers) if answer.verdict is None]
     if not unheard:
         return _to_pedals(check)
     if check.walk_ends_ms is not None and at_ms >= check.walk_ends_ms:
         check, on = _to_pedals(check)
-        return check, (Say(f"The time is up: {len(unheard)} not heard."), *on)
+        return check, (Say(f"Time is up: {len(unheard)} not heard."), *on)
     return _sound(replace(check, at=unheard[0]), at_ms)
 
 
 def _sound(check: Check, at_ms: int) -> Stepped:
-    """Put the sound of this trial on, at the level that it was nudged to.
+    """Send the sound of this trial, at the level it was nudged to.
 
-    One that says nothing of its level has the usual one where another of its keyboard was nudged, as it will on stage.
+    A sound without a level gets the usual one if another sound of its keyboard was nudged, as on stage.
     """
     trial, level = check.trials[check.at], check.answers[check.at].level
     board = check.rig.keyboards[trial.keyboard]
@@ -228,7 +228,7 @@ def _nudge(check: Check, steps: int, at_ms: int) -> Stepped:
     before = UNWRITTEN if check.level is None else check.level
     level = nudged(before, steps)
     if level == before:
-        what = "As loud as its volume goes" if level == LOUDEST else "As soft as its volume goes"
+        what = "At its loudest" if level == LOUDEST else "At its softest"
         return check, (Say(f"{what} ({LOUDEST if level == LOUDEST else SOFTEST}): change it in the program itself."),)
     check = _with_answer(check, replace(check.answers[check.at], level=level), check.at)
     board = check.rig.keyboards[check.trials[check.at].keyboard]
@@ -248,7 +248,7 @@ def _all_off(check: Check, at_ms: int) -> Stepped:
 
 
 def _sent(check: Check, send: Send, at_ms: int) -> Stepped:
-    """Remember what goes out, so that its echo is no pedal."""
+    """Remember what is sent, so that its echo is not taken for a pedal."""
     feet = check.feet
     for message in send.parcel:
         if not isinstance(message, Pause):
@@ -293,12 +293,12 @@ def _stop(check: Check, because: str) -> Stepped:
     if check.stage is Stage.OVER:
         return check, ()
     if check.stage is Stage.FACTS:
-        return replace(check, stopped=because), ()  # they are told all the same; it takes a second
+        return replace(check, stopped=because), ()  # they still apply; it takes a second
     return replace(check, stage=Stage.OVER, stopped=because), (Remember(),)
 
 
 def _time(check: Check, at_ms: int) -> Stepped:
-    """Let time do its part: the facts are complete, or every pedal was pressed."""
+    """Handle elapsed time: the facts are complete, or every pedal was pressed."""
     if check.stage is Stage.FACTS and at_ms >= FACTS_MS:
         return _facts_known(check)
     if check.stage is Stage.PEDALS and _all_pressed(check):

@@ -1,4 +1,4 @@
-"""Where a sound check is: what was heard, pressed and found, and what the player can say to a sound. Pure."""
+"""The state of a sound check: what was heard, pressed and found, and the player's possible replies. Pure."""
 
 import enum
 from collections.abc import Mapping
@@ -29,7 +29,7 @@ class Stage(enum.Enum):
 
 
 class Verdict(enum.Enum):
-    """What the player heard. LATER: nothing yet, and it was left for another time."""
+    """What the player heard. LATER: not heard yet, left for another time."""
 
     RIGHT = "right"
     WRONG = "wrong"
@@ -37,7 +37,7 @@ class Verdict(enum.Enum):
 
 
 class Word(enum.Enum):
-    """What the player can say to a sound, by a key or a pedal."""
+    """The player's possible replies to a sound, by key or pedal."""
 
     RIGHT = "right"
     WRONG = "wrong"
@@ -48,7 +48,7 @@ class Word(enum.Enum):
     LATER = "leave it for later"
     ON = "on to the pedals"
     ALL_OFF = "all off"
-    STOP = "stop here; it can be taken up again"
+    STOP = "stop here; you can continue later"
 
 
 KEYS: Final[Mapping[str, Word]] = {  # where the night has a key for it, the same
@@ -87,7 +87,7 @@ class Answer(msgspec.Struct, frozen=True):
 
 
 class Standing(msgspec.Struct, frozen=True):
-    """How one port stands: ``name`` as the system lists it, or None and ``why`` not."""
+    """The status of one port: ``name`` as the system lists it, or None and ``why`` not."""
 
     port: str
     direction: Direction
@@ -98,7 +98,7 @@ class Standing(msgspec.Struct, frozen=True):
 class Check(msgspec.Struct, frozen=True):
     """One sound check. ``at`` is the trial that sounds, ``history`` those answered, the last one last.
 
-    ``missed`` are the sounds that the show asks for and the rig lacks, in words; ``pressed`` the pedals that were, by
+    ``missed`` are the sounds that the show asks for and the rig lacks, in words; ``pressed`` the pressed pedals, by
     their numbers in the rig; ``sustained`` likewise. ``walk_ends_ms``: after it no further sound is begun.
     """
 
@@ -122,7 +122,7 @@ class Check(msgspec.Struct, frozen=True):
 
     @property
     def wants(self) -> Wants:
-        """What the terminal is to read next."""
+        """What the terminal reads next."""
         return Wants.NOTHING if self.stage is Stage.OVER else Wants.KEY
 
     @property
@@ -146,13 +146,13 @@ class Check(msgspec.Struct, frozen=True):
 
     @property
     def level(self) -> int | None:
-        """The volume that it has now, where anybody knows."""
+        """Its present volume, if known."""
         own = level_of(self.trials[self.at].sound)
         nudged_to = self.answers[self.at].level
         return own if nudged_to is None else nudged_to
 
     def standing(self, port: str, direction: Direction) -> Standing | None:
-        """Tell how a port stands; None where nothing was told of it yet."""
+        """Return a port's status; None where nothing is known yet."""
         return next((one for one in self.ports if (one.port, one.direction) == (port, direction)), None)
 
 

@@ -1,4 +1,4 @@
-"""Who is there: the identity request, which every instrument may answer and none must, and what an answer says."""
+"""The identity request, which an instrument may answer, and how to read the reply."""
 
 from typing import Final
 
@@ -11,7 +11,7 @@ _NON_COMMERCIAL: Final = "7D"
 
 
 class Identity(msgspec.Struct, frozen=True):
-    """What an instrument answered: its maker's registered number and its own numbers, as they came, in hexadecimal.
+    """An identity reply: the maker's registered number and the instrument's numbers as received, in hexadecimal.
 
     ``family`` and ``member`` are 14-bit numbers, LSB first on the wire.
     """
@@ -23,13 +23,13 @@ class Identity(msgspec.Struct, frozen=True):
     device: int
 
     def __str__(self) -> str:
-        """Give it in words."""
+        """Return the reply as text."""
         maker = f"{self.maker} (not commercial)" if self.maker == _NON_COMMERCIAL else self.maker
         return f"maker {maker}, family {self.family}, member {self.member}, revision {self.revision}"
 
 
 def read_reply(message: bytes) -> Identity | None:
-    """Read an identity reply; None where the message is another one.
+    """Read an identity reply; None for any other message.
 
     >>> str(read_reply(bytes.fromhex("F0 7E 00 06 02 7D 01 00 02 00 00 00 01 00 F7")))
     'maker 7D (not commercial), family 1, member 2, revision 00 00 01 00'

@@ -1,4 +1,4 @@
-"""How far a sound check has come, kept in a file: what was heard right need not be heard again today."""
+"""Progress of a sound check, kept in a file: a sound that was right need not be heard again today."""
 
 import contextlib
 import hashlib
@@ -38,7 +38,7 @@ class KeptCheck(msgspec.Struct, frozen=True):
 
 
 def kept_of(check: Check, at_s: float) -> KeptCheck:
-    """Give what is worth keeping of a sound check."""
+    """Return the part of a sound check that is worth keeping."""
     right = tuple(
         _kept(check, trial)
         for trial, answer in zip(check.trials, check.answers, strict=True)
@@ -48,7 +48,7 @@ def kept_of(check: Check, at_s: float) -> KeptCheck:
 
 
 def taken_up(check: Check, kept: KeptCheck | None, now_s: float) -> Check:
-    """Take up a sound check: what was right, and is sent as it was then, is right. An old one counts for nothing."""
+    """Continue a sound check: sounds that were right and are sent the same way stay right. An old check is ignored."""
     if kept is None or kept.version != VERSION or is_stale(kept.at_s, now_s):
         return check
     right = set(kept.right)
@@ -60,14 +60,14 @@ def taken_up(check: Check, kept: KeptCheck | None, now_s: float) -> Check:
 
 
 def file_for(show: Path, rig: Path, directory: Path | None = None) -> Path:
-    """Give the file in which the sound check of this show on this rig is kept."""
+    """Return the file in which the sound check of this show on this rig is kept."""
     both = "\n".join(str(path.resolve()) for path in (show, rig))
     name = hashlib.sha256(both.encode(errors="surrogateescape")).hexdigest()[:16]
     return (directory or data_path()) / "soundchecks" / f"{name}.json"
 
 
 def read_kept(file: Path) -> KeptCheck | None:
-    """Read what was kept; a file that is not there or damaged keeps nothing."""
+    """Read the kept progress; a missing or damaged file holds none."""
     try:
         return msgspec.json.decode(read_regular(file, MAX_BYTES), type=KeptCheck)
     except (OSError, *UNREADABLE):
@@ -75,14 +75,14 @@ def read_kept(file: Path) -> KeptCheck | None:
 
 
 def keep(file: Path, kept: KeptCheck) -> None:
-    """Keep it; where the disk refuses, the next sound check begins at the first sound."""
+    """Keep the progress; if the disk refuses, the next sound check begins at the first sound."""
     with contextlib.suppress(OSError, CompanionError):
         file.parent.mkdir(parents=True, exist_ok=True)
         write_whole(file, msgspec.json.encode(kept).decode())
 
 
 def forget(file: Path) -> None:
-    """Keep nothing any more: the sound check is done."""
+    """Delete the kept progress: the sound check is done."""
     with contextlib.suppress(OSError):
         file.unlink(missing_ok=True)
 

@@ -1,4 +1,4 @@
-"""Asking the system: which MIDI system it is, and which ports it has now."""
+"""Ask the system which MIDI system it has, and which ports are connected."""
 
 import msgspec
 
@@ -9,7 +9,7 @@ from .port_list import PortList, port_list
 
 
 class Listed(msgspec.Struct, frozen=True):
-    """The names of all ports, as the system lists them. ``system``: its short name, or None where there is none."""
+    """The names of all ports, as the system lists them. ``system``: its short name, or None."""
 
     system: str | None = None
     inputs: tuple[str, ...] = ()
@@ -18,7 +18,7 @@ class Listed(msgspec.Struct, frozen=True):
 
 
 def look(system: MidiSystem | None) -> Listed:
-    """List the ports once. A system that is not there lists none."""
+    """List the ports once; none without a MIDI system."""
     if system is None:
         return Listed()
     system.begin()
@@ -30,7 +30,7 @@ def look(system: MidiSystem | None) -> Listed:
 
 
 def ports_now(rig: Rig | None = None) -> PortList:
-    """Tell the ports of this computer as they are now."""
+    """Return the ports of this computer."""
     listed = look(open_system())
     told = port_list(listed.system, listed.inputs, listed.outputs, rig)
     return msgspec.structs.replace(told, trouble=listed.trouble)

@@ -1,4 +1,4 @@
-"""Opening a conversation: files read, ports opened, the talk run to its end, and what is worth keeping kept."""
+"""Run a conversation: read files, open ports, talk to the end, keep what is worth keeping."""
 
 import contextlib
 import queue
@@ -26,7 +26,7 @@ from .terminal import Conversation, Inbox, Talker, stopped_by_signals, watched
 
 
 def sound_check(show_path: Path, rig_path: Path | None, *, minutes: float | None, fresh: bool, out: TextIO) -> Report:
-    """Run a sound check; what is said goes to ``out``. Raises CompanionError where a file has faults."""
+    """Run a sound check, writing to ``out``. Raise CompanionError if a file has errors."""
     chosen = rig_for(show_path, rig_path)
     show, rig = read_show(show_path), read_rig(chosen.path)
     book, missed = make_book(show.show, rig.rig)
@@ -45,7 +45,7 @@ def sound_check(show_path: Path, rig_path: Path | None, *, minutes: float | None
     say(out, chosen.because, *(f"note: {warning}" for warning in (*show.warnings, *rig.warnings)))
     if kept.count_right(begun):
         right = prompts.counted(kept.count_right(begun), "sound")
-        say(out, f"taken up again: {right} of {len(begun.trials)} right already (--fresh hears all)")
+        say(out, f"continued: {right} of {len(begun.trials)} already right (--fresh starts over)")
 
     def remember(state: object) -> None:
         if isinstance(state, check_state.Check):
@@ -61,49 +61,49 @@ def sound_check(show_path: Path, rig_path: Path | None, *, minutes: float | None
 
 
 def capture_sounds(show_path: Path, rig_path: Path | None, *, out: TextIO) -> tuple[str, ...]:
-    """Store what a hired board sends under the show's names; give those that are missing still."""
+    """Store what a hired board sends under the show's names; return the names still missing."""
     chosen = rig_for(show_path, rig_path)
     writable(chosen.path)
     show, rig = read_show(show_path), read_rig(chosen.path)
     say(out, chosen.because, *(str(warning) for warning in rig.warnings))
     with talking(out, chosen.path, ports_of(rig.rig)) as talk:
         if talk.system is None:
-            say(out, f"{NO_MIDI}: only words for the hand can be stored")
+            say(out, f"{NO_MIDI}: you can only type what to press")
         state = talk.talker.run(CAPTURE, capture.at_start(show.show, rig.rig))
     say(out, "", *capture_prompts.over(state))
     return capture_prompts.missing(state)
 
 
 def set_up_pedals(rig_path: Path, *, out: TextIO) -> Rig | None:
-    """Set the pedals of a rig up by pressing them; give the rig as it is then, or None where nothing was written."""
+    """Set up a rig's pedals by pressing them; return the new rig, or None where nothing was written."""
     writable(rig_path)
     read = read_rig(rig_path)
     with talking(out, rig_path, None) as talk:
         if talk.system is None:
-            say(out, f"{NO_MIDI}: only the keys of a page turner can be set up")
+            say(out, f"{NO_MIDI}: you can only set up the keys of a page turner")
         state = talk.talker.run(PEDALS, pedal_setup.at_start(read.rig, talk.system or ""))
     if not state.writes or state.not_kept is not None:
-        say(out, f"{rig_path} is as it was")
+        say(out, f"{rig_path} unchanged")
         return None
-    say(out, f"written: {rig_path}")
+    say(out, f"Wrote {rig_path}")
     return read_rig(rig_path).rig
 
 
 class Wired(msgspec.Struct, frozen=True):
-    """The words of the ports to open, as the rig has them."""
+    """The ports to open, in the rig's words."""
 
     inputs: tuple[str, ...]
     outputs: tuple[str, ...]
 
 
 def ports_of(rig: Rig) -> Wired:
-    """Give the ports of a rig. An instrument answers, and sends what was chosen on its panel, at its own input."""
+    """Return the ports of a rig. An instrument answers, and sends what was chosen on its panel, at its own input."""
     outputs = tuple(dict.fromkeys(map(port_word, rig.keyboards)))
     return Wired(tuple(dict.fromkeys((*inputs_of(rig), *outputs))), outputs)
 
 
 class Talk(NamedTuple):
-    """A terminal that is ready to talk. ``system``: the MIDI system's short name, None where there is none."""
+    """An open conversation. ``system``: the MIDI system's short name, None where there is none."""
 
     talker: Talker
     system: str | None
@@ -129,13 +129,13 @@ def talking(
 
 
 def writable(rig_path: Path) -> None:
-    """See that this rig file may be changed. Raises CompanionError."""
+    """Raise CompanionError if this rig file cannot be changed."""
     if rig_path == BUILT_IN:
         raise CompanionError(COPY_IT)
 
 
 def say(out: TextIO, *lines: str) -> None:
-    """Say lines before or after a talk."""
+    """Write lines before or after a conversation."""
     code = out.encoding or "ascii"
     out.writelines(line.encode(code, "replace").decode(code) + "\n" for line in lines)
     out.flush()

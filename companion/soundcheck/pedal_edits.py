@@ -1,4 +1,4 @@
-"""Pedals and the player's own sustain into the rig file: only what is another than before is changed."""
+"""Write pedals and the player's sustain into the rig file; only what differs changes."""
 
 from collections.abc import Iterator, Mapping
 from typing import Any, Final
@@ -12,19 +12,19 @@ from companion.rig.names import folded
 from .talk import KeepPedals
 
 Written = dict[str, Any]
-"""A rig file as tables, lists and texts, as they are typed."""
+"""A rig file as tables, lists and texts, as typed."""
 
 Changes = dict[Where, object]
 
 REMOVED: Final = object()
-"""As a change: the key goes."""
+"""As a change: remove the key."""
 
 _SOURCES: Final = ("port", "channel", "control", "note", "key", "reversed", "latching")
 _DAMPER: Final = Sustain("").control
 
 
 def pedal_changes(written: Written, wish: KeepPedals) -> Changes:
-    """Give what makes these pedals and sustains stand in the rig file; what else is written of them stays."""
+    """Return the changes that put these pedals and sustains into the rig file; their other keys stay."""
     changes: Changes = {}
     for one in wish.pedals:
         news = pedal_written(one.pedal)
@@ -41,7 +41,7 @@ def pedal_changes(written: Written, wish: KeepPedals) -> Changes:
 
 
 def pedal_written(pedal: Pedal) -> dict[str, object]:
-    """Give a pedal as the rig file has it."""
+    """Return a pedal as the rig file writes it."""
     keys = {key: getattr(pedal, key) for key in ("port", "channel", "control", "note", "key")}
     news: dict[str, object] = {key: value for key, value in keys.items() if value is not None}
     news["press"] = pedal.press.value
@@ -55,7 +55,7 @@ def pedal_written(pedal: Pedal) -> dict[str, object]:
 
 
 def key_as_typed(table: object, name: str) -> str:
-    """Give the key as it is typed, in whatever case and spacing."""
+    """Return the key as it is typed, in whatever case and spacing."""
     keys = table if isinstance(table, dict) else {}
     return next((str(key) for key in keys if folded(str(key)) == folded(name)), name)
 
@@ -92,7 +92,7 @@ def _sustain_written(sustain: Sustain) -> dict[str, object]:
 
 
 def _differs(before: Mapping[str, str], key: str, value: object) -> bool:
-    """Tell whether something else is meant: "damper" is control 64 already."""
+    """Return whether the meaning differs: "damper" is control 64 already."""
     if key == "control":
         return _control(before.get(key)) != value
     return before.get(key) != str(value)

@@ -1,4 +1,4 @@
-"""The map of pedals and keys that is in force, and the one that new switches are given. Pure."""
+"""The pedals and keys in use, and what new switches will do. Pure."""
 
 from collections.abc import Iterable
 from typing import Final
@@ -14,7 +14,7 @@ from .prompts import told_pedal
 ORDER: Final = (Action.NEXT, Action.BACK, Action.AGAIN, Action.TAKE_IT_OUT, Action.TAKE_BACK, Action.ALL_OFF)
 """What the first, second, third ... switch is given. With one alone, a hold goes back (see ``stage/gestures.py``)."""
 
-_NAMES: Final = {Action.NEXT: "right", Action.BACK: "left"}  # as players have their two switches lie
+_NAMES: Final = {Action.NEXT: "right", Action.BACK: "left"}  # as players place their two switches
 
 
 class MapLine(msgspec.Struct, frozen=True):
@@ -38,7 +38,7 @@ class PedalMap(msgspec.Struct, frozen=True):
 
 
 def pedal_map(rig: Rig, built_in: Rig) -> PedalMap:
-    """Give the map in force on this rig. The page turners' keys are those of the built-in one."""
+    """Return the map of this rig. The page turners' keys are those of the built-in one."""
     taken = {pedal.key for pedal in rig.pedals}
     return PedalMap(
         rig=rig.name,
@@ -51,14 +51,14 @@ def pedal_map(rig: Rig, built_in: Rig) -> PedalMap:
 
 
 def given_to(number: int) -> tuple[MapLine, ...]:
-    """Give what so many new switches do."""
+    """Return what this many new switches do."""
     pedals = tuple(Pedal(name_for(action, ()), press=action) for action in ORDER[:number])
     acting = feet_of(Rig("", pedals=pedals)).pedals
     return tuple(MapLine(pedal.name, "", pedal.press, pedal.hold) for pedal in acting)
 
 
 def name_for(action: Action, taken: Iterable[str], key: str | None = None) -> str:
-    """Give a name for a new pedal that no other has.
+    """Return a name for a new pedal that no other has.
 
     >>> name_for(Action.NEXT, ()), name_for(Action.NEXT, ("right",)), name_for(Action.BACK, (), "page up")
     ('right', 'right 2', 'page up')
@@ -70,15 +70,15 @@ def name_for(action: Action, taken: Iterable[str], key: str | None = None) -> st
 
 
 def lines(told: PedalMap) -> Iterable[str]:
-    """Give the map as lines for a terminal."""
+    """Yield the map as terminal lines."""
     yield f"rig: {told.rig}"
     yield from (f"  {one.name:<18} {_does(one):<28} {one.switch}" for one in told.pedals)
     if not told.pedals:
         yield "  no pedal; companion pedals --rig FILE sets them up as you press them"
     yield from (f"  never a step: {one}" for one in told.never_a_step)
-    yield "The computer's keys, on every rig that does not use them otherwise:"
+    yield "The computer's keys, unless the rig uses them otherwise:"
     yield "  " + ", ".join(f"{one.name} {one.press.value}" for one in told.keys)
-    yield "What companion pedals gives to new switches, in the order in which they are pressed:"
+    yield "What companion pedals assigns to new switches, by the order you press them:"
     for number, given in enumerate(told.new_switches, 1):
         does = (_does(one) if one.name == one.press.value else f"{one.name} {_does(one)}" for one in given)
         yield f"  {number}: " + ", ".join(does)

@@ -1,4 +1,4 @@
-"""The words of setting pedals up: what is asked for now, and the map before it is written. Pure."""
+"""Prompts for setting pedals up: what to press now, and the map before it is written. Pure."""
 
 from collections.abc import Iterator
 
@@ -10,10 +10,10 @@ from .prompts import told_pedal
 
 
 def prompt(setup: Setup) -> tuple[str, ...]:
-    """Give what is asked for now, as lines of a terminal."""
+    """Return the prompt as terminal lines."""
     match setup.stage:
         case Stage.REST:
-            return ("Hands and feet off everything for two seconds: what trembles by itself is noted.",)
+            return ("Hands and feet off everything for two seconds, to find switches that tremble by themselves.",)
         case Stage.ASK:
             return tuple(_asked(setup))
         case Stage.REVIEW:
@@ -31,29 +31,29 @@ def _asked(setup: Setup) -> Iterator[str]:
         return
     question = setup.question
     if not setup.listed:
-        yield "There is no MIDI input yet: plug one in, it is found; or press the key of a page turner."
+        yield "No MIDI input yet: plug one in, or press a key of a page turner."
     if question.sustain:
         if question.number is None:
             yield "YOUR OWN SUSTAIN: press it and let it go. It will never step the show."
-            yield "    s: there is none   q: leave, and write nothing"
+            yield "    s: I have none   q: quit without writing"
         else:
             sustain = setup.rig.sustain[question.number]
             yield f"YOUR OWN SUSTAIN on {sustain.port} (control {sustain.control}): press it and let it go."
-            yield "    k: keep it as it is   q: leave, and write nothing"
+            yield "    k: keep it   q: quit without writing"
     elif question.number is not None:
         pedal = setup.rig.pedals[question.number]
         yield f"{pedal.name.upper()}, which is {pedal.press.value} ({told_pedal(pedal)}): press it and let it go."
-        yield "    k: keep it as it is   x: take it out   d: done   b: the one before   q: leave, and write nothing"
+        yield "    k: keep it   x: remove it   d: done   b: go back   q: quit without writing"
     else:
         action = question.action or Action.NOTHING
         taken = [pedal.name for pedal in rig_after(setup).pedals]
         yield f"A NEW SWITCH for {action.value} ({name_for(action, taken)}): press it and let it go."
-        yield "    c: for something else   d: no more   b: the one before   q: leave, and write nothing"
+        yield "    c: for something else   d: no more   b: go back   q: quit without writing"
 
 
 def _review(setup: Setup) -> Iterator[str]:
     rig = rig_after(setup)
-    yield "So it will be:"
+    yield "The new map:"
     yield from (f"  {pedal.name:<18} {pedal.press.value:<14} {told_pedal(pedal)}" for pedal in rig.pedals)
     yield from (f"  never a step: control {one.control} of {one.port}, your own sustain" for one in rig.sustain)
     if (
@@ -63,4 +63,4 @@ def _review(setup: Setup) -> Iterator[str]:
         and not rig.pedals[0].latching
     ):
         yield "  One switch alone: holding it (0.8 s) goes back."
-    yield "y: write it   b: the last one again   q: leave, and write nothing"
+    yield "y: write it   b: go back   q: quit without writing"

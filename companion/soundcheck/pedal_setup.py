@@ -1,7 +1,7 @@
-"""Setting pedals up by pressing them, as a conversation: what happens in, state and effects out. Pure.
+"""Set pedals up by pressing them, as a conversation: inputs in, state and effects out. Pure.
 
-First nothing is touched, so that what trembles is known; then the player's own sustain, which is never a step; then
-each pedal that the rig has; then new ones. The words of it stand in ``pedal_prompts.py``.
+First the player touches nothing, to find what trembles; then presses the sustain, which is never a step; then
+each pedal that the rig has; then new ones. The prompts are in ``pedal_prompts.py``.
 """
 
 from typing import Final
@@ -35,22 +35,22 @@ from .switches import (
 from .talk import Effect, Happening, NotKept, Say
 
 REST_MS: Final = 2000
-QUIET_MS: Final = 500  # nothing more comes: the foot is down, or up again; presses are 200 ms apart at least
-NO_RELEASE_MS: Final = 2500  # a player who was told to let go has done so
-MOST_NOISE: Final = 32  # of 127; no sensor that can be used trembles further (common practice, no source)
-KEY_REPEAT_MS: Final = 700  # a key that is held comes again after 250 to 500 ms (common practice, no source)
+QUIET_MS: Final = 500  # silence: the foot is down, or up again; presses are at least 200 ms apart
+NO_RELEASE_MS: Final = 2500  # a player asked to let go has done so
+MOST_NOISE: Final = 32  # of 127; a usable sensor trembles less (common practice, no source)
+KEY_REPEAT_MS: Final = 700  # a held key repeats after 250 to 500 ms (common practice, no source)
 
 
 Stepped = tuple[Setup, tuple[Effect, ...]]
 
 
 def at_start(rig: Rig, system: str) -> Setup:
-    """Begin to set up the pedals of a rig."""
+    """Begin to set up a rig's pedals."""
     return Setup(rig, system, question=Question(sustain=True, number=0 if rig.sustain else None))
 
 
 def step(setup: Setup, happened: Happening, at_ms: int) -> Stepped:
-    """Take one thing that happened, or that time passed."""
+    """Handle one input, or None for time that passed."""
     effects: tuple[Effect, ...] = ()
     match happened:
         case PortFound(direction=Direction.IN, name=name):
@@ -91,7 +91,7 @@ def _heard(setup: Setup, port: str, message: bytes, at_ms: int) -> Setup:
 
 
 def _key(setup: Setup, key: str, at_ms: int) -> Stepped:
-    """Take a key: letters are for us, every other one may be a page turner's."""
+    """Handle a key: letters answer prompts, any other may be a page turner's."""
     match setup.stage, key:
         case (Stage.OVER, _):
             return setup, ()
@@ -123,12 +123,12 @@ def _turner(setup: Setup, key: str, at_ms: int) -> Stepped:
     if repeats:
         return setup, ()
     if setup.question.sustain:
-        return setup, (Say("A computer key is no sustain."),)
+        return setup, (Say("A computer key cannot be a sustain."),)
     return _found(setup, Switch(Kind.KEY, key=key))
 
 
 def _time(setup: Setup, at_ms: int) -> Stepped:
-    """Let time do its part: nothing more comes, so the press can be read."""
+    """Handle elapsed time: after silence, read the press."""
     if setup.stage is Stage.REST:
         return _rested(setup, at_ms) if at_ms - setup.last_ms >= REST_MS else (setup, ())
     if setup.stage is not Stage.ASK:
@@ -142,7 +142,7 @@ def _time(setup: Setup, at_ms: int) -> Stepped:
 
 
 def _rested(setup: Setup, at_ms: int) -> Stepped:
-    """Take what trembled by itself; what went further was a foot or a hand, and the rest is listened to again, once."""
+    """Note what trembled by itself; a larger movement was a foot or hand, so listen once more."""
     moved = [one for one in setup.rest if one.source.kind is not Kind.CONTROL or one.high - one.low > MOST_NOISE]
     if moved and not setup.rested:
         what = " and ".join(sorted({f"{one.source.kind.value} {one.source.number}" for one in moved})[:3])
@@ -162,14 +162,14 @@ def _read(setup: Setup, at_ms: int) -> Stepped:
         return _found(setup, sends_programs(seen))
     before = setup.before
     if before is not None and before.source != seen.source:
-        return _anew(setup), (Say("That was another switch. Once more, from the beginning."),)
+        return _anew(setup), (Say("That was another switch. Start again."),)
     if setup.phase is Phase.ONCE_MORE and before is not None:
         if len(seen.values) > 1:
             return _found(setup, worked_out(seen, channel, setup.rest))
         if seen.values[0] == before.values[-1]:
             return _found(setup, sends_no_release(seen, channel))
         if at_ms - setup.last_ms < NO_RELEASE_MS:
-            return setup, ()  # it may be the foot that comes up only now, and will press again
+            return setup, ()  # perhaps the foot comes up only now, and will press again
         return _found(setup, latching(seen, channel))
     whole = seen if before is None else Seen(seen.source, (*before.values, *seen.values))
     if how_far(whole) is Ends.WHOLE or (before is not None and how_far(seen) is Ends.HELD):
@@ -178,7 +178,7 @@ def _read(setup: Setup, at_ms: int) -> Stepped:
 
 
 def _never_up(setup: Setup, at_ms: int) -> Stepped:
-    """Nothing came when the foot was told to let go: it had done so before, or the switch says nothing."""
+    """Nothing came on release: the foot was up already, or the switch sends nothing."""
     before = setup.before
     if before is not None and measures_depth(before.values):
         return _found(setup, worked_out(before, before.source.channel, setup.rest))
@@ -186,16 +186,16 @@ def _never_up(setup: Setup, at_ms: int) -> Stepped:
 
 
 def _found(setup: Setup, switch: Switch) -> Stepped:
-    """Take a switch that was worked out, where it can be what was asked for."""
+    """Accept an identified switch, if it can be what was asked for."""
     setup = _anew(setup)
     words = told(switch, port_word_of(setup, switch.port) if switch.port else "")
     if setup.question.sustain and switch.kind is not Kind.CONTROL:
-        return setup, (Say(f"{words}: a sustain is a control, nearly always 64. Press your sustain."),)
+        return setup, (Say(f"{words}: a sustain sends a control, nearly always 64. Press your sustain."),)
     if switch.faults and not setup.question.sustain:
-        return setup, (Say(f"{words}: it cannot step. {'; '.join(switch.faults)}."),)
+        return setup, (Say(f"{words}: it cannot advance the show. {'; '.join(switch.faults)}."),)
     taken = taken_by(setup, switch)
     if taken is not None:
-        return setup, (Say(f"{words}: that is {taken} already. Press another."),)
+        return setup, (Say(f"{words}: that is already {taken}. Press another."),)
     action = setup.question.action
     taken_names = (*(pedal.name for pedal in setup.rig.pedals), *(one.name for one in setup.settings))
     name = name_for(action, taken_names, switch.key) if action else ""
@@ -204,17 +204,17 @@ def _found(setup: Setup, switch: Switch) -> Stepped:
 
 
 def _kept(setup: Setup) -> Stepped:
-    """Keep what the rig has, unless its switch is now something else."""
+    """Keep the rig's setting, unless its switch is now used for something else."""
     question = setup.question
     if not question.sustain and question.number is not None:
         taken = taken_by(setup, switch_of(setup, setup.rig.pedals[question.number]))
         if taken is not None:
-            return setup, (Say(f"Its switch is {taken} now. Press another, or x takes it out."),)
+            return setup, (Say(f"Its switch is {taken} now. Press another, or x to remove it."),)
     return _settled(setup, Setting(question, keeps=True))
 
 
 def _settled(setup: Setup, setting: Setting) -> Stepped:
-    """Note what was found out, and go to the next question."""
+    """Store the result and go to the next question."""
     settings = (*setup.settings, setting)
     asked = setting.question
     after = replace(_anew(setup), settings=settings)
@@ -236,7 +236,7 @@ def _one_back(setup: Setup) -> Setup:
 
 
 def _other_action(setup: Setup) -> Stepped:
-    """Let the new pedal do another thing."""
+    """Offer the next action for the new pedal."""
     actions = [action for action in Action if action is not Action.NOTHING]
     if setup.question.action in actions:
         after = actions[(actions.index(setup.question.action) + 1) % len(actions)]
@@ -245,7 +245,7 @@ def _other_action(setup: Setup) -> Stepped:
 
 
 def _next_action(setup: Setup) -> Action:
-    """Give what the next new pedal does: the first thing in order that no pedal does yet."""
+    """Return what the next new pedal does: the first action that no pedal has yet."""
     done = {pedal.press for pedal in rig_after(setup).pedals}
     return next((action for action in ORDER if action not in done), Action.AGAIN)
 

@@ -1,4 +1,4 @@
-"""Where the setting up of pedals is: what was asked, what was found out, and the rig that it makes. Pure."""
+"""The state of setting pedals up: what was asked, what was found, and the resulting rig. Pure."""
 
 import enum
 
@@ -23,7 +23,7 @@ class Stage(enum.Enum):
 
 
 class Phase(enum.Enum):
-    """How far the press is that was asked for."""
+    """The phase of the press that was asked for."""
 
     DOWN = "press it"
     UP = "let it go"
@@ -39,7 +39,7 @@ class Question(msgspec.Struct, frozen=True):
 
 
 class Setting(msgspec.Struct, frozen=True):
-    """What was found out to one question. ``switch`` None: as it was (``keeps``), or not there.
+    """The result of one question. ``switch`` None: unchanged (``keeps``), or removed.
 
     ``name`` is that of a new pedal.
     """
@@ -71,12 +71,12 @@ class Setup(msgspec.Struct, frozen=True):
 
     @property
     def wants(self) -> Wants:
-        """What the terminal is to read next."""
+        """What the terminal reads next."""
         return Wants.NOTHING if self.stage is Stage.OVER else Wants.KEY
 
 
 def wish_of(setup: Setup) -> KeepPedals:
-    """Give what is to stand in the rig file."""
+    """Return the settings for the rig file."""
     pedals, sustains, out = [], [], []
     for one in setup.settings:
         number = one.question.number
@@ -93,7 +93,7 @@ def wish_of(setup: Setup) -> KeepPedals:
 
 
 def rig_after(setup: Setup) -> Rig:
-    """Give the rig as it will be: the pedals that it keeps, those that were pressed, and the new ones."""
+    """Return the new rig: kept, pressed and new pedals."""
     wish = wish_of(setup)
     sustains = list(setup.rig.sustain)
     for one in wish.sustains:
@@ -108,7 +108,7 @@ def rig_after(setup: Setup) -> Rig:
 
 
 def port_word_of(setup: Setup, name: str) -> str:
-    """Give the rig's own word for a port of the system where it has one, else the shortest that finds it."""
+    """Return the rig's own word for a port of the system where it has one, else the shortest that finds it."""
     rig = setup.rig
     words = (
         *(one.port for one in rig.pedals),
@@ -120,7 +120,7 @@ def port_word_of(setup: Setup, name: str) -> str:
 
 
 def taken_by(setup: Setup, switch: Switch) -> str | None:
-    """Say what this switch is already: the sustain, or a pedal that was pressed; None where it is free."""
+    """Return what this switch already is: the sustain or a pressed pedal; None where it is free."""
     for one in setup.settings:
         if one.switch is not None and one.switch.is_same(switch):
             return "your sustain, which never steps" if one.question.sustain else f'"{_pedal(setup, one).name}"'
@@ -137,7 +137,7 @@ def taken_by(setup: Setup, switch: Switch) -> str | None:
 
 
 def switch_of(setup: Setup, pedal: Pedal) -> Switch:
-    """Give a pedal of the rig as a switch, its port by the system's name where it is there."""
+    """Return a pedal of the rig as a switch, its port by the system's name where it is there."""
     if pedal.key is not None:
         return Switch(Kind.KEY, key=pedal.key)
     port = find(pedal.port or "", setup.listed, setup.system).name or pedal.port or ""
@@ -146,7 +146,7 @@ def switch_of(setup: Setup, pedal: Pedal) -> Switch:
 
 
 def _pedal(setup: Setup, one: Setting) -> Pedal:
-    """Give the pedal that a setting makes; one that the rig has keeps its name and what it does."""
+    """Return the pedal that a setting makes; one that the rig has keeps its name and what it does."""
     switch, number = one.switch, one.question.number
     name, press, hold = one.name, one.question.action or Action.NOTHING, None
     if number is not None:
@@ -161,7 +161,7 @@ def _pedal(setup: Setup, one: Setting) -> Pedal:
         control=switch.number if switch.kind is Kind.CONTROL else None,
         note=switch.number if switch.kind is Kind.NOTE else None,
         press=press,
-        hold=None if switch.latches else hold,  # one that latches never says that it is held
+        hold=None if switch.latches else hold,  # a latching switch does not say that it is held
         reversed=switch.is_reversed,
         latching=switch.latches,
     )

@@ -19,17 +19,17 @@ SYSTEMS: Final = {
     "jack": "JACK",
     "winmm": "Windows multimedia",
 }
-NO_SYSTEM: Final = "none that can be used: what would be sent is shown instead (a dry run)"
+NO_SYSTEM: Final = "none available: the terminal shows what would be sent (a dry run)"
 _PIECES: Final = re.compile(r"[:()\[\]]")
-_NOT_A_NAME: Final = frozenset(("a2j", "capture", "playback", "system"))  # words of bridges and servers, not of devices
-_SHORTEST: Final = 3  # letters; a shorter piece would soon fit another port as well
+_NOT_A_NAME: Final = frozenset(("a2j", "capture", "playback", "system"))  # names of bridges and servers, not of devices
+_SHORTEST: Final = 3  # letters; a shorter piece would soon match another port
 
 
 class PortLine(msgspec.Struct, frozen=True):
     """One port of the system. ``write`` is what finds it behind ``port:`` in a rig file.
 
     ``numbered``: only the whole name tells it from another port, and the system may count anew at the next plugging.
-    ``loops``: no instrument is behind it, it gives back what it is given. ``software``: the system's own synthesizer.
+    ``loops``: no instrument behind it; it returns what it receives. ``software``: the system's own synthesizer.
     """
 
     name: str
@@ -61,7 +61,7 @@ class PortList(msgspec.Struct, frozen=True):
 
 
 class Use(msgspec.Struct, frozen=True):
-    """One thing that a rig needs a port for. ``needed``: the night misses it where it is not there."""
+    """One thing that a rig needs a port for. ``needed``: the night suffers without it."""
 
     port: str
     direction: Direction
@@ -70,7 +70,7 @@ class Use(msgspec.Struct, frozen=True):
 
 
 def uses_of(rig: Rig) -> tuple[Use, ...]:
-    """Give what a rig needs ports for: keyboards to send to and to hear, pedals and the player's own sustain."""
+    """Return what a rig needs ports for: keyboards to send to and to hear, pedals and the player's own sustain."""
     outs = tuple(
         Use(board.port or THE_ONE_THERE_IS, Direction.OUT, f"{board.name}, channel {board.channel}")
         for board in rig.keyboards
@@ -90,7 +90,7 @@ def uses_of(rig: Rig) -> tuple[Use, ...]:
 
 
 def port_list(system: str | None, inputs: Sequence[str], outputs: Sequence[str], rig: Rig | None = None) -> PortList:
-    """Tell each port of the system, and what of the rig it is, by the same rule as on stage."""
+    """List each port of the system and what the rig uses it for, by the same rule as on stage."""
     listed = {Direction.IN: tuple(inputs), Direction.OUT: tuple(outputs)}
     used: dict[tuple[Direction, str], list[str]] = {}
     not_found = []
@@ -112,7 +112,7 @@ def port_list(system: str | None, inputs: Sequence[str], outputs: Sequence[str],
 
 
 def word_for(name: str, listed: Sequence[str], system: str) -> str:
-    """Give the shortest piece of a port's name that means this port and no other; else the name as it stands.
+    """Return the shortest piece of a port's name that means this port and no other; else the name as it stands.
 
     >>> word_for("Stage Piano:Stage Piano MIDI 1 24:0", ["Stage Piano:Stage Piano MIDI 1 24:0"], "alsa")
     'Stage Piano'
@@ -127,7 +127,7 @@ def word_for(name: str, listed: Sequence[str], system: str) -> str:
 
 
 def lines(told: PortList) -> Iterable[str]:
-    """Give the list as lines for a terminal."""
+    """Yield the list as terminal lines."""
     yield f"MIDI system: {SYSTEMS.get(told.system, told.system) if told.system else NO_SYSTEM}"
     if told.trouble:
         yield f"  {told.trouble}"
@@ -155,14 +155,14 @@ def _line(name: str, direction: Direction, listed: Sequence[str], system: str, u
 
 def _how(port: PortLine) -> str:
     if port.loops:
-        return "gives back what it is given: no instrument is behind it"
+        return "returns what it receives: no instrument is behind it"
     if port.software:
         return f"the system's own synthesizer, used only where the rig says port: {as_yaml(port.write)}"
     if port.numbered:
-        return f'write port: "{port.write}" (another has the same name; its numbers may change at the next plugging)'
+        return f'write port: "{port.write}" (another port shares this name; its numbers may change)'
     return f"write port: {as_yaml(port.write)}"
 
 
 def as_yaml(word: str) -> str:
-    """Give a word with quotes where a YAML file needs them, also inside braces."""
+    """Return a word, quoted where YAML needs it, also inside braces."""
     return f'"{word}"' if re.search(r"[^\w .+-]|^[^\w]|\s$", word) else word

@@ -1,4 +1,4 @@
-"""The words of the sound check: what is asked for now, and the facts that it begins with. Pure."""
+"""Prompts of the sound check, and the facts that it begins with. Pure."""
 
 from collections.abc import Iterable
 from typing import Final
@@ -19,13 +19,13 @@ CAUTION: Final = (
 
 
 def prompt(check: Check, at_ms: int) -> tuple[str, ...]:
-    """Give what is asked for now, as lines of a terminal."""
+    """Return the prompt as terminal lines."""
     match check.stage:
         case Stage.FACTS:
-            return ("Looking at the ports, and asking who is there ...",)
+            return ("Looking at the ports and asking each instrument to identify itself ...",)
         case Stage.CAUTION:
             left = sum(answer.verdict is None for answer in check.answers)
-            return (*CAUTION, f"{counted(left, 'sound')} to hear. {_keys(Word.RIGHT)} when all is turned down.")
+            return (*CAUTION, f"{counted(left, 'sound')} to hear. {_keys(Word.RIGHT)} when everything is turned down.")
         case Stage.SOUNDS:
             return _of_trial(check, at_ms)
         case Stage.PEDALS:
@@ -37,7 +37,7 @@ def prompt(check: Check, at_ms: int) -> tuple[str, ...]:
 
 
 def facts(check: Check) -> Iterable[str]:
-    """Tell what is known before the first sound: ports, who answered, and what of the show this rig has."""
+    """Return what is known before the first sound: ports, identity replies, and which sounds this rig has."""
     yield f"rig: {check.rig.name}"
     if check.no_midi:
         yield check.no_midi
@@ -46,10 +46,10 @@ def facts(check: Check) -> Iterable[str]:
         if check.no_midi or (not use.needed and (standing is None or standing.name is None)):
             continue
         if standing is None or standing.name is None:
-            yield f"NOT THERE  {use.what}: {standing.why if standing else 'nothing was found'}"
+            yield f"MISSING    {use.what}: {standing.why if standing else 'nothing was found'}"
         else:
-            yield f'there      {use.what}: "{standing.name}"' + _who(check, use.port, use.direction)
-    yield from (f"NOT THERE  {line}" for line in check.missed)
+            yield f'connected  {use.what}: "{standing.name}"' + _who(check, use.port, use.direction)
+    yield from (f"MISSING    {line}" for line in check.missed)
     yield f"{counted(len(check.trials), 'sound')} of the show {'is' if len(check.trials) == 1 else 'are'} on this rig"
     yield from (f"note: {line}" for line in doubles(check.rig.keyboards, check.trials))
     for trial in check.trials:
@@ -59,19 +59,19 @@ def facts(check: Check) -> Iterable[str]:
 
 
 def on_panel(board: Keyboard, sound: Sound) -> str:
-    """Say what a sound is on the keyboard's own panel.
+    """Return what a sound is on the keyboard's own panel.
 
     >>> on_panel(Keyboard("lower"), Sound("organ", program=16, bank=(0, 32)))
     'bank 0 32, program 17'
     """
     if sound.program is None:
-        return f"by hand: {sound.by_hand}" if sound.by_hand else "by messages of its own"
+        return f"by hand: {sound.by_hand}" if sound.by_hand else "by its own messages"
     bank = "" if sound.bank is None else f"bank {sound.bank[0]} {sound.bank[1]}, "
     return f"{bank}program {sound.panel or to_panel(sound.program, board.programs_from)}"
 
 
 def told_pedal(pedal: Pedal) -> str:
-    """Say which switch a pedal is.
+    """Return which switch a pedal is.
 
     >>> told_pedal(Pedal("right", port="Foot Box", channel=1, control=64))
     'control 64 of Foot Box, channel 1'
@@ -88,16 +88,16 @@ def told_pedal(pedal: Pedal) -> str:
 
 
 def counted(number: int, what: str) -> str:
-    """Give a number of things: 1 sound, 2 sounds."""
+    """Return a number of things: 1 sound, 2 sounds."""
     return f"{number} {what}{'' if number == 1 else 's'}"
 
 
 def _who(check: Check, port: str, direction: Direction) -> str:
-    """Say who answered on this port; most instruments of a stage say nothing, and that is no fault."""
+    """Return who answered on this port; most stage instruments do not, which is no fault."""
     if direction is Direction.IN:
         return ""
     answers = [str(identity) for word, identity in check.identities if word == port]
-    return f" ({'; '.join(answers)})" if answers else " (says not who it is)"
+    return f" ({'; '.join(answers)})" if answers else " (no identity reply)"
 
 
 def _of_trial(check: Check, at_ms: int) -> tuple[str, ...]:
@@ -114,7 +114,7 @@ def _of_trial(check: Check, at_ms: int) -> tuple[str, ...]:
         f"    {_where(trial)}",
         *_not_there(check.rig, check, trial),
         f"Play it.  {_keys(Word.RIGHT)} or the pedal: right   w: wrong   -: too loud   +: too soft",
-        "    a: send it again   backspace: the one before   s: later   t: to the pedals   o: all off   q: stop here",
+        "    a: send it again   backspace: go back   s: later   t: to the pedals   o: all off   q: stop here",
     )
 
 
@@ -132,7 +132,7 @@ def _level(check: Check) -> str:
 
 
 def _not_there(rig: Rig, check: Check, trial: Trial) -> tuple[str, ...]:
-    """Say what to do where no message reaches the keyboard."""
+    """Return what to do where no message reaches the keyboard."""
     board, sound = rig.keyboards[trial.keyboard], trial.sound
     standing = check.standing(port_word(board), Direction.OUT)
     if standing is not None and standing.name is not None:
@@ -156,7 +156,7 @@ def _of_pedals(check: Check) -> tuple[str, ...]:
         "Press each pedal once:",
         *pedals,
         *sustains,
-        f"    {_keys(Word.RIGHT)}: that is all there is here   q: stop here",
+        f"    {_keys(Word.RIGHT)}: no more pedals   q: stop here",
     )
 
 

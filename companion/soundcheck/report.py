@@ -18,8 +18,8 @@ from .prompts import counted, on_panel, told_pedal
 from .trials import doubles
 
 NOT_HEARD: Final = "not heard"
-WIDE: Final = 100  # columns of the page; a line of names goes on below
-PICTURE_PX: Final = (1920, 1080)  # of the usual shape; how many pixels it has changes nothing in the sizes
+WIDE: Final = 100  # columns of the page; longer lists of names wrap
+PICTURE_PX: Final = (1920, 1080)  # of the usual shape; the number of pixels does not change the sizes
 
 
 class PortReport(msgspec.Struct, frozen=True):
@@ -74,7 +74,7 @@ class ScreenReport(msgspec.Struct, frozen=True):
 
 
 class Report(msgspec.Struct, frozen=True):
-    """How the sound check went. ``ready`` exactly where ``not_ready`` is empty."""
+    """The result of a sound check. ``ready`` if and only if ``not_ready`` is empty."""
 
     show: str
     rig: str
@@ -90,7 +90,7 @@ class Report(msgspec.Struct, frozen=True):
 
 
 def report_of(check: Check) -> Report:
-    """Say how the sound check went, as far as it has come."""
+    """Return the report of a sound check so far."""
     ports, sounds, pedals = _ports(check), _sounds(check), _pedals(check)
     not_ready = (
         *((check.no_midi,) if check.no_midi else ()),
@@ -136,7 +136,7 @@ def screen_report(width_mm: float | None, distance_m: float | None) -> ScreenRep
 
 
 def page(report: Report) -> Iterator[str]:
-    """Give the report as one page for a terminal: what is not ready first."""
+    """Yield the report as one page for a terminal: what is not ready first."""
     yield f"SOUND CHECK: {report.show}, on {report.rig}"
     yield "READY" if report.ready else f"NOT READY: {counted(len(report.not_ready), 'thing')}"
     for line in report.not_ready:
@@ -167,11 +167,11 @@ def page(report: Report) -> Iterator[str]:
         f"         ({screen.least_arcmin:.0f} arc minutes; {LEAST_ARCMIN:.0f} are the least that ISO 9241-3 prefers)"
     )
     if report.stopped:
-        yield f"stopped: {report.stopped}. The same command takes it up again."
+        yield f"stopped: {report.stopped}. Run the same command to continue."
 
 
 def _ports(check: Check) -> tuple[PortReport, ...]:
-    """Tell of each port that this show needs; a keyboard without a sound in the show is not missed."""
+    """Return a report for each port that this show needs; a keyboard without a sound in the show is left out."""
     played = {check.rig.keyboards[trial.keyboard] for trial in check.trials}
     unplayed = {port_word(board) for board in check.rig.keyboards} - {port_word(board) for board in played}
     told = []
@@ -225,7 +225,7 @@ def _pedals(check: Check) -> tuple[PedalReport, ...]:
 
 
 def _not_heard(sounds: tuple[SoundReport, ...]) -> Iterator[str]:
-    """Tell the sounds that nobody has heard, those that carry a feature first."""
+    """Return the unheard sounds, features first."""
     unheard = [one for one in sounds if one.verdict == NOT_HEARD]
     yield from _together(
         "sound", "of features not heard", [f"{one.sound} on {one.keyboard}" for one in unheard if one.feature]

@@ -1,4 +1,4 @@
-"""What is kept in the rig file: levels, captured sounds and pedals, each as a small change that loses no comment."""
+"""Changes to the rig file: levels, captured sounds and pedals. Comments stay."""
 
 from pathlib import Path
 from typing import Any, Final
@@ -32,11 +32,11 @@ from .pedal_edits import REMOVED, Changes, Written, key_as_typed, pedal_changes
 from .talk import KeepLevel, KeepLevels, KeepPedals, KeepSound
 
 MAX_TRIES: Final = 20
-COPY_IT: Final = "the built-in rig is not written: copy a file of config/, and name the copy with --rig"
+COPY_IT: Final = "the built-in rig cannot be changed. Write: a copy of a file in config/, and --rig with its name"
 
 
 def keep_in_rig(path: Path, wish: KeepLevel | KeepLevels | KeepSound | KeepPedals) -> None:
-    """Change the rig file. Raises CompanionError where that cannot be done; the file is then unchanged."""
+    """Change the rig file. Raise CompanionError if that fails; the file is then unchanged."""
     if path == BUILT_IN:
         raise CompanionError(COPY_IT)
     for _ in range(MAX_TRIES):
@@ -46,7 +46,7 @@ def keep_in_rig(path: Path, wish: KeepLevel | KeepLevels | KeepSound | KeepPedal
         except ChangedOnDisk:
             continue  # by an editor, this very moment: the wish is worked out again on what it says now
         return
-    raise ChangedOnDisk(f"{path} is changed again and again by another program; nothing was written")
+    raise ChangedOnDisk(f"{path} keeps changing under another program; nothing written")
 
 
 def _says(wish: KeepLevel | KeepLevels | KeepSound | KeepPedals) -> str:
@@ -61,7 +61,7 @@ def _says(wish: KeepLevel | KeepLevels | KeepSound | KeepPedals) -> str:
 
 
 def kept(text: str, wish: KeepLevel | KeepLevels | KeepSound | KeepPedals, path: str = "") -> str:
-    """Return the rig file's text with this in it. Raises CompanionError where that would lose or break something."""
+    """Return the rig file's text with this change. Raise CompanionError if that would lose or break something."""
     if isinstance(wish, KeepLevels):
         for level in wish.levels:
             text = kept(text, level, path)
@@ -81,12 +81,12 @@ def kept(text: str, wish: KeepLevel | KeepLevels | KeepSound | KeepPedals, path:
         case KeepPedals():
             changes = pedal_changes(written, wish)
     after = applied(text, [_edit(where, value) for where, value in changes.items()], path)
-    _read(after, path, "would have a fault")
+    _read(after, path, "would have an error")
     return after
 
 
 def _typed(text: str, path: str) -> Written:
-    """Return the file as tables, lists and texts, as they are typed."""
+    """Return the file as tables, lists and texts, as typed."""
     found: Written = plainly(parse(Source(path, text), []))
     return found
 
@@ -96,18 +96,18 @@ def _edit(where: Where, value: object) -> Edit:
 
 
 def _see_level(board: Keyboard, wish: KeepLevel) -> None:
-    """See that the file still has the level that was turned up or down. Raises CompanionError."""
+    """Check that the file still has the level that was turned up or down. Raises CompanionError."""
     now = next((one for one in board.sounds if folded(one.name) == folded(wish.sound.name)), None)
     level = level_of(now) if now is not None else None
     if wish.before is not UNSET and level not in (wish.before, wish.level):
         raise CompanionError(
-            f"the rig file was changed meanwhile: {wish.sound.name} has volume {level} there, "
-            f"and {wish.level} was to be written"
+            f"the rig file changed meanwhile: {wish.sound.name} has volume {level} there, "
+            f"not the one that {wish.level} was to replace"
         )
 
 
 def level_changes(written: Written, wish: KeepLevel) -> Changes:
-    """Give what puts a level behind a sound, however the sound is written."""
+    """Return the change that gives a sound a level, however the sound is written."""
     where, sound = _sound(written, wish.board, wish.sound.name)
     if isinstance(sound, dict):
         controls = sound.get("controls")
@@ -120,7 +120,7 @@ def level_changes(written: Written, wish: KeepLevel) -> Changes:
 
 
 def sound_changes(written: Written, wish: KeepSound) -> Changes:
-    """Give what puts a captured program and bank, or words for the hand, behind a sound's name."""
+    """Return what puts a captured program and bank, or a by-hand instruction, behind a sound's name."""
     where, sound = _sound(written, wish.board, wish.name)
     changes: Changes = {}
     news: dict[str, object] = {}
@@ -147,10 +147,10 @@ def sound_changes(written: Written, wish: KeepSound) -> Changes:
 def bank_written(
     board: Keyboard, bank: tuple[int | None, int | None]
 ) -> tuple[int | list[int] | None, tuple[BankMessage, ...]]:
-    """Give the bank as the rig file has it, and the bank messages that the keyboard must then be sent.
+    """Return the bank as the rig file has it, and the bank messages that the keyboard must then be sent.
 
-    What an instrument sends it understands. A half that is 0 or did not come is not asked for where the rig says that
-    the keyboard does not want it. Raises CompanionError where other sounds would be read otherwise.
+    An instrument understands what it sends. A half that is 0 or did not arrive is left out where the rig says that
+    the keyboard does not want it. Raise CompanionError if other sounds would then mean something else.
     """
     halves = dict(zip((BankMessage.MSB, BankMessage.LSB), bank, strict=True))
     wants = board.bank_messages
@@ -158,7 +158,7 @@ def bank_written(
     if lacking and any(sound.bank is not None for sound in board.sounds):
         came = ", ".join(f"{half.value} {halves[half]}" for half in lacking)
         raise CompanionError(
-            f'"{board.name}" sends bank {came}, and the rig says that it wants other bank messages. '
+            f'"{board.name}" sends bank {came}, but the rig says it expects other bank messages. '
             "Write: bank_messages: both, and every bank as [MSB, LSB]"
         )
     needed = tuple(half for half in BankMessage if half in wants or half in lacking)
@@ -169,7 +169,7 @@ def bank_written(
 
 
 def _sound(written: Written, board: Keyboard, name: str) -> tuple[Where, Any]:
-    """Give where a sound stands, by the names as they are typed, and what is written there; None for nothing."""
+    """Return where a sound stands, by the names as typed, and what is written there; None for nothing."""
     boards = written.get("keyboards")
     typed = key_as_typed(boards, board.name)
     table = boards[typed] if isinstance(boards, dict) else None
@@ -179,7 +179,7 @@ def _sound(written: Written, board: Keyboard, name: str) -> tuple[Where, Any]:
 
 
 def _panel(board: Keyboard, sound: Sound) -> object:
-    """Give a program as this keyboard's panel shows it, in the way that its other sounds are written."""
+    """Return a program as this keyboard's panel shows it, in the way that its other sounds are written."""
     if sound.program is None:
         raise CompanionError(f'"{sound.name}" on {board.name} has no program')
     like = next((other.panel for other in board.sounds if other.panel), "A11")
@@ -202,10 +202,10 @@ def _bank_words(halves: tuple[BankMessage, ...]) -> str:
 
 
 def _board_now(rig: Rig, board: Keyboard) -> Keyboard:
-    """Give the keyboard as the file has it now: it may have been edited since it was read."""
+    """Return the keyboard as the file has it now: it may have been edited since it was read."""
     found = next((one for one in rig.keyboards if folded(one.name) == folded(board.name)), None)
     if found is None:
-        raise CompanionError(f'the rig file has no keyboard "{board.name}" any more')
+        raise CompanionError(f'the rig file no longer has a keyboard "{board.name}"')
     return found
 
 

@@ -1,7 +1,7 @@
-"""What a switch is, worked out from what it sends: control, note or key, channel, polarity, depth, noise at rest. Pure.
+"""Work out what a switch is from what it sends: control, note or key, channel, polarity, depth, noise at rest. Pure.
 
 A switch sends one value when it goes down and another when it comes up. One that measures depth sends many in between,
-and may tremble where it rests. What neither comes up nor goes down on the wire cannot step a show, and says so here.
+and may tremble at rest. A switch whose messages never show it going down or up cannot advance a show.
 """
 
 import enum
@@ -14,13 +14,13 @@ from msgspec.structs import replace
 from companion.ports import is_whole
 from companion.stage.gestures import OFF_AT, ON_AT
 
-TREMBLE: Final = 2  # values that a sensor moves by without a foot (common practice, no source)
+TREMBLE: Final = 2  # values that an untouched sensor moves by (common practice, no source)
 _CONTROLS: Final = range(120)  # 120 to 127 are channel mode messages (MIDI 1.0, Table III)
 _BANK: Final = (0, 32)
 
 
 class Kind(enum.Enum):
-    """What kind of message a switch sends."""
+    """The kind of message a switch sends."""
 
     CONTROL = "control"
     NOTE = "note"
@@ -38,7 +38,7 @@ class Source(msgspec.Struct, frozen=True, order=True):
 
 
 class Seen(msgspec.Struct, frozen=True):
-    """One source since the question: its values as they moved, without what only trembles."""
+    """One source since the question: its values as they moved, without trembling."""
 
     source: Source
     values: tuple[int, ...]
@@ -53,7 +53,7 @@ class AtRest(msgspec.Struct, frozen=True):
 
 
 class Ends(enum.Enum):
-    """How far one press has come."""
+    """The phase of one press."""
 
     WHOLE = "down and up"
     HELD = "down, and not up yet"
@@ -80,14 +80,14 @@ class Switch(msgspec.Struct, frozen=True):
     faults: tuple[str, ...] = ()
 
     def is_same(self, other: "Switch") -> bool:
-        """Tell whether both are one switch."""
+        """Return whether both are the same switch."""
         meets = None in (self.channel, other.channel) or self.channel == other.channel
         mine, theirs = (self.kind, self.port, self.number, self.key), (other.kind, other.port, other.number, other.key)
         return mine == theirs and meets
 
 
 def value_of(port: str, message: bytes) -> tuple[Source, int] | None:
-    """Give what a message says of a switch; None where it says nothing: bends, pressure, clocks, banks."""
+    """Return what a message says about a switch; None for bends, pressure, clocks and banks."""
     if not is_whole(message) or message[0] >= 0xF0:
         return None
     kind, channel = message[0] & 0xF0, (message[0] & 0x0F) + 1
@@ -101,14 +101,14 @@ def value_of(port: str, message: bytes) -> tuple[Source, int] | None:
 
 
 def rest_with(rest: tuple[AtRest, ...], source: Source, value: int) -> tuple[AtRest, ...]:
-    """Take one more value while nothing is touched."""
+    """Add a value received while nothing is touched."""
     known = next((one for one in rest if one.source == source), AtRest(source, value, value))
     widened = AtRest(source, min(known.low, value), max(known.high, value))
     return (*(one for one in rest if one.source != source), widened)
 
 
 def seen_with(seen: tuple[Seen, ...], rest: tuple[AtRest, ...], source: Source, value: int) -> tuple[Seen, ...] | None:
-    """Take one more value after the question; None where it only trembles."""
+    """Add a value received after the question; None where it only trembles."""
     known = next((one for one in seen if one.source == source), None)
     if known is None:
         still = next((one for one in rest if one.source == source), None)
@@ -122,14 +122,14 @@ def seen_with(seen: tuple[Seen, ...], rest: tuple[AtRest, ...], source: Source, 
 
 
 def one_switch(seen: tuple[Seen, ...]) -> tuple[Seen, int | None] | str:
-    """Give the one switch among all that moved, and its channel, None for several; or say why it is not clear.
+    """Return the one switch among all that moved, and its channel, None for several; or the reason why it is unclear.
 
     A keyboard with zones sends a pedal on several channels, and some devices send everything on two ports.
     """
     switches = {(one.source.kind, one.source.number) for one in seen}
     if len(switches) > 1:
         told = " and ".join(sorted(f"{kind.value} {number}" for kind, number in switches)[:3])
-        return f"{told} moved together. Press one switch alone, and leave the keys and wheels."
+        return f"{told} moved together. Press one switch alone, and keep off the keys and wheels."
     first = seen[0]
     same_port = [one for one in seen if one.source.port == first.source.port]
     channels = {one.source.channel for one in same_port}
@@ -137,7 +137,7 @@ def one_switch(seen: tuple[Seen, ...]) -> tuple[Seen, int | None] | str:
 
 
 def how_far(seen: Seen) -> Ends:
-    """Tell whether this is a whole press, or the foot is down still."""
+    """Return whether this is a whole press or the foot is still down."""
     values = seen.values
     if measures_depth(values):
         return Ends.WHOLE if abs(values[0] - values[-1]) < _span(values) / 2 else Ends.HELD
@@ -145,14 +145,14 @@ def how_far(seen: Seen) -> Ends:
 
 
 def measures_depth(values: Iterable[int]) -> bool:
-    """Tell whether there are values between the two ends."""
+    """Return whether there are values between the two ends."""
     all_values = tuple(values)
     low, high = min(all_values), max(all_values)
     return any(low + TREMBLE < value < high - TREMBLE for value in all_values)
 
 
 def worked_out(seen: Seen, channel: int | None, rest: tuple[AtRest, ...], *, faults: tuple[str, ...] = ()) -> Switch:
-    """Say what a switch is after a whole press. Its last value is where it rests."""
+    """Return what a switch is after a whole press; its last value is its rest value."""
     source, values = seen.source, seen.values
     still = next((one for one in rest if one.source == source), AtRest(source, values[-1], values[-1]))
     is_control = source.kind is Kind.CONTROL
@@ -171,24 +171,24 @@ def worked_out(seen: Seen, channel: int | None, rest: tuple[AtRest, ...], *, fau
 
 
 def sends_no_release(seen: Seen, channel: int | None) -> Switch:
-    """Give a switch that sends the same at each press and nothing when it comes up."""
-    fault = "it sends the same at each press and nothing when it comes up. Set it to momentary, in its own menu"
+    """Return a switch that sends the same at each press and nothing when it comes up."""
+    fault = "it sends the same at each press and nothing on release. Set it to momentary in its own menu"
     return worked_out(seen, channel, (), faults=(fault,))
 
 
 def latching(seen: Seen, channel: int | None) -> Switch:
-    """Give a switch that sends one value at one press and the other at the next; it rests either way."""
+    """Return a switch that sends one value at one press and the other at the next; it rests either way."""
     return Switch(seen.source.kind, seen.source.port, channel, seen.source.number, latches=True)
 
 
 def sends_programs(seen: Seen) -> Switch:
-    """Give a switch that sends program changes."""
+    """Return a switch that sends program changes."""
     fault = "it sends program changes, which are for sounds. Set it to send a control, for example 80"
     return Switch(Kind.PROGRAM, seen.source.port, seen.source.channel, faults=(fault,))
 
 
 def told(switch: Switch, port: str) -> str:
-    """Say what was worked out; ``port`` is the word for it in the rig file."""
+    """Return the result in words; ``port`` is the rig file's word for its port."""
     if switch.key is not None:
         return f"the key {switch.key}"
     words = [f"{switch.kind.value} {switch.number} of {port}"]
@@ -204,13 +204,13 @@ def told(switch: Switch, port: str) -> str:
 
 
 def _faults(switch: Switch, values: tuple[int, ...], still: AtRest) -> Iterable[str]:
-    """Tell why the stage would not see it go down, or come up; see ``stage/gestures.py`` for its two thresholds."""
+    """Return why the stage would not see it go down or come up; see ``stage/gestures.py`` for its two thresholds."""
     deepest = 127 - min(values) if switch.is_reversed else max(values)
     highest_at_rest = 127 - still.low if switch.is_reversed else still.high
     if deepest < ON_AT:
-        yield f"it moves by {deepest} only, and {ON_AT} is down. Press it right down, or calibrate it"
+        yield f"it reaches only {deepest}, and {ON_AT} counts as down. Press it right down, or calibrate it"
     if highest_at_rest > OFF_AT:
-        yield f"it rests at {highest_at_rest}, and is up only at {OFF_AT} and below. Calibrate it"
+        yield f"it rests at {highest_at_rest}, and counts as up only at {OFF_AT} and below. Calibrate it"
 
 
 def _span(values: tuple[int, ...]) -> int:
@@ -218,7 +218,7 @@ def _span(values: tuple[int, ...]) -> int:
 
 
 def _levels(seen: Seen) -> tuple[bool, ...]:
-    """Give the values as down or up, each change once."""
+    """Return the values as down or up, each change once."""
     least = 1 if seen.source.kind is Kind.NOTE else ON_AT
     levels: list[bool] = []
     for value in seen.values:

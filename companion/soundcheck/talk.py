@@ -1,4 +1,4 @@
-"""What a conversation before the doors gives out, and what comes back: words, bytes, and what is kept in files."""
+"""What a conversation before the doors outputs and receives: words, bytes, changes to files."""
 
 import enum
 
@@ -10,13 +10,13 @@ from companion.rig import Keyboard, Pause, Pedal, Sound, Sustain
 
 
 class Say(msgspec.Struct, frozen=True):
-    """Tell this once; it scrolls by."""
+    """Print this once; it scrolls away."""
 
     line: str
 
 
 class Send(msgspec.Struct, frozen=True):
-    """Send these to the port that the rig calls so. ``replace``: instead of what still waits for the same channel."""
+    """Send these to the port with this name in the rig. ``replace``: drop what still waits for the same channel."""
 
     port: str
     parcel: tuple[bytes | Pause, ...]
@@ -26,7 +26,7 @@ class Send(msgspec.Struct, frozen=True):
 class KeepLevel(msgspec.Struct, frozen=True):
     """Write this volume behind this sound of this keyboard in the rig file, where it still has the one ``before``.
 
-    ``before`` is None where the file had none; left out, whatever it has now gives way.
+    ``before`` is None where the file had none; left out, any present value is replaced.
     """
 
     board: Keyboard
@@ -42,9 +42,9 @@ class KeepLevels(msgspec.Struct, frozen=True):
 
 
 class KeepSound(msgspec.Struct, frozen=True):
-    """Write in the rig file what puts a sound on: program 0..127 and bank as they came, or words for the hand.
+    """Write in the rig file what puts a sound on: program 0..127 and bank as they came, or a by-hand instruction.
 
-    ``bank`` is what the keyboard sent of (MSB, LSB), None for a half that it did not.
+    ``bank`` is what the keyboard sent of (MSB, LSB), None for a half that it did not send.
     """
 
     board: Keyboard
@@ -55,21 +55,21 @@ class KeepSound(msgspec.Struct, frozen=True):
 
 
 class PedalSet(msgspec.Struct, frozen=True):
-    """A pedal as it is to stand in the rig file; ``was`` is the one there that it changes, None for a new one."""
+    """A pedal for the rig file; ``was`` is the one there that it replaces, None for a new one."""
 
     pedal: Pedal
     was: Pedal | None = None
 
 
 class SustainSet(msgspec.Struct, frozen=True):
-    """A sustain pedal as it is to stand in the rig file; ``was`` is its number there, from 0, None for a new one."""
+    """A sustain pedal for the rig file; ``was`` is its number there, from 0, None for a new one."""
 
     sustain: Sustain
     was: int | None = None
 
 
 class KeepPedals(msgspec.Struct, frozen=True):
-    """Write these pedals in the rig file, and take those of the names in ``out`` away."""
+    """Write these pedals in the rig file, and remove those named in ``out``."""
 
     pedals: tuple[PedalSet, ...] = ()
     sustains: tuple[SustainSet, ...] = ()
@@ -77,30 +77,30 @@ class KeepPedals(msgspec.Struct, frozen=True):
 
 
 class Remember(msgspec.Struct, frozen=True):
-    """Keep how far it has come, so that it can be taken up again."""
+    """Keep the progress, so that it can continue later."""
 
 
 Effect = Say | Send | KeepLevels | KeepSound | KeepPedals | Remember
 
 
 class Typed(msgspec.Struct, frozen=True):
-    """A line was typed, where one was asked for."""
+    """A line was typed."""
 
     text: str
 
 
 class NotKept(msgspec.Struct, frozen=True):
-    """What should have been written in a file could not be."""
+    """A change to a file could not be written."""
 
     why: str
 
 
 Happening = MidiCame | PortFound | PortLost | PortsAwaited | KeyCame | Typed | NotKept | Stop | None
-"""What may come; None: nothing did for a while."""
+"""An input; None: nothing came for a while."""
 
 
 class Wants(enum.Enum):
-    """What the terminal is to read next."""
+    """What the terminal reads next."""
 
     KEY = "a key"
     LINE = "a line"

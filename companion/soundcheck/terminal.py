@@ -1,4 +1,4 @@
-"""The thin terminal around a conversation: keys and ports in by one inbox, lines and bytes out. It decides nothing."""
+"""The terminal around a conversation: keys and ports in through one inbox, lines and bytes out."""
 
 import contextlib
 import queue
@@ -20,7 +20,7 @@ from .talk import Effect, Happening, KeepLevels, KeepPedals, KeepSound, NotKept,
 
 Inbox = queue.SimpleQueue[Happening]
 
-TICK_S: Final = 0.05  # how finely silences are measured; nothing here is played in time
+TICK_S: Final = 0.05  # the resolution of silences; nothing here needs musical time
 STARTING_S: Final = 3.0
 
 
@@ -29,7 +29,7 @@ class Goes(Protocol):
 
     @property
     def wants(self) -> Wants:
-        """What is to be read next; NOTHING: it is over."""
+        """What to read next; NOTHING: it is over."""
 
 
 S = TypeVar("S", bound=Goes)
@@ -37,23 +37,23 @@ S = TypeVar("S", bound=Goes)
 
 @dataclass(frozen=True, slots=True)
 class Conversation(Generic[S]):
-    """One conversation by its pure parts: what happens to its state, and what is asked for now."""
+    """The pure parts of one conversation: its step and its prompt."""
 
     step: Callable[[S, Happening, int], tuple[S, tuple[Effect, ...]]]
     prompt: Callable[[S, int], tuple[str, ...]]
 
 
 Keep = Callable[[KeepLevels | KeepSound | KeepPedals], None]
-"""Writes in the rig file. Raises CompanionError."""
+"""Write the rig file. Raise CompanionError."""
 
 
 class Talker:
-    """One conversation at the terminal, from its first line to its last."""
+    """One conversation at the terminal."""
 
     def __init__(
         self, out: TextIO, outs: Mapping[str, OutPort], inbox: Inbox, keep: Keep, remember: Callable[[object], None]
     ) -> None:
-        """Write to ``out``; send to ``outs``, by the rig's words. ``remember`` gets the state that is worth keeping."""
+        """Write to ``out``; send to ``outs``, by the rig's words. ``remember`` receives the state worth keeping."""
         self._out = out
         self._outs = outs
         self._inbox = inbox
@@ -61,7 +61,7 @@ class Talker:
         self._remember = remember
 
     def run(self, talk: Conversation[S], state: S) -> S:
-        """Talk until it is over; give the last state."""
+        """Talk until it is over; return the last state."""
         zero_ns = now_ns()
         keys = Keys(self._inbox)
         keys.read(state.wants)
@@ -104,26 +104,26 @@ class Talker:
 
     def _say(self, *lines: str) -> None:
         code = self._out.encoding or "ascii"
-        with contextlib.suppress(OSError, ValueError):  # the terminal is gone; what was heard is kept all the same
+        with contextlib.suppress(OSError, ValueError):  # the terminal is gone; keep what was heard
             for line in lines:
                 self._out.write(line.encode(code, "replace").decode(code) + "\n")
             self._out.flush()
 
 
 def worth_saying(prompt: tuple[str, ...], said: tuple[str, ...]) -> tuple[str, ...]:
-    """Give what to print of a prompt that has changed: the one line that is another, or all of it."""
+    """Return what to print of a changed prompt: its one changed line, or all of it."""
     new = tuple(line for line in prompt if line not in said)
     return new if len(new) == 1 else ("", *prompt) if prompt else ()
 
 
 class Keys:
-    """Reads from the terminal, one key or line whenever it is asked to: what a line is typed for is known before.
+    """Read one key or line from the terminal on request, so that a line always answers a known prompt.
 
-    Where standard input is no terminal, each line is a key by its name, an empty one is enter.
+    Where standard input is not a terminal, each line names a key; an empty line is enter.
     """
 
     def __init__(self, inbox: Inbox) -> None:
-        """Put what is read into the inbox."""
+        """Put input into the inbox."""
         self._inbox = inbox
         self._asked: queue.SimpleQueue[Wants] = queue.SimpleQueue()
         self._in = sys.stdin
@@ -131,7 +131,7 @@ class Keys:
         threading.Thread(target=self._read, name="terminal keys", daemon=True).start()
 
     def read(self, wants: Wants) -> None:
-        """Read this next."""
+        """Set what to read next."""
         self._asked.put(wants)
 
     def _read(self) -> None:
@@ -145,7 +145,7 @@ class Keys:
                 continue
             line = self._in.readline() if self._in is not None else ""
             if not line:
-                self._inbox.put(Stop("there was nobody to ask"))
+                self._inbox.put(Stop("no answer came"))
                 return
             text = line.strip()
             self._inbox.put(Typed(text) if wants is Wants.LINE else KeyCame(text or "enter", down=True))
@@ -153,7 +153,7 @@ class Keys:
 
 @contextlib.contextmanager
 def stopped_by_signals(inbox: Inbox) -> Iterator[None]:
-    """Let what the system sends to end a program end the conversation in order."""
+    """End the conversation properly at a signal that ends a program."""
 
     def asked(number: int, _frame: object) -> None:
         inbox.put(Stop(f"interrupted ({signal.Signals(number).name})"))
@@ -168,7 +168,7 @@ def stopped_by_signals(inbox: Inbox) -> Iterator[None]:
 
 @contextlib.contextmanager
 def watched(watch: PortWatch | None) -> Iterator[Mapping[str, OutPort]]:
-    """Give the ways out, with the ports watched the while; none where there is no MIDI system."""
+    """Yield the outputs while the ports are watched; none without a MIDI system."""
     if watch is None:
         yield {}
         return

@@ -32,12 +32,12 @@ class Trial(msgspec.Struct, frozen=True):
 
     @property
     def where(self) -> str:
-        """Say where in the show it is on."""
+        """Return where in the show it is on."""
         return f"{self.song}, {self.section}" if self.section else self.song
 
 
 def trials_of(book: Book, *, features_first: bool = False) -> tuple[Trial, ...]:
-    """Give each distinct sound of the show once, in the order in which the sets are written."""
+    """Return each distinct sound of the show once, in the order in which the sets are written."""
     found: dict[tuple[int, str], Trial] = {}
     for song, section in _walked(book):
         for keyboard, sound in enumerate(section.sounds):
@@ -57,7 +57,7 @@ def trials_of(book: Book, *, features_first: bool = False) -> tuple[Trial, ...]:
 
 
 def doubles(boards: tuple[Keyboard, ...], trials: Iterable[Trial]) -> tuple[str, ...]:
-    """Tell of two names in the show that are one program of one keyboard."""
+    """Return a note for each two names in the show that are the same program of one keyboard."""
     first: dict[tuple[object, ...], Trial] = {}
     told = []
     for trial in trials:
@@ -67,24 +67,24 @@ def doubles(boards: tuple[Keyboard, ...], trials: Iterable[Trial]) -> tuple[str,
         one = first.setdefault((trial.keyboard, sound.program, bank_due(board, sound)), trial)
         if one is not trial:
             with_what = "" if same_controls(one.sound, sound) else ", with other controls"
-            told.append(f'"{one.sound.name}" and "{sound.name}" are one program of {board.name}{with_what}')
+            told.append(f'"{one.sound.name}" and "{sound.name}" are the same program of {board.name}{with_what}')
     return tuple(told)
 
 
 def same_controls(one: Sound, other: Sound) -> bool:
-    """Tell whether two sounds set the same before and after the program."""
+    """Return whether two sounds send the same before and after the program."""
     return (one.before, one.controls, one.send) == (other.before, other.controls, other.send)
 
 
 def fingerprint(board: Keyboard, trial: Trial) -> str:
-    """Give what is sent for a sound, but for its level: where it is another, the sound must be heard again."""
+    """Return what is sent for a sound, without its level; where it differs, the sound must be heard again."""
     sent = change_to(board, at_level(trial.sound, NO_LEVEL))
     words = (f"wait {one.ms}" if isinstance(one, Pause) else one.hex() for one in sent)
     return " ".join((board.port or "", *words, trial.sound.by_hand or ""))
 
 
 def _feature(section: Section, sound: Sound) -> str | None:
-    """Give the feature that a sound carries there: where the section asks for sounds itself, only these do."""
+    """Return the feature that a sound carries there: where the section asks for sounds itself, only these do."""
     own = {folded(call.sound) for call in section.sounds}
     return section.feature if not own or folded(sound.name) in own else None
 

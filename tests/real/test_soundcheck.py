@@ -183,7 +183,7 @@ def test_a_synth_that_is_switched_off_and_on_again_gets_the_sound_of_the_moment(
 
 def test_a_show_on_a_rig_without_any_port_is_told_without_a_traceback(jack: JackServer, place: Path) -> None:
     with Before(jack, place, *words(place, "soundcheck", "--json")) as program:
-        program.hears("NOT THERE  lower, channel 1")
+        program.hears("MISSING    lower, channel 1")
         program.key("q")
         report = program.report()
     assert not report["ready"]

@@ -155,7 +155,7 @@ def test_words_are_for_the_keyboard_that_was_heard_last_where_the_show_names_non
 def test_enter_before_anything_came_says_what_to_do() -> None:
     talk = capturing()
     talk.key("enter")
-    assert "Nothing has come yet" in talk.said()[-1]
+    assert "Nothing received yet" in talk.said()[-1]
     assert talk.state.at == 0
 
 

@@ -42,7 +42,7 @@ def test_the_facts_say_who_is_there_and_who_answered() -> None:
     talk.wait(1300)
     said = "\n".join(talk.said())
     assert '"Stage Piano" (maker 7D (not commercial), family 1, member 2, revision 00 00 01 00)' in said
-    assert '"Foldaway Synth" (says not who it is)' in said
+    assert '"Foldaway Synth" (no identity reply)' in said
     assert "5 sounds of the show are on this rig" in said
     assert "by hand: choir on lower: bank B, button 4" in said
 
@@ -52,8 +52,8 @@ def test_a_port_that_is_not_there_is_a_fact() -> None:
     talk.lost("Foot Box")
     talk.wait(1300)
     said = talk.said()
-    assert 'NOT THERE  pedal right: next: "Foot Box" is gone' in said
-    assert "NOT THERE  upper, channel 2: nothing was found" in said
+    assert 'MISSING    pedal right: next: "Foot Box" is gone' in said
+    assert "MISSING    upper, channel 2: nothing was found" in said
 
 
 def test_nothing_is_sent_for_a_sound_before_the_player_has_turned_all_down() -> None:
@@ -148,7 +148,7 @@ def test_a_port_that_comes_or_goes_is_told_where_the_night_would_miss_it() -> No
     talk.new()
     talk.lost("Foot Box")
     talk.found("Foot Box", was_there=False)
-    assert talk.said() == ['"Foot Box" is gone', '"Foot Box" is there']
+    assert talk.said() == ['"Foot Box" is gone', '"Foot Box" connected']
     talk.lost("Foldaway Synth")  # the hands on it; that it can be heard is a help and no need
     assert talk.said() == []
 
@@ -185,7 +185,7 @@ def test_with_minutes_no_sound_is_begun_after_four_fifths_of_them() -> None:
     talk.now_ms += 4 * 60_000
     talk.key("enter")
     assert sound(talk) == "pedals"
-    assert "The time is up: 4 not heard." in talk.said()
+    assert "Time is up: 4 not heard." in talk.said()
 
 
 def test_a_sound_that_is_being_heard_when_time_is_up_is_heard_to_its_end() -> None:

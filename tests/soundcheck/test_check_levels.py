@@ -131,7 +131,7 @@ def test_at_the_end_of_the_volume_it_says_what_else_to_do() -> None:
     talk.new()
     talk.key("+")
     (said,) = talk.said()
-    assert "As loud as its volume goes (127)" in said
+    assert "At its loudest (127)" in said
 
 
 def test_a_level_that_could_not_be_kept_is_told() -> None:

@@ -77,7 +77,7 @@ def test_the_sustain_is_asked_first_and_never_steps() -> None:
     press(talk, PIANO)
     assert rig_after(talk.state).sustain == (Sustain("Stage Piano", 64, 1),)
     press(talk, PIANO)
-    assert "that is your sustain, which never steps already" in talk.said()[-1]
+    assert "that is already your sustain, which never steps" in talk.said()[-1]
     assert rig_after(talk.state).pedals == ()
 
 
@@ -134,7 +134,7 @@ def test_a_switch_that_is_pressed_twice_is_told_and_not_taken() -> None:
     press(talk)
     talk.new()
     press(talk)
-    assert 'that is "right" already. Press another.' in talk.said()[-1]
+    assert 'that is already "right". Press another.' in talk.said()[-1]
     assert len(rig_after(talk.state).pedals) == 1
 
 
@@ -155,14 +155,14 @@ def test_a_page_turners_keys_are_taken_and_their_repeats_are_not() -> None:
 def test_a_computer_key_is_no_sustain() -> None:
     talk = setting_up()
     talk.key("space")
-    assert talk.said() == ["A computer key is no sustain."]
+    assert talk.said() == ["A computer key cannot be a sustain."]
 
 
 def test_a_pad_is_no_sustain() -> None:
     talk = setting_up()
     talk.midi(BOX, "99 33 40", "99 33 00")
     talk.wait(700)
-    assert "a sustain is a control" in talk.said()[-1]
+    assert "a sustain sends a control" in talk.said()[-1]
 
 
 def test_a_foot_that_stays_down_is_told_to_let_go() -> None:
@@ -339,7 +339,7 @@ def test_a_pedal_plugged_in_late_is_listened_to() -> None:
     talk = Talking(step, at_start(BARE, "alsa"))
     talk.wait(2100)
     talk.key("s")
-    assert "no MIDI input yet" in prompt(talk.state)[0]
+    assert "No MIDI input yet" in prompt(talk.state)[0]
     talk.take(PortFound(BOX, Direction.IN, BOX, 0))
     press(talk)
     assert rig_after(talk.state).pedals[0].port == "Foot Box"

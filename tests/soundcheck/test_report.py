@@ -103,7 +103,7 @@ def test_a_stop_is_told() -> None:
     talk.stop()
     report = report_of(talk.state)
     assert report.stopped == "interrupted"
-    assert any("takes it up again" in line for line in page(report))
+    assert any("Run the same command to continue" in line for line in page(report))
 
 
 def test_without_midi_only_that_is_told_of_the_ports() -> None:

@@ -302,7 +302,7 @@ def test_what_would_be_a_fault_is_not_written(tmp_path: Path) -> None:
     file = tmp_path / "rig.yaml"
     file.write_text(RIG)
     same_switch = Pedal("twin", port="Foot Box", channel=1, control=64, press=Action.AGAIN)
-    with pytest.raises(CompanionError, match=r"would have a fault: .*right"):
+    with pytest.raises(CompanionError, match=r"would have an error: .*right"):
         keep_in_rig(file, KeepPedals((PedalSet(same_switch),)))
     assert file.read_text() == RIG
 
@@ -312,7 +312,7 @@ def test_a_file_that_was_edited_meanwhile_is_read_as_it_is_now(tmp_path: Path) -
     now = RIG.replace("grand piano: 1 ", "grand piano: 2 ").replace("lower:", "Lower:")
     wish = KeepLevel(rig.keyboards[0], Sound("grand piano", 0), 80)
     assert as_yaml(kept(now, wish))["keyboards"]["Lower"]["sounds"]["grand piano"]["program"] == "2"
-    with pytest.raises(CompanionError, match='no keyboard "lower" any more'):
+    with pytest.raises(CompanionError, match='no longer has a keyboard "lower"'):
         kept(RIG.replace("lower:", "middle:"), wish)
 
 
@@ -322,14 +322,14 @@ def test_a_level_that_was_changed_in_the_file_meanwhile_is_not_written_over(tmp_
     assert isinstance(strings, tuple)
     wish = KeepLevels((KeepLevel(rig.keyboards[0], strings[1], 80, 90),))
     assert "channel volume: 80" in kept(RIG, wish)
-    with pytest.raises(CompanionError, match="strings has volume 70 there, and 80 was to be written"):
+    with pytest.raises(CompanionError, match="strings has volume 70 there"):
         kept(RIG.replace("channel volume: 90", "channel volume: 70"), wish)
 
 
 def test_the_built_in_rig_and_a_disk_that_refuses_are_told(tmp_path: Path) -> None:
     rig = rig_in(RIG, tmp_path)
     wish = KeepLevel(rig.keyboards[0], Sound("grand piano", 0), 80)
-    with pytest.raises(CompanionError, match="copy a file of config/"):
+    with pytest.raises(CompanionError, match="a copy of a file in config/"):
         keep_in_rig(BUILT_IN, wish)
     with pytest.raises(CompanionError, match="no such file"):
         keep_in_rig(tmp_path / "gone.yaml", wish)

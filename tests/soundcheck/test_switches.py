@@ -107,9 +107,9 @@ def test_what_trembles_at_rest_is_no_press_and_its_noise_is_told() -> None:
     ("values", "rest", "fault"),
     [
         # the stage's thresholds: down at 64 (MIDI 1.0, Table III), up at 40 (common practice)
-        ([20, 50, 55, 30, 0], (), "moves by 55 only"),
+        ([20, 50, 55, 30, 0], (), "reaches only 55"),
         ([70, 100, 127, 90, 50], (AtRest(PEDAL, 48, 52),), "rests at 52"),
-        ([110, 90, 80, 100, 127], (), "moves by 47 only"),  # reversed, and never low enough
+        ([110, 90, 80, 100, 127], (), "reaches only 47"),  # reversed, and never low enough
     ],
 )
 def test_what_the_stage_would_not_see_is_a_fault(values: list[int], rest: tuple[AtRest, ...], fault: str) -> None:

@@ -76,7 +76,7 @@ def test_where_there_is_no_terminal_lines_are_keys_by_their_names(monkeypatch: p
 
 def test_when_nobody_is_there_it_is_stopped(monkeypatch: pytest.MonkeyPatch) -> None:
     state, _, _ = talked(monkeypatch, "")
-    assert state.heard[0] == Stop("there was nobody to ask")
+    assert state.heard[0] == Stop("no answer came")
 
 
 def test_what_cannot_be_kept_comes_back_as_an_event(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -57,7 +57,7 @@ def doubles_of(*sounds: Sound) -> tuple[str, ...]:
 
 
 def test_two_names_that_are_one_program_are_told() -> None:
-    assert doubles_of(Sound("a", 5), Sound("b", 6), Sound("c", 5)) == ('"a" and "c" are one program of lower',)
+    assert doubles_of(Sound("a", 5), Sound("b", 6), Sound("c", 5)) == ('"a" and "c" are the same program of lower',)
 
 
 def test_one_program_in_two_banks_is_two_sounds() -> None:
