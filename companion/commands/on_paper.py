@@ -35,7 +35,7 @@ from companion.commands.terminal import JSON, SHOW, print_json
 )
 @click.option("--numbers", is_flag=True, help="Charts in numbers.")
 @click.option("--share", is_flag=True, help="Let the charts of short songs share a page.")
-@click.option("--blank", is_flag=True, help="Charts of songs without a road map too, as empty staves.")
+@click.option("--blank", is_flag=True, help="Chart songs without a road map too, as empty bars.")
 @click.option(
     "--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="The paper in the printer."
 )

@@ -1,4 +1,4 @@
-"""What is printed: set list, floor list, crib sheet, charts and band packs, laid out as numbers and then as PDF."""
+"""Printed sheets: set list, floor list, crib sheet, charts and band packs, laid out as numbers, then written as PDF."""
 
 from companion.paper.leaves import Paper
 from companion.paper.plan_sheet import print_plan

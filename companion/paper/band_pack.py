@@ -1,4 +1,4 @@
-"""The band pack: for each player all charts in set order, with contents, bookmarks and page numbers."""
+"""The band pack: all charts in set order for each player, with contents, bookmarks and page numbers."""
 
 from collections.abc import Callable, Iterator, Sequence
 from typing import Final
@@ -30,9 +30,9 @@ def pack_leaves(
     copy: int = 1,
     share: bool = False,
 ) -> Iterator[Leaf]:
-    """Lay out one player's pack; the songs that ``charts`` refuses stand in the contents, and have no page.
+    """Lay out one player's pack. Songs that ``charts`` refuses are listed in the contents without a page.
 
-    ``charted`` is called after each chart; ``copy`` tells two players of one part apart;
+    ``charted`` is called after each chart; ``copy`` distinguishes two players of one part;
     with ``share`` short songs share a page.
     """
     name = f"{copy} {reader.name}"
@@ -72,7 +72,7 @@ def _shown(reader: Reader) -> str:
 
 
 class Row(msgspec.Struct, frozen=True):
-    """A line of the contents: a set's name, or a song with its page, counted from 1 after the contents; 0 is none."""
+    """A line of the contents: a set's name, or a song with its page, counted from 1 after the contents; 0: no page."""
 
     title: str
     is_set: bool = False

@@ -13,29 +13,29 @@ from companion.paper.leaves import Ink
 from companion.paper.pen import SHARPS, Pen
 from companion.paper.typeface import CAP_HEIGHT, width_pt
 
-ROW: Final = 1.8  # of the chords' size: a row of bars
-RHYTHM: Final = 1.5  # same: the hits under it
-BRACKET: Final = 0.75  # same: the ending's bracket over it
-KIND: Final = 0.78  # of the root's size: what stands after it
+ROW: Final = 1.8  # height of a row of bars, as a share of the chords' size
+RHYTHM: Final = 1.5  # same: the hits below the row
+BRACKET: Final = 0.75  # same: the ending's bracket above the row
+KIND: Final = 0.78  # share of the root's size: the chord's kind after it
 KIND_UP: Final = 0.1
-INSIDE: Final = 0.4  # of the size: from the bar line to the first chord
-GAP: Final = 0.4  # of the size: the least between two chords, so that no slash is read as a bass
-SLASH_SIZE: Final = 0.8  # of the size: a beat
-SLASH: Final = 0.32  # same: how wide that is
-METER: Final = 0.55  # of the size: the meter of one bar
-REPEAT: Final = 0.35  # of the size: the dots at a bar line
-LEAST_SHRUNK: Final = 0.7  # of the size: before chords get smaller than this, the row is broken
+INSIDE: Final = 0.4  # share of the size: from the bar line to the first chord
+GAP: Final = 0.4  # share of the size: the smallest gap between chords; a beat slash must not look like a slash chord
+SLASH_SIZE: Final = 0.8  # share of the size: a beat slash
+SLASH: Final = 0.32  # same: its width
+METER: Final = 0.55  # share of the size: a bar's own meter
+REPEAT: Final = 0.35  # share of the size: the repeat dots at a bar line
+LEAST_SHRUNK: Final = 0.7  # share of the size: break the row rather than shrink chords below this
 
-DIAMOND: Final = 0.42  # of the size: from the tip of a diamond to its chord
+DIAMOND: Final = 0.42  # share of the size: from the tip of a diamond to its chord
 DIAMOND_SIDE: Final = 0.75  # same: from the tip to the flat top of a wide one
 DIAMOND_HALF: Final = 0.85  # same: half its height
 
-Piece = tuple[str, float, float]  # text, share of the size, raised by this share
+Piece = tuple[str, float, float]  # text, its share of the size, how far it is raised (same unit)
 
 
 @lru_cache(4096)
 def pieces(chord: Chord | NumberChord) -> tuple[Piece, ...]:
-    """Give a chord as pen strokes: a large root, its kind smaller, the bass after a slash."""
+    """Return a chord as pieces of text: a large root, its kind smaller, the bass after a slash."""
     if isinstance(chord, NumberChord):
         if chord.degree is None:
             return (("N.C.", KIND, 0.0),)
@@ -53,7 +53,7 @@ def pieces(chord: Chord | NumberChord) -> tuple[Piece, ...]:
 
 
 def _signs(kind: str) -> str:
-    """Give a kind with printed flats and sharps: a b is one only before a figure."""
+    """Return a kind with printed flats and sharps; "b" is a flat only before a digit."""
     return "".join(
         "♭" if sign == "b" and kind[place + 1 : place + 2].isdigit() else "♯" if sign == "#" else sign
         for place, sign in enumerate(kind)
@@ -62,7 +62,7 @@ def _signs(kind: str) -> str:
 
 @lru_cache(4096)
 def chord_share(struck: Struck) -> float:
-    """Width of a chord with its signs, as a share of the size."""
+    """Return the width of a chord with its signs, as a share of the size."""
     share = sum(width_pt(text, part) for text, part, _up in pieces(struck.chord))
     return (
         share
@@ -73,7 +73,7 @@ def chord_share(struck: Struck) -> float:
 
 
 def _slots(bar: ChartBar) -> list[Struck | None]:
-    """Return what stands on each printed beat: the chord on its first, a slash (None) on each of its others.
+    """Return an entry for each printed beat: the chord on its first beat, None (a slash) on each further beat.
 
     Chords that share the bar evenly show no beats.
     """
@@ -86,27 +86,27 @@ def _slots(bar: ChartBar) -> list[Struck | None]:
 
 
 def _least(slot: Struck | None) -> float:
-    """Width that a chord or a slash needs with the gap after it, as a share of the size."""
+    """Return the width of a chord or slash with the gap after it, as a share of the size."""
     return (SLASH if slot is None else chord_share(slot)) + GAP
 
 
 def need(bar: ChartBar) -> float:
-    """Width that a bar needs, as a share of the size."""
+    """Return the width that a bar needs, as a share of the size."""
     if not bar.chords:
         return 3.0 * max(bar.again, 1)
     return sum(map(_least, _slots(bar))) + 2 * INSIDE + _signs_share(bar)
 
 
 def _signs_share(bar: ChartBar) -> float:
-    """Width of what stands at the bar lines, as a share of the size."""
+    """Return the width of the signs at the bar lines, as a share of the size."""
     at_left = (REPEAT if bar.opens else 0.0) + (width_pt(str(bar.meter), METER) + GAP if bar.meter_shown else 0.0)
     return at_left + (REPEAT if bar.closes else 0.0)
 
 
 def spread(least: Sequence[float], room: float, shares: Sequence[float] | None = None) -> list[float]:
-    """Share the room out by shares (evenly without them), but so that none has less than its least.
+    """Divide the room by shares (evenly without them), giving each at least its least width.
 
-    Where the least are too much for the room, all shrink alike.
+    Where the least widths exceed the room, all shrink in proportion.
 
     >>> spread([10, 50, 10], 120)
     [35.0, 50, 35.0]
@@ -118,7 +118,7 @@ def spread(least: Sequence[float], room: float, shares: Sequence[float] | None =
     while True:
         each = (room - sum(least[n] for n in range(len(least)) if n not in narrow)) / sum(shares[n] for n in narrow)
         wide = {n for n in narrow if least[n] > each * shares[n]}
-        if not wide or wide == narrow:  # both by a rounding error's breadth
+        if not wide or wide == narrow:  # both within rounding error
             return [each * shares[n] if n in narrow else least[n] for n in range(len(least))]
         narrow -= wide
 
@@ -126,7 +126,7 @@ def spread(least: Sequence[float], room: float, shares: Sequence[float] | None =
 def fitting_rows(
     row: Sequence[ChartBar], size: float, room: float, shrunk: float = LEAST_SHRUNK
 ) -> list[tuple[ChartBar, ...]]:
-    """Break a row in two, and again, where its chords would get smaller than ``shrunk`` of the size."""
+    """Halve a row, repeatedly, while its chords would get smaller than ``shrunk`` of the size."""
     if len(row) > 1 and any(bar.chords for bar in row) and sum(map(need, row)) * size * shrunk > room:
         half = (len(row) + 1) // 2
         return [*fitting_rows(row[:half], size, room, shrunk), *fitting_rows(row[half:], size, room, shrunk)]
@@ -134,14 +134,14 @@ def fitting_rows(
 
 
 def row_height(row: Sequence[ChartBar], size: float) -> float:
-    """Height of a row with what stands over and under it."""
+    """Return the height of a row with its brackets above and hits below."""
     over = BRACKET if any(bar.ending for bar in row) else 0.0
     under = RHYTHM if any(bar.hits for bar in row) else 0.0
     return (ROW + over + under) * size
 
 
 def _widths(row: Sequence[ChartBar], size: float, room: float, usual: int) -> list[float]:
-    """Share the room: evenly where that is enough, else wider where a bar needs it. A short row stays short."""
+    """Divide the room among bars: evenly where that is enough, else by need. A short row stays short."""
     columns = [float(max(bar.again, 1)) for bar in row]
     needs = [need(bar) * size for bar in row]
     short = room / max(sum(columns), usual) * sum(columns)
@@ -201,7 +201,7 @@ def _inside(pen: Pen, bar: ChartBar, x1: float, x2: float, baseline: float, size
 
 
 class _Places(NamedTuple):
-    """Where things stand in a bar: its meter, each chord and slash, where the last one's room ends; and how large."""
+    """Positions in a bar: its meter, each chord and slash, the end of the last one's room; and the size."""
 
     size: float
     meter: float
@@ -209,7 +209,7 @@ class _Places(NamedTuple):
     end: float
 
     def at(self, beat: float, beats: int) -> float:
-        """Return where a beat of so many begins, counted from 0: right under its chord or slash."""
+        """Return the x of a beat, counted from 0: directly under its chord or slash."""
         edges = (*self.slots, self.end)
         place = beat * len(self.slots) / beats
         slot = min(int(place), len(self.slots) - 1)
@@ -217,7 +217,7 @@ class _Places(NamedTuple):
 
 
 def _places(bar: ChartBar, x1: float, x2: float, size: float) -> _Places:
-    """Share the room between two bar lines: evenly by beats, or by need, or smaller where even that is too little."""
+    """Divide the room between two bar lines: evenly by beats, else by need, else with smaller chords."""
     left = x1 + (INSIDE + (REPEAT if bar.opens else 0.0)) * size
     end = x2 - (INSIDE / 2 + (REPEAT if bar.closes else 0.0)) * size
     least = list(map(_least, _slots(bar))) or [1.0]
@@ -245,7 +245,7 @@ def _chord(pen: Pen, struck: Struck, x: float, baseline: float, size: float) -> 
 
 
 def _diamond(pen: Pen, x1: float, x2: float, middle: float, size: float) -> None:
-    """Draw a diamond round a chord; round a wide one its top and bottom are flat, so that no line cuts a letter."""
+    """Draw a diamond round a chord. Round a wide chord its top and bottom are flat, so that no line cuts a letter."""
     half = DIAMOND_HALF * size
     reach = min((x2 - x1) / 2, DIAMOND_SIDE * size)
     corners = (
@@ -262,7 +262,7 @@ def _diamond(pen: Pen, x1: float, x2: float, middle: float, size: float) -> None
 
 
 def _rhythm(pen: Pen, bar: ChartBar, hits: Sequence[float], x1: float, x2: float, y: float, size: float) -> None:
-    """Draw the beats of a bar as slashes, the hits heavy with a stem and the count under them. ``y`` is the top."""
+    """Draw the beats of a bar as slashes; hits are heavy, with a stem and the count below. ``y`` is the top."""
     places, beats = _places(bar, x1, x2, size), bar.meter.beats
     middle = y + 0.65 * size
     hit_beats = {int(hit) for hit in hits if hit == int(hit)}
@@ -288,7 +288,7 @@ def _slash(pen: Pen, x: float, middle: float, size: float, thick: float, ink: In
 
 
 def draw_hits(pen: Pen, meter: Meter, hits: Sequence[float], x: float, y: float, width: float, size: float) -> None:
-    """Draw one bar of hits by itself, for those that the player knows the bars of."""
+    """Draw one bar of hits by itself, for hits that belong to no written bar."""
     pen.line(x, y, x, y + 0.95 * size, 0.8)
     pen.line(x + width, y, x + width, y + 0.95 * size, 0.8)
     _rhythm(pen, ChartBar(meter=meter), hits, x, x + width, y, size)

@@ -1,7 +1,7 @@
-"""A chart before it is laid out: the road map as sections, each with its rows of bars as one player reads them.
+"""A chart before layout: the road map as sections, each with its rows of bars as one player reads them.
 
-A section that comes again as it was is written out once: a line says so. Numbers follow the practice that
-companion.music takes by default.
+A section that repeats unchanged is written out once; later a line refers to it. Number charts follow the default of
+companion.music.
 """
 
 from collections import Counter
@@ -19,17 +19,17 @@ from companion.show.chords import FOUR_FOUR, SectionChords, chords_on, in_key, s
 from companion.show.sounding import sounds_on
 
 C_MAJOR: Final = Key.signed(0)
-BARS_A_ROW: Final = 4  # where the chord line says no phrases
-LONGEST_ROW: Final = 8  # bars that one row can hold
-BLANK_UP_TO: Final = 32  # bars that are drawn empty, to be filled in with a pencil; a longer section is one bar
+BARS_A_ROW: Final = 4  # where the chord line marks no phrases
+LONGEST_ROW: Final = 8  # most bars in one row
+BLANK_UP_TO: Final = 32  # most empty bars that are drawn one by one for a pencil; a longer section is one bar
 
 
 class ChartBar(msgspec.Struct, frozen=True):
-    """One bar on paper, with what stands at its lines. ``empty`` is so many bars without chords in one."""
+    """One bar on paper, with the signs at its bar lines. ``empty``: the number of empty bars that it stands for."""
 
     chords: tuple[Struck, ...] = ()
     meter: Meter = FOUR_FOUR
-    number: int = 1  # in its section, from 1, as it is written
+    number: int = 1  # in its section as written, from 1
     again: int = 0
     empty: int = 0
     meter_shown: bool = False
@@ -37,25 +37,25 @@ class ChartBar(msgspec.Struct, frozen=True):
     closes: bool = False
     times: int = 0
     ending: str = ""
-    hits: tuple[float, ...] = ()  # where in the bar, in units of its meter
+    hits: tuple[float, ...] = ()  # positions in the bar, in units of its meter
 
 
 class ChartSection(msgspec.Struct, frozen=True):
-    """One section on paper. ``as_before`` names the section that it is played like; then it has no rows."""
+    """One section on paper. ``as_before`` names the earlier section that it repeats; then it has no rows."""
 
-    name: str  # with its number, where several have that name
+    name: str  # numbered where several sections share the name
     written_name: str
     counted: str = ""
     as_before: str = ""
-    key: str = ""  # where it is not that of the section before: in B♭, 1 = B♭
+    key: str = ""  # where it differs from the section before: in B♭, 1 = B♭
     rows: tuple[tuple[ChartBar, ...], ...] = ()
-    hits: Hits | None = None  # those of no named bar
+    hits: Hits | None = None  # hits that belong to no written bar
     meter: Meter = FOUR_FOUR
     feature: str = ""
-    sound: str = ""  # one keyboard a line
+    sound: str = ""  # one line per keyboard
     rests: bool = False
-    lines: tuple[tuple[str, str], ...] = ()  # watch, cue, words: what it is, what it says
-    unread: tuple[str, str] | None = None  # chords that cannot be read: as written, and what is wrong with them
+    lines: tuple[tuple[str, str], ...] = ()  # watch, cue, words: (label, text)
+    unread: tuple[str, str] | None = None  # unreadable chords: as written, and what is wrong
 
 
 class Chart(msgspec.Struct, frozen=True):
@@ -64,25 +64,25 @@ class Chart(msgspec.Struct, frozen=True):
     song: Song
     reader: Reader
     key: Key | None  # concert
-    written: Key | None  # as this player reads it
+    written: Key | None  # transposed for this player
     sections: tuple[ChartSection, ...]
     notes: tuple[str, ...] = ()
 
 
 def chart_of(song: Song, reader: Reader, key: Key | None = None) -> Chart:
-    """Chart a song for a reader; ``key`` is another concert key than the song's.
+    """Chart a song for a reader; ``key`` replaces the song's concert key.
 
-    Chords that cannot be read stand there as they are written.
+    Chords that cannot be read are printed as written.
     """
     here = in_key(msgspec.structs.replace(song, fingered_in=None), key) if key else song
     here = here if here.road_map else msgspec.structs.replace(here, road_map=(Section("", bars=BLANK_UP_TO),))
     home = song_keys(here)
     sections: list[ChartSection] = []
-    drawn: dict[tuple[str, Key | None, str], str] = {}  # of name, key, chords or bars: what the section is called
+    drawn: dict[tuple[str, Key | None, str], str] = {}  # the section's printed name, by its name, key, chords and bars
     names = Counter(section.name.casefold() for section in here.road_map)
     seen: Counter[str] = Counter()
     before = home.sounds
-    told = ""  # the sounds that were told last
+    told = ""  # the sounds printed last
     for on, sounds in zip(chords_on(here, home), sounds_on(here), strict=True):
         section, name = on.section, on.section.name.casefold()
         seen[name] += 1
@@ -123,20 +123,20 @@ def chart_of(song: Song, reader: Reader, key: Key | None = None) -> Chart:
 
 
 def _read(sounds: Key | None, hands: Key | None, reader: Reader) -> Key | None:
-    """Return the key that this player reads: the keys as they finger it, on an instrument that is tuned so."""
+    """Return the key that this player reads; for the keys, the key that they finger on a retuned keyboard."""
     if reader.is_keys and not reader.in_numbers:
         return hands
     return reader.reads(sounds) if sounds else None
 
 
 def line_for(on: SectionChords, reader: Reader) -> ChordLine | None:
-    """Return the chords of a section as this player reads them; None for none. Raises NotMusic."""
+    """Return the chords of a section as this player reads them; None where it has none. Raises NotMusic."""
     line = on.line
     if line is None or (on.written is None and reader.in_numbers):
         return line
     if on.written and reader.in_numbers:
         return line.as_numbers(on.written)
-    old = on.written or C_MAJOR  # letters of a song without a key: their distance counts, and C has no signs
+    old = on.written or C_MAJOR  # the song has no key: only the interval matters, and C has no accidentals
     key = _read(on.sounds, on.hands, reader)
     if line.in_numbers:
         return on.line_in(key)
@@ -145,7 +145,7 @@ def line_for(on: SectionChords, reader: Reader) -> ChordLine | None:
 
 
 def _line_or_fault(on: SectionChords, reader: Reader) -> tuple[ChordLine | None, tuple[str, str] | None]:
-    """Return the chords of a section, or the text as it is written with what is wrong in it."""
+    """Return the chords of a section, or the text as written with its fault."""
     try:
         return line_for(on, reader), None
     except NotMusic as fault:
@@ -153,7 +153,7 @@ def _line_or_fault(on: SectionChords, reader: Reader) -> tuple[ChordLine | None,
 
 
 def _key_told(on: SectionChords, before: Key | None, reader: Reader) -> str:
-    """Say which key it is from here on; in numbers only where 1 is another note than ``before``, in concert pitch."""
+    """Return the key to print from here on; for numbers, only where 1 differs from ``before``, in concert pitch."""
     if on.sounds is None or on.sounds == before:
         return ""
     if not reader.in_numbers:
@@ -163,7 +163,7 @@ def _key_told(on: SectionChords, before: Key | None, reader: Reader) -> str:
 
 
 def _hits(section: Section, meter: Meter) -> Hits | None:
-    """Read the hits; words about them are no rhythm, and are printed as words."""
+    """Read the hits; text that is not a rhythm is printed as text."""
     try:
         return read_hits(section.hits, meter) if section.hits else None
     except NotMusic:
@@ -181,7 +181,7 @@ def _counted(on: SectionChords) -> str:
 
 
 def _sounds(calls: tuple[SoundCall, ...]) -> Iterator[str]:
-    """Give each keyboard's sound with the keyboard; a bare one only where no keyboard has it by name."""
+    """Yield each sound with its keyboard; a sound without a keyboard only where no keyboard has that name."""
     named = {call.sound for call in calls if call.keyboard}
     for call in calls:
         if call.keyboard:
@@ -207,9 +207,9 @@ def _notes(song: Song, reader: Reader, concert: Key | None, other: Key | None) -
         capo = f" with capo {reader.capo}" if reader.capo else ""
         yield f"In {key_words(reader.reads(concert))}{capo}. Numbers count from {one}, the relative major."
     if not song.road_map:
-        yield "No road map yet: the names and the chords are for your pencil."
+        yield "No road map yet: pencil in the sections and chords."
     if concert is None and any(section.chords for section in song.road_map):
-        yield "No key is written yet: numbers stay numbers, and letters are moved as if from C."
+        yield "No key written yet: numbers stay numbers, and letters are transposed as if from C."
     if other and song.key and other != song.key:
         yield f"Here in {other}; the band's list says {song.key}."
 
@@ -247,7 +247,7 @@ def _fours(bars: list[ChartBar], size: int = BARS_A_ROW) -> Iterator[tuple[Chart
 
 
 def _bars(line: ChordLine) -> Iterator[ChartBar]:
-    """Give the bars as written. Their numbers are those that are played where nothing is repeated."""
+    """Yield the bars as written, numbered as played where nothing is repeated."""
     number = 1
     for part in line.parts:
         if isinstance(part, Bar):
@@ -258,7 +258,7 @@ def _bars(line: ChordLine) -> Iterator[ChartBar]:
 
 
 def _repeated(part: Repeat, line: ChordLine, number: int) -> Iterator[ChartBar]:
-    """Give a repeat with its signs: times are written where they are not two, or where endings do not say them."""
+    """Yield a repeat with its signs. The count is printed unless it is two or the endings show it."""
     for place, bar in enumerate(part.body):
         ends = not part.endings and place == len(part.body) - 1
         shown = _bar(bar, line, number + place)
@@ -280,7 +280,7 @@ def _bar(bar: Bar, line: ChordLine, number: int) -> ChartBar:
 
 
 def _phrases(line: ChordLine, bars: list[ChartBar]) -> Iterator[tuple[ChartBar, ...]]:
-    """Cut the bars into rows: where the line ends its phrases, else every four bars."""
+    """Cut the bars into rows: at the chord line's phrase ends, else every four bars."""
     ends = list(_phrase_ends(line))
     if not any(ends):
         yield from _fours(bars)

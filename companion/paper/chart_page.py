@@ -1,4 +1,4 @@
-"""A chart on paper: its head, section names in the margin, one phrase a row, what is said under it."""
+"""A chart on paper: its head, section names in the margin, one phrase a row, remarks under each section."""
 
 import itertools
 from collections.abc import Iterator, Sequence
@@ -14,20 +14,20 @@ from companion.paper.pen import Pen, Said
 from companion.paper.typeface import width_pt, wrapped
 from companion.paper.words_of import ending_words, key_words, tempo_words
 
-NARROWEST_MARGIN, WIDEST_MARGIN = 98.0, 135.0  # where the section names stand
+NARROWEST_MARGIN, WIDEST_MARGIN = 98.0, 135.0  # widest margin for section names
 NAME: Final = 0.76  # of the chords' size
 SAID: Final = 0.6
 LEAST_PT: Final = 8.0
 MOST_SAID_PT: Final = 14.0
-HITS_WIDE: Final = 9.0  # of the size: one bar of hits by itself
+HITS_WIDE: Final = 9.0  # share of the size: one bar of hits by itself
 MAX_NOTE_LINES: Final = 4
 MAX_TITLE_LINES: Final = 3
 MAX_NAME_LINES: Final = 4
-ALONE: Final = "feature"  # a * in the margin: the highlighter on the name says it all
+ALONE: Final = "feature"  # a * in the margin: the highlighted name says it all
 
 
 class Block(msgspec.Struct, frozen=True):
-    """A section, or a part of one that goes on on the next page, with its rows broken to the size."""
+    """A section, or the part of it on this page, with its rows broken to the size."""
 
     section: ChartSection
     rows: tuple[tuple[ChartBar, ...], ...]
@@ -36,7 +36,7 @@ class Block(msgspec.Struct, frozen=True):
 
 
 def chart_head(pen: Pen, chart: Chart, y: float, scale: float) -> float:
-    """Write title, key, tempo, who starts, the form, from ``y`` down; return where the sections begin."""
+    """Write title, key, tempo, who starts and the form from ``y`` down; return the ``y`` where the sections begin."""
     song, reader = chart.song, chart.reader
     y += 18 * scale
     key = key_words(chart.written) if chart.written else "no key yet"
@@ -75,14 +75,14 @@ def chart_head(pen: Pen, chart: Chart, y: float, scale: float) -> float:
 
 
 def _form(sections: Sequence[ChartSection]) -> Iterator[str]:
-    """Give the road map in one breath: each name, and how often in a row."""
+    """Yield the road map on one line: each name, and how often it comes in a row."""
     for name, group in itertools.groupby(sections, key=lambda section: section.written_name):
         times = len(list(group))
         yield name if times == 1 else f"{name} × {times}"
 
 
 def blocks_of(sections: Sequence[ChartSection], size: float, pen: Pen, shrunk: float = LEAST_SHRUNK) -> Iterator[Block]:
-    """Break the sections' rows to the size; before chords get smaller than ``shrunk`` of it, a row is broken in two."""
+    """Break the sections' rows to the size: a row is halved before its chords get smaller than ``shrunk`` of it."""
     room = pen.right - pen.left - margin_pt(size)
     for section in sections:
         rows = tuple(part for row in section.rows for part in fitting_rows(row, size, room, shrunk))
@@ -92,13 +92,13 @@ def blocks_of(sections: Sequence[ChartSection], size: float, pen: Pen, shrunk: f
 def block_of(
     section: ChartSection, rows: tuple[tuple[ChartBar, ...], ...], size: float, pen: Pen, *, goes_on: bool = False
 ) -> Block:
-    """Measure a section with these rows; what is said under them comes last, where it does not go on."""
+    """Measure a section with these rows; its remarks follow only where it ends here."""
     block = Block(section, rows, 0.0, goes_on)
     return msgspec.structs.replace(block, height=_height(block, size, pen))
 
 
 def margin_pt(size: float) -> float:
-    """Width of the margin where the section names stand."""
+    """Return the width of the margin with the section names."""
     return min(WIDEST_MARGIN, max(NARROWEST_MARGIN, size * 5))
 
 
@@ -107,10 +107,10 @@ def _said_pt(size: float) -> float:
 
 
 def _side_lines(section: ChartSection, size: float) -> list[tuple[str, float, Ink]]:
-    """Give what stands in the margin: the name, how long, the sound."""
+    """Return the text in the margin: name, length, sound."""
     room = margin_pt(size) - 10
     widest = max((width_pt(word, 1.0) for word in section.name.split()), default=0.0)
-    name = max(min(size * NAME, room / widest if widest else size), LEAST_PT)  # no word is cut for its size
+    name = max(min(size * NAME, room / widest if widest else size), LEAST_PT)  # shrink rather than cut a word
     lines = [(line, name, Ink.PEN) for line in wrapped(section.name, name, room, MAX_NAME_LINES)]
     small = _said_pt(size)
     if section.key:
@@ -124,7 +124,7 @@ def _side_lines(section: ChartSection, size: float) -> list[tuple[str, float, In
 
 
 def _height(block: Block, size: float, pen: Pen) -> float:
-    """Height of a block, with the gap after it."""
+    """Return the height of a block, with the gap after it."""
     side = sum(letters * 1.25 for _line, letters, _ink in _side_lines(block.section, size)) + size * 0.5
     body = sum(row_height(row, size) for row in block.rows)
     if not block.goes_on:
@@ -147,7 +147,7 @@ def _said(section: ChartSection) -> list[Said]:
 
 
 def _say(pen: Pen, block: Block, y: float, size: float) -> float:
-    """Write what stands under the rows, from the top ``y`` on; give how high it is."""
+    """Write the remarks under the rows from the top ``y`` down; return their height."""
     section = block.section
     x = pen.left + margin_pt(size)
     room = pen.right - x
@@ -170,7 +170,7 @@ def _say(pen: Pen, block: Block, y: float, size: float) -> float:
 
 
 def _as_written(pen: Pen, unread: tuple[str, str], x: float, y: float, room: float, size: float) -> float:
-    """Write chords that cannot be read as they are in the show file, and what is wrong; return how high that is."""
+    """Write unreadable chords as they are in the show file, with the fault; return the height."""
     small, here = _said_pt(size), y
     text, fault = unread
     for line, ink in (
@@ -199,7 +199,7 @@ def draw_block(pen: Pen, block: Block, y: float, size: float) -> None:
 
 
 def legend(pen: Pen, charts: Sequence[Chart]) -> None:
-    """Say at the foot of a page what the signs mean that are on it."""
+    """Explain at the foot of a page the signs that are on it."""
     sections = [section for chart in charts for section in chart.sections]
     bars = [bar for section in sections for row in section.rows for bar in row]
     struck = [one for bar in bars for one in bar.chords]

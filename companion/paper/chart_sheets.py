@@ -1,4 +1,4 @@
-"""Charts shared out over sheets: as large as one page allows, on several where it must be, or short ones together."""
+"""Charts laid out on sheets: as large as one page allows, over several pages where needed, or short ones together."""
 
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
@@ -11,32 +11,32 @@ from companion.paper.chart_page import Block, block_of, blocks_of, chart_head, d
 from companion.paper.leaves import Bookmark, Leaf, Paper
 from companion.paper.pen import Pen
 
-LARGEST_PT: Final = 30.0  # capitals of 21 pt: 15' even from standing; larger only takes room from the phrase
+LARGEST_PT: Final = 30.0  # capitals of 21 pt: 15' even from standing; larger only takes room from the bars
 USUAL_PT: Final = 20.0  # capitals of 14 pt: 24' from a music stand, see leaves.READ_ARCMIN and STAND_M
-FILLED_IN_PT: Final = 14.0  # below it nobody writes chords in by hand, and empty bars take up room
-LEAST_PT: Final = 13.0  # capitals of 9.3 pt, 16' from a music stand: before that a chart takes a second page
-SHARED_PT: Final = 15.0  # songs share a page only where their chords stay this large
-GOOD_SHRUNK: Final = 0.85  # on a page that has room: as small as a crowded row's chords may be beside the others
+FILLED_IN_PT: Final = 14.0  # below this, chords cannot be pencilled in, and empty bars only take up room
+LEAST_PT: Final = 13.0  # capitals of 9.3 pt, 16' from a music stand: take a second page rather than go smaller
+SHARED_PT: Final = 15.0  # songs share a page only where their chords are at least this large
+GOOD_SHRUNK: Final = 0.85  # on a page with room: the smallest share of the size for a crowded row's chords
 STEP_PT: Final = 0.5
 FOOT_PT: Final = 14.0
-WIDEST_GAP: Final = 1.2  # of the size: what room is left goes between the sections, up to this
+WIDEST_GAP: Final = 1.2  # share of the size: most spare room added between sections
 BETWEEN_SONGS_PT: Final = 18.0
-MOST_TRIES: Final = 3  # sizes that are tried once one is found that fits
-CLOSE: Final = 0.03  # of the page's height: as close to full as is worth another try
-LARGEST_HEAD: Final = 1.3  # the title grows with the chords, up to this
+MOST_TRIES: Final = 3  # further sizes tried after one fits
+CLOSE: Final = 0.03  # share of the page's height: fuller than this, no further size is tried
+LARGEST_HEAD: Final = 1.3  # the title grows with the chords up to this size
 
 Sections = Sequence[ChartSection]
 
 
 class ChartSheets(msgspec.Struct, frozen=True):
-    """The pages of one song, or the one page that several share."""
+    """The pages of one song, or a page shared by several."""
 
     titles: tuple[str, ...]
     leaves: tuple[Leaf, ...]
 
 
 class _Fit(msgspec.Struct, frozen=True):
-    """Charts at a size: the blocks of each, the height that they have, and what is left of it; below 0, too little."""
+    """Charts at a size: the blocks of each, the height available, and the height left; below 0, they do not fit."""
 
     size: float
     blocks: tuple[tuple[Block, ...], ...]
@@ -45,14 +45,14 @@ class _Fit(msgspec.Struct, frozen=True):
 
     @property
     def rows(self) -> int:
-        """Rows of bars, of all charts."""
+        """Rows of bars in all charts."""
         return sum(len(block.rows) for blocks in self.blocks for block in blocks)
 
 
 def chart_sheets(
     charts: Iterable[tuple[Chart, str]], paper: Paper, *, level: int = 0, share: bool = False
 ) -> Iterator[ChartSheets]:
-    """Lay out charts, each with the name that jumps lead to. With ``share``, short ones that follow share a page."""
+    """Lay out charts, each with its link target. With ``share``, consecutive short ones share a page."""
     together: list[tuple[Chart, str]] = []
     for one in charts:
         if together and not (share and _have_room([chart for chart, _name in (*together, one)], paper)):
@@ -64,7 +64,7 @@ def chart_sheets(
 
 
 def _have_room(charts: Sequence[Chart], paper: Paper) -> bool:
-    """Whether charts may share a page: readable, and empty bars as one."""
+    """Return whether charts fit on a shared page at a readable size, empty bars merged."""
     return _at([_without_blanks(chart) for chart in charts], SHARED_PT, paper).left >= 0
 
 
@@ -81,7 +81,7 @@ def _laid_out(charts: Sequence[tuple[Chart, str]], paper: Paper, level: int) -> 
 
 
 def _without_blanks(chart: Chart) -> Chart:
-    """Return the chart with one bar for all that are empty: there is no room to fill them in."""
+    """Return the chart with each run of empty bars merged into one: there is no room to fill them in."""
     sections = [
         msgspec.structs.replace(section, rows=((ChartBar(meter=section.meter, empty=_bars_in(section)),),))
         if section.rows and not any(bar.chords or bar.hits for row in section.rows for bar in row)
@@ -96,10 +96,10 @@ def _bars_in(section: ChartSection) -> int:
 
 
 def _largest(charts: Sequence[Chart], paper: Paper, least: float, shrunk: float) -> _Fit | None:
-    """Return the largest size, or one close to it, at which the charts have room on one page; None for none.
+    """Return nearly the largest size at which the charts fit on one page; None where none fits.
 
-    ``shrunk`` is how small a crowded row's chords may be beside that size. No other phrase is broken for the sake of
-    larger letters. Nearly all grows with them, so that few tries are enough.
+    ``shrunk`` is the smallest share of that size for a crowded row's chords. No phrase is broken only to allow larger
+    letters. Nearly everything scales with the size, so few tries are enough.
     """
     fit = _at(charts, USUAL_PT, paper, shrunk)
     rows, room = fit.rows, fit.room
@@ -123,7 +123,7 @@ def _head_scale(size: float) -> float:
 
 
 def _at(charts: Sequence[Chart], size: float, paper: Paper, shrunk: float = LEAST_SHRUNK) -> _Fit:
-    """Lay charts out at this size, one under the other, whether one page has room for them or not."""
+    """Lay charts out at this size, one under the other, even where they do not fit on one page."""
     pen = Pen(paper)
     room = left = pen.bottom - pen.top - FOOT_PT - BETWEEN_SONGS_PT * (len(charts) - 1)
     blocks = []
@@ -135,7 +135,7 @@ def _at(charts: Sequence[Chart], size: float, paper: Paper, shrunk: float = LEAS
 
 
 def _one_page(charts: Sequence[Chart], fit: _Fit, paper: Paper) -> Leaf:
-    """Draw charts one under the other; what room is left goes between their sections."""
+    """Draw charts one under the other; spare room goes between their sections."""
     pen = Pen(paper)
     gaps = sum(len(blocks) for blocks in fit.blocks) + 2 * (len(charts) - 1)
     gap = min(WIDEST_GAP * fit.size, fit.left / max(1, gaps))
@@ -152,7 +152,7 @@ def _one_page(charts: Sequence[Chart], fit: _Fit, paper: Paper) -> Leaf:
 
 
 def _several(chart: Chart, paper: Paper) -> list[Leaf]:
-    """Lay out a chart that one page has no room for: the largest letters that take no more pages than the least do."""
+    """Lay out a chart too long for one page: the largest letters that need no more pages than the smallest do."""
     pen = Pen(paper)
     size = LEAST_PT
     pages = list(_pages(chart.sections, size, pen, chart))
@@ -179,7 +179,7 @@ def _several(chart: Chart, paper: Paper) -> list[Leaf]:
 
 
 def _pages(sections: Sections, size: float, pen: Pen, chart: Chart) -> Iterator[list[Block]]:
-    """Share the sections out; one that is higher than the page goes on on the next."""
+    """Divide the sections among pages; one higher than a page continues on the next."""
     left = pen.bottom - FOOT_PT - chart_head(Pen(pen.paper), chart, pen.top, 1.0)
     whole = pen.bottom - FOOT_PT - pen.top - 24
     page: list[Block] = []
@@ -205,7 +205,7 @@ def _pages(sections: Sections, size: float, pen: Pen, chart: Chart) -> Iterator[
 
 
 def _rows_in(block: Block, size: float, left: float, pen: Pen) -> int:
-    """How many of its rows have room, with what else the section has."""
+    """Return how many of the section's rows fit, with the rest of the section."""
     used = block_of(block.section, (), size, pen).height
     for number, row in enumerate(block.rows):
         used += row_height(row, size)

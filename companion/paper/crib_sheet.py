@@ -23,8 +23,8 @@ from companion.show.chords import chords_on, song_keys, written_elsewhere
 
 SONGS_A_PAGE: Final = 30
 SIZES: Final = (12.0, 11.5, 11.0, 10.5, 10.0, 9.5, 9.0)
-SMALL_SIZES: Final = (8.5, 8.0, 7.5, 7.0)  # for a full page, with one line of each kind
-WHOLE: Final = 99  # lines: as many as it takes
+SMALL_SIZES: Final = (8.5, 8.0, 7.5, 7.0)  # letters on a full page, with one line of each kind
+WHOLE: Final = 99  # no limit on lines
 HEAD_PT: Final = 18.0
 SET_PT: Final = 12.0
 FOOT_PT: Final = 8.0
@@ -32,14 +32,14 @@ LEAST_KEY_PT: Final = 44.0  # the column of the keys
 MOST_KEY_PT: Final = 110.0
 TITLE: Final = 1.1  # of the size
 MOST_TITLE_PT: Final = 210.0
-PAD: Final = 0.5  # of the size: the least between two songs
-WIDEST_GAP: Final = 1.2  # same: what room is left goes between the songs, up to this
+PAD: Final = 0.5  # share of the size: the smallest gap between two songs
+WIDEST_GAP: Final = 1.2  # same: most spare room added between songs
 
 Numbered = tuple[str, int, Song]  # the set's name, the song's number in it
 
 
 def crib_leaves(show: Show, paper: Paper) -> list[Leaf]:
-    """Lay the show out, thirty songs a page, evenly over the pages that it takes."""
+    """Lay the show out, at most thirty songs a page, spread evenly over the pages."""
     songs: list[Numbered] = [
         (one.name, number, song) for one in show.sets for number, song in enumerate(one.songs, start=1)
     ]
@@ -61,7 +61,7 @@ def crib_leaves(show: Show, paper: Paper) -> list[Leaf]:
 
 
 def _songs(pen: Pen, songs: Sequence[Numbered], y: float, room: float) -> None:
-    """Write a page's songs: all that is to be said in letters as large as they can be, or only its first lines."""
+    """Write a page's songs in the largest letters that fit; where the text is too long, only its first lines."""
     size, lines = _fitting(songs, room, pen.paper)
     column = _column(songs, size)
     used = sum(_song(Pen(pen.paper), song, number, 0.0, size, lines, column) for _name, number, song in songs)
@@ -75,7 +75,7 @@ def _songs(pen: Pen, songs: Sequence[Numbered], y: float, room: float) -> None:
 
 
 def _fitting(songs: Sequence[Numbered], room: float, paper: Paper) -> tuple[float, int]:
-    """Return the letters' size, and how many lines each of the two kinds of words may have."""
+    """Return the letters' size, and the most lines for each of the two kinds of text."""
     tries = [(size, lines) for lines in (WHOLE, 2, 1) for size in SIZES] + [(size, 1) for size in SMALL_SIZES]
     return next(
         (
@@ -94,7 +94,7 @@ def _column(songs: Sequence[Numbered], size: float) -> float:
 
 
 def _song(pen: Pen, song: Song, number: int, y: float, size: float, lines: int, column: float) -> float:
-    """Write a song whose top is ``y``, its keys in a column of this width; return where the next one begins."""
+    """Write a song whose top is ``y``, its keys in a column of this width; return the top of the next song."""
     y += size * 1.15
     x, title = pen.left + 18 + column, size * TITLE
     pen.write_left_of(pen.left + 13, y, str(number), size * 0.85, Ink.PENCIL)
@@ -140,9 +140,9 @@ def _second_line(song: Song, *, all_of_it: bool) -> Iterator[Said]:
 
 
 def first_chord(song: Song) -> str:
-    """Return the first chord of a song as the hands play it, in letters where its key is known; empty where none is.
+    """Return a song's first chord as the hands play it, in letters where its key is known; empty where there is none.
 
-    A chord line that nobody can read is told by the check and by the chart; here it is left out.
+    An unreadable chord line is left out: the check and the chart report it.
     """
     on = next((on for on in chords_on(song) if on.text), None)
     try:

@@ -1,4 +1,4 @@
-"""The floor list: title and key in letters that are read from standing, taped down before the feet."""
+"""The floor list: title and key in letters to be read standing, taped to the floor in front of the feet."""
 
 from typing import Final
 
@@ -11,22 +11,22 @@ from companion.paper.words_of import hands_words, keys_words
 from companion.prep.features import keys_start
 from companion.show import Set, Show, Song
 
-LARGEST_ARCMIN: Final = 32.0  # larger brings nothing: 24' is read by practically all (Smith 1979, Human Factors 21(6))
+LARGEST_ARCMIN: Final = 32.0  # no larger: nearly everyone can read 24' (Smith 1979, Human Factors 21(6))
 STEP_ARCMIN: Final = 0.5
-GOOD_ARCMIN: Final = 22.0  # the upper end of what ISO 9241-3 prefers
-INDENT: Final = 0.7  # of the size: a title's second line, so that nobody takes it for another song
-MAX_LINES: Final = 3  # of one title
+GOOD_ARCMIN: Final = 22.0  # the upper end of ISO 9241-3's preferred range
+INDENT: Final = 0.7  # share of the size: a title's second line, smaller so that it is not taken for another song
+MAX_LINES: Final = 3  # most lines of one title
 HEAD_PT: Final = 22.0
-WIDEST_GAP: Final = 0.4  # of the size: what room is left goes between the songs, up to this
-BRACE: Final = 14.0  # at the left, where songs are joined
+WIDEST_GAP: Final = 0.4  # share of the size: most spare room added between songs
+BRACE: Final = 14.0  # margin at the left for the segue brackets
 
 Row = tuple[Song, list[str]]
 
 
 class Setting(msgspec.Struct, frozen=True):
-    """How close it is set: from song to song and line to line, as shares of the size, and how narrow letters may get.
+    """Spacing from song to song and line to line, as shares of the size, and how narrow letters may get.
 
-    ``second`` is how large a title's second line is beside its first.
+    ``second`` is the size of a title's second line, as a share of the first.
     """
 
     pitch: float
@@ -35,7 +35,7 @@ class Setting(msgspec.Struct, frozen=True):
     second: float = 1.0
 
     def height(self, lines: list[str], size: float) -> float:
-        """Height of a song, with the gap after it."""
+        """Return the height of a song, with the gap after it."""
         return (self.pitch + (len(lines) - 1) * self.within) * size
 
 
@@ -45,7 +45,7 @@ TIGHTEST: Final = Setting(1.08, 0.6, 0.66, second=0.6)
 
 
 class _Page(msgspec.Struct, frozen=True):
-    """One page: how large its letters are, how close it is set, its songs."""
+    """One page: the size of its letters, its spacing, its songs."""
 
     size: float
     setting: Setting
@@ -53,7 +53,7 @@ class _Page(msgspec.Struct, frozen=True):
 
 
 def floor_list_leaves(show: Show, paper: Paper) -> list[Leaf]:
-    """Lay out each set on one page if its letters can be read so, else on as many as it takes."""
+    """Lay out each set on one page where its letters stay readable, else on as many as needed."""
     leaves: list[Leaf] = []
     for one in show.sets:
         pages = _pages(one, Pen(paper))
@@ -70,14 +70,14 @@ def floor_list_leaves(show: Show, paper: Paper) -> list[Leaf]:
 
 
 def size_pt(arcmin: float) -> float:
-    """Size of letters whose capitals are seen under this angle, from standing."""
+    """Return the size of letters whose capitals subtend this angle, read standing."""
     return letter_height_pt(arcmin, FLOOR_M) / CAP_HEIGHT
 
 
 def _pages(one: Set, pen: Pen) -> list[_Page]:
-    """Choose letters that one page has room for; where the least are too large for it, more pages of good ones.
+    """Choose letters that fit one page; where even the smallest do not, use more pages with comfortable letters.
 
-    Among good sizes the one that cuts, and then breaks, the fewest titles is taken, and of those the largest.
+    Among comfortable sizes, take the one that cuts the fewest titles, then breaks the fewest, then the largest.
     """
     room = pen.bottom - pen.top - HEAD_PT
     fewest_cut: _Page | None = None
@@ -121,7 +121,7 @@ def _room(song: Song, size: float, pen: Pen) -> float:
 
 
 def _key(song: Song) -> str:
-    """Give what the hands need: the key they play in, a mode by its first letters."""
+    """Return the key that the hands play in, with a mode abbreviated to three letters."""
     if song.tacet:
         return "tacet"
     if hands_words(song):
@@ -131,7 +131,7 @@ def _key(song: Song) -> str:
 
 
 def _lines(song: Song, size: float, pen: Pen, setting: Setting) -> list[str]:
-    """Break a title where even narrow letters have no room; the key stands beside its first line only."""
+    """Break a title that does not fit even in narrow letters; the key takes room beside its first line only."""
     room = _room(song, size, pen)
     title = " ".join(song.title.split())
     if width_pt(title, size) * setting.narrowest <= room:
@@ -150,7 +150,7 @@ def _head(pen: Pen, one: Set, number: int, pages: int) -> None:
 
 
 def _song(pen: Pen, song: Song, lines: list[str], y: float, page: _Page, gap: float, *, last: bool) -> float:
-    """Write one song, its first line's top at ``y``; give where the next begins."""
+    """Write one song, its first line's top at ``y``; return the top of the next song."""
     size, setting = page.size, page.setting
     x = pen.left + BRACE
     room = _room(song, size, pen)

@@ -1,4 +1,4 @@
-"""A leaf: what is drawn on one page, as words, strokes and highlighter in points from its top left. No PDF here."""
+"""A leaf: the contents of one page as words, strokes and highlighter, in points from its top left. No PDF here."""
 
 import enum
 import math
@@ -7,14 +7,14 @@ from typing import Final
 import msgspec
 
 POINT_MM: Final = 25.4 / 72
-STAND_M: Final = 0.7  # from the eyes to a music stand, or to a list on the keyboard (common practice, no source)
-FLOOR_M: Final = 1.7  # from standing eyes to a list that is taped half a metre before the feet (common practice)
-READ_ARCMIN: Final = 20.0  # preferred by ISO 9241-3 (20' to 22') and NUREG-0700 rev. 3, 11.4.1.5-1 (20')
-LEAST_ARCMIN: Final = 16.0  # the least by ISO 9241-3
+STAND_M: Final = 0.7  # eyes to a music stand, or to a list on the keyboard (common practice, no source)
+FLOOR_M: Final = 1.7  # standing eyes to a list taped half a metre in front of the feet (common practice, no source)
+READ_ARCMIN: Final = 20.0  # preferred size: ISO 9241-3 (20' to 22') and NUREG-0700 rev. 3, 11.4.1.5-1 (20')
+LEAST_ARCMIN: Final = 16.0  # smallest size by ISO 9241-3
 
 
 class Paper(enum.Enum):
-    """The sizes that are in the printer. ISO 216 for A4; ANSI/ASME Y14.1, size A, for Letter."""
+    """Paper sizes: A4 by ISO 216; Letter by ANSI/ASME Y14.1, size A."""
 
     A4 = "a4"
     LETTER = "letter"
@@ -31,7 +31,7 @@ class Paper(enum.Enum):
 
 
 class Ink(enum.Enum):
-    """How dark it is written: 0 is black. A copier must keep it, so there are two only."""
+    """How dark the text is: 0 is black. Only two shades, so that a copier keeps them apart."""
 
     PEN = 0.0
     PENCIL = 0.36  # 6.7:1 on white; WCAG 2.2 asks for 4.5:1
@@ -49,7 +49,7 @@ class Words(msgspec.Struct, frozen=True):
 
 
 class Stroke(msgspec.Struct, frozen=True):
-    """A line with the pen."""
+    """A pen line."""
 
     x1: float
     y1: float
@@ -60,7 +60,7 @@ class Stroke(msgspec.Struct, frozen=True):
 
 
 class Highlighter(msgspec.Struct, frozen=True):
-    """A broad stroke of the highlighter, under the words."""
+    """A stroke of the highlighter, drawn under the words."""
 
     x: float
     y: float
@@ -69,7 +69,7 @@ class Highlighter(msgspec.Struct, frozen=True):
 
 
 class Jump(msgspec.Struct, frozen=True):
-    """A place that leads to another leaf, by that leaf's own name."""
+    """A clickable area that jumps to another leaf by that leaf's name."""
 
     x: float
     y: float
@@ -82,7 +82,7 @@ Mark = Words | Stroke | Highlighter | Jump
 
 
 class Bookmark(msgspec.Struct, frozen=True):
-    """What the reader's side bar says of a page, and how deep; ``name`` is what jumps lead to."""
+    """A page's entry in the PDF outline, and its depth; ``name`` is the target of jumps."""
 
     title: str
     level: int = 0
@@ -90,14 +90,14 @@ class Bookmark(msgspec.Struct, frozen=True):
 
 
 class Leaf(msgspec.Struct, frozen=True):
-    """One page. Several songs that share it have a bookmark each."""
+    """One page, with a bookmark for each song on it."""
 
     marks: tuple[Mark, ...]
     bookmarks: tuple[Bookmark, ...] = ()
 
 
 def letter_height_pt(arcmin: float, distance_m: float) -> float:
-    """Height of a capital that is seen under this angle from this distance: h = 2 d tan(angle / 2).
+    """Return the height of a capital that subtends this angle at this distance: h = 2 d tan(angle / 2).
 
     >>> round(letter_height_pt(20, 1.8) * POINT_MM, 1)
     10.5

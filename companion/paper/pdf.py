@@ -1,4 +1,4 @@
-"""Leaves become a PDF: fonts embedded, text selectable, bookmarks and jumps. Nothing is decided here."""
+"""Write leaves as a PDF: embedded fonts, selectable text, bookmarks and jumps. No layout decisions here."""
 
 from collections.abc import Callable, Iterable
 from io import BytesIO
@@ -11,21 +11,21 @@ from companion.paper.typeface import FACES, RAISED, faces, runs
 from companion.right_to_left import as_drawn
 from companion.shown import harmless_line
 
-HIGHLIGHTER_RGB: Final = (1.0, 0.93, 0.42)  # light enough that a grey copier keeps the words on it readable
+HIGHLIGHTER_RGB: Final = (1.0, 0.93, 0.42)  # light enough that words on it stay readable after a grey copier
 
 
 def write_pdf(
     path: Path, leaves: Iterable[Leaf], paper: Paper, title: str, printed: Callable[[], None] = lambda: None
 ) -> int:
-    """Write the leaves to a file, and give their number. ``printed`` is called after each.
+    """Write the leaves to a file; return their number. ``printed`` is called after each.
 
-    Raises NotWritten where it cannot be written; an older file is then as it was.
+    Raises NotWritten where it cannot be written; an existing file then stays unchanged.
     """
     from reportlab import rl_config  # noqa: PLC0415 - what prints nothing needs no PDF
     from reportlab.pdfgen.canvas import Canvas  # noqa: PLC0415
 
     faces()
-    rl_config.useA85 = 0  # PDF holds bytes as they are; writing them as letters takes a sixth of the time
+    rl_config.useA85 = 0  # PDF holds raw bytes; encoding them as ASCII takes a sixth of the time
     whole = BytesIO()
     canvas = Canvas(
         whole, pagesize=(paper.width, paper.height), invariant=1, initialFontName=FACES[0][0], pageCompression=1
@@ -75,7 +75,7 @@ def _draw(canvas: Any, leaf: Leaf, top: float) -> None:  # noqa: ANN401 - the li
 
 
 def _write(canvas: Any, leaf_words: Iterable[Words], top: float) -> None:  # noqa: ANN401 - the library has no types
-    """Write the words. What the one before has set is not set again: that is a third of a page."""
+    """Write the words. Settings that the previous one made are not repeated: they are a third of a page's bytes."""
     text = canvas.beginText()
     grey, font = -1.0, ("", 0.0)
     for words in leaf_words:

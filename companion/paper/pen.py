@@ -1,19 +1,19 @@
-"""The pen: words, lines and highlighter put on a leaf, with what is measured beside what is drawn."""
+"""The pen: draws words, lines and highlighter on a leaf, and measures them as it draws."""
 
 from typing import Final
 
 from companion.paper.leaves import Bookmark, Highlighter, Ink, Jump, Leaf, Mark, Paper, Stroke, Words
 from companion.paper.typeface import ASCENT, CAP_HEIGHT, DESCENT, cut, width_pt, wrapped
 
-EDGE_PT: Final = 36.0  # half an inch: what home printers leave white is less (common practice, no source)
+EDGE_PT: Final = 36.0  # half an inch, more than home printers leave unprinted (common practice, no source)
 SMALL_PT: Final = 8.0
 SHARPS: Final = str.maketrans({"b": "♭", "#": "♯"})
-LEADING: Final = 1.3  # of the size: from line to line
-Said = tuple[str, str, bool]  # what it is, what it says, whether the highlighter goes over it
+LEADING: Final = 1.3  # share of the size: from line to line
+Said = tuple[str, str, bool]  # label, text, whether to highlight it
 
 
 class Pen:
-    """Writes on one leaf. All places are points from its top left."""
+    """Draws on one leaf. All positions are in points from its top left."""
 
     def __init__(self, paper: Paper) -> None:
         self.paper = paper
@@ -22,7 +22,7 @@ class Pen:
         self.top, self.bottom = EDGE_PT, paper.height - EDGE_PT
 
     def write(self, x: float, y: float, text: str, size: float, ink: Ink = Ink.PEN, room: float = 0.0) -> float:
-        """Write a line with its baseline at ``y``, cut where it has no ``room``; give where it ends."""
+        """Write a line with its baseline at ``y``, cut to ``room``; return the x where it ends."""
         if not text:
             return x
         text = cut(text, size, room) if room else text
@@ -30,14 +30,14 @@ class Pen:
         return x + width_pt(text, size)
 
     def write_left_of(self, x: float, y: float, text: str, size: float, ink: Ink = Ink.PEN, room: float = 0.0) -> float:
-        """Write a line that ends at ``x``; give where it begins."""
+        """Write a line that ends at ``x``; return the x where it begins."""
         text = cut(text, size, room) if room else text
         begin = x - width_pt(text, size)
         self.write(begin, y, text, size, ink)
         return begin
 
     def squeezed(self, x: float, y: float, text: str, size: float, squeeze: float) -> float:
-        """Write a line with narrower letters; give where it ends."""
+        """Write a line with narrower letters; return the x where it ends."""
         self.marks.append(Words(x, y, text, size, squeeze=squeeze))
         return x + width_pt(text, size) * squeeze
 
@@ -46,21 +46,21 @@ class Pen:
         self.marks.append(Stroke(x1, y1, x2, y2, thick, ink))
 
     def highlight(self, x: float, y: float, width: float, size: float) -> None:
-        """Go over words of this size whose baseline is ``y``."""
+        """Highlight words of this size whose baseline is ``y``."""
         self.marks.append(
             Highlighter(x - 1.5, y - size * (CAP_HEIGHT + 0.16), width + 3, size * (CAP_HEIGHT + DESCENT + 0.1))
         )
 
     def jump(self, y: float, height: float, leads_to: str) -> None:
-        """Let the whole line above ``y`` lead to another leaf."""
+        """Link the whole line above ``y`` to another leaf."""
         self.marks.append(Jump(self.left, y, self.right - self.left, height, leads_to))
 
     def say(
         self, x: float, y: float, room: float, said: list[Said], size: float, lines: int = 99, start: float = 0.0
     ) -> float:
-        """Write what is said one after the other, over several lines; return the baseline after the last.
+        """Write the remarks one after the other, over several lines; return the baseline after the last.
 
-        What it is stands in pencil before what it says. The first line begins at ``start``, if that is further right.
+        Labels are in pencil before their text. The first line begins at ``start``, if that is further right.
         """
         here, used = max(x, start), 1
         for label, words, lit in said:
@@ -83,12 +83,12 @@ class Pen:
         return y + size * LEADING if said else y
 
     def leaf(self, bookmark: str = "", level: int = 0, name: str = "") -> Leaf:
-        """Give what was written."""
+        """Return the finished leaf."""
         return Leaf(tuple(self.marks), (Bookmark(bookmark, level, name),) if bookmark or name else ())
 
 
 def with_foot(leaf: Leaf, paper: Paper, left: str, right: str) -> Leaf:
-    """Give a leaf with a line at its foot: what it belongs to, and its page number."""
+    """Return a leaf with a line at its foot: the document's name and the page number."""
     y = paper.height - EDGE_PT + SMALL_PT * (ASCENT - 0.1)
     pen = Pen(paper)
     begin = pen.write_left_of(pen.right, y, right, SMALL_PT, Ink.PENCIL)

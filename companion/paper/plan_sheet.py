@@ -13,16 +13,16 @@ from companion.prep.plan_told import day_lines, sentence
 
 TITLE_PT: Final = 18.0
 TEXT_PT: Final = 10.0
-DATE_PT: Final = 78.0  # room for a day's name
-MINUTES_PT: Final = 132.0  # room for what stands behind the bars
+DATE_PT: Final = 78.0  # width of a day's name
+MINUTES_PT: Final = 132.0  # width of the figures after the bars
 TALLEST_ROW_PT, LEAST_ROW_PT = 22.0, 15.0
 COLUMN_GAP_PT: Final = 24.0
-LINE: Final = 1.35  # of the letters' size
+LINE: Final = 1.35  # share of the letters' size
 BOX_PT: Final = 7.0
 
 
 def print_plan(plan: Plan, path: Path, paper: Paper = Paper.A4) -> int:
-    """Write the plan as a PDF, and give its pages. Raises CompanionError where it cannot be written."""
+    """Write the plan as a PDF; return its number of pages. Raises CompanionError where it cannot be written."""
     leaves = plan_leaves(plan, paper)
     total = len(leaves)
     footed = [
@@ -33,7 +33,7 @@ def print_plan(plan: Plan, path: Path, paper: Paper = Paper.A4) -> int:
 
 
 def plan_leaves(plan: Plan, paper: Paper) -> list[Leaf]:
-    """Lay the bars out, on as many pages as it takes, and below them the days in two columns."""
+    """Lay out the bars, on as many pages as needed, and below them the days in two columns."""
     pen = Pen(paper)
     y = _head(pen, plan)
     most = max((max(day.minutes, day.used) for day in plan.days), default=0) or 1
@@ -50,7 +50,7 @@ def plan_leaves(plan: Plan, paper: Paper) -> list[Leaf]:
 
 
 def _head(pen: Pen, plan: Plan) -> float:
-    """Write what it is for and whether all fits; give where the bars begin."""
+    """Write the show's name and date, and whether everything fits; return the y where the bars begin."""
     pen.write(pen.left, pen.top + TITLE_PT, plan.show_title, TITLE_PT, room=pen.right - pen.left)
     y = pen.top + TITLE_PT * 1.6
     for line in wrapped(sentence(plan), TEXT_PT, pen.right - pen.left, 4):
@@ -60,12 +60,12 @@ def _head(pen: Pen, plan: Plan) -> float:
     pen.marks.append(Highlighter(pen.left, y - 8, 24, 9))
     end = pen.write(pen.left + 30, y, "at the keyboard", TEXT_PT, Ink.PENCIL)
     _frame(pen, end + 14, y - 8, 24, 9, Ink.PENCIL)
-    pen.write(end + 44, y, "the minutes of that day", TEXT_PT, Ink.PENCIL)
+    pen.write(end + 44, y, "minutes available that day", TEXT_PT, Ink.PENCIL)
     return y + 12
 
 
 def _bar(pen: Pen, day: Day, y: float, row: float, most: int) -> None:
-    """Draw one day: what is used of its minutes, and both in figures."""
+    """Draw one day: a bar of its used minutes, and used and available minutes as figures."""
     baseline = y + row / 2 + TEXT_PT * 0.35
     left, room = pen.left + DATE_PT, pen.right - pen.left - DATE_PT - MINUTES_PT
     pen.write(pen.left, baseline, f"{day.date:%a %d %b}", TEXT_PT, room=DATE_PT - 6)
@@ -93,7 +93,7 @@ def _frame(pen: Pen, x: float, y: float, width: float, height: float, ink: Ink) 
 
 
 def _days(plan: Plan, pen: Pen, top: float, bookmark: str) -> Iterator[Leaf]:
-    """Write the days in two columns, from ``top`` on the page that is begun; a day stays in one column if it can."""
+    """Write the days in two columns, from ``top`` on the current page; a day stays in one column where it fits."""
     width = (pen.right - pen.left - COLUMN_GAP_PT) / 2
     column, y = 0, top
     for day in plan.days:
@@ -127,7 +127,7 @@ def _days(plan: Plan, pen: Pen, top: float, bookmark: str) -> Iterator[Leaf]:
 
 
 def _lines(day: Day, width: float) -> list[tuple[bool, str]]:
-    """Break a day's work into lines; the first of each block has a box to tick."""
+    """Break a day's work into lines; the first line of each block has a box to tick."""
     found = []
     for block in day_lines(day):
         pieces = wrapped(block, TEXT_PT, width - BOX_PT - 5, 12)

@@ -1,4 +1,4 @@
-"""What is printed: the sheets that were asked for, of the songs that were asked for, written to one PDF."""
+"""Print the requested sheets, for the requested songs, to one PDF."""
 
 import enum
 from collections.abc import Callable, Iterator, Sequence
@@ -26,7 +26,7 @@ from companion.show.sense import unreadable_chords
 
 
 class Sheet(enum.Enum):
-    """What can be printed; the value is the word on the command line."""
+    """The sheets that can be printed; the value is the word on the command line."""
 
     SET_LIST = "setlist"
     FLOOR_LIST = "floor"
@@ -39,7 +39,7 @@ WITH_CHORDS: Final = (Sheet.CHARTS, Sheet.BAND_PACK)
 
 
 class Wanted(msgspec.Struct, frozen=True):
-    """What was asked for. No sheets: the set list; or charts, where a song, a key, numbers or a player is named."""
+    """The player's request. No sheets: the set list; or charts, where a song, a key, numbers or a player is named."""
 
     sheets: tuple[Sheet, ...] = ()
     paper: Paper = Paper.A4
@@ -48,23 +48,23 @@ class Wanted(msgspec.Struct, frozen=True):
     key: str | None = None
     players: tuple[str, ...] = ()
     in_numbers: bool = False
-    capo: int = 0  # on the guitars among the players
-    share: bool = False  # short songs that follow each other stand on one page
-    blank: bool = False  # charts of songs without a road map too, as empty staves
+    capo: int = 0  # for the guitars among the players
+    share: bool = False  # consecutive short songs share a page
+    blank: bool = False  # charts for songs without a road map too, as empty bars
 
     @property
     def all_sheets(self) -> tuple[Sheet, ...]:
-        """The sheets, with what is meant where none is named."""
+        """The requested sheets, or the default where none is named."""
         about_charts = self.song or self.key or self.players or self.in_numbers or self.capo
         return self.sheets or ((Sheet.CHARTS,) if about_charts else (Sheet.SET_LIST,))
 
     def charts(self, song: Song) -> bool:
-        """Whether this song has a chart: without a road map only where all or this one were asked for."""
+        """Return whether to chart this song: one without a road map only with ``blank``, or where it was requested."""
         return bool(song.road_map) or self.blank or self.song is not None
 
 
 class Printed(msgspec.Struct, frozen=True):
-    """What was written. ``notes`` are worth telling the player; ``faults`` are chord lines printed as they stand."""
+    """What was written. ``notes`` are for the player; ``faults`` are unreadable chord lines, printed as written."""
 
     path: Path
     pages: int
@@ -73,20 +73,20 @@ class Printed(msgspec.Struct, frozen=True):
 
 
 class NothingToPrint(CompanionError):  # noqa: N818 - said as NoStage is
-    """No song of that name, no set, no songs at all, or no place for the file."""
+    """No such song or set, no songs at all, or the file cannot be written."""
 
 
 def print_show(
     path: Path, wanted: Wanted, out: Path | None = None, charted: Callable[[int], None] = lambda _songs: None
 ) -> Printed:
-    """Print a show. ``charted`` hears how many charts there will be, as a number below 0, then 1 after each."""
+    """Print a show. ``charted`` is called with the number of charts as a negative number, then with 1 after each."""
     read = read_show(path)
     show = _chosen(read.show, wanted)
     key = _key(show, wanted)
     readers = readers_for(wanted.players, in_numbers=wanted.in_numbers, capo=wanted.capo)
     with_chords = any(sheet in WITH_CHORDS for sheet in wanted.all_sheets)
     if with_chords and wanted.all_sheets == (Sheet.CHARTS,) and not any(wanted.charts(song) for song in _songs(show)):
-        raise NothingToPrint("no song has a road map yet. Write: --blank for empty staves to fill in")
+        raise NothingToPrint("no song has a road map yet. Write: --blank for empty bars to fill in")
     out = out or path.with_name(f"{path.stem}-{'-'.join(sheet.value for sheet in wanted.all_sheets)}.pdf")
     charts = sum(map(wanted.charts, _songs(show))) * len(readers)
     charted(-charts * sum(sheet in WITH_CHORDS for sheet in wanted.all_sheets))
@@ -136,10 +136,10 @@ def _footed(leaves: Sequence[Leaf], paper: Paper, left: str) -> Iterator[Leaf]:
 
 
 def _chosen(show: Show, wanted: Wanted) -> Show:
-    """Give the show with only the set and the song that were asked for."""
+    """Return the show with only the requested set and song."""
     if not any(one.songs for one in show.sets):
         raise NothingToPrint(
-            f"{shown(show.title)} has no songs yet: there is nothing to print. Write: songs: [a title]"
+            f"{shown(show.title)} has no songs yet, so there is nothing to print. Write: songs: [a title]"
         )
     sets = show.sets
     if wanted.set_name is not None:
@@ -159,14 +159,14 @@ def _chosen(show: Show, wanted: Wanted) -> Show:
 
 
 def _found(asked: str, names: Sequence[str], what: str) -> str:
-    """Find the name that was meant: written so, or the only one that has these words in it."""
+    """Return the name that matches in full, else the only one that contains these words. Raises NothingToPrint."""
     folded = " ".join(asked.split()).casefold()
     same = [name for name in names if name.casefold() == folded]
     within = same or [name for name in names if folded and folded in name.casefold()]
     if len(set(within)) == 1:
         return within[0]
     write = " or ".join(shown(name) for name in within[:3]) or shown(nearest_or_all(asked, names[:3]))
-    problem = f"several {what}s have {shown(asked)} in them" if within else f"there is no {what} {shown(asked)}"
+    problem = f"several {what}s contain {shown(asked)}" if within else f"there is no {what} {shown(asked)}"
     raise NothingToPrint(f"{problem}. Write: --{what} {write}")
 
 
@@ -175,7 +175,7 @@ def _key(show: Show, wanted: Wanted) -> Key | None:
         return None
     songs = _songs(show)
     if len(songs) != 1:
-        raise NothingToPrint('one song at a time is put in another key. Write: --song "its title"')
+        raise NothingToPrint('only one song at a time can be transposed. Write: --song "its title"')
     return key_asked(songs[0], wanted.key)
 
 
@@ -184,17 +184,17 @@ def _songs(show: Show) -> list[Song]:
 
 
 def _left_out(show: Show, wanted: Wanted, *, with_chords: bool) -> Iterator[str]:
-    """Tell how many songs have no chart, and how to get them."""
+    """Say how many songs have no chart, and how to print them."""
     songs = _songs(show)
     missing = sum(not wanted.charts(song) for song in songs)
     if with_chords and missing:
         have = "has no road map yet, so it has" if missing == 1 else "have no road map yet, so they have"
-        yield f"{missing} of {len(songs)} songs {have} no chart. Write: --blank for empty staves to fill in"
+        yield f"{missing} of {len(songs)} songs {have} no chart. Write: --blank for empty bars to fill in"
 
 
 def _unprintable(show: Show) -> Iterator[str]:
-    """Tell of titles whose letters the typeface lacks."""
+    """Report titles with letters that the typeface lacks."""
     for song in _songs(show):
         missing = "".join(dict.fromkeys(sign for sign in song.title if lacks(sign)))
         if missing:
-            yield f"the printed letters have no {missing[:12]} in {shown(song.title)}: a box stands there"
+            yield f"the typeface has no {missing[:12]} in {shown(song.title)}: a box is printed instead"

@@ -1,4 +1,4 @@
-"""A bar of progress in the terminal while many pages are made; nothing where nobody watches, or for a page or two."""
+"""A progress bar while many pages are made; none for a page or two, or where the output is not a terminal."""
 
 import sys
 from collections.abc import Callable
@@ -7,11 +7,11 @@ from typing import Final, TypeVar
 from companion.shown import unguarded
 
 T = TypeVar("T")
-WORTH_A_BAR: Final = 20  # pages that take about a second
+WORTH_A_BAR: Final = 20  # as many pages as take about a second
 
 
 def with_progress(work: Callable[[Callable[[int], None]], T], what: str = "charts") -> T:
-    """Do the work, which tells how many of them there will be as a number below 0, and 1 after each."""
+    """Run the work, which reports the number of items as a negative number, then 1 after each."""
     if not sys.stderr.isatty():
         return work(lambda _made: None)
     from rich.console import Console  # noqa: PLC0415 - only somebody who waits needs it

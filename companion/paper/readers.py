@@ -1,4 +1,4 @@
-"""Who a chart is for: the player's name, the pitch that the part is written in, letters or numbers."""
+"""The reader of a chart: the player's name, the pitch that the part is written in, letters or numbers."""
 
 from collections.abc import Sequence
 from typing import Final
@@ -23,41 +23,41 @@ _PARTS: Final = {
 
 
 class Reader(msgspec.Struct, frozen=True):
-    """The player who reads a chart. Only the keys' own chart tells sounds and features."""
+    """The player who reads a chart. Only the keys' own chart shows sounds and features."""
 
     name: str
     part: Part = Part.CONCERT
     in_numbers: bool = False
-    capo: int = 0  # the fret; shapes are written, so many semitones below what sounds
+    capo: int = 0  # the fret; the chart shows shapes, this many semitones below concert pitch
 
     @property
     def is_keys(self) -> bool:
-        """Whether it is the player whose program this is."""
+        """Whether this is the keyboard player's own chart."""
         return self.name == KEYS
 
     @property
     def shown(self) -> str:
-        """As it stands on the chart: keys, Bb part, tenor sax in Bb."""
+        """The name printed on the chart: keys, Bb part, tenor sax in Bb."""
         if self.name in (self.part.value, "C"):
             return f"{self.name} part"
         return self.name if self.part is Part.CONCERT else f"{self.name} in {self.part.value}"
 
     def reads(self, concert: Key) -> Key:
-        """Return the key on this player's chart. Numbers are of the concert key, or of the shapes."""
+        """Return the key on this player's chart. Numbers count from the concert key, or from the capo shapes' key."""
         return (concert if self.in_numbers else written_key(concert, self.part)).transposed(-self.capo)
 
     def counts_from(self, key: Key) -> Key:
-        """Return the key whose tonic is 1 for this player: the relative major of a minor concert key or a mode."""
+        """Return the key whose tonic is 1 for this player; for a minor concert key or a mode, its relative major."""
         key = key.transposed(-self.capo)
         return key if key.mode is Mode.MAJOR else key.relative
 
 
 class NoReader(CompanionError):  # noqa: N818 - said as NoStage is
-    """Nobody reads such a part."""
+    """There is no such part."""
 
 
 def readers_for(players: Sequence[str], *, in_numbers: bool, capo: int) -> tuple[Reader, ...]:
-    """Return the readers that were asked for, or the keys; a capo is for the guitars among them. Raises NoReader."""
+    """Return the requested readers, or the keys; a capo applies to the guitars among them. Raises NoReader."""
     readers = tuple(reader_for(player, in_numbers=in_numbers, capo=capo) for player in players or (KEYS,))
     if capo and not any(reader.capo for reader in readers):
         raise NoReader(f"a capo is for a guitar. Write: --for {GUITAR} --capo {capo}")
@@ -70,13 +70,13 @@ def reader_for(asked: str, *, in_numbers: bool = False, capo: int = 0) -> Reader
     word = asked.strip().replace("♭", "b").casefold()
     if word not in folded:
         alike = nearest_or_all(asked, ("C", "Bb", "Eb", "F", *(name for name in _PARTS if len(name) > 2)))
-        raise NoReader(f'nobody reads a part for "{asked}". Write: --for {alike}')
+        raise NoReader(f'there is no part for "{asked}". Write: --for {alike}')
     name = folded[word]
     return Reader(name, _PARTS[name], in_numbers, capo if name == GUITAR else 0)
 
 
 def key_asked(song: Song, asked: str) -> Key:
-    """Read the key that a song is wanted in. Raises NoReader where it is no key, or minor for a song in major."""
+    """Return the requested key of a song. Raises NoReader where it is not a key, or is minor for a song in major."""
     try:
         key = read_key(asked)
     except NotMusic as fault:

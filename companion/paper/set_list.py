@@ -1,4 +1,4 @@
-"""The marked set list: one page a set, keys, sounds, notes, and the highlighter over what people listen for."""
+"""The marked set list: one page a set with keys, sounds and notes, features highlighted."""
 
 from typing import Final
 
@@ -20,20 +20,20 @@ from companion.paper.words_of import (
 from companion.show import Set, Show, Song
 
 TITLE_PT: Final = 20.0
-LEAST_PT: Final = 13.0  # capitals of 16' from a music stand; before that a set takes a second page
+LEAST_PT: Final = 13.0  # capitals of 16' from a music stand: take a second page rather than go smaller
 STEP_PT: Final = 0.5
-SAID: Final = 0.62  # of the titles' size: what is said under them
+SAID: Final = 0.62  # share of the titles' size: the remarks under them
 LEAST_SAID_PT: Final = 8.5
-LEADING: Final = 1.25  # of its size: a line of a title
-PAD: Final = 0.45  # of the titles' size: the least between two songs
-WIDEST_GAP: Final = 1.5  # same: what room is left goes between the songs, up to this
+LEADING: Final = 1.25  # share of its size: a line of a title
+PAD: Final = 0.45  # share of the titles' size: the smallest gap between two songs
+WIDEST_GAP: Final = 1.5  # same: most spare room added between songs
 NUMBER: Final = 28.0
 FOOT_PT: Final = 10.0
-WHOLE: Final = 99  # lines: as many as it takes
+WHOLE: Final = 99  # no limit on lines
 
 
 class _Entry(msgspec.Struct, frozen=True):
-    """A song as it stands on the list: its title's lines, how many lines are said under it, and how high it is."""
+    """A song on the list: its title's lines, the number of lines of remarks, and its height."""
 
     song: Song
     number: int
@@ -43,7 +43,7 @@ class _Entry(msgspec.Struct, frozen=True):
 
 
 def set_list_leaves(show: Show, paper: Paper) -> list[Leaf]:
-    """Lay out each set on one page where it can be read from a music stand, else on as many as it takes."""
+    """Lay out each set on one page where it is readable from a music stand, else on as many as needed."""
     leaves: list[Leaf] = []
     for one in show.sets:
         whole = Pen(paper)
@@ -62,7 +62,7 @@ def set_list_leaves(show: Show, paper: Paper) -> list[Leaf]:
 
 
 def _pages(one: Set, room: float, paper: Paper) -> tuple[float, list[list[_Entry]]]:
-    """Choose how large: all that is to be said on one page if it can be read, else less of it, else more pages."""
+    """Choose the size: everything on one readable page, else fewer remarks, else more pages."""
     steps = int((TITLE_PT - LEAST_PT) / STEP_PT)
     sizes = [TITLE_PT - step * STEP_PT for step in range(steps + 1)]
     for lines in (WHOLE, 3, 2):
@@ -107,10 +107,10 @@ def _said_room(pen: Pen) -> float:
 
 
 def _head(pen: Pen, show: Show, one: Set, *, goes_on: bool) -> float:
-    """Write what set it is. The show's notes stay in the file: a leader's message is nobody else's to read."""
+    """Write the set's name. The show's notes are not printed: the leader's message is private."""
     y = pen.top + 20
     begin = pen.write_left_of(pen.right, y, set_words(one), 14)
-    name = f"{one.name}, going on" if goes_on else one.name
+    name = f"{one.name}, continued" if goes_on else one.name
     pen.write(pen.left, y, name, 24, room=begin - pen.left - 12)
     y += 15
     day = show.date.isoformat() if show.date else ""
@@ -124,7 +124,7 @@ def _head(pen: Pen, show: Show, one: Set, *, goes_on: bool) -> float:
 
 
 def _right_of_title(pen: Pen, song: Song, size: float, baseline: float) -> float:
-    """Write key, tempo and length at the right; return where the title must end."""
+    """Write key, tempo and length at the right; return the x where the title must end."""
     begin = pen.write_left_of(pen.right, baseline, keys_words(song), size * 1.1)
     lesser = "   ".join(word for word in (tempo_words(song), length_words(song)) if word)
     return pen.write_left_of(min(begin - 10, pen.right - size * 3.2), baseline, lesser, _said_pt(size), Ink.PENCIL) - 10
@@ -150,7 +150,7 @@ def _song(pen: Pen, entry: _Entry, y: float, size: float, gap: float) -> None:
 
 
 def _said(song: Song) -> list[Said]:
-    """Give what is said under a title: what people listen for first, then sounds, start, ending, notes."""
+    """Return the remarks under a title: features first, then sounds, start, ending, notes."""
     if song.tacet:
         return [("", "tacet", False), *_notes(song)]
     said: list[Said] = [("", words, True) for words in feature_words(song)]

@@ -1,4 +1,4 @@
-"""The typeface on paper, measured: the project's own fonts, each sign by the first of them that has it."""
+"""The printed typeface, measured: the bundled fonts, each character from the first font that has it."""
 
 from collections.abc import Iterator
 from functools import cache
@@ -8,20 +8,20 @@ from typing import Any, Final
 FONTS: Final = Path(__file__).resolve().parents[1] / "screen" / "fonts"
 FACES: Final = (
     ("letters", FONTS / "NotoSans-SemiCondensedSemiBold.ttf"),
-    ("signs", FONTS / "NotoSansSymbols-Bold.ttf"),  # flats and sharps as heavy as the letters beside them
+    ("signs", FONTS / "NotoSansSymbols-Bold.ttf"),  # flats and sharps as heavy as the letters
     ("others", FONTS / "DejaVuSansCondensed-Bold.ttf"),
 )
-SIGNS: Final = "♭♮♯"  # all that is taken from the second one: its notes and arrows are too small beside the letters
-RAISED: Final = (0.0, 0.12, 0.0)  # of the size: so that flats and sharps reach as high as a capital
-CAP_HEIGHT: Final = 0.714  # of the size, as the font's own table says
-ASCENT: Final = 1.069  # same, for what stands highest
+SIGNS: Final = "♭♮♯"  # the only characters taken from the second font: its notes and arrows are too small
+RAISED: Final = (0.0, 0.12, 0.0)  # share of the size: raises flats and sharps to the height of a capital
+CAP_HEIGHT: Final = 0.714  # share of the size, from the font's own table
+ASCENT: Final = 1.069  # same, the tallest character
 DESCENT: Final = 0.293  # same, below the baseline
 ELLIPSIS: Final = "…"
 
 
 @cache
 def faces() -> tuple[Any, ...]:
-    """Open the fonts, once, for measuring and for embedding alike."""
+    """Open the fonts once, for both measuring and embedding."""
     from reportlab.pdfbase import pdfmetrics  # noqa: PLC0415 - what prints nothing needs no PDF
     from reportlab.pdfbase.ttfonts import TTFont  # noqa: PLC0415
 
@@ -33,7 +33,7 @@ def faces() -> tuple[Any, ...]:
 
 @cache
 def _sign(sign: str) -> tuple[int, float]:
-    """Give the face that draws a sign and its width as a share of the size; the first one's box where none has it."""
+    """Return the font for a character and its width as a share of the size; the first font's box where none has it."""
     for number, font in enumerate(faces()):
         if ord(sign) in font.face.charToGlyph and (number != 1 or sign in SIGNS):
             return number, font.face.charWidths[ord(sign)] / 1000
@@ -42,7 +42,7 @@ def _sign(sign: str) -> tuple[int, float]:
 
 @cache
 def lacks(sign: str) -> bool:
-    """Whether no face has this sign, so that a box is printed."""
+    """Return whether no font has this character, so that a box is printed."""
     return (
         not sign.isspace()
         and sign not in SIGNS
@@ -56,13 +56,13 @@ def _share(text: str) -> float:
 
 
 def width_pt(text: str, size: float) -> float:
-    """Width of one line in points."""
+    """Return the width of one line in points."""
     return _share(text) * size
 
 
 @cache
 def runs(text: str) -> tuple[tuple[int, str], ...]:
-    """Cut a text into pieces that one face draws each: (face, text)."""
+    """Cut a text into pieces of one font each: (font, text)."""
     pieces: list[tuple[int, str]] = []
     for sign in text:
         number = _sign(sign)[0]
@@ -74,7 +74,7 @@ def runs(text: str) -> tuple[tuple[int, str], ...]:
 
 
 def cut(text: str, size: float, room: float) -> str:
-    """Give as much of the text as has room: whole words if that leaves at least half of it, and … for the rest."""
+    """Return as much of the text as fits, with … for the rest; whole words if that keeps at least half of it."""
     if width_pt(text, size) <= room:
         return text
     kept, used = 0, width_pt(ELLIPSIS, size)
@@ -89,7 +89,7 @@ def cut(text: str, size: float, room: float) -> str:
 
 
 def wrapped(text: str, size: float, room: float, lines: int, first: float | None = None) -> list[str]:
-    """Break a text into at most so many lines of this width, the ``first`` of another; what is left over is cut."""
+    """Break a text into lines of this width, the first of width ``first``; text beyond the last allowed line is cut."""
     return list(_lines(text.split(), size, room, lines, room if first is None else first))
 
 
@@ -112,7 +112,7 @@ def _lines(words: list[str], size: float, room: float, lines: int, first: float)
             if lines == 1:
                 yield cut(" ".join(words[place:]), size, here)
                 return
-        yield cut(word, size, here)  # one word that is wider than the line
+        yield cut(word, size, here)  # one word wider than the line
         lines, here, line = lines - 1, room, ""
     if line:
         yield line

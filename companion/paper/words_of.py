@@ -1,4 +1,4 @@
-"""Keys, tempos, sounds and features in the words that stand on every sheet."""
+"""Keys, tempos, sounds and features as they are worded on every sheet."""
 
 import itertools
 from collections.abc import Sequence
@@ -10,11 +10,11 @@ from companion.prep import features_of
 from companion.show import Set, Song, song_keys
 from companion.show.chords import chords_on
 
-MAX_KEYS: Final = 4  # that a list has room for
+MAX_KEYS: Final = 4  # most that fit on a list
 
 
 def key_words(key: Key | None) -> str:
-    """Give a key with printed signs: B♭, F♯m, D dorian; a line to write it on where it is not known."""
+    """Return a key with printed accidentals: B♭, F♯m, D dorian; a blank line to write on where it is not known."""
     if key is None:
         return "__"
     tonic, rest = str(key.tonic).translate(SHARPS), str(key)[len(str(key.tonic)) :]
@@ -22,12 +22,12 @@ def key_words(key: Key | None) -> str:
 
 
 def keys_words(song: Song) -> str:
-    """Return the keys that a song goes through, one after the other: E♭→F; a line to write on where none is known."""
+    """Return a song's keys in playing order: E♭→F; a blank line to write on where none is known."""
     return _one_after_the_other([on.sounds for on in chords_on(song)])
 
 
 def hands_words(song: Song) -> str:
-    """Say in which keys the hands play, where they are not those that sound."""
+    """Return the keys that the hands play in, where they differ from those that sound."""
     hands = song_keys(song).hands or song.fingered_in
     if not song.fingered_in or hands == song.key:
         return ""
@@ -41,7 +41,7 @@ def _one_after_the_other(keys: Sequence[Key | None]) -> str:
 
 
 def tempo_words(song: Song) -> str:
-    """Give tempo and meter: ♩ = 112, and the meter where it is not 4/4."""
+    """Return tempo, and the meter where it is not 4/4: ♩ = 112."""
     meter = song.meter or Meter(4, 4)
     note = "♩." if meter.is_compound else "♩" if meter.unit >= 4 else "half"
     tempo = f"{note} = {song.tempo_bpm:g}" if song.tempo_bpm else ""
@@ -49,7 +49,7 @@ def tempo_words(song: Song) -> str:
 
 
 def sound_words(song: Song) -> str:
-    """Give the sounds of a song in the order in which they first come, each once."""
+    """Return the distinct sounds of a song, in order of first use."""
     calls = [call.sound for call in song.sounds]
     parts = [call.sound for section in song.road_map for call in section.sounds]
     first = next((section for section in song.road_map if not section.tacet), None)
@@ -58,24 +58,24 @@ def sound_words(song: Song) -> str:
 
 
 def feature_words(song: Song) -> list[str]:
-    """Give the features of a song, each with where it is."""
+    """Return the features of a song, each with its section."""
     return [str(feature) for feature in features_of(song)]
 
 
 def ending_words(song: Song) -> str:
-    """Say how it ends, and what follows without a break."""
+    """Return how the song ends, and what follows without a break."""
     if song.segue:
         return f"→ {song.segue}"
     return song.ending.value if song.ending else ""
 
 
 def set_words(one: Set) -> str:
-    """Say when a set starts and how long it is meant to be."""
+    """Return a set's start time and planned length."""
     starts = f"{one.starts_min // 60 % 24}:{one.starts_min % 60:02}" if one.starts_min is not None else ""
     minutes = f"{one.minutes} min" if one.minutes else ""
     return " · ".join(word for word in (starts, minutes) if word)
 
 
 def length_words(song: Song) -> str:
-    """Give a song's length as it is shown."""
+    """Return a song's length as printed."""
     return shown_length(song.length_s) if song.length_s else ""

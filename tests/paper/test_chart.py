@@ -208,7 +208,7 @@ def test_a_verse_that_is_played_after_a_tacet_one_is_written_out() -> None:
 def test_a_song_without_a_road_map_is_a_page_for_the_pencil() -> None:
     found = chart(song())
     assert ([len(row) for row in found.sections[0].rows], found.sections[0].counted) == ([4] * 8, "")
-    assert found.notes == ("No road map yet: the names and the chords are for your pencil.",)
+    assert found.notes == ("No road map yet: pencil in the sections and chords.",)
 
 
 def test_only_the_keys_read_sounds_features_and_their_own_tacet() -> None:

@@ -82,9 +82,9 @@ def test_only_what_was_asked_for_is_printed(tmp_path: Path, wanted: Wanted, titl
     ("wanted", "message"),
     [
         (Wanted(song="Gasworks Cornre"), 'there is no song "Gasworks Cornre". Write: --song "Gasworks Corner"'),
-        (Wanted(song="the"), 'several songs have "the" in them. Write: --song "'),
+        (Wanted(song="the"), 'several songs contain "the". Write: --song "'),
         (Wanted(set_name="Frist"), 'there is no set "Frist". Write: --set "First"'),
-        (Wanted(key="C"), 'one song at a time is put in another key. Write: --song "its title"'),
+        (Wanted(key="C"), 'only one song at a time can be transposed. Write: --song "its title"'),
     ],
 )
 def test_what_is_not_there_is_told_with_the_nearest(tmp_path: Path, wanted: Wanted, message: str) -> None:
@@ -225,7 +225,7 @@ def test_songs_without_a_road_map_have_a_chart_only_where_it_is_asked_for(
     out, err = capsys.readouterr()
     assert out == f"{tmp_path / 'show-charts.pdf'}: 1 page\n"
     assert err == (
-        "note: 3 of 4 songs have no road map yet, so they have no chart. Write: --blank for empty staves to fill in\n"
+        "note: 3 of 4 songs have no road map yet, so they have no chart. Write: --blank for empty bars to fill in\n"
     )
     assert main(["print", str(path), "--sheet", "charts", "--blank"]) == 0
     assert capsys.readouterr() == (f"{tmp_path / 'show-charts.pdf'}: 4 pages\n", "")
@@ -305,7 +305,7 @@ def test_a_title_of_every_unicode_block_is_printed_and_boxes_are_told(tmp_path: 
         assert printed.pages >= 5
         for page in pages_of.__wrapped__(printed.path):
             assert outside(page, edge=10) == []  # an accent may stand higher than the letters
-    assert "a box stands there" in printed.notes[0]
+    assert "a box is printed instead" in printed.notes[0]
 
 
 def test_a_set_of_a_hundred_songs_goes_on_on_a_second_page(tmp_path: Path) -> None:
