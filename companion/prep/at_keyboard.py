@@ -90,7 +90,7 @@ def _read(stdin: TextIO, inbox: Inbox) -> None:
 
 
 def lines_of(stdin: TextIO) -> Iterator[str]:
-    """Give line after line. Past the buffer, whose lock would hold up the end of a program that is answered by hand."""
+    """Yield typed lines. Read past the buffer: its lock would delay the exit where the last answer is played."""
     raw = getattr(getattr(stdin, "buffer", None), "raw", None)
     if raw is None:
         yield from (line.rstrip("\r\n") for line in stdin)

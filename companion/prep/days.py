@@ -30,7 +30,7 @@ class Hours(msgspec.Struct, frozen=True):
         return 0 if day in self.off else self.listening
 
     def more(self, by: int) -> "Hours":
-        """Give these hours with more minutes on every day that has some; on all where none has."""
+        """Return these hours with more minutes on every day that has some; on all where none has."""
         any_day = any(self.minutes)
         return msgspec.structs.replace(
             self, minutes=tuple(one + by if one or not any_day else 0 for one in self.minutes)
@@ -63,7 +63,7 @@ def read_hours(minutes: str = "60", off: Sequence[str] = (), listening: int = 45
 
 
 def _days(word: str) -> Sequence[int] | None:
-    """Give weekdays by their names; weekdays and weekend too."""
+    """Return weekdays by their names; weekdays and weekend too."""
     if word in ("weekdays", "weekday"):
         return range(5)
     if word in ("weekend", "weekends"):
@@ -72,7 +72,7 @@ def _days(word: str) -> Sequence[int] | None:
 
 
 def days_until(date: dt.date | None, today: dt.date) -> tuple[dt.date, ...]:
-    """Give the days from today to the one before the show. Raises CompanionError where there is none to plan."""
+    """Return the days from today to the one before the show. Raises CompanionError where there is none to plan."""
     if date is None:
         raise CompanionError(
             "the show has no date, so its days cannot be counted. "

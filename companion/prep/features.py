@@ -40,7 +40,7 @@ class Feature(msgspec.Struct, frozen=True):
 
 
 def features_of(song: Song) -> tuple[Feature, ...]:
-    """Give a song's features: those of the road map, each once; else those that its notes and its start say."""
+    """Return a song's features: those of the road map, each once; else those that its notes and its start say."""
     if song.tacet:
         return ()
     found = {

@@ -18,7 +18,7 @@ class Heard(msgspec.Struct, frozen=True):
     stretches: tuple[tuple[float, float], ...] = ()
 
     def with_stretch(self, begin: float, end: float) -> "Heard":
-        """Give what was heard with one more stretch."""
+        """Return what was heard with one more stretch."""
         if end <= begin:
             return self
         joined: list[tuple[float, float]] = []
@@ -35,7 +35,7 @@ class Heard(msgspec.Struct, frozen=True):
         return sum(last - first for first, last in self.stretches)
 
     def share(self, length_s: float) -> float:
-        """Give the part of a recording of this length that was heard, 0 to 1."""
+        """Return the part of a recording of this length that was heard, 0 to 1."""
         return min(1.0, self.seconds / length_s) if length_s > 0 else 0.0
 
 
@@ -49,7 +49,7 @@ class Timed(msgspec.Struct, frozen=True):
 
 
 def timed_sections(song: Song) -> tuple[Timed, ...]:
-    """Give the road map in seconds; empty where tempo or bars are not known. An open section lasts one pass."""
+    """Return the road map in seconds; empty where tempo or bars are not known. An open section lasts one pass."""
     road_map = with_bars(song).road_map
     if song.tempo_bpm is None or not road_map or any(section.bars is None for section in road_map):
         return ()
@@ -63,5 +63,5 @@ def timed_sections(song: Song) -> tuple[Timed, ...]:
 
 
 def section_at(sections: Sequence[Timed], seconds: float) -> int | None:
-    """Give the place of the section that sounds; None before the first, after the last, and where nothing is known."""
+    """Return the index of the section at this second; None before the first, after the last, or without sections."""
     return next((at for at, one in enumerate(sections) if one.begin_s <= seconds < one.end_s), None)

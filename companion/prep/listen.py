@@ -169,7 +169,7 @@ def _until_end(
 
 
 def records_of(listened: Listened, at: dt.datetime) -> tuple[Record, ...]:
-    """Give the records of what was heard."""
+    """Return the records of what was heard."""
     return tuple(Record(at, Did.HEARD, song.title, share=share) for song, share in listened.heard if share > 0)
 
 
@@ -227,5 +227,5 @@ class Mixer:
             return 0.0
 
     def close(self) -> None:
-        """Give the sound device back."""
+        """Return the sound device back."""
         self._pygame.mixer.quit()

@@ -41,7 +41,7 @@ def renamed_records(imported: Imported, at: dt.datetime) -> tuple[Appended, ...]
 
 
 def exported(show_path: Path_) -> list[dict[str, object]]:
-    """Give all records as plain data, for another program."""
+    """Return all records as plain data, for another program."""
     told: list[dict[str, object]] = []
     for one in read_records(show_path).kept:
         said: dict[str, object] = {"at": one.at.isoformat(), "did": one.did.value, "title": one.title}

@@ -124,7 +124,7 @@ def _words(pedals: Sequence[Pedal]) -> tuple[str, ...]:
 
 
 def kept_throughs(records: Sequence[Record], title: str, recording: str) -> tuple[Through, ...]:
-    """Give what was tapped earlier to this recording of a song, also under an older title."""
+    """Return what was tapped earlier to this recording of a song, also under an older title."""
     titles = {folded(title)}
     for record in reversed(records):
         if record.did is Did.RENAMED and folded(record.to) in titles:

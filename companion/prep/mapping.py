@@ -42,7 +42,7 @@ class Through(msgspec.Struct, frozen=True):
         return tuple(at_ms for is_first, at_ms in self.taps if not is_first)
 
     def tapped(self, tap: Tap, at_ms: float) -> "Through":
-        """Give this time through with one more tap, or one fewer."""
+        """Return this time through with one more tap, or one fewer."""
         if tap is Tap.TAKE_BACK:
             return Through(self.taps[:-1])
         return Through((*self.taps, (tap is Tap.FIRST, at_ms))) if tap in (Tap.FIRST, Tap.BEAT) else self
@@ -123,7 +123,7 @@ def _shared(
 
 
 def _line(section: Section, tapped: tuple[MappedSection, ...]) -> MapLine:
-    """Give a section the bars that were tapped, and say what is doubtful about them."""
+    """Return a section the bars that were tapped, and say what is doubtful about them."""
     if not tapped:
         return MapLine(section)
     total = sum(one.bars for one in tapped)

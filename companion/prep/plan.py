@@ -142,12 +142,12 @@ def plan(
 
 
 def song_minutes(song: Song) -> float:
-    """Give a song's length in minutes."""
+    """Return a song's length in minutes."""
     return (song.length_s or USUAL_LENGTH_S) / 60
 
 
 def _run_minutes(one: Set) -> int:
-    """Give the minutes that a run of a set takes: its songs, end to end."""
+    """Return the minutes that a run of a set takes: its songs, end to end."""
     return round(sum(song_minutes(song) for song in one.songs))
 
 
@@ -172,7 +172,7 @@ def _runs(sets: Sequence[Set], rooms: Sequence[int]) -> tuple[list[tuple[int, Se
 
 
 def _work(one: Ranked, days: Sequence[dt.date], done: Progress) -> Work:
-    """Give a song's work: what it still needs, and the night that must lie after the last time."""
+    """Return a song's work: what it still needs, and the night that must lie after the last time."""
     minutes = tuple(one.block_minutes(one.blocks_done + block) for block in range(one.blocks))
     from_day = 0
     if done.practised and minutes:
@@ -206,7 +206,7 @@ def _block(one: Ranked, block: int) -> Block:
 
 
 def _light(order: Sequence[Ranked], planned: Sequence[Block], room: int) -> list[Block]:
-    """Give the last day's few minutes: what people listen for, once from memory; nothing new."""
+    """Return the last day's few minutes: what people listen for, once from memory; nothing new."""
     there = {block.title for block in planned}
     found: list[Block] = []
     for one in order:
@@ -263,5 +263,5 @@ def _many(number: int, word: str) -> str:
 
 
 def place_of(order: Sequence[Ranked], song: Song) -> int:
-    """Give a song's place in the order, from 1; 0 where the keys do not play it."""
+    """Return a song's place in the order, from 1; 0 where the keys do not play it."""
     return next((at for at, one in enumerate(order, start=1) if folded(one.song.title) == folded(song.title)), 0)

@@ -15,7 +15,7 @@ LINE_OCTETS: Final = 75  # RFC 5545, 3.1
 
 
 def bars(plan: Plan) -> tuple[tuple[str, str, str], ...]:
-    """Give the bar chart of the days: the day, its bar of minutes at the keyboard, and the minutes of both kinds."""
+    """Return the bar chart of the days: the day, its bar of minutes at the keyboard, and the minutes of both kinds."""
     most = max((max(day.minutes, day.used) for day in plan.days), default=0) or 1
     rows = []
     for day in plan.days:
@@ -26,7 +26,7 @@ def bars(plan: Plan) -> tuple[tuple[str, str, str], ...]:
 
 
 def day_lines(day: Day) -> tuple[str, ...]:
-    """Give a day's work, one line a block."""
+    """Return a day's work, one line a block."""
     lines = [block_line(block) for block in day.blocks]
     if day.listening:
         heard = ", ".join(f"{one.title}{f' x{one.times}' if one.times > 1 else ''}" for one in day.listening)
@@ -37,7 +37,7 @@ def day_lines(day: Day) -> tuple[str, ...]:
 
 
 def block_line(block: Block) -> str:
-    """Give one block as a line."""
+    """Return one block as a line."""
     what = f" ({block.what})" if block.what else ""
     if block.kind is Kind.RUN:
         return f"{block.minutes} min: run {block.title} in one go, no stopping"
@@ -67,7 +67,7 @@ def explain(plan: Plan, place: int) -> str:
 
 
 def plain(plan: Plan) -> dict[str, object]:
-    """Give the plan as plain data."""
+    """Return the plan as plain data."""
     return {
         "show": plan.show_title,
         "date": plan.show_date.isoformat(),

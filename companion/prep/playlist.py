@@ -46,7 +46,7 @@ def is_link(where: str) -> bool:
 
 
 def playlist_of(show: Show, exists: Callable[[str], bool], only: str = "") -> Playlist:
-    """Give the recordings in set order, of the whole show or of what the player names ("set 1").
+    """Return the recordings in set order, of the whole show or of what the player names ("set 1").
 
     ``exists`` tells whether a file is there, by the path that the show file has. A file that is missing is left out.
     """
@@ -99,7 +99,7 @@ def xspf(playlist: Playlist, place: Callable[[str], str] = str) -> str:
 
 
 def uri(path: str) -> str:
-    """Give a path as a URI reference: relative ones with slashes, absolute ones as file URIs."""
+    """Return a path as a URI reference: relative ones with slashes, absolute ones as file URIs."""
     pure = PurePath(path)
     return pure.as_uri() if pure.is_absolute() else quote(os.fsencode(pure.as_posix()))  # a colon too: a:b is no scheme
 

@@ -77,7 +77,7 @@ class Ranked(msgspec.Struct, frozen=True):
 
 
 def rank(show: Show, days_left: int, progress: Mapping[str, Progress]) -> tuple[Ranked, ...]:
-    """Give all songs that the keys play, what to learn first first."""
+    """Return all songs that the keys play, what to learn first first."""
     numbered = enumerate(((one.name, song) for one in show.sets for song in one.songs), start=1)
     seen: set[str] = set()
     found = []

@@ -85,12 +85,12 @@ def progress_of(records: Iterable[Record]) -> dict[str, Progress]:
 
 
 def of_song(progress: Mapping[str, Progress], song: Song) -> Progress:
-    """Give a song's progress."""
+    """Return a song's progress."""
     return progress.get(folded(song.title), NONE)
 
 
 def named_songs(show: Show, words: str) -> tuple[Song, ...]:
-    """Give the songs that the player names: one by its title or the nearest to it, or all of a set: "set 1"."""
+    """Return the songs that the player names: one by its title or the nearest to it, or all of a set: "set 1"."""
     from rapidfuzz import fuzz, process  # noqa: PLC0415  only a spoken name needs it
 
     from companion.show.lists.headings import read_set  # noqa: PLC0415  same

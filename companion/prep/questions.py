@@ -64,7 +64,7 @@ class Message(msgspec.Struct, frozen=True):
         return sum(SECONDS[one.ask] for one in self.now)
 
     def __str__(self) -> str:
-        """Give the message, ready to paste."""
+        """Return the message, ready to paste."""
         if not self.now:
             return ""
         day = f", {_day(self.date)}" if self.date else ""
@@ -160,7 +160,7 @@ def disagreements(song: Song) -> Iterator[str]:
 
 
 def mapped_seconds(song: Song) -> float | None:
-    """Give the length that the road map has at the song's tempo; None where bars or tempo are missing or it is open."""
+    """Return the road map's length in seconds at the song's tempo; None without bars or tempo, or where it is open."""
     road_map = with_bars(song).road_map
     if song.tempo_bpm is None or not road_map or any(one.bars is None or one.open for one in road_map):
         return None

@@ -63,7 +63,7 @@ def when_due(card: Card, asked: Iterable[Asked], show_date: dt.date | None, now:
 def due_cards(
     show: Show, progress: Mapping[str, Progress], now: dt.datetime, most_new: int = NEW_A_DAY
 ) -> tuple[Due, ...]:
-    """Give the cards that want an answer today: what is likely forgotten and matters first, then new ones.
+    """Return the cards that want an answer today: what is likely forgotten and matters first, then new ones.
 
     ``now`` knows its distance from UTC. No card is asked twice on one day here; the sitting sees to wrong answers.
     """
@@ -118,7 +118,7 @@ class Sitting(msgspec.Struct, frozen=True):
         return self.waiting[0] if self.waiting else None
 
     def answered(self, grade: int) -> "Sitting":
-        """Give the sitting after an answer."""
+        """Return the sitting after an answer."""
         card, *rest = self.waiting
         name = f"{folded(card.song.title)} {card.name}"
         if grade > 1:

@@ -54,7 +54,7 @@ class Card(msgspec.Struct, frozen=True):
 
 
 def cards_of(show: Show) -> tuple[Card, ...]:
-    """Give all cards of a show, in its order; a song that comes twice is asked about once."""
+    """Return all cards of a show, in its order; a song that comes twice is asked about once."""
     seen: set[str] = set()
     found: list[Card] = []
     for one in show.sets:
@@ -84,7 +84,7 @@ def _of_song(song: Song) -> Iterator[Card]:
 
 
 def first_sounds(song: Song) -> tuple[str, ...]:
-    """Give the sounds that a song begins with: those of its first section, else its own."""
+    """Return the sounds that a song begins with: those of its first section, else its own."""
     first = next((section for section in song.road_map if not section.tacet), None)
     calls = first.sounds if first and first.sounds else song.sounds
     return tuple(call.sound for call in calls)

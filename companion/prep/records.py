@@ -70,7 +70,7 @@ class Records(msgspec.Struct, frozen=True):
 
 
 def records_path(show_path: str | os.PathLike[str]) -> Path:
-    """Give the file of a show's records."""
+    """Return the file of a show's records."""
     path = Path(show_path)
     return path.with_name(f"{path.stem}.practice.jsonl")
 

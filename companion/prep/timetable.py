@@ -46,7 +46,7 @@ Days = list[list[int]]  # for each song, the days of its blocks in order
 
 
 def worth(task: Task, days: Days) -> float:
-    """Give what a timetable is worth."""
+    """Return what a timetable is worth."""
     return sum(work.value * sum(LESS**block for block in range(len(days[at]))) for at, work in enumerate(task.works))
 
 
@@ -85,7 +85,7 @@ def _order_by_density(task: Task) -> list[tuple[int, int, float]]:
 
 
 def _orders(task: Task) -> list[list[tuple[int, int]]]:
-    """Give the orders in which blocks are tried: by value a minute, by value, and song by song."""
+    """Return the orders in which blocks are tried: by value a minute, by value, and song by song."""
     units = _order_by_density(task)
     by_value = sorted(units, key=lambda unit: -unit[2] * task.works[unit[0]].minutes[unit[1]])
     by_song = sorted(units, key=lambda unit: (-task.works[unit[0]].value, unit[1]))
@@ -147,7 +147,7 @@ def _day(
     foes: set[int],
     choose: Choice,
 ) -> int | None:
-    """Give the day that is chosen of those that take the song's next block; None where no day does."""
+    """Return the day that is chosen of those that take the song's next block; None where no day does."""
     work = task.works[song]
     first = placed[-1] + task.gap(placed[-1]) if placed else work.from_day
     last = len(left) - 1 if work.is_new and not placed and len(left) > 1 else len(left)

@@ -172,7 +172,7 @@ def _songs(
 
 
 def merge(old: Song, new: Song, alike: float) -> tuple[Song, list[Difference]]:
-    """Give the show's song with what the list says of it, and what that changes."""
+    """Return the show's song with what the list says of it, and what that changes."""
     told = []
     changes: dict[str, object] = {}
     title = old.title
@@ -212,7 +212,7 @@ def _said(field: str, value: object) -> str:
 
 
 def _in_order(places: Sequence[int]) -> set[int]:
-    """Give the longest run of songs that stand in the same order as before: the others have moved."""
+    """Return the longest run of songs that stand in the same order as before: the others have moved."""
     best: list[tuple[int, int]] = []  # (length of the run that ends here, place of the one before)
     for at, place in enumerate(places):
         before = [(best[other][0] + 1, other) for other in range(at) if places[other] < place]

@@ -22,13 +22,13 @@ HEADING = (
 
 
 def shelf_path(show_path: str | os.PathLike[str]) -> Path:
-    """Give the songbook of a show's dropped songs: pier-street.dropped.yaml beside pier-street.yaml."""
+    """Return the songbook of a show's dropped songs: pier-street.dropped.yaml beside pier-street.yaml."""
     path = Path(show_path)
     return path.with_name(f"{path.stem}.dropped.yaml")
 
 
 def slug_of(title: str, taken: Iterable[str] = ()) -> str:
-    """Give a title as a songbook's key: small letters and hyphens, with a number where it is taken."""
+    """Return a title as a songbook's key: small letters and hyphens, with a number where it is taken."""
     plain = unicodedata.normalize("NFKD", title.casefold())
     plain = re.sub(r"[^a-z0-9]+", "-", "".join(letter for letter in plain if not unicodedata.combining(letter))).strip(
         "-"

@@ -7,7 +7,7 @@ HEADS = ("where", "taken for", "understood", "in doubt")
 
 
 def rows(listed: SetList) -> list[tuple[str, str, str, str]]:
-    """Give a row for each line: where it stands, what it was taken for, what was understood, what is in doubt.
+    """Return a row for each line: where it stands, what it was taken for, what was understood, what is in doubt.
 
     A line that was not understood is given as it stands.
     """
@@ -23,7 +23,7 @@ def rows(listed: SetList) -> list[tuple[str, str, str, str]]:
 
 
 def in_short(listed: SetList) -> str:
-    """Give the whole in a sentence: 24 songs in 2 sets, 3 without a key; 2 lines were not understood, 1 is in doubt."""
+    """Return a summary: 24 songs in 2 sets, 3 without a key; 2 lines not understood, kept in the show's notes."""
     songs = [song for one in listed.show.sets for song in one.songs]
     keyless = sum(song.key is None for song in songs)
     parts = [f"{_many(len(songs), 'song')} in {_many(len(listed.show.sets), 'set')}, {keyless or 'none'} without a key"]
@@ -39,7 +39,7 @@ def _many(number: int, word: str) -> str:
 
 
 def plain(imported: Imported) -> dict[str, object]:
-    """Give what came of a list as plain data."""
+    """Return what came of a list as plain data."""
     return {
         "show": imported.show_path,
         "new": imported.is_new,

@@ -23,7 +23,7 @@ class Span(msgspec.Struct, frozen=True):
 
 
 def grid(lines: Sequence[Sequence[Span]]) -> list[tuple[str, ...]] | None:
-    """Give each line's cells, empty ones too, or None where the lines make no columns.
+    """Return each line's cells, empty ones too, or None where the lines make no columns.
 
     Bands are the stretches over which few pieces lie; a piece goes to the band that it covers most.
     """
@@ -39,7 +39,7 @@ def grid(lines: Sequence[Sequence[Span]]) -> list[tuple[str, ...]] | None:
 
 
 def _gutters(lines: Sequence[Sequence[Span]]) -> list[float]:
-    """Give the middles of the stretches between columns: few pieces lie there, and some stand on either side."""
+    """Return the middles of the stretches between columns: few pieces lie there, and some stand on either side."""
     edges = sorted({edge for line in lines for span in line for edge in (span.begin, span.end)})
     covered = [0] * len(edges)
     for line in lines:

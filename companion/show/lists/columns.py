@@ -78,7 +78,7 @@ _KNOWN: dict[str, Column] = {}
 
 
 def _known() -> dict[str, Column]:
-    """Give what names a column, folded; made once, when the first list is read."""
+    """Return what names a column, folded; made once, when the first list is read."""
     if not _KNOWN:
         for column, line in _PHRASES.items():
             for phrase in line.split("|"):
@@ -145,7 +145,7 @@ SURE = (Column.NUMBER, Column.KEY, Column.LENGTH, Column.METER, Column.TEMPO, Co
 
 
 def with_nameless(heads: tuple[Head | None, ...], rows: Sequence[Row]) -> tuple[Head | None, ...]:
-    """Give the heads, and those of columns without a name where what stands in them leaves no doubt."""
+    """Return the heads, and those of columns without a name where what stands in them leaves no doubt."""
     found = by_content(rows)
     taken = {head.column for head in heads if head}
     return tuple(

@@ -136,7 +136,7 @@ class Draft:
     # ------------------------------------------------------------------ what came of it
 
     def song(self) -> Song:
-        """Give the song."""
+        """Return the song."""
         return Song(
             title=cut(one_line(self.title), LONGEST_TITLE),
             key=self.key,

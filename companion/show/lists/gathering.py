@@ -151,7 +151,7 @@ class Gathering:
     # ------------------------------------------------------------------ the whole
 
     def finish(self, default_title: str) -> SetList:
-        """Give the list with its show."""
+        """Return the list with its show."""
         self._explain_marks()
         self._sort_by_number()
         sets = tuple(self._set(found, index) for index, found in enumerate(found for found in self.sets if found.songs))

@@ -17,7 +17,7 @@ NO = ("no", "n", "nein", "none", "missing", "-", "–", "false", "")
 
 
 def title_at(heads: Sequence[Head | None]) -> int | None:
-    """Give the column of the titles."""
+    """Return the column of the titles."""
     return next((at for at, head in enumerate(heads) if head and head.column is Column.TITLE), None)
 
 
@@ -133,7 +133,7 @@ def _notes(draft: Draft, cell: str, head: Head) -> None:
 
 
 def folded_name(head: Head) -> str:
-    """Give the name over a column in small letters."""
+    """Return the name over a column in small letters."""
     return head.name.lower().strip()
 
 

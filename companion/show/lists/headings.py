@@ -96,7 +96,7 @@ class SetHeading(msgspec.Struct, frozen=True):
 
 
 def bare(text: str) -> str:
-    """Give a heading without the signs around it: ### SET 1 ###, == Set 1 ==, [Set 1], Set 1:."""
+    """Return a heading without the signs around it: ### SET 1 ###, == Set 1 ==, [Set 1], Set 1:."""
     return re.sub(r"^[\s#=*_~>\[(•·|+-]+|[\s#=*_~\])|:+-]+$", "", text)
 
 

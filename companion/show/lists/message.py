@@ -21,7 +21,7 @@ QUOTED = re.compile(r"^\s*(?:>+\s?)+")  # a mail's mark of what is quoted
 def pages_of_text(
     text: str, shown: str, remarks: tuple[str, ...] = (), separator: str | None = None
 ) -> tuple[Page, ...]:
-    """Give the rows of a text. ``separator`` is None for a text; "" for a CSV file, whose separator is looked for."""
+    """Return the rows of a text. ``separator`` is None for a text; "" for a CSV file, whose separator is looked for."""
     text = text.replace("\r\n", "\n").replace("\r", "\n")
     if len(text) > MAX_TEXT_BYTES:
         raise no_list(shown, f"a text of more than {MAX_TEXT_BYTES // 1024} KiB; a set list has ten", "the list alone")
@@ -121,7 +121,7 @@ def _table(lines: list[str]) -> tuple[Row, ...]:
 
 
 def _plain(lines: list[str], remarks: tuple[str, ...]) -> Page:
-    """Give lines as they are; where wide gaps make columns of them, as a grid."""
+    """Return lines as they are; where wide gaps make columns of them, as a grid."""
     rows, blank, spans = [], False, []
     if sum(bool(MESSAGE.match(line)) for line in lines) > 0.5 * sum(bool(line.strip()) for line in lines):
         lines = [MESSAGE.sub("", line) for line in lines]

@@ -56,7 +56,7 @@ def _zipped(raw: bytes, shown: str) -> tuple[Page, ...]:
 
 
 def decoded(raw: bytes, shown: str) -> tuple[str, tuple[str, ...]]:
-    """Give the text, and what had to be assumed: UTF-8, UTF-16 with its mark, else Windows-1252, which is told."""
+    """Return the text, and what had to be assumed: UTF-8, UTF-16 with its mark, else Windows-1252, which is told."""
     for mark, name in (
         (codecs.BOM_UTF8, "utf-8"),
         (codecs.BOM_UTF16_LE, "utf-16-le"),

@@ -112,7 +112,7 @@ def _pieces(letters: list[_Letter], cell_gap: float) -> tuple[Span, ...]:
 
 
 def _columns(typed: list[Span]) -> list[Span]:
-    """Give one piece as it is, but for keys and lengths, and tempos beside them, that wide gaps part from its end."""
+    """Return one piece as it is, but for keys and lengths, and tempos beside them, that wide gaps part from its end."""
     first = len(typed)
     while first > 1 and (says_key_or_length(said := typed[first - 1].text) or tempo_cell(said, named=True)):
         first -= 1

@@ -32,7 +32,7 @@ class Printed(msgspec.Struct, frozen=True):
 
 
 def pages_of_pdf(raw: bytes, shown: str) -> tuple[Page, ...]:
-    """Give the rows of a PDF that has text. Raises FaultyFile where it is locked, a picture, too long or broken."""
+    """Return the rows of a PDF that has text. Raises FaultyFile where it is locked, a picture, too long or broken."""
     from companion.show.lists.pdf_letters import printed as printed_in  # noqa: PLC0415  a library that only a PDF needs
 
     printed = printed_in(raw)
@@ -57,7 +57,7 @@ def pages_of_pdf(raw: bytes, shown: str) -> tuple[Page, ...]:
 
 
 def rows_of(pages: tuple[tuple[PrintedLine, ...], ...]) -> tuple[Page, ...]:
-    """Give rows, with columns where pieces stand below each other; pages whose columns agree are one grid."""
+    """Return rows, with columns where pieces stand below each other; pages whose columns agree are one grid."""
     lines = [(number, line, index) for number, page in enumerate(pages, start=1) for index, line in enumerate(page)]
     blanks = [blank for page in pages for blank in _blanks(page)]
     columns = grid([line.pieces for _, line, _ in lines])

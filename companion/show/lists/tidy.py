@@ -13,14 +13,14 @@ FOLD_AWAY = re.compile(r"[\W_]+")
 
 
 def tidy(text: str) -> str:
-    """Give the text in composed letters, with plain spaces and no invisible or control characters."""
+    """Return the text in composed letters, with plain spaces and no invisible or control characters."""
     text = unicodedata.normalize("NFC", text)
     text = CONTROL.sub(" ", INVISIBLE.sub("", text))
     return SPACE.sub(" ", text).strip(" ")
 
 
 def without_emphasis(text: str) -> str:
-    """Give the text without Markdown's pairs of marks: **Set 1** and _slow_; a lone * at the end stays.
+    """Return the text without Markdown's pairs of marks: **Set 1** and _slow_; a lone * at the end stays.
 
     >>> without_emphasis("**Gasworks Corner** *")
     'Gasworks Corner *'
@@ -29,7 +29,7 @@ def without_emphasis(text: str) -> str:
 
 
 def folded(title: str) -> str:
-    """Give a title as it is compared: no case, accents, signs or leading article; the text itself where none is left.
+    """Return a title as it is compared: no case, accents, signs or leading article; the text itself where none is left.
 
     >>> folded("The Café – on  Pier St.") == folded("cafe on pier st")
     True
@@ -43,10 +43,10 @@ def folded(title: str) -> str:
 
 
 def one_line(text: str) -> str:
-    """Give the text with single spaces and nothing else between its words."""
+    """Return the text with single spaces and nothing else between its words."""
     return " ".join(text.split())
 
 
 def cut(text: str, most: int) -> str:
-    """Give at most so many characters, the last one an ellipsis where it was longer."""
+    """Return at most so many characters, the last one an ellipsis where it was longer."""
     return text if len(text) <= most else text[: most - 1] + "…"
