@@ -126,6 +126,30 @@ def source_files() -> list[Path]:
     return sorted(path for part in ("companion", "tests") for path in (ROOT / part).rglob("*.py"))
 
 
+# Who may put a whole file in place: the edit layer for the player's files, and whoever keeps the program's own.
+WRITERS = {
+    "companion/edits/pending.py",
+    "companion/edits/saving.py",
+    "companion/edits/undo_list.py",
+    "companion/files/outputs.py",
+    "companion/files/writing.py",
+    "companion/night/kept.py",
+    "companion/night/read_before.py",
+    "companion/screen/pictures.py",  # pictures by number and scene, into a folder that was asked for
+    "companion/soundcheck/kept.py",
+}
+
+
+def test_nobody_but_the_edit_layer_writes_a_player_s_file() -> None:
+    writes = re.compile(r"\bwrite_whole\b|\.write_text\(|\.write_bytes\(")
+    found = {
+        str(path.relative_to(ROOT))
+        for path in (ROOT / "companion").rglob("*.py")
+        if writes.search(path.read_text(encoding="utf-8"))
+    }
+    assert found == WRITERS
+
+
 def test_no_module_is_a_drawer_and_none_is_too_long() -> None:
     for path in source_files():
         assert path.stem not in DRAWERS, f"{path}: a function lives in the room of its word"

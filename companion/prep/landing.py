@@ -23,7 +23,7 @@ NUMBERS: Final = ("tempo", "minutes", "known")
 
 
 class Landed(msgspec.Struct, frozen=True):
-    """What came of a reply."""
+    """The result of bringing in a reply."""
 
     answers: Answers
     is_written: bool

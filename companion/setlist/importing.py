@@ -22,7 +22,7 @@ MAX_TRIES: Final = 20  # of a show that another program keeps changing
 
 
 class Imported(msgspec.Struct, frozen=True):
-    """What came of a list: the account of it, the show, what differs from before, and where it stands.
+    """The result of an import: the account of the list, the show, what differs from before, and the files.
 
     ``kept_beside`` is a copy of the old file, made only where its comments could not be kept.
     """

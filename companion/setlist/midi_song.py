@@ -31,7 +31,7 @@ FILLED: Final = ("key", "tempo_bpm", "meter", "first_words", "road_map")
 
 
 class MidiImported(msgspec.Struct, frozen=True):
-    """What came of a MIDI file: what was found in it, what the show gets of it, and what the show says otherwise.
+    """The result of a MIDI import: what the file holds, what the show takes from it, and where the show differs.
 
     ``is_new``: there was no such show file yet.
     """

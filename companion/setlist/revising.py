@@ -117,7 +117,7 @@ def _notes(show: Show, listed: SetList) -> str | None:
 
 
 def _back(new: Sequence[Song], pairs: dict[int, Match], shelf: Sequence[Song]) -> dict[int, int]:
-    """Give, for songs of the list that the show has not, their place on the shelf of dropped songs."""
+    """Return, for songs that only the list has, their place on the shelf of dropped songs."""
     free = [at for at in range(len(new)) if at not in pairs]
     return {free[pair.new]: pair.old for pair in match(shelf, [new[at] for at in free])}
 

@@ -1,4 +1,4 @@
-"""What came of a list, as rows of a table and as plain data: for the terminal and for --json."""
+"""The result of an import, as rows of a table and as plain data: for the terminal and for --json."""
 
 from companion.setlist.importing import Imported
 from companion.show.lists.account import SetList, Took
