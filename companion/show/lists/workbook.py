@@ -80,10 +80,10 @@ class _Book:
                 if kind.endswith("/worksheet"):
                     name = tidy(attributes.get("name", ""))[:LONGEST_CELL]
                     found.append(Sheet(name, part, attributes.get("state", "visible") != "visible"))
+                    if len(found) > MOST_SHEETS:
+                        raise no_list(self.parts.shown, f"more than {MOST_SHEETS} sheets", "the list's own sheet")
 
         self.parts.read("xl/workbook.xml", opens)
-        if len(found) > MOST_SHEETS:
-            raise no_list(self.parts.shown, f"{len(found)} sheets; at most {MOST_SHEETS} are read")
         missing = next((sheet.part for sheet in found if sheet.part not in self.parts.names), None)
         if missing is not None:
             raise no_list(self.parts.shown, "the workbook cannot be read (a sheet is missing)", FROM_ONE_CELL)

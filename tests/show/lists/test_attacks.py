@@ -13,8 +13,9 @@ from companion.show.lists import read_list
 from companion.show.lists.bringing_in import list_in
 
 COUNTED = {
-    "rows": "more than 400,000 cells",
+    "rows": "more than 300,000 cells",
     "a gap": "more than 10000 rows in List",
+    "sheets": "more than 20 sheets",
     "deep": "nested deeper than 32 levels",
     "attributes": "one value of more than 262,144 bytes",
     "many parts": "60007 files inside",
