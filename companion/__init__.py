@@ -1,3 +1,3 @@
-"""A keyboard player's companion, from the call to the debrief."""
+"""A keyboard player's companion, from the phone call to the debrief."""
 
 __version__ = "0.1.0"

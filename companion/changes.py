@@ -1,4 +1,4 @@
-"""When a change of sound reaches a keyboard: the one word list that show file and rig file share."""
+"""When a change of sound reaches a keyboard: the words that the show file and the rig file share."""
 
 import enum
 

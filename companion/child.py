@@ -1,4 +1,4 @@
-"""Child processes: no code from the current folder runs in one, and those that read strangers' files have limits."""
+"""Child processes: none runs code from the current folder; those that read strangers' files have limits."""
 
 import contextlib
 import enum
@@ -12,19 +12,19 @@ from pathlib import Path
 from typing import IO, Final, NamedTuple, cast
 
 MAX_MEMORY: Final = 256 << 20  # bytes; Python with the libraries that read lists needs 40 MiB
-MAX_CPU_S: Final = 5  # of the processor; an ordinary list takes a quarter of one
-MAX_S: Final = 20.0  # by the clock: a busy machine is no fault of the file
-MAX_ANSWER: Final = 32 << 20  # bytes that a child may answer with; the largest list that is read has 10 MiB
-OUT_OF_MEMORY: Final = 77  # the exit code of a child that met its limit
+MAX_CPU_S: Final = 5  # processor seconds; an ordinary set list takes a quarter of one
+MAX_S: Final = 20.0  # seconds by the clock: generous, because a busy machine is not the file's fault
+MAX_ANSWER: Final = 32 << 20  # bytes of a child's answer; the largest set list accepted has 10 MiB
+OUT_OF_MEMORY: Final = 77  # exit code of a child that ran out of memory
 OUT_OF_TIME: Final = tuple(
     -number for number in (getattr(signal, "SIGXCPU", 0), getattr(signal, "SIGKILL", 0)) if number
 )
 LOOK_EVERY_S: Final = 0.01
-OWN_MODULE: Final = "--own-module"  # the first word to a program without Python that is to run one of its own modules
+OWN_MODULE: Final = "--own-module"  # first argument of a packaged program that is to run one of its own modules
 
 
 class Ended(enum.Enum):
-    """How a child that was asked something ended."""
+    """How a child process ended."""
 
     WELL = "well"
     TOO_LONG = "too long"
@@ -33,17 +33,17 @@ class Ended(enum.Enum):
 
 
 class Answer(NamedTuple):
-    """What a child wrote to standard output, whole where it ended well."""
+    """A child's standard output: complete if it ended well, else empty."""
 
     ended: Ended
     out: bytes
 
 
 def python(module: str, *words: str) -> list[str]:
-    """Return the command that runs one of our own modules.
+    """Return the command that runs one of the package's own modules.
 
-    ``-P`` keeps the current folder off Python's path: a ``companion`` folder or a ``msgspec.py`` that came with a show
-    is not run. A program that was built to need no Python runs its modules itself (``companion/commands/frozen.py``).
+    ``-P`` keeps the current folder off Python's path, so that a ``companion`` folder or a ``msgspec.py`` that came with
+    a show never runs. A packaged program runs its modules itself (``companion/commands/frozen.py``).
     """
     if is_frozen():
         return [sys.executable, OWN_MODULE, module, *words]
@@ -51,7 +51,7 @@ def python(module: str, *words: str) -> list[str]:
 
 
 def is_frozen() -> bool:
-    """Tell whether this program was built to need no Python; PyInstaller sets the mark (its manual, "Run-time")."""
+    """Whether this program was packaged with its own Python; PyInstaller sets the mark (its manual, "Run-time")."""
     return bool(getattr(sys, "frozen", False))
 
 
@@ -71,12 +71,12 @@ def program(name: str) -> str | None:
 
 
 def system_has_limits() -> bool:
-    """Whether the system itself can hold a process to memory and processor time. macOS does not hold it to memory."""
+    """Whether the system can limit a process's memory and processor time. macOS cannot limit its memory."""
     return sys.platform not in ("win32", "darwin")
 
 
 def limit_this_process(max_bytes: int = MAX_MEMORY, max_cpu_s: int | None = MAX_CPU_S) -> None:
-    """Hold this process to its memory and processor time, where the system can; elsewhere its parent watches it."""
+    """Limit this process's memory and processor time if the system can; elsewhere the parent watches it."""
     if not system_has_limits():
         return
     with contextlib.suppress(ImportError, OSError, ValueError):
@@ -92,8 +92,8 @@ def limit_this_process(max_bytes: int = MAX_MEMORY, max_cpu_s: int | None = MAX_
 def watched(
     process: "subprocess.Popen[bytes]", max_bytes: int = MAX_MEMORY, max_cpu_s: float | None = MAX_CPU_S
 ) -> Iterator[threading.Event]:
-    """Kill a child as soon as it holds more memory or takes more of the processor; the event says which: memory."""
-    import psutil  # noqa: PLC0415  only systems without limits of their own need it
+    """Kill a child that exceeds its memory or processor time; the event is set if memory was the reason."""
+    import psutil  # noqa: PLC0415  only systems without their own limits need it
 
     killed, over = threading.Event(), threading.Event()
 
@@ -121,18 +121,18 @@ def watched(
 def within_limits(
     process: "subprocess.Popen[bytes]", max_bytes: int = MAX_MEMORY, max_cpu_s: float | None = MAX_CPU_S
 ) -> contextlib.AbstractContextManager[threading.Event]:
-    """Watch a child where the system does not; the event says that it was killed for its memory."""
+    """Watch a child if the system cannot limit it; the event is set if memory was the reason to kill it."""
     if system_has_limits():
         return contextlib.nullcontext(threading.Event())
     return watched(process, max_bytes, max_cpu_s)
 
 
 def ask(command: list[str], given: bytes, *, max_s: float | None = None, max_memory: int = MAX_MEMORY) -> Answer:
-    """Run a child, write ``given`` to its standard input, and return what it answers within the limits.
+    """Run a child, write ``given`` to its standard input, and return its answer within the limits.
 
-    The child calls ``limit_this_process`` itself. Raises OSError where no process can be started.
+    The child calls ``limit_this_process`` itself. Raises OSError if the process cannot start.
     """
-    process = subprocess.Popen(  # noqa: S603 - our own module, by the interpreter that runs us
+    process = subprocess.Popen(  # noqa: S603 - our own module, run by our own interpreter
         command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL
     )
     out: list[bytes] = []
@@ -162,7 +162,7 @@ def ask(command: list[str], given: bytes, *, max_s: float | None = None, max_mem
 
 
 def _give(process: "subprocess.Popen[bytes]", given: bytes) -> None:
-    """Write to a child that may end before it has read all."""
+    """Write to a child that may exit before it has read everything."""
     pipe = cast("IO[bytes]", process.stdin)
     with contextlib.suppress(OSError, ValueError):
         pipe.write(given)

@@ -1,4 +1,4 @@
-"""The command line's entry: the quick way to the stage, and every other command by the command group."""
+"""The command line's entry point: a fast path to the stage, and the command group for everything else."""
 
 import gc
 import sys
@@ -31,22 +31,22 @@ def main(argv: Sequence[str] | None = None) -> int:
             if asked is not None:
                 _play(asked)
                 return 0
-            from companion.commands.group import run  # noqa: PLC0415 - a foot waits for none of it
+            from companion.commands.group import run  # noqa: PLC0415 - the stage does not need it
 
             return run(words)
         except FaultyFile as faulty:
             sys.stderr.write("".join(f"{harmless_line(str(fault))}\n" for fault in faulty.faults))
         except CompanionError as trouble:
             sys.stderr.write(f"{trouble}\n")
-        except KeyboardInterrupt:  # ctrl-c, where nothing has been begun that would have to be ended in order
+        except KeyboardInterrupt:  # ctrl-c before anything started that needs an orderly end
             pass
         return 1
 
 
 def at_once(words: Sequence[str]) -> AtOnce | None:
-    """Read ``play SHOW`` with its plain options; return None for anything else.
+    """Return the options of ``play SHOW`` with its plain options; None for any other command line.
 
-    The command-line library takes 40 ms to import, as long as opening a MIDI port: a restart on stage skips it.
+    The command-line library takes 40 ms to import, as long as opening a MIDI port; a restart on stage saves that.
 
     >>> at_once(["play", "a.yaml", "--screen", "text"]).screen
     'text'
@@ -76,11 +76,11 @@ def at_once(words: Sequence[str]) -> AtOnce | None:
 
 
 def _play(asked: AtOnce) -> None:
-    from companion.night.ahead import begun_ahead  # noqa: PLC0415 - help needs no night
+    from companion.night.ahead import begun_ahead  # noqa: PLC0415 - other commands do not need it
 
-    gc.disable()  # little garbage while the program starts; the night turns it on again
+    gc.disable()  # starting makes little garbage; the night turns collection on again
     with begun_ahead(asked.screen) as ahead:
-        from companion.night.memory import Wish  # noqa: PLC0415 - what was begun comes up meanwhile
+        from companion.night.memory import Wish  # noqa: PLC0415 - loads while the window and the ports open
         from companion.night.opening import Seen, play  # noqa: PLC0415 - same
 
         wish = Wish(fresh=asked.fresh, resume=asked.resume)

@@ -1,4 +1,4 @@
-"""The one clock of a night, for engine and screen alike: nobody can set it, and it counts the computer's sleep too."""
+"""The one clock of a night, for engine and screen: setting the time does not move it, and it runs on during sleep."""
 
 import sys
 import time
@@ -8,11 +8,10 @@ from collections.abc import Callable
 def _clock_ns() -> Callable[[], int]:
     """Choose the clock.
 
-    Linux has one that counts sleep besides one that does not (clock_gettime(2), CLOCK_BOOTTIME). On macOS the raw one
-    counts it, and no setting of the time reaches it (clock_gettime(3), CLOCK_MONOTONIC_RAW, from memory). On Windows
-    the counter behind ``perf_counter`` counts it ("Acquiring high-resolution time stamps", Microsoft, from memory);
-    the monotonic one moves in steps of 16 ms there before Python 3.13. A system that has none of these gives one that
-    stands still in sleep.
+    Linux: CLOCK_BOOTTIME counts sleep (clock_gettime(2)). macOS: CLOCK_MONOTONIC_RAW counts sleep and ignores changes
+    of the time (clock_gettime(3), from memory). Windows: the counter behind ``perf_counter`` counts sleep ("Acquiring
+    high-resolution time stamps", Microsoft, from memory); before Python 3.13 the monotonic clock moves in steps of
+    16 ms there. On a system with none of these, the clock stands still during sleep.
     """
     which = getattr(time, "CLOCK_BOOTTIME", None)
     if which is None and sys.platform == "darwin":
@@ -21,10 +20,10 @@ def _clock_ns() -> Callable[[], int]:
         return time.perf_counter_ns
     try:
         time.clock_gettime_ns(which)
-    except OSError:  # an old kernel, or a cage that forbids it
+    except OSError:  # an old kernel, or a sandbox that forbids it
         return time.perf_counter_ns
     return lambda: time.clock_gettime_ns(which)
 
 
 now_ns = _clock_ns()
-"""Nanoseconds since some point that never changes while the computer runs, the same for all its processes."""
+"""Nanoseconds since a point that is fixed while the computer runs and the same for all its processes."""

@@ -1,4 +1,4 @@
-"""Names that a room has for the others and that are brought in when one asks: a foot that waits needs few of them."""
+"""Lazy exports: a room's public names whose modules load on first use, because a start on stage needs few of them."""
 
 import sys
 from collections.abc import Callable, Sequence
@@ -6,9 +6,9 @@ from importlib import import_module
 
 
 def late(room: str, modules: Sequence[str]) -> Callable[[str], object]:
-    """Give a room its ``__getattr__``: what it lists in ``__all__`` and has not is looked for in these modules.
+    """Return a room's ``__getattr__``: it looks for a name of ``__all__`` in these modules.
 
-    They are looked into in this order, and none behind the one that has the name. Raises AttributeError as Python does.
+    It imports them in this order and stops at the first that has the name. It raises AttributeError as Python does.
     """
 
     def bring(name: str) -> object:
@@ -17,7 +17,7 @@ def late(room: str, modules: Sequence[str]) -> Callable[[str], object]:
             for module in modules:
                 found = vars(import_module(f"{room}.{module}"))
                 if name in found:
-                    here[name] = found[name]  # from now on it is there at once
+                    here[name] = found[name]  # later uses skip this function
                     return found[name]
         raise AttributeError(f"module {room!r} has no attribute {name!r}")
 

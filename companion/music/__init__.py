@@ -1,4 +1,4 @@
-"""Theory: pitches, keys, chords, numbers, meter and tempo. No files, no clock, nothing of the other rooms."""
+"""Theory: pitches, keys, chords, numbers, meter and tempo. No files, no clock, no imports from other rooms."""
 
 from typing import TYPE_CHECKING
 
@@ -91,5 +91,5 @@ __all__ = [
     "written_key",
 ]
 
-# Charts are brought in when they are asked for: a foot that waits for its first sound needs none.
+# Chart modules load on first use: the first sound of a show needs none of them.
 __getattr__ = late(__name__, ("chord", "chord_line", "chord_line_signs", "hits", "kind", "numbers", "parts"))

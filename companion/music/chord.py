@@ -1,4 +1,4 @@
-"""Chords in letters: a root, a kind and perhaps another bass, read as players write them and written in one way."""
+"""Chords in letters: root, kind and an optional bass; read as players write them, written back in one way."""
 
 import re
 
@@ -10,14 +10,14 @@ from companion.music.kind_signs import read_kind
 from companion.music.pitch import ACCIDENTAL, Pitch, pitch_at
 
 LONGEST_CHORD = 48  # characters; the longest that this module writes has 47
-SLASH = re.compile(r"/(?!9)")  # 6/9 is no bass
+SLASH = re.compile(r"/(?!9)")  # the 9 of 6/9 is not a bass
 _BASS = re.compile(rf"/[A-G]{ACCIDENTAL}?")
 _NO_CHORD = re.compile(r"n\.? ?c\.?$|no chord$", re.IGNORECASE)
 NO_CHORD_WRITTEN = "N.C."
 
 
 class Chord(msgspec.Struct, frozen=True):
-    """A chord by its letters. Without a root it is N.C.: nobody plays a chord."""
+    """A chord in letters. Without a root it is N.C., no chord."""
 
     root: Pitch | None
     kind: Kind = Kind()
@@ -25,7 +25,7 @@ class Chord(msgspec.Struct, frozen=True):
 
     @property
     def pitches(self) -> tuple[Pitch, ...]:
-        """Its notes as spelled: a bass that is written apart, then root, third, fifth ... upward."""
+        """Its notes as spelled: a separate bass first, then root, third, fifth ... upward."""
         if self.root is None:
             return ()
         notes = tuple(self.root.moved(fifths_up(degree)) for degree in self.kind.degrees)
@@ -33,21 +33,21 @@ class Chord(msgspec.Struct, frozen=True):
 
     @property
     def pitch_classes(self) -> frozenset[int]:
-        """Which of the twelve keys sound, C being 0; the bass with them."""
+        """The pitch classes that sound, 0 (C) to 11 (B), including the bass."""
         return frozenset(pitch.semitone for pitch in self.pitches)
 
     @property
     def shown(self) -> str:
-        """As it is shown on stage: A for Bbb, G for F##."""
+        """The text for the stage, with plain names: A for Bbb, G for F##."""
         return str(self.plain)
 
     @property
     def plain(self) -> "Chord":
-        """The chord with plain names for a double accidental in root and bass."""
+        """The chord with plain names in place of double accidentals in root and bass."""
         return over(self.root and self.root.plain, self.kind, self.bass and self.bass.plain)
 
     def moved(self, fifths: int) -> "Chord":
-        """Give the chord so many places further on the line of fifths, root and bass alike."""
+        """Return the chord moved by this many fifths (see pitch.py), root and bass alike."""
         return over(self.root and self.root.moved(fifths), self.kind, self.bass and self.bass.moved(fifths))
 
     def __str__(self) -> str:
@@ -60,19 +60,19 @@ NO_CHORD = Chord(None)
 
 
 def over(root: Pitch | None, kind: Kind, bass: Pitch | None) -> Chord:
-    """Give the chord over this bass, which is written only where it is not the root."""
+    """Return the chord over this bass; a bass equal to the root is dropped."""
     return Chord(root, kind, None if bass == root else bass)
 
 
 def is_no_chord(text: str) -> bool:
-    """Whether this says that nobody plays a chord: N.C., NC, no chord."""
+    """Whether the text means no chord: N.C., NC, no chord."""
     return _NO_CHORD.match(text) is not None
 
 
 def read_chord(text: str) -> Chord:
     """Read one chord as players write it: C, Cm, C-, C△7, C7#9, Cø, C6/9, C(add9), C7alt, C/E, N.C. Raises NotMusic.
 
-    A letter is a capital: bb7 may be Bb7 or a small b with a b7, and many write minor chords small.
+    Letters must be capitals: bb7 could be Bb7 or a small b with a b7, and many players write minor chords small.
     """
     stripped = text.strip()
     start = len(text) - len(text.lstrip())
@@ -83,7 +83,7 @@ def read_chord(text: str) -> Chord:
     try:
         root, kind_start = pitch_at(text, start)
     except NotMusic as fault:
-        raise NotMusic(start, f"{quoted(stripped)} is no chord", fault.write) from None
+        raise NotMusic(start, f"{quoted(stripped)} is not a chord", fault.write) from None
     stop = start + len(stripped)
     if len(stripped) > LONGEST_CHORD:
         raise NotMusic(start + LONGEST_CHORD, f"a chord has at most {LONGEST_CHORD} characters", str(root))
@@ -102,13 +102,13 @@ def read_chord(text: str) -> Chord:
 
 
 def _bass(text: str, start: int, stop: int, written: str) -> Pitch:
-    """Read the bass after the slash. ``written`` is the chord before it, for the fault's sake."""
+    """Read the bass after the slash. ``written`` is the chord before it, for the fault's suggestion."""
     try:
         bass, end = pitch_at(text, start)
     except NotMusic as fault:
-        meant = _BASS.match(f"/{fault.write}")  # of what may follow it, nothing is a bass
+        meant = _BASS.match(f"/{fault.write}")  # the bass alone, without what follows it
         write = written + (meant[0] if meant else "")
-        raise NotMusic(start, f"after the slash stands the bass, one letter, in {quoted(text)}", write) from None
+        raise NotMusic(start, f"the bass after the slash is one letter, in {quoted(text)}", write) from None
     if end < stop:
-        raise NotMusic(end, f"after the slash stands the bass, one letter, in {quoted(text)}", f"{written}/{bass}")
+        raise NotMusic(end, f"the bass after the slash is one letter, in {quoted(text)}", f"{written}/{bass}")
     return bass

@@ -1,6 +1,6 @@
-"""A chord line as it stands in the show file: bars, chords and their beats, repeats; its length, and how it is written.
+"""A chord line of the show file: bars, chords with their beats, repeats; its length, and how it is written back.
 
-The signs are in SIGNS, the one table of them: the reader's tests, the help and the paper's legend all come from it.
+SIGNS is the one table of signs: the reader's tests, the help and the legend on paper all come from it.
 """
 
 from collections.abc import Callable, Iterator, Sequence
@@ -18,7 +18,7 @@ NUMBER_SYSTEM, COMMON = "public descriptions of the number system", "common prac
 
 
 class Sign(msgspec.Struct, frozen=True):
-    """One sign of a chord line: how it looks in use, what it means, where it is from, how many bars the example has."""
+    """One sign of a chord line: an example, what it means, its source, and how many bars the example lasts."""
 
     example: str
     meaning: str
@@ -27,8 +27,8 @@ class Sign(msgspec.Struct, frozen=True):
 
 
 SIGNS = (
-    Sign("1 | 4 | 5", "bars; a chord alone fills its bar. A | at either end may be left out", NUMBER_SYSTEM, 3),
-    Sign("C | F#m7 | G/B", "letters instead of numbers, all through the line", COMMON, 3),
+    Sign("1 | 4 | 5", "bars; a single chord fills its bar. The | at either end is optional", NUMBER_SYSTEM, 3),
+    Sign("C | F#m7 | G/B", "letters instead of numbers, for the whole line", COMMON, 3),
     Sign("1 4 | 5", "a space: these chords share the bar evenly", NUMBER_SYSTEM, 2),
     Sign(
         "1... 5. | 4",
@@ -36,24 +36,24 @@ SIGNS = (
         NUMBER_SYSTEM,
         2,
     ),
-    Sign("1 / / 5 | 4", "a slash alone: the chord before for one more beat; written back in dots", COMMON, 2),
+    Sign("1 / / 5 | 4", "a slash alone: one more beat of the chord before; written back as dots", COMMON, 2),
     Sign("1 | %", "the bar before, again", COMMON, 2),
     Sign("1 | 4 | %2", "the two bars before, again", COMMON, 4),
-    Sign("(1 | 4) x3", "a repeat: three times in all; twice where no number stands", COMMON, 6),
+    Sign("(1 | 4) x3", "a repeat: three times in all; without a number, twice", COMMON, 6),
     Sign("(1 | 4 | 1st 5 | 2nd 1)", "endings of a repeat; 1st-3rd is the same one three times", COMMON, 6),
     Sign("<1> | 4", "a diamond: struck and held", NUMBER_SYSTEM, 2),
     Sign("1 | <4", "a push: it comes an eighth early", NUMBER_SYSTEM, 2),
     Sign("1 | 5^", "a stop: struck and cut", NUMBER_SYSTEM, 2),
     Sign("1 | in 2/4 5 | 1", "this one bar has another meter", COMMON, 3),
     Sign("N.C. | 1", "no chord", COMMON, 2),
-    Sign("1 | 4 || 5 | 1", "a double bar, or a new line: the phrase ends, and with it the row on paper", COMMON, 4),
-    Sign("1 | 4#o | 5", "#4o where no quotes are: YAML takes a # after a space for a comment", COMMON, 3),
+    Sign("1 | 4 || 5 | 1", "a double bar or a new line: ends the phrase, and the row on paper", COMMON, 4),
+    Sign("1 | 4#o | 5", "#4o without quotes: YAML reads a # after a space as a comment", COMMON, 3),
 )
-ALSO_READ = ("|: 1 | 4 :| x3",)  # as on paper; in quotes only, since YAML takes a colon before a space for a key
+ALSO_READ = ("|: 1 | 4 :| x3",)  # as on paper; only in quotes, because YAML reads a colon before a space as a key
 
 
 class Struck(msgspec.Struct, frozen=True):
-    """One chord in a bar. ``beats`` in units of the bar's meter: quarters in 4/4, eighths in 6/8."""
+    """One chord in a bar. ``beats`` counts units of the bar's meter: quarters in 4/4, eighths in 6/8."""
 
     chord: Chord | NumberChord
     beats: Fraction
@@ -63,7 +63,7 @@ class Struck(msgspec.Struct, frozen=True):
 
 
 class Bar(msgspec.Struct, frozen=True):
-    """One written bar: chords, or ``again``, the 1 or 2 bars before it. ``meter`` only where it is not the line's."""
+    """One written bar: chords, or ``again``, the 1 or 2 bars to repeat. ``meter`` is None if it is the line's."""
 
     chords: tuple[Struck, ...] = ()
     meter: Meter | None = None
@@ -93,30 +93,30 @@ class Repeat(msgspec.Struct, frozen=True):
 
     @property
     def bars(self) -> int:
-        """How many bars it lasts, all passes together."""
+        """How many bars it lasts, all passes counted."""
         in_endings = sum(len(ending.passes) * sum(bar.bars for bar in ending.bars) for ending in self.endings)
         return self.times * sum(bar.bars for bar in self.body) + in_endings
 
     @property
     def usual_times(self) -> int:
-        """How often it is played where no number is written."""
+        """How often it is played if no number is written."""
         return max((last for ending in self.endings for last in ending.passes), default=2)
 
 
 class ChordLine(msgspec.Struct, frozen=True):
-    """The chords of a section. As text it reads back to an equal line in the same meter."""
+    """The chords of a section. Its text reads back as an equal line in the same meter."""
 
     parts: tuple[Bar | Repeat, ...]
     meter: Meter
 
     @property
     def bars(self) -> int:
-        """How many bars are played: to be compared with the section's own number."""
+        """How many bars are played, to compare with the section's own number."""
         return sum(part.bars for part in self.parts)
 
     @property
     def played(self) -> tuple[Bar, ...]:
-        """The bars as they are played, repeats and % written out; each with its chords."""
+        """The bars in playing order, with repeats and % written out; each has its chords."""
         bars: list[Bar] = []
         for written in self._in_order():
             bars += bars[-written.again :] if written.again else [written]
@@ -124,29 +124,29 @@ class ChordLine(msgspec.Struct, frozen=True):
 
     @property
     def whole_notes(self) -> Fraction:
-        """How long it lasts, in whole notes; bars of another meter counted as what they are."""
+        """How long it lasts, in whole notes; a bar of another meter counts its own length."""
         return sum(((bar.meter or self.meter).whole_notes for bar in self.played), Fraction(0))
 
     @property
     def in_numbers(self) -> bool:
-        """Whether it is written in numbers; False for letters, and for a line without any chord."""
+        """Whether it is written in numbers; False for letters and for a line without chords."""
         return any(isinstance(struck.chord, NumberChord) for bar in self._in_order() for struck in bar.chords)
 
     def as_letters(self, key: Key, practice: Practice = Practice.RELATIVE_MAJOR) -> "ChordLine":
-        """Give this line in letters, in this key; as it is where it is in letters."""
+        """Return this line in letters, in this key; letters stay unchanged."""
         return self._each(lambda chord: to_letters(chord, key, practice) if isinstance(chord, NumberChord) else chord)
 
     def as_numbers(self, key: Key, practice: Practice = Practice.RELATIVE_MAJOR) -> "ChordLine":
-        """Give this line in numbers, its letters being those of this key; as it is where it is in numbers."""
+        """Return this line in numbers, its letters read in this key; numbers stay unchanged."""
         return self._each(lambda chord: to_number(chord, key, practice) if _has_letter(chord) else chord)
 
     def moved(self, old: Key, new: Key) -> "ChordLine":
-        """Give this line of a song in the old key as it is in the new one. Numbers stay."""
+        """Return this line moved from the old key to the new one. Numbers stay unchanged."""
         return self._each(lambda chord: moved(chord, old, new) if _has_letter(chord) else chord)
 
     @property
     def plain(self) -> "ChordLine":
-        """The line with plain names for double accidentals, as it is shown."""
+        """The line with plain names in place of double accidentals, for display."""
         return self._each(lambda chord: chord.plain if isinstance(chord, Chord) else chord)
 
     def _in_order(self) -> Iterator[Bar]:
@@ -190,15 +190,15 @@ class ChordLine(msgspec.Struct, frozen=True):
 
 
 def _has_letter(chord: Chord | NumberChord) -> TypeGuard[Chord]:
-    """Whether it is a chord in letters; N.C. is the same in both and stays."""
+    """Whether it is a chord in letters; N.C. is the same in letters and numbers."""
     return isinstance(chord, Chord) and chord.root is not None
 
 
 def even_share(meter: Meter, chords: int) -> Fraction | None:
-    """Give the units that each of so many chords has in a bar that they share evenly; None where that is no whole beat.
+    """Return the units that each of ``chords`` chords gets if they share a bar evenly; None if they cannot.
 
-    Three chords in 4/4 have no even share, and two in 3/4 are two and one: the player says which. Beats may be halved
-    or quartered where each gets the same number of chords.
+    Three chords in 4/4 or two in 3/4 have no even share: the player must say which is longer. Beats may be halved
+    or quartered if each then gets the same number of chords.
     """
     if meter.beats % chords == 0 or chords in (2 * meter.beats, 4 * meter.beats):
         return Fraction(meter.beats, chords)
@@ -206,7 +206,7 @@ def even_share(meter: Meter, chords: int) -> Fraction | None:
 
 
 def units_of_a_dot(meter: Meter) -> tuple[int, ...]:
-    """Give the units that one dot may mean in this meter: the felt beat, if it fills the bar evenly, and the unit."""
+    """Return the units that one dot may mean in this meter: the felt beat, if it divides the bar, then the unit."""
     felt = meter.felt_beat * meter.unit
     if felt.denominator == 1 and felt > 1 and meter.beats % felt == 0:
         return (int(felt), 1)
@@ -237,7 +237,7 @@ def _written_bar(bar: Bar, line_meter: Meter) -> str:
 
 
 def dots_of(chords: Sequence[Struck], meter: Meter) -> tuple[int, ...]:
-    """Return the dots, that is the beats, of each chord of one bar; 0 for all where they share the bar evenly."""
+    """Return the dots (beats) of each chord in a bar; all 0 if they share the bar evenly."""
     if len(chords) == 1:
         return (0,)
     share = even_share(meter, len(chords))
@@ -248,7 +248,7 @@ def dots_of(chords: Sequence[Struck], meter: Meter) -> tuple[int, ...]:
 
 
 def _joined(pieces: list[tuple[str, bool]]) -> str:
-    """Put bar lines between the pieces, a double one after a phrase."""
+    """Join the pieces with bar lines, a double one after a phrase."""
     text = ""
     for place, (piece, ends_phrase) in enumerate(pieces):
         text += piece
@@ -258,5 +258,5 @@ def _joined(pieces: list[tuple[str, bool]]) -> str:
 
 
 def ordinal(number: int) -> str:
-    """Give 1st, 2nd, 3rd, 4th ...; up to 20."""
+    """Return 1st, 2nd, 3rd, 4th ...; right up to 20."""
     return f"{number}{ {1: 'st', 2: 'nd', 3: 'rd'}.get(number, 'th') }"

@@ -1,4 +1,4 @@
-"""The chord line read: text to bars and repeats, with a fault at the very character that says no music."""
+"""The reader of chord lines: text to bars and repeats, with each fault at its character."""
 
 import functools
 import re
@@ -35,11 +35,11 @@ _AGAIN = re.compile(r"%([12]?)")
 _STRUCK = re.compile(r"(?P<push><?)(?:<(?P<held>[^<>^]+)>|(?P<plain>[Nn]\.[Cc]\.|[^<>^]+?)(?P<stop>\^?))(?P<dots>\.*)")
 
 
-Word = tuple[str, int]  # what is written, and its column
+Word = tuple[str, int]  # the text and its column
 
 
 def read_chord_line(text: str, meter: Meter = FOUR_FOUR) -> ChordLine:
-    """Read the chords of a section whose bars are of this meter. The signs are in chord_line.SIGNS. Raises NotMusic."""
+    """Read the chords of a section in this meter; ``chord_line.SIGNS`` lists the signs. Raises NotMusic."""
     if len(text) > LONGEST_LINE:
         raise NotMusic(LONGEST_LINE, f"a chord line has at most {LONGEST_LINE} characters", "two sections")
     reading = _Reading(meter, is_numbers=_is_numbers(text))
@@ -57,14 +57,14 @@ def _pieces(text: str) -> Iterator[tuple[str, str, int]]:
     while column < len(text):
         found = pieces.match(text, column)
         if not found:
-            raise NotMusic(column, f'a "{text[column]}" does not stand so in a chord line', "|: or :| for a repeat")
+            raise NotMusic(column, f'"{text[column]}" cannot stand here in a chord line', "|: or :| for a repeat")
         if found.lastgroup != "between":
             yield str(found.lastgroup), found[0], column
         column = found.end()
 
 
 def _is_numbers(text: str) -> bool:
-    """Whether the first chord of the line is a number; not so where it is a letter, or where there is none."""
+    """Whether the first chord of the line is a number; False for a letter and for a line without chords."""
     before = ""
     for found in re.finditer(_PIECE, text):
         word = found[0].lstrip("<")
@@ -78,20 +78,20 @@ def _is_numbers(text: str) -> bool:
 
 
 class _Reading:
-    """What has been read of a line so far. A bar is put together when the sign that ends it is met."""
+    """The line read so far. The sign that ends a bar completes it."""
 
     def __init__(self, meter: Meter, *, is_numbers: bool) -> None:
         self.meter = meter
         self.is_numbers = is_numbers
         self.parts: list[Bar | Repeat] = []
-        self.words: list[Word] = []  # of the bar that is being read
-        self.body: list[Bar] | None = None  # of the repeat that is open
+        self.words: list[Word] = []  # of the bar being read
+        self.body: list[Bar] | None = None  # of the open repeat
         self.endings: list[tuple[tuple[int, ...], list[Bar]]] = []
         self.open_column = 0
         self.before = "start"  # name of the sign before
 
     def take(self, name: str, sign: str, column: int) -> None:
-        """Take in one more sign."""
+        """Handle the next sign."""
         match name:
             case "word" if self.before == "close" and _TIMES.fullmatch(sign):
                 self.set_times(sign, column)
@@ -113,7 +113,7 @@ class _Reading:
         if self.words:
             self.keep_bar()
         elif self.before == "ending" or (name != "newline" and self.before in ("line", "phrase")):
-            raise NotMusic(column, "there is nothing in this bar", "% for the bar before again, or N.C.")
+            raise NotMusic(column, "this bar is empty", "% for the bar before again, or N.C.")
         if name == "line":
             return
         bars = self.here()
@@ -123,7 +123,7 @@ class _Reading:
             self.parts[-1] = structs.replace(self.parts[-1], ends_phrase=True)
 
     def here(self) -> list[Bar]:
-        """Give the bars of the open repeat or its ending, to which the next one belongs; none outside of a repeat."""
+        """Return the bars of the open ending or repeat; an empty list outside a repeat."""
         return self.endings[-1][1] if self.endings else self.body or []
 
     def keep_bar(self) -> None:
@@ -137,7 +137,7 @@ class _Reading:
         self.words = []
 
     def bars_before(self) -> int:
-        """Count the bars that a % may repeat: those of the same repeat, its endings going on from its body."""
+        """Count the bars that a % can repeat: inside a repeat only its own, with an ending following the body."""
         if self.body is None:
             return sum(part.bars for part in self.parts)
         return sum(bar.bars for bar in (*self.body, *(self.endings[-1][1] if self.endings else ())))
@@ -150,7 +150,7 @@ class _Reading:
         if self.words:
             raise NotMusic(column, "a repeat begins at a bar line", "| (")
         if self.body is not None:
-            raise NotMusic(column, "a repeat inside a repeat is not read", "the inner one written out")
+            raise NotMusic(column, "a repeat cannot stand inside a repeat", "the inner one written out")
         self.body, self.open_column = [], column
 
     def begin_ending(self, sign: str, column: int) -> None:
@@ -159,18 +159,18 @@ class _Reading:
         first, last = int(found[1]), int(found[2] or found[1])
         if self.body is None:
             raise NotMusic(
-                column, f'"{sign}" is an ending, and no repeat is open', f"( before the bars that end in {sign}"
+                column, f'"{sign}" is an ending, but no repeat is open', f"( before the bars that end in {sign}"
             )
         due = self.endings[-1][0][-1] + 1 if self.endings else 1
         if not self.body:
-            raise NotMusic(column, "a repeat has bars before its endings", "a bar before it")
+            raise NotMusic(column, "a repeat needs bars before its endings", "a bar before it")
         if first != due or not first <= last <= MOST_TIMES:
-            raise NotMusic(column, f'the {ordinal(due)} ending is due here, not "{sign}"', ordinal(due))
+            raise NotMusic(column, f'expected the {ordinal(due)} ending here, not "{sign}"', ordinal(due))
         self.endings.append((tuple(range(first, last + 1)), []))
 
     def end_repeat(self, sign: str, column: int) -> None:
         if self.body is None:
-            raise NotMusic(column, f'"{sign}" ends a repeat that has no beginning', "( where it begins")
+            raise NotMusic(column, f'"{sign}" ends a repeat that never began', "( where it begins")
         if self.words:
             self.keep_bar()
         if not self.here():
@@ -186,22 +186,22 @@ class _Reading:
         if not 1 <= times <= MOST_TIMES:
             raise NotMusic(column, f"a repeat is played 1 to {MOST_TIMES} times", f"x{MOST_TIMES if times else 2}")
         if isinstance(repeat, Repeat) and repeat.endings and times != repeat.usual_times:
-            raise NotMusic(column, f"there are endings for {repeat.usual_times} times", f"x{repeat.usual_times}")
+            raise NotMusic(column, f"this repeat has endings for {repeat.usual_times} times", f"x{repeat.usual_times}")
         self.parts[-1] = structs.replace(repeat, times=times)
 
     def line(self, end: int) -> ChordLine:
-        """Put the line together; ``end`` is the column after it."""
+        """Complete the line; ``end`` is the column after it."""
         if self.body is not None:
-            raise NotMusic(self.open_column, "this repeat has no end", ") where it ends")
+            raise NotMusic(self.open_column, "this repeat is never closed", ") where it ends")
         if self.words:
             self.keep_bar()
         if not self.parts:
-            raise NotMusic(max(end - 1, 0), "there is no bar here", "chords, as in 1 | 5 | 6- | 4")
+            raise NotMusic(max(end - 1, 0), "there are no bars here", "chords, as in 1 | 5 | 6- | 4")
         self.parts[-1] = structs.replace(self.parts[-1], ends_phrase=False)
         return ChordLine(tuple(self.parts), self.meter)
 
     def bar(self) -> Bar:
-        """Put the words of one bar together."""
+        """Build one bar from its words."""
         (first, column), words, meter = self.words[0], self.words, None
         if first == "in":
             meter, words = _meter_of(self.words)
@@ -219,13 +219,13 @@ class _Reading:
         return Bar(struck, None if meter == self.meter else meter)
 
     def struck(self, word: str, column: int) -> tuple[Struck, int]:
-        """Read one chord with its signs; its dots are counted beside it, as the bar says what they mean."""
+        """Read one chord with its signs; return it with its number of dots, which only the bar can interpret."""
         found = re.fullmatch(_STRUCK, word)
         if not found:
             misplaced = re.search(r"[<>^]", word[1:])
             core = re.sub(r"[<>^.%]", "", word)
             raise NotMusic(
-                column + (misplaced.start() + 1 if misplaced else 0), f"{quoted(word)} is no chord", core or "1"
+                column + (misplaced.start() + 1 if misplaced else 0), f"{quoted(word)} is not a chord", core or "1"
             )
         group = "held" if found["held"] else "plain"
         try:
@@ -236,24 +236,24 @@ class _Reading:
         return Struck(chord, Fraction(0), held, pushed, stopped), len(found["dots"])
 
 
-@functools.lru_cache(maxsize=2_048)  # a show has the same few chords thousands of times
+@functools.lru_cache(maxsize=2_048)  # a show repeats the same few chords thousands of times
 def _chord(text: str, *, is_numbers: bool) -> Chord | NumberChord:
     if is_no_chord(text):
         return NO_CHORD  # the same in numbers and letters
     if re.fullmatch(_TIMES, text):
-        raise NotMusic(0, f"{quoted(text)} stands after a repeat", f"(1 | 4) {text}")
+        raise NotMusic(0, f"{quoted(text)} can only follow a repeat", f"(1 | 4) {text}")
     if is_numbers and _LETTER.match(text) and not _NUMBER.match(text):
-        raise NotMusic(0, f"{quoted(text)} is a letter in a line of numbers", "numbers or letters all through")
+        raise NotMusic(0, f"{quoted(text)} is a letter in a line of numbers", "numbers or letters for the whole line")
     if not is_numbers and _NUMBER.match(text):
-        raise NotMusic(0, f"{quoted(text)} is a number in a line of letters", "letters or numbers all through")
+        raise NotMusic(0, f"{quoted(text)} is a number in a line of letters", "letters or numbers for the whole line")
     return read_number(text) if is_numbers else read_chord(text)
 
 
 def _meter_of(words: list[Word]) -> tuple[Meter, list[Word]]:
-    """Read the meter of a bar that begins with "in", and give the words after it."""
+    """Read the meter of a bar that begins with "in"; return it and the words after it."""
     column = words[0][1]
     if len(words) < 2:
-        raise NotMusic(column, 'after "in" stand a meter and the chords of the bar', "in 2/4 and a chord")
+        raise NotMusic(column, '"in" needs a meter and the chords of the bar after it', "in 2/4 and a chord")
     try:
         meter = read_meter(words[1][0])
     except NotMusic as fault:
@@ -264,7 +264,7 @@ def _meter_of(words: list[Word]) -> tuple[Meter, list[Word]]:
 
 
 def _dots(words: list[Word], dots: list[int]) -> list[int]:
-    """Give the dots of each chord. In a bar with slashes a chord has one beat, and one for each slash after it."""
+    """Return the dots of each chord. In a bar with slashes: one for the chord, one for each slash after it."""
     if all(word != "/" for word, _ in words):
         return dots
     counted: list[int] = []
@@ -276,19 +276,19 @@ def _dots(words: list[Word], dots: list[int]) -> list[int]:
         else:
             counted[-1] += 1
     if any(dots):
-        raise NotMusic(words[0][1], "dots and slashes in one bar", "dots or slashes")
+        raise NotMusic(words[0][1], "this bar mixes dots and slashes", "dots or slashes")
     return counted
 
 
 def _beats(words: list[Word], dots: list[int], meter: Meter) -> list[Fraction]:
-    """Give the units of the meter that each chord has; those without dots share evenly what the others leave."""
+    """Return each chord's length in units of the meter; chords without dots share the rest evenly."""
     column, chords = words[0][1], len(dots)
     undotted = dots.count(0)
     if undotted == chords:
         share = even_share(meter, chords)
         if share is None:
             write = _first_longer([word for word, _ in words], meter)
-            raise NotMusic(column, f"{chords} chords have no even share of a bar of {meter}", write)
+            raise NotMusic(column, f"{chords} chords do not divide a bar of {meter} evenly", write)
         return [share] * chords
     for dot in units_of_a_dot(meter):
         left = meter.beats - dot * sum(dots)
@@ -297,11 +297,11 @@ def _beats(words: list[Word], dots: list[int], meter: Meter) -> list[Fraction]:
         if undotted and left > 0 and left % (dot * undotted) == 0:
             return [Fraction(dot * each or left // undotted) for each in dots]
     due = " or ".join(str(meter.beats // dot) for dot in units_of_a_dot(meter))
-    raise NotMusic(column, f"the beats in this bar of {meter} make {sum(dots)}, not {due}", f"{due} beats in all")
+    raise NotMusic(column, f"this bar of {meter} has {sum(dots)} beats, not {due}", f"{due} beats in all")
 
 
 def _first_longer(words: list[str], meter: Meter) -> str:
-    """Write the bar with dots: one beat each and the rest for the first chord, as is the custom."""
+    """Write the bar with dots: one beat each, and the rest for the first chord (common practice, no source)."""
     left = meter.beats - (len(words) - 1)
     if left < 1:
         return f"at most {meter.beats} chords"

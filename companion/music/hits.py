@@ -1,14 +1,14 @@
-"""Hits: the accents that the whole band plays together, written as counted: 4, 4&; a bar's own, or bar by bar.
+"""Hits: accents that the whole band plays together, written as counted (4, 4&), for one bar or bar by bar.
 
 | written | means |
 |---|---|
-| `4, 4&` | on four and on the "and" of it; where no bar is named, the player knows which |
-| `1 & 3` | the same with spaces: a lone & goes with the beat before it; `& of 1` and `1+` are read too |
+| `4, 4&` | on four and on the "and" of four; with no bar named, the player knows which bar |
+| `1 & 3` | the same with spaces: a lone & belongs to the beat before it; `& of 1` and `1+` work too |
 | `2e, 2a` | the sixteenths around the "and": 2 e & a |
-| `/ | 1 | % | 4, 4&` | bars from the section's first: / is time without hits, % the bar before again |
+| `/ | 1 | % | 4, 4&` | bars from the section's first: / is a bar without hits, % repeats the bar before |
 | `bar 8 4, 4& | bar 16 1` | only in these bars of the section |
 
-Beats are counted in the meter's unit, so that 6/8 counts to six (common practice, no source).
+Beats count the meter's unit, so 6/8 counts to six (common practice, no source).
 """
 
 import re
@@ -31,7 +31,7 @@ _AGAIN = re.compile(r"\s*%\s*")
 
 
 class Hit(msgspec.Struct, frozen=True, order=True):
-    """One accent: a beat of the bar from 1, and which quarter of that beat, 0 to 3."""
+    """One accent: the beat of the bar, from 1, and the quarter of that beat, 0 to 3."""
 
     beat: int
     quarter: int = 0
@@ -46,7 +46,7 @@ class Hit(msgspec.Struct, frozen=True, order=True):
 
 
 class HitBar(msgspec.Struct, frozen=True):
-    """The hits of one bar, in order. ``bar`` counts from the section's first, 1; None where none is named."""
+    """The hits of one bar, in playing order. ``bar`` counts from 1 in the section; None if the player named none."""
 
     bar: int | None
     hits: tuple[Hit, ...]
@@ -56,17 +56,17 @@ class HitBar(msgspec.Struct, frozen=True):
 
 
 class Hits(msgspec.Struct, frozen=True):
-    """The hits of a section. As text they read back to equal ones in the same meter."""
+    """The hits of a section. Their text reads back as equal hits in the same meter."""
 
     bars: tuple[HitBar, ...]
 
     def in_bar(self, bar: int) -> tuple[Hit, ...]:
-        """Give the hits of the section's bar, counted from 1; those of no named bar are in none."""
+        """Return the hits of a bar of the section, counted from 1; hits without a bar number belong to no bar."""
         return tuple(hit for one in self.bars if one.bar == bar for hit in one.hits)
 
     @property
     def last_bar(self) -> int:
-        """The last bar that is named, 0 where none is: to be compared with the section's own number."""
+        """The last bar named, or 0 if none is; to compare with the section's own number of bars."""
         return max((one.bar or 0 for one in self.bars), default=0)
 
     def __str__(self) -> str:
@@ -74,7 +74,7 @@ class Hits(msgspec.Struct, frozen=True):
 
 
 def read_hits(text: str, meter: Meter = FOUR_FOUR) -> Hits:
-    """Read the hits of a section in this meter; what they may look like is the table above. Raises NotMusic."""
+    """Read the hits of a section in this meter, in the forms of the table above. Raises NotMusic."""
     if len(text) > LONGEST_HITS:
         raise NotMusic(LONGEST_HITS, f"hits have at most {LONGEST_HITS} characters", "the bars that matter")
     pieces = list(re.finditer(r"[^|]+", text))
@@ -87,7 +87,7 @@ def read_hits(text: str, meter: Meter = FOUR_FOUR) -> Hits:
         if bar is not None and not 1 <= bar <= MOST_BARS:
             raise NotMusic(piece.start(), f"a section has bars 1 to {MOST_BARS}", "bar 1")
         if bool(named) is not bool(first_named):
-            raise NotMusic(piece.start(), "all bars are named or none is", f"bar {place}")
+            raise NotMusic(piece.start(), "either all bars are named or none", f"bar {place}")
         bars.append(HitBar(bar, _hits_of(text, start, piece.end(), meter, bars[-1].hits if bars else ())))
     bars = [one for one in bars if one.hits]
     if not bars:
@@ -96,13 +96,13 @@ def read_hits(text: str, meter: Meter = FOUR_FOUR) -> Hits:
 
 
 def _hits_of(text: str, start: int, stop: int, meter: Meter, before: tuple[Hit, ...]) -> tuple[Hit, ...]:
-    """Read the hits of one bar; ``before`` are those of the bar before."""
+    """Read the hits of one bar; ``before`` are the hits of the previous bar."""
     if _TIME.fullmatch(text, start, stop):
         return ()
     if _AGAIN.fullmatch(text, start, stop):
         return before
     hits: set[Hit] = set()
-    last: int | None = None  # the beat before, which a lone & belongs to
+    last: int | None = None  # the previous beat, which a lone & belongs to
     column = _after_gap(text, start, stop)
     if column == stop:
         raise NotMusic(min(start, len(text) - 1), "there are no hits in this bar", "/ for a bar without hits")
@@ -111,7 +111,7 @@ def _hits_of(text: str, start: int, stop: int, meter: Meter, before: tuple[Hit, 
         beat = int(found["beat"]) if found and found["beat"] else last
         if not found or not found[0] or beat is None or (found["and"] and (found["said"] or not found["beat"])):
             write = "the beats, as in 4, 4&; words belong in cue"
-            raise NotMusic(column, f"{quoted(text[column:stop].strip())} is no rhythm", write)
+            raise NotMusic(column, f"{quoted(text[column:stop].strip())} is not a rhythm", write)
         if not 1 <= beat <= meter.beats:
             raise NotMusic(column, f"a bar of {meter} has beats 1 to {meter.beats}, not {beat}", str(meter.beats))
         hits.add(Hit(beat, 2 if found["and"] else _SAID[found["said"]]))

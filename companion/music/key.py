@@ -1,4 +1,4 @@
-"""Keys: what people write for them, their signatures and scales, and the key that a song has after a move."""
+"""Keys: how people write them, their signatures and scales, and the key of a song after a move."""
 
 import enum
 import re
@@ -10,7 +10,7 @@ from companion.music.pitch import Pitch
 
 
 class Mode(enum.Enum):
-    """The scale of a key. Ionian is read as major, aeolian as minor."""
+    """The scale of a key. Ionian reads as major, aeolian as minor."""
 
     MAJOR = "major"
     MINOR = "minor"
@@ -51,77 +51,77 @@ _TONIC = re.compile(
 
 
 class Key(msgspec.Struct, frozen=True):
-    """A tonic and a mode; one of the 15 signatures. As text the stage word: Bb, F#m, D dorian."""
+    """A tonic and a mode, within the 15 signatures. Its text is the one for the stage: Bb, F#m, D dorian."""
 
     tonic: Pitch
     mode: Mode = Mode.MAJOR
 
     @classmethod
     def signed(cls, sf: int, mode: Mode = Mode.MAJOR) -> "Key":
-        """Give the key of this mode that has so many sharps, or flats where the number is negative."""
+        """Return the key of this mode with ``sf`` sharps, or -``sf`` flats if negative."""
         return cls(Pitch.on_fifths(sf + FIFTHS_BELOW[mode]), mode)
 
     @property
     def sf(self) -> int:
-        """Sharps in the signature; flats below 0: -7 to 7, counted as in a MIDI key signature."""
+        """Sharps in the signature, or flats below 0: -7 to 7, as in a MIDI key signature."""
         return self.tonic.fifths - FIFTHS_BELOW[self.mode]
 
     @property
     def accidentals(self) -> tuple[Pitch, ...]:
-        """The signature, in the order in which it is written."""
+        """The signature's pitches in written order: Bb Eb Ab ... or F# C# G# ..."""
         if self.sf < 0:
             return tuple(Pitch.on_fifths(place) for place in range(-2, self.sf - 2, -1))
         return tuple(Pitch.on_fifths(place) for place in range(6, self.sf + 6))
 
     @property
     def scale(self) -> tuple[Pitch, ...]:
-        """Its seven pitches from the tonic up. Minor is the natural minor, which the signature says."""
+        """Its seven pitches from the tonic up. Minor is natural minor, as in the signature."""
         pitches = [Pitch.on_fifths(place) for place in range(self.sf - 1, self.sf + 6)]
         start = self.tonic.semitone
         return tuple(sorted(pitches, key=lambda pitch: (pitch.semitone - start) % 12))
 
     @property
     def relative(self) -> "Key":
-        """The key with the same signature: Bb and Gm. A mode's is the major key whose signature it has."""
+        """The key with the same signature: Gm for Bb and Bb for Gm. For a mode, the major key with its signature."""
         return Key.signed(self.sf, Mode.MINOR if self.mode is Mode.MAJOR else Mode.MAJOR)
 
     @property
     def parallel(self) -> "Key":
-        """Minor for major, else major, on the same tonic; Gb gives F#m, as Gb minor is never written."""
+        """Minor for major, else major, on the same tonic; F#m for Gb, because Gb minor is never written."""
         mode = Mode.MINOR if self.mode is Mode.MAJOR else Mode.MAJOR
         sf = self.tonic.fifths - FIFTHS_BELOW[mode]
         return Key.signed(sf if abs(sf) <= MOST_SIGNS else _fewest_signs(sf, self.sf), mode)
 
     @property
     def respelled(self) -> "Key":
-        """The same sound under its other name, where both are written: F# and Gb. Else the key itself."""
+        """The key's enharmonic name if one is in use (Gb for F#), else the key itself."""
         other = self.sf - 12 if self.sf > 0 else self.sf + 12
         return Key.signed(other, self.mode) if abs(other) <= MOST_SIGNS else self
 
     def transposed(self, semitones: int) -> "Key":
-        """Give this key so many semitones higher, in the spelling with fewer signs.
+        """Return the key this many semitones higher, in the spelling with fewer signs.
 
-        Six flats against six sharps is a tie: the song's own side wins, and flats where it has none (common
-        practice, no source). A move by whole octaves changes nothing.
+        Six flats or six sharps is a tie: the song's own side wins, or flats if it has neither (common practice, no
+        source). A move by whole octaves changes nothing.
         """
         if semitones % 12 == 0:
             return self
         return Key.signed(_fewest_signs(self.sf + 7 * semitones, self.sf), self.mode)
 
     def in_mode(self, mode: Mode) -> "Key":
-        """Return the key of this mode on the same tonic, under its other name where only that one is written."""
+        """Return the key of this mode on the same tonic, or on its enharmonic if only that one has a signature."""
         return _written(Key(self.tonic, mode))
 
     def moved_with(self, old: "Key", new: "Key") -> "Key":
-        """Return this key of a section as it is when its song moves from the old key to the new one; its mode stays.
+        """Return this section's key after its song moves from the old key to the new one; the mode stays.
 
-        Six flats or six sharps: the side of the new key. See ``fifths_between`` for a song whose mode changes.
+        A tie of six flats and six sharps goes to the new key's side. If the mode changes, see ``fifths_between``.
 
         >>> str(Key(Pitch("D")).moved_with(Key(Pitch("C")), Key(Pitch("B", -1))))
         'C'
         """
         if self == old and old.mode is new.mode:
-            return new  # as it is spelled there
+            return new  # keep its spelling
         fifths = fifths_between(old, new)
         return Key.signed(_fewest_signs(self.sf + fifths, new.sf), self.mode) if fifths else self
 
@@ -132,10 +132,10 @@ class Key(msgspec.Struct, frozen=True):
 
 
 def fifths_between(old: Key, new: Key) -> int:
-    """Return how far a song moves from one key to another, in places on the line of fifths.
+    """Return how many fifths a song moves from one key to another (see pitch.py).
 
-    Where the mode changes, keys of one signature are the same notes under another name (Am and C), and all others are
-    compared by their tonics: a list that says A for a song in A minor has left the "minor" out.
+    If the mode changes, keys with the same signature are the same notes (Am and C): 0. Any other pair is compared by
+    tonic: a set list that says A for a song in A minor has left out the "minor".
     """
     if old.mode is new.mode or old.sf == new.sf:
         return new.sf - old.sf
@@ -143,21 +143,21 @@ def fifths_between(old: Key, new: Key) -> int:
 
 
 def _fewest_signs(sf: int, side: int) -> int:
-    """Give the same sound with at most six signs. ``side`` below 0 is a song in flats."""
+    """Return the enharmonic signature with at most six signs. ``side`` below 0 means a song in flats."""
     fewest = (sf + 6) % 12 - 6
     return 6 if fewest == -6 and side > 0 else fewest
 
 
 def read_key(text: str) -> Key:
-    """Read the key that people write: Bb, B♭, b-flat, Bbm, B minor, F#-, (Gm), Eb major, D dorian, key of G.
+    """Read a key as people write it: Bb, B♭, b-flat, Bbm, B minor, F#-, (Gm), Eb major, D dorian, key of G.
 
-    A small letter is no sign of minor. A lone capital M is refused: a sheet in capitals means minor by it,
-    theory books mean major, and a wrong key is worse than a question. Raises NotMusic.
+    A small letter does not mean minor. A lone capital M is refused: a sheet in capitals means minor by it, theory
+    books mean major, and a wrong key is worse than a question. Raises NotMusic.
     """
     start = len(text) - len(text.lstrip())
     found = _TONIC.match(text[:LONGEST_QUOTE])
     if not found:
-        raise NotMusic(min(start, max(len(text) - 1, 0)), f"{quoted(text)} is no key", _meant(text))
+        raise NotMusic(min(start, max(len(text) - 1, 0)), f"{quoted(text)} is not a key", _meant(text))
     tonic = Pitch(found[1].upper(), -1 if found[2] else 1 if found[3] else 0)
     rest = text[found.end() :]
     word = rest.rstrip(" \t).").strip()
@@ -165,12 +165,12 @@ def read_key(text: str) -> Key:
     if len(word) > 2 and word[0] == "-":
         word = word[1:].lstrip()  # F#-minor: the hyphen joins
     if word == "M":
-        raise NotMusic(column, f"M after {tonic} may mean major or minor", f"{tonic} or {tonic}m")
+        raise NotMusic(column, f"M after {tonic} can mean major or minor", f"{tonic} or {tonic}m")
     mode = WORDS.get(" ".join(word.lower().split()))
     if mode is None:
         alike = nearest(word, tuple(name for name in WORDS if len(name) > 1))
         meant = Key(tonic, WORDS[alike] if alike else Mode.MAJOR)
-        raise NotMusic(column, f"{quoted(word)} after {tonic} is no kind of key", str(_written(meant)))
+        raise NotMusic(column, f"{quoted(word)} after {tonic} is not a kind of key", str(_written(meant)))
     key = Key(tonic, mode)
     if abs(key.sf) > MOST_SIGNS:
         raise NotMusic(found.start(1), f"{key} has no key signature", str(_written(key)))
@@ -178,12 +178,12 @@ def read_key(text: str) -> Key:
 
 
 def _written(key: Key) -> Key:
-    """Give the key itself, or the one that sounds the same and has a signature."""
+    """Return the key itself if it has a signature, else its enharmonic."""
     return key if abs(key.sf) <= MOST_SIGNS else Key.signed(_fewest_signs(key.sf, key.sf), key.mode)
 
 
 def _meant(text: str) -> str:
-    """Say what to write for a text that does not begin with a key: H is the German B."""
+    """Return what to write for a text that does not begin with a key: H is the German B."""
     word = text.strip(" ()")
     if word[:1] in ("h", "H"):
         return f"B{'m' if word[1:].strip(' -').lower() in ('m', 'min', 'minor', 'moll') else ''}"

@@ -1,9 +1,9 @@
-"""The key of some music by what sounds in it, for how long: the profiles of Krumhansl and Kessler.
+"""The key of some music, found from how long each note sounds: the profiles of Krumhansl and Kessler.
 
 C. L. Krumhansl and E. J. Kessler, "Tracing the dynamic changes in perceived tonal organization in a spatial
-representation of musical keys", Psychological Review 89 (1982), 334-368: how well each of the twelve notes fits after
-a key was heard. The key is the one whose profile correlates best with the music's own (the method of Krumhansl and
-Schmuckler).
+representation of musical keys", Psychological Review 89 (1982), 334-368, rates how well each of the twelve notes fits
+after a key was heard. The key found is the one whose profile correlates best with the music (the method of Krumhansl
+and Schmuckler).
 """
 
 import math
@@ -17,11 +17,11 @@ from companion.music.key import Key, Mode
 MAJOR: Final = (6.35, 2.23, 3.48, 2.33, 4.38, 4.09, 2.52, 5.19, 2.39, 3.66, 2.29, 2.88)  # from the tonic up
 MINOR: Final = (6.33, 2.68, 3.52, 5.38, 2.60, 3.53, 2.54, 4.75, 3.98, 2.69, 3.34, 3.17)
 PROFILES: Final = {Mode.MAJOR: MAJOR, Mode.MINOR: MINOR}
-CLEAR: Final = 0.05  # a lead over the second key that is worth believing (common practice, no source)
+CLEAR: Final = 0.05  # the lead over the second key that counts as sure (common practice, no source)
 
 
 class FoundKey(msgspec.Struct, frozen=True):
-    """A key that was found. ``fits`` is the correlation, -1 to 1; ``ahead`` by how much the second one fits worse."""
+    """A key found. ``fits`` is its correlation, -1 to 1; ``ahead`` is its lead over the second best."""
 
     key: Key
     fits: float
@@ -30,17 +30,20 @@ class FoundKey(msgspec.Struct, frozen=True):
 
     @property
     def is_sure(self) -> bool:
-        """Whether it stands clearly before all others."""
+        """Whether it is clearly ahead of all others."""
         return self.ahead >= CLEAR
 
     def __str__(self) -> str:
         if self.is_sure:
-            return f"{self.key}, by what sounds in it ({self.fits:.2f})"
-        return f"{self.key} or {self.second}, by what sounds in it ({self.fits:.2f} and {self.fits - self.ahead:.2f})"
+            return f"{self.key}, from its notes ({self.fits:.2f})"
+        return f"{self.key} or {self.second}, from their notes ({self.fits:.2f} and {self.fits - self.ahead:.2f})"
 
 
 def find_key(sounding: Sequence[float]) -> FoundKey | None:
-    """Find the key; ``sounding`` is how long each of the twelve notes sounds in all, from C up. None for silence."""
+    """Find the key from how long each of the twelve notes sounds, from C up, in any unit.
+
+    Return None if nothing sounds, or all twelve equally.
+    """
     if not any(sounding) or min(sounding) == max(sounding):
         return None
     ranked = sorted(
@@ -56,9 +59,9 @@ def find_key(sounding: Sequence[float]) -> FoundKey | None:
 
 
 def fits_key(sounding: Sequence[float], key: Key) -> float:
-    """Return how well a key fits, -1 to 1: its profile's correlation with what sounds, as ``find_key`` takes it.
+    """Return how well a key fits, -1 to 1: its profile's correlation with ``sounding`` (see ``find_key``).
 
-    A mode is taken for the better of the major and the minor key on its tonic.
+    For a mode, return the better of the major and the minor key on its tonic.
     """
     modes = (key.mode,) if key.mode in PROFILES else tuple(PROFILES)
     return max(_alike(sounding, _turned(PROFILES[mode], key.tonic.semitone)) for mode in modes)
@@ -69,13 +72,13 @@ def _turned(profile: Sequence[float], tonic: int) -> list[float]:
 
 
 def _key(tonic: int, mode: Mode) -> Key:
-    """Give the key on this note, in the spelling with fewer signs."""
+    """Return the key on this note, in the spelling with fewer signs."""
     home = Key.signed(0, mode)
     return home.transposed(tonic - home.tonic.semitone)
 
 
 def _alike(one: Sequence[float], other: Sequence[float]) -> float:
-    """Give Pearson's correlation."""
+    """Return Pearson's correlation of two sequences of equal length, neither constant."""
     mean, other_mean = sum(one) / len(one), sum(other) / len(other)
     apart = [(a - mean, b - other_mean) for a, b in zip(one, other, strict=True)]
     both = sum(a * b for a, b in apart)

@@ -1,14 +1,14 @@
-"""The kind of a chord: all that stands after its root, in letters and in numbers alike; its notes and its writing.
+"""The kind of a chord: all that follows its root, in letters or numbers; its notes and how it is written.
 
-Rules of this room (books differ, so each is named; tests/music/test_chord_against_music21.py tells who says otherwise):
+Rules of this room (books differ; tests/music/test_chord_against_music21.py lists who says otherwise):
 
-* **What sounds is what counts.** C-, Cmin and Cm are one kind, and so are C+7 and C7#5; it is written back in one way.
-* **A bare 7, 9, 11 or 13 is the minor seventh with all below it.** The 11 is left out of a 13 over a major third, where
-  it clashes; over a minor third it stays.
-* **An altered note replaces the plain one** (C13b9 has no 9); an added one does not (C9addb9 has both).
+* **Only the sound counts.** C-, Cmin and Cm are one kind, and so are C+7 and C7#5; each kind is written in one way.
+* **A bare 7, 9, 11 or 13 is a minor seventh with everything stacked below the number.** A 13 over a major third leaves
+  out the 11, which clashes; over a minor third the 11 stays.
+* **An altered note replaces the natural one** (C13b9 has no 9); an added one does not (C9addb9 has both).
 * **A sixth is a 13 without a seventh**; a 2 or 4 in brackets, like a 9 or 11 without a seventh, is added: 1(2) = 1add9.
 * **alt** is the seventh chord with both altered fifths and both altered ninths.
-* **sus** takes the third's place, a written minor third too; so sus4 with an 11 or sus2 with a 9 says the same twice.
+* **sus** replaces the third, even a written minor third; so the 11 of a sus4 and the 9 of a sus2 add nothing.
 """
 
 import enum
@@ -17,7 +17,7 @@ import msgspec
 
 
 class Third(enum.Enum):
-    """What stands in the third's place."""
+    """The third, or what replaces it."""
 
     MAJOR = "3"
     MINOR = "b3"
@@ -40,7 +40,7 @@ FIFTHS_UP = {"1": 0, "2": 2, "3": 4, "4": -1, "5": 1, "6": 3, "7": 5, "9": 2, "1
 
 
 class Kind(msgspec.Struct, frozen=True):
-    """Third, fifths, seventh and tensions of a chord. Fifths: b5, 5, #5, both altered ones, or none where left out."""
+    """Third, fifths, seventh and tensions of a chord. Fifths: b5, 5, #5, both altered ones, or empty for no fifth."""
 
     third: Third = Third.MAJOR
     fifths: tuple[str, ...] = ("5",)
@@ -49,7 +49,7 @@ class Kind(msgspec.Struct, frozen=True):
 
     @property
     def degrees(self) -> tuple[str, ...]:
-        """All notes as degrees of the major scale on the root: 1 b3 5 b7 for a minor seventh."""
+        """All notes as degrees of the major scale on the root: 1 b3 5 b7 for a minor seventh chord."""
         inner = (self.third.value, *self.fifths, self.seventh.value)
         return ("1", *(degree for degree in inner if degree), *self.tensions)
 
@@ -60,23 +60,23 @@ class Kind(msgspec.Struct, frozen=True):
 
     @property
     def in_letters(self) -> str:
-        """As written after a letter: "", m, dim, maj7, 7sus4 ..."""
+        """The text after a letter: "", m, dim, maj7, 7sus4 ..."""
         return _written(self, minor="m", diminished="dim")
 
     @property
     def in_numbers(self) -> str:
-        """As written after a number: -, o, maj7, -7b5. A 5 or 6 stands in brackets, so that 15 is never two chords."""
+        """The text after a number: -, o, maj7, -7b5. A leading 5 or 6 is in brackets: 15 could be two chords."""
         text = _written(self, minor="-", diminished="o")
         return f"({text})" if text[:1] in ("5", "6") else text
 
 
 def fifths_up(degree: str) -> int:
-    """Give the interval from the root to a degree (b7, #11) as places on the line of fifths."""
+    """Return the interval from the root to a degree (b7, #11), in fifths."""
     return FIFTHS_UP[degree.lstrip("b#")] + 7 * (degree.count("#") - degree.count("b"))
 
 
 def _written(kind: Kind, minor: str, diminished: str) -> str:
-    """Write the kind in its one way: third, ladder, sus, fifths, other notes, what is left out."""
+    """Write the kind in this order: third, ladder, sus, fifths, other notes, omissions."""
     if kind == ALTERED:
         return "7alt"
     if kind == POWER:
@@ -89,14 +89,14 @@ def _written(kind: Kind, minor: str, diminished: str) -> str:
     sus = f"sus{kind.third.value}" if kind.third in (Third.SUS2, Third.SUS4) else ""
     fifths = "" if is_dim or is_plus or kind.fifths == ("5",) else "".join(kind.fifths)
     if not (third or ladder or sus) and fifths:
-        fifths = f"({fifths})"  # an accidental right after a letter is the letter's: Cb5 is a Cb
+        fifths = f"({fifths})"  # an accidental right after a letter belongs to the letter: Cb5 is a Cb
     no_third = "no3" if kind.third is Third.NONE else ""
     no_fifth = "" if kind.fifths else "no5"
     return third + ladder + sus + fifths + left + no_third + no_fifth
 
 
 def _ladder(kind: Kind) -> tuple[str, str]:
-    """Write seventh and sixth with what is stacked on them, and then the notes that this does not say."""
+    """Return the seventh or sixth with what is stacked on it (maj9, 6/9), and the notes that this leaves out."""
     here = set(kind.tensions)
     plain, altered = here & {"9", "11", "13"}, here - {"9", "11", "13"}
     if kind.seventh is Seventh.NONE:

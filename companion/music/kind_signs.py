@@ -1,4 +1,4 @@
-"""The signs that players write for the kind of a chord, read from left to right into a Kind."""
+"""The reader of chord kinds: the signs that players write after a root, read from left to right into a Kind."""
 
 import re
 from collections.abc import Iterator
@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from companion.music.faults import NotMusic, nearest
 from companion.music.kind import ALTERED, TENSIONS, Kind, Seventh, Third
 
-# In the order in which they are tried: the longer before its own beginning.
+# Tried in this order: a longer sign before any sign that it begins with.
 _SIGNS = (
     r"(?P<omit>(?:no|omit) ?[35](?:rd|th)?)"
     r"|(?P<add>add ?[b#]?(?:2|4|6|9|11|13))"
@@ -52,7 +52,7 @@ USUAL = (
 
 
 def read_kind(text: str, start: int, stop: int) -> Kind:
-    """Read the kind that stands in ``text[start:stop]``. Raises NotMusic; what to write is the kind alone."""
+    """Read the kind in ``text[start:stop]``. Raises NotMusic, whose ``write`` is the kind alone."""
     try:
         return _put_together(text.translate(_FOLDED), start, stop)
     except NotMusic as fault:
@@ -61,7 +61,7 @@ def read_kind(text: str, start: int, stop: int) -> Kind:
 
 
 def _readable(text: str) -> str:
-    """Give this much of the kind where it can be read, else nothing: the plain chord."""
+    """Return the text if it can be read as a kind, else "", the plain chord."""
     try:
         _put_together(text.translate(_FOLDED), 0, len(text))
     except NotMusic:
@@ -77,30 +77,30 @@ def _put_together(text: str, start: int, stop: int) -> Kind:
 
 
 def _signs(text: str, start: int, stop: int) -> Iterator[tuple[str, str, int]]:
-    signs = re.compile(_SIGNS)  # the re module keeps it; nobody's foot waits for chords
+    signs = re.compile(_SIGNS)  # compiled on first use and cached by re
     column = start
     while column < stop:
         found = signs.match(text, column, stop)
         if not found:
             added = "add9" if column == start and text[start:stop] == "/9" else ""
-            raise NotMusic(column, f'"{text[column]}" is no sign of a chord', added)
+            raise NotMusic(column, f'"{text[column]}" is not a chord sign', added)
         yield str(found.lastgroup), found[0], column
         column = found.end()
 
 
 class _Reading:
-    """What has been read of one kind so far. A slot is filled once; notes beside the number are gathered."""
+    """The kind read so far. Each slot is filled at most once; added and altered notes are collected."""
 
     def __init__(self) -> None:
-        self.filled: dict[str, str] = {}  # slot: the sign in it
+        self.filled: dict[str, str] = {}  # slot: its sign
         self.added: set[str] = set()
-        self.altered: set[str] = set()  # these take the place of the plain note
+        self.altered: set[str] = set()  # these replace the natural note
         self.open_column: int | None = None
         self.word = ""  # minor, dim or half
         self.before = ""  # name of the sign before
 
     def take(self, name: str, sign: str, column: int) -> None:
-        """Take in one more sign."""
+        """Handle the next sign."""
         if name in ("open", "close", "between"):
             self.bracket(name, sign, column)
         elif name in ("minor", "dash", "dim", "half"):
@@ -125,7 +125,7 @@ class _Reading:
 
     def fill(self, slot: str, sign: str, column: int) -> None:
         if slot in self.filled:
-            raise NotMusic(column, f'"{sign}" says again, or against it, what "{self.filled[slot]}" says')
+            raise NotMusic(column, f'"{sign}" repeats or contradicts "{self.filled[slot]}"')
         for pair in _NEVER_TOGETHER:
             other = next(iter(pair - {slot}))
             if slot in pair and other in self.filled:
@@ -133,7 +133,7 @@ class _Reading:
         self.filled[slot] = sign
 
     def alter(self, sign: str, column: int) -> None:
-        """Take in a raised or lowered note. A - or + before a number is one only after another: C-9 and C7-9 differ."""
+        """Handle a raised or lowered note. A - or + alters a note only after a number: C-9 and C7-9 differ."""
         if sign[0] in "+-" and sign != "+5" and "number" not in self.filled:
             self.take("dash" if sign[0] == "-" else "plus", sign[0], column)
             self.count(sign[1:], column + 1)
@@ -145,12 +145,12 @@ class _Reading:
             self.altered.add(_SAME_NOTE.get(note, note))
 
     def count(self, number: str, column: int) -> None:
-        """Take in a number: how far the thirds are stacked, a sixth, or one note where it stands in brackets."""
+        """Handle a number: how far thirds are stacked, a sixth, or, in brackets, a single note."""
         is_one_note = self.open_column is not None and self.before not in ("major", "capital")
         if number == "2" or (is_one_note and number in ("4", "9", "11", "13")):
             self.added.add(_SAME_NOTE.get(number, number))
         elif number == "4":
-            raise NotMusic(column, "a 4 alone may be sus or added", "sus4 or add4")
+            raise NotMusic(column, "a lone 4 can mean sus4 or add4", "sus4 or add4")
         elif is_one_note and number == "6" and "number" in self.filled:
             self.added.add("13")
         else:
@@ -160,23 +160,23 @@ class _Reading:
         if (name == "open") is (self.open_column is not None):
             raise NotMusic(column, f'"{sign}" does not belong here')
         if name == "close" and self.before == "open":
-            raise NotMusic(column, "there is nothing in these brackets")
+            raise NotMusic(column, "these brackets are empty")
         if name != "between":
             self.open_column = column if name == "open" else None
 
     def kind(self, start: int) -> Kind:
-        """Put together what was read; ``start`` is where the kind begins."""
+        """Build the kind from what was read; ``start`` is where it begins."""
         if self.open_column is not None:
             raise NotMusic(self.open_column, "this bracket is never closed")
         number, word = self.filled.get("number", ""), self.word
         if "alt" in self.filled:
             if number not in ("", "7") or self.added or self.altered:
-                raise NotMusic(start, "alt goes with a 7 alone", "7alt")
+                raise NotMusic(start, "alt goes only with a 7", "7alt")
             return ALTERED
         if word == "minor" and self.filled.get("major", "△") != "△" and number not in _LADDER:
-            raise NotMusic(start, "minor and major at once", "mmaj7")
+            raise NotMusic(start, "this chord is both minor and major", "mmaj7")
         if word in ("dim", "half") and self.filled.keys() & {"b5", "#5", "no5", "sus", "no3"}:
-            raise NotMusic(start, "third and fifth of a diminished chord are given")
+            raise NotMusic(start, "a diminished chord already has its third and fifth")
         if ((word or "sus" in self.filled) and number == "5") or (word == "half" and "major" in self.filled):
             raise NotMusic(start, "these signs do not go together")
         third = self.third(number)
@@ -206,7 +206,7 @@ class _Reading:
         return Seventh.DIMINISHED if self.word == "dim" else Seventh.MINOR
 
     def tensions(self, number: str, third: Third) -> tuple[str, ...]:
-        """Give the notes above the seventh: those of the number that no altered one replaces, and those beside it."""
+        """Return the notes above the seventh: those stacked by the number unless altered, and those added."""
         stacked = {"9", "11", "13"} if number == "13" else {"9", "11"} if number == "11" else set()
         stacked |= {"9"} if "9" in number else set()
         if number == "13" and third is not Third.MINOR:

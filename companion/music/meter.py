@@ -1,4 +1,4 @@
-"""Meters: as written (beats over unit), as felt (6/8 is two dotted quarters), and how one is read."""
+"""Meters: as written (beats over unit), as felt (6/8 is two dotted quarters), and how they are read."""
 
 import re
 from fractions import Fraction
@@ -8,33 +8,33 @@ import msgspec
 from companion.music.faults import NotMusic, nearest, quoted
 
 UNITS = (1, 2, 4, 8, 16, 32)
-MOST_BEATS = 32  # longer bars are written as several
+MOST_BEATS = 32  # players split longer bars
 COMMON_TIME = {"c": (4, 4), "¢": (2, 2), "c|": (2, 2)}
 USUAL = ("4/4", "3/4", "2/4", "6/8", "12/8", "2/2", "5/4", "7/8", "9/8", "6/4", "3/8", "5/8")
-_ALONE = tuple(str(beats) for beats in range(1, 13))  # quarters are meant
+_ALONE = tuple(str(beats) for beats in range(1, 13))  # means quarters
 _METER = re.compile(r"\s*([0-9]{1,2})\s*/\s*([0-9]{1,2})\s*$")
 
 
 class Meter(msgspec.Struct, frozen=True):
-    """The two numbers of a time signature: so many ``beats`` of one ``unit`` (4 is a quarter) make a bar."""
+    """The two numbers of a time signature: a bar has ``beats`` beats of one ``unit`` (4 is a quarter)."""
 
     beats: int
     unit: int
 
     @property
     def is_compound(self) -> bool:
-        """Whether the beat as felt is dotted: 3, 6, 9, 12 ... over 8 or 16.
+        """Whether the felt beat is dotted: 3, 6, 9, 12 ... over 8 or 16.
 
-        6/4 is felt in quarters and 3/8 in one, as a bar of 3/8 in a song in 6/8 is (common practice, no source).
+        6/4 is felt in quarters; 3/8 in one, like a bar of 3/8 in a 6/8 song (common practice, no source).
         """
         return self.unit in (8, 16) and self.beats % 3 == 0
 
     @property
     def felt_beat(self) -> Fraction:
-        """The note that the foot taps and a tempo counts, as a part of a whole note.
+        """The note that a tempo counts and a foot taps, as a fraction of a whole note.
 
-        Three units in a compound meter; the unit where it is a quarter or longer; else a quarter, so that 7/8
-        has three and a half.
+        Three units in a compound meter; else the unit if it is a quarter or longer; else a quarter, so 7/8 has
+        three and a half.
         """
         if self.is_compound:
             return Fraction(3, self.unit)
@@ -47,7 +47,7 @@ class Meter(msgspec.Struct, frozen=True):
 
     @property
     def whole_notes(self) -> Fraction:
-        """How much of a whole note a bar holds."""
+        """The length of a bar in whole notes."""
         return Fraction(self.beats, self.unit)
 
     def __str__(self) -> str:
@@ -55,7 +55,7 @@ class Meter(msgspec.Struct, frozen=True):
 
 
 def read_meter(text: str) -> Meter:
-    """Read a meter: 4/4, 6/8; also C and ¢. At most 32 beats of 1, 2, 4, 8, 16 or 32. Raises NotMusic."""
+    """Read a meter: 4/4, 6/8, C or ¢; 1 to 32 beats over 1, 2, 4, 8, 16 or 32. Raises NotMusic."""
     common = COMMON_TIME.get(text.strip().lower())
     if common:
         return Meter(*common)
@@ -63,7 +63,7 @@ def read_meter(text: str) -> Meter:
     start = len(text) - len(text.lstrip())
     if not found:
         alike = f"{text.strip()}/4" if text.strip() in _ALONE else nearest(text.strip(), USUAL)
-        raise NotMusic(min(start, max(len(text) - 1, 0)), f"{quoted(text)} is no meter", alike or "4/4, for example")
+        raise NotMusic(min(start, max(len(text) - 1, 0)), f"{quoted(text)} is not a meter", alike or "4/4, for example")
     beats, unit = int(found[1]), int(found[2])
     if not 1 <= beats <= MOST_BEATS:
         raise NotMusic(

@@ -1,12 +1,12 @@
-"""Numbers: chords by scale degree (1 5 6- 4), to letters and back in any key, and a chord's move to another key.
+"""Numbers: chords by scale degree (1 5 6- 4), to letters and back in any key; moving a chord to another key.
 
-Degrees are those of a major scale. A song in minor is written in two ways, and a reader must be told which:
+Degrees count in a major scale. Players write a song in minor in two ways (see Practice):
 
-* by the relative major, so that Am F C G in A minor is 6- 4 1 5. **The default**: it has the song's own key signature,
-  its scale's chords carry no accidental, and a verse in minor and a chorus in major need no change of key between them;
-* from its own tonic, so that the same chords are 1- b6 b3 b7. The degrees are of the major scale on the tonic.
+* from the relative major: Am F C G in A minor is 6- 4 1 5. **The default**: it shares the song's key signature, its
+  scale's chords need no accidentals, and a minor verse and a major chorus need no key change between them;
+* from its own tonic: the same chords are 1- b6 b3 b7. The degrees count in the major scale on the tonic.
 
-A mode goes with minor: D dorian is counted from C by default, from D by the other practice.
+Modes work like minor: D dorian counts from C by default, from D by the other practice.
 """
 
 import enum
@@ -21,28 +21,28 @@ from companion.music.kind import Kind, fifths_up
 from companion.music.kind_signs import read_kind
 from companion.music.pitch import ACCIDENTAL, Pitch, accidental_of
 
-_DEGREE = re.compile(rf"({ACCIDENTAL})([1-7])|([1-7])([b♭#♯]?)(?![0-9])|([1-7])")  # 4#o is #4o, 7#9 is none
+_DEGREE = re.compile(rf"({ACCIDENTAL})([1-7])|([1-7])([b♭#♯]?)(?![0-9])|([1-7])")  # 4#o is #4o; 7#9 is not #79
 _BASS = re.compile(rf"/{ACCIDENTAL}?[1-7]")
 _BARE_NUMBER = re.compile(r"[0-9]+")
-_STACKED = ("7", "9", "11", "13")  # 57 is a five seven; any other figure after a degree may be a chord of its own
+_STACKED = ("7", "9", "11", "13")  # 57 is a five seven; any other figure after a degree may be another chord
 
 
 class Practice(enum.Enum):
-    """What the degrees of a song in minor are counted from."""
+    """The note from which the degrees of a song in minor are counted."""
 
     RELATIVE_MAJOR = "relative major"
     OWN_TONIC = "own tonic"
 
 
 class Degree(msgspec.Struct, frozen=True):
-    """A degree of the major scale, 1 to 7, raised or lowered: b7, #4. ``accidental`` in semitones."""
+    """A degree of the major scale, 1 to 7, perhaps altered: b7, #4. ``accidental`` in semitones, flats below 0."""
 
     number: int
     accidental: int = 0
 
     @property
     def fifths(self) -> int:
-        """Its place on the line of fifths above degree 1."""
+        """Its distance from degree 1, in fifths."""
         return fifths_up(str(self))
 
     def __str__(self) -> str:
@@ -50,7 +50,7 @@ class Degree(msgspec.Struct, frozen=True):
 
 
 class NumberChord(msgspec.Struct, frozen=True):
-    """A chord by its degree. After the slash stands a degree of the key, not of the chord. No degree: N.C."""
+    """A chord by its degree. ``bass`` is a degree of the key, not of the chord. Without a degree it is N.C."""
 
     degree: Degree | None
     kind: Kind = Kind()
@@ -64,8 +64,8 @@ class NumberChord(msgspec.Struct, frozen=True):
 
 NO_NUMBER_CHORD = NumberChord(None)
 
-# What each of the twelve keys above degree 1 is called, the usual name first. All other spellings (b1, #3, b4, #6, #7,
-# double ones) are a player's B for Cb or F for E#, and mean the usual one.
+# The names of the twelve semitones above degree 1, the usual name first. All other spellings (b1, #3, b4, #6, #7,
+# doubles) are a player's B for Cb or F for E#, and mean the usual degree.
 _NAMES: tuple[tuple[Degree, ...], ...] = (
     (Degree(1),),
     (Degree(2, -1), Degree(1, 1)),
@@ -97,7 +97,7 @@ def read_number(text: str) -> NumberChord:
     bare = _BARE_NUMBER.match(text, kind_start, kind_stop)
     if bare and bare[0] not in _STACKED:
         write = f"{degree} {' '.join(bare[0])}" + (f" or {degree}({bare[0]})" if bare[0] in ("2", "5", "6") else "")
-        raise NotMusic(kind_start, f"{quoted(stripped)} may be several chords or one", write)
+        raise NotMusic(kind_start, f"{quoted(stripped)} can be one chord or several", write)
     try:
         kind = read_kind(text, kind_start, kind_stop)
     except NotMusic as fault:
@@ -109,26 +109,26 @@ def read_number(text: str) -> NumberChord:
     before = f"{degree}{kind.in_numbers}"
     bass, end = _degree_at(text, slash.end(), stop, write=before)
     if end < stop:
-        problem = f"after the slash stands the bass, one number, in {quoted(stripped)}"
+        problem = f"the bass after the slash is one number, in {quoted(stripped)}"
         raise NotMusic(end, problem, f"{before}/{bass}")
     return NumberChord(degree, kind, None if bass == degree else bass)
 
 
 def _bracketed(kind: str) -> str:
-    """Give a kind as it may stand after a number."""
+    """Return the kind, in brackets if it would merge with the number before it."""
     return f"({kind})" if kind[:1] in ("2", "5", "6") else kind
 
 
 def _degree_at(text: str, start: int, stop: int, write: str) -> tuple[Degree, int]:
     found = _DEGREE.match(text, start, stop)
     if not found:
-        raise NotMusic(min(start, max(len(text) - 1, 0)), f"there is no degree 1 to 7 here in {quoted(text)}", write)
+        raise NotMusic(min(start, max(len(text) - 1, 0)), f"expected a degree 1 to 7 here in {quoted(text)}", write)
     number, signs = found[2] or found[3] or found[5], found[1] or found[4] or ""
     return Degree(int(number), accidental_of(signs)), found.end()
 
 
 def to_letters(number: NumberChord, key: Key, practice: Practice = Practice.RELATIVE_MAJOR) -> Chord:
-    """Give the chord of this number in this key, spelled strictly: b3 in Gb is Bbb (and shown as A)."""
+    """Return this number's chord in this key, spelled strictly: b3 in Gb is Bbb (shown as A)."""
     if number.degree is None:
         return NO_CHORD
     home = _home(key, practice)
@@ -138,10 +138,10 @@ def to_letters(number: NumberChord, key: Key, practice: Practice = Practice.RELA
 
 
 def to_number(chord: Chord, key: Key, practice: Practice = Practice.RELATIVE_MAJOR) -> NumberChord:
-    """Give the number of this chord in this key. An odd spelling gets the usual degree: in Gb a B is 4, as Cb is.
+    """Return the number of this chord in this key. An odd spelling gets the usual degree: in Gb, B is 4 like Cb.
 
-    A root that is spelled as the stage shows a double flat means that flat: A in Gb is b3, unless it is diminished,
-    since a passing chord goes up by sharps (#2o). A bass goes with its root.
+    A root with the plain name of a double flat means that flat: A in Gb is b3. A diminished chord is the exception:
+    as a passing chord it goes up by sharps (#2o). The bass is spelled like the root.
     """
     if chord.root is None:
         return NO_NUMBER_CHORD
@@ -154,12 +154,12 @@ def to_number(chord: Chord, key: Key, practice: Practice = Practice.RELATIVE_MAJ
 
 
 def moved(chord: Chord, old: Key, new: Key) -> Chord:
-    """Give this chord of a song in the old key as it is in the new one: by degree, so that it is spelled rightly."""
+    """Return the chord moved from the old key to the new one, by degree, so that its spelling fits the key."""
     return to_letters(to_number(chord, old), new)
 
 
 def _home(key: Key, practice: Practice) -> int:
-    """Where degree 1 lies on the line of fifths."""
+    """Return the place of degree 1 on the line of fifths."""
     return key.sf if practice is Practice.RELATIVE_MAJOR else key.tonic.fifths
 
 

@@ -1,4 +1,4 @@
-"""Parts: which key an instrument's part is written in."""
+"""Parts: the key in which an instrument's part is written."""
 
 import enum
 from typing import Final
@@ -38,5 +38,5 @@ PART_OF_INSTRUMENT: Final = {  # any orchestration book
 
 
 def written_key(concert: Key, part: Part) -> Key:
-    """Return the key of a part, in the spelling with fewer signs: B is Db for a Bb part, not C#."""
+    """Return the written key of a part, in the spelling with fewer signs: concert B is Db for a Bb part, not C#."""
     return concert if part is Part.CONCERT else concert.transposed(SHARPS_ADDED[part] * 7)

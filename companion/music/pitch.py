@@ -1,8 +1,8 @@
-"""Pitches by name: letter and accidental, where they lie on the line of fifths, and how they are shown.
+"""Pitches by name: letter and accidental, their place on the line of fifths, and their plain names.
 
 The line of fifths (... Bb F C G D A E B F# ...) is the arithmetic of spelling: a pitch is a place on it, an
-interval a number of places, and moving a song adds the same number to all. C is place 0; a sharp adds 7, a flat
-takes 7; twelve places on is the same key of the keyboard under another name.
+interval a number of places, and moving a song adds the same number to every pitch. C is place 0; a sharp adds 7, a
+flat subtracts 7; twelve places further is the same key of the keyboard under another name.
 """
 
 import re
@@ -13,38 +13,38 @@ from companion.music.faults import NotMusic, quoted
 
 LETTERS = "CDEFGAB"
 LETTERS_BY_FIFTHS = "FCGDAEB"
-LONGEST_HINT = 12  # characters of the player's text that a fault gives back
-MOST_ACCIDENTALS = 2  # nobody writes three: beyond two the plain name stands
+LONGEST_HINT = 12  # characters of the player's text that a fault quotes
+MOST_ACCIDENTALS = 2  # nobody writes three: beyond two, use the plain name
 ACCIDENTAL = r"(?:bb|♭♭|𝄫|b|♭|##|♯♯|𝄪|#|♯)"
 _PITCH = re.compile(rf"([A-G])({ACCIDENTAL}?)")
 
 
 class Pitch(msgspec.Struct, frozen=True):
-    """A pitch without its octave, as spelled: Gb and F# are two. ``accidental`` in semitones, flats < 0."""
+    """A pitch without octave, as spelled: Gb and F# differ. ``accidental`` in semitones, flats below 0."""
 
     letter: str
     accidental: int = 0
 
     @classmethod
     def on_fifths(cls, place: int) -> "Pitch":
-        """Give the pitch so many fifths above C. Where it would need three accidentals, the plain name."""
+        """Return the pitch this many fifths above C; its plain name if it would need three accidentals."""
         accidental, letter = divmod(place + 1, 7)
         pitch = cls(LETTERS_BY_FIFTHS[letter], accidental)
         return pitch if abs(accidental) <= MOST_ACCIDENTALS else pitch.plain
 
     @property
     def fifths(self) -> int:
-        """Its place on the line of fifths, C being 0."""
+        """Its place on the line of fifths; C is 0."""
         return LETTERS_BY_FIFTHS.index(self.letter) - 1 + 7 * self.accidental
 
     @property
     def semitone(self) -> int:
-        """Which of the twelve keys it is: 0 (C) to 11 (B)."""
+        """Its pitch class: 0 (C) to 11 (B)."""
         return self.fifths * 7 % 12
 
     @property
     def plain(self) -> "Pitch":
-        """As it is shown on stage: Bbb is A, F## is G. Cb, Fb, E# and B# are right in their keys and stay.
+        """The name for the stage: A for Bbb, G for F##. Cb, Fb, E# and B# are right in their keys and stay.
 
         >>> [str(Pitch("B", -2).plain), str(Pitch("C", -1).plain)]
         ['A', 'Cb']
@@ -56,7 +56,7 @@ class Pitch(msgspec.Struct, frozen=True):
         return Pitch(LETTERS_BY_FIFTHS[letter], accidental)
 
     def moved(self, fifths: int) -> "Pitch":
-        """Give the pitch so many places further on the line of fifths: 2 is a tone up, -1 a fourth up."""
+        """Return the pitch this many fifths further: 2 is a tone up, -1 a fourth up."""
         return Pitch.on_fifths(self.fifths + fifths)
 
     def __str__(self) -> str:
@@ -64,12 +64,12 @@ class Pitch(msgspec.Struct, frozen=True):
 
 
 def accidental_of(signs: str) -> int:
-    """Semitones that these accidental signs move a pitch: b, ♭, #, ♯, 𝄫, 𝄪 or none."""
+    """Return the semitones that these accidentals (b, ♭, #, ♯, 𝄫, 𝄪 or none) move a pitch."""
     return sum({"b": -1, "♭": -1, "𝄫": -2, "#": 1, "♯": 1, "𝄪": 2}[sign] for sign in signs)
 
 
 def pitch_at(text: str, column: int) -> tuple[Pitch, int]:
-    """Read the pitch written at this column; with it the column after it."""
+    """Read the pitch at this column; return it and the column after it. Raises NotMusic."""
     found = _PITCH.match(text, column)
     if not found:
         raise NotMusic(column, f"{quoted(text[column:] or text)} does not begin with a pitch", _capital(text[column:]))
@@ -77,15 +77,15 @@ def pitch_at(text: str, column: int) -> tuple[Pitch, int]:
 
 
 def read_pitch(text: str) -> Pitch:
-    """Read a pitch, capital letter first: Bb, B♭, F#, Ebb."""
+    """Read a pitch, capital letter first: Bb, B♭, F#, Ebb. Raises NotMusic."""
     pitch, end = pitch_at(text, 0)
     if end < len(text):
-        raise NotMusic(end, f"{quoted(text[end:])} is too much for one pitch", str(pitch))
+        raise NotMusic(end, f"{quoted(text[end:])} does not belong to a pitch", str(pitch))
     return pitch
 
 
 def _capital(text: str) -> str:
-    """Say what was meant where the letter is small or German."""
+    """Return what a small or German letter most likely means."""
     letter = text[:1].upper()
     if letter == "H":
         return "B" + text[1:LONGEST_HINT]

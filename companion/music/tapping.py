@@ -1,9 +1,9 @@
-"""A recording mapped by taps: its tempo, and how many bars each section has, with the doubt that is left.
+"""A recording mapped by taps: its tempo and the bars of each section, with the remaining doubt.
 
-The player taps each section's first beat and the end, and beats for a few bars if they like. Tempo is the slope of a
-robust line (Theil and Sen: the median of the slopes of all pairs; P. K. Sen, JASA 63 (324), 1968), so that one slip of
-the foot does not turn it. Of all tempos that the tapped beats allow, the one is taken that cuts all sections into whole
-bars; what speaks for another is the doubt.
+The player taps each section's first beat and the end, and optionally the beats of a few bars. The tempo is the slope
+of a robust line (Theil and Sen: the median slope of all pairs; P. K. Sen, JASA 63 (324), 1968), so a single slip does
+not spoil it. Of all tempos that the tapped beats allow, the one that cuts all sections into whole bars wins; the
+likelihood of the others is the doubt.
 """
 
 import itertools
@@ -16,23 +16,28 @@ import msgspec
 
 from companion.music.meter import Meter
 
-TAP_ERROR_MS: Final = 40.0  # how far a tap is off, as a standard deviation (the figure that this was asked to bear)
-SAME_TAP_MS: Final = 400.0  # taps of several times through that lie nearer than this are one and the same
-ENOUGH_FOR_A_SLIP: Final = 3  # times through; of two that differ nobody knows which is right
-SLOWEST_BPM, FASTEST_BPM = 55.0, 220.0  # where no beat was tapped and the show has no tempo
-USUAL_BPM: Final = 110.0  # of tempos twice and half as fast, the one nearer to this (common practice, no source)
+TAP_ERROR_MS: Final = 40.0  # standard deviation of one tap's error (the requirement's figure)
+SAME_TAP_MS: Final = 400.0  # taps from different passes closer than this mean the same place
+ENOUGH_FOR_A_SLIP: Final = 3  # passes; of two that differ, nobody knows which is right
+SLOWEST_BPM, FASTEST_BPM = 55.0, 220.0  # if no beats were tapped and the show has no tempo
+USUAL_BPM: Final = 110.0  # of a tempo and its double, take the one nearer to this (common practice, no source)
 OCTAVE_COST: Final = 6.0  # for each doubling away from it, in squared standard errors
-ODD_COST: Final = ((8, 0.0), (4, 1.0), (2, 5.0), (1, 9.0))  # sections have eights, fours, twos, in this order
-SLIP_COST: Final = 25.0  # what one section may say against a tempo at most: it may be a slip
-FARTHEST: Final = 5.0  # standard errors from the tapped beats that are looked at
-KNOWN_OFF: Final = 0.02  # a tempo in the show is right to a beat or two
-NO_BARS: Final = 5.0  # standard errors from a whole number: that is a slip, or no whole bars
-ENOUGH_FOR_A_LINE: Final = 4  # sections; of fewer, one slip would turn the median too
-SURE: Final = 0.01  # below so much doubt nobody needs to look
+ODD_COST: Final = (
+    (8, 0.0),
+    (4, 1.0),
+    (2, 5.0),
+    (1, 9.0),
+)  # bars come in eights, then fours, then twos
+SLIP_COST: Final = 25.0  # the most that one section can cost a tempo: it may be a slip
+FARTHEST: Final = 5.0  # standard errors around the tapped tempo to search
+KNOWN_OFF: Final = 0.02  # a tempo in the show is right to within a beat or two
+NO_BARS: Final = 5.0  # standard errors from a whole number of bars: further off is a slip, or a broken bar
+ENOUGH_FOR_A_LINE: Final = 4  # sections; with fewer, one slip would move the median too
+SURE: Final = 0.01  # below this doubt nobody needs to check
 
 
 class MappedSection(msgspec.Struct, frozen=True):
-    """A section as tapped. ``exact`` is its length in bars before rounding, ``doubt`` how likely ``bars`` is wrong."""
+    """A section as tapped. ``exact`` is its length in bars before rounding; ``doubt`` (0..1) that ``bars`` is wrong."""
 
     bars: int
     exact: float
@@ -40,12 +45,12 @@ class MappedSection(msgspec.Struct, frozen=True):
 
     @property
     def is_sure(self) -> bool:
-        """Whether the count can be taken as it is."""
+        """Whether the bars need no check."""
         return self.doubt < SURE
 
 
 class Mapped(msgspec.Struct, frozen=True):
-    """Tempo in the meter's felt beats a minute, how far it may be off, and the sections in order."""
+    """Tempo in felt beats a minute, its standard error, and the sections in playing order."""
 
     tempo_bpm: float
     off_bpm: float
@@ -53,20 +58,20 @@ class Mapped(msgspec.Struct, frozen=True):
 
 
 def taps_together(times: Sequence[Sequence[float]]) -> tuple[float, ...]:
-    """Put the taps of several times through into one: of those that mean the same place, the median.
+    """Merge the taps of several passes: for each place tapped, the median.
 
-    Where three or more times passed a place and fewer than half of them tapped there, it was a slip and is left out.
+    If three or more passes cover a place and fewer than half of them tapped it, it was a slip and is left out.
     """
     return tuple(place for place, tapped, passed in _places(times) if passed < ENOUGH_FOR_A_SLIP or 2 * tapped > passed)
 
 
 def lone_taps(times: Sequence[Sequence[float]]) -> tuple[float, ...]:
-    """Give the places at which some times through have a tap and others, which passed there as well, have none."""
+    """Return the places that some passes tapped and others, although they cover it, did not."""
     return tuple(place for place, tapped, passed in _places(times) if tapped < passed)
 
 
 def _places(times: Sequence[Sequence[float]]) -> list[tuple[float, int, int]]:
-    """Give each tapped place: the median of its taps, how many times through have it, how many passed there."""
+    """Return each tapped place: the median of its taps, how many passes tapped it, how many cover it."""
     groups: list[list[tuple[float, int]]] = []
     for tap, time in sorted((tap, number) for number, taps in enumerate(times) for tap in taps):
         if groups and tap - groups[-1][-1][0] < SAME_TAP_MS:
@@ -88,10 +93,10 @@ def map_taps(
     beats_ms: Sequence[float] = (),
     known_bpm: float | None = None,
 ) -> Mapped | None:
-    """Give the tempo and the bars of each section; None for fewer than two taps.
+    """Return the tempo and the bars of each section; None for fewer than two taps.
 
     ``sections_ms`` are the first beats of the sections and the end of the last, as places in the recording;
-    ``beats_ms`` some beats in a row; ``known_bpm`` the tempo that the show has, taken where no beats were tapped.
+    ``beats_ms`` some consecutive beats; ``known_bpm`` the show's tempo, used if no beats were tapped.
     """
     taps = sorted(sections_ms)
     lengths = [after - before for before, after in itertools.pairwise(taps)]
@@ -118,7 +123,7 @@ def map_taps(
 
 
 def theil_sen(places: Sequence[float], times: Sequence[float]) -> float:
-    """Give the median slope of all pairs of points.
+    """Return the median slope of all pairs of points.
 
     >>> theil_sen([0, 1, 2, 3, 4], [0, 10, 20, 90, 40])
     10.0
@@ -132,9 +137,9 @@ def theil_sen(places: Sequence[float], times: Sequence[float]) -> float:
 
 
 def _beat_ms(taps: Sequence[float]) -> tuple[float, float] | None:
-    """Give the length of a beat and its standard error. A beat that was left out is counted, a doubled tap is not.
+    """Return the length of a beat and its standard error, in ms. Skipped beats count; doubled taps do not.
 
-    Which beat a tap is, is found twice: as if none were left out, and by the gaps. The nearer line wins.
+    Number the taps in two ways: as if no beat were skipped, and by the gaps. The closer line wins.
     """
     if len(taps) < 3:
         return None
@@ -148,7 +153,7 @@ def _beat_ms(taps: Sequence[float]) -> tuple[float, float] | None:
 
 
 def _refined(taps: Sequence[float], places: list[int]) -> tuple[float, float, list[int]]:
-    """Put each tap on the beat that it is nearest to, a few times over; give how far they lie, the beat, the places."""
+    """Assign each tap to its nearest beat, a few times over; return the remaining error, the beat, the places."""
     for _again in range(3):
         beat = theil_sen(places, taps)
         start = statistics.median(tap - place * beat for tap, place in zip(taps, places, strict=True))
@@ -161,7 +166,7 @@ def _refined(taps: Sequence[float], places: list[int]) -> tuple[float, float, li
 
 
 def _slope_error(places: Sequence[float]) -> float:
-    """Give the standard error of a slope through taps at these places."""
+    """Return the standard error of a slope through taps at these places."""
     middle = statistics.fmean(places)
     return TAP_ERROR_MS / math.sqrt(sum((place - middle) ** 2 for place in places) or 1.0)
 
@@ -171,10 +176,10 @@ def _counts(lengths: Sequence[float], bar: float) -> list[int]:
 
 
 def _weighed(lengths: Sequence[float], beats: float, beat: tuple[float, float] | None) -> list[tuple[float, float]]:
-    """Weigh each length of a bar that may be meant: (cost in squared standard errors, length).
+    """Weigh each possible length of a bar: (cost in squared standard errors, length).
 
-    Good ones cut all sections into whole bars, eights and fours before odd numbers, and lie near the beats that were
-    tapped; where none were, near the usual tempo.
+    Cheap lengths cut all sections into whole bars, preferably eights and fours, and lie near the tapped beats or, if
+    none were tapped, near the usual tempo.
     """
     if beat:
         middle, off = beat[0] * beats, beat[1] * beats
@@ -196,7 +201,7 @@ def _weighed(lengths: Sequence[float], beats: float, beat: tuple[float, float] |
 
 
 def _others(lengths: Sequence[float], counts: Sequence[int], weighed: Sequence[tuple[float, float]]) -> list[float]:
-    """Give for each section how much of all that is likely says another count."""
+    """Return, for each section, the share of the likelihood that says another number of bars."""
     least = min(cost for cost, _bar in weighed)
     whole = 0.0
     others = [0.0] * len(lengths)
@@ -211,7 +216,7 @@ def _others(lengths: Sequence[float], counts: Sequence[int], weighed: Sequence[t
 
 
 def _doubt(exact: float, count: int, bar: float, off: float) -> float:
-    """Give how likely it is that taps and tempo, each off by its own error, hide another count; 1 where none fits."""
+    """Return the probability, 0 to 1, that the errors of taps and tempo hide another number of bars; 1 if none fits."""
     error = math.sqrt(2 * TAP_ERROR_MS**2 + (count * off) ** 2) / bar
     if abs(exact - count) > NO_BARS * error:
         return 1.0

@@ -12,8 +12,8 @@ from companion.music.faults import NotMusic, quoted
 from companion.music.meter import Meter
 
 SLOWEST_BPM, FASTEST_BPM = 20.0, 400.0
-SILENCE_MS = 2000.0  # below 30 bpm: the player has stopped and begins anew (common practice, no source)
-OUTLIER = 0.25  # a gap further than this from the median was no beat: a slip, a missed or a doubled tap
+SILENCE_MS = 2000.0  # below 30 bpm: the player has stopped and starts again (common practice, no source)
+OUTLIER = 0.25  # a gap further than this from the median is not a beat: a slip, a missed or a doubled tap
 DOTTED, TRIPLET = Fraction(3, 2), Fraction(2, 3)
 _TEMPO = re.compile(
     r"\s*(?:(?:♩|𝅘𝅥|♪|q|quarter)\.?\s*=\s*)?(?:ca?\.?\s*|~\s*)?([0-9]{1,4}(?:[.,][0-9]{1,3})?)\s*(?:bpm)?\s*$",
@@ -22,7 +22,7 @@ _TEMPO = re.compile(
 
 
 class TappedTempo(msgspec.Struct, frozen=True):
-    """The tempo of some taps. ``gaps`` were counted, ``dropped`` were not."""
+    """The tempo of some taps. ``gaps`` counts the gaps used, ``dropped`` the gaps ignored."""
 
     tempo_bpm: float
     gaps: int
@@ -30,9 +30,9 @@ class TappedTempo(msgspec.Struct, frozen=True):
 
 
 def bar_seconds(meter: Meter, tempo_bpm: float, counted_in: Meter | None = None) -> float:
-    """Seconds that one bar lasts. The tempo counts the meter's felt beats: in 6/8 the dotted quarter.
+    """Return the length of one bar in seconds. The tempo counts the meter's felt beats: dotted quarters in 6/8.
 
-    ``counted_in`` is the song's meter where this bar has another: the note that is counted stays.
+    ``counted_in`` is the song's meter if this bar has another: the tempo still counts the song's felt beat.
 
     >>> bar_seconds(Meter(6, 8), tempo_bpm=60)
     2.0
@@ -41,12 +41,12 @@ def bar_seconds(meter: Meter, tempo_bpm: float, counted_in: Meter | None = None)
 
 
 def song_seconds(bars: float, meter: Meter, tempo_bpm: float) -> float:
-    """Seconds that so many bars last."""
+    """Return the length of this many bars in seconds."""
     return bars * bar_seconds(meter, tempo_bpm)
 
 
 def note_ms(note: Fraction, tempo_bpm: float, beat: Fraction = Fraction(1, 4)) -> float:
-    """Milliseconds of a part of a whole note (times DOTTED or TRIPLET) where the tempo counts ``beat``.
+    """Return the milliseconds of a note, a part of a whole note (times DOTTED or TRIPLET); the tempo counts ``beat``.
 
     >>> note_ms(Fraction(1, 8) * DOTTED, tempo_bpm=120)
     375.0
@@ -55,17 +55,17 @@ def note_ms(note: Fraction, tempo_bpm: float, beat: Fraction = Fraction(1, 4)) -
 
 
 def shown_length(seconds: float) -> str:
-    """Give a length as players say it, to the nearest second, half up: 2:09; from an hour on 1:02:03."""
+    """Return a length as players say it, to the nearest second, half up: 2:09, or 1:02:03 from an hour on."""
     whole = math.floor(seconds + 0.5)
     minutes, rest = divmod(whole, 60)
     return f"{minutes}:{rest:02}" if minutes < 60 else f"{minutes // 60}:{minutes % 60:02}:{rest:02}"
 
 
 def tap_tempo(taps_ms: Sequence[float]) -> TappedTempo | None:
-    """Give the tempo of the taps since the last two seconds of silence; None for fewer than two.
+    """Return the tempo of the taps since the last two seconds of silence; None for fewer than two taps.
 
-    Gaps that are more than a quarter away from the median gap are dropped; the others are averaged, so that
-    without a slip this is 60000 x (taps - 1) / (last - first). Times in milliseconds, in the order of tapping.
+    Gaps more than a quarter away from the median gap are dropped and the others averaged, so without a slip this is
+    60000 x (taps - 1) / (last - first). Times are in milliseconds, in the order of tapping.
     """
     gaps: list[float] = []
     for before, after in itertools.pairwise(taps_ms):
@@ -85,15 +85,17 @@ def tap_tempo(taps_ms: Sequence[float]) -> TappedTempo | None:
 
 
 def read_tempo(text: str) -> float:
-    """Beats a minute, 20 to 400: 112, 112.5, 112 bpm, ♩=112, ca. 112. Raises NotMusic."""
+    """Read beats a minute, 20 to 400: 112, 112.5, 112 bpm, ♩=112, ca. 112. Raises NotMusic."""
     found = _TEMPO.match(text)
     if not found:
         digits = re.search(r"[0-9]{2,3}", text[:40])
         start = len(text) - len(text.lstrip())
         write = digits[0] if digits else "beats a minute, as in 112"
-        raise NotMusic(min(start, max(len(text) - 1, 0)), f"{quoted(text)} is no tempo", write)
+        raise NotMusic(min(start, max(len(text) - 1, 0)), f"{quoted(text)} is not a tempo", write)
     tempo_bpm = float(found[1].replace(",", "."))
     if not SLOWEST_BPM <= tempo_bpm <= FASTEST_BPM:
         limit = SLOWEST_BPM if tempo_bpm < SLOWEST_BPM else FASTEST_BPM
-        raise NotMusic(found.start(1), f"a tempo is {SLOWEST_BPM:g} to {FASTEST_BPM:g} beats a minute", f"{limit:g}")
+        raise NotMusic(
+            found.start(1), f"a tempo is from {SLOWEST_BPM:g} to {FASTEST_BPM:g} beats a minute", f"{limit:g}"
+        )
     return tempo_bpm

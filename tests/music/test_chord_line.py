@@ -163,7 +163,7 @@ def test_a_line_is_written_in_one_way(text: str, written: str) -> None:
         ("|", 0, "chords, as in 1 | 5 | 6- | 4"),
         ("1 | | 4", 4, "% for the bar before again, or N.C."),
         ("1 | 15", 5, "1 5 or 1(5)"),
-        ("1 | 4 | Xm", 8, "numbers or letters all through"),
+        ("1 | 4 | Xm", 8, "numbers or letters for the whole line"),
         ("1 | 4 | 9-", 8, "a number from 1 to 7, as in 1 or b7"),
         ("C | Fmaj9x", 9, "Fmaj9"),
         ("C | <Fmaj9x>", 10, "Fmaj9"),
@@ -171,8 +171,8 @@ def test_a_line_is_written_in_one_way(text: str, written: str) -> None:
         ("1 | 4 5 6-", 4, "4.. 5. 6-."),
         ("1.. 4.", 0, "4 beats in all"),
         ("1..... 4", 0, "4 beats in all"),
-        ("C | 5", 4, "letters or numbers all through"),
-        ("1 | C", 4, "numbers or letters all through"),
+        ("C | 5", 4, "letters or numbers for the whole line"),
+        ("1 | C", 4, "numbers or letters for the whole line"),
         ("% | 1", 0, "the chords of that bar"),
         ("1 | %2", 4, "the chords of that bar"),
         ("1 | (% | 4)", 5, "the chords of that bar"),
@@ -214,7 +214,7 @@ def test_what_is_no_chord_line_is_told_with_its_place_and_the_fix(text: str, col
 
 @pytest.mark.parametrize(("meter", "chords"), [("4/4", 3), ("3/4", 2), ("7/8", 2), ("5/4", 2), ("6/8", 4)])
 def test_chords_that_do_not_share_evenly_are_asked_about_and_the_fix_reads(meter: str, chords: int) -> None:
-    with pytest.raises(NotMusic, match="no even share") as fault:
+    with pytest.raises(NotMusic, match="do not divide") as fault:
         read_chord_line(" ".join("1" * chords), read_meter(meter))
     assert len(beats(fault.value.write, meter)) == chords
 

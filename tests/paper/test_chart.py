@@ -231,7 +231,7 @@ def test_without_a_key_numbers_stay_and_letters_move_by_their_distance() -> None
 
 def test_a_line_that_nobody_can_read_stands_there_as_written() -> None:
     verse, again = chart(song(Section("Verse", chords="Bb | Ebx"), Section("Verse"))).sections
-    assert (verse.unread, verse.rows) == (("Bb | Ebx", '"x" is no sign of a chord in "Ebx"'), ())
+    assert (verse.unread, verse.rows) == (("Bb | Ebx", '"x" is not a chord sign in "Ebx"'), ())
     assert (again.as_before, again.unread) == ("Verse 1", None)
 
 

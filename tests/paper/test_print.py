@@ -177,7 +177,7 @@ def test_one_bad_chord_line_stops_no_chart_and_stands_there_as_written_with_its_
         (5, "8", True),
     ]
     text = "".join(page.text for page in pages_of(printed.path))
-    wanted = ["Moth", "Verse", "Bb | Ebx", '"x" is no sign of a chord in "Ebx"', "Solo", "1 | 8", "Tag", "B♭"]
+    wanted = ["Moth", "Verse", "Bb | Ebx", '"x" is not a chord sign in "Ebx"', "Solo", "1 | 8", "Tag", "B♭"]
     assert missing_in_order(text, wanted) == []
     assert missing_in_order(text, ["Gasworks Corner", "C", "G"]) == []
 
@@ -188,8 +188,8 @@ def test_a_bad_chord_line_is_told_with_exit_code_1(tmp_path: Path, capsys: pytes
     out, err = capsys.readouterr()
     assert out == f"{tmp_path / 'show-charts.pdf'}: 2 pages\n"
     assert err.splitlines() == [
-        f'{path}:5:49: "x" is no sign of a chord in "Ebx". Write: Eb',
-        f'{path}:5:82: there is no degree 1 to 7 here in "8". Write: a number from 1 to 7, as in 1 or b7',
+        f'{path}:5:49: "x" is not a chord sign in "Ebx". Write: Eb',
+        f'{path}:5:82: expected a degree 1 to 7 here in "8". Write: a number from 1 to 7, as in 1 or b7',
     ]
     assert main(["print", str(path), "--sheet", "setlist"]) == 0  # a set list needs no chords
 

@@ -203,10 +203,10 @@ SONG_KEYS = f"{', '.join(list(SONG.keys)[:-1])} or {list(SONG.keys)[-1]}"
 # What was typed on the song's first line; its fault; what to write; and the line that is then read.
 MENDED = [
     ("tempoo: 112", '4:5: a song has no key "tempoo"', "tempo", "tempo: 112"),
-    ("tempo: 1e3", "4:12: a tempo is 20 to 400 beats a minute", "400", "tempo: 400"),
-    ("tempo: fast 112", '4:12: "fast 112" is no tempo', "112", "tempo: 112"),
-    ("key: H", '4:10: "H" is no key', "B", "key: B"),
-    ("key: Bb mayor", '4:13: "mayor" after Bb is no kind of key', "Bb", "key: Bb"),
+    ("tempo: 1e3", "4:12: a tempo is from 20 to 400 beats a minute", "400", "tempo: 400"),
+    ("tempo: fast 112", '4:12: "fast 112" is not a tempo', "112", "tempo: 112"),
+    ("key: H", '4:10: "H" is not a key', "B", "key: B"),
+    ("key: Bb mayor", '4:13: "mayor" after Bb is not a kind of key', "Bb", "key: Bb"),
     ("meter: 4/5", "4:14: there is no note value 5", "4/4", "meter: 4/4"),
     ("ending: ritardando", f'4:13: "ritardando" is none of {ENDINGS}', "ritard", "ending: ritard"),
     ("known: 6", "4:12: 6 is out of range: how well it is known, 0 to 5", "5", "known: 5"),

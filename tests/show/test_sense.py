@@ -65,7 +65,7 @@ def test_hits_are_rhythm(hits: str) -> None:
 
 def test_words_in_hits_are_told_where_they_begin() -> None:
     (told,) = warnings(section('hits: "4, 4& with drums"'))
-    assert told.startswith('6:35: "with drums" is no rhythm. Write: ')
+    assert told.startswith('6:35: "with drums" is not a rhythm. Write: ')
     assert "cue" in told
 
 
