@@ -270,7 +270,7 @@ def _cut_brackets(
 
 
 def _compare(root: Span, after: str, order: tuple[ArrangedSet, ...], path: str) -> None:
-    """See that each song says what it did, where the order has it. Raises CannotArrange."""
+    """Check that each song says what it did, where the order has it. Raises CannotArrange."""
     had = {name: at_way(root, (*one.way, number)) for one in song_lists(root) for number, name in one.songs}
     now = spans_of(after, path)
     found = [[at_way(now, (*one.way, number)) for number, _ in one.songs] for one in song_lists(now)]

@@ -75,7 +75,7 @@ class Form(Kind[S]):
         self._required = tuple(name for name in needed if name not in optional)
 
     def read(self, node: Node, reading: Reading) -> S | None:
-        """Give the struct that a table, or a bare text, stands for."""
+        """Return the struct that a table, or a bare text, stands for."""
         return self.read_named(node, {}, reading)
 
     def read_named(self, node: Node, given: Mapping[str, Any], reading: Reading) -> S | None:
@@ -164,7 +164,7 @@ class Many(Kind[tuple[T, ...]]):
         self._single = single
 
     def read(self, node: Node, reading: Reading) -> tuple[T, ...] | None:
-        """Give what the list holds; what is empty or has faults is left out."""
+        """Return what the list holds; what is empty or has faults is left out."""
         if type(node) is Items:
             found = [self._kind.read(one, reading) for one in node.nodes]
             return tuple([one for one in found if one is not None])
@@ -193,7 +193,7 @@ class Named(Kind[tuple[S, ...]]):
         self._field = field
 
     def read(self, node: Node, reading: Reading) -> tuple[S, ...] | None:
-        """Give the structs. One with nothing behind its name is read as if it had no keys."""
+        """Return the structs. One with nothing behind its name is read as if it had no keys."""
         if type(node) is not Table:
             if not (type(node) is Text and node.is_empty):
                 reading.fault(node, f"{self.said} stand behind their names", "name: ... for each, without a dash")
@@ -223,7 +223,7 @@ class Pairs(Kind[tuple[tuple[K, V], ...]]):
         self._value = value
 
     def read(self, node: Node, reading: Reading) -> tuple[tuple[K, V], ...] | None:
-        """Give the pairs, in written order."""
+        """Return the pairs, in written order."""
         if type(node) is not Table:
             if not (type(node) is Text and node.is_empty):
                 reading.fault(node, f"{self.said} are written as keys and values", "{key: value}")

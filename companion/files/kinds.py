@@ -42,7 +42,7 @@ class Kind(Generic[T]):
         return Field(name, self)
 
     def read(self, node: Node, reading: Reading) -> T | None:
-        """Give the value; None where it is empty, or where a fault was noted."""
+        """Return the value; None where it is empty, or where a fault was noted."""
         raise NotImplementedError
 
     def schema(self, parts: dict[str, Schema]) -> Schema:
@@ -69,7 +69,7 @@ class Scalar(Kind[T]):
         self._refused = refused
 
     def read(self, node: Node, reading: Reading) -> T | None:
-        """Give the value of a text."""
+        """Return the value of a text."""
         if type(node) is not Text:
             wrote = "a list" if type(node) is Items else "a table"
             reading.fault(node, f"{self.said} belongs here, not {wrote}", self.said)
@@ -84,7 +84,7 @@ class Scalar(Kind[T]):
             return None
 
     def schema(self, parts: dict[str, Schema]) -> Schema:  # noqa: ARG002  the shape of every kind
-        """Give the schema as it was told."""
+        """Return the schema as it was told."""
         return self._schema
 
 

@@ -7,7 +7,7 @@ LONGEST = 60  # characters of what was typed that count
 
 
 def nearest(typed: str, known: Iterable[str]) -> str:
-    """Give the known word that was most likely meant; empty where none is near.
+    """Return the known word that was most likely meant; empty where none is near.
 
     >>> nearest("tempoo", ("title", "tempo", "meter"))
     'tempo'
@@ -31,7 +31,7 @@ def nearest(typed: str, known: Iterable[str]) -> str:
 
 
 def nearest_or_all(typed: str, known: Iterable[str]) -> str:
-    """Give the nearest known word, or else all of them to choose from.
+    """Return the nearest known word, or else all of them to choose from.
 
     >>> nearest_or_all("zebra", ("cold", "fade"))
     'cold or fade'

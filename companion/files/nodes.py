@@ -29,13 +29,13 @@ class Source:
 
     @property
     def lines(self) -> list[str]:
-        """Give all lines, without their ends."""
+        """Return all lines, without their ends."""
         if self._lines is None:
             self._lines = BREAKS.split(self.text)
         return self._lines
 
     def line(self, number: int) -> str:
-        """Give line ``number`` (from 1) without its end; empty past the last."""
+        """Return line ``number`` (from 1) without its end; empty past the last."""
         return self.lines[number - 1] if 0 < number <= len(self.lines) else ""
 
 
@@ -50,7 +50,7 @@ class Text(msgspec.Struct, frozen=True, gc=False):
 
     @property
     def is_empty(self) -> bool:
-        """Say whether nothing at all stands here: ``key:`` with no value."""
+        """Return whether nothing at all stands here: ``key:`` with no value."""
         return not self.text and not self.style
 
 
@@ -97,7 +97,7 @@ def place_within(text: Text, offset: int) -> tuple[int, int]:
 
 
 def walk(text: Text) -> Iterator[tuple[int, int]]:
-    """Give the place of each character of a text, and of its end, as it was typed."""
+    """Yield the place of each character of a text, and of its end, as it was typed."""
     line, column = text.line, text.column - 1
     if text.style in ("|", ">"):
         line, column = line + 1, 0

@@ -26,12 +26,12 @@ class Places:
         self._nodes[id(struct)] = (struct, node)
 
     def move(self, struct: object, changed: object) -> None:
-        """Give a struct made from another one by ``msgspec.structs.replace`` that one's place."""
+        """Return a struct made from another one by ``msgspec.structs.replace`` that one's place."""
         if id(struct) in self._nodes:
             self._nodes[id(changed)] = (changed, self._nodes[id(struct)][1])
 
     def node(self, struct: object, *keys: str) -> Node | None:
-        """Give the node of a struct, or of what stands behind its keys (as in the file), as far as they lead."""
+        """Return the node of a struct, or of what stands behind its keys (as in the file), as far as they lead."""
         kept = self._nodes.get(id(struct))
         if kept is None:
             return None

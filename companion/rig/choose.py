@@ -27,7 +27,7 @@ class ChosenRig(msgspec.Struct, frozen=True):
 def choose_rig(
     show: Path, *, asked: Path | None, last_used: Path | None, configuration: Path, exists: Callable[[Path], bool]
 ) -> ChosenRig:
-    """Give the first rig file there is: asked for, last used, beside the show, the user's, built in.
+    """Return the first rig file there is: asked for, last used, beside the show, the user's, built in.
 
     One that was asked for is taken even if it is not there: the player must hear of it. ``last_used`` is the one last
     used with this show, ``configuration`` the user's configuration directory.
@@ -64,7 +64,7 @@ def rig_for(show: Path, asked: Path | None = None) -> ChosenRig:
 
 
 def last_rig(show: Path, directory: Path) -> Path | None:
-    """Give the rig last used with this show, or None where none is remembered."""
+    """Return the rig last used with this show, or None where none is remembered."""
     rig = _remembered(directory / _LAST_RIGS).get(_written(show))
     return Path(rig) if rig else None
 
@@ -85,7 +85,7 @@ def remember_rig(show: Path, rig: Path, directory: Path) -> None:
 
 
 def _written(path: Path) -> str:
-    """Give the whole path as text, also where its bytes are no UTF-8."""
+    """Return the whole path as text, also where its bytes are no UTF-8."""
     return os.path.realpath(path).encode(errors="backslashreplace").decode()
 
 

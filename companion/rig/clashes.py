@@ -21,7 +21,7 @@ class Clash(NamedTuple):
 
 
 def clashes(rig: Rig) -> Iterator[Clash]:
-    """Give all clashes of a rig; of two things that clash, the later one is told."""
+    """Yield all clashes of a rig; of two things that clash, the later one is told."""
     yield from _one_name_each("keyboard", rig.keyboards)
     yield from _one_name_each("pedal", rig.pedals)
     yield from _one_channel_each(rig.keyboards)
@@ -110,7 +110,7 @@ def _is_same_port(first: str | None, second: str | None) -> bool:
 
 
 def _may_be_same_port(first: str | None, second: str | None) -> bool:
-    """Say whether one port may be meant: each is a part of its name, so one part may contain the other."""
+    """Return whether one port may be meant: each is a part of its name, so one part may contain the other."""
     if first is None or second is None:
         return False
     return folded(first) in folded(second) or folded(second) in folded(first)

@@ -48,7 +48,7 @@ _SAID: Final = f"a controller, 0 to {_LAST_CONTROLLER}, or its name such as volu
 
 
 def controller(written: str) -> int:
-    """Give the controller, 0..119, of this number or name. Raises NotThis.
+    """Return the controller, 0..119, of this number or name. Raises NotThis.
 
     >>> controller("Expression"), controller("011")
     (11, 11)
@@ -67,7 +67,7 @@ def controller(written: str) -> int:
 
 
 def controller_of_a_sound(written: str) -> int:
-    """Give the controller that a sound sets: any but the bank, which has a line of its own. Raises NotThis."""
+    """Return the controller that a sound sets: any but the bank, which has a line of its own. Raises NotThis."""
     number = controller(written)
     if number in _BANK_SELECT:
         raise NotThis(f"controller {number} chooses the bank", "bank: [MSB, LSB]")

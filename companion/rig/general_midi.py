@@ -118,7 +118,7 @@ PLAYERS_SAY: Final[Mapping[str, int]] = {
 
 
 def program_named(name: str) -> int | None:
-    """Give the program, 0..127 as on the wire, that the published list or a player calls so; None where nobody does.
+    """Return the program, 0..127 as on the wire, that the published list or a player calls so; None where nobody does.
 
     >>> program_named("Church Organ"), program_named("ORGAN"), program_named("warm pad"), program_named("kazoo")
     (19, 16, 89, None)
@@ -127,7 +127,7 @@ def program_named(name: str) -> int | None:
 
 
 def known_names() -> tuple[str, ...]:
-    """Give every name that is understood, the published ones first."""
+    """Return every name that is understood, the published ones first."""
     return (*NAMES, *OTHER_SPELLINGS, *PLAYERS_SAY)
 
 
@@ -136,7 +136,7 @@ def _folded(name: str) -> str:
 
 
 def _spoken(published: str) -> tuple[str, ...]:
-    """Give the shorter ways to say a name with its kind in brackets: warm pad, pad 2, nylon guitar."""
+    """Return the shorter ways to say a name with its kind in brackets: warm pad, pad 2, nylon guitar."""
     what, _, kind = published.removesuffix(")").partition(" (")
     if not kind:
         return ()

@@ -76,7 +76,7 @@ _BY_FOLDED_NAME: Final = {**_ALSO_WRITTEN, **{name.replace(" ", ""): name for na
 
 
 def key_named(written: str) -> str | None:
-    """Give the key's name as the program writes it, or None where there is no such key.
+    """Return the key's name as the program writes it, or None where there is no such key.
 
     >>> key_named("Page Down"), key_named("PgDn"), key_named("page-down"), key_named("pedal")
     ('page down', 'page down', 'page down', None)

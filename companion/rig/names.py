@@ -2,7 +2,7 @@
 
 
 def folded(name: str) -> str:
-    """Give the form in which names are compared.
+    """Return the form in which names are compared.
 
     >>> folded("  Tonewheel   ORGAN ")
     'tonewheel organ'

@@ -18,7 +18,7 @@ _NUMBERED: Final = re.compile(r"([0-9]{1,3})[-./ ]([0-9])")
 
 
 def to_wire(written: str, numbering: Numbering) -> int:
-    """Give the program, 0..127, that stands so on the panel. Raises NotThis with what would be right.
+    """Return the program, 0..127, that stands so on the panel. Raises NotThis with what would be right.
 
     >>> to_wire("17", Numbering.FROM_1), to_wire("17", Numbering.FROM_0), to_wire("B37", Numbering.BANKS_OF_EIGHT)
     (16, 17, 86)
@@ -46,7 +46,7 @@ def to_wire(written: str, numbering: Numbering) -> int:
 
 
 def to_panel(program: int, numbering: Numbering, like: str = "A11") -> str:
-    """Give what the panel shows for a program 0..127; in banks of eight, in the way that ``like`` is written.
+    """Return what the panel shows for a program 0..127; in banks of eight, in the way that ``like`` is written.
 
     >>> to_panel(16, Numbering.FROM_1), to_panel(86, Numbering.BANKS_OF_EIGHT)
     ('17', 'B37')

@@ -33,7 +33,7 @@ _ACTIVE_SENSING: Final = 0xFE
 
 
 def messages_in(written: str) -> tuple[bytes, ...]:
-    """Give the whole messages that stand in a line of hexadecimal bytes. Raises NotThis where they are none.
+    """Return the whole messages that stand in a line of hexadecimal bytes. Raises NotThis where they are none.
 
     >>> [message.hex(" ") for message in messages_in("B0 5B 28 C0 10")]
     ['b0 5b 28', 'c0 10']
@@ -51,7 +51,7 @@ def messages_in(written: str) -> tuple[bytes, ...]:
 
 
 def _bytes_in(written: str) -> list[tuple[int, int]]:
-    """Give each byte with the character at which it stands."""
+    """Return each byte with the character at which it stands."""
     places = []
     offset = 0
     for word in written.split(" "):

@@ -69,7 +69,7 @@ class _Program(Kind[Text]):
     said = _PROGRAM_SAID
 
     def read(self, node: Node, reading: Reading) -> Text | None:
-        """Give the text itself."""
+        """Return the text itself."""
         if not isinstance(node, Text):
             reading.fault(node, f"{self.said}, is one number", "17, or {program: 17, bank: [0, 32]}")
             return None
@@ -87,7 +87,7 @@ class _Bank(Kind[tuple[int, ...]]):
     _half = whole(0, 127, "half of a bank")
 
     def read(self, node: Node, reading: Reading) -> tuple[int, ...] | None:
-        """Give one number or two."""
+        """Return one number or two."""
         if isinstance(node, Text):
             one = self._half.read(node, reading)
             return None if one is None else (one,)
@@ -110,7 +110,7 @@ class _BankMessages(Kind[tuple[BankMessage, ...]]):
     _halves = Many(choice(BankMessage), "bank messages")
 
     def read(self, node: Node, reading: Reading) -> tuple[BankMessage, ...] | None:
-        """Give the halves in the order in which they are sent."""
+        """Return the halves in the order in which they are sent."""
         if not isinstance(node, Text):
             halves = self._halves.read(node, reading)
             return None if halves is None else tuple(half for half in _BOTH if half in halves)
@@ -146,7 +146,7 @@ def _controls(said: str) -> Pairs[int, int]:
 
 
 def _written_sound(values: dict[str, Any], node: Node, reading: Reading) -> WrittenSound | None:
-    """See that something puts the sound on, and that no controller is set twice."""
+    """Check that something puts the sound on, and that no controller is set twice."""
     sound = WrittenSound(**values)
     if not any(is_written(node, key) for key in ("program", "by_hand", "send")):
         reading.fault(
@@ -164,19 +164,19 @@ def _written_sound(values: dict[str, Any], node: Node, reading: Reading) -> Writ
 
 
 def behind(node: Node, key: str) -> Node:
-    """Give what stands behind a key of a table, or else the node itself."""
+    """Return what stands behind a key of a table, or else the node itself."""
     entries = getattr(node, "entries", {})
     return entries[key][1] if key in entries else node
 
 
 def is_written(node: Node, key: str) -> bool:
-    """Say whether something stands behind a key, be it right or wrong."""
+    """Return whether something stands behind a key, be it right or wrong."""
     found = behind(node, key)
     return found is not node and not (isinstance(found, Text) and found.is_empty)
 
 
 def _keyboard(values: dict[str, Any], node: Node, reading: Reading) -> Keyboard | None:
-    """Give the keyboard, its sounds understood as it counts them."""
+    """Return the keyboard, its sounds understood as it counts them."""
     written: tuple[WrittenSound, ...] = values.pop("sounds", ())
     board = Keyboard(**values)
     sounds = []
@@ -212,7 +212,7 @@ def _sound(written: WrittenSound, board: Keyboard, node: Node, reading: Reading)
 
 
 def _bank(written: WrittenSound, board: Keyboard, node: Node, reading: Reading) -> tuple[int, int] | None:
-    """Give the bank as (MSB, LSB), or note why the keyboard would never be in it."""
+    """Return the bank as (MSB, LSB), or note why the keyboard would never be in it."""
     bank = written.bank
     if bank is None:
         return None

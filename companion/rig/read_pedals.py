@@ -27,7 +27,7 @@ _SOURCES: Final = ("control", "note", "key")
 
 
 def _key(text: str) -> str:
-    """Give the name of a computer key. Raises NotThis."""
+    """Return the name of a computer key. Raises NotThis."""
     name = key_named(text)
     if name is None:
         near = nearest(text, KEY_NAMES)
@@ -38,7 +38,7 @@ def _key(text: str) -> str:
 
 
 def _pedal(values: dict[str, Any], node: Node, reading: Reading) -> Pedal:
-    """See that a pedal is one switch that can be told from all others."""
+    """Check that a pedal is one switch that can be told from all others."""
     pedal = Pedal(**values)
     written = [source for source in _SOURCES if is_written(node, source)]
     if not written:

@@ -32,7 +32,7 @@ class SoundMissing(msgspec.Struct, frozen=True):
 
 
 def find_sound(rig: Rig, name: str, keyboard: str | None = None) -> tuple[int, Sound] | SoundMissing:
-    """Give the keyboard, by its number in the rig from 0, and the sound that a show means by these names.
+    """Return the keyboard, by its number in the rig from 0, and the sound that a show means by these names.
 
     A bare name goes to the first keyboard that has it; else to the first one that is marked General MIDI, if the list
     knows it. A keyboard that is named is that one, or else the one that stands for it. Case and spaces do not count.
@@ -56,7 +56,7 @@ def find_sound(rig: Rig, name: str, keyboard: str | None = None) -> tuple[int, S
 
 
 def find_sounds(rig: Rig, asked: Iterable[AskedSound]) -> tuple[tuple[Sound | None, ...], tuple[SoundMissing, ...]]:
-    """Give one sound for each keyboard of the rig, or None, and what is missing.
+    """Return one sound for each keyboard of the rig, or None, and what is missing.
 
     Where a smaller rig folds several sounds onto one keyboard, the one is on that the show gives to that keyboard; else
     that of the keyboard which is first in ``stands_for``; a bare name comes last. Of equals, the first written.
@@ -77,7 +77,7 @@ def find_sounds(rig: Rig, asked: Iterable[AskedSound]) -> tuple[tuple[Sound | No
 
 
 def keyboard_number(rig: Rig, name: str) -> int | None:
-    """Give the number, from 0, of the keyboard of this name, else of the one that stands for it, else None."""
+    """Return the number, from 0, of the keyboard of this name, else of the one that stands for it, else None."""
     wanted = folded(name)
     for number, board in enumerate(rig.keyboards):
         if folded(board.name) == wanted:

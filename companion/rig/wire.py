@@ -44,7 +44,7 @@ class Pause(msgspec.Struct, frozen=True):
 
 
 def change_to(keyboard: Keyboard, sound: Sound) -> tuple[bytes | Pause, ...]:
-    """Give all that puts this sound on, in order; nothing of a program where it is chosen by hand.
+    """Return all that puts this sound on, in order; nothing of a program where it is chosen by hand.
 
     Controls before; bank MSB and LSB, as the keyboard wants them; the program; controls after it, since many
     instruments reset the part at a program change (common practice, no source); the raw messages. Volume and expression
@@ -73,7 +73,7 @@ def change_to(keyboard: Keyboard, sound: Sound) -> tuple[bytes | Pause, ...]:
 
 
 def bank_due(keyboard: Keyboard, sound: Sound) -> tuple[int, int] | None:
-    """Give the bank to choose, (MSB, LSB), or None where the keyboard stays in the one it is in.
+    """Return the bank to choose, (MSB, LSB), or None where the keyboard stays in the one it is in.
 
     A sound without a bank, beside others that have one, is in bank 0, 0: else it would be looked for in the bank of
     whatever was played before it.
@@ -84,7 +84,7 @@ def bank_due(keyboard: Keyboard, sound: Sound) -> tuple[int, int] | None:
 
 
 def levels_due(keyboard: Keyboard, sound: Sound) -> tuple[tuple[int, int], ...]:
-    """Give the controls that this sound leaves out and another sound of the keyboard sets.
+    """Return the controls that this sound leaves out and another sound of the keyboard sets.
 
     Else it would be as loud as whatever was played before it. Only levels: other controls are the program's own matter.
     """
@@ -112,7 +112,7 @@ def volume(keyboard: Keyboard, level: int) -> bytes:
 
 
 def tune(keyboard: Keyboard, semitones: int) -> tuple[bytes, ...]:
-    """Give what makes the keyboard sound so many semitones higher, -64..63, in the way it understands; 0 puts it back.
+    """Return what transposes the keyboard by -64..63 semitones, in the way that it understands; 0 resets it.
 
     Notes that sound may bend: send it when hands and pedal are up. Nothing for a keyboard that cannot be tuned.
     """
@@ -140,7 +140,7 @@ def channel_coarse_tuning(channel: int, semitones: int) -> tuple[bytes, ...]:
 
 
 def all_off(*, reset_controllers: bool = False) -> tuple[bytes, ...]:
-    """Give what silences everything behind one port: all sixteen channels, 288 bytes (92 ms on a five-pin cable).
+    """Return what silences everything behind one port: all sixteen channels, 288 bytes (92 ms on a five-pin cable).
 
     The pedals come up first, since All Notes Off leaves what the damper holds. Resetting the controllers is only for
     instruments that need it: it puts expression to its top, so the level may jump (RP-015).
@@ -161,7 +161,7 @@ def _channel_off(channel: int, *, reset_controllers: bool) -> tuple[bytes, ...]:
 
 
 def _sets(keyboard: Keyboard, sound: Sound, control: int, *, fades: bool) -> bool:
-    """Tell whether a sound sets this control; a fade to 0 before the change is no level of its own."""
+    """Return whether a sound sets this control; a fade to 0 before the change is no level of its own."""
     raw = bytes((0xB0 | keyboard.channel - 1, control))
     return (
         any(one == control for one, _ in sound.controls)

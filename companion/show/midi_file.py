@@ -50,7 +50,7 @@ class _Heard(msgspec.Struct):
 
 
 def as_show(found: MidiSong) -> Show:
-    """Give a show of this one song, what it was taken from in its notes, to be written and worked on."""
+    """Return a show of this one song, what it was taken from in its notes, to be written and worked on."""
     song = msgspec.structs.replace(found.song, notes="; ".join(found.told) or None)
     return Show(song.title, sets=(Set("Set 1", songs=(song,)),))
 
@@ -151,14 +151,14 @@ def _heard(file: Any, told: list[str]) -> _Heard:  # noqa: ANN401 - the library 
 
 
 def _clean(text: str) -> str:
-    """Give a text on one line. Its bytes have no declared encoding: UTF-8 where they are that, else Latin-1."""
+    """Return a text on one line. Its bytes have no declared encoding: UTF-8 where they are that, else Latin-1."""
     with contextlib.suppress(UnicodeError):
         text = text.encode("latin-1").decode("utf-8")
     return " ".join("".join(sign if sign.isprintable() else " " for sign in text).split())
 
 
 def _longest(changes: Sequence[tuple[int, Any]], end: int) -> Any:  # noqa: ANN401 - whatever changes
-    """Give what holds for the longest time."""
+    """Return what holds for the longest time."""
     held: dict[Any, int] = defaultdict(int)
     stops = [*(tick for tick, _value in changes[1:]), end]
     for (tick, value), stop in zip(changes, stops, strict=True):
@@ -192,7 +192,7 @@ def _key(heard: _Heard, told: list[str]) -> Key | None:
 
 
 def _bar_lines(heard: _Heard, division: int) -> list[int]:
-    """Give the tick of each bar line up to the end."""
+    """Return the tick of each bar line up to the end."""
     meters = list(heard.meters)
     if not meters or meters[0][0] > 0:
         meters.insert(0, (0, Meter(4, 4)))  # no time signature: 4/4 (Standard MIDI Files 1.0)
@@ -207,7 +207,7 @@ def _bar_lines(heard: _Heard, division: int) -> list[int]:
 
 
 def _bar_at(lines: Sequence[int], tick: int) -> int:
-    """Give the number of the bar line that is nearest."""
+    """Return the number of the bar line that is nearest."""
     return min(range(len(lines)), key=lambda number: abs(lines[number] - tick))
 
 
@@ -231,7 +231,7 @@ def _road_map(heard: _Heard, lines: Sequence[int], told: list[str]) -> tuple[Sec
 
 
 def _proposed(heard: _Heard, lines: Sequence[int]) -> Iterator[Section]:
-    """Give blocks of eight bars a letter, the same one where nearly the same sounds."""
+    """Yield blocks of eight bars a letter, the same one where nearly the same sounds."""
     blocks = [set[tuple[int, int]]() for _start in range(0, len(lines) - 1, BLOCK)]
     place = 0
     for tick, _long, note in heard.notes:
@@ -260,6 +260,6 @@ def _alike(one: set[tuple[int, int]], other: set[tuple[int, int]]) -> float:
 
 
 def _first_words(words: Sequence[tuple[int, str]], start: int, end: int) -> str | None:
-    """Give the first three words that are sung there; a lyric event is a syllable, and a space ends a word."""
+    """Return the first three words that are sung there; a lyric event is a syllable, and a space ends a word."""
     sung = "".join(re.sub(r"^[/\\\r\n]+", " ", text) for tick, text in words if start <= tick < end)[:200]
     return " ".join(_clean(sung.replace("-", "")).split()[:3]) or None

@@ -222,7 +222,7 @@ def show_in(source: Source) -> ReadShow:
 
 
 def songs_of_books(show_path: str | os.PathLike[str], books: Sequence[Path]) -> Iterator[Song]:
-    """Give every song of these songbooks, the show's own, that has no fault, as far as a show can hold them."""
+    """Yield every song of these songbooks, the show's own, that has no fault, as far as a show can hold them."""
     reading = ShowReading(show_path)
     for path in books:
         try:

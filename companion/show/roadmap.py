@@ -37,7 +37,7 @@ class RoadMap(Kind[tuple[Section, ...]]):
         self._section = section
 
     def read(self, node: Node, reading: Reading) -> tuple[Section, ...] | None:
-        """Give the sections."""
+        """Return the sections."""
         if type(node) is Text and node.is_empty:
             return None
         if type(node) is Table:

@@ -109,7 +109,7 @@ class Songbooks:
         return self.with_used(song, reading, (*chain, link))
 
     def _path(self, name: str, typed: Text, reading: Reading) -> Path | None:
-        """Give the file's path, where it stays within the folder of the show."""
+        """Return the file's path, where it stays within the folder of the show."""
         if "\\" in name:
             reading.fault(typed, f"{shown(name)} has a backslash, which is a path on one system only", WRITE)
             return None

@@ -93,7 +93,7 @@ class Sounds(Kind[tuple[SoundCall, ...]]):
     _name = words(SOUND_NAME)
 
     def read(self, node: Node, reading: Reading) -> tuple[SoundCall, ...] | None:
-        """Give the sounds that are called for, in written order."""
+        """Return the sounds that are called for, in written order."""
         if type(node) is Table:
             calls = []
             for typed, behind in node.entries.values():

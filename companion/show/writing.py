@@ -44,7 +44,7 @@ def _song(song: Song) -> list[str]:
 
 
 def short_road_map(sections: tuple[Section, ...]) -> str:
-    """Give the road map on one line, as in the margin; empty where a line cannot say everything."""
+    """Return the road map on one line, as in the margin; empty where a line cannot say everything."""
     line = ", ".join(map(_short, sections))
     reading = Reading()
     back = RoadMap(SECTION).read(Text(line, Source("", line), 1, 1), reading)
