@@ -1,4 +1,4 @@
-"""The rig: its model, reading it from a file, which of its sounds a name means, and sounds to MIDI bytes."""
+"""The rig: its model, its file, which of its sounds a name means, and sounds to MIDI bytes."""
 
 from typing import TYPE_CHECKING
 
@@ -64,5 +64,5 @@ __all__ = [
     "volume",
 ]
 
-# A night that begins with what was read before needs none of these.
+# A night that starts from its saved reading needs none of these.
 __getattr__ = late(__name__, ("panel", "reading"))

@@ -1,4 +1,4 @@
-"""Which rig file is used when a show is played, and the sentence that says so."""
+"""Choose the rig file for a show, and say why."""
 
 import contextlib
 import os
@@ -12,13 +12,13 @@ from companion.errors import UNREADABLE
 from companion.files.folders import data_path
 from companion.regular import read_regular
 
-MAX_BYTES: Final = 4 * 1024 * 1024  # of what is remembered
+MAX_BYTES: Final = 4 * 1024 * 1024  # bytes of the memory file
 BUILT_IN: Final = Path(__file__).with_name("built_in.yaml")
-_LAST_RIGS: Final = "last-rigs.json"  # in the user's data directory: for each show, by its whole path, the rig's
+_LAST_RIGS: Final = "last-rigs.json"  # in the user's data directory: absolute show path to absolute rig path
 
 
 class ChosenRig(msgspec.Struct, frozen=True):
-    """The rig file, and why it is this one, for the player to read."""
+    """The rig file, and the sentence that tells the player why this one."""
 
     path: Path
     because: str
@@ -27,9 +27,9 @@ class ChosenRig(msgspec.Struct, frozen=True):
 def choose_rig(
     show: Path, *, asked: Path | None, last_used: Path | None, configuration: Path, exists: Callable[[Path], bool]
 ) -> ChosenRig:
-    """Return the first rig file there is: asked for, last used, beside the show, the user's, built in.
+    """Return the first rig file that exists: asked for, last used, beside the show, the user's own, built in.
 
-    One that was asked for is taken even if it is not there: the player must hear of it. ``last_used`` is the one last
+    ``asked`` is returned even if it does not exist, so that the player gets the error. ``last_used`` is the rig last
     used with this show, ``configuration`` the user's configuration directory.
     """
     if asked is not None:
@@ -37,22 +37,22 @@ def choose_rig(
     gone = ""
     if last_used is not None:
         if exists(last_used):
-            return ChosenRig(last_used, f"rig: {last_used}, last used with this show (--rig takes another)")
-        gone = f"; the one last used with this show, {last_used}, is not there any more"
+            return ChosenRig(last_used, f"rig: {last_used}, last used with this show (--rig chooses another)")
+        gone = f"; the one last used with this show, {last_used}, is gone"
     beside = show.parent.parent / "config" / "rig.yaml"
     if exists(beside):
         return ChosenRig(beside, f"rig: {beside}, beside the show's folder{gone}")
     own = configuration / "rig.yaml"
     if exists(own):
         return ChosenRig(own, f"rig: {own}, your own{gone}")
-    return ChosenRig(BUILT_IN, f"rig: the built-in one, General MIDI on the one output port there is{gone}")
+    return ChosenRig(BUILT_IN, f"rig: the built-in one, General MIDI on the only output port{gone}")
 
 
 def rig_for(show: Path, asked: Path | None = None) -> ChosenRig:
-    """Choose the rig file for a show on this machine."""
+    """Choose the rig file for a show on this computer (see ``choose_rig``)."""
     if asked is not None:
         return choose_rig(show, asked=asked, last_used=None, configuration=Path(), exists=Path.is_file)
-    from platformdirs import user_config_path  # noqa: PLC0415  a night with --rig need not wait for it
+    from platformdirs import user_config_path  # noqa: PLC0415  a night with --rig does not need it
 
     return choose_rig(
         show.absolute(),
@@ -64,15 +64,15 @@ def rig_for(show: Path, asked: Path | None = None) -> ChosenRig:
 
 
 def last_rig(show: Path, directory: Path) -> Path | None:
-    """Return the rig last used with this show, or None where none is remembered."""
+    """Return the rig last used with this show, or None."""
     rig = _remembered(directory / _LAST_RIGS).get(_written(show))
     return Path(rig) if rig else None
 
 
 def remember_rig(show: Path, rig: Path, directory: Path) -> None:
-    """Remember the rig that is used with this show; the built-in one is none that is remembered.
+    """Remember the rig used with this show; for the built-in one, forget any.
 
-    The file is replaced whole: a crash leaves the old one or the new one. Raises OSError where the disk refuses.
+    The file is replaced as a whole: a crash leaves the old or the new one. Raises OSError if the disk refuses.
     """
     file = directory / _LAST_RIGS
     remembered = _remembered(file)
@@ -85,12 +85,12 @@ def remember_rig(show: Path, rig: Path, directory: Path) -> None:
 
 
 def _written(path: Path) -> str:
-    """Return the whole path as text, also where its bytes are no UTF-8."""
+    """Return the absolute path as text, even if its bytes are not UTF-8."""
     return os.path.realpath(path).encode(errors="backslashreplace").decode()
 
 
 def _remembered(file: Path) -> dict[str, str]:
-    """Read what is remembered; a file that is not there or damaged remembers nothing."""
+    """Read the remembered rigs; a missing or damaged file remembers none."""
     try:
         return msgspec.json.decode(read_regular(file, MAX_BYTES), type=dict[str, str])
     except (OSError, *UNREADABLE):
@@ -98,7 +98,7 @@ def _remembered(file: Path) -> dict[str, str]:
 
 
 def _replace(file: Path, content: bytes) -> None:
-    """Write a file so that a crash leaves the old one or the new one, never half of it."""
+    """Write a file so that a crash leaves the old or the new one, never half of it."""
     file.parent.mkdir(parents=True, exist_ok=True)
     new = file.with_name(f"{file.name}.{os.getpid()}.new")
     try:

@@ -1,4 +1,4 @@
-"""What in a rig gets in each other's way: two pedals that are one switch, two keyboards that are one channel."""
+"""Conflicts within a rig: two pedals on one switch, two keyboards on one channel."""
 
 from collections.abc import Iterator
 from itertools import combinations
@@ -11,7 +11,7 @@ _DAMPER: Final = 64  # MIDI 1.0, Table III
 
 
 class Clash(NamedTuple):
-    """What is wrong with a keyboard or pedal, behind which of its keys, what to write. ``is_likely``: not certain."""
+    """A keyboard or pedal in conflict: the key at fault, the problem, what to write. ``is_likely``: not certain."""
 
     of: Keyboard | Pedal
     key: str
@@ -21,7 +21,7 @@ class Clash(NamedTuple):
 
 
 def clashes(rig: Rig) -> Iterator[Clash]:
-    """Yield all clashes of a rig; of two things that clash, the later one is told."""
+    """Yield all conflicts of a rig; of two parts in conflict, the later one is reported."""
     yield from _one_name_each("keyboard", rig.keyboards)
     yield from _one_name_each("pedal", rig.pedals)
     yield from _one_channel_each(rig.keyboards)
@@ -46,16 +46,16 @@ def _one_channel_each(boards: tuple[Keyboard, ...]) -> Iterator[Clash]:
 
 
 def _one_stand_in_each(boards: tuple[Keyboard, ...]) -> Iterator[Clash]:
-    """A keyboard stands only for those that are not in the rig, and for each of these only one does."""  # noqa: D401
+    """Report a stand-in for a keyboard that is in the rig, and a second stand-in for the same one."""
     here = {folded(board.name) for board in boards}
     taken: dict[str, str] = {}
     for board in boards:
         for name in board.stands_for:
             if folded(name) in here:
-                problem = f'"{board.name}" cannot stand for "{name}", which is in this rig itself'
+                problem = f'"{board.name}" cannot stand for "{name}", which is in this rig'
                 yield Clash(board, "stands_for", problem, "only keyboards that this rig lacks")
             elif folded(name) in taken:
-                yield Clash(board, "stands_for", f'"{taken[folded(name)]}" stands for "{name}" already', "it once")
+                yield Clash(board, "stands_for", f'"{taken[folded(name)]}" already stands for "{name}"', "it once")
             taken.setdefault(folded(name), board.name)
 
 
@@ -63,9 +63,9 @@ def _one_switch_each(pedals: tuple[Pedal, ...]) -> Iterator[Clash]:
     for first, second in combinations(pedals, 2):
         source = _source(second)
         if first.key is not None and first.key == second.key:
-            yield Clash(second, "key", f'the key {second.key} is "{first.name}" already', "another key")
+            yield Clash(second, "key", f'the key {second.key} is already "{first.name}"', "another key")
         elif _is_one_switch(first, second):
-            problem = f'this {source} of "{second.port}" is "{first.name}" already'
+            problem = f'this {source} of "{second.port}" is already "{first.name}"'
             yield Clash(second, source, problem, f"another {source}, or one pedal with press and hold")
 
 
@@ -75,7 +75,7 @@ def _is_one_switch(first: Pedal, second: Pedal) -> bool:
 
 
 def _never_the_sustain(rig: Rig) -> Iterator[Clash]:
-    """Tell of a pedal that steps and sustains, certainly or likely."""
+    """Report each pedal that, certainly or probably, both steps and sustains."""
     for pedal in rig.pedals:
         if pedal.control is None:
             continue
@@ -88,7 +88,7 @@ def _never_the_sustain(rig: Rig) -> Iterator[Clash]:
             yield Clash(pedal, "port", problem, "more of the port's name in both", is_likely=True)
         elif pedal.control == _DAMPER and any(_may_be_same_port(pedal.port, board.port) for board in rig.keyboards):
             problem = (
-                f'control {_DAMPER} of a keyboard\'s port is likely to be its own sustain, and "{pedal.name}" steps'
+                f'control {_DAMPER} on a keyboard\'s port is probably its sustain, but "{pedal.name}" steps the show'
             )
             yield Clash(pedal, "control", problem, "another control, if this pedal can send one", is_likely=True)
 
@@ -110,7 +110,7 @@ def _is_same_port(first: str | None, second: str | None) -> bool:
 
 
 def _may_be_same_port(first: str | None, second: str | None) -> bool:
-    """Return whether one port may be meant: each is a part of its name, so one part may contain the other."""
+    """Whether two parts of port names may mean one port: one contains the other."""
     if first is None or second is None:
         return False
     return folded(first) in folded(second) or folded(second) in folded(first)

@@ -1,4 +1,4 @@
-"""Controllers by name: what a player may write in place of the number."""
+"""Controllers by name: the names that a player may write instead of the number."""
 
 from collections.abc import Mapping
 from typing import Final
@@ -48,7 +48,7 @@ _SAID: Final = f"a controller, 0 to {_LAST_CONTROLLER}, or its name such as volu
 
 
 def controller(written: str) -> int:
-    """Return the controller, 0..119, of this number or name. Raises NotThis.
+    """Return the controller, 0..119, with this number or name. Raises NotThis.
 
     >>> controller("Expression"), controller("011")
     (11, 11)
@@ -57,20 +57,20 @@ def controller(written: str) -> int:
     if text.isascii() and text.isdigit():
         number = int(text[:9])
         if number > _LAST_CONTROLLER:
-            raise NotThis(f"there is no controller {text[:9]}; they go to {_LAST_CONTROLLER}", _SAID)
+            raise NotThis(f"there is no controller {text[:9]}; the last is {_LAST_CONTROLLER}", _SAID)
         return number
     name = " ".join(text.casefold().replace("_", " ").replace("-", " ").split())
     number = NUMBERS.get(name, _ALSO_WRITTEN.get(name, -1))
     if number < 0:
-        raise NotThis(f"there is no controller called {shown(written)}", nearest(name, NUMBERS) or _SAID)
+        raise NotThis(f"there is no controller named {shown(written)}", nearest(name, NUMBERS) or _SAID)
     return number
 
 
 def controller_of_a_sound(written: str) -> int:
-    """Return the controller that a sound sets: any but the bank, which has a line of its own. Raises NotThis."""
+    """Return the controller that a sound sets: any except bank select, which has its own key. Raises NotThis."""
     number = controller(written)
     if number in _BANK_SELECT:
-        raise NotThis(f"controller {number} chooses the bank", "bank: [MSB, LSB]")
+        raise NotThis(f"controller {number} selects the bank", "bank: [MSB, LSB]")
     return number
 
 

@@ -1,14 +1,14 @@
-"""General MIDI level 1: the 128 published names, their other spellings, and what players say for them.
+"""General MIDI level 1: the 128 published names, their other spellings, and what players call them.
 
-The list: "General MIDI System Level 1" (MMA0007/RP003), sound set, as printed by public copies. The copies differ in
-spelling only, so names are compared without case, spaces and punctuation.
+The list is the sound set of "General MIDI System Level 1" (MMA0007/RP003), as printed by public copies. The copies
+differ only in spelling, so names are compared without case, spaces and punctuation.
 """
 
 import functools
 from collections.abc import Mapping
 from typing import Final
 
-# Two lines a family of eight, in order; the first name is program 0 on the wire, 1 on most panels.
+# Two lines for each family of eight; the first name is program 0 on the wire, 1 on most panels.
 _PUBLISHED: Final = """
 Acoustic Grand Piano, Bright Acoustic Piano, Electric Grand Piano, Honky-tonk Piano
 Electric Piano 1, Electric Piano 2, Harpsichord, Clavi
@@ -48,7 +48,7 @@ NAMES: Final[tuple[str, ...]] = tuple(
     name for half_family in _PUBLISHED.split("\n") if half_family for name in half_family.split(", ")
 )
 
-# Counted from 1, as printed. Public copies of the same list spell these so.
+# Counted from 1, as printed: spellings in public copies of the list.
 OTHER_SPELLINGS: Final[Mapping[str, int]] = {
     "Clavinet": 8,
     "Clav": 8,
@@ -63,7 +63,7 @@ OTHER_SPELLINGS: Final[Mapping[str, int]] = {
     "Shenai": 112,
 }
 
-# Counted from 1. Common practice, no source: the program that a player would accept under the bare word.
+# Counted from 1: the program that a player would accept for the bare word (common practice, no source).
 PLAYERS_SAY: Final[Mapping[str, int]] = {
     "piano": 1,
     "grand": 1,
@@ -118,7 +118,7 @@ PLAYERS_SAY: Final[Mapping[str, int]] = {
 
 
 def program_named(name: str) -> int | None:
-    """Return the program, 0..127 as on the wire, that the published list or a player calls so; None where nobody does.
+    """Return the program, 0..127 as on the wire, that the published list or players call this; else None.
 
     >>> program_named("Church Organ"), program_named("ORGAN"), program_named("warm pad"), program_named("kazoo")
     (19, 16, 89, None)
@@ -127,7 +127,7 @@ def program_named(name: str) -> int | None:
 
 
 def known_names() -> tuple[str, ...]:
-    """Return every name that is understood, the published ones first."""
+    """Return every known name, the published ones first."""
     return (*NAMES, *OTHER_SPELLINGS, *PLAYERS_SAY)
 
 
@@ -136,7 +136,7 @@ def _folded(name: str) -> str:
 
 
 def _spoken(published: str) -> tuple[str, ...]:
-    """Return the shorter ways to say a name with its kind in brackets: warm pad, pad 2, nylon guitar."""
+    """Return the shorter forms of a name with brackets: warm pad, pad 2, nylon guitar."""
     what, _, kind = published.removesuffix(")").partition(" (")
     if not kind:
         return ()

@@ -1,7 +1,7 @@
-"""The computer keys that a page-turner pedal may send, by the words of the rig file.
+"""The computer keys that a page-turner pedal may send, by their names in the rig file.
 
-The numbers are usages of the keyboard page of the "USB HID Usage Tables" (chapter 10, Table 12). A window reports its
-own code: the character where the key has one, else 0x40000000 + usage (the SDL family of libraries).
+The numbers are usages on the keyboard page of the "USB HID Usage Tables" (chapter 10, Table 12). A window reports
+another code: the character if the key has one, else 0x40000000 + usage (the SDL family of libraries).
 """
 
 from collections.abc import Mapping
@@ -76,7 +76,7 @@ _BY_FOLDED_NAME: Final = {**_ALSO_WRITTEN, **{name.replace(" ", ""): name for na
 
 
 def key_named(written: str) -> str | None:
-    """Return the key's name as the program writes it, or None where there is no such key.
+    """Return the key's name as the program writes it, or None for an unknown key.
 
     >>> key_named("Page Down"), key_named("PgDn"), key_named("page-down"), key_named("pedal")
     ('page down', 'page down', 'page down', None)

@@ -1,4 +1,4 @@
-"""The rig: the keyboards, pedals and screen of one place, the player's own or a hired one."""
+"""The rig: the keyboards, pedals and screen of one place, owned or hired."""
 
 import enum
 
@@ -16,14 +16,14 @@ class Numbering(enum.Enum):
 
 
 class BankMessage(enum.Enum):
-    """A half of the bank number that a keyboard wants to hear before the program."""
+    """A half of the bank number that a keyboard needs before the program change."""
 
     MSB = "msb"
     LSB = "lsb"
 
 
 class HowTransposed(enum.Enum):
-    """How a live key change reaches a keyboard."""
+    """How a keyboard is transposed live."""
 
     MASTER_TUNING = "tuning"  # universal master coarse tuning
     CHANNEL_TUNING = "channel tuning"  # registered parameter 2
@@ -31,11 +31,11 @@ class HowTransposed(enum.Enum):
 
 
 class Sound(msgspec.Struct, frozen=True):
-    """What the keyboard plays under the player's name for it.
+    """A sound under the player's name for it.
 
-    ``program`` 0..127 as on the wire, or None where ``by_hand`` says what to press on the panel; ``panel`` is the
+    ``program`` is 0..127 as on the wire, or None if ``by_hand`` says what to press on the panel; ``panel`` is the
     program as the player wrote it. ``bank`` is (MSB, LSB), 0..127 each. ``before`` and ``controls`` are (controller
-    number, value) pairs sent before and after the program change; ``send`` are whole messages, sent last.
+    number, value) pairs, sent before and after the program change; ``send`` are whole messages, sent last.
     """
 
     name: str
@@ -51,28 +51,28 @@ class Sound(msgspec.Struct, frozen=True):
 class Keyboard(msgspec.Struct, frozen=True):
     """One keyboard.
 
-    ``channel`` 1..16; ``settle_ms`` is the pause that it needs after a bank change, 0..5000. ``stands_for`` are
-    keyboards of other rigs whose sounds are looked for on this one; of two at once the earlier keyboard's is taken.
+    ``channel`` is 1..16; ``settle_ms``, 0..5000, is the pause it needs after a bank change. ``stands_for`` are
+    keyboards of other rigs that it replaces; if two of them have a sound at once, the one named first wins.
     """
 
     name: str
-    port: str | None = None  # part of the port's name; None: the one output port there is
+    port: str | None = None  # part of the port's name; None: the only output port
     channel: int = 1
     programs_from: Numbering = Numbering.FROM_1
     bank_messages: tuple[BankMessage, ...] = (BankMessage.MSB, BankMessage.LSB)
     settle_ms: int = 0
-    change: Change | None = None  # None: the rule of the show
-    longest_wait_ms: int = 4000  # for the hands to lift, where a change waits for them
+    change: Change | None = None  # None: as the show says
+    longest_wait_ms: int = 4000  # if a change waits until hands lift
     general_midi: bool = False
     stands_for: tuple[str, ...] = ()
     transpose: HowTransposed = HowTransposed.NONE
     sounds: tuple[Sound, ...] = ()
-    clock: bool = False  # it gets MIDI clock at the song's tempo, for arpeggiators and delays
-    reset_controllers: bool = False  # all off resets its controllers too; its level may jump
+    clock: bool = False  # whether to send MIDI clock at the song's tempo, for arpeggiators and delays
+    reset_controllers: bool = False  # whether all off also resets its controllers; its level may jump
 
 
 class Action(enum.Enum):
-    """What a pedal, key or pad can ask for."""
+    """What a pedal, key or pad can do."""
 
     NEXT = "next"
     BACK = "back"
@@ -97,10 +97,10 @@ class Action(enum.Enum):
 
 
 class Pedal(msgspec.Struct, frozen=True):
-    """One switch: a control, a note, or a computer key. Exactly one of the three is set.
+    """One switch. Exactly one of ``control``, ``note`` and ``key`` is set.
 
-    ``channel`` 1..16; ``control`` and ``note`` 0..127; ``key`` one of KEY_NAMES. ``reversed``: it sends 127 at rest.
-    ``latching``: it sends 127 at one press and 0 at the next, and nothing when it comes up.
+    ``channel`` is 1..16; ``control`` and ``note`` are 0..127; ``key`` is one of KEY_NAMES. ``reversed``: it sends 127
+    at rest. ``latching``: it sends 127 on one press and 0 on the next, and nothing on release.
     """
 
     name: str
@@ -116,7 +116,7 @@ class Pedal(msgspec.Struct, frozen=True):
 
 
 class Sustain(msgspec.Struct, frozen=True):
-    """The player's own sustain pedal: never a step."""
+    """The player's sustain pedal: it never steps the show."""
 
     port: str
     control: int = 64
@@ -124,15 +124,15 @@ class Sustain(msgspec.Struct, frozen=True):
 
 
 class Screen(msgspec.Struct, frozen=True):
-    """How wide the screen is, and how far the player's eyes are from it. None: a 13-inch screen at 1.5 m.
+    """The screen's width and its distance from the player's eyes. None: a 13-inch screen at 1.5 m.
 
-    ``monitor`` is the one it is on, from 1 as the system counts them.
+    ``monitor`` counts from 1, in the system's order.
     """
 
     width_mm: float | None = None
     distance_m: float | None = None
     monitor: int | None = None
-    chords: bool = False  # the section's chord line is shown whenever there is one
+    chords: bool = False  # show the section's chord line if it has one
 
 
 class Rig(msgspec.Struct, frozen=True):
@@ -143,4 +143,4 @@ class Rig(msgspec.Struct, frozen=True):
     sustain: tuple[Sustain, ...] = ()
     pedals: tuple[Pedal, ...] = ()
     screen: Screen = Screen()
-    clock_from: str | None = None  # the port at which the drummer's clock comes in, to count bars by
+    clock_from: str | None = None  # the input port of the drummer's clock, for counting bars

@@ -1,7 +1,7 @@
-"""How panels count their programs: what the player reads there, and the byte that is sent (common practice, no source).
+"""How panels count programs: from the text on the panel to the byte sent (common practice, no source).
 
-From 1, panel 17 is byte 16; from 0, panel 16 is byte 16. In banks of eight, A11 to B88 or 1-1 to 16-8, no digit is 0
-or 9.
+Counted from 1, panel 17 is byte 16; from 0, panel 16 is byte 16. In banks of eight (A11 to B88 or 1-1 to 16-8) each
+digit is 1 to 8.
 """
 
 import re
@@ -18,7 +18,7 @@ _NUMBERED: Final = re.compile(r"([0-9]{1,3})[-./ ]([0-9])")
 
 
 def to_wire(written: str, numbering: Numbering) -> int:
-    """Return the program, 0..127, that stands so on the panel. Raises NotThis with what would be right.
+    """Return the program, 0..127, that the panel shows like this. Raises NotThis with what to write.
 
     >>> to_wire("17", Numbering.FROM_1), to_wire("17", Numbering.FROM_0), to_wire("B37", Numbering.BANKS_OF_EIGHT)
     (16, 17, 86)
@@ -29,24 +29,24 @@ def to_wire(written: str, numbering: Numbering) -> int:
     if not _WHOLE.fullmatch(written.strip()):
         if _LETTERED.fullmatch(written) or _NUMBERED.fullmatch(written):
             raise NotThis(
-                f"{shown(written)} is a program in banks of eight, and this panel counts from {first}",
+                f"{shown(written)} is a program in banks of eight, but this panel counts from {first}",
                 f"{first} to {_LAST + first}, or programs_from: banks of eight",
             )
-        raise NotThis(f"{shown(written)} is no program", f"{first} to {_LAST + first}, as the panel shows it")
+        raise NotThis(f"{shown(written)} is not a program", f"{first} to {_LAST + first}, as the panel shows it")
     program = int(written) - first
     if program < 0:
-        raise NotThis(f"program {int(written)}, and this panel counts from 1", "1 to 128, or programs_from: 0")
+        raise NotThis(f"program {int(written)}, but this panel counts from 1", "1 to 128, or programs_from: 0")
     if program > _LAST:
         other = ", or programs_from: 1" if program == _LAST + 1 and first == 0 else ""
         raise NotThis(
-            f"program {int(written)}, and this panel counts from {first} to {_LAST + first}",
+            f"program {int(written)}, but this panel counts from {first} to {_LAST + first}",
             f"{first} to {_LAST + first}{other}",
         )
     return program
 
 
 def to_panel(program: int, numbering: Numbering, like: str = "A11") -> str:
-    """Return what the panel shows for a program 0..127; in banks of eight, in the way that ``like`` is written.
+    """Return what the panel shows for a program 0..127; in banks of eight, in the format of ``like``.
 
     >>> to_panel(16, Numbering.FROM_1), to_panel(86, Numbering.BANKS_OF_EIGHT)
     ('17', 'B37')
@@ -71,15 +71,13 @@ def _from_banks(written: str) -> int:
         return 8 * _from_0(written, int(numbered[1]), 16) + _from_0(written, int(numbered[2]), 8)
     if _WHOLE.fullmatch(written):
         raise NotThis(
-            f"program {written}, and this panel counts in banks of eight",
+            f"program {written}, but this panel counts in banks of eight",
             "A11 to B88 or 1-1 to 16-8, as the panel shows it; or programs_from: 1",
         )
-    raise NotThis(f"{shown(written)} is no program", "A11 to B88 or 1-1 to 16-8, as the panel shows it")
+    raise NotThis(f"{shown(written)} is not a program", "A11 to B88 or 1-1 to 16-8, as the panel shows it")
 
 
 def _from_0(written: str, number: int, most: int) -> int:
     if not 1 <= number <= most:
-        raise NotThis(
-            f"{shown(written)}: a digit counts from 1 to 8, and {number} is none", "A11 to B88 or 1-1 to 16-8"
-        )
+        raise NotThis(f"{shown(written)}: digits go from 1 to 8, not {number}", "A11 to B88 or 1-1 to 16-8")
     return number - 1

@@ -1,13 +1,13 @@
-"""Raw MIDI messages as a player types them, "F0 7E 7F 09 01 F7", checked byte by byte before the show."""
+"""Raw MIDI messages as a player types them ("F0 7E 7F 09 01 F7"), checked byte by byte before the show."""
 
 from collections.abc import Mapping
 from typing import Final
 
 from companion.files.kinds import NotThis
 
-LONGEST: Final = 256  # bytes of one message: what an old keyboard's input holds (common practice, no source)
+LONGEST: Final = 256  # bytes of one message: an old keyboard's input buffer (common practice, no source)
 
-_DATA_BYTES_BY_KIND: Final[Mapping[int, int]] = {  # MIDI 1.0, Table I: by the first half of the status byte
+_DATA_BYTES_BY_KIND: Final[Mapping[int, int]] = {  # MIDI 1.0, Table I: by the upper half of the status byte
     0x80: 2,
     0x90: 2,
     0xA0: 2,
@@ -16,7 +16,7 @@ _DATA_BYTES_BY_KIND: Final[Mapping[int, int]] = {  # MIDI 1.0, Table I: by the f
     0xD0: 1,
     0xE0: 2,
 }
-_DATA_BYTES: Final[Mapping[int, int]] = {  # MIDI 1.0, system common and real time: by the whole status byte
+_DATA_BYTES: Final[Mapping[int, int]] = {  # MIDI 1.0, system common and real-time messages: by the whole status byte
     0xF1: 1,
     0xF2: 2,
     0xF3: 1,
@@ -33,7 +33,7 @@ _ACTIVE_SENSING: Final = 0xFE
 
 
 def messages_in(written: str) -> tuple[bytes, ...]:
-    """Return the whole messages that stand in a line of hexadecimal bytes. Raises NotThis where they are none.
+    """Return the messages in a line of hexadecimal bytes. Raises NotThis unless all are whole and allowed.
 
     >>> [message.hex(" ") for message in messages_in("B0 5B 28 C0 10")]
     ['b0 5b 28', 'c0 10']
@@ -51,12 +51,12 @@ def messages_in(written: str) -> tuple[bytes, ...]:
 
 
 def _bytes_in(written: str) -> list[tuple[int, int]]:
-    """Return each byte with the character at which it stands."""
+    """Return each byte with its offset in the text."""
     places = []
     offset = 0
     for word in written.split(" "):
         if word and (len(word) % 2 or not all(sign in "0123456789abcdefABCDEF" for sign in word)):
-            raise NotThis(f'"{word}" is no byte', "two hexadecimal digits a byte, 00 to FF, as in B0 5B 28", offset)
+            raise NotThis(f'"{word}" is not a byte', "two hexadecimal digits a byte, 00 to FF, as in B0 5B 28", offset)
         places += [(int(word[at : at + 2], 16), offset + at) for at in range(0, len(word), 2)]
         offset += len(word) + 1
     return places
@@ -66,8 +66,8 @@ def _end_of_message(places: list[tuple[int, int]], start: int) -> int:
     status, offset = places[start]
     if status < 0x80:
         raise NotThis(
-            f"{status:02X} is a data byte, and a message begins with a status byte",
-            "80 to FF first; a status byte is said again for each message",
+            f"{status:02X} is a data byte; a message begins with a status byte",
+            "80 to FF first; repeat the status byte for each message",
             offset,
         )
     if status == _EXCLUSIVE:
@@ -78,10 +78,10 @@ def _end_of_message(places: list[tuple[int, int]], start: int) -> int:
     data = places[start + 1 : start + 1 + data_bytes]
     for value, at in data:
         if value >= 0x80:
-            raise NotThis(f"{value:02X} is no data byte", f"00 to 7F: {status:02X} takes {data_bytes} of them", at)
+            raise NotThis(f"{value:02X} is not a data byte", f"00 to 7F: {status:02X} takes {data_bytes} of them", at)
     if len(data) < data_bytes:
         needed = "1 data byte" if data_bytes == 1 else f"{data_bytes} data bytes"
-        raise NotThis(f"{status:02X} takes {needed}, and here it has {len(data)}", "the whole message", offset)
+        raise NotThis(f"{status:02X} takes {needed} but has {len(data)}", "the whole message", offset)
     return start + 1 + data_bytes
 
 
@@ -95,13 +95,13 @@ def _end_of_exclusive(places: list[tuple[int, int]], start: int) -> int:
             return place + 1
         if value >= 0x80:
             raise NotThis(f"{value:02X} inside system exclusive", "00 to 7F between F0 and F7", offset)
-    raise NotThis("system exclusive is not closed", "F7 at its end", places[start][1])
+    raise NotThis("this system exclusive message does not end", "F7 at its end", places[start][1])
 
 
 def _why_not(status: int) -> tuple[str, str]:
-    """Say why a status byte is refused, and what to do."""
+    """Return why a status byte is refused, and what to write."""
     if status == _END_OF_EXCLUSIVE:
-        return "F7 ends a system exclusive message that has not begun", "F0 where it begins"
+        return "F7 ends a system exclusive message that never began", "F0 where it begins"
     if status == _ACTIVE_SENSING:
-        return "FE once makes a keyboard fall silent 300 ms later, when no second one follows", "the message without it"
+        return "a single FE silences the keyboard after 300 ms unless more follow", "the message without it"
     return f"{status:02X} is undefined in MIDI 1.0", "the message without it"

@@ -1,4 +1,4 @@
-"""Keyboards and their sounds as they stand in a rig file."""
+"""The reader of keyboards and their sounds in a rig file."""
 
 from collections.abc import Iterable, Mapping
 from typing import Any, Final
@@ -52,7 +52,7 @@ _PROGRAM_SAID: Final = "the program, as the panel shows it"
 
 
 class WrittenSound(msgspec.Struct, frozen=True):
-    """A sound before its keyboard is known, which says how programs are counted and which half of the bank it hears."""
+    """A sound before its keyboard is known: that says how programs count and which halves of the bank are sent."""
 
     name: str
     program: Text | None = None
@@ -64,30 +64,30 @@ class WrittenSound(msgspec.Struct, frozen=True):
 
 
 class _Program(Kind[Text]):
-    """A program as typed; the keyboard says what it means."""
+    """A program as typed; its meaning depends on the keyboard."""
 
     said = _PROGRAM_SAID
 
     def read(self, node: Node, reading: Reading) -> Text | None:
-        """Return the text itself."""
+        """Return the text unchanged."""
         if not isinstance(node, Text):
             reading.fault(node, f"{self.said}, is one number", "17, or {program: 17, bank: [0, 32]}")
             return None
         return None if node.is_empty else node
 
-    def schema(self, parts: dict[str, dict[str, Any]]) -> dict[str, Any]:  # noqa: ARG002  the shape of every kind
+    def schema(self, parts: dict[str, dict[str, Any]]) -> dict[str, Any]:  # noqa: ARG002  every kind has this signature
         """Describe both ways to count."""
         return plain(["integer", "string"], minimum=0, maximum=128, pattern=r"^\s*([0-9]+|[A-Ba-b1-9][-0-9./ ]*)\s*$")
 
 
 class _Bank(Kind[tuple[int, ...]]):
-    """A bank: MSB and LSB, or one number where the keyboard hears one half only."""
+    """A bank: MSB and LSB, or one number for a keyboard that takes only one half."""
 
     said = "a bank as [MSB, LSB], 0 to 127 each"
     _half = whole(0, 127, "half of a bank")
 
     def read(self, node: Node, reading: Reading) -> tuple[int, ...] | None:
-        """Return one number or two."""
+        """Return one number, or two as (MSB, LSB)."""
         if isinstance(node, Text):
             one = self._half.read(node, reading)
             return None if one is None else (one,)
@@ -104,13 +104,13 @@ class _Bank(Kind[tuple[int, ...]]):
 
 
 class _BankMessages(Kind[tuple[BankMessage, ...]]):
-    """Which halves of a bank a keyboard wants to hear: a list of them, or a word."""
+    """Which halves of a bank a keyboard takes: a list of them, or one word."""
 
-    said = "which bank messages it wants: both, msb, lsb or none"
+    said = "the bank messages that it takes: both, msb, lsb or none"
     _halves = Many(choice(BankMessage), "bank messages")
 
     def read(self, node: Node, reading: Reading) -> tuple[BankMessage, ...] | None:
-        """Return the halves in the order in which they are sent."""
+        """Return the halves in the order of sending."""
         if not isinstance(node, Text):
             halves = self._halves.read(node, reading)
             return None if halves is None else tuple(half for half in _BOTH if half in halves)
@@ -118,8 +118,8 @@ class _BankMessages(Kind[tuple[BankMessage, ...]]):
             return None
         word = folded(node.text)
         if word not in _BANK_WORDS:
-            write = "msb or lsb, the one that it wants" if word == "one" else nearest_or_all(word, _BANK_WORDS)
-            reading.fault(node, f"{shown(node.text)} is none of both, msb, lsb, none", write)
+            write = "msb or lsb, whichever it takes" if word == "one" else nearest_or_all(word, _BANK_WORDS)
+            reading.fault(node, f"{shown(node.text)} is not both, msb, lsb or none", write)
             return None
         return _BANK_WORDS[word]
 
@@ -129,10 +129,10 @@ class _BankMessages(Kind[tuple[BankMessage, ...]]):
 
 
 def _one_of(known: Mapping[str, Any], also: Iterable[object] = ()) -> Scalar[Any]:
-    """One of a few words, some of which may be written in several ways."""
+    """One of a few words, some with several spellings."""
     said = nearest_or_all("", known)
 
-    def convert(text: str) -> Any:  # noqa: ANN401  whatever the words stand for
+    def convert(text: str) -> Any:  # noqa: ANN401  any value that a word stands for
         found = known.get(folded(text))
         if found is None:
             raise NotThis(f"{shown(text)} is none of {said}", nearest_or_all(text, known))
@@ -146,12 +146,12 @@ def _controls(said: str) -> Pairs[int, int]:
 
 
 def _written_sound(values: dict[str, Any], node: Node, reading: Reading) -> WrittenSound | None:
-    """Check that something puts the sound on, and that no controller is set twice."""
+    """Build the sound; note a fault if nothing selects it, or if a controller is set twice."""
     sound = WrittenSound(**values)
     if not any(is_written(node, key) for key in ("program", "by_hand", "send")):
         reading.fault(
             node,
-            f'nothing puts the sound "{sound.name}" on',
+            f'nothing selects the sound "{sound.name}"',
             f'{sound.name}: 17 ({_PROGRAM_SAID}), or {{by_hand: "bank B, button 4"}}',
         )
         return None
@@ -159,24 +159,24 @@ def _written_sound(values: dict[str, Any], node: Node, reading: Reading) -> Writ
         numbers = [number for number, _value in pairs]
         twice = next((number for number in numbers if numbers.count(number) > 1), None)
         if twice is not None:
-            reading.fault(behind(node, key), f"controller {twice} stands twice under {key}", "it once")
+            reading.fault(behind(node, key), f"controller {twice} is under {key} twice", "it once")
     return sound
 
 
 def behind(node: Node, key: str) -> Node:
-    """Return what stands behind a key of a table, or else the node itself."""
+    """Return the value behind a key of a table, or the node itself if it has none."""
     entries = getattr(node, "entries", {})
     return entries[key][1] if key in entries else node
 
 
 def is_written(node: Node, key: str) -> bool:
-    """Return whether something stands behind a key, be it right or wrong."""
+    """Whether a key has a value, right or wrong."""
     found = behind(node, key)
     return found is not node and not (isinstance(found, Text) and found.is_empty)
 
 
 def _keyboard(values: dict[str, Any], node: Node, reading: Reading) -> Keyboard | None:
-    """Return the keyboard, its sounds understood as it counts them."""
+    """Build the keyboard, with programs counted its way; note a fault for each sound that cannot be right."""
     written: tuple[WrittenSound, ...] = values.pop("sounds", ())
     board = Keyboard(**values)
     sounds = []
@@ -185,7 +185,7 @@ def _keyboard(values: dict[str, Any], node: Node, reading: Reading) -> Keyboard 
         sound_node = reading.places.node(one) or node
         first = first_of.setdefault(folded(one.name), one)
         if first is not one:
-            reading.fault(sound_node, f'two sounds "{one.name}" on one keyboard', "another name for one of them")
+            reading.fault(sound_node, f'this keyboard has two sounds "{one.name}"', "another name for one of them")
         sound = _sound(one, board, sound_node, reading)
         reading.places.move(one, sound)
         sounds.append(sound)
@@ -212,25 +212,25 @@ def _sound(written: WrittenSound, board: Keyboard, node: Node, reading: Reading)
 
 
 def _bank(written: WrittenSound, board: Keyboard, node: Node, reading: Reading) -> tuple[int, int] | None:
-    """Return the bank as (MSB, LSB), or note why the keyboard would never be in it."""
+    """Return the bank as (MSB, LSB), or note a fault that says why it would never be selected."""
     bank = written.bank
     if bank is None:
         return None
     at = behind(node, "bank")
     if written.program is None:
-        reading.fault(at, "a bank is chosen by the program change after it, and there is no program", "program: 1")
+        reading.fault(at, "a bank takes effect with the program change after it, and there is no program", "program: 1")
     halves = board.bank_messages
     if not halves:
         reading.fault(at, f'"{board.name}" has bank_messages: none, so this bank is never sent', "bank_messages: both")
         return None
     if len(bank) == 1 and len(halves) == 2:
-        reading.fault(at, f'one number, and "{board.name}" wants both halves', f"[{bank[0]}, 0] or [0, {bank[0]}]")
+        reading.fault(at, f'one number, but "{board.name}" takes both halves', f"[{bank[0]}, 0] or [0, {bank[0]}]")
         return None
     msb, lsb = bank if len(bank) == 2 else (bank[0], 0) if BankMessage.MSB in halves else (0, bank[0])
     for half, number in ((BankMessage.MSB, msb), (BankMessage.LSB, lsb)):
         if number and half not in halves:
             reading.warn(
-                at, f'"{board.name}" does not want the {half.value}, so {number} is not sent', "bank_messages: both"
+                at, f'"{board.name}" does not take the {half.value}, so {number} is not sent', "bank_messages: both"
             )
     return msb, lsb
 

@@ -1,4 +1,4 @@
-"""Pedals, the player's sustain and the screen as they stand in a rig file."""
+"""The reader of pedals, the player's sustain and the screen in a rig file."""
 
 from typing import Any, Final
 
@@ -38,18 +38,14 @@ def _key(text: str) -> str:
 
 
 def _pedal(values: dict[str, Any], node: Node, reading: Reading) -> Pedal:
-    """Check that a pedal is one switch that can be told from all others."""
+    """Build the pedal; note a fault unless it is exactly one switch that nothing else can trigger."""
     pedal = Pedal(**values)
     written = [source for source in _SOURCES if is_written(node, source)]
     if not written:
-        reading.fault(
-            node, f'the pedal "{pedal.name}" has neither control, note nor key', "control: 64, or key: page down"
-        )
+        reading.fault(node, f'the pedal "{pedal.name}" has no control, note or key', "control: 64, or key: page down")
     elif len(written) > 1:
         second = behind(node, written[1])
-        reading.fault(
-            second, f'the pedal "{pedal.name}" has a {written[0]} and a {written[1]}', "one of them, the other left out"
-        )
+        reading.fault(second, f'the pedal "{pedal.name}" has a {written[0]} and a {written[1]}', "only one of them")
     elif written == ["key"]:
         for what in ("port", "channel", "latching"):
             if getattr(pedal, what) not in (None, False):
@@ -63,7 +59,7 @@ def _pedal(values: dict[str, Any], node: Node, reading: Reading) -> Pedal:
             "port: a part of the port's name, as companion ports lists it",
         )
     if pedal.latching and pedal.hold is not None:
-        reading.fault(behind(node, "hold"), "a switch that latches never says that it is held", "leave hold out")
+        reading.fault(behind(node, "hold"), "a latching switch cannot report a hold", "leave hold out")
     if not is_written(node, "press") and not is_written(node, "hold"):
         reading.warn(node, f'the pedal "{pedal.name}" does nothing', "press: next")
     return pedal

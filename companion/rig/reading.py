@@ -1,4 +1,4 @@
-"""The rig file: what may stand in it, and from it to a rig. All faults of a file are told at once."""
+"""The reader of rig files. It reports all faults of a file at once."""
 
 import os
 from typing import Any, Final, TypeVar
@@ -26,7 +26,7 @@ S = TypeVar("S", bound=msgspec.Struct)
 
 
 class ReadRig(msgspec.Struct, frozen=True):
-    """A rig, the text that it was read from, where each part of it stood there, and what is probably not meant."""
+    """A rig with its source text, the place of each part in it, and warnings."""
 
     rig: Rig
     source: Source
@@ -35,13 +35,13 @@ class ReadRig(msgspec.Struct, frozen=True):
 
 
 def read_rig(path: str | os.PathLike[str]) -> ReadRig:
-    """Read a rig file. Raises FaultyFile with all that is wrong in it."""
+    """Read a rig file. Raises FaultyFile with all its faults."""
     read = read_file(path, RIG)
     return ReadRig(read.value, read.source, read.places, read.warnings)
 
 
 def rig_schema() -> dict[str, Any]:
-    """Make the JSON Schema (2020-12) of a rig file, for editors that complete and check it as it is typed."""
+    """Return the JSON Schema (2020-12) of a rig file, for editors that complete and check as you type."""
     return schema_of(RIG, "A rig: the keyboards, pedals and screen of one place")
 
 
@@ -60,7 +60,7 @@ def _rig(values: dict[str, Any], node: Node, reading: Reading) -> Rig:
 
 
 def _readable(structs: tuple[S, ...], places: Places) -> tuple[S, ...]:
-    """Leave out whose place on the wire could not be read: its default would clash with what it never meant."""
+    """Leave out parts whose port or channel could not be read: their defaults would report false conflicts."""
 
     def is_read(table: Node, key: str) -> bool:
         return not is_written(table, key) or _ON_THE_WIRE[key].read(behind(table, key), Reading()) is not None

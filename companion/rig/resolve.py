@@ -1,4 +1,4 @@
-"""Which keyboard, and which of its sounds, a name means on this rig; a guess would be a wrong program on stage."""
+"""Which keyboard and sound a name means on this rig. It never guesses: a guess is a wrong program on stage."""
 
 from collections.abc import Iterable
 from typing import Protocol
@@ -12,7 +12,7 @@ from companion.rig.names import folded
 
 
 class AskedSound(Protocol):
-    """A sound asked for by name. No keyboard: the first one in the rig that has it."""
+    """A sound asked for by name. Without a keyboard it means the first one in the rig that has it."""
 
     @property
     def sound(self) -> str:
@@ -24,7 +24,7 @@ class AskedSound(Protocol):
 
 
 class SoundMissing(msgspec.Struct, frozen=True):
-    """A sound or a keyboard that the rig lacks: the problem, what to write, and the nearest name it has, or ""."""
+    """A sound or keyboard that the rig lacks: the problem, what to write, and the nearest name in the rig or ""."""
 
     problem: str
     write: str
@@ -32,10 +32,10 @@ class SoundMissing(msgspec.Struct, frozen=True):
 
 
 def find_sound(rig: Rig, name: str, keyboard: str | None = None) -> tuple[int, Sound] | SoundMissing:
-    """Return the keyboard, by its number in the rig from 0, and the sound that a show means by these names.
+    """Return the keyboard's number in the rig, from 0, and the sound that these names of a show mean.
 
-    A bare name goes to the first keyboard that has it; else to the first one that is marked General MIDI, if the list
-    knows it. A keyboard that is named is that one, or else the one that stands for it. Case and spaces do not count.
+    A bare name means the first keyboard that has it; else the first one marked General MIDI, if the list has the name.
+    A keyboard's name means that keyboard, or else the one that stands for it. Case and spaces do not matter.
     """
     numbered = tuple(enumerate(rig.keyboards))
     if keyboard is not None:
@@ -56,10 +56,10 @@ def find_sound(rig: Rig, name: str, keyboard: str | None = None) -> tuple[int, S
 
 
 def find_sounds(rig: Rig, asked: Iterable[AskedSound]) -> tuple[tuple[Sound | None, ...], tuple[SoundMissing, ...]]:
-    """Return one sound for each keyboard of the rig, or None, and what is missing.
+    """Return, for each keyboard of the rig, its sound or None; and what is missing.
 
-    Where a smaller rig folds several sounds onto one keyboard, the one is on that the show gives to that keyboard; else
-    that of the keyboard which is first in ``stands_for``; a bare name comes last. Of equals, the first written.
+    If several sounds land on one keyboard of a smaller rig, the one that the show gives to that keyboard wins, then
+    the one of the keyboard named first in ``stands_for``, then a bare name. Among equals the first written wins.
     """
     sounds: list[Sound | None] = [None] * len(rig.keyboards)
     rank_of_sound = [0] * len(rig.keyboards)
@@ -77,7 +77,7 @@ def find_sounds(rig: Rig, asked: Iterable[AskedSound]) -> tuple[tuple[Sound | No
 
 
 def keyboard_number(rig: Rig, name: str) -> int | None:
-    """Return the number, from 0, of the keyboard of this name, else of the one that stands for it, else None."""
+    """Return the number, from 0, of the keyboard with this name, else of the one that stands for it, else None."""
     wanted = folded(name)
     for number, board in enumerate(rig.keyboards):
         if folded(board.name) == wanted:
@@ -89,7 +89,7 @@ def keyboard_number(rig: Rig, name: str) -> int | None:
 
 
 def _rank(board: Keyboard, asked_for: str | None) -> int:
-    """Say how soon a sound is taken that was asked for under this name; 0 is first."""
+    """Return the rank of a sound asked for under this keyboard's name; 0 wins."""
     names = [folded(name) for name in (board.name, *board.stands_for)]
     return len(names) if asked_for is None else names.index(folded(asked_for))
 
@@ -98,7 +98,7 @@ def _no_keyboard(rig: Rig, keyboard: str) -> SoundMissing:
     boards = tuple(board.name for board in rig.keyboards)
     near = nearest(keyboard, boards)
     instead = near or (boards[0] if boards else "")
-    stand = f"stands_for: [{keyboard}] under the keyboard that takes its place"
+    stand = f"stands_for: [{keyboard}] under the keyboard that replaces it"
     return SoundMissing(
         f'the rig "{rig.name}" has no keyboard "{keyboard}"', f"{instead}, or {stand}" if instead else stand, near
     )

@@ -1,7 +1,7 @@
-"""Sounds to MIDI bytes, and nothing sent: program and bank, controls, tuning, all off.
+"""Sounds to MIDI bytes, without sending: program and bank, controls, tuning, all off.
 
 One ``bytes`` is one whole message, status byte first (no running status: a keyboard may have been plugged in since the
-last one). Channels count from 1 here and from 0 on the wire. The numbers are those of MIDI 1.0, Tables I to III.
+last message). Channels count from 1 here, from 0 on the wire. The numbers are from MIDI 1.0, Tables I to III.
 """
 
 from typing import Final
@@ -30,27 +30,27 @@ _NO_PARAMETER: Final = (0x7F, 0x7F)  # the null parameter: later data entry chan
 _TUNING_CENTRE: Final = 64
 
 LEFT_OUT: Final = {VOLUME: 100, EXPRESSION: 127}
-"""The levels of a sound that says nothing of them, beside others of its keyboard that do.
+"""The levels of a sound that sets none, on a keyboard where other sounds do.
 
-Volume: a General MIDI instrument's at power-on (General MIDI 1, from memory). Expression: that of Reset All Controllers
-(RP-015).
+Volume: the power-on value of a General MIDI instrument (General MIDI 1, from memory). Expression: the value after
+Reset All Controllers (RP-015).
 """
 
 
 class Pause(msgspec.Struct, frozen=True):
-    """Send nothing more to this keyboard for so long. Others do not wait for it."""
+    """Send nothing to this keyboard for this long. Other keyboards do not wait."""
 
     ms: int
 
 
 def change_to(keyboard: Keyboard, sound: Sound) -> tuple[bytes | Pause, ...]:
-    """Return all that puts this sound on, in order; nothing of a program where it is chosen by hand.
+    """Return the messages and pauses that select this sound, in sending order; no program change if chosen by hand.
 
-    Controls before; bank MSB and LSB, as the keyboard wants them; the program; controls after it, since many
-    instruments reset the part at a program change (common practice, no source); the raw messages. Volume and expression
-    that this sound leaves out are sent where another of the keyboard may have set them. A keyboard that needs
-    to settle has its pause after the bank messages, and once more between the program, which is what makes the bank
-    take effect (MIDI 1.0), and what follows it.
+    The order: ``before``; bank MSB and LSB, whichever the keyboard takes; the program; ``controls``, after it because
+    many instruments reset the part at a program change (common practice, no source); the raw messages. Volume and
+    expression that this sound leaves out are sent if another sound of the keyboard may have set them. A keyboard that
+    needs to settle gets a pause after the bank messages, and another between the program change, which makes the bank
+    take effect (MIDI 1.0), and anything after it.
 
     >>> [message.hex(" ") for message in change_to(Keyboard("lower"), Sound("organ", program=16, bank=(0, 32)))]
     ['b0 00 00', 'b0 20 20', 'c0 10']
@@ -73,10 +73,10 @@ def change_to(keyboard: Keyboard, sound: Sound) -> tuple[bytes | Pause, ...]:
 
 
 def bank_due(keyboard: Keyboard, sound: Sound) -> tuple[int, int] | None:
-    """Return the bank to choose, (MSB, LSB), or None where the keyboard stays in the one it is in.
+    """Return the bank to select, (MSB, LSB), or None to stay in the current one.
 
-    A sound without a bank, beside others that have one, is in bank 0, 0: else it would be looked for in the bank of
-    whatever was played before it.
+    A sound without a bank is in bank 0, 0 if other sounds of the keyboard have banks: otherwise it would come from the
+    bank of the sound before.
     """
     if sound.bank is not None or sound.program is None:
         return sound.bank
@@ -84,9 +84,10 @@ def bank_due(keyboard: Keyboard, sound: Sound) -> tuple[int, int] | None:
 
 
 def levels_due(keyboard: Keyboard, sound: Sound) -> tuple[tuple[int, int], ...]:
-    """Return the controls that this sound leaves out and another sound of the keyboard sets.
+    """Return the levels that this sound leaves out but another sound of the keyboard sets.
 
-    Else it would be as loud as whatever was played before it. Only levels: other controls are the program's own matter.
+    Otherwise it would be as loud as the sound before. Only volume and expression: a program has its own values for
+    other controls.
     """
     return tuple(
         (control, value)
@@ -112,9 +113,9 @@ def volume(keyboard: Keyboard, level: int) -> bytes:
 
 
 def tune(keyboard: Keyboard, semitones: int) -> tuple[bytes, ...]:
-    """Return what transposes the keyboard by -64..63 semitones, in the way that it understands; 0 resets it.
+    """Return the messages that transpose the keyboard by -64..63 semitones; 0 resets it.
 
-    Notes that sound may bend: send it when hands and pedal are up. Nothing for a keyboard that cannot be tuned.
+    Sounding notes may bend: send them when hands and pedal are up. Empty for a keyboard that cannot be tuned.
     """
     match keyboard.transpose:
         case HowTransposed.MASTER_TUNING:
@@ -126,12 +127,12 @@ def tune(keyboard: Keyboard, semitones: int) -> tuple[bytes, ...]:
 
 
 def master_coarse_tuning(semitones: int) -> bytes:
-    """Tune all channels of a port by semitones, -64..63 (MMA/AMEI CA-025). Raises ValueError outside."""
+    """Tune all channels of a port by -64..63 semitones (MMA/AMEI CA-025). Raises ValueError outside that range."""
     return bytes((0xF0, 0x7F, 0x7F, 0x04, 0x04, 0x00, _tuning(semitones), 0xF7))
 
 
 def channel_coarse_tuning(channel: int, semitones: int) -> tuple[bytes, ...]:
-    """Tune one channel by semitones, -64..63 (registered parameter 2, then null). Raises ValueError outside."""
+    """Tune one channel by -64..63 semitones (registered parameter 2, then null). Raises ValueError outside."""
     return (
         *_parameter(channel, _COARSE_TUNING),
         control_change(channel, DATA_ENTRY, _tuning(semitones)),
@@ -140,10 +141,10 @@ def channel_coarse_tuning(channel: int, semitones: int) -> tuple[bytes, ...]:
 
 
 def all_off(*, reset_controllers: bool = False) -> tuple[bytes, ...]:
-    """Return what silences everything behind one port: all sixteen channels, 288 bytes (92 ms on a five-pin cable).
+    """Return the messages that silence all sixteen channels of a port: 288 bytes (92 ms on a five-pin cable).
 
-    The pedals come up first, since All Notes Off leaves what the damper holds. Resetting the controllers is only for
-    instruments that need it: it puts expression to its top, so the level may jump (RP-015).
+    They release the pedals first, because All Notes Off keeps notes that the damper holds. Reset the controllers only
+    on instruments that need it: it sets expression to its maximum, so the level may jump (RP-015).
     """
     return tuple(
         message for channel in CHANNELS for message in _channel_off(channel, reset_controllers=reset_controllers)
@@ -153,7 +154,7 @@ def all_off(*, reset_controllers: bool = False) -> tuple[bytes, ...]:
 def _channel_off(channel: int, *, reset_controllers: bool) -> tuple[bytes, ...]:
     silence = (
         *(control_change(channel, pedal, 0) for pedal in (DAMPER, SOSTENUTO, SOFT)),
-        bytes((0xE0 | channel - 1, 0x00, 0x40)),  # pitch bend, LSB first: the centre
+        bytes((0xE0 | channel - 1, 0x00, 0x40)),  # pitch bend to the centre, LSB first
         control_change(channel, ALL_SOUND_OFF, 0),
         control_change(channel, ALL_NOTES_OFF, 0),
     )
@@ -161,7 +162,7 @@ def _channel_off(channel: int, *, reset_controllers: bool) -> tuple[bytes, ...]:
 
 
 def _sets(keyboard: Keyboard, sound: Sound, control: int, *, fades: bool) -> bool:
-    """Return whether a sound sets this control; a fade to 0 before the change is no level of its own."""
+    """Whether a sound sets this control; a fade to 0 before the change does not count."""
     raw = bytes((0xB0 | keyboard.channel - 1, control))
     return (
         any(one == control for one, _ in sound.controls)
@@ -175,7 +176,7 @@ def _bank(keyboard: Keyboard, bank: tuple[int, int]) -> tuple[bytes, ...]:
     numbers = {BankMessage.MSB: (BANK_MSB, msb), BankMessage.LSB: (BANK_LSB, lsb)}
     return tuple(
         control_change(keyboard.channel, *numbers[half])
-        for half in (BankMessage.MSB, BankMessage.LSB)  # always in this order, whatever the order in the file
+        for half in (BankMessage.MSB, BankMessage.LSB)  # always in this order, not the file's
         if half in keyboard.bank_messages
     )
 

@@ -17,11 +17,11 @@ BESIDE, OWN_RIG = Path("/gigs/config/rig.yaml"), OWN / "rig.yaml"
         (ASKED, LAST, {ASKED, LAST, BESIDE, OWN_RIG}, ASKED, "as asked for"),
         (ASKED, LAST, {LAST, BESIDE, OWN_RIG}, ASKED, "as asked for"),  # not there: the player must hear of it
         (None, LAST, {LAST, BESIDE, OWN_RIG}, LAST, "last used with this show"),
-        (None, LAST, {BESIDE, OWN_RIG}, BESIDE, "is not there any more"),
+        (None, LAST, {BESIDE, OWN_RIG}, BESIDE, "is gone"),
         (None, None, {BESIDE, OWN_RIG}, BESIDE, "beside the show's folder"),
         (None, None, {OWN_RIG}, OWN_RIG, "your own"),
         (None, None, set(), BUILT_IN, "built-in"),
-        (None, LAST, set(), BUILT_IN, "is not there any more"),
+        (None, LAST, set(), BUILT_IN, "is gone"),
     ],
 )
 def test_the_first_rig_that_is_there_is_used_and_said(

@@ -40,11 +40,11 @@ def test_a_controller_is_known_by_name_and_number(written: str, number: int) -> 
 @pytest.mark.parametrize(
     ("written", "problem", "write"),
     [
-        ("120", "there is no controller 120; they go to 119", "volume"),
+        ("120", "there is no controller 120; the last is 119", "volume"),
         ("9999999999", "there is no controller", "volume"),
-        ("-1", 'no controller called "-1"', "volume"),
-        ("volum", 'no controller called "volum"', "volume"),
-        ("²", "no controller called", "volume"),
+        ("-1", 'no controller named "-1"', "volume"),
+        ("volum", 'no controller named "volum"', "volume"),
+        ("²", "no controller named", "volume"),
     ],
 )
 def test_what_is_no_controller_is_told(written: str, problem: str, write: str) -> None:
@@ -56,5 +56,5 @@ def test_what_is_no_controller_is_told(written: str, problem: str, write: str) -
 
 @pytest.mark.parametrize("written", ["0", "32"])
 def test_a_sound_s_bank_is_no_controller(written: str) -> None:
-    with pytest.raises(NotThis, match="chooses the bank"):
+    with pytest.raises(NotThis, match="selects the bank"):
         controller_of_a_sound(written)

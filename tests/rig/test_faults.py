@@ -44,15 +44,15 @@ def marked(text: str) -> tuple[str, str]:
         ("rig: R\nkeyboards: {lower: {channel: §0}}", "0 is out of range: a MIDI channel, 1 to 16. Write: 1"),
         (
             "rig: R\nkeyboards: {lower: {sounds: {organ: §0}}}",
-            "program 0, and this panel counts from 1. Write: 1 to 128, or programs_from: 0",
+            "program 0, but this panel counts from 1. Write: 1 to 128, or programs_from: 0",
         ),
         (
             "rig: R\nkeyboards: {lower: {sounds: {organ: §129}}}",
-            "program 129, and this panel counts from 1 to 128. Write: 1 to 128",
+            "program 129, but this panel counts from 1 to 128. Write: 1 to 128",
         ),
         (
             "rig: R\nkeyboards: {lower: {sounds: {organ: {program: §A19}}, programs_from: banks of eight}}",
-            '"A19": a digit counts from 1 to 8, and 9 is none. Write: A11 to B88 or 1-1 to 16-8',
+            '"A19": digits go from 1 to 8, not 9. Write: A11 to B88 or 1-1 to 16-8',
         ),
         (
             "rig: R\nkeyboards: {lower: {programs_from: §2}}",
@@ -60,11 +60,11 @@ def marked(text: str) -> tuple[str, str]:
         ),
         (
             "rig: R\nkeyboards: {lower: {bank_messages: §one}}",
-            '"one" is none of both, msb, lsb, none. Write: msb or lsb, the one that it wants',
+            '"one" is not both, msb, lsb or none. Write: msb or lsb, whichever it takes',
         ),
         (
             "rig: R\nkeyboards: {lower: {sounds: {organ: {program: 1, bank: §3}}}}",
-            'one number, and "lower" wants both halves. Write: [3, 0] or [0, 3]',
+            'one number, but "lower" takes both halves. Write: [3, 0] or [0, 3]',
         ),
         (
             "rig: R\nkeyboards: {lower: {bank_messages: none, sounds: {organ: {program: 1, bank: §[0, 3]}}}}",
@@ -80,12 +80,12 @@ def marked(text: str) -> tuple[str, str]:
         ),
         (
             "rig: R\nkeyboards: {lower: {sounds: {choir: {by_hand: B4, bank: §[0, 1]}}}}",
-            "a bank is chosen by the program change after it, and there is no program. Write: program: 1",
+            "a bank takes effect with the program change after it, and there is no program. Write: program: 1",
         ),
         (
             "rig: R\nkeyboards: {lower: {sounds: {choir: §{controls: {volume: 90}}}}}",
             (
-                'nothing puts the sound "choir" on. '
+                'nothing selects the sound "choir". '
                 'Write: choir: 17 (the program, as the panel shows it), or {by_hand: "bank B, button 4"}'
             ),
         ),
@@ -95,7 +95,7 @@ def marked(text: str) -> tuple[str, str]:
         ),
         (
             "rig: R\nkeyboards: {lower: {sounds: {a: {program: 1, controls: {§volum: 90}}}}}",
-            'there is no controller called "volum". Write: volume',
+            'there is no controller named "volum". Write: volume',
         ),
         (
             "rig: R\nkeyboards: {lower: {sounds: {a: {program: 1, controls: {volume: §128}}}}}",
@@ -103,36 +103,36 @@ def marked(text: str) -> tuple[str, str]:
         ),
         (
             "rig: R\nkeyboards: {lower: {sounds: {a: {program: 1, controls: §{volume: 1, 7: 2}}}}}",
-            "controller 7 stands twice under controls. Write: it once",
+            "controller 7 is under controls twice. Write: it once",
         ),
         (
             "rig: R\nkeyboards: {lower: {sounds: {a: {program: 1, before: {§32: 1}}}}}",
-            "controller 32 chooses the bank. Write: bank: [MSB, LSB]",
+            "controller 32 selects the bank. Write: bank: [MSB, LSB]",
         ),
         (
             'rig: R\nkeyboards: {lower: {sounds: {a: {program: 1, send: [§"B0 5B"]}}}}',
-            "B0 takes 2 data bytes, and here it has 1. Write: the whole message",
+            "B0 takes 2 data bytes but has 1. Write: the whole message",
         ),
         (
             'rig: R\nkeyboards: {lower: {sounds: {a: {program: 1, send: ["B0 5B §80"]}}}}',
-            "80 is no data byte. Write: 00 to 7F: B0 takes 2 of them",
+            "80 is not a data byte. Write: 00 to 7F: B0 takes 2 of them",
         ),
         (
             "rig: R\nkeyboards:\n  lower:\n    sounds:\n      Organ: 1\n      organ : §2",
-            'two sounds "organ" on one keyboard. Write: another name for one of them',
+            'this keyboard has two sounds "organ". Write: another name for one of them',
         ),
         ("rig: R\nsustain: §{control: 64}", 'a sustain pedal has no "port". Write: port: a text'),
         (
             "rig: R\npedals: {one: §{port: Box, press: next}}",
-            'the pedal "one" has neither control, note nor key. Write: control: 64, or key: page down',
+            'the pedal "one" has no control, note or key. Write: control: 64, or key: page down',
         ),
         (
             "rig: R\npedals: {one: {port: Box, control: 64, note: §3, press: next}}",
-            'the pedal "one" has a control and a note. Write: one of them, the other left out',
+            'the pedal "one" has a control and a note. Write: only one of them',
         ),
         (
             "rig: R\npedals: {one: {control: 64, key: §a, press: next}}",
-            'the pedal "one" has a control and a key. Write: one of them, the other left out',
+            'the pedal "one" has a control and a key. Write: only one of them',
         ),
         (
             "rig: R\npedals: {one: §{control: 64, press: next}}",
@@ -151,7 +151,7 @@ def marked(text: str) -> tuple[str, str]:
         ),
         (
             "rig: R\npedals: {one: {port: Box, control: 80, press: next, latching: yes, hold: §back}}",
-            "a switch that latches never says that it is held. Write: leave hold out",
+            "a latching switch cannot report a hold. Write: leave hold out",
         ),
         ("rig: R\npedals: {one: {key: §page dwn, press: next}}", 'there is no key "page dwn". Write: page down'),
         (
@@ -160,11 +160,11 @@ def marked(text: str) -> tuple[str, str]:
         ),
         (
             "rig: R\npedals: {one: {port: Box, control: §120, press: next}}",
-            ("there is no controller 120; they go to 119. Write: a controller, 0 to 119, or its name such as volume"),
+            ("there is no controller 120; the last is 119. Write: a controller, 0 to 119, or its name such as volume"),
         ),
         (
             "rig: R\npedals: {one: {key: a, press: next}, two: {key: §A, press: back}}",
-            'the key a is "one" already. Write: another key',
+            'the key a is already "one". Write: another key',
         ),
         ("rig: R\nscreen: {width_mm: §3}", "3 is out of range: a width in mm, 50 to 5000. Write: 50"),
     ],
@@ -199,12 +199,12 @@ pedals:
         ("rig: R\npedals: {one: §{key: a}}", 'the pedal "one" does nothing. Write: press: next'),
         (
             "rig: R\nkeyboards: {lower: {bank_messages: lsb, sounds: {organ: {program: 1, bank: §[8, 3]}}}}",
-            '"lower" does not want the msb, so 8 is not sent. Write: bank_messages: both',
+            '"lower" does not take the msb, so 8 is not sent. Write: bank_messages: both',
         ),
         (
             "rig: R\nkeyboards: {lower: {port: Stage Piano}}\npedals: {one: {port: stage, control: §64, press: next}}",
             (
-                'control 64 of a keyboard\'s port is likely to be its own sustain, and "one" steps. '
+                'control 64 on a keyboard\'s port is probably its sustain, but "one" steps the show. '
                 "Write: another control, if this pedal can send one"
             ),
         ),

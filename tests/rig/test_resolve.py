@@ -76,7 +76,7 @@ def test_one_board_stands_for_those_that_are_not_here(keyboard: str | None) -> N
             "grand piano",
             "uper",
             'the rig "Home, two tiers" has no keyboard "uper"',
-            "upper, or stands_for: [uper] under the keyboard that takes its place",
+            "upper, or stands_for: [uper] under the keyboard that replaces it",
             "upper",
         ),
     ],
