@@ -91,7 +91,8 @@ class Desk:
         if not self._has_names(foot):
             foot = self._named(foot, y + max(large, height(main)) + max(row, height(follows)), bottom - height(alarm))
         below = y + max(large, height(main)) + max(row if playing else 0.0, height(follows)) + spare
-        needed = cue if self._view.of(Part.WATCH) else 0.0
+        watch = [line for line in self._view.lines if line.part is Part.WATCH]
+        needed = height(packed(watch, self._pen, self._sizes, (self._room, bottom - top)))
         if below + needed + height(alarm) + height(foot) > bottom:
             spare, below = 0.0, below - spare
         if below + needed + height(alarm) + height(foot) > bottom:
