@@ -158,17 +158,17 @@ def test_a_show_that_is_a_link_stays_one_and_a_private_show_stays_private(show: 
     assert stat.S_IMODE(show.path.stat().st_mode) == 0o600
 
 
-@pytest.mark.parametrize("seed", range(10))
-def test_a_hundred_turns_of_two_editors_lose_nothing(tmp_path: Path, seed: int) -> None:
-    two_editors(tmp_path, Random(seed), turns=100)  # noqa: S311  no secret
+@pytest.mark.parametrize("seed", range(4))
+def test_forty_turns_of_two_editors_lose_nothing(tmp_path: Path, seed: int) -> None:
+    two_editors(tmp_path, Random(seed), turns=40)  # noqa: S311  no secret
 
 
 @pytest.mark.long
-def test_a_thousand_times_two_editors_lose_nothing(tmp_path: Path) -> None:
+def test_two_editors_a_thousand_times_lose_nothing(tmp_path: Path) -> None:
     for seed in range(1000):
         folder = tmp_path / str(seed)
         folder.mkdir()
-        two_editors(folder, Random(seed), turns=30)  # noqa: S311  same
+        two_editors(folder, Random(seed), turns=16)  # noqa: S311  same
 
 
 def two_editors(folder: Path, dice: Random, turns: int) -> None:
