@@ -83,8 +83,8 @@ def test_a_helper_keeps_the_computer_awake_as_long_as_we_live(
     system: str, command: str, words: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     helper, seen = tmp_path / command, tmp_path / "seen"
-    helper.write_text(f'#!{sys.executable}\nimport sys\nopen({str(seen)!r}, "w").write(" ".join(sys.argv[1:]))\n')
-    helper.write_text(helper.read_text() + "sys.stdin.read()\n")
+    program = f'import sys\nopen({str(seen)!r}, "w").write(" ".join(sys.argv[1:]))\nsys.stdin.read()\n'
+    helper.write_text(f"#!{sys.executable}\n{program}", encoding="utf-8")
     helper.chmod(0o755)
     monkeypatch.setenv("PATH", str(tmp_path))
     begun: list[subprocess.Popen[bytes]] = []

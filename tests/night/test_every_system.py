@@ -32,7 +32,7 @@ class OnStage:
     def __init__(self, drivers: Drivers, monkeypatch: pytest.MonkeyPatch, *ports: str) -> None:
         self.drivers = drivers
         self.now_ms = 10_000
-        for module in ("watch", "wires", "midi_in"):
+        for module in ("watch", "wires", "midi_in", "jack_system"):
             monkeypatch.setattr(f"companion.ports.{module}.now_ns", lambda: self.now_ms * NS_PER_MS)
         monkeypatch.setattr("companion.ports.wires._ON_ITS_WAY_S", 0)
         self.interface, self.piano, self.box = Device("Audio Box"), Device("Stage Piano"), Device("Foot Box")
