@@ -18,6 +18,7 @@ from companion.night.night import Night
 from companion.night.pacing import Pacing
 from companion.ports import PortFound, PortLost, PortWatch
 from companion.ports.clock import NS_PER_MS
+from companion.ports.jack_server import JackServer
 from companion.rig import Action, Pedal
 from companion.screen import Looks
 from companion.stage import Surroundings, at_start
@@ -310,3 +311,7 @@ def test_a_port_is_open_once_and_closed_once(stage: OnStage) -> None:
     assert len(inputs) <= 1
     stage.watch.end()
     assert [port for port in stage.drivers.ports if port.device is not None] == []
+
+
+def test_the_imitated_jack_server_does_all_that_the_real_one_does() -> None:
+    assert [name for name in vars(JackServer) if not name.startswith("_") and not hasattr(Jack, name)] == []

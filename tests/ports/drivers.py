@@ -358,6 +358,13 @@ class Jack(Drivers):
         del name
         return True
 
+    def forget(self) -> None:
+        pass
+
+    def come_last(self, name: str) -> None:
+        """Nothing waits for it here, wherever our silent client stands."""
+        del name
+
     def health(self) -> Health:
         self.listing()
         return Health.WELL
