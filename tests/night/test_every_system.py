@@ -8,7 +8,8 @@ from typing import Any
 import msgspec
 import pytest
 from night.evening import Notebook, Wall
-from ports.drivers import ALL, IN, Alsa, Device, Drivers, Jack, Mac, Windows
+from ports.drivers import IN, Alsa, Device, Drivers, Mac, Windows
+from ports.jack_driver import ALL, Jack
 from stage.scenes import book_of, rig_of, song
 
 from companion.night.entries import TakenUp
