@@ -1,4 +1,4 @@
-"""The core: state, events, effects, pedal gestures. Pure: no clock, port, file or window is touched in this room."""
+"""The core: state, events, effects, pedal gestures. Pure: no module here touches a clock, port, file or window."""
 
 from .book import Book, BookSection, BookSong, Missed, make_book, with_song
 from .carrying import Beginning, beginning_of, begun, carried_over

@@ -1,4 +1,4 @@
-"""The book: a show made ready for one rig, every section with the sound that belongs there."""
+"""The book: a show prepared for one rig, with the sounds of every section looked up."""
 
 from collections import Counter
 
@@ -10,14 +10,14 @@ from companion.show.chords import with_bars
 from companion.show.sounding import in_force
 
 Sounds = tuple[Sound | None, ...]
-"""One for each keyboard of the rig, in its order; None where nothing is asked for."""
+"""One entry for each keyboard of the rig, in the rig's order; None where the show asks for no sound."""
 
 ENDINGS = ("outro", "tag", "ending", "end", "coda")
-"""Sections that "take it out" leads to where the show does not say which (common practice, no source)."""
+"""Sections that "take it out" leads to where the show does not mark one (common practice, no source)."""
 
 
 class BookSection(msgspec.Struct, frozen=True):
-    """A section and the sounds that belong there; ``occurrence`` counts those of its name in the song, from 1."""
+    """A section and its sounds; ``occurrence`` counts sections of this name in the song, from 1."""
 
     section: Section
     sounds: Sounds
@@ -25,10 +25,10 @@ class BookSection(msgspec.Struct, frozen=True):
 
 
 class BookSong(msgspec.Struct, frozen=True):
-    """A song with at least one section: one without a road map steps as one.
+    """A song with at least one section: a song without a road map has a single section.
 
-    ``ending`` is the number of the section that "take it out" leads to; ``occurrence`` counts the songs of this title
-    in the show, from 1.
+    ``ending`` is the number of the section that "take it out" leads to; ``occurrence`` counts songs of this title in
+    the show, from 1.
     """
 
     song: Song
@@ -38,7 +38,7 @@ class BookSong(msgspec.Struct, frozen=True):
 
 
 class Book(msgspec.Struct, frozen=True):
-    """All songs of the show, and the written order of each set as numbers of ``songs``."""
+    """All songs of the show; each set in written order, as indexes into ``songs``."""
 
     show: Show
     rig: Rig
@@ -47,16 +47,16 @@ class Book(msgspec.Struct, frozen=True):
 
 
 class Missed(msgspec.Struct, frozen=True):
-    """A sound that a song or section of the show asks for and the rig lacks."""
+    """A sound that a song or section asks for and the rig lacks."""
 
     missing: SoundMissing
     asked_by: Song | Section
 
 
 def make_book(show: Show, rig: Rig) -> tuple[Book, tuple[Missed, ...]]:
-    """Find every sound of the show on this rig, before the first note.
+    """Look up every sound of the show on this rig, before the first note.
 
-    What is missing is a fault before the show, never a wrong program on stage.
+    Missing sounds are returned as faults to report before the show, so that no wrong program is sent on stage.
     """
     finder = _Finder(rig)
     songs: list[BookSong] = []
@@ -71,13 +71,13 @@ def make_book(show: Show, rig: Rig) -> tuple[Book, tuple[Missed, ...]]:
 
 
 def with_song(book: Book, song: Song) -> Book:
-    """Give the book with one more song, which stands in no set yet. A sound that the rig lacks is left out."""
+    """Return the book with one more song, not yet in any set. Sounds that the rig lacks are left out."""
     occurrence = 1 + sum(one.song.title == song.title for one in book.songs)
     return msgspec.structs.replace(book, songs=(*book.songs, _Finder(book.rig).song(song, occurrence)))
 
 
 class _Finder:
-    """Looks sounds up, each name once, and remembers what was not found."""
+    """Looks up sounds, each name once, and remembers those that the rig lacks."""
 
     def __init__(self, rig: Rig) -> None:
         self.rig = rig
@@ -85,7 +85,7 @@ class _Finder:
         self._found: dict[tuple[SoundCall, ...], tuple[Sounds, tuple[SoundMissing, ...]]] = {}
 
     def own(self, part: Song | Section) -> dict[int, Sound]:
-        """Give what this part of the show asks for itself, by keyboard."""
+        """Return the sounds that this part of the show itself asks for, by keyboard."""
         calls = part.sounds
         if not calls:
             return {}
@@ -96,7 +96,7 @@ class _Finder:
         return {number: sound for number, sound in enumerate(sounds) if sound is not None}
 
     def song(self, song: Song, occurrence: int) -> BookSong:
-        """Give the song with the sounds that belong to each of its sections."""
+        """Return the song with the sounds of each of its sections."""
         written = song.road_map or (Section(name=""),)
         found = in_force(((section.name, self.own(section)) for section in written), self.own(song))
         names: Counter[str] = Counter()
@@ -110,7 +110,7 @@ class _Finder:
 
 
 def ending_of(written: tuple[Section, ...]) -> int:
-    """Give the number of the section that "take it out" leads to: the marked, else the last outro, tag or ending."""
+    """Return the number of the section that "take it out" leads to: the marked, else the last outro, tag or ending."""
     marked = [number for number, section in enumerate(written) if section.ending]
     named = [number for number, section in enumerate(written) if section.name.casefold() in ENDINGS]
     return (marked or named or [len(written) - 1])[-1]

@@ -1,4 +1,4 @@
-"""The call box: a song called from the floor by a few letters; accents and slips are forgiven. Pure."""
+"""The call box: finds a song by a few typed letters, whatever the accents and with some typing errors. Pure."""
 
 import itertools
 import unicodedata
@@ -12,14 +12,14 @@ from companion.show import Song
 BEST = 3
 LONGEST = 60
 ENTER = ("enter", "keypad enter")
-WORST_SCORE = 55.0  # of 100; below that a title has hardly a letter in common
+WORST_SCORE = 55.0  # out of 100; below that, titles share hardly any letters
 
 Rank = Callable[[str, Sequence[str]], Sequence[int]]
-"""Gives the places of the titles that fit what was typed, the best first."""
+"""Returns the indexes of the titles that match what was typed, best match first."""
 
 
 class CallBox(msgspec.Struct, frozen=True):
-    """What has been typed, and the songs that fit: their numbers in the book, the best first."""
+    """The typed text and the matching songs: their numbers in the book, best match first."""
 
     titles: tuple[str, ...]
     typed: str = ""
@@ -27,22 +27,22 @@ class CallBox(msgspec.Struct, frozen=True):
 
 
 class Chosen(msgspec.Struct, frozen=True):
-    """The call is made: a song of the book by its number, or one that was not on the list."""
+    """A finished call: a song of the book by its number, or a new song that was not on the list."""
 
     number: int | None = None
     song: Song | None = None
 
 
 def open_box(titles: Sequence[str]) -> CallBox:
-    """Open the box over these titles, the book's songs in their order."""
+    """Open the box over these titles, the book's songs in the book's order."""
     return CallBox(tuple(map(folded, titles)))
 
 
 def key_typed(box: CallBox, key: str, text: str | None, rank: Rank | None = None) -> CallBox | Chosen | None:
-    """Take a key: the box after it, the song that was chosen, or None where it is closed.
+    """Handle a key. Return the box after it, the song that it chose, or None if it closed the box.
 
-    Enter goes to the best, 1 to 3 to the others, escape returns. Where none fits, enter takes what was typed as a new
-    song, one that was not on the list; so it does with a comma, behind which stands its key.
+    Enter picks the best match, 1 to 3 the others; escape closes the box. Where nothing matches, or the text contains a
+    comma, enter calls the typed text as a new song, with its key after the comma.
     """
     if key == "escape":
         return None
@@ -57,7 +57,7 @@ def key_typed(box: CallBox, key: str, text: str | None, rank: Rank | None = None
 
 
 def folded(title: str) -> str:
-    """Give a title as it is compared: without accents and case.
+    """Return a title without accents and case, for comparison.
 
     >>> folded("Crêpe  Paper")
     'crepe paper'
@@ -67,20 +67,20 @@ def folded(title: str) -> str:
 
 
 def bring_in_the_ranking() -> None:
-    """Bring in the library that ranks; it takes longer than a keystroke may, and a hand on its way to the keys."""
+    """Import the ranking library in advance: the import takes longer than a keystroke may."""
     import rapidfuzz.fuzz  # noqa: PLC0415 - no foot waits for it until a song is called
     import rapidfuzz.process  # noqa: F401, PLC0415 - same
 
 
 def by_letters(typed: str, titles: Sequence[str]) -> Sequence[int]:
-    """Rank the titles in which a word begins with what was typed, those that begin with it first."""
+    """Rank the titles in which a word begins with the typed text; titles that begin with it come first."""
     begins = (number for number, title in enumerate(titles) if title.startswith(typed))
     inside = (number for number, title in enumerate(titles) if f" {typed}" in title)
     return tuple(itertools.islice(dict.fromkeys(itertools.chain(begins, inside)), BEST))
 
 
 def by_likeness(typed: str, titles: Sequence[str]) -> Sequence[int]:
-    """Rank titles by letters, and behind those the ones that are like what was typed."""
+    """Rank titles that contain the typed letters, then titles that are similar."""
     has_it = by_letters(typed, titles)
     if len(has_it) == BEST:
         return has_it
@@ -91,7 +91,7 @@ def by_likeness(typed: str, titles: Sequence[str]) -> Sequence[int]:
 
 
 def ranked_again(box: CallBox, rank: Rank) -> CallBox:
-    """Return the box with the titles that fit what was typed, ranked anew."""
+    """Return the box with its matches ranked for this text."""
     return _with(box, box.typed, rank)
 
 
@@ -109,7 +109,7 @@ def _entered(box: CallBox) -> CallBox | Chosen:
 
 
 def new_song(typed: str) -> Song | None:
-    """Return the song that was typed, with the key behind its comma; None where that is no title, or no key.
+    """Return the typed song, with the key after its comma; None if the title is empty or the key is invalid.
 
     >>> new_song("Wish, Eb").title, new_song("Wish, H")
     ('Wish', None)

@@ -1,4 +1,4 @@
-"""The state of a night carried over into the show as it was edited since: place, order and what was put in. Pure."""
+"""Carry the state of a night over into the edited show: place, running order and added songs. Pure."""
 
 from collections.abc import Iterable, Iterator
 
@@ -19,10 +19,10 @@ At = tuple[int, int]
 
 
 class Beginning(msgspec.Struct, frozen=True):
-    """Where a journal begins that goes on from another: what the state had besides its show.
+    """The state at which a continuing journal begins, without the show itself.
 
-    ``put_in`` are the songs that stand behind those of the show, in the book's order; ``on`` names the sound that each
-    keyboard has; ``at_ms`` is when it was.
+    ``put_in`` are the songs added to the show, which follow its own in the book; ``on`` names the sound of each
+    keyboard; ``at_ms`` is the time of this state.
     """
 
     place: Place
@@ -40,7 +40,7 @@ class Beginning(msgspec.Struct, frozen=True):
 
 
 def beginning_of(state: State, at_ms: int = 0) -> Beginning:
-    """Tell where a journal begins that goes on from here."""
+    """Return the beginning of a journal that continues from this state."""
     return Beginning(
         state.place,
         state.order,
@@ -58,7 +58,7 @@ def beginning_of(state: State, at_ms: int = 0) -> Beginning:
 
 
 def begun(book: Book, beginning: Beginning) -> State | None:
-    """Give the state at this beginning; None where it is not one of this show. Nothing can be taken back there."""
+    """Return the state at this beginning, with no steps to take back; None if it does not fit this show."""
     for song in beginning.put_in:
         book = with_song(book, song)
     place, order = beginning.place, beginning.order
@@ -90,12 +90,13 @@ def begun(book: Book, beginning: Beginning) -> State | None:
 
 
 def carried_over(state: State, book: Book) -> State:
-    """Give the same place, by identity, in another book: that of the show as it was edited since.
+    """Return the same state in the book of the edited show.
 
-    Songs are the same by title and number of occurrence, sections by name and occurrence; a section that is gone is the
-    song's first of that name, else its first. Where tonight's order is as it was written, the new one is taken; else
-    tonight's stays, and songs that are new stand behind the one that they are written behind. What was put in stays
-    put in, and so does the song that is on, though it is gone from the file. Nothing from before can be taken back.
+    Songs match by title and occurrence, sections by name and occurrence. If the current section is gone, the song's
+    first section of that name takes its place, else the song's first section. If tonight's running order is still the
+    written one, the newly written order applies; otherwise tonight's order stays, and each new song goes in after the
+    song that precedes it in the file. Added songs stay, and so does the current song, even if the file no longer has
+    it. Steps before this point cannot be taken back.
     """
     moved = _Move(state, book)
     order, place = settled(moved.order(), moved.place())
@@ -119,7 +120,7 @@ def carried_over(state: State, book: Book) -> State:
 
 
 class _Move:
-    """One carrying over: which song is which, and the running order put together."""
+    """One carry-over: maps old song numbers to new ones and builds the running order."""
 
     def __init__(self, state: State, book: Book) -> None:
         self._state = state
@@ -134,7 +135,7 @@ class _Move:
                 self._number[number] = same[_name(one)]
 
     def order(self) -> Order:
-        """Give tonight's order in the numbers of the new book, which gets what was put in."""
+        """Return tonight's order in the numbers of the new book. Added songs go into that book."""
         if not self._lists:
             return ()
         if self._state.order == self._state.book.order:
@@ -151,7 +152,7 @@ class _Move:
         return self._frozen()
 
     def place(self) -> Place:
-        """Give the place in that order."""
+        """Return the current place in the new order."""
         place = self._state.place
         if place.where is Where.END or not self._lists:
             return Place(Where.END)
@@ -166,14 +167,14 @@ class _Move:
         return Place(place.where, *self._here, section, min(place.passed, passes), place.rounds)
 
     def left_out(self) -> frozenset[int]:
-        """Give the sections that are left out, by their numbers now."""
+        """Return the left-out sections, by their new numbers."""
         if self._here is None or self._state.song is None:
             return frozenset()
         song = self.book.songs[self._lists[self._here[0]][self._here[1]]]
         return _sections(self._state.song, self._state.left_out, song)
 
     def tonight(self) -> Tonight:
-        """Return what was changed in songs that were left, for those that are still there."""
+        """Return tonight's changes to songs played earlier, for the songs that still exist."""
         return tuple(
             replace(one, song=number, left_out=_sections(was, one.left_out, self.book.songs[number]))
             for one in self._state.tonight
@@ -194,7 +195,7 @@ class _Move:
         return (place.set, place.at) if place.where in (Where.UP_NEXT, Where.PLAYING) else None
 
     def _mapped(self, number: int, *, needed: bool) -> int | None:
-        """Give a song's number now; None where it is gone from the file and need not stay for tonight."""
+        """Return a song's new number; None if it is gone from the file and tonight's order does not need it."""
         if number not in self._number and (needed or number >= self._written):
             self._put_in(number)
         return self._number.get(number)
@@ -203,13 +204,13 @@ class _Move:
         song = self._state.book.songs[number].song
         has_it = next((at for at, one in enumerate(self.book.songs) if _alike(one.song, song)), None)
         if has_it is not None and has_it not in self._number.values():
-            self._number[number] = has_it  # it was written into the file meanwhile
+            self._number[number] = has_it  # added to the file since
             return
         self.book = with_song(self.book, song)
         self._number[number] = len(self.book.songs) - 1
 
     def _find_here(self) -> None:
-        """Find the song that is on in the order as it is written now; one that is gone stays where it was."""
+        """Find the current song in the newly written order; a song that is gone keeps its old position."""
         here = self._place_now()
         if here is None:
             return
@@ -226,7 +227,7 @@ class _Move:
         self._here = (in_set, at)
 
     def _add_new(self) -> None:
-        """Put each song that is new in the file behind the one that it is written behind."""
+        """Insert each song that is new in the file after the song that precedes it there."""
         known = set(self._number.values())
         for in_set, songs in enumerate(self.book.order):
             for at, number in enumerate(songs):
@@ -237,7 +238,7 @@ class _Move:
                         self._here = (home, self._here[1] + 1)
 
     def _behind(self, before: "list[int] | tuple[int, ...]", in_set: int) -> At:
-        """Give the place behind the last of these songs that is played; the set's beginning where none is."""
+        """Return the position after the last of these songs in the running order; the set's start if none is there."""
         for number in reversed(before):
             for home, songs in enumerate(self._lists):
                 if number in songs:
@@ -245,7 +246,7 @@ class _Move:
         return in_set, 0
 
     def _set(self, number: int) -> int:
-        """Give the set of the same name; else that of the same number, or the last."""
+        """Return the set of the same name; else the set of the same number, or the last."""
         names = [one.name.casefold() for one in self.book.show.sets]
         name = self._state.book.show.sets[number].name.casefold()
         return names.index(name) if name in names else min(number, len(names) - 1)
@@ -258,13 +259,13 @@ def _section(song: BookSong, was: BookSection, *, exact: bool = False) -> int | 
 
 
 def _sections(was: BookSong, numbers: Iterable[int], song: BookSong) -> frozenset[int]:
-    """Return the numbers that these sections of a song have in the song as it is now; without those that are gone."""
+    """Return the new numbers of these sections of a song, without the sections that are gone."""
     found = (_section(song, was.sections[number], exact=True) for number in numbers if 0 <= number < len(was.sections))
     return frozenset(number for number in found if number is not None)
 
 
 def _named(book: Book, names: tuple[str | None, ...]) -> Sounds:
-    """Give the keyboards' own sounds of these names; None where the rig was edited and has none of that name."""
+    """Return the keyboards' own sounds of these names; None for a name that the edited rig lacks."""
     boards = book.rig.keyboards
     if len(names) != len(boards):
         return (None,) * len(boards)
@@ -275,7 +276,7 @@ def _named(book: Book, names: tuple[str | None, ...]) -> Sounds:
 
 
 def _written(book: Book) -> int:
-    """Give how many of the book's songs stand in the show; those behind were put in."""
+    """Return how many of the book's songs are in the show; the songs after these were added."""
     return sum(map(len, book.order))
 
 

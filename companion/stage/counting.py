@@ -1,4 +1,4 @@
-"""How long a bar lasts by the song's own tempo. Pure."""
+"""The duration of a bar at the song's own tempo. Pure."""
 
 from companion.music import Meter, bar_seconds
 
@@ -9,7 +9,7 @@ COMMON_TIME = Meter(4, 4)
 
 
 def bar_ms(state: State) -> float | None:
-    """Give how long a bar of this song lasts; None where nothing plays or no tempo is known. No meter counts as 4/4."""
+    """Return the duration of a bar in ms; None if nothing plays or no tempo is known. No meter counts as 4/4."""
     tempo_bpm = tempo_due(state)
     if state.place.where is not Where.PLAYING or state.song is None or tempo_bpm is None:
         return None

@@ -1,4 +1,4 @@
-"""What must happen outside after a step: told as facts here, done elsewhere."""
+"""Effects: what must happen outside after a step, as plain data. Other rooms carry them out."""
 
 import msgspec
 
@@ -7,7 +7,7 @@ from companion.rig import Sound
 
 
 class SendSound(msgspec.Struct, frozen=True):
-    """This sound on this keyboard (its number in the rig, from 0), at once or when hands lift."""
+    """Put this sound on this keyboard (its number in the rig, from 0), at once or when hands lift."""
 
     keyboard: int
     sound: Sound
@@ -15,15 +15,15 @@ class SendSound(msgspec.Struct, frozen=True):
 
 
 class Tune(msgspec.Struct, frozen=True):
-    """Every keyboard of the rig so many semitones away from its own pitch, when hands lift: what sounds may bend."""
+    """Transpose every keyboard of the rig by this many semitones, when hands lift: whatever sounds might bend."""
 
     semitones: int
 
 
 class Clock(msgspec.Struct, frozen=True):
-    """Keep time for the keyboards that want it: quarters a minute (None: be silent).
+    """Set the MIDI clock, in quarter notes a minute (None: no clock).
 
-    ``running``: a song is playing. ``from_the_top``: it has just begun, and its first beat is now.
+    ``running``: a song is playing. ``from_the_top``: the song begins with this effect, its first beat is now.
     """
 
     quarter_bpm: float | None
@@ -32,13 +32,13 @@ class Clock(msgspec.Struct, frozen=True):
 
 
 class Tell(msgspec.Struct, frozen=True):
-    """Something that the player must know now, in a few words."""
+    """Show the player a short notice now."""
 
     words: str
 
 
 class SilenceAll(msgspec.Struct, frozen=True):
-    """Every instrument silent, now."""
+    """Silence every instrument, now."""
 
 
 Effect = SendSound | Tune | Clock | Tell | SilenceAll

@@ -1,4 +1,4 @@
-"""What can happen on stage. Each event carries its time; the journal is a list of these."""
+"""What can happen on stage. Each event carries its time; the journal is a list of events."""
 
 import msgspec
 
@@ -7,7 +7,7 @@ from companion.show import Song
 
 
 class Event(msgspec.Struct, frozen=True, tag_field="do"):
-    """Something that happened. ``at_ms`` counts from the beginning of the show; it comes in, it is never asked for."""
+    """An event. ``at_ms`` counts from the start of the show; the caller sets it, the core reads no clock."""
 
     at_ms: int
 
@@ -17,11 +17,11 @@ class Next(Event, frozen=True, tag="next"):
 
 
 class Back(Event, frozen=True, tag="back"):
-    """One step back."""
+    """One step back in the road map."""
 
 
 class Again(Event, frozen=True, tag="again"):
-    """The same pass once more."""
+    """Repeat this pass."""
 
 
 class TakeItOut(Event, frozen=True, tag="take it out"):
@@ -29,17 +29,17 @@ class TakeItOut(Event, frozen=True, tag="take it out"):
 
 
 class Skip(Event, frozen=True, tag="skip"):
-    """Leave this section, whatever passes are left."""
+    """Leave this section, however many passes are left."""
 
 
 class StartOver(Event, frozen=True, tag="start over"):
-    """The song from its first section."""
+    """Start this song over from its first section."""
 
 
 class TakeBack(Event, frozen=True, tag="take back"):
     """Undo the last step, whatever it was.
 
-    With ``of_ms``, only if it was made then: the press of a hold may have led nowhere.
+    With ``of_ms``, only if it was made at that time: the press that began a hold may not have stepped.
     """
 
     of_ms: int | None = None
@@ -50,51 +50,51 @@ class NextSong(Event, frozen=True, tag="next song"):
 
 
 class PreviousSong(Event, frozen=True, tag="previous song"):
-    """The song before this one is up."""
+    """Go to the song before this one; it is up next."""
 
 
 class AllOff(Event, frozen=True, tag="all off"):
-    """Silence every instrument now; the sound of the place is sent again."""
+    """Silence every instrument now, then send the current sounds again."""
 
 
 class KeyUp(Event, frozen=True, tag="key up"):
-    """The band plays this song a semitone higher than the hands do."""
+    """The band plays this song one semitone higher, relative to the hands."""
 
 
 class KeyDown(Event, frozen=True, tag="key down"):
-    """The band plays this song a semitone lower than the hands do."""
+    """The band plays this song one semitone lower, relative to the hands."""
 
 
 class LeaveOut(Event, frozen=True, tag="leave out"):
-    """The section that comes next is not played this time."""
+    """Skip the section that comes next, this time."""
 
 
 class Call(Event, frozen=True, tag="call"):
-    """This song now, by its number in the book; the order goes on behind it."""
+    """Play this song now, by its number in the book; the running order continues after it."""
 
     song: int
 
 
 class PutIn(Event, frozen=True, tag="put in"):
-    """A song now that was not on the list."""
+    """Play a song now that was not on the list."""
 
     song: Song
 
 
 class Drop(Event, frozen=True, tag="drop"):
-    """The song that comes next is not played."""
+    """Drop the song that comes next."""
 
 
 class Swap(Event, frozen=True, tag="swap"):
-    """The song that comes next and the one after it change places."""
+    """Swap the song that comes next with the one after it."""
 
 
 class ToEncore(Event, frozen=True, tag="to encore"):
-    """The song that comes next is kept for the encore."""
+    """Keep the song that comes next for the encore."""
 
 
 class Tap(Event, frozen=True, tag="tap tempo"):
-    """A beat, tapped: from the second on, the taps are this song's tempo."""
+    """A tapped beat; from the second tap on, the taps set this song's tempo."""
 
 
 PlainEvent = (
@@ -116,12 +116,12 @@ PlainEvent = (
     | Swap
     | ToEncore
 )
-"""Those that need no more than their time: a pedal can ask for them."""
+"""Events that need nothing but their time: a pedal can trigger them."""
 
 AnyEvent = PlainEvent | Call | PutIn
 
 
-EVENT_OF: dict[Action, type[PlainEvent]] = {  # "nothing", "sound now" and "chart" leave the show where it is
+EVENT_OF: dict[Action, type[PlainEvent]] = {  # "nothing", "sound now" and "chart" do not step the show
     Action.NEXT: Next,
     Action.BACK: Back,
     Action.AGAIN: Again,

@@ -1,4 +1,4 @@
-"""A song that begins with the player's first note. Pure."""
+"""Songs that begin with the player's first note. Pure."""
 
 from companion.show import Begins
 
@@ -10,9 +10,9 @@ NOTE_ON = 0x90  # MIDI 1.0, Table II
 
 
 def begins_with(state: State, port: str, message: bytes) -> bool:
-    """Tell whether this is the first note of a song that begins with it, played on a keyboard of the rig.
+    """Return whether this message is the first note of such a song, played on a keyboard of the rig.
 
-    A pad of that keyboard which is a pedal of the rig plays no note.
+    A pad on that keyboard that is mapped as a pedal does not count as a note.
     """
     song = state.song
     return (

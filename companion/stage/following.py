@@ -1,7 +1,7 @@
-"""Following the drummer's clock: its tempo from its last ticks, and the bars of a section counted by it. Pure.
+"""Follow the drummer's clock: the tempo from its last ticks, and a count of the section's bars. Pure.
 
-Where the ticks stop, or Stop comes, the song's own tempo takes over from the bar that was reached; where they come back
-they go on from there. A press begins the count anew.
+When the ticks stop, or Stop arrives, the count continues at the song's own tempo from the bar reached; when the ticks
+return, it follows them again. A press restarts the count.
 """
 
 from collections.abc import Sequence
@@ -13,15 +13,16 @@ from msgspec.structs import replace
 from companion.music import Meter
 
 TICKS_A_QUARTER = 24  # MIDI 1.0, System Real Time Messages
-FEWEST_GAPS = 12  # half a quarter: before that there is no tempo
-LOST_AFTER_MS = 500  # at 20 a minute a tick comes every 125 ms; common practice, no source
-SHORTEST_MS, LONGEST_MS = 60_000 / 400 / TICKS_A_QUARTER, 60_000 / 20 / TICKS_A_QUARTER  # 400 and 20 a minute
+FEWEST_GAPS = 12  # half a quarter note: fewer ticks give no tempo
+LOST_AFTER_MS = 500  # at 20 BPM ticks are 125 ms apart; common practice, no source
+SHORTEST_MS, LONGEST_MS = 60_000 / 400 / TICKS_A_QUARTER, 60_000 / 20 / TICKS_A_QUARTER  # 400 and 20 BPM
 
 
 class Followed(msgspec.Struct, frozen=True):
-    """What has come of a clock: how many ticks, when the last one (ms of the show), how far they lie apart.
+    """A clock as received: the number of ticks, the time of the last one (ms of the show), the distance between ticks.
 
-    ``started``: how many had come when Start came last; the next one was a downbeat. ``stopped``: then Stop came.
+    ``started`` is the number of ticks received when Start last arrived: the next tick is a downbeat. ``stopped``: Stop
+    arrived after that.
     """
 
     ticks: int
@@ -32,9 +33,9 @@ class Followed(msgspec.Struct, frozen=True):
 
 
 class Count(msgspec.Struct, frozen=True):
-    """A section's count: ``bars`` were over at ``at_ms``, or at tick ``tick`` where the clock is followed.
+    """A section's bar count: ``bars`` were over at ``at_ms``, or at tick ``tick`` while the clock is followed.
 
-    ``began_ms`` is the press that it counts from, ``started`` the last Start that it knows.
+    ``began_ms`` is the press that the count starts from, ``started`` the last Start already counted.
     """
 
     began_ms: int
@@ -45,9 +46,9 @@ class Count(msgspec.Struct, frozen=True):
 
 
 def tick_ms_of(times_ns: Sequence[int]) -> float | None:
-    """Give how far ticks lie apart, by the middle of their gaps: one that came late or was lost moves it by nothing.
+    """Return the median distance between ticks: one late or lost tick does not change it.
 
-    None where they are too few, or no tempo that music has.
+    None if there are too few ticks or the tempo is out of range.
     """
     if len(times_ns) <= FEWEST_GAPS:
         return None
@@ -58,12 +59,12 @@ def tick_ms_of(times_ns: Sequence[int]) -> float | None:
 
 
 def is_lost(followed: Followed | None, at_ms: float) -> bool:
-    """Tell whether no clock is there to follow, or no more."""
+    """Return whether there is no clock to follow."""
     return followed is None or followed.stopped or at_ms - followed.at_ms > LOST_AFTER_MS
 
 
 def bar_ticks(meter: Meter) -> float:
-    """Give the ticks of a bar: 96 in 4/4, 72 in 6/8."""
+    """Return the number of ticks in a bar: 96 in 4/4, 72 in 6/8."""
     return TICKS_A_QUARTER * 4 * meter.beats / meter.unit
 
 
@@ -77,10 +78,10 @@ def counted(
     bar_ms: float | None,
     is_first: bool = False,
 ) -> Count:
-    """Give the count now: begun at a press, and handed on as the clock comes and goes.
+    """Return the updated count; it restarts at a press and switches source as the clock comes and goes.
 
-    ``bar_ms`` is a bar by the song's own tempo, None where none is known. In the section that ``is_first`` Start
-    begins the count: the band's first beat is the tick that follows.
+    ``bar_ms`` is the duration of a bar at the song's own tempo, None if unknown. If the section ``is_first``, Start
+    restarts the count: the tick after it is the band's first beat.
     """
     if count is None or count.began_ms != began_ms:
         known = followed.started if followed else None
@@ -107,7 +108,7 @@ def counted(
 def bars_over(
     count: Count, followed: Followed | None, at_ms: float, meter: Meter, bar_ms: float | None
 ) -> float | None:
-    """Give how many bars are over, with their parts; None where nothing says how long a bar is."""
+    """Return how many bars are over, with fractions; None if the duration of a bar is unknown."""
     if count.tick is not None and followed is not None:
         return count.bars + (followed.ticks - count.tick) / bar_ticks(meter)
     return None if bar_ms is None else count.bars + (at_ms - count.at_ms) / bar_ms
@@ -116,7 +117,7 @@ def bars_over(
 def due_ms(
     count: Count, bars: float, *, followed: Followed | None, at_ms: float, meter: Meter, bar_ms: float | None
 ) -> float | None:
-    """Tell when so many bars will be over: by the clock's tempo, or the song's own. None where nothing says it."""
+    """Return when this many bars will be over, by the clock's tempo or the song's own; None if neither is known."""
     over = bars_over(count, followed, at_ms, meter, bar_ms)
     if over is None:
         return None

@@ -1,6 +1,7 @@
-"""Pedal gestures: what switches, notes and keys send in; next, back, take back and the other actions out.
+"""Pedal gestures: switches, notes and computer keys come in; actions such as next, back and take back go out.
 
-A press acts on the way down, at once; nothing waits to see whether it becomes something else. Pure: the time comes in.
+A press acts at once, on the way down, without waiting to see whether it becomes a hold. Pure: the caller passes the
+time in.
 """
 
 import msgspec
@@ -8,25 +9,25 @@ import msgspec
 from companion.rig import Action, Pedal, Rig
 
 ON_AT = 64  # MIDI 1.0, Table III: 0-63 off, 64-127 on
-OFF_AT = 40  # common practice, no source: a pedal that rests at the threshold must not chatter
-BOUNCE_MS = 30  # lock-out after an accepted edge; common practice is 20 to 50, deliberate presses are 200 apart
+OFF_AT = 40  # common practice, no source: a pedal resting at the threshold must not chatter
+BOUNCE_MS = 30  # lock-out after an accepted edge; 20 to 50 is common practice, deliberate presses are 200 apart
 HOLD_MS = 800  # longer than a deliberate tap; common practice, no source
-SETTLING_MS = 1000  # boards dump their controllers at power-on: that only tells where a pedal is
-ECHO_MS = 300  # what we have just sent and hear again is our own echo
+SETTLING_MS = 1000  # boards send all their controllers at power-on: that only shows where each pedal rests
+ECHO_MS = 300  # a message that returns this soon after we sent it is our own echo
 
 _CONTROL, _NOTE_ON, _NOTE_OFF = 0xB0, 0x90, 0x80
 
 
 class Moved(msgspec.Struct, frozen=True):
-    """A switch as it now is; ``value`` 0..127 for a control, a note's velocity, 127 or 0 for a key."""
+    """The state of a switch; ``value`` is 0..127 for a control, the velocity for a note, 127 or 0 for a key."""
 
-    switch: int  # its number in the rig's pedals
+    switch: int  # index into the rig's pedals
     value: int
     at_ms: int
 
 
 class Ask(msgspec.Struct, frozen=True):
-    """What a gesture asks for. ``of_ms``: take back only the step made then, since its press may have led nowhere."""
+    """The action that a gesture asks for. ``of_ms``: take back only a step made then, if there is one."""
 
     action: Action
     at_ms: int
@@ -34,9 +35,9 @@ class Ask(msgspec.Struct, frozen=True):
 
 
 class Switch(msgspec.Struct, frozen=True):
-    """What is known of one switch. ``held_from_ms`` runs while it is down and its hold has not acted yet.
+    """What is known of one switch. ``held_from_ms`` is set while it is down and its hold has not acted yet.
 
-    ``down`` None: it latches, and has not said yet which way it stands.
+    ``down`` is None for a latching switch that has not yet sent a value.
     """
 
     down: bool | None = False
@@ -45,7 +46,7 @@ class Switch(msgspec.Struct, frozen=True):
 
 
 class Feet(msgspec.Struct, frozen=True):
-    """All switches of the rig. ``ports_since_ms`` says when each port appeared; ``sent`` what we sent lately."""
+    """All switches of the rig. ``ports_since_ms`` is when each port appeared; ``sent`` our recent own messages."""
 
     pedals: tuple[Pedal, ...]
     switches: tuple[Switch, ...]
@@ -54,12 +55,12 @@ class Feet(msgspec.Struct, frozen=True):
 
 
 def feet_of(rig: Rig) -> Feet:
-    """Every pedal counts as up until it says otherwise, so that the first press of the night counts.
+    """Return the initial state: every pedal counts as up, so that the first press of the night counts.
 
-    One that latches may stand either way, so whatever it says first is a press.
+    A latching pedal may rest either way, so its first message is a press.
 
-    A hold is no default where there are two switches or more, since feet rest on pedals; a single switch that steps
-    forward goes back when it is held.
+    Feet rest on pedals, so with two switches or more no hold has a default action; a single switch that steps forward
+    goes back when held.
     """
     pedals = rig.pedals
     if len(pedals) == 1 and pedals[0].press is Action.NEXT and pedals[0].hold is None and not pedals[0].latching:
@@ -68,7 +69,7 @@ def feet_of(rig: Rig) -> Feet:
 
 
 def port_appeared(feet: Feet, port: str, at_ms: int) -> Feet:
-    """Begin the second in which this port only tells where its pedals are; what it said before is forgotten."""
+    """Start this port's settling second, in which it only reports pedal positions; forget its earlier state."""
     since = tuple((name, ms) for name, ms in feet.ports_since_ms if name != port)
     switches = tuple(
         _untouched(pedal) if pedal.port == port else switch
@@ -78,7 +79,7 @@ def port_appeared(feet: Feet, port: str, at_ms: int) -> Feet:
 
 
 def we_sent(feet: Feet, port: str, message: bytes, at_ms: int) -> Feet:
-    """Remember a control or note of our own, so that its echo steps nothing."""
+    """Remember a control or note that we sent, so that its echo does not step the show."""
     kind = message[0] & 0xF0
     if kind not in (_CONTROL, _NOTE_ON, _NOTE_OFF):
         return feet
@@ -87,7 +88,7 @@ def we_sent(feet: Feet, port: str, message: bytes, at_ms: int) -> Feet:
 
 
 def midi_came(feet: Feet, port: str, message: bytes, at_ms: int) -> tuple[Feet, tuple[Ask, ...]]:
-    """Take one whole MIDI message from a port that the rig names. What is no pedal's leaves all as it is."""
+    """Handle one whole MIDI message from a port that the rig names. Messages from no pedal change nothing."""
     if any(one[0] == port and one[1] == message and at_ms - one[2] <= ECHO_MS for one in feet.sent):
         return feet, ()
     asks: tuple[Ask, ...] = ()
@@ -100,7 +101,7 @@ def midi_came(feet: Feet, port: str, message: bytes, at_ms: int) -> tuple[Feet, 
 
 
 def key_moved(feet: Feet, key: str, *, down: bool, at_ms: int) -> tuple[Feet, tuple[Ask, ...]] | None:
-    """Take a computer key going down or up; None where the rig maps no pedal to it."""
+    """Handle a computer key going down or up; return None if the rig maps no pedal to it."""
     for number, pedal in enumerate(feet.pedals):
         if pedal.key == key:
             return switch_moved(feet, Moved(number, 127 if down else 0, at_ms))
@@ -108,9 +109,9 @@ def key_moved(feet: Feet, key: str, *, down: bool, at_ms: int) -> tuple[Feet, tu
 
 
 def switch_moved(feet: Feet, moved: Moved) -> tuple[Feet, tuple[Ask, ...]]:
-    """Take one value of one switch. Repeats and chatter change nothing, the way down acts, the way up ends a hold.
+    """Handle a value from a switch. Repeats and chatter are ignored; going down acts, going up ends a hold.
 
-    A switch that latches acts both ways, since each is a press.
+    A latching switch acts both ways: each change is a press.
     """
     pedal, switch = feet.pedals[moved.switch], feet.switches[moved.switch]
     down = _is_down(pedal, switch, moved.value)
@@ -119,7 +120,7 @@ def switch_moved(feet: Feet, moved: Moved) -> tuple[Feet, tuple[Ask, ...]]:
     if _is_settling(feet, pedal, moved.at_ms):
         return _with(feet, moved.switch, Switch(down=down, edge_ms=switch.edge_ms)), ()
     if switch.edge_ms is not None and moved.at_ms - switch.edge_ms < BOUNCE_MS:
-        # A bounce moves the switch but starts nothing; a hold that was running goes on if the foot is still down.
+        # A bounce updates the switch but starts nothing; a running hold continues if the foot is still down.
         return _with(feet, moved.switch, msgspec.structs.replace(switch, down=down)), ()
     held_from = moved.at_ms if down and pedal.hold is not None else None
     after = _with(feet, moved.switch, Switch(down=down, edge_ms=moved.at_ms, held_from_ms=held_from))
@@ -128,7 +129,7 @@ def switch_moved(feet: Feet, moved: Moved) -> tuple[Feet, tuple[Ask, ...]]:
 
 
 def time_passed(feet: Feet, at_ms: int) -> tuple[Feet, tuple[Ask, ...]]:
-    """Let holds act that are long enough. A hold takes back what its press did, then does its own."""
+    """Trigger the holds that are due. A hold first takes back what its press did, then does its own action."""
     asks: tuple[Ask, ...] = ()
     for number, (pedal, switch) in enumerate(zip(feet.pedals, feet.switches, strict=True)):
         if switch.held_from_ms is None or at_ms - switch.held_from_ms < HOLD_MS:
@@ -143,25 +144,25 @@ def time_passed(feet: Feet, at_ms: int) -> tuple[Feet, tuple[Ask, ...]]:
 
 
 def woken(feet: Feet) -> Feet:
-    """Give up every hold that was running: the computer slept, and nobody knows how long the foot was down."""
+    """Cancel all running holds: the computer slept, so how long each foot was down is unknown."""
     return msgspec.structs.replace(
         feet, switches=tuple(msgspec.structs.replace(one, held_from_ms=None) for one in feet.switches)
     )
 
 
 def next_hold_ms(feet: Feet) -> int | None:
-    """Tell when the next hold is due; None when no foot is down on a pedal that has one."""
+    """Return when the next hold is due; None if no pedal that has a hold is down."""
     held = [switch.held_from_ms + HOLD_MS for switch in feet.switches if switch.held_from_ms is not None]
     return min(held, default=None)
 
 
 def is_pedals(pedals: tuple[Pedal, ...], port: str, message: bytes) -> bool:
-    """Tell whether a message is one of these pedals', whatever comes of it."""
+    """Return whether a message comes from one of these pedals, even if it triggers nothing."""
     return any(_value_for(pedal, port, message) is not None for pedal in pedals)
 
 
 def _value_for(pedal: Pedal, port: str, message: bytes) -> int | None:
-    """Give the value that this message has for this pedal; None where it is not this pedal's."""
+    """Return the value of this message for this pedal; None if it comes from another control."""
     if pedal.port != port or len(message) != 3:
         return None
     kind, channel = message[0] & 0xF0, (message[0] & 0x0F) + 1
@@ -170,7 +171,7 @@ def _value_for(pedal: Pedal, port: str, message: bytes) -> int | None:
     if pedal.control is not None and kind == _CONTROL and message[1] == pedal.control:
         return message[2]
     if pedal.note is not None and kind in (_NOTE_ON, _NOTE_OFF) and message[1] == pedal.note:
-        # A pad struck softly is struck: any velocity but 0 is down.
+        # A soft hit on a pad still counts: any velocity but 0 is down.
         return 127 if kind == _NOTE_ON and message[2] else 0
     return None
 

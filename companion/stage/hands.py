@@ -1,11 +1,11 @@
-"""Hands: which notes of a keyboard still sound, by what its port sends. Pure; any bytes leave it sane."""
+"""Which notes of a keyboard still sound, from what its port sends. Pure; malformed bytes are harmless."""
 
 import msgspec
 
 _NOTE_OFF, _NOTE_ON, _CONTROL = 0x80, 0x90, 0xB0
 _DAMPER, _SOSTENUTO = 64, 66
 _ALL_SOUND_OFF, _RESET_ALL_CONTROLLERS = 120, 121
-_ALL_NOTES_OFF = range(123, 128)  # 124 to 127 switch modes and are all notes off as well (MIDI 1.0, Table III)
+_ALL_NOTES_OFF = range(123, 128)  # 124 to 127 switch modes and also mean all notes off (MIDI 1.0, Table III)
 
 Note = tuple[int, int]
 """Channel 0..15 and note number 0..127."""
@@ -14,8 +14,8 @@ Note = tuple[int, int]
 class Hands(msgspec.Struct, frozen=True):
     """What sounds on one keyboard.
 
-    ``held`` are keys that are down; ``ringing`` are let go, but kept by damper or sostenuto; ``kept`` are those that
-    sostenuto caught; ``dampers`` and ``sostenutos`` are the channels on which these pedals are down.
+    ``held`` are the keys that are down; ``ringing`` are released notes kept by damper or sostenuto; ``kept`` are the
+    notes that sostenuto caught; ``dampers`` and ``sostenutos`` are the channels on which these pedals are down.
     """
 
     held: frozenset[Note] = frozenset()
@@ -26,12 +26,12 @@ class Hands(msgspec.Struct, frozen=True):
 
     @property
     def are_up(self) -> bool:
-        """Nothing sounds: no key is down and no pedal keeps one."""
+        """Return whether nothing sounds: no key is down and no pedal keeps a note."""
         return not self.held and not self.ringing
 
 
 def heard(hands: Hands, message: bytes) -> Hands:
-    """Take one whole MIDI message from the keyboard. A note-on with velocity 0 is a note-off (MIDI 1.0, Table I)."""
+    """Handle one whole MIDI message from the keyboard. A note-on with velocity 0 is a note-off (MIDI 1.0, Table I)."""
     if len(message) != 3:
         return hands
     kind, channel, number, value = message[0] & 0xF0, message[0] & 0x0F, message[1], message[2]
@@ -70,7 +70,7 @@ def _let_go(hands: Hands, notes: frozenset[Note]) -> Hands:
 
 
 def _settled(hands: Hands) -> Hands:
-    """Keep ringing what a pedal keeps, and no more."""
+    """Drop the ringing notes that no pedal keeps any longer."""
     ringing = frozenset(note for note in hands.ringing if note[0] in hands.dampers or note in hands.kept)
     return msgspec.structs.replace(hands, ringing=ringing)
 

@@ -1,4 +1,4 @@
-"""Where a step leads, by the written road map and the running order: from place to place, nothing else."""
+"""Where a step leads, by the written road map and the running order: pure functions from place to place."""
 
 from collections.abc import Mapping
 from types import MappingProxyType
@@ -14,7 +14,7 @@ IN_NO_SONG: Mapping[int, frozenset[int]] = MappingProxyType({})
 
 
 def next_place(book: Book, order: Order, place: Place, left_out: frozenset[int] = NONE) -> Place:
-    """One step forward: the next pass, section or song (up next), between sets, the end, where it stays."""
+    """Return one step forward: the next pass, section or song (up next), between sets, or the end, where it stays."""
     match place.where:
         case Where.UP_NEXT:
             return Place(Where.PLAYING, place.set, place.at)
@@ -29,7 +29,7 @@ def next_place(book: Book, order: Order, place: Place, left_out: frozenset[int] 
 
 
 def skip_place(book: Book, order: Order, place: Place, left_out: frozenset[int] = NONE) -> Place:
-    """Leave this section, whatever passes are left. Elsewhere than in a song it is a step forward."""
+    """Leave this section, however many passes are left. Outside a song this is a step forward."""
     if place.where is not Where.PLAYING:
         return next_place(book, order, place)
     follows = section_after(_song(book, order, place), place.section, left_out)
@@ -41,12 +41,12 @@ def skip_place(book: Book, order: Order, place: Place, left_out: frozenset[int] 
 
 
 def section_after(song: BookSong, section: int, left_out: frozenset[int] = NONE) -> int | None:
-    """Give the number of the section that follows in this song; None after its last. Sections count from 0."""
+    """Return the number of the section that follows in this song, from 0; None after its last."""
     return next((number for number in range(section + 1, len(song.sections)) if number not in left_out), None)
 
 
 def next_song_place(order: Order, place: Place) -> Place:
-    """Leave this song: the next one is up next; after a set's last, between sets; after the show's last, the end."""
+    """Return the next song, up next; after a set's last song, between sets; after the show's last, the end."""
     match place.where:
         case Where.UP_NEXT | Where.PLAYING if place.at + 1 < len(order[place.set]):
             return Place(Where.UP_NEXT, place.set, place.at + 1)
@@ -65,9 +65,10 @@ def back_place(
     left_out: frozenset[int] = NONE,
     left_out_before: Mapping[int, frozenset[int]] = IN_NO_SONG,
 ) -> Place:
-    """Return one step back; out of a round that was added, the same pass without it. The first place stays.
+    """Return one step back; from an added round, the same pass without it. The first place stays.
 
-    ``left_out`` are sections of this song, ``left_out_before`` those of the songs that were left, by their numbers.
+    ``left_out`` are the left-out sections of this song, ``left_out_before`` those of songs played earlier, by their
+    numbers.
     """
 
     def end_of(in_set: int, at: int) -> Place:
@@ -99,7 +100,7 @@ def back_place(
 
 
 def previous_song_place(order: Order, place: Place) -> Place:
-    """Announce the song before this one; from between sets or the end, the last one played. The first one stays."""
+    """Return the song before this one; from between sets or the end, the last one played. The first song stays."""
     if place.where in (Where.UP_NEXT, Where.PLAYING) and place.at:
         return Place(Where.UP_NEXT, place.set, place.at - 1)
     if place.where is Where.BETWEEN_SETS:
@@ -111,14 +112,14 @@ def previous_song_place(order: Order, place: Place) -> Place:
 
 
 def ending_place(book: Book, order: Order, place: Place) -> Place:
-    """Straight to the ending of the song that is playing; where that is reached or passed, nothing moves."""
+    """Return the ending of the song that is playing; the same place if the ending is already reached or passed."""
     if place.where is not Where.PLAYING or place.section >= _song(book, order, place).ending:
         return place
     return Place(Where.PLAYING, place.set, place.at, _song(book, order, place).ending)
 
 
 def runs_on(book: Book, order: Order, in_set: int, at: int) -> bool:
-    """Tell whether the song at this place of the order goes straight into the one that follows it."""
+    """Return whether the song at this place of the order segues into the next one."""
     songs = order[in_set]
     if at + 1 >= len(songs):
         return False
@@ -133,7 +134,7 @@ def _song(book: Book, order: Order, place: Place) -> BookSong:
 
 
 def _last_pass(book: Book, order: Order, before: Place, left_out: frozenset[int]) -> Place:
-    """Return the last pass of the section that is played before this place of a song; up next where none is."""
+    """Return the last pass of the section that is played before this place in a song; up next if there is none."""
     sections = _song(book, order, before).sections
     number = next((one for one in reversed(range(before.section)) if one not in left_out), None)
     if number is None:
@@ -142,7 +143,7 @@ def _last_pass(book: Book, order: Order, before: Place, left_out: frozenset[int]
 
 
 def opening_after(order: Order, ended: int) -> Place:
-    """Give the first song of the next set that has any, up next; the end where none has."""
+    """Return the first song, up next, of the next set that has songs; the end if there is none."""
     for number in range(ended + 1, len(order)):
         if order[number]:
             return Place(Where.UP_NEXT, number)

@@ -1,4 +1,4 @@
-"""The running order changed on stage: a song called, dropped, swapped, moved to the encore. Songs and places only."""
+"""Change the running order on stage: call, drop, swap, move to the encore. Deals with songs and places only."""
 
 from collections.abc import Sequence
 
@@ -11,7 +11,7 @@ ENCORE = "encore"
 
 
 def coming(order: Order, place: Place) -> tuple[int, int] | None:
-    """Give the set and place of the song that has not begun and comes next; None where none does."""
+    """Return the set and place of the next song that has not begun; None if there is none."""
     if place.where is Where.UP_NEXT:
         return place.set, place.at
     if place.where is Where.PLAYING and place.at + 1 < len(order[place.set]):
@@ -23,9 +23,9 @@ def coming(order: Order, place: Place) -> tuple[int, int] | None:
 
 
 def called(order: Order, place: Place, song: int) -> tuple[Order, Place]:
-    """Play this song now: it is up next, the order goes on behind it, and it is not played again at its later place."""
+    """Play this song now: it becomes up next, and its later place in the order is removed."""
     if not order:
-        return order, place  # a show without a set has no place for a song
+        return order, place  # a show without sets has no place for a song
     in_set, at = _here(order, place)
     changed = [
         [one for which, one in enumerate(songs) if one != song or (number, which) < (in_set, at)]
@@ -36,7 +36,7 @@ def called(order: Order, place: Place, song: int) -> tuple[Order, Place]:
 
 
 def dropped(order: Order, place: Place) -> tuple[Order, Place]:
-    """Leave out the song that comes next."""
+    """Drop the song that comes next."""
     where = coming(order, place)
     if where is None:
         return order, place
@@ -46,7 +46,7 @@ def dropped(order: Order, place: Place) -> tuple[Order, Place]:
 
 
 def swapped(order: Order, place: Place) -> tuple[Order, Place]:
-    """Let the song that comes next change places with the one after it, also across a break."""
+    """Swap the song that comes next with the one after it, even across a break."""
     first = coming(order, place)
     if first is None:
         return order, place
@@ -59,7 +59,7 @@ def swapped(order: Order, place: Place) -> tuple[Order, Place]:
 
 
 def moved_to_encore(order: Order, place: Place, show: Show) -> tuple[Order, Place]:
-    """Keep the song that comes next for the encore: the set of that name, else the end of the last set."""
+    """Move the song that comes next to the encore: the set of that name, else the end of the last set."""
     where = coming(order, place)
     if where is None:
         return order, place
@@ -72,7 +72,7 @@ def moved_to_encore(order: Order, place: Place, show: Show) -> tuple[Order, Plac
 
 
 def settled(order: Order, place: Place) -> tuple[Order, Place]:
-    """Put right a place whose song has just been taken away from under it, and a break with nothing behind it."""
+    """Repair a place whose song has just been removed, and a break with nothing after it."""
     behind = any(order[place.set + 1 :])
     if place.where is Where.BETWEEN_SETS and not behind:
         return order, Place(Where.END)
@@ -84,7 +84,7 @@ def settled(order: Order, place: Place) -> tuple[Order, Place]:
 
 
 def _here(order: Order, place: Place) -> tuple[int, int]:
-    """Give where a song that is wanted now goes in: before what is up next, behind what is playing, at a set's end."""
+    """Return where a song called now goes in: before the song up next, after the one playing, or at a set's end."""
     match place.where:
         case Where.UP_NEXT:
             return place.set, place.at

@@ -1,6 +1,6 @@
-"""The pace of the set: when it will end, how far over its time that is, and which songs to drop to end on time. Pure.
+"""The pace of the set: when it will end, how far over time, and which songs to drop to end on time. Pure.
 
-Lengths are as planned: the song's own, else by its bars and tempo, else four minutes; between two songs half a minute.
+A song's planned length is its own, else its bars at its tempo, else four minutes; half a minute separates two songs.
 (Common practice, no source.)
 """
 
@@ -17,14 +17,14 @@ from .state import State
 
 UNKNOWN_LENGTH_S = 240
 GAP_S = 30
-MOST_TRIED = 4  # songs in a choice that is tried whole; beyond that the longest go
+MOST_TRIED = 4  # largest set of songs for which every choice is tried; beyond it, only the longest songs
 DAY_S = 24 * 3600
 
 
 class Pace(msgspec.Struct, frozen=True):
-    """When the set will end, in seconds since midnight (past 24:00 for after it), and by how much that is over.
+    """When the set will end, in seconds since midnight (past 24:00 after midnight), and by how much that is late.
 
-    ``over_s`` is negative where there is time left, None where nothing says when the set is to end.
+    ``over_s`` is negative if there is time left, None if the set has no planned end.
     """
 
     ends_s: int
@@ -32,7 +32,7 @@ class Pace(msgspec.Struct, frozen=True):
 
 
 def length_s(song: Song) -> int:
-    """Give how long a song lasts, as planned."""
+    """Return a song's planned length, in seconds."""
     if song.length_s is not None:
         return song.length_s
     bars = [section.bars for section in song.road_map]
@@ -43,10 +43,10 @@ def length_s(song: Song) -> int:
 
 
 def pace(state: State, now_s: int, set_began_s: int | None, length_of: Callable[[Song], int] = length_s) -> Pace | None:
-    """Tell when this set will end; None outside of a set. Times in seconds since midnight.
+    """Return when this set will end; None outside a set. Times in seconds since midnight.
 
-    A set is to end at its written start and minutes; where only the minutes are written, so long after it really began.
-    ``length_of`` may remember what ``length_s`` says.
+    The planned end is the written start plus the written minutes; without a written start, the minutes count from the
+    real start. ``length_of`` may cache the results of ``length_s``.
     """
     if state.song is None:
         return None
@@ -61,11 +61,11 @@ def pace(state: State, now_s: int, set_began_s: int | None, length_of: Callable[
 
 
 def to_drop(state: State, over_s: int) -> tuple[str, ...]:
-    """Name the songs to leave out so that the set ends on time: as few as can be, the best cut first.
+    """Return the songs to drop so that the set ends on time: as few as possible, the best cut first.
 
-    The closer stays, and whatever is playing or up next. Songs where people listen to the keys go only where the others
-    are not enough. Of choices of equally many that without a feature is taken, then that which loses the least music.
-    The best cut has no feature, and saves most. Empty where even all of them would not do.
+    The closer and the song playing or up next always stay. Songs with a feature go only if the others are not enough.
+    Among choices of equally many songs, one without a feature wins, then the one that loses the least music. The best
+    cut has no feature and saves the most time. Empty if dropping all of them would not be enough.
     """
     candidates = _later(state)[:-1]
     plain = [song for song in candidates if not _has_feature(song)]
@@ -78,7 +78,7 @@ def to_drop(state: State, over_s: int) -> tuple[str, ...]:
 
 
 def _fewest(pool: Sequence[Song], over_s: int) -> Sequence[Song] | None:
-    """Give the fewest songs that save so many seconds, of those the ones that save the least above it."""
+    """Return the fewest songs that save this many seconds; among equals, those that save the least beyond it."""
     saves = sorted((GAP_S + length_s(song) for song in pool), reverse=True)
     count = next((n for n in range(1, len(saves) + 1) if sum(saves[:n]) >= over_s), None)
     if count is None:
@@ -99,12 +99,12 @@ def _has_feature(song: Song) -> bool:
 
 
 def _later(state: State) -> tuple[Song, ...]:
-    """Give the songs of this set that come after the one that is playing or up next."""
+    """Return the songs of this set after the one that is playing or up next."""
     return tuple(state.book.songs[number].song for number in state.order[state.place.set][state.place.at + 1 :])
 
 
 def _left_of_song(state: State, length_of: Callable[[Song], int]) -> int:
-    """Give what is left of the song by its written sections; all of it while it is up next."""
+    """Return the seconds left of the song, by its written sections; its whole length while it is up next."""
     song = state.song
     if song is None:
         return 0

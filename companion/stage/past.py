@@ -1,8 +1,8 @@
-"""The states before this one, for "take back": any number of them, in some sixty bytes each.
+"""Earlier states, for "take back": any number of them, at about sixty bytes each.
 
-A night has thousands of steps, and kept as objects they would be most of what the engine's memory grows by. So the
-numbers of a state are packed, those of 64 states in one piece; what states share (sounds, the running order, the book)
-is kept once for each piece.
+A night has thousands of steps. Kept as objects, they would account for most of the engine's memory growth. So the
+numbers of each state are packed, 64 states to a block; shared values (sounds, running order, book) are stored once for
+each block.
 """
 
 from __future__ import annotations
@@ -21,15 +21,15 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 
 MOST_IN_A_PIECE: Final = 64
-_NONE_MS: Final = -(2**63)  # for a time that is not known
+_NONE_MS: Final = -(2**63)  # for an unknown time
 _WHERE: Final = tuple(Where)
-_NUMBERS: Final = struct.Struct("=BBB5Ibqqq")  # where, which of the sounds and of the rests; place; shift; times
-_ON, _REST = 1, 2  # at these bytes
+_NUMBERS: Final = struct.Struct("=BBB5Ibqqq")  # where, indexes into sounds and rests, place, shift, times
+_ON, _REST = 1, 2  # byte offsets of these
 _BOUNDS: Final = (*((0, 2**32 - 1),) * 5, (-128, 127), *((_NONE_MS, 2**63 - 1),) * 3)
 
 
 class Rest(msgspec.Struct, frozen=True, gc=False):
-    """What hardly ever differs from one state to the next."""
+    """The fields that rarely differ from one state to the next."""
 
     book: Book
     order: tuple[tuple[int, ...], ...]
@@ -39,7 +39,7 @@ class Rest(msgspec.Struct, frozen=True, gc=False):
 
 
 class Before(NamedTuple):
-    """One state before, all but its own past."""
+    """One earlier state, without its own past."""
 
     place: Place
     on: Sounds
@@ -51,10 +51,10 @@ class Before(NamedTuple):
 
 
 class Past(msgspec.Struct, frozen=True, gc=False):
-    """States before, the newest last, never none.
+    """Earlier states, the newest last; never empty.
 
-    ``numbers`` are packed, ``sounds`` and ``rests`` are what they point into, in the order in which they came;
-    ``earlier`` is the piece before.
+    ``numbers`` are packed; ``sounds`` and ``rests`` are the values that they index, in order of first use; ``earlier``
+    is the previous block.
     """
 
     numbers: bytes
@@ -63,7 +63,7 @@ class Past(msgspec.Struct, frozen=True, gc=False):
     earlier: Past | None = None
 
     def last(self) -> Before:
-        """Give the newest."""
+        """Return the newest state."""
         where, on, rest, *place, shift, stepped, section_began, song_began = _NUMBERS.unpack_from(
             self.numbers, len(self.numbers) - _NUMBERS.size
         )
@@ -78,7 +78,7 @@ class Past(msgspec.Struct, frozen=True, gc=False):
         )
 
     def without_last(self) -> Past | None:
-        """Give the past of the newest; None where it had none."""
+        """Return the past of the newest state; None if it has none."""
         numbers = self.numbers[: -_NUMBERS.size]
         if not numbers:
             return self.earlier
@@ -87,7 +87,7 @@ class Past(msgspec.Struct, frozen=True, gc=False):
 
 
 def with_last(past: Past | None, before: Before) -> Past:
-    """Give the past with one more state, now the newest."""
+    """Return the past with one more state, now the newest."""
     if past is None or len(past.numbers) == MOST_IN_A_PIECE * _NUMBERS.size:
         past = Past(b"", (), (), past)
     on, sounds = _kept(past.sounds, before.on)
@@ -101,14 +101,14 @@ def with_last(past: Past | None, before: Before) -> Past:
     head = _WHERE.index(place.where), on, rest
     try:
         packed = _NUMBERS.pack(*head, *numbers)
-    except struct.error:  # no press leads there, but a journal may say anything
+    except struct.error:  # no press leads there, but a journal may contain anything
         bounded = (max(least, min(most, number)) for number, (least, most) in zip(numbers, _BOUNDS, strict=True))
         packed = _NUMBERS.pack(*head, *bounded)
     return Past(past.numbers + packed, sounds, rests, past.earlier)
 
 
 def _kept(kept: tuple[T, ...], one: T) -> tuple[int, tuple[T, ...]]:
-    """Give the number of a thing among those that are kept, and these with it; a piece never has more than it holds."""
+    """Return the index of a value in a block's list, and the list with it; the list never exceeds the block size."""
     for number in range(len(kept) - 1, -1, -1):
         if kept[number] is one:
             return number, kept

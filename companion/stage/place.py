@@ -1,4 +1,4 @@
-"""Where we are in the show: set, song, section, pass."""
+"""A place in the show: set, song, section, pass."""
 
 import enum
 
@@ -11,14 +11,14 @@ class Where(enum.Enum):
     UP_NEXT = "up next"  # the song is announced, its first sound is on, it has not begun
     PLAYING = "playing"
     BETWEEN_SETS = "between sets"  # ``set`` is the set that has ended
-    END = "end"  # with no set
+    END = "end"  # no set
 
 
 class Place(msgspec.Struct, frozen=True, gc=False):
     """A place in the running order.
 
-    ``set``, ``at`` (the song's place in the set's running order) and ``section`` count from 0; ``passed`` counts the
-    passes from 1, up to the written xN; ``rounds`` counts the times that this pass was asked for again.
+    ``set``, ``at`` (the song's place in the set's running order) and ``section`` count from 0; ``passed`` counts passes
+    from 1, up to the written xN; ``rounds`` counts the added repeats of this pass.
     """
 
     where: Where
@@ -30,7 +30,7 @@ class Place(msgspec.Struct, frozen=True, gc=False):
 
 
 class Landmark(msgspec.Struct, frozen=True):
-    """A place told by names, so that it is found again after the show was edited. Occurrences count from 1."""
+    """A place by names, so that it can be found again after the show is edited. Occurrences count from 1."""
 
     where: Where
     set: str

@@ -1,4 +1,4 @@
-"""What was played: the night's events folded, step by step, into songs with their real lengths, tempos and sections."""
+"""What was played: the night's events replayed into songs with their real lengths, tempos and sections."""
 
 import enum
 from collections.abc import Iterable, Iterator, Sequence
@@ -18,9 +18,9 @@ from .place import Landmark, Place, Where
 from .state import State, at_start, landmark, tempo_due
 from .step import step
 
-SLIP_MS = 10_000  # a step that "back" undoes sooner was a slip; later, the band went back (common practice, no source)
-LONGER = 1.5  # an open section that took this many times its written bars was extended
-FEWEST_TO_TELL = 2  # sections that a tempo is told from: one alone may have been pressed early
+SLIP_MS = 10_000  # "back" sooner than this undoes a slip; later, the band went back (common practice, no source)
+LONGER = 1.5  # an open section that lasted this many times its written bars was extended
+FEWEST_TO_TELL = 2  # sections needed to work out a tempo: a single one may have been pressed early
 
 
 class How(enum.Enum):
@@ -34,7 +34,7 @@ class How(enum.Enum):
 
 
 class Changed(msgspec.Struct, frozen=True):
-    """One change of the running order."""
+    """One change to the running order."""
 
     at_ms: int
     how: How
@@ -42,7 +42,7 @@ class Changed(msgspec.Struct, frozen=True):
 
 
 class TakenBack(msgspec.Struct, frozen=True):
-    """A step that was undone: where it was made, and which ("next"). A place to learn."""
+    """A step that was undone: where it was made, and which step ("next"). Something to practise."""
 
     at_ms: int
     step: str
@@ -50,11 +50,11 @@ class TakenBack(msgspec.Struct, frozen=True):
 
 
 class SectionPlayed(msgspec.Struct, frozen=True):
-    """One section as it was played, once through with all its passes.
+    """One section as played, through all its passes.
 
-    ``number`` counts the song's written sections from 0, ``passes`` those that were played, ``again`` the rounds that
-    were asked for besides. ``bars`` is about how many bars it lasted, where a tempo is known and it was not the last
-    section, which lasts until somebody's foot leaves the applause.
+    ``number`` counts the song's written sections from 0, ``passes`` the passes played, ``again`` the added rounds.
+    ``bars`` is the approximate number of bars; None if the tempo is unknown or it was the last section, which lasts
+    until the player steps on after the applause.
     """
 
     number: int
@@ -68,10 +68,10 @@ class SectionPlayed(msgspec.Struct, frozen=True):
 
 
 class SongPlayed(msgspec.Struct, frozen=True):
-    """One song as it was played.
+    """One song as played.
 
-    ``number`` is the song's in the book. ``whole``: from its first section until the foot left its last one.
-    ``tempo_bpm`` is as tapped, else as the presses tell it. ``cut``, ``repeated`` and ``extended`` name sections.
+    ``number`` is the song's in the book. ``whole``: played from its first section to the end of its last. ``tempo_bpm``
+    is the tapped tempo, else worked out from the presses. ``cut``, ``repeated`` and ``extended`` name sections.
     """
 
     number: int
@@ -92,9 +92,9 @@ class SongPlayed(msgspec.Struct, frozen=True):
 
 
 class Played(msgspec.Struct, frozen=True):
-    """All of a night: the songs as they were played, what was changed and taken back, what was not played.
+    """A whole night: the songs as played, changes to the order, steps taken back, songs not played.
 
-    ``order`` is the running order at its end, as numbers of the book's songs.
+    ``order`` is the final running order, as numbers of the book's songs.
     """
 
     songs: tuple[SongPlayed, ...]
@@ -105,7 +105,7 @@ class Played(msgspec.Struct, frozen=True):
 
 
 class _Stretch(msgspec.Struct, frozen=True):
-    """From one change of place, tempo or key to the next."""
+    """The time between two changes of place, tempo or key."""
 
     at_ms: int
     place: Place
@@ -118,10 +118,10 @@ class _Stretch(msgspec.Struct, frozen=True):
 
 
 def played(book: Book, events: Iterable[AnyEvent], beginning: State | None = None) -> Played:
-    """Tell what was played, from the same events that made the night."""
+    """Return what was played, from the events of the night."""
     state = beginning or at_start(book)
     log: list[_Stretch | Changed] = [_stretch(state, None)]
-    steps: list[tuple[int, AnyEvent, Landmark]] = []  # how long the log was before each step that can be taken back
+    steps: list[tuple[int, AnyEvent, Landmark]] = []  # the length of the log before each step that can be taken back
     slips: list[TakenBack] = []
     for event in events:
         before = state
@@ -131,7 +131,7 @@ def played(book: Book, events: Iterable[AnyEvent], beginning: State | None = Non
         if isinstance(event, TakeBack) and steps:
             length, undone, mark = steps.pop()
             del log[length:]
-            if event.of_ms is None:  # else a hold has only cancelled its own press
+            if event.of_ms is None:  # otherwise a hold only cancelled its own press
                 slips.append(TakenBack(event.at_ms, word_of(undone), mark))
             continue
         if state.past is not before.past and not isinstance(event, TakeBack):
@@ -153,12 +153,12 @@ def played(book: Book, events: Iterable[AnyEvent], beginning: State | None = Non
 
 
 def word_of(event: AnyEvent) -> str:
-    """Give the word for a step: next, again, take it out."""
+    """Return the word for a step: next, again, take it out."""
     return str(type(event).__struct_config__.tag)
 
 
 def section_word(song: BookSong, number: int) -> str:
-    """Name a section of a song, with its number where others have its name: Chorus 2."""
+    """Return the name of a section, numbered if the song has several of that name: Chorus 2."""
     one = song.sections[number]
     alike = sum(other.section.name == one.section.name for other in song.sections)
     return f"{one.section.name} {one.occurrence}" if alike > 1 else one.section.name
@@ -201,7 +201,7 @@ def _coming(state: State) -> str:
 
 
 def _without_slips(log: Iterable[_Stretch]) -> tuple[list[_Stretch], list[TakenBack]]:
-    """Take out a step that "back" undid at once; the place before it went on all the time."""
+    """Remove a step that "back" undid at once, as if the place before it had continued."""
     line: list[_Stretch] = []
     backs = []
     for one in log:
@@ -220,7 +220,7 @@ def _without_slips(log: Iterable[_Stretch]) -> tuple[list[_Stretch], list[TakenB
 
 
 def _songs(book: Book, line: Sequence[_Stretch]) -> Iterator[SongPlayed]:
-    """Cut the night into songs: stretches of one song that follow each other."""
+    """Group the night into songs: consecutive stretches of one song."""
     here: list[_Stretch] = []
     for one in line:
         playing = one.place.where is Where.PLAYING
@@ -234,7 +234,7 @@ def _songs(book: Book, line: Sequence[_Stretch]) -> Iterator[SongPlayed]:
 
 
 def _song(book: Book, line: Sequence[_Stretch], left_ms: int | None) -> SongPlayed:
-    """Tell one song; ``left_ms`` is when the foot left it, None where the night ended before."""
+    """Summarize one song; ``left_ms`` is when the player left it, None if the night ended first."""
     tops = [number for number, one in enumerate(line) if isinstance(one.by, StartOver)]
     line = line[tops[-1] :] if tops else line
     number = line[0].song or 0
@@ -291,7 +291,7 @@ def _visits(song: BookSong, line: Sequence[_Stretch], ends_ms: int) -> list[Sect
 
 
 def _tempo_told(song: BookSong, visits: Sequence[SectionPlayed]) -> float | None:
-    """Tell the tempo from sections that were played as written, from press to press; the last one's end is no beat."""
+    """Return the tempo from press to press of sections played as written; the last section's end is no beat."""
     bars_s = []
     for one in visits[:-1]:
         section = song.sections[one.number].section

@@ -1,4 +1,4 @@
-"""One night: the journal replayed, and the place found again by names where the show was edited in between."""
+"""Resume a night: replay its journal, and find the place again by names if the show was edited since."""
 
 from collections.abc import Iterable
 
@@ -12,9 +12,9 @@ from .step import step
 
 
 def replay(book: Book, journal: Iterable[AnyEvent], beginning: State | None = None) -> State:
-    """Give the state after these events, from the show's start or where the journal began.
+    """Return the state after these events, from the show's start or from where the journal began.
 
-    Effects are not sent again: the caller sends the one sound that is due.
+    Effects are not repeated: the caller sends only the current sounds.
     """
     state = beginning or at_start(book)
     for event in journal:
@@ -23,9 +23,9 @@ def replay(book: Book, journal: Iterable[AnyEvent], beginning: State | None = No
 
 
 def find_again(book: Book, mark: Landmark) -> State | None:
-    """Give the state at a place told by names, in a show that was edited since; None where its song is gone.
+    """Return the state at a place named in an earlier version of the show; None if its song is gone.
 
-    A section that is gone: the song's first section of that name, else its first section.
+    If the section is gone, the song's first section of that name takes its place, else the song's first section.
     """
     state = at_start(book)
     place = _place(state.order, book, mark)

@@ -1,4 +1,4 @@
-"""The state of the show: what was played, where we are, which sounds are on. Frozen; a step makes the next one."""
+"""The state of the show: what was played, where we are, which sounds are on. Frozen; each step makes a new one."""
 
 from __future__ import annotations
 
@@ -16,16 +16,16 @@ from .place import Landmark, Place, Where
 from .tonight import Tonight
 
 QUARTER = Fraction(1, 4)
-MOST_TAPS = 9  # eight gaps: with an error of 10 ms a tap the tempo at 120 is right within 0.42 (MIDI needs no more)
+MOST_TAPS = 9  # eight gaps: with 10 ms of error a tap, the tempo at 120 is accurate to 0.42 (no MIDI needed)
 
 
-class State(msgspec.Struct, frozen=True, gc=False):  # no state holds itself: the collector has nothing to find
+class State(msgspec.Struct, frozen=True, gc=False):  # a state never refers to itself: nothing to collect
     """Everything that the stage knows.
 
-    ``order`` is the running order of each set as numbers of ``book.songs``; ``on`` is the sound that each keyboard has
-    been given; ``left_out`` are sections of this song that are not played tonight; ``shift`` is how many semitones the
-    band plays it above its written key; ``taps_ms`` are the last beats tapped in it; ``tonight`` keeps these three for
-    the songs that were left. Times are in ms since the show began.
+    ``order`` is the running order of each set as numbers of ``book.songs``; ``on`` is the sound last given to each
+    keyboard; ``left_out`` are sections of this song that are skipped tonight; ``shift`` is how many semitones above its
+    written key the band plays the song; ``taps_ms`` are the last beats tapped in it; ``tonight`` keeps these three for
+    songs played earlier. Times are in ms since the show began.
     """
 
     book: Book
@@ -42,7 +42,7 @@ class State(msgspec.Struct, frozen=True, gc=False):  # no state holds itself: th
     past: Past | None = None
 
     def remembered(self) -> Past:
-        """Give the past of a state that follows this one by a step."""
+        """Return the past of the state that follows this one."""
         rest = self.past.rests[-1] if self.past else None
         if (
             rest is None
@@ -57,7 +57,7 @@ class State(msgspec.Struct, frozen=True, gc=False):  # no state holds itself: th
         return with_last(self.past, Before(self.place, self.on, self.shift, *times, rest))
 
     def before(self) -> State | None:
-        """Give the state that "take back" returns to, or None where nothing was stepped."""
+        """Return the state that "take back" returns to; None if nothing was stepped."""
         if self.past is None:
             return None
         last = self.past.last()
@@ -81,13 +81,13 @@ class State(msgspec.Struct, frozen=True, gc=False):  # no state holds itself: th
 
     @property
     def section(self) -> BookSection | None:
-        """The section that is playing; of a song up next, the one that follows first."""
+        """The section that is playing; while a song is up next, the one that comes first."""
         song = self.song
         return song.sections[self.place.section] if song else None
 
 
 def first_place(order: tuple[tuple[int, ...], ...]) -> Place:
-    """Give the place where the show starts: its first song, up next. A show without songs starts at its end."""
+    """Return the place where the show starts: its first song, up next. A show without songs starts at its end."""
     for number, songs in enumerate(order):
         if songs:
             return Place(Where.UP_NEXT, set=number)
@@ -95,23 +95,23 @@ def first_place(order: tuple[tuple[int, ...], ...]) -> Place:
 
 
 def at_start(book: Book) -> State:
-    """Give the state before the first press: the first song is up next, its sound is on."""
+    """Return the state before the first press: the first song is up next, its sound is on."""
     start = State(book, book.order, first_place(book.order), (None,) * len(book.rig.keyboards))
     return msgspec.structs.replace(start, on=called_for(start))
 
 
 def called_for(state: State) -> Sounds:
-    """Tell the sound that this place asks of each keyboard; where it asks for none, the one that is on stays."""
+    """Return the sounds of this place, by keyboard; where it asks for none, the current sound stays."""
     section = state.section
     if section is None:
         return state.on
     if all(section.sounds):
-        return section.sounds  # the section's own: thousands of states that are remembered share it
+        return section.sounds  # the section's own tuple: thousands of remembered states share it
     return tuple(asked or on for asked, on in zip(section.sounds, state.on, strict=True))
 
 
 def tempo_due(state: State) -> float | None:
-    """Tell the tempo of the song here, in its meter's beats a minute: as tapped, else as written."""
+    """Return the current tempo of the song in its meter's beats a minute: as tapped, else as written."""
     tapped = tap_tempo(state.taps_ms)
     if tapped is not None and SLOWEST_BPM <= tapped.tempo_bpm <= FASTEST_BPM:
         return tapped.tempo_bpm
@@ -119,17 +119,17 @@ def tempo_due(state: State) -> float | None:
 
 
 def clock_due(state: State) -> Clock:
-    """Tell what the MIDI clock must do here: it ticks from up next on, so that a delay is right before it is heard."""
+    """Return the MIDI clock for this place: it runs from up next on, so that a delay is in time before it is heard."""
     tempo_bpm = tempo_due(state) if state.song else None
     if tempo_bpm is None or state.song is None:
         return Clock(None)
     beat = state.song.song.meter.felt_beat if state.song.song.meter else QUARTER
-    quarters_bpm = tempo_bpm * 4 * beat.numerator / beat.denominator  # a product of fractions costs half a step's time
+    quarters_bpm = tempo_bpm * 4 * beat.numerator / beat.denominator  # multiplying fractions takes half a step's time
     return Clock(quarters_bpm, running=state.place.where is Where.PLAYING)
 
 
 def landmark(state: State) -> Landmark:
-    """Tell the place by names, for the journal."""
+    """Return the place by names, for the journal."""
     place, song, section = state.place, state.song, state.section
     name = "" if place.where is Where.END else state.book.show.sets[place.set].name
     if song is None or section is None:

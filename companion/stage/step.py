@@ -1,4 +1,4 @@
-"""One pure function is the show: ``step(state, event) -> state, effects``."""
+"""The show is one pure function: ``step(state, event) -> state, effects``."""
 
 from typing import assert_never
 
@@ -47,13 +47,13 @@ from .state import MOST_TAPS, State, called_for, clock_due
 from .tonight import SongTonight, song_tonight, with_song_left
 from .tuning import tuning_due
 
-FURTHEST_SHIFT = 11  # semitones; an octave is an octave button's work
+FURTHEST_SHIFT = 11  # semitones; for an octave, players use the keyboard's octave button
 
 
 def step(state: State, event: AnyEvent) -> tuple[State, tuple[Effect, ...]]:
-    """Give the state after this event, and what must happen outside for it.
+    """Return the state after this event, and the effects to carry out.
 
-    Never raises and never refuses: an event that leads nowhere from here (a stray foot) leaves the state as it is.
+    Never raises: an event that leads nowhere from here (an accidental press) leaves the state unchanged.
     """
     book, order, place = state.book, state.order, state.place
     match event:
@@ -104,7 +104,7 @@ def step(state: State, event: AnyEvent) -> tuple[State, tuple[Effect, ...]]:
 
 
 def all_due(state: State) -> tuple[SendSound | Tune | Clock, ...]:
-    """Give all that belongs here, to be sent as if for the first time: at start, after a crash, when a port returns."""
+    """Return all effects of this state, as if for the first time: at start, after a crash, when a port returns."""
     sounds = (SendSound(number, sound) for number, sound in enumerate(state.on) if sound is not None)
     return (*sounds, Tune(tuning_due(state)), clock_due(state))
 
@@ -112,7 +112,7 @@ def all_due(state: State) -> tuple[SendSound | Tune | Clock, ...]:
 def _moved(
     state: State, place: Place, at_ms: int, *, even_if_here: bool = False, anew: bool = True
 ) -> tuple[State, tuple[Effect, ...]]:
-    """Step to another place. A song that is arrived at begins ``anew``, or else is as it was left."""
+    """Step to another place. A song reached ``anew`` starts fresh; otherwise it is as it was left."""
     if place == state.place and not even_if_here:
         return state, ()
     arrives = place.where is Where.UP_NEXT or _song_number(state, place) != _song_number(state, state.place)
@@ -132,9 +132,9 @@ def _moved(
 
 
 def _at_its_song(before: State, after: State, *, anew: bool) -> State:
-    """Return the state with what was changed tonight in the song that it leads to, and keep that of the one it leaves.
+    """Return the state with tonight's changes to the song it moves to, after storing those of the song it leaves.
 
-    The band's key and tempo belong to the song. A section is left out "this time": until the song begins anew.
+    The band's key and tempo belong to the song. A section is left out "this time": until the song starts again.
     """
     left, song = _song_number(before, before.place), _song_number(after, after.place)
     tonight = before.tonight
@@ -157,7 +157,7 @@ def _called(state: State, event: Call) -> tuple[State, tuple[Effect, ...]]:
 
 
 def _left_out(state: State, at_ms: int) -> tuple[State, tuple[Effect, ...]]:
-    """Leave out the section that comes next. While a song is up next, no section is: that changes nothing."""
+    """Leave out the section that comes next. Before a song has begun this changes nothing."""
     song = state.song
     follows = section_after(song, state.place.section, state.left_out) if song else None
     if follows is None or state.place.where is not Where.PLAYING:
@@ -168,7 +168,7 @@ def _left_out(state: State, at_ms: int) -> tuple[State, tuple[Effect, ...]]:
 def _reordered(
     state: State, changed: tuple[Order, Place], at_ms: int, how: str = "", *, past: State | None = None
 ) -> tuple[State, tuple[Effect, ...]]:
-    """Take another running order, and say so where a song ran straight into the one that has moved."""
+    """Change the running order, and tell the player if the moved song followed another by segue."""
     order, place = changed
     before = past or state
     if changed == (state.order, state.place):
@@ -190,7 +190,7 @@ def _parted(state: State, how: str) -> tuple[Tell, ...]:
 
 
 def _tapped(state: State, at_ms: int) -> tuple[State, tuple[Effect, ...]]:
-    """Take a tapped beat. It is no step: there is nothing to take back, and the next taps put it right."""
+    """Handle a tapped beat. It is not a step: nothing to take back, the next taps correct it."""
     if state.song is None:
         return state, ()
     tapped = replace(state, taps_ms=(*state.taps_ms, at_ms)[-MOST_TAPS:])
@@ -198,7 +198,7 @@ def _tapped(state: State, at_ms: int) -> tuple[State, tuple[Effect, ...]]:
 
 
 def _shifted(state: State, semitones: int, at_ms: int) -> tuple[State, tuple[Effect, ...]]:
-    """Follow the band into another key, no further than the tuning messages reach from any ``fingered_in``."""
+    """Follow the band into another key, within what the tuning messages can reach with any ``fingered_in``."""
     shift = max(-FURTHEST_SHIFT, min(FURTHEST_SHIFT, state.shift + semitones))
     if state.song is None or shift == state.shift:
         return state, ()
@@ -215,7 +215,7 @@ def _song_number(state: State, place: Place) -> int | None:
 def changes(
     before: State, after: State, *, arriving: bool = False, begins: bool = False
 ) -> tuple[SendSound | Tune | Clock, ...]:
-    """Give the sounds, the tuning and the time that differ; a sound that is already on is not sent again."""
+    """Return effects for the sounds, tuning and clock that differ; a sound that is already on is not sent again."""
     sounds = tuple(
         SendSound(number, sound, _when(after, number, arriving=arriving))
         for number, (was, sound) in enumerate(zip(before.on, after.on, strict=True))
@@ -227,7 +227,7 @@ def changes(
 
 
 def _when(state: State, keyboard: int, *, arriving: bool) -> Change:
-    """Tell when a change goes out: as section, song or rig say; else on arriving at a song when hands lift."""
+    """Return when a change goes out: as section, song or rig say; by default on arriving at a song when hands lift."""
     song, section = state.song, state.section
     said = (
         (section.section.change if section else None)

@@ -1,4 +1,4 @@
-"""What the screen tells besides the state: ports that are gone, no keyboard there, sounds that wait for the hands."""
+"""What the screen shows besides the state: lost ports, missing keyboards, sounds waiting for the hands."""
 
 import msgspec
 
@@ -6,19 +6,18 @@ from companion.rig import Sound
 
 
 class Surroundings(msgspec.Struct, frozen=True):
-    """How things stand around the show. Times in ms since it began.
+    """Conditions around the show. Times in ms since it began.
 
-    ``lost`` names the ports that are gone, ``found`` those just back; ``dry_run`` says why nothing is sent, and how to
-    choose, where no instrument is there, ``never_there`` that none has been tonight; ``waiting`` is the sound that
-    waits for hands to lift, for each keyboard; ``resumed`` says that the night was taken up again; ``steps_with`` names
-    the key or pedal that steps, where a newcomer must be told. ``notices`` is said as it stands. ``bar`` is the bar of
-    this section since its press, from 1, where bars are counted. ``over_min`` is how far the set runs over its end,
-    negative for under, ``ends`` the time of day when it will end. ``advice`` says how the set runs while the player
-    wants to know, with ``to_drop``, the songs to drop, the best cut first. ``by_hand_done`` are the numbers of the
-    keyboards on which the player has set, since the last step, the sound that no message reaches. ``battery_percent``
-    is given where the computer runs on its battery. ``typed`` is what has been typed to call a song, None where nobody
-    is calling one, ``found_songs`` the titles that fit, the best first. ``edited`` says which of the night's files were
-    edited since, and what to do about it.
+    ``lost`` names the ports that are gone, ``found`` those just back. ``dry_run`` says why nothing is sent, and how to
+    choose a port; ``never_there``: no instrument has been connected tonight. ``waiting`` is the sound that waits for
+    hands to lift, by keyboard. ``resumed``: the night was resumed. ``steps_with`` names the key or pedal that steps,
+    for newcomers. ``notices`` are shown verbatim. ``bar`` is the bar of this section since its press, from 1, if bars
+    are counted. ``over_min`` is how many minutes the set runs over, negative for under; ``ends`` the time of day when
+    it will end. ``advice`` says how the set runs, when asked, with ``to_drop``, the songs to drop, best cut first.
+    ``by_hand_done`` are the numbers of keyboards on which the player has selected the current sound by hand.
+    ``battery_percent`` is None unless the computer runs on battery. ``typed`` is the text in the call box, None while
+    it is closed; ``found_songs`` the matching titles, best first. ``edited`` says which files were edited since the
+    start, and what to do.
     """
 
     lost: tuple[str, ...] = ()

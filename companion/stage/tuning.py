@@ -1,8 +1,8 @@
-"""In which key the song sounds tonight, in which the hands play it, and how far the keyboards are tuned for it.
+"""Tonight's keys: the one the song sounds in, the one the hands play in, and how far the keyboards are transposed.
 
-The band may play a song higher or lower than written. Where every keyboard that the song uses can be tuned, they take
-that upon themselves and the hands stay; else none does, and the hands move: two keyboards in two keys play no song.
-``fingered_in`` is tuned by the program or by hand, before the song.
+The band may play a song higher or lower than written. If every keyboard of the song can be retuned, the keyboards
+follow and the hands stay; otherwise none is retuned and the hands move, since nobody can play in two keys at once.
+``fingered_in`` is set before the song, by the program or by hand.
 """
 
 from typing import Final
@@ -19,7 +19,7 @@ C_MAJOR: Final = Key.signed(0)
 
 
 def hands_move(state: State) -> bool:
-    """Whether the hands take the band's shift upon themselves, since a keyboard of this song cannot be tuned."""
+    """Return whether the hands follow the band's shift because a keyboard of this song cannot be retuned."""
     song, boards = state.song, state.book.rig.keyboards
     sounding = {number for one in song.sections for number, on in enumerate(one.sounds) if on} if song else set()
     used = sounding or range(len(boards))
@@ -27,13 +27,13 @@ def hands_move(state: State) -> bool:
 
 
 def with_hands_moving(state: State) -> State:
-    """Return the state on keyboards that nothing can tune, as they are where no message has ever reached one."""
+    """Return this state for keyboards that cannot be retuned by message."""
     boards = tuple(replace(board, transpose=HowTransposed.NONE) for board in state.book.rig.keyboards)
     return replace(state, book=replace(state.book, rig=replace(state.book.rig, keyboards=boards)))
 
 
 def tuning_due(state: State) -> int:
-    """Return how many semitones the keyboards must sound above the hands: the band's shift, and ``fingered_in``.
+    """Return how many semitones above the hands the keyboards must sound: the band's shift plus ``fingered_in``.
 
     A section's own key does not count: there the hands move.
     """
@@ -46,16 +46,16 @@ def tuning_due(state: State) -> int:
 
 
 def keys_tonight(state: State) -> SongKeys:
-    """Return the keys of the song that is on, with the band's shift."""
+    """Return the keys of the current song, with the band's shift."""
     if state.song is None:
         return SongKeys()
     return song_keys(state.song.song, state.shift, state.shift if state.shift and hands_move(state) else 0)
 
 
 def chords_tonight(state: State) -> tuple[SectionChords, ...]:
-    """Return the chords and keys of each section of the song that is on; none where none is.
+    """Return the chords and keys of each section of the current song; empty if there is none.
 
-    Letters of a song without a key move as if from C, which has no signs: their distance counts.
+    In a song without a key, letter chords move as if from C, which has no key signature: only the distance counts.
     """
     if state.song is None:
         return ()

@@ -1,4 +1,4 @@
-"""What waits for the hands: sounds and tunings, what goes out now, until when. Pure: the time comes in."""
+"""Sounds and tunings that wait for the hands, each up to a time limit. Pure: the caller passes the time in."""
 
 from collections.abc import Iterable, Mapping
 from typing import Generic, TypeVar
@@ -10,24 +10,24 @@ from companion.rig import Rig
 
 from .hands import Hands, heard
 
-LIMIT_MS = 4000  # a change waits no longer where the rig says nothing else; common practice, no source
+LIMIT_MS = 4000  # the longest wait unless the rig says otherwise; common practice, no source
 
 T = TypeVar("T")
 Sent = tuple[tuple[int, T], ...]
-"""What goes out now: keyboard number, and the sound or the semitones for it."""
+"""What goes out now: keyboard number, and its sound or semitones."""
 
 
 class Waits(msgspec.Struct, Generic[T], frozen=True):
-    """What waits, and the time at which it goes out even so."""
+    """A waiting value, and when it goes out at the latest."""
 
     what: T
     until_ms: int
 
 
 class Door(msgspec.Struct, Generic[T], frozen=True):
-    """What stands between the show and the keyboards: one door for sounds, one for tunings.
+    """The gate between the show and the keyboards: one for sounds, one for tunings.
 
-    One entry a keyboard, in the rig's order. ``given`` is what each really has been sent; ``waits`` is what waits.
+    One entry for each keyboard, in the rig's order. ``given`` is what each was actually sent; ``waits`` is what waits.
     """
 
     given: tuple[T | None, ...]
@@ -35,12 +35,12 @@ class Door(msgspec.Struct, Generic[T], frozen=True):
 
     @property
     def waiting(self) -> tuple[T | None, ...]:
-        """What waits, for each keyboard."""
+        """The waiting value of each keyboard."""
         return tuple(one.what if one else None for one in self.waits)
 
 
 def door_of(rig: Rig) -> Door[T]:
-    """Give the door of a rig to which nothing has been sent."""
+    """Return the gate of a rig to which nothing has been sent."""
     nothing = (None,) * len(rig.keyboards)
     return Door(nothing, nothing)
 
@@ -48,9 +48,10 @@ def door_of(rig: Rig) -> Door[T]:
 def ask_for(
     door: Door[T], keyboard: int, what: T, when: Change, *, hands_up: bool, at_ms: int, limit_ms: int = LIMIT_MS
 ) -> tuple[Door[T], Sent[T]]:
-    """Put this on now, or when hands lift. It replaces whatever was waiting for this keyboard.
+    """Send this now, or when hands lift. It replaces what was waiting for this keyboard.
 
-    What the keyboard already has is not sent again, and then nothing waits any more. Nothing waits past ``limit_ms``.
+    A value that the keyboard already has is not sent again, and clears what was waiting. Nothing waits past
+    ``limit_ms``.
     """
     if what == door.given[keyboard]:
         return _changed(door, {keyboard: None}), ()
@@ -60,14 +61,14 @@ def ask_for(
 
 
 def forget_given(door: Door[T], keyboards: Iterable[int]) -> Door[T]:
-    """Take that these keyboards have nothing of ours any more: silenced, switched off, or their port was gone."""
+    """Record that these keyboards no longer have our sounds: silenced, switched off, or their port was gone."""
     gone = set(keyboards)
     given = tuple(None if number in gone else what for number, what in enumerate(door.given))
     return msgspec.structs.replace(_changed(door, dict.fromkeys(gone)), given=given)
 
 
 def let_out(door: Door[T], hands_up: tuple[bool, ...], at_ms: int) -> tuple[Door[T], Sent[T]]:
-    """Let go out what waits for hands that are up, and what has waited long enough."""
+    """Release what waits for keyboards whose hands are up, and what has waited long enough."""
     return _sent(
         door,
         tuple(
@@ -79,19 +80,19 @@ def let_out(door: Door[T], hands_up: tuple[bool, ...], at_ms: int) -> tuple[Door
 
 
 def let_out_now(door: Door[T]) -> tuple[Door[T], Sent[T]]:
-    """Wait no longer."""
+    """Release everything now."""
     return _sent(door, tuple((number, wait.what) for number, wait in enumerate(door.waits) if wait))
 
 
 def next_release_ms(door: Door[T]) -> int | None:
-    """Tell when the next thing that waits goes out even if the hands stay; None where nothing waits."""
+    """Return when the next waiting value goes out even if the hands stay; None if nothing waits."""
     return min((wait.until_ms for wait in door.waits if wait), default=None)
 
 
 class Listening(msgspec.Struct, frozen=True):
     """The hands on all keyboards.
 
-    ``hands`` is None where a keyboard's notes cannot be heard: there nothing waits. ``step_pedals`` are the (port,
+    ``hands`` is None for a keyboard whose notes cannot be heard; nothing waits for it. ``step_pedals`` are the (port,
     channel or None, control) that step the show: they never count as damper.
     """
 
@@ -101,25 +102,25 @@ class Listening(msgspec.Struct, frozen=True):
 
     @property
     def up(self) -> tuple[bool, ...]:
-        """Tell for each keyboard whether nothing sounds there, or nobody can tell."""
+        """Return for each keyboard whether nothing sounds there, or that is unknown."""
         return tuple(hands is None or hands.are_up for hands in self.hands)
 
 
 def listening_to(rig: Rig) -> Listening:
-    """No keyboard is heard until its port is there."""
+    """Return the initial state: no keyboard is heard until its port appears."""
     pedals = tuple((one.port, one.channel, one.control) for one in rig.pedals if one.control is not None)
     return Listening(tuple(board.port for board in rig.keyboards), (None,) * len(rig.keyboards), pedals)
 
 
 def can_hear(listening: Listening, port: str, *, there: bool) -> Listening:
-    """Take that a port came or went; what its keyboard held is forgotten: a pulled cable must not block it."""
+    """Handle a port that appears or disappears. Its held notes are forgotten: a pulled cable must not block a sound."""
     fresh = Hands() if there else None
     pairs = zip(listening.ports, listening.hands, strict=True)
     return msgspec.structs.replace(listening, hands=tuple(fresh if name == port else old for name, old in pairs))
 
 
 def midi_heard(listening: Listening, port: str, message: bytes) -> Listening:
-    """Follow the hands on every keyboard of this port."""
+    """Update the hands of every keyboard on this port."""
     if port not in listening.ports or _is_step(listening, port, message):
         return listening
     pairs = zip(listening.ports, listening.hands, strict=True)
