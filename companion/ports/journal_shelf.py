@@ -33,7 +33,7 @@ def as_on_disk(path: str, system: str = sys.platform) -> str:
 
     try:
         file = os.open(path, os.O_RDONLY)
-    except OSError:
+    except (OSError, ValueError):  # the second: a name that the system cannot hold
         return path
     try:
         return os.fsdecode(fcntl.fcntl(file, F_GETPATH, bytes(LONGEST_PATH)).rstrip(b"\0"))
