@@ -1,7 +1,7 @@
 """The journal survives whatever happens to its file, and never holds up or ends the show."""
 
-import errno
 import contextlib
+import errno
 import os
 import threading
 from pathlib import Path
