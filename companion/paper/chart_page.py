@@ -15,7 +15,7 @@ from companion.paper.typeface import width_pt, wrapped
 from companion.paper.words_of import ending_words, key_words, tempo_words
 
 NARROWEST_MARGIN, WIDEST_MARGIN = 98.0, 135.0  # widest margin for section names
-NAME: Final = 0.76  # of the chords' size
+NAME: Final = 0.76  # share of the chords' size
 SAID: Final = 0.6
 LEAST_PT: Final = 8.0
 MOST_SAID_PT: Final = 14.0
