@@ -1,4 +1,4 @@
-"""The days before the gig: what to ask, what to learn first, the plan, listening, quiz, playlist and records."""
+"""The days before the gig: questions, priorities, the plan, listening, quiz, playlist and records."""
 
 from companion.prep.features import Feature, features_of
 from companion.prep.plan import Plan, plan

@@ -1,4 +1,4 @@
-"""Which single change helps a plan most that cannot hold everything: tried by planning again."""
+"""Find the single change that helps an overfull plan most, by planning again with each."""
 
 import datetime as dt
 from collections.abc import Mapping
@@ -13,11 +13,11 @@ from companion.show import Show
 
 MORE_MINUTES = 15
 MORE_LISTENING = 30
-FEW_ROUNDS = 0  # a first filling is good enough to compare
+FEW_ROUNDS = 0  # the first fill is good enough for comparison
 
 
 def advised(show: Show, today: dt.date, hours: Hours, progress: Mapping[str, Progress]) -> Plan:
-    """Plan the days until the show, and say what helps where something was left out. Raises CompanionError."""
+    """Plan the days until the show and, where something is left out, find what helps most. Raises CompanionError."""
     made = plan(show, today, hours, progress)
     if not made.left_out:
         return made
@@ -25,11 +25,11 @@ def advised(show: Show, today: dt.date, hours: Hours, progress: Mapping[str, Pro
 
 
 def what_helps(show: Show, today: dt.date, hours: Hours, progress: Mapping[str, Progress], now: Plan) -> str:
-    """Name the change that leaves out least: minutes, listening, a day off given up, a chart, a song dropped."""
+    """Return the most helpful change, or "": more minutes, more listening, a day off used, a chart, a song dropped."""
     changes: list[tuple[str, Show, Hours]] = [
-        (f"{MORE_MINUTES} minutes more at the keyboard on each day", show, hours.more(MORE_MINUTES)),
+        (f"{MORE_MINUTES} more minutes at the keyboard each day", show, hours.more(MORE_MINUTES)),
         (
-            f"{MORE_LISTENING} minutes more of listening on each day",
+            f"{MORE_LISTENING} more minutes of listening each day",
             show,
             msgspec.structs.replace(hours, listening=hours.listening + MORE_LISTENING),
         ),
@@ -55,7 +55,7 @@ def what_helps(show: Show, today: dt.date, hours: Hours, progress: Mapping[str, 
         for words, changed, then in changes
     ]
     saved, words = max(tried, key=lambda one: one[0])
-    return f"{words} would bring {saved:.0f} of these minutes in" if saved >= 1 else ""
+    return f"{words} would make room for {saved:.0f} of these minutes" if saved >= 1 else ""
 
 
 def _with_chart(show: Show, title: str) -> Show:

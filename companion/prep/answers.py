@@ -1,4 +1,4 @@
-"""Answers as a leader types them back, in one go and in any form, become changes of the show file."""
+"""Turn the leader's reply, typed in any form, into changes to the show file."""
 
 import re
 from collections.abc import Iterator, Sequence
@@ -16,7 +16,7 @@ from companion.show.lists.headings import is_chat, read_set
 from companion.show.lists.remarks import WHO, read_remark
 from companion.show.lists.tidy import folded, tidy
 
-ALIKE: Final = 82  # per cent: a title typed in haste
+ALIKE: Final = 82  # per cent alike: a title typed in haste
 QUOTED: Final = re.compile(r"^[>\s]+")
 NUMBERS: Final = re.compile(
     r"^#?(\d{1,3})\s*[.):=-]?\s+(?=\d)|"
@@ -42,7 +42,7 @@ LINK: Final = re.compile(r"https?://\S+")
 
 
 class Answer(msgspec.Struct, frozen=True):
-    """One answer: the field of the show file and its value, as it is written there. No song: it is about the show."""
+    """One answer: the field of the show file and its value as written there. Without a song, it is about the show."""
 
     field: str
     value: str | bool | int
@@ -50,7 +50,7 @@ class Answer(msgspec.Struct, frozen=True):
     song_at: int | None = None
     title: str = ""
     before: str = ""
-    also: str = ""  # what changes with it
+    also: str = ""  # a further change that follows from it
 
     def __str__(self) -> str:
         shown = {True: "yes", False: "no"}.get(self.value, self.value) if isinstance(self.value, bool) else self.value
@@ -59,7 +59,7 @@ class Answer(msgspec.Struct, frozen=True):
 
 
 class Answers(msgspec.Struct, frozen=True):
-    """What was understood, and the pieces that were not."""
+    """The answers understood, and the pieces not understood."""
 
     found: tuple[Answer, ...]
     left: tuple[str, ...]
@@ -72,7 +72,7 @@ class _Place(msgspec.Struct, frozen=True):
 
 
 def read_answers(text: str, show: Show, *, german: bool = False) -> Answers:
-    """Read a reply. Songs are named by their number in the message, or by title; each piece says what it answers."""
+    """Read a reply. Songs are named by their number in the message or by title; each piece shows what it answers."""
     places = [_Place(at, index, song) for at, one in enumerate(show.sets) for index, song in enumerate(one.songs)]
     found: list[Answer] = []
     left: list[str] = []
@@ -98,12 +98,12 @@ def read_answers(text: str, show: Show, *, german: bool = False) -> Answers:
 
 
 def _is_question(line: str) -> bool:
-    """Whether the line is our own message, quoted."""
+    """Return whether the line quotes the program's own message."""
     return line.startswith(("Hi! A few questions", "The number and a word")) or line.endswith("?")
 
 
 def _of_show(line: str, show: Show) -> Iterator[Answer]:
-    """Read a line about a set, or the day: Second set 21:15, 45 min."""
+    """Read a line about a set or the date: Second set 21:15, 45 min."""
     if heading := read_set(line) or read_set(
         re.sub(r"\bset\b\s*[:,]?\s*(?=\D*\d)", "set (", line, count=1, flags=re.IGNORECASE) + ")"
     ):
@@ -123,7 +123,7 @@ def _of_show(line: str, show: Show) -> Iterator[Answer]:
 
 
 def _pieces(line: str, places: Sequence[_Place]) -> Iterator[tuple[_Place, str]]:
-    """Cut a line at the numbers of songs; without one, at the title with which it begins."""
+    """Split a line at song numbers; without one, after the title that begins it."""
     marks = [mark for mark in NUMBERS.finditer(line) if 1 <= int(mark[1] or mark[2]) <= len(places)]
     unit = re.compile(r"\s*(?:bpm|min|sec|bars?)\b", re.IGNORECASE)
     marks = [mark for mark in marks if mark[1] or not unit.match(line, mark.end(2))]
@@ -138,7 +138,7 @@ def _pieces(line: str, places: Sequence[_Place]) -> Iterator[tuple[_Place, str]]
 
 
 def _without_title(said: str, title: str) -> str:
-    """Take the title off that stands before the answer: 3 Gasworks Corner: Bb."""
+    """Remove a title in front of the answer: 3 Gasworks Corner: Bb."""
     if folded(said).startswith(folded(title)) and len(said) > len(title):
         rest = re.split(r"\s*[:=–—-]\s+|\s*:\s*|\?\s*", said[len(title) - 2 :], maxsplit=1)
         return rest[1] if len(rest) > 1 else said[len(title) :]
@@ -159,7 +159,7 @@ def _titled(line: str, places: Sequence[_Place]) -> tuple[_Place, str] | None:
 
 
 def _of_song(place: _Place, said: str, group: Ask | None, *, german: bool) -> tuple[list[Answer], list[str]]:
-    """Read what is said of one song, piece by piece."""
+    """Read the answers about one song, piece by piece."""
     answers, left = [], []
     for piece in re.split(r"\s*[,;]\s*|\s+and\s+", said.strip(" .!,;")):
         plain = piece.strip(" .!\"'")
@@ -180,7 +180,7 @@ def _of_song(place: _Place, said: str, group: Ask | None, *, german: bool) -> tu
 
 
 def _answer(piece: str, song: Song, group: Ask | None, *, german: bool) -> tuple[str, str | bool | int, str] | None:
-    """Say which field a piece answers, its value, and what stood there before. One row a kind of answer."""
+    """Return the field that a piece answers, its value, and the old value. One row for each kind of answer."""
     key = key_cell(piece, german=german)
     if key and key.key and not key.doubt:
         return "key", str(key.key), str(song.key or "")
@@ -207,7 +207,7 @@ def _answer(piece: str, song: Song, group: Ask | None, *, german: bool) -> tuple
 
 
 def _starter(word: str) -> str:
-    """Say the starter as the player would: "you" in the leader's reply are the keys."""
+    """Return the starter from the player's side: "you" in the leader's reply means the keys."""
     said = read_remark(f"{word} starts").starts_with or word.lower()
     return {
         "you": "keys",

@@ -1,4 +1,4 @@
-"""Answers as they come: a line that is typed or hands that play, whichever is first, on whatever keyboard is there."""
+"""Wait for an answer, typed or played, whichever comes first, on any connected keyboard."""
 
 import contextlib
 import queue
@@ -15,19 +15,19 @@ from companion.ports import THE_ONE_THERE_IS, Arrival, MidiCame, PortFound, Port
 from companion.prep.quiz_judge import Hands, touched
 from companion.rig import Rig
 
-LOOK_S: Final = 0.5  # so often a wait looks up, since not every system lets ctrl-c into one
+LOOK_S: Final = 0.5  # a wait wakes up this often, since not every system lets ctrl-c interrupt one
 STARTING_S: Final = 2.0
 MOST_BYTES: Final = 4096
 
 
 class Typed(msgspec.Struct, frozen=True):
-    """A line that was typed; None: nobody types any more."""
+    """A typed line; None: end of input."""
 
     line: str | None
 
 
 class Played(msgspec.Struct, frozen=True):
-    """What the hands played, from the first note to the last that was let go; ``seconds`` until the first."""
+    """The notes played, from the first struck to the last released; ``seconds`` until the first."""
 
     notes: tuple[int, ...]
     seconds: float
@@ -37,15 +37,15 @@ Inbox = queue.SimpleQueue[Typed | Arrival]
 
 
 class Answers:
-    """Waits for answers, at the terminal and at the keyboard at once."""
+    """Waits for answers from the terminal and the keyboards at once."""
 
     def __init__(self, inbox: Inbox, heard: Callable[[str], None]) -> None:
-        """Take what comes from ``inbox``; ``heard`` is told of each port that can be played on."""
+        """Read events from ``inbox``; ``heard`` is called with the name of each keyboard port that is found."""
         self._inbox = inbox
         self._heard = heard
 
     def next(self, *, can_be_played: bool) -> Typed | Played:
-        """Wait for the next answer. What was played before the question, or where it can be no answer, is nothing."""
+        """Wait for the next answer. Notes played before this call, or without ``can_be_played``, are ignored."""
         begun_ns = first_ns = now_ns()
         hands = Hands()
         while True:
@@ -67,7 +67,7 @@ class Answers:
 
 @contextlib.contextmanager
 def at_the_keyboard(stdin: TextIO, rig: Rig | None, heard: Callable[[str], None]) -> Iterator[Answers]:
-    """Listen to the rig's keyboards (None: to every input there is) and to the terminal, until it is left."""
+    """Listen to the rig's keyboards (None: every input) and to the terminal while the context lasts."""
     inbox: Inbox = queue.SimpleQueue()
     system = open_system()
     watch = None
@@ -105,12 +105,12 @@ def lines_of(stdin: TextIO) -> Iterator[str]:
 
 
 def spelled(notes: tuple[int, ...], key: Key | None) -> str:
-    """Name notes from low to high as the key spells them, each once.
+    """Name notes from low to high as the key spells them, each name once.
 
     >>> spelled((58, 62, 65), None)
     'Bb D F'
     """
-    middle = (key.sf if key else -1) + 2  # of the scale on the line of fifths; without a key, a little to the flats
+    middle = (key.sf if key else -1) + 2  # on the line of fifths; without a key, slightly flatwards
     nearest = {
         place * 7 % 12: place for place in sorted(range(middle - 9, middle + 10), key=lambda at: -abs(at - middle))
     }

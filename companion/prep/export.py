@@ -1,4 +1,4 @@
-"""What was done, written for another program: CSV for a spreadsheet, else JSON."""
+"""Export the records: CSV for a spreadsheet, else JSON."""
 
 import csv
 import io
@@ -16,7 +16,7 @@ COLUMNS: Final = ("at", "did", "title", "minutes", "share", "question", "grade",
 
 
 def export_records(show_path: str | os.PathLike[str], path: Path) -> int:
-    """Write all records of a show to a file and give their number: ``.csv`` is CSV, anything else JSON."""
+    """Write all records of a show to a file and return their number: ``.csv`` is CSV, anything else JSON."""
     records = exported(show_path)
     if path.suffix.lower() == ".csv":
         out = io.StringIO(newline="")

@@ -1,4 +1,4 @@
-"""Where people would miss the keys: marked in the road map, or said in the notes that came with the list."""
+"""Features: marked in the road map, or mentioned in the notes that came with the list."""
 
 import re
 from typing import Final
@@ -7,7 +7,7 @@ import msgspec
 
 from companion.show import Song
 
-# How much a missing one is heard, 1 to 3 (common practice, no source): alone or in front before a riff, before a fill.
+# How much a missing feature is noticed, 1 to 3 (common practice, no source): solos most, then riffs, then fills.
 WORDS: Final = (
     (3, re.compile(r"\b(?:solos?|alone|intro|starts?|opens|a ?cappella|unaccompanied)\b", re.IGNORECASE)),
     (2, re.compile(r"\b(?:riff|hook|lead|melody|theme|run|lick|break)\b", re.IGNORECASE)),
@@ -15,7 +15,7 @@ WORDS: Final = (
 )
 UNSAID: Final = 2  # a * in the margin
 KEYS: Final = r"(?:keys?|keyboards?|piano|organ|synth|clav|hammond|accordion|strings|klavier|orgel|tasten)"
-# Clauses are looked at one by one, and each twice at most: one pattern for all would try a long note's words in threes.
+# Clauses are matched one by one, each at most twice: one pattern for the whole note would take cubic time.
 _CLAUSE: Final = re.compile(r"[^;,.\n]+")
 _KEYS: Final = re.compile(rf"\b{KEYS}\b", re.IGNORECASE)
 _THEIR_PART: Final = re.compile(
@@ -27,7 +27,7 @@ PLAYERS: Final = re.compile(rf"\b(?:me|i|myself|{KEYS})\b", re.IGNORECASE)
 
 
 class Feature(msgspec.Struct, frozen=True):
-    """A place where people listen to the keys. ``weight`` 1 to 3; ``section`` is empty where only the notes say it."""
+    """A place where people listen to the keys. ``weight`` 1 to 3; ``section`` is empty for one from the notes."""
 
     what: str
     weight: int
@@ -40,7 +40,7 @@ class Feature(msgspec.Struct, frozen=True):
 
 
 def features_of(song: Song) -> tuple[Feature, ...]:
-    """Return a song's features: those of the road map, each once; else those that its notes and its start say."""
+    """Return a song's features: those of the road map, each once; else those from its notes and its start."""
     if song.tacet:
         return ()
     found = {
@@ -59,16 +59,16 @@ def features_of(song: Song) -> tuple[Feature, ...]:
 
 
 def _says_feature(clause: str) -> bool:
-    """Whether a clause gives the keys a part ("organ solo"), or a part to the keys ("solo on organ")."""
+    """Return whether a clause gives the keys a part: "organ solo" or "solo on organ"."""
     keys, part = _KEYS.search(clause), _PART.search(clause)
     return bool((keys and _THEIR_PART.search(clause, keys.end())) or (part and _ON_KEYS.search(clause, part.end())))
 
 
 def weight_of(words: str) -> int:
-    """Say how much a feature would be missed, by its words."""
+    """Return how much a feature would be missed, 1 to 3, by its words."""
     return next((weight for weight, pattern in WORDS if pattern.search(words)), UNSAID)
 
 
 def keys_start(song: Song) -> bool:
-    """Whether it is the player who starts: then nobody else can."""
+    """Return whether the keys start the song."""
     return bool(PLAYERS.search(song.starts_with or ""))

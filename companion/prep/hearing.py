@@ -1,4 +1,4 @@
-"""What was heard of a recording, and which section sounds at a moment: pure, in seconds."""
+"""The parts of a recording that were heard, and the section at a given second. Pure."""
 
 from collections.abc import Sequence
 from typing import Final
@@ -13,12 +13,12 @@ FOUR_FOUR: Final = Meter(4, 4)
 
 
 class Heard(msgspec.Struct, frozen=True):
-    """The stretches of a recording that were heard, in order and apart; going back over one counts once."""
+    """The stretches of a recording that were heard, sorted, not overlapping; one heard again counts once."""
 
     stretches: tuple[tuple[float, float], ...] = ()
 
     def with_stretch(self, begin: float, end: float) -> "Heard":
-        """Return what was heard with one more stretch."""
+        """Return these stretches with one more."""
         if end <= begin:
             return self
         joined: list[tuple[float, float]] = []
@@ -31,16 +31,16 @@ class Heard(msgspec.Struct, frozen=True):
 
     @property
     def seconds(self) -> float:
-        """Seconds heard, each once."""
+        """Seconds heard, each counted once."""
         return sum(last - first for first, last in self.stretches)
 
     def share(self, length_s: float) -> float:
-        """Return the part of a recording of this length that was heard, 0 to 1."""
+        """Return the share heard of a recording of this length, 0 to 1."""
         return min(1.0, self.seconds / length_s) if length_s > 0 else 0.0
 
 
 class Timed(msgspec.Struct, frozen=True):
-    """A section with the seconds from which and to which it sounds."""
+    """A section with the seconds where it begins and ends."""
 
     name: str
     begin_s: float
@@ -49,7 +49,7 @@ class Timed(msgspec.Struct, frozen=True):
 
 
 def timed_sections(song: Song) -> tuple[Timed, ...]:
-    """Return the road map in seconds; empty where tempo or bars are not known. An open section lasts one pass."""
+    """Return the road map in seconds; empty where tempo or bars are missing. An open section lasts one pass."""
     road_map = with_bars(song).road_map
     if song.tempo_bpm is None or not road_map or any(section.bars is None for section in road_map):
         return ()

@@ -1,4 +1,4 @@
-"""A new ``known`` for songs that were worked on: offered, then written into the show file."""
+"""Offer a new ``known`` for songs that were worked on, and write it into the show file."""
 
 import datetime as dt
 from collections.abc import Callable, Sequence
@@ -16,7 +16,7 @@ from companion.show.reading import show_in
 
 def offers_of_known(show_path: Path_) -> tuple[tuple[Song, int | None, int], ...]:
     """Offer a new ``known`` for songs that were worked on: (song, as written, offered)."""
-    open_text(show_path)  # what was half written when the last run was killed is finished first
+    open_text(show_path)  # first finish a write that was cut short when the program was killed
     return known_offers(*show_and_progress(show_path))
 
 
@@ -27,9 +27,9 @@ def take_known(
     file: FileText | None = None,
     ask: Callable[[Clash], bool] | None = None,
 ) -> None:
-    """Write a new ``known`` into the show file. From then on it holds what was done until now.
+    """Write a new ``known`` into the show file. It then includes everything done until now.
 
-    ``file``: the show as it was when the offer was made. The file and the records are written in one step.
+    ``file``: the show when the offer was made. The file and the records are written in one step.
     """
     file = file or open_text(show_path)
     show = show_in(Source(str(show_path), file.text or "")).show

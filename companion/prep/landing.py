@@ -1,4 +1,4 @@
-"""Answers and offers land in the show file: only what was said changes."""
+"""Write answers and offers into the show file: only the lines that they are about change."""
 
 import datetime as dt
 import os
@@ -17,21 +17,21 @@ from companion.show import Show
 from companion.show.key_change import beside_the_key
 from companion.show.reading import show_in
 
-MAX_REPLY: Final = 64 * 1024  # characters; seventy songs with a sentence each have 5,000
+MAX_REPLY: Final = 64 * 1024  # characters; seventy songs with a sentence each need 5,000
 MAX_LINE: Final = 1_000
 NUMBERS: Final = ("tempo", "minutes", "known")
 
 
 class Landed(msgspec.Struct, frozen=True):
-    """The result of bringing in a reply."""
+    """The result of reading a reply."""
 
     answers: Answers
     is_written: bool
-    kept_other_changes: bool = False  # that another program saved meanwhile
+    kept_other_changes: bool = False  # changes that another program saved meanwhile
 
 
 def edits_of(file: FileText, answers: Sequence[Answer]) -> tuple[Edit, ...]:
-    """Return the edits that bring answers into a show file."""
+    """Return the edits that write answers into a show file."""
     source = Source(str(file.path), file.text or "")
     show, root, names = show_in(source).show, parse(source, []), names_in(source.text, source.path)
     edits: list[Edit] = []
@@ -51,7 +51,7 @@ def edits_of(file: FileText, answers: Sequence[Answer]) -> tuple[Edit, ...]:
 
 
 def _typed(answer: Answer) -> object:
-    """Return the value as a number or a day where it is one, so that it is written without quotes."""
+    """Return the value as a number or a date where it is one, so that it is written without quotes."""
     said = answer.value
     if answer.field == "date":
         return dt.date.fromisoformat(str(said))
@@ -67,7 +67,7 @@ def _set_named(show: Show, at: int) -> SetNamed:
 
 
 def _song_node(root: Node, set_at: int, song_at: int) -> Node:
-    """Return the node of a song, as the reader counts: empty entries are passed over."""
+    """Return the node of a song. Counts like the reader: empty entries are skipped."""
     holders: Sequence[Node] = (root,)
     if isinstance(root, Table) and "sets" in root.entries:
         holders = _filled(root.entries["sets"][1])
@@ -88,7 +88,7 @@ def land(
     ask: Callable[[Clash], bool] | None = None,
     appends: Sequence[Appended] = (),
 ) -> bool:
-    """Write answers into a show file; say whether another hand's change was kept beside them. Raises CompanionError."""
+    """Write answers into a show file; return whether another program's change was kept too. Raises CompanionError."""
     path = str(file.path)
     saved = save(
         file,
@@ -102,7 +102,7 @@ def land(
 
 
 def reply_in(path: str | os.PathLike[str]) -> str:
-    """Return the text of a reply. Raises FaultyFile where it is longer than anybody answers, before it is looked at."""
+    """Return the text of a reply, checked before it is parsed. Raises FaultyFile where it is too long."""
     text = open_source(path).text
     where = os.fspath(path)
     if len(text) > MAX_REPLY:
@@ -122,9 +122,9 @@ def answer_questions(
     agree: Callable[[Answers], bool] = lambda answers: True,  # noqa: ARG005  the answer is yes to anything
     ask: Callable[[Clash], bool] | None = None,
 ) -> Landed:
-    """Read a reply from a file into a show file; ``agree`` is asked before anything is written.
+    """Read a reply from a file into a show file; ``agree`` is called before anything is written.
 
-    ``ask`` decides where another hand changed the same value meanwhile; without it nothing is written then.
+    ``ask`` decides where the same value was changed in the file meanwhile; without it nothing is written then.
     """
     file = open_text(show_path)
     show: Show = show_in(Source(str(show_path), file.text or "")).show

@@ -1,4 +1,4 @@
-"""Listening in set order: plays the player's own recordings, follows the road map, counts what was really heard."""
+"""Listening in set order: play the player's own recordings, follow the road map, count only what was really heard."""
 
 import datetime as dt
 import enum
@@ -16,15 +16,15 @@ from companion.regular import is_regular
 from companion.show import Song
 
 BACK_S: Final = 10.0
-LONGEST_STEP_S: Final = 2.0  # between two looks; more is a computer that slept
+LONGEST_STEP_S: Final = 2.0  # most seconds between two polls; more means that the computer slept
 
 
 class Press(enum.Enum):
-    """What the player can ask for while a recording plays; the value is what the help says."""
+    """The player's commands while a recording plays; the value is the help text."""
 
-    PAUSE = "pause, and go on"
+    PAUSE = "pause or resume"
     BACK = "back ten seconds"
-    LOOP = "loop this section, and stop looping"
+    LOOP = "loop this section, or stop looping"
     SKIP = "next song"
     QUIT = "stop"
 
@@ -33,26 +33,26 @@ KEYS: Final = {" ": Press.PAUSE, "b": Press.BACK, "l": Press.LOOP, "n": Press.SK
 
 
 class Player(Protocol):
-    """What plays a recording. Seconds count from its beginning."""
+    """Plays a recording. Seconds count from its beginning."""
 
     def play(self, path: str, from_s: float) -> None:
-        """Begin to play a file at a place. Raises NoStage where it cannot be played."""
+        """Play a file from this second. Raises NoStage where it cannot be played."""
 
     def pause(self, paused: bool) -> None:  # noqa: FBT001  as every player has it
-        """Hold, or go on."""
+        """Pause or resume."""
 
     def at_s(self) -> float | None:
-        """Where it is; None when it has ended."""
+        """Return the position in seconds; None when it has ended."""
 
     def stop(self) -> None:
-        """Be silent."""
+        """Stop playing."""
 
     def length_s(self, path: str) -> float:
-        """How long a file is; 0 where that cannot be told."""
+        """Return a file's length in seconds; 0 where it is unknown."""
 
 
 class Now(msgspec.Struct, frozen=True):
-    """What is told while it plays."""
+    """The state shown while a recording plays."""
 
     song: Song
     at_s: float
@@ -63,14 +63,14 @@ class Now(msgspec.Struct, frozen=True):
 
 
 class Listened(msgspec.Struct, frozen=True):
-    """What came of it: each song with its share that was heard, and the files that could not be played."""
+    """The result: each song with the share heard, and the files that could not be played."""
 
     heard: tuple[tuple[Song, float], ...]
     unplayable: tuple[tuple[Track, str], ...] = ()
 
 
 class _Listening:
-    """One recording while it plays."""
+    """A recording that is playing."""
 
     def __init__(self, track: Track, path: str, player: Player) -> None:
         self.track = track
@@ -83,7 +83,7 @@ class _Listening:
         self.last_s = 0.0
 
     def look(self) -> bool:
-        """Note what was heard since the last look; False when the recording has ended."""
+        """Note what was heard since the last poll; False when the recording has ended."""
         at_s = self.player.at_s()
         if at_s is None:
             return False
@@ -95,14 +95,14 @@ class _Listening:
         return True
 
     def jump(self, to_s: float) -> None:
-        """Go to another place."""
+        """Seek."""
         self.last_s = max(0.0, to_s)
         self.player.play(self.path, self.last_s)
         if self.paused:
             self.player.pause(True)
 
     def take(self, press: Press) -> None:
-        """Do what was asked for."""
+        """Carry out a command."""
         if press is Press.PAUSE:
             self.paused = not self.paused
             self.player.pause(self.paused)
@@ -113,7 +113,7 @@ class _Listening:
             self.loop = None if self.loop or at is None else self.sections[at]
 
     def now(self) -> Now:
-        """Say where it is."""
+        """Report the position."""
         at = section_at(self.sections, self.last_s)
         section = self.sections[at].name if at is not None else ""
         coming = self.sections[at + 1] if at is not None and at + 1 < len(self.sections) else None
@@ -131,9 +131,9 @@ def listen(
     tell: Callable[[Now], None],
     wait: Callable[[], None],
 ) -> Listened:
-    """Play the tracks in order. ``presses`` gives what was pressed since the last call; ``wait`` a tenth of a second.
+    """Play the tracks. ``presses`` yields the commands since the last call; ``wait`` waits a tenth of a second.
 
-    A file that cannot be played is passed over and told; links are for the playlist.
+    A file that cannot be played is skipped and reported. Links are not played: they go into the playlist.
     """
     heard: list[tuple[Song, float]] = []
     unplayable: list[tuple[Track, str]] = []
@@ -157,7 +157,7 @@ def listen(
 def _until_end(
     playing: _Listening, presses: Callable[[], Iterator[Press]], tell: Callable[[Now], None], wait: Callable[[], None]
 ) -> Press | None:
-    """Go on until the recording ends (None), or the player skips it or stops."""
+    """Run until the recording ends (None), or the player skips it or stops."""
     while playing.look():
         for press in presses():
             if press in (Press.SKIP, Press.QUIT):
@@ -169,7 +169,7 @@ def _until_end(
 
 
 def records_of(listened: Listened, at: dt.datetime) -> tuple[Record, ...]:
-    """Return the records of what was heard."""
+    """Return a record for each song heard."""
     return tuple(Record(at, Did.HEARD, song.title, share=share) for song, share in listened.heard if share > 0)
 
 
@@ -178,7 +178,7 @@ class Mixer:
 
     def __init__(self) -> None:
         """Open the sound device. Raises NoStage where there is none."""
-        os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")  # its greeting is not what was asked for
+        os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")  # silences pygame's greeting
         import pygame  # noqa: PLC0415  it takes a fifth of a second, and only listening needs it
 
         self._pygame = pygame
@@ -190,9 +190,9 @@ class Mixer:
             raise NoStage(f"no sound device: {error}") from None
 
     def play(self, path: str, from_s: float) -> None:
-        """Begin to play a file at a place."""
+        """Play a file from this second. Raises NoStage where it cannot be played."""
         if not is_regular(path):
-            raise NoStage(f"{path} is not there")
+            raise NoStage(f"{path} is missing")
         try:
             self._pygame.mixer.music.load(path)
             self._pygame.mixer.music.play(start=from_s)
@@ -201,7 +201,7 @@ class Mixer:
         self._from_s, self._paused = from_s, False
 
     def pause(self, paused: bool) -> None:  # noqa: FBT001  as every player has it
-        """Hold, or go on."""
+        """Pause or resume."""
         self._paused = paused
         if paused:
             self._pygame.mixer.music.pause()
@@ -209,23 +209,23 @@ class Mixer:
             self._pygame.mixer.music.unpause()
 
     def at_s(self) -> float | None:
-        """Where it is; None when it has ended."""
+        """Return the position in seconds; None when it has ended."""
         played_ms = self._pygame.mixer.music.get_pos()
         if played_ms < 0 or not (self._paused or self._pygame.mixer.music.get_busy()):
             return None
         return self._from_s + played_ms / 1000
 
     def stop(self) -> None:
-        """Be silent."""
+        """Stop playing."""
         self._pygame.mixer.music.stop()
 
     def length_s(self, path: str) -> float:
-        """How long a file is, by decoding it whole; 0 where that cannot be done."""
+        """Return a file's length in seconds, by decoding it whole; 0 where that is not possible."""
         try:
             return float(self._pygame.mixer.Sound(path).get_length())
         except (self._pygame.error, OSError):
             return 0.0
 
     def close(self) -> None:
-        """Return the sound device back."""
+        """Release the sound device."""
         self._pygame.mixer.quit()

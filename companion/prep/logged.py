@@ -1,4 +1,4 @@
-"""What was practised and heard, taken from the records and added to them, for one show file."""
+"""Read and add the records of practice and listening for one show file."""
 
 import datetime as dt
 import os
@@ -16,17 +16,17 @@ Path_ = str | os.PathLike[str]
 
 
 def show_and_progress(show_path: Path_) -> tuple[Show, dict[str, Progress]]:
-    """Read a show and how far its songs are. Raises FaultyFile, CompanionError."""
+    """Read a show and its songs' progress. Raises FaultyFile, CompanionError."""
     show = show_in(open_source(show_path)).show
     return show, progress_of(read_records(show_path).kept)
 
 
 def log_practice(show_path: Path_, did: Did, words: str, at: dt.datetime, minutes: float = 0) -> tuple[Song, ...]:
-    """Record what was heard, practised or run elsewhere: a song by its title, or "set 1". Raises CompanionError."""
+    """Record listening, practice or runs done elsewhere, by a song's title or "set 1". Raises CompanionError."""
     show, _ = show_and_progress(show_path)
     songs = tuple(song for song in named_songs(show, words) if not song.tacet)
     if not songs:
-        raise CompanionError(f"no song or set of this show is called {words!r}")
+        raise CompanionError(f"this show has no song or set called {words!r}")
     share = 1.0 if did is Did.HEARD else 0.0
     each = minutes / len(songs)
     add_records(show_path, [Record(at, did, song.title, minutes=each, share=share) for song in songs])
@@ -34,14 +34,14 @@ def log_practice(show_path: Path_, did: Did, words: str, at: dt.datetime, minute
 
 
 def renamed_records(imported: Imported, at: dt.datetime) -> tuple[Appended, ...]:
-    """Return the records that let what was done follow the songs that a revised list has renamed."""
+    """Return records that carry progress over to the songs that a revised list has renamed."""
     renamed = [one for one in imported.differences if one.differs is Differs.RENAMED]
     lines = lines_of([Record(at, Did.RENAMED, one.old_title, to=one.title) for one in renamed])
     return (Appended(str(records_path(imported.show_path)), lines.decode()),) if lines else ()
 
 
 def exported(show_path: Path_) -> list[dict[str, object]]:
-    """Return all records as plain data, for another program."""
+    """Return all records as plain data."""
     told: list[dict[str, object]] = []
     for one in read_records(show_path).kept:
         said: dict[str, object] = {"at": one.at.isoformat(), "did": one.did.value, "title": one.title}

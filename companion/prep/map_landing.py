@@ -1,4 +1,4 @@
-"""A tapped road map lands in the show file: bars and tempo change, all other work stays."""
+"""Write a tapped road map into the show file: bars and tempo change, all other work stays."""
 
 import difflib
 import os
@@ -16,7 +16,7 @@ from companion.show.writing import short_road_map
 
 
 class MapWritten(msgspec.Struct, frozen=True):
-    """The show file as it would be, with the difference as a player reads it."""
+    """The changed show file, with the difference as a player reads it."""
 
     file: FileText
     edits: tuple[Edit, ...]
@@ -24,24 +24,24 @@ class MapWritten(msgspec.Struct, frozen=True):
 
     @property
     def differs(self) -> bool:
-        """Whether there is anything to write."""
+        """Return whether there is anything to write."""
         return self.after != self.file.text
 
     @property
     def difference(self) -> str:
-        """The lines that go (-) and come (+)."""
+        """Return the removed (-) and added (+) lines."""
         before, path = self.file.text or "", str(self.file.path)
         lines = difflib.unified_diff(before.splitlines(), self.after.splitlines(), path, path, lineterm="", n=1)
         return "\n".join(lines)
 
     def write(self, ask: Callable[[Clash], bool] | None = None) -> None:
-        """Write it, beside what another program saved meanwhile. Raises CompanionError."""
+        """Write the file, keeping changes that another program saved meanwhile. Raises CompanionError."""
         path = str(self.file.path)
         save(self.file, self.edits, "road map", check=lambda text: show_in(Source(path, text)), ask=ask)
 
 
 def with_map(show_path: str | os.PathLike[str], tapped: TappedMap) -> MapWritten:
-    """Work out the show file with a tapped map; nothing is written. Raises CompanionError."""
+    """Return the show file with a tapped map; nothing is written. Raises CompanionError."""
     file = open_text(show_path)
     text, path = file.text or "", str(file.path)
     show = show_in(Source(path, text)).show
@@ -57,7 +57,7 @@ def with_map(show_path: str | os.PathLike[str], tapped: TappedMap) -> MapWritten
 
 
 def _of_sections(named: SongNamed, song: tuple[Section, ...], tapped: Sequence[Section], text: str) -> list[Edit]:
-    """Return the edits of one road map: of one that is written only the bars change, else there is a new line."""
+    """Return the edits for one road map: in an existing one only the bars change; otherwise a new one is added."""
     if len(song) == len(tapped) and [one.name for one in song] == [one.name for one in tapped]:
         try:
             edits: list[Edit] = [
@@ -66,14 +66,14 @@ def _of_sections(named: SongNamed, song: tuple[Section, ...], tapped: Sequence[S
                 if now.bars is not None and now.bars != was.bars
             ]
             applied(text, edits)
-        except CompanionError:  # its road map stands in a songbook: the show's own goes over it
+        except CompanionError:  # its road map is in a songbook: the show's own takes precedence
             pass
         else:
             return edits
     line = short_road_map(tuple(tapped))
     if not line:
         raise CompanionError(
-            "this road map stands in a songbook, and says more than one line can: write the bars there"
+            "this road map is in a songbook and does not fit on one line: write the bars in the songbook"
         )
     return [SetValue((named, "road_map"), line)]
 
@@ -84,9 +84,9 @@ def _section_named(sections: Sequence[Section], at: int) -> SectionNamed:
 
 
 def _song_at(show: Show, text: str, path: str, title: str) -> tuple[SongNamed, tuple[Section, ...]]:
-    """Return the first song of this title: its name in the file, and its sections."""
+    """Return the first song with this title: its address in the file, and its sections."""
     for one, names in zip(show.sets, names_in(text, path), strict=True):
         for song, name in zip(one.songs, names, strict=True):
             if song.title == title:
                 return name, song.road_map
-    raise CompanionError(f"{path}: there is no song {title!r} any more")
+    raise CompanionError(f"{path}: the song {title!r} is gone")

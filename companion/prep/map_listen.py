@@ -1,4 +1,4 @@
-"""Mapping while listening: the recording plays, taps are put where they belong in it, and kept for the next time."""
+"""Map while listening: the recording plays, taps are timed against it and kept for next time."""
 
 import contextlib
 import datetime as dt
@@ -28,14 +28,14 @@ STARTING_S: Final = 2.0
 
 
 class Tapped(msgspec.Struct, frozen=True):
-    """One tap, at nanoseconds as ``now_ns`` counts them."""
+    """One tap; ``at_ns`` is on the clock of ``now_ns``."""
 
     tap: Tap
     at_ns: int
 
 
 class Told(msgspec.Struct, frozen=True):
-    """Where the player is: what was tapped this time through, and whether the recording is over."""
+    """The state: the taps of this time through, and whether the recording is over."""
 
     through: Through
     at_s: float
@@ -55,10 +55,10 @@ def tap_through(
     stays: bool = True,
     now: Callable[[], int] = now_ns,
 ) -> tuple[Through, ...]:
-    """Play a recording and give each time through it. ``taps`` gives what was tapped since the last call.
+    """Play a recording and return each time through it. ``taps`` returns the taps since the last call.
 
-    A tap stands where the recording was when the foot came down, not where it is when it is looked at. ``stays``: at
-    the end wait for what the player wants; else stop there. Raises NoStage where the file cannot be played.
+    A tap counts at the moment it was made, not when it is polled. ``stays``: at the end wait for the player's next
+    command; else stop there. Raises NoStage where the file cannot be played.
     """
     throughs: list[Through] = [Through()]
     player.play(path, 0.0)
@@ -91,7 +91,7 @@ def tap_through(
 
 @contextlib.contextmanager
 def feet_tap(rig: Rig) -> Iterator[Taps]:
-    """Let the rig's next pedal tap sections and its back pedal beats; nothing where no pedal is there."""
+    """Let the rig's next pedal tap sections and its back pedal tap beats, where pedals are connected."""
     pedals = tuple(msgspec.structs.replace(pedal, hold=None) for pedal in rig.pedals if pedal.port is not None)
     system = open_system() if pedals else None
     inbox: queue.SimpleQueue[Arrival] = queue.SimpleQueue()
@@ -120,11 +120,11 @@ def _words(pedals: Sequence[Pedal]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(pedal.port for pedal in pedals if pedal.port is not None))
 
 
-# ------------------------------------------------------------------ kept for the next time
+# ------------------------------------------------------------------ kept for next time
 
 
 def kept_throughs(records: Sequence[Record], title: str, recording: str) -> tuple[Through, ...]:
-    """Return what was tapped earlier to this recording of a song, also under an older title."""
+    """Return earlier taps to this recording of a song, also under an older title."""
     titles = {folded(title)}
     for record in reversed(records):
         if record.did is Did.RENAMED and folded(record.to) in titles:
@@ -146,17 +146,17 @@ def map_song(
     *,
     fresh: bool = False,
 ) -> tuple[Song, tuple[Through, ...]]:
-    """Let the player tap along a song's recording (``play``); give the song and all times through, earlier ones too.
+    """Let the player tap along to a song's recording (``play``); return the song and all times through, past ones too.
 
-    What was tapped is kept in the records. Raises CompanionError where the song or its recording is not there.
+    The taps are kept in the records. Raises CompanionError where the song or its recording is missing.
     """
     show = show_and_progress(show_path)[0]
     named = named_songs(show, words)
     if len(named) != 1:
-        raise CompanionError(f"no song of this show is called {words!r}")
+        raise CompanionError(f"this show has no song called {words!r}")
     song = named[0]
     if song.recording is None or is_link(song.recording):
-        raise CompanionError(f"{song.title} has no recording as a file. Write: recording: and the file beside the show")
+        raise CompanionError(f"{song.title} has no recording file. Write: recording: and a file beside the show")
     before = () if fresh else kept_throughs(read_records(show_path).kept, song.title, song.recording)
     new = play(song, str(show_path.resolve().parent / song.recording))
     records = [

@@ -1,4 +1,4 @@
-"""A road map tapped along a recording: taps in, sections with their bars and their doubts out. Pure."""
+"""Turn taps along a recording into sections with their bars and doubts. Pure."""
 
 import enum
 from collections.abc import Sequence
@@ -11,34 +11,34 @@ from companion.music.tapping import MappedSection, lone_taps, map_taps, taps_tog
 from companion.show import Section, Song
 
 FOUR_FOUR: Final = Meter(4, 4)
-TEMPO_DIFFERS: Final = 0.005  # what taps are good for; a tempo in the show that is nearer stays
-MOST_BARS: Final = 400  # of one section, as in the show file
+TEMPO_DIFFERS: Final = 0.005  # precision of tapping; a tempo in the show that differs less stays
+MOST_BARS: Final = 400  # bars of one section, as in the show file
 
 
 class Tap(enum.Enum):
-    """What the player can do while it plays; the value is what the help says."""
+    """The player's commands while the recording plays; the value is the help text."""
 
-    FIRST = "a section begins here; at the end of the last one once more"
-    BEAT = "a beat: a few in a row, if you like"
-    TAKE_BACK = "the last tap was wrong"
+    FIRST = "a section begins here; tap once more at the end of the last one"
+    BEAT = "a beat: a few in a row, if you like; optional"
+    TAKE_BACK = "take the last tap back"
     BACK = "back ten seconds"
     AGAIN = "once more from the top"
     DONE = "done"
 
 
 class Through(msgspec.Struct, frozen=True):
-    """One time through: the taps in the order in which they were made, (whether a section begins, milliseconds)."""
+    """One time through: the taps in the order made, as (whether a section begins, milliseconds)."""
 
     taps: tuple[tuple[bool, float], ...] = ()
 
     @property
     def firsts(self) -> tuple[float, ...]:
-        """First beats of sections, and the end."""
+        """The first beats of sections, and the end, in milliseconds."""
         return tuple(at_ms for is_first, at_ms in self.taps if is_first)
 
     @property
     def beats(self) -> tuple[float, ...]:
-        """The beats that were tapped."""
+        """The tapped beats, in milliseconds."""
         return tuple(at_ms for is_first, at_ms in self.taps if not is_first)
 
     def tapped(self, tap: Tap, at_ms: float) -> "Through":
@@ -49,7 +49,7 @@ class Through(msgspec.Struct, frozen=True):
 
 
 class MapLine(msgspec.Struct, frozen=True):
-    """A section as it will be written. ``tapped``: what was measured of it; nothing where its end was not tapped."""
+    """A section as it will be written. ``tapped``: its measurements; empty where its end was not tapped."""
 
     section: Section
     tapped: tuple[MappedSection, ...] = ()
@@ -63,7 +63,7 @@ class MapLine(msgspec.Struct, frozen=True):
 
 
 class TappedMap(msgspec.Struct, frozen=True):
-    """What came of the taps. ``problem``: why nothing can be written. ``tempo_bpm`` where the show's is another."""
+    """The result of the taps. ``problem``: why nothing can be written. ``tempo_bpm``: set where the show's differs."""
 
     song: Song
     lines: tuple[MapLine, ...] = ()
@@ -79,7 +79,7 @@ class TappedMap(msgspec.Struct, frozen=True):
 
 
 def tapped_map(song: Song, throughs: Sequence[Through], names: Sequence[str] = ()) -> TappedMap:
-    """Work a song's road map out of all times through. ``names`` of the sections, where the song has no road map."""
+    """Work out a song's road map from all times through. ``names``: sections for a song without a road map."""
     times = [through.firsts for through in throughs if through.firsts]
     beats = max((through.beats for through in reversed(throughs)), key=len, default=())
     firsts = taps_together(times)
@@ -94,13 +94,13 @@ def tapped_map(song: Song, throughs: Sequence[Through], names: Sequence[str] = (
     if shared is None:
         passes = sum(section.passes for section in sections)
         each = f", {passes} with each pass" if passes != len(sections) else ""
-        problem = f"the road map has {len(sections)} sections{each}, and {len(made.sections)} were tapped"
-        return TappedMap(song, problem=f"{problem}: once more, from the top, each section's first beat and the end")
-    told = [f"at {_clock(at)} there is a tap in some of your times through only" for at in lone_taps(times)]
+        problem = f"the road map has {len(sections)} sections{each}, but you tapped {len(made.sections)}"
+        return TappedMap(song, problem=f"{problem}: tap again from the top, each section's first beat and the end")
+    told = [f"at {_clock(at)} only some of your times through have a tap" for at in lone_taps(times)]
     if not shared[-1]:
-        told.append(f"the end was not tapped: {sections[-1].name} is as it was")
+        told.append(f"the end was not tapped: {sections[-1].name} stays unchanged")
     if song.meter is None:
-        told.append("no meter is written: taken as 4/4")
+        told.append("the song has no meter: 4/4 assumed")
     is_other = song.tempo_bpm is None or abs(made.tempo_bpm / song.tempo_bpm - 1) > TEMPO_DIFFERS
     lines = tuple(_line(section, tapped) for section, tapped in zip(sections, shared, strict=True))
     tempo = round(made.tempo_bpm, 1 if made.off_bpm < 0.5 else None)
@@ -110,7 +110,7 @@ def tapped_map(song: Song, throughs: Sequence[Through], names: Sequence[str] = (
 def _shared(
     sections: Sequence[Section], tapped: Sequence[MappedSection]
 ) -> tuple[tuple[MappedSection, ...], ...] | None:
-    """Share the measured stretches out: one a section, or one a pass; None where neither fits. The end may lack."""
+    """Assign the tapped stretches: one a section, or one a pass; None where neither fits. The last may be missing."""
     if len(tapped) in (len(sections), len(sections) - 1):
         return tuple(tuple(tapped[at : at + 1]) for at in range(len(sections)))
     if len(tapped) != sum(section.passes for section in sections):
@@ -123,21 +123,21 @@ def _shared(
 
 
 def _line(section: Section, tapped: tuple[MappedSection, ...]) -> MapLine:
-    """Return a section the bars that were tapped, and say what is doubtful about them."""
+    """Return a line with the tapped bars of a section and any doubts."""
     if not tapped:
         return MapLine(section)
     total = sum(one.bars for one in tapped)
     bars, over = divmod(total, section.passes)
     says = [f"{one.doubt:.0%} doubt" for one in tapped if not one.is_sure]
     if over:
-        says.append(f"{total} bars are no {section.passes} equal passes")
+        says.append(f"{total} bars do not divide into {section.passes} equal passes")
     if len({one.bars for one in tapped}) > 1:
         says.append(f"passes of {', '.join(str(one.bars) for one in tapped)} bars")
     if not 1 <= bars <= MOST_BARS:
         says.append(f"a section has 1 to {MOST_BARS} bars")
         bars = max(1, min(bars, MOST_BARS))
     if section.bars not in (None, bars):
-        says.append(f"{section.bars} were written")
+        says.append(f"the show has {section.bars}")
     return MapLine(msgspec.structs.replace(section, bars=bars), tapped, "; ".join(says))
 
 

@@ -1,4 +1,4 @@
-"""The days until the show: what to play, what to listen to, what does not fit, and which one change helps most.
+"""Plan the days until the show: what to play, what to listen to, and what does not fit.
 
 Playing is planned in short blocks (see ``timetable``), in mixed order within an evening (turns beat one long block
 where raters heard a difference at all: Carter and Grahn 2016, Frontiers in Psychology 7:1251), each later block
@@ -21,17 +21,17 @@ from companion.prep.timetable import ROUNDS, Task, Work, timetable
 from companion.show import Set, Show, Song
 from companion.show.lists.tidy import folded
 
-LIGHT: Final = 0.5  # of a day's minutes are used on the last day
+LIGHT: Final = 0.5  # share of the last day's minutes that is used
 LIGHT_MINUTES: Final = 30
 LIGHT_BLOCK: Final = 5
-USUAL_LENGTH_S: Final = 230  # of a song whose length is not known
+USUAL_LENGTH_S: Final = 230  # assumed length of a song without one
 ALIKE_TEMPO: Final = 0.06  # tempos closer than this sound the same (common practice, no source)
 MOST_HEARINGS_A_DAY: Final = 2
-MOST_ALIKE: Final = 400  # pairs: where every song is like every other, keeping them apart says nothing
+MOST_ALIKE: Final = 400  # most pairs to keep apart; beyond that, nearly all songs are alike
 
 
 class Kind(enum.Enum):
-    """What a block is."""
+    """The kind of a block."""
 
     LEARN = "learn"
     RECALL = "recall, then play"
@@ -39,16 +39,16 @@ class Kind(enum.Enum):
 
 
 class Block(msgspec.Struct, frozen=True):
-    """Some minutes at the keyboard with one song, or with a set in one go."""
+    """Minutes at the keyboard on one song, or on a set in one go."""
 
     kind: Kind
     title: str
     minutes: int
-    what: str = ""  # the places that matter
+    what: str = ""  # the features to work on
 
 
 class Listening(msgspec.Struct, frozen=True):
-    """A song to be heard so many times on a day."""
+    """A song to hear on a day, and how many times."""
 
     title: str
     times: int
@@ -56,7 +56,7 @@ class Listening(msgspec.Struct, frozen=True):
 
 
 class Day(msgspec.Struct, frozen=True):
-    """One day. ``minutes`` is what it has, ``used`` what is planned."""
+    """One day. ``minutes`` are available, ``used`` are planned."""
 
     date: dt.date
     minutes: int
@@ -66,12 +66,12 @@ class Day(msgspec.Struct, frozen=True):
 
     @property
     def used(self) -> int:
-        """Minutes at the keyboard that are planned."""
+        """Planned minutes at the keyboard."""
         return sum(block.minutes for block in self.blocks)
 
     @property
     def listened(self) -> float:
-        """Minutes of listening that are planned."""
+        """Planned minutes of listening."""
         return sum(one.minutes for one in self.listening)
 
 
@@ -95,7 +95,7 @@ class Plan(msgspec.Struct, frozen=True):
 
     @property
     def short_minutes(self) -> float:
-        """Minutes that are missing for everything."""
+        """Minutes missing to fit everything."""
         return sum(one.minutes for one in self.left_out)
 
 
@@ -107,9 +107,9 @@ def plan(
     *,
     rounds: int = ROUNDS,
 ) -> Plan:
-    """Plan the days until the show. What was done before is in ``progress``; a day that was missed is simply not there.
+    """Plan the days until the show. ``progress`` holds the work done so far; missed days do not count.
 
-    Raises CompanionError where the show has no date or none that is still to come.
+    Raises CompanionError where the show has no date or is not in the future.
     """
     days = days_until(show.date, today)
     order = rank(show, len(days), progress)
@@ -135,7 +135,7 @@ def plan(
         for one, done, work in zip(order, placed, works, strict=True)
         if len(done) < one.blocks
     ]
-    left += [LeftOut(one.name, "a run of the whole set", _run_minutes(one)) for one in no_run]
+    left += [LeftOut(one.name, "run the whole set", _run_minutes(one)) for one in no_run]
     left += unheard
     assert show.date is not None  # noqa: S101  days_until has seen to it
     return Plan(show.title, show.date, order, tuple(made), tuple(left))
@@ -147,12 +147,12 @@ def song_minutes(song: Song) -> float:
 
 
 def _run_minutes(one: Set) -> int:
-    """Return the minutes that a run of a set takes: its songs, end to end."""
+    """Return the minutes of a run of a set: its songs end to end."""
     return round(sum(song_minutes(song) for song in one.songs))
 
 
 def _runs(sets: Sequence[Set], rooms: Sequence[int]) -> tuple[list[tuple[int, Set]], list[Set]]:
-    """Put one run of each set on the last days before the light one, backwards; those that no day takes are told."""
+    """Put one run of each set on the last days before the light one, latest first; return those that fit on no day."""
     left = list(rooms)
     placed: list[tuple[int, Set]] = []
     no_room: list[Set] = []
@@ -172,7 +172,7 @@ def _runs(sets: Sequence[Set], rooms: Sequence[int]) -> tuple[list[tuple[int, Se
 
 
 def _work(one: Ranked, days: Sequence[dt.date], done: Progress) -> Work:
-    """Return a song's work: what it still needs, and the night that must lie after the last time."""
+    """Return the work that a song still needs; it begins no sooner than spacing after the last practice allows."""
     minutes = tuple(one.block_minutes(one.blocks_done + block) for block in range(one.blocks))
     from_day = 0
     if done.practised and minutes:
@@ -182,7 +182,7 @@ def _work(one: Ranked, days: Sequence[dt.date], done: Progress) -> Work:
 
 
 def _alike(order: Sequence[Ranked]) -> frozenset[tuple[int, int]]:
-    """Pair songs that are easily taken for each other: the same key and meter, and nearly the same tempo."""
+    """Pair songs that are easily confused: the same key and meter, and nearly the same tempo."""
     pairs = {
         (first, second)
         for (first, one), (second, other) in combinations(enumerate(order), 2)
@@ -192,7 +192,7 @@ def _alike(order: Sequence[Ranked]) -> frozenset[tuple[int, int]]:
 
 
 def are_alike(one: Song, other: Song) -> bool:
-    """Whether two songs are easily taken for each other."""
+    """Return whether two songs are easily confused."""
     if one.key is None or one.key != other.key or one.tempo_bpm is None or other.tempo_bpm is None:
         return False
     same_meter = (one.meter or other.meter) in (None, other.meter, one.meter)
@@ -206,7 +206,7 @@ def _block(one: Ranked, block: int) -> Block:
 
 
 def _light(order: Sequence[Ranked], planned: Sequence[Block], room: int) -> list[Block]:
-    """Return the last day's few minutes: what people listen for, once from memory; nothing new."""
+    """Return the last day's light work: each feature once from memory, nothing new."""
     there = {block.title for block in planned}
     found: list[Block] = []
     for one in order:
@@ -216,7 +216,7 @@ def _light(order: Sequence[Ranked], planned: Sequence[Block], room: int) -> list
 
 
 def _mixed(blocks: list[Block], order: Sequence[Ranked]) -> tuple[Block, ...]:
-    """Mix an evening: what is new and hard in turn with what is only recalled."""
+    """Mix an evening: alternate new, hard work with recall."""
     hard = {one.song.title: one.hard + len(one.features) for one in order}
     heavy = sorted(blocks, key=lambda block: (block.kind is not Kind.LEARN, -hard[block.title]))
     half = -(-len(heavy) // 2)
@@ -231,7 +231,7 @@ def _mixed(blocks: list[Block], order: Sequence[Ranked]) -> tuple[Block, ...]:
 def _listening(
     order: Sequence[Ranked], days: Sequence[dt.date], hours: Hours
 ) -> tuple[list[list[Listening]], list[LeftOut]]:
-    """Share the hearings out: each day the songs that still want most for the days left, at most twice a day each."""
+    """Distribute the hearings: each day the songs with most still to hear for the days left, at most twice each."""
     wanted = {at: one.hearings for at, one in enumerate(order) if one.hearings}
     made: list[list[Listening]] = []
     for day_at, day in enumerate(days):
@@ -263,5 +263,5 @@ def _many(number: int, word: str) -> str:
 
 
 def place_of(order: Sequence[Ranked], song: Song) -> int:
-    """Return a song's place in the order, from 1; 0 where the keys do not play it."""
+    """Return a song's place in the learning order, from 1; 0 where the keys do not play it."""
     return next((at for at, one in enumerate(order, start=1) if folded(one.song.title) == folded(song.title)), 0)

@@ -1,4 +1,4 @@
-"""The plan as a player sees it: bars, days, sentences, plain data, and a calendar (RFC 5545)."""
+"""The plan for the player: bars, days, sentences, plain data, and a calendar (RFC 5545)."""
 
 import datetime as dt
 import re
@@ -15,7 +15,7 @@ LINE_OCTETS: Final = 75  # RFC 5545, 3.1
 
 
 def bars(plan: Plan) -> tuple[tuple[str, str, str], ...]:
-    """Return the bar chart of the days: the day, its bar of minutes at the keyboard, and the minutes of both kinds."""
+    """Return the bar chart of the days: a bar of minutes at the keyboard, then the minutes as figures."""
     most = max((max(day.minutes, day.used) for day in plan.days), default=0) or 1
     rows = []
     for day in plan.days:
@@ -26,7 +26,7 @@ def bars(plan: Plan) -> tuple[tuple[str, str, str], ...]:
 
 
 def day_lines(day: Day) -> tuple[str, ...]:
-    """Return a day's work, one line a block."""
+    """Return a day's work, one line for each block."""
     lines = [block_line(block) for block in day.blocks]
     if day.listening:
         heard = ", ".join(f"{one.title}{f' x{one.times}' if one.times > 1 else ''}" for one in day.listening)
@@ -45,7 +45,7 @@ def block_line(block: Block) -> str:
 
 
 def sentence(plan: Plan) -> str:
-    """Say the whole in a sentence or two: what fits, what does not, and what would help."""
+    """Return a summary of a sentence or two: what fits, what does not, what would help."""
     blocks = sum(len(day.blocks) for day in plan.days)
     days = "1 day" if len(plan.days) == 1 else f"{len(plan.days)} days"
     said = f"{days} until {plan.show_title} on {plan.show_date}: {blocks} {'block' if blocks == 1 else 'blocks'}"
@@ -59,11 +59,11 @@ def sentence(plan: Plan) -> str:
 
 
 def explain(plan: Plan, place: int) -> str:
-    """Explain a song's place in a sentence, and say when it is worked on."""
+    """Explain a song's place in a sentence, with the days on which it is planned."""
     one = plan.order[place - 1]
     said = why(one, place, len(plan.order), len(plan.days))
     days = [f"{day.date:%a %d %b}" for day in plan.days if any(block.title == one.song.title for block in day.blocks)]
-    return f"{said} Planned on {', '.join(days)}." if days else f"{said} No block of it is planned."
+    return f"{said} Planned on {', '.join(days)}." if days else f"{said} No block is planned."
 
 
 def plain(plan: Plan) -> dict[str, object]:
@@ -111,9 +111,9 @@ def plain(plan: Plan) -> dict[str, object]:
 
 
 def calendar(plan: Plan, now: dt.datetime, at: dt.time = dt.time(18)) -> str:
-    """Write the plan as iCalendar: an event a day, at a local ("floating") time: a change of clocks moves nothing.
+    """Return the plan as iCalendar: an event a day, at a local ("floating") time, unaffected by clock changes.
 
-    ``now`` knows its distance from UTC. UIDs are the same on each export, so that a calendar does not double.
+    ``now`` is aware of its UTC offset. UIDs are the same on each export, so that a calendar does not show events twice.
     """
     stamp = now.astimezone(dt.UTC).strftime("%Y%m%dT%H%M%SZ")
     lines = ["BEGIN:VCALENDAR", "VERSION:2.0", f"PRODID:{PRODID}"]
@@ -161,7 +161,7 @@ def escaped(text: str) -> str:
 
 
 def folded_line(line: str) -> str:
-    """Fold a content line after at most 75 octets, never within a letter (RFC 5545, 3.1)."""
+    """Fold a content line after at most 75 octets, never within a character (RFC 5545, 3.1)."""
     pieces, piece, size = [], "", 0
     for letter in line:
         octets = len(letter.encode("utf-8", "surrogatepass"))

@@ -1,4 +1,4 @@
-"""The plan and the readiness for one show file and what was done so far."""
+"""The plan and the readiness for one show file and its records."""
 
 import datetime as dt
 from collections.abc import Sequence
@@ -26,7 +26,7 @@ def plan_days(
     listening: int = 45,
     date: dt.date | None = None,
 ) -> Plan:
-    """Plan the days until the show, or until ``date``; what was done is taken from the records."""
+    """Plan the days until the show, or until ``date``; progress comes from the records."""
     hours: Hours = read_hours(minutes, off, listening, today=today)
     show, progress = show_and_progress(show_path)
     show = msgspec.structs.replace(show, date=date) if date else show
@@ -34,11 +34,11 @@ def plan_days(
 
 
 def explain_place(made: Plan, words: str) -> str:
-    """Explain the place of the song that is named by these words. Raises CompanionError where none is."""
+    """Explain the place of the song named by these words. Raises CompanionError where none matches."""
     songs = Set("all", songs=tuple(one.song for one in made.order))
     named = named_songs(Show(made.show_title, sets=(songs,)), words)
     if not named:
-        raise CompanionError(f"no song of this show is called {words!r}")
+        raise CompanionError(f"this show has no song called {words!r}")
     return explain(made, place_of(made.order, named[0]))
 
 
@@ -48,11 +48,11 @@ def write_calendar(made: Plan, path: Path_, now: dt.datetime, at: dt.time = dt.t
 
 
 def readiness(show_path: Path_, now: dt.datetime) -> NightReady:
-    """Say how ready the player is, and what to do in the next half hour."""
+    """Return how ready the player is, and what to do in the next half hour."""
     show, progress = show_and_progress(show_path)
     days_left = (show.date - now.date()).days if show.date else 7
     due = len(due_cards(show, progress, now, most_new=0))
     return night_ready(show, days_left, progress, due)
 
 
-# ------------------------------------------------------------------ what was done
+# ------------------------------------------------------------------ progress

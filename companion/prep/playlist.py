@@ -1,4 +1,4 @@
-"""The player's own recordings in set order, as M3U8 and XSPF; what has none is listed."""
+"""The player's own recordings in set order, as M3U8 and XSPF, with the songs that have none."""
 
 import os
 from collections.abc import Callable
@@ -20,19 +20,19 @@ SCHEMES: Final = ("http", "https", "file", "rtsp", "mms")
 
 
 class Track(msgspec.Struct, frozen=True):
-    """One recording, and the song that it is of."""
+    """One recording and its song."""
 
     song: Song
-    where: str  # a path as the show file has it, or a link
+    where: str  # a path as in the show file, or a link
 
     @property
     def is_link(self) -> bool:
-        """Whether it lies on the net."""
+        """Return whether it is a link."""
         return is_link(self.where)
 
 
 class Playlist(msgspec.Struct, frozen=True):
-    """The tracks in set order; the songs without a recording, and those whose file is not there."""
+    """The tracks in set order, the songs without a recording, and those whose file is missing."""
 
     title: str
     tracks: tuple[Track, ...]
@@ -41,14 +41,14 @@ class Playlist(msgspec.Struct, frozen=True):
 
 
 def is_link(where: str) -> bool:
-    """Whether a recording is a link and no file; a drive's letter is no scheme."""
+    """Return whether a recording is a link, not a file; a drive letter is not a scheme."""
     return urlsplit(where).scheme.lower() in SCHEMES
 
 
 def playlist_of(show: Show, exists: Callable[[str], bool], only: str = "") -> Playlist:
-    """Return the recordings in set order, of the whole show or of what the player names ("set 1").
+    """Return the recordings in set order, of the whole show or of the songs that ``only`` names ("set 1").
 
-    ``exists`` tells whether a file is there, by the path that the show file has. A file that is missing is left out.
+    ``exists`` takes a path as in the show file. Missing files are left out of the tracks.
     """
     songs = named_songs(show, only) if only else tuple(song for one in show.sets for song in one.songs)
     tracks, without, missing = [], [], []
@@ -63,18 +63,18 @@ def playlist_of(show: Show, exists: Callable[[str], bool], only: str = "") -> Pl
 
 
 def m3u8(playlist: Playlist, place: Callable[[str], str] = str) -> str:
-    """Write M3U in UTF-8: whole seconds, -1 where unknown. ``place`` turns a path of the show into one of the list."""
+    """Return extended M3U: whole seconds, -1 where unknown. ``place`` maps a path in the show to the playlist's."""
     lines = ["#EXTM3U"]
     for track in playlist.tracks:
         seconds = track.song.length_s if track.song.length_s is not None else -1
         lines.append(f"#EXTINF:{seconds},{_one_line(_named(track.song))}")
         where = _one_line(track.where if track.is_link else place(track.where))
-        lines.append(f"./{where}" if where.startswith("#") else where)  # a path that begins with # is no comment
+        lines.append(f"./{where}" if where.startswith("#") else where)  # a path may begin with #
     return "\n".join(lines) + "\n"
 
 
 def xspf(playlist: Playlist, place: Callable[[str], str] = str) -> str:
-    """Write XSPF version 1: lengths in milliseconds, files as relative references with spaces as %20."""
+    """Return XSPF version 1: lengths in milliseconds, files as relative references with spaces as %20."""
     lines = [
         '<?xml version="1.0" encoding="UTF-8"?>',
         f'<playlist version="1" xmlns="{XSPF_NAMESPACE}">',
@@ -99,9 +99,9 @@ def xspf(playlist: Playlist, place: Callable[[str], str] = str) -> str:
 
 
 def uri(path: str) -> str:
-    """Return a path as a URI reference: relative ones with slashes, absolute ones as file URIs."""
+    """Return a path as a URI reference: relative with slashes, or an absolute file URI."""
     pure = PurePath(path)
-    return pure.as_uri() if pure.is_absolute() else quote(os.fsencode(pure.as_posix()))  # a colon too: a:b is no scheme
+    return pure.as_uri() if pure.is_absolute() else quote(os.fsencode(pure.as_posix()))  # a:b would be a scheme
 
 
 def _link(where: str) -> str:
@@ -124,15 +124,15 @@ def _xml(text: str) -> str:
 def write_playlists(
     show: Show, show_path: str | os.PathLike[str], folder: str | os.PathLike[str] | None = None, only: str = ""
 ) -> tuple[Playlist, tuple[str, ...]]:
-    """Write NAME.m3u8 and NAME.xspf beside the show, or into a folder; gives the playlist and the two paths.
+    """Write NAME.m3u8 and NAME.xspf beside the show, or into a folder; return the playlist and the two paths.
 
     Raises CompanionError where they cannot be written.
     """
     beside = Path(show_path).resolve().parent
     target = Path(folder).resolve() if folder else beside
     if not target.is_dir():
-        wrong = f"{folder} is no folder" if is_there(target) else f"there is no folder {folder}"
-        raise CompanionError(f"{wrong}. Write: --to and a folder that is there")
+        wrong = f"{folder} is not a folder" if is_there(target) else f"there is no folder {folder}"
+        raise CompanionError(f"{wrong}. Write: --to and an existing folder")
     playlist = playlist_of(show, lambda recording: is_regular(beside / recording), only)
 
     def place(recording: str) -> str:

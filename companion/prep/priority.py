@@ -1,10 +1,10 @@
-"""What to learn first, and why: a product of five things, each said aloud.
+"""What to learn first, and why: a product of five factors, each shown to the player.
 
 urgency = features x hard x little known x no chart x whether the days still suffice. The numbers are common practice,
-no source; what they do is stated so that a player can disagree.
+no source; each is shown so that a player can disagree.
 
-Songs fall into four groups, in this order: those in which people listen to the keys; those that can be got by on; those
-to be skipped if time runs out (hard, hardly known, and nobody would miss the keys); and those that are ready.
+Songs fall into four groups, in this order: those with features; those where the player can get by; those to skip if
+time runs out (hard, hardly known, no features); and those that are ready.
 """
 
 import enum
@@ -22,17 +22,17 @@ UNSAID_HARD: Final = 2
 UNSAID_KNOWN: Final = 1
 HARD: Final = 4
 READY: Final = 4.5
-MINUTES_NEEDED: Final = 40  # at the keyboard, for a song of middling difficulty that nobody would miss, with a chart
+MINUTES_NEEDED: Final = 40  # at the keyboard, for an average song without features, with a chart
 MOST_BLOCKS: Final = 5
 FEWEST_HEARINGS, MOST_HEARINGS = 5, 8  # common practice, no source; twice that where there is no chart
 HEARINGS_OF_A_READY_SONG: Final = 2
 
 
 class Group(enum.Enum):
-    """What kind of work a song is; the value is what the player reads."""
+    """The kind of work that a song is; the value is what the player reads."""
 
     FIRST = "learn first"
-    GET_BY = "can be got by on"
+    GET_BY = "enough to get by"
     IF_TIME = "skip if time runs out"
     READY = "ready"
 
@@ -41,7 +41,7 @@ WORTH: Final = {Group.FIRST: 1.0, Group.GET_BY: 0.6, Group.IF_TIME: 0.25, Group.
 
 
 class Ranked(msgspec.Struct, frozen=True):
-    """A song in its place. ``known_now`` is what the player said, and what was done since; 0 to 5."""
+    """A song with its weights. ``known_now``, 0 to 5: the player's ``known`` plus the work done since."""
 
     song: Song
     number: int  # in the show, from 1
@@ -55,29 +55,29 @@ class Ranked(msgspec.Struct, frozen=True):
     times_unknown: float
     times_chart: float
     times_days: float
-    blocks: int  # still to be done at the keyboard
+    blocks: int  # still to do at the keyboard
     blocks_done: int
-    hearings: int  # still to be heard
+    hearings: int  # still to do
 
     @property
     def urgency(self) -> float:
-        """How much it matters to work on it now."""
+        """How urgent it is: the product of the five factors."""
         return self.times_features * self.times_hard * self.times_unknown * self.times_chart * self.times_days
 
     @property
     def value(self) -> float:
-        """What a first block of it is worth to the plan."""
+        """The value of its first block to the plan."""
         return self.urgency * WORTH[self.group]
 
     def block_minutes(self, block: int) -> int:
-        """Minutes of its block number ``block``, from 0: the first one is longer, later ones only recall."""
+        """Return the minutes of block number ``block``, from 0: the first is longer, later ones only recall."""
         if block == 0:
             return 15 if self.hard >= HARD else 10
         return 10 if self.hard >= HARD - 1 or self.features else 5
 
 
 def rank(show: Show, days_left: int, progress: Mapping[str, Progress]) -> tuple[Ranked, ...]:
-    """Return all songs that the keys play, what to learn first first."""
+    """Return all songs that the keys play, in the order to learn them."""
     numbered = enumerate(((one.name, song) for one in show.sets for song in one.songs), start=1)
     seen: set[str] = set()
     found = []
@@ -118,18 +118,18 @@ def ranked(song: Song, number: int, set_name: str, days_left: int, done: Progres
 
 
 def is_weak(done: Progress) -> bool:
-    """Whether one of the last three answers in the quiz was wrong: then it wants another block, however it is known."""
+    """Return whether one of the last three quiz answers was wrong: then the song needs another block."""
     return any(asked.grade == 1 for asked in done.asked[-3:])
 
 
 def _times_chart(song: Song) -> float:
-    """Say how much more a song weighs that must be carried in the head."""
+    """Return how much more a song weighs without a chart."""
     return 1.25 if song.chart is None else 1.0 if song.chart else 1.5
 
 
 def _chart_said(song: Song) -> str:
     if song.chart is None:
-        return "whether there is a chart is not known"
+        return "chart unknown"
     return "with a chart" if song.chart else "no chart"
 
 
@@ -142,7 +142,7 @@ def _group(features: Sequence[Feature], hard: int, known: float) -> Group:
 
 
 def _blocks(song: Song, features: Sequence[Feature], hard: int, known: float) -> int:
-    """Count the blocks that a song needs from where the player said it stands."""
+    """Return the number of blocks that a song needs, counted from the player's own ``known``."""
     if known >= READY:
         return 0
     minutes = MINUTES_NEEDED * (0.5 + 0.3 * hard) * (5 - known) / 5
@@ -158,9 +158,9 @@ def _hearings(song: Song, known: float) -> int:
 
 
 def known_now(song: Song, done: Progress, blocks: int) -> float:
-    """Say how well a song is known, 0 to 5: as the player said, and up to 3 more by blocks and runs, 1 by hearings.
+    """Return how well a song is known, 0 to 5: the player's ``known``, up to 3 for blocks and runs, 1 for hearings.
 
-    A wrong answer in the last three of the quiz holds it at 4 at most.
+    A wrong answer among the last three in the quiz limits it to 4.
     """
     known = float(UNSAID_KNOWN if song.known is None else song.known)
     practised, ran, heard = _since_written(done)
@@ -173,7 +173,7 @@ def known_now(song: Song, done: Progress, blocks: int) -> float:
 
 
 def _since_written(done: Progress) -> tuple[int, int, int]:
-    """Count blocks, runs and hearings that ``known`` in the show file does not hold yet."""
+    """Count the blocks, runs and hearings that ``known`` in the show file does not include yet."""
     practised, ran, heard = done.counted
     return len(done.practised) - practised, len(done.ran) - ran, len(done.heard) - heard
 
@@ -182,7 +182,7 @@ def why(one: Ranked, place: int, total: int, days_left: int) -> str:
     """Explain a song's place in a sentence."""
     song = one.song
     listened = ", ".join(str(feature) for feature in one.features[:3])
-    granted = ", taken for granted"
+    granted = ", assumed"
     needs = f"{_many(one.blocks, 'block')} at the keyboard and {_many(one.hearings, 'hearing')}"
     reasons = [
         f"people listen for {listened} (x{one.times_features:g})"

@@ -1,4 +1,4 @@
-"""How far each song is: hearings, practice, runs and answers, counted from the records."""
+"""Each song's progress: hearings, practice, runs and answers, counted from the records."""
 
 import datetime as dt
 from collections import defaultdict
@@ -10,8 +10,8 @@ from companion.prep.records import Did, Record
 from companion.show import Show, Song
 from companion.show.lists.tidy import folded
 
-HEARD_ENOUGH = 0.8  # of a recording; less is no hearing (common practice, no source)
-BLOCK_MINUTES = 4  # less practice than this is trying a sound, no block
+HEARD_ENOUGH = 0.8  # share of a recording; less does not count as a hearing (common practice, no source)
+BLOCK_MINUTES = 4  # minutes; less practice than this does not count as a block
 
 
 class Asked(msgspec.Struct, frozen=True):
@@ -23,9 +23,9 @@ class Asked(msgspec.Struct, frozen=True):
 
 
 class Progress(msgspec.Struct, frozen=True):
-    """How far one song is. Days in order.
+    """One song's progress. Days are in order.
 
-    ``counted``: how many of the blocks, runs and hearings ``known`` in the show file holds already.
+    ``counted``: the blocks, runs and hearings that ``known`` in the show file already includes.
     """
 
     heard: tuple[dt.date, ...] = ()
@@ -40,7 +40,7 @@ NONE = Progress()
 
 
 def progress_of(records: Iterable[Record]) -> dict[str, Progress]:
-    """Count the records by title, as it is compared; what was done under an older title counts for the new one."""
+    """Count the records by folded title; work under an older title counts for the new one."""
     records = list(records)
     now: dict[str, str] = {}
     for record in records:
@@ -90,7 +90,7 @@ def of_song(progress: Mapping[str, Progress], song: Song) -> Progress:
 
 
 def named_songs(show: Show, words: str) -> tuple[Song, ...]:
-    """Return the songs that the player names: one by its title or the nearest to it, or all of a set: "set 1"."""
+    """Return the songs that the player names: one by its title or the nearest to it, or all of a set ("set 1")."""
     from rapidfuzz import fuzz, process  # noqa: PLC0415  only a spoken name needs it
 
     from companion.show.lists.headings import read_set  # noqa: PLC0415  same

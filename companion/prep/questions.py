@@ -1,4 +1,4 @@
-"""What to ask the band leader: one short message, keys first, no more than is answered in two minutes."""
+"""What to ask the band leader: one short message, keys first, answered within two minutes."""
 
 import datetime as dt
 import enum
@@ -16,7 +16,7 @@ ANSWERED_IN_S: Final = 120
 
 
 class Ask(enum.Enum):
-    """A group of questions, in the order in which they are asked; the value is its heading in the message."""
+    """A group of questions, in the order asked; the value is its heading in the message."""
 
     KEY = "Which key?"
     STARTS = "Who starts?"
@@ -24,10 +24,10 @@ class Ask(enum.Enum):
     SET = "Sets and times"
     CHART = "Is there a chart?"
     RECORDING = "Which recording?"
-    DISAGREES = "The list and what I have do not agree"
+    DISAGREES = "The list and my notes disagree"
 
 
-# Seconds that an answer takes to think of and to type (common practice, no source).
+# Seconds to think of an answer and type it (common practice, no source).
 SECONDS: Final = {
     Ask.KEY: 4,
     Ask.STARTS: 4,
@@ -40,18 +40,18 @@ SECONDS: Final = {
 
 
 class Question(msgspec.Struct, frozen=True):
-    """One question. ``number`` is the song's place in the show from 1, over all sets; 0 for a question on the show."""
+    """One question. ``number``: the song's place in the show from 1, over all sets; 0: about the show."""
 
     ask: Ask
     number: int
     words: str
 
 
-THE_DAY: Final = Question(Ask.SET, 0, "Which day is it?")
+THE_DAY: Final = Question(Ask.SET, 0, "What is the date?")
 
 
 class Message(msgspec.Struct, frozen=True):
-    """What is asked now, and what is kept for next time."""
+    """The questions to ask now, and those kept for next time."""
 
     show_title: str
     date: dt.date | None
@@ -60,11 +60,11 @@ class Message(msgspec.Struct, frozen=True):
 
     @property
     def seconds(self) -> int:
-        """How long answering takes."""
+        """Seconds that answering takes."""
         return sum(SECONDS[one.ask] for one in self.now)
 
     def __str__(self) -> str:
-        """Return the message, ready to paste."""
+        """Return the message as text to paste."""
         if not self.now:
             return ""
         day = f", {_day(self.date)}" if self.date else ""
@@ -89,11 +89,11 @@ def _day(date: dt.date) -> str:
 
 
 def ask(show: Show, answered_in_s: int = ANSWERED_IN_S) -> Message:
-    """Make the message: in the order of the groups, the songs with features first in each, as far as the time goes."""
+    """Make the message: group by group, songs with features first in each, until the time is used up."""
     songs = [song for one in show.sets for song in one.songs]
     now: list[Question] = []
     later: list[Question] = []
-    seconds = SECONDS[Ask.SET] if show.date is None else 0  # without its day nothing can be planned: it is asked now
+    seconds = SECONDS[Ask.SET] if show.date is None else 0  # always ask the date: nothing can be planned without it
     for question in (question for _, make in _GROUPS for question in make(show, songs)):
         if question == THE_DAY:
             now.append(question)
@@ -111,7 +111,7 @@ def _by_number(questions: Sequence[Question]) -> tuple[Question, ...]:
 
 
 def _each(kind: Ask, lacks: Callable[[Song], bool]) -> tuple[Ask, Callable[[Show, Sequence[Song]], Iterator[Question]]]:
-    """Make the questions of one group: one a song that lacks it, songs with features first."""
+    """Make the questions of one group: one for each song that lacks the answer, songs with features first."""
 
     def make(_show: Show, songs: Sequence[Song]) -> Iterator[Question]:
         numbered = [(number, song) for number, song in enumerate(songs, start=1) if not song.tacet and lacks(song)]
@@ -143,18 +143,18 @@ def _disagreements(_show: Show, songs: Sequence[Song]) -> Iterator[Question]:
             yield Question(Ask.DISAGREES, number, f"{song.title}: {words}")
 
 
-APART: Final = 0.2  # of the length; below, a pause or a slower night explains it
+APART: Final = 0.2  # share of the length; a smaller difference may be a pause or a slower night
 
 
 def disagreements(song: Song) -> Iterator[str]:
-    """Tell what the song's own facts say against each other: its length and its bars, its ending and its segue."""
+    """Yield contradictions in the song's own facts: length and bars, ending and segue, key and chart."""
     seconds = mapped_seconds(song)
     if song.length_s and seconds and abs(seconds - song.length_s) > APART * song.length_s:
         yield f"the list says {shown_length(song.length_s)}, the chart comes to {shown_length(seconds)}"
     if song.segue and song.ending not in (None, Ending.SEGUE):
         yield f"it ends {song.ending.value}, or straight into {song.segue}?"
     if song.ending is Ending.SEGUE and not song.segue:
-        yield "into which song does it go?"
+        yield "which song does it go into?"
     if song.record_key and song.key and song.road_map and song.road_map[0].key and song.road_map[0].key != song.key:
         yield f"the list says {song.key}, the chart begins in {song.road_map[0].key}"
 

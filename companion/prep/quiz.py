@@ -1,7 +1,7 @@
-"""Which card when: spaced by a scheduler of the FSRS family, and every card again before the show.
+"""Schedule the cards: spaced by an FSRS scheduler, every card once more before the show.
 
-The state of each card is made anew from the records, so there is one file of what was done and nothing beside it. Steps
-of minutes within a sitting are off: a wrong answer comes again at the end of the sitting, but only another day counts.
+Card states are rebuilt from the records, which are the only file of progress. Steps of minutes within a sitting are
+off: a wrong answer comes again at the end of the sitting, but only another day counts.
 """
 
 import datetime as dt
@@ -20,12 +20,12 @@ from companion.show.lists.tidy import folded
 if TYPE_CHECKING:
     from fsrs import Scheduler
 
-NEW_A_DAY: Final = 20  # cards that were never asked; more would crowd out what is due
+NEW_A_DAY: Final = 20  # new cards a day; more would crowd out those that are due
 LONGEST_DAYS: Final = 36_500
 
 
 class Due(msgspec.Struct, frozen=True):
-    """A card and when it wants an answer. ``recalled``: how likely it is known now, 0 to 1; None where never asked."""
+    """A card and when it is due. ``recalled``: the probability that it is known now, 0 to 1; None where never asked."""
 
     card: Card
     due: dt.datetime
@@ -33,7 +33,7 @@ class Due(msgspec.Struct, frozen=True):
 
 
 def scheduler(show_date: dt.date | None, today: dt.date) -> "Scheduler":
-    """Make the scheduler, whose gaps never reach past the day before the show."""
+    """Make the scheduler; no interval reaches past the day before the show."""
     from fsrs import Scheduler  # noqa: PLC0415  only the quiz needs it
 
     left = (show_date - today).days - 1 if show_date else LONGEST_DAYS
@@ -43,7 +43,7 @@ def scheduler(show_date: dt.date | None, today: dt.date) -> "Scheduler":
 
 
 def when_due(card: Card, asked: Iterable[Asked], show_date: dt.date | None, now: dt.datetime) -> Due:
-    """Say when a card is due, by all answers to it. One answer a day counts: the first, which was recall."""
+    """Return when a card is due, from all answers to it. Only the first answer of a day counts, since it was recall."""
     from fsrs import Card as Kept  # noqa: PLC0415  same
     from fsrs import Rating  # noqa: PLC0415  same
 
@@ -63,9 +63,9 @@ def when_due(card: Card, asked: Iterable[Asked], show_date: dt.date | None, now:
 def due_cards(
     show: Show, progress: Mapping[str, Progress], now: dt.datetime, most_new: int = NEW_A_DAY
 ) -> tuple[Due, ...]:
-    """Return the cards that want an answer today: what is likely forgotten and matters first, then new ones.
+    """Return the cards due today: first those likely forgotten and important, then new ones.
 
-    ``now`` knows its distance from UTC. No card is asked twice on one day here; the sitting sees to wrong answers.
+    ``now`` is aware of its UTC offset. A card answered today is not due again; the sitting repeats wrong answers.
     """
     days_left = max(1, (show.date - now.date()).days) if show.date else 14
     weight = {folded(one.song.title): one.value + 0.01 for one in rank(show, days_left, progress)}
@@ -91,13 +91,13 @@ def due_cards(
 
 
 def _mixed(due: Sequence[Due]) -> list[Due]:
-    """Keep two cards of one song apart, as far as there are others."""
+    """Keep two cards of one song apart while other songs' cards remain."""
     waiting = list(due)
     mixed: list[Due] = []
     while waiting:
         last = mixed[-1].card.song.title if mixed else ""
         often, number = Counter(one.card.song.title for one in waiting).most_common(1)[0]
-        wanted = often if number > len(waiting) // 2 and often != last else None  # else its cards are left at the end
+        wanted = often if number > len(waiting) // 2 and often != last else None  # else its cards pile up at the end
         titles = [one.card.song.title for one in waiting]
         at = titles.index(wanted) if wanted else next((at for at, title in enumerate(titles) if title != last), 0)
         mixed.append(waiting.pop(at))
@@ -105,7 +105,7 @@ def _mixed(due: Sequence[Due]) -> list[Due]:
 
 
 class Sitting(msgspec.Struct, frozen=True):
-    """A sitting: the cards still to come; one that was wrong comes again at the end, once."""
+    """A sitting: the cards still to come; one answered wrong comes again at the end, once."""
 
     waiting: tuple[Card, ...]
     again: frozenset[str] = frozenset()
@@ -114,7 +114,7 @@ class Sitting(msgspec.Struct, frozen=True):
 
     @property
     def card(self) -> Card | None:
-        """The card that is asked now; None at the end."""
+        """The current card; None at the end."""
         return self.waiting[0] if self.waiting else None
 
     def answered(self, grade: int) -> "Sitting":

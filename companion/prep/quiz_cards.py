@@ -1,4 +1,4 @@
-"""What can be asked about a song from what its show file knows, and what is right."""
+"""The quiz cards of a song: questions that its show file can answer, and the right answers."""
 
 import enum
 import itertools
@@ -18,7 +18,7 @@ SPOKEN: Final = ("", "first ", "second ", "third ", "fourth ", "fifth ", "sixth 
 
 
 class Asks(enum.Enum):
-    """What a card asks; the value is its word in the records."""
+    """The subject of a card; the value is its word in the records."""
 
     KEY = "key"
     STARTS = "starts"
@@ -30,31 +30,31 @@ class Asks(enum.Enum):
 
 
 class Card(msgspec.Struct, frozen=True):
-    """One question. ``right`` holds the answers as words; key and chord are there where they can be played."""
+    """One question. ``right`` holds the answers as words; ``key`` and ``chord`` are set where it can be played."""
 
     song: Song
     asks: Asks
     question: str
     right: tuple[str, ...]
-    at: str = ""  # which place in the song, where there are several such cards
+    at: str = ""  # numbers the cards of one subject in a song
     key: Key | None = None
     chord: Chord | None = None
     number: NumberChord | None = None
-    hands: Chord | None = None  # as the fingers play it, where the keyboard is tuned to sound in another key
+    hands: Chord | None = None  # as fingered, where the keyboard is retuned
 
     @property
     def name(self) -> str:
-        """Its name in the records: the same after the songs have moved."""
+        """Its name in the records, unchanged when songs move."""
         return f"{self.asks.value}{f' {self.at}' if self.at else ''}"
 
     @property
     def answer(self) -> str:
-        """What is right, as it is told."""
+        """The right answer as shown."""
         return ", ".join(self.right)
 
 
 def cards_of(show: Show) -> tuple[Card, ...]:
-    """Return all cards of a show, in its order; a song that comes twice is asked about once."""
+    """Return all cards of a show, in its order; a song played twice has its cards once."""
     seen: set[str] = set()
     found: list[Card] = []
     for one in show.sets:
@@ -102,7 +102,7 @@ def _first_chord(song: Song) -> Iterator[Card]:
     chord, hands = (one if isinstance(one, Chord) else None for one in (sounding, played))
     words = [chord.shown] if chord else []
     if hands and hands != chord:
-        words = [f"{hands.shown} where the hands are", *(f"{word} sounds" for word in words)]
+        words = [f"{hands.shown} fingered", *(f"{word} sounding" for word in words)]
     right = (*words, *([str(number)] if number else ()))
     place = f" of the {on.section.name}" if at else ""
     question = f"First chord{place} in {song.title}?"
@@ -110,7 +110,7 @@ def _first_chord(song: Song) -> Iterator[Card]:
 
 
 def _first_of(on: SectionChords, key: Key | None) -> Chord | NumberChord | None:
-    """Return the first chord of a section in a key; None where nobody can read it."""
+    """Return the first chord of a section in a key; None where it is unreadable."""
     try:
         line = on.line_in(key)
     except NotMusic:
@@ -119,7 +119,7 @@ def _first_of(on: SectionChords, key: Key | None) -> Chord | NumberChord | None:
 
 
 def _what_follows(song: Song) -> Iterator[Card]:
-    """Ask what comes after a section where it can be got wrong: it differs, or the keys are in front then."""
+    """Yield cards about what comes after a section, where it is easy to get wrong or leads to a feature."""
     followers: dict[str, set[str]] = defaultdict(set)
     sections = song.road_map
     for section, after in itertools.pairwise(sections):

@@ -1,4 +1,4 @@
-"""Whether an answer is right: typed in any usual form, or played on the keyboard itself."""
+"""Judge an answer, typed in any usual form or played on the keyboard."""
 
 import enum
 from typing import Final
@@ -12,8 +12,8 @@ from companion.show.lists.fields import plain_key
 from companion.show.lists.remarks import read_remark
 from companion.show.lists.tidy import folded
 
-ALIKE: Final = 80  # per cent: a typing slip is no gap in the memory
-QUICK_S: Final = 4.0  # an answer sooner than this came by itself (common practice, no source)
+ALIKE: Final = 80  # per cent alike: a typing slip is not a wrong answer
+QUICK_S: Final = 4.0  # a quicker answer counts as known at once (common practice, no source)
 SHORT: Final = {
     "ch": "chorus",
     "v": "verse",
@@ -35,7 +35,7 @@ SAME: Final = {
 
 
 class Grade(enum.IntEnum):
-    """How an answer was, as schedulers of spaced repetition count it."""
+    """The grade of an answer, as spaced-repetition schedulers count it."""
 
     WRONG = 1
     NEARLY = 2
@@ -44,7 +44,7 @@ class Grade(enum.IntEnum):
 
 
 def judge(card: Card, typed: str, seconds: float) -> Grade:
-    """Judge a typed answer that took so many seconds."""
+    """Judge a typed answer; ``seconds`` is how long it took."""
     grade = _JUDGES[card.asks](card, typed.strip()) if typed.strip() else Grade.WRONG
     return Grade.AT_ONCE if grade is Grade.RIGHT and seconds <= QUICK_S else grade
 
@@ -57,7 +57,7 @@ def _key(card: Card, typed: str) -> Grade:
 
 
 def _chord(card: Card, typed: str) -> Grade:
-    """Judge letters and numbers alike; the right chord without its bass is nearly right."""
+    """Judge letters or numbers; the right chord without its bass is nearly right."""
     try:
         chord = read_chord(typed)
     except NotMusic:
@@ -99,7 +99,7 @@ def _who(card: Card, typed: str) -> Grade:
 
 
 def _words(card: Card, typed: str) -> Grade:
-    """Judge words: all of them right, some of them nearly."""
+    """Judge words: all of the answer's words are right, some of them nearly right."""
     hits = [fuzz.partial_ratio(folded(right), folded(typed)) >= ALIKE and len(typed) >= 3 for right in card.right]
     whole = [
         hit or fuzz.token_set_ratio(folded(right), folded(typed)) >= ALIKE
@@ -124,19 +124,19 @@ NOTE_OFF, NOTE_ON = 0x80, 0x90  # MIDI 1.0, Table I
 
 
 class Hands(msgspec.Struct, frozen=True):
-    """Keys on their way: those that are down, and all that were struck since the hands were last up."""
+    """Keys in play: those held down, and all struck since no key was down."""
 
     down: frozenset[int] = frozenset()
     struck: tuple[int, ...] = ()
 
     @property
     def is_done(self) -> bool:
-        """Whether something was struck and all of it is let go."""
+        """Return whether notes were struck and all are released."""
         return bool(self.struck) and not self.down
 
 
 def touched(hands: Hands, message: bytes) -> Hands:
-    """Follow one MIDI message; whatever is no note changes nothing. After hands that are done the next ones begin."""
+    """Return the hands after one MIDI message. Only notes count. After finished hands, new ones begin."""
     if len(message) != 3:
         return hands
     kind, note, velocity = message[0] & 0xF0, message[1], message[2]
@@ -149,15 +149,15 @@ def touched(hands: Hands, message: bytes) -> Hands:
 
 
 def can_be_played(card: Card) -> bool:
-    """Whether a card can be answered on the keyboard: a key by its tonic, a chord by its notes."""
+    """Return whether a card can be answered on the keyboard: a key by its tonic, a chord by its notes."""
     return (card.asks is Asks.KEY and card.key is not None) or (card.asks is Asks.CHORD and card.chord is not None)
 
 
 def judge_played(card: Card, notes: tuple[int, ...], seconds: float) -> Grade:
-    """Judge what was played: the key's tonic in any octave, or the chord in any inversion and doubling.
+    """Judge played notes: the key's tonic in any octave, or the chord in any inversion and doubling.
 
-    A slash chord's bass may be left to the bass player, and a perfect fifth may be left out where three notes remain.
-    Where the hands are in another key than what sounds, either is right: the keyboard may be tuned at home, or not.
+    A slash chord's bass may be missing, and a perfect fifth where three notes remain. Where the hands' key differs from
+    the sounding one, either is right: the keyboard at home may or may not be retuned.
     """
     tuned = 0
     if card.song.key and card.song.fingered_in:

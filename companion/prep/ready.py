@@ -1,11 +1,10 @@
-"""How ready the player is: each song and the night, by a stated rule, and what to do in the next half hour.
+"""How ready the player is, for each song and the night, by a stated rule, and what to do in the next half hour.
 
-A song's readiness, 0 to 100, is 30 for what the player knew beforehand and has played since (``known_now`` of 5), 30
+A song's readiness, 0 to 100, is 30 for what the player knew and has worked on since (``known_now`` of 5), 30
 for the blocks done of those needed, 20 for hearings, 20 for the quiz (the share of right answers among the last five;
-half of it where nothing was asked). What is missing holds it down: without its key at most 40, a feature without a road
-map or a sound at most 70. From 80 on it is ready, from 50 nearly. The night is the mean of its songs, weighed by how
-much people would miss the keys in them; it is ready when it has 80 and no feature song is below 60. (Common practice,
-no source.)
+half of it where nothing was asked). Gaps limit it: without a key at most 40, a feature without a road map or a sound
+at most 70. From 80 it is ready, from 50 nearly. The night is the mean of its songs, weighted by how much people would
+miss the keys in them; it is ready at 80 where no feature song is below 60. (Common practice, no source.)
 """
 
 import enum
@@ -34,7 +33,7 @@ class State(enum.Enum):
 
 
 class SongReady(msgspec.Struct, frozen=True):
-    """One song: how ready, and what holds it down."""
+    """One song: its score, and what limits it."""
 
     song: Song
     ranked: Ranked
@@ -43,12 +42,12 @@ class SongReady(msgspec.Struct, frozen=True):
 
     @property
     def state(self) -> State:
-        """Say it in a word."""
+        """Return the state of a score."""
         return State.READY if self.score >= FROM_READY else State.NEARLY if self.score >= FROM_NEARLY else State.NOT_YET
 
 
 class NightReady(msgspec.Struct, frozen=True):
-    """The whole night: its score, whether it is ready, and what to do now."""
+    """The night: its score, whether it is ready, and what to do now."""
 
     songs: tuple[SongReady, ...]  # in show order
     score: int
@@ -57,7 +56,7 @@ class NightReady(msgspec.Struct, frozen=True):
 
 
 def song_ready(one: Ranked, done: Progress) -> SongReady:
-    """Say how ready a song is."""
+    """Return how ready a song is."""
     needed = one.blocks + one.blocks_done
     heard = len(done.heard)
     asked = [answer.grade > 1 for answer in done.asked[-ASKED_LATELY:]]
@@ -66,7 +65,7 @@ def song_ready(one: Ranked, done: Progress) -> SongReady:
     score += 20 * (min(1.0, heard / (heard + one.hearings)) if heard + one.hearings else 1.0)
     score += 20 * (sum(asked) / len(asked) if asked else 0.5)
     if one.known_now >= READY and not done.asked:
-        score = max(score, float(FROM_READY))  # the player said that it can be played tonight
+        score = max(score, float(FROM_READY))  # the player says that it could be played tonight
     lacks = []
     if one.song.key is None:
         score = min(score, WITHOUT_KEY)
@@ -85,7 +84,7 @@ def song_ready(one: Ranked, done: Progress) -> SongReady:
 
 
 def night_ready(show: Show, days_left: int, progress: Mapping[str, Progress], due: int = 0) -> NightReady:
-    """Say how ready the night is. ``due`` is how many questions of the quiz want an answer today."""
+    """Return how ready the night is. ``due`` is the number of quiz questions due today."""
     order = rank(show, max(days_left, 1), progress)
     ready = {one.number: song_ready(one, of_song(progress, one.song)) for one in order}
     songs = tuple(ready[number] for number in sorted(ready))
@@ -96,7 +95,7 @@ def night_ready(show: Show, days_left: int, progress: Mapping[str, Progress], du
 
 
 def half_hour(order: Sequence[Ranked], ready: Mapping[int, SongReady], due: int) -> tuple[str, ...]:
-    """Say what to do in the next 30 minutes: what is due in the quiz, then the most urgent blocks, then hearing."""
+    """Return what to do in the next 30 minutes: due quiz questions, then the most urgent blocks, then listening."""
     todo, left = [], HALF_HOUR
     if due:
         todo.append(f"5 min: companion quiz, {due} question{'' if due == 1 else 's'} due")
@@ -117,7 +116,7 @@ def half_hour(order: Sequence[Ranked], ready: Mapping[int, SongReady], due: int)
 
 
 def known_offers(show: Show, progress: Mapping[str, Progress]) -> tuple[tuple[Song, int | None, int], ...]:
-    """Offer a new ``known`` where what was done says another one than the show file: (song, as written, offered)."""
+    """Offer a new ``known`` where the work done differs from the show file: (song, as written, offered)."""
     offers = []
     for one in rank(show, 1, progress):
         offered = round(one.known_now)

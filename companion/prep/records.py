@@ -1,9 +1,9 @@
-"""What was done at home: hearings, practice, runs, quiz answers, one line each, only ever added.
+"""The records of work at home: hearings, practice, runs, quiz answers, one line each, append-only.
 
-The file stands beside the show file (``pier-street.practice.jsonl``), so that it goes where the show goes: onto another
-computer, into a backup, along when the folder is renamed. It is text rather than a database because its lines can be
-read and mended by hand, two copies can be joined by putting one behind the other, and it is its own export. Each record
-is one write under a lock, synced at once; a line that a killed process left half-written is skipped and closed off.
+The file is beside the show file (``pier-street.practice.jsonl``), so that it moves with the show: to another
+computer, into a backup, with a renamed folder. It is text rather than a database: its lines can be read and repaired
+by hand, two copies can be concatenated, and it needs no export. Each record is one write under a lock, synced at
+once; a line left half-written by a killed process is skipped and closed off.
 """
 
 import datetime as dt
@@ -19,13 +19,13 @@ from companion.files.appending import append_lines
 from companion.files.writing import mode_like
 from companion.regular import TooLarge, read_regular
 
-MOST_BYTES = 32 * 1024 * 1024  # a fortnight has a few hundred lines of 100 bytes
+MOST_BYTES = 32 * 1024 * 1024  # a fortnight has a few hundred lines of 100 bytes each
 
-YEARS = range(1900, 9999)  # a time outside cannot be told in every zone
+YEARS = range(1900, 9999)  # times outside cannot be represented in every time zone
 
 
 class Did(enum.Enum):
-    """What was done."""
+    """The kind of a record."""
 
     HEARD = "heard"
     PRACTISED = "practised"
@@ -37,10 +37,10 @@ class Did(enum.Enum):
 
 
 class Record(msgspec.Struct, frozen=True, omit_defaults=True):
-    """One thing that was done. ``at`` in the player's own time with its distance from UTC; the day is that of ``at``.
+    """One record. ``at`` is the player's local time with its UTC offset; ``day`` is that of ``at``.
 
-    ``minutes`` of practice; ``share`` of a recording that was heard, 0 to 1; ``grade`` of an answer, 1 (wrong) to 4.
-    ``firsts`` and ``beats`` are places in ``recording`` in milliseconds: first beats of sections and the end; beats.
+    ``minutes`` of practice; ``share`` of a recording heard, 0 to 1; ``grade`` of an answer, 1 (wrong) to 4.
+    ``firsts`` and ``beats`` are milliseconds in ``recording``: first beats of sections and the end; tapped beats.
     """
 
     at: dt.datetime
@@ -54,16 +54,16 @@ class Record(msgspec.Struct, frozen=True, omit_defaults=True):
     recording: str = ""
     firsts: tuple[int, ...] = ()
     beats: tuple[int, ...] = ()
-    afresh: bool = False  # what was tapped before does not count any more
+    afresh: bool = False  # discards earlier taps
 
     @property
     def day(self) -> dt.date:
-        """The day on which it was done, where the player was."""
+        """The day in the player's local time."""
         return self.at.date()
 
 
 class Records(msgspec.Struct, frozen=True):
-    """All that was read, in the order of the file, and how many lines could not be."""
+    """The records in file order, and the number of unreadable lines."""
 
     kept: tuple[Record, ...] = ()
     unreadable: int = 0
@@ -106,7 +106,7 @@ def read_records(show_path: str | os.PathLike[str]) -> Records:
 
 
 def add_records(show_path: str | os.PathLike[str], records: Sequence[Record]) -> None:
-    """Add records behind all others, together or not at all. Raises CompanionError where that is not possible."""
+    """Append records, all or none. Raises CompanionError where the file cannot be written."""
     if not records:
         return
     path = records_path(show_path)

@@ -1,4 +1,4 @@
-"""One session of listening: plays the recordings in set order and records what was heard."""
+"""One session of listening: play the recordings in set order and record what was heard."""
 
 import datetime as dt
 from collections.abc import Callable, Iterator
@@ -20,7 +20,7 @@ def listen_to(
     now: Callable[[], dt.datetime],
     only: str = "",
 ) -> tuple[Listened, tuple[str, ...]]:
-    """Play the recordings in set order and record what was heard; gives also what could not be played, with why."""
+    """Play the recordings in set order and record what was heard; return also what was not played, with the reason."""
     show, _ = show_and_progress(show_path)
     beside = Path(show_path).resolve().parent
     found = playlist_of(show, lambda recording: is_regular(beside / recording), only)
@@ -28,8 +28,8 @@ def listen_to(
     listened = listen(files, lambda where: str(beside / where), player, presses, tell, wait)
     add_records(show_path, records_of(listened, now()))
     silent = [
-        *(f"{track.song.title}: {track.where} is not there" for track in found.missing),
-        *(f"{track.song.title}: a link; companion playlist writes it" for track in found.tracks if track.is_link),
+        *(f"{track.song.title}: {track.where} is missing" for track in found.missing),
+        *(f"{track.song.title}: a link; companion playlist includes it" for track in found.tracks if track.is_link),
         *(f"{song.title}: no recording" for song in found.without),
         *(f"{track.song.title}: {problem}" for track, problem in listened.unplayable),
     ]

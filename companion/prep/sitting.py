@@ -1,4 +1,4 @@
-"""One sitting of the quiz: asks what is due and records the answers."""
+"""One sitting of the quiz: ask what is due and record the answers."""
 
 import datetime as dt
 from collections.abc import Callable
@@ -13,7 +13,7 @@ from companion.prep.records import Did, Record, add_records
 
 
 class Sat(msgspec.Struct, frozen=True):
-    """What came of a sitting of the quiz."""
+    """The result of a sitting."""
 
     right: int
     wrong: int
@@ -27,7 +27,7 @@ def sit_quiz(
     most: int = 20,
     only: str = "",
 ) -> Sat:
-    """Ask what is due. ``answer`` puts a card to the player and gives the grade, or None to stop."""
+    """Ask what is due. ``answer`` shows a card and returns the grade, or None to stop."""
     show, progress = show_and_progress(show_path)
     titles = {song.title for song in named_songs(show, only)} if only else None
     due = [one.card for one in due_cards(show, progress, now()) if titles is None or one.card.song.title in titles]

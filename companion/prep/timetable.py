@@ -1,12 +1,12 @@
-"""Which block on which day: the most valuable work that fits, spaced over days; pure arithmetic on numbers.
+"""Assign blocks to days: the most valuable work that fits, spaced over days. Pure arithmetic on numbers.
 
-A song's blocks come in order; each is worth ``LESS`` of the one before. Between two blocks of a song lie at least as
-many nights as the spacing research gives: a gap of a fifth of the time from the later meeting to the test (Cepeda,
-Vul, Rohrer, Wixted, Pashler 2008, Psychological Science 19(11): about 20 % for delays of a few weeks), which from the
-earlier meeting is a sixth; and never less than one night, since within a sitting spacing did nothing for pianists
-(Wiseheart, D'Souza, Chae 2017, PLOS ONE 12(8)). Equal gaps and growing ones end equal (Latimier, Peyre, Ramus 2021).
-Songs that are alike are kept apart, since a second, similar melody took away the overnight gain of the first (Allen
-2012). All of this was measured on words and short tunes; whole songs are an extension.
+A song's blocks stay in order; each is worth ``LESS`` times the one before. The gap between two blocks of a song
+follows spacing research: a fifth of the time from the later block to the test (Cepeda, Vul, Rohrer, Wixted, Pashler
+2008, Psychological Science 19(11): about 20 % for delays of a few weeks), which is a sixth from the earlier block;
+and at least one night, since spacing within a sitting did nothing for pianists (Wiseheart, D'Souza, Chae 2017, PLOS
+ONE 12(8)). Equal and growing gaps do equally well (Latimier, Peyre, Ramus 2021). Similar songs are kept apart: a
+second, similar melody removed the overnight gain of the first (Allen 2012). All of this was measured on words and
+short tunes; whole songs are an extrapolation.
 """
 
 import random
@@ -15,49 +15,49 @@ from typing import Final
 
 import msgspec
 
-LESS: Final = 0.6  # what a further block of the same song is worth (common practice, no source)
-ROUNDS: Final = 6_000  # songs x rounds of trying to do better; a fixed number, so that the same plan comes twice
+LESS: Final = 0.6  # value of each further block of a song, relative to the one before (common practice, no source)
+ROUNDS: Final = 6_000  # songs x rounds of improvement; a fixed number, so that plans are reproducible
 
 
 class Work(msgspec.Struct, frozen=True):
-    """One song's work: ``minutes`` of each block still to do, the value of the first, the first day for it."""
+    """One song's work: ``minutes`` of each block to do, the value of the first, the earliest day for it."""
 
     value: float
     minutes: tuple[int, ...]
     from_day: int = 0
-    is_new: bool = True  # its first block is the first meeting, which the last day may not have
+    is_new: bool = True  # its first block introduces the song, which the last day does not allow
 
 
 class Task(msgspec.Struct, frozen=True):
-    """All that is to be placed: ``rooms`` are the minutes of each day; ``alike`` are pairs of songs to keep apart."""
+    """The work to place: ``rooms`` are the minutes of each day; ``alike`` are pairs of songs to keep apart."""
 
     works: tuple[Work, ...]
     rooms: tuple[int, ...]
     alike: frozenset[tuple[int, int]] = frozenset()
 
     def gap(self, day: int) -> int:
-        """Nights that must lie between a block on this day and the next of the same song."""
+        """Return the least number of nights from a block on this day to the song's next."""
         return max(1, round((len(self.rooms) - day) / 6))
 
 
-FEW: Final = 12  # songs: so few are also tried from nothing
-Choice = Callable[[Sequence[int], Sequence[int]], int]  # which of some days, by the minutes that are left on each
-Days = list[list[int]]  # for each song, the days of its blocks in order
+FEW: Final = 12  # up to this many songs, improvement also restarts from an empty timetable
+Choice = Callable[[Sequence[int], Sequence[int]], int]  # picks one of the days, given the minutes left on every day
+Days = list[list[int]]  # for each song, the days of its blocks, in order
 
 
 def worth(task: Task, days: Days) -> float:
-    """Return what a timetable is worth."""
+    """Return the value of a timetable."""
     return sum(work.value * sum(LESS**block for block in range(len(days[at]))) for at, work in enumerate(task.works))
 
 
 def timetable(task: Task, rounds: int = ROUNDS) -> Days:
-    """Give, for each song, the days of its blocks. The same task always gives the same timetable."""
+    """Return the days of each song's blocks. The same task always gives the same timetable."""
     filled = (_filled(task, _empty(task), order, way) for order in _orders(task) for way in (_first, _tightest))
     best = max(filled, key=lambda days: worth(task, days))
     most = worth(task, best)
     if all(len(days) == len(work.minutes) for days, work in zip(best, task.works, strict=True)):
         return best
-    dice = random.Random(len(task.works))  # noqa: S311  no secret; seeded, so that a plan can be had again
+    dice = random.Random(len(task.works))  # noqa: S311  no secret; seeded, so that plans are reproducible
     units = _order_by_density(task)
     for _ in range(min(1_000, rounds // max(1, len(task.works)))):
         tried = _loosened(task, best, dice)
@@ -85,7 +85,7 @@ def _order_by_density(task: Task) -> list[tuple[int, int, float]]:
 
 
 def _orders(task: Task) -> list[list[tuple[int, int]]]:
-    """Return the orders in which blocks are tried: by value a minute, by value, and song by song."""
+    """Return the orders in which to try blocks: by value a minute, by value, and song by song."""
     units = _order_by_density(task)
     by_value = sorted(units, key=lambda unit: -unit[2] * task.works[unit[0]].minutes[unit[1]])
     by_song = sorted(units, key=lambda unit: (-task.works[unit[0]].value, unit[1]))
@@ -93,7 +93,7 @@ def _orders(task: Task) -> list[list[tuple[int, int]]]:
 
 
 def _loosened(task: Task, days: Days, dice: random.Random) -> Days:
-    """Take some work out again: a day, a few songs, or the end of every song."""
+    """Remove some work: a day, a few songs, the last blocks of some songs, or everything where songs are few."""
     how = dice.randrange(4 if len(days) <= FEW else 3)
     if how == 0 and task.rooms:
         day = dice.randrange(len(task.rooms))
@@ -107,7 +107,7 @@ def _loosened(task: Task, days: Days, dice: random.Random) -> Days:
 
 
 def _filled(task: Task, days: Days, order: Sequence[tuple[int, int]], choose: Choice) -> Days:
-    """Place blocks in this order, each on the day that is chosen of those that take it."""
+    """Place blocks in this order, each on the day that ``choose`` picks from those with room."""
     left = list(task.rooms)
     on: list[set[int]] = [set() for _ in task.rooms]
     for song, placed in enumerate(days):
@@ -147,7 +147,7 @@ def _day(
     foes: set[int],
     choose: Choice,
 ) -> int | None:
-    """Return the day that is chosen of those that take the song's next block; None where no day does."""
+    """Return the day that ``choose`` picks for the song's next block; None where no day has room."""
     work = task.works[song]
     first = placed[-1] + task.gap(placed[-1]) if placed else work.from_day
     last = len(left) - 1 if work.is_new and not placed and len(left) > 1 else len(left)
@@ -162,10 +162,10 @@ def _first(takes: Sequence[int], left: Sequence[int]) -> int:  # noqa: ARG001  t
 
 
 def _tightest(takes: Sequence[int], left: Sequence[int]) -> int:
-    """Choose the day that it fills best."""
+    """Choose the day with the least room left."""
     return min(takes, key=lambda day: left[day])
 
 
 def _any(dice: random.Random) -> Choice:
-    """Choose any day of the first few."""
+    """Choose one of the first three days at random."""
     return lambda takes, left: takes[dice.randrange(min(len(takes), 3))]  # noqa: ARG005  the shape of a choice

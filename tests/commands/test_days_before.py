@@ -128,8 +128,8 @@ FOLDER = "{text} is no folder. Write: {option} and a folder, new or existing"
         ("print {show} --out {none}", "--out and ", NO_FOLDER),
         ("print {show} --out {there}", "--out and ", FILE_IN_IT),
         ("check {show} --screens {text}", "--screens", FOLDER),
-        ("playlist {show} --to {text}", "--to", "{text} is no folder. Write: --to and a folder that is there"),
-        ("playlist {show} --to {none}", "--to", "there is no folder {none}. Write: --to and a folder that is there"),
+        ("playlist {show} --to {text}", "--to", "{text} is not a folder. Write: --to and an existing folder"),
+        ("playlist {show} --to {none}", "--to", "there is no folder {none}. Write: --to and an existing folder"),
     ],
 )
 def test_a_place_where_nothing_can_be_written_is_told_with_what_to_write(

@@ -158,7 +158,7 @@ def test_the_mixer_plays_a_real_file_from_a_place(tmp_path: Path, monkeypatch: p
         while mixer.at_s() is not None and time.monotonic() < deadline:
             time.sleep(0.02)
         assert mixer.at_s() is None
-        with pytest.raises(NoStage, match="not there"):
+        with pytest.raises(NoStage, match="is missing"):
             mixer.play(str(tmp_path / "gone.ogg"), 0)
         (tmp_path / "b.ogg").write_bytes(b"no music")
         with pytest.raises(NoStage, match="cannot be played"):

@@ -35,14 +35,14 @@ def test_a_song_without_a_road_map_gets_one_with_its_names_and_its_tempo() -> No
     made = tapped_map(song("Moth"), [through(4, 16, 8, beats=12)], ["Intro", "Verse"])
     assert [(one.name, one.bars) for one in made.road_map] == [("Intro", 4), ("Verse", 16), ("Part 3", 8)]
     assert made.tempo_bpm == 120
-    assert made.doubts == ("no meter is written: taken as 4/4",)
+    assert made.doubts == ("the song has no meter: 4/4 assumed",)
 
 
 def test_the_sections_that_are_written_keep_all_but_their_bars() -> None:
     made = tapped_map(MOTH, [through(4, 12, 16, 4)])
     assert [section.bars for section in made.road_map] == [4, 12, 8, 4]
     assert made.road_map[2] == MAP[2]
-    assert "16 were written" in made.lines[1].says
+    assert "the show has 16" in made.lines[1].says
     assert made.tempo_bpm is None  # it is right already
 
 
@@ -59,13 +59,13 @@ def test_passes_that_differ_are_in_doubt() -> None:
 def test_an_end_that_was_not_tapped_leaves_the_last_section_as_it_was() -> None:
     made = tapped_map(MOTH, [through(4, 16, 16)])
     assert [section.bars for section in made.road_map] == [4, 16, 8, 4]
-    assert made.doubts == ("the end was not tapped: Outro is as it was",)
+    assert made.doubts == ("the end was not tapped: Outro stays unchanged",)
 
 
 @pytest.mark.parametrize("tapped", [(4, 16), (4, 16, 16, 4, 4, 4)])
 def test_taps_that_fit_no_section_change_nothing_and_say_so(tapped: tuple[int, ...]) -> None:
     made = tapped_map(MOTH, [through(*tapped)])
-    assert made.problem.startswith(f"the road map has 4 sections, 5 with each pass, and {len(tapped)} were tapped")
+    assert made.problem.startswith(f"the road map has 4 sections, 5 with each pass, but you tapped {len(tapped)}")
     assert made.lines == ()
 
 
@@ -78,7 +78,7 @@ def test_tapping_again_refines_and_a_slip_in_one_of_three_is_left_out() -> None:
     slipped = through(4, 16, 16, 4).tapped(Tap.FIRST, 23_000)
     made = tapped_map(MOTH, [through(4, 16, 16, 4, error=60), slipped, through(4, 16, 16, 4, error=-60)])
     assert [section.bars for section in made.road_map] == [4, 16, 8, 4]
-    assert made.doubts == ("at 0:23 there is a tap in some of your times through only",)
+    assert made.doubts == ("at 0:23 only some of your times through have a tap",)
     assert tapped_map(MOTH, [through(4, 16, 16, 4), slipped]).problem == ""  # of two nobody knows which is right
 
 
@@ -181,9 +181,9 @@ def test_what_was_tapped_is_kept_for_its_recording_under_a_new_title_too(tmp_pat
 def test_a_song_without_a_file_cannot_be_tapped_and_says_what_to_write(tmp_path: Path, recording: str) -> None:
     path = tmp_path / "show.yaml"
     path.write_text(f"show: Pier\nsongs:\n  - {{title: Moth{recording}}}\n")
-    with pytest.raises(CompanionError, match="Moth has no recording as a file"):
+    with pytest.raises(CompanionError, match="Moth has no recording file"):
         map_song(path, "moth", lambda _song, _path: (), lambda: EVENING)
-    with pytest.raises(CompanionError, match="no song of this show is called 'zebra crossing'"):
+    with pytest.raises(CompanionError, match="this show has no song called 'zebra crossing'"):
         map_song(path, "zebra crossing", lambda _song, _path: (), lambda: EVENING)
 
 

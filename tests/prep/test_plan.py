@@ -122,7 +122,7 @@ def test_what_is_alike_is_not_practised_on_one_evening() -> None:
 def test_what_does_not_fit_is_told_with_its_minutes_and_the_one_change_that_helps_most() -> None:
     made = planned(big(60), minutes=20, listening=200)
     assert made.short_minutes == pytest.approx(sum(one.minutes for one in made.left_out))
-    assert "15 minutes more at the keyboard on each day" in made.helps
+    assert "15 more minutes at the keyboard each day" in made.helps
     assert "minutes do not fit" in sentence(made)
     rest = planned(show(song("Moth", "C")), minutes=60)
     assert (rest.left_out, rest.helps) == ((), "")
@@ -210,7 +210,7 @@ def test_the_fortnight_in_which_the_clocks_change_has_each_day_once() -> None:
 
 @pytest.mark.parametrize("words", ["sixty", "-5", "60,xyz=5", "5000"])
 def test_minutes_that_are_none_are_told(words: str) -> None:
-    with pytest.raises(CompanionError, match="no minutes a day"):
+    with pytest.raises(CompanionError, match="not a number of minutes a day"):
         read_hours(words, today=TODAY)
 
 

@@ -145,9 +145,9 @@ def test_answers_find_songs_of_a_show_without_sets(tmp_path: Path) -> None:
 def test_the_day_is_asked_at_once_however_many_keys_are_missing() -> None:
     songs = [song(f"Song {number}") for number in range(60)]
     message = ask(show(*songs, date=None))
-    assert "Which day is it?" in str(message)
+    assert "What is the date?" in str(message)
     assert message.seconds <= ANSWERED_IN_S
-    assert "Which day is it?" not in str(ask(show(*songs)))
+    assert "What is the date?" not in str(ask(show(*songs)))
 
 
 LETTERS = """show: S

@@ -154,7 +154,7 @@ def test_on_a_keyboard_that_is_tuned_the_key_of_the_hands_is_right_too(
     [  # by hand, from chords that were written in A
         ({"key": "A"}, "A/C#", ("A/C#", "1/3"), ("G/B",)),
         ({"key": "G", "chords_in": "A"}, "G/B", ("G/B", "1/3"), ("A/C#",)),
-        ({"key": "A", "fingered_in": "C"}, "C/E where the hands are, A/C# sounds", ("C/E", "A/C#", "1/3"), ("G/B",)),
+        ({"key": "A", "fingered_in": "C"}, "C/E fingered, A/C# sounding", ("C/E", "A/C#", "1/3"), ("G/B",)),
     ],
 )
 def test_the_first_chord_is_asked_in_the_key_of_the_show(

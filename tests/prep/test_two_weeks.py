@@ -225,8 +225,8 @@ def test_listening_records_what_was_heard_and_tells_what_was_silent(pier: Path) 
     listened, silent = listen_to(pier, player, nothing, lambda _: None, player.wait, evening)
     assert [song.title for song, _ in listened.heard] == ["Gasworks Corner"]
     assert silent == (
-        "Moth: gone.ogg is not there",
-        "Weeds: a link; companion playlist writes it",
+        "Moth: gone.ogg is missing",
+        "Weeds: a link; companion playlist includes it",
         "Kettle on the Jetty: no recording",
     )
     assert read_records(pier).kept[0].share >= 0.9
