@@ -1,4 +1,4 @@
-"""A set list brought into a show: what differs, the songs that are left out, and the show file with all work kept."""
+"""Import a set list into a show: the differences, the dropped songs, and the show file with all work kept."""
 
 from companion.setlist.importing import Imported, import_list
 from companion.setlist.revising import Difference, Differs, revise

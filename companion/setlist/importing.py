@@ -1,4 +1,4 @@
-"""Bring a set list into a show file: a new one, or one that has had work done, which is kept."""
+"""Import a set list into a show file, new or existing; work in an existing one is kept."""
 
 import os
 from collections.abc import Callable, Sequence
@@ -18,13 +18,13 @@ from companion.show.model import Show
 from companion.show.reading import show_in
 from companion.show.writing import write_show
 
-MAX_TRIES: Final = 20  # of a show that another program keeps changing
+MAX_TRIES: Final = 20  # while another program keeps changing the show
 
 
 class Imported(msgspec.Struct, frozen=True):
-    """The result of an import: the account of the list, the show, what differs from before, and the files.
+    """The result of an import: the list's account, the show, the differences, and the files.
 
-    ``kept_beside`` is a copy of the old file, made only where its comments could not be kept.
+    ``kept_beside``: a copy of the old file, made only where its comments could not be kept.
     """
 
     listed: SetList
@@ -42,14 +42,14 @@ def import_list(
     show_path: str | os.PathLike[str] | None = None,
     *,
     german: bool = False,
-    agree: Callable[[Imported], bool] = lambda imported: True,  # noqa: ARG005  the answer is yes to anything
+    agree: Callable[[Imported], bool] = lambda imported: True,  # noqa: ARG005  always yes
     also: Callable[[Imported], Sequence[Appended]] = lambda imported: (),  # noqa: ARG005  nothing more
 ) -> Imported:
-    """Bring a list into a show file. ``agree`` sees what would come of it, and is asked before anything is written.
+    """Import a list into a show file. ``agree`` is called with the result before anything is written.
 
-    It is asked again where the show was changed meanwhile so that something else would come of it. ``also``: lines
-    that are added to other files in the same step. Without a show's path it is the list's own name, in the folder where
-    the player is. Raises FaultyFile for a list or a show with faults, CompanionError where the file cannot be written.
+    It is called again where the show was changed meanwhile and the result differs. ``also``: lines to append to other
+    files in the same step. Without a path, the show takes the list's name, in the current folder. Raises FaultyFile
+    for a list or a show with faults, CompanionError where the file cannot be written.
     """
     listed = read_list(list_path, german=german)
     target = Path(show_path) if show_path else Path(f"{slug_of(Path(list_path).stem)}.yaml")
@@ -64,11 +64,11 @@ def import_list(
         except ChangedOnDisk:
             continue
         return msgspec.structs.replace(imported, is_written=True)
-    raise ChangedOnDisk(f"{target} is changed again and again by another program; nothing was written")
+    raise ChangedOnDisk(f"another program keeps changing {target}; nothing was written")
 
 
 def _worked_out(listed: SetList, target: Path) -> tuple[Imported, list[NewText]]:
-    """Work out what a list makes of a show, and the files that would be written; none where nothing differs."""
+    """Return the result of importing a list, and the texts to write; none where nothing differs."""
     if not target.exists():
         return Imported(listed, listed.show, str(target)), [NewText(no_file(target), write_show(listed.show))]
     file = open_text(target)
@@ -94,7 +94,7 @@ def _worked_out(listed: SetList, target: Path) -> tuple[Imported, list[NewText]]
 
 
 def _is_agreed(imported: Imported, agreed: Imported | None) -> bool:
-    """Whether the player has agreed to just this."""
+    """Return whether the player has agreed to exactly this result."""
     return agreed is not None and (imported.differences, imported.kept_beside, imported.is_new) == (
         agreed.differences,
         agreed.kept_beside,
@@ -103,7 +103,7 @@ def _is_agreed(imported: Imported, agreed: Imported | None) -> bool:
 
 
 def _new_text(text: str, old: Show, revision: Revision, target: Path) -> tuple[bool, Rearranged]:
-    """Return whether the old file's comments could be kept, and the new text."""
+    """Return whether the old file's comments could be kept, and the new show's text."""
     try:
         return True, rearranged(text, old, revision, str(target), shelf_path(target).name)
     except CannotArrange:
@@ -118,15 +118,13 @@ def _beside(target: Path) -> Path:
 
 
 def _shelved(target: Path, new: Rearranged) -> NewText:
-    """Return the songbook of dropped songs as it will be. Raises CompanionError where it would not hold them."""
+    """Return the new text of the songbook of dropped songs. Raises CompanionError where it would lose one."""
     shelf = shelf_path(target)
     if shelf.is_symlink():
-        raise CompanionError(f"{shelf} is a link, and may lead anywhere: put a file in its place")
+        raise CompanionError(f"{shelf} is a link: replace it with a regular file")
     file: FileText = open_text(shelf) if shelf.exists() else no_file(shelf)
     after = with_songs(file.text or "", str(shelf), new.dropped)
     missing = {title for title, _ in new.dropped} - {song.title for song in songs_on(after, target)}
     if missing:
-        raise CompanionError(
-            f"{shelf} cannot be written so that it keeps {', '.join(sorted(missing))}; nothing was changed"
-        )
+        raise CompanionError(f"{shelf} cannot hold {', '.join(sorted(missing))}; nothing was changed")
     return NewText(file, after, target)

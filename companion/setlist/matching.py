@@ -1,4 +1,4 @@
-"""Which song of a revised list is which song of the show: the same title, else one that is nearly so."""
+"""Match the songs of a revised list with those of the show: by the same title, else by a similar one."""
 
 from collections import defaultdict
 from collections.abc import Sequence
@@ -9,14 +9,14 @@ from rapidfuzz import fuzz
 from companion.show.lists.tidy import folded
 from companion.show.model import Song
 
-ALIKE = 86  # per cent: a typing slip, a word more or less ("Gasworks Cnr", "Kettle on a Jetty")
-ALIKE_WITH_MORE = 74  # where key, artist, length or neighbours say the same too
-LONG_ENOUGH = 7  # letters: in a shorter title one letter makes another word, Moth and Mouth
-EACH_SIGN = 6  # per cent that each of these is worth
+ALIKE = 86  # per cent alike: a typing slip, a word more or less ("Gasworks Cnr", "Kettle on a Jetty")
+ALIKE_WITH_MORE = 74  # same, where key, artist, length or neighbours agree too
+LONG_ENOUGH = 7  # letters; in a shorter title one letter makes another word: Moth and Mouth
+EACH_SIGN = 6  # per cent added for each of these
 
 
 class Match(msgspec.Struct, frozen=True):
-    """A song of the show and the one of the list that it is, both by their place in order from 0."""
+    """A song of the show and its match in the list, both by index."""
 
     old: int
     new: int
@@ -24,7 +24,7 @@ class Match(msgspec.Struct, frozen=True):
 
 
 def match(old: Sequence[Song], new: Sequence[Song]) -> tuple[Match, ...]:
-    """Pair the songs: first those with the same title, in order; then what is left, the most alike first."""
+    """Match the songs: first those with the same title, in order; then the rest, most alike first."""
     pairs = _same(old, new)
     free_old = [at for at in range(len(old)) if at not in {pair.old for pair in pairs}]
     free_new = [at for at in range(len(new)) if at not in {pair.new for pair in pairs}]
@@ -32,7 +32,7 @@ def match(old: Sequence[Song], new: Sequence[Song]) -> tuple[Match, ...]:
 
 
 def _same(old: Sequence[Song], new: Sequence[Song]) -> list[Match]:
-    """Pair equal titles; where one comes several times, the same artist or key first, then in order."""
+    """Match equal titles; where a title repeats, by the same artist or key first, then in order."""
     places: dict[str, list[int]] = defaultdict(list)
     for at, song in enumerate(old):
         places[folded(song.title)].append(at)
@@ -47,7 +47,7 @@ def _same(old: Sequence[Song], new: Sequence[Song]) -> list[Match]:
 
 
 def _signs(one: Song, other: Song) -> int:
-    """Count what else is the same: artist, key, length within three seconds, tempo."""
+    """Count the other facts that agree: artist, key, length within three seconds, tempo."""
     return sum(
         (
             bool(one.artist and other.artist and folded(one.artist) == folded(other.artist)),
@@ -82,7 +82,7 @@ def _alike(old: Sequence[Song], new: Sequence[Song], free_old: list[int], free_n
 
 
 def _share(one: str, other: str) -> float:
-    """Per cent alike. A title that is whole in the longer one counts too: Harbour Lamps (acoustic)."""
+    """Return how alike two titles are, in per cent. One contained in the other counts: Harbour Lamps (acoustic)."""
     share = fuzz.ratio(one, other, score_cutoff=ALIKE_WITH_MORE)
     shorter = min(one, other, key=len)
     if share < ALIKE and len(shorter.split()) >= 2 and fuzz.token_set_ratio(one, other, score_cutoff=99):

@@ -1,4 +1,4 @@
-"""A song from a MIDI file into a show that is there: the song is added, or what it lacks is filled in."""
+"""Import a song from a MIDI file into a show: add the song, or fill in what it lacks."""
 
 import os
 from collections.abc import Callable
@@ -31,9 +31,9 @@ FILLED: Final = ("key", "tempo_bpm", "meter", "first_words", "road_map")
 
 
 class MidiImported(msgspec.Struct, frozen=True):
-    """The result of a MIDI import: what the file holds, what the show takes from it, and where the show differs.
+    """The result of a MIDI import: what the file holds, what the show gets, and where the show differs.
 
-    ``is_new``: there was no such show file yet.
+    ``is_new``: the show file did not exist.
     """
 
     found: MidiSong
@@ -47,11 +47,11 @@ class MidiImported(msgspec.Struct, frozen=True):
 def import_midi(
     midi_path: str | os.PathLike[str],
     show_path: str | os.PathLike[str],
-    agree: Callable[[MidiImported], bool] = lambda imported: True,  # noqa: ARG005  the answer is yes to anything
+    agree: Callable[[MidiImported], bool] = lambda imported: True,  # noqa: ARG005  always yes
 ) -> MidiImported:
-    """Bring a MIDI file's song into a show. What the player has written there stays; nothing else changes.
+    """Import a MIDI file's song into a show. Everything that the player has written stays.
 
-    ``agree`` is asked before a file that is there is changed. Raises FaultyFile, CompanionError.
+    ``agree`` is called before an existing file is changed. Raises FaultyFile, CompanionError.
     """
     found, target = read_midi_file(midi_path), Path(show_path)
     if not os.path.lexists(target):
@@ -80,7 +80,7 @@ def _worked_out(found: MidiSong, text: str, target: Path) -> tuple[tuple[Edit, .
         notes = {"notes": "; ".join(found.told)} if found.told else {}
         last = show.sets[-1].name if show.sets else ""
         into = SetNamed(last, [one.name for one in show.sets].count(last)) if show.sets else None
-        gets = (f"{found.song.title}: a new song, behind the last one{f' of {last}' if last else ''}",)
+        gets = (f"{found.song.title}: a new song, after the last one{f' of {last}' if last else ''}",)
         return (AddSong({**table, **notes}, into),), MidiImported(found, str(target), gets)
     song, name = songs[same[0].old]
     keys = {field.name: key for key, field in SONG.fields.items()}

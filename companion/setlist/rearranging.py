@@ -1,4 +1,4 @@
-"""The show file after a list: songs in their new order, each with its own lines, and the list's changes in them."""
+"""Write the show file after an import: songs in their new order with their own lines and the list's changes."""
 
 from collections.abc import Sequence
 from typing import Any, Final
@@ -44,16 +44,16 @@ FIELDS: Final = (
 
 
 class Rearranged(msgspec.Struct, frozen=True):
-    """The show file's new text, and each dropped song's title and lines, with its dash at the margin."""
+    """The show file's new text, and each dropped song's title and lines, unindented from its dash on."""
 
     text: str
     dropped: tuple[tuple[str, list[str]], ...]
 
 
 def rearranged(text: str, old: Show, revision: Revision, path: str, shelf_name: str) -> Rearranged:
-    """Return the show file's text in the new order, with the list's changes. Raises CannotArrange where that cannot be.
+    """Return the show file's text in the new order, with the list's changes. Raises CannotArrange.
 
-    The result is read back: it is the revised show, or nothing is returned.
+    The result is read back and compared with the revised show.
     """
     names = names_in(text, path)
     order = []
@@ -75,13 +75,13 @@ def rearranged(text: str, old: Show, revision: Revision, path: str, shelf_name: 
 
 
 def written(old: Show, revision: Revision) -> Rearranged:
-    """Write the revised show anew, without the old file's comments."""
+    """Return the revised show as new text, without the old file's comments."""
     gone = [old.sets[at].songs[index] for at, index in revision.dropped]
     return Rearranged(write_show(revision.show), tuple((song.title, song_lines(song)) for song in gone))
 
 
 def song_lines(song: Song) -> list[str]:
-    """Return a song's lines as the writer of shows writes them, its dash at the margin."""
+    """Return a new song's lines, unindented from its dash on."""
     lines = write_show(Show("x", sets=(Set("x", songs=(song,)),))).splitlines()
     first = next(at for at, line in enumerate(lines) if line.lstrip().startswith("- title:"))
     indent = len(lines[first]) - len(lines[first].lstrip())
@@ -89,7 +89,7 @@ def song_lines(song: Song) -> list[str]:
 
 
 def song_value(song: Song) -> object:
-    """Return a song as an edit writes it: only what is not as it would be anyway."""
+    """Return a song as an edit writes it, without defaults."""
     table = _value(SONG, song)
     if song.road_map:
         table[ROAD_MAP] = short_road_map(song.road_map) or [
@@ -136,7 +136,7 @@ def _set_named(show: Show, at: int) -> SetNamed:
 
 
 def _with_changes(text: str, revision: Revision, path: str) -> str:
-    """Write the list's changes into the moved lines, and see that the file now says what it should."""
+    """Write the list's changes into the moved lines, and check that the result is the revised show."""
     source = Source(path, text)
     now, root, names = show_in(source).show, parse(source, []), names_in(text, path)
     edits: list[Edit] = []
@@ -158,13 +158,13 @@ def _with_changes(text: str, revision: Revision, path: str) -> str:
             if value is not None and value != getattr(now.sets[set_at], field):
                 key = next(key for key, known in SET.fields.items() if known.name == field)
                 edits.append(SetValue((_set_named(now, set_at), key), plain_value(field, value)))
-    for key in ("band", "date", "venue", "notes"):  # the same words in the file
+    for key in ("band", "date", "venue", "notes"):  # fields named alike in the file
         value = getattr(revision.show, key)
         if value is not None and value != getattr(now, key):
             edits.append(SetValue((key,), value))
     after = applied(text, [*edits, *reversed(titles)], path)
     if show_in(Source(path, after)).show != revision.show:
-        raise CannotArrange(f"{path} would not say what it should")
+        raise CannotArrange(f"{path} would differ from the revised show")
     return after
 
 
@@ -174,6 +174,6 @@ def _song_node(root: Any, set_at: int, song_at: int) -> Any:  # noqa: ANN401  it
 
 
 def _fields_of(node: Any) -> Sequence[str]:  # noqa: ANN401  same
-    """Return the fields that a list may change; a songbook's letters belong to the songbook's key."""
+    """Return the fields that a list may change; not ``chords_in`` where the chords are a songbook's."""
     has_own_chords = isinstance(node, Table) and ROAD_MAP in node.entries
     return FIELDS if has_own_chords else [field for field in FIELDS if field != "chords_in"]

@@ -1,4 +1,4 @@
-"""The leader's second list into a show that has had work done: what differs, and the show with all work kept."""
+"""Apply the leader's revised list to an existing show: the differences, and the show with all work kept."""
 
 import enum
 from collections.abc import Sequence
@@ -15,7 +15,7 @@ from companion.show.model import Set, Show, Song
 
 
 class Differs(enum.Enum):
-    """What is different in the new list."""
+    """The kind of a difference."""
 
     NEW = "new"
     DROPPED = "dropped"
@@ -27,19 +27,19 @@ class Differs(enum.Enum):
 
 
 class Difference(msgspec.Struct, frozen=True):
-    """One difference, as a player reads it."""
+    """One difference, as shown to the player."""
 
     differs: Differs
     title: str
     says: str
-    old_title: str = ""  # of a song that was renamed
+    old_title: str = ""  # the old title of a renamed song
 
     def __str__(self) -> str:
         return f"{self.differs.value}: {self.title}{f' ({self.says})' if self.says else ''}"
 
 
 class Origin(msgspec.Struct, frozen=True):
-    """Where a song of the revised show comes from: its place in the old show, or in the songbook of dropped songs."""
+    """The origin of a song: its place in the old show, or in the songbook of dropped songs."""
 
     set_at: int = -1
     song_at: int = -1
@@ -47,12 +47,12 @@ class Origin(msgspec.Struct, frozen=True):
 
 
 class Revision(msgspec.Struct, frozen=True):
-    """The revised show. ``origins`` are in its order, None for a new song; ``dropped`` are places in the old show."""
+    """The revised show. ``origins`` follow its order, None for a new song; ``dropped`` are places in the old show."""
 
     show: Show
     differences: tuple[Difference, ...]
     origins: tuple[tuple[Origin | None, ...], ...]
-    sets_from: tuple[int | None, ...]  # which old set each set goes on from
+    sets_from: tuple[int | None, ...]  # the old set that each set continues, by index
     dropped: tuple[tuple[int, int], ...]
 
 
@@ -71,9 +71,9 @@ SPOKEN = {"record_key": "record's key", "tempo_bpm": "tempo", "length_s": "lengt
 
 
 def revise(show: Show, listed: SetList, shelf: Sequence[tuple[str, Song]] = ()) -> Revision:
-    """Bring a list into a show. ``shelf`` holds dropped songs by slug: one that is on the list again comes back.
+    """Apply a list to a show. ``shelf`` holds dropped songs by slug: one that is listed again comes back.
 
-    What the list says wins, what it does not say stays: road maps, sounds, charts and whatever was worked out.
+    The list's values win; everything that it does not mention stays: road maps, sounds, charts ...
     """
     places = [(at, index) for at, one in enumerate(show.sets) for index in range(len(one.songs))]
     old = [show.sets[at].songs[index] for at, index in places]
@@ -110,14 +110,14 @@ def revise(show: Show, listed: SetList, shelf: Sequence[tuple[str, Song]] = ()) 
 
 
 def _notes(show: Show, listed: SetList) -> str | None:
-    """Add the lines that were not understood to the show's notes, those that are not there yet."""
+    """Add the lines not understood to the show's notes, except those already there."""
     had = (show.notes or "").split("\n")
     new = [line.text for line in listed.left if line.text and line.text not in had]
     return cut("\n".join(filter(None, (show.notes, *new))), LONGEST_SHOW_NOTES) or None
 
 
 def _back(new: Sequence[Song], pairs: dict[int, Match], shelf: Sequence[Song]) -> dict[int, int]:
-    """Return, for songs that only the list has, their place on the shelf of dropped songs."""
+    """Return, for listed songs that the show lacks, their index among the dropped songs."""
     free = [at for at in range(len(new)) if at not in pairs]
     return {free[pair.new]: pair.old for pair in match(shelf, [new[at] for at in free])}
 
@@ -172,7 +172,7 @@ def _songs(
 
 
 def merge(old: Song, new: Song, alike: float) -> tuple[Song, list[Difference]]:
-    """Return the show's song with what the list says of it, and what that changes."""
+    """Return the show's song with the list's values, and the changes."""
     told = []
     changes: dict[str, object] = {}
     title = old.title
@@ -212,8 +212,8 @@ def _said(field: str, value: object) -> str:
 
 
 def _in_order(places: Sequence[int]) -> set[int]:
-    """Return the longest run of songs that stand in the same order as before: the others have moved."""
-    best: list[tuple[int, int]] = []  # (length of the run that ends here, place of the one before)
+    """Return the longest sequence of songs still in their old order; the others have moved."""
+    best: list[tuple[int, int]] = []  # (length of the sequence ending here, index of its previous song)
     for at, place in enumerate(places):
         before = [(best[other][0] + 1, other) for other in range(at) if places[other] < place]
         best.append(max(before, default=(1, -1), key=lambda run: run[0]))
@@ -226,7 +226,7 @@ def _in_order(places: Sequence[int]) -> set[int]:
 
 
 def _sets_from(old: Sequence[Set], new: Sequence[Set]) -> tuple[int | None, ...]:
-    """Say which old set each new one goes on from: the one of the same name, else the one at the same place."""
+    """Return the old set that each new set continues: the one with the same name, else at the same place."""
     names = {folded(one.name): at for at, one in reversed(list(enumerate(old)))}
     found = [names.get(folded(one.name)) for one in new]
     for at, source in enumerate(found):

@@ -1,4 +1,4 @@
-"""Dropped songs with their work: a songbook beside the show, from which a song comes back when it is listed again."""
+"""Dropped songs with their work, in a songbook beside the show; a song comes back when it is listed again."""
 
 import os
 import re
@@ -16,26 +16,24 @@ from companion.show.model import Song
 from companion.show.reading import SONG, ShowReading, show_in
 from companion.show.songbook import USE
 
-HEADING = (
-    "# Songs that a later set list left out, with all work done on them. They come back when they are listed again."
-)
+HEADING = "# Songs dropped by a later set list, with all work done on them. They come back when they are listed again."
 
 
 def shelf_path(show_path: str | os.PathLike[str]) -> Path:
-    """Return the songbook of a show's dropped songs: pier-street.dropped.yaml beside pier-street.yaml."""
+    """Return the path of a show's dropped songs: pier-street.dropped.yaml beside pier-street.yaml."""
     path = Path(show_path)
     return path.with_name(f"{path.stem}.dropped.yaml")
 
 
 def slug_of(title: str, taken: Iterable[str] = ()) -> str:
-    """Return a title as a songbook's key: small letters and hyphens, with a number where it is taken."""
+    """Return a title as a songbook's key: lower case and hyphens, with a number where it is taken."""
     plain = unicodedata.normalize("NFKD", title.casefold())
     plain = re.sub(r"[^a-z0-9]+", "-", "".join(letter for letter in plain if not unicodedata.combining(letter))).strip(
         "-"
     )
     slug, number, known = plain or "song", 1, set(taken)
     if slug.isdecimal() or slug in ("yes", "no", "on", "off", "true", "false", "null", "y", "n"):
-        slug = f"song-{slug}"  # YAML would read another thing
+        slug = f"song-{slug}"  # YAML would not read it as text
     first = slug
     while slug in known:
         number += 1
@@ -44,7 +42,7 @@ def slug_of(title: str, taken: Iterable[str] = ()) -> str:
 
 
 def on_the_shelf(show_path: str | os.PathLike[str]) -> tuple[tuple[str, Song], ...]:
-    """Read the dropped songs by slug; none where there is no such songbook, or it has faults of its own."""
+    """Return the dropped songs by slug; none where the songbook is missing or has faults."""
     path = shelf_path(show_path)
     try:
         slugs = slugs_of(open_source(path).text, str(path))
@@ -58,7 +56,7 @@ def on_the_shelf(show_path: str | os.PathLike[str]) -> tuple[tuple[str, Song], .
 
 
 def songs_on(text: str, show_path: str | os.PathLike[str]) -> tuple[Song, ...]:
-    """Return the songs of a songbook's text that have no fault."""
+    """Return the songs of a songbook's text that are free of faults."""
     root = parse(Source(str(shelf_path(show_path)), text), [])
     found = []
     for _, node in root.entries.values() if isinstance(root, Table) else ():
@@ -76,9 +74,9 @@ def slugs_of(text: str, path: str) -> tuple[str, ...]:
 
 
 def with_songs(text: str, path: str, songs: Sequence[tuple[str, list[str]]]) -> str:
-    """Add songs to a songbook's text: each its title, and its lines as they stand behind a dash at the margin.
+    """Add songs to a songbook's text: (title, lines), the lines unindented from the song's dash on.
 
-    One that came back for a while goes to what was kept of it; one that is there already, word by word, is not added.
+    A song dropped again joins its earlier entry; one already there word for word is not added.
     """
     newline = "\r\n" if "\r\n" in text else "\n"
     text = text or HEADING + newline
@@ -96,11 +94,11 @@ def with_songs(text: str, path: str, songs: Sequence[tuple[str, list[str]]]) -> 
 
 
 def _held(text: str, path: str) -> dict[str, Any]:
-    """Return what a songbook says, by slug."""
+    """Return a songbook's entries by slug."""
     said = plainly(parse(Source(path, text), [])) if _has_songs(text) else {}
     return said if isinstance(said, dict) else {}
 
 
 def _has_songs(text: str) -> bool:
-    """Whether there is anything in a songbook but comments."""
+    """Return whether a songbook holds anything besides comments."""
     return any(line.strip() and not line.lstrip().startswith("#") for line in text.splitlines())

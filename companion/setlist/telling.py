@@ -1,4 +1,4 @@
-"""The result of an import, as rows of a table and as plain data: for the terminal and for --json."""
+"""The account of an import, as table rows for the terminal and as plain data for --json."""
 
 from companion.setlist.importing import Imported
 from companion.show.lists.account import SetList, Took
@@ -7,9 +7,9 @@ HEADS = ("where", "taken for", "understood", "in doubt")
 
 
 def rows(listed: SetList) -> list[tuple[str, str, str, str]]:
-    """Return a row for each line: where it stands, what it was taken for, what was understood, what is in doubt.
+    """Return a row for each line: its position, what it was taken for, what was understood, what is in doubt.
 
-    A line that was not understood is given as it stands.
+    A line not understood is shown unchanged.
     """
     return [
         (
@@ -39,7 +39,7 @@ def _many(number: int, word: str) -> str:
 
 
 def plain(imported: Imported) -> dict[str, object]:
-    """Return what came of a list as plain data."""
+    """Return the result of an import as plain data."""
     return {
         "show": imported.show_path,
         "new": imported.is_new,
