@@ -1,4 +1,4 @@
-"""Bringing in set lists: from a file in whatever form to a show, with an account of every line."""
+"""Import set lists: turn a file in any form into a show, with an account of every line."""
 
 from companion.show.lists.account import Line, Place, SetList, Took
 from companion.show.lists.bringing_in import read_list

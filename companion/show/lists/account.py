@@ -1,4 +1,4 @@
-"""The account of a list that was brought in: every line of it, what it was taken for, and what is in doubt."""
+"""The account of an imported list: every line, what it was taken for, and what is in doubt."""
 
 import enum
 
@@ -8,21 +8,21 @@ from companion.show.model import Show
 
 
 class Place(msgspec.Struct, frozen=True):
-    """Where a line stands: ``line`` counts from 1 in its sheet or page, or in the whole text."""
+    """A line's position: ``line`` counts from 1 in its sheet or page, or in the whole text."""
 
     line: int
     page: int | None = None
     sheet: str | None = None
 
     def __str__(self) -> str:
-        """Say it as a person looks for it: page 2 line 14."""
+        """Return the position as a person looks for it: page 2 line 14."""
         if self.sheet is not None:
             return f"{self.sheet} row {self.line}"
         return f"page {self.page} line {self.line}" if self.page else f"line {self.line}"
 
 
 class Row(msgspec.Struct, frozen=True):
-    """One line before anybody asks what it means. ``blank_before``: an empty line parts it from the one above.
+    """One line, not yet interpreted. ``blank_before``: an empty line separates it from the one above.
 
     ``is_large``: it is printed in larger letters than the others.
     """
@@ -35,31 +35,31 @@ class Row(msgspec.Struct, frozen=True):
 
 
 class Page(msgspec.Struct, frozen=True):
-    """Rows that belong together. ``is_grid``: the cells of a column stand below each other, empty ones too."""
+    """Rows that belong together. ``is_grid``: cells are aligned in columns, empty ones included."""
 
     rows: tuple[Row, ...]
     is_grid: bool = False
-    name: str | None = None  # a sheet's own name, where a workbook has several
-    remarks: tuple[str, ...] = ()  # what had to be assumed before the first line was read
+    name: str | None = None  # the sheet's name, where a workbook has several
+    remarks: tuple[str, ...] = ()  # assumptions made before the first line was read
 
 
 class Took(enum.Enum):
-    """What a line was taken for."""
+    """The kind that a line was taken for."""
 
     SONG = "song"
     SET = "set"
     BREAK = "break"
     ABOUT = "about the show"
     NOTE = "note on the song above"
-    MARK = "what a mark means"
-    COLUMNS = "names of the columns"
+    MARK = "meaning of a mark"
+    COLUMNS = "column names"
     TOTAL = "sum"
     RULE = "decoration"
     LEFT = "not understood"
 
 
 class Line(msgspec.Struct, frozen=True):
-    """One line of the list: as it stood, what it was taken for, what was understood, and what is in doubt."""
+    """One line of the list: its text, what it was taken for, what was understood, and what is in doubt."""
 
     place: Place
     text: str
@@ -69,7 +69,7 @@ class Line(msgspec.Struct, frozen=True):
 
 
 class SetList(msgspec.Struct, frozen=True):
-    """A list as it was understood. Lines that were not are in ``lines`` and in the show's notes: none is lost."""
+    """A list as understood. Lines not understood are in ``lines`` and in the show's notes: none is lost."""
 
     show: Show
     lines: tuple[Line, ...]
@@ -77,10 +77,10 @@ class SetList(msgspec.Struct, frozen=True):
 
     @property
     def left(self) -> tuple[Line, ...]:
-        """The lines that were not understood."""
+        """Return the lines not understood."""
         return tuple(line for line in self.lines if line.took is Took.LEFT)
 
     @property
     def in_doubt(self) -> tuple[Line, ...]:
-        """The lines that were understood, but not for certain."""
+        """Return the lines understood with some doubt."""
         return tuple(line for line in self.lines if line.doubts)

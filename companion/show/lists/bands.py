@@ -1,4 +1,4 @@
-"""Columns from where pieces of text stand: pieces above each other make a column, in a PDF and in aligned text."""
+"""Find columns by position, in a PDF or aligned text: pieces of text above each other make a column."""
 
 import bisect
 from collections.abc import Sequence
@@ -8,14 +8,14 @@ import msgspec
 from companion.show.lists.fields import says_key_or_length
 from companion.show.lists.limits import MOST_COLUMNS
 
-LEAST_ROWS = 3  # so many rows must have two pieces or more before a page is taken for columns
-LEAST_SHARE = 0.4  # of all rows
-MOST_JOINED = 0.2  # of the rows may have two pieces in one column; more, and the gaps only part what follows each other
-BRIDGES = 0.08  # so many of a column's rows may reach over into the next one: a long title, a heading
+LEAST_ROWS = 3  # a page counts as columns where at least this many rows have two pieces or more
+LEAST_SHARE = 0.4  # and at least this share of all rows
+MOST_JOINED = 0.2  # share of rows that may have two pieces in one column; beyond it the gaps are not column gaps
+BRIDGES = 0.08  # share of a column's rows that may reach into the next: long titles, headings
 
 
 class Span(msgspec.Struct, frozen=True):
-    """A piece of a line, from ``begin`` to ``end`` in points or letters."""
+    """A piece of a line, from ``begin`` to ``end`` in points or characters."""
 
     begin: float
     end: float
@@ -23,9 +23,9 @@ class Span(msgspec.Struct, frozen=True):
 
 
 def grid(lines: Sequence[Sequence[Span]]) -> list[tuple[str, ...]] | None:
-    """Return each line's cells, empty ones too, or None where the lines make no columns.
+    """Return each line's cells, empty ones included, or None where the lines do not form columns.
 
-    Bands are the stretches over which few pieces lie; a piece goes to the band that it covers most.
+    Columns are divided where few pieces lie; a piece goes to the column that it covers most.
     """
     wide = [line for line in lines if len(line) > 1]
     if len(wide) < LEAST_ROWS or len(wide) < LEAST_SHARE * len(lines):
@@ -39,7 +39,7 @@ def grid(lines: Sequence[Sequence[Span]]) -> list[tuple[str, ...]] | None:
 
 
 def _gutters(lines: Sequence[Sequence[Span]]) -> list[float]:
-    """Return the middles of the stretches between columns: few pieces lie there, and some stand on either side."""
+    """Return the middles of the gaps between columns: few pieces lie there, with pieces on both sides."""
     edges = sorted({edge for line in lines for span in line for edge in (span.begin, span.end)})
     covered = [0] * len(edges)
     for line in lines:
@@ -89,7 +89,7 @@ def _cells(line: Sequence[Span], gutters: list[float]) -> tuple[str, ...]:
 
 
 def _joined(parts: Sequence[str]) -> str:
-    """Join the pieces in one cell; what is a column of its own keeps the wide gap in front."""
+    """Join the pieces in one cell; a key or length keeps a wide gap in front, as from a column of its own."""
     return "".join(
         f"{'  ' if at and says_key_or_length(part) else ' ' if at else ''}{part}" for at, part in enumerate(parts)
     )

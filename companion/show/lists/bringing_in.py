@@ -1,4 +1,4 @@
-"""Read a set list file in whatever form into a set list, with an account of every line."""
+"""Read a set list file of any form into a set list, with an account of every line."""
 
 import os
 from pathlib import Path
@@ -9,13 +9,13 @@ from companion.show.lists.opening import bytes_of, rows_in
 
 
 def read_list(path: str | os.PathLike[str], *, german: bool = False) -> SetList:
-    """Read a set list in a process of its own. ``german``: H is B and B is Bb. Raises FaultyFile where it is none."""
+    """Read a set list in a separate process. ``german``: H is B and B is Bb. Raises FaultyFile where it is not one."""
     kind = "german list" if german else "list"
     return read_apart(kind, bytes_of(path), path, SetList)
 
 
 def list_in(raw: bytes, name: str, *, german: bool = False) -> SetList:
-    """Read a set list of this name in this very process. Raises FaultyFile where it is none."""
+    """Read a set list of this name in the current process. Raises FaultyFile where it is not one."""
     from companion.show.lists.taking_in import take_in  # noqa: PLC0415  its patterns cost 0.2 s, and the child alone reads
 
     title = Path(name).stem.replace("-", " ").replace("_", " ").strip()

@@ -1,4 +1,4 @@
-"""What each column of a list holds: by the name over it, else by what stands in it, which is told."""
+"""Decide what each column of a list holds: by its name, else by its contents, which is then reported."""
 
 import enum
 import itertools
@@ -15,7 +15,7 @@ from companion.show.lists.tidy import folded
 
 
 class Column(enum.Enum):
-    """What a column holds. The value is the word in the table that tells what was understood."""
+    """The contents of a column. The value is the word in the account."""
 
     NUMBER = "number"
     SET = "set"
@@ -31,10 +31,10 @@ class Column(enum.Enum):
     CHART = "chart"
     RECORDING = "recording"
     NOTES = "notes"
-    OTHER = "notes under its own name"
+    OTHER = "notes under the column's name"
 
 
-# English and German names, as band leaders write them over a column (common practice, no source).
+# English and German column names, as band leaders write them (common practice, no source).
 _PHRASES: dict[Column, str] = {
     Column.NUMBER: "number|no|nr|num|pos|position|order|track|nummer|lfd|lfd nr|reihenfolge|song no|song number|"
     "song nr|n",
@@ -78,7 +78,7 @@ _KNOWN: dict[str, Column] = {}
 
 
 def _known() -> dict[str, Column]:
-    """Return what names a column, folded; made once, when the first list is read."""
+    """Return the folded column names; built once, when the first list is read."""
     if not _KNOWN:
         for column, line in _PHRASES.items():
             for phrase in line.split("|"):
@@ -88,14 +88,14 @@ def _known() -> dict[str, Column]:
 
 
 class Head(msgspec.Struct, frozen=True):
-    """A column: what it holds, and the name over it."""
+    """A column: its contents and its name."""
 
     column: Column
     name: str = ""
 
 
 def read_heads(cells: Sequence[str]) -> tuple[Head | None, ...] | None:
-    """Read a row of column names; None where it is no such row. An empty cell names nothing."""
+    """Read a row of column names; None where it is not one. An empty cell leaves its column unnamed."""
     heads = [_head(cell) for cell in cells]
     filled = [cell for cell in cells if cell.strip()]
     found = [head for head in heads if head]
@@ -132,7 +132,7 @@ def _head(cell: str) -> Head | None:
 
 
 def _first_of_two(cell: str, known: dict[str, Column]) -> Head | None:
-    """Read two names in one cell, as a PDF has them where the second column is empty: KEY ORIG KEY."""
+    """Read two names in one cell, which a PDF has where the second column is empty: KEY ORIG KEY."""
     words = folded(cell).split()
     for at in range(1, len(words)):
         first, second = " ".join(words[:at]), " ".join(words[at:])
@@ -145,7 +145,7 @@ SURE = (Column.NUMBER, Column.KEY, Column.LENGTH, Column.METER, Column.TEMPO, Co
 
 
 def with_nameless(heads: tuple[Head | None, ...], rows: Sequence[Row]) -> tuple[Head | None, ...]:
-    """Return the heads, and those of columns without a name where what stands in them leaves no doubt."""
+    """Return the heads, adding those of unnamed columns whose contents leave no doubt."""
     found = by_content(rows)
     taken = {head.column for head in heads if head}
     return tuple(
@@ -155,7 +155,7 @@ def with_nameless(heads: tuple[Head | None, ...], rows: Sequence[Row]) -> tuple[
 
 
 def by_content(rows: Sequence[Row]) -> tuple[Head | None, ...]:
-    """Say what the columns hold from what stands in them, where no row of names says so."""
+    """Work out the columns from their contents, where there is no row of names."""
     width = max((len(row.cells) for row in rows), default=0)
     columns = [[row.cells[at] if at < len(row.cells) else "" for row in rows] for at in range(width)]
     heads: list[Head | None] = [
@@ -221,7 +221,7 @@ def _of_numbers(numbers: list[int], total: int) -> Column:
 
 
 def _only_one_tempo(heads: list[Head | None], columns: Sequence[Sequence[str]]) -> None:
-    """Where two columns of plain numbers could be tempos, the one with the larger numbers is the length in seconds."""
+    """Where two columns of plain numbers could be tempos, take the one with larger numbers as lengths in seconds."""
     tempos = [at for at, head in enumerate(heads) if head and head.column is Column.TEMPO]
     has_length = any(head and head.column is Column.LENGTH for head in heads)
     if len(tempos) == 2 and not has_length:
@@ -230,7 +230,7 @@ def _only_one_tempo(heads: list[Head | None], columns: Sequence[Sequence[str]]) 
 
 
 def _title(worded: Sequence[int], columns: Sequence[Sequence[str]]) -> int:
-    """Find the titles: nearly every row has one, and hardly any comes twice; the first such column."""
+    """Find the titles: the first column where nearly every row has text and hardly any text repeats."""
 
     def worth(at: int) -> tuple[float, int]:
         cells = [cell for cell in columns[at] if cell.strip()]

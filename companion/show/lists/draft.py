@@ -1,4 +1,4 @@
-"""A song while its line is read: what was found so far, what else was said, and what is in doubt."""
+"""A song while its line is read: its fields so far, its notes, and what is in doubt."""
 
 import re
 
@@ -9,12 +9,12 @@ from companion.show.lists.remarks import is_remark, read_remark
 from companion.show.lists.tidy import cut, one_line
 from companion.show.model import Ending, Song
 
-LONGEST_TITLE = 200  # what a show file takes; a song of 5,000 letters in one line is told
+LONGEST_TITLE = 200  # limit of a show file; a line of 5,000 letters is cut and reported
 LONGEST_NOTES = 1_000
 
 
 class Draft:
-    """One song as far as it is known. What is taken twice, or is nothing that a song has, goes to the notes."""
+    """One song as far as known. A second value for a field, or text that fits no field, goes to the notes."""
 
     def __init__(self, place: Place, text: str, *, german: bool = False) -> None:
         self.place = place
@@ -38,10 +38,10 @@ class Draft:
         self.notes: list[str] = []
         self.doubts: list[str] = []
 
-    # ------------------------------------------------------------------ taking what a piece says
+    # ------------------------------------------------------------------ taking a piece
 
     def take(self, piece: str, *, bare_tempo: bool = False, remarks: bool = True) -> bool:
-        """Take a piece that says what it is by itself: a key, a length, a tempo, a meter, a remark."""
+        """Take a piece recognizable by itself: a key, a length, a tempo, a meter, a remark. Return whether it was."""
         piece = piece.strip()
         return (
             is_nothing(piece)
@@ -53,12 +53,12 @@ class Draft:
         )
 
     def take_key(self, cell: str) -> bool:
-        """Take a key's cell; False where it is none, or another key stands already."""
+        """Take a key's cell; return False where it is not a key, or the song already has another."""
         found = key_cell(cell, german=self.german)
         if not found:
             return False
         if found.key and self.key:
-            self.doubts.append(f"a second key: took {self.key}, kept {cell} in the notes")
+            self.doubts.append(f"a second key: used {self.key}, kept {cell} in the notes")
             return self.note(f"key: {cell}")
         self.key = found.key or self.key
         self.record_key = found.record_key or self.record_key
@@ -69,7 +69,7 @@ class Draft:
         return True
 
     def take_record_key(self, cell: str) -> bool:
-        """Take the cell of a column that holds the recording's key."""
+        """Take a cell from the column of the recording's key."""
         found = key_cell(cell, german=self.german)
         if not found or not (found.key or found.record_key):
             return False
@@ -107,13 +107,13 @@ class Draft:
         return True
 
     def take_each(self, pieces: str) -> None:
-        """Take what stands between commas, piece by piece; what no piece says is a note."""
+        """Take text between commas piece by piece; pieces not recognized become notes."""
         for piece in re.split(r"\s*[,;|•·]\s*", pieces):
             if piece and not self.take(piece):
                 self.note(piece)
 
     def note(self, words: str) -> bool:
-        """Keep words as a note, and take what they say of start, ending and segue."""
+        """Keep words as a note, and take start, ending and segue from them."""
         words = words.strip(" ,;")
         if not words or words in self.notes:
             return True
@@ -126,14 +126,14 @@ class Draft:
         return True
 
     def all_pieces_say_something(self, pieces: str) -> bool:
-        """Whether each piece between commas is a key, a length, a remark ...; then a bracket is no part of a title."""
+        """Return whether each piece between commas is a key, a length, a remark ..., not part of a title."""
         trial = Draft(self.place, self.text, german=self.german)
         parts = [part for part in re.split(r"\s*[,;|•·]\s*", pieces) if part]
         took = [trial.take(part) for part in parts]
         facts = trial.key or trial.record_key or trial.length_s or trial.tempo_bpm or trial.meter or trial.doubts
         return bool(parts) and (all(took) or bool(facts and took[0]))
 
-    # ------------------------------------------------------------------ what came of it
+    # ------------------------------------------------------------------ the result
 
     def song(self) -> Song:
         """Return the song."""
@@ -153,7 +153,7 @@ class Draft:
         )
 
     def says(self) -> str:
-        """Tell in one line what was understood."""
+        """Return a one-line summary of what was understood."""
         parts = [
             self.title,
             self.artist and f"by {self.artist}",

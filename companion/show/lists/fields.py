@@ -1,4 +1,4 @@
-"""One cell as people write it: a key, a length, a tempo, a meter, a time or a date; None where it is none of these."""
+"""Read one cell as people write it: a key, length, tempo, meter, time or date; None where it is none of these."""
 
 import datetime as dt
 import re
@@ -12,7 +12,7 @@ LONGEST_S = 2 * 60 * 60
 
 
 class KeyFound(msgspec.Struct, frozen=True):
-    """A key as it was read. ``also`` is what else stood in the cell, ``doubt`` why it is not certain."""
+    """A key as read. ``also``: other text in the cell; ``doubt``: why it is uncertain."""
 
     key: Key | None
     record_key: Key | None = None
@@ -21,7 +21,7 @@ class KeyFound(msgspec.Struct, frozen=True):
 
 
 def is_nothing(text: str) -> bool:
-    """Whether the cell says that nothing is known: -, ?, TBC, n/a."""
+    """Return whether the cell stands for an unknown value: -, ?, TBC, n/a."""
     return not text.strip() or bool(NOTHING.match(text.strip()))
 
 
@@ -36,7 +36,7 @@ _GERMAN = re.compile(
     r"([A-Ha-h])(is|es|s)?(?:\s*[-–]?\s*(dur|moll|major|minor|maj|min|m)|(m))?$",
     re.IGNORECASE,
 )
-# What no other language writes: Es, Fis, and Dur or Moll, with which B is Bb; a lone H or B says nothing.
+# Unmistakably German: Es, Fis, Dur or Moll; with them B is Bb. A lone H or B decides nothing.
 GERMAN_ALONE = re.compile(
     r"(?:[CDFG](?:is|es)|[AHE]is|Es|As)(?:m|[\s–-]?(?:dur|moll))?$|[A-H][\s–-]?(?:dur|moll)$", re.IGNORECASE
 )
@@ -79,7 +79,7 @@ def plain_key(text: str, *, german: bool = False) -> Key | None:
 
 
 def _german(text: str) -> Key | None:
-    """Read H, B, Es, As, Fis, b-moll, fis: letters and syllables as German lists have them."""
+    """Read German key names: H, B, Es, As, Fis, b-moll, fis."""
     found = _GERMAN.match(text.strip())
     if not found:
         return None
@@ -97,9 +97,9 @@ def _german(text: str) -> Key | None:
 
 
 def key_cell(text: str, *, german: bool = False) -> KeyFound | None:
-    """Read a key's cell with what players put into it: two keys, the record's key in brackets, a question mark.
+    """Read a key's cell with what players add: a second key, the record's key in brackets, a question mark.
 
-    Two keys joined by "or", and H in a list that nobody called German, are no key: they are asked about.
+    Two keys joined by "or", or H in a list not marked German, give no key: the player must ask.
     """
     text = text.strip()
     if key := plain_key(text, german=german):
@@ -123,7 +123,7 @@ def _with_bracket(outer: Key, inner: str, *, german: bool) -> KeyFound | None:
         return KeyFound(outer, record)
     if plain_key(inner, german=german):
         return KeyFound(
-            outer, also=f"key: {outer} ({inner})", doubt=f"two keys: took {outer}, kept {inner} in the notes"
+            outer, also=f"key: {outer} ({inner})", doubt=f"two keys: used {outer}, kept {inner} in the notes"
         )
     return KeyFound(outer, also=inner)
 
@@ -134,13 +134,13 @@ def _several(text: str, *, german: bool) -> KeyFound | None:
     if len(parts) < 2 or None in keys:
         return None
     if _OR.search(text):
-        return KeyFound(None, also=f"key: {text}", doubt=f"{text}: left open, to be asked")
-    return KeyFound(keys[0], also=f"key: {text}", doubt=f"two keys: took {keys[0]}, kept {text} in the notes")
+        return KeyFound(None, also=f"key: {text}", doubt=f"{text}: left open; ask the leader")
+    return KeyFound(keys[0], also=f"key: {text}", doubt=f"two keys: used {keys[0]}, kept {text} in the notes")
 
 
 def _unsure(text: str) -> KeyFound | None:
     if re.match(r"[Hh](?:m|[- ]?(?:moll|dur|minor|major))?$", text):
-        return KeyFound(None, also=f"key: {text}", doubt=f"{text} is B where the list is German (--german); left open")
+        return KeyFound(None, also=f"key: {text}", doubt=f"{text} means B in a German list (--german); left open")
     if re.match(r"[A-G][b#♭♯]?M$", text):
         return KeyFound(None, also=f"key: {text}", doubt=f"M after {text[:-1]} may mean major or minor; left open")
     return None
@@ -162,7 +162,7 @@ _BARE = re.compile(r"\d{2,4}$")
 
 
 def length_cell(text: str, *, named: bool = False) -> int | None:
-    """Read seconds from 3:40, 0:03:40, 3m40, 3'40", 3 min, 220 s; where the column is named so, also 3.40 and 220."""
+    """Read seconds from 3:40, 0:03:40, 3m40, 3'40", 3 min, 220 s; in a column named so, also from 3.40 and 220."""
     text = text.strip().strip("()[]~ ")
     if found := _CLOCKED.match(text):
         seconds = int(found[1] or 0) * 3600 + int(found[2]) * 60 + int(found[3])
@@ -189,7 +189,7 @@ _TEMPO_SAID = re.compile(
 
 
 def tempo_cell(text: str, *, named: bool = False) -> float | None:
-    """Read beats a minute from 112 bpm, ♩=112, @112; where the column is named so, also 112 and ca. 112."""
+    """Read beats a minute from 112 bpm, ♩=112, @112; in a column named so, also from 112 and ca. 112."""
     text = text.strip().strip("()[] ")
     found = _TEMPO_SAID.match(text)
     said = (found[1] or found[2]) if found else text if named else None
@@ -202,7 +202,7 @@ def tempo_cell(text: str, *, named: bool = False) -> float | None:
 
 
 def meter_cell(text: str) -> Meter | None:
-    """Read 4/4, 6/8 or 3/4 time; nothing else, since C is a key here."""
+    """Read 4/4, 6/8 or 3/4 time; not C, which is a key here."""
     text = re.sub(r"\s*(?:time|takt|feel)$", "", text.strip().strip("()[] "), flags=re.IGNORECASE)
     if not re.match(r"\d{1,2}\s*/\s*\d{1,2}$", text):
         return None
@@ -213,7 +213,7 @@ def meter_cell(text: str) -> Meter | None:
 
 
 def says_key_or_length(text: str) -> bool:
-    """Whether it is a key, in English or German, or a length, and nothing else."""
+    """Return whether the text is a key, in English or German, or a length, and nothing else."""
     text = text.strip()
     return bool(key_cell(text) or plain_key(text, german=True) or length_cell(text))
 
@@ -224,7 +224,7 @@ _TIME = re.compile(r"\b(\d{1,2})(?:[:.]([0-5]\d)|\s?h\s?([0-5]\d)?)?\s*(am|pm|a\
 
 
 def clock_cell(text: str) -> int | None:
-    """Read minutes since midnight from 20:00, 8pm, 8.30 pm, 20 Uhr, 20h30; a bare 20 is no time."""
+    """Read minutes since midnight from 20:00, 8pm, 8.30 pm, 20 Uhr, 20h30; not from a bare 20."""
     found = _TIME.fullmatch(text.strip())
     if not found or not (found[2] or found[3] or found[4] or "h" in text.lower()):
         return None
@@ -265,7 +265,7 @@ _MONTH_DAY = re.compile(r"\b([A-Za-zä]{3,9})\.?\s+(\d{1,2})(?:st|nd|rd|th)?,?\s
 
 
 def date_in(text: str) -> tuple[dt.date, tuple[int, int]] | None:
-    """Find a day with its year in a line, and the columns where it stands. 5/6/2027 is two days: it is none."""
+    """Find a date with its year in a line, and its span there. 5/6/2027 is ambiguous and is not read."""
     for pattern, order in ((_ISO, "ymd"), (_POINTS, "dmy"), (_SLASHES, "?"), (_DAY_MONTH, "dmy"), (_MONTH_DAY, "mdy")):
         for found in pattern.finditer(text):
             day = _day(found.groups(), order)

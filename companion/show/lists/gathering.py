@@ -1,4 +1,4 @@
-"""What was read so far of a list: sets with their songs, what was said about the show, and each line's own account."""
+"""The list read so far: sets with their songs, facts about the show, and each line's account."""
 
 import datetime as dt
 
@@ -42,7 +42,7 @@ class SetDraft:
 
 
 class Gathering:
-    """Takes the lines in order; nothing that is put in is lost."""
+    """Collects the lines in order; no text is lost."""
 
     def __init__(self) -> None:
         self.sets: list[SetDraft] = []
@@ -56,24 +56,24 @@ class Gathering:
 
     @property
     def last(self) -> Draft | None:
-        """The song read last."""
+        """Return the last song read; None before the first."""
         return next((found.songs[-1] for found in reversed(self.sets) if found.songs), None)
 
     @property
     def has_lines(self) -> bool:
-        """Whether any line was accounted for."""
+        """Return whether any line was accounted for."""
         return bool(self._lines)
 
     def begin_sheet(self) -> None:
-        """Let the next song open a set of its own, as after a break."""
+        """Begin a new set with the next song, as after a break."""
         self._break_before = bool(self.sets and self.sets[-1].songs)
 
     def tell(self, row: Row, took: Took, says: str = "", *doubts: str) -> None:
-        """Account for a line that is no song."""
+        """Account for a line that is not a song."""
         self._lines.append((row, took, says, doubts, None))
 
     def song(self, row: Row, draft: Draft) -> None:
-        """Take a song in the set that is open, or in the one that its own row names."""
+        """Add a song to the current set, or to the set that its row names."""
         if draft.set_name:
             self._open_named(draft.set_name)
         elif not self.sets or self._break_before:
@@ -98,7 +98,7 @@ class Gathering:
 
     def _open(self, name: str, starts_min: int | None = None, minutes: int | None = None) -> None:
         same = next((found for found in self.sets if found.name == name), None)
-        if same:  # a set that goes on over the page
+        if same:  # a set that continues on the next page
             self.sets.remove(same)
             self.sets.append(same)
             return
@@ -111,13 +111,13 @@ class Gathering:
             self._open(name)
 
     def pause(self, row: Row) -> None:
-        """Take a break: what follows is a new set, where no heading says so."""
+        """Handle a break: the songs after it form a new set even without a heading."""
         self._break_before = bool(self.sets and self.sets[-1].songs)
         self.tell(row, Took.BREAK, row.text)
         self.kept.append(row.text)
 
     def note(self, row: Row, words: str, *doubts: str) -> None:
-        """Add a note to the song above; to the show where there is none."""
+        """Add a note to the song above, or to the show where there is none."""
         if self.last is None:
             self.left(row)
             return
@@ -130,7 +130,7 @@ class Gathering:
         self.tell(row, Took.LEFT, "kept in the show's notes")
 
     def about(self, row: Row, word: str, says: str) -> None:
-        """Take what a line says about the show: its band, its day, its place."""
+        """Take a line about the show: its band, date, venue ..."""
         day = date_in(says)
         self._date = self._date or (day[0] if day else None)
         if word in ABOUT_SHOW and not (day and word in ("date", "datum", "day", "when", "wann")):
@@ -140,7 +140,7 @@ class Gathering:
         self.tell(row, Took.ABOUT, f"{word}: {day[0] if day and len(says) < 30 else says}")
 
     def title_of_list(self, row: Row) -> None:
-        """Take the line that names the list, with the day that it says."""
+        """Take a line that names the list, with any date in it."""
         day = date_in(row.text)
         self._date = self._date or (day[0] if day else None)
         if "title" in self._about or "show" in self._about:
@@ -148,7 +148,7 @@ class Gathering:
         self._about.setdefault("title", row.text)
         self.tell(row, Took.ABOUT, f"names the list{f', on {day[0]}' if day else ''}")
 
-    # ------------------------------------------------------------------ the whole
+    # ------------------------------------------------------------------ the result
 
     def finish(self, default_title: str) -> SetList:
         """Return the list with its show."""
@@ -188,14 +188,14 @@ class Gathering:
         return SetList(show, lines, tuple(dict.fromkeys(self.doubts)))
 
     def _notes(self) -> str | None:
-        """Join the kept lines; where they are too many for a show file, say how many stand in the list alone."""
+        """Join the kept lines; where they exceed a show file's limit, count those that remain only in the list."""
         kept, size = [], 0
         for at, line in enumerate(map(one_line, self.kept)):
             size += len(line) + 1
             if size > LONGEST_SHOW_NOTES:
                 rest = len(self.kept) - at
-                kept.append(f"... and {rest} lines more in the list itself")
-                self.doubts.append(f"{rest} lines are too much for the show's notes: they stand in this table alone")
+                kept.append(f"... and {rest} more lines in the list itself")
+                self.doubts.append(f"{rest} lines do not fit in the show's notes: they are in this table only")
                 break
             kept.append(line)
         return "\n".join(kept) or None
@@ -213,10 +213,10 @@ class Gathering:
                     unexplained += 1
                     draft.notes.append(draft.stars)
         if unexplained:
-            self.doubts.append(f"{unexplained} songs have a mark that the list does not explain; kept in their notes")
+            self.doubts.append(f"{unexplained} songs have a mark that the list does not explain: kept in their notes")
 
     def _sort_by_number(self) -> None:
-        """Put songs into the order of their numbers, where the rows have another one: a list sorted by title."""
+        """Sort songs by their numbers, where the rows are in another order, such as by title."""
         for found in self.sets:
             numbers = [draft.number for draft in found.songs if draft.number is not None]
             first = min(numbers, default=0)
@@ -226,7 +226,7 @@ class Gathering:
             ):
                 found.songs.sort(key=lambda draft: draft.number or 0)
                 self.doubts.append(
-                    f"{found.name or 'the list'}: the rows are not in the order of their numbers; the numbers count"
+                    f"{found.name or 'the list'}: the rows are not in the order of their numbers: sorted by number"
                 )
 
     def _set(self, found: SetDraft, index: int) -> Set:
@@ -237,7 +237,7 @@ class Gathering:
             if draft.segue and following and folded(following) != folded(song.title):
                 song = msgspec.structs.replace(song, segue=cut(one_line(following), 200))
             elif draft.segue:
-                draft.doubts.append("segue, but nothing follows in this set; kept in the notes")
+                draft.doubts.append("segue, but nothing follows in this set: kept in the notes")
                 song = msgspec.structs.replace(song, notes="; ".join(filter(None, (song.notes, "segue"))))
             songs.append(song)
         name = (

@@ -1,4 +1,4 @@
-"""A song in one row of a grid: each cell is read as what its column holds."""
+"""Read a song from one row of a grid: each cell by its column."""
 
 import re
 from collections.abc import Callable, Sequence
@@ -67,7 +67,7 @@ def _number(draft: Draft, cell: str, head: Head) -> None:  # noqa: ARG001  one s
 
 def _artist(draft: Draft, cell: str, head: Head) -> None:
     if not head.name and says_key_or_length(cell) and draft.take(cell):
-        return  # nobody named this column: it was taken for artists by the words in it
+        return  # an unnamed column, taken for artists by its contents
     draft.artist = cell if draft.artist is None else f"{draft.artist}, {cell}"
 
 
@@ -108,11 +108,11 @@ def _recording(draft: Draft, cell: str, head: Head) -> None:
 
 
 def _named(take: Callable[[Draft, str], bool]) -> Callable[[Draft, str, Head], None]:
-    """Take a cell as its column says; what the column cannot be, say what it is itself; else keep it, and tell."""
+    """Take a cell by its column; else by its own form; else keep it in the notes and report it."""
 
     def put(draft: Draft, cell: str, head: Head) -> None:
         if not take(draft, cell):
-            draft.doubts.append(f"no {head.column.value}, kept in the notes: {cell}")
+            draft.doubts.append(f"{head.column.value} not recognized, kept in the notes: {cell}")
             draft.note(f"{head.name or head.column.value}: {cell}")
 
     return put
@@ -133,7 +133,7 @@ def _notes(draft: Draft, cell: str, head: Head) -> None:
 
 
 def folded_name(head: Head) -> str:
-    """Return the name over a column in small letters."""
+    """Return the column's name in lower case."""
     return head.name.lower().strip()
 
 

@@ -1,4 +1,4 @@
-"""Lines that are no song: headings, breaks, encores, decoration, sums, page numbers, greetings, what a star means."""
+"""Lines that are not songs: headings, breaks, encores, decoration, totals, page numbers, greetings, marks."""
 
 import re
 
@@ -87,7 +87,7 @@ _MINUTES = re.compile(r"\b(\d{1,3})\s*(?:min(?:ute)?[sn]?\b|['′])", re.IGNOREC
 
 
 class SetHeading(msgspec.Struct, frozen=True):
-    """A set's heading. ``starts_min`` since midnight; ``also`` is what else the line said."""
+    """A set's heading. ``starts_min`` since midnight; ``also`` is the rest of the line."""
 
     name: str
     starts_min: int | None = None
@@ -96,7 +96,7 @@ class SetHeading(msgspec.Struct, frozen=True):
 
 
 def bare(text: str) -> str:
-    """Return a heading without the signs around it: ### SET 1 ###, == Set 1 ==, [Set 1], Set 1:."""
+    """Return a heading without the marks around it: ### SET 1 ###, == Set 1 ==, [Set 1], Set 1:."""
     return re.sub(r"^[\s#=*_~>\[(•·|+-]+|[\s#=*_~\])|:+-]+$", "", text)
 
 
@@ -151,44 +151,44 @@ def _times(name: str, rest: str) -> SetHeading | None:
 
 
 def is_break(text: str) -> bool:
-    """Whether the line is a break between sets."""
+    """Return whether the line is a break between sets."""
     return bool(_BREAK.match(bare(text)))
 
 
 def is_rule(text: str) -> bool:
-    """Whether the line only decorates: dashes, a page number."""
+    """Return whether the line is only decoration: dashes, a page number."""
     return bool(_RULE.match(text) or _PAGE.match(text.strip()))
 
 
 def is_total(text: str) -> bool:
-    """Whether the line sums up: Total 45:12, 23 songs."""
+    """Return whether the line is a total: Total 45:12, 23 songs."""
     return bool(_TOTAL.match(bare(text)))
 
 
 def mark_meaning(text: str) -> tuple[str, str] | None:
-    """Read what a mark means: * = organ solo."""
+    """Read the meaning of a mark: * = organ solo."""
     found = _MARK.match(text.strip())
     return (found[1], found[2]) if found else None
 
 
 def about(text: str) -> tuple[str, str] | None:
-    """Read a line about the show, as (word, what it says): Band: The Tidewater Nine."""
+    """Read a line about the show as (word, text): Band: The Tidewater Nine."""
     found = _ABOUT.match(bare(text))
     return (found[1].lower(), found[2].strip()) if found else None
 
 
 def is_title_of_list(text: str) -> bool:
-    """Whether the line names the list itself, or says a day."""
+    """Return whether the line names the list itself, or holds a date."""
     return bool(_TITLE_OF_LIST.search(text)) or date_in(text) is not None
 
 
 def is_chat(text: str) -> bool:
-    """Whether the line is a greeting, a thank-you, an address or a whole sentence."""
+    """Return whether the line is a greeting, a thank-you, an address or a whole sentence."""
     words = [word for word in text.split() if any(letter.isalpha() for letter in word)]
     sentence = len(words) >= 8 and text.rstrip()[-1:] in ".!?:" and text.rstrip()[-2:-1].isalnum()
     return bool(_GREETING.search(text)) or is_farewell(text) or sentence or len(words) > 16
 
 
 def is_farewell(text: str) -> bool:
-    """Whether the line closes a message: what follows is a name and no song."""
+    """Return whether the line closes a message: a name follows, not a song."""
     return bool(_FAREWELL.search(text))

@@ -1,4 +1,4 @@
-"""What stands above the songs: the name of the list, and its day. The first line, where it is told apart as a head."""
+"""The head above the songs: the list's name and date, where the first line stands out as a head."""
 
 from collections.abc import Sequence
 from typing import Final
@@ -17,7 +17,7 @@ HEAD_LINES: Final = 3
 
 
 def without_head(rows: Sequence[Row], gathered: Gathering) -> tuple[Row, ...]:
-    """Take the lines off that name the list or say its day, and give the others. Only the first page has them."""
+    """Take the lines that name the list or hold its date; return the others. Only the first page has a head."""
     if not rows or gathered.has_lines or not _names_list(rows):
         return tuple(rows)
     gathered.title_of_list(rows[0])
@@ -30,7 +30,7 @@ def without_head(rows: Sequence[Row], gathered: Gathering) -> tuple[Row, ...]:
 
 
 def _names_list(rows: Sequence[Row]) -> bool:
-    """Whether the first line is a head: in larger letters, or right above a set; and nothing that a song says."""
+    """Return whether the first line is a head: in larger letters or right above a set, and unlike a song."""
     if len(rows) < 2:
         return False
     first, text = rows[0], _text(rows[0])
@@ -43,7 +43,7 @@ def _names_list(rows: Sequence[Row]) -> bool:
 
 
 def could_name_list(text: str) -> bool:
-    """Whether a first line may be the list's name: some words, no greeting, no number in front, no key or length."""
+    """Return whether a first line may be the list's name: a few words, no greeting, number, key or length."""
     if headings.is_chat(text) or BULLET.match(text) or NUMBERED.match(text) or text[-1:] in ",:!?":
         return False
     draft = read_song(Row(Place(0), (text,), text), Style())

@@ -1,19 +1,19 @@
-"""How much of a list is read: beyond these a file is refused with a clear word, since it is no set list."""
+"""Limits on a list: a file beyond them is refused, since no set list is so large."""
 
-MAX_TEXT_BYTES = 256 * 1024  # of a text; a thousand songs with a note each have 150 KB
-MAX_LINE = 20_000  # characters; longer lines are no list
-MOST_BYTES = 8 * 1024 * 1024  # a PDF of one page with a logo has 2 MB
-MAX_ZIP_BYTES = 64 * 1024 * 1024  # that a workbook says it unpacks to, pictures too
-MAX_PART_BYTES = 24 * 1024 * 1024  # of the parts of a workbook that are read; a list of 100 songs has 0.1 MB
-MAX_TOKEN_BYTES = 256 * 1024  # between two marks of XML; a cell has at most 32,767 characters
-MAX_ELEMENTS = 300_000  # cells and the like, empty ones too: a row that is formatted to its far end has 16,384
-MAX_DEPTH = 32  # of a workbook's XML, which is ten levels deep
+MAX_TEXT_BYTES = 256 * 1024  # a text; a thousand songs with a note each need 150 KB
+MAX_LINE = 20_000  # characters; no list has longer lines
+MOST_BYTES = 8 * 1024 * 1024  # any file; a one-page PDF with a logo has 2 MB
+MAX_ZIP_BYTES = 64 * 1024 * 1024  # a workbook's declared unpacked size, with pictures
+MAX_PART_BYTES = 24 * 1024 * 1024  # the parts of a workbook that are read; a list of 100 songs has 0.1 MB
+MAX_TOKEN_BYTES = 256 * 1024  # one XML token; a cell has at most 32,767 characters
+MAX_ELEMENTS = 400_000  # XML elements, empty cells included: a row formatted to its far end has 16,384
+MAX_DEPTH = 32  # nesting of a workbook's XML, which is normally ten levels deep
 MOST_PARTS = 500  # files inside a workbook
-MOST_PAGES = 40  # of a PDF; 70 songs fill 5
-MAX_LETTERS = 150_000  # of a PDF; a list of 70 songs has 5,000
+MOST_PAGES = 40  # a PDF; 70 songs fill 5
+MAX_LETTERS = 150_000  # a PDF; a list of 70 songs has 5,000
 MOST_SHEETS = 20
 MOST_ROWS = 10_000
 MOST_COLUMNS = 60
 LONGEST_SHOW_NOTES = 4_000  # characters of the lines that were not understood
-LONGEST_CELL = 1_000  # characters; what is longer is cut, and told
+LONGEST_CELL = 1_000  # characters; longer cells are cut and reported
 MOST_SONGS = 1_000  # 50 to 70 is a night; a whole repertoire is a songbook

@@ -1,4 +1,4 @@
-"""The signs by which a line of text is taken apart: numbers, bullets, separators, and what may stand at its end."""
+"""Patterns that split a line of text: numbers, bullets, separators, and endings such as a key."""
 
 import re
 
@@ -35,5 +35,5 @@ TWO_TITLES = re.compile(r"\S\s+(?:>|→|->|>>)\s+\S")
 INLINE = re.compile(
     r"^\W*((?:set|block|teil|encores?|zugaben?|\w+ set)\b[^:,(]{0,12}?)\W*:\W*\s(.*,.*)$", re.IGNORECASE
 )
-SONGS_APART = re.compile(r"\s*[,;]\s*(?![^()]*\))")  # a comma, but none in brackets
+SONGS_APART = re.compile(r"\s*[,;]\s*(?![^()]*\))")  # a comma outside brackets
 MESSAGE = re.compile(r"^\[[^\]]*\d{1,2}:\d{2}[^\]]*\]\s*[^:]{1,40}:\s+(?=\S)")  # [12:04, 5.6.2027] Sam: ...

@@ -1,4 +1,4 @@
-"""Text to rows: CSV and TSV, tables in Markdown, columns made with spaces, and lists as pasted from a message."""
+"""Turn text into rows: CSV and TSV, Markdown tables, columns made with spaces, and lists pasted from a message."""
 
 import csv
 import io
@@ -12,19 +12,19 @@ from companion.show.lists.refusal import no_list
 from companion.show.lists.tidy import one_line, tidy, without_emphasis
 
 SEPARATORS = ("\t", ";", "|", ",")
-LONE_CSV = 0.7  # so many of a file's lines must have the same number of cells, where nothing else says that it is CSV
+LONE_CSV = 0.7  # without other signs, a file is CSV where this share of its lines has the same number of cells
 WIDE = re.compile(r" {2,}|\t+")
 TABLE_RULE = re.compile(r"^\s*\|?(?:\s*:?-{2,}:?\s*\|)+\s*(?::?-{2,}:?)?\s*\|?\s*$")
-QUOTED = re.compile(r"^\s*(?:>+\s?)+")  # a mail's mark of what is quoted
+QUOTED = re.compile(r"^\s*(?:>+\s?)+")  # a mail's quotation mark
 
 
 def pages_of_text(
     text: str, shown: str, remarks: tuple[str, ...] = (), separator: str | None = None
 ) -> tuple[Page, ...]:
-    """Return the rows of a text. ``separator`` is None for a text; "" for a CSV file, whose separator is looked for."""
+    """Return the rows of a text. ``separator``: None for plain text; "" for CSV with an unknown separator."""
     text = text.replace("\r\n", "\n").replace("\r", "\n")
     if len(text) > MAX_TEXT_BYTES:
-        raise no_list(shown, f"a text of more than {MAX_TEXT_BYTES // 1024} KiB; a set list has ten", "the list alone")
+        raise no_list(shown, f"larger than {MAX_TEXT_BYTES // 1024} KiB; a set list has about ten", "the list alone")
     if text.count("\n") > MOST_ROWS:
         raise no_list(shown, f"more than {MOST_ROWS} lines; a set list has a hundred", "the list alone")
     lines = text.split("\n")
@@ -45,7 +45,7 @@ def pages_of_text(
 
 
 def _sniffed(lines: list[str], least: float = LONE_CSV) -> str | None:
-    """Find the separator that parts most lines into the same number of cells, at least two; None where none does."""
+    """Find the separator that divides most lines into the same number of cells, at least two; None where none does."""
     full = [line for line in lines if line.strip()][:400]
     if not full:
         return None
@@ -61,7 +61,7 @@ def _sniffed(lines: list[str], least: float = LONE_CSV) -> str | None:
 
 
 def _is_ragged(lines: list[str]) -> bool:
-    """Whether tabs only push to the right, so that two of them in a row are one gap and no empty cell."""
+    """Return whether tabs only align text, so that two in a row are one gap, not an empty cell."""
     tabbed = [line.strip() for line in lines if "\t" in line.strip()]
     counts = {line.count("\t") for line in tabbed}
     return any("\t\t" in line for line in tabbed) and len(counts) > 2
@@ -80,7 +80,7 @@ def _records(text: str, separator: str, shown: str) -> tuple[Row, ...]:
                 blank = True
                 continue
             plain = tuple(tidy(cell.replace("\n", " / "))[:LONGEST_CELL] for cell in cells[:MOST_COLUMNS])
-            if not any(plain):  # nothing but invisible signs
+            if not any(plain):  # only invisible characters
                 blank = True
                 continue
             rows.append(
@@ -112,7 +112,7 @@ def _table(lines: list[str]) -> tuple[Row, ...]:
             cells = tuple(without_emphasis(cell.strip().replace("\0", "|"))[:LONGEST_CELL] for cell in inner.split("|"))
         elif "|" in plain:
             cells = ("---",)
-        if not any(cells[:MOST_COLUMNS]):  # nothing but bars
+        if not any(cells[:MOST_COLUMNS]):  # only bars
             blank = True
             continue
         rows.append(Row(Place(number), cells[:MOST_COLUMNS], plain, blank))
@@ -121,7 +121,7 @@ def _table(lines: list[str]) -> tuple[Row, ...]:
 
 
 def _plain(lines: list[str], remarks: tuple[str, ...]) -> Page:
-    """Return lines as they are; where wide gaps make columns of them, as a grid."""
+    """Return the lines unchanged, or as a grid where wide gaps form columns."""
     rows, blank, spans = [], False, []
     if sum(bool(MESSAGE.match(line)) for line in lines) > 0.5 * sum(bool(line.strip()) for line in lines):
         lines = [MESSAGE.sub("", line) for line in lines]

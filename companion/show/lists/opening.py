@@ -1,4 +1,4 @@
-"""From a file's bytes to rows, whatever kind it is: the first bytes decide, not the name."""
+"""Turn a file of any kind into rows. Its first bytes decide the kind, not its name."""
 
 import codecs
 import os
@@ -9,7 +9,7 @@ from companion.show.lists.account import Page
 from companion.show.lists.limits import MOST_BYTES
 from companion.show.lists.refusal import no_list
 
-ZIPS = {  # by ending, since all of these are zips
+ZIPS = {  # by file name extension, since all of these are zips
     ".docx": "a Word document",
     ".odt": "a text document",
     ".ods": "an OpenDocument spreadsheet",
@@ -17,7 +17,7 @@ ZIPS = {  # by ending, since all of these are zips
     ".numbers": "a Numbers spreadsheet",
     ".zip": "a zip",
 }
-OTHERS = (  # published signatures of the formats
+OTHERS = (  # the formats' published signatures
     (b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1", "an old Office file", "the same, saved as .xlsx or exported as PDF"),
     (b"{\\rtf", "a rich text file", "the same, saved as plain text or exported as PDF"),
     (b"\x89PNG", "a picture", "the list as text: typed, or copied from the phone's text recognition"),
@@ -28,9 +28,9 @@ COLUMNS_BY_ENDING = {".csv": "", ".tsv": "\t", ".tab": "\t"}
 
 
 def rows_in(raw: bytes, shown: str) -> tuple[Page, ...]:
-    """Return the rows of a CSV, TSV, XLSX, PDF, text or Markdown file. Raises FaultyFile where it is none or too much.
+    """Return the rows of a CSV, TSV, XLSX, PDF, text or Markdown file. Raises FaultyFile for any other.
 
-    ``shown`` is the file's name, whose ending tells comma-separated values from text.
+    ``shown`` is the file's name; its extension distinguishes comma-separated values from text.
     """
     if raw.lstrip()[:5] == b"%PDF-" or b"%PDF-" in raw[:1024]:
         from companion.show.lists.printed import pages_of_pdf  # noqa: PLC0415  a library that only a PDF needs
@@ -56,7 +56,7 @@ def _zipped(raw: bytes, shown: str) -> tuple[Page, ...]:
 
 
 def decoded(raw: bytes, shown: str) -> tuple[str, tuple[str, ...]]:
-    """Return the text, and what had to be assumed: UTF-8, UTF-16 with its mark, else Windows-1252, which is told."""
+    """Return the text and remarks on it: UTF-8, UTF-16 with its byte order mark, else Windows-1252 with a remark."""
     for mark, name in (
         (codecs.BOM_UTF8, "utf-8"),
         (codecs.BOM_UTF16_LE, "utf-16-le"),
@@ -65,17 +65,17 @@ def decoded(raw: bytes, shown: str) -> tuple[str, tuple[str, ...]]:
         if raw.startswith(mark):
             return raw[len(mark) :].decode(name, errors="replace"), ()
     if 0 in raw:
-        raise no_list(shown, "this is no text: it has a byte 00", "the list as CSV, XLSX, PDF or text")
+        raise no_list(shown, "this is not text: it contains a zero byte", "the list as CSV, XLSX, PDF or text")
     try:
         return raw.decode(), ()
     except UnicodeDecodeError:
         return raw.decode("cp1252", errors="replace"), (
-            "the file is not in UTF-8: read as Windows-1252; look at the accents",
+            "the file is not in UTF-8: read as Windows-1252; check the accents",
         )
 
 
 def bytes_of(path: str | os.PathLike[str]) -> bytes:
-    """Return the file's bytes. Raises FaultyFile where it is empty, too large, or no file that can be read."""
+    """Return the file's bytes. Raises FaultyFile where it is empty, too large or unreadable."""
     shown = os.fspath(path)
     try:
         raw = read_regular(path, MOST_BYTES)

@@ -1,4 +1,4 @@
-"""The letters of a PDF, with their places, as lines and pieces."""
+"""Group a PDF's letters, by position, into lines and pieces."""
 
 import ctypes
 
@@ -11,11 +11,11 @@ from companion.show.lists.fields import says_key_or_length, tempo_cell
 from companion.show.lists.limits import MAX_LETTERS, MOST_PAGES
 from companion.show.lists.printed import Printed, PrintedLine
 
-GAP = 0.75  # between pieces, of the letters' height; a space between words is a quarter to a third of it
-CELL_GAP = 0.15  # between pieces that were printed one by one with no space typed between them: cells of a tight table
-TYPED_SPACES = 0.02  # of all letters: below, the program prints no spaces, and each word may be a piece of its own
-SECOND_SPACE = 0.7  # of a space's width, beyond it: several were typed, of which the library gives the first alone
-SAME_LINE = 0.35  # of the height: a note in smaller letters stands on the same line
+GAP = 0.75  # gap between pieces, as a share of the letters' height; a word space is a quarter to a third of it
+CELL_GAP = 0.15  # same, between pieces printed separately without a typed space: cells of a tight table
+TYPED_SPACES = 0.02  # share of spaces among letters; below it, spaces are not printed, and a word may be a piece
+SECOND_SPACE = 0.7  # extra space widths: several spaces were typed, and the library returns only the first
+SAME_LINE = 0.35  # share of the height: a note in smaller letters is still on the same line
 
 
 class _Letter(msgspec.Struct):
@@ -24,7 +24,7 @@ class _Letter(msgspec.Struct):
     right: float
     middle: float
     height: float
-    printed_with: int  # letters that were printed in one go have the same number
+    printed_with: int  # letters printed in one operation share a number
 
 
 def printed(raw: bytes) -> Printed:
@@ -85,7 +85,7 @@ def _lines(letters: list[_Letter]) -> tuple[PrintedLine, ...]:
 
 def _pieces(letters: list[_Letter], cell_gap: float) -> tuple[Span, ...]:
     pieces: list[Span] = []
-    typed: list[Span] = []  # of one piece, what two spaces or more part
+    typed: list[Span] = []  # parts of the piece so far, separated by two or more spaces
     begin, end, text, last = 0.0, float("-inf"), "", 0
     space: _Letter | None = None
     for letter in letters:
@@ -101,7 +101,7 @@ def _pieces(letters: list[_Letter], cell_gap: float) -> tuple[Span, ...]:
             typed.append(Span(begin, end, text.strip()))
             text = ""
         elif text and gap > CELL_GAP and not text.endswith(" "):
-            text += " "  # some programs print no spaces and only move on
+            text += " "  # some programs print no spaces, only a gap
         if not text:
             begin = letter.left
         text += letter.sign
@@ -112,11 +112,11 @@ def _pieces(letters: list[_Letter], cell_gap: float) -> tuple[Span, ...]:
 
 
 def _columns(typed: list[Span]) -> list[Span]:
-    """Return one piece as it is, but for keys and lengths, and tempos beside them, that wide gaps part from its end."""
+    """Return one piece, with keys and lengths, and tempos beside them, split off its end at wide gaps."""
     first = len(typed)
     while first > 1 and (says_key_or_length(said := typed[first - 1].text) or tempo_cell(said, named=True)):
         first -= 1
     if not any(says_key_or_length(span.text) for span in typed[first:]):
-        first = len(typed)  # a number alone may be a part of the title
+        first = len(typed)  # a number alone may belong to the title
     whole = typed[:first]
     return [Span(whole[0].begin, whole[-1].end, " ".join(span.text for span in whole)), *typed[first:]]

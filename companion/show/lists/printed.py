@@ -1,4 +1,4 @@
-"""A PDF to rows: lines of letters, and columns where pieces stand below each other."""
+"""Turn a PDF into rows: lines of letters, and columns where pieces are aligned."""
 
 import itertools
 
@@ -10,12 +10,12 @@ from companion.show.lists.limits import LONGEST_CELL, MAX_LETTERS, MOST_PAGES, M
 from companion.show.lists.refusal import no_list
 from companion.show.lists.tidy import tidy, without_emphasis
 
-LARGE = 1.15  # of the usual letters' height: then a line is a heading
-PARAGRAPH = 1.6  # lines further apart than this many usual line distances have an empty line between them
+LARGE = 1.15  # times the usual height of letters; larger lines are headings
+PARAGRAPH = 1.6  # usual line distances; a larger gap counts as an empty line
 
 
 class PrintedLine(msgspec.Struct, frozen=True):
-    """One line: its middle in points from the page's lower edge, its height, its pieces from left to right."""
+    """One line: its middle in points from the page's bottom edge, its height, its pieces from left to right."""
 
     middle: float
     height: float
@@ -23,7 +23,7 @@ class PrintedLine(msgspec.Struct, frozen=True):
 
 
 class Printed(msgspec.Struct, frozen=True):
-    """What a PDF holds. ``problem`` is empty, locked, broken, pages or letters."""
+    """The contents of a PDF. ``problem`` is "", locked, broken, pages or letters."""
 
     pages: tuple[tuple[PrintedLine, ...], ...] = ()
     number_of_pages: int = 0
@@ -32,7 +32,7 @@ class Printed(msgspec.Struct, frozen=True):
 
 
 def pages_of_pdf(raw: bytes, shown: str) -> tuple[Page, ...]:
-    """Return the rows of a PDF that has text. Raises FaultyFile where it is locked, a picture, too long or broken."""
+    """Return the rows of a PDF's text. Raises FaultyFile where it is locked, only pictures, too long or damaged."""
     from companion.show.lists.pdf_letters import printed as printed_in  # noqa: PLC0415  a library that only a PDF needs
 
     printed = printed_in(raw)
@@ -43,13 +43,13 @@ def pages_of_pdf(raw: bytes, shown: str) -> tuple[Page, ...]:
             shown, f"{printed.number_of_pages} pages; at most {MOST_PAGES} are read", "the list's own pages as a PDF"
         )
     if printed.problem == "letters":
-        raise no_list(shown, f"more than {MAX_LETTERS:,} letters; a set list has some thousand", "the list's own pages")
+        raise no_list(shown, f"more than {MAX_LETTERS:,} letters; a set list has about 5,000", "the list's own pages")
     if printed.problem:
         raise no_list(shown, "the PDF cannot be read: it is damaged", "the same, exported again, or pasted as text")
     if not any(printed.pages):
         what = "only pictures" if printed.pictures else "no text"
         raise no_list(
-            shown, f"the PDF holds {what}: there is nothing to read", "a PDF with text, or the list typed or pasted"
+            shown, f"the PDF holds {what}, so nothing can be read", "a PDF with text, or the list typed or pasted"
         )
     if sum(map(len, printed.pages)) > MOST_ROWS:
         raise no_list(shown, f"more than {MOST_ROWS} lines; a set list has a hundred")
@@ -57,7 +57,7 @@ def pages_of_pdf(raw: bytes, shown: str) -> tuple[Page, ...]:
 
 
 def rows_of(pages: tuple[tuple[PrintedLine, ...], ...]) -> tuple[Page, ...]:
-    """Return rows, with columns where pieces stand below each other; pages whose columns agree are one grid."""
+    """Return rows, in columns where pieces are aligned; pages with matching columns form one grid."""
     lines = [(number, line, index) for number, page in enumerate(pages, start=1) for index, line in enumerate(page)]
     blanks = [blank for page in pages for blank in _blanks(page)]
     columns = grid([line.pieces for _, line, _ in lines])

@@ -1,4 +1,4 @@
-"""A list in lines of text, as pasted from a message: which lines are songs, which are headings, greetings and notes."""
+"""Read a list in lines of text, as pasted from a message: songs, headings, greetings and notes."""
 
 from collections.abc import Sequence
 
@@ -14,7 +14,7 @@ from companion.show.lists.remarks import is_remark
 from companion.show.lists.songline import read_song
 from companion.show.lists.style import Style, is_marked, learn
 
-SHORT = 6  # words: a line without number or bullet that has more is rather a note than a title
+SHORT = 6  # words; a longer line without number or bullet is more likely a note than a title
 
 
 def take_in_lines(rows: Sequence[Row], gathered: Gathering, *, german: bool) -> None:
@@ -24,7 +24,7 @@ def take_in_lines(rows: Sequence[Row], gathered: Gathering, *, german: bool) -> 
     style = learn(maybe, german=german)
     if style.has_artist:
         order = "artist, then title" if style.artist_first else "title, then artist"
-        gathered.doubts.append(f"two names in most lines: read as {order}")
+        gathered.doubts.append(f"most lines have two names: read as {order}")
     songs = _songs(rows, kinds, style, german=german)
     keyed = _are_keyed([row for row, is_song in zip(rows, songs, strict=True) if is_song], style, german=german)
     ended = False
@@ -42,7 +42,7 @@ def take_in_lines(rows: Sequence[Row], gathered: Gathering, *, german: bool) -> 
 
 
 def _kind(row: Row) -> Took | None:
-    """Say what a line is for certain; None where it may be a song."""
+    """Return what a line certainly is; None where it may be a song."""
     text = row.cells[0]
     if headings.is_rule(text):
         return Took.RULE
@@ -60,7 +60,7 @@ def _kind(row: Row) -> Took | None:
 
 
 def _inline(row: Row) -> tuple[headings.SetHeading, list[str]] | None:
-    """Read a heading with its songs behind it in one line: Encore: Jam Jar (C), Fog Signal (D)."""
+    """Read a heading with its songs on the same line: Encore: Jam Jar (C), Fog Signal (D)."""
     found = INLINE.match(row.cells[0])
     heading = headings.read_set(found[1]) if found else None
     songs = [piece for piece in SONGS_APART.split(found[2]) if piece.strip()] if found else []
@@ -92,9 +92,9 @@ def _take(row: Row, kind: Took, gathered: Gathering) -> None:
 
 
 def _songs(rows: Sequence[Row], kinds: Sequence[Took | None], style: Style, *, german: bool) -> list[bool]:
-    """Say of each line whether it is a song: by its number or bullet where songs have one, else by where it stands.
+    """Return for each line whether it is a song: by number or bullet where songs have them, else by position.
 
-    A line that lacks the number is a song too where it has a key, or between songs a length, which notes have not.
+    A line without the number is a song too where it has a key, or, between songs, a length: notes have neither.
     """
     maybe = [kind is None and not headings.is_chat(row.cells[0]) for row, kind in zip(rows, kinds, strict=True)]
     if style.bulleted_notes:
@@ -126,7 +126,7 @@ def _says_song(row: Row, style: Style, *, also_length: bool, german: bool) -> bo
 
 
 def _between(marked: Sequence[bool], kinds: Sequence[Took | None], at: int) -> bool:
-    """Whether a line without a mark stands right between songs or under a heading."""
+    """Return whether a line without a number or bullet is directly between songs or under a heading."""
     return (marked[at - 1] or kinds[at - 1] is Took.SET) and (
         at + 1 < len(marked) and (marked[at + 1] or kinds[at + 1] is not None)
     )
@@ -142,10 +142,10 @@ def _is_remark(row: Row) -> bool:
 
 
 def _stands_alone(rows: Sequence[Row], kinds: Sequence[Took | None]) -> list[bool]:
-    """Say of each line whether it stands before the songs, apart from them, and names the list."""
+    """Return for each line whether it names the list: before the songs and separated from them."""
     alone = [False] * len(rows)
     parts = sum(row.blank_before for row in rows)
-    if parts >= len(rows) * 0.6:  # every line is parted from the next: that says nothing
+    if parts >= len(rows) * 0.6:  # double spacing throughout: blank lines mean nothing
         return alone
     if len(rows) > 2 and kinds[0] is None:
         below = rows[1].blank_before or kinds[1] is Took.SET or (kinds[1] is Took.ABOUT)
@@ -166,17 +166,17 @@ def _are_keyed(rows: Sequence[Row], style: Style, *, german: bool) -> bool:
 
 
 def _take_song(row: Row, style: Style, gathered: Gathering, *, keyed: bool, german: bool) -> None:
-    """Take a song, in doubt where it is not written as the others are."""
+    """Take a song, in doubt where it is written unlike the others."""
     draft = read_song(row, style, german=german)
     if not draft.title:
         gathered.left(row)
         return
     if style.is_shaped and not is_marked(row.cells[0], style):
-        draft.doubts.append("no number or bullet as the others have: read as a song")
+        draft.doubts.append("no number or bullet, unlike the others: read as a song")
     elif (
         keyed and not style.is_shaped and row.blank_before and draft.key is None and not draft.doubts and gathered.last
     ):
-        draft.doubts.append("apart from the others and without a key: read as a song")
+        draft.doubts.append("separate from the others and without a key: read as a song")
     gathered.song(row, draft)
 
 
@@ -198,6 +198,6 @@ def _take_other(row: Row, gathered: Gathering) -> None:
 
 
 def _without_brackets(text: str) -> str:
-    """Take brackets off that stand around the whole note."""
+    """Remove brackets around a whole note."""
     text = text.strip()
     return text[1:-1].strip() if text[:1] == "(" and text.find(")") == len(text) - 1 else text

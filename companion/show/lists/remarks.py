@@ -1,4 +1,4 @@
-"""Remarks on a song as leaders write them: keys intro, organ solo, segue, fade, a star. Their words are kept too."""
+"""Remarks on a song as leaders write them: keys intro, organ solo, segue, fade, a star. Their text is kept too."""
 
 import re
 
@@ -30,7 +30,7 @@ WORDS = (
     r"bridge|chorus|verse|singalong|"
     r"\d+ ?bars?|x ?\d|\d+ ?x|twice|watch"
 )
-# Words that a title has as well: they count where nothing else is said.
+# Words also found in titles: they count only where the text has no others.
 STYLES = (
     r"new|neu|slow|fast|ballad|swing|shuffle|straight|waltz|latin|funk|reggae|acoustic|electric|male|"
     r"female|dance|cold|encore|zugabe|opener|"
@@ -81,7 +81,7 @@ STARS = re.compile(r"\s*([*†‡★☆✱]+)$")
 
 
 class Remark(msgspec.Struct, frozen=True):
-    """What a remark says beside its words."""
+    """The facts in a remark."""
 
     starts_with: str | None = None
     ending: Ending | None = None
@@ -89,7 +89,7 @@ class Remark(msgspec.Struct, frozen=True):
 
 
 def read_remark(text: str) -> Remark:
-    """Read what a note says of start, ending and segue; what it does not say stays open."""
+    """Read start, ending and segue from a note; the others stay unset."""
     starts = next((found[1].lower() for pattern in _STARTS if (found := pattern.search(text))), None)
     ending = next(
         (
@@ -103,7 +103,7 @@ def read_remark(text: str) -> Remark:
 
 
 def is_remark(text: str) -> bool:
-    """Whether a piece of a line is about the song and no part of its title.
+    """Return whether a piece of a line is a remark on the song, not part of its title.
 
     >>> [is_remark(text) for text in ("organ solo", "Solo Traveller", "slow", "Slow Lorry Home")]
     [True, False, True, False]
@@ -115,7 +115,7 @@ def is_remark(text: str) -> bool:
 
 
 def off_the_end(text: str) -> tuple[str, str, bool]:
-    """Take stars and an arrow off a line's end: the line, the stars, whether it runs into the next song."""
+    """Split stars and an arrow off a line's end: (the line, the stars, whether it runs into the next song)."""
     rest, arrows = _ARROW_END.subn("", text)
     found = STARS.search(rest)
     if found and rest[: found.start()].strip():

@@ -1,4 +1,4 @@
-"""A song in one line of text: number or bullet, title, then key, length, tempo, artist, remarks in any order."""
+"""Read a song in one line of text: number or bullet, title, then key, length, tempo, artist, remarks in any order."""
 
 from companion.show.lists.account import Row
 from companion.show.lists.draft import Draft
@@ -37,7 +37,7 @@ def read_song(row: Row, style: Style, *, german: bool = False) -> Draft:
         draft.note(found[1].lower())
         text = text[found.end() :]
     if style.pointed_lengths and (found := POINTED_AT_END.search(text)) and draft.take_length(found[1], named=True):
-        draft.doubts.append(f"{found[1]} is read as a length")
+        draft.doubts.append(f"{found[1]} read as a length")
         text = f"{text[: found.start()]}  {text[found.end() :]}".strip()
     text = peel(draft, text, style)
     pieces = pieces_of(text, commas=style.commas)
@@ -49,18 +49,18 @@ def read_song(row: Row, style: Style, *, german: bool = False) -> Draft:
             and draft.take(piece, bare_tempo=True, remarks=bool(names))
         ):
             if piece.strip().isdecimal():
-                draft.doubts.append(f"{piece.strip()} is read as the tempo")
+                draft.doubts.append(f"{piece.strip()} read as the tempo")
         else:
             names.append(piece)
     _name(draft, [peel(draft, name, style) for name in names] or [text], style)
     if TWO_TITLES.search(draft.title):
-        draft.doubts.append("two songs in one line? Kept as one title")
+        draft.doubts.append("two songs on one line? Kept as one title")
     doubt_key_in_title(draft)
     return draft
 
 
 def doubt_key_in_title(draft: Draft) -> None:
-    """Tell where a song without a key has a title that ends in one: Salt Parade C may be in C, Vitamin C is not."""
+    """Report a song without a key whose title ends in one: Salt Parade C may be in C, Vitamin C is not."""
     found = KEY_AT_END.match(draft.title)
     if not found or draft.key or draft.record_key or not found[3][0].isupper() or not plain_key(found[3]):
         return
@@ -84,7 +84,7 @@ def _name(draft: Draft, names: list[str], style: Style) -> None:
 
 
 def peel(draft: Draft, text: str, style: Style) -> str:
-    """Take off, from the right and in front, what says by itself what it is; the rest is title."""
+    """Split off recognizable pieces from the right and the front; the rest is the title."""
     while True:
         before = text
         text = _peel_brackets(draft, text)
@@ -130,7 +130,7 @@ def _peel_words(draft: Draft, text: str, style: Style) -> str:
 
 
 def _peel_key(draft: Draft, text: str, style: Style) -> str:
-    """Take a key that only a space parts from the title: a letter alone counts only where most lines end in a key."""
+    """Take a key separated from the title only by a space; a lone letter counts only where most lines end in a key."""
     found = KEY_AT_END.match(text) or (GERMAN_AT_END.match(text) if draft.german else None)
     if found:
         parted = found[1].rstrip()[-1:] in "-–—:,|/=)]"

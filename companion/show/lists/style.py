@@ -1,4 +1,4 @@
-"""What a whole list does: it decides what one line alone leaves open."""
+"""Learn the style of a whole list, to resolve what single lines leave open."""
 
 import re
 from collections.abc import Sequence
@@ -26,11 +26,11 @@ from companion.show.lists.line_signs import (
 )
 from companion.show.lists.remarks import STARS, is_remark
 
-SLOWEST, FASTEST = 40, 260  # a bare number between these may be a tempo
+SLOWEST, FASTEST = 40, 260  # a bare number in this range may be a tempo
 
 
 class Style(msgspec.Struct, frozen=True):
-    """What a whole list does, learnt from all of its lines: it decides what one line alone leaves open."""
+    """The style of a list, learnt from all of its lines; it resolves what single lines leave open."""
 
     numbered: bool = False  # with 1. or 1)
     bare_numbers: bool = False  # 1 Gasworks Corner
@@ -43,15 +43,15 @@ class Style(msgspec.Struct, frozen=True):
     by_artist: bool = False
     commas: bool = False
     pointed_lengths: bool = False  # 3.40 for 3:40
-    bulleted_notes: bool = False  # the bullets are notes on the plain line above them
+    bulleted_notes: bool = False  # bulleted lines are notes on the plain line above
 
     @property
     def is_shaped(self) -> bool:
-        """Whether a song shows itself by a number or a bullet."""
+        """Return whether songs are marked by a number or a bullet."""
         return self.numbered or self.bare_numbers or self.bulleted
 
     def is_tempo(self, text: str) -> bool:
-        """Whether a bare number may be a tempo."""
+        """Return whether a bare number may be a tempo."""
         return text.isdecimal() and SLOWEST <= int(text) <= FASTEST
 
 
@@ -117,7 +117,7 @@ def _bare_number(text: str) -> int | None:
 
 
 def _in_sequence(numbers: Sequence[int | None]) -> int:
-    """Count the numbers that follow the one before, or begin anew with 1."""
+    """Count the numbers that continue the one before, or restart at 1."""
     found, before = 0, 0
     for number in numbers:
         if number is not None and (number in (before + 1, 1)):
@@ -131,13 +131,13 @@ def _is_tempo(text: str) -> bool:
 
 
 def _is_note(text: str, *, german: bool) -> bool:
-    """Whether a line behind a bullet says something of a song, and names none."""
+    """Return whether a bulleted line is a remark on a song rather than a title."""
     said = BULLET.sub("", text)
     return _says_something(said, german=german) or bool(SAID_AT_END.match(f"x {said}"))
 
 
 def pieces_of(text: str, *, commas: bool) -> list[str]:
-    """Cut a line where its signs part it."""
+    """Split a line at its separators."""
     pieces = [piece for piece in PARTED.split(text) if piece and piece.strip()]
     if commas:
         pieces = [part for piece in pieces for part in COMMA.split(piece) if part]
@@ -166,7 +166,7 @@ def _says_something(part: str, *, german: bool) -> bool:
 
 
 def unmarked(text: str, style: Style) -> tuple[str, int | None, bool]:
-    """Take number or bullet off: the rest, the number, whether there was either."""
+    """Split off a number or bullet: (the rest, the number, whether there was either)."""
     marked = False
     if found := BULLET.match(text):
         text, marked = text[found.end() :], True
@@ -177,6 +177,6 @@ def unmarked(text: str, style: Style) -> tuple[str, int | None, bool]:
 
 
 def is_marked(text: str, style: Style) -> bool:
-    """Whether the line has the number or the bullet that the list's songs have."""
+    """Return whether the line has the number or bullet that the list's songs have."""
     _, number, marked = unmarked(text, style)
     return (number is not None) if style.numbered or style.bare_numbers else marked

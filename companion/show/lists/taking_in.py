@@ -1,4 +1,4 @@
-"""From rows to a set list: what each line is, and which song it tells of. No file, no guess that is not told."""
+"""Turn rows into a set list: what each line is, and which song it belongs to. No I/O; every guess is reported."""
 
 import itertools
 import re
@@ -22,11 +22,11 @@ from companion.show.lists.refusal import no_list
 B_NATURAL = Pitch("B")
 LONE_B = re.compile(r"(?<![\w#])B(?:m|min)?(?![\w#♭♯b'’-])")
 GERMAN_KEY = re.compile(r"(?<!\w)(?:H|Hm|Es|As|Fis|Cis|Gis|Des|Ges)m?(?!\w)|\b(?:Dur|Moll)\b", re.IGNORECASE)
-LONE = 0.7  # of the rows have more than one cell: then a row with one is probably no song
+LONE = 0.7  # share of rows with more than one cell; above it, a row with a single cell is probably not a song
 
 
 def take_in(pages: Sequence[Page], default_title: str = "New show", *, german: bool = False, path: str = "") -> SetList:
-    """Read rows as a set list. Raises FaultyFile where it holds no song, or more than a show has."""
+    """Read rows as a set list. Raises FaultyFile where it holds no song, or more than a show may have."""
     gathered = Gathering()
     for page in pages:
         gathered.doubts.extend(page.remarks)
@@ -50,16 +50,16 @@ def take_in(pages: Sequence[Page], default_title: str = "New show", *, german: b
 
 
 def _doubt_bare_b(gathered: Gathering, *, german: bool) -> None:
-    """Tell where B was read as B in a list that has German keys beside it."""
+    """Report B read as B in a list that also has German keys."""
     drafts = [draft for each in gathered.sets for draft in each.songs]
     bare = [draft for draft in drafts if draft.key and draft.key.tonic == B_NATURAL and LONE_B.search(draft.text)]
     if bare and not german and any(GERMAN_KEY.search(draft.text) for draft in drafts):
         for draft in bare:
-            draft.doubts.append("B is read as B, but the list has German keys: with --german it is Bb")
+            draft.doubts.append("B read as B, but the list has German keys: with --german it is Bb")
 
 
 def no_songs(path: str) -> FaultyFile:
-    """Make the error of a list without a song."""
+    """Make the error for a list without a song."""
     return no_list(
         path, "no song was found in it", "a line for each song; a row of names such as Title, Key, Length helps"
     )
@@ -73,7 +73,7 @@ def _name_by_sheet(page: Page, gathered: Gathering, before: int) -> None:
 
 
 def side_by_side(page: Page) -> list[Page]:
-    """Part a grid with lists beside each other: the same column names twice, or two set headings in a row."""
+    """Split a grid with lists side by side: the same column names twice, or two set headings in a row."""
     if not page.is_grid:
         return [page]
     for at, row in enumerate(page.rows):
@@ -129,7 +129,7 @@ def _take_in_grid(rows: Sequence[Row], gathered: Gathering, *, german: bool) -> 
         heads = by_content(songs)
         said = ", ".join(f"{at}: {head.column.value}" for at, head in enumerate(heads, start=1) if head)
         if len([head for head in heads if head]) > 1:
-            gathered.doubts.append(f"no row of names: the columns were read by what stands in them ({said})")
+            gathered.doubts.append(f"no column names: columns recognized by their contents ({said})")
     several = sum(sum(map(bool, row.cells)) > 1 for row in songs) >= LONE * max(len(songs), 1)
     numbered = any(head and head.column is Column.NUMBER for head in heads)
     for row, found in zip(rows, named, strict=True):
@@ -153,7 +153,7 @@ def _is_no_song(row: Row) -> bool:
 
 
 def _take_no_song(row: Row, heads: Sequence[Head | None], gathered: Gathering) -> bool:
-    """Take a row that is a heading, a break, a sum ...; False where it may be a song."""
+    """Take a row that is a heading, a break, a total ...; return False where it may be a song."""
     text, filled = _lone(row), [cell for cell in row.cells if cell]
     first = filled[0]
     has_set_column = any(head and head.column is Column.SET for head in heads)
@@ -202,14 +202,14 @@ def _take_row(
             gathered.left(row)
             return
         if lone and several and numbered and not NUMBERED.match(title):
-            draft.doubts.append("no number and nothing but a title: read as a song")
+            draft.doubts.append("no number and only a title: read as a song")
         elif lone and several and not gathered.last:
-            draft.doubts.append("nothing but a title: read as a song")
+            draft.doubts.append("only a title: read as a song")
         gathered.song(row, draft)
 
 
 def _take_without_title(row: Row, heads: Sequence[Head | None], gathered: Gathering, *, begun: bool) -> None:
-    """Take a row that has no title: a note that ran over into a second row, or a line about the show."""
+    """Take a row without a title: a note that continues on a second row, or a line about the show."""
     columns = [heads[at] if at < len(heads) else None for at, cell in enumerate(row.cells) if cell]
     of_notes = all(head is None or head.column in (Column.NOTES, Column.OTHER, Column.ARTIST) for head in columns)
     only_number = all(head is not None and head.column is Column.NUMBER for head in columns)
@@ -218,7 +218,7 @@ def _take_without_title(row: Row, heads: Sequence[Head | None], gathered: Gather
     elif only_number and row.cells and _lone(row).rstrip(".)").isdecimal():
         gathered.tell(row, Took.RULE, "a number without a song")
     elif of_notes and gathered.last and not headings.is_chat(_lone(row)):
-        gathered.note(row, _lone(row), "no title in this row: taken as a note on the song above")
+        gathered.note(row, _lone(row), "no title in this row: read as a note on the song above")
     else:
         _take_about(row, gathered)
 

@@ -1,12 +1,12 @@
-"""Text as people paste it, made plain: odd spaces, invisible letters and Markdown marks away, nothing that is read."""
+"""Clean pasted text: remove odd spaces, invisible characters and Markdown marks, and nothing visible besides."""
 
 import re
 import unicodedata
 
-# Unicode Standard, 23.2: zero-width and direction marks that messages and web pages carry along.
+# Unicode Standard, 23.2: zero-width and direction marks that come with messages and web pages.
 INVISIBLE = re.compile("[\u00ad\u200b-\u200f\u202a-\u202e\u2060-\u2064\u2066-\u2069\ufeff\ufe0e\ufe0f]")
 CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff]")
-SPACE = re.compile(r"[^\S\t]")  # any but a tab
+SPACE = re.compile(r"[^\S\t]")  # any white space but a tab
 STRONG = re.compile(r"(\*\*|__|~~)(?=\S)(.+?)(?<=\S)\1")
 EMPHASIS = re.compile(r"(?<![\w*])(\*|_)(?=\S)([^*_]+?)(?<=\S)\1(?![\w*])")
 FOLD_AWAY = re.compile(r"[\W_]+")
@@ -20,7 +20,7 @@ def tidy(text: str) -> str:
 
 
 def without_emphasis(text: str) -> str:
-    """Return the text without Markdown's pairs of marks: **Set 1** and _slow_; a lone * at the end stays.
+    """Return the text without paired Markdown marks: **Set 1** and _slow_; a lone * at the end stays.
 
     >>> without_emphasis("**Gasworks Corner** *")
     'Gasworks Corner *'
@@ -29,7 +29,7 @@ def without_emphasis(text: str) -> str:
 
 
 def folded(title: str) -> str:
-    """Return a title as it is compared: no case, accents, signs or leading article; the text itself where none is left.
+    """Return a title for comparison: no case, accents, signs or leading article; unchanged where nothing would be left.
 
     >>> folded("The Café – on  Pier St.") == folded("cafe on pier st")
     True
@@ -43,10 +43,10 @@ def folded(title: str) -> str:
 
 
 def one_line(text: str) -> str:
-    """Return the text with single spaces and nothing else between its words."""
+    """Return the text with single spaces between its words."""
     return " ".join(text.split())
 
 
 def cut(text: str, most: int) -> str:
-    """Return at most so many characters, the last one an ellipsis where it was longer."""
+    """Return at most ``most`` characters, the last an ellipsis where the text was longer."""
     return text if len(text) <= most else text[: most - 1] + "…"

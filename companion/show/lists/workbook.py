@@ -1,4 +1,4 @@
-"""A spreadsheet to rows, as ECMA-376 part 1 has it: shared strings, styles that make dates of numbers, and cells."""
+"""Read a spreadsheet's rows by ECMA-376 part 1: shared strings, styles that make numbers dates, and cells."""
 
 import datetime as dt
 import re
@@ -15,8 +15,8 @@ from companion.show.lists.workbook_parts import FROM_ONE_CELL, Parts
 
 Value = str | bool | int | float | dt.date | dt.time | dt.timedelta | None
 
-MAX_TEXT: Final = LONGEST_CELL * 4  # characters of one cell that are kept
-FURTHEST: Final = 16_384  # columns of a sheet (ECMA-376 part 1, 18.3.1.73 and the programs that write it)
+MAX_TEXT: Final = LONGEST_CELL * 4  # characters kept of one cell
+FURTHEST: Final = 16_384  # columns of a sheet (ECMA-376 part 1, 18.3.1.73, and programs' own limit)
 DATES: Final = {*range(14, 23), *range(27, 37), *range(45, 48), *range(50, 59)}  # number formats (18.8.30)
 ELAPSED: Final = {46}
 BESIDE: Final = re.compile(r'"[^"]*"|\[(?!hh?\]|mm?\]|ss?\])[^\]]*\]')  # literal words, colours and countries
@@ -26,11 +26,11 @@ MIDNIGHT: Final = dt.datetime(1, 1, 1)  # noqa: DTZ001 - cells have no zone
 FROM_1900: Final = dt.datetime(1899, 12, 30)  # noqa: DTZ001 - same
 FROM_1904: Final = dt.datetime(1904, 1, 1)  # noqa: DTZ001 - same
 CELL: Final = re.compile(r"([A-Za-z]{1,3})[0-9]{1,10}$")
-ESCAPED: Final = re.compile(r"_x([0-9A-Fa-f]{4})_")  # a sign that XML cannot hold (22.9.2.19)
+ESCAPED: Final = re.compile(r"_x([0-9A-Fa-f]{4})_")  # an escaped character that XML cannot hold (22.9.2.19)
 
 
 class Sheet(msgspec.Struct):
-    """A sheet as the workbook lists it."""
+    """A sheet listed in the workbook."""
 
     name: str
     part: str
@@ -38,13 +38,13 @@ class Sheet(msgspec.Struct):
 
 
 class _Book:
-    """What all sheets share."""
+    """Data that all sheets share."""
 
     def __init__(self, parts: Parts) -> None:
         self.parts = parts
         self.from_1904 = False
         self.strings: list[str] = []
-        self.dates: set[int] = set()  # styles that make a number a date, a time, or time that has passed
+        self.dates: set[int] = set()  # styles that make a number a date, a time, or a duration
         self.elapsed: set[int] = set()
         targets = self._targets()
         self.sheets = self._sheets(targets)
@@ -54,7 +54,7 @@ class _Book:
                 read(part)
 
     def _targets(self) -> dict[str, tuple[str, str]]:
-        """Return each relationship's kind and the part that it leads to."""
+        """Return each relationship's kind and target part."""
         found: dict[str, tuple[str, str]] = {}
 
         def opens(element: str, attributes: Mapping[str, str]) -> None:
@@ -140,7 +140,7 @@ class _Book:
         self.parts.read(part, opens, closes, says)
 
     def value(self, kind: str, style: int, text: str) -> Value:
-        """Return a cell's value from what stands in the file. Raises ValueError where it is none."""
+        """Return a cell's value from its text in the file. Raises ValueError where it is not valid."""
         match kind:
             case "s":
                 return self.strings[_whole(text.strip())] if text.strip() else None
@@ -160,19 +160,19 @@ class _Book:
         return int(number) if number.is_integer() and abs(number) < 1e15 else number
 
     def _moment(self, number: float) -> Value:
-        """Return the date, the time of day, or both, of a number of days (ECMA-376 part 1, 18.17.4.1)."""
+        """Convert a number of days to a date, a time of day, or both (ECMA-376 part 1, 18.17.4.1)."""
         days, part = divmod(number, 1)
         passed = dt.timedelta(milliseconds=round(part * 86_400_000))
         if 0 <= number < 1 and not passed.days:
             return (MIDNIGHT + passed).time()
         begins = FROM_1904 if self.from_1904 else FROM_1900
         if not self.from_1904 and 0 < days < 60:
-            days += 1  # the 29th of February 1900, which never was, is day 60
+            days += 1  # the format counts 29 February 1900, which did not exist, as day 60
         return begins + dt.timedelta(days=days) + passed
 
 
 class _Rows:
-    """One sheet while it is read: only rows with something in them are kept."""
+    """One sheet while it is read: only rows that are not empty are kept."""
 
     def __init__(self, book: _Book, sheet: Sheet, *, named: bool) -> None:
         self._book, self._sheet, self._named = book, sheet, named
@@ -220,14 +220,14 @@ class _Rows:
                 self._cells[self._column] = "#VALUE!" if self._style in self._book.dates else tidy(text)
 
     def says(self, text: str) -> None:
-        """Take a piece of a value."""
+        """Add a piece of a value."""
         if self._is_value:
             self._text.append(text)
 
     def _end_row(self) -> None:
         filled = {at for at, value in self._cells.items() if value not in (None, "")}
         if filled and max(filled) > MOST_COLUMNS:
-            problem = f"more than {MOST_COLUMNS} columns in {self._sheet.name}; a set list has ten"
+            problem = f"more than {MOST_COLUMNS} columns in {self._sheet.name}; a set list has about ten"
             raise no_list(self._book.parts.shown, problem, "the columns of the list alone")
         wide = min(max(self._cells, default=0), MOST_COLUMNS)
         cells = tuple(_shown(self._cells.get(at)) for at in range(1, wide + 1)) if filled else ()
@@ -235,7 +235,7 @@ class _Rows:
         if not any(cells):
             return
         if self._number > MOST_ROWS or len(self.rows) >= MOST_ROWS:
-            problem = f"more than {MOST_ROWS} rows in {self._sheet.name}; a set list has a hundred"
+            problem = f"more than {MOST_ROWS} rows in {self._sheet.name}; a set list has about a hundred"
             raise no_list(self._book.parts.shown, problem, "the rows of the list alone")
         place = Place(self._number, sheet=self._sheet.name if self._named else None)
         text = " | ".join(filter(None, cells))
@@ -244,7 +244,7 @@ class _Rows:
 
 
 def pages_of_workbook(raw: bytes, shown: str) -> tuple[Page, ...]:
-    """Return the rows of every sheet. Raises FaultyFile where the file is hostile, locked or no workbook."""
+    """Return the rows of every sheet. Raises FaultyFile where the file is hostile, locked or not a workbook."""
     return tuple(page for page in _pages(_Book(Parts(raw, shown))) if page.rows)
 
 
@@ -258,21 +258,21 @@ def _pages(book: _Book) -> Iterator[Page]:
 
 
 def _column(at: str) -> int:
-    """Return the number of a cell's column from 1: 28 for AB7. Raises ValueError where it has none."""
+    """Return the column number of a cell reference, from 1: 28 for AB7. Raises ValueError where it has none."""
     found = CELL.match(at)
     if found is None:
-        raise ValueError(f"{at[:20]!r} is no cell")
+        raise ValueError(f"{at[:20]!r} is not a cell reference")
     number = 0
     for letter in found[1].upper():
         number = number * 26 + ord(letter) - 64
     if number > FURTHEST:
-        raise ValueError(f"{at[:20]!r} is no cell")
+        raise ValueError(f"{at[:20]!r} is not a cell reference")
     return number
 
 
 def _whole(text: str) -> int:
     if not (text.isascii() and text.isdecimal()) or len(text) > 10:
-        raise ValueError(f"{text[:20]!r} is no number")
+        raise ValueError(f"{text[:20]!r} is not a number")
     return int(text)
 
 
@@ -281,7 +281,7 @@ def _unescaped(text: str) -> str:
 
 
 def _shown(value: Value) -> str:
-    """Return a cell as a person sees it: 3:40 for a length that the sheet keeps as twenty to four, 112 for 112.0."""
+    """Return a cell as a person sees it: 3:40 for a length that the sheet stores as a time of day, 112 for 112.0."""
     if value is None:
         return ""
     if isinstance(value, bool):

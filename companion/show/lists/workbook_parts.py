@@ -1,6 +1,6 @@
-"""The parts of a workbook, which is a zip of XML: each streamed once, counted while it is read, never built as a tree.
+"""The parts of a workbook, a zip of XML: each is streamed once, counted while it is read, never built as a tree.
 
-The parser itself reports a document type or an entity, so that neither an encoding nor a spelling hides one.
+The parser itself reports document types and entities, so no encoding or spelling can hide one.
 """
 
 import io
@@ -41,10 +41,10 @@ Says = Callable[[str], None]
 
 
 class Parts:
-    """An open workbook. Counts are kept over all parts, so that many small ones are no way around a limit."""
+    """An open workbook. Counts add up over all parts, so that many small ones cannot evade a limit."""
 
     def __init__(self, raw: bytes, shown: str) -> None:
-        """Look at the zip's own table. Raises FaultyFile where it is no workbook, locked, damaged or far too large."""
+        """Check the zip's directory. Raises FaultyFile where it is not a workbook, locked, damaged or far too large."""
         self.shown = shown
         self._bytes = self._elements = 0
         try:
@@ -53,17 +53,17 @@ class Parts:
             raise no_list(shown, f"the workbook is damaged ({error})", "the same, saved again") from None
         members = self._zip.infolist()
         if len(members) > MOST_PARTS:
-            raise no_list(shown, f"{len(members)} files inside; a workbook has a dozen")
+            raise no_list(shown, f"{len(members)} files inside; a workbook has about a dozen")
         if sum(member.file_size for member in members) > MAX_ZIP_BYTES:
             raise self._too_much(MAX_ZIP_BYTES)
         if any(member.flag_bits & 1 for member in members):
             raise no_list(shown, "the file is locked with a password", "a copy without it")
         self.names = {member.filename for member in members}
         if "xl/workbook.xml" not in self.names:
-            raise no_list(shown, "this is a zip, but no workbook", "the list as .xlsx, .csv, PDF or text")
+            raise no_list(shown, "this is a zip, but not a workbook", "the list as .xlsx, .csv, PDF or text")
 
     def read(self, name: str, opens: Opens, closes: Closes | None = None, says: Says | None = None) -> None:
-        """Stream one part through these handlers. Raises FaultyFile where it is damaged, hostile or too much."""
+        """Stream one part through these handlers. Raises FaultyFile where it is damaged, hostile or too large."""
         parser = expat.ParserCreate(namespace_separator=" ")
         parser.buffer_text = True
         parser.buffer_size = CHUNK
@@ -74,7 +74,7 @@ class Parts:
             depth += 1
             self._elements += 1
             if depth > MAX_DEPTH:
-                raise no_list(self.shown, f"{name} is nested deeper than {MAX_DEPTH} levels; a workbook has ten")
+                raise no_list(self.shown, f"{name} is nested deeper than {MAX_DEPTH} levels; a workbook has about ten")
             if self._elements > MAX_ELEMENTS:
                 raise no_list(self.shown, f"more than {MAX_ELEMENTS:,} cells and other values", "the list alone")
             if any(" " in one for one in attributes):
@@ -102,7 +102,7 @@ class Parts:
             raise no_list(self.shown, f"the workbook cannot be read ({name}: {error})", FROM_ONE_CELL) from None
 
     def _stream(self, name: str, parser: expat.XMLParserType) -> None:
-        """Feed a part to its parser piece by piece; what the zip says of its size is not believed."""
+        """Feed a part to its parser piece by piece, without trusting the size that the zip declares."""
         unended = 0
         with self._zip.open(name) as part:
             while piece := part.read(CHUNK):

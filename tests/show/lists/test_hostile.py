@@ -51,7 +51,7 @@ def with_part(name: str, part: bytes) -> bytes:
     [
         ("a.csv", b"", "empty"),
         ("a.txt", b" \n\n ", "empty"),
-        ("a.csv", b"\x00\x01\x02", "no text"),
+        ("a.csv", b"\x00\x01\x02", "not text"),
         ("a.doc", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(100), "old Office file"),
         ("a.png", b"\x89PNG\r\n", "picture"),
         ("a.rtf", b"{\\rtf1 Moth}", "rich text"),

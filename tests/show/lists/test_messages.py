@@ -69,7 +69,7 @@ def test_what_is_not_understood_is_listed_and_kept_in_the_notes() -> None:
 
 def test_two_keys_are_told_and_kept() -> None:
     (line,) = [line for line in read(MESSAGE).lines if "A/F#m" in line.text]
-    assert line.doubts == ("two keys: took A, kept A/F#m in the notes",)
+    assert line.doubts == ("two keys: used A, kept A/F#m in the notes",)
 
 
 @pytest.mark.parametrize(
