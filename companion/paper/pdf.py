@@ -21,7 +21,7 @@ def write_pdf(
 
     Raises NotWritten where it cannot be written; an existing file then stays unchanged.
     """
-    from reportlab import rl_config  # noqa: PLC0415 - what prints nothing needs no PDF
+    from reportlab import rl_config  # noqa: PLC0415 - slow to import; only printing needs it
     from reportlab.pdfgen.canvas import Canvas  # noqa: PLC0415
 
     faces()

@@ -72,7 +72,7 @@ class Printed(msgspec.Struct, frozen=True):
     faults: tuple[Fault, ...] = ()
 
 
-class NothingToPrint(CompanionError):  # noqa: N818 - said as NoStage is
+class NothingToPrint(CompanionError):  # noqa: N818 - named like NoStage
     """No such song or set, no songs at all, or the file cannot be written."""
 
 

@@ -14,7 +14,7 @@ def with_progress(work: Callable[[Callable[[int], None]], T], what: str = "chart
     """Run the work, which reports the number of items as a negative number, then 1 after each."""
     if not sys.stderr.isatty():
         return work(lambda _made: None)
-    from rich.console import Console  # noqa: PLC0415 - only somebody who waits needs it
+    from rich.console import Console  # noqa: PLC0415 - only a progress bar needs it
     from rich.progress import Progress  # noqa: PLC0415
 
     with Progress(console=Console(file=unguarded(sys.stderr)), transient=True) as progress:

@@ -52,7 +52,7 @@ class Reader(msgspec.Struct, frozen=True):
         return key if key.mode is Mode.MAJOR else key.relative
 
 
-class NoReader(CompanionError):  # noqa: N818 - said as NoStage is
+class NoReader(CompanionError):  # noqa: N818 - named like NoStage
     """There is no such part."""
 
 

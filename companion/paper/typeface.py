@@ -22,7 +22,7 @@ ELLIPSIS: Final = "…"
 @cache
 def faces() -> tuple[Any, ...]:
     """Open the fonts once, for both measuring and embedding."""
-    from reportlab.pdfbase import pdfmetrics  # noqa: PLC0415 - what prints nothing needs no PDF
+    from reportlab.pdfbase import pdfmetrics  # noqa: PLC0415 - slow to import; only printing needs it
     from reportlab.pdfbase.ttfonts import TTFont  # noqa: PLC0415
 
     opened = tuple(TTFont(name, str(path)) for name, path in FACES)

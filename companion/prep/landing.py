@@ -119,7 +119,7 @@ def answer_questions(
     answers_path: str | os.PathLike[str],
     *,
     german: bool = False,
-    agree: Callable[[Answers], bool] = lambda answers: True,  # noqa: ARG005  the answer is yes to anything
+    agree: Callable[[Answers], bool] = lambda answers: True,  # noqa: ARG005  always yes
     ask: Callable[[Clash], bool] | None = None,
 ) -> Landed:
     """Read a reply from a file into a show file; ``agree`` is called before anything is written.

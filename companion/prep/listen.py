@@ -38,7 +38,7 @@ class Player(Protocol):
     def play(self, path: str, from_s: float) -> None:
         """Play a file from this second. Raises NoStage where it cannot be played."""
 
-    def pause(self, paused: bool) -> None:  # noqa: FBT001  as every player has it
+    def pause(self, paused: bool) -> None:  # noqa: FBT001  matches every Player
         """Pause or resume."""
 
     def at_s(self) -> float | None:
@@ -179,7 +179,7 @@ class Mixer:
     def __init__(self) -> None:
         """Open the sound device. Raises NoStage where there is none."""
         os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")  # silences pygame's greeting
-        import pygame  # noqa: PLC0415  it takes a fifth of a second, and only listening needs it
+        import pygame  # noqa: PLC0415  takes 0.2 s to import; only listening needs it
 
         self._pygame = pygame
         self._from_s = 0.0
@@ -200,7 +200,7 @@ class Mixer:
             raise NoStage(f"{path} cannot be played: {error}") from None
         self._from_s, self._paused = from_s, False
 
-    def pause(self, paused: bool) -> None:  # noqa: FBT001  as every player has it
+    def pause(self, paused: bool) -> None:  # noqa: FBT001  matches every Player
         """Pause or resume."""
         self._paused = paused
         if paused:

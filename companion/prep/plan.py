@@ -135,9 +135,9 @@ def plan(
         for one, done, work in zip(order, placed, works, strict=True)
         if len(done) < one.blocks
     ]
-    left += [LeftOut(one.name, "run the whole set", _run_minutes(one)) for one in no_run]
+    left += [LeftOut(one.name, "a run of the whole set", _run_minutes(one)) for one in no_run]
     left += unheard
-    assert show.date is not None  # noqa: S101  days_until has seen to it
+    assert show.date is not None  # noqa: S101  days_until raises without a date
     return Plan(show.title, show.date, order, tuple(made), tuple(left))
 
 

@@ -91,7 +91,7 @@ def of_song(progress: Mapping[str, Progress], song: Song) -> Progress:
 
 def named_songs(show: Show, words: str) -> tuple[Song, ...]:
     """Return the songs that the player names: one by its title or the nearest to it, or all of a set ("set 1")."""
-    from rapidfuzz import fuzz, process  # noqa: PLC0415  only a spoken name needs it
+    from rapidfuzz import fuzz, process  # noqa: PLC0415  only a typed name needs it
 
     from companion.show.lists.headings import read_set  # noqa: PLC0415  same
 

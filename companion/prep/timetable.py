@@ -156,7 +156,7 @@ def _day(
     return choose(takes, left) if takes else None
 
 
-def _first(takes: Sequence[int], left: Sequence[int]) -> int:  # noqa: ARG001  the shape of a choice
+def _first(takes: Sequence[int], left: Sequence[int]) -> int:  # noqa: ARG001  the signature of Choice
     """Choose the earliest day."""
     return takes[0]
 
@@ -168,4 +168,4 @@ def _tightest(takes: Sequence[int], left: Sequence[int]) -> int:
 
 def _any(dice: random.Random) -> Choice:
     """Choose one of the first three days at random."""
-    return lambda takes, left: takes[dice.randrange(min(len(takes), 3))]  # noqa: ARG005  the shape of a choice
+    return lambda takes, left: takes[dice.randrange(min(len(takes), 3))]  # noqa: ARG005  the signature of Choice

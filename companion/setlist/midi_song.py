@@ -75,7 +75,7 @@ def _worked_out(found: MidiSong, text: str, target: Path) -> tuple[tuple[Edit, .
     ]
     same = match([song for song, _ in songs], [found.song])
     table = song_value(found.song)
-    assert isinstance(table, dict)  # noqa: S101 - a song is written as a table
+    assert isinstance(table, dict)  # noqa: S101 - song_value returns a table
     if not same:
         notes = {"notes": "; ".join(found.told)} if found.told else {}
         last = show.sets[-1].name if show.sets else ""

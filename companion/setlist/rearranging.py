@@ -109,7 +109,7 @@ def _value(form: Form[Any], struct: msgspec.Struct) -> dict[str, object]:
     return found
 
 
-def plain_value(field: str, value: Any) -> object:  # noqa: ANN401  whatever a field of the show holds
+def plain_value(field: str, value: Any) -> object:  # noqa: ANN401  any field of the show
     """Return a value of the show as an edit writes it."""
     if field == "sounds":
         if len(value) == 1 and value[0].keyboard is None:
@@ -168,7 +168,7 @@ def _with_changes(text: str, revision: Revision, path: str) -> str:
     return after
 
 
-def _song_node(root: Any, set_at: int, song_at: int) -> Any:  # noqa: ANN401  its table, or its title alone
+def _song_node(root: Any, set_at: int, song_at: int) -> Any:  # noqa: ANN401  a table, or a bare title
     holder = root if "songs" in root.entries else root.entries["sets"][1].nodes[set_at]
     return holder.entries["songs"][1].nodes[song_at]
 

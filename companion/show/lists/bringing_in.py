@@ -16,7 +16,7 @@ def read_list(path: str | os.PathLike[str], *, german: bool = False) -> SetList:
 
 def list_in(raw: bytes, name: str, *, german: bool = False) -> SetList:
     """Read a set list of this name in the current process. Raises FaultyFile where it is not one."""
-    from companion.show.lists.taking_in import take_in  # noqa: PLC0415  its patterns cost 0.2 s, and the child alone reads
+    from companion.show.lists.taking_in import take_in  # noqa: PLC0415  its patterns take 0.2 s; only the child process needs them
 
     title = Path(name).stem.replace("-", " ").replace("_", " ").strip()
     return take_in(rows_in(raw, name), title or "New show", german=german, path=name)

@@ -57,7 +57,7 @@ def _take_title(draft: Draft, cell: str) -> None:
         draft.doubts.append(f"taken out of the title: {cell[len(draft.title) :].strip(' -–,')}")
 
 
-def _number(draft: Draft, cell: str, head: Head) -> None:  # noqa: ARG001  one shape for all columns
+def _number(draft: Draft, cell: str, head: Head) -> None:  # noqa: ARG001  one signature for all columns
     digits = re.match(r"#?(\d{1,4})", cell.strip())
     if digits:
         draft.number = int(digits[1])
@@ -71,7 +71,7 @@ def _artist(draft: Draft, cell: str, head: Head) -> None:
     draft.artist = cell if draft.artist is None else f"{draft.artist}, {cell}"
 
 
-def _set(draft: Draft, cell: str, head: Head) -> None:  # noqa: ARG001  one shape for all columns
+def _set(draft: Draft, cell: str, head: Head) -> None:  # noqa: ARG001  one signature for all columns
     draft.set_name = cell
 
 

@@ -33,7 +33,7 @@ def rows_in(raw: bytes, shown: str) -> tuple[Page, ...]:
     ``shown`` is the file's name; its extension distinguishes comma-separated values from text.
     """
     if raw.lstrip()[:5] == b"%PDF-" or b"%PDF-" in raw[:1024]:
-        from companion.show.lists.printed import pages_of_pdf  # noqa: PLC0415  a library that only a PDF needs
+        from companion.show.lists.printed import pages_of_pdf  # noqa: PLC0415  only a PDF needs the library
 
         return pages_of_pdf(raw, shown)
     if raw.startswith(b"PK\x03\x04"):
@@ -41,7 +41,7 @@ def rows_in(raw: bytes, shown: str) -> tuple[Page, ...]:
     for mark, what, write in OTHERS:
         if raw.startswith(mark):
             raise no_list(shown, f"this is {what}", write)
-    from companion.show.lists.message import pages_of_text  # noqa: PLC0415  it imports csv
+    from companion.show.lists.message import pages_of_text  # noqa: PLC0415  imports csv
 
     text, remarks = decoded(raw, shown)
     return pages_of_text(text, shown, remarks, COLUMNS_BY_ENDING.get(Path(shown).suffix.lower()))
@@ -50,7 +50,7 @@ def rows_in(raw: bytes, shown: str) -> tuple[Page, ...]:
 def _zipped(raw: bytes, shown: str) -> tuple[Page, ...]:
     if (kind := ZIPS.get(Path(shown).suffix.lower())) and b"xl/" not in raw:
         raise no_list(shown, f"this is {kind}", "the same, saved as .xlsx or .csv, exported as PDF, or pasted as text")
-    from companion.show.lists.workbook import pages_of_workbook  # noqa: PLC0415  a library that only a workbook needs
+    from companion.show.lists.workbook import pages_of_workbook  # noqa: PLC0415  only a workbook needs the library
 
     return pages_of_workbook(raw, shown)
 

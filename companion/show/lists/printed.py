@@ -33,7 +33,7 @@ class Printed(msgspec.Struct, frozen=True):
 
 def pages_of_pdf(raw: bytes, shown: str) -> tuple[Page, ...]:
     """Return the rows of a PDF's text. Raises FaultyFile where it is locked, only pictures, too long or damaged."""
-    from companion.show.lists.pdf_letters import printed as printed_in  # noqa: PLC0415  a library that only a PDF needs
+    from companion.show.lists.pdf_letters import printed as printed_in  # noqa: PLC0415  only a PDF needs the library
 
     printed = printed_in(raw)
     if printed.problem == "locked":
