@@ -90,7 +90,7 @@ def run(words: list[str], place: Path) -> subprocess.CompletedProcess[str]:
     return subprocess.run(
         (sys.executable, "-m", "companion.cli", *words),
         cwd=place,
-        env={**os.environ, **home, "COLUMNS": "100", "PYTHONPATH": str(ROOT)},
+        env={**os.environ, **home, "COLUMNS": "100", "PYTHONPATH": str(ROOT), "PYTHONUTF8": "1"},
         stdin=subprocess.DEVNULL,
         capture_output=True,
         text=True,
