@@ -51,7 +51,7 @@ def _page(page: pdfium.PdfPage) -> Page:
 
 
 def embedded(path: Path) -> set[tuple[str, bool]]:
-    """Give each font that is used, and whether it lies in the file."""
+    """Return each font that is used, and whether it is embedded."""
     document = pdfium.PdfDocument(path)
     found = set()
     for number in range(len(document)):
@@ -65,7 +65,7 @@ def embedded(path: Path) -> set[tuple[str, bool]]:
 
 
 def bookmarks(path: Path) -> list[tuple[int, str, int]]:
-    """Give level, title and page, from 0, of each bookmark."""
+    """Return level, title and page, from 0, of each bookmark."""
     document = pdfium.PdfDocument(path)
     found = [(one.level, one.get_title(), one.get_dest().get_index()) for one in document.get_toc()]
     document.close()
@@ -73,7 +73,7 @@ def bookmarks(path: Path) -> list[tuple[int, str, int]]:
 
 
 def poppler_text(path: Path) -> list[str]:
-    """Give the text of each page in the order in which it was written."""
+    """Return the text of each page in writing order."""
     if not shutil.which("pdftotext"):
         pytest.skip("pdftotext (Poppler) is not installed")
     done = subprocess.run(("pdftotext", "-raw", str(path), "-"), capture_output=True, text=True, check=True)
@@ -81,7 +81,7 @@ def poppler_text(path: Path) -> list[str]:
 
 
 def poppler_fonts(path: Path) -> list[list[str]]:
-    """Give the rows that pdffonts prints: the last five columns say embedded, subset, unicode and the object."""
+    """Return the rows that pdffonts prints: the last five columns say embedded, subset, unicode and the object."""
     if not shutil.which("pdffonts"):
         pytest.skip("pdffonts (Poppler) is not installed")
     done = subprocess.run(("pdffonts", str(path)), capture_output=True, text=True, check=True)
@@ -89,12 +89,12 @@ def poppler_fonts(path: Path) -> list[list[str]]:
 
 
 def bare(text: str) -> str:
-    """Give a text without its spaces and lines, which each reader sets by its own lights."""
+    """Return a text without white space, which each reader sets differently."""
     return "".join(text.split())
 
 
 def missing_in_order(text: str, wanted: Sequence[str]) -> list[str]:
-    """Give what does not stand in the text behind what was wanted before it."""
+    """Return the wanted words that the text lacks after the previous wanted one."""
     text, at, missing = bare(text), 0, []
     for word in map(bare, wanted):
         found = text.find(word, at)
@@ -106,7 +106,7 @@ def missing_in_order(text: str, wanted: Sequence[str]) -> list[str]:
 
 
 def outside(page: Page, edge: float) -> list[str]:
-    """Give the letters that come nearer than this to the edge of the sheet."""
+    """Return the letters closer than this to the edge of the sheet."""
     return [
         letter
         for letter, (left, bottom, right, top) in zip(page.letters, page.boxes, strict=True)
@@ -115,7 +115,7 @@ def outside(page: Page, edge: float) -> list[str]:
 
 
 def overlapping(page: Page, by: float = 0.4) -> Iterator[str]:
-    """Give each two letters whose boxes lie over each other by more than so many points both ways.
+    """Yield pairs of letters whose boxes overlap by more than this many points both ways.
 
     The typeface itself lets an f reach over the letter after it.
     """
@@ -140,7 +140,7 @@ class PrintedWord(msgspec.Struct, frozen=True):
 
 
 class PrintedBar(msgspec.Struct, frozen=True):
-    """What stands between two bar lines, in points from the top left, and the words in it from left to right."""
+    """The box between two bar lines, in points from the top left, and its words from left to right."""
 
     left: float
     right: float
@@ -150,7 +150,7 @@ class PrintedBar(msgspec.Struct, frozen=True):
 
 
 def poppler_words(path: Path) -> list[list[PrintedWord]]:
-    """Give the words of each page with their boxes."""
+    """Return the words of each page with their boxes."""
     if not shutil.which("pdftotext"):
         pytest.skip("pdftotext (Poppler) is not installed")
     done = subprocess.run(("pdftotext", "-raw", "-bbox", str(path), "-"), capture_output=True, text=True, check=True)
@@ -170,7 +170,7 @@ Line = tuple[float, float, float, float]
 
 @cache
 def lines_of(path: Path) -> list[list[Line]]:
-    """Give the straight lines that PDFium draws on each page: from x, y to x, y, from the top left."""
+    """Return the straight lines that PDFium draws on each page: from x, y to x, y, from the top left."""
     document = pdfium.PdfDocument(path)
     found = []
     for number in range(len(document)):
@@ -192,7 +192,7 @@ def lines_of(path: Path) -> list[list[Line]]:
 
 
 def upright_strokes(path: Path) -> list[list[tuple[float, float, float]]]:
-    """Give the vertical strokes of each page: x, top and bottom, from the top left."""
+    """Return the vertical strokes of each page: x, top and bottom, from the top left."""
     return [
         [(x1, min(y1, y2), max(y1, y2)) for x1, y1, x2, y2 in lines if abs(x1 - x2) < 0.05 and abs(y1 - y2) > 5]
         for lines in lines_of.__wrapped__(path)
@@ -200,7 +200,7 @@ def upright_strokes(path: Path) -> list[list[tuple[float, float, float]]]:
 
 
 def cut_letters(path: Path, by: float = 0.2) -> list[str]:
-    """Give each letter whose box a stroke goes through by more than so many points."""
+    """Return each letter that a stroke crosses by more than this many points."""
     found = []
     for page, lines in zip(pages_of.__wrapped__(path), lines_of.__wrapped__(path), strict=True):
         for letter, (left, bottom, right, top) in zip(page.letters, page.boxes, strict=True):
@@ -232,7 +232,7 @@ def _point(segment: object) -> tuple[int, float, float]:
 
 
 def bars_of(path: Path) -> list[list[PrintedBar]]:
-    """Give the bars of each page, row by row: bar lines as PDFium draws them, words as Poppler reads them."""
+    """Return the bars of each page, row by row: bar lines as PDFium draws them, words as Poppler reads them."""
     pages = []
     for words, strokes in zip(poppler_words(path), upright_strokes(path), strict=True):
         rows: dict[tuple[float, float], set[float]] = {}
@@ -252,7 +252,7 @@ def bars_of(path: Path) -> list[list[PrintedBar]]:
 
 
 def joined(words: Iterable[PrintedWord], gap: float = 0.12) -> list[str]:
-    """Put together what stands closer than this share of its height: a chord whose kind is raised is one word."""
+    """Join words closer than this share of their height: a chord with a raised kind is one word."""
     found: list[str] = []
     end = -100.0
     for word in sorted(words, key=lambda word: word.left):

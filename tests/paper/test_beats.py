@@ -99,7 +99,7 @@ def printed(tmp_path: Path, meter: str, lines: list[str], paper: Paper = Paper.A
 
 
 def read_back(path: Path) -> list[str]:
-    """Give the bars of all pages in order, each as a player reads it; no letter lies over another."""
+    """Return the bars of all pages in order, each as a player reads it; check that no letters overlap."""
     for page in pages_of.__wrapped__(path):
         assert outside(page, edge=18) == []
         assert list(overlapping(page, by=0.05)) == []
@@ -195,7 +195,7 @@ BEATS = {"4/4": 4, "3/4": 3, "5/4": 5, "7/8": 7, "6/4": 6, "2/4": 2}
 
 @st.composite
 def bar_in(draw: st.DrawFn, beats: int) -> tuple[str, str]:
-    """Draw a bar of so many beats: as written, and as a player reads it by the rule at the top."""
+    """Draw a bar of this many beats: as written, and as a player reads it by the rule at the top."""
     shares: list[int] = []
     while sum(shares) < beats:
         shares.append(draw(st.integers(1, beats - sum(shares))))

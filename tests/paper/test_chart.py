@@ -30,7 +30,7 @@ def song(*sections: Section, key: str | None = "Bb", meter: str | None = None, *
 
 
 def chords(section: ChartSection) -> list[list[str]]:
-    """Give the rows as text."""
+    """Return the rows as text."""
     return [[shown(bar) for bar in row] for row in section.rows]
 
 

@@ -41,7 +41,7 @@ def capitals(path: Path, page: int = 0) -> float:
 @pytest.mark.parametrize("paper", Paper)
 @pytest.mark.parametrize("lines", [2, 4, 8, 12, 18])
 def test_a_chart_uses_its_page(tmp_path: Path, lines: int, paper: Paper) -> None:
-    """Its capitals are 21 pt high, which is read from standing too, or its last row ends in the last fifth."""
+    """Its capitals are 21 pt high, readable standing, or its last row ends in the last fifth of the page."""
     path = printed(tmp_path, [[FOUR] * lines], paper=paper)
     lowest = max(bar.bottom for bar in bars_of(path)[0])
     assert capitals(path) > 21 * 0.98 or lowest > paper.height * 0.8

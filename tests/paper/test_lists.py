@@ -93,7 +93,7 @@ def test_the_hands_keys_change_too(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("sheet", Sheet)
 def test_the_leaders_message_stays_in_the_file(tmp_path: Path, sheet: Sheet) -> None:
-    """An imported message is kept in the show's notes; what stands on a music stand is read by others."""
+    """An imported message is kept in the show's notes; others can read a sheet on a music stand."""
     message = "notes: |\n  Hi, here is the list. Fee same as last time, cash.\n  See you, Bo\n"
     path = show(tmp_path, "  - {title: Moth, key: C, notes: soft, road_map: Verse 8}\n", message)
     text = "".join(texts(path, sheet))

@@ -127,7 +127,7 @@ def sounding(song: Song, chords: str, now: Key) -> ChordLine:
 
 
 def chords_of(song: Song) -> list[str]:
-    """Give the chords of a song's own chord lines in concert letters, by the reader of chord lines alone."""
+    """Return the chords of a song's own chord lines in concert letters, by the reader of chord lines alone."""
     found: list[str] = []
     now = song.fingered_in or song.key  # no section of a song that is fingered elsewhere changes its key
     for section in song.road_map:
@@ -142,7 +142,7 @@ def chords_of(song: Song) -> list[str]:
 
 
 def words(line: str) -> list[str]:
-    """Give the chords of a written line without its signs."""
+    """Return the chords of a written line without its signs."""
     pieces = re.split(r"[|\s()]+", re.sub(r"in \d+/\d+|\d(?:st|nd|rd|th)\b|x\d+|%\d?", " ", line))
     return [piece.strip("<>^.") for piece in pieces if piece.strip("<>^./")]
 
@@ -166,7 +166,7 @@ def test_every_chord_stands_on_its_chart_in_order_by_both_readers() -> None:
 
 
 def as_read(written: str) -> list[str]:
-    """Give the bars of a written line as a player reads them: by hand, from the table of signs in the README."""
+    """Return the bars of a written line as a player reads them: by hand, from the table of signs in the README."""
     bars = []
     for bar in re.split(r"\|", re.sub(r"[()]|\bx\d+|\d(?:st|nd|rd|th)\b(?:-\d\w\w)?|\bin (?=\d)", " ", written)):
         chords = bar.split()

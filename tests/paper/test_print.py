@@ -204,7 +204,7 @@ def test_check_finds_the_chord_lines_that_print_finds(tmp_path: Path, capsys: py
     assert main(["check", str(path)]) == 1
     out, err = capsys.readouterr()
     assert f"{path}:5:49: " in err
-    assert "Moth has no tempo" in out  # what is missing is told all the same
+    assert "Moth has no tempo" in out  # missing letters are still reported
     assert out.splitlines()[-1].startswith("2 faults; ")
 
 
@@ -258,7 +258,7 @@ def test_a_place_that_cannot_be_written_is_told(tmp_path: Path) -> None:
 
 
 def holds(path: Path, out: Path, *wanted: Wanted) -> list[str]:
-    """Print, and give the text of the pages, each of which is in order."""
+    """Print; return the text of the pages, each checked."""
     texts = []
     for one in wanted:
         print_show(path, one, out)
@@ -291,7 +291,7 @@ def test_a_section_of_400_bars_is_laid_out(tmp_path: Path) -> None:
     path = show(tmp_path, song(key="C", road_map=road_map))
     for paper in Paper:
         texts = holds(path, tmp_path / "jam.pdf", Wanted((Sheet.CHARTS,), paper))
-        assert len(texts) == 4  # a hundred rows that can be read do not stand on one page
+        assert len(texts) == 4  # a hundred readable rows do not fit on one page
         assert sum(bare(text).count("m7") for text in texts) == 400
         assert "400bars" in bare(texts[-1])
 
@@ -304,7 +304,7 @@ def test_a_title_of_every_unicode_block_is_printed_and_boxes_are_told(tmp_path: 
         printed = print_show(path, Wanted(tuple(Sheet), blank=True), tmp_path / "signs.pdf")
         assert printed.pages >= 5
         for page in pages_of.__wrapped__(printed.path):
-            assert outside(page, edge=10) == []  # an accent may stand higher than the letters
+            assert outside(page, edge=10) == []  # an accent may reach above the letters
     assert "a box is printed instead" in printed.notes[0]
 
 

@@ -19,7 +19,7 @@ def song(title: str, key: str | None = None, **more: Any) -> Song:  # noqa: ANN4
 
 
 def show(*songs: Song, date: dt.date | None = DAY, sets: int = 1) -> Show:
-    """Make a show of these songs, in so many sets."""
+    """Make a show of these songs, in this many sets."""
     size = -(-len(songs) // sets)
     made = tuple(
         Set(("First", "Second", "Third")[at], 1200 + 75 * at, 45, tuple(songs[at * size : (at + 1) * size]))
@@ -29,7 +29,7 @@ def show(*songs: Song, date: dt.date | None = DAY, sets: int = 1) -> Show:
 
 
 def big(songs: int) -> Show:
-    """Make a show of so many songs, each a little different."""
+    """Make a show of this many songs, each a little different."""
     keys = ("C", "Gm", "Bb", "F#m", "D", "Ab", "Em", None)
     made = [
         song(

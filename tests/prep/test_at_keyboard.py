@@ -14,7 +14,7 @@ from companion.prep.at_keyboard import Answers, Inbox, Played, Typed, lines_of, 
 
 
 def came(*messages: bytes | str, ago: bool = False) -> Answers:
-    """Give answers to which this has come: text typed, bytes played after the question, or before it."""
+    """Return answers fed with these events: text typed, bytes played after the question or before it."""
     inbox: Inbox = queue.SimpleQueue()
     for at, message in enumerate(messages):
         at_ns = now_ns() - 10**9 if ago else now_ns() + 2 * 10**9 + at

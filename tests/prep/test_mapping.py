@@ -22,7 +22,7 @@ MOTH = song("Moth", "C", tempo_bpm=120.0, road_map=MAP, meter="4/4")
 
 
 def through(*bars: int, beats: int = 0, start: float = 500.0, error: float = 0.0) -> Through:
-    """Tap sections of so many bars, and the end; some beats in front of them."""
+    """Tap sections of these numbers of bars, and the end; with some beats before them."""
     places = [start + BAR_MS * bar + error for bar in itertools.accumulate((0, *bars))]
     return Through((*((False, start + 500.0 * beat) for beat in range(beats)), *((True, place) for place in places)))
 

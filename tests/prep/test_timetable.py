@@ -14,7 +14,7 @@ SCALE = 10_000
 
 
 def exact(task: Task) -> float:
-    """Give the worth of the best timetable, by an exact solver under the same rules."""
+    """Return the worth of the best timetable, by an exact solver under the same rules."""
     model = cp_model.CpModel()
     days = range(len(task.rooms))
     chosen = {

@@ -86,7 +86,7 @@ def pdf(
 
 
 def form(content: bytes, calls: int = 0, times: int = 1) -> bytes:
-    """Return a form that draws another one, by its object's number, so many times."""
+    """Return a form that draws another one, by its object number, this many times."""
     body = content + b" /X Do " * times * bool(calls)
     resources = b"/Resources<</Font<</F 3 0 R>>/XObject<</X %d 0 R>>>>" % calls
     head = b"<</Type/XObject/Subtype/Form/BBox[0 0 600 700]%s/Length %d>>" % (resources, len(body))

@@ -11,7 +11,7 @@ from companion.show.lists import SetList
 
 
 def fields(song: Song | None, told: Told, carried: tuple[str, ...]) -> Iterator[tuple[str, bool, str]]:
-    """Give (field, right or not, what was read) for each field that the shape carries."""
+    """Yield (field, right or not, what was read) for each field that the shape carries."""
     yield "title", bool(song) and song is not None and song.title == told.title, song.title if song else "-"
     for field in carried:
         if song is None:
@@ -31,7 +31,7 @@ def fields(song: Song | None, told: Told, carried: tuple[str, ...]) -> Iterator[
 
 
 def score(found: SetList, shape: Shape) -> tuple[Counter[str], Counter[str], list[str]]:
-    """Compare in order of sets and songs: the fields that were right, all fields, and what was wrong."""
+    """Compare set by set and song by song; return the right fields, all fields, and the errors."""
     _, _, sets, carried = shape
     right: Counter[str] = Counter()
     total: Counter[str] = Counter()

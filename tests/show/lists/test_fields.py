@@ -9,7 +9,7 @@ from companion.show.lists.fields import clock_cell, date_in, key_cell, length_ce
 
 @pytest.mark.parametrize(
     ("written", "key"),
-    [  # common practice, no source: how keys stand on set lists
+    [  # common practice, no source: keys as written on set lists
         ("Bb", "Bb"),
         ("B♭", "Bb"),
         ("b-flat", "Bb"),

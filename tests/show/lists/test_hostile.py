@@ -36,7 +36,7 @@ def workbook() -> bytes:
 
 
 def with_part(name: str, part: bytes) -> bytes:
-    """Give a workbook with one part put in or replaced."""
+    """Return a workbook with one part added or replaced."""
     out = io.BytesIO()
     with zipfile.ZipFile(io.BytesIO(workbook())) as old, zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as new:
         for each in old.infolist():

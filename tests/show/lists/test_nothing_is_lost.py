@@ -1,4 +1,4 @@
-"""Whatever a list holds, each of its lines is accounted for, and what was not understood stands in the show's notes."""
+"""Every line of a list is accounted for, whatever it holds; lines not understood are in the show's notes."""
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
