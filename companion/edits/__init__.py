@@ -1,4 +1,4 @@
-"""Every change of a player's file: an edit is data; a text goes in, a text comes out, and no other line changes."""
+"""Edits of a player's file: an edit is data; text in, text out, and no other line changes."""
 
 from companion.edits.addresses import SectionNamed, SetNamed, SongNamed, Where, names_in
 from companion.edits.applying import applied

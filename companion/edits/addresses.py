@@ -1,4 +1,4 @@
-"""How an edit names its place: a song by title and occurrence, a set and a section by name, then keys."""
+"""How an edit names its place: a song by title, a set or section by name, each with its occurrence; then keys."""
 
 from collections import Counter
 from typing import Final
@@ -10,13 +10,13 @@ from companion.edits.splicing import Way
 from companion.errors import CompanionError
 from companion.show.songbook import USE
 
-NO_SONG: Final = 'there is no song "{}" any more'
+NO_SONG: Final = 'the song "{}" is gone'
 
 
 class SongNamed(msgspec.Struct, frozen=True):
-    """A song by its title as the file has it and its occurrence, from 1.
+    """A song by its title as written in the file and its occurrence, from 1.
 
-    A song from a songbook that says no title of its own here is named by its ``use``.
+    A song from a songbook without its own title in the show is named by its ``use``.
     """
 
     title: str
@@ -27,7 +27,7 @@ class SongNamed(msgspec.Struct, frozen=True):
 
 
 class SetNamed(msgspec.Struct, frozen=True):
-    """A set by its name ("Set 2" where it has none) and its occurrence, from 1."""
+    """A set by its name ("Set 2" if it has none) and its occurrence, from 1."""
 
     name: str
     occurrence: int = 1
@@ -52,7 +52,7 @@ Where = tuple[Step, ...]
 
 
 class SongList(msgspec.Struct, frozen=True):
-    """The songs of one set: where its table and its list stand, and each song's number in the list and name."""
+    """The songs of one set: the places of its table and its list, and each song's number in the list and name."""
 
     named: SetNamed
     table_way: Way
@@ -80,12 +80,12 @@ def song_lists(root: Span) -> tuple[SongList, ...]:
 
 
 def names_in(text: str, path: str = "") -> tuple[tuple[SongNamed, ...], ...]:
-    """Return the names of a show file's songs, set by set, in the order in which the reader counts them."""
+    """Return the names of a show file's songs, set by set, in the reader's order."""
     return tuple(tuple(name for _, name in one.songs) for one in song_lists(spans_of(text, path)))
 
 
 def title_of(song: Span) -> str:
-    """Return a song's title as it is written; its ``use`` where it has none."""
+    """Return a song's title as written, or its ``use`` if it has none."""
     if song.kind == "text":
         return song.text
     title = song.behind("title") or song.behind(USE)
@@ -93,7 +93,7 @@ def title_of(song: Span) -> str:
 
 
 def found_song(root: Span, named: SongNamed) -> tuple[Way, Span]:
-    """Return where a song stands, and the song. Raises CompanionError where it is not there."""
+    """Return a song's place and the song. Raises CompanionError if it is not in the file."""
     for one in song_lists(root):
         for number, name in one.songs:
             if name == named:
@@ -103,15 +103,15 @@ def found_song(root: Span, named: SongNamed) -> tuple[Way, Span]:
 
 
 def found_set(root: Span, named: SetNamed) -> SongList:
-    """Return a set. Raises CompanionError where it is not there."""
+    """Return a set's place and the set. Raises CompanionError if it is not in the file."""
     for one in song_lists(root):
         if one.named == named:
             return one
-    raise CompanionError(f'there is no set "{named}" any more')
+    raise CompanionError(f'the set "{named}" is gone')
 
 
 def way_of(root: Span, where: Where) -> Way:
-    """Return the keys and numbers of a place that names no section. Raises CompanionError."""
+    """Return a place as keys and numbers; it must not name a section. Raises CompanionError."""
     first, *rest = where
     way: Way
     if isinstance(first, SongNamed):
@@ -130,12 +130,12 @@ def way_of(root: Span, where: Where) -> Way:
 
 
 def at_way(root: Span, way: Way) -> Span:
-    """Return the value at a place that is there."""
+    """Return the value at an existing place. Raises CompanionError if it is gone."""
     node = root
     for key in way:
         found = node.behind(key) if isinstance(key, str) else node.items[key]
         if found is None:
-            raise CompanionError(f"there is no {key} any more")
+            raise CompanionError(f"{key} is gone")
         node = found
     return node
 

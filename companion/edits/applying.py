@@ -1,4 +1,4 @@
-"""Edits applied to a text: the song concerned is read alone, changed, read again and compared with what was meant."""
+"""Apply edits to a text: read the song alone, change it, read it again, compare it with the intended result."""
 
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, Final
@@ -45,15 +45,15 @@ from companion.edits.splicing import (
 from companion.errors import CompanionError
 from companion.show.reading import SET, SHOW, SONG
 
-SONG_DEPTH: Final = 5  # file, sets, set, songs, song: what a song says is read when it is edited
+SONG_DEPTH: Final = 5  # file, sets, set, songs, song; a song's content is read when it is edited
 ORDERS: Final = {"song": tuple(SONG.fields), "set": tuple(SET.fields), "show": tuple(SHOW.fields)}
 
 
 def applied(text: str, edits: Iterable[Edit], path: str = "") -> str:
-    """Return the text with these edits, one after the other; all other lines are as they were.
+    """Return the text with these edits applied in turn; all other lines stay unchanged.
 
-    Raises FaultyFile where the text cannot be read, CompanionError where an edit has no place in it, or would change
-    something that it does not mean.
+    Raises FaultyFile if the text cannot be read, CompanionError if an edit's place is not in it, or if the edit would
+    change anything else.
     """
     for run in _runs(edits):
         try:
@@ -66,7 +66,7 @@ def applied(text: str, edits: Iterable[Edit], path: str = "") -> str:
 
 
 def _runs(edits: Iterable[Edit]) -> Iterator[list[Edit]]:
-    """Cut the edits where one changes what a song is called or where it stands."""
+    """Split the edits after each one that renames or moves a song."""
     run: list[Edit] = []
     for edit in edits:
         song = _song_of(edit)
@@ -83,7 +83,7 @@ def _runs(edits: Iterable[Edit]) -> Iterator[list[Edit]]:
 
 
 def _song_of(edit: Edit) -> SongNamed | None:
-    """Return the song that an edit stays inside of; None where it does not."""
+    """Return the song that the edit is confined to, or None."""
     if isinstance(edit, AddSection | MoveSection):
         return edit.song
     if isinstance(edit, SetValue | Remove) and edit.where and isinstance(edit.where[0], SongNamed):
@@ -125,7 +125,7 @@ def _one_by_one(text: str, edits: Sequence[Edit], path: str) -> str:
 
 
 def _lines_of(text: str, root: Span, way: Way) -> tuple[int, int] | None:
-    """Return where the lines of a song begin and end; None where it does not stand on lines of its own."""
+    """Return the start and end of a song's lines; None if it shares lines with something else."""
     listed = at_way(root, way[:-1])
     number = int(way[-1])
     if any(at_way(root, way[:depth]).flow for depth in range(1, len(way))):
@@ -137,19 +137,19 @@ def _lines_of(text: str, root: Span, way: Way) -> tuple[int, int] | None:
     column = listed.start - line_start(text, listed.start)
     end = comments_inside(text, line_end(text, max(listed.items[number].end, start)), column)
     if end == len(text) and newline_of(text[start:end]) != newline_of(text):
-        return None  # its one line does not say how lines end here
+        return None  # a single line does not show the file's line ending
     return start, next_line(text, end)
 
 
 def _stays_a_block(lines: str) -> bool:
-    """Whether all lines of an edited song stand further in than its dash, so that it can be read alone."""
+    """Whether all lines of an edited song are indented deeper than its dash, so that it can be read alone."""
     first, *rest = lines.split("\n")
     column = len(first) - len(first.lstrip(" "))
     return all(len(line) - len(line.lstrip(" ")) > column for line in rest if line.strip())
 
 
 def _song_edited(text: str, way: Way, edits: Sequence[OfSong], path: str) -> str:
-    """Edit the song that stands at ``way`` in this text, and compare the text with what was meant, edit by edit."""
+    """Edit the song at ``way`` in this text; after each edit, compare the text with the intended result."""
     for edit in edits:
         before = spans_of(text, path)
         after = _edited(text, way, at_way(before, way), edit)
@@ -202,7 +202,7 @@ def _edited(text: str, way: Way, song: Span, edit: OfSong) -> str:
 
 
 def _as_table(text: str, way: Way, song: Span) -> str:
-    """Turn a bare title into a song with a title, letter by letter as it is typed where that is one line."""
+    """Turn a bare title into a table with a title, copied exactly as typed if it is on one line."""
     typed = text[song.start : song.end]
     if "\n" in typed or song.labelled:
         return with_value(text, way, {"title": song.text})
@@ -220,7 +220,7 @@ def _sections(song: Span) -> list[dict[str, Any]]:
 
 
 def _in_file(text: str, root: Span, edit: Edit, path: str) -> str:
-    """Apply an edit that goes beyond one song."""
+    """Apply an edit that affects more than one song."""
     before = plainly_of(root)
     match edit:
         case SetValue(where=where, value=value):
@@ -285,7 +285,7 @@ def _song_moved(text: str, root: Span, edit: MoveSong, before: Plain) -> tuple[s
     if edit.after is not None:
         at = next((number for number, name in into.songs if name == edit.after), -1) + 1
         if not at:
-            raise CompanionError(f'there is no song "{edit.after}" in the set "{edit.into}" any more')
+            raise CompanionError(f'the song "{edit.after}" is no longer in the set "{edit.into}"')
     if listed is None or listed.is_nothing:
         raise CompanionError(f'the set "{edit.into}" has no songs yet')
     after = with_moved(text, root, way, (into.way, at))

@@ -1,4 +1,4 @@
-"""Songs and sets in another order: each one's own lines are moved as they stand, comments and all."""
+"""Reorder songs and sets: their lines move unchanged, comments included."""
 
 import re
 from typing import Final
@@ -14,14 +14,14 @@ from companion.errors import CompanionError
 _DASH: Final = re.compile(r"( *)-( *)")
 
 
-class CannotArrange(CompanionError):  # noqa: N818  said as it is
-    """The file is written in a way in which its lines cannot be moved: with YAML labels, say."""
+class CannotArrange(CompanionError):  # noqa: N818  reads better than an Error
+    """The lines of this file cannot be moved, for example because of YAML labels."""
 
 
 class ArrangedSet(msgspec.Struct, frozen=True):
-    """One set of the new order: the set that it goes on from (None: a new one of this name), and its songs.
+    """One set of the new order: the existing set that it continues (None: a new set with this name), and its songs.
 
-    A song that is no name is a new one, as a title or a table.
+    A song given as a title or table instead of a name is new.
     """
 
     source: SetNamed | None
@@ -30,19 +30,19 @@ class ArrangedSet(msgspec.Struct, frozen=True):
 
 
 class Arrangement(msgspec.Struct, frozen=True):
-    """A file in its new order, and each song that was left out with its lines, its dash at the margin."""
+    """A file in its new order, and each song left out, with its lines dedented to column 1."""
 
     text: str
     dropped: tuple[tuple[SongNamed, tuple[str, ...]], ...]
 
 
 def with_moved(text: str, root: Span, way: Way, to: tuple[Way, int] | None) -> str:
-    """Move the lines of a song before the item that is at this place of another list now; None: take it out."""
+    """Move the lines of a song before the item now at this place of another list; None removes the song."""
     listed = at_way(root, way[:-1])
     number = int(way[-1])
     song = listed.items[number]
     if root.labels:
-        raise CompanionError("it has YAML labels, so that one change may be several")
+        raise CompanionError("it has YAML labels, so one change could change several places")
     if listed.flow or (to is not None and at_way(root, to[0]).flow):
         return _moved_in_braces(text, way, song, to)
     start, end = _block(text, listed, number)
@@ -64,7 +64,7 @@ def with_moved(text: str, root: Span, way: Way, to: tuple[Way, int] | None) -> s
 
 
 def _inserted(text: str, put: int, moved: str, newline: str, gone: tuple[int, int] = (0, 0)) -> str:
-    """Put whole lines in at a place, and take others out."""
+    """Insert whole lines at a place, and remove others."""
 
     def whole(part: str) -> str:
         return part + newline if part and not BREAK.search(part, len(part) - 1) else part
@@ -78,7 +78,7 @@ def _inserted(text: str, put: int, moved: str, newline: str, gone: tuple[int, in
 
 
 def _tidy_end(before: str, after: str, newline: str) -> str:
-    """Let the text end as it did: with a line break or without."""
+    """End the text as before: with or without a line break."""
     ends = bool(before) and before[-1] in "\r\n"
     if ends:
         return after if after.endswith(("\n", "\r")) else after + newline
@@ -86,20 +86,20 @@ def _tidy_end(before: str, after: str, newline: str) -> str:
 
 
 def _moved_in_braces(text: str, way: Way, song: Span, to: tuple[Way, int] | None) -> str:
-    """Move a song between lists of which one is in brackets: it is written anew where it comes to stand."""
+    """Move a song between lists when one is in brackets: the song is rewritten at its new place."""
     value = plainly_of(song)
     if to is None:
         return without(text, way)
     target, at = to
     number = int(way[-1])
     if "#" in text[song.start : song.end] and "\n" in text[song.start : song.end]:
-        raise CompanionError("the song has comments, and would lose them")
+        raise CompanionError("the song would lose its comments")
     text = with_item(text, target, at, value)
     return without(text, (*way[:-1], number + 1 if way[:-1] == target and at <= number else number))
 
 
 def _block(text: str, listed: Span, number: int) -> tuple[int, int]:
-    """Return where the lines of an item begin, with the comments right above, and where the line behind them begins."""
+    """Return the start of an item's lines, including the comments right above, and the start of the line after them."""
     column = listed.start - line_start(text, listed.start)
     start = (
         comments_above(text, dash_line(text, listed, number), column)
@@ -117,7 +117,7 @@ def _lines(text: str) -> list[str]:
 
 
 def _shifted(lines: list[str], column: int, to: int) -> list[str]:
-    """Move lines in or out; what is inside keeps its own distance."""
+    """Indent or dedent lines; their relative indents stay."""
     by = to - column
     if by >= 0:
         return indented(lines, by)
@@ -128,9 +128,9 @@ def _shifted(lines: list[str], column: int, to: int) -> list[str]:
 
 
 def arranged(text: str, order: tuple[ArrangedSet, ...], path: str = "") -> Arrangement:
-    """Bring the sets and songs of a file into this order. Raises CannotArrange where their lines cannot be moved.
+    """Put the sets and songs of a file into this order. Raises CannotArrange if their lines cannot be moved.
 
-    A song that the order does not name is left out, as is a set that no other goes on from.
+    A song that the order does not name is left out, and so is a set that none of the new sets continues.
     """
     root = spans_of(text, path)
     try:
@@ -142,7 +142,7 @@ def arranged(text: str, order: tuple[ArrangedSet, ...], path: str = "") -> Arran
 
 
 class _SetCut(msgspec.Struct):
-    """The lines of one set: its head down to ``songs:``, each song's, and what stands behind them."""
+    """The lines of one set: its head down to ``songs:``, each song's, and those after the songs."""
 
     head: list[str]
     songs: dict[SongNamed, list[str]]
@@ -152,18 +152,18 @@ class _SetCut(msgspec.Struct):
 
 def _arranged(text: str, root: Span, order: tuple[ArrangedSet, ...], path: str) -> Arrangement:
     if root.labels:
-        raise CannotArrange(f"{path or 'the file'} has YAML labels, so that a song's lines may be another's too")
+        raise CannotArrange(f"{path or 'the file'} has YAML labels, so songs may share lines")
     lists = song_lists(root)
     sets = root.behind("sets")
     if sets is None:
         if len(order) != 1 or not lists or order[0].source != lists[0].named:
-            raise CannotArrange(f"the songs of {path or 'the file'} stand in no set")
+            raise CannotArrange(f"the songs of {path or 'the file'} are not in sets")
         start, end = 0, len(text)
         column = 0
         cuts = {lists[0].named: _cut_set(text, root, lists[0].songs, (0, len(text)), 2)}
     else:
         if sets.kind != "list" or sets.flow or len(lists) != len(sets.items):
-            raise CannotArrange(f"the sets of {path or 'the file'} do not stand one below the other")
+            raise CannotArrange(f"the sets of {path or 'the file'} are not one below the other")
         column = sets.start - line_start(text, sets.start)
         edges = [comments_above(text, dash_line(text, sets, number), column or -1) for number in range(len(sets.items))]
         last = sets.items[-1]
@@ -207,7 +207,7 @@ def _new_head(name: str, column: int) -> list[str]:
 
 
 def _usual_column(text: str, root: Span, column: int) -> int:
-    """Return where the dashes of songs stand in this file."""
+    """Return the column of the songs' dashes in this file."""
     for one in song_lists(root):
         listed = at_way(root, one.table_way).behind("songs")
         if listed is not None and listed.kind == "list" and not listed.flow:
@@ -218,10 +218,10 @@ def _usual_column(text: str, root: Span, column: int) -> int:
 def _cut_set(
     text: str, node: Span, named: tuple[tuple[int, SongNamed], ...], within: tuple[int, int], usual: int
 ) -> _SetCut:
-    """Cut the lines of one set."""
+    """Split the lines of one set."""
     start, end = within
     if node.kind != "table" or node.flow:
-        raise CannotArrange("a set stands in braces")
+        raise CannotArrange("a set is in braces")
     key = next((typed for typed, _ in node.entries if typed.text == "songs"), None)
     listed = node.behind("songs")
     if key is None or listed is None or listed.is_nothing:
@@ -233,13 +233,13 @@ def _cut_set(
         cut = next_line(text, key.end)
         return _SetCut(_lines(text[start:cut]), {}, _lines(text[cut:end]), usual)
     if listed.kind != "list":
-        raise CannotArrange("songs are no list")
+        raise CannotArrange("songs is not a list")
     if listed.flow:
         return _cut_brackets(text, listed, named, within, node)
     column = listed.start - line_start(text, listed.start)
     starts = [dash_line(text, listed, number) for number, _ in named]
     if any(at <= key.end for at in starts) or len(named) != len(listed.items):
-        raise CannotArrange("songs do not stand one below the other")
+        raise CannotArrange("songs are not one below the other")
     starts = [
         comments_above(text, at, column) if at > next_line(text, key.end) and (column or number) else at
         for number, at in enumerate(starts)
@@ -253,7 +253,7 @@ def _cut_set(
 def _cut_brackets(
     text: str, listed: Span, named: tuple[tuple[int, SongNamed], ...], within: tuple[int, int], node: Span
 ) -> _SetCut:
-    """Cut songs in brackets into lines of their own, each as it is typed."""
+    """Put each song of a bracketed list on its own line, as typed."""
     between = text[listed.start : listed.end]
     gaps = [listed.start, *(one.end for one in listed.items)], [*(one.start for one in listed.items), listed.end]
     if any("#" in text[begin:end] for begin, end in zip(*gaps, strict=True)) or not between:
@@ -270,7 +270,7 @@ def _cut_brackets(
 
 
 def _compare(root: Span, after: str, order: tuple[ArrangedSet, ...], path: str) -> None:
-    """Check that each song says what it did, where the order has it. Raises CannotArrange."""
+    """Check that every song is unchanged and at its place in the order. Raises CannotArrange."""
     had = {name: at_way(root, (*one.way, number)) for one in song_lists(root) for number, name in one.songs}
     now = spans_of(after, path)
     found = [[at_way(now, (*one.way, number)) for number, _ in one.songs] for one in song_lists(now)]

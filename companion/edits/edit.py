@@ -1,4 +1,4 @@
-"""What an edit is: data, which says what should be otherwise in a player's file, and nothing of lines or signs."""
+"""Edits as data: what to change in a player's file, independent of how the file is written."""
 
 import msgspec
 
@@ -6,7 +6,7 @@ from companion.edits.addresses import SectionNamed, SetNamed, SongNamed, Where
 
 
 class SetValue(msgspec.Struct, frozen=True):
-    """Set the value at a place: a text, number, yes or no, list or table. What leads there is made where it lacks.
+    """Set the value at a place: a text, number, yes or no, list or table. Missing tables on the way are created.
 
     ``beside``: the place of another edit, without which this one makes no sense.
     """
@@ -17,15 +17,15 @@ class SetValue(msgspec.Struct, frozen=True):
 
 
 class Remove(msgspec.Struct, frozen=True):
-    """Take out what stands at a place, with the comment on its line; a song also with the comments right above it."""
+    """Remove the value at a place with the comment on its line; for a song, also the comments right above it."""
 
     where: Where
 
 
 class AddSong(msgspec.Struct, frozen=True):
-    """Add a song (a title or a table) to a set, behind another song; at the set's end where ``after`` is None.
+    """Add a song (a title or a table) to a set, after another song; at the set's end if ``after`` is None.
 
-    No set: the first one.
+    Without a set: to the first one.
     """
 
     song: object
@@ -34,7 +34,7 @@ class AddSong(msgspec.Struct, frozen=True):
 
 
 class MoveSong(msgspec.Struct, frozen=True):
-    """Move a song into a set, behind another song; to its top where ``after`` is None. Its comments go with it."""
+    """Move a song, with its comments, into a set, after another song; to the set's top if ``after`` is None."""
 
     song: SongNamed
     into: SetNamed
@@ -42,14 +42,14 @@ class MoveSong(msgspec.Struct, frozen=True):
 
 
 class AddSet(msgspec.Struct, frozen=True):
-    """Add a set (a table) behind another one; as the last where ``after`` is None."""
+    """Add a set (a table) after another one; as the last if ``after`` is None."""
 
     table: object
     after: SetNamed | None = None
 
 
 class AddSection(msgspec.Struct, frozen=True):
-    """Add a section (a table) to a song's road map, behind another section; at its end where ``after`` is None."""
+    """Add a section (a table) to a song's road map, after another section; at the end if ``after`` is None."""
 
     song: SongNamed
     section: object
@@ -57,7 +57,7 @@ class AddSection(msgspec.Struct, frozen=True):
 
 
 class MoveSection(msgspec.Struct, frozen=True):
-    """Move a section behind another one of its song; to the front where ``after`` is None."""
+    """Move a section after another one of its song; to the front if ``after`` is None."""
 
     song: SongNamed
     section: SectionNamed

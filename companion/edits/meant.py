@@ -1,4 +1,4 @@
-"""What a file must say after an edit, worked out on plain values: what was written is compared with it."""
+"""The intended result of an edit, computed on plain values, to compare with what was written."""
 
 import copy
 from collections.abc import Sequence
@@ -15,19 +15,19 @@ from companion.errors import CompanionError
 ROAD_MAP: Final = "road_map"
 
 OfSong = SetValue | Remove | AddSection | MoveSection
-"""An edit that stays inside of one song."""
+"""An edit confined to one song."""
 
 
 def plain_way(steps: Sequence[object]) -> Way:
-    """Return steps that are keys and numbers only. Raises CompanionError where one names a section."""
+    """Return the steps as keys and numbers. Raises CompanionError if one names a section."""
     way = tuple(step for step in steps if isinstance(step, str | int))
     if len(way) != len(steps):
-        raise CompanionError("a section stands in its song's road map only")
+        raise CompanionError("only a song's road map has sections")
     return way
 
 
 def meaning(song: Plain) -> Plain:
-    """Return what a song says: a bare title as a song, a road map as its sections."""
+    """Return a song in one form: a bare title as a table, a road map as a list of sections."""
     if isinstance(song, str):
         return {"title": song}
     if isinstance(song, dict) and ROAD_MAP in song:
@@ -36,7 +36,7 @@ def meaning(song: Plain) -> Plain:
 
 
 def meant_song(song: Plain, edit: OfSong) -> Plain:
-    """Return what the song must say after the edit."""
+    """Return the song as it must be after the edit."""
     said = copy.deepcopy(meaning(song))
     if isinstance(edit, SetValue) and len(edit.where) == 1:
         return meaning(as_typed(edit.value))
@@ -69,10 +69,10 @@ def meant_song(song: Plain, edit: OfSong) -> Plain:
 
 
 def with_change(value: Plain, way: Way, edit: SetValue | Remove) -> Plain:
-    """Return a value with one value in it set, added or taken out."""
+    """Return the value with one value inside it set, added or removed."""
     if not way:
         if isinstance(edit, Remove):
-            raise CompanionError("there is nothing to take out")
+            raise CompanionError("there is nothing to remove")
         return as_typed(edit.value)
     key, *rest = way
     if isinstance(key, str):
@@ -93,7 +93,7 @@ def with_change(value: Plain, way: Way, edit: SetValue | Remove) -> Plain:
 
 
 def blank(root: Plain, way: Way) -> Plain:
-    """Return the same without what stands at a place."""
+    """Return the value with the part at a place blanked out."""
     if not way:
         return ""
     if isinstance(root, dict):
@@ -106,7 +106,7 @@ def blank(root: Plain, way: Way) -> Plain:
 
 
 def same(one: Plain, other: Plain) -> bool:
-    """Whether two values say the same: an empty table or list says nothing."""
+    """Whether two values mean the same; an empty table or list equals nothing."""
     return _bare(one) == _bare(other)
 
 
@@ -116,8 +116,8 @@ def _bare(value: Plain) -> Plain:
     return [_bare(one) for one in value] or "" if isinstance(value, list) else value
 
 
-def list_changed(root: Plain, way: Way, change: Any) -> Plain:  # noqa: ANN401  what a list takes
-    """Return the same with one list in it changed."""
+def list_changed(root: Plain, way: Way, change: Any) -> Plain:  # noqa: ANN401  any item of a list
+    """Return the value with one list inside it changed."""
     root = copy.deepcopy(root)
     node: Any = root
     for key in way:
@@ -127,7 +127,7 @@ def list_changed(root: Plain, way: Way, change: Any) -> Plain:  # noqa: ANN401  
 
 
 def value_in_song(song: Plain, where: Where) -> Plain | None:
-    """Return what stands at a place inside of a song; None where nothing does."""
+    """Return the value at a place inside a song, or None."""
     said: Any = (
         meaning(song) if any(isinstance(step, SectionNamed) for step in where) or isinstance(song, str) else song
     )

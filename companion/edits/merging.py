@@ -1,4 +1,4 @@
-"""Two hands' changes of one text brought together, line by line; and a change as what it takes and gives."""
+"""Merge two changes of one text line by line; and a change as hunks of lines."""
 
 import difflib
 from collections.abc import Sequence
@@ -16,7 +16,7 @@ class Hunk(NamedTuple):
 
 
 def hunks(before: str, after: str) -> list[Hunk]:
-    """Return what makes the one text the other, by lines; one hunk where so much differs that it would take long."""
+    """Return the hunks that turn the first text into the second; a single hunk if a full comparison would be slow."""
     old, new = before.split("\n"), after.split("\n")
     head = 0
     while head < min(len(old), len(new)) and old[head] == new[head]:
@@ -36,7 +36,7 @@ def hunks(before: str, after: str) -> list[Hunk]:
 
 
 def patched(text: str, changes: Sequence[Hunk]) -> str:
-    """Return a text with these changes."""
+    """Return the text with these hunks applied."""
     lines = text.split("\n")
     for start, end, new in sorted(changes, reverse=True):
         lines[start:end] = new
@@ -44,7 +44,7 @@ def patched(text: str, changes: Sequence[Hunk]) -> str:
 
 
 def merged(base: str, one: str, other: str) -> str | None:
-    """Return the text with both changes; None where they touch the same lines and are not the same change."""
+    """Return the text with both changes; None if they change the same lines differently."""
     if base == other:
         return one
     ours, theirs = hunks(base, one), hunks(base, other)

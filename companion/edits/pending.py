@@ -1,4 +1,4 @@
-"""Several files as one step: what is to be written is kept first, so that the next run finishes what was killed."""
+"""Write several files as one step: the plan is stored first, so the next run can finish after a crash."""
 
 import codecs
 import hashlib
@@ -24,14 +24,14 @@ PRIVATE: Final = 0o600
 
 
 class Appended(msgspec.Struct, frozen=True):
-    """Whole lines that are added to the end of a file in the same step."""
+    """Whole lines to add to the end of a file in the same step."""
 
     path: str
     lines: str
 
 
 class _Wanted(msgspec.Struct, frozen=True):
-    """One file: its path, the fingerprint of the text that it had (empty: no file), and what it is to say."""
+    """One file: its path, the fingerprint of its old text (empty: no file), and its new text."""
 
     path: str
     before: str
@@ -45,7 +45,7 @@ class _HalfDone(msgspec.Struct, frozen=True):
 
 
 def keep_pending(folder: Path, files: "Sequence[tuple[FileText, str]]", appends: Sequence[Appended]) -> Path | None:
-    """Keep what is to be written; None where that cannot be kept: then a kill in between may leave half of it."""
+    """Store the plan; return None if that fails: a crash may then leave half of it written."""
     wanted = tuple(
         _Wanted(os.path.abspath(file.path), _print_of(file.text), after, file.mark)  # noqa: PTH100  a link stays one
         for file, after in files
@@ -60,7 +60,7 @@ def keep_pending(folder: Path, files: "Sequence[tuple[FileText, str]]", appends:
 
 
 def recover(folder: Path, path: Path) -> None:
-    """Finish what a killed process began with this file. A file that was changed since stays as it is."""
+    """Finish the step that a killed process left half done on this file. Files changed since then stay unchanged."""
     here = folder / FOLDER
     if not here.is_dir() or not any(here.glob("*.json")):
         return
@@ -84,7 +84,7 @@ def _recover(here: Path, asked: str) -> None:
 
 def _finish(half: _HalfDone) -> None:
     if all(_print_of(_text(one.path)) == one.before for one in half.files) and half.files:
-        return  # it was killed before the first one: nothing was begun
+        return  # killed before the first file: nothing was written
     for one in half.files:
         if _print_of(_text(one.path)) == one.before:
             with suppress(CompanionError):

@@ -1,4 +1,4 @@
-"""Values as YAML text: on one line, as lines of a block, or in the style of the value that they replace."""
+"""Values as YAML text: on one line, as a block, or in the style of the value that they replace."""
 
 import re
 from typing import Any, Final
@@ -13,7 +13,7 @@ WIDEST: Final = 10_000
 
 
 class OneLine(dict[str, object]):
-    """A table that is written on one line, in braces."""
+    """A table to write on one line, in braces."""
 
 
 def is_collection(value: object) -> bool:
@@ -22,12 +22,12 @@ def is_collection(value: object) -> bool:
 
 
 def on_one_line(value: object) -> bool:
-    """Whether a value is written on the line of its key: a single text, a table in braces, or nothing."""
+    """Whether a value goes on its key's line: a single text, a table in braces, or nothing."""
     return not is_collection(value) or isinstance(value, OneLine) or not value
 
 
 def as_typed(value: object) -> Plain:
-    """Return what the reader will see of a value: texts, lists and tables."""
+    """Return a value as the reader will see it: texts, lists and tables."""
     if isinstance(value, dict):
         return {str(key): as_typed(one) for key, one in value.items()}
     if isinstance(value, list | tuple):
@@ -55,7 +55,7 @@ def flow_text(value: object) -> str:
 
 
 def block_lines(value: object, list_indent: int) -> list[str]:
-    """Write a value as lines, from column 1. ``list_indent``: how far dashes stand in from their key."""
+    """Write a value as lines, from column 1. ``list_indent``: the indent of dashes from their key."""
     if on_one_line(value):
         text = flow_text(value) if is_collection(value) or value == "" else "" if value is None else spoken(value)
         return text.split("\n")
@@ -76,12 +76,12 @@ def block_lines(value: object, list_indent: int) -> list[str]:
 
 
 def indented(lines: list[str], by: int) -> list[str]:
-    """Move lines in; blank ones stay blank."""
+    """Indent lines; blank ones stay blank."""
     return [" " * by + line if line else line for line in lines]
 
 
 def scalar_like(value: object, old: Span, text: str, *, flow: bool) -> str:
-    """Write a single value in the style of the one that it replaces, where that style can hold it."""
+    """Write a single value in the style of the one that it replaces, if that style can hold it."""
     said = as_typed(value)
     if not isinstance(said, str):
         raise TypeError(said)
@@ -100,20 +100,20 @@ def scalar_like(value: object, old: Span, text: str, *, flow: bool) -> str:
 
 
 def is_plain(said: str, *, flow: bool) -> bool:
-    """Whether a text means itself without quotes, on one line, behind a key or in braces."""
+    """Whether a text needs no quotes on one line, after a key or in braces."""
     if not said or not said.isprintable() or said != said.strip() or len(said) > WIDEST:
         return False
     around = ("{a: ", "}") if flow else ("a: ", "  # b")
     loader: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
     try:
-        read = yaml.load(around[0] + said + around[1], Loader=loader)  # noqa: S506 - it makes texts only
+        read = yaml.load(around[0] + said + around[1], Loader=loader)  # noqa: S506 - this loader makes only texts
     except yaml.YAMLError:
         return False
     return bool(read == {"a": said})
 
 
 def _block_scalar(said: str, old: Span, text: str) -> str:
-    """Write a text below its key as the old one stands there; empty where that style cannot hold it."""
+    """Write a text below its key in the old one's block style; empty if that style cannot hold it."""
     body = said.removesuffix("\n")
     lines = body.split("\n")
     if not body or body.endswith("\n") or not all(line.isprintable() for line in lines):
@@ -134,7 +134,7 @@ def _block_scalar(said: str, old: Span, text: str) -> str:
 
 
 def _folded(lines: list[str], width: int) -> list[str]:
-    """Break lines at single spaces; none where a folded text would not read back as they are."""
+    """Break lines at single spaces; return none if the folded text would not read back equal."""
     folded: list[str] = []
     for number, line in enumerate(lines):
         if not line or line != line.strip() or "  " in line:
@@ -152,7 +152,7 @@ def _folded(lines: list[str], width: int) -> list[str]:
 
 
 def list_indent_of(text: str) -> int:
-    """Return how far the dashes of the text's first list stand in from their key, 0 to 8; 2 where there is none."""
+    """Return the indent of the dashes of the text's first list from its key, 0 to 8; 2 if it has no list."""
     above = ""
     at = 0
     while at < len(text):
@@ -161,7 +161,7 @@ def list_indent_of(text: str) -> int:
         bare = line.strip()
         if bare.startswith("- ") and re.search(r":\s*(#.*)?$", above):
             stands = len(above) - len(above.lstrip())
-            if re.match(r"\s*- ", above):  # a key behind a dash
+            if re.match(r"\s*- ", above):  # a key after a dash
                 stands += len(above.lstrip()) - len(above.lstrip()[1:].lstrip())
             return max(0, min(len(line) - len(line.lstrip()) - stands, 8))
         if bare and not bare.startswith("#"):

@@ -1,4 +1,4 @@
-"""Sections in a road map, however it is written: a part of a line where the line can say it, else a long entry."""
+"""Edit sections of a road map in either form: as part of a line if the line can hold it, else as a long entry."""
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
@@ -20,7 +20,7 @@ SHORT: Final = ("section", "bars", "passes", "open", "tacet", "feature", "sound"
 
 
 def sections_of(road_map: Plain) -> list[Section]:
-    """Return the sections of a road map as tables of texts, in playing order; a plain "no" is as good as nothing."""
+    """Return the sections of a road map as tables of texts, in playing order; a plain "no" counts as nothing."""
     found: list[Section] = []
     for one in road_map if isinstance(road_map, list) else [road_map]:
         if isinstance(one, dict):
@@ -31,14 +31,14 @@ def sections_of(road_map: Plain) -> list[Section]:
 
 
 def number_of(sections: Sequence[Section], named: SectionNamed) -> int:
-    """Return the number of a section, from 0. Raises CompanionError where it is not there."""
+    """Return the number of a section, from 0. Raises CompanionError if it is not there."""
     names: Counter[str] = Counter()
     for number, section in enumerate(sections):
         name = str(section.get("section", ""))
         names[name] += 1
         if name == named.name and names[name] == named.occurrence:
             return number
-    raise CompanionError(f'its road map has no section "{named}" any more')
+    raise CompanionError(f'its road map no longer has the section "{named}"')
 
 
 def names_of(sections: Sequence[Section]) -> list[SectionNamed]:
@@ -53,7 +53,7 @@ def names_of(sections: Sequence[Section]) -> list[SectionNamed]:
 
 
 def with_section(text: str, way: Way, number: int, rest: Way, value: object) -> str:
-    """Set a value of a section (``rest``: keys inside it), where its road map stands at ``way``."""
+    """Set a value of a section (``rest``: keys inside it) in the road map at ``way``."""
     item, part = _item_of(text, way, number)
     if part is None:
         return with_value(text, (*way, item, *rest), value)
@@ -62,7 +62,7 @@ def with_section(text: str, way: Way, number: int, rest: Way, value: object) -> 
 
 
 def without_section(text: str, way: Way, number: int, rest: Way) -> str:
-    """Take a section out of a road map, or a value out of a section."""
+    """Remove a section from a road map, or a value from a section."""
     item, part = _item_of(text, way, number)
     if part is None:
         return without(text, (*way, item, *rest))
@@ -75,7 +75,7 @@ def without_section(text: str, way: Way, number: int, rest: Way) -> str:
 
 
 def with_new_section(text: str, way: Way, number: int, section: Mapping[str, object]) -> str:
-    """Put a section into a road map, before the one that has this number now."""
+    """Insert a section into a road map, before the one that has this number now."""
     road_map = _read(text, way)
     sections = sections_of(road_map)
     if not sections:
@@ -95,7 +95,7 @@ def with_new_section(text: str, way: Way, number: int, section: Mapping[str, obj
 
 
 def short_of(section: Mapping[str, object]) -> str:
-    """Write a section as a part of a line; empty where that cannot say all of it.
+    """Write a section as part of a line; empty if a line cannot hold all of it.
 
     >>> short_of({"section": "Solo", "bars": 16, "feature": True, "sound": "lead"})
     'Solo 16* @lead'
@@ -116,7 +116,7 @@ def short_of(section: Mapping[str, object]) -> str:
 
 
 def _with_part(text: str, at: tuple[Way, int], part: int, section: Mapping[str, object]) -> str:
-    """Write one part of a line anew, or spread the line around a long entry."""
+    """Rewrite one part of a line, or split the line around a long entry."""
     way, item = at
     parts = _parts(text, way, item)
     said = short_of(section)
@@ -130,7 +130,7 @@ def _with_part(text: str, at: tuple[Way, int], part: int, section: Mapping[str, 
 
 
 def _spread(text: str, way: Way, item: int, before: list[str], section: Mapping[str, object], after: list[str]) -> str:
-    """Make a long entry of one section, with what stood before and after it in the line as lines of their own."""
+    """Make one section a long entry; the parts of the line before and after it become their own lines."""
     lines = [",".join(parts).strip() for parts in (before, after)]
     items: list[object] = [
         *([lines[0]] if lines[0] else []),
@@ -144,14 +144,14 @@ def _spread(text: str, way: Way, item: int, before: list[str], section: Mapping[
 
 
 def _in_order(section: Mapping[str, object]) -> dict[str, object]:
-    """Return a section's keys in the order of the reader, its numbers as numbers."""
+    """Return a section's keys in the reader's order, its numbers as numbers."""
     known = [key for key in SECTION.fields if key in section]
     rest = [key for key in section if key not in known]
     return {key: _as_written(key, section[key]) for key in (*known, *rest)}
 
 
 def _as_written(key: str, value: object) -> object:
-    """Return a number or a yes as such, so that it is written without quotes."""
+    """Return a number or a yes as that type, so that it is written without quotes."""
     if key in NUMBERS and isinstance(value, str) and value.isascii() and value.isdigit():
         return int(value)
     return True if value == "yes" and key in (*YES_OR_NO, "tacet", "feature") else value
@@ -165,7 +165,7 @@ def _with_line(text: str, way: Way, item: int, parts: list[str]) -> str:
 
 
 def _item_of(text: str, way: Way, number: int) -> tuple[int, int | None]:
-    """Return in which item of the list a section stands, and which part of that item's line; None for a table."""
+    """Return the list item that holds a section, and the part of that item's line; None for a table."""
     road_map = _read(text, way)
     passed = 0
     for at, one in enumerate(road_map if isinstance(road_map, list) else [road_map]):
@@ -173,7 +173,7 @@ def _item_of(text: str, way: Way, number: int) -> tuple[int, int | None]:
         if passed <= number < passed + many:
             return at, None if isinstance(one, dict) else number - passed
         passed += many
-    raise CompanionError("its road map has no such section any more")
+    raise CompanionError("its road map no longer has this section")
 
 
 def _parts(text: str, way: Way, item: int) -> list[str]:

@@ -1,7 +1,7 @@
-"""Edits written into files: what the disk says is compared with what was read, and several files are one step.
+"""Save edits to files: compare the disk with what was read, and write several files as one step.
 
-What another hand changed meanwhile stays: the edits are applied again on the new text. Where both changed the same
-value, the player is asked; where nobody can be asked, nothing is written.
+Changes that another program made meanwhile stay: the edits are applied again to the new text. If both changed the same
+value, the player is asked; if nobody can be asked, nothing is written.
 """
 
 import codecs
@@ -27,14 +27,14 @@ from companion.files.folders import data_path
 from companion.files.opening import open_source
 from companion.files.writing import mode_like, write_whole
 
-MAX_TRIES: Final = 20  # of a file that another program keeps changing
+MAX_TRIES: Final = 20  # attempts on a file that another program keeps changing
 NOTHING: Final = "nothing"
 
 
 class FileText(msgspec.Struct, frozen=True):
-    """A file as it was read: its path as the player gave it, its text, and whether a byte order mark stands before it.
+    """A file as read: its path as the player gave it, its text, and whether it began with a byte order mark.
 
-    ``text`` is None where there is no file yet.
+    ``text`` is None if the file does not exist yet.
     """
 
     path: Path
@@ -43,12 +43,12 @@ class FileText(msgspec.Struct, frozen=True):
 
     @property
     def real(self) -> Path:
-        """The file itself, where the path is a link."""
+        """The file that the path leads to, with links resolved."""
         return Path(os.path.realpath(self.path))
 
 
 class NewText(msgspec.Struct, frozen=True):
-    """What a file is to say, and the text that this was made from. ``like``: whose permissions a new file gets."""
+    """A file's new text, and the text that it was made from. ``like``: the file whose permissions a new one gets."""
 
     file: FileText
     after: str
@@ -56,7 +56,7 @@ class NewText(msgspec.Struct, frozen=True):
 
 
 class Clash(msgspec.Struct, frozen=True):
-    """A value that two hands changed: what was read, what the file says now, and what the edit says."""
+    """A value that the edit and another program both changed: as read, as in the file now, as the edit wants it."""
 
     place: str
     before: str
@@ -64,27 +64,27 @@ class Clash(msgspec.Struct, frozen=True):
     wanted: str
 
     def __str__(self) -> str:
-        return f"{self.place} was {self.before}, the file now says {self.now}, and {self.wanted} was to be written"
+        return f"{self.place} was {self.before}, is now {self.now} in the file, and would become {self.wanted}"
 
 
 class Saved(msgspec.Struct, frozen=True):
-    """What was written: the texts before and after, and whether another hand's change was kept beside it."""
+    """The texts before and after, and whether another program's change was kept too."""
 
     before: str
     after: str
     kept_other_changes: bool = False
 
 
-class ChangedOnDisk(CompanionError):  # noqa: N818  said as it is
-    """A file does not say any more what was read."""
+class ChangedOnDisk(CompanionError):  # noqa: N818  reads better than an Error
+    """A file has changed since it was read."""
 
 
 class Clashes(CompanionError):  # noqa: N818  same
-    """Both hands changed the same value, and nobody could be asked; nothing was written."""
+    """Another program changed the same value, and nobody could be asked; nothing was written."""
 
 
 def open_text(path: str | os.PathLike[str], folder: Path | None = None) -> FileText:
-    """Read a file that is to be edited; what a killed run left half done is finished first. Raises FaultyFile."""
+    """Read a file to edit, after finishing what a killed run left half done. Raises FaultyFile."""
     recover(folder or data_path(), Path(path))
     source = open_source(path)
     with Path(path).open("rb") as file:
@@ -93,7 +93,7 @@ def open_text(path: str | os.PathLike[str], folder: Path | None = None) -> FileT
 
 
 def no_file(path: str | os.PathLike[str]) -> FileText:
-    """Return a file that is to be written for the first time."""
+    """Return a file that does not exist yet."""
     return FileText(Path(path), None)
 
 
@@ -107,12 +107,12 @@ def save(
     appends: Sequence[Appended] = (),
     folder: Path | None = None,
 ) -> Saved:
-    """Write edits into a file. ``check`` sees the new text, and raises where it must not be written.
+    """Write edits to a file. ``check`` gets the new text, and raises if it must not be written.
 
-    ``appends``: lines that are added to other files in the same step.
+    ``appends``: lines to add to other files in the same step.
 
-    ``ask`` is asked about each value that another hand changed too: yes takes the edit's. ``says``: what the undo list
-    calls it. Raises Clashes, CompanionError, FaultyFile; the file then says what it did.
+    ``ask`` is called for each value that another program changed too; True takes the edit's. ``says`` is the step's
+    name in the undo list. Raises Clashes, CompanionError or FaultyFile; the file is then unchanged.
     """
     read = file
     for _ in range(MAX_TRIES):
@@ -126,13 +126,13 @@ def save(
             edits = _agreed(read, file, edits, ask)
             continue
         return Saved(text, after, kept_other_changes=file is not read)
-    raise ChangedOnDisk(f"{read.path} is changed again and again by another program; nothing was written")
+    raise ChangedOnDisk(f"another program keeps changing {read.path}; nothing was written")
 
 
 def _agreed(
     read: FileText, now: FileText, edits: Sequence[Edit], ask: Callable[[Clash], bool] | None
 ) -> tuple[Edit, ...]:
-    """Return the edits without those whose value stays the other hand's. Raises Clashes where nobody can be asked."""
+    """Return the edits that the player keeps over the file's values. Raises Clashes if nobody can be asked."""
     edits = [one for one in edits if not (isinstance(one, Remove) and _value_at(now.text or "", one) is None)]
     found = [(edit, clash_of(read.text or "", now.text or "", edit)) for edit in edits]
     clashes = [clash for _, clash in found if clash is not None]
@@ -147,7 +147,7 @@ def _agreed(
 
 
 def clash_of(read: str, now: str, edit: Edit) -> Clash | None:
-    """Return what both hands changed; None where the edit's value is as it was read, or already as the edit says."""
+    """Return the conflict; None if the value is still as read, or already as the edit wants it."""
     if not isinstance(edit, SetValue | Remove):
         return None
     before, there = _value_at(read, edit), _value_at(now, edit)
@@ -159,7 +159,7 @@ def clash_of(read: str, now: str, edit: Edit) -> Clash | None:
 
 
 def _value_at(text: str, edit: SetValue | Remove) -> Plain | None:
-    """Return the value at an edit's place; None where there is none."""
+    """Return the value at an edit's place, or None."""
     root = spans_of(text)
     try:
         first = edit.where[0]
@@ -180,9 +180,9 @@ def _said(value: Any) -> str:  # noqa: ANN401  lists and tables of texts, in eac
 def commit(
     changes: Sequence[NewText], says: str, *, appends: Sequence[Appended] = (), folder: Path | None = None
 ) -> None:
-    """Write several files as one step: a killed process is finished at the next look at any of them.
+    """Write several files as one step; if the process is killed, the next read of any of them finishes it.
 
-    Raises ChangedOnDisk where a file does not say what was read, and then nothing is written; NotWritten.
+    Raises ChangedOnDisk if a file has changed since it was read (nothing is written then), and NotWritten.
     """
     kept_in = folder or data_path()
     changes = [one for one in changes if one.file.text != one.after]
@@ -208,7 +208,7 @@ def commit(
 
 
 def _write_all(changes: Sequence[NewText], appends: Sequence[Appended]) -> None:
-    """Write one file after the other; where one refuses, those before it get their old text back. Raises NotWritten."""
+    """Write one file after the other; if one fails, restore those before it. Raises NotWritten."""
     done: list[NewText] = []
     try:
         for one in changes:
@@ -249,7 +249,7 @@ def _on_disk(file: FileText) -> str | None:
 
 
 class Undo(msgspec.Struct, frozen=True):
-    """The newest change that can be taken back: its number, when it was made, what it was, and the text without it."""
+    """The newest change that can be undone: its number, time and name, and the text without it."""
 
     file: FileText
     number: int
@@ -259,9 +259,9 @@ class Undo(msgspec.Struct, frozen=True):
 
 
 def undo_of(path: Path, folder: Path | None = None) -> Undo | None:
-    """Return the newest change of a file by this program that can be taken back; None where there is none.
+    """Return the newest change of a file by this program that can be undone, or None.
 
-    Raises CompanionError where another hand changed the same lines since.
+    Raises CompanionError if another program changed the same lines since then.
     """
     kept_in = folder or data_path()
     file = open_text(path, kept_in)
@@ -273,13 +273,13 @@ def undo_of(path: Path, folder: Path | None = None) -> Undo | None:
     after = text_before(known, number, file.text)
     if after is None:
         raise CompanionError(
-            f"{path}: the lines of this change ({step.says}) were changed again by hand; take it back by hand"
+            f"{path}: this change ({step.says}) cannot be undone: its lines were edited since. Edit them by hand"
         )
     return Undo(file, number, step.at, step.says, after)
 
 
 def take_back(undo: Undo, folder: Path | None = None) -> None:
-    """Take a change back. Raises ChangedOnDisk where the file was changed since ``undo_of`` looked."""
+    """Undo a change. Raises ChangedOnDisk if the file has changed since ``undo_of``."""
     kept_in = folder or data_path()
     file = undo.file
     with held_alone(kept_in / LOCK):

@@ -1,4 +1,4 @@
-"""Where each value of a YAML text begins and ends: the parser's events as a tree of spans, in characters from 0."""
+"""The start and end of each value of a YAML text: parser events as a tree of spans, in characters from 0."""
 
 import re
 from collections.abc import Iterator
@@ -10,11 +10,11 @@ from companion.errors import CompanionError
 from companion.files import Source, parse
 from companion.files.parsing import LIMIT_DEPTH, LIMIT_NODES
 
-BREAK: Final = re.compile("\r\n|[\r\n\x85\u2028\u2029]")  # what libyaml counts as the end of a line (YAML 1.1, 5.4)
+BREAK: Final = re.compile("\r\n|[\r\n\x85\u2028\u2029]")  # libyaml's line breaks (YAML 1.1, 5.4)
 _RARE_BREAKS: Final = "\r\x85\u2028\u2029"
 
 Plain = str | list[Any] | dict[str, Any]
-"""A value without its places: texts, lists and tables."""
+"""A value without places: texts, lists and tables."""
 
 
 class Span:
@@ -41,32 +41,32 @@ class Span:
 
     @property
     def is_nothing(self) -> bool:
-        """Whether nothing at all is written here: ``key:`` with no value."""
+        """Whether the value is missing: ``key:`` with nothing after it."""
         return self.kind == "text" and not self.text and not self.style and self.start == self.end
 
     def behind(self, key: str) -> "Span | None":
-        """Return the value behind a key; the first one where the key stands there twice."""
+        """Return the value of a key; the first one if the key is there twice."""
         return next((value for typed, value in self.entries if typed.kind == "text" and typed.text == key), None)
 
 
 def spans_of(text: str, path: str = "", depth: int = LIMIT_DEPTH) -> Span:
-    """Parse a text into spans. Raises FaultyFile where it is not one YAML document that the program can read.
+    """Parse a text into spans. Raises FaultyFile unless it is one readable YAML document.
 
-    ``depth``: what lies deeper in lists and tables has no spans; its list or table is there, and empty.
+    ``depth``: deeper values get no spans; the list or table that holds them is empty.
     """
     try:
         root = _Growing(text, depth).grown()
     except (yaml.YAMLError, _TooMuch):
         root = None
     if root is None or text.find("\n%") >= 0 or text.startswith("%"):
-        parse(Source(path, text), [])  # it says what is wrong, and where
+        parse(Source(path, text), [])  # raises with the place and the reason
         if root is None:
             raise CompanionError(f"{path or 'the file'} cannot be edited: it is not one YAML document")
     return root
 
 
 def plainly_of(span: Span) -> Plain:
-    """Return the value without its places; a label is a text that no file can hold."""
+    """Return the value without places; a label becomes a text that no file can hold."""
     if span.kind == "table":
         found: dict[str, Plain] = {}
         for key, value in span.entries:
@@ -78,7 +78,7 @@ def plainly_of(span: Span) -> Plain:
 
 
 def inside(span: Span) -> Iterator[Span]:
-    """Iterate over the values right inside a list or table, keys too."""
+    """Iterate over the direct children of a list or table, including keys."""
     for key, value in span.entries:
         yield key
         yield value
@@ -86,35 +86,35 @@ def inside(span: Span) -> Iterator[Span]:
 
 
 def line_start(text: str, at: int) -> int:
-    """Return where the line of a place begins."""
+    """Return the start of the line at a place."""
     start = text.rfind("\n", 0, at) + 1  # the others are rare: they are looked for in this line only
     return max(start, *(text.rfind(sign, start, at) + 1 for sign in _RARE_BREAKS))
 
 
 def line_end(text: str, at: int) -> int:
-    """Return where the line of a place ends, before its break."""
+    """Return the end of the line at a place, before its break."""
     found = BREAK.search(text, at)
     return found.start() if found else len(text)
 
 
 def next_line(text: str, at: int) -> int:
-    """Return where the line after that of a place begins; the length of the text where there is none."""
+    """Return the start of the line after a place, or the text's length if there is none."""
     found = BREAK.search(text, at)
     return found.end() if found else len(text)
 
 
 def newline_of(text: str) -> str:
-    """Return the line break that the text uses, that of its first line."""
+    """Return the line break of the text's first line."""
     found = BREAK.search(text)
     return found[0] if found and found[0] in ("\r\n", "\r") else "\n"
 
 
 class _TooMuch(Exception):  # noqa: N818  it never leaves this module
-    """More than the reader takes, or a second document."""
+    """The text exceeds the reader's limits, or has a second document."""
 
 
 class _Growing:
-    """The spans of one text while they grow."""
+    """Builds the spans of one text."""
 
     def __init__(self, text: str, depth: int) -> None:
         self.text = text
@@ -124,11 +124,11 @@ class _Growing:
         self.count = 0
         self.documents = 0
         self.labels = False
-        self.deeper = 0  # lists and tables that are open and have no spans
-        self.last: Any = None  # the last event in there
+        self.deeper = 0  # open lists and tables below ``depth``
+        self.last: Any = None  # the last event inside them
 
     def grown(self) -> Span | None:
-        """Take event after event until the text ends."""
+        """Read all events; return the root."""
         parser: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)(self.text)  # slow without libyaml
         while (event := parser.get_event()) is not None:
             kind = type(event)
@@ -152,7 +152,7 @@ class _Growing:
         return self.root
 
     def takes(self, event: Any) -> None:  # noqa: ANN401  PyYAML's events have no types
-        """Take a text or a label."""
+        """Add a text or a label."""
         self.count += 1
         if self.count > LIMIT_NODES:
             raise _TooMuch
@@ -169,7 +169,7 @@ class _Growing:
         self.add(span)
 
     def end_of(self, event: Any) -> int:  # noqa: ANN401
-        """Return where a text ends; the parser puts the breaks behind a block of lines to it."""
+        """Return the end of a text; the parser's own end includes the line breaks after a block."""
         start, end = int(event.start_mark.index), min(int(event.end_mark.index), len(self.text))
         if getattr(event, "style", None) not in ("|", ">"):
             return end
@@ -178,7 +178,7 @@ class _Growing:
         return line_end(self.text, max(ink, end - 1)) if keeps and end > ink else line_end(self.text, ink)
 
     def opens(self, event: Any, kind: str) -> None:  # noqa: ANN401
-        """Go one level down."""
+        """Open a list or table."""
         if len(self.open) + self.deeper >= LIMIT_DEPTH:
             raise _TooMuch
         labelled = self.is_labelled(event)
@@ -196,11 +196,11 @@ class _Growing:
         return labelled
 
     def closes(self, event: Any) -> None:  # noqa: ANN401
-        """Go one level up."""
+        """Close the open list or table."""
         self.count += 1
         if self.deeper:
             self.deeper -= 1
-            if event.end_mark.index > event.start_mark.index:  # its closing bracket; a block's end has no letters
+            if event.end_mark.index > event.start_mark.index:  # the closing bracket; a block's end has no characters
                 self.last = event
             return
         span, values = self.open.pop()
@@ -218,7 +218,7 @@ class _Growing:
         self.add(span)
 
     def add(self, span: Span) -> None:
-        """Hand a finished value to the level that is open."""
+        """Add a finished value to the open list or table."""
         if self.open:
             self.open[-1][1].append(span)
         else:

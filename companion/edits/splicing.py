@@ -1,7 +1,7 @@
-"""One change of a YAML text: a value set, put in or taken out at its place, all other lines as they were.
+"""One change of a YAML text: set, insert or remove a value; all other lines stay unchanged.
 
-A place is keys and numbers (from 0) from the top of the text. Each function returns the new text; whoever calls it
-compares what the text then says with what was meant. Raises CompanionError where there is no such place.
+A place is keys and numbers (from 0) from the top of the text. Each function returns the new text; the caller compares
+it with the intended result. All raise CompanionError for a place that does not exist.
 """
 
 import re
@@ -27,7 +27,7 @@ _GAP: Final = re.compile(r"( *)(,?)( *)(?=[^\s])")
 
 
 def with_value(text: str, way: Way, value: object, order: tuple[str, ...] = ()) -> str:
-    """Set a value; tables and lists on the way to it are made. ``order``: in which keys of a new one's table stand."""
+    """Set a value, creating tables and lists on the way. ``order`` is the order of keys for a new one."""
     root = spans_of(text)
     trail = _trail(root, way)
     node, rest = trail[-1], way[len(trail) - 1 :]
@@ -49,7 +49,7 @@ def with_value(text: str, way: Way, value: object, order: tuple[str, ...] = ()) 
 
 
 def with_item(text: str, way: Way, at: int, value: object) -> str:
-    """Put a value into a list, before the item at this place (from 0); the place behind the last one adds it."""
+    """Insert a value into a list before the item at this place (from 0); the place after the last appends it."""
     node = _at(spans_of(text), way)
     if node.is_nothing:
         return with_value(text, way, [value])
@@ -66,13 +66,13 @@ def with_item(text: str, way: Way, at: int, value: object) -> str:
 
 
 def without(text: str, way: Way) -> str:
-    """Take a value out with its key or dash, and the comment on its own line; a table that is then empty is nothing."""
+    """Remove a value with its key or dash and the comment on its line; a table left empty is removed too."""
     trail = _trail(spans_of(text), way)
     if len(trail) <= len(way) or not way:
         raise CompanionError(NO_PLACE.format(_said(way)))
     around = trail[-2]
     if around.labelled:
-        raise CompanionError("it has a YAML label, so that one change may be several")
+        raise CompanionError("it has a YAML label, so one change could change several places")
     first, last, number, many = _entry(around, way[-1])
     starts = [key.start for key, _ in around.entries] or [one.start for one in around.items]
     if around.flow:
@@ -80,7 +80,7 @@ def without(text: str, way: Way) -> str:
     if around.kind == "list":
         start = dash_line(text, around, number)
         if start < around.start and _column(text, start) == 0 and text[start : around.start].strip():
-            raise CompanionError("it begins on the line of another value")
+            raise CompanionError("it starts on another value's line")
         return text[:start] + text[next_line(text, last) :]
     start = line_start(text, first)
     before = text[start:first]
@@ -95,7 +95,7 @@ def without(text: str, way: Way) -> str:
 
 
 def _entry(around: Span, key: str | int) -> tuple[int, int, int, int]:
-    """Return where an entry begins and ends, its number, and of how many it is one."""
+    """Return an entry's start and end, its number, and how many entries there are."""
     if isinstance(key, str):
         number = next(at for at, (typed, _) in enumerate(around.entries) if typed.text == key)
         typed, value = around.entries[number]
@@ -125,13 +125,13 @@ def _without_in_braces(text: str, around: Span, entry: tuple[int, int], number: 
 
 
 def _end_before(around: Span, number: int) -> int:
-    """Return where the entry before ends, its comma not counted."""
+    """Return the end of the entry before, without its comma."""
     key, value = around.entries[number - 1] if around.entries else (around.items[number - 1],) * 2
     return max(key.end, value.end)
 
 
 def _trail(root: Span, way: Way) -> list[Span]:
-    """Return the values on a way, as far as it leads."""
+    """Return the values along a way, as far as they exist."""
     trail = [root]
     for key in way:
         node = trail[-1]
@@ -159,10 +159,10 @@ def _alone(number: int, value: object) -> list[object]:
 
 
 def _added(text: str, trail: list[Span], key: str | int, value: object, order: tuple[str, ...]) -> str:
-    """Add a key to a table, an item to the end of a list, or either where nothing is yet."""
+    """Add a key to a table, an item to the end of a list, or either where there is no value yet."""
     node = trail[-1]
     if node.labelled or node.kind == "label":
-        raise CompanionError("it has a YAML label, so that one change may be several")
+        raise CompanionError("it has a YAML label, so one change could change several places")
     if node.is_nothing:
         return _replaced(text, trail, {key: value} if isinstance(key, str) else _alone(key, value))
     if isinstance(key, str) and node.kind == "table":
@@ -183,7 +183,7 @@ def _dashed(value: object, text: str) -> list[str]:
 
 
 def _before_in(order: tuple[str, ...], key: str, node: Span) -> int:
-    """Return the number of the entry that a new key stands behind: the last one, or the one before it in the order."""
+    """Return the number of the entry that a new key follows: the last, or the one before it in ``order``."""
     if key in order:
         ranks = {known: rank for rank, known in enumerate(order)}
         found = [at for at, (typed, _) in enumerate(node.entries) if ranks.get(typed.text, 999) < ranks[key]]
@@ -193,7 +193,7 @@ def _before_in(order: tuple[str, ...], key: str, node: Span) -> int:
 
 
 def _into_braces(text: str, node: Span, said: str) -> str:
-    """Add an entry behind the last one in braces or brackets."""
+    """Add an entry after the last one in braces or brackets."""
     last = max(
         [key.end for key, _ in node.entries]
         + [value.end for _, value in node.entries]
@@ -209,7 +209,7 @@ def _into_braces(text: str, node: Span, said: str) -> str:
 
 
 def _with_lines(text: str, node: Span, after: int, lines: list[str]) -> str:
-    """Put lines behind an entry of a block table or list."""
+    """Insert lines after an entry of a block table or list."""
     column = _column(text, node.start)
     key, value = node.entries[after] if node.kind == "table" else (node.items[after],) * 2
     end = line_end(text, max(key.end, value.end))
@@ -220,7 +220,7 @@ def _with_lines(text: str, node: Span, after: int, lines: list[str]) -> str:
 
 
 def _with_list(text: str, way: Way, node: Span, wanted: list[object]) -> str:
-    """Change a list value by value: what is alike at both ends stays."""
+    """Change a list item by item: equal items at both ends stay untouched."""
     had, typed = [plainly_of(one) for one in node.items], [as_typed(one) for one in wanted]
     begin = 0
     while begin < min(len(had), len(typed)) and had[begin] == typed[begin]:
@@ -240,13 +240,13 @@ def _with_list(text: str, way: Way, node: Span, wanted: list[object]) -> str:
 
 
 def _replaced(text: str, trail: list[Span], value: object) -> str:
-    """Put a value in another one's place."""
+    """Replace a value."""
     node = trail[-1]
     if node.labelled or node.kind == "label":
-        raise CompanionError("it has a YAML label, so that one change may be several")
+        raise CompanionError("it has a YAML label, so one change could change several places")
     flow = any(one.flow for one in trail[:-1])
     if len(trail) == 1:
-        raise CompanionError("the whole text cannot be another value")
+        raise CompanionError("the whole text cannot be replaced")
     around = trail[-2]
     below = (
         not flow
@@ -270,7 +270,7 @@ def _replaced(text: str, trail: list[Span], value: object) -> str:
 
 
 def _in_place(text: str, node: Span, said: str) -> str:
-    """Replace what stands on its line; what stands behind it in columns stays there where there is room."""
+    """Replace a value on its line; text aligned in columns after it stays aligned if there is room."""
     end, new = node.end, said
     before = text[node.start - 1 : node.start]
     if node.start == node.end and before not in (" ", "\n", "\r", ""):
@@ -288,7 +288,7 @@ def _in_place(text: str, node: Span, said: str) -> str:
 
 
 def _on_key_line(text: str, around: Span, node: Span, said: str) -> str:
-    """Write a single value behind the key of a list or table that stood below it."""
+    """Write a single value after a key whose list or table was on the lines below."""
     key = next(typed for typed, value in around.entries if value is node)
     colon = text.index(":", key.end) + 1
     start, end = line_start(text, node.start), line_end(text, node.end)
@@ -315,7 +315,7 @@ def _in_lines(text: str, trail: list[Span], lines: list[str], *, below: bool, co
         start, end = line_start(text, node.start), line_end(text, node.end)
         return text[:start] + newline.join(indented(lines, column)) + text[end:]
     end = line_end(text, node.end)
-    if not collection:  # a text over several lines: its head stays behind the key
+    if not collection:  # a text over several lines: its header stays on the key's line
         head, lines = lines[0], lines[1:]
         column = _column(text, around.start)
         before = text[: node.start] + ("" if text[node.start - 1] == " " else " ") + head
@@ -326,19 +326,19 @@ def _in_lines(text: str, trail: list[Span], lines: list[str], *, below: bool, co
 
 
 def _column(text: str, at: int) -> int:
-    """Return how many characters stand before a place in its line."""
+    """Return the number of characters before a place in its line."""
     return at - line_start(text, at)
 
 
 def dash_line(text: str, node: Span, number: int) -> int:
-    """Return where the line with the dash of a block list's item begins. Raises CompanionError where it has none."""
+    """Return the start of the line with a block list item's dash. Raises CompanionError if it has none of its own."""
     column = _column(text, node.start)
     floor = node.items[number - 1].end if number else node.start
     start = line_start(text, node.items[number].start)
     while start >= 0:
         if text[start + column : start + column + 1] == "-" and start + column >= floor:
             if text[start : start + column].strip():
-                raise CompanionError("it begins on the line of another value")
+                raise CompanionError("it starts on another value's line")
             return start
         if start <= floor:
             break
@@ -347,7 +347,7 @@ def dash_line(text: str, node: Span, number: int) -> int:
 
 
 def comments_above(text: str, start: int, column: int) -> int:
-    """Return where the comments begin that stand right above a line, as far in as it."""
+    """Return the start of the comments right above a line, with the same indent."""
     while start:
         above = line_start(text, start - 1 - (text[start - 2 : start] == "\r\n"))
         line = text[above:start]
@@ -358,7 +358,7 @@ def comments_above(text: str, start: int, column: int) -> int:
 
 
 def comments_inside(text: str, end: int, column: int) -> int:
-    """Return the end of the last of the comment lines behind ``end`` that stand further in than ``column``."""
+    """Return the end of the last comment line after ``end`` that is indented deeper than ``column``."""
     while (start := next_line(text, end)) > end:
         stop = line_end(text, start)
         line = text[start:stop]

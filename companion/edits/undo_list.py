@@ -1,4 +1,4 @@
-"""The undo list of a file, kept beside the journals: each text that it had, as the changes from one to the next."""
+"""The undo list of a file, kept beside the journals: the oldest text and the changes since."""
 
 import datetime as dt
 import hashlib
@@ -15,15 +15,15 @@ from companion.errors import CompanionError
 from companion.files.appending import append_lines
 from companion.files.writing import write_whole
 
-PRIVATE: Final = 0o600  # it holds what the player wrote
+PRIVATE: Final = 0o600  # it holds the player's own text
 MAX_STEPS: Final = 200
 MAX_BYTES: Final = 4 * 2**20
 
 
 class UndoStep(msgspec.Struct, frozen=True, omit_defaults=True):
-    """One change of the file. ``by_hand``: it was found there, made by another program.
+    """One change of the file. ``by_hand``: another program made it.
 
-    ``undoes`` is the number of the step that it takes back, from 0.
+    ``undoes`` is the number, from 0, of the step that it undoes.
     """
 
     at: str
@@ -34,16 +34,16 @@ class UndoStep(msgspec.Struct, frozen=True, omit_defaults=True):
 
 
 class _Head(msgspec.Struct, frozen=True):
-    """The first line: which file, and the oldest text."""
+    """The first line: the file's path and its oldest text."""
 
     path: str
     text: str
 
 
 class UndoList(msgspec.Struct, frozen=True):
-    """What is known of a file: the texts that it had, oldest first, and the steps between them.
+    """The history of a file: its texts, oldest first, and the steps between them.
 
-    ``is_cut``: the list ends in a line that was left half-written.
+    ``is_cut``: the list ends in a half-written line.
     """
 
     texts: tuple[str, ...] = ()
@@ -52,7 +52,7 @@ class UndoList(msgspec.Struct, frozen=True):
 
     @property
     def last(self) -> int | None:
-        """The number of the newest step that is ours and not taken back."""
+        """The number of the newest step that is ours and not undone."""
         undone = {step.undoes for step in self.steps}
         ours = (
             at for at, step in enumerate(self.steps) if not step.by_hand and step.undoes is None and at not in undone
@@ -61,13 +61,13 @@ class UndoList(msgspec.Struct, frozen=True):
 
 
 def list_path(path: Path, folder: Path) -> Path:
-    """Return where the undo list of a file is kept."""
+    """Return the path of a file's undo list."""
     name = hashlib.sha256(os.path.realpath(path).encode(errors="surrogateescape")).hexdigest()[:16]
     return folder / "edits" / f"{name}.jsonl"
 
 
 def read_undo_list(path: Path, folder: Path) -> UndoList:
-    """Read the undo list of a file. One that is not there or damaged is empty; a line cut short ends it."""
+    """Read the undo list of a file. A missing or damaged one is empty; a line cut short ends it."""
     kept = list_path(path, folder)
     try:
         head, *rest = kept.read_bytes().split(b"\n")
@@ -88,7 +88,7 @@ def read_undo_list(path: Path, folder: Path) -> UndoList:
 
 
 def add_step(path: Path, folder: Path, change: tuple[str, str], says: str, undoes: int | None = None) -> bool:
-    """Add the change from one text to another; say whether it could be kept."""
+    """Add the change from one text to another; return whether it was stored."""
     before, after = change
     kept = list_path(path, folder)
     now = dt.datetime.now(dt.UTC).isoformat(timespec="seconds")
@@ -108,14 +108,14 @@ def add_step(path: Path, folder: Path, change: tuple[str, str], says: str, undoe
         else:
             append_lines(kept, b"".join(msgspec.json.encode(step) + b"\n" for step in steps), PRIVATE)
     except (OSError, CompanionError):
-        with suppress(OSError):  # what is half kept would be half undone
+        with suppress(OSError):  # a list stored in part would undo in part
             kept.unlink(missing_ok=True)
         return False
     return True
 
 
 def text_before(known: UndoList, number: int, now: str) -> str | None:
-    """Return the text without one step, whatever other hands did since; None where they touched the same lines."""
+    """Return the text without one step, keeping later changes; None if they touched the same lines."""
     return merged(known.texts[number + 1], known.texts[number], now)
 
 
@@ -124,14 +124,14 @@ def _lines(path: str, text: str, steps: Sequence[UndoStep]) -> bytes:
 
 
 def _shortened(path: str, known: UndoList, new: Sequence[UndoStep]) -> bytes:
-    """Leave the older half out."""
+    """Drop the older half."""
     begin = len(known.steps) // 2
     kept = [_counted_from(begin, step) for step in (*known.steps[begin:], *new)]
     return _lines(path, known.texts[begin], kept)
 
 
 def _counted_from(begin: int, step: UndoStep) -> UndoStep:
-    """Return a step with its numbers from a later beginning; what it took back before that is forgotten."""
+    """Return a step renumbered from a later start; it forgets an undone step from before that."""
     if step.undoes is None:
         return step
     if step.undoes < begin:

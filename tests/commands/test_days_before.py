@@ -114,7 +114,7 @@ def test_every_state_of_the_screen_is_written_as_a_picture(show: Path, capsys: p
 
 FILE_IN_IT = "{there} cannot be written: it is a folder. Write: {option}the path of a file in it"
 NO_FOLDER = (
-    "{none} cannot be written: there is no folder {parent}. Write: {option}the path of a file in a folder that is there"
+    "{none} cannot be written: there is no folder {parent}. Write: {option}the path of a file in an existing folder"
 )
 FOLDER = "{text} is no folder. Write: {option} and a folder, new or existing"
 

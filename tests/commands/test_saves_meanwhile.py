@@ -116,7 +116,7 @@ def test_an_answer_and_the_editor_on_the_same_value_are_asked_about(
     asked = waits("key: Bb", "key: Eb", (True, takes))
     (show.parent / "reply.txt").write_text("Gasworks Corner: A\n")
     assert main(["questions", str(show), "--answers", str(show.parent / "reply.txt")]) == 0
-    assert "was Bb, the file now says Eb, and A was to be written" in asked[1]
+    assert "was Bb, is now Eb in the file, and would become A" in asked[1]
     assert show.read_text() == SHOW.replace("key: Bb", "key: A" if takes else "key: Eb")
 
 

@@ -215,9 +215,9 @@ def test_a_section_that_a_line_cannot_say_becomes_a_long_entry_and_the_others_st
 def test_two_songs_of_one_title_are_told_apart_and_a_wrong_name_is_told() -> None:
     text = "songs:\n  - Moth\n  - title: Moth\n    key: C\n"
     assert applied(text, [SetValue((SongNamed("Moth", 2), "key"), "D")]) == text.replace("C", "D")
-    with pytest.raises(CompanionError, match=r'no song "Moth \(3\)" any more'):
+    with pytest.raises(CompanionError, match=r'the song "Moth \(3\)" is gone'):
         applied(text, [SetValue((SongNamed("Moth", 3), "key"), "D")])
-    with pytest.raises(CompanionError, match='no section "Solo" any more'):
+    with pytest.raises(CompanionError, match='no longer has the section "Solo"'):
         applied(SECTIONS, [SetValue((SongNamed("Moth"), "road_map", SectionNamed("Solo"), "bars"), 4)])
 
 

@@ -83,7 +83,7 @@ def is_rightly_refused(before: str, aimed: Aimed, why: str) -> bool:
     """Whether an edit cannot be had without a loss: comments do not fit in brackets, and a text that is to end without
     a line break, as the file does, cannot where another line follows.
     """
-    if "would lose them" in why:
+    if "would lose its comments" in why:
         return isinstance(aimed.edit, MoveSong) and in_brackets(before)
     return not before.endswith("\n") and "notes: |" in before
 

@@ -72,7 +72,7 @@ def test_what_another_hand_saved_meanwhile_stays_beside_the_edit(show: FileText)
 
 def test_the_same_value_changed_by_both_is_refused_where_nobody_can_be_asked(show: FileText) -> None:
     now = by_hand(show, "key: Bb", "key: Eb")
-    with pytest.raises(Clashes, match=r"pier.yaml was changed meanwhile: Gasworks Corner, key was Bb, .* now says Eb"):
+    with pytest.raises(Clashes, match=r"pier.yaml was changed meanwhile: Gasworks Corner, key was Bb, is now Eb"):
         saved(show, SetValue((GASWORKS, "key"), "A"), SetValue((WEEDS, "key"), "D"))
     assert show.path.read_text() == now
 
@@ -122,13 +122,13 @@ def test_a_value_that_both_changed_alike_is_no_question(show: FileText) -> None:
 
 def test_a_value_that_another_hand_took_out_is_asked_too(show: FileText) -> None:
     by_hand(show, "    key: C\n", "")
-    with pytest.raises(Clashes, match="Weeds, key was C, the file now says nothing, and D was to be written"):
+    with pytest.raises(Clashes, match="Weeds, key was C, is now nothing in the file, and would become D"):
         saved(show, SetValue((WEEDS, "key"), "D"))
 
 
 def test_a_song_that_is_gone_is_told_and_nothing_is_written(show: FileText) -> None:
     now = by_hand(show, "  - Moth\n", "")
-    with pytest.raises(CompanionError, match='no song "Moth" any more'):
+    with pytest.raises(CompanionError, match='the song "Moth" is gone'):
         saved(show, SetValue((MOTH, "key"), "D"), SetValue((WEEDS, "key"), "D"))
     assert show.path.read_text() == now
 
