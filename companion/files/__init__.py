@@ -1,4 +1,4 @@
-"""Strict reading of YAML with places and faults, and writing that loses nothing (see ``writing.py``). Knows no show."""
+"""Strict reading of YAML with places and faults, and safe writing (see ``writing.py``). Independent of shows."""
 
 from typing import TYPE_CHECKING
 
@@ -63,5 +63,5 @@ __all__ = [
     "yes_no",
 ]
 
-# All of these bring the reader of YAML in, half of what a start imports.
+# These load the YAML reader, half of what a start imports.
 __getattr__ = late(__name__, ("forms", "kinds", "parsing", "reading"))

@@ -1,4 +1,4 @@
-"""Lines added to the end of a file: all or none, one process after the other, never through a link."""
+"""Append lines to a file: all or none, one process at a time, never through a link."""
 
 import os
 from collections.abc import Iterator
@@ -6,28 +6,28 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import IO, Any, Final
 
-FAR: Final = 2**31 - 2  # the byte that stands for the whole file where only bytes can be held
+FAR: Final = 2**31 - 2  # locked in place of the whole file on systems that lock bytes
 
 
 def append_lines(path: Path, lines: bytes, mode: int = 0o666) -> None:
-    """Add whole lines to a file, synced; a line that was left half-written is closed off first. Raises OSError.
+    """Append whole lines to a file and sync it; end a half-written last line first. Raises OSError.
 
-    A new file gets ``mode``, less what the system takes away. A link is refused: it may lead anywhere.
+    A new file gets ``mode`` minus the system's umask. A link is refused, because it may lead anywhere.
     """
     flags = os.O_RDWR | os.O_APPEND | os.O_CREAT | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
     if path.is_symlink():
-        raise OSError(None, "it is a link, and may lead anywhere")
-    with open(os.open(path, flags, mode), "ab", buffering=0) as file, held(file):  # noqa: PTH123  a handle, no path
+        raise OSError(None, "it is a link, which may lead anywhere")
+    with open(os.open(path, flags, mode), "ab", buffering=0) as file, held(file):  # noqa: PTH123  a handle, not a path
         end = file.seek(0, os.SEEK_END)
         if end and _last_byte(path, end) != b"\n":
-            lines = b"\n" + lines  # somebody was killed in the middle of a line
+            lines = b"\n" + lines  # a process was killed while writing a line
         file.write(lines)
         os.fsync(file.fileno())
 
 
 @contextmanager
 def held_alone(path: Path) -> Iterator[None]:
-    """Hold a name against other processes while something is done; where the system cannot, it is done all the same."""
+    """Lock a name against other processes inside the ``with`` block; without system support, continue unlocked."""
     with suppress(OSError):
         path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
     try:
@@ -47,7 +47,7 @@ def _last_byte(path: Path, end: int) -> bytes:
 
 @contextmanager
 def held(file: IO[bytes]) -> Iterator[None]:
-    """Hold an open file against other processes, by what the system has for it."""
+    """Lock an open file against other processes, with the system's own lock."""
     try:
         import fcntl  # noqa: PLC0415  not on every system
     except ImportError:
@@ -63,7 +63,7 @@ def held(file: IO[bytes]) -> Iterator[None]:
 
 @contextmanager
 def _held_on_windows(file: IO[bytes]) -> Iterator[None]:
-    """Hold one byte far behind the end, which stands for the whole file."""
+    """Lock one byte far past the end, in place of the whole file."""
     import msvcrt  # noqa: PLC0415  only on Windows
 
     windows: Any = msvcrt

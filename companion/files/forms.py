@@ -1,7 +1,6 @@
-r"""How a struct, a list or a mapping of named things stands in a file: which keys, and what stands behind each.
+r"""Forms: how a struct, a list or a mapping is written in a file, with its keys and their values.
 
-A room writes one form for each struct of its model, and nothing else: reading, faults, places and the JSON Schema come
-from it.
+A room writes one form for each struct of its model; reading, faults, places and the JSON Schema all follow from it.
 
 >>> import msgspec
 >>> from companion.files import Form, Many, Reading, Source, parse, whole, words
@@ -23,8 +22,8 @@ Room(name='Cellar', amps=(Amp(name='bass', watts=30), Amp(name='keys', watts=Non
 cellar.yaml:1:1: a room has no "room". Write: room: a text
 cellar.yaml:2:17: an amp has no key "wats". Write: watts
 
-A file is read with ``read_file(path, ROOM)``, which raises FaultyFile with all the faults of the file. Where keys
-depend on each other, ``build`` makes the struct from the values that were read; see ``Form``.
+``read_file(path, ROOM)`` reads a file and raises FaultyFile with all its faults. If keys depend on each other,
+``build`` makes the struct from the values read; see ``Form``.
 """
 
 from collections.abc import Callable, Mapping
@@ -47,10 +46,9 @@ Build = Callable[[dict[str, Any], Table, Reading], S | None]
 class Form(Kind[S]):
     """A struct as keys and values.
 
-    ``called`` is what a player calls it, with its article. ``alone`` is the key that a bare text stands for. A field
-    without a default must be given, unless it is ``optional``. ``build(values, table, reading)`` makes the struct
-    where its class alone does not: ``values`` are by field name, only those that were given; it may note faults and
-    give None.
+    ``called`` is the player's word for it, with its article. ``alone`` is the key that a bare text fills. A field
+    without a default is required unless it is ``optional``. ``build(values, table, reading)``, if given, makes the
+    struct from the values present, by field name; it may note faults and return None.
     """
 
     def __init__(
@@ -69,17 +67,17 @@ class Form(Kind[S]):
         self._alone = alone
         self._build = build
         self.fields = {key: kind if isinstance(kind, Field) else Field(key, kind) for key, kind in keys.items()}
-        self._part: tuple[dict[str, Schema], str] | None = None  # the schema it was last put into, under what name
+        self._part: tuple[dict[str, Schema], str] | None = None  # the schema it was last put into, and its name there
         names = makes.__struct_fields__
         needed = names[: len(names) - len(makes.__struct_defaults__)]
         self._required = tuple(name for name in needed if name not in optional)
 
     def read(self, node: Node, reading: Reading) -> S | None:
-        """Return the struct that a table, or a bare text, stands for."""
+        """Return the struct read from a table or a bare text; None if it is empty or has faults, which are noted."""
         return self.read_named(node, {}, reading)
 
     def read_named(self, node: Node, given: Mapping[str, Any], reading: Reading) -> S | None:
-        """Read a struct of which some fields are known already, such as the name that it stands behind."""
+        """Read a struct with some fields already known, such as the name that it is listed under."""
         table = node if type(node) is Table else self._table_of(node, reading)
         if table is None:
             return None
@@ -103,7 +101,7 @@ class Form(Kind[S]):
         return struct
 
     def _table_of(self, node: Node, reading: Reading) -> Table | None:
-        """See a bare text as a table with one key."""
+        """Turn a bare text into a table with one key."""
         if isinstance(node, Text):
             if node.is_empty:
                 return None
@@ -119,7 +117,7 @@ class Form(Kind[S]):
         if table.braces and isinstance(behind, Text) and behind.is_empty and not nearest(typed.text, self.keys):
             known = list(table.entries)
             before = known[known.index(typed.text) - 1] if typed.text != known[0] else ""
-            problem = f"{shown(typed.text)} stands alone: inside braces a comma ends the value"
+            problem = f"{shown(typed.text)} is alone: inside braces a comma ends the value"
             value = table.entries[before][1] if before else None
             kept = value.text if isinstance(value, Text) else ""
             reading.fault(
@@ -134,7 +132,7 @@ class Form(Kind[S]):
             typed, behind = table.entries[key]
             if isinstance(behind, Text) and behind.is_empty:
                 reading.fault(typed, f"{self.said} has no {shown(key)}", f"{key}: {self.fields[key].kind.said}")
-            return  # else its own fault has been noted
+            return  # otherwise its own fault was noted
         write = f"{key}: {self.fields[key].kind.said}" if key in self.fields else key
         reading.fault(table, f"{self.said} has no {shown(key)}", write)
 
@@ -156,7 +154,7 @@ class Form(Kind[S]):
 
 
 class Many(Kind[tuple[T, ...]]):
-    """A list. ``single``: one alone may stand there without its dash."""
+    """A list. ``single``: one item may be written without its dash."""
 
     def __init__(self, kind: Kind[T], said: str, *, single: bool = False) -> None:
         self.said = said
@@ -164,7 +162,7 @@ class Many(Kind[tuple[T, ...]]):
         self._single = single
 
     def read(self, node: Node, reading: Reading) -> tuple[T, ...] | None:
-        """Return what the list holds; what is empty or has faults is left out."""
+        """Return the list's values, without those that are empty or faulty."""
         if type(node) is Items:
             found = [self._kind.read(one, reading) for one in node.nodes]
             return tuple([one for one in found if one is not None])
@@ -173,7 +171,7 @@ class Many(Kind[tuple[T, ...]]):
         if self._single:
             alone = self._kind.read(node, reading)
             return None if alone is None else (alone,)
-        reading.fault(node, f"{self.said} are a list", "a dash and a space before each")
+        reading.fault(node, f"{self.said} must be a list", "a dash and a space before each")
         return None
 
     def schema(self, parts: dict[str, Schema]) -> Schema:
@@ -184,7 +182,7 @@ class Many(Kind[tuple[T, ...]]):
 
 
 class Named(Kind[tuple[S, ...]]):
-    """Structs behind their names, in written order; the name goes into the field ``name``."""
+    """Structs listed under their names, in written order; the name goes into the field ``name``."""
 
     def __init__(self, form: Form[S], said: str, name: Scalar[str], field: str = "name") -> None:
         self.said = said
@@ -193,16 +191,16 @@ class Named(Kind[tuple[S, ...]]):
         self._field = field
 
     def read(self, node: Node, reading: Reading) -> tuple[S, ...] | None:
-        """Return the structs. One with nothing behind its name is read as if it had no keys."""
+        """Return the structs. A name without a value is read as a struct without keys."""
         if type(node) is not Table:
             if not (type(node) is Text and node.is_empty):
-                reading.fault(node, f"{self.said} stand behind their names", "name: ... for each, without a dash")
+                reading.fault(node, f"{self.said} are listed under their names", "name: ... for each, without a dash")
             return None
         found = []
         for typed, behind in node.entries.values():
             name = self._name.read(typed, reading)
             if type(behind) is Text and behind.is_empty:
-                behind = Table({}, behind.source, typed.line, typed.column)  # noqa: PLW2901  nothing is no keys
+                behind = Table({}, behind.source, typed.line, typed.column)  # noqa: PLW2901  no value means no keys
             struct = self._form.read_named(behind, {self._field: name}, reading) if name is not None else None
             if struct is not None:
                 found.append(struct)
@@ -215,7 +213,7 @@ class Named(Kind[tuple[S, ...]]):
 
 
 class Pairs(Kind[tuple[tuple[K, V], ...]]):
-    """A small table whose keys are read too: ``{volume: 110}`` is ((7, 110),)."""
+    """A small table whose keys are values too: ``{volume: 110}`` becomes ((7, 110),)."""
 
     def __init__(self, key: Scalar[K], value: Kind[V], said: str) -> None:
         self.said = said
@@ -236,31 +234,31 @@ class Pairs(Kind[tuple[tuple[K, V], ...]]):
         return tuple(found)
 
     def schema(self, parts: dict[str, Schema]) -> Schema:
-        """Describe the values; what keys there may be is said by the reader's faults."""
+        """Describe the values; only the reader checks the keys."""
         return {"type": ["object", "null"], "additionalProperties": self._value.schema(parts)}
 
 
 def read_file(path: Path, form: Kind[T]) -> Read[T]:
-    """Read a file by its form. Raises FaultyFile with all that is wrong in it."""
+    """Read a file by its form. Raises FaultyFile with all its faults."""
     reading = Reading()
     node = reading.open(path)
     return Read(read_root(node, form, reading), node.source, reading.places, tuple(sorted(reading.warnings)))
 
 
 def read_root(node: Node, form: Kind[T], reading: Reading) -> T:
-    """Read what is a whole file. Raises FaultyFile with all faults so far."""
+    """Read the root of a file. Raises FaultyFile with all faults so far."""
     value = form.read(node, reading)
     if value is None and not reading.faults:
-        reading.fault(node, f"{form.said} belongs into this file", form.said)
+        reading.fault(node, f"this file must hold {form.said}", form.said)
     reading.finish()
     if value is None:
-        message = f"{form.said} was read as nothing, and no fault was noted"  # a form that was built wrong
+        message = f"{form.said} was read as nothing, and no fault was noted"  # a bug in the form
         raise AssertionError(message)
     return value
 
 
 def schema_of(form: Kind[Any], title: str) -> Schema:
-    """Make the JSON Schema (2020-12) of a file."""
+    """Return the JSON Schema (2020-12) of a file with this form."""
     parts: dict[str, Schema] = {}
     root = form.schema(parts)
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": title, **root, "$defs": parts}

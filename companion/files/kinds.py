@@ -1,7 +1,7 @@
-"""What may stand behind a key as a single text: whole numbers, words, dates, clock times, lengths, yes or no.
+"""Kinds of single values: whole numbers, words, dates, clock times, lengths, yes or no.
 
-A kind reads a node into a value, or notes a fault and gives None; None is also what an empty value gives, which is not
-known yet and no fault. The same kind says what belongs there in a JSON Schema.
+A kind reads a node into a value, or notes a fault and returns None. An empty value also reads as None: it is not known
+yet, which is no fault. The same kind describes itself as JSON Schema.
 """
 
 import datetime as dt
@@ -19,11 +19,11 @@ T = TypeVar("T")
 Named = TypeVar("Named", bound=enum.Enum)
 Schema = dict[str, Any]
 
-KEPT = 4096  # texts of one kind whose value is remembered: a show says "Chorus" and "8" a thousand times
+KEPT = 4096  # cached texts of one kind: a show says "Chorus" and "8" a thousand times
 
 
-class NotThis(ValueError):  # noqa: N818  it is a fault only once it has a place
-    """A text is not what it should be. ``column`` counts from 0 within the text, to the character at fault."""
+class NotThis(ValueError):  # noqa: N818  it becomes a Fault once it has a place
+    """A text of the wrong kind. ``column`` counts from 0 in the text, to the character at fault."""
 
     def __init__(self, problem: str, write: str = "", column: int = 0) -> None:
         self.problem = problem
@@ -33,32 +33,32 @@ class NotThis(ValueError):  # noqa: N818  it is a fault only once it has a place
 
 
 class Kind(Generic[T]):
-    """What may stand behind a key. ``said`` is what belongs there, for somebody who wrote something else."""
+    """The kind of a key's value. ``said`` describes it in a fault: a whole number, a date such as 2027-06-19."""
 
     said = ""
 
     def into(self, name: str) -> "Field":
-        """Say that the value goes into the struct's field ``name``, where that is not the key's own name."""
+        """Put the value into the struct's field ``name`` instead of the one named like the key."""
         return Field(name, self)
 
     def read(self, node: Node, reading: Reading) -> T | None:
-        """Return the value; None where it is empty, or where a fault was noted."""
+        """Return the value; None if it is empty or a fault was noted."""
         raise NotImplementedError
 
     def schema(self, parts: dict[str, Schema]) -> Schema:
-        """Say what may stand here as JSON Schema 2020-12; named parts of it are put into ``parts``."""
+        """Return the JSON Schema 2020-12 of the value; named parts go into ``parts``."""
         raise NotImplementedError
 
 
 class Field(NamedTuple):
-    """A kind, and the field of the struct that its value goes into."""
+    """A kind, and the struct field for its value."""
 
     name: str
     kind: Kind[Any]
 
 
 class Scalar(Kind[T]):
-    """One text that ``convert`` understands. What it refuses is a ``refused``, with column, problem and write."""
+    """A text that ``convert`` reads. It refuses a text by raising ``refused``, with column, problem and write."""
 
     def __init__(
         self, convert: Callable[[str], T], schema: Schema, said: str, refused: type[ValueError] = NotThis
@@ -83,19 +83,19 @@ class Scalar(Kind[T]):
             reading.fault(node, refusal.problem, refusal.write, refusal.column)
             return None
 
-    def schema(self, parts: dict[str, Schema]) -> Schema:  # noqa: ARG002  the shape of every kind
-        """Return the schema as it was told."""
+    def schema(self, parts: dict[str, Schema]) -> Schema:  # noqa: ARG002  every kind has this signature
+        """Return the given schema."""
         return self._schema
 
 
 def plain(types: str | list[str] = "string", **more: object) -> Schema:
-    """Make the schema of a scalar: these types, or empty (which YAML tells an editor as null)."""
+    """Return the schema of a scalar: these types, or empty (null to a YAML editor)."""
     listed = [types] if isinstance(types, str) else types
     return {"type": [*listed, "null"], **more}
 
 
 def words(longest: int = 200, *, lines: bool = False, said: str = "a text") -> Scalar[str]:
-    """Text, as typed; on one line unless ``lines``. Control characters are refused: they would reach a terminal."""
+    """Read text as typed, on one line unless ``lines``. Control characters are refused: they would reach a terminal."""
 
     def convert(text: str) -> str:
         if len(text) > longest:
@@ -119,12 +119,12 @@ def _is_control(letter: str) -> bool:
 
 
 def whole(least: int, most: int, what: str = "a whole number") -> Scalar[int]:
-    """Read a whole number, with leading zeros or without: ``010`` is ten."""
+    """Read a whole number; leading zeros are allowed: ``010`` is ten."""
     return whole_words(least, most, what, {})
 
 
 def whole_words(least: int, most: int, what: str, others: Mapping[str, int]) -> Scalar[int]:
-    """Read a whole number, or one of a few words that stand for one."""
+    """Read a whole number, or one of a few words for numbers."""
     said = f"{what}, {least} to {most}"
 
     def convert(text: str) -> int:
@@ -146,14 +146,14 @@ def whole_words(least: int, most: int, what: str, others: Mapping[str, int]) -> 
     return Scalar(convert, schema, said)
 
 
-# What a fault looks at is compiled when there is one.
+# Patterns for faults are compiled when there is one.
 _WHOLE = re.compile(r"[+-]?[0-9]+$")
 _DIGITS = r"-?[0-9]{1,9}"
 _NUMBER = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]{1,3})?$")
 
 
 def number(least: float, most: float, what: str = "a number") -> Scalar[float]:
-    """Read a number, with a point where it has parts."""
+    """Read a number, with a decimal point if needed."""
     said = f"{what}, {least:g} to {most:g}"
 
     def convert(text: str) -> float:
@@ -169,7 +169,7 @@ def number(least: float, most: float, what: str = "a number") -> Scalar[float]:
 
 
 def choice(of: type[Named]) -> Scalar[Named]:
-    """One of an enum's words."""
+    """Read one of an enum's words."""
     known = {str(member.value): member for member in of}
     said = nearest_or_all("", known)
 
@@ -186,7 +186,7 @@ YES_OR_NO = {"yes": True, "true": True, "no": False, "false": False}
 
 
 def yes_no() -> Scalar[bool]:
-    """Yes or no, quoted or not."""
+    """Read yes or no, quoted or not."""
 
     def convert(text: str) -> bool:
         try:
@@ -205,7 +205,7 @@ def date() -> Scalar[dt.date]:
 
 _DATE = re.compile(r"([0-9]{4})-([0-9]{2})-([0-9]{2})$")
 _YEAR_FIRST = r"([0-9]{4})[-./]([0-9]{1,2})[-./]([0-9]{1,2})"
-_DAY_FIRST = r"([0-9]{1,2})[.]\s*([0-9]{1,2})[.]\s*([0-9]{4})"  # 3/4/2027 would be a guess, 3.4.2027 is none
+_DAY_FIRST = r"([0-9]{1,2})[.]\s*([0-9]{1,2})[.]\s*([0-9]{4})"  # 3/4/2027 is ambiguous, 3.4.2027 is not
 
 
 def _date(text: str) -> dt.date:
@@ -225,7 +225,7 @@ def _date(text: str) -> dt.date:
 
 
 def clock_time() -> Scalar[int]:
-    """Minutes since midnight: 20:00 is 1200. After midnight the night goes on: 24:30 to 29:59."""
+    """Read a clock time as minutes since midnight: 20:00 is 1200. Times after midnight go on: 24:30 to 29:59."""
     schema = {"type": ["string", "integer", "null"], "pattern": "^[0-2]?[0-9]:[0-5][0-9]$"}
     return Scalar(_clock_time, schema, "a time such as 20:00")
 
@@ -245,14 +245,14 @@ def _clock_time(text: str) -> int:
         if loose[3] and hours <= 12:
             hours = hours % 12 + (12 if loose[3] in "pP" else 0)
         write = f"{hours}:{loose[2] or '00'}"
-    raise NotThis(f"{shown(text)} is not a time of the clock", write)
+    raise NotThis(f"{shown(text)} is not a clock time", write)
 
 
 LONGEST_S = 2 * 60 * 60
 
 
 def length() -> Scalar[int]:
-    """Seconds: 3:40 is 220, 0:45 is 45, 1:02:03 is 3723, a bare 220 is 220."""
+    """Read a length in seconds: 3:40 is 220, 0:45 is 45, 1:02:03 is 3723, a bare 220 is 220."""
     schema = {"type": ["string", "integer", "null"], "pattern": "^[0-9]+(:[0-5][0-9]){0,2}$"}
     return Scalar(_length, schema, "a length such as 3:40")
 

@@ -1,13 +1,13 @@
-"""The nearest known word: what a fault says to write. The matching library is loaded only when there is a fault."""
+"""The nearest known word, for a fault's suggestion. The matching library loads only when there is a fault."""
 
 from collections.abc import Iterable
 
-MEANT_AT_LEAST = 66  # per cent alike, below which a guess misleads: "opne"/"open" is 75, "bars"/"artist" 60
-LONGEST = 60  # characters of what was typed that count
+MEANT_AT_LEAST = 66  # per cent alike; a worse match misleads: "opne"/"open" is 75, "bars"/"artist" 60
+LONGEST = 60  # characters of the typed word to compare
 
 
 def nearest(typed: str, known: Iterable[str]) -> str:
-    """Return the known word that was most likely meant; empty where none is near.
+    """Return the known word that was most likely meant, or "" if none is near.
 
     >>> nearest("tempoo", ("title", "tempo", "meter"))
     'tempo'
@@ -17,8 +17,8 @@ def nearest(typed: str, known: Iterable[str]) -> str:
     ''
     """
     if not typed:
-        return ""  # asked for all the words, which is no fault
-    from rapidfuzz import fuzz, process  # noqa: PLC0415  only a fault pays for it
+        return ""  # fetched by a caller that needs all the words
+    from rapidfuzz import fuzz, process  # noqa: PLC0415  only a fault needs it
 
     words = list(known)
     found = process.extractOne(
@@ -31,7 +31,7 @@ def nearest(typed: str, known: Iterable[str]) -> str:
 
 
 def nearest_or_all(typed: str, known: Iterable[str]) -> str:
-    """Return the nearest known word, or else all of them to choose from.
+    """Return the nearest known word, or all of them joined with "or".
 
     >>> nearest_or_all("zebra", ("cold", "fade"))
     'cold or fade'
@@ -41,7 +41,7 @@ def nearest_or_all(typed: str, known: Iterable[str]) -> str:
 
 
 def shown(typed: str, longest: int = 40) -> str:
-    r"""Put what was typed into quotes, short and on one line, whatever it was.
+    r"""Return what was typed in quotes, shortened and on one line.
 
     >>> shown("ten\nbars")
     '"ten bars"'

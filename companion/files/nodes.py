@@ -1,7 +1,7 @@
-"""What a file says, before anybody asks what it means: texts, tables and lists, each with its place.
+"""The raw content of a file: texts, tables and lists, each with its place.
 
 Every scalar is the text that the player typed: ``no`` is the text "no", ``010`` the text "010", ``3:40`` the text
-"3:40", quoted or not. What a text means is decided by the key that it stands behind (see ``kinds.py``), never by YAML.
+"3:40", quoted or not. Its key decides what a text means (see ``kinds.py``), never YAML.
 
 Lines and columns count from 1, in characters, as an editor shows them.
 """
@@ -13,34 +13,34 @@ from typing import Any
 
 import msgspec
 
-BREAKS = re.compile("\r\n|[\r\n\x85\u2028\u2029]")  # what libyaml counts as the end of a line (YAML 1.1, 5.4)
+BREAKS = re.compile("\r\n|[\r\n\x85\u2028\u2029]")  # libyaml's line breaks (YAML 1.1, 5.4)
 
 
 class Source:
-    """The file that a node came from: its path as the player gave it, and its text, for whoever must look again."""
+    """The file of a node: its path as the player gave it, and its text."""
 
     __slots__ = ("_lines", "path", "text")
 
     def __init__(self, path: str, text: str) -> None:
-        """Keep the text; it is cut into lines only when somebody asks."""
+        """Keep the text; it is split into lines on first use."""
         self.path = path
         self.text = text
         self._lines: list[str] | None = None
 
     @property
     def lines(self) -> list[str]:
-        """Return all lines, without their ends."""
+        """Return all lines, without line breaks."""
         if self._lines is None:
             self._lines = BREAKS.split(self.text)
         return self._lines
 
     def line(self, number: int) -> str:
-        """Return line ``number`` (from 1) without its end; empty past the last."""
+        """Return line ``number`` (from 1) without its line break; "" past the last."""
         return self.lines[number - 1] if 0 < number <= len(self.lines) else ""
 
 
 class Text(msgspec.Struct, frozen=True, gc=False):
-    """A scalar, as typed. ``style`` is how it was quoted: nothing, ``'``, ``"``, ``|`` or ``>``."""
+    """A scalar, as typed. ``style`` is its quoting: "", ``'``, ``"``, ``|`` or ``>``."""
 
     text: str
     source: Source
@@ -50,7 +50,7 @@ class Text(msgspec.Struct, frozen=True, gc=False):
 
     @property
     def is_empty(self) -> bool:
-        """Return whether nothing at all stands here: ``key:`` with no value."""
+        """Whether the value is missing: ``key:`` with nothing after it."""
         return not self.text and not self.style
 
 
@@ -64,7 +64,7 @@ class Items(msgspec.Struct, frozen=True):
 
 
 class Table(msgspec.Struct, frozen=True):
-    """Keys and values, in written order; no key twice. ``braces``: written as ``{a: 1}``."""
+    """Keys and values in written order; keys are unique. ``braces``: written as ``{a: 1}``."""
 
     entries: "Mapping[str, tuple[Text, Node]]"
     source: Source
@@ -76,7 +76,7 @@ class Table(msgspec.Struct, frozen=True):
 Node = Text | Items | Table
 
 
-def plainly(node: Node) -> Any:  # noqa: ANN401  lists and dicts of texts, in each other
+def plainly(node: Node) -> Any:  # noqa: ANN401  nested lists and dicts of texts
     """Return a node as tables, lists and texts, without places."""
     if isinstance(node, Table):
         return {key: plainly(behind) for key, (_, behind) in node.entries.items()}
@@ -84,7 +84,7 @@ def plainly(node: Node) -> Any:  # noqa: ANN401  lists and dicts of texts, in ea
 
 
 def place_within(text: Text, offset: int) -> tuple[int, int]:
-    r"""Line and column of the character ``offset`` (from 0) of a text, also where it is quoted or folded over lines.
+    r"""Return line and column of the character ``offset`` (from 0) of a text, even if it is quoted or folded.
 
     >>> page = Source("a.yaml", 'road_map: "Intro 4, \\u00c9tude 8"')
     >>> place_within(Text("Intro 4, Étude 8", page, 1, 11, '"'), 15)
@@ -97,7 +97,7 @@ def place_within(text: Text, offset: int) -> tuple[int, int]:
 
 
 def walk(text: Text) -> Iterator[tuple[int, int]]:
-    """Yield the place of each character of a text, and of its end, as it was typed."""
+    """Yield the place of each character of a text, and of its end, as typed."""
     line, column = text.line, text.column - 1
     if text.style in ("|", ">"):
         line, column = line + 1, 0
@@ -107,7 +107,7 @@ def walk(text: Text) -> Iterator[tuple[int, int]]:
     ink = len(raw.rstrip())
     last = len(text.source.lines)
     for letter in text.text:
-        if letter not in (" ", "\n") or column < ink:  # else YAML has folded a line's end into this letter
+        if letter not in (" ", "\n") or column < ink:  # otherwise YAML folded a line break into this character
             while (letter != " " and raw[column : column + 1] == " ") or (column >= len(raw) and line < last):
                 line, column = (line, column + 1) if column < len(raw) else (line + 1, 0)
                 if not column:
@@ -118,11 +118,11 @@ def walk(text: Text) -> Iterator[tuple[int, int]]:
     yield line, column + 1
 
 
-ESCAPES = {"x": 4, "u": 6, "U": 10}  # how many characters an escape takes when typed (YAML 1.1, 5.6)
+ESCAPES = {"x": 4, "u": 6, "U": 10}  # typed length of each escape (YAML 1.1, 5.6)
 
 
 def _typed_length(raw: str, column: int, style: str) -> int:
-    """How many characters were typed for the one that was read."""
+    """Return how many characters were typed for the one read."""
     if style == '"' and raw[column : column + 1] == "\\":
         return ESCAPES.get(raw[column + 1 : column + 2], 2)
     if style == "'" and raw[column : column + 2] == "''":

@@ -1,4 +1,4 @@
-"""From a path to text: a regular file of at most 1 MiB in UTF-8, or a fault that says what it is instead."""
+"""From a path to text: a regular UTF-8 file of at most 1 MiB, or a fault that says what it is instead."""
 
 import codecs
 import os
@@ -20,13 +20,13 @@ SAVE_AS = "the same text, saved by the editor as UTF-8"
 
 
 def open_source(path: str | os.PathLike[str]) -> Source:
-    """Read a file as text. Raises FaultyFile where that cannot be done."""
+    """Read a file as text. Raises FaultyFile."""
     shown = os.fspath(path)
     return Source(shown, text_of(_bytes_of(Path(path), shown), shown))
 
 
 def text_of(raw: bytes, shown: str) -> str:
-    """Decode the bytes of the file that is shown as ``shown``. Raises FaultyFile where they are not UTF-8."""
+    """Decode a file's bytes; faults name the file as ``shown``. Raises FaultyFile if they are not UTF-8."""
     for mark, name in OTHER_MARKS:
         if raw.startswith(mark):
             raise _whole(shown, f"the file is written in {name}", SAVE_AS)
@@ -34,7 +34,7 @@ def text_of(raw: bytes, shown: str) -> str:
     if 0 in raw:
         kind = "UTF-16" if raw[:1] and 0 in raw[:2] and raw.count(0) * 3 > len(raw) else None
         line = raw.count(b"\n", 0, raw.index(0)) + 1
-        problem = f"the file is written in {kind}" if kind else f"no text file: byte 00 on line {line}"
+        problem = f"the file is written in {kind}" if kind else f"not a text file: byte 00 on line {line}"
         raise _whole(shown, problem, SAVE_AS)
     try:
         return raw.decode()
@@ -58,7 +58,7 @@ def _bytes_of(path: Path, shown: str) -> bytes:
     except FileNotFoundError:
         raise _whole(shown, "there is no such file", _nearest_file(path)) from None
     except PermissionError:
-        raise _whole(shown, "the system does not let this file be read", "") from None
+        raise _whole(shown, "you have no permission to read this file", "") from None
     except (OSError, ValueError) as error:
         raise _whole(shown, f"the file cannot be read ({error})", "") from None
     if len(raw) > LIMIT_BYTES:

@@ -1,7 +1,7 @@
-"""From text to nodes, by YAML's stream of events: bounded in depth, aliases and size, and strict about the rest.
+"""From text to nodes, through YAML's event stream: bounded in depth, aliases and size, and strict.
 
-The stream is read by our own loop, so that each value keeps its place and nothing is built that a hostile file asks
-for: a nest is refused at its 33rd level, and what aliases repeat is counted, not copied.
+Our own loop reads the stream, so each value keeps its place and a hostile file cannot make us build large structures:
+nesting is refused at the 33rd level, and repeats through aliases are counted, not copied.
 """
 
 from collections.abc import Callable
@@ -14,17 +14,17 @@ from companion.files.nearest import shown
 from companion.files.nodes import Items, Node, Source, Table, Text
 
 LIMIT_DEPTH = 32  # a show is ten levels deep
-MOST_FAULTS = 1000  # of one file; then reading ends
+MOST_FAULTS = 1000  # in one file; then reading stops
 LIMIT_NODES = 200_000  # a full file of 1 MiB has about 90,000
 
 
 def parse(source: Source, faults: list[Fault]) -> Node:
-    """Read the one YAML document of a file. Faults that reading can pass go to ``faults``; else raises FaultyFile."""
+    """Read the one YAML document of a file. Recoverable faults go to ``faults``; others raise FaultyFile."""
     return _Tree(source, faults).grown()
 
 
 class _Open:
-    """A table or list not closed yet. ``key`` waits for its value; ``weight`` counts nodes, repeated ones too."""
+    """An open table or list. ``key`` waits for its value; ``weight`` counts nodes, including repeats by alias."""
 
     __slots__ = ("anchor", "braces", "column", "entries", "height", "key", "line", "nodes", "weight")
 
@@ -54,7 +54,7 @@ class _Anchored:
 
 
 class _Tree:
-    """The nodes of one file while they grow."""
+    """Builds the nodes of one file."""
 
     def __init__(self, source: Source, faults: list[Fault]) -> None:
         self.source = source
@@ -66,7 +66,7 @@ class _Tree:
         self.documents = 0
 
     def grown(self) -> Node:
-        """Take event after event until the file ends."""
+        """Read all events; return the root."""
         directive = _directive_line(self.source.text)
         if directive:
             self.stop(directive, 1, "a line cannot begin with %", "quotes around the value that begins with %")
@@ -86,7 +86,7 @@ class _Tree:
             while (event := parser.get_event()) is not None and type(event) is not yaml.StreamEndEvent:
                 takes[type(event)](event)
         except yaml.YAMLError as error:
-            from companion.files.syntax import in_a_players_words  # noqa: PLC0415  only a fault pays for it
+            from companion.files.syntax import in_a_players_words  # noqa: PLC0415  only a fault needs it
 
             last = in_a_players_words(error, self.source)
             before = [fault for fault in self.faults if (fault.line, fault.column) != (last.line, last.column)]
@@ -96,7 +96,7 @@ class _Tree:
         for name, anchored in self.anchors.items():
             if not anchored.used:
                 node = anchored.node
-                problem = f"&{name} at the start of a value is taken for a YAML label, and is lost"
+                problem = f"YAML reads &{name} at the start of a value as a label and drops it"
                 self.fault(node.line, node.column, problem, f'"&{name} ..." in quotes')
         return self.root
 
@@ -111,15 +111,15 @@ class _Tree:
         self.add(text, 1, 0)
 
     def table_opens(self, event: Any) -> None:  # noqa: ANN401
-        """Go one level down, into a table."""
+        """Open a table."""
         self.opens(_Open(event, table=True), event.tag)
 
     def list_opens(self, event: Any) -> None:  # noqa: ANN401
-        """Go one level down, into a list."""
+        """Open a list."""
         self.opens(_Open(event, table=False), event.tag)
 
     def opens(self, level: _Open, tag: str | None) -> None:
-        """Go one level down."""
+        """Open a table or list."""
         self.open.append(level)
         if len(self.open) > LIMIT_DEPTH:
             self.stop(level.line, level.column, f"nested deeper than {LIMIT_DEPTH} levels", "fewer brackets or indents")
@@ -127,7 +127,7 @@ class _Tree:
             self.tagged(level, tag)
 
     def closes(self, _event: object) -> None:
-        """Go one level up: what was open becomes a node."""
+        """Close the open table or list: it becomes a node."""
         level = self.open.pop()
         node: Node
         if level.entries is None:
@@ -139,11 +139,11 @@ class _Tree:
         self.add(node, level.weight, level.height)
 
     def alias(self, event: Any) -> None:  # noqa: ANN401
-        """Put a node in once more. What it would weigh if it were written out again counts."""
+        """Repeat a node. It counts with its full weight, as if written out again."""
         line, column = event.start_mark.line + 1, event.start_mark.column + 1
         known = self.anchors.get(event.anchor)
         if known is None:
-            problem = f"*{event.anchor} is taken for a YAML label that is nowhere set"
+            problem = f"YAML reads *{event.anchor} as a label, and no such label is set"
             self.fault(line, column, problem, f'"*{event.anchor}" in quotes')
             known = _Anchored(Text("", self.source, line, column), 1, 0)
         known.used = True
@@ -153,10 +153,12 @@ class _Tree:
         self.add(known.node, known.weight, known.height)
 
     def add(self, node: Node, weight: int, height: int) -> None:
-        """Hand a finished node to the level that is open."""
+        """Add a finished node to the open table or list."""
         self.weight += 1
         if self.weight > LIMIT_NODES:
-            self.stop(node.line, node.column, f"more than {LIMIT_NODES:,} values, with all that labels repeat", "less")
+            self.stop(
+                node.line, node.column, f"more than {LIMIT_NODES:,} values, counting those that labels repeat", "less"
+            )
         if not self.open:
             self.root = node
             return
@@ -173,43 +175,41 @@ class _Tree:
             level.key = self.as_key(node, level.entries)
 
     def as_key(self, node: Node, entries: dict[str, tuple[Text, Node]]) -> Text:
-        """Take a node as a table's next key."""
+        """Use a node as the table's next key."""
         if not isinstance(node, Text):
             problem = "a key is a word, not a list or a table"
             self.fault(node.line, node.column, problem, "quotes around a text that begins with [ or {")
             return Text("", self.source, node.line, node.column)
         if node.text in entries:
             first = entries[node.text][0].line
-            self.fault(
-                node.line, node.column, f"{shown(node.text)} stands here twice, first on line {first}", "it once"
-            )
+            self.fault(node.line, node.column, f"{shown(node.text)} is here twice, first on line {first}", "it once")
         return node
 
     def document(self, event: Any) -> None:  # noqa: ANN401
-        """Let one document begin, and no second one."""
+        """Accept one document, but no second."""
         self.documents += 1
         if self.documents > 1:
             line = event.start_mark.line + 1
             self.stop(line, 1, "a second document begins here (---)", "one file for each")
 
     def tagged(self, place: _Open | Text, tag: str) -> None:
-        """Refuse a tag: it would ask for another type than the key's own."""
-        problem = f"{shown(tag)} is taken for a YAML tag, and no tag is allowed"
+        """Refuse a tag: it would override the key's own type."""
+        problem = f"{shown(tag)} is read as a YAML tag, and tags are not allowed"
         self.fault(place.line, place.column, problem, "quotes around a value that begins with !")
 
     def fault(self, line: int, column: int, problem: str, write: str) -> None:
-        """Note a fault behind which reading can go on."""
+        """Note a fault after which reading can continue."""
         self.faults.append(Fault(self.source.path, line, column, problem, write))
         if len(self.faults) >= MOST_FAULTS:
-            self.stop(line, column, "reading ends here, behind so many faults", "the faults above right first")
+            self.stop(line, column, "too many faults: reading stops here", "the faults above right first")
 
     def stop(self, line: int, column: int, problem: str, write: str) -> NoReturn:
-        """End reading with a fault."""
+        """Stop reading with a fault."""
         raise FaultyFile((*self.faults, Fault(self.source.path, line, column, problem, write)))
 
 
 def _directive_line(text: str) -> int:
-    """Line of a % at a line's start, except a first line ``%YAML``; libyaml takes quadratic time over many of them."""
+    """Return the first line that begins with %, except ``%YAML`` on line 1: libyaml takes quadratic time for many."""
     start = text.find("\n%")
     if start >= 0:
         return text.count("\n", 0, start) + 2
@@ -217,4 +217,4 @@ def _directive_line(text: str) -> int:
 
 
 def _nothing(_event: object) -> None:
-    """Pass over an event that says nothing of the content."""
+    """Ignore an event without content."""

@@ -1,4 +1,4 @@
-"""One file while it is read: its faults so far, its warnings, and where each value of the model stood."""
+"""The state of reading one file: faults and warnings so far, and the place of each value of the model."""
 
 import os
 from typing import Generic, TypeVar
@@ -15,10 +15,10 @@ Path = str | os.PathLike[str]
 
 
 class Places:
-    """Where each struct that was read stood in its file, so that a later check can point at it."""
+    """The place of each struct in its file, so that a later check can point at it."""
 
     def __init__(self) -> None:
-        # By identity, since two songs may be equal; the struct is kept too, so that its identity stays taken.
+        # Keyed by identity, because two songs may be equal; keeping the struct keeps its id in use.
         self._nodes: dict[int, tuple[object, Node]] = {}
 
     def keep(self, struct: object, node: Node) -> None:
@@ -26,12 +26,12 @@ class Places:
         self._nodes[id(struct)] = (struct, node)
 
     def move(self, struct: object, changed: object) -> None:
-        """Return a struct made from another one by ``msgspec.structs.replace`` that one's place."""
+        """Record that ``msgspec.structs.replace`` made a struct from another one, so that it has that one's place."""
         if id(struct) in self._nodes:
             self._nodes[id(changed)] = (changed, self._nodes[id(struct)][1])
 
     def node(self, struct: object, *keys: str) -> Node | None:
-        """Return the node of a struct, or of what stands behind its keys (as in the file), as far as they lead."""
+        """Return the node of a struct, or of the value behind these keys of the file, as far as they exist."""
         kept = self._nodes.get(id(struct))
         if kept is None:
             return None
@@ -43,7 +43,7 @@ class Places:
         return node
 
     def fault(self, struct: object, *keys: str, problem: str, write: str = "", path: str = "") -> Fault:
-        """Make a fault that points at a struct, or at the value behind its keys; at ``path`` where nothing is known."""
+        """Return a fault at a struct or at the value behind its keys; at ``path`` alone if the place is unknown."""
         node = self.node(struct, *keys)
         if node is None:
             return Fault(path, 0, 0, problem, write)
@@ -51,7 +51,7 @@ class Places:
 
 
 class Reading:
-    """Collects what is wrong while a file is read, and keeps the places of what is right."""
+    """Collects faults and warnings while a file is read, and keeps the places of its structs."""
 
     def __init__(self) -> None:
         self.faults: list[Fault] = []
@@ -61,31 +61,29 @@ class Reading:
     def fault(self, node: Node, problem: str, write: str = "", offset: int = 0) -> None:
         """Note a fault at a node, or at the character ``offset`` (from 0) of a text.
 
-        Raises FaultyFile where there are more of them than anybody would read.
+        Raises FaultyFile when there are too many to read.
         """
         self.faults.append(_fault(node, problem, write, offset))
         if len(self.faults) >= MOST_FAULTS:
-            self.faults.append(
-                _fault(node, "reading ends here, behind so many faults", "the faults above right first", 0)
-            )
+            self.faults.append(_fault(node, "too many faults: reading stops here", "the faults above right first", 0))
             self.finish()
 
     def warn(self, node: Node, problem: str, write: str = "", offset: int = 0) -> None:
-        """Note what is allowed and probably not meant."""
+        """Note something allowed but probably not meant."""
         self.warnings.append(_fault(node, problem, write, offset))
 
     def finish(self) -> None:
-        """Raise FaultyFile with all faults, where there are any."""
+        """Raise FaultyFile with all faults, if there are any."""
         if self.faults:
-            raise FaultyFile(tuple(set(self.faults)))  # what a label repeats is told once
+            raise FaultyFile(tuple(set(self.faults)))  # a repeat by label is reported once
 
     def open(self, path: Path) -> Node:
-        """Open and parse a file; what YAML forgives and we do not is noted. Raises FaultyFile where it cannot go on."""
+        """Open and parse a file; note what YAML allows but we do not. Raises FaultyFile if reading cannot continue."""
         return parse(open_source(path), self.faults)
 
 
 class Read(msgspec.Struct, Generic[T], frozen=True):
-    """What was read from a file, its text, where it stood there, and what is probably not meant."""
+    """The value read from a file, with its source text, places and warnings."""
 
     value: T
     source: Source

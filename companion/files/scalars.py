@@ -1,4 +1,4 @@
-"""One value as YAML text: plain where that says the same to every reader of YAML, else in quotes."""
+"""One value as YAML text: plain if every YAML reader reads it the same, else in quotes."""
 
 import datetime as dt
 import enum
@@ -6,9 +6,9 @@ import json
 import re
 from typing import Final
 
-# What a YAML 1.1 reader makes something else of (type repository, 2005): truth values, null, numbers, dates, times.
+# Texts that a YAML 1.1 reader converts (type repository, 2005): truth values, null, numbers, dates, times.
 TAKEN: Final = re.compile(r"(y|n|yes|no|true|false|on|off|null|~|[-+.0-9][-+.0-9:_exoa-f ]*)\Z", re.IGNORECASE)
-# What needs no quotes: in braces, and in a block, where a comma is a comma. A # begins a comment only after a space.
+# Texts that need no quotes, in braces and in a block (which allows commas). A # starts a comment only after a space.
 PLAIN: Final = re.compile(
     r"[^\W_](?:(?:[\w ./+&()'*@=!-]|(?<=\w)#)*(?:[\w.)+'*!-]|(?<=\w)#))?\Z"
 )  # ?: not all readers take
@@ -18,7 +18,7 @@ LINE_BY_LINE: Final = re.compile(f"({LINE}\\n)+{LINE}\\Z")
 
 
 def spoken(value: object, *, in_braces: bool = False) -> str:
-    """Write one value, in quotes where YAML would take it for something else."""
+    """Write one value, in quotes if YAML would read it as something else."""
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, float):
@@ -34,7 +34,7 @@ def spoken(value: object, *, in_braces: bool = False) -> str:
 
 
 def escaped(text: str) -> str:
-    """Write a text in double quotes; JSON's escapes are YAML's, and what YAML does not print is escaped too."""
+    """Write a text in double quotes with JSON's escapes (YAML shares them); also escape what YAML does not print."""
     quoted = json.dumps(text, ensure_ascii=False)
     return "".join(letter if letter.isprintable() else _escape(ord(letter)) for letter in quoted)
 

@@ -1,7 +1,7 @@
-"""Where YAML itself gives up: its error in a player's words, with what to write.
+"""YAML syntax errors in a player's words, with what to write.
 
-libyaml and the slow parser word the same error differently, so what counts is what was typed there; their words are
-asked only where that does not tell.
+libyaml and the slow parser word the same error differently, so the typed text decides; their words are used only if it
+does not.
 """
 
 import re
@@ -19,7 +19,7 @@ CONTROL = re.compile(
 )  # YAML 1.1, 5.1
 HASH = re.compile(r"\s#")
 NO_START = "@`%|>&*!?}],"  # YAML 1.1, 5.3: indicators; a value that begins with one is taken for something else
-LONGEST = 2000  # characters of a line that are looked at; patterns that go back and forth must end soon
+LONGEST = 2000  # characters of a line to examine, so that backtracking patterns stay fast
 QUOTED_AT_MOST = 200
 SPEAKS_OF_INDENT = ("not allowed", "expected key", "block end", "expected '-'", "document start")
 
@@ -35,7 +35,7 @@ def in_a_players_words(error: yaml.YAMLError, source: Source) -> Fault:
     if "quoted scalar" in within:
         return _quotes(source, problem, context.line + 1, context.column + 1)
     line, column = mark.line + 1, mark.column + 1
-    if "nesting" in problem:  # libyaml looks ahead, and may find it before we are asked for it
+    if "nesting" in problem:  # libyaml reads ahead, and may report it before our own limit does
         return Fault(source.path, line, column, "nested too deep", "fewer brackets or indents")
     raw = source.line(line)[:LONGEST]
     indent = raw[: len(raw) - len(raw.lstrip())]
@@ -49,16 +49,16 @@ def in_a_players_words(error: yaml.YAMLError, source: Source) -> Fault:
     if "simple key" in within:
         line = context.line + 1
         text = shown(source.line(line).strip())
-        return Fault(source.path, line, context.column + 1, f"{text} is neither a key with its value nor a list's line",
+        return Fault(source.path, line, context.column + 1, f"{text} is neither a key with a value nor a list item",
                      "key: value; a text over several lines is indented deeper than its key")  # fmt: skip
     if any(words in problem for words in SPEAKS_OF_INDENT):
-        write = "it in the column of the lines that it belongs to"
-        return Fault(source.path, line, column, "this line begins in a column that fits no line above it", write)
+        write = "it with the same indent as the lines it belongs to"
+        return Fault(source.path, line, column, "this line's indent matches no line above it", write)
     return Fault(source.path, line, column, f"not readable as YAML: {problem}", "quotes around a text with signs in it")
 
 
 def _value(source: Source, line: int, column: int, raw: str) -> Fault | None:
-    """Look whether a value needs quotes: for its first sign, a colon in it, or what stands behind a closing quote."""
+    """Check whether a value needs quotes: for its first character, a colon, or text after a closing quote."""
     found = VALUE.match(raw)
     if not found:
         return None
@@ -68,18 +68,16 @@ def _value(source: Source, line: int, column: int, raw: str) -> Fault | None:
     quoted = value[0] in "\"'"
     bare = value if quoted else HASH.split(value)[0].rstrip()
     if quoted and len(value) > 2 and value[-1] == value[0]:
-        bare = value[1:-1]  # quotes within quotes of the same sign
+        bare = value[1:-1]  # quotes inside the same quotes
     write = (f"{found['key']}: " if found["key"] else "") + in_quotes(bare)
     if value[0] in NO_START:
         return Fault(source.path, line, at, f"a value that begins with {value[0]} needs quotes", write)
     if value.startswith("- "):
-        return Fault(
-            source.path, line, at, "a list begins on a line of its own", f"{found['key']}: and the list below it"
-        )
+        return Fault(source.path, line, at, "a list starts on its own line", f"{found['key']}: and the list below it")
     if quoted and column > at:
-        if value.count(value[0]) == 1:  # it has closed one that was opened above
+        if value.count(value[0]) == 1:  # it closes one opened above
             return Fault(source.path, line, at, "this quote is not closed", write)
-        return Fault(source.path, line, column, "something stands behind the closing quote", write)
+        return Fault(source.path, line, column, "there is text after the closing quote", write)
     if ": " in bare + " ":
         column = at + (bare + " ").index(": ")
         return Fault(source.path, line, column, "a value with a colon and a space in it needs quotes", write)
@@ -87,7 +85,7 @@ def _value(source: Source, line: int, column: int, raw: str) -> Fault | None:
 
 
 def _value_in_braces(source: Source, line: int, column: int, raw: str) -> Fault:
-    """Point at what went wrong between braces on one line."""
+    """Report the fault between braces on one line."""
     sign = raw[column - 1 : column]
     if sign and sign in NO_START and sign not in "}],":
         return Fault(
@@ -98,7 +96,7 @@ def _value_in_braces(source: Source, line: int, column: int, raw: str) -> Fault:
 
 
 def _quotes(source: Source, problem: str, line: int, column: int) -> Fault:
-    """Say what is wrong with a quoted text, at its opening quote."""
+    """Report what is wrong with a quoted text, at its opening quote."""
     raw = source.line(line)[:LONGEST]
     found = VALUE.match(raw)
     if "escape" in problem or "hex" in problem:
@@ -110,14 +108,14 @@ def _quotes(source: Source, problem: str, line: int, column: int) -> Fault:
 
 
 def _braces(source: Source, line: int, column: int, seen: int) -> Fault:
-    """Say that a brace is not closed, and whether a # has hidden the closing one."""
+    """Report an unclosed brace, and whether a # hides its end."""
     sign = source.line(line)[column - 1 : column]
     closing = "]" if sign == "[" else "}"
     for number in range(line, seen):
         raw = source.line(number)[:LONGEST]
         found = HASH.search(raw, column if number == line else 0)
         if found and closing in raw[found.end() :]:
-            problem = f"the # begins a comment, which hides the {closing}"
+            problem = f"the # starts a comment, which hides the {closing}"
             return Fault(source.path, number, found.start() + 2, problem, "quotes around the value that has the #")
     return Fault(
         source.path, line, column, f"this {sign} is not closed", f"{closing} at its end, or quotes around a text"
@@ -134,7 +132,7 @@ def _control_character(source: Source, problem: str) -> Fault:
 
 
 def in_quotes(text: str) -> str:
-    """Quote a text for YAML, in double quotes where that needs no escapes.
+    """Quote a text for YAML, in double quotes if that needs no escapes.
 
     >>> print(in_quotes("'90s tune"), in_quotes('"Hi" they said'))
     "'90s tune" '"Hi" they said'

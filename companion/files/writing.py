@@ -1,4 +1,4 @@
-"""Writing that loses nothing: a file is there whole, the old or the new one, and nothing is written through a link."""
+"""Safe writing: a file is always whole, old or new, and nothing is written through a link."""
 
 import glob
 import os
@@ -14,10 +14,10 @@ _BINARY = getattr(os, "O_BINARY", 0)
 
 
 def write_whole(path: str | os.PathLike[str], what: str | bytes, *, mode: int | None = None) -> None:
-    """Put a text (UTF-8) in a file's place, at once: whoever reads meanwhile, or after a power cut, finds one of both.
+    """Replace a file with a text (UTF-8) atomically: a reader, even after a power cut, finds the old or the new one.
 
-    A link gives way to the file; what it led to stays untouched. An older file's permissions stay; a new one gets
-    ``mode``, else what the system gives. Raises NotWritten, and then the old file is untouched.
+    A link is replaced; its target stays untouched. An old file's permissions stay; a new one gets ``mode``, or the
+    system's default. Raises NotWritten and leaves the old file untouched.
     """
     target = Path(path)
     whole = what.encode() if isinstance(what, str) else what
@@ -25,7 +25,7 @@ def write_whole(path: str | os.PathLike[str], what: str | bytes, *, mode: int | 
     try:
         device = _device(target)
         if device is not None:
-            device.write_bytes(whole)  # a file must not take its place
+            device.write_bytes(whole)  # a file must not replace it
             return
         _clear_away(target)
         beside = target.with_name(f".{target.name}.{os.getpid()}-{os.urandom(4).hex()}.new")
@@ -46,7 +46,7 @@ def write_whole(path: str | os.PathLike[str], what: str | bytes, *, mode: int | 
 
 
 def mode_like(path: str | os.PathLike[str]) -> int:
-    """Return the permissions for a new file beside this one: readable for nobody who may not read this one."""
+    """Return permissions for a new file beside this one: nobody gains access who may not read this one."""
     try:
         return stat.S_IMODE(Path(path).stat().st_mode) & 0o666 & ~_umask()
     except OSError:
@@ -54,14 +54,14 @@ def mode_like(path: str | os.PathLike[str]) -> int:
 
 
 def _device(target: Path) -> Path | None:
-    """Return a pipe or a device that is written to as it is; a link to one only in the system's own folder."""
+    """Return a pipe or device to write to directly; through a link only in the system's own folder."""
     if target.is_symlink() and not target.is_relative_to("/dev"):
         return None
     return target if target.exists() and not target.is_file() and not target.is_dir() else None
 
 
 def _clear_away(target: Path) -> None:
-    """Remove what a killed process left beside a file."""
+    """Remove temporary files that a killed process left beside a file."""
     for left in target.parent.glob(f".{glob.escape(target.name)}.*.new"):
         found = LEFT.search(left.name)
         with suppress(OSError):
@@ -70,11 +70,11 @@ def _clear_away(target: Path) -> None:
 
 
 def _lives(process: int) -> bool:
-    """Whether a process of this number runs here."""
+    """Whether a process with this number is running."""
     if process == os.getpid():
-        return True  # another thread of ours
+        return True  # another thread of this process
     if os.name == "nt":
-        return True  # asking would end it there
+        return True  # on Windows the check would kill it
     try:
         os.kill(process, 0)
     except ProcessLookupError:
@@ -89,26 +89,26 @@ def _usual_mode() -> int:
 
 
 def _umask() -> int:
-    """Return what the system takes away from a new file's permissions; it can only be read by setting it."""
+    """Return the umask, the permissions that the system removes from a new file; reading it means setting it."""
     mask = os.umask(0o077)
     os.umask(mask)
     return mask
 
 
 def _what_is_wrong(path: Path, error: OSError) -> tuple[str, str]:
-    """Say why a file cannot be written, and what to write instead where its place is none."""
+    """Return why a file cannot be written and, if the path is wrong, what to write instead."""
     if path.is_dir():
         return "it is a folder", "the path of a file in it"
     if not path.parent.is_dir():
-        return f"there is no folder {path.parent}", "the path of a file in a folder that is there"
+        return f"there is no folder {path.parent}", "the path of a file in an existing folder"
     return error.strerror or str(error), ""
 
 
 def _sync_folder(folder: Path) -> None:
-    """Let the new name survive a power cut, where the system has a way to say so."""
+    """Make the new name survive a power cut, if the system supports that."""
     if not hasattr(os, "O_DIRECTORY"):
         return
-    with suppress(OSError):  # some network folders refuse it; the file itself is safe
+    with suppress(OSError):  # some network folders refuse; the file itself is safe
         handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
         try:
             os.fsync(handle)

@@ -90,12 +90,12 @@ def test_a_table_becomes_a_struct(text: str, means: Room) -> None:
         ("room: [R]", ["1:7: a text belongs here, not a list. Write: a text"]),
         ("- room: R", ["1:1: a room is written as keys and values, not as a list. Write: room: ..."]),
         ("just text", ["1:1: a room is written as keys and values, not as only a text. Write: room: ..."]),
-        ("room: R\nspare: [a]", ["2:8: amps stand behind their names. Write: name: ... for each, without a dash"]),
+        ("room: R\nspare: [a]", ["2:8: amps are listed under their names. Write: name: ... for each, without a dash"]),
         ("room: R\nspare: {a: 1}", [f"2:12: {AS_KEYS}, not as only a text. Write: watts: ..."]),
         ("room: R\namps: {amp: a, knobs: [1]}", ["2:23: knobs are written as keys and values. Write: {key: value}"]),
         (
             "room: R\namps: {amp: a, b, watts: 5}",
-            ['2:16: "b" stands alone: inside braces a comma ends the value. Write: amp: "a, b"'],
+            ['2:16: "b" is alone: inside braces a comma ends the value. Write: amp: "a, b"'],
         ),
         (
             "room: R\nspare: {a: {watts: 0}, b: {wats: 1, knobs: {gain: 12}}}",
@@ -106,7 +106,7 @@ def test_a_table_becomes_a_struct(text: str, means: Room) -> None:
             ],
         ),
         ("room: R\namps: [&x {amp: a, wats: 1}, *x]", ['2:20: an amp has no key "wats". Write: watts']),  # told once
-        ("room: R\nroom: S\nbar: 1", ['2:1: "room" stands here twice, first on line 1. Write: it once',
+        ("room: R\nroom: S\nbar: 1", ['2:1: "room" is here twice, first on line 1. Write: it once',
                                       '3:1: a room has no key "bar". Write: room, amps, spare or dry']),
     ],
 )  # fmt: skip
@@ -154,14 +154,14 @@ def test_a_file_is_read_or_all_of_its_faults_are_raised(tmp_path: Path) -> None:
         read_file(file, ROOM)
     assert [fault.line for fault in caught.value.faults] == [1, 1, 2]
     file.write_text("---\n", encoding="utf-8")
-    with pytest.raises(FaultyFile, match="a room belongs into this file"):
+    with pytest.raises(FaultyFile, match="this file must hold a room"):
         read_file(file, ROOM)
 
 
 def test_a_thousand_faults_end_the_reading() -> None:
     faults = faults_of("room: R\n" + "".join(f"k{n}: 1\n" for n in range(5000)), ROOM)
     assert len(faults) == 1001
-    assert "1001:1: reading ends here, behind so many faults. Write: the faults above right first" in faults
+    assert "1001:1: too many faults: reading stops here. Write: the faults above right first" in faults
 
 
 # What an editor's own YAML reader makes of these, true values and numbers included, fits the schema or does not.

@@ -53,7 +53,7 @@ def test_latin1_is_told_with_the_line_column_and_byte(tmp_path: Path) -> None:
 def test_a_binary_file_is_told_as_no_text(tmp_path: Path) -> None:
     file = tmp_path / "pier.yaml"
     file.write_bytes(b"\x89PNG\r\n\x1a\n" + bytes(range(256)))
-    assert fault(file).startswith(": no text file: byte 00 on line ")
+    assert fault(file).startswith(": not a text file: byte 00 on line ")
 
 
 def test_one_mebibyte_is_read_and_one_byte_more_is_not(tmp_path: Path) -> None:
@@ -89,7 +89,7 @@ def test_a_file_that_may_not_be_read_is_told(tmp_path: Path, monkeypatch: pytest
         raise PermissionError
 
     monkeypatch.setattr(Path, "open", refused)  # permissions bind not every user and every system
-    assert fault(file) == ": the system does not let this file be read"
+    assert fault(file) == ": you have no permission to read this file"
 
 
 @pytest.mark.parametrize("name", ["a\0b.yaml", "x" * 5000])

@@ -18,8 +18,8 @@ from companion.files.nodes import plainly
 from companion.files.parsing import LIMIT_DEPTH
 
 QUOTE = "Write: quotes around a value that begins with !"
-LOST = '&{0} at the start of a value is taken for a YAML label, and is lost. Write: "&{0} ..." in quotes'
-UNSET = '*{0} is taken for a YAML label that is nowhere set. Write: "*{0}" in quotes'
+LOST = 'YAML reads &{0} at the start of a value as a label and drops it. Write: "&{0} ..." in quotes'
+UNSET = 'YAML reads *{0} as a label, and no such label is set. Write: "*{0}" in quotes'
 LIST_AS_KEY = "a key is a word, not a list or a table. Write: quotes around a text that begins with [ or {"
 NOTHING = " there is nothing in this file. Write: a first line, such as key: value"
 
@@ -27,10 +27,10 @@ NOTHING = " there is nothing in this file. Write: a first line, such as key: val
 @pytest.mark.parametrize(
     ("text", "faults"),
     [
-        ("a: 1\nb: 2\na: 3", ['3:1: "a" stands here twice, first on line 1. Write: it once']),
-        ("a: {b: 1, b: 2}", ['1:11: "b" stands here twice, first on line 1. Write: it once']),
+        ("a: 1\nb: 2\na: 3", ['3:1: "a" is here twice, first on line 1. Write: it once']),
+        ("a: {b: 1, b: 2}", ['1:11: "b" is here twice, first on line 1. Write: it once']),
         ("a: 1\n---\nb: 2", ["2:1: a second document begins here (---). Write: one file for each"]),
-        ("a: !wow", [f'1:4: "!wow" is taken for a YAML tag, and no tag is allowed. {QUOTE}']),
+        ("a: !wow", [f'1:4: "!wow" is read as a YAML tag, and tags are not allowed. {QUOTE}']),
         ("a: &Roses", [f"1:4: {LOST.format('Roses')}"]),
         ("a: *Roses", [f"1:4: {UNSET.format('Roses')}"]),
         ("a: &x [*x]", [f"1:4: {LOST.format('x')}", f"1:8: {UNSET.format('x')}"]),
@@ -50,7 +50,7 @@ def test_what_yaml_forgives_is_a_fault_here(text: str, faults: list[str]) -> Non
 @pytest.mark.parametrize("tag", ["!!python/object/apply:os.system", "!!int", "!!str", "!!binary", "!!set"])
 def test_no_tag_is_allowed_and_nothing_is_run(tag: str) -> None:
     (fault,) = faults_of(f"a: {tag} [x]")
-    assert "is taken for a YAML tag" in fault
+    assert "is read as a YAML tag" in fault
 
 
 def test_all_such_faults_of_a_file_are_told_at_once() -> None:
@@ -78,7 +78,7 @@ LAUGHS = "a: &a [lol, lol, lol, lol, lol, lol, lol, lol, lol]\n" + "".join(
     f"{name}: &{name} [{', '.join([f'*{before}'] * 9)}]\n" for before, name in zip("abcdefgh", "bcdefghi", strict=True)
 )
 HOSTILE = {  # what a file may try, and a part of what is told of it
-    "a billion laughs": (LAUGHS, ":5:4: more than 200,000 values, with all that labels repeat"),
+    "a billion laughs": (LAUGHS, ":5:4: more than 200,000 values, counting those that labels repeat"),
     "a nest of 100,000 lists": ("[" * 100_000, "nested too deep"),  # libyaml looks ahead and sees it first
     "a nest of 100,000 tables": ("{a: " * 100_000, ":1:129: nested deeper than 32 levels"),
     "a nest of 100,000 dashes": ("- " * 100_000, ":1:65: nested deeper than 32 levels"),
@@ -90,8 +90,8 @@ HOSTILE = {  # what a file may try, and a part of what is told of it
     "60,000 directives": ("".join(f"%TAG !{n}! b\n" for n in range(60_000)), ":2:1: a line cannot begin with %"),
     "half a million values": ("[" + "a," * 500_000 + "a]", ": more than 200,000 values"),
     "a title of a megabyte": ("a: '" + "x" * 1_000_000, ":1:4: this quote is not closed"),
-    "90,000 unknown keys": ("".join(f"k{n}: 1\n" for n in range(90_000)), ":1000:1: reading ends here"),
-    "90,000 equal keys": ("k: 1\n" * 90_000, ":1001:1: reading ends here"),
+    "90,000 unknown keys": ("".join(f"k{n}: 1\n" for n in range(90_000)), ":1000:1: too many faults"),
+    "90,000 equal keys": ("k: 1\n" * 90_000, ":1001:1: too many faults"),
     "90,000 wrong values": (
         "show: x\nsets: [songs: [" + "{bars: 1}, " * 90_000 + "]]",
         ": more than 200,000 values",
@@ -120,7 +120,7 @@ IN_BOUNDS = """
             read_show(file)
             told = "nothing"
         except FaultyFile as error:
-            told = str(error)[-400:] if "reading ends" in str(error) else str(error)[:400]
+            told = str(error)[-400:] if "reading stops" in str(error) else str(error)[:400]
         peak_mib = peak()
         print(json.dumps([file.stem, told, peak_mib, time.process_time() - begun]))
 """

@@ -197,7 +197,7 @@ def test_a_bare_date_and_time_are_read() -> None:
 
 ENDINGS = "cold, ritard, fade, tag, vamp-out or segue"
 COLON = "a value with a colon and a space in it needs quotes"
-ALONE = "stands alone: inside braces a comma ends the value"
+ALONE = "is alone: inside braces a comma ends the value"
 BY_NAME = "sounds for several keyboards stand behind the keyboards' names"
 SONG_KEYS = f"{', '.join(list(SONG.keys)[:-1])} or {list(SONG.keys)[-1]}"
 # What was typed on the song's first line; its fault; what to write; and the line that is then read.
@@ -233,7 +233,7 @@ def test_a_fault_tells_its_place_and_what_to_write_and_that_is_read(
         ("band: B", ['1:1: a show has no "show". Write: show: its title']),
         ("show: S\nsongs: [{key: C}]", ['2:9: a song has no "title". Write: title: its title']),
         ("show: S\nsongs: [{title: }]", ['2:10: a song has no "title". Write: title: its title']),
-        ("show: S\nsongs: One", ["2:8: songs are a list. Write: a dash and a space before each"]),
+        ("show: S\nsongs: One", ["2:8: songs must be a list. Write: a dash and a space before each"]),
         ("show: S\nsongs: [[One]]", ["2:9: a song is written as keys and values, not as a list. Write: title: ..."]),
         (
             "show: S\nsets: []\nsongs: []",
