@@ -37,7 +37,7 @@ TOLD = [
     ("a: {b: x: y}", "1:9: inside braces each key has one value, with commas between."),
     ("a: {b: 1}}", "1:10: inside braces each key has one value, with commas between."),
     ("a: - b", "1:4: a list starts on its own line."),
-    ("a: b\nc d\ne: 1", '2:1: "c d" is neither a key with its value nor a list\'s line.'),
+    ("a: b\nc d\ne: 1", '2:1: "c d" is neither a key with a value nor a list item.'),
     ("a: 1\n  b: 2", "2:4: this line's indent matches no line above it."),
     ("a:\n  - b\n - c", "3:2: this line's indent matches no line above it."),
     ("- a\nb: 1", "2:1: this line's indent matches no line above it."),
