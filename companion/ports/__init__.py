@@ -1,4 +1,4 @@
-"""The outside: MIDI in and out, lost and found ports, the clock, the journal file."""
+"""The outside: MIDI in and out, ports that come and go, the clock, the journal file."""
 
 from companion.ports.arrivals import (
     THE_ONE_THERE_IS,

@@ -1,9 +1,8 @@
-"""What ALSA's sequencer says of its own connections: which client is ours, and whether it is still connected.
+"""ALSA's sequencer table: which client is ours, and whether it is still connected.
 
 RtMidi reports no lost connection on any system (RtMidi issue 374). A USB-MIDI keyboard that leaves the bus and returns
-may get its old client number, so the list of names looks as before while nothing is connected any more. The kernel's
-own table tells the difference; it is a text file of a few lines (sound/core/seq/seq_clientmgr.c,
-``snd_seq_info_clients_read``).
+may get its old client number: the list of names then looks unchanged while nothing is connected. The kernel's own table
+shows the difference; it is a text file of a few lines (sound/core/seq/seq_clientmgr.c, ``snd_seq_info_clients_read``).
 """
 
 import re
@@ -14,17 +13,17 @@ CLIENTS: Final = Path("/proc/asound/seq/clients")
 _CLIENT: Final = re.compile(r'Client\s+(\d+) : "(.*)" \[')
 _CONNECTED: Final = re.compile(r"    Connect(?:ing|ed) (?:To|From): (.*)")
 _ADDRESS: Final = re.compile(r"(\d+):(\d+)")
-_NAMED: Final = re.compile(r"\s(\d+):(\d+)$")  # RtMidi.cpp, MidiInAlsa::getPortName: client and port end the name
+_NAMED: Final = re.compile(r"\s(\d+):(\d+)$")  # RtMidi.cpp, MidiInAlsa::getPortName: the name ends with client and port
 
 Address = tuple[int, int]
 """Client and port."""
 
 
 class Links:
-    """One look at the table: who is there, and who is connected to whom."""
+    """One reading of the table: the clients, and which are connected."""
 
     def __init__(self, table: str) -> None:
-        """Take the text of the table."""
+        """Parse the text of the table."""
         self.clients: dict[int, str] = {}
         self.connected: set[tuple[int, Address]] = set()
         client = 0
@@ -37,7 +36,7 @@ class Links:
                     self.connected.add((client, (int(one[1]), int(one[2]))))
 
     def ours(self, theirs: Address, name: str, before: "Links") -> int | None:
-        """Return our client that was not there before and is connected to this port; None where that is not clear."""
+        """Return our client that is new since then and connected to this port; None if there is not exactly one."""
         new = [
             client
             for client, called in self.clients.items()
@@ -47,7 +46,7 @@ class Links:
 
 
 def links(table: Path = CLIENTS) -> Links | None:
-    """Read the table; None where the system shows none."""
+    """Read the table; None if the system has none."""
     try:
         return Links(table.read_text(encoding="utf-8", errors="replace"))
     except OSError:
@@ -55,7 +54,7 @@ def links(table: Path = CLIENTS) -> Links | None:
 
 
 def address_in(name: str) -> Address | None:
-    """Return the address that ends a port's name.
+    """Return the address at the end of a port's name.
 
     >>> address_in("Stage Piano:Stage Piano MIDI 1 24:0")
     (24, 0)

@@ -1,4 +1,4 @@
-"""What comes in from outside: a MIDI message, a port found, a port lost. All of it goes into one inbox."""
+"""What arrives from outside: a MIDI message, a port found, a port lost. All of it goes into one inbox."""
 
 import enum
 from typing import Protocol
@@ -6,20 +6,20 @@ from typing import Protocol
 import msgspec
 
 THE_ONE_THERE_IS = ""
-"""The port word of a keyboard whose rig names no port: it fits every name, so it finds the only port or none."""
+"""The port word of a keyboard whose rig names no port: it matches every name, so it finds only a single port."""
 
 
 class Direction(enum.Enum):
-    """Which way the messages of a port go, seen from here."""
+    """The direction of a port's messages, seen from the program."""
 
     IN = "in"
     OUT = "out"
 
 
 class MidiCame(msgspec.Struct, frozen=True, gc=False):
-    """One whole MIDI message, its status byte first. ``port`` is the rig's word for the port, not the system's name.
+    """One whole MIDI message, status byte first. ``port`` is the rig's word for the port, not the system's name.
 
-    ``at_ns`` counts as ``clock.now_ns`` does. Where two words of the rig mean one port, it comes once for each.
+    ``at_ns`` is on the scale of ``clock.now_ns``. If two words of the rig mean one port, each gets its own message.
     """
 
     port: str
@@ -28,10 +28,10 @@ class MidiCame(msgspec.Struct, frozen=True, gc=False):
 
 
 class PortFound(msgspec.Struct, frozen=True):
-    """This port is open from now on. ``name`` is what the system calls it today; its numbers may differ tomorrow.
+    """This port is now open. ``name`` is the system's name for it today; its numbers may differ tomorrow.
 
-    ``was_there``: it has not just been switched on. It was there when we first looked, or has been for a second and
-    more, and could only now be told from another of its name, or be opened.
+    ``was_there``: the port was not just switched on. It was listed at the first scan, or for at least a second, and
+    could only now be opened or told apart from others of its name.
     """
 
     port: str
@@ -42,7 +42,7 @@ class PortFound(msgspec.Struct, frozen=True):
 
 
 class PortLost(msgspec.Struct, frozen=True):
-    """This port is not there, or no more; ``why`` is a sentence for the player. Told once, and anew when it changes."""
+    """This port is missing; ``why`` is a sentence for the player. Sent once, and again when the reason changes."""
 
     port: str
     direction: Direction
@@ -51,7 +51,7 @@ class PortLost(msgspec.Struct, frozen=True):
 
 
 class PortsAwaited(msgspec.Struct, frozen=True):
-    """The MIDI system has not let us in yet; ``why`` is a sentence for the player. Told again as long as it is so."""
+    """The MIDI system has not accepted us yet; ``why`` is a sentence for the player. Repeated until it has."""
 
     why: str
     at_ns: int
@@ -61,7 +61,7 @@ Arrival = MidiCame | PortFound | PortLost | PortsAwaited
 
 
 class Inbox(Protocol):
-    """Where arrivals go, from any thread, without waiting: a ``queue.SimpleQueue``."""
+    """Where arrivals go, from any thread, without blocking: a ``queue.SimpleQueue``."""
 
     def put(self, arrival: Arrival) -> None:
-        """Take one arrival. Called in the driver's own thread: it must return at once."""
+        """Add one arrival. Called in the driver's own thread: must return at once."""

@@ -1,4 +1,4 @@
-"""The night's time: from the one clock that nobody can set, so that the computer's own cannot move the show."""
+"""The night's time, from the monotonic clock: setting the computer's clock does not affect the show."""
 
 import time
 
@@ -6,7 +6,7 @@ NS_PER_MS = 1_000_000
 
 
 def ms_between(begin_ns: int, end_ns: int) -> int:
-    """Whole milliseconds from one moment to another.
+    """Return the whole milliseconds from one moment to another.
 
     >>> ms_between(1_000_000, 3_999_999)
     2
@@ -15,5 +15,5 @@ def ms_between(begin_ns: int, end_ns: int) -> int:
 
 
 def wall_time_s() -> float:
-    """Seconds since 1970, by the computer's clock. Only for the journal's header: it may jump."""
+    """Return seconds since 1970, by the computer's clock. For the journal's header only: it may jump."""
     return time.time()

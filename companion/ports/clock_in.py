@@ -1,7 +1,7 @@
-"""MIDI clock in: ticks are counted in the driver's own thread, so that 48 a second wake nobody.
+"""MIDI clock in: ticks are counted in the driver's own thread, so that 48 a second wake no other thread.
 
-The driver's thread writes, the night's reads; each reads or writes one thing at a time, and the worst that a race can
-do is one tick more or less, for a moment.
+The driver's thread writes, the night's reads. Each accesses one value at a time; a race can misread the count by one
+tick for a moment.
 """
 
 from collections import deque
@@ -11,23 +11,23 @@ from companion.ports.clock import NS_PER_MS
 from companion.stage.following import TICKS_A_QUARTER, Followed, tick_ms_of
 
 TICK, START, CONTINUE, STOP = 0xF8, 0xFA, 0xFB, 0xFC  # MIDI 1.0, Table V
-TIME_CODE: Final = 0xF1  # a quarter frame: comes in where clock does, and nobody needs it
+TIME_CODE: Final = 0xF1  # a quarter frame: arrives at clock-like rates, and nothing uses it
 KEPT: Final = 2 * TICKS_A_QUARTER + 1  # two quarters: a median of 48 gaps
 
 
 class ClockIn:
-    """The clock that comes in at one port."""
+    """The clock received at one port."""
 
     def __init__(self, word: str) -> None:
-        """Take the rig's word for the port that it comes from."""
+        """``port`` is the rig's word for the port that the clock comes from."""
         self.word = word
         self._ticks = 0
         self._times_ns: deque[int] = deque(maxlen=KEPT)
-        self._stopped: tuple[int, int] | None = None  # ticks and time at Stop; many devices tick and never say Start
+        self._stopped: tuple[int, int] | None = None  # ticks and time at Stop; many devices never send Start
         self._started: int | None = None
 
     def came(self, status: int, at_ns: int) -> None:
-        """Take a real-time message; called in the driver's thread."""
+        """Handle a real-time message; called in the driver's thread."""
         if status == TICK:
             self._times_ns.append(at_ns)
             self._ticks += 1
@@ -39,7 +39,7 @@ class ClockIn:
             self._stopped = self._ticks, self._times_ns[-1] if self._times_ns else at_ns
 
     def followed(self, zero_ns: int) -> Followed | None:
-        """Tell what there is to follow, in ms since ``zero_ns``; None where none came; behind Stop, what had come."""
+        """Return the clock to follow, in ms since ``zero_ns``; None if none came in; after Stop, its state then."""
         times, stopped = tuple(self._times_ns.copy()), self._stopped
         tick_ms = tick_ms_of(times)
         if tick_ms is None:

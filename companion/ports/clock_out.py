@@ -1,6 +1,6 @@
-"""MIDI clock out: 24 ticks a quarter at deadlines that are counted from one moment, so that nothing adds up.
+"""MIDI clock out: 24 ticks a quarter note, each due at a time counted from one anchor, so that errors never add up.
 
-One thread sleeps until shortly before each tick and spins the rest: a plain sleep wakes as late as the system likes.
+One thread sleeps until shortly before each tick and spins the rest: a plain sleep may wake late.
 """
 
 import threading
@@ -13,37 +13,37 @@ from companion.stage import Clock
 
 TICKS_A_QUARTER: Final = 24  # MIDI 1.0, System Real Time Messages
 TICK, START, STOP = b"\xf8", b"\xfa", b"\xfc"  # same
-SPIN_NS: Final = 300_000  # the last of the wait; a thread with real-time priority wakes within less
+SPIN_NS: Final = 300_000  # the part of the wait spent spinning; a thread with real-time priority wakes sooner than that
 SPIN_REAL_TIME_NS: Final = 60_000
 MINUTE_NS: Final = 60_000_000_000
 
 
 class Way(Protocol):
-    """A way out to one port; never blocks, never raises."""
+    """An output to one port; never blocks, never raises."""
 
     def send(self, parcel: tuple[bytes, ...]) -> bool:
-        """Send these now; False where the port is not there."""
+        """Send these now; False if the port is missing."""
 
 
 class ClockOut:
-    """The clock of the night. Any thread may tell it what to do; it has one of its own."""
+    """The clock of the night, in a thread of its own. Its methods may be called from any thread."""
 
     def __init__(self, ways: Sequence[Way], clock_ns: Callable[[], int] = now_ns) -> None:
-        """Take the ways out to the keyboards that want a clock; with none, no thread is ever started."""
+        """``wires`` are the outputs to the keyboards that want a clock; without any, no thread is ever started."""
         self._ways = tuple(ways)
         self._clock_ns = clock_ns
         self._changed = threading.Condition()
         self._period_ns = 0.0  # of a tick; 0: silent
-        self._anchor_ns = 0  # a tick that was, or will be, on time
+        self._anchor_ns = 0  # a tick that was on time, or will be
         self._ticks = 0  # since the anchor
         self._runs = False
         self._over = False
         self._thread: threading.Thread | None = None
 
     def keep(self, clock: Clock) -> None:
-        """Tick at this tempo from the next tick on; start and stop as a song begins and ends.
+        """Tick at this tempo from the next tick on; send Start and Stop as a song begins and ends.
 
-        Where a song begins, its first beat is now: its start goes out, and the ticks fall on it from here.
+        Where a song begins, its first beat is now: Start goes out, and the ticks are counted from here.
         """
         if not self._ways:
             return
@@ -76,15 +76,15 @@ class ClockOut:
 
     @property
     def is_silent(self) -> bool:
-        """Tell whether no tick is to come."""
+        """Return whether no further tick is due."""
         return not self._period_ns
 
     def due_ns(self) -> float:
-        """Tell when the next tick is due."""
+        """Return when the next tick is due."""
         return self._anchor_ns + self._ticks * self._period_ns
 
     def tick(self, now: int) -> None:
-        """Send the tick that is due. After a stall, or the computer's sleep, it goes on from now and makes up none."""
+        """Send the tick that is due. After a stall or the computer's sleep, continue from now; make up no ticks."""
         self._send(TICK)
         if now - self.due_ns() > self._period_ns:
             self._anchor_ns, self._ticks = now, 0
@@ -112,7 +112,7 @@ class ClockOut:
             while (now := self._clock_ns()) < due_ns:
                 pass
             with self._changed:
-                # Told otherwise in the last moment: look again.
+                # Changed at the last moment: look again.
                 if self._period_ns and self.due_ns() <= now:
                     self.tick(now)
 

@@ -1,8 +1,8 @@
-"""When a message arrived by the driver's own clock: later than it came in, where the program was held up meanwhile.
+"""When a message arrived by the driver's own clock: earlier than it was read if the program was held up.
 
-RtMidi tells the seconds since the message before, by ALSA's, macOS's or Windows' own time stamp. That is believed only
-where it has lately agreed with our clock, since some virtual ports stamp nothing or as they like. JACK's counts from
-messages that RtMidi leaves out (RtMidi.cpp 5.0.0, jackProcessIn): there our own clock is all there is.
+RtMidi reports the seconds since the previous message, by the time stamps of ALSA, macOS or Windows. They are trusted
+only while they agree with our clock, since some virtual ports send none, or arbitrary ones. JACK's count from messages
+that RtMidi leaves out (RtMidi.cpp 5.0.0, jackProcessIn): there only our own clock is used.
 """
 
 from typing import Final
@@ -10,25 +10,25 @@ from typing import Final
 from companion.clock import now_ns
 from companion.ports.clock import NS_PER_MS
 
-AGREES_NS: Final = 5 * NS_PER_MS  # the stamps of Windows have whole milliseconds, and a thread takes a while to wake
-ENOUGH: Final = 4  # messages in a row that agreed
-LATEST_NS: Final = 500 * NS_PER_MS  # less than a hold; what claims to be later has another reason, as the lid closed
-DRAINED_NS: Final = 1000 * NS_PER_MS  # after so long a pause nothing waits in a driver any more
+AGREES_NS: Final = 5 * NS_PER_MS  # Windows stamps in whole milliseconds, and a thread takes a while to wake
+ENOUGH: Final = 4  # consecutive messages that agreed
+LATEST_NS: Final = 500 * NS_PER_MS  # less than a hold; a larger delay has another cause, such as a closed lid
+DRAINED_NS: Final = 1000 * NS_PER_MS  # after such a pause nothing is queued in a driver any more
 
 
 class DriverTime:
-    """The arrival of each message at one port, in the order in which they come."""
+    """The arrival time of each message at one port; messages must be passed in order."""
 
     def __init__(self) -> None:
         self._driver_ns = 0  # by the driver's clock, from the first message on
-        self._apart_ns: int | None = None  # from the driver's clock to ours, as far as a prompt message tells
+        self._apart_ns: int | None = None  # offset from the driver's clock to ours, by the promptest message
         self._agreed = 0
         self._is_late = False
 
     def arrived_ns(self, since_last_s: float, came_ns: int | None = None) -> int:
-        """Return when a message arrived that came in now, or at ``came_ns``; never later than that.
+        """Return when a message arrived that was read now, or at ``came_ns``; never later than that.
 
-        ``since_last_s`` is what the driver tells: seconds since the message before.
+        ``since_last_s`` is the driver's figure: seconds since the previous message.
         """
         came = now_ns() if came_ns is None else came_ns
         since_ns = round(since_last_s * 1e9)

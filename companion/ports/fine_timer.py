@@ -1,6 +1,6 @@
-"""Waits that end on time on Windows, whose timer ticks 64 times a second: a MIDI clock would wobble by 15.6 ms.
+"""Accurate waits on Windows, whose timer ticks 64 times a second: a MIDI clock would be off by up to 15.6 ms.
 
-timeBeginPeriod (timeapi.h, from memory) asks for a tick of 1 ms as long as the process wants it.
+timeBeginPeriod (timeapi.h, from memory) sets a tick of 1 ms for as long as the process asks for it.
 """
 
 import contextlib
@@ -13,7 +13,7 @@ TICK_MS: Final = 1
 
 @contextlib.contextmanager
 def fine_timer(system: str = sys.platform) -> Iterator[None]:
-    """Have the system's timer tick finely meanwhile; other systems' timers do."""
+    """Run the system's timer at 1 ms in this context; does nothing on systems whose timer is fine already."""
     if system != "win32":
         yield
         return

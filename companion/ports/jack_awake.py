@@ -1,8 +1,8 @@
-"""Do our clients run? A server that still takes off the clients of a killed program may list one that never will.
+"""Find JACK clients that never run: a server busy removing dead clients may list a new one that it never calls.
 
-Found by experiment (JACK 1.9.21 without real time, bare C clients): each client with a thread that dies holds the
-server up for half a second; one that comes meanwhile is listed and connected, and in about one start of three it is
-never called. The others are, so it need not be waited for: another in its place runs.
+Found by experiment (JACK 1.9.21 without real time, bare C clients): each client with a thread that dies blocks the
+server for half a second. A client that is opened meanwhile is listed and connected, but in about one start of three the
+server never calls it. A second client opened in its place runs, so there is no need to wait.
 """
 
 import time
@@ -11,16 +11,16 @@ from typing import Any, Final, Protocol
 
 from companion.ports.arrivals import Direction
 
-SONG_SELECT: Final = 0xF3  # any short message will do: nobody but ourselves hears it
-LONGEST_NS: Final = 400_000_000  # many periods of a server that was busy a moment ago
+SONG_SELECT: Final = 0xF3  # any short message will do: only our own clients receive it
+LONGEST_NS: Final = 400_000_000  # many periods of a server that was busy until now
 AGAIN_S: Final = 0.01
-MOST: Final = 128  # numbers that the message has; more clients than that go unasked
+MOST: Final = 128  # client numbers that fit in the message; further clients are not tested
 
 Key = tuple[Direction, str]
 
 
 class Asked(Protocol):
-    """A client of ours: ``mine`` is its port's full name, ``hears`` takes what comes there."""
+    """A client of ours: ``mine`` is its port's full name; ``hears`` receives its messages."""
 
     port: Any
     mine: str
@@ -34,13 +34,14 @@ class Patchbay(Protocol):
         """Connect two ports."""
 
     def disconnect(self, giver: str, taker: str) -> None:
-        """Take them apart."""
+        """Disconnect two ports."""
 
 
 def asleep(server: Patchbay, clients: Mapping[Key, Asked]) -> set[Key]:
-    """Return the clients that the server does not call, asked with a message from each of them to each.
+    """Return the clients that the server does not call, tested with a message from each sender to each receiver.
 
-    Nothing else may be connected to them. Needs one for each direction; without, none can be asked.
+    Nothing else may be connected to them. The test needs at least one client for each direction; otherwise none is
+    tested.
     """
     ins = [(key, one) for key, one in clients.items() if key[0] is Direction.IN]
     outs = [(key, one) for key, one in clients.items() if key[0] is Direction.OUT][:MOST]

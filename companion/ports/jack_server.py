@@ -1,9 +1,9 @@
-"""The JACK server: is it well, and which ports has it? RtMidi cannot tell, so JACK's own library is asked (Linux).
+"""The JACK server's health and ports. RtMidi cannot report them, so JACK's own library is called (Linux).
 
-Found by experiment (python-rtmidi 1.5.8, JACK 1.9.21): after the server's death RtMidi's clients still list its ports
-and take messages; the 16 KiB that a client keeps for sending fill up, and the next send spins for ever with the
-interpreter's lock held; closing such a client ends the process with a segmentation fault. So we ask before we touch
-anything, and what a dead server leaves is never touched again.
+Found by experiment (python-rtmidi 1.5.8, JACK 1.9.21): after the server dies, RtMidi's clients still list its ports and
+accept messages. Once the 16 KiB send buffer of a client is full, the next send spins for ever with the interpreter's
+lock held; closing such a client crashes with a segmentation fault. So the server's health is checked before every call,
+and the clients of a dead server are never touched again.
 """
 
 import ctypes
@@ -25,16 +25,16 @@ _LONGEST_PERIOD_NS: Final = 300 * NS_PER_MS  # 8192 frames at 44,100 a second la
 
 
 class JackServer:
-    """One silent client of the server: it has no port and no thread of sound; it only watches."""
+    """One silent client of the server, without ports or an audio callback; it only watches."""
 
     def __init__(self, extension: str) -> None:
-        """Take the file of RtMidi's extension module, so that we speak to the same copy of JACK's library.
+        """``module_file`` is RtMidi's extension module: the same copy of JACK's library must be used.
 
-        Raises OSError or AttributeError where that file knows no JACK.
+        Raises OSError or AttributeError if that file has no JACK.
         """
-        # The first gives up the interpreter's lock while it calls: nearly all may wait for the server, which may wait
-        # for our thread that brings a message, which waits for the lock. The second keeps it, so that its call, which
-        # any thread may make, never overlaps with the one that replaces the client.
+        # The first releases the interpreter's lock during calls: nearly all calls may wait for the server, which may
+        # wait for our callback thread, which waits for the lock. The second keeps the lock, so that its call, which any
+        # thread may make, never overlaps with the one that replaces the client.
         free, held = ctypes.CDLL(extension), ctypes.PyDLL(extension)
         self._c = ctypes.CDLL(None)
         pointer = ctypes.c_void_p
@@ -48,8 +48,8 @@ class JackServer:
         _shape(self._on_shutdown, None, pointer, pointer, pointer)
         self._close: Callable[[int], int] = free.jack_client_close
         _shape(self._close, ctypes.c_int, pointer)
-        # JACK prints its troubles on the terminal; a C function that only reads the text makes it silent. It must not
-        # be one of Python's: JACK calls it from threads that the interpreter may be waiting for.
+        # JACK prints its errors on the terminal; a C function that only reads the text silences it. It must not be
+        # a Python function: JACK calls it from threads that the interpreter may be waiting for.
         for says in (free.jack_set_error_function, free.jack_set_info_function):
             _shape(says, None, pointer)
             says(ctypes.cast(self._c.strlen, pointer))
@@ -74,7 +74,7 @@ class JackServer:
         self.period_frames = 0
 
     def find(self, name: str) -> bool:
-        """Look for a server. What was opened on an earlier one must have been let go; it is dead from now on."""
+        """Look for a server. Release everything opened on an earlier one first; it counts as dead from now on."""
         self.forget()
         client = self._open(name.encode(), NO_START_SERVER, None)
         if client:
@@ -82,10 +82,10 @@ class JackServer:
         return bool(client)
 
     def come_last(self, name: str) -> None:
-        """Have our silent client stand behind all that were opened meanwhile.
+        """Move our silent client behind all clients opened since.
 
-        Without real time a server takes a killed program's clients off one by one, the oldest first, and waits for half
-        a second after each that stands before one with a thread: this one would cost a restart up to a second.
+        Without real time a server removes a killed program's clients one by one, oldest first, and waits half a second
+        after each one that stands before a client with a thread: this client would delay a restart by up to a second.
         """
         before, client = self._client, self._open(name.encode(), NO_START_SERVER, None)
         if before is not None and client:
@@ -96,7 +96,7 @@ class JackServer:
     def _watch_with(self, client: int) -> None:
         self._closed = ctypes.create_string_buffer(_SEMAPHORE_BYTES)
         self._c.sem_init(self._closed, 0, 0)
-        # The server's end is posted by C alone, for the reason above.
+        # The callback at the server's end is pure C, for the reason above.
         post = ctypes.cast(self._c.sem_post, ctypes.c_void_p)
         self._on_shutdown(client, post, ctypes.cast(self._closed, ctypes.c_void_p))
         self._client = client
@@ -104,20 +104,20 @@ class JackServer:
         self._last_frames, self._looked_ns, self._health = self.frames(), time.monotonic_ns(), Health.WELL
 
     def forget(self) -> None:
-        """Leave the client of a dead server where it is: closing it would end the process."""
+        """Abandon the client of a dead server: closing it would crash the process."""
         self._client = None
         self._left.append(self._closed)
 
     def frames(self) -> int:
-        """Frames since the server began, as of its last period; they stand still when it does."""
+        """Frames since the server began, as of its last period; constant while the server is stopped."""
         client = self._client
         return self._last_frames if client is None else self._frame(client)
 
     def health(self) -> Health:
-        """Tell how the server is. Asked again within its longest period, it says the same but for the server's end."""
+        """Return the server's health, cached for one longest period unless the server has ended."""
         if self._client is None or self._c.sem_trywait(self._closed) == 0:
             self._client, self._health = None, Health.GONE
-        # The clock that stands still in sleep, as the server does: one that has just been woken is not stalled.
+        # This clock stops during sleep, as the server does: a server that has just been woken is not stalled.
         elif (now := time.monotonic_ns()) - self._looked_ns > _LONGEST_PERIOD_NS:
             frames = self.frames()
             self._health = Health.WELL if frames != self._last_frames else Health.STALLED
@@ -125,31 +125,31 @@ class JackServer:
         return self._health
 
     def listed(self, direction: Direction) -> tuple[str, ...]:
-        """Give the full names of its MIDI ports; what we hear gives, what we send to takes."""
+        """Return the full names of its MIDI ports: sources for input, destinations for output."""
         if self._client is None:
             return ()
         found = self._list(self._client, None, _MIDI, _GIVES if direction is Direction.IN else _TAKES)
         return self._names(found)
 
     def connect(self, giver: str, taker: str) -> bool:
-        """Connect two ports, whoever they belong to; True also where they were connected already."""
+        """Connect two ports, whoever owns them; True if they were connected already, too."""
         if self._client is None:
             return False
         return self._join(self._client, giver.encode(), taker.encode()) in (0, errno.EEXIST)
 
     def disconnect(self, giver: str, taker: str) -> None:
-        """Take two ports apart."""
+        """Disconnect two ports."""
         if self._client is not None:
             self._part(self._client, giver.encode(), taker.encode())
 
     def connected(self, one: str, other: str) -> bool:
-        """Tell whether two ports are connected. A port that came back under its old name is not."""
+        """Return whether two ports are connected. A port that returned under its old name is not."""
         if self._client is None or not (port := self._port(self._client, one.encode())):
             return False
         return other in self._names(self._connections(self._client, port))
 
     def leave(self) -> None:
-        """Take the client off a server that is well."""
+        """Close our client on a healthy server."""
         client, self._client = self._client, None
         if client is not None:
             self._close(client)

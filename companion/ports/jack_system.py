@@ -1,8 +1,8 @@
-"""JACK as a MIDI system: RtMidi's clients take and give the messages, and the server is asked for everything else.
+"""JACK as a MIDI system: RtMidi's clients carry the messages; for everything else the server is asked directly.
 
-To close an RtMidi client on a dead server is a segmentation fault, and on a well one a matter of luck: RtMidi frees
-what its thread for sending may be reading (RtMidi.cpp, MidiOutJack). So each word of the rig has one client for the
-whole night, which is connected to its port and taken off it by the server; it is closed at the end, and with care.
+Closing an RtMidi client on a dead server crashes with a segmentation fault. Even on a healthy one it is risky: RtMidi
+frees what its send thread may be reading (RtMidi.cpp, MidiOutJack). So each word of the rig has one client for the
+whole night, connected and disconnected by the server; it is closed carefully at the end.
 """
 
 import contextlib
@@ -19,20 +19,20 @@ from companion.ports.jack_server import JackServer
 from companion.ports.names import CLIENT, is_ours
 from companion.ports.outside import NO_SERVER, Came, Ear, Health, PortRefused, Wire
 
-_NAME_AT_MOST: Final = 60  # JACK refuses a client's and a port's name of more than 320 bytes together
-_BEGIN_ANEW: Final = 10  # times; measured right after a kill: one start in three needs it once, none twice
-_BUSY_NS: Final = 200 * NS_PER_MS  # a server that takes its first client in later still takes dead ones off
-_LAST_TO_COME: Final = 10  # looks, five seconds: then our silent client goes behind the others
-_TOO_LATE_NS: Final = 450 * NS_PER_MS  # a server takes a client in within 30 ms, or gives up after 500 (jackd -t)
+_NAME_AT_MOST: Final = 60  # JACK rejects client and port names of more than 320 bytes together
+_BEGIN_ANEW: Final = 10  # attempts; measured right after a kill: one start in three needs one, none needs two
+_BUSY_NS: Final = 200 * NS_PER_MS  # a server that takes longer over its first client is still removing dead ones
+_LAST_TO_COME: Final = 10  # scans, five seconds: then our silent client moves behind the others
+_TOO_LATE_NS: Final = 450 * NS_PER_MS  # a server accepts a client within 30 ms, or gives up after 500 (jackd -t)
 _LET_IT_REST_S: Final = 0.3
-_LONGEST_SEARCH_S: Final = 1.0  # at the end; a server that was halted answers nobody
-_ON_ITS_WAY_S: Final = 0.03  # some periods: what a client's own thread has begun it ends
+_LONGEST_SEARCH_S: Final = 1.0  # at the end; a stopped server never answers
+_ON_ITS_WAY_S: Final = 0.03  # a few periods: time for a client's own thread to finish
 _LONGEST_UNTIL_IT_COUNTS_NS: Final = 300 * NS_PER_MS  # more than the longest period
 _LOOK_AGAIN_S: Final = 0.0005
 _KEEPS: Final = (
-    8_192  # bytes; RtMidi's client keeps 16 KiB, and JACK loses what is more than about 1,400 messages a period
+    8_192  # bytes; RtMidi's client buffers 16 KiB, and JACK drops what exceeds about 1,400 messages a period
 )
-_EVENT: Final = 12  # bytes that each message costs in JACK's buffer, with its first four
+_EVENT: Final = 12  # overhead of each message in JACK's buffer, in bytes
 
 
 class JackSystem:
@@ -41,9 +41,9 @@ class JackSystem:
     word = "jack"
 
     def __init__(self, rtmidi: Any, server: JackServer, gone: str = NO_SERVER) -> None:  # noqa: ANN401 - untyped
-        """Begin to look for the server: it takes 16 ms to take a client in, and show and rig can be read meanwhile.
+        """Start looking for the server: it takes 16 ms to accept a client; show and rig can be read meanwhile.
 
-        ``gone`` is what the player is told while there is no server.
+        ``gone`` is the message for the player while there is no server.
         """
         self.gone = gone
         self._rtmidi = rtmidi
@@ -63,11 +63,11 @@ class JackSystem:
         return found
 
     def begin(self) -> None:
-        """Have looked for the server."""
+        """Wait until the search for the server is done."""
         self._search.join()
 
     def health(self) -> Health:
-        """Tell how the server is."""
+        """Return the server's health."""
         health = self._server.health()
         self._looks += 1
         if health is Health.WELL and self._looks == _LAST_TO_COME:
@@ -75,31 +75,31 @@ class JackSystem:
         return health
 
     def find_again(self) -> bool:
-        """Look for the server again; what was opened on the old one is dead."""
+        """Look for the server again; everything opened on the old one is dead."""
         self._clients.clear()
         self._left_alone.clear()
         return self._find()
 
     def listed(self, direction: Direction) -> tuple[str, ...]:
-        """Give the names of the MIDI ports."""
+        """Return the names of the MIDI ports."""
         return self._server.listed(direction)
 
     def prepare(self, ports: Sequence[tuple[Direction, str]], *, sysex: bool, clock: bool) -> None:
-        """Make a client for each label, while no message comes to any of them.
+        """Create a client for each label before any of them receives messages.
 
-        RtMidi holds the interpreter's lock while the server takes a client in (16 ms); the server waits for our other
-        clients, and one that has a message to give waits for the lock: for a second nothing would move.
+        RtMidi holds the interpreter's lock while the server accepts a client (16 ms). The server waits for our other
+        clients, and a client with a message to deliver waits for the lock: everything would stop for a second.
 
-        A server that is still busy with the clients of a killed program may take a new one in that never runs. Then
-        another is made in its place, and it is left alone. Where none seems to run, it may be the one that gives; else
-        one holds up all others, and all are taken off and made anew.
+        A server still busy with the clients of a killed program may accept a client that never runs. Such a client is
+        abandoned and replaced. If none seems to run, the sender may be at fault and is replaced; if that does not help,
+        one client blocks all others, and all are closed and created anew.
         """
         for attempt in range(_BEGIN_ANEW):
             took_ns = self._make(ports, sysex=sysex, clock=clock)
             if took_ns <= _TOO_LATE_NS and not self._is_busy:
                 return
             missing = set(Direction) - {direction for direction, _ in ports}
-            self._make([(one, "nothing") for one in missing], sysex=sysex, clock=clock)  # a client asks another
+            self._make([(one, "nothing") for one in missing], sysex=sysex, clock=clock)  # one client tests another
             sleepers = asleep(self._server, self._clients)
             if not sleepers:
                 self._is_busy = False
@@ -113,16 +113,16 @@ class JackSystem:
                 return
 
     def _leave_alone(self, sleepers: set[tuple[Direction, str]]) -> None:
-        """Make room for another client in place of each of these; where it is all of them, of those that give."""
+        """Abandon each of these clients so that it is created anew; if that is all of them, only the senders."""
         all_sleep = sleepers == self._clients.keys()
         for key in sleepers:
             if not all_sleep or key[0] is Direction.OUT:
                 self._left_alone.append((key[0], self._clients.pop(key)))
 
     def _make(self, ports: Sequence[tuple[Direction, str]], *, sysex: bool, clock: bool) -> int:
-        """Make those clients that are not there yet; return the ns that the slowest took."""
+        """Create the missing clients; return the ns that the slowest took."""
         slowest_ns = 0
-        with contextlib.suppress(PortRefused):  # told when it is to be connected
+        with contextlib.suppress(PortRefused):  # reported when it is to be connected
             for direction, label in ports:
                 begun_ns = now_ns()
                 self._client(direction, label, sysex=sysex, clock=clock)
@@ -139,13 +139,13 @@ class JackSystem:
         return JackWire(self._client(Direction.OUT, label), self._server, name)
 
     def end(self) -> None:
-        """Leave the server, if it is well. A client that just vanished would hold it up for half a second."""
+        """Close the connection to a healthy server. A client that just vanished would block it for half a second."""
         self._search.join(_LONGEST_SEARCH_S)
         if not self._search.is_alive() and self._server.health() is Health.WELL:
             self._close_all()
 
     def _close_all(self) -> None:
-        """Take all our clients off a server that is well; nothing is connected to them any more."""
+        """Close all our clients on a healthy server; nothing is connected to them any more."""
         time.sleep(_ON_ITS_WAY_S)
         all_of_them = [*self._left_alone, *((key[0], client) for key, client in self._clients.items())]
         alive = [client for direction, client in all_of_them if self._is_alive(direction, client)]
@@ -159,13 +159,13 @@ class JackSystem:
         self._server.leave()
 
     def _is_alive(self, direction: Direction, client: "Client") -> bool:
-        """Tell whether the server still knows a client; it throws out one that was late for too long."""
+        """Return whether the server still knows a client; it removes clients that were late too long."""
         return client.mine in self._server.listed(_other(direction))
 
     def _client(self, direction: Direction, label: str, *, sysex: bool = False, clock: bool = False) -> "Client":
         key = (direction, label)
         if key in self._clients and not self._is_alive(direction, self._clients[key]):
-            del self._clients[key]  # and leave it as it is
+            del self._clients[key]  # and leave it untouched
         if key not in self._clients:
             before = set(self._server.listed(_other(direction)))
             client = self._new_client(direction, label, sysex=sysex, clock=clock)
@@ -204,12 +204,12 @@ class Client:
         self.hears: Came = _nobody
 
     def came(self, event: tuple[Sequence[int], float], _: object) -> None:
-        """Give on the bytes of one message; RtMidi adds the time since the last one, which nobody needs."""
+        """Pass on the bytes of one message, without the time since the last one, which RtMidi adds."""
         self.hears(event[0], now_ns())
 
 
 class JackEar:
-    """A port that is connected to one of our clients."""
+    """A port connected to one of our clients."""
 
     def __init__(self, client: Client, server: JackServer, name: str, came: Came) -> None:
         self._client = client
@@ -221,21 +221,21 @@ class JackEar:
             raise PortRefused("JACK does not connect it")
 
     def holds(self) -> bool:
-        """Tell whether they are connected still."""
+        """Return whether they are still connected."""
         return self._server.connected(self._client.mine, self._name)
 
     def close(self) -> None:
-        """Take them apart."""
+        """Disconnect them."""
         self._client.hears = _nobody
         self._server.disconnect(self._name, self._client.mine)
 
     def abandon(self) -> None:
-        """Listen no more to a client of a dead server."""
+        """Stop listening to a client of a dead server."""
         self._client.hears = _nobody
 
 
 class JackWire:
-    """One of our clients, connected to a port. It never gets more than it can keep when the server has stopped."""
+    """One of our clients, connected to a port. It never gets more than it can buffer if the server has stopped."""
 
     def __init__(self, client: Client, server: JackServer, name: str) -> None:
         self._client = client
@@ -243,14 +243,14 @@ class JackWire:
         self._name = name
         self._send = client.port.send_message
         self._mark = server.frames()
-        self._before_mark = 0  # bytes; gone through when the server has moved on by two periods since the mark
+        self._before_mark = 0  # bytes; sent once the server has moved on by two periods since the mark
         self._since_mark = 0
         if not server.connect(client.mine, name):
             raise PortRefused("JACK does not connect it")
         _wait_until_it_counts(server, client.mine, name)
 
     def send(self, message: bytes) -> bool:
-        """Hand it over if it certainly fits; RtMidi would spin for ever, with the interpreter's lock held."""
+        """Send it only if it is certain to fit; RtMidi would spin for ever, with the interpreter's lock held."""
         size = _EVENT + len(message)
         if self._since_mark + size > _KEEPS // 4 or self._before_mark + self._since_mark + size > _KEEPS:
             frames = self._server.frames()
@@ -263,21 +263,21 @@ class JackWire:
         return True
 
     def holds(self) -> bool:
-        """Tell whether they are connected still."""
+        """Return whether they are still connected."""
         return self._server.connected(self._client.mine, self._name)
 
     def close(self) -> None:
-        """Take them apart."""
+        """Disconnect them."""
         self._server.disconnect(self._client.mine, self._name)
 
     def abandon(self) -> None:
-        """Leave a client of a dead server as it is."""
+        """Leave a client of a dead server untouched."""
 
 
 def _wait_until_it_counts(server: JackServer, giver: str, taker: str) -> None:
-    """Wait until the server's present period knows the connection: a message that is sent before reaches nobody.
+    """Wait until the server's current period knows the connection: a message sent earlier reaches nobody.
 
-    Seen once in some thousand connections: JACK says that it is done, and its present period does not know of it yet.
+    Seen once in some thousand connections: JACK reports it done before its current period knows of it.
     """
     until_ns = now_ns() + _LONGEST_UNTIL_IT_COUNTS_NS
     while not server.connected(giver, taker) and now_ns() < until_ns:
@@ -285,16 +285,16 @@ def _wait_until_it_counts(server: JackServer, giver: str, taker: str) -> None:
 
 
 def _other(direction: Direction) -> Direction:
-    """Give the list that our own port for this direction stands in: one that hears is a port to send to."""
+    """Return the list that contains our own port for this direction: an input of ours is a port to send to."""
     return Direction.OUT if direction is Direction.IN else Direction.IN
 
 
 def never_free(thing: object) -> None:
-    """Keep an object until the process ends, also while the interpreter shuts down."""
+    """Keep an object until the process ends, even while the interpreter shuts down."""
     import ctypes  # noqa: PLC0415 - where there is no JACK, nobody needs it
 
     ctypes.pythonapi.Py_IncRef(ctypes.py_object(thing))
 
 
 def _nobody(_some: Sequence[int], _at_ns: int) -> None:
-    """Hear nothing."""
+    """Discard the message."""

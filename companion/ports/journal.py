@@ -1,7 +1,7 @@
-"""The journal file: each record is handed to the system before the next event is handled, and synced behind its back.
+"""The journal file: each record is written before the next event is handled, and synced in the background.
 
-Nothing here raises once a night has begun: a full or lost disk is told once, and what could not be written is kept in
-memory and written when it can be.
+Nothing here raises once a night has begun: a full or lost disk is reported once, and unwritten records stay in memory
+until they can be written.
 """
 
 import contextlib
@@ -15,15 +15,15 @@ import msgspec
 from companion.ports.clock import wall_time_s
 from companion.ports.journal_lines import Header, Kind, Told, ends_cleanly, line_of
 
-SYNC_EVERY_S = 0.1  # a power cut may lose 200 ms; a sync of 50 ms fits in
-KEPT_AT_MOST = 100_000  # lines in memory while the disk takes none
+SYNC_EVERY_S = 0.1  # a power cut may lose 200 ms; a sync takes up to 50 ms
+KEPT_AT_MOST = 100_000  # lines kept in memory while the disk cannot be written
 
 Write = Callable[[int, bytes], int]
 Sync = Callable[[int], None]
 
 
 def fsync(descriptor: int) -> None:
-    """Bring what was written to the disk itself, through the drive's cache where the system has a word for that."""
+    """Sync written data to the disk, through the drive's cache where the system supports it."""
     try:
         import fcntl  # noqa: PLC0415 - not on Windows
 
@@ -32,7 +32,7 @@ def fsync(descriptor: int) -> None:
             fcntl.fcntl(descriptor, full)
             return
     except (ImportError, OSError):
-        pass  # the plain way, then
+        pass  # the usual way, then
     os.fsync(descriptor)
 
 
@@ -48,7 +48,7 @@ class Journal:
         write: Write = os.write,
         sync: Sync = fsync,
     ) -> None:
-        """Open the file, to go on after what is in it. Raises OSError; ``trouble`` is told what fails later."""
+        """Open the file, to continue after its contents. Raises OSError; later failures are passed to ``trouble``."""
         self.path = path
         path.parent.mkdir(parents=True, exist_ok=True)
         torn = path.exists() and not ends_cleanly(path)
@@ -76,24 +76,24 @@ class Journal:
 
     @classmethod
     def gone_on(cls, path: Path, told: Told, trouble: Callable[[str], None]) -> "Journal":
-        """Go on with a journal after its last good line. Raises OSError."""
+        """Continue a journal after its last good line. Raises OSError."""
         return cls(path, told.next_number, trouble)
 
     def write(self, record: bytes) -> None:
-        """Hand one event to the system before this returns."""
+        """Write one event before returning; the sync follows in the background."""
         self._add(Kind.EVENT, record)
 
     def note(self, record: bytes) -> None:
-        """Hand over what happened around the show; it changes no state."""
+        """Write what happened around the show; it does not change the state."""
         self._add(Kind.NOTE, record)
 
     def end(self) -> None:
-        """Write that the night was ended in order, bring all to the disk and close."""
+        """Write that the night was ended normally, sync and close."""
         self._add(Kind.ENDED, b"{}")
         self.close()
 
     def close(self) -> None:
-        """Bring all to the disk and close."""
+        """Sync and close."""
         self._over = True
         self._new.set()
         self._thread.join()
@@ -109,7 +109,7 @@ class Journal:
         self._new.set()
 
     def _flush(self) -> None:
-        """Write what waits, as far as it goes. A line that was torn is ended, and written again below."""
+        """Write the waiting lines, as far as possible. A torn line is terminated, then written again in full."""
         try:
             while self._waiting:
                 line = self._waiting[0]
@@ -129,9 +129,7 @@ class Journal:
     def _tell(self, why: str) -> None:
         if not self._in_trouble:
             self._in_trouble = True
-            self._trouble(
-                f"the journal cannot be written ({why}): the show goes on, a restart would not know this place"
-            )
+            self._trouble(f"the journal cannot be written ({why}): the show goes on, but a restart loses this place")
 
     def _sync_or_tell(self) -> None:
         try:
@@ -139,8 +137,8 @@ class Journal:
         except OSError as fault:
             if not self._sync_fails:
                 self._trouble(
-                    f"the disk does not keep the journal ({fault.strerror or fault}): the show goes on, "
-                    "a power cut would lose this place"
+                    f"the disk does not save the journal ({fault.strerror or fault}): the show goes on, "
+                    "but a power cut loses this place"
                 )
             self._sync_fails = True
         else:

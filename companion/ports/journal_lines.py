@@ -1,7 +1,7 @@
-"""What a journal is on disk: one line a record, each with a checksum and its number, so that no cut goes unseen.
+"""The journal on disk: one line a record, each with a checksum and its number, so that every gap is detected.
 
 A line is ``checksum number kind wall-time content``: eight hexadecimal digits of CRC-32 over the rest, the record's
-number from 0, what it is, seconds since 1970, and the content, JSON on one line. Number 0 is the header.
+number from 0, its kind, seconds since 1970, and the content, JSON on one line. Number 0 is the header.
 """
 
 import enum
@@ -18,23 +18,23 @@ from companion.regular import read_regular
 JOURNAL_VERSION = 1
 LARGEST = 16 * 1024 * 1024  # bytes; a night of 3,000 steps is about one of them
 STALE_AFTER_S = 12 * 3600
-"""A journal older than this belongs to another night."""
+"""The age from which a journal belongs to another night."""
 
 
 class Kind(enum.Enum):
-    """What a line holds."""
+    """What a line contains."""
 
     HEADER = "h"
     EVENT = "e"
     NOTE = "n"  # what happened around the show: a port lost, the program started again
-    ENDED = "x"  # the night was ended in order
+    ENDED = "x"  # the night was ended normally
 
 
 class Header(msgspec.Struct, frozen=True):
-    """What a journal says of itself.
+    """The header of a journal.
 
-    ``begins_at`` is where the night was taken up and ``as_played`` the show as it was then, both as the caller's own
-    JSON; ``before`` is the name of the journal that this one goes on from, where the show was edited in between.
+    ``begins_at`` is where the night was resumed and ``as_played`` the show at that time, both as the caller's own JSON;
+    ``before`` is the name of the journal that this one continues, if the show was edited in between.
     """
 
     version: int
@@ -47,10 +47,10 @@ class Header(msgspec.Struct, frozen=True):
 
 
 class Told(msgspec.Struct, frozen=True):
-    """What a journal tells: the events in order, up to where it can be trusted.
+    """The contents of a journal: its events in order, up to the first damage.
 
-    ``last_s`` is the wall time of the last line, ``next_number`` the number of the line that would follow; ``lost``
-    says in a sentence what could not be read ("" where all could).
+    ``last_s`` is the wall time of the last line, ``next_number`` the number of the next line; ``lost`` is a sentence
+    that says what could not be read ("" if nothing).
     """
 
     header: Header
@@ -63,26 +63,26 @@ class Told(msgspec.Struct, frozen=True):
 
 
 class NotAJournal(Exception):  # noqa: N818 - a verdict about a file
-    """A file that is no journal of ours, or of a version that this program cannot read."""
+    """Not a journal of this program, or written by a version that this one cannot read."""
 
 
 def line_of(number: int, kind: Kind, wall_s: float, content: bytes) -> bytes:
-    """Give one line, its end included."""
+    """Return one line, including its end."""
     rest = b"%d %s %.3f %s" % (number, kind.value.encode(), wall_s, content)
     return b"%08x %s\n" % (zlib.crc32(rest), rest)
 
 
 def read_journal(path: Path) -> Told:
-    """Read a journal whatever happened to it: what stands before the first loss is told, and what was lost.
+    """Read a journal, whatever its state: return the records before the first damage, and what was lost.
 
-    A line torn by a full disk and written again below counts once. Raises NotAJournal, and OSError where the file
-    cannot be opened, is no regular file or larger than any night.
+    A line torn by a full disk and then written again counts once. Raises NotAJournal, and OSError if the file cannot be
+    opened, is no regular file or is larger than any night.
     """
     text = read_regular(path, LARGEST)
     lines = text.split(b"\n")
     first = _line(lines[0])
     if first is None or first[0] != 0 or first[1] is not Kind.HEADER:
-        raise NotAJournal(f"{path} is no journal that can be read")
+        raise NotAJournal(f"{path} is not a readable journal")
     header = _header(path, first[3])
     events: list[bytes] = []
     notes: list[bytes] = []
@@ -94,7 +94,7 @@ def read_journal(path: Path) -> Told:
         if found is None:
             torn += 1
         elif found[0] == number - 1:
-            continue  # torn only by its line's end, and written again
+            continue  # only the line's end was torn, then it was written again
         elif found[0] != number:
             strange += 1
             break
@@ -108,17 +108,17 @@ def read_journal(path: Path) -> Told:
                 notes.append(found[3])
     lost = ""
     if torn or strange:
-        lost = f"the journal's end cannot be read; the first {len(events)} steps were kept"
+        lost = f"the end of the journal is damaged; the first {len(events)} steps were kept"
     return Told(header, tuple(events), ended, last_s, number, lost, tuple(notes))
 
 
 def is_stale(last_s: float, now_s: float) -> bool:
-    """Tell whether a journal is of another night. A clock that was set back makes nothing stale."""
+    """Return whether a journal belongs to another night. A clock that was set back makes no journal stale."""
     return now_s - last_s > STALE_AFTER_S
 
 
 def ends_cleanly(path: Path) -> bool:
-    """Tell whether the file's last line is whole, so that another may follow it."""
+    """Return whether the file's last line is complete, so that another may follow it."""
     with path.open("rb") as file:
         file.seek(0, os.SEEK_END)
         if not file.tell():
@@ -128,7 +128,7 @@ def ends_cleanly(path: Path) -> bool:
 
 
 def _line(line: bytes) -> tuple[int, Kind, float, bytes] | None:
-    """Take one line apart; None where it is torn."""
+    """Parse one line; None if it is torn."""
     checksum, _, rest = line.partition(b" ")
     try:
         if len(checksum) != 8 or int(checksum, 16) != zlib.crc32(rest):
@@ -144,7 +144,7 @@ def _header(path: Path, content: bytes) -> Header:
     try:
         header = msgspec.json.decode(content, type=Header)
     except UNREADABLE as garbled:
-        raise NotAJournal(f"{path} is no journal that can be read") from garbled
+        raise NotAJournal(f"{path} is not a readable journal") from garbled
     if header.version > JOURNAL_VERSION:
-        raise NotAJournal(f"{path} was written by a later version of companion")
+        raise NotAJournal(f"{path} was written by a newer version of companion")
     return header

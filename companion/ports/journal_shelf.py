@@ -1,4 +1,4 @@
-"""Where journals stand: in the user's data directory, a folder for each show file, a file for each night."""
+"""Where journals are stored: in the user's data directory, a folder for each show file, a file for each night."""
 
 import os
 import re
@@ -14,18 +14,18 @@ LONGEST_PATH: Final = 1024  # same, MAXPATHLEN
 
 
 def shelf_of(show: Path, data_directory: Path) -> Path:
-    """Give the folder of a show's journals, named after its file, and told from others by its whole path."""
-    whole = Path(as_on_disk(os.path.realpath(show)))  # links in a circle have a shelf too; whoever reads the show tells
+    """Return the folder of a show's journals, named after the show file and a checksum of its full path."""
+    whole = Path(as_on_disk(os.path.realpath(show)))  # circular links have a shelf too; reading the show reports them
     name = re.sub(r"[^A-Za-z0-9]+", "-", whole.stem).strip("-")[:40] or "show"
     return data_directory / "journals" / f"{name}-{zlib.crc32(os.fsencode(whole)):08x}"
 
 
 def as_on_disk(path: str, system: str = sys.platform) -> str:
-    """Return a path as the disk spells it, where the system takes several spellings for one file.
+    """Return a path as the disk spells it, where the system accepts several spellings for one file.
 
-    macOS finds a file whatever its capitals are, and whether its accents are composed or not; F_GETPATH (fcntl(2), from
-    memory) tells which it has. On Windows ``os.path.realpath`` has told already. A file that is not there stays as it
-    is written.
+    macOS finds a file whatever its capitals, and with accents composed or not; F_GETPATH (fcntl(2), from memory)
+    returns the spelling on disk. On Windows ``os.path.realpath`` has already done so. The path of a missing file is
+    returned unchanged.
     """
     if system != "darwin":
         return path
@@ -44,7 +44,7 @@ def as_on_disk(path: str, system: str = sys.platform) -> str:
 
 
 def journals_on(shelf: Path) -> tuple[Path, ...]:
-    """Give the journals of a shelf, the newest first."""
+    """Return the journals of a shelf, newest first."""
     try:
         numbered = [path for path in shelf.glob("*.journal") if path.stem.isdecimal()]
     except OSError:
@@ -53,7 +53,7 @@ def journals_on(shelf: Path) -> tuple[Path, ...]:
 
 
 def new_name(shelf: Path) -> Path:
-    """Give a name for a journal that begins now: its time, or one past the newest where the clock was set back."""
+    """Return a name for a journal that begins now: its time, or one past the newest if the clock was set back."""
     newest = next(iter(journals_on(shelf)), None)
     moment = int(wall_time_s())
     if newest is not None:

@@ -1,4 +1,4 @@
-"""Hearing: what comes in at one port goes into the inbox, and the driver's thread is let go at once."""
+"""MIDI input: everything received at a port goes into the inbox, so the driver's thread returns at once."""
 
 from collections.abc import Sequence
 from typing import Final
@@ -15,22 +15,22 @@ class InPort:
     """One open port of the system, for each word of the rig that means it. Silent until ``hear`` and after ``deaf``."""
 
     def __init__(self, inbox: Inbox, clock: ClockIn | None = None) -> None:
-        """Take the inbox that all goes into; but for time, which ``clock`` counts, and nobody waits for."""
+        """``inbox`` receives every message except clock, which ``clock`` counts."""
         self._inbox = inbox
         self._clock = clock
         self._words: tuple[str, ...] = ()
         self._splitter = Splitter()
 
     def hear(self, words: tuple[str, ...]) -> None:
-        """Let in what comes from now on, once for each of these words of the rig."""
+        """Pass on messages from now on, once for each of these words of the rig."""
         self._words = words
 
     def deaf(self) -> None:
-        """Let in nothing more, also of what is on its way."""
+        """Pass nothing on any more, not even messages already on their way."""
         self._words = ()
 
     def came(self, some: Sequence[int], at_ns: int | None = None) -> None:
-        """Take what the driver gives: a whole message nearly always, else bytes that are cut into messages here."""
+        """Handle the driver's bytes: nearly always a whole message, else a fragment to be assembled here."""
         at_ns = now_ns() if at_ns is None else at_ns
         message = bytes(some)
         words = self._words

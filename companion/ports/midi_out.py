@@ -1,9 +1,9 @@
-"""Sending: parcels of messages and pauses to one port, at once where nothing waits, and never too late in a burst.
+"""MIDI output: parcels of messages and pauses to one port, sent at once if nothing waits, never late in a burst.
 
-A message goes out in the thread that sends it. A thread of its own would isolate nothing: RtMidi's binding keeps the
-interpreter's lock while the driver takes a message, and the hand-over costs more than the sending. Only what stands
-behind a pause is left to this port's own thread, one lane for each MIDI channel, so that one instrument's pause does
-not hold up another on the same cable.
+A message goes out in the thread that sends it. A separate thread would isolate nothing: RtMidi's binding keeps the
+interpreter's lock while the driver takes a message, and handing over costs more than sending. Only what follows a pause
+is left to this port's own thread, with one lane for each MIDI channel, so that one instrument's pause does not delay
+another on the same cable.
 """
 
 import threading
@@ -18,11 +18,11 @@ from companion.rig import Pause
 
 Parcel = Sequence[bytes | Pause]
 
-NO_ROOM_NS = 3 * NS_PER_MS  # one period of a JACK server as it is set for playing live
+NO_ROOM_NS = 3 * NS_PER_MS  # one period of a JACK server configured for live use
 EVERY_CHANNEL = -1
-"""The lane of a parcel that speaks to several channels, or to none."""
+"""The lane of a parcel for several channels, or for none."""
 REAL_TIME = -2
-"""No lane: clock, start and stop may stand anywhere, even between the bytes of another message (MIDI 1.0)."""
+"""No lane: clock, start and stop may come anywhere, even between the bytes of another message (MIDI 1.0)."""
 
 
 class Lane:
@@ -34,15 +34,15 @@ class Lane:
 
 
 class OutPort:
-    """The way to one port that the rig names, whether it is there or not. Any thread may send."""
+    """The output to one port that the rig names, connected or not. Any thread may send."""
 
     def __init__(self, port: str, lost: Callable[[], None], clock_ns: Callable[[], int] = now_ns) -> None:
-        """Take the rig's word for the port; ``lost`` is called, in any thread, when the driver says that it is dead."""
+        """``port`` is the rig's word for the port; ``lost`` is called, in any thread, when the port is dead."""
         self.port = port
         self.sent = 0
-        """Messages handed to the driver since the beginning."""
+        """Messages passed to the driver since the start."""
         self.refused = 0
-        """Messages that were none, and were left out."""
+        """Invalid messages, left out."""
         self._lost = lost
         self._clock_ns = clock_ns
         self._wire: Wire | None = None
@@ -53,15 +53,15 @@ class OutPort:
 
     @property
     def is_there(self) -> bool:
-        """Tell whether what is sent now goes anywhere."""
+        """Return whether the port is connected, so that a message sent now reaches it."""
         return self._wire is not None
 
     def send(self, parcel: Parcel, *, replace: bool = False) -> bool:
-        """Send these in order and return at once; False where the port is not there, and then nothing is kept.
+        """Send these in order and return at once; False if the port is missing: then nothing is queued.
 
-        What waits for the same channel goes first, except with ``replace``: then it is dropped (a pause that has begun
-        is kept). A parcel for several channels waits for none, and one that replaces drops all that waits. The clock
-        waits for nothing: where there is no room a tick is left out, since a late one is worse.
+        What already waits for the same channel goes first; with ``replace`` it is dropped (a pause that has begun is
+        kept). A parcel for several channels does not wait, and with ``replace`` drops everything that waits. The clock
+        never waits: if there is no room a tick is left out, since a late one is worse.
         """
         channel = lane_of(parcel)
         with self._changed:
@@ -87,14 +87,14 @@ class OutPort:
             return self._wire is not None
 
     def attach(self, wire: Wire) -> None:
-        """Begin to send to this wire."""
+        """Start sending to this wire."""
         with self._changed:
             self._lanes.clear()
             self._wire = wire
             self._changed.notify_all()
 
     def detach(self) -> None:
-        """Stop sending; what waits is dropped, so that nothing bursts out when the port returns."""
+        """Stop sending; what waits is dropped, so that no burst follows when the port returns."""
         with self._changed:
             self._wire = None
             self._lanes.clear()
@@ -111,12 +111,12 @@ class OutPort:
             self._sender.join(timeout=1)
 
     def wait_until_sent(self, timeout_s: float) -> bool:
-        """Wait until nothing waits any more; for the end of the night."""
+        """Block until nothing waits; for the end of the night."""
         with self._changed:
             return self._changed.wait_for(lambda: not self._lanes, timeout_s)
 
     def let_out_what_is_due(self) -> int | None:
-        """Send what has waited long enough; nanoseconds until more is due, or None where nothing waits."""
+        """Send what is due; return the nanoseconds until more is due, or None if nothing waits."""
         with self._changed:
             return self._let_out_due()
 
@@ -130,7 +130,7 @@ class OutPort:
         return max(0, min(lane.due_ns for lane in self._lanes.values()) - self._clock_ns())
 
     def _let_out(self, channel: int, lane: Lane) -> None:
-        """Send up to the next pause; a lane where nothing waits, not even time, is taken away."""
+        """Send up to the next pause; remove a lane where nothing waits, not even a pause."""
         while lane.waiting and self._wire is not None:
             first = lane.waiting[0]
             if isinstance(first, Pause):
@@ -148,7 +148,7 @@ class OutPort:
         self._lanes.pop(channel, None)
 
     def _give(self, wire: Wire, message: bytes) -> bool:
-        """Hand one message to the driver; False where it has no room now. A dead port takes it, and all that waits."""
+        """Pass one message to the driver; False if it has no room now. A dead port drops it, and all that waits."""
         try:
             return wire.send(message)
         except PortRefused:
@@ -168,12 +168,12 @@ class OutPort:
             while not self._over:
                 in_ns = self._let_out_due()
                 if in_ns is None:
-                    self._changed.notify_all()  # whoever waits until all is sent
+                    self._changed.notify_all()  # wakes a thread that waits until all is sent
                 self._changed.wait(None if in_ns is None else in_ns / 1e9)
 
 
 def lane_of(parcel: Parcel) -> int:
-    """Give the channel that a parcel speaks to, 0..15 as on the wire, or else EVERY_CHANNEL or REAL_TIME.
+    """Return the channel that a parcel is for, 0..15 as on the wire, or else EVERY_CHANNEL or REAL_TIME.
 
     >>> lane_of((bytes.fromhex("B3 00 01"), Pause(20), bytes.fromhex("C3 05")))
     3

@@ -1,4 +1,4 @@
-"""The computer's MIDI system, through RtMidi: which one it is.
+"""Choose the computer's MIDI system, through RtMidi.
 
 RtMidi is imported here and nowhere else.
 """
@@ -19,11 +19,11 @@ ALSA_SEQUENCER: Final = "/dev/snd/seq"
 
 
 def open_system(preferred: str | None = None) -> MidiSystem | None:
-    """Return the MIDI system to use, or None where there is none (a dry run). Never raises.
+    """Return the MIDI system to use, or None if there is none (a dry run). Never raises.
 
-    ``preferred`` or else the variable COMPANION_MIDI_API may name one: alsa, core, jack, winmm, or none. A word that
-    this computer does not know counts as if nothing was said. Without one it is the platform's own; on Linux ALSA's
-    sequencer where it is there, else JACK, whose server may come later.
+    ``preferred``, or else the variable COMPANION_MIDI_API, may name one: alsa, core, jack, winmm, or none. A name that
+    this computer does not support is ignored. Without a name it is the platform's own system; on Linux ALSA's sequencer
+    if it is available, else JACK, whose server may start later.
     """
     chosen = (preferred or os.environ.get(ENVIRONMENT, "")).strip().lower()
     if chosen == NO_SYSTEM:
@@ -36,7 +36,7 @@ def open_system(preferred: str | None = None) -> MidiSystem | None:
     word = which_system(chosen, compiled, alsa_is_there=os.access(ALSA_SEQUENCER, os.R_OK | os.W_OK))
     if word is None:
         return None
-    # RtMidi's lesser worries come as Python warnings; on a terminal on stage they help nobody.
+    # RtMidi's minor problems arrive as Python warnings; they are no help on a terminal on stage.
     warnings.filterwarnings("ignore", message=r"Midi(In|Out)", category=UserWarning)
     api = rtmidi.get_compiled_api_by_name(word)
     if word == "alsa":
@@ -47,7 +47,7 @@ def open_system(preferred: str | None = None) -> MidiSystem | None:
 
 
 def no_right(device: str) -> str:
-    """Say why ALSA's sequencer cannot be used though it is there, and what helps; "" where it can, or is not there."""
+    """Return why ALSA's sequencer is present but unusable, and what helps; "" if it is usable or absent."""
     if not os.path.exists(device) or os.access(device, os.R_OK | os.W_OK):  # noqa: PTH110 - before pathlib is there
         return ""
     import grp  # noqa: PLC0415 - there is an ALSA, so this is Linux
@@ -56,8 +56,8 @@ def no_right(device: str) -> str:
     with contextlib.suppress(OSError, KeyError):
         group = grp.getgrgid(os.stat(device).st_gid).gr_name  # noqa: PTH116 - same
     return (
-        f"no right to use this computer's MIDI ({device}, which the group {group} may use): "
-        f'run "sudo usermod -aG {group} $USER", log out and in again'
+        f"no permission to use this computer's MIDI ({device}, open to the group {group}): "
+        f'run "sudo usermod -aG {group} $USER", log out and back in'
     )
 
 
@@ -69,7 +69,7 @@ def _jack(rtmidi: Any, no_right: str) -> MidiSystem | None:  # noqa: ANN401 - un
         server = JackServer(sys.modules[rtmidi.MidiIn.__module__].__file__ or "")
         return JackSystem(rtmidi, server, no_right or NO_SERVER)
     except (OSError, AttributeError, TypeError):
-        return None  # without JACK's own word on its server's health, a dead one would hang the show
+        return None  # without JACK's own report of the server's health, a dead server would hang the show
 
 
 def which_system(chosen: str, compiled: Sequence[str], *, alsa_is_there: bool) -> str | None:

@@ -1,4 +1,4 @@
-"""The shapes of the outside: what the port watch needs of a MIDI system, and of a port that is open on it."""
+"""Protocols of the outside: what the port watch needs of a MIDI system, and of a port open on it."""
 
 import enum
 from collections.abc import Callable, Sequence
@@ -8,45 +8,45 @@ from companion.ports.arrivals import Direction
 
 NO_SERVER: Final = "the MIDI server is not running"
 Came = Callable[[Sequence[int], int], None]
-"""Takes the bytes of one message and when it arrived (ns), in the driver's own thread, and returns at once."""
+"""Handles the bytes of one message and its arrival time (ns), in the driver's own thread; must return at once."""
 
 
 class Health(enum.Enum):
-    """How the server is."""
+    """The server's health."""
 
     WELL = "well"
-    STALLED = "stalled"  # stopped or overloaded: its clients are valid still, but nothing flows
+    STALLED = "stalled"  # stopped or overloaded: its clients are still valid, but nothing flows
     GONE = "gone"
 
 
 class PortRefused(Exception):  # noqa: N818 - what a driver says, not a fault of ours
-    """The system would not open a port, or refuses to send; the text is its own."""
+    """The system cannot open a port, or refuses to send; the text is the system's own."""
 
 
 class Wire(Protocol):
-    """A port that is open for sending."""
+    """A port that is open for output."""
 
     def send(self, message: bytes) -> bool:
-        """Hand one message to the driver; False where it has no room now. Raises PortRefused when the port is dead."""
+        """Send one message; False if the driver has no room now. Raises PortRefused if the port is dead."""
 
     def holds(self) -> bool | None:
-        """Tell whether it is connected; None where the system cannot tell."""
+        """Return whether it is connected; None if the system cannot tell."""
 
     def close(self) -> None:
-        """Close it; it may be gone."""
+        """Close it; the device may be gone."""
 
     def abandon(self) -> None:
-        """Never touch it again: what it belongs to is dead, and closing it could hang."""
+        """Never touch it again: its system is dead, and closing it could hang."""
 
 
 class Ear(Protocol):
-    """A port that is open for hearing."""
+    """A port that is open for input."""
 
     def holds(self) -> bool | None:
-        """Tell whether it is connected; None where the system cannot tell."""
+        """Return whether it is connected; None if the system cannot tell."""
 
     def close(self) -> None:
-        """Close it; it may be gone. Nothing must be coming in any more."""
+        """Close it; the device may be gone. No message may be arriving any more."""
 
     def abandon(self) -> None:
         """Never touch it again."""
@@ -61,28 +61,28 @@ class MidiSystem(Protocol):
 
     @property
     def gone(self) -> str:
-        """What the player is told while its health is GONE."""
+        """The message for the player while its health is GONE."""
 
     def begin(self) -> None:
-        """Make this thread the one that it belongs to."""
+        """Tie the system to the calling thread."""
 
     def health(self) -> Health:
-        """Tell how it is; asked twice a second. WELL where the system cannot go away."""
+        """Return its health; called twice a second. WELL if the system cannot go away."""
 
     def find_again(self) -> bool:
-        """Look for it after it was gone."""
+        """Look for the system after it was gone; return whether it is back."""
 
     def listed(self, direction: Direction) -> tuple[str, ...]:
-        """Give the names of its ports, as it lists them."""
+        """Return the names of its ports, in its own order."""
 
     def prepare(self, ports: Sequence[tuple[Direction, str]], *, sysex: bool, clock: bool) -> None:
-        """Do before any port of these labels is opened what would hold up those that are open. Never raises."""
+        """Do in advance, for these labels, whatever would block ports that are open. Never raises."""
 
     def open_ear(self, name: str, label: str, came: Came, *, sysex: bool, clock: bool) -> Ear:
-        """Open the port of this name for hearing; raises PortRefused. ``label`` is what other programs see."""
+        """Open the port of this name for input; raises PortRefused. ``label`` is what other programs see."""
 
     def open_wire(self, name: str, label: str) -> Wire:
-        """Open the port of this name for sending; raises PortRefused."""
+        """Open the port of this name for output; raises PortRefused."""
 
     def end(self) -> None:
-        """Take leave, after all ports are closed."""
+        """Leave the system, after all ports are closed."""

@@ -1,4 +1,4 @@
-"""Ask the system to run the foot's thread before all others, and go on without where it refuses."""
+"""Ask the system for real-time priority for the foot's thread; continue without it if refused."""
 
 import enum
 import os
@@ -14,10 +14,10 @@ class Priority(enum.Enum):
 
 
 def ask_for_real_time() -> Priority:
-    """Ask for the calling thread, which must never spin: nothing else runs on its core meanwhile. Never raises.
+    """Raise the calling thread's priority; it must never spin: nothing else runs on its core meanwhile. Never raises.
 
-    Linux grants it to members of a group that may (often ``audio``). What this thread starts, threads and programs,
-    does not inherit it. Elsewhere nothing is asked for: macOS and Windows decide by what the thread does.
+    Linux grants it to members of a permitted group (often ``audio``). Threads and programs started from this one do not
+    inherit it. Elsewhere nothing is requested: macOS and Windows decide by what the thread does.
     """
     policy, ask = getattr(os, "SCHED_FIFO", None), getattr(os, "sched_setscheduler", None)
     if policy is None or ask is None:

@@ -1,7 +1,7 @@
-"""Systems that RtMidi alone can serve: ALSA's sequencer, Core MIDI, Windows. What they list, and ports opened on them.
+"""Systems that RtMidi alone can serve: ALSA's sequencer, Core MIDI, Windows. Their lists, and ports opened on them.
 
-All of a system but ``Wire.send`` belongs to one thread, the one that called ``begin``: macOS reports new devices only
-there.
+Everything except ``Wire.send`` must be called in one thread, the one that called ``begin``: macOS reports new devices
+only there.
 """
 
 import contextlib
@@ -16,7 +16,7 @@ from companion.ports.names import CLIENT
 from companion.ports.outside import Came, Ear, Health, PortRefused, Wire
 from companion.ports.wires import RtEar, RtWire
 
-# What RtMidi gives everywhere; python-rtmidi's "auto" reads it as latin-1 on Windows and as MacRoman on macOS.
+# RtMidi's encoding everywhere; python-rtmidi's "auto" decodes as latin-1 on Windows and as MacRoman on macOS.
 _UTF8: Final = "utf-8"
 
 
@@ -26,7 +26,7 @@ class RtMidiSystem:
     gone = "this computer's MIDI cannot be used"
 
     def __init__(self, rtmidi: Any, api: int, word: str) -> None:  # noqa: ANN401 - untyped
-        """Take python-rtmidi's module, its number for the system, and the system's short name."""
+        """Needs python-rtmidi's module, its number for the system, and the system's short name."""
         self.word = word
         self._rtmidi = rtmidi
         self._api = api
@@ -38,11 +38,11 @@ class RtMidiSystem:
             self.listed(direction)
 
     def health(self) -> Health:
-        """Return WELL: it does not go away."""
+        """Return WELL: the system does not go away."""
         return Health.WELL
 
     def find_again(self) -> bool:
-        """Find it where it always is."""
+        """Return True: the system is always there."""
         return True
 
     def listed(self, direction: Direction) -> tuple[str, ...]:
@@ -50,10 +50,10 @@ class RtMidiSystem:
         return tuple(name for name in self._raw(direction) if name)
 
     def prepare(self, ports: Sequence[tuple[Direction, str]], *, sysex: bool, clock: bool) -> None:
-        """Do nothing: a port is opened quickly here."""
+        """Do nothing: opening a port is fast here."""
 
     def open_ear(self, name: str, label: str, came: Came, *, sysex: bool, clock: bool) -> Ear:
-        """Open a port for hearing. Active sensing is always ignored, the rest unless it is asked for."""
+        """Open a port for input. Active sensing is always ignored, other message types unless requested."""
         with self._refusals():
             before = self._before()
             port = self._rtmidi.MidiIn(self._api, name=CLIENT)
@@ -64,7 +64,7 @@ class RtMidiSystem:
         return ear
 
     def open_wire(self, name: str, label: str) -> Wire:
-        """Open a port for sending."""
+        """Open a port for output."""
         with self._refusals():
             before = self._before()
             port = self._rtmidi.MidiOut(self._api, name=CLIENT)
@@ -74,7 +74,7 @@ class RtMidiSystem:
         return wire
 
     def end(self) -> None:
-        """Close what only listed."""
+        """Close the clients used for listing."""
         for lister in self._listers.values():
             lister.delete()
         self._listers.clear()
@@ -90,11 +90,11 @@ class RtMidiSystem:
             return []
 
     def _before(self) -> Links | None:
-        """Look at what must be known before a port is opened."""
+        """Record what must be known before a port is opened."""
         return None
 
     def _opened(self, port: RtEar | RtWire, direction: Direction, name: str, before: Links | None) -> None:
-        """Take note of a port that was opened."""
+        """Record a port that was opened."""
 
     @contextlib.contextmanager
     def _refusals(self) -> Iterator[None]:
@@ -112,7 +112,7 @@ class RtMidiSystem:
             raise
 
     def _try_places(self, port: Any, direction: Direction, name: str, label: str) -> None:  # noqa: ANN401 - untyped
-        error, refusal = self._rtmidi.RtMidiError, "it has just gone"
+        error, refusal = self._rtmidi.RtMidiError, "it has just disappeared"
         before = _names_of(port, error)
         for place in self._places(direction, name, before):
             try:
@@ -126,7 +126,7 @@ class RtMidiSystem:
         raise PortRefused(refusal)
 
     def _places(self, direction: Direction, name: str, raw: Sequence[str]) -> tuple[int, ...]:
-        """Return the places where the port of this name may be, the likeliest first."""
+        """Return the places where the port of this name may be, likeliest first."""
         del direction
         return tuple(place for place, one in enumerate(raw) if one == name)[:1]
 
@@ -136,10 +136,10 @@ class RtMidiSystem:
 
 
 class AlsaSystem(RtMidiSystem):
-    """ALSA's sequencer: its own table says whether a port that is open is still connected."""
+    """ALSA's sequencer: its own table shows whether an open port is still connected."""
 
     def __init__(self, rtmidi: Any, api: int, table: Path = CLIENTS) -> None:  # noqa: ANN401 - untyped
-        """Take python-rtmidi's module, its number for ALSA, and where the kernel shows the table."""
+        """Needs python-rtmidi's module, its number for ALSA, and the path of the kernel's table."""
         super().__init__(rtmidi, api, "alsa")
         self._table = table
 
@@ -161,20 +161,19 @@ class AlsaSystem(RtMidiSystem):
 
 
 class NamedSystem(RtMidiSystem):
-    """Windows and macOS: ports are known by their bare names, and nothing says whether one is still connected."""
+    """Windows and macOS: ports are known by their bare names, and the system does not report lost connections."""
 
     def __init__(self, rtmidi: Any, api: int, word: str) -> None:  # noqa: ANN401 - untyped
-        """Take python-rtmidi's module, its number for the system, and the system's short name."""
+        """Needs python-rtmidi's module, its number for the system, and the system's short name."""
         super().__init__(rtmidi, api, word)
         self._held: dict[Direction, dict[str, RtEar | RtWire]] = {direction: {} for direction in Direction}
         self._listed: dict[Direction, tuple[str, ...]] = {}
-        self._unsure: set[tuple[Direction, str]] = set()  # bare names of which one has left while another is open
+        self._unsure: set[tuple[Direction, str]] = set()  # bare names of which one port has left while another is open
 
     def listed(self, direction: Direction) -> tuple[str, ...]:
         """Return the names by which its ports are known.
 
-        Where ports have changed places with each other, one was gone and is back; all that are open are no longer
-        taken to be connected.
+        If ports have swapped places, one was gone and is back: all open ports then count as disconnected.
         """
         bare = bare_names(self._raw(direction), self.word)
         named = tuple(name for name in bare if name)
@@ -189,18 +188,18 @@ class NamedSystem(RtMidiSystem):
         return known_as(bare, held)
 
     def _places(self, direction: Direction, name: str, raw: Sequence[str]) -> tuple[int, ...]:
-        """Return the places of the ports of this bare name, the likeliest first.
+        """Return the places of the ports of this bare name, likeliest first.
 
-        Where one alike has left while another was open, nobody says which of them this is. Windows refuses to open one
-        twice, so that all can be tried; macOS does not, and then none is opened.
+        If one of several alike has left while another was open, nothing says which one remains. Windows refuses to open
+        a port twice, so all can be tried; macOS does not refuse, so none is opened.
         """
         bare = bare_names(raw, self.word)
         if self.word != "winmm" and (direction, bare_of(name, bare)) in self._unsure:
-            raise PortRefused("another one of this name is in use, and the system does not say which is which")
+            raise PortRefused("another port of this name is in use, and the system cannot tell them apart")
         return places_of(name, bare)
 
     def _label(self, label: str) -> str:
-        """Return the label in ASCII: RtMidi reads it as that on macOS, and crashes on anything else.
+        """Return the label in ASCII: RtMidi expects that on macOS, and crashes on anything else.
 
         RtMidi.cpp, MidiInCore::openPort: CFStringCreateWithCString(..., kCFStringEncodingASCII), then CFRelease.
         """
@@ -218,7 +217,7 @@ def _is_not() -> bool:
 
 
 def _names_of(port: Any, error: type[Exception]) -> list[str]:  # noqa: ANN401 - untyped
-    """Return the names by place; "" for a port without a name, and for one that goes while they are read.
+    """Return the names by place; "" for a port without a name, and for one that disappears during the scan.
 
     A port may have no name (RtMidi issue 376, python-rtmidi issue 21): it is None then.
     """

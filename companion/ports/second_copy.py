@@ -1,4 +1,4 @@
-"""One copy at a time: a lock that the system itself lets go of when the program dies, however it dies."""
+"""One copy at a time: a lock that the system itself releases when the program dies, however it dies."""
 
 import errno
 import os
@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Final, Self
 
 HELD: Final = (errno.EAGAIN, errno.EACCES)
-"""How a lock that another holds is refused (flock(2), msvcrt.locking); a disk without locks refuses otherwise."""
+"""Errors that mean another process holds the lock (flock(2), msvcrt.locking); a disk without locks gives others."""
 
 
 class AnotherCopy(Exception):  # noqa: N818 - a fact, told by the caller
@@ -15,10 +15,10 @@ class AnotherCopy(Exception):  # noqa: N818 - a fact, told by the caller
 
 
 class OneCopy:
-    """The lock. Where no file can be written, or the disk knows no locks, nobody can be kept out, and nobody is."""
+    """The lock. If no file can be written, or the disk has no locks, a second copy is not kept out."""
 
     def __init__(self, path: Path) -> None:
-        """Take it. Raises AnotherCopy."""
+        """Acquire it. Raises AnotherCopy."""
         self._file: int | None = None
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
@@ -38,7 +38,7 @@ class OneCopy:
 
     def __exit__(self, *_: object) -> None:
         if self._file is not None:
-            os.close(self._file)  # which lets go of it, on every system
+            os.close(self._file)  # which releases it, on every system
             self._file = None
 
 

@@ -1,12 +1,12 @@
-"""Whole MIDI messages out of any bytes: running status, clock bytes inside messages, cables pulled in the middle.
+"""Parse whole MIDI messages from any bytes: running status, clock inside messages, cables pulled mid-message.
 
-Most systems hand over whole messages already; then ``is_whole`` says so and nothing is read twice. A system exclusive
-message that is cut by another status byte is dropped, and so is data that belongs to no status (MIDI 1.0).
+Most systems deliver whole messages already; ``is_whole`` detects that, and nothing is parsed twice. A system exclusive
+message cut off by another status byte is dropped, and so is data without a status (MIDI 1.0).
 """
 
 from typing import Final
 
-LONGEST_EXCLUSIVE = 65_536  # bytes; longer ones are dropped whole, since nothing on stage asks for them
+LONGEST_EXCLUSIVE = 65_536  # bytes; longer messages are dropped whole, since nothing on stage needs them
 
 EXCLUSIVE: Final = 0xF0
 END_OF_EXCLUSIVE: Final = 0xF7
@@ -20,11 +20,11 @@ DATA_BYTES: Final = tuple(
     _CHANNEL_DATA.get(status >> 4, _SYSTEM_DATA.get(status, 0 if status in _REAL_TIME else None))
     for status in range(256)
 )
-"""How many data bytes follow each first byte; None where it is no status, undefined, or begins an exclusive message."""
+"""How many data bytes follow each first byte; None if it is no status, undefined, or begins an exclusive message."""
 
 
 def is_whole(message: bytes) -> bool:
-    """Tell whether these bytes are exactly one message, its status byte first.
+    """Return whether these bytes are exactly one message, its status byte first.
 
     >>> is_whole(bytes.fromhex("B0 40 7F")), is_whole(bytes.fromhex("40 7F")), is_whole(bytes.fromhex("C0 05 06"))
     (True, False, False)
@@ -37,7 +37,7 @@ def is_whole(message: bytes) -> bool:
 
 
 class Splitter:
-    """The bytes of one port, cut into messages. It survives any bytes, and finds its way back at the next status."""
+    """The bytes of one port, cut into messages. Accepts any bytes, and recovers at the next status byte."""
 
     def __init__(self) -> None:
         self._status = 0  # 0: no status known, data bytes are dropped
@@ -45,12 +45,12 @@ class Splitter:
         self._exclusive: bytearray | None = None
 
     def feed(self, some: bytes) -> tuple[bytes, ...]:
-        """Take the next bytes; give the messages that they complete, in order."""
+        """Handle the next bytes; return the messages that they complete, in order."""
         if not some:
             return ()
         whole: list[bytes] = []
         for byte in some:
-            if byte >= FIRST_REAL_TIME:  # may stand anywhere, and changes nothing around it
+            if byte >= FIRST_REAL_TIME:  # may come anywhere, and changes nothing around it
                 if byte in _REAL_TIME:
                     whole.append(bytes((byte,)))
             elif byte >= 0x80:

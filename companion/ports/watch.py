@@ -1,9 +1,9 @@
-"""The port watch: opens what the rig names, finds what comes back, tells what is lost. One thread, off the foot's way.
+"""The port watch: opens the ports that the rig names, and reports ports lost and found. Runs in its own thread.
 
-RtMidi reports no change on any system, so the lists are read twice a second. A port that was gone and is back under its
-name shows by its connection, where the system can tell (JACK, ALSA); elsewhere all ports are opened again after a gap
-between two looks, in which anything may have happened. All ports are opened and closed in this thread alone. What
-belongs to a JACK server that died is left as it is, for ever.
+RtMidi reports no change on any system, so the lists are read twice a second. A port that left and returned under its
+name is recognized by its connection, where the system can tell (JACK, ALSA); elsewhere all ports are reopened after a
+gap between two scans, in which anything may have happened. All ports are opened and closed in this thread only. What
+belongs to a dead JACK server is never touched again.
 """
 
 import threading
@@ -20,30 +20,30 @@ from companion.ports.names import Match, find, is_meant, is_no_instrument, is_ou
 from companion.ports.outside import Ear, Health, MidiSystem, PortRefused, Wire
 
 LOOK_EVERY_S: Final = 0.5
-REFUSED_LOOKS: Final = 3  # a port that another program holds is tried again after so many looks
-SERVER_LOOKS: Final = 2  # and a server that is not there
-JUST_APPEARED_NS: Final = 1000 * NS_PER_MS  # so long a port only says where its switches rest (stage/gestures.py)
-GAP_NS: Final = 2000 * NS_PER_MS  # longer between two looks: the computer slept, or the program was stopped
+REFUSED_LOOKS: Final = 3  # scans between attempts on a port that another program holds
+SERVER_LOOKS: Final = 2  # and on a server that is missing
+JUST_APPEARED_NS: Final = 1000 * NS_PER_MS  # a new port first reports resting switches (stage/gestures.py)
+GAP_NS: Final = 2000 * NS_PER_MS  # longer between two scans: the computer slept, or the program was stopped
 STALLED: Final = "the MIDI server does not answer"
 BUSY: Final = "waiting for the MIDI server, which is busy"
-LONG_S: Final = 0.5  # a server that is well lets us in within a tenth of that
-TOLD_AGAIN_S: Final = 5.0  # a little less than the screen shows it
+LONG_S: Final = 0.5  # a healthy server accepts us within a tenth of that
+TOLD_AGAIN_S: Final = 5.0  # slightly less than the screen shows it
 
 
 class Word:
-    """A word of the rig for a port, and what it means now."""
+    """A word of the rig for a port, and the port that it means now."""
 
     def __init__(self, word: str, direction: Direction) -> None:
         self.word = word
         self.direction = direction
         self.label = f"{'from' if direction is Direction.IN else 'to'} {word or 'the one there is'}"
-        self.name: str | None = None  # the system's name, while it is open and told
-        self.last: str | None = None  # the same, and kept when it is lost
-        self.told: str | None = None  # why it is not there, as last told; "" while it is
+        self.name: str | None = None  # the system's name, while it is open and reported
+        self.last: str | None = None  # the same, kept when the port is lost
+        self.told: str | None = None  # why it is missing, as last reported; "" while it is open
 
 
 class OpenPort:
-    """One port of the system that is open, for all words that mean it."""
+    """One open port of the system, for all words that mean it."""
 
     def __init__(self, ear: Ear | None, wire: Wire | None, heard: InPort | None) -> None:
         self.ear = ear
@@ -51,12 +51,12 @@ class OpenPort:
         self.heard = heard
 
     def holds(self) -> bool | None:
-        """Tell whether it is connected; None where the system cannot tell."""
+        """Return whether it is connected; None if the system cannot tell."""
         part = self.ear or self.wire
         return part.holds() if part is not None else None
 
     def close(self) -> None:
-        """Close it; the server is well."""
+        """Close it; the server is healthy."""
         if self.heard is not None:
             self.heard.deaf()
         for part in (self.ear, self.wire):
@@ -64,7 +64,7 @@ class OpenPort:
                 part.close()
 
     def abandon(self) -> None:
-        """Leave it: the server is dead."""
+        """Abandon it: the server is dead."""
         if self.heard is not None:
             self.heard.deaf()
         for part in (self.ear, self.wire):
@@ -87,25 +87,25 @@ class PortWatch:
         every_input: bool = False,
         say: Callable[[str], None] = lambda _: None,
     ) -> None:
-        """Take the rig's words for its ports; ``THE_ONE_THERE_IS`` ("") stands for the only one there is.
+        """``words`` are the rig's words for its ports; ``THE_ONE_THERE_IS`` ("") means the only port there is.
 
         ``every_input``: listen to every other input as well, under the system's whole name for it. ``say`` reports a
-        fault of a driver or of the program's own; the watch goes on.
+        fault of a driver or of the program itself; the watch continues.
         """
         self._system = system
         self._inbox = inbox
         self._sysex = sysex
         self._clock = clock
         self._every_input = every_input
-        self._every: set[str] = set()  # the names that were taken as words of their own
+        self._every: set[str] = set()  # names that became words of their own
         self._say = say
         self._said = ""  # the last fault
-        self._looked_ns: int | None = None  # when the last look was over
+        self._looked_ns: int | None = None  # when the last scan ended
         self._words = [Word(word, Direction.IN) for word in dict.fromkeys(inputs)]
         self._words += [Word(word, Direction.OUT) for word in dict.fromkeys(outputs)]
         self._wake = threading.Event()
         self.outs = {word: OutPort(word, self._wake.set) for word in dict.fromkeys(outputs)}
-        """The way out for each word; it is there for the whole night, whether its port is or not."""
+        """The output for each word; it exists for the whole night, whether its port is connected or not."""
         self._open: dict[tuple[Direction, str], OpenPort] = {}
         self._refused: dict[tuple[Direction, str], int] = {}
         self._since_ns: dict[tuple[Direction, str], int] = {}
@@ -116,17 +116,17 @@ class PortWatch:
         self._thread: threading.Thread | None = None
 
     def start(self, wait_s: float = 2.0) -> bool:
-        """Begin to watch; wait for the first look, after which each word was told as found or lost. False: not yet."""
+        """Start; wait for the first scan, which reports each word as found or lost. False if it has not finished."""
         self._thread = threading.Thread(target=self._watch, name="port watch", daemon=True)
         self._thread.start()
         return self._first_look.wait(wait_s)
 
     def has_looked(self, wait_s: float) -> bool:
-        """Tell whether the first look is done, after waiting for it at most so long."""
+        """Return whether the first scan is done, after waiting for it at most this long."""
         return self._first_look.wait(wait_s)
 
     def stop(self, wait_s: float = 2.0) -> None:
-        """Close all ports, after what waits has been sent. The watch cannot be started again."""
+        """Close all ports, after sending what waits. The watch cannot be restarted."""
         for out in self.outs.values():
             out.wait_until_sent(wait_s)
         self._over.set()
@@ -146,7 +146,7 @@ class PortWatch:
         self._in_spite_of_faults(self.end)
 
     def begin(self) -> None:
-        """Make this thread the one that the system belongs to; say so where that takes long."""
+        """Tie the system to this thread; tell the player if that takes long."""
         done = threading.Event()
         teller = threading.Thread(target=self._tell_of_waiting, args=(done,), name="port waiting", daemon=True)
         teller.start()
@@ -162,20 +162,20 @@ class PortWatch:
             wait_s = TOLD_AGAIN_S
 
     def _in_spite_of_faults(self, do: Callable[[], None]) -> None:
-        """Do it, and report whatever fails, once."""
+        """Call it; report any failure, each once."""
         try:
             do()
         except Exception as fault:  # noqa: BLE001 - a watch that ends finds nothing again all night
             if repr(fault) != self._said:
                 self._said = repr(fault)
-                self._say(f"a MIDI port made trouble, the search for ports goes on: {self._said}")
+                self._say(f"error on a MIDI port, still looking for ports: {self._said}")
 
     def _prepare(self) -> None:
         labels = [(word.direction, word.label) for word in self._words]
         self._system.prepare(labels, sysex=self._sysex, clock=self._clock is not None)
 
     def look(self) -> None:
-        """Look once: lose what is gone, open what is there. Never raises."""
+        """Scan once: drop ports that are gone, open those that are listed. Never raises."""
         self._in_spite_of_faults(self._look_once)
         self._has_looked = True
         self._looked_ns = now_ns()
@@ -187,7 +187,7 @@ class PortWatch:
             self._look_at_all()
 
     def _close_unsure(self) -> None:
-        """Close what may not be connected any more, for all that the system can tell; it is opened again at once."""
+        """Close every port that may have lost its connection unnoticed; it is reopened at once."""
         for key in [key for key, port in self._open.items() if port.holds() is None]:
             for word in self._words:
                 if (word.direction, word.name) == key:
@@ -205,7 +205,7 @@ class PortWatch:
                 self._look_at(direction, words, listed)
 
     def _note_new(self, direction: Direction, listed: tuple[str, ...]) -> None:
-        """Remember since when each port is there; those of the first look have been there for long."""
+        """Record since when each port is listed; ports of the first scan count as there for long."""
         now = now_ns() if self._has_looked else now_ns() - JUST_APPEARED_NS
         for key in [key for key in self._since_ns if key[0] is direction and key[1] not in listed]:
             del self._since_ns[key]
@@ -213,7 +213,7 @@ class PortWatch:
             self._since_ns.setdefault((direction, name), now)
 
     def _was_there(self, word: Word, name: str) -> bool:
-        """Tell whether a port was not plugged in just now, but could not be told from others, or not be opened."""
+        """Return whether a port was plugged in earlier, but could not be told apart from others or opened until now."""
         return word.last is None and now_ns() - self._since_ns[word.direction, name] >= JUST_APPEARED_NS
 
     def _listens_to(self, direction: Direction) -> bool:
@@ -221,7 +221,7 @@ class PortWatch:
         return every or any(word.direction is direction for word in self._words)
 
     def _add_every(self, listed: tuple[str, ...]) -> None:
-        """Take each new name as a word of its own; a port that returns under another number keeps its word."""
+        """Make each new name a word of its own; a port that returns under another number keeps its word."""
         known = {word.word for word in self._words if word.direction is Direction.IN}
         new = [n for n in listed if n not in known and not is_ours(n) and not is_no_instrument(n)]
         system = self._system.word
@@ -234,7 +234,7 @@ class PortWatch:
                 self._words.append(Word(name, Direction.IN))
 
     def end(self) -> None:
-        """Close all and take leave."""
+        """Close all ports and leave the system."""
         well = self._system.health() is Health.WELL
         for port in self._open.values():
             if well:
@@ -276,13 +276,13 @@ class PortWatch:
             self._open_for(word, matches[word.word], listed)
 
     def _match(self, word: Word, words: list[Word], listed: tuple[str, ...]) -> Match:
-        """Find a word's port. What another word means, by its number or its whole name, is no twin's to take."""
+        """Find a word's port. A port that another word means, by number or whole name, is not available to its twin."""
         system = self._system.word
         taken = [one.name for one in words if one is not word and one.name and is_meant(one.word, one.name, system)]
         return find(word.word, listed, system, word.last, taken)
 
     def _close_gone(self, direction: Direction, listed: tuple[str, ...]) -> None:
-        """Close what is not listed any more, or came back under the same name between two looks, unconnected."""
+        """Close ports that are no longer listed, or that left and returned between two scans, unconnected."""
         for key in [key for key in self._open if key[0] is direction]:
             if key[1] in listed and self._open[key].holds() is not False:
                 continue
@@ -302,10 +302,10 @@ class PortWatch:
                 if key in self._open:
                     self._close(self._open.pop(key))
                 self._refused[key] = REFUSED_LOOKS
-                self._lose(word, f'"{word.name}" takes no more messages')
+                self._lose(word, f'"{word.name}" no longer accepts messages')
 
     def _close(self, port: OpenPort) -> None:
-        """Close a port, which may fail where its cable was pulled."""
+        """Close a port, which may fail if its cable was pulled."""
         self._in_spite_of_faults(port.close)
 
     def _open_for(self, word: Word, match: Match, listed: tuple[str, ...]) -> None:
@@ -325,7 +325,7 @@ class PortWatch:
                 if not isinstance(refusal, PortRefused):
                     self._say(f'"{match.name}" cannot be opened: {refusal!r}')
                 self._refused[key] = REFUSED_LOOKS
-                self._say_lost(word, f'"{match.name}" cannot be opened, perhaps another program has it ({refusal})')
+                self._say_lost(word, f'"{match.name}" cannot be opened; another program may be using it ({refusal})')
                 return
         self._find(word, match.name)
 
@@ -344,10 +344,10 @@ class PortWatch:
         word.name = word.last = name
         word.told = ""
         self._inbox.put(PortFound(word.word, word.direction, name, now_ns(), was_there))
-        self._hear(word.direction, name)  # only now, so that what comes lies in the inbox behind it
+        self._hear(word.direction, name)  # only now, so that its messages follow it in the inbox
 
     def _hear(self, direction: Direction, name: str) -> None:
-        """Let in what comes at this port, for all words that mean it now."""
+        """Pass on this port's messages for all words that mean it now."""
         port = self._open.get((direction, name))
         if port is not None and port.heard is not None:
             meant = (word for word in self._words if word.direction is direction and word.name == name)
@@ -358,7 +358,7 @@ class PortWatch:
         self._say_lost(word, why)
 
     def _detach(self, word: Word) -> None:
-        """Take a word off its port."""
+        """Detach a word from its port."""
         if word.direction is Direction.OUT:
             self.outs[word.word].detach()
         name, word.name = word.name, None

@@ -1,4 +1,4 @@
-"""Ports that are open through RtMidi alone (ALSA's sequencer, Core MIDI, Windows), and closed without harm."""
+"""Ports opened through RtMidi alone (ALSA's sequencer, Core MIDI, Windows), and how to close them safely."""
 
 import time
 from collections.abc import Callable, Sequence
@@ -10,15 +10,15 @@ from companion.ports.driver_time import DriverTime
 from companion.ports.outside import Came, PortRefused
 
 _QUIET_NS: Final = 100 * NS_PER_MS
-_ON_ITS_WAY_S: Final = 0.02  # a message that the driver's thread has begun to give us needs far less
-_WAITS: Final = 15  # of these; a port whose cable was pulled falls silent, and one that sends a clock never does
-_JUST_HEARD_NS: Final = 2000 * NS_PER_MS  # what was heard since the last look is connected
+_ON_ITS_WAY_S: Final = 0.02  # a message that the driver's thread is delivering takes far less
+_WAITS: Final = 15  # attempts; a port whose cable was pulled falls silent, one that sends a clock never does
+_JUST_HEARD_NS: Final = 2000 * NS_PER_MS  # a port heard since the last scan is connected
 
 _left_open: list[object] = []
 
 
 class RtEar:
-    """A port that is open for hearing."""
+    """A port that is open for input."""
 
     def __init__(self, port: Any, came: Came) -> None:  # noqa: ANN401 - untyped
         self._port = port
@@ -36,17 +36,17 @@ class RtEar:
             self._came(event[0], at_ns)
 
     def holds(self) -> bool | None:
-        """Tell whether it is connected; None where the system cannot tell, and nothing has just been heard."""
+        """Return whether it is connected; None if the system cannot tell and nothing has just been heard."""
         told = self.link()
         if told is None and self._last_ns and now_ns() - self._last_ns < _JUST_HEARD_NS:
             return True
         return told
 
     def close(self) -> None:
-        """Close it. Where messages do not cease it stays open, unheard, until the process ends.
+        """Close it. If messages do not cease it stays open, ignored, until the process ends.
 
-        RtMidi waits for the driver's thread with the interpreter's lock held, and that thread waits for the lock when a
-        message has just come: for ever.
+        RtMidi waits for the driver's thread with the interpreter's lock held, and that thread waits for the lock if a
+        message has just arrived: a deadlock.
         """
         self._came = None
         self.closed()
@@ -60,13 +60,13 @@ class RtEar:
             self._port.delete()
 
     def abandon(self) -> None:
-        """Hear nothing more."""
+        """Ignore all further messages."""
         self._came = None
         _left_open.append(self._port)
 
 
 class RtWire:
-    """A port that is open for sending."""
+    """A port that is open for output."""
 
     def __init__(self, port: Any) -> None:  # noqa: ANN401 - untyped
         self._port = port
@@ -74,15 +74,15 @@ class RtWire:
         self.closed: Callable[[], object] = _cannot_tell
 
     def send(self, message: bytes) -> bool:
-        """Hand it to the driver, which keeps it until the cable has taken it."""
+        """Pass it to the driver, which keeps it until the cable has taken it."""
         try:
             self._port.send_message(message)
-        except Exception as refusal:  # whatever the binding makes of it, this port takes nothing
+        except Exception as refusal:  # whatever error the binding raises, this port takes nothing
             raise PortRefused(str(refusal)) from refusal
         return True
 
     def holds(self) -> bool | None:
-        """Tell whether it is connected; None where the system cannot tell."""
+        """Return whether it is connected; None if the system cannot tell."""
         return self.link()
 
     def close(self) -> None:
@@ -91,9 +91,9 @@ class RtWire:
         self._port.delete()
 
     def abandon(self) -> None:
-        """Leave it."""
+        """Abandon it."""
         _left_open.append(self._port)
 
 
 def _cannot_tell() -> None:
-    """Tell nothing."""
+    """Return None: the system cannot tell."""

@@ -141,7 +141,7 @@ def lines(told: PortList) -> Iterable[str]:
     if told.not_found:
         yield f"{told.rig} does not find:"
     for missing in told.not_found:
-        yield f"  {missing.used_for}: {missing.why.partition('; there is: ')[0]}"  # what there is stands above
+        yield f"  {missing.used_for}: {missing.why.partition('; available: ')[0]}"  # listed above
 
 
 def _line(name: str, direction: Direction, listed: Sequence[str], system: str, used_for: tuple[str, ...]) -> PortLine:

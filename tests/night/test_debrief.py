@@ -225,7 +225,7 @@ def test_the_debrief_is_told_as_json(show: Path, capsys: pytest.CaptureFixture[s
 
 def test_what_is_no_journal_is_refused_by_name(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["debrief", str(show), "--journal", str(show)]) == 1
-    assert "is no journal" in capsys.readouterr().err
+    assert "is not a readable journal" in capsys.readouterr().err
 
 
 def test_the_part_of_a_night_before_an_edit_is_named(show: Path) -> None:

@@ -68,7 +68,7 @@ def test_what_was_lost_is_said(tmp_path: Path) -> None:
     whole = written(tmp_path / "a")
     (tmp_path / "a").write_bytes(whole[:-5])
     told = read_journal(tmp_path / "a")
-    assert told.lost == "the journal's end cannot be read; the first 11 steps were kept"
+    assert told.lost == "the end of the journal is damaged; the first 11 steps were kept"
 
 
 def test_a_torn_journal_is_gone_on_with_and_loses_only_what_was_torn(tmp_path: Path) -> None:
@@ -86,14 +86,14 @@ def test_a_torn_journal_is_gone_on_with_and_loses_only_what_was_torn(tmp_path: P
 )
 def test_a_foreign_file_is_no_journal(tmp_path: Path, content: bytes) -> None:
     (tmp_path / "a").write_bytes(content)
-    with pytest.raises(NotAJournal, match="no journal"):
+    with pytest.raises(NotAJournal, match="not a readable journal"):
         read_journal(tmp_path / "a")
 
 
 def test_a_journal_of_a_later_version_is_left_alone(tmp_path: Path) -> None:
     later = b'{"version":2,"show":"s","title":"A","fingerprint":"f"}'
     (tmp_path / "a").write_bytes(line_of(0, Kind.HEADER, 1.0, later))
-    with pytest.raises(NotAJournal, match="later version"):
+    with pytest.raises(NotAJournal, match="newer version"):
         read_journal(tmp_path / "a")
 
 
@@ -214,7 +214,7 @@ def test_a_disk_that_cannot_sync_is_told_once(tmp_path: Path) -> None:
         assert synced.acquire(timeout=10)
     journal.close()
     assert told == [
-        "the disk does not keep the journal (Input/output error): the show goes on, a power cut would lose this place"
+        "the disk does not save the journal (Input/output error): the show goes on, but a power cut loses this place"
     ]
 
 

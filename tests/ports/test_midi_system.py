@@ -44,7 +44,7 @@ def test_without_the_right_to_the_sequencer_the_group_that_has_it_is_named(
     assert no_right(str(device)) == ""
     monkeypatch.setattr("os.access", lambda *_: False)
     monkeypatch.setattr("grp.getgrgid", lambda _: SimpleNamespace(gr_name="audio"))
-    assert "which the group audio may use" in no_right(str(device))
+    assert "open to the group audio" in no_right(str(device))
     assert "usermod -aG audio" in no_right(str(device))
 
 

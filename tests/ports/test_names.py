@@ -147,11 +147,11 @@ def test_our_own_ports_are_known(name: str, *, ours: bool) -> None:
 @pytest.mark.parametrize(
     ("word", "listed", "said"),
     [
-        ("Grand", ALSA, f'no MIDI output has "Grand" in its name; there is: "{PIANO}", "{BOX}"'),
+        ("Grand", ALSA, f'no MIDI output has "Grand" in its name; available: "{PIANO}", "{BOX}"'),
         ("Grand", (), "there is no MIDI output"),
         ("", (), "there is no MIDI output"),
-        ("MIDI 1", ALSA, f'"MIDI 1" fits 2 MIDI outputs: "{PIANO}", "{BOX}". Write in the rig: port: and more of one'),
-        ("", ALSA, f'it may be 2 MIDI outputs: "{PIANO}", "{BOX}". Write in the rig: port:'),
+        ("MIDI 1", ALSA, f'"MIDI 1" matches 2 MIDI outputs: "{PIANO}", "{BOX}". Write in the rig file: port: with'),
+        ("", ALSA, f'cannot choose between 2 MIDI outputs: "{PIANO}", "{BOX}". Write in the rig file: port:'),
     ],
 )
 def test_the_player_is_told_how_to_choose(word: str, listed: tuple[str, ...], said: str) -> None:

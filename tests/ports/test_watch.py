@@ -53,7 +53,7 @@ def test_the_first_look_tells_each_word_of_the_rig_found_or_lost() -> None:
     scene = Scene(TapeSystem(inputs=[BOX], outputs=[]), inputs=["foot box", "Grand"], outputs=[""])
     assert scene.look() == [
         ("foot box", IN, f"+{BOX}"),
-        ("Grand", IN, f'no MIDI input has "Grand" in its name; there is: "{BOX}"'),
+        ("Grand", IN, f'no MIDI input has "Grand" in its name; available: "{BOX}"'),
         ("", OUT, "there is no MIDI output"),
     ]
     assert scene.look() == []  # and says nothing twice
@@ -139,7 +139,7 @@ def test_a_port_that_another_program_holds_is_told_once_and_tried_again() -> Non
     system.busy.add(PIANO)
     scene = Scene(system, outputs=["Stage Piano"])
     ((_, _, why),) = scene.look()
-    assert "perhaps another program has it (device busy)" in why
+    assert "another program may be using it (device busy)" in why
     system.busy.clear()
     told = [scene.look() for _ in range(REFUSED_LOOKS + 1)]
     assert told[-1] == [("Stage Piano", OUT, f"+{PIANO}")]
@@ -151,7 +151,7 @@ def test_a_wire_that_refuses_is_lost_and_opened_again() -> None:
     wire = scene.system.wires[PIANO]
     wire.dead = True
     scene.watch.outs["Stage Piano"].send((b"\xc0\x01",))
-    assert scene.look() == [("Stage Piano", OUT, f'"{PIANO}" takes no more messages')]
+    assert scene.look() == [("Stage Piano", OUT, f'"{PIANO}" no longer accepts messages')]
     assert wire.closed
     for _ in range(REFUSED_LOOKS):
         scene.watch.look()

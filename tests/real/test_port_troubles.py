@@ -111,7 +111,7 @@ def test_of_two_keyboards_of_one_name_neither_is_played_by_guess_until_one_is_le
 ) -> None:
     with JackTap(jack, "Board") as board, JackTap(jack, "Board") as other:
         program = play(SONGS, f"keyboards: {{lower: {{port: Board, {SOUNDS}}}}}\n{PEDALS}")
-        program.wait_for(lambda line: '"Board" fits 2 MIDI outputs' in line, 20)
+        program.wait_for(lambda line: '"Board" matches 2 MIDI outputs' in line, 20)
         wait_for_the_foot(jack, foot_box)
         press(foot_box, 80)
         press(foot_box, 80)

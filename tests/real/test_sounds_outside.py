@@ -229,7 +229,7 @@ def test_two_foot_boxes_of_one_name_are_told_to_the_player_and_the_show_goes_on(
     with JackTap(jack, "Board") as board:
         second = JackTap(jack, "Foot Box")
         program = play(songs, rig)
-        program.wait_for(lambda line: '"Foot Box" fits 2 MIDI inputs' in line and foot_box.output in line, 20)
+        program.wait_for(lambda line: '"Foot Box" matches 2 MIDI inputs' in line and foot_box.output in line, 20)
         board.wait_for([b"\xc0\x00"], 20)  # the sounds go out whatever is with the pedals
         second.kill()  # which leaves one: no question any more
         wait_until(lambda: "Foot Box" in heard_by(jack), "the cable of the first", 15)
