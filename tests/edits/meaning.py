@@ -214,7 +214,7 @@ def _lines(text: str, song: Any, key: str) -> tuple[int, int] | None:  # noqa: A
 
 def _in_list(text: str, at: int) -> tuple[int, int] | None:
     songs = _songs_node(text, at)
-    return (songs.start_mark.line, _last(text, songs) + 1) if songs.flow_style else None
+    return (songs.start_mark.line, _last(text, songs) + 1) if getattr(songs, "flow_style", False) else None
 
 
 def _last(text: str, node: Any) -> int:  # noqa: ANN401 - same
