@@ -1,4 +1,4 @@
-"""The show's model, reading and writing it, checks."""
+"""The show: its model, reading, writing and checks."""
 
 from typing import TYPE_CHECKING
 
@@ -31,5 +31,5 @@ __all__ = [
     "song_keys",
 ]
 
-# A night that begins with what was read before needs neither.
+# A night that starts from its saved reading needs neither.
 __getattr__ = late(__name__, ("reading", "checks"))

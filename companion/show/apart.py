@@ -1,4 +1,4 @@
-"""Strangers' files, read apart: in a child process with limits of memory and time, whose answer is plain data."""
+"""Read strangers' files in a child process, with limits of memory and time; its answer is plain data."""
 
 import os
 from collections.abc import Callable
@@ -14,33 +14,33 @@ from companion.errors import CompanionError, Fault, FaultyFile
 T = TypeVar("T")
 
 WHY = {
-    Ended.TOO_LONG: f"it takes more than {child.MAX_CPU_S} seconds to read, where an ordinary file takes half of one",
+    Ended.TOO_LONG: f"it takes more than {child.MAX_CPU_S} seconds to read; an ordinary file takes half a second",
     Ended.TOO_MUCH: f"it takes more than {child.MAX_MEMORY >> 20} MiB of memory to read",
-    Ended.BROKEN: "it cannot be read: it is damaged, or asks for too much memory",
+    Ended.BROKEN: "it cannot be read: it is damaged or needs too much memory",
 }
 
 
 class Asked(msgspec.Struct, frozen=True):
-    """What the child is to read: the first line that it is given, before the file's bytes."""
+    """The child's task: the first line of its input, before the file's bytes."""
 
     kind: str  # list, german list or midi
-    name: str  # the file's own, without its folder
+    name: str  # the file's name, without its folder
 
 
 class ReadApart(msgspec.Struct, frozen=True):
-    """What the child answers: what it read, or (line, column, problem, what to write) of each fault."""
+    """The child's answer: what it read, or the (line, column, problem, write) of each fault."""
 
     found: msgspec.Raw = msgspec.Raw(b"null")
     faults: tuple[tuple[int, int, str, str], ...] = ()
 
 
 def asked_in(line: bytes) -> Asked:
-    """Return what the first line asks for."""
+    """Return the task in the first line."""
     return msgspec.json.decode(line, type=Asked)
 
 
 def answer_to(asked: Asked, raw: bytes, read: Callable[[Asked, bytes], object]) -> bytes:
-    """Return the child's answer: what ``read`` returns, or the faults that it raises."""
+    """Return the answer of ``read``: its result, or the faults that it raises."""
     try:
         answer = ReadApart(found=msgspec.Raw(msgspec.json.encode(read(asked, raw))))
     except FaultyFile as faulty:
@@ -49,7 +49,7 @@ def answer_to(asked: Asked, raw: bytes, read: Callable[[Asked, bytes], object]) 
 
 
 def read_apart(kind: str, raw: bytes, path: str | os.PathLike[str], found: type[T]) -> T:
-    """Have a file's bytes read by a child. Raises FaultyFile where they are refused, or the child meets its limits."""
+    """Read a file's bytes in a child process. Raises FaultyFile if they are refused or the child hits a limit."""
     shown = os.fspath(path)
     asked = Asked(kind, Path(path).name.encode(errors="replace").decode())
     try:

@@ -1,4 +1,4 @@
-"""What a show still lacks, by how much it matters, and what is allowed in it but probably not meant."""
+"""What a show still lacks, ranked by how much it matters, and what is allowed but probably not meant."""
 
 from collections.abc import Callable, Iterator
 from typing import Final
@@ -12,35 +12,35 @@ from companion.show.model import Section, Set, Show, Song
 from companion.show.reading import ReadShow
 from companion.show.sense import unreadable_chords, warnings_of
 
-# What may be missing: its weight and why it has it. The keys' own moments come first, then what no player can do
-# without, then what a rehearsal would settle, then what only makes planning better. (Common practice, no source.)
+# What may be missing: its weight and the reason for it. The keyboard's own moments come first, then what no player can
+# do without, then what a rehearsal would settle, then what only improves planning. (Common practice, no source.)
 WEIGHTS: Final[dict[str, tuple[int, str]]] = {
-    "key of a feature": (100, "people listen to the keys here, in a key that nobody has told"),
-    "key": (90, "without its key a song can be neither learnt nor played"),
+    "key of a feature": (100, "people listen to the keys here, and the key is unknown"),
+    "key": (90, "without its key you can neither learn nor play the song"),
     "sound of a feature": (80, "a place where people listen, with no sound set up for it"),
-    "starts_with": (70, "if it is the keys who start, nobody else can"),
-    "road_map": (60, "the order of the sections is what is asked on stage"),
-    "watch": (55, "an open section ends when somebody says so, and it is not told who"),
-    "tempo": (50, "it is needed to practise, to count in and to time the set"),
-    "ending": (45, "the last chord is heard by all"),
-    "count_off": (40, "how it is counted in settles the tempo"),
-    "date": (35, "the days that are left cannot be planned"),
-    "sound": (30, "some sound will do, but a chosen one does better"),
-    "chart": (25, "whether there is a chart decides how often a song must be heard"),
-    "bars": (20, "without its bars a section cannot be counted"),
+    "starts_with": (70, "if the keys start the song, nobody else can"),
+    "road_map": (60, "the order of the sections is the first question on stage"),
+    "watch": (55, "an open section ends when somebody gives the cue, and nobody is named"),
+    "tempo": (50, "you need it to practise, to count in and to time the set"),
+    "ending": (45, "everybody hears the last chord"),
+    "count_off": (40, "the count-off sets the tempo"),
+    "date": (35, "the remaining days cannot be planned"),
+    "sound": (30, "any sound will do, but a chosen one is better"),
+    "chart": (25, "with a chart, a song needs fewer listens"),
+    "bars": (20, "a section without bars cannot be counted"),
     "length": (16, "the set cannot be timed"),
-    "minutes": (14, "whether the set is too long cannot be told"),
-    "starts": (12, "when the set begins and ends cannot be told"),
-    "meter": (10, "it is taken for 4/4"),
-    "known": (8, "what to learn first is judged by it"),
-    "hard": (8, "what to learn first is judged by it"),
-    "recording": (6, "it can be listened to only if it is there"),
-    "band": (4, "the paper's heading lacks it"),
+    "minutes": (14, "a set that is too long goes unnoticed"),
+    "starts": (12, "the set has no start and end on the clock"),
+    "meter": (10, "4/4 is assumed"),
+    "known": (8, "it helps decide what to learn first"),
+    "hard": (8, "it helps decide what to learn first"),
+    "recording": (6, "there is nothing to listen to"),
+    "band": (4, "the heading on paper needs it"),
 }
 
 
 class Missing(msgspec.Struct, frozen=True):
-    """One thing that is not known yet: where it would stand, what it is, and what to write."""
+    """One thing not known yet: what it is, its place, and what to write."""
 
     what: str  # a key of WEIGHTS
     weight: int
@@ -52,9 +52,9 @@ class Missing(msgspec.Struct, frozen=True):
 
 
 class Check(msgspec.Struct, frozen=True):
-    """What is wrong, by place; what is missing, the weightiest first and else in show order; warnings, by place.
+    """Faults and warnings by place; missing things by weight, heaviest first, then in show order.
 
-    ``faults`` are chord lines that cannot be read: the show can be played all the same.
+    ``faults`` are unreadable chord lines: the show can still be played.
     """
 
     faults: tuple[Fault, ...]
@@ -63,14 +63,14 @@ class Check(msgspec.Struct, frozen=True):
 
 
 def check(read: ReadShow, exists: Callable[[str], bool] | None = None) -> Check:
-    """Check a show that was read without a fault. ``exists`` tells whether a file is there that the show names."""
+    """Check a show that was read without faults. ``exists`` says whether a file named in the show exists."""
     missing = sorted(missing_from(read.show, read.places), key=lambda one: -one.weight)
     warnings = {*read.warnings, *warnings_of(read.show, read.places, exists)}
     return Check(unreadable_chords(read.show, read.places), tuple(missing), tuple(sorted(warnings)))
 
 
 def missing_from(show: Show, places: Places) -> Iterator[Missing]:
-    """Tell what is missing, in the order of the show."""
+    """Yield what is missing, in show order."""
     if show.date is None:
         yield _missing(
             "date",
@@ -137,10 +137,10 @@ def _of_road_map(song: Song, places: Places) -> Iterator[Missing]:
         if section.feature and not heard:
             silent.append(section)
         if section.open and not section.tacet and not (section.watch or section.cue):
-            problem = f"{song.title}, {section.name}: it is open, and nobody is named to watch"
+            problem = f"{song.title}, {section.name}: open, but nobody is named to watch"
             yield _missing("watch", song.title, places.fault(section, problem=problem, write="watch: singer"))
         if counted.bars is None and not section.open:
-            problem = f"{song.title}, {section.name}: its bars are not known"
+            problem = f"{song.title}, {section.name}: its bars are missing"
             yield _missing("bars", song.title, places.fault(section, problem=problem, write="bars: 8"))
     for section in silent:
         problem = f"{song.title}, {section.name}: a feature without a sound"

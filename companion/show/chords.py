@@ -1,4 +1,4 @@
-"""Which chords are on in each section, and in which key: the one rule, for stage, paper, quiz and checks alike.
+"""Which chords are on in each section, and in which key: the one rule for stage, paper, quiz and checks.
 
 "A section's own; else those of the last section of the same name with as many bars, in written order, moved where the
 key differs." Letters belong to the key in which they were written: the song's ``chords_in``, else its ``key``. Numbers
@@ -17,17 +17,17 @@ from companion.show.model import Section, Song
 if TYPE_CHECKING:
     from companion.music import ChordLine
 
-FOUR_FOUR: Final = Meter(4, 4)  # where a song says no meter
-LETTER: Final = re.compile(r"(?<![A-Za-z.])[A-G]")  # no sign of a line in numbers; N.C. is in both
-MAX_LINES: Final = 4096  # that are remembered as they were read: a screen asks again at each step
+FOUR_FOUR: Final = Meter(4, 4)  # for a song without a meter
+LETTER: Final = re.compile(r"(?<![A-Za-z.])[A-G]")  # does not mark a line of letters: numbers have N.C. too
+MAX_LINES: Final = 4096  # cached lines: a screen asks again at each step
 MAX_SONGS: Final = 256
 
 
 class SongKeys(msgspec.Struct, frozen=True):
-    """A song's keys where no section says another one; all of one mode but for ``written``. None where not known.
+    """A song's keys, for sections without their own; all in one mode except ``written``. None if not known.
 
-    ``listed`` is its key in the show file, ``written`` the one that the letters of its chords are in, ``sounds`` what
-    the band plays, ``hands`` what the player's fingers play.
+    ``listed`` is the key in the show file, ``written`` the key of its letter chords, ``sounds`` the key that the band
+    plays in, ``hands`` the key under the player's fingers.
     """
 
     listed: Key | None = None
@@ -37,10 +37,9 @@ class SongKeys(msgspec.Struct, frozen=True):
 
 
 class SectionChords(msgspec.Struct, frozen=True):
-    """The chords of one section. ``text`` is as the file has it, empty for none; ``is_own`` unless it is another's.
+    """The chords of one section. ``text`` is as in the file, "" for none; ``is_own`` unless taken from another section.
 
-    The keys are this section's: what its letters are written in, what sounds, what the hands play. ``bars`` are its
-    own, else as many as its chords have.
+    The keys are this section's: of its letters, of the sound, of the hands. ``bars`` are its own, else its chords'.
     """
 
     section: Section
@@ -54,11 +53,11 @@ class SectionChords(msgspec.Struct, frozen=True):
 
     @property
     def line(self) -> "ChordLine | None":
-        """As written; None for no chords. Raises NotMusic."""
+        """The line as written; None for no chords. Raises NotMusic."""
         return read_line(self.text, self.meter) if self.text else None
 
     def line_in(self, key: Key | None) -> "ChordLine | None":
-        """Return the chords as they are in ``key``, in letters; as they are written where a key is not known.
+        """Return the chords in letters, moved to ``key``; as written if a key is not known.
 
         Raises NotMusic.
         """
@@ -70,7 +69,7 @@ class SectionChords(msgspec.Struct, frozen=True):
         return line if self.written in (None, key) else line.moved(self.written, key).plain
 
     def shown_in(self, key: Key | None) -> str | None:
-        """Return the text as it is in ``key``; numbers stay numbers. None where it had to be moved and nobody can."""
+        """Return the text moved to ``key``; numbers stay numbers. None if it cannot be moved."""
         if not self.text or self.written is None or key is None or self.written == key:
             return self.text
         try:
@@ -81,7 +80,7 @@ class SectionChords(msgspec.Struct, frozen=True):
 
 
 def song_keys(song: Song, shift: int = 0, hands_shift: int = 0) -> SongKeys:
-    """Return a song's keys when the band plays it ``shift`` semitones higher, and the hands ``hands_shift``."""
+    """Return a song's keys if the band plays it ``shift`` semitones higher and the hands ``hands_shift``."""
     key = song.key
     if key is None:
         return SongKeys(written=song.chords_in)
@@ -89,14 +88,14 @@ def song_keys(song: Song, shift: int = 0, hands_shift: int = 0) -> SongKeys:
 
 
 def _fingers(song: Song, key: Key) -> Key:
-    """Return the key of the hands in the mode of the song: the keyboard is tuned by the distance of the tonics."""
+    """Return the key of the hands, in the song's mode: the keyboard is tuned by the distance between the tonics."""
     return song.fingered_in.in_mode(key.mode) if song.fingered_in else key
 
 
 def chords_on(song: Song, keys: SongKeys | None = None) -> tuple[SectionChords, ...]:
-    """Return the chords of each section, in written order; a song without a road map has one section.
+    """Return the chords of each section, in written order; a song without a road map counts as one section.
 
-    Their sections are equal to the song's own, and may be those of an equal song: go by their order, not by identity.
+    Their sections equal the song's own but may belong to an equal song: match them by order, not by identity.
     """
     return _chords_on(song, keys or song_keys(song))
 
@@ -105,7 +104,9 @@ def chords_on(song: Song, keys: SongKeys | None = None) -> tuple[SectionChords, 
 def _chords_on(song: Song, keys: SongKeys) -> tuple[SectionChords, ...]:
     meter = song.meter or FOUR_FOUR
     in_force = keys.listed
-    carriers: dict[str, list[tuple[Section, int | None, Key | None]]] = {}  # of a name: chords, their bars, their key
+    carriers: dict[
+        str, list[tuple[Section, int | None, Key | None]]
+    ] = {}  # by section name: chords, their bars, their key
     found = []
     for section in song.road_map or (Section(""),):
         in_force = section.key or in_force
@@ -136,7 +137,7 @@ def _moved(key: Key | None, old: Key | None, new: Key | None) -> Key | None:
 
 
 def _written(here: Key | None, there: Key | None, keys: SongKeys) -> Key | None:
-    """Return what letters are written in that stand in a section in the key ``there``, in the mode of this section."""
+    """Return the key of letters written in a section in the key ``there``, in the mode of this section."""
     if here is None:
         return keys.written
     return _moved(here.moved_with(here, there) if there else here, keys.listed, keys.written)
@@ -144,8 +145,8 @@ def _written(here: Key | None, there: Key | None, keys: SongKeys) -> Key | None:
 
 @functools.lru_cache(MAX_LINES)
 def read_line(text: str, meter: Meter) -> "ChordLine":
-    """Read a chord line, each only once. Raises NotMusic."""
-    from companion.music import read_chord_line  # noqa: PLC0415 - a foot that waits for its first sound needs none
+    """Read a chord line, from the cache if possible. Raises NotMusic."""
+    from companion.music import read_chord_line  # noqa: PLC0415 - the first sound of a show does not need it
 
     return read_chord_line(text, meter)
 
@@ -158,7 +159,7 @@ def _bars(text: str, meter: Meter) -> int | None:
 
 
 def with_bars(song: Song) -> Song:
-    """Return the song with the bars that its chords tell, where a section says none."""
+    """Return the song with bars from its chords for sections without bars."""
     if all(section.bars for section in song.road_map):
         return song
     road_map = tuple(
@@ -169,12 +170,12 @@ def with_bars(song: Song) -> Song:
 
 
 def has_letters(song: Song) -> bool:
-    """Whether any chord of the song is written in letters."""
+    """Whether any chord of the song is in letters."""
     return any(section.chords and LETTER.search(section.chords) for section in song.road_map)
 
 
 def written_elsewhere(song: Song, shown: Key | None) -> Key | None:
-    """Return the key to name once where a song's letters were not written for its key, nor for the one shown."""
+    """Return the key of a song's letters if it is neither the song's key nor the one shown, else None."""
     written = song.chords_in
     if written is None or song.key is None or shown is None or not has_letters(song):
         return None
@@ -182,13 +183,13 @@ def written_elsewhere(song: Song, shown: Key | None) -> Key | None:
 
 
 def in_key(song: Song, key: Key) -> Song:
-    """Return the song in another key: its sections move along, and its letters still belong to the old one."""
+    """Return the song in another key: its sections move with it, its letters still belong to the old key."""
     there = msgspec.structs.replace(song, key=key)
     return written_while_in(there, song.key) if song.key else there
 
 
 def written_while_in(song: Song, old: Key) -> Song:
-    """Return a song in a new key whose road map was written while it was in the old one."""
+    """Return a song in a new key, with a road map that was written in the old one."""
     if song.key is None or song.key == old:
         return song
     new = song.key
@@ -201,7 +202,7 @@ def written_while_in(song: Song, old: Key) -> Song:
 
 
 def moved_words(song: Song, new: Key) -> str:
-    """Say what moves with a song's key; empty where nothing does."""
+    """Return a sentence about what moves with a song's key, or "" if nothing does."""
     if song.key is None or song.key == new:
         return ""
     there = written_while_in(msgspec.structs.replace(song, key=new), song.key)

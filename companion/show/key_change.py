@@ -1,4 +1,4 @@
-"""What a show file must say besides the new key when a song's key changes, so that its letters stay true."""
+"""What else to write to a show file when a song's key changes, so that its letters stay right."""
 
 import msgspec
 
@@ -14,9 +14,9 @@ Within = tuple[str | int, ...]
 
 
 def beside_the_key(song: Song, new: Key, table: Node) -> dict[Within, str]:
-    """Return what to write into a song's table beside its new key: ``chords_in``, and the keys of its sections.
+    """Return what to write to a song's table beside its new key: ``chords_in`` and the keys of its sections.
 
-    Nothing where the road map is a songbook's: that belongs to the songbook's key, whatever key stands in the show.
+    Empty if the road map comes from a songbook: that one belongs to the songbook's key, whatever the show's key is.
     """
     if song.key is None or not isinstance(table, Table) or ROAD_MAP not in table.entries:
         return {}
@@ -32,7 +32,7 @@ def beside_the_key(song: Song, new: Key, table: Node) -> dict[Within, str]:
 
 
 def _places(road_map: Node) -> list[int]:
-    """Return, for each section, its place in the list of a road map: one line in short form may hold several."""
+    """Return each section's place in the list of a road map: one line in short form may hold several sections."""
     nodes = road_map.nodes if isinstance(road_map, Items) else []
     return [
         place for place, node in enumerate(nodes) for _ in (cut(node, Reading()) if isinstance(node, Text) else (node,))

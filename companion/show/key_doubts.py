@@ -1,7 +1,7 @@
-"""Letters and key that cannot both be right: the chords' own key by a published profile, beside the written one.
+"""Warn if letters and key cannot both be right: compare the chords' key by a published profile with the written one.
 
-The profile is that of Krumhansl and Kessler (see companion.music.key_finding), over the notes of all chords of a song,
-each as long as it lasts. It is a doubt and no proof: a song may be written in its relative or parallel key.
+The profile is Krumhansl and Kessler's (see companion.music.key_finding), over the notes of all chords of a song, each
+weighted by its length. It is a doubt, not a proof: a song may be written in its relative or parallel key.
 """
 
 from collections.abc import Iterator
@@ -14,20 +14,20 @@ from companion.music.key_finding import find_key, fits_key
 from companion.show.chords import chords_on
 from companion.show.model import Song
 
-# Chosen by the 50 turns of harmony in tests/show/test_key_doubts.py: a doubt at one of them in its own key (a chain of
-# dominants alone), at 35 of 50 where the key is a half step off, at 29 where it is a whole step.
-DOUBTFUL: Final = 0.3  # of the correlation, between the best key and the written one
-MIN_ROOTS: Final = 3  # two chords that go round are at home in several keys
+# Chosen with the 50 progressions in tests/show/test_key_doubts.py: one false doubt (a pure chain of dominants); 35 of
+# 50 found if the key is a half step off, 29 if it is a whole step off.
+DOUBTFUL: Final = 0.3  # of correlation, between the best key and the written one
+MIN_ROOTS: Final = 3  # two repeated chords fit several keys
 
 
 def key_doubts(song: Song, places: Places) -> Iterator[Fault]:
-    """Tell of a song whose letters are probably not in the key that they are taken for."""
+    """Warn of a song whose letters are probably not in their assumed key."""
     written = song.chords_in or song.key
     if song.key is None or written is None:
         return
     if song.chords_in and song.chords_in.mode is not song.key.mode and fifths_between(song.chords_in, song.key):
         meant = song.chords_in.in_mode(song.key.mode)
-        problem = f"chords_in is {song.chords_in} and key is {song.key}: one is minor, the other is not"
+        problem = f"chords_in is {song.chords_in} and key is {song.key}: only one of them is minor"
         yield places.fault(song, "chords_in", problem=problem, write=f"chords_in: {meant}, or another key")
         return
     sounding = _sounding(song, written)
@@ -36,7 +36,7 @@ def key_doubts(song: Song, places: Places) -> Iterator[Fault]:
         return
     meant = Key.signed(found.key.sf, written.mode)
     key = "chords_in" if song.chords_in else "key"
-    problem = f"the chords of {song.title} seem to be in {meant}, and are taken to be in {written}"
+    problem = f"the chords of {song.title} seem to be in {meant}, but are read in {written}"
     yield places.fault(song, key, problem=problem, write=f"chords_in: {meant}, or another key")
 
 
@@ -45,7 +45,7 @@ def _near(key: Key) -> tuple[Key, ...]:
 
 
 def _sounding(song: Song, home: Key) -> list[float]:
-    """Return how long each of the twelve notes sounds in the song's letters, as if every section were in its key."""
+    """Return how long each of the twelve notes sounds in the song's letters, with every section in the song's key."""
     sounding = [0.0] * 12
     roots = set()
     for on in chords_on(song):

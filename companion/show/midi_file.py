@@ -1,4 +1,4 @@
-"""A song from a Standard MIDI File: tempo, meter, key and road map, and how sure each of them is."""
+"""Read a song from a Standard MIDI File: tempo, meter, key and road map, and how sure each of them is."""
 
 import contextlib
 import io
@@ -24,39 +24,39 @@ MOST_BYTES: Final = 4 * 2**20
 MOST_SECTIONS: Final = 400
 USUAL_TEMPO_US: Final = 500_000  # no tempo event: 120 (Standard MIDI Files 1.0, Set Tempo)
 DRUMS: Final = 9  # channel 10: notes there have no pitch (General MIDI 1)
-BLOCK: Final = 8  # bars that are compared where there are no markers
-ALIKE: Final = 0.6  # of all that sounds in two blocks, from which they are the same part
+BLOCK: Final = 8  # bars to compare in a file without markers
+ALIKE: Final = 0.6  # share of equal notes from which two blocks are the same part
 KEY_SIGNATURE: Final = re.compile(rb"\xff\x59\x02([\x00-\xff])([\x00-\xff])", re.DOTALL)
 
 
 class MidiSong(msgspec.Struct, frozen=True):
-    """What was found in the file, and in words what it was taken from."""
+    """What the file holds, and sentences about where each of it came from."""
 
     song: Song
     told: tuple[str, ...]
 
 
 class _Heard(msgspec.Struct):
-    """All that counts in the file, at ticks since it begins."""
+    """The events that matter, in ticks since the start."""
 
     tempos: list[tuple[int, int]] = []
     meters: list[tuple[int, Meter]] = []
     keys: list[tuple[int, str]] = []
     markers: list[tuple[int, str]] = []
     words: list[tuple[int, str]] = []
-    notes: list[tuple[int, int, int]] = []  # tick, how long, note
+    notes: list[tuple[int, int, int]] = []  # tick, length in ticks, note
     title: str = ""
     end: int = 0
 
 
 def as_show(found: MidiSong) -> Show:
-    """Return a show of this one song, what it was taken from in its notes, to be written and worked on."""
+    """Return a show with this one song, its sources in its notes, ready to write and edit."""
     song = msgspec.structs.replace(found.song, notes="; ".join(found.told) or None)
     return Show(song.title, sets=(Set("Set 1", songs=(song,)),))
 
 
 def read_midi_file(path: str | os.PathLike[str]) -> MidiSong:
-    """Read one in a process of its own. Raises FaultyFile as ``midi_song``, and where there is no file to read."""
+    """Read a file in a child process. Raises FaultyFile like ``midi_song``, and if the file cannot be opened."""
     try:
         raw = read_regular(path, MOST_BYTES)
     except TooLarge:
@@ -68,7 +68,7 @@ def read_midi_file(path: str | os.PathLike[str]) -> MidiSong:
 
 
 def midi_song(raw: bytes, path: str) -> MidiSong:
-    """Read a file's bytes. Raises FaultyFile where it is cut short, no MIDI file, or has no bars to count."""
+    """Read a file's bytes. Raises FaultyFile if it is cut short, not a MIDI file, or has no bars."""
     file_of, division = _opened(path, raw)
     told: list[str] = []
     heard = _heard(file_of, told)
@@ -90,20 +90,20 @@ def _faulty(path: str | os.PathLike[str], problem: str, write: str) -> FaultyFil
 
 
 def _opened(path: str | os.PathLike[str], raw: bytes) -> tuple[Any, int]:
-    import mido  # noqa: PLC0415 - only who brings in a MIDI file needs it
+    import mido  # noqa: PLC0415 - only reading a MIDI file needs it
     from mido.midifiles.meta import KeySignatureError  # noqa: PLC0415
 
     if raw[:4] != b"MThd":
-        raise _faulty(path, "it is no Standard MIDI File", "a file that ends in .mid")
+        raise _faulty(path, "it is not a Standard MIDI File", "a file that ends in .mid")
     kind, division = int.from_bytes(raw[8:10], "big"), int.from_bytes(raw[12:14], "big", signed=True)
     if kind == 2:
         raise _faulty(path, "it is of type 2: several patterns, not one song", "the song saved as type 0 or 1")
     if division <= 0:
-        raise _faulty(path, "it counts time in frames, and so has no bars", "the song saved with ticks a quarter note")
+        raise _faulty(path, "it counts time in frames, so it has no bars", "the song saved with ticks a quarter note")
     try:
         try:
             return mido.MidiFile(file=io.BytesIO(raw), clip=True), division
-        except KeySignatureError:  # what no key has is left out: the same length, as an event that nobody reads
+        except KeySignatureError:  # replace an impossible key signature with an ignored event of the same length
             return mido.MidiFile(file=io.BytesIO(KEY_SIGNATURE.sub(_without, raw)), clip=True), division
     except (EOFError, OSError, ValueError, LookupError, KeySignatureError, UnicodeError) as error:
         problem = "it is cut short" if isinstance(error, EOFError) else f"it cannot be read as MIDI ({error})"
@@ -115,7 +115,7 @@ def _without(found: re.Match[bytes]) -> bytes:
     return found[0] if abs(sf) <= 7 and mi <= 1 else b"\xff\x7f\x02" + found[1] + found[2]
 
 
-def _heard(file: Any, told: list[str]) -> _Heard:  # noqa: ANN401 - the library has no types
+def _heard(file: Any, told: list[str]) -> _Heard:  # noqa: ANN401 - the library is untyped
     heard = _Heard()
     for number, track in enumerate(file.tracks):
         tick = 0
@@ -126,7 +126,7 @@ def _heard(file: Any, told: list[str]) -> _Heard:  # noqa: ANN401 - the library 
                 case "set_tempo" if message.tempo > 0:
                     heard.tempos.append((tick, message.tempo))
                 case "set_tempo":
-                    told.append("a tempo of 0 is left out")
+                    told.append("a tempo of 0 is ignored")
                 case "time_signature" if message.numerator > 0 and message.denominator <= 32:
                     heard.meters.append((tick, Meter(min(message.numerator, 32), message.denominator)))
                 case "key_signature":
@@ -151,14 +151,14 @@ def _heard(file: Any, told: list[str]) -> _Heard:  # noqa: ANN401 - the library 
 
 
 def _clean(text: str) -> str:
-    """Return a text on one line. Its bytes have no declared encoding: UTF-8 where they are that, else Latin-1."""
+    """Return a text on one line. MIDI declares no encoding: decode as UTF-8 if valid, else as Latin-1."""
     with contextlib.suppress(UnicodeError):
         text = text.encode("latin-1").decode("utf-8")
     return " ".join("".join(sign if sign.isprintable() else " " for sign in text).split())
 
 
-def _longest(changes: Sequence[tuple[int, Any]], end: int) -> Any:  # noqa: ANN401 - whatever changes
-    """Return what holds for the longest time."""
+def _longest(changes: Sequence[tuple[int, Any]], end: int) -> Any:  # noqa: ANN401 - any kind of value
+    """Return the value that lasts longest in all."""
     held: dict[Any, int] = defaultdict(int)
     stops = [*(tick for tick, _value in changes[1:]), end]
     for (tick, value), stop in zip(changes, stops, strict=True):
@@ -169,23 +169,23 @@ def _longest(changes: Sequence[tuple[int, Any]], end: int) -> Any:  # noqa: ANN4
 def _tempo(heard: _Heard, meter: Meter, told: list[str]) -> float | None:
     tempo_us = _longest(heard.tempos, heard.end) if heard.tempos else USUAL_TEMPO_US
     if not heard.tempos:
-        told.append("there is no tempo in the file; by its standard that is 120")
+        told.append("the file has no tempo; the standard's default is 120")
     tempo = round(60_000_000 / tempo_us * float(1 / (4 * meter.felt_beat)), 1)
     if len({tempo for _tick, tempo in heard.tempos}) > 1:
-        told.append(f"the tempo changes; {tempo:g} holds longest")
+        told.append(f"the tempo changes; {tempo:g} lasts longest")
     return tempo if SLOWEST_BPM <= tempo <= FASTEST_BPM else None
 
 
 def _key(heard: _Heard, told: list[str]) -> Key | None:
     if heard.keys:
-        told.append(f"key {heard.keys[0][1]}, as its key signature says")
+        told.append(f"key {heard.keys[0][1]}, from its key signature")
         return read_key(heard.keys[0][1])
     sounding = [0.0] * 12
     for _tick, long, note in heard.notes:
         sounding[note % 12] += long
     found = find_key(sounding)
     if found is None:
-        told.append("no key: there is no signature, and nothing to tell it by")
+        told.append("no key: no key signature and no notes to find it from")
         return None
     told.append(f"key {found}; there is no key signature")
     return found.key
@@ -207,7 +207,7 @@ def _bar_lines(heard: _Heard, division: int) -> list[int]:
 
 
 def _bar_at(lines: Sequence[int], tick: int) -> int:
-    """Return the number of the bar line that is nearest."""
+    """Return the number of the nearest bar line."""
     return min(range(len(lines)), key=lambda number: abs(lines[number] - tick))
 
 
@@ -226,12 +226,12 @@ def _road_map(heard: _Heard, lines: Sequence[int], told: list[str]) -> tuple[Sec
             for (start, name), end in list(zip(starts, ends, strict=True))[:MOST_SECTIONS]
             if end > start
         )
-    told.append("road map proposed from what repeats: there are no markers; give the parts their names")
+    told.append("road map proposed from repetitions, because there are no markers; give the parts their names")
     return tuple(_proposed(heard, lines))[:MOST_SECTIONS]
 
 
 def _proposed(heard: _Heard, lines: Sequence[int]) -> Iterator[Section]:
-    """Yield blocks of eight bars a letter, the same one where nearly the same sounds."""
+    """Give each block of eight bars a letter, the same one to blocks that sound nearly the same."""
     blocks = [set[tuple[int, int]]() for _start in range(0, len(lines) - 1, BLOCK)]
     place = 0
     for tick, _long, note in heard.notes:
@@ -260,6 +260,6 @@ def _alike(one: set[tuple[int, int]], other: set[tuple[int, int]]) -> float:
 
 
 def _first_words(words: Sequence[tuple[int, str]], start: int, end: int) -> str | None:
-    """Return the first three words that are sung there; a lyric event is a syllable, and a space ends a word."""
+    """Return the first three words sung there; a lyric event is a syllable, and a space ends a word."""
     sung = "".join(re.sub(r"^[/\\\r\n]+", " ", text) for tick, text in words if start <= tick < end)[:200]
     return " ".join(_clean(sung.replace("-", "")).split()[:3]) or None

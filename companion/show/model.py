@@ -1,4 +1,4 @@
-"""The show: one engagement as the player has written it down. Frozen; what is not known yet is None."""
+"""The show: one engagement as the player wrote it. Frozen; unknown values are None."""
 
 import datetime as dt
 import enum
@@ -21,34 +21,34 @@ class Ending(enum.Enum):
 
 
 class Begins(enum.Enum):
-    """What starts a song that is up next."""
+    """What starts the song that is up next."""
 
     NEXT = "next"
     FIRST_NOTE = "first note"
 
 
 class Steps(enum.Enum):
-    """What moves the song on: the foot, or the count of bars."""
+    """What moves a song on: the foot or the count of bars."""
 
     BY_FOOT = "by foot"
     BY_BARS = "by bars"
 
 
 class SoundCall(msgspec.Struct, frozen=True):
-    """A sound asked for by name. No keyboard: the first one in the rig that has it."""
+    """A sound asked for by name. Without a keyboard it means the first one in the rig that has it."""
 
     sound: str
     keyboard: str | None = None
 
 
 class Section(msgspec.Struct, frozen=True):
-    """One section as written in the road map. ``bars`` are of one pass; ``passes`` is the written xN."""
+    """One section as written in the road map. ``bars`` counts one pass; ``passes`` is the written xN."""
 
     name: str
     bars: int | None = None  # 1..400
     passes: int = 1  # 1..32
     open: bool = False
-    feature: str | None = None  # what people listen for; "feature" where only a * was written
+    feature: str | None = None  # what people listen for; "feature" for a plain *
     sounds: tuple[SoundCall, ...] = ()
     change: Change | None = None
     chords: str | None = None
@@ -58,7 +58,7 @@ class Section(msgspec.Struct, frozen=True):
     key: Key | None = None
     first_words: str | None = None
     tacet: bool = False
-    ending: bool = False  # "take it out" leads here; where none says so, the last outro, tag or ending
+    ending: bool = False  # "take it out" leads here; without one, to the last outro, tag or ending
 
 
 class Song(msgspec.Struct, frozen=True):
@@ -68,7 +68,7 @@ class Song(msgspec.Struct, frozen=True):
     key: Key | None = None
     record_key: Key | None = None
     fingered_in: Key | None = None
-    chords_in: Key | None = None  # the key that the letters of its chords are written in, where it is not ``key``
+    chords_in: Key | None = None  # the key of its letter chords, if not ``key``
     first_words: str | None = None
     tempo_bpm: float | None = None
     meter: Meter | None = None
@@ -80,14 +80,14 @@ class Song(msgspec.Struct, frozen=True):
     ending: Ending | None = None
     sounds: tuple[SoundCall, ...] = ()
     change: Change | None = None
-    chart: str | bool | None = None  # a file beside the show, or only whether there is one
+    chart: str | bool | None = None  # a file beside the show, or just whether there is one
     known: int | None = None
     hard: int | None = None
     recording: str | None = None
     artist: str | None = None
     notes: str | None = None
     road_map: tuple[Section, ...] = ()
-    segue: str | None = None  # the title that follows without a break
+    segue: str | None = None  # the title of the next song, which follows without a break
     tacet: bool = False
 
 

@@ -1,4 +1,4 @@
-"""A show file becomes a show, or all of its faults are told: which keys there are, and what may stand behind each."""
+"""The reader of show files: their keys and the values of each. It reports all faults of a file at once."""
 
 import os
 from collections.abc import Iterator, Sequence
@@ -53,9 +53,9 @@ from companion.show.words import (
 
 
 class ReadShow(msgspec.Struct, frozen=True):
-    """A show, where each part of it stood, what is allowed but probably not meant, and the songbooks that it uses.
+    """A show with the place of each part, the warnings, and the songbooks that it uses.
 
-    ``sources`` are the texts that it was read from: its own first, then its songbooks'.
+    ``sources`` are its texts: the show file first, then its songbooks.
     """
 
     show: Show
@@ -66,7 +66,7 @@ class ReadShow(msgspec.Struct, frozen=True):
 
 
 class ShowReading(Reading):
-    """A show file while it is read, with the songbooks that it uses."""
+    """The state of reading a show file and its songbooks."""
 
     def __init__(self, path: str | os.PathLike[str]) -> None:
         super().__init__()
@@ -97,10 +97,10 @@ SECTION = Form(
 
 
 class SongForm(Form[Song]):
-    """A song: keys and values, or its title alone, or one from a songbook with what differs beside it."""
+    """A song: keys and values, a title alone, or a song from a songbook plus what differs."""
 
     def read(self, node: Node, reading: Reading) -> Song | None:
-        """Bring in what the songbook says, then read as any form."""
+        """Merge the songbook's song in, then read like any form."""
         if not (type(node) is Table and USE in node.entries and isinstance(reading, ShowReading)):
             return super().read(node, reading)
         table, written_for = reading.songbooks.with_used(node, reading)
@@ -108,7 +108,7 @@ class SongForm(Form[Song]):
         return _moved(song, written_for, reading) if song and isinstance(written_for, Text) else song
 
     def schema(self, parts: dict[str, Schema]) -> Schema:
-        """Ask for a title only where no songbook may bring it."""
+        """Require a title unless a songbook can supply it."""
         here = super().schema(parts)
         if parts["Song"].pop("required", None):
             parts["Song"]["anyOf"] = [{"required": ["title"]}, {"required": [USE]}]
@@ -116,7 +116,7 @@ class SongForm(Form[Song]):
 
 
 def _moved(song: Song, written_for: Text, reading: Reading) -> Song:
-    """Move the road map of a songbook's song into the key that the show has beside it."""
+    """Move the road map of a songbook's song into the show's key."""
     try:
         moved = written_while_in(song, read_key(written_for.text))
     except NotMusic:
@@ -177,10 +177,10 @@ SET = Form(
 
 
 def _show(values: dict[str, Any], node: Table, reading: Reading) -> Show | None:
-    """Make the show: sets without a name get their number, songs without a set are one."""
+    """Build the show: sets without a name get a number, songs without a set form one."""
     songs = values.pop("songs", None)
     if songs is not None and "sets" in values:
-        reading.fault(node.entries["songs"][0], "songs stand in their sets here, not beside them", "them under a set")
+        reading.fault(node.entries["songs"][0], "with sets, songs belong inside them", "them under a set")
         return None
     if songs is not None:
         values["sets"] = (Set("", songs=songs),)
@@ -209,12 +209,12 @@ SHOW = Form(
 
 
 def read_show(path: str | os.PathLike[str]) -> ReadShow:
-    """Read a show file and the songbooks that it uses. Raises FaultyFile with everything that is wrong in them."""
+    """Read a show file and the songbooks that it uses. Raises FaultyFile with all their faults."""
     return show_in(open_source(path))
 
 
 def show_in(source: Source) -> ReadShow:
-    """Read the show that a text is, as if it stood at its path. Raises FaultyFile."""
+    """Read a text as the show file at its path. Raises FaultyFile."""
     reading = ShowReading(source.path)
     show = read_root(parse(source, reading.faults), SHOW, reading)
     books = reading.songbooks
@@ -222,13 +222,13 @@ def show_in(source: Source) -> ReadShow:
 
 
 def songs_of_books(show_path: str | os.PathLike[str], books: Sequence[Path]) -> Iterator[Song]:
-    """Yield every song of these songbooks, the show's own, that has no fault, as far as a show can hold them."""
+    """Yield the songs of these songbooks of the show, without faulty ones, up to the limit of a show."""
     reading = ShowReading(show_path)
     for path in books:
         try:
             root = parse(open_source(path), [])
         except FaultyFile:
-            continue  # it has become unreadable since
+            continue  # it became unreadable meanwhile
         for slug, (key, node) in root.entries.items() if isinstance(root, Table) else ():
             named = Text(f"{path.name}#{slug}", Source(str(path), ""), node.line, node.column)
             faults = len(reading.faults)
@@ -238,5 +238,5 @@ def songs_of_books(show_path: str | os.PathLike[str], books: Sequence[Path]) -> 
 
 
 def show_schema() -> Schema:
-    """Make the JSON Schema (2020-12) of a show file, for editors that complete and check while one types."""
+    """Return the JSON Schema (2020-12) of a show file, for editors that complete and check as you type."""
     return schema_of(SHOW, "A show")

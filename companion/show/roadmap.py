@@ -1,15 +1,15 @@
 """The road map, long and short: a song's sections in playing order.
 
-Short is what players write in the margin:
+The short form is what players write in the margin:
 
 ``Intro 4*, Verse 16, Chorus 8 @strings, Solo 16 x2* @lead, Chorus 8, Outro open``
 
-Sections are parted by commas. Each is its name and then, in any order: its bars, ``xN`` passes, ``open``, ``tacet``,
-``*`` for a feature; at its end ``@`` and the sound. A sound for a certain keyboard is ``@upper=solo lead``, and one may
-follow another: ``@upper=solo lead @lower=grand piano`` (an equals sign, because YAML takes a colon for a key's). The
+Commas separate sections. Each is a name, then in any order: bars, ``xN`` passes, ``open``, ``tacet``, ``*`` for a
+feature; at the end ``@`` and the sound. A sound on a certain keyboard is ``@upper=solo lead``, and several may follow
+each other: ``@upper=solo lead @lower=grand piano`` (with an equals sign, because YAML reads a colon as a key's). The
 last number is the bars: ``Verse 2 16`` is a section "Verse 2" of 16 bars.
 
-The short form is cut into the same nodes that the long form has: one form reads both, and faults point into the line.
+The short form is split into the same nodes as the long form: one form reads both, and faults point into the line.
 """
 
 import itertools
@@ -20,7 +20,7 @@ from companion.files.kinds import Schema
 from companion.files.nodes import walk
 from companion.show.model import Section
 
-MOST_SECTIONS = 400  # in one song; a road map with more is no map
+MOST_SECTIONS = 400  # in one song
 LONGEST_LINE = 8000
 WORD = re.compile(r"[^\s*]+|\*")
 BARS = re.compile(r"[0-9]+$")
@@ -29,7 +29,7 @@ BARS_AND_PASSES = re.compile(r"([0-9]+)[x×]([0-9]+)$")
 
 
 class RoadMap(Kind[tuple[Section, ...]]):
-    """A song's sections in playing order: a line in short form, or a list of sections, each of them long or short."""
+    """A song's sections in playing order: a line in short form, or a list of long or short sections."""
 
     said = "sections"
 
@@ -37,7 +37,7 @@ class RoadMap(Kind[tuple[Section, ...]]):
         self._section = section
 
     def read(self, node: Node, reading: Reading) -> tuple[Section, ...] | None:
-        """Return the sections."""
+        """Return the sections, without faulty ones."""
         if type(node) is Text and node.is_empty:
             return None
         if type(node) is Table:
@@ -47,7 +47,7 @@ class RoadMap(Kind[tuple[Section, ...]]):
         for one in node.nodes if type(node) is Items else (node,):
             tables.extend([one] if type(one) is not Text else cut(one, reading))
         if len(tables) > MOST_SECTIONS:
-            reading.fault(node, f"{len(tables)} sections, at most {MOST_SECTIONS}", "x2 for what is played twice")
+            reading.fault(node, f"{len(tables)} sections, at most {MOST_SECTIONS}", "x2 for a section played twice")
             return None
         read = self._section.read
         return tuple([section for one in tables if (section := read(one, reading)) is not None])
@@ -60,7 +60,7 @@ class RoadMap(Kind[tuple[Section, ...]]):
 
 
 def cut(line: Text, reading: Reading) -> list[Table]:
-    """Cut a line in short form into one table for each section."""
+    """Split a line in short form into one table for each section."""
     if len(line.text) > LONGEST_LINE:
         reading.fault(line, f"a road map of {len(line.text)} characters, at most {LONGEST_LINE}", "a list of sections")
         return []
@@ -71,28 +71,28 @@ def cut(line: Text, reading: Reading) -> list[Table]:
         section = _Short(line, places, start, reading)
         if part.strip():
             tables.append(section.cut(part))
-        elif start + len(part) < len(line.text) or start == 0:  # a comma at the very end is forgiven
+        elif start + len(part) < len(line.text) or start == 0:  # a trailing comma is allowed
             reading.fault(section.spot(start, part), "a section is missing before this comma", "a section's name there")
         start += len(part) + 1
     return tables
 
 
 class _Short:
-    """One section in short form, while it is cut into the entries of a table."""
+    """Splits one section in short form into the entries of a table."""
 
     def __init__(self, line: Text, places: list[tuple[int, int]], start: int, reading: Reading) -> None:
         self.line = line
-        self.places = places  # of each character of the line
-        self.start = start  # where the section begins in it
+        self.places = places  # place of each character of the line
+        self.start = start  # offset of the section in it
         self.reading = reading
         self.entries: dict[str, tuple[Text, Node]] = {}
 
     def spot(self, where: int, text: str) -> Text:
-        """Make a text that stands at the character ``where`` of the line."""
+        """Return a text placed at the character ``where`` of the line."""
         return Text(text, self.line.source, *self.places[where])
 
     def cut(self, part: str) -> Table:
-        """Make the section's table."""
+        """Return the section's table."""
         head, at, sounds = part.partition("@")
         typed = [(word[0], self.start + word.start()) for word in WORD.finditer(head)]
         while len(typed) > 1 or (typed and typed[0][0] == "*"):
@@ -106,7 +106,7 @@ class _Short:
         return Table(self.entries, first.source, first.line, first.column)
 
     def after_name(self, text: str, where: int) -> bool:
-        """Take what can stand behind the name; say whether it was such a thing."""
+        """Handle a word that can follow the name; return False for any other word."""
         if text == "*":
             self.put("feature", where, "yes")
         elif text in ("open", "tacet"):
@@ -123,22 +123,22 @@ class _Short:
         return True
 
     def put(self, key: str, where: int, text: str) -> None:
-        """Set an entry that nothing has set yet."""
+        """Set an entry; note a fault if it is already set."""
         typed = self.spot(where, text)
         if key in self.entries:
-            self.reading.fault(typed, f"{key} is said twice of one section", "it once")
+            self.reading.fault(typed, f"{key} is in this section twice", "it once")
         self.entries[key] = (typed, typed)
 
     def name(self, typed: list[tuple[str, int]], part: str) -> None:
-        """Take what is left in front as the name. A word behind a number is no name but a slip."""
+        """Use the remaining words as the name. A word after a number is a slip, not a name."""
         for (text, _), (after, where) in itertools.pairwise(typed):
             if text == "*" or (BARS.match(text) and not BARS.match(after)):
                 problem = f"{shown(after)} is not understood after {shown(text)}"
-                write = nearest(after, ("open", "tacet")) or "xN, open, tacet, * and @sound behind the bars, no more"
+                write = nearest(after, ("open", "tacet")) or "only xN, open, tacet, * and @sound after the bars"
                 self.reading.fault(self.spot(where, after), problem, write)
                 break
         begin = self.start + len(part) - len(part.lstrip())
-        name = self.spot(begin, "?")  # where there is none, its own fault is enough
+        name = self.spot(begin, "?")  # without a name, its own fault is enough
         if typed:
             begin, end = typed[0][1], typed[-1][1] + len(typed[-1][0])
             name = self.spot(begin, part[begin - self.start : end - self.start])
@@ -147,7 +147,7 @@ class _Short:
         self.entries["section"] = (name, name)
 
     def sounds(self, text: str, start: int) -> None:
-        """Read what stands behind the first @: one sound, or ``upper=solo lead @lower=grand piano``."""
+        """Read the text after the first @: one sound, or ``upper=solo lead @lower=grand piano``."""
         calls: dict[str, tuple[Text, Node]] = {}
         bare: Text | None = None
         for call in text.split("@"):
@@ -155,16 +155,16 @@ class _Short:
             typed = self.spot(start + len(call) - len(sound.lstrip()), sound.strip())
             key = self.spot(start + len(keyboard) - len(keyboard.lstrip()), keyboard.strip())
             if not typed.text or (named and not key.text):
-                self.reading.fault(typed, "something is missing behind the @", "@sound, or @keyboard=sound")
+                self.reading.fault(typed, "there is nothing after the @", "@sound, or @keyboard=sound")
             elif not named:
                 bare = typed
             elif key.text in calls:
-                self.reading.fault(key, f"{shown(key.text)} has a sound already", "one sound for each keyboard")
+                self.reading.fault(key, f"{shown(key.text)} already has a sound", "one sound for each keyboard")
             else:
                 calls[key.text] = (key, typed)
             start += len(call) + 1
         if bare and "@" in text:
-            self.reading.fault(bare, "of several sounds each needs its keyboard", f"@keyboard={bare.text}")
+            self.reading.fault(bare, "with several sounds, each needs its keyboard", f"@keyboard={bare.text}")
         elif bare:
             self.entries["sound"] = (bare, bare)
         elif calls:

@@ -1,4 +1,4 @@
-"""What is allowed in a show and probably not meant: each is told as a warning, with its place."""
+"""Warnings, with their places, about what a show may say but probably does not mean."""
 
 import functools
 import itertools
@@ -17,7 +17,7 @@ FOUR_FOUR: Final = Meter(4, 4)
 
 
 def warnings_of(show: Show, places: Places, exists: Callable[[str], bool] | None = None) -> Iterator[Fault]:
-    """Tell what is probably not meant. ``exists`` tells whether a file is there that the show names."""
+    """Return all warnings. ``exists`` says whether a file named in the show exists."""
     yield from _doubles(show, places)
     for number, one in enumerate(show.sets):
         later = show.sets[number + 1].songs if number + 1 < len(show.sets) else ()
@@ -34,20 +34,20 @@ def warnings_of(show: Show, places: Places, exists: Callable[[str], bool] | None
 
 
 def _doubles(show: Show, places: Places) -> Iterator[Fault]:
-    """Tell of two songs with one title: a segue, or a place found again, would mean the first of them."""
+    """Warn of two songs with one title: a segue, or a place found again, would mean the first one."""
     seen: dict[str, Song] = {}
     for song in itertools.chain.from_iterable(one.songs for one in show.sets):
         title = song.title.casefold()
         if title in seen:
             problem = f"there is another song {shown(song.title)} in this show"
             yield places.fault(
-                song, "title", problem=problem, write="a title that tells it from the other, or one of them"
+                song, "title", problem=problem, write="a different title for one of them, or only one of them"
             )
         seen.setdefault(title, song)
 
 
 def _segues(one: Set, later: tuple[Song, ...], places: Places) -> Iterator[Fault]:
-    """Tell of a segue that does not lead into the song that follows."""
+    """Warn of a segue that does not lead to the next song."""
     for number, song in enumerate(one.songs):
         if song.segue is None:
             continue
@@ -68,7 +68,7 @@ def _segues(one: Set, later: tuple[Song, ...], places: Places) -> Iterator[Fault
 
 
 def _too_long(one: Set, places: Places) -> Iterator[Fault]:
-    """Tell of a set whose known lengths are more than its minutes already."""
+    """Warn of a set whose known lengths already exceed its minutes."""
     planned_s = (one.minutes or 0) * 60
     known_s = sum(song.length_s or 0 for song in one.songs)
     unknown = sum(song.length_s is None for song in one.songs)
@@ -79,7 +79,7 @@ def _too_long(one: Set, places: Places) -> Iterator[Fault]:
 
 
 def _numbered_names(song: Song, places: Places) -> Iterator[Fault]:
-    """Tell of Verse 1, Verse 2 in a short road map: they are read as one bar and two bars."""
+    """Warn of Verse 1, Verse 2 in a short road map: they mean one bar and two bars."""
     bars = defaultdict(list)
     for section in song.road_map:
         bars[section.name].append(section)
@@ -99,7 +99,7 @@ def _no_hits(hits: str, meter: Meter) -> NotMusic | None:
 
 
 def _hits(section: Section, meter: Meter, places: Places) -> Iterator[Fault]:
-    """Tell of words in hits, which are rhythm."""
+    """Warn of words in hits, which should be a rhythm."""
     if section.hits is not None and (error := _no_hits(section.hits, meter)):
         yield _within(section, "hits", error, places)
 
@@ -113,7 +113,7 @@ def _chord_bars(chords: str, meter: Meter) -> int | NotMusic:
 
 
 def unreadable_chords(show: Show, places: Places) -> tuple[Fault, ...]:
-    """Return a fault for each chord line that cannot be read, at its character; a line of a songbook only once."""
+    """Return a fault for each unreadable chord line, at its character; a songbook's line only once."""
     faults = {
         _within(section, "chords", read, places)
         for one in show.sets
@@ -126,7 +126,7 @@ def unreadable_chords(show: Show, places: Places) -> tuple[Fault, ...]:
 
 
 def _bars_of_chords(section: Section, meter: Meter, places: Places) -> Iterator[Fault]:
-    """Tell of a chord line that has more or fewer bars than its section."""
+    """Warn of a chord line with more or fewer bars than its section."""
     if section.chords is None or section.bars is None:
         return
     bars = _chord_bars(section.chords, meter)
@@ -146,7 +146,7 @@ def _files(song: Song, places: Places, exists: Callable[[str], bool]) -> Iterato
 
 
 def _within(section: Section, key: str, error: NotMusic, places: Places) -> Fault:
-    """Point at the character of a section's text."""
+    """Return a fault at a character of a section's text."""
     node = places.node(section, key)
     if not isinstance(node, Text):
         return places.fault(section, key, problem=error.problem, write=error.write)

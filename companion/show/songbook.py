@@ -1,7 +1,7 @@
-"""Songs that are written once and used in several shows: ``use: songbook.yaml#gasworks-corner``.
+"""Songs written once and used in several shows: ``use: songbook.yaml#gasworks-corner``.
 
-A songbook is a file of songs behind their slugs. What stands beside ``use`` is put over what the songbook says, key by
-key. The path is seen from the file that it stands in, and may not leave the folder of the show.
+A songbook is a file of songs listed under their slugs. Keys beside ``use`` override the songbook's, one by one. The
+path is relative to the file that it is in, and may not leave the show's folder.
 """
 
 import os
@@ -14,9 +14,9 @@ from companion.files.parsing import LIMIT_NODES, parse
 
 USE = "use"
 KEY, ROAD_MAP, CHORDS_IN = "key", "road_map", "chords_in"
-MOST_BOOKS = 20  # a megabyte each
-MOST_NODES = LIMIT_NODES  # of all songs that are brought in, as if they were written out
-DEEPEST = 8  # a songbook may use another one
+MOST_BOOKS = 20  # up to 1 MiB each
+MOST_NODES = LIMIT_NODES  # nodes of all songs used, as if written out
+DEEPEST = 8  # levels of songbooks that use another one
 WRITE = "use: songbook.yaml#slug-of-the-song"
 
 
@@ -26,25 +26,25 @@ class Songbooks:
     def __init__(self, show_path: str | os.PathLike[str]) -> None:
         self._folder = Path(show_path).parent
         self._open: dict[Path, Table | None] = {}
-        self._named: dict[Path, Path] = {}  # each way in which a file was named, and the file
+        self._named: dict[Path, Path] = {}  # each path by which a file was named, and the file
         self._weights: dict[str, int] = {}
         self._used = 0
 
     @property
     def paths(self) -> tuple[Path, ...]:
-        """The songbooks that were opened and could be read, in the order of the show."""
+        """The songbooks that could be read, in show order."""
         return tuple(path for path, book in self._open.items() if book is not None)
 
     @property
     def sources(self) -> tuple[Source, ...]:
-        """Their texts, once for each path by which one was named: a link may lead elsewhere one day."""
+        """Their texts, one for each path by which a songbook was named: a link may change later."""
         books = ((path, self._open[known]) for path, known in self._named.items())
         return tuple(Source(str(path), book.source.text) for path, book in books if book is not None)
 
     def with_used(self, table: Table, reading: Reading, chain: tuple[str, ...] = ()) -> tuple[Table, Node | None]:
-        """Return a song's table with what its ``use`` brings in, and without ``use``.
+        """Return a song's table merged with the song that it uses, without ``use``.
 
-        With it comes the key of the songbook's song, where the road map is the songbook's: the key it was written for.
+        If the road map is the songbook's, also return the key of the songbook's song, for which it was written.
         """
         if USE not in table.entries:
             return table, None
@@ -52,10 +52,10 @@ class Songbooks:
         own = {key: entry for key, entry in table.entries.items() if key != USE}
         used, written_for = self._song(typed, reading, chain) or (None, None)
         if used is None:
-            unknown = Text("?", table.source, table.line, table.column)  # that no song was found is told, and enough
+            unknown = Text("?", table.source, table.line, table.column)  # the fault about the song not found is enough
             return Table({"title": (unknown, unknown), **own}, table.source, table.line, table.column), None
         entries = {**used.entries, **own}
-        if ROAD_MAP in own:  # written here, for the key that the song has here
+        if ROAD_MAP in own:  # written here, in the song's key here
             written_for = None
             if CHORDS_IN not in own:
                 entries.pop(CHORDS_IN, None)
@@ -65,7 +65,7 @@ class Songbooks:
 
     def _song(self, typed: Node, reading: Reading, chain: tuple[str, ...]) -> tuple[Table, Node | None] | None:
         if not isinstance(typed, Text):
-            reading.fault(typed, "a song to use is named by one text", WRITE)
+            reading.fault(typed, "use takes one text", WRITE)
             return None
         name, _, slug = typed.text.partition("#")
         if not name or not slug:
@@ -94,14 +94,14 @@ class Songbooks:
         song = book.entries[slug][1]
         if isinstance(song, Text):
             if song.is_empty:
-                reading.fault(book.entries[slug][0], f"nothing stands behind {shown(slug)}", "title: ... below it")
+                reading.fault(book.entries[slug][0], f"{shown(slug)} is empty", "title: ... below it")
                 return None
             return Table({"title": (song, song)}, song.source, song.line, song.column), None
         if link not in self._weights:
             self._weights[link] = weight(song)
         self._used += self._weights[link]
         if self._used > MOST_NODES:
-            reading.fault(typed, "more than a show can hold is brought in from songbooks", "fewer songs")
+            reading.fault(typed, "the songs used from songbooks are more than a show can hold", "fewer songs")
             return None
         if not isinstance(song, Table):
             reading.fault(song, "a song is written as keys and values, not as a list", "title: ...")
@@ -109,13 +109,13 @@ class Songbooks:
         return self.with_used(song, reading, (*chain, link))
 
     def _path(self, name: str, typed: Text, reading: Reading) -> Path | None:
-        """Return the file's path, where it stays within the folder of the show."""
+        """Return the file's path if it stays inside the show's folder; else note a fault and return None."""
         if "\\" in name:
-            reading.fault(typed, f"{shown(name)} has a backslash, which is a path on one system only", WRITE)
+            reading.fault(typed, f"{shown(name)} has a backslash, which works on one system only", WRITE)
             return None
         windows = PureWindowsPath(name)
         if PurePosixPath(name).is_absolute() or windows.drive or windows.root:
-            reading.fault(typed, f"{shown(name)} is an absolute path, true on one computer only", WRITE)
+            reading.fault(typed, f"{shown(name)} is an absolute path, which works on one computer only", WRITE)
             return None
         path = Path(typed.source.path).parent / name
         try:
@@ -128,7 +128,7 @@ class Songbooks:
         return path
 
     def _book(self, path: Path, name: str, typed: Text, reading: Reading) -> Table | None:
-        """Open a songbook. Its own faults are told once, a missing file at each place that names it."""
+        """Open a songbook. Report its own faults once, a missing file at each place that names it."""
         known = self._named[path] = path.resolve()
         if known in self._open:
             return self._open[known]
@@ -152,14 +152,14 @@ class Songbooks:
             reading.faults.extend(error.faults)
             return None
         if not isinstance(root, Table):
-            reading.fault(root, "a songbook is songs behind their slugs", "gasworks-corner: {title: Gasworks Corner}")
+            reading.fault(root, "a songbook lists songs under their slugs", "gasworks-corner: {title: Gasworks Corner}")
             return None
         self._open[known] = root
         return root
 
 
 def weight(node: Node) -> int:
-    """Count the nodes of a tree, those that labels repeat as often as they stand there."""
+    """Count the nodes of a tree, including each repeat by label."""
     if isinstance(node, Table):
         return 1 + sum(1 + weight(behind) for _, behind in node.entries.values())
     return 1 + sum(weight(one) for one in node.nodes) if isinstance(node, Items) else 1

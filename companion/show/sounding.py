@@ -1,4 +1,4 @@
-"""Which sound is on in each section: the one rule, for names without a rig and for the sounds of a rig alike."""
+"""Which sound is on in each section: the one rule, for names without a rig and for sounds of a rig."""
 
 from collections.abc import Iterable, Mapping
 from typing import TypeVar
@@ -10,7 +10,7 @@ V = TypeVar("V")
 
 
 def in_force(sections: Iterable[tuple[str, Mapping[K, V]]], of_song: Mapping[K, V]) -> list[dict[K, V]]:
-    """Tell what is on in each section, for each keyboard on its own; sections are (name, own sounds) as written.
+    """Return what is on in each section, for each keyboard separately; sections are (name, own sounds) as written.
 
     "A section's own; else that of the last section of the same name, in written order; else the song's; else the
     section before, in written order; else nothing is sent."
@@ -26,9 +26,9 @@ def in_force(sections: Iterable[tuple[str, Mapping[K, V]]], of_song: Mapping[K, 
 
 
 def sounds_on(song: Song) -> tuple[tuple[SoundCall, ...], ...]:
-    """Tell the sounds of each section of the road map, in written order; one without a road map has one.
+    """Return the sounds of each section of the road map, in written order; a song without one counts as one section.
 
-    A bare name counts as one more keyboard, since only the rig knows which it is.
+    A bare name counts as another keyboard, because only the rig knows which one it means.
     """
     sections = song.road_map or (Section(name=""),)
     found = in_force(((one.name, _by_keyboard(one.sounds)) for one in sections), _by_keyboard(song.sounds))

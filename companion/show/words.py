@@ -1,4 +1,4 @@
-"""What may stand behind a key of a show file: keys, meters, tempos, sounds, charts, chord lines that a # may cut."""
+"""Kinds of values in a show file: keys, meters, tempos, sounds, charts, and texts that a # may cut off."""
 
 import re
 from typing import Any
@@ -10,7 +10,7 @@ from companion.music import NotMusic, read_key, read_meter, read_tempo
 from companion.music.tempo import FASTEST_BPM, SLOWEST_BPM
 from companion.show.model import SoundCall
 
-SOUND_NAME = 80  # characters, as a title
+SOUND_NAME = 80  # characters, like a title
 SIGN = re.compile(r"#\S")  # a comment begins "# so"; what a # cuts off begins at once
 SHARP_KEY = re.compile(r"#[\s-]*(m|min|minor|moll|maj|major|dur)?\s*(#.*)?$")
 NUMBER = re.compile(r"#[0-9]")
@@ -18,15 +18,15 @@ WITH_POWER = re.compile(r"[0-9]{1,4}(\.[0-9]{1,3})?[eE][+-]?[0-9]$")
 
 
 class CutByHash(Kind[Any]):
-    """A text of which YAML takes the end for a comment where a # has a space before it: that is told, as a warning."""
+    """A text that YAML cuts off at a # after a space, as a comment: warn of that."""
 
     def __init__(self, kind: Kind[Any], cuts: re.Pattern[str] = SIGN) -> None:
         self.said = kind.said
         self._kind = kind
         self._cuts = cuts
 
-    def read(self, node: Node, reading: Reading) -> Any:  # noqa: ANN401  whatever the kind inside gives
-        """Read as the kind inside does, then look at what was typed behind it."""
+    def read(self, node: Node, reading: Reading) -> Any:  # noqa: ANN401  the inner kind's value
+        """Read with the inner kind, then check what was typed after the text."""
         if type(node) is Text and not node.style:
             line, column = node.line, node.column - 1 + len(node.text)
             raw = node.source.line(line)
@@ -36,12 +36,12 @@ class CutByHash(Kind[Any]):
             behind = raw[column:].lstrip()
             if behind.startswith("#") and self._cuts.match(behind):
                 spot = Text(behind, node.source, line, len(raw) - len(behind) + 1)
-                problem = f"{shown(behind)} is taken for a comment, as there is a space before the #"
+                problem = f"{shown(behind)} is read as a comment, because of the space before the #"
                 reading.warn(spot, problem, f"{shown(f'{node.text} {behind}'.strip(), 200)}, in quotes")
         return self._kind.read(node, reading)
 
     def schema(self, parts: dict[str, Schema]) -> Schema:
-        """Describe what the kind inside does."""
+        """Describe the inner kind."""
         return self._kind.schema(parts)
 
 
@@ -50,7 +50,7 @@ METER = Scalar(read_meter, plain(maxLength=10), "a meter such as 4/4", NotMusic)
 
 
 def _tempo(text: str) -> float:
-    if WITH_POWER.match(text):  # 1e3 is a number to YAML 1.2 and to whoever wrote it
+    if WITH_POWER.match(text):  # 1e3 is a number to YAML 1.2 and to its writer
         text = f"{float(text):.3f}".rstrip("0").rstrip(".")
     return read_tempo(text)
 
@@ -78,7 +78,7 @@ def _chart(text: str) -> str | bool:
     if known is not None:
         return known
     if len(text) > 400 or not text.isprintable():
-        raise NotThis(f"{shown(text)} is no path of a file", "a file beside the show, or yes or no")
+        raise NotThis(f"{shown(text)} is not a file's path", "a file beside the show, or yes or no")
     return text
 
 
@@ -87,13 +87,13 @@ CHART = Scalar(_chart, plain(["string", "boolean"], maxLength=400), "a file, or 
 
 
 class Sounds(Kind[tuple[SoundCall, ...]]):
-    """A sound by its name, or one for each keyboard by the keyboard's name."""
+    """A sound by name, or one for each keyboard under the keyboard's name."""
 
     said = "a sound's name, or keyboard: sound for each keyboard"
     _name = words(SOUND_NAME)
 
     def read(self, node: Node, reading: Reading) -> tuple[SoundCall, ...] | None:
-        """Return the sounds that are called for, in written order."""
+        """Return the sounds asked for, in written order."""
         if type(node) is Table:
             calls = []
             for typed, behind in node.entries.values():
@@ -103,7 +103,7 @@ class Sounds(Kind[tuple[SoundCall, ...]]):
             return tuple(calls)
         if type(node) is Items:
             reading.fault(
-                node, "sounds for several keyboards stand behind the keyboards' names", "{upper: ..., lower: ...}"
+                node, "sounds for several keyboards are listed under the keyboards' names", "{upper: ..., lower: ...}"
             )
             return None
         sound = self._name.read(node, reading)

@@ -1,4 +1,4 @@
-"""A show becomes the text of a show file, which reads back to an equal show."""
+"""The writer of show files; its text reads back to an equal show."""
 
 from collections.abc import Callable
 from typing import Any, Final
@@ -14,7 +14,7 @@ from companion.show.roadmap import RoadMap
 
 
 def write_show(show: Show) -> str:
-    """Write a show file; reading it gives an equal show. Songs from a songbook are written out."""
+    """Return the text of a show file that reads back to an equal show. Songs from a songbook are written out."""
     lines = _keys(SHOW, show, "")
     if show.sets:
         lines.append("sets:")
@@ -44,7 +44,7 @@ def _song(song: Song) -> list[str]:
 
 
 def short_road_map(sections: tuple[Section, ...]) -> str:
-    """Return the road map on one line, as in the margin; empty where a line cannot say everything."""
+    """Return the road map on one line, as in the margin; "" if a line cannot hold all of it."""
     line = ", ".join(map(_short, sections))
     reading = Reading()
     back = RoadMap(SECTION).read(Text(line, Source("", line), 1, 1), reading)
@@ -66,7 +66,7 @@ def _short(section: Section) -> str:
 
 
 def _keys(form: Form[Any], struct: msgspec.Struct, indent: str, *, in_braces: bool = False) -> list[str]:
-    """Write each key whose value is not the one that a struct has without it; what is written below it is left out."""
+    """Write each key whose value is not the struct's default, except those written below it."""
     defaults = dict(zip(reversed(struct.__struct_fields__), reversed(struct.__struct_defaults__), strict=False))
     lines = []
     for key, field in form.fields.items():
@@ -87,12 +87,12 @@ def _sounds(calls: tuple[SoundCall, ...]) -> str:
 
 SPECIAL: Final[dict[str, Callable[[Any], str]]] = {
     "sounds": _sounds,
-    "length_s": lambda seconds: f'"{shown_length(seconds)}"',  # in quotes for readers that know times in base 60
+    "length_s": lambda seconds: f'"{shown_length(seconds)}"',  # in quotes, because YAML 1.1 reads a bare one in base 60
     "starts_min": lambda minutes: f'"{minutes // 60}:{minutes % 60:02}"',
     "tempo_bpm": lambda bpm: f"{bpm:.3f}".rstrip("0").rstrip("."),
 }
 
 
 def _dashed(lines: list[str], indent: str) -> list[str]:
-    """Put lines behind a dash."""
+    """Indent lines after a dash."""
     return [f"{indent}{'- ' if number == 0 else '  '}{line}" for number, line in enumerate(lines)]

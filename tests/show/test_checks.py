@@ -58,9 +58,9 @@ def test_a_whole_show_lacks_nothing() -> None:
         ("        known: 2\n", "", "known", "9:9: T has no known. Write: known: 0 to 5"),
         ("        hard: 3\n", "", "hard", "9:9: T has no hard. Write: hard: 0 to 5"),
         ("        recording: a.ogg\n", "", "recording", "9:9: T has no recording. Write: recording: a file"),
-        (", watch: singer", "", "watch", ("22:61: T, Outro: it is open, and nobody is named to watch. "
+        (", watch: singer", "", "watch", ("22:61: T, Outro: open, but nobody is named to watch. "
          "Write: watch: singer")),
-        ("bars: 4, ", "", "bars", "22:20: T, Intro: its bars are not known. Write: bars: 8"),
+        ("bars: 4, ", "", "bars", "22:20: T, Intro: its bars are missing. Write: bars: 8"),
         ("band: B\n", "", "band", "1:1: the show has no band. Write: band: its name"),
         ("date: 2027-06-19\n", "", "date", "1:1: the show has no date. Write: date: its day, such as 2027-06-19"),
         ("    starts: 20:00\n", "", "starts", '5:5: the set First has no starts. Write: starts: "20:00"'),
@@ -119,4 +119,4 @@ def test_bars_that_the_chords_tell_are_not_missing() -> None:
     missing = [
         one.fault.problem for one in check(read(with_song(f"road_map: {road_map}"))).missing if one.what == "bars"
     ]
-    assert missing == ["T, Chorus: its bars are not known"]
+    assert missing == ["T, Chorus: its bars are missing"]

@@ -64,22 +64,22 @@ def told(keys: str) -> list[str]:
     [
         (
             f"key: G\n{LETTERS}",
-            "4:10: the chords of T seem to be in A, and are taken to be in G. Write: chords_in: A, or another key",
+            "4:10: the chords of T seem to be in A, but are read in G. Write: chords_in: A, or another key",
             f"key: G\nchords_in: A\n{LETTERS}",
         ),
         (
             f"key: G\nchords_in: Bb\n{LETTERS}",
-            "5:16: the chords of T seem to be in A, and are taken to be in Bb. Write: chords_in: A, or another key",
+            "5:16: the chords of T seem to be in A, but are read in Bb. Write: chords_in: A, or another key",
             f"key: G\nchords_in: A\n{LETTERS}",
         ),
         (
             "key: Gm\nroad_map: [{section: Verse, bars: 4, chords: Am | Dm | E7 | Am}]",
-            "4:10: the chords of T seem to be in Am, and are taken to be in Gm. Write: chords_in: Am, or another key",
+            "4:10: the chords of T seem to be in Am, but are read in Gm. Write: chords_in: Am, or another key",
             "key: Gm\nchords_in: Am\nroad_map: [{section: Verse, bars: 4, chords: Am | Dm | E7 | Am}]",
         ),
         (
             f"key: Gm\nchords_in: A\n{LETTERS}",
-            "5:16: chords_in is A and key is Gm: one is minor, the other is not. Write: chords_in: Am, or another key",
+            "5:16: chords_in is A and key is Gm: only one of them is minor. Write: chords_in: Am, or another key",
             f"key: G\nchords_in: A\n{LETTERS}",
         ),
     ],
@@ -109,4 +109,4 @@ def test_what_may_be_right_is_not_doubted(keys: str) -> None:
 def test_a_section_in_a_key_of_its_own_is_taken_for_that_key() -> None:
     chorus = "{section: Chorus, key: A, chords: B | E | F#7 | B | C#m | G#m | E | F#7 | B | E | F#7 | B}"
     (doubt,) = told(f"key: G\nroad_map: [{{section: Verse, chords: A | D | E | A}}, {chorus}]")
-    assert "seem to be in A, and are taken to be in G" in doubt
+    assert "seem to be in A, but are read in G" in doubt

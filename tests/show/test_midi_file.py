@@ -132,7 +132,7 @@ def test_a_tempo_of_0_is_left_out(tmp_path: Path) -> None:
     path = saved(tmp_path / "a.mid", meta("set_tempo", tempo=0), meta("set_tempo", tempo=500_000), *tune(0))
     found = read_midi_file(path)
     assert found.song.tempo_bpm == 120
-    assert "a tempo of 0 is left out" in found.told
+    assert "a tempo of 0 is ignored" in found.told
 
 
 def test_a_key_signature_that_no_key_has_is_left_out(tmp_path: Path) -> None:
@@ -144,8 +144,8 @@ def test_a_key_signature_that_no_key_has_is_left_out(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("raw", "problem"),
     [
-        (b"", "no Standard MIDI File"),
-        (b"RIFF....", "no Standard MIDI File"),
+        (b"", "not a Standard MIDI File"),
+        (b"RIFF....", "not a Standard MIDI File"),
         (WHOLE[:-12], "cut short"),
         (WHOLE[:9] + b"\x02" + WHOLE[10:], "type 2"),
         (WHOLE[:12] + b"\xe7\x28" + WHOLE[14:], "counts time in frames"),  # 25 frames of 40 ticks

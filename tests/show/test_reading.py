@@ -198,7 +198,7 @@ def test_a_bare_date_and_time_are_read() -> None:
 ENDINGS = "cold, ritard, fade, tag, vamp-out or segue"
 COLON = "a value with a colon and a space in it needs quotes"
 ALONE = "is alone: inside braces a comma ends the value"
-BY_NAME = "sounds for several keyboards stand behind the keyboards' names"
+BY_NAME = "sounds for several keyboards are listed under the keyboards' names"
 SONG_KEYS = f"{', '.join(list(SONG.keys)[:-1])} or {list(SONG.keys)[-1]}"
 # What was typed on the song's first line; its fault; what to write; and the line that is then read.
 MENDED = [
@@ -237,7 +237,7 @@ def test_a_fault_tells_its_place_and_what_to_write_and_that_is_read(
         ("show: S\nsongs: [[One]]", ["2:9: a song is written as keys and values, not as a list. Write: title: ..."]),
         (
             "show: S\nsets: []\nsongs: []",
-            ["3:1: songs stand in their sets here, not beside them. Write: them under a set"],
+            ["3:1: with sets, songs belong inside them. Write: them under a set"],
         ),
         ("- One\n- Two", ["1:1: a show is written as keys and values, not as a list. Write: show: ..."]),
         ("show: S\ndate: 19.6.2027", ['2:7: "19.6.2027" is not a date. Write: 2027-06-19']),
@@ -275,7 +275,7 @@ def test_faults_are_raised_with_the_path_as_it_was_given(tmp_path: Path) -> None
     ],
 )
 def test_what_a_hash_has_cut_off_is_told(keys: str, place: str, cut: str, whole: str) -> None:
-    told = f'"{cut}" is taken for a comment, as there is a space before the #. Write: "{whole}", in quotes'
+    told = f'"{cut}" is read as a comment, because of the space before the #. Write: "{whole}", in quotes'
     assert warnings(with_song(keys)) == [f"{place}: {told}"]
 
 

@@ -84,7 +84,7 @@ def test_a_feature_is_yes_or_what_is_played() -> None:
     assert [section.feature for section in sections(written)] == ["feature", None, "riff", None]
 
 
-NO_MORE = "Write: xN, open, tacet, * and @sound behind the bars, no more"
+NO_MORE = "Write: only xN, open, tacet, * and @sound after the bars"
 
 
 # Columns are of the character at fault; the road map begins in column 15.
@@ -100,13 +100,13 @@ NO_MORE = "Write: xN, open, tacet, * and @sound behind the bars, no more"
         ("Intro 4,, Verse 8", "4:23: a section is missing before this comma. Write: a section's name there"),
         (", Verse 8", "4:15: a section is missing before this comma. Write: a section's name there"),
         ("Intro 4, * @lead", "4:24: a section has no name. Write: its name first, as in Verse 16"),
-        ("Intro 4 x2 x3", "4:24: passes is said twice of one section. Write: it once"),
-        ("Intro 4 * open*", "4:23: feature is said twice of one section. Write: it once"),
-        ("Intro 4 @", "4:24: something is missing behind the @. Write: @sound, or @keyboard=sound"),
-        ("Intro 4 @upper=", "4:30: something is missing behind the @. Write: @sound, or @keyboard=sound"),
-        ("Intro 4 @=lead", "4:25: something is missing behind the @. Write: @sound, or @keyboard=sound"),
-        ("Intro 4 @lead @upper=organ", "4:24: of several sounds each needs its keyboard. Write: @keyboard=lead"),
-        ("Intro 4 @up=a @up=b", '4:30: "up" has a sound already. Write: one sound for each keyboard'),
+        ("Intro 4 x2 x3", "4:24: passes is in this section twice. Write: it once"),
+        ("Intro 4 * open*", "4:23: feature is in this section twice. Write: it once"),
+        ("Intro 4 @", "4:24: there is nothing after the @. Write: @sound, or @keyboard=sound"),
+        ("Intro 4 @upper=", "4:30: there is nothing after the @. Write: @sound, or @keyboard=sound"),
+        ("Intro 4 @=lead", "4:25: there is nothing after the @. Write: @sound, or @keyboard=sound"),
+        ("Intro 4 @lead @upper=organ", "4:24: with several sounds, each needs its keyboard. Write: @keyboard=lead"),
+        ("Intro 4 @up=a @up=b", '4:30: "up" already has a sound. Write: one sound for each keyboard'),
     ],
 )  # fmt: skip
 def test_a_fault_points_into_the_line(line: str, told: str) -> None:
@@ -145,7 +145,7 @@ def test_a_road_map_of_keys_is_told() -> None:
 def test_a_map_with_more_sections_than_any_song_is_refused() -> None:
     line = ", ".join(["A 1"] * (MOST_SECTIONS + 1))
     assert faults(with_song(f"road_map: {line}")) == [
-        "4:15: 401 sections, at most 400. Write: x2 for what is played twice"
+        "4:15: 401 sections, at most 400. Write: x2 for a section played twice"
     ]
     (fault,) = faults(with_song(f"road_map: {'A 1,' * 3000}"))
     assert fault.startswith("4:15: a road map of 12000 characters, at most 8000")

@@ -120,4 +120,4 @@ def test_a_file_that_is_not_there_is_told_where_somebody_can_look() -> None:
 
 def test_the_warnings_of_reading_are_told_too() -> None:
     (told,) = warnings(with_song("key: F #minor"))
-    assert told.startswith('4:12: "#minor" is taken for a comment')
+    assert told.startswith('4:12: "#minor" is read as a comment')

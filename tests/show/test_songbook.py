@@ -84,7 +84,7 @@ def test_places_point_into_the_file_that_says_it(folder: Path) -> None:
 
 SLUG = "Write: use: songbook.yaml#slug-of-the-song"
 OUT = "leads out of the show's folder"
-ABSOLUTE = "is an absolute path, true on one computer only"
+ABSOLUTE = "is an absolute path, which works on one computer only"
 
 
 @pytest.mark.parametrize(
@@ -98,8 +98,8 @@ ABSOLUTE = "is an absolute path, true on one computer only"
         ("x/../../outside.yaml#kettle", f'3:10: "x/../../outside.yaml" {OUT}. {SLUG}'),
         ("/outside.yaml#kettle", f'3:10: "/outside.yaml" {ABSOLUTE}. {SLUG}'),
         ("C:/outside.yaml#kettle", f'3:10: "C:/outside.yaml" {ABSOLUTE}. {SLUG}'),
-        ("b\\a.yaml#kettle", f'3:10: "b\\a.yaml" has a backslash, which is a path on one system only. {SLUG}'),
-        ("[a]", f"3:10: a song to use is named by one text. {SLUG}"),
+        ("b\\a.yaml#kettle", f'3:10: "b\\a.yaml" has a backslash, which works on one system only. {SLUG}'),
+        ("[a]", f"3:10: use takes one text. {SLUG}"),
     ],
 )
 def test_a_song_that_cannot_be_used_is_told(folder: Path, use: str, told: str) -> None:
@@ -110,7 +110,7 @@ def test_a_song_that_cannot_be_used_is_told(folder: Path, use: str, told: str) -
     ("slug", "told"),
     [
         ("round", "9:18: these songs use each other in a circle. Write: the song itself in one of them"),
-        ("nothing", '10:1: nothing stands behind "nothing". Write: title: ... below it'),
+        ("nothing", '10:1: "nothing" is empty. Write: title: ... below it'),
         ("list", "11:7: a song is written as keys and values, not as a list. Write: title: ..."),
         ("faulty", '12:25: a song has no key "tempoo". Write: tempo'),
     ],
@@ -126,7 +126,7 @@ def test_a_book_with_faults_is_told_once_in_its_own_lines(folder: Path) -> None:
     ]
     (folder / "songbook.yaml").write_text("- a\n", encoding="utf-8")
     assert faults(folder, "use: songbook.yaml#a") == [
-        "songbook.yaml:1:1: a songbook is songs behind their slugs. Write: gasworks-corner: {title: Gasworks Corner}"
+        "songbook.yaml:1:1: a songbook lists songs under their slugs. Write: gasworks-corner: {title: Gasworks Corner}"
     ]
 
 
@@ -161,7 +161,7 @@ def test_books_bring_in_no_more_than_a_show_can_hold(folder: Path) -> None:
     long = ", ".join(f"{{section: S{n}}}" for n in range(390))
     (folder / "songbook.yaml").write_text(f"long: {{title: L, road_map: [{long}]}}\n", encoding="utf-8")
     text = "show: S\nsongs:\n" + "  - use: songbook.yaml#long\n" * 1000
-    with pytest.raises(FaultyFile, match="more than a show can hold is brought in from songbooks"):
+    with pytest.raises(FaultyFile, match="the songs used from songbooks are more than a show can hold"):
         show_in(Source(str(folder / "show.yaml"), text))
 
 
