@@ -3,6 +3,8 @@
 Never by itself: whoever tidies up a file in the break must not change what the foot does.
 """
 
+import contextlib
+import queue
 import threading
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -10,7 +12,7 @@ from typing import Protocol
 
 import msgspec
 
-from companion.errors import FaultyFile
+from companion.errors import Fault, FaultyFile
 from companion.rig import Rig
 from companion.stage import State, carried_over, make_book
 
@@ -20,6 +22,8 @@ from .ready import faults_of_missed
 from .songbooks import AFTER_S, fetch_songs
 
 LOOK_EVERY_S = 2.0
+AT_REST_S = 0.12  # a held key repeats every 92 ms at the slowest: it is let go (see screen/terminal_keys.py)
+LONG_S = 5.0  # two thousand songs take a second or two: the disk may hang, and the player must know
 
 Stamp = tuple[int, int, int]
 """When a file was written, its size, and which one it is: an editor may put another in its place."""
@@ -57,7 +61,7 @@ class Reader(Protocol):
     """Who reads the show again."""
 
     def read_again(self, rig: Rig) -> None:
-        """Begin to; what came of it lies in the night's inbox later."""
+        """Ask for it without waiting: the answer comes to the inbox, one for all that ask meanwhile."""
 
 
 class EditedFiles:
@@ -72,7 +76,8 @@ class EditedFiles:
         self._over = over
         self._told = FilesEdited(show=False, rig=False)
         self._before: dict[Path, Stamp | None] = {}
-        self._reading = threading.Lock()
+        self._wishes: queue.SimpleQueue[Rig] = queue.SimpleQueue()
+        threading.Thread(target=self._read_as_wished, name="show read again", daemon=True).start()
 
     def watch(self) -> None:
         """Begin to look, and read the songbooks for the call box."""
@@ -81,7 +86,7 @@ class EditedFiles:
 
     def read_again(self, rig: Rig) -> None:
         """Read the show again, on this rig: which keyboards there are is a matter for the next start."""
-        threading.Thread(target=self._read, args=(rig,), name="show read again", daemon=True).start()
+        self._wishes.put(rig)
 
     def look(self) -> None:
         """Look once. What is told is a file that is other than it was read, and was the same at two looks."""
@@ -112,16 +117,39 @@ class EditedFiles:
         while not self._over.wait(LOOK_EVERY_S):
             self.look()
 
+    def _read_as_wished(self) -> None:
+        """Read at once when asked, and once more for all who ask meanwhile: a held key asks many times."""
+        rig = self._wishes.get()
+        while True:
+            self._read(rig)
+            rig = self._wished_meanwhile() or self._wishes.get()
+
+    def _wished_meanwhile(self) -> Rig | None:
+        """Return the last wish that came while the show was read, once the key is at rest; None if there was none."""
+        last = None
+        with contextlib.suppress(queue.Empty):
+            while True:
+                last = self._wishes.get(timeout=AT_REST_S)
+        return last
+
     def _read(self, rig: Rig) -> None:
-        if not self._reading.acquire(blocking=False):
-            return  # it is being read already
+        """Read and answer, whatever happens: if this thread ended, f5 would do nothing all night."""
+        slow = threading.Timer(LONG_S, self._refuse, ("it is still being read",))
         try:
+            slow.start()
             read = self._read_now(rig)
+        except Exception as fault:  # noqa: BLE001 - same
+            self._refuse(f"it cannot be read, by a fault of the program's own ({fault!r})")
+            return
         finally:
-            self._reading.release()
+            slow.cancel()
         self._tell(read)
-        if read.book is not None and not self._fetch(after_s=0):
-            self._tell(SongbooksRead(()))  # those of songbooks that it used before are offered no more
+        with contextlib.suppress(RuntimeError):  # no thread can be started: the call box has the songs that it had
+            if read.book is not None and not self._fetch(after_s=0):
+                self._tell(SongbooksRead(()))  # those of songbooks that it used before are offered no more
+
+    def _refuse(self, why: str) -> None:
+        self._tell(ShowRead(faults=(Fault(str(self._files.show), 0, 0, why),)))
 
     def _read_now(self, rig: Rig) -> ShowRead:
         from companion.show import read_show  # noqa: PLC0415 - a night may begin without the reader
@@ -149,8 +177,9 @@ def gone_on(state: State, read: ShowRead, go_on: Callable[[State, int], str], at
     """
     if read.book is None:
         first = read.faults[0]
-        many = f"{len(read.faults)} faults" if len(read.faults) > 1 else "a fault"
-        return state, f"{many} in {Path(first.path).name}, line {first.line}: the show goes on as it was"
+        name, many = Path(first.path).name, f"{len(read.faults)} faults" if len(read.faults) > 1 else "a fault"
+        what = f"{many} in {name}, line {first.line}" if first.line else f"{name}: {first.problem}"
+        return state, f"{what}: the show goes on as it was"
     if any(state.book.order) and not any(read.book.order):  # an editor may still be writing it
         return state, "no songs in the file: the show goes on as it was"
     after = carried_over(state, read.book)

@@ -14,7 +14,7 @@ class KeyCame(msgspec.Struct, frozen=True):
     """A computer key went down or up; ``key`` is one of the rig's key names, ``text`` what it types, if anything.
 
     ``at_ns`` counts as ``clock.now_ns`` does; None where whoever tells of the key cannot say when that was.
-    ``repeats``: a held key repeats it, or a quick finger typed a letter twice. It presses nothing, and is typed.
+    ``repeats``: a held key repeats it, or a quick finger pressed it twice: see ``keys.is_held``.
     """
 
     key: str

@@ -2,6 +2,8 @@
 
 from companion.rig import Action, Rig
 
+from .happenings import KeyCame
+
 KEYS = {
     "a": Action.AGAIN,
     "t": Action.TAKE_IT_OUT,
@@ -35,6 +37,17 @@ COUNT_KEY = "r"
 
 READ_KEY = "f5"
 """Reads the show again that was edited while it is played; the screen says when there is something to read."""
+
+
+def is_held(came: KeyCame, rig: Rig, *, typing: bool) -> bool:
+    """Tell whether this is a held key's repeat, which presses nothing.
+
+    A terminal cannot tell a repeat from a quick second press. In the call box both are typed. The key that reads the
+    show counts as pressed: a needless reading does no harm, an edit that is not read does. A pedal of the rig on that
+    key repeats nothing.
+    """
+    reads = came.key == READ_KEY and all(pedal.key != READ_KEY for pedal in rig.pedals)
+    return came.repeats and not typing and not reads
 
 
 def keys_told(rig: Rig) -> tuple[tuple[str, str], ...]:

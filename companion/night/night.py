@@ -61,7 +61,7 @@ from .happenings import (
 )
 from .kept import Details
 from .keyboards import Keyboards, Parcel, TellSent, would_send
-from .keys import CALL_KEY, COUNT_KEY, KEYS, PACE_KEY, READ_KEY
+from .keys import CALL_KEY, COUNT_KEY, KEYS, PACE_KEY, READ_KEY, is_held
 from .lost import LostPorts
 from .pacing import Pacing
 from .record import Record
@@ -254,7 +254,7 @@ class Night:
             self._feet, asks = as_pedal
             self._do(asks)
             return
-        if not down or (came.repeats and not self._calling.is_open):
+        if not down or is_held(came, self.state.book.rig, typing=self._calling.is_open):
             return
         if self._calling.is_open:
             called = self._calling.take(came, at_ms)

@@ -14,11 +14,11 @@ from night.evening import PEDALS, Evening
 from stage.scenes import book_of, on, rig_of, song, told
 
 from companion.errors import Fault
-from companion.night.edited import EditedFiles, files_now
-from companion.night.happenings import FilesEdited, OfSongbook, ShowRead, SongbooksRead
+from companion.night.edited import AT_REST_S, EditedFiles, files_now
+from companion.night.happenings import FilesEdited, KeyCame, OfSongbook, ShowRead, SongbooksRead
 from companion.rig import Rig
 from companion.screen import Part
-from companion.show import Show
+from companion.show import ReadShow, Show, read_show
 from companion.stage import Book, make_book
 
 RIG = msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)
@@ -81,6 +81,29 @@ def test_the_show_that_was_read_goes_on_at_the_same_section_with_its_sound() -> 
     evening.key("backspace")
     evening.key("backspace")
     assert told(evening.night.state) == "Verse of A", "take back reaches as far as the reading"
+
+
+@pytest.mark.parametrize("key", ["f5", "n"])
+def test_the_show_is_read_for_a_second_quick_press_which_a_terminal_takes_for_a_held_key(key: str) -> None:
+    pedal = msgspec.structs.replace(PEDALS[0], port=None, channel=None, control=None, key=key)
+    evening = Evening(rig=msgspec.structs.replace(RIG, pedals=(pedal,)))
+    evening.night.take(KeyCame("f5", down=True))
+    evening.night.take(KeyCame("f5", down=False))
+    evening.night.take(KeyCame("f5", down=True, repeats=True))
+    assert evening.librarian.asked == {"f5": 0, "n": 2}[key], "a pedal of the rig that is held stays held"
+
+
+@pytest.mark.parametrize(
+    ("fault", "words"),
+    [
+        (Fault("shows/a.yaml", 0, 0, "there is no such file"), "a.yaml: there is no such file"),
+        (Fault("shows/a.yaml", 3, 5, "a song has no key tempoo"), "a fault in a.yaml, line 3"),
+    ],
+)
+def test_a_fault_of_the_whole_file_has_no_line(fault: Fault, words: str) -> None:
+    evening = Evening()
+    evening.night.take(ShowRead(faults=(fault,)))
+    assert notices(evening) == [f"{words}: the show goes on as it was"]
 
 
 def test_with_faults_the_old_show_goes_on_and_the_first_is_told() -> None:
@@ -216,6 +239,67 @@ def test_a_rig_without_the_shows_sounds_is_no_reason_to_fall(desk: Desk) -> None
     read = desk.told.get(timeout=10)
     assert isinstance(read, ShowRead)
     assert read.faults
+
+
+class Slow:
+    """A reader of shows that waits for leave, and counts."""
+
+    def __init__(self, monkeypatch: pytest.MonkeyPatch) -> None:
+        self.begun: queue.SimpleQueue[Path] = queue.SimpleQueue()
+        self.may_go_on = threading.Semaphore(0)
+        self._read = read_show
+        monkeypatch.setattr("companion.show.read_show", self)
+
+    def __call__(self, path: Path) -> ReadShow:
+        read = self._read(path)
+        self.begun.put(path)
+        assert self.may_go_on.acquire(timeout=20)
+        return read
+
+
+def titles(desk: Desk) -> list[str]:
+    read = desk.told.get(timeout=20)
+    assert isinstance(read, ShowRead)
+    assert read.book is not None
+    return [one.song.title for one in read.book.songs]
+
+
+def test_a_wish_that_comes_while_the_show_is_read_is_read_for_once_more(
+    desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    slow = Slow(monkeypatch)
+    desk.write(desk.show, "show: Test\nsongs: [A]\n")
+    desk.files.read_again(RIG)
+    slow.begun.get(timeout=20)
+    desk.write(desk.show, "show: Test\nsongs: [B]\n")
+    for _ in range(30):  # a key that is held, or fingers that grow impatient
+        desk.files.read_again(RIG)
+    slow.may_go_on.release()
+    assert titles(desk) == ["A"]
+    assert desk.told.get(timeout=20) == SongbooksRead(())
+    slow.begun.get(timeout=20)
+    slow.may_go_on.release()
+    assert titles(desk) == ["B"]
+    assert desk.told.get(timeout=20) == SongbooksRead(())
+    with pytest.raises(queue.Empty):  # the thirty were one wish
+        slow.begun.get(timeout=4 * AT_REST_S)
+
+
+def test_a_fault_of_the_reader_is_told_and_the_next_wish_is_heard(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+    with monkeypatch.context() as broken:
+        broken.setattr("companion.show.read_show", lambda _: 1 // 0)
+        (fault,) = desk.read().faults
+    assert fault.problem.startswith("it cannot be read, by a fault of the program's own (ZeroDivisionError")
+    assert desk.read().book is not None
+
+
+def test_a_show_that_takes_long_to_read_is_told_of_and_then_read(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("companion.night.edited.LONG_S", 0)
+    slow = Slow(monkeypatch)
+    read = desk.read()
+    assert (read.book, [fault.problem for fault in read.faults]) == (None, ["it is still being read"])
+    slow.may_go_on.release()
+    assert titles(desk) == ["A", "B"]
 
 
 def test_a_show_that_is_only_half_written_yet_takes_no_song_away() -> None:

@@ -215,12 +215,6 @@ class Walker:
     def _read_again(self, one: Stride) -> None:
         journals = set(self._journals())
         self._key(b"\x1b[15~")
-        until = time.monotonic() + QUIET_S
-        while set(self._journals()) == journals and time.monotonic() < until:
-            time.sleep(0.01)
-        if set(self._journals()) == journals:  # pressed once more, as a player does, and counted as lost
-            self.lost.append(READ_AGAIN)
-            self._key(b"\x1b[15~")
         self._wait(lambda: bool(set(self._journals()) - journals), "the show to be read")
         self._read = 0
         self._take(Due("", one.word, None, self._done))

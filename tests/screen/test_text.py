@@ -114,10 +114,12 @@ def test_no_key_is_lost_that_comes_while_another_is_seen_to(terminal: int) -> No
     assert [next(keys) for _ in range(4)] == ["b", "c", "page down", "é"]
 
 
-def test_a_sequence_that_a_slow_line_cuts_in_two_is_one_key(terminal: int) -> None:
+@pytest.mark.parametrize("cut", range(1, 5))
+def test_a_sequence_that_a_slow_line_cuts_in_two_is_one_key(terminal: int, cut: int) -> None:
     keys = keys_pressed()
-    typed_when_asked(terminal, b"a\x1b[", b"6~")
-    assert [next(keys), next(keys)] == ["a", "page down"]
+    f5 = b"\x1b[15~"
+    typed_when_asked(terminal, b"a" + f5[:cut], f5[cut:] + b"b")
+    assert [next(keys) for _ in range(3)] == ["a", "f5", "b"]
 
 
 def test_a_lone_escape_waits_for_no_other_key(terminal: int) -> None:
