@@ -56,11 +56,11 @@ def is_frozen() -> bool:
 
 
 def program(name: str) -> str | None:
-    """Return the whole path of an installed program; None where there is none.
+    """Return the absolute path of an installed program, or None.
 
-    Only folders that the path names in full are looked into: never the current one, into which a show may have come.
+    It searches only absolute folders of PATH, never the current one, which may hold a stranger's files.
     """
-    import shutil  # noqa: PLC0415  few nights ask for another program
+    import shutil  # noqa: PLC0415  few nights need another program
 
     for folder in map(Path, os.get_exec_path()):
         if folder.is_absolute():

@@ -119,12 +119,12 @@ def way_of(root: Span, where: Where) -> Way:
     elif isinstance(first, SetNamed):
         way = found_set(root, first).table_way
         if not way and rest:
-            raise CompanionError(f"the songs stand in no set, so a set's {rest[0]} has no place. Write: sets:")
+            raise CompanionError(f"the songs are not in sets, so a set's {rest[0]} has no place. Write: sets:")
     else:
         way = (first,) if isinstance(first, str | int) else ()
     for step in rest:
         if not isinstance(step, str | int):
-            raise CompanionError(f"{step} does not stand there")
+            raise CompanionError(f"{step} is not there")
         way = (*way, step)
     return way
 

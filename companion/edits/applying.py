@@ -243,7 +243,7 @@ def _in_file(text: str, root: Span, edit: Edit, path: str) -> str:
             at = len(song_lists(root)) if behind is None else int(found_set(root, behind).table_way[1]) + 1
             sets = root.behind("sets")
             if sets is None or sets.kind != "list":
-                raise CompanionError("its songs stand in no set. Write: sets:")
+                raise CompanionError("its songs are not in sets. Write: sets:")
             at = min(at, len(sets.items))
             after = with_item(text, ("sets",), at, table)
             meant = list_changed(before, ("sets",), lambda listed: listed.insert(at, as_typed(table)))

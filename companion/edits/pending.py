@@ -64,7 +64,7 @@ def recover(folder: Path, path: Path) -> None:
     here = folder / FOLDER
     if not here.is_dir() or not any(here.glob("*.json")):
         return
-    with held_alone(folder / LOCK):  # whoever still writes holds it
+    with held_alone(folder / LOCK):  # a process that is still writing holds it
         _recover(here, os.path.abspath(path))  # noqa: PTH100  same
 
 

@@ -132,7 +132,7 @@ def save(
 def _agreed(
     read: FileText, now: FileText, edits: Sequence[Edit], ask: Callable[[Clash], bool] | None
 ) -> tuple[Edit, ...]:
-    """Return the edits that the player keeps over the file's values. Raises Clashes if nobody can be asked."""
+    """Return the edits except where the player keeps the file's value. Raises Clashes if nobody can be asked."""
     edits = [one for one in edits if not (isinstance(one, Remove) and _value_at(now.text or "", one) is None)]
     found = [(edit, clash_of(read.text or "", now.text or "", edit)) for edit in edits]
     clashes = [clash for _, clash in found if clash is not None]

@@ -66,7 +66,7 @@ def with_item(text: str, way: Way, at: int, value: object) -> str:
 
 
 def without(text: str, way: Way) -> str:
-    """Remove a value with its key or dash and the comment on its line; a table left empty is removed too."""
+    """Remove a value with its key or dash and its line's comment; an emptied table leaves a key without a value."""
     trail = _trail(spans_of(text), way)
     if len(trail) <= len(way) or not way:
         raise CompanionError(NO_PLACE.format(_said(way)))
@@ -86,7 +86,7 @@ def without(text: str, way: Way) -> str:
     before = text[start:first]
     if not before.strip():
         return text[:start] + text[next_line(text, last) :]
-    if number or many == 1:  # behind a dash, and alone: the dash stays
+    if number or many == 1:  # the only key after a dash: the dash stays
         return text[:first].rstrip(" ") + text[line_end(text, last) :]
     behind = next_line(text, last)
     if line_start(text, starts[1]) == behind:

@@ -73,7 +73,7 @@ class Form(Kind[S]):
         self._required = tuple(name for name in needed if name not in optional)
 
     def read(self, node: Node, reading: Reading) -> S | None:
-        """Return the struct read from a table or a bare text; None if it is empty or has faults, which are noted."""
+        """Return the struct of a table or a bare text; None if empty, or if a required key is missing or faulty."""
         return self.read_named(node, {}, reading)
 
     def read_named(self, node: Node, given: Mapping[str, Any], reading: Reading) -> S | None:

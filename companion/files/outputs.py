@@ -1,4 +1,4 @@
-"""What a command makes: a file that was there and is not the last one that was made there is kept beside it."""
+"""The files that commands make: one that a command would overwrite is kept beside it, unless a command made it."""
 
 import hashlib
 import os
@@ -13,26 +13,26 @@ from companion.errors import CompanionError, NotWritten
 from companion.files.folders import data_path
 from companion.files.writing import write_whole
 
-KNOWN: Final = "outputs.json"  # in the data folder: for each path, the fingerprint of what was last written there
+KNOWN: Final = "outputs.json"  # in the data folder: for each path, the fingerprint of the last output
 MAX_KNOWN: Final = 500
 PRIVATE: Final = 0o600
 _put_aside: list["PutAside"] = []
 
 
 class PutAside(NamedTuple):
-    """A file that was there, and where it is now."""
+    """An old file's path, and the path of its copy."""
 
     path: Path
     copy: Path
 
     def __str__(self) -> str:
-        return f"{self.path} held something else; that is kept as {self.copy}"
+        return f"{self.path} held something else, now kept as {self.copy}"
 
 
 def write_output(path: str | os.PathLike[str], what: str | bytes) -> None:
-    """Write what a command was asked for. What stood there and was not made by this program is kept beside it.
+    """Write a command's output. An existing file that this program did not make is kept beside it.
 
-    Raises NotWritten, and then the old file is untouched.
+    Raises NotWritten and leaves the old file untouched.
     """
     target = Path(path)
     whole = what.encode() if isinstance(what, str) else what
@@ -55,24 +55,24 @@ def write_output(path: str | os.PathLike[str], what: str | bytes) -> None:
 
 
 def put_aside() -> tuple[PutAside, ...]:
-    """Return what was kept since this was last asked, for the player to be told."""
+    """Return what was kept since the last call, to report to the player."""
     found = tuple(_put_aside)
     _put_aside.clear()
     return found
 
 
 def _keep(target: Path) -> Path:
-    """Keep the old file under the next free name beside it. Raises NotWritten where that cannot be."""
+    """Keep the old file under the next free name beside it. Raises NotWritten if that fails."""
     number = 1
     while os.path.lexists(copy := target.with_name(f"{target.stem}.before-{number}{target.suffix}")):
         number += 1
     try:
-        os.link(target, copy)  # the new file takes the old one's name, and this one stays
+        os.link(target, copy)  # the new file replaces the old name; this name stays
     except OSError:
         try:
             shutil.copy2(target, copy)
         except OSError as error:
-            problem = f"{target} holds something else, and that cannot be kept as {copy}: {error.strerror or error}"
+            problem = f"{target} holds something else, which cannot be kept as {copy}: {error.strerror or error}"
             raise NotWritten(problem, "another name") from error
     return copy
 
@@ -83,7 +83,7 @@ def _print_of(target: Path) -> str:
 
 
 def _name(target: Path) -> str:
-    return os.path.abspath(target)  # noqa: PTH100  a link stays one
+    return os.path.abspath(target)  # noqa: PTH100  a link stays a link
 
 
 def _known() -> dict[str, str]:
@@ -100,6 +100,6 @@ def _remember(target: Path, fingerprint: str) -> None:
     known.pop(_name(target), None)
     known[_name(target)] = fingerprint
     newest = dict(list(known.items())[-MAX_KNOWN:])
-    with suppress(OSError, CompanionError, UnicodeError):  # then the next one keeps a copy
+    with suppress(OSError, CompanionError, UnicodeError):  # then the next output keeps a copy
         data_path().mkdir(parents=True, exist_ok=True)
         write_whole(data_path() / KNOWN, msgspec.json.encode(newest), mode=PRIVATE)

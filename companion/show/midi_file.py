@@ -231,7 +231,7 @@ def _road_map(heard: _Heard, lines: Sequence[int], told: list[str]) -> tuple[Sec
 
 
 def _proposed(heard: _Heard, lines: Sequence[int]) -> Iterator[Section]:
-    """Give each block of eight bars a letter, the same one to blocks that sound nearly the same."""
+    """Yield each block of eight bars with its letter; blocks that sound nearly the same share one."""
     blocks = [set[tuple[int, int]]() for _start in range(0, len(lines) - 1, BLOCK)]
     place = 0
     for tick, _long, note in heard.notes:

@@ -24,7 +24,7 @@ def test_a_file_that_the_player_made_is_kept_beside_the_new_one(tmp_path: Path) 
     assert page.read_text() == "ours"
     assert (tmp_path / "notes.before-1.md").read_text() == "mine"
     assert [str(one) for one in put_aside()] == [
-        f"{page} held something else; that is kept as {tmp_path / 'notes.before-1.md'}"
+        f"{page} held something else, now kept as {tmp_path / 'notes.before-1.md'}"
     ]
     assert put_aside() == ()
 
