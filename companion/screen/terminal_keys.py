@@ -16,7 +16,8 @@ if sys.platform != "win32":
 
 INTERRUPT: Final = "interrupt"
 MOST_AT_ONCE: Final = 1024  # bytes
-REST_OF_A_KEY_S: Final = 0.1  # a slow line may cut a sequence in two
+REST_OF_A_KEY_S: Final = 0.1  # a slow line may cut a sequence in two, but a lone escape is a key too
+REST_OF_A_SEQUENCE_S: Final = 1.0  # no key of this program sends ESC [ alone: the rest will come
 _KEY: Final = re.compile(r"\x1b\[[0-?]*[ -/]*[@-~]?|\x1bO.?|.", re.DOTALL)  # ECMA-48 control sequences; SS3; a letter
 _CUT_SHORT: Final = re.compile(rb"\x1b(\[[0-?]*[ -/]*|O)?\Z")
 REPEAT_NS: Final = 120_000_000
@@ -75,7 +76,10 @@ def _read(terminal: int) -> bytes:
     termios.tcsetattr(terminal, termios.TCSADRAIN, single)  # TCSAFLUSH would lose a key that has come meanwhile
     try:
         came = os.read(terminal, MOST_AT_ONCE)
-        while _CUT_SHORT.search(came) and select.select([terminal], [], [], REST_OF_A_KEY_S)[0]:
+        while cut := _CUT_SHORT.search(came):
+            rest_s = REST_OF_A_SEQUENCE_S if b"[" in cut[0] else REST_OF_A_KEY_S
+            if not select.select([terminal], [], [], rest_s)[0]:
+                break
             came += os.read(terminal, MOST_AT_ONCE)
         return came
     finally:
