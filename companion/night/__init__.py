@@ -1,1 +1,1 @@
-"""One night: the loop that ties core, journal, keyboards and screen; all of the house meets here."""
+"""One night: the loop that connects core, journal, keyboards and screen; every other room meets here."""

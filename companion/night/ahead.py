@@ -1,4 +1,4 @@
-"""What takes longest, begun before the night itself is imported: the screen's own process, and the way to MIDI."""
+"""What starts slowly, begun before the night itself is imported: the screen's process, and the search for MIDI."""
 
 import contextlib
 import subprocess
@@ -19,16 +19,16 @@ IN_A_WINDOW = ("full", "window")
 
 
 class Begun(NamedTuple):
-    """What comes up while the rest is imported and read. No system: there is none, and the night is a dry run."""
+    """What starts while the rest is imported and read. Without a MIDI system the night is a dry run."""
 
     system: "MidiSystem | None"
     screen: Screen | None
-    stopping: Stopping  # never let go, so that nothing cuts the farewell short
+    stopping: Stopping  # never released, so that nothing cuts the farewell short
 
 
 @contextlib.contextmanager
 def begun_ahead(seen: str) -> Iterator[Begun]:
-    """Begin a night that is seen in one of these: ``full``, ``window``, ``text``, ``none``."""
+    """Begin a night with this display: ``full``, ``window``, ``text``, ``none``."""
     stopping = heed()
     with contextlib.ExitStack() as stack:
         screen = stack.enter_context(screen_ahead(seen)) if seen in IN_A_WINDOW else None
@@ -37,7 +37,7 @@ def begun_ahead(seen: str) -> Iterator[Begun]:
 
 @contextlib.contextmanager
 def _system_ahead() -> Iterator["MidiSystem | None"]:
-    """Begin to look for the MIDI system; left in order where no night comes of it."""
+    """Start looking for the MIDI system; leave it properly if the night never begins."""
     import companion.lean  # noqa: F401, PLC0415 - before all that brings msgspec in
     from companion.ports import open_system  # noqa: PLC0415 - the screen comes up meanwhile
 
@@ -53,7 +53,7 @@ def _system_ahead() -> Iterator["MidiSystem | None"]:
 def start_screen(how: str) -> Screen:
     """Start the screen's process, ``full`` or ``window``. Raises OSError.
 
-    It opens its window when it is told the first line, and ends when its pipe does.
+    The process opens its window at the first line it receives, and ends when its pipe closes.
     """
     command = python("companion.screen", f"--{how}")
     pipe = subprocess.PIPE
@@ -62,7 +62,7 @@ def start_screen(how: str) -> Screen:
 
 @contextlib.contextmanager
 def screen_ahead(how: str) -> Iterator[Screen | None]:
-    """Have it come up while the rest is imported and read; None where the night must try again, and tell why."""
+    """Start the screen in advance; None if that fails: the night then tries again and reports why."""
     try:
         screen = start_screen(how)
     except OSError:
@@ -71,10 +71,10 @@ def screen_ahead(how: str) -> Iterator[Screen | None]:
     try:
         yield screen
     finally:
-        if screen.poll() is None:  # there was no night; one that is over has ended its screen
+        if screen.poll() is None:  # the night never began; one that is over has ended its screen
             screen.kill()
             screen.wait()
-            for pipe in (screen.stdin, screen.stdout):  # the night may have closed one already
+            for pipe in (screen.stdin, screen.stdout):  # the night may already have closed it
                 if pipe is not None:
                     with contextlib.suppress(OSError):
                         pipe.close()

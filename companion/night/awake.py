@@ -1,4 +1,4 @@
-"""The computer stays awake while a night is played without a window; a window asks for that itself."""
+"""Keep the computer awake during a night without a window; a window does that itself."""
 
 import contextlib
 import os
@@ -11,7 +11,7 @@ from companion.child import program
 
 _CONTINUOUS, _SYSTEM, _DISPLAY = 0x80000000, 0x1, 0x2  # winbase.h, SetThreadExecutionState (from memory)
 _HELPERS: Final = {
-    # systemd-inhibit(1): as long as the command lasts, and this one lasts as long as our end of its pipe
+    # systemd-inhibit(1): for as long as the command runs, and this one runs as long as our end of its pipe
     "linux": ("systemd-inhibit", "--what=idle:sleep", "--who=companion", "--why=a show is played", "cat"),
     "darwin": ("caffeinate", "-di"),  # caffeinate(8), from memory; -w is added below
 }
@@ -19,7 +19,7 @@ _HELPERS: Final = {
 
 @contextlib.contextmanager
 def awake(system: str = sys.platform) -> Iterator[None]:
-    """Keep the system from sleeping, as far as it lets itself be asked. Never raises of its own."""
+    """Keep the system from sleeping, where it supports that. Never raises."""
     if system == "win32":
         with _asked_windows():
             yield
@@ -51,7 +51,7 @@ def _helper(system: str) -> "subprocess.Popen[bytes] | None":
 
 @contextlib.contextmanager
 def _asked_windows() -> Iterator[None]:
-    """Ask for it in the thread that plays, whose end takes the wish back."""
+    """Make the request in the thread that plays: it lapses when that thread ends."""
     import ctypes  # noqa: PLC0415 - Windows only
 
     kernel: Any = getattr(ctypes, "windll").kernel32  # noqa: B009 - other systems' ctypes has none

@@ -1,4 +1,4 @@
-"""The bars of the section on stage: shown where the player wants them, and what steps a song that steps by them."""
+"""The bars of the current section: shown if the player wants them, and the steps of a song that steps by bars."""
 
 from collections.abc import Callable
 
@@ -7,34 +7,34 @@ from companion.stage import State, Where
 from companion.stage.counting import COMMON_TIME, bar_ms
 from companion.stage.following import Count, Followed, bars_over, counted, due_ms
 
-AGAIN_MS = 10  # a tick that is due may be late: it is looked for again so soon
+AGAIN_MS = 10  # a due tick may be late: look for it again after this long
 
 
 class Bars:
-    """Counts from the press that began the section: by the drummer's clock where it comes in, else by the tempo."""
+    """Counts from the press that began the section: by the drummer's clock if it is received, else by the tempo."""
 
     def __init__(self, followed: Callable[[], Followed | None] = lambda: None) -> None:
-        """Take what tells the clock that there is to follow."""
+        """``clock`` returns the clock to follow."""
         self.shown = False
         self._followed = followed
         self._count: Count | None = None
         self._woken_ms: int | None = None
 
     def bar(self, state: State, at_ms: int) -> int | None:
-        """Tell the bar of this section, from 1; None where none is shown, or nothing says how long one is."""
+        """Return the bar of this section, from 1; None if bars are not shown or the length of one is unknown."""
         over = self._over(state, at_ms) if self.shown else None
         return None if over is None else max(0, int(over)) + 1
 
     def next_ms(self, state: State, at_ms: int) -> int | None:
-        """Tell when the next bar is to be shown."""
+        """Return when the next bar is to be shown."""
         over = self._over(state, at_ms) if self.shown else None
         due = None if over is None else self._due(state, max(0, int(over)) + 1, at_ms)
         return None if due is None else round(due + 0.5)
 
     def steps_itself_ms(self, state: State, at_ms: int) -> int | None:
-        """Tell when this section is over, in a song that says ``steps: by bars``; an open one waits for its cue.
+        """Return when this section is over, in a song with ``steps: by bars``; an open section waits for its cue.
 
-        Once the computer has slept, the song waits for a press: nobody knows where the band is.
+        After the computer has slept, the song waits for a press: the band's place is unknown.
         """
         song, section = state.song, state.section
         if song is None or section is None or song.song.steps is not Steps.BY_BARS:
@@ -47,7 +47,7 @@ class Bars:
         return None if due is None else round(due)
 
     def woken(self, at_ms: int) -> None:
-        """Take that the computer slept until now."""
+        """Record that the computer slept until now."""
         self._woken_ms = at_ms
 
     def _over(self, state: State, at_ms: int) -> float | None:
@@ -75,6 +75,6 @@ class Bars:
         over = bars_over(self._count, followed, at_ms, meter, lasts_ms)
         if due is None or over is None:
             return None
-        if self._count.tick is not None and over < bars:  # the tick itself is waited for, late as it may be
+        if self._count.tick is not None and over < bars:  # wait for the tick itself, however late it is
             return max(due, at_ms + AGAIN_MS)
         return due

@@ -1,6 +1,6 @@
-"""One look at the computer's battery: ``python -m companion.night.battery`` prints the percent left, or nothing.
+"""Read the computer's battery once: ``python -m companion.night.battery`` prints the percent left, or nothing.
 
-It is a process of its own, for a moment: the library that knows every system's battery would take 4 MiB all night.
+It is a short-lived process: the library that can read every system's battery would take 4 MiB all night.
 """
 
 import sys
@@ -9,11 +9,11 @@ import psutil
 
 
 def percent_left() -> int | None:
-    """Give what is left in percent while the computer runs on it; None while it is plugged in, or has none."""
+    """Return the percent left while the computer runs on battery; None while it is plugged in, or has no battery."""
     try:
         battery = psutil.sensors_battery()
     except (OSError, AttributeError, RuntimeError):
-        return None  # this system has no word on it
+        return None  # this system does not report it
     return None if battery is None or battery.power_plugged else round(battery.percent)
 
 

@@ -1,4 +1,4 @@
-"""Calling a song on stage: the call box over the songs of the show, and behind them those of its songbooks."""
+"""Call a song on stage: the call box over the songs of the show, followed by those of its songbooks."""
 
 import threading
 from collections.abc import Callable, Sequence
@@ -22,17 +22,17 @@ from companion.stage.call_box import (
 from .happenings import KeyCame, OfSongbook
 
 FROM_BOOK = "songbook: "
-"""Stands before the title of a song that is not in the show."""
+"""Prefix of the title of a song that is not in the show."""
 
 
-RANKING_S = 2.0  # longer than its library takes to come in on a slow computer
+RANKING_S = 2.0  # longer than its library takes to import on a slow computer
 
 
 class Calling:
-    """The call box of a night. A song is called by its number in the show, or put in as the songbook has it."""
+    """The call box of a night. A song is called by its number in the show, or added as the songbook has it."""
 
     def __init__(self, bring_in: Callable[[], object] = bring_in_the_ranking) -> None:
-        """Know no songbook yet; its songs come when they are read. ``bring_in`` makes likeness known, in a thread."""
+        """Start without songbook songs; they come once read. ``bring_in`` imports the ranking library, in a thread."""
         self._bring_in = bring_in
         self._knows_likeness = threading.Event()
         self._by_letters_alone = False
@@ -44,25 +44,25 @@ class Calling:
 
     @property
     def is_open(self) -> bool:
-        """Tell whether somebody is calling a song."""
+        """Return whether the call box is open."""
         return self._box is not None
 
     @property
     def typed(self) -> str | None:
-        """What has been typed; None where nobody is calling."""
+        """The typed text; None while the call box is closed."""
         return self._box.typed if self._box else None
 
     @property
     def found(self) -> tuple[str, ...]:
-        """The titles that fit, the best first; those of a songbook are told as such."""
+        """The matching titles, best first; titles from a songbook are marked as such."""
         return tuple(self._shown[number] for number in self._box.fits) if self._box else ()
 
     def songs_are(self, songs: tuple[OfSongbook, ...]) -> None:
-        """Take the songs of the songbooks, from the next call on."""
+        """Use the songs of these songbooks, from the next call on."""
         self._of_books = songs
 
     def open(self, book: Book) -> None:
-        """Open the box. What is in the show is not offered a second time."""
+        """Open the box. Songbook songs that are in the show are not offered a second time."""
         titles = [one.song.title for one in book.songs]
         here = {title.casefold() for title in titles}
         self._in_show = len(titles)
@@ -73,11 +73,11 @@ class Calling:
         self._box = open_box([*titles, *(one.title for one in self._further)])
 
     def close(self) -> None:
-        """Close the box: the songs have changed under it."""
+        """Close the box: the songs have changed."""
         self._box = None
 
     def take(self, came: KeyCame, at_ms: int) -> Call | PutIn | None:
-        """Take a key; give what it calls, if it does."""
+        """Handle a key; return the event that it calls for, if any."""
         if self._box is None:
             return None
         if self._by_letters_alone and came.key in ENTER and not self._box.fits:
@@ -103,7 +103,7 @@ class Calling:
         self._knows_likeness.set()
 
     def _rank(self, typed: str, titles: Sequence[str]) -> Sequence[int]:
-        """Rank by likeness as soon as it is known: two threads that bring its library in trip over each other."""
+        """Rank by similarity once its library is imported: two threads must not import it at the same time."""
         if self._knows_likeness.is_set():
             return by_likeness(typed, titles)
         self._by_letters_alone = True

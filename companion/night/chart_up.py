@@ -1,7 +1,7 @@
-"""A song's own chart in place of the view, as the player wished: what next and back do while it is up. Pure.
+"""A song's own chart in place of the view, if the player wants it, and how next and back work meanwhile. Pure.
 
-Next turns it until its last screenful, then it steps the show; back goes the same way home. Every other action does
-what it always does, so that a step, and its sound, can be had at any time (skip leaves the section).
+Next turns the chart until its last screenful, then steps the show; back retraces the same way. Every other action works
+as always, so the show can be stepped at any time (skip leaves the section).
 """
 
 from pathlib import Path
@@ -14,16 +14,16 @@ from companion.rig import Action
 from companion.screen import Chart, ChartIs, Picture, View
 from companion.stage import Ask, Place, State, Where
 
-BESIDE: Final = (Picture.PLAYING, Picture.UP_NEXT, Picture.BEFORE)  # what a chart may stand in the place of
+BESIDE: Final = (Picture.PLAYING, Picture.UP_NEXT, Picture.BEFORE)  # the pictures that a chart may replace
 NO_CHART: Final = "no chart file for this song"
 NO_NAME: Final = "the chart cannot be shown: the name of its folder is not UTF-8"
 
 
 class ChartUp(msgspec.Struct, frozen=True):
-    """The chart that is up: its file as the show names it, and which screenful, from 0.
+    """The chart that is shown: its file as the show names it, and the screenful, from 0.
 
-    ``turns`` is how many screenfuls there are, None until the screen has told. ``steps`` are the steps of the show
-    since the last turn; ``turned_ms`` and ``before`` are when that turn was, and from where.
+    ``turns`` is the number of screenfuls, None until the screen reports it. ``steps`` are the steps of the show since
+    the last turn; ``turned_ms`` is when that turn was, ``before`` the chart before it.
     """
 
     file: str
@@ -35,13 +35,13 @@ class ChartUp(msgspec.Struct, frozen=True):
 
 
 def chart_file(state: State) -> str | None:
-    """Give the chart's file of the song that is up next or playing; None where there is none."""
+    """Return the chart file of the song that is up next or playing; None if it has none."""
     chart = state.song.song.chart if state.song else None
     return chart if isinstance(chart, str) and "://" not in chart else None
 
 
 def turned(up: ChartUp, ask: Ask) -> ChartUp | None:
-    """Take what a foot asks for as a turn of the chart; None where the show steps as it always does."""
+    """Turn the chart as a pedal asks; None if the show steps as usual."""
     match ask.action:
         case Action.NEXT if up.turns is not None and up.turn + 1 < up.turns:
             return _at(up, up.turn + 1, ask.at_ms)
@@ -58,7 +58,7 @@ def _at(up: ChartUp, turn: int, at_ms: int) -> ChartUp:
 
 
 def stepped_on(up: ChartUp | None, before: State, after: State) -> ChartUp | None:
-    """Count a step of the show, forward or back; the chart goes with its song."""
+    """Count a step of the show, forward or back; the chart closes with its song."""
     if up is None or chart_file(after) != up.file:
         return None
     if before.place == after.place:
@@ -68,19 +68,19 @@ def stepped_on(up: ChartUp | None, before: State, after: State) -> ChartUp | Non
 
 
 def _far(place: Place) -> tuple[int, ...]:
-    """Tell how far a place is in its song, the rounds of one section too."""
+    """Return how far a place is in its song, counting added rounds."""
     return place.set, place.at, place.where is Where.PLAYING, place.section, place.passed + place.rounds
 
 
 def told_of(up: ChartUp, told: ChartIs) -> ChartUp | None:
-    """Take what the screen has found out; None where the chart cannot be shown."""
+    """Handle the screen's report; None if the chart cannot be shown."""
     if told.problem:
         return None
     return replace(up, turns=told.turns, turn=min(up.turn, max(0, told.turns - 1)))
 
 
 def _is_text(path: str) -> bool:
-    """Whether a path can be told to the screen's process: some systems let a folder's name be any bytes."""
+    """Return whether a path can be sent to the screen's process: some systems allow any bytes in a folder's name."""
     try:
         path.encode()
     except UnicodeEncodeError:
@@ -89,16 +89,16 @@ def _is_text(path: str) -> bool:
 
 
 class Charts:
-    """Which chart is up this night, if any. What the player must be told is given as words, empty for none."""
+    """The chart of this night, if one is up. Messages for the player are returned as text, empty for none."""
 
     def __init__(self, beside: Path) -> None:
-        """Charts lie ``beside`` the show."""
+        """Charts are in the folder ``beside`` the show."""
         self._beside = beside
         self.up: ChartUp | None = None
         self._is_seen = False
 
     def asked(self, state: State) -> str:
-        """Put the song's own chart up, or away."""
+        """Show the song's own chart, or hide it."""
         file = chart_file(state)
         if file is not None and not _is_text(str(self._beside / file)):
             return NO_NAME
@@ -106,7 +106,7 @@ class Charts:
         return NO_CHART if file is None else ""
 
     def takes(self, ask: Ask) -> bool:
-        """Tell whether this turned the chart, so that the show stays where it is; nothing turns behind another page."""
+        """Return whether this turned the chart, so that the show stays; nothing turns behind another page."""
         after = turned(self.up, ask) if self.up is not None and self._is_seen else None
         self.up = after or self.up
         return after is not None
@@ -116,19 +116,19 @@ class Charts:
         self.up = stepped_on(self.up, before, after)
 
     def read_again(self, state: State) -> None:
-        """Put away what the song does not name any more, now that the show was read again."""
+        """Close a chart that the song no longer names, after the show was read again."""
         if self.up is not None and chart_file(state) != self.up.file:
             self.up = None
 
     def found(self, told: ChartIs) -> str:
-        """Take what the screen has found out about a chart."""
+        """Handle the screen's report about a chart."""
         if self.up is None or told.path != self._path(self.up):
             return ""
         self.up = told_of(self.up, told)
         return told.problem
 
     def over(self, view: View) -> View:
-        """Put the chart in the view's place, where the view is that of its song."""
+        """Replace the view with the chart, if the view shows its song."""
         self._is_seen = self.up is not None and view.picture in BESIDE
         if self.up is None or not self._is_seen:
             return view

@@ -1,4 +1,4 @@
-"""The Windows console that is closed, and the session that ends, while a night is played in it."""
+"""React when the Windows console is closed or the session ends during a night."""
 
 import contextlib
 import sys
@@ -8,12 +8,12 @@ from typing import Any, Final
 
 CLOSED: Final = {2: "the console was closed", 5: "the session ends", 6: "the computer shuts down"}
 """CTRL_CLOSE_EVENT, CTRL_LOGOFF_EVENT, CTRL_SHUTDOWN_EVENT (consoleapi.h, HandlerRoutine; from memory)."""
-FAREWELL_S: Final = 4.5  # Windows ends the process 5 s after it has asked, or when the handler returns (same)
+FAREWELL_S: Final = 4.5  # Windows ends the process 5 s after the event, or when the handler returns (same)
 
 
 @contextlib.contextmanager
 def console_heeded(tell: Callable[[str], None], system: str = sys.platform) -> Iterator[None]:
-    """Have it told when Windows is about to end the process, and hold that up until the night is over."""
+    """Call back when Windows is about to end the process, and delay that until the night is over."""
     if system != "win32":
         yield
         return
@@ -23,7 +23,7 @@ def console_heeded(tell: Callable[[str], None], system: str = sys.platform) -> I
 
     def handler(event: int) -> bool:
         if event not in CLOSED:
-            return False  # ctrl-c and ctrl-break have signals
+            return False  # ctrl-c and ctrl-break arrive as signals
         tell(CLOSED[event])
         over.wait(FAREWELL_S)
         return True

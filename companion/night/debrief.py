@@ -1,4 +1,4 @@
-"""The debrief: after the night, from its journal: what was played, what was different, what to learn from it."""
+"""The debrief, from the night's journal: what was played, what was different, what to learn from it."""
 
 from collections.abc import Iterator
 from pathlib import Path
@@ -18,11 +18,11 @@ from .entries import Note, beginning_in, entries_of, notes_of, state_at
 NO_RIG = Rig("")
 """What was played asks for no sound."""
 
-LENGTH_DIFFERS_S = 10  # a foot is not a stopwatch: less is no news
+LENGTH_DIFFERS_S = 10  # presses are not exact: smaller differences do not count
 
 
 class LengthLearned(msgspec.Struct, frozen=True):
-    """How long a song really took: the median of all nights in which it was played whole."""
+    """A song's real length: the median of all nights in which it was played whole."""
 
     song: str
     occurrence: int
@@ -32,7 +32,7 @@ class LengthLearned(msgspec.Struct, frozen=True):
 
 
 class OpenLearned(msgspec.Struct, frozen=True):
-    """A section that went round though it was not written as open; ``number`` counts the song's sections from 0."""
+    """A section that was repeated without being written as open; ``number`` counts the song's sections from 0."""
 
     song: str
     occurrence: int
@@ -41,7 +41,7 @@ class OpenLearned(msgspec.Struct, frozen=True):
 
 
 class Learned(msgspec.Struct, frozen=True):
-    """What the show file could be told. ``order`` gives each set as (title, occurrence); empty where nothing moved."""
+    """Proposed changes to the show file. ``order`` gives each set as (title, occurrence); empty if nothing moved."""
 
     lengths: tuple[LengthLearned, ...] = ()
     opened: tuple[OpenLearned, ...] = ()
@@ -49,7 +49,7 @@ class Learned(msgspec.Struct, frozen=True):
 
 
 class Debrief(msgspec.Struct, frozen=True):
-    """One night, told. Times in ms since the show began; ``said`` is what must be known about the telling itself."""
+    """One night, summarized. Times in ms since the show began; ``said`` are remarks about the journal itself."""
 
     show: str
     journal: str
@@ -65,9 +65,9 @@ class Debrief(msgspec.Struct, frozen=True):
 
 
 def debrief(show_path: Path, journal: Path | None = None) -> Debrief | None:
-    """Tell the newest night of a show, or that of a journal; None where no night has been written down yet.
+    """Return the debrief of a show's newest night, or of a given journal; None if no night has been recorded yet.
 
-    Raises CompanionError where the journal cannot be read.
+    Raises CompanionError if the journal cannot be read.
     """
     shelf = journals_on(shelf_of(show_path, data_path()))
     path = journal or next(iter(shelf), None)
@@ -79,9 +79,9 @@ def debrief(show_path: Path, journal: Path | None = None) -> Debrief | None:
     night = played(book, (one.event for one in entries), _beginning(book, told))
     said = [told.lost] if told.lost else []
     if told.header.before:
-        said.append(f"the show was edited while it was played; what was before is in {told.header.before}")
+        said.append(f"the show was edited during the night; the part before that is in {told.header.before}")
     if len(entries) < len(told.events):
-        said.append(f"only the first {len(entries)} steps can be read; the rest was written by a later version")
+        said.append(f"only the first {len(entries)} steps can be read; the rest was written by a newer version")
     nights = [one for other in shelf if (one := _songs_of(other, show_path)) is not None] if journal is None else []
     return Debrief(
         told.header.title,
@@ -112,7 +112,7 @@ def _read(path: Path) -> Told:
 
 
 def _book_of(told: Told, show_path: Path) -> Book:
-    """Give the show as it was played, from the journal itself; else as the file says now."""
+    """Return the show as it was played, from the journal itself; else as the file has it now."""
     try:
         show = msgspec.json.decode(told.header.as_played, type=Show | None)
     except UNREADABLE:
@@ -125,11 +125,11 @@ def _beginning(book: Book, told: Told) -> State | None:
 
 
 Whole = dict[tuple[str, int], int]
-"""Seconds that each song took which was played whole, by title and occurrence."""
+"""Return the seconds that each song took when played whole, by title and occurrence."""
 
 
 def _songs_of(path: Path, show_path: Path) -> Whole | None:
-    """Give the lengths of one more night; None where its journal cannot be read."""
+    """Add the lengths of one more night; None if its journal cannot be read."""
     try:
         told = read_journal(path)
     except (NotAJournal, OSError):
@@ -155,7 +155,7 @@ def _lengths(book: Book, songs: tuple[SongPlayed, ...], nights: list[Whole]) -> 
 
 
 def _opened(book: Book, songs: tuple[SongPlayed, ...]) -> Iterator[OpenLearned]:
-    """Give the sections that went round; only where there is a road map to write it into."""
+    """Yield the sections that were repeated; only in songs with a road map to write that into."""
     for one in songs:
         if one.number >= len(book.songs) or not book.songs[one.number].song.road_map:
             continue
@@ -166,7 +166,7 @@ def _opened(book: Book, songs: tuple[SongPlayed, ...]) -> Iterator[OpenLearned]:
 
 
 def _order(book: Book, order: tuple[tuple[int, ...], ...]) -> tuple[tuple[tuple[str, int], ...], ...]:
-    """Give the running order at the night's end. A song that was dropped stays behind the one it was written behind."""
+    """Return the running order at the night's end. A dropped song stays after the song that precedes it in the file."""
     written = [list(songs) for songs in book.order]
     first: dict[int, int] = {}
     for in_set, songs in enumerate(order):

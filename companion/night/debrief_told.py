@@ -1,4 +1,4 @@
-"""The debrief in words: lines for a terminal, and a page of Markdown."""
+"""The debrief as text: lines for a terminal, and a Markdown page."""
 
 from collections import Counter
 from collections.abc import Iterator
@@ -13,7 +13,7 @@ HEADINGS = ("#", "set", "song", "length", "planned", "tempo", "planned", "what w
 
 
 def debrief_lines(night: Debrief) -> Iterator[str]:
-    """Give the lines that a terminal shows."""
+    """Yield the lines for a terminal."""
     yield f"{night.show}: {_sum(night)}"
     of_set = None
     for number, song in enumerate(night.songs, 1):
@@ -29,7 +29,7 @@ def debrief_lines(night: Debrief) -> Iterator[str]:
 
 
 def debrief_page(night: Debrief) -> str:
-    """Give a page of Markdown."""
+    """Return a Markdown page."""
     rows = [HEADINGS, ("---",) * len(HEADINGS)]
     for number, song in enumerate(night.songs, 1):
         rows.append(
@@ -55,7 +55,7 @@ def _sum(night: Debrief) -> str:
     first, last = (night.songs[0], night.songs[-1]) if night.songs else (None, None)
     lasted_ms = last.at_ms + last.lasted_ms - first.at_ms if first and last else 0
     songs = "1 song" if len(night.songs) == 1 else f"{len(night.songs)} songs"
-    return f"{songs} in {shown_length(lasted_ms / 1000)}" + ("" if night.ended else ", not ended in order")
+    return f"{songs} in {shown_length(lasted_ms / 1000)}" + ("" if night.ended else ", not ended normally")
 
 
 def _length(song: SongPlayed) -> str:
@@ -88,11 +88,11 @@ def _chapters(night: Debrief) -> Iterator[tuple[str, list[str]]]:
     chapters = {
         "Order": [f"{_when(one.at_ms)} {one.how.value}: {one.song}" for one in night.changes],
         "Not played": list(night.not_played),
-        "Taken back, places to learn": [
+        "Taken back, places to practise": [
             f"{place}: {step}" + (f", {_times(many)}" if many > 1 else "")
             for (place, step), many in Counter((at(one.mark), one.step) for one in night.taken_back).items()
         ],
-        "Around the show": [
+        "During the show": [
             f"{_when(one.at_ms)} {one.what.value}{f': {one.port}' if one.port else ''}, at {at(one.mark)}"
             for one in night.around
         ],
@@ -105,7 +105,7 @@ def _chapters(night: Debrief) -> Iterator[tuple[str, list[str]]]:
 
 
 def learned_lines(night: Debrief) -> Iterator[str]:
-    """Tell what could be written into the show file."""
+    """Yield the proposed changes to the show file."""
     for length in night.learned.lengths:
         was = f" for {shown_length(length.was_s)}" if length.was_s else ""
         nights = f", the median of {length.nights} nights" if length.nights > 1 else ""
@@ -113,11 +113,11 @@ def learned_lines(night: Debrief) -> Iterator[str]:
     for section in night.learned.opened:
         yield f"{section.song}, {section.section} is open"
     if night.learned.order:
-        yield "the songs were played in another order"
+        yield "the songs were played in a different order"
 
 
 def at(mark: Landmark) -> str:
-    """Tell a place as a player would: Gasworks Corner, Solo."""
+    """Return a place in the player's words: Gasworks Corner, Solo."""
     if not mark.song:
         return f"{mark.where.value} after {mark.set}" if mark.set else mark.where.value
     where = mark.section if mark.where.value == "playing" else mark.where.value
@@ -133,5 +133,5 @@ def _times(many: int) -> str:
 
 
 def _plain(text: str) -> str:
-    """Give a text in which Markdown finds no sign of its own."""
+    """Return a text with all Markdown syntax escaped."""
     return "".join(f"\\{letter}" if letter in "\\`*_[]<>|#" and text != "#" else letter for letter in text)

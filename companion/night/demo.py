@@ -1,4 +1,4 @@
-"""The demo: an invented engagement that comes with the program, for a first look without file or instrument."""
+"""The demo: an invented engagement included with the program, for a first look without a file or an instrument."""
 
 from pathlib import Path
 
@@ -7,12 +7,12 @@ from companion.errors import NoStage
 HERE = Path(__file__).resolve().parent.parent
 DEMO = "pier-street.yaml"
 DOORS_S = 20 * 3600
-"""The demo opens as its night does, at eight o'clock, whenever it is looked at."""
+"""The demo always opens as if at eight o'clock in the evening."""
 
 
 def demo_show() -> Path:
-    """Give the demo's show file: beside the package where it is installed, else where the project keeps its shows."""
+    """Return the demo's show file: installed with the package, or in the project's shows folder."""
     for directory in (HERE / "_shows", HERE.parent / "shows"):
         if (directory / DEMO).is_file():
             return directory / DEMO
-    raise NoStage("the demo's show file did not come with this copy of companion; play one of your own")
+    raise NoStage("this copy of companion does not include the demo show; play a show of your own")

@@ -1,4 +1,4 @@
-"""Where the night is shown: the window (a process of its own), a terminal, or nowhere. None can hold the foot up."""
+"""Where the night is shown: a window (its own process), a terminal, or nowhere. No display can block the foot."""
 
 import contextlib
 import queue
@@ -21,24 +21,24 @@ if TYPE_CHECKING:
 
 Tell = Callable[[KeyCame | ScreenReady | ScreenGone | ChartIs | Stop], None]
 
-AGAIN_AFTER_S = 0.1  # a screen that dies at once is not started in a hot loop
-DEATHS_AT_START = 2  # so many in a row without a picture, and never one before: there is no display here
-DEATHS_ON_STAGE = 20  # a display that was there may come back
+AGAIN_AFTER_S = 0.1  # a screen that dies at once must not restart in a tight loop
+DEATHS_AT_START = 2  # this many in a row without a picture, and no picture earlier: there is no display here
+DEATHS_ON_STAGE = 20  # a display that was there may return
 CLOSING_S = 1.0
 
 
 class Display(Protocol):
-    """Where the state is shown; it never blocks and never raises."""
+    """Shows the state; never blocks and never raises."""
 
     def show(self, view: View) -> None:
-        """Show this; only the newest counts."""
+        """Show this view; only the newest counts."""
 
     def close(self) -> None:
-        """Show no more."""
+        """Stop showing."""
 
 
 class NoDisplay:
-    """Nothing is shown."""
+    """A display that shows nothing."""
 
     def show(self, view: View) -> None:
         """Show nothing."""
@@ -48,7 +48,7 @@ class NoDisplay:
 
 
 class Newest:
-    """The newest view, for a thread that shows it; older ones that nobody has fetched are overtaken."""
+    """The newest view, for a thread that shows it; a newer view replaces one that was not fetched."""
 
     def __init__(self) -> None:
         self._changed = threading.Condition()
@@ -58,7 +58,7 @@ class Newest:
         self._over = False
 
     def put(self, view: View) -> None:
-        """Leave a view; one that is equal to the last is none."""
+        """Store a view, unless it equals the last."""
         with self._changed:
             if view != self._view:
                 self._view = view
@@ -66,19 +66,19 @@ class Newest:
                 self._changed.notify_all()
 
     def ask(self) -> None:
-        """Let whoever waits see that it is awake, though there may be nothing newer."""
+        """Ask the waiting thread for a sign of life, even without a newer view."""
         with self._changed:
             self._asked = True
             self._changed.notify_all()
 
     def end(self) -> None:
-        """Let whoever waits go home."""
+        """Release every waiting thread."""
         with self._changed:
             self._over = True
             self._changed.notify_all()
 
     def after(self, number: int, until: Callable[[], bool] = lambda: False) -> tuple[int, View | None] | None:
-        """Wait for a view newer than this number, or to be asked (no view); None when all is over, or ``until`` so."""
+        """Wait for a view newer than this number, or a request (no view); None when closed or ``until`` is true."""
         with self._changed:
             self._changed.wait_for(lambda: self._over or until() or self._asked or self._number > number)
             if self._over or until():
@@ -89,23 +89,23 @@ class Newest:
             return number, None
 
     def wake(self) -> None:
-        """Let the waiting ask their ``until`` again."""
+        """Make waiting threads check their ``until`` again."""
         with self._changed:
             self._changed.notify_all()
 
 
 class Window:
-    """The stage window, in a process of its own: it may be killed or hang, and the foot still changes sounds."""
+    """The stage window, in its own process: it may be killed or hang, and the foot still changes sounds."""
 
     def __init__(
         self, how: str, eyes: Eyes, tell: Tell, otherwise: Callable[[str], Display], ahead: "Screen | None" = None
     ) -> None:
-        """Start the screen, ``full`` or ``window``. ``tell`` puts what it says into the night's inbox.
+        """Start the screen, ``full`` or ``window``. ``tell`` puts its messages into the night's inbox.
 
-        ``otherwise`` gives another display where no window can be had here; it is told why.
+        ``otherwise`` returns another display if no window can be opened; its argument is the reason.
         """
         self._how = how
-        self._ahead = ahead  # started already, for the first life
+        self._ahead = ahead  # already started, for its first life
         self._eyes = eyes
         self._tell = tell
         self._otherwise = otherwise
@@ -119,13 +119,13 @@ class Window:
         self._keeper.start()
 
     def show(self, view: View) -> None:
-        """Leave the view for the writer."""
+        """Pass the view to the writer."""
         self._newest.put(view)
         if self._instead is not None:
             self._instead.show(view)
 
     def close(self) -> None:
-        """End the screen, which ends by itself when its pipe closes."""
+        """Close the screen's pipe; its process then ends by itself."""
         self._closing = True
         self._newest.end()
         self._keeper.join(timeout=CLOSING_S)
@@ -135,7 +135,7 @@ class Window:
             self._instead.close()
 
     def _keep(self) -> None:
-        """Keep a screen alive: start it, listen until it ends, start it again."""
+        """Keep a screen running: start it, listen until it ends, start it again."""
         deaths = 0
         ever_drew = False
         while not self._closing:
@@ -152,7 +152,7 @@ class Window:
             time.sleep(AGAIN_AFTER_S)
 
     def _one_life(self) -> tuple[bool, str]:
-        """Give whether the screen drew a picture, and its last word."""
+        """Return whether the screen drew a picture, and its last message."""
         from .ahead import start_screen  # noqa: PLC0415 - a night without a window needs none
 
         try:
@@ -176,7 +176,7 @@ class Window:
         return drew, why
 
     def _watch(self, process: "Screen", over: threading.Event) -> None:
-        """Kill a screen that hangs, so that it is started again."""
+        """Kill a screen that hangs, so that it is restarted."""
         while not over.wait(ASK_EVERY_S):
             if self._drew and self._pulse.hangs(lambda: waits(process.pid)):
                 process.kill()
@@ -188,13 +188,13 @@ class Window:
         number = 0
         try:
             to.write(as_line(self._eyes))
-            to.flush()  # its window may open, the view comes soon
+            to.flush()  # its window may open now, the view follows soon
             while (newer := self._newest.after(number, until=lambda: process.poll() is not None)) is not None:
                 number, view = newer
                 to.write(as_line(Ping() if view is None else view))
                 to.flush()
         except OSError:
-            pass  # the listener sees the same end, and tells it
+            pass  # the listener sees the same end, and reports it
         finally:
             _close(to)
 
@@ -204,7 +204,7 @@ class Window:
             try:
                 word = read_said(line)
             except msgspec.DecodeError:
-                continue  # a library's own chatter on the same pipe
+                continue  # other output of a library on the same pipe
             self._pulse.heard(word)
             if word.ready:
                 drew = self._drew = True
@@ -221,37 +221,37 @@ class Window:
 
 
 class Teller:
-    """Says lines to a stream from a thread of its own: a terminal that has been halted must not hold up the show."""
+    """Writes lines to a stream from its own thread: a paused terminal must not block the show."""
 
     def __init__(self, out: TextIO) -> None:
-        """Say them to ``out``, which may block, break or be gone."""
+        """Write to ``out``, which may block, fail or be closed."""
         self._lines: queue.SimpleQueue[str | None] = queue.SimpleQueue()
         self._out = out
         self._thread = threading.Thread(target=self._tell, name="teller", daemon=True)
         self._thread.start()
 
     def say(self, line: str) -> None:
-        """Leave a line; it is said soon."""
+        """Queue a line; it is written soon."""
         self._lines.put(line)
 
     def close(self) -> None:
-        """Say what is left, for a while."""
+        """Write the remaining lines, within a time limit."""
         self._lines.put(None)
         self._thread.join(CLOSING_S)
 
     def _tell(self) -> None:
         code = self._out.encoding or "ascii"
-        with contextlib.suppress(OSError, ValueError):  # the terminal is gone, and nobody reads
+        with contextlib.suppress(OSError, ValueError):  # the terminal is gone
             while (line := self._lines.get()) is not None:
                 self._out.write(line.encode(code, "replace").decode(code) + "\n")
                 self._out.flush()
 
 
 class Terminal:
-    """The text screen: the newest view as lines of a terminal, and single keys from it."""
+    """The text screen: shows the newest view as lines in a terminal, and reads single keys from it."""
 
     def __init__(self, out: TextIO, tell: Tell, *, width: int, read_keys: bool) -> None:
-        """Write to ``out``, which may block without holding anything up; read keys where it is a terminal."""
+        """Write to ``out``, which may block without delaying the night; read keys if it is a terminal."""
         self._out = out
         self._width = width
         self._newest = Newest()
@@ -263,11 +263,11 @@ class Terminal:
             threading.Thread(target=self._read_keys, name="terminal keys", daemon=True).start()
 
     def show(self, view: View) -> None:
-        """Leave the view for the writer."""
+        """Pass the view to the writer."""
         self._newest.put(view)
 
     def close(self) -> None:
-        """Let the threads go; the one that waits for a key has switched the terminal's echo off, and it is on again."""
+        """End the threads; the key reader switched the terminal's echo off and turns it on again."""
         self._newest.end()
         self._terminal.close()
 
@@ -296,5 +296,5 @@ class Terminal:
 
 
 def _close(pipe: IO[bytes]) -> None:
-    with contextlib.suppress(OSError):  # what was left in it went to a screen that is no more
+    with contextlib.suppress(OSError):  # the remaining lines were for a screen that is gone
         pipe.close()

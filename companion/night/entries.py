@@ -13,14 +13,14 @@ from companion.stage import AnyEvent, Beginning, Book, Landmark, State, begun, f
 
 
 class Entry(msgspec.Struct, frozen=True):
-    """One event, and the place that it led to by names."""
+    """One event, and the place that it led to, by names."""
 
     event: AnyEvent
     mark: Landmark
 
 
 class Around(enum.Enum):
-    """What can happen around the show, as the debrief tells it."""
+    """What can happen around the show, in the words of the debrief."""
 
     TAKEN_UP = "started again"
     PORT_LOST = "port lost"
@@ -30,7 +30,7 @@ class Around(enum.Enum):
 
 
 class Note(msgspec.Struct, frozen=True):
-    """Something that happened around the show: when by the show's time, what, to which port, and where we were."""
+    """Something that happened around the show: when (show time), what, to which port, and at which place."""
 
     at_ms: int
     what: Around
@@ -39,7 +39,7 @@ class Note(msgspec.Struct, frozen=True):
 
 
 class TakenUp(msgspec.Struct, frozen=True):
-    """Where a night begins: the state, its time in ms, and what to say about it ("" for a new night)."""
+    """Where a night begins: the state, its time in ms, and a message about it ("" for a new night)."""
 
     state: State
     at_ms: int = 0
@@ -47,23 +47,23 @@ class TakenUp(msgspec.Struct, frozen=True):
 
 
 def fingerprint(show: Show) -> str:
-    """Tell one show from another by what is in it; comments and spelling of the file do not count."""
+    """Return a mark that differs between shows with different contents; comments and spelling do not matter."""
     content = msgspec.json.encode(show)
     return f"{len(content)}-{zlib.crc32(content):08x}"
 
 
 def entry_line(entry: Entry) -> bytes:
-    """Give the entry as the journal keeps it: one line of JSON, without the line's end."""
+    """Return the entry as stored in the journal: one line of JSON, without the line's end."""
     return _ENCODER.encode(entry)
 
 
 def note_line(note: Note) -> bytes:
-    """Give the note as the journal keeps it."""
+    """Return the note as stored in the journal."""
     return _ENCODER.encode(note)
 
 
 def notes_of(lines: Sequence[bytes]) -> tuple[Note, ...]:
-    """Read notes back; what cannot be read is left out."""
+    """Read notes back; skip those that cannot be read."""
     notes = []
     for line in lines:
         with contextlib.suppress(*UNREADABLE):
@@ -72,7 +72,7 @@ def notes_of(lines: Sequence[bytes]) -> tuple[Note, ...]:
 
 
 def entries_of(lines: Sequence[bytes]) -> tuple[Entry, ...]:
-    """Read entries back; those after the first that cannot be read are left out."""
+    """Read entries back, up to the first that cannot be read."""
     entries = []
     for line in lines:
         try:
@@ -83,7 +83,7 @@ def entries_of(lines: Sequence[bytes]) -> tuple[Entry, ...]:
 
 
 def beginning_in(written: msgspec.Raw) -> Beginning | Landmark | None:
-    """Read where a journal begins, which an earlier version told by names alone; None for the show's start."""
+    """Read where a journal begins, which an earlier version stored by names only; None for the show's start."""
     with contextlib.suppress(*UNREADABLE):
         return msgspec.json.decode(written, type=Beginning)
     with contextlib.suppress(*UNREADABLE):
@@ -92,7 +92,7 @@ def beginning_in(written: msgspec.Raw) -> Beginning | Landmark | None:
 
 
 def state_at(book: Book, beginning: Beginning | Landmark | None) -> State | None:
-    """Give the state there, in the show that the journal was written with."""
+    """Return the state there, in the show that the journal was written with."""
     if isinstance(beginning, Beginning):
         return begun(book, beginning)
     return None if beginning is None else find_again(book, beginning)

@@ -1,4 +1,4 @@
-"""What comes to the night's one inbox besides MIDI and ports: keys, the screen's own life, the wish to stop."""
+"""What reaches the night's inbox besides MIDI and ports: keys, screen events, the request to stop."""
 
 import queue
 
@@ -13,8 +13,8 @@ from companion.stage import Book
 class KeyCame(msgspec.Struct, frozen=True):
     """A computer key went down or up; ``key`` is one of the rig's key names, ``text`` what it types, if anything.
 
-    ``at_ns`` counts as ``clock.now_ns`` does; None where whoever tells of the key cannot say when that was.
-    ``repeats``: a held key repeats it, or a quick finger pressed it twice: see ``keys.is_held``.
+    ``at_ns`` is on the scale of ``clock.now_ns``; None if the source cannot tell when it was. ``repeats``: auto-repeat
+    of a held key, or a quick second press: see ``keys.is_held``.
     """
 
     key: str
@@ -29,32 +29,32 @@ class ScreenReady(msgspec.Struct, frozen=True):
 
 
 class ScreenGone(msgspec.Struct, frozen=True):
-    """The screen's process has ended; ``why`` is its own last word, if it left one."""
+    """The screen's process has ended; ``why`` is its own last message, if any."""
 
     why: str = ""
 
 
 class BatteryIs(msgspec.Struct, frozen=True):
-    """What is left in the computer's battery, in percent; None while it is plugged in, or has none."""
+    """The battery charge in percent; None while the computer is plugged in, or has no battery."""
 
     percent: int | None
 
 
 class OfSongbook(msgspec.Struct, frozen=True):
-    """A song of a songbook: its title, and all of it as JSON."""
+    """A song of a songbook: its title, and the whole song as JSON."""
 
     title: str
     song: msgspec.Raw
 
 
 class SongbooksRead(msgspec.Struct, frozen=True):
-    """The songbooks of the show have been read; ``songs`` are all that stand in them."""
+    """The songbooks of the show have been read; ``songs`` are all songs in them."""
 
     songs: tuple[OfSongbook, ...]
 
 
 class FilesEdited(msgspec.Struct, frozen=True):
-    """Files that the night was begun with are not as they were: ``show`` or a songbook of it, the ``rig``."""
+    """Files of the night have changed since it began: the ``show`` or one of its songbooks, the ``rig``."""
 
     show: bool
     rig: bool
@@ -68,7 +68,7 @@ class ShowRead(msgspec.Struct, frozen=True):
 
 
 class Stop(msgspec.Struct, frozen=True):
-    """End the night in order."""
+    """End the night normally."""
 
     because: str
 
@@ -92,5 +92,5 @@ Inbox = queue.SimpleQueue[Happening]
 
 
 def arrived_ns(happened: object) -> int | None:
-    """Return when a message, a port or a key arrived; None for what has no time of its own."""
+    """Return when a message, port or key arrived; None for events without a time of their own."""
     return happened.at_ns if isinstance(happened, MidiCame | PortFound | PortLost | KeyCame) else None

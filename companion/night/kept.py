@@ -1,6 +1,6 @@
-"""How much of each song the player wants to be shown, kept between nights: one file for all shows, by the song's title.
+"""How much of each song is shown, remembered between nights: one file for all shows, by the song's title.
 
-It is the player who knows a song, not the show, so that a choice made with one band counts with the next one too.
+The choice belongs to the player's knowledge of a song, not to a show, so it applies with every band.
 """
 
 import queue
@@ -23,7 +23,7 @@ Details = tuple[tuple[str, Detail], ...]
 
 
 class KeptDetails:
-    """The player's file, in the user's directory beside the journals. A disk that takes nothing costs only a word."""
+    """The player's file, in the user's directory beside the journals. A failure to write it is only reported."""
 
     def __init__(self, directory: Path, say: Callable[[str], None]) -> None:
         """Nothing is read yet."""
@@ -33,7 +33,7 @@ class KeptDetails:
         self._writer: threading.Thread | None = None
 
     def read(self) -> Details:
-        """Give what was chosen on earlier nights; nothing where the file is not there or cannot be read."""
+        """Return the choices of earlier nights; none if the file is missing or cannot be read."""
         try:
             found = msgspec.json.decode(read_regular(self._path, MOST_BYTES), type=dict[str, Detail])
         except FileNotFoundError:
@@ -44,14 +44,14 @@ class KeptDetails:
         return tuple(found.items())
 
     def keep(self, details: Details) -> None:
-        """Write the choices down, from a thread of its own: no foot waits for a disk."""
+        """Save the choices, in a thread of its own: the foot never waits for a disk."""
         if self._writer is None:
             self._writer = threading.Thread(target=self._write, name="details", daemon=True)
             self._writer.start()
         self._newest.put(details)
 
     def end(self, wait_s: float = 1.0) -> None:
-        """Let what was chosen last reach the disk."""
+        """Wait until the last choice is on disk."""
         if self._writer is not None:
             self._newest.put(None)
             self._writer.join(wait_s)
@@ -65,4 +65,4 @@ class KeptDetails:
                 self._path.parent.mkdir(parents=True, exist_ok=True)
                 write_whole(self._path, msgspec.json.format(msgspec.json.encode(chosen)).decode() + "\n")
             except (OSError, CompanionError) as fault:
-                self._say(f"what is shown of each song is not kept: {fault}")
+                self._say(f"cannot save what is shown of each song: {fault}")

@@ -1,4 +1,4 @@
-"""The keyboards of the night: sounds and tunings in, bytes out to their ports, and what waits for the hands."""
+"""The keyboards of the night: sounds and tunings in, bytes out to their ports, with waiting for the hands between."""
 
 from collections.abc import Callable, Iterable, Mapping
 from typing import Protocol
@@ -24,21 +24,21 @@ from companion.stage.waiting import (
 Parcel = tuple[bytes | Pause, ...]
 
 TellSent = Callable[[str, Parcel, bool], None]
-"""Takes the rig's word for a port, what was sent, and whether its port was there to take it."""
+"""Called with the rig's word for a port, what was sent, and whether the port was connected."""
 
 
-MOST_TOLD = 8  # messages of a parcel that are told one by one
+MOST_TOLD = 8  # messages of a parcel that are listed individually
 
 
 class Wire(Protocol):
-    """A way to one port. Takes a parcel at once, never blocks and never raises; a dead one drops it."""
+    """An output to one port. Accepts a parcel at once, never blocks and never raises; a dead one drops it."""
 
     def send(self, parcel: Parcel, *, replace: bool = False) -> bool:
-        """Send these in order, with their pauses, instead of what still waits; False where the port is not there."""
+        """Send these in order, with their pauses, replacing what still waits; False if the port is missing."""
 
 
 def port_word(board: Keyboard) -> str:
-    """Give the rig's word for a keyboard's port."""
+    """Return the rig's word for a keyboard's port."""
     return board.port or THE_ONE_THERE_IS
 
 
@@ -53,9 +53,9 @@ class Keyboards:
         keep_time: Callable[[Clock], None],
         through: Callable[[str, bytes], None] | None = None,
     ) -> None:
-        """Take the wires by the rig's words for their ports; ``tell_sent`` hears all that goes out, or should have.
+        """``wires`` are keyed by the rig's words for their ports; ``tell_sent`` receives all that is or should be sent.
 
-        ``keep_time`` lets the MIDI clock run as it is told; ``through`` takes all that is heard, to pass it on.
+        ``keep_time`` runs the MIDI clock; ``through`` receives every message heard, to pass it on.
         """
         self._keep_time = keep_time
         self._through = through
@@ -72,7 +72,7 @@ class Keyboards:
         return self._sounds.waiting
 
     def give(self, effects: Iterable[SendSound | Tune | Clock], at_ms: int) -> None:
-        """Put these sounds and tunings on, now or when hands lift."""
+        """Send these sounds and tunings, now or when hands lift."""
         for effect in effects:
             match effect:
                 case SendSound(keyboard=number, sound=sound, when=when):
@@ -88,7 +88,7 @@ class Keyboards:
                     self._keep_time(effect)
 
     def give_again(self, effects: Iterable[SendSound | Tune | Clock], at_ms: int, *, port: str | None = None) -> None:
-        """Put these on at once as if for the first time: at start, and on a port that was gone."""
+        """Send these now as if for the first time: at start, and when a port returns."""
         numbers = {n for n, board in enumerate(self._rig.keyboards) if port in (None, port_word(board))}
         self._sounds = forget_given(self._sounds, numbers)
         self._tunings = forget_given(self._tunings, numbers)
@@ -102,19 +102,19 @@ class Keyboards:
                     self._keep_time(effect)
 
     def silence(self) -> None:
-        """Let every port of the rig fall silent, on all sixteen channels."""
+        """Silence every port of the rig, on all sixteen channels."""
         for port in dict.fromkeys(map(port_word, self._rig.keyboards)):
             reset = any(board.reset_controllers for board in self._rig.keyboards if port_word(board) == port)
             self._send_to(port, all_off(reset_controllers=reset))
         self._sounds = forget_given(self._sounds, range(len(self._rig.keyboards)))
 
     def leave_in_tune(self) -> None:
-        """Give every keyboard its own pitch back, before the night ends."""
+        """Restore every keyboard's own pitch, before the night ends."""
         numbers = [number for number, given in enumerate(self._tunings.given) if given]
         self._tune(0, Change.AT_ONCE, numbers, at_ms=0)
 
     def heard(self, port: str, message: bytes, at_ms: int) -> None:
-        """Follow the hands; what waited for them goes out."""
+        """Follow the hands; sounds that waited for them go out."""
         if self._through is not None:
             self._through(port, message)
         listening = midi_heard(self._listening, port, message)
@@ -123,26 +123,26 @@ class Keyboards:
             self.time_is(at_ms)
 
     def can_hear(self, port: str, at_ms: int, *, there: bool) -> None:
-        """Take that the input of this port came or went."""
+        """Handle an input of this port that appears or disappears."""
         self._listening = can_hear(self._listening, port, there=there)
         self.time_is(at_ms)
 
     def sound_now(self) -> None:
-        """Wait no longer for the hands."""
+        """Stop waiting for the hands."""
         self._sounds, sounds = let_out_now(self._sounds)
         self._tunings, tunings = let_out_now(self._tunings)
         self._send_sounds(sounds)
         self._send_tunings(tunings)
 
     def time_is(self, at_ms: int) -> None:
-        """Let out what has waited long enough, or need not wait any more."""
+        """Send what has waited long enough, or no longer needs to wait."""
         self._sounds, sounds = let_out(self._sounds, self._listening.up, at_ms)
         self._tunings, tunings = let_out(self._tunings, self._listening.up, at_ms)
         self._send_sounds(sounds)
         self._send_tunings(tunings)
 
     def next_ms(self) -> int | None:
-        """Tell when ``time_is`` has something to do."""
+        """Return when ``time_is`` next has something to do."""
         due = [one for one in (next_release_ms(self._sounds), next_release_ms(self._tunings)) if one is not None]
         return min(due, default=None)
 
@@ -174,7 +174,7 @@ class Keyboards:
 
 
 def would_send(port: str, parcel: Parcel) -> str:
-    """Say what would have been sent."""
+    """Report what would have been sent."""
     told = [f"wait {one.ms} ms" if isinstance(one, Pause) else one.hex(" ").upper() for one in parcel]
     more = len(told) - MOST_TOLD
     sent = ", ".join(told) if more <= 0 else f"{', '.join(told[:MOST_TOLD])} and {more} more"

@@ -1,4 +1,4 @@
-"""The computer's keys that every night has, besides the pedals of the rig and the screen's own keys."""
+"""Computer keys that work in every night, besides the pedals of the rig and the screen's own keys."""
 
 from companion.rig import Action, Rig
 
@@ -29,14 +29,14 @@ CALL_KEY = "f"
 """Opens the call box: find a song."""
 
 PACE_KEY = "v"
-"""Says how the set runs, and which songs to drop so that it ends on time."""
+"""Shows how the set runs, and which songs to drop so that it ends on time."""
 
 COUNT_KEY = "r"
-"""Shows the bars of the section, counted from the press, or hides them."""
+"""Shows or hides the bars of the section, counted from the press."""
 
 
 READ_KEY = "f5"
-"""Reads the show again that was edited while it is played; the screen says when there is something to read."""
+"""Reads the edited show again during the night; the screen shows when there is an edit to read."""
 
 
 def is_held(came: KeyCame, rig: Rig, *, typing: bool) -> bool:
@@ -51,7 +51,7 @@ def is_held(came: KeyCame, rig: Rig, *, typing: bool) -> bool:
 
 
 def keys_told(rig: Rig) -> tuple[tuple[str, str], ...]:
-    """Give what pedals and keys do, for the page of keys."""
+    """Return what pedals and keys do, for the page of keys."""
     return (
         *((pedal.key or pedal.name, pedal.press.value) for pedal in rig.pedals),
         (CALL_KEY, "call a song"),

@@ -1,4 +1,4 @@
-"""What was learned, into the show file: lengths, open sections and the order, with every comment where it belongs."""
+"""Write what was learned into the show file: lengths, open sections and the order, keeping every comment in place."""
 
 import difflib
 from collections import Counter
@@ -36,11 +36,11 @@ from .debrief import Learned
 Named = tuple[str, int]
 """A song by its title and the number of its occurrence in the show, from 1."""
 
-CANNOT_ORDER = "the order cannot be written by itself: put the songs where they were played"
+CANNOT_ORDER = "companion cannot write this order: move the songs yourself"
 
 
 class Rewritten(msgspec.Struct, frozen=True):
-    """The show file as it would be, with the difference as a player reads it, and what cannot be written by itself."""
+    """The show file as it would be, a diff for the player, and what cannot be written automatically."""
 
     file: FileText
     after: str
@@ -55,14 +55,14 @@ class Rewritten(msgspec.Struct, frozen=True):
 
     @property
     def difference(self) -> str:
-        """The lines that go (-) and come (+)."""
+        """The diff: lines removed (-) and added (+)."""
         before, path = self.file.text or "", str(self.file.path)
         return "\n".join(difflib.unified_diff(before.splitlines(), self.after.splitlines(), path, path, lineterm=""))
 
     def write(self, ask: Callable[[Clash], bool] | None = None) -> None:
-        """Write it, beside what another program saved meanwhile. Raises CompanionError.
+        """Write it, keeping what another program saved since. Raises CompanionError.
 
-        A new order is written only where the file still has the old one.
+        A new order is written only if the file still has the old one.
         """
         path = str(self.file.path)
         if not self.order:
@@ -73,14 +73,14 @@ class Rewritten(msgspec.Struct, frozen=True):
             commit([NewText(now, self.after)], "debrief")
             return
         if names_in(now.text or "", path) != names_in(self.file.text or "", path):
-            raise CompanionError(f"{path} was changed meanwhile, its order too. Nothing was written: debrief it again")
+            raise CompanionError(f"{path} has changed since, its order too. Nothing written: run the debrief again")
         saved = save(self.file, self.edits, "debrief", check=lambda text: show_in(Source(path, text)), ask=ask)
         moved = open_text(self.file.path)
         commit([NewText(moved, arranged(saved.after, self.order, path).text)], "debrief: the order")
 
 
 def rewritten(path: Path, learned: Learned) -> Rewritten:
-    """Work out the show file with what was learned; nothing is written. Raises CompanionError."""
+    """Return the show file with what was learned; nothing is written. Raises CompanionError."""
     file = open_text(path)
     text = file.text or ""
     songs = _songs_in(text, str(path))
@@ -89,7 +89,7 @@ def rewritten(path: Path, learned: Learned) -> Rewritten:
     for length in learned.lengths:
         found = songs.get((length.song, length.occurrence))
         if found is None:
-            left.append(f"{length.song} is not in the show file any more")
+            left.append(f"{length.song} is no longer in the show file")
         else:
             edits.append(SetValue((found[0], "length"), shown_length(length.now_s)))
     for section in learned.opened:
@@ -123,7 +123,7 @@ def _songs_in(text: str, path: str) -> dict[Named, tuple[SongNamed, Song]]:
 
 
 def _opened(found: tuple[SongNamed, Song], number: int, text: str) -> Edit | None:
-    """Return the edit that makes a section open; None where its road map is not in this file."""
+    """Return the edit that makes a section open; None if its road map is not in this file."""
     named, song = found
     if number >= len(song.road_map):
         return None
@@ -140,7 +140,7 @@ def _opened(found: tuple[SongNamed, Song], number: int, text: str) -> Edit | Non
 def _order_of(
     order: Sequence[Sequence[Named]], songs: dict[Named, tuple[SongNamed, Song]], text: str, path: str
 ) -> tuple[ArrangedSet, ...]:
-    """Return the order in which the file's songs are to stand. Raises CannotArrange where it has others."""
+    """Return the new order of the file's songs. Raises CannotArrange if the file has other songs."""
     show = show_in(Source(path, text)).show
     if len(show.sets) != len(order) or sorted(songs) != sorted(one for songs_of in order for one in songs_of):
         raise CannotArrange(CANNOT_ORDER)

@@ -11,7 +11,7 @@ MAX_TOLD = 12
 
 
 def boxes(show: Show, path: Path) -> tuple[Fault, ...]:
-    """Return a warning that names the letters which would be boxes, if there are any; it stands at the file's head."""
+    """Return a warning, placed at the file's head, that names the letters shown as boxes; None if there are none."""
     missing = typeface().lacks("".join(_shown(show)))
     if not missing:
         return ()
@@ -21,7 +21,7 @@ def boxes(show: Show, path: Path) -> tuple[Fault, ...]:
 
 
 def _shown(show: Show) -> Iterator[str]:
-    """Yield what the screen shows of a show."""
+    """Yield every text of a show that the screen shows."""
     yield show.title
     for one_set in show.sets:
         yield one_set.name

@@ -1,4 +1,4 @@
-"""Which ports of the rig are lost, as the night tells it: on the screen, and in the journal for the debrief."""
+"""Which ports of the rig are lost, for the screen, and for the debrief in the journal."""
 
 from typing import Any
 
@@ -9,21 +9,21 @@ from .entries import Around
 
 
 class LostPorts:
-    """The ports that are gone. One that was never there is no news for the debrief, and one that nobody needs none."""
+    """The ports that are gone. A port never seen, or not needed, is not reported to the debrief."""
 
     def __init__(self, rig: Rig) -> None:
-        """Take the rig, whose keyboards and feet need their ports; one that only listens is not missed."""
+        """``rig`` says which ports are needed: those of keyboards and pedals, not those only listened to."""
         self._outs = {board.port or THE_ONE_THERE_IS for board in rig.keyboards}
         self._feet = {pedal.port for pedal in rig.pedals} | {sustain.port for sustain in rig.sustain}
         self._lost: dict[tuple[str, Direction], str] = {}
         self._had: set[str] = set()
 
     def is_lost(self, port: str, direction: Direction) -> bool:
-        """Tell whether this port is gone."""
+        """Return whether this port is gone."""
         return (port, direction) in self._lost
 
     def take(self, happened: PortFound | PortLost) -> tuple[Around | None, str | None]:
-        """Take that a port came or went: what the debrief must know of it, and what the player must be told."""
+        """Handle a port that appears or disappears; return what the debrief and the player must be told."""
         port, found = happened.port, isinstance(happened, PortFound)
         was_lost = any(one == port for one, _ in self._lost)
         self._lost = {one: why for one, why in self._lost.items() if one != (port, happened.direction)}
@@ -39,7 +39,7 @@ class LostPorts:
         return news, why
 
     def told(self) -> dict[str, Any]:
-        """Return what the screen says of ports: a dry run where no keyboard's is there, else which are gone."""
+        """Return what the screen says of ports: a dry run if no keyboard's port is there, else which are gone."""
         lost_outs = {port: why for (port, direction), why in self._lost.items() if direction is Direction.OUT}
         if self._outs and self._outs <= lost_outs.keys():
             return {"dry_run": lost_outs[min(self._outs)], "never_there": not self._had & self._outs, "lost": ()}

@@ -1,4 +1,4 @@
-"""The night's memory: which journal is taken up and which begun, and the promise that no second copy writes it."""
+"""The night's memory: which journal to resume and which to begin, with a lock against a second copy."""
 
 import contextlib
 import threading
@@ -56,14 +56,14 @@ _MS = 1000
 
 
 class Shelf(msgspec.Struct, frozen=True):
-    """Where the journals of one show stand, and whom to tell what goes wrong there."""
+    """Where the journals of one show are, and how to report problems with them."""
 
     path: Path
     show_path: Path
     say: Callable[[str], None]
 
     def begin(self, state: State, beginning: Beginning | None = None, before: str = "") -> Journal:
-        """Begin a journal at this state, of the show's start or where it goes on ``before``. Raises OSError."""
+        """Begin a journal at this state: the show's start, or a continuation of ``before``. Raises OSError."""
         show = state.book.show
         header = Header(
             JOURNAL_VERSION,
@@ -78,28 +78,29 @@ class Shelf(msgspec.Struct, frozen=True):
 
 
 class Memory:
-    """The journal of one night, open; or none, where the disk takes none."""
+    """The journal of one night, open; or none, if the disk cannot be written."""
 
     def __init__(self, taken_up: TakenUp, journal: Journal | None, shelf: Shelf) -> None:
-        """Take where the night begins, and what it is written to."""
+        """``taken_up`` is where the night begins, and the journal records it from there."""
         self.taken_up = taken_up
         self._journal = journal
         self._shelf = shelf
 
     def write(self, record: bytes) -> None:
-        """Hand one record to the system."""
+        """Write one record."""
         if self._journal is not None:
             self._journal.write(record)
 
     def note(self, record: bytes) -> None:
-        """Hand over what happened around the show."""
+        """Write what happened around the show."""
         if self._journal is not None:
             self._journal.note(record)
 
     def go_on(self, state: State, at_ms: int) -> str:
-        """Go on in a journal of its own from a state whose show was read again; why that cannot be, or nothing.
+        """Continue in a new journal from a state whose show was read again; return why that failed, or "".
 
-        A kill before the new one has its header takes up the old one, which finds its place in the edited show.
+        If the program is killed before the new journal has its header, the old one is resumed, and its place is found
+        in the edited show.
         """
         if self._journal is None:
             return ""
@@ -107,21 +108,21 @@ class Memory:
             journal = self._shelf.begin(state, beginning_of(state, at_ms), self._journal.path.name)
         except OSError as fault:
             return f"no journal can be begun ({fault.strerror})"
-        # It waits for its disk, and the foot must not.
+        # This waits for its own disk access, and the foot must not.
         threading.Thread(target=self._journal.close, name="journal end", daemon=True).start()
         self._journal = journal
         return ""
 
     def end(self) -> None:
-        """Write that the night was ended in order."""
+        """Record that the night was ended normally."""
         if self._journal is not None:
             self._journal.end()
 
 
 class Wish(msgspec.Struct, frozen=True):
-    """What the player asked for: start over, or take up a night that was ended or is old.
+    """What the player asked for: start over, or resume a night that was ended or is old.
 
-    ``as_if_at_s`` lets the night begin on the show's own day at this second after midnight (None: now).
+    ``as_if_at_s`` starts the night on the show's own day at this second after midnight (None: now).
     """
 
     fresh: bool = False
@@ -130,7 +131,7 @@ class Wish(msgspec.Struct, frozen=True):
 
 
 def is_to_be_taken_up(show_path: Path, wish: Wish) -> bool:
-    """Tell whether a night of this show has had its first press and was not ended, so that it will be taken up."""
+    """Return whether a night of this show has had its first press and was not ended, and so will be resumed."""
     shelf = Shelf(shelf_of(show_path, data_path()), show_path, say=lambda _: None)
     last = None if wish.fresh else _last_night(shelf, wish)
     return last is not None and bool(last[0].events or last[0].header.before)
@@ -138,7 +139,7 @@ def is_to_be_taken_up(show_path: Path, wish: Wish) -> bool:
 
 @contextlib.contextmanager
 def memory_of(show_path: Path, book: Book, wish: Wish, say: Callable[[str], None]) -> Iterator[Memory]:
-    """Open the memory of a show, alone. Raises NoStage where another copy plays it."""
+    """Open the memory of a show, exclusively. Raises NoStage if another copy plays it."""
     shelf = shelf_of(show_path, data_path())
     try:
         lock = OneCopy(shelf / "lock")
@@ -159,9 +160,9 @@ def _open(shelf: Shelf, book: Book, wish: Wish) -> Memory:
             with contextlib.suppress(OSError):
                 return _told_again(Memory(taken_up, Journal.gone_on(path, told, shelf.say), shelf))
         else:
-            if not book.songs:  # saved half-way: what was played is not given up for it
+            if not book.songs:  # saved half-finished: that must not discard what was played
                 raise NoStage(
-                    f"{shelf.show_path} has no songs any more; the night that was killed had. Write: its songs again,"
+                    f"{shelf.show_path} has no songs now, but the interrupted night had. Write: its songs again,"
                     " or play with --fresh"
                 )
             taken_up = _found_again(book, told, wall_time_s())
@@ -169,43 +170,43 @@ def _open(shelf: Shelf, book: Book, wish: Wish) -> Memory:
     try:
         memory = Memory(taken_up, shelf.begin(taken_up.state, beginning, before), shelf)
     except OSError as fault:
-        shelf.say(f"no journal can be kept ({fault.strerror}): the show goes on, a restart would not know its place")
+        shelf.say(f"cannot write a journal ({fault.strerror}): the show goes on, but a restart loses its place")
         return Memory(taken_up, None, shelf)
     return memory if told_at is None else _told_again(memory)
 
 
 def _told_again(memory: Memory) -> Memory:
-    """Write down that the program was started again, for the debrief."""
+    """Record for the debrief that the program was started again."""
     taken_up = memory.taken_up
     memory.note(note_line(Note(taken_up.at_ms, Around.TAKEN_UP, landmark(taken_up.state))))
     return memory
 
 
 def _last_night(shelf: Shelf, wish: Wish) -> tuple[Told, Path] | None:
-    """Give the journal to take up, if there is one.
+    """Return the journal to resume, if there is one.
 
-    "A killed program goes on where it was. One that was ended in order, or a journal older than twelve hours, starts
-    anew (``--resume`` takes it up)." Behind one that cannot be read, killed before it had its header, the one before.
+    "A killed program goes on where it was. One that was ended, or a journal older than twelve hours, starts from the
+    top (``--resume`` takes it up)." If the newest journal has no header because of a kill, the one before it counts.
     """
     for path in journals_on(shelf.path):
         try:
             told = read_journal(path)
         except (NotAJournal, OSError) as fault:
-            shelf.say(f"the last journal is left as it is and a new one begun: {fault}")
+            shelf.say(f"starting a new journal; the last one is unchanged: {fault}")
             continue
         if told.lost:
             shelf.say(told.lost)
         if not wish.resume and told.ended:
             return None
         if not wish.resume and is_stale(told.last_s, wall_time_s()):
-            shelf.say("the last journal is older than twelve hours and a new one begun (--resume takes it up)")
+            shelf.say("the last journal is older than twelve hours; starting a new one (--resume takes up the last)")
             return None
         return told, path
     return None
 
 
 def _replayed(book: Book, told: Told, now_s: float) -> TakenUp:
-    """Play the journal again, from where it began."""
+    """Replay the journal, from where it began."""
     entries = entries_of(told.events)
     state = replay(book, (entry.event for entry in entries), _beginning(book, told))
     said = _place_said("taken up", state) if entries or told.header.before else ""
@@ -233,7 +234,7 @@ def _found_again(book: Book, told: Told, now_s: float) -> TakenUp:
 
 
 def _as_it_was(rig: Rig, told: Told, entries: tuple[Entry, ...]) -> State | None:
-    """Give the last state of the show as it was then, of which the journal keeps a copy; None where it has none."""
+    """Return the last state of the show as it was then, from the copy in the journal; None if there is no copy."""
     try:
         show = msgspec.json.decode(told.header.as_played, type=Show | None)
     except UNREADABLE:
@@ -254,7 +255,7 @@ def _beginning(book: Book, told: Told) -> State | None:
 
 
 def _time_now(entries: tuple[Entry, ...], told: Told, now_s: float) -> int:
-    """Go on with the show's own time; a clock that was set back since stops it for as long as we were away."""
+    """Continue the show's own time; if the clock was set back since, the time away does not count."""
     begins = beginning_in(told.header.begins_at)
     began_ms = begins.at_ms if isinstance(begins, Beginning) else 0
     last_ms = entries[-1].event.at_ms if entries else began_ms

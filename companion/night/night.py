@@ -1,6 +1,6 @@
-"""The night: one loop that takes what happens, steps the show, and lets the effects out.
+"""The night: one loop that handles each event, steps the show, and sends out the effects.
 
-The order within a press: the pure step, the journal, the keyboards, then the screen. The journal comes before the
+A press is handled in this order: the pure step, the journal, the keyboards, the screen. The journal comes before the
 sound, since a killed program must find what it did; it is one write into the system's memory, not to the disk.
 """
 
@@ -66,10 +66,10 @@ from .lost import LostPorts
 from .pacing import Pacing
 from .record import Record
 
-NOTICE_MS = 6000  # long enough to be met by a glance
+NOTICE_MS = 6000  # long enough for a glance
 
-SLEPT_MS = 2000  # the loop comes round every half second: longer, and the computer slept
-IDLE_S = 0.5  # a signal is looked at this often where the system cannot wake a waiting thread for it
+SLEPT_MS = 2000  # the loop runs every half second: a longer gap means that the computer slept
+IDLE_S = 0.5  # how often to look for a signal where the system cannot wake a waiting thread for it
 
 
 class Night:
@@ -94,7 +94,7 @@ class Night:
         beside: Path = Path(),
         keep: Callable[[Details], None] = lambda _: None,
     ) -> None:
-        """Take the state that the night begins with; at ``zero_ns`` its time was 0, charts lie ``beside``."""
+        """Begin with this state; its time was 0 at ``zero_ns``; charts are in the folder ``beside`` the show."""
         self.state = taken_up.state
         self._feet: Feet = feet_of(self.state.book.rig)
         self._keyboards = keyboards(self._note_sent)
@@ -118,17 +118,17 @@ class Night:
         self._by_hand = ByHand(self.state.book.rig)
         self._keep = keep
         self._ends: Stop | None = None
-        self._told = ""  # the last fault of our own
+        self._told = ""  # the last internal error
 
     def begin(self) -> None:
-        """Put the first sound on, and show the first view."""
+        """Send the first sound, and show the first view."""
         self._keyboards.give_again(all_due(self.state), self._clock_ms())
         self._show()
 
     def run(self, until_silence_is_heard: Callable[[], object] = lambda: None) -> Stop:
-        """Play until something stops the night, and return what it was. After a fault of our own the show goes on.
+        """Play until something stops the night, and return what it was. After an internal error the show goes on.
 
-        ``until_silence_is_heard`` waits until the ports are there, for a night that ends while it starts.
+        ``until_silence_is_heard`` waits until the ports are open, for a night that ends while it starts.
         """
         while self._ends is None:
             self._in_spite_of_faults(lambda: self.take(self._wait()))
@@ -142,13 +142,13 @@ class Night:
         except Exception as fault:  # noqa: BLE001 - the one broad catch: nothing that fails may stop the show
             if repr(fault) != self._told:
                 self._told = repr(fault)
-                self._say(f"a fault of the program's own, the show goes on: {self._told}")
+                self._say(f"internal error, the show goes on: {self._told}")
 
     def take(self, happened: Happening | None) -> None:
-        """Take one thing that happened, or that nothing did for a while.
+        """Handle one event, or a tick without one.
 
-        What was held up on its way counts from its arrival. While more waits behind it, time has passed until then
-        only: the foot may have ended a hold that would be due by now.
+        An event that was delayed counts from its arrival. While more events wait behind it, the time is that of the
+        event: the foot may already have ended a hold that would be due by now.
         """
         at_ms = now_ms = self._clock_ms()
         at_ns = arrived_ns(happened)
@@ -172,7 +172,7 @@ class Night:
                 self._show()
             case ScreenReady():
                 self._show()
-            case ScreenGone():  # its keeper starts it again, and shows it the newest view
+            case ScreenGone():  # its keeper restarts it, and shows it the newest view
                 self._note(Around.SCREEN_GONE, at_ms)
             case ChartIs():
                 self._tell(self._charts.found(happened), at_ms)
@@ -206,7 +206,7 @@ class Night:
         self._do(asks)
         over_ms = self._bars.steps_itself_ms(self.state, at_ms)
         if over_ms is not None and at_ms >= over_ms:
-            self.happen(Next(over_ms))  # as of when it was due, so that late steps do not add up
+            self.happen(Next(over_ms))  # the time it was due, so that delays do not add up
 
     def _do(self, asks: Iterable[Ask]) -> None:
         for ask in asks:
@@ -247,7 +247,7 @@ class Night:
         self._show()
 
     def _key(self, came: KeyCame, at_ms: int) -> None:
-        """Take a computer key: the rig's pedals first, then the call box, the screen's own keys, every night's."""
+        """Handle a computer key: the rig's pedals first, then the call box, the screen's keys, every night's keys."""
         key, down = came.key, came.down
         as_pedal = None if came.repeats else key_moved(self._feet, key, down=down, at_ms=at_ms)
         if as_pedal is not None:
@@ -285,7 +285,7 @@ class Night:
             self._do((Ask(KEYS[key], at_ms),))
 
     def _files_edited(self, edited: FilesEdited, at_ms: int) -> None:
-        """Say that a file was edited: for a while wherever we are, and on while nothing plays."""
+        """Announce that a file was edited: briefly at any place, and permanently while nothing plays."""
         words = edited_words(edited)
         self._around = msgspec.structs.replace(self._around, edited=words)
         if words is not None:
@@ -293,7 +293,7 @@ class Night:
         self._show()
 
     def _show_read(self, read: ShowRead, at_ms: int) -> None:
-        """Go on in the show as it is written now, at the same song and section; with faults, in the old one."""
+        """Continue in the show as it is written now, at the same song and section; in the old one if it has faults."""
         before = self.state
         self.state, words = gone_on(before, read, self._record.go_on, at_ms)
         for fault in read.faults:
@@ -308,7 +308,7 @@ class Night:
         self._show()
 
     def _port_changed(self, happened: PortFound | PortLost, at_ms: int) -> None:
-        """Take that a port came or went: sounds are sent again, pedals listened to anew, and the screen says so."""
+        """Handle a port that appears or disappears: send sounds again, reset its pedals, update the screen."""
         port, found = happened.port, isinstance(happened, PortFound)
         if happened.direction is Direction.IN:
             self._keyboards.can_hear(port, at_ms, there=found)
@@ -325,11 +325,11 @@ class Night:
         self._show()
 
     def _note(self, what: Around, at_ms: int, port: str = "") -> None:
-        """Write down for the debrief what happened around the show."""
+        """Record for the debrief what happened around the show."""
         self._record.note(note_line(Note(at_ms, what, landmark(self.state), port)))
 
     def _note_sent(self, port: str, parcel: Parcel, went: bool) -> None:  # noqa: FBT001 - the shape of TellSent
-        """Remember what went out, so that its echo is known; tell what should have, where its port is not there."""
+        """Remember what was sent, to recognize its echo; report what was not, if the port is missing."""
         if not went:
             if not self._has_ports or self._lost.is_lost(port, Direction.OUT):
                 self._say(would_send(port, parcel))
@@ -340,7 +340,7 @@ class Night:
                 self._feet = we_sent(self._feet, port, message, at_ms)
 
     def _tell(self, words: str, at_ms: int) -> None:
-        """Say something on the screen for a while, if there is anything to say."""
+        """Show a notice on the screen for a while, if there is one."""
         if not words:
             return
         self._say(words)
@@ -367,7 +367,7 @@ class Night:
         self._display.show(self._charts.over(view(self.state, self._around, self._looks)))
 
     def _wait(self) -> Happening | None:
-        """Wait for something to happen, or for a time that is due."""
+        """Wait for an event, or until something is due."""
         happened = None
         with contextlib.suppress(queue.Empty):
             happened = self._inbox.get(timeout=self._patience_s())
@@ -379,7 +379,7 @@ class Night:
         return happened
 
     def _patience_s(self) -> float:
-        """How long to wait for something to happen before the next hold or waiting sound is due."""
+        """Return how long to wait for an event before the next hold or waiting sound is due."""
         until_ms = self._looks.everything_until_ms
         everything_ends = until_ms if until_ms > self._around.now_ms else None
         notices = (until for _, until in self._notices)

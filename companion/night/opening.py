@@ -1,4 +1,4 @@
-"""Opening the night: show and rig made ready, journal taken up, ports and screen opened, the loop run to its end."""
+"""Open the night: prepare show and rig, resume the journal, open ports and screen, run the loop to its end."""
 
 import contextlib
 import enum
@@ -45,15 +45,15 @@ if TYPE_CHECKING:
     from .synth import Synth
 
 Say = Callable[[str], None]
-SWITCH_S = 0.0005  # so long another thread may hold up the foot's; Python's own 5 ms is two periods of a driver
+SWITCH_S = 0.0005  # how long another thread may delay the foot's; Python's own 5 ms is two periods of a driver
 LAST_WRITE_S = 1.0
-PORTS_S = 2.0  # so long a night that ends while it starts waits for its ports: a killed one may have left notes on
+PORTS_S = 2.0  # a night that ends while it starts waits this long for ports: a killed one may have left notes on
 ARROWS = ("left", "right", "up", "down")
 NO_MIDI = "this computer has no MIDI system that can be used"
 
 
 class Seen(enum.Enum):
-    """Where the night is seen."""
+    """Where the night is shown."""
 
     FULL = "full"
     WINDOW = "window"
@@ -73,8 +73,8 @@ def play(
 ) -> None:
     """Play a show until it is ended. Raises CompanionError before the stage, and nothing once on it.
 
-    What is to be said is said to ``out``, by a thread of its own. With a ``synth``, that is every keyboard.
-    ``ahead`` is what has been begun already, and whoever began it ends it.
+    Messages are written to ``out``, from a thread of their own. A ``synth`` stands in for every keyboard. ``ahead`` is
+    what was started in advance; the caller ends it.
     """
     ask_for_real_time()
     sys.setswitchinterval(SWITCH_S)
@@ -92,7 +92,7 @@ def play(
             for warning in ready.warnings:
                 say(f"note: {warning}")
             remembering = threading.Thread(target=_remember, args=(show_path, ready, shelf), daemon=True)
-            remembering.start()  # it waits for the disk, and the foot must not
+            remembering.start()  # saving waits for the disk, and the foot must not
             files = files_now(show_path, ready.chosen.path, ready.songbooks)
             place = Place(begun, seen, synth, show_path.absolute().parent, wish.as_if_at_s)
             play_ready(rig, memory, place, say, files)
@@ -100,15 +100,15 @@ def play(
 
 
 def _shelf(show_path: Path) -> Path | None:
-    """Give the show's shelf; None for a path that leads nowhere, of which whoever reads it tells."""
+    """Return the show's shelf; None for an invalid path, which reading the show reports."""
     try:
         return shelf_of(show_path, data_path())
-    except (OSError, RuntimeError, ValueError):  # links in a circle, a name that the system cannot hold
+    except (OSError, RuntimeError, ValueError):  # circular links, a name that the system cannot store
         return None
 
 
 def _remember(show_path: Path, ready: Ready, shelf: Path | None) -> None:
-    """Remember for the next start what this one had to find out, as far as the disk takes it."""
+    """Save what this start had to work out, for the next start, if the disk allows."""
     with contextlib.suppress(OSError):
         remember_rig(show_path, ready.chosen.path, data_path())
     with contextlib.suppress(NotWritten):
@@ -117,17 +117,17 @@ def _remember(show_path: Path, ready: Ready, shelf: Path | None) -> None:
 
 
 class Place(NamedTuple):
-    """Where a night is played: on which MIDI system, seen where, and heard on a synthesizer if that is all there is."""
+    """Where a night is played: its MIDI system, its display, and its synthesizer if no keyboard is used."""
 
     begun: Begun
     seen: Seen
     synth: "Synth | None" = None
-    beside: Path = Path()  # the show's own directory, where its charts lie
-    as_if_at_s: int | None = None  # the time of day that the night begins at, where it is not the computer's
+    beside: Path = Path()  # the show's own directory, where its charts are
+    as_if_at_s: int | None = None  # the time of day that the night begins at, if it is not the computer's
 
 
 def play_ready(rig: Rig, memory: Memory, place: Place, say: Say, files: Files) -> None:
-    """Play from where the memory takes up, and write it down there, to its end."""
+    """Play from where the memory resumes, recording to it, until the end."""
     taken_up = memory.taken_up
     if taken_up.said:
         say(taken_up.said)
@@ -188,7 +188,7 @@ def play_ready(rig: Rig, memory: Memory, place: Place, say: Say, files: Files) -
             edited.watch()
             night.begin()
         gc.enable()
-        gc.freeze()  # what is there now stays all night: the collector need not look through it while a foot waits
+        gc.freeze()  # existing objects stay all night: the garbage collector need not scan them while a foot waits
         ended = night.run(until_silence_is_heard=lambda: watch and watch.has_looked(PORTS_S))
         memory.end()
         over.set()
@@ -202,7 +202,7 @@ def play_ready(rig: Rig, memory: Memory, place: Place, say: Say, files: Files) -
 
 @contextlib.contextmanager
 def _cared_for(seen: Seen, stop: Callable[[str], None]) -> Iterator[None]:
-    """Ask the system for what a night needs: to stay awake, waits that end on time, no end without a farewell."""
+    """Ask the system for what a night needs: no sleep, accurate waits, a normal end before the process is closed."""
     with contextlib.ExitStack() as stack:
         stack.enter_context(fine_timer())
         stack.enter_context(console_heeded(stop))
@@ -212,7 +212,7 @@ def _cared_for(seen: Seen, stop: Callable[[str], None]) -> Iterator[None]:
 
 
 def inputs_of(rig: Rig) -> tuple[str, ...]:
-    """Give the rig's words for the ports to listen to: pedals, the player's sustain, keyboards that are named."""
+    """Return the rig's words for the ports to listen to: pedals, the player's sustain, keyboards that are named."""
     named = (
         *(pedal.port for pedal in rig.pedals),
         *(sustain.port for sustain in rig.sustain),
@@ -223,13 +223,13 @@ def inputs_of(rig: Rig) -> tuple[str, ...]:
 
 
 def steps_with(rig: Rig) -> str | None:
-    """Return which pedals or keys step, as a player would say it: two of them at most, pedals as they stand."""
+    """Return which pedals or keys step, in the player's words: two at most, pedals in the rig's order."""
     names = [_said(pedal) for pedal in rig.pedals if pedal.press is Action.NEXT]
     return " or ".join(names[:2]) or None
 
 
 def _said(pedal: Pedal) -> str:
-    """Name a switch so that nobody takes its name for another word: 'right pedal', 'arrow right', 'page down'."""
+    """Return an unambiguous name for a switch: 'right pedal', 'arrow right', 'page down'."""
     if pedal.key:
         return f"arrow {pedal.key}" if pedal.key in ARROWS else pedal.key
     return pedal.name if "pedal" in pedal.name.casefold() else f"{pedal.name} pedal"
@@ -244,7 +244,7 @@ def _display(place: Place, rig: Rig, zero_ns: int, inbox: Inbox, say: Say) -> Di
         return Terminal(sys.stdout, inbox.put, width=width, read_keys=sys.stdin is not None and sys.stdin.isatty())
 
     def instead(why: str) -> Display:
-        say(f"no window can be had here ({why.removeprefix('no window: ')}): the show is told in this terminal")
+        say(f"cannot open a window here ({why.removeprefix('no window: ')}): the show runs in this terminal")
         return terminal()
 
     match place.seen:
@@ -259,7 +259,7 @@ def _display(place: Place, rig: Rig, zero_ns: int, inbox: Inbox, say: Say) -> Di
 
 @contextlib.contextmanager
 def telling(out: TextIO) -> Iterator[Say]:
-    """Say lines without waiting for whoever reads them."""
+    """Write lines without waiting for their reader."""
     teller = Teller(out)
     try:
         yield teller.say

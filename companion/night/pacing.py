@@ -9,23 +9,23 @@ from companion.stage import State, Where
 from companion.stage.pace import DAY_S, Pace, length_s, pace, to_drop
 
 LOOK_EVERY_MS = 10_000
-SAY_FROM_S = 60  # less than a minute over is no news
+SAY_FROM_S = 60  # less than a minute over is not shown
 ADVICE_MS = 8000  # a list of titles takes longer to read than a notice
-NIGHT_ENDS = dt.timedelta(hours=6)  # until six in the morning it is still the night of the day before
-NEAR_S = 2 * 3600  # without a date, a set whose written start is further away is not being played for real
+NIGHT_ENDS = dt.timedelta(hours=6)  # until six in the morning it still counts as the night of the day before
+NEAR_S = 2 * 3600  # without a date, a set whose written start is further away is not tonight's
 
 
 class Advice(NamedTuple):
-    """How the set runs, in words, and the songs to drop so that it ends on time, the best cut first."""
+    """How the set runs, in words, and the songs to drop so that it ends on time, best cut first."""
 
     words: str
     drop: tuple[str, ...] = ()
 
 
 class Pacing:
-    """How the set runs. From its beginning only the monotonic clock counts: nobody who sets the computer's moves it.
+    """How the set runs. After the start only the monotonic clock counts, so setting the computer's clock has no effect.
 
-    A set's time belongs to its night: on another day than the show's, and without a date far from the set's written
+    A set's times belong to its night: on another day than the show's, or without a date far from the set's written
     start, no set runs over.
     """
 
@@ -34,8 +34,8 @@ class Pacing:
     ) -> None:
         """Begin at this time of the show.
 
-        ``as_if_at_s`` is the time of day, in seconds since midnight, of a night that is played as if it were the
-        show's own (None: day and time are the computer's).
+        ``as_if_at_s`` is the time of day, in seconds since midnight, of a night played as if it were the show's own
+        (None: day and time are the computer's).
         """
         began = now()
         clock_s = began.hour * 3600 + began.minute * 60 + began.second
@@ -45,7 +45,7 @@ class Pacing:
         self._looked_ms = -LOOK_EVERY_MS
         self._found: Pace | None = None
         self._is_night = True
-        self._lengths: dict[int, tuple[Song, int]] = {}  # by identity, which a song that is kept here does not lose
+        self._lengths: dict[int, tuple[Song, int]] = {}  # by identity, which stays the same for a song kept here
         self._advice: Advice | None = None
         self._advice_until_ms = 0
 
@@ -54,7 +54,7 @@ class Pacing:
         return round(self._zero_s + at_ms / 1000) % DAY_S
 
     def look(self, state: State, at_ms: int) -> bool:
-        """Look again, if it is time to; return whether what is to be said has changed."""
+        """Look again if it is due; return whether the advice has changed."""
         if at_ms - self._looked_ms < LOOK_EVERY_MS:
             return False
         before = (self.over_min, self.ends)
@@ -62,7 +62,7 @@ class Pacing:
         return (self.over_min, self.ends) != before
 
     def seen(self, state: State, at_ms: int) -> None:
-        """Reckon from this state, which a step has led to; what was told on demand has been read."""
+        """Work it out for this state after a step; advice that was requested is then closed."""
         self._advice = None
         self._reckon(state, at_ms)
 
@@ -75,7 +75,7 @@ class Pacing:
         self._is_night = self._belongs(state, self.now_s(at_ms) if began_s is None else began_s)
 
     def _belongs(self, state: State, began_s: int) -> bool:
-        """Return whether the written times are those of the evening that is being played."""
+        """Return whether the written times are those of this evening."""
         show = state.book.show
         if self._day is None:
             return True
@@ -84,14 +84,14 @@ class Pacing:
         return _is_near(show, state.place.set, began_s) if state.song else True
 
     def _length_s(self, song: Song) -> int:
-        """Return a song's planned length; reckoned once, since every press asks for all that are to come."""
+        """Return a song's planned length, cached, since every press asks for all songs to come."""
         if id(song) not in self._lengths:
             self._lengths[id(song)] = song, length_s(song)
         return self._lengths[id(song)][1]
 
     @property
     def over_min(self) -> int | None:
-        """Whole minutes that the set runs over, where it does."""
+        """Whole minutes that the set runs over, if it does."""
         over_s = self._found.over_s if self._found and self._is_night else None
         return None if over_s is None or over_s < SAY_FROM_S else round(over_s / 60)
 
@@ -104,7 +104,7 @@ class Pacing:
         return f"{minutes // 60}:{minutes % 60:02d}"
 
     def ask(self, state: State, at_ms: int) -> None:
-        """Tell for a while how the set runs; asked again meanwhile, tell it no more."""
+        """Show how the set runs, for a while; a second request hides it."""
         if self._is_told(at_ms):
             self._advice = None
             return
@@ -116,11 +116,11 @@ class Pacing:
         return {"advice": advice.words or None, "to_drop": advice.drop}
 
     def next_ms(self, at_ms: int) -> int | None:
-        """Return when what is told on demand goes, while it is told."""
+        """Return when the requested advice disappears, while it is shown."""
         return self._advice_until_ms if self._is_told(at_ms) else None
 
     def is_told_enough(self, at_ms: int) -> bool:
-        """Return whether what was told on demand is still on the screen and must go."""
+        """Return whether the requested advice is still shown but has expired."""
         if self._advice is None or self._is_told(at_ms):
             return False
         self._advice = None

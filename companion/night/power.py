@@ -1,4 +1,4 @@
-"""The computer's battery: looked at now and then, from a thread that holds nothing up."""
+"""The computer's battery, checked now and then in a thread that blocks nothing."""
 
 import threading
 from collections.abc import Callable
@@ -13,14 +13,14 @@ LONGEST_LOOK_S = 10.0
 
 
 def watch_battery(tell: Callable[[BatteryIs], None], over: threading.Event) -> threading.Thread:
-    """Tell the battery's percent while the computer runs on it, and None when it does not; end when ``over`` is set."""
+    """Report the battery percent while the computer runs on battery, else None; end when ``over`` is set."""
     thread = threading.Thread(target=_watch, args=(tell, over), name="battery", daemon=True)
     thread.start()
     return thread
 
 
 def _watch(tell: Callable[[BatteryIs], None], over: threading.Event) -> None:
-    if over.wait(2.0):  # the first sound and the first picture come before
+    if over.wait(2.0):  # after the first sound and the first picture
         return
     told = BatteryIs(None)
     while not over.is_set():
@@ -33,7 +33,7 @@ def _watch(tell: Callable[[BatteryIs], None], over: threading.Event) -> None:
 
 
 def look() -> int | None:
-    """Look once: the percent left while the computer runs on it, else None. Never raises."""
+    """Read once: the percent left while the computer runs on battery, else None. Never raises."""
     import subprocess  # noqa: PLC0415 - in its own time
 
     command = python("companion.night.battery")
@@ -43,4 +43,4 @@ def look() -> int | None:
         )
         return int(done.stdout)
     except (OSError, ValueError, subprocess.TimeoutExpired):
-        return None  # plugged in, or no word on it
+        return None  # plugged in, or not reported

@@ -1,9 +1,9 @@
-"""Does the screen hang? Its process is asked, several times a second, and its own answers say whether it still draws.
+"""Detect a screen that hangs: its process is asked several times a second, and reports whether it still draws.
 
-The screen answers from a thread of its own, beside the one that draws, and says how many questions the drawing thread
-has not got to. So a screen that has no processor, which answers late or not at all while it waits for one, is told from
-one that hangs. One that is stopped, or that waits inside the system with Python's lock held, answers nothing; the
-system says of it that it waits. Rounds are counted, not time: the computer may have slept.
+The screen answers from a thread beside the one that draws, and reports how many questions the drawing thread has not
+reached. This tells a screen that gets no processor, and so answers late or not at all, from one that hangs. A stopped
+process, or one that waits inside the system with Python's lock held, answers nothing; the system reports that it waits.
+Rounds are counted, not time: the computer may have slept.
 """
 
 import contextlib
@@ -17,9 +17,9 @@ from companion.screen import Said
 
 ASK_EVERY_S: Final = 0.15
 HANGS_AT: Final = 3  # rounds: half a second; a slow picture takes tens of milliseconds
-OPENING_AT: Final = 20  # rounds: three seconds, for a window that is opened on a monitor that has just come or gone
-STARVED_AT: Final = 12  # rounds without an answer from a process that wants to run, and gets no processor
-_BUSY: Final = ("R", "D", "U")  # proc_pid_stat(5), ps(1): it runs, or would if it had a processor or its memory back
+OPENING_AT: Final = 20  # rounds: three seconds, for a window opening on a monitor just connected or removed
+STARVED_AT: Final = 12  # rounds without an answer from a process that is ready to run but gets no processor
+_BUSY: Final = ("R", "D", "U")  # proc_pid_stat(5), ps(1): running, or ready once it gets a processor or its memory
 
 
 class Pulse:
@@ -31,13 +31,13 @@ class Pulse:
         self._silent = 0
 
     def heard(self, said: Said) -> None:
-        """Take a line from the screen; any of them shows that it lives."""
+        """Handle a line from the screen; any line shows that it is alive."""
         self._answered = True
         if said.alive:
             self._answer = said
 
     def hangs(self, waits: Callable[[], bool]) -> bool:
-        """Count a round; tell whether the screen hangs. ``waits`` tells whether its process is stopped, or waits."""
+        """Count a round; return whether the screen hangs. ``waits`` returns whether its process is stopped or waits."""
         answered, self._answered = self._answered, False
         patience = OPENING_AT if self._answer.opening else HANGS_AT
         if answered:
@@ -48,7 +48,7 @@ class Pulse:
 
 
 def waits(pid: int) -> bool:
-    """Tell whether a process is stopped or waits; False where it runs, wants to, or nobody can tell."""
+    """Return whether a process is stopped or waits; False if it runs, is ready to, or that is unknown."""
     state = ""
     with contextlib.suppress(OSError, IndexError):
         state = Path(f"/proc/{pid}/stat").read_text(encoding="utf-8", errors="replace").rpartition(")")[2].split()[0]
@@ -61,7 +61,7 @@ def waits(pid: int) -> bool:
 
 
 def is_waiting(state: str) -> bool:
-    """Tell whether the system's letter for a process says that it is stopped or waits; one that is gone does not.
+    """Return whether the system's state letter means stopped or waiting; "" stands for a process that is gone.
 
     >>> is_waiting("T"), is_waiting("R"), is_waiting("")
     (True, False, False)

@@ -1,8 +1,8 @@
-"""What was read before is not read again: the same text in all files, read by the same program, is the same show.
+"""A cache of parsed files: the same text in all files, read by the same version, is the same show.
 
-A restart on stage waits for no reader of YAML then, which is a third of all that a start imports and does. Nothing is
-guessed from a file's date: each file is compared letter by letter with the text that was read from it. What is kept is
-whole, or it is not used; where anything differs, everything is read.
+A restart on stage then skips the YAML reader, a third of the work of a start. File dates are not trusted: each file is
+compared byte by byte with the text that was read. The cache is used only if it is complete and nothing differs;
+otherwise everything is read.
 """
 
 import os
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from companion.show import ReadShow
 
 FILE: Final = "read-before"
-LIMIT_BYTES: Final = 64 * 1024 * 1024  # of the kept file; twenty songbooks of 1 MiB and what they say
+LIMIT_BYTES: Final = 64 * 1024 * 1024  # of the cache file; twenty songbooks of 1 MiB with their contents
 _CHECK_BYTES: Final = 4
 _PACKAGE: Final = Path(__file__).resolve().parents[1]
 _READERS: Final = ("", "files", "music", "rig", "show")  # the rooms whose code decides what a file means
@@ -43,7 +43,7 @@ class ReadBefore(msgspec.Struct, frozen=True):
 
 
 def as_read(show: "ReadShow", rig: "ReadRig") -> ReadBefore:
-    """Put together what was read just now."""
+    """Combine what was read just now."""
     sources = (*show.sources, rig.source)
     return ReadBefore(
         program_mark(),
@@ -56,7 +56,7 @@ def as_read(show: "ReadShow", rig: "ReadRig") -> ReadBefore:
 
 
 def read_before(shelf: Path, show: Path, rig: Path) -> ReadBefore | None:
-    """Give what was read from these two files before; None where they must be read. Never raises."""
+    """Return the cached contents of these two files; None if they must be read. Never raises."""
     try:
         whole = read_regular(shelf / FILE, _CHECK_BYTES + LIMIT_BYTES)
         check, kept = whole[:_CHECK_BYTES], whole[_CHECK_BYTES:]
@@ -72,21 +72,21 @@ def read_before(shelf: Path, show: Path, rig: Path) -> ReadBefore | None:
 
 
 def keep_reading(shelf: Path, read: ReadBefore) -> None:
-    """Keep what was read, for the next start. Raises NotWritten where the disk takes nothing."""
+    """Save what was read, for the next start. Raises NotWritten if the disk cannot be written."""
     from companion.files.writing import write_whole  # noqa: PLC0415 - it brings the reader in, which is there already
 
     try:
         kept = msgspec.msgpack.encode(read)
-    except (UnicodeError, OverflowError):  # a path of bytes that are no text
+    except (UnicodeError, OverflowError):  # a path that is not valid text
         return
     if len(kept) <= LIMIT_BYTES:
         write_whole(shelf / FILE, zlib.crc32(kept).to_bytes(_CHECK_BYTES, "big") + kept)
 
 
 def program_mark() -> str:
-    """Tell this program from any other that might read the same text otherwise: its Python, its code, its YAML.
+    """Return a mark of everything that affects reading: the Python version, this program's code, its YAML library.
 
-    The code itself is looked at, not its date. Where there is none to look at, the mark is never the same again.
+    The code itself is checked, not its date. If the code cannot be read, the mark never repeats.
     """
     check = zlib.crc32(sys.version.encode())
     try:
@@ -99,7 +99,7 @@ def program_mark() -> str:
         yaml = find_spec("yaml")
         if yaml is None or yaml.origin is None:
             return _never_again()
-        return f"{zlib.crc32(Path(yaml.origin).read_bytes(), check):08x}"  # it says its version
+        return f"{zlib.crc32(Path(yaml.origin).read_bytes(), check):08x}"  # contains its version
     except OSError:
         return _never_again()
 

@@ -1,4 +1,4 @@
-"""What must be right before the first note: show and rig read, and every sound of the show found on the rig."""
+"""Checks before the first note: show and rig are read, and every sound of the show is found on the rig."""
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -19,16 +19,16 @@ if TYPE_CHECKING:
 
 
 class Ready(msgspec.Struct, frozen=True):
-    """A show that can be played on a rig. ``warnings`` are of both files: allowed, and probably not meant."""
+    """A show that can be played on a rig. ``warnings`` of both files are allowed, but probably not meant."""
 
     chosen: ChosenRig
     book: Book
     warnings: tuple[Fault, ...]
     songbooks: tuple[Path, ...] = ()
-    just_read: ReadBefore | None = None  # None where it was read before
+    just_read: ReadBefore | None = None  # None if it came from the cache
 
     def keep(self, shelf: Path) -> None:
-        """Keep what was read for the next start. Raises NotWritten."""
+        """Save what was read for the next start. Raises NotWritten."""
         if self.just_read is not None:
             keep_reading(shelf, self.just_read)
 
@@ -40,11 +40,11 @@ def make_ready(
     goes_on: Callable[[], bool] = lambda: False,
     shelf: Path | None = None,
 ) -> Ready:
-    """Read both files, unless the ``shelf`` has what was read from them before, and find every sound.
+    """Read both files, unless the ``shelf`` has them cached, and find every sound.
 
-    Raises FaultyFile with all faults of both files at once; the sounds that the rig lacks are told beside them where
-    both can be read. Where ``goes_on`` says that a night has begun already, these are warnings: a section without its
-    sound is worse than one with it, and far better than no show.
+    Raises FaultyFile with all faults of both files at once, including the sounds that the rig lacks if both can be
+    read. If a night has begun already (``goes_on``), missing sounds are warnings: a section without its sound is bad,
+    but far better than no show.
     """
     chosen = rig_for(show_path, rig_path)
     before = read_before(shelf, show_path, chosen.path) if shelf else None
@@ -81,7 +81,7 @@ def _read_both(show_path: Path, rig_path: Path) -> "tuple[ReadShow, ReadRig]":
 
 
 def faults_of_missed(show: "ReadShow", missed: Sequence[Missed], path: Path) -> tuple[Fault, ...]:
-    """Tell the sounds that the rig lacks, each where the show asks for it."""
+    """Return a fault for each sound that the rig lacks, where the show asks for it."""
     problems = (
         show.places.fault(one.asked_by, "sound", problem=one.missing.problem, write=one.missing.write, path=str(path))
         for one in missed
@@ -90,7 +90,7 @@ def faults_of_missed(show: "ReadShow", missed: Sequence[Missed], path: Path) -> 
 
 
 class Examined(msgspec.Struct, frozen=True):
-    """All that can be said of a show before the night: what is wrong, what is probably not meant, what is missing."""
+    """The findings about a show before the night: what is wrong, what is probably not meant, what is missing."""
 
     faults: tuple[Fault, ...] = ()
     warnings: tuple[Fault, ...] = ()
@@ -99,7 +99,7 @@ class Examined(msgspec.Struct, frozen=True):
 
 
 def examine(show_path: Path, rig_path: Path | None = None) -> Examined:
-    """Examine a show on a rig, as ``companion check`` tells it. Never raises for what is in the files."""
+    """Examine a show on a rig, for ``companion check``. Never raises because of a file's contents."""
     chosen = rig_for(show_path, rig_path)
     try:
         show, rig = _read_both(show_path, chosen.path)

@@ -1,4 +1,4 @@
-"""What the night needs of whoever writes down what happens."""
+"""What the night needs of a journal."""
 
 from typing import Protocol
 
@@ -6,13 +6,13 @@ from companion.stage import State
 
 
 class Record(Protocol):
-    """Where events are written down; it never raises."""
+    """Records events; never raises."""
 
     def write(self, record: bytes) -> None:
-        """Hand one record to the system."""
+        """Write one record."""
 
     def note(self, record: bytes) -> None:
-        """Hand over what happened around the show; it changes no state."""
+        """Write what happened around the show; it does not change the state."""
 
     def go_on(self, state: State, at_ms: int) -> str:
-        """Go on from this state, whose show was read again; why that cannot be, or nothing."""
+        """Continue from this state, whose show was read again; return why that failed, or ""."""

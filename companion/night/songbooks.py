@@ -1,7 +1,7 @@
-"""The songs of the songbooks that a show uses, for the call box: read by a process of its own, once the show runs.
+"""The songs of a show's songbooks, for the call box: read by a separate process once the show runs.
 
-Reading two thousand songs takes a second or two of an interpreter's time, which the foot must not wait for. The process
-prints one line of JSON, a list of songs; each stays as it is until it is called.
+Reading two thousand songs keeps an interpreter busy for a second or two, and the foot must not wait for that. The
+process prints one line of JSON, a list of songs; each stays in JSON until it is called.
 """
 
 import contextlib
@@ -19,8 +19,8 @@ from companion.stopping import ON_ITS_OWN
 
 from .happenings import OfSongbook, SongbooksRead
 
-AFTER_S = 1.0  # the first sound and the first picture come before
-LONGEST_S = 60.0  # then it is ended: a disk may hang
+AFTER_S = 1.0  # after the first sound and the first picture
+LONGEST_S = 60.0  # after this the process is killed: a disk may hang
 _SONGS = msgspec.json.Decoder(tuple[OfSongbook, ...])
 
 
@@ -31,7 +31,7 @@ def fetch_songs(
     over: threading.Event,
     after_s: float = AFTER_S,
 ) -> threading.Thread | None:
-    """Read these songbooks in the background and tell their songs; nothing is begun where there are none."""
+    """Read these songbooks in the background and report their songs; does nothing without songbooks."""
     if not books:
         return None
     words = python("companion.night.songbooks", str(show_path), *map(str, books))
@@ -57,7 +57,7 @@ def _fetch(words: Sequence[str], tell: Callable[[SongbooksRead], None], over: th
 
 
 def main(show_path: str, *books: str) -> None:
-    """Print the songs, out of the stage's way."""
+    """Print the songs, in a process of its own."""
     from companion.show.reading import songs_of_books  # noqa: PLC0415 - only this process reads
 
     if hasattr(os, "nice"):

@@ -1,6 +1,6 @@
-"""Practice without a rig: an installed FluidSynth stands for every keyboard, and plays a controller's notes.
+"""Practice without a rig: an installed FluidSynth stands in for every keyboard, and plays a controller's notes.
 
-It is told what to play through its own command line, so no MIDI system is needed between the two.
+It is controlled through its own command line, so no MIDI system is needed between the two.
 """
 
 import contextlib
@@ -22,16 +22,17 @@ from .keyboards import Parcel
 SYNTH_PORT = "the synthesizer"
 DRUMS = 10  # General MIDI: always drums
 HOW_TO_GET_IT = (
-    "--synth needs FluidSynth, and it is not installed: apt install fluidsynth fluid-soundfont-gm (Debian, Ubuntu), "
+    "--synth needs FluidSynth, which is not installed. Install it with: "
+    "apt install fluidsynth fluid-soundfont-gm (Debian, Ubuntu), "
     "brew install fluid-synth (macOS), or choco install fluidsynth (Windows)"
 )
 _NOTE_OFF, _NOTE_ON, _CONTROL, _BEND = 0x80, 0x90, 0xB0, 0xE0
 
 
 def rig_on_synth(rig: Rig) -> Rig:
-    """Give the rig with every keyboard on a channel of the synthesizer.
+    """Return the rig with every keyboard on a channel of the synthesizer.
 
-    A sound that General MIDI knows by its name is that; another keeps its number, for want of better.
+    A sound with a General MIDI name becomes that sound; any other keeps its program number.
     """
     channels = (channel for channel in range(1, 17) if channel != DRUMS)
     return msgspec.structs.replace(
@@ -52,10 +53,10 @@ def rig_on_synth(rig: Rig) -> Rig:
 
 
 class Synth:
-    """A running FluidSynth. It may die; what is sent then goes nowhere, and the show goes on."""
+    """A running FluidSynth. If it dies, whatever is sent is dropped, and the show goes on."""
 
     def __init__(self, options: Sequence[str] = (), soundfont: str | None = None) -> None:
-        """Start it. Raises NoStage where it is not installed or does not start."""
+        """Start it. Raises NoStage if it is not installed or does not start."""
         program = child.program("fluidsynth")
         if program is None:
             raise NoStage(HOW_TO_GET_IT)
@@ -71,8 +72,8 @@ class Synth:
         self._thread.start()
 
     def send(self, parcel: Parcel, *, replace: bool = False) -> bool:
-        """Play these messages; a pause is not needed here. False where it has ended."""
-        del replace  # nothing ever waits
+        """Play these messages, ignoring pauses. False if it has ended."""
+        del replace  # nothing is ever queued
         if self._process.poll() is not None:
             return False
         for message in parcel:
@@ -90,19 +91,19 @@ class Synth:
             self._process.wait(1.0)
         self._process.kill()
         self._process.wait()
-        with contextlib.suppress(OSError):  # what was left in it
+        with contextlib.suppress(OSError):  # the remaining commands
             cast("IO[str]", self._process.stdin).close()
 
     def _write(self) -> None:
         to = cast("IO[str]", self._process.stdin)  # a pipe
-        with contextlib.suppress(OSError):  # it has ended; send says so from now on
+        with contextlib.suppress(OSError):  # it has ended; send reports that from now on
             while (line := self._said.get()) is not None:
                 to.write(line + "\n")
                 to.flush()
 
 
 def told(message: bytes) -> Iterator[str]:
-    """Say a MIDI message in FluidSynth's words; system exclusive and clock have none."""
+    """Return a MIDI message as a FluidSynth command; system exclusive and clock have none."""
     kind, channel = message[0] & 0xF0, message[0] & 0x0F
     match kind:
         case 0x80:
@@ -122,14 +123,14 @@ def told(message: bytes) -> Iterator[str]:
 
 
 class Through:
-    """A controller's notes, on the channel of the keyboard that they are meant for.
+    """Pass a controller's notes to the channel of the keyboard that they are meant for.
 
-    A keyboard that the rig names plays itself; any other input plays the first. A note-off always follows its note-on,
-    whatever has changed between.
+    A keyboard named in the rig plays itself; any other input plays the first. A note-off always goes where its note-on
+    went, whatever changed in between.
     """
 
     def __init__(self, rig: Rig, on_synth: Rig, play: Callable[[Parcel], object]) -> None:
-        """Take the rig as it is written and as it stands on the synthesizer."""
+        """Needs the rig as it is written, and as it is on the synthesizer."""
         self._channels = {
             board.port: there.channel - 1 for board, there in zip(rig.keyboards, on_synth.keyboards, strict=False)
         }
@@ -140,7 +141,7 @@ class Through:
         self._play = play
 
     def heard(self, port: str, message: bytes) -> None:
-        """Pass one message on, unless it is a step's."""
+        """Pass one message on, unless it belongs to a pedal that steps."""
         kind = message[0] & 0xF0
         if len(message) != 3 or kind not in (_NOTE_OFF, _NOTE_ON, _CONTROL, _BEND):
             return

@@ -126,16 +126,16 @@ def test_a_night_is_told_line_by_line(show: Path) -> None:
         "  1:36 called: Ferryman's | Coat",
         "Not played:",
         "  Paper Oars",
-        "Taken back, places to learn:",
+        "Taken back, places to practise:",
         "  Lanterns out, Solo: next",
-        "Around the show:",
+        "During the show:",
         "  0:00 port lost: Foot Box, at Lanterns out, Intro",
         "Learned:",
         "  Lanterns out takes 1:36 for 2:00",
         "  Ferryman's | Coat takes 1:20",
         "  Lanterns out, Solo is open",
         "  Ferryman's | Coat, Solo is open",
-        "  the songs were played in another order",
+        "  the songs were played in a different order",
     ]
 
 
@@ -143,7 +143,7 @@ def test_the_page_has_a_row_a_song_and_no_title_breaks_its_table(show: Path) -> 
     live(show, *NIGHT)
     page = debrief_page(told(show))
     assert r"| 2 | First | Ferryman's \| Coat | 1:20 |  |  |  | repeated: Solo (+1) |" in page
-    assert "## Around the show\n\n- 0:00 port lost: Foot Box" in page
+    assert "## During the show\n\n- 0:00 port lost: Foot Box" in page
 
 
 def test_a_night_is_told_as_it_was_played_though_the_show_was_edited_since(show: Path) -> None:
@@ -200,7 +200,7 @@ def test_a_title_that_stood_alone_gets_its_length(show: Path) -> None:
 
 def test_a_song_that_is_not_in_the_file_is_told_and_left(show: Path) -> None:
     after = rewritten(show, Learned((LengthLearned("Wish", 1, None, 61, 1),)))
-    assert (after.after, after.left) == (SHOW, ("Wish is not in the show file any more",))
+    assert (after.after, after.left) == (SHOW, ("Wish is no longer in the show file",))
 
 
 def test_the_command_asks_before_it_writes(
