@@ -1,6 +1,6 @@
-"""The night's files while it is on: whether one was edited, and the show read again when the player wishes so.
+"""Watch the night's files for edits, and read the show again if the player asks.
 
-Never by itself: whoever tidies up a file in the break must not change what the foot does.
+Never automatically: tidying up a file in the break must not change what the foot does.
 """
 
 import contextlib
@@ -22,15 +22,15 @@ from .ready import faults_of_missed
 from .songbooks import AFTER_S, fetch_songs
 
 LOOK_EVERY_S = 2.0
-AT_REST_S = 0.12  # a held key repeats every 92 ms at the slowest: it is let go (see screen/terminal_keys.py)
-LONG_S = 5.0  # two thousand songs take a second or two: the disk may hang, and the player must know
+AT_REST_S = 0.12  # longer than the 92 ms of the slowest key repeat: the key is released (see screen/terminal_keys.py)
+LONG_S = 5.0  # two thousand songs take a second or two: after this the disk may hang, and the player must know
 
 Stamp = tuple[int, int, int]
-"""When a file was written, its size, and which one it is: an editor may put another in its place."""
+"""When a file was written, its size, and its identity: an editor may replace the file by another."""
 
 
 class Files(msgspec.Struct, frozen=True):
-    """The files that a night was begun with, and their stamps as they were before they were read."""
+    """The files of a night, with their stamps from before they were read."""
 
     show: Path
     rig: Path
@@ -38,12 +38,12 @@ class Files(msgspec.Struct, frozen=True):
     stamps: tuple[tuple[Path, Stamp], ...] = ()
 
     def of_show(self) -> tuple[Path, ...]:
-        """Give those that the show is read from."""
+        """Return the files that the show is read from."""
         return (self.show, *self.songbooks)
 
 
 def stamp_of(path: Path) -> Stamp | None:
-    """Give a file's stamp; None while it is not there, as it may be for a moment in which an editor writes it."""
+    """Return a file's stamp; None if it is missing, as it may be for a moment while an editor writes it."""
     try:
         found = path.stat()
     except OSError:
@@ -52,25 +52,25 @@ def stamp_of(path: Path) -> Stamp | None:
 
 
 def files_now(show: Path, rig: Path, songbooks: Sequence[Path] = ()) -> Files:
-    """Take the stamps; to be done before they are read."""
+    """Return the files with their stamps; call this before they are read."""
     found = ((path, stamp_of(path)) for path in dict.fromkeys((show, rig, *songbooks)))
     return Files(show, rig, tuple(songbooks), tuple((path, stamp) for path, stamp in found if stamp is not None))
 
 
 class Reader(Protocol):
-    """Who reads the show again."""
+    """Reads the show again on request."""
 
     def read_again(self, rig: Rig) -> None:
-        """Ask for it without waiting: the answer comes to the inbox, one for all that ask meanwhile."""
+        """Request it without waiting: the answer comes to the inbox, one for all requests made meanwhile."""
 
 
 class EditedFiles:
-    """Looks at the files now and then, and reads the show again; in threads of its own, until all is ``over``."""
+    """Checks the files now and then, and reads the show again; in threads of its own, until ``over`` is set."""
 
     def __init__(
         self, files: Files, tell: Callable[[FilesEdited | ShowRead | SongbooksRead], None], over: threading.Event
     ) -> None:
-        """Take the files as they were when the night was begun; ``tell`` puts what there is to tell in its inbox."""
+        """``files`` are as they were when the night began; ``tell`` puts each event into the night's inbox."""
         self._files = files
         self._tell = tell
         self._over = over
@@ -80,16 +80,16 @@ class EditedFiles:
         threading.Thread(target=self._read_as_wished, name="show read again", daemon=True).start()
 
     def watch(self) -> None:
-        """Begin to look, and read the songbooks for the call box."""
+        """Start checking, and read the songbooks for the call box."""
         threading.Thread(target=self._watch, name="files", daemon=True).start()
         self._fetch()
 
     def read_again(self, rig: Rig) -> None:
-        """Read the show again, on this rig: which keyboards there are is a matter for the next start."""
+        """Read the show again, on this rig: an edited rig takes effect at the next start."""
         self._wishes.put(rig)
 
     def look(self) -> None:
-        """Look once. What is told is a file that is other than it was read, and was the same at two looks."""
+        """Check once. A file is reported if it differs from the one read and was the same at two checks."""
         known, files = dict(self._files.stamps), self._files
         now = {path: stamp_of(path) for path in (*files.of_show(), files.rig)}
         changed = {
@@ -104,11 +104,11 @@ class EditedFiles:
             self._tell(found)
 
     def _fetch(self, after_s: float = AFTER_S) -> bool:
-        """Fetch the songs of the songbooks that the show uses now, and say whether it uses any."""
+        """Fetch the songs of the songbooks that the show now uses; return whether it uses any."""
         files = self._files
 
         def tell(read: SongbooksRead) -> None:
-            if self._files is files:  # else the show was read again meanwhile, and these are not its songs any more
+            if self._files is files:  # otherwise the show was read again meanwhile, and these songs are outdated
                 self._tell(read)
 
         return fetch_songs(files.show, files.songbooks, tell, self._over, after_s) is not None
@@ -118,14 +118,14 @@ class EditedFiles:
             self.look()
 
     def _read_as_wished(self) -> None:
-        """Read at once when asked, and once more for all who ask meanwhile: a held key asks many times."""
+        """Read at once when asked, and once more for all requests made meanwhile: a held key repeats them."""
         rig = self._wishes.get()
         while True:
             self._read(rig)
             rig = self._wished_meanwhile() or self._wishes.get()
 
     def _wished_meanwhile(self) -> Rig | None:
-        """Return the last wish that came while the show was read, once the key is at rest; None if there was none."""
+        """Return the last request made during the reading, once the key is released; None if there was none."""
         last = None
         with contextlib.suppress(queue.Empty):
             while True:
@@ -144,9 +144,9 @@ class EditedFiles:
         finally:
             slow.cancel()
         self._tell(read)
-        with contextlib.suppress(RuntimeError):  # no thread can be started: the call box has the songs that it had
+        with contextlib.suppress(RuntimeError):  # no thread can be started: the call box keeps its songs
             if read.book is not None and not self._fetch(after_s=0):
-                self._tell(SongbooksRead(()))  # those of songbooks that it used before are offered no more
+                self._tell(SongbooksRead(()))  # songs of songbooks that the show no longer uses are removed
 
     def _refuse(self, why: str) -> None:
         self._tell(ShowRead(faults=(Fault(str(self._files.show), 0, 0, why),)))
@@ -171,9 +171,9 @@ class EditedFiles:
 
 
 def gone_on(state: State, read: ShowRead, go_on: Callable[[State, int], str], at_ms: int) -> tuple[State, str]:
-    """Give the state in the show that was read, once a journal goes on from it, and what to say on the screen.
+    """Return the state in the show as read, continued in a new journal, and the notice for the screen.
 
-    With faults, no songs or no journal, it is the same state; all faults are told in the terminal.
+    With faults, no songs or no journal, the state is unchanged; all faults are listed in the terminal.
     """
     if read.book is None:
         first = read.faults[0]
@@ -188,7 +188,7 @@ def gone_on(state: State, read: ShowRead, go_on: Callable[[State, int], str], at
 
 
 def edited_words(edited: FilesEdited) -> str | None:
-    """Say what was edited, and what can be done about it."""
+    """Return the notice that says what was edited, and what to do."""
     said = [f"show edited: {READ_KEY} reads it again"] if edited.show else []
     said += ["rig edited: it counts from the next start on"] if edited.rig else []
     return "; ".join(said) or None

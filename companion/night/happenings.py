@@ -61,7 +61,7 @@ class FilesEdited(msgspec.Struct, frozen=True):
 
 
 class ShowRead(msgspec.Struct, frozen=True):
-    """The show was read again on the player's wish: its book, or the ``faults`` for which there is none."""
+    """The show was read again at the player's request: its book, or the ``faults`` that prevented one."""
 
     book: Book | None = None
     faults: tuple[Fault, ...] = ()

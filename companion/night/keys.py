@@ -40,11 +40,11 @@ READ_KEY = "f5"
 
 
 def is_held(came: KeyCame, rig: Rig, *, typing: bool) -> bool:
-    """Tell whether this is a held key's repeat, which presses nothing.
+    """Return whether this is a held key's repeat, which presses nothing.
 
     A terminal cannot tell a repeat from a quick second press. In the call box both are typed. The key that reads the
-    show counts as pressed: a needless reading does no harm, an edit that is not read does. A pedal of the rig on that
-    key repeats nothing.
+    show counts as pressed: a needless reading does no harm, an edit that is not read does. If a pedal of the rig uses
+    that key, its repeats are ignored.
     """
     reads = came.key == READ_KEY and all(pedal.key != READ_KEY for pedal in rig.pedals)
     return came.repeats and not typing and not reads

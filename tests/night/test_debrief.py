@@ -93,7 +93,7 @@ def test_a_show_file_that_is_not_there_is_told_before_any_night_is_missed(
 
 @pytest.mark.parametrize(
     ("raw", "problem"),
-    [(None, "a folder, not a file"), (b"", "there is nothing in this file"), (b"show:\x00 Pier", "no text")],
+    [(None, "a folder, not a file"), (b"", "there is nothing in this file"), (b"show:\x00 Pier", "not a text file")],
 )
 def test_what_is_no_show_is_told_before_any_night_is_missed(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], raw: bytes | None, problem: str
