@@ -23,7 +23,7 @@ class ChartUp(msgspec.Struct, frozen=True):
     """The chart that is shown: its file as the show names it, and the screenful, from 0.
 
     ``turns`` is the number of screenfuls, None until the screen reports it. ``steps`` are the steps of the show since
-    the last turn; ``turned_ms`` is when that turn was, ``before`` the chart before it.
+    the last turn; ``turned_ms`` is when that turn was, ``before`` its screenful until then.
     """
 
     file: str

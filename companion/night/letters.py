@@ -11,7 +11,7 @@ MAX_TOLD = 12
 
 
 def boxes(show: Show, path: Path) -> tuple[Fault, ...]:
-    """Return a warning, placed at the file's head, that names the letters shown as boxes; None if there are none."""
+    """Return a warning, placed at the file's head, that names the letters shown as boxes; empty if there are none."""
     missing = typeface().lacks("".join(_shown(show)))
     if not missing:
         return ()

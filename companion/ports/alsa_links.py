@@ -36,7 +36,7 @@ class Links:
                     self.connected.add((client, (int(one[1]), int(one[2]))))
 
     def ours(self, theirs: Address, name: str, before: "Links") -> int | None:
-        """Return our client that is new since then and connected to this port; None if there is not exactly one."""
+        """Return our client that is new since ``before`` and connected to this port; None unless exactly one is."""
         new = [
             client
             for client, called in self.clients.items()

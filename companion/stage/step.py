@@ -168,7 +168,7 @@ def _left_out(state: State, at_ms: int) -> tuple[State, tuple[Effect, ...]]:
 def _reordered(
     state: State, changed: tuple[Order, Place], at_ms: int, how: str = "", *, past: State | None = None
 ) -> tuple[State, tuple[Effect, ...]]:
-    """Change the running order, and tell the player if the moved song followed another by segue."""
+    """Change the running order, and tell the player if a song used to segue into the one that moved."""
     order, place = changed
     before = past or state
     if changed == (state.order, state.place):
