@@ -172,12 +172,13 @@ class Stage:
 
 
 def children(pid: int) -> list[int]:
-    """Give the processes that this one has started, but for the short look at the battery."""
+    """Return the processes that this one runs, without the battery's and what keeps the computer awake."""
     found: list[int] = []
     for task in Path(f"/proc/{pid}/task").iterdir():
         with contextlib.suppress(OSError):  # a thread that has just ended
             found += map(int, (task / "children").read_text().split())
-    return [one for one in found if "battery" not in _command(one)]
+    beside = ("battery", "systemd-inhibit")
+    return [one for one in found if not _is_over(one) and not any(word in _command(one) for word in beside)]
 
 
 def _command(pid: int) -> str:
@@ -185,6 +186,13 @@ def _command(pid: int) -> str:
         return Path(f"/proc/{pid}/cmdline").read_text()
     except OSError:
         return ""
+
+
+def _is_over(pid: int) -> bool:
+    try:
+        return Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[0] == "Z"
+    except OSError:
+        return True
 
 
 def chance(seed: int) -> random.Random:

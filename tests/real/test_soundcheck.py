@@ -153,7 +153,7 @@ def test_ctrl_c_keeps_what_was_right_and_the_same_command_takes_it_up(
     assert [sound["verdict"] for sound in report["sounds"]] == ["right", "not heard", "not heard"]
     assert program.process.returncode == 1
     with Before(jack, place, *words(place, "soundcheck", "--json")) as program:
-        program.hears("taken up again: 1 sound of 3 right already")
+        program.hears("continued: 1 sound of 3 already right")
         program.hears("turn the amplifier")
         program.key("enter")
         program.hears("LOWER: organ")
@@ -202,7 +202,7 @@ def test_single_keys_of_a_real_terminal_are_understood_and_its_echo_is_left_on(
         os.write(ours, key)
 
     with Before(jack, place, *words(place, "soundcheck"), stdin=theirs) as program:
-        program.hears("when all is turned down")
+        program.hears("when everything is turned down")
         types(b"\r")
         program.hears("LOWER: grand piano")
         types(b"\x1b[6~")  # page down (ECMA-48 function key 6, as terminals send it)
