@@ -32,7 +32,7 @@ class Ended(enum.Enum):
     BROKEN = "broken"
 
 
-class Answer(NamedTuple):
+class ChildOutput(NamedTuple):
     """A child's standard output: complete if it ended well, else empty."""
 
     ended: Ended
@@ -127,7 +127,7 @@ def within_limits(
     return watched(process, max_bytes, max_cpu_s)
 
 
-def ask(command: list[str], given: bytes, *, max_s: float | None = None, max_memory: int = MAX_MEMORY) -> Answer:
+def ask(command: list[str], given: bytes, *, max_s: float | None = None, max_memory: int = MAX_MEMORY) -> ChildOutput:
     """Run a child, write ``given`` to its standard input, and return its answer within the limits.
 
     The child calls ``limit_this_process`` itself. Raises OSError if the process cannot start.
@@ -155,10 +155,10 @@ def ask(command: list[str], given: bytes, *, max_s: float | None = None, max_mem
         code = process.wait()
         talking.join()
     if too_much.is_set() or code == OUT_OF_MEMORY or len(answer) > MAX_ANSWER:
-        return Answer(Ended.TOO_MUCH, b"")
+        return ChildOutput(Ended.TOO_MUCH, b"")
     if too_long or code in OUT_OF_TIME:
-        return Answer(Ended.TOO_LONG, b"")
-    return Answer(Ended.WELL, answer) if code == 0 else Answer(Ended.BROKEN, b"")
+        return ChildOutput(Ended.TOO_LONG, b"")
+    return ChildOutput(Ended.WELL, answer) if code == 0 else ChildOutput(Ended.BROKEN, b"")
 
 
 def _give(process: "subprocess.Popen[bytes]", given: bytes) -> None:

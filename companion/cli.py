@@ -31,7 +31,7 @@ def main(argv: Sequence[str] | None = None) -> int:
             if asked is not None:
                 _play(asked)
                 return 0
-            from companion.commands.group import run  # noqa: PLC0415 - the stage does not need it
+            from companion.commands.group import run
 
             return run(words)
         except FaultyFile as faulty:
@@ -76,15 +76,15 @@ def at_once(words: Sequence[str]) -> AtOnce | None:
 
 
 def _play(asked: AtOnce) -> None:
-    from companion.night.ahead import begun_ahead  # noqa: PLC0415 - other commands do not need it
+    from companion.night.ahead import begun_ahead
 
     gc.disable()  # starting makes little garbage; the night turns collection on again
     with begun_ahead(asked.screen) as ahead:
-        from companion.night.memory import Wish  # noqa: PLC0415 - loads while the window and the ports open
-        from companion.night.opening import Seen, play  # noqa: PLC0415 - same
+        from companion.night.memory import StartOptions
+        from companion.night.starting import ScreenMode, play
 
-        wish = Wish(fresh=asked.fresh, resume=asked.resume)
-        play(asked.show, rig_path=asked.rig, seen=Seen(asked.screen), wish=wish, out=sys.stderr, ahead=ahead)
+        wish = StartOptions(fresh=asked.fresh, resume=asked.resume)
+        play(asked.show, rig_path=asked.rig, seen=ScreenMode(asked.screen), wish=wish, out=sys.stderr, ahead=ahead)
 
 
 if __name__ == "__main__":

@@ -19,8 +19,8 @@ def as_drawn(text: str) -> str:
     """
     if text.isascii() or not any(bidirectional(sign) in RUNS_LEFT for sign in text):
         return text
-    from bidi import get_display  # noqa: PLC0415 - few titles need it
-    from bidi.mirror import MIRRORED  # noqa: PLC0415
+    from bidi import get_display
+    from bidi.mirror import MIRRORED
 
     bracket = f"[{re.escape(''.join(MIRRORED))}]"
     told = re.sub(bracket, lambda one: one[0] + STAYS_WITH, text.replace(STAYS_WITH, ""))

@@ -12,7 +12,7 @@ import pytest
 from companion import child
 from companion.child import Ended, ask, watched
 from companion.night.power import look
-from companion.show.lists import read_list
+from companion.setlist import read_list
 
 PACKAGE = Path(child.__file__).parent
 LIMITED = "import sys; from companion import child; child.limit_this_process(max_cpu_s=1); "
@@ -94,7 +94,7 @@ def test_no_code_of_the_current_folder_runs(stranger: str, tmp_path: Path, monke
 def test_what_a_child_answers_is_plain_data(tmp_path: Path) -> None:
     (tmp_path / "list.txt").write_text("1. Moth in Bb\n")
     asked = json.dumps({"kind": "list", "name": "list.txt"}).encode() + b"\n1. Moth in Bb\n"
-    answer = ask(child.python("companion.show.apart_reader"), asked)
+    answer = ask(child.python("companion.setlist.readers.apart_reader"), asked)
     assert json.loads(answer.out)["found"]["show"]["sets"][0]["songs"][0]["title"] == "Moth"
 
 

@@ -11,7 +11,7 @@ PAGE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 
 
 def rows(heading: str) -> list[list[str]]:
-    """Give the cells of the table under a heading, without its first two lines."""
+    """Return the cells of the table under a heading, without its first two lines."""
     section = re.split(r"^#+ ", PAGE.partition(f"# {heading}\n")[2], maxsplit=1, flags=re.MULTILINE)[0]
     table = [line for line in section.splitlines() if line.startswith("|")]
     return [[re.sub(r"^`([^`]*)`$", r"\1", cell.strip()) for cell in line.strip("|").split("|")] for line in table[2:]]

@@ -18,21 +18,28 @@ MAY_IMPORT: dict[str, set[str]] = {
     "files": set(),
     "music": set(),
     "show": {"music", "files"},
-    "rig": {"music", "files"},
+    "rig": {"files"},
     "edits": {"show", "files"},
     "setlist": {"edits", "files", "music", "show"},
+    "practice_log": {"edits", "files", "setlist", "show"},
+    "leader": {"edits", "files", "music", "setlist", "show"},
+    "planning": {"edits", "files", "leader", "practice_log", "setlist", "show"},
     "stage": {"music", "show", "rig"},
-    "ports": {"stage", "rig", "files"},
-    "screen": {"stage", "show", "music"},
-    "night": {"edits", "music", "show", "rig", "stage", "ports", "screen", "files"},
-    "soundcheck": {"music", "show", "rig", "stage", "ports", "screen", "night", "files", "edits"},
-    "prep": {"edits", "setlist", "show", "music", "files", "rig", "ports", "stage"},
-    "paper": {"music", "show", "prep", "files"},
+    "ports": {"stage", "rig"},
+    "quiz": {"music", "planning", "ports", "practice_log", "rig", "setlist", "show"},
+    "listening": {"edits", "files", "music", "ports", "practice_log", "rig", "setlist", "show", "stage"},
+    "view": {"stage", "show", "music"},
+    "screen": {"view", "stage"},
+    "night": {"show", "rig", "stage", "ports", "view", "screen", "files"},
+    "soundcheck": {"show", "rig", "stage", "ports", "screen", "night", "files", "edits"},
+    "debrief": {"edits", "files", "music", "night", "ports", "rig", "show", "stage"},
+    "paper": {"music", "show", "planning", "files"},
 }
 # Modules outside the rooms that every room may import.
 FOR_ALL = {"errors", "changes", "child", "clock", "lean", "late", "regular", "right_to_left", "shown", "stopping"}
 FOR_NONE = {"cli", "commands"}  # they import every room, and nobody imports them
 TOP_LEVEL = {"README.md", "DEVELOPERS.md", "pyproject.toml", "companion", "config", "tests", "shows"}
+MAY_REPEAT = {"__init__", "__main__", "model"}  # each room of files has its model under one name
 LINES_AT_MOST = 400
 DRAWERS = {"utils", "util", "helpers", "helper", "common", "misc", "shared", "tools", "lib"}
 NOT_BEFORE_THE_FOOT = ("pygame", "mido", "rich", "jsonschema", "rapidfuzz", "psutil")
@@ -40,12 +47,12 @@ NOT_IN_THE_WINDOW = ("yaml", "numpy", "rtmidi", "psutil")
 
 
 def room_of(module: str) -> str:
-    """Give the room or module right under the package: ``companion.stage.step`` lies in ``stage``."""
+    """Return the room or module right under the package: ``companion.stage.step`` lies in ``stage``."""
     return [*module.split("."), ""][1]
 
 
 def imports(package: Path) -> Iterator[tuple[str, str, str]]:
-    """Give (room, module, imported room) for each import of the package by itself, also those inside functions."""
+    """Yield (room, module, imported room) for each import of the package by itself, also those inside functions."""
     for path in sorted(package.rglob("*.py")):
         parts = (package.name, *path.relative_to(package).with_suffix("").parts)
         module = ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
@@ -64,7 +71,7 @@ def imports(package: Path) -> Iterator[tuple[str, str, str]]:
 
 
 def faults_in(package: Path, may_import: dict[str, set[str]]) -> list[str]:
-    """Give what breaks the direction of the imports, one line a fault."""
+    """Return what breaks the direction of the imports, one line a fault."""
     rooms = {path.parent.name for path in package.glob("*/__init__.py")}
     rooms |= {path.parent.name for path in package.glob("*/*.py")}
     faults = [f"the room {room} has no row" for room in sorted(rooms - set(may_import) - FOR_NONE)]
@@ -86,7 +93,7 @@ def test_nothing_imports_upward() -> None:
     ("module", "text", "fault"),
     [
         ("stage/step.py", "from companion.ports import MidiOut", "companion.stage.step imports ports"),
-        ("stage/step.py", "import companion.ports.clock as c", "companion.stage.step imports ports"),
+        ("stage/step.py", "import companion.ports.show_clock as c", "companion.stage.step imports ports"),
         ("stage/step.py", "from companion import ports", "companion.stage.step imports ports"),
         ("stage/step.py", "from ..ports import MidiOut", "companion.stage.step imports ports"),
         ("stage/step.py", "from .. import ports", "companion.stage.step imports ports"),
@@ -132,11 +139,11 @@ WRITERS = {
     "companion/edits/saving.py",
     "companion/edits/undo_list.py",
     "companion/files/outputs.py",
-    "companion/files/writing.py",
-    "companion/night/kept.py",
+    "companion/files/file_writing.py",
+    "companion/night/detail_choices.py",
     "companion/night/read_before.py",
     "companion/screen/pictures.py",  # pictures by number and scene, into a folder that was asked for
-    "companion/soundcheck/kept.py",
+    "companion/soundcheck/check/check_progress.py",
 }
 
 
@@ -198,12 +205,13 @@ def test_the_window_s_process_brings_in_nothing_of_the_night() -> None:
         "companion.right_to_left",
         "companion.screen",
         "companion.shown",
+        "companion.view",
     }
     assert not there & set(NOT_IN_THE_WINDOW)
 
 
 def never_run(path: Path, text: str) -> list[str]:
-    """Give what looks like a test in this file and is none: it would be green for ever."""
+    """Return what looks like a test in this file and is none: it would be green for ever."""
     tree = ast.parse(text)
     functions = (ast.FunctionDef, ast.AsyncFunctionDef)
     top = [node for node in tree.body if isinstance(node, functions)]
@@ -243,3 +251,30 @@ def test_ci_runs_the_test_command_of_the_readme() -> None:
     commands = re.findall(r"^python3 -m venv .*tests/check\.py.*$", (ROOT / ".ci/run").read_text(), re.MULTILINE)
     assert len(commands) == 1
     assert commands[0] in (ROOT / "README.md").read_text(encoding="utf-8").splitlines()
+
+
+def public_names(package: Path) -> Iterator[tuple[str, Path]]:
+    """Yield each public class and type alias with the module that defines it."""
+    for path in sorted(package.rglob("*.py")):
+        for node in ast.parse(path.read_text(encoding="utf-8")).body:
+            match node:
+                case ast.ClassDef(name=name):
+                    yield name, path
+                case ast.Assign(targets=[ast.Name(id=name)]) if not name.isupper():
+                    yield name, path
+
+
+def test_no_two_classes_or_aliases_share_a_name() -> None:
+    found: dict[str, list[Path]] = {}
+    for name, path in public_names(ROOT / "companion"):
+        if name[0].isupper() and len(name) > 1:  # T, K and V are type variables
+            found.setdefault(name, []).append(path)
+    assert {name: paths for name, paths in found.items() if len(paths) > 1} == {}
+
+
+def test_no_two_modules_share_a_name() -> None:
+    found: dict[str, list[Path]] = {}
+    for path in sorted((ROOT / "companion").rglob("*.py")):
+        if path.stem not in MAY_REPEAT:
+            found.setdefault(path.stem, []).append(path)
+    assert {stem: paths for stem, paths in found.items() if len(paths) > 1} == {}

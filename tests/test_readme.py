@@ -16,11 +16,11 @@ import pytest
 from companion.commands import group
 from companion.guide import TOPICS, page, title
 from companion.music import SIGNS
-from companion.night.keys import KEYS as NIGHT_KEYS
+from companion.night.default_keys import KEYS as NIGHT_KEYS
 from companion.rig import BUILT_IN, Action, read_rig
-from companion.screen import KEYS, text_lines, view
 from companion.show import read_show
-from companion.stage import Next, Surroundings, Where, at_start, make_book, step
+from companion.stage import Next, PositionKind, Surroundings, at_start, make_book, step
+from companion.view import KEYS, text_lines, view
 
 ROOT = Path(__file__).resolve().parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -58,7 +58,7 @@ def commands() -> Iterator[tuple[str, str]]:
 
 
 def of_the_program() -> list[tuple[list[str], str]]:
-    """Give the arguments of each command of our own, and what it prints; .ci/run tries those that make the venv."""
+    """Return the arguments of each command of our own, and what it prints; .ci/run tries those that make the venv."""
     found = [(shlex.split(line), printed) for line, printed in commands() if not line.startswith(MAKES_A_VENV)]
     assert all(words[0] == "companion" for words, _printed in found)
     return [(words[1:], printed) for words, printed in found]
@@ -160,14 +160,14 @@ def test_every_file_in_the_manual_reads_without_a_fault(text: str, tmp_path: Pat
 
 
 def screens() -> dict[str, str]:
-    """Give the text screen of each song's moments in the demo on the two-tier rig; of two alike, the first."""
+    """Return the text screen of each song's moments in the demo on the two-tier rig; of two alike, the first."""
     show = read_show(ROOT / "shows/pier-street.yaml").show
     book, _missed = make_book(show, read_rig(ROOT / "config/two-tiers.yaml").rig)
     state = at_start(book)
     found: dict[str, str] = {}
-    while state.place.where is not Where.END:
+    while state.place.where is not PositionKind.END:
         if state.song and state.section:
-            moment = "up next" if state.place.where is Where.UP_NEXT else state.section.section.name
+            moment = "up next" if state.place.where is PositionKind.UP_NEXT else state.section.section.name
             found.setdefault(f"{state.song.song.title}, {moment}", "\n".join(text_lines(view(state, Surroundings()))))
         state, _effects = step(state, Next(0))
     return found

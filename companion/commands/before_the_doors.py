@@ -18,8 +18,8 @@ JSON = click.option("--json", "as_json", is_flag=True, help="Output JSON.")
 @JSON
 def ports(rig: Path | None, *, as_json: bool) -> None:
     """List MIDI ports, how to write them, and what a rig uses."""
-    from companion.rig import read_rig  # noqa: PLC0415 - help needs no ports
-    from companion.soundcheck import port_list, ports_now  # noqa: PLC0415
+    from companion.rig import read_rig
+    from companion.soundcheck import port_list, ports_now
 
     found = ports_now(read_rig(rig).rig if rig else None)
     if as_json:
@@ -34,8 +34,9 @@ def ports(rig: Path | None, *, as_json: bool) -> None:
 @JSON
 def pedals(rig: Path | None, *, show: bool, as_json: bool) -> None:
     """Set pedals up by pressing them, your own sustain first."""
-    from companion.rig import BUILT_IN, read_rig  # noqa: PLC0415 - help needs no pedals
-    from companion.soundcheck import pedal_map, set_up_pedals  # noqa: PLC0415
+    from companion.rig import BUILT_IN, read_rig
+    from companion.soundcheck import set_up_pedals
+    from companion.soundcheck.pedals import pedal_map
 
     if not show:
         if rig is None:
@@ -60,7 +61,7 @@ def soundcheck(
     show: Path, rig: Path | None, minutes: float | None, *, capture: bool, fresh: bool, as_json: bool
 ) -> int:
     """Hear each sound once, press each pedal: ready or not."""
-    from companion.soundcheck import capture_sounds, sound_check  # noqa: PLC0415 - help needs no ports
+    from companion.soundcheck import capture_sounds, sound_check
 
     out = sys.stderr if as_json else sys.stdout
     if capture:

@@ -18,7 +18,7 @@ from companion.commands.terminal import (
     time_now,
 )
 
-MOST_NAMED = 8  # songs in one line
+MAX_NAMED = 8  # songs in one line
 GERMAN = click.option("--german", is_flag=True, help="Read keys as in German: H is B, and B is Bb.")
 
 
@@ -36,9 +36,9 @@ def import_(file: Path, into: Path | None, *, german: bool, yes: bool, as_json: 
     if file.suffix.lower() in (".mid", ".midi"):
         _import_midi(file, into or Path(f"{file.stem}.yaml"), yes=yes, as_json=as_json)
         return
-    from companion.prep.logged import renamed_records  # noqa: PLC0415 - help needs none of it
-    from companion.setlist import Imported, import_list  # noqa: PLC0415
-    from companion.setlist.telling import HEADS, in_short, plain, rows  # noqa: PLC0415
+    from companion.practice_log.logged import renamed_records
+    from companion.setlist import Imported, import_list
+    from companion.setlist.report import HEADS, in_short, plain, rows
 
     def agree(imported: Imported) -> bool:
         if not as_json:
@@ -63,7 +63,7 @@ def import_(file: Path, into: Path | None, *, german: bool, yes: bool, as_json: 
 
 
 def _import_midi(file: Path, into: Path, *, yes: bool, as_json: bool) -> None:
-    from companion.setlist.midi_song import MidiImported, import_midi  # noqa: PLC0415 - help needs none of it
+    from companion.setlist.midi_song import MidiImported, import_midi
 
     def agree(imported: MidiImported) -> bool:
         for line in (*imported.found.told, *imported.otherwise, *imported.gets):
@@ -87,9 +87,9 @@ def _import_midi(file: Path, into: Path, *, yes: bool, as_json: bool) -> None:
 @JSON
 def undo(file: Path, *, yes: bool, as_json: bool) -> None:
     """Take back the last change companion made to a file."""
-    import difflib  # noqa: PLC0415 - help needs none of it
+    import difflib
 
-    from companion.edits import take_back, undo_of  # noqa: PLC0415
+    from companion.edits import take_back, undo_of
 
     found = undo_of(file)
     if found is None:
@@ -119,8 +119,8 @@ def undo(file: Path, *, yes: bool, as_json: bool) -> None:
 @JSON
 def questions(show: Path, answers: Path | None, *, german: bool, yes: bool, as_json: bool) -> None:
     """Ask the band leader what is missing; bring the reply in."""
-    from companion.prep.logged import show_and_progress  # noqa: PLC0415 - help needs none of it
-    from companion.prep.questions import ask  # noqa: PLC0415 - help needs none of it
+    from companion.leader.questions import ask
+    from companion.practice_log.logged import show_and_progress
 
     if answers is None:
         message = ask(show_and_progress(show)[0])
@@ -131,10 +131,10 @@ def questions(show: Path, answers: Path | None, *, german: bool, yes: bool, as_j
         if message.later:
             click.echo(f"({len(message.later)} more questions wait for next time)", err=True)
         return
-    from companion.prep.answers import Answers  # noqa: PLC0415
-    from companion.prep.landing import answer_questions  # noqa: PLC0415
+    from companion.leader.answers import LeaderAnswers
+    from companion.leader.landing_answers import answer_questions
 
-    def agree(found: Answers) -> bool:
+    def agree(found: LeaderAnswers) -> bool:
         for answer in found.found:
             click.echo(answer, err=as_json)
         return yes or agreed(f"Write this to {show}?", as_json=as_json)
@@ -168,10 +168,10 @@ def questions(show: Path, answers: Path | None, *, german: bool, yes: bool, as_j
 @JSON
 def plan(show: Path, song: str | None, *, ready: bool, known: bool, yes: bool, as_json: bool, **asked: Any) -> None:  # noqa: ANN401 - the options above
     """Plan the days until the show: what to learn, what to hear."""
-    from companion.prep import plan_told  # noqa: PLC0415 - help needs none of it
-    from companion.prep.logged import log_practice  # noqa: PLC0415 - help needs none of it
-    from companion.prep.planned import explain_place, plan_days, write_calendar  # noqa: PLC0415 - help needs none of it
-    from companion.prep.records import Did  # noqa: PLC0415
+    from companion.planning import plan_text
+    from companion.planning.planned import explain_place, plan_days, write_calendar
+    from companion.practice_log.logged import log_practice
+    from companion.practice_log.records import Did
 
     now, minutes = time_now(), asked["minutes"]
     for words, did in ((asked["practised"], Did.PRACTISED), (asked["ran"], Did.RAN)):
@@ -179,7 +179,7 @@ def plan(show: Path, song: str | None, *, ready: bool, known: bool, yes: bool, a
             done = log_practice(show, did, words, now, minutes=float(minutes) if minutes.isdecimal() else 0)
             click.echo(f"recorded: {did.value} {', '.join(one.title for one in done)}", err=as_json)
     if asked["export"] is not None:
-        from companion.prep.export import export_records  # noqa: PLC0415 - only where it is asked for
+        from companion.practice_log.export import export_records
 
         written = export_records(show, asked["export"])
         click.echo(f"Wrote {asked['export']}: {written} records", err=as_json)
@@ -196,22 +196,22 @@ def plan(show: Path, song: str | None, *, ready: bool, known: bool, yes: bool, a
         write_calendar(made, asked["ics"], now)
         click.echo(f"Wrote {asked['ics']}", err=as_json)
     if asked["pdf"] is not None:
-        from companion.paper import Paper, print_plan  # noqa: PLC0415 - only where it is asked for
+        from companion.paper import Paper, print_plan
 
         pages = print_plan(made, asked["pdf"], Paper(asked["paper"]))
         click.echo(f"{asked['pdf']}: {pages} page{'' if pages == 1 else 's'}", err=as_json)
     if song:
         click.echo(explain_place(made, song))
     elif as_json:
-        print_json(plan_told.plain(made))
+        print_json(plan_text.plain(made))
     else:
-        for day, bar, told in plan_told.bars(made):
+        for day, bar, told in plan_text.bars(made):
             click.echo(f"{day}  {bar:30}  {told}")
         for one in made.days:
             click.echo(f"\n{one.date:%A %d %B}")
-            for line in plan_told.day_lines(one):
+            for line in plan_text.day_lines(one):
                 click.echo(f"  {line}")
-        click.echo(f"\n{plan_told.sentence(made)}")
+        click.echo(f"\n{plan_text.sentence(made)}")
 
 
 @click.command(epilog="Example: companion playlist shows/pier-street.yaml --to ~/Music")
@@ -221,8 +221,8 @@ def plan(show: Path, song: str | None, *, ready: bool, known: bool, yes: bool, a
 @JSON
 def playlist(show: Path, to: Path | None, only: str, *, as_json: bool) -> None:
     """Write the recordings in set order as M3U8 and XSPF."""
-    from companion.prep.logged import show_and_progress  # noqa: PLC0415 - help needs none of it
-    from companion.prep.playlist import write_playlists  # noqa: PLC0415
+    from companion.listening.playlist import write_playlists
+    from companion.practice_log.logged import show_and_progress
 
     found, paths = write_playlists(show_and_progress(show)[0], show, to, only)
     if as_json:
@@ -232,14 +232,14 @@ def playlist(show: Path, to: Path | None, only: str, *, as_json: bool) -> None:
     for track in found.missing:
         click.echo(f"{track.song.title}: {track.where} does not exist")
     if found.without:
-        named = ", ".join(song.title for song in found.without[:MOST_NAMED])
-        more = f" and {len(found.without) - MOST_NAMED} more" if len(found.without) > MOST_NAMED else ""
+        named = ", ".join(song.title for song in found.without[:MAX_NAMED])
+        more = f" and {len(found.without) - MAX_NAMED} more" if len(found.without) > MAX_NAMED else ""
         click.echo(f"no recording: {named}{more}. Write: recording: and its file or link")
 
 
 def _known(show: Path, *, yes: bool, as_json: bool) -> None:
-    from companion.edits import open_text  # noqa: PLC0415 - help needs none of it
-    from companion.prep.known import offers_of_known, take_known  # noqa: PLC0415 - help needs none of it
+    from companion.edits import open_text
+    from companion.planning.known_offers import offers_of_known, take_known
 
     file = open_text(show)
     offered = offers_of_known(show)
@@ -257,9 +257,11 @@ def _known(show: Path, *, yes: bool, as_json: bool) -> None:
 
 
 def _ready(show: Path, now: dt.datetime, *, as_json: bool) -> None:
-    from companion.prep.planned import readiness  # noqa: PLC0415 - help needs none of it
+    from companion.planning.planned import readiness
+    from companion.practice_log.logged import show_and_progress
+    from companion.quiz.scheduling import due_cards
 
-    night = readiness(show, now)
+    night = readiness(show, now, due=len(due_cards(*show_and_progress(show), now, most_new=0)))
     if as_json:
         print_json(
             {

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from companion import __version__
-from companion.commands import before_the_doors, days_before, on_paper, practising, reading
+from companion.commands import before_the_doors, days_before, on_paper, practising, read_guide
 from companion.commands.terminal import about_clashes, ignore_broken_pipe, print_json
 from companion.errors import CompanionError
 from companion.shown import harmless
@@ -67,8 +67,8 @@ def play(
 @SOUNDFONT
 def demo(rig: Path | None, screen: str, *, synth: bool, soundfont: str | None) -> None:
     """Play an invented show: no file or instrument needed."""
-    from companion.night.demo import DOORS_S, demo_show  # noqa: PLC0415 - help needs no night
-    from companion.rig import BUILT_IN  # noqa: PLC0415
+    from companion.night.demo import DOORS_S, demo_show
+    from companion.rig import BUILT_IN
 
     heard = _synth(soundfont) if synth or soundfont else None
     _play(demo_show(), rig or BUILT_IN, screen, fresh=True, synth=heard, as_if_at_s=DOORS_S)
@@ -93,8 +93,8 @@ def check(
 ) -> int:
     """List what is wrong in a show, then what is missing."""
     if schema:
-        from companion.rig import rig_schema  # noqa: PLC0415 - only what is asked for
-        from companion.show import show_schema  # noqa: PLC0415
+        from companion.rig import rig_schema
+        from companion.show import show_schema
 
         print_json(show_schema() if schema == "show" else rig_schema())
         return 0
@@ -102,7 +102,7 @@ def check(
         raise click.UsageError("name a show file to check, or a --schema to print")
     if screens is not None:
         return _screens(show, rig, screens)
-    from companion.night.ready import examine  # noqa: PLC0415 - help needs no night
+    from companion.night.preflight import examine
 
     found = examine(show, rig)
     if as_json:
@@ -130,12 +130,12 @@ def check(
 @click.option("--write", is_flag=True, help="Put what was learned into the show file; you see the change first.")
 def debrief(show: Path, journal: Path | None, markdown: Path | None, *, as_json: bool, write: bool) -> None:
     """Report what was played and what was different."""
-    from companion.night.debrief import debrief as debrief_of  # noqa: PLC0415 - help needs no night
-    from companion.night.debrief_told import debrief_lines, debrief_page  # noqa: PLC0415
+    from companion.debrief.night_report import debrief as debrief_of
+    from companion.debrief.report_text import debrief_lines, debrief_page
 
     night = debrief_of(show, journal)
     if night is None:
-        from companion.show import read_show  # noqa: PLC0415 - only where no night is told
+        from companion.show import read_show
 
         read_show(show)  # a file that is no show gets its error, not "no night"
     if as_json:
@@ -148,11 +148,11 @@ def debrief(show: Path, journal: Path | None, markdown: Path | None, *, as_json:
     if night is None:
         return
     if markdown:
-        from companion.files.outputs import write_output  # noqa: PLC0415 - only where it is asked for
+        from companion.files.outputs import write_output
 
         write_output(markdown, harmless(debrief_page(night)))
     if write:
-        from companion.night.learned import rewritten  # noqa: PLC0415 - only where it is asked for
+        from companion.debrief.learned import rewritten
 
         after = rewritten(show, night.learned)
         _print_lines(after.left)
@@ -164,7 +164,7 @@ def debrief(show: Path, journal: Path | None, markdown: Path | None, *, as_json:
             after.write(ask=about_clashes(as_json=as_json))
 
 
-ROOMS = (days_before, practising, on_paper, before_the_doors, reading)
+ROOMS = (days_before, practising, on_paper, before_the_doors, read_guide)
 for one in itertools.chain.from_iterable(room.COMMANDS for room in ROOMS):
     companion.add_command(one)
 
@@ -195,17 +195,17 @@ def _tell_put_aside() -> None:
 
 
 def _screens(show: Path, rig: Path | None, directory: Path) -> int:
-    from companion.night.ready import make_ready  # noqa: PLC0415 - help needs no night
+    from companion.night.preflight import make_ready
 
     os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")  # its greeting is not what was asked for
-    from companion.night.keys import keys_told  # noqa: PLC0415 - nor pictures
-    from companion.paper.progress import with_progress  # noqa: PLC0415
-    from companion.screen import Looks  # noqa: PLC0415
-    from companion.screen.pictures import pictures  # noqa: PLC0415
+    from companion.night.default_keys import keys_page
+    from companion.paper.progress_bar import with_progress
+    from companion.screen.pictures import pictures
+    from companion.view import Looks
 
     ready = make_ready(show, rig)
     try:
-        looks = Looks(keys=keys_told(ready.book.rig), chords=ready.book.rig.screen.chords)
+        looks = Looks(keys=keys_page(ready.book.rig), chords=ready.book.rig.screen.chords)
         written = with_progress(lambda drawn: pictures(ready.book, directory, looks=looks, drawn=drawn), "pictures")
     except OSError as refused:
         file = next((one for one in (directory, *directory.parents) if one.exists() and not one.is_dir()), None)
@@ -216,7 +216,7 @@ def _screens(show: Path, rig: Path | None, directory: Path) -> int:
 
 
 def _synth(soundfont: str | None) -> "Synth":
-    from companion.night.synth import Synth  # noqa: PLC0415 - a night on stage needs none
+    from companion.night.synth import Synth
 
     return Synth(soundfont=soundfont)
 
@@ -231,13 +231,13 @@ def _play(
     synth: "Synth | None" = None,
     as_if_at_s: int | None = None,
 ) -> None:
-    from companion.night.memory import Wish  # noqa: PLC0415 - help needs no night
-    from companion.night.opening import Seen  # noqa: PLC0415
-    from companion.night.opening import play as play_show  # noqa: PLC0415
+    from companion.night.memory import StartOptions
+    from companion.night.starting import ScreenMode
+    from companion.night.starting import play as play_show
 
-    wish = Wish(fresh=fresh, resume=resume, as_if_at_s=as_if_at_s)
+    wish = StartOptions(fresh=fresh, resume=resume, as_if_at_s=as_if_at_s)
     try:
-        play_show(show, rig_path=rig, seen=Seen(screen), wish=wish, out=sys.stderr, synth=synth)
+        play_show(show, rig_path=rig, seen=ScreenMode(screen), wish=wish, out=sys.stderr, synth=synth)
     finally:
         if synth is not None:
             synth.close()

@@ -43,9 +43,9 @@ from companion.commands.terminal import JSON, SHOW, print_json
 @JSON
 def print_(show: Path, out: Path | None, *, as_json: bool, **asked: Any) -> int:  # noqa: ANN401 - the options above
     """Print set list, crib sheet, charts or a band pack as PDF."""
-    from companion.paper import Paper, Sheet, Wanted, print_show, with_progress  # noqa: PLC0415 - help needs no paper
+    from companion.paper import Paper, PrintJob, Sheet, print_show, with_progress
 
-    wanted = Wanted(
+    wanted = PrintJob(
         sheets=tuple(Sheet(sheet) for sheet in dict.fromkeys(asked["sheets"])),
         paper=Paper(asked["paper"]),
         song=asked["song"],

@@ -13,10 +13,10 @@ import click
 from companion.commands.terminal import JSON, SHOW, YES, about_clashes, agreed, print_json, print_outcome, time_now
 
 if TYPE_CHECKING:
-    from companion.prep.listen import Press
-    from companion.prep.mapping import Through
-    from companion.prep.quiz_cards import Card
-    from companion.prep.sitting import Sat
+    from companion.listening.player import Press
+    from companion.listening.tapped_map import TapTake
+    from companion.quiz.cards import Card
+    from companion.quiz.sitting import Sat
     from companion.rig import Rig
     from companion.show import Song
 
@@ -33,9 +33,9 @@ def quiz(show: Path, most: int, only: str, rig: Path | None, *, list_: bool, as_
 
     Type the answer, or play it: the tonic of a key, the notes of a chord. An empty line is "I do not know"; q ends it.
     """
-    from companion.prep.known import offers_of_known  # noqa: PLC0415 - help needs none of it
-    from companion.prep.logged import show_and_progress  # noqa: PLC0415 - help needs none of it
-    from companion.prep.quiz import due_cards  # noqa: PLC0415
+    from companion.planning.known_offers import offers_of_known
+    from companion.practice_log.logged import show_and_progress
+    from companion.quiz.scheduling import due_cards
 
     if list_:
         due = due_cards(*show_and_progress(show), time_now())
@@ -57,10 +57,10 @@ def quiz(show: Path, most: int, only: str, rig: Path | None, *, list_: bool, as_
 
 
 def _sat(show: Path, most: int, only: str, rig: Path | None, *, as_json: bool) -> "Sat":
-    from companion.prep.at_keyboard import Played, at_the_keyboard, spelled  # noqa: PLC0415
-    from companion.prep.quiz_judge import Grade, can_be_played, judge, judge_played  # noqa: PLC0415
-    from companion.prep.sitting import sit_quiz  # noqa: PLC0415 - help needs none of it
-    from companion.rig import read_rig  # noqa: PLC0415
+    from companion.quiz.at_keyboard import AnswerPlayed, at_the_keyboard, spelled
+    from companion.quiz.judging import Grade, can_be_played, judge, judge_played
+    from companion.quiz.sitting import sit_quiz
+    from companion.rig import read_rig
 
     def heard(port: str) -> None:
         click.echo(f"\nListening to {port}: play the tonic of a key or the notes of a chord, or type", err=True)
@@ -72,7 +72,7 @@ def _sat(show: Path, most: int, only: str, rig: Path | None, *, as_json: bool) -
             given = answers.next(can_be_played=can_be_played(card))
         except KeyboardInterrupt:
             return None
-        if isinstance(given, Played):
+        if isinstance(given, AnswerPlayed):
             grade = judge_played(card, given.notes, given.seconds)
             click.echo(f"({spelled(given.notes, card.key)})", err=as_json)
         elif given.line is None or given.line.strip().casefold() == "q":
@@ -104,10 +104,10 @@ def listen(show: Path, only: str, heard: str | None, map_: str | None, *, as_jso
 
     The road map moves along. A hearing counts when at least 80 percent of the recording was heard.
     """
-    from companion.prep.listen import KEYS, Mixer, Now  # noqa: PLC0415
-    from companion.prep.logged import log_practice  # noqa: PLC0415 - help needs none of it
-    from companion.prep.records import Did  # noqa: PLC0415
-    from companion.prep.session import listen_to  # noqa: PLC0415 - help needs none of it
+    from companion.listening.player import KEYS, Mixer, Now
+    from companion.listening.session import listen_to
+    from companion.practice_log.logged import log_practice
+    from companion.practice_log.records import Did
 
     if heard:
         done = log_practice(show, Did.HEARD, heard, time_now())
@@ -146,10 +146,10 @@ def listen(show: Path, only: str, heard: str | None, map_: str | None, *, as_jso
 
 def _map(show: Path, title: str, names: str, rig: Path | None, *, fresh: bool, yes: bool, as_json: bool) -> None:
     """Let the player tap; show the road map with its doubts and the difference; write it when that is agreed."""
-    from companion.prep.map_landing import with_map  # noqa: PLC0415 - help needs none of it
-    from companion.prep.map_listen import map_song  # noqa: PLC0415
-    from companion.prep.mapping import tapped_map  # noqa: PLC0415
-    from companion.rig import read_rig, rig_for  # noqa: PLC0415
+    from companion.listening.map_session import map_song
+    from companion.listening.map_writing import with_map
+    from companion.listening.tapped_map import tapped_map
+    from companion.rig import read_rig, rig_for
 
     taps_of = read_rig(rig_for(show, rig).path).rig
     song, throughs = map_song(show, title, lambda one, path: _tapped(one, path, taps_of), time_now, fresh=fresh)
@@ -184,29 +184,29 @@ def _map(show: Path, title: str, names: str, rig: Path | None, *, fresh: bool, y
         print_outcome(show, is_written=differs)
 
 
-def _tapped(song: "Song", path: str, rig: "Rig") -> tuple["Through", ...]:
-    from companion.prep.listen import Mixer  # noqa: PLC0415 - help needs none of it
-    from companion.prep.map_listen import Tapped, Told, feet_tap, tap_through  # noqa: PLC0415
-    from companion.prep.mapping import Tap  # noqa: PLC0415
+def _tapped(song: "Song", path: str, rig: "Rig") -> tuple["TapTake", ...]:
+    from companion.listening.map_session import TakeProgress, Tapped, feet_tap, tap_through
+    from companion.listening.player import Mixer
+    from companion.listening.tapped_map import MapTap
 
     by_key = {
-        "space": Tap.FIRST,
-        "t": Tap.BEAT,
-        "backspace": Tap.TAKE_BACK,
-        "b": Tap.BACK,
-        "r": Tap.AGAIN,
-        "q": Tap.DONE,
+        "space": MapTap.FIRST,
+        "t": MapTap.BEAT,
+        "backspace": MapTap.TAKE_BACK,
+        "b": MapTap.BACK,
+        "r": MapTap.AGAIN,
+        "q": MapTap.DONE,
     }
     click.echo(f"{song.title}. " + ", ".join(f"{key}: {tap.value}" for key, tap in by_key.items()), err=True)
     keys = KeysPressed(set(by_key), {"q"})
 
-    def tell(told: Told) -> None:
+    def tell(told: TakeProgress) -> None:
         begun = len(told.through.firsts)
         names = [section.name for section in song.road_map]
         coming = (
             f"; next: {names[begun]}" if begun < len(names) else "; next: the end" if begun == len(names) > 0 else ""
         )
-        over = f". It is over: r {Tap.AGAIN.value}, q {Tap.DONE.value}" if told.is_over else ""
+        over = f". It is over: r {MapTap.AGAIN.value}, q {MapTap.DONE.value}" if told.is_over else ""
         click.echo(f"{begun} tapped, {len(told.through.beats)} beats{coming}{over}", err=True)
 
     player = Mixer()
@@ -234,8 +234,8 @@ class KeysPressed:
             threading.Thread(target=self._read, name="keys", daemon=True).start()
 
     def _read(self) -> None:
-        from companion.clock import now_ns  # noqa: PLC0415 - help needs none of it
-        from companion.screen.terminal_keys import INTERRUPT, keys_pressed  # noqa: PLC0415
+        from companion.clock import now_ns
+        from companion.screen.terminal_keys import INTERRUPT, keys_pressed
 
         for pressed in keys_pressed():
             key = min(self._last) if pressed == INTERRUPT else pressed

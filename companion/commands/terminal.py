@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from _typeshed import ReadableBuffer as Buffer
 
-    from companion.edits import Clash
+    from companion.edits import EditClash
 
 SHOW = click.argument("show", type=click.Path(path_type=Path))
 JSON = click.option("--json", "as_json", is_flag=True, help="Output JSON.")
@@ -84,7 +84,7 @@ def agreed(question: str, *, as_json: bool) -> bool:
     return click.confirm(question)
 
 
-def about_clashes(*, as_json: bool) -> "Callable[[Clash], bool] | None":
+def about_clashes(*, as_json: bool) -> "Callable[[EditClash], bool] | None":
     """Return who is asked about a value that another program changed meanwhile; None where nobody can answer."""
     if as_json or not sys.stdin.isatty():
         return None
@@ -98,9 +98,9 @@ def print_outcome(path: Path | str, *, is_written: bool) -> None:
 
 def print_table(heads: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> None:
     """Print a table as wide as the terminal."""
-    from rich.console import Console  # noqa: PLC0415 - a table is all it is needed for
-    from rich.table import Table  # noqa: PLC0415
-    from rich.text import Text  # noqa: PLC0415
+    from rich.console import Console
+    from rich.table import Table
+    from rich.text import Text
 
     table = Table(*heads, box=None, padding=(0, 2, 0, 0))
     for row in rows:
@@ -110,7 +110,7 @@ def print_table(heads: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> None
 
 def print_json(value: object) -> None:
     """Print a value as JSON; what JSON has no form for, as text, and the bytes of a path that are no text as such."""
-    import msgspec  # noqa: PLC0415 - help needs no JSON
+    import msgspec
 
     try:
         raw = msgspec.json.encode(value, enc_hook=str)
@@ -120,7 +120,7 @@ def print_json(value: object) -> None:
     try:
         text.encode(getattr(sys.stdout, "encoding", None) or "utf-8")
     except UnicodeEncodeError:  # a pipe on Windows: JSON itself has a form for every letter (RFC 8259, 7)
-        import json  # noqa: PLC0415 - hardly ever
+        import json
 
         text = json.dumps(json.loads(text), indent=2)
     click.echo(text)

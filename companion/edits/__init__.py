@@ -1,6 +1,6 @@
 """Edits of a player's file: an edit is data; text in, text out, and no other line changes."""
 
-from companion.edits.addresses import SectionNamed, SetNamed, SongNamed, Where, names_in
+from companion.edits.addresses import EditPlace, SectionNamed, SetNamed, SongNamed, names_in
 from companion.edits.applying import applied
 from companion.edits.arranging import ArrangedSet, Arrangement, CannotArrange, arranged
 from companion.edits.edit import AddSection, AddSet, AddSong, Edit, MoveSection, MoveSong, Remove, SetValue
@@ -8,8 +8,8 @@ from companion.edits.pending import Appended
 from companion.edits.rendering import OneLine
 from companion.edits.saving import (
     ChangedOnDisk,
-    Clash,
     Clashes,
+    EditClash,
     FileText,
     NewText,
     Saved,
@@ -31,9 +31,10 @@ __all__ = [
     "Arrangement",
     "CannotArrange",
     "ChangedOnDisk",
-    "Clash",
     "Clashes",
     "Edit",
+    "EditClash",
+    "EditPlace",
     "FileText",
     "MoveSection",
     "MoveSong",
@@ -46,7 +47,6 @@ __all__ = [
     "SetValue",
     "SongNamed",
     "Undo",
-    "Where",
     "applied",
     "arranged",
     "commit",

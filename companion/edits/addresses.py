@@ -5,8 +5,8 @@ from typing import Final
 
 import msgspec
 
-from companion.edits.spans import Span, spans_of
-from companion.edits.splicing import Way
+from companion.edits.spans import ValueSpan, spans_of
+from companion.edits.splicing import NodePath
 from companion.errors import CompanionError
 from companion.show.songbook import USE
 
@@ -47,7 +47,7 @@ class SectionNamed(msgspec.Struct, frozen=True):
 
 
 Step = str | int | SongNamed | SetNamed | SectionNamed
-Where = tuple[Step, ...]
+EditPlace = tuple[Step, ...]
 """A place: a song, set or section by name, then keys and numbers in lists (from 0), from the top of the file."""
 
 
@@ -55,12 +55,12 @@ class SongList(msgspec.Struct, frozen=True):
     """The songs of one set: the places of its table and its list, and each song's number in the list and name."""
 
     named: SetNamed
-    table_way: Way
-    way: Way
+    table_way: NodePath
+    way: NodePath
     songs: tuple[tuple[int, SongNamed], ...] = ()
 
 
-def song_lists(root: Span) -> tuple[SongList, ...]:
+def song_lists(root: ValueSpan) -> tuple[SongList, ...]:
     """Return the song list of each set, in written order; a show without sets has one, "Set 1"."""
     titles: Counter[str] = Counter()
     sets: Counter[str] = Counter()
@@ -84,7 +84,7 @@ def names_in(text: str, path: str = "") -> tuple[tuple[SongNamed, ...], ...]:
     return tuple(tuple(name for _, name in one.songs) for one in song_lists(spans_of(text, path)))
 
 
-def title_of(song: Span) -> str:
+def title_of(song: ValueSpan) -> str:
     """Return a song's title as written, or its ``use`` if it has none."""
     if song.kind == "text":
         return song.text
@@ -92,7 +92,7 @@ def title_of(song: Span) -> str:
     return title.text if title is not None else ""
 
 
-def found_song(root: Span, named: SongNamed) -> tuple[Way, Span]:
+def found_song(root: ValueSpan, named: SongNamed) -> tuple[NodePath, ValueSpan]:
     """Return a song's place and the song. Raises CompanionError if it is not in the file."""
     for one in song_lists(root):
         for number, name in one.songs:
@@ -102,7 +102,7 @@ def found_song(root: Span, named: SongNamed) -> tuple[Way, Span]:
     raise CompanionError(NO_SONG.format(named))
 
 
-def found_set(root: Span, named: SetNamed) -> SongList:
+def found_set(root: ValueSpan, named: SetNamed) -> SongList:
     """Return a set's place and the set. Raises CompanionError if it is not in the file."""
     for one in song_lists(root):
         if one.named == named:
@@ -110,10 +110,10 @@ def found_set(root: Span, named: SetNamed) -> SongList:
     raise CompanionError(f'the set "{named}" is gone')
 
 
-def way_of(root: Span, where: Where) -> Way:
+def way_of(root: ValueSpan, where: EditPlace) -> NodePath:
     """Return a place as keys and numbers; it must not name a section. Raises CompanionError."""
     first, *rest = where
-    way: Way
+    way: NodePath
     if isinstance(first, SongNamed):
         way = found_song(root, first)[0]
     elif isinstance(first, SetNamed):
@@ -129,7 +129,7 @@ def way_of(root: Span, where: Where) -> Way:
     return way
 
 
-def at_way(root: Span, way: Way) -> Span:
+def at_way(root: ValueSpan, way: NodePath) -> ValueSpan:
     """Return the value at an existing place. Raises CompanionError if it is gone."""
     node = root
     for key in way:
@@ -140,13 +140,13 @@ def at_way(root: Span, way: Way) -> Span:
     return node
 
 
-def _sets(root: Span) -> list[tuple[Way, Span, str]]:
+def _sets(root: ValueSpan) -> list[tuple[NodePath, ValueSpan, str]]:
     if root.kind != "table":
         return []
     if root.behind("songs") is not None:
         return [((), root, "Set 1")]
     sets = root.behind("sets")
-    found: list[tuple[Way, Span, str]] = []
+    found: list[tuple[NodePath, ValueSpan, str]] = []
     for number, one in enumerate(sets.items if sets is not None else ()):
         if one.is_nothing:
             continue

@@ -3,15 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, Final
 
-from companion.edits.addresses import (
-    SectionNamed,
-    SongNamed,
-    at_way,
-    found_set,
-    found_song,
-    song_lists,
-    way_of,
-)
+from companion.edits.addresses import SectionNamed, SongNamed, at_way, found_set, found_song, song_lists, way_of
 from companion.edits.arranging import with_moved
 from companion.edits.edit import AddSection, AddSet, AddSong, Edit, MoveSection, MoveSong, Remove, SetValue
 from companion.edits.meant import (
@@ -26,24 +18,11 @@ from companion.edits.meant import (
     with_change,
 )
 from companion.edits.rendering import as_typed
-from companion.edits.road_maps import (
-    number_of,
-    sections_of,
-    with_new_section,
-    with_section,
-    without_section,
-)
-from companion.edits.spans import Plain, Span, line_end, line_start, newline_of, next_line, plainly_of, spans_of
-from companion.edits.splicing import (
-    Way,
-    comments_inside,
-    dash_line,
-    with_item,
-    with_value,
-    without,
-)
+from companion.edits.road_maps import number_of, sections_of, with_new_section, with_section, without_section
+from companion.edits.spans import Plain, ValueSpan, line_end, line_start, newline_of, next_line, plainly_of, spans_of
+from companion.edits.splicing import NodePath, comments_inside, dash_line, with_item, with_value, without
 from companion.errors import CompanionError
-from companion.show.reading import SET, SHOW, SONG
+from companion.show.show_file import SET, SHOW, SONG
 
 SONG_DEPTH: Final = 5  # file, sets, set, songs, song; a song's content is read when it is edited
 ORDERS: Final = {"song": tuple(SONG.fields), "set": tuple(SET.fields), "show": tuple(SHOW.fields)}
@@ -95,7 +74,7 @@ def _in_songs(text: str, edits: Sequence[Edit], path: str) -> str:
     if _song_of(edits[0]) is None:
         return _in_file(text, spans_of(text, path), edits[0], path)
     root = spans_of(text, path, depth=SONG_DEPTH)
-    by_way: dict[Way, list[OfSong]] = {}
+    by_way: dict[NodePath, list[OfSong]] = {}
     for edit in edits:
         song = _song_of(edit)
         if song is None or not isinstance(edit, OfSong):
@@ -124,7 +103,7 @@ def _one_by_one(text: str, edits: Sequence[Edit], path: str) -> str:
     return text
 
 
-def _lines_of(text: str, root: Span, way: Way) -> tuple[int, int] | None:
+def _lines_of(text: str, root: ValueSpan, way: NodePath) -> tuple[int, int] | None:
     """Return the start and end of a song's lines; None if it shares lines with something else."""
     listed = at_way(root, way[:-1])
     number = int(way[-1])
@@ -148,7 +127,7 @@ def _stays_a_block(lines: str) -> bool:
     return all(len(line) - len(line.lstrip(" ")) > column for line in rest if line.strip())
 
 
-def _song_edited(text: str, way: Way, edits: Sequence[OfSong], path: str) -> str:
+def _song_edited(text: str, way: NodePath, edits: Sequence[OfSong], path: str) -> str:
     """Edit the song at ``way`` in this text; after each edit, compare the text with the intended result."""
     for edit in edits:
         before = spans_of(text, path)
@@ -164,7 +143,7 @@ def _song_edited(text: str, way: Way, edits: Sequence[OfSong], path: str) -> str
     return text
 
 
-def _edited(text: str, way: Way, song: Span, edit: OfSong) -> str:
+def _edited(text: str, way: NodePath, song: ValueSpan, edit: OfSong) -> str:
     road_map = (*way, ROAD_MAP)
     match edit:
         case AddSection(section=section, after=after):
@@ -201,7 +180,7 @@ def _edited(text: str, way: Way, song: Span, edit: OfSong) -> str:
     return with_value(text, (*way, *plain), edit.value, ORDERS["song"] if len(plain) == 1 else ())
 
 
-def _as_table(text: str, way: Way, song: Span) -> str:
+def _as_table(text: str, way: NodePath, song: ValueSpan) -> str:
     """Turn a bare title into a table with a title, copied exactly as typed if it is on one line."""
     typed = text[song.start : song.end]
     if "\n" in typed or song.labelled:
@@ -211,7 +190,7 @@ def _as_table(text: str, way: Way, song: Span) -> str:
     return f"{text[: song.start]}title: {typed}{text[song.end :]}"
 
 
-def _sections(song: Span) -> list[dict[str, Any]]:
+def _sections(song: ValueSpan) -> list[dict[str, Any]]:
     road_map = song.behind(ROAD_MAP) if song.kind == "table" else None
     return sections_of(plainly_of(road_map)) if road_map is not None else []
 
@@ -219,7 +198,7 @@ def _sections(song: Span) -> list[dict[str, Any]]:
 # ------------------------------------------------------------------ the file around the songs
 
 
-def _in_file(text: str, root: Span, edit: Edit, path: str) -> str:
+def _in_file(text: str, root: ValueSpan, edit: Edit, path: str) -> str:
     """Apply an edit that affects more than one song."""
     before = plainly_of(root)
     match edit:
@@ -254,13 +233,13 @@ def _in_file(text: str, root: Span, edit: Edit, path: str) -> str:
     return after
 
 
-def _order_of(way: Way) -> tuple[str, ...]:
+def _order_of(way: NodePath) -> tuple[str, ...]:
     if len(way) == 1:
         return ORDERS["show"]
     return ORDERS["set"] if len(way) == 3 and way[0] == "sets" else ()
 
 
-def _song_added(text: str, root: Span, edit: AddSong, before: Plain) -> tuple[str, Plain]:
+def _song_added(text: str, root: ValueSpan, edit: AddSong, before: Plain) -> tuple[str, Plain]:
     sets = song_lists(root)
     if not sets:
         return with_value(text, ("songs",), [edit.song]), with_change(before, ("songs",), SetValue((), [edit.song]))
@@ -277,7 +256,7 @@ def _song_added(text: str, root: Span, edit: AddSong, before: Plain) -> tuple[st
     return after, list_changed(before, into.way, lambda found: found.insert(at, as_typed(edit.song)))
 
 
-def _song_moved(text: str, root: Span, edit: MoveSong, before: Plain) -> tuple[str, Plain]:
+def _song_moved(text: str, root: ValueSpan, edit: MoveSong, before: Plain) -> tuple[str, Plain]:
     way, _ = found_song(root, edit.song)
     into = found_set(root, edit.into)
     listed = at_way(root, into.table_way).behind("songs")

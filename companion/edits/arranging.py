@@ -7,8 +7,8 @@ import msgspec
 
 from companion.edits.addresses import SetNamed, SongNamed, at_way, song_lists
 from companion.edits.rendering import block_lines, indented, list_indent_of
-from companion.edits.spans import BREAK, Span, line_end, line_start, newline_of, next_line, plainly_of, spans_of
-from companion.edits.splicing import Way, comments_above, comments_inside, dash_line, with_item, without
+from companion.edits.spans import BREAK, ValueSpan, line_end, line_start, newline_of, next_line, plainly_of, spans_of
+from companion.edits.splicing import NodePath, comments_above, comments_inside, dash_line, with_item, without
 from companion.errors import CompanionError
 
 _DASH: Final = re.compile(r"( *)-( *)")
@@ -36,7 +36,7 @@ class Arrangement(msgspec.Struct, frozen=True):
     dropped: tuple[tuple[SongNamed, tuple[str, ...]], ...]
 
 
-def with_moved(text: str, root: Span, way: Way, to: tuple[Way, int] | None) -> str:
+def with_moved(text: str, root: ValueSpan, way: NodePath, to: tuple[NodePath, int] | None) -> str:
     """Move the lines of a song before the item now at this place of another list; None removes the song."""
     listed = at_way(root, way[:-1])
     number = int(way[-1])
@@ -85,7 +85,7 @@ def _tidy_end(before: str, after: str, newline: str) -> str:
     return after.removesuffix(newline)
 
 
-def _moved_in_braces(text: str, way: Way, song: Span, to: tuple[Way, int] | None) -> str:
+def _moved_in_braces(text: str, way: NodePath, song: ValueSpan, to: tuple[NodePath, int] | None) -> str:
     """Move a song between lists when one is in brackets: the song is rewritten at its new place."""
     value = plainly_of(song)
     if to is None:
@@ -98,7 +98,7 @@ def _moved_in_braces(text: str, way: Way, song: Span, to: tuple[Way, int] | None
     return without(text, (*way[:-1], number + 1 if way[:-1] == target and at <= number else number))
 
 
-def _block(text: str, listed: Span, number: int) -> tuple[int, int]:
+def _block(text: str, listed: ValueSpan, number: int) -> tuple[int, int]:
     """Return the start of an item's lines, including the comments right above, and the start of the line after them."""
     column = listed.start - line_start(text, listed.start)
     start = (
@@ -150,7 +150,7 @@ class _SetCut(msgspec.Struct):
     column: int  # of the dashes of its songs
 
 
-def _arranged(text: str, root: Span, order: tuple[ArrangedSet, ...], path: str) -> Arrangement:
+def _arranged(text: str, root: ValueSpan, order: tuple[ArrangedSet, ...], path: str) -> Arrangement:
     if root.labels:
         raise CannotArrange(f"{path or 'the file'} has YAML labels, so songs may share lines")
     lists = song_lists(root)
@@ -206,7 +206,7 @@ def _new_head(name: str, column: int) -> list[str]:
     return indented([*block_lines([{"set": name}], 2), "  songs:"], column)
 
 
-def _usual_column(text: str, root: Span, column: int) -> int:
+def _usual_column(text: str, root: ValueSpan, column: int) -> int:
     """Return the column of the songs' dashes in this file."""
     for one in song_lists(root):
         listed = at_way(root, one.table_way).behind("songs")
@@ -216,7 +216,7 @@ def _usual_column(text: str, root: Span, column: int) -> int:
 
 
 def _cut_set(
-    text: str, node: Span, named: tuple[tuple[int, SongNamed], ...], within: tuple[int, int], usual: int
+    text: str, node: ValueSpan, named: tuple[tuple[int, SongNamed], ...], within: tuple[int, int], usual: int
 ) -> _SetCut:
     """Split the lines of one set."""
     start, end = within
@@ -251,7 +251,7 @@ def _cut_set(
 
 
 def _cut_brackets(
-    text: str, listed: Span, named: tuple[tuple[int, SongNamed], ...], within: tuple[int, int], node: Span
+    text: str, listed: ValueSpan, named: tuple[tuple[int, SongNamed], ...], within: tuple[int, int], node: ValueSpan
 ) -> _SetCut:
     """Put each song of a bracketed list on its own line, as typed."""
     between = text[listed.start : listed.end]
@@ -269,7 +269,7 @@ def _cut_brackets(
     return _SetCut(_lines(head), songs, _lines(text[next_line(text, listed.end) : end]), column)
 
 
-def _compare(root: Span, after: str, order: tuple[ArrangedSet, ...], path: str) -> None:
+def _compare(root: ValueSpan, after: str, order: tuple[ArrangedSet, ...], path: str) -> None:
     """Check that every song is unchanged and at its place in the order. Raises CannotArrange."""
     had = {name: at_way(root, (*one.way, number)) for one in song_lists(root) for number, name in one.songs}
     now = spans_of(after, path)

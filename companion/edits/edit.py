@@ -2,7 +2,7 @@
 
 import msgspec
 
-from companion.edits.addresses import SectionNamed, SetNamed, SongNamed, Where
+from companion.edits.addresses import EditPlace, SectionNamed, SetNamed, SongNamed
 
 
 class SetValue(msgspec.Struct, frozen=True):
@@ -11,15 +11,15 @@ class SetValue(msgspec.Struct, frozen=True):
     ``beside``: the place of another edit, without which this one makes no sense.
     """
 
-    where: Where
+    where: EditPlace
     value: object
-    beside: Where | None = None
+    beside: EditPlace | None = None
 
 
 class Remove(msgspec.Struct, frozen=True):
     """Remove the value at a place with the comment on its line; for a song, also the comments right above it."""
 
-    where: Where
+    where: EditPlace
 
 
 class AddSong(msgspec.Struct, frozen=True):

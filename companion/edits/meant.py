@@ -4,12 +4,12 @@ import copy
 from collections.abc import Sequence
 from typing import Any, Final
 
-from companion.edits.addresses import SectionNamed, Where
+from companion.edits.addresses import EditPlace, SectionNamed
 from companion.edits.edit import AddSection, MoveSection, Remove, SetValue
 from companion.edits.rendering import as_typed
 from companion.edits.road_maps import number_of, sections_of
 from companion.edits.spans import Plain
-from companion.edits.splicing import Way
+from companion.edits.splicing import NodePath
 from companion.errors import CompanionError
 
 ROAD_MAP: Final = "road_map"
@@ -18,7 +18,7 @@ OfSong = SetValue | Remove | AddSection | MoveSection
 """An edit confined to one song."""
 
 
-def plain_way(steps: Sequence[object]) -> Way:
+def plain_way(steps: Sequence[object]) -> NodePath:
     """Return the steps as keys and numbers. Raises CompanionError if one names a section."""
     way = tuple(step for step in steps if isinstance(step, str | int))
     if len(way) != len(steps):
@@ -68,7 +68,7 @@ def meant_song(song: Plain, edit: OfSong) -> Plain:
     return changed
 
 
-def with_change(value: Plain, way: Way, edit: SetValue | Remove) -> Plain:
+def with_change(value: Plain, way: NodePath, edit: SetValue | Remove) -> Plain:
     """Return the value with one value inside it set, added or removed."""
     if not way:
         if isinstance(edit, Remove):
@@ -92,7 +92,7 @@ def with_change(value: Plain, way: Way, edit: SetValue | Remove) -> Plain:
     return listed
 
 
-def blank(root: Plain, way: Way) -> Plain:
+def blank(root: Plain, way: NodePath) -> Plain:
     """Return the value with the part at a place blanked out."""
     if not way:
         return ""
@@ -116,7 +116,7 @@ def _bare(value: Plain) -> Plain:
     return [_bare(one) for one in value] or "" if isinstance(value, list) else value
 
 
-def list_changed(root: Plain, way: Way, change: Any) -> Plain:  # noqa: ANN401  any item of a list
+def list_changed(root: Plain, way: NodePath, change: Any) -> Plain:  # noqa: ANN401  any item of a list
     """Return the value with one list inside it changed."""
     root = copy.deepcopy(root)
     node: Any = root
@@ -126,7 +126,7 @@ def list_changed(root: Plain, way: Way, change: Any) -> Plain:  # noqa: ANN401  
     return root
 
 
-def value_in_song(song: Plain, where: Where) -> Plain | None:
+def value_in_song(song: Plain, where: EditPlace) -> Plain | None:
     """Return the value at a place inside a song, or None."""
     said: Any = (
         meaning(song) if any(isinstance(step, SectionNamed) for step in where) or isinstance(song, str) else song

@@ -12,8 +12,8 @@ import msgspec
 
 from companion.errors import CompanionError
 from companion.files.appending import append_lines, held_alone
-from companion.files.opening import open_source
-from companion.files.writing import mode_like, write_whole
+from companion.files.file_writing import mode_like, write_whole
+from companion.files.text_file import open_source
 
 if TYPE_CHECKING:
     from companion.edits.saving import FileText

@@ -5,7 +5,7 @@ from typing import Any, Final
 
 import yaml
 
-from companion.edits.spans import Plain, Span, line_end, line_start, newline_of
+from companion.edits.spans import Plain, ValueSpan, line_end, line_start, newline_of
 from companion.files.scalars import TAKEN, escaped, spoken
 
 MIN_WRAP: Final = 40  # characters of a folded line
@@ -80,7 +80,7 @@ def indented(lines: list[str], by: int) -> list[str]:
     return [" " * by + line if line else line for line in lines]
 
 
-def scalar_like(value: object, old: Span, text: str, *, flow: bool) -> str:
+def scalar_like(value: object, old: ValueSpan, text: str, *, flow: bool) -> str:
     """Write a single value in the style of the one that it replaces, if that style can hold it."""
     said = as_typed(value)
     if not isinstance(said, str):
@@ -112,7 +112,7 @@ def is_plain(said: str, *, flow: bool) -> bool:
     return bool(read == {"a": said})
 
 
-def _block_scalar(said: str, old: Span, text: str) -> str:
+def _block_scalar(said: str, old: ValueSpan, text: str) -> str:
     """Write a text below its key in the old one's block style; empty if that style cannot hold it."""
     body = said.removesuffix("\n")
     lines = body.split("\n")

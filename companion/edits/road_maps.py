@@ -7,21 +7,21 @@ from typing import Any, Final
 from companion.edits.addresses import SectionNamed
 from companion.edits.rendering import OneLine, as_typed
 from companion.edits.spans import Plain, plainly_of, spans_of
-from companion.edits.splicing import Way, with_item, with_value, without
+from companion.edits.splicing import NodePath, with_item, with_value, without
 from companion.errors import CompanionError
-from companion.files import Items, Node, Reading, Source, Table, Text
-from companion.show.reading import SECTION
+from companion.files import Items, Node, Reading, SourceFile, Table, Text
 from companion.show.roadmap import cut
+from companion.show.show_file import SECTION
 
-Section = dict[str, Any]
+RawSection = dict[str, Any]
 YES_OR_NO: Final = ("open", "tacet", "ending")
 NUMBERS: Final = ("bars", "passes")
 SHORT: Final = ("section", "bars", "passes", "open", "tacet", "feature", "sound")
 
 
-def sections_of(road_map: Plain) -> list[Section]:
+def sections_of(road_map: Plain) -> list[RawSection]:
     """Return the sections of a road map as tables of texts, in playing order; a plain "no" counts as nothing."""
-    found: list[Section] = []
+    found: list[RawSection] = []
     for one in road_map if isinstance(road_map, list) else [road_map]:
         if isinstance(one, dict):
             found.append(_meant(one))
@@ -30,7 +30,7 @@ def sections_of(road_map: Plain) -> list[Section]:
     return found
 
 
-def number_of(sections: Sequence[Section], named: SectionNamed) -> int:
+def number_of(sections: Sequence[RawSection], named: SectionNamed) -> int:
     """Return the number of a section, from 0. Raises CompanionError if it is not there."""
     names: Counter[str] = Counter()
     for number, section in enumerate(sections):
@@ -41,7 +41,7 @@ def number_of(sections: Sequence[Section], named: SectionNamed) -> int:
     raise CompanionError(f'its road map no longer has the section "{named}"')
 
 
-def names_of(sections: Sequence[Section]) -> list[SectionNamed]:
+def names_of(sections: Sequence[RawSection]) -> list[SectionNamed]:
     """Return each section's name with its occurrence."""
     names: Counter[str] = Counter()
     found = []
@@ -52,7 +52,7 @@ def names_of(sections: Sequence[Section]) -> list[SectionNamed]:
     return found
 
 
-def with_section(text: str, way: Way, number: int, rest: Way, value: object) -> str:
+def with_section(text: str, way: NodePath, number: int, rest: NodePath, value: object) -> str:
     """Set a value of a section (``rest``: keys inside it) in the road map at ``way``."""
     item, part = _item_of(text, way, number)
     if part is None:
@@ -61,7 +61,7 @@ def with_section(text: str, way: Way, number: int, rest: Way, value: object) -> 
     return _with_part(text, (way, item), part, _changed(before, rest, value))
 
 
-def without_section(text: str, way: Way, number: int, rest: Way) -> str:
+def without_section(text: str, way: NodePath, number: int, rest: NodePath) -> str:
     """Remove a section from a road map, or a value from a section."""
     item, part = _item_of(text, way, number)
     if part is None:
@@ -74,7 +74,7 @@ def without_section(text: str, way: Way, number: int, rest: Way) -> str:
     return _with_line(text, way, item, parts)
 
 
-def with_new_section(text: str, way: Way, number: int, section: Mapping[str, object]) -> str:
+def with_new_section(text: str, way: NodePath, number: int, section: Mapping[str, object]) -> str:
     """Insert a section into a road map, before the one that has this number now."""
     road_map = _read(text, way)
     sections = sections_of(road_map)
@@ -115,7 +115,7 @@ def short_of(section: Mapping[str, object]) -> str:
     return said if len(read) == 1 and _meant(_plain(read[0])) == wanted else ""
 
 
-def _with_part(text: str, at: tuple[Way, int], part: int, section: Mapping[str, object]) -> str:
+def _with_part(text: str, at: tuple[NodePath, int], part: int, section: Mapping[str, object]) -> str:
     """Rewrite one part of a line, or split the line around a long entry."""
     way, item = at
     parts = _parts(text, way, item)
@@ -129,7 +129,9 @@ def _with_part(text: str, at: tuple[Way, int], part: int, section: Mapping[str, 
     return _spread(text, way, item, parts[:part], section, parts[part + 1 :])
 
 
-def _spread(text: str, way: Way, item: int, before: list[str], section: Mapping[str, object], after: list[str]) -> str:
+def _spread(
+    text: str, way: NodePath, item: int, before: list[str], section: Mapping[str, object], after: list[str]
+) -> str:
     """Make one section a long entry; the parts of the line before and after it become their own lines."""
     lines = [",".join(parts).strip() for parts in (before, after)]
     items: list[object] = [
@@ -157,14 +159,14 @@ def _as_written(key: str, value: object) -> object:
     return True if value == "yes" and key in (*YES_OR_NO, "tacet", "feature") else value
 
 
-def _with_line(text: str, way: Way, item: int, parts: list[str]) -> str:
+def _with_line(text: str, way: NodePath, item: int, parts: list[str]) -> str:
     line = ",".join(parts).strip()
     if isinstance(_read(text, way), list):
         return with_value(text, (*way, item), line) if line else without(text, (*way, item))
     return with_value(text, way, line) if line else without(text, way)
 
 
-def _item_of(text: str, way: Way, number: int) -> tuple[int, int | None]:
+def _item_of(text: str, way: NodePath, number: int) -> tuple[int, int | None]:
     """Return the list item that holds a section, and the part of that item's line; None for a table."""
     road_map = _read(text, way)
     passed = 0
@@ -176,14 +178,14 @@ def _item_of(text: str, way: Way, number: int) -> tuple[int, int | None]:
     raise CompanionError("its road map no longer has this section")
 
 
-def _parts(text: str, way: Way, item: int) -> list[str]:
+def _parts(text: str, way: NodePath, item: int) -> list[str]:
     road_map = _read(text, way)
     line = str(road_map[item] if isinstance(road_map, list) else road_map)
     parts = line.split(",")
     return parts if parts[-1].strip() else parts[:-1]
 
 
-def _read(text: str, way: Way) -> Plain:
+def _read(text: str, way: NodePath) -> Plain:
     node = spans_of(text)
     for key in way:
         found = node.behind(key) if isinstance(key, str) else node.items[key]
@@ -193,7 +195,7 @@ def _read(text: str, way: Way) -> Plain:
     return plainly_of(node)
 
 
-def _changed(section: Section, rest: Way, value: object) -> Section:
+def _changed(section: RawSection, rest: NodePath, value: object) -> RawSection:
     key, *inner = rest
     if inner:
         held = section.get(str(key))
@@ -203,12 +205,12 @@ def _changed(section: Section, rest: Way, value: object) -> Section:
     return {**section, str(key): value}
 
 
-def _meant(section: Section) -> Section:
+def _meant(section: RawSection) -> RawSection:
     return {key: one for key, one in section.items() if not (key in YES_OR_NO and one == "no")}
 
 
 def _cut(line: str) -> list[Table]:
-    return cut(Text(line, Source("", line), 1, 1), Reading())
+    return cut(Text(line, SourceFile("", line), 1, 1), Reading())
 
 
 def _plain(node: Node) -> Any:  # noqa: ANN401  lists and tables of texts, in each other

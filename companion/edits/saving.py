@@ -13,7 +13,7 @@ from typing import Any, Final
 
 import msgspec
 
-from companion.edits.addresses import SongNamed, Where, at_way, found_song, way_of
+from companion.edits.addresses import EditPlace, SongNamed, at_way, found_song, way_of
 from companion.edits.applying import applied
 from companion.edits.edit import Edit, Remove, SetValue
 from companion.edits.meant import value_in_song
@@ -23,9 +23,9 @@ from companion.edits.spans import Plain, plainly_of, spans_of
 from companion.edits.undo_list import PRIVATE, add_step, read_undo_list, text_before
 from companion.errors import CompanionError, NotWritten
 from companion.files.appending import append_lines, held_alone
+from companion.files.file_writing import mode_like, write_whole
 from companion.files.folders import data_path
-from companion.files.opening import open_source
-from companion.files.writing import mode_like, write_whole
+from companion.files.text_file import open_source
 
 MAX_TRIES: Final = 20  # attempts on a file that another program keeps changing
 NOTHING: Final = "nothing"
@@ -55,7 +55,7 @@ class NewText(msgspec.Struct, frozen=True):
     like: Path | None = None
 
 
-class Clash(msgspec.Struct, frozen=True):
+class EditClash(msgspec.Struct, frozen=True):
     """A value that the edit and another program both changed: as read, as in the file now, as the edit wants it."""
 
     place: str
@@ -103,7 +103,7 @@ def save(
     says: str,
     *,
     check: Callable[[str], object] = lambda _: None,
-    ask: Callable[[Clash], bool] | None = None,
+    ask: Callable[[EditClash], bool] | None = None,
     appends: Sequence[Appended] = (),
     folder: Path | None = None,
 ) -> Saved:
@@ -130,7 +130,7 @@ def save(
 
 
 def _agreed(
-    read: FileText, now: FileText, edits: Sequence[Edit], ask: Callable[[Clash], bool] | None
+    read: FileText, now: FileText, edits: Sequence[Edit], ask: Callable[[EditClash], bool] | None
 ) -> tuple[Edit, ...]:
     """Return the edits except where the player keeps the file's value. Raises Clashes if nobody can be asked."""
     edits = [one for one in edits if not (isinstance(one, Remove) and _value_at(now.text or "", one) is None)]
@@ -139,14 +139,14 @@ def _agreed(
     if clashes and ask is None:
         told = "; ".join(map(str, clashes))
         raise Clashes(f"{now.path} was changed meanwhile: {told}. Nothing was written")
-    refused: set[Where | None] = set()
+    refused: set[EditPlace | None] = set()
     for edit, clash in found:
         if clash is not None and isinstance(edit, SetValue | Remove) and not (ask and ask(clash)):
             refused.add(edit.where)
     return tuple(edit for edit in edits if not refused & {getattr(edit, "where", None), getattr(edit, "beside", None)})
 
 
-def clash_of(read: str, now: str, edit: Edit) -> Clash | None:
+def clash_of(read: str, now: str, edit: Edit) -> EditClash | None:
     """Return the conflict; None if the value is still as read, or already as the edit wants it."""
     if not isinstance(edit, SetValue | Remove):
         return None
@@ -155,7 +155,7 @@ def clash_of(read: str, now: str, edit: Edit) -> Clash | None:
     if there in (before, wanted):
         return None
     place = ", ".join(str(step) for step in edit.where)
-    return Clash(place, _said(before), _said(there), _said(wanted))
+    return EditClash(place, _said(before), _said(there), _said(wanted))
 
 
 def _value_at(text: str, edit: SetValue | Remove) -> Plain | None:

@@ -7,7 +7,7 @@ from typing import Any, Final
 import yaml
 
 from companion.errors import CompanionError
-from companion.files import Source, parse
+from companion.files import SourceFile, parse
 from companion.files.parsing import LIMIT_DEPTH, LIMIT_NODES
 
 BREAK: Final = re.compile("\r\n|[\r\n\x85\u2028\u2029]")  # libyaml's line breaks (YAML 1.1, 5.4)
@@ -17,7 +17,7 @@ Plain = str | list[Any] | dict[str, Any]
 """A value without places: texts, lists and tables."""
 
 
-class Span:
+class ValueSpan:
     """One value of the text, ``text[start:end]``.
 
     ``kind`` is "text", "list", "table" or "label" (an alias). ``flow``: a list or table in brackets or braces.
@@ -36,20 +36,20 @@ class Span:
         self.labels = False
         self.text = ""
         self.style = ""
-        self.items: list[Span] = []
-        self.entries: list[tuple[Span, Span]] = []
+        self.items: list[ValueSpan] = []
+        self.entries: list[tuple[ValueSpan, ValueSpan]] = []
 
     @property
     def is_nothing(self) -> bool:
         """Whether the value is missing: ``key:`` with nothing after it."""
         return self.kind == "text" and not self.text and not self.style and self.start == self.end
 
-    def behind(self, key: str) -> "Span | None":
+    def behind(self, key: str) -> "ValueSpan | None":
         """Return the value of a key; the first one if the key is there twice."""
         return next((value for typed, value in self.entries if typed.kind == "text" and typed.text == key), None)
 
 
-def spans_of(text: str, path: str = "", depth: int = LIMIT_DEPTH) -> Span:
+def spans_of(text: str, path: str = "", depth: int = LIMIT_DEPTH) -> ValueSpan:
     """Parse a text into spans. Raises FaultyFile unless it is one readable YAML document.
 
     ``depth``: deeper values get no spans; the list or table that holds them is empty.
@@ -59,13 +59,13 @@ def spans_of(text: str, path: str = "", depth: int = LIMIT_DEPTH) -> Span:
     except (yaml.YAMLError, _TooMuch):
         root = None
     if root is None or text.find("\n%") >= 0 or text.startswith("%"):
-        parse(Source(path, text), [])  # raises with the place and the reason
+        parse(SourceFile(path, text), [])  # raises with the place and the reason
         if root is None:
             raise CompanionError(f"{path or 'the file'} cannot be edited: it is not one YAML document")
     return root
 
 
-def plainly_of(span: Span) -> Plain:
+def plainly_of(span: ValueSpan) -> Plain:
     """Return the value without places; a label becomes a text that no file can hold."""
     if span.kind == "table":
         found: dict[str, Plain] = {}
@@ -77,7 +77,7 @@ def plainly_of(span: Span) -> Plain:
     return span.text
 
 
-def inside(span: Span) -> Iterator[Span]:
+def inside(span: ValueSpan) -> Iterator[ValueSpan]:
     """Iterate over the direct children of a list or table, including keys."""
     for key, value in span.entries:
         yield key
@@ -119,15 +119,15 @@ class _Growing:
     def __init__(self, text: str, depth: int) -> None:
         self.text = text
         self.depth = depth
-        self.open: list[tuple[Span, list[Span]]] = []
-        self.root: Span | None = None
+        self.open: list[tuple[ValueSpan, list[ValueSpan]]] = []
+        self.root: ValueSpan | None = None
         self.count = 0
         self.documents = 0
         self.labels = False
         self.deeper = 0  # open lists and tables below ``depth``
         self.last: Any = None  # the last event inside them
 
-    def grown(self) -> Span | None:
+    def grown(self) -> ValueSpan | None:
         """Read all events; return the root."""
         parser: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)(self.text)  # slow without libyaml
         while (event := parser.get_event()) is not None:
@@ -162,7 +162,7 @@ class _Growing:
             return
         value, style = getattr(event, "value", None), getattr(event, "style", None)
         kind = "label" if value is None else "text"
-        span = Span(
+        span = ValueSpan(
             kind, event.start_mark.index, self.end_of(event), labelled=value is not None and self.is_labelled(event)
         )
         span.text, span.style = value or "", style or ""
@@ -187,7 +187,7 @@ class _Growing:
             self.last = event
             return
         mark = event.start_mark.index
-        self.open.append((Span(kind, mark, mark, flow=bool(event.flow_style), labelled=labelled), []))
+        self.open.append((ValueSpan(kind, mark, mark, flow=bool(event.flow_style), labelled=labelled), []))
 
     def is_labelled(self, event: Any) -> bool:  # noqa: ANN401
         """Whether a value has an anchor or a tag."""
@@ -217,7 +217,7 @@ class _Growing:
         self.last = None if len(self.open) <= self.depth else self.last
         self.add(span)
 
-    def add(self, span: Span) -> None:
+    def add(self, span: ValueSpan) -> None:
         """Add a finished value to the open list or table."""
         if self.open:
             self.open[-1][1].append(span)

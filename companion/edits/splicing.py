@@ -17,16 +17,16 @@ from companion.edits.rendering import (
     on_one_line,
     scalar_like,
 )
-from companion.edits.spans import BREAK, Span, line_end, line_start, newline_of, next_line, plainly_of, spans_of
+from companion.edits.spans import BREAK, ValueSpan, line_end, line_start, newline_of, next_line, plainly_of, spans_of
 from companion.errors import CompanionError
 from companion.files.scalars import spoken
 
-Way = tuple[str | int, ...]
+NodePath = tuple[str | int, ...]
 NO_PLACE: Final = "there is no place {0} in it"
 _GAP: Final = re.compile(r"( *)(,?)( *)(?=[^\s])")
 
 
-def with_value(text: str, way: Way, value: object, order: tuple[str, ...] = ()) -> str:
+def with_value(text: str, way: NodePath, value: object, order: tuple[str, ...] = ()) -> str:
     """Set a value, creating tables and lists on the way. ``order`` is the order of keys for a new one."""
     root = spans_of(text)
     trail = _trail(root, way)
@@ -48,7 +48,7 @@ def with_value(text: str, way: Way, value: object, order: tuple[str, ...] = ()) 
     return _replaced(text, trail, value)
 
 
-def with_item(text: str, way: Way, at: int, value: object) -> str:
+def with_item(text: str, way: NodePath, at: int, value: object) -> str:
     """Insert a value into a list before the item at this place (from 0); the place after the last appends it."""
     node = _at(spans_of(text), way)
     if node.is_nothing:
@@ -65,7 +65,7 @@ def with_item(text: str, way: Way, at: int, value: object) -> str:
     return text[:start] + "".join(line + newline_of(text) for line in lines) + text[start:]
 
 
-def without(text: str, way: Way) -> str:
+def without(text: str, way: NodePath) -> str:
     """Remove a value with its key or dash and its line's comment; an emptied table leaves a key without a value."""
     trail = _trail(spans_of(text), way)
     if len(trail) <= len(way) or not way:
@@ -94,7 +94,7 @@ def without(text: str, way: Way) -> str:
     return text[:first].rstrip(" ") + newline_of(text) + text[behind:]
 
 
-def _entry(around: Span, key: str | int) -> tuple[int, int, int, int]:
+def _entry(around: ValueSpan, key: str | int) -> tuple[int, int, int, int]:
     """Return an entry's start and end, its number, and how many entries there are."""
     if isinstance(key, str):
         number = next(at for at, (typed, _) in enumerate(around.entries) if typed.text == key)
@@ -103,7 +103,7 @@ def _entry(around: Span, key: str | int) -> tuple[int, int, int, int]:
     return around.items[key].start, around.items[key].end, key, len(around.items)
 
 
-def _without_in_braces(text: str, around: Span, entry: tuple[int, int], number: int, starts: list[int]) -> str:
+def _without_in_braces(text: str, around: ValueSpan, entry: tuple[int, int], number: int, starts: list[int]) -> str:
     first, last = entry
     comma = re.compile(r"[ \t]*,").match(text, last)
     if len(starts) == 1:
@@ -124,13 +124,13 @@ def _without_in_braces(text: str, around: Span, entry: tuple[int, int], number: 
     return text[:end_before] + text[comma.end() if comma else last :]
 
 
-def _end_before(around: Span, number: int) -> int:
+def _end_before(around: ValueSpan, number: int) -> int:
     """Return the end of the entry before, without its comma."""
     key, value = around.entries[number - 1] if around.entries else (around.items[number - 1],) * 2
     return max(key.end, value.end)
 
 
-def _trail(root: Span, way: Way) -> list[Span]:
+def _trail(root: ValueSpan, way: NodePath) -> list[ValueSpan]:
     """Return the values along a way, as far as they exist."""
     trail = [root]
     for key in way:
@@ -145,7 +145,7 @@ def _trail(root: Span, way: Way) -> list[Span]:
     return trail
 
 
-def _at(root: Span, way: Way) -> Span:
+def _at(root: ValueSpan, way: NodePath) -> ValueSpan:
     trail = _trail(root, way)
     if len(trail) <= len(way):
         raise CompanionError(NO_PLACE.format(_said(way)))
@@ -158,7 +158,7 @@ def _alone(number: int, value: object) -> list[object]:
     return [value]
 
 
-def _added(text: str, trail: list[Span], key: str | int, value: object, order: tuple[str, ...]) -> str:
+def _added(text: str, trail: list[ValueSpan], key: str | int, value: object, order: tuple[str, ...]) -> str:
     """Add a key to a table, an item to the end of a list, or either where there is no value yet."""
     node = trail[-1]
     if node.labelled or node.kind == "label":
@@ -182,7 +182,7 @@ def _dashed(value: object, text: str) -> list[str]:
     return block_lines([value], list_indent_of(text))
 
 
-def _before_in(order: tuple[str, ...], key: str, node: Span) -> int:
+def _before_in(order: tuple[str, ...], key: str, node: ValueSpan) -> int:
     """Return the number of the entry that a new key follows: the last, or the one before it in ``order``."""
     if key in order:
         ranks = {known: rank for rank, known in enumerate(order)}
@@ -192,7 +192,7 @@ def _before_in(order: tuple[str, ...], key: str, node: Span) -> int:
     return len(node.entries) - 1
 
 
-def _into_braces(text: str, node: Span, said: str) -> str:
+def _into_braces(text: str, node: ValueSpan, said: str) -> str:
     """Add an entry after the last one in braces or brackets."""
     last = max(
         [key.end for key, _ in node.entries]
@@ -208,7 +208,7 @@ def _into_braces(text: str, node: Span, said: str) -> str:
     return text[:last] + ", " + said + text[last:]
 
 
-def _with_lines(text: str, node: Span, after: int, lines: list[str]) -> str:
+def _with_lines(text: str, node: ValueSpan, after: int, lines: list[str]) -> str:
     """Insert lines after an entry of a block table or list."""
     column = _column(text, node.start)
     key, value = node.entries[after] if node.kind == "table" else (node.items[after],) * 2
@@ -219,7 +219,7 @@ def _with_lines(text: str, node: Span, after: int, lines: list[str]) -> str:
     return text[:end] + "".join(newline + line for line in indented(lines, column)) + text[end:]
 
 
-def _with_list(text: str, way: Way, node: Span, wanted: list[object]) -> str:
+def _with_list(text: str, way: NodePath, node: ValueSpan, wanted: list[object]) -> str:
     """Change a list item by item: equal items at both ends stay untouched."""
     had, typed = [plainly_of(one) for one in node.items], [as_typed(one) for one in wanted]
     begin = 0
@@ -239,7 +239,7 @@ def _with_list(text: str, way: Way, node: Span, wanted: list[object]) -> str:
     return text
 
 
-def _replaced(text: str, trail: list[Span], value: object) -> str:
+def _replaced(text: str, trail: list[ValueSpan], value: object) -> str:
     """Replace a value."""
     node = trail[-1]
     if node.labelled or node.kind == "label":
@@ -269,7 +269,7 @@ def _replaced(text: str, trail: list[Span], value: object) -> str:
     return _in_lines(text, trail, block_lines(value, list_indent_of(text)), below=below, collection=True)
 
 
-def _in_place(text: str, node: Span, said: str) -> str:
+def _in_place(text: str, node: ValueSpan, said: str) -> str:
     """Replace a value on its line; text aligned in columns after it stays aligned if there is room."""
     end, new = node.end, said
     before = text[node.start - 1 : node.start]
@@ -287,7 +287,7 @@ def _in_place(text: str, node: Span, said: str) -> str:
     return text[: node.start] + new + text[end:]
 
 
-def _on_key_line(text: str, around: Span, node: Span, said: str) -> str:
+def _on_key_line(text: str, around: ValueSpan, node: ValueSpan, said: str) -> str:
     """Write a single value after a key whose list or table was on the lines below."""
     key = next(typed for typed, value in around.entries if value is node)
     colon = text.index(":", key.end) + 1
@@ -296,7 +296,7 @@ def _on_key_line(text: str, around: Span, node: Span, said: str) -> str:
     return gone[:colon] + " " + said + gone[colon:]
 
 
-def _in_lines(text: str, trail: list[Span], lines: list[str], *, below: bool, collection: bool = False) -> str:
+def _in_lines(text: str, trail: list[ValueSpan], lines: list[str], *, below: bool, collection: bool = False) -> str:
     """Write a value that takes several lines."""
     node, around = trail[-1], trail[-2]
     newline = newline_of(text)
@@ -330,7 +330,7 @@ def _column(text: str, at: int) -> int:
     return at - line_start(text, at)
 
 
-def dash_line(text: str, node: Span, number: int) -> int:
+def dash_line(text: str, node: ValueSpan, number: int) -> int:
     """Return the start of the line with a block list item's dash. Raises CompanionError if it has none of its own."""
     column = _column(text, node.start)
     floor = node.items[number - 1].end if number else node.start
@@ -368,5 +368,5 @@ def comments_inside(text: str, end: int, column: int) -> int:
     return end
 
 
-def _said(way: Way) -> str:
+def _said(way: NodePath) -> str:
     return " > ".join(str(key + 1) if isinstance(key, int) else key for key in way)

@@ -13,7 +13,7 @@ import msgspec
 from companion.edits.merging import Hunk, hunks, merged, patched
 from companion.errors import CompanionError
 from companion.files.appending import append_lines
-from companion.files.writing import write_whole
+from companion.files.file_writing import write_whole
 
 PRIVATE: Final = 0o600  # it holds the player's own text
 MAX_STEPS: Final = 200

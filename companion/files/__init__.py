@@ -3,16 +3,17 @@
 from typing import TYPE_CHECKING
 
 from companion.files.nearest import nearest, nearest_or_all, shown
-from companion.files.nodes import Items, Node, Source, Table, Text
+from companion.files.nodes import Items, Node, SourceFile, Table, Text
 from companion.late import late
 
 if TYPE_CHECKING:
-    from companion.files.forms import Form, Many, Named, Pairs, read_file, read_root, schema_of
+    from companion.files.file_reading import Places, Read, Reading
+    from companion.files.forms import Form, Many, NamedStructs, Pairs, read_file, read_root, schema_of
     from companion.files.kinds import (
         Field,
-        Kind,
         NotThis,
         Scalar,
+        ValueKind,
         choice,
         clock_time,
         date,
@@ -25,15 +26,13 @@ if TYPE_CHECKING:
         yes_no,
     )
     from companion.files.parsing import parse
-    from companion.files.reading import Places, Read, Reading
 
 __all__ = [
     "Field",
     "Form",
     "Items",
-    "Kind",
     "Many",
-    "Named",
+    "NamedStructs",
     "Node",
     "NotThis",
     "Pairs",
@@ -41,9 +40,10 @@ __all__ = [
     "Read",
     "Reading",
     "Scalar",
-    "Source",
+    "SourceFile",
     "Table",
     "Text",
+    "ValueKind",
     "choice",
     "clock_time",
     "date",
@@ -64,4 +64,4 @@ __all__ = [
 ]
 
 # These load the YAML reader, half of what a start imports.
-__getattr__ = late(__name__, ("forms", "kinds", "parsing", "reading"))
+__getattr__ = late(__name__, ("forms", "kinds", "parsing", "file_reading"))

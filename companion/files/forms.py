@@ -3,7 +3,7 @@ r"""Forms: how a struct, a list or a mapping is written in a file, with its keys
 A room writes one form for each struct of its model; reading, faults, places and the JSON Schema all follow from it.
 
 >>> import msgspec
->>> from companion.files import Form, Many, Reading, Source, parse, whole, words
+>>> from companion.files import Form, Many, Reading, SourceFile, parse, whole, words
 >>> class Amp(msgspec.Struct, frozen=True):
 ...     name: str
 ...     watts: int | None = None
@@ -13,10 +13,10 @@ A room writes one form for each struct of its model; reading, faults, places and
 >>> AMP = Form(Amp, "an amp", {"amp": words().into("name"), "watts": whole(1, 2000)}, alone="amp")
 >>> ROOM = Form(Room, "a room", {"room": words().into("name"), "amps": Many(AMP, "amps")})
 >>> reading = Reading()
->>> source = Source("cellar.yaml", "room: Cellar\namps:\n  - {amp: bass, watts: 030}\n  - keys")
+>>> source = SourceFile("cellar.yaml", "room: Cellar\namps:\n  - {amp: bass, watts: 030}\n  - keys")
 >>> ROOM.read(parse(source, reading.faults), reading)
 Room(name='Cellar', amps=(Amp(name='bass', watts=30), Amp(name='keys', watts=None)))
->>> source = Source("cellar.yaml", "amps:\n  - {amp: bass, wats: 0}")
+>>> source = SourceFile("cellar.yaml", "amps:\n  - {amp: bass, wats: 0}")
 >>> ROOM.read(parse(source, reading.faults), reading)
 >>> for fault in sorted(reading.faults): print(fault)
 cellar.yaml:1:1: a room has no "room". Write: room: a text
@@ -31,10 +31,10 @@ from typing import Any, TypeVar
 
 import msgspec
 
-from companion.files.kinds import Field, Kind, Scalar, Schema
+from companion.files.file_reading import Path, Read, Reading
+from companion.files.kinds import Field, Scalar, Schema, ValueKind
 from companion.files.nearest import nearest, nearest_or_all, shown
 from companion.files.nodes import Items, Node, Table, Text
-from companion.files.reading import Path, Read, Reading
 
 S = TypeVar("S", bound=msgspec.Struct)
 T = TypeVar("T")
@@ -43,7 +43,7 @@ V = TypeVar("V")
 Build = Callable[[dict[str, Any], Table, Reading], S | None]
 
 
-class Form(Kind[S]):
+class Form(ValueKind[S]):
     """A struct as keys and values.
 
     ``called`` is the player's word for it, with its article. ``alone`` is the key that a bare text fills. A field
@@ -55,7 +55,7 @@ class Form(Kind[S]):
         self,
         makes: type[S],
         called: str,
-        keys: Mapping[str, Kind[Any] | Field],
+        keys: Mapping[str, ValueKind[Any] | Field],
         *,
         alone: str = "",
         optional: tuple[str, ...] = (),
@@ -153,10 +153,10 @@ class Form(Kind[S]):
         return {"anyOf": [here, self.fields[self._alone].kind.schema(parts)]} if self._alone else here
 
 
-class Many(Kind[tuple[T, ...]]):
+class Many(ValueKind[tuple[T, ...]]):
     """A list. ``single``: one item may be written without its dash."""
 
-    def __init__(self, kind: Kind[T], said: str, *, single: bool = False) -> None:
+    def __init__(self, kind: ValueKind[T], said: str, *, single: bool = False) -> None:
         self.said = said
         self._kind = kind
         self._single = single
@@ -181,7 +181,7 @@ class Many(Kind[tuple[T, ...]]):
         return {"anyOf": [listed, one]} if self._single else listed
 
 
-class Named(Kind[tuple[S, ...]]):
+class NamedStructs(ValueKind[tuple[S, ...]]):
     """Structs listed under their names, in written order; the name goes into the field ``name``."""
 
     def __init__(self, form: Form[S], said: str, name: Scalar[str], field: str = "name") -> None:
@@ -212,10 +212,10 @@ class Named(Kind[tuple[S, ...]]):
         return {"type": ["object", "null"], "additionalProperties": {"anyOf": [one, {"type": "null"}]}}
 
 
-class Pairs(Kind[tuple[tuple[K, V], ...]]):
+class Pairs(ValueKind[tuple[tuple[K, V], ...]]):
     """A small table whose keys are values too: ``{volume: 110}`` becomes ((7, 110),)."""
 
-    def __init__(self, key: Scalar[K], value: Kind[V], said: str) -> None:
+    def __init__(self, key: Scalar[K], value: ValueKind[V], said: str) -> None:
         self.said = said
         self._key = key
         self._value = value
@@ -238,14 +238,14 @@ class Pairs(Kind[tuple[tuple[K, V], ...]]):
         return {"type": ["object", "null"], "additionalProperties": self._value.schema(parts)}
 
 
-def read_file(path: Path, form: Kind[T]) -> Read[T]:
+def read_file(path: Path, form: ValueKind[T]) -> Read[T]:
     """Read a file by its form. Raises FaultyFile with all its faults."""
     reading = Reading()
     node = reading.open(path)
     return Read(read_root(node, form, reading), node.source, reading.places, tuple(sorted(reading.warnings)))
 
 
-def read_root(node: Node, form: Kind[T], reading: Reading) -> T:
+def read_root(node: Node, form: ValueKind[T], reading: Reading) -> T:
     """Read the root of a file. Raises FaultyFile with all faults so far."""
     value = form.read(node, reading)
     if value is None and not reading.faults:
@@ -257,7 +257,7 @@ def read_root(node: Node, form: Kind[T], reading: Reading) -> T:
     return value
 
 
-def schema_of(form: Kind[Any], title: str) -> Schema:
+def schema_of(form: ValueKind[Any], title: str) -> Schema:
     """Return the JSON Schema (2020-12) of a file with this form."""
     parts: dict[str, Schema] = {}
     root = form.schema(parts)

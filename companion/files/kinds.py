@@ -11,12 +11,12 @@ import re
 from collections.abc import Callable, Mapping
 from typing import Any, Generic, NamedTuple, TypeVar
 
+from companion.files.file_reading import Reading
 from companion.files.nearest import nearest_or_all, shown
 from companion.files.nodes import Items, Node, Text
-from companion.files.reading import Reading
 
 T = TypeVar("T")
-Named = TypeVar("Named", bound=enum.Enum)
+WordT = TypeVar("WordT", bound=enum.Enum)
 Schema = dict[str, Any]
 
 KEPT = 4096  # cached texts of one kind: a show says "Chorus" and "8" a thousand times
@@ -32,7 +32,7 @@ class NotThis(ValueError):  # noqa: N818  it becomes a Fault once it has a place
         super().__init__(problem)
 
 
-class Kind(Generic[T]):
+class ValueKind(Generic[T]):
     """The kind of a key's value. ``said`` describes it in a fault: a whole number, a date such as 2027-06-19."""
 
     said = ""
@@ -54,10 +54,10 @@ class Field(NamedTuple):
     """A kind, and the struct field for its value."""
 
     name: str
-    kind: Kind[Any]
+    kind: ValueKind[Any]
 
 
-class Scalar(Kind[T]):
+class Scalar(ValueKind[T]):
     """A text that ``convert`` reads. It refuses a text by raising ``refused``, with column, problem and write."""
 
     def __init__(
@@ -168,12 +168,12 @@ def number(least: float, most: float, what: str = "a number") -> Scalar[float]:
     return Scalar(convert, plain("number", minimum=least, maximum=most), said)
 
 
-def choice(of: type[Named]) -> Scalar[Named]:
+def choice(of: type[WordT]) -> Scalar[WordT]:
     """Read one of an enum's words."""
     known = {str(member.value): member for member in of}
     said = nearest_or_all("", known)
 
-    def convert(text: str) -> Named:
+    def convert(text: str) -> WordT:
         try:
             return known[text]
         except KeyError:

@@ -16,7 +16,7 @@ import msgspec
 BREAKS = re.compile("\r\n|[\r\n\x85\u2028\u2029]")  # libyaml's line breaks (YAML 1.1, 5.4)
 
 
-class Source:
+class SourceFile:
     """The file of a node: its path as the player gave it, and its text."""
 
     __slots__ = ("_lines", "path", "text")
@@ -43,7 +43,7 @@ class Text(msgspec.Struct, frozen=True, gc=False):
     """A scalar, as typed. ``style`` is its quoting: "", ``'``, ``"``, ``|`` or ``>``."""
 
     text: str
-    source: Source
+    source: SourceFile
     line: int
     column: int
     style: str = ""
@@ -58,7 +58,7 @@ class Items(msgspec.Struct, frozen=True):
     """A list."""
 
     nodes: "tuple[Node, ...]"
-    source: Source
+    source: SourceFile
     line: int
     column: int
 
@@ -67,7 +67,7 @@ class Table(msgspec.Struct, frozen=True):
     """Keys and values in written order; keys are unique. ``braces``: written as ``{a: 1}``."""
 
     entries: "Mapping[str, tuple[Text, Node]]"
-    source: Source
+    source: SourceFile
     line: int
     column: int
     braces: bool = False
@@ -86,7 +86,7 @@ def plainly(node: Node) -> Any:  # noqa: ANN401  nested lists and dicts of texts
 def place_within(text: Text, offset: int) -> tuple[int, int]:
     r"""Return line and column of the character ``offset`` (from 0) of a text, even if it is quoted or folded.
 
-    >>> page = Source("a.yaml", 'road_map: "Intro 4, \\u00c9tude 8"')
+    >>> page = SourceFile("a.yaml", 'road_map: "Intro 4, \\u00c9tude 8"')
     >>> place_within(Text("Intro 4, Étude 8", page, 1, 11, '"'), 15)
     (1, 32)
     """

@@ -10,8 +10,8 @@ from typing import Final, NamedTuple
 import msgspec
 
 from companion.errors import CompanionError, NotWritten
+from companion.files.file_writing import write_whole
 from companion.files.folders import data_path
-from companion.files.writing import write_whole
 
 KNOWN: Final = "outputs.json"  # in the data folder: for each path, the fingerprint of the last output
 MAX_KNOWN: Final = 500

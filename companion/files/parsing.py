@@ -11,14 +11,14 @@ import yaml
 
 from companion.errors import Fault, FaultyFile
 from companion.files.nearest import shown
-from companion.files.nodes import Items, Node, Source, Table, Text
+from companion.files.nodes import Items, Node, SourceFile, Table, Text
 
 LIMIT_DEPTH = 32  # a show is ten levels deep
-MOST_FAULTS = 1000  # in one file; then reading stops
+MAX_FAULTS = 1000  # in one file; then reading stops
 LIMIT_NODES = 200_000  # a full file of 1 MiB has about 90,000
 
 
-def parse(source: Source, faults: list[Fault]) -> Node:
+def parse(source: SourceFile, faults: list[Fault]) -> Node:
     """Read the one YAML document of a file. Recoverable faults go to ``faults``; others raise FaultyFile."""
     return _Tree(source, faults).grown()
 
@@ -56,7 +56,7 @@ class _Anchored:
 class _Tree:
     """Builds the nodes of one file."""
 
-    def __init__(self, source: Source, faults: list[Fault]) -> None:
+    def __init__(self, source: SourceFile, faults: list[Fault]) -> None:
         self.source = source
         self.faults = faults
         self.open: list[_Open] = []
@@ -200,7 +200,7 @@ class _Tree:
     def fault(self, line: int, column: int, problem: str, write: str) -> None:
         """Note a fault after which reading can continue."""
         self.faults.append(Fault(self.source.path, line, column, problem, write))
-        if len(self.faults) >= MOST_FAULTS:
+        if len(self.faults) >= MAX_FAULTS:
             self.stop(line, column, "too many faults: reading stops here", "the faults above right first")
 
     def stop(self, line: int, column: int, problem: str, write: str) -> NoReturn:

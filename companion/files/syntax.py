@@ -11,7 +11,7 @@ import yaml
 
 from companion.errors import Fault
 from companion.files.nearest import shown
-from companion.files.nodes import Source
+from companion.files.nodes import SourceFile
 
 VALUE = re.compile(r"(?P<before>\s*(?:- +)*)(?:(?P<key>[^\s\"'#:{\[-][^:#]*?) *: +|(?P<dash>(?<=- )))(?P<value>\S.*)$")
 CONTROL = re.compile(
@@ -24,7 +24,7 @@ QUOTED_AT_MOST = 200
 SPEAKS_OF_INDENT = ("not allowed", "expected key", "block end", "expected '-'", "document start")
 
 
-def in_a_players_words(error: yaml.YAMLError, source: Source) -> Fault:
+def in_a_players_words(error: yaml.YAMLError, source: SourceFile) -> Fault:
     """Turn a YAML error into a fault with a place."""
     mark: Any = getattr(error, "problem_mark", None)
     context: Any = getattr(error, "context_mark", None)
@@ -57,7 +57,7 @@ def in_a_players_words(error: yaml.YAMLError, source: Source) -> Fault:
     return Fault(source.path, line, column, f"not readable as YAML: {problem}", "quotes around a text with signs in it")
 
 
-def _value(source: Source, line: int, column: int, raw: str) -> Fault | None:
+def _value(source: SourceFile, line: int, column: int, raw: str) -> Fault | None:
     """Check whether a value needs quotes: for its first character, a colon, or text after a closing quote."""
     found = VALUE.match(raw)
     if not found:
@@ -84,7 +84,7 @@ def _value(source: Source, line: int, column: int, raw: str) -> Fault | None:
     return None
 
 
-def _value_in_braces(source: Source, line: int, column: int, raw: str) -> Fault:
+def _value_in_braces(source: SourceFile, line: int, column: int, raw: str) -> Fault:
     """Report the fault between braces on one line."""
     sign = raw[column - 1 : column]
     if sign and sign in NO_START and sign not in "}],":
@@ -95,7 +95,7 @@ def _value_in_braces(source: Source, line: int, column: int, raw: str) -> Fault:
     return Fault(source.path, line, column, problem, "quotes around a value that has : , [ ] { or } in it")
 
 
-def _quotes(source: Source, problem: str, line: int, column: int) -> Fault:
+def _quotes(source: SourceFile, problem: str, line: int, column: int) -> Fault:
     """Report what is wrong with a quoted text, at its opening quote."""
     raw = source.line(line)[:LONGEST]
     found = VALUE.match(raw)
@@ -107,7 +107,7 @@ def _quotes(source: Source, problem: str, line: int, column: int) -> Fault:
     return Fault(source.path, line, column, "this quote is not closed", key + in_quotes(whole))
 
 
-def _braces(source: Source, line: int, column: int, seen: int) -> Fault:
+def _braces(source: SourceFile, line: int, column: int, seen: int) -> Fault:
     """Report an unclosed brace, and whether a # hides its end."""
     sign = source.line(line)[column - 1 : column]
     closing = "]" if sign == "[" else "}"
@@ -122,11 +122,11 @@ def _braces(source: Source, line: int, column: int, seen: int) -> Fault:
     )
 
 
-def _control_character(source: Source, problem: str) -> Fault:
+def _control_character(source: SourceFile, problem: str) -> Fault:
     found = CONTROL.search(source.text)
     if not found:
         return Fault(source.path, 0, 0, f"not readable as YAML: {problem}", "a plain text file")
-    before = Source(source.path, source.text[: found.start()]).lines
+    before = SourceFile(source.path, source.text[: found.start()]).lines
     problem = f"the control character U+{ord(found[0]):04X}"
     return Fault(source.path, len(before), len(before[-1]) + 1, problem, "the text without it")
 

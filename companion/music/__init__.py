@@ -24,7 +24,8 @@ if TYPE_CHECKING:
     from companion.music.chord_line import SIGNS, Bar, ChordLine, Repeat, RepeatEnding, Sign, Struck
     from companion.music.chord_line_signs import read_chord_line
     from companion.music.hits import Hit, HitBar, Hits, read_hits
-    from companion.music.kind import Kind, Seventh, Third
+    from companion.music.instruments import PART_OF_INSTRUMENT, PartPitch, written_key
+    from companion.music.kind import ChordKind, Seventh, Third
     from companion.music.numbers import (
         NO_NUMBER_CHORD,
         Degree,
@@ -34,11 +35,6 @@ if TYPE_CHECKING:
         read_number,
         to_letters,
         to_number,
-    )
-    from companion.music.parts import (
-        PART_OF_INSTRUMENT,
-        Part,
-        written_key,
     )
 
 __all__ = [
@@ -50,18 +46,18 @@ __all__ = [
     "TRIPLET",
     "Bar",
     "Chord",
+    "ChordKind",
     "ChordLine",
     "Degree",
     "Hit",
     "HitBar",
     "Hits",
     "Key",
-    "Kind",
     "Meter",
     "Mode",
     "NotMusic",
     "NumberChord",
-    "Part",
+    "PartPitch",
     "Pitch",
     "Practice",
     "Repeat",
@@ -92,4 +88,4 @@ __all__ = [
 ]
 
 # Chart modules load on first use: the first sound of a show needs none of them.
-__getattr__ = late(__name__, ("chord", "chord_line", "chord_line_signs", "hits", "kind", "numbers", "parts"))
+__getattr__ = late(__name__, ("chord", "chord_line", "chord_line_signs", "hits", "kind", "numbers", "instruments"))

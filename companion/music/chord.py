@@ -5,7 +5,7 @@ import re
 import msgspec
 
 from companion.music.faults import NotMusic, quoted
-from companion.music.kind import Kind, fifths_up
+from companion.music.kind import ChordKind, fifths_up
 from companion.music.kind_signs import read_kind
 from companion.music.pitch import ACCIDENTAL, Pitch, pitch_at
 
@@ -20,7 +20,7 @@ class Chord(msgspec.Struct, frozen=True):
     """A chord in letters. Without a root it is N.C., no chord."""
 
     root: Pitch | None
-    kind: Kind = Kind()
+    kind: ChordKind = ChordKind()
     bass: Pitch | None = None  # only where it is not the root
 
     @property
@@ -59,7 +59,7 @@ class Chord(msgspec.Struct, frozen=True):
 NO_CHORD = Chord(None)
 
 
-def over(root: Pitch | None, kind: Kind, bass: Pitch | None) -> Chord:
+def over(root: Pitch | None, kind: ChordKind, bass: Pitch | None) -> Chord:
     """Return the chord over this bass; a bass equal to the root is dropped."""
     return Chord(root, kind, None if bass == root else bass)
 

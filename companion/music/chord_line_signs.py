@@ -14,8 +14,8 @@ from companion.music.meter import Meter, read_meter
 from companion.music.numbers import NumberChord, read_number
 
 LONGEST_LINE = 8_000  # characters: 400 bars of four plain chords have fewer
-MOST_BARS = 400  # of one section, repeats written out
-MOST_TIMES = 32
+MAX_BARS = 400  # of one section, repeats written out
+MAX_TIMES = 32
 FOUR_FOUR = Meter(4, 4)
 
 _PIECE = (
@@ -35,19 +35,19 @@ _AGAIN = re.compile(r"%([12]?)")
 _STRUCK = re.compile(r"(?P<push><?)(?:<(?P<held>[^<>^]+)>|(?P<plain>[Nn]\.[Cc]\.|[^<>^]+?)(?P<stop>\^?))(?P<dots>\.*)")
 
 
-Word = tuple[str, int]  # the text and its column
+PlacedWord = tuple[str, int]  # the text and its column
 
 
 def read_chord_line(text: str, meter: Meter = FOUR_FOUR) -> ChordLine:
     """Read the chords of a section in this meter; ``chord_line.SIGNS`` lists the signs. Raises NotMusic."""
     if len(text) > LONGEST_LINE:
         raise NotMusic(LONGEST_LINE, f"a chord line has at most {LONGEST_LINE} characters", "two sections")
-    reading = _Reading(meter, is_numbers=_is_numbers(text))
+    reading = _LineReading(meter, is_numbers=_is_numbers(text))
     for name, sign, column in _pieces(text):
         reading.take(name, sign, column)
     line = reading.line(len(text))
-    if line.bars > MOST_BARS:
-        raise NotMusic(0, f"this line has {line.bars} bars; a section has at most {MOST_BARS}", "two sections")
+    if line.bars > MAX_BARS:
+        raise NotMusic(0, f"this line has {line.bars} bars; a section has at most {MAX_BARS}", "two sections")
     return line
 
 
@@ -77,14 +77,14 @@ def _is_numbers(text: str) -> bool:
     return False
 
 
-class _Reading:
+class _LineReading:
     """The line read so far. The sign that ends a bar completes it."""
 
     def __init__(self, meter: Meter, *, is_numbers: bool) -> None:
         self.meter = meter
         self.is_numbers = is_numbers
         self.parts: list[Bar | Repeat] = []
-        self.words: list[Word] = []  # of the bar being read
+        self.words: list[PlacedWord] = []  # of the bar being read
         self.body: list[Bar] | None = None  # of the open repeat
         self.endings: list[tuple[tuple[int, ...], list[Bar]]] = []
         self.open_column = 0
@@ -164,7 +164,7 @@ class _Reading:
         due = self.endings[-1][0][-1] + 1 if self.endings else 1
         if not self.body:
             raise NotMusic(column, "a repeat needs bars before its endings", "a bar before it")
-        if first != due or not first <= last <= MOST_TIMES:
+        if first != due or not first <= last <= MAX_TIMES:
             raise NotMusic(column, f'expected the {ordinal(due)} ending here, not "{sign}"', ordinal(due))
         self.endings.append((tuple(range(first, last + 1)), []))
 
@@ -183,8 +183,8 @@ class _Reading:
     def set_times(self, sign: str, column: int) -> None:
         repeat = self.parts[-1]
         times = int(sign[1:])
-        if not 1 <= times <= MOST_TIMES:
-            raise NotMusic(column, f"a repeat is played 1 to {MOST_TIMES} times", f"x{MOST_TIMES if times else 2}")
+        if not 1 <= times <= MAX_TIMES:
+            raise NotMusic(column, f"a repeat is played 1 to {MAX_TIMES} times", f"x{MAX_TIMES if times else 2}")
         if isinstance(repeat, Repeat) and repeat.endings and times != repeat.usual_times:
             raise NotMusic(column, f"this repeat has endings for {repeat.usual_times} times", f"x{repeat.usual_times}")
         self.parts[-1] = structs.replace(repeat, times=times)
@@ -249,7 +249,7 @@ def _chord(text: str, *, is_numbers: bool) -> Chord | NumberChord:
     return read_number(text) if is_numbers else read_chord(text)
 
 
-def _meter_of(words: list[Word]) -> tuple[Meter, list[Word]]:
+def _meter_of(words: list[PlacedWord]) -> tuple[Meter, list[PlacedWord]]:
     """Read the meter of a bar that begins with "in"; return it and the words after it."""
     column = words[0][1]
     if len(words) < 2:
@@ -263,7 +263,7 @@ def _meter_of(words: list[Word]) -> tuple[Meter, list[Word]]:
     return meter, words[2:]
 
 
-def _dots(words: list[Word], dots: list[int]) -> list[int]:
+def _dots(words: list[PlacedWord], dots: list[int]) -> list[int]:
     """Return the dots of each chord. In a bar with slashes: one for the chord, one for each slash after it."""
     if all(word != "/" for word, _ in words):
         return dots
@@ -280,7 +280,7 @@ def _dots(words: list[Word], dots: list[int]) -> list[int]:
     return counted
 
 
-def _beats(words: list[Word], dots: list[int], meter: Meter) -> list[Fraction]:
+def _beats(words: list[PlacedWord], dots: list[int], meter: Meter) -> list[Fraction]:
     """Return each chord's length in units of the meter; chords without dots share the rest evenly."""
     column, chords = words[0][1], len(dots)
     undotted = dots.count(0)

@@ -27,7 +27,7 @@ def quoted(text: str) -> str:
 
 def nearest(word: str, known: tuple[str, ...]) -> str | None:
     """Return the known word most like this one, or None if nothing is close."""
-    from difflib import get_close_matches  # noqa: PLC0415 - only a fault needs it
+    from difflib import get_close_matches
 
     folded = {name.casefold(): name for name in reversed(known)}
     found = get_close_matches(word[:LONGEST_QUOTE].casefold(), folded, n=1, cutoff=0.5)

@@ -20,7 +20,7 @@ from companion.music.faults import NotMusic, quoted
 from companion.music.meter import Meter
 
 LONGEST_HITS = 2_000
-MOST_BARS = 400
+MAX_BARS = 400
 FOUR_FOUR = Meter(4, 4)
 QUARTERS = ("", "e", "&", "a")  # of one beat, as they are counted aloud
 _SAID = {"e": 1, "&": 2, "+": 2, "and": 2, "a": 3, "": 0}
@@ -84,8 +84,8 @@ def read_hits(text: str, meter: Meter = FOUR_FOUR) -> Hits:
         named = _BAR.match(text, piece.start(), piece.end())
         start = named.end() if named else piece.start()
         bar = int(named[1]) if named else place if len(pieces) > 1 else None
-        if bar is not None and not 1 <= bar <= MOST_BARS:
-            raise NotMusic(piece.start(), f"a section has bars 1 to {MOST_BARS}", "bar 1")
+        if bar is not None and not 1 <= bar <= MAX_BARS:
+            raise NotMusic(piece.start(), f"a section has bars 1 to {MAX_BARS}", "bar 1")
         if bool(named) is not bool(first_named):
             raise NotMusic(piece.start(), "either all bars are named or none", f"bar {place}")
         bars.append(HitBar(bar, _hits_of(text, start, piece.end(), meter, bars[-1].hits if bars else ())))

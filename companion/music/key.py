@@ -31,7 +31,7 @@ FIFTHS_BELOW = {
     Mode.MIXOLYDIAN: 1,
     Mode.LOCRIAN: 5,
 }
-MOST_SIGNS = 7  # 15 signatures are written, from seven flats to seven sharps
+MAX_SIGNS = 7  # 15 signatures are written, from seven flats to seven sharps
 
 WORDS = {
     **{mode.value: mode for mode in Mode},
@@ -90,13 +90,13 @@ class Key(msgspec.Struct, frozen=True):
         """Minor for major, else major, on the same tonic; F#m for Gb, because Gb minor is never written."""
         mode = Mode.MINOR if self.mode is Mode.MAJOR else Mode.MAJOR
         sf = self.tonic.fifths - FIFTHS_BELOW[mode]
-        return Key.signed(sf if abs(sf) <= MOST_SIGNS else _fewest_signs(sf, self.sf), mode)
+        return Key.signed(sf if abs(sf) <= MAX_SIGNS else _fewest_signs(sf, self.sf), mode)
 
     @property
     def respelled(self) -> "Key":
         """The key's enharmonic name if one is in use (Gb for F#), else the key itself."""
         other = self.sf - 12 if self.sf > 0 else self.sf + 12
-        return Key.signed(other, self.mode) if abs(other) <= MOST_SIGNS else self
+        return Key.signed(other, self.mode) if abs(other) <= MAX_SIGNS else self
 
     def transposed(self, semitones: int) -> "Key":
         """Return the key this many semitones higher, in the spelling with fewer signs.
@@ -172,14 +172,14 @@ def read_key(text: str) -> Key:
         meant = Key(tonic, WORDS[alike] if alike else Mode.MAJOR)
         raise NotMusic(column, f"{quoted(word)} after {tonic} is not a kind of key", str(_written(meant)))
     key = Key(tonic, mode)
-    if abs(key.sf) > MOST_SIGNS:
+    if abs(key.sf) > MAX_SIGNS:
         raise NotMusic(found.start(1), f"{key} has no key signature", str(_written(key)))
     return key
 
 
 def _written(key: Key) -> Key:
     """Return the key itself if it has a signature, else its enharmonic."""
-    return key if abs(key.sf) <= MOST_SIGNS else Key.signed(_fewest_signs(key.sf, key.sf), key.mode)
+    return key if abs(key.sf) <= MAX_SIGNS else Key.signed(_fewest_signs(key.sf, key.sf), key.mode)
 
 
 def _meant(text: str) -> str:

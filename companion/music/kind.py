@@ -39,7 +39,7 @@ TENSIONS = ("b9", "9", "#9", "11", "#11", "b13", "13")
 FIFTHS_UP = {"1": 0, "2": 2, "3": 4, "4": -1, "5": 1, "6": 3, "7": 5, "9": 2, "11": -1, "13": 3}
 
 
-class Kind(msgspec.Struct, frozen=True):
+class ChordKind(msgspec.Struct, frozen=True):
     """Third, fifths, seventh and tensions of a chord. Fifths: b5, 5, #5, both altered ones, or empty for no fifth."""
 
     third: Third = Third.MAJOR
@@ -75,7 +75,7 @@ def fifths_up(degree: str) -> int:
     return FIFTHS_UP[degree.lstrip("b#")] + 7 * (degree.count("#") - degree.count("b"))
 
 
-def _written(kind: Kind, minor: str, diminished: str) -> str:
+def _written(kind: ChordKind, minor: str, diminished: str) -> str:
     """Write the kind in this order: third, ladder, sus, fifths, other notes, omissions."""
     if kind == ALTERED:
         return "7alt"
@@ -95,7 +95,7 @@ def _written(kind: Kind, minor: str, diminished: str) -> str:
     return third + ladder + sus + fifths + left + no_third + no_fifth
 
 
-def _ladder(kind: Kind) -> tuple[str, str]:
+def _ladder(kind: ChordKind) -> tuple[str, str]:
     """Return the seventh or sixth with what is stacked on it (maj9, 6/9), and the notes that this leaves out."""
     here = set(kind.tensions)
     plain, altered = here & {"9", "11", "13"}, here - {"9", "11", "13"}
@@ -116,5 +116,5 @@ def _ladder(kind: Kind) -> tuple[str, str]:
     return ("maj" if kind.seventh is Seventh.MAJOR else "") + top, "".join(left)
 
 
-POWER = Kind(third=Third.NONE)
-ALTERED = Kind(fifths=("b5", "#5"), seventh=Seventh.MINOR, tensions=("b9", "#9"))
+POWER = ChordKind(third=Third.NONE)
+ALTERED = ChordKind(fifths=("b5", "#5"), seventh=Seventh.MINOR, tensions=("b9", "#9"))

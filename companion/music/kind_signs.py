@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator
 
 from companion.music.faults import NotMusic, nearest
-from companion.music.kind import ALTERED, TENSIONS, Kind, Seventh, Third
+from companion.music.kind import ALTERED, TENSIONS, ChordKind, Seventh, Third
 
 # Tried in this order: a longer sign before any sign that it begins with.
 _SIGNS = (
@@ -51,7 +51,7 @@ USUAL = (
 )
 
 
-def read_kind(text: str, start: int, stop: int) -> Kind:
+def read_kind(text: str, start: int, stop: int) -> ChordKind:
     """Read the kind in ``text[start:stop]``. Raises NotMusic, whose ``write`` is the kind alone."""
     try:
         return _put_together(text.translate(_FOLDED), start, stop)
@@ -69,8 +69,8 @@ def _readable(text: str) -> str:
     return text
 
 
-def _put_together(text: str, start: int, stop: int) -> Kind:
-    reading = _Reading()
+def _put_together(text: str, start: int, stop: int) -> ChordKind:
+    reading = _KindReading()
     for name, sign, column in _signs(text, start, stop):
         reading.take(name, sign, column)
     return reading.kind(start)
@@ -88,7 +88,7 @@ def _signs(text: str, start: int, stop: int) -> Iterator[tuple[str, str, int]]:
         column = found.end()
 
 
-class _Reading:
+class _KindReading:
     """The kind read so far. Each slot is filled at most once; added and altered notes are collected."""
 
     def __init__(self) -> None:
@@ -164,7 +164,7 @@ class _Reading:
         if name != "between":
             self.open_column = column if name == "open" else None
 
-    def kind(self, start: int) -> Kind:
+    def kind(self, start: int) -> ChordKind:
         """Build the kind from what was read; ``start`` is where it begins."""
         if self.open_column is not None:
             raise NotMusic(self.open_column, "this bracket is never closed")
@@ -180,7 +180,7 @@ class _Reading:
         if ((word or "sus" in self.filled) and number == "5") or (word == "half" and "major" in self.filled):
             raise NotMusic(start, "these signs do not go together")
         third = self.third(number)
-        return Kind(third, self.fifths(), self.seventh(number), self.tensions(number, third))
+        return ChordKind(third, self.fifths(), self.seventh(number), self.tensions(number, third))
 
     def third(self, number: str) -> Third:
         if "sus" in self.filled:

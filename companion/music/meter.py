@@ -8,7 +8,7 @@ import msgspec
 from companion.music.faults import NotMusic, nearest, quoted
 
 UNITS = (1, 2, 4, 8, 16, 32)
-MOST_BEATS = 32  # players split longer bars
+MAX_BEATS = 32  # players split longer bars
 COMMON_TIME = {"c": (4, 4), "¢": (2, 2), "c|": (2, 2)}
 USUAL = ("4/4", "3/4", "2/4", "6/8", "12/8", "2/2", "5/4", "7/8", "9/8", "6/4", "3/8", "5/8")
 _ALONE = tuple(str(beats) for beats in range(1, 13))  # means quarters
@@ -65,10 +65,10 @@ def read_meter(text: str) -> Meter:
         alike = f"{text.strip()}/4" if text.strip() in _ALONE else nearest(text.strip(), USUAL)
         raise NotMusic(min(start, max(len(text) - 1, 0)), f"{quoted(text)} is not a meter", alike or "4/4, for example")
     beats, unit = int(found[1]), int(found[2])
-    if not 1 <= beats <= MOST_BEATS:
+    if not 1 <= beats <= MAX_BEATS:
         raise NotMusic(
             found.start(1),
-            f"a bar has 1 to {MOST_BEATS} beats, not {beats}",
+            f"a bar has 1 to {MAX_BEATS} beats, not {beats}",
             f"4/{unit}" if unit in UNITS else "4/4",
         )
     if unit not in UNITS:

@@ -17,7 +17,7 @@ import msgspec
 from companion.music.chord import LONGEST_CHORD, NO_CHORD, NO_CHORD_WRITTEN, SLASH, Chord, is_no_chord, over
 from companion.music.faults import NotMusic, quoted
 from companion.music.key import Key
-from companion.music.kind import Kind, fifths_up
+from companion.music.kind import ChordKind, fifths_up
 from companion.music.kind_signs import read_kind
 from companion.music.pitch import ACCIDENTAL, Pitch, accidental_of
 
@@ -53,7 +53,7 @@ class NumberChord(msgspec.Struct, frozen=True):
     """A chord by its degree. ``bass`` is a degree of the key, not of the chord. Without a degree it is N.C."""
 
     degree: Degree | None
-    kind: Kind = Kind()
+    kind: ChordKind = ChordKind()
     bass: Degree | None = None
 
     def __str__(self) -> str:

@@ -14,7 +14,7 @@ from companion.music.faults import NotMusic, quoted
 LETTERS = "CDEFGAB"
 LETTERS_BY_FIFTHS = "FCGDAEB"
 LONGEST_HINT = 12  # characters of the player's text that a fault quotes
-MOST_ACCIDENTALS = 2  # nobody writes three: beyond two, use the plain name
+MAX_ACCIDENTALS = 2  # nobody writes three: beyond two, use the plain name
 ACCIDENTAL = r"(?:bb|♭♭|𝄫|b|♭|##|♯♯|𝄪|#|♯)"
 _PITCH = re.compile(rf"([A-G])({ACCIDENTAL}?)")
 
@@ -30,7 +30,7 @@ class Pitch(msgspec.Struct, frozen=True):
         """Return the pitch this many fifths above C; its plain name if it would need three accidentals."""
         accidental, letter = divmod(place + 1, 7)
         pitch = cls(LETTERS_BY_FIFTHS[letter], accidental)
-        return pitch if abs(accidental) <= MOST_ACCIDENTALS else pitch.plain
+        return pitch if abs(accidental) <= MAX_ACCIDENTALS else pitch.plain
 
     @property
     def fifths(self) -> int:

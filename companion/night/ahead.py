@@ -12,7 +12,7 @@ from companion.stopping import ON_ITS_OWN, Stopping, heed
 if TYPE_CHECKING:
     from companion.ports import MidiSystem
 
-Screen = subprocess.Popen[bytes]
+ScreenProcess = subprocess.Popen[bytes]
 
 
 IN_A_WINDOW = ("full", "window")
@@ -22,7 +22,7 @@ class Begun(NamedTuple):
     """What starts while the rest is imported and read. Without a MIDI system the night is a dry run."""
 
     system: "MidiSystem | None"
-    screen: Screen | None
+    screen: ScreenProcess | None
     stopping: Stopping  # never released, so that nothing cuts the farewell short
 
 
@@ -38,8 +38,8 @@ def begun_ahead(seen: str) -> Iterator[Begun]:
 @contextlib.contextmanager
 def _system_ahead() -> Iterator["MidiSystem | None"]:
     """Start looking for the MIDI system; leave it properly if the night never begins."""
-    import companion.lean  # noqa: F401, PLC0415 - before all that brings msgspec in
-    from companion.ports import open_system  # noqa: PLC0415 - the screen comes up meanwhile
+    import companion.lean  # noqa: F401 - before all that brings msgspec in
+    from companion.ports import open_system
 
     system = open_system()
     try:
@@ -50,7 +50,7 @@ def _system_ahead() -> Iterator["MidiSystem | None"]:
         raise
 
 
-def start_screen(how: str) -> Screen:
+def start_screen(how: str) -> ScreenProcess:
     """Start the screen's process, ``full`` or ``window``. Raises OSError.
 
     The process opens its window at the first line it receives, and ends when its pipe closes.
@@ -61,7 +61,7 @@ def start_screen(how: str) -> Screen:
 
 
 @contextlib.contextmanager
-def screen_ahead(how: str) -> Iterator[Screen | None]:
+def screen_ahead(how: str) -> Iterator[ScreenProcess | None]:
     """Start the screen in advance; None if that fails: the night then tries again and reports why."""
     try:
         screen = start_screen(how)

@@ -52,7 +52,7 @@ def _helper(system: str) -> "subprocess.Popen[bytes] | None":
 @contextlib.contextmanager
 def _asked_windows() -> Iterator[None]:
     """Make the request in the thread that plays: it lapses when that thread ends."""
-    import ctypes  # noqa: PLC0415 - Windows only
+    import ctypes
 
     kernel: Any = getattr(ctypes, "windll").kernel32  # noqa: B009 - other systems' ctypes has none
     kernel.SetThreadExecutionState(_CONTINUOUS | _SYSTEM | _DISPLAY)

@@ -5,6 +5,7 @@ from collections.abc import Callable, Sequence
 
 import msgspec
 
+from companion.night.happenings import KeyCame, OfSongbook
 from companion.show import Song
 from companion.stage import Book, Call, PutIn
 from companion.stage.call_box import (
@@ -18,8 +19,6 @@ from companion.stage.call_box import (
     open_box,
     ranked_again,
 )
-
-from .happenings import KeyCame, OfSongbook
 
 FROM_BOOK = "songbook: "
 """Prefix of the title of a song that is not in the show."""

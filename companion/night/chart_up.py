@@ -11,8 +11,8 @@ import msgspec
 from msgspec.structs import replace
 
 from companion.rig import Action
-from companion.screen import Chart, ChartIs, Picture, View
-from companion.stage import Ask, Place, State, Where
+from companion.stage import GestureRequest, PositionKind, ShowPosition, State
+from companion.view import ChartIs, ChartView, Picture, View
 
 BESIDE: Final = (Picture.PLAYING, Picture.UP_NEXT, Picture.BEFORE)  # the pictures that a chart may replace
 NO_CHART: Final = "no chart file for this song"
@@ -40,7 +40,7 @@ def chart_file(state: State) -> str | None:
     return chart if isinstance(chart, str) and "://" not in chart else None
 
 
-def turned(up: ChartUp, ask: Ask) -> ChartUp | None:
+def turned(up: ChartUp, ask: GestureRequest) -> ChartUp | None:
     """Turn the chart as a pedal asks; None if the show steps as usual."""
     match ask.action:
         case Action.NEXT if up.turns is not None and up.turn + 1 < up.turns:
@@ -67,12 +67,12 @@ def stepped_on(up: ChartUp | None, before: State, after: State) -> ChartUp | Non
     return replace(up, steps=max(0, up.steps + by))
 
 
-def _far(place: Place) -> tuple[int, ...]:
+def _far(place: ShowPosition) -> tuple[int, ...]:
     """Return how far a place is in its song, counting added rounds."""
-    return place.set, place.at, place.where is Where.PLAYING, place.section, place.passed + place.rounds
+    return place.set, place.at, place.where is PositionKind.PLAYING, place.section, place.passed + place.rounds
 
 
-def told_of(up: ChartUp, told: ChartIs) -> ChartUp | None:
+def chart_notice(up: ChartUp, told: ChartIs) -> ChartUp | None:
     """Handle the screen's report; None if the chart cannot be shown."""
     if told.problem:
         return None
@@ -105,7 +105,7 @@ class Charts:
         self.up = ChartUp(file) if self.up is None and file is not None else None
         return NO_CHART if file is None else ""
 
-    def takes(self, ask: Ask) -> bool:
+    def takes(self, ask: GestureRequest) -> bool:
         """Return whether this turned the chart, so that the show stays; nothing turns behind another page."""
         after = turned(self.up, ask) if self.up is not None and self._is_seen else None
         self.up = after or self.up
@@ -124,7 +124,7 @@ class Charts:
         """Handle the screen's report about a chart."""
         if self.up is None or told.path != self._path(self.up):
             return ""
-        self.up = told_of(self.up, told)
+        self.up = chart_notice(self.up, told)
         return told.problem
 
     def over(self, view: View) -> View:
@@ -132,7 +132,7 @@ class Charts:
         self._is_seen = self.up is not None and view.picture in BESIDE
         if self.up is None or not self._is_seen:
             return view
-        return replace(view, chart=Chart(self._path(self.up), self.up.turn))
+        return replace(view, chart=ChartView(self._path(self.up), self.up.turn))
 
     def _path(self, up: ChartUp) -> str:
         return str(self._beside / up.file)

@@ -17,7 +17,7 @@ def console_heeded(tell: Callable[[str], None], system: str = sys.platform) -> I
     if system != "win32":
         yield
         return
-    import ctypes  # noqa: PLC0415 - Windows only
+    import ctypes
 
     over = threading.Event()
 

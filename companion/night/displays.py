@@ -10,16 +10,15 @@ from typing import IO, TYPE_CHECKING, Protocol, TextIO, cast
 import msgspec
 
 from companion.clock import now_ns
-from companion.screen import ChartIs, Eyes, Ping, View, as_line, read_said, text_lines
+from companion.night.happenings import KeyCame, ScreenGone, ScreenReady, Stop
+from companion.night.pulse import ASK_EVERY_S, Pulse, waits
 from companion.screen.terminal_keys import keys_pressed, left_as_it_was, with_repeats
-
-from .happenings import KeyCame, ScreenGone, ScreenReady, Stop
-from .pulse import ASK_EVERY_S, Pulse, waits
+from companion.view import ChartIs, Eyes, Ping, View, as_line, read_screen_line, text_lines
 
 if TYPE_CHECKING:
-    from .ahead import Screen
+    from companion.night.ahead import ScreenProcess
 
-Tell = Callable[[KeyCame | ScreenReady | ScreenGone | ChartIs | Stop], None]
+EventSink = Callable[[KeyCame | ScreenReady | ScreenGone | ChartIs | Stop], None]
 
 AGAIN_AFTER_S = 0.1  # a screen that dies at once must not restart in a tight loop
 DEATHS_AT_START = 2  # this many in a row without a picture, and no picture earlier: there is no display here
@@ -47,7 +46,7 @@ class NoDisplay:
         """Close nothing."""
 
 
-class Newest:
+class LatestView:
     """The newest view, for a thread that shows it; a newer view replaces one that was not fetched."""
 
     def __init__(self) -> None:
@@ -94,11 +93,16 @@ class Newest:
             self._changed.notify_all()
 
 
-class Window:
+class WindowProcess:
     """The stage window, in its own process: it may be killed or hang, and the foot still changes sounds."""
 
     def __init__(
-        self, how: str, eyes: Eyes, tell: Tell, otherwise: Callable[[str], Display], ahead: "Screen | None" = None
+        self,
+        how: str,
+        eyes: Eyes,
+        tell: EventSink,
+        otherwise: Callable[[str], Display],
+        ahead: "ScreenProcess | None" = None,
     ) -> None:
         """Start the screen, ``full`` or ``window``. ``tell`` puts its messages into the night's inbox.
 
@@ -110,9 +114,9 @@ class Window:
         self._tell = tell
         self._otherwise = otherwise
         self._instead: Display | None = None
-        self._newest = Newest()
+        self._newest = LatestView()
         self._closing = False
-        self._process: Screen | None = None
+        self._process: ScreenProcess | None = None
         self._pulse = Pulse()
         self._drew = False
         self._keeper = threading.Thread(target=self._keep, name="screen keeper", daemon=True)
@@ -153,7 +157,7 @@ class Window:
 
     def _one_life(self) -> tuple[bool, str]:
         """Return whether the screen drew a picture, and its last message."""
-        from .ahead import start_screen  # noqa: PLC0415 - a night without a window needs none
+        from companion.night.ahead import start_screen
 
         try:
             process, self._ahead = self._ahead or start_screen(self._how), None
@@ -175,7 +179,7 @@ class Window:
         watcher.join()
         return drew, why
 
-    def _watch(self, process: "Screen", over: threading.Event) -> None:
+    def _watch(self, process: "ScreenProcess", over: threading.Event) -> None:
         """Kill a screen that hangs, so that it is restarted."""
         while not over.wait(ASK_EVERY_S):
             if self._drew and self._pulse.hangs(lambda: waits(process.pid)):
@@ -184,7 +188,7 @@ class Window:
             if self._drew:
                 self._newest.ask()
 
-    def _write(self, process: "Screen", to: IO[bytes]) -> None:
+    def _write(self, process: "ScreenProcess", to: IO[bytes]) -> None:
         number = 0
         try:
             to.write(as_line(self._eyes))
@@ -202,7 +206,7 @@ class Window:
         drew, why = False, ""
         for line in said:
             try:
-                word = read_said(line)
+                word = read_screen_line(line)
             except msgspec.DecodeError:
                 continue  # other output of a library on the same pipe
             self._pulse.heard(word)
@@ -220,7 +224,7 @@ class Window:
         return drew, why
 
 
-class Teller:
+class ConsoleWriter:
     """Writes lines to a stream from its own thread: a paused terminal must not block the show."""
 
     def __init__(self, out: TextIO) -> None:
@@ -250,11 +254,11 @@ class Teller:
 class Terminal:
     """The text screen: shows the newest view as lines in a terminal, and reads single keys from it."""
 
-    def __init__(self, out: TextIO, tell: Tell, *, width: int, read_keys: bool) -> None:
+    def __init__(self, out: TextIO, tell: EventSink, *, width: int, read_keys: bool) -> None:
         """Write to ``out``, which may block without delaying the night; read keys if it is a terminal."""
         self._out = out
         self._width = width
-        self._newest = Newest()
+        self._newest = LatestView()
         self._tell = tell
         self._terminal = contextlib.ExitStack()
         threading.Thread(target=self._write, name="text screen", daemon=True).start()

@@ -13,13 +13,12 @@ from typing import Protocol
 import msgspec
 
 from companion.errors import Fault, FaultyFile
+from companion.night.default_keys import READ_KEY
+from companion.night.happenings import FilesEdited, ShowRead, SongbooksRead
+from companion.night.preflight import faults_of_missed
+from companion.night.songbooks import AFTER_S, fetch_songs
 from companion.rig import Rig
 from companion.stage import State, carried_over, make_book
-
-from .happenings import FilesEdited, ShowRead, SongbooksRead
-from .keys import READ_KEY
-from .ready import faults_of_missed
-from .songbooks import AFTER_S, fetch_songs
 
 LOOK_EVERY_S = 2.0
 AT_REST_S = 0.12  # longer than the 92 ms of the slowest key repeat: the key is released (see screen/terminal_keys.py)
@@ -57,7 +56,7 @@ def files_now(show: Path, rig: Path, songbooks: Sequence[Path] = ()) -> Files:
     return Files(show, rig, tuple(songbooks), tuple((path, stamp) for path, stamp in found if stamp is not None))
 
 
-class Reader(Protocol):
+class ShowReader(Protocol):
     """Reads the show again on request."""
 
     def read_again(self, rig: Rig) -> None:
@@ -152,7 +151,7 @@ class EditedFiles:
         self._tell(ShowRead(faults=(Fault(str(self._files.show), 0, 0, why),)))
 
     def _read_now(self, rig: Rig) -> ShowRead:
-        from companion.show import read_show  # noqa: PLC0415 - a night may begin without the reader
+        from companion.show import read_show
 
         before, path = self._files, self._files.show
         stamps = files_now(path, before.rig, before.songbooks).stamps

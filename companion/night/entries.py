@@ -19,7 +19,7 @@ class Entry(msgspec.Struct, frozen=True):
     mark: Landmark
 
 
-class Around(enum.Enum):
+class EntryContext(enum.Enum):
     """What can happen around the show, in the words of the debrief."""
 
     TAKEN_UP = "started again"
@@ -29,11 +29,11 @@ class Around(enum.Enum):
     READ_AGAIN = "show read again"
 
 
-class Note(msgspec.Struct, frozen=True):
+class JournalNote(msgspec.Struct, frozen=True):
     """Something that happened around the show: when (show time), what, to which port, and at which place."""
 
     at_ms: int
-    what: Around
+    what: EntryContext
     mark: Landmark
     port: str = ""
 
@@ -57,12 +57,12 @@ def entry_line(entry: Entry) -> bytes:
     return _ENCODER.encode(entry)
 
 
-def note_line(note: Note) -> bytes:
+def note_line(note: JournalNote) -> bytes:
     """Return the note as stored in the journal."""
     return _ENCODER.encode(note)
 
 
-def notes_of(lines: Sequence[bytes]) -> tuple[Note, ...]:
+def notes_of(lines: Sequence[bytes]) -> tuple[JournalNote, ...]:
     """Read notes back; skip those that cannot be read."""
     notes = []
     for line in lines:
@@ -100,4 +100,4 @@ def state_at(book: Book, beginning: Beginning | Landmark | None) -> State | None
 
 _ENCODER = msgspec.json.Encoder()
 _DECODER = msgspec.json.Decoder(Entry)
-_NOTES = msgspec.json.Decoder(Note)
+_NOTES = msgspec.json.Decoder(JournalNote)

@@ -6,8 +6,8 @@ import msgspec
 
 from companion.errors import Fault
 from companion.ports import MidiCame, PortFound, PortLost, PortsAwaited
-from companion.screen import ChartIs
 from companion.stage import Book
+from companion.view import ChartIs
 
 
 class KeyCame(msgspec.Struct, frozen=True):
@@ -73,7 +73,7 @@ class Stop(msgspec.Struct, frozen=True):
     because: str
 
 
-Happening = (
+NightInput = (
     MidiCame
     | PortFound
     | PortLost
@@ -88,7 +88,7 @@ Happening = (
     | SongbooksRead
     | Stop
 )
-Inbox = queue.SimpleQueue[Happening]
+NightInbox = queue.SimpleQueue[NightInput]
 
 
 def arrived_ns(happened: object) -> int | None:

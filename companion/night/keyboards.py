@@ -8,7 +8,7 @@ from companion.ports import THE_ONE_THERE_IS
 from companion.rig import HowTransposed, Keyboard, Pause, Rig, Sound, all_off, change_to, tune
 from companion.stage import Clock, SendSound, Tune
 from companion.stage.waiting import (
-    Door,
+    PendingChanges,
     Sent,
     ask_for,
     can_hear,
@@ -21,19 +21,19 @@ from companion.stage.waiting import (
     next_release_ms,
 )
 
-Parcel = tuple[bytes | Pause, ...]
+MidiParcel = tuple[bytes | Pause, ...]
 
-TellSent = Callable[[str, Parcel, bool], None]
+TellSent = Callable[[str, MidiParcel, bool], None]
 """Called with the rig's word for a port, what was sent, and whether the port was connected."""
 
 
-MOST_TOLD = 8  # messages of a parcel that are listed individually
+MAX_TOLD = 8  # messages of a parcel that are listed individually
 
 
-class Wire(Protocol):
+class ParcelOut(Protocol):
     """An output to one port. Accepts a parcel at once, never blocks and never raises; a dead one drops it."""
 
-    def send(self, parcel: Parcel, *, replace: bool = False) -> bool:
+    def send(self, parcel: MidiParcel, *, replace: bool = False) -> bool:
         """Send these in order, with their pauses, replacing what still waits; False if the port is missing."""
 
 
@@ -48,7 +48,7 @@ class Keyboards:
     def __init__(
         self,
         rig: Rig,
-        wires: Mapping[str, Wire],
+        wires: Mapping[str, ParcelOut],
         tell_sent: TellSent,
         keep_time: Callable[[Clock], None],
         through: Callable[[str, bytes], None] | None = None,
@@ -62,8 +62,8 @@ class Keyboards:
         self._rig = rig
         self._wires = wires
         self._tell_sent = tell_sent
-        self._sounds: Door[Sound] = door_of(rig)
-        self._tunings: Door[int] = door_of(rig)
+        self._sounds: PendingChanges[Sound] = door_of(rig)
+        self._tunings: PendingChanges[int] = door_of(rig)
         self._listening = listening_to(rig)
 
     @property
@@ -166,16 +166,16 @@ class Keyboards:
             board = self._rig.keyboards[number]
             self._send_to(port_word(board), tune(board, semitones))
 
-    def _send_to(self, port: str, parcel: Parcel, *, replace: bool = False) -> None:
+    def _send_to(self, port: str, parcel: MidiParcel, *, replace: bool = False) -> None:
         wire = self._wires.get(port)
         if parcel:
             went = wire is not None and wire.send(parcel, replace=replace)
             self._tell_sent(port, parcel, went)
 
 
-def would_send(port: str, parcel: Parcel) -> str:
+def would_send(port: str, parcel: MidiParcel) -> str:
     """Report what would have been sent."""
     told = [f"wait {one.ms} ms" if isinstance(one, Pause) else one.hex(" ").upper() for one in parcel]
-    more = len(told) - MOST_TOLD
-    sent = ", ".join(told) if more <= 0 else f"{', '.join(told[:MOST_TOLD])} and {more} more"
+    more = len(told) - MAX_TOLD
+    sent = ", ".join(told) if more <= 0 else f"{', '.join(told[:MAX_TOLD])} and {more} more"
     return f"would send to {port or 'the keyboard'}: {sent}"

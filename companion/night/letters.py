@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from companion.errors import Fault
-from companion.screen.typeface import typeface
+from companion.screen.screen_fonts import typeface
 from companion.show import Show
 
 MAX_TOLD = 12

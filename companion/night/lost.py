@@ -2,10 +2,9 @@
 
 from typing import Any
 
+from companion.night.entries import EntryContext
 from companion.ports import THE_ONE_THERE_IS, Direction, PortFound, PortLost
 from companion.rig import Rig
-
-from .entries import Around
 
 
 class LostPorts:
@@ -22,7 +21,7 @@ class LostPorts:
         """Return whether this port is gone."""
         return (port, direction) in self._lost
 
-    def take(self, happened: PortFound | PortLost) -> tuple[Around | None, str | None]:
+    def take(self, happened: PortFound | PortLost) -> tuple[EntryContext | None, str | None]:
         """Handle a port that appears or disappears; return what the debrief and the player must be told."""
         port, found = happened.port, isinstance(happened, PortFound)
         was_lost = any(one == port for one, _ in self._lost)
@@ -33,7 +32,7 @@ class LostPorts:
         is_lost = any(one == port for one, _ in self._lost)
         news = None
         if is_lost != was_lost and port in self._had:
-            news = Around.PORT_LOST if is_lost else Around.PORT_FOUND
+            news = EntryContext.PORT_LOST if is_lost else EntryContext.PORT_FOUND
         if found:
             self._had.add(port)
         return news, why

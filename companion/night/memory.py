@@ -8,14 +8,25 @@ from pathlib import Path
 import msgspec
 
 from companion.errors import UNREADABLE, NoStage
+from companion.night.entries import (
+    Entry,
+    EntryContext,
+    JournalNote,
+    TakenUp,
+    beginning_in,
+    entries_of,
+    fingerprint,
+    note_line,
+    state_at,
+)
 from companion.ports import (
     JOURNAL_VERSION,
     AnotherCopy,
     Header,
     Journal,
+    JournalReading,
     NotAJournal,
     OneCopy,
-    Told,
     is_stale,
     journals_on,
     new_name,
@@ -38,18 +49,6 @@ from companion.stage import (
     landmark,
     make_book,
     replay,
-)
-
-from .entries import (
-    Around,
-    Entry,
-    Note,
-    TakenUp,
-    beginning_in,
-    entries_of,
-    fingerprint,
-    note_line,
-    state_at,
 )
 
 _MS = 1000
@@ -119,7 +118,7 @@ class Memory:
             self._journal.end()
 
 
-class Wish(msgspec.Struct, frozen=True):
+class StartOptions(msgspec.Struct, frozen=True):
     """What the player asked for: start over, or resume a night that was ended or is old.
 
     ``as_if_at_s`` starts the night on the show's own day at this second after midnight (None: now).
@@ -130,7 +129,7 @@ class Wish(msgspec.Struct, frozen=True):
     as_if_at_s: int | None = None
 
 
-def is_to_be_taken_up(show_path: Path, wish: Wish) -> bool:
+def should_resume(show_path: Path, wish: StartOptions) -> bool:
     """Return whether a night of this show has had its first press and was not ended, and so will be resumed."""
     shelf = Shelf(shelf_of(show_path, data_path()), show_path, say=lambda _: None)
     last = None if wish.fresh else _last_night(shelf, wish)
@@ -138,7 +137,7 @@ def is_to_be_taken_up(show_path: Path, wish: Wish) -> bool:
 
 
 @contextlib.contextmanager
-def memory_of(show_path: Path, book: Book, wish: Wish, say: Callable[[str], None]) -> Iterator[Memory]:
+def memory_of(show_path: Path, book: Book, wish: StartOptions, say: Callable[[str], None]) -> Iterator[Memory]:
     """Open the memory of a show, exclusively. Raises NoStage if another copy plays it."""
     shelf = shelf_of(show_path, data_path())
     try:
@@ -149,7 +148,7 @@ def memory_of(show_path: Path, book: Book, wish: Wish, say: Callable[[str], None
         yield _open(Shelf(shelf, show_path, say), book, wish)
 
 
-def _open(shelf: Shelf, book: Book, wish: Wish) -> Memory:
+def _open(shelf: Shelf, book: Book, wish: StartOptions) -> Memory:
     told_at = None if wish.fresh else _last_night(shelf, wish)
     if told_at is None:
         taken_up, beginning, before = TakenUp(at_start(book)), None, ""
@@ -178,11 +177,11 @@ def _open(shelf: Shelf, book: Book, wish: Wish) -> Memory:
 def _told_again(memory: Memory) -> Memory:
     """Record for the debrief that the program was started again."""
     taken_up = memory.taken_up
-    memory.note(note_line(Note(taken_up.at_ms, Around.TAKEN_UP, landmark(taken_up.state))))
+    memory.note(note_line(JournalNote(taken_up.at_ms, EntryContext.TAKEN_UP, landmark(taken_up.state))))
     return memory
 
 
-def _last_night(shelf: Shelf, wish: Wish) -> tuple[Told, Path] | None:
+def _last_night(shelf: Shelf, wish: StartOptions) -> tuple[JournalReading, Path] | None:
     """Return the journal to resume, if there is one.
 
     "A killed program goes on where it was. One that was ended, or a journal older than twelve hours, starts from the
@@ -205,7 +204,7 @@ def _last_night(shelf: Shelf, wish: Wish) -> tuple[Told, Path] | None:
     return None
 
 
-def _replayed(book: Book, told: Told, now_s: float) -> TakenUp:
+def _replayed(book: Book, told: JournalReading, now_s: float) -> TakenUp:
     """Replay the journal, from where it began."""
     entries = entries_of(told.events)
     state = replay(book, (entry.event for entry in entries), _beginning(book, told))
@@ -213,7 +212,7 @@ def _replayed(book: Book, told: Told, now_s: float) -> TakenUp:
     return TakenUp(state, _time_now(entries, told, now_s), said)
 
 
-def _found_again(book: Book, told: Told, now_s: float) -> TakenUp:
+def _found_again(book: Book, told: JournalReading, now_s: float) -> TakenUp:
     """Find the last place again by its names, in a show that was edited since."""
     entries = entries_of(told.events)
     at_ms = _time_now(entries, told, now_s)
@@ -233,7 +232,7 @@ def _found_again(book: Book, told: Told, now_s: float) -> TakenUp:
     return TakenUp(state, at_ms, _place_said("the show was edited; taken up", state))
 
 
-def _as_it_was(rig: Rig, told: Told, entries: tuple[Entry, ...]) -> State | None:
+def _as_it_was(rig: Rig, told: JournalReading, entries: tuple[Entry, ...]) -> State | None:
     """Return the last state of the show as it was then, from the copy in the journal; None if there is no copy."""
     try:
         show = msgspec.json.decode(told.header.as_played, type=Show | None)
@@ -250,11 +249,11 @@ def _has(book: Book, title: str) -> bool:
     return any(one.song.title.casefold() == title.casefold() for one in book.songs)
 
 
-def _beginning(book: Book, told: Told) -> State | None:
+def _beginning(book: Book, told: JournalReading) -> State | None:
     return state_at(book, beginning_in(told.header.begins_at))
 
 
-def _time_now(entries: tuple[Entry, ...], told: Told, now_s: float) -> int:
+def _time_now(entries: tuple[Entry, ...], told: JournalReading, now_s: float) -> int:
     """Continue the show's own time; if the clock was set back since, the time away does not count."""
     begins = beginning_in(told.header.begins_at)
     began_ms = begins.at_ms if isinstance(begins, Beginning) else 0

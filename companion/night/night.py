@@ -11,19 +11,44 @@ from pathlib import Path
 
 import msgspec
 
+from companion.night.bar_count import Bars
+from companion.night.by_hand import ByHand
+from companion.night.calling import Calling
+from companion.night.chart_up import Charts
+from companion.night.default_keys import CALL_KEY, COUNT_KEY, KEYS, PACE_KEY, READ_KEY, is_held
+from companion.night.detail_choices import Details
+from companion.night.displays import Display
+from companion.night.edited import ShowReader, edited_words, gone_on
+from companion.night.entries import Entry, EntryContext, JournalNote, TakenUp, entry_line, note_line
+from companion.night.happenings import (
+    BatteryIs,
+    FilesEdited,
+    KeyCame,
+    NightInbox,
+    NightInput,
+    ScreenGone,
+    ScreenReady,
+    ShowRead,
+    SongbooksRead,
+    Stop,
+    arrived_ns,
+)
+from companion.night.keyboards import Keyboards, MidiParcel, TellSent, would_send
+from companion.night.lost import LostPorts
+from companion.night.pacing import Pacing
+from companion.night.record import EntryWriter
 from companion.ports import Direction, MidiCame, PortFound, PortLost, PortsAwaited, ms_between
 from companion.rig import Action
-from companion.screen import ChartIs, Looks, key_pressed, stepped, view
 from companion.stage import (
     EVENT_OF,
     AnyEvent,
-    Ask,
     Feet,
+    GestureRequest,
     Next,
+    Notify,
     SilenceAll,
     Surroundings,
     TakeBack,
-    Tell,
     all_due,
     changes,
     feet_of,
@@ -38,33 +63,7 @@ from companion.stage import (
     woken,
 )
 from companion.stage.first_note import begins_with
-
-from .bars import Bars
-from .by_hand import ByHand
-from .calling import Calling
-from .chart_up import Charts
-from .displays import Display
-from .edited import Reader, edited_words, gone_on
-from .entries import Around, Entry, Note, TakenUp, entry_line, note_line
-from .happenings import (
-    BatteryIs,
-    FilesEdited,
-    Happening,
-    Inbox,
-    KeyCame,
-    ScreenGone,
-    ScreenReady,
-    ShowRead,
-    SongbooksRead,
-    Stop,
-    arrived_ns,
-)
-from .kept import Details
-from .keyboards import Keyboards, Parcel, TellSent, would_send
-from .keys import CALL_KEY, COUNT_KEY, KEYS, PACE_KEY, READ_KEY, is_held
-from .lost import LostPorts
-from .pacing import Pacing
-from .record import Record
+from companion.view import ChartIs, Looks, key_pressed, stepped, view
 
 NOTICE_MS = 6000  # long enough for a glance
 
@@ -80,16 +79,16 @@ class Night:
         taken_up: TakenUp,
         *,
         keyboards: Callable[[TellSent], Keyboards],
-        record: Record,
+        record: EntryWriter,
         display: Display,
-        inbox: Inbox,
+        inbox: NightInbox,
         clock_ns: Callable[[], int],
         zero_ns: int,
         around: Surroundings,
         looks: Looks,
         say: Callable[[str], None],
         pacing: Pacing,
-        reader: Reader | None = None,
+        reader: ShowReader | None = None,
         bars: Bars | None = None,
         beside: Path = Path(),
         keep: Callable[[Details], None] = lambda _: None,
@@ -144,7 +143,7 @@ class Night:
                 self._told = repr(fault)
                 self._say(f"internal error, the show goes on: {self._told}")
 
-    def take(self, happened: Happening | None) -> None:
+    def take(self, happened: NightInput | None) -> None:
         """Handle one event, or a tick without one.
 
         An event that was delayed counts from its arrival. While more events wait behind it, the time is that of the
@@ -173,7 +172,7 @@ class Night:
             case ScreenReady():
                 self._show()
             case ScreenGone():  # its keeper restarts it, and shows it the newest view
-                self._note(Around.SCREEN_GONE, at_ms)
+                self._note(EntryContext.SCREEN_GONE, at_ms)
             case ChartIs():
                 self._tell(self._charts.found(happened), at_ms)
                 self._show()
@@ -208,7 +207,7 @@ class Night:
         if over_ms is not None and at_ms >= over_ms:
             self.happen(Next(over_ms))  # the time it was due, so that delays do not add up
 
-    def _do(self, asks: Iterable[Ask]) -> None:
+    def _do(self, asks: Iterable[GestureRequest]) -> None:
         for ask in asks:
             if self._charts.takes(ask):
                 self._show()
@@ -237,8 +236,8 @@ class Night:
             self._keyboards.silence()
             self._keyboards.give_again(all_due(self.state), event.at_ms)
         else:
-            self._keyboards.give((one for one in effects if not isinstance(one, SilenceAll | Tell)), event.at_ms)
-        for told in (effect.words for effect in effects if isinstance(effect, Tell)):
+            self._keyboards.give((one for one in effects if not isinstance(one, SilenceAll | Notify)), event.at_ms)
+        for told in (effect.words for effect in effects if isinstance(effect, Notify)):
             self._tell(told, event.at_ms)
         self._charts.stepped(before, self.state)
         self._by_hand.stepped()
@@ -282,7 +281,7 @@ class Night:
         elif key == READ_KEY and self._reader is not None:
             self._reader.read_again(self.state.book.rig)
         elif key in KEYS:
-            self._do((Ask(KEYS[key], at_ms),))
+            self._do((GestureRequest(KEYS[key], at_ms),))
 
     def _files_edited(self, edited: FilesEdited, at_ms: int) -> None:
         """Announce that a file was edited: briefly at any place, and permanently while nothing plays."""
@@ -299,7 +298,7 @@ class Night:
         for fault in read.faults:
             self._say(str(fault))
         if self.state is not before:
-            self._note(Around.READ_AGAIN, at_ms)
+            self._note(EntryContext.READ_AGAIN, at_ms)
             self._calling.close()
             self._charts.read_again(self.state)
             self._keyboards.give(changes(before, self.state), at_ms)
@@ -324,11 +323,11 @@ class Night:
         self._around = msgspec.structs.replace(self._around, **self._lost.told())
         self._show()
 
-    def _note(self, what: Around, at_ms: int, port: str = "") -> None:
+    def _note(self, what: EntryContext, at_ms: int, port: str = "") -> None:
         """Record for the debrief what happened around the show."""
-        self._record.note(note_line(Note(at_ms, what, landmark(self.state), port)))
+        self._record.note(note_line(JournalNote(at_ms, what, landmark(self.state), port)))
 
-    def _note_sent(self, port: str, parcel: Parcel, went: bool) -> None:  # noqa: FBT001 - the shape of TellSent
+    def _note_sent(self, port: str, parcel: MidiParcel, went: bool) -> None:  # noqa: FBT001 - the shape of TellSent
         """Remember what was sent, to recognize its echo; report what was not, if the port is missing."""
         if not went:
             if not self._has_ports or self._lost.is_lost(port, Direction.OUT):
@@ -366,7 +365,7 @@ class Night:
         )
         self._display.show(self._charts.over(view(self.state, self._around, self._looks)))
 
-    def _wait(self) -> Happening | None:
+    def _wait(self) -> NightInput | None:
         """Wait for an event, or until something is due."""
         happened = None
         with contextlib.suppress(queue.Empty):

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from typing import Any, NamedTuple
 
 from companion.show import Show, Song
-from companion.stage import State, Where
+from companion.stage import PositionKind, State
 from companion.stage.pace import DAY_S, Pace, length_s, pace, to_drop
 
 LOOK_EVERY_MS = 10_000
@@ -68,7 +68,7 @@ class Pacing:
 
     def _reckon(self, state: State, at_ms: int) -> None:
         self._looked_ms = at_ms
-        if state.place.where is Where.PLAYING:
+        if state.place.where is PositionKind.PLAYING:
             self._set_began_s.setdefault(state.place.set, self.now_s(at_ms))
         began_s = self._set_began_s.get(state.place.set)
         self._found = pace(state, self.now_s(at_ms), began_s, self._length_s)

@@ -4,9 +4,8 @@ import threading
 from collections.abc import Callable
 
 from companion.child import python
+from companion.night.happenings import BatteryIs
 from companion.stopping import ON_ITS_OWN
-
-from .happenings import BatteryIs
 
 LOOK_EVERY_S = 60.0
 LONGEST_LOOK_S = 10.0
@@ -34,7 +33,7 @@ def _watch(tell: Callable[[BatteryIs], None], over: threading.Event) -> None:
 
 def look() -> int | None:
     """Read once: the percent left while the computer runs on battery, else None. Never raises."""
-    import subprocess  # noqa: PLC0415 - in its own time
+    import subprocess
 
     command = python("companion.night.battery")
     try:

@@ -13,7 +13,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Final
 
-from companion.screen import Said
+from companion.view import ScreenMessage
 
 ASK_EVERY_S: Final = 0.15
 HANGS_AT: Final = 3  # rounds: half a second; a slow picture takes tens of milliseconds
@@ -26,11 +26,11 @@ class Pulse:
     """One screen's answers, round by round."""
 
     def __init__(self) -> None:
-        self._answer = Said(alive=True)
+        self._answer = ScreenMessage(alive=True)
         self._answered = False
         self._silent = 0
 
-    def heard(self, said: Said) -> None:
+    def heard(self, said: ScreenMessage) -> None:
         """Handle a line from the screen; any line shows that it is alive."""
         self._answered = True
         if said.alive:

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Final
 import msgspec
 
 from companion.errors import UNREADABLE, Fault, FaultyFile
-from companion.files.opening import open_source
+from companion.files.text_file import open_source
 from companion.regular import read_regular
 from companion.rig import Rig
 from companion.show import Show
@@ -73,7 +73,7 @@ def read_before(shelf: Path, show: Path, rig: Path) -> ReadBefore | None:
 
 def keep_reading(shelf: Path, read: ReadBefore) -> None:
     """Save what was read, for the next start. Raises NotWritten if the disk cannot be written."""
-    from companion.files.writing import write_whole  # noqa: PLC0415 - it brings the reader in, which is there already
+    from companion.files.file_writing import write_whole
 
     try:
         kept = msgspec.msgpack.encode(read)

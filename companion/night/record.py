@@ -5,7 +5,7 @@ from typing import Protocol
 from companion.stage import State
 
 
-class Record(Protocol):
+class EntryWriter(Protocol):
     """Records events; never raises."""
 
     def write(self, record: bytes) -> None:

@@ -15,9 +15,8 @@ from pathlib import Path
 import msgspec
 
 from companion.child import python
+from companion.night.happenings import OfSongbook, SongbooksRead
 from companion.stopping import ON_ITS_OWN
-
-from .happenings import OfSongbook, SongbooksRead
 
 AFTER_S = 1.0  # after the first sound and the first picture
 LONGEST_S = 60.0  # after this the process is killed: a disk may hang
@@ -58,7 +57,7 @@ def _fetch(words: Sequence[str], tell: Callable[[SongbooksRead], None], over: th
 
 def main(show_path: str, *books: str) -> None:
     """Print the songs, in a process of its own."""
-    from companion.show.reading import songs_of_books  # noqa: PLC0415 - only this process reads
+    from companion.show.show_file import songs_of_books
 
     if hasattr(os, "nice"):
         os.nice(10)

@@ -14,10 +14,9 @@ import msgspec
 
 from companion import child
 from companion.errors import NoStage
+from companion.night.keyboards import MidiParcel
 from companion.rig import HowTransposed, Pause, Rig, Sound
 from companion.rig.general_midi import program_named
-
-from .keyboards import Parcel
 
 SYNTH_PORT = "the synthesizer"
 DRUMS = 10  # General MIDI: always drums
@@ -71,14 +70,14 @@ class Synth:
         self._thread = threading.Thread(target=self._write, name="synth", daemon=True)
         self._thread.start()
 
-    def send(self, parcel: Parcel, *, replace: bool = False) -> bool:
+    def send(self, parcel: MidiParcel, *, replace: bool = False) -> bool:
         """Play these messages, ignoring pauses. False if it has ended."""
         del replace  # nothing is ever queued
         if self._process.poll() is not None:
             return False
         for message in parcel:
             if not isinstance(message, Pause):
-                for line in told(message):
+                for line in synth_text(message):
                     self._said.put(line)
         return True
 
@@ -102,7 +101,7 @@ class Synth:
                 to.flush()
 
 
-def told(message: bytes) -> Iterator[str]:
+def synth_text(message: bytes) -> Iterator[str]:
     """Return a MIDI message as a FluidSynth command; system exclusive and clock have none."""
     kind, channel = message[0] & 0xF0, message[0] & 0x0F
     match kind:
@@ -122,14 +121,14 @@ def told(message: bytes) -> Iterator[str]:
             pass
 
 
-class Through:
+class NoteThru:
     """Pass a controller's notes to the channel of the keyboard that they are meant for.
 
     A keyboard named in the rig plays itself; any other input plays the first. A note-off always goes where its note-on
     went, whatever changed in between.
     """
 
-    def __init__(self, rig: Rig, on_synth: Rig, play: Callable[[Parcel], object]) -> None:
+    def __init__(self, rig: Rig, on_synth: Rig, play: Callable[[MidiParcel], object]) -> None:
         """Needs the rig as it is written, and as it is on the synthesizer."""
         self._channels = {
             board.port: there.channel - 1 for board, there in zip(rig.keyboards, on_synth.keyboards, strict=False)

@@ -2,17 +2,17 @@
 
 from companion.paper.leaves import Paper
 from companion.paper.plan_sheet import print_plan
-from companion.paper.press import NothingToPrint, Printed, Sheet, Wanted, print_show
-from companion.paper.progress import with_progress
+from companion.paper.press import NothingToPrint, PrintJob, PrintResult, Sheet, print_show
+from companion.paper.progress_bar import with_progress
 from companion.paper.readers import NoReader
 
 __all__ = [
     "NoReader",
     "NothingToPrint",
     "Paper",
-    "Printed",
+    "PrintJob",
+    "PrintResult",
     "Sheet",
-    "Wanted",
     "print_plan",
     "print_show",
     "with_progress",

@@ -7,10 +7,10 @@ import msgspec
 
 from companion.paper.chart import chart_of
 from companion.paper.chart_sheets import chart_sheets
-from companion.paper.leaves import Ink, Leaf, Paper
-from companion.paper.pen import Pen, with_foot
-from companion.paper.readers import Reader
-from companion.paper.typeface import width_pt
+from companion.paper.leaves import Leaf, Paper, PaperInk
+from companion.paper.paper_fonts import width_pt
+from companion.paper.pen import LeafPen, with_foot
+from companion.paper.readers import ChartReader
 from companion.paper.words_of import key_words
 from companion.show import Show, Song
 
@@ -22,7 +22,7 @@ FOOT_PT: Final = 14.0
 
 def pack_leaves(
     show: Show,
-    reader: Reader,
+    reader: ChartReader,
     paper: Paper,
     charts: Callable[[Song], bool] = lambda song: bool(song.road_map),
     charted: Callable[[], None] = lambda: None,
@@ -37,9 +37,9 @@ def pack_leaves(
     """
     name = f"{copy} {reader.name}"
     pages: list[Leaf] = []
-    rows: list[Row] = []
+    rows: list[ContentsRow] = []
     for number, one in enumerate(show.sets):
-        rows.append(Row(one.name, is_set=True))
+        rows.append(ContentsRow(one.name, is_set=True))
         made = [(chart_of(song, reader), f"{name} {number} {place}") for place, song in enumerate(one.songs)]
         charted_ones = [(chart, key) for (chart, key), song in zip(made, one.songs, strict=True) if charts(song)]
         leads: dict[str, int] = {}
@@ -50,8 +50,8 @@ def pack_leaves(
                 charted()
         for chart, key in made:
             written = key_words(chart.written) if chart.written else ""
-            rows.append(Row(chart.song.title, False, written, key if key in leads else "", leads.get(key, 0)))
-    a_page = int((paper.height - 2 * Pen(paper).top - HEAD_PT - FOOT_PT) / LINE_PT)
+            rows.append(ContentsRow(chart.song.title, False, written, key if key in leads else "", leads.get(key, 0)))
+    a_page = int((paper.height - 2 * LeafPen(paper).top - HEAD_PT - FOOT_PT) / LINE_PT)
     front = max(1, -(-len(rows) // a_page))
     leaves = [
         *(
@@ -67,11 +67,11 @@ def pack_leaves(
         yield with_foot(leaf, paper, left, f"{number} / {len(leaves)}")
 
 
-def _shown(reader: Reader) -> str:
+def _shown(reader: ChartReader) -> str:
     return reader.shown.replace("Bb", "B♭").replace("Eb", "E♭")
 
 
-class Row(msgspec.Struct, frozen=True):
+class ContentsRow(msgspec.Struct, frozen=True):
     """A line of the contents: a set's name, or a song with its page, counted from 1 after the contents; 0: no page."""
 
     title: str
@@ -81,25 +81,27 @@ class Row(msgspec.Struct, frozen=True):
     page: int = 0
 
 
-def _contents(show: Show, reader: Reader, paper: Paper, rows: Sequence[Row], front: int, name: str) -> Leaf:
-    pen = Pen(paper)
+def _contents(
+    show: Show, reader: ChartReader, paper: Paper, rows: Sequence[ContentsRow], front: int, name: str
+) -> Leaf:
+    pen = LeafPen(paper)
     y = pen.top + 20
     begin = pen.write_left_of(pen.right, y, _shown(reader), 20)
     pen.write(pen.left, y, show.title, 20, room=begin - pen.left - 18)
     about = "  ·  ".join(word for word in (show.band, show.date.isoformat() if show.date else "", show.venue) if word)
-    pen.write(pen.left, y + 15, about, 9, Ink.PENCIL, pen.right - pen.left)
+    pen.write(pen.left, y + 15, about, 9, PaperInk.PENCIL, pen.right - pen.left)
     y = pen.top + HEAD_PT
     for row in rows:
         y += LINE_PT
         if row.is_set:
-            pen.write(pen.left, y, row.title, LETTERS_PT, Ink.PENCIL, pen.right - pen.left)
+            pen.write(pen.left, y, row.title, LETTERS_PT, PaperInk.PENCIL, pen.right - pen.left)
             continue
         page = str(row.page + front) if row.page else "no chart"
-        begin = pen.write_left_of(pen.right, y, page, LETTERS_PT, Ink.PEN if row.page else Ink.PENCIL)
+        begin = pen.write_left_of(pen.right, y, page, LETTERS_PT, PaperInk.PEN if row.page else PaperInk.PENCIL)
         pen.write(pen.right - 130, y, row.key, LETTERS_PT)
         end = pen.write(pen.left + 16, y, row.title, LETTERS_PT, room=pen.right - pen.left - 170)
-        pen.line(end + 4, y - 2, pen.right - 134, y - 2, 0.3, Ink.PENCIL)
-        pen.line(pen.right - 126 + width_pt(row.key, LETTERS_PT), y - 2, begin - 4, y - 2, 0.3, Ink.PENCIL)
+        pen.line(end + 4, y - 2, pen.right - 134, y - 2, 0.3, PaperInk.PENCIL)
+        pen.line(pen.right - 126 + width_pt(row.key, LETTERS_PT), y - 2, begin - 4, y - 2, 0.3, PaperInk.PENCIL)
         if row.leads_to:
             pen.jump(y + 4, LINE_PT, row.leads_to)
     return pen.leaf(_shown(reader) if name else "", 0, name)

@@ -12,7 +12,7 @@ import msgspec
 
 from companion.music import Bar, ChordLine, Hits, Key, Meter, NotMusic, Repeat, Struck, read_hits
 from companion.music.chord_line import ordinal
-from companion.paper.readers import Reader
+from companion.paper.readers import ChartReader
 from companion.paper.words_of import key_words
 from companion.show import Section, Song, SoundCall
 from companion.show.chords import FOUR_FOUR, SectionChords, chords_on, in_key, song_keys, written_elsewhere
@@ -58,18 +58,18 @@ class ChartSection(msgspec.Struct, frozen=True):
     unread: tuple[str, str] | None = None  # unreadable chords: as written, and what is wrong
 
 
-class Chart(msgspec.Struct, frozen=True):
+class SongChart(msgspec.Struct, frozen=True):
     """A song as one player reads it."""
 
     song: Song
-    reader: Reader
+    reader: ChartReader
     key: Key | None  # concert
     written: Key | None  # transposed for this player
     sections: tuple[ChartSection, ...]
     notes: tuple[str, ...] = ()
 
 
-def chart_of(song: Song, reader: Reader, key: Key | None = None) -> Chart:
+def chart_of(song: Song, reader: ChartReader, key: Key | None = None) -> SongChart:
     """Chart a song for a reader; ``key`` replaces the song's concert key.
 
     Chords that cannot be read are printed as written.
@@ -119,17 +119,17 @@ def chart_of(song: Song, reader: Reader, key: Key | None = None) -> Chart:
     written = written_elsewhere(song, home.hands if reader.is_keys else home.sounds)
     if written and not key and not reader.in_numbers:
         notes.append(f"Chords written in {key_words(written)}, moved to {key_words(written_key)}.")
-    return Chart(song, reader, here.key, written_key, tuple(sections), tuple(notes))
+    return SongChart(song, reader, here.key, written_key, tuple(sections), tuple(notes))
 
 
-def _read(sounds: Key | None, hands: Key | None, reader: Reader) -> Key | None:
+def _read(sounds: Key | None, hands: Key | None, reader: ChartReader) -> Key | None:
     """Return the key that this player reads; for the keys, the key that they finger on a retuned keyboard."""
     if reader.is_keys and not reader.in_numbers:
         return hands
     return reader.reads(sounds) if sounds else None
 
 
-def line_for(on: SectionChords, reader: Reader) -> ChordLine | None:
+def line_for(on: SectionChords, reader: ChartReader) -> ChordLine | None:
     """Return the chords of a section as this player reads them; None where it has none. Raises NotMusic."""
     line = on.line
     if line is None or (on.written is None and reader.in_numbers):
@@ -144,7 +144,7 @@ def line_for(on: SectionChords, reader: Reader) -> ChordLine | None:
     return (line if old == new else line.moved(old, new)).plain
 
 
-def _line_or_fault(on: SectionChords, reader: Reader) -> tuple[ChordLine | None, tuple[str, str] | None]:
+def _line_or_fault(on: SectionChords, reader: ChartReader) -> tuple[ChordLine | None, tuple[str, str] | None]:
     """Return the chords of a section, or the text as written with its fault."""
     try:
         return line_for(on, reader), None
@@ -152,7 +152,7 @@ def _line_or_fault(on: SectionChords, reader: Reader) -> tuple[ChordLine | None,
         return None, (" ".join(on.text.split()), fault.problem)
 
 
-def _key_told(on: SectionChords, before: Key | None, reader: Reader) -> str:
+def _key_told(on: SectionChords, before: Key | None, reader: ChartReader) -> str:
     """Return the key to print from here on; for numbers, only where 1 differs from ``before``, in concert pitch."""
     if on.sounds is None or on.sounds == before:
         return ""
@@ -201,7 +201,7 @@ def _said(section: Section, hits: Hits | None) -> Iterator[tuple[str, str]]:
         yield "words", f"“{section.first_words} …”"
 
 
-def _notes(song: Song, reader: Reader, concert: Key | None, other: Key | None) -> Iterator[str]:
+def _notes(song: Song, reader: ChartReader, concert: Key | None, other: Key | None) -> Iterator[str]:
     if reader.in_numbers and concert and concert.mode.value != "major":
         one = key_words(reader.counts_from(concert))
         capo = f" with capo {reader.capo}" if reader.capo else ""

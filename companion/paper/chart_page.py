@@ -7,18 +7,18 @@ from typing import Final
 import msgspec
 
 from companion.music.chord_line import dots_of
-from companion.paper.bars import LEAST_SHRUNK, draw_hits, draw_row, fitting_rows, row_height
-from companion.paper.chart import Chart, ChartBar, ChartSection
-from companion.paper.leaves import Ink
-from companion.paper.pen import Pen, Said
-from companion.paper.typeface import width_pt, wrapped
+from companion.paper.bar_row import LEAST_SHRUNK, draw_hits, draw_row, fitting_rows, row_height
+from companion.paper.chart import ChartBar, ChartSection, SongChart
+from companion.paper.leaves import PaperInk
+from companion.paper.paper_fonts import width_pt, wrapped
+from companion.paper.pen import LeafPen, StyledWord
 from companion.paper.words_of import ending_words, key_words, tempo_words
 
 NARROWEST_MARGIN, WIDEST_MARGIN = 98.0, 135.0  # widest margin for section names
 NAME: Final = 0.76  # share of the chords' size
 SAID: Final = 0.6
 LEAST_PT: Final = 8.0
-MOST_SAID_PT: Final = 14.0
+MAX_SAID_PT: Final = 14.0
 HITS_WIDE: Final = 9.0  # share of the size: one bar of hits by itself
 MAX_NOTE_LINES: Final = 4
 MAX_TITLE_LINES: Final = 3
@@ -26,7 +26,7 @@ MAX_NAME_LINES: Final = 4
 ALONE: Final = "feature"  # a * in the margin: the highlighted name says it all
 
 
-class Block(msgspec.Struct, frozen=True):
+class ChartBlock(msgspec.Struct, frozen=True):
     """A section, or the part of it on this page, with its rows broken to the size."""
 
     section: ChartSection
@@ -35,7 +35,7 @@ class Block(msgspec.Struct, frozen=True):
     goes_on: bool = False
 
 
-def chart_head(pen: Pen, chart: Chart, y: float, scale: float) -> float:
+def chart_head(pen: LeafPen, chart: SongChart, y: float, scale: float) -> float:
     """Write title, key, tempo, who starts and the form from ``y`` down; return the ``y`` where the sections begin."""
     song, reader = chart.song, chart.reader
     y += 18 * scale
@@ -50,7 +50,7 @@ def chart_head(pen: Pen, chart: Chart, y: float, scale: float) -> float:
     whose = reader.shown.replace("Bb", "B♭").replace("Eb", "E♭")
     if chart.key and chart.written != chart.key:
         whose += f", sounds in {key_words(chart.key)}"
-    begin = pen.write_left_of(pen.right, y, whose, 9.5 * scale, Ink.PENCIL)
+    begin = pen.write_left_of(pen.right, y, whose, 9.5 * scale, PaperInk.PENCIL)
     said = [("", tempo_words(song), False)] if tempo_words(song) else []
     for label, words in (
         ("starts:", song.starts_with or ""),
@@ -63,7 +63,7 @@ def chart_head(pen: Pen, chart: Chart, y: float, scale: float) -> float:
     y = (pen.say(pen.left, y, begin - pen.left - 18, said, small, lines=3) if said else y + small * 1.3) + 1
     form = " · ".join(_form(chart.sections))
     for line in wrapped(form, 10 * scale, pen.right - pen.left, 3):
-        pen.write(pen.left, y, line, 10 * scale, Ink.PENCIL)
+        pen.write(pen.left, y, line, 10 * scale, PaperInk.PENCIL)
         y += 13 * scale
     notes = [*chart.notes, *([" ".join(song.notes.split())] if song.notes and reader.is_keys else [])]
     for note in notes:
@@ -81,7 +81,9 @@ def _form(sections: Sequence[ChartSection]) -> Iterator[str]:
         yield name if times == 1 else f"{name} × {times}"
 
 
-def blocks_of(sections: Sequence[ChartSection], size: float, pen: Pen, shrunk: float = LEAST_SHRUNK) -> Iterator[Block]:
+def blocks_of(
+    sections: Sequence[ChartSection], size: float, pen: LeafPen, shrunk: float = LEAST_SHRUNK
+) -> Iterator[ChartBlock]:
     """Break the sections' rows to the size: a row is halved before its chords get smaller than ``shrunk`` of it."""
     room = pen.right - pen.left - margin_pt(size)
     for section in sections:
@@ -90,10 +92,10 @@ def blocks_of(sections: Sequence[ChartSection], size: float, pen: Pen, shrunk: f
 
 
 def block_of(
-    section: ChartSection, rows: tuple[tuple[ChartBar, ...], ...], size: float, pen: Pen, *, goes_on: bool = False
-) -> Block:
+    section: ChartSection, rows: tuple[tuple[ChartBar, ...], ...], size: float, pen: LeafPen, *, goes_on: bool = False
+) -> ChartBlock:
     """Measure a section with these rows; its remarks follow only where it ends here."""
-    block = Block(section, rows, 0.0, goes_on)
+    block = ChartBlock(section, rows, 0.0, goes_on)
     return msgspec.structs.replace(block, height=_height(block, size, pen))
 
 
@@ -103,37 +105,37 @@ def margin_pt(size: float) -> float:
 
 
 def _said_pt(size: float) -> float:
-    return min(max(size * SAID, LEAST_PT), MOST_SAID_PT)
+    return min(max(size * SAID, LEAST_PT), MAX_SAID_PT)
 
 
-def _side_lines(section: ChartSection, size: float) -> list[tuple[str, float, Ink]]:
+def _side_lines(section: ChartSection, size: float) -> list[tuple[str, float, PaperInk]]:
     """Return the text in the margin: name, length, sound."""
     room = margin_pt(size) - 10
     widest = max((width_pt(word, 1.0) for word in section.name.split()), default=0.0)
     name = max(min(size * NAME, room / widest if widest else size), LEAST_PT)  # shrink rather than cut a word
-    lines = [(line, name, Ink.PEN) for line in wrapped(section.name, name, room, MAX_NAME_LINES)]
+    lines = [(line, name, PaperInk.PEN) for line in wrapped(section.name, name, room, MAX_NAME_LINES)]
     small = _said_pt(size)
     if section.key:
-        lines.append((f"now {section.key}", name, Ink.PEN))
+        lines.append((f"now {section.key}", name, PaperInk.PEN))
     if section.counted and not section.as_before:
-        lines += [(line, small, Ink.PENCIL) for line in wrapped(section.counted, small, room, 2)]
+        lines += [(line, small, PaperInk.PENCIL) for line in wrapped(section.counted, small, room, 2)]
     if section.sound:
         for sound in section.sound.split("\n"):
-            lines += [(line, small, Ink.PEN) for line in wrapped(sound, small, room, 2)]
+            lines += [(line, small, PaperInk.PEN) for line in wrapped(sound, small, room, 2)]
     return lines
 
 
-def _height(block: Block, size: float, pen: Pen) -> float:
+def _height(block: ChartBlock, size: float, pen: LeafPen) -> float:
     """Return the height of a block, with the gap after it."""
     side = sum(letters * 1.25 for _line, letters, _ink in _side_lines(block.section, size)) + size * 0.5
     body = sum(row_height(row, size) for row in block.rows)
     if not block.goes_on:
-        body += _say(Pen(pen.paper), block, 0.0, size)
+        body += _say(LeafPen(pen.paper), block, 0.0, size)
     return max(side, body) + size * 0.45
 
 
-def _said(section: ChartSection) -> list[Said]:
-    said: list[Said] = []
+def _said(section: ChartSection) -> list[StyledWord]:
+    said: list[StyledWord] = []
     if section.rests:
         said.append(("", "tacet", False))
     if section.as_before:
@@ -146,7 +148,7 @@ def _said(section: ChartSection) -> list[Said]:
     return said
 
 
-def _say(pen: Pen, block: Block, y: float, size: float) -> float:
+def _say(pen: LeafPen, block: ChartBlock, y: float, size: float) -> float:
     """Write the remarks under the rows from the top ``y`` down; return their height."""
     section = block.section
     x = pen.left + margin_pt(size)
@@ -161,7 +163,7 @@ def _say(pen: Pen, block: Block, y: float, size: float) -> float:
         used, y = used + below, y + below
     if section.hits:
         wide = size * HITS_WIDE
-        pen.write(x, y + size * 0.95, "hits", small, Ink.PENCIL)
+        pen.write(x, y + size * 0.95, "hits", small, PaperInk.PENCIL)
         for bar in section.hits.bars:
             at = [float(hit.at) for hit in bar.hits]
             draw_hits(pen, section.meter, at, x + small * 3, y + size * 0.25, wide, size)
@@ -169,20 +171,20 @@ def _say(pen: Pen, block: Block, y: float, size: float) -> float:
     return used
 
 
-def _as_written(pen: Pen, unread: tuple[str, str], x: float, y: float, room: float, size: float) -> float:
+def _as_written(pen: LeafPen, unread: tuple[str, str], x: float, y: float, room: float, size: float) -> float:
     """Write unreadable chords as they are in the show file, with the fault; return the height."""
     small, here = _said_pt(size), y
     text, fault = unread
     for line, ink in (
-        *((line, Ink.PEN) for line in wrapped(text, small * 1.2, room, 12)),
-        *((line, Ink.PENCIL) for line in wrapped(f"not read: {fault}", small, room, 3)),
+        *((line, PaperInk.PEN) for line in wrapped(text, small * 1.2, room, 12)),
+        *((line, PaperInk.PENCIL) for line in wrapped(f"not read: {fault}", small, room, 3)),
     ):
         here += small * 1.5
-        pen.write(x, here, line, small * 1.2 if ink is Ink.PEN else small, ink)
+        pen.write(x, here, line, small * 1.2 if ink is PaperInk.PEN else small, ink)
     return here - y + small * 0.5
 
 
-def draw_block(pen: Pen, block: Block, y: float, size: float) -> None:
+def draw_block(pen: LeafPen, block: ChartBlock, y: float, size: float) -> None:
     """Draw a section whose top is ``y``."""
     line_y = y + size * 0.35
     for number, (line, letters, ink) in enumerate(_side_lines(block.section, size)):
@@ -198,7 +200,7 @@ def draw_block(pen: Pen, block: Block, y: float, size: float) -> None:
         _say(pen, block, y, size)
 
 
-def legend(pen: Pen, charts: Sequence[Chart]) -> None:
+def legend(pen: LeafPen, charts: Sequence[SongChart]) -> None:
     """Explain at the foot of a page the signs that are on it."""
     sections = [section for chart in charts for section in chart.sections]
     bars = [bar for section in sections for row in section.rows for bar in row]
@@ -214,7 +216,7 @@ def legend(pen: Pen, charts: Sequence[Chart]) -> None:
         )
         if has
     ]
-    pen.write(pen.left, pen.bottom - 4, "     ".join(signs), 8, Ink.PENCIL)
+    pen.write(pen.left, pen.bottom - 4, "     ".join(signs), 8, PaperInk.PENCIL)
 
 
 def _shows_beats(bar: ChartBar) -> bool:

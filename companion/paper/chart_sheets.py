@@ -5,11 +5,11 @@ from typing import Final
 
 import msgspec
 
-from companion.paper.bars import LEAST_SHRUNK, row_height
-from companion.paper.chart import Chart, ChartBar, ChartSection
-from companion.paper.chart_page import Block, block_of, blocks_of, chart_head, draw_block, legend
+from companion.paper.bar_row import LEAST_SHRUNK, row_height
+from companion.paper.chart import ChartBar, ChartSection, SongChart
+from companion.paper.chart_page import ChartBlock, block_of, blocks_of, chart_head, draw_block, legend
 from companion.paper.leaves import Bookmark, Leaf, Paper
-from companion.paper.pen import Pen
+from companion.paper.pen import LeafPen
 
 LARGEST_PT: Final = 30.0  # capitals of 21 pt: 15' even from standing; larger only takes room from the bars
 USUAL_PT: Final = 20.0  # capitals of 14 pt: 24' from a music stand, see leaves.READ_ARCMIN and STAND_M
@@ -21,7 +21,7 @@ STEP_PT: Final = 0.5
 FOOT_PT: Final = 14.0
 WIDEST_GAP: Final = 1.2  # share of the size: most spare room added between sections
 BETWEEN_SONGS_PT: Final = 18.0
-MOST_TRIES: Final = 3  # further sizes tried after one fits
+MAX_TRIES: Final = 3  # further sizes tried after one fits
 CLOSE: Final = 0.03  # share of the page's height: fuller than this, no further size is tried
 LARGEST_HEAD: Final = 1.3  # the title grows with the chords up to this size
 
@@ -39,7 +39,7 @@ class _Fit(msgspec.Struct, frozen=True):
     """Charts at a size: the blocks of each, the height available, and the height left; below 0, they do not fit."""
 
     size: float
-    blocks: tuple[tuple[Block, ...], ...]
+    blocks: tuple[tuple[ChartBlock, ...], ...]
     room: float
     left: float
 
@@ -50,10 +50,10 @@ class _Fit(msgspec.Struct, frozen=True):
 
 
 def chart_sheets(
-    charts: Iterable[tuple[Chart, str]], paper: Paper, *, level: int = 0, share: bool = False
+    charts: Iterable[tuple[SongChart, str]], paper: Paper, *, level: int = 0, share: bool = False
 ) -> Iterator[ChartSheets]:
     """Lay out charts, each with its link target. With ``share``, consecutive short ones share a page."""
-    together: list[tuple[Chart, str]] = []
+    together: list[tuple[SongChart, str]] = []
     for one in charts:
         if together and not (share and _have_room([chart for chart, _name in (*together, one)], paper)):
             yield _laid_out(together, paper, level)
@@ -63,12 +63,12 @@ def chart_sheets(
         yield _laid_out(together, paper, level)
 
 
-def _have_room(charts: Sequence[Chart], paper: Paper) -> bool:
+def _have_room(charts: Sequence[SongChart], paper: Paper) -> bool:
     """Return whether charts fit on a shared page at a readable size, empty bars merged."""
     return _at([_without_blanks(chart) for chart in charts], SHARED_PT, paper).left >= 0
 
 
-def _laid_out(charts: Sequence[tuple[Chart, str]], paper: Paper, level: int) -> ChartSheets:
+def _laid_out(charts: Sequence[tuple[SongChart, str]], paper: Paper, level: int) -> ChartSheets:
     titles = tuple(chart.song.title for chart, _name in charts)
     marks = tuple(Bookmark(chart.song.title, level, name) for chart, name in charts)
     whole = [chart for chart, _name in charts]
@@ -80,7 +80,7 @@ def _laid_out(charts: Sequence[tuple[Chart, str]], paper: Paper, level: int) -> 
     return ChartSheets(titles, (msgspec.structs.replace(leaves[0], bookmarks=marks), *leaves[1:]))
 
 
-def _without_blanks(chart: Chart) -> Chart:
+def _without_blanks(chart: SongChart) -> SongChart:
     """Return the chart with each run of empty bars merged into one: there is no room to fill them in."""
     sections = [
         msgspec.structs.replace(section, rows=((ChartBar(meter=section.meter, empty=_bars_in(section)),),))
@@ -95,7 +95,7 @@ def _bars_in(section: ChartSection) -> int:
     return sum(bar.empty or 1 for row in section.rows for bar in row)
 
 
-def _largest(charts: Sequence[Chart], paper: Paper, least: float, shrunk: float) -> _Fit | None:
+def _largest(charts: Sequence[SongChart], paper: Paper, least: float, shrunk: float) -> _Fit | None:
     """Return nearly the largest size at which the charts fit on one page; None where none fits.
 
     ``shrunk`` is the smallest share of that size for a crowded row's chords. No phrase is broken only to allow larger
@@ -106,7 +106,7 @@ def _largest(charts: Sequence[Chart], paper: Paper, least: float, shrunk: float)
     found = fit if fit.left >= 0 else None
     low, high = (USUAL_PT, LARGEST_PT + STEP_PT) if found else (least - STEP_PT, USUAL_PT)  # both known
     tries = 0
-    while high - low > STEP_PT and not (found and (tries >= MOST_TRIES or found.left < CLOSE * room)):
+    while high - low > STEP_PT and not (found and (tries >= MAX_TRIES or found.left < CLOSE * room)):
         tries += 1
         broken = fit.left >= 0 and fit is not found
         guess = (low + high) / 2 if broken else fit.size * room / (room - fit.left)
@@ -122,21 +122,21 @@ def _head_scale(size: float) -> float:
     return min(LARGEST_HEAD, max(1.0, size / USUAL_PT))
 
 
-def _at(charts: Sequence[Chart], size: float, paper: Paper, shrunk: float = LEAST_SHRUNK) -> _Fit:
+def _at(charts: Sequence[SongChart], size: float, paper: Paper, shrunk: float = LEAST_SHRUNK) -> _Fit:
     """Lay charts out at this size, one under the other, even where they do not fit on one page."""
-    pen = Pen(paper)
+    pen = LeafPen(paper)
     room = left = pen.bottom - pen.top - FOOT_PT - BETWEEN_SONGS_PT * (len(charts) - 1)
     blocks = []
     for chart in charts:
-        left -= chart_head(Pen(paper), chart, 0.0, _head_scale(size))
+        left -= chart_head(LeafPen(paper), chart, 0.0, _head_scale(size))
         blocks.append(tuple(blocks_of(chart.sections, size, pen, shrunk)))
         left -= sum(block.height for block in blocks[-1])
     return _Fit(size, tuple(blocks), room, left)
 
 
-def _one_page(charts: Sequence[Chart], fit: _Fit, paper: Paper) -> Leaf:
+def _one_page(charts: Sequence[SongChart], fit: _Fit, paper: Paper) -> Leaf:
     """Draw charts one under the other; spare room goes between their sections."""
-    pen = Pen(paper)
+    pen = LeafPen(paper)
     gaps = sum(len(blocks) for blocks in fit.blocks) + 2 * (len(charts) - 1)
     gap = min(WIDEST_GAP * fit.size, fit.left / max(1, gaps))
     y = pen.top
@@ -151,9 +151,9 @@ def _one_page(charts: Sequence[Chart], fit: _Fit, paper: Paper) -> Leaf:
     return pen.leaf()
 
 
-def _several(chart: Chart, paper: Paper) -> list[Leaf]:
+def _several(chart: SongChart, paper: Paper) -> list[Leaf]:
     """Lay out a chart too long for one page: the largest letters that need no more pages than the smallest do."""
-    pen = Pen(paper)
+    pen = LeafPen(paper)
     size = LEAST_PT
     pages = list(_pages(chart.sections, size, pen, chart))
     while size < USUAL_PT:
@@ -163,7 +163,7 @@ def _several(chart: Chart, paper: Paper) -> list[Leaf]:
         size, pages = size + STEP_PT, larger
     leaves = []
     for number, page in enumerate(pages):
-        pen = Pen(paper)
+        pen = LeafPen(paper)
         if number:
             title = f"{chart.song.title}, page {number + 1} of {len(pages)}"
             pen.write(pen.left, pen.top + 12, title, 13, room=pen.right - pen.left)
@@ -178,11 +178,11 @@ def _several(chart: Chart, paper: Paper) -> list[Leaf]:
     return leaves
 
 
-def _pages(sections: Sections, size: float, pen: Pen, chart: Chart) -> Iterator[list[Block]]:
+def _pages(sections: Sections, size: float, pen: LeafPen, chart: SongChart) -> Iterator[list[ChartBlock]]:
     """Divide the sections among pages; one higher than a page continues on the next."""
-    left = pen.bottom - FOOT_PT - chart_head(Pen(pen.paper), chart, pen.top, 1.0)
+    left = pen.bottom - FOOT_PT - chart_head(LeafPen(pen.paper), chart, pen.top, 1.0)
     whole = pen.bottom - FOOT_PT - pen.top - 24
-    page: list[Block] = []
+    page: list[ChartBlock] = []
     waiting = list(reversed(list(blocks_of(sections, size, pen))))
     while waiting:
         block = waiting.pop()
@@ -204,7 +204,7 @@ def _pages(sections: Sections, size: float, pen: Pen, chart: Chart) -> Iterator[
         yield page
 
 
-def _rows_in(block: Block, size: float, left: float, pen: Pen) -> int:
+def _rows_in(block: ChartBlock, size: float, left: float, pen: LeafPen) -> int:
     """Return how many of the section's rows fit, with the rest of the section."""
     used = block_of(block.section, (), size, pen).height
     for number, row in enumerate(block.rows):

@@ -5,10 +5,10 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from companion.music import NotMusic
-from companion.paper.bars import pieces
-from companion.paper.leaves import Ink, Leaf, Paper
-from companion.paper.pen import LEADING, Pen, Said
-from companion.paper.typeface import width_pt, wrapped
+from companion.paper.bar_row import pieces
+from companion.paper.leaves import Leaf, Paper, PaperInk
+from companion.paper.paper_fonts import width_pt, wrapped
+from companion.paper.pen import LEADING, LeafPen, StyledWord
 from companion.paper.words_of import (
     ending_words,
     feature_words,
@@ -29,9 +29,9 @@ HEAD_PT: Final = 18.0
 SET_PT: Final = 12.0
 FOOT_PT: Final = 8.0
 LEAST_KEY_PT: Final = 44.0  # the column of the keys
-MOST_KEY_PT: Final = 110.0
+MAX_KEY_PT: Final = 110.0
 TITLE: Final = 1.1  # share of the size
-MOST_TITLE_PT: Final = 210.0
+MAX_TITLE_PT: Final = 210.0
 PAD: Final = 0.5  # share of the size: the smallest gap between two songs
 WIDEST_GAP: Final = 1.2  # same: most spare room added between songs
 
@@ -48,28 +48,28 @@ def crib_leaves(show: Show, paper: Paper) -> list[Leaf]:
     leaves: list[Leaf] = []
     for page in range(pages):
         here = songs[page * each : (page + 1) * each]
-        pen = Pen(paper)
+        pen = LeafPen(paper)
         part = f", {page + 1} of {pages}" if pages > 1 else ""
         pen.write(pen.left, pen.top + 9, f"{show.title}{part}", 11, room=pen.right - pen.left)
         y = pen.top + HEAD_PT
         if not here:
-            pen.write(pen.left, y + 14, "no songs yet", 11, Ink.PENCIL)
+            pen.write(pen.left, y + 14, "no songs yet", 11, PaperInk.PENCIL)
         heads = sum(number == 1 or place == 0 for place, (_name, number, _song) in enumerate(here))
         _songs(pen, here, y, pen.bottom - FOOT_PT - y - heads * SET_PT)
         leaves.append(pen.leaf("Crib sheet" if page == 0 else ""))
     return leaves
 
 
-def _songs(pen: Pen, songs: Sequence[Numbered], y: float, room: float) -> None:
+def _songs(pen: LeafPen, songs: Sequence[Numbered], y: float, room: float) -> None:
     """Write a page's songs in the largest letters that fit; where the text is too long, only its first lines."""
     size, lines = _fitting(songs, room, pen.paper)
     column = _column(songs, size)
-    used = sum(_song(Pen(pen.paper), song, number, 0.0, size, lines, column) for _name, number, song in songs)
+    used = sum(_song(LeafPen(pen.paper), song, number, 0.0, size, lines, column) for _name, number, song in songs)
     gap = max(0.0, min(WIDEST_GAP * size, (room - used) / max(1, len(songs))))
     for place, (name, number, song) in enumerate(songs):
         if number == 1 or place == 0:
-            pen.write(pen.left, y + 9, name, 9, Ink.PENCIL, 200)
-            pen.line(pen.left, y + SET_PT - 0.5, pen.right, y + SET_PT - 0.5, 0.8, Ink.PENCIL)
+            pen.write(pen.left, y + 9, name, 9, PaperInk.PENCIL, 200)
+            pen.line(pen.left, y + SET_PT - 0.5, pen.right, y + SET_PT - 0.5, 0.8, PaperInk.PENCIL)
             y += SET_PT
         y = _song(pen, song, number, y, size, lines, column) + gap
 
@@ -82,7 +82,7 @@ def _fitting(songs: Sequence[Numbered], room: float, paper: Paper) -> tuple[floa
             (size, lines)
             for size, lines in tries
             if room
-            >= sum(_song(Pen(paper), song, n, 0.0, size, lines, _column(songs, size)) for _name, n, song in songs)
+            >= sum(_song(LeafPen(paper), song, n, 0.0, size, lines, _column(songs, size)) for _name, n, song in songs)
         ),
         tries[-1],
     )
@@ -90,18 +90,18 @@ def _fitting(songs: Sequence[Numbered], room: float, paper: Paper) -> tuple[floa
 
 def _column(songs: Sequence[Numbered], size: float) -> float:
     widest = max((width_pt(keys_words(song), size * TITLE) for _name, _number, song in songs), default=0.0)
-    return min(MOST_KEY_PT, max(LEAST_KEY_PT, widest + 12))
+    return min(MAX_KEY_PT, max(LEAST_KEY_PT, widest + 12))
 
 
-def _song(pen: Pen, song: Song, number: int, y: float, size: float, lines: int, column: float) -> float:
+def _song(pen: LeafPen, song: Song, number: int, y: float, size: float, lines: int, column: float) -> float:
     """Write a song whose top is ``y``, its keys in a column of this width; return the top of the next song."""
     y += size * 1.15
     x, title = pen.left + 18 + column, size * TITLE
-    pen.write_left_of(pen.left + 13, y, str(number), size * 0.85, Ink.PENCIL)
+    pen.write_left_of(pen.left + 13, y, str(number), size * 0.85, PaperInk.PENCIL)
     keys = keys_words(song)
     pen.squeezed(pen.left + 18, y, keys, title, min(1.0, (column - 6) / width_pt(keys, title)))
     end = x
-    for nth, line in enumerate(wrapped(song.title, title, pen.right - x if lines > 1 else MOST_TITLE_PT, lines)):
+    for nth, line in enumerate(wrapped(song.title, title, pen.right - x if lines > 1 else MAX_TITLE_PT, lines)):
         y += title * LEADING if nth else 0.0
         end = pen.write(x, y, line, title)
     first, second = list(_first_line(song)), list(_second_line(song, all_of_it=lines > 1))
@@ -111,7 +111,7 @@ def _song(pen: Pen, song: Song, number: int, y: float, size: float, lines: int, 
     return below - size * (1.15 - PAD)
 
 
-def _first_line(song: Song) -> Iterator[Said]:
+def _first_line(song: Song) -> Iterator[StyledWord]:
     if song.tacet:
         yield "", "tacet", False
     if hands_words(song):
@@ -128,7 +128,7 @@ def _first_line(song: Song) -> Iterator[Said]:
         yield "", tempo_words(song), False
 
 
-def _second_line(song: Song, *, all_of_it: bool) -> Iterator[Said]:
+def _second_line(song: Song, *, all_of_it: bool) -> Iterator[StyledWord]:
     for words in feature_words(song)[: None if all_of_it else 2]:
         yield "", words, True
     if ending_words(song):

@@ -4,12 +4,12 @@ from typing import Final
 
 import msgspec
 
-from companion.paper.leaves import FLOOR_M, LEAST_ARCMIN, READ_ARCMIN, Ink, Leaf, Paper, letter_height_pt
-from companion.paper.pen import Pen
-from companion.paper.typeface import CAP_HEIGHT, ELLIPSIS, width_pt, wrapped
+from companion.paper.leaves import FLOOR_M, LEAST_ARCMIN, READ_ARCMIN, Leaf, Paper, PaperInk, letter_height_pt
+from companion.paper.paper_fonts import CAP_HEIGHT, ELLIPSIS, width_pt, wrapped
+from companion.paper.pen import LeafPen
 from companion.paper.words_of import hands_words, keys_words
-from companion.prep.features import keys_start
 from companion.show import Set, Show, Song
+from companion.show.features import keys_start
 
 LARGEST_ARCMIN: Final = 32.0  # no larger: nearly everyone can read 24' (Smith 1979, Human Factors 21(6))
 STEP_ARCMIN: Final = 0.5
@@ -20,10 +20,10 @@ HEAD_PT: Final = 22.0
 WIDEST_GAP: Final = 0.4  # share of the size: most spare room added between songs
 BRACE: Final = 14.0  # margin at the left for the segue brackets
 
-Row = tuple[Song, list[str]]
+FloorRow = tuple[Song, list[str]]
 
 
-class Setting(msgspec.Struct, frozen=True):
+class FloorSetting(msgspec.Struct, frozen=True):
     """Spacing from song to song and line to line, as shares of the size, and how narrow letters may get.
 
     ``second`` is the size of a title's second line, as a share of the first.
@@ -39,26 +39,26 @@ class Setting(msgspec.Struct, frozen=True):
         return (self.pitch + (len(lines) - 1) * self.within) * size
 
 
-WIDE: Final = Setting(1.28, 1.0, 0.82)
-TIGHT: Final = Setting(1.1, 0.95, 0.72)
-TIGHTEST: Final = Setting(1.08, 0.6, 0.66, second=0.6)
+WIDE: Final = FloorSetting(1.28, 1.0, 0.82)
+TIGHT: Final = FloorSetting(1.1, 0.95, 0.72)
+TIGHTEST: Final = FloorSetting(1.08, 0.6, 0.66, second=0.6)
 
 
 class _Page(msgspec.Struct, frozen=True):
     """One page: the size of its letters, its spacing, its songs."""
 
     size: float
-    setting: Setting
-    rows: list[Row]
+    setting: FloorSetting
+    rows: list[FloorRow]
 
 
 def floor_list_leaves(show: Show, paper: Paper) -> list[Leaf]:
     """Lay out each set on one page where its letters stay readable, else on as many as needed."""
     leaves: list[Leaf] = []
     for one in show.sets:
-        pages = _pages(one, Pen(paper))
+        pages = _pages(one, LeafPen(paper))
         for number, page in enumerate(pages):
-            pen = Pen(paper)
+            pen = LeafPen(paper)
             _head(pen, one, number, len(pages))
             y = pen.top + HEAD_PT
             left = pen.bottom - y - sum(page.setting.height(lines, page.size) for _song, lines in page.rows)
@@ -74,7 +74,7 @@ def size_pt(arcmin: float) -> float:
     return letter_height_pt(arcmin, FLOOR_M) / CAP_HEIGHT
 
 
-def _pages(one: Set, pen: Pen) -> list[_Page]:
+def _pages(one: Set, pen: LeafPen) -> list[_Page]:
     """Choose letters that fit one page; where even the smallest do not, use more pages with comfortable letters.
 
     Among comfortable sizes, take the one that cuts the fewest titles, then breaks the fewest, then the largest.
@@ -104,7 +104,7 @@ def _pages(one: Set, pen: Pen) -> list[_Page]:
         return [fewest_cut]
     size = size_pt(READ_ARCMIN)
     pages: list[_Page] = []
-    here: list[Row] = []
+    here: list[FloorRow] = []
     left = room
     for song in one.songs:
         lines = _lines(song, size, pen, WIDE)
@@ -116,7 +116,7 @@ def _pages(one: Set, pen: Pen) -> list[_Page]:
     return [*pages, _Page(size, WIDE, here)]
 
 
-def _room(song: Song, size: float, pen: Pen) -> float:
+def _room(song: Song, size: float, pen: LeafPen) -> float:
     return pen.right - pen.left - BRACE - width_pt(_key(song), size) - size * 0.5
 
 
@@ -130,7 +130,7 @@ def _key(song: Song) -> str:
     return f"{tonic} {mode[:3]}" if mode else tonic
 
 
-def _lines(song: Song, size: float, pen: Pen, setting: Setting) -> list[str]:
+def _lines(song: Song, size: float, pen: LeafPen, setting: FloorSetting) -> list[str]:
     """Break a title that does not fit even in narrow letters; the key takes room beside its first line only."""
     room = _room(song, size, pen)
     title = " ".join(song.title.split())
@@ -140,16 +140,16 @@ def _lines(song: Song, size: float, pen: Pen, setting: Setting) -> list[str]:
     return wrapped(title, size, below, MAX_LINES, first=room / setting.narrowest) or [title]
 
 
-def _head(pen: Pen, one: Set, number: int, pages: int) -> None:
+def _head(pen: LeafPen, one: Set, number: int, pages: int) -> None:
     part = f", {number + 1} of {pages}" if pages > 1 else ""
     end = pen.write(pen.left, pen.top + 11, f"{one.name}{part}", 15, room=220)
     if any(keys_start(song) for song in one.songs):
-        pen.write_left_of(pen.right, pen.top + 11, "highlighter: you start", 10, Ink.PENCIL)
+        pen.write_left_of(pen.right, pen.top + 11, "highlighter: you start", 10, PaperInk.PENCIL)
     if not one.songs:
-        pen.write(end + 20, pen.top + 11, "no songs yet", 15, Ink.PENCIL)
+        pen.write(end + 20, pen.top + 11, "no songs yet", 15, PaperInk.PENCIL)
 
 
-def _song(pen: Pen, song: Song, lines: list[str], y: float, page: _Page, gap: float, *, last: bool) -> float:
+def _song(pen: LeafPen, song: Song, lines: list[str], y: float, page: _Page, gap: float, *, last: bool) -> float:
     """Write one song, its first line's top at ``y``; return the top of the next song."""
     size, setting = page.size, page.setting
     x = pen.left + BRACE

@@ -30,7 +30,7 @@ class Paper(enum.Enum):
         return 297 / POINT_MM if self is Paper.A4 else 11 * 72
 
 
-class Ink(enum.Enum):
+class PaperInk(enum.Enum):
     """How dark the text is: 0 is black. Only two shades, so that a copier keeps them apart."""
 
     PEN = 0.0
@@ -44,11 +44,11 @@ class Words(msgspec.Struct, frozen=True):
     y: float
     text: str
     size: float
-    ink: Ink = Ink.PEN
+    ink: PaperInk = PaperInk.PEN
     squeeze: float = 1.0
 
 
-class Stroke(msgspec.Struct, frozen=True):
+class PenLine(msgspec.Struct, frozen=True):
     """A pen line."""
 
     x1: float
@@ -56,7 +56,7 @@ class Stroke(msgspec.Struct, frozen=True):
     x2: float
     y2: float
     thick: float = 0.6
-    ink: Ink = Ink.PEN
+    ink: PaperInk = PaperInk.PEN
 
 
 class Highlighter(msgspec.Struct, frozen=True):
@@ -78,7 +78,7 @@ class Jump(msgspec.Struct, frozen=True):
     leads_to: str
 
 
-Mark = Words | Stroke | Highlighter | Jump
+LeafMark = Words | PenLine | Highlighter | Jump
 
 
 class Bookmark(msgspec.Struct, frozen=True):
@@ -92,7 +92,7 @@ class Bookmark(msgspec.Struct, frozen=True):
 class Leaf(msgspec.Struct, frozen=True):
     """One page, with a bookmark for each song on it."""
 
-    marks: tuple[Mark, ...]
+    marks: tuple[LeafMark, ...]
     bookmarks: tuple[Bookmark, ...] = ()
 
 

@@ -2,26 +2,28 @@
 
 from typing import Final
 
-from companion.paper.leaves import Bookmark, Highlighter, Ink, Jump, Leaf, Mark, Paper, Stroke, Words
-from companion.paper.typeface import ASCENT, CAP_HEIGHT, DESCENT, cut, width_pt, wrapped
+from companion.paper.leaves import Bookmark, Highlighter, Jump, Leaf, LeafMark, Paper, PaperInk, PenLine, Words
+from companion.paper.paper_fonts import ASCENT, CAP_HEIGHT, DESCENT, cut, width_pt, wrapped
 
 EDGE_PT: Final = 36.0  # half an inch, more than home printers leave unprinted (common practice, no source)
 SMALL_PT: Final = 8.0
 SHARPS: Final = str.maketrans({"b": "♭", "#": "♯"})
 LEADING: Final = 1.3  # share of the size: from line to line
-Said = tuple[str, str, bool]  # label, text, whether to highlight it
+StyledWord = tuple[str, str, bool]  # label, text, whether to highlight it
 
 
-class Pen:
+class LeafPen:
     """Draws on one leaf. All positions are in points from its top left."""
 
     def __init__(self, paper: Paper) -> None:
         self.paper = paper
-        self.marks: list[Mark] = []
+        self.marks: list[LeafMark] = []
         self.left, self.right = EDGE_PT, paper.width - EDGE_PT
         self.top, self.bottom = EDGE_PT, paper.height - EDGE_PT
 
-    def write(self, x: float, y: float, text: str, size: float, ink: Ink = Ink.PEN, room: float = 0.0) -> float:
+    def write(
+        self, x: float, y: float, text: str, size: float, ink: PaperInk = PaperInk.PEN, room: float = 0.0
+    ) -> float:
         """Write a line with its baseline at ``y``, cut to ``room``; return the x where it ends."""
         if not text:
             return x
@@ -29,7 +31,9 @@ class Pen:
         self.marks.append(Words(x, y, text, size, ink))
         return x + width_pt(text, size)
 
-    def write_left_of(self, x: float, y: float, text: str, size: float, ink: Ink = Ink.PEN, room: float = 0.0) -> float:
+    def write_left_of(
+        self, x: float, y: float, text: str, size: float, ink: PaperInk = PaperInk.PEN, room: float = 0.0
+    ) -> float:
         """Write a line that ends at ``x``; return the x where it begins."""
         text = cut(text, size, room) if room else text
         begin = x - width_pt(text, size)
@@ -41,9 +45,11 @@ class Pen:
         self.marks.append(Words(x, y, text, size, squeeze=squeeze))
         return x + width_pt(text, size) * squeeze
 
-    def line(self, x1: float, y1: float, x2: float, y2: float, thick: float = 0.6, ink: Ink = Ink.PEN) -> None:
+    def line(
+        self, x1: float, y1: float, x2: float, y2: float, thick: float = 0.6, ink: PaperInk = PaperInk.PEN
+    ) -> None:
         """Draw a line."""
-        self.marks.append(Stroke(x1, y1, x2, y2, thick, ink))
+        self.marks.append(PenLine(x1, y1, x2, y2, thick, ink))
 
     def highlight(self, x: float, y: float, width: float, size: float) -> None:
         """Highlight words of this size whose baseline is ``y``."""
@@ -56,7 +62,7 @@ class Pen:
         self.marks.append(Jump(self.left, y, self.right - self.left, height, leads_to))
 
     def say(
-        self, x: float, y: float, room: float, said: list[Said], size: float, lines: int = 99, start: float = 0.0
+        self, x: float, y: float, room: float, said: list[StyledWord], size: float, lines: int = 99, start: float = 0.0
     ) -> float:
         """Write the remarks one after the other, over several lines; return the baseline after the last.
 
@@ -70,7 +76,7 @@ class Pen:
                 here, y, used = x, y + size * LEADING, used + 1
             if here > x and here + width_pt(before, size) + size * 3 > x + room:
                 break
-            here = self.write(here, y, before, size, Ink.PENCIL)
+            here = self.write(here, y, before, size, PaperInk.PENCIL)
             indent = size if here + width_pt(words, size) > x + room else 0.0
             pieces = wrapped(words, size, room - indent, lines - used + 1, first=x + room - here)
             for number, piece in enumerate(pieces):
@@ -90,7 +96,7 @@ class Pen:
 def with_foot(leaf: Leaf, paper: Paper, left: str, right: str) -> Leaf:
     """Return a leaf with a line at its foot: the document's name and the page number."""
     y = paper.height - EDGE_PT + SMALL_PT * (ASCENT - 0.1)
-    pen = Pen(paper)
-    begin = pen.write_left_of(pen.right, y, right, SMALL_PT, Ink.PENCIL)
-    pen.write(pen.left, y, left, SMALL_PT, Ink.PENCIL, begin - pen.left - 12)
+    pen = LeafPen(paper)
+    begin = pen.write_left_of(pen.right, y, right, SMALL_PT, PaperInk.PENCIL)
+    pen.write(pen.left, y, left, SMALL_PT, PaperInk.PENCIL, begin - pen.left - 12)
     return Leaf((*leaf.marks, *pen.marks), leaf.bookmarks)

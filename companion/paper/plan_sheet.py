@@ -4,12 +4,12 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
 
-from companion.paper.leaves import Highlighter, Ink, Leaf, Paper
-from companion.paper.pdf import write_pdf
-from companion.paper.pen import Pen, with_foot
-from companion.paper.typeface import wrapped
-from companion.prep.plan import Day, Plan
-from companion.prep.plan_told import day_lines, sentence
+from companion.paper.leaves import Highlighter, Leaf, Paper, PaperInk
+from companion.paper.paper_fonts import wrapped
+from companion.paper.pdf_file import write_pdf
+from companion.paper.pen import LeafPen, with_foot
+from companion.planning.plan import Day, Plan
+from companion.planning.plan_text import day_lines, sentence
 
 TITLE_PT: Final = 18.0
 TEXT_PT: Final = 10.0
@@ -34,7 +34,7 @@ def print_plan(plan: Plan, path: Path, paper: Paper = Paper.A4) -> int:
 
 def plan_leaves(plan: Plan, paper: Paper) -> list[Leaf]:
     """Lay out the bars, on as many pages as needed, and below them the days in two columns."""
-    pen = Pen(paper)
+    pen = LeafPen(paper)
     y = _head(pen, plan)
     most = max((max(day.minutes, day.used) for day in plan.days), default=0) or 1
     row = max(LEAST_ROW_PT, min(TALLEST_ROW_PT, (pen.bottom - y) / 2 / max(1, len(plan.days))))
@@ -42,14 +42,14 @@ def plan_leaves(plan: Plan, paper: Paper) -> list[Leaf]:
     for day in plan.days:
         if y + row > pen.bottom:
             leaves.append(pen.leaf("The days" if not leaves else ""))
-            pen = Pen(paper)
+            pen = LeafPen(paper)
             y = pen.top
         _bar(pen, day, y, row, most)
         y += row
     return [*leaves, *_days(plan, pen, y + 18, "" if leaves else "The days")]
 
 
-def _head(pen: Pen, plan: Plan) -> float:
+def _head(pen: LeafPen, plan: Plan) -> float:
     """Write the show's name and date, and whether everything fits; return the y where the bars begin."""
     pen.write(pen.left, pen.top + TITLE_PT, plan.show_title, TITLE_PT, room=pen.right - pen.left)
     y = pen.top + TITLE_PT * 1.6
@@ -58,13 +58,13 @@ def _head(pen: Pen, plan: Plan) -> float:
         pen.write(pen.left, y, line, TEXT_PT)
     y += TEXT_PT * 1.9
     pen.marks.append(Highlighter(pen.left, y - 8, 24, 9))
-    end = pen.write(pen.left + 30, y, "at the keyboard", TEXT_PT, Ink.PENCIL)
-    _frame(pen, end + 14, y - 8, 24, 9, Ink.PENCIL)
-    pen.write(end + 44, y, "minutes available that day", TEXT_PT, Ink.PENCIL)
+    end = pen.write(pen.left + 30, y, "at the keyboard", TEXT_PT, PaperInk.PENCIL)
+    _frame(pen, end + 14, y - 8, 24, 9, PaperInk.PENCIL)
+    pen.write(end + 44, y, "minutes available that day", TEXT_PT, PaperInk.PENCIL)
     return y + 12
 
 
-def _bar(pen: Pen, day: Day, y: float, row: float, most: int) -> None:
+def _bar(pen: LeafPen, day: Day, y: float, row: float, most: int) -> None:
     """Draw one day: a bar of its used minutes, and used and available minutes as figures."""
     baseline = y + row / 2 + TEXT_PT * 0.35
     left, room = pen.left + DATE_PT, pen.right - pen.left - DATE_PT - MINUTES_PT
@@ -73,16 +73,16 @@ def _bar(pen: Pen, day: Day, y: float, row: float, most: int) -> None:
     used, all_minutes = room * day.used / most, room * day.minutes / most
     if used:
         pen.marks.append(Highlighter(left, top, used, height))
-        _frame(pen, left, top, used, height, Ink.PEN)
+        _frame(pen, left, top, used, height, PaperInk.PEN)
     if all_minutes > used:
-        _frame(pen, left + used, top, all_minutes - used, height, Ink.PENCIL)
+        _frame(pen, left + used, top, all_minutes - used, height, PaperInk.PENCIL)
     if not day.minutes:
-        pen.write(left, baseline, "off", TEXT_PT, Ink.PENCIL)
+        pen.write(left, baseline, "off", TEXT_PT, PaperInk.PENCIL)
     figures = f"{day.used} of {day.minutes} min, listen {day.listened:.0f}"
     pen.write(pen.right - MINUTES_PT + 8, baseline, figures, TEXT_PT, room=MINUTES_PT - 8)
 
 
-def _frame(pen: Pen, x: float, y: float, width: float, height: float, ink: Ink) -> None:
+def _frame(pen: LeafPen, x: float, y: float, width: float, height: float, ink: PaperInk) -> None:
     for x1, y1, x2, y2 in (
         (x, y, x + width, y),
         (x, y + height, x + width, y + height),
@@ -92,7 +92,7 @@ def _frame(pen: Pen, x: float, y: float, width: float, height: float, ink: Ink) 
         pen.line(x1, y1, x2, y2, 0.5, ink)
 
 
-def _days(plan: Plan, pen: Pen, top: float, bookmark: str) -> Iterator[Leaf]:
+def _days(plan: Plan, pen: LeafPen, top: float, bookmark: str) -> Iterator[Leaf]:
     """Write the days in two columns, from ``top`` on the current page; a day stays in one column where it fits."""
     width = (pen.right - pen.left - COLUMN_GAP_PT) / 2
     column, y = 0, top
@@ -105,7 +105,7 @@ def _days(plan: Plan, pen: Pen, top: float, bookmark: str) -> Iterator[Leaf]:
             column, y = column + 1, top
             if column > 1 or y + height > pen.bottom:
                 yield pen.leaf(bookmark)
-                pen, bookmark = Pen(pen.paper), ""
+                pen, bookmark = LeafPen(pen.paper), ""
                 column, y, top = 0, pen.top, pen.top
         x = pen.left + column * (width + COLUMN_GAP_PT)
         y += TEXT_PT * LINE
@@ -116,11 +116,11 @@ def _days(plan: Plan, pen: Pen, top: float, bookmark: str) -> Iterator[Leaf]:
             y += TEXT_PT * LINE
             if y > pen.bottom:
                 yield pen.leaf(bookmark)
-                pen, bookmark = Pen(pen.paper), ""
+                pen, bookmark = LeafPen(pen.paper), ""
                 column, x, top = 0, pen.left, pen.top
                 y = pen.top + TEXT_PT * LINE
             if ticked:
-                _frame(pen, x, y - BOX_PT, BOX_PT, BOX_PT, Ink.PEN)
+                _frame(pen, x, y - BOX_PT, BOX_PT, BOX_PT, PaperInk.PEN)
             pen.write(x + BOX_PT + 5, y, line, TEXT_PT)
         y += TEXT_PT * 1.1
     yield pen.leaf(bookmark)

@@ -16,11 +16,11 @@ from companion.paper.chart_sheets import chart_sheets
 from companion.paper.crib_sheet import crib_leaves
 from companion.paper.floor_list import floor_list_leaves
 from companion.paper.leaves import Leaf, Paper
-from companion.paper.pdf import write_pdf
+from companion.paper.paper_fonts import lacks
+from companion.paper.pdf_file import write_pdf
 from companion.paper.pen import with_foot
-from companion.paper.readers import Reader, key_asked, readers_for
+from companion.paper.readers import ChartReader, key_asked, readers_for
 from companion.paper.set_list import set_list_leaves
-from companion.paper.typeface import lacks
 from companion.show import Show, Song, read_show
 from companion.show.sense import unreadable_chords
 
@@ -38,7 +38,7 @@ class Sheet(enum.Enum):
 WITH_CHORDS: Final = (Sheet.CHARTS, Sheet.BAND_PACK)
 
 
-class Wanted(msgspec.Struct, frozen=True):
+class PrintJob(msgspec.Struct, frozen=True):
     """The player's request. No sheets: the set list; or charts, where a song, a key, numbers or a player is named."""
 
     sheets: tuple[Sheet, ...] = ()
@@ -63,7 +63,7 @@ class Wanted(msgspec.Struct, frozen=True):
         return bool(song.road_map) or self.blank or self.song is not None
 
 
-class Printed(msgspec.Struct, frozen=True):
+class PrintResult(msgspec.Struct, frozen=True):
     """What was written. ``notes`` are for the player; ``faults`` are unreadable chord lines, printed as written."""
 
     path: Path
@@ -77,8 +77,8 @@ class NothingToPrint(CompanionError):  # noqa: N818 - named like NoStage
 
 
 def print_show(
-    path: Path, wanted: Wanted, out: Path | None = None, charted: Callable[[int], None] = lambda _songs: None
-) -> Printed:
+    path: Path, wanted: PrintJob, out: Path | None = None, charted: Callable[[int], None] = lambda _songs: None
+) -> PrintResult:
     """Print a show. ``charted`` is called with the number of charts as a negative number, then with 1 after each."""
     read = read_show(path)
     show = _chosen(read.show, wanted)
@@ -96,11 +96,11 @@ def print_show(
     except NotWritten as error:
         raise NothingToPrint(f"{error.problem}. Write: --out and {error.write or 'another file'}") from None
     faults = unreadable_chords(show, read.places) if with_chords else ()
-    return Printed(out, pages, (*_left_out(show, wanted, with_chords=with_chords), *_unprintable(show)), faults)
+    return PrintResult(out, pages, (*_left_out(show, wanted, with_chords=with_chords), *_unprintable(show)), faults)
 
 
 def _leaves(
-    show: Show, wanted: Wanted, readers: Sequence[Reader], key: Key | None, charted: Callable[[], None]
+    show: Show, wanted: PrintJob, readers: Sequence[ChartReader], key: Key | None, charted: Callable[[], None]
 ) -> Iterator[Leaf]:
     for sheet in wanted.all_sheets:
         match sheet:
@@ -120,7 +120,9 @@ def _leaves(
                     )
 
 
-def _charts(show: Show, reader: Reader, key: Key | None, wanted: Wanted, charted: Callable[[], None]) -> Iterator[Leaf]:
+def _charts(
+    show: Show, reader: ChartReader, key: Key | None, wanted: PrintJob, charted: Callable[[], None]
+) -> Iterator[Leaf]:
     for one in show.sets:
         charts = ((chart_of(song, reader, key), "") for song in filter(wanted.charts, one.songs))
         for sheets in chart_sheets(charts, wanted.paper, share=wanted.share):
@@ -135,7 +137,7 @@ def _footed(leaves: Sequence[Leaf], paper: Paper, left: str) -> Iterator[Leaf]:
         yield with_foot(leaf, paper, left, f"{number} / {len(leaves)}" if len(leaves) > 1 else "")
 
 
-def _chosen(show: Show, wanted: Wanted) -> Show:
+def _chosen(show: Show, wanted: PrintJob) -> Show:
     """Return the show with only the requested set and song."""
     if not any(one.songs for one in show.sets):
         raise NothingToPrint(
@@ -170,7 +172,7 @@ def _found(asked: str, names: Sequence[str], what: str) -> str:
     raise NothingToPrint(f"{problem}. Write: --{what} {write}")
 
 
-def _key(show: Show, wanted: Wanted) -> Key | None:
+def _key(show: Show, wanted: PrintJob) -> Key | None:
     if wanted.key is None:
         return None
     songs = _songs(show)
@@ -183,7 +185,7 @@ def _songs(show: Show) -> list[Song]:
     return [song for one in show.sets for song in one.songs]
 
 
-def _left_out(show: Show, wanted: Wanted, *, with_chords: bool) -> Iterator[str]:
+def _left_out(show: Show, wanted: PrintJob, *, with_chords: bool) -> Iterator[str]:
     """Say how many songs have no chart, and how to print them."""
     songs = _songs(show)
     missing = sum(not wanted.charts(song) for song in songs)

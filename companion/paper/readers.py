@@ -7,7 +7,7 @@ import msgspec
 
 from companion.errors import CompanionError
 from companion.files import nearest_or_all
-from companion.music import PART_OF_INSTRUMENT, Key, Mode, NotMusic, Part, read_key, written_key
+from companion.music import PART_OF_INSTRUMENT, Key, Mode, NotMusic, PartPitch, read_key, written_key
 from companion.show import Song
 
 KEYS: Final = "keys"
@@ -15,18 +15,18 @@ GUITAR: Final = "guitar"
 CONCERT_TOO: Final = ("C", "drums", "singer")
 _PARTS: Final = {
     **PART_OF_INSTRUMENT,
-    **{part.value: part for part in Part},
-    KEYS: Part.CONCERT,
-    **dict.fromkeys(CONCERT_TOO, Part.CONCERT),
-    "bass": Part.CONCERT,
+    **{part.value: part for part in PartPitch},
+    KEYS: PartPitch.CONCERT,
+    **dict.fromkeys(CONCERT_TOO, PartPitch.CONCERT),
+    "bass": PartPitch.CONCERT,
 }
 
 
-class Reader(msgspec.Struct, frozen=True):
+class ChartReader(msgspec.Struct, frozen=True):
     """The player who reads a chart. Only the keys' own chart shows sounds and features."""
 
     name: str
-    part: Part = Part.CONCERT
+    part: PartPitch = PartPitch.CONCERT
     in_numbers: bool = False
     capo: int = 0  # the fret; the chart shows shapes, this many semitones below concert pitch
 
@@ -40,7 +40,7 @@ class Reader(msgspec.Struct, frozen=True):
         """The name printed on the chart: keys, Bb part, tenor sax in Bb."""
         if self.name in (self.part.value, "C"):
             return f"{self.name} part"
-        return self.name if self.part is Part.CONCERT else f"{self.name} in {self.part.value}"
+        return self.name if self.part is PartPitch.CONCERT else f"{self.name} in {self.part.value}"
 
     def reads(self, concert: Key) -> Key:
         """Return the key on this player's chart. Numbers count from the concert key, or from the capo shapes' key."""
@@ -56,7 +56,7 @@ class NoReader(CompanionError):  # noqa: N818 - named like NoStage
     """There is no such part."""
 
 
-def readers_for(players: Sequence[str], *, in_numbers: bool, capo: int) -> tuple[Reader, ...]:
+def readers_for(players: Sequence[str], *, in_numbers: bool, capo: int) -> tuple[ChartReader, ...]:
     """Return the requested readers, or the keys; a capo applies to the guitars among them. Raises NoReader."""
     readers = tuple(reader_for(player, in_numbers=in_numbers, capo=capo) for player in players or (KEYS,))
     if capo and not any(reader.capo for reader in readers):
@@ -64,7 +64,7 @@ def readers_for(players: Sequence[str], *, in_numbers: bool, capo: int) -> tuple
     return readers
 
 
-def reader_for(asked: str, *, in_numbers: bool = False, capo: int = 0) -> Reader:
+def reader_for(asked: str, *, in_numbers: bool = False, capo: int = 0) -> ChartReader:
     """Return the reader of a part (C, Bb, Eb, F) or of an instrument by its name. Raises NoReader."""
     folded = {name.casefold(): name for name in _PARTS}
     word = asked.strip().replace("♭", "b").casefold()
@@ -72,7 +72,7 @@ def reader_for(asked: str, *, in_numbers: bool = False, capo: int = 0) -> Reader
         alike = nearest_or_all(asked, ("C", "Bb", "Eb", "F", *(name for name in _PARTS if len(name) > 2)))
         raise NoReader(f'there is no part for "{asked}". Write: --for {alike}')
     name = folded[word]
-    return Reader(name, _PARTS[name], in_numbers, capo if name == GUITAR else 0)
+    return ChartReader(name, _PARTS[name], in_numbers, capo if name == GUITAR else 0)
 
 
 def key_asked(song: Song, asked: str) -> Key:

@@ -4,9 +4,9 @@ from typing import Final
 
 import msgspec
 
-from companion.paper.leaves import Ink, Leaf, Paper
-from companion.paper.pen import Pen, Said
-from companion.paper.typeface import wrapped
+from companion.paper.leaves import Leaf, Paper, PaperInk
+from companion.paper.paper_fonts import wrapped
+from companion.paper.pen import LeafPen, StyledWord
 from companion.paper.words_of import (
     ending_words,
     feature_words,
@@ -46,11 +46,11 @@ def set_list_leaves(show: Show, paper: Paper) -> list[Leaf]:
     """Lay out each set on one page where it is readable from a music stand, else on as many as needed."""
     leaves: list[Leaf] = []
     for one in show.sets:
-        whole = Pen(paper)
+        whole = LeafPen(paper)
         room = whole.bottom - FOOT_PT - _head(whole, show, one, goes_on=False)
         size, pages = _pages(one, room, paper)
         for number, entries in enumerate(pages):
-            pen = Pen(paper)
+            pen = LeafPen(paper)
             y = _head(pen, show, one, goes_on=number > 0)
             left = room - sum(entry.height for entry in entries)
             gap = max(0.0, min(left / max(1, len(entries)), WIDEST_GAP * size))
@@ -86,7 +86,7 @@ def _pages(one: Set, room: float, paper: Paper) -> tuple[float, list[list[_Entry
 def _entries(one: Set, size: float, most: int, paper: Paper) -> list[_Entry]:
     entries = []
     for number, song in enumerate(one.songs, start=1):
-        pen = Pen(paper)
+        pen = LeafPen(paper)
         first = _right_of_title(pen, song, size, 0.0) - pen.left - NUMBER
         title = tuple(wrapped(song.title, size, _said_room(pen), 3, first=first))
         small = _said_pt(size)
@@ -102,11 +102,11 @@ def _said_pt(size: float) -> float:
     return max(LEAST_SAID_PT, size * SAID)
 
 
-def _said_room(pen: Pen) -> float:
+def _said_room(pen: LeafPen) -> float:
     return pen.right - pen.left - NUMBER
 
 
-def _head(pen: Pen, show: Show, one: Set, *, goes_on: bool) -> float:
+def _head(pen: LeafPen, show: Show, one: Set, *, goes_on: bool) -> float:
     """Write the set's name. The show's notes are not printed: the leader's message is private."""
     y = pen.top + 20
     begin = pen.write_left_of(pen.right, y, set_words(one), 14)
@@ -115,26 +115,29 @@ def _head(pen: Pen, show: Show, one: Set, *, goes_on: bool) -> float:
     y += 15
     day = show.date.isoformat() if show.date else ""
     about = "  ·  ".join(word for word in (show.title, show.band, day, show.venue) if word)
-    pen.write(pen.left, y, about, 9, Ink.PENCIL, pen.right - pen.left)
+    pen.write(pen.left, y, about, 9, PaperInk.PENCIL, pen.right - pen.left)
     y += 8
     pen.line(pen.left, y, pen.right, y, 1.2)
     if not one.songs:
-        pen.write(pen.left, y + 24, "no songs yet", 14, Ink.PENCIL)
+        pen.write(pen.left, y + 24, "no songs yet", 14, PaperInk.PENCIL)
     return y + 4
 
 
-def _right_of_title(pen: Pen, song: Song, size: float, baseline: float) -> float:
+def _right_of_title(pen: LeafPen, song: Song, size: float, baseline: float) -> float:
     """Write key, tempo and length at the right; return the x where the title must end."""
     begin = pen.write_left_of(pen.right, baseline, keys_words(song), size * 1.1)
     lesser = "   ".join(word for word in (tempo_words(song), length_words(song)) if word)
-    return pen.write_left_of(min(begin - 10, pen.right - size * 3.2), baseline, lesser, _said_pt(size), Ink.PENCIL) - 10
+    return (
+        pen.write_left_of(min(begin - 10, pen.right - size * 3.2), baseline, lesser, _said_pt(size), PaperInk.PENCIL)
+        - 10
+    )
 
 
-def _song(pen: Pen, entry: _Entry, y: float, size: float, gap: float) -> None:
+def _song(pen: LeafPen, entry: _Entry, y: float, size: float, gap: float) -> None:
     baseline = y + size * 1.05
     small = _said_pt(size)
     song = entry.song
-    pen.write_left_of(pen.left + NUMBER - 8, baseline, str(entry.number), size * 0.7, Ink.PENCIL)
+    pen.write_left_of(pen.left + NUMBER - 8, baseline, str(entry.number), size * 0.7, PaperInk.PENCIL)
     _right_of_title(pen, song, size, baseline)
     if song.segue:
         arrow, down = pen.left + NUMBER / 2 - 2, y + entry.height + gap * 0.9
@@ -149,11 +152,11 @@ def _song(pen: Pen, entry: _Entry, y: float, size: float, gap: float) -> None:
         pen.say(x, below, _said_room(pen), _said(song), small, lines=entry.lines)
 
 
-def _said(song: Song) -> list[Said]:
+def _said(song: Song) -> list[StyledWord]:
     """Return the remarks under a title: features first, then sounds, start, ending, notes."""
     if song.tacet:
         return [("", "tacet", False), *_notes(song)]
-    said: list[Said] = [("", words, True) for words in feature_words(song)]
+    said: list[StyledWord] = [("", words, True) for words in feature_words(song)]
     for label, words in (
         ("", hands_words(song)),
         ("", sound_words(song)),
@@ -165,5 +168,5 @@ def _said(song: Song) -> list[Said]:
     return [*said, *_notes(song)]
 
 
-def _notes(song: Song) -> list[Said]:
+def _notes(song: Song) -> list[StyledWord]:
     return [("", " ".join(song.notes.split()), False)] if song.notes else []

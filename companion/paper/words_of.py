@@ -6,9 +6,9 @@ from typing import Final
 
 from companion.music import Key, Meter, shown_length
 from companion.paper.pen import SHARPS
-from companion.prep import features_of
 from companion.show import Set, Song, song_keys
 from companion.show.chords import chords_on
+from companion.show.features import features_of
 
 MAX_KEYS: Final = 4  # most that fit on a list
 

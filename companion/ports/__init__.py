@@ -3,25 +3,25 @@
 from companion.ports.arrivals import (
     THE_ONE_THERE_IS,
     Arrival,
+    ArrivalInbox,
     Direction,
-    Inbox,
     MidiCame,
     PortFound,
     PortLost,
     PortsAwaited,
 )
-from companion.ports.clock import ms_between, wall_time_s
 from companion.ports.clock_in import ClockIn
 from companion.ports.clock_out import ClockOut
 from companion.ports.journal import Journal
-from companion.ports.journal_lines import JOURNAL_VERSION, Header, NotAJournal, Told, is_stale, read_journal
+from companion.ports.journal_lines import JOURNAL_VERSION, Header, JournalReading, NotAJournal, is_stale, read_journal
 from companion.ports.journal_shelf import journals_on, new_name, shelf_of
 from companion.ports.midi_out import OutPort, Parcel
 from companion.ports.midi_system import open_system
-from companion.ports.names import Match, find, is_ours, why_not
 from companion.ports.outside import Health, MidiSystem
-from companion.ports.priority import Priority, ask_for_real_time
+from companion.ports.port_names import PortMatch, find, is_ours, why_not
 from companion.ports.second_copy import AnotherCopy, OneCopy
+from companion.ports.show_clock import ms_between, wall_time_s
+from companion.ports.thread_priority import Priority, ask_for_real_time
 from companion.ports.tokens import Splitter, is_whole
 from companion.ports.watch import PortWatch
 
@@ -30,14 +30,14 @@ __all__ = [
     "THE_ONE_THERE_IS",
     "AnotherCopy",
     "Arrival",
+    "ArrivalInbox",
     "ClockIn",
     "ClockOut",
     "Direction",
     "Header",
     "Health",
-    "Inbox",
     "Journal",
-    "Match",
+    "JournalReading",
     "MidiCame",
     "MidiSystem",
     "NotAJournal",
@@ -46,11 +46,11 @@ __all__ = [
     "Parcel",
     "PortFound",
     "PortLost",
+    "PortMatch",
     "PortWatch",
     "PortsAwaited",
     "Priority",
     "Splitter",
-    "Told",
     "ask_for_real_time",
     "find",
     "is_ours",

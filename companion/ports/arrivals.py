@@ -60,7 +60,7 @@ class PortsAwaited(msgspec.Struct, frozen=True):
 Arrival = MidiCame | PortFound | PortLost | PortsAwaited
 
 
-class Inbox(Protocol):
+class ArrivalInbox(Protocol):
     """Where arrivals go, from any thread, without blocking: a ``queue.SimpleQueue``."""
 
     def put(self, arrival: Arrival) -> None:

@@ -7,7 +7,7 @@ tick for a moment.
 from collections import deque
 from typing import Final
 
-from companion.ports.clock import NS_PER_MS
+from companion.ports.show_clock import NS_PER_MS
 from companion.stage.following import TICKS_A_QUARTER, Followed, tick_ms_of
 
 TICK, START, CONTINUE, STOP = 0xF8, 0xFA, 0xFB, 0xFC  # MIDI 1.0, Table V

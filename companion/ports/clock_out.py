@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 from typing import Final, Protocol
 
 from companion.clock import now_ns
-from companion.ports.priority import Priority, ask_for_real_time
+from companion.ports.thread_priority import Priority, ask_for_real_time
 from companion.stage import Clock
 
 TICKS_A_QUARTER: Final = 24  # MIDI 1.0, System Real Time Messages
@@ -18,7 +18,7 @@ SPIN_REAL_TIME_NS: Final = 60_000
 MINUTE_NS: Final = 60_000_000_000
 
 
-class Way(Protocol):
+class ClockPort(Protocol):
     """An output to one port; never blocks, never raises."""
 
     def send(self, parcel: tuple[bytes, ...]) -> bool:
@@ -28,7 +28,7 @@ class Way(Protocol):
 class ClockOut:
     """The clock of the night, in a thread of its own. Its methods may be called from any thread."""
 
-    def __init__(self, ways: Sequence[Way], clock_ns: Callable[[], int] = now_ns) -> None:
+    def __init__(self, ways: Sequence[ClockPort], clock_ns: Callable[[], int] = now_ns) -> None:
         """``wires`` are the outputs to the keyboards that want a clock; without any, no thread is ever started."""
         self._ways = tuple(ways)
         self._clock_ns = clock_ns

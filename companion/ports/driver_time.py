@@ -8,7 +8,7 @@ that RtMidi leaves out (RtMidi.cpp 5.0.0, jackProcessIn): there only our own clo
 from typing import Final
 
 from companion.clock import now_ns
-from companion.ports.clock import NS_PER_MS
+from companion.ports.show_clock import NS_PER_MS
 
 AGREES_NS: Final = 5 * NS_PER_MS  # Windows stamps in whole milliseconds, and a thread takes a while to wake
 ENOUGH: Final = 4  # consecutive messages that agreed

@@ -17,7 +17,7 @@ def fine_timer(system: str = sys.platform) -> Iterator[None]:
     if system != "win32":
         yield
         return
-    import ctypes  # noqa: PLC0415 - Windows only
+    import ctypes
 
     library: Any = ctypes
     library.windll.winmm.timeBeginPeriod(TICK_MS)

@@ -16,10 +16,10 @@ LONGEST_NS: Final = 400_000_000  # many periods of a server that was busy until 
 AGAIN_S: Final = 0.01
 MOST: Final = 128  # client numbers that fit in the message; further clients are not tested
 
-Key = tuple[Direction, str]
+PortKey = tuple[Direction, str]
 
 
-class Asked(Protocol):
+class OwnClient(Protocol):
     """A client of ours: ``mine`` is its port's full name; ``hears`` receives its messages."""
 
     port: Any
@@ -37,7 +37,7 @@ class Patchbay(Protocol):
         """Disconnect two ports."""
 
 
-def asleep(server: Patchbay, clients: Mapping[Key, Asked]) -> set[Key]:
+def asleep(server: Patchbay, clients: Mapping[PortKey, OwnClient]) -> set[PortKey]:
     """Return the clients that the server does not call, tested with a message from each sender to each receiver.
 
     Nothing else may be connected to them. The test needs at least one client for each direction; otherwise none is
@@ -47,7 +47,7 @@ def asleep(server: Patchbay, clients: Mapping[Key, Asked]) -> set[Key]:
     outs = [(key, one) for key, one in clients.items() if key[0] is Direction.OUT][:MOST]
     if not ins or not outs:
         return set()
-    awake: set[Key] = set()
+    awake: set[PortKey] = set()
     before = [ear.hears for _, ear in ins]
     pairs = [(wire.mine, ear.mine) for _, wire in outs for _, ear in ins]
     for key, ear in ins:
@@ -68,7 +68,7 @@ def asleep(server: Patchbay, clients: Mapping[Key, Asked]) -> set[Key]:
     return {key for key, _ in (*ins, *outs)} - awake
 
 
-def _noting(awake: set[Key], ear: Key, wires: Sequence[Key]) -> Any:  # noqa: ANN401 - as the client's own ``hears``
+def _noting(awake: set[PortKey], ear: PortKey, wires: Sequence[PortKey]) -> Any:  # noqa: ANN401 - as the client's own ``hears``
     def heard(message: Sequence[int], _at_ns: int) -> None:
         if len(message) == 2 and message[0] == SONG_SELECT and message[1] < len(wires):
             awake.update((ear, wires[message[1]]))

@@ -14,8 +14,8 @@ from collections.abc import Callable
 from typing import Any, Final
 
 from companion.ports.arrivals import Direction
-from companion.ports.clock import NS_PER_MS
 from companion.ports.outside import Health
+from companion.ports.show_clock import NS_PER_MS
 
 NO_START_SERVER: Final = 1  # jack/types.h, JackNoStartServer
 _MIDI: Final = b"8 bit raw midi"  # jack/midiport.h, JACK_DEFAULT_MIDI_TYPE

@@ -13,11 +13,11 @@ from typing import Any, Final
 
 from companion.clock import now_ns
 from companion.ports.arrivals import Direction
-from companion.ports.clock import NS_PER_MS
 from companion.ports.jack_awake import asleep
 from companion.ports.jack_server import JackServer
-from companion.ports.names import CLIENT, is_ours
-from companion.ports.outside import NO_SERVER, Came, Ear, Health, PortRefused, Wire
+from companion.ports.outside import NO_SERVER, Health, OnMessage, PortRefused, ReceivePort, SendPort
+from companion.ports.port_names import CLIENT, is_ours
+from companion.ports.show_clock import NS_PER_MS
 
 _NAME_AT_MOST: Final = 60  # JACK rejects client and port names of more than 320 bytes together
 _BEGIN_ANEW: Final = 10  # attempts; measured right after a kill: one start in three needs one, none needs two
@@ -129,14 +129,14 @@ class JackSystem:
                 slowest_ns = max(slowest_ns, now_ns() - begun_ns)
         return slowest_ns
 
-    def open_ear(self, name: str, label: str, came: Came, *, sysex: bool, clock: bool) -> Ear:
+    def open_ear(self, name: str, label: str, came: OnMessage, *, sysex: bool, clock: bool) -> ReceivePort:
         """Connect a port to the client of this label."""
         client = self._client(Direction.IN, label, sysex=sysex, clock=clock)
-        return JackEar(client, self._server, name, came)
+        return JackReceivePort(client, self._server, name, came)
 
-    def open_wire(self, name: str, label: str) -> Wire:
+    def open_wire(self, name: str, label: str) -> SendPort:
         """Connect the client of this label to a port."""
-        return JackWire(self._client(Direction.OUT, label), self._server, name)
+        return JackSendPort(self._client(Direction.OUT, label), self._server, name)
 
     def end(self) -> None:
         """Close the connection to a healthy server. A client that just vanished would block it for half a second."""
@@ -201,17 +201,17 @@ class Client:
     def __init__(self, port: Any) -> None:  # noqa: ANN401 - untyped
         self.port = port
         self.mine = ""
-        self.hears: Came = _nobody
+        self.hears: OnMessage = _nobody
 
     def came(self, event: tuple[Sequence[int], float], _: object) -> None:
         """Pass on the bytes of one message, without the time since the last one, which RtMidi adds."""
         self.hears(event[0], now_ns())
 
 
-class JackEar:
+class JackReceivePort:
     """A port connected to one of our clients."""
 
-    def __init__(self, client: Client, server: JackServer, name: str, came: Came) -> None:
+    def __init__(self, client: Client, server: JackServer, name: str, came: OnMessage) -> None:
         self._client = client
         self._server = server
         self._name = name
@@ -234,7 +234,7 @@ class JackEar:
         self._client.hears = _nobody
 
 
-class JackWire:
+class JackSendPort:
     """One of our clients, connected to a port. It never gets more than it can buffer if the server has stopped."""
 
     def __init__(self, client: Client, server: JackServer, name: str) -> None:
@@ -291,7 +291,7 @@ def _other(direction: Direction) -> Direction:
 
 def never_free(thing: object) -> None:
     """Keep an object until the process ends, even while the interpreter shuts down."""
-    import ctypes  # noqa: PLC0415 - where there is no JACK, nobody needs it
+    import ctypes
 
     ctypes.pythonapi.Py_IncRef(ctypes.py_object(thing))
 

@@ -12,8 +12,8 @@ from pathlib import Path
 
 import msgspec
 
-from companion.ports.clock import wall_time_s
-from companion.ports.journal_lines import Header, Kind, Told, ends_cleanly, line_of
+from companion.ports.journal_lines import Header, JournalLineKind, JournalReading, ends_cleanly, line_of
+from companion.ports.show_clock import wall_time_s
 
 SYNC_EVERY_S = 0.1  # a power cut may lose 200 ms; a sync takes up to 50 ms
 KEPT_AT_MOST = 100_000  # lines kept in memory while the disk cannot be written
@@ -25,7 +25,7 @@ Sync = Callable[[int], None]
 def fsync(descriptor: int) -> None:
     """Sync written data to the disk, through the drive's cache where the system supports it."""
     try:
-        import fcntl  # noqa: PLC0415 - not on Windows
+        import fcntl
 
         full = getattr(fcntl, "F_FULLFSYNC", None)
         if full is not None:
@@ -71,25 +71,25 @@ class Journal:
     def begun(cls, path: Path, header: Header, trouble: Callable[[str], None]) -> "Journal":
         """Begin a new journal. Raises OSError."""
         journal = cls(path, 0, trouble)
-        journal._add(Kind.HEADER, msgspec.json.encode(header))
+        journal._add(JournalLineKind.HEADER, msgspec.json.encode(header))
         return journal
 
     @classmethod
-    def gone_on(cls, path: Path, told: Told, trouble: Callable[[str], None]) -> "Journal":
+    def gone_on(cls, path: Path, told: JournalReading, trouble: Callable[[str], None]) -> "Journal":
         """Continue a journal after its last good line. Raises OSError."""
         return cls(path, told.next_number, trouble)
 
     def write(self, record: bytes) -> None:
         """Write one event before returning; the sync follows in the background."""
-        self._add(Kind.EVENT, record)
+        self._add(JournalLineKind.EVENT, record)
 
     def note(self, record: bytes) -> None:
         """Write what happened around the show; it does not change the state."""
-        self._add(Kind.NOTE, record)
+        self._add(JournalLineKind.NOTE, record)
 
     def end(self) -> None:
         """Write that the night was ended normally, sync and close."""
-        self._add(Kind.ENDED, b"{}")
+        self._add(JournalLineKind.ENDED, b"{}")
         self.close()
 
     def close(self) -> None:
@@ -101,7 +101,7 @@ class Journal:
             self._sync(self._file)
         os.close(self._file)
 
-    def _add(self, kind: Kind, content: bytes) -> None:
+    def _add(self, kind: JournalLineKind, content: bytes) -> None:
         with self._lock:
             self._waiting.append(line_of(self._number, kind, wall_time_s(), content))
             self._number += 1

@@ -21,7 +21,7 @@ STALE_AFTER_S = 12 * 3600
 """The age from which a journal belongs to another night."""
 
 
-class Kind(enum.Enum):
+class JournalLineKind(enum.Enum):
     """What a line contains."""
 
     HEADER = "h"
@@ -46,7 +46,7 @@ class Header(msgspec.Struct, frozen=True):
     before: str = ""
 
 
-class Told(msgspec.Struct, frozen=True):
+class JournalReading(msgspec.Struct, frozen=True):
     """The contents of a journal: its events in order, up to the first damage.
 
     ``last_s`` is the wall time of the last line, ``next_number`` the number of the next line; ``lost`` is a sentence
@@ -66,13 +66,13 @@ class NotAJournal(Exception):  # noqa: N818 - a verdict about a file
     """Not a journal of this program, or written by a version that this one cannot read."""
 
 
-def line_of(number: int, kind: Kind, wall_s: float, content: bytes) -> bytes:
+def line_of(number: int, kind: JournalLineKind, wall_s: float, content: bytes) -> bytes:
     """Return one line, including its end."""
     rest = b"%d %s %.3f %s" % (number, kind.value.encode(), wall_s, content)
     return b"%08x %s\n" % (zlib.crc32(rest), rest)
 
 
-def read_journal(path: Path) -> Told:
+def read_journal(path: Path) -> JournalReading:
     """Read a journal, whatever its state: return the records before the first damage, and what was lost.
 
     A line torn by a full disk and then written again counts once. Raises NotAJournal, and OSError if the file cannot be
@@ -81,7 +81,7 @@ def read_journal(path: Path) -> Told:
     text = read_regular(path, LARGEST)
     lines = text.split(b"\n")
     first = _line(lines[0])
-    if first is None or first[0] != 0 or first[1] is not Kind.HEADER:
+    if first is None or first[0] != 0 or first[1] is not JournalLineKind.HEADER:
         raise NotAJournal(f"{path} is not a readable journal")
     header = _header(path, first[3])
     events: list[bytes] = []
@@ -101,15 +101,15 @@ def read_journal(path: Path) -> Told:
         else:
             number, last_s = number + 1, found[2]
             torn = 0
-            ended = found[1] is Kind.ENDED
-            if found[1] is Kind.EVENT:
+            ended = found[1] is JournalLineKind.ENDED
+            if found[1] is JournalLineKind.EVENT:
                 events.append(found[3])
-            elif found[1] is Kind.NOTE:
+            elif found[1] is JournalLineKind.NOTE:
                 notes.append(found[3])
     lost = ""
     if torn or strange:
         lost = f"the end of the journal is damaged; the first {len(events)} steps were kept"
-    return Told(header, tuple(events), ended, last_s, number, lost, tuple(notes))
+    return JournalReading(header, tuple(events), ended, last_s, number, lost, tuple(notes))
 
 
 def is_stale(last_s: float, now_s: float) -> bool:
@@ -127,7 +127,7 @@ def ends_cleanly(path: Path) -> bool:
         return file.read(1) == b"\n"
 
 
-def _line(line: bytes) -> tuple[int, Kind, float, bytes] | None:
+def _line(line: bytes) -> tuple[int, JournalLineKind, float, bytes] | None:
     """Parse one line; None if it is torn."""
     checksum, _, rest = line.partition(b" ")
     try:
@@ -135,7 +135,7 @@ def _line(line: bytes) -> tuple[int, Kind, float, bytes] | None:
             return None
         number, kind, wall_s, content = rest.split(b" ", 3)
         at_s = float(wall_s)
-        return (int(number), Kind(kind.decode()), at_s, content) if math.isfinite(at_s) else None
+        return (int(number), JournalLineKind(kind.decode()), at_s, content) if math.isfinite(at_s) else None
     except ValueError:
         return None
 

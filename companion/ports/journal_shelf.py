@@ -7,7 +7,7 @@ import zlib
 from pathlib import Path
 from typing import Final
 
-from companion.ports.clock import wall_time_s
+from companion.ports.show_clock import wall_time_s
 
 F_GETPATH: Final = 50  # macOS, sys/fcntl.h (from memory)
 LONGEST_PATH: Final = 1024  # same, MAXPATHLEN
@@ -29,7 +29,7 @@ def as_on_disk(path: str, system: str = sys.platform) -> str:
     """
     if system != "darwin":
         return path
-    import fcntl  # noqa: PLC0415 - not on Windows
+    import fcntl
 
     try:
         file = os.open(path, os.O_RDONLY)

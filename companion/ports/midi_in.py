@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.clock import now_ns
-from companion.ports.arrivals import Inbox, MidiCame
+from companion.ports.arrivals import ArrivalInbox, MidiCame
 from companion.ports.clock_in import CONTINUE, START, STOP, TICK, TIME_CODE, ClockIn
 from companion.ports.tokens import Splitter, is_whole
 
@@ -14,7 +14,7 @@ _TIME: Final = frozenset((TICK, START, CONTINUE, STOP, TIME_CODE))
 class InPort:
     """One open port of the system, for each word of the rig that means it. Silent until ``hear`` and after ``deaf``."""
 
-    def __init__(self, inbox: Inbox, clock: ClockIn | None = None) -> None:
+    def __init__(self, inbox: ArrivalInbox, clock: ClockIn | None = None) -> None:
         """``inbox`` receives every message except clock, which ``clock`` counts."""
         self._inbox = inbox
         self._clock = clock

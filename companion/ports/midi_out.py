@@ -11,8 +11,8 @@ from collections import deque
 from collections.abc import Callable, Sequence
 
 from companion.clock import now_ns
-from companion.ports.clock import NS_PER_MS
-from companion.ports.outside import PortRefused, Wire
+from companion.ports.outside import PortRefused, SendPort
+from companion.ports.show_clock import NS_PER_MS
 from companion.ports.tokens import is_whole
 from companion.rig import Pause
 
@@ -45,7 +45,7 @@ class OutPort:
         """Invalid messages, left out."""
         self._lost = lost
         self._clock_ns = clock_ns
-        self._wire: Wire | None = None
+        self._wire: SendPort | None = None
         self._lanes: dict[int, Lane] = {}
         self._changed = threading.Condition()
         self._sender: threading.Thread | None = None
@@ -86,7 +86,7 @@ class OutPort:
                 self._wake_sender()
             return self._wire is not None
 
-    def attach(self, wire: Wire) -> None:
+    def attach(self, wire: SendPort) -> None:
         """Start sending to this wire."""
         with self._changed:
             self._lanes.clear()
@@ -147,7 +147,7 @@ class OutPort:
             lane.waiting.popleft()
         self._lanes.pop(channel, None)
 
-    def _give(self, wire: Wire, message: bytes) -> bool:
+    def _give(self, wire: SendPort, message: bytes) -> bool:
         """Pass one message to the driver; False if it has no room now. A dead port drops it, and all that waits."""
         try:
             return wire.send(message)

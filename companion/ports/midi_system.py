@@ -29,7 +29,7 @@ def open_system(preferred: str | None = None) -> MidiSystem | None:
     if chosen == NO_SYSTEM:
         return None
     try:
-        import rtmidi  # noqa: PLC0415 - a dry run works without it
+        import rtmidi
     except ImportError:
         return None
     compiled = tuple(rtmidi.get_api_name(api) for api in rtmidi.get_compiled_api())
@@ -50,7 +50,7 @@ def no_right(device: str) -> str:
     """Return why ALSA's sequencer is present but unusable, and what helps; "" if it is usable or absent."""
     if not os.path.exists(device) or os.access(device, os.R_OK | os.W_OK):  # noqa: PTH110 - before pathlib is there
         return ""
-    import grp  # noqa: PLC0415 - there is an ALSA, so this is Linux
+    import grp
 
     group = "audio"
     with contextlib.suppress(OSError, KeyError):
@@ -62,8 +62,8 @@ def no_right(device: str) -> str:
 
 
 def _jack(rtmidi: Any, no_right: str) -> MidiSystem | None:  # noqa: ANN401 - untyped
-    from companion.ports.jack_server import JackServer  # noqa: PLC0415 - ctypes, 4 ms, for JACK alone
-    from companion.ports.jack_system import JackSystem  # noqa: PLC0415
+    from companion.ports.jack_server import JackServer
+    from companion.ports.jack_system import JackSystem
 
     try:
         server = JackServer(sys.modules[rtmidi.MidiIn.__module__].__file__ or "")

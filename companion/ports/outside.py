@@ -7,7 +7,7 @@ from typing import Final, Protocol
 from companion.ports.arrivals import Direction
 
 NO_SERVER: Final = "the MIDI server is not running"
-Came = Callable[[Sequence[int], int], None]
+OnMessage = Callable[[Sequence[int], int], None]
 """Handles the bytes of one message and its arrival time (ns), in the driver's own thread; must return at once."""
 
 
@@ -23,7 +23,7 @@ class PortRefused(Exception):  # noqa: N818 - what a driver says, not a fault of
     """The system cannot open a port, or refuses to send; the text is the system's own."""
 
 
-class Wire(Protocol):
+class SendPort(Protocol):
     """A port that is open for output."""
 
     def send(self, message: bytes) -> bool:
@@ -39,7 +39,7 @@ class Wire(Protocol):
         """Never touch it again: its system is dead, and closing it could hang."""
 
 
-class Ear(Protocol):
+class ReceivePort(Protocol):
     """A port that is open for input."""
 
     def holds(self) -> bool | None:
@@ -78,10 +78,10 @@ class MidiSystem(Protocol):
     def prepare(self, ports: Sequence[tuple[Direction, str]], *, sysex: bool, clock: bool) -> None:
         """Do in advance, for these labels, whatever would block ports that are open. Never raises."""
 
-    def open_ear(self, name: str, label: str, came: Came, *, sysex: bool, clock: bool) -> Ear:
+    def open_ear(self, name: str, label: str, came: OnMessage, *, sysex: bool, clock: bool) -> ReceivePort:
         """Open the port of this name for input; raises PortRefused. ``label`` is what other programs see."""
 
-    def open_wire(self, name: str, label: str) -> Wire:
+    def open_wire(self, name: str, label: str) -> SendPort:
         """Open the port of this name for output; raises PortRefused."""
 
     def end(self) -> None:

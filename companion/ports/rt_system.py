@@ -1,6 +1,6 @@
 """Systems that RtMidi alone can serve: ALSA's sequencer, Core MIDI, Windows. Their lists, and ports opened on them.
 
-Everything except ``Wire.send`` must be called in one thread, the one that called ``begin``: macOS reports new devices
+Call everything except ``SendPort.send`` in one thread, the one that called ``begin``: macOS reports new devices
 only there.
 """
 
@@ -12,9 +12,9 @@ from typing import Any, Final
 from companion.ports.alsa_links import CLIENTS, Address, Links, address_in, links
 from companion.ports.arrivals import Direction
 from companion.ports.listing import bare_names, bare_of, in_another_order, known_as, places_of
-from companion.ports.names import CLIENT
-from companion.ports.outside import Came, Ear, Health, PortRefused, Wire
-from companion.ports.wires import RtEar, RtWire
+from companion.ports.outside import Health, OnMessage, PortRefused, ReceivePort, SendPort
+from companion.ports.port_names import CLIENT
+from companion.ports.wires import RtReceivePort, RtSendPort
 
 # RtMidi's encoding everywhere; python-rtmidi's "auto" decodes as latin-1 on Windows and as MacRoman on macOS.
 _UTF8: Final = "utf-8"
@@ -52,24 +52,24 @@ class RtMidiSystem:
     def prepare(self, ports: Sequence[tuple[Direction, str]], *, sysex: bool, clock: bool) -> None:
         """Do nothing: opening a port is fast here."""
 
-    def open_ear(self, name: str, label: str, came: Came, *, sysex: bool, clock: bool) -> Ear:
+    def open_ear(self, name: str, label: str, came: OnMessage, *, sysex: bool, clock: bool) -> ReceivePort:
         """Open a port for input. Active sensing is always ignored, other message types unless requested."""
         with self._refusals():
             before = self._before()
             port = self._rtmidi.MidiIn(self._api, name=CLIENT)
             port.ignore_types(sysex=not sysex, timing=not clock, active_sense=True)
-            ear = RtEar(port, came)
+            ear = RtReceivePort(port, came)
             self._connect(port, Direction.IN, name, label)
         self._opened(ear, Direction.IN, name, before)
         return ear
 
-    def open_wire(self, name: str, label: str) -> Wire:
+    def open_wire(self, name: str, label: str) -> SendPort:
         """Open a port for output."""
         with self._refusals():
             before = self._before()
             port = self._rtmidi.MidiOut(self._api, name=CLIENT)
             self._connect(port, Direction.OUT, name, label)
-        wire = RtWire(port)
+        wire = RtSendPort(port)
         self._opened(wire, Direction.OUT, name, before)
         return wire
 
@@ -93,7 +93,7 @@ class RtMidiSystem:
         """Record what must be known before a port is opened."""
         return None
 
-    def _opened(self, port: RtEar | RtWire, direction: Direction, name: str, before: Links | None) -> None:
+    def _opened(self, port: RtReceivePort | RtSendPort, direction: Direction, name: str, before: Links | None) -> None:
         """Record a port that was opened."""
 
     @contextlib.contextmanager
@@ -143,7 +143,7 @@ class AlsaSystem(RtMidiSystem):
         super().__init__(rtmidi, api, "alsa")
         self._table = table
 
-    def _opened(self, port: RtEar | RtWire, direction: Direction, name: str, before: Links | None) -> None:
+    def _opened(self, port: RtReceivePort | RtSendPort, direction: Direction, name: str, before: Links | None) -> None:
         del direction
         theirs, now = address_in(name), links(self._table)
         if theirs is None or before is None or now is None:
@@ -166,7 +166,7 @@ class NamedSystem(RtMidiSystem):
     def __init__(self, rtmidi: Any, api: int, word: str) -> None:  # noqa: ANN401 - untyped
         """Needs python-rtmidi's module, its number for the system, and the system's short name."""
         super().__init__(rtmidi, api, word)
-        self._held: dict[Direction, dict[str, RtEar | RtWire]] = {direction: {} for direction in Direction}
+        self._held: dict[Direction, dict[str, RtReceivePort | RtSendPort]] = {direction: {} for direction in Direction}
         self._listed: dict[Direction, tuple[str, ...]] = {}
         self._unsure: set[tuple[Direction, str]] = set()  # bare names of which one port has left while another is open
 
@@ -205,7 +205,7 @@ class NamedSystem(RtMidiSystem):
         """
         return label.encode("ascii", "replace").decode()
 
-    def _opened(self, port: RtEar | RtWire, direction: Direction, name: str, before: Links | None) -> None:
+    def _opened(self, port: RtReceivePort | RtSendPort, direction: Direction, name: str, before: Links | None) -> None:
         del before
         held = self._held[direction]
         held[name] = port

@@ -44,10 +44,10 @@ class OneCopy:
 
 def _lock(descriptor: int) -> None:
     if sys.platform == "win32":
-        import msvcrt  # noqa: PLC0415 - Windows only
+        import msvcrt
 
         msvcrt.locking(descriptor, msvcrt.LK_NBLCK, 1)
     else:
-        import fcntl  # noqa: PLC0415 - not on Windows
+        import fcntl
 
         fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)

@@ -11,13 +11,13 @@ from collections.abc import Callable, Sequence
 from typing import Final
 
 from companion.clock import now_ns
-from companion.ports.arrivals import Direction, Inbox, PortFound, PortLost, PortsAwaited
-from companion.ports.clock import NS_PER_MS
+from companion.ports.arrivals import ArrivalInbox, Direction, PortFound, PortLost, PortsAwaited
 from companion.ports.clock_in import ClockIn
 from companion.ports.midi_in import InPort
 from companion.ports.midi_out import OutPort
-from companion.ports.names import Match, find, is_meant, is_no_instrument, is_ours, why_not, without_numbers
-from companion.ports.outside import Ear, Health, MidiSystem, PortRefused, Wire
+from companion.ports.outside import Health, MidiSystem, PortRefused, ReceivePort, SendPort
+from companion.ports.port_names import PortMatch, find, is_meant, is_no_instrument, is_ours, why_not, without_numbers
+from companion.ports.show_clock import NS_PER_MS
 
 LOOK_EVERY_S: Final = 0.5
 REFUSED_LOOKS: Final = 3  # scans between attempts on a port that another program holds
@@ -30,7 +30,7 @@ LONG_S: Final = 0.5  # a healthy server accepts us within a tenth of that
 TOLD_AGAIN_S: Final = 5.0  # slightly less than the screen shows it
 
 
-class Word:
+class PortWord:
     """A word of the rig for a port, and the port that it means now."""
 
     def __init__(self, word: str, direction: Direction) -> None:
@@ -45,7 +45,7 @@ class Word:
 class OpenPort:
     """One open port of the system, for all words that mean it."""
 
-    def __init__(self, ear: Ear | None, wire: Wire | None, heard: InPort | None) -> None:
+    def __init__(self, ear: ReceivePort | None, wire: SendPort | None, heard: InPort | None) -> None:
         self.ear = ear
         self.wire = wire
         self.heard = heard
@@ -78,7 +78,7 @@ class PortWatch:
     def __init__(  # noqa: PLR0913 - what a watch needs, named
         self,
         system: MidiSystem,
-        inbox: Inbox,
+        inbox: ArrivalInbox,
         *,
         inputs: Sequence[str],
         outputs: Sequence[str],
@@ -101,8 +101,8 @@ class PortWatch:
         self._say = say
         self._said = ""  # the last fault
         self._looked_ns: int | None = None  # when the last scan ended
-        self._words = [Word(word, Direction.IN) for word in dict.fromkeys(inputs)]
-        self._words += [Word(word, Direction.OUT) for word in dict.fromkeys(outputs)]
+        self._words = [PortWord(word, Direction.IN) for word in dict.fromkeys(inputs)]
+        self._words += [PortWord(word, Direction.OUT) for word in dict.fromkeys(outputs)]
         self._wake = threading.Event()
         self.outs = {word: OutPort(word, self._wake.set) for word in dict.fromkeys(outputs)}
         """The output for each word; it exists for the whole night, whether its port is connected or not."""
@@ -212,7 +212,7 @@ class PortWatch:
         for name in listed:
             self._since_ns.setdefault((direction, name), now)
 
-    def _was_there(self, word: Word, name: str) -> bool:
+    def _was_there(self, word: PortWord, name: str) -> bool:
         """Return whether a port was plugged in earlier, but could not be told apart from others or opened until now."""
         return word.last is None and now_ns() - self._since_ns[word.direction, name] >= JUST_APPEARED_NS
 
@@ -231,7 +231,7 @@ class PortWatch:
             called = without_numbers(name, system)
             if not lost.count(called) == bare.count(called) == 1:
                 self._every.add(name)
-                self._words.append(Word(name, Direction.IN))
+                self._words.append(PortWord(name, Direction.IN))
 
     def end(self) -> None:
         """Close all ports and leave the system."""
@@ -263,7 +263,7 @@ class PortWatch:
             return True
         return False
 
-    def _look_at(self, direction: Direction, words: list[Word], listed: tuple[str, ...]) -> None:
+    def _look_at(self, direction: Direction, words: list[PortWord], listed: tuple[str, ...]) -> None:
         matches = {word.word: self._match(word, words, listed) for word in words}
         for word in words:
             match = matches[word.word]
@@ -275,7 +275,7 @@ class PortWatch:
         for word in words:
             self._open_for(word, matches[word.word], listed)
 
-    def _match(self, word: Word, words: list[Word], listed: tuple[str, ...]) -> Match:
+    def _match(self, word: PortWord, words: list[PortWord], listed: tuple[str, ...]) -> PortMatch:
         """Find a word's port. A port that another word means, by number or whole name, is not available to its twin."""
         system = self._system.word
         taken = [one.name for one in words if one is not word and one.name and is_meant(one.word, one.name, system)]
@@ -308,7 +308,7 @@ class PortWatch:
         """Close a port, which may fail if its cable was pulled."""
         self._in_spite_of_faults(port.close)
 
-    def _open_for(self, word: Word, match: Match, listed: tuple[str, ...]) -> None:
+    def _open_for(self, word: PortWord, match: PortMatch, listed: tuple[str, ...]) -> None:
         if match.name is None:
             self._say_lost(word, why_not(word.word, match, listed, f"{word.direction.value}put"))
             return
@@ -336,7 +336,7 @@ class PortWatch:
         ear = self._system.open_ear(name, label, heard.came, sysex=self._sysex, clock=self._clock is not None)
         return OpenPort(ear, None, heard)
 
-    def _find(self, word: Word, name: str) -> None:
+    def _find(self, word: PortWord, name: str) -> None:
         port = self._open[word.direction, name]
         if port.wire is not None:
             self.outs[word.word].attach(port.wire)
@@ -353,11 +353,11 @@ class PortWatch:
             meant = (word for word in self._words if word.direction is direction and word.name == name)
             port.heard.hear(tuple(word.word for word in meant))
 
-    def _lose(self, word: Word, why: str) -> None:
+    def _lose(self, word: PortWord, why: str) -> None:
         self._detach(word)
         self._say_lost(word, why)
 
-    def _detach(self, word: Word) -> None:
+    def _detach(self, word: PortWord) -> None:
         """Detach a word from its port."""
         if word.direction is Direction.OUT:
             self.outs[word.word].detach()
@@ -369,7 +369,7 @@ class PortWatch:
         for word in self._words:
             self._lose(word, why)
 
-    def _say_lost(self, word: Word, why: str) -> None:
+    def _say_lost(self, word: PortWord, why: str) -> None:
         if word.told != why:
             word.told = why
             self._inbox.put(PortLost(word.word, word.direction, why, now_ns()))

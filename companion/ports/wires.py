@@ -5,9 +5,9 @@ from collections.abc import Callable, Sequence
 from typing import Any, Final
 
 from companion.clock import now_ns
-from companion.ports.clock import NS_PER_MS
 from companion.ports.driver_time import DriverTime
-from companion.ports.outside import Came, PortRefused
+from companion.ports.outside import OnMessage, PortRefused
+from companion.ports.show_clock import NS_PER_MS
 
 _QUIET_NS: Final = 100 * NS_PER_MS
 _ON_ITS_WAY_S: Final = 0.02  # a message that the driver's thread is delivering takes far less
@@ -17,12 +17,12 @@ _JUST_HEARD_NS: Final = 2000 * NS_PER_MS  # a port heard since the last scan is 
 _left_open: list[object] = []
 
 
-class RtEar:
+class RtReceivePort:
     """A port that is open for input."""
 
-    def __init__(self, port: Any, came: Came) -> None:  # noqa: ANN401 - untyped
+    def __init__(self, port: Any, came: OnMessage) -> None:  # noqa: ANN401 - untyped
         self._port = port
-        self._came: Came | None = came
+        self._came: OnMessage | None = came
         self._last_ns = 0
         self._time = DriverTime()
         self.link: Callable[[], bool | None] = _cannot_tell
@@ -65,7 +65,7 @@ class RtEar:
         _left_open.append(self._port)
 
 
-class RtWire:
+class RtSendPort:
     """A port that is open for output."""
 
     def __init__(self, port: Any) -> None:  # noqa: ANN401 - untyped

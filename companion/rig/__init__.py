@@ -5,7 +5,8 @@ from typing import TYPE_CHECKING
 from companion.files.folders import data_path
 from companion.late import late
 from companion.rig.choose import BUILT_IN, ChosenRig, choose_rig, last_rig, remember_rig, rig_for
-from companion.rig.keys import KEY_NAMES, SDL_CODES, key_named
+from companion.rig.computer_keys import KEY_NAMES, SDL_CODES, key_named
+from companion.rig.midi_bytes import Pause, all_off, change_to, control_change, program_change, tune, volume
 from companion.rig.model import (
     Action,
     BankMessage,
@@ -19,11 +20,10 @@ from companion.rig.model import (
     Sustain,
 )
 from companion.rig.resolve import SoundMissing, find_sound, find_sounds, keyboard_number
-from companion.rig.wire import Pause, all_off, change_to, control_change, program_change, tune, volume
 
 if TYPE_CHECKING:
     from companion.rig.panel import to_panel, to_wire
-    from companion.rig.reading import ReadRig, read_rig, rig_schema
+    from companion.rig.rig_file import ReadRig, read_rig, rig_schema
 
 __all__ = [
     "BUILT_IN",
@@ -65,4 +65,4 @@ __all__ = [
 ]
 
 # A night that starts from its saved reading needs none of these.
-__getattr__ = late(__name__, ("panel", "reading"))
+__getattr__ = late(__name__, ("panel", "rig_file"))

@@ -5,7 +5,7 @@ from itertools import combinations
 from typing import Final, NamedTuple
 
 from companion.rig.model import Keyboard, Pedal, Rig, Sustain
-from companion.rig.names import folded
+from companion.rig.rig_names import folded
 
 _DAMPER: Final = 64  # MIDI 1.0, Table III
 

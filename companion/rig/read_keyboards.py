@@ -9,15 +9,15 @@ from companion.changes import Change
 from companion.files import (
     Form,
     Items,
-    Kind,
     Many,
-    Named,
+    NamedStructs,
     Node,
     NotThis,
     Pairs,
     Reading,
     Scalar,
     Text,
+    ValueKind,
     choice,
     nearest_or_all,
     plain,
@@ -28,9 +28,9 @@ from companion.files import (
 )
 from companion.rig.controllers import CONTROLLER_OF_A_SOUND
 from companion.rig.model import BankMessage, HowTransposed, Keyboard, Numbering, Sound
-from companion.rig.names import folded
 from companion.rig.panel import to_wire
 from companion.rig.raw import messages_in
+from companion.rig.rig_names import folded
 
 NAME: Final = words(60)
 PORT: Final = words(100)
@@ -63,7 +63,7 @@ class WrittenSound(msgspec.Struct, frozen=True):
     send: tuple[tuple[bytes, ...], ...] = ()
 
 
-class _Program(Kind[Text]):
+class _Program(ValueKind[Text]):
     """A program as typed; its meaning depends on the keyboard."""
 
     said = _PROGRAM_SAID
@@ -80,7 +80,7 @@ class _Program(Kind[Text]):
         return plain(["integer", "string"], minimum=0, maximum=128, pattern=r"^\s*([0-9]+|[A-Ba-b1-9][-0-9./ ]*)\s*$")
 
 
-class _Bank(Kind[tuple[int, ...]]):
+class _Bank(ValueKind[tuple[int, ...]]):
     """A bank: MSB and LSB, or one number for a keyboard that takes only one half."""
 
     said = "a bank as [MSB, LSB], 0 to 127 each"
@@ -103,7 +103,7 @@ class _Bank(Kind[tuple[int, ...]]):
         return {"anyOf": [half, {"type": "array", "items": half, "minItems": 2, "maxItems": 2}]}
 
 
-class _BankMessages(Kind[tuple[BankMessage, ...]]):
+class _BankMessages(ValueKind[tuple[BankMessage, ...]]):
     """Which halves of a bank a keyboard takes: a list of them, or one word."""
 
     said = "the bank messages that it takes: both, msb, lsb or none"
@@ -268,8 +268,8 @@ KEYBOARD: Final = Form(
         "transpose": _one_of(_TRANSPOSE_WORDS),
         "clock": yes_no(),
         "reset_controllers": yes_no(),
-        "sounds": Named(SOUND, "sounds", NAME),
+        "sounds": NamedStructs(SOUND, "sounds", NAME),
     },
     build=_keyboard,
 )
-KEYBOARDS: Final = Named(KEYBOARD, "keyboards", NAME)
+KEYBOARDS: Final = NamedStructs(KEYBOARD, "keyboards", NAME)

@@ -5,7 +5,7 @@ from typing import Any, Final
 from companion.files import (
     Form,
     Many,
-    Named,
+    NamedStructs,
     Node,
     NotThis,
     Reading,
@@ -18,8 +18,8 @@ from companion.files import (
     whole,
     yes_no,
 )
+from companion.rig.computer_keys import KEY_NAMES, key_named
 from companion.rig.controllers import CONTROLLER
-from companion.rig.keys import KEY_NAMES, key_named
 from companion.rig.model import Action, Pedal, Screen, Sustain
 from companion.rig.read_keyboards import CHANNEL, NAME, PORT, behind, is_written
 
@@ -84,7 +84,7 @@ PEDAL: Final = Form(
     },
     build=_pedal,
 )
-PEDALS: Final = Named(PEDAL, "pedals", NAME)
+PEDALS: Final = NamedStructs(PEDAL, "pedals", NAME)
 
 SUSTAIN: Final = Form(Sustain, "a sustain pedal", {"port": PORT, "control": CONTROLLER, "channel": CHANNEL})
 SUSTAINS: Final = Many(SUSTAIN, "sustain pedals", single=True)

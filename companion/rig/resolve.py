@@ -8,7 +8,7 @@ import msgspec
 from companion.files.nearest import nearest
 from companion.rig.general_midi import known_names, program_named
 from companion.rig.model import Keyboard, Rig, Sound
-from companion.rig.names import folded
+from companion.rig.rig_names import folded
 
 
 class AskedSound(Protocol):

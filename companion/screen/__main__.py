@@ -7,7 +7,7 @@ import signal
 import sys
 from typing import Final
 
-from .parts import Light
+from companion.view.view_lines import Light
 
 BEHIND_THE_FOOT: Final = 5  # where both want a processor, the engine has it first
 
@@ -28,7 +28,7 @@ def main(argv: list[str] | None = None) -> int:
         os.nice(BEHIND_THE_FOOT)
     # It makes no sound; pygame goes on without what makes one, and that is 3 MiB.
     sys.modules.update({"pygame.mixer": None, "pygame.mixer_music": None})  # type: ignore[dict-item]  # "not there"
-    from .window import main_window  # noqa: PLC0415  # arguments are wrong sooner than pygame is there
+    from companion.screen.window import main_window  # arguments are wrong sooner than pygame is there
 
     return main_window(full=not args.window, monitor=args.monitor, light=Light(args.light))
 

@@ -10,9 +10,9 @@ from typing import Final
 
 import msgspec
 
-from .legibility import MOST_FLASHES
-from .page import Page, Sizes
-from .parts import Beat, View
+from companion.screen.legibility import MAX_FLASHES
+from companion.screen.page import PageSize, Sizes
+from companion.view.view_lines import Beat, View
 
 SLASH_ARCMIN: Final = 24.0  # height of a slash on the usual page; it is no letter, and need not be read
 SLASH_APART: Final = 0.75  # of its height
@@ -32,14 +32,14 @@ class BeatMark(msgspec.Struct, frozen=True):
 def places_of(beat: Beat) -> int:
     """Tell how many slashes are drawn: the beats of a bar, or of as many bars as keep each place calm."""
     bar_s = sum(beat.beats) * 60 / beat.tempo_bpm
-    bars = math.ceil(1 / (MOST_FLASHES * bar_s))
+    bars = math.ceil(1 / (MAX_FLASHES * bar_s))
     if len(beat.beats) * bars == 1:
         bars = 2  # a single slash that never goes marks nothing
     return len(beat.beats) * bars
 
 
-def beat_mark(view: View, page: Page, sizes: Sizes) -> BeatMark | None:
-    """Give the place of the mark: at the head row's right end; a count-off's number at the right of the large line."""
+def beat_mark(view: View, page: PageSize, sizes: Sizes) -> BeatMark | None:
+    """Return the place of the mark: the head row's right end; for a count-off's number, the right of the large line."""
     beat = view.beat
     if beat is None:
         return None
@@ -57,27 +57,27 @@ def beat_mark(view: View, page: Page, sizes: Sizes) -> BeatMark | None:
     )
 
 
-class Stroke(msgspec.Struct, frozen=True):
+class BeatStroke(msgspec.Struct, frozen=True):
     """What the mark shows: the place that is inked (or the number counted), from 0, and when that changes, in ms."""
 
     place: int | None
     until_ms: float
 
 
-def stroke_at(beat: Beat, now_ms: float) -> Stroke:
+def stroke_at(beat: Beat, now_ms: float) -> BeatStroke:
     """Tell what the mark shows at this time of the show."""
     beat_ms = 60_000 / beat.tempo_bpm
     bar_ms = sum(beat.beats) * beat_ms
     since = now_ms - beat.from_ms
     if since < 0:
-        return Stroke(None, beat.from_ms)
+        return BeatStroke(None, beat.from_ms)
     bar = math.floor(since / bar_ms)
     if beat.count_off_bars and bar >= beat.count_off_bars:
-        return Stroke(None, math.inf)
+        return BeatStroke(None, math.inf)
     ends = itertools.accumulate((length * beat_ms for length in beat.beats), initial=0.0)
     within = since - bar * bar_ms
     starts = list(ends)
     number = max((place for place, start in enumerate(starts[:-1]) if start <= within), default=0)
     until = beat.from_ms + bar * bar_ms + starts[number + 1]
     place = number if beat.count_off_bars else (bar * len(beat.beats) + number) % places_of(beat)
-    return Stroke(place, max(until, math.nextafter(now_ms, math.inf)))
+    return BeatStroke(place, max(until, math.nextafter(now_ms, math.inf)))

@@ -4,17 +4,17 @@ from collections.abc import Iterator
 
 import msgspec
 
-from .fitting import ABOVE, BEFORE_WORDS, DRAWN, DRAWN_WIDE, LEADING, Fitted
-from .glance import is_leftover
-from .page import Pen
-from .palette import Ink
-from .parts import Form, Line, Mark, Part
+from companion.screen.fitting import ABOVE, BEFORE_WORDS, DRAWN, DRAWN_WIDE, LEADING, Fitted
+from companion.screen.page import TypeMeasure
+from companion.screen.palette import ScreenInk
+from companion.view.glance import is_leftover
+from companion.view.view_lines import FormPlace, LineMark, LineRole, ViewLine
 
 
-class Block(msgspec.Struct, frozen=True):
+class ScreenBlock(msgspec.Struct, frozen=True):
     """Words at a place. The box in px holds the mark too; ``left`` and ``baseline`` are where the words begin."""
 
-    part: Part
+    part: LineRole
     text: str
     x: int
     y: int
@@ -25,65 +25,65 @@ class Block(msgspec.Struct, frozen=True):
     em_px: int
     cap_px: float
     arcmin: float  # of a capital letter
-    ink: Ink
-    mark: Mark = Mark.NONE
-    form: Form | None = None
+    ink: ScreenInk
+    mark: LineMark = LineMark.NONE
+    form: FormPlace | None = None
 
     def __str__(self) -> str:
-        """Give a line to review: ``section "Solo" 12,80 900x310 60' highlight``."""
+        """Return a line to review: ``section "Solo" 12,80 900x310 60' highlight``."""
         mark = f" {self.mark.value}" if self.mark.value else ""
         place = f"{self.x},{self.y} {self.width}x{self.height}"
         return f'{self.part.value} "{self.text}" {place} {self.arcmin:.0f}\'{mark}'
 
 
-INK_ON: dict[Mark, Ink] = {
-    Mark.HIGHLIGHT: Ink.ON_HIGHLIGHTER,
-    Mark.CHOSEN: Ink.ON_HIGHLIGHTER,
-    Mark.TAPE: Ink.ON_TAPE,
-    Mark.TORN: Ink.ON_WARNING,
-    Mark.RIPPED: Ink.ON_RIPPED,
+INK_ON: dict[LineMark, ScreenInk] = {
+    LineMark.HIGHLIGHT: ScreenInk.ON_HIGHLIGHTER,
+    LineMark.CHOSEN: ScreenInk.ON_HIGHLIGHTER,
+    LineMark.TAPE: ScreenInk.ON_TAPE,
+    LineMark.TORN: ScreenInk.ON_WARNING,
+    LineMark.RIPPED: ScreenInk.ON_RIPPED,
 }
-LESSER = frozenset((Part.STANDING, Part.HINT, Part.NOTES, Part.BARS))
+LESSER = frozenset((LineRole.STANDING, LineRole.HINT, LineRole.NOTES, LineRole.BARS))
 
 
 def is_lesser(fitted: Fitted) -> bool:
-    """Tell whether a line is in pencil: what is looked up, not looked for, as the title of a song that plays."""
-    head = fitted.line.part is Part.TITLE and fitted.em_px == fitted.label_em_px
+    """Return whether a line is in pencil: what is looked up, not looked for, as the title of a song that plays."""
+    head = fitted.line.part is LineRole.TITLE and fitted.em_px == fitted.label_em_px
     return head or fitted.line.part in LESSER or is_leftover(fitted.line)
 
 
-def blocks_of(pen: Pen, fitted: Fitted, x: float, baseline: float) -> Iterator[Block]:
-    """Give the blocks of a fitted line: its left edge, and the baseline of its first row, in px."""
+def blocks_of(pen: TypeMeasure, fitted: Fitted, x: float, baseline: float) -> Iterator[ScreenBlock]:
+    """Yield the blocks of a fitted line: its left edge, and the baseline of its first row, in px."""
     line, cap_px, start = fitted.line, fitted.cap_px, x
-    ink = INK_ON.get(line.mark) or (Ink.PENCIL if is_lesser(fitted) else Ink.INK)
+    ink = INK_ON.get(line.mark) or (ScreenInk.PENCIL if is_lesser(fitted) else ScreenInk.INK)
     if line.mark in DRAWN:
         yield _block(
-            pen, line, "", (start, baseline, DRAWN_WIDE * cap_px), (fitted.em_px, 0.0), (Ink.PENCIL, line.mark)
+            pen, line, "", (start, baseline, DRAWN_WIDE * cap_px), (fitted.em_px, 0.0), (ScreenInk.PENCIL, line.mark)
         )
         start += (DRAWN_WIDE + BEFORE_WORDS) * cap_px
     if line.label:
         width = pen.face.width_px(line.label, fitted.label_em_px)
         size = (fitted.label_em_px, 0.0)
-        yield _block(pen, line, line.label, (start, baseline, width), size, (Ink.PENCIL, Mark.NONE))
-    mark = Mark.NONE if line.mark in DRAWN else line.mark
+        yield _block(pen, line, line.label, (start, baseline, width), size, (ScreenInk.PENCIL, LineMark.NONE))
+    mark = LineMark.NONE if line.mark in DRAWN else line.mark
     for number, row in enumerate(fitted.rows):
-        width = fitted.width - fitted.words_px if line.mark is Mark.TORN else pen.face.width_px(row, fitted.em_px)
+        width = fitted.width - fitted.words_px if line.mark is LineMark.TORN else pen.face.width_px(row, fitted.em_px)
         place = (x + fitted.words_px, baseline + number * fitted.row_height, width)
         yield _block(pen, line, row, place, (fitted.em_px, fitted.bleed), (ink, mark))
 
 
 def _block(
-    pen: Pen,
-    line: Line,
+    pen: TypeMeasure,
+    line: ViewLine,
     text: str,
     place: tuple[float, float, float],
     size: tuple[int, float],
-    drawn: tuple[Ink, Mark],
-) -> Block:
+    drawn: tuple[ScreenInk, LineMark],
+) -> ScreenBlock:
     """Make a block from (left, baseline, width), (type size, bleed) and (ink, mark)."""
     (left, baseline, width), (em_px, bleed) = place, size
     cap_px = em_px * pen.face.cap_height
-    return Block(
+    return ScreenBlock(
         part=line.part,
         text=text,
         x=round(left - bleed),
@@ -100,11 +100,11 @@ def _block(
     )
 
 
-def form_block(pen: Pen, form: Form, box: tuple[float, float, float, float], least: float) -> Block:
+def form_block(pen: TypeMeasure, form: FormPlace, box: tuple[float, float, float, float], least: float) -> ScreenBlock:
     """Make the block of the line that shows the song's form; ``box`` is its left, top, width and height in px."""
     x, y, width, height = box
-    return Block(
-        part=Part.SECTION,
+    return ScreenBlock(
+        part=LineRole.SECTION,
         text="",
         x=round(x),
         y=round(y),
@@ -115,7 +115,7 @@ def form_block(pen: Pen, form: Form, box: tuple[float, float, float, float], lea
         em_px=pen.em_px(least),
         cap_px=height,
         arcmin=least,
-        ink=Ink.PENCIL,
-        mark=Mark.FORM,
+        ink=ScreenInk.PENCIL,
+        mark=LineMark.FORM,
         form=form,
     )

@@ -17,9 +17,8 @@ from typing import TYPE_CHECKING, BinaryIO, Final
 
 from companion.child import MAX_MEMORY, limit_this_process
 from companion.regular import require_regular
-
-from .palette import Ink, inks
-from .parts import Light
+from companion.screen.palette import ScreenInk, inks
+from companion.view.view_lines import Light
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -28,12 +27,12 @@ OVERLAP: Final = 0.12  # of a screenful: about one staff, so that each is whole 
 LOOK_PX: Final = 200  # the width at which a page is looked at for what is blank
 BLANK: Final = 16  # of 255: what differs less from white is no ink
 EDGE: Final = 0.02  # of the width, kept over and under the ink
-MOST_PAGES: Final = 40  # a song has ten at most (common practice, no source)
-MOST_PX: Final = 64_000_000  # of one page; A4 across a screen of 3840 has 21 million
-MOST_BYTES: Final = 100_000_000
+MAX_PAGES: Final = 40  # a song has ten at most (common practice, no source)
+MAX_PX: Final = 64_000_000  # of one page; A4 across a screen of 3840 has 21 million
+MAX_BYTES: Final = 100_000_000
 BYTES_A_PIXEL: Final = 24  # of a page while it is drawn and cut: four copies of it, and what is read
 USUAL_PAGE: Final = 1.5  # its height by its width; A4 has 1.41
-MOST_S: Final = 5.0  # for one screenful
+MAX_S: Final = 5.0  # for one screenful
 PICTURES: Final = ("PNG", "JPEG", "GIF", "WEBP", "BMP", "TIFF")  # what may draw; EPS would start another program
 PDF_BEGINS: Final = b"%PDF-"
 LOOKED_AT: Final = 1024  # bytes in which a PDF says that it is one (ISO 32000-2, Annex I)
@@ -46,7 +45,7 @@ class NotShown(Exception):  # noqa: N818 - said as NoStage is
 
 
 def cuts(page_px: int, room_px: int) -> tuple[int, ...]:
-    """Give where the screenfuls of a page begin, from its top; each overlaps the one before.
+    """Return where the screenfuls of a page begin, from its top; each overlaps the one before.
 
     >>> cuts(900, 1000)
     (0,)
@@ -61,7 +60,7 @@ def cuts(page_px: int, room_px: int) -> tuple[int, ...]:
 
 
 def turns_of(pages_px: Sequence[int], room_px: int) -> tuple[tuple[int, int], ...]:
-    """Give all screenfuls of a chart as (page, where it begins), from its pages' heights."""
+    """Return all screenfuls of a chart as (page, where it begins), from its pages' heights."""
     return tuple((page, top) for page, high in enumerate(pages_px) for top in cuts(high, room_px))
 
 
@@ -71,9 +70,9 @@ def most_memory(width: int) -> int:
 
 
 def opened(path: Path, width: int) -> tuple[tuple[int, ...], Drawn]:
-    """Give the heights of a chart's pages at this width, and what draws one. Raises NotShown."""
+    """Return the heights of a chart's pages at this width, and what draws one. Raises NotShown."""
     try:
-        if require_regular(path) > MOST_BYTES:
+        if require_regular(path) > MAX_BYTES:
             raise NotShown("the chart's file is too large")
         with path.open("rb") as file:
             is_pdf = PDF_BEGINS in file.read(LOOKED_AT)
@@ -85,8 +84,8 @@ def opened(path: Path, width: int) -> tuple[tuple[int, ...], Drawn]:
 
 
 def inked(page: "Image") -> tuple[float, float]:
-    """Give what of a page is not blank, from top to bottom, as shares of its height: nobody turns to an empty page."""
-    from PIL import ImageOps  # noqa: PLC0415
+    """Return the part of a page that is not blank, top and bottom as shares of its height."""
+    from PIL import ImageOps
 
     box = ImageOps.invert(page.convert("L")).point([0] * BLANK + [255] * (256 - BLANK)).getbbox()
     if box is None:
@@ -96,18 +95,18 @@ def inked(page: "Image") -> tuple[float, float]:
 
 
 def _pdf(path: Path, width: int) -> tuple[tuple[int, ...], Drawn]:
-    import pypdfium2  # noqa: PLC0415 - a picture needs none of it
+    import pypdfium2
 
     try:
         document = pypdfium2.PdfDocument(path)
-        if len(document) > MOST_PAGES:
-            raise NotShown(f"the chart has more than {MOST_PAGES} pages")
+        if len(document) > MAX_PAGES:
+            raise NotShown(f"the chart has more than {MAX_PAGES} pages")
         sizes = [document.get_page_size(number) for number in range(len(document))]
     except pypdfium2.PdfiumError as fault:
         raise NotShown("the chart is locked" if "password" in str(fault).lower() else "the chart is broken") from None
     if not sizes or any(wide < 1 or high < 1 for wide, high in sizes):
         raise NotShown("the chart has no pages")
-    if any(high / wide * width * width > MOST_PX for wide, high in sizes):
+    if any(high / wide * width * width > MAX_PX for wide, high in sizes):
         raise NotShown("the chart has a page that is too long")
 
     def rendered(number: int, px: int) -> "Image":
@@ -130,11 +129,11 @@ def _pdf(path: Path, width: int) -> tuple[tuple[int, ...], Drawn]:
 
 
 def _picture(path: Path, width: int) -> tuple[tuple[int, ...], Drawn]:
-    from PIL import Image, ImageOps  # noqa: PLC0415 - a PDF may turn out to be none first
+    from PIL import Image, ImageOps
 
     try:
         with Image.open(path, formats=PICTURES) as picture:
-            if picture.width * picture.height > MOST_PX:
+            if picture.width * picture.height > MAX_PX:
                 raise NotShown("the chart's picture is too large")
             picture.draft("RGB", (width, width * 2))  # a photograph is read no larger than it is shown
             upright = ImageOps.exif_transpose(picture).convert("RGBA")  # a telephone says how it was held
@@ -143,7 +142,7 @@ def _picture(path: Path, width: int) -> tuple[tuple[int, ...], Drawn]:
     paper = Image.new("RGBA", upright.size, "white")
     paper.alpha_composite(upright)
     size = width, max(1, round(upright.height * width / upright.width))
-    if size[0] * size[1] > MOST_PX:
+    if size[0] * size[1] > MAX_PX:
         raise NotShown("the chart has a page that is too long")
     whole = paper.convert("RGB").resize(size, Image.Resampling.LANCZOS)
     return (size[1],), lambda _: whole
@@ -154,7 +153,7 @@ def in_inks(page: "Image", light: Light) -> "Image":
 
     On the dark stage what was light becomes dark, and colours keep their hue: a highlighter stays yellow.
     """
-    from PIL import Image, ImageChops  # noqa: PLC0415
+    from PIL import Image, ImageChops
 
     bands = page.split()
     if light is Light.DARK:
@@ -164,7 +163,7 @@ def in_inks(page: "Image", light: Light) -> "Image":
         lifted = ImageChops.invert(lightest)  # each band moves by the same: lightness is turned over, hue stays
         page = Image.merge("RGB", [ImageChops.add(lifted, ImageChops.subtract(band, darkest)) for band in bands])
     colours = inks(light)
-    low, high = sorted((colours[Ink.PAPER], colours[Ink.INK]))
+    low, high = sorted((colours[ScreenInk.PAPER], colours[ScreenInk.INK]))
     table = [round(a + (b - a) * value / 255) for a, b in zip(low, high, strict=True) for value in range(256)]
     return page.point(table)
 
@@ -198,7 +197,7 @@ def answer(path: Path, size: tuple[int, int], light: Light, asked: BinaryIO, out
 def _in_time() -> Iterator[None]:
     """End this process, even what hangs in a library, when it is not done in time."""
     with Path(os.devnull).open("w", encoding="utf-8") as nowhere:
-        faulthandler.dump_traceback_later(MOST_S, exit=True, file=nowhere)
+        faulthandler.dump_traceback_later(MAX_S, exit=True, file=nowhere)
         try:
             yield
         finally:

@@ -10,20 +10,19 @@ from typing import IO, Final, NamedTuple, cast
 import pygame
 
 from companion.child import python, within_limits
-
-from .chart_pages import most_memory
-from .page import Page
-from .painter import Painter
-from .palette import Ink, inks
-from .parts import Light, View
-from .strip import strip, strip_px
-from .typeface import Typeface
-from .wire import ChartIs
+from companion.screen.chart_pages import most_memory
+from companion.screen.page import PageSize
+from companion.screen.painter import Painter
+from companion.screen.palette import ScreenInk, inks
+from companion.screen.screen_fonts import Typeface
+from companion.screen.strip import strip, strip_px
+from companion.view.pipe_lines import ChartIs
+from companion.view.view_lines import Light, View
 
 BROKE: Final = "the chart takes too long to draw, or is broken"
 
 
-class Asked(NamedTuple):
+class ChartRequest(NamedTuple):
     """What is to be drawn; another size or light is another chart."""
 
     path: str
@@ -38,7 +37,7 @@ class Drawing:
     A thread listens to it; ``came`` is called from there when there is something new. ``turns`` is 0 until it is known.
     """
 
-    def __init__(self, asked: Asked, came: Callable[[], None]) -> None:
+    def __init__(self, asked: ChartRequest, came: Callable[[], None]) -> None:
         """Start it."""
         self.asked = asked
         self.turns, self.problem = 0, ""
@@ -58,7 +57,7 @@ class Drawing:
         threading.Thread(target=self._listen, name="chart", daemon=True).start()
 
     def screenful(self, turn: int) -> pygame.Surface | None:
-        """Give a screenful if it is at hand; it and its neighbours are asked for where they are not."""
+        """Return a screenful if it is at hand; it and its neighbours are asked for where they are not."""
         if not self.turns:
             return None
         wanted = tuple(one for one in (turn, turn + 1, turn - 1) if 0 <= one < self.turns)
@@ -129,20 +128,20 @@ class ChartShown:
         self._screenful: pygame.Surface | None = None
         self._painted: pygame.Surface | None = None
         self._view: View | None = None
-        self._page: Page | None = None
+        self._page: PageSize | None = None
 
     @property
     def is_up(self) -> bool:
         """Whether it is there to be painted."""
         return self._screenful is not None
 
-    def lay(self, view: View, page: Page) -> None:
+    def lay(self, view: View, page: PageSize) -> None:
         """Take the view that is to be shown, on this page."""
         if view.chart is None:
             self.put_away()
             return
         top = strip_px(page, self._face)
-        asked = Asked(view.chart.path, page.width, max(1, page.height - top), view.light)
+        asked = ChartRequest(view.chart.path, page.width, max(1, page.height - top), view.light)
         if self._drawing is None or self._drawing.asked != asked:
             self.put_away()
             self._drawing = Drawing(asked, self._came)
@@ -179,7 +178,7 @@ class ChartShown:
         changed = self._painter.paint(head, blocks, self._view.light)
         if self._screenful is not None and self._screenful is not self._painted:
             rest = pygame.Rect(0, top, surface.get_width(), surface.get_height() - top)
-            surface.fill(inks(self._view.light)[Ink.PAPER], rest)
+            surface.fill(inks(self._view.light)[ScreenInk.PAPER], rest)
             surface.blit(self._screenful, rest)
             self._painted = self._screenful
             changed.append(rest)

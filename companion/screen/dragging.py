@@ -7,11 +7,11 @@ _DRAGGED: Final = 0x2 | 0x4 | 0x8  # winuser.h, GUI_INMOVESIZE, GUI_INMENUMODE, 
 
 
 def dragged(thread: int | None) -> bool:
-    """Tell whether the system moves or sizes a window of this thread, or shows its menu; False on other systems."""
+    """Return whether the system moves or sizes a window of this thread, or shows its menu; False on other systems."""
     if sys.platform != "win32" or thread is None:
         return False
-    import ctypes  # noqa: PLC0415 - Windows only
-    from ctypes import wintypes  # noqa: PLC0415 - same
+    import ctypes
+    from ctypes import wintypes
 
     class Threads(ctypes.Structure):
         """winuser.h, GUITHREADINFO (from memory)."""

@@ -6,24 +6,24 @@ from typing import Final
 
 import msgspec
 
-from .page import Pen
-from .parts import Line, Mark
-from .words import middle_cut, words_left_out
+from companion.screen.page import TypeMeasure
+from companion.view.short_words import middle_cut, words_left_out
+from companion.view.view_lines import LineMark, ViewLine
 
 ABOVE: Final = 0.20  # room over a capital for its accent, in capital heights
 BELOW: Final = 0.35  # room under the baseline: the typeface's p and g reach 0.336
 LEADING: Final = ABOVE + 1 + BELOW
 BLEED: Final = {
-    Mark.HIGHLIGHT: 0.22,
-    Mark.CIRCLE: 0.52,
-    Mark.TAPE: 0.30,
-    Mark.TORN: 0.30,
-    Mark.CHOSEN: 0.22,
-    Mark.RIPPED: 0.50,  # its scraps lie beside it
+    LineMark.HIGHLIGHT: 0.22,
+    LineMark.CIRCLE: 0.52,
+    LineMark.TAPE: 0.30,
+    LineMark.TORN: 0.30,
+    LineMark.CHOSEN: 0.22,
+    LineMark.RIPPED: 0.50,  # its scraps lie beside it
 }
 """How far a mark reaches to each side of its words, in capital heights."""
 DRAWN_WIDE: Final = 2.0  # a drawn pair of glasses or long rest, in capital heights
-DRAWN: Final = frozenset((Mark.GLASSES, Mark.REST))
+DRAWN: Final = frozenset((LineMark.GLASSES, LineMark.REST))
 BEFORE_WORDS: Final = 0.35  # between them and the words
 
 
@@ -35,7 +35,7 @@ WITHOUT_SPACES: Final = re.compile(f"{_IDEOGRAPH.pattern}|{_IDEOGRAPH.pattern.re
 class Fitted(msgspec.Struct, frozen=True):
     """A line made to fit: its words as rows, its sizes, and what it takes in px (``width`` without ``bleed``)."""
 
-    line: Line
+    line: ViewLine
     rows: tuple[str, ...]
     em_px: int
     label_em_px: int
@@ -63,16 +63,16 @@ class Fitted(msgspec.Struct, frozen=True):
 class Fitting(msgspec.Struct, frozen=True):
     """How a line may be fitted. ``ways`` are (arc minutes, rows at most), the most wanted first; the last cuts."""
 
-    pen: Pen
+    pen: TypeMeasure
     width: float
     label_arcmin: float
     ways: tuple[tuple[float, int], ...]
 
-    def fit(self, line: Line) -> Fitted:
+    def fit(self, line: ViewLine) -> Fitted:
         """Make the line fit."""
         return self.whole(line) or self._cut(line, (line.text, *line.shorter)[-1])
 
-    def whole(self, line: Line) -> Fitted | None:
+    def whole(self, line: ViewLine) -> Fitted | None:
         """Make the line fit uncut, if need be in a known shorter form; None where that does not do."""
         for form in (line.text, *line.shorter):
             for arcmin, most_rows in self.ways:
@@ -81,7 +81,7 @@ class Fitting(msgspec.Struct, frozen=True):
                     return self._fitted(line, rows, arcmin)
         return None
 
-    def _cut(self, line: Line, form: str) -> Fitted:
+    def _cut(self, line: ViewLine, form: str) -> Fitted:
         """Leave words out of the middle; only where even two words are too wide, letters of them."""
         for shorter in words_left_out(form):
             for arcmin, most_rows in self.ways:
@@ -98,12 +98,12 @@ class Fitting(msgspec.Struct, frozen=True):
                 too_many = middle
         return self._fitted(line, self._rows(line, middle_cut(form, keep), arcmin, most_rows), arcmin)
 
-    def _rows(self, line: Line, form: str, arcmin: float, most_rows: int) -> tuple[str, ...]:
+    def _rows(self, line: ViewLine, form: str, arcmin: float, most_rows: int) -> tuple[str, ...]:
         em_px = self.pen.em_px(arcmin)
         rows = wrapped(self.pen, form, self.width - self._before(line, arcmin), em_px, most_rows)
         return balanced(self.pen, rows, em_px) if len(rows) > 1 else rows
 
-    def _fitted(self, line: Line, rows: tuple[str, ...], arcmin: float) -> Fitted:
+    def _fitted(self, line: ViewLine, rows: tuple[str, ...], arcmin: float) -> Fitted:
         em_px, before = self.pen.em_px(arcmin), self._before(line, arcmin)
         cap_px = em_px * self.pen.face.cap_height
         rows = rows or (line.text[:1],)
@@ -119,7 +119,7 @@ class Fitting(msgspec.Struct, frozen=True):
             bleed=BLEED.get(line.mark, 0.0) * cap_px,
         )
 
-    def _before(self, line: Line, arcmin: float) -> float:
+    def _before(self, line: ViewLine, arcmin: float) -> float:
         """Room that the label and a drawn sign take before the words."""
         cap_px = self.pen.cap_px(arcmin)
         room = (DRAWN_WIDE + BEFORE_WORDS) * cap_px if line.mark in DRAWN else 0.0
@@ -129,7 +129,7 @@ class Fitting(msgspec.Struct, frozen=True):
         return room
 
 
-def wrapped(pen: Pen, text: str, width: float, em_px: int, most_rows: int) -> tuple[str, ...]:
+def wrapped(pen: TypeMeasure, text: str, width: float, em_px: int, most_rows: int) -> tuple[str, ...]:
     """Break a text at its spaces into at most so many rows; empty where that does not do.
 
     Between Chinese and Japanese signs, which are written without spaces, a row may end anywhere.
@@ -154,7 +154,7 @@ def _words(text: str) -> Iterator[tuple[str, str]]:
         yield from ((piece, "") for piece in pieces[1:])
 
 
-def balanced(pen: Pen, rows: tuple[str, ...], em_px: int) -> tuple[str, ...]:
+def balanced(pen: TypeMeasure, rows: tuple[str, ...], em_px: int) -> tuple[str, ...]:
     """Break the same words into as many rows of nearly one length: no word is left alone on the last one."""
     text = joined(rows)
     widest = max(pen.face.width_px(row, em_px) for row in rows)

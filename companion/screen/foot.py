@@ -6,11 +6,11 @@ from typing import Final
 import msgspec
 from msgspec.structs import replace
 
-from .fitting import Fitted, Fitting
-from .glance import is_leftover
-from .page import Pen, Sizes
-from .parts import Line, Part
-from .rows import Row
+from companion.screen.fitting import Fitted, Fitting
+from companion.screen.page import Sizes, TypeMeasure
+from companion.screen.rows import LineRow
+from companion.view.glance import is_leftover
+from companion.view.view_lines import LineRole, ViewLine
 
 KEY_SHARE: Final = 0.6  # of the foot, at most, for the key where the sound must be cut
 
@@ -18,15 +18,15 @@ KEY_SHARE: Final = 0.6  # of the foot, at most, for the key where the sound must
 class Foot(msgspec.Struct, frozen=True):
     """Fits sounds and key into a width, in px: on one row, else on more where there is height, else smaller, or cut."""
 
-    pen: Pen
+    pen: TypeMeasure
     sizes: Sizes
     room: float
     may_stack: bool
 
-    def rows(self, lines: Sequence[Line]) -> tuple[Row, ...]:
+    def rows(self, lines: Sequence[ViewLine]) -> tuple[LineRow, ...]:
         """Return the rows. What stays on from before goes first, then the names of the keyboards."""
-        sounds = [line for line in lines if line.part is Part.SOUND]
-        key = next((line for line in lines if line.part is Part.KEY), None)
+        sounds = [line for line in lines if line.part is LineRole.SOUND]
+        key = next((line for line in lines if line.part is LineRole.KEY), None)
         own = [line for line in sounds if not is_leftover(line)]
         for shown in (sounds, own) if 0 < len(own) < len(sounds) else (sounds,):
             for bare in (False, True):
@@ -35,7 +35,7 @@ class Foot(msgspec.Struct, frozen=True):
                     return rows
         return self._cut(own or sounds, key)
 
-    def _whole(self, sounds: Sequence[Line], key: Line | None) -> tuple[Row, ...]:
+    def _whole(self, sounds: Sequence[ViewLine], key: ViewLine | None) -> tuple[LineRow, ...]:
         """Return rows in which every word is whole; none where that does not do."""
         for sound_arcmin, key_arcmin in self._sizes():
             left = tuple(self._fit(line, self.room, sound_arcmin) for line in sounds)
@@ -45,57 +45,57 @@ class Foot(msgspec.Struct, frozen=True):
                 [(self._fit(replace(key, text=form), self.room, key_arcmin),) for form in _forms(key)] if key else [()]
             )
             for right in rights:
-                if self._fits(Row(left, right)):
-                    return (Row(left, right),)
+                if self._fits(LineRow(left, right)):
+                    return (LineRow(left, right),)
             if self.may_stack:
                 stacked = self._stacked(left)
-                last = Row(stacked[-1].left, rights[0]) if stacked else Row((), rights[0])
-                return (*stacked[:-1], last) if self._fits(last) else (*stacked, Row((), rights[0]))
+                last = LineRow(stacked[-1].left, rights[0]) if stacked else LineRow((), rights[0])
+                return (*stacked[:-1], last) if self._fits(last) else (*stacked, LineRow((), rights[0]))
         return ()
 
     def _sizes(self) -> Iterator[tuple[float, float]]:
         cue, least = self.sizes.cue, self.sizes.least
         yield from ((cue, cue), (cue, least), (least, least))
 
-    def _stacked(self, fitted: Sequence[Fitted]) -> tuple[Row, ...]:
+    def _stacked(self, fitted: Sequence[Fitted]) -> tuple[LineRow, ...]:
         """Put on a new row what does not fit beside the others."""
-        rows: list[Row] = []
+        rows: list[LineRow] = []
         for one in fitted:
-            longer = Row((*rows[-1].left, one)) if rows else None
+            longer = LineRow((*rows[-1].left, one)) if rows else None
             if longer and self._fits(longer):
                 rows[-1] = longer
             else:
-                rows.append(Row((one,)))
+                rows.append(LineRow((one,)))
         return tuple(rows)
 
-    def _cut(self, sounds: Sequence[Line], key: Line | None) -> tuple[Row, ...]:
+    def _cut(self, sounds: Sequence[ViewLine], key: ViewLine | None) -> tuple[LineRow, ...]:
         """Fit the sounds beside the key, else each on a row of its own; what does not fit even so is left out."""
         if self.may_stack:
             ways = ((self.sizes.least, 1), (self.sizes.least, 2))
             left = tuple(Fitting(self.pen, self.room, self.sizes.least, ways).fit(line) for line in sounds)
-            last = () if key is None else (Row((), (self._fit(key, self.room, self.sizes.least),)),)
-            return (*(Row((one,)) for one in left), *last)
+            last = () if key is None else (LineRow((), (self._fit(key, self.room, self.sizes.least),)),)
+            return (*(LineRow((one,)) for one in left), *last)
         right = (self._fit(key, self.room * KEY_SHARE, self.sizes.least),) if key else ()
-        free = self.room - (Row((), right).span(self.sizes.gap) + self.sizes.gap if right else 0.0)
+        free = self.room - (LineRow((), right).span(self.sizes.gap) + self.sizes.gap if right else 0.0)
         bare = [replace(line, label="") for line in sounds]
         for many in range(len(bare), 0, -1):
-            row = Row(tuple(self._fit(line, free, self.sizes.least) for line in bare[:many]), right)
+            row = LineRow(tuple(self._fit(line, free, self.sizes.least) for line in bare[:many]), right)
             if self._fits(row) and all(map(_is_whole, row.left)):
                 return (row,)
         # Half a name might be another sound: words of its middle go, and only of a single one.
-        single = Row(tuple(self._fit(line, free * 0.9, self.sizes.least) for line in bare[:1]), right)
+        single = LineRow(tuple(self._fit(line, free * 0.9, self.sizes.least) for line in bare[:1]), right)
         if single.all and self._fits(single):
             return (single,)
-        return (Row((), right),) if right else ()
+        return (LineRow((), right),) if right else ()
 
-    def _fit(self, line: Line, width: float, arcmin: float) -> Fitted:
+    def _fit(self, line: ViewLine, width: float, arcmin: float) -> Fitted:
         return Fitting(self.pen, width, self.sizes.least, ((arcmin, 1),)).fit(line)
 
-    def _fits(self, row: Row) -> bool:
+    def _fits(self, row: LineRow) -> bool:
         return row.span(self.sizes.gap) <= self.room
 
 
-def _forms(line: Line) -> tuple[str, ...]:
+def _forms(line: ViewLine) -> tuple[str, ...]:
     return (line.text, *line.shorter)
 
 

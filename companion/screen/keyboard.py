@@ -27,7 +27,7 @@ _BY_CODE: Final = {
 
 
 def key_name(code: int, text: str = "") -> str | None:
-    """Give the key's name; a question mark goes by what it types, since it lies elsewhere on every keyboard."""
+    """Return the key's name; a question mark goes by what it types, since it lies elsewhere on every keyboard."""
     if text == "?":
         return "?"
     return _BY_CODE.get(code)

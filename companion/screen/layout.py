@@ -11,12 +11,12 @@ from typing import Final
 
 from msgspec.structs import replace
 
-from .blocks import Block
-from .columns import list_page
-from .desk import Desk, Main
-from .page import Page, Pen, Sizes, sizes_of
-from .parts import Part, Picture, View
-from .typeface import Typeface
+from companion.screen.blocks import ScreenBlock
+from companion.screen.list_pages import list_page
+from companion.screen.page import PageSize, Sizes, TypeMeasure, sizes_of
+from companion.screen.page_draft import Desk, Main
+from companion.screen.screen_fonts import Typeface
+from companion.view.view_lines import LineRole, Picture, View
 
 LEAST_LARGE_ARCMIN: Final = 40.0  # of a section's name, twice what is legible at all
 LADDER: Final = (
@@ -29,9 +29,9 @@ PRICE: Final = {1.0: 0, 5 / 6: 10, 2 / 3: 25, 1 / 2: 300, 1 / 3: 600}
 """What must be won by a smaller large line, by its share: weighed against what a page misses."""
 
 
-def lay_out(view: View, page: Page, face: Typeface) -> tuple[Block, ...]:
+def lay_out(view: View, page: PageSize, face: Typeface) -> tuple[ScreenBlock, ...]:
     """Return the blocks of a view on a page. What finds no room is left out, the least important first."""
-    pen, sizes = Pen(page, face), sizes_of(page)
+    pen, sizes = TypeMeasure(page, face), sizes_of(page)
     if view.picture in (Picture.KEYS, Picture.CALL):
         return tuple(list_page(view, pen, sizes))
     best: Desk | None = None
@@ -44,9 +44,9 @@ def lay_out(view: View, page: Page, face: Typeface) -> tuple[Block, ...]:
     return best.blocks if best else ()
 
 
-def _desks(view: View, pen: Pen, sizes: Sizes) -> Iterator[tuple[Desk, float]]:
+def _desks(view: View, pen: TypeMeasure, sizes: Sizes) -> Iterator[tuple[Desk, float]]:
     """Yield the page laid out in every way, the most wanted first, each with the price of its small letters."""
-    counted = view.of(Part.COUNT) or view.of(Part.BARS)
+    counted = view.of(LineRole.COUNT) or view.of(LineRole.BARS)
     for tight in (False, True):
         for large, follows, rest in LADDER:
             smaller = replace(

@@ -11,7 +11,7 @@ SECTION_PORTRAIT_ARCMIN: Final = 45.0
 CUE_ARCMIN: Final = 30.0
 LEAST_ARCMIN: Final = 20.0  # preferred by ISO 9241-3 (20' to 22') and NUREG-0700 rev. 3, 11.4.1.5-1 (20')
 
-MOST_FLASHES: Final = 3  # in any one second: WCAG 2.2, "general flash and red flash thresholds"
+MAX_FLASHES: Final = 3  # in any one second: WCAG 2.2, "general flash and red flash thresholds"
 FLASH_CHANGE: Final = 0.10  # of the maximum relative luminance, the darker below FLASH_DARKER (same source)
 FLASH_DARKER: Final = 0.80
 FLASH_STERADIAN: Final = 0.006  # within any 10 degrees of the field (same source)
@@ -39,7 +39,7 @@ def arcmin_of(height_in_mm: float, distance_m: float) -> float:
 
 
 def linear(value: int) -> float:
-    """Give the linear value of one 8-bit channel (WCAG 2.2, "relative luminance")."""
+    """Return the linear value of one 8-bit channel (WCAG 2.2, "relative luminance")."""
     share = value / 255
     return share / 12.92 if share <= 0.04045 else float(((share + 0.055) / 1.055) ** 2.4)
 
@@ -61,13 +61,13 @@ def contrast(one: Rgb, other: Rgb) -> float:
 
 
 def is_saturated_red(colour: Rgb) -> bool:
-    """Tell whether a flash of this colour would count as a red flash (WCAG 2.2)."""
+    """Return whether a flash of this colour would count as a red flash (WCAG 2.2)."""
     channels = [linear(value) for value in colour]
     return sum(channels) > 0 and channels[0] / sum(channels) >= SATURATED_RED
 
 
 def is_general_flash(one: float, other: float) -> bool:
-    """Tell whether a change between two relative luminances is half a general flash (WCAG 2.2)."""
+    """Return whether a change between two relative luminances is half a general flash (WCAG 2.2)."""
     return abs(one - other) >= FLASH_CHANGE and min(one, other) < FLASH_DARKER
 
 

@@ -6,11 +6,11 @@ from typing import Final, NamedTuple
 
 import pygame
 
-from .blocks import Block
-from .fitting import ABOVE
-from .legibility import Rgb
-from .palette import Ink, Inks
-from .parts import Mark
+from companion.screen.blocks import ScreenBlock
+from companion.screen.fitting import ABOVE
+from companion.screen.legibility import Rgb
+from companion.screen.palette import Inks, ScreenInk
+from companion.view.view_lines import LineMark
 
 EDGE: Final = ((0.0, 0.0), (0.15, 0.8), (0.4, 0.2), (0.7, 1.0), (0.88, 0.3), (1.0, 0.6))  # how a hand's edge wavers
 TORN: Final = ((0.0, 0.3), (0.17, 1.0), (0.33, 0.1), (0.5, 0.9), (0.67, 0.0), (0.83, 0.8), (1.0, 0.2))
@@ -18,23 +18,23 @@ CIRCLE_STEPS: Final = 80
 CIRCLE_POWER: Final = 0.5  # below 1 it hugs its words like a rounded box
 
 INK_OF: Final = {
-    Mark.HIGHLIGHT: Ink.HIGHLIGHTER,
-    Mark.CHOSEN: Ink.HIGHLIGHTER,
-    Mark.UNDERLINE: Ink.HIGHLIGHTER,
-    Mark.TAPE: Ink.TAPE,
-    Mark.TORN: Ink.WARNING,
-    Mark.RIPPED: Ink.TAPE,
-    Mark.CIRCLE: Ink.PENCIL,
-    Mark.GLASSES: Ink.PENCIL,
-    Mark.REST: Ink.PENCIL,
-    Mark.FORM: Ink.PENCIL,
+    LineMark.HIGHLIGHT: ScreenInk.HIGHLIGHTER,
+    LineMark.CHOSEN: ScreenInk.HIGHLIGHTER,
+    LineMark.UNDERLINE: ScreenInk.HIGHLIGHTER,
+    LineMark.TAPE: ScreenInk.TAPE,
+    LineMark.TORN: ScreenInk.WARNING,
+    LineMark.RIPPED: ScreenInk.TAPE,
+    LineMark.CIRCLE: ScreenInk.PENCIL,
+    LineMark.GLASSES: ScreenInk.PENCIL,
+    LineMark.REST: ScreenInk.PENCIL,
+    LineMark.FORM: ScreenInk.PENCIL,
 }
 EDGE_OF: Final = {
-    Mark.HIGHLIGHT: Ink.STROKE_EDGE,
-    Mark.CHOSEN: Ink.STROKE_EDGE,
-    Mark.UNDERLINE: Ink.STROKE_EDGE,
-    Mark.TAPE: Ink.TAPE_EDGE,
-    Mark.RIPPED: Ink.TAPE_EDGE,
+    LineMark.HIGHLIGHT: ScreenInk.STROKE_EDGE,
+    LineMark.CHOSEN: ScreenInk.STROKE_EDGE,
+    LineMark.UNDERLINE: ScreenInk.STROKE_EDGE,
+    LineMark.TAPE: ScreenInk.TAPE_EDGE,
+    LineMark.RIPPED: ScreenInk.TAPE_EDGE,
 }
 EDGE_SHARE: Final = 0.045  # of a capital: the line that the felt tip and the tape's shadow leave at their edges
 
@@ -52,9 +52,9 @@ Points = Sequence[tuple[float, float]]
 Box = tuple[float, float, float, float]  # left, top, width, height
 
 
-def draw_mark(on: pygame.Surface, block: Block, colours: Inks) -> None:
+def draw_mark(on: pygame.Surface, block: ScreenBlock, colours: Inks) -> None:
     """Draw what belongs behind the words of a block."""
-    if block.mark is Mark.NONE:
+    if block.mark is LineMark.NONE:
         return
     colour = colours[INK_OF[block.mark]]
     edge = (
@@ -62,25 +62,25 @@ def draw_mark(on: pygame.Surface, block: Block, colours: Inks) -> None:
     )
     cap, top = block.cap_px, block.baseline - (1 + ABOVE) * block.cap_px
     match block.mark:
-        case Mark.HIGHLIGHT | Mark.CHOSEN:
+        case LineMark.HIGHLIGHT | LineMark.CHOSEN:
             _stroke(on, (block.x, top + 0.03 * cap, block.width - 1, 1.48 * cap), cap, colour, edge)
-        case Mark.UNDERLINE:
+        case LineMark.UNDERLINE:
             _stroke(on, (block.x, block.baseline + 0.13 * cap, block.width - 1, 0.18 * cap), 0.2 * cap, colour, edge)
-        case Mark.TAPE | Mark.TORN:
+        case LineMark.TAPE | LineMark.TORN:
             _tape(on, _strip_of(block), cap, colour, edge)
-        case Mark.RIPPED:
+        case LineMark.RIPPED:
             _ripped(on, _strip_of(block), cap, colour, edge)
-        case Mark.FORM:
+        case LineMark.FORM:
             _form(on, block, colours)
-        case Mark.CIRCLE:
+        case LineMark.CIRCLE:
             _circle(on, (block.x, top, block.width - 1, 1.45 * cap), cap, colour)
-        case Mark.GLASSES:
+        case LineMark.GLASSES:
             _glasses(on, block, colour)
-        case Mark.REST:
+        case LineMark.REST:
             _rest(on, block, colour)
 
 
-def _strip_of(block: Block) -> Box:
+def _strip_of(block: ScreenBlock) -> Box:
     cap = block.cap_px
     return block.x, block.y + 0.03 * cap, block.width - 1, block.height - 0.06 * cap - 1
 
@@ -120,26 +120,30 @@ def _ripped(on: pygame.Surface, box: Box, cap: float, colour: Rgb, edge: Edge | 
                     pygame.draw.line(on, edge.colour, (left, at), (left + dash, at), edge.width)
 
 
-def _form(on: pygame.Surface, block: Block, colours: Inks) -> None:
+def _form(on: pygame.Surface, block: ScreenBlock, colours: Inks) -> None:
     """Draw the song's form: a pencil line with a stroke for each section; the one that is on is a bar of ink."""
     form = block.form
     if form is None:
         return
     apart = min(block.width / form.many, block.cap_px * FORM_APART)
     y, thin = block.y + block.height / 2, max(1, round(block.height * 0.12))
-    pygame.draw.line(on, colours[Ink.FAINT], (block.x, y), (block.x + apart * form.many, y), thin)
+    pygame.draw.line(on, colours[ScreenInk.FAINT], (block.x, y), (block.x + apart * form.many, y), thin)
     for number in range(form.many):
         left, width = block.x + number * apart, max(1.0, apart * 0.8)
         if number == form.at:
-            pygame.draw.rect(on, colours[Ink.INK], (left, block.y, width, block.height))
+            pygame.draw.rect(on, colours[ScreenInk.INK], (left, block.y, width, block.height))
         elif number in form.features:
-            pygame.draw.rect(on, colours[Ink.STROKE_EDGE], (left, y - block.height * 0.3, width, block.height * 0.6))
+            pygame.draw.rect(
+                on, colours[ScreenInk.STROKE_EDGE], (left, y - block.height * 0.3, width, block.height * 0.6)
+            )
             inside = (left + thin, y - block.height * 0.3 + thin, width - 2 * thin, block.height * 0.6 - 2 * thin)
-            pygame.draw.rect(on, colours[Ink.HIGHLIGHTER], inside)
+            pygame.draw.rect(on, colours[ScreenInk.HIGHLIGHTER], inside)
         else:
             done = number < form.at
             high = block.height * (0.3 if done else 0.5)
-            pygame.draw.rect(on, colours[Ink.FAINT if done else Ink.PENCIL], (left, y - high / 2, width, high))
+            pygame.draw.rect(
+                on, colours[ScreenInk.FAINT if done else ScreenInk.PENCIL], (left, y - high / 2, width, high)
+            )
 
 
 def _circle(on: pygame.Surface, box: Box, cap: float, colour: Rgb) -> None:
@@ -165,7 +169,7 @@ def _circle(on: pygame.Surface, box: Box, cap: float, colour: Rgb) -> None:
     _pencil(on, colour, points[half:], pen)
 
 
-def _glasses(on: pygame.Surface, block: Block, colour: Rgb) -> None:
+def _glasses(on: pygame.Surface, block: ScreenBlock, colour: Rgb) -> None:
     """Draw the pair of glasses that players pencil in where they must look up."""
     cap = block.cap_px
     pen, radius, y = cap * 0.10, cap * 0.40, block.baseline - cap * 0.42
@@ -177,7 +181,7 @@ def _glasses(on: pygame.Surface, block: Block, colour: Rgb) -> None:
     _pencil(on, colour, [(middle + half * math.cos(turn), y + 0.18 * cap * math.sin(turn)) for turn in steps], pen)
 
 
-def _rest(on: pygame.Surface, block: Block, colour: Rgb) -> None:
+def _rest(on: pygame.Surface, block: ScreenBlock, colour: Rgb) -> None:
     """Draw the long rest of an orchestra part: a thick bar between two thin strokes."""
     cap = block.cap_px
     thin, y = max(2, round(cap * 0.09)), round(block.baseline - cap * 0.42)

@@ -5,32 +5,41 @@ from typing import Final
 
 from msgspec.structs import replace
 
-from .fitting import Fitted, Fitting
-from .page import Pen, Sizes
-from .parts import Line, Part
-from .rows import Row, height
+from companion.screen.fitting import Fitted, Fitting
+from companion.screen.page import Sizes, TypeMeasure
+from companion.screen.rows import LineRow, height
+from companion.view.view_lines import LineRole, ViewLine
 
 ORDER: Final = (
-    Part.WATCH,
-    Part.FEATURE,
-    Part.CUE,
-    Part.TEMPO,
-    Part.START,
-    Part.FIRST_WORDS,
-    Part.HITS,
-    Part.ENDING,
-    Part.CHORDS,
-    Part.HINT,
-    Part.NOTES,
+    LineRole.WATCH,
+    LineRole.FEATURE,
+    LineRole.CUE,
+    LineRole.TEMPO,
+    LineRole.START,
+    LineRole.FIRST_WORDS,
+    LineRole.HITS,
+    LineRole.ENDING,
+    LineRole.CHORDS,
+    LineRole.HINT,
+    LineRole.NOTES,
 )
-LARGE: Final = frozenset((Part.FEATURE, Part.WATCH, Part.CUE))  # as large as the page can, and the last to go
-SMALL: Final = frozenset((Part.NOTES, Part.HINT))
-MAX_ROWS: Final = {Part.CUE: 4, Part.NOTES: 3, Part.CHORDS: 2, Part.START: 2, Part.FEATURE: 2, Part.HITS: 2}
+LARGE: Final = frozenset(
+    (LineRole.FEATURE, LineRole.WATCH, LineRole.CUE)
+)  # as large as the page can, and the last to go
+SMALL: Final = frozenset((LineRole.NOTES, LineRole.HINT))
+MAX_ROWS: Final = {
+    LineRole.CUE: 4,
+    LineRole.NOTES: 3,
+    LineRole.CHORDS: 2,
+    LineRole.START: 2,
+    LineRole.FEATURE: 2,
+    LineRole.HITS: 2,
+}
 WATCH_ROWS: Final = 3
-OWN_ROW: Final = frozenset((Part.CUE,))  # beside "watch" and a name it would read on as one phrase
+OWN_ROW: Final = frozenset((LineRole.CUE,))  # beside "watch" and a name it would read on as one phrase
 
 
-def packed(lines: Sequence[Line], pen: Pen, sizes: Sizes, room: tuple[float, float]) -> tuple[Row, ...]:
+def packed(lines: Sequence[ViewLine], pen: TypeMeasure, sizes: Sizes, room: tuple[float, float]) -> tuple[LineRow, ...]:
     """Return the rows that fit into a (width, height).
 
     First what may be smaller becomes smaller, then the last ones go; what to do and whom to watch stay, if need be on
@@ -51,32 +60,36 @@ def packed(lines: Sequence[Line], pen: Pen, sizes: Sizes, room: tuple[float, flo
         if height(rows) <= high:
             return rows
         # Whom to watch outlives the words about it, and these outlive the word that the feature is one.
-        kept.remove(min(kept, key=lambda line: (Part.FEATURE, Part.CUE, Part.WATCH).index(line.part)))
+        kept.remove(min(kept, key=lambda line: (LineRole.FEATURE, LineRole.CUE, LineRole.WATCH).index(line.part)))
     return ()
 
 
-def advised(lines: Sequence[Line], pen: Pen, sizes: Sizes, room: tuple[float, float]) -> tuple[Row, ...]:
+def advised(
+    lines: Sequence[ViewLine], pen: TypeMeasure, sizes: Sizes, room: tuple[float, float]
+) -> tuple[LineRow, ...]:
     """Return how the set runs and the songs to drop as rows: as many whole titles as fit, the best cut first.
 
     Where not all fit, the last words tell how many more there are.
     """
     width, high = room
-    head = next(line for line in lines if line.part is Part.ADVICE)
-    songs = [line for line in lines if line.part is Part.DROP]
+    head = next(line for line in lines if line.part is LineRole.ADVICE)
+    songs = [line for line in lines if line.part is LineRole.DROP]
     for arcmin in (sizes.cue, sizes.least):
         rows = _listed([head, *songs], pen, sizes, width, arcmin)
         if height(rows) <= high:
             return rows
     for many in range(len(songs) - 1, -1, -1):
-        more = Line(Part.HINT, f"and {len(songs) - many} more")
+        more = ViewLine(LineRole.HINT, f"and {len(songs) - many} more")
         rows = _listed([head, *songs[:many], *((more,) if many else ())], pen, sizes, width, sizes.least)
         if height(rows) <= high:
             return rows
     return ()
 
 
-def _listed(lines: Sequence[Line], pen: Pen, sizes: Sizes, width: float, arcmin: float) -> tuple[Row, ...]:
-    rows: list[Row] = []
+def _listed(
+    lines: Sequence[ViewLine], pen: TypeMeasure, sizes: Sizes, width: float, arcmin: float
+) -> tuple[LineRow, ...]:
+    rows: list[LineRow] = []
     for line in lines:
         fitted = Fitting(pen, width, sizes.least, ((arcmin, 1), (arcmin, 2), (sizes.least, 2))).fit(line)
         _add(rows, fitted, width, sizes.gap)
@@ -84,31 +97,33 @@ def _listed(lines: Sequence[Line], pen: Pen, sizes: Sizes, width: float, arcmin:
 
 
 def _rows(
-    lines: Sequence[Line], pen: Pen, sizes: Sizes, width: float, *, large: int, max_rows: int | None = None
-) -> tuple[Row, ...]:
-    rows: list[Row] = []
+    lines: Sequence[ViewLine], pen: TypeMeasure, sizes: Sizes, width: float, *, large: int, max_rows: int | None = None
+) -> tuple[LineRow, ...]:
+    rows: list[LineRow] = []
     for number, line in enumerate(lines):
         fitted = _fitted(line, pen, sizes, width, smaller=number >= large, max_rows=max_rows)
         _add(rows, fitted, width, sizes.gap)
     return tuple(rows)
 
 
-def _add(rows: list[Row], fitted: Fitted, width: float, gap: float) -> None:
+def _add(rows: list[LineRow], fitted: Fitted, width: float, gap: float) -> None:
     """Put a line beside the last one where it fits and belongs there, else on a row of its own."""
-    longer = Row((*rows[-1].left, fitted)) if rows else None
+    longer = LineRow((*rows[-1].left, fitted)) if rows else None
     if longer and len(fitted.rows) == 1 and _is_open(rows[-1], fitted) and longer.span(gap) <= width:
         rows[-1] = longer
     else:
-        rows.append(Row((fitted,)))
+        rows.append(LineRow((fitted,)))
 
 
-def _is_open(row: Row, fitted: Fitted) -> bool:
+def _is_open(row: LineRow, fitted: Fitted) -> bool:
     alone = OWN_ROW & {one.line.part for one in (*row.left, fitted)}
     return not alone and all(len(one.rows) == 1 for one in row.left)
 
 
-def _fitted(line: Line, pen: Pen, sizes: Sizes, width: float, *, smaller: bool, max_rows: int | None) -> Fitted:
-    if line.part is Part.WATCH:
+def _fitted(
+    line: ViewLine, pen: TypeMeasure, sizes: Sizes, width: float, *, smaller: bool, max_rows: int | None
+) -> Fitted:
+    if line.part is LineRole.WATCH:
         return _watch(line, pen, sizes, width)
     most = max_rows or MAX_ROWS.get(line.part, 1)
     arcmin = sizes.least if line.part in SMALL or (smaller and line.part not in LARGE) else sizes.cue
@@ -118,7 +133,7 @@ def _fitted(line: Line, pen: Pen, sizes: Sizes, width: float, *, smaller: bool, 
     return Fitting(pen, width, sizes.least, tuple(ways)).fit(line)
 
 
-def _watch(line: Line, pen: Pen, sizes: Sizes, width: float) -> Fitted:
+def _watch(line: ViewLine, pen: TypeMeasure, sizes: Sizes, width: float) -> Fitted:
     """Fit whom to watch, whole: smaller, then without the word that the pair of glasses says too, then on more rows."""
     bare = replace(line, label="")
     for rows in range(1, WATCH_ROWS + 1):

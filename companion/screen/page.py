@@ -4,7 +4,7 @@ from typing import Final
 
 import msgspec
 
-from .legibility import (
+from companion.screen.legibility import (
     ASSUMED_DISTANCE_M,
     ASSUMED_WIDTH_MM,
     CUE_ARCMIN,
@@ -13,17 +13,17 @@ from .legibility import (
     SECTION_PORTRAIT_ARCMIN,
     height_mm,
 )
-from .typeface import Typeface
+from companion.screen.screen_fonts import Typeface
 
 ASSUMED_RATIO: Final = 9 / 16
 USUAL: Final = (660.0, 371.0)  # arc minutes of a 13-inch screen at 1.5 m; a page that is seen larger is written larger
-MOST_SCALE: Final = 4.0  # beyond it, the eye must travel and a beat mark would reach the flash area
+MAX_SCALE: Final = 4.0  # beyond it, the eye must travel and a beat mark would reach the flash area
 MARGIN: Final = 16.0
 GAP: Final = 22.0  # between two lines that share a row
 TITLE_ARCMIN: Final = 45.0  # three sizes on a page, each 150 % of the next: MIL-STD-1472E, 5.15.3.3
 
 
-class Page(msgspec.Struct, frozen=True):
+class PageSize(msgspec.Struct, frozen=True):
     """A picture's size in px, and how many px are one arc minute to the player's eyes."""
 
     width: int
@@ -41,8 +41,8 @@ def page_of(
     screen_px: tuple[int, int],
     width_mm: float | None = None,
     distance_m: float | None = None,
-) -> Page:
-    """Give the page for a picture of this size on a screen of that size.
+) -> PageSize:
+    """Return the page for a picture of this size on a screen of that size.
 
     Of an unknown screen a 13-inch one is assumed, of an unknown distance 1.5 m.
     """
@@ -52,7 +52,7 @@ def page_of(
         px_per_mm = diagonal_px / diagonal_mm
     else:
         px_per_mm = screen_px[0] / width_mm
-    return Page(*size_px, px_per_mm * height_mm(1, distance_m or ASSUMED_DISTANCE_M))
+    return PageSize(*size_px, px_per_mm * height_mm(1, distance_m or ASSUMED_DISTANCE_M))
 
 
 class Sizes(msgspec.Struct, frozen=True):
@@ -67,11 +67,11 @@ class Sizes(msgspec.Struct, frozen=True):
     gap: float
 
 
-def sizes_of(page: Page) -> Sizes:
-    """Give the sizes that this page is written in: the least that are legible, and more where it is seen larger."""
+def sizes_of(page: PageSize) -> Sizes:
+    """Return the sizes that this page is written in: the least that are legible, and more where it is seen larger."""
     usual = tuple(reversed(USUAL)) if page.is_portrait else USUAL
     seen = min(page.width / usual[0], page.height / usual[1]) / page.px_per_arcmin
-    scale = min(max(1.0, seen), MOST_SCALE)
+    scale = min(max(1.0, seen), MAX_SCALE)
     px = scale * page.px_per_arcmin
     return Sizes(
         large=scale * (SECTION_PORTRAIT_ARCMIN if page.is_portrait else SECTION_ARCMIN),
@@ -84,10 +84,10 @@ def sizes_of(page: Page) -> Sizes:
     )
 
 
-class Pen(msgspec.Struct, frozen=True):
+class TypeMeasure(msgspec.Struct, frozen=True):
     """A page and a typeface: arc minutes become type sizes, words become widths."""
 
-    page: Page
+    page: PageSize
     face: Typeface
 
     def em_px(self, arcmin: float) -> int:

@@ -9,17 +9,16 @@ import msgspec
 import pygame
 
 from companion.right_to_left import as_drawn
+from companion.screen.beat import BeatMark
+from companion.screen.blocks import ScreenBlock
+from companion.screen.legibility import Rgb
+from companion.screen.marks import draw_mark, slashes
+from companion.screen.palette import Inks, ScreenInk, inks
+from companion.screen.screen_fonts import Typeface
 from companion.shown import harmless_line
+from companion.view.view_lines import Light
 
-from .beat import BeatMark
-from .blocks import Block
-from .legibility import Rgb
-from .marks import draw_mark, slashes
-from .palette import Ink, Inks, inks
-from .parts import Light
-from .typeface import Typeface
-
-MOST_KEPT: Final = 0.4  # of the page, in painted words that may come again
+MAX_KEPT: Final = 0.4  # of the page, in painted words that may come again
 USUAL_LETTERS: Final = string.ascii_letters + string.digits + " .,:/&()“…”"
 WARM_SHARE: Final = 0.6  # of the largest size
 NUMBER_SHARE: Final = 0.9  # of the count-off's box
@@ -42,7 +41,7 @@ class Painter:
         self._fonts: dict[tuple[int, int], pygame.font.Font] = {}
         self._kept: OrderedDict[tuple[str, int, Rgb], pygame.Surface] = OrderedDict()
         self._kept_px, self._most_px = 0, 0.0
-        self._shown: frozenset[Block] = frozenset()
+        self._shown: frozenset[ScreenBlock] = frozenset()
         self._ticked: Ticked | None = None
         self._light: Light | None = None
 
@@ -60,18 +59,18 @@ class Painter:
                 self._font(0, em_px).render(USUAL_LETTERS, True, "white")
 
     def paint(
-        self, surface: pygame.Surface, blocks: tuple[Block, ...], light: Light, ticked: Ticked | None = None
+        self, surface: pygame.Surface, blocks: tuple[ScreenBlock, ...], light: Light, ticked: Ticked | None = None
     ) -> list[pygame.Rect]:
         """Bring the surface to these blocks and this beat; the rectangles that changed."""
         whole = surface.get_rect()
-        self._most_px = MOST_KEPT * whole.width * whole.height
+        self._most_px = MAX_KEPT * whole.width * whole.height
         wanted = frozenset(blocks)
         changed = merged(self._differing(wanted, ticked), whole) if light is self._light else [whole]
         if not changed:
             return []
         colours = inks(light)
         for box in changed:
-            surface.fill(colours[Ink.PAPER], box)
+            surface.fill(colours[ScreenInk.PAPER], box)
         for block in blocks:
             around = box_of(block)
             for box in changed:
@@ -84,7 +83,7 @@ class Painter:
         self._shown, self._ticked, self._light = wanted, ticked, light
         return changed
 
-    def _differing(self, wanted: frozenset[Block], ticked: Ticked | None) -> list[pygame.Rect]:
+    def _differing(self, wanted: frozenset[ScreenBlock], ticked: Ticked | None) -> list[pygame.Rect]:
         boxes = [] if wanted == self._shown else [box_of(block) for block in wanted ^ self._shown]
         if ticked != self._ticked:
             boxes += [_beat_box(one.mark) for one in (self._ticked, ticked) if one is not None]
@@ -93,12 +92,12 @@ class Painter:
     def _beat(self, surface: pygame.Surface, ticked: Ticked, colours: Inks) -> None:
         mark, box = ticked.mark, _beat_box(ticked.mark)
         if not mark.counts_off:
-            slashes(surface, box, (mark.places, ticked.place), (colours[Ink.FAINT], colours[Ink.INK]))
+            slashes(surface, box, (mark.places, ticked.place), (colours[ScreenInk.FAINT], colours[ScreenInk.INK]))
         elif ticked.place is not None:
-            number = self._words(str(ticked.place + 1), round(mark.height * NUMBER_SHARE), colours[Ink.INK])
+            number = self._words(str(ticked.place + 1), round(mark.height * NUMBER_SHARE), colours[ScreenInk.INK])
             surface.blit(number, number.get_rect(center=box.center))
 
-    def _block(self, surface: pygame.Surface, block: Block, colours: Inks) -> None:
+    def _block(self, surface: pygame.Surface, block: ScreenBlock, colours: Inks) -> None:
         draw_mark(surface, block, colours)
         if block.text:
             words = self._words(block.text, block.em_px, colours[block.ink])
@@ -139,8 +138,8 @@ class Painter:
         return self._fonts[number, em_px]
 
 
-def box_of(block: Block) -> pygame.Rect:
-    """Give everything that painting this block may touch."""
+def box_of(block: ScreenBlock) -> pygame.Rect:
+    """Return everything that painting this block may touch."""
     spill = 2 * round(SPILL * block.em_px + 1)
     return pygame.Rect(block.x, block.y, block.width, block.height).inflate(spill, spill)
 

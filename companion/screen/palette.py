@@ -5,15 +5,15 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final
 
-from .legibility import Rgb
-from .parts import Light
+from companion.screen.legibility import Rgb
+from companion.view.view_lines import Light
 
 BODY_CONTRAST: Final = 7.0  # WCAG 2.2, 1.4.6
 OTHER_CONTRAST: Final = 4.5  # WCAG 2.2, 1.4.3
 EDGE_CONTRAST: Final = 3.0  # WCAG 2.2, 1.4.11: what must be seen to understand a picture
 
 
-class Ink(enum.Enum):
+class ScreenInk(enum.Enum):
     """What is drawn with: text on the paper, text on a mark, and the marks themselves."""
 
     PAPER = "paper"
@@ -31,40 +31,40 @@ class Ink(enum.Enum):
     TAPE_EDGE = "tape's edge"
 
 
-Inks = Mapping[Ink, Rgb]
+Inks = Mapping[ScreenInk, Rgb]
 
 DARK: Final[Inks] = MappingProxyType(
     {
-        Ink.PAPER: (14, 13, 11),
-        Ink.INK: (244, 238, 224),
-        Ink.PENCIL: (176, 170, 158),
-        Ink.FAINT: (96, 92, 84),
-        Ink.HIGHLIGHTER: (255, 220, 40),
-        Ink.ON_HIGHLIGHTER: (14, 13, 11),
-        Ink.TAPE: (58, 54, 46),
-        Ink.ON_TAPE: (244, 238, 224),
-        Ink.WARNING: (120, 190, 240),
-        Ink.ON_WARNING: (14, 13, 11),
-        Ink.ON_RIPPED: (176, 170, 158),
-        Ink.STROKE_EDGE: (255, 220, 40),
-        Ink.TAPE_EDGE: (150, 142, 124),
+        ScreenInk.PAPER: (14, 13, 11),
+        ScreenInk.INK: (244, 238, 224),
+        ScreenInk.PENCIL: (176, 170, 158),
+        ScreenInk.FAINT: (96, 92, 84),
+        ScreenInk.HIGHLIGHTER: (255, 220, 40),
+        ScreenInk.ON_HIGHLIGHTER: (14, 13, 11),
+        ScreenInk.TAPE: (58, 54, 46),
+        ScreenInk.ON_TAPE: (244, 238, 224),
+        ScreenInk.WARNING: (120, 190, 240),
+        ScreenInk.ON_WARNING: (14, 13, 11),
+        ScreenInk.ON_RIPPED: (176, 170, 158),
+        ScreenInk.STROKE_EDGE: (255, 220, 40),
+        ScreenInk.TAPE_EDGE: (150, 142, 124),
     }
 )
 DAY: Final[Inks] = MappingProxyType(
     {
-        Ink.PAPER: (252, 250, 244),
-        Ink.INK: (16, 15, 13),
-        Ink.PENCIL: (84, 80, 74),
-        Ink.FAINT: (150, 146, 138),
-        Ink.HIGHLIGHTER: (255, 214, 0),
-        Ink.ON_HIGHLIGHTER: (16, 15, 13),
-        Ink.TAPE: (226, 216, 190),
-        Ink.ON_TAPE: (16, 15, 13),
-        Ink.WARNING: (0, 62, 115),
-        Ink.ON_WARNING: (252, 250, 244),
-        Ink.ON_RIPPED: (84, 80, 74),
-        Ink.STROKE_EDGE: (122, 96, 0),
-        Ink.TAPE_EDGE: (118, 108, 84),
+        ScreenInk.PAPER: (252, 250, 244),
+        ScreenInk.INK: (16, 15, 13),
+        ScreenInk.PENCIL: (84, 80, 74),
+        ScreenInk.FAINT: (150, 146, 138),
+        ScreenInk.HIGHLIGHTER: (255, 214, 0),
+        ScreenInk.ON_HIGHLIGHTER: (16, 15, 13),
+        ScreenInk.TAPE: (226, 216, 190),
+        ScreenInk.ON_TAPE: (16, 15, 13),
+        ScreenInk.WARNING: (0, 62, 115),
+        ScreenInk.ON_WARNING: (252, 250, 244),
+        ScreenInk.ON_RIPPED: (84, 80, 74),
+        ScreenInk.STROKE_EDGE: (122, 96, 0),
+        ScreenInk.TAPE_EDGE: (118, 108, 84),
     }
 )
 

@@ -6,16 +6,15 @@ from pathlib import Path
 
 import pygame
 
+from companion.screen.beat import beat_mark
+from companion.screen.layout import lay_out
+from companion.screen.page import page_of, sizes_of
+from companion.screen.painter import Painter, Ticked
+from companion.screen.scenes import Scene, scenes
+from companion.screen.screen_fonts import typeface
 from companion.stage import Book
-
-from .beat import beat_mark
-from .layout import lay_out
-from .looks import Looks
-from .page import page_of, sizes_of
-from .painter import Painter, Ticked
-from .parts import Light, View
-from .scenes import Scene, scenes
-from .typeface import typeface
+from companion.view.looks import Looks
+from companion.view.view_lines import Light, View
 
 FULL_HD = (1920, 1080)
 

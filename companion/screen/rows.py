@@ -4,12 +4,12 @@ from collections.abc import Iterable, Iterator, Sequence
 
 import msgspec
 
-from .blocks import Block, blocks_of
-from .fitting import ABOVE, LEADING, Fitted
-from .page import Pen
+from companion.screen.blocks import ScreenBlock, blocks_of
+from companion.screen.fitting import ABOVE, LEADING, Fitted
+from companion.screen.page import TypeMeasure
 
 
-class Row(msgspec.Struct, frozen=True):
+class LineRow(msgspec.Struct, frozen=True):
     """What shares a baseline."""
 
     left: tuple[Fitted, ...] = ()
@@ -41,17 +41,19 @@ def span(row: Sequence[Fitted], gap: float) -> float:
     return sum(one.width for one in row) + bleeds + gap * max(len(row) - 1, 0)
 
 
-def height(rows: Iterable[Row]) -> float:
+def height(rows: Iterable[LineRow]) -> float:
     """Height of rows one under the other."""
     return sum(row.height for row in rows)
 
 
-def row_px(pen: Pen, arcmin: float) -> float:
+def row_px(pen: TypeMeasure, arcmin: float) -> float:
     """Height of a row of this size."""
     return pen.cap_px(arcmin) * LEADING
 
 
-def placed(pen: Pen, rows: Iterable[Row], y: float, edges: tuple[float, float, float]) -> Iterator[Block]:
+def placed(
+    pen: TypeMeasure, rows: Iterable[LineRow], y: float, edges: tuple[float, float, float]
+) -> Iterator[ScreenBlock]:
     """Place rows from this height down; ``edges`` are left margin, right margin and the gap between lines."""
     left, right, gap = edges
     for row in rows:
@@ -61,7 +63,9 @@ def placed(pen: Pen, rows: Iterable[Row], y: float, edges: tuple[float, float, f
         y += row.height
 
 
-def _side_by_side(pen: Pen, group: Sequence[Fitted], x: float, baseline: float, gap: float) -> Iterator[Block]:
+def _side_by_side(
+    pen: TypeMeasure, group: Sequence[Fitted], x: float, baseline: float, gap: float
+) -> Iterator[ScreenBlock]:
     for number, one in enumerate(group):
         # The first words stand on the margin, whether a mark reaches beyond it or not.
         at = x + one.bleed if number else x

@@ -6,14 +6,25 @@ from typing import Final
 import msgspec
 from msgspec.structs import replace
 
-from companion.stage import Again, Book, Next, Place, State, Surroundings, Where, at_start, next_place, runs_on, step
+from companion.stage import (
+    Again,
+    Book,
+    Next,
+    PositionKind,
+    ShowPosition,
+    State,
+    Surroundings,
+    at_start,
+    next_place,
+    runs_on,
+    step,
+)
+from companion.view.hands_key import keys_at
+from companion.view.looks import Looks
+from companion.view.now import view
+from companion.view.view_lines import View
 
-from .hands import keys_at
-from .looks import Looks
-from .now import view
-from .parts import View
-
-Asked = Callable[[State], bool]
+SceneTest = Callable[[State], bool]
 
 
 class Scene(msgspec.Struct, frozen=True):
@@ -45,11 +56,11 @@ def scenes(book: Book, looks: Looks | None = None) -> Iterator[Scene]:
 
 
 def every_state(book: Book) -> list[State]:
-    """Give the states of a night that is played as written, open sections once more; the past is not kept."""
+    """Return the states of a night that is played as written, open sections once more; the past is not kept."""
     state = replace(at_start(book), past=None)
     night = [state]
-    while state.place.where is not Where.END:
-        if state.section and state.section.section.open and state.place.where is Where.PLAYING:
+    while state.place.where is not PositionKind.END:
+        if state.section and state.section.section.open and state.place.where is PositionKind.PLAYING:
             night.append(replace(step(state, Again(0))[0], past=None))
         after = replace(step(state, Next(at_ms=len(night)))[0], past=None)
         if after.place == state.place:
@@ -59,8 +70,8 @@ def every_state(book: Book) -> list[State]:
     return night
 
 
-def _playing(asked: Callable[[State], bool]) -> Asked:
-    return lambda state: state.place.where is Where.PLAYING and asked(state)
+def _playing(asked: Callable[[State], bool]) -> SceneTest:
+    return lambda state: state.place.where is PositionKind.PLAYING and asked(state)
 
 
 def _plain(state: State) -> bool:
@@ -73,7 +84,7 @@ def _follows(state: State) -> State | None:
     number = state.place.section + 1
     if song is None or number >= len(song.sections):
         return None
-    return replace(state, place=Place(Where.PLAYING, state.place.set, state.place.at, number))
+    return replace(state, place=ShowPosition(PositionKind.PLAYING, state.place.set, state.place.at, number))
 
 
 def _feature_coming(state: State) -> bool:
@@ -81,7 +92,7 @@ def _feature_coming(state: State) -> bool:
     return bool(after and after.section and after.section.section.feature) and _plain(state)
 
 
-def _has(name: str) -> Asked:
+def _has(name: str) -> SceneTest:
     return _playing(lambda state: bool(state.section and getattr(state.section.section, name)))
 
 
@@ -98,10 +109,10 @@ def _segue(state: State) -> bool:
 
 def _last_of_song(state: State) -> bool:
     after = next_place(state.book, state.order, state.place)
-    return after.where is Where.UP_NEXT
+    return after.where is PositionKind.UP_NEXT
 
 
-def _where(where: Where) -> Asked:
+def _where(where: PositionKind) -> SceneTest:
     return lambda state: state.place.where is where
 
 
@@ -110,10 +121,10 @@ def _at(state: State, around: dict[str, object]) -> Surroundings:
 
 
 NOWHERE: Final[dict[str, object]] = {}
-_SCENES: Final[tuple[tuple[str, Asked, dict[str, object]], ...]] = (
+_SCENES: Final[tuple[tuple[str, SceneTest, dict[str, object]], ...]] = (
     ("before the show", lambda state: state.stepped_ms is None, {"steps_with": "page down"}),
     ("dry run", lambda state: state.stepped_ms is None, {"dry_run": "no keyboard is there"}),
-    ("up next", lambda state: state.place.where is Where.UP_NEXT and state.place.at > 0, NOWHERE),
+    ("up next", lambda state: state.place.where is PositionKind.UP_NEXT and state.place.at > 0, NOWHERE),
     ("playing", _playing(_plain), NOWHERE),
     ("feature coming", _playing(_feature_coming), NOWHERE),
     ("feature", _has("feature"), NOWHERE),
@@ -129,15 +140,15 @@ _SCENES: Final[tuple[tuple[str, Asked, dict[str, object]], ...]] = (
     ("tacet", _has("tacet"), NOWHERE),
     ("next song", _playing(_last_of_song), NOWHERE),
     ("segue", _playing(_segue), NOWHERE),
-    ("call", _where(Where.UP_NEXT), {"typed": "ket", "found_songs": ("Kettle", "Ketch", "Market Day")}),
-    ("call, none fits", _where(Where.UP_NEXT), {"typed": "xyz"}),
+    ("call", _where(PositionKind.UP_NEXT), {"typed": "ket", "found_songs": ("Kettle", "Ketch", "Market Day")}),
+    ("call, none fits", _where(PositionKind.UP_NEXT), {"typed": "xyz"}),
     ("running late", _playing(_plain), {"over_min": 7, "ends": "20:52"}),
     ("low battery", _playing(_plain), {"battery_percent": 24}),
     ("port found", _playing(_plain), {"found": ("Stage Piano",)}),
     ("screen restarted", _playing(_plain), {"notices": ("the screen was restarted",)}),
     ("went on", _playing(_plain), {"resumed": "the night goes on here"}),
-    ("between sets", _where(Where.BETWEEN_SETS), NOWHERE),
-    ("show over", _where(Where.END), NOWHERE),
+    ("between sets", _where(PositionKind.BETWEEN_SETS), NOWHERE),
+    ("show over", _where(PositionKind.END), NOWHERE),
 )
 
 
@@ -183,13 +194,13 @@ def _has_tempo(state: State) -> bool:
     return bool(state.song and state.song.song.tempo_bpm)
 
 
-_CHANGED: Final[tuple[tuple[str, Asked, Callable[[State, Looks], Shown]], ...]] = (
+_CHANGED: Final[tuple[tuple[str, SceneTest, Callable[[State, Looks], Shown]], ...]] = (
     ("port lost", _playing(_plain), _port_lost),
     ("everything wrong at once", _playing(lambda state: state.place.rounds > 0), _all_at_once),
     ("songs to drop", _playing(_plain), _to_drop),
-    ("hands not lifted", lambda state: state.place.where is Where.UP_NEXT and state.place.at > 0, _hands),
+    ("hands not lifted", lambda state: state.place.where is PositionKind.UP_NEXT and state.place.at > 0, _hands),
     ("everything", _has("feature"), _everything),
     ("keys", lambda state: state.stepped_ms is None, _keys),
     ("beat mark", _playing(_has_tempo), _beat),
-    ("count-off", lambda state: state.place.where is Where.UP_NEXT and _has_tempo(state), _count_off),
+    ("count-off", lambda state: state.place.where is PositionKind.UP_NEXT and _has_tempo(state), _count_off),
 )

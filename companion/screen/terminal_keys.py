@@ -15,7 +15,7 @@ if sys.platform != "win32":
     import termios
 
 INTERRUPT: Final = "interrupt"
-MOST_AT_ONCE: Final = 1024  # bytes
+MAX_AT_ONCE: Final = 1024  # bytes
 REST_OF_A_KEY_S: Final = 0.1  # a slow line may cut a sequence in two, but a lone escape is a key too
 REST_OF_A_SEQUENCE_S: Final = 1.0  # no key of this program sends ESC [ alone: the rest will come
 _KEY: Final = re.compile(r"\x1b\[[0-?]*[ -/]*[@-~]?|\x1bO.?|.", re.DOTALL)  # ECMA-48 control sequences; SS3; a letter
@@ -40,7 +40,7 @@ def keys_pressed() -> Iterator[str]:
 
     A terminal tells no releases.
     """
-    import readchar  # noqa: PLC0415  # only a text screen needs it
+    import readchar  # only a text screen needs it
 
     words = words_for(vars(readchar.key))
     try:
@@ -58,7 +58,7 @@ def _keys_read() -> Iterator[str]:
     Only Windows leaves it to the library, which elsewhere throws away what came since the key before.
     """
     if sys.platform == "win32":
-        import readchar  # noqa: PLC0415  # same
+        import readchar  # same
 
         while came := readchar.readkey():
             yield came
@@ -75,12 +75,12 @@ def _read(terminal: int) -> bytes:
     single = [*before[:3], before[3] & ~(termios.ICANON | termios.ECHO), *before[4:]]
     termios.tcsetattr(terminal, termios.TCSADRAIN, single)  # TCSAFLUSH would lose a key that has come meanwhile
     try:
-        came = os.read(terminal, MOST_AT_ONCE)
+        came = os.read(terminal, MAX_AT_ONCE)
         while cut := _CUT_SHORT.search(came):
             rest_s = REST_OF_A_SEQUENCE_S if b"[" in cut[0] else REST_OF_A_KEY_S
             if not select.select([terminal], [], [], rest_s)[0]:
                 break
-            came += os.read(terminal, MOST_AT_ONCE)
+            came += os.read(terminal, MAX_AT_ONCE)
         return came
     finally:
         termios.tcsetattr(terminal, termios.TCSADRAIN, before)
@@ -100,7 +100,7 @@ def with_repeats(keys: Iterable[str], clock_ns: Callable[[], int] = now_ns) -> I
 
 
 def words_for(codes: Mapping[str, object]) -> dict[str, str]:
-    """Give the key's name for what the terminal of this system sends. ``codes`` are the library's, by its names."""
+    """Return the key's name for what the terminal of this system sends. ``codes`` are the library's, by its names."""
     found = {}
     for name in (*_NAMES, "delete"):
         code = codes.get("SUPR" if name == "delete" else name.upper().replace(" ", "_"))

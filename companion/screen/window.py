@@ -20,21 +20,20 @@ import msgspec
 import pygame
 
 from companion.clock import now_ns
-
-from .beat import BeatMark, beat_mark, stroke_at
-from .blocks import Block
-from .dragging import dragged
-from .keyboard import key_name
-from .layout import lay_out
-from .page import Page, Pen, page_of, sizes_of
-from .painter import Painter, Ticked
-from .palette import Ink, inks
-from .parts import Light, View
-from .typeface import typeface
-from .wire import ChartIs, Eyes, Ping, Said, as_line, read_told
+from companion.screen.beat import BeatMark, beat_mark, stroke_at
+from companion.screen.blocks import ScreenBlock
+from companion.screen.dragging import dragged
+from companion.screen.keyboard import key_name
+from companion.screen.layout import lay_out
+from companion.screen.page import PageSize, TypeMeasure, page_of, sizes_of
+from companion.screen.painter import Painter, Ticked
+from companion.screen.palette import ScreenInk, inks
+from companion.screen.screen_fonts import typeface
+from companion.view.pipe_lines import ChartIs, Eyes, Ping, ScreenMessage, as_line, read_engine_line
+from companion.view.view_lines import Light, View
 
 if TYPE_CHECKING:
-    from .chart_shown import ChartShown
+    from companion.screen.chart_shown import ChartShown
 
 TOLD: Final = pygame.event.custom_type()
 DRAWN: Final = pygame.event.custom_type()  # something of a chart
@@ -50,7 +49,7 @@ SURFACE_CHANGED: Final = frozenset(
 )
 
 
-class Window:
+class StageWindow:
     """One window on one monitor."""
 
     def __init__(self, said: BinaryIO, *, full: bool, monitor: int = 0, light: Light = Light.DARK) -> None:
@@ -60,7 +59,7 @@ class Window:
         self._full, self._monitor = full, monitor
         self._eyes = Eyes()
         self._view: View | None = None
-        self._blocks: tuple[Block, ...] = ()
+        self._blocks: tuple[ScreenBlock, ...] = ()
         self._em_sizes: set[int] = set()
         self._mark: BeatMark | None = None
         self._until_ms = math.inf  # when the beat mark changes next, by the show's time
@@ -72,7 +71,7 @@ class Window:
         find_display()
         self._painter = Painter(typeface())
         self._surface = self._open()
-        self._surface.fill(inks(light)[Ink.PAPER])
+        self._surface.fill(inks(light)[ScreenInk.PAPER])
         pygame.display.flip()
 
     def _open(self) -> pygame.Surface:
@@ -92,10 +91,10 @@ class Window:
         return surface
 
     def _monitors(self) -> list[tuple[int, int]]:
-        """Give the size of each monitor; the library tells no event when one comes or goes."""
+        """Return the size of each monitor; the library tells no event when one comes or goes."""
         return pygame.display.get_desktop_sizes()
 
-    def say(self, said: Said) -> None:
+    def say(self, said: ScreenMessage) -> None:
         """Tell the engine."""
         with self._saying:  # the thread that listens says something as well
             self._said.write(as_line(said))
@@ -108,7 +107,7 @@ class Window:
                 if event.type == GONE:
                     return
                 if event.type == pygame.QUIT:
-                    self.say(Said(closed=True))
+                    self.say(ScreenMessage(closed=True))
                     return
                 self._take(event)
             if self._full and self._monitors() != self._sizes:
@@ -153,13 +152,13 @@ class Window:
         text = event.unicode if event.unicode.isprintable() else ""
         name = key_name(event.key, text) or text
         if name:
-            self.say(Said(key=name, down=event.type == pygame.KEYDOWN, at=at, text=text or None))
+            self.say(ScreenMessage(key=name, down=event.type == pygame.KEYDOWN, at=at, text=text or None))
 
     def _told(self, line: bytes) -> None:
         try:
-            told = read_told(line)
+            told = read_engine_line(line)
         except (msgspec.DecodeError, UnicodeDecodeError) as fault:
-            self.say(Said(problem=f"a line that is no view: {fault}"))
+            self.say(ScreenMessage(problem=f"a line that is no view: {fault}"))
             return
         if isinstance(told, Ping):
             self.pinged += 1
@@ -178,24 +177,24 @@ class Window:
         size = self._surface.get_size()
         screen_px = self._screen_px if self._full else size
         page = page_of(size, screen_px, self._eyes.width_mm, self._eyes.distance_m)
-        pen, sizes = Pen(page, typeface()), sizes_of(page)
+        pen, sizes = TypeMeasure(page, typeface()), sizes_of(page)
         self._em_sizes = {pen.em_px(arcmin) for arcmin in (sizes.large, sizes.title, sizes.cue, sizes.least)}
         self._blocks = lay_out(self._view, page, typeface())
         self._mark = beat_mark(self._view, page, sizes) if self._eyes.zero_ns is not None else None
         if self._view.chart is not None or self._chart is not None:
             self._lay_chart(self._view, page)
 
-    def _lay_chart(self, view: View, page: Page) -> None:
+    def _lay_chart(self, view: View, page: PageSize) -> None:
         """Put the song's own chart up, or away; the first one of a night brings in what shows it."""
         if self._chart is None:
-            from .chart_shown import ChartShown  # noqa: PLC0415 - most nights need none
+            from companion.screen.chart_shown import ChartShown
 
             def came() -> None:
                 with contextlib.suppress(pygame.error):  # the window has been closed meanwhile
                     pygame.event.post(pygame.event.Event(DRAWN))
 
             def tell(told: ChartIs) -> None:
-                self.say(Said(chart=told))
+                self.say(ScreenMessage(chart=told))
 
             self._chart = ChartShown(typeface(), came, tell)
         was_up = self._chart.is_up
@@ -221,14 +220,14 @@ class Window:
             pygame.display.update(changed)
         if not self._ready:
             self._ready = True
-            self.say(Said(ready=True))
+            self.say(ScreenMessage(ready=True))
             self._painter.warm(self._em_sizes)
             self.opening = False
 
     def _recover(self, why: str) -> None:
         """Open the window anew where its monitor has gone or its surface is no longer good."""
         self.opening = True
-        self.say(Said(problem=f"the window is opened again: {why}", alive=True, opening=True))
+        self.say(ScreenMessage(problem=f"the window is opened again: {why}", alive=True, opening=True))
         time.sleep(RETRY_S)
         with contextlib.suppress(pygame.error):  # tried again when the next view comes
             self._surface = self._open()
@@ -257,7 +256,7 @@ def find_display() -> None:
         os.environ.setdefault("SDL_FRAMEBUFFER_ACCELERATION", "0")
 
 
-def listen(window: Window, first: bytes, heard: Iterable[bytes]) -> None:
+def listen(window: StageWindow, first: bytes, heard: Iterable[bytes]) -> None:
     """Pass the engine's lines on to the window, from a thread: no system lets one wait for a pipe and a window.
 
     Questions are answered here as well, so that an answer says how the drawing goes, and does not wait for it.
@@ -265,7 +264,11 @@ def listen(window: Window, first: bytes, heard: Iterable[bytes]) -> None:
     asked, drawing = 0, threading.main_thread().native_id
     for line in itertools.chain((first,), heard):
         if line.startswith(PING):
-            window.say(Said(alive=True, behind=asked - window.pinged, dragged=dragged(drawing), opening=window.opening))
+            window.say(
+                ScreenMessage(
+                    alive=True, behind=asked - window.pinged, dragged=dragged(drawing), opening=window.opening
+                )
+            )
             asked += 1
         if line.strip():
             pygame.event.post(pygame.event.Event(TOLD, line=line))
@@ -273,9 +276,9 @@ def listen(window: Window, first: bytes, heard: Iterable[bytes]) -> None:
 
 
 def monitor_of(first: bytes) -> int:
-    """Give the monitor that the engine's first line asks for; a line that cannot be read is told later, as any is."""
+    """Return the monitor that the engine's first line asks for; a line that cannot be read is told later, as any is."""
     with contextlib.suppress(msgspec.DecodeError, UnicodeDecodeError):
-        told = read_told(first)
+        told = read_engine_line(first)
         return told.monitor if isinstance(told, Eyes) else 0
     return 0
 
@@ -292,9 +295,9 @@ def main_window(*, full: bool, monitor: int, light: Light) -> int:
         first = heard.readline()
         if not first:
             return 0
-        window = Window(said, full=full, monitor=monitor_of(first) or monitor, light=light)
+        window = StageWindow(said, full=full, monitor=monitor_of(first) or monitor, light=light)
     except pygame.error as fault:
-        said.write(as_line(Said(problem=f"no window: {fault}")))
+        said.write(as_line(ScreenMessage(problem=f"no window: {fault}")))
         said.flush()
         return 1
     threading.Thread(target=listen, args=(window, first, heard), daemon=True).start()

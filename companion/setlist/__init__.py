@@ -1,14 +1,21 @@
-"""Import a set list into a show: the differences, the dropped songs, and the show file with all work kept."""
+"""Set lists: from a file of any shape to a show, with an account of every line, and with all work kept."""
 
 from companion.setlist.importing import Imported, import_list
-from companion.setlist.revising import Difference, Differs, revise
-from companion.setlist.shelf import slug_of
+from companion.setlist.list_reading import read_list
+from companion.setlist.model import LineKind, ListLine, SetList, SourceLine
+from companion.setlist.revising.diff import Difference, Differs, revise
+from companion.setlist.revising.dropped_songs import slug_of
 
 __all__ = [
     "Difference",
     "Differs",
     "Imported",
+    "LineKind",
+    "ListLine",
+    "SetList",
+    "SourceLine",
     "import_list",
+    "read_list",
     "revise",
     "slug_of",
 ]

@@ -9,14 +9,15 @@ import msgspec
 
 from companion.edits import Appended, CannotArrange, ChangedOnDisk, FileText, NewText, commit, no_file, open_text
 from companion.errors import CompanionError
-from companion.files import Source
-from companion.setlist.rearranging import Rearranged, rearranged, written
-from companion.setlist.revising import Difference, Revision, revise
-from companion.setlist.shelf import on_the_shelf, shelf_path, slug_of, songs_on, with_songs
-from companion.show.lists import SetList, read_list
+from companion.files import SourceFile
+from companion.setlist.list_reading import read_list
+from companion.setlist.model import SetList
+from companion.setlist.revising.diff import Difference, Revision, revise
+from companion.setlist.revising.dropped_songs import on_the_shelf, shelf_path, slug_of, songs_on, with_songs
+from companion.setlist.revising.reordering import Rearranged, rearranged, written
 from companion.show.model import Show
-from companion.show.reading import show_in
-from companion.show.writing import write_show
+from companion.show.show_file import show_in
+from companion.show.show_text import write_show
 
 MAX_TRIES: Final = 20  # while another program keeps changing the show
 
@@ -73,7 +74,7 @@ def _worked_out(listed: SetList, target: Path) -> tuple[Imported, list[NewText]]
         return Imported(listed, listed.show, str(target)), [NewText(no_file(target), write_show(listed.show))]
     file = open_text(target)
     text = file.text or ""
-    old = show_in(Source(str(target), text)).show
+    old = show_in(SourceFile(str(target), text)).show
     revision = revise(old, listed, on_the_shelf(target))
     kept, new = _new_text(text, old, revision, target)
     imported = Imported(

@@ -20,12 +20,12 @@ from companion.edits import (
     open_text,
     save,
 )
-from companion.files import Source
-from companion.setlist.matching import match
-from companion.setlist.rearranging import song_value
-from companion.show.midi_file import MidiSong, as_show, read_midi_file
-from companion.show.reading import SONG, show_in
-from companion.show.writing import write_show
+from companion.files import SourceFile
+from companion.setlist.readers.midi_file import MidiSong, as_show, read_midi_file
+from companion.setlist.revising.matching import match
+from companion.setlist.revising.reordering import song_value
+from companion.show.show_file import SONG, show_in
+from companion.show.show_text import write_show
 
 FILLED: Final = ("key", "tempo_bpm", "meter", "first_words", "road_map")
 
@@ -62,12 +62,12 @@ def import_midi(
     if not edits or not agree(imported):
         return imported
     path = str(target)
-    save(file, edits, f"import {Path(midi_path).name}", check=lambda text: show_in(Source(path, text)))
+    save(file, edits, f"import {Path(midi_path).name}", check=lambda text: show_in(SourceFile(path, text)))
     return msgspec.structs.replace(imported, is_written=True)
 
 
 def _worked_out(found: MidiSong, text: str, target: Path) -> tuple[tuple[Edit, ...], MidiImported]:
-    show = show_in(Source(str(target), text)).show
+    show = show_in(SourceFile(str(target), text)).show
     songs = [
         (song, name)
         for one, names in zip(show.sets, names_in(text), strict=True)

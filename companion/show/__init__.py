@@ -7,12 +7,11 @@ from companion.show.chords import SectionChords, SongKeys, chords_on, song_keys
 from companion.show.model import Begins, Ending, Section, Set, Show, Song, SoundCall, Steps
 
 if TYPE_CHECKING:
-    from companion.show.checks import Check, Missing, check
-    from companion.show.reading import ReadShow, read_show, show_schema
+    from companion.show.checks import Missing, ShowCheck, check
+    from companion.show.show_file import ReadShow, read_show, show_schema
 
 __all__ = [
     "Begins",
-    "Check",
     "Ending",
     "Missing",
     "ReadShow",
@@ -20,6 +19,7 @@ __all__ = [
     "SectionChords",
     "Set",
     "Show",
+    "ShowCheck",
     "Song",
     "SongKeys",
     "SoundCall",
@@ -32,4 +32,4 @@ __all__ = [
 ]
 
 # A night that starts from its saved reading needs neither.
-__getattr__ = late(__name__, ("reading", "checks"))
+__getattr__ = late(__name__, ("show_file", "checks"))

@@ -9,8 +9,8 @@ from companion.errors import Fault
 from companion.files import Places
 from companion.show.chords import with_bars
 from companion.show.model import Section, Set, Show, Song
-from companion.show.reading import ReadShow
 from companion.show.sense import unreadable_chords, warnings_of
+from companion.show.show_file import ReadShow
 
 # What may be missing: its weight and the reason for it. The keyboard's own moments come first, then what no player can
 # do without, then what a rehearsal would settle, then what only improves planning. (Common practice, no source.)
@@ -51,7 +51,7 @@ class Missing(msgspec.Struct, frozen=True):
         return str(self.fault)
 
 
-class Check(msgspec.Struct, frozen=True):
+class ShowCheck(msgspec.Struct, frozen=True):
     """Faults and warnings by place; missing things by weight, heaviest first, then in show order.
 
     ``faults`` are unreadable chord lines: the show can still be played.
@@ -62,11 +62,11 @@ class Check(msgspec.Struct, frozen=True):
     warnings: tuple[Fault, ...]
 
 
-def check(read: ReadShow, exists: Callable[[str], bool] | None = None) -> Check:
+def check(read: ReadShow, exists: Callable[[str], bool] | None = None) -> ShowCheck:
     """Check a show that was read without faults. ``exists`` says whether a file named in the show exists."""
     missing = sorted(missing_from(read.show, read.places), key=lambda one: -one.weight)
     warnings = {*read.warnings, *warnings_of(read.show, read.places, exists)}
-    return Check(unreadable_chords(read.show, read.places), tuple(missing), tuple(sorted(warnings)))
+    return ShowCheck(unreadable_chords(read.show, read.places), tuple(missing), tuple(sorted(warnings)))
 
 
 def missing_from(show: Show, places: Places) -> Iterator[Missing]:

@@ -146,7 +146,7 @@ def _written(here: Key | None, there: Key | None, keys: SongKeys) -> Key | None:
 @functools.lru_cache(MAX_LINES)
 def read_line(text: str, meter: Meter) -> "ChordLine":
     """Read a chord line, from the cache if possible. Raises NotMusic."""
-    from companion.music import read_chord_line  # noqa: PLC0415 - the first sound of a show does not need it
+    from companion.music import read_chord_line
 
     return read_chord_line(text, meter)
 

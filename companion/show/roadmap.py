@@ -15,12 +15,12 @@ The short form is split into the same nodes as the long form: one form reads bot
 import itertools
 import re
 
-from companion.files import Form, Items, Kind, Node, Reading, Table, Text, nearest, shown
+from companion.files import Form, Items, Node, Reading, Table, Text, ValueKind, nearest, shown
 from companion.files.kinds import Schema
 from companion.files.nodes import walk
 from companion.show.model import Section
 
-MOST_SECTIONS = 400  # in one song
+MAX_SECTIONS = 400  # in one song
 LONGEST_LINE = 8000
 WORD = re.compile(r"[^\s*]+|\*")
 BARS = re.compile(r"[0-9]+$")
@@ -28,7 +28,7 @@ PASSES = re.compile(r"[x×]([0-9]+)$")
 BARS_AND_PASSES = re.compile(r"([0-9]+)[x×]([0-9]+)$")
 
 
-class RoadMap(Kind[tuple[Section, ...]]):
+class RoadMap(ValueKind[tuple[Section, ...]]):
     """A song's sections in playing order: a line in short form, or a list of long or short sections."""
 
     said = "sections"
@@ -46,8 +46,8 @@ class RoadMap(Kind[tuple[Section, ...]]):
         tables: list[Node] = []
         for one in node.nodes if type(node) is Items else (node,):
             tables.extend([one] if type(one) is not Text else cut(one, reading))
-        if len(tables) > MOST_SECTIONS:
-            reading.fault(node, f"{len(tables)} sections, at most {MOST_SECTIONS}", "x2 for a section played twice")
+        if len(tables) > MAX_SECTIONS:
+            reading.fault(node, f"{len(tables)} sections, at most {MAX_SECTIONS}", "x2 for a section played twice")
             return None
         read = self._section.read
         return tuple([section for one in tables if (section := read(one, reading)) is not None])

@@ -8,14 +8,14 @@ import os
 from pathlib import Path, PurePosixPath, PureWindowsPath
 
 from companion.errors import FaultyFile
-from companion.files import Items, Node, Reading, Source, Table, Text, nearest, nearest_or_all, shown
-from companion.files.opening import open_source
+from companion.files import Items, Node, Reading, SourceFile, Table, Text, nearest, nearest_or_all, shown
 from companion.files.parsing import LIMIT_NODES, parse
+from companion.files.text_file import open_source
 
 USE = "use"
 KEY, ROAD_MAP, CHORDS_IN = "key", "road_map", "chords_in"
-MOST_BOOKS = 20  # up to 1 MiB each
-MOST_NODES = LIMIT_NODES  # nodes of all songs used, as if written out
+MAX_BOOKS = 20  # up to 1 MiB each
+MAX_NODES = LIMIT_NODES  # nodes of all songs used, as if written out
 DEEPEST = 8  # levels of songbooks that use another one
 WRITE = "use: songbook.yaml#slug-of-the-song"
 
@@ -36,10 +36,10 @@ class Songbooks:
         return tuple(path for path, book in self._open.items() if book is not None)
 
     @property
-    def sources(self) -> tuple[Source, ...]:
+    def sources(self) -> tuple[SourceFile, ...]:
         """Their texts, one for each path by which a songbook was named: a link may change later."""
         books = ((path, self._open[known]) for path, known in self._named.items())
-        return tuple(Source(str(path), book.source.text) for path, book in books if book is not None)
+        return tuple(SourceFile(str(path), book.source.text) for path, book in books if book is not None)
 
     def with_used(self, table: Table, reading: Reading, chain: tuple[str, ...] = ()) -> tuple[Table, Node | None]:
         """Return a song's table merged with the song that it uses, without ``use``.
@@ -100,7 +100,7 @@ class Songbooks:
         if link not in self._weights:
             self._weights[link] = weight(song)
         self._used += self._weights[link]
-        if self._used > MOST_NODES:
+        if self._used > MAX_NODES:
             reading.fault(typed, "the songs used from songbooks are more than a show can hold", "fewer songs")
             return None
         if not isinstance(song, Table):
@@ -132,9 +132,9 @@ class Songbooks:
         known = self._named[path] = path.resolve()
         if known in self._open:
             return self._open[known]
-        if len(self._open) >= MOST_BOOKS:
+        if len(self._open) >= MAX_BOOKS:
             del self._named[path]
-            reading.fault(typed, f"more than {MOST_BOOKS} songbooks", "fewer files")
+            reading.fault(typed, f"more than {MAX_BOOKS} songbooks", "fewer files")
             return None
         self._open[known] = None
         try:

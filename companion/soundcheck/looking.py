@@ -4,8 +4,7 @@ import msgspec
 
 from companion.ports import Direction, Health, MidiSystem, open_system
 from companion.rig import Rig
-
-from .port_list import PortList, port_list
+from companion.soundcheck.port_list import PortList, port_list
 
 
 class Listed(msgspec.Struct, frozen=True):

@@ -10,7 +10,7 @@ from typing import Final
 import msgspec
 
 from companion.ports import THE_ONE_THERE_IS, Direction, find, is_ours, why_not
-from companion.ports.names import is_loop, is_software_synth, spelt_without_numbers
+from companion.ports.port_names import is_loop, is_software_synth, spelt_without_numbers
 from companion.rig import Rig
 
 SYSTEMS: Final = {

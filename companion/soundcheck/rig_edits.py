@@ -9,27 +9,26 @@ from msgspec.structs import replace
 from companion.edits import (
     ChangedOnDisk,
     Edit,
+    EditPlace,
     NewText,
     OneLine,
     Remove,
     SetValue,
-    Where,
     applied,
     commit,
     open_text,
 )
 from companion.errors import CompanionError, FaultyFile
-from companion.files import NotThis, Reading, Source, parse, read_root
+from companion.files import NotThis, Reading, SourceFile, parse, read_root
 from companion.files.nodes import plainly
 from companion.rig import BUILT_IN, BankMessage, Keyboard, Rig, Sound, to_panel
 from companion.rig.controllers import controller
-from companion.rig.names import folded
-from companion.rig.reading import RIG
-from companion.rig.wire import VOLUME
-
-from .levels import level_of
-from .pedal_edits import REMOVED, Changes, Written, key_as_typed, pedal_changes
-from .talk import KeepLevel, KeepLevels, KeepPedals, KeepSound
+from companion.rig.midi_bytes import VOLUME
+from companion.rig.rig_file import RIG
+from companion.rig.rig_names import folded
+from companion.soundcheck.check.levels import level_of
+from companion.soundcheck.pedals.pedal_edits import REMOVED, Changes, Written, key_as_typed, pedal_changes
+from companion.soundcheck.talk import KeepLevel, KeepLevels, KeepPedals, KeepSound
 
 MAX_TRIES: Final = 20
 COPY_IT: Final = "the built-in rig cannot be changed. Write: a copy of a file in config/, and --rig with its name"
@@ -87,11 +86,11 @@ def kept(text: str, wish: KeepLevel | KeepLevels | KeepSound | KeepPedals, path:
 
 def _typed(text: str, path: str) -> Written:
     """Return the file as tables, lists and texts, as typed."""
-    found: Written = plainly(parse(Source(path, text), []))
+    found: Written = plainly(parse(SourceFile(path, text), []))
     return found
 
 
-def _edit(where: Where, value: object) -> Edit:
+def _edit(where: EditPlace, value: object) -> Edit:
     return Remove(where) if value is REMOVED else SetValue(where, value)
 
 
@@ -168,7 +167,7 @@ def bank_written(
     return (values if len(values) > 1 else values[0]), needed
 
 
-def _sound(written: Written, board: Keyboard, name: str) -> tuple[Where, Any]:
+def _sound(written: Written, board: Keyboard, name: str) -> tuple[EditPlace, Any]:
     """Return where a sound stands, by the names as typed, and what is written there; None for nothing."""
     boards = written.get("keyboards")
     typed = key_as_typed(boards, board.name)
@@ -212,6 +211,6 @@ def _board_now(rig: Rig, board: Keyboard) -> Keyboard:
 def _read(text: str, path: str, what: str = "has a fault") -> Rig:
     reading = Reading()
     try:
-        return read_root(parse(Source(path, text), reading.faults), RIG, reading)
+        return read_root(parse(SourceFile(path, text), reading.faults), RIG, reading)
     except FaultyFile as faulty:
         raise CompanionError(f"the rig file {what}: {faulty.faults[0]}") from faulty

@@ -80,10 +80,10 @@ class Remember(msgspec.Struct, frozen=True):
     """Keep the progress, so that it can continue later."""
 
 
-Effect = Say | Send | KeepLevels | KeepSound | KeepPedals | Remember
+TalkEffect = Say | Send | KeepLevels | KeepSound | KeepPedals | Remember
 
 
-class Typed(msgspec.Struct, frozen=True):
+class LineTyped(msgspec.Struct, frozen=True):
     """A line was typed."""
 
     text: str
@@ -95,7 +95,7 @@ class NotKept(msgspec.Struct, frozen=True):
     why: str
 
 
-Happening = MidiCame | PortFound | PortLost | PortsAwaited | KeyCame | Typed | NotKept | Stop | None
+TalkInput = MidiCame | PortFound | PortLost | PortsAwaited | KeyCame | LineTyped | NotKept | Stop | None
 """An input; None: nothing came for a while."""
 
 

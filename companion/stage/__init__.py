@@ -1,9 +1,9 @@
 """The core: state, events, effects, pedal gestures. Pure: no module here touches a clock, port, file or window."""
 
-from .book import Book, BookSection, BookSong, Missed, make_book, with_song
-from .carrying import Beginning, beginning_of, begun, carried_over
-from .effects import Clock, Effect, SendSound, SilenceAll, Tell, Tune
-from .events import (
+from companion.stage.book import Book, BookSection, BookSong, Missed, make_book, with_song
+from companion.stage.carrying import Beginning, beginning_of, begun, carried_over
+from companion.stage.effects import Clock, Effect, Notify, SendSound, SilenceAll, Tune
+from companion.stage.events import (
     EVENT_OF,
     Again,
     AllOff,
@@ -27,9 +27,9 @@ from .events import (
     Tap,
     ToEncore,
 )
-from .gestures import (
-    Ask,
+from companion.stage.gestures import (
     Feet,
+    GestureRequest,
     Moved,
     feet_of,
     key_moved,
@@ -41,21 +41,20 @@ from .gestures import (
     we_sent,
     woken,
 )
-from .moves import next_place, runs_on, section_after
-from .order import coming
-from .place import Landmark, Place, Where
-from .resume import find_again, replay
-from .state import State, at_start, called_for, clock_due, landmark, tempo_due
-from .step import all_due, changes, step
-from .surroundings import Surroundings
-from .tuning import chords_tonight, hands_move, keys_tonight, tuning_due, with_hands_moving
+from companion.stage.moves import next_place, runs_on, section_after
+from companion.stage.order import coming
+from companion.stage.place import Landmark, PositionKind, ShowPosition
+from companion.stage.resume import find_again, replay
+from companion.stage.state import State, at_start, called_for, clock_due, landmark, tempo_due
+from companion.stage.step import all_due, changes, step
+from companion.stage.surroundings import Surroundings
+from companion.stage.tuning import chords_tonight, hands_move, keys_tonight, tuning_due, with_hands_moving
 
 __all__ = [
     "EVENT_OF",
     "Again",
     "AllOff",
     "AnyEvent",
-    "Ask",
     "Back",
     "Beginning",
     "Book",
@@ -66,6 +65,7 @@ __all__ = [
     "Drop",
     "Effect",
     "Feet",
+    "GestureRequest",
     "KeyDown",
     "KeyUp",
     "Landmark",
@@ -74,11 +74,13 @@ __all__ = [
     "Moved",
     "Next",
     "NextSong",
-    "Place",
+    "Notify",
     "PlainEvent",
+    "PositionKind",
     "PreviousSong",
     "PutIn",
     "SendSound",
+    "ShowPosition",
     "SilenceAll",
     "Skip",
     "StartOver",
@@ -88,10 +90,8 @@ __all__ = [
     "TakeBack",
     "TakeItOut",
     "Tap",
-    "Tell",
     "ToEncore",
     "Tune",
-    "Where",
     "all_due",
     "at_start",
     "beginning_of",

@@ -9,7 +9,7 @@ from companion.show import Section, Show, Song, SoundCall
 from companion.show.chords import with_bars
 from companion.show.sounding import in_force
 
-Sounds = tuple[Sound | None, ...]
+SoundPerKeyboard = tuple[Sound | None, ...]
 """One entry for each keyboard of the rig, in the rig's order; None where the show asks for no sound."""
 
 ENDINGS = ("outro", "tag", "ending", "end", "coda")
@@ -20,7 +20,7 @@ class BookSection(msgspec.Struct, frozen=True):
     """A section and its sounds; ``occurrence`` counts sections of this name in the song, from 1."""
 
     section: Section
-    sounds: Sounds
+    sounds: SoundPerKeyboard
     occurrence: int = 1
 
 
@@ -82,7 +82,7 @@ class _Finder:
     def __init__(self, rig: Rig) -> None:
         self.rig = rig
         self.missed: list[Missed] = []
-        self._found: dict[tuple[SoundCall, ...], tuple[Sounds, tuple[SoundMissing, ...]]] = {}
+        self._found: dict[tuple[SoundCall, ...], tuple[SoundPerKeyboard, tuple[SoundMissing, ...]]] = {}
 
     def own(self, part: Song | Section) -> dict[int, Sound]:
         """Return the sounds that this part of the show itself asks for, by keyboard."""

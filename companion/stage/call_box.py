@@ -68,8 +68,8 @@ def folded(title: str) -> str:
 
 def bring_in_the_ranking() -> None:
     """Import the ranking library in advance: the import takes longer than a keystroke may."""
-    import rapidfuzz.fuzz  # noqa: PLC0415 - no foot waits for it until a song is called
-    import rapidfuzz.process  # noqa: F401, PLC0415 - same
+    import rapidfuzz.fuzz
+    import rapidfuzz.process  # noqa: F401 - same
 
 
 def by_letters(typed: str, titles: Sequence[str]) -> Sequence[int]:
@@ -84,7 +84,7 @@ def by_likeness(typed: str, titles: Sequence[str]) -> Sequence[int]:
     has_it = by_letters(typed, titles)
     if len(has_it) == BEST:
         return has_it
-    from rapidfuzz import fuzz, process  # noqa: PLC0415 - no foot waits for it until a song is called
+    from rapidfuzz import fuzz, process
 
     like = process.extract(typed, titles, scorer=fuzz.WRatio, limit=BEST, score_cutoff=WORST_SCORE)
     return tuple(dict.fromkeys((*has_it, *(number for _, _, number in like))))[:BEST]

@@ -6,13 +6,12 @@ import msgspec
 from msgspec.structs import replace
 
 from companion.show import Song
-
-from .book import Book, BookSection, BookSong, Sounds, with_song
-from .moves import Order, opening_after
-from .order import settled
-from .place import Place, Where
-from .state import State, at_start, called_for
-from .tonight import Tonight
+from companion.stage.book import Book, BookSection, BookSong, SoundPerKeyboard, with_song
+from companion.stage.moves import Order, opening_after
+from companion.stage.order import settled
+from companion.stage.place import PositionKind, ShowPosition
+from companion.stage.state import State, at_start, called_for
+from companion.stage.tonight import Tonight
 
 Lists = list[list[int]]
 At = tuple[int, int]
@@ -25,7 +24,7 @@ class Beginning(msgspec.Struct, frozen=True):
     keyboard; ``at_ms`` is the time of this state.
     """
 
-    place: Place
+    place: ShowPosition
     order: Order
     put_in: tuple[Song, ...] = ()
     left_out: tuple[int, ...] = ()
@@ -64,9 +63,9 @@ def begun(book: Book, beginning: Beginning) -> State | None:
     place, order = beginning.place, beginning.order
     if len(order) != len(book.order) or any(not 0 <= one < len(book.songs) for songs in order for one in songs):
         return None
-    if place.where is not Where.END and not 0 <= place.set < len(order):
+    if place.where is not PositionKind.END and not 0 <= place.set < len(order):
         return None
-    if place.where in (Where.UP_NEXT, Where.PLAYING):
+    if place.where in (PositionKind.UP_NEXT, PositionKind.PLAYING):
         songs = order[place.set]
         sections = book.songs[songs[place.at]].sections if 0 <= place.at < len(songs) else ()
         if not 0 <= place.section < len(sections):
@@ -151,20 +150,24 @@ class _Move:
             self._add_new()
         return self._frozen()
 
-    def place(self) -> Place:
+    def place(self) -> ShowPosition:
         """Return the current place in the new order."""
         place = self._state.place
-        if place.where is Where.END or not self._lists:
-            return Place(Where.END)
-        if place.where is Where.BETWEEN_SETS or self._here is None:
+        if place.where is PositionKind.END or not self._lists:
+            return ShowPosition(PositionKind.END)
+        if place.where is PositionKind.BETWEEN_SETS or self._here is None:
             ended = self._set(place.set)
-            return Place(Where.BETWEEN_SETS, ended) if self._lists[ended] else opening_after(self._frozen(), ended)
+            return (
+                ShowPosition(PositionKind.BETWEEN_SETS, ended)
+                if self._lists[ended]
+                else opening_after(self._frozen(), ended)
+            )
         song = self.book.songs[self._lists[self._here[0]][self._here[1]]]
         section = None if self._state.section is None else _section(song, self._state.section)
-        if place.where is Where.UP_NEXT or section is None:
-            return Place(place.where, *self._here)
+        if place.where is PositionKind.UP_NEXT or section is None:
+            return ShowPosition(place.where, *self._here)
         passes = song.sections[section].section.passes
-        return Place(place.where, *self._here, section, min(place.passed, passes), place.rounds)
+        return ShowPosition(place.where, *self._here, section, min(place.passed, passes), place.rounds)
 
     def left_out(self) -> frozenset[int]:
         """Return the left-out sections, by their new numbers."""
@@ -192,7 +195,7 @@ class _Move:
 
     def _place_now(self) -> At | None:
         place = self._state.place
-        return (place.set, place.at) if place.where in (Where.UP_NEXT, Where.PLAYING) else None
+        return (place.set, place.at) if place.where in (PositionKind.UP_NEXT, PositionKind.PLAYING) else None
 
     def _mapped(self, number: int, *, needed: bool) -> int | None:
         """Return a song's new number; None if it is gone from the file and tonight's order does not need it."""
@@ -264,7 +267,7 @@ def _sections(was: BookSong, numbers: Iterable[int], song: BookSong) -> frozense
     return frozenset(number for number in found if number is not None)
 
 
-def _named(book: Book, names: tuple[str | None, ...]) -> Sounds:
+def _named(book: Book, names: tuple[str | None, ...]) -> SoundPerKeyboard:
     """Return the keyboards' own sounds of these names; None for a name that the edited rig lacks."""
     boards = book.rig.keyboards
     if len(names) != len(boards):

@@ -31,7 +31,7 @@ class Clock(msgspec.Struct, frozen=True):
     from_the_top: bool = False
 
 
-class Tell(msgspec.Struct, frozen=True):
+class Notify(msgspec.Struct, frozen=True):
     """Show the player a short notice now."""
 
     words: str
@@ -41,4 +41,4 @@ class SilenceAll(msgspec.Struct, frozen=True):
     """Silence every instrument, now."""
 
 
-Effect = SendSound | Tune | Clock | Tell | SilenceAll
+Effect = SendSound | Tune | Clock | Notify | SilenceAll

@@ -1,10 +1,9 @@
 """Songs that begin with the player's first note. Pure."""
 
 from companion.show import Begins
-
-from .gestures import is_pedals
-from .place import Where
-from .state import State
+from companion.stage.gestures import is_pedals
+from companion.stage.place import PositionKind
+from companion.stage.state import State
 
 NOTE_ON = 0x90  # MIDI 1.0, Table II
 
@@ -16,7 +15,7 @@ def begins_with(state: State, port: str, message: bytes) -> bool:
     """
     song = state.song
     return (
-        state.place.where is Where.UP_NEXT
+        state.place.where is PositionKind.UP_NEXT
         and song is not None
         and song.song.begins is Begins.FIRST_NOTE
         and len(message) == 3

@@ -52,7 +52,7 @@ def tick_ms_of(times_ns: Sequence[int]) -> float | None:
     """
     if len(times_ns) <= FEWEST_GAPS:
         return None
-    from statistics import median  # noqa: PLC0415 - hardly a night follows a clock
+    from statistics import median
 
     middle = median(later - earlier for earlier, later in pairwise(times_ns)) / 1e6
     return middle if SHORTEST_MS <= middle <= LONGEST_MS else None

@@ -26,7 +26,7 @@ class Moved(msgspec.Struct, frozen=True):
     at_ms: int
 
 
-class Ask(msgspec.Struct, frozen=True):
+class GestureRequest(msgspec.Struct, frozen=True):
     """The action that a gesture asks for. ``of_ms``: take back only a step made then, if there is one."""
 
     action: Action
@@ -87,11 +87,11 @@ def we_sent(feet: Feet, port: str, message: bytes, at_ms: int) -> Feet:
     return msgspec.structs.replace(feet, sent=(*recent, (port, message, at_ms)))
 
 
-def midi_came(feet: Feet, port: str, message: bytes, at_ms: int) -> tuple[Feet, tuple[Ask, ...]]:
+def midi_came(feet: Feet, port: str, message: bytes, at_ms: int) -> tuple[Feet, tuple[GestureRequest, ...]]:
     """Handle one whole MIDI message from a port that the rig names. Messages from no pedal change nothing."""
     if any(one[0] == port and one[1] == message and at_ms - one[2] <= ECHO_MS for one in feet.sent):
         return feet, ()
-    asks: tuple[Ask, ...] = ()
+    asks: tuple[GestureRequest, ...] = ()
     for number, pedal in enumerate(feet.pedals):
         value = _value_for(pedal, port, message)
         if value is not None:
@@ -100,7 +100,7 @@ def midi_came(feet: Feet, port: str, message: bytes, at_ms: int) -> tuple[Feet, 
     return feet, asks
 
 
-def key_moved(feet: Feet, key: str, *, down: bool, at_ms: int) -> tuple[Feet, tuple[Ask, ...]] | None:
+def key_moved(feet: Feet, key: str, *, down: bool, at_ms: int) -> tuple[Feet, tuple[GestureRequest, ...]] | None:
     """Handle a computer key going down or up; return None if the rig maps no pedal to it."""
     for number, pedal in enumerate(feet.pedals):
         if pedal.key == key:
@@ -108,7 +108,7 @@ def key_moved(feet: Feet, key: str, *, down: bool, at_ms: int) -> tuple[Feet, tu
     return None
 
 
-def switch_moved(feet: Feet, moved: Moved) -> tuple[Feet, tuple[Ask, ...]]:
+def switch_moved(feet: Feet, moved: Moved) -> tuple[Feet, tuple[GestureRequest, ...]]:
     """Handle a value from a switch. Repeats and chatter are ignored; going down acts, going up ends a hold.
 
     A latching switch acts both ways: each change is a press.
@@ -125,12 +125,12 @@ def switch_moved(feet: Feet, moved: Moved) -> tuple[Feet, tuple[Ask, ...]]:
     held_from = moved.at_ms if down and pedal.hold is not None else None
     after = _with(feet, moved.switch, Switch(down=down, edge_ms=moved.at_ms, held_from_ms=held_from))
     acts = (down or pedal.latching) and pedal.press is not Action.NOTHING
-    return after, (Ask(pedal.press, moved.at_ms),) if acts else ()
+    return after, (GestureRequest(pedal.press, moved.at_ms),) if acts else ()
 
 
-def time_passed(feet: Feet, at_ms: int) -> tuple[Feet, tuple[Ask, ...]]:
+def time_passed(feet: Feet, at_ms: int) -> tuple[Feet, tuple[GestureRequest, ...]]:
     """Trigger the holds that are due. A hold first takes back what its press did, then does its own action."""
-    asks: tuple[Ask, ...] = ()
+    asks: tuple[GestureRequest, ...] = ()
     for number, (pedal, switch) in enumerate(zip(feet.pedals, feet.switches, strict=True)):
         if switch.held_from_ms is None or at_ms - switch.held_from_ms < HOLD_MS:
             continue
@@ -138,8 +138,8 @@ def time_passed(feet: Feet, at_ms: int) -> tuple[Feet, tuple[Ask, ...]]:
         if not switch.down or pedal.hold is None:
             continue
         if pedal.press is not Action.NOTHING:
-            asks += (Ask(Action.TAKE_BACK, at_ms, of_ms=switch.held_from_ms),)
-        asks += (Ask(pedal.hold, at_ms),)
+            asks += (GestureRequest(Action.TAKE_BACK, at_ms, of_ms=switch.held_from_ms),)
+        asks += (GestureRequest(pedal.hold, at_ms),)
     return feet, asks
 
 

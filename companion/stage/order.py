@@ -3,26 +3,25 @@
 from collections.abc import Sequence
 
 from companion.show import Show
-
-from .moves import Order, opening_after
-from .place import Place, Where
+from companion.stage.moves import Order, opening_after
+from companion.stage.place import PositionKind, ShowPosition
 
 ENCORE = "encore"
 
 
-def coming(order: Order, place: Place) -> tuple[int, int] | None:
+def coming(order: Order, place: ShowPosition) -> tuple[int, int] | None:
     """Return the set and place of the next song that has not begun; None if there is none."""
-    if place.where is Where.UP_NEXT:
+    if place.where is PositionKind.UP_NEXT:
         return place.set, place.at
-    if place.where is Where.PLAYING and place.at + 1 < len(order[place.set]):
+    if place.where is PositionKind.PLAYING and place.at + 1 < len(order[place.set]):
         return place.set, place.at + 1
-    if place.where is Where.END:
+    if place.where is PositionKind.END:
         return None
     opening = opening_after(order, place.set)
-    return None if opening.where is Where.END else (opening.set, opening.at)
+    return None if opening.where is PositionKind.END else (opening.set, opening.at)
 
 
-def called(order: Order, place: Place, song: int) -> tuple[Order, Place]:
+def called(order: Order, place: ShowPosition, song: int) -> tuple[Order, ShowPosition]:
     """Play this song now: it becomes up next, and its later place in the order is removed."""
     if not order:
         return order, place  # a show without sets has no place for a song
@@ -32,10 +31,10 @@ def called(order: Order, place: Place, song: int) -> tuple[Order, Place]:
         for number, songs in enumerate(order)
     ]
     changed[in_set].insert(at, song)
-    return _frozen(changed), Place(Where.UP_NEXT, in_set, at)
+    return _frozen(changed), ShowPosition(PositionKind.UP_NEXT, in_set, at)
 
 
-def dropped(order: Order, place: Place) -> tuple[Order, Place]:
+def dropped(order: Order, place: ShowPosition) -> tuple[Order, ShowPosition]:
     """Drop the song that comes next."""
     where = coming(order, place)
     if where is None:
@@ -45,12 +44,12 @@ def dropped(order: Order, place: Place) -> tuple[Order, Place]:
     return settled(_frozen(changed), place)
 
 
-def swapped(order: Order, place: Place) -> tuple[Order, Place]:
+def swapped(order: Order, place: ShowPosition) -> tuple[Order, ShowPosition]:
     """Swap the song that comes next with the one after it, even across a break."""
     first = coming(order, place)
     if first is None:
         return order, place
-    second = coming(order, Place(Where.PLAYING, *first))
+    second = coming(order, ShowPosition(PositionKind.PLAYING, *first))
     if second is None:
         return order, place
     changed = [list(songs) for songs in order]
@@ -58,7 +57,7 @@ def swapped(order: Order, place: Place) -> tuple[Order, Place]:
     return _frozen(changed), place
 
 
-def moved_to_encore(order: Order, place: Place, show: Show) -> tuple[Order, Place]:
+def moved_to_encore(order: Order, place: ShowPosition, show: Show) -> tuple[Order, ShowPosition]:
     """Move the song that comes next to the encore: the set of that name, else the end of the last set."""
     where = coming(order, place)
     if where is None:
@@ -71,28 +70,30 @@ def moved_to_encore(order: Order, place: Place, show: Show) -> tuple[Order, Plac
     return settled(_frozen(changed), place)
 
 
-def settled(order: Order, place: Place) -> tuple[Order, Place]:
+def settled(order: Order, place: ShowPosition) -> tuple[Order, ShowPosition]:
     """Repair a place whose song has just been removed, and a break with nothing after it."""
     behind = any(order[place.set + 1 :])
-    if place.where is Where.BETWEEN_SETS and not behind:
-        return order, Place(Where.END)
-    if place.where is not Where.UP_NEXT or place.at < len(order[place.set]):
+    if place.where is PositionKind.BETWEEN_SETS and not behind:
+        return order, ShowPosition(PositionKind.END)
+    if place.where is not PositionKind.UP_NEXT or place.at < len(order[place.set]):
         return order, place
     if not behind:
-        return order, Place(Where.END)
-    return order, Place(Where.BETWEEN_SETS, place.set) if order[place.set] else opening_after(order, place.set)
+        return order, ShowPosition(PositionKind.END)
+    return order, ShowPosition(PositionKind.BETWEEN_SETS, place.set) if order[place.set] else opening_after(
+        order, place.set
+    )
 
 
-def _here(order: Order, place: Place) -> tuple[int, int]:
+def _here(order: Order, place: ShowPosition) -> tuple[int, int]:
     """Return where a song called now goes in: before the song up next, after the one playing, or at a set's end."""
     match place.where:
-        case Where.UP_NEXT:
+        case PositionKind.UP_NEXT:
             return place.set, place.at
-        case Where.PLAYING:
+        case PositionKind.PLAYING:
             return place.set, place.at + 1
-        case Where.BETWEEN_SETS:
+        case PositionKind.BETWEEN_SETS:
             return place.set, len(order[place.set])
-        case Where.END:
+        case PositionKind.END:
             return len(order) - 1, len(order[-1])
 
 

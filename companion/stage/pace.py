@@ -11,13 +11,12 @@ import msgspec
 
 from companion.music import Meter, song_seconds
 from companion.show import Song
-
-from .place import Where
-from .state import State
+from companion.stage.place import PositionKind
+from companion.stage.state import State
 
 UNKNOWN_LENGTH_S = 240
 GAP_S = 30
-MOST_TRIED = 4  # largest set of songs for which every choice is tried; beyond it, only the longest songs
+MAX_TRIED = 4  # largest set of songs for which every choice is tried; beyond it, only the longest songs
 DAY_S = 24 * 3600
 
 
@@ -83,7 +82,7 @@ def _fewest(pool: Sequence[Song], over_s: int) -> Sequence[Song] | None:
     count = next((n for n in range(1, len(saves) + 1) if sum(saves[:n]) >= over_s), None)
     if count is None:
         return None
-    if count > MOST_TRIED:
+    if count > MAX_TRIED:
         longest = sorted(pool, key=length_s, reverse=True)[:count]
         return [song for song in pool if song in longest]
     enough = (choice for choice in itertools.combinations(pool, count) if _saved(choice) >= over_s)
@@ -109,7 +108,7 @@ def _left_of_song(state: State, length_of: Callable[[Song], int]) -> int:
     if song is None:
         return 0
     whole = length_of(song.song)
-    if state.place.where is not Where.PLAYING:
+    if state.place.where is not PositionKind.PLAYING:
         return whole
     bars = [(one.section.bars or 1) * one.section.passes for one in song.sections]
     return round(whole * sum(bars[state.place.section :]) / sum(bars))

@@ -12,17 +12,17 @@ from typing import TYPE_CHECKING, Final, NamedTuple, TypeVar
 
 import msgspec
 
-from .place import Place, Where
+from companion.stage.place import PositionKind, ShowPosition
 
 if TYPE_CHECKING:
-    from .book import Book, Sounds
-    from .tonight import Tonight
+    from companion.stage.book import Book, SoundPerKeyboard
+    from companion.stage.tonight import Tonight
 
 T = TypeVar("T")
 
-MOST_IN_A_PIECE: Final = 64
+MAX_IN_A_PIECE: Final = 64
 _NONE_MS: Final = -(2**63)  # for an unknown time
-_WHERE: Final = tuple(Where)
+_WHERE: Final = tuple(PositionKind)
 _NUMBERS: Final = struct.Struct("=BBB5Ibqqq")  # where, indexes into sounds and rests, place, shift, times
 _ON, _REST = 1, 2  # byte offsets of these
 _BOUNDS: Final = (*((0, 2**32 - 1),) * 5, (-128, 127), *((_NONE_MS, 2**63 - 1),) * 3)
@@ -41,8 +41,8 @@ class Rest(msgspec.Struct, frozen=True, gc=False):
 class Before(NamedTuple):
     """One earlier state, without its own past."""
 
-    place: Place
-    on: Sounds
+    place: ShowPosition
+    on: SoundPerKeyboard
     shift: int
     stepped_ms: int | None
     section_began_ms: int
@@ -58,7 +58,7 @@ class Past(msgspec.Struct, frozen=True, gc=False):
     """
 
     numbers: bytes
-    sounds: tuple[Sounds, ...]
+    sounds: tuple[SoundPerKeyboard, ...]
     rests: tuple[Rest, ...]
     earlier: Past | None = None
 
@@ -68,7 +68,7 @@ class Past(msgspec.Struct, frozen=True, gc=False):
             self.numbers, len(self.numbers) - _NUMBERS.size
         )
         return Before(
-            Place(_WHERE[where], *place),
+            ShowPosition(_WHERE[where], *place),
             self.sounds[on],
             shift,
             _known(stepped),
@@ -88,7 +88,7 @@ class Past(msgspec.Struct, frozen=True, gc=False):
 
 def with_last(past: Past | None, before: Before) -> Past:
     """Return the past with one more state, now the newest."""
-    if past is None or len(past.numbers) == MOST_IN_A_PIECE * _NUMBERS.size:
+    if past is None or len(past.numbers) == MAX_IN_A_PIECE * _NUMBERS.size:
         past = Past(b"", (), (), past)
     on, sounds = _kept(past.sounds, before.on)
     rest, rests = _kept(past.rests, before.rest)

@@ -5,7 +5,7 @@ import enum
 import msgspec
 
 
-class Where(enum.Enum):
+class PositionKind(enum.Enum):
     """The four kinds of place."""
 
     UP_NEXT = "up next"  # the song is announced, its first sound is on, it has not begun
@@ -14,14 +14,14 @@ class Where(enum.Enum):
     END = "end"  # no set
 
 
-class Place(msgspec.Struct, frozen=True, gc=False):
+class ShowPosition(msgspec.Struct, frozen=True, gc=False):
     """A place in the running order.
 
     ``set``, ``at`` (the song's place in the set's running order) and ``section`` count from 0; ``passed`` counts passes
     from 1, up to the written xN; ``rounds`` counts the added repeats of this pass.
     """
 
-    where: Where
+    where: PositionKind
     set: int = 0
     at: int = 0
     section: int = 0
@@ -32,7 +32,7 @@ class Place(msgspec.Struct, frozen=True, gc=False):
 class Landmark(msgspec.Struct, frozen=True):
     """A place by names, so that it can be found again after the show is edited. Occurrences count from 1."""
 
-    where: Where
+    where: PositionKind
     set: str
     song: str = ""
     song_occurrence: int = 1

@@ -9,14 +9,13 @@ import msgspec
 
 from companion.music import bar_seconds
 from companion.music.tempo import FASTEST_BPM, SLOWEST_BPM
-
-from .book import Book, BookSong
-from .counting import COMMON_TIME
-from .events import AnyEvent, Back, Call, Drop, PutIn, StartOver, Swap, TakeBack, ToEncore
-from .order import coming
-from .place import Landmark, Place, Where
-from .state import State, at_start, landmark, tempo_due
-from .step import step
+from companion.stage.book import Book, BookSong
+from companion.stage.counting import COMMON_TIME
+from companion.stage.events import AnyEvent, Back, Call, Drop, PutIn, StartOver, Swap, TakeBack, ToEncore
+from companion.stage.order import coming
+from companion.stage.place import Landmark, PositionKind, ShowPosition
+from companion.stage.state import State, at_start, landmark, tempo_due
+from companion.stage.step import step
 
 SLIP_MS = 10_000  # "back" sooner than this undoes a slip; later, the band went back (common practice, no source)
 LONGER = 1.5  # an open section that lasted this many times its written bars was extended
@@ -91,7 +90,7 @@ class SongPlayed(msgspec.Struct, frozen=True):
     extended: tuple[str, ...] = ()
 
 
-class Played(msgspec.Struct, frozen=True):
+class NightPlayed(msgspec.Struct, frozen=True):
     """A whole night: the songs as played, changes to the order, steps taken back, songs not played.
 
     ``order`` is the final running order, as numbers of the book's songs.
@@ -108,7 +107,7 @@ class _Stretch(msgspec.Struct, frozen=True):
     """The time between two changes of place, tempo or key."""
 
     at_ms: int
-    place: Place
+    place: ShowPosition
     song: int | None
     set: str
     mark: Landmark
@@ -117,7 +116,7 @@ class _Stretch(msgspec.Struct, frozen=True):
     by: AnyEvent | None = None
 
 
-def played(book: Book, events: Iterable[AnyEvent], beginning: State | None = None) -> Played:
+def played(book: Book, events: Iterable[AnyEvent], beginning: State | None = None) -> NightPlayed:
     """Return what was played, from the events of the night."""
     state = beginning or at_start(book)
     log: list[_Stretch | Changed] = [_stretch(state, None)]
@@ -143,7 +142,7 @@ def played(book: Book, events: Iterable[AnyEvent], beginning: State | None = Non
     line, backs = _without_slips(one for one in log if isinstance(one, _Stretch))
     songs = tuple(_songs(state.book, line))
     done = {song.number for song in songs}
-    return Played(
+    return NightPlayed(
         songs,
         tuple(one for one in log if isinstance(one, Changed)),
         tuple(sorted((*slips, *backs), key=lambda one: one.at_ms)),
@@ -166,12 +165,12 @@ def section_word(song: BookSong, number: int) -> str:
 
 def _stretch(state: State, by: AnyEvent | None) -> _Stretch:
     place = state.place
-    inside = place.where in (Where.UP_NEXT, Where.PLAYING)
+    inside = place.where in (PositionKind.UP_NEXT, PositionKind.PLAYING)
     return _Stretch(
         by.at_ms if by else 0,
         place,
         state.order[place.set][place.at] if inside else None,
-        state.book.show.sets[place.set].name if place.where is not Where.END else "",
+        state.book.show.sets[place.set].name if place.where is not PositionKind.END else "",
         landmark(state),
         tempo_due(state) if len(state.taps_ms) > 1 else None,
         state.shift,
@@ -223,7 +222,7 @@ def _songs(book: Book, line: Sequence[_Stretch]) -> Iterator[SongPlayed]:
     """Group the night into songs: consecutive stretches of one song."""
     here: list[_Stretch] = []
     for one in line:
-        playing = one.place.where is Where.PLAYING
+        playing = one.place.where is PositionKind.PLAYING
         if here and (not playing or one.song != here[-1].song):
             yield _song(book, here, one.at_ms)
             here = []

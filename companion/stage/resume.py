@@ -4,11 +4,11 @@ from collections.abc import Iterable
 
 from msgspec.structs import replace
 
-from .book import Book, BookSong
-from .events import AnyEvent
-from .place import Landmark, Place, Where
-from .state import State, at_start, called_for
-from .step import step
+from companion.stage.book import Book, BookSong
+from companion.stage.events import AnyEvent
+from companion.stage.place import Landmark, PositionKind, ShowPosition
+from companion.stage.state import State, at_start, called_for
+from companion.stage.step import step
 
 
 def replay(book: Book, journal: Iterable[AnyEvent], beginning: State | None = None) -> State:
@@ -35,21 +35,25 @@ def find_again(book: Book, mark: Landmark) -> State | None:
     return replace(there, on=called_for(there))
 
 
-def _place(order: tuple[tuple[int, ...], ...], book: Book, mark: Landmark) -> Place | None:
-    if mark.where is Where.END:
-        return Place(Where.END)
-    if mark.where is Where.BETWEEN_SETS:
+def _place(order: tuple[tuple[int, ...], ...], book: Book, mark: Landmark) -> ShowPosition | None:
+    if mark.where is PositionKind.END:
+        return ShowPosition(PositionKind.END)
+    if mark.where is PositionKind.BETWEEN_SETS:
         names = [one_set.name.casefold() for one_set in book.show.sets]
-        return Place(Where.BETWEEN_SETS, names.index(mark.set.casefold())) if mark.set.casefold() in names else None
+        return (
+            ShowPosition(PositionKind.BETWEEN_SETS, names.index(mark.set.casefold()))
+            if mark.set.casefold() in names
+            else None
+        )
     found = _song(order, book, mark)
     if found is None:
         return None
     set_number, at, song = found
     section = _section(song, mark)
     if section is None:
-        return Place(mark.where, set_number, at)
+        return ShowPosition(mark.where, set_number, at)
     written = song.sections[section].section.passes
-    return Place(mark.where, set_number, at, section, min(mark.passed, written), mark.rounds)
+    return ShowPosition(mark.where, set_number, at, section, min(mark.passed, written), mark.rounds)
 
 
 def _song(order: tuple[tuple[int, ...], ...], book: Book, mark: Landmark) -> tuple[int, int, BookSong] | None:

@@ -8,15 +8,14 @@ import msgspec
 
 from companion.music import tap_tempo
 from companion.music.tempo import FASTEST_BPM, SLOWEST_BPM
-
-from .book import Book, BookSection, BookSong, Sounds
-from .effects import Clock
-from .past import Before, Past, Rest, with_last
-from .place import Landmark, Place, Where
-from .tonight import Tonight
+from companion.stage.book import Book, BookSection, BookSong, SoundPerKeyboard
+from companion.stage.effects import Clock
+from companion.stage.past import Before, Past, Rest, with_last
+from companion.stage.place import Landmark, PositionKind, ShowPosition
+from companion.stage.tonight import Tonight
 
 QUARTER = Fraction(1, 4)
-MOST_TAPS = 9  # eight gaps: with 10 ms of error a tap, the tempo at 120 is accurate to 0.42 (no MIDI needed)
+MAX_TAPS = 9  # eight gaps: with 10 ms of error a tap, the tempo at 120 is accurate to 0.42 (no MIDI needed)
 
 
 class State(msgspec.Struct, frozen=True, gc=False):  # a state never refers to itself: nothing to collect
@@ -30,8 +29,8 @@ class State(msgspec.Struct, frozen=True, gc=False):  # a state never refers to i
 
     book: Book
     order: tuple[tuple[int, ...], ...]
-    place: Place
-    on: Sounds
+    place: ShowPosition
+    on: SoundPerKeyboard
     left_out: frozenset[int] = frozenset()
     shift: int = 0
     taps_ms: tuple[int, ...] = ()
@@ -75,7 +74,7 @@ class State(msgspec.Struct, frozen=True, gc=False):  # a state never refers to i
     @property
     def song(self) -> BookSong | None:
         """The song that is up next or playing."""
-        if self.place.where in (Where.UP_NEXT, Where.PLAYING):
+        if self.place.where in (PositionKind.UP_NEXT, PositionKind.PLAYING):
             return self.book.songs[self.order[self.place.set][self.place.at]]
         return None
 
@@ -86,12 +85,12 @@ class State(msgspec.Struct, frozen=True, gc=False):  # a state never refers to i
         return song.sections[self.place.section] if song else None
 
 
-def first_place(order: tuple[tuple[int, ...], ...]) -> Place:
+def first_place(order: tuple[tuple[int, ...], ...]) -> ShowPosition:
     """Return the place where the show starts: its first song, up next. A show without songs starts at its end."""
     for number, songs in enumerate(order):
         if songs:
-            return Place(Where.UP_NEXT, set=number)
-    return Place(Where.END)
+            return ShowPosition(PositionKind.UP_NEXT, set=number)
+    return ShowPosition(PositionKind.END)
 
 
 def at_start(book: Book) -> State:
@@ -100,7 +99,7 @@ def at_start(book: Book) -> State:
     return msgspec.structs.replace(start, on=called_for(start))
 
 
-def called_for(state: State) -> Sounds:
+def called_for(state: State) -> SoundPerKeyboard:
     """Return the sounds of this place, by keyboard; where it asks for none, the current sound stays."""
     section = state.section
     if section is None:
@@ -125,13 +124,13 @@ def clock_due(state: State) -> Clock:
         return Clock(None)
     beat = state.song.song.meter.felt_beat if state.song.song.meter else QUARTER
     quarters_bpm = tempo_bpm * 4 * beat.numerator / beat.denominator  # multiplying fractions takes half a step's time
-    return Clock(quarters_bpm, running=state.place.where is Where.PLAYING)
+    return Clock(quarters_bpm, running=state.place.where is PositionKind.PLAYING)
 
 
 def landmark(state: State) -> Landmark:
     """Return the place by names, for the journal."""
     place, song, section = state.place, state.song, state.section
-    name = "" if place.where is Where.END else state.book.show.sets[place.set].name
+    name = "" if place.where is PositionKind.END else state.book.show.sets[place.set].name
     if song is None or section is None:
         return Landmark(place.where, name)
     return Landmark(

@@ -5,10 +5,9 @@ from typing import assert_never
 from msgspec.structs import replace
 
 from companion.changes import Change
-
-from .book import with_song
-from .effects import Clock, Effect, SendSound, SilenceAll, Tell, Tune
-from .events import (
+from companion.stage.book import with_song
+from companion.stage.effects import Clock, Effect, Notify, SendSound, SilenceAll, Tune
+from companion.stage.events import (
     Again,
     AllOff,
     AnyEvent,
@@ -30,7 +29,7 @@ from .events import (
     Tap,
     ToEncore,
 )
-from .moves import (
+from companion.stage.moves import (
     Order,
     back_place,
     ending_place,
@@ -41,11 +40,11 @@ from .moves import (
     section_after,
     skip_place,
 )
-from .order import called, coming, dropped, moved_to_encore, swapped
-from .place import Place, Where
-from .state import MOST_TAPS, State, called_for, clock_due
-from .tonight import SongTonight, song_tonight, with_song_left
-from .tuning import tuning_due
+from companion.stage.order import called, coming, dropped, moved_to_encore, swapped
+from companion.stage.place import PositionKind, ShowPosition
+from companion.stage.state import MAX_TAPS, State, called_for, clock_due
+from companion.stage.tonight import SongTonight, song_tonight, with_song_left
+from companion.stage.tuning import tuning_due
 
 FURTHEST_SHIFT = 11  # semitones; for an octave, players use the keyboard's octave button
 
@@ -71,11 +70,15 @@ def step(state: State, event: AnyEvent) -> tuple[State, tuple[Effect, ...]]:
         case PreviousSong():
             return _moved(state, previous_song_place(order, place), event.at_ms)
         case Again():
-            once_more = replace(place, rounds=place.rounds + 1) if place.where is Where.PLAYING else place
+            once_more = replace(place, rounds=place.rounds + 1) if place.where is PositionKind.PLAYING else place
             return _moved(state, once_more, event.at_ms)
         case StartOver():
-            top = Place(Where.PLAYING, place.set, place.at) if place.where is Where.PLAYING else place
-            return _moved(state, top, event.at_ms, even_if_here=place.where is Where.PLAYING)
+            top = (
+                ShowPosition(PositionKind.PLAYING, place.set, place.at)
+                if place.where is PositionKind.PLAYING
+                else place
+            )
+            return _moved(state, top, event.at_ms, even_if_here=place.where is PositionKind.PLAYING)
         case LeaveOut():
             return _left_out(state, event.at_ms)
         case Call():
@@ -110,19 +113,21 @@ def all_due(state: State) -> tuple[SendSound | Tune | Clock, ...]:
 
 
 def _moved(
-    state: State, place: Place, at_ms: int, *, even_if_here: bool = False, anew: bool = True
+    state: State, place: ShowPosition, at_ms: int, *, even_if_here: bool = False, anew: bool = True
 ) -> tuple[State, tuple[Effect, ...]]:
     """Step to another place. A song reached ``anew`` starts fresh; otherwise it is as it was left."""
     if place == state.place and not even_if_here:
         return state, ()
-    arrives = place.where is Where.UP_NEXT or _song_number(state, place) != _song_number(state, state.place)
-    begins = place.where is Where.PLAYING and (arrives or state.place.where is not Where.PLAYING or even_if_here)
+    arrives = place.where is PositionKind.UP_NEXT or _song_number(state, place) != _song_number(state, state.place)
+    begins = place.where is PositionKind.PLAYING and (
+        arrives or state.place.where is not PositionKind.PLAYING or even_if_here
+    )
     moved = replace(
         state,
         place=place,
         stepped_ms=at_ms,
         section_began_ms=at_ms,
-        song_began_ms=at_ms if begins else None if place.where is not Where.PLAYING else state.song_began_ms,
+        song_began_ms=at_ms if begins else None if place.where is not PositionKind.PLAYING else state.song_began_ms,
         past=state.remembered(),
     )
     if arrives or even_if_here or (place.set, place.at) != (state.place.set, state.place.at):
@@ -160,13 +165,13 @@ def _left_out(state: State, at_ms: int) -> tuple[State, tuple[Effect, ...]]:
     """Leave out the section that comes next. Before a song has begun this changes nothing."""
     song = state.song
     follows = section_after(song, state.place.section, state.left_out) if song else None
-    if follows is None or state.place.where is not Where.PLAYING:
+    if follows is None or state.place.where is not PositionKind.PLAYING:
         return state, ()
     return replace(state, left_out=state.left_out | {follows}, stepped_ms=at_ms, past=state.remembered()), ()
 
 
 def _reordered(
-    state: State, changed: tuple[Order, Place], at_ms: int, how: str = "", *, past: State | None = None
+    state: State, changed: tuple[Order, ShowPosition], at_ms: int, how: str = "", *, past: State | None = None
 ) -> tuple[State, tuple[Effect, ...]]:
     """Change the running order, and tell the player if a song used to segue into the one that moved."""
     order, place = changed
@@ -181,19 +186,19 @@ def _reordered(
     return there, (*changes(before, there, arriving=True), *_parted(before, how))
 
 
-def _parted(state: State, how: str) -> tuple[Tell, ...]:
+def _parted(state: State, how: str) -> tuple[Notify, ...]:
     where = coming(state.order, state.place)
     if not how or where is None or where[1] == 0 or not runs_on(state.book, state.order, where[0], where[1] - 1):
         return ()
     songs = [state.book.songs[number].song.title for number in state.order[where[0]][where[1] - 1 : where[1] + 1]]
-    return (Tell(f"{songs[0]} ran straight into {songs[1]}, which {how}"),)
+    return (Notify(f"{songs[0]} ran straight into {songs[1]}, which {how}"),)
 
 
 def _tapped(state: State, at_ms: int) -> tuple[State, tuple[Effect, ...]]:
     """Handle a tapped beat. It is not a step: nothing to take back, the next taps correct it."""
     if state.song is None:
         return state, ()
-    tapped = replace(state, taps_ms=(*state.taps_ms, at_ms)[-MOST_TAPS:])
+    tapped = replace(state, taps_ms=(*state.taps_ms, at_ms)[-MAX_TAPS:])
     return tapped, changes(state, tapped, arriving=False)
 
 
@@ -206,8 +211,8 @@ def _shifted(state: State, semitones: int, at_ms: int) -> tuple[State, tuple[Eff
     return shifted, changes(state, shifted, arriving=False)
 
 
-def _song_number(state: State, place: Place) -> int | None:
-    if place.where in (Where.UP_NEXT, Where.PLAYING):
+def _song_number(state: State, place: ShowPosition) -> int | None:
+    if place.where in (PositionKind.UP_NEXT, PositionKind.PLAYING):
         return state.order[place.set][place.at]
     return None
 

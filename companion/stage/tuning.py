@@ -12,8 +12,7 @@ from msgspec.structs import replace
 from companion.music import Key
 from companion.rig import HowTransposed
 from companion.show import SectionChords, SongKeys, chords_on, song_keys
-
-from .state import State
+from companion.stage.state import State
 
 C_MAJOR: Final = Key.signed(0)
 

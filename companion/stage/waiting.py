@@ -7,8 +7,7 @@ import msgspec
 
 from companion.changes import Change
 from companion.rig import Rig
-
-from .hands import Hands, heard
+from companion.stage.sounding_hands import Hands, heard
 
 LIMIT_MS = 4000  # the longest wait unless the rig says otherwise; common practice, no source
 
@@ -24,7 +23,7 @@ class Waits(msgspec.Struct, Generic[T], frozen=True):
     until_ms: int
 
 
-class Door(msgspec.Struct, Generic[T], frozen=True):
+class PendingChanges(msgspec.Struct, Generic[T], frozen=True):
     """The gate between the show and the keyboards: one for sounds, one for tunings.
 
     One entry for each keyboard, in the rig's order. ``given`` is what each was actually sent; ``waits`` is what waits.
@@ -39,15 +38,22 @@ class Door(msgspec.Struct, Generic[T], frozen=True):
         return tuple(one.what if one else None for one in self.waits)
 
 
-def door_of(rig: Rig) -> Door[T]:
+def door_of(rig: Rig) -> PendingChanges[T]:
     """Return the gate of a rig to which nothing has been sent."""
     nothing = (None,) * len(rig.keyboards)
-    return Door(nothing, nothing)
+    return PendingChanges(nothing, nothing)
 
 
 def ask_for(
-    door: Door[T], keyboard: int, what: T, when: Change, *, hands_up: bool, at_ms: int, limit_ms: int = LIMIT_MS
-) -> tuple[Door[T], Sent[T]]:
+    door: PendingChanges[T],
+    keyboard: int,
+    what: T,
+    when: Change,
+    *,
+    hands_up: bool,
+    at_ms: int,
+    limit_ms: int = LIMIT_MS,
+) -> tuple[PendingChanges[T], Sent[T]]:
     """Send this now, or when hands lift. It replaces what was waiting for this keyboard.
 
     A value that the keyboard already has is not sent again, and clears what was waiting. Nothing waits past
@@ -60,14 +66,14 @@ def ask_for(
     return _changed(door, {keyboard: Waits(what, at_ms + limit_ms)}), ()
 
 
-def forget_given(door: Door[T], keyboards: Iterable[int]) -> Door[T]:
+def forget_given(door: PendingChanges[T], keyboards: Iterable[int]) -> PendingChanges[T]:
     """Record that these keyboards no longer have our sounds: silenced, switched off, or their port was gone."""
     gone = set(keyboards)
     given = tuple(None if number in gone else what for number, what in enumerate(door.given))
     return msgspec.structs.replace(_changed(door, dict.fromkeys(gone)), given=given)
 
 
-def let_out(door: Door[T], hands_up: tuple[bool, ...], at_ms: int) -> tuple[Door[T], Sent[T]]:
+def let_out(door: PendingChanges[T], hands_up: tuple[bool, ...], at_ms: int) -> tuple[PendingChanges[T], Sent[T]]:
     """Release what waits for keyboards whose hands are up, and what has waited long enough."""
     return _sent(
         door,
@@ -79,17 +85,17 @@ def let_out(door: Door[T], hands_up: tuple[bool, ...], at_ms: int) -> tuple[Door
     )
 
 
-def let_out_now(door: Door[T]) -> tuple[Door[T], Sent[T]]:
+def let_out_now(door: PendingChanges[T]) -> tuple[PendingChanges[T], Sent[T]]:
     """Release everything now."""
     return _sent(door, tuple((number, wait.what) for number, wait in enumerate(door.waits) if wait))
 
 
-def next_release_ms(door: Door[T]) -> int | None:
+def next_release_ms(door: PendingChanges[T]) -> int | None:
     """Return when the next waiting value goes out even if the hands stay; None if nothing waits."""
     return min((wait.until_ms for wait in door.waits if wait), default=None)
 
 
-class Listening(msgspec.Struct, frozen=True):
+class HandsListening(msgspec.Struct, frozen=True):
     """The hands on all keyboards.
 
     ``hands`` is None for a keyboard whose notes cannot be heard; nothing waits for it. ``step_pedals`` are the (port,
@@ -106,20 +112,20 @@ class Listening(msgspec.Struct, frozen=True):
         return tuple(hands is None or hands.are_up for hands in self.hands)
 
 
-def listening_to(rig: Rig) -> Listening:
+def listening_to(rig: Rig) -> HandsListening:
     """Return the initial state: no keyboard is heard until its port appears."""
     pedals = tuple((one.port, one.channel, one.control) for one in rig.pedals if one.control is not None)
-    return Listening(tuple(board.port for board in rig.keyboards), (None,) * len(rig.keyboards), pedals)
+    return HandsListening(tuple(board.port for board in rig.keyboards), (None,) * len(rig.keyboards), pedals)
 
 
-def can_hear(listening: Listening, port: str, *, there: bool) -> Listening:
+def can_hear(listening: HandsListening, port: str, *, there: bool) -> HandsListening:
     """Handle a port that appears or disappears. Its held notes are forgotten: a pulled cable must not block a sound."""
     fresh = Hands() if there else None
     pairs = zip(listening.ports, listening.hands, strict=True)
     return msgspec.structs.replace(listening, hands=tuple(fresh if name == port else old for name, old in pairs))
 
 
-def midi_heard(listening: Listening, port: str, message: bytes) -> Listening:
+def midi_heard(listening: HandsListening, port: str, message: bytes) -> HandsListening:
     """Update the hands of every keyboard on this port."""
     if port not in listening.ports or _is_step(listening, port, message):
         return listening
@@ -128,7 +134,7 @@ def midi_heard(listening: Listening, port: str, message: bytes) -> Listening:
     return msgspec.structs.replace(listening, hands=hands)
 
 
-def _sent(door: Door[T], sent: Sent[T]) -> tuple[Door[T], Sent[T]]:
+def _sent(door: PendingChanges[T], sent: Sent[T]) -> tuple[PendingChanges[T], Sent[T]]:
     if not sent:
         return door, ()
     now = dict(sent)
@@ -136,11 +142,11 @@ def _sent(door: Door[T], sent: Sent[T]) -> tuple[Door[T], Sent[T]]:
     return msgspec.structs.replace(_changed(door, dict.fromkeys(now)), given=given), sent
 
 
-def _changed(door: Door[T], waits: Mapping[int, Waits[T] | None]) -> Door[T]:
+def _changed(door: PendingChanges[T], waits: Mapping[int, Waits[T] | None]) -> PendingChanges[T]:
     return msgspec.structs.replace(door, waits=tuple(waits.get(number, old) for number, old in enumerate(door.waits)))
 
 
-def _is_step(listening: Listening, port: str, message: bytes) -> bool:
+def _is_step(listening: HandsListening, port: str, message: bytes) -> bool:
     if len(message) != 3 or message[0] & 0xF0 != 0xB0:
         return False
     channel = (message[0] & 0x0F) + 1

@@ -21,8 +21,8 @@ from night.evening import Evening
 from rapidfuzz import fuzz, process
 from stage.scenes import book_of, song
 
+from companion.night.default_keys import CALL_KEY
 from companion.night.happenings import KeyCame
-from companion.night.keys import CALL_KEY
 from companion.stage.call_box import BEST, WORST_SCORE, folded
 
 FIRST = ("Lantern", "Gasworks", "Harbour", "Copper", "Winter", "Paper", "Velvet", "Thursday", "Weighbridge", "Ferry")
@@ -33,7 +33,7 @@ HAND_S = 0.1  # on its way from the key that opens the call box to the first let
 
 
 def titles(many: int) -> list[str]:
-    """Give so many invented titles."""
+    """Return so many invented titles."""
     chance = random.Random(1)  # noqa: S311 - the same ones each time
     return [f"{chance.choice(FIRST)} {chance.choice(SECOND)} {number}" for number in range(many)]
 

@@ -28,7 +28,7 @@ RIG = "rig: bench\nkeyboards: {lower: {port: Prober, general_midi: true, clock: 
 ENGINE = """
 import os, signal, sys, threading
 from pathlib import Path
-import companion.night.opening as opening
+import companion.night.starting as opening
 from companion.night.memory import Wish
 from companion.clock import now_ns
 from companion.ports.clock_out import TICK, ClockOut
@@ -69,7 +69,7 @@ def floor_command(folder: Path) -> tuple[str, ...]:
 
 
 def engine_late(folder: Path, bpm: int, seconds: float) -> list[float]:
-    """Give how late each tick of the engine was, in ms, with its window open on a display."""
+    """Return how late each tick of the engine was, in ms, with its window open on a display."""
     song = f'show: bench\nsongs:\n  - {{title: One, tempo: {bpm}, road_map: "Intro 4, Verse 8"}}\n'
     (folder / "show.yaml").write_text(song)
     (folder / "rig.yaml").write_text(RIG)
@@ -81,7 +81,7 @@ def engine_late(folder: Path, bpm: int, seconds: float) -> list[float]:
 
 
 def floor_late(command: tuple[str, ...], bpm: int, seconds: float) -> list[float]:
-    """Give the same of the floor, beside nothing but what else the machine does."""
+    """Return the same of the floor, beside nothing but what else the machine does."""
     period = 60 * NS / bpm / TICKS_A_QUARTER
     words = (*command, str(period), str(int(seconds * NS / period)))
     done = subprocess.run(words, check=True, capture_output=True, text=True)

@@ -40,7 +40,7 @@ os._exit(0)
 
 
 def timed_ms(work: Callable[[], object], times: int = FRAMES) -> float:
-    """Give the median time of one call."""
+    """Return the median time of one call."""
     took = []
     for _ in range(times):
         start = time.perf_counter()
@@ -53,15 +53,15 @@ def in_window() -> dict[str, float]:
     """Measure frames in this process, which must have a display; ms each."""
     import pygame  # noqa: PLC0415 - the other half of this file needs none of it
 
-    from companion.night.ready import make_ready  # noqa: PLC0415
-    from companion.screen import Beat, Light, Looks, view  # noqa: PLC0415
+    from companion.night.preflight import make_ready  # noqa: PLC0415
     from companion.screen.beat import beat_mark  # noqa: PLC0415
     from companion.screen.layout import lay_out  # noqa: PLC0415
     from companion.screen.page import page_of, sizes_of  # noqa: PLC0415
     from companion.screen.painter import Painter, Ticked  # noqa: PLC0415
     from companion.screen.scenes import every_state  # noqa: PLC0415
-    from companion.screen.typeface import typeface  # noqa: PLC0415
+    from companion.screen.screen_fonts import typeface  # noqa: PLC0415
     from companion.stage import Surroundings  # noqa: PLC0415
+    from companion.view import Beat, Light, Looks, view  # noqa: PLC0415
 
     os.environ.setdefault("SDL_FRAMEBUFFER_ACCELERATION", "0")
     pygame.display.init()
@@ -131,7 +131,7 @@ class Screen:
         raise RuntimeError("the screen ended")
 
     def cpu_s(self) -> float:
-        """Give the processor time that it has taken."""
+        """Return the processor time that it has taken."""
         after_name = Path(f"/proc/{self.process.pid}/stat").read_text(encoding="ascii").rpartition(")")[2].split()
         return (int(after_name[11]) + int(after_name[12])) / os.sysconf("SC_CLK_TCK")
 
@@ -143,11 +143,11 @@ class Screen:
 
 
 def from_press(display: Display, presses: int, seconds: float) -> tuple[list[float], float]:
-    """Give the ms from a press to its picture, and the share of a core that the beat mark takes at 120 bpm."""
-    from companion.night.ready import make_ready  # noqa: PLC0415
-    from companion.screen import Eyes, Looks, as_line, view  # noqa: PLC0415
-    from companion.screen.parts import Beat  # noqa: PLC0415
-    from companion.stage import Next, Surroundings, Where, at_start, step  # noqa: PLC0415
+    """Return the ms from a press to its picture, and the share of a core that the beat mark takes at 120 bpm."""
+    from companion.night.preflight import make_ready  # noqa: PLC0415
+    from companion.stage import Next, PositionKind, Surroundings, at_start, step  # noqa: PLC0415
+    from companion.view import Eyes, Looks, as_line, view  # noqa: PLC0415
+    from companion.view.view_lines import Beat  # noqa: PLC0415
 
     book = make_ready(ROOT / "shows" / "pier-street.yaml").book
     state, around = at_start(book), Surroundings()
@@ -161,7 +161,7 @@ def from_press(display: Display, presses: int, seconds: float) -> tuple[list[flo
         start = time.monotonic_ns()
         before = view(state, around)
         state, _ = step(state, Next(press))
-        if state.place.where is Where.END:
+        if state.place.where is PositionKind.END:
             state = at_start(book)
         seen = view(state, around)
         if seen == before:

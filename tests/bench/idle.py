@@ -56,25 +56,25 @@ class Cost(NamedTuple):
 
 
 def family(pid: int) -> list[int]:
-    """Give a process and all that it has started, and what these have."""
+    """Return a process and all that it has started, and what these have."""
     children = Path(f"/proc/{pid}/task/{pid}/children")
     threads = [path / "children" for path in children.parent.parent.iterdir()]
     return [pid, *(one for path in threads for child in path.read_text().split() for one in family(int(child)))]
 
 
 def draws(pid: int) -> bool:
-    """Tell whether a process has loaded what opens windows."""
+    """Return whether a process has loaded what opens windows."""
     return "libSDL2" in Path(f"/proc/{pid}/maps").read_text()
 
 
 def cpu_ticks(pid: int) -> int:
-    """Give the ticks that all threads of a process have run, in user and system time."""
+    """Return the ticks that all threads of a process have run, in user and system time."""
     after_name = Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()
     return int(after_name[11]) + int(after_name[12])
 
 
 def memory_mib(pid: int) -> float:
-    """Give the proportional set size."""
+    """Return the proportional set size."""
     for line in Path(f"/proc/{pid}/smaps_rollup").read_text().splitlines():
         if line.startswith("Pss:"):
             return int(line.split()[1]) / 1024
@@ -82,7 +82,7 @@ def memory_mib(pid: int) -> float:
 
 
 def cost(groups: dict[str, list[int]], seconds: float) -> dict[str, Cost]:
-    """Give what each group of processes costs from now for so long."""
+    """Return what each group of processes costs from now for so long."""
     before = {name: sum(map(cpu_ticks, pids)) for name, pids in groups.items()}
     begun = time.monotonic()
     time.sleep(seconds)

@@ -20,7 +20,7 @@ from night.evening import Evening
 from night.test_soak import long_book
 
 from companion.night import memory as memory_room
-from companion.night.memory import Memory, Wish, memory_of
+from companion.night.memory import Memory, StartOptions, memory_of
 from companion.ports import Journal
 from companion.stage import State
 
@@ -74,15 +74,15 @@ def presses_us(record: Memory | Nothing, presses: int) -> list[float]:
 
 
 def taking_up_ms(folder: Path, *, fresh: bool) -> float:
-    """Give how long the memory takes to open: with all of the journal, or with none."""
+    """Return how long the memory takes to open: with all of the journal, or with none."""
     begun = time.perf_counter_ns()
-    with memory_of(folder / "show.yaml", BOOK, Wish(fresh=fresh), lambda _: None):
+    with memory_of(folder / "show.yaml", BOOK, StartOptions(fresh=fresh), lambda _: None):
         return (time.perf_counter_ns() - begun) / 1e6
 
 
 def write_steps(folder: Path) -> None:
     """Write a night of so many steps that was killed."""
-    with memory_of(folder / "show.yaml", BOOK, Wish(fresh=True), lambda _: None) as memory:
+    with memory_of(folder / "show.yaml", BOOK, StartOptions(fresh=True), lambda _: None) as memory:
         evening = Evening(BOOK)
         evening.night._record = memory  # noqa: SLF001 - same
         for number in range(STEPS):

@@ -36,7 +36,7 @@ WARM_UP = 20  # presses before the count begins: the first finds caches cold, an
 
 
 def built(name: str, folder: Path) -> tuple[str, ...]:
-    """Give the command of the C++ program of this name, built now; of the Python one where it cannot be built."""
+    """Return the command of the C++ program of this name, built now; of the Python one where it cannot be built."""
     source, target = HERE / f"{name}.cpp", folder / name
     if shutil.which("g++"):
         made = subprocess.run(
@@ -60,7 +60,7 @@ class Answers(NamedTuple):
 
 
 def together(parts: Sequence[Answers]) -> Answers:
-    """Give the answers of several starts as one."""
+    """Return the answers of several starts as one."""
     return Answers(
         [ms for part in parts for ms in part.heard_ms],
         sum(part.lost for part in parts),

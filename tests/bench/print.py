@@ -20,11 +20,11 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from bench.stopwatch import ROOT, Row, show
 
-from companion.paper import Paper, Sheet, Wanted, print_show
+from companion.paper import Paper, PrintJob, Sheet, print_show
 from companion.paper.band_pack import pack_leaves
 from companion.paper.leaves import Words
+from companion.paper.paper_fonts import FACES
 from companion.paper.readers import reader_for
-from companion.paper.typeface import FACES
 from companion.show import read_show
 
 PLAYERS = ("keys", "trumpet", "alto sax", "horn", "guitar")
@@ -34,7 +34,7 @@ Text = tuple[float, float, float, str]  # x and y from the bottom left, size, te
 
 
 def written(songs: int) -> str:
-    """Give a show of so many songs, no two of them alike."""
+    """Return a show of so many songs, no two of them alike."""
     lines = ["show: A long night on the pier\nsongs:\n"]
     for number in range(songs):
         four = [f"{1 + (number + place) % 6}{('', '-', '-7', 'maj7')[place % 4]}" for place in range(4)]
@@ -55,7 +55,7 @@ def written(songs: int) -> str:
 
 
 def texts_of(path: Path) -> list[list[Text]]:
-    """Give every text of the pack, page by page."""
+    """Return every text of the pack, page by page."""
     top = Paper.A4.height
     return [
         [(mark.x, top - mark.y, mark.size, mark.text) for mark in leaf.marks if isinstance(mark, Words)]
@@ -65,7 +65,7 @@ def texts_of(path: Path) -> list[list[Text]]:
 
 
 def joined(pages: list[list[Text]]) -> list[list[Text]]:
-    """Give one text for all that stands on one line."""
+    """Return one text for all that stands on one line."""
     found = []
     for page in pages:
         lines: dict[int, list[Text]] = {}
@@ -77,7 +77,7 @@ def joined(pages: list[list[Text]]) -> list[list[Text]]:
 
 def the_program(path: Path, out: Path) -> float:
     begun = time.perf_counter()
-    print_show(path, Wanted((Sheet.BAND_PACK,), players=PLAYERS), out)
+    print_show(path, PrintJob((Sheet.BAND_PACK,), players=PLAYERS), out)
     return time.perf_counter() - begun
 
 
@@ -103,7 +103,7 @@ def the_library(path: Path, out: Path) -> float:
 
 
 def in_a_process(what: str, path: Path, out: Path) -> tuple[float, float]:
-    """Give seconds, and the most memory that it held, in MiB."""
+    """Return seconds, and the most memory that it held, in MiB."""
     command = (sys.executable, __file__, "--inside", what, str(path), str(out))
     done = subprocess.run(command, check=True, capture_output=True, text=True, cwd=ROOT)
     seconds, mib = json.loads(done.stdout)

@@ -24,9 +24,9 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from bench.stopwatch import ROOT, Row, show
 
-from companion.files import Source
+from companion.files import SourceFile
 from companion.show.checks import check
-from companion.show.reading import show_in
+from companion.show.show_file import show_in
 
 T = TypeVar("T")
 MS = 1e6  # nanoseconds
@@ -82,7 +82,7 @@ def written(songs: int, first: int = 0) -> str:
 
 def read_and_checked(text: str) -> int:
     """Read and check the show as ``companion check`` does; give how many things it lacks."""
-    return len(check(show_in(Source("show.yaml", text))).missing)
+    return len(check(show_in(SourceFile("show.yaml", text))).missing)
 
 
 def loaded(text: str) -> object:
@@ -91,7 +91,7 @@ def loaded(text: str) -> object:
 
 
 def milliseconds(work: Callable[[T], object], on: Sequence[T]) -> float:
-    """Give the median time of the work, done once on each."""
+    """Return the median time of the work, done once on each."""
     times = []
     for one in on:
         begun = time.perf_counter_ns()
@@ -101,7 +101,7 @@ def milliseconds(work: Callable[[T], object], on: Sequence[T]) -> float:
 
 
 def import_milliseconds(modules: str, each: int) -> float:
-    """Give the median time of a new process that imports these modules and ends."""
+    """Return the median time of a new process that imports these modules and ends."""
     command = (sys.executable, "-c", f"import {modules}")
     return milliseconds(lambda run: subprocess.run(run, check=True, cwd=ROOT), [command] * each)
 
@@ -122,7 +122,7 @@ def main() -> None:
         floors.append(milliseconds(loaded, texts))
         figures.append(milliseconds(read_and_checked, texts))
         bare.append(import_milliseconds("yaml, msgspec", asked.each))
-        starts.append(import_milliseconds("yaml, msgspec, companion.show.reading", asked.each))
+        starts.append(import_milliseconds("yaml, msgspec, companion.show.show_file", asked.each))
     sys.stdout.write(
         f"{asked.songs} songs, {text.count(chr(10)):,} lines, {len(text):,} characters, {lacking} missing\n"
     )

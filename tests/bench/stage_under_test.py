@@ -57,7 +57,7 @@ def play(folder: Path, show: Path, rig: Path, server: JackServer, display: Displ
 
 
 def own_home(folder: Path) -> dict[str, str]:
-    """Give an environment in which the program finds and leaves nothing of the user's, and is compiled once only."""
+    """Return an environment in which the program finds and leaves nothing of the user's, and is compiled once only."""
     return {
         "PYTHONDONTWRITEBYTECODE": "",  # where it is set, each start would compile all of the program again
         "HOME": str(folder),

@@ -35,14 +35,14 @@ MS = 1e6  # nanoseconds
 
 
 def until_it_ends(command: tuple[str, ...], folder: Path) -> float:
-    """Give the milliseconds from start to end of a command that does its work and ends."""
+    """Return the milliseconds from start to end of a command that does its work and ends."""
     begun = time.monotonic_ns()
     subprocess.run(command, check=True, capture_output=True, env=own_home(folder), cwd=ROOT)
     return (time.monotonic_ns() - begun) / MS
 
 
 def until_the_foot_is_answered(folder: Path, show_file: Path, rig: Path, screen: Display | None) -> float:
-    """Give the milliseconds from process start until a press is answered."""
+    """Return the milliseconds from process start until a press is answered."""
     with JackServer() as server, JackTap(server, "Prober") as tap:
         begun = time.monotonic_ns()
         program = play(folder, show_file, rig, server, screen)
@@ -67,14 +67,14 @@ def until_the_foot_is_answered(folder: Path, show_file: Path, rig: Path, screen:
 
 
 def until_the_foot_is_answered_after_an_edit(folder: Path, show_file: Path, rig: Path, screen: Display) -> float:
-    """Give the same where the show must be read, since it was never read before as it is now."""
+    """Return the same where the show must be read, since it was never read before as it is now."""
     for kept in folder.rglob(READ_BEFORE):
         kept.unlink()
     return until_the_foot_is_answered(folder, show_file, rig, screen)
 
 
 def until_the_first_picture(folder: Path, show_file: Path, rig: Path, screen: Display) -> float:
-    """Give the milliseconds from process start until the display shows what it will show at rest."""
+    """Return the milliseconds from process start until the display shows what it will show at rest."""
     width, height = screen.size
     memory = np.frombuffer(screen.framebuffer(), np.uint32).reshape(height, width)[::6, ::6]
     with JackServer() as server, JackTap(server, "Prober"):

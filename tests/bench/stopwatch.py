@@ -25,7 +25,7 @@ class Row(NamedTuple):
 
 
 def percentile(values: Sequence[float], share: float) -> float:
-    """Give the smallest value that at least this share (0..1) of all values do not pass.
+    """Return the smallest value that at least this share (0..1) of all values do not pass.
 
     >>> percentile([3.0, 1.0, 2.0, 4.0], 0.5)
     2.0
@@ -37,20 +37,20 @@ def percentile(values: Sequence[float], share: float) -> float:
 
 
 def spread(values: Sequence[float]) -> float:
-    """Give how far the runs lie apart, largest less smallest, as a share of their median."""
+    """Return how far the runs lie apart, largest less smallest, as a share of their median."""
     middle = statistics.median(values)
     return (max(values) - min(values)) / middle if middle else 0.0
 
 
 def ratio(row: Row) -> float:
-    """Give the median over the runs of figure to floor, run by run; of the figures alone where there is no floor."""
+    """Return the median over the runs of figure to floor, run by run; of the figures alone where there is no floor."""
     if not row.floors:
         return statistics.median(row.figures)
     return statistics.median(figure / floor for figure, floor in zip(row.figures, row.floors, strict=True))
 
 
 def table(title: str, rows: Sequence[Row]) -> str:
-    """Give the table as text. The figures are medians over the runs; the spread is that of the program's figures."""
+    """Return the table as text. The figures are medians over the runs; the spread is that of the program's figures."""
     lines = [
         f"{title} ({os.cpu_count()} cores, Python {platform.python_version()}, {len(rows[0].figures)} runs)",
         f"{'':44}{'figure':>10}{'floor':>10}{'':5}{'ratio':>7}{'goal':>7}{'spread':>8}",

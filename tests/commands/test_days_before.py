@@ -16,7 +16,7 @@ LIST = "Set 1\n1. Postbox Tango - Bb - 3:40 keys intro\n2. Nine Wet Umbrellas (G
 
 @pytest.fixture
 def show(tmp_path: Path) -> Path:
-    """Give the demo's show, three weeks before its date."""
+    """Return the demo's show, three weeks before its date."""
     shutil.copytree(SHOWS, tmp_path / "shows")
     show = tmp_path / "shows" / "pier-street.yaml"
     date = (dt.date.today() + dt.timedelta(days=21)).isoformat()  # noqa: DTZ011 - the player's own day

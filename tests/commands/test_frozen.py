@@ -28,7 +28,7 @@ def test_it_is_its_own_python(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_it_runs_its_own_modules_and_no_others(monkeypatch: pytest.MonkeyPatch) -> None:
     ran: list[tuple[str, list[str]]] = []
     monkeypatch.setattr("runpy.run_module", lambda name, **_: ran.append((name, sys.argv)))
-    monkeypatch.setattr("companion.commands.frozen.command_line", lambda _: 2)
+    monkeypatch.setattr("companion.commands.frozen.main", lambda _: 2)
     for module, code in (("companion.screen", 0), ("os", 2), ("companion", 2), ("../companion.screen", 2)):
         monkeypatch.setattr("sys.argv", ["companion", "--own-module", module, "--full"])
         assert main() == code

@@ -8,12 +8,12 @@ import click
 import pytest
 
 from companion.cli import main
+from companion.debrief import learned as learned_room
+from companion.debrief import night_report as debrief_room
+from companion.debrief.night_report import Debrief, Learned, LengthLearned
 from companion.edits import commit
-from companion.night import debrief as debrief_room
-from companion.night import learned as learned_room
-from companion.night.debrief import Debrief, Learned, LengthLearned
-from companion.prep import known
-from companion.prep.records import Did, read_records
+from companion.planning import known_offers
+from companion.practice_log.records import Did, read_records
 from companion.setlist import importing
 from companion.show import read_show
 
@@ -160,7 +160,7 @@ def test_known_keeps_what_was_saved_while_it_asked(
     show: Path, waits: Callable[..., list[str]], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     moth = read_show(show).show.sets[0].songs[1]
-    monkeypatch.setattr(known, "known_offers", lambda *_: ((moth, None, 2),))
+    monkeypatch.setattr(known_offers, "known_offers", lambda *_: ((moth, None, 2),))
     waits("key: C", "key: C   # sure")
     assert main(["plan", str(show), "--known"]) == 0
     assert show.read_text() == SHOW.replace("key: C", "key: C   # sure\n        known: 2")

@@ -8,6 +8,7 @@ from files.written import nodes
 from companion.edits import (
     AddSection,
     Edit,
+    EditPlace,
     MoveSection,
     MoveSong,
     OneLine,
@@ -16,19 +17,18 @@ from companion.edits import (
     SetNamed,
     SetValue,
     SongNamed,
-    Where,
     applied,
     applying,
     names_in,
 )
-from companion.edits.splicing import Way, with_value
+from companion.edits.splicing import NodePath, with_value
 from companion.errors import CompanionError, FaultyFile
 from companion.files.nodes import plainly
 
 REMOVED = object()
 
 
-def edited(text: str, changes: Mapping[Where, object], path: str = "") -> str:
+def edited(text: str, changes: Mapping[EditPlace, object], path: str = "") -> str:
     edits = [Remove(where) if value is REMOVED else SetValue(where, value) for where, value in changes.items()]
     return applied(text, edits, path)
 
@@ -68,7 +68,7 @@ SONGS = ("sets", 0, "songs")
         ((*SONGS, 1), {"title": "Kettle", "key": "no"}, "- Kettle on the Jetty", '- title: Kettle\n        key: "no"'),
     ],
 )
-def test_an_edit_changes_its_own_characters_only(where: Where, change: object, before: str, after: str) -> None:
+def test_an_edit_changes_its_own_characters_only(where: EditPlace, change: object, before: str, after: str) -> None:
     assert before in COMMENTED
     assert edited(COMMENTED, {where: change}) == COMMENTED.replace(before, after)
 
@@ -113,7 +113,7 @@ def test_an_edit_that_would_change_something_else_is_refused() -> None:
 
 
 @pytest.mark.parametrize("where", [("songs", 7), ("show", "deeper"), (0,), (*SONGS, 0, "title", 3)])
-def test_an_edit_with_no_place_is_refused(where: Where) -> None:
+def test_an_edit_with_no_place_is_refused(where: EditPlace) -> None:
     with pytest.raises(CompanionError, match="cannot be edited"):
         edited(COMMENTED, {where: 1})
 
@@ -160,7 +160,7 @@ def test_a_new_key_stands_behind_the_comments_that_belong_to_the_list_above() ->
 def test_a_text_that_says_something_else_than_was_meant_is_never_returned(
     monkeypatch: pytest.MonkeyPatch, wrong: Callable[[str], str]
 ) -> None:
-    def with_fault(text: str, way: Way, value: object, order: tuple[str, ...] = ()) -> str:
+    def with_fault(text: str, way: NodePath, value: object, order: tuple[str, ...] = ()) -> str:
         return wrong(with_value(text, way, value, order))
 
     monkeypatch.setattr(applying, "with_value", with_fault)

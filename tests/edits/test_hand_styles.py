@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from companion.edits import MoveSong, Remove, SetValue, SongNamed, applied
 from companion.errors import CompanionError, FaultyFile
-from companion.files import Source
-from companion.show.reading import show_in
+from companion.files import SourceFile
+from companion.show.show_file import show_in
 
 
 def said(text: str) -> tuple[list[Any], Any]:
@@ -76,7 +76,7 @@ def check(seed: int) -> None:
     assert not foreign_lines(before, after, aimed), (seed, aimed.edit)
     assert bare_breaks(after) == bare_breaks(before) or "\r\n" not in before, (seed, aimed.edit)
     if is_a_show(before):
-        show_in(Source("show.yaml", after))
+        show_in(SourceFile("show.yaml", after))
 
 
 def is_rightly_refused(before: str, aimed: Aimed, why: str) -> bool:
@@ -94,7 +94,7 @@ def bare_breaks(text: str) -> int:
 
 def is_a_show(text: str) -> bool:
     try:
-        show_in(Source("show.yaml", text))
+        show_in(SourceFile("show.yaml", text))
     except FaultyFile:  # a comment far in, below a text over several lines, is of that text, and may have a tab in it
         return False
     return True

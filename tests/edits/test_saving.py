@@ -13,8 +13,8 @@ import pytest
 from companion.edits import (
     AddSong,
     ChangedOnDisk,
-    Clash,
     Clashes,
+    EditClash,
     FileText,
     NewText,
     Remove,
@@ -27,8 +27,8 @@ from companion.edits import (
 )
 from companion.edits.merging import merged
 from companion.errors import CompanionError
-from companion.files import Source
-from companion.show.reading import show_in
+from companion.files import SourceFile
+from companion.show.show_file import show_in
 
 SHOW = """\
 show: Pier Street   # the poster's
@@ -82,15 +82,15 @@ def test_the_same_value_changed_by_both_is_asked_and_the_rest_is_written(
     show: FileText, *, answer: bool, key: str
 ) -> None:
     by_hand(show, "key: Bb", "key: Eb")
-    asked: list[Clash] = []
+    asked: list[EditClash] = []
 
-    def ask(clash: Clash) -> bool:
+    def ask(clash: EditClash) -> bool:
         asked.append(clash)
         return answer
 
     text = saved(show, SetValue((GASWORKS, "key"), "A"), SetValue((WEEDS, "key"), "D"), ask=ask)
     assert [(clash.before, clash.now, clash.wanted) for clash in asked] == [("Bb", "Eb", "A")]
-    songs = show_in(Source("", text)).show.sets[0].songs
+    songs = show_in(SourceFile("", text)).show.sets[0].songs
     assert (str(songs[0].key), str(songs[2].key)) == (key, "D")
 
 
@@ -135,7 +135,7 @@ def test_a_song_that_is_gone_is_told_and_nothing_is_written(show: FileText) -> N
 
 def test_a_text_that_the_check_refuses_is_not_written(show: FileText) -> None:
     with pytest.raises(CompanionError, match="tempo"):
-        saved(show, SetValue((MOTH, "tempo"), "fast"), check=lambda text: show_in(Source("pier.yaml", text)))
+        saved(show, SetValue((MOTH, "tempo"), "fast"), check=lambda text: show_in(SourceFile("pier.yaml", text)))
     assert show.path.read_text() == SHOW
 
 
@@ -201,7 +201,7 @@ def two_editors(folder: Path, dice: Random, turns: int) -> None:
             continue
         save(seen, [SetValue((SongNamed(place[0]), place[1]), int(value))], "turn", folder=folder / "state")
         ledger[place] = value
-        songs = {song.title: song for song in show_in(Source("", file.read_text())).show.sets[0].songs}
+        songs = {song.title: song for song in show_in(SourceFile("", file.read_text())).show.sets[0].songs}
         for (title, key), wanted in ledger.items():
             field = {"tempo": "tempo_bpm"}.get(key, key)
             said = getattr(songs[title], field)

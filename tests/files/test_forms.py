@@ -9,19 +9,7 @@ import pytest
 from files.written import PATH, faults_of, nodes
 
 from companion.errors import FaultyFile
-from companion.files import (
-    Form,
-    Many,
-    Named,
-    Pairs,
-    Reading,
-    Table,
-    read_file,
-    schema_of,
-    whole,
-    words,
-    yes_no,
-)
+from companion.files import Form, Many, NamedStructs, Pairs, Reading, Table, read_file, schema_of, whole, words, yes_no
 
 
 class Amp(msgspec.Struct, frozen=True):
@@ -47,7 +35,7 @@ ROOM = Form(
     {
         "room": words().into("name"),
         "amps": Many(AMP, "amps", single=True),
-        "spare": Named(NAMED_AMP, "amps", words(20)),
+        "spare": NamedStructs(NAMED_AMP, "amps", words(20)),
         "dry": yes_no(),
     },
 )

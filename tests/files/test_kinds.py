@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 
 from companion.files import (
     Form,
-    Kind,
     Reading,
-    Source,
+    SourceFile,
     Text,
+    ValueKind,
     choice,
     clock_time,
     date,
@@ -37,7 +37,7 @@ class Ending(enum.Enum):
     NONE = "none"
 
 
-def read(kind: Kind[Any], typed: str) -> object:
+def read(kind: ValueKind[Any], typed: str) -> object:
     reading = Reading()
     found = kind.read(value(f"a: {typed}"), reading)
     assert not reading.faults, reading.faults
@@ -46,7 +46,7 @@ def read(kind: Kind[Any], typed: str) -> object:
 
 BARS = whole(1, 400, "whole bars")
 TEMPO = number(20, 400)
-READ: list[tuple[Kind[Any], str, object]] = [
+READ: list[tuple[ValueKind[Any], str, object]] = [
     (BARS, "8", 8),
     (BARS, "010", 10),  # YAML 1.1 would read 8
     (BARS, "'08'", 8),
@@ -79,16 +79,16 @@ READ: list[tuple[Kind[Any], str, object]] = [
 
 
 @pytest.mark.parametrize(("kind", "typed", "means"), READ)
-def test_a_text_means_what_was_typed(kind: Kind[Any], typed: str, means: object) -> None:
+def test_a_text_means_what_was_typed(kind: ValueKind[Any], typed: str, means: object) -> None:
     assert read(kind, typed) == means
 
 
 @pytest.mark.parametrize("kind", [BARS, TEMPO, choice(Ending), yes_no(), date(), clock_time(), length(), words()])
-def test_nothing_is_not_known_yet_and_no_fault(kind: Kind[Any]) -> None:
+def test_nothing_is_not_known_yet_and_no_fault(kind: ValueKind[Any]) -> None:
     assert read(kind, "") is None
 
 
-REFUSED: list[tuple[Kind[Any], str, str, str]] = [
+REFUSED: list[tuple[ValueKind[Any], str, str, str]] = [
     # the kind, what was typed, what is wrong, what to write (with which it is read)
     (BARS, "0", "0 is out of range: whole bars, 1 to 400", "1"),
     (BARS, "401", "401 is out of range: whole bars, 1 to 400", "400"),
@@ -112,7 +112,7 @@ REFUSED: list[tuple[Kind[Any], str, str, str]] = [
 
 
 @pytest.mark.parametrize(("kind", "typed", "problem", "write"), REFUSED)
-def test_a_refused_text_comes_with_one_that_is_read(kind: Kind[Any], typed: str, problem: str, write: str) -> None:
+def test_a_refused_text_comes_with_one_that_is_read(kind: ValueKind[Any], typed: str, problem: str, write: str) -> None:
     form = Form(One, "a thing", {"a": kind})
     (fault,) = faults_of(f"a: {typed}", form)
     assert fault == f"1:{4 if 'characters' not in problem else 14}: {problem}. Write: {write}"
@@ -144,7 +144,7 @@ def test_a_refused_text_comes_with_one_that_is_read(kind: Kind[Any], typed: str,
         (BARS, "{b: 1}", "whole bars, 1 to 400 belongs here, not a table"),
     ],
 )
-def test_a_refused_text_is_told_with_what_belongs_there(kind: Kind[Any], typed: str, problem: str) -> None:
+def test_a_refused_text_is_told_with_what_belongs_there(kind: ValueKind[Any], typed: str, problem: str) -> None:
     (fault,) = faults_of(f"a: {typed}", Form(One, "a thing", {"a": kind}))
     place, _, told = fault.partition(": ")
     assert place.startswith("1:")
@@ -160,5 +160,5 @@ def test_a_fault_points_at_the_character_within_the_text() -> None:
 def test_any_text_is_read_or_refused(text: str) -> None:
     for kind in (BARS, TEMPO, choice(Ending), yes_no(), date(), clock_time(), length(), words(20)):
         reading = Reading()
-        kind.read(Text(text, Source("a.yaml", text), 1, 1), reading)
+        kind.read(Text(text, SourceFile("a.yaml", text), 1, 1), reading)
         assert all(fault.problem for fault in reading.faults)

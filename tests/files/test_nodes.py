@@ -7,7 +7,7 @@ from files.written import PATH, nodes, value
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.files import Items, Source, Table, Text
+from companion.files import Items, SourceFile, Table, Text
 from companion.files.nodes import place_within
 
 
@@ -92,5 +92,5 @@ def test_the_character_at_a_place_is_the_character_of_the_text(parts: list[str],
     st.sampled_from(["", "'", '"', ">"]),
 )
 def test_any_text_at_any_place_gives_some_place(text: str, raw: str, line: int, column: int, style: str) -> None:
-    odd = Text(text, Source(PATH, raw), line, column, style)  # no reader makes such a one; a later check might
+    odd = Text(text, SourceFile(PATH, raw), line, column, style)  # no reader makes such a one; a later check might
     assert place_within(odd, len(text))

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from companion.errors import FaultyFile
-from companion.files.opening import LIMIT_BYTES, open_source, text_of
+from companion.files.text_file import LIMIT_BYTES, open_source, text_of
 
 PIER = "show: Über den Landungssteg – ♭\n"
 

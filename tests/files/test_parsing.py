@@ -13,7 +13,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from companion.errors import FaultyFile
-from companion.files import Source, parse
+from companion.files import SourceFile, parse
 from companion.files.nodes import plainly
 from companion.files.parsing import LIMIT_DEPTH
 
@@ -145,13 +145,13 @@ def test_hostile_files_end_in_a_clear_fault_within_bounds(tmp_path: Path) -> Non
     "text", ["a: {b: [1, 'x', \"y\"]}\nc: |\n  d\n", "- a\n- b: 1\n  c: &x 2\n- *x", "a: @b", "[" * 99]
 )
 def test_without_libyaml_the_slow_parser_reads_the_same(text: str, monkeypatch: pytest.MonkeyPatch) -> None:
-    source = Source("a.yaml", text)
+    source = SourceFile("a.yaml", text)
     with_c = outcome(source)
     monkeypatch.delattr(yaml, "CBaseLoader")
     assert outcome(source) == with_c
 
 
-def outcome(source: Source) -> object:
+def outcome(source: SourceFile) -> object:
     try:
         return parse(source, [])
     except FaultyFile as error:
@@ -164,7 +164,7 @@ def outcome(source: Source) -> object:
 def test_any_text_is_read_or_told_as_a_fault(text: str) -> None:
     faults: list[object] = []
     try:
-        parse(Source("a.yaml", text), faults)  # type: ignore[arg-type]  # the list is only looked at here
+        parse(SourceFile("a.yaml", text), faults)  # type: ignore[arg-type]  # the list is only looked at here
     except FaultyFile as error:
         faults += error.faults
     assert all(str(fault).startswith("a.yaml:") for fault in faults)

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from companion.errors import CompanionError
-from companion.files.writing import mode_like, write_whole
+from companion.files.file_writing import mode_like, write_whole
 
 
 def test_a_write_that_fails_leaves_the_old_file_and_nothing_beside_it(
@@ -101,9 +101,9 @@ def test_permissions_stay_and_a_private_file_is_private_from_its_first_byte(
 def test_what_a_killed_write_left_beside_the_file_is_cleared_away_at_the_next_one(tmp_path: Path) -> None:
     kill = (
         "import os, signal, sys\n"
-        "from companion.files import writing\n"
-        "writing.os.fsync = lambda _: os.kill(os.getpid(), signal.SIGKILL)\n"
-        "writing.write_whole(sys.argv[1], 'new')\n"
+        "from companion.files import file_writing\n"
+        "file_writing.os.fsync = lambda _: os.kill(os.getpid(), signal.SIGKILL)\n"
+        "file_writing.write_whole(sys.argv[1], 'new')\n"
     )
     file = tmp_path / "a.yaml"
     file.write_text("old", encoding="utf-8")

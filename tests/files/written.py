@@ -3,21 +3,21 @@
 from typing import Any
 
 from companion.errors import Fault, FaultyFile
-from companion.files import Kind, Node, Reading, Source, Table, Text, parse
+from companion.files import Node, Reading, SourceFile, Table, Text, ValueKind, parse
 
 PATH = "a.yaml"
 
 
 def nodes(text: str) -> Node:
-    """Give the nodes of a text that has no fault."""
+    """Return the nodes of a text that has no fault."""
     faults: list[Fault] = []
-    node = parse(Source(PATH, text), faults)
+    node = parse(SourceFile(PATH, text), faults)
     assert not faults, faults
     return node
 
 
 def value(text: str, key: str = "a") -> Text:
-    """Give the text that stands behind a key."""
+    """Return the text that stands behind a key."""
     table = nodes(text)
     assert isinstance(table, Table)
     behind = table.entries[key][1]
@@ -25,11 +25,11 @@ def value(text: str, key: str = "a") -> Text:
     return behind
 
 
-def faults_of(text: str, kind: Kind[Any] | None = None) -> list[str]:
-    """Give the faults of a text, in line order, without its path; as a kind reads it, where one is given."""
+def faults_of(text: str, kind: ValueKind[Any] | None = None) -> list[str]:
+    """Return the faults of a text, in line order, without its path; as a kind reads it, where one is given."""
     reading = Reading()
     try:
-        node = parse(Source(PATH, text), reading.faults)
+        node = parse(SourceFile(PATH, text), reading.faults)
         if kind is not None:
             kind.read(node, reading)
         reading.finish()

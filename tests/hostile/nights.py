@@ -7,8 +7,8 @@ from hostile.reader import RIG, SHOW
 
 from companion.night import memory as memory_room
 from companion.night.entries import Entry, entry_line
-from companion.night.memory import Wish, memory_of
-from companion.night.ready import make_ready
+from companion.night.memory import StartOptions, memory_of
+from companion.night.preflight import make_ready
 from companion.ports import journals_on, shelf_of
 from companion.stage import Again, Back, Drop, Next, PutIn, Skip, Swap, TakeBack, landmark, step
 
@@ -21,7 +21,7 @@ def journals(folder: Path) -> list[tuple[str, bytes]]:
     for number in range(3):
         home = folder / str(number)
         vars(memory_room)["data_path"] = lambda home=home: home
-        with memory_of(SHOW, book, Wish(), lambda _: None) as memory:
+        with memory_of(SHOW, book, StartOptions(), lambda _: None) as memory:
             state = memory.taken_up.state
             for at in range(40):
                 kind = chance.choice((Next, Next, Next, Again, Back, Skip, TakeBack, Drop, Swap))

@@ -16,21 +16,21 @@ from functools import cache
 from pathlib import Path
 
 from companion import child
+from companion.debrief import night_report as debrief_room
 from companion.errors import CompanionError
-from companion.files import Source
-from companion.files.opening import text_of
-from companion.night import debrief as debrief_room
+from companion.files import SourceFile
+from companion.files.text_file import text_of
 from companion.night import memory as memory_room
-from companion.night.memory import Wish, memory_of
+from companion.night.memory import StartOptions, memory_of
+from companion.night.preflight import make_ready
 from companion.night.read_before import FILE
-from companion.night.ready import make_ready
 from companion.ports import NotAJournal, shelf_of
 from companion.rig import read_rig
+from companion.setlist.list_reading import list_in
+from companion.setlist.readers.midi_file import as_show, midi_song
 from companion.show import check
-from companion.show.lists.bringing_in import list_in
-from companion.show.midi_file import as_show, midi_song
-from companion.show.reading import show_in
-from companion.show.writing import write_show
+from companion.show.show_file import show_in
+from companion.show.show_text import write_show
 from companion.stage import Book, Next, step
 
 ROOT = Path(__file__).parents[2]
@@ -38,7 +38,7 @@ SHOW, RIG = ROOT / "shows" / "pier-street.yaml", ROOT / "config" / "two-tiers.ya
 
 
 def a_show(raw: bytes, name: str) -> None:
-    check(show_in(Source(name, text_of(raw, name))), exists=lambda _: True)
+    check(show_in(SourceFile(name, text_of(raw, name))), exists=lambda _: True)
 
 
 def a_rig(raw: bytes, name: str) -> None:
@@ -48,12 +48,12 @@ def a_rig(raw: bytes, name: str) -> None:
 
 def a_list(raw: bytes, name: str) -> None:
     listed = list_in(raw, name)
-    show_in(Source("new.yaml", write_show(listed.show)))  # what is written is a show again
+    show_in(SourceFile("new.yaml", write_show(listed.show)))  # what is written is a show again
 
 
 def a_midi_file(raw: bytes, name: str) -> None:
     found = as_show(midi_song(raw, name))
-    show_in(Source("new.yaml", write_show(found)))
+    show_in(SourceFile("new.yaml", write_show(found)))
 
 
 @cache
@@ -68,7 +68,7 @@ def a_journal(raw: bytes, name: str) -> None:
         journal = shelf_of(SHOW, Path(folder)) / name
         journal.parent.mkdir(parents=True)
         journal.write_bytes(raw)
-        with memory_of(SHOW, book(), Wish(resume=True), lambda _: None) as memory:
+        with memory_of(SHOW, book(), StartOptions(resume=True), lambda _: None) as memory:
             step(memory.taken_up.state, Next(memory.taken_up.at_ms))
             memory.end()
         journal.write_bytes(raw)

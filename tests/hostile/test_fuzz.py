@@ -13,15 +13,15 @@ import pytest
 from hostile.mutation import mutated, mutated_journal, mutated_kept, mutated_zip
 from hostile.nights import journals
 from hostile.reader import RIG, ROOT, SHOW
-from show.lists.attacks import form, pdf
-from show.lists.shapes_pages import PAGES
-from show.lists.shapes_sheets import SHEETS
-from show.lists.shapes_text import TEXTS
+from setlist.attacks import form, pdf
+from setlist.shapes_pages import PAGES
+from setlist.shapes_sheets import SHEETS
+from setlist.shapes_text import TEXTS
 
 from companion.child import MAX_CPU_S
 from companion.night import memory as memory_room
+from companion.night.preflight import make_ready
 from companion.night.read_before import FILE
-from companion.night.ready import make_ready
 
 Sample = tuple[str, bytes]
 Mutator = Callable[[random.Random, bytes, Sequence[bytes]], bytes]

@@ -10,10 +10,10 @@ from companion.music import (
     NO_CHORD,
     Bar,
     Chord,
+    ChordKind,
     ChordLine,
     Degree,
     Key,
-    Kind,
     Meter,
     Mode,
     NumberChord,
@@ -30,7 +30,7 @@ from companion.music.kind import TENSIONS
 EVERY_KEY = [Key.signed(sf, mode) for mode in Mode for sf in range(-7, 8)]
 FIFTHS = (("5",), ("b5",), ("#5",), ("b5", "#5"), ())
 EVERY_KIND = [
-    Kind(third, fifths, seventh, tensions)
+    ChordKind(third, fifths, seventh, tensions)
     for third, fifths, seventh in itertools.product(Third, FIFTHS, Seventh)
     if seventh is not Seventh.DIMINISHED or (third is Third.MINOR and fifths == ("b5",))
     for many in range(len(TENSIONS) + 1)

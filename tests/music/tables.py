@@ -7,12 +7,12 @@ FOLDER = Path(__file__).parent / "data"
 
 
 def table(name: str) -> list[dict[str, str]]:
-    """Give the rows of a table, each by its column names."""
+    """Return the rows of a table, each by its column names."""
     lines = (FOLDER / f"{name}.csv").read_text(encoding="utf-8").splitlines()
     assert lines[0].startswith("# ")
     return list(csv.DictReader(lines[1:]))
 
 
 def cells(name: str, first: str) -> list[tuple[str, str, str]]:
-    """Give (row, column, value) of every cell right of the first column."""
+    """Return (row, column, value) of every cell right of the first column."""
     return [(row[first], column, row[column]) for row in table(name) for column in row if column != first]

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 from music.reading import music_or_fault
 from music.strategies import EVERY_KIND, chords
 
-from companion.music import NO_CHORD, Chord, Kind, NotMusic, Pitch, read_chord
+from companion.music import NO_CHORD, Chord, ChordKind, NotMusic, Pitch, read_chord
 from companion.music.chord import LONGEST_CHORD
 
 # How players write, what is written back, and the notes. Any handbook of chord symbols where no rule is named; the
@@ -229,4 +229,4 @@ def test_any_text_is_a_chord_or_a_fault_inside_it_whose_fix_can_be_read(text: st
 
 
 def test_a_chord_that_is_only_a_letter_has_the_plain_kind() -> None:
-    assert read_chord("C") == Chord(Pitch("C"), Kind(), None)
+    assert read_chord("C") == Chord(Pitch("C"), ChordKind(), None)

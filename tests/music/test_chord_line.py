@@ -28,13 +28,13 @@ from companion.music.chord_line_signs import LONGEST_LINE
 
 
 def played(text: str, meter: str = "4/4") -> list[str]:
-    """Give the chords of each bar as played."""
+    """Return the chords of each bar as played."""
     bars = read_chord_line(text, read_meter(meter)).played
     return [" ".join(str(struck.chord) for struck in bar.chords) for bar in bars]
 
 
 def beats(text: str, meter: str = "4/4") -> list[Fraction]:
-    """Give the beats of each chord in the first bar."""
+    """Return the beats of each chord in the first bar."""
     return [struck.beats for struck in read_chord_line(text, read_meter(meter)).played[0].chords]
 
 

@@ -104,7 +104,7 @@ NOT_READ = ("7alt", "6/9", "maj9", "mmaj7", "9sus4", "13sus4", "7sus2", "7no5", 
 
 @functools.cache
 def on_c(name: str) -> tuple[pitch.Pitch, ...]:
-    """Give music21's notes of this kind on C."""
+    """Return music21's notes of this kind on C."""
     return tuple(harmony.ChordSymbol(f"C{name}").pitches)
 
 
@@ -115,7 +115,7 @@ def up_from_c(root: str) -> interval.Interval:
 
 @functools.cache
 def notes(name: str, root: str) -> frozenset[str]:
-    """Give music21's notes of this kind on this root; where we disagree, the settled ones."""
+    """Return music21's notes of this kind on this root; where we disagree, the settled ones."""
     settled = DISAGREEMENTS.get(name)
     pitches = [pitch.Pitch(note) for note in settled[1].split()] if settled else on_c(name)
     return frozenset(up_from_c(root).transposePitch(note).name for note in pitches)
@@ -126,7 +126,7 @@ def in_music21(one: Pitch) -> str:
 
 
 def as_written(name: str) -> str:
-    """Give music21's name as we write it: beyond two accidentals the plain one."""
+    """Return music21's name as we write it: beyond two accidentals the plain one."""
     strict = Pitch(name[0], name.count("#") - name.count("-"))
     return in_music21(strict if abs(strict.accidental) <= 2 else strict.plain)
 
@@ -178,7 +178,7 @@ def test_whole_figures_with_a_bass_sound_as_in_music21() -> None:
 
 
 def flats(letter: str) -> str:
-    """Give a letter with music21's sign for a flat."""
+    """Return a letter with music21's sign for a flat."""
     return letter.replace("b", "-")
 
 

@@ -8,16 +8,7 @@ import pytest
 from music.strategies import EVERY_KEY
 from music21 import instrument, key, meter, pitch, tempo
 
-from companion.music import (
-    PART_OF_INSTRUMENT,
-    Key,
-    Mode,
-    Part,
-    Pitch,
-    bar_seconds,
-    read_meter,
-    written_key,
-)
+from companion.music import PART_OF_INSTRUMENT, Key, Mode, PartPitch, Pitch, bar_seconds, read_meter, written_key
 
 DRAWS = pytest.mark.parametrize("draws", [1_000, pytest.param(10_000, marks=pytest.mark.long)])
 """A tenth of them in the default run; music21 takes some milliseconds for each."""
@@ -110,9 +101,9 @@ def test_the_part_of_an_instrument_sounds_in_the_concert_key_by_music21s_transpo
         assert sounds.pitchClass == concert.tonic.semitone
 
 
-@pytest.mark.parametrize("part", [Part.BB, Part.EB, Part.F])
-def test_the_key_of_a_part_is_music21s_or_has_fewer_signs(part: Part) -> None:
-    up = {Part.BB: "M2", Part.EB: "M6", Part.F: "P5"}[part]
+@pytest.mark.parametrize("part", [PartPitch.BB, PartPitch.EB, PartPitch.F])
+def test_the_key_of_a_part_is_music21s_or_has_fewer_signs(part: PartPitch) -> None:
+    up = {PartPitch.BB: "M2", PartPitch.EB: "M6", PartPitch.F: "P5"}[part]
     for concert in EVERY_KEY:
         theirs = their_key(concert).transpose(up)
         rule_for(written_key(concert, part), theirs, concert)

@@ -6,9 +6,9 @@ from hypothesis import strategies as st
 from music.strategies import keys
 from music.tables import cells
 
-from companion.music import Key, Part, read_key, written_key
+from companion.music import Key, PartPitch, read_key, written_key
 
-PARTS = {"Bb instrument": Part.BB, "Eb instrument": Part.EB, "F instrument": Part.F}
+PARTS = {"Bb instrument": PartPitch.BB, "Eb instrument": PartPitch.EB, "F instrument": PartPitch.F}
 
 
 @pytest.mark.parametrize(("concert", "instrument", "written"), cells("instrument_keys", "concert"))
@@ -16,7 +16,7 @@ def test_the_key_of_a_part_is_as_the_orchestration_books_have_it(concert: str, i
     assert str(written_key(read_key(concert), PARTS[instrument])) in written.split("|")
 
 
-@given(keys, st.sampled_from(Part))
-def test_a_part_sounds_in_the_concert_key(key: Key, part: Part) -> None:
-    below = {Part.CONCERT: 0, Part.BB: 2, Part.EB: 9, Part.F: 7}[part]
+@given(keys, st.sampled_from(PartPitch))
+def test_a_part_sounds_in_the_concert_key(key: Key, part: PartPitch) -> None:
+    below = {PartPitch.CONCERT: 0, PartPitch.BB: 2, PartPitch.EB: 9, PartPitch.F: 7}[part]
     assert written_key(key, part).transposed(-below).tonic.semitone == key.tonic.semitone

@@ -6,15 +6,15 @@ import msgspec
 from stage.scenes import book_of, rig_of, song
 
 from companion.night.entries import TakenUp
-from companion.night.happenings import Inbox, KeyCame, Stop
-from companion.night.keyboards import Keyboards, Parcel
+from companion.night.happenings import KeyCame, NightInbox, Stop
+from companion.night.keyboards import Keyboards, MidiParcel
 from companion.night.night import Night
 from companion.night.pacing import Pacing
 from companion.ports import Direction, MidiCame, PortFound
-from companion.ports.clock import NS_PER_MS
+from companion.ports.show_clock import NS_PER_MS
 from companion.rig import Action, Pause, Pedal, Rig
-from companion.screen import Looks, View
 from companion.stage import Book, Clock, State, Surroundings, at_start
+from companion.view import Looks, View
 
 BOX = "Foot Box"
 PEDALS = (
@@ -31,7 +31,7 @@ class Tape:
         self.sent: list[bytes] = []
         self.there = True
 
-    def send(self, parcel: Parcel, *, replace: bool = False) -> bool:
+    def send(self, parcel: MidiParcel, *, replace: bool = False) -> bool:
         del replace
         self.sent += [message for message in parcel if not isinstance(message, Pause)]
         return self.there
@@ -91,7 +91,7 @@ class Evening:
         )
         self.tape, self.notebook, self.wall = Tape(), Notebook(), Wall()
         self.librarian = Librarian()
-        self.inbox: Inbox = queue.SimpleQueue()
+        self.inbox: NightInbox = queue.SimpleQueue()
         self.now_ms = 0
         self.clocks: list[Clock] = []
         self.said: list[str] = []
@@ -136,7 +136,7 @@ class Evening:
         self.night.take(PortFound(port, direction, port, self.now_ms * NS_PER_MS))
 
     def new(self) -> list[str]:
-        """Give what was sent since this was last asked."""
+        """Return what was sent since this was last asked."""
         sent = [message.hex(" ") for message in self.tape.sent]
         self.tape.sent.clear()
         return sent

@@ -11,7 +11,7 @@ HANGS = [sys.executable, "-c", "import time; time.sleep(30)"]
 
 
 def test_a_screen_that_hangs_after_its_pipe_was_closed_is_ended(monkeypatch: pytest.MonkeyPatch) -> None:
-    def hanging(_how: str) -> ahead.Screen:
+    def hanging(_how: str) -> ahead.ScreenProcess:
         return subprocess.Popen(HANGS, stdin=subprocess.PIPE, stdout=subprocess.PIPE)
 
     monkeypatch.setattr(ahead, "start_screen", hanging)

@@ -5,11 +5,11 @@ from night.evening import PEDALS, Evening
 from stage.scenes import book_of, rig_of, song
 
 from companion.rig import Rig, Sound
-from companion.screen import Mark, Part
+from companion.view import LineMark, LineRole
 
 
 def choir_evening() -> Evening:
-    """Give an evening whose second section needs a sound that is set by hand."""
+    """Return an evening whose second section needs a sound that is set by hand."""
     rig = msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)
     board = rig.keyboards[0]
     choir = Sound("choir", by_hand="bank B, button 4")
@@ -20,7 +20,7 @@ def choir_evening() -> Evening:
 
 
 def is_asked(evening: Evening) -> bool:
-    return any(line.part is Part.SOUND and line.mark is Mark.CIRCLE for line in evening.wall.views[-1].lines)
+    return any(line.part is LineRole.SOUND and line.mark is LineMark.CIRCLE for line in evening.wall.views[-1].lines)
 
 
 def test_it_is_asked_for_until_the_keyboard_sends_that_a_sound_was_chosen() -> None:

@@ -9,8 +9,8 @@ from stage.scenes import book_of, song, told
 from companion.night.calling import Calling
 from companion.night.entries import entries_of
 from companion.night.happenings import KeyCame, OfSongbook, SongbooksRead
-from companion.screen import Part
 from companion.stage import Call, PutIn, at_start, replay
+from companion.view import LineRole
 
 FAR = song("Crêpe Paper Armada", "Intro, Solo @lead, Outro")
 
@@ -26,7 +26,7 @@ def call(evening: Evening, letters: str) -> None:
 
 
 def choices(evening: Evening) -> list[str]:
-    return [line.text for line in evening.wall.views[-1].lines if line.part is Part.CHOICE]
+    return [line.text for line in evening.wall.views[-1].lines if line.part is LineRole.CHOICE]
 
 
 def test_a_song_of_the_songbook_is_found_marked_put_in_and_played() -> None:
@@ -107,4 +107,4 @@ def test_a_letter_typed_twice_in_a_moment_is_typed_twice_and_a_held_key_steps_no
     evening.key("f")
     for letter in "tt":
         evening.night.take(KeyCame(letter, down=True, repeats=letter == "t"))
-    assert next(line.text for line in evening.wall.views[-1].lines if line.part is Part.TYPED).startswith("tt")
+    assert next(line.text for line in evening.wall.views[-1].lines if line.part is LineRole.TYPED).startswith("tt")

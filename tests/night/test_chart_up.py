@@ -7,7 +7,7 @@ from stage.scenes import book_of, rig_of, song
 from companion.night.chart_up import NO_CHART
 from companion.night.happenings import ShowRead
 from companion.rig import Action, Pedal
-from companion.screen import Chart, ChartIs
+from companion.view import ChartIs, ChartView
 
 PRESS = "B0 40 7F"
 
@@ -22,7 +22,7 @@ def evening(*pedals: Pedal, chart: str | bool | None = "kettle.pdf") -> Evening:
     return found
 
 
-def chart(one: Evening) -> Chart | None:
+def chart(one: Evening) -> ChartView | None:
     return one.wall.views[-1].chart
 
 
@@ -44,7 +44,7 @@ def test_one_key_puts_it_up_and_away() -> None:
     one = evening()
     assert chart(one) is None
     one.key("tab")
-    assert chart(one) == Chart("kettle.pdf")
+    assert chart(one) == ChartView("kettle.pdf")
     one.key("tab")
     assert chart(one) is None
 
@@ -53,9 +53,9 @@ def test_next_turns_it_to_its_end_and_then_steps_with_the_sound() -> None:
     one = with_chart(3)
     for turn in (1, 2):
         one.press()
-        assert (chart(one), section(one), one.new()) == (Chart("kettle.pdf", turn), "Intro", [])
+        assert (chart(one), section(one), one.new()) == (ChartView("kettle.pdf", turn), "Intro", [])
     one.press()
-    assert (chart(one), section(one)) == (Chart("kettle.pdf", 2), "Verse")
+    assert (chart(one), section(one)) == (ChartView("kettle.pdf", 2), "Verse")
     assert one.new()
 
 
@@ -76,7 +76,7 @@ def test_a_step_can_be_had_whatever_is_left_to_turn() -> None:
     one = with_chart(3)
     one.new()
     one.key("s")
-    assert (chart(one), section(one)) == (Chart("kettle.pdf"), "Verse")
+    assert (chart(one), section(one)) == (ChartView("kettle.pdf"), "Verse")
     assert one.new()
 
 
@@ -104,10 +104,10 @@ def test_a_hold_takes_the_turn_of_its_own_press_back() -> None:
     one = with_chart(3, single)
     one.press()
     one.midi(PRESS)
-    assert chart(one) == Chart("kettle.pdf", 2)
+    assert chart(one) == ChartView("kettle.pdf", 2)
     one.now_ms += 900
     one.night.take(None)
-    assert (chart(one), section(one)) == (Chart("kettle.pdf", 0), "Intro")
+    assert (chart(one), section(one)) == (ChartView("kettle.pdf", 0), "Intro")
 
 
 def test_a_chart_that_cannot_be_shown_is_told_and_the_view_stays() -> None:
@@ -125,7 +125,7 @@ def test_a_word_about_another_chart_changes_nothing() -> None:
     one.night.take(ChartIs("other.pdf", 9))
     one.press()
     one.press()
-    assert (chart(one), section(one)) == (Chart("kettle.pdf", 1), "Verse")
+    assert (chart(one), section(one)) == (ChartView("kettle.pdf", 1), "Verse")
 
 
 def test_a_song_without_a_file_says_so() -> None:
@@ -141,7 +141,7 @@ def test_a_smaller_screen_has_more_to_turn_and_a_larger_one_less() -> None:
     for _ in range(3):
         one.press()
     one.night.take(ChartIs("kettle.pdf", 2))
-    assert chart(one) == Chart("kettle.pdf", 1)
+    assert chart(one) == ChartView("kettle.pdf", 1)
     assert section(one) == "Intro"
 
 
@@ -164,7 +164,7 @@ def test_a_pedal_may_do_it() -> None:
         Pedal("right", key="page down", press=Action.NEXT),
     )
     one.press()
-    assert chart(one) == Chart("kettle.pdf")
+    assert chart(one) == ChartView("kettle.pdf")
 
 
 def test_nothing_is_turned_behind_the_page_of_keys() -> None:

@@ -17,9 +17,9 @@ from companion.errors import Fault
 from companion.night.edited import AT_REST_S, EditedFiles, files_now
 from companion.night.happenings import FilesEdited, KeyCame, OfSongbook, ShowRead, SongbooksRead
 from companion.rig import Rig
-from companion.screen import Part
 from companion.show import ReadShow, Show, read_show
 from companion.stage import Book, make_book
+from companion.view import LineRole
 
 RIG = msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)
 SHOW = """show: Test
@@ -38,7 +38,7 @@ def edited() -> Book:
 
 
 def notices(evening: Evening) -> list[str]:
-    return [line.text for line in evening.wall.views[-1].lines if line.part is Part.NOTICE]
+    return [line.text for line in evening.wall.views[-1].lines if line.part is LineRole.NOTICE]
 
 
 def test_that_the_show_was_edited_is_said_and_changes_nothing_until_the_key() -> None:

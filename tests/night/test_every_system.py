@@ -13,16 +13,16 @@ from ports.jack_driver import ALL, Jack
 from stage.scenes import book_of, rig_of, song
 
 from companion.night.entries import TakenUp
-from companion.night.happenings import Inbox
+from companion.night.happenings import NightInbox
 from companion.night.keyboards import Keyboards
 from companion.night.night import Night
 from companion.night.pacing import Pacing
 from companion.ports import PortFound, PortLost, PortWatch
-from companion.ports.clock import NS_PER_MS
 from companion.ports.jack_server import JackServer
+from companion.ports.show_clock import NS_PER_MS
 from companion.rig import Action, Pedal
-from companion.screen import Looks
 from companion.stage import Surroundings, at_start
+from companion.view import Looks
 
 LOOK_MS, SLEPT_MS = 500, 600_000
 PEDAL = Pedal("right", port="Foot Box", channel=1, control=64, press=Action.NEXT)
@@ -51,7 +51,7 @@ class OnStage:
         book = book_of(
             [song("A", ", ".join(f"Part_{number} @{name}" for number, name in enumerate(each * 4)))], rig=rig
         )
-        self.inbox: Inbox = queue.SimpleQueue()
+        self.inbox: NightInbox = queue.SimpleQueue()
         self.said: list[str] = []
         self.watch = PortWatch(
             drivers.system(),

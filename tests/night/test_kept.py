@@ -4,8 +4,8 @@ from pathlib import Path
 
 from night.evening import Evening
 
-from companion.night.kept import FILE, MOST_SONGS, Details, KeptDetails
-from companion.screen import Detail
+from companion.night.detail_choices import FILE, MAX_SONGS, Details, KeptDetails
+from companion.view import Detail
 
 
 def kept(folder: Path) -> tuple[KeptDetails, list[str]]:
@@ -42,11 +42,11 @@ def test_a_disk_that_takes_nothing_costs_a_word(tmp_path: Path) -> None:
 
 def test_the_newest_choices_are_kept(tmp_path: Path) -> None:
     one, _ = kept(tmp_path)
-    one.keep(tuple((f"song {number}", Detail.FORM) for number in range(MOST_SONGS + 1)))
+    one.keep(tuple((f"song {number}", Detail.FORM) for number in range(MAX_SONGS + 1)))
     one.end()
     found = one.read()
-    assert len(found) == MOST_SONGS
-    assert found[-1][0] == f"song {MOST_SONGS}"
+    assert len(found) == MAX_SONGS
+    assert found[-1][0] == f"song {MAX_SONGS}"
 
 
 def test_a_choice_is_handed_over_when_it_is_made_and_nothing_else_is() -> None:

@@ -4,13 +4,13 @@ from pathlib import Path
 
 import pytest
 
-from companion.night.keys import keys_told
-from companion.night.ready import make_ready
-from companion.screen import Looks, Part, view
+from companion.night.default_keys import keys_page
+from companion.night.preflight import make_ready
 from companion.screen.layout import lay_out
 from companion.screen.page import page_of
-from companion.screen.typeface import typeface
+from companion.screen.screen_fonts import typeface
 from companion.stage import Surroundings, at_start
+from companion.view import LineRole, Looks, view
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -20,10 +20,10 @@ def test_no_key_is_left_out_and_no_word_is_cut_on_a_small_screen(rig: str) -> No
     size = 1024, 600
     book = make_ready(ROOT / "shows" / "first-show.yaml", ROOT / "config" / f"{rig}.yaml").book
     page = page_of(size, size, book.rig.screen.width_mm, book.rig.screen.distance_m)
-    keys, shown = keys_told(book.rig), 0
+    keys, shown = keys_page(book.rig), 0
     for number in range(3):
         looks = Looks(keys_shown=True, keys_page=number, keys=keys)
-        lines = [line for line in view(at_start(book), Surroundings(), looks).lines if line.part is Part.CHOICE]
+        lines = [line for line in view(at_start(book), Surroundings(), looks).lines if line.part is LineRole.CHOICE]
         words = [block.text for block in lay_out(view(at_start(book), Surroundings(), looks), page, typeface())]
         assert all(line.label in words for line in lines)
         for line in lines:

@@ -5,9 +5,9 @@ from msgspec.structs import replace
 from night.evening import BOX, PEDALS, Evening
 from stage.scenes import rig_of, told
 
-from companion.night.happenings import Happening, KeyCame, ScreenReady
+from companion.night.happenings import KeyCame, NightInput, ScreenReady
 from companion.ports import Direction, MidiCame, PortFound
-from companion.ports.clock import NS_PER_MS
+from companion.ports.show_clock import NS_PER_MS
 
 HELD_UP_MS = [10, 35, 200]
 
@@ -20,7 +20,7 @@ def key(at_ms: int, value: int) -> KeyCame:
     return KeyCame("page down", bool(value), at_ns=at_ms * NS_PER_MS)
 
 
-def loop(evening: Evening, held_up_until_ms: int, arrivals: list[tuple[int, Happening]]) -> None:
+def loop(evening: Evening, held_up_until_ms: int, arrivals: list[tuple[int, NightInput]]) -> None:
     """Let all arrive at their times, and the loop take each as soon as it is free and nothing is before it."""
     waiting = sorted(arrivals, key=lambda one: one[0])
     evening.now_ms = held_up_until_ms

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from companion.night import letters
-from companion.screen.typeface import FACES, Face, Typeface
+from companion.screen.screen_fonts import FACES, Face, Typeface
 from companion.show import Section, Set, Show, Song
 
 

@@ -9,7 +9,7 @@ from stage.scenes import book_of, song, told
 from companion.errors import NoStage
 from companion.night import memory as memory_room
 from companion.night.entries import Entry, entry_line, fingerprint
-from companion.night.memory import Memory, Wish, is_to_be_taken_up, memory_of
+from companion.night.memory import Memory, StartOptions, memory_of, should_resume
 from companion.ports import Header, Journal, journals_on, shelf_of, wall_time_s
 from companion.stage import Book, Next, PutIn, carried_over, landmark, replay, step
 
@@ -37,9 +37,11 @@ def play(memory: Memory, presses: int) -> None:
         memory.write(entry_line(Entry(event, landmark(state))))
 
 
-def night(said: list[str], presses: int = 0, *, book: Book = BOOK, wish: Wish | None = None, end: bool = False) -> str:
+def night(
+    said: list[str], presses: int = 0, *, book: Book = BOOK, wish: StartOptions | None = None, end: bool = False
+) -> str:
     """Live one night: give where it was taken up; press next; end it in order, or be killed."""
-    with memory_of(SHOW, book, wish or Wish(), said.append) as memory:
+    with memory_of(SHOW, book, wish or StartOptions(), said.append) as memory:
         play(memory, presses)
         if end:
             memory.end()
@@ -54,7 +56,7 @@ def test_a_killed_night_goes_on_where_it_was(said: list[str]) -> None:
 
 def test_take_back_reaches_behind_the_restart(said: list[str]) -> None:
     night(said, presses=2)
-    with memory_of(SHOW, BOOK, Wish(), said.append) as memory:
+    with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
         before = memory.taken_up.state.before()
         assert before is not None
         assert told(before) == "Intro of A"
@@ -62,13 +64,13 @@ def test_take_back_reaches_behind_the_restart(said: list[str]) -> None:
 
 def test_fresh_starts_over_and_keeps_the_old_journal(said: list[str], tmp_path: Path) -> None:
     night(said, presses=2)
-    assert night(said, wish=Wish(fresh=True)) == "A up next"
+    assert night(said, wish=StartOptions(fresh=True)) == "A up next"
     assert len(journals_on(shelf_of(SHOW, tmp_path))) == 2
 
 
 def test_a_night_ended_in_order_starts_anew_and_resume_takes_it_up(said: list[str]) -> None:
     night(said, presses=2, end=True)
-    assert night(said, wish=Wish(resume=True)) == "Verse of A"
+    assert night(said, wish=StartOptions(resume=True)) == "Verse of A"
     night(said, presses=1, end=True)
     assert night(said) == "A up next"
 
@@ -85,7 +87,7 @@ def test_a_journal_older_than_twelve_hours_starts_anew_and_resume_takes_it_up(
 def test_a_clock_set_back_an_hour_changes_nothing(said: list[str], monkeypatch: pytest.MonkeyPatch) -> None:
     night(said, presses=2)
     monkeypatch.setattr(memory_room, "wall_time_s", lambda: wall_time_s() - 3600)
-    with memory_of(SHOW, BOOK, Wish(), said.append) as memory:
+    with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
         assert told(memory.taken_up.state) == "Verse of A"
         assert memory.taken_up.at_ms == 2000
 
@@ -95,14 +97,14 @@ def test_the_shows_own_time_goes_on_while_the_program_was_away(
 ) -> None:
     night(said, presses=2)
     monkeypatch.setattr(memory_room, "wall_time_s", lambda: wall_time_s() + 7)
-    with memory_of(SHOW, BOOK, Wish(), said.append) as memory:
+    with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
         assert 9000 <= memory.taken_up.at_ms < 12_000
 
 
 def test_after_an_edit_the_same_song_and_section_are_found_and_it_is_said(said: list[str]) -> None:
     night(said, presses=2)
     edited = book_of([song("New", "Intro"), song("A", "Intro @organ, Breakdown, Verse @strings")])
-    with memory_of(SHOW, edited, Wish(), said.append) as memory:
+    with memory_of(SHOW, edited, StartOptions(), said.append) as memory:
         assert told(memory.taken_up.state) == "Verse of A"
         assert memory.taken_up.said == "the show was edited; taken up at A, Verse"
         sound = memory.taken_up.state.on[0]
@@ -115,7 +117,7 @@ def test_a_show_that_was_saved_without_its_songs_is_refused_and_the_night_is_kep
     with pytest.raises(NoStage, match="no songs now"):
         night(said, book=book_of([]))
     assert night(said) == "Verse of A"
-    assert night(said, book=book_of([]), wish=Wish(fresh=True)) == "end"
+    assert night(said, book=book_of([]), wish=StartOptions(fresh=True)) == "end"
 
 
 def test_an_edited_show_that_is_killed_again_goes_on_from_the_place_that_was_found(said: list[str]) -> None:
@@ -127,7 +129,7 @@ def test_an_edited_show_that_is_killed_again_goes_on_from_the_place_that_was_fou
 
 def test_a_song_that_is_gone_starts_the_show_from_the_top_and_says_why(said: list[str]) -> None:
     night(said, presses=2)
-    with memory_of(SHOW, book_of([song("B", "Intro")]), Wish(), said.append) as memory:
+    with memory_of(SHOW, book_of([song("B", "Intro")]), StartOptions(), said.append) as memory:
         assert told(memory.taken_up.state) == "B up next"
         assert '"A" is gone' in memory.taken_up.said
 
@@ -143,7 +145,7 @@ def test_a_journal_of_garbage_is_left_alone_and_the_show_starts(said: list[str],
 
 
 def test_an_event_of_a_later_version_ends_what_is_taken_up(said: list[str]) -> None:
-    with memory_of(SHOW, BOOK, Wish(), said.append) as memory:
+    with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
         play(memory, 2)
         memory.write(b'{"event":{"do":"fly","at_ms":5},"mark":{"where":"playing","set":""}}')
     assert night(said) == "Verse of A"
@@ -151,9 +153,9 @@ def test_an_event_of_a_later_version_ends_what_is_taken_up(said: list[str]) -> N
 
 def test_a_second_copy_is_refused(said: list[str]) -> None:
     with (
-        memory_of(SHOW, BOOK, Wish(), said.append),
+        memory_of(SHOW, BOOK, StartOptions(), said.append),
         pytest.raises(NoStage, match="played by another copy"),
-        memory_of(SHOW, BOOK, Wish(), said.append),
+        memory_of(SHOW, BOOK, StartOptions(), said.append),
     ):
         pass
 
@@ -168,7 +170,7 @@ def test_where_no_journal_can_be_kept_the_show_goes_on(
 
 
 def test_a_song_that_was_put_in_is_still_on_after_an_edit_and_after_another_kill(said: list[str]) -> None:
-    with memory_of(SHOW, BOOK, Wish(), said.append) as memory:
+    with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
         state = memory.taken_up.state
         for event in (Next(1000), PutIn(2000, song("Wish", "Intro, Solo @lead")), Next(3000), Next(4000)):
             state, _ = step(state, event)
@@ -181,14 +183,14 @@ def test_a_song_that_was_put_in_is_still_on_after_an_edit_and_after_another_kill
 
 def test_a_show_read_again_on_stage_goes_on_in_a_journal_of_its_own(said: list[str], tmp_path: Path) -> None:
     edited = book_of([song("B", "Intro, Verse"), song("A", "Intro @organ, Verse @strings, Tag")])
-    with memory_of(SHOW, BOOK, Wish(), said.append) as memory:
+    with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
         play(memory, 2)
         state = carried_over(replay(BOOK, [Next(1000), Next(2000)]), edited)
         assert memory.go_on(state, at_ms=2500) == ""
         memory.write(entry_line(Entry(Next(3000), landmark(step(state, Next(3000))[0]))))
     assert night(said, book=edited) == "Tag of A"
     assert len(journals_on(shelf_of(SHOW, tmp_path))) == 2
-    with memory_of(SHOW, edited, Wish(), said.append) as memory:
+    with memory_of(SHOW, edited, StartOptions(), said.append) as memory:
         assert memory.taken_up.at_ms >= 3000
 
 
@@ -205,7 +207,7 @@ def test_where_no_journal_can_be_begun_the_show_is_not_read_again(
     def full(*_: object) -> Journal:
         raise OSError(28, "No space left on device")
 
-    with memory_of(SHOW, BOOK, Wish(), said.append) as memory:
+    with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
         monkeypatch.setattr(Journal, "begun", full)
         assert "No space left" in memory.go_on(memory.taken_up.state, 0)
         play(memory, 2)
@@ -217,15 +219,15 @@ def test_a_place_that_an_earlier_version_told_by_names_is_found(said: list[str],
     header = Header(1, str(SHOW), "test", fingerprint(BOOK.show), msgspec.Raw(msgspec.json.encode(mark)))
     shelf = shelf_of(SHOW, tmp_path)
     Journal.begun(shelf / "000000000001.journal", header, said.append).close()
-    assert night(said, wish=Wish(resume=True)) == "Verse of A"
+    assert night(said, wish=StartOptions(resume=True)) == "Verse of A"
 
 
 def test_a_night_is_to_be_taken_up_from_its_first_press_until_it_is_ended(said: list[str]) -> None:
     night(said)
-    assert not is_to_be_taken_up(SHOW, Wish()), "nobody has pressed anything yet"
+    assert not should_resume(SHOW, StartOptions()), "nobody has pressed anything yet"
     night(said, presses=1)
-    assert is_to_be_taken_up(SHOW, Wish())
-    assert not is_to_be_taken_up(SHOW, Wish(fresh=True))
+    assert should_resume(SHOW, StartOptions())
+    assert not should_resume(SHOW, StartOptions(fresh=True))
     night(said, end=True)
-    assert not is_to_be_taken_up(SHOW, Wish())
-    assert is_to_be_taken_up(SHOW, Wish(resume=True))
+    assert not should_resume(SHOW, StartOptions())
+    assert should_resume(SHOW, StartOptions(resume=True))

@@ -8,13 +8,13 @@ from stage.scenes import book_of, on, rig_of, song, told
 from companion.changes import Change
 from companion.night.entries import entries_of
 from companion.night.happenings import BatteryIs, KeyCame
-from companion.night.keyboards import Keyboards, Parcel
+from companion.night.keyboards import Keyboards, MidiParcel
 from companion.night.lost import LostPorts
 from companion.ports import Direction, PortFound, PortLost, PortsAwaited
 from companion.rig import Action, Pedal, Rig
-from companion.screen import Light, Part, Picture, View
 from companion.show import Begins, Steps
 from companion.stage import Next
+from companion.view import Light, LineRole, Picture, View
 
 
 def test_the_first_sound_is_on_before_the_first_press() -> None:
@@ -27,7 +27,7 @@ def test_a_press_of_the_pedal_changes_the_sound_the_screen_and_the_journal() -> 
     evening.new()
     evening.press()
     assert evening.new() == ["c0 03"]
-    line = evening.wall.views[-1].of(Part.SECTION)
+    line = evening.wall.views[-1].of(LineRole.SECTION)
     assert line is not None
     assert line.text == "Verse"
     entries = entries_of(evening.notebook.lines)
@@ -40,7 +40,7 @@ def test_the_journal_is_written_before_the_sound_goes_out() -> None:
     evening.press()
     seen: list[int] = []
 
-    def spy(parcel: Parcel, *, replace: bool = False) -> bool:
+    def spy(parcel: MidiParcel, *, replace: bool = False) -> bool:
         del parcel, replace
         seen.append(len(evening.notebook.lines))
         return True
@@ -239,14 +239,14 @@ def test_a_fault_at_the_very_end_leaves_no_note_hanging(monkeypatch: pytest.Monk
 
 
 def tempo_evening(road_map: str, *, steps: Steps = Steps.BY_FOOT) -> Evening:
-    """Give an evening of a song at 120 in 4/4: a bar is two seconds."""
+    """Return an evening of a song at 120 in 4/4: a bar is two seconds."""
     rig = msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)
     written = msgspec.structs.replace(song("A", road_map), tempo_bpm=120.0, steps=steps)
     return Evening(book_of([written, song("B", "Intro")], rig=rig), rig=rig)
 
 
 def count(evening: Evening) -> str | None:
-    line = evening.wall.views[-1].of(Part.BARS)
+    line = evening.wall.views[-1].of(LineRole.BARS)
     return line.text if line else None
 
 
@@ -368,5 +368,5 @@ def test_a_pad_of_the_keyboard_that_steps_is_no_first_note() -> None:
 def test_what_the_ports_are_waited_for_is_said_on_the_screen() -> None:
     evening = Evening()
     evening.night.take(PortsAwaited("waiting for the MIDI server, which is busy", 0))
-    told = [line.text for line in evening.wall.views[-1].lines if line.part is Part.NOTICE]
+    told = [line.text for line in evening.wall.views[-1].lines if line.part is LineRole.NOTICE]
     assert told == ["waiting for the MIDI server, which is busy"]

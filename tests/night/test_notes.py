@@ -2,14 +2,14 @@
 
 from night.evening import BOX, Evening
 
-from companion.night.entries import Around, notes_of
+from companion.night.entries import EntryContext, notes_of
 from companion.night.happenings import ScreenGone
 from companion.ports import Direction, PortLost
 
 PORT = "lower port"
 
 
-def noted(evening: Evening) -> list[tuple[Around, str, str]]:
+def noted(evening: Evening) -> list[tuple[EntryContext, str, str]]:
     return [(one.what, one.port, one.mark.section) for one in notes_of(evening.notebook.notes)]
 
 
@@ -26,7 +26,7 @@ def test_a_port_that_was_lost_and_found_is_noted_once_each_though_it_has_two_dir
         lost(evening, BOX, direction)
     for direction in Direction:
         evening.found(BOX, direction)
-    assert noted(evening) == [(Around.PORT_LOST, BOX, "Intro"), (Around.PORT_FOUND, BOX, "Intro")]
+    assert noted(evening) == [(EntryContext.PORT_LOST, BOX, "Intro"), (EntryContext.PORT_FOUND, BOX, "Intro")]
 
 
 def test_a_port_that_never_was_there_is_not_lost() -> None:
@@ -39,7 +39,7 @@ def test_a_port_that_never_was_there_is_not_lost() -> None:
 def test_a_screen_that_dies_is_noted() -> None:
     evening = Evening()
     evening.night.take(ScreenGone("killed"))
-    assert noted(evening) == [(Around.SCREEN_GONE, "", "Intro")]
+    assert noted(evening) == [(EntryContext.SCREEN_GONE, "", "Intro")]
 
 
 def test_a_note_that_cannot_be_read_is_left_out() -> None:

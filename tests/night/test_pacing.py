@@ -8,14 +8,14 @@ from night.evening import PEDALS, Evening
 from stage.scenes import book_of, rig_of, song
 
 from companion.night.pacing import ADVICE_MS, Pacing
-from companion.screen import Part
 from companion.show import Song
 from companion.stage import Next, State, at_start, step
 from companion.stage.pace import length_s
+from companion.view import LineRole
 
 
 def timed_evening() -> Evening:
-    """Give an evening at 20:00 of a set of three songs of 4:00 that has eleven minutes."""
+    """Return an evening at 20:00 of a set of three songs of 4:00 that has eleven minutes."""
     rig = msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)
     songs = [msgspec.structs.replace(song(title, "Intro, Verse"), length_s=240) for title in "ABC"]
     book = book_of(songs, rig=rig)
@@ -29,7 +29,7 @@ def test_a_set_that_runs_over_is_said_with_the_time_at_which_it_will_end() -> No
     evening.press()
     evening.now_ms += 60_000
     evening.night.take(None)
-    line = evening.wall.views[-1].of(Part.PACE)
+    line = evening.wall.views[-1].of(LineRole.PACE)
     assert line is not None
     assert line.text == "3 min over, ends 20:14"
 
@@ -66,15 +66,18 @@ def test_on_demand_it_says_which_songs_to_drop_over_the_lower_part_until_a_step_
     evening.now_ms += 60_000
     evening.key("v")
     seen = evening.wall.views[-1]
-    assert [line.text for line in seen.lines if line.part in (Part.ADVICE, Part.DROP)] == ["3 min over, drop 1:", "B"]
-    assert seen.of(Part.SECTION) is not None
+    assert [line.text for line in seen.lines if line.part in (LineRole.ADVICE, LineRole.DROP)] == [
+        "3 min over, drop 1:",
+        "B",
+    ]
+    assert seen.of(LineRole.SECTION) is not None
     evening.now_ms += ADVICE_MS
     evening.night.take(None)
-    assert evening.wall.views[-1].of(Part.ADVICE) is None
+    assert evening.wall.views[-1].of(LineRole.ADVICE) is None
     evening.key("v")
-    assert evening.wall.views[-1].of(Part.ADVICE) is not None
+    assert evening.wall.views[-1].of(LineRole.ADVICE) is not None
     evening.press()
-    assert evening.wall.views[-1].of(Part.ADVICE) is None, "whoever steps wants to see the show"
+    assert evening.wall.views[-1].of(LineRole.ADVICE) is None, "whoever steps wants to see the show"
 
 
 def test_the_key_of_the_sets_time_puts_it_away_again() -> None:
@@ -82,7 +85,7 @@ def test_the_key_of_the_sets_time_puts_it_away_again() -> None:
     evening.press()
     evening.key("v")
     evening.key("v")
-    assert evening.wall.views[-1].of(Part.ADVICE) is None
+    assert evening.wall.views[-1].of(LineRole.ADVICE) is None
 
 
 NIGHT = dt.date(2027, 6, 19)

@@ -9,17 +9,17 @@ import time
 import pytest
 
 from companion.night.pulse import HANGS_AT, OPENING_AT, STARVED_AT, Pulse, is_waiting, waits
-from companion.screen import Said
+from companion.view import ScreenMessage
 
-WELL, NOTHING = Said(alive=True), None
-KEY = Said(key="right", down=True)
-
-
-def behind(rounds: int, *, dragged: bool = False, opening: bool = False) -> Said:
-    return Said(alive=True, behind=rounds, dragged=dragged, opening=opening)
+WELL, NOTHING = ScreenMessage(alive=True), None
+KEY = ScreenMessage(key="right", down=True)
 
 
-def rounds_until_it_hangs(*answers: Said | None, waiting: bool = False, at_most: int = 200) -> int | None:
+def behind(rounds: int, *, dragged: bool = False, opening: bool = False) -> ScreenMessage:
+    return ScreenMessage(alive=True, behind=rounds, dragged=dragged, opening=opening)
+
+
+def rounds_until_it_hangs(*answers: ScreenMessage | None, waiting: bool = False, at_most: int = 200) -> int | None:
     """Return in which round it was found to hang; its last answer comes again and again."""
     pulse = Pulse()
     for number in range(1, at_most + 1):
@@ -47,7 +47,7 @@ def rounds_until_it_hangs(*answers: Said | None, waiting: bool = False, at_most:
         ((WELL, NOTHING, KEY), True, None),  # any line shows that it lives
     ],
 )
-def test_what_hangs_is_found(answers: tuple[Said | None, ...], found: int | None, *, waiting: bool) -> None:
+def test_what_hangs_is_found(answers: tuple[ScreenMessage | None, ...], found: int | None, *, waiting: bool) -> None:
     assert rounds_until_it_hangs(*answers, waiting=waiting) == found
 
 

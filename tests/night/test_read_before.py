@@ -11,7 +11,7 @@ from bench.stopwatch import ROOT
 
 from companion.errors import FaultyFile
 from companion.night import read_before
-from companion.night.ready import Ready, make_ready
+from companion.night.preflight import Ready, make_ready
 
 SHOW = """show: Pier Street
 sets:
@@ -185,10 +185,10 @@ def test_a_sound_that_the_rig_lacks_is_told_with_its_place_each_time(home: Path)
 def test_what_was_read_before_brings_no_reader_in(home: Path) -> None:
     kept(home)
     program = (
-        "import sys; from pathlib import Path; import companion.night.opening\n"
-        "from companion.night.ready import make_ready\n"
+        "import sys; from pathlib import Path; import companion.night.starting\n"
+        "from companion.night.preflight import make_ready\n"
         "make_ready(Path(sys.argv[1]), Path(sys.argv[2]), shelf=Path(sys.argv[3]))\n"
-        "print(*sorted({'yaml', 'companion.files.forms', 'companion.show.reading', 'companion.rig.reading'}"
+        "print(*sorted({'yaml', 'companion.files.forms', 'companion.show.show_file', 'companion.rig.rig_file'}"
         " & set(sys.modules)))"
     )
     words = [sys.executable, "-c", program, *(str(home / name) for name in ("show.yaml", "rig.yaml", "."))]

@@ -12,7 +12,7 @@ from night.evening import PEDALS, Evening
 from stage.scenes import SOUNDS, book_of, rig_of, song
 
 from companion.night.happenings import KeyCame
-from companion.stage import Book, Where
+from companion.stage import Book, PositionKind
 
 SONGS, PRESSES, FEWER = 70, 3000, 500
 BETWEEN_MS = 4 * 3_600_000 // PRESSES
@@ -20,7 +20,7 @@ GROWTH_AT_MOST = 1024 * 1024  # bytes, from the end of the warm-up on
 
 
 def long_book() -> Book:
-    """Give a show of 70 songs whose every step has another sound, with tempos."""
+    """Return a show of 70 songs whose every step has another sound, with tempos."""
     rig = msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)
     names = ("Intro", "Verse", "Chorus", "Verse_two", "Solo", "Outro")
     road_map = ", ".join(f"{name} @{sound}" for name, sound in zip(names, SOUNDS, strict=True))
@@ -87,7 +87,7 @@ def test_the_last_presses_are_measured_beside_the_first() -> None:
     soaked = Soaked()
     for number in range(PRESSES):
         soaked.press(number)
-    assert soaked.evening.night.state.place.where is not Where.END, "the last presses are steps as well"
+    assert soaked.evening.night.state.place.where is not PositionKind.END, "the last presses are steps as well"
     tenth = len(soaked.press_ns) // 10
     first, last = (statistics.median(part) for part in (soaked.press_ns[:tenth], soaked.press_ns[-tenth:]))
     sys.stdout.write(

@@ -4,7 +4,7 @@ import msgspec
 import pytest
 from stage.scenes import rig_of
 
-from companion.night.opening import steps_with
+from companion.night.starting import steps_with
 from companion.rig import Action, Pedal
 
 PEDAL = Pedal("right", port="Foot Box", channel=1, control=64, press=Action.NEXT)

@@ -8,8 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from real.program import NotThere, needs, wait_until
 
-from companion.night.keyboards import Parcel
-from companion.night.synth import HOW_TO_GET_IT, SYNTH_PORT, Synth, Through, rig_on_synth, told
+from companion.night.keyboards import MidiParcel
+from companion.night.synth import HOW_TO_GET_IT, SYNTH_PORT, NoteThru, Synth, rig_on_synth, synth_text
 from companion.rig import Action, Keyboard, Pause, Pedal, Rig, Sound
 
 RIG = Rig(
@@ -43,7 +43,7 @@ ON_SYNTH = rig_on_synth(RIG)
     ],
 )
 def test_each_message_is_said_in_the_synthesizers_words(message: str, words: list[str]) -> None:
-    assert list(told(bytes.fromhex(message))) == words
+    assert list(synth_text(bytes.fromhex(message))) == words
 
 
 def test_each_keyboard_has_a_channel_of_its_own_and_sounds_go_by_their_general_midi_names() -> None:
@@ -58,13 +58,13 @@ class Played:
     def __init__(self) -> None:
         self.messages: list[bytes] = []
 
-    def __call__(self, parcel: Parcel) -> None:
+    def __call__(self, parcel: MidiParcel) -> None:
         self.messages += [one for one in parcel if not isinstance(one, Pause)]
 
 
 def through(*came: tuple[str, str]) -> list[str]:
     played = Played()
-    on = Through(RIG, ON_SYNTH, played)
+    on = NoteThru(RIG, ON_SYNTH, played)
     for port, message in came:
         on.heard(port, bytes.fromhex(message))
     return [message.hex(" ") for message in played.messages]
@@ -91,7 +91,7 @@ def test_what_steps_the_show_is_not_played() -> None:
 )
 def test_a_note_off_always_follows_its_note_on(keys: list[tuple[str, bool, int, int]]) -> None:
     played = Played()
-    on = Through(RIG, ON_SYNTH, played)
+    on = NoteThru(RIG, ON_SYNTH, played)
     for port, down, channel, note in keys:
         on.heard(port, bytes(((0x90 if down else 0x80) | channel, note, 64)))
     for port, _, channel, note in keys:

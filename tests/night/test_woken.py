@@ -4,7 +4,7 @@ import msgspec
 from night.evening import Evening, stop
 from stage.scenes import book_of, rig_of, song, told
 
-from companion.night.bars import Bars
+from companion.night.bar_count import Bars
 from companion.night.happenings import KeyCame
 from companion.rig import Action, Pedal
 from companion.show import Steps

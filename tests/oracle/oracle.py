@@ -50,7 +50,7 @@ class Stage:
         return (self.tune.parts or (Part(self.tune.title),)) if self.tune else ()
 
     def plays(self, part: int) -> bool:
-        """Tell whether this part was not left out."""
+        """Return whether this part was not left out."""
         return self.tune is not None and (self.tune.title, part) not in self.left_out
 
     @property
@@ -228,7 +228,7 @@ def _back(stage: Stage) -> Stage:
 
 
 def _ran_into(stage: Stage) -> bool:
-    """Tell whether the song before goes straight into this one, so that it was never up next by itself."""
+    """Return whether the song before goes straight into this one, so that it was never up next by itself."""
     spot, tune = stage.spot, stage.tune
     return spot.at > 0 and tune is not None and stage.order[spot.group][spot.at - 1].segue == tune.title
 

@@ -67,7 +67,7 @@ def choosing(board: str, name: str) -> list[bytes]:
 
 
 def arrives(before: Stage, after: Stage, word: str) -> bool:
-    """Tell whether another song has come: its sounds let the last chord ring. What is taken back goes out at once."""
+    """Return whether another song has come: its sounds let the last chord ring. What is taken back goes out at once."""
     return (after.tune is not before.tune or after.spot.where == UP_NEXT) and word != "take back"
 
 

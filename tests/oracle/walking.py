@@ -70,7 +70,7 @@ def strides(chance: random.Random, evening: Evening, many: int) -> list[Stride]:
 
 
 def _twice_in_a_row(stage: Stage) -> bool:
-    """Tell whether a song has two turns, one behind the other, and lacks a section in one of them.
+    """Return whether a song has two turns, one behind the other, and lacks a section in one of them.
 
     Which of the two "this time" was is nobody's question on a stage: the walks keep out of it.
     """

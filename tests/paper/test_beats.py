@@ -12,8 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from paper.readers_back import bars_of, cut_letters, outside, overlapping, pages_of, poppler_words
 
-from companion.paper import Paper, Sheet, Wanted, print_show
-from companion.paper.bars import spread
+from companion.paper import Paper, PrintJob, Sheet, print_show
+from companion.paper.bar_row import spread
 
 UNEVEN = {  # meter: (as written in the show file, as a player reads it), all by hand
     "4/4": [
@@ -94,7 +94,7 @@ def printed(tmp_path: Path, meter: str, lines: list[str], paper: Paper = Paper.A
     sections = "".join(f"      - {{section: Verse {n}, chords: '{line}'}}\n" for n, line in enumerate(lines))
     show = tmp_path / "show.yaml"
     show.write_text(f"show: Pier\nsongs:\n  - title: Moth\n    meter: {meter}\n    road_map:\n{sections}", "utf-8")
-    print_show(show, Wanted((Sheet.CHARTS,), paper), tmp_path / "beats.pdf")
+    print_show(show, PrintJob((Sheet.CHARTS,), paper), tmp_path / "beats.pdf")
     return tmp_path / "beats.pdf"
 
 
@@ -124,7 +124,7 @@ def test_a_bar_alone_on_its_page_shows_its_beats_in_the_largest_letters(
         for n, (line, _read) in enumerate(cases)
     )
     (tmp_path / "show.yaml").write_text(f"show: Pier\nsongs:\n{songs}", "utf-8")
-    print_show(tmp_path / "show.yaml", Wanted((Sheet.CHARTS,)), tmp_path / "beats.pdf")
+    print_show(tmp_path / "show.yaml", PrintJob((Sheet.CHARTS,)), tmp_path / "beats.pdf")
     assert read_back(tmp_path / "beats.pdf") == [read for _line, read in cases]
 
 
@@ -160,7 +160,7 @@ def test_hits_stand_under_the_beats_of_their_bar(tmp_path: Path) -> None:
         "      - {section: Verse, chords: 'Ebmaj7#11... G7. | C | D. A... | G', hits: 'bar 1 4 | bar 3 2, 3'}\n",
         encoding="utf-8",
     )
-    print_show(show, Wanted((Sheet.CHARTS,)), tmp_path / "hits.pdf")
+    print_show(show, PrintJob((Sheet.CHARTS,)), tmp_path / "hits.pdf")
     (words,) = poppler_words(tmp_path / "hits.pdf")
     bars = [bar for bar in bars_of(tmp_path / "hits.pdf")[0] if bar.words]  # stems of hits hold no words
     assert [bar.words for bar in bars] == [("E♭maj7♯11", "/", "/", "G7"), ("C",), ("D", "A", "/", "/"), ("G",)]

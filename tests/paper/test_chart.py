@@ -9,12 +9,12 @@ from hypothesis import strategies as st
 from music.tables import cells
 
 from companion.music import Key, read_key, read_meter
-from companion.paper.bars import need, pieces
-from companion.paper.chart import Chart, ChartBar, ChartSection, chart_of
+from companion.paper.bar_row import need, pieces
+from companion.paper.chart import ChartBar, ChartSection, SongChart, chart_of
 from companion.paper.chart_sheets import chart_sheets
 from companion.paper.leaves import Leaf, Paper, Words
+from companion.paper.paper_fonts import FACES
 from companion.paper.readers import NoReader, key_asked, reader_for, readers_for
-from companion.paper.typeface import FACES
 from companion.show import Section, Song, SoundCall
 from companion.show.sounding import sounds_on
 
@@ -40,11 +40,11 @@ def shown(bar: ChartBar) -> str:
     return " ".join("".join(text for text, _share, _up in pieces(struck.chord)) for struck in bar.chords)
 
 
-def chart(one: Song, reader: str = "keys", key: Key | None = None, *, numbers: bool = False) -> Chart:
+def chart(one: Song, reader: str = "keys", key: Key | None = None, *, numbers: bool = False) -> SongChart:
     return chart_of(one, reader_for(reader, in_numbers=numbers), key)
 
 
-def chart_leaves(made: Chart, paper: Paper) -> list[Leaf]:
+def chart_leaves(made: SongChart, paper: Paper) -> list[Leaf]:
     return [leaf for sheets in chart_sheets([(made, "")], paper) for leaf in sheets.leaves]
 
 

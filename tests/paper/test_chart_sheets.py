@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from paper.readers_back import bars_of, bookmarks, missing_in_order, outside, overlapping, pages_of
 
-from companion.paper import Paper, Sheet, Wanted, print_show
+from companion.paper import Paper, PrintJob, Sheet, print_show
 
 DEMO = Path(__file__).resolve().parents[2] / "shows/pier-street.yaml"
 CAPITAL = 0.714  # of the size, by the font's own table
@@ -19,7 +19,7 @@ def printed(tmp_path: Path, songs: list[list[str]], **wanted: object) -> Path:
         text += f"  - title: Song {number} of the pier\n    key: C\n    road_map:\n"
         text += "".join(f"      - {{section: Part {n}, chords: '{line}'}}\n" for n, line in enumerate(lines))
     (tmp_path / "show.yaml").write_text(text, encoding="utf-8")
-    asked = Wanted(**({"sheets": (Sheet.CHARTS,)} | wanted))  # type: ignore[arg-type]  # whatever is asked for
+    asked = PrintJob(**({"sheets": (Sheet.CHARTS,)} | wanted))  # type: ignore[arg-type]  # whatever is asked for
     print_show(tmp_path / "show.yaml", asked, tmp_path / "charts.pdf")
     for page in pages_of.__wrapped__(tmp_path / "charts.pdf"):
         assert outside(page, edge=18) == []
@@ -67,7 +67,7 @@ def test_a_long_section_name_is_whole(tmp_path: Path) -> None:
         "      - {section: Instrumental after the second chorus, bars: 8}\n      - {section: Verse, bars: 8}\n",
         encoding="utf-8",
     )
-    print_show(tmp_path / "show.yaml", Wanted((Sheet.CHARTS,)), tmp_path / "charts.pdf")
+    print_show(tmp_path / "show.yaml", PrintJob((Sheet.CHARTS,)), tmp_path / "charts.pdf")
     (page,) = pages_of.__wrapped__(tmp_path / "charts.pdf")
     assert "…" not in page.text
     assert list(overlapping(page)) == []
@@ -103,7 +103,7 @@ def test_the_demos_charts_fill_most_of_their_pages() -> None:
     import tempfile  # noqa: PLC0415 - one test
 
     out = Path(tempfile.mkdtemp(prefix="companion-print-")) / "charts.pdf"
-    print_show(DEMO, Wanted((Sheet.CHARTS,)), out)
+    print_show(DEMO, PrintJob((Sheet.CHARTS,)), out)
     used = []
     for page in pages_of(out):
         lowest = min(bottom for _left, bottom, _right, _top in page.boxes if bottom > 60)

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from paper.readers_back import bare, cut_letters, missing_in_order, outside, overlapping, pages_of
 
-from companion.paper import Paper, Sheet, Wanted, print_show
+from companion.paper import Paper, PrintJob, Sheet, print_show
 from companion.show import read_show
 
 HARD = Path(__file__).parent / "hard_to_print.yaml"
@@ -16,15 +16,15 @@ SONGS = [song for one in read_show(HARD).show.sets for song in one.songs]
 @pytest.mark.parametrize(
     "wanted",
     [
-        *(Wanted((sheet,), blank=True) for sheet in Sheet),
-        Wanted((Sheet.CHARTS,), share=True),
-        Wanted((Sheet.CHARTS,), in_numbers=True),
-        Wanted((Sheet.CHARTS,), players=("guitar", "Bb"), capo=5),
+        *(PrintJob((sheet,), blank=True) for sheet in Sheet),
+        PrintJob((Sheet.CHARTS,), share=True),
+        PrintJob((Sheet.CHARTS,), in_numbers=True),
+        PrintJob((Sheet.CHARTS,), players=("guitar", "Bb"), capo=5),
     ],
 )
-def test_nothing_runs_into_anything_else(tmp_path: Path, wanted: Wanted, paper: Paper) -> None:
+def test_nothing_runs_into_anything_else(tmp_path: Path, wanted: PrintJob, paper: Paper) -> None:
     out = tmp_path / "hard.pdf"
-    asked = Wanted(**{name: getattr(wanted, name) for name in wanted.__struct_fields__} | {"paper": paper})
+    asked = PrintJob(**{name: getattr(wanted, name) for name in wanted.__struct_fields__} | {"paper": paper})
     print_show(HARD, asked, out)
     for number, page in enumerate(pages_of(out), start=1):
         assert outside(page, edge=18) == [], f"page {number}"
@@ -35,7 +35,7 @@ def test_nothing_runs_into_anything_else(tmp_path: Path, wanted: Wanted, paper: 
 
 def test_no_title_is_cut_where_a_page_has_room(tmp_path: Path) -> None:
     for sheet in (Sheet.SET_LIST, Sheet.FLOOR_LIST, Sheet.CHARTS):
-        print_show(HARD, Wanted((sheet,), blank=True), tmp_path / f"{sheet.value}.pdf")
+        print_show(HARD, PrintJob((sheet,), blank=True), tmp_path / f"{sheet.value}.pdf")
         text = "".join(page.text for page in pages_of(tmp_path / f"{sheet.value}.pdf"))
         latin = [song.title for song in SONGS if song.title.isascii()]
         words = [word for title in latin for word in title.split()]

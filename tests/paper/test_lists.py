@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from paper.readers_back import bare, missing_in_order, outside, overlapping, pages_of
 
-from companion.paper import Paper, Sheet, Wanted, print_show
+from companion.paper import Paper, PrintJob, Sheet, print_show
 from companion.paper.leaves import FLOOR_M, LEAST_ARCMIN, letter_height_pt
 from companion.paper.words_of import hands_words, keys_words
 from companion.show import read_show
@@ -50,7 +50,7 @@ def show(tmp_path: Path, songs: str, before: str = "") -> Path:
 def texts(path: Path, sheet: Sheet, paper: Paper = Paper.A4) -> list[str]:
     """Print a sheet and return the text of its pages, on which no letter lies over another."""
     out = path.with_suffix(".pdf")
-    print_show(path, Wanted((sheet,), paper), out)
+    print_show(path, PrintJob((sheet,), paper), out)
     pages = pages_of.__wrapped__(out)
     for page in pages:
         assert outside(page, edge=18) == []

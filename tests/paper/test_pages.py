@@ -20,7 +20,7 @@ from paper.readers_back import (
 )
 
 from companion.music import ChordLine, Key, read_chord_line, read_meter
-from companion.paper import Paper, Sheet, Wanted, print_show
+from companion.paper import Paper, PrintJob, Sheet, print_show
 from companion.paper.leaves import FLOOR_M, LEAST_ARCMIN, letter_height_pt
 from companion.show import Song, read_show
 
@@ -37,7 +37,7 @@ SIGNS = str.maketrans({"b": "♭", "#": "♯"})
 @cache
 def printed(sheet: Sheet, paper: Paper = Paper.A4, players: tuple[str, ...] = (), *, numbers: bool = False) -> Path:
     out = Path(mkdtemp(prefix="companion-print-")) / f"{sheet.value}.pdf"
-    print_show(DEMO, Wanted((sheet,), paper, players=players, in_numbers=numbers), out)
+    print_show(DEMO, PrintJob((sheet,), paper, players=players, in_numbers=numbers), out)
     return out
 
 
@@ -91,7 +91,7 @@ def test_the_floor_list_is_read_from_standing(songs: int, tmp_path: Path) -> Non
         for number in range(songs)
     )
     path.write_text(f"show: Many\nsongs:\n{titles}", encoding="utf-8")
-    print_show(path, Wanted((Sheet.FLOOR_LIST,)), tmp_path / "floor.pdf")
+    print_show(path, PrintJob((Sheet.FLOOR_LIST,)), tmp_path / "floor.pdf")
     for page in pages_of(tmp_path / "floor.pdf"):
         heights = [
             top - bottom
@@ -112,7 +112,7 @@ def test_sixty_songs_have_two_lines_each_on_two_pages(tmp_path: Path) -> None:
     path.write_text(f"show: Sixty\nsongs:\n{songs}", encoding="utf-8")
     for paper in Paper:
         out = tmp_path / f"{paper.value}.pdf"
-        assert print_show(path, Wanted((Sheet.CRIB_SHEET,), paper), out).pages == 2
+        assert print_show(path, PrintJob((Sheet.CRIB_SHEET,), paper), out).pages == 2
         pages = pages_of(out)
         assert missing_in_order("".join(page.text for page in pages), [f"Song {n} of" for n in range(1, 61)]) == []
         for page in pages:
@@ -235,7 +235,7 @@ def test_a_pack_has_contents_bookmarks_and_page_numbers_for_each_player() -> Non
 )
 def test_a_part_is_in_its_own_key(player: str, title: str, written: str, tmp_path: Path) -> None:
     out = tmp_path / "part.pdf"
-    print_show(DEMO, Wanted(song=title, players=(player,)), out)
+    print_show(DEMO, PrintJob(song=title, players=(player,)), out)
     (page,) = poppler_text(out)
     assert written in page.splitlines()[:2]
 
@@ -243,5 +243,5 @@ def test_a_part_is_in_its_own_key(player: str, title: str, written: str, tmp_pat
 def test_a_page_can_be_printed_the_same_twice(tmp_path: Path) -> None:
     first, second = tmp_path / "1.pdf", tmp_path / "2.pdf"
     for out in (first, second):
-        print_show(DEMO, Wanted((Sheet.SET_LIST,)), out)
+        print_show(DEMO, PrintJob((Sheet.SET_LIST,)), out)
     assert first.read_bytes() == second.read_bytes()

@@ -6,12 +6,12 @@ from pathlib import Path
 
 import pytest
 from paper.readers_back import bare, missing_in_order, outside, overlapping, pages_of, poppler_text
-from prep.shows import DAY, TODAY, big, show
+from planning.shows import DAY, TODAY, big, show
 
 from companion.errors import CompanionError
 from companion.paper import Paper, print_plan
-from companion.prep.days import Hours
-from companion.prep.plan import Plan, plan
+from companion.planning.days import Hours
+from companion.planning.plan import Plan, plan
 
 HOURS = Hours((45, 45, 45, 45, 45, 120, 0))
 

@@ -13,7 +13,7 @@ from paper.readers_back import bare, bookmarks, missing_in_order, outside, overl
 from companion.cli import main
 from companion.commands.on_paper import print_
 from companion.music import read_chord
-from companion.paper import NothingToPrint, Paper, Sheet, Wanted, print_show
+from companion.paper import NothingToPrint, Paper, PrintJob, Sheet, print_show
 from companion.paper.leaves import POINT_MM, letter_height_pt
 from companion.right_to_left import as_drawn
 
@@ -65,14 +65,14 @@ def test_the_command_says_what_it_wrote(tmp_path: Path, capsys: pytest.CaptureFi
 @pytest.mark.parametrize(
     ("wanted", "titles"),
     [
-        (Wanted((Sheet.CHARTS,), song="rope walk"), ["Rope Walk Shuffle"]),
-        (Wanted((Sheet.CHARTS,), set_name="3"), ["Last Bus from Fennel Square", "Everybody off the Pier"]),
-        (Wanted((Sheet.CHARTS,), set_name="encore"), ["Last Bus from Fennel Square", "Everybody off the Pier"]),
-        (Wanted(song="Tarpaulin Moon"), ["Tarpaulin Moon"]),
-        (Wanted(song="Tarpaulin Moon", key="C"), ["Tarpaulin Moon"]),
+        (PrintJob((Sheet.CHARTS,), song="rope walk"), ["Rope Walk Shuffle"]),
+        (PrintJob((Sheet.CHARTS,), set_name="3"), ["Last Bus from Fennel Square", "Everybody off the Pier"]),
+        (PrintJob((Sheet.CHARTS,), set_name="encore"), ["Last Bus from Fennel Square", "Everybody off the Pier"]),
+        (PrintJob(song="Tarpaulin Moon"), ["Tarpaulin Moon"]),
+        (PrintJob(song="Tarpaulin Moon", key="C"), ["Tarpaulin Moon"]),
     ],
 )
-def test_only_what_was_asked_for_is_printed(tmp_path: Path, wanted: Wanted, titles: list[str]) -> None:
+def test_only_what_was_asked_for_is_printed(tmp_path: Path, wanted: PrintJob, titles: list[str]) -> None:
     out = tmp_path / "some.pdf"
     assert print_show(DEMO, wanted, out).pages == len(titles)
     assert missing_in_order("".join(page.text for page in pages_of(out)), titles) == []
@@ -81,13 +81,13 @@ def test_only_what_was_asked_for_is_printed(tmp_path: Path, wanted: Wanted, titl
 @pytest.mark.parametrize(
     ("wanted", "message"),
     [
-        (Wanted(song="Gasworks Cornre"), 'there is no song "Gasworks Cornre". Write: --song "Gasworks Corner"'),
-        (Wanted(song="the"), 'several songs contain "the". Write: --song "'),
-        (Wanted(set_name="Frist"), 'there is no set "Frist". Write: --set "First"'),
-        (Wanted(key="C"), 'only one song at a time can be transposed. Write: --song "its title"'),
+        (PrintJob(song="Gasworks Cornre"), 'there is no song "Gasworks Cornre". Write: --song "Gasworks Corner"'),
+        (PrintJob(song="the"), 'several songs contain "the". Write: --song "'),
+        (PrintJob(set_name="Frist"), 'there is no set "Frist". Write: --set "First"'),
+        (PrintJob(key="C"), 'only one song at a time can be transposed. Write: --song "its title"'),
     ],
 )
-def test_what_is_not_there_is_told_with_the_nearest(tmp_path: Path, wanted: Wanted, message: str) -> None:
+def test_what_is_not_there_is_told_with_the_nearest(tmp_path: Path, wanted: PrintJob, message: str) -> None:
     with pytest.raises(NothingToPrint, match=re.escape(message)):
         print_show(DEMO, wanted, tmp_path / "none.pdf")
 
@@ -96,7 +96,7 @@ def test_zero_songs_are_nothing_to_print(tmp_path: Path) -> None:
     for text in ("show: Pier\n", "show: Pier\nsongs: []\n", "show: Pier\nsets:\n  - {set: First, songs: []}\n"):
         for sheet in Sheet:
             with pytest.raises(NothingToPrint, match="has no songs yet"):
-                print_show(show(tmp_path, text), Wanted((sheet,)))
+                print_show(show(tmp_path, text), PrintJob((sheet,)))
 
 
 def test_an_empty_set_beside_a_full_one_has_its_page(tmp_path: Path) -> None:
@@ -105,7 +105,7 @@ def test_an_empty_set_beside_a_full_one_has_its_page(tmp_path: Path) -> None:
     )
     for sheet in Sheet:
         out = tmp_path / f"{sheet.value}.pdf"
-        assert print_show(path, Wanted((sheet,), blank=True), out).pages >= 1
+        assert print_show(path, PrintJob((sheet,), blank=True), out).pages >= 1
         assert "GasworksCorner" in bare("".join(page.text for page in pages_of(out)))
 
 
@@ -113,7 +113,7 @@ def test_a_disk_that_is_full_leaves_the_older_print_and_nothing_beside_it(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     path, out = show(tmp_path, song(key="Bb")), tmp_path / "list.pdf"
-    print_show(path, Wanted(), out)
+    print_show(path, PrintJob(), out)
     before, beside = out.read_bytes(), sorted(tmp_path.iterdir())
 
     def full(_handle: int) -> None:
@@ -123,7 +123,7 @@ def test_a_disk_that_is_full_leaves_the_older_print_and_nothing_beside_it(
     with pytest.raises(
         NothingToPrint, match=r"list\.pdf cannot be written: No space left on device\. Write: --out and another file"
     ):
-        print_show(path, Wanted(), out)
+        print_show(path, PrintJob(), out)
     assert out.read_bytes() == before
     assert sorted(tmp_path.iterdir()) == beside
 
@@ -132,7 +132,7 @@ def test_a_disk_that_is_full_leaves_the_older_print_and_nothing_beside_it(
 def test_the_first_letter_of_a_title_in_hebrew_stands_at_the_right(tmp_path: Path, sheet: Sheet) -> None:
     title = "\u05e9\u05dc\u05d5\u05dd"  # four letters, each another
     path, out = show(tmp_path, f"show: Pier\nsongs: [{{title: {title}, key: Bb}}]\n"), tmp_path / "list.pdf"
-    print_show(path, Wanted((sheet,)), out)
+    print_show(path, PrintJob((sheet,)), out)
     page = pages_of(out)[0]
     left = {letter: box[0] for letter, box in zip(page.letters, page.boxes, strict=True)}
     assert sorted(title, key=left.__getitem__, reverse=True) == list(title)
@@ -170,7 +170,7 @@ songs:
 def test_one_bad_chord_line_stops_no_chart_and_stands_there_as_written_with_its_fault(
     tmp_path: Path, sheet: Sheet
 ) -> None:
-    printed = print_show(show(tmp_path, BAD_AND_GOOD), Wanted((sheet,)))
+    printed = print_show(show(tmp_path, BAD_AND_GOOD), PrintJob((sheet,)))
     line = BAD_AND_GOOD.splitlines()[4]
     assert [(fault.line, line[fault.column - 1], bool(fault.write)) for fault in printed.faults] == [
         (5, "x", True),
@@ -229,12 +229,12 @@ def test_songs_without_a_road_map_have_a_chart_only_where_it_is_asked_for(
     )
     assert main(["print", str(path), "--sheet", "charts", "--blank"]) == 0
     assert capsys.readouterr() == (f"{tmp_path / 'show-charts.pdf'}: 4 pages\n", "")
-    assert print_show(path, Wanted(song="Moth")).pages == 1  # named, so it is asked for
+    assert print_show(path, PrintJob(song="Moth")).pages == 1  # named, so it is asked for
 
 
 def test_a_pack_lists_the_songs_without_a_road_map_and_has_no_page_for_them(tmp_path: Path) -> None:
     path, out = show(tmp_path, NO_ROAD_MAPS), tmp_path / "pack.pdf"
-    assert print_show(path, Wanted((Sheet.BAND_PACK,)), out).pages == 2
+    assert print_show(path, PrintJob((Sheet.BAND_PACK,)), out).pages == 2
     contents, _chart = pages_of(out)
     assert (
         missing_in_order(
@@ -243,21 +243,21 @@ def test_a_pack_lists_the_songs_without_a_road_map_and_has_no_page_for_them(tmp_
         == []
     )
     assert bookmarks(out) == [(0, "keys", 0), (1, "Gasworks Corner", 1)]
-    assert print_show(path, Wanted((Sheet.BAND_PACK,), blank=True), out).pages == 5
+    assert print_show(path, PrintJob((Sheet.BAND_PACK,), blank=True), out).pages == 5
 
 
 def test_no_song_with_a_road_map_is_no_chart_to_print(tmp_path: Path) -> None:
     path = show(tmp_path, "show: Pier\nsongs: [Moth, Rope Walk]\n")
     with pytest.raises(NothingToPrint, match=r"no song has a road map yet\. Write: --blank"):
-        print_show(path, Wanted((Sheet.CHARTS,)))
+        print_show(path, PrintJob((Sheet.CHARTS,)))
 
 
 def test_a_place_that_cannot_be_written_is_told(tmp_path: Path) -> None:
     with pytest.raises(NothingToPrint, match="cannot be written"):
-        print_show(DEMO, Wanted(), tmp_path / "nowhere" / "list.pdf")
+        print_show(DEMO, PrintJob(), tmp_path / "nowhere" / "list.pdf")
 
 
-def holds(path: Path, out: Path, *wanted: Wanted) -> list[str]:
+def holds(path: Path, out: Path, *wanted: PrintJob) -> list[str]:
     """Print; return the text of the pages, each checked."""
     texts = []
     for one in wanted:
@@ -273,7 +273,7 @@ def holds(path: Path, out: Path, *wanted: Wanted) -> list[str]:
 def test_chords_of_forty_characters_stay_in_their_bars(tmp_path: Path, chord: str) -> None:
     line = " | ".join([chord] * 4 + [f"{chord} {chord}"] * 4)
     path = show(tmp_path, song(key="E", road_map=f"[{{section: Verse, chords: '{line}'}}]"))
-    (text,) = holds(path, tmp_path / "long.pdf", Wanted((Sheet.CHARTS,)))
+    (text,) = holds(path, tmp_path / "long.pdf", PrintJob((Sheet.CHARTS,)))
     written = str(read_chord(chord))  # 16 to 38 characters
     assert bare(text).count(written.replace("#", "♯").replace("b", "♭")) == 12
 
@@ -281,7 +281,7 @@ def test_chords_of_forty_characters_stay_in_their_bars(tmp_path: Path, chord: st
 def test_a_long_chord_on_a_short_beat_pushes_the_next_one_on(tmp_path: Path) -> None:
     line = "F#m7b5. Bb7b9... | Ebmaj7. Abm7. Db7.. | <Gbmaj9#11>. B7^... | <Cm7b5/Gb. F7#9..."
     path = show(tmp_path, song(key="Gb", road_map=f"[{{section: Verse, chords: '{line}'}}]"))
-    (text,) = holds(path, tmp_path / "beats.pdf", Wanted((Sheet.CHARTS,)))
+    (text,) = holds(path, tmp_path / "beats.pdf", PrintJob((Sheet.CHARTS,)))
     assert missing_in_order(text, ["F♯m7♭5", "B♭7♭9", "E♭maj7", "A♭m7", "D♭7", "Cm7♭5/G♭", "F7♯9"]) == []
 
 
@@ -290,7 +290,7 @@ def test_a_section_of_400_bars_is_laid_out(tmp_path: Path) -> None:
     road_map = f"[{{section: Jam, bars: 400, chords: '{line}'}}, {{section: Outro, bars: 400}}]"
     path = show(tmp_path, song(key="C", road_map=road_map))
     for paper in Paper:
-        texts = holds(path, tmp_path / "jam.pdf", Wanted((Sheet.CHARTS,), paper))
+        texts = holds(path, tmp_path / "jam.pdf", PrintJob((Sheet.CHARTS,), paper))
         assert len(texts) == 4  # a hundred readable rows do not fit on one page
         assert sum(bare(text).count("m7") for text in texts) == 400
         assert "400bars" in bare(texts[-1])
@@ -301,7 +301,7 @@ def test_a_title_of_every_unicode_block_is_printed_and_boxes_are_told(tmp_path: 
     for start in range(0, len(signs), 150):
         title = "Tide " + "".join(sign for sign in signs[start : start + 150] if sign not in "'\"\\")
         path = show(tmp_path, f"show: Pier\nsongs:\n  - title: '{title}'\n    key: Bb\n")
-        printed = print_show(path, Wanted(tuple(Sheet), blank=True), tmp_path / "signs.pdf")
+        printed = print_show(path, PrintJob(tuple(Sheet), blank=True), tmp_path / "signs.pdf")
         assert printed.pages >= 5
         for page in pages_of.__wrapped__(printed.path):
             assert outside(page, edge=10) == []  # an accent may reach above the letters
@@ -315,6 +315,6 @@ def test_a_set_of_a_hundred_songs_goes_on_on_a_second_page(tmp_path: Path) -> No
         "show: Pier\nsongs:\n" + "".join(f"  - {{title: {title}, key: Bb, notes: riff}}\n" for title in titles),
     )
     for sheet in (Sheet.SET_LIST, Sheet.FLOOR_LIST, Sheet.BAND_PACK):
-        texts = holds(path, tmp_path / "many.pdf", Wanted((sheet,)))
+        texts = holds(path, tmp_path / "many.pdf", PrintJob((sheet,)))
         assert len(texts) > 1
         assert missing_in_order("".join(texts), titles) == []

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 
 from companion.clock import now_ns
 from companion.ports import Direction, Health
-from companion.ports.outside import NO_SERVER, Came, PortRefused
+from companion.ports.outside import NO_SERVER, OnMessage, PortRefused
 
 
 class Tape:
@@ -46,7 +46,7 @@ class TapeSystem:
         self.gone = NO_SERVER
         self.comes_back = False
         self.busy: set[str] = set()
-        self.ears: dict[str, tuple[Tape, Came]] = {}
+        self.ears: dict[str, tuple[Tape, OnMessage]] = {}
         self.wires: dict[str, Tape] = {}
         self.prepared: list[tuple[Direction, str]] = []
         self.when_opening: Callable[[str], None] = lambda _: None
@@ -70,7 +70,7 @@ class TapeSystem:
         del sysex, clock
         self.prepared += ports
 
-    def open_ear(self, name: str, label: str, came: Came, *, sysex: bool, clock: bool) -> Tape:
+    def open_ear(self, name: str, label: str, came: OnMessage, *, sysex: bool, clock: bool) -> Tape:
         del label, sysex, clock
         self._open(name)
         ear = Tape()

@@ -5,8 +5,8 @@ from collections.abc import Callable
 import pytest
 
 from companion.ports import wires
-from companion.ports.clock import NS_PER_MS
 from companion.ports.driver_time import DriverTime
+from companion.ports.show_clock import NS_PER_MS
 
 
 def arrivals(messages: list[tuple[int, int]], *, stamped: bool = True) -> list[int]:
@@ -72,7 +72,7 @@ def test_an_open_port_hands_over_the_drivers_time(monkeypatch: pytest.MonkeyPatc
     monkeypatch.setattr(wires, "now_ns", lambda: now[0] * NS_PER_MS)
     heard: list[int] = []
     driver = Driver()
-    wires.RtEar(driver, lambda _some, at_ns: heard.append(at_ns // NS_PER_MS))
+    wires.RtReceivePort(driver, lambda _some, at_ns: heard.append(at_ns // NS_PER_MS))
     before = 0
     for at_ms, came_ms in [*PROMPT, (2_000, 2_200), (2_050, 2_200), (2_100, 2_201)]:
         now[0] = came_ms

@@ -4,7 +4,7 @@ import queue
 from collections.abc import Callable, Sequence
 
 from companion.ports import Arrival, Direction, Health, MidiCame, PortFound, PortLost, PortWatch
-from companion.ports.outside import Came, Ear, Wire
+from companion.ports.outside import OnMessage, ReceivePort, SendPort
 
 
 class Holding:
@@ -28,7 +28,7 @@ class Plugs:
 
     def __init__(self, *names: str) -> None:
         self.names = names
-        self.came: dict[str, Came] = {}
+        self.came: dict[str, OnMessage] = {}
 
     def begin(self) -> None:
         pass
@@ -45,12 +45,12 @@ class Plugs:
     def prepare(self, ports: Sequence[tuple[Direction, str]], *, sysex: bool, clock: bool) -> None:
         pass
 
-    def open_ear(self, name: str, label: str, came: Came, *, sysex: bool, clock: bool) -> Ear:
+    def open_ear(self, name: str, label: str, came: OnMessage, *, sysex: bool, clock: bool) -> ReceivePort:
         del label, sysex, clock
         self.came[name] = came
         return Holding()
 
-    def open_wire(self, name: str, label: str) -> Wire:
+    def open_wire(self, name: str, label: str) -> SendPort:
         raise NotImplementedError
 
     def end(self) -> None:

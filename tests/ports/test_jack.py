@@ -39,7 +39,7 @@ def heard(program: Program, word: str, message: bytes, after: int) -> int:
 
 
 def only_ours(lines: list[str]) -> bool:
-    """Tell whether all that the program printed is its own: no library has written on the terminal."""
+    """Return whether all that the program printed is its own: no library has written on the terminal."""
     return all(
         line.split()[0] in {"found", "lost", "watching", "sent", "stopped"} or line.split()[0].isdigit()
         for line in lines

@@ -8,7 +8,7 @@ import pytest
 
 from companion.ports import Direction, jack_awake, jack_system
 from companion.ports.jack_server import JackServer
-from companion.ports.jack_system import Client, JackEar, JackSystem, JackWire
+from companion.ports.jack_system import Client, JackReceivePort, JackSendPort, JackSystem
 from companion.ports.outside import Health, PortRefused
 
 PERIOD = 128
@@ -131,9 +131,9 @@ def scene() -> tuple[Paper, Rt, JackSystem]:
     return paper, rt, JackSystem(rt, cast("JackServer", paper))
 
 
-def wire_of(paper: Paper) -> tuple[Port, JackWire]:
+def wire_of(paper: Paper) -> tuple[Port, JackSendPort]:
     port = Port(paper, Direction.OUT)
-    return port, JackWire(Client(port), cast("JackServer", paper), "Piano:in")
+    return port, JackSendPort(Client(port), cast("JackServer", paper), "Piano:in")
 
 
 def test_a_server_that_stands_still_is_never_given_more_than_its_client_keeps() -> None:
@@ -206,7 +206,7 @@ def test_a_port_that_jack_does_not_connect_is_refused_and_heard_by_nobody() -> N
     client = Client(Port(paper, Direction.IN))
     heard: list[object] = []
     with pytest.raises(PortRefused):
-        JackEar(client, cast("JackServer", paper), "Box:out", lambda some, _at_ns: heard.append(some))
+        JackReceivePort(client, cast("JackServer", paper), "Box:out", lambda some, _at_ns: heard.append(some))
     client.came(([0xB0, 64, 127], 0.0), None)
     assert heard == []
 

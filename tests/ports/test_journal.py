@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from companion.ports import Header, Journal, NotAJournal, is_stale, journals_on, new_name, read_journal, shelf_of
-from companion.ports.journal_lines import JOURNAL_VERSION, Kind, line_of
+from companion.ports.journal_lines import JOURNAL_VERSION, JournalLineKind, line_of
 from companion.ports.journal_shelf import as_on_disk
 
 HEADER = Header(JOURNAL_VERSION, "shows/a.yaml", "A", "1-2")
@@ -92,7 +92,7 @@ def test_a_foreign_file_is_no_journal(tmp_path: Path, content: bytes) -> None:
 
 def test_a_journal_of_a_later_version_is_left_alone(tmp_path: Path) -> None:
     later = b'{"version":2,"show":"s","title":"A","fingerprint":"f"}'
-    (tmp_path / "a").write_bytes(line_of(0, Kind.HEADER, 1.0, later))
+    (tmp_path / "a").write_bytes(line_of(0, JournalLineKind.HEADER, 1.0, later))
     with pytest.raises(NotAJournal, match="newer version"):
         read_journal(tmp_path / "a")
 
@@ -100,7 +100,7 @@ def test_a_journal_of_a_later_version_is_left_alone(tmp_path: Path) -> None:
 def test_a_line_whose_number_does_not_follow_ends_what_is_told(tmp_path: Path) -> None:
     written(tmp_path / "a", RECORDS[:2])
     with (tmp_path / "a").open("ab") as file:
-        file.write(line_of(7, Kind.EVENT, 1.0, b"{}"))
+        file.write(line_of(7, JournalLineKind.EVENT, 1.0, b"{}"))
     told = read_journal(tmp_path / "a")
     assert (told.events, bool(told.lost)) == (tuple(RECORDS[:2]), True)
 

@@ -4,8 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.ports import Match, find, is_ours, why_not
-from companion.ports.names import without_numbers
+from companion.ports import PortMatch, find, is_ours, why_not
+from companion.ports.port_names import without_numbers
 
 ALSA = (
     "Midi Through:Midi Through Port-0 14:0",
@@ -49,43 +49,43 @@ def test_numbers_that_the_system_adds_are_left_out(name: str, system: str, bare:
     ],
 )
 def test_a_part_of_the_name_finds_the_port(word: str, found: str | None) -> None:
-    assert find(word, ALSA, "alsa") == Match(found)
+    assert find(word, ALSA, "alsa") == PortMatch(found)
 
 
 def test_a_name_that_is_equal_without_its_number_goes_before_one_of_which_the_word_is_a_part() -> None:
     listed = ("MIDIIN2 (Stage Piano)", "Stage Piano", "Stage Piano Editor")
     for word in ("Stage Piano", "stage piano 1", "2- Stage Piano"):  # the place in the list, as other programs show it
-        assert find(word, listed, "winmm") == Match("Stage Piano")
+        assert find(word, listed, "winmm") == PortMatch("Stage Piano")
 
 
 def test_a_number_that_is_the_devices_own_is_kept() -> None:
     listed = ("Foldaway Synth", "Foldaway Synth 2")
-    assert find("Foldaway Synth 2", listed, "winmm") == Match("Foldaway Synth 2")
-    assert find("Foldaway Synth", listed, "winmm") == Match("Foldaway Synth")
+    assert find("Foldaway Synth 2", listed, "winmm") == PortMatch("Foldaway Synth 2")
+    assert find("Foldaway Synth", listed, "winmm") == PortMatch("Foldaway Synth")
 
 
 @pytest.mark.parametrize("system", ["winmm", "core"])
 def test_one_of_two_alike_is_never_found_for_the_other(system: str) -> None:
     alike = ("Synth (1)", "Synth (2)")
     assert find("Synth", alike, system).several == alike
-    assert find("Synth (2)", alike, system) == Match("Synth (2)")
-    assert find("Synth (2)", ("Synth (1)",), system) == Match()
-    assert find("Synth (2)", ("Synth",), system) == Match()
+    assert find("Synth (2)", alike, system) == PortMatch("Synth (2)")
+    assert find("Synth (2)", ("Synth (1)",), system) == PortMatch()
+    assert find("Synth (2)", ("Synth",), system) == PortMatch()
 
 
 def test_a_port_that_another_word_means_by_its_number_is_not_found_without_one() -> None:
     left, right = "Synth:MIDI 1 24:0", "Synth:MIDI 1 28:0"
-    assert find(left, (right,), "alsa", last=left) == Match(right), "it has moved to another socket"
-    assert find(left, (right,), "alsa", last=left, taken=[right]) == Match(), "it is the other one"
-    assert find("Synth", (right,), "alsa", taken=[right]) == Match(right), "a word without a number means them all"
+    assert find(left, (right,), "alsa", last=left) == PortMatch(right), "it has moved to another socket"
+    assert find(left, (right,), "alsa", last=left, taken=[right]) == PortMatch(), "it is the other one"
+    assert find("Synth", (right,), "alsa", taken=[right]) == PortMatch(right), "a word without a number means them all"
 
 
 def test_where_a_part_fits_several_all_are_told() -> None:
-    assert find("MIDI 1", ALSA, "alsa") == Match(several=(PIANO, BOX))
+    assert find("MIDI 1", ALSA, "alsa") == PortMatch(several=(PIANO, BOX))
 
 
 def test_a_whole_name_goes_before_a_part_of_another() -> None:
-    assert find("Synth", ("Synth", "Synth 2"), "core") == Match("Synth")
+    assert find("Synth", ("Synth", "Synth 2"), "core") == PortMatch("Synth")
 
 
 def test_two_ports_of_one_name_are_several_and_no_guess() -> None:
@@ -93,9 +93,9 @@ def test_two_ports_of_one_name_are_several_and_no_guess() -> None:
 
 
 def test_nothing_named_finds_the_only_port_there_is() -> None:
-    assert find("", (ALSA[0], PIANO, ALSA[3]), "alsa") == Match(PIANO)
+    assert find("", (ALSA[0], PIANO, ALSA[3]), "alsa") == PortMatch(PIANO)
     assert find("", ALSA, "alsa").several == (PIANO, BOX)
-    assert find("", (ALSA[0], ALSA[3]), "alsa") == Match()
+    assert find("", (ALSA[0], ALSA[3]), "alsa") == PortMatch()
 
 
 @pytest.mark.parametrize(
@@ -109,25 +109,25 @@ def test_nothing_named_finds_the_only_port_there_is() -> None:
     ],
 )
 def test_a_loop_and_the_systems_own_synthesizer_are_no_keyboard_except_where_it_is_asked_for(loop: str) -> None:
-    assert find("", (loop, PIANO), "alsa") == Match(PIANO)
-    assert find(loop[:8], (loop, PIANO), "alsa") == Match(loop)
+    assert find("", (loop, PIANO), "alsa") == PortMatch(PIANO)
+    assert find(loop[:8], (loop, PIANO), "alsa") == PortMatch(loop)
 
 
 def test_a_port_that_stays_is_kept_whatever_is_plugged_in_beside_it() -> None:
     other = "Stage Piano 2:MIDI 1 32:0"
     assert find("Stage Piano", (other, PIANO), "alsa").several
-    assert find("Stage Piano", (other, PIANO), "alsa", last=PIANO) == Match(PIANO)
+    assert find("Stage Piano", (other, PIANO), "alsa", last=PIANO) == PortMatch(PIANO)
 
 
 def test_of_two_boards_alike_the_one_that_is_in_use_stays() -> None:
     first, second = "Synth:MIDI 1 24:0", "Synth:MIDI 1 28:0"
-    assert find("Synth", (first, second), "alsa", last=second) == Match(second)
+    assert find("Synth", (first, second), "alsa", last=second) == PortMatch(second)
 
 
 def test_a_port_that_returns_under_another_number_is_found_again_also_beside_one_like_it() -> None:
     again = "Stage Piano:Stage Piano MIDI 1 36:0"
     other = "Stage Piano 2:MIDI 1 32:0"
-    assert find("Stage Piano", (other, again), "alsa", last=PIANO) == Match(again)
+    assert find("Stage Piano", (other, again), "alsa", last=PIANO) == PortMatch(again)
 
 
 @pytest.mark.parametrize(

@@ -59,7 +59,7 @@ class Place:
         raise RuntimeError(f"{len(PLACES)} JACK servers of the tests are running already")
 
     def leave(self) -> None:
-        """Give the place back."""
+        """Return the place back."""
         if not self._lock.closed:
             self._free()
             self._lock.close()
@@ -86,7 +86,7 @@ def alone() -> Iterator[None]:
 
 
 def may_be_real_time() -> bool:
-    """Tell whether this user may ask for real-time scheduling."""
+    """Return whether this user may ask for real-time scheduling."""
     if not hasattr(os, "sched_setscheduler"):
         return False
     before, its_priority = os.sched_getscheduler(0), os.sched_getparam(0)
@@ -145,7 +145,7 @@ class JackServer:
                 raise RuntimeError(f"the JACK server does not answer; it printed:\n{printed}") from None
 
     def answers(self) -> bool:
-        """Tell whether the server is there and has its ports."""
+        """Return whether the server is there and has its ports."""
         return self._server is not None and self._server.runs() and bool(self.ports())
 
     def stop(self) -> None:
@@ -177,11 +177,11 @@ class JackServer:
         self.start()
 
     def ports(self) -> tuple[str, ...]:
-        """Give the full names of all ports, ``client:port``."""
+        """Return the full names of all ports, ``client:port``."""
         return tuple(self._ask("ports"))
 
     def connections(self) -> set[tuple[str, str]]:
-        """Give every pair of connected ports; each pair stands in both orders."""
+        """Return every pair of connected ports; each pair stands in both orders."""
         pairs = (line.split("\t") for line in self._ask("connections"))
         return {(one, other) for one, other in pairs}
 
@@ -255,7 +255,7 @@ class JackTap:
         self.send(bytes((0xB0 + channel - 1, control, 0)))
 
     def heard(self) -> tuple[Heard, ...]:
-        """Give all that has arrived since the last ``forget``, oldest first."""
+        """Return all that has arrived since the last ``forget``, oldest first."""
         return tuple(self._heard())
 
     def _heard(self) -> Iterator[Heard]:

@@ -52,7 +52,7 @@ def main() -> None:
 
 
 def names(jack: Any, found: Any) -> Iterator[str]:  # noqa: ANN401 - a C library, and its array of strings
-    """Give the strings of an array that NULL ends, and free it."""
+    """Yield the strings of an array that NULL ends, and free it."""
     if found:
         at = 0
         while (name := found[at]) is not None:

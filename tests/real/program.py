@@ -92,7 +92,7 @@ class Program:
         raise TimeoutError(f"{' '.join(self.command)} {ended}; it printed:\n{printed}")
 
     def runs(self) -> bool:
-        """Tell whether it is still there."""
+        """Return whether it is still there."""
         return self.process.poll() is None
 
     def wait(self, seconds: float) -> int | None:

@@ -12,7 +12,7 @@ from real.jack import JackServer, JackTap
 from real.program import Program, wait_until
 
 from companion.night.entries import Entry, entries_of
-from companion.ports import Told, read_journal
+from companion.ports import JournalReading, read_journal
 from companion.rig import read_rig
 from companion.show import read_show
 from companion.stage import Book, State, landmark, make_book, replay
@@ -109,7 +109,7 @@ class Stage:
         time.sleep(0.05)
 
     def programs(self) -> list[int]:
-        """Give the programs that the board was given since the start, oldest first."""
+        """Return the programs that the board was given since the start, oldest first."""
         return [message[1] for _, message in self.board.heard() if message[0] & 0xF0 == PROGRAM_CHANGE]
 
     def press(self, control: int = 64) -> None:
@@ -127,26 +127,26 @@ class Stage:
             raise AssertionError(f"{late}; the board has {self.programs()[-3:]}; printed: {printed}") from None
 
     def journal(self) -> Path:
-        """Give the newest journal."""
+        """Return the newest journal."""
         return max((self.folder / "home").rglob("*.journal"))
 
-    def told(self) -> Told:
+    def told(self) -> JournalReading:
         """Read the newest journal as the program would."""
         return read_journal(self.journal())
 
     def entries(self) -> tuple[Entry, ...]:
-        """Give the journal's entries, all of which must be readable."""
+        """Return the journal's entries, all of which must be readable."""
         told = self.told()
         entries = entries_of(told.events)
         assert len(entries) == len(told.events)
         return entries
 
     def state(self, entries: Sequence[Entry] | None = None) -> State:
-        """Give the state that an uninterrupted run has after these events."""
+        """Return the state that an uninterrupted run has after these events."""
         return replay(self.book, (one.event for one in (self.entries() if entries is None else entries)))
 
     def due(self) -> int:
-        """Give the program that belongs there."""
+        """Return the program that belongs there."""
         sound = self.state().on[0]
         assert sound is not None
         assert sound.program is not None
@@ -196,7 +196,7 @@ def _is_over(pid: int) -> bool:
 
 
 def chance(seed: int) -> random.Random:
-    """Give irregular numbers, the same in every run."""
+    """Return irregular numbers, the same in every run."""
     return random.Random(seed)  # noqa: S311  # irregular, not secret
 
 

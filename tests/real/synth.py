@@ -56,7 +56,7 @@ class Synth:
         return playing
 
     def ask(self, command: str) -> list[str]:
-        """Give FluidSynth one command; the lines that it answers."""
+        """Return FluidSynth one command; the lines that it answers."""
         mark = f"mark-{next(self._marks)}"
         before = len(self._program.lines)
         self._program.tell(command)
@@ -65,7 +65,7 @@ class Synth:
         return self._program.lines[before:end]
 
     def runs(self) -> bool:
-        """Tell whether it is still there."""
+        """Return whether it is still there."""
         return self._program.runs()
 
     def kill(self) -> None:

@@ -108,7 +108,7 @@ def press(box: JackTap, control: int) -> None:
 
 
 def reads(words: str, picture: Image.Image, folder: Path) -> bool:
-    """Tell whether these words can be read in the picture, as far as a machine has eyes."""
+    """Return whether these words can be read in the picture, as far as a machine has eyes."""
     needs("tesseract")
     path = folder / "look.png"
     for width, height in ((640, 360), (480, 270), (960, 540)):  # it reads letters as large as those of a printed page

@@ -17,7 +17,7 @@ from real.stage import ACTIONS, SONGS, Stage, children, open_files
 from real.window import Display
 
 from companion.rig import Action
-from companion.stage import EVENT_OF, AnyEvent, Call, Where, at_start, step
+from companion.stage import EVENT_OF, AnyEvent, Call, PositionKind, at_start, step
 
 NEXT, BACK, AGAIN, TAKE_IT_OUT, TAKE_BACK, NEXT_SONG, DROP, SWAP = range(64, 72)
 TO_ENCORE, LEAVE_OUT, START_OVER = 73, 74, 75
@@ -109,11 +109,11 @@ class Player:
         self.stage.hears(sound.program or 0)
 
     def here(self) -> tuple[str, str]:
-        """Give title and section; no section while it is up next."""
+        """Return title and section; no section while it is up next."""
         song, section = self.state.song, self.state.section
         if song is None or section is None:
             return "", ""
-        return song.song.title, section.section.name if self.state.place.where is Where.PLAYING else ""
+        return song.song.title, section.section.name if self.state.place.where is PositionKind.PLAYING else ""
 
     def call(self, title: str) -> None:
         """Type a call as a keyboard player does, with one finger."""
@@ -181,7 +181,7 @@ def test_a_night_of_seventy_songs_and_all_that_goes_wrong_is_told_exactly_by_its
         SCREEN_LOST_AT: player.lose_the_screen,
     }
     called = False
-    while player.state.place.where is not Where.END:
+    while player.state.place.where is not PositionKind.END:
         title, section = player.here()
         for control in change_ups.pop((title, section), ()):
             player.press(control)

@@ -31,7 +31,7 @@ def send(program: Program, signals: tuple[signal.Signals, ...], apart_s: float) 
 
 
 def heeds_signals(program: Program) -> bool:
-    """Tell whether the program has taken SIGTERM over, which Python by itself does not (proc(5), SigCgt)."""
+    """Return whether the program has taken SIGTERM over, which Python by itself does not (proc(5), SigCgt)."""
     status = Path(f"/proc/{program.process.pid}/status").read_text()
     caught = next(line.split()[1] for line in status.splitlines() if line.startswith("SigCgt"))
     return bool(int(caught, 16) >> (TERM - 1) & 1)

@@ -41,7 +41,7 @@ def test_the_clock_that_another_process_hears_has_the_songs_tempo(
 
 
 def ticks(board: JackTap) -> list[int]:
-    """Give when each tick came that is behind the start."""
+    """Return when each tick came that is behind the start."""
     heard = board.heard()
     begun = next((number for number, one in enumerate(heard) if one.message == START), len(heard))
     return [one.at_ns for one in heard[begun:] if one.message == TICK]
@@ -89,5 +89,5 @@ def test_a_key_that_was_put_down_is_undone_when_the_show_starts_over_after_a_cra
 
 
 def tunings(board: JackTap) -> list[bytes]:
-    """Give what the keyboard was tuned to, oldest first."""
+    """Return what the keyboard was tuned to, oldest first."""
     return [message for _, message in board.heard() if message[:2] == HALF_DOWN[:2]]

@@ -148,7 +148,7 @@ def test_half_an_hour_of_presses_in_a_minute_loses_nothing(stage: Stage) -> None
 
 
 def resident_kib(pid: int) -> int:
-    """Give the memory of a process, in KiB."""
+    """Return the memory of a process, in KiB."""
     for line in Path(f"/proc/{pid}/status").read_text().splitlines():
         if line.startswith("VmRSS:"):
             return int(line.split()[1])

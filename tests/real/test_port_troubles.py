@@ -50,7 +50,7 @@ def wait_for_the_foot(jack: JackServer, box: JackTap) -> None:
 
 
 def programs(board: JackTap) -> list[bytes]:
-    """Give the program changes that a board was sent, oldest first."""
+    """Return the program changes that a board was sent, oldest first."""
     return [message for _, message in board.heard() if message[0] & 0xF0 == 0xC0]
 
 

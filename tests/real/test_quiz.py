@@ -8,10 +8,10 @@ import pytest
 from real.before import Before
 from real.jack import JackServer, JackTap
 
-from companion.prep.logged import show_and_progress
-from companion.prep.quiz import due_cards
-from companion.prep.quiz_cards import Asks
-from companion.prep.records import read_records
+from companion.practice_log.logged import show_and_progress
+from companion.practice_log.records import read_records
+from companion.quiz.cards import Asks
+from companion.quiz.scheduling import due_cards
 
 SHOW = """show: Small hall
 date: {date}

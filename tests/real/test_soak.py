@@ -82,7 +82,7 @@ class Foot:
         self.ticks += sum(message[0] == CLOCK for _, message in stage.board.heard())
 
     def _heard(self) -> int:
-        """Give when the program came that this step asks for; 0 while it has not."""
+        """Return when the program came that this step asks for; 0 while it has not."""
         sound = self._state.on[0]
         wanted = bytes((PROGRAM_CHANGE, (sound.program or 0) if sound else 0))
         return next((at_ns for at_ns, message in self._stage.board.heard() if message == wanted), 0)

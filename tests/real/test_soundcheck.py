@@ -116,7 +116,7 @@ def struck_db(box: JackTap, audio: Path) -> float:
 
 
 def is_silent(audio: Path) -> bool:
-    """Tell whether the last quarter of a second is silent."""
+    """Return whether the last quarter of a second is silent."""
     frames = FRAMES_A_SECOND // 4
     begin = max(0, audio.stat().st_size // 4 - frames)
     return not np.fromfile(audio, dtype="<i2", count=2 * frames, offset=4 * begin).any()

@@ -15,7 +15,7 @@ from real.program import NotThere, Program, wait_until
 from real.synth import Playing, Synth, presets
 
 from companion.rig import HowTransposed, Keyboard
-from companion.rig.wire import tune
+from companion.rig.midi_bytes import tune
 
 FRAMES_A_SECOND = 44_100
 SQUARE_LEAD, ORGAN = 80, 16  # General MIDI level 1, sound set, less one: tones that stay as they are while they last
@@ -31,7 +31,7 @@ class Recorded:
         self.synth, self.box, self.audio = synth, box, audio
 
     def hear(self, seconds: float, skipping_s: float = 0.0) -> Sound:
-        """Give the left side of what sounds from so long after now on."""
+        """Return the left side of what sounds from so long after now on."""
         begin = self.audio.stat().st_size // 4 + int(skipping_s * FRAMES_A_SECOND)
         frames = int(seconds * FRAMES_A_SECOND)
         wait_until(lambda: self.audio.stat().st_size // 4 >= begin + frames, "the sound", 30)
@@ -64,7 +64,7 @@ def recorded(jack: JackServer, foot_box: JackTap, tmp_path: Path) -> Iterator[Re
 
 
 def cents(hz: float, other: float) -> float:
-    """Give the interval from the other pitch to this: 1200 cents an octave."""
+    """Return the interval from the other pitch to this: 1200 cents an octave."""
     return 1200 * math.log2(hz / other)
 
 
@@ -169,7 +169,7 @@ def test_all_off_silences_a_chord_that_the_damper_holds(
 
 
 def level(sound: Sound) -> float:
-    """Give the root of the mean square."""
+    """Return the root of the mean square."""
     return math.sqrt(float(np.mean(sound**2)))
 
 
@@ -213,7 +213,7 @@ def test_every_press_is_answered_while_another_input_floods(jack: JackServer, fo
 
 
 def heard_by(jack: JackServer) -> set[str]:
-    """Give the names of the clients that the program hears."""
+    """Return the names of the clients that the program hears."""
     pairs = (pair for pair in jack.connections() if pair[1].startswith("companion"))
     return {one.partition(":")[0].partition("-")[0] for one, _ in pairs}
 

@@ -13,7 +13,7 @@ from real.synth import Synth
 
 from companion.rig import Rig, read_rig
 from companion.show import read_show
-from companion.soundcheck.trials import Trial, trials_of
+from companion.soundcheck.check.trials import Trial, trials_of
 from companion.stage import make_book
 
 ROOT = Path(__file__).resolve().parents[2]

@@ -15,7 +15,7 @@ from oracle.walking import CALL, HOLDS, LIFT, NEW, NOTE, READ_AGAIN, Stride, str
 from real.program import Program, wait_until
 from real.switches import BY_FOOT, NO_STEP, NOT_BY_FOOT, PADS, Instruments, Switches, rig_file
 
-from companion.night.entries import Entry, Note, entries_of, notes_of
+from companion.night.entries import Entry, JournalNote, entries_of, notes_of
 from companion.ports import NotAJournal, read_journal
 from companion.stage import Landmark
 
@@ -123,7 +123,7 @@ class Walker:
     def compare_taken_up(self) -> None:
         """Compare the place that it was taken up at."""
         lines = read_journal(self._journal()).notes
-        notes: tuple[Note, ...] = notes_of(lines)
+        notes: tuple[JournalNote, ...] = notes_of(lines)
         assert notes, self._told("no word of a start")
         self._compare_mark(notes[-1].mark, self._stage, "taken up")
 

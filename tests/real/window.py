@@ -87,7 +87,7 @@ class Display:
         return ImageGrab.grab(xdisplay=self.name).convert("RGB")
 
     def framebuffer(self) -> memoryview:
-        """Give the display's own memory, rows of 4 bytes a pixel: a look at it takes nothing from the server's time.
+        """Return the display's own memory, rows of 4 bytes a pixel: a look at it takes nothing from the server's time.
 
         X11's XWD format: big-endian numbers, first the header's length, the 20th the number of colours of 12 bytes.
         """

@@ -25,12 +25,12 @@ BYTES = st.sampled_from(["B0 5B 28", "F0 7E 7F 09 01 F7"])
 
 
 def mostly(value: st.SearchStrategy[Any], other: st.SearchStrategy[Any] = ODD) -> st.SearchStrategy[Any]:
-    """Give the value, and now and then the other: a file in which all is wrong gets nowhere near the sounds."""
+    """Return the value, and now and then the other: a file in which all is wrong gets nowhere near the sounds."""
     return st.integers(0, 29).flatmap(lambda chance: other if chance == 0 else value)
 
 
 def some(**keys: st.SearchStrategy[Any]) -> st.SearchStrategy[Any]:
-    """Give a table with some of these keys."""
+    """Return a table with some of these keys."""
     return mostly(st.fixed_dictionaries({}, optional={key: mostly(value) for key, value in keys.items()}))
 
 

@@ -12,7 +12,7 @@ ACTIONS = f"{', '.join(_MOST)} or {_LAST}"
 
 
 def faults_in(tmp_path: Path, text: str) -> list[str]:
-    """Give the faults as a player reads them, without the path."""
+    """Return the faults as a player reads them, without the path."""
     file = tmp_path / "rig.yaml"
     file.write_text(text, encoding="utf-8")
     with pytest.raises(FaultyFile) as told:
@@ -27,7 +27,7 @@ def warnings_in(tmp_path: Path, text: str) -> list[str]:
 
 
 def marked(text: str) -> tuple[str, str]:
-    """Give the text without its § mark, and the mark's line and column as an editor shows them."""
+    """Return the text without its § mark, and the mark's line and column as an editor shows them."""
     before, _, after = text.partition("§")
     return before + after, f"{before.count(chr(10)) + 1}:{len(before.rpartition(chr(10))[2]) + 1}"
 

@@ -4,7 +4,7 @@ import os
 
 import pytest
 
-from companion.rig.keys import HID_USAGES, KEY_NAMES, SDL_CODES, key_named
+from companion.rig.computer_keys import HID_USAGES, KEY_NAMES, SDL_CODES, key_named
 
 PUBLISHED = [  # USB HID Usage Tables, chapter 10, Table 12; the last column as run in the SDL family
     ("enter", 0x28, 13),

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from companion.rig import BankMessage, HowTransposed, Keyboard, Pause, Sound, all_off, change_to, tune, volume
-from companion.rig.wire import channel_coarse_tuning, control_change, master_coarse_tuning, program_change
+from companion.rig.midi_bytes import channel_coarse_tuning, control_change, master_coarse_tuning, program_change
 
 MSB, LSB = BankMessage.MSB, BankMessage.LSB
 WIRE_MS_A_BYTE = 0.32  # IEC 63035:2017 (MIDI 1.0), clause 4.1

@@ -65,7 +65,7 @@ def difference(one: Grey, other: Grey) -> float:
 
 
 def measured(path: Path) -> tuple[float, float, list[tuple[float, str]], float]:
-    """Give the least difference, the mean of the ten least, all by size, and the mean width in capital heights."""
+    """Return the least difference, the mean of the ten least, all by size, and the mean width in capital heights."""
     large = ImageFont.truetype(str(path), 1000)
     cap = -large.getbbox("H", anchor="ls")[1]
     font = ImageFont.truetype(str(path), round(CAP_PIXELS * OVER * 1000 / cap))

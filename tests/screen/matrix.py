@@ -8,19 +8,19 @@ from msgspec.structs import replace
 
 from companion.music import read_key, read_meter
 from companion.rig import Keyboard, Rig, Sound
-from companion.screen import Line, Part, View
-from companion.screen.blocks import Block
+from companion.screen.blocks import ScreenBlock
 from companion.screen.layout import lay_out
-from companion.screen.page import Page, page_of
+from companion.screen.page import PageSize, page_of
 from companion.screen.scenes import Scene, scenes
-from companion.screen.typeface import typeface
+from companion.screen.screen_fonts import typeface
 from companion.show import Ending, Section, Set, Show, Song, SoundCall
 from companion.stage import Book, Surroundings, make_book
+from companion.view import LineRole, View, ViewLine
 
 WIDTH_MM = 345.0  # of a laptop's screen, 15.6 inches; upright, its height
 SIZES = ((1024, 600), (1366, 768), (1920, 1080), (2560, 1440), (3840, 2160), (1080, 1920))
 DISTANCES_M = (1.8, 3.0)
-MUST = (Part.SECTION, Part.NEXT, Part.WATCH, Part.TITLE, Part.COUNT)
+MUST = (LineRole.SECTION, LineRole.NEXT, LineRole.WATCH, LineRole.TITLE, LineRole.COUNT)
 LEGIBLE_ARCMIN = 20.0
 
 SHORT = {"solo": "Solo", "play": "Verse", "after": "Chorus", "title": "Kettle", "who": "Bo", "sound": "piano"}
@@ -39,7 +39,7 @@ class Case(NamedTuple):
 
     name: str
     view: View
-    page: Page
+    page: PageSize
 
 
 def book_of(words: dict[str, str], *, road_maps: bool) -> Book:
@@ -97,7 +97,7 @@ def troubles(around: Surroundings) -> Iterator[tuple[str, Surroundings]]:
             yield " ".join(names) or "calm", replace(around, **changed)
 
 
-def pages() -> Iterator[tuple[str, Page]]:
+def pages() -> Iterator[tuple[str, PageSize]]:
     for (wide, high), distance_m in itertools.product(SIZES, DISTANCES_M):
         width_mm = WIDTH_MM if wide > high else WIDTH_MM * wide / high
         yield f"{wide}x{high} at {distance_m} m", page_of((wide, high), (wide, high), width_mm, distance_m)
@@ -135,7 +135,7 @@ def faults(case: Case) -> Iterator[str]:
             yield f"{one} lies over {other}"
 
 
-def must(view: View) -> Iterator[Line]:
+def must(view: View) -> Iterator[ViewLine]:
     """Yield the lines that must be on this page, whole."""
     for part in MUST:
         line = view.of(part)
@@ -143,7 +143,7 @@ def must(view: View) -> Iterator[Line]:
             yield line
 
 
-def said(blocks: Iterable[Block]) -> str:
+def said(blocks: Iterable[ScreenBlock]) -> str:
     return plain("".join(block.text for block in blocks))
 
 
@@ -151,7 +151,7 @@ def plain(text: str) -> str:
     return "".join(text.split())
 
 
-def overlap(one: Block, other: Block) -> bool:
+def overlap(one: ScreenBlock, other: ScreenBlock) -> bool:
     return (
         min(one.x + one.width, other.x + other.width) - max(one.x, other.x) > 1
         and min(one.y + one.height, other.y + other.height) - max(one.y, other.y) > 1

@@ -12,7 +12,6 @@ from hypothesis import strategies as st
 
 from companion.music import Key, Meter
 from companion.rig import Keyboard, Rig, Screen, Sound
-from companion.screen import Light, Looks, View, view
 from companion.show import Ending, Section, Set, Show, Song, SoundCall
 from companion.stage import (
     Again,
@@ -32,6 +31,7 @@ from companion.stage import (
     make_book,
     step,
 )
+from companion.view import Light, Looks, View, view
 
 SOUNDS = ("grand piano", "tonewheel organ", "strings", "synth lead", "bells", "electric piano with slow tremolo")
 LATIN_SECTIONS = (
@@ -168,7 +168,7 @@ class Night:
 
 
 def rig_of(boards: int, screen: Screen | None = None) -> Rig:
-    """Give a rig of so many keyboards that have all sounds; the last sound is set by hand."""
+    """Return a rig of so many keyboards that have all sounds; the last sound is set by hand."""
     sounds = tuple(
         Sound(name, None if name == SOUNDS[-1] else number, by_hand="bank B, button 4" if name == SOUNDS[-1] else None)
         for number, name in enumerate(SOUNDS)
@@ -180,7 +180,7 @@ def rig_of(boards: int, screen: Screen | None = None) -> Rig:
 
 
 def walked(book: Book, events: Sequence[Any]) -> State:
-    """Give the state after these events, one a second."""
+    """Return the state after these events, one a second."""
     state = at_start(book)
     for number, event in enumerate(events, 1):
         state, _ = step(state, event(at_ms=1000 * number))

@@ -9,13 +9,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.screen import Beat, Light, Line, Part, Picture, View
 from companion.screen.beat import beat_mark, places_of, stroke_at
 from companion.screen.layout import lay_out
-from companion.screen.legibility import FLASH_CHANGE, FLASH_DARKER, FLASH_STERADIAN, MOST_FLASHES
-from companion.screen.page import Page, page_of, sizes_of
+from companion.screen.legibility import FLASH_CHANGE, FLASH_DARKER, FLASH_STERADIAN, MAX_FLASHES
+from companion.screen.page import PageSize, page_of, sizes_of
 from companion.screen.painter import Painter, Ticked
-from companion.screen.typeface import typeface
+from companion.screen.screen_fonts import typeface
+from companion.view import Beat, Light, LineRole, Picture, View, ViewLine
 
 FRAMES_A_SECOND, SECONDS = 60, 3
 ARCMIN = 0.000290888  # rad
@@ -77,7 +77,7 @@ def test_the_next_change_is_never_in_the_past(tempo: float, meter: str, at_ms: f
 def test_no_place_comes_and_goes_more_than_three_times_a_second(tempo: int, meter: str) -> None:
     beat = Beat(tempo, METERS[meter], 0)
     turns_s = places_of(beat) / len(beat.beats) * sum(beat.beats) * 60 / tempo
-    assert 1 / turns_s <= MOST_FLASHES
+    assert 1 / turns_s <= MAX_FLASHES
 
 
 @pytest.fixture(scope="module", autouse=True)
@@ -102,9 +102,13 @@ def test_what_flashes_more_than_three_times_a_second_is_under_the_published_area
         assert often == 0
 
 
-def frames(beat: Beat, page: Page, light: Light) -> npt.NDArray[np.float64]:
-    """Give the relative luminance of each px of each frame that the painter makes."""
-    parts = (Line(Part.TITLE, "Gasworks Corner"), Line(Part.SECTION, "Verse"), Line(Part.NEXT, "Chorus", "next"))
+def frames(beat: Beat, page: PageSize, light: Light) -> npt.NDArray[np.float64]:
+    """Return the relative luminance of each px of each frame that the painter makes."""
+    parts = (
+        ViewLine(LineRole.TITLE, "Gasworks Corner"),
+        ViewLine(LineRole.SECTION, "Verse"),
+        ViewLine(LineRole.NEXT, "Chorus", "next"),
+    )
     view = View(Picture.UP_NEXT if beat.count_off_bars else Picture.PLAYING, parts, beat, light)
     mark = beat_mark(view, page, sizes_of(page))
     assert mark is not None
@@ -128,7 +132,7 @@ def flashing_often(luminance: npt.NDArray[np.float64]) -> int:
     changes = np.cumsum(big, axis=0)
     window = FRAMES_A_SECOND
     within: npt.NDArray[np.int64] = changes[window:] - changes[:-window]
-    return int(np.count_nonzero(within.max(axis=0) > 2 * MOST_FLASHES))
+    return int(np.count_nonzero(within.max(axis=0) > 2 * MAX_FLASHES))
 
 
 def test_the_analysis_itself_sees_a_flash() -> None:

@@ -16,9 +16,10 @@ from hypothesis import strategies as st
 from PIL import Image
 from reportlab.pdfgen.canvas import Canvas
 
-from companion.screen import Light, chart_pages
+from companion.screen import chart_pages
 from companion.screen.chart_pages import OVERLAP, NotShown, answer, cuts, in_inks, opened, turns_of
-from companion.screen.palette import Ink, inks
+from companion.screen.palette import ScreenInk, inks
+from companion.view import Light
 
 WIDE, HIGH = 320, 150
 YELLOW = (255, 230, 0)
@@ -80,10 +81,10 @@ def test_a_pdf_is_as_wide_as_the_screen_and_given_screenful_by_screenful(tmp_pat
     ]
     first, last = told[1][1], told[3][1]
     assert first is not None
-    assert first.getpixel((5, 5)) == inks(Light.DAY)[Ink.INK]
-    assert first.getpixel((5, 100)) == inks(Light.DAY)[Ink.PAPER]
+    assert first.getpixel((5, 5)) == inks(Light.DAY)[ScreenInk.INK]
+    assert first.getpixel((5, 100)) == inks(Light.DAY)[ScreenInk.PAPER]
     assert last is not None
-    assert last.getpixel((5, 140)) == inks(Light.DAY)[Ink.INK]
+    assert last.getpixel((5, 140)) == inks(Light.DAY)[ScreenInk.INK]
 
 
 def test_nobody_turns_to_an_empty_half_of_a_page(tmp_path: Path) -> None:
@@ -102,8 +103,8 @@ def test_black_is_written_in_the_screens_ink_and_white_is_its_paper(light: Light
     both = Image.new("RGB", (2, 1), "white")
     both.putpixel((1, 0), (0, 0, 0))
     written = in_inks(both, light)
-    assert written.getpixel((0, 0)) == inks(light)[Ink.PAPER]
-    assert written.getpixel((1, 0)) == inks(light)[Ink.INK]
+    assert written.getpixel((0, 0)) == inks(light)[ScreenInk.PAPER]
+    assert written.getpixel((1, 0)) == inks(light)[ScreenInk.INK]
 
 
 @pytest.mark.parametrize("light", list(Light))
@@ -125,7 +126,7 @@ def test_what_is_clear_in_a_picture_is_paper(tmp_path: Path) -> None:
     Image.new("RGBA", (100, 40), (0, 0, 0, 0)).save(tmp_path / "clear.png")
     picture = answers(tmp_path / "clear.png", 0)[1][1]
     assert picture is not None
-    assert picture.getpixel((9, 9)) == inks(Light.DAY)[Ink.PAPER]
+    assert picture.getpixel((9, 9)) == inks(Light.DAY)[ScreenInk.PAPER]
 
 
 def test_a_telephone_held_upright_is_shown_upright(tmp_path: Path) -> None:

@@ -3,10 +3,10 @@
 import pytest
 
 from companion.screen.fitting import balanced, wrapped
-from companion.screen.page import Pen, page_of
-from companion.screen.typeface import typeface
+from companion.screen.page import TypeMeasure, page_of
+from companion.screen.screen_fonts import typeface
 
-PEN = Pen(page_of((1920, 1080), (1920, 1080)), typeface())
+PEN = TypeMeasure(page_of((1920, 1080), (1920, 1080)), typeface())
 EM = 100
 
 

@@ -7,11 +7,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 from screen.nights import Night, seeds
-from screen.test_view import CALM
+from view.test_view import CALM
 
 from companion.rig import read_rig
-from companion.screen import Detail, Line, Looks, Mark, Part, Picture, view
-from companion.screen.glance import (
+from companion.screen.scenes import every_state
+from companion.show import read_show
+from companion.stage import Surroundings, make_book
+from companion.view import Detail, LineMark, LineRole, Looks, Picture, ViewLine, view
+from companion.view.glance import (
     EXPECTED,
     GLANCE_WORDS,
     LARGE_WORDS,
@@ -22,10 +25,7 @@ from companion.screen.glance import (
     within_glance,
     words_of,
 )
-from companion.screen.scenes import every_state
-from companion.screen.words import lesser_titles
-from companion.show import read_show
-from companion.stage import Surroundings, make_book
+from companion.view.short_words import lesser_titles
 
 
 @settings(max_examples=250, deadline=None)
@@ -40,7 +40,7 @@ def test_one_glance_is_fourteen_words_and_seven_of_them_large(seed: int, detail:
         return
     if glance_words(seen.lines) > GLANCE_WORDS == 14:
         assert all(is_essential(line) for line in seen.lines if line.part not in UNCOUNTED)
-    large = [line for line in seen.lines if line.part in (Part.SECTION, Part.NEXT)]
+    large = [line for line in seen.lines if line.part in (LineRole.SECTION, LineRole.NEXT)]
     if sum(line.words for line in large) > LARGE_WORDS == 7:
         fewer = [form for line in large for form in line.shorter if replace(line, text=form).words < line.words]
         assert fewer == [], "a name or a title that cannot be said in fewer words"
@@ -59,7 +59,7 @@ def test_a_whole_show_is_played_within_fourteen_words_a_page_and_twenty_up_next(
     assert {words_of(page.lines) <= UP_NEXT_WORDS for page in pages if page.picture is Picture.UP_NEXT} == {True}
     for state, page in zip(night, pages, strict=True):
         if page.picture is Picture.PLAYING and state.section is not None and state.section.section.name:
-            assert all(page.of(part) for part in (Part.SECTION, Part.NEXT, Part.TITLE)), page
+            assert all(page.of(part) for part in (LineRole.SECTION, LineRole.NEXT, LineRole.TITLE)), page
 
 
 @settings(max_examples=250, deadline=None)
@@ -71,11 +71,11 @@ def test_what_informs_never_takes_the_place_of_section_next_title_watch_count_or
         night.surroundings(), typed=None, over_min=28, ends="22:48", battery_percent=9, notices=("a notice",)
     )
     calm, told = view(state, CALM), view(state, busy)
-    for part in (Part.SECTION, Part.NEXT, Part.TITLE, Part.WATCH, Part.COUNT):
+    for part in (LineRole.SECTION, LineRole.NEXT, LineRole.TITLE, LineRole.WATCH, LineRole.COUNT):
         assert bool(calm.of(part)) == bool(told.of(part)), part
     if calm.picture is Picture.PLAYING:
-        own = [line.text for line in calm.lines if line.part is Part.SOUND and line.mark is not Mark.NONE]
-        assert len(own) == sum(line.part is Part.SOUND and line.mark is not Mark.NONE for line in told.lines)
+        own = [line.text for line in calm.lines if line.part is LineRole.SOUND and line.mark is not LineMark.NONE]
+        assert len(own) == sum(line.part is LineRole.SOUND and line.mark is not LineMark.NONE for line in told.lines)
 
 
 @settings(max_examples=250, deadline=None)
@@ -85,7 +85,7 @@ def test_the_title_is_whole_or_in_a_known_shorter_form(seed: int) -> None:
     seen = view(state, Surroundings(over_min=28, ends="22:48", lost=("lower port",)))
     if state.song is not None:
         title = state.song.song.title
-        assert any(line.text in (title, *lesser_titles(title)) for line in seen.lines if line.part is Part.TITLE)
+        assert any(line.text in (title, *lesser_titles(title)) for line in seen.lines if line.part is LineRole.TITLE)
 
 
 @settings(max_examples=250, deadline=None)
@@ -95,9 +95,12 @@ def test_a_song_that_is_up_next_is_at_most_twenty_words(seed: int) -> None:
     state = Night(seed).state()
     seen = view(state, CALM)
     if seen.picture in (Picture.BEFORE, Picture.UP_NEXT) and words_of(seen.lines) > UP_NEXT_WORDS == 20:
-        assert {line.part for line in seen.lines} <= EXPECTED - {Part.NEXT, Part.KEY}
+        assert {line.part for line in seen.lines} <= EXPECTED - {LineRole.NEXT, LineRole.KEY}
 
 
 def test_half_of_a_chord_line_is_never_shown() -> None:
-    lines = (Line(Part.SECTION, "Verse"), Line(Part.CHORDS, "1 | 2 | 3 | 4 | 5 | 6 | 7 | 1 | 2 | 3 | 4 | 5 | 6 | 7"))
+    lines = (
+        ViewLine(LineRole.SECTION, "Verse"),
+        ViewLine(LineRole.CHORDS, "1 | 2 | 3 | 4 | 5 | 6 | 7 | 1 | 2 | 3 | 4 | 5 | 6 | 7"),
+    )
     assert within_glance(lines) == lines[:1]

@@ -2,13 +2,13 @@
 
 import pytest
 from msgspec.structs import replace
-from screen.test_view import CALM, RIG, VERSE, after, book_of, shown, song
+from view.test_view import CALM, RIG, VERSE, after, book_of, shown, song
 
 from companion.music import read_key
 from companion.rig import HowTransposed, Rig
-from companion.screen import Looks, Mark, Part, view
 from companion.show import Section, Set, Show
 from companion.stage import KeyDown, KeyUp, Next, Surroundings, make_book
+from companion.view import LineMark, LineRole, Looks, view
 
 TUNED = Rig("test", (replace(RIG.keyboards[0], transpose=HowTransposed.MASTER_TUNING),))
 
@@ -31,14 +31,14 @@ def test_a_shift_of_the_night_is_circled_and_told_as_the_hands_need_it(
         Show("Pier", sets=(Set("First", songs=(song(VERSE, key=read_key("Bb"), fingered_in=fingers),)),)), rig
     )
     seen = view(after(book, Next, KeyUp), CALM)
-    assert shown(seen, Part.KEY) == [told]
-    assert [line.mark for line in seen.lines if line.part is Part.KEY] == [Mark.CIRCLE]
+    assert shown(seen, LineRole.KEY) == [told]
+    assert [line.mark for line in seen.lines if line.part is LineRole.KEY] == [LineMark.CIRCLE]
 
 
 def test_a_key_that_changes_under_a_shift_says_so() -> None:
     road_map = (VERSE, Section("Chorus", key=read_key("C")), Section("Outro"))
     book = book_of(song(*road_map, key=read_key("Bb")))
-    seen = [shown(view(after(book, KeyUp, *[Next] * steps), CALM), Part.KEY) for steps in (0, 1, 2, 3)]
+    seen = [shown(view(after(book, KeyUp, *[Next] * steps), CALM), LineRole.KEY) for steps in (0, 1, 2, 3)]
     assert seen == [
         ["hands move: play B"],
         ["hands move: play B"],
@@ -60,11 +60,11 @@ def test_a_song_without_a_key_says_how_far_it_moves_and_its_letters_do(
 ) -> None:
     road_map = (Section("Verse", 2, chords="C | F"), Section("Chorus", 1, key=read_key("D"), chords="D"))
     book, _ = make_book(Show("Pier", sets=(Set("First", songs=(song(*road_map, key=None),)),)), rig)
-    assert shown(view(after(book, *keys), CALM), Part.KEY) == [told]
+    assert shown(view(after(book, *keys), CALM), LineRole.KEY) == [told]
     looks = Looks(chords=True)
     seen = [view(after(book, *keys, *[Next] * steps), CALM, looks) for steps in (1, 2)]
-    assert shown(seen[0], Part.KEY) == [told]
-    assert [line for one in seen for line in shown(one, Part.CHORDS)] == chords
+    assert shown(seen[0], LineRole.KEY) == [told]
+    assert [line for one in seen for line in shown(one, LineRole.CHORDS)] == chords
 
 
 def test_where_no_keyboard_has_ever_been_there_none_was_tuned_and_the_hands_move() -> None:
@@ -74,6 +74,9 @@ def test_where_no_keyboard_has_ever_been_there_none_was_tuned_and_the_hands_move
     state, looks = after(book, KeyUp, Next), Looks(chords=True)
     alone = Surroundings(dry_run="there is no MIDI output", never_there=True)
     seen = view(state, alone, looks)
-    assert (shown(seen, Part.KEY), shown(seen, Part.CHORDS)) == (["hands move: play D♭"], ["D♭ | G♭"])
+    assert (shown(seen, LineRole.KEY), shown(seen, LineRole.CHORDS)) == (["hands move: play D♭"], ["D♭ | G♭"])
     pulled_out = view(state, Surroundings(dry_run="the cable is out"), looks)  # it keeps the tuning that it had
-    assert (shown(pulled_out, Part.KEY), shown(pulled_out, Part.CHORDS)) == (["keyboard tuned: play C"], ["C | F"])
+    assert (shown(pulled_out, LineRole.KEY), shown(pulled_out, LineRole.CHORDS)) == (
+        ["keyboard tuned: play C"],
+        ["C | F"],
+    )

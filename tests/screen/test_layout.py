@@ -7,13 +7,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from screen.nights import Night, seeds
 
-from companion.screen import Line, Mark, Part, Picture, View, view
 from companion.screen.beat import beat_mark
-from companion.screen.blocks import Block
+from companion.screen.blocks import ScreenBlock
 from companion.screen.layout import lay_out
-from companion.screen.page import Page, page_of, sizes_of
-from companion.screen.typeface import typeface
+from companion.screen.page import PageSize, page_of, sizes_of
+from companion.screen.screen_fonts import typeface
 from companion.stage import Surroundings
+from companion.view import LineMark, LineRole, Picture, View, ViewLine, view
 
 # (size in px, width in mm, distance in m): a 7-inch panel at arm's length, usual screens, a wall, and upright ones
 PAGES = (
@@ -33,7 +33,7 @@ pages = st.sampled_from(PAGES).map(lambda one: page_of(one[0], one[0], one[1], o
 FULL_HD = page_of((1920, 1080), (1920, 1080), 345, 1.8)
 
 
-def overlap(one: Block, other: Block) -> bool:
+def overlap(one: ScreenBlock, other: ScreenBlock) -> bool:
     return (
         min(one.x + one.width, other.x + other.width) - max(one.x, other.x) > 1
         and min(one.y + one.height, other.y + other.height) - max(one.y, other.y) > 1
@@ -42,7 +42,7 @@ def overlap(one: Block, other: Block) -> bool:
 
 @settings(max_examples=150, deadline=None)
 @given(seeds, pages)
-def test_nothing_overlaps_leaves_the_page_or_is_smaller_than_it_may_be(seed: int, page: Page) -> None:
+def test_nothing_overlaps_leaves_the_page_or_is_smaller_than_it_may_be(seed: int, page: PageSize) -> None:
     seen = Night(seed).view()
     blocks = lay_out(seen, page, typeface())
     for block in blocks:
@@ -51,7 +51,7 @@ def test_nothing_overlaps_leaves_the_page_or_is_smaller_than_it_may_be(seed: int
         assert block.y >= 0, block
         assert block.y + block.height <= page.height, block
         assert block.arcmin >= 20, block
-        if block.part is Part.SECTION and block.text in names_of(seen) and seen.picture is Picture.PLAYING:
+        if block.part is LineRole.SECTION and block.text in names_of(seen) and seen.picture is Picture.PLAYING:
             assert block.arcmin >= 40, block
     for one, other in itertools.combinations(blocks, 2):
         assert not overlap(one, other), f"{one}\n{other}"
@@ -67,17 +67,17 @@ def test_nothing_overlaps_leaves_the_page_or_is_smaller_than_it_may_be(seed: int
 
 
 def names_of(seen: View) -> set[str]:
-    return {form for line in seen.lines if line.part is Part.SECTION for form in (line.text, *line.shorter)}
+    return {form for line in seen.lines if line.part is LineRole.SECTION for form in (line.text, *line.shorter)}
 
 
 @pytest.mark.parametrize("page", [page_of(one[0], *one) for one in PAGES])
-def test_a_page_that_is_not_full_is_written_in_the_usual_sizes(page: Page) -> None:
+def test_a_page_that_is_not_full_is_written_in_the_usual_sizes(page: PageSize) -> None:
     seen = playing(
-        Line(Part.SECTION, "Solo ★", mark=Mark.HIGHLIGHT),
-        Line(Part.NEXT, "Chorus", "next"),
-        Line(Part.TITLE, "Gasworks Corner"),
-        Line(Part.WATCH, "bass", "watch", mark=Mark.GLASSES),
-        Line(Part.CUE, "two fingers up"),
+        ViewLine(LineRole.SECTION, "Solo ★", mark=LineMark.HIGHLIGHT),
+        ViewLine(LineRole.NEXT, "Chorus", "next"),
+        ViewLine(LineRole.TITLE, "Gasworks Corner"),
+        ViewLine(LineRole.WATCH, "bass", "watch", mark=LineMark.GLASSES),
+        ViewLine(LineRole.CUE, "two fingers up"),
     )
     sizes = {block.text: block.arcmin for block in lay_out(seen, page, typeface())}
     assert sizes["Solo ★"] >= (45 if page.is_portrait else 60)
@@ -86,17 +86,23 @@ def test_a_page_that_is_not_full_is_written_in_the_usual_sizes(page: Page) -> No
 
 @settings(max_examples=100, deadline=None)
 @given(seeds, pages)
-def test_section_next_and_whom_to_watch_are_always_on_the_page(seed: int, page: Page) -> None:
+def test_section_next_and_whom_to_watch_are_always_on_the_page(seed: int, page: PageSize) -> None:
     seen = view(Night(seed).state(), Surroundings())
     shown = {block.part for block in lay_out(seen, page, typeface()) if block.text}
-    wanted = {line.part for line in seen.lines} & {Part.SECTION, Part.NEXT, Part.WATCH, Part.SOUND, Part.KEY}
+    wanted = {line.part for line in seen.lines} & {
+        LineRole.SECTION,
+        LineRole.NEXT,
+        LineRole.WATCH,
+        LineRole.SOUND,
+        LineRole.KEY,
+    }
     assert wanted <= shown
 
 
 @settings(max_examples=200, deadline=None)
 @given(seeds, st.integers(150, 900), st.integers(100, 900))
 def test_on_a_page_too_small_things_are_left_out_but_never_overlap(seed: int, wide: int, high: int) -> None:
-    blocks = lay_out(Night(seed).view(), Page(wide, high, 1.0), typeface())
+    blocks = lay_out(Night(seed).view(), PageSize(wide, high, 1.0), typeface())
     for one, other in itertools.combinations(blocks, 2):
         assert not overlap(one, other), f"{one}\n{other}"
 
@@ -107,11 +113,11 @@ def test_even_a_window_of_a_few_pixels_is_laid_out(seed: int, width: int, height
     lay_out(Night(seed).view(), page_of((width, height), (1920, 1080)), typeface())
 
 
-def playing(*lines: Line) -> View:
+def playing(*lines: ViewLine) -> View:
     return View(Picture.PLAYING, lines)
 
 
-def blocks_of(seen: View, part: Part, page: Page = FULL_HD) -> list[str]:
+def blocks_of(seen: View, part: LineRole, page: PageSize = FULL_HD) -> list[str]:
     return [block.text for block in lay_out(seen, page, typeface()) if block.part is part]
 
 
@@ -121,45 +127,57 @@ SMALL = page_of((1024, 600), (1024, 600), 154, 1.5)  # 353 arc minutes wide: hal
 @pytest.mark.parametrize(
     ("line", "page", "shown"),
     [
-        (Line(Part.SECTION, "Pre-chorus", shorter=("Pre-ch.",)), FULL_HD, ["Pre-chorus"]),
-        (Line(Part.SECTION, "Pre-chorus", shorter=("Pre-ch.",)), SMALL, ["Pre-chorus"]),  # smaller before shorter
-        (Line(Part.SECTION, "Instrumental", shorter=("Instr.",)), FULL_HD, ["Instrumental"]),
-        (Line(Part.SECTION, "Instrumental", shorter=("Instr.",)), SMALL, ["Instrumental"]),
-        (Line(Part.SECTION, "Instrumental after second chorus"), FULL_HD, ["Instrumental after", "second chorus"]),
-        (Line(Part.SECTION, "Final double chorus"), FULL_HD, ["Final double chorus"]),
-        (Line(Part.SECTION, "Wildcardish"), SMALL, ["Wildcardish"]),
-        (Line(Part.SECTION, "Zwischenspielzwischenspiel", shorter=("Zw.",)), SMALL, ["Zw."]),
-        (Line(Part.CUE, "two fingers up is one more round"), FULL_HD, ["two fingers up is", "one more round"]),
+        (ViewLine(LineRole.SECTION, "Pre-chorus", shorter=("Pre-ch.",)), FULL_HD, ["Pre-chorus"]),
+        (
+            ViewLine(LineRole.SECTION, "Pre-chorus", shorter=("Pre-ch.",)),
+            SMALL,
+            ["Pre-chorus"],
+        ),  # smaller before shorter
+        (ViewLine(LineRole.SECTION, "Instrumental", shorter=("Instr.",)), FULL_HD, ["Instrumental"]),
+        (ViewLine(LineRole.SECTION, "Instrumental", shorter=("Instr.",)), SMALL, ["Instrumental"]),
+        (
+            ViewLine(LineRole.SECTION, "Instrumental after second chorus"),
+            FULL_HD,
+            ["Instrumental after", "second chorus"],
+        ),
+        (ViewLine(LineRole.SECTION, "Final double chorus"), FULL_HD, ["Final double chorus"]),
+        (ViewLine(LineRole.SECTION, "Wildcardish"), SMALL, ["Wildcardish"]),
+        (ViewLine(LineRole.SECTION, "Zwischenspielzwischenspiel", shorter=("Zw.",)), SMALL, ["Zw."]),
+        (ViewLine(LineRole.CUE, "two fingers up is one more round"), FULL_HD, ["two fingers up is", "one more round"]),
     ],
 )
-def test_words_become_smaller_then_wrap_then_take_a_known_short_form(line: Line, page: Page, shown: list[str]) -> None:
+def test_words_become_smaller_then_wrap_then_take_a_known_short_form(
+    line: ViewLine, page: PageSize, shown: list[str]
+) -> None:
     assert blocks_of(playing(line), line.part, page) == shown
 
 
 def test_a_title_is_wrapped_before_it_is_cut() -> None:
     title = "The Lamplighter's Second Daughter and the Tram Conductor at the End of the Line"
-    seen = View(Picture.UP_NEXT, (Line(Part.TITLE, title),))
-    assert " ".join(blocks_of(seen, Part.TITLE)) == title
+    seen = View(Picture.UP_NEXT, (ViewLine(LineRole.TITLE, title),))
+    assert " ".join(blocks_of(seen, LineRole.TITLE)) == title
 
 
 def test_what_is_wrong_is_taped_across_the_page() -> None:
-    seen = playing(Line(Part.NOTICE, "Stage Piano is gone", mark=Mark.TORN), Line(Part.SECTION, "Verse"))
-    (notice,) = (block for block in lay_out(seen, FULL_HD, typeface()) if block.part is Part.NOTICE)
+    seen = playing(
+        ViewLine(LineRole.NOTICE, "Stage Piano is gone", mark=LineMark.TORN), ViewLine(LineRole.SECTION, "Verse")
+    )
+    (notice,) = (block for block in lay_out(seen, FULL_HD, typeface()) if block.part is LineRole.NOTICE)
     assert notice.width > 0.9 * FULL_HD.width
 
 
 def test_the_same_things_stand_in_the_same_place_whatever_else_is_shown() -> None:
-    plain = playing(Line(Part.SECTION, "Verse"), Line(Part.NEXT, "Chorus", "next"))
+    plain = playing(ViewLine(LineRole.SECTION, "Verse"), ViewLine(LineRole.NEXT, "Chorus", "next"))
     full = playing(
-        Line(Part.TITLE, "Gasworks Corner"),
-        Line(Part.SECTION, "Verse"),
-        Line(Part.NEXT, "Chorus", "next"),
-        Line(Part.CUE, "stop on 4"),
-        Line(Part.SOUND, "grand piano", mark=Mark.TAPE),
+        ViewLine(LineRole.TITLE, "Gasworks Corner"),
+        ViewLine(LineRole.SECTION, "Verse"),
+        ViewLine(LineRole.NEXT, "Chorus", "next"),
+        ViewLine(LineRole.CUE, "stop on 4"),
+        ViewLine(LineRole.SOUND, "grand piano", mark=LineMark.TAPE),
     )
 
     def places(seen: View) -> list[tuple[int, int]]:
-        parts = (Part.SECTION, Part.NEXT)
+        parts = (LineRole.SECTION, LineRole.NEXT)
         return [(block.left, block.baseline) for block in lay_out(seen, FULL_HD, typeface()) if block.part in parts]
 
     assert places(plain) == places(full)
@@ -171,8 +189,10 @@ def test_a_page_seen_larger_is_written_larger() -> None:
 
 
 def test_two_keyboards_sounds_are_both_there() -> None:
-    seen = playing(*(Line(Part.SOUND, name, mark=Mark.TAPE) for name in ("bright piano", "tonewheel organ")))
-    assert blocks_of(seen, Part.SOUND) == ["bright piano", "tonewheel organ"]
+    seen = playing(
+        *(ViewLine(LineRole.SOUND, name, mark=LineMark.TAPE) for name in ("bright piano", "tonewheel organ"))
+    )
+    assert blocks_of(seen, LineRole.SOUND) == ["bright piano", "tonewheel organ"]
 
 
 def test_a_picture_as_lines(solo: View) -> None:
@@ -189,28 +209,33 @@ def test_a_picture_as_lines(solo: View) -> None:
 @pytest.fixture
 def solo() -> View:
     return playing(
-        Line(Part.TITLE, "Gasworks Corner"),
-        Line(Part.SECTION, "Solo", mark=Mark.HIGHLIGHT),
-        Line(Part.COUNT, "open"),
-        Line(Part.NEXT, "Chorus", "next"),
+        ViewLine(LineRole.TITLE, "Gasworks Corner"),
+        ViewLine(LineRole.SECTION, "Solo", mark=LineMark.HIGHLIGHT),
+        ViewLine(LineRole.COUNT, "open"),
+        ViewLine(LineRole.NEXT, "Chorus", "next"),
     )
 
 
 def test_of_sounds_that_have_no_room_the_first_is_whole_and_none_is_half() -> None:
     seen = playing(
-        Line(Part.SECTION, "Verse"),
-        Line(Part.TITLE, "Gasworks Corner"),
-        *(Line(Part.SOUND, name, name[:5], mark=Mark.TAPE) for name in ("electric piano, slow", "tonewheel organ")),
+        ViewLine(LineRole.SECTION, "Verse"),
+        ViewLine(LineRole.TITLE, "Gasworks Corner"),
+        *(
+            ViewLine(LineRole.SOUND, name, name[:5], mark=LineMark.TAPE)
+            for name in ("electric piano, slow", "tonewheel organ")
+        ),
     )
     for high in range(180, 600, 20):
-        shown = blocks_of(seen, Part.SOUND, Page(420, high, 1.0))
+        shown = blocks_of(seen, LineRole.SOUND, PageSize(420, high, 1.0))
         assert not any("…" in text for text in shown), shown
 
 
 def test_what_is_wrong_stands_before_what_is_only_news() -> None:
-    news = Line(Part.NOTICE, "show edited: f5 reads it again")
-    gone, battery = (Line(Part.NOTICE, text, mark=Mark.TORN) for text in ("Stage Piano gone", "battery 9 %"))
-    assert blocks_of(playing(Line(Part.SECTION, "Verse"), news, gone, battery), Part.NOTICE)[:2] == [
+    news = ViewLine(LineRole.NOTICE, "show edited: f5 reads it again")
+    gone, battery = (
+        ViewLine(LineRole.NOTICE, text, mark=LineMark.TORN) for text in ("Stage Piano gone", "battery 9 %")
+    )
+    assert blocks_of(playing(ViewLine(LineRole.SECTION, "Verse"), news, gone, battery), LineRole.NOTICE)[:2] == [
         "Stage Piano gone",
         "battery 9 %",
     ]

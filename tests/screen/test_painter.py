@@ -6,14 +6,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from screen.nights import Night, seeds
 
-from companion.screen import Beat, Form, Light, Line, Mark, Part, Picture, View
 from companion.screen.beat import beat_mark
-from companion.screen.blocks import Block
+from companion.screen.blocks import ScreenBlock
 from companion.screen.layout import lay_out
-from companion.screen.page import Page, page_of, sizes_of
+from companion.screen.page import PageSize, page_of, sizes_of
 from companion.screen.painter import Painter, Ticked, merged
-from companion.screen.palette import Ink, inks
-from companion.screen.typeface import typeface
+from companion.screen.palette import ScreenInk, inks
+from companion.screen.screen_fonts import typeface
+from companion.view import Beat, FormPlace, Light, LineMark, LineRole, Picture, View, ViewLine
 
 SIZE = (640, 360)
 PAGE = page_of(SIZE, SIZE, 345, 1.8)
@@ -24,7 +24,7 @@ def _fonts() -> None:
     pygame.font.init()
 
 
-def ticked(seen: View, place: int | None, page: Page = PAGE) -> Ticked | None:
+def ticked(seen: View, place: int | None, page: PageSize = PAGE) -> Ticked | None:
     mark = beat_mark(seen, page, sizes_of(page))
     return Ticked(mark, place) if mark else None
 
@@ -42,11 +42,14 @@ def test_painting_the_difference_gives_the_same_picture_as_painting_all(night: l
     assert stepwise.get_buffer().raw == afresh.get_buffer().raw
 
 
-VERSE = View(Picture.PLAYING, (Line(Part.SECTION, "Verse"), Line(Part.NEXT, "Chorus", "next")))
-SOLO = View(Picture.PLAYING, (Line(Part.SECTION, "Solo", mark=Mark.HIGHLIGHT), Line(Part.NEXT, "Chorus", "next")))
+VERSE = View(Picture.PLAYING, (ViewLine(LineRole.SECTION, "Verse"), ViewLine(LineRole.NEXT, "Chorus", "next")))
+SOLO = View(
+    Picture.PLAYING,
+    (ViewLine(LineRole.SECTION, "Solo", mark=LineMark.HIGHLIGHT), ViewLine(LineRole.NEXT, "Chorus", "next")),
+)
 
 
-def laid(seen: View) -> tuple[Block, ...]:
+def laid(seen: View) -> tuple[ScreenBlock, ...]:
     return lay_out(seen, PAGE, typeface())
 
 
@@ -60,7 +63,7 @@ def test_a_change_paints_its_own_box_only() -> None:
     surface, painter = pygame.Surface(SIZE), Painter(typeface())
     painter.paint(surface, laid(VERSE), Light.DARK)
     (changed,) = painter.paint(surface, laid(SOLO), Light.DARK)
-    assert changed.bottom < next(block.baseline for block in laid(SOLO) if block.part is Part.NEXT)
+    assert changed.bottom < next(block.baseline for block in laid(SOLO) if block.part is LineRole.NEXT)
 
 
 def test_a_beat_paints_its_mark_only() -> None:
@@ -76,24 +79,26 @@ def test_another_light_paints_the_whole_page(light: Light) -> None:
     surface, painter = pygame.Surface(SIZE), Painter(typeface())
     painter.paint(surface, laid(VERSE), Light.DARK if light is Light.DAY else Light.DAY)
     assert painter.paint(surface, laid(VERSE), light) == [surface.get_rect()]
-    assert surface.get_at((SIZE[0] - 1, SIZE[1] - 1))[:3] == inks(light)[Ink.PAPER]
+    assert surface.get_at((SIZE[0] - 1, SIZE[1] - 1))[:3] == inks(light)[ScreenInk.PAPER]
 
 
-@pytest.mark.parametrize("mark", [mark for mark in Mark if mark not in (Mark.NONE, Mark.FORM)])
+@pytest.mark.parametrize("mark", [mark for mark in LineMark if mark not in (LineMark.NONE, LineMark.FORM)])
 @pytest.mark.parametrize("light", Light)
-def test_every_mark_is_drawn(mark: Mark, light: Light) -> None:
+def test_every_mark_is_drawn(mark: LineMark, light: Light) -> None:
     plain, marked = pygame.Surface(SIZE), pygame.Surface(SIZE)
-    Painter(typeface()).paint(plain, laid(View(Picture.PLAYING, (Line(Part.NEXT, "Chorus"),))), light)
-    Painter(typeface()).paint(marked, laid(View(Picture.PLAYING, (Line(Part.NEXT, "Chorus", mark=mark),))), light)
+    Painter(typeface()).paint(plain, laid(View(Picture.PLAYING, (ViewLine(LineRole.NEXT, "Chorus"),))), light)
+    Painter(typeface()).paint(
+        marked, laid(View(Picture.PLAYING, (ViewLine(LineRole.NEXT, "Chorus", mark=mark),))), light
+    )
     assert plain.get_buffer().raw != marked.get_buffer().raw
 
 
 @pytest.mark.parametrize("light", Light)
 def test_where_in_the_form_we_are_is_drawn(light: Light) -> None:
     painted = []
-    for form in (None, Form(0, 4), Form(1, 4), Form(1, 4, (3,))):
+    for form in (None, FormPlace(0, 4), FormPlace(1, 4), FormPlace(1, 4, (3,))):
         surface = pygame.Surface(SIZE)
-        seen = View(Picture.PLAYING, (Line(Part.SECTION, "Verse"),), form=form)
+        seen = View(Picture.PLAYING, (ViewLine(LineRole.SECTION, "Verse"),), form=form)
         Painter(typeface()).paint(surface, laid(seen), light)
         painted.append(surface.get_buffer().raw)
     assert len(set(painted)) == len(painted)
@@ -102,11 +107,11 @@ def test_where_in_the_form_we_are_is_drawn(light: Light) -> None:
 def test_a_title_that_runs_from_right_to_left_begins_at_the_right() -> None:
     """Unicode Standard Annex #9: Hebrew letters run to the left, numbers in them to the right."""
     painter = Painter(typeface())
-    words = painter._words("אב 12", 60, inks(Light.DARK)[Ink.INK])  # noqa: SLF001 - one line of a page
+    words = painter._words("אב 12", 60, inks(Light.DARK)[ScreenInk.INK])  # noqa: SLF001 - one line of a page
     letters = ("12", " ", "ב", "א")
     left = 0
     for letter in letters:
-        alone = painter._words(letter, 60, inks(Light.DARK)[Ink.INK])  # noqa: SLF001 - as above
+        alone = painter._words(letter, 60, inks(Light.DARK)[ScreenInk.INK])  # noqa: SLF001 - as above
         here = words.subsurface((left, 0, alone.get_width(), min(words.get_height(), alone.get_height())))
         there = alone.subsurface((0, 0, *here.get_size()))
         assert pygame.image.tobytes(here, "RGBA") == pygame.image.tobytes(there, "RGBA"), letter
@@ -126,7 +131,7 @@ def test_boxes_that_overlap_are_joined() -> None:
 
 
 def test_marks_of_direction_turn_no_line_round_and_a_line_of_nothing_else_is_empty() -> None:
-    painter, ink = Painter(typeface()), inks(Light.DARK)[Ink.INK]
+    painter, ink = Painter(typeface()), inks(Light.DARK)[ScreenInk.INK]
     plain, turned = (painter._words(text, 60, ink) for text in ("abc", "\u202eabc\u202c"))  # noqa: SLF001 - as above
     assert pygame.image.tobytes(plain, "RGBA") == pygame.image.tobytes(turned, "RGBA")
     assert painter._words("\u202e", 60, ink).get_width() > 0  # noqa: SLF001 - as above
@@ -134,10 +139,17 @@ def test_marks_of_direction_turn_no_line_round_and_a_line_of_nothing_else_is_emp
 
 @pytest.mark.parametrize("light", Light)
 @pytest.mark.parametrize(
-    ("mark", "edge"), [(Mark.HIGHLIGHT, Ink.STROKE_EDGE), (Mark.TAPE, Ink.TAPE_EDGE), (Mark.RIPPED, Ink.TAPE_EDGE)]
+    ("mark", "edge"),
+    [
+        (LineMark.HIGHLIGHT, ScreenInk.STROKE_EDGE),
+        (LineMark.TAPE, ScreenInk.TAPE_EDGE),
+        (LineMark.RIPPED, ScreenInk.TAPE_EDGE),
+    ],
 )
-def test_a_mark_is_painted_with_its_edge(light: Light, mark: Mark, edge: Ink) -> None:
+def test_a_mark_is_painted_with_its_edge(light: Light, mark: LineMark, edge: ScreenInk) -> None:
     surface = pygame.Surface(SIZE)
-    Painter(typeface()).paint(surface, laid(View(Picture.PLAYING, (Line(Part.SECTION, "Solo", mark=mark),))), light)
+    Painter(typeface()).paint(
+        surface, laid(View(Picture.PLAYING, (ViewLine(LineRole.SECTION, "Solo", mark=mark),))), light
+    )
     painted = {tuple(surface.get_at((x, y))[:3]) for x in range(SIZE[0] // 2) for y in range(SIZE[1] // 2)}
     assert inks(light)[edge] in painted

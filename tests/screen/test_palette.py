@@ -6,19 +6,23 @@ import coloraide
 import pytest
 
 from companion.screen.legibility import Rgb, contrast, is_saturated_red
-from companion.screen.palette import BODY_CONTRAST, EDGE_CONTRAST, OTHER_CONTRAST, Ink, inks
-from companion.screen.parts import Light
+from companion.screen.palette import BODY_CONTRAST, EDGE_CONTRAST, OTHER_CONTRAST, ScreenInk, inks
+from companion.view.view_lines import Light
 
 # (words, what they stand on, at least): WCAG 2.2, 1.4.6 for what is read, 1.4.3 for the rest
 PAIRS = (
-    (Ink.INK, Ink.PAPER, BODY_CONTRAST),
-    (Ink.ON_HIGHLIGHTER, Ink.HIGHLIGHTER, BODY_CONTRAST),
-    (Ink.ON_TAPE, Ink.TAPE, BODY_CONTRAST),
-    (Ink.ON_WARNING, Ink.WARNING, BODY_CONTRAST),
-    (Ink.PENCIL, Ink.PAPER, BODY_CONTRAST),
-    (Ink.ON_RIPPED, Ink.PAPER, BODY_CONTRAST),
+    (ScreenInk.INK, ScreenInk.PAPER, BODY_CONTRAST),
+    (ScreenInk.ON_HIGHLIGHTER, ScreenInk.HIGHLIGHTER, BODY_CONTRAST),
+    (ScreenInk.ON_TAPE, ScreenInk.TAPE, BODY_CONTRAST),
+    (ScreenInk.ON_WARNING, ScreenInk.WARNING, BODY_CONTRAST),
+    (ScreenInk.PENCIL, ScreenInk.PAPER, BODY_CONTRAST),
+    (ScreenInk.ON_RIPPED, ScreenInk.PAPER, BODY_CONTRAST),
 )
-STATES = (Ink.PAPER, Ink.HIGHLIGHTER, Ink.WARNING)  # what a highlighter's stroke and a strip of warning tape stand for
+STATES = (
+    ScreenInk.PAPER,
+    ScreenInk.HIGHLIGHTER,
+    ScreenInk.WARNING,
+)  # what a highlighter's stroke and a strip of warning tape stand for
 LEAST_DIFFERENCE = 15.0  # CIEDE2000; the best known sets of four keep about this under tritan vision (computed)
 
 
@@ -28,31 +32,31 @@ def colour(rgb: Rgb) -> coloraide.Color:
 
 @pytest.mark.parametrize("light", Light)
 @pytest.mark.parametrize(("words", "on", "least"), PAIRS)
-def test_words_stand_out(light: Light, words: Ink, on: Ink, least: float) -> None:
+def test_words_stand_out(light: Light, words: ScreenInk, on: ScreenInk, least: float) -> None:
     palette = inks(light)
     assert contrast(palette[words], palette[on]) >= least
     assert colour(palette[words]).contrast(colour(palette[on])) >= least
 
 
 @pytest.mark.parametrize("light", Light)
-@pytest.mark.parametrize("mark", [Ink.PENCIL, Ink.WARNING])
-def test_drawn_marks_stand_out_too(light: Light, mark: Ink) -> None:
-    assert contrast(inks(light)[mark], inks(light)[Ink.PAPER]) >= OTHER_CONTRAST
+@pytest.mark.parametrize("mark", [ScreenInk.PENCIL, ScreenInk.WARNING])
+def test_drawn_marks_stand_out_too(light: Light, mark: ScreenInk) -> None:
+    assert contrast(inks(light)[mark], inks(light)[ScreenInk.PAPER]) >= OTHER_CONTRAST
 
 
 @pytest.mark.parametrize("light", Light)
 @pytest.mark.parametrize("vision", [None, "protan", "deutan", "tritan"])
-@pytest.mark.parametrize("edge", [Ink.STROKE_EDGE, Ink.TAPE_EDGE])
+@pytest.mark.parametrize("edge", [ScreenInk.STROKE_EDGE, ScreenInk.TAPE_EDGE])
 def test_strokes_and_strips_have_an_edge_that_stands_out_from_the_paper(
-    light: Light, vision: str | None, edge: Ink
+    light: Light, vision: str | None, edge: ScreenInk
 ) -> None:
     palette = inks(light)
-    drawn, paper = colour(palette[edge]), colour(palette[Ink.PAPER])
+    drawn, paper = colour(palette[edge]), colour(palette[ScreenInk.PAPER])
     if vision:
         drawn, paper = drawn.filter(vision), paper.filter(vision)
     assert drawn.contrast(paper) >= EDGE_CONTRAST
     if not vision:
-        assert contrast(palette[edge], palette[Ink.PAPER]) >= EDGE_CONTRAST
+        assert contrast(palette[edge], palette[ScreenInk.PAPER]) >= EDGE_CONTRAST
 
 
 @pytest.mark.parametrize("light", Light)
@@ -61,7 +65,7 @@ def test_a_stroke_beside_a_strip_is_told_apart_by_its_edge(light: Light) -> None
     palette = inks(light)
     between = max(
         contrast(palette[edge], palette[fill])
-        for edge, fill in ((Ink.STROKE_EDGE, Ink.TAPE), (Ink.TAPE_EDGE, Ink.HIGHLIGHTER))
+        for edge, fill in ((ScreenInk.STROKE_EDGE, ScreenInk.TAPE), (ScreenInk.TAPE_EDGE, ScreenInk.HIGHLIGHTER))
     )
     assert between >= EDGE_CONTRAST
 
@@ -83,4 +87,4 @@ def test_nothing_is_saturated_red(light: Light) -> None:
 
 
 def test_the_two_lights_have_the_same_inks() -> None:
-    assert set(inks(Light.DARK)) == set(inks(Light.DAY)) == set(Ink)
+    assert set(inks(Light.DARK)) == set(inks(Light.DAY)) == set(ScreenInk)

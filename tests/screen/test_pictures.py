@@ -10,11 +10,11 @@ from PIL import Image
 
 from companion.music import read_key
 from companion.rig import Keyboard, Rig, Screen, Sound
-from companion.screen import Looks
 from companion.screen.pictures import pictures
 from companion.screen.scenes import every_state, scenes
 from companion.show import Section, Set, Show, Song, SoundCall
-from companion.stage import Where, make_book
+from companion.stage import PositionKind, make_book
+from companion.view import Looks
 
 ROAD_MAP = (
     Section("Intro", 4, feature="riff alone", sounds=(SoundCall("piano"),)),
@@ -63,7 +63,7 @@ def test_every_state_has_its_scene() -> None:
 
 def test_a_night_as_written_goes_from_the_first_song_to_the_end() -> None:
     night = every_state(BOOK)
-    assert night[-1].place.where is Where.END
+    assert night[-1].place.where is PositionKind.END
     assert {state.song.song.title for state in night if state.song} == {"Kettle", "Jetty", "Tram", "Lantern"}
 
 
@@ -88,7 +88,7 @@ FULL_DISK = """
 import resource, signal, sys
 from pathlib import Path
 from screen.test_pictures import BOOK
-from companion.screen import Looks
+from companion.view import Looks
 from companion.screen.pictures import pictures
 signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
 resource.setrlimit(resource.RLIMIT_FSIZE, (1000, 1000))
@@ -115,5 +115,5 @@ def test_the_page_of_keys_has_the_stages_keys() -> None:
 
 
 def test_the_engine_need_not_import_the_window() -> None:
-    code = "import companion.screen, sys; from companion.screen import view; print('pygame' in sys.modules)"
+    code = "import sys; from companion.view import view; print('pygame' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout == "False\n"

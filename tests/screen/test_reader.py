@@ -11,17 +11,17 @@ from PIL import Image
 from real.program import NotThere, needs
 from screen.nights import Night
 
-from companion.screen import Light, Part, View, view
-from companion.screen.blocks import Block
+from companion.screen.blocks import ScreenBlock
 from companion.screen.layout import lay_out
-from companion.screen.looks import Looks
 from companion.screen.pictures import Painting
-from companion.screen.typeface import typeface
-from companion.stage import Surroundings, Where
+from companion.screen.screen_fonts import typeface
+from companion.stage import PositionKind, Surroundings
+from companion.view import Light, LineRole, View, view
+from companion.view.looks import Looks
 
 ENOUGH = 0.97
 SIZE = (1920, 1080)
-ASKED = (Part.SECTION, Part.NEXT, Part.WATCH)
+ASKED = (LineRole.SECTION, LineRole.NEXT, LineRole.WATCH)
 
 
 def folded(text: str) -> str:
@@ -30,14 +30,14 @@ def folded(text: str) -> str:
 
 
 def seen_from_afar(painting: Painting, seen: View) -> Image.Image:
-    """Give the screenshot as the eye has it: its brightness, one pixel an arc minute."""
+    """Return the screenshot as the eye has it: its brightness, one pixel an arc minute."""
     surface = painting.paint(seen, seen.light)
     whole = Image.frombytes("RGB", SIZE, pygame.image.tobytes(surface, "RGB")).convert("L")
     shrunk = 1 / painting.page.px_per_arcmin
     return whole.resize((round(SIZE[0] * shrunk), round(SIZE[1] * shrunk)), Image.Resampling.LANCZOS)
 
 
-def line_of(blocks: list[Block], picture: Image.Image, px_per_arcmin: float) -> Image.Image:
+def line_of(blocks: list[ScreenBlock], picture: Image.Image, px_per_arcmin: float) -> Image.Image:
     """Cut out the line where the eye is: the reader's own guess at columns is not what is asked here."""
     left = min(block.left for block in blocks) / px_per_arcmin - 4
     right = max(block.x + block.width - (block.left - block.x) for block in blocks) / px_per_arcmin + 4
@@ -53,7 +53,7 @@ def test_a_reader_gets_section_next_and_watch_right(tmp_path: Path, many: int) -
         needs("tesseract")
     except NotThere as missing:
         pytest.skip(str(missing))
-    asked: list[tuple[int, Part, str]] = []
+    asked: list[tuple[int, LineRole, str]] = []
     paths: list[Path] = []
     painting: Painting | None = None
     seed = states = 0
@@ -61,7 +61,7 @@ def test_a_reader_gets_section_next_and_watch_right(tmp_path: Path, many: int) -
         seed += 1
         night = Night(seed, latin=True)
         state = night.state()
-        if state.place.where is not Where.PLAYING:
+        if state.place.where is not PositionKind.PLAYING:
             continue
         states += 1
         seen = view(state, Surroundings(), Looks(light=night.one(tuple(Light))))

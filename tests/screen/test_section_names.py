@@ -4,21 +4,21 @@ from typing import Any
 
 import pytest
 from msgspec.structs import replace
-from screen.test_view import CHORUS, SOLO, VERSE, playing, shown
+from view.test_view import CHORUS, SOLO, VERSE, playing, shown
 
 from companion.music import read_key
-from companion.screen import Form, Part
 from companion.show import Section
+from companion.view import FormPlace, LineRole
 
 
 def test_a_key_change_is_announced_one_section_ahead() -> None:
     road_map = (VERSE, Section("Chorus", 8, key=read_key("C")), Section("Outro"))
-    nexts = [shown(playing(*road_map, steps=steps, key=read_key("Bb")), Part.NEXT) for steps in (1, 2)]
+    nexts = [shown(playing(*road_map, steps=steps, key=read_key("Bb")), LineRole.NEXT) for steps in (1, 2)]
     assert nexts == [["next Chorus in C"], ["next Outro"]]
     feature = replace(SOLO, key=read_key("E"))
-    assert shown(playing(VERSE, feature, key=read_key("D")), Part.NEXT) == ["next Solo in E ★"]
+    assert shown(playing(VERSE, feature, key=read_key("D")), LineRole.NEXT) == ["next Solo in E ★"]
     hands: dict[str, Any] = {"key": read_key("Bb"), "fingered_in": read_key("C")}
-    assert shown(playing(*road_map, **hands), Part.NEXT) == ["next Chorus in D"], "the key that the hands need"
+    assert shown(playing(*road_map, **hands), LineRole.NEXT) == ["next Chorus in D"], "the key that the hands need"
 
 
 @pytest.mark.parametrize(
@@ -33,11 +33,11 @@ def test_a_key_change_is_announced_one_section_ahead() -> None:
     ],
 )
 def test_sections_of_one_name_are_told_apart_where_they_differ(road_map: tuple[Section, ...], names: list[str]) -> None:
-    seen = [playing(*road_map, steps=steps).of(Part.SECTION) for steps in range(1, len(road_map) + 1)]
+    seen = [playing(*road_map, steps=steps).of(LineRole.SECTION) for steps in range(1, len(road_map) + 1)]
     assert [line.text for line in seen if line] == names
-    assert shown(playing(*road_map), Part.NEXT) == [f"next {names[1]}"]
+    assert shown(playing(*road_map), LineRole.NEXT) == [f"next {names[1]}"]
 
 
 def test_where_in_the_form_we_are() -> None:
-    assert playing(VERSE, CHORUS, SOLO, steps=2).form == Form(1, 3, (2,))
+    assert playing(VERSE, CHORUS, SOLO, steps=2).form == FormPlace(1, 3, (2,))
     assert playing(VERSE).form is None, "a song of one section has no form"

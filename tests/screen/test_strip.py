@@ -7,18 +7,22 @@ from hypothesis import given, settings
 from screen.nights import Night, seeds
 from screen.test_layout import FULL_HD, PAGES, overlap, pages
 
-from companion.screen import Line, Mark, Part, Picture, View
-from companion.screen.page import Page, page_of
+from companion.screen.page import PageSize, page_of
+from companion.screen.screen_fonts import typeface
 from companion.screen.strip import strip, strip_px
-from companion.screen.typeface import typeface
+from companion.view import LineMark, LineRole, Picture, View, ViewLine
 
 SOLO = View(
     Picture.PLAYING,
-    (Line(Part.SECTION, "Solo", mark=Mark.HIGHLIGHT), Line(Part.NEXT, "Chorus", "next"), Line(Part.SOUND, "lead")),
+    (
+        ViewLine(LineRole.SECTION, "Solo", mark=LineMark.HIGHLIGHT),
+        ViewLine(LineRole.NEXT, "Chorus", "next"),
+        ViewLine(LineRole.SOUND, "lead"),
+    ),
 )
 
 
-def words(view: View, turn: tuple[int, int], page: Page = FULL_HD) -> list[str]:
+def words(view: View, turn: tuple[int, int], page: PageSize = FULL_HD) -> list[str]:
     return [block.text for block in strip(view, turn, page, typeface())]
 
 
@@ -31,13 +35,13 @@ def test_a_chart_of_one_screenful_has_nothing_to_turn() -> None:
 
 
 def test_a_song_that_is_up_next_goes_by_its_title() -> None:
-    up_next = View(Picture.UP_NEXT, (Line(Part.TITLE, "Kettle"), Line(Part.NEXT, "Intro", "then")))
+    up_next = View(Picture.UP_NEXT, (ViewLine(LineRole.TITLE, "Kettle"), ViewLine(LineRole.NEXT, "Intro", "then")))
     assert words(up_next, (1, 1)) == ["Kettle", "then", "Intro"]
 
 
 @pytest.mark.parametrize("turn", [(1, 1), (2, 3)])
 def test_what_is_wrong_is_said_in_the_place_of_the_turns(turn: tuple[int, int]) -> None:
-    wrong = View(Picture.PLAYING, (*SOLO.lines, Line(Part.NOTICE, "Stage Piano gone", mark=Mark.TORN)))
+    wrong = View(Picture.PLAYING, (*SOLO.lines, ViewLine(LineRole.NOTICE, "Stage Piano gone", mark=LineMark.TORN)))
     assert words(wrong, turn) == ["Solo", "next", "Chorus", "Stage Piano gone"]
 
 
@@ -49,7 +53,7 @@ def test_it_is_slim(size: tuple[tuple[int, int], float | None, float | None]) ->
 
 @settings(max_examples=200, deadline=None)
 @given(seeds, pages)
-def test_nothing_overlaps_leaves_the_strip_or_is_smaller_than_it_may_be(seed: int, page: Page) -> None:
+def test_nothing_overlaps_leaves_the_strip_or_is_smaller_than_it_may_be(seed: int, page: PageSize) -> None:
     blocks = strip(Night(seed).view(), (38, 40), page, typeface())
     high = strip_px(page, typeface())
     for block in blocks:
@@ -58,7 +62,7 @@ def test_nothing_overlaps_leaves_the_strip_or_is_smaller_than_it_may_be(seed: in
         assert block.y >= 0, block
         assert block.y + block.height <= high, block
         assert block.arcmin >= 20, block
-        if block.part in (Part.SECTION, Part.NEXT) and block.ink.value != "pencil":
+        if block.part in (LineRole.SECTION, LineRole.NEXT) and block.ink.value != "pencil":
             assert block.arcmin >= 30, block
     for one, other in itertools.combinations(blocks, 2):
         assert not overlap(one, other), f"{one}\n{other}"

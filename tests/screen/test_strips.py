@@ -2,47 +2,53 @@
 
 import pytest
 from msgspec.structs import replace
-from screen.test_view import CALM, CHORUS, PIANO, RIG, SOLO, VERSE, after, playing, song
+from view.test_view import CALM, CHORUS, PIANO, RIG, SOLO, VERSE, after, playing, song
 
 from companion.rig import Rig
-from companion.screen import Line, Mark, Part, view
 from companion.show import Set, Show, Song, SoundCall
 from companion.stage import Next, Surroundings, make_book
+from companion.view import LineMark, LineRole, ViewLine, view
 
 
 def test_a_sound_that_waits_for_the_hands_is_circled() -> None:
     seen = playing(VERSE, around=Surroundings(waiting=(PIANO,)), sounds=(SoundCall("grand piano"),))
-    assert seen.of(Part.SOUND) == Line(Part.SOUND, "grand piano", "lift hands:", mark=Mark.CIRCLE)
+    assert seen.of(LineRole.SOUND) == ViewLine(LineRole.SOUND, "grand piano", "lift hands:", mark=LineMark.CIRCLE)
 
 
 @pytest.mark.parametrize(
     ("sound", "lost", "told"),
     [
-        ("choir", (), Line(Part.SOUND, "choir: bank B, button 4", shorter=("bank B, button 4",), mark=Mark.CIRCLE)),
+        (
+            "choir",
+            (),
+            ViewLine(LineRole.SOUND, "choir: bank B, button 4", shorter=("bank B, button 4",), mark=LineMark.CIRCLE),
+        ),
         (
             "choir",
             ("Stage Piano",),
-            Line(Part.SOUND, "choir: bank B, button 4", shorter=("bank B, button 4",), mark=Mark.CIRCLE),
+            ViewLine(LineRole.SOUND, "choir: bank B, button 4", shorter=("bank B, button 4",), mark=LineMark.CIRCLE),
         ),
-        ("grand piano", ("Stage Piano",), Line(Part.SOUND, "grand piano", mark=Mark.RIPPED)),
-        ("grand piano", (), Line(Part.SOUND, "grand piano", mark=Mark.TAPE)),
+        ("grand piano", ("Stage Piano",), ViewLine(LineRole.SOUND, "grand piano", mark=LineMark.RIPPED)),
+        ("grand piano", (), ViewLine(LineRole.SOUND, "grand piano", mark=LineMark.TAPE)),
     ],
 )
-def test_what_is_set_by_hand_is_told_and_what_is_lost_is_ripped(sound: str, lost: tuple[str, ...], told: Line) -> None:
+def test_what_is_set_by_hand_is_told_and_what_is_lost_is_ripped(
+    sound: str, lost: tuple[str, ...], told: ViewLine
+) -> None:
     road_map = (VERSE, replace(CHORUS, sounds=(SoundCall(sound),)))
     seen = playing(*road_map, steps=2, around=Surroundings(lost=lost), sounds=(SoundCall("tonewheel organ"),))
-    assert [line for line in seen.lines if line.part is Part.SOUND] == [told]
+    assert [line for line in seen.lines if line.part is LineRole.SOUND] == [told]
 
 
 def test_what_is_set_by_hand_is_circled_until_it_is_answered_or_the_next_step() -> None:
     road_map = (VERSE, replace(CHORUS, sounds=(SoundCall("choir"),)), SOLO)
-    plain = Line(Part.SOUND, "choir", mark=Mark.TAPE)
+    plain = ViewLine(LineRole.SOUND, "choir", mark=LineMark.TAPE)
     asked = [
-        playing(*road_map, steps=2).of(Part.SOUND),
-        playing(*road_map, steps=2, around=Surroundings(by_hand_done=frozenset((0,)))).of(Part.SOUND),
-        playing(*road_map, steps=3).of(Part.SOUND),
+        playing(*road_map, steps=2).of(LineRole.SOUND),
+        playing(*road_map, steps=2, around=Surroundings(by_hand_done=frozenset((0,)))).of(LineRole.SOUND),
+        playing(*road_map, steps=3).of(LineRole.SOUND),
     ]
-    assert [line.mark for line in asked if line] == [Mark.CIRCLE, Mark.TAPE, Mark.TAPE]
+    assert [line.mark for line in asked if line] == [LineMark.CIRCLE, LineMark.TAPE, LineMark.TAPE]
     assert asked[1:] == [plain, plain]
 
 
@@ -52,11 +58,11 @@ def test_of_two_keyboards_the_sections_own_is_on_tape_what_is_left_over_in_penci
     one = Song("Kettle", road_map=(VERSE, CHORUS), sounds=(SoundCall("tonewheel organ", "lower"),))
     book, _ = make_book(Show("Pier", sets=(Set("First", songs=(song(VERSE, sounds=both), one)),)), rig)
     first, second = (view(after(book, *[Next] * steps), CALM) for steps in (1, 3))
-    assert [line for line in first.lines if line.part is Part.SOUND] == [
-        Line(Part.SOUND, "grand piano", "lower", mark=Mark.TAPE),
-        Line(Part.SOUND, "tonewheel organ", "upper", mark=Mark.TAPE),
+    assert [line for line in first.lines if line.part is LineRole.SOUND] == [
+        ViewLine(LineRole.SOUND, "grand piano", "lower", mark=LineMark.TAPE),
+        ViewLine(LineRole.SOUND, "tonewheel organ", "upper", mark=LineMark.TAPE),
     ]
-    assert [line for line in second.lines if line.part is Part.SOUND] == [
-        Line(Part.SOUND, "tonewheel organ", "lower", mark=Mark.TAPE),
-        Line(Part.SOUND, "tonewheel organ", "upper"),
+    assert [line for line in second.lines if line.part is LineRole.SOUND] == [
+        ViewLine(LineRole.SOUND, "tonewheel organ", "lower", mark=LineMark.TAPE),
+        ViewLine(LineRole.SOUND, "tonewheel organ", "upper"),
     ]

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from screen.confusion import measured
 
 from companion.screen.other_faces import directories, files_in
-from companion.screen.typeface import FACES, FONTS, Face, Typeface, typeface
+from companion.screen.screen_fonts import FACES, FONTS, Face, Typeface, typeface
 
 FACE = typeface()
 NEEDED = "♭♯♮→♩★…“”×–éèêñüçåøæßšžłőąÅÉАБВабвгдежзийклмнопрстуфхцчшщъыьэюяЁёЇїΑΒΓΔΩαβγδωάέή½&|/"
@@ -37,7 +37,7 @@ def test_every_sign_that_a_show_needs_is_in_it() -> None:
 
 
 def shipped(*further: Path) -> Typeface:
-    """Give the shipped typeface on a computer with these files."""
+    """Return the shipped typeface on a computer with these files."""
     return Typeface(FACE.faces[: len(FACES)], lambda: further)
 
 

@@ -21,15 +21,31 @@ from real.window import Display
 from reportlab.pdfgen.canvas import Canvas
 
 from companion.clock import now_ns
-from companion.screen import Beat, Chart, Eyes, Light, Line, Mark, Part, Picture, Ping, Said, View, as_line
 from companion.screen import window as window_module
 from companion.screen.chart_shown import BROKE
 from companion.screen.legibility import Rgb
-from companion.screen.palette import Ink, inks
-from companion.screen.window import GONE, TOLD, Window, listen, monitor_of
+from companion.screen.palette import ScreenInk, inks
+from companion.screen.window import GONE, TOLD, StageWindow, listen, monitor_of
+from companion.view import (
+    Beat,
+    ChartView,
+    Eyes,
+    Light,
+    LineMark,
+    LineRole,
+    Picture,
+    Ping,
+    ScreenMessage,
+    View,
+    ViewLine,
+    as_line,
+)
 
-VERSE = View(Picture.PLAYING, (Line(Part.SECTION, "Verse"), Line(Part.NEXT, "Chorus", "next")))
-SOLO = View(Picture.PLAYING, (Line(Part.SECTION, "Solo", mark=Mark.HIGHLIGHT), Line(Part.NEXT, "Outro", "next")))
+VERSE = View(Picture.PLAYING, (ViewLine(LineRole.SECTION, "Verse"), ViewLine(LineRole.NEXT, "Chorus", "next")))
+SOLO = View(
+    Picture.PLAYING,
+    (ViewLine(LineRole.SECTION, "Solo", mark=LineMark.HIGHLIGHT), ViewLine(LineRole.NEXT, "Outro", "next")),
+)
 SECONDS = 10
 
 
@@ -101,7 +117,7 @@ def test_a_view_is_shown_and_another_one_changes_the_picture(display: Display, s
     before = display.photograph()
     screen.tell(as_line(SOLO))
     after = display.wait_for_change(before)
-    wanted = inks(Light.DARK)[Ink.HIGHLIGHTER]
+    wanted = inks(Light.DARK)[ScreenInk.HIGHLIGHTER]
     many = sum(count for count, colour in after.getcolors(1 << 20) or () if near(colour, wanted))
     assert many > 5000
 
@@ -187,7 +203,7 @@ def test_full_screen_fills_the_monitor_and_hides_the_pointer(display: Display) -
     display.wait_for_window("companion")
     picture = display.photograph()
     corners = [(0, 0), (picture.width - 1, 0), (0, picture.height - 1), (picture.width - 1, picture.height - 1)]
-    assert {picture.getpixel(corner) for corner in corners} == {inks(Light.DAY)[Ink.PAPER]}
+    assert {picture.getpixel(corner) for corner in corners} == {inks(Light.DAY)[ScreenInk.PAPER]}
     assert full.hang_up() == 0
 
 
@@ -212,7 +228,7 @@ def test_arguments_that_are_wrong_are_refused() -> None:
 def test_a_monitor_that_comes_or_goes_has_the_window_opened_again(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("SDL_VIDEODRIVER", "dummy")
     said = BytesIO()
-    window = Window(said, full=True)
+    window = StageWindow(said, full=True)
     try:
         monkeypatch.setattr(pygame.display, "get_desktop_sizes", lambda: [(640, 360)])
         pygame.event.post(pygame.event.Event(TOLD, line=as_line(VERSE)))
@@ -256,20 +272,20 @@ def test_a_chart_is_shown_in_place_of_the_view_turned_and_put_away(
 ) -> None:
     seen = display.photograph()
     path = str(chart_pdf(tmp_path))
-    screen.tell(as_line(replace(VERSE, chart=Chart(path))))
+    screen.tell(as_line(replace(VERSE, chart=ChartView(path))))
     said = screen.says()
     assert said == {"chart": {"path": path, "turns": said["chart"]["turns"]}}
     assert said["chart"]["turns"] > 1
-    ink, paper = inks(Light.DARK)[Ink.INK], inks(Light.DARK)[Ink.PAPER]
+    ink, paper = inks(Light.DARK)[ScreenInk.INK], inks(Light.DARK)[ScreenInk.PAPER]
     middle = seen.width * 6 // 20, seen.height * 3 // 10
 
     def shown(at: tuple[int, int], colour: Rgb) -> bool:
         return near(display.photograph().getpixel(at), colour)
 
     wait_until(lambda: shown(middle, ink), "the head of the chart", SECONDS)
-    screen.tell(as_line(replace(VERSE, chart=Chart(path, said["chart"]["turns"] - 1))))
+    screen.tell(as_line(replace(VERSE, chart=ChartView(path, said["chart"]["turns"] - 1))))
     wait_until(lambda: shown(middle, paper), "its last screenful", SECONDS)
-    screen.tell(as_line(replace(SOLO, chart=Chart(path, said["chart"]["turns"] - 1))))
+    screen.tell(as_line(replace(SOLO, chart=ChartView(path, said["chart"]["turns"] - 1))))
     screen.tell(as_line(VERSE))
     wait_until(lambda: display.photograph().tobytes() == seen.tobytes(), "the view as it was", SECONDS)
 
@@ -279,10 +295,10 @@ def test_a_chart_that_is_not_there_is_told_and_the_view_goes_on(
 ) -> None:
     before = display.photograph()
     path = str(tmp_path / "nowhere.pdf")
-    screen.tell(as_line(replace(VERSE, chart=Chart(path))))
+    screen.tell(as_line(replace(VERSE, chart=ChartView(path))))
     assert screen.says() == {"chart": {"path": path, "problem": "the chart's file is not there"}}
     assert display.photograph().tobytes() == before.tobytes()
-    screen.tell(as_line(replace(SOLO, chart=Chart(path))))
+    screen.tell(as_line(replace(SOLO, chart=ChartView(path))))
     display.wait_for_change(before)
 
 
@@ -291,7 +307,7 @@ def test_what_draws_a_chart_may_die_and_the_view_goes_on(display: Display, scree
     before = display.photograph()
     path = tmp_path / "hangs.pdf"
     os.mkfifo(path)
-    screen.tell(as_line(replace(VERSE, chart=Chart(str(path)))))
+    screen.tell(as_line(replace(VERSE, chart=ChartView(str(path)))))
     child = wait_until(lambda: children_of(screen.process.pid), "the process that draws", SECONDS)
     os.kill(child[0], 9)
     assert screen.says() == {"chart": {"path": str(path), "problem": BROKE}}
@@ -311,14 +327,14 @@ def test_the_first_line_says_which_monitor(first: bytes, monitor: int) -> None:
 
 
 def test_the_beat_goes_by_the_one_clock_of_the_night(monkeypatch: pytest.MonkeyPatch) -> None:
-    one = Window.__new__(Window)
+    one = StageWindow.__new__(StageWindow)
     one._eyes = Eyes(zero_ns=7_000_000)  # noqa: SLF001 - a window without a display
     monkeypatch.setattr(window_module, "now_ns", lambda: 12_000_000)
     assert one._now_ms() == 5.0  # noqa: SLF001 - as above
 
 
 def test_its_answers_say_how_far_its_drawing_is_behind(monkeypatch: pytest.MonkeyPatch) -> None:
-    said: list[Said] = []
+    said: list[ScreenMessage] = []
     drawing = SimpleNamespace(pinged=0, opening=False, say=said.append)
     monkeypatch.setattr("pygame.event.post", lambda _: None)  # nobody takes it
 

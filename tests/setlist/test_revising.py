@@ -7,8 +7,8 @@ import pytest
 
 from companion.errors import CompanionError
 from companion.setlist import Imported, import_list
-from companion.setlist.matching import match
-from companion.setlist.shelf import on_the_shelf, slug_of
+from companion.setlist.revising.dropped_songs import on_the_shelf, slug_of
+from companion.setlist.revising.matching import match
 from companion.show import Song, read_show
 
 SHOW = """# My show

@@ -10,7 +10,7 @@ from music21 import interval, key, pitch
 
 from companion.music import Key, Mode, read_chord, read_key
 from companion.show import Section, Song
-from companion.show.chords import chords_on, has_letters, in_key, song_keys, with_bars, written_while_in
+from companion.show.chords import SectionChords, chords_on, has_letters, in_key, song_keys, with_bars, written_while_in
 
 LETTERS = "A | D | E | A"
 
@@ -164,7 +164,7 @@ def songs(draw: st.DrawFn) -> Song:
     return Song("Moth", key=home, road_map=tuple(road_map))
 
 
-def semitones(text: str) -> list[frozenset[int]]:
+def semitones(text: str | None) -> list[frozenset[int]]:
     return [read_chord(chord).pitch_classes for chord in text.split(" | ")] if text else []
 
 
@@ -189,9 +189,18 @@ def test_the_band_s_shift_is_the_same_as_the_song_in_that_key(one: Song, up: int
     assert one.key
     shifted = chords_on(one, song_keys(one, up, up * hands))
     there = chords_on(in_key(one, one.key.transposed(up)))
-    assert [on.shown_in(on.sounds) for on in shifted] == [on.shown_in(on.sounds) for on in there]
+    assert all(itertools.starmap(are_the_same, zip(shifted, there, strict=True)))
     stays = chords_on(one)
-    assert [on.shown_in(on.hands) for on in shifted] == [on.shown_in(on.hands) for on in (there if hands else stays)]
+    assert [semitones(on.shown_in(on.hands)) for on in shifted] == [
+        semitones(on.shown_in(on.hands)) for on in (there if hands else stays)
+    ]
+
+
+def are_the_same(one: SectionChords, other: SectionChords) -> bool:
+    """Whether both show one text; in a key of six flats or six sharps, either of its two names will do."""
+    shown, expected = one.shown_in(one.sounds), other.shown_in(other.sounds)
+    either = one.sounds is not None and abs(one.sounds.sf) == 6
+    return shown == expected or (either and semitones(shown) == semitones(expected))
 
 
 @settings(deadline=None, max_examples=100)

@@ -15,7 +15,7 @@ from companion.errors import FaultyFile
 from companion.files import Form
 from companion.music import Key, Meter, Mode, Pitch, read_key
 from companion.show import Begins, Ending, Section, Set, Show, Song, SoundCall, Steps, read_show, show_schema
-from companion.show.reading import SECTION, SET, SHOW, SONG
+from companion.show.show_file import SECTION, SET, SHOW, SONG
 
 DESIGN_PAGE = """\
 show: Pier Street midsummer dance

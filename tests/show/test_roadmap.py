@@ -6,8 +6,8 @@ from hypothesis import strategies as st
 from show.scenes import faults, sections, with_song
 
 from companion.show import Section, SoundCall
-from companion.show.roadmap import MOST_SECTIONS
-from companion.show.writing import short_road_map
+from companion.show.roadmap import MAX_SECTIONS
+from companion.show.show_text import short_road_map
 
 
 def test_the_line_of_the_design_page() -> None:
@@ -143,7 +143,7 @@ def test_a_road_map_of_keys_is_told() -> None:
 
 
 def test_a_map_with_more_sections_than_any_song_is_refused() -> None:
-    line = ", ".join(["A 1"] * (MOST_SECTIONS + 1))
+    line = ", ".join(["A 1"] * (MAX_SECTIONS + 1))
     assert faults(with_song(f"road_map: {line}")) == [
         "4:15: 401 sections, at most 400. Write: x2 for a section played twice"
     ]

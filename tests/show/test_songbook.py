@@ -5,11 +5,11 @@ from pathlib import Path
 import pytest
 
 from companion.errors import FaultyFile
-from companion.files import Source
-from companion.files.opening import open_source
+from companion.files import SourceFile
+from companion.files.text_file import open_source
 from companion.music import read_key
 from companion.show import Section, Song, read_show, songbook
-from companion.show.reading import show_in
+from companion.show.show_file import show_in
 
 BOOK = """\
 gasworks-corner:
@@ -133,7 +133,7 @@ def test_a_book_with_faults_is_told_once_in_its_own_lines(folder: Path) -> None:
 def test_a_book_is_opened_once_for_all_its_songs(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     opened: list[str] = []
 
-    def open_and_count(path: Path) -> Source:
+    def open_and_count(path: Path) -> SourceFile:
         opened.append(path.name)
         return open_source(path)
 
@@ -162,7 +162,7 @@ def test_books_bring_in_no_more_than_a_show_can_hold(folder: Path) -> None:
     (folder / "songbook.yaml").write_text(f"long: {{title: L, road_map: [{long}]}}\n", encoding="utf-8")
     text = "show: S\nsongs:\n" + "  - use: songbook.yaml#long\n" * 1000
     with pytest.raises(FaultyFile, match="the songs used from songbooks are more than a show can hold"):
-        show_in(Source(str(folder / "show.yaml"), text))
+        show_in(SourceFile(str(folder / "show.yaml"), text))
 
 
 def test_a_show_uses_at_most_twenty_books(folder: Path) -> None:

@@ -17,7 +17,7 @@ from companion.changes import Change
 from companion.files.kinds import YES_OR_NO
 from companion.music import Key, Meter, Mode
 from companion.show import Begins, Ending, Section, Set, Show, Song, SoundCall, Steps, show_schema
-from companion.show.writing import write_show
+from companion.show.show_text import write_show
 
 ODD = ["no", "On", "~", "3:40", "1e3", "010", "1999", "2027-06-19", "a: b", "- a", "#x", "a #b", "@x", "'90s", '"Hi"',
        "1 | #4", "{a}", "[b", "x,", "é😀♭", " a ", "%", "&a", "*b", "!c", "|", ">", "?", "`", "a:", "null", "=", "<<",

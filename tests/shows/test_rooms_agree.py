@@ -6,15 +6,15 @@ from msgspec.structs import replace
 from show.test_chords_on import songs
 
 from companion.music import Key
-from companion.paper.bars import pieces
+from companion.paper.bar_row import pieces
 from companion.paper.chart import chart_of
 from companion.paper.crib_sheet import first_chord
 from companion.paper.readers import reader_for
-from companion.prep.quiz_cards import Asks, cards_of
+from companion.quiz.cards import Asks, cards_of
 from companion.rig import Keyboard, Rig
-from companion.screen import Looks, Part, view
 from companion.show import Set, Show, Song
-from companion.stage import KeyDown, KeyUp, Place, State, Surroundings, Where, at_start, make_book, step
+from companion.stage import KeyDown, KeyUp, PositionKind, ShowPosition, State, Surroundings, at_start, make_book, step
+from companion.view import LineRole, Looks, view
 
 PLAIN = str.maketrans({"♭": "b", "♯": "#"})
 KEYS = reader_for("keys")
@@ -31,21 +31,21 @@ def songs_in_keys(draw: st.DrawFn) -> Song:
 
 
 def on_stage(one: Song, shift: int = 0) -> list[list[str]]:
-    """Give the chords that the screen shows in each section."""
+    """Return the chords that the screen shows in each section."""
     book, _missed = make_book(Show("S", sets=(Set("One", songs=(one,)),)), RIG)
     state: State = at_start(book)
     for number in range(abs(shift)):
         state, _effects = step(state, (KeyUp if shift > 0 else KeyDown)(at_ms=number))
     found = []
     for number in range(len(one.road_map)):
-        here = replace(state, place=Place(Where.PLAYING, section=number))
-        line = view(here, Surroundings(), Looks(chords=True)).of(Part.CHORDS)
+        here = replace(state, place=ShowPosition(PositionKind.PLAYING, section=number))
+        line = view(here, Surroundings(), Looks(chords=True)).of(LineRole.CHORDS)
         found.append(line.text.translate(PLAIN).split(" | ") if line else [])
     return found
 
 
 def on_paper(one: Song, key: Key | None = None) -> list[list[str]]:
-    """Give the chords of each section of the keys' chart; one that is played like another has that one's."""
+    """Return the chords of each section of the keys' chart; one that is played like another has that one's."""
     sections = {section.name: section for section in chart_of(one, KEYS, key).sections}
     return [
         [

@@ -12,7 +12,7 @@ from companion.music import Meter, bar_seconds, read_chord_line, read_hits
 from companion.rig import Rig, read_rig
 from companion.show import Begins, Section, Show, Song, read_show
 from companion.show.checks import check
-from companion.show.reading import SECTION, SET, SHOW, SONG
+from companion.show.show_file import SECTION, SET, SHOW, SONG
 from companion.stage import make_book
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -117,7 +117,7 @@ def test_each_length_of_the_demo_agrees_with_its_bars_and_tempo(demo: Show) -> N
 
 
 def keys_of(node: Any) -> Iterator[tuple[str, str]]:  # noqa: ANN401  whatever YAML gives
-    """Give (what it belongs to, key) for every key of a show file as an independent reader sees it."""
+    """Yield (what it belongs to, key) for every key of a show file as an independent reader sees it."""
     match node:
         case {"show": _}:
             yield from (("show", key) for key in node)

@@ -6,7 +6,7 @@ from typing import Generic, TypeVar
 from companion.night.happenings import KeyCame, Stop
 from companion.ports import Direction, MidiCame, PortFound, PortLost
 from companion.rig import Pause
-from companion.soundcheck.talk import Effect, Happening, Say, Send, Typed
+from companion.soundcheck.talk import LineTyped, Say, Send, TalkEffect, TalkInput
 
 S = TypeVar("S")
 
@@ -14,13 +14,13 @@ S = TypeVar("S")
 class Talking(Generic[S]):
     """One conversation played by hand. ``effects`` is all that it gave out, ``said`` the lines among it."""
 
-    def __init__(self, step: Callable[[S, Happening, int], tuple[S, tuple[Effect, ...]]], state: S) -> None:
+    def __init__(self, step: Callable[[S, TalkInput, int], tuple[S, tuple[TalkEffect, ...]]], state: S) -> None:
         self._step = step
         self.state = state
         self.now_ms = 0
-        self.effects: list[Effect] = []
+        self.effects: list[TalkEffect] = []
 
-    def take(self, happened: Happening) -> None:
+    def take(self, happened: TalkInput) -> None:
         self.state, effects = self._step(self.state, happened, self.now_ms)
         self.effects += effects
 
@@ -56,26 +56,26 @@ class Talking(Generic[S]):
         self.take(PortLost(port, direction, f'"{port}" is gone', 0))
 
     def line(self, text: str) -> None:
-        self.take(Typed(text))
+        self.take(LineTyped(text))
 
     def stop(self) -> None:
         self.take(Stop("interrupted"))
 
-    def new(self) -> list[Effect]:
-        """Give the effects since this was last asked."""
+    def new(self) -> list[TalkEffect]:
+        """Return the effects since this was last asked."""
         effects, self.effects = self.effects, []
         return effects
 
     def sent(self) -> list[str]:
-        """Give the bytes among the new effects, each with its port."""
+        """Return the bytes among the new effects, each with its port."""
         return list(bytes_of(self.new()))
 
     def said(self) -> list[str]:
-        """Give the lines among the new effects."""
+        """Return the lines among the new effects."""
         return [one.line for one in self.new() if isinstance(one, Say)]
 
 
-def bytes_of(effects: Iterable[Effect]) -> Iterable[str]:
+def bytes_of(effects: Iterable[TalkEffect]) -> Iterable[str]:
     for effect in effects:
         if isinstance(effect, Send):
             for message in effect.parcel:

@@ -4,7 +4,7 @@ from stage.scenes import show_of
 
 from companion.rig import Action, Keyboard, Pedal, Rig, Sound, Sustain
 from companion.show import Section, Song, SoundCall
-from companion.soundcheck.check_state import Check, at_start
+from companion.soundcheck.check.check_state import SoundCheck, at_start
 from companion.stage import Book, make_book
 
 PIANO = Sound("grand piano", 0, panel="1")
@@ -43,5 +43,5 @@ def book_on(rig: Rig = RIG, songs: tuple[Song, ...] = SONGS) -> Book:
     return book
 
 
-def begun(rig: Rig = RIG, *, minutes: float | None = None) -> Check:
+def begun(rig: Rig = RIG, *, minutes: float | None = None) -> SoundCheck:
     return at_start(book_on(rig), minutes=minutes)

@@ -14,10 +14,10 @@ from companion.night.happenings import KeyCame
 from companion.ports import MidiCame
 from companion.rig import Keyboard, Rig, change_to, read_rig
 from companion.show import Song, SoundCall
-from companion.soundcheck.capture import Capture, Stage, at_start, step
-from companion.soundcheck.capture_prompts import missing, over, prompt
+from companion.soundcheck.capture.capture_prompts import missing, over, prompt
+from companion.soundcheck.capture.capturing import Capture, CaptureStage, at_start, step
 from companion.soundcheck.rig_edits import kept
-from companion.soundcheck.talk import Happening, KeepSound, NotKept, Typed, Wants
+from companion.soundcheck.talk import KeepSound, LineTyped, NotKept, TalkInput, Wants
 
 BOARD = Keyboard("board", port="Club Workstation", channel=1)
 HIRED = Rig("Hired", keyboards=(BOARD,))
@@ -137,7 +137,7 @@ def test_no_words_ask_again_and_too_many_are_told() -> None:
     talk = capturing()
     talk.key("h")
     talk.line("")
-    assert (talk.state.stage, talk.state.at) == (Stage.ASK, 0)
+    assert (talk.state.stage, talk.state.at) == (CaptureStage.ASK, 0)
     talk.key("h")
     talk.line("x" * 81)
     assert "At most 80 letters" in talk.said()[-1]
@@ -203,9 +203,9 @@ def test_what_was_captured_puts_the_same_sound_on(tmp_path: Path) -> None:
     assert [one.hex(" ").upper() for one in sent if isinstance(one, bytes)] == list(chosen)
 
 
-HAPPENINGS: st.SearchStrategy[Happening] = st.one_of(
+HAPPENINGS: st.SearchStrategy[TalkInput] = st.one_of(
     st.builds(KeyCame, st.sampled_from(["enter", "h", "s", "b", "z"]), st.booleans()),
-    st.builds(Typed, st.text(max_size=100)),
+    st.builds(LineTyped, st.text(max_size=100)),
     st.builds(
         MidiCame, st.sampled_from(["Club", "Other"]), st.binary(max_size=2).map(lambda some: b"\xb1" + some), st.just(0)
     ),
@@ -214,7 +214,7 @@ HAPPENINGS: st.SearchStrategy[Happening] = st.one_of(
 
 
 @given(st.lists(HAPPENINGS, max_size=30))
-def test_whatever_comes_it_goes_on(events: list[Happening]) -> None:
+def test_whatever_comes_it_goes_on(events: list[TalkInput]) -> None:
     talk = capturing(TWO, (song(("lead", "upper"), ("pad", None)),))
     for happened in events:
         talk.take(happened)

@@ -25,11 +25,11 @@ from companion.guide import page
 from companion.night.happenings import KeyCame, Stop
 from companion.ports import Direction, MidiCame, PortFound, PortLost
 from companion.rig import Action, Pedal, Rig, Sustain
-from companion.soundcheck import report
-from companion.soundcheck.check import step
-from companion.soundcheck.check_state import BY_PEDAL, KEYS, Stage, Verdict, Word
-from companion.soundcheck.prompts import prompt
-from companion.soundcheck.talk import Happening, Remember, Say
+from companion.soundcheck.check import check_report
+from companion.soundcheck.check.check_prompts import prompt
+from companion.soundcheck.check.check_state import BY_PEDAL, KEYS, CheckStage, SoundReply, Verdict
+from companion.soundcheck.check.checking import step
+from companion.soundcheck.talk import Remember, Say, TalkInput
 
 
 def test_every_port_that_is_found_is_asked_who_is_there() -> None:
@@ -60,7 +60,7 @@ def test_nothing_is_sent_for_a_sound_before_the_player_has_turned_all_down() -> 
     talk = talking()
     talk.new()
     talk.wait(60_000)
-    assert stage_of(talk) is Stage.CAUTION
+    assert stage_of(talk) is CheckStage.CAUTION
     assert talk.sent() == []
     assert any("turn the amplifier" in line for line in prompt(talk.state, 0))
     talk.key("enter")
@@ -201,9 +201,9 @@ def test_pedals_are_ticked_as_they_are_pressed_and_all_of_them_end_it() -> None:
     assert not any("right: next" in line for line in prompt(talk.state, 0))
     talk.press("Foot Box", 67)
     talk.key("page down")
-    assert stage_of(talk) is Stage.PEDALS
+    assert stage_of(talk) is CheckStage.PEDALS
     talk.midi("Stage Piano", "B0 40 7F")
-    assert stage_of(talk) is Stage.OVER
+    assert stage_of(talk) is CheckStage.OVER
     assert talk.state.stopped is None
 
 
@@ -211,7 +211,7 @@ def test_enter_ends_the_pedals_where_one_is_not_there() -> None:
     talk = trying_pedals()
     talk.press("Foot Box", 64)
     talk.key("enter")
-    assert (talk.state.stage, talk.state.pressed) == (Stage.OVER, frozenset({0}))
+    assert (talk.state.stage, talk.state.pressed) == (CheckStage.OVER, frozenset({0}))
 
 
 def test_a_foot_on_the_pedal_while_sounds_are_heard_is_not_yet_a_pedal_tried() -> None:
@@ -236,31 +236,31 @@ def test_a_stop_keeps_what_was_heard_and_leaves_the_rig_file_alone() -> None:
     talk.key("enter", "-")
     talk.new()
     talk.stop()
-    assert (talk.state.stage, talk.state.stopped) == (Stage.OVER, "interrupted")
+    assert (talk.state.stage, talk.state.stopped) == (CheckStage.OVER, "interrupted")
     assert talk.new() == [Remember()]
     assert "         organ on lower: volume 101, was 110, not kept in the rig file" in list(
-        report.page(report.report_of(talk.state))
+        check_report.page(check_report.report_of(talk.state))
     )
 
 
 def test_a_stop_while_the_facts_are_asked_still_tells_them() -> None:
     talk = talking()
     talk.stop()
-    assert stage_of(talk) is Stage.FACTS
+    assert stage_of(talk) is CheckStage.FACTS
     talk.wait(1300)
-    assert stage_of(talk) is Stage.OVER
+    assert stage_of(talk) is CheckStage.OVER
     assert any(isinstance(one, Say) and "rig: Home" in one.line for one in talk.effects)
 
 
 def test_a_rig_without_pedals_ends_after_the_last_sound() -> None:
     talk = hearing(Rig("bare", keyboards=RIG.keyboards))
     talk.key(*["enter"] * 5)
-    assert stage_of(talk) is Stage.OVER
+    assert stage_of(talk) is CheckStage.OVER
 
 
 def test_every_word_has_a_key_and_no_pedal_says_what_has_none() -> None:
-    assert set(KEYS.values()) == set(Word)
-    assert set(BY_PEDAL.values()) <= set(Word)
+    assert set(KEYS.values()) == set(SoundReply)
+    assert set(BY_PEDAL.values()) <= set(SoundReply)
 
 
 def test_the_readme_tells_every_key() -> None:
@@ -270,20 +270,22 @@ def test_the_readme_tells_every_key() -> None:
     assert told == set(KEYS) - {"="}
 
 
-@pytest.mark.parametrize(("stage", "word"), list(itertools.product(Stage, Word)))
-def test_every_word_is_taken_at_every_stage(stage: Stage, word: Word) -> None:
+@pytest.mark.parametrize(("stage", "word"), list(itertools.product(CheckStage, SoundReply)))
+def test_every_word_is_taken_at_every_stage(stage: CheckStage, word: SoundReply) -> None:
     key = next(key for key, meant in KEYS.items() if meant is word)
-    talk = {Stage.FACTS: talking, Stage.CAUTION: talking, Stage.SOUNDS: hearing}.get(stage, trying_pedals)()
-    if stage is Stage.CAUTION:
+    talk = {CheckStage.FACTS: talking, CheckStage.CAUTION: talking, CheckStage.SOUNDS: hearing}.get(
+        stage, trying_pedals
+    )()
+    if stage is CheckStage.CAUTION:
         talk.wait(1300)
-    if stage is Stage.OVER:
+    if stage is CheckStage.OVER:
         talk.stop()
-    if stage in (Stage.LEVELS, Stage.KEEPING):
+    if stage in (CheckStage.LEVELS, CheckStage.KEEPING):
         talk = hearing()
         talk.key("-", "q")
-    if stage is Stage.KEEPING:
+    if stage is CheckStage.KEEPING:
         talk.state = step(talk.state, KeyCame("y", down=True), talk.now_ms)[0]
-        talk.state = replace(talk.state, stage=Stage.KEEPING)
+        talk.state = replace(talk.state, stage=CheckStage.KEEPING)
     assert stage_of(talk) is stage
     talk.key(key)
     prompt(talk.state, talk.now_ms)
@@ -291,7 +293,7 @@ def test_every_word_is_taken_at_every_stage(stage: Stage, word: Word) -> None:
 
 MESSAGES = st.sampled_from(["B0 40 7F", "B0 40 00", "B0 43 7F", "B0 43 00", "90 3C 40", "F8", "C0 05"])
 PORTS = st.sampled_from(["Foot Box", *OUTS])
-HAPPENINGS: st.SearchStrategy[Happening] = st.one_of(
+HAPPENINGS: st.SearchStrategy[TalkInput] = st.one_of(
     st.builds(KeyCame, st.sampled_from([*KEYS, "page down", "z"]), st.booleans()),
     st.builds(lambda port, message: MidiCame(port, bytes.fromhex(message), 0), PORTS, MESSAGES),
     st.builds(lambda port, way: PortFound(port, way, port, 0), PORTS, st.sampled_from(Direction)),
@@ -301,7 +303,7 @@ HAPPENINGS: st.SearchStrategy[Happening] = st.one_of(
 
 
 @given(st.lists(st.tuples(HAPPENINGS, st.integers(0, 2000)), max_size=40))
-def test_whatever_happens_it_goes_on_and_a_stop_ends_it(events: list[tuple[Happening, int]]) -> None:
+def test_whatever_happens_it_goes_on_and_a_stop_ends_it(events: list[tuple[TalkInput, int]]) -> None:
     talk = Talking(step, begun(minutes=1))
     for happened, later_ms in events:
         talk.now_ms += later_ms
@@ -309,7 +311,7 @@ def test_whatever_happens_it_goes_on_and_a_stop_ends_it(events: list[tuple[Happe
         prompt(talk.state, talk.now_ms)
     talk.take(Stop("enough"))
     talk.wait(1500)
-    assert stage_of(talk) is Stage.OVER
+    assert stage_of(talk) is CheckStage.OVER
     assert all(len(line.split(": ")) == 2 for line in bytes_of(talk.effects))
 
 

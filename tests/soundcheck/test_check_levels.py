@@ -13,11 +13,11 @@ from soundcheck.walk import (
 from companion.ports import Direction
 from companion.rig import Keyboard, Rig
 from companion.show import Song
-from companion.soundcheck.check import step
-from companion.soundcheck.check_state import Check, Stage, at_start
-from companion.soundcheck.prompts import prompt
-from companion.soundcheck.report import Report, report_of
-from companion.soundcheck.report import page as page_lines
+from companion.soundcheck.check.check_prompts import prompt
+from companion.soundcheck.check.check_report import Report, report_of
+from companion.soundcheck.check.check_report import page as page_lines
+from companion.soundcheck.check.check_state import CheckStage, SoundCheck, at_start
+from companion.soundcheck.check.checking import step
 from companion.soundcheck.talk import KeepLevel, KeepLevels, NotKept
 
 
@@ -42,7 +42,7 @@ def page(report: Report) -> list[str]:
     return list(page_lines(report))
 
 
-def asked(*keys: str) -> Talking[Check]:
+def asked(*keys: str) -> Talking[SoundCheck]:
     """Turn a volume down, go through to the end, and come to the question about the rig file."""
     talk = hearing()
     talk.key("enter", "-", "-", *keys, "t")
@@ -51,13 +51,13 @@ def asked(*keys: str) -> Talking[Check]:
     return talk
 
 
-def kept(talk: Talking[Check]) -> list[KeepLevels]:
+def kept(talk: Talking[SoundCheck]) -> list[KeepLevels]:
     return [one for one in talk.effects if isinstance(one, KeepLevels)]
 
 
 def test_a_volume_is_kept_only_where_the_player_says_so_at_the_end() -> None:
     talk = asked("enter", "enter", "+")
-    assert stage_of(talk) is Stage.LEVELS
+    assert stage_of(talk) is CheckStage.LEVELS
     assert prompt(talk.state, 0)[:3] == (
         "2 volumes changed:",
         "    organ on lower: 93, the rig file has 110",
@@ -69,7 +69,7 @@ def test_a_volume_is_kept_only_where_the_player_says_so_at_the_end() -> None:
         KeepLevels((KeepLevel(RIG.keyboards[0], ORGAN, 93, 110), KeepLevel(RIG.keyboards[1], LEAD, 109, None)))
     ]
     talk.wait(100)
-    assert talk.state.stage is Stage.OVER
+    assert talk.state.stage is CheckStage.OVER
     assert "         organ on lower: volume 93, was 110" in page(report_of(talk.state))
 
 
@@ -77,7 +77,7 @@ def test_a_volume_is_kept_only_where_the_player_says_so_at_the_end() -> None:
 def test_a_no_leaves_the_rig_file_as_the_player_wrote_it(key: str) -> None:
     talk = asked("enter")
     talk.key(key)
-    assert talk.state.stage is Stage.OVER
+    assert talk.state.stage is CheckStage.OVER
     assert not kept(talk)
     assert "         organ on lower: volume 93, was 110, not kept in the rig file" in page(report_of(talk.state))
 
@@ -87,16 +87,16 @@ def test_no_foot_answers_the_question_about_the_rig_file() -> None:
     talk.midi("Foot Box", "B0 40 7F")
     talk.midi("Foot Box", "B0 40 00")
     talk.key("space", "w", "t")
-    assert talk.state.stage is Stage.LEVELS
+    assert talk.state.stage is CheckStage.LEVELS
     assert not kept(talk)
 
 
 def test_stopping_by_key_asks_too() -> None:
     talk = hearing()
     talk.key("enter", "-", "q")
-    assert talk.state.stage is Stage.LEVELS
+    assert talk.state.stage is CheckStage.LEVELS
     talk.key("n")
-    assert (talk.state.stage, talk.state.stopped) == (Stage.OVER, "as you asked")
+    assert (talk.state.stage, talk.state.stopped) == (CheckStage.OVER, "as you asked")
 
 
 def test_a_level_that_ends_where_it_was_is_no_question() -> None:
@@ -104,7 +104,7 @@ def test_a_level_that_ends_where_it_was_is_no_question() -> None:
     talk.key("enter", "-", "+")
     assert talk.state.level == 110
     talk.key("t", "enter")
-    assert talk.state.stage is Stage.OVER
+    assert talk.state.stage is CheckStage.OVER
     assert not kept(talk)
 
 
@@ -112,7 +112,7 @@ def test_what_could_not_be_written_is_on_the_page() -> None:
     talk = asked("enter")
     talk.key("y")
     talk.take(NotKept("the disk is full"))
-    assert talk.state.stage is Stage.OVER
+    assert talk.state.stage is CheckStage.OVER
     assert "  - not kept: the disk is full" in page(report_of(talk.state))
     assert "         organ on lower: volume 93, was 110, not kept in the rig file" in page(report_of(talk.state))
 

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.soundcheck.identity import IDENTITY_REQUEST, read_reply
+from companion.soundcheck.check.identity import IDENTITY_REQUEST, read_reply
 
 # MIDI 1.0, Universal System Exclusive: F0 7E dd 06 02 mm ff ff pp pp ss ss ss ss F7; 7D is for non-commercial use
 WORKED = "F0 7E 00 06 02 7D 01 00 02 00 00 00 01 00 F7"

@@ -7,14 +7,14 @@ from soundcheck.conversation import Talking
 from soundcheck.scenes import LOWER, RIG, begun
 
 from companion.rig import Sound
-from companion.soundcheck.check import step
-from companion.soundcheck.check_state import Check, Verdict
-from companion.soundcheck.kept import count_right, file_for, forget, keep, kept_of, read_kept, taken_up
+from companion.soundcheck.check.check_progress import count_right, file_for, forget, keep, kept_of, read_kept, taken_up
+from companion.soundcheck.check.check_state import SoundCheck, Verdict
+from companion.soundcheck.check.checking import step
 
 HOUR = 3600.0
 
 
-def stopped() -> Check:
+def stopped() -> SoundCheck:
     talk = Talking(step, begun())
     talk.wait(1300)
     talk.key("enter", "enter", "w", "s", "enter")  # piano right, organ wrong, strings later, lead right
@@ -22,7 +22,7 @@ def stopped() -> Check:
     return talk.state
 
 
-def rights(check: Check) -> list[str]:
+def rights(check: SoundCheck) -> list[str]:
     pairs = zip(check.trials, check.answers, strict=True)
     return [trial.sound.name for trial, answer in pairs if answer.verdict is Verdict.RIGHT]
 

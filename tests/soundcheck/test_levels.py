@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from companion.rig import Sound
-from companion.soundcheck.levels import at_level, level_of, nudged
+from companion.soundcheck.check.levels import at_level, level_of, nudged
 
 
 def db(level: int) -> float:

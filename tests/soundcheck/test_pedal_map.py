@@ -1,7 +1,7 @@
 """The map of pedals and keys: what is in force, and what new switches are given."""
 
 from companion.rig import Action, Pedal, Rig, Sustain
-from companion.soundcheck.pedal_map import lines, pedal_map
+from companion.soundcheck.pedals.pedal_map import lines, pedal_map
 
 HOME = Rig(
     "home",

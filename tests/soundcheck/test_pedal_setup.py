@@ -12,12 +12,12 @@ from companion.night.happenings import KeyCame
 from companion.ports import MidiCame, PortFound
 from companion.ports.arrivals import Direction
 from companion.rig import Action, Keyboard, Pedal, Rig, Sustain, read_rig
-from companion.soundcheck.pedal_map import ORDER
-from companion.soundcheck.pedal_prompts import prompt
-from companion.soundcheck.pedal_setup import at_start, step
-from companion.soundcheck.pedal_state import Phase, Setup, Stage, rig_after
+from companion.soundcheck.pedals.pedal_map import ORDER
+from companion.soundcheck.pedals.pedal_prompts import prompt
+from companion.soundcheck.pedals.pedal_setup import at_start, step
+from companion.soundcheck.pedals.pedal_state import PedalStage, Phase, Setup, rig_after
 from companion.soundcheck.rig_edits import kept
-from companion.soundcheck.talk import Happening, KeepPedals
+from companion.soundcheck.talk import KeepPedals, TalkInput
 from companion.stage import feet_of, midi_came
 
 PIANO, BOX = "Stage Piano:MIDI 1 24:0", "Foot Box:MIDI 1 28:0"
@@ -34,7 +34,7 @@ HOME = Rig(
 
 
 def setting_up(rig: Rig = BARE) -> Talking[Setup]:
-    """Give a setting up at its first question."""
+    """Return a setting up at its first question."""
     talk = Talking(step, at_start(rig, "alsa"))
     for port in (PIANO, BOX):
         talk.found(port)
@@ -52,7 +52,7 @@ def press(talk: Talking[Setup], port: str = BOX, control: int = 64, values: str 
     talk.wait(700)
 
 
-def stage_of(talk: Talking[Setup]) -> Stage:
+def stage_of(talk: Talking[Setup]) -> PedalStage:
     return talk.state.stage
 
 
@@ -86,7 +86,7 @@ def test_two_switches_become_next_and_back() -> None:
     press(talk, control=80)
     press(talk, control=81, values="00 7F")
     talk.key("d")
-    assert stage_of(talk) is Stage.REVIEW
+    assert stage_of(talk) is PedalStage.REVIEW
     assert rig_after(talk.state).pedals == (
         Pedal("right", port="Foot Box", channel=1, control=80, press=Action.NEXT),
         Pedal("left", port="Foot Box", channel=1, control=81, press=Action.BACK, reversed=True),
@@ -101,7 +101,7 @@ def test_nothing_is_written_before_the_player_says_so() -> None:
     talk.key("y")
     (wish,) = talk.new()
     assert isinstance(wish, KeepPedals)
-    assert (stage_of(talk), talk.state.writes) == (Stage.OVER, True)
+    assert (stage_of(talk), talk.state.writes) == (PedalStage.OVER, True)
 
 
 def test_leaving_writes_nothing() -> None:
@@ -110,7 +110,7 @@ def test_leaving_writes_nothing() -> None:
     talk.new()
     talk.key("q")
     assert talk.new() == []
-    assert (stage_of(talk), talk.state.writes) == (Stage.OVER, False)
+    assert (stage_of(talk), talk.state.writes) == (PedalStage.OVER, False)
 
 
 def test_more_switches_get_the_next_actions_in_order() -> None:
@@ -269,10 +269,10 @@ def test_a_foot_that_moves_while_nothing_should_is_told_and_the_rest_is_heard_ag
     talk.found(BOX)
     talk.midi(BOX, "B0 40 7F", "B0 40 00")
     talk.wait(2100)
-    assert stage_of(talk) is Stage.REST
+    assert stage_of(talk) is PedalStage.REST
     assert "control 64 moved" in talk.said()[-1]
     talk.wait(2100)
-    assert stage_of(talk) is Stage.ASK
+    assert stage_of(talk) is PedalStage.ASK
     talk.key("s")
     press(talk)
     assert len(rig_after(talk.state).pedals) == 1
@@ -363,7 +363,7 @@ def test_what_is_written_steps_the_show_and_the_sustain_does_not(tmp_path: Path)
 
 KEYS = st.sampled_from(["k", "x", "s", "b", "c", "d", "y", "space", "page down", "7", "z"])
 VALUES = st.sampled_from([0, 1, 30, 64, 127])
-HAPPENINGS: st.SearchStrategy[Happening] = st.one_of(
+HAPPENINGS: st.SearchStrategy[TalkInput] = st.one_of(
     st.builds(KeyCame, KEYS, st.booleans()),
     st.builds(
         lambda port, status, number, value: MidiCame(port, bytes((status, number, value)), 0),
@@ -380,7 +380,7 @@ HAPPENINGS: st.SearchStrategy[Happening] = st.one_of(
 @settings(max_examples=60)
 @given(st.sampled_from([BARE, HOME]), st.lists(st.tuples(HAPPENINGS, st.integers(0, 3000)), max_size=40))
 def test_whatever_comes_there_is_a_rig_whose_pedals_are_each_one_switch(
-    rig: Rig, events: list[tuple[Happening, int]]
+    rig: Rig, events: list[tuple[TalkInput, int]]
 ) -> None:
     talk = setting_up(rig)
     for happened, later_ms in events:

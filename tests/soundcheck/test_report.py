@@ -7,15 +7,15 @@ from soundcheck.scenes import RIG, begun
 
 from companion.ports import Direction
 from companion.rig import Screen
-from companion.soundcheck.check import step
-from companion.soundcheck.check_state import Check
-from companion.soundcheck.report import Report, page, report_of, screen_report
+from companion.soundcheck.check.check_report import Report, page, report_of, screen_report
+from companion.soundcheck.check.check_state import SoundCheck
+from companion.soundcheck.check.checking import step
 from companion.soundcheck.talk import NotKept
 
 OUTS = ("Stage Piano", "Foldaway Synth")
 
 
-def checked(check: Check, *keys: str, ports: bool = True) -> Talking[Check]:
+def checked(check: SoundCheck, *keys: str, ports: bool = True) -> Talking[SoundCheck]:
     talk = Talking(step, check)
     if ports:
         for port in OUTS:
@@ -27,7 +27,7 @@ def checked(check: Check, *keys: str, ports: bool = True) -> Talking[Check]:
     return talk
 
 
-def all_pedals(talk: Talking[Check]) -> Report:
+def all_pedals(talk: Talking[SoundCheck]) -> Report:
     talk.press("Foot Box", 64)
     talk.press("Foot Box", 67)
     talk.key("page down")

@@ -4,28 +4,28 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.soundcheck.switches import (
+from companion.soundcheck.pedals.switches import (
     AtRest,
     Ends,
-    Kind,
-    Seen,
-    Source,
+    SourceValues,
+    SwitchMessage,
+    SwitchSource,
     how_far,
     one_switch,
     rest_with,
     seen_with,
-    told,
+    switch_text,
     value_of,
     worked_out,
 )
 
-PEDAL = Source("Foot Box", Kind.CONTROL, 1, 64)
-PAD = Source("Pads", Kind.NOTE, 10, 51)
+PEDAL = SwitchSource("Foot Box", SwitchMessage.CONTROL, 1, 64)
+PAD = SwitchSource("Pads", SwitchMessage.NOTE, 10, 51)
 
 
-def moved(values: list[int], source: Source = PEDAL, rest: tuple[AtRest, ...] = ()) -> Seen | None:
-    """Give what is counted of these values."""
-    seen: tuple[Seen, ...] = ()
+def moved(values: list[int], source: SwitchSource = PEDAL, rest: tuple[AtRest, ...] = ()) -> SourceValues | None:
+    """Return what is counted of these values."""
+    seen: tuple[SourceValues, ...] = ()
     for value in values:
         seen = seen_with(seen, rest, source, value) or seen
     return seen[0] if seen else None
@@ -36,14 +36,14 @@ def moved(values: list[int], source: Source = PEDAL, rest: tuple[AtRest, ...] = 
     [
         # MIDI 1.0, Tables I to III: Bn control change, 9n note on, 8n note off, Cn program change; n is channel - 1
         ("B0 40 7F", PEDAL, 127),
-        ("BF 50 00", Source("Foot Box", Kind.CONTROL, 16, 80), 0),
-        ("99 33 40", Source("Foot Box", Kind.NOTE, 10, 51), 64),
-        ("99 33 00", Source("Foot Box", Kind.NOTE, 10, 51), 0),  # velocity 0 is a note-off
-        ("89 33 40", Source("Foot Box", Kind.NOTE, 10, 51), 0),
-        ("C2 05", Source("Foot Box", Kind.PROGRAM, 3, 0), 5),
+        ("BF 50 00", SwitchSource("Foot Box", SwitchMessage.CONTROL, 16, 80), 0),
+        ("99 33 40", SwitchSource("Foot Box", SwitchMessage.NOTE, 10, 51), 64),
+        ("99 33 00", SwitchSource("Foot Box", SwitchMessage.NOTE, 10, 51), 0),  # velocity 0 is a note-off
+        ("89 33 40", SwitchSource("Foot Box", SwitchMessage.NOTE, 10, 51), 0),
+        ("C2 05", SwitchSource("Foot Box", SwitchMessage.PROGRAM, 3, 0), 5),
     ],
 )
-def test_a_message_says_which_switch_and_how_far(message: str, source: Source, value: int) -> None:
+def test_a_message_says_which_switch_and_how_far(message: str, source: SwitchSource, value: int) -> None:
     assert value_of("Foot Box", bytes.fromhex(message)) == (source, value)
 
 
@@ -86,7 +86,12 @@ def test_a_pad_is_never_reversed_nor_measured_by_its_velocity() -> None:
     assert seen is not None
     assert how_far(seen) is Ends.WHOLE, "a pad that is struck softly is struck"
     switch = worked_out(seen, 10, ())
-    assert (switch.kind, switch.number, switch.is_reversed, switch.measures_depth) == (Kind.NOTE, 51, False, False)
+    assert (switch.kind, switch.number, switch.is_reversed, switch.measures_depth) == (
+        SwitchMessage.NOTE,
+        51,
+        False,
+        False,
+    )
     assert switch.faults == ()
 
 
@@ -100,7 +105,7 @@ def test_what_trembles_at_rest_is_no_press_and_its_noise_is_told() -> None:
     assert seen is not None
     switch = worked_out(seen, 1, rest)
     assert (switch.noise, switch.rests, switch.is_reversed) == (3, 3, False)
-    assert "trembles by 3 at rest" in told(switch, "Foot Box")
+    assert "trembles by 3 at rest" in switch_text(switch, "Foot Box")
 
 
 @pytest.mark.parametrize(
@@ -119,22 +124,31 @@ def test_what_the_stage_would_not_see_is_a_fault(values: list[int], rest: tuple[
 
 
 def test_several_channels_of_one_switch_are_any_channel() -> None:
-    seen = tuple(Seen(Source("Board", Kind.CONTROL, channel, 64), (127, 0)) for channel in (1, 2))
+    seen = tuple(
+        SourceValues(SwitchSource("Board", SwitchMessage.CONTROL, channel, 64), (127, 0)) for channel in (1, 2)
+    )
     found = one_switch(seen)
     assert not isinstance(found, str)
     assert found[1] is None
 
 
 def test_two_switches_at_once_are_not_clear() -> None:
-    found = one_switch((Seen(PEDAL, (127,)), Seen(Source("Foot Box", Kind.CONTROL, 1, 1), (30,))))
+    found = one_switch(
+        (SourceValues(PEDAL, (127,)), SourceValues(SwitchSource("Foot Box", SwitchMessage.CONTROL, 1, 1), (30,)))
+    )
     assert isinstance(found, str)
     assert "control 1 and control 64 moved together" in found
 
 
 def test_the_same_on_two_ports_is_one_switch_of_the_first() -> None:
-    found = one_switch((Seen(PEDAL, (127, 0)), Seen(Source("Foot Box 2", Kind.CONTROL, 1, 64), (127, 0))))
+    found = one_switch(
+        (
+            SourceValues(PEDAL, (127, 0)),
+            SourceValues(SwitchSource("Foot Box 2", SwitchMessage.CONTROL, 1, 64), (127, 0)),
+        )
+    )
     assert not isinstance(found, str)
-    assert found == (Seen(PEDAL, (127, 0)), 1)
+    assert found == (SourceValues(PEDAL, (127, 0)), 1)
 
 
 @given(st.lists(st.integers(0, 127), min_size=1, max_size=30), st.integers(0, 127), st.integers(0, 40))
@@ -143,4 +157,4 @@ def test_any_values_are_a_switch_with_words_for_it(values: list[int], low: int, 
     seen = moved(values, rest=rest)
     if seen is not None:
         how_far(seen)
-        assert told(worked_out(seen, 1, rest), "Foot Box").startswith("control 64 of Foot Box, channel 1")
+        assert switch_text(worked_out(seen, 1, rest), "Foot Box").startswith("control 64 of Foot Box, channel 1")

@@ -10,8 +10,8 @@ import pytest
 
 from companion.errors import CompanionError
 from companion.night.happenings import KeyCame, Stop
-from companion.soundcheck.talk import Effect, Happening, KeepPedals, NotKept, Remember, Say, Send, Typed, Wants
-from companion.soundcheck.terminal import Conversation, Inbox, Keys, Talker, worth_saying
+from companion.soundcheck.conversation import Conversation, Keys, Talker, TalkInbox, worth_saying
+from companion.soundcheck.talk import KeepPedals, LineTyped, NotKept, Remember, Say, Send, TalkEffect, TalkInput, Wants
 
 
 @pytest.mark.parametrize(
@@ -33,7 +33,7 @@ def test_of_a_prompt_that_differs_in_one_line_that_line_is_printed(
 class Counting(msgspec.Struct, frozen=True):
     """A conversation that asks for three things."""
 
-    heard: tuple[Happening, ...] = ()
+    heard: tuple[TalkInput, ...] = ()
     asks: tuple[Wants, ...] = (Wants.KEY, Wants.LINE, Wants.KEY)
 
     @property
@@ -41,9 +41,9 @@ class Counting(msgspec.Struct, frozen=True):
         return self.asks[len(self.heard)] if len(self.heard) < len(self.asks) else Wants.NOTHING
 
 
-def step(state: Counting, happened: Happening, at_ms: int) -> tuple[Counting, tuple[Effect, ...]]:
+def step(state: Counting, happened: TalkInput, at_ms: int) -> tuple[Counting, tuple[TalkEffect, ...]]:
     del at_ms
-    is_answer = isinstance(happened, Typed | Stop) or (isinstance(happened, KeyCame) and happened.down)
+    is_answer = isinstance(happened, LineTyped | Stop) or (isinstance(happened, KeyCame) and happened.down)
     if not is_answer:
         return state, ()
     asks = () if isinstance(happened, Stop) else state.asks
@@ -59,7 +59,7 @@ def talked(
 ) -> tuple[Counting, str, list[object]]:
     monkeypatch.setattr(sys, "stdin", io.StringIO(typed))
     out, remembered = io.StringIO(), list[object]()
-    inbox: Inbox = queue.SimpleQueue()
+    inbox: TalkInbox = queue.SimpleQueue()
     talker = Talker(out, {}, inbox, keep, remembered.append)
     state = talker.run(Conversation(step, lambda state, _: (f"now {len(state.heard)}",)), Counting())
     return state, out.getvalue(), remembered
@@ -67,7 +67,7 @@ def talked(
 
 def test_where_there_is_no_terminal_lines_are_keys_by_their_names(monkeypatch: pytest.MonkeyPatch) -> None:
     state, printed, remembered = talked(monkeypatch, "\nbank B, button 4\npage down\n")
-    assert state.heard == (KeyCame("enter", down=True), Typed("bank B, button 4"), KeyCame("page down", down=True))
+    assert state.heard == (KeyCame("enter", down=True), LineTyped("bank B, button 4"), KeyCame("page down", down=True))
     assert [line for line in printed.splitlines() if line] == [
         *("now 0", "heard 1", "now 1", "heard 2", "now 2", "heard 3", "now 3"),
     ]
@@ -85,12 +85,12 @@ def test_what_cannot_be_kept_comes_back_as_an_event(monkeypatch: pytest.MonkeyPa
     def refuse(wish: object) -> None:
         raise CompanionError(f"no room for {type(wish).__name__}")
 
-    inbox: Inbox = queue.SimpleQueue()
+    inbox: TalkInbox = queue.SimpleQueue()
     talker = Talker(io.StringIO(), {}, inbox, refuse, lambda _: None)
-    effects: list[tuple[Effect, ...]] = [(KeepPedals(),)]
-    came: list[Happening] = []
+    effects: list[tuple[TalkEffect, ...]] = [(KeepPedals(),)]
+    came: list[TalkInput] = []
 
-    def once(state: Counting, happened: Happening, at_ms: int) -> tuple[Counting, tuple[Effect, ...]]:
+    def once(state: Counting, happened: TalkInput, at_ms: int) -> tuple[Counting, tuple[TalkEffect, ...]]:
         del at_ms
         if happened is not None:
             came.append(happened)
@@ -103,11 +103,11 @@ def test_what_cannot_be_kept_comes_back_as_an_event(monkeypatch: pytest.MonkeyPa
 
 def test_a_key_is_read_only_when_it_is_asked_for(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(sys, "stdin", io.StringIO("a\nb\n"))
-    inbox: Inbox = queue.SimpleQueue()
+    inbox: TalkInbox = queue.SimpleQueue()
     keys = Keys(inbox)
     keys.read(Wants.KEY)
     assert inbox.get(timeout=5) == KeyCame("a", down=True)
     assert inbox.qsize() == 0
     keys.read(Wants.LINE)
-    assert inbox.get(timeout=5) == Typed("b")
+    assert inbox.get(timeout=5) == LineTyped("b")
     keys.read(Wants.NOTHING)

@@ -5,7 +5,7 @@ from soundcheck.scenes import LOWER, ORGAN, RIG, book_on, part
 
 from companion.rig import Rig, Sound
 from companion.show import Song, SoundCall
-from companion.soundcheck.trials import doubles, fingerprint, trials_of
+from companion.soundcheck.check.trials import doubles, fingerprint, trials_of
 
 
 def names(rig: Rig = RIG, *, features_first: bool = False) -> list[str]:

@@ -5,13 +5,13 @@ from soundcheck.scenes import RIG, begun
 
 from companion.ports import Direction
 from companion.rig import Rig
-from companion.soundcheck.check import step
-from companion.soundcheck.check_state import Check, Stage, Verdict
+from companion.soundcheck.check.check_state import CheckStage, SoundCheck, Verdict
+from companion.soundcheck.check.checking import step
 
 OUTS = ("Stage Piano", "Foldaway Synth")
 
 
-def talking(rig: Rig = RIG, *, minutes: float | None = None) -> Talking[Check]:
+def talking(rig: Rig = RIG, *, minutes: float | None = None) -> Talking[SoundCheck]:
     talk = Talking(step, begun(rig, minutes=minutes))
     for port in OUTS:
         talk.found(port, Direction.OUT)
@@ -20,8 +20,8 @@ def talking(rig: Rig = RIG, *, minutes: float | None = None) -> Talking[Check]:
     return talk
 
 
-def hearing(rig: Rig = RIG, *, minutes: float | None = None) -> Talking[Check]:
-    """Give a sound check at its first sound; what was sent for it is still new."""
+def hearing(rig: Rig = RIG, *, minutes: float | None = None) -> Talking[SoundCheck]:
+    """Return a sound check at its first sound; what was sent for it is still new."""
     talk = talking(rig, minutes=minutes)
     talk.wait(1300)
     talk.new()
@@ -29,23 +29,23 @@ def hearing(rig: Rig = RIG, *, minutes: float | None = None) -> Talking[Check]:
     return talk
 
 
-def trying_pedals() -> Talking[Check]:
+def trying_pedals() -> Talking[SoundCheck]:
     talk = hearing()
     talk.key("t")
     talk.new()
     return talk
 
 
-def stage_of(talk: Talking[Check]) -> Stage:
+def stage_of(talk: Talking[SoundCheck]) -> CheckStage:
     return talk.state.stage
 
 
-def sound(talk: Talking[Check]) -> str:
+def sound(talk: Talking[SoundCheck]) -> str:
     trial = talk.state.trial
     return trial.sound.name if trial else talk.state.stage.value
 
 
-def verdicts(talk: Talking[Check]) -> list[Verdict | None]:
+def verdicts(talk: Talking[SoundCheck]) -> list[Verdict | None]:
     return [answer.verdict for answer in talk.state.answers]
 
 

@@ -12,7 +12,7 @@ SOUNDS = ("piano", "organ", "strings", "lead", "pad", "bells")
 
 
 def rig_of(*names: str) -> Rig:
-    """Give a rig whose keyboards all have all SOUNDS."""
+    """Return a rig whose keyboards all have all SOUNDS."""
     keyboards = tuple(
         Keyboard(
             name=name, port=f"{name} port", sounds=tuple(Sound(sound, number) for number, sound in enumerate(SOUNDS))
@@ -23,7 +23,7 @@ def rig_of(*names: str) -> Rig:
 
 
 def tuned_by(*ways: HowTransposed) -> Rig:
-    """Give a rig of as many keyboards, each tuned in its way."""
+    """Return a rig of as many keyboards, each tuned in its way."""
     rig = rig_of(*(f"board {number}" for number in range(len(ways))))
     return replace(
         rig, keyboards=tuple(replace(one, transpose=way) for one, way in zip(rig.keyboards, ways, strict=True))
@@ -39,25 +39,25 @@ def section(written: str) -> Section:
 
 
 def song(title: str, road_map: str = "", *, sound: str | None = None, segue: str | None = None) -> Song:
-    """Give a song from "Intro, Verse x2, Chorus @strings"."""
+    """Return a song from "Intro, Verse x2, Chorus @strings"."""
     sections = tuple(section(part) for part in road_map.split(",")) if road_map else ()
     return Song(title, road_map=sections, sounds=(SoundCall(sound),) if sound else (), segue=segue)
 
 
 def show_of(*sets: Iterable[Song]) -> Show:
-    """Give a show of these sets."""
+    """Return a show of these sets."""
     return Show("test", sets=tuple(Set(f"Set {number}", songs=tuple(songs)) for number, songs in enumerate(sets, 1)))
 
 
 def book_of(*sets: Iterable[Song], rig: Rig | None = None) -> Book:
-    """Give the book of a show whose every sound is in the rig."""
+    """Return the book of a show whose every sound is in the rig."""
     book, missed = make_book(show_of(*sets), rig or rig_of("lower"))
     assert not missed
     return book
 
 
 def after(book: Book, *events: type[PlainEvent]) -> State:
-    """Give the state after these events, one a second."""
+    """Return the state after these events, one a second."""
     state = at_start(book)
     for number, event in enumerate(events, 1):
         state, _ = step(state, event(at_ms=1000 * number))
@@ -65,7 +65,7 @@ def after(book: Book, *events: type[PlainEvent]) -> State:
 
 
 def told(state: State) -> str:
-    """Give the place in words: "Solo 2/2 of B", with +1 for a round that was added."""
+    """Return the place in words: "Solo 2/2 of B", with +1 for a round that was added."""
     place = state.place
     if state.song is None:
         return place.where.value
@@ -79,5 +79,5 @@ def told(state: State) -> str:
 
 
 def on(state: State) -> str:
-    """Give the sounds that are on, a keyboard each."""
+    """Return the sounds that are on, a keyboard each."""
     return ", ".join(sound.name if sound else "-" for sound in state.on)

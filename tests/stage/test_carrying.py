@@ -16,11 +16,11 @@ from companion.stage import (
     LeaveOut,
     Next,
     NextSong,
-    Place,
+    PositionKind,
     PutIn,
+    ShowPosition,
     Skip,
     State,
-    Where,
     replay,
 )
 from companion.stage.carrying import Beginning, beginning_of, begun, carried_over
@@ -85,10 +85,10 @@ def test_sections_that_are_left_out_and_the_key_stay() -> None:
 
 def test_between_sets_and_the_end_stay_where_they_are() -> None:
     between = after(WRITTEN, NextSong, NextSong)
-    assert carried_over(between, book_of([A, B], [D])).place.where is Where.BETWEEN_SETS
-    assert carried_over(between, book_of([A, B])).place.where is Where.END
+    assert carried_over(between, book_of([A, B], [D])).place.where is PositionKind.BETWEEN_SETS
+    assert carried_over(between, book_of([A, B])).place.where is PositionKind.END
     end = after(WRITTEN, *[NextSong] * 5)
-    assert carried_over(end, book_of([A], [B])).place.where is Where.END
+    assert carried_over(end, book_of([A], [B])).place.where is PositionKind.END
 
 
 @given(BOOKS, _EVENTS, BOOKS, _EVENTS)
@@ -119,7 +119,7 @@ def test_a_journal_that_begins_there_leads_to_the_same_state(
 
 
 _SMALL = st.integers(-1, 4)
-_PLACES = st.builds(Place, st.sampled_from(Where), set=_SMALL, at=_SMALL, section=_SMALL, passed=_SMALL)
+_PLACES = st.builds(ShowPosition, st.sampled_from(PositionKind), set=_SMALL, at=_SMALL, section=_SMALL, passed=_SMALL)
 _ORDERS = st.lists(st.lists(_SMALL, max_size=3).map(tuple), max_size=3).map(tuple)
 
 

@@ -3,7 +3,7 @@
 import pytest
 
 from companion.rig import Action, Pedal, Rig
-from companion.stage import Ask, Feet, feet_of, key_moved, midi_came, port_appeared, time_passed, we_sent
+from companion.stage import Feet, GestureRequest, feet_of, key_moved, midi_came, port_appeared, time_passed, we_sent
 from companion.stage.gestures import next_hold_ms
 
 BOX = "Foot Box"
@@ -17,7 +17,7 @@ def feet(*pedals: Pedal) -> Feet:
 
 
 def asked(feet: Feet, *came: tuple[int, str], port: str = BOX) -> list[tuple[int, str]]:
-    """Give (time, action) for each message that came: (time, bytes in hexadecimal)."""
+    """Return (time, action) for each message that came: (time, bytes in hexadecimal)."""
     result = []
     for at_ms, message in came:
         feet, asks = midi_came(feet, port, bytes.fromhex(message), at_ms)
@@ -152,7 +152,7 @@ def test_a_pad_struck_softly_is_struck() -> None:
 
 def test_a_page_turner_repeats_while_it_is_held_and_that_is_one_press() -> None:
     began = feet(TURNER, LEFT)
-    asks: list[Ask] = []
+    asks: list[GestureRequest] = []
     for at_ms, down in [(0, True), (300, True), (330, True), (360, False), (700, True)]:
         found = key_moved(began, "page down", down=down, at_ms=at_ms)
         assert found is not None
@@ -197,4 +197,4 @@ def test_a_hold_acts_once_and_not_after_the_foot_is_up() -> None:
 def test_what_a_hold_takes_back_is_the_step_of_its_own_press() -> None:
     down, _ = midi_came(feet(RIGHT), BOX, bytes.fromhex("B0 40 7F"), 120)
     _, asks = time_passed(down, 1000)
-    assert asks[0] == Ask(Action.TAKE_BACK, 1000, of_ms=120)
+    assert asks[0] == GestureRequest(Action.TAKE_BACK, 1000, of_ms=120)

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.stage.hands import Hands, heard
+from companion.stage.sounding_hands import Hands, heard
 
 
 def after(*messages: str) -> Hands:

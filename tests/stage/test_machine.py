@@ -21,12 +21,12 @@ from companion.stage import (
     Book,
     Call,
     Effect,
+    PositionKind,
     PutIn,
     SendSound,
     State,
     TakeBack,
     Tap,
-    Where,
     all_due,
     at_start,
     replay,
@@ -129,7 +129,7 @@ class Stage(RuleBasedStateMachine):
         if hasattr(self, "state"):
             numbers = [number for songs in self.state.order for number in songs]
             assert all(0 <= number < len(self.state.book.songs) for number in numbers)
-            if self.state.place.where is Where.UP_NEXT:
+            if self.state.place.where is PositionKind.UP_NEXT:
                 assert self.state.song is not None
 
     def teardown(self) -> None:

@@ -13,13 +13,13 @@ from companion.stage import (
     Drop,
     LeaveOut,
     Next,
+    Notify,
     PutIn,
     SendSound,
     StartOver,
     State,
     Swap,
     TakeBack,
-    Tell,
     ToEncore,
     at_start,
     coming,
@@ -32,7 +32,7 @@ BOOK = book_of([A, B, C], [D])
 
 
 def order(state: State) -> str:
-    """Give the running order: "A B C / D"."""
+    """Return the running order: "A B C / D"."""
     return " / ".join(" ".join(state.book.songs[one].song.title for one in songs) for songs in state.order)
 
 
@@ -154,9 +154,9 @@ SEGUE = book_of([song("A", "Intro", segue="B"), B, C])
 )
 def test_taking_a_segues_target_away_is_said_at_once(event: AnyEvent, words: str) -> None:
     _, effects = step(after(SEGUE, Next), event)
-    assert [effect.words for effect in effects if isinstance(effect, Tell)] == [words]
+    assert [effect.words for effect in effects if isinstance(effect, Notify)] == [words]
     _, effects = step(after(BOOK, Next), event)
-    assert not [effect for effect in effects if isinstance(effect, Tell)]
+    assert not [effect for effect in effects if isinstance(effect, Notify)]
 
 
 def test_a_section_left_out_is_passed_over_this_time() -> None:

@@ -8,9 +8,9 @@ from msgspec.structs import replace
 from stage.scenes import book_of, song
 
 from companion.rig import Action
-from companion.stage import Next, Place, State, TakeBack, Where, at_start, step
+from companion.stage import Next, PositionKind, ShowPosition, State, TakeBack, at_start, step
 from companion.stage.events import EVENT_OF
-from companion.stage.past import MOST_IN_A_PIECE
+from companion.stage.past import MAX_IN_A_PIECE
 
 BOOK = book_of(
     *([song(f"{letter}{at}", "Intro @organ, Verse x2, Solo @lead, Chorus") for at in range(4)] for letter in "AB")
@@ -19,7 +19,7 @@ ACTIONS = [action for action in Action if action in EVENT_OF and action is not A
 
 
 def played(actions: list[Action]) -> list[State]:
-    """Give every state of a night, the start first; what led nowhere left out."""
+    """Return every state of a night, the start first; what led nowhere left out."""
     states = [at_start(BOOK)]
     for at, action in enumerate(actions, 1):
         state, _ = step(states[-1], EVENT_OF[action](100 * at))
@@ -31,7 +31,7 @@ def played(actions: list[Action]) -> list[State]:
 
 
 @settings(max_examples=20)
-@given(st.lists(st.sampled_from(ACTIONS), min_size=2 * MOST_IN_A_PIECE, max_size=4 * MOST_IN_A_PIECE))
+@given(st.lists(st.sampled_from(ACTIONS), min_size=2 * MAX_IN_A_PIECE, max_size=4 * MAX_IN_A_PIECE))
 def test_take_back_all_the_way_meets_every_state_again(actions: list[Action]) -> None:
     states = played(actions)
     state = states.pop()
@@ -49,17 +49,17 @@ def test_back_and_forth_for_hours_fits_into_a_piece(actions: list[Action]) -> No
         state, _ = step(state, EVENT_OF[action](at))
         past = state.past
         while past is not None:
-            assert max(len(past.sounds), len(past.rests)) <= MOST_IN_A_PIECE
+            assert max(len(past.sounds), len(past.rests)) <= MAX_IN_A_PIECE
             past = past.earlier
 
 
 def test_what_a_damaged_journal_says_is_remembered_as_far_as_there_are_numbers() -> None:
-    far = Place(Where.PLAYING, rounds=10**30)
+    far = ShowPosition(PositionKind.PLAYING, rounds=10**30)
     state = replace(at_start(BOOK), place=far, shift=10**9, stepped_ms=-(10**30), song_began_ms=10**30)
     after, _ = step(state, Next(at_ms=10**40))
     again, _ = step(after, TakeBack(at_ms=0))
     assert (again.place.rounds, again.shift) == (2**32 - 1, 127)
-    assert again.place.where is Where.PLAYING
+    assert again.place.where is PositionKind.PLAYING
 
 
 def test_a_thousand_steps_more_cost_less_than_eighty_kibibytes() -> None:
@@ -70,7 +70,7 @@ def test_a_thousand_steps_more_cost_less_than_eighty_kibibytes() -> None:
             if at == 1_000:
                 before, _ = tracemalloc.get_traced_memory()
             state, _ = step(state, EVENT_OF[Action.AGAIN if at % 3 else Action.NEXT](at + 1_000))
-            if state.place.where is Where.END:
+            if state.place.where is PositionKind.END:
                 state = replace(at_start(BOOK), past=state.past)
         after, _ = tracemalloc.get_traced_memory()
     finally:

@@ -23,7 +23,7 @@ from companion.stage import (
     Tap,
     ToEncore,
 )
-from companion.stage.played import How, Played, SongPlayed, played
+from companion.stage.played import How, NightPlayed, SongPlayed, played
 
 TIMED = msgspec.structs.replace(
     song("A", "Intro, Verse, Chorus, Verse, Solo open, Outro"), tempo_bpm=120.0, length_s=90
@@ -32,7 +32,7 @@ BOOK = book_of([TIMED, song("B", "Intro, Verse x2"), song("C", "Intro")], [song(
 EIGHT_BARS_MS = 16_000  # eight bars of 4/4 at 120: 8 x 4 beats x 0.5 s
 
 
-def night(*events: AnyEvent | tuple[type[PlainEvent], int], book: Book = BOOK) -> Played:
+def night(*events: AnyEvent | tuple[type[PlainEvent], int], book: Book = BOOK) -> NightPlayed:
     """Tell a night of events, each (kind, ms since the one before), or an event with its own time."""
     now_ms = 0
     made: list[AnyEvent] = []

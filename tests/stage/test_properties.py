@@ -14,12 +14,12 @@ from companion.stage import (
     Call,
     Next,
     PlainEvent,
+    PositionKind,
     PutIn,
     SendSound,
     State,
     TakeBack,
     Tap,
-    Where,
     at_start,
     find_again,
     landmark,
@@ -61,7 +61,7 @@ def assert_valid(state: State) -> None:
         assert 0 <= place.section < len(state.song.sections)
         assert 1 <= place.passed <= state.song.sections[place.section].section.passes
     else:
-        assert place.where in (Where.BETWEEN_SETS, Where.END)
+        assert place.where in (PositionKind.BETWEEN_SETS, PositionKind.END)
     if state.section is not None:
         for asked, on in zip(state.section.sounds, state.on, strict=True):
             assert asked is None or asked == on, "the sound that is on is the one that the place calls for"
@@ -116,8 +116,12 @@ def test_back_undoes_next(book: Book, events: tuple[AnyEvent, ...]) -> None:
     ahead, _ = step(state, Next(at_ms=9_000))
     back, _ = step(ahead, Back(at_ms=9_500))
     place = state.place
-    jumped = place.where is Where.UP_NEXT and place.at > 0 and runs_on(state.book, state.order, place.set, place.at - 1)
-    if place.where is not Where.END and not place.rounds and not jumped:
+    jumped = (
+        place.where is PositionKind.UP_NEXT
+        and place.at > 0
+        and runs_on(state.book, state.order, place.set, place.at - 1)
+    )
+    if place.where is not PositionKind.END and not place.rounds and not jumped:
         assert back.place == state.place
 
 
@@ -136,4 +140,4 @@ def test_a_place_is_found_again_by_its_names(book: Book, kinds: list[type[PlainE
 def test_enough_presses_of_next_reach_the_end_of_any_show(book: Book) -> None:
     presses = sum(1 + sum(one.section.passes for one in song.sections) for song in book.songs) + len(book.order)
     events = tuple(Next(at_ms=number) for number in range(presses))
-    assert replay(book, events).place.where is Where.END
+    assert replay(book, events).place.where is PositionKind.END

@@ -3,7 +3,7 @@
 import pytest
 from stage.scenes import after, book_of, on, song, told
 
-from companion.stage import Next, Where, at_start, find_again, landmark, replay
+from companion.stage import Next, PositionKind, at_start, find_again, landmark, replay
 
 
 def test_the_journal_leads_to_the_same_place_and_the_same_sound() -> None:
@@ -55,7 +55,7 @@ def test_a_title_played_twice_is_found_at_its_second_place() -> None:
 
 def test_between_sets_and_the_end_are_found_again() -> None:
     book = book_of([song("A", "Intro")], [song("B", "Intro")])
-    for presses, where in [(2, Where.BETWEEN_SETS), (5, Where.END)]:
+    for presses, where in [(2, PositionKind.BETWEEN_SETS), (5, PositionKind.END)]:
         found = find_again(book, landmark(after(book, *[Next] * presses)))
         assert found is not None
         assert found.place.where is where

@@ -281,7 +281,7 @@ def test_where_a_place_asks_for_nothing_the_sound_that_is_on_stays() -> None:
 
 
 def when(book: Book, *events: type[PlainEvent]) -> list[Change]:
-    """Give when the sounds of the last of these events go out."""
+    """Return when the sounds of the last of these events go out."""
     *earlier, last = events
     _, effects = step(after(book, *earlier), last(at_ms=99_000))
     return [effect.when for effect in effects if isinstance(effect, SendSound)]

@@ -8,18 +8,7 @@ from stage.scenes import after, book_of, song
 
 from companion.music import read_meter
 from companion.show import Song
-from companion.stage import (
-    Clock,
-    Next,
-    StartOver,
-    State,
-    TakeBack,
-    Tap,
-    at_start,
-    clock_due,
-    step,
-    tempo_due,
-)
+from companion.stage import Clock, Next, StartOver, State, TakeBack, Tap, at_start, clock_due, step, tempo_due
 
 
 def at_tempo(title: str, bpm: float | None, meter: str | None = None) -> Song:

@@ -20,6 +20,7 @@ from companion.stage import (
     Next,
     NextSong,
     PlainEvent,
+    PositionKind,
     PreviousSong,
     Skip,
     StartOver,
@@ -28,7 +29,6 @@ from companion.stage import (
     TakeItOut,
     Tap,
     Tune,
-    Where,
     carried_over,
     replay,
     step,
@@ -157,6 +157,6 @@ def test_back_is_never_in_a_left_out_section_and_goes_home(
         before, state = state, then(state, Back)
         if state == before:
             break
-        if state.place.where is Where.PLAYING and state.place.section != before.place.section:
+        if state.place.where is PositionKind.PLAYING and state.place.section != before.place.section:
             assert state.place.section not in state.left_out
-    assert state.place.where in (Where.UP_NEXT, Where.END)
+    assert state.place.where in (PositionKind.UP_NEXT, PositionKind.END)

@@ -31,7 +31,7 @@ def in_keys(title: str, key: str, fingered_in: str | None = None) -> Song:
 
 
 def tuned(book: Book, *events: type[PlainEvent]) -> list[int]:
-    """Give the tunings that go out, in order."""
+    """Return the tunings that go out, in order."""
     state, sent = at_start(book), []
     for number, event in enumerate(events, 1):
         state, effects = step(state, event(at_ms=number))

@@ -3,8 +3,8 @@
 from companion.changes import Change
 from companion.rig import Action, Keyboard, Pedal, Rig, Sound
 from companion.stage.waiting import (
-    Door,
-    Listening,
+    HandsListening,
+    PendingChanges,
     ask_for,
     can_hear,
     door_of,
@@ -24,16 +24,16 @@ RIG = Rig("test", (Keyboard("lower", port=PORT),))
 UP, DOWN = (True,), (False,)
 
 
-def door() -> Door[Sound]:
+def door() -> PendingChanges[Sound]:
     return door_of(RIG)
 
 
-def waiting(what: Sound = ORGAN, at_ms: int = 0) -> Door[Sound]:
-    """Give a door at which this sound waits for a key that is down."""
+def waiting(what: Sound = ORGAN, at_ms: int = 0) -> PendingChanges[Sound]:
+    """Return a door at which this sound waits for a key that is down."""
     return ask_for(door(), 0, what, LIFT, hands_up=False, at_ms=at_ms)[0]
 
 
-def heard(*messages: str, pedals: tuple[Pedal, ...] = ()) -> Listening:
+def heard(*messages: str, pedals: tuple[Pedal, ...] = ()) -> HandsListening:
     """Listen to these messages on a keyboard that is there."""
     listening = can_hear(listening_to(Rig("test", RIG.keyboards, pedals=pedals)), PORT, there=True)
     for message in messages:

@@ -22,11 +22,11 @@ from companion.stage import (
     Call,
     Effect,
     Next,
+    PositionKind,
     PutIn,
     SendSound,
     State,
     Tune,
-    Where,
     all_due,
     at_start,
     carried_over,
@@ -39,7 +39,12 @@ from companion.stage.first_note import begins_with
 
 WALKS, STEPS = 60, 250
 NOTE_ON = b"\x90\x3c\x40"
-WHERE = {Where.UP_NEXT: UP_NEXT, Where.PLAYING: PLAYING, Where.BETWEEN_SETS: BREAK, Where.END: END}
+WHERE = {
+    PositionKind.UP_NEXT: UP_NEXT,
+    PositionKind.PLAYING: PLAYING,
+    PositionKind.BETWEEN_SETS: BREAK,
+    PositionKind.END: END,
+}
 
 
 class Heard:

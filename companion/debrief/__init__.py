@@ -1,0 +1,1 @@
+"""The debrief: what was played, read from the journal, and what was learned from it."""

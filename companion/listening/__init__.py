@@ -1,0 +1,1 @@
+"""Listening: recordings in set order, and road maps tapped along a recording."""

@@ -1,0 +1,145 @@
+"""Turn taps along a recording into sections with their bars and doubts. Pure."""
+
+import enum
+from collections.abc import Sequence
+from typing import Final
+
+import msgspec
+
+from companion.music import Meter
+from companion.music.tapping import MappedSection, lone_taps, map_taps, taps_together
+from companion.show import Section, Song
+
+FOUR_FOUR: Final = Meter(4, 4)
+TEMPO_DIFFERS: Final = 0.005  # precision of tapping; a tempo in the show that differs less stays
+MAX_BARS: Final = 400  # bars of one section, as in the show file
+
+
+class MapTap(enum.Enum):
+    """The player's commands while the recording plays; the value is the help text."""
+
+    FIRST = "a section begins here; tap once more at the end of the last one"
+    BEAT = "a beat: a few in a row, if you like; optional"
+    TAKE_BACK = "take the last tap back"
+    BACK = "back ten seconds"
+    AGAIN = "once more from the top"
+    DONE = "done"
+
+
+class TapTake(msgspec.Struct, frozen=True):
+    """One time through: the taps in the order made, as (whether a section begins, milliseconds)."""
+
+    taps: tuple[tuple[bool, float], ...] = ()
+
+    @property
+    def firsts(self) -> tuple[float, ...]:
+        """The first beats of sections, and the end, in milliseconds."""
+        return tuple(at_ms for is_first, at_ms in self.taps if is_first)
+
+    @property
+    def beats(self) -> tuple[float, ...]:
+        """The tapped beats, in milliseconds."""
+        return tuple(at_ms for is_first, at_ms in self.taps if not is_first)
+
+    def tapped(self, tap: MapTap, at_ms: float) -> "TapTake":
+        """Return this time through with one more tap, or one fewer."""
+        if tap is MapTap.TAKE_BACK:
+            return TapTake(self.taps[:-1])
+        return TapTake((*self.taps, (tap is MapTap.FIRST, at_ms))) if tap in (MapTap.FIRST, MapTap.BEAT) else self
+
+
+class MapSection(msgspec.Struct, frozen=True):
+    """A section as it will be written. ``tapped``: its measurements; empty where its end was not tapped."""
+
+    section: Section
+    tapped: tuple[MappedSection, ...] = ()
+    says: str = ""
+
+    def __str__(self) -> str:
+        bars = "bars unknown" if self.section.bars is None else f"{self.section.bars} bars"
+        passes = f" x{self.section.passes}" if self.section.passes > 1 else ""
+        exact = f" (tapped {', '.join(f'{one.exact:.2f}' for one in self.tapped)})" if self.tapped else ""
+        return f"{self.section.name}: {bars}{passes}{exact}{f'  ? {self.says}' if self.says else ''}"
+
+
+class TappedMap(msgspec.Struct, frozen=True):
+    """The result of the taps. ``problem``: why nothing can be written. ``tempo_bpm``: set where the show's differs."""
+
+    song: Song
+    lines: tuple[MapSection, ...] = ()
+    tempo_bpm: float | None = None
+    off_bpm: float = 0
+    doubts: tuple[str, ...] = ()
+    problem: str = ""
+
+    @property
+    def road_map(self) -> tuple[Section, ...]:
+        """The sections as they will be written."""
+        return tuple(line.section for line in self.lines)
+
+
+def tapped_map(song: Song, throughs: Sequence[TapTake], names: Sequence[str] = ()) -> TappedMap:
+    """Work out a song's road map from all times through. ``names``: sections for a song without a road map."""
+    times = [through.firsts for through in throughs if through.firsts]
+    beats = max((through.beats for through in reversed(throughs)), key=len, default=())
+    firsts = taps_together(times)
+    meter = song.meter or FOUR_FOUR
+    made = map_taps(firsts, meter, beats, song.tempo_bpm)
+    if made is None:
+        return TappedMap(song, problem="tap at least the first beat of a section and its end")
+    sections = song.road_map or tuple(
+        Section(names[at] if at < len(names) else f"Part {at + 1}") for at in range(len(made.sections))
+    )
+    shared = _shared(sections, made.sections)
+    if shared is None:
+        passes = sum(section.passes for section in sections)
+        each = f", {passes} with each pass" if passes != len(sections) else ""
+        problem = f"the road map has {len(sections)} sections{each}, but you tapped {len(made.sections)}"
+        return TappedMap(song, problem=f"{problem}: tap again from the top, each section's first beat and the end")
+    told = [f"at {_clock(at)} only some of your times through have a tap" for at in lone_taps(times)]
+    if not shared[-1]:
+        told.append(f"the end was not tapped: {sections[-1].name} stays unchanged")
+    if song.meter is None:
+        told.append("the song has no meter: 4/4 assumed")
+    is_other = song.tempo_bpm is None or abs(made.tempo_bpm / song.tempo_bpm - 1) > TEMPO_DIFFERS
+    lines = tuple(_line(section, tapped) for section, tapped in zip(sections, shared, strict=True))
+    tempo = round(made.tempo_bpm, 1 if made.off_bpm < 0.5 else None)
+    return TappedMap(song, lines, float(tempo) if is_other else None, made.off_bpm, tuple(told))
+
+
+def _shared(
+    sections: Sequence[Section], tapped: Sequence[MappedSection]
+) -> tuple[tuple[MappedSection, ...], ...] | None:
+    """Assign the tapped stretches: one a section, or one a pass; None where neither fits. The last may be missing."""
+    if len(tapped) in (len(sections), len(sections) - 1):
+        return tuple(tuple(tapped[at : at + 1]) for at in range(len(sections)))
+    if len(tapped) != sum(section.passes for section in sections):
+        return None
+    shared, at = [], 0
+    for section in sections:
+        shared.append(tuple(tapped[at : at + section.passes]))
+        at += section.passes
+    return tuple(shared)
+
+
+def _line(section: Section, tapped: tuple[MappedSection, ...]) -> MapSection:
+    """Return a line with the tapped bars of a section and any doubts."""
+    if not tapped:
+        return MapSection(section)
+    total = sum(one.bars for one in tapped)
+    bars, over = divmod(total, section.passes)
+    says = [f"{one.doubt:.0%} doubt" for one in tapped if not one.is_sure]
+    if over:
+        says.append(f"{total} bars do not divide into {section.passes} equal passes")
+    if len({one.bars for one in tapped}) > 1:
+        says.append(f"passes of {', '.join(str(one.bars) for one in tapped)} bars")
+    if not 1 <= bars <= MAX_BARS:
+        says.append(f"a section has 1 to {MAX_BARS} bars")
+        bars = max(1, min(bars, MAX_BARS))
+    if section.bars not in (None, bars):
+        says.append(f"the show has {section.bars}")
+    return MapSection(msgspec.structs.replace(section, bars=bars), tapped, "; ".join(says))
+
+
+def _clock(at_ms: float) -> str:
+    return f"{int(at_ms / 1000) // 60}:{int(at_ms / 1000) % 60:02}"

@@ -1,0 +1,177 @@
+"""The plan for the player: bars, days, sentences, plain data, and a calendar (RFC 5545)."""
+
+import datetime as dt
+import re
+import unicodedata
+from typing import Final
+
+from companion.planning.plan import BlockKind, Day, Plan, PracticeBlock
+from companion.planning.priority import why
+from companion.shown import harmless
+
+WIDEST_BAR: Final = 30
+PRODID: Final = "-//companion//practice plan//EN"
+LINE_OCTETS: Final = 75  # RFC 5545, 3.1
+
+
+def bars(plan: Plan) -> tuple[tuple[str, str, str], ...]:
+    """Return the bar chart of the days: a bar of minutes at the keyboard, then the minutes as figures."""
+    most = max((max(day.minutes, day.used) for day in plan.days), default=0) or 1
+    rows = []
+    for day in plan.days:
+        used, room = round(day.used / most * WIDEST_BAR), round(day.minutes / most * WIDEST_BAR)
+        bar = "█" * used + "░" * max(0, room - used)
+        rows.append((f"{day.date:%a %d %b}", bar, f"{day.used}/{day.minutes} min, listen {day.listened:.0f}"))
+    return tuple(rows)
+
+
+def day_lines(day: Day) -> tuple[str, ...]:
+    """Return a day's work, one line for each block."""
+    lines = [block_line(block) for block in day.blocks]
+    if day.listening:
+        heard = ", ".join(f"{one.title}{f' x{one.times}' if one.times > 1 else ''}" for one in day.listening)
+        lines.append(f"listen ({day.listened:.0f} min): {heard}")
+    if day.is_light:
+        lines.append("the last day is light: nothing new, and early to bed")
+    return tuple(lines)
+
+
+def block_line(block: PracticeBlock) -> str:
+    """Return one block as a line."""
+    what = f" ({block.what})" if block.what else ""
+    if block.kind is BlockKind.RUN:
+        return f"{block.minutes} min: run {block.title} in one go, no stopping"
+    return f"{block.minutes} min: {block.kind.value} {block.title}{what}"
+
+
+def sentence(plan: Plan) -> str:
+    """Return a summary of a sentence or two: what fits, what does not, what would help."""
+    blocks = sum(len(day.blocks) for day in plan.days)
+    days = "1 day" if len(plan.days) == 1 else f"{len(plan.days)} days"
+    said = f"{days} until {plan.show_title} on {plan.show_date}: {blocks} {'block' if blocks == 1 else 'blocks'}"
+    if not plan.left_out:
+        return f"{said}; everything fits."
+    worst = sorted(plan.left_out, key=lambda one: -one.minutes)[:3]
+    told = ", ".join(f"{one.title} ({one.what})" for one in worst)
+    more = f" and {len(plan.left_out) - 3} more" if len(plan.left_out) > 3 else ""
+    helps = f" {plan.helps[0].upper()}{plan.helps[1:]}." if plan.helps else ""
+    return f"{said}; {plan.short_minutes:.0f} minutes do not fit: {told}{more}.{helps}"
+
+
+def explain(plan: Plan, place: int) -> str:
+    """Explain a song's place in a sentence, with the days on which it is planned."""
+    one = plan.order[place - 1]
+    said = why(one, place, len(plan.order), len(plan.days))
+    days = [f"{day.date:%a %d %b}" for day in plan.days if any(block.title == one.song.title for block in day.blocks)]
+    return f"{said} Planned on {', '.join(days)}." if days else f"{said} No block is planned."
+
+
+def plain(plan: Plan) -> dict[str, object]:
+    """Return the plan as plain data."""
+    return {
+        "show": plan.show_title,
+        "date": plan.show_date.isoformat(),
+        "order": [
+            {
+                "title": one.song.title,
+                "number": one.number,
+                "group": one.group.value,
+                "urgency": round(one.urgency, 3),
+                "features": [str(feature) for feature in one.features],
+                "hard": one.hard,
+                "known": round(one.known_now, 2),
+                "blocks": one.blocks,
+                "hearings": one.hearings,
+            }
+            for one in plan.order
+        ],
+        "days": [
+            {
+                "date": day.date.isoformat(),
+                "minutes": day.minutes,
+                "used": day.used,
+                "light": day.is_light,
+                "blocks": [
+                    {"kind": block.kind.value, "title": block.title, "minutes": block.minutes, "what": block.what}
+                    for block in day.blocks
+                ],
+                "listening": [
+                    {"title": one.title, "times": one.times, "minutes": round(one.minutes, 1)} for one in day.listening
+                ],
+            }
+            for day in plan.days
+        ],
+        "left_out": [{"title": one.title, "what": one.what, "minutes": round(one.minutes, 1)} for one in plan.left_out],
+        "short_minutes": round(plan.short_minutes, 1),
+        "helps": plan.helps,
+    }
+
+
+# ------------------------------------------------------------------ calendar
+
+
+def calendar(plan: Plan, now: dt.datetime, at: dt.time = dt.time(18)) -> str:
+    """Return the plan as iCalendar: an event a day, at a local ("floating") time, unaffected by clock changes.
+
+    ``now`` is aware of its UTC offset. UIDs are the same on each export, so that a calendar does not show events twice.
+    """
+    stamp = now.astimezone(dt.UTC).strftime("%Y%m%dT%H%M%SZ")
+    lines = ["BEGIN:VCALENDAR", "VERSION:2.0", f"PRODID:{PRODID}"]
+    for day in plan.days:
+        if not day.used:
+            continue
+        begin = dt.datetime.combine(day.date, at)
+        titles = dict.fromkeys(block.title for block in day.blocks)
+        lines += [
+            "BEGIN:VEVENT",
+            f"UID:{day.date.isoformat()}-{_uid(plan.show_title)}@companion.invalid",
+            f"DTSTAMP:{stamp}",
+            f"DTSTART:{begin:%Y%m%dT%H%M%S}",
+            f"DTEND:{begin + dt.timedelta(minutes=day.used):%Y%m%dT%H%M%S}",
+            f"SUMMARY:{escaped('Practice: ' + ', '.join(titles))}",
+            f"DESCRIPTION:{escaped(chr(10).join(day_lines(day)))}",
+            "END:VEVENT",
+        ]
+    if plan.days:
+        show = plan.show_date
+        lines += [
+            "BEGIN:VEVENT",
+            f"UID:{show.isoformat()}-{_uid(plan.show_title)}-show@companion.invalid",
+            f"DTSTAMP:{stamp}",
+            f"DTSTART;VALUE=DATE:{show:%Y%m%d}",
+            *([] if show == dt.date.max else [f"DTEND;VALUE=DATE:{show + dt.timedelta(days=1):%Y%m%d}"]),
+            f"SUMMARY:{escaped(plan.show_title)}",
+            "END:VEVENT",
+        ]
+    lines.append("END:VCALENDAR")
+    return "".join(f"{folded_line(line)}\r\n" for line in lines)
+
+
+def escaped(text: str) -> str:
+    """Escape a TEXT value (RFC 5545, 3.3.11); a colon is not escaped."""
+    plain_text = (
+        harmless(text)
+        .replace("\\", "\\\\")
+        .replace(";", "\\;")
+        .replace(",", "\\,")
+        .replace("\r\n", "\n")
+        .replace("\n", "\\n")
+    )
+    return "".join(letter for letter in plain_text if letter == "\t" or unicodedata.category(letter) != "Cc")
+
+
+def folded_line(line: str) -> str:
+    """Fold a content line after at most 75 octets, never within a character (RFC 5545, 3.1)."""
+    pieces, piece, size = [], "", 0
+    for letter in line:
+        octets = len(letter.encode("utf-8", "surrogatepass"))
+        if size + octets > LINE_OCTETS:
+            pieces.append(piece)
+            piece, size = " ", 1
+        piece += letter
+        size += octets
+    return "\r\n".join([*pieces, piece])
+
+
+def _uid(title: str) -> str:
+    return re.sub(r"[^a-z0-9]+", "-", title.casefold()).strip("-")[:40] or "show"

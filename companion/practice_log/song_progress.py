@@ -1,0 +1,109 @@
+"""Each song's progress: hearings, practice, runs and answers, counted from the records."""
+
+import datetime as dt
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+
+import msgspec
+
+from companion.practice_log.records import Did, PracticeRecord
+from companion.setlist.tidy import folded
+from companion.show import Show, Song
+
+HEARD_ENOUGH = 0.8  # share of a recording; less does not count as a hearing (common practice, no source)
+BLOCK_MINUTES = 4  # minutes; less practice than this does not count as a block
+
+
+class QuizAnswered(msgspec.Struct, frozen=True):
+    """One answer in the quiz. ``grade`` 1 (wrong) to 4 (at once)."""
+
+    at: dt.datetime
+    question: str
+    grade: int
+
+
+class Progress(msgspec.Struct, frozen=True):
+    """One song's progress. Days are in order.
+
+    ``counted``: the blocks, runs and hearings that ``known`` in the show file already includes.
+    """
+
+    heard: tuple[dt.date, ...] = ()
+    practised: tuple[dt.date, ...] = ()
+    minutes: float = 0
+    ran: tuple[dt.date, ...] = ()
+    asked: tuple[QuizAnswered, ...] = ()
+    counted: tuple[int, int, int] = (0, 0, 0)
+
+
+NONE = Progress()
+
+
+def progress_of(records: Iterable[PracticeRecord]) -> dict[str, Progress]:
+    """Count the records by folded title; work under an older title counts for the new one."""
+    records = list(records)
+    now: dict[str, str] = {}
+    for record in records:
+        if record.did is Did.RENAMED:
+            for old, new in list(now.items()):
+                if new == folded(record.title):
+                    now[old] = folded(record.to)
+            now[folded(record.title)] = folded(record.to)
+            now.pop(folded(record.to), None)
+    heard: dict[str, list[dt.date]] = defaultdict(list)
+    practised: dict[str, list[dt.date]] = defaultdict(list)
+    minutes: dict[str, float] = defaultdict(float)
+    ran: dict[str, list[dt.date]] = defaultdict(list)
+    asked: dict[str, list[QuizAnswered]] = defaultdict(list)
+    counted: dict[str, tuple[int, int, int]] = {}
+    for record in sorted(records, key=lambda one: one.at):
+        title = now.get(folded(record.title), folded(record.title))
+        if record.did is Did.HEARD and record.share >= HEARD_ENOUGH:
+            heard[title].append(record.day)
+        elif record.did is Did.PRACTISED:
+            minutes[title] += record.minutes
+            if record.minutes >= BLOCK_MINUTES:
+                practised[title].append(record.day)
+        elif record.did is Did.RAN:
+            ran[title].append(record.day)
+        elif record.did is Did.ASKED and 1 <= record.grade <= 4:
+            asked[title].append(QuizAnswered(record.at, record.question, record.grade))
+        elif record.did is Did.KNOWN:
+            counted[title] = (len(practised[title]), len(ran[title]), len(heard[title]))
+    titles = {*heard, *practised, *minutes, *ran, *asked}
+    return {
+        title: Progress(
+            tuple(heard[title]),
+            tuple(practised[title]),
+            minutes[title],
+            tuple(ran[title]),
+            tuple(asked[title]),
+            counted.get(title, (0, 0, 0)),
+        )
+        for title in titles
+    }
+
+
+def of_song(progress: Mapping[str, Progress], song: Song) -> Progress:
+    """Return a song's progress."""
+    return progress.get(folded(song.title), NONE)
+
+
+def named_songs(show: Show, words: str) -> tuple[Song, ...]:
+    """Return the songs that the player names: one by its title or the nearest to it, or all of a set ("set 1")."""
+    from rapidfuzz import fuzz, process  # noqa: PLC0415  only a typed name needs it
+
+    from companion.setlist.parsing.line_kinds import read_set  # noqa: PLC0415  same
+
+    heading = read_set(words)
+    for at, one in enumerate(show.sets, start=1):
+        if folded(one.name) == folded(words) or (heading and heading.name in (one.name, f"Set {at}")):
+            return one.songs
+    songs = [song for one in show.sets for song in one.songs]
+    exact = [song for song in songs if folded(song.title) == folded(words)]
+    if exact:
+        return (exact[0],)
+    best = process.extractOne(
+        folded(words), [folded(song.title) for song in songs], scorer=fuzz.WRatio, score_cutoff=75
+    )
+    return (songs[best[2]],) if best else ()

@@ -1,0 +1,294 @@
+"""One page being laid out with given sizes: its rows from the top and from the bottom, and what it misses."""
+
+import enum
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from msgspec.structs import replace
+
+from companion.screen.beat import beat_mark
+from companion.screen.blocks import ScreenBlock, form_block
+from companion.screen.fitting import Fitted, Fitting, joined
+from companion.screen.foot import Foot
+from companion.screen.packing import advised, packed
+from companion.screen.page import Sizes, TypeMeasure
+from companion.screen.rows import LineRow, height, placed, row_px
+from companion.view.glance import is_leftover
+from companion.view.view_lines import LineMark, LineRole, Picture, View, ViewLine
+
+EDGE: Final = 0.35  # of the margin, above and below the page
+NOMINAL_MIDDLE: Final = 2  # rows of the middle that a usual page has room for
+BESIDE: Final = 0.5  # of the width, at most, for what is counted beside the section
+AIR: Final = 0.5  # of a row: over the middle, where there is room
+FORM_HIGH: Final = 0.5  # of the smallest capitals: the line that shows the song's form
+LARGE_STEPS: Final = (50.0, 45.0, 40.0)  # arc minutes of a long section name, before it is shortened
+SMALL_STEPS: Final = (34.0, 28.0)  # and after
+TITLE_STEP: Final = 0.7  # of a title's size, before it has a third row
+
+ARROW: Final = "→"  # stands for the words before what comes next, where these have no room
+
+MISSED: Final = {
+    **dict.fromkeys((LineRole.SECTION, LineRole.NEXT, LineRole.TITLE, LineRole.WATCH, LineRole.COUNT), 1000),
+    LineRole.START: 300,
+    LineRole.TEMPO: 300,
+    LineRole.SOUND: 100,
+    LineRole.FEATURE: 60,
+    LineRole.KEY: 40,
+    LineRole.CUE: 40,
+    LineRole.BARS: 20,
+    LineRole.ADVICE: 20,
+}
+"""What a page is the worse for without this line. What is not here may go without the rest becoming smaller."""
+ALARM: Final = 100  # something is wrong, and the page does not say so
+CUT: Final = 0.8  # of that, where words of a line are missing
+
+
+class Main(enum.Enum):
+    """Where the count of rounds and bars stands."""
+
+    BESIDE = "beside the section"
+    UNDER = "on its own row"
+    SHORT = "beside it, as short as can be"
+
+
+class Desk:
+    """One page laid out, in px from the top left. ``misses`` is 0 where nothing that matters is missing."""
+
+    def __init__(self, view: View, pen: TypeMeasure, sizes: Sizes, usual: Sizes, main: Main, *, tight: bool) -> None:
+        """Lay it out in these sizes. ``usual`` are the page's own; ``tight``: what can be said shorter is."""
+        self._view, self._pen, self._sizes, self._main, self._tight = view, pen, sizes, main, tight
+        self._left, self._right = sizes.margin, pen.page.width - sizes.margin
+        self._room = self._right - self._left
+        edge = 0.0 if tight else sizes.margin * EDGE
+        top, bottom = edge, pen.page.height - edge
+        mark = beat_mark(view, pen.page, usual)
+        self._beside_head = self._right - mark.x + sizes.gap if mark and not mark.counts_off else 0.0
+        self._beside_title = self._right - mark.x + sizes.gap if mark and mark.counts_off else 0.0
+        self._shown: list[Fitted] = []
+        self.blocks = tuple(self._composed(usual, top, bottom))
+        self.misses = self._missed()
+
+    def _composed(self, usual: Sizes, top: float, bottom: float) -> Iterator[ScreenBlock]:
+        head, large, row = (row_px(self._pen, size) for size in (usual.least, self._sizes.large, self._sizes.follows))
+        shown = None if self._tight else self._view.form  # the first to go
+        form = FORM_HIGH * row_px(self._pen, usual.least) if shown else 0.0
+        playing = self._view.picture is Picture.PLAYING
+        # A page higher than the usual one spreads its groups; where they stand does not depend on what is said today.
+        cue = row_px(self._pen, self._sizes.cue)
+        spare = max(0.0, bottom - top - 2 * head - form - large - row - cue * (1 + NOMINAL_MIDDLE)) / 4
+        heads = self._head()
+        yield from self._rows(heads, top)
+        y = top + max(head, height(heads))
+        if shown:
+            yield form_block(self._pen, shown, (self._left, y, self._room, form * 0.8), usual.least)
+        y += form + spare
+        main = self._large(bottom - y)
+        while len(main) > 1 and y + height(main) > bottom:
+            main = main[:-1]
+        most_rows = 2 if spare > row / 4 or len(self._view.lines) <= 4 else 1
+        follows = self._follows(bottom - y - height(main), most_rows=most_rows)
+        alarm, foot = self._alarm(), self._foot(may_stack=spare > row / 4 or not playing or self._tight)
+        if not self._has_names(foot):
+            foot = self._named(foot, y + max(large, height(main)) + max(row, height(follows)), bottom - height(alarm))
+        below = y + max(large, height(main)) + max(row if playing else 0.0, height(follows)) + spare
+        watch = [line for line in self._view.lines if line.part is LineRole.WATCH]
+        needed = height(packed(watch, self._pen, self._sizes, (self._room, bottom - top)))
+        if below + needed + height(alarm) + height(foot) > bottom:
+            spare, below = 0.0, below - spare
+        if below + needed + height(alarm) + height(foot) > bottom:
+            foot = self._foot(may_stack=False) or foot
+        while (alarm or foot) and below + needed + height(alarm) + height(foot) > bottom:
+            alarm, foot = ((), foot) if alarm else ((), foot[:-1])
+        yield from self._rows(main, y)
+        y += max(large, height(main)) + spare / 2
+        if y + height(follows) > bottom:
+            follows = ()  # a page so small that not even the next section has room
+        yield from self._rows(follows, y)
+        y += max(row if playing else 0.0, height(follows)) + spare / 2
+        below = bottom - height(foot)
+        yield from self._rows(foot, below)
+        below -= height(alarm)
+        yield from self._rows(alarm, below)
+        yield from self._middle(y, below)
+
+    def _has_names(self, foot: Sequence[LineRow]) -> bool:
+        """Return whether each strip says which keyboard it is on, where there are several."""
+        wanted = [line for line in self._view.lines if line.part is LineRole.SOUND and line.label]
+        return sum(bool(one.line.label) for row in foot for one in row.left) >= len(wanted)
+
+    def _named(self, foot: tuple[LineRow, ...], y: float, bottom: float) -> tuple[LineRow, ...]:
+        """Return the foot on more rows, with the names, where the middle loses nothing by it; else as it is."""
+        stacked = self._foot(may_stack=True)
+        if self._view.of(LineRole.ADVICE) or not self._has_names(stacked):
+            return foot
+        middles = [
+            packed(self._view.lines, self._pen, self._sizes, (self._room, bottom - height(one) - y))
+            for one in (foot, stacked)
+        ]
+        said = [[one.rows for row in rows for one in row.left] for rows in middles]
+        return stacked if said[0] == said[1] else foot
+
+    def _middle(self, y: float, below: float) -> Iterator[ScreenBlock]:
+        lines, room = self._view.lines, (self._room, below - y)
+        if self._view.of(LineRole.ADVICE) is None:
+            rows = packed(lines, self._pen, self._sizes, room)
+        else:  # it lies over the middle, all but whom to watch
+            watch = packed([line for line in lines if line.part is LineRole.WATCH], self._pen, self._sizes, room)
+            rows = (*watch, *advised(lines, self._pen, self._sizes, (room[0], room[1] - height(watch))))
+        air = min((below - y - height(rows)) * 0.5, row_px(self._pen, self._sizes.cue) * AIR)
+        yield from self._rows(rows, y + air)
+
+    def _rows(self, rows: Sequence[LineRow], y: float) -> Iterator[ScreenBlock]:
+        self._shown += [one for row in rows for one in row.all]
+        return placed(self._pen, rows, y, (self._left, self._right, self._sizes.gap))
+
+    def _missed(self) -> float:
+        """Weigh what is not on the page, or not whole."""
+        shown = {id(one.line): one for one in self._shown}
+        parts = {one.line.part for one in self._shown}
+        misses = 0.0
+        for line in self._view.lines:
+            worth = _worth(line)
+            if not worth:
+                continue
+            found = shown.get(id(line)) or next((one for one in self._shown if _same(one.line, line)), None)
+            if found is None:
+                misses += worth if line.part not in parts or line.part is not LineRole.NOTICE else 0.0
+            elif not _is_whole(found):
+                misses += worth * CUT
+        return misses
+
+    def _fit(self, line: ViewLine, width: float, *ways: tuple[float, int]) -> Fitted:
+        return Fitting(self._pen, width, self._sizes.least, ways).fit(line)
+
+    def _main_line(self) -> ViewLine | None:
+        return self._view.of(LineRole.SECTION) or self._view.of(LineRole.TITLE)
+
+    def _head(self) -> tuple[LineRow, ...]:
+        """Fit which song this is, whole; which of how many, where that is asked for."""
+        main, least = self._main_line(), self._sizes.least
+        title, standing = self._view.of(LineRole.TITLE), self._view.of(LineRole.STANDING)
+        line = title if title is not None and title is not main else standing
+        if line is None:
+            return ()
+        room = self._room - self._beside_head
+        if line is standing:
+            return (LineRow((self._fit(line, room, (least, 1)),)),)
+        ways = [(least, rows) for rows in range(1, 8 if self._pen.page.is_portrait else 5)]
+        fitting = [Fitting(self._pen, room, least, (way,)) for way in ways]
+        if not self._tight:
+            fitting = [Fitting(self._pen, room, least, tuple(ways))]
+        fitted = next((one for one in (each.whole(line) for each in fitting) if one), None)
+        fitted = fitted or self._fit(line, room, *ways)
+        beside = () if standing is None else (self._fit(standing, room, (least, 1)),)
+        row = LineRow((fitted, *beside))
+        return (row,) if row.span(self._sizes.gap) <= room and _is_whole(fitted) else (LineRow((fitted,)),)
+
+    def _large(self, high: float) -> tuple[LineRow, ...]:
+        """Fit the large line, and what is counted, beside it or under it, above what comes next."""
+        line = self._main_line()
+        if line is None:
+            return ()
+        counted = [one for one in (self._view.of(LineRole.COUNT), self._view.of(LineRole.BARS)) if one]
+        if not counted:
+            return (LineRow((self._fit_large(line, self._room - self._beside_title, high),)),)
+        if self._main is Main.SHORT:
+            counted = [replace(one, text=(one.text, *one.shorter)[-1], shorter=()) for one in counted]
+        cue = self._sizes.cue if self._main is not Main.SHORT else self._sizes.least
+        beside = tuple(self._fit(one, self._room, (cue, 1)) for one in counted)
+        if self._main is Main.UNDER:
+            row = LineRow((self._fit_large(line, self._room, high - row_px(self._pen, cue)),))
+            while len(beside) > 1 and LineRow(beside).span(self._sizes.gap) > self._room:
+                beside = beside[:-1]
+            return row, LineRow(beside)
+        for many in (len(beside), 1):
+            width = self._room - LineRow(beside[:many]).span(self._sizes.gap) - self._sizes.gap
+            ways = self._large_ways(line, high) if self._main is Main.SHORT or self._tight else ((self._size(line), 1),)
+            said = line if self._main is Main.SHORT or self._tight else replace(line, shorter=())
+            fitted = Fitting(self._pen, width, self._sizes.least, tuple(ways)).whole(said) if width > 0 else None
+            if fitted:
+                return (LineRow((fitted,), beside[:many]),)
+            if self._main is Main.BESIDE:
+                break
+        return (LineRow((self._fit_large(line, self._room, high),)),)
+
+    def _fit_large(self, line: ViewLine, width: float, high: float) -> Fitted:
+        """Fit the large line; where nothing else does, smaller than it should be."""
+        steps = [step for step in SMALL_STEPS if step < self._size(line)]
+        small = [(arcmin, rows) for rows in (1, 2, 3) for arcmin in (*steps, self._sizes.least)]
+        return self._fit(line, width, *self._large_ways(line, high), *small)
+
+    def _size(self, line: ViewLine) -> float:
+        return self._sizes.title if line.part is LineRole.TITLE else self._sizes.large
+
+    def _large_ways(self, line: ViewLine, high: float) -> tuple[tuple[float, int], ...]:
+        """Return how the large line may be written: on one row, smaller, on more rows."""
+        size, least, portrait = self._size(line), self._sizes.least, self._pen.page.is_portrait
+        if line.part is LineRole.TITLE:
+            smaller = max(least, size * TITLE_STEP)
+            ways = [(size, 1), (size, 2), *([(size, 3)] if portrait else []), (smaller, 2), (smaller, 3)]
+            ways += [(least, rows) for rows in range(2, 7 if portrait else 5)]
+        else:
+            steps = [size, *(step for step in LARGE_STEPS if step < size)]
+            ways = [(step, 1) for step in steps]
+            if not self._tight:
+                ways += [(step, rows) for rows in (2, 3) for step in steps[-2:]]
+        room = high - row_px(self._pen, self._sizes.follows)
+        fitting = [way for way in ways if way[1] * row_px(self._pen, way[0]) <= room]
+        return tuple(fitting or ways[:1])
+
+    def _follows(self, high: float, *, most_rows: int) -> tuple[LineRow, ...]:
+        """Fit what comes next above this height: smaller before it is on more rows, shorter before it goes."""
+        line = self._view.of(LineRole.NEXT)
+        if line is None:
+            return ()
+        sizes = self._sizes
+        smaller = max(sizes.least, sizes.follows * 5 / 6)
+        ways = [(sizes.follows, rows) for rows in range(1, most_rows + 1)] + [(smaller, 1), (sizes.least, 1)]
+        if not self._tight:
+            ways.append((smaller, 2))
+        high_enough = [way for way in ways if way[1] * row_px(self._pen, way[0]) <= high] or [(sizes.least, 1)]
+        more = [(sizes.least, rows) for rows in (2, 3, 5, 8) if rows * row_px(self._pen, sizes.least) <= high]
+        ways = [*high_enough, *more]
+        for tried in (high_enough, more):
+            for said in (line, replace(line, label=ARROW), replace(line, label="")):
+                fitted = Fitting(self._pen, self._room, sizes.least, tuple(tried)).whole(said) if tried else None
+                if fitted:
+                    return (LineRow((fitted,)),)
+        return (LineRow((self._fit(line, self._room, *ways),)),)
+
+    def _alarm(self) -> tuple[LineRow, ...]:
+        """Fit what is wrong, what was put right, and how the set runs, side by side: the first of them at least."""
+        notices = [line for line in self._view.lines if line.part is LineRole.NOTICE]
+        lines = sorted(notices, key=lambda line: line.mark is not LineMark.TORN)
+        lines += [
+            line for line in self._view.lines if line.part is LineRole.PACE and self._view.of(LineRole.ADVICE) is None
+        ]
+        shown: tuple[Fitted, ...] = ()
+        for line in lines:
+            fitted = self._fit(line, self._room, (self._sizes.least, 1))
+            if not shown or (_is_whole(fitted) and LineRow((*shown, fitted)).span(self._sizes.gap) <= self._room):
+                shown = (*shown, fitted)
+        if len(shown) == 1 and shown[0].line.mark is LineMark.TORN:
+            shown = (replace(shown[0], width=self._room),)  # what is wrong is taped across the whole page
+        return (LineRow(shown),) if shown else ()
+
+    def _foot(self, *, may_stack: bool) -> tuple[LineRow, ...]:
+        return Foot(self._pen, self._sizes, self._room, may_stack).rows(self._view.lines)
+
+
+def _worth(line: ViewLine) -> float:
+    if is_leftover(line):
+        return 0.0
+    if line.part is LineRole.NOTICE:
+        return ALARM if line.mark is LineMark.TORN else 0.0
+    return MISSED.get(line.part, 0.0)
+
+
+def _same(one: ViewLine, other: ViewLine) -> bool:
+    """Return whether a fitted line is this one: it may have lost its label or its longer forms on the way."""
+    return one.part is other.part and one.text in (other.text, *other.shorter)
+
+
+def _is_whole(one: Fitted) -> bool:
+    return joined(one.rows) in (one.line.text, *one.line.shorter)

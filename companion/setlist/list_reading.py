@@ -1,0 +1,22 @@
+"""Read a set list file of any form into a set list, with an account of every line."""
+
+import os
+from pathlib import Path
+
+from companion.setlist.model import SetList
+from companion.setlist.readers.any_file import bytes_of, rows_in
+from companion.setlist.readers.apart import read_apart
+
+
+def read_list(path: str | os.PathLike[str], *, german: bool = False) -> SetList:
+    """Read a set list in a separate process. ``german``: H is B and B is Bb. Raises FaultyFile where it is not one."""
+    kind = "german list" if german else "list"
+    return read_apart(kind, bytes_of(path), path, SetList)
+
+
+def list_in(raw: bytes, name: str, *, german: bool = False) -> SetList:
+    """Read a set list of this name in the current process. Raises FaultyFile where it is not one."""
+    from companion.setlist.parsing.understand import take_in  # noqa: PLC0415  its patterns take 0.2 s; only the child process needs them
+
+    title = Path(name).stem.replace("-", " ").replace("_", " ").strip()
+    return take_in(rows_in(raw, name), title or "New show", german=german, path=name)

@@ -1,0 +1,256 @@
+"""The list read so far: sets with their songs, facts about the show, and each line's account."""
+
+import datetime as dt
+
+import msgspec
+
+from companion.setlist.model import LineKind, ListLine, ListRow, SetList
+from companion.setlist.parsing.cells import date_in
+from companion.setlist.parsing.line_kinds import SetHeading, read_set
+from companion.setlist.parsing.song_draft import Draft
+from companion.setlist.readers.limits import LONGEST_SHOW_NOTES
+from companion.setlist.tidy import cut, folded, one_line
+from companion.show.model import Set, Show
+
+ABOUT_SHOW = (
+    "show",
+    "gig",
+    "event",
+    "where",
+    "venue",
+    "place",
+    "ort",
+    "location",
+    "hall",
+    "band",
+    "date",
+    "datum",
+    "day",
+    "when",
+    "wann",
+)
+
+
+class SetDraft:
+    """A set while its songs are read."""
+
+    def __init__(self, name: str, starts_min: int | None = None, minutes: int | None = None) -> None:
+        self.name = name
+        self.starts_min = starts_min
+        self.minutes = minutes
+        self.songs: list[Draft] = []
+
+
+class SetListBuilder:
+    """Collects the lines in order; no text is lost."""
+
+    def __init__(self) -> None:
+        self.sets: list[SetDraft] = []
+        self.kept: list[str] = []  # lines for the show's notes
+        self.marks: dict[str, str] = {}
+        self.doubts: list[str] = []
+        self._lines: list[tuple[ListRow, LineKind, str, tuple[str, ...], Draft | None]] = []
+        self._about: dict[str, str] = {}
+        self._date: dt.date | None = None
+        self._break_before = False
+
+    @property
+    def last(self) -> Draft | None:
+        """Return the last song read; None before the first."""
+        return next((found.songs[-1] for found in reversed(self.sets) if found.songs), None)
+
+    @property
+    def has_lines(self) -> bool:
+        """Return whether any line was accounted for."""
+        return bool(self._lines)
+
+    def begin_sheet(self) -> None:
+        """Begin a new set with the next song, as after a break."""
+        self._break_before = bool(self.sets and self.sets[-1].songs)
+
+    def tell(self, row: ListRow, took: LineKind, says: str = "", *doubts: str) -> None:
+        """Account for a line that is not a song."""
+        self._lines.append((row, took, says, doubts, None))
+
+    def song(self, row: ListRow, draft: Draft) -> None:
+        """Add a song to the current set, or to the set that its row names."""
+        if draft.set_name:
+            self._open_named(draft.set_name)
+        elif not self.sets or self._break_before:
+            self.sets.append(SetDraft(""))
+        self._break_before = False
+        self.sets[-1].songs.append(draft)
+        self._lines.append((row, LineKind.SONG, "", (), draft))
+
+    def heading(self, row: ListRow, heading: SetHeading) -> None:
+        """Open a set."""
+        self._open(heading.name, heading.starts_min, heading.minutes)
+        if heading.also:
+            self.kept.append(f"{heading.name} set: {heading.also}")
+        self._break_before = False
+        self.tell(
+            row,
+            LineKind.SET,
+            " · ".join(
+                filter(None, (heading.name, _clock(heading.starts_min), _minutes(heading.minutes), heading.also))
+            ),
+        )
+
+    def _open(self, name: str, starts_min: int | None = None, minutes: int | None = None) -> None:
+        same = next((found for found in self.sets if found.name == name), None)
+        if same:  # a set that continues on the next page
+            self.sets.remove(same)
+            self.sets.append(same)
+            return
+        self.sets.append(SetDraft(name, starts_min, minutes))
+
+    def _open_named(self, cell: str) -> None:
+        said = read_set(cell) or read_set(f"set {cell}")
+        name = said.name if said else cell
+        if not self.sets or self.sets[-1].name != name:
+            self._open(name)
+
+    def pause(self, row: ListRow) -> None:
+        """Handle a break: the songs after it form a new set even without a heading."""
+        self._break_before = bool(self.sets and self.sets[-1].songs)
+        self.tell(row, LineKind.BREAK, row.text)
+        self.kept.append(row.text)
+
+    def note(self, row: ListRow, words: str, *doubts: str) -> None:
+        """Add a note to the song above, or to the show where there is none."""
+        if self.last is None:
+            self.left(row)
+            return
+        self.last.take_each(words)
+        self.tell(row, LineKind.NOTE, words, *doubts)
+
+    def left(self, row: ListRow) -> None:
+        """Keep a line that was not understood."""
+        self.kept.append(row.text)
+        self.tell(row, LineKind.LEFT, "kept in the show's notes")
+
+    def about(self, row: ListRow, word: str, says: str) -> None:
+        """Take a line about the show: its band, date, venue ..."""
+        day = date_in(says)
+        self._date = self._date or (day[0] if day else None)
+        if word in ABOUT_SHOW and not (day and word in ("date", "datum", "day", "when", "wann")):
+            self._about.setdefault(word, says)
+        if word not in ("show", "gig", "event", "band", "venue") and not (day and len(says) < 30):
+            self.kept.append(row.text)
+        self.tell(row, LineKind.ABOUT, f"{word}: {day[0] if day and len(says) < 30 else says}")
+
+    def title_of_list(self, row: ListRow) -> None:
+        """Take a line that names the list, with any date in it."""
+        day = date_in(row.text)
+        self._date = self._date or (day[0] if day else None)
+        if "title" in self._about or "show" in self._about:
+            self.kept.append(row.text)
+        self._about.setdefault("title", row.text)
+        self.tell(row, LineKind.ABOUT, f"names the list{f', on {day[0]}' if day else ''}")
+
+    # ------------------------------------------------------------------ the result
+
+    def finish(self, default_title: str) -> SetList:
+        """Return the list with its show."""
+        self._explain_marks()
+        self._sort_by_number()
+        sets = tuple(self._set(found, index) for index, found in enumerate(found for found in self.sets if found.songs))
+        title = next(
+            (self._about[word] for word in ("show", "gig", "event", "title") if word in self._about), default_title
+        )
+        venue = next(
+            (
+                self._about[word]
+                for word in ("venue", "place", "location", "hall", "ort", "where")
+                if word in self._about
+            ),
+            None,
+        )
+        band = self._about.get("band")
+        show = Show(
+            title=cut(one_line(title), 200),
+            band=band and cut(one_line(band), 200),
+            date=self._date,
+            venue=venue and cut(one_line(venue), 200),
+            notes=self._notes(),
+            sets=sets,
+        )
+        lines = tuple(
+            ListLine(
+                row.place,
+                row.text,
+                took,
+                draft.says() if draft else says,
+                tuple(dict.fromkeys(draft.doubts)) if draft else doubts,
+            )
+            for row, took, says, doubts, draft in self._lines
+        )
+        return SetList(show, lines, tuple(dict.fromkeys(self.doubts)))
+
+    def _notes(self) -> str | None:
+        """Join the kept lines; where they exceed a show file's limit, count those that remain only in the list."""
+        kept, size = [], 0
+        for at, line in enumerate(map(one_line, self.kept)):
+            size += len(line) + 1
+            if size > LONGEST_SHOW_NOTES:
+                rest = len(self.kept) - at
+                kept.append(f"... and {rest} more lines in the list itself")
+                self.doubts.append(f"{rest} lines do not fit in the show's notes: they are in this table only")
+                break
+            kept.append(line)
+        return "\n".join(kept) or None
+
+    def _explain_marks(self) -> None:
+        unexplained = 0
+        for found in self.sets:
+            for draft in found.songs:
+                if not draft.stars:
+                    continue
+                meaning = self.marks.get(draft.stars)
+                if meaning:
+                    draft.note(meaning)
+                else:
+                    unexplained += 1
+                    draft.notes.append(draft.stars)
+        if unexplained:
+            self.doubts.append(f"{unexplained} songs have a mark that the list does not explain: kept in their notes")
+
+    def _sort_by_number(self) -> None:
+        """Sort songs by their numbers, where the rows are in another order, such as by title."""
+        for found in self.sets:
+            numbers = [draft.number for draft in found.songs if draft.number is not None]
+            first = min(numbers, default=0)
+            if (
+                len(numbers) == len(found.songs)
+                and sorted(numbers) == list(range(first, first + len(numbers))) != numbers
+            ):
+                found.songs.sort(key=lambda draft: draft.number or 0)
+                self.doubts.append(
+                    f"{found.name or 'the list'}: the rows are not in the order of their numbers: sorted by number"
+                )
+
+    def _set(self, found: SetDraft, index: int) -> Set:
+        songs = []
+        for at, draft in enumerate(found.songs):
+            song = draft.song()
+            following = found.songs[at + 1].title if at + 1 < len(found.songs) else None
+            if draft.segue and following and folded(following) != folded(song.title):
+                song = msgspec.structs.replace(song, segue=cut(one_line(following), 200))
+            elif draft.segue:
+                draft.doubts.append("segue, but nothing follows in this set: kept in the notes")
+                song = msgspec.structs.replace(song, notes="; ".join(filter(None, (song.notes, "segue"))))
+            songs.append(song)
+        name = (
+            found.name or ("First", "Second", "Third", "Fourth", "Fifth")[index]
+            if index < 5
+            else found.name or f"Set {index + 1}"
+        )
+        return Set(cut(one_line(name), 80), found.starts_min, found.minutes, tuple(songs))
+
+
+def _clock(minutes: int | None) -> str:
+    return "" if minutes is None else f"{minutes // 60}:{minutes % 60:02}"
+
+
+def _minutes(minutes: int | None) -> str:
+    return "" if minutes is None else f"{minutes} min"

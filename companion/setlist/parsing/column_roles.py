@@ -1,0 +1,249 @@
+"""Decide what each column of a list holds: by its name, else by its contents, which is then reported."""
+
+import enum
+import itertools
+import re
+from collections.abc import Sequence
+
+import msgspec
+
+from companion.setlist.model import ListRow
+from companion.setlist.parsing.cells import clock_cell, is_nothing, key_cell, length_cell, meter_cell, tempo_cell
+from companion.setlist.parsing.line_kinds import read_set
+from companion.setlist.parsing.remarks import is_remark
+from companion.setlist.tidy import folded
+
+
+class Column(enum.Enum):
+    """The contents of a column. The value is the word in the account."""
+
+    NUMBER = "number"
+    SET = "set"
+    TITLE = "title"
+    ARTIST = "artist"
+    KEY = "key"
+    RECORD_KEY = "the record's key"
+    LENGTH = "length"
+    TEMPO = "tempo"
+    METER = "meter"
+    STARTS = "who starts"
+    ENDING = "ending"
+    CHART = "chart"
+    RECORDING = "recording"
+    NOTES = "notes"
+    OTHER = "notes under the column's name"
+
+
+# English and German column names, as band leaders write them (common practice, no source).
+_PHRASES: dict[Column, str] = {
+    Column.NUMBER: "number|no|nr|num|pos|position|order|track|nummer|lfd|lfd nr|reihenfolge|song no|song number|"
+    "song nr|n",
+    Column.SET: "set|block|set no|set number|set nr|teil",
+    Column.TITLE: "title|song|songs|song title|song name|name|tune|track name|titel|lied|stück|stueck|piece|"
+    "songtitel|song titel|titre|chanson|"
+    "number title|titolo|title of song|track title",
+    Column.ARTIST: "artist|band|by|original artist|as performed by|performed by|interpret|künstler|composer|"
+    "originally by|original act|writer|"
+    "artist band|band artist|künstler band|artiste|artista|original by|original|interpret original",
+    Column.KEY: "key|keys|tonart|song key|our key|live key|key live|concert key|gig key|band key|performance key|"
+    "in|tonality|key we play|"
+    "tonart band|tonalité|key sig|key signature|played in|key concert|tonarten|our keys|tonart live",
+    Column.RECORD_KEY: "original key|orig key|record key|recorded key|album key|key original|key orig|key on record|"
+    "key record|"
+    "original tonart|originaltonart|orig tonart|recording key|studio key|key of recording",
+    Column.LENGTH: "length|duration|time|dur|len|mins|min|minutes|dauer|länge|laenge|zeit|spieldauer|runtime|"
+    "run time|running time|"
+    "song length|approx length|mm ss|m ss|durée|durata|secs|seconds|length s|length seconds|"
+    "duration s|time approx|approx time",
+    Column.TEMPO: "tempo|bpm|speed|tempo bpm|click|beats per minute|metronome|click bpm|bpm tempo",
+    Column.METER: "meter|metre|time sig|time signature|sig|takt|taktart|ts|signature|beat",
+    Column.STARTS: "starts|who starts|start|started by|starts with|begins|beginnt|intro by|count in|count in by|"
+    "counted in by|count off|wer beginnt",
+    Column.ENDING: "ending|end|ends|how it ends|ende|schluss",
+    Column.CHART: "chart|charts|sheet|sheet music|music|dots|noten|lead sheet|chart y n|have chart|noten da",
+    Column.RECORDING: "recording|link|url|mp3|audio|video|listen|reference|recording link|file|links|audio link",
+    Column.NOTES: "notes|note|comment|comments|remarks|remark|info|details|bemerkung|bemerkungen|anmerkung|"
+    "anmerkungen|hinweis|hinweise|notizen|"
+    "cues|cue|keys notes|description|misc|memo|arrangement|keys part|keys parts|kommentar|notes cues|"
+    "comments notes|feature|features|solo|solos|"
+    "intro|intro outro|notes for keys|form",
+    Column.OTHER: "singer|vocal|vocals|lead vocal|vox|lead|sung by|sound|sounds|patch|patches|genre|style|year|"
+    "decade|mood|energy|capo|tuning|"
+    "status|guitar|bass|drums|horns|sänger|sängerin|gesang|stil|jahr|genre style|level|difficulty|"
+    "rating|feel|segue|lighting|lights|mc|dance|type",
+}
+
+
+_KNOWN: dict[str, Column] = {}
+
+
+def _known() -> dict[str, Column]:
+    """Return the folded column names; built once, when the first list is read."""
+    if not _KNOWN:
+        for column, line in _PHRASES.items():
+            for phrase in line.split("|"):
+                _KNOWN.setdefault(folded(phrase.strip()), column)
+        _KNOWN["#"] = Column.NUMBER
+    return _KNOWN
+
+
+class Head(msgspec.Struct, frozen=True):
+    """A column: its contents and its name."""
+
+    column: Column
+    name: str = ""
+
+
+def read_heads(cells: Sequence[str]) -> tuple[Head | None, ...] | None:
+    """Read a row of column names; None where it is not one. An empty cell leaves its column unnamed."""
+    heads = [_head(cell) for cell in cells]
+    filled = [cell for cell in cells if cell.strip()]
+    found = [head for head in heads if head]
+    columns = {head.column for head in found}
+    if (
+        not found
+        or len(found) < 0.5 * len(filled)
+        or not columns & {Column.TITLE, Column.KEY, Column.LENGTH, Column.ARTIST}
+    ):
+        return None
+    if len(filled) == 1 and columns != {Column.TITLE}:
+        return None
+    if len(filled) > 1 and len(found) < 2:
+        return None
+    if Column.TITLE not in columns and not any(
+        head is None and cell.strip() for head, cell in zip(heads, cells, strict=True)
+    ):
+        return None
+    return tuple(
+        head or (Head(Column.OTHER, cell.strip()) if cell.strip() else None)
+        for head, cell in zip(heads, cells, strict=True)
+    )
+
+
+def _head(cell: str) -> Head | None:
+    plain = cell.strip()
+    if not plain or len(plain) > 30:
+        return None
+    if plain == "#":
+        return Head(Column.NUMBER, plain)
+    known = _known()
+    column = known.get(folded(plain)) or known.get(folded(re.sub(r"[(\[].*?[)\]]", "", plain)))
+    return Head(column, plain) if column else _first_of_two(plain, known)
+
+
+def _first_of_two(cell: str, known: dict[str, Column]) -> Head | None:
+    """Read two names in one cell, which a PDF has where the second column is empty: KEY ORIG KEY."""
+    words = folded(cell).split()
+    for at in range(1, len(words)):
+        first, second = " ".join(words[:at]), " ".join(words[at:])
+        if first in known and second in known:
+            return Head(known[first], first)
+    return None
+
+
+SURE = (Column.NUMBER, Column.KEY, Column.LENGTH, Column.METER, Column.TEMPO, Column.SET)
+
+
+def with_nameless(heads: tuple[Head | None, ...], rows: Sequence[ListRow]) -> tuple[Head | None, ...]:
+    """Return the heads, adding those of unnamed columns whose contents leave no doubt."""
+    found = by_content(rows)
+    taken = {head.column for head in heads if head}
+    return tuple(
+        head or (read if read and read.column in SURE and read.column not in taken else None)
+        for head, read in itertools.zip_longest(heads, found)
+    )
+
+
+def by_content(rows: Sequence[ListRow]) -> tuple[Head | None, ...]:
+    """Work out the columns from their contents, where there is no row of names."""
+    width = max((len(row.cells) for row in rows), default=0)
+    columns = [[row.cells[at] if at < len(row.cells) else "" for row in rows] for at in range(width)]
+    heads: list[Head | None] = [
+        _by_cells([cell for cell in cells if not is_nothing(cell)], len(rows)) for cells in columns
+    ]
+    _only_one_tempo(heads, columns)
+    worded = [at for at, head in enumerate(heads) if head is None and any(cell.strip() for cell in columns[at])]
+    if worded:
+        title = _title(worded, columns)
+        heads[title] = Head(Column.TITLE)
+        for at in worded:
+            if at != title:
+                heads[at] = Head(
+                    _words(columns[at], len(rows), taken=any(head and head.column is Column.ARTIST for head in heads))
+                )
+    return tuple(heads)
+
+
+def _share(cells: Sequence[str], says: object) -> float:
+    assert callable(says)  # noqa: S101  a reader of cells
+    return sum(says(cell) is not None for cell in cells) / len(cells)
+
+
+def _by_cells(cells: Sequence[str], total: int) -> Head | None:
+    if not cells:
+        return None
+    if all(cell.rstrip(".)").isdecimal() and len(cell) <= 5 for cell in cells):
+        return Head(_of_numbers([int(cell.rstrip(".)")) for cell in cells], total))
+    if _share(cells, meter_cell) >= 0.7:
+        return Head(Column.METER)
+    if _share(cells, tempo_cell) >= 0.7:
+        return Head(Column.TEMPO)
+    if _share(cells, length_cell) >= 0.7:
+        times = [clock for cell in cells if (clock := clock_cell(cell)) is not None]
+        is_clock = (
+            len(times) == len(cells) > 2
+            and times == sorted(times)
+            and times[0] >= 600
+            and len(set(times)) == len(times)
+        )
+        return Head(Column.OTHER, "at") if is_clock else Head(Column.LENGTH)
+    if _share(cells, key_cell) >= 0.7:
+        return Head(Column.KEY)
+    if _share(cells, lambda cell: tempo_cell(cell, named=True)) >= 0.8:
+        return Head(Column.TEMPO)
+    if all(cell.lower() in ("yes", "no", "y", "n", "x", "✓", "ja", "nein") for cell in cells):
+        return Head(Column.OTHER, "column")
+    if _share(cells, read_set) == 1.0:
+        return Head(Column.SET)
+    return None
+
+
+def _of_numbers(numbers: list[int], total: int) -> Column:
+    steps = sum(after in (before + 1, 1) for before, after in zip([0, *numbers], numbers, strict=False))
+    if steps >= 0.8 * len(numbers) and len(numbers) >= 0.5 * total:
+        return Column.NUMBER
+    middle = sorted(numbers)[len(numbers) // 2]
+    if min(numbers) >= 1900 and max(numbers) <= 2100:
+        return Column.OTHER
+    if max(numbers) > 220 or middle > 185:
+        return Column.LENGTH
+    return Column.TEMPO if middle >= 50 else Column.OTHER
+
+
+def _only_one_tempo(heads: list[Head | None], columns: Sequence[Sequence[str]]) -> None:
+    """Where two columns of plain numbers could be tempos, take the one with larger numbers as lengths in seconds."""
+    tempos = [at for at, head in enumerate(heads) if head and head.column is Column.TEMPO]
+    has_length = any(head and head.column is Column.LENGTH for head in heads)
+    if len(tempos) == 2 and not has_length:
+        larger = max(tempos, key=lambda at: sum(int(cell) for cell in columns[at] if cell.isdecimal()))
+        heads[larger] = Head(Column.LENGTH)
+
+
+def _title(worded: Sequence[int], columns: Sequence[Sequence[str]]) -> int:
+    """Find the titles: the first column where nearly every row has text and hardly any text repeats."""
+
+    def worth(at: int) -> tuple[float, int]:
+        cells = [cell for cell in columns[at] if cell.strip()]
+        filled, different = len(cells) / max(len(columns[at]), 1), len(set(map(folded, cells))) / max(len(cells), 1)
+        remarks = sum(is_remark(cell) for cell in cells) / max(len(cells), 1)
+        return (round(filled * 2 + different * 2 - remarks, 1), -at)
+
+    return max(worded, key=worth)
+
+
+def _words(cells: Sequence[str], total: int, *, taken: bool) -> Column:
+    filled = [cell for cell in cells if cell.strip()]
+    remarks = sum(is_remark(cell) for cell in filled)
+    if taken or remarks >= 0.25 * len(filled) or len(filled) < 0.5 * total:
+        return Column.NOTES
+    return Column.ARTIST

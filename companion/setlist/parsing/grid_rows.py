@@ -1,0 +1,168 @@
+"""Read a song from one row of a grid: each cell by its column."""
+
+import re
+from collections.abc import Callable, Sequence
+
+from companion.setlist.model import ListRow
+from companion.setlist.parsing.cells import is_nothing, says_key_or_length
+from companion.setlist.parsing.column_roles import Column, Head
+from companion.setlist.parsing.list_style import Style
+from companion.setlist.parsing.patterns import BULLET, NUMBERED, WIDE_GAP
+from companion.setlist.parsing.remarks import off_the_end, read_remark
+from companion.setlist.parsing.song_draft import Draft
+from companion.setlist.parsing.song_line import doubt_key_in_title, peel
+
+YES = ("yes", "y", "x", "✓", "✔", "ja", "j", "have", "ok", "true")
+NO = ("no", "n", "nein", "none", "missing", "-", "–", "false", "")
+
+
+def title_at(heads: Sequence[Head | None]) -> int | None:
+    """Return the column of the titles."""
+    return next((at for at, head in enumerate(heads) if head and head.column is Column.TITLE), None)
+
+
+def read_row(row: ListRow, heads: Sequence[Head | None], *, german: bool = False) -> Draft:
+    """Read a row as a song."""
+    draft = Draft(row.place, row.text, german=german)
+    for at, cell in enumerate(row.cells):
+        head = heads[at] if at < len(heads) else None
+        if not cell.strip():
+            continue
+        if head is None:
+            if not draft.take(cell):
+                draft.doubts.append(f"in no column, kept in the notes: {cell}")
+                draft.note(cell)
+        elif head.column is Column.TITLE:
+            _take_title(draft, cell)
+        elif head.column in (Column.CHART, Column.RECORDING) or not is_nothing(cell):
+            _TAKES[head.column](draft, cell, head)
+    doubt_key_in_title(draft)
+    return draft
+
+
+def _take_title(draft: Draft, cell: str) -> None:
+    if found := BULLET.match(cell):
+        cell = cell[found.end() :]
+    if found := NUMBERED.match(cell):
+        cell, draft.number = cell[found.end() :], int(found[1])
+    cell, stars, arrow = off_the_end(cell)
+    draft.stars += stars
+    draft.segue = draft.segue or arrow
+    before = draft.key, draft.length_s, draft.tempo_bpm
+    name, *behind = WIDE_GAP.split(cell)
+    while behind and draft.take(behind[-1], remarks=False):
+        behind.pop()
+    draft.title = peel(draft, " ".join((name, *behind)), Style()).strip()
+    if (draft.key, draft.length_s, draft.tempo_bpm) != before and "(" not in cell:
+        draft.doubts.append(f"taken out of the title: {cell[len(draft.title) :].strip(' -–,')}")
+
+
+def _number(draft: Draft, cell: str, head: Head) -> None:  # noqa: ARG001  one signature for all columns
+    digits = re.match(r"#?(\d{1,4})", cell.strip())
+    if digits:
+        draft.number = int(digits[1])
+    else:
+        draft.note(cell)
+
+
+def _artist(draft: Draft, cell: str, head: Head) -> None:
+    if not head.name and says_key_or_length(cell) and draft.take(cell):
+        return  # an unnamed column, taken for artists by its contents
+    draft.artist = cell if draft.artist is None else f"{draft.artist}, {cell}"
+
+
+def _set(draft: Draft, cell: str, head: Head) -> None:  # noqa: ARG001  one signature for all columns
+    draft.set_name = cell
+
+
+def _starts(draft: Draft, cell: str, head: Head) -> None:
+    if len(cell.split()) > 4:
+        draft.note(f"{head.name}: {cell}")
+    else:
+        draft.starts_with = read_remark(cell).starts_with or read_remark(f"{cell} starts").starts_with or cell
+
+
+def _ending(draft: Draft, cell: str, head: Head) -> None:
+    draft.ending = read_remark(cell).ending
+    if draft.ending is None or draft.ending.value != cell.lower():
+        draft.note(f"{head.name or 'ending'}: {cell}")
+
+
+def _chart(draft: Draft, cell: str, head: Head) -> None:
+    said = cell.strip().lower()
+    if said in YES or said in NO:
+        draft.chart = said in YES
+    elif re.search(r"\.(?:pdf|png|jpe?g|txt|docx?|musicxml)$", said):
+        draft.chart = cell.strip()
+    elif not is_nothing(cell):
+        draft.note(f"{head.name or 'chart'}: {cell}")
+
+
+def _recording(draft: Draft, cell: str, head: Head) -> None:
+    if is_nothing(cell) or cell.strip().lower() in NO:
+        return
+    if draft.recording is None and ("/" in cell or re.search(r"\.\w{2,4}$", cell)):
+        draft.recording = cell.strip()
+    else:
+        draft.note(f"{head.name or 'recording'}: {cell}")
+
+
+def _named(take: Callable[[Draft, str], bool]) -> Callable[[Draft, str, Head], None]:
+    """Take a cell by its column; else by its own form; else keep it in the notes and report it."""
+
+    def put(draft: Draft, cell: str, head: Head) -> None:
+        if not take(draft, cell):
+            draft.doubts.append(f"{head.column.value} not recognized, kept in the notes: {cell}")
+            draft.note(f"{head.name or head.column.value}: {cell}")
+
+    return put
+
+
+def _notes(draft: Draft, cell: str, head: Head) -> None:
+    said = folded_name(head)
+    if said.startswith(("solo", "feature")) and cell.lower() not in ("yes", "y", "x", "no"):
+        draft.note(cell if "solo" in cell.lower() or not said.startswith("solo") else f"{cell} solo")
+    elif said.startswith("intro") and "intro" not in cell.lower():
+        draft.note(f"{cell} intro")
+    elif said.startswith(("solo", "feature")):
+        draft.note(f"{head.name}: {cell}")
+    elif cell.strip("*†★ ") == "":
+        draft.stars += cell.strip()
+    else:
+        draft.note(cell)
+
+
+def folded_name(head: Head) -> str:
+    """Return the column's name in lower case."""
+    return head.name.lower().strip()
+
+
+def _other(draft: Draft, cell: str, head: Head) -> None:
+    if folded_name(head) == "segue":
+        draft.segue = draft.segue or cell.lower() not in NO
+        return
+    if folded_name(head) in ("segue", "feel", "style", "tempo feel") and draft.take_meter(cell):
+        return
+    draft.note(f"{head.name}: {cell}" if head.name else cell)
+
+
+def _time(draft: Draft, cell: str) -> bool:
+    return draft.take_length(cell, named=True) or draft.take_meter(cell)
+
+
+_TAKES: dict[Column, Callable[[Draft, str, Head], None]] = {
+    Column.NUMBER: _number,
+    Column.SET: _set,
+    Column.ARTIST: _artist,
+    Column.KEY: _named(Draft.take_key),
+    Column.RECORD_KEY: _named(Draft.take_record_key),
+    Column.LENGTH: _named(_time),
+    Column.TEMPO: _named(lambda draft, cell: draft.take_tempo(cell, named=True)),
+    Column.METER: _named(Draft.take_meter),
+    Column.STARTS: _starts,
+    Column.ENDING: _ending,
+    Column.CHART: _chart,
+    Column.RECORDING: _recording,
+    Column.NOTES: _notes,
+    Column.OTHER: _other,
+}

@@ -1,0 +1,67 @@
+"""The head above the songs: the list's name and date, where the first line stands out as a head."""
+
+from collections.abc import Sequence
+from typing import Final
+
+from companion.setlist.model import ListRow, SourceLine
+from companion.setlist.parsing import line_kinds
+from companion.setlist.parsing.builder import SetListBuilder
+from companion.setlist.parsing.cells import date_in
+from companion.setlist.parsing.column_roles import read_heads
+from companion.setlist.parsing.list_style import Style
+from companion.setlist.parsing.patterns import BULLET, NUMBERED
+from companion.setlist.parsing.song_line import read_song
+
+MAX_WORDS: Final = 8
+HEAD_LINES: Final = 3
+
+
+def without_head(rows: Sequence[ListRow], gathered: SetListBuilder) -> tuple[ListRow, ...]:
+    """Take the lines that name the list or hold its date; return the others. Only the first page has a head."""
+    if not rows or gathered.has_lines or not _names_list(rows):
+        return tuple(rows)
+    gathered.title_of_list(rows[0])
+    taken = 1
+    sets = [at for at, row in enumerate(rows[: HEAD_LINES + 1]) if line_kinds.read_set(_text(row))]
+    while taken < min([*sets, HEAD_LINES]) and sets and date_in(_text(rows[taken])):
+        gathered.title_of_list(rows[taken])
+        taken += 1
+    return tuple(rows[taken:])
+
+
+def _names_list(rows: Sequence[ListRow]) -> bool:
+    """Return whether the first line is a head: in larger letters or right above a set, and unlike a song."""
+    if len(rows) < 2:
+        return False
+    first, text = rows[0], _text(rows[0])
+    parted = first.is_large and not rows[1].is_large
+    above_set = any(
+        line_kinds.read_set(_text(row)) and all(date_in(_text(between)) for between in rows[1:at])
+        for at, row in enumerate(rows[1 : HEAD_LINES + 1], start=1)
+    )
+    return (parted or above_set) and not _is_something_else(first) and could_name_list(text)
+
+
+def could_name_list(text: str) -> bool:
+    """Return whether a first line may be the list's name: a few words, no greeting, number, key or length."""
+    if line_kinds.is_chat(text) or BULLET.match(text) or NUMBERED.match(text) or text[-1:] in ",:!?":
+        return False
+    draft = read_song(ListRow(SourceLine(0), (text,), text), Style())
+    says_song = (draft.key or draft.length_s or draft.tempo_bpm) and not date_in(text)
+    return 2 <= len(text.split()) <= MAX_WORDS and not says_song
+
+
+def _is_something_else(row: ListRow) -> bool:
+    text = _text(row)
+    return bool(
+        read_heads(row.cells)
+        or line_kinds.read_set(text)
+        or line_kinds.about(text)
+        or line_kinds.is_break(text)
+        or line_kinds.is_rule(text)
+        or line_kinds.mark_meaning(text)
+    )
+
+
+def _text(row: ListRow) -> str:
+    return " ".join(cell for cell in row.cells if cell)

@@ -1,0 +1,236 @@
+"""Turn rows into a set list: what each line is, and which song it belongs to. No I/O; every guess is reported."""
+
+import itertools
+import re
+from collections.abc import Sequence
+
+import msgspec
+
+from companion.errors import FaultyFile
+from companion.music import Pitch
+from companion.setlist.model import LineKind, ListPage, ListRow, SetList, SourceLine
+from companion.setlist.parsing import line_kinds
+from companion.setlist.parsing.builder import SetListBuilder
+from companion.setlist.parsing.column_roles import Column, Head, by_content, read_heads, with_nameless
+from companion.setlist.parsing.grid_rows import read_row, title_at
+from companion.setlist.parsing.lines import take_in_lines
+from companion.setlist.parsing.list_head import without_head
+from companion.setlist.parsing.patterns import NUMBERED
+from companion.setlist.readers.limits import MAX_SONGS
+from companion.setlist.readers.refusal import no_list
+
+B_NATURAL = Pitch("B")
+LONE_B = re.compile(r"(?<![\w#])B(?:m|min)?(?![\w#♭♯b'’-])")
+GERMAN_KEY = re.compile(r"(?<!\w)(?:H|Hm|Es|As|Fis|Cis|Gis|Des|Ges)m?(?!\w)|\b(?:Dur|Moll)\b", re.IGNORECASE)
+LONE = 0.7  # share of rows with more than one cell; above it, a row with a single cell is probably not a song
+
+
+def take_in(
+    pages: Sequence[ListPage], default_title: str = "New show", *, german: bool = False, path: str = ""
+) -> SetList:
+    """Read rows as a set list. Raises FaultyFile where it holds no song, or more than a show may have."""
+    gathered = SetListBuilder()
+    for page in pages:
+        gathered.doubts.extend(page.remarks)
+        before = len(gathered.sets)
+        if page.name:
+            gathered.begin_sheet()
+        rows = without_head(page.rows, gathered)
+        for block in side_by_side(msgspec.structs.replace(page, rows=rows)):
+            if block.is_grid:
+                _take_in_grid(block.rows, gathered, german=german)
+            else:
+                take_in_lines(block.rows, gathered, german=german)
+        _name_by_sheet(page, gathered, before)
+    _doubt_bare_b(gathered, german=german)
+    found = sum(len(each.songs) for each in gathered.sets)
+    if not found:
+        raise no_songs(path)
+    if found > MAX_SONGS:
+        raise no_list(path, f"{found} songs; a show has at most {MAX_SONGS}", "the list of one night")
+    return gathered.finish(default_title)
+
+
+def _doubt_bare_b(gathered: SetListBuilder, *, german: bool) -> None:
+    """Report B read as B in a list that also has German keys."""
+    drafts = [draft for each in gathered.sets for draft in each.songs]
+    bare = [draft for draft in drafts if draft.key and draft.key.tonic == B_NATURAL and LONE_B.search(draft.text)]
+    if bare and not german and any(GERMAN_KEY.search(draft.text) for draft in drafts):
+        for draft in bare:
+            draft.doubts.append("B read as B, but the list has German keys: with --german it is Bb")
+
+
+def no_songs(path: str) -> FaultyFile:
+    """Make the error for a list without a song."""
+    return no_list(
+        path, "no song was found in it", "a line for each song; a row of names such as Title, Key, Length helps"
+    )
+
+
+def _name_by_sheet(page: ListPage, gathered: SetListBuilder, before: int) -> None:
+    new = gathered.sets[before:]
+    if page.name and len(new) == 1 and not new[0].name:
+        heading = line_kinds.read_set(page.name)
+        new[0].name = heading.name if heading else page.name
+
+
+def side_by_side(page: ListPage) -> list[ListPage]:
+    """Split a grid with lists side by side: the same column names twice, or two set headings in a row."""
+    if not page.is_grid:
+        return [page]
+    for at, row in enumerate(page.rows):
+        heads = read_heads(row.cells)
+        starts = [column for column, head in enumerate(heads or ()) if head and head.column is Column.TITLE]
+        numbers = [column for column, head in enumerate(heads or ()) if head and head.column is Column.NUMBER]
+        if len(starts) > 1 and len(numbers) == len(starts):
+            starts = [min(pair) for pair in zip(starts, numbers, strict=True)]
+        sets = [column for column, cell in enumerate(row.cells) if line_kinds.read_set(cell)]
+        if len(starts) < 2 and len(sets) >= 2 and len(sets) == sum(bool(cell) for cell in row.cells):
+            starts = sets
+        if len(starts) > 1:
+            above = [
+                other for other in page.rows[:at] if sum(map(bool, other.cells)) < 2 or not _has_sets(other, starts)
+            ]
+            return [ListPage(tuple(above), is_grid=True)] * bool(above) + _blocks(page, starts, above)
+    return [page]
+
+
+def _has_sets(row: ListRow, starts: list[int]) -> bool:
+    return len(starts) > 1 and sum(bool(line_kinds.read_set(cell)) for cell in row.cells) > 1
+
+
+def _blocks(page: ListPage, starts: list[int], above: list[ListRow]) -> list[ListPage]:
+    blocks = []
+    bounds = [0, *starts[1:], max(len(row.cells) for row in page.rows)]
+    for index, (first, last) in enumerate(itertools.pairwise(bounds)):
+        rows = []
+        for row in page.rows:
+            cells = row.cells[first:last]
+            if any(cells) and row not in above:
+                side = "" if len(starts) > 2 else ("left", "right")[index]
+                place = SourceLine(row.place.line, row.place.page, row.place.sheet)
+                rows.append(ListRow(place, cells, " | ".join(filter(None, cells)), row.blank_before and not side))
+        blocks.append(ListPage(tuple(rows), is_grid=any(sum(map(bool, row.cells)) > 1 for row in rows)))
+        if not blocks[-1].is_grid:
+            lone = tuple(
+                ListRow(row.place, (" ".join(filter(None, row.cells)),), row.text, row.blank_before) for row in rows
+            )
+            blocks[-1] = ListPage(lone)
+    return blocks
+
+
+# ------------------------------------------------------------------ grids
+
+
+def _take_in_grid(rows: Sequence[ListRow], gathered: SetListBuilder, *, german: bool) -> None:
+    named = [read_heads(row.cells) for row in rows]
+    songs = [row for row, heads in zip(rows, named, strict=True) if not heads and not _is_no_song(row)]
+    heads: tuple[Head | None, ...] | None = next((found for found in named if found), None)
+    begun = heads is None
+    if heads is None:
+        heads = by_content(songs)
+        said = ", ".join(f"{at}: {head.column.value}" for at, head in enumerate(heads, start=1) if head)
+        if len([head for head in heads if head]) > 1:
+            gathered.doubts.append(f"no column names: columns recognized by their contents ({said})")
+    several = sum(sum(map(bool, row.cells)) > 1 for row in songs) >= LONE * max(len(songs), 1)
+    numbered = any(head and head.column is Column.NUMBER for head in heads)
+    for row, found in zip(rows, named, strict=True):
+        if found:
+            heads, begun = with_nameless(found, songs), True
+            gathered.tell(row, LineKind.COLUMNS, ", ".join(head.column.value for head in found if head))
+        elif not _take_no_song(row, heads, gathered):
+            _take_row(row, heads, gathered, german=german, several=several, begun=begun, numbered=numbered)
+
+
+def _lone(row: ListRow) -> str:
+    return " ".join(cell for cell in row.cells if cell)
+
+
+def _is_no_song(row: ListRow) -> bool:
+    lone = sum(map(bool, row.cells)) == 1
+    text = _lone(row)
+    return lone and bool(
+        line_kinds.read_set(text) or line_kinds.is_break(text) or line_kinds.is_rule(text) or line_kinds.is_chat(text)
+    )
+
+
+def _take_no_song(row: ListRow, heads: Sequence[Head | None], gathered: SetListBuilder) -> bool:
+    """Take a row that is a heading, a break, a total ...; return False where it may be a song."""
+    text, filled = _lone(row), [cell for cell in row.cells if cell]
+    first = filled[0]
+    has_set_column = any(head and head.column is Column.SET for head in heads)
+    if all(line_kinds.is_rule(cell) for cell in filled):
+        gathered.tell(row, LineKind.RULE)
+    elif (
+        (heading := line_kinds.read_set(text))
+        and line_kinds.read_set(first)
+        and (len(filled) == 1 or not has_set_column)
+    ):
+        gathered.heading(row, heading)
+    elif line_kinds.is_break(first) and len(filled) <= 2:
+        gathered.pause(row)
+    elif line_kinds.is_total(first) or line_kinds.is_total(text) or line_kinds.is_total(f"{first} 0"):
+        gathered.tell(row, LineKind.TOTAL, text)
+    elif mark := line_kinds.mark_meaning(text):
+        gathered.marks[mark[0]] = mark[1]
+        gathered.tell(row, LineKind.MARK, f"{mark[0]} is {mark[1]}")
+    elif len(filled) <= 2 and (said := line_kinds.about(text if ":" in text else ": ".join(filled))):
+        gathered.about(row, *said)
+    else:
+        return False
+    return True
+
+
+def _take_row(
+    row: ListRow,
+    heads: Sequence[Head | None],
+    gathered: SetListBuilder,
+    *,
+    german: bool,
+    several: bool,
+    begun: bool,
+    numbered: bool,
+) -> None:
+    at = title_at(heads)
+    title = row.cells[at] if at is not None and at < len(row.cells) else ""
+    lone = sum(map(bool, row.cells)) == 1
+    if not title:
+        _take_without_title(row, heads, gathered, begun=begun)
+    elif (
+        not begun
+        or (lone and several and line_kinds.is_chat(title))
+        or (lone and several and not gathered.last and (line_kinds.is_title_of_list(title) or not row.cells[0]))
+    ):
+        _take_about(row, gathered)
+    else:
+        draft = read_row(row, heads, german=german)
+        if not draft.title:
+            gathered.left(row)
+            return
+        if lone and several and numbered and not NUMBERED.match(title):
+            draft.doubts.append("no number and only a title: read as a song")
+        elif lone and several and not gathered.last:
+            draft.doubts.append("only a title: read as a song")
+        gathered.song(row, draft)
+
+
+def _take_without_title(row: ListRow, heads: Sequence[Head | None], gathered: SetListBuilder, *, begun: bool) -> None:
+    """Take a row without a title: a note that continues on a second row, or a line about the show."""
+    columns = [heads[at] if at < len(heads) else None for at, cell in enumerate(row.cells) if cell]
+    of_notes = all(head is None or head.column in (Column.NOTES, Column.OTHER, Column.ARTIST) for head in columns)
+    only_number = all(head is not None and head.column is Column.NUMBER for head in columns)
+    if not begun:
+        _take_about(row, gathered)
+    elif only_number and row.cells and _lone(row).rstrip(".)").isdecimal():
+        gathered.tell(row, LineKind.RULE, "a number without a song")
+    elif of_notes and gathered.last and not line_kinds.is_chat(_lone(row)):
+        gathered.note(row, _lone(row), "no title in this row: read as a note on the song above")
+    else:
+        _take_about(row, gathered)
+
+
+def _take_about(row: ListRow, gathered: SetListBuilder) -> None:
+    if (line_kinds.is_title_of_list(_lone(row)) or row.text.startswith("#")) and not gathered.last:
+        gathered.title_of_list(row)
+    else:
+        gathered.left(row)

@@ -1,0 +1,66 @@
+"""Read strangers' files in a child process, with limits of memory and time; its answer is plain data."""
+
+import os
+from collections.abc import Callable
+from pathlib import Path
+from typing import TypeVar
+
+import msgspec
+
+from companion import child
+from companion.child import Ended
+from companion.errors import CompanionError, Fault, FaultyFile
+
+T = TypeVar("T")
+
+WHY = {
+    Ended.TOO_LONG: f"it takes more than {child.MAX_CPU_S} seconds to read; an ordinary file takes half a second",
+    Ended.TOO_MUCH: f"it takes more than {child.MAX_MEMORY >> 20} MiB of memory to read",
+    Ended.BROKEN: "it cannot be read: it is damaged or needs too much memory",
+}
+
+
+class ReadRequest(msgspec.Struct, frozen=True):
+    """The child's task: the first line of its input, before the file's bytes."""
+
+    kind: str  # list, german list or midi
+    name: str  # the file's name, without its folder
+
+
+class ReadApart(msgspec.Struct, frozen=True):
+    """The child's answer: what it read, or the (line, column, problem, write) of each fault."""
+
+    found: msgspec.Raw = msgspec.Raw(b"null")
+    faults: tuple[tuple[int, int, str, str], ...] = ()
+
+
+def asked_in(line: bytes) -> ReadRequest:
+    """Return the task in the first line."""
+    return msgspec.json.decode(line, type=ReadRequest)
+
+
+def answer_to(asked: ReadRequest, raw: bytes, read: Callable[[ReadRequest, bytes], object]) -> bytes:
+    """Return the answer of ``read``: its result, or the faults that it raises."""
+    try:
+        answer = ReadApart(found=msgspec.Raw(msgspec.json.encode(read(asked, raw))))
+    except FaultyFile as faulty:
+        answer = ReadApart(faults=tuple(fault[1:] for fault in faulty.faults))
+    return msgspec.json.encode(answer)
+
+
+def read_apart(kind: str, raw: bytes, path: str | os.PathLike[str], found: type[T]) -> T:
+    """Read a file's bytes in a child process. Raises FaultyFile if they are refused or the child hits a limit."""
+    shown = os.fspath(path)
+    asked = ReadRequest(kind, Path(path).name.encode(errors="replace").decode())
+    try:
+        answer = child.ask(
+            child.python("companion.setlist.readers.apart_reader"), msgspec.json.encode(asked) + b"\n" + raw
+        )
+    except OSError as error:
+        raise CompanionError(f"{shown}: no process can be started to read it ({error.strerror or error})") from None
+    if answer.ended is not Ended.WELL:
+        raise FaultyFile((Fault(shown, 0, 0, WHY[answer.ended], "the list as CSV or text" * kind.endswith("list")),))
+    told = msgspec.json.decode(answer.out, type=ReadApart)
+    if told.faults:
+        raise FaultyFile(tuple(Fault(shown, *fault) for fault in told.faults))
+    return msgspec.json.decode(told.found, type=found)

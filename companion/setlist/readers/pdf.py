@@ -1,0 +1,78 @@
+"""Turn a PDF into rows: lines of letters, and columns where pieces are aligned."""
+
+import itertools
+
+import msgspec
+
+from companion.setlist.model import ListPage, ListRow, SourceLine
+from companion.setlist.readers.limits import LONGEST_CELL, MAX_LETTERS, MAX_PAGES, MAX_ROWS
+from companion.setlist.readers.refusal import no_list
+from companion.setlist.readers.text_spans import TextSpan, grid
+from companion.setlist.tidy import tidy, without_emphasis
+
+LARGE = 1.15  # times the usual height of letters; larger lines are headings
+PARAGRAPH = 1.6  # usual line distances; a larger gap counts as an empty line
+
+
+class PrintedLine(msgspec.Struct, frozen=True):
+    """One line: its middle in points from the page's bottom edge, its height, its pieces from left to right."""
+
+    middle: float
+    height: float
+    pieces: tuple[TextSpan, ...]
+
+
+class PdfReading(msgspec.Struct, frozen=True):
+    """The contents of a PDF. ``problem`` is "", locked, broken, pages or letters."""
+
+    pages: tuple[tuple[PrintedLine, ...], ...] = ()
+    number_of_pages: int = 0
+    problem: str = ""
+    pictures: bool = False
+
+
+def pages_of_pdf(raw: bytes, shown: str) -> tuple[ListPage, ...]:
+    """Return the rows of a PDF's text. Raises FaultyFile where it is locked, only pictures, too long or damaged."""
+    from companion.setlist.readers.pdf_letters import printed as printed_in
+
+    printed = printed_in(raw)
+    if printed.problem == "locked":
+        raise no_list(shown, "the PDF is locked with a password", "a copy without it")
+    if printed.problem == "pages":
+        raise no_list(
+            shown, f"{printed.number_of_pages} pages; at most {MAX_PAGES} are read", "the list's own pages as a PDF"
+        )
+    if printed.problem == "letters":
+        raise no_list(shown, f"more than {MAX_LETTERS:,} letters; a set list has about 5,000", "the list's own pages")
+    if printed.problem:
+        raise no_list(shown, "the PDF cannot be read: it is damaged", "the same, exported again, or pasted as text")
+    if not any(printed.pages):
+        what = "only pictures" if printed.pictures else "no text"
+        raise no_list(
+            shown, f"the PDF holds {what}, so nothing can be read", "a PDF with text, or the list typed or pasted"
+        )
+    if sum(map(len, printed.pages)) > MAX_ROWS:
+        raise no_list(shown, f"more than {MAX_ROWS} lines; a set list has a hundred")
+    return rows_of(printed.pages)
+
+
+def rows_of(pages: tuple[tuple[PrintedLine, ...], ...]) -> tuple[ListPage, ...]:
+    """Return rows, in columns where pieces are aligned; pages with matching columns form one grid."""
+    lines = [(number, line, index) for number, page in enumerate(pages, start=1) for index, line in enumerate(page)]
+    blanks = [blank for page in pages for blank in _blanks(page)]
+    columns = grid([line.pieces for _, line, _ in lines])
+    heights = sorted(line.height for _, line, _ in lines)
+    usual = heights[len(heights) // 2] if heights else 0
+    rows = []
+    for at, (number, line, index) in enumerate(lines):
+        text = tidy("  ".join(piece.text for piece in line.pieces))[: LONGEST_CELL * 4]
+        cells: tuple[str, ...] = tuple(map(tidy, columns[at])) if columns else (without_emphasis(tidy(text)),)
+        place = SourceLine(index + 1, page=number if len(pages) > 1 else None)
+        rows.append(ListRow(place, cells, text, blanks[at], line.height > LARGE * usual))
+    return (ListPage(tuple(rows), is_grid=columns is not None),)
+
+
+def _blanks(page: tuple[PrintedLine, ...]) -> list[bool]:
+    gaps: list[float] = [above.middle - below.middle for above, below in itertools.pairwise(page)]
+    usual = sorted(gaps)[len(gaps) // 2] if gaps else 0
+    return [False, *(gap > PARAGRAPH * usual for gap in gaps)][: len(page)]

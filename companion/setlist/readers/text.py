@@ -1,0 +1,156 @@
+"""Turn text into rows: CSV and TSV, Markdown tables, columns made with spaces, and lists pasted from a message."""
+
+import csv
+import io
+import re
+
+from companion.setlist.model import ListPage, ListRow, SourceLine
+from companion.setlist.parsing.patterns import MESSAGE
+from companion.setlist.readers.limits import LONGEST_CELL, MAX_COLUMNS, MAX_LINE, MAX_ROWS, MAX_TEXT_BYTES
+from companion.setlist.readers.refusal import no_list
+from companion.setlist.readers.text_spans import TextSpan, grid
+from companion.setlist.tidy import one_line, tidy, without_emphasis
+
+SEPARATORS = ("\t", ";", "|", ",")
+LONE_CSV = 0.7  # without other signs, a file is CSV where this share of its lines has the same number of cells
+WIDE = re.compile(r" {2,}|\t+")
+TABLE_RULE = re.compile(r"^\s*\|?(?:\s*:?-{2,}:?\s*\|)+\s*(?::?-{2,}:?)?\s*\|?\s*$")
+QUOTED = re.compile(r"^\s*(?:>+\s?)+")  # a mail's quotation mark
+
+
+def pages_of_text(
+    text: str, shown: str, remarks: tuple[str, ...] = (), separator: str | None = None
+) -> tuple[ListPage, ...]:
+    """Return the rows of a text. ``separator``: None for plain text; "" for CSV with an unknown separator."""
+    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    if len(text) > MAX_TEXT_BYTES:
+        raise no_list(shown, f"larger than {MAX_TEXT_BYTES // 1024} KiB; a set list has about ten", "the list alone")
+    if text.count("\n") > MAX_ROWS:
+        raise no_list(shown, f"more than {MAX_ROWS} lines; a set list has a hundred", "the list alone")
+    lines = text.split("\n")
+    for number, line in enumerate(lines, start=1):
+        if len(line) > MAX_LINE:
+            problem = f"line {number} has {len(line):,} characters; a line of a list has a hundred"
+            raise no_list(shown, problem, "a line for each song")
+    if separator is None:
+        if sum(line.count("|") > 1 for line in lines) >= 2 and any(TABLE_RULE.match(line) for line in lines):
+            return (ListPage(_table(lines), is_grid=True, remarks=remarks),)
+        separator = _sniffed(lines)
+        if separator is None:
+            return (_plain(lines, remarks),)
+    separator = separator or _sniffed(lines, least=0.5) or ","
+    if separator == "\t" and _is_ragged(lines):
+        return (_plain(lines, remarks),)
+    return (ListPage(_records(text, separator, shown), is_grid=True, remarks=remarks),)
+
+
+def _sniffed(lines: list[str], least: float = LONE_CSV) -> str | None:
+    """Find the separator that divides most lines into the same number of cells, at least two; None where none does."""
+    full = [line for line in lines if line.strip()][:400]
+    if not full:
+        return None
+    best = (0.0, 0, "")
+    for separator in SEPARATORS:
+        counts = [len(next(csv.reader([line], delimiter=separator), [])) for line in full]
+        usual = max(set(counts), key=lambda count: (counts.count(count), count))
+        if usual < (4 if separator == "," and least == LONE_CSV else 2):
+            continue
+        share = counts.count(usual) / len(full)
+        best = max(best, (share, usual, separator))
+    return best[2] if best[0] >= least and best[2] else None
+
+
+def _is_ragged(lines: list[str]) -> bool:
+    """Return whether tabs only align text, so that two in a row are one gap, not an empty cell."""
+    tabbed = [line.strip() for line in lines if "\t" in line.strip()]
+    counts = {line.count("\t") for line in tabbed}
+    return any("\t\t" in line for line in tabbed) and len(counts) > 2
+
+
+def _records(text: str, separator: str, shown: str) -> tuple[ListRow, ...]:
+    rows, blank, last = [], False, 0
+    csv.field_size_limit(MAX_TEXT_BYTES)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=False)
+    try:
+        for cells in reader:
+            first, last = last + 1, reader.line_num
+            if len(cells) > MAX_COLUMNS and any(cell.strip() for cell in cells[MAX_COLUMNS:]):
+                raise no_list(shown, f"line {first} has {len(cells)} columns; at most {MAX_COLUMNS} are read")
+            if not any(cell.strip() for cell in cells):
+                blank = True
+                continue
+            plain = tuple(tidy(cell.replace("\n", " / "))[:LONGEST_CELL] for cell in cells[:MAX_COLUMNS])
+            if not any(plain):  # only invisible characters
+                blank = True
+                continue
+            rows.append(
+                ListRow(
+                    SourceLine(first),
+                    plain,
+                    one_line(tidy(separator.join(cells).replace("\n", " / ")).rstrip(f"{separator} "))[
+                        : LONGEST_CELL * 4
+                    ],
+                    blank,
+                )
+            )
+            blank = False
+    except csv.Error as error:
+        raise no_list(shown, f"line {reader.line_num + 1} cannot be read as CSV ({error})") from None
+    return tuple(rows)
+
+
+def _table(lines: list[str]) -> tuple[ListRow, ...]:
+    rows, blank = [], False
+    for number, line in enumerate(lines, start=1):
+        plain = tidy(line)
+        if not plain:
+            blank = True
+            continue
+        cells: tuple[str, ...] = (without_emphasis(plain),)
+        if "|" in plain and not TABLE_RULE.match(plain):
+            inner = re.sub(r"^\||\|$", "", plain).replace(r"\|", "\0")
+            cells = tuple(without_emphasis(cell.strip().replace("\0", "|"))[:LONGEST_CELL] for cell in inner.split("|"))
+        elif "|" in plain:
+            cells = ("---",)
+        if not any(cells[:MAX_COLUMNS]):  # only bars
+            blank = True
+            continue
+        rows.append(ListRow(SourceLine(number), cells[:MAX_COLUMNS], plain, blank))
+        blank = False
+    return tuple(rows)
+
+
+def _plain(lines: list[str], remarks: tuple[str, ...]) -> ListPage:
+    """Return the lines unchanged, or as a grid where wide gaps form columns."""
+    rows, blank, spans = [], False, []
+    if sum(bool(MESSAGE.match(line)) for line in lines) > 0.5 * sum(bool(line.strip()) for line in lines):
+        lines = [MESSAGE.sub("", line) for line in lines]
+    for number, line in enumerate(lines, start=1):
+        unquoted = QUOTED.sub("", line.expandtabs(8) if "\t" in line.strip() else line)
+        plain = without_emphasis(tidy(unquoted))
+        if not plain:
+            blank = True
+            continue
+        if len(plain) > LONGEST_CELL * 4:
+            plain = plain[: LONGEST_CELL * 4]
+        rows.append(ListRow(SourceLine(number), (plain,), one_line(tidy(line)), blank))
+        spans.append(_spans(unquoted.rstrip()))
+        blank = False
+    columns = grid(spans)
+    if columns:
+        made = tuple(
+            ListRow(row.place, tuple(without_emphasis(tidy(cell)) for cell in cells), row.text, row.blank_before)
+            for row, cells in zip(rows, columns, strict=True)
+        )
+        return ListPage(made, is_grid=True, remarks=remarks)
+    return ListPage(tuple(rows), remarks=remarks)
+
+
+def _spans(line: str) -> list[TextSpan]:
+    spans, begin = [], 0
+    for gap in [*WIDE.finditer(line), None]:
+        end = gap.start() if gap else len(line)
+        if line[begin:end].strip():
+            spans.append(TextSpan(begin, end, line[begin:end]))
+        begin = gap.end() if gap else end
+    return spans

@@ -1,0 +1,1 @@
+"""Revising: a newer list against a show with work in it, which is kept."""

@@ -1,0 +1,1 @@
+"""A hired board's sounds, captured as the player chooses them on its panel. Pure."""

@@ -1,0 +1,1 @@
+"""Pedals set up by pressing them. Pure."""

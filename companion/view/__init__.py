@@ -1,0 +1,52 @@
+"""The view of a state: what is worth showing now, and how engine and screen tell each other. Pure, no window."""
+
+from typing import TYPE_CHECKING
+
+import companion.lean  # noqa: F401  # before anything imports msgspec
+from companion.late import late
+from companion.view.looks import KEYS, Looks, key_pressed, stepped
+from companion.view.pipe_lines import ChartIs, Eyes, Ping, ScreenMessage, as_line, read_screen_line
+from companion.view.text_screen import text_lines
+from companion.view.view_lines import (
+    Beat,
+    ChartView,
+    Detail,
+    FormPlace,
+    Light,
+    LineMark,
+    LineRole,
+    Picture,
+    View,
+    ViewLine,
+)
+
+if TYPE_CHECKING:
+    from companion.view.now import view
+
+__all__ = [
+    "KEYS",
+    "Beat",
+    "ChartIs",
+    "ChartView",
+    "Detail",
+    "Eyes",
+    "FormPlace",
+    "Light",
+    "LineMark",
+    "LineRole",
+    "Looks",
+    "Picture",
+    "Ping",
+    "ScreenMessage",
+    "View",
+    "ViewLine",
+    "as_line",
+    "key_pressed",
+    "read_screen_line",
+    "stepped",
+    "text_lines",
+    "view",
+]
+
+# It needs the core: the screen's own process starts sooner without it.
+__getattr__ = late(__name__, ("now",))

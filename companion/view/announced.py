@@ -1,0 +1,171 @@
+"""What is worth showing while nothing plays: before the show, a song up next, between sets, the show over."""
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from companion.show import Begins, Steps, song_keys
+from companion.stage import BookSong, PositionKind, State, Surroundings, tempo_due
+from companion.view.glance import UP_NEXT, WATCH_WORDS, by_worth, within_up_next
+from companion.view.hands_key import key_words, keys_at, shift_unknown, shift_words
+from companion.view.looks import Looks, offered
+from companion.view.playing import FEATURE, STAR, written_lines
+from companion.view.section_names import name_forms
+from companion.view.short_words import cut, lesser_titles
+from companion.view.strips import sound_lines
+from companion.view.view_lines import Detail, LineMark, LineRole, ViewLine
+
+BEAT_SIGN = {Fraction(1, 4): "♩ ", Fraction(3, 8): "♩. "}  # what the tempo counts; other beats go without
+KEYS_PLAYER = frozenset(("keys", "keyboard", "keyboards", "piano", "me", "you", "organ"))
+
+
+def up_next_lines(
+    state: State, around: Surroundings, looks: Looks, notices: tuple[ViewLine, ...], *, before: bool
+) -> tuple[ViewLine, ...]:
+    """Return the lines of a song that is announced; ``before`` the first press of the night."""
+    book_song = state.song
+    if book_song is None:
+        return ()
+    song, show = book_song.song, state.book.show
+    one_set = show.sets[state.place.set]
+    songs = state.order[state.place.set]
+    lines = [ViewLine(LineRole.TITLE, song.title, shorter=lesser_titles(song.title))]
+    if before:
+        starts = f", {time_of_day(one_set.starts_min)}" if one_set.starts_min is not None else ""
+        named = f"{set_name(one_set.name)}{starts}"
+        lines.append(ViewLine(LineRole.STANDING, f"{show.title}: {named}", shorter=(named,)))
+    else:
+        lines.append(
+            ViewLine(LineRole.STANDING, f"next song, {state.place.at + 1} of {len(songs)}", shorter=("next song",))
+        )
+    lines += _begins(state, book_song)
+    lines += _first_section(book_song)
+    lines += sound_lines(state, around)
+    lines += written_lines(state)
+    if looks.detail_of(song, around.now_ms) is Detail.EVERYTHING:
+        if song.first_words:
+            lines.append(ViewLine(LineRole.FIRST_WORDS, f"“{song.first_words} …”"))
+        if song.notes:
+            lines.append(ViewLine(LineRole.NOTES, song.notes))
+    if before and around.steps_with:
+        lines.append(
+            ViewLine(
+                LineRole.HINT,
+                f"to start: {around.steps_with}; ? for all keys",
+                shorter=(f"to start: {around.steps_with}",),
+            )
+        )
+    elif offered(song, looks):
+        lines.append(ViewLine(LineRole.HINT, "you know this one: d shows less", shorter=("d shows less",)))
+    lines += notices
+    if around.now_ms < looks.everything_until_ms:
+        return by_worth(lines, UP_NEXT)
+    return within_up_next(lines, before=before and around.steps_with is not None)
+
+
+def set_name(name: str) -> str:
+    """Return the set's name as it is said, 'Set 1' and 'First set', whether the word is in the name or not.
+
+    >>> set_name("First"), set_name("Set 1"), set_name("Encore"), set_name("Late set")
+    ('First set', 'Set 1', 'Encore', 'Late set')
+    """
+    words = name.casefold().split()
+    return name if {"set", "encore", "encores"} & set(words) or any(map(str.isdigit, name)) else f"{name} set"
+
+
+def _begins(state: State, book_song: BookSong) -> Iterator[ViewLine]:
+    song = book_song.song
+    if song.tacet:
+        yield ViewLine(LineRole.FEATURE, "tacet", mark=LineMark.REST)
+    keys = keys_at(state, 0)
+    if keys is not None:
+        label, play = shift_words(state, keys[1])
+        words = (play,) if play and keys[0] == keys[1] else key_words(*keys)
+        yield ViewLine(LineRole.KEY, words[0], label, words[1:], LineMark.CIRCLE if state.shift else LineMark.NONE)
+    else:
+        label, how_far = shift_unknown(state)
+        yield ViewLine(LineRole.KEY, how_far or "key?", label, mark=LineMark.CIRCLE)
+    tempo_bpm = tempo_due(state)
+    if tempo_bpm:
+        beat = BEAT_SIGN.get(song.meter.felt_beat if song.meter else Fraction(1, 4), "")
+        yield ViewLine(LineRole.TEMPO, f"{beat}{round(tempo_bpm, 1):g}" + (f", {song.meter}" if song.meter else ""))
+    elif song.meter:
+        yield ViewLine(LineRole.TEMPO, str(song.meter))
+    if song.starts_with:
+        yours = song.starts_with.casefold() in KEYS_PLAYER
+        yield ViewLine(
+            LineRole.START,
+            f"{song.starts_with} start" if yours else song.starts_with,
+            "" if yours else "starts:",
+            mark=LineMark.HIGHLIGHT if yours else LineMark.NONE,
+        )
+    if song.begins is Begins.FIRST_NOTE:
+        yield ViewLine(LineRole.START, "your first note begins it")
+    if song.steps is Steps.BY_BARS:
+        yield ViewLine(LineRole.START, "steps by its bars")
+    if song.count_off:
+        yield ViewLine(LineRole.START, song.count_off, "count:")
+
+
+def _first_section(book_song: BookSong) -> Iterator[ViewLine]:
+    section = book_song.sections[0].section
+    if not section.name:
+        return
+    names = name_forms(book_song, 0)
+    if section.feature:
+        what = "" if section.feature.casefold() in (FEATURE, section.name.casefold()) else f" {section.feature}"
+        forms = dict.fromkeys((f"{names[0]} {STAR}{what}", *(f"{name} {STAR}" for name in names)))
+        text, *shorter = forms
+        yield ViewLine(LineRole.NEXT, text, "then", tuple(shorter), LineMark.UNDERLINE)
+    else:
+        yield ViewLine(LineRole.NEXT, names[0], "then", names[1:])
+    if section.watch:
+        yield ViewLine(LineRole.WATCH, cut(section.watch, WATCH_WORDS), "watch", mark=LineMark.GLASSES)
+
+
+def between_lines(state: State) -> tuple[ViewLine, ...]:
+    """Return the lines of the break: the set that follows, when it starts, its first song and sound."""
+    ended = state.place.set
+    sets, order = state.book.show.sets, state.order
+    follows = next((number for number in range(ended + 1, len(order)) if order[number]), None)
+    over = ViewLine(LineRole.STANDING, f"set break: {set_name(sets[ended].name)} is over", shorter=("set break",))
+    if follows is None:
+        return ViewLine(LineRole.TITLE, "set break"), over
+    first = state.book.songs[order[follows][0]]
+    starts = sets[follows].starts_min
+    at = f", {time_of_day(starts)}" if starts is not None else ""
+    lines = [over, ViewLine(LineRole.TITLE, f"{set_name(sets[follows].name)}{at}")]
+    lines.append(ViewLine(LineRole.NEXT, first.song.title, "first", lesser_titles(first.song.title)))
+    keys = song_keys(first.song)
+    if keys.sounds and keys.hands:
+        words = key_words(keys.sounds, keys.hands)
+        lines.append(ViewLine(LineRole.KEY, words[0], shorter=words[1:]))
+    boards = state.book.rig.keyboards
+    for board, sound in zip(boards, first.sections[0].sounds, strict=True):
+        if sound is not None:
+            lines.append(
+                ViewLine(LineRole.SOUND, sound.name, board.name if len(boards) > 1 else "", mark=LineMark.TAPE)
+            )
+    return tuple(lines)
+
+
+def end_lines(state: State) -> tuple[ViewLine, ...]:
+    """Return the lines of the end."""
+    show = state.book.show
+    return (
+        ViewLine(LineRole.TITLE, "show over"),
+        ViewLine(LineRole.STANDING, show.title if any(state.order) else f"{show.title}: no songs"),
+    )
+
+
+def is_before(state: State) -> bool:
+    """Return whether the night has not begun: nothing was stepped yet, and the first song is up."""
+    return state.place.where is PositionKind.UP_NEXT and state.stepped_ms is None and state.place.at == 0
+
+
+def time_of_day(minutes: int) -> str:
+    """Return the clock time of minutes since midnight; past 24:00 is the next day's.
+
+    >>> time_of_day(20 * 60), time_of_day(24 * 60 + 30)
+    ('20:00', '0:30')
+    """
+    return f"{minutes // 60 % 24}:{minutes % 60:02}"

@@ -1,0 +1,119 @@
+"""How the player wants to be shown things, and the keys that change it: light, detail, beat mark."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Final
+
+import msgspec
+from msgspec.structs import replace
+
+from companion.view.view_lines import Detail, Light
+
+if TYPE_CHECKING:  # the screen has a process of its own, and starts sooner without the show file's reader
+    from companion.show import Song
+
+EVERYTHING_MS: Final = 5000  # one key shows everything for so long
+COUNT_OFF_BARS: Final = 2
+KEYS_A_PAGE: Final = 18  # two columns on the usual page, and a row to say that there is more
+KNOWN_FORM, KNOWN_CUES = 4, 5  # of 0..5: from here on less is offered, never applied by itself
+
+KEYS: Final[Mapping[str, str]] = MappingProxyType(
+    {
+        "?": "these keys",
+        "l": "dark stage or bright day",
+        "d": "less of this song, or more",
+        "e": "everything, for five seconds",
+        "b": "beat mark",
+        "k": "chords, wherever there are any",
+        "c": "count-off, before a song",
+    }
+)
+"""What these keys do on the stage screen. A key that the rig maps as a pedal steps, and does nothing else."""
+
+SHORTER: Final[Mapping[str, str]] = MappingProxyType(
+    {
+        "these keys": "keys",
+        "dark stage or bright day": "dark or day",
+        "less of this song, or more": "less or more",
+        "everything, for five seconds": "all, 5 s",
+        "count-off, before a song": "count-off",
+        "chords, wherever there are any": "chords",
+        "previous song": "song before",
+        "the set's time": "set's time",
+        "read the edited show": "read again",
+    }
+)
+"""What a small page of keys says instead."""
+
+_ALSO: Final = {"f1": "?"}
+_LESS: Final = {
+    Detail.EVERYTHING: Detail.FORM,
+    Detail.FORM: Detail.CUES_ONLY,
+    Detail.CUES_ONLY: Detail.EVERYTHING,
+}
+
+
+class Looks(msgspec.Struct, frozen=True):
+    """The player's choice of how to be shown things. ``details`` holds songs by title. Times in ms of the show.
+
+    With ``chords`` a section's chord line is shown whatever the detail; else only where a glance has room for it.
+    ``keys`` are further lines for the page of keys: what the rig's pedals and keys do, as (key, what it does).
+    """
+
+    light: Light = Light.DARK
+    details: tuple[tuple[str, Detail], ...] = ()
+    beat: bool = False
+    chords: bool = False
+    everything_until_ms: int = -1
+    count_off_from_ms: int | None = None
+    keys_shown: bool = False
+    keys_page: int = 0
+    keys: tuple[tuple[str, str], ...] = ()
+
+    def detail_of(self, song: "Song", now_ms: int) -> Detail:
+        """Tell how much of this song to show now."""
+        if now_ms < self.everything_until_ms:
+            return Detail.EVERYTHING
+        return next((detail for title, detail in self.details if title == song.title), Detail.EVERYTHING)
+
+
+def key_pressed(looks: Looks, key: str, at_ms: int, song: "Song | None" = None) -> Looks | None:
+    """Take a key that is no pedal; None where it means nothing here.
+
+    The page of keys goes on with ?, any other key closes it.
+    """
+    key = _ALSO.get(key, key)
+    if looks.keys_shown:
+        more = key == "?" and (looks.keys_page + 1) * KEYS_A_PAGE < len(looks.keys) + len(KEYS)
+        return replace(looks, keys_shown=more, keys_page=looks.keys_page + 1 if more else 0)
+    match key:
+        case "?":
+            return replace(looks, keys_shown=True, keys_page=0)
+        case "l":
+            return replace(looks, light=Light.DAY if looks.light is Light.DARK else Light.DARK)
+        case "b":
+            return replace(looks, beat=not looks.beat)
+        case "k":
+            return replace(looks, chords=not looks.chords)
+        case "e":
+            return replace(looks, everything_until_ms=at_ms + EVERYTHING_MS)
+        case "c":
+            return replace(looks, count_off_from_ms=at_ms)
+        case "d" if song is not None:
+            now = next((detail for title, detail in looks.details if title == song.title), Detail.EVERYTHING)
+            others = tuple(one for one in looks.details if one[0] != song.title)
+            return replace(looks, details=(*others, (song.title, _LESS[now])), everything_until_ms=-1)
+        case _:
+            return None
+
+
+def stepped(looks: Looks) -> Looks:
+    """Put the page of keys away: whoever steps wants to see the show."""
+    return replace(looks, keys_shown=False, keys_page=0) if looks.keys_shown else looks
+
+
+def offered(song: "Song", looks: Looks) -> Detail | None:
+    """Tell the lesser detail that could do for a song so well known; None where the player has chosen already."""
+    if song.known is None or any(title == song.title for title, _ in looks.details):
+        return None
+    return Detail.CUES_ONLY if song.known >= KNOWN_CUES else Detail.FORM if song.known >= KNOWN_FORM else None

@@ -1,0 +1,142 @@
+"""The view of a state: what is worth showing now. Pure, and cheap enough to be asked for on every step."""
+
+from collections.abc import Iterator
+
+from msgspec.structs import replace
+
+from companion.stage import PositionKind, State, Surroundings, tempo_due, with_hands_moving
+from companion.stage.call_box import new_song
+from companion.view.announced import between_lines, end_lines, is_before, up_next_lines
+from companion.view.looks import COUNT_OFF_BARS, KEYS, KEYS_A_PAGE, SHORTER, Looks
+from companion.view.playing import form_of, playing_lines
+from companion.view.short_words import shown_key
+from companion.view.view_lines import Beat, Detail, LineMark, LineRole, Picture, View, ViewLine
+
+LOW_BATTERY_PERCENT = 30
+AS_EVER = Looks()
+
+
+def view(state: State, around: Surroundings, looks: Looks = AS_EVER) -> View:
+    """Return what the screen shows of this state, in these surroundings, as the player wants to be shown it."""
+    if state.shift and around.never_there:
+        state = with_hands_moving(state)
+    if looks.keys_shown:
+        rows = (*looks.keys, *KEYS.items())
+        here = rows[looks.keys_page * KEYS_A_PAGE : (looks.keys_page + 1) * KEYS_A_PAGE]
+        more = (("?", "more keys"),) if (looks.keys_page + 1) * KEYS_A_PAGE < len(rows) else ()
+        keys = tuple(_key_line(key, does) for key, does in (*here, *more))
+        return View(Picture.KEYS, (*_landmarks(state, around), *keys), light=looks.light)
+    if around.typed is not None:
+        return View(Picture.CALL, (*_landmarks(state, around), *_call(state, around)), light=looks.light)
+    notices = (*_notices(state, around), *_advice(around))
+    match state.place.where:
+        case PositionKind.PLAYING:
+            everything = around.now_ms < looks.everything_until_ms
+            detail = _detail(state, around, looks)
+            lines = playing_lines(state, around, notices, detail, everything=everything, chords=looks.chords)
+            return View(Picture.PLAYING, lines, _beat(state, looks), looks.light, form=form_of(state))
+        case PositionKind.UP_NEXT:
+            before = is_before(state)
+            lines = up_next_lines(state, around, looks, notices, before=before)
+            return View(Picture.BEFORE if before else Picture.UP_NEXT, lines, _beat(state, looks), looks.light)
+        case PositionKind.BETWEEN_SETS:
+            return View(Picture.BETWEEN_SETS, between_lines(state) + notices, light=looks.light)
+        case PositionKind.END:
+            return View(Picture.END, end_lines(state) + notices, light=looks.light)
+
+
+def _landmarks(state: State, around: Surroundings) -> tuple[ViewLine, ...]:
+    """Return what stays at the top of a list: the section, what comes next, and what is wrong; else the title."""
+    seen = view(state, replace(around, typed=None))
+    main = seen.of(LineRole.SECTION) or seen.of(LineRole.TITLE)
+    wrong = next((line for line in seen.lines if line.mark is LineMark.TORN), None)
+    return tuple(line for line in (main, seen.of(LineRole.NEXT), wrong) if line is not None)
+
+
+def _advice(around: Surroundings) -> tuple[ViewLine, ...]:
+    """Return how the set runs and what to drop, where the player asked."""
+    if around.advice is None:
+        return ()
+    return ViewLine(LineRole.ADVICE, around.advice), *(ViewLine(LineRole.DROP, title) for title in around.to_drop)
+
+
+def _key_line(key: str, does: str) -> ViewLine:
+    return ViewLine(LineRole.CHOICE, does, key, shorter=(SHORTER[does],) if does in SHORTER else ())
+
+
+def _detail(state: State, around: Surroundings, looks: Looks) -> Detail:
+    return looks.detail_of(state.song.song, around.now_ms) if state.song else Detail.EVERYTHING
+
+
+def _notices(state: State, around: Surroundings) -> list[ViewLine]:
+    playing = state.place.where is PositionKind.PLAYING
+    lines = [ViewLine(LineRole.NOTICE, f"{', '.join(around.lost)} gone", mark=LineMark.TORN)] if around.lost else []
+    lines += [ViewLine(LineRole.NOTICE, f"{', '.join(around.found)} back")] if around.found else []
+    if around.dry_run is not None:
+        lines.append(ViewLine(LineRole.NOTICE, "no keyboard connected", shorter=("no keyboard",), mark=LineMark.TORN))
+    if around.resumed is not None:
+        lines.append(ViewLine(LineRole.NOTICE, around.resumed))
+    lines += [ViewLine(LineRole.NOTICE, notice) for notice in around.notices]
+    if around.edited is not None and not playing and around.edited not in around.notices:
+        lines.append(ViewLine(LineRole.NOTICE, around.edited))
+    if around.battery_percent is not None and around.battery_percent < LOW_BATTERY_PERCENT:
+        lines.append(ViewLine(LineRole.NOTICE, f"battery {around.battery_percent} %", mark=LineMark.TORN))
+    pace = _pace(around)
+    return [*lines, pace] if pace else lines
+
+
+def _pace(around: Surroundings) -> ViewLine | None:
+    """Say how the set runs, where it is late enough to matter."""
+    if around.over_min is None or around.over_min <= 0:
+        return None
+    ends = f", ends {around.ends}" if around.ends else ""
+    return ViewLine(LineRole.PACE, f"{around.over_min} min over{ends}", shorter=(f"{around.over_min} min over",))
+
+
+def _call(state: State, around: Surroundings) -> tuple[ViewLine, ...]:
+    typed = ViewLine(LineRole.TYPED, f"{around.typed}_", "call")
+    if not around.found_songs and around.typed:
+        return typed, *_not_on_the_list(around.typed)
+    choices = (
+        ViewLine(LineRole.CHOICE, title, str(number), mark=LineMark.CHOSEN if number == 1 else LineMark.NONE)
+        for number, title in enumerate(around.found_songs[:3], 1)
+    )
+    # A key that the rig maps as a pedal steps, and never picks a song.
+    picks = "1, 2, 3 pick" if any(pedal.key == "enter" for pedal in state.book.rig.pedals) else "enter goes"
+    return typed, *choices, ViewLine(LineRole.HINT, f"{picks}, escape returns", shorter=(picks,))
+
+
+def _not_on_the_list(typed: str) -> Iterator[ViewLine]:
+    """Say what enter does with a title that no song of the show has."""
+    song = new_song(typed)
+    if song is None:
+        yield ViewLine(LineRole.HINT, "not on the list; behind the comma stands a key", shorter=("that is no key",))
+        return
+    in_key = f", in {shown_key(str(song.key))}" if song.key else ""
+    yield ViewLine(
+        LineRole.CHOICE, f"new song: {song.title}{in_key}", "enter", (f"new: {song.title}{in_key}",), LineMark.CHOSEN
+    )
+    yield ViewLine(LineRole.HINT, "not on the list; enter takes it as a new song", shorter=("enter takes it as new",))
+
+
+def _beat(state: State, looks: Looks) -> Beat | None:
+    song, tempo_bpm = state.song.song if state.song else None, tempo_due(state)
+    if song is None or not tempo_bpm:
+        return None
+    whole, part = divmod(song.meter.felt_beats if song.meter else 4, 1)
+    beats = (1.0,) * int(whole) + ((float(part),) if part else ())
+    if state.place.where is PositionKind.UP_NEXT:
+        if looks.count_off_from_ms is None or looks.count_off_from_ms < (state.stepped_ms or 0):
+            return None
+        return Beat(tempo_bpm, beats, looks.count_off_from_ms, COUNT_OFF_BARS)
+    return Beat(tempo_bpm, beats, _downbeat_ms(state, tempo_bpm)) if looks.beat else None
+
+
+def _downbeat_ms(state: State, tempo_bpm: float) -> int:
+    """Return the time of a downbeat: the press that began the section, moved onto the beats that were tapped since."""
+    began = state.section_began_ms
+    if not state.taps_ms or state.taps_ms[-1] <= began:
+        return began
+    beat_ms = 60_000 / tempo_bpm
+    last = state.taps_ms[-1]
+    return round(last - round((last - began) / beat_ms) * beat_ms)

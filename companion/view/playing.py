@@ -1,0 +1,235 @@
+"""What is worth showing while a song plays, before one glance's words are counted."""
+
+from collections.abc import Iterator
+from typing import Final
+
+from msgspec.structs import replace
+
+from companion.show import Section, Song
+from companion.stage import BookSong, PositionKind, State, Surroundings, next_place, runs_on, section_after
+from companion.view.glance import WATCH_WORDS, by_worth, within_glance
+from companion.view.hands_key import chords_at, key_words, keys_at, shift_unknown, shift_words, written_words
+from companion.view.section_names import name_forms
+from companion.view.short_words import cut, lesser_titles, named, shown_key
+from companion.view.strips import sound_lines
+from companion.view.view_lines import Detail, FormPlace, LineMark, LineRole, ViewLine
+
+STAR: Final = "★"  # so a feature is marked in the margin
+FEATURE: Final = "feature"  # what stands for a feature that is only marked with a star
+
+
+def playing_lines(
+    state: State,
+    around: Surroundings,
+    notices: tuple[ViewLine, ...],
+    detail: Detail,
+    *,
+    everything: bool = False,
+    chords: bool = False,
+) -> tuple[ViewLine, ...]:
+    """Return the lines of a song that plays. ``everything``: the player has asked to see all of it for a moment.
+
+    ``chords``: the chord line stays in every detail, and beside the words that a glance holds, as the player wished.
+    """
+    book_song, book_section = state.song, state.section
+    if book_song is None or book_section is None:
+        return ()
+    song, section = book_song.song, book_section.section
+    lines = [
+        *notices,
+        *_section(state, around, section),
+        *_next(state, book_song),
+        *_yours(section),
+        *_key(state),
+        *sound_lines(state, around),
+        *_ending(state, book_song),
+    ]
+    wished = list(_chords(state))
+    if everything or not chords:
+        lines += wished
+        wished = []
+    if section.name:
+        lines.append(ViewLine(LineRole.TITLE, song.title, shorter=lesser_titles(song.title)))
+    if everything:
+        lines += _everything(state, song)
+        return by_worth(lines)
+    return by_worth((*within_glance(_kept(lines, detail, state)), *wished))
+
+
+def form_of(state: State) -> FormPlace | None:
+    """Return where in the song's form we are; None where it has no form worth a line."""
+    song = state.song
+    if song is None or state.place.where is not PositionKind.PLAYING or len(song.sections) == 1:
+        return None
+    features = tuple(number for number, one in enumerate(song.sections) if one.section.feature)
+    return FormPlace(state.place.section, len(song.sections), features)
+
+
+def _section(state: State, around: Surroundings, section: Section) -> Iterator[ViewLine]:
+    feature = bool(section.feature) and not section.tacet
+    mark = LineMark.HIGHLIGHT if feature else LineMark.NONE
+    if section.name and state.song:
+        # The star stays where the words about the feature go: no state by colour alone.
+        forms = [f"{form} {STAR}" if feature else form for form in name_forms(state.song, state.place.section)]
+        yield ViewLine(LineRole.SECTION, forms[0], shorter=tuple(forms[1:]), mark=mark)
+    elif state.song:  # a song without a road map is its own only section
+        title = state.song.song.title
+        yield ViewLine(LineRole.TITLE, title, shorter=lesser_titles(title), mark=mark)
+    counted = count(state, section)
+    if counted:
+        yield ViewLine(LineRole.COUNT, counted[0], shorter=counted[1:])
+    yield from _bars(around, section)
+
+
+def _bars(around: Surroundings, section: Section) -> Iterator[ViewLine]:
+    """Say how many bars the section has; where they are counted, which one this is."""
+    if not section.bars:
+        return
+    if around.bar is None:
+        yield ViewLine(LineRole.BARS, f"{section.bars} bar{'s' if section.bars > 1 else ''}")
+        return
+    over = around.bar - section.bars
+    if over > 0:
+        yield ViewLine(LineRole.BARS, f"{section.bars} bars +{over}", shorter=(f"+{over}",))
+    else:
+        yield ViewLine(LineRole.BARS, f"bar {around.bar} of {section.bars}", shorter=(f"bar {around.bar}",))
+
+
+def count(state: State, section: Section) -> tuple[str, ...]:
+    """Return how often it goes round, with shorter ways to say so; empty where it is played once."""
+    place = state.place
+    go = place.passed + place.rounds
+    if section.open and section.passes > 1 and go <= section.passes:
+        return (f"round {go} of {section.passes}+",)
+    if section.open:
+        return ("open",) if go == 1 else (f"open, round {go}", f"round {go}")
+    if section.passes > 1:
+        return (f"{place.passed} of {section.passes}" + (f" +{place.rounds}" if place.rounds else ""),)
+    return ("again" if place.rounds == 1 else f"again ×{place.rounds}",) if place.rounds else ()
+
+
+def _next(state: State, song: BookSong) -> Iterator[ViewLine]:
+    number = section_after(song, state.place.section, state.left_out)
+    if number is not None:
+        follows = song.sections[number].section
+        names = name_forms(song, number)
+        key = _key_ahead(state, number)
+        if follows.feature and not follows.tacet:
+            plain = follows.feature.casefold() in (FEATURE, follows.name.casefold())
+            what = "" if plain or key else f" {follows.feature}"
+            forms = [f"{names[0]}{key} {STAR}{what}", *(f"{name}{key} {STAR}" for name in names)]
+            mark = LineMark.UNDERLINE
+        else:
+            tacet = (f"{names[0]}{key}, tacet",) if follows.tacet else ()
+            forms = [*tacet, *(f"{name}{key}" for name in names)]
+            mark = LineMark.NONE
+        forms = list(dict.fromkeys(forms))
+        yield ViewLine(LineRole.NEXT, forms[0], "next", tuple(forms[1:]), mark)
+        return
+    place = state.place
+    if runs_on(state.book, state.order, place.set, place.at):
+        title = state.book.songs[state.order[place.set][place.at + 1]].song.title
+        yield ViewLine(LineRole.NEXT, title, "segue", lesser_titles(title), LineMark.CIRCLE)
+        return
+    after = next_place(state.book, state.order, replace(place, passed=10**6), state.left_out)
+    if after.where is PositionKind.UP_NEXT:
+        title = state.book.songs[state.order[after.set][after.at]].song.title
+        yield ViewLine(LineRole.NEXT, title, "next song", lesser_titles(title))
+    else:
+        yield ViewLine(LineRole.NEXT, "show over" if after.where is PositionKind.END else "set break", "then")
+
+
+def _key_ahead(state: State, number: int) -> str:
+    """Return ' in E' where the section that follows is in another key for the hands."""
+    now, then = keys_at(state, state.place.section), keys_at(state, number)
+    if now is None or then is None or now == then:
+        return ""
+    return f" in {shown_key(str(then[1]))}"
+
+
+def _yours(section: Section) -> Iterator[ViewLine]:
+    if section.tacet:
+        yield ViewLine(LineRole.FEATURE, "tacet", mark=LineMark.REST)
+    elif section.feature:
+        plain = section.feature.casefold() in (FEATURE, section.name.casefold())
+        text = "your feature" if plain else f"{STAR} {section.feature}"
+        yield ViewLine(LineRole.FEATURE, text, shorter=("your feature",), mark=LineMark.HIGHLIGHT)
+    if section.watch:
+        yield ViewLine(LineRole.WATCH, cut(section.watch, WATCH_WORDS), "watch", mark=LineMark.GLASSES)
+    if section.cue:
+        yield ViewLine(LineRole.CUE, section.cue)
+    if section.first_words:
+        yield ViewLine(LineRole.FIRST_WORDS, f"“{section.first_words} …”")
+    if section.hits:
+        yield ViewLine(LineRole.HITS, section.hits, "hits")
+
+
+def _chords(state: State) -> Iterator[ViewLine]:
+    found = chords_at(state, state.place.section)
+    if found:
+        chords, written = found
+        yield ViewLine(LineRole.CHORDS, chords, written)
+
+
+def written_lines(state: State) -> Iterator[ViewLine]:
+    """Say in which key the chords are written, where that is not the one that they are shown in."""
+    words = written_words(state)
+    if words:
+        yield ViewLine(LineRole.NOTES, words[0], shorter=words[1:])
+
+
+def _key(state: State) -> Iterator[ViewLine]:
+    now, before = keys_at(state, state.place.section), keys_at(state, state.place.section - 1)
+    if now is None:
+        label, how_far = shift_unknown(state)
+        if label:
+            yield ViewLine(LineRole.KEY, how_far, label, mark=LineMark.CIRCLE)
+        return
+    changes = before is not None and now != before
+    label, play = shift_words(state, now[1], changes=changes)
+    words, label = play or key_words(*now)[-1], label or ("key" if changes else "")
+    shorter = (words.removeprefix("now "),) if words.startswith("now ") else ()
+    yield ViewLine(LineRole.KEY, words, label, shorter, LineMark.CIRCLE if label else LineMark.NONE)
+
+
+def _ending(state: State, song: BookSong) -> Iterator[ViewLine]:
+    last = state.place.section + 1 == len(song.sections)
+    if last and song.song.ending and not runs_on(state.book, state.order, state.place.set, state.place.at):
+        yield ViewLine(LineRole.ENDING, named(song.song.ending.value), "ends")
+
+
+def _everything(state: State, song: Song) -> Iterator[ViewLine]:
+    songs = state.order[state.place.set]
+    yield ViewLine(LineRole.STANDING, f"{state.place.at + 1} of {len(songs)}")
+    yield from written_lines(state)
+    if song.notes:
+        yield ViewLine(LineRole.NOTES, song.notes)
+
+
+def _kept(lines: list[ViewLine], detail: Detail, state: State) -> list[ViewLine]:
+    """Leave out what a player who knows the song need not be shown."""
+    if detail is Detail.EVERYTHING:
+        return lines
+    if detail is Detail.FORM:
+        return [line for line in lines if line.part is not LineRole.CHORDS]
+    unusual = {LineMark.HIGHLIGHT, LineMark.UNDERLINE, LineMark.GLASSES, LineMark.CIRCLE, LineMark.REST, LineMark.TORN}
+    stay = {
+        LineRole.NOTICE,
+        LineRole.PACE,
+        LineRole.COUNT,
+        LineRole.WATCH,
+        LineRole.CUE,
+        LineRole.FIRST_WORDS,
+        LineRole.HITS,
+        LineRole.ENDING,
+        LineRole.FEATURE,
+    }
+    kept = [line for line in lines if line.part in stay or line.mark in unusual or _changes(line, state)]
+    here = any(line.part not in (LineRole.NEXT, LineRole.TITLE) for line in kept)
+    # Something to do here needs its landmark: the section's name. Else the page is all but empty, as was wished.
+    marks = (LineRole.SECTION, LineRole.TITLE) if here else (LineRole.TITLE,)
+    return kept + [line for line in lines if line.part in marks and line not in kept]
+
+
+def _changes(line: ViewLine, state: State) -> bool:
+    return line.part is LineRole.SOUND and state.past is not None and state.past.last().on != state.on

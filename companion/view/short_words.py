@@ -1,0 +1,102 @@
+"""Words made to fit: short forms that players know, keys with their signs, titles cut where the eye forgives it."""
+
+import re
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
+from typing import Final
+
+ELLIPSIS: Final = "…"
+
+SHORT_FORMS: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
+    {
+        # Written so in the margins of charts (common practice, no source).
+        "pre-chorus": ("Pre-ch.", "Pre"),
+        "pre chorus": ("Pre-ch.", "Pre"),
+        "post-chorus": ("Post-ch.", "Post"),
+        "instrumental": ("Instr.",),
+        "interlude": ("Interl.",),
+        "breakdown": ("Brkdn.",),
+        "introduction": ("Intro",),
+        "turnaround": ("Turnar.",),
+        "middle eight": ("Mid. 8",),
+        "middle 8": ("Mid. 8",),
+        "chorus": ("Ch.",),
+        "verse": ("Vs.",),
+        "bridge": ("Br.",),
+        "ending": ("End",),
+        "vamp-out": ("Vamp",),
+        "modulation": ("Mod.",),
+        "refrain": ("Refr.",),
+    }
+)
+
+_PITCH_SIGN: Final = re.compile(r"(?<![A-Za-z])([A-G])(bb|##|b|#)")
+_DEGREE_SIGN: Final = re.compile(r"(?<![\w])(b|#)(?=[1-7])")
+_SIGNS: Final = str.maketrans({"b": "♭", "#": "♯"})
+
+
+def shown_key(text: str) -> str:
+    """Return keys and chords with the signs that are printed: B♭, F♯m, ♭7. Other words stay.
+
+    >>> shown_key("Bb"), shown_key("F#m"), shown_key("1 | b7/5 | Eb"), shown_key("Baby blues")
+    ('B♭', 'F♯m', '1 | ♭7/5 | E♭', 'Baby blues')
+    """
+    text = _PITCH_SIGN.sub(lambda found: found[1] + found[2].translate(_SIGNS), text)
+    return _DEGREE_SIGN.sub(lambda found: found[1].translate(_SIGNS), text)
+
+
+def cut(text: str, words: int) -> str:
+    """Return the first words, and say that there were more.
+
+    >>> cut("riff alone, then the horns", 3), cut("Solo", 3), cut("Solo", 0)
+    ('riff alone, then…', 'Solo', '')
+    """
+    kept: list[str] = []
+    left = words
+    for word in text.split():
+        left -= any(sign.isalnum() for sign in word)
+        if left < 0:
+            return " ".join(kept).rstrip(",;:") + ELLIPSIS if words > 0 else ""
+        kept.append(word)
+    return text
+
+
+def lesser_titles(title: str) -> tuple[str, ...]:
+    """Return shorter ways to say a title: without what stands in brackets or after a dash.
+
+    >>> lesser_titles("Kettle on the Jetty (reprise)")
+    ('Kettle on the Jetty',)
+    """
+    bare = re.split(r"\s*[(\[–—:]|\s-\s", title, maxsplit=1)[0].strip()
+    return (bare,) if bare and bare != title else ()
+
+
+def middle_cut(text: str, keep: int) -> str:
+    """Keep so many characters, from both ends, round an ellipsis; combining signs stay with their letter.
+
+    >>> middle_cut("Gasworks Corner", 8)
+    'Gasw…ner'
+    """
+    if len(text) <= keep:
+        return text
+    head = max(keep // 2, 1)
+    tail = max(keep - head - 1, 0)
+    end = text[len(text) - tail :] if tail else ""
+    return text[:head].rstrip() + ELLIPSIS + end.lstrip()
+
+
+def words_left_out(text: str) -> Iterator[str]:
+    """Yield the text without one word of its middle, without two, and so on: its first and its last word stay.
+
+    >>> list(words_left_out("Seven Steps Down to the Slipway"))[:2]
+    ['Seven Steps Down … the Slipway', 'Seven Steps … the Slipway']
+    """
+    words = text.split()
+    for left_out in range(1, len(words) - 1):
+        head = (len(words) - left_out + 1) // 2
+        yield " ".join((*words[:head], ELLIPSIS, *words[head + left_out :]))
+
+
+def named(word: str) -> str:
+    """Return a word of the show file as it is said."""
+    return word.replace("_", " ")

@@ -1,0 +1,40 @@
+"""The strips of tape: which sound is on which keyboard, what stays on from before, what waits, what is set by hand."""
+
+from collections.abc import Iterator
+
+from companion.stage import State, Surroundings
+from companion.view.view_lines import LineMark, LineRole, ViewLine
+
+
+def sound_lines(state: State, around: Surroundings) -> Iterator[ViewLine]:
+    """Return a line for each keyboard that has a sound, in the rig's order.
+
+    The sound that this place asks for is on tape, one that only stays on from before is in pencil. With several
+    keyboards each line names its own. The tape of a keyboard that is gone is ripped.
+    """
+    boards = state.book.rig.keyboards
+    asked = state.section.sounds if state.section else ()
+    for number, (board, sound) in enumerate(zip(boards, state.on, strict=True)):
+        if sound is None:
+            continue
+        label = board.name if len(boards) > 1 else ""
+        is_lost = board.port in around.lost
+        reached = sound.program is not None and not is_lost
+        if number < len(around.waiting) and around.waiting[number] is not None:
+            yield ViewLine(LineRole.SOUND, sound.name, "lift hands:", mark=LineMark.CIRCLE)
+        elif sound.by_hand and not reached and _is_asked(state, around, number):
+            yield ViewLine(LineRole.SOUND, f"{sound.name}: {sound.by_hand}", label, (sound.by_hand,), LineMark.CIRCLE)
+        elif number < len(asked) and asked[number] is None:
+            yield ViewLine(LineRole.SOUND, sound.name, label)
+        else:
+            yield ViewLine(LineRole.SOUND, sound.name, label, mark=LineMark.RIPPED if is_lost else LineMark.TAPE)
+
+
+def _is_asked(state: State, around: Surroundings, number: int) -> bool:
+    """Return whether the player is still to set this keyboard: the last step asked for it, and nothing answered yet."""
+    if number in around.by_hand_done:
+        return False
+    if state.past is None:
+        return True
+    before = state.past.last().on
+    return number >= len(before) or before[number] != state.on[number]

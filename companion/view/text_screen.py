@@ -1,0 +1,66 @@
+"""The text screen: the same view as lines of a terminal, for a machine with no display."""
+
+from collections.abc import Iterable, Iterator
+from typing import Final
+
+from companion.view.short_words import middle_cut
+from companion.view.view_lines import LineMark, LineRole, Picture, View, ViewLine
+
+ORDER: Final = (
+    LineRole.STANDING,
+    LineRole.TYPED,
+    LineRole.SECTION,
+    LineRole.TITLE,
+    LineRole.COUNT,
+    LineRole.BARS,
+    LineRole.FEATURE,
+    LineRole.NEXT,
+    LineRole.WATCH,
+    LineRole.CUE,
+    LineRole.FIRST_WORDS,
+    LineRole.HITS,
+    LineRole.CHORDS,
+    LineRole.START,
+    LineRole.ENDING,
+    LineRole.SOUND,
+    LineRole.KEY,
+    LineRole.TEMPO,
+    LineRole.NOTES,
+    LineRole.CHOICE,
+    LineRole.ADVICE,
+    LineRole.DROP,
+    LineRole.NOTICE,
+    LineRole.PACE,
+    LineRole.HINT,
+)
+_PLAIN: Final = str.maketrans({"♭": "b", "♯": "#", "“": '"', "”": '"', "…": "...", "×": "x", "♩": "q", "★": "*"})
+_BEFORE: Final = {
+    LineMark.HIGHLIGHT: "*** ",
+    LineMark.TORN: "!!! ",
+    LineMark.RIPPED: "off: ",
+    LineMark.CIRCLE: "(",
+    LineMark.CHOSEN: "> ",
+}
+_AFTER: Final = {LineMark.HIGHLIGHT: " ***", LineMark.TORN: " !!!", LineMark.CIRCLE: ")"}
+
+
+def text_lines(view: View, width: int = 80, *, plain: bool = False) -> tuple[str, ...]:
+    """Return the view as lines of at most ``width`` characters. ``plain``: with signs that any terminal can show."""
+    lines = sorted(view.lines, key=lambda line: ORDER.index(line.part))
+    if view.form is not None:
+        lines.append(ViewLine(LineRole.STANDING, f"section {view.form.at + 1} of {view.form.many}"))
+    if view.chart is not None:
+        lines.append(ViewLine(LineRole.HINT, "a chart is shown in the window only"))
+    told = tuple(_told(lines, max(width, 8), playing=view.picture is Picture.PLAYING))
+    return tuple(line.translate(_PLAIN) for line in told) if plain else told
+
+
+def _told(lines: Iterable[ViewLine], width: int, *, playing: bool) -> Iterator[str]:
+    for line in lines:
+        label = f"{line.label} " if line.label else ""
+        forms = (line.text, *line.shorter)
+        room = width - len(label) - len(_BEFORE.get(line.mark, "")) - len(_AFTER.get(line.mark, ""))
+        text = next((form for form in forms if len(form) <= room), None) or middle_cut(forms[-1], max(room, 2))
+        if line.part is LineRole.SECTION or (line.part is LineRole.TITLE and not playing):
+            text = text.upper()
+        yield f"{label}{_BEFORE.get(line.mark, '')}{text}{_AFTER.get(line.mark, '')}"[:width]

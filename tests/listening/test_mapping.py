@@ -1,0 +1,229 @@
+"""A road map from taps: what fits a song's sections, what is doubtful, and what lands in the show file."""
+
+import datetime as dt
+import itertools
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from planning.shows import song
+
+from companion.errors import CompanionError
+from companion.listening.map_session import TakeProgress, Tapped, kept_throughs, map_song, tap_through
+from companion.listening.map_writing import with_map
+from companion.listening.tapped_map import MapTap, TapTake, tapped_map
+from companion.practice_log.records import Did, PracticeRecord, add_records
+from companion.show import Section, Song, read_show
+
+EVENING = dt.datetime(2027, 6, 5, 19, tzinfo=dt.UTC)
+BAR_MS = 2_000.0  # 4/4 at 120
+MAP = (Section("Intro", 4), Section("Verse", 16), Section("Solo", 8, passes=2, feature="solo"), Section("Outro", 4))
+MOTH = song("Moth", "C", tempo_bpm=120.0, road_map=MAP, meter="4/4")
+
+
+def through(*bars: int, beats: int = 0, start: float = 500.0, error: float = 0.0) -> TapTake:
+    """Tap sections of these numbers of bars, and the end; with some beats before them."""
+    places = [start + BAR_MS * bar + error for bar in itertools.accumulate((0, *bars))]
+    return TapTake((*((False, start + 500.0 * beat) for beat in range(beats)), *((True, place) for place in places)))
+
+
+def bars(made_of: Song, *times: TapTake) -> list[int | None]:
+    return [section.bars for section in tapped_map(made_of, times).road_map]
+
+
+def test_a_song_without_a_road_map_gets_one_with_its_names_and_its_tempo() -> None:
+    made = tapped_map(song("Moth"), [through(4, 16, 8, beats=12)], ["Intro", "Verse"])
+    assert [(one.name, one.bars) for one in made.road_map] == [("Intro", 4), ("Verse", 16), ("Part 3", 8)]
+    assert made.tempo_bpm == 120
+    assert made.doubts == ("the song has no meter: 4/4 assumed",)
+
+
+def test_the_sections_that_are_written_keep_all_but_their_bars() -> None:
+    made = tapped_map(MOTH, [through(4, 12, 16, 4)])
+    assert [section.bars for section in made.road_map] == [4, 12, 8, 4]
+    assert made.road_map[2] == MAP[2]
+    assert "the show has 16" in made.lines[1].says
+    assert made.tempo_bpm is None  # it is right already
+
+
+def test_each_pass_may_be_tapped() -> None:
+    assert bars(MOTH, through(4, 16, 8, 8, 4)) == [4, 16, 8, 4]
+
+
+def test_passes_that_differ_are_in_doubt() -> None:
+    made = tapped_map(MOTH, [through(4, 16, 8, 12, 4)])
+    assert "passes of 8, 12 bars" in made.lines[2].says
+    assert made.lines[0].says == ""
+
+
+def test_an_end_that_was_not_tapped_leaves_the_last_section_as_it_was() -> None:
+    made = tapped_map(MOTH, [through(4, 16, 16)])
+    assert [section.bars for section in made.road_map] == [4, 16, 8, 4]
+    assert made.doubts == ("the end was not tapped: Outro stays unchanged",)
+
+
+@pytest.mark.parametrize("tapped", [(4, 16), (4, 16, 16, 4, 4, 4)])
+def test_taps_that_fit_no_section_change_nothing_and_say_so(tapped: tuple[int, ...]) -> None:
+    made = tapped_map(MOTH, [through(*tapped)])
+    assert made.problem.startswith(f"the road map has 4 sections, 5 with each pass, but you tapped {len(tapped)}")
+    assert made.lines == ()
+
+
+@pytest.mark.parametrize("times", [[], [TapTake()], [TapTake(((True, 500.0),))], [TapTake(((False, 500.0),))]])
+def test_a_single_tap_is_no_map(times: list[TapTake]) -> None:
+    assert tapped_map(MOTH, times).problem
+
+
+def test_tapping_again_refines_and_a_slip_in_one_of_three_is_left_out() -> None:
+    slipped = through(4, 16, 16, 4).tapped(MapTap.FIRST, 23_000)
+    made = tapped_map(MOTH, [through(4, 16, 16, 4, error=60), slipped, through(4, 16, 16, 4, error=-60)])
+    assert [section.bars for section in made.road_map] == [4, 16, 8, 4]
+    assert made.doubts == ("at 0:23 only some of your times through have a tap",)
+    assert tapped_map(MOTH, [through(4, 16, 16, 4), slipped]).problem == ""  # of two nobody knows which is right
+
+
+def test_an_hour_of_one_section_is_held_to_what_a_section_can_have() -> None:
+    made = tapped_map(song("Moth", tempo_bpm=120.0), [through(900, 8)])
+    assert made.road_map[0].bars == 400
+    assert "1 to 400 bars" in made.lines[0].says
+
+
+# ------------------------------------------------------------------ while it plays
+
+
+class Table:
+    """A player and a clock that the test moves on: a hundredth of a second a wait; looks come late, taps do not."""
+
+    def __init__(self, length_s: float) -> None:
+        self.length_s_, self.at, self.ns = length_s, 0.0, 0
+
+    def play(self, path: str, from_s: float) -> None:  # noqa: ARG002  as the shape has it
+        self.at = from_s
+
+    def pause(self, paused: bool) -> None:  # noqa: FBT001  as the shape has it
+        raise AssertionError(paused)
+
+    def at_s(self) -> float | None:
+        return self.at if self.at < self.length_s_ else None
+
+    def stop(self) -> None:
+        self.at = self.length_s_
+
+    def length_s(self, path: str) -> float:
+        raise AssertionError(path)
+
+    def wait(self) -> None:
+        self.at += 0.1
+        self.ns += 100_000_000
+
+
+def tapped(taps: dict[int, MapTap], *, length_s: float = 10.0, stays: bool = False) -> tuple[TapTake, ...]:
+    """Tap at these milliseconds since the beginning of it all."""
+    table, told = Table(length_s), list[TakeProgress]()
+    waiting = dict(taps)
+
+    def since() -> Iterator[Tapped]:
+        for at_ms in [at_ms for at_ms in waiting if at_ms * 1_000_000 <= table.ns]:
+            yield Tapped(waiting.pop(at_ms), at_ms * 1_000_000)
+
+    return tap_through("a.ogg", table, since, told.append, table.wait, stays=stays, now=lambda: table.ns)
+
+
+def test_a_tap_stands_where_the_foot_came_down_and_not_where_it_was_looked_at() -> None:
+    (one,) = tapped({1_037: MapTap.FIRST, 2_055: MapTap.BEAT, 3_001: MapTap.FIRST})
+    assert one.firsts == pytest.approx((1_037, 3_001))
+    assert one.beats == pytest.approx((2_055,))
+
+
+def test_a_wrong_tap_is_taken_back() -> None:
+    (one,) = tapped({1_000: MapTap.FIRST, 2_000: MapTap.FIRST, 2_200: MapTap.TAKE_BACK, 4_000: MapTap.FIRST})
+    assert one.firsts == pytest.approx((1_000, 4_000))
+
+
+def test_back_and_again_put_taps_at_their_place_in_the_recording() -> None:
+    times = tapped(
+        {1_000: MapTap.FIRST, 5_000: MapTap.AGAIN, 6_500: MapTap.FIRST, 7_000: MapTap.BACK, 7_900: MapTap.FIRST}
+    )
+    assert [at_ms for one in times for at_ms in one.firsts] == pytest.approx([1_000, 1_500, 900])
+    assert len(times) == 2
+
+
+def test_the_end_may_be_tapped_a_moment_after_the_recording_is_over() -> None:
+    (one,) = tapped({1_000: MapTap.FIRST, 10_250: MapTap.FIRST, 12_000: MapTap.DONE}, stays=True)
+    assert one.firsts == pytest.approx((1_000, 10_250), abs=1)
+
+
+def test_done_ends_it_before_its_end() -> None:
+    (one,) = tapped({1_000: MapTap.FIRST, 2_000: MapTap.DONE, 3_000: MapTap.FIRST}, length_s=1e9)
+    assert one.firsts == pytest.approx((1_000,))
+
+
+# ------------------------------------------------------------------ kept, and landed
+
+
+def test_what_was_tapped_is_kept_for_its_recording_under_a_new_title_too(tmp_path: Path) -> None:
+    path = tmp_path / "show.yaml"
+    path.write_text("show: Pier\nsongs:\n  - {title: Moth, recording: a.ogg}\n")
+    (first, times) = map_song(path, "moth", lambda _song, _path: (through(4, 8),), lambda: EVENING)
+    assert (first.title, len(times)) == ("Moth", 1)
+    add_records(path, [PracticeRecord(EVENING, Did.RENAMED, "Moth", to="Moth at Night")])
+    path.write_text(path.read_text().replace("Moth", "Moth at Night"))
+    _, times = map_song(path, "moth at night", lambda _song, _path: (through(4, 8),), lambda: EVENING)
+    assert len(times) == 2
+    _, times = map_song(path, "moth at night", lambda _song, _path: (through(4, 8),), lambda: EVENING, fresh=True)
+    assert len(times) == 1
+    _, times = map_song(path, "moth at night", lambda _song, _path: (), lambda: EVENING)
+    assert [one.firsts for one in times] == [through(4, 8).firsts]
+    path.write_text(path.read_text().replace("a.ogg", "live.ogg"))
+    assert map_song(path, "moth at night", lambda _song, _path: (), lambda: EVENING)[1] == ()
+    assert kept_throughs([], "Moth", "a.ogg") == ()
+
+
+@pytest.mark.parametrize("recording", ["", ", recording: 'https://example.org/moth'"])
+def test_a_song_without_a_file_cannot_be_tapped_and_says_what_to_write(tmp_path: Path, recording: str) -> None:
+    path = tmp_path / "show.yaml"
+    path.write_text(f"show: Pier\nsongs:\n  - {{title: Moth{recording}}}\n")
+    with pytest.raises(CompanionError, match="Moth has no recording file"):
+        map_song(path, "moth", lambda _song, _path: (), lambda: EVENING)
+    with pytest.raises(CompanionError, match="this show has no song called 'zebra crossing'"):
+        map_song(path, "zebra crossing", lambda _song, _path: (), lambda: EVENING)
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        ("- Moth", "- title: Moth\n    tempo: 120\n    road_map: Part 1 4, Part 2 8"),
+        ("- {title: Moth}  # new", '- {title: Moth, tempo: 120, road_map: "Part 1 4, Part 2 8"} # new'),
+        (
+            "- title: Moth  # new\n    road_map: Intro 2* @organ, Verse open  # rough",
+            "- title: Moth # new\n    tempo: 120\n    road_map: Intro 4* @organ, Verse 8 open # rough",
+        ),
+        (
+            "- title: Moth\n    road_map:\n      - Intro 2  # short\n      - {section: Verse, watch: singer}  # hers\n",
+            """- title: Moth
+    tempo: 120
+    road_map:
+      - Intro 4 # short
+      - {section: Verse, watch: singer, bars: 8} # hers""",
+        ),
+    ],
+)
+def test_a_map_lands_in_the_file_as_the_file_is_written(tmp_path: Path, before: str, after: str) -> None:
+    path = tmp_path / "show.yaml"
+    path.write_text(f"show: Pier  # mine\nsongs:\n  {before.rstrip()}\n")
+    (moth,) = read_show(path).show.sets[0].songs
+    written = with_map(path, tapped_map(moth, [through(4, 8, beats=12)]))
+    assert path.read_text() == written.file.text
+    written.write()
+    assert path.read_text().replace("  #", " #").rstrip() == f"show: Pier # mine\nsongs:\n  {after}"
+    assert [section.bars for section in read_show(path).show.sets[0].songs[0].road_map] == [4, 8]
+    assert "+" in written.difference
+
+
+def test_a_map_of_a_songbook_is_put_over_it_in_this_show(tmp_path: Path) -> None:
+    (tmp_path / "book.yaml").write_text("moth: {title: Moth, road_map: 'Intro 2, Verse 2'}\n")
+    path = tmp_path / "show.yaml"
+    path.write_text("show: Pier\nsongs:\n  - use: book.yaml#moth\n    key: F\n")
+    (moth,) = read_show(path).show.sets[0].songs
+    with_map(path, tapped_map(moth, [through(4, 8, beats=12)])).write()
+    assert [section.bars for section in read_show(path).show.sets[0].songs[0].road_map] == [4, 8]

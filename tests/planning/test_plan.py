@@ -1,0 +1,278 @@
+"""The days until the show."""
+
+import datetime as dt
+from typing import Any
+
+import msgspec
+import pytest
+from icalendar import Calendar
+from planning.shows import DAY, TODAY, big, show, song
+
+from companion.errors import CompanionError
+from companion.planning.advice import advised
+from companion.planning.days import Hours, read_hours
+from companion.planning.plan import BlockKind, Plan, are_alike, place_of, plan
+from companion.planning.plan_text import LINE_OCTETS, bars, calendar, escaped, explain, folded_line, plain, sentence
+from companion.planning.priority import Group, rank
+from companion.practice_log.records import Did, PracticeRecord
+from companion.practice_log.song_progress import Progress, progress_of
+from companion.show import Section, Show
+
+NOON = dt.datetime(2027, 6, 5, 12, tzinfo=dt.UTC)
+SOLO = (Section("Solo", 16, feature="solo"),)
+
+
+def planned(
+    one: Show,
+    minutes: int = 60,
+    today: dt.date = TODAY,
+    progress: dict[str, Progress] | None = None,
+    listening: int = 60,
+) -> Plan:
+    return advised(one, today, Hours((minutes,) * 7, listening=listening), progress or {})
+
+
+def events_of(text: str) -> list[Any]:
+    """Read a calendar's events with a library that has nothing to do with ours."""
+    return list(Calendar.from_ical(text).walk("VEVENT"))
+
+
+def test_every_day_keeps_to_its_minutes() -> None:
+    hours = read_hours("30,sat=120,sun=0", ["2027-06-08"], 20, today=TODAY)
+    made = plan(big(40), TODAY, hours, {})
+    assert [day.date for day in made.days] == [TODAY + dt.timedelta(days=at) for at in range(14)]
+    assert all(day.used <= day.minutes and day.listened <= 20.01 for day in made.days)
+    assert [day.used for day in made.days if day.date in (dt.date(2027, 6, 6), dt.date(2027, 6, 8))] == [0, 0]
+
+
+def test_songs_with_features_come_first_then_those_to_get_by_on_then_those_to_skip_then_the_ready_ones() -> None:
+    songs = (
+        song("Ready", "C", known=5),
+        song("Skip", "C", hard=5, known=0),
+        song("Get by", "C", hard=1),
+        song("Solo", "C", road_map=SOLO),
+        song("Harder solo", "C", road_map=SOLO, hard=5),
+    )
+    order = rank(show(*songs), 14, {})
+    assert [(one.song.title, one.group) for one in order] == [
+        ("Harder solo", Group.FIRST),
+        ("Solo", Group.FIRST),
+        ("Get by", Group.GET_BY),
+        ("Skip", Group.IF_TIME),
+        ("Ready", Group.READY),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("more", "less"),
+    [
+        ({"road_map": SOLO}, {}),
+        ({"hard": 3}, {"hard": 2}),
+        ({"known": 1}, {"known": 3}),
+        ({"chart": False}, {"chart": True}),
+        ({"notes": "organ solo"}, {"notes": "fast"}),
+        ({"starts_with": "keys"}, {"starts_with": "drums"}),
+    ],
+)
+def test_each_of_the_five_things_moves_a_song_up(more: dict[str, object], less: dict[str, object]) -> None:
+    first, second = rank(show(song("Less", "C", **less), song("More", "D", **more)), 14, {})
+    assert (first.song.title, second.song.title) == ("More", "Less")
+
+
+def test_a_song_that_needs_more_evenings_than_are_left_moves_down() -> None:
+    hard = song("Hard", "C", hard=5, known=0, road_map=SOLO)
+    assert rank(show(hard), 2, {})[0].urgency < rank(show(hard), 14, {})[0].urgency
+
+
+def test_a_songs_place_is_explained_in_a_sentence() -> None:
+    made = planned(show(song("Moth", "C"), song("Weeds", "D", road_map=SOLO, hard=3, known=1, chart=False)))
+    assert explain(made, place_of(made.order, song("weeds"))).startswith(
+        "Weeds is number 1 of 2, learn first: people listen for solo (x2.5), hard 3 of 5 (x1.4), "
+        "known 1 of 5 (x0.8), no chart (x1.5), which makes"
+    )
+
+
+def test_a_song_without_a_chart_is_heard_twice_as_often() -> None:
+    with_chart, without = rank(show(song("A", "C", chart=True, known=0), song("B", "D", chart=False, known=0)), 14, {})[
+        ::-1
+    ]
+    assert (with_chart.hearings, without.hearings) == (8, 16)
+
+
+def test_each_set_is_run_once_before_a_light_last_day() -> None:
+    made = planned(big(24), minutes=120)
+    runs = [
+        (at, block.title) for at, day in enumerate(made.days) for block in day.blocks if block.kind is BlockKind.RUN
+    ]
+    assert [title for _, title in runs] == ["First", "Second", "Third"]
+    assert all(at < 13 for at, _ in runs)
+    last = made.days[-1]
+    assert last.is_light
+    assert last.used <= 60
+    assert all(block.kind is BlockKind.RECALL for block in last.blocks)
+
+
+def test_what_is_alike_is_not_practised_on_one_evening() -> None:
+    one, other = song("Moth", "C", tempo_bpm=100.0, hard=4), song("Weeds", "C", tempo_bpm=102.0, hard=4)
+    assert are_alike(one, other)
+    made = planned(show(one, other, song("Tidal", "D", tempo_bpm=101.0, hard=4)), minutes=180)
+    learnt = [{block.title for block in day.blocks if block.kind is not BlockKind.RUN} for day in made.days]
+    assert not [titles for titles in learnt if {"Moth", "Weeds"} <= titles]
+    assert any("Moth" in titles for titles in learnt)
+
+
+def test_what_does_not_fit_is_told_with_its_minutes_and_the_one_change_that_helps_most() -> None:
+    made = planned(big(60), minutes=20, listening=200)
+    assert made.short_minutes == pytest.approx(sum(one.minutes for one in made.left_out))
+    assert "15 more minutes at the keyboard each day" in made.helps
+    assert "minutes do not fit" in sentence(made)
+    rest = planned(show(song("Moth", "C")), minutes=60)
+    assert (rest.left_out, rest.helps) == ((), "")
+    assert sentence(rest).endswith("everything fits.")
+
+
+def test_the_last_day_is_one_day_not_one_days() -> None:
+    made = planned(show(song("Moth", "C")), minutes=60)
+    assert sentence(msgspec.structs.replace(made, days=made.days[:1])).startswith(
+        "1 day until Pier Street on 2027-06-19: 1 block;"
+    )
+
+
+def test_what_fits_and_what_is_left_out_is_all_that_was_needed() -> None:
+    made = planned(big(60), minutes=30, listening=30)
+    for one in made.order:
+        blocks = sum(
+            block.title == one.song.title and not (one.features and block.minutes == 5)
+            for day in made.days
+            for block in day.blocks
+        )
+        left = sum(
+            int(gap.what.split()[0]) for gap in made.left_out if gap.title == one.song.title and "block" in gap.what
+        )
+        assert blocks + left >= one.blocks
+        heard = sum(each.times for day in made.days for each in day.listening if each.title == one.song.title)
+        unheard = sum(
+            int(gap.what.split()[0]) for gap in made.left_out if gap.title == one.song.title and "hearing" in gap.what
+        )
+        assert heard + unheard == one.hearings
+
+
+def test_a_day_that_was_missed_is_planned_again_and_what_was_done_is_not() -> None:
+    one = show(song("Moth", "C", hard=3, road_map=SOLO), song("Weeds", "D"))
+    fresh = planned(one)
+    needed = fresh.order[0].blocks
+    assert needed > 1
+    missed = planned(one, today=TODAY + dt.timedelta(days=2))
+    assert missed.order[0].blocks == needed
+    done = progress_of(
+        [PracticeRecord(NOON, Did.PRACTISED, "Moth", minutes=12), PracticeRecord(NOON, Did.HEARD, "Moth", share=1)]
+    )
+    after = planned(one, today=TODAY + dt.timedelta(days=1), progress=done)
+    moth = next(ranked for ranked in after.order if ranked.song.title == "Moth")
+    assert (moth.blocks, moth.blocks_done) == (needed - 1, 1)
+    assert moth.hearings < fresh.order[0].hearings
+    first = next(at for at, day in enumerate(after.days) if any(block.title == "Moth" for block in day.blocks))
+    assert first >= 1  # a night lies between
+
+
+@pytest.mark.parametrize(
+    ("date", "word"),
+    [(None, "no date"), (TODAY - dt.timedelta(days=3), "3 days ago"), (TODAY, "the show is today")],
+)
+def test_a_show_without_days_left_is_told(date: dt.date | None, word: str) -> None:
+    with pytest.raises(CompanionError, match=word):
+        planned(show(song("Moth"), date=date))
+
+
+def test_a_show_tomorrow_has_one_day() -> None:
+    made = planned(show(song("Moth", "C", hard=1), date=TODAY + dt.timedelta(days=1)))
+    assert len(made.days) == 1
+    assert made.days[0].used
+    assert not made.days[0].is_light
+
+
+def test_no_minutes_at_all_leave_everything_out() -> None:
+    made = planned(big(10), minutes=0, listening=0)
+    assert not [day for day in made.days if day.used or day.listening]
+    assert made.short_minutes > 0
+    assert made.helps
+
+
+def test_an_empty_show_is_an_empty_plan() -> None:
+    made = planned(Show("x", date=DAY))
+    assert (made.order, made.left_out) == ((), ())
+    assert len(made.days) == 14
+
+
+def test_the_fortnight_in_which_the_clocks_change_has_each_day_once() -> None:
+    made = planned(show(song("Moth", "C"), date=dt.date(2027, 4, 4)), today=dt.date(2027, 3, 21))
+    assert [day.date.day for day in made.days] == [*range(21, 32), 1, 2, 3]
+    events = events_of(calendar(made, NOON))
+    starts = [event["DTSTART"].dt for event in events if isinstance(event["DTSTART"].dt, dt.datetime)]
+    assert {(start.hour, start.tzinfo) for start in starts} == {(18, None)}
+
+
+@pytest.mark.parametrize("words", ["sixty", "-5", "60,xyz=5", "5000"])
+def test_minutes_that_are_none_are_told(words: str) -> None:
+    with pytest.raises(CompanionError, match="not a number of minutes a day"):
+        read_hours(words, today=TODAY)
+
+
+def test_hours_are_read_as_they_are_typed() -> None:
+    hours = read_hours("45, weekend=120 mon=0", ["sun", "2027-06-09"], today=TODAY)
+    assert [hours.on(dt.date(2027, 6, day)) for day in (7, 8, 9, 12, 13)] == [0, 45, 0, 120, 0]
+
+
+def test_an_independent_calendar_reads_the_plan_back() -> None:
+    odd = show(
+        song("Verse, chorus; bridge\\tag", "C", road_map=SOLO),
+        song("Über – ganz schön lang " * 4, "D"),
+        song("🎹", "E"),
+    )
+    made = planned(odd)
+    text = calendar(made, NOON)
+    events = events_of(text)
+    practice = [day for day in made.days if day.used]
+    assert len(events) == len(practice) + 1
+    for day, event in zip(practice, events, strict=False):
+        assert event["DTSTART"].dt == dt.datetime.combine(day.date, dt.time(18))
+        assert event["DTEND"].dt - event["DTSTART"].dt == dt.timedelta(minutes=day.used)
+        assert str(event["SUMMARY"]) == "Practice: " + ", ".join(dict.fromkeys(block.title for block in day.blocks))
+    assert events[-1]["DTEND"].dt == DAY + dt.timedelta(days=1)
+    assert all(len(line.encode()) <= LINE_OCTETS for line in text.split("\r\n"))
+    uids = [str(event["UID"]) for event in events]
+    assert len(set(uids)) == len(uids)
+    again = events_of(calendar(made, NOON + dt.timedelta(days=1)))
+    assert [str(event["UID"]) for event in again] == uids
+
+
+def test_text_is_escaped_and_folded_by_the_standard() -> None:
+    # RFC 5545, 3.3.11 (TEXT); compared with a library
+    assert escaped("Verse, chorus; bridge\\tag\nend") == r"Verse\, chorus\; bridge\\tag\nend"
+    line = "DESCRIPTION:Learn Gasworks Corner\\, Kettle on the Jetty and the solo of Harbour Lights – twice"
+    assert len(line.encode()) > len(line) > 75  # RFC 5545, 3.1: octets count, not letters
+    folded = folded_line(line)
+    assert all(len(piece.encode()) <= 75 for piece in folded.split("\r\n"))
+    assert folded.replace("\r\n ", "") == line
+
+
+def test_the_plan_is_told_as_bars_and_as_plain_data() -> None:
+    made = planned(big(12))
+    assert len(bars(made)) == 14
+    assert bars(made)[0][1].startswith("█")
+    told = plain(made)
+    assert isinstance(told["days"], list)
+    assert len(told["days"]) == 14
+
+
+def test_a_song_that_is_known_and_was_answered_wrong_comes_up_again() -> None:
+    one = show(song("Moth", "C", known=5))
+    assert planned(one).order[0].blocks == 0
+    wrong = progress_of([PracticeRecord(NOON, Did.ASKED, "Moth", question="key", grade=1)])
+    (moth,) = planned(one, progress=wrong).order
+    assert (moth.blocks, moth.group) == (1, Group.GET_BY)
+    right = [
+        PracticeRecord(NOON + dt.timedelta(days=at), Did.ASKED, "Moth", question="key", grade=3) for at in (1, 2, 3)
+    ]
+    again = progress_of([PracticeRecord(NOON, Did.ASKED, "Moth", question="key", grade=1), *right])
+    assert planned(one, progress=again).order[0].blocks == 0

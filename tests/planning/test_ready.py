@@ -1,0 +1,86 @@
+"""How ready the player is, by the stated rule."""
+
+import datetime as dt
+from typing import Any
+
+import pytest
+from planning.shows import big, show, song
+
+from companion.planning.readiness import NightReady, Readiness, known_offers, night_ready
+from companion.practice_log.records import Did, PracticeRecord
+from companion.practice_log.song_progress import Progress, progress_of
+from companion.show import Section, Show, SoundCall
+
+AT = dt.datetime(2027, 6, 6, 20, tzinfo=dt.UTC)
+SOLO: dict[str, Any] = {"road_map": (Section("Solo", 16, feature="solo"),), "sounds": (SoundCall("lead"),)}
+
+
+def done(*records: tuple[Did, str, dict[str, Any]]) -> dict[str, Progress]:
+    return progress_of([PracticeRecord(AT, did, title, **more) for did, title, more in records])
+
+
+def ready(one: Show, progress: dict[str, Progress] | None = None, due: int = 0) -> NightReady:
+    return night_ready(one, 10, progress or {}, due)
+
+
+def test_a_song_that_the_player_knows_is_ready() -> None:
+    (moth,) = ready(show(song("Moth", "C", known=5, chart=True))).songs
+    assert moth.state is Readiness.READY
+
+
+def test_a_song_that_nobody_has_touched_is_not() -> None:
+    (moth,) = ready(show(song("Moth", "C", hard=3))).songs
+    assert moth.state is Readiness.NOT_YET
+    # by hand: known 1 of 5 gives 6, no blocks, no hearings, half of the quiz's 20
+    assert moth.score == 16
+
+
+@pytest.mark.parametrize(
+    ("more", "key", "most"),
+    [({"known": 5}, None, 40), ({"known": 5, "notes": "organ solo"}, "C", 70), ({"known": 5, **SOLO}, "C", 100)],
+)
+def test_what_is_missing_holds_a_song_down(more: dict[str, Any], key: str | None, most: int) -> None:
+    (moth,) = ready(show(song("Moth", key, **more))).songs
+    assert moth.score <= most
+    assert bool(moth.lacks) is (most < 100)
+
+
+def test_work_moves_a_song_up_and_wrong_answers_hold_it_back() -> None:
+    one = show(song("Moth", "C", hard=0, known=3, chart=True))
+    scores = []
+    for records in (
+        (),
+        ((Did.PRACTISED, "Moth", {"minutes": 10}),),
+        ((Did.PRACTISED, "Moth", {"minutes": 10}), *[(Did.HEARD, "Moth", {"share": 1})] * 5),
+        (
+            (Did.PRACTISED, "Moth", {"minutes": 10}),
+            *[(Did.HEARD, "Moth", {"share": 1})] * 5,
+            (Did.ASKED, "Moth", {"grade": 3}),
+        ),
+    ):
+        (moth,) = ready(one, done(*records)).songs
+        scores.append(moth.score)
+    assert scores == sorted(set(scores))
+    (moth,) = ready(one, done((Did.PRACTISED, "Moth", {"minutes": 10}), (Did.ASKED, "Moth", {"grade": 1}))).songs
+    assert moth.score < scores[1]
+    assert any("wrong" in lack for lack in moth.lacks)
+
+
+def test_the_night_is_not_ready_while_a_feature_is_not() -> None:
+    known = [song(f"Song {at}", "C", known=5) for at in range(20)]
+    assert ready(show(*known)).is_ready
+    assert not ready(show(*known, song("Weeds", "C", known=0, **SOLO))).is_ready
+    assert not ready(Show("x")).is_ready
+
+
+def test_the_next_half_hour_is_filled_and_not_overfilled() -> None:
+    now = ready(big(30), due=4).now
+    assert now[0] == "5 min: companion quiz, 4 questions due"
+    minutes = [int(line.split()[0]) for line in now]
+    assert 25 <= sum(minutes) <= 30
+
+
+def test_known_is_offered_anew_where_work_was_done() -> None:
+    one = show(song("Moth", "C", hard=0, known=1), song("Weeds", "D", known=1))
+    offers = known_offers(one, done(*[(Did.PRACTISED, "Moth", {"minutes": 10})] * 5))
+    assert [(each.title, old, new) for each, old, new in offers] == [("Moth", 1, 4)]

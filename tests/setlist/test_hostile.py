@@ -1,0 +1,133 @@
+"""Files that mean harm, or are no list at all: a clear word each, in bounded time and memory."""
+
+import io
+import zipfile
+from pathlib import Path
+
+import openpyxl
+import pytest
+from fpdf import FPDF
+from PIL import Image
+from pypdfium2 import PdfDocument
+from reportlab.lib.pdfencrypt import StandardEncryption
+from reportlab.pdfgen.canvas import Canvas
+from setlist.shapes_pages import PAGES
+
+from companion.errors import FaultyFile
+from companion.setlist import read_list
+from companion.setlist.readers.limits import MAX_SONGS
+
+
+def refused(tmp_path: Path, name: str, raw: bytes) -> str:
+    path = tmp_path / name
+    path.write_bytes(raw)
+    with pytest.raises(FaultyFile) as refusal:
+        read_list(path)
+    return str(refusal.value).removeprefix(f"{path}: ")
+
+
+def workbook() -> bytes:
+    out = io.BytesIO()
+    book = openpyxl.Workbook()
+    assert book.active is not None
+    book.active.append(["Moth", "Bb"])
+    book.save(out)
+    return out.getvalue()
+
+
+def with_part(name: str, part: bytes) -> bytes:
+    """Return a workbook with one part added or replaced."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(workbook())) as old, zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as new:
+        for each in old.infolist():
+            if each.filename != name:
+                new.writestr(each, old.read(each.filename))
+        new.writestr(name, part)
+    return out.getvalue()
+
+
+@pytest.mark.parametrize(
+    ("name", "raw", "word"),
+    [
+        ("a.csv", b"", "empty"),
+        ("a.txt", b" \n\n ", "empty"),
+        ("a.csv", b"\x00\x01\x02", "not text"),
+        ("a.doc", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(100), "old Office file"),
+        ("a.png", b"\x89PNG\r\n", "picture"),
+        ("a.rtf", b"{\\rtf1 Moth}", "rich text"),
+        ("a.docx", b"PK\x03\x04" + bytes(40), "Word document"),
+        ("a.xlsx", b"PK\x03\x04" + bytes(40), "damaged"),
+        ("a.pdf", b"%PDF-1.7\nrubbish", "damaged"),
+        ("a.txt", b"x" * (8 * 1024 * 1024 + 1), "larger than 8 MiB"),
+        ("a.txt", b"\n" * 20_000 + b"Moth", "more than 10000 lines"),
+        ("a.csv", b",".join([b"x"] * 300) + b"\n" + b",".join([b"y"] * 300), "300 columns"),
+        ("a.txt", b"---\n===\n", "no song"),
+        ("a.csv", b"Title,Key\n", "no song"),
+    ],
+)
+def test_what_is_no_list_is_told_in_a_word(tmp_path: Path, name: str, raw: bytes, word: str) -> None:
+    assert word in refused(tmp_path, name, raw)
+
+
+def test_a_folder_and_a_missing_file_are_told(tmp_path: Path) -> None:
+    for path, word in ((tmp_path, "folder"), (tmp_path / "nothing.csv", "no such file")):
+        with pytest.raises(FaultyFile, match=word):
+            read_list(path)
+
+
+def test_five_thousand_songs_are_more_than_a_show(tmp_path: Path) -> None:
+    raw = "\n".join(f"{at}. Moth {at}" for at in range(1, 5001)).encode()
+    assert f"5000 songs; a show has at most {MAX_SONGS}" in refused(tmp_path, "many.txt", raw)
+
+
+def test_a_bomb_in_a_workbook_is_not_unpacked(tmp_path: Path) -> None:
+    assert "unpacks to more than 64 MiB" in refused(
+        tmp_path, "a.xlsx", with_part("xl/media/big.xml", bytes(70 * 1024 * 1024))
+    )
+
+
+def test_a_bomb_that_lies_about_its_size_is_found_while_it_unpacks(tmp_path: Path) -> None:
+    raw = with_part("xl/styles.xml", b"<a>" + b"<b/>" * (17 * 1024 * 1024))
+    size = (68 * 1024 * 1024 + 3).to_bytes(4, "little")
+    assert "damaged" in refused(tmp_path, "a.xlsx", raw.replace(size, (1000).to_bytes(4, "little")))
+
+
+@pytest.mark.parametrize(("cell", "word"), [("XFD1", "more than 60 columns"), ("A1048576", "more than 10000 rows")])
+def test_a_cell_at_the_far_end_of_a_sheet_is_refused_and_not_lost(tmp_path: Path, cell: str, word: str) -> None:
+    out = io.BytesIO()
+    book = openpyxl.Workbook()
+    assert book.active is not None
+    book.active["A1"], book.active[cell] = "Moth", "far"
+    book.save(out)
+    assert word in refused(tmp_path, "far.xlsx", out.getvalue())
+
+
+def test_a_pdf_of_300_pages_is_refused(tmp_path: Path) -> None:
+    document = PdfDocument.new()
+    for _ in range(300):
+        document.new_page(100, 100)
+    out = io.BytesIO()
+    document.save(out)
+    assert "300 pages; at most 40" in refused(tmp_path, "long.pdf", out.getvalue())
+
+
+def test_a_locked_pdf_is_told(tmp_path: Path) -> None:
+    out = io.BytesIO()
+    canvas = Canvas(out, encrypt=StandardEncryption("secret", ownerPassword="owner"))
+    canvas.drawString(50, 700, "Moth")
+    canvas.save()
+    assert "password" in refused(tmp_path, "locked.pdf", out.getvalue())
+
+
+def test_a_pdf_that_is_a_picture_is_told(tmp_path: Path) -> None:
+    page = FPDF()
+    page.add_page()
+    page.image(Image.new("RGB", (60, 60), "white"), 10, 10, 60)
+    assert "only pictures" in refused(tmp_path, "scan.pdf", bytes(page.output()))
+
+
+def test_a_pdf_is_read_through_a_process_of_its_own(tmp_path: Path) -> None:
+    name, raw, songs, _ = PAGES["footers"]()
+    (tmp_path / name).write_bytes(raw)
+    (one,) = read_list(tmp_path / name).show.sets
+    assert [song.title for song in one.songs] == [song.title for song in songs[0]]

@@ -1,0 +1,109 @@
+"""The section's chord line, where the player wants it."""
+
+import pytest
+from screen.test_layout import PAGES, overlap
+from view.test_view import after, book_of, shown, song
+
+from companion.music import read_key
+from companion.screen.layout import lay_out
+from companion.screen.page import page_of
+from companion.screen.screen_fonts import typeface
+from companion.show import Section
+from companion.stage import KeyUp, Next, Surroundings
+from companion.view import Detail, LineRole, Looks, key_pressed, view
+
+CHORDS = "1 | 5/7 | 6- | 4 | 1 | 5/7 | 4 | 5"
+BOOK = book_of(song(Section("Verse", 8, chords=CHORDS), Section("Chorus", 8)))
+TITLE = BOOK.songs[0].song.title
+
+
+@pytest.mark.parametrize("detail", list(Detail))
+def test_it_is_shown_in_every_detail_once_it_is_asked_for(detail: Detail) -> None:
+    state = after(BOOK, Next)
+    looks = key_pressed(Looks(details=((TITLE, detail),)), "k", 0)
+    assert looks is not None
+    assert shown(view(state, Surroundings(), looks), LineRole.CHORDS) == [CHORDS]
+    again = key_pressed(looks, "k", 0)
+    assert again is not None
+    if detail is not Detail.EVERYTHING:
+        assert not shown(view(state, Surroundings(), again), LineRole.CHORDS)
+
+
+def test_the_other_words_stay_as_they_are() -> None:
+    state = after(BOOK, Next)
+    looks = Looks(details=((TITLE, Detail.FORM),))
+    without = view(state, Surroundings(), looks).lines
+    seen = view(state, Surroundings(), Looks(details=looks.details, chords=True)).lines
+    assert tuple(line for line in seen if line.part is not LineRole.CHORDS) == without
+
+
+def test_a_section_without_chords_has_none() -> None:
+    assert not shown(view(after(BOOK, Next, Next), Surroundings(), Looks(chords=True)), LineRole.CHORDS)
+
+
+@pytest.mark.parametrize("size", PAGES)
+def test_it_is_whole_and_no_smaller_than_anything_may_be(
+    size: tuple[tuple[int, int], float | None, float | None],
+) -> None:
+    page = page_of(size[0], size[0], size[1], size[2])
+    blocks = lay_out(view(after(BOOK, Next), Surroundings(), Looks(chords=True)), page, typeface())
+    chords = [block for block in blocks if block.part is LineRole.CHORDS]
+    assert " ".join(block.text for block in chords) == CHORDS
+    assert all(block.arcmin >= 20 for block in chords)
+    assert not any(overlap(one, other) for one in chords for other in blocks if one is not other)
+
+
+def chords_of(
+    *sections: Section, steps: int = 1, up: int = 0, key: str = "A", chords_in: str = "", fingered_in: str = ""
+) -> list[str]:
+    named = {"key": key, "chords_in": chords_in, "fingered_in": fingered_in}
+    book = book_of(song(*sections, **{name: read_key(one) for name, one in named.items() if one}))
+    state = after(book, *[Next] * steps, *[KeyUp] * up)
+    return shown(view(state, Surroundings(), Looks(chords=True)), LineRole.CHORDS)
+
+
+VERSE = Section("Verse", 4, chords="A | D | E | F#m")
+
+
+def test_letters_are_shown_in_the_key_of_tonight() -> None:
+    chorus = Section("Chorus", 1, chords="Bm7")
+    assert chords_of(VERSE, chorus, key="G", chords_in="A") == ["G | C | D | Em"]
+    assert chords_of(VERSE, chorus, steps=2, key="G", chords_in="A") == ["Am7"]
+
+
+@pytest.mark.parametrize(
+    ("key", "fingered_in", "said"),
+    [
+        ("G", "", ["chords written in A, shown in G"]),
+        ("G", "Bb", ["chords written in A, shown in B♭"]),
+        ("G", "A", []),  # the hands play what is written
+        ("A", "", []),
+        ("A", "C", []),  # play C, and that is said already
+    ],
+)
+def test_the_key_that_they_are_written_in_is_said_before_the_song_and_where_everything_is_asked_for(
+    key: str, fingered_in: str, said: list[str]
+) -> None:
+    named = {"key": key, "chords_in": "A", "fingered_in": fingered_in}
+    book = book_of(song(VERSE, **{name: read_key(one) for name, one in named.items() if one}))
+    everything = Looks(everything_until_ms=10**9)
+    assert shown(view(after(book), Surroundings()), LineRole.NOTES) == said
+    assert shown(view(after(book, Next), Surroundings(), everything), LineRole.NOTES) == said
+    assert not shown(view(after(book, Next), Surroundings()), LineRole.NOTES)
+
+
+def test_a_verse_that_comes_again_has_its_chords_and_in_the_last_key_too() -> None:
+    road_map = (VERSE, Section("Verse", 4), Section("Verse", 4, key=read_key("Bb")), Section("Verse", 8))
+    found = [chords_of(*road_map, steps=steps, key="A") for steps in (1, 2, 3, 4)]
+    assert found == [["A | D | E | F♯m"], ["A | D | E | F♯m"], ["B♭ | E♭ | F | Gm"], []]
+
+
+def test_the_chords_go_where_the_hands_go() -> None:
+    """By hand, on a keyboard that cannot be tuned: a half step higher, and from fingers in C."""
+    assert chords_of(VERSE, key="A", up=1) == ["B♭ | E♭ | F | Gm"]
+    assert chords_of(VERSE, key="A", fingered_in="C") == ["C | F | G | Am"]
+    assert chords_of(VERSE, key="A", fingered_in="C", up=1) == ["D♭ | G♭ | A♭ | B♭m"]
+
+
+def test_chords_that_nobody_can_read_say_that_they_stand_as_written() -> None:
+    assert chords_of(Section("Verse", 1, chords="Hx"), key="G", chords_in="A") == ["as written, in A: Hx"]

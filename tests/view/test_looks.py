@@ -1,0 +1,165 @@
+"""The keys of the stage screen, and what the engine and the screen say to each other."""
+
+import doctest
+
+import msgspec
+import pygame
+import pytest
+from screen.nights import Night
+
+from companion.rig import KEY_NAMES, SDL_CODES
+from companion.screen import legibility
+from companion.screen.keyboard import key_name
+from companion.show import Song
+from companion.stage import Surroundings
+from companion.view import (
+    KEYS,
+    Detail,
+    Eyes,
+    Light,
+    LineMark,
+    LineRole,
+    Looks,
+    Picture,
+    ScreenMessage,
+    View,
+    ViewLine,
+    announced,
+    as_line,
+    key_pressed,
+    read_screen_line,
+    short_words,
+    stepped,
+    view,
+)
+from companion.view.pipe_lines import read_engine_line
+
+SONG = Song("Kettle")
+
+
+def pressed(*keys: str, song: Song | None = SONG) -> Looks:
+    looks = Looks()
+    for number, key in enumerate(keys):
+        looks = key_pressed(looks, key, 1000 * number, song) or looks
+    return looks
+
+
+def test_light_and_beat_are_switched_and_back() -> None:
+    assert pressed("l").light is Light.DAY
+    assert pressed("l", "l") == Looks()
+    assert pressed("b").beat
+    assert pressed("b", "b") == Looks()
+
+
+def test_detail_goes_round_and_is_the_songs_own() -> None:
+    found = [pressed(*["d"] * times).detail_of(SONG, 0) for times in (0, 1, 2, 3)]
+    assert found == [Detail.EVERYTHING, Detail.FORM, Detail.CUES_ONLY, Detail.EVERYTHING]
+    assert pressed("d").detail_of(Song("Harbour"), 0) is Detail.EVERYTHING
+
+
+def test_everything_is_shown_for_five_seconds() -> None:
+    looks = pressed("d", "d", "e")
+    assert [looks.detail_of(SONG, at) for at in (2000, 6999, 7000)] == [
+        Detail.EVERYTHING,
+        Detail.EVERYTHING,
+        Detail.CUES_ONLY,
+    ]
+
+
+@pytest.mark.parametrize("key", ["?", "f1"])
+def test_the_page_of_keys_is_shown_and_closed_by_any_key(key: str) -> None:
+    assert pressed(key).keys_shown
+    assert not pressed(key, "l").keys_shown
+    assert pressed(key, "l").light is Light.DARK
+
+
+def test_a_step_puts_the_page_of_keys_away() -> None:
+    assert stepped(pressed("?")) == Looks()
+    assert stepped(pressed("l")) == pressed("l")
+
+
+@pytest.mark.parametrize("key", ["x", "page down", "escape"])
+def test_a_key_that_means_nothing_here_is_left_to_others(key: str) -> None:
+    assert key_pressed(Looks(), key, 0, SONG) is None
+
+
+def test_detail_needs_a_song() -> None:
+    assert key_pressed(Looks(), "d", 0) is None
+
+
+def test_the_page_of_keys_has_the_pedals_first_and_then_every_key() -> None:
+    looks = Looks(keys_shown=True, keys=(("page down", "next"),))
+    lines = view(Night(1).state(), Surroundings(), looks).lines
+    assert [line.label for line in lines if line.part is LineRole.CHOICE] == ["page down", *KEYS]
+
+
+def test_many_keys_are_shown_on_more_than_one_page() -> None:
+    looks = Looks(keys=tuple((f"f{number}", "next") for number in range(1, 21)))
+    pages = []
+    shown = key_pressed(looks, "?", 0)
+    while shown is not None and shown.keys_shown:
+        lines = view(Night(1).state(), Surroundings(), shown).lines
+        pages.append([line.label for line in lines if line.part is LineRole.CHOICE])
+        shown = key_pressed(shown, "?", 0)
+    assert [len(page) for page in pages] == [19, 2 + len(KEYS)]
+    assert pages[0][-1] == "?"
+    assert pages[1][2:] == list(KEYS)
+    assert shown == looks
+
+
+def test_every_key_of_the_rig_file_is_known_by_the_window() -> None:
+    assert {name: key_name(code) for name, code in SDL_CODES.items()} == {name: name for name in KEY_NAMES}
+
+
+def test_a_question_mark_goes_by_what_it_types() -> None:
+    assert key_name(pygame.K_SLASH, "?") == key_name(pygame.K_COMMA, "?") == "?"
+    assert key_name(pygame.K_SLASH) is None
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        Eyes(345, 1.8, 7),
+        Eyes(),
+        View(Picture.PLAYING, (ViewLine(LineRole.SECTION, "Überleitung ♭", "", ("Ü.",), LineMark.TORN),)),
+    ],
+)
+def test_what_the_engine_tells_comes_over_whole(told: Eyes | View) -> None:
+    line = as_line(told)
+    assert line.endswith(b"\n")
+    assert line.count(b"\n") == 1
+    assert read_engine_line(line) == told
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_any_view_comes_over_whole(seed: int) -> None:
+    night = Night(seed)
+    seen = view(night.state(), night.surroundings(), night.looks())
+    assert read_engine_line(as_line(seen)) == seen
+
+
+@pytest.mark.parametrize(
+    ("said", "line"),
+    [
+        (ScreenMessage(key="page down", down=True, at=12), b'{"key":"page down","down":true,"at":12}\n'),
+        (ScreenMessage(closed=True), b'{"closed":true}\n'),
+        (ScreenMessage(ready=True), b'{"ready":true}\n'),
+        (ScreenMessage(problem="no window"), b'{"problem":"no window"}\n'),
+    ],
+)
+def test_what_the_screen_says(said: ScreenMessage, line: bytes) -> None:
+    assert as_line(said) == line
+    assert read_screen_line(line) == said
+
+
+def test_a_line_that_is_none_is_refused() -> None:
+    for line in (b"rubbish", b"[]", b'{"line":"what"}', b"\xff\xfe"):
+        with pytest.raises(msgspec.DecodeError):
+            read_engine_line(line)
+
+
+@pytest.mark.parametrize("module", [announced, legibility, short_words])
+def test_the_examples_in_the_docstrings_are_true(module: object) -> None:
+    found = doctest.testmod(module)  # type: ignore[arg-type]  # a module is one
+    assert found.attempted
+    assert not found.failed
