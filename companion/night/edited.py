@@ -138,7 +138,7 @@ class EditedFiles:
             slow.start()
             read = self._read_now(rig)
         except Exception as fault:  # noqa: BLE001 - same
-            self._refuse(f"it cannot be read, by a fault of the program's own ({fault!r})")
+            self._refuse(f"an internal error while reading ({fault!r})")
             return
         finally:
             slow.cancel()
@@ -178,16 +178,16 @@ def gone_on(state: State, read: ShowRead, go_on: Callable[[State, int], str], at
         first = read.faults[0]
         name, many = Path(first.path).name, f"{len(read.faults)} faults" if len(read.faults) > 1 else "a fault"
         what = f"{many} in {name}, line {first.line}" if first.line else f"{name}: {first.problem}"
-        return state, f"{what}: the show goes on as it was"
+        return state, f"{what}: the show continues unchanged"
     if any(state.book.order) and not any(read.book.order):  # an editor may still be writing it
-        return state, "no songs in the file: the show goes on as it was"
+        return state, "no songs in the file: the show continues unchanged"
     after = carried_over(state, read.book)
     refused = go_on(after, at_ms)
-    return (state, f"{refused}: the show goes on as it was") if refused else (after, "the edited show was read")
+    return (state, f"{refused}: the show continues unchanged") if refused else (after, "edited show read")
 
 
 def edited_words(edited: FilesEdited) -> str | None:
     """Return the notice that says what was edited, and what to do."""
-    said = [f"show edited: {READ_KEY} reads it again"] if edited.show else []
-    said += ["rig edited: it counts from the next start on"] if edited.rig else []
+    said = [f"show edited: {READ_KEY} to read it"] if edited.show else []
+    said += ["rig edited: takes effect at the next start"] if edited.rig else []
     return "; ".join(said) or None

@@ -106,7 +106,7 @@ class Memory:
         try:
             journal = self._shelf.begin(state, beginning_of(state, at_ms), self._journal.path.name)
         except OSError as fault:
-            return f"no journal can be begun ({fault.strerror})"
+            return f"cannot write the journal ({fault.strerror})"
         # This waits for its own disk access, and the foot must not.
         threading.Thread(target=self._journal.close, name="journal end", daemon=True).start()
         self._journal = journal

@@ -74,6 +74,7 @@ def advised(
     width, high = room
     head = next(line for line in lines if line.part is LineRole.ADVICE)
     songs = [line for line in lines if line.part is LineRole.DROP]
+    songs = [*(replace(song, text=f"{song.text},") for song in songs[:-1]), *songs[-1:]]
     for arcmin in (sizes.cue, sizes.least):
         rows = _listed([head, *songs], pen, sizes, width, arcmin)
         if height(rows) <= high:

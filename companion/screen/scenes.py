@@ -145,8 +145,8 @@ _SCENES: Final[tuple[tuple[str, SceneTest, dict[str, object]], ...]] = (
     ("running late", _playing(_plain), {"over_min": 7, "ends": "20:52"}),
     ("low battery", _playing(_plain), {"battery_percent": 24}),
     ("port found", _playing(_plain), {"found": ("Stage Piano",)}),
-    ("screen restarted", _playing(_plain), {"notices": ("the screen was restarted",)}),
-    ("went on", _playing(_plain), {"resumed": "the night goes on here"}),
+    ("screen restarted", _playing(_plain), {"notices": ("screen restarted",)}),
+    ("went on", _playing(_plain), {"resumed": "continuing here"}),
     ("between sets", _where(PositionKind.BETWEEN_SETS), NOWHERE),
     ("show over", _where(PositionKind.END), NOWHERE),
 )
@@ -187,7 +187,7 @@ def _to_drop(state: State, looks: Looks) -> Shown:
 
 def _all_at_once(state: State, looks: Looks) -> Shown:
     lost, _ = _port_lost(state, looks)
-    return replace(lost, over_min=28, ends="21:13", battery_percent=9, notices=("the screen was restarted",)), looks
+    return replace(lost, over_min=28, ends="21:13", battery_percent=9, notices=("screen restarted",)), looks
 
 
 def _has_tempo(state: State) -> bool:

@@ -46,7 +46,7 @@ def test_that_the_show_was_edited_is_said_and_changes_nothing_until_the_key() ->
     evening.press()
     evening.new()
     evening.night.take(FilesEdited(show=True, rig=False))
-    assert notices(evening) == ["show edited: f5 reads it again"]
+    assert notices(evening) == ["show edited: f5 to read it"]
     assert (told(evening.night.state), evening.new(), evening.librarian.asked) == ("Intro of A", [], 0)
     evening.key("f5")
     assert evening.librarian.asked == 1
@@ -54,13 +54,13 @@ def test_that_the_show_was_edited_is_said_and_changes_nothing_until_the_key() ->
     evening.night.take(None)
     assert notices(evening) == [], "while one plays it is said for a while"
     evening.key("n")
-    assert notices(evening) == ["show edited: f5 reads it again"], "and on in between"
+    assert notices(evening) == ["show edited: f5 to read it"], "and on in between"
 
 
 def test_a_rig_that_was_edited_counts_from_the_next_start_on_and_it_is_said() -> None:
     evening = Evening()
     evening.night.take(FilesEdited(show=False, rig=True))
-    assert notices(evening) == ["rig edited: it counts from the next start on"]
+    assert notices(evening) == ["rig edited: takes effect at the next start"]
 
 
 def test_the_show_that_was_read_goes_on_at_the_same_section_with_its_sound() -> None:
@@ -72,7 +72,7 @@ def test_the_show_that_was_read_goes_on_at_the_same_section_with_its_sound() -> 
     evening.night.take(ShowRead(edited()))
     assert (told(evening.night.state), on(evening.night.state)) == ("Verse of A", "strings")
     assert evening.new() == ["c0 02"], "the new sound of this place, once"
-    assert notices(evening)[-1] == "the edited show was read"
+    assert notices(evening)[-1] == "edited show read"
     assert not any("f5" in line for line in notices(evening)[1:])
     assert [state for state, _ in evening.notebook.begun] == [evening.night.state]
     assert any(b"show read again" in note for note in evening.notebook.notes)
@@ -103,7 +103,7 @@ def test_the_show_is_read_for_a_second_quick_press_which_a_terminal_takes_for_a_
 def test_a_fault_of_the_whole_file_has_no_line(fault: Fault, words: str) -> None:
     evening = Evening()
     evening.night.take(ShowRead(faults=(fault,)))
-    assert notices(evening) == [f"{words}: the show goes on as it was"]
+    assert notices(evening) == [f"{words}: the show continues unchanged"]
 
 
 def test_with_faults_the_old_show_goes_on_and_the_first_is_told() -> None:
@@ -111,14 +111,14 @@ def test_with_faults_the_old_show_goes_on_and_the_first_is_told() -> None:
     evening.press()
     faults = (Fault("shows/a.yaml", 3, 5, "a song has no key tempoo", "tempo"), Fault("shows/a.yaml", 9, 1, "no", "so"))
     evening.night.take(ShowRead(faults=faults))
-    assert notices(evening) == ["2 faults in a.yaml, line 3: the show goes on as it was"]
+    assert notices(evening) == ["2 faults in a.yaml, line 3: the show continues unchanged"]
     assert all(str(fault) in evening.said for fault in faults)
     assert (told(evening.night.state), evening.notebook.begun) == ("Intro of A", [])
 
 
 def test_without_a_journal_to_go_on_in_the_old_show_goes_on() -> None:
     evening = Evening()
-    evening.notebook.refuses = "no journal can be begun (No space left on device)"
+    evening.notebook.refuses = "cannot write the journal (No space left on device)"
     evening.night.take(ShowRead(edited()))
     assert told(evening.night.state) == "A up next"
     assert "No space left" in notices(evening)[0]
@@ -289,7 +289,7 @@ def test_a_fault_of_the_reader_is_told_and_the_next_wish_is_heard(desk: Desk, mo
     with monkeypatch.context() as broken:
         broken.setattr("companion.show.read_show", lambda _: 1 // 0)
         (fault,) = desk.read().faults
-    assert fault.problem.startswith("it cannot be read, by a fault of the program's own (ZeroDivisionError")
+    assert fault.problem.startswith("an internal error while reading (ZeroDivisionError")
     assert desk.read().book is not None
 
 
@@ -308,5 +308,5 @@ def test_a_show_that_is_only_half_written_yet_takes_no_song_away() -> None:
     empty = make_book(Show("Test"), RIG)[0]
     evening.night.take(ShowRead(empty))
     assert told(evening.night.state) == "Intro of A"
-    assert notices(evening) == ["no songs in the file: the show goes on as it was"]
+    assert notices(evening) == ["no songs in the file: the show continues unchanged"]
     assert not evening.notebook.begun

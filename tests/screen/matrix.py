@@ -87,7 +87,7 @@ def troubles(around: Surroundings) -> Iterator[tuple[str, Surroundings]]:
     """Yield these surroundings with every combination of what may be wrong."""
     wrong: dict[str, dict[str, Any]] = {
         "over": {"over_min": 28, "ends": "22:48"},
-        "notice": {"notices": ("show edited: f5 reads it again",)},
+        "notice": {"notices": ("show edited: f5 to read it",)},
         "lost": {"lost": ("lower port", "Foot Box")},
         "battery": {"battery_percent": 9},
     }

@@ -231,7 +231,7 @@ def test_of_sounds_that_have_no_room_the_first_is_whole_and_none_is_half() -> No
 
 
 def test_what_is_wrong_stands_before_what_is_only_news() -> None:
-    news = ViewLine(LineRole.NOTICE, "show edited: f5 reads it again")
+    news = ViewLine(LineRole.NOTICE, "show edited: f5 to read it")
     gone, battery = (
         ViewLine(LineRole.NOTICE, text, mark=LineMark.TORN) for text in ("Stage Piano gone", "battery 9 %")
     )
@@ -239,3 +239,9 @@ def test_what_is_wrong_stands_before_what_is_only_news() -> None:
         "Stage Piano gone",
         "battery 9 %",
     ]
+
+
+def test_songs_to_drop_are_a_list_with_commas() -> None:
+    songs = [ViewLine(LineRole.DROP, title) for title in ("Kettle", "Second Kettle", "Market Day")]
+    seen = playing(ViewLine(LineRole.SECTION, "Verse"), ViewLine(LineRole.ADVICE, "28 min over, drop 3:"), *songs)
+    assert blocks_of(seen, LineRole.DROP) == ["Kettle,", "Second Kettle,", "Market Day"]

@@ -253,7 +253,7 @@ def test_ports_lost_and_found_battery_and_restart_are_told_at_once() -> None:
     assert shown(seen, LineRole.NOTICE) == ["Stage Piano, Foot Box gone", "battery 24 %"]
     assert {line.mark for line in seen.lines if line.part is LineRole.NOTICE} == {LineMark.TORN}
     assert shown(playing(VERSE, around=Surroundings(found=("Stage Piano",))), LineRole.NOTICE) == ["Stage Piano back"]
-    assert shown(playing(VERSE, around=Surroundings(notices=("the screen was restarted",))), LineRole.NOTICE)
+    assert shown(playing(VERSE, around=Surroundings(notices=("screen restarted",))), LineRole.NOTICE)
     assert shown(playing(VERSE, around=Surroundings(battery_percent=31)), LineRole.NOTICE) == []
 
 
