@@ -192,10 +192,10 @@ def _alike(order: Sequence[Ranked]) -> frozenset[tuple[int, int]]:
 
 
 def are_alike(one: Song, other: Song) -> bool:
-    """Return whether two songs are easily confused."""
+    """Return whether two songs are easily confused: one key, nearly one tempo; a meter that is not known fits any."""
     if one.key is None or one.key != other.key or one.tempo_bpm is None or other.tempo_bpm is None:
         return False
-    same_meter = (one.meter or other.meter) in (None, other.meter, one.meter)
+    same_meter = one.meter is None or other.meter is None or one.meter == other.meter
     return same_meter and abs(one.tempo_bpm - other.tempo_bpm) <= ALIKE_TEMPO * one.tempo_bpm
 
 

@@ -1,6 +1,7 @@
 """The days until the show."""
 
 import datetime as dt
+import itertools
 from typing import Any
 
 import msgspec
@@ -9,6 +10,7 @@ from icalendar import Calendar
 from planning.shows import DAY, TODAY, big, show, song
 
 from companion.errors import CompanionError
+from companion.music import Meter
 from companion.planning.advice import advised
 from companion.planning.days import Hours, read_hours
 from companion.planning.plan import BlockKind, Plan, are_alike, place_of, plan
@@ -119,6 +121,51 @@ def test_what_is_alike_is_not_practised_on_one_evening() -> None:
     learnt = [{block.title for block in day.blocks if block.kind is not BlockKind.RUN} for day in made.days]
     assert not [titles for titles in learnt if {"Moth", "Weeds"} <= titles]
     assert any("Moth" in titles for titles in learnt)
+
+
+FOUR, THREE = Meter(4, 4), Meter(3, 4)
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "alike"),
+    [
+        (("C", FOUR, 100.0), ("C", FOUR, 105.0), True),
+        (("C", FOUR, 100.0), ("C", FOUR, 107.0), False),
+        (("C", FOUR, 100.0), ("C", THREE, 100.0), False),
+        (("C", FOUR, 100.0), ("C", None, 100.0), True),
+        (("C", None, 100.0), ("C", None, 100.0), True),
+        (("C", FOUR, 100.0), ("D", FOUR, 100.0), False),
+    ],
+)
+def test_songs_are_alike_in_key_meter_and_nearly_in_tempo(
+    one: tuple[str, Meter | None, float], other: tuple[str, Meter | None, float], *, alike: bool
+) -> None:
+    songs = [song("Moth", key, meter=meter, tempo_bpm=bpm) for key, meter, bpm in (one, other)]
+    assert are_alike(*songs) is alike
+    assert are_alike(*reversed(songs)) is alike
+
+
+def test_an_evening_with_room_for_it_puts_recall_between_new_songs() -> None:
+    evenings = [
+        [block.kind for block in day.blocks if block.kind is not BlockKind.RUN]
+        for day in planned(big(40), minutes=90).days[:-1]
+    ]
+    mixed = [kinds for kinds in evenings if 2 <= kinds.count(BlockKind.LEARN) <= len(kinds) / 2]
+    assert mixed
+    for kinds in mixed:
+        assert (BlockKind.LEARN, BlockKind.LEARN) not in itertools.pairwise(kinds), kinds
+
+
+def test_a_song_is_heard_twice_a_day_at_most() -> None:
+    made = planned(show(song("Moth", "C", hard=5, known=0)), listening=600)
+    heard = [one.times for day in made.days for one in day.listening]
+    assert heard
+    assert max(heard) == 2
+
+
+def test_the_light_day_recalls_each_feature_for_five_minutes() -> None:
+    made = planned(show(*(song(f"Song {at}", "C", known=5, road_map=SOLO) for at in range(4))), minutes=60)
+    assert [block.minutes for block in made.days[-1].blocks] == [5, 5, 5, 5]
 
 
 def test_what_does_not_fit_is_told_with_its_minutes_and_the_one_change_that_helps_most() -> None:
