@@ -53,8 +53,8 @@ def pedals(rig: Path | None, *, show: bool, as_json: bool) -> None:
 @click.command(epilog="Example: companion soundcheck shows/pier-street.yaml --minutes 5")
 @SHOW
 @RIG
-@click.option("--minutes", type=click.FloatRange(min=0.1), help="Hear features first and end within this time.")
-@click.option("--capture", is_flag=True, help="Store what a hired board sends when you choose its sounds.")
+@click.option("--minutes", type=click.FloatRange(min=0.1), help="Hear features first and end within this many minutes.")
+@click.option("--capture", is_flag=True, help="Store what a hired keyboard sends when you choose its sounds.")
 @click.option("--fresh", is_flag=True, help="Hear everything again.")
 @JSON
 def soundcheck(

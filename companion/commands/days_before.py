@@ -29,7 +29,7 @@ GERMAN = click.option("--german", is_flag=True, help="Read keys as in German: H 
 @YES
 @JSON
 def import_(file: Path, into: Path | None, *, german: bool, yes: bool, as_json: bool) -> None:
-    """Make a show of a set list, or bring in its next version.
+    """Turn a set list into a show, or bring in its next version.
 
     Reads CSV, XLSX, PDF, Markdown, text as pasted from a message, and Standard MIDI Files (one song each).
     """

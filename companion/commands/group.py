@@ -23,8 +23,8 @@ F = TypeVar("F", bound=Callable[..., Any])
 SHOW = click.argument("show", type=click.Path(path_type=Path))
 RIG = click.option("--rig", type=click.Path(path_type=Path), help="The rig file: keyboards, pedals and screen.")
 JSON = click.option("--json", "as_json", is_flag=True, help="Output JSON.")
-SYNTH = click.option("--synth", is_flag=True, help="Play every keyboard on an installed FluidSynth.")
-SOUNDFONT = click.option("--soundfont", help="The sound font for FluidSynth; default: its own.")
+SYNTH = click.option("--synth", is_flag=True, help="Play every keyboard on an installed FluidSynth, to practise.")
+SOUNDFONT = click.option("--soundfont", help="The sound font for FluidSynth; default: FluidSynth's own.")
 SEEN = ("full", "window", "text", "none")
 MAX_LISTED = 25  # missing things that one reads at once
 

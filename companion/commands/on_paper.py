@@ -17,25 +17,25 @@ from companion.commands.terminal import JSON, SHOW, print_json
     multiple=True,
     help="What to print: marked set list, floor list, crib sheet, charts or band pack. Repeatable.",
 )
-@click.option("--set", "set_name", metavar="SET", help="Only this set, by its name or number.")
-@click.option("--song", metavar="TITLE", help="Only this song; a part of its title will do.")
-@click.option("--key", metavar="KEY", help="That song in another key.")
+@click.option("--set", "set_name", metavar="SET", help="Print only this set, by its name or number.")
+@click.option("--song", metavar="TITLE", help="Print only this song; a part of its title will do.")
+@click.option("--key", metavar="KEY", help="Print that song in another key.")
 @click.option(
     "--for",
     "players",
     metavar="PART",
     multiple=True,
-    help="Charts for C, Bb, Eb, F or an instrument; default: the keys. Repeatable.",
+    help="Print charts for C, Bb, Eb, F or an instrument; default: the keys. Repeatable.",
 )
 @click.option(
     "--capo",
     metavar="FRET",
     type=click.IntRange(1, 11),
-    help="Guitar charts in the shapes for a capo on this fret.",
+    help="Print guitar charts in the shapes for a capo on this fret.",
 )
-@click.option("--numbers", is_flag=True, help="Charts in numbers.")
+@click.option("--numbers", is_flag=True, help="Print chords as numbers.")
 @click.option("--share", is_flag=True, help="Let the charts of short songs share a page.")
-@click.option("--blank", is_flag=True, help="Chart songs without a road map too, as empty bars.")
+@click.option("--blank", is_flag=True, help="Print songs without a road map too, as empty bars.")
 @click.option(
     "--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="The paper in the printer."
 )

@@ -25,13 +25,16 @@ if TYPE_CHECKING:
 @SHOW
 @click.option("--most", default=20, show_default=True, help="Questions in one sitting.")
 @click.option("--only", default="", help='Only these songs: a title, or "set 1".')
-@click.option("--rig", type=click.Path(path_type=Path), help="Hear this rig's keyboards; default: every MIDI input.")
+@click.option(
+    "--rig", type=click.Path(path_type=Path), help="Listen only to this rig's keyboards; default: every MIDI input."
+)
 @click.option("--list", "list_", is_flag=True, help="Only list what is due.")
 @JSON
 def quiz(show: Path, most: int, only: str, rig: Path | None, *, list_: bool, as_json: bool) -> None:
     """Practise recall: keys, starts, first chords, what follows.
 
-    Type the answer, or play it: the tonic of a key, the notes of a chord. An empty line is "I do not know"; q ends it.
+    Type the answer, or play it: the tonic of a key, the notes of a chord. Press enter alone if you do not know;
+    q ends the quiz.
     """
     from companion.planning.known_offers import offers_of_known
     from companion.practice_log.logged import show_and_progress
@@ -94,7 +97,7 @@ def _sat(show: Path, most: int, only: str, rig: Path | None, *, as_json: bool) -
 @click.option("--map", "map_", metavar="TITLE", help="Work out this song's road map from your taps.")
 @click.option("--names", default="", help="With --map: section names, separated by commas.")
 @click.option(
-    "--rig", type=click.Path(path_type=Path), help="With --map: the rig whose pedals you tap; default: as play."
+    "--rig", type=click.Path(path_type=Path), help="With --map: the rig whose pedals you tap; default: as for play."
 )
 @click.option("--fresh", is_flag=True, help="With --map: forget earlier taps.")
 @YES
@@ -102,7 +105,7 @@ def _sat(show: Path, most: int, only: str, rig: Path | None, *, as_json: bool) -
 def listen(show: Path, only: str, heard: str | None, map_: str | None, *, as_json: bool, **mapping: Any) -> None:  # noqa: ANN401 - the options above
     """Play the recordings in set order and count your hearings.
 
-    The road map moves along. A hearing counts when at least 80 percent of the recording was heard.
+    The road map moves along as you listen. A hearing counts if you hear at least 80 percent of the recording.
     """
     from companion.listening.player import KEYS, Mixer, Now
     from companion.listening.session import listen_to
