@@ -21,7 +21,14 @@ def append_lines(path: Path, lines: bytes, mode: int = 0o666) -> None:
         end = file.seek(0, os.SEEK_END)
         if end and _last_byte(path, end) != b"\n":
             lines = b"\n" + lines  # a process was killed while writing a line
-        file.write(lines)
+        rest = memoryview(lines)
+        try:
+            while rest:
+                rest = rest[file.write(rest) or 0 :]  # an almost full disk takes a part, and refuses the rest
+        except OSError:
+            with suppress(OSError):
+                file.truncate(end)
+            raise
         os.fsync(file.fileno())
 
 
