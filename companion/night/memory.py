@@ -156,8 +156,9 @@ def _open(shelf: Shelf, book: Book, wish: StartOptions) -> Memory:
         told, path = told_at
         if told.header.fingerprint == fingerprint(book.show):
             taken_up = _replayed(book, told, wall_time_s())
-            with contextlib.suppress(OSError):
-                return _told_again(Memory(taken_up, Journal.gone_on(path, told, shelf.say), shelf))
+            if not told.has_gap:  # lines written after a gap would never be read
+                with contextlib.suppress(OSError):
+                    return _told_again(Memory(taken_up, Journal.gone_on(path, told, shelf.say), shelf))
         else:
             if not book.songs:  # saved half-finished: that must not discard what was played
                 raise NoStage(

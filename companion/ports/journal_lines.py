@@ -50,7 +50,8 @@ class JournalReading(msgspec.Struct, frozen=True):
     """The contents of a journal: its events in order, up to the first damage.
 
     ``last_s`` is the wall time of the last line, ``next_number`` the number of the next line; ``lost`` is a sentence
-    that says what could not be read ("" if nothing).
+    that says what could not be read ("" if nothing). ``has_gap``: whole lines follow the damage, but not its number, so
+    this journal cannot be continued.
     """
 
     header: Header
@@ -60,6 +61,7 @@ class JournalReading(msgspec.Struct, frozen=True):
     next_number: int
     lost: str = ""
     notes: tuple[bytes, ...] = ()
+    has_gap: bool = False
 
 
 class NotAJournal(Exception):  # noqa: N818 - a verdict about a file
@@ -109,7 +111,7 @@ def read_journal(path: Path) -> JournalReading:
     lost = ""
     if torn or strange:
         lost = f"the end of the journal is damaged; the first {len(events)} steps were kept"
-    return JournalReading(header, tuple(events), ended, last_s, number, lost, tuple(notes))
+    return JournalReading(header, tuple(events), ended, last_s, number, lost, tuple(notes), strange > 0)
 
 
 def is_stale(last_s: float, now_s: float) -> bool:

@@ -201,6 +201,14 @@ def test_killed_between_the_new_journal_and_its_header_the_old_one_is_taken_up(s
     assert night(said, book=book_of([song("New"), song("A", "Intro, Verse")])) == "Verse of A"
 
 
+def test_a_journal_damaged_in_its_middle_loses_no_press_after_the_restart(said: list[str], tmp_path: Path) -> None:
+    night(said, presses=3)
+    damaged = journals_on(shelf_of(SHOW, tmp_path))[0]
+    damaged.write_bytes(damaged.read_bytes().replace(b'"at_ms":2000', b'"at_ms":2?00'))
+    assert night(said, presses=2) == "Intro of A"
+    assert night(said) == "Chorus of A"
+
+
 def test_where_no_journal_can_be_begun_the_show_is_not_read_again(
     said: list[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
