@@ -121,8 +121,8 @@ class Night:
 
     def begin(self) -> None:
         """Send the first sound, and show the first view."""
-        self._keyboards.give_again(all_due(self.state), self._clock_ms())
-        self._show()
+        self._in_spite_of_faults(lambda: self._keyboards.give_again(all_due(self.state), self._clock_ms()))
+        self._in_spite_of_faults(self._show)
 
     def run(self, until_silence_is_heard: Callable[[], object] = lambda: None) -> Stop:
         """Play until something stops the night, and return what it was. After an internal error the show goes on.

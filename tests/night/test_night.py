@@ -224,6 +224,19 @@ def test_a_fault_of_the_programs_own_is_told_and_the_show_goes_on() -> None:
     assert evening.wall.views[0].picture is Picture.BEFORE
 
 
+def test_a_fault_before_the_first_press_is_told_and_the_night_begins() -> None:
+    evening = Evening()
+
+    def broken(view: View) -> None:
+        del view
+        message = "the wall fell down"
+        raise RuntimeError(message)
+
+    evening.wall.show = broken  # type: ignore[method-assign] # what must never happen
+    evening.night.begin()
+    assert any("the wall fell down" in line for line in evening.said)
+
+
 def test_a_fault_at_the_very_end_leaves_no_note_hanging(monkeypatch: pytest.MonkeyPatch) -> None:
     evening, silenced = Evening(), []
 
