@@ -7,9 +7,8 @@ import time
 from collections.abc import Callable
 from typing import IO, TYPE_CHECKING, Protocol, TextIO, cast
 
-import msgspec
-
 from companion.clock import now_ns
+from companion.errors import UNREADABLE
 from companion.night.happenings import KeyCame, ScreenGone, ScreenReady, Stop
 from companion.night.pulse import ASK_EVERY_S, Pulse, waits
 from companion.screen.terminal_keys import keys_pressed, left_as_it_was, with_repeats
@@ -174,6 +173,7 @@ class WindowProcess:
         drew, why = self._listen(said)
         over.set()
         process.wait()
+        _close(said)
         self._newest.wake()
         writer.join()
         watcher.join()
@@ -207,7 +207,7 @@ class WindowProcess:
         for line in said:
             try:
                 word = read_screen_line(line)
-            except msgspec.DecodeError:
+            except UNREADABLE:
                 continue  # other output of a library on the same pipe
             self._pulse.heard(word)
             if word.ready:

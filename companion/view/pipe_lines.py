@@ -65,10 +65,10 @@ def as_line(told: FromEngine | ScreenMessage) -> bytes:
 
 
 def read_screen_line(line: bytes) -> ScreenMessage:
-    """Read a line from the screen. Raises msgspec.DecodeError."""
+    """Read a line from the screen. Raises one of ``UNREADABLE``."""
     return _HEARD.decode(line)
 
 
 def read_engine_line(line: bytes) -> Eyes | View | Ping:
-    """Read a line from the engine. Raises msgspec.DecodeError."""
+    """Read a line from the engine. Raises one of ``UNREADABLE``."""
     return _TOLD.decode(line)
