@@ -12,7 +12,8 @@ def test_a_disk_that_takes_only_part_of_the_lines_keeps_none_of_them(tmp_path: P
     file = tmp_path / "log.jsonl"
     append_lines(file, b"one\n")
     soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
-    resource.setrlimit(resource.RLIMIT_FSIZE, (10, hard))  # write(2): what fits is written, then EFBIG, as on a full disk
+    # write(2): what fits is written, then EFBIG, as on a full disk
+    resource.setrlimit(resource.RLIMIT_FSIZE, (10, hard))
     try:
         with pytest.raises(OSError, match="File too large"):
             append_lines(file, b"two\nthree\n")
