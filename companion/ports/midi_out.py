@@ -26,11 +26,19 @@ REAL_TIME = -2
 
 
 class Lane:
-    """What waits for one channel, and until when."""
+    """What waits for one channel, and until when. Each with whether a parcel that replaces drops it."""
 
-    def __init__(self, waiting: deque[bytes | Pause]) -> None:
-        self.waiting = waiting
+    def __init__(self) -> None:
+        self.waiting: deque[tuple[bytes | Pause, bool]] = deque()
         self.due_ns = 0
+
+    def add(self, parcel: Parcel, *, gives_way: bool) -> None:
+        """Queue a parcel."""
+        self.waiting.extend((one, gives_way) for one in parcel)
+
+    def drop_replaced(self) -> None:
+        """Drop what gives way."""
+        self.waiting = deque(one for one in self.waiting if not one[1])
 
 
 class OutPort:
@@ -59,9 +67,10 @@ class OutPort:
     def send(self, parcel: Parcel, *, replace: bool = False) -> bool:
         """Send these in order and return at once; False if the port is missing: then nothing is queued.
 
-        What already waits for the same channel goes first; with ``replace`` it is dropped (a pause that has begun is
-        kept). A parcel for several channels does not wait, and with ``replace`` drops everything that waits. The clock
-        never waits: if there is no room a tick is left out, since a late one is worse.
+        What already waits for the same channel goes first. With ``replace``, what waits there and was itself sent with
+        ``replace`` is dropped: a sound drops the sound before it, but no tuning (a pause that has begun is kept). A
+        parcel for several channels does not wait for them; with ``replace`` it drops what waits for each of them. The
+        clock never waits: if there is no room a tick is left out, since a late one is worse.
         """
         channel = lane_of(parcel)
         with self._changed:
@@ -72,16 +81,14 @@ class OutPort:
                     if self._wire is not None and isinstance(one, bytes) and self._give(self._wire, one):
                         self.sent += 1
                 return self._wire is not None
-            if replace and channel == EVERY_CHANNEL:
-                self._lanes.clear()
-            lane = self._lanes.get(channel)
-            if lane is None:
-                lane = self._lanes[channel] = Lane(deque(parcel))
+            if replace:
+                for number in {channel, *_channels_of(parcel)} & self._lanes.keys():
+                    self._lanes[number].drop_replaced()
+            is_first = channel not in self._lanes
+            lane = self._lanes.setdefault(channel, Lane())
+            lane.add(parcel, gives_way=replace)
+            if is_first:
                 self._let_out(channel, lane)
-            else:
-                if replace:
-                    lane.waiting.clear()
-                lane.waiting.extend(parcel)
             if self._lanes:
                 self._wake_sender()
             return self._wire is not None
@@ -132,7 +139,7 @@ class OutPort:
     def _let_out(self, channel: int, lane: Lane) -> None:
         """Send up to the next pause; remove a lane where nothing waits, not even a pause."""
         while lane.waiting and self._wire is not None:
-            first = lane.waiting[0]
+            first, _ = lane.waiting[0]
             if isinstance(first, Pause):
                 lane.waiting.popleft()
                 lane.due_ns = self._clock_ns() + first.ms * NS_PER_MS
@@ -180,5 +187,9 @@ def lane_of(parcel: Parcel) -> int:
     """
     if parcel and all(isinstance(one, bytes) and len(one) == 1 and is_whole(one) and one >= b"\xf8" for one in parcel):
         return REAL_TIME
-    channels = {one[0] & 0x0F for one in parcel if isinstance(one, bytes) and b"" < one[:1] < b"\xf0"}
+    channels = _channels_of(parcel)
     return channels.pop() if len(channels) == 1 else EVERY_CHANNEL
+
+
+def _channels_of(parcel: Parcel) -> set[int]:
+    return {one[0] & 0x0F for one in parcel if isinstance(one, bytes) and b"" < one[:1] < b"\xf0"}

@@ -10,6 +10,7 @@ from ports.tape import Tape
 from companion.ports import OutPort, Parcel
 from companion.ports.midi_out import EVERY_CHANNEL, REAL_TIME, lane_of
 from companion.rig import Pause, all_off
+from companion.rig.midi_bytes import channel_coarse_tuning
 
 MSB, LSB, PROGRAM = b"\xb0\x00\x01", b"\xb0\x20\x02", b"\xc0\x05"
 OTHER = b"\xc1\x07"  # a program change on channel 2
@@ -79,7 +80,7 @@ def test_a_pause_at_the_end_of_a_parcel_holds_up_the_next() -> None:
 
 def test_one_that_replaces_drops_the_rest_of_the_older_and_keeps_its_pause() -> None:
     scene = Scene()
-    scene.out.send((MSB, Pause(50), PROGRAM))
+    scene.out.send((MSB, Pause(50), PROGRAM), replace=True)
     scene.out.send((LSB, b"\xc0\x09"), replace=True)
     assert scene.tape.sent == [MSB]
     scene.at(50)
@@ -88,11 +89,28 @@ def test_one_that_replaces_drops_the_rest_of_the_older_and_keeps_its_pause() -> 
 
 def test_all_off_goes_out_at_once_and_what_waited_is_dropped() -> None:
     scene = Scene()
-    scene.out.send((MSB, Pause(50), PROGRAM))
+    scene.out.send((MSB, Pause(50), PROGRAM), replace=True)
     scene.out.send(all_off(), replace=True)
     assert scene.tape.sent == [MSB, *all_off()]
     assert scene.at(1000) is None
     assert scene.tape.sent == [MSB, *all_off()]
+
+
+def test_a_tuning_behind_a_sound_outlives_the_sound_that_replaces_it() -> None:
+    scene, tuning = Scene(), channel_coarse_tuning(1, 2)
+    scene.out.send((MSB, Pause(50), PROGRAM), replace=True)
+    scene.out.send(tuning)
+    scene.out.send((b"\xc0\x09",), replace=True)
+    assert scene.at(50) is None
+    assert scene.tape.sent == [MSB, *tuning, b"\xc0\x09"]
+
+
+def test_a_sound_of_several_channels_leaves_alone_what_waits_for_any_other() -> None:
+    scene = Scene()
+    scene.out.send((MSB, Pause(50), PROGRAM), replace=True)
+    scene.out.send((OTHER, b"\xc2\x01"), replace=True)
+    assert scene.at(50) is None
+    assert scene.tape.sent == [MSB, OTHER, b"\xc2\x01", PROGRAM]
 
 
 def test_a_port_that_is_not_there_keeps_nothing() -> None:
