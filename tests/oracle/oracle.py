@@ -1,6 +1,6 @@
-"""What a stage does with each word of the foot, worked out from the README alone: a second opinion on the program.
+"""What a stage does with each word of the foot, worked out from the guide alone: a second opinion on the program.
 
-It holds plain values, remembers every state before the last step, and imports nothing of the program. Where the README
+It holds plain values, remembers every state before the last step, and imports nothing of the program. Where the guide
 leaves a choice, the reading stands beside the line.
 """
 

@@ -1,6 +1,6 @@
 """Invented shows and a rig of two boards, as plain data and as the files that the program reads.
 
-Written from the README alone; nothing here imports the program, so that it is a second opinion on it.
+Written from the guide alone; nothing here imports the program, so that it is a second opinion on it.
 """
 
 import random

@@ -166,7 +166,7 @@ def test_every_chord_stands_on_its_chart_in_order_by_both_readers() -> None:
 
 
 def as_read(written: str) -> list[str]:
-    """Return the bars of a written line as a player reads them: by hand, from the table of signs in the README."""
+    """Return the bars of a written line as a player reads them: by hand, from the table of signs in the guide."""
     bars = []
     for bar in re.split(r"\|", re.sub(r"[()]|\bx\d+|\d(?:st|nd|rd|th)\b(?:-\d\w\w)?|\bin (?=\d)", " ", written)):
         chords = bar.split()

@@ -1,4 +1,4 @@
-"""Random walks over every word of the foot: the core against an oracle that was written from the README alone."""
+"""Random walks over every word of the foot: the core against an oracle that was written from the guide alone."""
 
 import random
 from collections.abc import Iterable
