@@ -81,9 +81,7 @@ class Calling:
             return None
         if self._by_letters_alone and came.key in ENTER and not self._box.fits:
             self._knows_likeness.wait(RANKING_S)
-        if self._by_letters_alone and self._knows_likeness.is_set():
-            self._by_letters_alone = False
-            self._box = ranked_again(self._box, by_likeness)
+        self.is_ranked_anew()
         after = key_typed(self._box, came.key, came.text, self._rank)
         self._box = after if isinstance(after, CallBox) else None
         if not isinstance(after, Chosen):
@@ -96,6 +94,14 @@ class Calling:
             return Call(at_ms, after.number)
         chosen = self._further[after.number - self._in_show]
         return PutIn(at_ms, msgspec.json.decode(chosen.song, type=Song))
+
+    def is_ranked_anew(self) -> bool:
+        """Rank once more when the library has come after the letters; return whether the box has changed."""
+        if self._box is None or not (self._by_letters_alone and self._knows_likeness.is_set()):
+            return False
+        self._by_letters_alone = False
+        self._box = ranked_again(self._box, by_likeness)
+        return True
 
     def _learn_likeness(self) -> None:
         self._bring_in()

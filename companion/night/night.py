@@ -197,6 +197,7 @@ class Night:
             or told_long_enough
             or self._bars.bar(self.state, now_ms) != self._around.bar
             or self._pacing.look(self.state, now_ms)
+            or self._calling.is_ranked_anew()
         ):
             self._show()
 
@@ -301,6 +302,7 @@ class Night:
             self._note(EntryContext.READ_AGAIN, at_ms)
             self._calling.close()
             self._charts.read_again(self.state)
+            self._notices = tuple(one for one in self._notices if one[0] != self._around.edited)
             self._keyboards.give(changes(before, self.state), at_ms)
             self._around = msgspec.structs.replace(self._around, edited=None)
         self._tell(words, at_ms)

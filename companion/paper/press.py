@@ -8,7 +8,7 @@ from typing import Final
 import msgspec
 
 from companion.errors import CompanionError, Fault, NotWritten
-from companion.files import nearest_or_all, shown
+from companion.files import nearest, shown
 from companion.music import Key
 from companion.paper.band_pack import pack_leaves
 from companion.paper.chart import chart_of
@@ -167,7 +167,9 @@ def _found(asked: str, names: Sequence[str], what: str) -> str:
     within = same or [name for name in names if folded and folded in name.casefold()]
     if len(set(within)) == 1:
         return within[0]
-    write = " or ".join(shown(name) for name in within[:3]) or shown(nearest_or_all(asked, names[:3]))
+    alike = nearest(asked, names)
+    offered = within or ([alike] if alike else names)
+    write = " or ".join(shown(name) for name in offered[:3]) or '"its title"'
     problem = f"several {what}s contain {shown(asked)}" if within else f"there is no {what} {shown(asked)}"
     raise NothingToPrint(f"{problem}. Write: --{what} {write}")
 

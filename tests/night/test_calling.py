@@ -1,10 +1,12 @@
 """Songs of the songbook are called as those of the show are, and stay in the journal when the songbook is gone."""
 
 import threading
+import time
 
 import msgspec
+import pytest
 from night.evening import Evening
-from stage.scenes import book_of, song, told
+from stage.scenes import book_of, rig_of, song, told
 
 from companion.night.calling import Calling
 from companion.night.entries import entries_of
@@ -97,6 +99,23 @@ def test_letters_that_come_before_likeness_is_known_find_titles_and_enter_waits_
     assert not calling.found, "nothing is guessed by a library that is half there"
     may_come.set()
     assert calling.take(KeyCame("enter", down=True), 7) == Call(7, 0)
+
+
+def test_the_screen_shows_what_enter_will_call_once_likeness_is_known(monkeypatch: pytest.MonkeyPatch) -> None:
+    may_come = threading.Event()
+    monkeypatch.setattr("companion.night.night.Calling", lambda: Calling(bring_in=may_come.wait))
+    evening = Evening(book_of([song("Lantern Street Parade"), song("Harbour")], rig=rig_of("lower")))
+    evening.key("f")
+    for letter in "lantrn":
+        evening.night.take(KeyCame(letter, down=True, text=letter))
+    assert "Lantern Street Parade" not in choices(evening)
+    may_come.set()
+    for _ in range(1000):  # until the thread that has waited is through
+        evening.night.take(None)
+        if "Lantern Street Parade" in choices(evening):
+            break
+        time.sleep(0.01)
+    assert choices(evening)[0] == "Lantern Street Parade", "without another key"
 
 
 def test_a_letter_typed_twice_in_a_moment_is_typed_twice_and_a_held_key_steps_nothing() -> None:

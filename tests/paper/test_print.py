@@ -84,6 +84,7 @@ def test_only_what_was_asked_for_is_printed(tmp_path: Path, wanted: PrintJob, ti
         (PrintJob(song="Gasworks Cornre"), 'there is no song "Gasworks Cornre". Write: --song "Gasworks Corner"'),
         (PrintJob(song="the"), 'several songs contain "the". Write: --song "'),
         (PrintJob(set_name="Frist"), 'there is no set "Frist". Write: --set "First"'),
+        (PrintJob(set_name="7"), 'there is no set "7". Write: --set "First" or "Second" or'),
         (PrintJob(key="C"), 'only one song at a time can be transposed. Write: --song "its title"'),
     ],
 )

@@ -41,6 +41,23 @@ Cheers, Sam
 """
 
 
+@pytest.mark.parametrize(
+    ("first", "second", "starts_min"),
+    [
+        ("Set 1 - 8pm", "Set 2 9.15", [20 * 60, 21 * 60 + 15]),
+        ("Set 1 (20:00)", "Set 2 (9:15)", [20 * 60, 21 * 60 + 15]),
+        ("Set 1 (23:00)", "Set 2 (0:30)", [23 * 60, 30]),
+        ("Set 1 (23:00)", "Set 2 (1:00)", [23 * 60, 60]),
+        ("Set 1 (9:15)", "Set 2 (10:30)", [9 * 60 + 15, 10 * 60 + 30]),
+    ],
+)
+def test_a_later_set_is_in_the_same_half_of_the_day_as_the_one_before(
+    first: str, second: str, starts_min: list[int]
+) -> None:
+    found = read(f"{first}\n1. Gasworks Corner\n\n{second}\n1. Pier Seven\n")
+    assert [one.starts_min for one in found.show.sets] == starts_min
+
+
 def test_a_message_becomes_a_show() -> None:
     found = read(MESSAGE)
     show = found.show

@@ -12,6 +12,7 @@ from companion.setlist.readers.limits import LONGEST_SHOW_NOTES
 from companion.setlist.tidy import cut, folded, one_line
 from companion.show.model import Set, Show
 
+HALF_A_DAY_MIN = 12 * 60
 ABOUT_SHOW = (
     "show",
     "gig",
@@ -84,17 +85,23 @@ class SetListBuilder:
 
     def heading(self, row: ListRow, heading: SetHeading) -> None:
         """Open a set."""
-        self._open(heading.name, heading.starts_min, heading.minutes)
+        starts_min = self._in_the_evening(heading.starts_min)
+        self._open(heading.name, starts_min, heading.minutes)
         if heading.also:
             self.kept.append(f"{heading.name} set: {heading.also}")
         self._break_before = False
         self.tell(
             row,
             LineKind.SET,
-            " · ".join(
-                filter(None, (heading.name, _clock(heading.starts_min), _minutes(heading.minutes), heading.also))
-            ),
+            " · ".join(filter(None, (heading.name, _clock(starts_min), _minutes(heading.minutes), heading.also))),
         )
+
+    def _in_the_evening(self, starts_min: int | None) -> int | None:
+        """Return 21:15 for a 9.15 that follows a set at 8pm; 0:30 after 23:00 stays."""
+        before = next((one.starts_min for one in reversed(self.sets) if one.starts_min is not None), None)
+        if starts_min is None or before is None or not starts_min < before < starts_min + HALF_A_DAY_MIN:
+            return starts_min
+        return starts_min + HALF_A_DAY_MIN
 
     def _open(self, name: str, starts_min: int | None = None, minutes: int | None = None) -> None:
         same = next((found for found in self.sets if found.name == name), None)
