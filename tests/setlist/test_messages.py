@@ -58,6 +58,20 @@ def test_a_later_set_is_in_the_same_half_of_the_day_as_the_one_before(
     assert [one.starts_min for one in found.show.sets] == starts_min
 
 
+@pytest.mark.parametrize(
+    ("line", "title", "key", "notes"),
+    [
+        ("Last Tram - A, long outro", "Last Tram", "A", "long outro"),
+        ("Last Tram - Eb, slow", "Last Tram", "Eb", "slow"),
+        ("Last Tram - F#m, keys start", "Last Tram", "F#m", "keys start"),
+        ("Good Coat, Bad Weather - D", "Good Coat, Bad Weather", "D", None),
+    ],
+)
+def test_a_key_is_read_where_a_remark_follows_it(line: str, title: str, key: str, notes: str | None) -> None:
+    found = read(f"1. Harbour Lamps - G\n2. {line}\n3. Pier Seven - Dm\n").show.sets[0].songs[1]
+    assert (found.title, str(found.key), found.notes) == (title, key, notes)
+
+
 def test_a_message_becomes_a_show() -> None:
     found = read(MESSAGE)
     show = found.show

@@ -43,7 +43,9 @@ def read_song(row: ListRow, style: Style, *, german: bool = False) -> Draft:
     pieces = pieces_of(text, commas=style.commas)
     names: list[str] = []
     for piece in pieces:
-        if (
+        if names and _begins_with_key(draft, piece):
+            draft.take_each(piece)
+        elif (
             len(pieces) > 1
             and (names or piece is not pieces[-1])
             and draft.take(piece, bare_tempo=True, remarks=bool(names))
@@ -57,6 +59,16 @@ def read_song(row: ListRow, style: Style, *, german: bool = False) -> Draft:
         draft.doubts.append("two songs on one line? Kept as one title")
     doubt_key_in_title(draft)
     return draft
+
+
+def _begins_with_key(draft: Draft, piece: str) -> bool:
+    """Return whether the piece is a key and more, such as "A, long outro"."""
+    key, comma, _ = piece.partition(",")
+    return (
+        bool(comma and plain_key(key.strip(), german=draft.german))
+        and draft.key is None
+        and draft.all_pieces_say_something(piece)
+    )
 
 
 def doubt_key_in_title(draft: Draft) -> None:
