@@ -54,18 +54,20 @@ def _last_byte(path: Path, end: int) -> bytes:
 
 @contextmanager
 def held(file: IO[bytes]) -> Iterator[None]:
-    """Lock an open file against other processes, with the system's own lock."""
+    """Lock an open file against other processes, with the system's own lock; continue unlocked if the disk has none."""
     try:
         import fcntl  # noqa: PLC0415  not on every system
     except ImportError:
         with _held_on_windows(file):
             yield
         return
-    fcntl.flock(file, fcntl.LOCK_EX)
+    with suppress(OSError):  # a disk without locks, such as a network folder
+        fcntl.flock(file, fcntl.LOCK_EX)
     try:
         yield
     finally:
-        fcntl.flock(file, fcntl.LOCK_UN)
+        with suppress(OSError):
+            fcntl.flock(file, fcntl.LOCK_UN)
 
 
 @contextmanager

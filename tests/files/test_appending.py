@@ -1,10 +1,11 @@
-"""Appending: whole lines or none."""
+"""Appending: whole lines or none, with a lock where the disk has locks."""
 
+import errno
 from pathlib import Path
 
 import pytest
 
-from companion.files.appending import append_lines
+from companion.files.appending import append_lines, held_alone
 
 
 def test_a_disk_that_takes_only_part_of_the_lines_keeps_none_of_them(tmp_path: Path) -> None:
@@ -22,3 +23,15 @@ def test_a_disk_that_takes_only_part_of_the_lines_keeps_none_of_them(tmp_path: P
     assert file.read_bytes() == b"one\n"
     append_lines(file, b"two\nthree\n")
     assert file.read_bytes() == b"one\ntwo\nthree\n"
+
+
+def test_a_disk_without_locks_is_written_all_the_same(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    fcntl = pytest.importorskip("fcntl", reason="only POSIX has flock")
+
+    def no_locks(_file: object, _how: int) -> None:
+        raise OSError(errno.ENOLCK, "No locks available")  # flock(2); a network folder
+
+    monkeypatch.setattr(fcntl, "flock", no_locks)
+    with held_alone(tmp_path / "lock"):
+        append_lines(tmp_path / "log.jsonl", b"one\n")
+    assert (tmp_path / "log.jsonl").read_bytes() == b"one\n"
