@@ -351,10 +351,9 @@ class Night:
         now = self._clock_ms()
         self._notices = tuple(one for one in self._notices if one[1] > now)
         notices = tuple(words for words, _ in self._notices)
-        waiting = self._keyboards.waiting
         self._around = msgspec.structs.replace(
             self._around,
-            waiting=waiting,
+            waiting=self._keyboards.waiting,
             now_ms=now,
             notices=notices,
             bar=self._bars.bar(self.state, now),
@@ -369,9 +368,10 @@ class Night:
 
     def _wait(self) -> NightInput | None:
         """Wait for an event, or until something is due."""
-        happened = None
+        happened, patience_s = None, [IDLE_S]
+        self._in_spite_of_faults(lambda: patience_s.append(self._patience_s()))  # a timer's fault loses no press
         with contextlib.suppress(queue.Empty):
-            happened = self._inbox.get(timeout=self._patience_s())
+            happened = self._inbox.get(timeout=patience_s[-1])
         now = self._clock_ms()
         if now - self._awake_ms > SLEPT_MS:
             self._feet = woken(self._feet)

@@ -1,20 +1,19 @@
 """What comes in and what goes out: the loop that ties core, journal, keyboards and screen."""
 
 import msgspec
-import pytest
 from night.evening import BOX, PEDALS, Evening, stop
 from stage.scenes import book_of, on, rig_of, song, told
 
 from companion.changes import Change
 from companion.night.entries import entries_of
 from companion.night.happenings import BatteryIs, KeyCame
-from companion.night.keyboards import Keyboards, MidiParcel
+from companion.night.keyboards import MidiParcel
 from companion.night.lost import LostPorts
 from companion.ports import Direction, PortFound, PortLost, PortsAwaited
 from companion.rig import Action, Pedal, Rig
 from companion.show import Begins, Steps
 from companion.stage import Next
-from companion.view import Light, LineRole, Picture, View
+from companion.view import Light, LineRole, Picture
 
 
 def test_the_first_sound_is_on_before_the_first_press() -> None:
@@ -204,51 +203,6 @@ def test_stop_ends_the_night() -> None:
     evening = Evening()
     evening.inbox.put(stop())
     assert evening.night.run() == stop()
-
-
-def test_a_fault_of_the_programs_own_is_told_and_the_show_goes_on() -> None:
-    evening = Evening()
-
-    def broken(view: View) -> None:
-        del view
-        message = "the wall fell down"
-        raise RuntimeError(message)
-
-    evening.wall.show = broken  # type: ignore[method-assign] # what must never happen
-    evening.inbox.put(KeyCame("page down", down=True))
-    evening.inbox.put(KeyCame("page down", down=False))
-    evening.inbox.put(stop())
-    evening.night.run()
-    assert told(evening.night.state) == "Intro of A"
-    assert any("the wall fell down" in line for line in evening.said)
-    assert evening.wall.views[0].picture is Picture.BEFORE
-
-
-def test_a_fault_before_the_first_press_is_told_and_the_night_begins() -> None:
-    evening = Evening()
-
-    def broken(view: View) -> None:
-        del view
-        message = "the wall fell down"
-        raise RuntimeError(message)
-
-    evening.wall.show = broken  # type: ignore[method-assign] # what must never happen
-    evening.night.begin()
-    assert any("the wall fell down" in line for line in evening.said)
-
-
-def test_a_fault_at_the_very_end_leaves_no_note_hanging(monkeypatch: pytest.MonkeyPatch) -> None:
-    evening, silenced = Evening(), []
-
-    def broken() -> None:
-        message = "the tuning fork broke"
-        raise RuntimeError(message)
-
-    monkeypatch.setattr(Keyboards, "leave_in_tune", lambda _: broken())
-    monkeypatch.setattr(Keyboards, "silence", lambda _: silenced.append("all off"))
-    evening.inbox.put(stop())
-    assert evening.night.run() == stop()
-    assert (silenced, ["fork" in line for line in evening.said]) == (["all off"], [True])
 
 
 def tempo_evening(road_map: str, *, steps: Steps = Steps.BY_FOOT) -> Evening:

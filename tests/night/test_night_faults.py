@@ -1,0 +1,75 @@
+"""Faults of the program itself: each is told, and the show goes on."""
+
+import pytest
+from night.evening import Evening, stop
+from stage.scenes import told
+
+from companion.night.happenings import KeyCame
+from companion.night.keyboards import Keyboards
+from companion.view import Picture, View
+
+
+def test_a_fault_of_the_programs_own_is_told_and_the_show_goes_on() -> None:
+    evening = Evening()
+
+    def broken(view: View) -> None:
+        del view
+        message = "the wall fell down"
+        raise RuntimeError(message)
+
+    evening.wall.show = broken  # type: ignore[method-assign] # what must never happen
+    evening.inbox.put(KeyCame("page down", down=True))
+    evening.inbox.put(KeyCame("page down", down=False))
+    evening.inbox.put(stop())
+    evening.night.run()
+    assert told(evening.night.state) == "Intro of A"
+    assert any("the wall fell down" in line for line in evening.said)
+    assert evening.wall.views[0].picture is Picture.BEFORE
+
+
+def test_a_timer_that_fails_loses_no_press(monkeypatch: pytest.MonkeyPatch) -> None:
+    class StillWaitingError(BaseException):
+        """The loop asked ten times, and took nothing."""
+
+    evening, asked = Evening(), []
+
+    def broken(_at_ms: int) -> int:
+        asked.append(_at_ms)
+        if len(asked) > 10:
+            raise StillWaitingError
+        message = "the hourglass broke"
+        raise RuntimeError(message)
+
+    monkeypatch.setattr(evening.night._pacing, "next_ms", broken)  # noqa: SLF001 - one of the timers
+    evening.inbox.put(KeyCame("page down", down=True))
+    evening.inbox.put(stop())
+    assert evening.night.run() == stop()
+    assert told(evening.night.state) == "Intro of A"
+    assert any("hourglass" in line for line in evening.said)
+
+
+def test_a_fault_before_the_first_press_is_told_and_the_night_begins() -> None:
+    evening = Evening()
+
+    def broken(view: View) -> None:
+        del view
+        message = "the wall fell down"
+        raise RuntimeError(message)
+
+    evening.wall.show = broken  # type: ignore[method-assign] # what must never happen
+    evening.night.begin()
+    assert any("the wall fell down" in line for line in evening.said)
+
+
+def test_a_fault_at_the_very_end_leaves_no_note_hanging(monkeypatch: pytest.MonkeyPatch) -> None:
+    evening, silenced = Evening(), []
+
+    def broken() -> None:
+        message = "the tuning fork broke"
+        raise RuntimeError(message)
+
+    monkeypatch.setattr(Keyboards, "leave_in_tune", lambda _: broken())
+    monkeypatch.setattr(Keyboards, "silence", lambda _: silenced.append("all off"))
+    evening.inbox.put(stop())
+    assert evening.night.run() == stop()
+    assert (silenced, ["fork" in line for line in evening.said]) == (["all off"], [True])
