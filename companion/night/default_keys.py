@@ -24,6 +24,12 @@ KEYS = {
 }
 """What the computer's keys do besides the rig's pedals."""
 
+STEP_KEYS = {
+    **dict.fromkeys(("page down", "right", "down"), Action.NEXT),
+    **dict.fromkeys(("page up", "left", "up"), Action.BACK),
+}
+"""These step on every rig, unless the rig uses the key otherwise: a pedal that dies must not stop the show."""
+
 CALL_KEY = "f"
 """Opens the call box: find a song."""
 
@@ -51,11 +57,13 @@ def is_held(came: KeyCame, rig: Rig, *, typing: bool) -> bool:
 
 def keys_page(rig: Rig) -> tuple[tuple[str, str], ...]:
     """Return what pedals and keys do, for the page of keys."""
+    taken = {pedal.key for pedal in rig.pedals}
     return (
         *((pedal.key or pedal.name, pedal.press.value) for pedal in rig.pedals),
         (CALL_KEY, "call a song"),
         (COUNT_KEY, "count bars"),
         (PACE_KEY, "the set's time"),
         (READ_KEY, "read the edited show"),
-        *((key, action.value) for key, action in KEYS.items()),
+        *((key, STEP_KEYS[key].value) for key in ("page down", "page up") if key not in taken),
+        *((key, action.value) for key, action in KEYS.items() if key not in taken),
     )

@@ -15,7 +15,7 @@ from companion.night.bar_count import Bars
 from companion.night.by_hand import ByHand
 from companion.night.calling import Calling
 from companion.night.chart_up import Charts
-from companion.night.default_keys import CALL_KEY, COUNT_KEY, KEYS, PACE_KEY, READ_KEY, is_held
+from companion.night.default_keys import CALL_KEY, COUNT_KEY, KEYS, PACE_KEY, READ_KEY, STEP_KEYS, is_held
 from companion.night.detail_choices import Details
 from companion.night.displays import Display
 from companion.night.edited import ShowReader, edited_words, gone_on
@@ -281,8 +281,8 @@ class Night:
             self._show()
         elif key == READ_KEY and self._reader is not None:
             self._reader.read_again(self.state.book.rig)
-        elif key in KEYS:
-            self._do((GestureRequest(KEYS[key], at_ms),))
+        elif action := KEYS.get(key) or STEP_KEYS.get(key):
+            self._do((GestureRequest(action, at_ms),))
 
     def _files_edited(self, edited: FilesEdited, at_ms: int) -> None:
         """Announce that a file was edited: briefly at any place, and permanently while nothing plays."""

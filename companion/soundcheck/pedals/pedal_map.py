@@ -6,6 +6,7 @@ from typing import Final
 import msgspec
 
 from companion.night.default_keys import KEYS as NIGHT_KEYS
+from companion.night.default_keys import STEP_KEYS
 from companion.rig import Action, Pedal, Rig
 from companion.soundcheck.check.check_prompts import pedal_words
 from companion.stage import feet_of
@@ -39,11 +40,12 @@ class PedalMap(msgspec.Struct, frozen=True):
 def pedal_map(rig: Rig, built_in: Rig) -> PedalMap:
     """Return the map of this rig. The page turners' keys are those of the built-in one."""
     taken = {pedal.key for pedal in rig.pedals}
+    night_keys = (STEP_KEYS | NIGHT_KEYS).items()
     return PedalMap(
         rig=rig.name,
         pedals=tuple(_line(pedal) for pedal in feet_of(rig).pedals),
         never_a_step=tuple(f"control {one.control} of {one.port}, your own sustain" for one in rig.sustain),
-        keys=tuple(PedalMapLine(key, f"key {key}", action) for key, action in NIGHT_KEYS.items() if key not in taken),
+        keys=tuple(PedalMapLine(key, f"key {key}", action) for key, action in night_keys if key not in taken),
         new_switches=tuple(given_to(number) for number in range(1, len(ORDER) + 1)),
         page_turners=tuple(_line(pedal) for pedal in built_in.pedals),
     )
