@@ -181,7 +181,8 @@ def _count_off(_: State, looks: Looks) -> Shown:
 
 
 def _to_drop(state: State, looks: Looks) -> Shown:
-    titles = tuple(state.book.songs[number].song.title for number in state.order[state.place.set])
+    later = state.order[state.place.set][state.place.at + 1 :]
+    titles = tuple(state.book.songs[number].song.title for number in later[:8])
     return Surroundings(advice=f"28 min over, drop {len(titles)}:", to_drop=titles, over_min=28, ends="21:13"), looks
 
 

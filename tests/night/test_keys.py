@@ -1,11 +1,15 @@
-"""The page of keys, as a night shows it."""
+"""The computer's keys: what they do on every rig, and their page."""
 
 from pathlib import Path
 
+import msgspec
 import pytest
+from night.evening import PEDALS, Evening
+from stage.scenes import rig_of, told
 
 from companion.night.default_keys import keys_page
 from companion.night.preflight import make_ready
+from companion.rig import Action, Pedal
 from companion.screen.layout import lay_out
 from companion.screen.page import page_of
 from companion.screen.screen_fonts import typeface
@@ -30,3 +34,20 @@ def test_no_key_is_left_out_and_no_word_is_cut_on_a_small_screen(rig: str) -> No
             assert {line.text, *line.shorter} & set(words), line
         shown += sum(line.text != "more keys" for line in lines)
     assert shown > len(keys)
+
+
+@pytest.mark.parametrize("key", ["page down", "right", "down"])
+def test_a_pedal_that_died_leaves_the_computers_keys_to_step(key: str) -> None:
+    evening = Evening(rig=msgspec.structs.replace(rig_of("lower"), pedals=PEDALS[:2]))
+    evening.key(key)
+    assert told(evening.night.state) == "Intro of A"
+    evening.key({"page down": "page up", "right": "left", "down": "up"}[key])
+    assert told(evening.night.state) == "A up next"
+
+
+def test_a_key_that_the_rig_uses_does_what_the_rig_says() -> None:
+    evening = Evening(
+        rig=msgspec.structs.replace(rig_of("lower"), pedals=(Pedal("pad", key="right", press=Action.NEXT_SONG),))
+    )
+    evening.key("right")
+    assert told(evening.night.state) == "B up next"

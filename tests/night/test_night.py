@@ -55,23 +55,6 @@ def test_a_page_turners_key_steps_too() -> None:
     assert told(evening.night.state) == "Intro of A"
 
 
-@pytest.mark.parametrize("key", ["page down", "right", "down"])
-def test_a_pedal_that_died_leaves_the_computers_keys_to_step(key: str) -> None:
-    evening = Evening(rig=msgspec.structs.replace(rig_of("lower"), pedals=PEDALS[:2]))
-    evening.key(key)
-    assert told(evening.night.state) == "Intro of A"
-    evening.key({"page down": "page up", "right": "left", "down": "up"}[key])
-    assert told(evening.night.state) == "A up next"
-
-
-def test_a_key_that_the_rig_uses_does_what_the_rig_says() -> None:
-    evening = Evening(
-        rig=msgspec.structs.replace(rig_of("lower"), pedals=(Pedal("pad", key="right", press=Action.NEXT_SONG),))
-    )
-    evening.key("right")
-    assert told(evening.night.state) == "B up next"
-
-
 def test_the_computers_keys_reach_what_no_pedal_does() -> None:
     evening = Evening()
     evening.press()
