@@ -24,17 +24,16 @@ FROM_BOOK = "songbook: "
 """Prefix of the title of a song that is not in the show."""
 
 
-RANKING_S = 2.0  # longer than its library takes to import on a slow computer
-
-
 class Calling:
     """The call box of a night. A song is called by its number in the show, or added as the songbook has it."""
 
     def __init__(self, bring_in: Callable[[], object] = bring_in_the_ranking) -> None:
         """Start without songbook songs; they come once read. ``bring_in`` imports the ranking library, in a thread."""
         self._bring_in = bring_in
-        self._knows_likeness = threading.Event()
+        self._brought_in = threading.Event()
+        self._can_rank = False
         self._by_letters_alone = False
+        self._entered = False
         self._of_books: tuple[OfSongbook, ...] = ()
         self._box: CallBox | None = None
         self._shown: tuple[str, ...] = ()
@@ -67,7 +66,8 @@ class Calling:
         self._in_show = len(titles)
         self._further = tuple(one for one in self._of_books if one.title.casefold() not in here)
         self._shown = (*titles, *(f"{FROM_BOOK}{one.title}" for one in self._further))
-        if not self._knows_likeness.is_set():
+        self._entered = False
+        if not self._brought_in.is_set():
             threading.Thread(target=self._learn_likeness, name="ranking", daemon=True).start()
         self._box = open_box([*titles, *(one.title for one in self._further)])
 
@@ -76,12 +76,13 @@ class Calling:
         self._box = None
 
     def take(self, came: KeyCame, at_ms: int) -> Call | PutIn | None:
-        """Handle a key; return the event that it calls for, if any."""
+        """Handle a key; return the event that it calls for, if any. An enter that must wait for the ranking is kept."""
         if self._box is None:
             return None
-        if self._by_letters_alone and came.key in ENTER and not self._box.fits:
-            self._knows_likeness.wait(RANKING_S)
         self.is_ranked_anew()
+        self._entered = self._by_letters_alone and came.key in ENTER and not self._box.fits
+        if self._entered and not self._brought_in.is_set():
+            return None
         after = key_typed(self._box, came.key, came.text, self._rank)
         self._box = after if isinstance(after, CallBox) else None
         if not isinstance(after, Chosen):
@@ -95,21 +96,32 @@ class Calling:
         chosen = self._further[after.number - self._in_show]
         return PutIn(at_ms, msgspec.json.decode(chosen.song, type=Song))
 
+    def entered(self, at_ms: int) -> Call | PutIn | None:
+        """Return what a kept enter calls, once titles can be ranked; None while nothing waits."""
+        if not self._entered or not self._brought_in.is_set():
+            return None
+        return self.take(KeyCame("enter", down=True), at_ms)
+
     def is_ranked_anew(self) -> bool:
         """Rank once more when the library has come after the letters; return whether the box has changed."""
-        if self._box is None or not (self._by_letters_alone and self._knows_likeness.is_set()):
+        if self._box is None or not (self._by_letters_alone and self._can_rank):
             return False
         self._by_letters_alone = False
         self._box = ranked_again(self._box, by_likeness)
         return True
 
     def _learn_likeness(self) -> None:
-        self._bring_in()
-        self._knows_likeness.set()
+        try:
+            self._bring_in()
+            self._can_rank = True
+        except ImportError:
+            pass  # titles are found by their letters
+        finally:
+            self._brought_in.set()
 
     def _rank(self, typed: str, titles: Sequence[str]) -> Sequence[int]:
         """Rank by similarity once its library is imported: two threads must not import it at the same time."""
-        if self._knows_likeness.is_set():
+        if self._can_rank:
             return by_likeness(typed, titles)
         self._by_letters_alone = True
         return by_letters(typed, titles)

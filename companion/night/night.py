@@ -188,6 +188,8 @@ class Night:
             case Stop():
                 self._ends = happened
         self._step_what_is_due(now_ms if self._inbox.empty() else self._come_ms)
+        if (called := self._calling.entered(now_ms)) is not None:
+            self.happen(called)
         self._keyboards.time_is(now_ms)
         all_shown = self._around.now_ms < self._looks.everything_until_ms <= now_ms
         told_long_enough = any(until <= now_ms for _, until in self._notices) or self._pacing.is_told_enough(now_ms)
@@ -257,15 +259,13 @@ class Night:
         if not down or is_held(came, self.state.book.rig, typing=self._calling.is_open):
             return
         if self._calling.is_open:
-            called = self._calling.take(came, at_ms)
-            if called is not None:
+            if (called := self._calling.take(came, at_ms)) is not None:
                 self.happen(called)
             else:
                 self._show()
             return
         song = self.state.song
-        looks = key_pressed(self._looks, key, at_ms, song.song if song else None)
-        if looks is not None:
+        if (looks := key_pressed(self._looks, key, at_ms, song.song if song else None)) is not None:
             if looks.details != self._looks.details:
                 self._keep(looks.details)
             self._looks = looks

@@ -166,8 +166,9 @@ class OutPort:
 
     def _wake_sender(self) -> None:
         if self._sender is None:
-            self._sender = threading.Thread(target=self._keep_sending, name=f"sender {self.port}", daemon=True)
-            self._sender.start()
+            sender = threading.Thread(target=self._keep_sending, name=f"sender {self.port}", daemon=True)
+            sender.start()
+            self._sender = sender
         self._changed.notify_all()
 
     def _keep_sending(self) -> None:

@@ -9,7 +9,7 @@ import msgspec
 
 from companion import child
 from companion.child import Ended
-from companion.errors import CompanionError, Fault, FaultyFile
+from companion.errors import UNREADABLE, CompanionError, Fault, FaultyFile
 
 T = TypeVar("T")
 
@@ -60,7 +60,10 @@ def read_apart(kind: str, raw: bytes, path: str | os.PathLike[str], found: type[
         raise CompanionError(f"{shown}: no process can be started to read it ({error.strerror or error})") from None
     if answer.ended is not Ended.WELL:
         raise FaultyFile((Fault(shown, 0, 0, WHY[answer.ended], "the list as CSV or text" * kind.endswith("list")),))
-    told = msgspec.json.decode(answer.out, type=ReadApart)
+    try:
+        told = msgspec.json.decode(answer.out, type=ReadApart)
+    except UNREADABLE:  # the reader's libraries may print beside the answer
+        raise FaultyFile((Fault(shown, 0, 0, WHY[Ended.BROKEN], "the list as CSV or text"),)) from None
     if told.faults:
         raise FaultyFile(tuple(Fault(shown, *fault) for fault in told.faults))
     return msgspec.json.decode(told.found, type=found)
