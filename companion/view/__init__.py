@@ -1,4 +1,4 @@
-"""The view of a state: what is worth showing now, and how engine and screen tell each other. Pure, no window."""
+"""The view of a state: what is worth showing now, and the lines that engine and screen exchange. Pure, no window."""
 
 from typing import TYPE_CHECKING
 
@@ -48,5 +48,5 @@ __all__ = [
     "view",
 ]
 
-# It needs the core: the screen's own process starts sooner without it.
+# Loaded late: it needs the core, and the screen's process starts sooner without it.
 __getattr__ = late(__name__, ("now",))

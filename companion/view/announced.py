@@ -1,4 +1,4 @@
-"""What is worth showing while nothing plays: before the show, a song up next, between sets, the show over."""
+"""What is worth showing while nothing plays: before the show, a song up next, between sets, show over."""
 
 from collections.abc import Iterator
 from fractions import Fraction
@@ -14,14 +14,14 @@ from companion.view.short_words import cut, lesser_titles
 from companion.view.strips import sound_lines
 from companion.view.view_lines import Detail, LineMark, LineRole, ViewLine
 
-BEAT_SIGN = {Fraction(1, 4): "♩ ", Fraction(3, 8): "♩. "}  # what the tempo counts; other beats go without
+BEAT_SIGN = {Fraction(1, 4): "♩ ", Fraction(3, 8): "♩. "}  # the beat that the tempo counts; other beats have no sign
 KEYS_PLAYER = frozenset(("keys", "keyboard", "keyboards", "piano", "me", "you", "organ"))
 
 
 def up_next_lines(
     state: State, around: Surroundings, looks: Looks, notices: tuple[ViewLine, ...], *, before: bool
 ) -> tuple[ViewLine, ...]:
-    """Return the lines of a song that is announced; ``before`` the first press of the night."""
+    """Return the lines of a song that is up next. ``before``: nobody has pressed anything yet tonight."""
     book_song = state.song
     if book_song is None:
         return ()
@@ -63,7 +63,7 @@ def up_next_lines(
 
 
 def set_name(name: str) -> str:
-    """Return the set's name as it is said, 'Set 1' and 'First set', whether the word is in the name or not.
+    """Return the set's name as players say it: 'Set 1', 'First set', 'Encore'.
 
     >>> set_name("First"), set_name("Set 1"), set_name("Encore"), set_name("Late set")
     ('First set', 'Set 1', 'Encore', 'Late set')
@@ -123,7 +123,7 @@ def _first_section(book_song: BookSong) -> Iterator[ViewLine]:
 
 
 def between_lines(state: State) -> tuple[ViewLine, ...]:
-    """Return the lines of the break: the set that follows, when it starts, its first song and sound."""
+    """Return the lines of a set break: the next set, when it starts, its first song, key and sounds."""
     ended = state.place.set
     sets, order = state.book.show.sets, state.order
     follows = next((number for number in range(ended + 1, len(order)) if order[number]), None)
@@ -149,7 +149,7 @@ def between_lines(state: State) -> tuple[ViewLine, ...]:
 
 
 def end_lines(state: State) -> tuple[ViewLine, ...]:
-    """Return the lines of the end."""
+    """Return the lines of the page after the last song."""
     show = state.book.show
     return (
         ViewLine(LineRole.TITLE, "show over"),
@@ -158,12 +158,12 @@ def end_lines(state: State) -> tuple[ViewLine, ...]:
 
 
 def is_before(state: State) -> bool:
-    """Return whether the night has not begun: nothing was stepped yet, and the first song is up."""
+    """Return whether the night has not begun: no step taken yet, and the first song of the set is up next."""
     return state.place.where is PositionKind.UP_NEXT and state.stepped_ms is None and state.place.at == 0
 
 
 def time_of_day(minutes: int) -> str:
-    """Return the clock time of minutes since midnight; past 24:00 is the next day's.
+    """Return minutes since midnight as a clock time; 24:00 and later are times of the next day.
 
     >>> time_of_day(20 * 60), time_of_day(24 * 60 + 30)
     ('20:00', '0:30')

@@ -1,9 +1,9 @@
-"""One glance: how many words the eye is given, what comes before what, and what gives way. Pure.
+"""One glance: how many words a page may have, which lines matter most, and which give way. Pure.
 
-While a song plays it is at most 14 words, beside what stands in one place all through the song (its title, the names of
-the keyboards), what is read once (the cue, the first words of a lyric) and what is said for a moment (a notice); of a
-song up next it is at most 20. What a player cannot do without (section, next, title, whom to watch, open and rounds,
-this section's sound, a key that changed) is shortened and never left out, even where all of it together is more.
+The page of a song that plays has at most 14 words. Not counted: what stays in place all through the song (its title,
+the names of the keyboards), what is read once (the cue, the first words of a lyric) and what shows for a moment (a
+notice). The page of a song up next has at most 20. What a player cannot do without (section, next, title, whom to
+watch, open and rounds, this section's sound, a changed key) is shortened but never left out, even above the limit.
 """
 
 from collections.abc import Callable, Iterable, Sequence
@@ -15,10 +15,10 @@ from companion.view.short_words import cut
 from companion.view.view_lines import LineMark, LineRole, ViewLine
 
 GLANCE_WORDS: Final = 14  # title, cue and first words aside
-LARGE_WORDS: Final = 7  # of these, in the section's name and in what comes next
+LARGE_WORDS: Final = 7  # of these, in the section's name and the next section's together
 UP_NEXT_WORDS: Final = 20
 WATCH_WORDS: Final = 3
-LEAST_CUT: Final = 3  # fewer words of a sentence say nothing
+LEAST_CUT: Final = 3  # a sentence cut to fewer words says nothing
 ON_DEMAND: Final = frozenset((LineRole.ADVICE, LineRole.DROP))
 UNCOUNTED: Final = frozenset((LineRole.TITLE, LineRole.CUE, LineRole.FIRST_WORDS, LineRole.NOTICE)) | ON_DEMAND
 ESSENTIAL: Final = frozenset((LineRole.SECTION, LineRole.NEXT, LineRole.TITLE, LineRole.WATCH, LineRole.COUNT))
@@ -39,7 +39,7 @@ EXPECTED: Final = frozenset(
 )
 """What a player looks for before a song."""
 SENTENCES: Final = frozenset((LineRole.NOTES, LineRole.START))
-"""What still says something when its end is left out. All else is shown whole, in a known shorter form, or not."""
+"""What still makes sense without its end. Everything else shows whole, in a known shorter form, or not at all."""
 
 PLAYING: Final = (
     *(
@@ -65,7 +65,7 @@ PLAYING: Final = (
     ),
     *(LineRole.NOTES, LineRole.ADVICE, LineRole.DROP),
 )
-"""What comes before what while a song plays: where words or room run out, the last goes first."""
+"""Order of importance while a song plays: where words or room run out, the last goes first."""
 
 UP_NEXT: Final = (
     *(
@@ -89,57 +89,60 @@ UP_NEXT: Final = (
         LineRole.DROP,
     ),
 )
-"""The same of a song that is up next."""
+"""Order of importance of a song up next."""
 
 
 Counted = Callable[[Iterable[ViewLine]], int]
 
 
 def by_worth(lines: Iterable[ViewLine], order: Sequence[LineRole] = PLAYING) -> tuple[ViewLine, ...]:
-    """Return the lines in the order in which they matter."""
+    """Return the lines sorted by importance, the most important first; equals keep their order."""
     return tuple(sorted(lines, key=lambda line: _worth(line, order)))
 
 
 def is_leftover(line: ViewLine) -> bool:
-    """Return whether this is a sound that only stays on from before: it stands on no strip of tape."""
+    """Return whether this is a sound that only stays on from before, shown without a strip of tape."""
     return line.part is LineRole.SOUND and line.mark is LineMark.NONE
 
 
 def within_glance(lines: Iterable[ViewLine]) -> tuple[ViewLine, ...]:
-    """Keep of a playing song's lines what one glance holds."""
+    """Return the lines of a song that plays that fit in one glance, the most important first."""
     ordered = _large(by_worth(lines))
     return _filled(ordered, _essential(ordered), GLANCE_WORDS, glance_words)
 
 
 def within_up_next(lines: Iterable[ViewLine], *, before: bool = False) -> tuple[ViewLine, ...]:
-    """Keep of the lines of a song that is up next what a look at it holds; ``before`` the show, what starts it too."""
+    """Return the lines of a song up next that fit its page, the most important first.
+
+    ``before`` the show, the line that says what starts it always stays.
+    """
     ordered = by_worth(lines, UP_NEXT)
     expected = EXPECTED | {LineRole.HINT} if before else EXPECTED
     asked = {number: line for number, line in enumerate(ordered) if not is_leftover(line) and line.part in expected}
     kept = _shortened(asked, (LineRole.NEXT, LineRole.KEY, LineRole.HINT, LineRole.TITLE), UP_NEXT_WORDS, _calm_words)
     while _calm_words(kept.values()) > UP_NEXT_WORDS and kept[max(kept)].part in (LineRole.NEXT, LineRole.KEY):
-        del kept[max(kept)]  # the sound is on, and the page of a song that plays says both
+        del kept[max(kept)]  # the sound is on already, and the page of the playing song shows both
     return _filled(ordered, kept, UP_NEXT_WORDS, words_of)
 
 
 def _calm_words(lines: Iterable[ViewLine]) -> int:
-    """Count the words beside what a newcomer may press, which takes the place of nothing."""
+    """Count the words, without the hint for a newcomer, which displaces nothing."""
     return words_of(line for line in lines if line.part is not LineRole.HINT)
 
 
 def words_of(lines: Iterable[ViewLine]) -> int:
-    """Count the words that the eye meets; the names of the keyboards stand where they always stand."""
+    """Count the words to read. Advice, songs to drop, notices and keyboard names, which never move, do not count."""
     counted = (line for line in lines if line.part not in ON_DEMAND and line.part is not LineRole.NOTICE)
     return sum(replace(line, label="").words if _names_a_board(line) else line.words for line in counted)
 
 
 def glance_words(lines: Iterable[ViewLine]) -> int:
-    """Count the words of a playing song's page: title, cue and first words aside."""
+    """Count the words on the page of a song that plays, without the lines in ``UNCOUNTED``."""
     return words_of(line for line in lines if line.part not in UNCOUNTED)
 
 
 def is_essential(line: ViewLine) -> bool:
-    """Return whether a playing song's page must have this, whatever else it says."""
+    """Return whether the page of a song that plays must show this line, whatever else it shows."""
     if line.part is LineRole.SOUND:
         return not is_leftover(line)
     rest = line.part is LineRole.FEATURE and line.mark is LineMark.REST
@@ -152,7 +155,7 @@ def _names_a_board(line: ViewLine) -> bool:
 
 
 def _worth(line: ViewLine, order: Sequence[LineRole]) -> tuple[int, bool]:
-    """Return a line's place: a key that changed comes before the bars, what stays on from before after the key."""
+    """Return a sort key: a changed key comes before the bars, a sound left on from before comes after the key."""
     if is_leftover(line):
         return max(order.index(LineRole.KEY), order.index(LineRole.SOUND)), True
     if line.part is LineRole.KEY and line.mark is LineMark.CIRCLE:
@@ -161,7 +164,7 @@ def _worth(line: ViewLine, order: Sequence[LineRole]) -> tuple[int, bool]:
 
 
 def _large(lines: tuple[ViewLine, ...]) -> tuple[ViewLine, ...]:
-    """Say section and next in so many words that both are large; what has no shorter form stays whole."""
+    """Shorten section and next so that both fit in large letters; a line without a shorter form stays whole."""
     left = LARGE_WORDS
     result = []
     for line in lines:
@@ -174,9 +177,9 @@ def _large(lines: tuple[ViewLine, ...]) -> tuple[ViewLine, ...]:
 
 
 def _essential(lines: tuple[ViewLine, ...]) -> dict[int, ViewLine]:
-    """Return what cannot be left out, by its place in the lines, in fewer words where all of it would be too many.
+    """Return the lines that must stay, by their place in ``lines``, shortened if they have too many words together.
 
-    Bars and key make the rest shorter, and go only where the shortest of it is too much.
+    Bars and key stay too, at the cost of shorter forms elsewhere; they go only if even the shortest forms are too much.
     """
     kept = {number: line for number, line in enumerate(lines) if is_essential(line) or line.part in USUAL}
     shortened = (LineRole.COUNT, LineRole.BARS, LineRole.KEY, LineRole.NEXT, LineRole.SECTION, LineRole.SOUND)
@@ -190,7 +193,7 @@ def _essential(lines: tuple[ViewLine, ...]) -> dict[int, ViewLine]:
 def _shortened(
     kept: dict[int, ViewLine], parts: Sequence[LineRole], words: int, counted: Counted
 ) -> dict[int, ViewLine]:
-    """Shorten the lines about these, one after the other, until all of it has so many words."""
+    """Shorten the lines of these roles, one after another, until all lines together have at most ``words`` words."""
     kept = dict(kept)
     for part in parts:
         for number, line in tuple(kept.items()):
@@ -202,7 +205,7 @@ def _shortened(
 def _filled(
     lines: tuple[ViewLine, ...], kept: dict[int, ViewLine], words: int, counted: Counted
 ) -> tuple[ViewLine, ...]:
-    """Add what else is worth showing while there are words left."""
+    """Add the remaining lines, the most important first, while there are words left."""
     for number, line in enumerate(lines):
         if number in kept:
             continue
@@ -213,7 +216,7 @@ def _filled(
 
 
 def _in_words(line: ViewLine, words: int) -> ViewLine | None:
-    """Return the longest form that has so many words at most; of a sentence, its beginning; else None."""
+    """Return the longest form of at most ``words`` words, or the beginning of a sentence; None if neither will do."""
     forms = (line.text, *line.shorter)
     for place, form in enumerate(forms):
         said = replace(line, text=form, shorter=forms[place + 1 :])
@@ -228,7 +231,7 @@ def _cut(line: ViewLine, words: int) -> ViewLine:
 
 
 def _shortest(line: ViewLine) -> ViewLine:
-    """Return the line in its form of the fewest words."""
+    """Return the line in its form with the fewest words."""
     forms = (line.text, *line.shorter)
     place = min(range(len(forms)), key=lambda number: replace(line, text=forms[number]).words)
     return replace(line, text=forms[place], shorter=forms[place + 1 :])

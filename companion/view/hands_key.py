@@ -1,4 +1,4 @@
-"""The key and the chords as the hands need them: the section's, tonight's shift, and fingers in another key."""
+"""Key and chords as the hands need them: the section's key, tonight's shift, and hands that play in another key."""
 
 from companion.music import Key
 from companion.show.chords import written_elsewhere
@@ -7,18 +7,18 @@ from companion.view.short_words import shown_key
 
 
 def keys_at(state: State, number: int) -> tuple[Key, Key] | None:
-    """Return the key that sounds in this section of the song that is on, and the one that the hands play it in.
+    """Return this section's (key that sounds, key that the hands play in); None if the key is unknown.
 
-    Before the first section, -1, it is the song's own.
+    ``number`` counts sections from 0; -1 asks for the song's own key.
     """
     on = chords_tonight(state)[number] if number >= 0 and state.song else keys_tonight(state)
     return (on.sounds, on.hands) if on.sounds and on.hands else None
 
 
 def chords_at(state: State, number: int) -> tuple[str, str] | None:
-    """Return the chords of this section as the hands play them, and what to say of them.
+    """Return (chords of this section as the hands play them, label); None if the section has no chords.
 
-    That is nothing but where nobody can read them: they stand as they are written then, in whatever key that was.
+    The label is empty unless the chords cannot be transposed: then they stay as written, and it names that key.
     """
     sections = chords_tonight(state)
     if not sections or not sections[number].text:
@@ -31,7 +31,7 @@ def chords_at(state: State, number: int) -> tuple[str, str] | None:
 
 
 def written_words(state: State) -> tuple[str, ...]:
-    """Say once in which key the chords of a song are written, where they are shown in another; shorter forms last."""
+    """Return words for the key that the chords are written in, the longest first; empty if shown in that key."""
     hands = keys_tonight(state).hands
     written = written_elsewhere(state.song.song, hands) if state.song else None
     if not written:
@@ -41,14 +41,14 @@ def written_words(state: State) -> tuple[str, ...]:
 
 
 def key_words(sounds: Key, hands: Key) -> tuple[str, ...]:
-    """Say the key, then only how the hands say it."""
+    """Return the words for a key, the longest form first; the last one names only the key for the hands."""
     if sounds.tonic.semitone == hands.tonic.semitone:
         return (shown_key(str(sounds)),)
     return f"play {shown_key(str(hands))}, sounds {shown_key(str(sounds))}", f"play {shown_key(str(hands))}"
 
 
 def shift_words(state: State, hands: Key, *, changes: bool = False) -> tuple[str, str]:
-    """Say who takes tonight's shift, the hands or the keyboard, and what to play; nothing where there is none.
+    """Return (who makes tonight's shift, the hands or the keyboard; what to play), both empty without a shift.
 
     ``changes``: the section before was in another key.
     """
@@ -56,7 +56,7 @@ def shift_words(state: State, hands: Key, *, changes: bool = False) -> tuple[str
 
 
 def shift_unknown(state: State) -> tuple[str, str]:
-    """Say who takes tonight's shift of a song whose key nobody knows, and how far it goes."""
+    """Return (who makes tonight's shift, how far) for a song whose key is unknown; both empty without a shift."""
     if not state.shift:
         return "", ""
     steps = abs(state.shift)

@@ -1,4 +1,4 @@
-"""How the player wants to be shown things, and the keys that change it: light, detail, beat mark."""
+"""How the player wants the screen to look (light, detail, beat mark), and the keys that change it."""
 
 from collections.abc import Mapping
 from types import MappingProxyType
@@ -9,13 +9,13 @@ from msgspec.structs import replace
 
 from companion.view.view_lines import Detail, Light
 
-if TYPE_CHECKING:  # the screen has a process of its own, and starts sooner without the show file's reader
+if TYPE_CHECKING:  # the screen's process starts sooner without the show file's reader
     from companion.show import Song
 
-EVERYTHING_MS: Final = 5000  # one key shows everything for so long
+EVERYTHING_MS: Final = 5000  # how long the key for everything shows it
 COUNT_OFF_BARS: Final = 2
-KEYS_A_PAGE: Final = 18  # two columns on the usual page, and a row to say that there is more
-KNOWN_FORM, KNOWN_CUES = 4, 5  # of 0..5: from here on less is offered, never applied by itself
+KEYS_A_PAGE: Final = 18  # fills two columns on the usual page, with a row left for "more keys"
+KNOWN_FORM, KNOWN_CUES = 4, 5  # of 0..5: at or above these, offer less detail; never reduce it unasked
 
 KEYS: Final[Mapping[str, str]] = MappingProxyType(
     {
@@ -28,7 +28,7 @@ KEYS: Final[Mapping[str, str]] = MappingProxyType(
         "c": "count-off, before a song",
     }
 )
-"""What these keys do on the stage screen. A key that the rig maps as a pedal steps, and does nothing else."""
+"""What these keys do on the stage screen. A key that the rig maps as a pedal steps and does nothing else."""
 
 SHORTER: Final[Mapping[str, str]] = MappingProxyType(
     {
@@ -43,7 +43,7 @@ SHORTER: Final[Mapping[str, str]] = MappingProxyType(
         "read the edited show": "read again",
     }
 )
-"""What a small page of keys says instead."""
+"""Short forms of the same, for a small page."""
 
 _ALSO: Final = {"f1": "?"}
 _LESS: Final = {
@@ -54,10 +54,10 @@ _LESS: Final = {
 
 
 class Looks(msgspec.Struct, frozen=True):
-    """The player's choice of how to be shown things. ``details`` holds songs by title. Times in ms of the show.
+    """The player's choice of how the screen looks. ``details`` holds songs by title. Times are ms since the show began.
 
-    With ``chords`` a section's chord line is shown whatever the detail; else only where a glance has room for it.
-    ``keys`` are further lines for the page of keys: what the rig's pedals and keys do, as (key, what it does).
+    With ``chords``, a section's chord line shows whatever the detail; without, only where a glance has room for it.
+    ``keys`` are further lines for the page of keys, (key, what it does): the rig's pedals and keys.
     """
 
     light: Light = Light.DARK
@@ -71,16 +71,16 @@ class Looks(msgspec.Struct, frozen=True):
     keys: tuple[tuple[str, str], ...] = ()
 
     def detail_of(self, song: "Song", now_ms: int) -> Detail:
-        """Tell how much of this song to show now."""
+        """Return how much of this song to show now."""
         if now_ms < self.everything_until_ms:
             return Detail.EVERYTHING
         return next((detail for title, detail in self.details if title == song.title), Detail.EVERYTHING)
 
 
 def key_pressed(looks: Looks, key: str, at_ms: int, song: "Song | None" = None) -> Looks | None:
-    """Take a key that is no pedal; None where it means nothing here.
+    """Return the looks after a key that is not a pedal; None if the key means nothing here.
 
-    The page of keys goes on with ?, any other key closes it.
+    On the page of keys, ? turns to its next page and any other key closes it.
     """
     key = _ALSO.get(key, key)
     if looks.keys_shown:
@@ -108,12 +108,12 @@ def key_pressed(looks: Looks, key: str, at_ms: int, song: "Song | None" = None) 
 
 
 def stepped(looks: Looks) -> Looks:
-    """Put the page of keys away: whoever steps wants to see the show."""
+    """Close the page of keys: a player who steps wants to see the show."""
     return replace(looks, keys_shown=False, keys_page=0) if looks.keys_shown else looks
 
 
 def offered(song: "Song", looks: Looks) -> Detail | None:
-    """Tell the lesser detail that could do for a song so well known; None where the player has chosen already."""
+    """Return a lower detail to offer for a well-known song; None if not known that well, or the player has chosen."""
     if song.known is None or any(title == song.title for title, _ in looks.details):
         return None
     return Detail.CUES_ONLY if song.known >= KNOWN_CUES else Detail.FORM if song.known >= KNOWN_FORM else None

@@ -1,4 +1,4 @@
-"""The view of a state: what is worth showing now. Pure, and cheap enough to be asked for on every step."""
+"""The view of a state: what is worth showing now. Pure, and fast enough to run on every step."""
 
 from collections.abc import Iterator
 
@@ -17,7 +17,7 @@ AS_EVER = Looks()
 
 
 def view(state: State, around: Surroundings, looks: Looks = AS_EVER) -> View:
-    """Return what the screen shows of this state, in these surroundings, as the player wants to be shown it."""
+    """Return what the screen shows for this state and surroundings, in the looks that the player chose."""
     if state.shift and around.never_there:
         state = with_hands_moving(state)
     if looks.keys_shown:
@@ -46,7 +46,7 @@ def view(state: State, around: Surroundings, looks: Looks = AS_EVER) -> View:
 
 
 def _landmarks(state: State, around: Surroundings) -> tuple[ViewLine, ...]:
-    """Return what stays at the top of a list: the section, what comes next, and what is wrong; else the title."""
+    """Return the lines that stay above a list: the section (else the title), what comes next, and what is wrong."""
     seen = view(state, replace(around, typed=None))
     main = seen.of(LineRole.SECTION) or seen.of(LineRole.TITLE)
     wrong = next((line for line in seen.lines if line.mark is LineMark.TORN), None)
@@ -54,7 +54,7 @@ def _landmarks(state: State, around: Surroundings) -> tuple[ViewLine, ...]:
 
 
 def _advice(around: Surroundings) -> tuple[ViewLine, ...]:
-    """Return how the set runs and what to drop, where the player asked."""
+    """Return how the set runs and what to drop, if the player asked."""
     if around.advice is None:
         return ()
     return ViewLine(LineRole.ADVICE, around.advice), *(ViewLine(LineRole.DROP, title) for title in around.to_drop)
@@ -86,7 +86,7 @@ def _notices(state: State, around: Surroundings) -> list[ViewLine]:
 
 
 def _pace(around: Surroundings) -> ViewLine | None:
-    """Say how the set runs, where it is late enough to matter."""
+    """Return a line if the set runs over by a minute or more, else None."""
     if around.over_min is None or around.over_min <= 0:
         return None
     ends = f", ends {around.ends}" if around.ends else ""
@@ -101,13 +101,13 @@ def _call(state: State, around: Surroundings) -> tuple[ViewLine, ...]:
         ViewLine(LineRole.CHOICE, title, str(number), mark=LineMark.CHOSEN if number == 1 else LineMark.NONE)
         for number, title in enumerate(around.found_songs[:3], 1)
     )
-    # A key that the rig maps as a pedal steps, and never picks a song.
+    # A key that the rig maps as a pedal steps; it never picks a song.
     picks = "1, 2, 3 pick" if any(pedal.key == "enter" for pedal in state.book.rig.pedals) else "enter goes"
     return typed, *choices, ViewLine(LineRole.HINT, f"{picks}, escape returns", shorter=(picks,))
 
 
 def _not_on_the_list(typed: str) -> Iterator[ViewLine]:
-    """Say what enter does with a title that no song of the show has."""
+    """Yield lines that say what enter does with a title that is not in the show."""
     song = new_song(typed)
     if song is None:
         yield ViewLine(LineRole.HINT, "not on the list; behind the comma stands a key", shorter=("that is no key",))
@@ -133,7 +133,7 @@ def _beat(state: State, looks: Looks) -> Beat | None:
 
 
 def _downbeat_ms(state: State, tempo_bpm: float) -> int:
-    """Return the time of a downbeat: the press that began the section, moved onto the beats that were tapped since."""
+    """Return the time of a downbeat in ms: the press that began the section, aligned to the beats tapped since."""
     began = state.section_began_ms
     if not state.taps_ms or state.taps_ms[-1] <= began:
         return began

@@ -1,4 +1,4 @@
-"""What the engine and the screen say to each other: one JSON line each, over pipes."""
+"""The messages between engine and screen: one line of JSON each, over pipes."""
 
 import msgspec
 
@@ -6,10 +6,10 @@ from companion.view.view_lines import View
 
 
 class Eyes(msgspec.Struct, frozen=True, tag_field="line", tag="eyes"):
-    """The first line to the screen: how wide it is and how far the eyes are (None: assumed).
+    """The first line to the screen: its width, and its distance from the eyes (None: use the assumed value).
 
-    ``zero_ns`` is when the show's own time was 0, by ``companion.clock``, for the beat mark; None: none.
-    ``monitor`` is the one to open the window on, from 0; the first where it is not there.
+    ``zero_ns`` is the ``companion.clock`` time at which the show's time is 0, for the beat mark; None: no beat mark.
+    ``monitor`` is the monitor to open the window on, from 0; the first one if it is not connected.
     """
 
     width_mm: float | None = None
@@ -19,14 +19,14 @@ class Eyes(msgspec.Struct, frozen=True, tag_field="line", tag="eyes"):
 
 
 class Ping(msgspec.Struct, frozen=True, tag_field="line", tag="ping"):
-    """Asks the screen whether it still draws; it answers ``alive`` at once, beside its drawing."""
+    """Asks whether the screen still draws. A separate thread answers ``alive`` at once, even while drawing hangs."""
 
 
 FromEngine = Eyes | View | Ping
 
 
 class ChartIs(msgspec.Struct, frozen=True, omit_defaults=True):
-    """What the screen has found out about a chart: how many screenfuls it has, or why it cannot be shown."""
+    """What the screen found out about a chart: how many screenfuls it has, or why the screen cannot show it."""
 
     path: str
     turns: int = 0
@@ -34,10 +34,10 @@ class ChartIs(msgspec.Struct, frozen=True, omit_defaults=True):
 
 
 class ScreenMessage(msgspec.Struct, frozen=True, omit_defaults=True):
-    """A line from the screen. ``at`` is ns by the same clock, ``text`` the character that the key types, if any.
+    """A line from the screen. ``at`` is ns by ``companion.clock``; ``text`` is the character that the key types.
 
-    With ``alive`` it says how it is: how many earlier questions its drawing is ``behind``; whether its window is being
-    ``dragged``, so that the system draws nothing, or is ``opening``.
+    A reply to a ping has ``alive`` set. ``behind`` is how many earlier pings the drawing has not reached yet;
+    ``dragged``: the window is being dragged, so the system draws nothing; ``opening``: the window is being opened.
     """
 
     key: str | None = None
@@ -60,7 +60,7 @@ _WRITE = msgspec.json.Encoder()
 
 
 def as_line(told: FromEngine | ScreenMessage) -> bytes:
-    """Return the line to write."""
+    """Return the message as a line of JSON, newline included."""
     return _WRITE.encode(told) + b"\n"
 
 

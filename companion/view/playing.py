@@ -1,4 +1,4 @@
-"""What is worth showing while a song plays, before one glance's words are counted."""
+"""What is worth showing while a song plays, cut to what one glance holds."""
 
 from collections.abc import Iterator
 from typing import Final
@@ -14,8 +14,8 @@ from companion.view.short_words import cut, lesser_titles, named, shown_key
 from companion.view.strips import sound_lines
 from companion.view.view_lines import Detail, FormPlace, LineMark, LineRole, ViewLine
 
-STAR: Final = "★"  # so a feature is marked in the margin
-FEATURE: Final = "feature"  # what stands for a feature that is only marked with a star
+STAR: Final = "★"  # marks a feature, as players do in the margin
+FEATURE: Final = "feature"  # the text of a feature that the show file only marks with a star
 
 
 def playing_lines(
@@ -27,9 +27,9 @@ def playing_lines(
     everything: bool = False,
     chords: bool = False,
 ) -> tuple[ViewLine, ...]:
-    """Return the lines of a song that plays. ``everything``: the player has asked to see all of it for a moment.
+    """Return the lines of a song that plays. ``everything``: the player asked to see all of it for a moment.
 
-    ``chords``: the chord line stays in every detail, and beside the words that a glance holds, as the player wished.
+    ``chords``: the player asked for chords, so the chord line shows at every detail, on top of what a glance holds.
     """
     book_song, book_section = state.song, state.section
     if book_song is None or book_section is None:
@@ -57,7 +57,7 @@ def playing_lines(
 
 
 def form_of(state: State) -> FormPlace | None:
-    """Return where in the song's form we are; None where it has no form worth a line."""
+    """Return the place in the song's form; None unless a song with two or more sections plays."""
     song = state.song
     if song is None or state.place.where is not PositionKind.PLAYING or len(song.sections) == 1:
         return None
@@ -69,10 +69,10 @@ def _section(state: State, around: Surroundings, section: Section) -> Iterator[V
     feature = bool(section.feature) and not section.tacet
     mark = LineMark.HIGHLIGHT if feature else LineMark.NONE
     if section.name and state.song:
-        # The star stays where the words about the feature go: no state by colour alone.
+        # The star stays even where the words about the feature go: no state shows by colour alone.
         forms = [f"{form} {STAR}" if feature else form for form in name_forms(state.song, state.place.section)]
         yield ViewLine(LineRole.SECTION, forms[0], shorter=tuple(forms[1:]), mark=mark)
-    elif state.song:  # a song without a road map is its own only section
+    elif state.song:  # a song without a road map is one section
         title = state.song.song.title
         yield ViewLine(LineRole.TITLE, title, shorter=lesser_titles(title), mark=mark)
     counted = count(state, section)
@@ -82,7 +82,7 @@ def _section(state: State, around: Surroundings, section: Section) -> Iterator[V
 
 
 def _bars(around: Surroundings, section: Section) -> Iterator[ViewLine]:
-    """Say how many bars the section has; where they are counted, which one this is."""
+    """Yield how many bars the section has, or, where bars are counted, which one this is."""
     if not section.bars:
         return
     if around.bar is None:
@@ -96,7 +96,7 @@ def _bars(around: Surroundings, section: Section) -> Iterator[ViewLine]:
 
 
 def count(state: State, section: Section) -> tuple[str, ...]:
-    """Return how often it goes round, with shorter ways to say so; empty where it is played once."""
+    """Return how often the section goes round, the longest form first; empty if it plays once."""
     place = state.place
     go = place.passed + place.rounds
     if section.open and section.passes > 1 and go <= section.passes:
@@ -140,7 +140,7 @@ def _next(state: State, song: BookSong) -> Iterator[ViewLine]:
 
 
 def _key_ahead(state: State, number: int) -> str:
-    """Return ' in E' where the section that follows is in another key for the hands."""
+    """Return text such as ' in E' if the next section is in another key, else an empty text."""
     now, then = keys_at(state, state.place.section), keys_at(state, number)
     if now is None or then is None or now == then:
         return ""
@@ -172,7 +172,7 @@ def _chords(state: State) -> Iterator[ViewLine]:
 
 
 def written_lines(state: State) -> Iterator[ViewLine]:
-    """Say in which key the chords are written, where that is not the one that they are shown in."""
+    """Yield a line with the key that the chords are written in, if they show in another key."""
     words = written_words(state)
     if words:
         yield ViewLine(LineRole.NOTES, words[0], shorter=words[1:])
@@ -207,7 +207,7 @@ def _everything(state: State, song: Song) -> Iterator[ViewLine]:
 
 
 def _kept(lines: list[ViewLine], detail: Detail, state: State) -> list[ViewLine]:
-    """Leave out what a player who knows the song need not be shown."""
+    """Leave out what a player who knows the song does not need, by detail."""
     if detail is Detail.EVERYTHING:
         return lines
     if detail is Detail.FORM:
@@ -226,7 +226,7 @@ def _kept(lines: list[ViewLine], detail: Detail, state: State) -> list[ViewLine]
     }
     kept = [line for line in lines if line.part in stay or line.mark in unusual or _changes(line, state)]
     here = any(line.part not in (LineRole.NEXT, LineRole.TITLE) for line in kept)
-    # Something to do here needs its landmark: the section's name. Else the page is all but empty, as was wished.
+    # Something to do needs the section's name as a landmark. Otherwise the page stays nearly empty, as asked for.
     marks = (LineRole.SECTION, LineRole.TITLE) if here else (LineRole.TITLE,)
     return kept + [line for line in lines if line.part in marks and line not in kept]
 

@@ -1,4 +1,4 @@
-"""Names of sections: those of one name are numbered where it matters which of them this is ('Verse 2')."""
+"""Names of sections. Sections that share a name get a number if they differ ('Verse 2')."""
 
 from itertools import pairwise
 
@@ -18,13 +18,13 @@ def name_forms(song: BookSong, number: int) -> tuple[str, ...]:
 
 
 def is_numbered(song: BookSong, name: str) -> bool:
-    """Return whether the sections of this name differ in anything that the player must know."""
+    """Return whether the sections with this name differ in anything that the player must know."""
     alike = [one.section for one in song.sections if one.section.name == name]
     return any(_differ(one, other) for one, other in pairwise(alike))
 
 
 def _differ(one: Section, other: Section) -> bool:
-    """Return whether two sections of a name differ; a sound or chords written once count for later ones too."""
+    """Return whether two sections differ. Sounds or chords left out in one carry over, so they make no difference."""
     if any(getattr(one, field) != getattr(other, field) for field in _TELLING):
         return True
     carried = ((one.sounds, other.sounds), (one.chords, other.chords))

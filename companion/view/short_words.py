@@ -1,4 +1,4 @@
-"""Words made to fit: short forms that players know, keys with their signs, titles cut where the eye forgives it."""
+"""Shorter words: short forms that players know, keys with ♭ and ♯, and cut titles that stay recognizable."""
 
 import re
 from collections.abc import Iterator, Mapping
@@ -9,7 +9,7 @@ ELLIPSIS: Final = "…"
 
 SHORT_FORMS: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
     {
-        # Written so in the margins of charts (common practice, no source).
+        # As players write them in the margins of charts (common practice, no source).
         "pre-chorus": ("Pre-ch.", "Pre"),
         "pre chorus": ("Pre-ch.", "Pre"),
         "post-chorus": ("Post-ch.", "Post"),
@@ -36,7 +36,7 @@ _SIGNS: Final = str.maketrans({"b": "♭", "#": "♯"})
 
 
 def shown_key(text: str) -> str:
-    """Return keys and chords with the signs that are printed: B♭, F♯m, ♭7. Other words stay.
+    """Return the text with printed signs in keys and chords: B♭, F♯m, ♭7. Other words stay unchanged.
 
     >>> shown_key("Bb"), shown_key("F#m"), shown_key("1 | b7/5 | Eb"), shown_key("Baby blues")
     ('B♭', 'F♯m', '1 | ♭7/5 | E♭', 'Baby blues')
@@ -46,7 +46,7 @@ def shown_key(text: str) -> str:
 
 
 def cut(text: str, words: int) -> str:
-    """Return the first words, and say that there were more.
+    """Return the first ``words`` words, with an ellipsis if there were more; empty for 0.
 
     >>> cut("riff alone, then the horns", 3), cut("Solo", 3), cut("Solo", 0)
     ('riff alone, then…', 'Solo', '')
@@ -62,7 +62,7 @@ def cut(text: str, words: int) -> str:
 
 
 def lesser_titles(title: str) -> tuple[str, ...]:
-    """Return shorter ways to say a title: without what stands in brackets or after a dash.
+    """Return a title's shorter forms: without what follows a bracket, colon or dash.
 
     >>> lesser_titles("Kettle on the Jetty (reprise)")
     ('Kettle on the Jetty',)
@@ -72,7 +72,7 @@ def lesser_titles(title: str) -> tuple[str, ...]:
 
 
 def middle_cut(text: str, keep: int) -> str:
-    """Keep so many characters, from both ends, round an ellipsis; combining signs stay with their letter.
+    """Return a text of at most ``keep`` characters: both ends, round an ellipsis.
 
     >>> middle_cut("Gasworks Corner", 8)
     'Gasw…ner'
@@ -86,7 +86,7 @@ def middle_cut(text: str, keep: int) -> str:
 
 
 def words_left_out(text: str) -> Iterator[str]:
-    """Yield the text without one word of its middle, without two, and so on: its first and its last word stay.
+    """Yield the text without one word from its middle, then two, and so on. The first and last words stay.
 
     >>> list(words_left_out("Seven Steps Down to the Slipway"))[:2]
     ['Seven Steps Down … the Slipway', 'Seven Steps … the Slipway']
@@ -98,5 +98,5 @@ def words_left_out(text: str) -> Iterator[str]:
 
 
 def named(word: str) -> str:
-    """Return a word of the show file as it is said."""
+    """Return a word of the show file with spaces for underscores."""
     return word.replace("_", " ")

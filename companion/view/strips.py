@@ -1,4 +1,4 @@
-"""The strips of tape: which sound is on which keyboard, what stays on from before, what waits, what is set by hand."""
+"""The strips of tape: which sound is on which keyboard, and which stays on, waits for the hands or is set by hand."""
 
 from collections.abc import Iterator
 
@@ -7,10 +7,10 @@ from companion.view.view_lines import LineMark, LineRole, ViewLine
 
 
 def sound_lines(state: State, around: Surroundings) -> Iterator[ViewLine]:
-    """Return a line for each keyboard that has a sound, in the rig's order.
+    """Yield a line for each keyboard that has a sound, in the rig's order.
 
-    The sound that this place asks for is on tape, one that only stays on from before is in pencil. With several
-    keyboards each line names its own. The tape of a keyboard that is gone is ripped.
+    A sound that this place asks for is on tape; one that only stays on from before is in pencil. With several
+    keyboards, each line names its keyboard. The tape of a keyboard that is disconnected is ripped.
     """
     boards = state.book.rig.keyboards
     asked = state.section.sounds if state.section else ()
@@ -31,7 +31,7 @@ def sound_lines(state: State, around: Surroundings) -> Iterator[ViewLine]:
 
 
 def _is_asked(state: State, around: Surroundings, number: int) -> bool:
-    """Return whether the player is still to set this keyboard: the last step asked for it, and nothing answered yet."""
+    """Return whether the player must still set this keyboard: the last step asked for it, and nothing confirmed it."""
     if number in around.by_hand_done:
         return False
     if state.past is None:

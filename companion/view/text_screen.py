@@ -1,4 +1,4 @@
-"""The text screen: the same view as lines of a terminal, for a machine with no display."""
+"""The text screen: the same view as lines for a terminal, for a machine without a display."""
 
 from collections.abc import Iterable, Iterator
 from typing import Final
@@ -45,7 +45,7 @@ _AFTER: Final = {LineMark.HIGHLIGHT: " ***", LineMark.TORN: " !!!", LineMark.CIR
 
 
 def text_lines(view: View, width: int = 80, *, plain: bool = False) -> tuple[str, ...]:
-    """Return the view as lines of at most ``width`` characters. ``plain``: with signs that any terminal can show."""
+    """Return the view as lines of at most ``width`` characters. ``plain``: writes signs such as ♭ and ★ in ASCII."""
     lines = sorted(view.lines, key=lambda line: ORDER.index(line.part))
     if view.form is not None:
         lines.append(ViewLine(LineRole.STANDING, f"section {view.form.at + 1} of {view.form.many}"))

@@ -1,4 +1,4 @@
-"""What a view is made of: the picture, its lines, what each line is about, and how the eye is led to it."""
+"""What a view consists of: the picture, its lines, what each line is about, and how it is marked."""
 
 import enum
 
@@ -6,7 +6,7 @@ import msgspec
 
 
 class Picture(enum.Enum):
-    """The kinds of page that the screen shows."""
+    """The kinds of page on the screen."""
 
     BEFORE = "before the show"
     UP_NEXT = "up next"
@@ -18,13 +18,13 @@ class Picture(enum.Enum):
 
 
 class LineRole(enum.Enum):
-    """What a line is about. Layout gives each its place and size; the text screen its order."""
+    """What a line is about. It decides the line's place and size in the layout, and its order on the text screen."""
 
     TITLE = "title"
-    STANDING = "standing"  # which song of how many, or what kind of moment this is
+    STANDING = "standing"  # which song of how many, or which part of the night this is
     SECTION = "section"
     COUNT = "count"  # open, passes, rounds
-    BARS = "bars"  # how many the section has, or which one this is
+    BARS = "bars"  # how many bars the section has, or which one this is
     FEATURE = "feature"
     NEXT = "next"
     WATCH = "watch"
@@ -35,43 +35,43 @@ class LineRole(enum.Enum):
     SOUND = "sound"
     KEY = "key"
     TEMPO = "tempo"
-    START = "start"  # who starts, how it is counted in
+    START = "start"  # who starts, and how the song is counted in
     ENDING = "ending"
     NOTES = "notes"
-    NOTICE = "notice"  # what is wrong, or has just been put right
+    NOTICE = "notice"  # what is wrong, or works again
     PACE = "pace"
-    HINT = "hint"  # what a newcomer may press
-    ADVICE = "advice"  # how the set runs, where the player asked
+    HINT = "hint"  # what a newcomer can press
+    ADVICE = "advice"  # how the set runs, if the player asked
     DROP = "drop"  # a song to drop, the best cut first
     TYPED = "typed"
     CHOICE = "choice"
 
 
 class LineMark(enum.Enum):
-    """What a pencil or a highlighter would add on paper. Each is a shape and a word besides its colour."""
+    """What a pencil or a highlighter would add on paper. Each has a shape and a word besides its colour."""
 
     NONE = ""
     HIGHLIGHT = "highlight"  # the player's feature, now
     UNDERLINE = "underline"  # the player's feature, one section ahead
-    GLASSES = "glasses"  # players draw a pair of glasses where they must look up
+    GLASSES = "glasses"  # as players pencil in where they must look up
     CIRCLE = "circle"  # something has changed here
-    TAPE = "tape"  # written on a strip of tape, as on a keyboard's edge
+    TAPE = "tape"  # a strip of tape, as on a keyboard's edge
     TORN = "torn"  # a strip of tape across the page: something is wrong
-    RIPPED = "ripped"  # the strip of a keyboard that is gone: torn off, its scraps beside it
+    RIPPED = "ripped"  # the strip of a disconnected keyboard: torn off, with scraps at both ends
     REST = "rest"  # tacet: the long rest of an orchestra part
     CHOSEN = "chosen"
-    FORM = "form"  # a pencil line with a mark for each section, the one that is on inked
+    FORM = "form"  # a pencil line with a mark for each section; the current one is inked
 
 
 class Light(enum.Enum):
-    """The two lights that a screen is read in."""
+    """The two kinds of light that the screen is made for."""
 
     DARK = "dark"
     DAY = "day"
 
 
 class Detail(enum.Enum):
-    """How much the player wants to be told about a song: the better it is known, the less."""
+    """How much of a song to show: the better the player knows it, the less."""
 
     EVERYTHING = "everything"
     FORM = "form"
@@ -79,7 +79,7 @@ class Detail(enum.Enum):
 
 
 class ViewLine(msgspec.Struct, frozen=True, omit_defaults=True):
-    """One line of a view. ``label`` is a small word before it; ``shorter`` are known short forms, the longest first."""
+    """One line of a view. ``label`` is a small word before the text; ``shorter`` are short forms, longest first."""
 
     part: LineRole
     text: str
@@ -89,12 +89,12 @@ class ViewLine(msgspec.Struct, frozen=True, omit_defaults=True):
 
     @property
     def words(self) -> int:
-        """Words that the eye meets: the label's and the text's; bar lines and dots are none."""
+        """Number of words in label and text; bar lines and dots do not count."""
         return sum(any(sign.isalnum() for sign in word) for word in f"{self.label} {self.text}".split())
 
 
 class FormPlace(msgspec.Struct, frozen=True, omit_defaults=True):
-    """Where in the song's form we are: section ``at``, from 0, of ``many``; ``features`` are the player's own."""
+    """The place in the song's form: section ``at``, from 0, of ``many``. ``features`` are sections with a feature."""
 
     at: int
     many: int
@@ -102,10 +102,10 @@ class FormPlace(msgspec.Struct, frozen=True, omit_defaults=True):
 
 
 class Beat(msgspec.Struct, frozen=True):
-    """The beat mark. ``from_ms`` is the time of a downbeat, counted from the beginning of the show.
+    """The beat mark. ``from_ms`` is the time of a downbeat, in ms since the show began.
 
-    ``beats`` are the lengths of the bar's beats as felt, in beats of the tempo: (1, 1, 1, 0.5) in 7/8. Where
-    ``count_off_bars`` is given, so many are counted from ``from_ms`` on, then the mark rests.
+    ``beats`` are the lengths of the bar's felt beats, in beats of the tempo: (1, 1, 1, 0.5) in 7/8. With
+    ``count_off_bars`` above 0, the mark counts that many bars from ``from_ms`` on, then disappears.
     """
 
     tempo_bpm: float
@@ -115,16 +115,16 @@ class Beat(msgspec.Struct, frozen=True):
 
 
 class ChartView(msgspec.Struct, frozen=True, omit_defaults=True):
-    """A song's own chart, to be shown in place of the view: its file, and which screenful of it, from 0."""
+    """A song's own chart, shown in place of the lines: its file, and which screenful of it, from 0."""
 
     path: str
     turn: int = 0
 
 
 class View(msgspec.Struct, frozen=True, omit_defaults=True, tag_field="line", tag="view"):
-    """What is worth showing now: plain words, in the order in which they matter. Equal views need no new picture.
+    """What is worth showing now: plain words, the most important first. Equal views need no new picture.
 
-    Where there is a ``chart``, it is shown in place of the lines as soon as it is drawn; the lines stay till then.
+    A ``chart`` replaces the lines as soon as it is drawn; the lines stay on the screen until then.
     """
 
     picture: Picture
@@ -135,5 +135,5 @@ class View(msgspec.Struct, frozen=True, omit_defaults=True, tag_field="line", ta
     form: FormPlace | None = None
 
     def of(self, part: LineRole) -> ViewLine | None:
-        """Return the first line about this, if there is one."""
+        """Return the first line with this role, if there is one."""
         return next((line for line in self.lines if line.part is part), None)
