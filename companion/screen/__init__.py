@@ -1,1 +1,1 @@
-"""The window's process: layout and legibility (pure), and the painter. Start it with ``python -m companion.screen``."""
+"""The window's process: layout and legibility (pure), and the painter. Start with ``python -m companion.screen``."""

@@ -9,7 +9,7 @@ from typing import Final
 
 from companion.view.view_lines import Light
 
-BEHIND_THE_FOOT: Final = 5  # where both want a processor, the engine has it first
+BEHIND_THE_FOOT: Final = 5  # niceness: the engine gets the processor first
 
 
 def main(argv: list[str] | None = None) -> int:
@@ -23,12 +23,12 @@ def main(argv: list[str] | None = None) -> int:
         "--light", choices=[light.value for light in Light], default=Light.DARK.value, help="of the empty page"
     )
     args = parser.parse_args(argv)
-    signal.signal(signal.SIGINT, signal.SIG_IGN)  # the engine is asked to end, and then ends us
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # the engine handles Ctrl-C, then ends this process
     with contextlib.suppress(AttributeError, OSError):  # not on Windows
         os.nice(BEHIND_THE_FOOT)
-    # It makes no sound; pygame goes on without what makes one, and that is 3 MiB.
-    sys.modules.update({"pygame.mixer": None, "pygame.mixer_music": None})  # type: ignore[dict-item]  # "not there"
-    from companion.screen.window import main_window  # arguments are wrong sooner than pygame is there
+    # The screen makes no sound. pygame works without its mixer, which saves 3 MiB.
+    sys.modules.update({"pygame.mixer": None, "pygame.mixer_music": None})  # type: ignore[dict-item]  # not there
+    from companion.screen.window import main_window  # after the arguments: wrong ones fail before pygame loads
 
     return main_window(full=not args.window, monitor=args.monitor, light=Light(args.light))
 
@@ -36,4 +36,4 @@ def main(argv: list[str] | None = None) -> int:
 if __name__ == "__main__":
     code = main()
     sys.stdout.flush()
-    os._exit(code)  # the thread that waits on the pipe must not be waited for
+    os._exit(code)  # do not wait for the thread that reads the pipe

@@ -1,7 +1,7 @@
-"""The beat mark: slashes as on a chart's staff, one for each beat, the one that is now inked; a count-off's number.
+"""The beat mark: slashes as on a chart's staff, one for each beat, the current one inked; or a count-off's number.
 
-A slash comes and goes once a bar, or more slowly: more slashes are drawn where a bar is so short that one place would
-flash more than three times a second. All of it together stays far under the area that a flash may have at any rate.
+Each slash comes and goes once a bar or more slowly: where a bar is so short that a slash would flash more than three
+times a second, the mark spans several bars. The whole mark stays far under the area that may flash at any rate.
 """
 
 import itertools
@@ -14,12 +14,12 @@ from companion.screen.legibility import MAX_FLASHES
 from companion.screen.page import PageSize, Sizes
 from companion.view.view_lines import Beat, View
 
-SLASH_ARCMIN: Final = 24.0  # height of a slash on the usual page; it is no letter, and need not be read
-SLASH_APART: Final = 0.75  # of its height
+SLASH_ARCMIN: Final = 24.0  # height of a slash on the usual page; it is not text, so no reading size applies
+SLASH_APART: Final = 0.75  # from slash to slash, as a share of its height
 
 
 class BeatMark(msgspec.Struct, frozen=True):
-    """Where the mark is, in px: ``places`` slashes side by side, or one number where it counts off."""
+    """Where the mark is, in px: ``places`` slashes side by side, or one number if it counts off."""
 
     x: int
     y: int
@@ -30,16 +30,16 @@ class BeatMark(msgspec.Struct, frozen=True):
 
 
 def places_of(beat: Beat) -> int:
-    """Tell how many slashes are drawn: the beats of a bar, or of as many bars as keep each place calm."""
+    """Return the number of slashes, at least 2: the beats of one bar, or of enough bars to respect ``MAX_FLASHES``."""
     bar_s = sum(beat.beats) * 60 / beat.tempo_bpm
     bars = math.ceil(1 / (MAX_FLASHES * bar_s))
     if len(beat.beats) * bars == 1:
-        bars = 2  # a single slash that never goes marks nothing
+        bars = 2  # a single slash would stay inked and mark nothing
     return len(beat.beats) * bars
 
 
 def beat_mark(view: View, page: PageSize, sizes: Sizes) -> BeatMark | None:
-    """Return the place of the mark: the head row's right end; for a count-off's number, the right of the large line."""
+    """Return where the mark goes: the right of the head row, or of the large line for a count-off; None: no beat."""
     beat = view.beat
     if beat is None:
         return None
@@ -58,14 +58,14 @@ def beat_mark(view: View, page: PageSize, sizes: Sizes) -> BeatMark | None:
 
 
 class BeatStroke(msgspec.Struct, frozen=True):
-    """What the mark shows: the place that is inked (or the number counted), from 0, and when that changes, in ms."""
+    """What the mark shows: the inked place or the beat counted, from 0 (None: none), and when it changes, in ms."""
 
     place: int | None
     until_ms: float
 
 
 def stroke_at(beat: Beat, now_ms: float) -> BeatStroke:
-    """Tell what the mark shows at this time of the show."""
+    """Return what the mark shows at this time of the show."""
     beat_ms = 60_000 / beat.tempo_bpm
     bar_ms = sum(beat.beats) * beat_ms
     since = now_ms - beat.from_ms

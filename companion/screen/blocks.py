@@ -1,4 +1,4 @@
-"""Blocks: words at a place, in px and in arc minutes. What layout gives and the painter paints."""
+"""Blocks: words at a place, in px and in arc minutes. Layout makes them and the painter paints them."""
 
 from collections.abc import Iterator
 
@@ -12,7 +12,7 @@ from companion.view.view_lines import FormPlace, LineMark, LineRole, ViewLine
 
 
 class ScreenBlock(msgspec.Struct, frozen=True):
-    """Words at a place. The box in px holds the mark too; ``left`` and ``baseline`` are where the words begin."""
+    """Words at a place. The box, in px, includes the mark; ``left`` and ``baseline`` are where the words begin."""
 
     part: LineRole
     text: str
@@ -30,7 +30,7 @@ class ScreenBlock(msgspec.Struct, frozen=True):
     form: FormPlace | None = None
 
     def __str__(self) -> str:
-        """Return a line to review: ``section "Solo" 12,80 900x310 60' highlight``."""
+        """Return a line for review: ``section "Solo" 12,80 900x310 60' highlight``."""
         mark = f" {self.mark.value}" if self.mark.value else ""
         place = f"{self.x},{self.y} {self.width}x{self.height}"
         return f'{self.part.value} "{self.text}" {place} {self.arcmin:.0f}\'{mark}'
@@ -47,13 +47,13 @@ LESSER = frozenset((LineRole.STANDING, LineRole.HINT, LineRole.NOTES, LineRole.B
 
 
 def is_lesser(fitted: Fitted) -> bool:
-    """Return whether a line is in pencil: what is looked up, not looked for, as the title of a song that plays."""
+    """Return whether a line is in pencil: less important words, such as the title of a song that plays."""
     head = fitted.line.part is LineRole.TITLE and fitted.em_px == fitted.label_em_px
     return head or fitted.line.part in LESSER or is_leftover(fitted.line)
 
 
 def blocks_of(pen: TypeMeasure, fitted: Fitted, x: float, baseline: float) -> Iterator[ScreenBlock]:
-    """Yield the blocks of a fitted line: its left edge, and the baseline of its first row, in px."""
+    """Yield the blocks of a fitted line. ``x`` is its left edge, ``baseline`` that of its first row, in px."""
     line, cap_px, start = fitted.line, fitted.cap_px, x
     ink = INK_ON.get(line.mark) or (ScreenInk.PENCIL if is_lesser(fitted) else ScreenInk.INK)
     if line.mark in DRAWN:

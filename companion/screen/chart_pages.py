@@ -1,8 +1,8 @@
-"""The drawing process of a song's own chart: a PDF or a picture in, screenfuls in this page's own inks out.
+"""The process that draws a song's own chart: reads a PDF or a picture, writes screenfuls in the screen's inks.
 
 ``python -m companion.screen.chart_pages FILE WIDTH HEIGHT LIGHT``. Its first line is ``{"turns": 3}`` or
-``{"problem": "..."}``; then it answers each number of a screenful on standard input with a line of JSON that gives the
-size, and so many times four bytes. A process of its own, since a file from anywhere may hang or break what draws it.
+``{"problem": "..."}``. For each screenful's number on standard input, from 0, it then writes a line of JSON with the
+size, and the pixels, four bytes each. It is a separate process because a hostile file can hang or crash the drawing.
 """
 
 import contextlib
@@ -23,29 +23,29 @@ from companion.view.view_lines import Light
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-OVERLAP: Final = 0.12  # of a screenful: about one staff, so that each is whole on one screenful at least
+OVERLAP: Final = 0.12  # of a screenful: about one staff, so that each staff is whole on at least one screenful
 LOOK_PX: Final = 200  # the width at which a page is looked at for what is blank
-BLANK: Final = 16  # of 255: what differs less from white is no ink
-EDGE: Final = 0.02  # of the width, kept over and under the ink
+BLANK: Final = 16  # of 255: anything closer to white is not ink
+EDGE: Final = 0.02  # of the width: white kept above and below the ink
 MAX_PAGES: Final = 40  # a song has ten at most (common practice, no source)
 MAX_PX: Final = 64_000_000  # of one page; A4 across a screen of 3840 has 21 million
 MAX_BYTES: Final = 100_000_000
-BYTES_A_PIXEL: Final = 24  # of a page while it is drawn and cut: four copies of it, and what is read
-USUAL_PAGE: Final = 1.5  # its height by its width; A4 has 1.41
+BYTES_A_PIXEL: Final = 24  # of a page while drawn and cut: four copies of it, and the file read
+USUAL_PAGE: Final = 1.5  # height by width; A4 has 1.41
 MAX_S: Final = 5.0  # for one screenful
-PICTURES: Final = ("PNG", "JPEG", "GIF", "WEBP", "BMP", "TIFF")  # what may draw; EPS would start another program
+PICTURES: Final = ("PNG", "JPEG", "GIF", "WEBP", "BMP", "TIFF")  # formats allowed; EPS would start another program
 PDF_BEGINS: Final = b"%PDF-"
-LOOKED_AT: Final = 1024  # bytes in which a PDF says that it is one (ISO 32000-2, Annex I)
+LOOKED_AT: Final = 1024  # bytes at the beginning in which a PDF has its header (ISO 32000-2, Annex I)
 
-Drawn = Callable[[int], "Image"]  # a page by its number, as wide as the screen
+Drawn = Callable[[int], "Image"]  # draws a page, by its number from 0, as wide as the screen
 
 
-class NotShown(Exception):  # noqa: N818 - said as NoStage is
+class NotShown(Exception):  # noqa: N818 - named like NoStage
     """Why a file cannot be shown, in a player's words."""
 
 
 def cuts(page_px: int, room_px: int) -> tuple[int, ...]:
-    """Return where the screenfuls of a page begin, from its top; each overlaps the one before.
+    """Return where the screenfuls of a page begin, in px from its top; each overlaps the one before.
 
     >>> cuts(900, 1000)
     (0,)
@@ -60,17 +60,17 @@ def cuts(page_px: int, room_px: int) -> tuple[int, ...]:
 
 
 def turns_of(pages_px: Sequence[int], room_px: int) -> tuple[tuple[int, int], ...]:
-    """Return all screenfuls of a chart as (page, where it begins), from its pages' heights."""
+    """Return all screenfuls of a chart as (page from 0, top in px), from its pages' heights."""
     return tuple((page, top) for page, high in enumerate(pages_px) for top in cuts(high, room_px))
 
 
 def most_memory(width: int) -> int:
-    """Return the bytes that drawing may take on a screen of this width: what any reader may, and room for one page."""
+    """Return the bytes of memory for drawing at this width in px: any reader's limit, and room for one page."""
     return MAX_MEMORY + round(BYTES_A_PIXEL * USUAL_PAGE * width * width)
 
 
 def opened(path: Path, width: int) -> tuple[tuple[int, ...], Drawn]:
-    """Return the heights of a chart's pages at this width, and what draws one. Raises NotShown."""
+    """Return the heights of a chart's pages in px at this width, and a function that draws one. Raises NotShown."""
     try:
         if require_regular(path) > MAX_BYTES:
             raise NotShown("the chart's file is too large")
@@ -84,7 +84,7 @@ def opened(path: Path, width: int) -> tuple[tuple[int, ...], Drawn]:
 
 
 def inked(page: "Image") -> tuple[float, float]:
-    """Return the part of a page that is not blank, top and bottom as shares of its height."""
+    """Return top and bottom of the part of a page that is not blank, as shares of its height; 0 and 1 if all blank."""
     from PIL import ImageOps
 
     box = ImageOps.invert(page.convert("L")).point([0] * BLANK + [255] * (256 - BLANK)).getbbox()
@@ -135,8 +135,8 @@ def _picture(path: Path, width: int) -> tuple[tuple[int, ...], Drawn]:
         with Image.open(path, formats=PICTURES) as picture:
             if picture.width * picture.height > MAX_PX:
                 raise NotShown("the chart's picture is too large")
-            picture.draft("RGB", (width, width * 2))  # a photograph is read no larger than it is shown
-            upright = ImageOps.exif_transpose(picture).convert("RGBA")  # a telephone says how it was held
+            picture.draft("RGB", (width, width * 2))  # decode a photograph no larger than it is shown
+            upright = ImageOps.exif_transpose(picture).convert("RGBA")  # a phone records how it was held
     except (OSError, ValueError, SyntaxError, Image.DecompressionBombError):
         raise NotShown("the chart is no PDF and no picture") from None
     paper = Image.new("RGBA", upright.size, "white")
@@ -149,9 +149,9 @@ def _picture(path: Path, width: int) -> tuple[tuple[int, ...], Drawn]:
 
 
 def in_inks(page: "Image", light: Light) -> "Image":
-    """Write a page in the inks of the screen: black as its ink, white as its paper.
+    """Recolour a page in the inks of the screen: black as its ink, white as its paper.
 
-    On the dark stage what was light becomes dark, and colours keep their hue: a highlighter stays yellow.
+    For the dark stage, light becomes dark and colours keep their hue: a highlighter stays yellow.
     """
     from PIL import Image, ImageChops
 
@@ -160,7 +160,7 @@ def in_inks(page: "Image", light: Light) -> "Image":
         lightest, darkest = bands[0], bands[0]
         for band in bands[1:]:
             lightest, darkest = ImageChops.lighter(lightest, band), ImageChops.darker(darkest, band)
-        lifted = ImageChops.invert(lightest)  # each band moves by the same: lightness is turned over, hue stays
+        lifted = ImageChops.invert(lightest)  # all bands move by the same amount: lightness inverts, hue stays
         page = Image.merge("RGB", [ImageChops.add(lifted, ImageChops.subtract(band, darkest)) for band in bands])
     colours = inks(light)
     low, high = sorted((colours[ScreenInk.PAPER], colours[ScreenInk.INK]))
@@ -169,7 +169,7 @@ def in_inks(page: "Image", light: Light) -> "Image":
 
 
 def answer(path: Path, size: tuple[int, int], light: Light, asked: BinaryIO, out: BinaryIO) -> None:
-    """Tell how many screenfuls there are, then give each that is asked for, until nobody asks."""
+    """Write how many screenfuls there are, then each one asked for, until the input ends."""
     with _in_time():
         try:
             heights, drawn = opened(path, size[0])
@@ -195,7 +195,7 @@ def answer(path: Path, size: tuple[int, int], light: Light, asked: BinaryIO, out
 
 @contextlib.contextmanager
 def _in_time() -> Iterator[None]:
-    """End this process, even what hangs in a library, when it is not done in time."""
+    """End this process, even if a library hangs, when the block takes longer than ``MAX_S``."""
     with Path(os.devnull).open("w", encoding="utf-8") as nowhere:
         faulthandler.dump_traceback_later(MAX_S, exit=True, file=nowhere)
         try:
@@ -210,7 +210,7 @@ def _say(out: BinaryIO, told: dict[str, object], pixels: bytes = b"") -> None:
 
 
 def main(argv: Sequence[str]) -> int:
-    """Draw until standard input ends; never more memory than a chart needs, where the system can hold it to that."""
+    """Draw until standard input ends. Memory is limited to what a chart needs, if the system supports limits."""
     path, width, height, light = argv
     limit_this_process(most_memory(int(width)), max_cpu_s=None)
     with contextlib.suppress(OSError):

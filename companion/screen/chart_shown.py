@@ -1,4 +1,4 @@
-"""A song's own chart on the screen: asks the process that draws it for screenfuls, and paints them under the strip."""
+"""A song's own chart on the screen: gets screenfuls from the drawing process and paints them under the strip."""
 
 import contextlib
 import json
@@ -23,7 +23,7 @@ BROKE: Final = "the chart takes too long to draw, or is broken"
 
 
 class ChartRequest(NamedTuple):
-    """What is to be drawn; another size or light is another chart."""
+    """What to draw; another size or light is another request."""
 
     path: str
     width: int
@@ -32,13 +32,13 @@ class ChartRequest(NamedTuple):
 
 
 class Drawing:
-    """The process that draws one chart, and the screenfuls that are at hand: this one, the next and the one before.
+    """The process that draws one chart, and the screenfuls kept: the current one, the next and the one before.
 
-    A thread listens to it; ``came`` is called from there when there is something new. ``turns`` is 0 until it is known.
+    A thread reads from the process, and calls ``came`` when there is news. ``turns`` is 0 until it is known.
     """
 
     def __init__(self, asked: ChartRequest, came: Callable[[], None]) -> None:
-        """Start it."""
+        """Start the process; ``problem`` is set if it cannot start."""
         self.asked = asked
         self.turns, self.problem = 0, ""
         self._came = came
@@ -51,13 +51,13 @@ class Drawing:
             self._process = subprocess.Popen(  # noqa: S603 - our own module, by the interpreter that runs us
                 command, stdin=subprocess.PIPE, stdout=subprocess.PIPE
             )
-        except OSError:  # the system has no room for another process; the view is as good
+        except OSError:  # the system has no room for another process; the view stays
             self.problem = BROKE
             return
         threading.Thread(target=self._listen, name="chart", daemon=True).start()
 
     def screenful(self, turn: int) -> pygame.Surface | None:
-        """Return a screenful if it is at hand; it and its neighbours are asked for where they are not."""
+        """Return a screenful if it is drawn, else None. Asks for it and its neighbours as needed."""
         if not self.turns:
             return None
         wanted = tuple(one for one in (turn, turn + 1, turn - 1) if 0 <= one < self.turns)
@@ -71,7 +71,7 @@ class Drawing:
 
     def _ask(self, turn: int) -> None:
         pipe = cast("IO[bytes]", self._process and self._process.stdin)
-        with contextlib.suppress(OSError, ValueError):  # it has ended, which the listener sees too
+        with contextlib.suppress(OSError, ValueError):  # the process has ended; the listener reports that
             pipe.write(f"{turn}\n".encode())
             pipe.flush()
 
@@ -80,7 +80,7 @@ class Drawing:
         with (
             self._within_limits(),
             contextlib.suppress(ValueError, KeyError, OSError),
-        ):  # told below, as all that ends too soon
+        ):  # reported below, like every early end
             while not self.problem and (line := pipe.readline()):
                 told = json.loads(line)
                 if "turn" in told:
@@ -98,13 +98,13 @@ class Drawing:
         self.end()
 
     def _within_limits(self) -> contextlib.AbstractContextManager[object]:
-        """Hold it to what a chart of this width needs, where the system does not."""
+        """Limit its memory to what a chart of this width needs, if the system does not."""
         if self._process is None:
             return contextlib.nullcontext()
         return within_limits(self._process, most_memory(self.asked.width), None)
 
     def end(self) -> None:
-        """Let it go."""
+        """Kill the process and close its pipes. Calling it again is harmless."""
         self._ended = True
         if self._process is None:
             return
@@ -117,10 +117,10 @@ class Drawing:
 
 
 class ChartShown:
-    """The chart in place of the view, while one is asked for and as soon as it is drawn."""
+    """The chart in place of the lines, as soon as it is drawn and for as long as the view asks for it."""
 
     def __init__(self, face: Typeface, came: Callable[[], None], tell: Callable[[ChartIs], None]) -> None:
-        """``came`` is called from a thread when it is time to lay out again; ``tell`` takes what the engine needs."""
+        """``came`` is called, from a thread, when the page needs a new layout; ``tell`` sends news to the engine."""
         self._face, self._came, self._tell = face, came, tell
         self._drawing: Drawing | None = None
         self._told: ChartIs | None = None
@@ -132,11 +132,11 @@ class ChartShown:
 
     @property
     def is_up(self) -> bool:
-        """Whether it is there to be painted."""
+        """Whether a screenful is ready to paint."""
         return self._screenful is not None
 
     def lay(self, view: View, page: PageSize) -> None:
-        """Take the view that is to be shown, on this page."""
+        """Set the view to show and its page; request its chart if that is new."""
         if view.chart is None:
             self.put_away()
             return
@@ -157,18 +157,18 @@ class ChartShown:
         self._view, self._page = view, page
 
     def put_away(self) -> None:
-        """Show the view again."""
+        """End the drawing and show the lines again."""
         if self._drawing is not None:
             self._drawing.end()
         self._drawing = self._told = self._screenful = None
 
     def forget(self) -> None:
-        """Paint everything next time."""
+        """Paint everything at the next ``paint``."""
         self._painted = None
         self._painter.forget()
 
     def paint(self, surface: pygame.Surface) -> list[pygame.Rect]:
-        """Paint what changed; the rectangles of it."""
+        """Paint what changed and return its rectangles, in px."""
         if self._view is None or self._page is None or self._view.chart is None or self._drawing is None:
             return []
         top = strip_px(self._page, self._face)

@@ -1,4 +1,4 @@
-"""Is the window being dragged? On Windows the system keeps the drawing thread for as long as that takes."""
+"""Whether the window is being dragged: Windows blocks the drawing thread for as long as that takes."""
 
 import sys
 from typing import Final
@@ -7,7 +7,7 @@ _DRAGGED: Final = 0x2 | 0x4 | 0x8  # winuser.h, GUI_INMOVESIZE, GUI_INMENUMODE, 
 
 
 def dragged(thread: int | None) -> bool:
-    """Return whether the system moves or sizes a window of this thread, or shows its menu; False on other systems."""
+    """Return whether the player moves or resizes a window of this thread, or its menu is open; only on Windows."""
     if sys.platform != "win32" or thread is None:
         return False
     import ctypes

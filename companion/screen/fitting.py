@@ -1,4 +1,4 @@
-"""Words into a width: wrapped, then in a known shorter form, then cut in the middle; never smaller than was allowed."""
+"""Fit words into a width: wrap them, use a short form, or cut the middle, never smaller than the sizes allowed."""
 
 import re
 from collections.abc import Iterable, Iterator
@@ -10,8 +10,8 @@ from companion.screen.page import TypeMeasure
 from companion.view.short_words import middle_cut, words_left_out
 from companion.view.view_lines import LineMark, ViewLine
 
-ABOVE: Final = 0.20  # room over a capital for its accent, in capital heights
-BELOW: Final = 0.35  # room under the baseline: the typeface's p and g reach 0.336
+ABOVE: Final = 0.20  # room above a capital for its accent, in capital heights
+BELOW: Final = 0.35  # room below the baseline: the typeface's p and g reach 0.336
 LEADING: Final = ABOVE + 1 + BELOW
 BLEED: Final = {
     LineMark.HIGHLIGHT: 0.22,
@@ -19,21 +19,21 @@ BLEED: Final = {
     LineMark.TAPE: 0.30,
     LineMark.TORN: 0.30,
     LineMark.CHOSEN: 0.22,
-    LineMark.RIPPED: 0.50,  # its scraps lie beside it
+    LineMark.RIPPED: 0.50,  # the scraps lie beside it
 }
-"""How far a mark reaches to each side of its words, in capital heights."""
-DRAWN_WIDE: Final = 2.0  # a drawn pair of glasses or long rest, in capital heights
+"""How far a mark extends to each side of its words, in capital heights."""
+DRAWN_WIDE: Final = 2.0  # width of the drawn glasses or long rest, in capital heights
 DRAWN: Final = frozenset((LineMark.GLASSES, LineMark.REST))
-BEFORE_WORDS: Final = 0.35  # between them and the words
+BEFORE_WORDS: Final = 0.35  # between the drawing and the words
 
 
 _IDEOGRAPH: Final = re.compile("[\u2e80-\u9fff\uf900-\ufaff\uff00-\uffef]")
 WITHOUT_SPACES: Final = re.compile(f"{_IDEOGRAPH.pattern}|{_IDEOGRAPH.pattern.replace('[', '[^', 1)}+")
-"""The signs of Chinese and Japanese one by one, everything else in one piece (Unicode Standard Annex #14, class ID)."""
+"""Matches Chinese and Japanese signs one by one, other text in one piece (Unicode Standard Annex #14, class ID)."""
 
 
 class Fitted(msgspec.Struct, frozen=True):
-    """A line made to fit: its words as rows, its sizes, and what it takes in px (``width`` without ``bleed``)."""
+    """A fitted line: its words as rows, its sizes, and its extent in px (``width`` excludes ``bleed``)."""
 
     line: ViewLine
     rows: tuple[str, ...]
@@ -46,22 +46,22 @@ class Fitted(msgspec.Struct, frozen=True):
 
     @property
     def row_height(self) -> float:
-        """One row, with its accents and descenders."""
+        """Height of one row, accents and descenders included, in px."""
         return self.cap_px * LEADING
 
     @property
     def height(self) -> float:
-        """All rows."""
+        """Height of all rows, in px."""
         return self.row_height * len(self.rows)
 
     @property
     def outer(self) -> float:
-        """The width with what the mark takes."""
+        """Width including the mark, in px."""
         return self.width + 2 * self.bleed
 
 
 class Fitting(msgspec.Struct, frozen=True):
-    """How a line may be fitted. ``ways`` are (arc minutes, rows at most), the most wanted first; the last cuts."""
+    """How to fit a line. ``ways`` are (arc minutes, most rows), the preferred first; the last one may cut letters."""
 
     pen: TypeMeasure
     width: float
@@ -69,11 +69,11 @@ class Fitting(msgspec.Struct, frozen=True):
     ways: tuple[tuple[float, int], ...]
 
     def fit(self, line: ViewLine) -> Fitted:
-        """Make the line fit."""
+        """Return the line fitted, cut if need be."""
         return self.whole(line) or self._cut(line, (line.text, *line.shorter)[-1])
 
     def whole(self, line: ViewLine) -> Fitted | None:
-        """Make the line fit uncut, if need be in a known shorter form; None where that does not do."""
+        """Return the line fitted uncut, if need be in a short form; None if nothing fits."""
         for form in (line.text, *line.shorter):
             for arcmin, most_rows in self.ways:
                 rows = self._rows(line, form, arcmin, most_rows)
@@ -82,7 +82,7 @@ class Fitting(msgspec.Struct, frozen=True):
         return None
 
     def _cut(self, line: ViewLine, form: str) -> Fitted:
-        """Leave words out of the middle; only where even two words are too wide, letters of them."""
+        """Leave out words from the middle; if even two words are too wide, leave out letters."""
         for shorter in words_left_out(form):
             for arcmin, most_rows in self.ways:
                 rows = self._rows(line, shorter, arcmin, most_rows)
@@ -120,7 +120,7 @@ class Fitting(msgspec.Struct, frozen=True):
         )
 
     def _before(self, line: ViewLine, arcmin: float) -> float:
-        """Room that the label and a drawn sign take before the words."""
+        """Return the room for the label and a drawn sign before the words, in px."""
         cap_px = self.pen.cap_px(arcmin)
         room = (DRAWN_WIDE + BEFORE_WORDS) * cap_px if line.mark in DRAWN else 0.0
         if line.label:
@@ -130,9 +130,9 @@ class Fitting(msgspec.Struct, frozen=True):
 
 
 def wrapped(pen: TypeMeasure, text: str, width: float, em_px: int, most_rows: int) -> tuple[str, ...]:
-    """Break a text at its spaces into at most so many rows; empty where that does not do.
+    """Break a text at its spaces into at most ``most_rows`` rows; empty if it does not fit.
 
-    Between Chinese and Japanese signs, which are written without spaces, a row may end anywhere.
+    Between Chinese and Japanese signs, written without spaces, a row may end anywhere.
     """
     rows: list[str] = []
     for word, before in _words(text):
@@ -147,7 +147,7 @@ def wrapped(pen: TypeMeasure, text: str, width: float, em_px: int, most_rows: in
 
 
 def _words(text: str) -> Iterator[tuple[str, str]]:
-    """Yield what must stay on one row, with what stands before it on the same row: a space, or nothing."""
+    """Yield each piece that cannot be broken, with what separates it from the piece before: a space or nothing."""
     for word in text.split() or [""]:
         pieces = WITHOUT_SPACES.findall(word)
         yield pieces[0] if pieces else word, " "
@@ -155,7 +155,7 @@ def _words(text: str) -> Iterator[tuple[str, str]]:
 
 
 def balanced(pen: TypeMeasure, rows: tuple[str, ...], em_px: int) -> tuple[str, ...]:
-    """Break the same words into as many rows of nearly one length: no word is left alone on the last one."""
+    """Break the words into the same number of rows of similar width, so that no word stands alone on the last one."""
     text = joined(rows)
     widest = max(pen.face.width_px(row, em_px) for row in rows)
     narrowest = pen.face.width_px(text, em_px) / len(rows)
@@ -170,7 +170,7 @@ def balanced(pen: TypeMeasure, rows: tuple[str, ...], em_px: int) -> tuple[str, 
 
 
 def joined(rows: Iterable[str]) -> str:
-    """Return rows as the one text that they were broken from.
+    """Return the text that the rows were broken from.
 
     >>> joined(("Seventeen", "Umbrellas")), joined(("港の", "夜"))
     ('Seventeen Umbrellas', '港の夜')

@@ -1,4 +1,4 @@
-"""The foot of the page: the sounds on their strips of tape, and the key."""
+"""The foot of the page: the sounds on strips of tape, and the key."""
 
 from collections.abc import Iterator, Sequence
 from typing import Final
@@ -12,11 +12,11 @@ from companion.screen.rows import LineRow
 from companion.view.glance import is_leftover
 from companion.view.view_lines import LineRole, ViewLine
 
-KEY_SHARE: Final = 0.6  # of the foot, at most, for the key where the sound must be cut
+KEY_SHARE: Final = 0.6  # of the foot, at most, for the key if the sound must be cut
 
 
 class Foot(msgspec.Struct, frozen=True):
-    """Fits sounds and key into a width, in px: on one row, else on more where there is height, else smaller, or cut."""
+    """Fits sounds and key into ``room`` px: on one row, on more if ``may_stack``, else smaller, or cut."""
 
     pen: TypeMeasure
     sizes: Sizes
@@ -24,7 +24,7 @@ class Foot(msgspec.Struct, frozen=True):
     may_stack: bool
 
     def rows(self, lines: Sequence[ViewLine]) -> tuple[LineRow, ...]:
-        """Return the rows. What stays on from before goes first, then the names of the keyboards."""
+        """Return the rows. If room is short, sounds left on from before go first, then the keyboards' names."""
         sounds = [line for line in lines if line.part is LineRole.SOUND]
         key = next((line for line in lines if line.part is LineRole.KEY), None)
         own = [line for line in sounds if not is_leftover(line)]
@@ -36,7 +36,7 @@ class Foot(msgspec.Struct, frozen=True):
         return self._cut(own or sounds, key)
 
     def _whole(self, sounds: Sequence[ViewLine], key: ViewLine | None) -> tuple[LineRow, ...]:
-        """Return rows in which every word is whole; none where that does not do."""
+        """Return rows with every word whole; empty if they do not fit."""
         for sound_arcmin, key_arcmin in self._sizes():
             left = tuple(self._fit(line, self.room, sound_arcmin) for line in sounds)
             if not all(_is_whole(one) and one.outer <= self.room + 2 * one.bleed for one in left):
@@ -58,7 +58,7 @@ class Foot(msgspec.Struct, frozen=True):
         yield from ((cue, cue), (cue, least), (least, least))
 
     def _stacked(self, fitted: Sequence[Fitted]) -> tuple[LineRow, ...]:
-        """Put on a new row what does not fit beside the others."""
+        """Start a new row for each line that does not fit beside the ones before."""
         rows: list[LineRow] = []
         for one in fitted:
             longer = LineRow((*rows[-1].left, one)) if rows else None
@@ -69,7 +69,7 @@ class Foot(msgspec.Struct, frozen=True):
         return tuple(rows)
 
     def _cut(self, sounds: Sequence[ViewLine], key: ViewLine | None) -> tuple[LineRow, ...]:
-        """Fit the sounds beside the key, else each on a row of its own; what does not fit even so is left out."""
+        """Fit each sound on its own row if rows may stack, else beside the key; leave out what does not fit."""
         if self.may_stack:
             ways = ((self.sizes.least, 1), (self.sizes.least, 2))
             left = tuple(Fitting(self.pen, self.room, self.sizes.least, ways).fit(line) for line in sounds)
@@ -82,7 +82,7 @@ class Foot(msgspec.Struct, frozen=True):
             row = LineRow(tuple(self._fit(line, free, self.sizes.least) for line in bare[:many]), right)
             if self._fits(row) and all(map(_is_whole, row.left)):
                 return (row,)
-        # Half a name might be another sound: words of its middle go, and only of a single one.
+        # Half a name might be another sound, so only a single sound is cut, and in its middle.
         single = LineRow(tuple(self._fit(line, free * 0.9, self.sizes.least) for line in bare[:1]), right)
         if single.all and self._fits(single):
             return (single,)

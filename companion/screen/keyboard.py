@@ -1,4 +1,4 @@
-"""The computer's keys by the words of the rig file, from what the window reports."""
+"""The computer's keys, named as in the rig file, from the window's key codes."""
 
 from typing import Final
 
@@ -27,7 +27,7 @@ _BY_CODE: Final = {
 
 
 def key_name(code: int, text: str = "") -> str | None:
-    """Return the key's name; a question mark goes by what it types, since it lies elsewhere on every keyboard."""
+    """Return the key's name, None if it has none. A question mark goes by ``text``: its key differs by keyboard."""
     if text == "?":
         return "?"
     return _BY_CODE.get(code)

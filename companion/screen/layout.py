@@ -1,8 +1,8 @@
-"""Layout: where each line of a view goes and how large. Pure; sizes come from the eyes' distance, not from taste.
+"""Layout: where each line of a view goes and how large. Pure. Sizes follow from the distance of the eyes.
 
 A page has fixed places, so that the eye need not search: a head row with the song's title, the large line, what comes
-next, a middle for what is special here, what is wrong, and a foot row with sound and key. Where a page is too small for
-all that the player must have, its words become smaller, down to what is still legible, before any of them goes.
+next, a middle for what is special here, what is wrong, and a foot row with sound and key. If a page is too small for
+all that the player must have, words first shrink to the smallest legible size; only then are lines left out.
 """
 
 import math
@@ -18,19 +18,19 @@ from companion.screen.page_draft import Desk, Main
 from companion.screen.screen_fonts import Typeface
 from companion.view.view_lines import LineRole, Picture, View
 
-LEAST_LARGE_ARCMIN: Final = 40.0  # of a section's name, twice what is legible at all
+LEAST_LARGE_ARCMIN: Final = 40.0  # of a section's name, twice the smallest legible size
 LADDER: Final = (
     *((1.0, 1.0, 1.0), (1.0, 1.0, 5 / 6), (1.0, 1.0, 2 / 3), (5 / 6, 1.0, 2 / 3), (5 / 6, 5 / 6, 2 / 3)),
     *((2 / 3, 5 / 6, 2 / 3), (2 / 3, 2 / 3, 2 / 3), (1 / 2, 2 / 3, 2 / 3)),
     (1 / 3, 2 / 3, 2 / 3),
 )
-"""Shares of the usual sizes of (the large line, what comes next, the rest), the most wanted first."""
+"""Shares of the usual sizes of (the large line, what comes next, the rest), the preferred first."""
 PRICE: Final = {1.0: 0, 5 / 6: 10, 2 / 3: 25, 1 / 2: 300, 1 / 3: 600}
-"""What must be won by a smaller large line, by its share: weighed against what a page misses."""
+"""The price of a smaller large line, by its share, in the same units as what a page misses."""
 
 
 def lay_out(view: View, page: PageSize, face: Typeface) -> tuple[ScreenBlock, ...]:
-    """Return the blocks of a view on a page. What finds no room is left out, the least important first."""
+    """Return the blocks of a view on a page. Lines without room are left out, the least important first."""
     pen, sizes = TypeMeasure(page, face), sizes_of(page)
     if view.picture in (Picture.KEYS, Picture.CALL):
         return tuple(list_page(view, pen, sizes))
@@ -45,7 +45,7 @@ def lay_out(view: View, page: PageSize, face: Typeface) -> tuple[ScreenBlock, ..
 
 
 def _desks(view: View, pen: TypeMeasure, sizes: Sizes) -> Iterator[tuple[Desk, float]]:
-    """Yield the page laid out in every way, the most wanted first, each with the price of its small letters."""
+    """Yield the page laid out in every way, the preferred first, each with the price of its small letters."""
     counted = view.of(LineRole.COUNT) or view.of(LineRole.BARS)
     for tight in (False, True):
         for large, follows, rest in LADDER:

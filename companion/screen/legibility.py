@@ -12,7 +12,7 @@ CUE_ARCMIN: Final = 30.0
 LEAST_ARCMIN: Final = 20.0  # preferred by ISO 9241-3 (20' to 22') and NUREG-0700 rev. 3, 11.4.1.5-1 (20')
 
 MAX_FLASHES: Final = 3  # in any one second: WCAG 2.2, "general flash and red flash thresholds"
-FLASH_CHANGE: Final = 0.10  # of the maximum relative luminance, the darker below FLASH_DARKER (same source)
+FLASH_CHANGE: Final = 0.10  # of the maximum relative luminance, if the darker is below FLASH_DARKER (same source)
 FLASH_DARKER: Final = 0.80
 FLASH_STERADIAN: Final = 0.006  # within any 10 degrees of the field (same source)
 SATURATED_RED: Final = 0.80  # R / (R + G + B) of linear values (same source)
@@ -21,7 +21,7 @@ Rgb = tuple[int, int, int]
 
 
 def height_mm(arcmin: float, distance_m: float) -> float:
-    """Height that is seen under this angle from this distance: h = 2 d tan(angle / 2).
+    """Return the height in mm seen under this angle at this distance: h = 2 d tan(angle / 2).
 
     >>> round(height_mm(20, 1.8), 1)
     10.5
@@ -30,7 +30,7 @@ def height_mm(arcmin: float, distance_m: float) -> float:
 
 
 def arcmin_of(height_in_mm: float, distance_m: float) -> float:
-    """Angle under which this height is seen: 2 atan(h / 2d).
+    """Return the angle in arc minutes under which this height is seen: 2 atan(h / 2d).
 
     >>> round(arcmin_of(10.5, 1.8), 1)
     20.1
@@ -39,19 +39,19 @@ def arcmin_of(height_in_mm: float, distance_m: float) -> float:
 
 
 def linear(value: int) -> float:
-    """Return the linear value of one 8-bit channel (WCAG 2.2, "relative luminance")."""
+    """Return the linear value, 0 to 1, of one 8-bit sRGB channel (WCAG 2.2, "relative luminance")."""
     share = value / 255
     return share / 12.92 if share <= 0.04045 else float(((share + 0.055) / 1.055) ** 2.4)
 
 
 def luminance(colour: Rgb) -> float:
-    """Relative luminance, 0 to 1 (WCAG 2.2)."""
+    """Return the relative luminance, 0 to 1 (WCAG 2.2)."""
     red, green, blue = (linear(value) for value in colour)
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
 
 
 def contrast(one: Rgb, other: Rgb) -> float:
-    """Contrast ratio, 1 to 21 (WCAG 2.2). Never rounded up: 4.4781 fails 4.5.
+    """Return the contrast ratio, 1 to 21 (WCAG 2.2). Never rounded up: 4.4781 fails 4.5.
 
     >>> round(contrast((0, 0, 0), (255, 255, 255)), 4)
     21.0
@@ -72,7 +72,7 @@ def is_general_flash(one: float, other: float) -> bool:
 
 
 def flash_area_mm2(distance_m: float) -> float:
-    """Area up to which a flash is safe at any rate: 0.006 sr, at this distance (WCAG 2.2).
+    """Return the area in mm² below which flashes are safe at any rate: 0.006 sr at this distance (WCAG 2.2).
 
     >>> flash_area_mm2(1.8)
     19440.0

@@ -1,4 +1,4 @@
-"""Pages that are lists: the keys, and the songs that fit what was typed. Section and next stay in a slim line above."""
+"""Pages that are lists: the keys, or the songs that match what was typed. Section and next stay in a line above."""
 
 from collections.abc import Iterator, Sequence
 
@@ -9,12 +9,12 @@ from companion.screen.rows import LineRow, height, placed, row_px
 from companion.view.view_lines import LineRole, Picture, View, ViewLine
 
 LABEL_SHARE = 0.5  # of a column, at most, for the key's name
-AIR = 0.3  # of a row, between what stays and the list
+AIR = 0.3  # of a row, between the line above and the list
 LISTED = frozenset((LineRole.TYPED, LineRole.CHOICE, LineRole.HINT))
 
 
 def list_page(view: View, pen: TypeMeasure, sizes: Sizes) -> Iterator[ScreenBlock]:
-    """Yield the blocks of a page that is a list."""
+    """Yield the blocks of a page of keys or of a call. Rows without room are left out, the last first."""
     lines = [line for line in view.lines if line.part in LISTED]
     top, edges = sizes.margin / 2, (sizes.margin, pen.page.width - sizes.margin, sizes.gap)
     above = _landmarks([line for line in view.lines if line.part not in LISTED], pen, sizes)
@@ -30,7 +30,7 @@ def list_page(view: View, pen: TypeMeasure, sizes: Sizes) -> Iterator[ScreenBloc
 
 
 def _landmarks(lines: Sequence[ViewLine], pen: TypeMeasure, sizes: Sizes) -> tuple[LineRow, ...]:
-    """Fit section and next, whole, and what is wrong: side by side while they fit."""
+    """Fit section, next and what is wrong, uncut where possible, side by side while they fit."""
     width = pen.page.width - 2 * sizes.margin
     rows: list[LineRow] = []
     for line in lines:
@@ -54,7 +54,7 @@ def _call(lines: Sequence[ViewLine], pen: TypeMeasure, sizes: Sizes) -> Iterator
 
 
 def _keys(lines: Sequence[ViewLine], pen: TypeMeasure, sizes: Sizes, top: float) -> Iterator[ScreenBlock]:
-    """Place keys and what they do in as many columns as are needed; what then finds no room is left out."""
+    """Place keys and what they do in one column or two; what does not fit then is left out."""
     high = row_px(pen, sizes.least)
     rows = max(1, int((pen.page.height - sizes.margin / 2 - top) / high))
     columns = 1 if len(lines) <= rows else 2

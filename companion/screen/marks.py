@@ -12,10 +12,10 @@ from companion.screen.legibility import Rgb
 from companion.screen.palette import Inks, ScreenInk
 from companion.view.view_lines import LineMark
 
-EDGE: Final = ((0.0, 0.0), (0.15, 0.8), (0.4, 0.2), (0.7, 1.0), (0.88, 0.3), (1.0, 0.6))  # how a hand's edge wavers
+EDGE: Final = ((0.0, 0.0), (0.15, 0.8), (0.4, 0.2), (0.7, 1.0), (0.88, 0.3), (1.0, 0.6))  # how a hand-drawn edge wavers
 TORN: Final = ((0.0, 0.3), (0.17, 1.0), (0.33, 0.1), (0.5, 0.9), (0.67, 0.0), (0.83, 0.8), (1.0, 0.2))
 CIRCLE_STEPS: Final = 80
-CIRCLE_POWER: Final = 0.5  # below 1 it hugs its words like a rounded box
+CIRCLE_POWER: Final = 0.5  # below 1, the circle follows its words like a rounded box
 
 INK_OF: Final = {
     LineMark.HIGHLIGHT: ScreenInk.HIGHLIGHTER,
@@ -36,13 +36,13 @@ EDGE_OF: Final = {
     LineMark.TAPE: ScreenInk.TAPE_EDGE,
     LineMark.RIPPED: ScreenInk.TAPE_EDGE,
 }
-EDGE_SHARE: Final = 0.045  # of a capital: the line that the felt tip and the tape's shadow leave at their edges
+EDGE_SHARE: Final = 0.045  # of a capital: width of the line round a highlighter's stroke or tape
 
-FORM_APART: Final = 2.6  # of its height, from one section's stroke to the next
+FORM_APART: Final = 2.6  # of its height: the most from one section's stroke to the next
 
 
 class Edge(NamedTuple):
-    """The line round a mark: its colour, and its width in px."""
+    """The line round a mark; its width is in px."""
 
     colour: Rgb
     width: int
@@ -53,7 +53,7 @@ Box = tuple[float, float, float, float]  # left, top, width, height
 
 
 def draw_mark(on: pygame.Surface, block: ScreenBlock, colours: Inks) -> None:
-    """Draw what belongs behind the words of a block."""
+    """Draw a block's mark; call it before drawing the words, which go on top."""
     if block.mark is LineMark.NONE:
         return
     colour = colours[INK_OF[block.mark]]
@@ -86,7 +86,7 @@ def _strip_of(block: ScreenBlock) -> Box:
 
 
 def _stroke(on: pygame.Surface, box: Box, cap: float, colour: Rgb, edge: Edge | None) -> None:
-    """Draw a felt tip's stroke: its ends at a slant, its edges not quite straight."""
+    """Draw a felt tip's stroke, with slanted ends and edges that are not quite straight."""
     x, y, width, height = box
     slant, wave = cap * 0.14, cap * 0.03
     top = [(x + slant + share * (width - slant), y + wave * bend) for share, bend in EDGE]
@@ -104,7 +104,7 @@ def _tape(on: pygame.Surface, box: Box, cap: float, colour: Rgb, edge: Edge | No
 
 
 def _ripped(on: pygame.Surface, box: Box, cap: float, colour: Rgb, edge: Edge | None) -> None:
-    """Draw what is left of a strip that was ripped off: only its edges in the middle, a scrap of tape at either end."""
+    """Draw the rest of a strip that was ripped off: a scrap of tape at each end, dashed edges between them."""
     x, y, width, height = box
     tooth = cap * 0.11
     for start, side in ((x, 1), (x + width, -1)):
@@ -121,7 +121,7 @@ def _ripped(on: pygame.Surface, box: Box, cap: float, colour: Rgb, edge: Edge | 
 
 
 def _form(on: pygame.Surface, block: ScreenBlock, colours: Inks) -> None:
-    """Draw the song's form: a pencil line with a stroke for each section; the one that is on is a bar of ink."""
+    """Draw the song's form: a pencil line with a stroke for each section; the current one is a bar of ink."""
     form = block.form
     if form is None:
         return
@@ -147,11 +147,11 @@ def _form(on: pygame.Surface, block: ScreenBlock, colours: Inks) -> None:
 
 
 def _circle(on: pygame.Surface, box: Box, cap: float, colour: Rgb) -> None:
-    """Draw a pencil's circle that runs past its own beginning, as a hand draws it."""
+    """Draw a pencil circle that runs past its beginning, as drawn by hand."""
     x, y, width, height = box
     pen = cap * 0.07
     wide, high = width / 2 - pen, height / 2 - pen
-    end = min(wide, high)  # long words are ringed by two ends and two straight lines
+    end = min(wide, high)  # round long words: two rounded ends and two straight lines
     points = []
     for step in range(CIRCLE_STEPS + 1):
         turn = step / CIRCLE_STEPS
@@ -191,7 +191,7 @@ def _rest(on: pygame.Surface, block: ScreenBlock, colour: Rgb) -> None:
 
 
 def _filled(on: pygame.Surface, colour: Rgb, corners: Points, edge: Edge | None = None) -> None:
-    """Fill a polygon, its edges smooth, or drawn with a line of their own."""
+    """Fill a polygon, with smooth edges or with an edge line."""
     pygame.draw.polygon(on, colour, corners)
     if edge is None:
         pygame.draw.aalines(on, colour, closed=True, points=corners)
@@ -201,7 +201,7 @@ def _filled(on: pygame.Surface, colour: Rgb, corners: Points, edge: Edge | None 
 
 
 def _pencil(on: pygame.Surface, colour: Rgb, path: Points, pen: float) -> None:
-    """Draw a line of a pencil's width along a path."""
+    """Draw a line ``pen`` px wide along a path."""
     sides: tuple[list[tuple[float, float]], list[tuple[float, float]]] = ([], [])
     for number, (x, y) in enumerate(path):
         before, after = path[max(number - 1, 0)], path[min(number + 1, len(path) - 1)]
@@ -213,7 +213,7 @@ def _pencil(on: pygame.Surface, colour: Rgb, path: Points, pen: float) -> None:
 
 
 def slashes(on: pygame.Surface, box: pygame.Rect, places: tuple[int, int | None], colours: tuple[Rgb, Rgb]) -> None:
-    """Draw (how many, which is inked) slashes as on a chart's staff."""
+    """Draw slashes as on a chart's staff. ``places`` is (how many, which is inked); ``colours`` is (others, inked)."""
     many, inked = places
     apart = box.width / (many + 0.5)
     for place in range(many):

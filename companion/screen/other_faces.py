@@ -1,7 +1,7 @@
 """Typefaces of this computer, for letters that the shipped ones lack: Chinese, Japanese, Korean and others.
 
-They are several MiB each, and so not shipped. A computer that is used in such a language has one; for others there are
-open ones: Noto Sans CJK (SIL Open Font License), Droid Sans Fallback (Apache License 2.0).
+They take several MiB each, too much to ship. A computer set up for such a language has one; on others, install an open
+one: Noto Sans CJK (SIL Open Font License) or Droid Sans Fallback (Apache License 2.0).
 """
 
 import os
@@ -16,14 +16,14 @@ NAMES: Final = (
     *("pingfang", "hiragino", "applesdgothicneo", "stheiti", "arialunicode", "arial unicode"),
     *("msyh", "yugoth", "msgothic", "meiryo", "malgun", "simsun", "notosans", "freesans", "dejavusans"),
 )
-"""How the files of typefaces with many letters begin, the clearest first. (Common practice, no source.)"""
+"""First letters of the file names of typefaces with many letters, the clearest first (common practice, no source)."""
 ENDINGS: Final = frozenset((".ttf", ".otf", ".ttc"))
-MAX_FILES: Final = 5000  # of a computer's fonts, that are looked at
-HEAVY: Final = ("bold", "semibold", "medium")  # read from further away
+MAX_FILES: Final = 5000  # most files to look at
+HEAVY: Final = ("bold", "semibold", "medium")  # preferred: legible from further away
 
 
 def directories() -> tuple[Path, ...]:
-    """Return where this system keeps its typefaces."""
+    """Return the directories where this system keeps typefaces; they may not exist."""
     if sys.platform == "win32":
         local = os.environ.get("LOCALAPPDATA")
         return (
@@ -38,7 +38,7 @@ def directories() -> tuple[Path, ...]:
 
 
 def files_in(where: tuple[Path, ...]) -> tuple[Path, ...]:
-    """Return the files worth asking for a letter, the clearest typeface first; none where nothing can be read."""
+    """Return the typeface files worth searching for a letter, the clearest first; empty if there are none."""
     found = [(_worth(path), str(path)) for path in _fonts(where) if _worth(path)[0] < len(NAMES)]
     return tuple(Path(path) for _, path in sorted(found))
 
@@ -46,7 +46,7 @@ def files_in(where: tuple[Path, ...]) -> tuple[Path, ...]:
 def _fonts(where: tuple[Path, ...]) -> Iterator[Path]:
     left = MAX_FILES
     for directory in where:
-        for here, _, names in os.walk(directory):  # a directory that is not there has nothing in it
+        for here, _, names in os.walk(directory):  # yields nothing for a missing directory
             for name in names:
                 left -= 1
                 if left < 0:

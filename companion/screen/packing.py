@@ -1,4 +1,4 @@
-"""The middle of a page: what is special here, side by side while it fits, the least important left out first."""
+"""The middle of a page: what is special here, side by side where it fits; the least important goes first."""
 
 from collections.abc import Sequence
 from typing import Final
@@ -23,9 +23,7 @@ ORDER: Final = (
     LineRole.HINT,
     LineRole.NOTES,
 )
-LARGE: Final = frozenset(
-    (LineRole.FEATURE, LineRole.WATCH, LineRole.CUE)
-)  # as large as the page can, and the last to go
+LARGE: Final = frozenset((LineRole.FEATURE, LineRole.WATCH, LineRole.CUE))  # large if they fit, and the last to go
 SMALL: Final = frozenset((LineRole.NOTES, LineRole.HINT))
 MAX_ROWS: Final = {
     LineRole.CUE: 4,
@@ -36,14 +34,14 @@ MAX_ROWS: Final = {
     LineRole.HITS: 2,
 }
 WATCH_ROWS: Final = 3
-OWN_ROW: Final = frozenset((LineRole.CUE,))  # beside "watch" and a name it would read on as one phrase
+OWN_ROW: Final = frozenset((LineRole.CUE,))  # beside "watch" and a name, it would read as one phrase
 
 
 def packed(lines: Sequence[ViewLine], pen: TypeMeasure, sizes: Sizes, room: tuple[float, float]) -> tuple[LineRow, ...]:
-    """Return the rows that fit into a (width, height).
+    """Return the rows that fit into ``room``, (width, height) in px.
 
-    First what may be smaller becomes smaller, then the last ones go; what to do and whom to watch stay, if need be on
-    single rows.
+    Lines that may shrink do so first, then the least important go. What to do and whom to watch stay longest, on single
+    rows if need be.
     """
     width, high = room
     kept = sorted((line for line in lines if line.part in ORDER), key=lambda line: ORDER.index(line.part))
@@ -59,7 +57,7 @@ def packed(lines: Sequence[ViewLine], pen: TypeMeasure, sizes: Sizes, room: tupl
         rows = _rows(kept, pen, sizes, width, large=0, max_rows=1)
         if height(rows) <= high:
             return rows
-        # Whom to watch outlives the words about it, and these outlive the word that the feature is one.
+        # The feature goes first, then the cue, and whom to watch last.
         kept.remove(min(kept, key=lambda line: (LineRole.FEATURE, LineRole.CUE, LineRole.WATCH).index(line.part)))
     return ()
 
@@ -67,9 +65,9 @@ def packed(lines: Sequence[ViewLine], pen: TypeMeasure, sizes: Sizes, room: tupl
 def advised(
     lines: Sequence[ViewLine], pen: TypeMeasure, sizes: Sizes, room: tuple[float, float]
 ) -> tuple[LineRow, ...]:
-    """Return how the set runs and the songs to drop as rows: as many whole titles as fit, the best cut first.
+    """Return rows of how the set runs and the songs to drop: as many whole titles as fit, the best cut first.
 
-    Where not all fit, the last words tell how many more there are.
+    If not all fit, the last words say how many more there are. ``room`` is (width, height) in px.
     """
     width, high = room
     head = next(line for line in lines if line.part is LineRole.ADVICE)
@@ -108,7 +106,7 @@ def _rows(
 
 
 def _add(rows: list[LineRow], fitted: Fitted, width: float, gap: float) -> None:
-    """Put a line beside the last one where it fits and belongs there, else on a row of its own."""
+    """Put a line beside the last one if it fits and may stand there, else on a new row."""
     longer = LineRow((*rows[-1].left, fitted)) if rows else None
     if longer and len(fitted.rows) == 1 and _is_open(rows[-1], fitted) and longer.span(gap) <= width:
         rows[-1] = longer
@@ -135,7 +133,7 @@ def _fitted(
 
 
 def _watch(line: ViewLine, pen: TypeMeasure, sizes: Sizes, width: float) -> Fitted:
-    """Fit whom to watch, whole: smaller, then without the word that the pair of glasses says too, then on more rows."""
+    """Fit whom to watch, uncut: smaller, then without the label (the glasses say the same), then on more rows."""
     bare = replace(line, label="")
     for rows in range(1, WATCH_ROWS + 1):
         for said in (line, bare):

@@ -1,4 +1,4 @@
-"""The page: how large a picture is to the player's eyes, and how large its words must be."""
+"""The page: how large a picture looks to the player, and how large its words must be."""
 
 from typing import Final
 
@@ -16,15 +16,15 @@ from companion.screen.legibility import (
 from companion.screen.screen_fonts import Typeface
 
 ASSUMED_RATIO: Final = 9 / 16
-USUAL: Final = (660.0, 371.0)  # arc minutes of a 13-inch screen at 1.5 m; a page that is seen larger is written larger
-MAX_SCALE: Final = 4.0  # beyond it, the eye must travel and a beat mark would reach the flash area
+USUAL: Final = (660.0, 371.0)  # arc minutes of a 13-inch screen at 1.5 m; words grow on a page that looks larger
+MAX_SCALE: Final = 4.0  # larger words make the eye travel, and a beat mark would reach the flash area
 MARGIN: Final = 16.0
-GAP: Final = 22.0  # between two lines that share a row
-TITLE_ARCMIN: Final = 45.0  # three sizes on a page, each 150 % of the next: MIL-STD-1472E, 5.15.3.3
+GAP: Final = 22.0  # arc minutes between two lines on a row
+TITLE_ARCMIN: Final = 45.0  # three sizes on a page, each 150 % of the next smaller: MIL-STD-1472E, 5.15.3.3
 
 
 class PageSize(msgspec.Struct, frozen=True):
-    """A picture's size in px, and how many px are one arc minute to the player's eyes."""
+    """A picture's size in px, and the number of px in one arc minute at the player's eyes."""
 
     width: int
     height: int
@@ -32,7 +32,7 @@ class PageSize(msgspec.Struct, frozen=True):
 
     @property
     def is_portrait(self) -> bool:
-        """Whether it stands upright."""
+        """Whether it is higher than wide."""
         return self.height > self.width
 
 
@@ -44,7 +44,7 @@ def page_of(
 ) -> PageSize:
     """Return the page for a picture of this size on a screen of that size.
 
-    Of an unknown screen a 13-inch one is assumed, of an unknown distance 1.5 m.
+    Without ``width_mm``, assume a 13-inch screen; without ``distance_m``, 1.5 m.
     """
     if width_mm is None:
         diagonal_px = (screen_px[0] ** 2 + screen_px[1] ** 2) ** 0.5
@@ -56,7 +56,7 @@ def page_of(
 
 
 class Sizes(msgspec.Struct, frozen=True):
-    """Capital heights on one page in arc minutes, and the lengths between words in px."""
+    """Capital heights on one page, in arc minutes; ``margin`` and ``gap`` in px."""
 
     large: float
     title: float
@@ -68,7 +68,7 @@ class Sizes(msgspec.Struct, frozen=True):
 
 
 def sizes_of(page: PageSize) -> Sizes:
-    """Return the sizes that this page is written in: the least that are legible, and more where it is seen larger."""
+    """Return the sizes for this page: legible at the player's distance, and larger where the page looks larger."""
     usual = tuple(reversed(USUAL)) if page.is_portrait else USUAL
     seen = min(page.width / usual[0], page.height / usual[1]) / page.px_per_arcmin
     scale = min(max(1.0, seen), MAX_SCALE)
@@ -85,15 +85,15 @@ def sizes_of(page: PageSize) -> Sizes:
 
 
 class TypeMeasure(msgspec.Struct, frozen=True):
-    """A page and a typeface: arc minutes become type sizes, words become widths."""
+    """Converts arc minutes to type sizes, for one page and typeface."""
 
     page: PageSize
     face: Typeface
 
     def em_px(self, arcmin: float) -> int:
-        """Type size whose capitals are seen under at least this angle."""
+        """Return the type size in px whose capitals have at least this visual angle."""
         return self.face.em_px(arcmin * self.page.px_per_arcmin)
 
     def cap_px(self, arcmin: float) -> float:
-        """Height of the capitals of that size."""
+        """Return the height of the capitals of that type size, in px."""
         return self.em_px(arcmin) * self.face.cap_height

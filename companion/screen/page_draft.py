@@ -1,4 +1,4 @@
-"""One page being laid out with given sizes: its rows from the top and from the bottom, and what it misses."""
+"""One page laid out with given sizes: its rows from the top and from the bottom, and what it misses."""
 
 import enum
 from collections.abc import Iterator, Sequence
@@ -17,15 +17,15 @@ from companion.view.glance import is_leftover
 from companion.view.view_lines import LineMark, LineRole, Picture, View, ViewLine
 
 EDGE: Final = 0.35  # of the margin, above and below the page
-NOMINAL_MIDDLE: Final = 2  # rows of the middle that a usual page has room for
-BESIDE: Final = 0.5  # of the width, at most, for what is counted beside the section
-AIR: Final = 0.5  # of a row: over the middle, where there is room
-FORM_HIGH: Final = 0.5  # of the smallest capitals: the line that shows the song's form
-LARGE_STEPS: Final = (50.0, 45.0, 40.0)  # arc minutes of a long section name, before it is shortened
-SMALL_STEPS: Final = (34.0, 28.0)  # and after
-TITLE_STEP: Final = 0.7  # of a title's size, before it has a third row
+NOMINAL_MIDDLE: Final = 2  # rows in the middle of a usual page
+BESIDE: Final = 0.5  # of the width, at most, for the counts beside the section
+AIR: Final = 0.5  # of a row: space above the middle, if there is room
+FORM_HIGH: Final = 0.5  # of a row in the smallest size: height of the line that shows the song's form
+LARGE_STEPS: Final = (50.0, 45.0, 40.0)  # arc minutes of a long section name, before it gets its short form
+SMALL_STEPS: Final = (34.0, 28.0)  # and after that
+TITLE_STEP: Final = 0.7  # of a title's size, before it takes a third row
 
-ARROW: Final = "→"  # stands for the words before what comes next, where these have no room
+ARROW: Final = "→"  # replaces the label of what comes next if that has no room
 
 MISSED: Final = {
     **dict.fromkeys((LineRole.SECTION, LineRole.NEXT, LineRole.TITLE, LineRole.WATCH, LineRole.COUNT), 1000),
@@ -38,13 +38,13 @@ MISSED: Final = {
     LineRole.BARS: 20,
     LineRole.ADVICE: 20,
 }
-"""What a page is the worse for without this line. What is not here may go without the rest becoming smaller."""
-ALARM: Final = 100  # something is wrong, and the page does not say so
-CUT: Final = 0.8  # of that, where words of a line are missing
+"""What a page loses without this line. Lines not listed go before others shrink."""
+ALARM: Final = 100  # for a missing line that says what is wrong
+CUT: Final = 0.8  # share of these, if the line is cut
 
 
 class Main(enum.Enum):
-    """Where the count of rounds and bars stands."""
+    """Where the count of rounds and bars goes."""
 
     BESIDE = "beside the section"
     UNDER = "on its own row"
@@ -52,10 +52,10 @@ class Main(enum.Enum):
 
 
 class Desk:
-    """One page laid out, in px from the top left. ``misses`` is 0 where nothing that matters is missing."""
+    """One page laid out, in px from the top left. ``misses`` is 0 if nothing that matters is missing or cut."""
 
     def __init__(self, view: View, pen: TypeMeasure, sizes: Sizes, usual: Sizes, main: Main, *, tight: bool) -> None:
-        """Lay it out in these sizes. ``usual`` are the page's own; ``tight``: what can be said shorter is."""
+        """Lay the page out in ``sizes``. ``usual``: the page's full sizes; ``tight``: short forms, no edges."""
         self._view, self._pen, self._sizes, self._main, self._tight = view, pen, sizes, main, tight
         self._left, self._right = sizes.margin, pen.page.width - sizes.margin
         self._room = self._right - self._left
@@ -73,7 +73,7 @@ class Desk:
         shown = None if self._tight else self._view.form  # the first to go
         form = FORM_HIGH * row_px(self._pen, usual.least) if shown else 0.0
         playing = self._view.picture is Picture.PLAYING
-        # A page higher than the usual one spreads its groups; where they stand does not depend on what is said today.
+        # A higher page than usual spreads its groups. Their places do not depend on the words, so the eye finds them.
         cue = row_px(self._pen, self._sizes.cue)
         spare = max(0.0, bottom - top - 2 * head - form - large - row - cue * (1 + NOMINAL_MIDDLE)) / 4
         heads = self._head()
@@ -102,7 +102,7 @@ class Desk:
         yield from self._rows(main, y)
         y += max(large, height(main)) + spare / 2
         if y + height(follows) > bottom:
-            follows = ()  # a page so small that not even the next section has room
+            follows = ()  # the page is too small even for the next section
         yield from self._rows(follows, y)
         y += max(row if playing else 0.0, height(follows)) + spare / 2
         below = bottom - height(foot)
@@ -112,12 +112,12 @@ class Desk:
         yield from self._middle(y, below)
 
     def _has_names(self, foot: Sequence[LineRow]) -> bool:
-        """Return whether each strip says which keyboard it is on, where there are several."""
+        """Return whether every strip with a keyboard's name shows it."""
         wanted = [line for line in self._view.lines if line.part is LineRole.SOUND and line.label]
         return sum(bool(one.line.label) for row in foot for one in row.left) >= len(wanted)
 
     def _named(self, foot: tuple[LineRow, ...], y: float, bottom: float) -> tuple[LineRow, ...]:
-        """Return the foot on more rows, with the names, where the middle loses nothing by it; else as it is."""
+        """Return the foot on more rows, with the keyboards' names, if the middle loses nothing; else unchanged."""
         stacked = self._foot(may_stack=True)
         if self._view.of(LineRole.ADVICE) or not self._has_names(stacked):
             return foot
@@ -132,7 +132,7 @@ class Desk:
         lines, room = self._view.lines, (self._room, below - y)
         if self._view.of(LineRole.ADVICE) is None:
             rows = packed(lines, self._pen, self._sizes, room)
-        else:  # it lies over the middle, all but whom to watch
+        else:  # advice replaces the middle, except whom to watch
             watch = packed([line for line in lines if line.part is LineRole.WATCH], self._pen, self._sizes, room)
             rows = (*watch, *advised(lines, self._pen, self._sizes, (room[0], room[1] - height(watch))))
         air = min((below - y - height(rows)) * 0.5, row_px(self._pen, self._sizes.cue) * AIR)
@@ -143,7 +143,7 @@ class Desk:
         return placed(self._pen, rows, y, (self._left, self._right, self._sizes.gap))
 
     def _missed(self) -> float:
-        """Weigh what is not on the page, or not whole."""
+        """Return the weight of everything left off the page or cut."""
         shown = {id(one.line): one for one in self._shown}
         parts = {one.line.part for one in self._shown}
         misses = 0.0
@@ -165,7 +165,7 @@ class Desk:
         return self._view.of(LineRole.SECTION) or self._view.of(LineRole.TITLE)
 
     def _head(self) -> tuple[LineRow, ...]:
-        """Fit which song this is, whole; which of how many, where that is asked for."""
+        """Fit the song's title, uncut, and beside it which song of how many, if the view says so."""
         main, least = self._main_line(), self._sizes.least
         title, standing = self._view.of(LineRole.TITLE), self._view.of(LineRole.STANDING)
         line = title if title is not None and title is not main else standing
@@ -185,7 +185,7 @@ class Desk:
         return (row,) if row.span(self._sizes.gap) <= room and _is_whole(fitted) else (LineRow((fitted,)),)
 
     def _large(self, high: float) -> tuple[LineRow, ...]:
-        """Fit the large line, and what is counted, beside it or under it, above what comes next."""
+        """Fit the large line, with the counts beside it or under it."""
         line = self._main_line()
         if line is None:
             return ()
@@ -213,7 +213,7 @@ class Desk:
         return (LineRow((self._fit_large(line, self._room, high),)),)
 
     def _fit_large(self, line: ViewLine, width: float, high: float) -> Fitted:
-        """Fit the large line; where nothing else does, smaller than it should be."""
+        """Fit the large line; if nothing else fits, smaller than it should be."""
         steps = [step for step in SMALL_STEPS if step < self._size(line)]
         small = [(arcmin, rows) for rows in (1, 2, 3) for arcmin in (*steps, self._sizes.least)]
         return self._fit(line, width, *self._large_ways(line, high), *small)
@@ -222,7 +222,7 @@ class Desk:
         return self._sizes.title if line.part is LineRole.TITLE else self._sizes.large
 
     def _large_ways(self, line: ViewLine, high: float) -> tuple[tuple[float, int], ...]:
-        """Return how the large line may be written: on one row, smaller, on more rows."""
+        """Return the ways to write the large line, (arc minutes, rows): on one row, smaller, on more rows."""
         size, least, portrait = self._size(line), self._sizes.least, self._pen.page.is_portrait
         if line.part is LineRole.TITLE:
             smaller = max(least, size * TITLE_STEP)
@@ -238,7 +238,7 @@ class Desk:
         return tuple(fitting or ways[:1])
 
     def _follows(self, high: float, *, most_rows: int) -> tuple[LineRow, ...]:
-        """Fit what comes next above this height: smaller before it is on more rows, shorter before it goes."""
+        """Fit what comes next into this height: smaller before more rows, without its label before it is cut."""
         line = self._view.of(LineRole.NEXT)
         if line is None:
             return ()
@@ -258,7 +258,7 @@ class Desk:
         return (LineRow((self._fit(line, self._room, *ways),)),)
 
     def _alarm(self) -> tuple[LineRow, ...]:
-        """Fit what is wrong, what was put right, and how the set runs, side by side: the first of them at least."""
+        """Fit what is wrong, what works again and how the set runs, side by side: at least the first of them."""
         notices = [line for line in self._view.lines if line.part is LineRole.NOTICE]
         lines = sorted(notices, key=lambda line: line.mark is not LineMark.TORN)
         lines += [
@@ -270,7 +270,7 @@ class Desk:
             if not shown or (_is_whole(fitted) and LineRow((*shown, fitted)).span(self._sizes.gap) <= self._room):
                 shown = (*shown, fitted)
         if len(shown) == 1 and shown[0].line.mark is LineMark.TORN:
-            shown = (replace(shown[0], width=self._room),)  # what is wrong is taped across the whole page
+            shown = (replace(shown[0], width=self._room),)  # tape across the whole page says what is wrong
         return (LineRow(shown),) if shown else ()
 
     def _foot(self, *, may_stack: bool) -> tuple[LineRow, ...]:
@@ -286,7 +286,7 @@ def _worth(line: ViewLine) -> float:
 
 
 def _same(one: ViewLine, other: ViewLine) -> bool:
-    """Return whether a fitted line is this one: it may have lost its label or its longer forms on the way."""
+    """Return whether a fitted line is this one, perhaps without its label or its longer forms."""
     return one.part is other.part and one.text in (other.text, *other.shorter)
 
 

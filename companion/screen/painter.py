@@ -1,4 +1,4 @@
-"""The painter: blocks onto a surface, and only where something changed. With the marks, the only module that draws."""
+"""The painter: draws blocks on a surface, only where something changed. Only this module and the marks draw."""
 
 import string
 from collections import OrderedDict
@@ -18,25 +18,25 @@ from companion.screen.screen_fonts import Typeface
 from companion.shown import harmless_line
 from companion.view.view_lines import Light
 
-MAX_KEPT: Final = 0.4  # of the page, in painted words that may come again
+MAX_KEPT: Final = 0.4  # of the page's area: painted words kept for reuse
 USUAL_LETTERS: Final = string.ascii_letters + string.digits + " .,:/&()“…”"
-WARM_SHARE: Final = 0.6  # of the largest size
+WARM_SHARE: Final = 0.6  # of the largest size: larger ones are not warmed
 NUMBER_SHARE: Final = 0.9  # of the count-off's box
-SPILL: Final = 0.10  # of the type size: a hook of an f, a mark over a capital may leave the box by so much
+SPILL: Final = 0.10  # of the type size: how far the hook of an f or an accent on a capital may leave the box
 
 
 class Ticked(msgspec.Struct, frozen=True):
-    """The beat mark and the place that is inked, None for none."""
+    """The beat mark and its inked place; None: no place."""
 
     mark: BeatMark
     place: int | None
 
 
 class Painter:
-    """Remembers what is on the surface and paints the difference."""
+    """Remembers what is on the surface and paints only the difference."""
 
     def __init__(self, face: Typeface) -> None:
-        """Need ``pygame.font`` to be up."""
+        """``pygame.font`` must be initialized before the painter paints."""
         self.face = face
         self._fonts: dict[tuple[int, int], pygame.font.Font] = {}
         self._kept: OrderedDict[tuple[str, int, Rgb], pygame.Surface] = OrderedDict()
@@ -46,13 +46,13 @@ class Painter:
         self._light: Light | None = None
 
     def forget(self) -> None:
-        """Paint everything next time: the surface is a new one."""
+        """Paint everything at the next ``paint``, for a new surface."""
         self._light = None
 
     def warm(self, em_sizes: Collection[int]) -> None:
-        """Draw the usual letters once at the smaller of these sizes, so that no page has to wait for them.
+        """Draw the usual letters once at the smaller of these sizes, so that no page waits for them later.
 
-        The largest is left out: few words are ever as large, and all letters of that size take 4 MiB all night.
+        The largest sizes are left out: few words need them, and all letters at such a size take 4 MiB all night.
         """
         for em_px in em_sizes:
             if em_px <= max(em_sizes) * WARM_SHARE:
@@ -61,7 +61,7 @@ class Painter:
     def paint(
         self, surface: pygame.Surface, blocks: tuple[ScreenBlock, ...], light: Light, ticked: Ticked | None = None
     ) -> list[pygame.Rect]:
-        """Bring the surface to these blocks and this beat; the rectangles that changed."""
+        """Paint these blocks and this beat; return the rectangles that changed, in px."""
         whole = surface.get_rect()
         self._most_px = MAX_KEPT * whole.width * whole.height
         wanted = frozenset(blocks)
@@ -139,13 +139,13 @@ class Painter:
 
 
 def box_of(block: ScreenBlock) -> pygame.Rect:
-    """Return everything that painting this block may touch."""
+    """Return the area that painting this block may touch."""
     spill = 2 * round(SPILL * block.em_px + 1)
     return pygame.Rect(block.x, block.y, block.width, block.height).inflate(spill, spill)
 
 
 def merged(boxes: Iterable[pygame.Rect], within: pygame.Rect) -> list[pygame.Rect]:
-    """Join boxes that overlap, so that nothing is painted twice: a letter's soft edge would darken."""
+    """Return the boxes, clipped, with overlapping ones joined: a letter painted twice would have darker edges."""
     apart: list[pygame.Rect] = []
     for box in boxes:
         joined = box.clip(within)

@@ -1,4 +1,4 @@
-"""Inks and papers for the two lights: what is written with what. No state is told by colour alone."""
+"""Inks and papers for the two lights. Colour alone never shows a state."""
 
 import enum
 from collections.abc import Mapping
@@ -10,23 +10,23 @@ from companion.view.view_lines import Light
 
 BODY_CONTRAST: Final = 7.0  # WCAG 2.2, 1.4.6
 OTHER_CONTRAST: Final = 4.5  # WCAG 2.2, 1.4.3
-EDGE_CONTRAST: Final = 3.0  # WCAG 2.2, 1.4.11: what must be seen to understand a picture
+EDGE_CONTRAST: Final = 3.0  # WCAG 2.2, 1.4.11: graphics required to understand the content
 
 
 class ScreenInk(enum.Enum):
-    """What is drawn with: text on the paper, text on a mark, and the marks themselves."""
+    """What each ink is for: text on the paper, text on a mark, and the marks themselves."""
 
     PAPER = "paper"
     INK = "ink"
-    PENCIL = "pencil"  # lesser words, and drawn marks
-    FAINT = "faint"  # what is drawn only to show a place: never words
+    PENCIL = "pencil"  # less important words, and drawn marks
+    FAINT = "faint"  # shapes that only show a place; never words
     HIGHLIGHTER = "highlighter"
     ON_HIGHLIGHTER = "on highlighter"
     TAPE = "tape"
     ON_TAPE = "on tape"
-    WARNING = "warning"  # painters' blue tape: the one that differs most from a yellow highlighter, for every eye
+    WARNING = "warning"  # painters' blue tape: most distinct from yellow, with any colour vision
     ON_WARNING = "on warning"
-    ON_RIPPED = "on ripped"  # words on what is left of a strip
+    ON_RIPPED = "on ripped"  # words on a ripped strip
     STROKE_EDGE = "stroke's edge"  # round a highlighter's stroke
     TAPE_EDGE = "tape's edge"
 
@@ -70,5 +70,5 @@ DAY: Final[Inks] = MappingProxyType(
 
 
 def inks(light: Light) -> Inks:
-    """Return the inks of this light."""
+    """Return the inks for this light."""
     return DAY if light is Light.DAY else DARK

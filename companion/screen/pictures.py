@@ -1,4 +1,4 @@
-"""Pictures of every state as files, so that a player can look at them at home, from where they will stand."""
+"""Pictures of every state as files, so that a player can check them at home, from the distance on stage."""
 
 import io
 from collections.abc import Callable, Iterator
@@ -26,10 +26,10 @@ def pictures(
     looks: Looks | None = None,
     drawn: Callable[[int], None] = lambda _: None,
 ) -> tuple[Path, ...]:
-    """Write each state's picture in both lights as PNG, at the size that the rig's screen is seen; their paths.
+    """Write a PNG of each state in both lights, with words sized for the rig's screen; return the paths.
 
-    ``drawn`` is told how many there will be as a number below 0, and 1 after each. No display is needed. Raises OSError
-    where the directory cannot be written.
+    Calls ``drawn`` once with minus the number of pictures to come, then with 1 after each. Needs no display. Raises
+    OSError if it cannot write to the directory.
     """
     directory.mkdir(parents=True, exist_ok=True)
     there = tuple(scenes(book, looks))
@@ -51,9 +51,9 @@ def _written(book: Book, directory: Path, size_px: tuple[int, int], there: tuple
 
 
 def _save(picture: pygame.Surface, path: Path) -> None:
-    """Write a picture whole. Raises OSError where the disk is full: the library itself would leave an empty file.
+    """Write a picture. Raises OSError if the disk is full.
 
-    Nor does it open a path whose bytes are no text.
+    Python opens the file: pygame would leave an empty file on a full disk, and cannot open a path that is not UTF-8.
     """
     whole = io.BytesIO()
     pygame.image.save(picture, whole, path.name)
@@ -61,17 +61,17 @@ def _save(picture: pygame.Surface, path: Path) -> None:
 
 
 class Painting:
-    """A surface that no window shows."""
+    """Paints views on a surface without a window."""
 
     def __init__(self, book: Book, size_px: tuple[int, int]) -> None:
-        """Make it of this size, to be seen as the rig's screen is."""
+        """Make a surface of this size in px, with words sized for the rig's screen."""
         pygame.font.init()
         self.page = page_of(size_px, size_px, book.rig.screen.width_mm, book.rig.screen.distance_m)
         self._surface = pygame.Surface(size_px)
         self._painter = Painter(typeface())
 
     def paint(self, view: View, light: Light) -> pygame.Surface:
-        """Paint a view. The surface is painted over by the next one."""
+        """Paint a view and return the surface, which the next call paints over."""
         mark = beat_mark(view, self.page, sizes_of(self.page))
         ticked = Ticked(mark, 2 if mark.counts_off else min(2, mark.places - 1)) if mark else None
         self._painter.forget()

@@ -1,4 +1,4 @@
-"""Every state that the screen has a picture for, each at the first place of a show where it can occur."""
+"""Every state that gets a picture, each at the first place in a show where it occurs."""
 
 from collections.abc import Callable, Iterator
 from typing import Final
@@ -28,7 +28,7 @@ SceneTest = Callable[[State], bool]
 
 
 class Scene(msgspec.Struct, frozen=True):
-    """One state worth looking at, how things stand around it, and how it is to be shown."""
+    """A state with its surroundings and looks, worth a picture."""
 
     name: str
     state: State
@@ -37,12 +37,12 @@ class Scene(msgspec.Struct, frozen=True):
 
     @property
     def view(self) -> View:
-        """What is shown of it."""
+        """The view of this scene."""
         return view(self.state, self.around, self.looks)
 
 
 def scenes(book: Book, looks: Looks | None = None) -> Iterator[Scene]:
-    """Yield every scene that this show has a place for, in the order of a night."""
+    """Yield each scene that occurs in this show, in a fixed order."""
     looks = looks or Looks()
     night = every_state(book)
     for name, asked, around in _SCENES:
@@ -56,7 +56,7 @@ def scenes(book: Book, looks: Looks | None = None) -> Iterator[Scene]:
 
 
 def every_state(book: Book) -> list[State]:
-    """Return the states of a night that is played as written, open sections once more; the past is not kept."""
+    """Return the states of a night played as written, with open sections once more. The states have no past."""
     state = replace(at_start(book), past=None)
     night = [state]
     while state.place.where is not PositionKind.END:
@@ -117,7 +117,7 @@ def _where(where: PositionKind) -> SceneTest:
 
 
 def _at(state: State, around: dict[str, object]) -> Surroundings:
-    return Surroundings(now_ms=state.section_began_ms, **around)  # type: ignore[arg-type]  # the table holds its fields
+    return Surroundings(now_ms=state.section_began_ms, **around)  # type: ignore[arg-type]  # the table's keys are its fields
 
 
 NOWHERE: Final[dict[str, object]] = {}

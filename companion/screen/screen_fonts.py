@@ -1,12 +1,12 @@
 """The shipped typeface, measured: cap height, widths and coverage, read from the font files themselves.
 
-Noto Sans SemiCondensed SemiBold; for what it lacks, the symbols of its family, then DejaVu Sans Condensed Bold, then a
-typeface of this computer, where there is one that has the letter. Of 33
-faces compared by tests/screen/confusion.py it is, of those with Greek and Cyrillic, the one whose closest letters are
-least alike for the room that they take (mean of the ten closest pairs 0.083 at 0.655 capital heights a letter).
+Noto Sans SemiCondensed SemiBold; for letters that it lacks, the symbols of its family, then DejaVu Sans Condensed Bold,
+then a typeface of this computer. Of the 33 faces compared by tests/screen/confusion.py, among those with Greek and
+Cyrillic, its most similar letters differ most for the room that they take (mean of the ten closest pairs 0.083 at 0.655
+capital heights a letter).
 
-Only the tables of the OpenType specification that say how wide and high things are get read, so that layout needs no
-window and is the same on every machine.
+The code reads only the OpenType tables for widths and heights, so layout needs no window and is the same on every
+machine.
 """
 
 import contextlib
@@ -24,20 +24,20 @@ FACES: Final = (
     FONTS / "NotoSansSymbols-Bold.ttf",  # flats and sharps as heavy as the letters beside them
     FONTS / "DejaVuSansCondensed-Bold.ttf",
 )
-RAISED: Final = {FACES[1]: 0.12}  # of the em: so that flats and sharps reach as high as a capital
+RAISED: Final = {FACES[1]: 0.12}  # of the em, so that flats and sharps are as high as a capital
 COLLECTION: Final = b"ttcf"
-MAX_REMEMBERED: Final = 4000  # lines whose width is kept
+MAX_REMEMBERED: Final = 4000  # most lines whose width is kept
 UNREADABLE: Final = (OSError, ValueError, struct.error, KeyError, IndexError, StopIteration)
-KERNING: Final = 1.01  # a line as painted may be a little wider than its letters one by one: hinting rounds
+KERNING: Final = 1.01  # a painted line may be a little wider than the sum of its letters: hinting rounds
 
 
 class Face:
-    """One font file. Lengths as shares of the em. Widths are looked up when a sign is first met, since few ever are."""
+    """One font file. Lengths are shares of the em. A sign's width is read at its first use, since few are ever used."""
 
     def __init__(self, path: Path) -> None:
-        """Read what concerns the whole face; the rest is read from the file when it is asked for.
+        """Read what concerns the whole face, and leave the rest in the file until needed.
 
-        Of a collection it is the first face. Raises one of UNREADABLE where the file is no typeface that can be read.
+        Of a collection, read the first face. Raises one of UNREADABLE if the file is not a readable typeface.
         """
         self.path = path
         self.raised = RAISED.get(path, 0.0)
@@ -59,7 +59,7 @@ class Face:
         self.ascent, self.descent = ascent / self._em, -descent / self._em
 
     def width(self, sign: str) -> float | None:
-        """Width of a sign, None where this face lacks it."""
+        """Return the width of a sign, None if this face lacks it."""
         if sign not in self._widths:
             glyph = self._segments.glyph(ord(sign))
             self._widths[sign] = self._advance(glyph) if glyph else None
@@ -70,7 +70,7 @@ class Face:
         return float(struct.unpack_from(">H", self._whole, at)[0] / self._em)
 
     def _top(self, tables: dict[str, int], glyph: int) -> int:
-        """Height of a glyph's outline above the baseline."""
+        """Return the height of a glyph's outline above the baseline, in font units."""
         long_offsets = struct.unpack_from(">h", self._whole, tables["head"] + 50)[0]
         at, kind, unit = (4 * glyph, ">I", 1) if long_offsets else (2 * glyph, ">H", 2)
         outline = struct.unpack_from(kind, self._whole, tables["loca"] + at)[0] * unit
@@ -78,10 +78,10 @@ class Face:
 
 
 class Segments:
-    """The code points of the basic plane (cmap format 4); what is beyond it is shown as an empty box."""
+    """Glyphs of the code points in the basic plane (cmap format 4); others show as an empty box."""
 
     def __init__(self, whole: mmap.mmap, cmap: int) -> None:
-        """Find the table of format 4. Raises StopIteration where a font has none, as no shipped one has."""
+        """Find the table of format 4. Raises StopIteration if the font has none; all shipped fonts have one."""
         offsets = (
             cmap + struct.unpack_from(">I", whole, cmap + 8 + 8 * number)[0]
             for number in range(struct.unpack_from(">H", whole, cmap + 2)[0])
@@ -96,7 +96,7 @@ class Segments:
         self._ranges = table + 16 + 6 * count
 
     def glyph(self, code: int) -> int:
-        """Return the glyph's number, 0 where there is none."""
+        """Return the glyph's number, 0 if there is none."""
         at = bisect_left(self._ends, code)
         if code >= 0xFFFF or at == len(self._ends) or code < self._starts[at]:
             return 0
@@ -109,13 +109,13 @@ class Segments:
 
 
 class Typeface:
-    """What layout asks of a typeface: the first face that has a sign draws it.
+    """Several faces as one: the first face that has a sign draws it.
 
-    What none of them has is looked for once in ``further`` files, which may make ``faces`` longer.
+    A sign that none of them has is looked for once in the ``further`` files; a face loaded from there joins ``faces``.
     """
 
     def __init__(self, faces: tuple[Face, ...], further: Callable[[], Sequence[Path]] = tuple) -> None:
-        """Take the faces in the order in which they are asked for a sign; ``further`` is asked when one is missing."""
+        """``faces`` are searched in this order; ``further`` is called when a sign is first missing from all of them."""
         self.faces = faces
         self._find_further = further
         self._further: Iterator[Path] | None = None
@@ -124,20 +124,20 @@ class Typeface:
         self._shares: dict[str, float] = {}
 
     def em_px(self, cap_px: float) -> int:
-        """Size to ask for, in px, so that a capital is at least so high."""
+        """Return the type size in px at which a capital is at least this high."""
         return int(-(-cap_px // self.cap_height))
 
     def face_of(self, sign: str) -> int:
-        """Return the number of the face that draws this sign; the first one's empty box where none has it."""
+        """Return the number of the face that draws this sign; 0, for its empty box, if none has it."""
         number = self._number(sign)
         return 0 if number is None else number
 
     def lacks(self, text: str) -> str:
-        """Return the letters of a text that would be drawn as an empty box, each once."""
+        """Return the signs of a text that would show as an empty box, each once."""
         return "".join(dict.fromkeys(sign for sign in text if sign.isprintable() and self._number(sign) is None))
 
     def _number(self, sign: str) -> int | None:
-        """Return the number of the face that has this sign, on this computer; None where none has it."""
+        """Return the number of the first face with this sign, loading further ones if need be; None if none has it."""
         number = next((number for number, face in enumerate(self.faces) if face.width(sign) is not None), None)
         if number is not None or sign in self._nobody_has:
             return number
@@ -153,7 +153,7 @@ class Typeface:
         return None
 
     def runs(self, text: str) -> list[tuple[int, str]]:
-        """Cut a text into pieces that one face draws each: (face, text)."""
+        """Split a text into pieces of one face each: (face's number, piece)."""
         pieces: list[tuple[int, str]] = []
         for sign in text:
             number = self.face_of(sign)
@@ -164,7 +164,7 @@ class Typeface:
         return pieces
 
     def width_px(self, text: str, em_px: int) -> float:
-        """Width of one line, in px, never less than it takes when painted."""
+        """Return the width of one line in px, never less than its painted width."""
         share = self._shares.get(text)
         if share is None:
             if len(self._shares) > MAX_REMEMBERED:
@@ -180,7 +180,7 @@ class Typeface:
 
 @cache
 def typeface() -> Typeface:
-    """Return the shipped typeface, read once, and behind it those of this computer."""
+    """Return the shipped typeface, read once, with this computer's typefaces as fallback."""
     return Typeface(tuple(Face(path) for path in FACES), _of_this_computer)
 
 

@@ -1,4 +1,4 @@
-"""The slim line over a song's own chart: section, what comes next, and how far the chart is turned. Pure."""
+"""The line above a song's own chart: section, what comes next, and which screenful of the chart. Pure."""
 
 from collections.abc import Callable, Iterator
 from typing import Final
@@ -12,22 +12,22 @@ from companion.screen.rows import LineRow, placed, row_px
 from companion.screen.screen_fonts import Typeface
 from companion.view.view_lines import LineMark, LineRole, View, ViewLine
 
-SECTION_SHARE: Final = 0.5  # of the room beside the turns, at most, where section and next cannot both be whole
-AIR: Final = 0.15  # of the row, under it
+SECTION_SHARE: Final = 0.5  # of the room beside the screenful's number, at most, if section and next do not both fit
+AIR: Final = 0.15  # of the row: space below it
 
 Fit = Callable[[ViewLine, float], Fitted]
 
 
 def strip_px(page: PageSize, face: Typeface) -> int:
-    """Return the height of the strip; it is the same whatever is said in it, since the chart must stand still."""
+    """Return the height of the strip in px. It does not depend on the words, so that the chart never moves."""
     return round(row_px(TypeMeasure(page, face), sizes_of(page).cue) * (1 + AIR))
 
 
 def strip(view: View, turn: tuple[int, int], page: PageSize, face: Typeface) -> tuple[ScreenBlock, ...]:
     """Return the strip's blocks; ``turn`` is (which screenful, from 1; of how many).
 
-    Section and next keep the size of the next section; the turns are as small as anything may be, and so is what is
-    wrong, which is taped in their place. Where room is short, the small words go first, then the turns.
+    Section and next keep their size; the screenful's number has the smallest legible size. If something is wrong, that
+    takes the number's place, on tape. If room is short, labels go first, then the number.
     """
     pen, sizes = TypeMeasure(page, face), sizes_of(page)
     left, right = sizes.margin, page.width - sizes.margin
@@ -39,7 +39,7 @@ def strip(view: View, turn: tuple[int, int], page: PageSize, face: Typeface) -> 
 
 
 def _rows(view: View, turn: tuple[int, int], written: tuple[TypeMeasure, Sizes], room: float) -> Iterator[LineRow]:
-    """Yield every way to say it, the most wanted first."""
+    """Yield every version of the row, the preferred first."""
     pen, sizes = written
 
     def fit(line: ViewLine, width: float, arcmin: float = sizes.cue) -> Fitted:
@@ -62,7 +62,7 @@ def _rows(view: View, turn: tuple[int, int], written: tuple[TypeMeasure, Sizes],
 
 
 def _both(fit: Fit, lines: tuple[ViewLine, ViewLine], room: float) -> tuple[Fitted, ...]:
-    """Fit section and next side by side; the section is cut where it would leave the other less than its share."""
+    """Fit section and next side by side; cut the section if it would leave too little room for next."""
     section, follows = (fit(line, room) for line in lines)
     marks = section.bleed + 2 * follows.bleed
     width = min(section.width, max(room * SECTION_SHARE, room - follows.width - marks))

@@ -1,4 +1,4 @@
-"""Single keys from a terminal, by the words of the rig file, for the text screen."""
+"""Single keys from a terminal, named as in the rig file, for the text screen."""
 
 import codecs
 import contextlib
@@ -16,8 +16,8 @@ if sys.platform != "win32":
 
 INTERRUPT: Final = "interrupt"
 MAX_AT_ONCE: Final = 1024  # bytes
-REST_OF_A_KEY_S: Final = 0.1  # a slow line may cut a sequence in two, but a lone escape is a key too
-REST_OF_A_SEQUENCE_S: Final = 1.0  # no key of this program sends ESC [ alone: the rest will come
+REST_OF_A_KEY_S: Final = 0.1  # a slow line may split a sequence, but a lone escape is a key too
+REST_OF_A_SEQUENCE_S: Final = 1.0  # no key here sends ESC [ alone, so wait longer for the rest
 _KEY: Final = re.compile(r"\x1b\[[0-?]*[ -/]*[@-~]?|\x1bO.?|.", re.DOTALL)  # ECMA-48 control sequences; SS3; a letter
 _CUT_SHORT: Final = re.compile(rb"\x1b(\[[0-?]*[ -/]*|O)?\Z")
 REPEAT_NS: Final = 120_000_000
@@ -36,9 +36,9 @@ _ALSO: Final = {
 
 
 def keys_pressed() -> Iterator[str]:
-    """Yield each key as it is pressed; "interrupt" for the terminal's own wish to end, and then no more.
+    """Yield each key as it is pressed; after Ctrl-C yield "interrupt" and stop.
 
-    A terminal tells no releases.
+    A terminal does not report releases.
     """
     import readchar  # only a text screen needs it
 
@@ -53,12 +53,12 @@ def keys_pressed() -> Iterator[str]:
 
 
 def _keys_read() -> Iterator[str]:
-    """Yield what the terminal sends, one key at a time, until it is gone.
+    """Yield what the terminal sends, one key at a time, until it closes.
 
-    Only Windows leaves it to the library, which elsewhere throws away what came since the key before.
+    Uses the library only on Windows: elsewhere, it discards input that arrived since the last key.
     """
     if sys.platform == "win32":
-        import readchar  # same
+        import readchar  # as above
 
         while came := readchar.readkey():
             yield came
@@ -70,10 +70,10 @@ def _keys_read() -> Iterator[str]:
 
 
 def _read(terminal: int) -> bytes:
-    """Wait for keys; between them the terminal is as it was, for a question that is answered with a line."""
+    """Wait for keys, then restore the terminal, so that a prompt between keys can read a whole line."""
     before = termios.tcgetattr(terminal)
     single = [*before[:3], before[3] & ~(termios.ICANON | termios.ECHO), *before[4:]]
-    termios.tcsetattr(terminal, termios.TCSADRAIN, single)  # TCSAFLUSH would lose a key that has come meanwhile
+    termios.tcsetattr(terminal, termios.TCSADRAIN, single)  # TCSAFLUSH would lose a key that arrived meanwhile
     try:
         came = os.read(terminal, MAX_AT_ONCE)
         while cut := _CUT_SHORT.search(came):
@@ -87,10 +87,11 @@ def _read(terminal: int) -> bytes:
 
 
 def with_repeats(keys: Iterable[str], clock_ns: Callable[[], int] = now_ns) -> Iterator[tuple[str, bool]]:
-    """Yield each key and whether a held key repeats it: the same key within 120 ms, counted from when it last came.
+    """Yield each key and whether it is a held key's repeat: the same key within 120 ms of its last arrival.
 
-    A terminal tells no releases. Repeats come every 30 to 92 ms (the slowest is the Linux console's own, 10.9 a second:
-    kbdrate(8)), a foot's or a finger's second press later. The first repeat comes so late that it is one press more.
+    A terminal does not report releases. Repeats arrive every 30 to 92 ms (slowest: the Linux console, 10.9 a second,
+    kbdrate(8)); a second press by foot or finger takes longer. A held key's first repeat arrives so late that it counts
+    as a press.
     """
     last, last_ns = None, 0
     for key in keys:
@@ -100,7 +101,7 @@ def with_repeats(keys: Iterable[str], clock_ns: Callable[[], int] = now_ns) -> I
 
 
 def words_for(codes: Mapping[str, object]) -> dict[str, str]:
-    """Return the key's name for what the terminal of this system sends. ``codes`` are the library's, by its names."""
+    """Return key names by what this system's terminal sends. ``codes`` are the library's codes, by its names."""
     found = {}
     for name in (*_NAMES, "delete"):
         code = codes.get("SUPR" if name == "delete" else name.upper().replace(" ", "_"))
@@ -111,7 +112,7 @@ def words_for(codes: Mapping[str, object]) -> dict[str, str]:
 
 @contextlib.contextmanager
 def left_as_it_was() -> Iterator[None]:
-    """Leave the terminal as it was: whoever waits for a key when all is over has switched its echo off."""
+    """Restore the terminal's settings at the end: a thread that still waits for a key has switched off its echo."""
     if sys.platform == "win32" or sys.stdin is None or not sys.stdin.isatty():
         yield
         return

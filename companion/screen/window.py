@@ -1,4 +1,4 @@
-"""The window: lines from the engine in, pictures out, keys back. It draws only what changed, and waits for the rest."""
+"""The window: reads lines from the engine, draws what changed, and sends keys back."""
 
 import contextlib
 import itertools
@@ -12,9 +12,9 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING, BinaryIO, Final
 
 os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")
-os.environ.setdefault("SDL_VIDEO_MINIMIZE_ON_FOCUS_LOSS", "0")  # another window must not send ours away
-os.environ.setdefault("SDL_VIDEO_X11_WMCLASS", "companion")  # what the desktop calls it
-os.environ.setdefault("SDL_WINDOWS_DPI_AWARENESS", "permonitorv2")  # real pixels, not stretched ones
+os.environ.setdefault("SDL_VIDEO_MINIMIZE_ON_FOCUS_LOSS", "0")  # stay on screen when another window gets the focus
+os.environ.setdefault("SDL_VIDEO_X11_WMCLASS", "companion")  # the desktop's name for the window
+os.environ.setdefault("SDL_WINDOWS_DPI_AWARENESS", "permonitorv2")  # real pixels, not scaled ones
 
 import msgspec
 import pygame
@@ -36,11 +36,11 @@ if TYPE_CHECKING:
     from companion.screen.chart_shown import ChartShown
 
 TOLD: Final = pygame.event.custom_type()
-DRAWN: Final = pygame.event.custom_type()  # something of a chart
+DRAWN: Final = pygame.event.custom_type()  # a chart has news
 GONE: Final = pygame.event.custom_type()
-WINDOW_SHARE: Final = 0.6  # of the monitor, for a window that is not full screen
-RETRY_S: Final = 0.2  # a monitor that was pulled out takes a moment to settle
-LOOK_AFTER_MS: Final = 1000  # the monitors, where nothing else happens
+WINDOW_SHARE: Final = 0.6  # of the monitor: size of a window that is not full screen
+RETRY_S: Final = 0.2  # an unplugged monitor takes a moment to settle
+LOOK_AFTER_MS: Final = 1000  # check the monitors this often if nothing else happens
 NOBODY_SEES: Final = ("offscreen", "dummy")
 TITLE: Final = "companion"
 PING: Final = as_line(Ping()).rstrip()
@@ -53,7 +53,7 @@ class StageWindow:
     """One window on one monitor."""
 
     def __init__(self, said: BinaryIO, *, full: bool, monitor: int = 0, light: Light = Light.DARK) -> None:
-        """Open it, its page empty. Raises pygame.error where there is no display."""
+        """Open the window with an empty page. Raises pygame.error if there is no display."""
         self._said = said
         self._saying = threading.Lock()
         self._full, self._monitor = full, monitor
@@ -62,11 +62,11 @@ class StageWindow:
         self._blocks: tuple[ScreenBlock, ...] = ()
         self._em_sizes: set[int] = set()
         self._mark: BeatMark | None = None
-        self._until_ms = math.inf  # when the beat mark changes next, by the show's time
+        self._until_ms = math.inf  # when the beat mark changes next, in the show's time
         self._ready = False
         self._chart: ChartShown | None = None
         self.pinged = 0
-        """How many questions of the engine it has got to."""
+        """How many of the engine's pings the drawing thread has reached."""
         self.opening = True
         find_display()
         self._painter = Painter(typeface())
@@ -91,17 +91,17 @@ class StageWindow:
         return surface
 
     def _monitors(self) -> list[tuple[int, int]]:
-        """Return the size of each monitor; the library tells no event when one comes or goes."""
+        """Return each monitor's size in px. pygame has no event for a monitor that appears or disappears."""
         return pygame.display.get_desktop_sizes()
 
     def say(self, said: ScreenMessage) -> None:
-        """Tell the engine."""
-        with self._saying:  # the thread that listens says something as well
+        """Send a message to the engine, from any thread."""
+        with self._saying:  # the listening thread writes too
             self._said.write(as_line(said))
             self._said.flush()
 
     def run(self) -> None:
-        """Until the engine has gone or the window is closed."""
+        """Run until the engine's pipe closes or the player closes the window. Raises OSError if the engine has gone."""
         while True:
             for event in self._came():
                 if event.type == GONE:
@@ -118,7 +118,7 @@ class StageWindow:
                 self._recover(str(fault))
 
     def _came(self) -> list[pygame.event.Event]:
-        """Wait for what happens next, at most until the beat mark changes, or a monitor may have been pulled out."""
+        """Wait for events, at most until the beat mark changes or the monitors need a check."""
         wait_ms = float(LOOK_AFTER_MS)
         if self._mark is not None:
             wait_ms = min(wait_ms, math.ceil(self._until_ms - self._now_ms()))
@@ -142,7 +142,7 @@ class StageWindow:
             self._arrange()
 
     def _forget(self) -> None:
-        """Paint everything next time: the surface is a new one, or shows something else."""
+        """Paint everything next time: the surface is new, or shows something else."""
         self._painter.forget()
         if self._chart is not None:
             self._chart.forget()
@@ -170,10 +170,10 @@ class StageWindow:
         self._arrange()
 
     def _arrange(self) -> None:
-        """Lay the view out on the page as it now is."""
+        """Lay out the view on the surface's present size."""
         if self._view is None:
             return
-        # A window is the stage screen made smaller, for a desk; only the whole monitor is what the rig file measured.
+        # A window shows the stage screen scaled down, for a desk: the rig file's width is that of the whole monitor.
         size = self._surface.get_size()
         screen_px = self._screen_px if self._full else size
         page = page_of(size, screen_px, self._eyes.width_mm, self._eyes.distance_m)
@@ -185,12 +185,12 @@ class StageWindow:
             self._lay_chart(self._view, page)
 
     def _lay_chart(self, view: View, page: PageSize) -> None:
-        """Put the song's own chart up, or away; the first one of a night brings in what shows it."""
+        """Show or hide the song's own chart; the code for charts is imported for the first one of the night."""
         if self._chart is None:
             from companion.screen.chart_shown import ChartShown
 
             def came() -> None:
-                with contextlib.suppress(pygame.error):  # the window has been closed meanwhile
+                with contextlib.suppress(pygame.error):  # the window was closed meanwhile
                     pygame.event.post(pygame.event.Event(DRAWN))
 
             def tell(told: ChartIs) -> None:
@@ -225,11 +225,11 @@ class StageWindow:
             self.opening = False
 
     def _recover(self, why: str) -> None:
-        """Open the window anew where its monitor has gone or its surface is no longer good."""
+        """Reopen the window after its monitor disappeared or its surface failed."""
         self.opening = True
         self.say(ScreenMessage(problem=f"the window is opened again: {why}", alive=True, opening=True))
         time.sleep(RETRY_S)
-        with contextlib.suppress(pygame.error):  # tried again when the next view comes
+        with contextlib.suppress(pygame.error):  # retried when the next view arrives
             self._surface = self._open()
             self._forget()
             self._arrange()
@@ -237,29 +237,29 @@ class StageWindow:
 
 
 def to_the_front() -> None:
-    """Put the window before the terminal that it was started from, which macOS does not do by itself (from memory)."""
+    """Bring the window in front of the terminal it was started from; macOS does not do so by itself (from memory)."""
     with warnings.catch_warnings(), contextlib.suppress(AttributeError, pygame.error):
-        warnings.simplefilter("ignore")  # the library would rather have made the window itself
+        warnings.simplefilter("ignore")  # pygame warns about this call
         pygame.Window.from_display_module().focus()
 
 
 def find_display() -> None:
-    """Find the display, and show nothing yet. Raises pygame.error where there is none."""
+    """Initialize the display and fonts without a window. Raises pygame.error if there is no display."""
     pygame.display.init()
     driver = pygame.display.get_driver()
     if driver in NOBODY_SEES and os.environ.get("SDL_VIDEODRIVER") != driver:
-        # SDL's last resort where there is no display; whoever asks for it by name may have it.
+        # SDL falls back to these drivers if there is no display; accept them only if SDL_VIDEODRIVER names them.
         raise pygame.error("there is no display")
     pygame.font.init()
     if driver == "x11":
-        # Measured with software drawing: a frame of 1.8 ms for 9.3, and the other core is left alone.
+        # Measured with software rendering: a frame takes 1.8 ms instead of 9.3, and the other core stays free.
         os.environ.setdefault("SDL_FRAMEBUFFER_ACCELERATION", "0")
 
 
 def listen(window: StageWindow, first: bytes, heard: Iterable[bytes]) -> None:
-    """Pass the engine's lines on to the window, from a thread: no system lets one wait for a pipe and a window.
+    """Post the engine's lines to the window. Runs in a thread, since no system can wait for pipe and window at once.
 
-    Questions are answered here as well, so that an answer says how the drawing goes, and does not wait for it.
+    Pings are answered here too, so that an answer reports on the drawing without waiting for it.
     """
     asked, drawing = 0, threading.main_thread().native_id
     for line in itertools.chain((first,), heard):
@@ -276,7 +276,7 @@ def listen(window: StageWindow, first: bytes, heard: Iterable[bytes]) -> None:
 
 
 def monitor_of(first: bytes) -> int:
-    """Return the monitor that the engine's first line asks for; a line that cannot be read is told later, as any is."""
+    """Return the monitor that the engine's first line asks for, else 0; the window reports an unreadable line later."""
     with contextlib.suppress(msgspec.DecodeError, UnicodeDecodeError):
         told = read_engine_line(first)
         return told.monitor if isinstance(told, Eyes) else 0
@@ -284,9 +284,9 @@ def monitor_of(first: bytes) -> int:
 
 
 def main_window(*, full: bool, monitor: int, light: Light) -> int:
-    """Run the screen's process on standard input and output; 1 where no window could be opened.
+    """Run the screen's process on standard input and output. Returns 0, or 1 if no window could be opened.
 
-    It has been started before it is known whether there is a show, and waits for its first line before it shows itself.
+    The engine starts this process before it knows whether there is a show, so no window opens before the first line.
     """
     said, heard = sys.stdout.buffer, sys.stdin.buffer
     try:
@@ -301,6 +301,6 @@ def main_window(*, full: bool, monitor: int, light: Light) -> int:
         said.flush()
         return 1
     threading.Thread(target=listen, args=(window, first, heard), daemon=True).start()
-    with contextlib.suppress(OSError):  # the engine has gone
+    with contextlib.suppress(OSError):  # the engine is gone
         window.run()
     return 0
