@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from PIL.Image import Image
 
 OVERLAP: Final = 0.12  # of a screenful: about one staff, so that each staff is whole on at least one screenful
-LOOK_PX: Final = 200  # the width at which a page is looked at for what is blank
+LOOK_PX: Final = 200  # width of the small copy that is searched for ink
 BLANK: Final = 16  # of 255: anything closer to white is not ink
 EDGE: Final = 0.02  # of the width: white kept above and below the ink
 MAX_PAGES: Final = 40  # a song has ten at most (common practice, no source)

@@ -14,7 +14,7 @@ from msgspec.structs import replace
 from companion.view.short_words import cut
 from companion.view.view_lines import LineMark, LineRole, ViewLine
 
-GLANCE_WORDS: Final = 14  # title, cue and first words aside
+GLANCE_WORDS: Final = 14  # without the lines in UNCOUNTED
 LARGE_WORDS: Final = 7  # of these, in the section's name and the next section's together
 UP_NEXT_WORDS: Final = 20
 WATCH_WORDS: Final = 3
