@@ -124,7 +124,7 @@ def test_a_view_is_shown_and_another_one_changes_the_picture(display: Display, s
 
 def test_it_answers_that_it_still_draws(screen: Screen) -> None:
     screen.tell(as_line(SOLO), as_line(Ping()))
-    assert screen.says() == {"alive": True}
+    assert screen.says()["alive"] is True, "though its window may still be opening"
 
 
 def test_keys_come_back_by_the_names_of_the_rig_file(display: Display, screen: Screen) -> None:
