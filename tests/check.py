@@ -1,8 +1,8 @@
-"""The one command that checks everything: format, lint, types, tests; it goes on after a fault, so all are told.
+"""The one command that checks everything: format, lint, types, tests; it goes on after a fault, to report them all.
 
-The types are looked at beside the tests, since most machines have two processors; they are told after them. The tests
-share three processes: those that need a real port mostly wait, one after the other (tests/conftest.py), while the
-others use the processors.
+The types are looked at beside the tests, since most machines have two processors, and reported last. The tests
+share the processors, but those that need a real port run one after the other (tests/conftest.py): with a process more,
+they lost a message now and then.
 """
 
 import subprocess
@@ -16,7 +16,7 @@ TYPES = ("mypy",)
 ONE_BY_ONE = {
     "format": ("ruff", "format", "--check", "--quiet", "."),
     "lint": ("ruff", "check", "--quiet", "."),
-    "tests": ("pytest", "-q", "-n", "3", "--dist", "loadgroup"),
+    "tests": ("pytest", "-q", "-n", "auto", "--maxprocesses", "4", "--dist", "loadgroup"),
 }
 
 
