@@ -76,7 +76,9 @@ def poppler_text(path: Path) -> list[str]:
     """Return the text of each page in writing order."""
     if not shutil.which("pdftotext"):
         pytest.skip("pdftotext (Poppler) is not installed")
-    done = subprocess.run(("pdftotext", "-raw", str(path), "-"), capture_output=True, text=True, check=True)
+    done = subprocess.run(
+        ("pdftotext", "-enc", "UTF-8", "-raw", str(path), "-"), capture_output=True, encoding="utf-8", check=True
+    )
     return done.stdout.split("\f")[:-1]
 
 
@@ -153,7 +155,12 @@ def poppler_words(path: Path) -> list[list[PrintedWord]]:
     """Return the words of each page with their boxes."""
     if not shutil.which("pdftotext"):
         pytest.skip("pdftotext (Poppler) is not installed")
-    done = subprocess.run(("pdftotext", "-raw", "-bbox", str(path), "-"), capture_output=True, text=True, check=True)
+    done = subprocess.run(
+        ("pdftotext", "-enc", "UTF-8", "-raw", "-bbox", str(path), "-"),
+        capture_output=True,
+        encoding="utf-8",
+        check=True,
+    )
     tree = ET.fromstring(done.stdout)  # noqa: S314 - Poppler wrote it a moment ago
     pages = tree.iter("{http://www.w3.org/1999/xhtml}page")
     return [
