@@ -37,7 +37,7 @@ def import_(file: Path, into: Path | None, *, german: bool, yes: bool, as_json: 
         _import_midi(file, into or Path(f"{file.stem}.yaml"), yes=yes, as_json=as_json)
         return
     from companion.practice_log.logged import renamed_records
-    from companion.setlist import Imported, import_list
+    from companion.setlist import Imported, Notation, import_list
     from companion.setlist.report import HEADS, in_short, plain, rows
 
     def agree(imported: Imported) -> bool:
@@ -51,7 +51,8 @@ def import_(file: Path, into: Path | None, *, german: bool, yes: bool, as_json: 
         return yes or imported.is_new or agreed(f"Write this to {imported.show_path}?", as_json=as_json)
 
     now = time_now()
-    imported = import_list(file, into, german=german, agree=agree, also=lambda made: renamed_records(made, now))
+    notation = Notation.GERMAN if german else Notation.LETTERS
+    imported = import_list(file, into, notation=notation, agree=agree, also=lambda made: renamed_records(made, now))
     if as_json:
         print_json(plain(imported))
         return
@@ -133,6 +134,7 @@ def questions(show: Path, answers: Path | None, *, german: bool, yes: bool, as_j
         return
     from companion.leader.answers import LeaderAnswers
     from companion.leader.landing_answers import answer_questions
+    from companion.setlist import Notation
 
     def agree(found: LeaderAnswers) -> bool:
         for answer in found.found:
@@ -140,7 +142,8 @@ def questions(show: Path, answers: Path | None, *, german: bool, yes: bool, as_j
         return yes or agreed(f"Write this to {show}?", as_json=as_json)
 
     about = about_clashes(as_json=as_json)
-    landed = answer_questions(show, answers, german=german, agree=agree, ask=about)
+    notation = Notation.GERMAN if german else Notation.LETTERS
+    landed = answer_questions(show, answers, notation=notation, agree=agree, ask=about)
     if as_json:
         print_json(landed)
         return

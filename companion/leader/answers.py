@@ -9,6 +9,7 @@ from rapidfuzz import fuzz, process
 
 from companion.leader.questions import QuestionGroup
 from companion.music import read_key
+from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import clock_cell, date_in, key_cell, length_cell, meter_cell, tempo_cell
 from companion.setlist.parsing.line_kinds import is_chat, read_set
 from companion.setlist.parsing.remarks import WHO, read_remark
@@ -71,7 +72,7 @@ class _Place(msgspec.Struct, frozen=True):
     song: Song
 
 
-def read_answers(text: str, show: Show, *, german: bool = False) -> LeaderAnswers:
+def read_answers(text: str, show: Show, *, notation: Notation = Notation.LETTERS) -> LeaderAnswers:
     """Read a reply. Songs are named by their number in the message or by title; each piece shows what it answers."""
     places = [_Place(at, index, song) for at, one in enumerate(show.sets) for index, song in enumerate(one.songs)]
     found: list[LeaderAnswer] = []
@@ -88,7 +89,7 @@ def read_answers(text: str, show: Show, *, german: bool = False) -> LeaderAnswer
             continue
         pieces = list(_pieces(line, places))
         for place, said in pieces:
-            answers, rest = _of_song(place, said, group, german=german)
+            answers, rest = _of_song(place, said, group, notation=notation)
             found += answers
             left += [f"{place.song.title}: {piece}" for piece in rest]
         if not pieces and not is_chat(line) and not _is_question(line):
@@ -159,7 +160,7 @@ def _titled(line: str, places: Sequence[_Place]) -> tuple[_Place, str] | None:
 
 
 def _of_song(
-    place: _Place, said: str, group: QuestionGroup | None, *, german: bool
+    place: _Place, said: str, group: QuestionGroup | None, *, notation: Notation
 ) -> tuple[list[LeaderAnswer], list[str]]:
     """Read the answers about one song, piece by piece."""
     answers, left = [], []
@@ -167,11 +168,11 @@ def _of_song(
         plain = piece.strip(" .!\"'")
         if not plain:
             continue
-        found = _answer(plain, place.song, group, german=german)
+        found = _answer(plain, place.song, group, notation=notation)
         for _ in range(2):
             if found is None and (shorter := FILLER.sub("", plain, count=1)) != plain:
                 plain = shorter
-                found = _answer(plain, place.song, group, german=german)
+                found = _answer(plain, place.song, group, notation=notation)
         if found is None:
             left.append(piece)
         else:
@@ -182,10 +183,10 @@ def _of_song(
 
 
 def _answer(
-    piece: str, song: Song, group: QuestionGroup | None, *, german: bool
+    piece: str, song: Song, group: QuestionGroup | None, *, notation: Notation
 ) -> tuple[str, str | bool | int, str] | None:
     """Return the field that a piece answers, its value, and the old value. One row for each kind of answer."""
-    key = key_cell(piece, german=german)
+    key = key_cell(piece, notation=notation)
     if key and key.key and not key.doubt:
         return "key", str(key.key), str(song.key or "")
     if found := LINK.search(piece):

@@ -13,6 +13,7 @@ from companion.files import Items, Node, SourceFile, Table, parse
 from companion.files.text_file import open_source
 from companion.leader.answers import LeaderAnswer, LeaderAnswers, read_answers
 from companion.music import read_key
+from companion.setlist.notation import Notation
 from companion.show import Show
 from companion.show.key_change import beside_the_key
 from companion.show.show_file import show_in
@@ -118,7 +119,7 @@ def answer_questions(
     show_path: str | os.PathLike[str],
     answers_path: str | os.PathLike[str],
     *,
-    german: bool = False,
+    notation: Notation = Notation.LETTERS,
     agree: Callable[[LeaderAnswers], bool] = lambda answers: True,  # noqa: ARG005  always yes
     ask: Callable[[EditClash], bool] | None = None,
 ) -> AnswersApplied:
@@ -128,7 +129,7 @@ def answer_questions(
     """
     file = open_text(show_path)
     show: Show = show_in(SourceFile(str(show_path), file.text or "")).show
-    answers = read_answers(reply_in(answers_path), show, german=german)
+    answers = read_answers(reply_in(answers_path), show, notation=notation)
     if not answers.found or not agree(answers):
         return AnswersApplied(answers, is_written=False)
     kept = land(file, answers.found, "answers", ask=ask)

@@ -2,16 +2,20 @@
 
 from companion.setlist.importing import Imported, import_list
 from companion.setlist.list_reading import read_list
-from companion.setlist.model import LineKind, ListLine, SetList, SourceLine
+from companion.setlist.model import Doubt, DoubtAnswer, LineKind, ListLine, SetList, SourceLine
+from companion.setlist.notation import Notation
 from companion.setlist.revising.diff import Difference, Differs, revise
 from companion.setlist.revising.dropped_songs import slug_of
 
 __all__ = [
     "Difference",
     "Differs",
+    "Doubt",
+    "DoubtAnswer",
     "Imported",
     "LineKind",
     "ListLine",
+    "Notation",
     "SetList",
     "SourceLine",
     "import_list",

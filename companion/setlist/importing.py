@@ -12,6 +12,7 @@ from companion.errors import CompanionError
 from companion.files import SourceFile
 from companion.setlist.list_reading import read_list
 from companion.setlist.model import SetList
+from companion.setlist.notation import Notation
 from companion.setlist.revising.diff import Difference, Revision, revise
 from companion.setlist.revising.dropped_songs import on_the_shelf, shelf_path, slug_of, songs_on, with_songs
 from companion.setlist.revising.reordering import Rearranged, rearranged, written
@@ -42,7 +43,7 @@ def import_list(
     list_path: str | os.PathLike[str],
     show_path: str | os.PathLike[str] | None = None,
     *,
-    german: bool = False,
+    notation: Notation = Notation.LETTERS,
     agree: Callable[[Imported], bool] = lambda imported: True,  # noqa: ARG005  always yes
     also: Callable[[Imported], Sequence[Appended]] = lambda imported: (),  # noqa: ARG005  nothing more
 ) -> Imported:
@@ -52,7 +53,7 @@ def import_list(
     files in the same step. Without a path, the show takes the list's name, in the current folder. Raises FaultyFile
     for a list or a show with faults, CompanionError where the file cannot be written.
     """
-    listed = read_list(list_path, german=german)
+    listed = read_list(list_path, notation=notation)
     target = Path(show_path) if show_path else Path(f"{slug_of(Path(list_path).stem)}.yaml")
     agreed: Imported | None = None
     for _ in range(MAX_TRIES):

@@ -4,6 +4,7 @@ import enum
 
 import msgspec
 
+from companion.setlist.notation import Notation
 from companion.show.model import Show
 
 
@@ -22,16 +23,23 @@ class SourceLine(msgspec.Struct, frozen=True):
 
 
 class ListRow(msgspec.Struct, frozen=True):
-    """One line, not yet interpreted. ``blank_before``: an empty line separates it from the one above.
+    """One line, not yet interpreted, with all that its reader knows of it. Interpreting is the parser's work.
 
-    ``is_large``: it is printed in larger letters than the others.
+    Struck-out text stands between ``~~`` in ``cells``, whatever the file format: ``~~Old Song~~``, ``~~Bb~~ C``. The
+    parser sets a line aside whose title is struck out; a key or a note that is struck out counts as deleted.
     """
 
     place: SourceLine
     cells: tuple[str, ...]
-    text: str
-    blank_before: bool = False
-    is_large: bool = False
+    text: str  # the line as a person sees it, for the account
+    blank_before: bool = False  # an empty line separates it from the one above
+    is_large: bool = False  # printed in larger letters than the others
+    is_small: bool = False  # printed in smaller letters than the others
+    is_hidden: bool = False  # a filtered or hidden row: not played, kept aside
+    indent: float = 0.0  # how far the line begins to the right of the leftmost line, in widths of a letter
+    quoted: int = 0  # how many times a mail quotes the line: 1 for "> Set 1"
+    comments: tuple[str, ...] = ()  # notes that a spreadsheet or document attaches to this row, in the cells' order
+    marked: str = ""  # the colour behind the title, by its plain name; "" for none
 
 
 class ListPage(msgspec.Struct, frozen=True):
@@ -40,6 +48,7 @@ class ListPage(msgspec.Struct, frozen=True):
     rows: tuple[ListRow, ...]
     is_grid: bool = False
     name: str | None = None  # the sheet's name, where a workbook has several
+    is_hidden: bool = False  # a hidden sheet: never the list by default
     remarks: tuple[str, ...] = ()  # assumptions made before the first line was read
 
 
@@ -55,7 +64,57 @@ class LineKind(enum.Enum):
     COLUMNS = "column names"
     TOTAL = "sum"
     RULE = "decoration"
+    ASIDE = "set aside"
     LEFT = "not understood"
+
+
+class FieldCorrection(msgspec.Struct, frozen=True, tag="field"):
+    """Set a field of the doubt's song; a ``value`` of None empties it, others are written as in a show file ("Bb")."""
+
+    field: str  # title, key, record_key, length (in seconds), tempo, meter, artist or notes
+    value: str | None = None
+
+
+class LineCorrection(msgspec.Struct, frozen=True, tag="line"):
+    """Take the doubt's line for something else: a song for a note, a line that was not understood for a song ..."""
+
+    took: LineKind
+    title: str = ""  # of the song that it becomes
+    key: str | None = None
+
+
+class ReadAgain(msgspec.Struct, frozen=True, tag="read"):
+    """Read the whole file again, otherwise: in another notation, or another of the lists in the file."""
+
+    notation: Notation | None = None
+    chosen: str | None = None  # a name from ``SetList.choices``
+
+
+Correction = FieldCorrection | LineCorrection | ReadAgain
+
+
+class DoubtAnswer(msgspec.Struct, frozen=True):
+    """One answer to a doubt: the word that the player says, and what it corrects. Nothing where it was read so."""
+
+    word: str
+    corrections: tuple[Correction, ...] = ()
+
+
+class Doubt(msgspec.Struct, frozen=True):
+    """Something uncertain: what was assumed, and a question that yes, no or a word answers.
+
+    ``companion.setlist.correcting`` turns what the player says into corrections and applies them.
+    """
+
+    says: str  # for the account: ends in C, which may be its key: left in the title
+    question: str = ""  # Is Salt Parade in C? Empty where nothing can be asked
+    answers: tuple[DoubtAnswer, ...] = ()  # the first is the one assumed
+    asks_for: str = ""  # the song's field that any other word sets, such as "key"; "" where only ``answers`` count
+    song: int | None = None  # the song's number in the show as read, counted from 1 through all sets
+
+    def __str__(self) -> str:
+        """Return what the account shows."""
+        return self.says
 
 
 class ListLine(msgspec.Struct, frozen=True):
@@ -65,7 +124,16 @@ class ListLine(msgspec.Struct, frozen=True):
     text: str
     took: LineKind
     says: str = ""
-    doubts: tuple[str, ...] = ()
+    doubts: tuple[Doubt, ...] = ()
+    song: int | None = None  # the number of the song that it became, counted from 1 through all sets
+
+
+class AsideLine(msgspec.Struct, frozen=True):
+    """A line that is not played, and why: crossed out, hidden, of an older list."""
+
+    place: SourceLine
+    text: str
+    reason: str
 
 
 class SetList(msgspec.Struct, frozen=True):
@@ -73,7 +141,11 @@ class SetList(msgspec.Struct, frozen=True):
 
     show: Show
     lines: tuple[ListLine, ...]
-    doubts: tuple[str, ...] = ()  # about the whole list
+    doubts: tuple[Doubt, ...] = ()  # about the whole list
+    set_aside: tuple[AsideLine, ...] = ()
+    choices: tuple[str, ...] = ()  # the lists in the file where it has several; the first is the one read by default
+    chosen: str | None = None  # the one that was read
+    notation: Notation = Notation.LETTERS
 
     @property
     def left(self) -> tuple[ListLine, ...]:

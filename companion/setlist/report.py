@@ -16,7 +16,7 @@ def rows(listed: SetList) -> list[tuple[str, str, str, str]]:
             str(line.place),
             line.took.value,
             line.text if line.took is LineKind.LEFT else line.says or line.text,
-            "; ".join(line.doubts),
+            "; ".join(map(str, line.doubts)),
         )
         for line in listed.lines
     ]
@@ -52,7 +52,7 @@ def plain(imported: Imported) -> dict[str, object]:
             for one in imported.show.sets
         ],
         "lines": [dict(zip(("where", "took", "says", "doubts"), row, strict=True)) for row in rows(imported.listed)],
-        "doubts": list(imported.listed.doubts),
+        "doubts": list(map(str, imported.listed.doubts)),
         "differences": [
             {"differs": one.differs.value, "title": one.title, "says": one.says} for one in imported.differences
         ],

@@ -10,7 +10,7 @@ from setlist.shapes_pages import PAGES
 from setlist.shapes_sheets import SHEETS
 from setlist.shapes_text import TEXTS, Shape
 
-from companion.setlist import LineKind, SetList
+from companion.setlist import LineKind, Notation, SetList
 from companion.setlist.list_reading import list_in
 
 OFFICE = (
@@ -38,9 +38,9 @@ ALL = {
 }
 
 
-def read(shape: Shape, *, german: bool) -> SetList:
+def read(shape: Shape, *, notation: Notation) -> SetList:
     """Read a shape in this process, since the way through another one has its own test."""
-    return list_in(shape[1], shape[0], german=german)
+    return list_in(shape[1], shape[0], notation=notation)
 
 
 def test_at_least_forty_shapes_are_tried() -> None:
@@ -50,7 +50,7 @@ def test_at_least_forty_shapes_are_tried() -> None:
 @pytest.mark.parametrize("name", ALL)
 def test_sets_and_titles_are_as_they_were_written(name: str) -> None:
     shape = ALL[name]()
-    found = read(shape, german=name == "german")
+    found = read(shape, notation=Notation.GERMAN if name == "german" else Notation.LETTERS)
     _, _, wrong = score(found, shape)
     assert not [line for line in wrong if "title" in line or "sets for" in line or "too many" in line]
     assert all(line.doubts for line in found.lines if line.took is LineKind.NOTE and "no title" in line.says)
@@ -61,7 +61,7 @@ def test_the_share_of_fields_that_is_right() -> None:
     total: Counter[str] = Counter()
     for name, make in ALL.items():
         shape = make()
-        one, of, _ = score(read(shape, german=name == "german"), shape)
+        one, of, _ = score(read(shape, notation=Notation.GERMAN if name == "german" else Notation.LETTERS), shape)
         right += one
         total += of
     shares = {field: right[field] / total[field] for field in total}

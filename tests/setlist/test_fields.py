@@ -4,6 +4,7 @@ import datetime as dt
 
 import pytest
 
+from companion.setlist import Notation
 from companion.setlist.parsing.cells import (
     clock_cell,
     date_in,
@@ -73,7 +74,7 @@ def test_no_key_is_made_of_what_is_none(written: str) -> None:
     ],
 )
 def test_german_keys_are_read_where_the_list_is_said_to_be_german(written: str, key: str) -> None:
-    assert str(plain_key(written, german=True)) == key
+    assert str(plain_key(written, notation=Notation.GERMAN)) == key
 
 
 @pytest.mark.parametrize(

@@ -40,7 +40,7 @@ def test_a_line_without_a_number_is_a_song_where_it_has_a_key_or_a_length(line: 
     lines = [one for one in found.lines if one.text in line.split("\n")]
     assert {one.took for one in lines} == {is_taken_for}
     if is_taken_for is LineKind.SONG:
-        assert all("no number or bullet, unlike the others: read as a song" in one.doubts for one in lines)
+        assert all("no number or bullet, unlike the others: read as a song" in map(str, one.doubts) for one in lines)
 
 
 def test_the_last_line_without_a_number_is_a_song_by_its_key_alone() -> None:

@@ -5,7 +5,7 @@ from hypothesis import strategies as st
 
 from companion.errors import FaultyFile
 from companion.files import SourceFile
-from companion.setlist import LineKind
+from companion.setlist import LineKind, Notation
 from companion.setlist.model import ListPage, ListRow, SourceLine
 from companion.setlist.parsing.understand import take_in
 from companion.setlist.readers.text import pages_of_text
@@ -64,12 +64,12 @@ LINES = st.lists(st.one_of(st.lists(PIECES, max_size=6).map("".join), st.text(ma
 
 
 @settings(max_examples=60, deadline=None)
-@given(lines=LINES, german=st.booleans())
-def test_every_line_is_accounted_for(lines: list[str], *, german: bool) -> None:
+@given(lines=LINES, notation=st.sampled_from(Notation))
+def test_every_line_is_accounted_for(lines: list[str], *, notation: Notation) -> None:
     pages = pages_of_text("\n".join(lines), "list.txt")
     rows = [row for page in pages for row in page.rows]
     try:
-        found = take_in(pages, german=german)
+        found = take_in(pages, notation=notation)
     except FaultyFile as fault:
         assert "no song" in str(fault)  # noqa: PT017  every other fault would be a loss
         return

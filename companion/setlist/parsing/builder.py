@@ -1,10 +1,11 @@
 """The list read so far: sets with their songs, facts about the show, and each line's account."""
 
 import datetime as dt
+from collections.abc import Iterable
 
 import msgspec
 
-from companion.setlist.model import LineKind, ListLine, ListRow, SetList
+from companion.setlist.model import Doubt, LineKind, ListLine, ListRow, SetList
 from companion.setlist.parsing.cells import date_in
 from companion.setlist.parsing.line_kinds import SetHeading, read_set
 from companion.setlist.parsing.song_draft import Draft
@@ -49,8 +50,8 @@ class SetListBuilder:
         self.sets: list[SetDraft] = []
         self.kept: list[str] = []  # lines for the show's notes
         self.marks: dict[str, str] = {}
-        self.doubts: list[str] = []
-        self._lines: list[tuple[ListRow, LineKind, str, tuple[str, ...], Draft | None]] = []
+        self.doubts: list[Doubt] = []
+        self._lines: list[tuple[ListRow, LineKind, str, tuple[Doubt, ...], Draft | None]] = []
         self._about: dict[str, str] = {}
         self._date: dt.date | None = None
         self._break_before = False
@@ -69,7 +70,7 @@ class SetListBuilder:
         """Begin a new set with the next song, as after a break."""
         self._break_before = bool(self.sets and self.sets[-1].songs)
 
-    def tell(self, row: ListRow, took: LineKind, says: str = "", *doubts: str) -> None:
+    def tell(self, row: ListRow, took: LineKind, says: str = "", *doubts: Doubt) -> None:
         """Account for a line that is not a song."""
         self._lines.append((row, took, says, doubts, None))
 
@@ -123,7 +124,7 @@ class SetListBuilder:
         self.tell(row, LineKind.BREAK, row.text)
         self.kept.append(row.text)
 
-    def note(self, row: ListRow, words: str, *doubts: str) -> None:
+    def note(self, row: ListRow, words: str, *doubts: Doubt) -> None:
         """Add a note to the song above, or to the show where there is none."""
         if self.last is None:
             self.left(row)
@@ -182,13 +183,16 @@ class SetListBuilder:
             notes=self._notes(),
             sets=sets,
         )
+        drafts = [draft for found in self.sets for draft in found.songs]
+        numbers = {id(draft): number for number, draft in enumerate(drafts, start=1)}
         lines = tuple(
             ListLine(
                 row.place,
                 row.text,
                 took,
                 draft.says() if draft else says,
-                tuple(dict.fromkeys(draft.doubts)) if draft else doubts,
+                _numbered(draft.doubts, numbers[id(draft)]) if draft else doubts,
+                numbers[id(draft)] if draft else None,
             )
             for row, took, says, doubts, draft in self._lines
         )
@@ -202,7 +206,7 @@ class SetListBuilder:
             if size > LONGEST_SHOW_NOTES:
                 rest = len(self.kept) - at
                 kept.append(f"... and {rest} more lines in the list itself")
-                self.doubts.append(f"{rest} lines do not fit in the show's notes: they are in this table only")
+                self.doubts.append(Doubt(f"{rest} lines do not fit in the show's notes: they are in this table only"))
                 break
             kept.append(line)
         return "\n".join(kept) or None
@@ -220,7 +224,8 @@ class SetListBuilder:
                     unexplained += 1
                     draft.notes.append(draft.stars)
         if unexplained:
-            self.doubts.append(f"{unexplained} songs have a mark that the list does not explain: kept in their notes")
+            says = f"{unexplained} songs have a mark that the list does not explain: kept in their notes"
+            self.doubts.append(Doubt(says))
 
     def _sort_by_number(self) -> None:
         """Sort songs by their numbers, where the rows are in another order, such as by title."""
@@ -233,7 +238,9 @@ class SetListBuilder:
             ):
                 found.songs.sort(key=lambda draft: draft.number or 0)
                 self.doubts.append(
-                    f"{found.name or 'the list'}: the rows are not in the order of their numbers: sorted by number"
+                    Doubt(
+                        f"{found.name or 'the list'}: the rows are not in the order of their numbers: sorted by number"
+                    )
                 )
 
     def _set(self, found: SetDraft, index: int) -> Set:
@@ -244,7 +251,7 @@ class SetListBuilder:
             if draft.segue and following and folded(following) != folded(song.title):
                 song = msgspec.structs.replace(song, segue=cut(one_line(following), 200))
             elif draft.segue:
-                draft.doubts.append("segue, but nothing follows in this set: kept in the notes")
+                draft.doubts.append(Doubt("segue, but nothing follows in this set: kept in the notes"))
                 song = msgspec.structs.replace(song, notes="; ".join(filter(None, (song.notes, "segue"))))
             songs.append(song)
         name = (
@@ -253,6 +260,10 @@ class SetListBuilder:
             else found.name or f"Set {index + 1}"
         )
         return Set(cut(one_line(name), 80), found.starts_min, found.minutes, tuple(songs))
+
+
+def _numbered(doubts: Iterable[Doubt], song: int) -> tuple[Doubt, ...]:
+    return tuple(msgspec.structs.replace(doubt, song=song) for doubt in dict.fromkeys(doubts))
 
 
 def _clock(minutes: int | None) -> str:

@@ -6,6 +6,7 @@ import re
 import msgspec
 
 from companion.music import Key, Meter, NotMusic, read_key, read_meter, read_tempo
+from companion.setlist.notation import Notation
 
 NOTHING = re.compile(r"(?:[-–—?.…/]+|n/?a|tbc|tbd|tba|unknown|none|nil|offen|unbekannt|key\s*\?*|\?+)$", re.IGNORECASE)
 LONGEST_S = 2 * 60 * 60
@@ -60,11 +61,11 @@ _BRACKET = re.compile(r"^(.*?)\s*[(\[]([^()\[\]]+)[)\]]\s*$")
 _OR = re.compile(r"\b(?:or|oder)\b|\?", re.IGNORECASE)
 
 
-def plain_key(text: str, *, german: bool = False) -> Key | None:
-    """Read one key and nothing else. ``german``: H is B, B is Bb, small letters are minor keys."""
+def plain_key(text: str, *, notation: Notation = Notation.LETTERS) -> Key | None:
+    """Read one key and nothing else, in the list's notation."""
     text = _CONCERT.sub("", text.strip().strip("()[]. "))
     text = _LABEL.sub("", text, count=1) if _LABEL.match(text) else text
-    if (german or GERMAN_ALONE.match(text)) and (found := _german(text)):
+    if (notation is Notation.GERMAN or GERMAN_ALONE.match(text)) and (found := _german(text)):
         return found
     if not _SHAPE.match(text):
         return None
@@ -96,41 +97,41 @@ def _german(text: str) -> Key | None:
         return None
 
 
-def key_cell(text: str, *, german: bool = False) -> KeyFound | None:
+def key_cell(text: str, *, notation: Notation = Notation.LETTERS) -> KeyFound | None:
     """Read a key's cell with what players add: a second key, the record's key in brackets, a question mark.
 
     Two keys joined by "or", or H in a list not marked German, give no key: the player must ask.
     """
     text = text.strip()
-    if key := plain_key(text, german=german):
+    if key := plain_key(text, notation=notation):
         return KeyFound(key)
     if found := _BRACKET.match(text):
-        outer, inner = plain_key(found[1], german=german), found[2]
+        outer, inner = plain_key(found[1], notation=notation), found[2]
         if outer:
-            return _with_bracket(outer, inner, german=german)
+            return _with_bracket(outer, inner, notation=notation)
     if found := _ORIGINAL.match(text):
-        record = plain_key(found[1] or found[2], german=german)
+        record = plain_key(found[1] or found[2], notation=notation)
         return KeyFound(None, record) if record else None
-    if text.endswith("?") and (key := plain_key(text.rstrip("? "), german=german)):
+    if text.endswith("?") and (key := plain_key(text.rstrip("? "), notation=notation)):
         return KeyFound(key, also=text, doubt=f"the list itself has a question mark: {text}")
-    return _several(text, german=german) or _unsure(text)
+    return _several(text, notation=notation) or _unsure(text)
 
 
-def _with_bracket(outer: Key, inner: str, *, german: bool) -> KeyFound | None:
+def _with_bracket(outer: Key, inner: str, *, notation: Notation) -> KeyFound | None:
     original = _ORIGINAL.match(inner)
-    record = plain_key(original[1] or original[2], german=german) if original else None
+    record = plain_key(original[1] or original[2], notation=notation) if original else None
     if record:
         return KeyFound(outer, record)
-    if plain_key(inner, german=german):
+    if plain_key(inner, notation=notation):
         return KeyFound(
             outer, also=f"key: {outer} ({inner})", doubt=f"two keys: used {outer}, kept {inner} in the notes"
         )
     return KeyFound(outer, also=inner)
 
 
-def _several(text: str, *, german: bool) -> KeyFound | None:
+def _several(text: str, *, notation: Notation) -> KeyFound | None:
     parts = [part for part in _TWO.split(text) if part]
-    keys = [plain_key(part, german=german) for part in parts]
+    keys = [plain_key(part, notation=notation) for part in parts]
     if len(parts) < 2 or None in keys:
         return None
     if _OR.search(text):
@@ -215,7 +216,7 @@ def meter_cell(text: str) -> Meter | None:
 def says_key_or_length(text: str) -> bool:
     """Return whether the text is a key, in English or German, or a length, and nothing else."""
     text = text.strip()
-    return bool(key_cell(text) or plain_key(text, german=True) or length_cell(text))
+    return bool(key_cell(text) or plain_key(text, notation=Notation.GERMAN) or length_cell(text))
 
 
 # ------------------------------------------------------------------ times and dates

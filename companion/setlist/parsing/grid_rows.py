@@ -3,7 +3,8 @@
 import re
 from collections.abc import Callable, Sequence
 
-from companion.setlist.model import ListRow
+from companion.setlist.model import Doubt, DoubtAnswer, ListRow
+from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import is_nothing, says_key_or_length
 from companion.setlist.parsing.column_roles import Column, Head
 from companion.setlist.parsing.list_style import Style
@@ -21,16 +22,16 @@ def title_at(heads: Sequence[Head | None]) -> int | None:
     return next((at for at, head in enumerate(heads) if head and head.column is Column.TITLE), None)
 
 
-def read_row(row: ListRow, heads: Sequence[Head | None], *, german: bool = False) -> Draft:
+def read_row(row: ListRow, heads: Sequence[Head | None], *, notation: Notation = Notation.LETTERS) -> Draft:
     """Read a row as a song."""
-    draft = Draft(row.place, row.text, german=german)
+    draft = Draft(row.place, row.text, notation=notation)
     for at, cell in enumerate(row.cells):
         head = heads[at] if at < len(heads) else None
         if not cell.strip():
             continue
         if head is None:
             if not draft.take(cell):
-                draft.doubts.append(f"in no column, kept in the notes: {cell}")
+                draft.doubts.append(Doubt(f"in no column, kept in the notes: {cell}"))
                 draft.note(cell)
         elif head.column is Column.TITLE:
             _take_title(draft, cell)
@@ -54,7 +55,14 @@ def _take_title(draft: Draft, cell: str) -> None:
         behind.pop()
     draft.title = peel(draft, " ".join((name, *behind)), Style()).strip()
     if (draft.key, draft.length_s, draft.tempo_bpm) != before and "(" not in cell:
-        draft.doubts.append(f"taken out of the title: {cell[len(draft.title) :].strip(' -–,')}")
+        draft.doubts.append(
+            Doubt(
+                f"taken out of the title: {cell[len(draft.title) :].strip(' -–,')}",
+                f"Is the title {draft.title!r}?",
+                (DoubtAnswer("yes"),),
+                asks_for="title",
+            )
+        )
 
 
 def _number(draft: Draft, cell: str, head: Head) -> None:  # noqa: ARG001  one signature for all columns
@@ -112,7 +120,7 @@ def _named(take: Callable[[Draft, str], bool]) -> Callable[[Draft, str, Head], N
 
     def put(draft: Draft, cell: str, head: Head) -> None:
         if not take(draft, cell):
-            draft.doubts.append(f"{head.column.value} not recognized, kept in the notes: {cell}")
+            draft.doubts.append(Doubt(f"{head.column.value} not recognized, kept in the notes: {cell}"))
             draft.note(f"{head.name or head.column.value}: {cell}")
 
     return put

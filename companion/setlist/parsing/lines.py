@@ -4,10 +4,12 @@ from collections.abc import Sequence
 
 import msgspec
 
-from companion.setlist.model import LineKind, ListRow
+from companion.setlist.model import Doubt, LineKind, ListRow
+from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.cells import key_cell
+from companion.setlist.parsing.doubts import doubtful_song
 from companion.setlist.parsing.list_head import could_name_list
 from companion.setlist.parsing.list_style import Style, is_marked, learn
 from companion.setlist.parsing.patterns import BULLET, INLINE, NUMBERED, SONGS_APART
@@ -17,25 +19,25 @@ from companion.setlist.parsing.song_line import read_song
 SHORT = 6  # words; a longer line without number or bullet is more likely a note than a title
 
 
-def take_in_lines(rows: Sequence[ListRow], gathered: SetListBuilder, *, german: bool) -> None:
+def take_in_lines(rows: Sequence[ListRow], gathered: SetListBuilder, *, notation: Notation) -> None:
     """Read lines in order."""
     kinds = [_kind(row) for row in rows]
     maybe = [row for row, kind in zip(rows, kinds, strict=True) if kind is None]
-    style = learn(maybe, german=german)
+    style = learn(maybe, notation=notation)
     if style.has_artist:
         order = "artist, then title" if style.artist_first else "title, then artist"
-        gathered.doubts.append(f"most lines have two names: read as {order}")
-    songs = _songs(rows, kinds, style, german=german)
-    keyed = _are_keyed([row for row, is_song in zip(rows, songs, strict=True) if is_song], style, german=german)
+        gathered.doubts.append(Doubt(f"most lines have two names: read as {order}"))
+    songs = _songs(rows, kinds, style, notation=notation)
+    keyed = _are_keyed([row for row, is_song in zip(rows, songs, strict=True) if is_song], style, notation=notation)
     ended = False
     for row, kind, is_song in zip(rows, kinds, songs, strict=True):
         if kind is LineKind.SET and (listed := _inline(row)):
-            _take_inline(row, listed, gathered, german=german)
+            _take_inline(row, listed, gathered, notation=notation)
         elif kind is not None:
             _take(row, kind, gathered)
             ended = False
         elif is_song and not (ended and not style.is_shaped):
-            _take_song(row, style, gathered, keyed=keyed, german=german)
+            _take_song(row, style, gathered, keyed=keyed, notation=notation)
         else:
             ended = ended or line_kinds.is_farewell(row.cells[0])
             _take_other(row, gathered)
@@ -68,14 +70,14 @@ def _inline(row: ListRow) -> tuple[line_kinds.SetHeading, list[str]] | None:
 
 
 def _take_inline(
-    row: ListRow, listed: tuple[line_kinds.SetHeading, list[str]], gathered: SetListBuilder, *, german: bool
+    row: ListRow, listed: tuple[line_kinds.SetHeading, list[str]], gathered: SetListBuilder, *, notation: Notation
 ) -> None:
     heading, songs = listed
     gathered.heading(row, heading)
     rows = [ListRow(row.place, (piece.strip(),), piece.strip()) for piece in songs]
-    style = learn(rows, german=german)
+    style = learn(rows, notation=notation)
     for one in rows:
-        _take_song(one, msgspec.structs.replace(style, has_artist=False), gathered, keyed=False, german=german)
+        _take_song(one, msgspec.structs.replace(style, has_artist=False), gathered, keyed=False, notation=notation)
 
 
 def _take(row: ListRow, kind: LineKind, gathered: SetListBuilder) -> None:
@@ -93,7 +95,9 @@ def _take(row: ListRow, kind: LineKind, gathered: SetListBuilder) -> None:
         gathered.tell(row, kind, text if kind is LineKind.TOTAL else "")
 
 
-def _songs(rows: Sequence[ListRow], kinds: Sequence[LineKind | None], style: Style, *, german: bool) -> list[bool]:
+def _songs(
+    rows: Sequence[ListRow], kinds: Sequence[LineKind | None], style: Style, *, notation: Notation
+) -> list[bool]:
     """Return for each line whether it is a song: by number or bullet where songs have them, else by position.
 
     A line without the number is a song too where it has a key, or, between songs, a length: notes have neither.
@@ -113,7 +117,7 @@ def _songs(rows: Sequence[ListRow], kinds: Sequence[LineKind | None], style: Sty
                 and not _is_remark(row)
                 and (
                     (at < last and not row.blank_before and not _is_note(row) and _between(marked, kinds, at))
-                    or _says_song(row, style, also_length=at < last, german=german)
+                    or _says_song(row, style, also_length=at < last, notation=notation)
                 )
             )
             for at, (row, may, found) in enumerate(zip(rows, maybe, marked, strict=True))
@@ -122,8 +126,8 @@ def _songs(rows: Sequence[ListRow], kinds: Sequence[LineKind | None], style: Sty
     return [may and not stands for may, stands in zip(maybe, alone, strict=True)]
 
 
-def _says_song(row: ListRow, style: Style, *, also_length: bool, german: bool) -> bool:
-    draft = read_song(row, style, german=german)
+def _says_song(row: ListRow, style: Style, *, also_length: bool, notation: Notation) -> bool:
+    draft = read_song(row, style, notation=notation)
     return bool(draft.title and (draft.key or (also_length and draft.length_s)))
 
 
@@ -162,23 +166,23 @@ def _stands_alone(rows: Sequence[ListRow], kinds: Sequence[LineKind | None]) -> 
     return alone
 
 
-def _are_keyed(rows: Sequence[ListRow], style: Style, *, german: bool) -> bool:
-    keyed = sum(read_song(row, style, german=german).key is not None for row in rows)
+def _are_keyed(rows: Sequence[ListRow], style: Style, *, notation: Notation) -> bool:
+    keyed = sum(read_song(row, style, notation=notation).key is not None for row in rows)
     return keyed >= 0.6 * len(rows) > 2
 
 
-def _take_song(row: ListRow, style: Style, gathered: SetListBuilder, *, keyed: bool, german: bool) -> None:
+def _take_song(row: ListRow, style: Style, gathered: SetListBuilder, *, keyed: bool, notation: Notation) -> None:
     """Take a song, in doubt where it is written unlike the others."""
-    draft = read_song(row, style, german=german)
+    draft = read_song(row, style, notation=notation)
     if not draft.title:
         gathered.left(row)
         return
     if style.is_shaped and not is_marked(row.cells[0], style):
-        draft.doubts.append("no number or bullet, unlike the others: read as a song")
+        draft.doubts.append(doubtful_song("no number or bullet, unlike the others", draft.title))
     elif (
         keyed and not style.is_shaped and row.blank_before and draft.key is None and not draft.doubts and gathered.last
     ):
-        draft.doubts.append("separate from the others and without a key: read as a song")
+        draft.doubts.append(doubtful_song("separate from the others and without a key", draft.title))
     gathered.song(row, draft)
 
 

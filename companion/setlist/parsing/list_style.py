@@ -6,6 +6,7 @@ from collections.abc import Sequence
 import msgspec
 
 from companion.setlist.model import ListRow
+from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import key_cell, length_cell, plain_key, tempo_cell
 from companion.setlist.parsing.patterns import (
     BARE_NUMBER,
@@ -55,7 +56,7 @@ class Style(msgspec.Struct, frozen=True):
         return text.isdecimal() and SLOWEST <= int(text) <= FASTEST
 
 
-def learn(lines: Sequence[ListRow], *, german: bool = False) -> Style:
+def learn(lines: Sequence[ListRow], *, notation: Notation = Notation.LETTERS) -> Style:
     """Learn the style of a list from the lines that may be songs."""
     texts = [row.cells[0] for row in lines]
     total = max(len(texts), 1)
@@ -71,7 +72,7 @@ def learn(lines: Sequence[ListRow], *, german: bool = False) -> Style:
         bulleted=most(0.5, len(bulleted)),
         bulleted_notes=len(bulleted) > 1
         and bool(texts and not BULLET.match(texts[0]))
-        and sum(_is_note(text, german=german) for text in bulleted) >= 0.7 * len(bulleted),
+        and sum(_is_note(text, notation=notation) for text in bulleted) >= 0.7 * len(bulleted),
     )
     if style.bulleted_notes:
         style = msgspec.structs.replace(style, bulleted=False)
@@ -91,13 +92,13 @@ def learn(lines: Sequence[ListRow], *, german: bool = False) -> Style:
     if most(0.6, sum(numbers)):
         first = [found[1] if (found := TEMPO_AT_END.match(text)) and _is_tempo(found[2]) else text for text in first]
     front = [bool((found := KEY_IN_FRONT.match(text)) and plain_key(found[1])) for text in first]
-    names = [[part for part in piece if not _says_something(part, german=german)] for piece in parted]
+    names = [[part for part in piece if not _says_something(part, notation=notation)] for piece in parted]
     second = [part[1] for part in names if len(part) > 1]
     leading = [part[0] for part in names if len(part) > 1]
     has_artist = most(0.4, len(second))
     return msgspec.structs.replace(
         style,
-        key_at_end=most(0.6, sum(_ends_in_key(text, german=german) for text in first)),
+        key_at_end=most(0.6, sum(_ends_in_key(text, notation=notation) for text in first)),
         key_in_front=most(0.6, sum(front)),
         tempo_at_end=most(0.6, sum(numbers)),
         has_artist=has_artist,
@@ -130,10 +131,10 @@ def _is_tempo(text: str) -> bool:
     return SLOWEST <= int(re.sub(r"\D", "", text) or 0) <= FASTEST
 
 
-def _is_note(text: str, *, german: bool) -> bool:
+def _is_note(text: str, *, notation: Notation) -> bool:
     """Return whether a bulleted line is a remark on a song rather than a title."""
     said = BULLET.sub("", text)
-    return _says_something(said, german=german) or bool(SAID_AT_END.match(f"x {said}"))
+    return _says_something(said, notation=notation) or bool(SAID_AT_END.match(f"x {said}"))
 
 
 def pieces_of(text: str, *, commas: bool) -> list[str]:
@@ -144,9 +145,9 @@ def pieces_of(text: str, *, commas: bool) -> list[str]:
     return pieces or [text]
 
 
-def _ends_in_key(text: str, *, german: bool) -> bool:
-    found = KEY_AT_END.match(text) or (GERMAN_AT_END.match(text) if german else None)
-    return bool(found and plain_key(found[3], german=german))
+def _ends_in_key(text: str, *, notation: Notation) -> bool:
+    found = KEY_AT_END.match(text) or (GERMAN_AT_END.match(text) if notation is Notation.GERMAN else None)
+    return bool(found and plain_key(found[3], notation=notation))
 
 
 def _without_key(text: str) -> str:
@@ -160,8 +161,8 @@ def _without_length(text: str) -> str:
     return found[1] if found else text
 
 
-def _says_something(part: str, *, german: bool) -> bool:
-    said = key_cell(part, german=german) or length_cell(part) or tempo_cell(part, named=part.isdecimal())
+def _says_something(part: str, *, notation: Notation) -> bool:
+    said = key_cell(part, notation=notation) or length_cell(part) or tempo_cell(part, named=part.isdecimal())
     return bool(said) or is_remark(part) or "/" in part or len(part) < 2 or length_cell(part, named=True) is not None
 
 

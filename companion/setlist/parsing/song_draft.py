@@ -3,8 +3,10 @@
 import re
 
 from companion.music import Key, Meter, shown_length
-from companion.setlist.model import SourceLine
+from companion.setlist.model import Doubt, SourceLine
+from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import is_nothing, key_cell, length_cell, meter_cell, tempo_cell
+from companion.setlist.parsing.doubts import doubtful_key
 from companion.setlist.parsing.remarks import is_remark, read_remark
 from companion.setlist.tidy import cut, one_line
 from companion.show.model import Ending, Song
@@ -16,10 +18,10 @@ LONGEST_NOTES = 1_000
 class Draft:
     """One song as far as known. A second value for a field, or text that fits no field, goes to the notes."""
 
-    def __init__(self, place: SourceLine, text: str, *, german: bool = False) -> None:
+    def __init__(self, place: SourceLine, text: str, *, notation: Notation = Notation.LETTERS) -> None:
         self.place = place
         self.text = text
-        self.german = german
+        self.notation = notation
         self.title = ""
         self.number: int | None = None
         self.set_name: str | None = None
@@ -36,7 +38,7 @@ class Draft:
         self.chart: str | bool | None = None
         self.recording: str | None = None
         self.notes: list[str] = []
-        self.doubts: list[str] = []
+        self.doubts: list[Doubt] = []
 
     # ------------------------------------------------------------------ taking a piece
 
@@ -54,23 +56,29 @@ class Draft:
 
     def take_key(self, cell: str) -> bool:
         """Take a key's cell; return False where it is not a key, or the song already has another."""
-        found = key_cell(cell, german=self.german)
+        found = key_cell(cell, notation=self.notation)
         if not found:
             return False
         if found.key and self.key:
-            self.doubts.append(f"a second key: used {self.key}, kept {cell} in the notes")
+            self.doubts.append(
+                doubtful_key(
+                    f"a second key: used {self.key}, kept {cell} in the notes", self.title or self.text, str(self.key)
+                )
+            )
             return self.note(f"key: {cell}")
         self.key = found.key or self.key
         self.record_key = found.record_key or self.record_key
         if found.doubt:
-            self.doubts.append(found.doubt)
+            self.doubts.append(
+                doubtful_key(found.doubt, self.title or self.text, str(found.key) if found.key else None)
+            )
         if found.also:
             self.take_each(found.also) if not found.doubt else self.note(found.also)
         return True
 
     def take_record_key(self, cell: str) -> bool:
         """Take a cell from the column of the recording's key."""
-        found = key_cell(cell, german=self.german)
+        found = key_cell(cell, notation=self.notation)
         if not found or not (found.key or found.record_key):
             return False
         self.record_key = found.key or found.record_key
@@ -127,7 +135,7 @@ class Draft:
 
     def all_pieces_say_something(self, pieces: str) -> bool:
         """Return whether each piece between commas is a key, a length, a remark ..., not part of a title."""
-        trial = Draft(self.place, self.text, german=self.german)
+        trial = Draft(self.place, self.text, notation=self.notation)
         parts = [part for part in re.split(r"\s*[,;|•·]\s*", pieces) if part]
         took = [trial.take(part) for part in parts]
         facts = trial.key or trial.record_key or trial.length_s or trial.tempo_bpm or trial.meter or trial.doubts

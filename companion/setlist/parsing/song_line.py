@@ -1,7 +1,9 @@
 """Read a song in one line of text: number or bullet, title, then key, length, tempo, artist, remarks in any order."""
 
-from companion.setlist.model import ListRow
+from companion.setlist.model import Doubt, ListRow
+from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import plain_key
+from companion.setlist.parsing.doubts import doubtful_field, key_or_title
 from companion.setlist.parsing.list_style import Style, pieces_of, unmarked
 from companion.setlist.parsing.patterns import (
     BY,
@@ -25,9 +27,9 @@ from companion.setlist.parsing.remarks import STARS, off_the_end
 from companion.setlist.parsing.song_draft import Draft
 
 
-def read_song(row: ListRow, style: Style, *, german: bool = False) -> Draft:
+def read_song(row: ListRow, style: Style, *, notation: Notation = Notation.LETTERS) -> Draft:
     """Read a line as a song."""
-    draft = Draft(row.place, row.text, german=german)
+    draft = Draft(row.place, row.text, notation=notation)
     text, draft.number, _ = unmarked(row.cells[0].strip(), style)
     text, stars, draft.segue = off_the_end(text)
     if text.startswith("*") and len(text.lstrip("*")) and not text.startswith("* "):
@@ -37,7 +39,7 @@ def read_song(row: ListRow, style: Style, *, german: bool = False) -> Draft:
         draft.note(found[1].lower())
         text = text[found.end() :]
     if style.pointed_lengths and (found := POINTED_AT_END.search(text)) and draft.take_length(found[1], named=True):
-        draft.doubts.append(f"{found[1]} read as a length")
+        draft.doubts.append(doubtful_field(f"{found[1]} read as a length", f"Is {found[1]} the length?", "length"))
         text = f"{text[: found.start()]}  {text[found.end() :]}".strip()
     text = peel(draft, text, style)
     pieces = pieces_of(text, commas=style.commas)
@@ -51,12 +53,14 @@ def read_song(row: ListRow, style: Style, *, german: bool = False) -> Draft:
             and draft.take(piece, bare_tempo=True, remarks=bool(names))
         ):
             if piece.strip().isdecimal():
-                draft.doubts.append(f"{piece.strip()} read as the tempo")
+                draft.doubts.append(
+                    doubtful_field(f"{piece.strip()} read as the tempo", f"Is {piece.strip()} the tempo?", "tempo")
+                )
         else:
             names.append(piece)
     _name(draft, [peel(draft, name, style) for name in names] or [text], style)
     if TWO_TITLES.search(draft.title):
-        draft.doubts.append("two songs on one line? Kept as one title")
+        draft.doubts.append(Doubt("two songs on one line? Kept as one title"))
     doubt_key_in_title(draft)
     return draft
 
@@ -65,7 +69,7 @@ def _begins_with_key(draft: Draft, piece: str) -> bool:
     """Return whether the piece is a key and more, such as "A, long outro"."""
     key, comma, _ = piece.partition(",")
     return (
-        bool(comma and plain_key(key.strip(), german=draft.german))
+        bool(comma and plain_key(key.strip(), notation=draft.notation))
         and draft.key is None
         and draft.all_pieces_say_something(piece)
     )
@@ -76,7 +80,7 @@ def doubt_key_in_title(draft: Draft) -> None:
     found = KEY_AT_END.match(draft.title)
     if not found or draft.key or draft.record_key or not found[3][0].isupper() or not plain_key(found[3]):
         return
-    draft.doubts.append(f"ends in {found[3]}, which may be its key: left in the title")
+    draft.doubts.append(key_or_title(found[1], found[3]))
 
 
 def _name(draft: Draft, names: list[str], style: Style) -> None:
@@ -88,10 +92,10 @@ def _name(draft: Draft, names: list[str], style: Style) -> None:
         names[0], draft.artist = found[1], found[2]
     elif len(names) == 2 and style.commas and f"{names[0]}, {names[1]}" in draft.text:
         names = [f"{names[0]}, {names.pop(1)}"]
-        draft.doubts.append(f"read as one title: {names[0]}")
+        draft.doubts.append(Doubt(f"read as one title: {names[0]}"))
     draft.title = names[0]
     for other in names[1:]:
-        draft.doubts.append(f"not understood, kept in the notes: {other}")
+        draft.doubts.append(Doubt(f"not understood, kept in the notes: {other}"))
         draft.note(other)
 
 
@@ -143,7 +147,7 @@ def _peel_words(draft: Draft, text: str, style: Style) -> str:
 
 def _peel_key(draft: Draft, text: str, style: Style) -> str:
     """Take a key separated from the title only by a space; a lone letter counts only where most lines end in a key."""
-    found = KEY_AT_END.match(text) or (GERMAN_AT_END.match(text) if draft.german else None)
+    found = KEY_AT_END.match(text) or (GERMAN_AT_END.match(text) if draft.notation is Notation.GERMAN else None)
     if found:
         parted = found[1].rstrip()[-1:] in "-–—:,|/=)]"
         is_said = found[2] and (found[2].lower() != "in" or found[3][0].isupper())

@@ -8,14 +8,27 @@ import msgspec
 
 from companion.errors import FaultyFile
 from companion.music import Pitch
-from companion.setlist.model import LineKind, ListPage, ListRow, SetList, SourceLine
+from companion.setlist.model import (
+    Doubt,
+    DoubtAnswer,
+    FieldCorrection,
+    LineKind,
+    ListPage,
+    ListRow,
+    ReadAgain,
+    SetList,
+    SourceLine,
+)
+from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.column_roles import Column, Head, by_content, read_heads, with_nameless
+from companion.setlist.parsing.doubts import doubtful_song
 from companion.setlist.parsing.grid_rows import read_row, title_at
 from companion.setlist.parsing.lines import take_in_lines
 from companion.setlist.parsing.list_head import without_head
 from companion.setlist.parsing.patterns import NUMBERED
+from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.readers.limits import MAX_SONGS
 from companion.setlist.readers.refusal import no_list
 
@@ -26,23 +39,33 @@ LONE = 0.7  # share of rows with more than one cell; above it, a row with a sing
 
 
 def take_in(
-    pages: Sequence[ListPage], default_title: str = "New show", *, german: bool = False, path: str = ""
+    pages: Sequence[ListPage],
+    default_title: str = "New show",
+    *,
+    notation: Notation = Notation.LETTERS,
+    chosen: str | None = None,
+    path: str = "",
 ) -> SetList:
-    """Read rows as a set list. Raises FaultyFile where it holds no song, or more than a show may have."""
+    """Read rows as a set list. Raises FaultyFile where it holds no song, or more than a show may have.
+
+    ``chosen``: the name of the page to read where there are several lists; None for the default.
+    """
     gathered = SetListBuilder()
+    if chosen is not None:
+        pages = [page for page in pages if page.name == chosen] or pages
     for page in pages:
-        gathered.doubts.extend(page.remarks)
+        gathered.doubts.extend(map(Doubt, page.remarks))
         before = len(gathered.sets)
         if page.name:
             gathered.begin_sheet()
         rows = without_head(page.rows, gathered)
         for block in side_by_side(msgspec.structs.replace(page, rows=rows)):
             if block.is_grid:
-                _take_in_grid(block.rows, gathered, german=german)
+                _take_in_grid(block.rows, gathered, notation=notation)
             else:
-                take_in_lines(block.rows, gathered, german=german)
+                take_in_lines(block.rows, gathered, notation=notation)
         _name_by_sheet(page, gathered, before)
-    _doubt_bare_b(gathered, german=german)
+    _doubt_bare_b(gathered, notation=notation)
     found = sum(len(each.songs) for each in gathered.sets)
     if not found:
         raise no_songs(path)
@@ -51,13 +74,29 @@ def take_in(
     return gathered.finish(default_title)
 
 
-def _doubt_bare_b(gathered: SetListBuilder, *, german: bool) -> None:
+def _doubt_bare_b(gathered: SetListBuilder, *, notation: Notation) -> None:
     """Report B read as B in a list that also has German keys."""
     drafts = [draft for each in gathered.sets for draft in each.songs]
     bare = [draft for draft in drafts if draft.key and draft.key.tonic == B_NATURAL and LONE_B.search(draft.text)]
-    if bare and not german and any(GERMAN_KEY.search(draft.text) for draft in drafts):
+    if bare and notation is not Notation.GERMAN and any(GERMAN_KEY.search(draft.text) for draft in drafts):
         for draft in bare:
-            draft.doubts.append("B read as B, but the list has German keys: with --german it is Bb")
+            draft.doubts.append(_bare_b(draft))
+
+
+def _bare_b(draft: Draft) -> Doubt:
+    key = draft.key
+    assert key is not None  # noqa: S101  the caller looked at it
+    flat = msgspec.structs.replace(key, tonic=Pitch("B", -1))
+    return Doubt(
+        "B read as B, but the list has German keys: with --german it is Bb",
+        f"Is {draft.title} in {flat}?",
+        (
+            DoubtAnswer("no"),
+            DoubtAnswer("yes", (FieldCorrection("key", str(flat)),)),
+            DoubtAnswer("German", (ReadAgain(notation=Notation.GERMAN),)),
+        ),
+        asks_for="key",
+    )
 
 
 def no_songs(path: str) -> FaultyFile:
@@ -122,7 +161,7 @@ def _blocks(page: ListPage, starts: list[int], above: list[ListRow]) -> list[Lis
 # ------------------------------------------------------------------ grids
 
 
-def _take_in_grid(rows: Sequence[ListRow], gathered: SetListBuilder, *, german: bool) -> None:
+def _take_in_grid(rows: Sequence[ListRow], gathered: SetListBuilder, *, notation: Notation) -> None:
     named = [read_heads(row.cells) for row in rows]
     songs = [row for row, heads in zip(rows, named, strict=True) if not heads and not _is_no_song(row)]
     heads: tuple[Head | None, ...] | None = next((found for found in named if found), None)
@@ -131,7 +170,7 @@ def _take_in_grid(rows: Sequence[ListRow], gathered: SetListBuilder, *, german: 
         heads = by_content(songs)
         said = ", ".join(f"{at}: {head.column.value}" for at, head in enumerate(heads, start=1) if head)
         if len([head for head in heads if head]) > 1:
-            gathered.doubts.append(f"no column names: columns recognized by their contents ({said})")
+            gathered.doubts.append(Doubt(f"no column names: columns recognized by their contents ({said})"))
     several = sum(sum(map(bool, row.cells)) > 1 for row in songs) >= LONE * max(len(songs), 1)
     numbered = any(head and head.column is Column.NUMBER for head in heads)
     for row, found in zip(rows, named, strict=True):
@@ -139,7 +178,7 @@ def _take_in_grid(rows: Sequence[ListRow], gathered: SetListBuilder, *, german: 
             heads, begun = with_nameless(found, songs), True
             gathered.tell(row, LineKind.COLUMNS, ", ".join(head.column.value for head in found if head))
         elif not _take_no_song(row, heads, gathered):
-            _take_row(row, heads, gathered, german=german, several=several, begun=begun, numbered=numbered)
+            _take_row(row, heads, gathered, notation=notation, several=several, begun=begun, numbered=numbered)
 
 
 def _lone(row: ListRow) -> str:
@@ -186,7 +225,7 @@ def _take_row(
     heads: Sequence[Head | None],
     gathered: SetListBuilder,
     *,
-    german: bool,
+    notation: Notation,
     several: bool,
     begun: bool,
     numbered: bool,
@@ -203,14 +242,14 @@ def _take_row(
     ):
         _take_about(row, gathered)
     else:
-        draft = read_row(row, heads, german=german)
+        draft = read_row(row, heads, notation=notation)
         if not draft.title:
             gathered.left(row)
             return
         if lone and several and numbered and not NUMBERED.match(title):
-            draft.doubts.append("no number and only a title: read as a song")
+            draft.doubts.append(doubtful_song("no number and only a title", draft.title))
         elif lone and several and not gathered.last:
-            draft.doubts.append("only a title: read as a song")
+            draft.doubts.append(doubtful_song("only a title", draft.title))
         gathered.song(row, draft)
 
 
@@ -224,7 +263,7 @@ def _take_without_title(row: ListRow, heads: Sequence[Head | None], gathered: Se
     elif only_number and row.cells and _lone(row).rstrip(".)").isdecimal():
         gathered.tell(row, LineKind.RULE, "a number without a song")
     elif of_notes and gathered.last and not line_kinds.is_chat(_lone(row)):
-        gathered.note(row, _lone(row), "no title in this row: read as a note on the song above")
+        gathered.note(row, _lone(row), Doubt("no title in this row: read as a note on the song above"))
     else:
         _take_about(row, gathered)
 

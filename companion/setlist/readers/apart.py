@@ -2,7 +2,6 @@
 
 import os
 from collections.abc import Callable
-from pathlib import Path
 from typing import TypeVar
 
 import msgspec
@@ -10,6 +9,7 @@ import msgspec
 from companion import child
 from companion.child import Ended
 from companion.errors import UNREADABLE, CompanionError, Fault, FaultyFile
+from companion.setlist.notation import Notation
 
 T = TypeVar("T")
 
@@ -23,8 +23,10 @@ WHY = {
 class ReadRequest(msgspec.Struct, frozen=True):
     """The child's task: the first line of its input, before the file's bytes."""
 
-    kind: str  # list, german list or midi
+    kind: str  # list or midi
     name: str  # the file's name, without its folder
+    notation: Notation = Notation.LETTERS
+    chosen: str | None = None  # which of several lists in the file
 
 
 class ReadApart(msgspec.Struct, frozen=True):
@@ -48,10 +50,10 @@ def answer_to(asked: ReadRequest, raw: bytes, read: Callable[[ReadRequest, bytes
     return msgspec.json.encode(answer)
 
 
-def read_apart(kind: str, raw: bytes, path: str | os.PathLike[str], found: type[T]) -> T:
+def read_apart(request: ReadRequest, raw: bytes, path: str | os.PathLike[str], found: type[T]) -> T:
     """Read a file's bytes in a child process. Raises FaultyFile if they are refused or the child hits a limit."""
     shown = os.fspath(path)
-    asked = ReadRequest(kind, Path(path).name.encode(errors="replace").decode())
+    asked = msgspec.structs.replace(request, name=request.name.encode(errors="replace").decode())
     try:
         answer = child.ask(
             child.python("companion.setlist.readers.apart_reader"), msgspec.json.encode(asked) + b"\n" + raw
@@ -59,7 +61,7 @@ def read_apart(kind: str, raw: bytes, path: str | os.PathLike[str], found: type[
     except OSError as error:
         raise CompanionError(f"{shown}: no process can be started to read it ({error.strerror or error})") from None
     if answer.ended is not Ended.WELL:
-        raise FaultyFile((Fault(shown, 0, 0, WHY[answer.ended], "the list as CSV or text" * kind.endswith("list")),))
+        raise FaultyFile((Fault(shown, 0, 0, WHY[answer.ended], "the list as CSV or text" * (request.kind == "list")),))
     try:
         told = msgspec.json.decode(answer.out, type=ReadApart)
     except UNREADABLE:  # the reader's libraries may print beside the answer

@@ -16,7 +16,7 @@ def read(asked: ReadRequest, raw: bytes) -> object:
         return midi_song(raw, asked.name)
     from companion.setlist.list_reading import list_in
 
-    return list_in(raw, asked.name, german=asked.kind.startswith("german"))
+    return list_in(raw, asked.name, notation=asked.notation, chosen=asked.chosen)
 
 
 def main() -> int:

@@ -17,7 +17,7 @@ from companion.music import Key, Meter, read_key
 from companion.music.key_finding import find_key
 from companion.music.tempo import FASTEST_BPM, SLOWEST_BPM
 from companion.regular import TooLarge, read_regular
-from companion.setlist.readers.apart import read_apart
+from companion.setlist.readers.apart import ReadRequest, read_apart
 from companion.show.model import Section, Set, Show, Song
 
 MAX_BYTES: Final = 4 * 2**20
@@ -64,7 +64,7 @@ def read_midi_file(path: str | os.PathLike[str]) -> MidiSong:
     except (OSError, ValueError) as error:
         problem = f"it cannot be read: {getattr(error, 'strerror', None) or error}"
         raise _faulty(path, problem, "the path of a MIDI file") from None
-    return read_apart("midi", raw, path, MidiSong)
+    return read_apart(ReadRequest("midi", Path(path).name), raw, path, MidiSong)
 
 
 def midi_song(raw: bytes, path: str) -> MidiSong:

@@ -1,0 +1,180 @@
+"""Answers to the doubts about a list: what the player says becomes corrections, and these change the list."""
+
+from collections.abc import Iterable, Sequence
+
+import msgspec
+
+from companion.music import NotMusic, read_key, read_meter, read_tempo
+from companion.setlist.model import (
+    AsideLine,
+    Correction,
+    Doubt,
+    DoubtAnswer,
+    FieldCorrection,
+    LineCorrection,
+    LineKind,
+    ListLine,
+    SetList,
+)
+from companion.setlist.notation import Notation
+from companion.setlist.parsing.cells import key_cell, length_cell
+from companion.setlist.tidy import folded, one_line
+from companion.show.model import Set, Show, Song
+
+AFFIRMING = ("y", "yes", "yep", "yeah", "j", "ja", "oui", "si", "sí", "ok", "right", "correct")
+DENYING = ("n", "no", "nope", "nein", "non", "wrong")
+NOTES_APART = "; "
+
+
+def answer_to(doubt: Doubt, said: str, notation: Notation = Notation.LETTERS) -> DoubtAnswer | None:
+    """Return the answer that a player's word means; None where it answers nothing, so that the question is asked again.
+
+    Besides the doubt's own words, any word counts that its field can hold: "Bb" where it asks for a key.
+    """
+    word = folded(said)
+    for answer in doubt.answers:
+        same = {"yes": AFFIRMING, "no": DENYING}.get(answer.word, (answer.word,))
+        if word in map(folded, same):
+            return answer
+    value = _value(doubt.asks_for, said.strip(), notation)
+    return DoubtAnswer(said, (FieldCorrection(doubt.asks_for, value),)) if value else None
+
+
+def _value(field: str, said: str, notation: Notation) -> str | None:
+    """Return what a show file would hold in this field; None where the word is no such value."""
+    try:
+        match field:
+            case "key" | "record_key":
+                found = key_cell(said, notation=notation)
+                return str(found.key) if found and found.key else None
+            case "length":
+                return str(length_cell(said, named=True) or "") or None
+            case "tempo":
+                return f"{read_tempo(said):g}"
+            case "meter":
+                return str(read_meter(said))
+            case "title" | "artist" | "notes":
+                return one_line(said)[:200] or None
+    except NotMusic:
+        pass
+    return None
+
+
+def corrected(listed: SetList, answers: Sequence[tuple[Doubt, DoubtAnswer]]) -> SetList:
+    """Return the list with these answers applied, all at once: songs keep their numbers until the end.
+
+    The answered doubts are gone. ``ReadAgain`` is no matter of this function: read the file again before, see
+    ``reading_again``.
+    """
+    songs: list[list[Song | None]] = [list(one.songs) for one in listed.show.sets]
+    change = _Correcting(listed, songs)
+    answered = {doubt for doubt, _ in answers}
+    lines = [_without(line, answered) for line in listed.lines]
+    for doubt, answer in answers:
+        at = next((at for at, line in enumerate(listed.lines) if doubt in line.doubts), None)
+        for correction in answer.corrections:
+            lines = change.apply(correction, doubt, at, lines)
+    sets = tuple(_set(one, found) for one, found in zip(listed.show.sets, songs, strict=True))
+    notes = "\n".join(filter(None, (listed.show.notes, *change.notes))) or None
+    show: Show = msgspec.structs.replace(listed.show, sets=tuple(one for one in sets if one.songs), notes=notes)
+    return msgspec.structs.replace(
+        listed,
+        show=show,
+        lines=tuple(lines),
+        doubts=tuple(doubt for doubt in listed.doubts if doubt not in answered),
+        set_aside=(*listed.set_aside, *change.aside),
+    )
+
+
+def _without(line: ListLine, answered: set[Doubt]) -> ListLine:
+    return msgspec.structs.replace(line, doubts=tuple(doubt for doubt in line.doubts if doubt not in answered))
+
+
+def _set(one: Set, songs: Iterable[Song | None]) -> Set:
+    return msgspec.structs.replace(one, songs=tuple(song for song in songs if song is not None))
+
+
+class _Correcting:
+    """The songs while corrections change them; a song taken out leaves None, so that numbers stay."""
+
+    def __init__(self, listed: SetList, songs: list[list[Song | None]]) -> None:
+        self._listed = listed
+        self._songs = songs
+        self._where = [(at, index) for at, one in enumerate(songs) for index in range(len(one))]
+        self.notes: list[str] = []
+        self.aside: list[AsideLine] = []
+
+    def apply(self, correction: Correction, doubt: Doubt, at: int | None, lines: list[ListLine]) -> list[ListLine]:
+        """Apply one correction; return the lines as they are then."""
+        if isinstance(correction, FieldCorrection) and doubt.song:
+            self._set_field(doubt.song, correction.field, correction.value)
+        elif isinstance(correction, LineCorrection) and at is not None:
+            lines = [*lines]
+            self._take_out(at, correction.took)
+            if correction.took is LineKind.SONG:
+                self._put_in(at, correction)
+            says = correction.title if correction.took is LineKind.SONG else ""
+            lines[at] = msgspec.structs.replace(lines[at], took=correction.took, says=says, song=None)
+        return lines
+
+    def _set_field(self, number: int, field: str, value: str | None) -> None:
+        at, index = self._where[number - 1]
+        song = self._songs[at][index]
+        if song is None:
+            return
+        match field:
+            case "key":
+                song = msgspec.structs.replace(song, key=read_key(value) if value else None)
+            case "record_key":
+                song = msgspec.structs.replace(song, record_key=read_key(value) if value else None)
+            case "length":
+                song = msgspec.structs.replace(song, length_s=int(value) if value else None)
+            case "tempo":
+                song = msgspec.structs.replace(song, tempo_bpm=read_tempo(value) if value else None)
+            case "meter":
+                song = msgspec.structs.replace(song, meter=read_meter(value) if value else None)
+            case "title":
+                song = msgspec.structs.replace(song, title=value or song.title)
+            case "artist":
+                song = msgspec.structs.replace(song, artist=value)
+            case "notes":
+                song = msgspec.structs.replace(song, notes=value)
+        self._songs[at][index] = song
+
+    def _take_out(self, line_at: int, took: LineKind) -> None:
+        """Take a song's line out of the songs; as a note it goes to the song before."""
+        line = self._listed.lines[line_at]
+        if line.song is not None:
+            at, index = self._where[line.song - 1]
+            self._songs[at][index] = None
+        if took is LineKind.NOTE:
+            self._note(line_at)
+        elif took is LineKind.ASIDE:
+            self.aside.append(AsideLine(line.place, line.text, "no song, as you said"))
+
+    def _note(self, line_at: int) -> None:
+        line, above = self._listed.lines[line_at], self._above(line_at)
+        if above is None:
+            self.notes.append(line.text)
+            return
+        at, index = above
+        song = self._songs[at][index]
+        if song is not None:
+            notes = NOTES_APART.join(filter(None, (song.notes, one_line(line.text))))
+            self._songs[at][index] = msgspec.structs.replace(song, notes=notes[:1000])
+
+    def _above(self, line_at: int) -> tuple[int, int] | None:
+        """Return where the nearest song above a line stands that is still there."""
+        for line in reversed(self._listed.lines[:line_at]):
+            if line.song is not None:
+                at, index = self._where[line.song - 1]
+                if self._songs[at][index] is not None:
+                    return at, index
+        return None
+
+    def _put_in(self, line_at: int, correction: LineCorrection) -> None:
+        """Put a new song behind the nearest song above its line. Numbers given before stay true."""
+        at, index = self._above(line_at) or (0, -1)
+        key = read_key(correction.key) if correction.key else None
+        self._songs[at].insert(index + 1, Song(correction.title, key=key))
+        self._where = [(there, position + (there == at and position > index)) for there, position in self._where]

@@ -1,0 +1,41 @@
+"""What can be uncertain about a line, each kind with its question and what the answers correct."""
+
+from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, LineCorrection, LineKind
+
+YES = DoubtAnswer("yes")
+NO = DoubtAnswer("no")
+
+
+def doubtful_song(why: str, title: str) -> Doubt:
+    """Doubt that a line is a song though it was read as one."""
+    not_played = LineCorrection(LineKind.ASIDE)
+    return Doubt(
+        f"{why}: read as a song",
+        f"Is {title!r} a song?",
+        (
+            YES,
+            DoubtAnswer("no", (not_played,)),
+            DoubtAnswer("note", (LineCorrection(LineKind.NOTE),)),
+        ),
+    )
+
+
+def doubtful_key(says: str, title: str, taken: str | None) -> Doubt:
+    """Doubt the key of a song. ``taken``: the key assumed; None where it was left open."""
+    if taken is None:
+        return Doubt(says, f"Which key is {title!r} in?", (DoubtAnswer("don't know"),), asks_for="key")
+    return Doubt(says, f"Is {title!r} in {taken}?", (YES, DoubtAnswer("no", (FieldCorrection("key"),))), asks_for="key")
+
+
+def key_or_title(without: str, key: str) -> Doubt:
+    """Doubt whether a letter at a title's end, left there, is the key."""
+    return Doubt(
+        f"ends in {key}, which may be its key: left in the title",
+        f"Is {without!r} in {key}?",
+        (NO, DoubtAnswer("yes", (FieldCorrection("title", without), FieldCorrection("key", key)))),
+    )
+
+
+def doubtful_field(says: str, question: str, field: str) -> Doubt:
+    """Doubt a value that was taken: no takes it out again, any other word replaces it."""
+    return Doubt(says, question, (YES, DoubtAnswer("no", (FieldCorrection(field),))), asks_for=field)

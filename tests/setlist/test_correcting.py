@@ -1,0 +1,72 @@
+"""A doubt is answered by yes, no or a word, and the answer changes the list."""
+
+import pytest
+
+from companion.setlist import Doubt, SetList
+from companion.setlist.correcting import answer_to, corrected
+from companion.setlist.parsing.understand import take_in
+from companion.setlist.readers.text import pages_of_text
+
+LIST = "1. Moth\n2. Salt Parade C\n3. Gravel Hour (G or A)\n4. Jam Jar (F)\nTram Home - Bb\n5. Weeds (D)\n"
+
+
+def read() -> SetList:
+    return take_in(pages_of_text(LIST, "list.txt"), "List")
+
+
+def songs(found: SetList) -> list[str]:
+    return [f"{song.title}: {song.key}" for one in found.show.sets for song in one.songs]
+
+
+def doubt_about(found: SetList, words: str) -> Doubt:
+    return next(doubt for line in found.lines for doubt in line.doubts if words in doubt.says)
+
+
+@pytest.mark.parametrize(
+    ("about", "said", "becomes"),
+    [
+        ("may be its key", "yes", ["Salt Parade: C", "Gravel Hour: None", "Tram Home: Bb"]),
+        ("may be its key", "n", ["Salt Parade C: None", "Gravel Hour: None", "Tram Home: Bb"]),
+        ("left open", "Ab", ["Salt Parade C: None", "Gravel Hour: Ab", "Tram Home: Bb"]),
+        ("left open", "don't know", ["Salt Parade C: None", "Gravel Hour: None", "Tram Home: Bb"]),
+        ("read as a song", "no", ["Salt Parade C: None", "Gravel Hour: None"]),
+    ],
+)
+def test_an_answer_changes_what_it_is_about_and_nothing_else(about: str, said: str, becomes: list[str]) -> None:
+    found = read()
+    doubt = doubt_about(found, about)
+    answer = answer_to(doubt, said)
+    assert answer is not None
+    after = corrected(found, [(doubt, answer)])
+    expected = ["Moth: None", *becomes[:2], "Jam Jar: F", *becomes[2:], "Weeds: D"]
+    assert songs(after) == expected
+    assert doubt not in [left for line in after.lines for left in line.doubts]
+
+
+def test_answers_given_together_keep_the_songs_apart() -> None:
+    found = read()
+    doubts = [doubt for line in found.lines for doubt in line.doubts]
+    words = {"may be its key": "yes", "left open": "A", "read as a song": "no"}
+    pairs = []
+    for doubt in doubts:
+        said = next(word for about, word in words.items() if about in doubt.says)
+        answer = answer_to(doubt, said)
+        assert answer is not None
+        pairs.append((doubt, answer))
+    after = corrected(found, pairs)
+    assert songs(after) == ["Moth: None", "Salt Parade: C", "Gravel Hour: A", "Jam Jar: F", "Weeds: D"]
+    assert [line.text for line in after.set_aside] == ["Tram Home - Bb"]
+
+
+def test_a_word_that_answers_nothing_is_no_answer() -> None:
+    doubt = doubt_about(read(), "left open")
+    assert answer_to(doubt, "perhaps") is None
+
+
+def test_a_song_taken_for_a_note_goes_to_the_song_above() -> None:
+    found = read()
+    doubt = doubt_about(found, "read as a song")
+    answer = answer_to(doubt, "note")
+    assert answer is not None
+    after = corrected(found, [(doubt, answer)])
+    assert [song.notes for song in after.show.sets[0].songs] == [None, None, "key: G or A", "Tram Home - Bb", None]
