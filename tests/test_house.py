@@ -34,6 +34,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "soundcheck": {"show", "rig", "stage", "ports", "screen", "night", "files", "edits"},
     "debrief": {"edits", "files", "music", "night", "ports", "rig", "show", "stage"},
     "paper": {"music", "show", "planning", "files"},
+    "picture": {"paper", "screen", "show", "stage", "view"},
 }
 # Modules outside the rooms that every room may import.
 FOR_ALL = {"errors", "changes", "child", "clock", "lean", "late", "regular", "right_to_left", "shown", "stopping"}

@@ -1,4 +1,4 @@
-"""The painter: draws blocks on a surface, only where something changed. Only this module and the marks draw."""
+"""The painter: draws blocks on a surface, only where something changed. Only this module and ``marks`` draw."""
 
 import string
 from collections import OrderedDict
@@ -12,7 +12,8 @@ from companion.right_to_left import as_drawn
 from companion.screen.beat import BeatMark
 from companion.screen.blocks import ScreenBlock
 from companion.screen.legibility import Rgb
-from companion.screen.marks import draw_mark, slashes
+from companion.screen.mark_shapes import mark_shapes, slash_shapes
+from companion.screen.marks import paint_shapes
 from companion.screen.palette import Inks, ScreenInk, inks
 from companion.screen.screen_fonts import Typeface
 from companion.shown import harmless_line
@@ -92,13 +93,13 @@ class Painter:
     def _beat(self, surface: pygame.Surface, ticked: Ticked, colours: Inks) -> None:
         mark, box = ticked.mark, _beat_box(ticked.mark)
         if not mark.counts_off:
-            slashes(surface, box, (mark.places, ticked.place), (colours[ScreenInk.FAINT], colours[ScreenInk.INK]))
+            paint_shapes(surface, slash_shapes(mark, ticked.place), colours)
         elif ticked.place is not None:
             number = self._words(str(ticked.place + 1), round(mark.height * NUMBER_SHARE), colours[ScreenInk.INK])
             surface.blit(number, number.get_rect(center=box.center))
 
     def _block(self, surface: pygame.Surface, block: ScreenBlock, colours: Inks) -> None:
-        draw_mark(surface, block, colours)
+        paint_shapes(surface, mark_shapes(block), colours)
         if block.text:
             words = self._words(block.text, block.em_px, colours[block.ink])
             surface.blit(words, (block.left, block.baseline - self._font(0, block.em_px).get_ascent()))

@@ -1,0 +1,70 @@
+"""Printed leaves as SVG: what the PDF shows, with the same words, strokes and highlighter, in points."""
+
+from collections.abc import Iterator
+from typing import Final
+
+from companion.paper.chart import chart_of
+from companion.paper.chart_sheets import chart_sheets
+from companion.paper.leaves import Highlighter, Leaf, Paper, PaperInk, PenLine, Words
+from companion.paper.paper_fonts import RAISED, runs, width_pt
+from companion.paper.pdf_file import HIGHLIGHTER_RGB
+from companion.paper.readers import readers_for
+from companion.picture.stage_svg import FACE_NAMES
+from companion.picture.svg_text import document, number, words
+from companion.right_to_left import as_drawn
+from companion.show import Song
+from companion.shown import harmless_line
+
+SHEET: Final = "#ffffff"
+
+
+def chart_svgs(song: Song, paper: Paper = Paper.A4, *, in_numbers: bool = False) -> tuple[str, ...]:
+    """Return the pages of a song's printed chart; none without a road map. An unreadable chord line is as written."""
+    if not song.road_map:
+        return ()
+    charts = ((chart_of(song, reader), "") for reader in readers_for((), in_numbers=in_numbers, capo=0)[:1])
+    leaves = [leaf for sheets in chart_sheets(charts, paper) for leaf in sheets.leaves]
+    labels = (f"Chart of {song.title}, page {page} of {len(leaves)}" for page in range(1, len(leaves) + 1))
+    return tuple(leaf_svg(leaf, paper, label) for leaf, label in zip(leaves, labels, strict=True))
+
+
+def leaf_svg(leaf: Leaf, paper: Paper, label: str) -> str:
+    """Return a leaf as a picture of its paper; ``label`` says it to a screen reader."""
+    return document(paper.width, paper.height, label, _inside(leaf, paper), "leaf")
+
+
+def _inside(leaf: Leaf, paper: Paper) -> Iterator[str]:
+    """Yield highlighter, then strokes, then words, as the PDF paints them."""
+    yield f'<rect width="{number(paper.width)}" height="{number(paper.height)}" fill="{SHEET}"/>'
+    yellow = "#{:02x}{:02x}{:02x}".format(*(round(255 * share) for share in HIGHLIGHTER_RGB))
+    for mark in leaf.marks:
+        if isinstance(mark, Highlighter):
+            place = f'x="{number(mark.x)}" y="{number(mark.y)}"'
+            yield f'<rect {place} width="{number(mark.width)}" height="{number(mark.height)}" fill="{yellow}"/>'
+    for mark in leaf.marks:
+        if isinstance(mark, PenLine):
+            ends = f'x1="{number(mark.x1)}" y1="{number(mark.y1)}" x2="{number(mark.x2)}" y2="{number(mark.y2)}"'
+            stroke = f'stroke="{_grey(mark.ink)}" stroke-width="{number(mark.thick)}" stroke-linecap="round"'
+            yield f"<line {ends} {stroke}/>"
+    for mark in leaf.marks:
+        if isinstance(mark, Words):
+            yield from _words(mark)
+
+
+def _words(mark: Words) -> Iterator[str]:
+    """Yield a line's pieces, one per typeface, each as long as on paper."""
+    x = mark.x
+    for face, piece in runs(as_drawn(harmless_line(mark.text))):
+        wide = width_pt(piece, mark.size) * mark.squeeze
+        y = mark.y - RAISED[face] * mark.size
+        if not piece.isspace():
+            yield (
+                f'<text x="{number(x)}" y="{number(y)}" font-family="{FACE_NAMES[face]}" '
+                f'font-size="{number(mark.size)}" fill="{_grey(mark.ink)}" textLength="{number(wide)}" '
+                f'lengthAdjust="spacingAndGlyphs" xml:space="preserve">{words(piece)}</text>'
+            )
+        x += wide
+
+
+def _grey(ink: PaperInk) -> str:
+    return "#" + 3 * f"{round(255 * ink.value):02x}"
