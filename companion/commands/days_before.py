@@ -214,6 +214,14 @@ def plan(show: Path, song: str | None, *, ready: bool, known: bool, yes: bool, a
             click.echo(f"\n{one.date:%A %d %B}")
             for line in plan_text.day_lines(one):
                 click.echo(f"  {line}")
+        for heading, lines in (
+            ("What does not fit:", plan_text.left_lines(made)),
+            ("What would help most:", made.helps),
+        ):
+            if lines:
+                click.echo(f"\n{heading}")
+                for line in lines:
+                    click.echo(f"  {line}")
         click.echo(f"\n{plan_text.sentence(made)}")
 
 

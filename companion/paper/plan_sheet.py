@@ -1,6 +1,6 @@
 """The plan on paper: a bar for each day, then each day's work with a box to tick."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Final
 
@@ -9,7 +9,7 @@ from companion.paper.paper_fonts import wrapped
 from companion.paper.pdf_file import write_pdf
 from companion.paper.pen import LeafPen, with_foot
 from companion.planning.plan import Day, Plan
-from companion.planning.plan_text import day_lines, sentence
+from companion.planning.plan_text import day_lines, left_lines, sentence
 
 TITLE_PT: Final = 18.0
 TEXT_PT: Final = 10.0
@@ -93,13 +93,13 @@ def _frame(pen: LeafPen, x: float, y: float, width: float, height: float, ink: P
 
 
 def _days(plan: Plan, pen: LeafPen, top: float, bookmark: str) -> Iterator[Leaf]:
-    """Write the days in two columns, from ``top`` on the current page; a day stays in one column where it fits."""
+    """Write the days, then what does not fit, in two columns from ``top`` on the current page.
+
+    A day stays in one column where it fits.
+    """
     width = (pen.right - pen.left - COLUMN_GAP_PT) / 2
     column, y = 0, top
-    for day in plan.days:
-        lines = _lines(day, width)
-        if not lines:
-            continue
+    for heading, lines in _parts(plan, width):
         height = (len(lines) + 2.2) * TEXT_PT * LINE
         if y + height > pen.bottom:
             column, y = column + 1, top
@@ -109,7 +109,7 @@ def _days(plan: Plan, pen: LeafPen, top: float, bookmark: str) -> Iterator[Leaf]
                 column, y, top = 0, pen.top, pen.top
         x = pen.left + column * (width + COLUMN_GAP_PT)
         y += TEXT_PT * LINE
-        pen.write(x, y, f"{day.date:%A %d %B}", TEXT_PT + 1, room=width)
+        pen.write(x, y, heading, TEXT_PT + 1, room=width)
         pen.line(x, y + 3, x + width, y + 3, 0.8)
         y += 3
         for ticked, line in lines:
@@ -126,10 +126,18 @@ def _days(plan: Plan, pen: LeafPen, top: float, bookmark: str) -> Iterator[Leaf]
     yield pen.leaf(bookmark)
 
 
-def _lines(day: Day, width: float) -> list[tuple[bool, str]]:
-    """Break a day's work into lines; the first line of each block has a box to tick."""
+def _parts(plan: Plan, width: float) -> list[tuple[str, list[tuple[bool, str]]]]:
+    """Return headings with their lines: each day's work with a box to tick, what does not fit, what would help."""
+    parts = [(f"{day.date:%A %d %B}", _lines(day_lines(day), width)) for day in plan.days]
+    parts.append(("What does not fit", _lines(left_lines(plan), width, ticked=False)))
+    parts.append(("What would help most", _lines(plan.helps, width, ticked=False)))
+    return [(heading, lines) for heading, lines in parts if lines]
+
+
+def _lines(told: Sequence[str], width: float, *, ticked: bool = True) -> list[tuple[bool, str]]:
+    """Break lines to the width; the first piece of each has a box to tick where ``ticked``."""
     found = []
-    for block in day_lines(day):
-        pieces = wrapped(block, TEXT_PT, width - BOX_PT - 5, 12)
-        found += [(number == 0, piece) for number, piece in enumerate(pieces)]
+    for one in told:
+        pieces = wrapped(one, TEXT_PT, width - BOX_PT - 5, 12)
+        found += [(ticked and number == 0, piece) for number, piece in enumerate(pieces)]
     return found

@@ -1,19 +1,24 @@
-"""Find the single change that helps an overfull plan most, by planning again with each."""
+"""Find the changes that help an overfull plan most, by planning again with each."""
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from typing import Final
 
 import msgspec
 
-from companion.planning.days import Hours
+from companion.planning.days import WEEKDAY_NAMES, Hours
 from companion.planning.plan import Plan, plan
-from companion.planning.priority import Group
+from companion.planning.priority import Group, Ranked
 from companion.practice_log.song_progress import Progress
 from companion.show import Show
 
-MORE_MINUTES = 15
-MORE_LISTENING = 30
-FEW_ROUNDS = 0  # the first fill is good enough for comparison
+MORE_MINUTES: Final = 20
+MORE_LISTENING: Final = 30
+MAX_CHANGES: Final = 3
+FEW_ROUNDS: Final = 0  # the first fill is good enough for comparison
+COVERED_SONG: Final = 60.0  # minutes that covering one more song counts for: cover comes before depth
+
+PlanChange = tuple[str, Show, Hours]
 
 
 def advised(show: Show, today: dt.date, hours: Hours, progress: Mapping[str, Progress]) -> Plan:
@@ -24,38 +29,78 @@ def advised(show: Show, today: dt.date, hours: Hours, progress: Mapping[str, Pro
     return msgspec.structs.replace(made, helps=what_helps(show, today, hours, progress, made))
 
 
-def what_helps(show: Show, today: dt.date, hours: Hours, progress: Mapping[str, Progress], now: Plan) -> str:
-    """Return the most helpful change, or "": more minutes, more listening, a day off used, a chart, a song dropped."""
-    changes: list[tuple[str, Show, Hours]] = [
-        (f"{MORE_MINUTES} more minutes at the keyboard each day", show, hours.more(MORE_MINUTES)),
-        (
-            f"{MORE_LISTENING} more minutes of listening each day",
-            show,
-            msgspec.structs.replace(hours, listening=hours.listening + MORE_LISTENING),
-        ),
-    ]
-    ahead = [day for day in hours.off if today <= day < now.show_date]
-    if ahead:
-        kept = tuple(day for day in hours.off if day != ahead[0])
-        changes.append((f"using {ahead[0]}, a day off", show, msgspec.structs.replace(hours, off=kept)))
-    missing: dict[str, float] = {}
-    for one in now.left_out:
-        missing[one.title] = missing.get(one.title, 0) + one.minutes
+def what_helps(
+    show: Show, today: dt.date, hours: Hours, progress: Mapping[str, Progress], now: Plan
+) -> tuple[str, ...]:
+    """Return up to three changes, the most helpful first, each with what it brings."""
+    before = plan(show, today, hours, progress, rounds=FEW_ROUNDS)
+    found = []
+    for words, changed, then in _changes(show, hours, now):
+        after = plan(changed, today, then, progress, rounds=FEW_ROUNDS)
+        brings = _brings(before, after)
+        if brings >= 1:
+            found.append((brings, f"{words}: {_said(before, after)}"))
+    found.sort(key=lambda one: -one[0])
+    return tuple(words for _, words in found[:MAX_CHANGES])
+
+
+def _short(one: Plan) -> float:
+    return one.short_minutes + one.short_listening
+
+
+def _brings(before: Plan, after: Plan) -> float:
+    """Return how much a change helps: the minutes that no longer lack, and the songs that are covered now."""
+    return _short(before) - _short(after) + COVERED_SONG * (len(before.cuts) - len(after.cuts))
+
+
+def _said(before: Plan, after: Plan) -> str:
+    """Return what a change brings, in words."""
+    if not after.left_out:
+        return "then everything fits"
+    saved = round(_short(before) - _short(after))
+    covered = len(before.cuts) - len(after.cuts)
+    said = [f"makes room for {saved} of the {_short(before):.0f} minutes"] if saved > 0 else []
+    if covered > 0:
+        said.append("no song needs a cut" if not after.cuts else f"{covered} fewer songs need a cut")
+    return ", ".join(said)
+
+
+def _changes(show: Show, hours: Hours, now: Plan) -> Iterator[PlanChange]:
+    """Yield the changes to try: more minutes, more listening, a day off used, a song dropped, a chart."""
+    yield f"{MORE_MINUTES} more minutes a day", show, hours.more(MORE_MINUTES)
+    more = msgspec.structs.replace(hours, listening=hours.listening + MORE_LISTENING)
+    yield f"{MORE_LISTENING} more minutes of listening a day", show, more
+    yield from _days_used(show, hours, now)
+    missing = {one.title: one for one in now.left_out}
+    droppable = [one for one in now.order if one.group in (Group.IF_TIME, Group.GET_BY) and not one.features]
+    if droppable:
+        costs = max(droppable, key=lambda one: (_costs(one), one.number))
+        yield f"ask to drop {costs.song.title}", _without(show, costs.song.title), hours
     unmapped = [one for one in now.order if one.song.chart is False and one.song.title in missing]
     if unmapped:
-        title = max(unmapped, key=lambda one: missing[one.song.title]).song.title
-        changes.append((f"a chart of {title}", _with_chart(show, title), hours))
-    droppable = [one for one in now.order if one.group in (Group.IF_TIME, Group.GET_BY)]
-    if droppable:
-        most = max(droppable, key=lambda one: sum(one.block_minutes(block) for block in range(one.blocks)))
-        changes.append((f"leaving {most.song.title} out", _without(show, most.song.title), hours))
-    before = plan(show, today, hours, progress, rounds=FEW_ROUNDS).short_minutes
-    tried = [
-        (before - plan(changed, today, then, progress, rounds=FEW_ROUNDS).short_minutes, words)
-        for words, changed, then in changes
-    ]
-    saved, words = max(tried, key=lambda one: one[0])
-    return f"{words} would make room for {saved:.0f} of these minutes" if saved >= 1 else ""
+        title = max(unmapped, key=lambda one: missing[one.song.title].listening).song.title
+        yield f"a chart of {title}", _with_chart(show, title), hours
+
+
+def _costs(one: Ranked) -> float:
+    """Return the minutes that a song still needs at the keyboard."""
+    return sum(one.block_minutes(one.blocks_done + block) for block in range(one.blocks))
+
+
+def _days_used(show: Show, hours: Hours, now: Plan) -> Iterator[PlanChange]:
+    """Yield the use of each weekday without minutes, and of a single day off."""
+    ahead = {day.date for day in now.days}
+    usual = max(hours.minutes) or 60
+    for weekday, name in enumerate(WEEKDAY_NAMES):
+        here = {day for day in ahead if day.weekday() == weekday}
+        if here and all(not hours.on(day) for day in here) and (len(here) > 1 or not hours.minutes[weekday]):
+            minutes = tuple(one or usual if at == weekday else one for at, one in enumerate(hours.minutes))
+            off = tuple(day for day in hours.off if day not in here)
+            yield f"play on {name} too", show, msgspec.structs.replace(hours, minutes=minutes, off=off)
+        else:
+            for day in sorted(here & set(hours.off)):
+                off = tuple(one for one in hours.off if one != day)
+                yield f"play on {day:%A} {day} too", show, msgspec.structs.replace(hours, off=off)
 
 
 def _with_chart(show: Show, title: str) -> Show:

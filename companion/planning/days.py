@@ -10,6 +10,7 @@ import msgspec
 from companion.errors import CompanionError
 
 WEEKDAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+WEEKDAY_NAMES: Final = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 MAX_DAYS: Final = 120  # no plan is realistic further ahead
 MAX_MINUTES: Final = 16 * 60
 

@@ -1,9 +1,11 @@
 """Plan the days until the show: what to play, what to listen to, and what does not fit.
 
-Playing is planned in short blocks (see ``timetable``), in mixed order within an evening (turns beat one long block
-where raters heard a difference at all: Carter and Grahn 2016, Frontiers in Psychology 7:1251), each later block
-beginning with recall (Roediger and Karpicke 2006, Psychological Science 17(3): tested is remembered better than
-restudied). Each set is run once before the end, and the last day is light. Listening has minutes of its own.
+Cover comes before depth: every song that is not known is heard twice and has a first block before any is repeated
+(see ``cover`` and ``hearings``). Repeats follow in short blocks (see ``timetable``), in mixed order within an evening
+(turns beat one long block where raters heard a difference at all: Carter and Grahn 2016, Frontiers in Psychology
+7:1251), each beginning with recall (Roediger and Karpicke 2006, Psychological Science 17(3): tested is remembered
+better than restudied). Each set is run once before the end, and the last day is light. Listening has minutes of its
+own: the recordings run in the background.
 """
 
 import datetime as dt
@@ -14,9 +16,11 @@ from typing import Final
 
 import msgspec
 
+from companion.planning.cover import FirstBlock, cover
 from companion.planning.days import Hours, days_until
-from companion.planning.priority import Ranked, rank
-from companion.planning.timetable import ROUNDS, Task, Work, timetable
+from companion.planning.hearings import COVERED, USUAL_LENGTH_S, ListeningTask, hearings, length_s
+from companion.planning.priority import HARD, Ranked, rank
+from companion.planning.timetable import LESS, ROUNDS, Days, Task, Work, gap_after, timetable
 from companion.practice_log.song_progress import Progress, of_song
 from companion.setlist.tidy import folded
 from companion.show import Set, Show, Song
@@ -24,9 +28,7 @@ from companion.show import Set, Show, Song
 LIGHT: Final = 0.5  # share of the last day's minutes that is used
 LIGHT_MINUTES: Final = 30
 LIGHT_BLOCK: Final = 5
-USUAL_LENGTH_S: Final = 230  # assumed length of a song without one
 ALIKE_TEMPO: Final = 0.06  # tempos closer than this sound the same (common practice, no source)
-MAX_HEARINGS_A_DAY: Final = 2
 MAX_ALIKE: Final = 400  # most pairs to keep apart; beyond that, nearly all songs are alike
 
 
@@ -38,6 +40,16 @@ class BlockKind(enum.Enum):
     RUN = "run the whole set"
 
 
+class Cut(enum.Enum):
+    """The cheapest way to get by with less time for a song; the value is what the player reads."""
+
+    INTRO = "learn the intro only"
+    FEATURE = "learn the feature only"
+    HEAR = "hear it while you learn it"
+    LISTEN = "listen only"
+    DROP = "ask to drop"
+
+
 class PracticeBlock(msgspec.Struct, frozen=True):
     """Minutes at the keyboard on one song, or on a set in one go."""
 
@@ -45,14 +57,7 @@ class PracticeBlock(msgspec.Struct, frozen=True):
     title: str
     minutes: int
     what: str = ""  # the features to work on
-
-
-class ListeningTask(msgspec.Struct, frozen=True):
-    """A song to hear on a day, and how many times."""
-
-    title: str
-    times: int
-    minutes: float
+    cut: Cut | None = None  # it is shorter than the song needs
 
 
 class Day(msgspec.Struct, frozen=True):
@@ -76,27 +81,42 @@ class Day(msgspec.Struct, frozen=True):
 
 
 class LeftOut(msgspec.Struct, frozen=True):
-    """What did not fit: blocks or hearings of a song, or the run of a set."""
+    """What did not fit of a song, or the run of a set: minutes at the keyboard, and minutes of listening.
+
+    ``cut``: how to get by, where the song is not even covered; None where it only gets fewer repeats than it needs.
+    """
 
     title: str
     what: str
     minutes: float
+    listening: float = 0
+    cut: Cut | None = None
 
 
 class Plan(msgspec.Struct, frozen=True):
-    """The whole plan. ``helps`` names the one change that helps most, where ``advised`` found one."""
+    """The whole plan. ``helps`` names the changes that help most, the best first, where ``advised`` found some."""
 
     show_title: str
     show_date: dt.date
     order: tuple[Ranked, ...]
     days: tuple[Day, ...]
     left_out: tuple[LeftOut, ...] = ()
-    helps: str = ""
+    helps: tuple[str, ...] = ()
+
+    @property
+    def cuts(self) -> tuple[LeftOut, ...]:
+        """The songs that are not covered, each with its cut."""
+        return tuple(one for one in self.left_out if one.cut is not None)
 
     @property
     def short_minutes(self) -> float:
-        """Minutes missing to fit everything."""
+        """Minutes missing at the keyboard to fit everything."""
         return sum(one.minutes for one in self.left_out)
+
+    @property
+    def short_listening(self) -> float:
+        """Minutes of listening missing to fit everything."""
+        return sum(one.listening for one in self.left_out)
 
 
 def plan(
@@ -116,50 +136,69 @@ def plan(
     rooms = [hours.on(day) for day in days]
     if len(rooms) > 1:
         rooms[-1] = int(rooms[-1] * LIGHT)
-    runs, no_run = _runs(show.sets, rooms)
+    alike = _alike(order)
+    firsts = _first_blocks(order, rooms, alike)
+    for first in firsts.values():
+        rooms[first.day] -= first.minutes
+    covered = max((first.day for first in firsts.values()), default=0)
+    runs, no_run = _runs(show.sets, rooms, covered)
     for at, one in runs:
         rooms[at] -= _run_minutes(one)
-    works = tuple(_work(one, days, of_song(progress, one.song)) for one in order)
-    placed = timetable(Task(works, tuple(rooms), _alike(order)), rounds)
-    heard, unheard = _listening(order, days, hours)
+    works = tuple(_repeats(number, one, firsts, days, (covered, progress)) for number, one in enumerate(order))
+    there = tuple(frozenset(song for song, first in firsts.items() if first.day == at) for at in range(len(days)))
+    repeated = timetable(Task(works, tuple(rooms), alike, there), rounds)
+    listening, unheard = hearings(order, [hours.listening_on(day) for day in days])
     made = []
     for at, day in enumerate(days):
-        blocks = [_block(one, done.index(at)) for one, done in zip(order, placed, strict=True) if at in done]
+        blocks = [_first_block(order[song], first) for song, first in firsts.items() if first.day == at]
+        blocks += [
+            _repeat(one, int(song in firsts) + done.index(at))
+            for song, (one, done) in enumerate(zip(order, repeated, strict=True))
+            if at in done
+        ]
         sets = [PracticeBlock(BlockKind.RUN, one.name, _run_minutes(one)) for where, one in runs if where == at]
         is_light = at == len(days) - 1 and len(days) > 1
         if is_light:
-            blocks += _light(order, blocks, rooms[at] - sum(block.minutes for block in blocks))
-        made.append(Day(day, hours.on(day), (*_mixed(blocks, order), *sets), tuple(heard[at]), is_light))
-    left = [
-        LeftOut(one.song.title, _many(one.blocks - len(done), "block"), sum(work.minutes[len(done) :]))
-        for one, done, work in zip(order, placed, works, strict=True)
-        if len(done) < one.blocks
-    ]
+            begun = [one for song, one in enumerate(order) if song in firsts or not one.is_new]
+            blocks += _light(begun, blocks, rooms[at] - sum(block.minutes for block in blocks))
+        made.append(Day(day, hours.on(day), (*_mixed(blocks, order), *sets), tuple(listening[at]), is_light))
+    left = _left_out(order, firsts, repeated, unheard)
     left += [LeftOut(one.name, "a run of the whole set", _run_minutes(one)) for one in no_run]
-    left += unheard
     assert show.date is not None  # noqa: S101  days_until raises without a date
     return Plan(show.title, show.date, order, tuple(made), tuple(left))
 
 
-def song_minutes(song: Song) -> float:
-    """Return a song's length in minutes."""
-    return (song.length_s or USUAL_LENGTH_S) / 60
+def _first_blocks(
+    order: Sequence[Ranked], rooms: Sequence[int], alike: frozenset[tuple[int, int]]
+) -> dict[int, FirstBlock]:
+    """Return the first block of each song that was never practised, by its place in the order.
+
+    The last day introduces nothing, unless it is the only one.
+    """
+    new = [song for song, one in enumerate(order) if one.is_new]
+    at = {song: number for number, song in enumerate(new)}
+    pairs = frozenset((at[one], at[other]) for one, other in alike if one in at and other in at)
+    found = cover([order[song].block_minutes(0) for song in new], rooms[:-1] or rooms, pairs)
+    return {song: first for song, first in zip(new, found, strict=True) if first is not None}
 
 
 def _run_minutes(one: Set) -> int:
     """Return the minutes of a run of a set: its songs end to end."""
-    return round(sum(song_minutes(song) for song in one.songs))
+    return round(sum(song.length_s or USUAL_LENGTH_S for song in one.songs) / 60)
 
 
-def _runs(sets: Sequence[Set], rooms: Sequence[int]) -> tuple[list[tuple[int, Set]], list[Set]]:
-    """Put one run of each set on the last days before the light one, latest first; return those that fit on no day."""
+def _runs(sets: Sequence[Set], rooms: Sequence[int], covered: int) -> tuple[list[tuple[int, Set]], list[Set]]:
+    """Put one run of each set on the last days before the light one, latest first; return those that fit on no day.
+
+    No run is before the day on which every song is ``covered``.
+    """
     left = list(rooms)
     placed: list[tuple[int, Set]] = []
     no_room: list[Set] = []
     days = len(rooms)
     for one in reversed([one for one in sets if one.songs]):
         minutes = _run_minutes(one)
-        late = range(days - 2, max(-1, days - 2 - max(3, days // 2)), -1)
+        late = range(days - 2, max(covered, days - 2 - max(3, days // 2) + 1) - 1, -1)
         fits = [at for at in late if left[at] >= minutes]
         free = [at for at in fits if at not in {day for day, _ in placed}]
         if days <= len(sets) + 1 or not fits:
@@ -171,14 +210,29 @@ def _runs(sets: Sequence[Set], rooms: Sequence[int]) -> tuple[list[tuple[int, Se
     return placed[::-1], no_room[::-1]
 
 
-def _work(one: Ranked, days: Sequence[dt.date], done: Progress) -> Work:
-    """Return the work that a song still needs; it begins no sooner than spacing after the last practice allows."""
-    minutes = tuple(one.block_minutes(one.blocks_done + block) for block in range(one.blocks))
-    from_day = 0
-    if done.practised and minutes:
-        from_day = max(0, (done.practised[-1] - days[0]).days + max(1, round(len(days) / 6)))
-    value = one.value * 0.6**one.blocks_done
-    return Work(value, minutes, from_day, is_new=not done.practised)
+def _repeats(
+    song: int,
+    one: Ranked,
+    firsts: Mapping[int, FirstBlock],
+    days: Sequence[dt.date],
+    so_far: tuple[int, Mapping[str, Progress]],
+) -> Work:
+    """Return the repeats that a song still needs: none before all songs are covered, nor sooner than spacing allows.
+
+    ``so_far``: the day on which all songs are covered, and the work done. A song without its first block has none.
+    """
+    covered, progress = so_far
+    first = firsts.get(song)
+    if one.is_new and first is None:
+        return Work(0, ())
+    begun = one.blocks_done + int(first is not None)
+    minutes = tuple(one.block_minutes(begun + block) for block in range(one.blocks - int(first is not None)))
+    if first is not None:
+        rested = first.day + gap_after(first.day, len(days))
+    else:
+        practised = of_song(progress, one.song).practised
+        rested = (practised[-1] - days[0]).days + gap_after(0, len(days)) if practised else 0
+    return Work(one.value * LESS**begun, minutes, max(covered, rested))
 
 
 def _alike(order: Sequence[Ranked]) -> frozenset[tuple[int, int]]:
@@ -199,23 +253,30 @@ def are_alike(one: Song, other: Song) -> bool:
     return same_meter and abs(one.tempo_bpm - other.tempo_bpm) <= ALIKE_TEMPO * one.tempo_bpm
 
 
-def _block(one: Ranked, block: int) -> PracticeBlock:
-    number = one.blocks_done + block
-    what = ", ".join(str(feature) for feature in one.features[:3])
-    return PracticeBlock(
-        BlockKind.LEARN if number == 0 else BlockKind.RECALL, one.song.title, one.block_minutes(number), what
-    )
+def _first_block(one: Ranked, first: FirstBlock) -> PracticeBlock:
+    cut = None
+    if first.minutes < one.block_minutes(0):
+        cut = Cut.FEATURE if one.features else Cut.INTRO
+    return PracticeBlock(BlockKind.LEARN, one.song.title, first.minutes, _features_in(one), cut)
 
 
-def _light(order: Sequence[Ranked], planned: Sequence[PracticeBlock], room: int) -> list[PracticeBlock]:
-    """Return the last day's light work: each feature once from memory, nothing new."""
+def _repeat(one: Ranked, block: int) -> PracticeBlock:
+    """Return a block of a song that was begun: number ``block``, from 0, of those still to do."""
+    minutes = one.block_minutes(one.blocks_done + block)
+    return PracticeBlock(BlockKind.RECALL, one.song.title, minutes, _features_in(one))
+
+
+def _features_in(one: Ranked) -> str:
+    return ", ".join(str(feature) for feature in one.features[:3])
+
+
+def _light(begun: Sequence[Ranked], planned: Sequence[PracticeBlock], room: int) -> list[PracticeBlock]:
+    """Return the last day's light work: each feature once from memory, of the songs that were ``begun``."""
     there = {block.title for block in planned}
     found: list[PracticeBlock] = []
-    for one in order:
+    for one in begun:
         if one.features and one.song.title not in there and len(found) < min(room, LIGHT_MINUTES) // LIGHT_BLOCK:
-            found.append(
-                PracticeBlock(BlockKind.RECALL, one.song.title, LIGHT_BLOCK, ", ".join(map(str, one.features[:3])))
-            )
+            found.append(PracticeBlock(BlockKind.RECALL, one.song.title, LIGHT_BLOCK, _features_in(one)))
     return found
 
 
@@ -232,41 +293,45 @@ def _mixed(blocks: list[PracticeBlock], order: Sequence[Ranked]) -> tuple[Practi
     return tuple(mixed)
 
 
-def _listening(
-    order: Sequence[Ranked], days: Sequence[dt.date], hours: Hours
-) -> tuple[list[list[ListeningTask]], list[LeftOut]]:
-    """Distribute the hearings: each day the songs with most still to hear for the days left, at most twice each."""
-    wanted = {at: one.hearings for at, one in enumerate(order) if one.hearings}
-    made: list[list[ListeningTask]] = []
-    for day_at, day in enumerate(days):
-        room = float(hours.listening_on(day))
-        times: dict[int, int] = {}
-        days_left = len(days) - day_at
-        for lap in range(MAX_HEARINGS_A_DAY):
-            waiting = sorted(wanted, key=lambda at: (-wanted[at] / days_left * (1 + order[at].value), order[at].number))
-            for at in waiting:
-                minutes = song_minutes(order[at].song)
-                if wanted[at] > 0 and times.get(at, 0) == lap and minutes <= room:
-                    room -= minutes
-                    wanted[at] -= 1
-                    times[at] = lap + 1
-        in_order = sorted(times, key=lambda at: order[at].number)
-        made.append(
-            [
-                ListeningTask(order[at].song.title, times[at], times[at] * song_minutes(order[at].song))
-                for at in in_order
-            ]
-        )
-    left = [
-        LeftOut(order[at].song.title, _many(number, "hearing"), round(number * song_minutes(order[at].song), 1))
-        for at, number in wanted.items()
-        if number > 0
-    ]
-    return made, left
+def _left_out(
+    order: Sequence[Ranked], firsts: Mapping[int, FirstBlock], repeated: Days, unheard: Sequence[int]
+) -> list[LeftOut]:
+    """Return what did not fit, song by song in the order of importance, each song that is not covered with its cut."""
+    found = []
+    for song, (one, done) in enumerate(zip(order, repeated, strict=True)):
+        first = firsts.get(song)
+        blocks = one.blocks - int(first is not None) - len(done)
+        begun = one.blocks - blocks
+        minutes = sum(one.block_minutes(one.blocks_done + begun + block) for block in range(blocks))
+        if first is not None:
+            minutes += one.block_minutes(one.blocks_done) - first.minutes
+        missing = unheard[song]
+        if not minutes and not missing:
+            continue
+        is_heard = one.hearings_done + one.hearings - missing >= COVERED
+        words = [
+            *([f"{begun} of {one.blocks} blocks"] if blocks else []),
+            *(
+                [f"{first.minutes} of {one.block_minutes(0)} min"]
+                if first and first.minutes < one.block_minutes(0)
+                else []
+            ),
+            *([f"{one.hearings - missing} of {one.hearings} hearings"] if missing else []),
+        ]
+        cut = _cut_for(one, first, is_heard=is_heard)
+        found.append(LeftOut(one.song.title, ", ".join(words), minutes, missing * length_s(one) / 60, cut))
+    return found
 
 
-def _many(number: int, word: str) -> str:
-    return f"{number} {word}{'' if number == 1 else 's'}"
+def _cut_for(one: Ranked, first: FirstBlock | None, *, is_heard: bool) -> Cut | None:
+    """Return the cheapest cut for a song that is not covered; None for one that is."""
+    if one.is_ready:
+        return None
+    if one.is_new and first is None:
+        return Cut.LISTEN if is_heard and not one.features and one.hard < HARD else Cut.DROP
+    if first is not None and first.minutes < one.block_minutes(0):
+        return Cut.FEATURE if one.features else Cut.INTRO
+    return None if is_heard else Cut.HEAR
 
 
 def place_of(order: Sequence[Ranked], song: Song) -> int:

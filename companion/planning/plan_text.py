@@ -5,6 +5,7 @@ import re
 import unicodedata
 from typing import Final
 
+from companion.planning.hearings import ListeningTask
 from companion.planning.plan import BlockKind, Day, Plan, PracticeBlock
 from companion.planning.priority import why
 from companion.shown import harmless
@@ -29,11 +30,16 @@ def day_lines(day: Day) -> tuple[str, ...]:
     """Return a day's work, one line for each block."""
     lines = [block_line(block) for block in day.blocks]
     if day.listening:
-        heard = ", ".join(f"{one.title}{f' x{one.times}' if one.times > 1 else ''}" for one in day.listening)
-        lines.append(f"listen ({day.listened:.0f} min): {heard}")
+        lines.append(f"listen ({day.listened:.0f} min): {', '.join(map(_heard, day.listening))}")
     if day.is_light:
         lines.append("the last day is light: nothing new, and early to bed")
     return tuple(lines)
+
+
+def _heard(one: ListeningTask) -> str:
+    if not one.times:
+        return f"{one.title} (goes on the next day)"
+    return f"{one.title} x{one.times}" if one.times > 1 else one.title
 
 
 def block_line(block: PracticeBlock) -> str:
@@ -41,29 +47,54 @@ def block_line(block: PracticeBlock) -> str:
     what = f" ({block.what})" if block.what else ""
     if block.kind is BlockKind.RUN:
         return f"{block.minutes} min: run {block.title} in one go, no stopping"
-    return f"{block.minutes} min: {block.kind.value} {block.title}{what}"
+    does = f"{block.cut.value}:" if block.cut else block.kind.value
+    return f"{block.minutes} min: {does} {block.title}{what}"
 
 
 def sentence(plan: Plan) -> str:
-    """Return a summary of a sentence or two: what fits, what does not, what would help."""
+    """Return a summary: whether every song is covered, what is missing, and what would help most."""
     blocks = sum(len(day.blocks) for day in plan.days)
     days = "1 day" if len(plan.days) == 1 else f"{len(plan.days)} days"
     said = f"{days} until {plan.show_title} on {plan.show_date}: {blocks} {'block' if blocks == 1 else 'blocks'}"
     if not plan.left_out:
         return f"{said}; everything fits."
-    worst = sorted(plan.left_out, key=lambda one: -one.minutes)[:3]
-    told = ", ".join(f"{one.title} ({one.what})" for one in worst)
-    more = f" and {len(plan.left_out) - 3} more" if len(plan.left_out) > 3 else ""
-    helps = f" {plan.helps[0].upper()}{plan.helps[1:]}." if plan.helps else ""
-    return f"{said}; {plan.short_minutes:.0f} minutes do not fit: {told}{more}.{helps}"
+    learn = sum(not one.is_ready for one in plan.order)
+    cuts = len(plan.cuts)
+    if cuts:
+        covered = f"{learn - cuts} of {learn} songs are heard twice and played once, {cuts} need a cut"
+    else:
+        covered = "every song is heard twice and played once" if learn else "every song is known"
+    short = " and ".join(
+        f"{minutes:.0f} minutes {what}"
+        for minutes, what in ((plan.short_minutes, "at the keyboard"), (plan.short_listening, "of listening"))
+        if minutes >= 0.5
+    )
+    missing = f" To do everything, {short} are missing." if short else ""
+    return f"{said}; {covered}.{missing}"
+
+
+def left_lines(plan: Plan) -> tuple[str, ...]:
+    """Return what does not fit, a line for each: first the songs that need a cut, then those repeated too seldom."""
+    cuts = [f"{one.title}: {one.cut.value} ({one.what})" for one in plan.left_out if one.cut is not None]
+    return (*cuts, *(f"{one.title}: {one.what}" for one in plan.left_out if one.cut is None))
 
 
 def explain(plan: Plan, place: int) -> str:
-    """Explain a song's place in a sentence, with the days on which it is planned."""
+    """Explain a song's place in a sentence, with the days on which this plan has it, and its cut."""
     one = plan.order[place - 1]
     said = why(one, place, len(plan.order), len(plan.days))
     days = [f"{day.date:%a %d %b}" for day in plan.days if any(block.title == one.song.title for block in day.blocks)]
-    return f"{said} Planned on {', '.join(days)}." if days else f"{said} No block is planned."
+    heard = [
+        f"{day.date:%a %d %b}"
+        for day in plan.days
+        if any(task.title == one.song.title and task.times for task in day.listening)
+    ]
+    said += f" At the keyboard on {', '.join(days)}." if days else " No block is planned."
+    said += f" Heard on {', '.join(heard)}." if heard else ""
+    gap = next((gap for gap in plan.left_out if gap.title == one.song.title), None)
+    if gap is not None:
+        said += f" It does not fit whole: {f'{gap.cut.value}, ' if gap.cut else ''}{gap.what}."
+    return said
 
 
 def plain(plan: Plan) -> dict[str, object]:
@@ -92,7 +123,13 @@ def plain(plan: Plan) -> dict[str, object]:
                 "used": day.used,
                 "light": day.is_light,
                 "blocks": [
-                    {"kind": block.kind.value, "title": block.title, "minutes": block.minutes, "what": block.what}
+                    {
+                        "kind": block.kind.value,
+                        "title": block.title,
+                        "minutes": block.minutes,
+                        "what": block.what,
+                        "cut": block.cut.value if block.cut else None,
+                    }
                     for block in day.blocks
                 ],
                 "listening": [
@@ -101,8 +138,18 @@ def plain(plan: Plan) -> dict[str, object]:
             }
             for day in plan.days
         ],
-        "left_out": [{"title": one.title, "what": one.what, "minutes": round(one.minutes, 1)} for one in plan.left_out],
+        "left_out": [
+            {
+                "title": one.title,
+                "what": one.what,
+                "minutes": round(one.minutes, 1),
+                "listening": round(one.listening, 1),
+                "cut": one.cut.value if one.cut else None,
+            }
+            for one in plan.left_out
+        ],
         "short_minutes": round(plan.short_minutes, 1),
+        "short_listening": round(plan.short_listening, 1),
         "helps": plan.helps,
     }
 

@@ -1,10 +1,10 @@
-"""What to learn first, and why: a product of five factors, each shown to the player.
+"""What to learn first, and why: a product of six factors, each shown to the player.
 
-urgency = features x hard x little known x no chart x whether the days still suffice. The numbers are common practice,
-no source; each is shown so that a player can disagree.
+urgency = features x opener x hard x little known x no chart x whether the days still suffice. The numbers are common
+practice, no source; each is shown so that a player can disagree.
 
-Songs fall into four groups, in this order: those with features; those where the player can get by; those to skip if
-time runs out (hard, hardly known, no features); and those that are ready.
+Songs fall into four groups, in this order: those with features and those that open a set; those where the player can
+get by; those to skip if time runs out (hard, hardly known, no features); and those that are ready.
 """
 
 import enum
@@ -15,12 +15,13 @@ from typing import Final
 import msgspec
 
 from companion.practice_log.song_progress import Progress, of_song
-from companion.show import Show, Song
+from companion.show import Set, Show, Song
 from companion.show.features import Feature, features_of
 
 UNSAID_HARD: Final = 2
 UNSAID_KNOWN: Final = 1
 HARD: Final = 4
+OPENER: Final = 1.5
 READY: Final = 4.5
 MINUTES_NEEDED: Final = 40  # at the keyboard, for an average song without features, with a chart
 MAX_BLOCKS: Final = 5
@@ -58,11 +59,29 @@ class Ranked(msgspec.Struct, frozen=True):
     blocks: int  # still to do at the keyboard
     blocks_done: int
     hearings: int  # still to do
+    hearings_done: int = 0
+    opens: bool = False  # the first song of its set
+
+    @property
+    def times_opens(self) -> float:
+        """How much more a song weighs that opens a set."""
+        return OPENER if self.opens else 1.0
 
     @property
     def urgency(self) -> float:
-        """How urgent it is: the product of the five factors."""
-        return self.times_features * self.times_hard * self.times_unknown * self.times_chart * self.times_days
+        """How urgent it is: the product of the six factors."""
+        times = self.times_features * self.times_opens * self.times_hard * self.times_unknown
+        return times * self.times_chart * self.times_days
+
+    @property
+    def is_ready(self) -> bool:
+        """Whether it needs no learning: the player knows it."""
+        return self.group is Group.READY
+
+    @property
+    def is_new(self) -> bool:
+        """Whether it is to be learned and was never practised."""
+        return self.blocks > 0 and not self.blocks_done
 
     @property
     def value(self) -> float:
@@ -78,19 +97,26 @@ class Ranked(msgspec.Struct, frozen=True):
 
 def rank(show: Show, days_left: int, progress: Mapping[str, Progress]) -> tuple[Ranked, ...]:
     """Return all songs that the keys play, in the order to learn them."""
-    numbered = enumerate(((one.name, song) for one in show.sets for song in one.songs), start=1)
+    numbered = enumerate(((one, song) for one in show.sets for song in one.songs), start=1)
+    openers = {opener(one) for one in show.sets}
     seen: set[str] = set()
     found = []
-    for number, (set_name, song) in numbered:
+    for number, (within, song) in numbered:
         if not song.tacet and song.title.casefold() not in seen:
             seen.add(song.title.casefold())
-            found.append(ranked(song, number, set_name, days_left, of_song(progress, song)))
+            done = of_song(progress, song)
+            found.append(ranked(song, number, within.name, days_left, done, opens=song.title in openers))
     order = list(Group)
     return tuple(sorted(found, key=lambda one: (order.index(one.group), -one.urgency, one.number)))
 
 
-def ranked(song: Song, number: int, set_name: str, days_left: int, done: Progress) -> Ranked:
-    """Weigh one song."""
+def opener(one: Set) -> str | None:
+    """Return the title of the first song of a set that the keys play."""
+    return next((song.title for song in one.songs if not song.tacet), None)
+
+
+def ranked(song: Song, number: int, set_name: str, days_left: int, done: Progress, *, opens: bool = False) -> Ranked:
+    """Weigh one song. ``opens``: it is the first of its set."""
     features = features_of(song)
     hard = UNSAID_HARD if song.hard is None else song.hard
     needed = _blocks(song, features, hard, UNSAID_KNOWN if song.known is None else song.known)
@@ -102,7 +128,7 @@ def ranked(song: Song, number: int, set_name: str, days_left: int, done: Progres
         song=song,
         number=number,
         set_name=set_name,
-        group=_group(features, hard, known),
+        group=_group(features, hard, known, opens=opens),
         features=features,
         hard=hard,
         known_now=known,
@@ -114,6 +140,8 @@ def ranked(song: Song, number: int, set_name: str, days_left: int, done: Progres
         blocks=blocks,
         blocks_done=len(done.practised),
         hearings=hearings,
+        hearings_done=len(done.heard),
+        opens=opens,
     )
 
 
@@ -133,10 +161,10 @@ def _chart_said(song: Song) -> str:
     return "with a chart" if song.chart else "no chart"
 
 
-def _group(features: Sequence[Feature], hard: int, known: float) -> Group:
+def _group(features: Sequence[Feature], hard: int, known: float, *, opens: bool) -> Group:
     if known >= READY:
         return Group.READY
-    if features:
+    if features or opens:
         return Group.FIRST
     return Group.IF_TIME if hard >= HARD and known < 3 else Group.GET_BY
 
@@ -188,6 +216,7 @@ def why(one: Ranked, place: int, total: int, days_left: int) -> str:
         f"people listen for {listened} (x{one.times_features:g})"
         if one.features
         else "nobody listens for the keys in it (x1)",
+        *([f"it opens {one.set_name} (x{one.times_opens:g})"] if one.opens else []),
         f"hard {one.hard} of 5{'' if song.hard is not None else granted} (x{one.times_hard:.2g})",
         f"known {one.known_now:.2g} of 5{'' if song.known is not None else granted} (x{one.times_unknown:.2g})",
         f"{_chart_said(song)} (x{one.times_chart:g})",

@@ -1,12 +1,12 @@
-"""Assign blocks to days: the most valuable work that fits, spaced over days. Pure arithmetic on numbers.
+"""Assign repeats to days, after every song had its first block: the most valuable work that fits, spaced over days.
 
-A song's blocks stay in order; each is worth ``LESS`` times the one before. The gap between two blocks of a song
-follows spacing research: a fifth of the time from the later block to the test (Cepeda, Vul, Rohrer, Wixted, Pashler
-2008, Psychological Science 19(11): about 20 % for delays of a few weeks), which is a sixth from the earlier block;
-and at least one night, since spacing within a sitting did nothing for pianists (Wiseheart, D'Souza, Chae 2017, PLOS
-ONE 12(8)). Equal and growing gaps do equally well (Latimier, Peyre, Ramus 2021). Similar songs are kept apart: a
-second, similar melody removed the overnight gain of the first (Allen 2012). All of this was measured on words and
-short tunes; whole songs are an extrapolation.
+Pure arithmetic on numbers. A song's blocks stay in order; each is worth ``LESS`` times the one before. The gap between
+two blocks of a song follows spacing research: a fifth of the time from the later block to the test (Cepeda, Vul,
+Rohrer, Wixted, Pashler 2008, Psychological Science 19(11): about 20 % for delays of a few weeks), which is a sixth from
+the earlier block; and at least one night, since spacing within a sitting did nothing for pianists (Wiseheart, D'Souza,
+Chae 2017, PLOS ONE 12(8)). Equal and growing gaps do equally well (Latimier, Peyre, Ramus 2021). Similar songs are kept
+apart: a second, similar melody removed the overnight gain of the first (Allen 2012). All of this was measured on words
+and short tunes; whole songs are an extrapolation.
 """
 
 import random
@@ -25,19 +25,27 @@ class Work(msgspec.Struct, frozen=True):
     value: float
     minutes: tuple[int, ...]
     from_day: int = 0
-    is_new: bool = True  # its first block introduces the song, which the last day does not allow
 
 
 class Task(msgspec.Struct, frozen=True):
-    """The work to place: ``rooms`` are the minutes of each day; ``alike`` are pairs of songs to keep apart."""
+    """The work to place: ``rooms`` are the minutes of each day; ``alike`` are pairs of songs to keep apart.
+
+    ``there``: the songs that already have a block on each day.
+    """
 
     works: tuple[Work, ...]
     rooms: tuple[int, ...]
     alike: frozenset[tuple[int, int]] = frozenset()
+    there: tuple[frozenset[int], ...] = ()
 
     def gap(self, day: int) -> int:
         """Return the least number of nights from a block on this day to the song's next."""
-        return max(1, round((len(self.rooms) - day) / 6))
+        return gap_after(day, len(self.rooms))
+
+
+def gap_after(day: int, days: int) -> int:
+    """Return the least number of nights from a block on a day, from 0, to the song's next; the show is on ``days``."""
+    return max(1, round((days - day) / 6))
 
 
 FEW: Final = 12  # up to this many songs, improvement also restarts from an empty timetable
@@ -109,7 +117,7 @@ def _loosened(task: Task, days: Days, dice: random.Random) -> Days:
 def _filled(task: Task, days: Days, order: Sequence[tuple[int, int]], choose: Choice) -> Days:
     """Place blocks in this order, each on the day that ``choose`` picks from those with room."""
     left = list(task.rooms)
-    on: list[set[int]] = [set() for _ in task.rooms]
+    on = [set(songs) for songs in task.there] or [set[int]() for _ in task.rooms]
     for song, placed in enumerate(days):
         for block, where in enumerate(placed):
             left[where] -= task.works[song].minutes[block]
@@ -150,9 +158,8 @@ def _day(
     """Return the day that ``choose`` picks for the song's next block; None where no day has room."""
     work = task.works[song]
     first = placed[-1] + task.gap(placed[-1]) if placed else work.from_day
-    last = len(left) - 1 if work.is_new and not placed and len(left) > 1 else len(left)
     minutes = work.minutes[len(placed)]
-    takes = [day for day in range(first, last) if left[day] >= minutes and not on[day] & foes]
+    takes = [day for day in range(first, len(left)) if left[day] >= minutes and not on[day] & foes]
     return choose(takes, left) if takes else None
 
 

@@ -43,8 +43,11 @@ def test_no_letter_is_near_the_edge_or_over_another(tmp_path: Path, songs: int, 
         assert list(overlapping(page)) == [], f"page {number}"
 
 
-def test_a_plan_without_minutes_or_songs_is_a_page_all_the_same(tmp_path: Path) -> None:
-    assert print_plan(made(hours=Hours((0,) * 7, listening=0)), tmp_path / "none.pdf") == 1
+def test_a_plan_without_minutes_names_every_song_and_one_without_songs_is_a_page_all_the_same(tmp_path: Path) -> None:
+    nothing = made(hours=Hours((0,) * 7, listening=0))
+    print_plan(nothing, tmp_path / "none.pdf")
+    text = "".join(poppler_text(tmp_path / "none.pdf"))
+    assert missing_in_order(text, ["What does not fit", *(one.title for one in nothing.left_out)]) == []
     empty = plan(show(date=DAY), TODAY, HOURS, {})
     assert print_plan(empty, tmp_path / "empty.pdf") == 1
 
