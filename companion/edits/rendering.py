@@ -96,7 +96,7 @@ def scalar_like(value: object, old: ValueSpan, text: str, *, flow: bool) -> str:
     was_taken = TAKEN.match(old.text)
     if not old.is_nothing and not old.style and not (TAKEN.match(said) and not was_taken) and is_plain(said, flow=flow):
         return said
-    return flow_text(said) if flow or "\n" in said or not said else spoken(said)
+    return flow_text(said) if flow or not said else spoken(said)
 
 
 def is_plain(said: str, *, flow: bool) -> bool:

@@ -1,22 +1,33 @@
-"""Edit sections of a road map in either form: as part of a line if the line can hold it, else as a long entry."""
+"""Edit sections of a road map: in shorthand if shorthand can hold it, else as a long entry."""
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 from companion.edits.addresses import SectionNamed
 from companion.edits.rendering import OneLine, as_typed
-from companion.edits.spans import Plain, plainly_of, spans_of
+from companion.edits.spans import Plain, ValueSpan, plainly_of, spans_of
 from companion.edits.splicing import NodePath, with_item, with_value, without
 from companion.errors import CompanionError
-from companion.files import Items, Node, Reading, SourceFile, Table, Text
+from companion.files import Reading, SourceFile, Table, Text
+from companion.files.nodes import plainly
 from companion.show.roadmap import cut
+from companion.show.shorthand_lines import parts_of
+from companion.show.shorthand_text import short_section
 from companion.show.show_file import SECTION
 
 RawSection = dict[str, Any]
+
+
+class ShortPart(NamedTuple):
+    """One section of a line in shorthand, as typed, and the separator after it; for the last one, what follows."""
+
+    text: str
+    end: str
+
+
 YES_OR_NO: Final = ("open", "tacet", "ending")
 NUMBERS: Final = ("bars", "passes")
-SHORT: Final = ("section", "bars", "passes", "open", "tacet", "feature", "sound")
 
 
 def sections_of(road_map: Plain) -> list[RawSection]:
@@ -26,7 +37,7 @@ def sections_of(road_map: Plain) -> list[RawSection]:
         if isinstance(one, dict):
             found.append(_meant(one))
         elif isinstance(one, str) and one.strip():
-            found += [_meant(_plain(table)) for table in _cut(one)]
+            found += [_meant(plainly(table)) for table in _cut(one)]
     return found
 
 
@@ -69,9 +80,11 @@ def without_section(text: str, way: NodePath, number: int, rest: NodePath) -> st
     if rest:
         before = sections_of(_read(text, way))[number]
         return _with_part(text, (way, item), part, {key: one for key, one in before.items() if key != rest[0]})
-    parts = _parts(text, way, item)
-    del parts[part]
-    return _with_line(text, way, item, parts)
+    pieces = _pieces(text, way, item)
+    if part and part == len(pieces) - 1:
+        pieces[part - 1] = ShortPart(pieces[part - 1].text, pieces[part].end)
+    del pieces[part]
+    return _with_line(text, way, item, pieces)
 
 
 def with_new_section(text: str, way: NodePath, number: int, section: Mapping[str, object]) -> str:
@@ -83,66 +96,74 @@ def with_new_section(text: str, way: NodePath, number: int, section: Mapping[str
         return with_value(text, way, said or [OneLine(_in_order(section))])
     behind = number == len(sections)
     item, part = _item_of(text, way, number - 1 if behind else number)
+    said = short_of(section)
     if part is None:
-        return with_item(text, way, item + behind, OneLine(_in_order(section)))
-    parts = _parts(text, way, item)
-    at, said = part + behind, short_of(section)
-    if said:
-        if not at and parts and not parts[0].startswith(" "):
-            parts[0] = f" {parts[0]}"
-        return _with_line(text, way, item, [*parts[:at], f" {said}" if at else said, *parts[at:]])
-    return _spread(text, way, item, parts[:at], section, parts[at:])
+        return with_item(text, way, item + behind, said or OneLine(_in_order(section)))
+    pieces = _pieces(text, way, item)
+    at = part + behind
+    if not said:
+        return _spread(text, way, item, pieces[:at], section, pieces[at:])
+    by_line = any("\n" in one.end for one in pieces)
+    if at == len(pieces):
+        last = pieces[-1]
+        pieces[-1] = ShortPart(last.text, "\n" if by_line else ",")
+        pieces.append(ShortPart(said if by_line else f" {said}", last.end))
+    else:
+        if not at and not by_line and not pieces[0].text.startswith(" "):
+            pieces[0] = ShortPart(f" {pieces[0].text}", pieces[0].end)
+        pieces.insert(at, ShortPart(f" {said}" if at and not by_line else said, "\n" if by_line else ","))
+    return _with_line(text, way, item, pieces)
 
 
 def short_of(section: Mapping[str, object]) -> str:
-    """Write a section as part of a line; empty if a line cannot hold all of it.
+    """Write a section in shorthand; empty if shorthand cannot hold all of it.
 
     >>> short_of({"section": "Solo", "bars": 16, "feature": True, "sound": "lead"})
     'Solo 16* @lead'
     """
-    wanted = _meant({key: as_typed(one) for key, one in section.items()})
-    if not set(wanted) <= set(SHORT) or wanted.get("feature", "yes") != "yes" or "section" not in wanted:
-        return ""
-    words = [str(wanted["section"])]
-    words += [str(wanted["bars"])] if "bars" in wanted else []
-    words += [f"x{wanted['passes']}"] if "passes" in wanted else []
-    words += [key for key in ("open", "tacet") if key in wanted]
-    words[-1] += "*" if "feature" in wanted else ""
-    sound = wanted.get("sound", ())
-    calls = [f"@{sound}"] if isinstance(sound, str) else [f"@{board}={sound[board]}" for board in sound]
-    said = " ".join(words + calls)
-    read = _cut(said)
-    return said if len(read) == 1 and _meant(_plain(read[0])) == wanted else ""
+    return short_section(_meant({key: as_typed(one) for key, one in section.items()}))
 
 
 def _with_part(text: str, at: tuple[NodePath, int], part: int, section: Mapping[str, object]) -> str:
     """Rewrite one part of a line, or split the line around a long entry."""
     way, item = at
-    parts = _parts(text, way, item)
+    pieces = _pieces(text, way, item)
     said = short_of(section)
-    if said:
-        old = parts[part]
-        lead = old[: len(old) - len(old.lstrip())]
-        tail = old[len(old.rstrip()) :] if old.strip() else ""
-        parts[part] = f"{lead}{said}{tail}"
-        return _with_line(text, way, item, parts)
-    return _spread(text, way, item, parts[:part], section, parts[part + 1 :])
+    if not said:
+        return _spread(text, way, item, pieces[:part], section, pieces[part + 1 :])
+    old = pieces[part].text
+    lead = old[: len(old) - len(old.lstrip())]
+    tail = old[len(old.rstrip()) :] if old.strip() else ""
+    pieces[part] = ShortPart(f"{lead}{said}{tail}", pieces[part].end)
+    if "|" in said and _is_bare(text, way):  # a section with chords would make one line too long
+        pieces = [ShortPart(one.text.strip(), "\n") for one in pieces]
+        pieces[-1] = ShortPart(pieces[-1].text, "")
+    return _with_line(text, way, item, pieces)
 
 
 def _spread(
-    text: str, way: NodePath, item: int, before: list[str], section: Mapping[str, object], after: list[str]
+    text: str,
+    way: NodePath,
+    item: int,
+    before: list[ShortPart],
+    section: Mapping[str, object],
+    after: list[ShortPart],
 ) -> str:
-    """Make one section a long entry; the parts of the line before and after it become their own lines."""
-    lines = [",".join(parts).strip() for parts in (before, after)]
-    items: list[object] = [
-        *([lines[0]] if lines[0] else []),
-        OneLine(_in_order(section)),
-        *([lines[1]] if lines[1].strip(", ") else []),
-    ]
+    """Make one section a long entry; the lines before and after it become items of the list."""
+    items = [*_lines(before), OneLine(_in_order(section)), *_lines(after)]
     road_map = _read(text, way)
     if not isinstance(road_map, list):
         return with_value(text, way, items)
     return with_value(text, way, [*road_map[:item], *items, *road_map[item + 1 :]])
+
+
+def _lines(pieces: list[ShortPart]) -> list[object]:
+    """Return the lines of these parts, without what separated them."""
+    lines = [""]
+    for one in pieces:
+        lines[-1] += one.text + (one.end if "\n" not in one.end else "")
+        lines += [""] if "\n" in one.end else []
+    return [line.strip(", ") for line in lines if line.strip(", ")]
 
 
 def _in_order(section: Mapping[str, object]) -> dict[str, object]:
@@ -159,11 +180,10 @@ def _as_written(key: str, value: object) -> object:
     return True if value == "yes" and key in (*YES_OR_NO, "tacet", "feature") else value
 
 
-def _with_line(text: str, way: NodePath, item: int, parts: list[str]) -> str:
-    line = ",".join(parts).strip()
-    if isinstance(_read(text, way), list):
-        return with_value(text, (*way, item), line) if line else without(text, (*way, item))
-    return with_value(text, way, line) if line else without(text, way)
+def _with_line(text: str, way: NodePath, item: int, pieces: list[ShortPart]) -> str:
+    line = "".join(one.text + one.end for one in pieces).strip(" ")
+    where = (*way, item) if isinstance(_read(text, way), list) else way
+    return with_value(text, where, line) if line.strip() else without(text, where)
 
 
 def _item_of(text: str, way: NodePath, number: int) -> tuple[int, int | None]:
@@ -178,21 +198,35 @@ def _item_of(text: str, way: NodePath, number: int) -> tuple[int, int | None]:
     raise CompanionError("its road map no longer has this section")
 
 
-def _parts(text: str, way: NodePath, item: int) -> list[str]:
+def _pieces(text: str, way: NodePath, item: int) -> list[ShortPart]:
+    """Return the sections of a line as typed, each with what separates it from the next one."""
     road_map = _read(text, way)
     line = str(road_map[item] if isinstance(road_map, list) else road_map)
-    parts = line.split(",")
-    return parts if parts[-1].strip() else parts[:-1]
+    places = [(start, end) for start, end in parts_of(line) if line[start:end].strip()]
+    starts = [0, *(start for start, _ in places[1:]), len(line)]
+    return [ShortPart(line[starts[at] : end], line[end : starts[at + 1]]) for at, (_, end) in enumerate(places)]
 
 
 def _read(text: str, way: NodePath) -> Plain:
-    node = spans_of(text)
+    trail = _trail(text, way)
+    return plainly_of(trail[-1]) if len(trail) > len(way) else ""
+
+
+def _is_bare(text: str, way: NodePath) -> bool:
+    """Whether a road map is a text without quotes, and not in braces."""
+    trail = _trail(text, way)
+    return trail[-1].kind == "text" and not trail[-1].style and not any(one.flow for one in trail)
+
+
+def _trail(text: str, way: NodePath) -> list[ValueSpan]:
+    """Return the file and each value on this way, as far as they exist."""
+    trail = [spans_of(text)]
     for key in way:
-        found = node.behind(key) if isinstance(key, str) else node.items[key]
+        found = trail[-1].behind(key) if isinstance(key, str) else trail[-1].items[key]
         if found is None:
-            return ""
-        node = found
-    return plainly_of(node)
+            break
+        trail.append(found)
+    return trail
 
 
 def _changed(section: RawSection, rest: NodePath, value: object) -> RawSection:
@@ -211,9 +245,3 @@ def _meant(section: RawSection) -> RawSection:
 
 def _cut(line: str) -> list[Table]:
     return cut(Text(line, SourceFile("", line), 1, 1), Reading())
-
-
-def _plain(node: Node) -> Any:  # noqa: ANN401  lists and tables of texts, in each other
-    if isinstance(node, Table):
-        return {key: _plain(behind) for key, (_, behind) in node.entries.items()}
-    return [_plain(one) for one in node.nodes] if isinstance(node, Items) else node.text

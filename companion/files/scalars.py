@@ -12,9 +12,10 @@ TAKEN: Final = re.compile(r"(y|n|yes|no|true|false|on|off|null|~|[-+.0-9][-+.0-9
 PLAIN: Final = re.compile(
     r"[^\W_](?:(?:[\w ./+&()'*@=!-]|(?<=\w)#)*(?:[\w.)+'*!-]|(?<=\w)#))?\Z"
 )  # ?: not all readers take
-PLAIN_IN_BLOCK: Final = re.compile(r"[^\W_](?:(?:[\w ,./+&()'*@=!?-]|(?<=\w)#)*(?:[\w.)+'*!?-]|(?<=\w)#))?\Z")
-LINE: Final = r"[^\s\W][^\x00-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff]*"
-LINE_BY_LINE: Final = re.compile(f"({LINE}\\n)+{LINE}\\Z")
+PLAIN_IN_BLOCK: Final = re.compile(r"[^\W_](?:(?:[\w ,./+&()'*@=!?|<>%^-]|(?<=\w)#)*(?:[\w.)+'*!?%>^|-]|(?<=\w)#))?\Z")
+SHOWN: Final = r"[^\x00-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff]"
+LINE: Final = rf"[^\s\W]{SHOWN}*"
+LINE_BY_LINE: Final = re.compile(rf"{LINE}(\n(\|{SHOWN}+|{LINE}))+\Z")  # a | goes on with chords
 
 
 def spoken(value: object, *, in_braces: bool = False) -> str:

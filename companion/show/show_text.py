@@ -1,6 +1,6 @@
 """The writer of show files; its text reads back to an equal show."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any, Final
 
 import msgspec
@@ -10,7 +10,12 @@ from companion.files.scalars import spoken
 from companion.music.tempo import shown_length
 from companion.show.model import Section, Set, Show, Song, SoundCall
 from companion.show.roadmap import RoadMap
+from companion.show.shorthand_text import short_map
 from companion.show.show_file import SECTION, SET, SHOW, SONG
+
+SECTION_DEFAULTS: Final = dict(
+    zip(reversed(Section.__struct_fields__), reversed(Section.__struct_defaults__), strict=False)
+)
 
 
 def write_show(show: Show) -> str:
@@ -37,32 +42,47 @@ def _song(song: Song) -> list[str]:
     if song.road_map:
         short = short_road_map(song.road_map)
         if short:
-            return [*lines, f"road_map: {spoken(short)}"]
+            return [*lines, *f"road_map: {spoken(short)}".split("\n")]
         lines.append("road_map:")
-        lines += [f"  - {{{', '.join(_keys(SECTION, section, '', in_braces=True))}}}" for section in song.road_map]
+        for section in song.road_map:
+            said = short_road_map((section,))
+            one = (
+                spoken(said, in_braces=True)
+                if said
+                else f"{{{', '.join(_keys(SECTION, section, '', in_braces=True))}}}"
+            )
+            lines.append(f"  - {one}")
     return lines
 
 
 def short_road_map(sections: tuple[Section, ...]) -> str:
-    """Return the road map on one line, as in the margin; "" if a line cannot hold all of it."""
-    line = ", ".join(map(_short, sections))
+    """Return the road map in shorthand, as in the margin; "" if shorthand cannot hold all of it."""
+    said = short_map([_plain(one) for one in sections])
     reading = Reading()
-    back = RoadMap(SECTION).read(Text(line, SourceFile("", line), 1, 1), reading)
-    return line if back == sections and not reading.faults else ""
+    back = RoadMap(SECTION).read(Text(said, SourceFile("", said), 1, 1, "|"), reading)
+    return said if back == sections and not reading.faults else ""
 
 
-def _short(section: Section) -> str:
-    words = [section.name]
-    if section.bars is not None:
-        words.append(str(section.bars))
-    if section.passes > 1:
-        words.append(f"x{section.passes}")
-    words += ["open"] * section.open + ["tacet"] * section.tacet
-    if section.feature is not None:
-        words[-1] += "*"
-    return " ".join(
-        words + [f"@{call.keyboard}={call.sound}" if call.keyboard else f"@{call.sound}" for call in section.sounds]
-    )
+def short_or_keys(section: Section) -> str | dict[str, object]:
+    """Return one section in shorthand, or as keys and texts if shorthand cannot hold all of it."""
+    return short_road_map((section,)) or dict(_plain(section))
+
+
+def _plain(section: Section) -> Mapping[str, object]:
+    """Return a section as the keys and texts of the file."""
+    found: dict[str, object] = {}
+    for key, field in SECTION.fields.items():
+        value = getattr(section, field.name)
+        if value == SECTION_DEFAULTS.get(field.name) or value is None:
+            continue
+        if field.name == "sounds":
+            bare = len(value) == 1 and value[0].keyboard is None
+            found[key] = value[0].sound if bare else {call.keyboard: call.sound for call in value}
+        elif field.name == "feature":
+            found[key] = "yes" if value == "feature" else value
+        else:
+            found[key] = "yes" if value is True else str(getattr(value, "value", value))
+    return found
 
 
 def _keys(form: Form[Any], struct: msgspec.Struct, indent: str, *, in_braces: bool = False) -> list[str]:

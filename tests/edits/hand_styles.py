@@ -121,7 +121,14 @@ class Hand:
     def road_map(self, sections: list[dict[str, str]], indent: int) -> list[str]:
         short = [" ".join([one["section"], *([one["bars"]] if "bars" in one else [])]) for one in sections]
         is_short = all(set(one) <= {"section", "bars"} for one in sections)
-        way = self.dice.choice(("line", "list", "list", "mixed") if is_short else ("list",))
+        way = self.dice.choice(("line", "lines", "list", "list", "mixed") if is_short else ("list", "lines"))
+        if way == "lines":
+            pad = " " * (indent + self.step)
+            lines = [f"road_map: {self.dice.choice(('|', '|-'))}{self.comment()}"]
+            for one in sections:
+                lines += [""] if self.chance(self.blank) and len(lines) > 1 else []
+                lines.append(f"{pad}{in_shorthand(one)}")
+            return lines
         if way == "line":
             return [
                 self.key("road_map", self.scalar(self.dice.choice((", ", ", ", ",  ")).join(short), flow=False))
@@ -217,6 +224,14 @@ def a_song(dice: Random) -> dict[str, Any]:
     items = list(song.items())
     dice.shuffle(items)
     return dict(items) if dice.random() < 0.2 else song
+
+
+def in_shorthand(section: dict[str, str]) -> str:
+    """Write a section as a hand would, on a line of its own."""
+    words = [section["section"], section.get("bars", ""), "open" if "open" in section else ""]
+    words.append(f"watch {section['watch']}" if "watch" in section else "")
+    words.append(f"| {section['chords']}" if "chords" in section else "")
+    return " ".join(filter(None, words))
 
 
 def a_section(dice: Random) -> dict[str, str]:

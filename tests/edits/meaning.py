@@ -1,6 +1,7 @@
 """What a show file says, read by PyYAML alone, and what it must say after an edit, worked out on plain values."""
 
 import copy
+import re
 from collections import Counter
 from random import Random
 from typing import Any, NamedTuple
@@ -23,6 +24,8 @@ from companion.edits import (
 )
 
 Sets = list[list[Any]]
+
+PART = re.compile(r"\n|,(?! 4&)")  # what separates sections in these texts
 
 
 class Aimed(NamedTuple):
@@ -57,16 +60,23 @@ def top_of(root: Any) -> Any:  # noqa: ANN401 - same
 
 
 def sections_of(song: Any) -> list[Any]:  # noqa: ANN401 - same
-    """Return a song's sections. These texts have no more than a name and its bars in a line."""
+    """Return a song's sections. These texts use part of shorthand: bars, open, watch, hits, a cue, chords."""
     found: list[Any] = []
     road_map = song.get("road_map") or []
     for one in road_map if isinstance(road_map, list) else [road_map]:
         if isinstance(one, dict):
             found.append(one)
             continue
-        for part in filter(str.strip, one.split(",")):
-            words = part.split()
+        for part in filter(str.strip, PART.split(one)):
             section = {}
+            said, line, chords = part.partition("|")
+            if line:
+                section["chords"] = chords.strip()
+            for key, phrase in (("cue", r"\((.*)\)"), ("hits", r" hits (4, 4&)"), ("watch", r" watch (\w+)")):
+                if phrased := re.search(phrase, said):
+                    section[key] = phrased[1]
+                    said = said.replace(phrased[0], "")
+            words = said.split()
             for word in ("open", "yes"):
                 if word in words[1:]:
                     words.remove(word)

@@ -1,12 +1,18 @@
-"""The road map: the short form of the margin and the long one read to the same sections."""
+"""The road map: shorthand and the long form read to the same sections."""
+
+import json
+from textwrap import indent
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from show.scenes import faults, sections, with_song
 
+from companion.changes import Change
+from companion.music import Key, Mode, Pitch
 from companion.show import Section, SoundCall
 from companion.show.roadmap import MAX_SECTIONS
+from companion.show.shorthand import ONLY
 from companion.show.show_text import short_road_map
 
 
@@ -65,16 +71,107 @@ def test_both_forms_can_stand_in_one_list() -> None:
     )
 
 
-def test_the_long_form_says_what_no_line_can() -> None:
+EVERYTHING = Section(
+    "Solo",
+    bars=16,
+    passes=2,
+    open=True,
+    feature="organ alone",
+    sounds=(SoundCall("lead", "upper"), SoundCall("organ", "lower")),
+    change=Change.WHEN_HANDS_LIFT,
+    chords="1 | 5\n4 | 1",
+    hits="4, 4&",
+    cue="two fingers, then out",
+    watch="the drummer",
+    key=Key(Pitch("E")),
+    first_words="and then",
+    tacet=True,
+    ending=True,
+)
+SAID = (
+    "Solo 16 x2 open tacet ending *organ alone in E when hands lift watch the drummer hits 4, 4& "
+    "(two fingers, then out) words and then @upper=lead @lower=organ | 1 | 5\n| 4 | 1"
+)
+
+
+def test_both_forms_can_hold_everything_that_a_section_has() -> None:
     written = (
-        "[{section: Solo, bars: 16, passes: 2, open: yes, feature: solo, sound: {upper: lead}, hits: '4, 4&', "
-        "change: when hands lift, chords: '1 | 5', cue: one more, watch: drummer, key: C, first_words: and then, "
-        "tacet: no, ending: yes}]"
+        "[{section: Solo, bars: 16, passes: 2, open: yes, feature: organ alone, sound: {upper: lead, lower: organ}, "
+        "hits: '4, 4&', change: when hands lift, chords: \"1 | 5\\n4 | 1\", cue: 'two fingers, then out', "
+        "watch: the drummer, key: E, first_words: and then, tacet: yes, ending: yes}]"
     )
-    (section,) = sections(written)
-    assert section.sounds == (SoundCall("lead", "upper"),)
-    assert (section.feature, section.watch, section.ending) == ("solo", "drummer", True)
-    assert short_road_map((section,)) == ""
+    assert sections(written) == (EVERYTHING,)
+    assert all(getattr(EVERYTHING, field) != getattr(Section("Solo"), field) for field in Section.__struct_fields__[1:])
+    assert short_road_map((EVERYTHING,)) == SAID
+    assert sections("|\n" + indent(SAID, "      ")) == (EVERYTHING,)
+
+
+# On paper these stand in the margin; nobody writes braces or quotes there.
+PENCILLED = [
+    ("Chorus 8 in E", Section("Chorus", 8, key=Key(Pitch("E")))),
+    ("Chorus in E", Section("Chorus", key=Key(Pitch("E")))),
+    ("Chorus in E 8", Section("Chorus", 8, key=Key(Pitch("E")))),
+    ("Chorus 8 in F# minor", Section("Chorus", 8, key=Key(Pitch("F", 1), Mode.MINOR))),
+    ("Chorus 8 in D dorian x2", Section("Chorus", 8, 2, key=Key(Pitch("D"), Mode.DORIAN))),
+    ("Break in 8", Section("Break in", 8)),
+    ("Outro open watch singer", Section("Outro", open=True, watch="singer")),
+    ("Outro watch singer", Section("Outro", watch="singer")),
+    ("Outro 8 watch the singer open", Section("Outro", 8, open=True, watch="the singer")),
+    ("Outro 8 watch (Ann, then Bo)", Section("Outro", 8, watch="Ann, then Bo")),
+    ("Wrist watch 8", Section("Wrist watch", 8)),
+    ("Solo 16 (two fingers up is one more)", Section("Solo", 16, cue="two fingers up is one more")),
+    ("Solo 16 (bass only, then all)", Section("Solo", 16, cue="bass only, then all")),
+    ("Solo 16 (out (all of us))", Section("Solo", 16, cue="out (all of us)")),
+    ("Chorus (half) 8", Section("Chorus (half)", 8)),
+    ("Solo (half)", Section("Solo (half)")),
+    ("Chorus 8 hits 4, 4&", Section("Chorus", 8, hits="4, 4&")),
+    ("Chorus 8 hits 4 4& watch bass", Section("Chorus", 8, hits="4 4&", watch="bass")),
+    ("Chorus 8 hits (bar 8 4 | bar 16 1)", Section("Chorus", 8, hits="bar 8 4 | bar 16 1")),
+    ("Brass hits 4", Section("Brass hits", 4)),
+    ("Verse 8 words pedal on past", Section("Verse", 8, first_words="pedal on past")),
+    ("Verse 8 words watch me in E", Section("Verse", 8, first_words="watch me in E")),
+    ("Verse 8 words (oh, you) watch bass", Section("Verse", 8, first_words="oh, you", watch="bass")),
+    ("Last words 8", Section("Last words", 8)),
+    ("Intro 4 *riff alone", Section("Intro", 4, feature="riff alone")),
+    ("Intro 4 *riff alone x2", Section("Intro", 4, 2, feature="riff alone")),
+    ("Intro 4 *(riff, alone)", Section("Intro", 4, feature="riff, alone")),
+    ("Intro 4*open", Section("Intro", 4, open=True, feature="feature")),
+    ("Intro 4 | 1 | 5/7 | 6- | 4", Section("Intro", 4, chords="1 | 5/7 | 6- | 4")),
+    ("Intro | 1 | 5/7", Section("Intro", chords="1 | 5/7")),
+    ("Intro 4 @lead | (C | Dm7) x2", Section("Intro", 4, sounds=(SoundCall("lead"),), chords="(C | Dm7) x2")),
+    ("Solo 8 @brass hits", Section("Solo", 8, sounds=(SoundCall("brass hits"),))),
+    ("Solo 8 at once @lead", Section("Solo", 8, sounds=(SoundCall("lead"),), change=Change.AT_ONCE)),
+    ("Outro 4 ending", Section("Outro", 4, ending=True)),
+    ("False ending 4", Section("False ending", 4)),
+    ("Intro 4 | C7(b9,13) | F", Section("Intro", 4, chords="C7(b9,13) | F")),
+]
+
+
+@pytest.mark.parametrize(("short", "section"), PENCILLED)
+@pytest.mark.parametrize("written", ["{}", "Verse 16, {}, Verse 16", "|\n      Verse 16\n      {}\n      Verse 16"])
+def test_shorthand_says_what_pencil_says_without_quotes(short: str, section: Section, written: str) -> None:
+    verse = (Section("Verse", 16),)
+    around = verse if "Verse 16" in written else ()
+    assert sections(written.format(short)) == (*around, section, *around)
+
+
+def test_each_section_can_stand_on_its_own_line() -> None:
+    lines = """|
+      Intro 4 *riff alone @bright piano | 1 | 5/7 | 6- | 4
+
+      Verse 16 words under the,
+      Chorus 8 hits 4, 4&, Solo 8
+      Outro 8 open
+        | 1 | 4 | 1 | 5
+        | 1 | %
+    """
+    assert sections(lines) == (
+        Section("Intro", 4, feature="riff alone", sounds=(SoundCall("bright piano"),), chords="1 | 5/7 | 6- | 4"),
+        Section("Verse", 16, first_words="under the"),
+        Section("Chorus", 8, hits="4, 4&"),
+        Section("Solo", 8),
+        Section("Outro", 8, open=True, chords="1 | 4 | 1 | 5\n1 | %"),
+    )
 
 
 def test_a_feature_is_yes_or_what_is_played() -> None:
@@ -82,9 +179,6 @@ def test_a_feature_is_yes_or_what_is_played() -> None:
         "[{section: A, feature: yes}, {section: B, feature: no}, {section: C, feature: riff}, {section: D, feature: }]"
     )
     assert [section.feature for section in sections(written)] == ["feature", None, "riff", None]
-
-
-NO_MORE = "Write: only xN, open, tacet, * and @sound after the bars"
 
 
 # Columns are of the character at fault; the road map begins in column 15.
@@ -95,8 +189,9 @@ NO_MORE = "Write: only xN, open, tacet, * and @sound after the bars"
         ("Intro 4, Verse 16 x99", "4:34: 99 is out of range: passes, 1 to 32. Write: 32"),
         ("Intro 4, Verse 16x99", "4:33: 99 is out of range: passes, 1 to 32. Write: 32"),
         ("Intro 4, Chorus 8 opne", '4:33: "opne" is not understood after "8". Write: open'),
-        ("Verse 8 bars", f'4:23: "bars" is not understood after "8". {NO_MORE}'),
-        ("Solo *loud", f'4:21: "loud" is not understood after "*". {NO_MORE}'),
+        ("Verse 8 bars", '4:23: "bars" is not understood after "8". Write: only 8'),
+        ("Verse 8 half-time", f'4:23: "half-time" is not understood after "8". Write: {ONLY}'),
+        ("Solo * loud", '4:22: "loud" is not understood after "*". Write: *loud'),
         ("Intro 4,, Verse 8", "4:23: a section is missing before this comma. Write: a section's name there"),
         (", Verse 8", "4:15: a section is missing before this comma. Write: a section's name there"),
         ("Intro 4, * @lead", "4:24: a section has no name. Write: its name first, as in Verse 16"),
@@ -106,6 +201,21 @@ NO_MORE = "Write: only xN, open, tacet, * and @sound after the bars"
         ("Intro 4 @upper=", "4:30: there is nothing after the @. Write: @sound, or @keyboard=sound"),
         ("Intro 4 @=lead", "4:25: there is nothing after the @. Write: @sound, or @keyboard=sound"),
         ("Intro 4 @lead @upper=organ", "4:24: with several sounds, each needs its keyboard. Write: @keyboard=lead"),
+        ("Intro 4; Verse 16", "4:22: a comma separates sections, not a ;. Write: Intro 4, Verse 16"),
+        ("Intro 4 in H", '4:26: "H" is not a key. Write: B'),
+        ("Intro 4 in", '4:23: there is no key after "in". Write: in E'),
+        ("Intro 4 in E in F", "4:31: key is in this section twice. Write: it once"),
+        ("Intro 4 hits", '4:23: there is nothing after "hits". Write: hits 4, 4&, the beats'),
+        ("Intro 4 hits loud", '4:28: "loud" is not a beat. Write: hits 4, 4&; words belong in (a cue)'),
+        ("Intro 4 hits 4 loud", f'4:30: "loud" is not understood after "4". Write: {ONLY}'),
+        ("Intro 4 wach drummer", '4:23: "wach" is not understood after "4". Write: watch'),
+        ("Intro 4 (two fingers", "4:23: this bracket is never closed. Write: (two fingers)"),
+        ("Intro 4 ()", "4:23: there is nothing in these brackets. Write: (two fingers up)"),
+        ("Intro 4 |, Verse 8", "4:23: there are no chords after this bar line. Write: | 1 | 4 | 5 | 1"),
+        (
+            "Intro 4 hits bar 1 4 | bar 2 1",
+            '4:28: "bar" is not a beat. Write: hits (bar 1 4 | bar 2 1)',
+        ),
         ("Intro 4 @up=a @up=b", '4:30: "up" already has a sound. Write: one sound for each keyboard'),
     ],
 )  # fmt: skip
@@ -151,7 +261,18 @@ def test_a_map_with_more_sections_than_any_song_is_refused() -> None:
     assert fault.startswith("4:15: a road map of 12000 characters, at most 8000")
 
 
-@given(st.text(st.sampled_from("Vx12 *,@=open×tacet\t'"), max_size=40))
+PIECES = (
+    "Verse_8_x2_in_E_watch_drummer_hits_4_4&_,_words_(_)_(a, b)_*_*riff_@lead_|_| 1 | 4_at_once_open_ending_;_bar 2"
+)
+
+
+@given(
+    st.text(st.sampled_from("Vx12 *,@=open×tacet\t'"), max_size=40)
+    | st.lists(
+        st.sampled_from(PIECES.split("_")),
+        max_size=12,
+    ).map(" ".join)
+)
 def test_any_line_is_read_or_told_within_itself(line: str) -> None:
     quoted = "'" + line.replace("'", "''") + "'"
     for fault in faults(with_song(f"road_map: {quoted}")):
@@ -160,19 +281,46 @@ def test_any_line_is_read_or_told_within_itself(line: str) -> None:
         assert 15 <= int(column) <= 16 + len(quoted)
 
 
+NAMES = st.sampled_from(["Intro", "Verse B", "Pre-chorus", "A", "Chorus (half)", "Brass hits", "Break in", "Verse 2"])
+TEXTS = st.none() | st.sampled_from(
+    [
+        "drummer",
+        "two fingers up",
+        "Ann, then Bo",
+        "watch me in E",
+        "open",
+        "x2 8",
+        "hits 4",
+        "(so)",
+        "a: b #c",
+        "*",
+        "@",
+        "4",
+    ]
+)
+
+
 @given(
     st.lists(
         st.builds(
             Section,
-            st.sampled_from(["Intro", "Verse B", "Pre-chorus", "A"]),
-            st.none() | st.integers(1, 400),
+            NAMES,
+            st.integers(1, 400),
             st.integers(1, 32),
             st.booleans(),
-            st.sampled_from([None, "feature"]),
+            st.just("feature") | TEXTS,
             st.sampled_from(
                 [(), (SoundCall("lead"),), (SoundCall("lead", "upper"), SoundCall("grand piano", "lower"))]
             ),
             tacet=st.booleans(),
+            ending=st.booleans(),
+            change=st.none() | st.sampled_from(Change),
+            key=st.none() | st.builds(Key.signed, st.integers(-7, 7), st.sampled_from(Mode)),
+            cue=TEXTS,
+            watch=TEXTS,
+            first_words=TEXTS,
+            hits=st.none() | st.sampled_from(["4, 4&", "1 & 3", "bar 8 4, 4& | bar 16 1", "/ | 1 | %", "loud, late"]),
+            chords=st.none() | st.sampled_from(["1 | 4", "(C | F#m7) x2", "1 | in 2/4 5\n1 | %", "C7(b9,13) || F"]),
         ),
         min_size=1,
         max_size=6,
@@ -181,4 +329,4 @@ def test_any_line_is_read_or_told_within_itself(line: str) -> None:
 def test_what_the_margin_can_say_is_written_short_and_read_back(written: list[Section]) -> None:
     line = short_road_map(tuple(written))
     assert line
-    assert sections(f'"{line}"') == tuple(written)
+    assert sections(json.dumps(line)) == tuple(written)

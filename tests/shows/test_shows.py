@@ -142,6 +142,10 @@ def test_every_key_that_a_show_file_knows_is_used_somewhere() -> None:
     used = set()
     for path in sorted(SHOWS.glob("*.yaml")):
         used |= set(keys_of(yaml.safe_load(path.read_text(encoding="utf-8"))))
+    bare = Section("")
+    for _, section in itertools.chain.from_iterable(sections(read_show(path).show) for path in FILES):  # in shorthand
+        fields = [name for name in Section.__struct_fields__ if getattr(section, name) != getattr(bare, name)]
+        used |= {("section", key) for key, field in SECTION.fields.items() if field.name in fields}
     known = {
         (form, key)
         for form, keys in (("show", SHOW.keys), ("set", SET.keys), ("song", SONG.keys), ("section", SECTION.keys))

@@ -1,0 +1,75 @@
+"""Split shorthand into sections: commas and line breaks separate them, except inside brackets and between hits."""
+
+import re
+from typing import Final
+
+_BEAT: Final = r"(?:[0-9]{1,2}(?:e|&|\+|a|and)?|[&+])"
+_BRACKETS: Final = re.compile(r"[()\n]")
+_HITS_SO_FAR: Final = re.compile(rf"\shits(?:(?:\s+|\s*,\s*){_BEAT})+\s*\Z")
+_SIGN_BEFORE: Final = re.compile(r"[0-9*]|\b(?:open|tacet|in|watch)\b")
+_FIRST_BEAT: Final = re.compile(rf"\s*{_BEAT}(?=[\s,@|(]|\Z)")
+_GOES_ON: Final = re.compile(r"\s*(?:[|@*(]|(?:[0-9]*[x×]?[0-9]+|open|tacet)(?=[\s*]|\Z))")
+
+
+def parts_of(line: str) -> list[tuple[int, int]]:
+    r"""Return where each section of a line begins and ends, separators excluded; some may be blank.
+
+    Commas and line breaks separate sections, except commas in brackets or between hits, and a break before a sign.
+
+    >>> line = "Intro 4, Solo 8 (slow, then fast)\nChorus 8 hits 4, 4&"
+    >>> [line[start:end] for start, end in parts_of(line)]
+    ['Intro 4', ' Solo 8 (slow, then fast)', 'Chorus 8 hits 4, 4&']
+    """
+    parts = []
+    start = 0
+    for at in [*outside(line, ",\n"), len(line)]:
+        if at < len(line):
+            if line[at] == "," and _is_between_hits(line, start, at):
+                continue
+            if line[at] == "\n" and line[start:at].strip() and _GOES_ON.match(line, at + 1):
+                continue
+            if line[at] == "\n" and not line[start:at].strip():  # a blank line, or a comma at the end of one
+                start = at + 1
+                continue
+        parts.append((start, at))
+        start = at + 1
+    return parts
+
+
+def _is_between_hits(line: str, start: int, at: int) -> bool:
+    if "hits" not in line or not _FIRST_BEAT.match(line, at + 1):
+        return False
+    said = _HITS_SO_FAR.search(line[start:at])
+    return bool(said and _SIGN_BEFORE.search(line[start : start + said.start()]))
+
+
+def brackets_of(line: str) -> dict[int, int]:
+    """Return where each outermost bracket opens and closes; one that is not closed on its line is no bracket."""
+    opened: list[int] = []
+    closed: list[tuple[int, int]] = []
+    for sign in _BRACKETS.finditer(line):
+        if sign[0] == "(":
+            opened.append(sign.start())
+        elif sign[0] == "\n":
+            opened = []
+        elif opened:
+            closed.append((opened.pop(), sign.start()))
+    outer: dict[int, int] = {}
+    last = -1
+    for start, end in sorted(closed):
+        if start > last:
+            outer[start] = last = end
+    return outer
+
+
+def outside(line: str, signs: str) -> list[int]:
+    """Return where these signs stand, except inside brackets."""
+    inside = sorted(brackets_of(line).items(), reverse=True) if "(" in line else []
+    found = []
+    for at, letter in enumerate(line):
+        if letter in signs:
+            while inside and inside[-1][1] < at:
+                inside.pop()
+            if not (inside and inside[-1][0] < at):
+                found.append(at)
+    return found
