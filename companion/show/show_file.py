@@ -223,18 +223,24 @@ def show_in(source: SourceFile) -> ReadShow:
 
 def songs_of_books(show_path: str | os.PathLike[str], books: Sequence[Path]) -> Iterator[Song]:
     """Yield the songs of these songbooks of the show, without faulty ones, up to the limit of a show."""
-    reading = ShowReading(show_path)
     for path in books:
-        try:
-            root = parse(open_source(path), [])
-        except FaultyFile:
-            continue  # it became unreadable meanwhile
-        for slug, (key, node) in root.entries.items() if isinstance(root, Table) else ():
-            named = Text(f"{path.name}#{slug}", SourceFile(str(path), ""), node.line, node.column)
-            faults = len(reading.faults)
-            song = SONG.read(Table({USE: (key, named)}, named.source, node.line, node.column), reading)
-            if song is not None and len(reading.faults) == faults:
-                yield song
+        for _, song in book_songs(show_path, path):
+            yield song
+
+
+def book_songs(show_path: str | os.PathLike[str], path: Path) -> Iterator[tuple[str, Song]]:
+    """Yield the songs of a songbook by slug, as this show would read them, without faulty ones."""
+    reading = ShowReading(show_path)
+    try:
+        root = parse(open_source(path), [])
+    except FaultyFile:
+        return  # it became unreadable meanwhile
+    for slug, (key, node) in root.entries.items() if isinstance(root, Table) else ():
+        named = Text(f"{path.name}#{slug}", SourceFile(str(path), ""), node.line, node.column)
+        faults = len(reading.faults)
+        song = SONG.read(Table({USE: (key, named)}, named.source, node.line, node.column), reading)
+        if song is not None and len(reading.faults) == faults:
+            yield slug, song
 
 
 def show_schema() -> Schema:

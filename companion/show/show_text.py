@@ -63,11 +63,6 @@ def short_road_map(sections: tuple[Section, ...]) -> str:
     return said if back == sections and not reading.faults else ""
 
 
-def short_or_keys(section: Section) -> str | dict[str, object]:
-    """Return one section in shorthand, or as keys and texts if shorthand cannot hold all of it."""
-    return short_road_map((section,)) or dict(_plain(section))
-
-
 def _plain(section: Section) -> Mapping[str, object]:
     """Return a section as the keys and texts of the file."""
     found: dict[str, object] = {}

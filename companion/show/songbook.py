@@ -17,6 +17,7 @@ KEY, ROAD_MAP, CHORDS_IN = "key", "road_map", "chords_in"
 MAX_BOOKS = 20  # up to 1 MiB each
 MAX_NODES = LIMIT_NODES  # nodes of all songs used, as if written out
 DEEPEST = 8  # levels of songbooks that use another one
+NO_SLUGS = {"show", "sets", "songs", "rig", "keyboards", "pedals"}  # top keys of a show or a rig
 WRITE = "use: songbook.yaml#slug-of-the-song"
 
 
@@ -156,6 +157,18 @@ class Songbooks:
             return None
         self._open[known] = root
         return root
+
+
+def is_songbook(root: Node) -> bool:
+    """Whether a file is a songbook: every value a song under its slug, and none of a show's or rig's own keys."""
+    if not isinstance(root, Table) or not root.entries or NO_SLUGS & set(root.entries):
+        return False
+    songs = (node for _, node in root.entries.values())
+    return all(bool({"title", USE} & set(one.entries)) if isinstance(one, Table) else _is_title(one) for one in songs)
+
+
+def _is_title(node: Node) -> bool:
+    return isinstance(node, Text) and not node.is_empty
 
 
 def weight(node: Node) -> int:

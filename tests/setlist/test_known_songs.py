@@ -1,0 +1,63 @@
+"""Which songs of a list the songbooks beside a show know."""
+
+from pathlib import Path
+
+import pytest
+
+from companion.setlist.known_songs import known_songs, songbooks_beside
+
+BOOK = """\
+gasworks-corner:
+  title: Gasworks Corner
+  key: C
+gasworks-corner@tidewater-nine:
+  use: songbook.yaml#gasworks-corner
+  key: Bb
+gasworks-corner@brass-kettle:
+  use: songbook.yaml#gasworks-corner
+  key: A
+cafe: The Café on Pier St.
+broken: {title: Broken, key: H}
+"""
+
+
+@pytest.fixture
+def show(tmp_path: Path) -> Path:
+    (tmp_path / "songbook.yaml").write_text(BOOK, encoding="utf-8")
+    (tmp_path / "another.yaml").write_text("moth: {title: Moth}\ngas: {title: Gasworks Corner, key: F}\n")
+    (tmp_path / "pier.dropped.yaml").write_text("lamp: {title: Lamp}\n")
+    (tmp_path / "other-show.yaml").write_text("show: Other\nsongs: [Lamp]\n")
+    (tmp_path / "rig.yaml").write_text("rig: Home\n")
+    (tmp_path / "notes.yaml").write_text("a: [b\n")
+    return tmp_path / "pier.yaml"
+
+
+@pytest.mark.parametrize(
+    ("title", "band", "use"),
+    [
+        ("gasworks corner", None, "songbook.yaml#gasworks-corner"),
+        ("Gasworks Corner", "The Tidewater Nine", "songbook.yaml#gasworks-corner@tidewater-nine"),
+        ("Gasworks Corner", "Tidewater Nine", "songbook.yaml#gasworks-corner@tidewater-nine"),
+        ("Gasworks Corner", "Nobody's Nine", "songbook.yaml#gasworks-corner"),
+        ("cafe on pier st", None, "songbook.yaml#cafe"),
+        ("Moth", None, "another.yaml#moth"),
+        ("Gasworks Corners", None, None),  # alike is not the same
+        ("Broken", None, None),
+        ("Lamp", None, None),
+    ],
+)
+def test_a_title_finds_its_song_in_the_songbooks_of_the_folder(
+    show: Path, title: str, band: str | None, use: str | None
+) -> None:
+    found = known_songs(show, [title], band)
+    assert {asked: one.use for asked, one in found.items()} == ({title: use} if use else {})
+
+
+def test_the_bands_version_is_the_song_with_what_differs(show: Path) -> None:
+    (found,) = known_songs(show, ["Gasworks Corner"], "Tidewater Nine").values()
+    assert (found.song.title, str(found.song.key)) == ("Gasworks Corner", "Bb")
+
+
+def test_shows_rigs_dropped_songs_and_faulty_files_are_no_songbooks(show: Path) -> None:
+    assert [one.name for one in songbooks_beside(show)] == ["songbook.yaml", "another.yaml"]
+    assert songbooks_beside(show.parent / "nowhere" / "pier.yaml") == ()
