@@ -1,8 +1,6 @@
-"""Commands for the days before: import a set list, ask the leader, plan, write playlists."""
+"""Commands for the days before: import a set list, ask the leader, write playlists, undo."""
 
-import datetime as dt
 from pathlib import Path
-from typing import Any
 
 import click
 
@@ -152,79 +150,6 @@ def questions(show: Path, answers: Path | None, *, german: bool, yes: bool, as_j
     print_outcome(show, is_written=landed.is_written)
 
 
-@click.command(epilog="Example: companion plan shows/pier-street.yaml --minutes 45,sat=120 --off sun")
-@SHOW
-@click.option("--minutes", default="60", show_default=True, help="Minutes a day at the keyboard: 60, or 45,sat=120.")
-@click.option("--off", multiple=True, help="A day off: 2027-06-12, or sun. Repeatable.")
-@click.option("--listening", default=45, show_default=True, help="Minutes of listening a day, also in the background.")
-@click.option("--date", type=click.DateTime(["%Y-%m-%d"]), help="The day of the show, if its file has none.")
-@click.option("--why", "song", help="Explain this song's place.")
-@click.option("--ready", is_flag=True, help="Say how ready you are and what to do next.")
-@click.option("--ics", type=click.Path(path_type=Path), help="Write the days as a calendar file (iCalendar).")
-@click.option("--pdf", type=click.Path(path_type=Path), help="Write the plan as a PDF to hang up.")
-@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Paper for --pdf.")
-@click.option("--practised", help='Record practice of a song or of "set 1"; also with --minutes.')
-@click.option("--ran", help='Record a full run of a set: "set 1".')
-@click.option("--known", is_flag=True, help="Update known: in the show file; you see the change first.")
-@click.option("--export", type=click.Path(path_type=Path), help="Write the practice log as .csv or .json.")
-@YES
-@JSON
-def plan(show: Path, song: str | None, *, ready: bool, known: bool, yes: bool, as_json: bool, **asked: Any) -> None:  # noqa: ANN401 - the options above
-    """Plan the days until the show: what to learn, what to hear."""
-    from companion.planning import plan_text
-    from companion.planning.planned import explain_place, plan_days, write_calendar
-    from companion.practice_log.logged import log_practice
-    from companion.practice_log.records import Did
-
-    now, minutes = time_now(), asked["minutes"]
-    for words, did in ((asked["practised"], Did.PRACTISED), (asked["ran"], Did.RAN)):
-        if words:
-            done = log_practice(show, did, words, now, minutes=float(minutes) if minutes.isdecimal() else 0)
-            click.echo(f"recorded: {did.value} {', '.join(one.title for one in done)}", err=as_json)
-    if asked["export"] is not None:
-        from companion.practice_log.export import export_records
-
-        written = export_records(show, asked["export"])
-        click.echo(f"Wrote {asked['export']}: {written} records", err=as_json)
-        return
-    if known:
-        _known(show, yes=yes, as_json=as_json)
-        return
-    if ready:
-        _ready(show, now, as_json=as_json)
-        return
-    date = asked["date"].date() if asked["date"] else None
-    made = plan_days(show, now.date(), minutes, asked["off"], asked["listening"], date)
-    if asked["ics"] is not None:
-        write_calendar(made, asked["ics"], now)
-        click.echo(f"Wrote {asked['ics']}", err=as_json)
-    if asked["pdf"] is not None:
-        from companion.paper import Paper, print_plan
-
-        pages = print_plan(made, asked["pdf"], Paper(asked["paper"]))
-        click.echo(f"{asked['pdf']}: {pages} page{'' if pages == 1 else 's'}", err=as_json)
-    if song:
-        click.echo(explain_place(made, song))
-    elif as_json:
-        print_json(plan_text.plain(made))
-    else:
-        for day, bar, told in plan_text.bars(made):
-            click.echo(f"{day}  {bar:30}  {told}")
-        for one in made.days:
-            click.echo(f"\n{one.date:%A %d %B}")
-            for line in plan_text.day_lines(one):
-                click.echo(f"  {line}")
-        for heading, lines in (
-            ("What does not fit:", plan_text.left_lines(made)),
-            ("What would help most:", made.helps),
-        ):
-            if lines:
-                click.echo(f"\n{heading}")
-                for line in lines:
-                    click.echo(f"  {line}")
-        click.echo(f"\n{plan_text.sentence(made)}")
-
-
 @click.command(epilog="Example: companion playlist shows/pier-street.yaml --to ~/Music")
 @SHOW
 @click.option("--to", type=click.Path(path_type=Path), help="Write to this folder; default: beside the show.")
@@ -248,50 +173,4 @@ def playlist(show: Path, to: Path | None, only: str, *, as_json: bool) -> None:
         click.echo(f"no recording: {named}{more}. Write: recording: and its file or link")
 
 
-def _known(show: Path, *, yes: bool, as_json: bool) -> None:
-    from companion.edits import open_text
-    from companion.planning.known_offers import offers_of_known, take_known
-
-    file = open_text(show)
-    offered = offers_of_known(show)
-    for song, written, known in offered:
-        click.echo(f"{song.title}: known {'?' if written is None else written} → {known}", err=as_json)
-    takes = bool(offered) and (yes or agreed(f"Write this to {show}?", as_json=as_json))
-    if takes:
-        taken = [(song, known) for song, _, known in offered]
-        take_known(show, taken, time_now(), file, about_clashes(as_json=as_json))
-    if as_json:
-        told = [{"title": song.title, "written": written, "known": known} for song, written, known in offered]
-        print_json({"offered": told, "written": takes})
-    else:
-        print_outcome(show, is_written=takes)
-
-
-def _ready(show: Path, now: dt.datetime, *, as_json: bool) -> None:
-    from companion.planning.planned import readiness
-    from companion.practice_log.logged import show_and_progress
-    from companion.quiz.scheduling import due_cards
-
-    night = readiness(show, now, due=len(due_cards(*show_and_progress(show), now, most_new=0)))
-    if as_json:
-        print_json(
-            {
-                "score": night.score,
-                "ready": night.is_ready,
-                "now": night.now,
-                "songs": [
-                    {"title": one.song.title, "score": one.score, "state": one.state.value, "lacks": one.lacks}
-                    for one in night.songs
-                ],
-            }
-        )
-        return
-    for one in night.songs:
-        lacks = f": {', '.join(one.lacks)}" if one.lacks else ""
-        click.echo(f"{one.score:3d}  {one.state.value:8} {one.song.title}{lacks}")
-    click.echo(f"\nThe night: {night.score} of 100, {'ready' if night.is_ready else 'not ready yet'}.")
-    for line in night.now:
-        click.echo(f"In the next half hour: {line}")
-
-
-COMMANDS = (import_, questions, plan, playlist, undo)
+COMMANDS = (import_, questions, playlist, undo)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from companion import __version__
-from companion.commands import before_the_doors, days_before, on_paper, practising, read_guide
+from companion.commands import before_the_doors, days_before, on_paper, planning_days, practising, read_guide
 from companion.commands.terminal import about_clashes, ignore_broken_pipe, print_json
 from companion.errors import CompanionError
 from companion.shown import harmless
@@ -164,7 +164,7 @@ def debrief(show: Path, journal: Path | None, markdown: Path | None, *, as_json:
             after.write(ask=about_clashes(as_json=as_json))
 
 
-ROOMS = (days_before, practising, on_paper, before_the_doors, read_guide)
+ROOMS = (days_before, planning_days, practising, on_paper, before_the_doors, read_guide)
 for one in itertools.chain.from_iterable(room.COMMANDS for room in ROOMS):
     companion.add_command(one)
 

@@ -6,11 +6,11 @@ from typing import Final
 
 import msgspec
 
-from companion.planning.days import WEEKDAY_NAMES, Hours
 from companion.planning.plan import Plan, plan
 from companion.planning.priority import Group, Ranked
 from companion.practice_log.song_progress import Progress
-from companion.show import Show
+from companion.show import PracticeTime, Show
+from companion.show.practice_time import WEEKDAY_NAMES
 
 MORE_MINUTES: Final = 20
 MORE_LISTENING: Final = 30
@@ -18,24 +18,24 @@ MAX_CHANGES: Final = 3
 FEW_ROUNDS: Final = 0  # the first fill is good enough for comparison
 COVERED_SONG: Final = 60.0  # minutes that covering one more song counts for: cover comes before depth
 
-PlanChange = tuple[str, Show, Hours]
+PlanChange = tuple[str, Show, PracticeTime]
 
 
-def advised(show: Show, today: dt.date, hours: Hours, progress: Mapping[str, Progress]) -> Plan:
+def advised(show: Show, today: dt.date, time: PracticeTime, progress: Mapping[str, Progress]) -> Plan:
     """Plan the days until the show and, where something is left out, find what helps most. Raises CompanionError."""
-    made = plan(show, today, hours, progress)
+    made = plan(show, today, time, progress)
     if not made.left_out:
         return made
-    return msgspec.structs.replace(made, helps=what_helps(show, today, hours, progress, made))
+    return msgspec.structs.replace(made, helps=what_helps(show, today, time, progress, made))
 
 
 def what_helps(
-    show: Show, today: dt.date, hours: Hours, progress: Mapping[str, Progress], now: Plan
+    show: Show, today: dt.date, time: PracticeTime, progress: Mapping[str, Progress], now: Plan
 ) -> tuple[str, ...]:
     """Return up to three changes, the most helpful first, each with what it brings."""
-    before = plan(show, today, hours, progress, rounds=FEW_ROUNDS)
+    before = plan(show, today, time, progress, rounds=FEW_ROUNDS)
     found = []
-    for words, changed, then in _changes(show, hours, now):
+    for words, changed, then in _changes(show, time, now):
         after = plan(changed, today, then, progress, rounds=FEW_ROUNDS)
         brings = _brings(before, after)
         if brings >= 1:
@@ -65,21 +65,21 @@ def _said(before: Plan, after: Plan) -> str:
     return ", ".join(said)
 
 
-def _changes(show: Show, hours: Hours, now: Plan) -> Iterator[PlanChange]:
+def _changes(show: Show, time: PracticeTime, now: Plan) -> Iterator[PlanChange]:
     """Yield the changes to try: more minutes, more listening, a day off used, a song dropped, a chart."""
-    yield f"{MORE_MINUTES} more minutes a day", show, hours.more(MORE_MINUTES)
-    more = msgspec.structs.replace(hours, listening=hours.listening + MORE_LISTENING)
+    yield f"{MORE_MINUTES} more minutes a day", show, time.more(MORE_MINUTES)
+    more = msgspec.structs.replace(time, listening=time.listening + MORE_LISTENING)
     yield f"{MORE_LISTENING} more minutes of listening a day", show, more
-    yield from _days_used(show, hours, now)
+    yield from _days_used(show, time, now)
     missing = {one.title: one for one in now.left_out}
     droppable = [one for one in now.order if one.group in (Group.IF_TIME, Group.GET_BY) and not one.features]
     if droppable:
         costs = max(droppable, key=lambda one: (_costs(one), one.number))
-        yield f"ask to drop {costs.song.title}", _without(show, costs.song.title), hours
+        yield f"ask to drop {costs.song.title}", _without(show, costs.song.title), time
     unmapped = [one for one in now.order if one.song.chart is False and one.song.title in missing]
     if unmapped:
         title = max(unmapped, key=lambda one: missing[one.song.title].listening).song.title
-        yield f"a chart of {title}", _with_chart(show, title), hours
+        yield f"a chart of {title}", _with_chart(show, title), time
 
 
 def _costs(one: Ranked) -> float:
@@ -87,20 +87,19 @@ def _costs(one: Ranked) -> float:
     return sum(one.block_minutes(one.blocks_done + block) for block in range(one.blocks))
 
 
-def _days_used(show: Show, hours: Hours, now: Plan) -> Iterator[PlanChange]:
+def _days_used(show: Show, time: PracticeTime, now: Plan) -> Iterator[PlanChange]:
     """Yield the use of each weekday without minutes, and of a single day off."""
     ahead = {day.date for day in now.days}
-    usual = max(hours.minutes) or 60
+    usual = max(time.minutes) or 60
     for weekday, name in enumerate(WEEKDAY_NAMES):
-        here = {day for day in ahead if day.weekday() == weekday}
-        if here and all(not hours.on(day) for day in here) and (len(here) > 1 or not hours.minutes[weekday]):
-            minutes = tuple(one or usual if at == weekday else one for at, one in enumerate(hours.minutes))
-            off = tuple(day for day in hours.off if day not in here)
-            yield f"play on {name} too", show, msgspec.structs.replace(hours, minutes=minutes, off=off)
-        else:
-            for day in sorted(here & set(hours.off)):
-                off = tuple(one for one in hours.off if one != day)
-                yield f"play on {day:%A} {day} too", show, msgspec.structs.replace(hours, off=off)
+        if (weekday in time.days_off or not time.minutes[weekday]) and weekday in {day.weekday() for day in ahead}:
+            minutes = tuple(one or usual if at == weekday else one for at, one in enumerate(time.minutes))
+            kept = tuple(day for day in time.days_off if day != weekday)
+            yield f"play on {name} too", show, msgspec.structs.replace(time, minutes=minutes, days_off=kept)
+    for day in time.days_off:
+        if isinstance(day, dt.date) and day in ahead:
+            kept = tuple(one for one in time.days_off if one != day)
+            yield f"play on {day:%A} {day} too", show, msgspec.structs.replace(time, days_off=kept)
 
 
 def _with_chart(show: Show, title: str) -> Show:

@@ -17,13 +17,14 @@ from typing import Final
 import msgspec
 
 from companion.planning.cover import FirstBlock, cover
-from companion.planning.days import Hours, days_until
+from companion.planning.days import days_until
+from companion.planning.earlier_shows import KnownBefore
 from companion.planning.hearings import COVERED, USUAL_LENGTH_S, ListeningTask, hearings, length_s
 from companion.planning.priority import HARD, Ranked, rank
 from companion.planning.timetable import LESS, ROUNDS, Days, Task, Work, gap_after, timetable
 from companion.practice_log.song_progress import Progress, of_song
 from companion.setlist.tidy import folded
-from companion.show import Set, Show, Song
+from companion.show import PracticeTime, Set, Show, Song
 
 LIGHT: Final = 0.5  # share of the last day's minutes that is used
 LIGHT_MINUTES: Final = 30
@@ -94,7 +95,11 @@ class LeftOut(msgspec.Struct, frozen=True):
 
 
 class Plan(msgspec.Struct, frozen=True):
-    """The whole plan. ``helps`` names the changes that help most, the best first, where ``advised`` found some."""
+    """The whole plan, and the time that it was made for.
+
+    ``helps`` names the changes that help most, the best first, where ``advised`` found some. ``known_before``: songs
+    that an earlier show knew.
+    """
 
     show_title: str
     show_date: dt.date
@@ -102,6 +107,8 @@ class Plan(msgspec.Struct, frozen=True):
     days: tuple[Day, ...]
     left_out: tuple[LeftOut, ...] = ()
     helps: tuple[str, ...] = ()
+    time: PracticeTime = PracticeTime()
+    known_before: tuple[KnownBefore, ...] = ()
 
     @property
     def cuts(self) -> tuple[LeftOut, ...]:
@@ -122,7 +129,7 @@ class Plan(msgspec.Struct, frozen=True):
 def plan(
     show: Show,
     today: dt.date,
-    hours: Hours,
+    time: PracticeTime,
     progress: Mapping[str, Progress],
     *,
     rounds: int = ROUNDS,
@@ -133,7 +140,7 @@ def plan(
     """
     days = days_until(show.date, today)
     order = rank(show, len(days), progress)
-    rooms = [hours.on(day) for day in days]
+    rooms = [time.on(day) for day in days]
     if len(rooms) > 1:
         rooms[-1] = int(rooms[-1] * LIGHT)
     alike = _alike(order)
@@ -147,7 +154,7 @@ def plan(
     works = tuple(_repeats(number, one, firsts, days, (covered, progress)) for number, one in enumerate(order))
     there = tuple(frozenset(song for song, first in firsts.items() if first.day == at) for at in range(len(days)))
     repeated = timetable(Task(works, tuple(rooms), alike, there), rounds)
-    listening, unheard = hearings(order, [hours.listening_on(day) for day in days])
+    listening, unheard = hearings(order, [time.listening_on(day) for day in days])
     made = []
     for at, day in enumerate(days):
         blocks = [_first_block(order[song], first) for song, first in firsts.items() if first.day == at]
@@ -161,11 +168,11 @@ def plan(
         if is_light:
             begun = [one for song, one in enumerate(order) if song in firsts or not one.is_new]
             blocks += _light(begun, blocks, rooms[at] - sum(block.minutes for block in blocks))
-        made.append(Day(day, hours.on(day), (*_mixed(blocks, order), *sets), tuple(listening[at]), is_light))
+        made.append(Day(day, time.on(day), (*_mixed(blocks, order), *sets), tuple(listening[at]), is_light))
     left = _left_out(order, firsts, repeated, unheard)
     left += [LeftOut(one.name, "a run of the whole set", _run_minutes(one)) for one in no_run]
     assert show.date is not None  # noqa: S101  days_until raises without a date
-    return Plan(show.title, show.date, order, tuple(made), tuple(left))
+    return Plan(show.title, show.date, order, tuple(made), tuple(left), time=time)
 
 
 def _first_blocks(

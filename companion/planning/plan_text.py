@@ -3,11 +3,13 @@
 import datetime as dt
 import re
 import unicodedata
+from collections import Counter
 from typing import Final
 
 from companion.planning.hearings import ListeningTask
 from companion.planning.plan import BlockKind, Day, Plan, PracticeBlock
 from companion.planning.priority import why
+from companion.show.practice_time import WEEKDAY_NAMES, written
 from companion.shown import harmless
 
 WIDEST_BAR: Final = 30
@@ -61,7 +63,8 @@ def sentence(plan: Plan) -> str:
     learn = sum(not one.is_ready for one in plan.order)
     cuts = len(plan.cuts)
     if cuts:
-        covered = f"{learn - cuts} of {learn} songs are heard twice and played once, {cuts} need a cut"
+        needs = "1 needs a cut" if cuts == 1 else f"{cuts} need a cut"
+        covered = f"{learn - cuts} of {learn} songs are heard twice and played once, {needs}"
     else:
         covered = "every song is heard twice and played once" if learn else "every song is known"
     short = " and ".join(
@@ -79,6 +82,24 @@ def left_lines(plan: Plan) -> tuple[str, ...]:
     return (*cuts, *(f"{one.title}: {one.what}" for one in plan.left_out if one.cut is None))
 
 
+def time_line(plan: Plan) -> str:
+    """Return the time that the plan was made for."""
+    usual = Counter(plan.time.minutes).most_common(1)[0][0]
+    others = [f"{name} {one}" for name, one in zip(WEEKDAY_NAMES, plan.time.minutes, strict=True) if one != usual]
+    off = [WEEKDAY_NAMES[day] if isinstance(day, int) else day.isoformat() for day in plan.time.days_off]
+    said = f"{usual} minutes a day at the keyboard" + (f" ({', '.join(others)})" if others else "")
+    said += f", {plan.time.listening} of listening"
+    return f"{said}; off: {', '.join(off)}" if off else said
+
+
+def known_lines(plan: Plan) -> tuple[str, ...]:
+    """Return the songs that are known from an earlier show, a line for each such show."""
+    shows: dict[str, list[str]] = {}
+    for one in plan.known_before:
+        shows.setdefault(one.file, []).append(f"{one.title} ({one.known} of 5)")
+    return tuple(f"Known from {file}: {', '.join(titles)}" for file, titles in shows.items())
+
+
 def explain(plan: Plan, place: int) -> str:
     """Explain a song's place in a sentence, with the days on which this plan has it, and its cut."""
     one = plan.order[place - 1]
@@ -92,6 +113,9 @@ def explain(plan: Plan, place: int) -> str:
     said += f" At the keyboard on {', '.join(days)}." if days else " No block is planned."
     said += f" Heard on {', '.join(heard)}." if heard else ""
     gap = next((gap for gap in plan.left_out if gap.title == one.song.title), None)
+    before = next((known for known in plan.known_before if known.title == one.song.title), None)
+    if before is not None:
+        said += f" How well it is known comes from {before.file}."
     if gap is not None:
         said += f" It does not fit whole: {f'{gap.cut.value}, ' if gap.cut else ''}{gap.what}."
     return said
@@ -151,6 +175,8 @@ def plain(plan: Plan) -> dict[str, object]:
         "short_minutes": round(plan.short_minutes, 1),
         "short_listening": round(plan.short_listening, 1),
         "helps": plan.helps,
+        "time": dict(written(plan.time)),
+        "known_before": [{"title": one.title, "known": one.known, "file": one.file} for one in plan.known_before],
     }
 
 

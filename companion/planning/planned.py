@@ -1,35 +1,80 @@
 """The plan and the readiness for one show file and its records."""
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Callable
+from typing import TypeVar
 
 import msgspec
 
+from companion.edits import Edit, EditClash, Remove, SetValue, open_text, save
 from companion.errors import CompanionError
+from companion.files import NotThis, SourceFile
 from companion.files.outputs import write_output
 from companion.planning.advice import advised
-from companion.planning.days import Hours, read_hours
+from companion.planning.earlier_shows import with_earlier
 from companion.planning.plan import Plan, place_of
 from companion.planning.plan_text import calendar, explain
 from companion.planning.readiness import NightReady, night_ready
 from companion.practice_log.logged import Path_, show_and_progress
 from companion.practice_log.song_progress import named_songs
-from companion.show import Set, Show
+from companion.show import PracticeTime, Set, Show
+from companion.show.practice_time import MAX_MINUTES, read_days_off, read_minutes, written
+from companion.show.show_file import show_in
+
+T = TypeVar("T")
 
 
-def plan_days(
-    show_path: Path_,
-    today: dt.date,
-    minutes: str = "60",
-    off: Sequence[str] = (),
-    listening: int = 45,
-    date: dt.date | None = None,
-) -> Plan:
-    """Plan the days until the show, or until ``date``; progress comes from the records."""
-    hours: Hours = read_hours(minutes, off, listening, today=today)
+def practice_time(
+    show_path: Path_, minutes: str | None = None, days_off: str | None = None, listening: int | None = None
+) -> PracticeTime:
+    """Return the practice time that is kept with the show, with what was typed in its place. Raises CompanionError."""
+    kept = show_and_progress(show_path)[0].practice or PracticeTime()
+    if minutes is not None:
+        kept = msgspec.structs.replace(kept, minutes=_as_typed(read_minutes, minutes))
+    if days_off is not None:
+        kept = msgspec.structs.replace(kept, days_off=_as_typed(read_days_off, days_off))
+    if listening is not None:
+        if not 0 <= listening <= MAX_MINUTES:
+            raise CompanionError(f"{listening} minutes of listening do not fit in a day. Write: 45")
+        kept = msgspec.structs.replace(kept, listening=listening)
+    return kept
+
+
+def _as_typed(read: Callable[[str], T], text: str) -> T:
+    try:
+        return read(text)
+    except NotThis as no:
+        raise CompanionError(f"{no.problem}. Write: {no.write}") from None
+
+
+def is_kept(show_path: Path_, time: PracticeTime) -> bool:
+    """Return whether the show file already holds this practice time, or says nothing and it is the usual one."""
+    return (show_and_progress(show_path)[0].practice or PracticeTime()) == time
+
+
+def keep_time(show_path: Path_, time: PracticeTime, ask: Callable[[EditClash], bool] | None = None) -> None:
+    """Write the practice time into the show file. Raises CompanionError."""
+    file = open_text(show_path)
+    path = str(file.path)
+    had = show_in(SourceFile(path, file.text or "")).show.practice
+    before, after = written(had) if had else {}, written(time)
+    edits: list[Edit] = [SetValue(("practice",), dict(after))]
+    if had:
+        edits = [SetValue(("practice", key), value) for key, value in after.items() if before.get(key) != value]
+        edits += [Remove(("practice", key)) for key in before if key not in after]
+    save(file, edits, "practice time", check=lambda text: show_in(SourceFile(path, text)), ask=ask)
+
+
+def plan_days(show_path: Path_, today: dt.date, time: PracticeTime | None = None, date: dt.date | None = None) -> Plan:
+    """Plan the days until the show, or until ``date``, in this ``time``, else the one that is kept with the show.
+
+    Progress comes from the records; what an earlier show in the same folder knew is not learned again.
+    """
     show, progress = show_and_progress(show_path)
     show = msgspec.structs.replace(show, date=date) if date else show
-    return advised(show, today, hours, progress)
+    show, before = with_earlier(show_path, show, progress)
+    made = advised(show, today, time or show.practice or PracticeTime(), progress)
+    return msgspec.structs.replace(made, known_before=before)
 
 
 def explain_place(made: Plan, words: str) -> str:
@@ -49,5 +94,6 @@ def write_calendar(made: Plan, path: Path_, now: dt.datetime, at: dt.time = dt.t
 def readiness(show_path: Path_, now: dt.datetime, due: int = 0) -> NightReady:
     """Return how ready the player is, and what to do in the next half hour; ``due`` questions wait in the quiz."""
     show, progress = show_and_progress(show_path)
+    show, _ = with_earlier(show_path, show, progress)
     days_left = (show.date - now.date()).days if show.date else 7
     return night_ready(show, days_left, progress, due)

@@ -12,6 +12,7 @@ from companion.setlist import Differs, Imported
 from companion.show import Show, Song
 from companion.show.show_file import show_in
 
+USUAL_MINUTES = 10.0  # of a block; see BLOCK_MINUTES for how few count as one
 Path_ = str | os.PathLike[str]
 
 
@@ -21,14 +22,19 @@ def show_and_progress(show_path: Path_) -> tuple[Show, dict[str, Progress]]:
     return show, progress_of(read_records(show_path).kept)
 
 
-def log_practice(show_path: Path_, did: Did, words: str, at: dt.datetime, minutes: float = 0) -> tuple[Song, ...]:
-    """Record listening, practice or runs done elsewhere, by a song's title or "set 1". Raises CompanionError."""
+def log_practice(
+    show_path: Path_, did: Did, words: str, at: dt.datetime, minutes: float | None = None
+) -> tuple[Song, ...]:
+    """Record listening, practice or runs done elsewhere, by a song's title or "set 1". Raises CompanionError.
+
+    ``minutes`` of practice are shared among the songs; None is one block of ten minutes for each.
+    """
     show, _ = show_and_progress(show_path)
     songs = tuple(song for song in named_songs(show, words) if not song.tacet)
     if not songs:
         raise CompanionError(f"this show has no song or set called {words!r}")
     share = 1.0 if did is Did.HEARD else 0.0
-    each = minutes / len(songs)
+    each = (USUAL_MINUTES if minutes is None else minutes / len(songs)) if did is Did.PRACTISED else 0
     add_records(show_path, [PracticeRecord(at, did, song.title, minutes=each, share=share) for song in songs])
     return songs
 

@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING
 
 from companion.late import late
 from companion.show.chords import SectionChords, SongKeys, chords_on, song_keys
-from companion.show.model import Begins, Ending, Section, Set, Show, Song, SoundCall, Steps
+from companion.show.model import Begins, Ending, PracticeTime, Section, Set, Show, Song, SoundCall, Steps
 
 if TYPE_CHECKING:
     from companion.show.checks import Missing, ShowCheck, check
@@ -14,6 +14,7 @@ __all__ = [
     "Begins",
     "Ending",
     "Missing",
+    "PracticeTime",
     "ReadShow",
     "Section",
     "SectionChords",

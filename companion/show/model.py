@@ -100,6 +100,36 @@ class Set(msgspec.Struct, frozen=True):
     songs: tuple[Song, ...] = ()
 
 
+class PracticeTime(msgspec.Struct, frozen=True):
+    """Minutes a day at the keyboard by weekday (Monday first), days off, minutes of listening in the background.
+
+    ``days_off`` holds weekdays (Monday is 0) and dates.
+    """
+
+    minutes: tuple[int, ...] = (60,) * 7
+    days_off: tuple[int | dt.date, ...] = ()
+    listening: int = 45
+
+    def is_off(self, day: dt.date) -> bool:
+        """Return whether a day is a day off."""
+        return day in self.days_off or day.weekday() in self.days_off
+
+    def on(self, day: dt.date) -> int:
+        """Return the minutes at the keyboard on a day; 0 on a day off."""
+        return 0 if self.is_off(day) else self.minutes[day.weekday()]
+
+    def listening_on(self, day: dt.date) -> int:
+        """Return the minutes of listening on a day, in the car or at the sink; 0 on a day off."""
+        return 0 if self.is_off(day) else self.listening
+
+    def more(self, by: int) -> "PracticeTime":
+        """Return this time with more minutes on every day that has some; on all days where none has."""
+        any_day = any(self.minutes)
+        return msgspec.structs.replace(
+            self, minutes=tuple(one + by if one or not any_day else 0 for one in self.minutes)
+        )
+
+
 class Show(msgspec.Struct, frozen=True):
     """One engagement: date, band, sets."""
 
@@ -109,3 +139,4 @@ class Show(msgspec.Struct, frozen=True):
     venue: str | None = None
     notes: str | None = None
     sets: tuple[Set, ...] = ()
+    practice: PracticeTime | None = None

@@ -34,6 +34,7 @@ from companion.files.text_file import open_source
 from companion.music import NotMusic, read_key
 from companion.show.chords import written_while_in
 from companion.show.model import Begins, Ending, Section, Set, Show, Song, Steps
+from companion.show.practice_time import PRACTICE
 from companion.show.roadmap import RoadMap
 from companion.show.songbook import USE, Songbooks
 from companion.show.value_kinds import (
@@ -201,6 +202,7 @@ SHOW = Form(
         "date": date(),
         "venue": LINE,
         "notes": NOTES,
+        "practice": PRACTICE,
         "sets": Many(SET, "sets"),
         "songs": Many(SONG, "songs"),
     },

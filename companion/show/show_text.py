@@ -8,7 +8,8 @@ import msgspec
 from companion.files import Form, Reading, SourceFile, Text
 from companion.files.scalars import spoken
 from companion.music.tempo import shown_length
-from companion.show.model import Section, Set, Show, Song, SoundCall
+from companion.show.model import PracticeTime, Section, Set, Show, Song, SoundCall
+from companion.show.practice_time import written
 from companion.show.roadmap import RoadMap
 from companion.show.shorthand_text import short_map
 from companion.show.show_file import SECTION, SET, SHOW, SONG
@@ -100,8 +101,13 @@ def _sounds(calls: tuple[SoundCall, ...]) -> str:
     return f"{{{', '.join(pairs)}}}"
 
 
+def _practice(time: PracticeTime) -> str:
+    return f"{{{', '.join(f'{key}: {spoken(value, in_braces=True)}' for key, value in written(time).items())}}}"
+
+
 SPECIAL: Final[dict[str, Callable[[Any], str]]] = {
     "sounds": _sounds,
+    "practice": _practice,
     "length_s": lambda seconds: f'"{shown_length(seconds)}"',  # in quotes, because YAML 1.1 reads a bare one in base 60
     "starts_min": lambda minutes: f'"{minutes // 60}:{minutes % 60:02}"',
     "tempo_bpm": lambda bpm: f"{bpm:.3f}".rstrip("0").rstrip("."),

@@ -78,6 +78,33 @@ def test_the_plan_has_days_and_explains_a_songs_place(show: Path, capsys: pytest
     assert main(["plan", str(show), "--why", "Nowhere"]) == 1
 
 
+def test_the_plan_keeps_its_minutes_with_the_show_where_that_is_agreed(
+    show: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    before = show.read_text(encoding="utf-8")
+    assert main(["plan", str(show), "--minutes", "20"]) == 0
+    said = capsys.readouterr()
+    assert "20 minutes a day at the keyboard, 45 of listening; off: Sunday" in said.out
+    assert "Nothing written; pass --yes to confirm" in said.err
+    assert show.read_text(encoding="utf-8") == before
+    assert main(["plan", str(show), "--minutes", "20", "--yes"]) == 0
+    assert show.read_text(encoding="utf-8") == before.replace("minutes: 45, sat=120", "minutes: 20")
+    assert capsys.readouterr().out.endswith(f"Wrote {show}\n")
+    assert main(["plan", str(show), "--why", "Gasworks"]) == 0
+    assert "pass --yes" not in capsys.readouterr().err  # nothing new to keep
+
+
+def test_what_was_practised_is_recorded_and_the_plan_shown_is_the_kept_one(
+    show: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    kept = answer("plan", show, out=capsys)
+    said = answer("plan", show, "--practised", "Gasworks", "--took", "12", out=capsys)
+    assert said["time"] == kept["time"] == {"minutes": "45, sat=120", "days_off": "sun", "listening": 45}
+    main(["plan", str(show), "--export", str(show.parent / "log.json"), "--practised", "set 1"])
+    log = json.loads((show.parent / "log.json").read_text(encoding="utf-8"))
+    assert [(one["title"], one["minutes"]) for one in log[:2]] == [("Gasworks Corner", 12), ("Gasworks Corner", 10)]
+
+
 def test_how_ready_the_night_is(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
     night = answer("plan", show, "--ready", out=capsys)
     assert night["ready"] is False

@@ -10,14 +10,14 @@ from planning.shows import DAY, TODAY, big, show
 
 from companion.errors import CompanionError
 from companion.paper import Paper, print_plan
-from companion.planning.days import Hours
 from companion.planning.plan import Plan, plan
+from companion.show import PracticeTime
 
-HOURS = Hours((45, 45, 45, 45, 45, 120, 0))
+HOURS = PracticeTime((45, 45, 45, 45, 45, 120, 0))
 
 
-def made(songs: int = 30, days: int = 14, hours: Hours = HOURS) -> Plan:
-    return plan(big(songs), DAY - dt.timedelta(days=days), hours, {}, rounds=0)
+def made(songs: int = 30, days: int = 14, time: PracticeTime = HOURS) -> Plan:
+    return plan(big(songs), DAY - dt.timedelta(days=days), time, {}, rounds=0)
 
 
 @pytest.mark.parametrize("paper", Paper)
@@ -44,7 +44,7 @@ def test_no_letter_is_near_the_edge_or_over_another(tmp_path: Path, songs: int, 
 
 
 def test_a_plan_without_minutes_names_every_song_and_one_without_songs_is_a_page_all_the_same(tmp_path: Path) -> None:
-    nothing = made(hours=Hours((0,) * 7, listening=0))
+    nothing = made(time=PracticeTime((0,) * 7, listening=0))
     print_plan(nothing, tmp_path / "none.pdf")
     text = "".join(poppler_text(tmp_path / "none.pdf"))
     assert missing_in_order(text, ["What does not fit", *(one.title for one in nothing.left_out)]) == []

@@ -13,12 +13,11 @@ from planning.shows import DAY, TODAY, show, song
 
 from companion.planning.advice import advised
 from companion.planning.cover import SHORT_MINUTES, UNIT_MINUTES, cover, fits
-from companion.planning.days import Hours
 from companion.planning.plan import BlockKind, Cut, Plan, plan
 from companion.planning.plan_text import left_lines, sentence
 from companion.practice_log.records import Did, PracticeRecord
 from companion.practice_log.song_progress import Progress, progress_of
-from companion.show import Section, Show
+from companion.show import PracticeTime, Section, Show
 
 SOLO = (Section("Solo", 16, feature="solo"),)
 SIZES = st.lists(st.sampled_from((10, 10, 15)), max_size=24)
@@ -94,7 +93,7 @@ def test_songs_that_are_alike_share_a_day_only_where_nothing_else_fits() -> None
 # ------------------------------------------------------------------ whole plans
 
 
-def shows(seed: int) -> tuple[Show, int, Hours]:
+def shows(seed: int) -> tuple[Show, int, PracticeTime]:
     """Make a show of any size, the days until it, and the time for it."""
     dice = random.Random(seed)  # noqa: S311  no secret
     songs = [
@@ -111,12 +110,16 @@ def shows(seed: int) -> tuple[Show, int, Hours]:
         for at in range(dice.randrange(1, 60))
     ]
     minutes = tuple(dice.choice((0, 20, 45, 60, 90)) for _ in range(7))
-    return show(*songs, sets=dice.randrange(1, 4)), dice.randrange(1, 20), Hours(minutes, (), dice.choice((0, 20, 60)))
+    return (
+        show(*songs, sets=dice.randrange(1, 4)),
+        dice.randrange(1, 20),
+        PracticeTime(minutes, (), dice.choice((0, 20, 60))),
+    )
 
 
-def planned(seed: int) -> tuple[Plan, Hours]:
-    one, days, hours = shows(seed)
-    return plan(one, DAY - dt.timedelta(days=days), hours, {}, rounds=0), hours
+def planned(seed: int) -> tuple[Plan, PracticeTime]:
+    one, days, time = shows(seed)
+    return plan(one, DAY - dt.timedelta(days=days), time, {}, rounds=0), time
 
 
 def counts(made: Plan) -> tuple[Counter[str], Counter[str], dict[str, int]]:
@@ -137,7 +140,7 @@ def counts(made: Plan) -> tuple[Counter[str], Counter[str], dict[str, int]]:
 @settings(max_examples=80, deadline=None)
 @given(st.integers(0, 100_000))
 def test_a_show_that_fits_leaves_no_song_out_and_one_that_does_not_names_every_song_with_its_cut(seed: int) -> None:
-    made, hours = planned(seed)
+    made, time = planned(seed)
     learn = [one for one in made.order if not one.is_ready]
     blocks, heard, _ = counts(made)
     cut = {one.title: one.cut for one in made.cuts}
@@ -148,10 +151,10 @@ def test_a_show_that_fits_leaves_no_song_out_and_one_that_does_not_names_every_s
         assert (one.song.title in cut) is (not is_covered or is_short), one.song.title
         if cut.get(one.song.title) is Cut.LISTEN:
             assert heard[one.song.title] >= 2
-    units = [hours.on(day.date) // UNIT_MINUTES for day in made.days]
+    units = [time.on(day.date) // UNIT_MINUTES for day in made.days]
     units = units[:-1] or units
     fit_to_play = fits(Counter(one.block_minutes(0) // UNIT_MINUTES for one in learn), units)
-    listening_s = sum(60 * hours.listening_on(day.date) for day in made.days)
+    listening_s = sum(60 * time.listening_on(day.date) for day in made.days)
     fit_to_hear = sum(2 * (one.song.length_s or 230) for one in learn) <= listening_s
     assert (not cut) is (fit_to_play and fit_to_hear)
 
@@ -159,13 +162,13 @@ def test_a_show_that_fits_leaves_no_song_out_and_one_that_does_not_names_every_s
 @settings(max_examples=80, deadline=None)
 @given(st.integers(0, 100_000))
 def test_nothing_is_repeated_before_every_song_is_covered(seed: int) -> None:
-    made, hours = planned(seed)
+    made, time = planned(seed)
     _, heard, first = counts(made)
     new = [block.title for day in made.days for block in day.blocks if block.kind is BlockKind.LEARN]
     covered = max((first[title] for title in new), default=0)
     for at, day in enumerate(made.days):
-        assert sum(block.minutes for block in day.blocks) <= hours.on(day.date)
-        assert day.listened <= hours.listening_on(day.date) + 0.01
+        assert sum(block.minutes for block in day.blocks) <= time.on(day.date)
+        assert day.listened <= time.listening_on(day.date) + 0.01
         if at < covered:
             assert {block.kind for block in day.blocks} <= {BlockKind.LEARN}
     so_far: Counter[str] = Counter()
@@ -178,14 +181,14 @@ def test_nothing_is_repeated_before_every_song_is_covered(seed: int) -> None:
 
 def test_songs_with_features_and_openers_have_their_first_block_first() -> None:
     songs = [song(f"Song {at}", "C", hard=3) for at in range(20)]
-    made = plan(show(*songs, song("Weeds", "D", road_map=SOLO), sets=3), TODAY, Hours((60,) * 7), {})
+    made = plan(show(*songs, song("Weeds", "D", road_map=SOLO), sets=3), TODAY, PracticeTime((60,) * 7), {})
     first = {block.title for block in made.days[0].blocks}
     assert {"Weeds", "Song 0", "Song 7", "Song 14"} <= first  # the feature, and what opens each set
 
 
 def test_listening_goes_through_the_sets_in_order_and_goes_on_the_next_day() -> None:
     songs = [song(f"Song {at}", "C", length_s=300, known=0, chart=True, hard=at % 4) for at in range(6)]
-    made = plan(show(*songs), TODAY, Hours((60,) * 7, listening=12), {})
+    made = plan(show(*songs), TODAY, PracticeTime((60,) * 7, listening=12), {})
     heard = [[(one.title, one.times, round(one.minutes)) for one in day.listening] for day in made.days[:3]]
     assert heard == [
         [("Song 0", 1, 5), ("Song 1", 1, 5), ("Song 2", 0, 2)],
@@ -196,13 +199,13 @@ def test_listening_goes_through_the_sets_in_order_and_goes_on_the_next_day() -> 
 
 def test_every_song_is_heard_twice_as_early_as_the_time_allows() -> None:
     songs = [song(f"Song {at}", "C", length_s=300, known=0, chart=True) for at in range(6)]
-    made = plan(show(*songs), TODAY, Hours((60,) * 7, listening=30), {})
+    made = plan(show(*songs), TODAY, PracticeTime((60,) * 7, listening=30), {})
     assert [sum(one.times for one in day.listening) for day in made.days[:2]] == [6, 6]
     assert sum(one.times for one in made.days[2].listening) < 6  # the rest is spread
 
 
 def test_listening_is_spread_over_all_the_days() -> None:
-    made = plan(show(song("Moth", "C", chart=True, known=0, length_s=240)), TODAY, Hours(), {})
+    made = plan(show(song("Moth", "C", chart=True, known=0, length_s=240)), TODAY, PracticeTime(), {})
     assert sum(bool(day.listening) for day in made.days) >= 7  # eight hearings in fourteen days, not four evenings
     assert sum(one.times for day in made.days for one in day.listening) == 8
 
@@ -213,7 +216,7 @@ def test_a_song_that_was_played_or_heard_before_is_not_covered_again() -> None:
         [PracticeRecord(at, Did.PRACTISED, "Moth", minutes=10), *[PracticeRecord(at, Did.HEARD, "Moth", share=1)] * 2]
     )
     one = show(song("Moth", "C"), song("Weeds", "D"), date=TODAY + dt.timedelta(days=2))
-    made = plan(one, TODAY, Hours((10,) * 7, listening=8), done)
+    made = plan(one, TODAY, PracticeTime((10,) * 7, listening=8), done)
     assert [(block.kind, block.title) for block in made.days[0].blocks] == [(BlockKind.LEARN, "Weeds")]
     assert not made.cuts
 
@@ -222,7 +225,7 @@ def test_a_song_practised_before_is_not_repeated_before_every_other_is_covered()
     at = dt.datetime(2027, 5, 1, 20, tzinfo=dt.UTC)
     done = progress_of([PracticeRecord(at, Did.PRACTISED, "Weeds", minutes=10)])
     songs = [song(f"Song {number}", "C") for number in range(6)]
-    made = plan(show(*songs, song("Weeds", "D", hard=5, road_map=SOLO)), TODAY, Hours((25,) * 7), done)
+    made = plan(show(*songs, song("Weeds", "D", hard=5, road_map=SOLO)), TODAY, PracticeTime((25,) * 7), done)
     kinds = [{block.kind for block in day.blocks} for day in made.days]
     assert kinds[:2] == [{BlockKind.LEARN}, {BlockKind.LEARN}]
     assert BlockKind.RECALL in kinds[2] | kinds[3]
@@ -232,7 +235,7 @@ def test_no_set_is_run_before_every_song_is_covered() -> None:
     songs = [song(f"Song {number}", "C", length_s=60, known=4) for number in range(8)]
     one = show(*songs, date=TODAY + dt.timedelta(days=5))
     # A run takes 8 minutes, which each day has left but the one on which the last songs are new, a Tuesday.
-    made = plan(one, TODAY, Hours((28, 20, 28, 28, 28, 28, 28)), {})
+    made = plan(one, TODAY, PracticeTime((28, 20, 28, 28, 28, 28, 28)), {})
     kinds = [{block.kind for block in day.blocks} for day in made.days]
     assert kinds[:4] == [{BlockKind.LEARN}] * 4
     assert "First" in {gap.title for gap in made.left_out}
@@ -240,7 +243,7 @@ def test_no_set_is_run_before_every_song_is_covered() -> None:
 
 def test_the_last_day_introduces_no_song() -> None:
     one = show(song("Moth", "C"), song("Weeds", "D"), date=TODAY + dt.timedelta(days=2))
-    made = plan(one, TODAY, Hours((60, 60, 60, 60, 60, 15, 60), listening=60), {})  # it begins on a Saturday
+    made = plan(one, TODAY, PracticeTime((60, 60, 60, 60, 60, 15, 60), listening=60), {})  # it begins on a Saturday
     assert [gap.cut for gap in made.cuts] == [Cut.INTRO]
     assert {block.kind for block in made.days[-1].blocks} <= {BlockKind.RECALL}
 
@@ -261,7 +264,7 @@ def test_the_last_day_introduces_no_song() -> None:
 )
 def test_the_cheapest_cut_is_named(more: dict[str, Any], minutes: int, listening: int, cut: Cut | None) -> None:
     one = show(song("Moth", "C", **more), date=TODAY + dt.timedelta(days=1))
-    made = plan(one, TODAY, Hours((minutes,) * 7, listening=listening), {})
+    made = plan(one, TODAY, PracticeTime((minutes,) * 7, listening=listening), {})
     assert [gap.cut for gap in made.cuts] == ([cut] if cut else [])
     if cut:
         assert left_lines(made)[0].startswith(f"Moth: {cut.value} (")
@@ -272,15 +275,15 @@ def big_engagement() -> Show:
 
 
 def test_fifty_four_songs_in_ten_days_at_an_hour_a_day_are_all_heard_twice_and_played_once() -> None:
-    made = plan(big_engagement(), DAY - dt.timedelta(days=10), Hours((60,) * 7), {})
+    made = plan(big_engagement(), DAY - dt.timedelta(days=10), PracticeTime((60,) * 7), {})
     blocks, heard, _ = counts(made)
     assert all(blocks[one.song.title] >= 1 and heard[one.song.title] >= 2 for one in made.order)
     assert sentence(made).startswith("10 days until Pier Street on 2027-06-19: ")
 
 
 def test_three_changes_that_help_are_named_the_best_first() -> None:
-    hours = Hours((60, 60, 60, 60, 60, 60, 0))
-    made = advised(big_engagement(), DAY - dt.timedelta(days=10), hours, {})
+    time = PracticeTime((60, 60, 60, 60, 60, 60, 0))
+    made = advised(big_engagement(), DAY - dt.timedelta(days=10), time, {})
     assert len(made.helps) == 3
     told = " / ".join(made.helps)
     assert "20 more minutes a day: makes room for " in told
@@ -288,13 +291,15 @@ def test_three_changes_that_help_are_named_the_best_first() -> None:
 
 
 def test_a_day_off_that_would_help_is_named() -> None:
-    hours = Hours((60,) * 7, (dt.date(2027, 6, 15),))
-    made = advised(big_engagement(), DAY - dt.timedelta(days=10), hours, {})
+    time = PracticeTime((60,) * 7, (dt.date(2027, 6, 15),))
+    made = advised(big_engagement(), DAY - dt.timedelta(days=10), time, {})
     assert any(one.startswith("play on Tuesday 2027-06-15 too: ") for one in made.helps)
 
 
 def test_a_song_to_drop_is_named_where_that_helps() -> None:
     songs = [song(f"Song {at}", "C", known=5) for at in range(5)]
     hard = song("Staircase", "D", hard=5, known=0, chart=True)
-    made = advised(show(*songs, hard, date=TODAY + dt.timedelta(days=2)), TODAY, Hours((10,) * 7, listening=200), {})
+    made = advised(
+        show(*songs, hard, date=TODAY + dt.timedelta(days=2)), TODAY, PracticeTime((10,) * 7, listening=200), {}
+    )
     assert any(one.startswith("ask to drop Staircase: ") for one in made.helps)

@@ -12,13 +12,13 @@ from planning.shows import DAY, TODAY, big, show, song
 from companion.errors import CompanionError
 from companion.music import Meter
 from companion.planning.advice import advised
-from companion.planning.days import Hours, read_hours
 from companion.planning.plan import BlockKind, Plan, are_alike, place_of, plan
 from companion.planning.plan_text import LINE_OCTETS, bars, calendar, escaped, explain, folded_line, plain, sentence
 from companion.planning.priority import Group, rank
 from companion.practice_log.records import Did, PracticeRecord
 from companion.practice_log.song_progress import Progress, progress_of
-from companion.show import Section, Show
+from companion.show import PracticeTime, Section, Show
+from companion.show.practice_time import read_days_off, read_minutes
 
 NOON = dt.datetime(2027, 6, 5, 12, tzinfo=dt.UTC)
 SOLO = (Section("Solo", 16, feature="solo"),)
@@ -31,7 +31,7 @@ def planned(
     progress: dict[str, Progress] | None = None,
     listening: int = 60,
 ) -> Plan:
-    return advised(one, today, Hours((minutes,) * 7, listening=listening), progress or {})
+    return advised(one, today, PracticeTime((minutes,) * 7, listening=listening), progress or {})
 
 
 def events_of(text: str) -> list[Any]:
@@ -40,8 +40,8 @@ def events_of(text: str) -> list[Any]:
 
 
 def test_every_day_keeps_to_its_minutes() -> None:
-    hours = read_hours("30,sat=120,sun=0", ["2027-06-08"], 20, today=TODAY)
-    made = plan(big(40), TODAY, hours, {})
+    time = PracticeTime(read_minutes("30, sat=120, sun=0"), read_days_off("2027-06-08"), 20)
+    made = plan(big(40), TODAY, time, {})
     assert [day.date for day in made.days] == [TODAY + dt.timedelta(days=at) for at in range(14)]
     assert all(day.used <= day.minutes and day.listened <= 20.01 for day in made.days)
     assert [day.used for day in made.days if day.date in (dt.date(2027, 6, 6), dt.date(2027, 6, 8))] == [0, 0]
@@ -265,17 +265,6 @@ def test_the_fortnight_in_which_the_clocks_change_has_each_day_once() -> None:
     events = events_of(calendar(made, NOON))
     starts = [event["DTSTART"].dt for event in events if isinstance(event["DTSTART"].dt, dt.datetime)]
     assert {(start.hour, start.tzinfo) for start in starts} == {(18, None)}
-
-
-@pytest.mark.parametrize("words", ["sixty", "-5", "60,xyz=5", "5000"])
-def test_minutes_that_are_none_are_told(words: str) -> None:
-    with pytest.raises(CompanionError, match="not a number of minutes a day"):
-        read_hours(words, today=TODAY)
-
-
-def test_hours_are_read_as_they_are_typed() -> None:
-    hours = read_hours("45, weekend=120 mon=0", ["sun", "2027-06-09"], today=TODAY)
-    assert [hours.on(dt.date(2027, 6, day)) for day in (7, 8, 9, 12, 13)] == [0, 45, 0, 120, 0]
 
 
 def test_an_independent_calendar_reads_the_plan_back() -> None:

@@ -20,7 +20,8 @@ from companion.listening.player import Press
 from companion.listening.playlist import write_playlists
 from companion.listening.session import listen_to
 from companion.planning.known_offers import offers_of_known, take_known
-from companion.planning.planned import explain_place, plan_days, readiness, write_calendar
+from companion.planning.plan import Plan
+from companion.planning.planned import explain_place, keep_time, plan_days, practice_time, readiness, write_calendar
 from companion.practice_log.export import export_records
 from companion.practice_log.logged import exported, log_practice, renamed_records, show_and_progress
 from companion.practice_log.records import Did, read_records
@@ -28,7 +29,7 @@ from companion.quiz.cards import Card
 from companion.quiz.judging import judge
 from companion.quiz.sitting import sit_quiz
 from companion.setlist import import_list
-from companion.show import read_show
+from companion.show import PracticeTime, read_show
 
 EVENING = dt.datetime(2027, 6, 5, 19, tzinfo=dt.UTC)
 SHOW = """show: Pier Street  # mine
@@ -91,7 +92,7 @@ def test_sixty_songs_in_a_pdf_become_questions_a_plan_a_playlist_and_a_quiz(tmp_
     landed = answer_questions(path, tmp_path / "reply.txt")
     assert landed.is_written
     assert [str(one) for one in landed.answers.found][:1] == [f"{TITLES[0]}: key Bb"]
-    made = plan_days(path, TODAY, "90")
+    made = plan_days(path, TODAY, PracticeTime((90,) * 7))
     assert len(made.days) == 14
     assert explain_place(made, TITLES[0]).startswith(f"{TITLES[0]} is number ")
     playlist, paths = write_playlists(read_show(path).show, path)
@@ -117,6 +118,91 @@ def test_what_was_done_elsewhere_is_logged_and_changes_the_plan(pier: Path) -> N
     with pytest.raises(CompanionError, match="no song or set"):
         log_practice(pier, Did.HEARD, "zebra crossing", EVENING)
     assert [one["did"] for one in exported(pier)] == ["heard"] * 4 + ["practised"]
+
+
+def test_the_practice_time_is_kept_with_the_show_and_the_next_plan_is_the_same(pier: Path) -> None:
+    before = pier.read_text()
+    time = practice_time(pier, "45, sat=120", "sun", None)
+    assert time == PracticeTime((45, 45, 45, 45, 45, 120, 45), (6,), 45)
+    keep_time(pier, time)
+    kept = "practice:\n  minutes: 45, sat=120\n  days_off: sun\n  listening: 45\n"
+    assert pier.read_text() == before.replace("sets:\n", f"{kept}sets:\n", 1)
+    assert plan_days(pier, TODAY) == plan_days(pier, TODAY, time)
+    assert practice_time(pier) == time
+    keep_time(pier, practice_time(pier, "30", "none", 20))
+    assert pier.read_text() == before.replace("sets:\n", "practice:\n  minutes: 30\n  listening: 20\nsets:\n", 1)
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        (("sixty", None, None), '"sixty" is not a number of minutes a day. Write: 60, or 45, sat=120, sun=0'),
+        (("60, xyz=5", None, None), '"xyz=5" is not a number of minutes a day'),
+        (("5000", None, None), '"5000" is not a number of minutes a day'),
+        ((None, "19.6.", None), '"19.6." is not a date or a weekday. Write: sun, 2027-06-12'),
+        ((None, None, 5000), "5000 minutes of listening do not fit in a day"),
+    ],
+)
+def test_practice_time_that_is_none_is_refused_with_what_to_write(
+    pier: Path, typed: tuple[str | None, str | None, int | None], says: str
+) -> None:
+    with pytest.raises(CompanionError) as refused:
+        practice_time(pier, *typed)
+    assert says in str(refused.value)
+
+
+def earlier(pier: Path, songs: str, name: str = "spring.yaml", date: str = "2027-04-03") -> Path:
+    path = pier.with_name(name)
+    path.write_text(f"show: Spring Fair\ndate: {date}\nsongs:\n{songs}")
+    return path
+
+
+def known_in(made: Plan) -> dict[str, tuple[float, int]]:
+    return {one.song.title: (one.known_now, one.blocks) for one in made.order}
+
+
+def test_a_song_that_an_earlier_show_knew_is_not_learned_again(pier: Path) -> None:
+    earlier(pier, "  - {title: moth, known: 5}\n  - {title: Kettle on the Jetty, key: G, known: 5}\n  - Weeds\n")
+    made = plan_days(pier, TODAY)
+    assert known_in(made)["Moth"] == (5, 0)
+    assert known_in(made)["Kettle on the Jetty"][0] == 4  # it was in another key
+    assert known_in(made)["Weeds"][0] == 1  # nothing was said: assumed as ever
+    assert [str(one) for one in made.known_before] == [
+        "Kettle on the Jetty: known 4 of 5 from spring.yaml",
+        "Moth: known 5 of 5 from spring.yaml",
+    ]
+    assert explain_place(made, "Moth").endswith("How well it is known comes from spring.yaml.")
+
+
+def test_work_logged_for_an_earlier_show_counts_and_the_newest_show_is_the_one(pier: Path) -> None:
+    path = earlier(pier, "  - {title: Moth, hard: 0, chart: yes}\n")
+    for _ in range(5):
+        log_practice(path, Did.PRACTISED, "Moth", EVENING)
+        log_practice(path, Did.HEARD, "Moth", EVENING)
+    assert known_in(plan_days(pier, TODAY))["Moth"][0] == 5
+    earlier(pier, "  - {title: Moth, known: 2}\n", "may.yaml", "2027-05-08")
+    assert known_in(plan_days(pier, TODAY))["Moth"][0] == 2
+
+
+@pytest.mark.parametrize(
+    ("songs", "name", "date"),
+    [
+        ("  - {title: Gasworks Corner, known: 5}\n", "spring.yaml", "2027-04-03"),  # the show itself says 1
+        ("  - {title: Moth, known: 5}\n", "later.yaml", "2027-08-01"),  # after this show
+        ("  - {title: Moth, known: seven}\n", "fault.yaml", "2027-04-03"),
+        ("  - {title: Moth, known: 5}\n", "notes.txt", "2027-04-03"),
+    ],
+)
+def test_what_says_nothing_about_this_show_changes_nothing(pier: Path, songs: str, name: str, date: str) -> None:
+    before = plan_days(pier, TODAY)
+    earlier(pier, songs, name, date)
+    assert plan_days(pier, TODAY) == before
+
+
+def test_another_band_s_song_with_the_same_title_is_another_song(pier: Path) -> None:
+    pier.write_text(pier.read_text().replace("- title: Moth", "- title: Moth\n        artist: The Nine"))
+    earlier(pier, "  - {title: Moth, artist: Harbour Brass, known: 5}\n")
+    assert known_in(plan_days(pier, TODAY))["Moth"][0] == 1
 
 
 def test_known_is_offered_and_taken_into_the_file(pier: Path) -> None:

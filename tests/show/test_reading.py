@@ -14,7 +14,20 @@ from companion.changes import Change
 from companion.errors import FaultyFile
 from companion.files import Form
 from companion.music import Key, Meter, Mode, Pitch, read_key
-from companion.show import Begins, Ending, Section, Set, Show, Song, SoundCall, Steps, read_show, show_schema
+from companion.show import (
+    Begins,
+    Ending,
+    PracticeTime,
+    Section,
+    Set,
+    Show,
+    Song,
+    SoundCall,
+    Steps,
+    read_show,
+    show_schema,
+)
+from companion.show.practice_time import PRACTICE
 from companion.show.show_file import SECTION, SET, SHOW, SONG
 
 DESIGN_PAGE = """\
@@ -189,6 +202,15 @@ def test_a_value_means_what_the_player_typed(keys: str, field: str, means: objec
     assert getattr(song(keys), field) == means
 
 
+def test_the_practice_time_is_read() -> None:
+    text = "show: S\npractice:\n  minutes: 45, weekend=120 mon=0\n  days_off: sun, 2027-06-09\n  listening: 30"
+    time = read(text).show.practice
+    assert time == PracticeTime((0, 45, 45, 45, 45, 120, 120), (6, dt.date(2027, 6, 9)), 30)
+    assert [time.on(dt.date(2027, 6, day)) for day in (7, 8, 9, 12, 13)] == [0, 45, 0, 120, 0]
+    assert read("show: S\npractice:").show.practice is None
+    assert read("show: S\npractice: {days_off: none}").show.practice == PracticeTime()
+
+
 def test_a_bare_date_and_time_are_read() -> None:
     found = read("show: S\ndate: 2027-06-19\nsets: [{starts: 20:00}, {starts: 25:30}]").show
     assert found.date == dt.date(2027, 6, 19)
@@ -241,6 +263,18 @@ def test_a_fault_tells_its_place_and_what_to_write_and_that_is_read(
         ),
         ("- One\n- Two", ["1:1: a show is written as keys and values, not as a list. Write: show: ..."]),
         ("show: S\ndate: 19.6.2027", ['2:7: "19.6.2027" is not a date. Write: 2027-06-19']),
+        (
+            "show: S\npractice: {minutes: an hour}",
+            ['2:21: "an" is not a number of minutes a day. Write: 60, or 45, sat=120, sun=0'],
+        ),
+        (
+            "show: S\npractice:\n  days_off: sun, tomorrow",
+            ['3:18: "tomorrow" is not a date or a weekday. Write: sun, 2027-06-12'],
+        ),
+        (
+            "show: S\npractice: {listening: 2000}",
+            ["2:23: 2000 is out of range: minutes of listening a day, 0 to 960. Write: 960"],
+        ),
         ("show: S\nsets: [{minutes: 0}]", ["2:18: 0 is out of range: minutes, 1 to 600. Write: 1"]),
     ],
 )
@@ -300,7 +334,7 @@ def test_a_sharp_without_a_space_before_it_is_whole() -> None:
     assert song("key: C# minor").key == read_key("C#m")
 
 
-FORMS: list[Form[Any]] = [SHOW, SET, SONG, SECTION]
+FORMS: list[Form[Any]] = [SHOW, PRACTICE, SET, SONG, SECTION]
 
 
 @pytest.mark.parametrize("form", FORMS, ids=lambda form: form.makes.__name__)

@@ -16,7 +16,7 @@ from show.test_reading import DESIGN_PAGE, READ
 from companion.changes import Change
 from companion.files.kinds import YES_OR_NO
 from companion.music import Key, Meter, Mode
-from companion.show import Begins, Ending, Section, Set, Show, Song, SoundCall, Steps, show_schema
+from companion.show import Begins, Ending, PracticeTime, Section, Set, Show, Song, SoundCall, Steps, show_schema
 from companion.show.show_text import write_show
 
 ODD = ["no", "On", "~", "3:40", "1e3", "010", "1999", "2027-06-19", "a: b", "- a", "#x", "a #b", "@x", "'90s", '"Hi"',
@@ -93,6 +93,12 @@ sets = st.builds(
     minutes=perhaps(st.integers(1, 600)),
     songs=st.lists(songs, max_size=3).map(tuple),
 )
+times = st.builds(
+    PracticeTime,
+    minutes=st.lists(st.integers(0, 960), min_size=7, max_size=7).map(tuple),
+    days_off=st.lists(st.integers(0, 6) | st.dates(), max_size=5, unique=True).map(tuple),
+    listening=st.integers(0, 960),
+)
 shows = st.builds(
     Show,
     title=words,
@@ -101,11 +107,12 @@ shows = st.builds(
     venue=perhaps(words),
     notes=perhaps(lines),
     sets=st.lists(sets, max_size=2).map(tuple),
+    practice=perhaps(times),
 )
 
 
 def test_the_builders_above_leave_no_field_out() -> None:
-    for made, strategy in ((Show, shows), (Set, sets), (Song, songs), (Section, sections)):
+    for made, strategy in ((Show, shows), (PracticeTime, times), (Set, sets), (Song, songs), (Section, sections)):
         assert f"{made.__name__}," in repr(strategy) or made.__name__ in repr(strategy)
         for field in made.__struct_fields__:
             assert f"{field}=" in repr(strategy), field

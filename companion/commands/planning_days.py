@@ -1,0 +1,193 @@
+"""The commands that plan the days until the show: the plan itself, how ready the player is, what was practised."""
+
+import datetime as dt
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+import click
+
+from companion.commands.terminal import (
+    JSON,
+    SHOW,
+    YES,
+    about_clashes,
+    agreed,
+    print_json,
+    print_outcome,
+    time_now,
+)
+
+if TYPE_CHECKING:
+    from companion.planning import Plan
+
+
+class PlanAsked(NamedTuple):
+    """What the player asked for beside the plan itself; the names are those of the options."""
+
+    minutes: str | None
+    off: tuple[str, ...]
+    listening: int | None
+    date: dt.datetime | None
+    why: str | None
+    ics: Path | None
+    pdf: Path | None
+    paper: str
+    practised: str | None
+    ran: str | None
+    took: int | None
+    export: Path | None
+    ready: bool
+    known: bool
+
+
+@click.command(epilog="Example: companion plan shows/pier-street.yaml --minutes 45,sat=120 --off sun")
+@SHOW
+@click.option("--minutes", help="Minutes a day at the keyboard: 60, or 45,sat=120. Kept with the show.")
+@click.option("--off", multiple=True, help="A day off: 2027-06-12, or sun; none for no day off. Repeatable; kept.")
+@click.option("--listening", type=int, help="Minutes of listening a day, in the background. Kept with the show.")
+@click.option("--date", type=click.DateTime(["%Y-%m-%d"]), help="The day of the show, if its file has none.")
+@click.option("--why", metavar="SONG", help="Explain this song's place in the plan.")
+@click.option("--ready", is_flag=True, help="Say how ready you are and what to do next.")
+@click.option("--ics", type=click.Path(path_type=Path), help="Write the days as a calendar file (iCalendar).")
+@click.option("--pdf", type=click.Path(path_type=Path), help="Write the plan as a PDF to hang up.")
+@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Paper for --pdf.")
+@click.option("--practised", metavar="SONG", help='Record practice of a song or of "set 1", then show the plan.')
+@click.option("--ran", metavar="SET", help='Record a full run of a set: "set 1".')
+@click.option("--took", type=click.IntRange(1, 600), help="With --practised: its minutes; default: 10 a song.")
+@click.option("--known", is_flag=True, help="Update known: in the show file; you see the change first.")
+@click.option("--export", type=click.Path(path_type=Path), help="Write the practice log as .csv or .json.")
+@YES
+@JSON
+def plan(show: Path, *, yes: bool, as_json: bool, **asked: Any) -> None:  # noqa: ANN401  the options above
+    """Plan the days until the show: what to learn, what to hear.
+
+    Minutes, days off and listening are kept with the show, so that the next plan is the same one.
+    """
+    wish = PlanAsked(**asked)
+    _record(show, wish, as_json=as_json)
+    if wish.export is not None:
+        _export(show, wish.export, as_json=as_json)
+    elif wish.known:
+        _update_known(show, yes=yes, as_json=as_json)
+    elif wish.ready:
+        _print_readiness(show, as_json=as_json)
+    else:
+        _plan(show, wish, yes=yes, as_json=as_json)
+
+
+def _record(show: Path, wish: PlanAsked, *, as_json: bool) -> None:
+    """Record what was practised and what was run."""
+    from companion.practice_log.logged import log_practice
+    from companion.practice_log.records import Did
+
+    for words, did in ((wish.practised, Did.PRACTISED), (wish.ran, Did.RAN)):
+        if words:
+            done = log_practice(show, did, words, time_now(), minutes=wish.took)
+            click.echo(f"recorded: {did.value} {', '.join(one.title for one in done)}", err=as_json)
+
+
+def _export(show: Path, to: Path, *, as_json: bool) -> None:
+    from companion.practice_log.export import export_records
+
+    written = export_records(show, to)
+    click.echo(f"Wrote {to}: {written} records", err=as_json)
+
+
+def _plan(show: Path, wish: PlanAsked, *, yes: bool, as_json: bool) -> None:
+    """Print the plan, or a song's place in it; write the files asked for; keep the time with the show."""
+    from companion.planning import plan_text
+    from companion.planning.planned import explain_place, is_kept, keep_time, plan_days, practice_time
+
+    now = time_now()
+    time = practice_time(show, wish.minutes, ", ".join(wish.off) or None, wish.listening)
+    made = plan_days(show, now.date(), time, wish.date.date() if wish.date else None)
+    _write_files(made, wish, now, as_json=as_json)
+    if wish.why:
+        click.echo(explain_place(made, wish.why))
+    elif as_json:
+        print_json(plan_text.plain(made))
+    else:
+        _print_plan(made)
+    if is_kept(show, time):
+        return
+    if yes or agreed(f"Keep {plan_text.time_line(made)} with {show}?", as_json=as_json):
+        keep_time(show, time, about_clashes(as_json=as_json))
+        click.echo(f"Wrote {show}", err=as_json)
+
+
+def _write_files(made: "Plan", wish: PlanAsked, now: dt.datetime, *, as_json: bool) -> None:
+    if wish.ics is not None:
+        from companion.planning.planned import write_calendar
+
+        write_calendar(made, wish.ics, now)
+        click.echo(f"Wrote {wish.ics}", err=as_json)
+    if wish.pdf is not None:
+        from companion.paper import Paper, print_plan
+
+        pages = print_plan(made, wish.pdf, Paper(wish.paper))
+        click.echo(f"{wish.pdf}: {pages} page{'' if pages == 1 else 's'}", err=as_json)
+
+
+def _print_plan(made: "Plan") -> None:
+    from companion.planning import plan_text
+
+    for day, bar, told in plan_text.bars(made):
+        click.echo(f"{day}  {bar:30}  {told}")
+    parts = [(f"{one.date:%A %d %B}", plan_text.day_lines(one)) for one in made.days]
+    parts += [
+        ("Known from earlier shows:", plan_text.known_lines(made)),
+        ("What does not fit:", plan_text.left_lines(made)),
+        ("What would help most:", made.helps),
+    ]
+    for heading, lines in parts:
+        if lines:
+            click.echo(f"\n{heading}")
+        for line in lines:
+            click.echo(f"  {line}")
+    click.echo(f"\n{plan_text.time_line(made)}\n{plan_text.sentence(made)}")
+
+
+def _update_known(show: Path, *, yes: bool, as_json: bool) -> None:
+    """Offer a new ``known`` for the songs that were worked on."""
+    from companion.edits import open_text
+    from companion.planning.known_offers import offers_of_known, take_known
+
+    file = open_text(show)
+    offered = offers_of_known(show)
+    for song, written, known in offered:
+        click.echo(f"{song.title}: known {'?' if written is None else written} → {known}", err=as_json)
+    takes = bool(offered) and (yes or agreed(f"Write this to {show}?", as_json=as_json))
+    if takes:
+        taken = [(song, known) for song, _, known in offered]
+        take_known(show, taken, time_now(), file, about_clashes(as_json=as_json))
+    if as_json:
+        told = [{"title": song.title, "written": written, "known": known} for song, written, known in offered]
+        print_json({"offered": told, "written": takes})
+    else:
+        print_outcome(show, is_written=takes)
+
+
+def _print_readiness(show: Path, *, as_json: bool) -> None:
+    """Print how ready each song and the night are."""
+    from companion.planning.planned import readiness
+    from companion.practice_log.logged import show_and_progress
+    from companion.quiz.scheduling import due_cards
+
+    now = time_now()
+    night = readiness(show, now, due=len(due_cards(*show_and_progress(show), now, most_new=0)))
+    if as_json:
+        songs = [
+            {"title": one.song.title, "score": one.score, "state": one.state.value, "lacks": one.lacks}
+            for one in night.songs
+        ]
+        print_json({"score": night.score, "ready": night.is_ready, "now": night.now, "songs": songs})
+        return
+    for one in night.songs:
+        lacks = f": {', '.join(one.lacks)}" if one.lacks else ""
+        click.echo(f"{one.score:3d}  {one.state.value:8} {one.song.title}{lacks}")
+    click.echo(f"\nThe night: {night.score} of 100, {'ready' if night.is_ready else 'not ready yet'}.")
+    for line in night.now:
+        click.echo(f"In the next half hour: {line}")
+
+
+COMMANDS = (plan,)
