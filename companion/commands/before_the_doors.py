@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from companion.commands.terminal import print_json
+from companion.commands.terminal import offer_rig, print_json
 
 SHOW = click.argument("show", type=click.Path(path_type=Path))
 RIG = click.option("--rig", type=click.Path(path_type=Path), help="The rig file: keyboards, pedals and screen.")
@@ -41,6 +41,7 @@ def pedals(rig: Path | None, *, show: bool, as_json: bool) -> None:
     if not show:
         if rig is None:
             raise click.UsageError("name the rig file to write in (--rig FILE), or --show to print the map")
+        offer_rig(rig, as_json=as_json)
         if set_up_pedals(rig, out=sys.stderr if as_json else sys.stdout) is None:
             raise click.exceptions.Exit(1)
     in_force = pedal_map.pedal_map(read_rig(rig or BUILT_IN).rig, read_rig(BUILT_IN).rig)
@@ -63,6 +64,7 @@ def soundcheck(
     """Hear each sound once, press each pedal: ready or not."""
     from companion.soundcheck import capture_sounds, sound_check
 
+    offer_rig(rig, as_json=as_json)
     out = sys.stderr if as_json else sys.stdout
     if capture:
         missing = capture_sounds(show, rig, out=out)

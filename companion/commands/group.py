@@ -11,7 +11,7 @@ import click
 
 from companion import __version__
 from companion.commands import before_the_doors, days_before, on_paper, planning_days, practising, read_guide
-from companion.commands.terminal import about_clashes, ignore_broken_pipe, print_json
+from companion.commands.terminal import about_clashes, ignore_broken_pipe, offer_rig, print_json
 from companion.errors import CompanionError
 from companion.shown import harmless
 
@@ -26,7 +26,6 @@ JSON = click.option("--json", "as_json", is_flag=True, help="Output JSON.")
 SYNTH = click.option("--synth", is_flag=True, help="Play every keyboard on an installed FluidSynth, to practise.")
 SOUNDFONT = click.option("--soundfont", help="The sound font for FluidSynth; default: FluidSynth's own.")
 SEEN = ("full", "window", "text", "none")
-MAX_LISTED = 25  # missing things that one reads at once
 
 
 def screen_option(default: str) -> Callable[[F], F]:
@@ -82,7 +81,7 @@ def demo(rig: Path | None, screen: str, *, synth: bool, soundfont: str | None) -
     "--all",
     "tell_all",
     is_flag=True,
-    help=f"List everything that is missing, not only the {MAX_LISTED} most important.",
+    help="List everything that is missing, not only what matters most.",
 )
 @click.option(
     "--schema", type=click.Choice(["show", "rig"]), help="Print the JSON Schema of a show or rig file instead."
@@ -104,6 +103,7 @@ def check(
         return _screens(show, rig, screens)
     from companion.night.preflight import examine
 
+    offer_rig(rig, as_json=as_json)
     found = examine(show, rig)
     if as_json:
         print_json(found)
@@ -112,13 +112,19 @@ def check(
     if found.faults and not found.rig:  # it cannot be played as it stands: what is missing matters later
         return 1
     _print_lines(f"note: {warning}" for warning in found.warnings)
-    missing = found.missing if tell_all else found.missing[:MAX_LISTED]
-    for one in missing:
+    lines: Sequence[object] = found.missing
+    rest = 0
+    if not tell_all:
+        from companion.show.missing_text import in_short
+
+        lines, rest = in_short(found.missing)
+    for one in lines:
         click.echo(one)
-    if len(missing) < len(found.missing):
-        click.echo(f"... and {len(found.missing) - len(missing)} that matter less (list them with --all)")
+    if rest:
+        click.echo(f"... and {rest} more that matter less")
     faults = f"{len(found.faults)} fault{'' if len(found.faults) == 1 else 's'}" if found.faults else "No faults"
-    click.echo(f"{faults}; {len(found.missing) or 'nothing'} still missing. {found.rig}")
+    lists_all = "" if len(lines) == len(found.missing) else " (list each one with --all)"
+    click.echo(f"{faults}; {len(found.missing) or 'nothing'} still missing{lists_all}. {found.rig}")
     return 1 if found.faults else 0
 
 

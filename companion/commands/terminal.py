@@ -3,6 +3,7 @@
 import datetime as dt
 import errno
 import io
+import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -82,6 +83,18 @@ def agreed(question: str, *, as_json: bool) -> bool:
         click.echo("Nothing written; pass --yes to confirm", err=True)
         return False
     return click.confirm(question)
+
+
+def offer_rig(rig: Path | None, *, as_json: bool) -> None:
+    """Offer to make a rig file that is not there from the built-in one; do nothing where nobody can answer."""
+    if rig is None or os.path.lexists(rig) or as_json or not sys.stdin.isatty():
+        return
+    if click.confirm(f"There is no rig file {rig}. Make it from the built-in one?"):
+        from companion.edits import NewText, commit, no_file
+        from companion.rig import own_rig_text
+
+        commit([NewText(no_file(rig), own_rig_text())], "rig")
+        click.echo(f"Wrote {rig}: it plays any General MIDI instrument. Put in your keyboards, ports and sounds")
 
 
 def about_clashes(*, as_json: bool) -> "Callable[[EditClash], bool] | None":

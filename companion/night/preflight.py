@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 import msgspec
 
@@ -59,15 +59,22 @@ def make_ready(
     return Ready(chosen, book, (*show.warnings, *rig.warnings, *lacking), show.songbooks, as_read(show, rig))
 
 
-def _read_both(show_path: Path, rig_path: Path) -> "tuple[ReadShow, ReadRig]":
-    """Read both files. Raises FaultyFile with all faults of both."""
+def _songbook(path: Path) -> "ReadShow | None":
+    """Return the songs of a songbook as a show; None if the file is something else, or cannot be read."""
+    from companion.show.show_file import read_songbook
+
+    return read_songbook(path) if is_there(path) else None
+
+
+def _read_both(show_path: Path, rig_path: Path, book: "ReadShow | None" = None) -> "tuple[ReadShow, ReadRig]":
+    """Read both files, unless the show is a songbook read before. Raises FaultyFile with all faults of both."""
     from companion.rig import read_rig
     from companion.show import read_show
 
     faults: list[Fault] = []
-    show = rig = None
+    show, rig = book, None
     try:
-        show = read_show(show_path)
+        show = show or read_show(show_path)
     except FaultyFile as faulty:
         faults += faulty.faults
     try:
@@ -88,6 +95,10 @@ def faults_of_missed(show: "ReadShow", missed: Sequence[Missed], path: Path) -> 
     return tuple(dict.fromkeys(problems))
 
 
+OF_ENGAGEMENT: Final = ("date", "band", "minutes", "starts")
+"""What a show has and a songbook does not."""
+
+
 class Examined(msgspec.Struct, frozen=True):
     """The findings about a show before the night: what is wrong, what is probably not meant, what is missing."""
 
@@ -98,10 +109,11 @@ class Examined(msgspec.Struct, frozen=True):
 
 
 def examine(show_path: Path, rig_path: Path | None = None) -> Examined:
-    """Examine a show on a rig, for ``companion check``. Never raises because of a file's contents."""
+    """Examine a show or a songbook on a rig, for ``companion check``. Never raises because of a file's contents."""
     chosen = rig_for(show_path, rig_path)
     try:
-        show, rig = _read_both(show_path, chosen.path)
+        book = _songbook(show_path)
+        show, rig = _read_both(show_path, chosen.path, book)
     except FaultyFile as faulty:
         return Examined(faulty.faults)
     lacking = faults_of_missed(show, make_book(show.show, rig.rig)[1], show_path)
@@ -114,4 +126,5 @@ def examine(show_path: Path, rig_path: Path | None = None) -> Examined:
 
     drawn = boxes(show.show, show_path)
     warnings = tuple(sorted({*show.warnings, *rig.warnings, *found.warnings, *drawn}))
-    return Examined(found.faults, warnings, found.missing, chosen.because)
+    missing = tuple(one for one in found.missing if book is None or one.what not in OF_ENGAGEMENT)
+    return Examined(found.faults, warnings, missing, chosen.because)

@@ -17,6 +17,12 @@ BUILT_IN: Final = Path(__file__).with_name("built_in.yaml")
 _LAST_RIGS: Final = "last-rigs.json"  # in the user's data directory: absolute show path to absolute rig path
 
 
+_OWN: Final = """\
+# Your rig, made from the built-in one. Put in each keyboard with its port and its sounds, and your pedals:
+# companion ports lists the ports, companion pedals --rig and this file's name sets pedals up.
+"""
+
+
 class ChosenRig(msgspec.Struct, frozen=True):
     """The rig file, and the sentence that tells the player why this one."""
 
@@ -61,6 +67,13 @@ def rig_for(show: Path, asked: Path | None = None) -> ChosenRig:
         configuration=user_config_path("companion", appauthor=False),
         exists=Path.is_file,
     )
+
+
+def own_rig_text() -> str:
+    """Return the text of a rig file to begin with: the built-in rig under another heading."""
+    lines = BUILT_IN.read_text(encoding="utf-8").splitlines(keepends=True)
+    rig = "".join(line for line in lines if not line.startswith("#"))
+    return _OWN + rig.replace("rig: General MIDI", "rig: My rig", 1)
 
 
 def last_rig(show: Path, directory: Path) -> Path | None:

@@ -117,6 +117,34 @@ PLAYERS_SAY: Final[Mapping[str, int]] = {
 }
 
 
+# Words for a sound that no list has, and the sound that comes nearest (common practice, no source).
+ALSO_SAID: Final[Mapping[str, str]] = {
+    **dict.fromkeys(("arp", "arpeggio", "pluck", "sequence", "seq", "saw", "square", "wobble"), "synth lead"),
+    **dict.fromkeys(("sweep", "wash", "drone", "swell", "atmos"), "pad"),
+    **dict.fromkeys(("keys", "pno", "upright", "klavier"), "piano"),
+    **dict.fromkeys(("epiano", "tines"), "electric piano"),
+    **dict.fromkeys(("orgel", "drawbars"), "organ"),
+    **dict.fromkeys(("str", "strs", "strg", "violins", "orchestra", "streicher"), "strings"),
+    **dict.fromkeys(("vox", "voices", "ahs", "chor"), "choir"),
+    **dict.fromkeys(("hns", "bones", "saxes", "stabs"), "brass"),
+    **dict.fromkeys(("gtr", "guitar"), "electric guitar"),
+}
+FAMILY: Final = 8  # programs; the list has 16 families of eight
+
+
+def family_of(name: str) -> int | None:
+    """Return the family, 0..15, of a sound as the list or players call it, by its whole name or its last known word.
+
+    >>> family_of("synth arp"), family_of("warm pad"), family_of("grand piano"), family_of("kazoo")
+    (10, 11, 0, None)
+    """
+    for said in (name, *reversed(name.casefold().split())):
+        program = program_named(ALSO_SAID.get(said.casefold().strip(), said))
+        if program is not None:
+            return program // FAMILY
+    return None
+
+
 def program_named(name: str) -> int | None:
     """Return the program, 0..127 as on the wire, that the published list or players call this; else None.
 

@@ -1,14 +1,18 @@
 """Which keyboard and sound a name means on this rig. It never guesses: a guess is a wrong program on stage."""
 
 from collections.abc import Iterable
-from typing import Protocol
+from typing import Final, Protocol
 
 import msgspec
 
 from companion.files.nearest import nearest
-from companion.rig.general_midi import known_names, program_named
+from companion.rig.general_midi import ALSO_SAID, family_of, known_names, program_named
 from companion.rig.model import Keyboard, Rig, Sound
 from companion.rig.rig_names import folded
+
+SURE_LETTERS: Final = 5  # a shorter name is like too many others: "arp" is no harp
+PHRASES: Final = ("in", "watch", "hits", "words", "ending", "open", "tacet")
+"""The words of a road map that stand before the sound."""
 
 
 class AskedSound(Protocol):
@@ -107,9 +111,35 @@ def _no_keyboard(rig: Rig, keyboard: str) -> SoundMissing:
 def _no_sound(rig: Rig, name: str, boards: tuple[Keyboard, ...]) -> SoundMissing:
     where = f' on "{boards[0].name}"' if len(rig.keyboards) > len(boards) == 1 else ""
     own = tuple(sound.name for board in boards for sound in board.sounds)
-    published = known_names() if any(board.general_midi for board in boards) else ()
-    near = nearest(name, own) or nearest(name, published)
+    behind = _sound_and_more(name, own)
+    if behind:
+        sound, more = behind
+        return SoundMissing(f'the rig "{rig.name}" has no sound "{name}"{where}', f'{more} before "@{sound}"', sound)
+    near = _meant(name, own, is_general=any(board.general_midi for board in boards))
     add = f"add {name} under {boards[0].name}.sounds" if boards else "a keyboard with its sounds"
     return SoundMissing(
         f'the rig "{rig.name}" has no sound "{name}"{where}', f"{near}, or {add}" if near else add, near
     )
+
+
+def _meant(name: str, own: tuple[str, ...], *, is_general: bool) -> str:
+    """Return the sound that was probably meant, "" if none: of the rig first; of General MIDI where a board has it."""
+    said = ALSO_SAID.get(folded(name), "")
+    if not said and (near := nearest(name, own)):
+        return near
+    family = family_of(name)
+    alike = next((one for one in own if family is not None and family_of(one) == family), "")
+    if alike or not is_general:
+        return alike or nearest(name, own)
+    return said or (nearest(name, known_names()) if len(name) >= SURE_LETTERS else "")
+
+
+def _sound_and_more(name: str, own: tuple[str, ...]) -> tuple[str, str] | None:
+    """Return a sound of the rig that the name begins with, and the rest: a phrase written after the sound."""
+    words = name.split()
+    known = {folded(one): one for one in own}
+    for many in range(len(words) - 1, 0, -1):
+        found = known.get(folded(" ".join(words[:many])))
+        if found and (words[many][0] == "(" or words[many] in PHRASES):
+            return found, " ".join(words[many:])
+    return None

@@ -6,10 +6,11 @@ from typing import Final
 import msgspec
 
 from companion.errors import Fault
-from companion.files import Places
+from companion.files import Places, Table
 from companion.show.chords import with_bars
 from companion.show.model import Section, Set, Show, Song
 from companion.show.sense import unreadable_chords, warnings_of
+from companion.show.shorthand import is_shorthand
 from companion.show.show_file import ReadShow
 
 # What may be missing: its weight and the reason for it. The keyboard's own moments come first, then what no player can
@@ -138,19 +139,26 @@ def _of_road_map(song: Song, places: Places) -> Iterator[Missing]:
             silent.append(section)
         if section.open and not section.tacet and not (section.watch or section.cue):
             problem = f"{song.title}, {section.name}: open, but nobody is named to watch"
-            yield _missing("watch", song.title, places.fault(section, problem=problem, write="watch: singer"))
+            write = _written(section, places, "watch: singer", f"{section.name} open watch singer")
+            yield _missing("watch", song.title, places.fault(section, problem=problem, write=write))
         if counted.bars is None and not section.open:
             problem = f"{song.title}, {section.name}: its bars are missing"
-            yield _missing("bars", song.title, places.fault(section, problem=problem, write="bars: 8"))
+            write = _written(section, places, "bars: 8", f"{section.name} 8")
+            yield _missing("bars", song.title, places.fault(section, problem=problem, write=write))
     for section in silent:
         problem = f"{song.title}, {section.name}: a feature without a sound"
-        yield _missing(
-            "sound of a feature", song.title, places.fault(section, problem=problem, write="sound: its name")
-        )
+        write = _written(section, places, "sound: its name", "@ and the sound's name")
+        yield _missing("sound of a feature", song.title, places.fault(section, problem=problem, write=write))
     if not heard and not silent:
         yield _missing(
             "sound", song.title, places.fault(song, problem=f"{song.title} has no sound", write="sound: its name")
         )
+
+
+def _written(section: Section, places: Places, long: str, short: str) -> str:
+    """Return what to write, in the form in which the section is written."""
+    table = places.node(section)
+    return short if isinstance(table, Table) and is_shorthand(table) else long
 
 
 def _missing(what: str, title: str, fault: Fault) -> Missing:

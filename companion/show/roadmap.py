@@ -13,13 +13,15 @@ from companion.files.nodes import walk
 from companion.show.model import Section
 from companion.show.shorthand import ShortSection
 from companion.show.shorthand_lines import parts_of
+from companion.show.value_kinds import LINE, CutByHash
 
+CUT_OFF = CutByHash(LINE)
 MAX_SECTIONS = 400  # in one song
 LONGEST_LINE = 8000
 
 
 class RoadMap(ValueKind[tuple[Section, ...]]):
-    """A song's sections in playing order: a line in short form, or a list of long or short sections."""
+    """A song's sections in playing order: a text in shorthand, or a list of both forms."""
 
     said = "sections"
 
@@ -35,6 +37,7 @@ class RoadMap(ValueKind[tuple[Section, ...]]):
             return None
         tables: list[Node] = []
         for one in node.nodes if type(node) is Items else (node,):
+            CUT_OFF.warn(one, reading)
             tables.extend([one] if type(one) is not Text else cut(one, reading))
         if len(tables) > MAX_SECTIONS:
             reading.fault(node, f"{len(tables)} sections, at most {MAX_SECTIONS}", "x2 for a section played twice")

@@ -2,18 +2,21 @@
 
 import functools
 import itertools
+import re
 from collections import defaultdict
 from collections.abc import Callable, Iterator
 from typing import Final
 
 from companion.errors import Fault
-from companion.files import Places, Text, nearest, shown
+from companion.files import Places, Table, Text, nearest, shown
 from companion.files.nodes import place_within
 from companion.music import Meter, NotMusic, read_chord_line, read_hits, shown_length
 from companion.show.key_doubts import key_doubts
 from companion.show.model import Section, Set, Show, Song
+from companion.show.shorthand import is_shorthand
 
 FOUR_FOUR: Final = Meter(4, 4)
+PHRASE: Final = re.compile(r"(?:watch|hits|words|in) \S|[(*]|[0-9]{1,2}[&+e]\Z|(?:open|tacet|x[0-9]+)\Z")
 
 
 def warnings_of(show: Show, places: Places, exists: Callable[[str], bool] | None = None) -> Iterator[Fault]:
@@ -25,6 +28,7 @@ def warnings_of(show: Show, places: Places, exists: Callable[[str], bool] | None
         yield from _too_long(one, places)
         for song in one.songs:
             yield from _numbered_names(song, places)
+            yield from _phrases_as_names(song, places)
             yield from key_doubts(song, places)
             for section in song.road_map:
                 yield from _hits(section, song.meter or FOUR_FOUR, places)
@@ -87,6 +91,15 @@ def _numbered_names(song: Song, places: Places) -> Iterator[Fault]:
         if len(sections) > 1 and [section.bars for section in sections] == list(range(1, len(sections) + 1)):
             problem = f"{name} 1 and {name} 2 are read as one bar and two bars of {name}"
             yield places.fault(sections[0], problem=problem, write=f"{name} 1 16 for a first {name} of 16 bars")
+
+
+def _phrases_as_names(song: Song, places: Places) -> Iterator[Fault]:
+    """Warn of a phrase that a comma made a section of its own: ``Outro 8 open, watch singer``."""
+    for section in song.road_map:
+        table = places.node(section)
+        if PHRASE.match(section.name) and isinstance(table, Table) and is_shorthand(table):
+            problem = f"{shown(section.name)} is read as a section, because of the comma before it"
+            yield places.fault(section, problem=problem, write=f"no comma before {section.name}")
 
 
 @functools.lru_cache(4096)

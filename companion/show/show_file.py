@@ -11,6 +11,7 @@ from companion.changes import Change
 from companion.errors import Fault, FaultyFile
 from companion.files import (
     Form,
+    Items,
     Many,
     Node,
     Places,
@@ -36,7 +37,7 @@ from companion.show.chords import written_while_in
 from companion.show.model import Begins, Ending, Section, Set, Show, Song, Steps
 from companion.show.practice_time import PRACTICE
 from companion.show.roadmap import RoadMap
-from companion.show.songbook import USE, Songbooks
+from companion.show.songbook import USE, Songbooks, is_songbook
 from companion.show.value_kinds import (
     CHART,
     CHORDS,
@@ -49,7 +50,6 @@ from companion.show.value_kinds import (
     SOUNDS,
     TEMPO,
     TITLE,
-    CutByHash,
 )
 
 
@@ -155,7 +155,7 @@ SONG = SongForm(
         "hard": whole(0, 5, "how hard it is"),
         "recording": words(400),
         "notes": NOTES,
-        "road_map": CutByHash(RoadMap(SECTION)),
+        "road_map": RoadMap(SECTION),
         "segue": TITLE,
         "tacet": yes_no(),
     },
@@ -218,9 +218,33 @@ def read_show(path: str | os.PathLike[str]) -> ReadShow:
 def show_in(source: SourceFile) -> ReadShow:
     """Read a text as the show file at its path. Raises FaultyFile."""
     reading = ShowReading(source.path)
-    show = read_root(parse(source, reading.faults), SHOW, reading)
+    root = parse(source, reading.faults)
+    if is_songbook(root):
+        slug = next(iter(root.entries)) if isinstance(root, Table) else ""
+        write = f"a show whose songs use it: - use: {Path(source.path).name}#{slug}"
+        raise FaultyFile((Fault(source.path, 0, 0, "this is a songbook, not a show", write),))
+    show = read_root(root, SHOW, reading)
     books = reading.songbooks
     return ReadShow(show, reading.places, tuple(sorted(set(reading.warnings))), books.paths, (source, *books.sources))
+
+
+def read_songbook(path: str | os.PathLike[str]) -> ReadShow | None:
+    """Read a songbook as a show of all its songs; None if the file is no songbook. Raises FaultyFile."""
+    source = open_source(path)
+    reading = ShowReading(path)
+    root = parse(source, [])
+    if not isinstance(root, Table) or not is_songbook(root):
+        return None
+    name = Path(path).name
+    songs = []
+    for slug, (key, _) in root.entries.items():
+        named = Text(f"{name}#{slug}", source, key.line, key.column)
+        songs.append(Table({USE: (named, named)}, source, key.line, key.column))
+    title = Text(f"Songbook {name}", source, 1, 1)
+    show = Table(
+        {"show": (title, title), "songs": (title, Items(tuple(songs), source, 1, 1))}, source, root.line, root.column
+    )
+    return ReadShow(read_root(show, SHOW, reading), reading.places, tuple(sorted(set(reading.warnings))))
 
 
 def songs_of_books(show_path: str | os.PathLike[str], books: Sequence[Path]) -> Iterator[Song]:

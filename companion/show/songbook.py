@@ -17,7 +17,7 @@ KEY, ROAD_MAP, CHORDS_IN = "key", "road_map", "chords_in"
 MAX_BOOKS = 20  # up to 1 MiB each
 MAX_NODES = LIMIT_NODES  # nodes of all songs used, as if written out
 DEEPEST = 8  # levels of songbooks that use another one
-NO_SLUGS = {"show", "sets", "songs", "rig", "keyboards", "pedals"}  # top keys of a show or a rig
+NO_SLUGS = {"show", "sets", "songs", "band", "date", "venue", "notes", "rig", "keyboards"}  # keys of a show or a rig
 WRITE = "use: songbook.yaml#slug-of-the-song"
 
 
@@ -160,15 +160,13 @@ class Songbooks:
 
 
 def is_songbook(root: Node) -> bool:
-    """Whether a file is a songbook: every value a song under its slug, and none of a show's or rig's own keys."""
+    """Whether a file is a songbook: every value is a song, and no key is a show's or a rig's."""
     if not isinstance(root, Table) or not root.entries or NO_SLUGS & set(root.entries):
         return False
-    songs = (node for _, node in root.entries.values())
-    return all(bool({"title", USE} & set(one.entries)) if isinstance(one, Table) else _is_title(one) for one in songs)
-
-
-def _is_title(node: Node) -> bool:
-    return isinstance(node, Text) and not node.is_empty
+    songs = [node for _, node in root.entries.values()]
+    tables = [bool({"title", USE} & set(one.entries)) for one in songs if isinstance(one, Table)]
+    texts = [not one.is_empty for one in songs if isinstance(one, Text)]
+    return bool(tables) and all(tables) and all(texts) and len(tables) + len(texts) == len(songs)
 
 
 def weight(node: Node) -> int:

@@ -26,7 +26,12 @@ class CutByHash(ValueKind[Any]):
         self._cuts = cuts
 
     def read(self, node: Node, reading: Reading) -> Any:  # noqa: ANN401  the inner kind's value
-        """Read with the inner kind, then check what was typed after the text."""
+        """Check what was typed after the text, and read with the inner kind."""
+        self.warn(node, reading)
+        return self._kind.read(node, reading)
+
+    def warn(self, node: Node, reading: Reading) -> None:
+        """Warn if YAML cut off the end of a text."""
         if type(node) is Text and not node.style:
             line, column = node.line, node.column - 1 + len(node.text)
             raw = node.source.line(line)
@@ -38,7 +43,6 @@ class CutByHash(ValueKind[Any]):
                 spot = Text(behind, node.source, line, len(raw) - len(behind) + 1)
                 problem = f"{shown(behind)} is read as a comment, because of the space before the #"
                 reading.warn(spot, problem, f"{shown(f'{node.text} {behind}'.strip(), 200)}, in quotes")
-        return self._kind.read(node, reading)
 
     def schema(self, parts: dict[str, Schema]) -> Schema:
         """Describe the inner kind."""

@@ -217,3 +217,22 @@ def test_what_was_done_comes_into_the_file_only_with_a_yes(show: Path, capsys: p
     assert "done.csv: 5 records" in capsys.readouterr().out
     assert main(["plan", str(show), "--pdf", str(show.parent / "plan.pdf"), "--paper", "letter"]) == 0
     assert (show.parent / "plan.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_a_songbook_is_checked_as_its_songs(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", str(show.parent / "songbook.yaml")]) == 0
+    said = capsys.readouterr().out
+    assert "songbook.yaml:30:1: Everybody off the Pier has no chart" in said
+    assert "no date" not in said
+
+
+@pytest.mark.parametrize("made", [True, False])
+def test_a_rig_file_that_is_not_there_is_made_from_the_built_in_one_if_the_player_agrees(
+    show: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, *, made: bool
+) -> None:
+    rig = show.parent / "my-rig.yaml"
+    monkeypatch.setattr("sys.stdin.isatty", lambda: True)
+    monkeypatch.setattr("click.confirm", lambda _question: made)
+    assert main(["check", str(show), "--rig", str(rig)]) == (0 if made else 1)
+    assert rig.exists() is made
+    assert ("Put in your keyboards" in capsys.readouterr().out) is made

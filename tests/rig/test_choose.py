@@ -2,9 +2,10 @@
 
 from pathlib import Path
 
+import msgspec
 import pytest
 
-from companion.rig import BUILT_IN, choose_rig, last_rig, remember_rig, rig_for
+from companion.rig import BUILT_IN, choose_rig, last_rig, own_rig_text, read_rig, remember_rig, rig_for
 
 SHOW = Path("/gigs/shows/pier.yaml")
 ASKED, LAST, OWN = Path("/asked.yaml"), Path("/last.yaml"), Path("/home/me/config")
@@ -93,3 +94,11 @@ def test_on_this_machine_the_order_holds(tmp_path: Path, monkeypatch: pytest.Mon
             remember_rig(show, expected, data)
         assert rig_for(show).path == expected
     assert rig_for(show, tmp_path / "asked.yaml").path == tmp_path / "asked.yaml"
+
+
+def test_a_rig_made_from_the_built_in_one_plays_the_same(tmp_path: Path) -> None:
+    own = tmp_path / "rig.yaml"
+    own.write_text(own_rig_text(), encoding="utf-8")
+    made = read_rig(own).rig
+    assert made.name == "My rig"
+    assert msgspec.structs.replace(made, name="General MIDI") == read_rig(BUILT_IN).rig

@@ -87,6 +87,44 @@ def test_what_the_rig_lacks_is_told_with_the_nearest_that_it_has(
     assert find_sound(TWO_TIERS, name, keyboard) == SoundMissing(problem, write, nearest)
 
 
+GENERAL = Rig("General", keyboards=(Keyboard("board", general_midi=True),))
+
+
+@pytest.mark.parametrize(
+    ("rig", "name", "nearest"),
+    [
+        (TWO_TIERS, "arp", "synth lead"),  # by what it is, not by its letters: a harp is another sound
+        (TWO_TIERS, "pluck", "synth lead"),
+        (TWO_TIERS, "organ", "Tonewheel Organ"),
+        (TWO_TIERS, "violins", "strings"),
+        (TWO_TIERS, "upright", "grand piano"),
+        (TWO_TIERS, "tuba", ""),
+        (GENERAL, "arp", "synth lead"),
+        (GENERAL, "marimbo", "Marimba"),
+        (GENERAL, "obe", ""),
+    ],
+)
+def test_a_sound_of_the_same_kind_is_proposed(rig: Rig, name: str, nearest: str) -> None:
+    found = find_sound(rig, name)
+    assert isinstance(found, SoundMissing)
+    assert found.nearest == nearest
+
+
+@pytest.mark.parametrize(
+    ("name", "write"),
+    [
+        ("tonewheel organ watch drummer", 'watch drummer before "@Tonewheel Organ"'),
+        ("synth lead (two fingers)", '(two fingers) before "@synth lead"'),
+        ("synth lead in E", 'in E before "@synth lead"'),
+        ("synth lead soft", "synth lead, or add synth lead soft under lower.sounds"),
+    ],
+)
+def test_a_phrase_after_the_sound_is_told_where_it_belongs(name: str, write: str) -> None:
+    found = find_sound(TWO_TIERS, name)
+    assert isinstance(found, SoundMissing)
+    assert found.write == write
+
+
 def test_a_rig_without_keyboards_has_no_sound() -> None:
     assert isinstance(find_sound(Rig("Empty"), "piano"), SoundMissing)
     assert isinstance(find_sound(Rig("Empty"), "piano", "upper"), SoundMissing)

@@ -6,6 +6,7 @@ import pytest
 from show.scenes import read, with_song
 
 from companion.show.checks import WEIGHTS, check
+from companion.show.missing_text import KINDS, in_short
 
 WHOLE = """\
 show: S
@@ -120,3 +121,42 @@ def test_bars_that_the_chords_tell_are_not_missing() -> None:
         one.fault.problem for one in check(read(with_song(f"road_map: {road_map}"))).missing if one.what == "bars"
     ]
     assert missing == ["T, Chorus: its bars are missing"]
+
+
+@pytest.mark.parametrize(
+    ("keys", "told"),
+    [
+        ("road_map: Intro, Verse 16", "4:15: T, Intro: its bars are missing. Write: Intro 8"),
+        ("road_map: [{section: Intro}]", "4:16: T, Intro: its bars are missing. Write: bars: 8"),
+        ("road_map: Outro open", "4:15: T, Outro: open, but nobody is named to watch. Write: Outro open watch singer"),
+        ("road_map: Solo 8*", "4:15: T, Solo: a feature without a sound. Write: @ and the sound's name"),
+    ],
+)
+def test_what_a_road_map_lacks_is_told_in_the_form_in_which_it_is_written(keys: str, told: str) -> None:
+    assert f"show.yaml:{told}" in [str(one) for one in check(read(with_song(keys))).missing]
+
+
+MANY = " (Song 0, Song 1, Song 2 and 51 more)"
+
+
+def test_a_new_show_is_told_the_ten_most_important_things() -> None:
+    show = "show: S\nsongs:\n" + "".join(f"  - Song {number}\n" for number in range(54))
+    missing = check(read(show)).missing
+    lines, rest = in_short(missing)
+    assert len(missing) > 600
+    assert [str(line) for line in lines[:2]] == [
+        f"show.yaml:3:5: 54 songs have no key{MANY}: {WEIGHTS['key'][1]}. Write: key: Bb",
+        f"show.yaml:3:5: 54 songs do not say who starts them{MANY}: {WEIGHTS['starts_with'][1]}. Write: starts_with: keys",
+    ]
+    assert len(lines) == 10
+    assert rest == len(missing) - 9 * 54 - 1  # nine kinds that each song lacks, and the date
+
+
+def test_every_kind_of_missing_thing_has_its_line() -> None:
+    assert set(KINDS) == set(WEIGHTS)
+
+
+def test_a_show_that_lacks_two_things_has_two_lines() -> None:
+    missing = check(read(WHOLE.replace("        tempo: 112\n", "").replace("        key: C\n", ""))).missing
+    lines, rest = in_short(missing)
+    assert (lines, rest) == ([one.fault for one in missing], 0)

@@ -121,3 +121,27 @@ def test_a_file_that_is_not_there_is_told_where_somebody_can_look() -> None:
 def test_the_warnings_of_reading_are_told_too() -> None:
     (told,) = warnings(with_song("key: F #minor"))
     assert told.startswith('4:12: "#minor" is read as a comment')
+
+
+AS_SECTION = '"{0}" is read as a section, because of the comma before it. Write: no comma before {0}'
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("Outro 8 open, watch singer", AS_SECTION.format("watch singer")),
+        ("Chorus 8, in E", AS_SECTION.format("in E")),
+        ("Brass hits 4, 4&", AS_SECTION.format("4&")),
+        ("Intro; Verse", '"Intro; Verse" is read as one section\'s name. Write: Intro, Verse'),
+    ],
+)  # fmt: skip
+def test_a_comma_too_many_or_too_few_is_doubted(line: str, told: str) -> None:
+    read_show = read(with_song(f"road_map: {line}"))
+    (warning,) = check(read_show).warnings
+    assert str(warning).split(": ", 1)[1] == told
+
+
+def test_a_hash_that_cuts_a_section_of_a_list_is_told() -> None:
+    told = [str(one) for one in read(with_song("road_map:\n  - Intro 4\n  - Verse 3 | 1 | #4o | 5")).warnings]
+    assert len(told) == 1
+    assert told[0].startswith('show.yaml:6:23: "#4o | 5" is read as a comment')

@@ -9,7 +9,7 @@ from companion.files import SourceFile
 from companion.files.text_file import open_source
 from companion.music import read_key
 from companion.show import Section, Song, read_show, songbook
-from companion.show.show_file import show_in
+from companion.show.show_file import read_songbook, show_in
 
 BOOK = """\
 gasworks-corner:
@@ -222,3 +222,34 @@ def test_a_moved_song_of_a_songbook_still_knows_where_it_stands(folder: Path) ->
     (used,) = read.show.sets[0].songs
     fault = read.places.fault(used.road_map[1], "chords", problem="here")
     assert (Path(fault.path).name, fault.line) == ("songbook.yaml", 6)
+
+
+def test_a_songbook_is_read_as_all_its_songs_and_its_faults_have_their_places(tmp_path: Path) -> None:
+    path = tmp_path / "songbook.yaml"
+    path.write_text("moth: {title: Moth, key: C}\nlamp: Lamp\nmoth@nine: {use: songbook.yaml#moth, key: D}\n")
+    book = read_songbook(path)
+    assert book is not None
+    assert [(song.title, str(song.key)) for song in book.show.sets[0].songs] == [
+        ("Moth", "C"),
+        ("Lamp", "None"),
+        ("Moth", "D"),
+    ]
+    path.write_text("moth: {title: Moth, key: H}\n")
+    with pytest.raises(FaultyFile, match=r"songbook\.yaml:1:26: \"H\" is not a key"):
+        read_songbook(path)
+
+
+@pytest.mark.parametrize("text", ["show: S\nsongs: [A]\n", "rig: R\n", "band: B\n", "a: b\n", "- a\n", "a: [b]\n"])
+def test_other_files_are_no_songbooks(text: str, tmp_path: Path) -> None:
+    path = tmp_path / "a.yaml"
+    path.write_text(text)
+    assert read_songbook(path) is None
+
+
+def test_a_songbook_is_no_show(tmp_path: Path) -> None:
+    path = tmp_path / "songbook.yaml"
+    path.write_text("moth: {title: Moth}\n")
+    with pytest.raises(
+        FaultyFile, match=r"this is a songbook, not a show\. Write: a show whose songs use it: - use: song"
+    ):
+        read_show(path)
