@@ -144,10 +144,8 @@ def test_a_new_show_is_told_the_ten_most_important_things() -> None:
     missing = check(read(show)).missing
     lines, rest = in_short(missing)
     assert len(missing) > 600
-    assert [str(line) for line in lines[:2]] == [
-        f"show.yaml:3:5: 54 songs have no key{MANY}: {WEIGHTS['key'][1]}. Write: key: Bb",
-        f"show.yaml:3:5: 54 songs do not say who starts them{MANY}: {WEIGHTS['starts_with'][1]}. Write: starts_with: keys",
-    ]
+    assert str(lines[0]) == f"show.yaml:3:5: 54 songs have no key{MANY}: {WEIGHTS['key'][1]}. Write: key: Bb"
+    assert lines[1].problem == f"54 songs do not say who starts them{MANY}: {WEIGHTS['starts_with'][1]}"
     assert len(lines) == 10
     assert rest == len(missing) - 9 * 54 - 1  # nine kinds that each song lacks, and the date
 
