@@ -35,6 +35,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "debrief": {"edits", "files", "music", "night", "ports", "rig", "show", "stage"},
     "paper": {"music", "show", "planning", "files"},
     "picture": {"paper", "screen", "show", "stage", "view"},
+    "pages": {"edits", "files", "leader", "music", "night", "ports", "practice_log", "rig", "setlist", "show", "view"},
 }
 # Modules outside the rooms that every room may import.
 FOR_ALL = {"errors", "changes", "child", "clock", "lean", "late", "regular", "right_to_left", "shown", "stopping"}
@@ -43,7 +44,7 @@ TOP_LEVEL = {"README.md", "DEVELOPERS.md", "pyproject.toml", "companion", "confi
 MAY_REPEAT = {"__init__", "__main__", "model"}  # each room of files has its model under one name
 LINES_AT_MOST = 400
 DRAWERS = {"utils", "util", "helpers", "helper", "common", "misc", "shared", "tools", "lib"}
-NOT_BEFORE_THE_FOOT = ("pygame", "mido", "rich", "jsonschema", "rapidfuzz", "psutil")
+NOT_BEFORE_THE_FOOT = ("pygame", "mido", "rich", "jsonschema", "rapidfuzz", "psutil", "starlette", "uvicorn")
 NOT_IN_THE_WINDOW = ("yaml", "numpy", "rtmidi", "psutil")
 
 
@@ -143,6 +144,7 @@ WRITERS = {
     "companion/files/file_writing.py",
     "companion/night/detail_choices.py",
     "companion/night/read_before.py",
+    "companion/pages/visitor.py",  # its port and secrets, in the program's own folder
     "companion/screen/pictures.py",  # pictures by number and scene, into a folder that was asked for
     "companion/soundcheck/check/check_progress.py",
 }

@@ -30,8 +30,8 @@ TO_RUN_IT = "python3 -m venv .venv && .venv/bin/pip install -q . && .venv/bin/co
 TO_TEST_IT = "python3 -m venv .venv && .venv/bin/pip install -q -e '.[test]' && .venv/bin/python tests/check.py"
 MAKES_A_VENV = "python3 -m venv"
 
-STAYS_ON_STAGE = ("play", "demo")
-"""These run until the night is over: here they are only parsed; tests/real plays them on real ports and windows."""
+STAYS_ON_STAGE = ("play", "demo", "prepare")
+"""These run until they are ended: here they are only parsed; tests/real and tests/pages start them."""
 
 ASKS_A_FOOT = ("pedals", "soundcheck")
 """These wait for a real pedal to be pressed."""

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from companion import __version__
-from companion.commands import before_the_doors, days_before, on_paper, planning_days, practising, read_guide
+from companion.commands import before_the_doors, days_before, on_paper, planning_days, practising, preparing, read_guide
 from companion.commands.terminal import about_clashes, ignore_broken_pipe, offer_rig, print_json
 from companion.errors import CompanionError
 from companion.shown import harmless
@@ -35,13 +35,16 @@ def screen_option(default: str) -> Callable[[F], F]:
     )
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.group(context_settings={"help_option_names": ["-h", "--help"]}, invoke_without_command=True)
 @click.version_option(__version__, prog_name="companion")
-def companion() -> None:
+@click.pass_context
+def companion(context: click.Context) -> None:
     """Help a keyboard player from the call to the debrief.
 
-    Read more with: companion guide
+    Without a command, prepare a show in the browser. Read more with: companion guide
     """
+    if context.invoked_subcommand is None:
+        preparing.serve()
 
 
 @companion.command(epilog="Example: companion play shows/pier-street.yaml --screen window")
@@ -170,7 +173,7 @@ def debrief(show: Path, journal: Path | None, markdown: Path | None, *, as_json:
             after.write(ask=about_clashes(as_json=as_json))
 
 
-ROOMS = (days_before, planning_days, practising, on_paper, before_the_doors, read_guide)
+ROOMS = (preparing, days_before, planning_days, practising, on_paper, before_the_doors, read_guide)
 for one in itertools.chain.from_iterable(room.COMMANDS for room in ROOMS):
     companion.add_command(one)
 

@@ -20,7 +20,7 @@ from companion.edits.meant import value_in_song
 from companion.edits.pending import LOCK, Appended, keep_pending, recover
 from companion.edits.rendering import as_typed
 from companion.edits.spans import Plain, plainly_of, spans_of
-from companion.edits.undo_list import PRIVATE, add_step, read_undo_list, text_before
+from companion.edits.undo_list import PRIVATE, UndoList, add_step, read_undo_list, text_before
 from companion.errors import CompanionError, NotWritten
 from companion.files.appending import append_lines, held_alone
 from companion.files.file_writing import mode_like, write_whole
@@ -29,6 +29,7 @@ from companion.files.text_file import open_source
 
 MAX_TRIES: Final = 20  # attempts on a file that another program keeps changing
 NOTHING: Final = "nothing"
+UNDO: Final = "undo: "
 
 
 class FileText(msgspec.Struct, frozen=True):
@@ -266,14 +267,28 @@ def undo_of(path: Path, folder: Path | None = None) -> Undo | None:
     kept_in = folder or data_path()
     file = open_text(path, kept_in)
     known = read_undo_list(path, kept_in)
-    number = known.last
+    return _without(file, known, known.last)
+
+
+def redo_of(path: Path, folder: Path | None = None) -> Undo | None:
+    """Return the newest undo that can be taken back itself, or None if a change came after it.
+
+    Raises CompanionError if another program changed the same lines since then.
+    """
+    kept_in = folder or data_path()
+    file = open_text(path, kept_in)
+    known = read_undo_list(path, kept_in)
+    return _without(file, known, known.last_undo)
+
+
+def _without(file: FileText, known: UndoList, number: int | None) -> Undo | None:
     if number is None or file.text is None:
         return None
     step = known.steps[number]
     after = text_before(known, number, file.text)
     if after is None:
         raise CompanionError(
-            f"{path}: this change ({step.says}) cannot be undone: its lines were edited since. Edit them by hand"
+            f"{file.path}: this change ({step.says}) cannot be undone: its lines were edited since. Edit them by hand"
         )
     return Undo(file, number, step.at, step.says, after)
 
@@ -286,4 +301,8 @@ def take_back(undo: Undo, folder: Path | None = None) -> None:
         if _on_disk(file) != file.text:
             raise ChangedOnDisk(f"{file.path} was changed by another program meanwhile; nothing was written")
         write_whole(file.real, codecs.BOM_UTF8 * file.mark + undo.after.encode())
-        add_step(file.path, kept_in, (file.text or "", undo.after), f"undo: {undo.says}", undo.number)
+        add_step(file.path, kept_in, (file.text or "", undo.after), _says_undone(undo.says), undo.number)
+
+
+def _says_undone(says: str) -> str:
+    return f"redo: {says.removeprefix(UNDO)}" if says.startswith(UNDO) else f"{UNDO}{says}"

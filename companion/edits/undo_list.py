@@ -53,11 +53,35 @@ class UndoList(msgspec.Struct, frozen=True):
     @property
     def last(self) -> int | None:
         """The number of the newest step that is ours and not undone."""
-        undone = {step.undoes for step in self.steps}
+        undone = self._undone
         ours = (
             at for at, step in enumerate(self.steps) if not step.by_hand and step.undoes is None and at not in undone
         )
         return max(ours, default=None)
+
+    @property
+    def last_undo(self) -> int | None:
+        """The number of the newest undo that can be undone itself; None if a change of ours came after it."""
+        undone = self._undone
+        for at in reversed(range(len(self.steps))):
+            step = self.steps[at]
+            if step.by_hand or at in undone:
+                continue
+            if step.undoes is None:
+                return None
+            if self.steps[step.undoes].undoes is None:
+                return at
+        return None
+
+    @property
+    def _undone(self) -> set[int]:
+        """The numbers of the steps that are undone now: an undo that was undone itself does not count."""
+        undone: set[int] = set()
+        for at in reversed(range(len(self.steps))):
+            undoes = self.steps[at].undoes
+            if undoes is not None and at not in undone:
+                undone.add(undoes)
+        return undone
 
 
 def list_path(path: Path, folder: Path) -> Path:

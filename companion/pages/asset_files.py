@@ -1,0 +1,23 @@
+"""The program's own files for the browser: a fixed table, so that no address ever becomes a path."""
+
+from importlib import resources
+from typing import Final
+
+from starlette.responses import Response
+
+KINDS: Final = {
+    "pages.css": "text/css; charset=utf-8",
+    "pages.js": "text/javascript; charset=utf-8",
+    "htmx.min.js": "text/javascript; charset=utf-8",  # htmx 4.0.1, unchanged from npm's htmx.org, 0BSD
+    "hx-sse.min.js": "text/javascript; charset=utf-8",  # same package, dist/ext
+    "icon.svg": "image/svg+xml",
+}
+
+
+def asset(name: str) -> Response | None:
+    """Return the answer for one of the files; None if there is no such file."""
+    kind = KINDS.get(name)
+    if kind is None:
+        return None
+    raw = resources.files("companion.pages").joinpath("assets", name).read_bytes()
+    return Response(raw, headers={"content-type": kind})

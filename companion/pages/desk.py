@@ -1,0 +1,225 @@
+"""The show on the desk: its last good reading, every accepted edit on disk, undo and redo, and other hands' changes."""
+
+import hashlib
+import os
+import threading
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+import msgspec
+
+from companion.edits import (
+    Edit,
+    FileText,
+    SetNamed,
+    SongNamed,
+    Undo,
+    names_in,
+    open_text,
+    redo_of,
+    save,
+    take_back,
+    undo_of,
+)
+from companion.errors import CompanionError, Fault, FaultyFile
+from companion.files import SourceFile
+from companion.files.text_file import open_source
+from companion.show.model import Set, Show, Song
+from companion.show.show_file import ReadShow, show_in
+
+
+class SongOnDesk(msgspec.Struct, frozen=True):
+    """A song, its name for edits, and its place: the numbers of its set and of the song in it, from 0."""
+
+    named: SongNamed
+    song: Song
+    set_at: int
+    song_at: int
+
+    @property
+    def mark(self) -> str:
+        """The song's id on the page: it stays when the song moves."""
+        return f"s{_hash(f'{self.named.occurrence} {self.named.title}')}"
+
+
+class SetOnDesk(msgspec.Struct, frozen=True):
+    """A set, its name for edits, and its songs."""
+
+    named: SetNamed
+    one: Set
+    songs: tuple[SongOnDesk, ...]
+
+    @property
+    def mark(self) -> str:
+        """The set's id on the page."""
+        return f"t{_hash(f'{self.named.occurrence} {self.named.name}')}"
+
+
+class Stack(msgspec.Struct, frozen=True):
+    """One reading of the show. ``version`` differs for different texts.
+
+    ``faults`` are those of the file as it is now; the rest is then the last good reading.
+    """
+
+    version: str
+    read: ReadShow
+    file: FileText
+    sets: tuple[SetOnDesk, ...]
+    faults: tuple[Fault, ...] = ()
+
+    @property
+    def show(self) -> Show:
+        """The show."""
+        return self.read.show
+
+    @property
+    def songs(self) -> tuple[SongOnDesk, ...]:
+        """All songs in set order."""
+        return tuple(song for one in self.sets for song in one.songs)
+
+    def song(self, named: SongNamed) -> SongOnDesk:
+        """Return a song by its name. Raises CompanionError if it is not there any more."""
+        for one in self.songs:
+            if one.named == named:
+                return one
+        raise CompanionError(f"{named} is not in this show any more")
+
+    def marked(self, mark: str) -> SongOnDesk | None:
+        """Return the song with this id on the page, or None."""
+        return next((one for one in self.songs if one.mark == mark), None)
+
+
+class NothingToRead(CompanionError):  # noqa: N818  reads better than an Error
+    """The show has faults, and no good reading of it is known yet."""
+
+    def __init__(self, faults: tuple[Fault, ...]) -> None:
+        self.faults = faults
+        super().__init__("this show cannot be read yet")
+
+
+class ShowDesk:
+    """One show file while it is prepared. Any thread may call it; one call at a time reads or writes."""
+
+    def __init__(self, path: Path, folder: Path | None = None) -> None:
+        """``folder`` holds the undo lists; default: the user's data folder."""
+        self.path = path
+        self._folder = folder
+        self._alone = threading.RLock()
+        self._stack: Stack | None = None
+        self._texts: tuple[tuple[str, str], ...] = ()
+
+    def look(self) -> Stack:
+        """Return the show as it is on disk now; with faults in it, the last good reading. Raises NothingToRead."""
+        with self._alone:
+            texts = self._read_texts()
+            if self._stack is None or texts != self._texts:
+                self._stack = self._read_anew()
+                self._texts = self._read_texts()
+            return self._stack
+
+    def has_changed(self, version: str) -> bool:
+        """Return whether the show differs from this version; cheap enough to ask four times a second."""
+        try:
+            return self.look().version != version
+        except NothingToRead as nothing:
+            return _hash(repr(nothing.faults)) != version
+
+    @property
+    def is_read_only(self) -> bool:
+        """Whether the file or its folder cannot be written."""
+        real = Path(os.path.realpath(self.path))
+        return not (os.access(real.parent, os.W_OK) and (not real.exists() or os.access(real, os.W_OK)))
+
+    def edit(self, says: str, make: Callable[[Stack], Sequence[Edit]]) -> Stack:
+        """Apply the edits that ``make`` returns for the show as it is now; they are on disk when this returns.
+
+        Raises CompanionError or FaultyFile, and changes nothing then.
+        """
+        with self._alone:
+            now = self._writable()
+            path = str(self.path)
+            edits = make(now)
+            if edits:
+                check = lambda text: show_in(SourceFile(path, text))  # noqa: E731  one line says it
+                save(now.file, edits, says, check=check, folder=self._folder)
+            return self.look()
+
+    def undo(self) -> tuple[str, Stack]:
+        """Undo the newest change; return its name. Raises CompanionError if there is none, or if it cannot be."""
+        with self._alone:
+            self._writable()
+            found = self.undoable
+            if found is None:
+                raise CompanionError("nothing to undo")
+            take_back(found, self._folder)
+            return found.says, self.look()
+
+    def redo(self) -> tuple[str, Stack]:
+        """Redo what was undone last; return its name. Raises CompanionError."""
+        with self._alone:
+            self._writable()
+            found = self.redoable
+            if found is None:
+                raise CompanionError("nothing to redo")
+            take_back(found, self._folder)
+            return found.says.removeprefix("undo: "), self.look()
+
+    @property
+    def undoable(self) -> Undo | None:
+        """The newest change that can be undone, or None. Raises CompanionError if its lines were edited since."""
+        return undo_of(self.path, self._folder)
+
+    @property
+    def redoable(self) -> Undo | None:
+        """The last undo that can be taken back, or None."""
+        return redo_of(self.path, self._folder)
+
+    def _writable(self) -> Stack:
+        now = self.look()
+        if now.faults:
+            raise CompanionError("the show has faults from outside; put them right first")
+        return now
+
+    def _read_texts(self) -> tuple[tuple[str, str], ...]:
+        """Return the text of the show and its songbooks, or what keeps each from being read."""
+        read = self._stack.read if self._stack else None
+        books = [source.path for source in read.sources[1:]] if read else []
+        return tuple((path, _text_of(path)) for path in (str(self.path), *books))
+
+    def _read_anew(self) -> Stack:
+        try:
+            file = open_text(self.path, self._folder)
+            source = SourceFile(str(self.path), file.text or "")
+            read = show_in(source)
+        except FaultyFile as faulty:
+            if self._stack is None:
+                raise NothingToRead(faulty.faults) from faulty
+            version = _hash(repr(faulty.faults))
+            return msgspec.structs.replace(self._stack, version=version, faults=faulty.faults)
+        names = names_in(source.text, source.path)
+        version = _hash("\0".join(one.text for one in read.sources))
+        return Stack(version, read, file, _sets(read.show, names))
+
+
+def _sets(show: Show, names: Sequence[Sequence[SongNamed]]) -> tuple[SetOnDesk, ...]:
+    seen: list[str] = []
+    found = []
+    for set_at, one in enumerate(show.sets):
+        seen.append(one.name)
+        songs = tuple(
+            SongOnDesk(name, song, set_at, song_at)
+            for song_at, (name, song) in enumerate(zip(names[set_at], one.songs, strict=True))
+        )
+        found.append(SetOnDesk(SetNamed(one.name, seen.count(one.name)), one, songs))
+    return tuple(found)
+
+
+def _text_of(path: str) -> str:
+    try:
+        return open_source(path).text
+    except FaultyFile as faulty:
+        return f"\0{faulty}"
+
+
+def _hash(text: str) -> str:
+    return hashlib.blake2s(text.encode(errors="surrogateescape"), digest_size=6).hexdigest()

@@ -1,0 +1,139 @@
+"""The pages round the stack: the empty page that a browser opens first, the first run, and a show with faults."""
+
+import msgspec
+
+from companion.errors import Fault
+from companion.pages.markup import Html, fragment, page_of, tag
+
+HTMX: str = msgspec.json.encode(
+    {
+        "includeIndicatorCSS": False,
+        "history": False,
+        "defaultTimeout": 20_000,
+        "defaultSettleDelay": 0,
+        "sse": {"reconnectMaxDelay": 2_000},
+    }
+).decode()
+
+
+def shell_html(token: str = "") -> Html:
+    """Return the page without a show. ``token``: for the tab that has just used its key."""
+    return page_of(
+        tag(
+            "head",
+            tag("meta", charset="utf-8"),
+            tag("meta", name="viewport", content="width=device-width, initial-scale=1"),
+            tag("meta", name="color-scheme", content="light dark"),
+            tag("meta", name="htmx-config", content=HTMX),
+            tag("meta", name="companion-token", content=token) if token else None,
+            tag("title", "companion: prepare"),
+            tag("link", rel="icon", href="/assets/icon.svg", type="image/svg+xml"),
+            tag("link", rel="stylesheet", href="/assets/pages.css"),
+            *(
+                tag("script", src=f"/assets/{name}", defer=True)
+                for name in ("pages.js", "htmx.min.js", "hx-sse.min.js")
+            ),
+        ),
+        tag(
+            "body",
+            tag("a", "Skip to the songs", href="#stack", class_="skip"),
+            tag("div", tag("p", "Opening …", class_="pencil"), id="desk"),
+            tag("p", id="said", role="status"),
+            tag("p", id="away", role="status"),
+            tag("noscript", tag("p", "This page needs JavaScript: it comes from this computer alone.")),
+            tag(
+                "div",
+                id="live",
+                hidden=True,
+                attrs={"hx-sse:connect": "/changes", "hx-trigger": "tab-seen once", "hx-swap": "none"},
+            ),
+        ),
+    )
+
+
+def welcome_html(shows: tuple[tuple[str, str], ...] = (), words: str = "") -> Html:
+    """Return the first run's offers. ``shows``: the id and the title of each show known on this computer."""
+    return tag(
+        "main",
+        tag("header", tag("h1", "Prepare a show"), tag("p", "Nothing leaves this computer."), id="folder"),
+        tag("p", words, class_="slip", role="alert") if words else None,
+        tag(
+            "section",
+            tag("h2", "Go on with"),
+            tag(
+                "ul",
+                *(
+                    tag("li", tag("button", title, type="button", data_do="choose", data_show=mark))
+                    for mark, title in shows
+                ),
+            ),
+            class_="offer",
+        )
+        if shows
+        else None,
+        tag(
+            "section",
+            tag("h2", "Bring a set list in"),
+            tag("p", "A table, a PDF with text, or a message saved as text. You see how each line was understood."),
+            tag(
+                "p",
+                tag("label", "Set list ", tag("input", type="file", id="list", accept=".csv,.tsv,.xlsx,.pdf,.md,.txt")),
+            ),
+            tag("p", id="list-slip", class_="slip"),
+            class_="offer",
+        ),
+        tag(
+            "section",
+            tag("h2", "Look at the invented engagement"),
+            tag("p", "28 songs of a band that does not exist, for you to try everything on."),
+            tag("button", "Open it", type="button", data_do="demo"),
+            class_="offer",
+        ),
+        tag(
+            "section",
+            tag("h2", "Begin an empty show"),
+            tag(
+                "form",
+                tag(
+                    "p",
+                    tag(
+                        "label",
+                        "What is it called? ",
+                        tag("input", id="begin-title", maxlength="200", required=True, autocomplete="off"),
+                    ),
+                ),
+                tag("button", "Begin", type="submit"),
+                id="begin",
+            ),
+            tag("p", id="begin-slip", class_="slip"),
+            class_="offer",
+        ),
+        id="stack",
+    )
+
+
+def faults_html(faults: tuple[Fault, ...], *, is_read: bool) -> Html:
+    """Return a show's faults with their places. ``is_read``: the last good reading stands below them."""
+    then = (
+        "Below is the show as it was last read without a fault; nothing can be changed until then." if is_read else ""
+    )
+    return tag(
+        "section",
+        tag("h2", "The show was changed by hand, and cannot be read"),
+        tag(
+            "ol",
+            *(
+                tag(
+                    "li",
+                    f"Line {fault.line}, column {fault.column}: " if fault.line else "",
+                    fault.problem,
+                    fragment(". Write: ", tag("b", fault.write)) if fault.write else None,
+                )
+                for fault in faults[:25]
+            ),
+        ),
+        tag("p", f"Put this right where it was changed. {then}"),
+        class_="torn",
+        id="faults",
+        role="status",
+    )

@@ -1,0 +1,190 @@
+"""A song's fields as they are typed on a page: their words, the value now, and the edits that a new text means."""
+
+from collections.abc import Callable, Sequence
+from typing import Final
+
+import msgspec
+
+from companion.edits import Edit, OneLine, Remove, SetValue
+from companion.errors import CompanionError
+from companion.leader.answers import LeaderAnswer
+from companion.leader.landing_answers import edits_of
+from companion.music import NotMusic, read_key, read_meter, read_tempo, shown_length
+from companion.pages.desk import SongOnDesk, Stack
+from companion.show.model import Begins, Ending, Song, SoundCall, Steps
+
+LONGEST: Final = 5_000  # characters: the longest text that a show file takes (its notes)
+
+
+class FieldRefused(CompanionError):  # noqa: N818  reads better than an Error
+    """What was typed does not fit the field; nothing was changed."""
+
+
+class ChangedMeanwhile(CompanionError):  # noqa: N818  same
+    """The field no longer has the value that the page showed when typing began."""
+
+    def __init__(self, now: str) -> None:
+        self.now = now
+        super().__init__(f"this was changed elsewhere to {now or 'nothing'}")
+
+
+class SongField(msgspec.Struct, frozen=True):
+    """One field: its key in the file, its words on the page, its text now, and the value that a typed text means.
+
+    ``choices``: the words it may have; empty for free text.
+    """
+
+    key: str
+    label: str
+    shown: Callable[[Song], str]
+    value: Callable[[str], object]
+    hint: str = ""
+    choices: tuple[str, ...] = ()
+    is_long: bool = False
+
+
+def _music(read: Callable[[str], object]) -> Callable[[str], object]:
+    def value(typed: str) -> object:
+        try:
+            return read(typed)
+        except NotMusic as wrong:
+            raise FieldRefused(str(wrong)) from wrong
+
+    return value
+
+
+def _rating(typed: str) -> object:
+    if typed not in ("0", "1", "2", "3", "4", "5"):
+        raise FieldRefused("0 to 5, please: 0 is not at all, 5 is by heart or very hard")
+    return int(typed)
+
+
+def _tempo(typed: str) -> object:
+    bpm = read_tempo(typed)
+    return int(bpm) if bpm.is_integer() else bpm
+
+
+def _yes_no(typed: str) -> object:
+    known = {"yes": True, "no": False}.get(typed.casefold())
+    if known is None:
+        raise FieldRefused("yes or no, please")
+    return known
+
+
+def _one_of(choices: Sequence[str]) -> Callable[[str], object]:
+    def value(typed: str) -> object:
+        if typed not in choices:
+            raise FieldRefused(f"one of these, please: {', '.join(choices)}")
+        return typed
+
+    return value
+
+
+def sounds_text(calls: Sequence[SoundCall]) -> str:
+    """Return sounds as they are typed: ``strings``, or ``lower=strings @upper=lead`` where keyboards are named."""
+    return " @".join(f"{call.keyboard}={call.sound}" if call.keyboard else call.sound for call in calls)
+
+
+def sounds_value(typed: str) -> object:
+    """Return the value that typed sounds mean. Raises FieldRefused."""
+    calls = [part.strip() for part in typed.lstrip("@").split("@")]
+    if len(calls) == 1 and "=" not in calls[0]:
+        return calls[0]
+    found: dict[str, object] = {}
+    for call in calls:
+        keyboard, named, sound = (part.strip() for part in call.partition("="))
+        if not (keyboard and named and sound) or keyboard in found:
+            raise FieldRefused("with several sounds, each needs its keyboard: upper=lead @lower=strings")
+        found[keyboard] = sound
+    return OneLine(found)
+
+
+def _text(name: str) -> Callable[[Song], str]:
+    return lambda song: str(getattr(song, name) if getattr(song, name) is not None else "")
+
+
+def _word(name: str) -> Callable[[Song], str]:
+    return lambda song: getattr(song, name).value if getattr(song, name) is not None else ""
+
+
+def _as_typed(typed: str) -> object:
+    return typed
+
+
+ENDINGS: Final = tuple(one.value for one in Ending)
+BEGINS: Final = tuple(one.value for one in Begins)
+STEPS: Final = tuple(one.value for one in Steps)
+_KEY = _music(lambda typed: str(read_key(typed)))
+
+FIELDS: Final = {
+    one.key: one
+    for one in (
+        SongField("title", "Title", _text("title"), _as_typed),
+        SongField("artist", "Artist", _text("artist"), _as_typed),
+        SongField("key", "Key", _text("key"), _KEY, "Bb or F#m"),
+        SongField("record_key", "Key on the record", _text("record_key"), _KEY, "C"),
+        SongField("fingered_in", "Fingered in", _text("fingered_in"), _KEY, "C"),
+        SongField(
+            "tempo",
+            "Tempo",
+            lambda song: f"{song.tempo_bpm:.3f}".rstrip("0").rstrip(".") if song.tempo_bpm else "",
+            _music(_tempo),
+            "112",
+        ),
+        SongField("meter", "Meter", _text("meter"), _music(lambda typed: str(read_meter(typed))), "4/4"),
+        SongField(
+            "length", "Length", lambda song: shown_length(song.length_s) if song.length_s else "", _as_typed, "3:40"
+        ),
+        SongField("starts_with", "Who starts", _text("starts_with"), _as_typed, "keys, drums, all"),
+        SongField("count_off", "Count-off", _text("count_off"), _as_typed, "one bar, sticks"),
+        SongField("begins", "Begins", _word("begins"), _one_of(BEGINS), choices=BEGINS),
+        SongField("steps", "Moves on", _word("steps"), _one_of(STEPS), choices=STEPS),
+        SongField("ending", "Ending", _word("ending"), _one_of(ENDINGS), choices=ENDINGS),
+        SongField("segue", "Straight into", _text("segue"), _as_typed, "the next song's title"),
+        SongField("sound", "Sound", lambda song: sounds_text(song.sounds), sounds_value, "strings"),
+        SongField("known", "Known", _text("known"), _rating, "0 to 5"),
+        SongField("hard", "Hard", _text("hard"), _rating, "0 to 5"),
+        SongField("first_words", "First words", _text("first_words"), _as_typed),
+        SongField("notes", "Notes", _text("notes"), _as_typed, is_long=True),
+    )
+}
+COLUMNS: Final = ("key", "tempo", "known", "hard", "sound")
+"""The fields that can be typed down the list."""
+
+HOLDS_NOTHING: Final = ("title", "begins", "steps")
+"""Fields that cannot be emptied: a song has a title, and begins and moves on somehow."""
+
+
+def edits_for(stack: Stack, song: SongOnDesk, field: SongField, typed: str, was: str) -> tuple[Edit, ...]:
+    """Return the edits that write a typed text into a song's field.
+
+    ``was``: the text that the page showed. Raises FieldRefused, and ChangedMeanwhile if the field has another text now.
+    """
+    text = typed.strip()
+    now = field.shown(song.song)
+    if len(text) > LONGEST:
+        raise FieldRefused(f"{len(text):,} characters are too many here: at most {LONGEST:,}")
+    if not field.is_long and not text.isprintable():
+        raise FieldRefused("one line of letters, please")
+    if text == now:
+        return ()
+    if now != was.strip():
+        raise ChangedMeanwhile(now)
+    if not text:
+        if field.key in HOLDS_NOTHING:
+            raise FieldRefused(f"{field.label}: this cannot be empty")
+        return (Remove((song.named, field.key)),)
+    value = field.value(text)
+    if field.key == "key":
+        answer = LeaderAnswer("key", str(value), song.set_at, song.song_at, song.song.title)
+        return edits_of(stack.file, [answer])
+    return (SetValue((song.named, field.key), value),)
+
+
+def says_of(song: SongOnDesk, field: SongField, typed: str) -> str:
+    """Return the words of this change in undo and redo."""
+    said = " ".join(typed.split())
+    short = said if len(said) <= 40 else f"{said[:39]}…"
+    return (
+        f"{song.song.title}: {field.label.lower()} {short}" if said else f"{song.song.title}: no {field.label.lower()}"
+    )

@@ -1,0 +1,278 @@
+"""The stack of songs: a strip of tape for each set, a sheet for each song, and one column to type down the list."""
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+import msgspec
+
+from companion.edits import Undo
+from companion.files import Places
+from companion.music import shown_length
+from companion.pages.desk import SetOnDesk, SongOnDesk, Stack
+from companion.pages.markup import Html, fragment, tag
+from companion.pages.song_fields import COLUMNS, FIELDS, SongField
+from companion.show.checks import missing_from
+from companion.show.features import features_of
+from companion.show.model import Set, Show, Song
+from companion.view.short_words import shown_key
+
+LACKS: Final = {  # what a check calls it: the words in pencil
+    "key of a feature": "key",
+    "key": "key",
+    "sound of a feature": "sound",
+    "starts_with": "who starts",
+    "road_map": "road map",
+    "watch": "whom to watch",
+    "tempo": "tempo",
+    "ending": "ending",
+    "count_off": "count-off",
+    "sound": "sound",
+    "length": "length",
+}
+"""What is marked in pencil on the stack; the rest stands on the sheet."""
+
+FILTERS: Final = {
+    "all": "all songs",
+    "missing": "something missing",
+    "key": "no key",
+    "tempo": "no tempo",
+    "sound": "no sound",
+    "road map": "no road map",
+    "feature": "features",
+    "unheard": "not yet heard",
+}
+
+
+class StackLook(msgspec.Struct, frozen=True):
+    """What the stack is shown with: the column typed into, the songs heard, sounds offered, undo and redo."""
+
+    column: str = "key"
+    heard: frozenset[str] = frozenset()  # titles
+    sounds: tuple[str, ...] = ()
+    undo: Undo | None = None
+    redo: Undo | None = None
+    is_read_only: bool = False
+
+
+def stack_html(stack: Stack, look: StackLook) -> Html:
+    """Return the whole stack."""
+    return tag(
+        "main",
+        head_html(stack, look),
+        _columns(look),
+        *(_set_html(one, stack, look) for one in stack.sets),
+        tag("datalist", *(tag("option", value=name) for name in look.sounds), id="sounds"),
+        id="stack",
+        data_column=look.column,
+    )
+
+
+def head_html(stack: Stack, look: StackLook) -> Html:
+    """Return the gig folder's front: the engagement, and undo and redo with their words."""
+    show = stack.show
+    date = f"{show.date:%A} {show.date.day} {show.date:%B %Y}" if show.date else None
+    told = " · ".join(word for word in (show.band, date, show.venue) if word)
+    return tag(
+        "header",
+        tag("h1", show.title),
+        tag("p", told or tag("span", "band, date and venue?", class_="pencil")),
+        tag(
+            "p",
+            _undo_button("undo", "Undo", look.undo, look),
+            _undo_button("redo", "Redo", look.redo, look),
+            class_="buttons",
+        ),
+        id="folder",
+        data_version=stack.version,
+    )
+
+
+def _undo_button(does: str, label: str, found: Undo | None, look: StackLook) -> Html:
+    words = found.says.removeprefix("undo: ").removeprefix("redo: ") if found else ""
+    return tag(
+        "button",
+        label,
+        tag("span", f" {words}", class_="words") if words else None,
+        type="button",
+        id=does,
+        data_do=does,
+        disabled=found is None or look.is_read_only,
+    )
+
+
+def _columns(look: StackLook) -> Html:
+    choices = (
+        tag(
+            "label",
+            tag("input", type="radio", name="column", value=key, checked=key == look.column, id=f"column-{key}"),
+            tag("span", FIELDS[key].label),
+        )
+        for key in COLUMNS
+    )
+    hint = FIELDS[look.column].hint
+    return tag(
+        "div",
+        tag(
+            "fieldset",
+            tag("legend", "Type down the list"),
+            *choices,
+            tag("span", _column_hint(look.column, hint), class_="pencil", id="column-hint"),
+        ),
+        tag("label", "Find ", tag("input", type="search", id="find", autocomplete="off")),
+        tag(
+            "label",
+            "Show ",
+            tag("select", *(tag("option", words, value=key) for key, words in FILTERS.items()), id="filter"),
+        ),
+        id="pad",
+    )
+
+
+def _column_hint(column: str, hint: str) -> str:
+    does = "a digit goes on to the next song" if column in ("known", "hard") else "enter goes on to the next song"
+    return f"{hint}; {does}"
+
+
+# ------------------------------------------------------------------ sets
+
+
+def _set_html(one: SetOnDesk, stack: Stack, look: StackLook) -> Html:
+    return tag(
+        "section",
+        tape_html(one),
+        tag("ol", *(song_html(song, stack.read.places, look) for song in one.songs)),
+        id=f"{one.mark}-set",
+        aria_labelledby=f"{one.mark}-name",
+    )
+
+
+def tape_html(one: SetOnDesk) -> Html:
+    """Return a set's strip of tape: its name, its times, and whether it runs over."""
+    over = over_s(one.one)
+    return tag(
+        "div",
+        tag("h2", one.one.name, id=f"{one.mark}-name"),
+        tag("p", ", ".join(set_times(one.one))),
+        tag("p", tag("strong", f"{shown_length(over)} over"), class_="over") if over > 0 else None,
+        class_="tape",
+        id=one.mark,
+    )
+
+
+def over_s(one: Set) -> int:
+    """Return by how many seconds the known lengths of a set's songs exceed its minutes; negative where they do not."""
+    return known_s(one) - one.minutes * 60 if one.minutes else 0
+
+
+def known_s(one: Set) -> int:
+    """Return how long the songs of a set last together, as far as their lengths are known."""
+    return sum(song.length_s or 0 for song in one.songs)
+
+
+def set_times(one: Set) -> Iterator[str]:
+    """Yield the words of a set's times."""
+    lasts, unknown = known_s(one), sum(song.length_s is None for song in one.songs)
+    if one.starts_min is not None:
+        ends = one.starts_min + (one.minutes or -(-lasts // 60))
+        yield f"{_clock(one.starts_min)} to {_clock(ends)}"
+    count = len(one.songs)
+    yield f"{count} song{'' if count == 1 else 's'}"
+    if lasts:
+        yield f"{shown_length(lasts)}{f' of {one.minutes} minutes' if one.minutes else ''}"
+    elif one.minutes:
+        yield f"{one.minutes} minutes"
+    if unknown:
+        yield f"{unknown} without a length"
+
+
+def _clock(minutes: int) -> str:
+    return f"{minutes // 60 % 24}:{minutes % 60:02}"
+
+
+# ------------------------------------------------------------------ songs
+
+
+def lacks_of(song: Song, places: Places) -> tuple[str, ...]:
+    """Return what is missing for a song, as words in pencil, the most important first."""
+    alone = Show("", band="", sets=(Set("", songs=(song,)),))
+    found = sorted(missing_from(alone, places), key=lambda one: -one.weight)
+    return tuple(dict.fromkeys(LACKS[one.what] for one in found if one.what in LACKS))
+
+
+def song_html(one: SongOnDesk, places: Places, look: StackLook) -> Html:
+    """Return one song's sheet on the stack."""
+    song = one.song
+    lacks = () if song.tacet else lacks_of(song, places)
+    features = [str(feature) for feature in features_of(song)]
+    key = tag("span", shown_key(str(song.key))) if song.key else tag("span", "key?", class_="pencil")
+    kinds = [*lacks, *(["missing"] if lacks else []), *(["feature"] if features else [])]
+    kinds += ["unheard"] if song.title not in look.heard else []
+    said = [tag("mark", feature) for feature in features]
+    return tag(
+        "li",
+        tag("div", key, class_="tab"),
+        tag(
+            "div",
+            tag("h3", song.title, id=f"{one.mark}-title", tabindex="-1"),
+            tag("p", *_apart(said), class_="features") if said else None,
+            tag("p", " · ".join(f"{word}?" for word in lacks if word != "key"), class_="pencil") if lacks else None,
+            class_="what",
+        ),
+        cell_html(one, FIELDS[look.column], look),
+        id=one.mark,
+        class_="song",
+        data_is="|".join(kinds),
+        data_title=song.title.casefold(),
+        data_name=one.named.title,
+        data_occurrence=one.named.occurrence,
+    )
+
+
+def _apart(parts: Sequence[Html]) -> Iterator[Html | str]:
+    for number, part in enumerate(parts):
+        if number:
+            yield " "
+        yield part
+
+
+def cell_html(one: SongOnDesk, field: SongField, look: StackLook) -> Html:
+    """Return the place to type one field of a song."""
+    now, name = field.shown(one.song), f"{field.key}-{one.mark}"
+    is_rating = field.key in ("known", "hard")
+    return tag(
+        "div",
+        tag(
+            "input",
+            id=name,
+            value=now,
+            data_was=now,
+            data_field=field.key,
+            aria_label=f"{field.label}: {one.song.title}",
+            aria_describedby=f"{name}-slip",
+            autocomplete="off",
+            autocapitalize="off",
+            spellcheck="false",
+            maxlength=1 if is_rating else 200,
+            inputmode="numeric" if is_rating or field.key == "tempo" else None,
+            list="sounds" if field.key == "sound" else None,
+            readonly=look.is_read_only,
+        ),
+        tag("p", id=f"{name}-slip", class_="slip"),
+        class_="cell",
+    )
+
+
+def slip_html(one: SongOnDesk, field: SongField, words: str, typed: str = "", *, asks: bool = False) -> Html:
+    """Return the note under a field: why its text was not taken, or which of two texts to keep."""
+    name = f"{field.key}-{one.mark}"
+    choice = (
+        fragment(
+            tag("button", "Keep that", type="button", data_do="take-theirs", data_for=name),
+            " ",
+            tag("button", f"Write {typed or 'nothing'}", type="button", data_do="take-mine", data_for=name),
+        )
+        if asks
+        else None
+    )
+    theirs = field.shown(one.song)
+    return tag("p", words, " ", choice, id=f"{name}-slip", class_="slip", data_theirs=theirs if asks else None)

@@ -1,0 +1,183 @@
+"""Where shows are prepared on this computer: the one on the desk, those known, and how a new one comes to be."""
+
+import os
+import shutil
+from contextlib import suppress
+from pathlib import Path
+from typing import Final
+
+import msgspec
+
+from companion.edits import NewText, commit, no_file
+from companion.errors import UNREADABLE, CompanionError, FaultyFile
+from companion.files.text_file import open_source
+from companion.night.demo import demo_show
+from companion.pages.desk import ShowDesk
+from companion.pages.visitor import closed_folder, keep, kept_path
+from companion.ports import AnotherCopy, OneCopy
+from companion.regular import read_regular
+from companion.rig import read_rig, rig_for
+from companion.setlist import SetList, slug_of
+from companion.setlist.readers.apart import ReadRequest, read_apart
+from companion.setlist.report import in_short
+from companion.show.model import Set, Show
+from companion.show.show_file import show_in
+from companion.show.show_text import write_show
+from companion.shown import harmless_line
+
+KNOWN: Final = "known.json"  # in the room's own folder: the shows prepared, the last one first
+MAX_KNOWN: Final = 12
+MAX_BYTES: Final = 64 * 1024
+MAX_NAME: Final = 80  # characters of a file's name that are shown
+BESIDE_DEMO: Final = ("songbook.yaml", "charts")
+
+
+class OpenElsewhere(CompanionError):  # noqa: N818  reads better than an Error
+    """Another copy of the program has this show open."""
+
+
+class Workplace:
+    """The desk and what lies around it.
+
+    ``shows`` is the folder of new shows, ``folder`` the program's own, ``host`` where this copy's page is.
+    """
+
+    def __init__(self, folder: Path, shows: Path, host: str) -> None:
+        self.folder = folder
+        self.shows = shows
+        self._host = host
+        self.desk: ShowDesk | None = None
+        self._held: OneCopy | None = None
+        self._new: Path | None = None
+
+    def open(self, path: Path) -> None:
+        """Put a show on the desk, or name the file of a show that is still to begin. Raises OpenElsewhere."""
+        if self.desk is not None and os.path.realpath(self.desk.path) == os.path.realpath(path):
+            return
+        if not os.path.lexists(path):
+            self._new = path
+            return
+        lock = lock_path(self.folder, path)
+        try:
+            held = OneCopy(lock)
+        except AnotherCopy as another:
+            raise OpenElsewhere(f"{path} is open already, at {_at(lock)}") from another
+        self.close()
+        self.desk, self._held = ShowDesk(path, self.folder), held
+        with suppress(CompanionError):  # only the words for a second copy
+            keep(lock.with_suffix(".at"), self._host)
+        self._remember(path)
+
+    def close(self) -> None:
+        """Take the show off the desk."""
+        if self._held is not None:
+            self._held.__exit__()
+        self.desk = self._held = None
+
+    @property
+    def known(self) -> tuple[Path, ...]:
+        """The shows prepared on this computer that are still there, the last one first."""
+        try:
+            raw = read_regular(self.folder / "pages" / KNOWN, MAX_BYTES)
+            return tuple(path for one in msgspec.json.decode(raw, type=list[str]) if (path := Path(one)).is_file())
+        except (OSError, *UNREADABLE, msgspec.MsgspecError):
+            return ()
+
+    def titles(self) -> tuple[tuple[str, str], ...]:
+        """Return the number of each known show in ``known``, and its title."""
+        return tuple((str(number), _title_of(path)) for number, path in enumerate(self.known))
+
+    def choose(self, number: str) -> None:
+        """Open a known show by its number. Raises CompanionError."""
+        known = self.known
+        if not (number.isascii() and number.isdecimal() and int(number) < len(known)):
+            raise CompanionError("that show is not there any more")
+        self.open(known[int(number)])
+
+    def begin(self, title: str) -> None:
+        """Begin an empty show. Raises CompanionError or FaultyFile."""
+        self._write_new(Show(title, sets=(Set("First"),)), f"begin {title}")
+
+    def bring(self, raw: bytes, name: str) -> str:
+        """Make a show of a set list; return what was understood, in short. Raises FaultyFile or CompanionError."""
+        shown = harmless_line(os.path.basename(name.replace("\\", "/")))[:MAX_NAME] or "set list"  # noqa: PTH119
+        listed = read_apart(ReadRequest("list", shown), raw, shown, SetList)
+        self._write_new(listed.show, f"import {shown}")
+        return in_short(listed)
+
+    def demo(self) -> None:
+        """Open a copy of the invented engagement, made if there is none. Raises CompanionError."""
+        there = self.shows / "invented engagement"
+        show = there / demo_show().name
+        if not show.is_file():
+            try:
+                there.mkdir(parents=True, exist_ok=True)
+                for name in BESIDE_DEMO:
+                    source = demo_show().parent / name
+                    (shutil.copytree if source.is_dir() else shutil.copyfile)(source, there / name)
+                shutil.copyfile(demo_show(), show)
+            except OSError as error:
+                raise CompanionError(f"{there} cannot be written: {error.strerror or error}") from error
+        self.open(show)
+
+    def sounds(self) -> tuple[str, ...]:
+        """Return the sounds that the rig of the show on the desk has, by name; none if the rig cannot be read."""
+        if self.desk is None:
+            return ()
+        try:
+            rig = read_rig(rig_for(self.desk.path).path).rig
+        except FaultyFile:
+            return ()
+        return tuple(dict.fromkeys(sound.name for board in rig.keyboards for sound in board.sounds))
+
+    def _write_new(self, show: Show, says: str) -> None:
+        path = self._new or _free(self.shows, slug_of(show.title, taken=()))
+        text = write_show(show)
+        try:
+            path.parent.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            raise CompanionError(f"{path.parent} cannot be written: {error.strerror or error}") from error
+        commit([NewText(no_file(path), text)], says, folder=self.folder)
+        self._new = None
+        self.open(path)
+
+    def _remember(self, path: Path) -> None:
+        known = [str(path.absolute()), *(str(one) for one in self.known if one != path.absolute())]
+        closed_folder(self.folder)
+        keep(self.folder / "pages" / KNOWN, known[:MAX_KNOWN])
+
+
+def shows_folder() -> Path:
+    """Return the folder for shows begun on a page: in the user's documents."""
+    from platformdirs import user_documents_path
+
+    return user_documents_path() / "Companion"
+
+
+def lock_path(folder: Path, show: Path | None) -> Path:
+    """Return the lock of a show, or of the page without a show."""
+    return kept_path(folder, show).with_suffix(".lock")
+
+
+def _free(folder: Path, slug: str) -> Path:
+    """Return a path in the folder where no file is yet."""
+    path, number = folder / f"{slug}.yaml", 1
+    while os.path.lexists(path):
+        number += 1
+        path = folder / f"{slug}-{number}.yaml"
+    return path
+
+
+def _at(lock: Path) -> str:
+    try:
+        host = msgspec.json.decode(read_regular(lock.with_suffix(".at"), MAX_BYTES), type=str)
+        return f"http://{harmless_line(host)}/"
+    except (OSError, *UNREADABLE, msgspec.MsgspecError):
+        return "another window"
+
+
+def _title_of(path: Path) -> str:
+    try:
+        return show_in(open_source(path)).show.title
+    except FaultyFile:
+        return f"{path.stem} (with faults)"

@@ -1,0 +1,253 @@
+"""A player's day with the stack of songs, in a real browser: every click and key is one that a player makes."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from pages.browsing import Tab, chromium, opened
+from pages.serving import Serving
+from pages.visiting import SHOW
+from playwright.sync_api import Browser, expect
+
+pytestmark = pytest.mark.xdist_group("browser")
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with chromium() as one:
+        yield one
+
+
+@pytest.fixture
+def show(tmp_path: Path) -> Path:
+    path = tmp_path / "mill.yaml"
+    path.write_text(SHOW, encoding="utf-8")
+    return path
+
+
+@pytest.fixture
+def serving(tmp_path: Path, show: Path) -> Iterator[Serving]:
+    one = Serving(tmp_path, str(show))
+    yield one
+    one.end()
+
+
+@pytest.fixture
+def tab(serving: Serving, browser: Browser) -> Iterator[Tab]:
+    one = opened(serving, browser)
+    yield one
+    one.page.context.close()
+    assert one.wrong == []
+    assert one.hosts == {f"127.0.0.1:{serving.port}"}
+
+
+def test_keys_are_typed_down_the_list_without_the_mouse(tab: Tab, serving: Serving, show: Path) -> None:
+    page = tab.page
+    assert page.url == f"http://127.0.0.1:{serving.port}/"
+    tab.field("Key: Tram Home").focus()
+    page.keyboard.type("bb")
+    page.keyboard.press("Enter")
+    assert tab.focused == "Key: Herring Waltz"
+    page.keyboard.type("F#m")
+    page.keyboard.press("Enter")
+    assert tab.focused == "Key: Nine Wet Umbrellas"
+    tab.wait_for_kept()
+    text = show.read_text(encoding="utf-8")
+    assert "key: Bb" in text
+    assert "key: F#m" in text
+    expect(page.locator(".tab").first).to_have_text("B♭")
+    assert tab.focused == "Key: Nine Wet Umbrellas"
+
+
+def test_every_song_is_rated_by_single_digits(tab: Tab, show: Path) -> None:
+    tab.page.get_by_role("radio", name="Hard").check()
+    tab.field("Hard: Tram Home").focus()
+    tab.page.keyboard.type("1234")
+    tab.wait_for_kept()
+    tab.page.keyboard.press("Tab")
+    tab.wait_for_kept()
+    text = show.read_text(encoding="utf-8")
+    assert [f"hard: {number}" in text for number in (1, 2, 3, 4)] == [True] * 4
+
+
+def test_a_key_that_is_none_stays_to_be_put_right_and_nothing_is_written(tab: Tab, show: Path) -> None:
+    field = tab.field("Key: Tram Home")
+    field.fill("H")
+    field.press("Enter")
+    slip = tab.page.locator(".slip:not(:empty)")
+    expect(slip).to_have_count(1)
+    assert field.input_value() == "H"
+    assert field.get_attribute("aria-invalid") == "true"
+    assert show.read_text(encoding="utf-8") == SHOW
+    field.fill("B")
+    field.press("Enter")
+    tab.wait_for_kept()
+    expect(slip).to_have_count(0)
+    assert "key: B\n" in show.read_text(encoding="utf-8")
+
+
+def test_undo_and_redo_say_what_they_do(tab: Tab, show: Path) -> None:
+    field = tab.field("Key: Tram Home")
+    field.fill("Bb")
+    field.press("Enter")
+    expect(tab.page.locator("#undo")).to_have_text("Undo Tram Home: key Bb")
+    tab.page.keyboard.press("Control+z")
+    tab.wait_for_said("Undone: Tram Home: key Bb")
+    assert show.read_text(encoding="utf-8") == SHOW
+    expect(field).to_have_value("")
+    tab.page.locator("#redo").click()
+    tab.wait_for_said("Done again")
+    expect(field).to_have_value("Bb")
+
+
+def test_a_change_from_outside_is_seen_while_another_song_is_typed(tab: Tab, show: Path) -> None:
+    tab.field("Key: Tram Home").focus()
+    tab.page.keyboard.type("E")
+    show.write_text(
+        SHOW.replace("Night at the Mill", "Night at the Kiln").replace("key: A", "key: C"), encoding="utf-8"
+    )
+    expect(tab.page.locator("h1")).to_have_text("Night at the Kiln")
+    tab.page.keyboard.type("b")
+    tab.page.keyboard.press("Enter")
+    tab.wait_for_kept()
+    text = show.read_text(encoding="utf-8")
+    assert "key: Eb" in text
+    assert "key: C" in text
+
+
+def test_the_same_field_changed_outside_is_asked_about(tab: Tab, show: Path) -> None:
+    field = tab.page.get_by_label("Key: Herring Waltz", exact=True).nth(1)
+    field.focus()
+    field.press("Control+a")
+    tab.page.keyboard.type("D")
+    show.write_text(SHOW.replace("key: A", "key: C").replace("band:", "venue: Kiln\nband:"), encoding="utf-8")
+    expect(tab.page.locator("#folder p").first).to_contain_text("Kiln")
+    field.press("Enter")
+    expect(tab.page.locator(".slip:not(:empty)")).to_contain_text("changed elsewhere to C")
+    tab.page.get_by_role("button", name="Write D").click()
+    tab.wait_for_kept()
+    assert "key: D" in show.read_text(encoding="utf-8")
+
+
+def test_a_killed_server_loses_nothing_and_the_open_tab_goes_on(tab: Tab, serving: Serving, show: Path) -> None:
+    serving.kill()
+    field = tab.field("Key: Tram Home")
+    field.fill("Bb")
+    field.press("Enter")
+    expect(tab.page.locator("#away")).to_contain_text("Not kept yet")
+    tab.page.keyboard.type("G")
+    tab.page.keyboard.press("Enter")
+    again = Serving(serving.home, str(show))
+    try:
+        tab.wait_for_kept()
+        expect(tab.page.locator("#away")).to_be_hidden()
+        text = show.read_text(encoding="utf-8")
+        assert "key: Bb" in text
+        assert "key: G" in text
+    finally:
+        again.end()
+
+
+def test_two_tabs_show_the_same_truth_and_a_hidden_one_keeps_no_line_open(tab: Tab, serving: Serving) -> None:
+    second = Tab(tab.page.context, tab.page.url)
+    hide = (
+        "hidden => {Object.defineProperty(document, 'hidden', {value: hidden, configurable: true});"
+        "document.dispatchEvent(new Event('visibilitychange'))}"
+    )
+    second.page.wait_for_timeout(500)
+    before = serving.lines
+    second.page.evaluate(hide, True)
+    while serving.lines >= before:
+        second.page.wait_for_timeout(50)
+    field = tab.field("Key: Tram Home")
+    field.fill("Bb")
+    field.press("Enter")
+    tab.wait_for_kept()
+    assert second.field("Key: Tram Home").input_value() == ""
+    second.page.evaluate(hide, False)
+    expect(second.field("Key: Tram Home")).to_have_value("Bb")
+    assert second.wrong == []
+
+
+def test_songs_are_found_and_what_is_filled_in_stays_in_sight(tab: Tab) -> None:
+    page = tab.page
+    songs = page.locator(".song:visible")
+    page.locator("#find").fill("waltz")
+    expect(songs).to_have_count(2)
+    page.locator("#find").fill("")
+    page.locator("#filter").select_option(label="no key")
+    expect(songs).to_have_count(2)
+    tab.field("Key: Tram Home").fill("Bb")
+    tab.field("Key: Tram Home").press("Enter")
+    tab.wait_for_kept()
+    assert tab.focused == "Key: Herring Waltz"
+    expect(songs).to_have_count(2)
+    page.locator("#filter").select_option(label="features")
+    expect(songs).to_have_count(1)
+
+
+def test_a_first_run_begins_a_show(tmp_path: Path, browser: Browser) -> None:
+    one = Serving(tmp_path)
+    try:
+        tab = opened(one, browser)
+        assert tab.faults_of_axe() == []
+        tab.page.get_by_label("What is it called?").fill("Kiln night")
+        tab.page.keyboard.press("Enter")
+        expect(tab.page.locator("h1")).to_have_text("Kiln night")
+        assert tab.wrong == []
+        tab.page.context.close()
+    finally:
+        one.end()
+
+
+@pytest.mark.parametrize(("width", "scheme"), [(1440, "light"), (320, "dark")])
+def test_axe_finds_nothing_against_wcag_and_nothing_scrolls_sideways(tab: Tab, width: int, scheme: str) -> None:
+    axe_at(tab, width, scheme)
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("width", [1440, 720, 360, 320])
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_nothing_at_any_width_in_any_light(tab: Tab, width: int, scheme: str) -> None:
+    axe_at(tab, width, scheme)
+
+
+def axe_at(tab: Tab, width: int, scheme: str) -> None:
+    tab.page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]  # one of its words
+    tab.page.set_viewport_size({"width": width, "height": 700})
+    field = tab.field("Key: Tram Home")
+    field.fill("H")
+    field.press("Enter")
+    expect(tab.page.locator(".slip:not(:empty)")).to_have_count(1)
+    assert tab.faults_of_axe() == []
+    assert tab.page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def test_a_walk_with_the_tab_key_shows_where_it_is_and_misses_nothing(tab: Tab) -> None:
+    """WCAG 2.2: 2.4.7 and 2.4.13 (a ring of 2 px), 2.4.11 (not covered), 2.5.8 (24 px)."""
+    page = tab.page
+    page.set_viewport_size({"width": 360, "height": 500})
+    page.evaluate("document.activeElement.blur()")
+    seen: list[str] = []
+    for _ in range(60):
+        page.keyboard.press("Tab")
+        at = page.evaluate(
+            """() => { const one = document.activeElement, box = one.getBoundingClientRect();
+            const shown = one.type === 'radio' ? one.nextElementSibling : one;
+            const ring = getComputedStyle(shown), middle = [box.x + box.width / 2, box.y + box.height / 2];
+            const top = document.elementFromPoint(...middle);
+            const covered = !!top && top !== shown && !one.contains(top) && !top.contains(one);
+            return {id: one === document.body ? '' : one.id || one.className, ring: parseFloat(ring.outlineWidth),
+              style: ring.outlineStyle, width: box.width, height: box.height, covered} }"""
+        )
+        if not at["id"]:
+            continue  # the browser's own parts
+        if at["id"] in seen:
+            break
+        seen.append(at["id"])
+        assert at["ring"] >= 2, at
+        assert at["style"] == "solid", at
+        assert min(at["width"], at["height"]) >= 24, at
+        assert not at["covered"], at
+    assert len([one for one in seen if one.startswith("key-")]) == 4
+    assert {"find", "filter"} <= set(seen)

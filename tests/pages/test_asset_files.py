@@ -1,0 +1,81 @@
+"""The browser's own files: those of others are unchanged, ours are typed, and together they are small."""
+
+import gzip
+import hashlib
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from companion.cli import main
+from companion.commands import preparing
+from companion.pages.asset_files import KINDS, asset
+
+ROOT = Path(__file__).resolve().parents[2]
+ASSETS = ROOT / "companion" / "pages" / "assets"
+
+UNCHANGED = [
+    # npm, htmx.org 4.0.1: dist/htmx.min.js and dist/ext/hx-sse.min.js
+    (ASSETS / "htmx.min.js", "a0abb04f2f45a1f89d1d4844023245537e5e6014c87b144553e0607b4cc32130"),
+    (ASSETS / "hx-sse.min.js", "18ef2761356ec1fe0bb6d92612315b37517a7c1e9856b661c5ae81fef239d103"),
+    # npm, axe-core 4.14.1: axe.min.js
+    (Path(__file__).parent / "axe" / "axe.min.js", "29348999450cdf2849a8e70b7912fc2da85a849da39c0d0d5394f51d4a9ed95c"),
+]
+
+
+@pytest.mark.parametrize(("path", "digest"), UNCHANGED)
+def test_the_files_of_others_are_unchanged(path: Path, digest: str) -> None:
+    assert hashlib.sha256(path.read_bytes()).hexdigest() == digest
+
+
+def test_every_file_is_served_and_no_other() -> None:
+    there = {path.name for path in ASSETS.iterdir() if not path.name.endswith("LICENSE.txt")}
+    assert there == set(KINDS)
+    assert all(asset(name) for name in KINDS)
+    assert asset("htmx-LICENSE.txt") is None
+
+
+def test_the_page_s_files_are_small_when_they_are_packed() -> None:
+    packed = sum(len(gzip.compress(path.read_bytes())) for path in ASSETS.iterdir())
+    assert packed < 150 * 1024
+
+
+def test_our_script_is_typed_as_strictly_as_the_rest(tmp_path: Path) -> None:
+    compiler = shutil.which("tsc")
+    if compiler is None:
+        pytest.skip("no TypeScript compiler is installed")
+    options = (
+        "--noEmit",
+        "--checkJs",
+        "--allowJs",
+        "--strict",
+        "--target",
+        "es2022",
+        "--lib",
+        "es2022,dom,dom.iterable",
+    )
+    done = subprocess.run(
+        (compiler, *options, str(ASSETS / "pages.js")), capture_output=True, text=True, check=False, cwd=tmp_path
+    )
+    assert done.returncode == 0, done.stdout
+
+
+@pytest.mark.parametrize("words", [["--help"], ["prepare", "--help"], ["guide"]])
+def test_no_other_command_loads_what_serves_the_pages(words: list[str]) -> None:
+    look = (
+        "import sys\nfrom companion.cli import main\n"
+        f"main({words!r})\n"
+        "sys.exit(bool({'starlette', 'uvicorn', 'companion.pages'} & set(sys.modules)))\n"
+    )
+    done = subprocess.run((sys.executable, "-c", look), cwd=ROOT, capture_output=True, check=False)
+    assert done.returncode == 0
+
+
+def test_the_program_without_a_command_serves_the_pages(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[Path | None] = []
+    monkeypatch.setattr(preparing, "serve", lambda show=None, **_: asked.append(show))
+    assert main([]) == 0
+    assert main(["prepare", "shows/first-show.yaml"]) == 0
+    assert asked == [None, Path("shows/first-show.yaml")]

@@ -1,0 +1,116 @@
+"""The first run without a show: a set list brought in, the invented engagement, an empty show."""
+
+from pathlib import Path
+
+import pytest
+from pages.visiting import Answer, Site
+
+from companion.show import read_show
+
+LIST = b"Set 1\n1. Postbox Tango - Bb - 3:40 keys intro\n2. Nine Wet Umbrellas (Gm)\n3. Tram Home\n"
+
+
+@pytest.fixture
+def site(tmp_path: Path) -> Site:
+    return Site(tmp_path, text=None)
+
+
+def bring(site: Site, raw: bytes, name: str) -> Answer:
+    return site.ask("POST", f"/bring?name={name}", raw, Content_Type="application/octet-stream")
+
+
+def shows(site: Site) -> list[Path]:
+    return sorted(one for one in (site.path.parent / "shows").rglob("*") if one.is_file())
+
+
+def test_the_first_page_offers_three_ways(site: Site) -> None:
+    page = site.ask("GET", "/view").text
+    assert all(words in page for words in ("Bring a set list in", "invented engagement", "Begin an empty show"))
+
+
+def test_an_empty_show_is_begun_under_its_name(site: Site) -> None:
+    page = site.ask("POST", "/begin", {"title": "Night at the Mill"})
+    assert page.status_code == 200
+    assert "Night at the Mill" in page.text
+    (path,) = shows(site)
+    assert path.name == "night-at-the-mill.yaml"
+    assert read_show(path).show.title == "Night at the Mill"
+
+
+@pytest.mark.parametrize("title", ["", "  ", "a\nb", "a" * 201])
+def test_a_show_needs_a_name(site: Site, title: str) -> None:
+    assert site.ask("POST", "/begin", {"title": title}).status_code == 422
+    assert shows(site) == []
+
+
+@pytest.mark.parametrize("title", ["../../etc/passwd", "..", "/root/x", "C:\\x", "con", "a\u202eb", "."])
+def test_a_name_never_becomes_a_path_out_of_the_folder(site: Site, title: str) -> None:
+    site.ask("POST", "/begin", {"title": title})
+    outside = [one for one in site.path.parent.rglob("*.yaml") if one.parent != site.path.parent / "shows"]
+    assert outside == []
+
+
+def test_two_shows_of_one_name_are_two(site: Site) -> None:
+    for _ in range(2):
+        site.ask("POST", "/begin", {"title": "Mill"})
+    assert [one.name for one in shows(site)] == ["mill-2.yaml", "mill.yaml"]
+
+
+def test_a_set_list_becomes_a_show_and_says_how_it_was_understood(site: Site) -> None:
+    answer = bring(site, LIST, "pasted.txt")
+    assert answer.status_code == 200
+    assert "3 songs in 1 set, 1 without a key" in answer.headers["x-said"]
+    assert "Postbox Tango" in answer.text
+    (path,) = shows(site)
+    assert [song.title for song in read_show(path).show.sets[0].songs][2] == "Tram Home"
+
+
+@pytest.mark.parametrize("name", ["..%2F..%2Fevil.yaml", "%2Fetc%2F%00passwd", "C:%5C%3Cscript%3E.csv", "a" * 3000])
+def test_the_name_of_a_file_that_is_brought_never_becomes_a_path(site: Site, name: str) -> None:
+    answer = bring(site, LIST, name)
+    assert answer.status_code == 200
+    assert "<script>" not in answer.text
+    assert [path.parent for path in shows(site)] == [site.path.parent / "shows"]
+
+
+@pytest.mark.parametrize("raw", [b"", b"%PDF-1.4 nonsense", b"PK\x03\x04 nonsense", b"\x89PNG\r\n\x1a\n"])
+def test_what_is_no_set_list_is_refused_whatever_it_is_called(site: Site, raw: bytes) -> None:
+    answer = bring(site, raw, "list.csv")
+    assert answer.status_code == 422
+    assert shows(site) == []
+
+
+def test_the_invented_engagement_is_a_copy_to_try_everything_on(site: Site) -> None:
+    page = site.ask("POST", "/demo", {})
+    assert page.status_code == 200
+    assert "Kettle on the Jetty" in page.text
+    assert site.type("Seventeen Umbrellas", "key", "Bb").status_code == 200
+
+
+def test_a_show_prepared_before_is_offered_again(site: Site, tmp_path: Path) -> None:
+    site.ask("POST", "/begin", {"title": "Night at the Mill"})
+    site.workplace.close()
+    again = Site(tmp_path, text=None)
+    assert "Night at the Mill" in again.ask("GET", "/view").text
+    assert again.ask("POST", "/choose", {"show": "0"}).status_code == 200
+    for wrong in ("1", "-1", "../x", "²"):
+        assert again.ask("POST", "/choose", {"show": wrong}).status_code == 422
+
+
+def test_a_show_that_another_copy_has_open_is_refused_with_where_that_one_is(site: Site, tmp_path: Path) -> None:
+    site.ask("POST", "/begin", {"title": "Night at the Mill"})
+    second = Site(tmp_path, text=None)
+    answer = second.ask("POST", "/choose", {"show": "0"})
+    assert answer.status_code == 422
+    assert "http://127.0.0.1:4711/" in answer.text
+
+
+def test_a_folder_that_cannot_be_written_is_said_to_be(site: Site, tmp_path: Path) -> None:
+    (tmp_path / "shows").write_text("a file is in the way")
+    for answer in (
+        site.ask("POST", "/begin", {"title": "Mill"}),
+        site.ask("POST", "/demo", {}),
+        bring(site, LIST, "a"),
+    ):
+        assert answer.status_code == 422
+        assert "cannot be written" in answer.text

@@ -1,0 +1,128 @@
+"""The server as a process: where it listens, what it keeps for the next start, and a second copy."""
+
+import http.client
+import os
+import socket
+import stat
+from collections.abc import Callable, Iterator
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+from pages.serving import Serving
+from pages.visiting import SHOW
+
+from companion.pages.gate import TOKEN_HEADER
+from companion.pages.visitor import KeptDoor, kept_path
+
+Start = Callable[..., Serving]
+
+
+@pytest.fixture
+def show(tmp_path: Path) -> Path:
+    path = tmp_path / "mill.yaml"
+    path.write_text(SHOW, encoding="utf-8")
+    return path
+
+
+@pytest.fixture
+def start(tmp_path: Path) -> Iterator[Start]:
+    started: list[Serving] = []
+
+    def begin(*words: str) -> Serving:
+        started.append(Serving(tmp_path, *words))
+        return started[-1]
+
+    yield begin
+    for one in started:
+        one.end()
+
+
+def ask(door: KeptDoor, path: str) -> tuple[int, str]:
+    cookie = f"companion-{door.port}={door.cookie}"
+    headers = {"Host": f"127.0.0.1:{door.port}", "Cookie": cookie, TOKEN_HEADER: door.token}
+    with closing(http.client.HTTPConnection("127.0.0.1", door.port, timeout=10)) as line:
+        line.request("GET", path, headers=headers)
+        answer = line.getresponse()
+        return answer.status, answer.read().decode()
+
+
+def test_an_open_tab_goes_on_after_the_server_was_killed_and_not_after_it_was_ended(start: Start, show: Path) -> None:
+    first = start(str(show))
+    door = first.door(show)
+    assert door is not None
+    assert ask(door, "/view")[0] == 200
+    first.kill()
+    second = start(str(show))
+    assert second.port == first.port
+    assert "Tram Home" in ask(door, "/view")[1]
+    assert second.end() == 0
+    third = start(str(show))
+    assert third.port == first.port
+    assert ask(door, "/view")[0] == 403
+
+
+@pytest.mark.skipif(os.name != "posix", reason="other systems have no modes")
+def test_what_is_kept_is_the_player_s_alone(start: Start, show: Path, tmp_path: Path) -> None:
+    start(str(show))
+    kept = kept_path(tmp_path / "data" / "companion", show)
+    assert stat.S_IMODE(kept.stat().st_mode) == 0o600
+    assert stat.S_IMODE(kept.parent.stat().st_mode) == 0o700
+
+
+def test_another_port_is_taken_with_other_secrets_where_the_last_one_is_not_free(start: Start, show: Path) -> None:
+    first = start(str(show))
+    door = first.door(show)
+    first.kill()
+    with socket.socket() as thief:
+        thief.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        thief.bind(("127.0.0.1", first.port))
+        thief.listen()
+        second = start(str(show))
+        assert second.port != first.port
+        now = second.door(show)
+        assert door is not None
+        assert now is not None
+        assert (now.cookie, now.token) != (door.cookie, door.token)
+        assert ask(now, "/view")[0] == 200
+        assert ask(KeptDoor(now.port, door.cookie, door.token), "/view")[0] == 403
+
+
+def test_it_listens_on_this_computer_alone(start: Start, show: Path) -> None:
+    serving = start(str(show))
+    others = {found[4][0] for found in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)} - {"127.0.0.1"}
+    others |= {"127.0.0.2"}  # the whole of 127.0.0.0/8 leads here, and only one address listens
+    for other in others:
+        with pytest.raises(OSError), socket.create_connection((str(other), serving.port), timeout=2):  # noqa: PT011  any refusal
+            pass
+
+
+def test_a_second_copy_says_where_the_first_one_is_and_its_address_opens_that_one(start: Start, show: Path) -> None:
+    first = start(str(show))
+    second = start(str(show))
+    assert second.end() == 1
+    assert f"running already, at http://127.0.0.1:{first.port}/" in second.told
+    path = second.told.partition(f"127.0.0.1:{first.port}")[2].partition("open it with ")[2]
+    key = path.partition("?key=")[2].partition(" ")[0]
+    assert ask(KeptDoor(first.port), f"/?key={key}")[0] == 200
+
+
+def test_a_show_open_in_a_copy_that_was_started_without_one_is_refused_too(start: Start, show: Path) -> None:
+    start(str(show)).end()  # known from now on
+    first = start()
+    second = start(str(show))
+    assert second.end() == 1
+    assert f"open already, at http://127.0.0.1:{first.port}/" in second.told
+
+
+def test_the_log_holds_no_secret(start: Start, show: Path) -> None:
+    serving = start(str(show))
+    door = serving.door(show)
+    assert door is not None
+    for path in ("/view", "/view?column=x", "/no", "/%ff"):
+        ask(door, path)
+    assert serving.end() == 0
+    later = serving.told.replace(serving.address, "")
+    assert door.token not in later
+    assert door.cookie not in later
+    assert later.count("key=") == 0
