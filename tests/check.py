@@ -1,10 +1,10 @@
 """The one command that checks everything: format, lint, types, tests; it goes on after a fault, to report them all.
 
-The types are looked at beside the tests, since most machines have two processors, and reported last. The tests
-share the processors, but those that need a real port run one after the other (tests/conftest.py): with a process more,
-they lost a message now and then.
+The types are looked at beside the tests, since most machines have two processors, and reported last. The tests share
+the processors too; ``tests/sharing.py`` says how.
 """
 
+import os
 import subprocess
 import sys
 import tempfile
@@ -12,11 +12,13 @@ import time
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
+PROCESSES = min(4, (os.cpu_count() or 1) + 1)  # one more than processors: those on real ports wait much of their time
+POLITE = 5  # by which the types leave the processors to tests on real ports
 TYPES = ("mypy",)
 ONE_BY_ONE = {
     "format": ("ruff", "format", "--check", "--quiet", "."),
     "lint": ("ruff", "check", "--quiet", "."),
-    "tests": ("pytest", "-q", "-n", "auto", "--maxprocesses", "4", "--dist", "loadgroup"),
+    "tests": ("pytest", "-q", "-n", str(PROCESSES), "--no-loadscope-reorder"),
 }
 
 
@@ -26,6 +28,8 @@ def main(more_for_pytest: list[str]) -> int:
     begun = time.monotonic()
     with tempfile.TemporaryFile("w+", encoding="utf-8") as told:
         types = subprocess.Popen((sys.executable, "-m", *TYPES), cwd=ROOT, stdout=told, stderr=subprocess.STDOUT)
+        if hasattr(os, "setpriority"):
+            os.setpriority(os.PRIO_PROCESS, types.pid, POLITE)
         for name, command in ONE_BY_ONE.items():
             say(f"== {name}: {' '.join(command)}")
             more = more_for_pytest if name == "tests" else []

@@ -17,16 +17,22 @@ from real.playing import Play
 from real.program import NotThere, Program
 from real.synth import Synth
 from real.window import Display
+from sharing import Lines, is_real, line_of, step_back
+from xdist.remote import Producer
 
 NO_SKIP = os.environ.get("COMPANION_NO_SKIP") == "1"  # set by .ci/run: there, a skip is a failure
 LONGEST_S = {False: 120, True: 800}  # that a test may take, a long one too: one that hangs must not hold up the rest
 REAL = {"jack", "synth", "foot_box", "display"}
 
 
+# Where Python may not keep what it has compiled, each of the programs that the tests start compiles all of it again.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
+
 # No test asserts a time, hypothesis' own ones neither: a machine that is shared stands still now and then.
 settings.register_profile("companion", deadline=None)
 if not os.access(Path(__file__).parents[1], os.W_OK):  # a read-only disk takes no examples for the next time
-    set_hypothesis_home_dir(tempfile.mkdtemp())
+    set_hypothesis_home_dir(Path(tempfile.gettempdir()) / "companion-tests-hypothesis")
 settings.load_profile("companion")
 
 
@@ -47,13 +53,17 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     for item in items:
         if REAL & set(getattr(item, "fixturenames", ())):
             item.add_marker("real")
-            # One after the other, in two processes: those of the room "real", and those beside the rooms' own tests.
-            item.add_marker(pytest.mark.xdist_group("real" if item.path.parent.name == "real" else "ports"))
+    items.sort(key=lambda item: (not is_real(item.nodeid), line_of(item.nodeid) if is_real(item.nodeid) else ""))
     if "long" not in config.option.markexpr:
         left_out = [item for item in items if item.get_closest_marker("long")]
         if left_out:
             config.hook.pytest_deselected(items=left_out)
             items[:] = [item for item in items if not item.get_closest_marker("long")]
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Producer) -> Lines:
+    return Lines(config, log)
 
 
 def _no_skip(report: pytest.TestReport | pytest.CollectReport) -> None:
@@ -97,6 +107,8 @@ def _in_time(item: pytest.Item) -> Generator[None, object, object]:
 
 @pytest.hookimpl(wrapper=True)
 def pytest_runtest_setup(item: pytest.Item) -> Generator[None, object, object]:
+    if "PYTEST_XDIST_WORKER" in os.environ and not is_real(item.nodeid):
+        step_back()  # the lines come first: no test on real ports follows in this process
     return (yield from _in_time(item))
 
 

@@ -250,6 +250,17 @@ def test_a_test_that_never_runs_is_found(name: str, text: str, fault: str) -> No
     assert fault in found
 
 
+def test_nothing_makes_a_temporary_file_that_nobody_takes_away() -> None:
+    leaves = re.compile(r"\b(mkdtemp|mkstemp|NamedTemporaryFile)\(")
+    made = [
+        f"{path.relative_to(ROOT)}: {found[1]}"
+        for folder in ("companion", "tests")
+        for path in sorted((ROOT / folder).rglob("*.py"))
+        for found in leaves.finditer(path.read_text(encoding="utf-8"))
+    ]
+    assert made == []
+
+
 def test_ci_runs_the_test_command_of_the_readme() -> None:
     commands = re.findall(r"^python3 -m venv .*tests/check\.py.*$", (ROOT / ".ci/run").read_text(), re.MULTILINE)
     assert len(commands) == 1

@@ -98,11 +98,9 @@ def test_a_pack_whose_songs_share_pages_finds_each_of_them(tmp_path: Path) -> No
     assert missing_in_order(pages_of.__wrapped__(path)[0].text, ["Song 0 of the pier", "C", "2", "Song 1", "2"]) == []
 
 
-def test_the_demos_charts_fill_most_of_their_pages() -> None:
+def test_the_demos_charts_fill_most_of_their_pages(tmp_path: Path) -> None:
     """Measured on the rendered page: between the first and the last ink below the head there is most of it."""
-    import tempfile  # noqa: PLC0415 - one test
-
-    out = Path(tempfile.mkdtemp(prefix="companion-print-")) / "charts.pdf"
+    out = tmp_path / "charts.pdf"
     print_show(DEMO, PrintJob((Sheet.CHARTS,)), out)
     used = []
     for page in pages_of(out):

@@ -3,7 +3,6 @@
 import re
 from functools import cache
 from pathlib import Path
-from tempfile import mkdtemp
 
 import pytest
 from paper.readers_back import (
@@ -32,11 +31,18 @@ CHARTED = [song for song in SONGS if song.road_map]
 PLAYERS = ("keys", "Bb", "alto sax")
 SHEETS = [(sheet, paper) for sheet in Sheet for paper in Paper]
 SIGNS = str.maketrans({"b": "♭", "#": "♯"})
+FOLDER: list[Path] = []
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _folder(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """Keep what is printed once, for several tests, with the other files of the tests."""
+    FOLDER.append(tmp_path_factory.mktemp("printed"))
 
 
 @cache
 def printed(sheet: Sheet, paper: Paper = Paper.A4, players: tuple[str, ...] = (), *, numbers: bool = False) -> Path:
-    out = Path(mkdtemp(prefix="companion-print-")) / f"{sheet.value}.pdf"
+    out = FOLDER[-1] / f"{printed.cache_info().misses}-{sheet.value}.pdf"
     print_show(DEMO, PrintJob((sheet,), paper, players=players, in_numbers=numbers), out)
     return out
 

@@ -20,7 +20,7 @@ NO_START_SERVER = 1  # jack/types.h, JackNoStartServer
 
 def main() -> None:
     """Wait for the server, then serve until the input ends."""
-    jack = ctypes.CDLL(ctypes.util.find_library("jack") or "libjack.so.0")
+    jack = library()
     jack.jack_client_open.restype = ctypes.c_void_p
     jack.jack_get_ports.restype = ctypes.POINTER(ctypes.c_char_p)
     jack.jack_port_by_name.restype = ctypes.c_void_p
@@ -49,6 +49,14 @@ def main() -> None:
             jack.jack_connect(client, *(end.encode() for end in ends))
         say([*(ports() if what == "ports" else connections() if what == "connections" else []), "done"])
     jack.jack_client_close(client)
+
+
+def library() -> ctypes.CDLL:
+    """Load JACK's library by its usual name; the search for another starts two programs."""
+    try:
+        return ctypes.CDLL("libjack.so.0")
+    except OSError:
+        return ctypes.CDLL(ctypes.util.find_library("jack") or "libjack.so")
 
 
 def names(jack: Any, found: Any) -> Iterator[str]:  # noqa: ANN401 - a C library, and its array of strings

@@ -36,7 +36,8 @@ class Synth:
                 "fluidsynth",
                 *("-m", "jack", "-o", f"midi.jack.id={name}", "-o", f"midi.jack.server={server.name}"),
                 *("-a", "file", "-o", f"audio.file.name={audio or '/dev/null'}", "-o", "audio.file.type=raw"),
-                *(("-R", "0", "-C", "0") if audio else ()),
+                # A recording is dry; where nobody listens, a sound is read only when a channel plays it.
+                *(("-R", "0", "-C", "0") if audio else ("-o", "synth.dynamic-sample-loading=1")),
                 str(SOUND_FONT),
             ),
             env=server.env,
