@@ -10,7 +10,16 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from companion import __version__
-from companion.commands import before_the_doors, days_before, on_paper, planning_days, practising, preparing, read_guide
+from companion.commands import (
+    before_the_doors,
+    days_before,
+    on_paper,
+    planning_days,
+    practising,
+    preparing,
+    rating_songs,
+    read_guide,
+)
 from companion.commands.terminal import about_clashes, ignore_broken_pipe, offer_rig, print_json
 from companion.errors import CompanionError
 from companion.shown import harmless
@@ -173,7 +182,16 @@ def debrief(show: Path, journal: Path | None, markdown: Path | None, *, as_json:
             after.write(ask=about_clashes(as_json=as_json))
 
 
-ROOMS = (preparing, days_before, planning_days, practising, on_paper, before_the_doors, read_guide)
+ROOMS = (
+    preparing,
+    days_before,
+    planning_days,
+    rating_songs,
+    practising,
+    on_paper,
+    before_the_doors,
+    read_guide,
+)
 for one in itertools.chain.from_iterable(room.COMMANDS for room in ROOMS):
     companion.add_command(one)
 

@@ -13,6 +13,7 @@ from companion.setlist.tidy import folded
 from companion.show import Show, Song
 from companion.show.chords import SectionChords, chords_on
 from companion.show.features import features_of
+from companion.show.opening_sound import first_sounds
 
 SPOKEN: Final = ("", "first ", "second ", "third ", "fourth ", "fifth ", "sixth ", "seventh ", "eighth ")
 
@@ -81,13 +82,6 @@ def _of_song(song: Song) -> Iterator[Card]:
         yield Card(song, Asks.FEATURES, question, tuple(dict.fromkeys(one.section or one.what for one in features)))
     if song.ending:
         yield Card(song, Asks.ENDING, f"How does {song.title} end?", (song.ending.value,))
-
-
-def first_sounds(song: Song) -> tuple[str, ...]:
-    """Return the sounds that a song begins with: those of its first section, else its own."""
-    first = next((section for section in song.road_map if not section.tacet), None)
-    calls = first.sounds if first and first.sounds else song.sounds
-    return tuple(call.sound for call in calls)
 
 
 def _first_chord(song: Song) -> Iterator[Card]:

@@ -1,0 +1,193 @@
+"""Rate the songs of a show by single keys: how well each is known, how hard it is, which sound begins it. Pure."""
+
+import enum
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from typing import Final
+
+import msgspec
+
+from companion.setlist.tidy import folded
+from companion.show import Show, Song, SoundCall
+from companion.show.opening_sound import first_sounds
+
+KNOWS: Final = 5  # a song that could be played tonight needs no word on how hard it is
+ON_A_PAGE: Final = 9  # sounds that the digits choose from
+
+
+class Rates(enum.Enum):
+    """What is asked about a song; the value is its key in the show file."""
+
+    KNOWN = "known"
+    HARD = "hard"
+    SOUND = "sound"
+
+
+class RatePress(enum.Enum):
+    """The player's commands; the value is the help text."""
+
+    SKIP = "leave it open"
+    SKIP_SONG = "next song"
+    BACK = "back"
+    UNDO = "undo the last answer"
+    MORE = "more sounds"
+    STOP = "stop; what you answered is kept"
+
+
+RATE_KEYS: Final[Mapping[str, RatePress]] = {
+    "space": RatePress.SKIP,
+    "enter": RatePress.SKIP,
+    "right": RatePress.SKIP,
+    "n": RatePress.SKIP_SONG,
+    "down": RatePress.SKIP_SONG,
+    "b": RatePress.BACK,
+    "left": RatePress.BACK,
+    "backspace": RatePress.BACK,
+    "u": RatePress.UNDO,
+    "m": RatePress.MORE,
+    "q": RatePress.STOP,
+    "escape": RatePress.STOP,
+}
+
+
+class RateAnswer(msgspec.Struct, frozen=True):
+    """One answer: the number or the sound for a song. ``before``: the value that it replaces."""
+
+    title: str
+    rates: Rates
+    value: int | str
+    before: int | str | None
+
+
+class Rating(msgspec.Struct, frozen=True):
+    """A sitting: the songs in show order, each once, and the step that is asked now, counted from 0, three a song.
+
+    ``sounds`` are offered in this order throughout, so that fingers learn the digits. ``done`` are the steps answered
+    in this sitting, the last one last.
+    """
+
+    songs: tuple[Song, ...]
+    sounds: tuple[str, ...]
+    step: int = 0
+    page: int = 0
+    done: tuple[int, ...] = ()
+
+    @property
+    def is_over(self) -> bool:
+        """Whether every step was answered or passed."""
+        return self.step >= len(self.songs) * len(Rates)
+
+    @property
+    def song(self) -> Song:
+        """The song that is asked about."""
+        return self.songs[self.step // len(Rates)]
+
+    @property
+    def rates(self) -> Rates:
+        """What is asked about it."""
+        return tuple(Rates)[self.step % len(Rates)]
+
+    @property
+    def number(self) -> int:
+        """The song's number, from 1."""
+        return self.step // len(Rates) + 1
+
+    @property
+    def offered(self) -> tuple[str, ...]:
+        """The sounds on this page, for the digits from 1."""
+        return self.sounds[self.page * ON_A_PAGE : (self.page + 1) * ON_A_PAGE]
+
+    @property
+    def is_in_road_map(self) -> bool:
+        """Whether the road map's first section has its own sound, which a sound of the song would not change."""
+        return self.rates is Rates.SOUND and first_sounds(self.song) != tuple(call.sound for call in self.song.sounds)
+
+    def answer_to(self, key: str) -> RateAnswer | None:
+        """Return the answer that a key gives; None where it gives none."""
+        if len(key) != 1 or key not in "0123456789":
+            return None
+        digit = int(key)
+        before = value_of(self.song, self.rates)
+        if self.rates is Rates.SOUND:
+            if not 1 <= digit <= len(self.offered) or self.is_in_road_map:
+                return None
+            return RateAnswer(self.song.title, self.rates, self.offered[digit - 1], before)
+        return RateAnswer(self.song.title, self.rates, digit, before) if digit <= KNOWS else None
+
+    def answered(self, answer: RateAnswer) -> "Rating":
+        """Return the sitting after an answer was written."""
+        songs = list(self.songs)
+        songs[self.step // len(Rates)] = _with_value(self.song, answer)
+        return msgspec.structs.replace(self, songs=tuple(songs), done=(*self.done, self.step)).onward()
+
+    def reread(self, show: Show) -> "Rating":
+        """Return the sitting with the songs as they are in the file now; one that is gone stays until it is asked."""
+        now = {folded(song.title): song for one in reversed(show.sets) for song in reversed(one.songs)}
+        return msgspec.structs.replace(self, songs=tuple(now.get(folded(song.title), song) for song in self.songs))
+
+    def pressed(self, press: RatePress) -> "Rating":
+        """Return the sitting after a command. Undo goes back to the last answer's step; then ``reread`` the file."""
+        match press:
+            case RatePress.SKIP:
+                return self.onward()
+            case RatePress.SKIP_SONG:
+                last = self.step - self.step % len(Rates) + len(Rates) - 1
+                return msgspec.structs.replace(self, step=last).onward()
+            case RatePress.BACK:
+                return msgspec.structs.replace(self, step=max(0, self.step - 1), page=0)
+            case RatePress.UNDO if self.done:
+                return msgspec.structs.replace(self, step=self.done[-1], done=self.done[:-1], page=0)
+            case RatePress.MORE if self.rates is Rates.SOUND:
+                pages = -(-len(self.sounds) // ON_A_PAGE) or 1
+                return msgspec.structs.replace(self, page=(self.page + 1) % pages)
+        return self
+
+    def onward(self) -> "Rating":
+        """Return the sitting at the next step that is still open; over where none is."""
+        later = range(self.step + 1, len(self.songs) * len(Rates))
+        step = next((step for step in later if self._is_open(step)), len(self.songs) * len(Rates))
+        return msgspec.structs.replace(self, step=step, page=0)
+
+    def _is_open(self, step: int) -> bool:
+        song, rates = self.songs[step // len(Rates)], tuple(Rates)[step % len(Rates)]
+        return value_of(song, rates) is None and not (rates is Rates.HARD and song.known == KNOWS)
+
+    @property
+    def open_steps(self) -> int:
+        """How many steps are open."""
+        return sum(self._is_open(step) for step in range(len(self.songs) * len(Rates)))
+
+
+def rating_of(show: Show, sounds: Iterable[str] = ()) -> Rating:
+    """Return a sitting that begins at the first open step; at the first of all where none is open.
+
+    ``sounds``: those of the rig, offered after the ones that the show uses.
+    """
+    seen: set[str] = set()
+    songs: list[Song] = []
+    used: Counter[str] = Counter()
+    for song in (song for one in show.sets for song in one.songs):
+        if not song.tacet and folded(song.title) not in seen:
+            seen.add(folded(song.title))
+            songs.append(song)
+            used.update(first_sounds(song))
+    offered = dict.fromkeys((*(name for name, _ in used.most_common()), *sounds))
+    begun = Rating(tuple(songs), tuple(offered), step=-1).onward()
+    return msgspec.structs.replace(begun, step=0) if begun.is_over and songs else begun
+
+
+def value_of(song: Song, rates: Rates) -> int | str | None:
+    """Return what the show says; None where it is open."""
+    match rates:
+        case Rates.KNOWN:
+            return song.known
+        case Rates.HARD:
+            return song.hard
+        case Rates.SOUND:
+            return ", ".join(first_sounds(song)) or None
+
+
+def _with_value(song: Song, answer: RateAnswer) -> Song:
+    if answer.rates is Rates.SOUND:
+        return msgspec.structs.replace(song, sounds=(SoundCall(str(answer.value)),))
+    return msgspec.structs.replace(song, **{answer.rates.value: answer.value})
