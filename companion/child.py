@@ -127,7 +127,14 @@ def within_limits(
     return watched(process, max_bytes, max_cpu_s)
 
 
-def ask(command: list[str], given: bytes, *, max_s: float | None = None, max_memory: int = MAX_MEMORY) -> ChildOutput:
+def ask(
+    command: list[str],
+    given: bytes,
+    *,
+    max_s: float | None = None,
+    max_memory: int = MAX_MEMORY,
+    max_cpu_s: float | None = MAX_CPU_S,
+) -> ChildOutput:
     """Run a child, write ``given`` to its standard input, and return its answer within the limits.
 
     The child calls ``limit_this_process`` itself. Raises OSError if the process cannot start.
@@ -144,7 +151,7 @@ def ask(command: list[str], given: bytes, *, max_s: float | None = None, max_mem
             out.append(cast("IO[bytes]", process.stdout).read(MAX_ANSWER + 1))
         giving.join()
 
-    with process, within_limits(process, max_memory) as too_much:
+    with process, within_limits(process, max_memory, max_cpu_s) as too_much:
         talking = threading.Thread(target=talk, name="from the reader", daemon=True)
         talking.start()
         talking.join(MAX_S if max_s is None else max_s)

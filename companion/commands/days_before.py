@@ -29,7 +29,7 @@ GERMAN = click.option("--german", is_flag=True, help="Read keys as in German: H 
 def import_(file: Path, into: Path | None, *, german: bool, yes: bool, as_json: bool) -> None:
     """Turn a set list into a show, or bring in its next version.
 
-    Reads CSV, XLSX, PDF, Markdown, text as pasted from a message, and Standard MIDI Files (one song each).
+    Reads text, messages, mails, tables, documents, PDFs and pictures, and Standard MIDI Files (one song each).
     """
     if file.suffix.lower() in (".mid", ".midi"):
         _import_midi(file, into or Path(f"{file.stem}.yaml"), yes=yes, as_json=as_json)

@@ -3,6 +3,7 @@
 import io
 import zipfile
 import zlib
+from base64 import b64encode
 from collections.abc import Callable
 
 SHEET = "xl/worksheets/sheet1.xml"
@@ -168,11 +169,11 @@ def _lines(line: str, size: int) -> bytes:
     return "".join(f"{line}\n" for _ in range(min(9_000, size // (len(line) + 1)))).encode()
 
 
-WORD = "Moth "
+WORDS_OF_TEXT = "Moth "
 SIZE = 250_000  # bytes: as much text as is read
 TEXTS: dict[str, Callable[[], tuple[str, bytes]]] = {
     "one line": lambda: ("a.txt", b"Moth" * 300_000),
-    "one line of words": lambda: ("a.txt", WORD.encode() * 200_000),
+    "one line of words": lambda: ("a.txt", WORDS_OF_TEXT.encode() * 200_000),
     "one line of columns": lambda: ("a.csv", b"Moth," * 1_500_000),
     "one cell": lambda: ("a.csv", b"Title,Key\nMoth,Bb\n" + b"x" * 8_000_000),
     "one cell in quotes": lambda: ("a.csv", b'Title,Key\nMoth,"' + b"x\n" * 4_900 + b"x" * 7_000_000 + b'"'),
@@ -198,3 +199,146 @@ TEXTS: dict[str, Callable[[], tuple[str, bytes]]] = {
     "marks": lambda: ("a.txt", _lines("é" * 230, SIZE)),
     "colons": lambda: ("a.txt", _lines("show: " * 70, SIZE)),
 }
+
+
+OASIS = "application/vnd.oasis.opendocument"
+OPEN_NAMES = 'xmlns:office="o" xmlns:text="t" xmlns:table="b"'
+WORD = "http://schemas.openxmlformats.org/wordprocessingml/2006/main"
+
+
+def zipped(**parts: str) -> bytes:
+    """Return a zip with these XML parts; ``_`` in a name stands for a slash."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as made:
+        for name, part in parts.items():
+            made.writestr(f"{name.replace('_', '/')}.xml", part)
+    return out.getvalue()
+
+
+def word(body: str, **parts: str) -> bytes:
+    main = f'<w:document xmlns:w="{WORD}"><w:body>{body}</w:body></w:document>'
+    return zipped(word_document=main, **parts)
+
+
+def open_text(body: str, **parts: str) -> bytes:
+    return zipped(content=f"<office:body {OPEN_NAMES}>{body}</office:body>", **parts)
+
+
+def open_sheet(body: str) -> bytes:
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as made:
+        made.writestr("mimetype", f"{OASIS}.spreadsheet", zipfile.ZIP_STORED)
+        made.writestr(
+            "content.xml", f'<office:body xmlns:office="o" xmlns:text="t" xmlns:table="b">{body}</office:body>'
+        )
+    return out.getvalue()
+
+
+STYLED = "</w:styles>"
+ENDS = "</table:table>"
+REPEATED = '<table:table-cell table:number-columns-repeated="9999999"><text:p>Moth</text:p></table:table-cell>'
+CELL = "<table:table-cell><text:p>Moth</text:p></table:table-cell>"
+DOCUMENTS: dict[str, Callable[[], tuple[str, bytes]]] = {
+    "docx, paragraphs": lambda: ("a.docx", word("<w:p/>" * 3_000_000)),
+    "docx, letters": lambda: ("a.docx", word("<w:p><w:r>" + "<w:t>Moth</w:t>" * 900_000 + "</w:r></w:p>")),
+    "docx, deep": lambda: ("a.docx", word("<w:tbl><w:tr><w:tc>" * 100_000)),
+    "docx, nested tables": lambda: (
+        "a.docx",
+        word(("<w:tbl><w:tr><w:tc><w:p><w:r><w:t>Moth</w:t></w:r></w:p>" * 30 + "</w:tc></w:tr></w:tbl>" * 30) * 400),
+    ),
+    "docx, wide cells": lambda: (
+        "a.docx",
+        word('<w:tbl><w:tr><w:tc><w:tcPr><w:gridSpan w:val="99999"/></w:tcPr></w:tc></w:tr></w:tbl>' * 20_000),
+    ),
+    "docx, styles in a ring": lambda: (
+        "a.docx",
+        word(
+            '<w:p><w:pPr><w:pStyle w:val="a"/></w:pPr><w:r><w:t>Moth</w:t></w:r></w:p>' * 20_000,
+            word_styles=f'<w:styles xmlns:w="{WORD}"><w:style w:styleId="a"><w:basedOn w:val="a"/></w:style>{STYLED}',
+        ),
+    ),
+    "odt, spaces": lambda: ("a.odt", open_text("<text:p>Moth" + '<text:s text:c="9999999"/>' * 200_000 + "</text:p>")),
+    "odt, lists": lambda: ("a.odt", open_text("<text:list><text:list-item>" * 100_000)),
+    "ods, repeated rows": lambda: (
+        "a.ods",
+        open_sheet(f'<table:table><table:table-row table:number-rows-repeated="99999">{CELL}</table:table-row>{ENDS}'),
+    ),
+    "ods, repeated cells": lambda: (
+        "a.ods",
+        open_sheet(
+            "<table:table><table:table-row>" + REPEATED * 50_000 + "</table:table-row></table:table>"
+        ),
+    ),
+    "ods, sheets": lambda: ("a.ods", open_sheet("<table:table/>" * 300_000)),
+    "rtf, deep": lambda: ("a.rtf", b"{\\rtf1" + b"{" * 3_000_000),
+    "rtf, words": lambda: ("a.rtf", b"{\\rtf1" + b"\\par" * 1_900_000),
+    "rtf, letters": lambda: ("a.rtf", b"{\\rtf1 " + b"Moth " * 1_500_000),
+    "rtf, cells": lambda: ("a.rtf", b"{\\rtf1\\trowd\\intbl" + b" Moth\\cell" * 700_000),
+    "rtf, numbers": lambda: ("a.rtf", b"{\\rtf1\\uc8" + b"\\u99999999999" * 500_000),
+    "rtf, one word": lambda: ("a.rtf", b"{\\rtf1\\" + b"a" * 8_000_000),
+    "html, deep": lambda: ("a.html", b"<html>" + b"<div>" * 300_000),
+    "html, cells": lambda: ("a.html", b"<html><table>" + b"<td>" * 400_000),
+    "html, spans": lambda: ("a.html", b"<html><table><tr>" + b"<td colspan=999 rowspan=999>Moth" * 60_000),
+    "html, lists": lambda: ("a.html", b"<html>" + b"<ol><li>" * 200_000),
+    "html, unended": lambda: ("a.html", b"<html>" + b"<p x" * 500_000),
+    "html, comments": lambda: ("a.html", b"<html>" + b"<!--" * 500_000),
+    "html, declarations": lambda: ("a.html", b"<html>" + b"<![CDATA[" * 220_000),
+    "html, marks": lambda: ("a.html", b"<html>" + b"&#" * 1_000_000),
+    "html, attributes": lambda: ("a.html", b"<html><p " + b"a='" * 600_000),
+    "html, a style sheet": lambda: ("a.html", b"<html><style>" + b".a{b:" * 400_000 + b"</style><p>Moth"),
+    "html, letters": lambda: ("a.html", b"<html><p>" + b"Moth " * 400_000),
+    "mail, deep": lambda: ("a.eml", b"Message-ID: <1>\nMIME-Version: 1.0\n" + _deep_parts(3_000)),
+    "mail, parts": lambda: ("a.eml", _parts(5_000)),
+    "mail, a header": lambda: ("a.eml", b"Message-ID: <1>\nSubject: " + b"=?utf-8?q?a?= " * 50_000 + b"\n\nMoth (C)\n"),
+    "mail, headers": lambda: ("a.eml", b"Message-ID: <1>\n" + b"X: y\n" * 1_200_000 + b"\nMoth (C)\n"),
+    "mail, an encoding": lambda: (
+        "a.eml",
+        b"Message-ID: <1>\nContent-Type: text/plain; charset=zlib_codec\nContent-Transfer-Encoding: base64\n\n"
+        + b64encode(zlib.compress(b"Moth\n" * 100_000_000, 9)),
+    ),
+    "a zip in a zip": lambda: ("a.zip", zipped(a="x" * 60_000_000)),
+}  # fmt: skip
+
+
+def _deep_parts(deep: int) -> bytes:
+    return (
+        b"".join(b'Content-Type: multipart/mixed; boundary="b%d"\n\n--b%d\n' % (at, at) for at in range(deep))
+        + b"Content-Type: text/plain\n\nMoth (C)\n"
+    )
+
+
+def _parts(number: int) -> bytes:
+    part = b"--b\nContent-Type: text/plain\n\nMoth (C)\n"
+    return b'Message-ID: <1>\nMIME-Version: 1.0\nContent-Type: multipart/mixed; boundary="b"\n\n' + part * number
+
+
+def png(width: int, height: int) -> bytes:
+    """Return a picture of this size in black and white whose first rows are all the same, packed (PNG, W3C, 11.2)."""
+    rows = zlib.compressobj(9)
+    data = (
+        b"".join(rows.compress(bytes(1 + (width + 7) // 8) * 1_000) for _ in range(min(height // 1_000, 8)))
+        + rows.flush()
+    )
+
+    def chunk(kind: bytes, body: bytes) -> bytes:
+        return len(body).to_bytes(4) + kind + body + zlib.crc32(kind + body).to_bytes(4)
+
+    head = width.to_bytes(4) + height.to_bytes(4) + bytes((1, 0, 0, 0, 0))
+    return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", data) + chunk(b"IEND", b"")
+
+
+PICTURES: dict[str, Callable[[], tuple[str, bytes]]] = {
+    "a bomb of pixels": lambda: ("a.png", png(60_000, 60_000)),
+    "a size that lies": lambda: ("a.png", png(8, 1_000).replace((1_000).to_bytes(4), (2_000_000_000).to_bytes(4), 1)),
+    "a text without end": lambda: (
+        "a.png",
+        png(8, 1_000)[:33] + _text_chunk(zlib.compress(b"a" * 40_000_000, 9)) + png(8, 1_000)[33:],
+    ),
+    "a picture cut short": lambda: ("a.jpg", b"\xff\xd8\xff\xe0" + bytes(100)),
+    "as large as is read": lambda: ("a.png", png(8_000, 8_000)),
+}
+
+
+def _text_chunk(packed: bytes) -> bytes:
+    body = b"Comment\0\0" + packed
+    return len(body).to_bytes(4) + b"zTXt" + body + zlib.crc32(b"zTXt" + body).to_bytes(4)

@@ -13,6 +13,7 @@ from reportlab.lib.pdfencrypt import StandardEncryption
 from reportlab.pdfgen.canvas import Canvas
 from setlist.shapes_pages import PAGES
 
+from companion import child
 from companion.errors import FaultyFile
 from companion.setlist import read_list
 from companion.setlist.readers.limits import MAX_SONGS
@@ -54,8 +55,8 @@ def with_part(name: str, part: bytes) -> bytes:
         ("a.csv", b"\x00\x01\x02", "not text"),
         ("a.doc", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(100), "old Office file"),
         ("a.png", b"\x89PNG\r\n", "picture"),
-        ("a.rtf", b"{\\rtf1 Moth}", "rich text"),
-        ("a.docx", b"PK\x03\x04" + bytes(40), "Word document"),
+        ("a.rtf", b"{\\rtf1 \\bin9 Moth}", "rich text"),
+        ("a.docx", b"PK\x03\x04" + bytes(40), "damaged"),
         ("a.xlsx", b"PK\x03\x04" + bytes(40), "damaged"),
         ("a.pdf", b"%PDF-1.7\nrubbish", "damaged"),
         ("a.txt", b"x" * (8 * 1024 * 1024 + 1), "larger than 8 MiB"),
@@ -119,11 +120,12 @@ def test_a_locked_pdf_is_told(tmp_path: Path) -> None:
     assert "password" in refused(tmp_path, "locked.pdf", out.getvalue())
 
 
-def test_a_pdf_that_is_a_picture_is_told(tmp_path: Path) -> None:
+def test_a_pdf_that_is_a_picture_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(child, "program", lambda _: None)
     page = FPDF()
     page.add_page()
     page.image(Image.new("RGB", (60, 60), "white"), 10, 10, 60)
-    assert "only pictures" in refused(tmp_path, "scan.pdf", bytes(page.output()))
+    assert "install tesseract" in refused(tmp_path, "scan.pdf", bytes(page.output()))
 
 
 def test_a_pdf_is_read_through_a_process_of_its_own(tmp_path: Path) -> None:

@@ -4,31 +4,19 @@ import codecs
 import os
 from pathlib import Path
 
+from companion.errors import FaultyFile
 from companion.regular import NotRegular, TooLarge, read_regular
 from companion.setlist.model import ListPage
-from companion.setlist.readers.limits import MAX_BYTES
-from companion.setlist.readers.refusal import no_list
+from companion.setlist.readers.limits import MAX_BYTES, MAX_PICTURE_BYTES
+from companion.setlist.readers.other_kinds import is_picture, other_kind, zip_kind
+from companion.setlist.readers.refusal import no_list, only_pictures
+from companion.setlist.readers.workbook_parts import names_in_zip
 
-ZIPS = {  # by file name extension, since all of these are zips
-    ".docx": "a Word document",
-    ".odt": "a text document",
-    ".ods": "an OpenDocument spreadsheet",
-    ".pages": "a Pages document",
-    ".numbers": "a Numbers spreadsheet",
-    ".zip": "a zip",
-}
-OTHERS = (  # the formats' published signatures
-    (b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1", "an old Office file", "the same, saved as .xlsx or exported as PDF"),
-    (b"{\\rtf", "a rich text file", "the same, saved as plain text or exported as PDF"),
-    (b"\x89PNG", "a picture", "the list as text: typed, or copied from the phone's text recognition"),
-    (b"\xff\xd8\xff", "a picture", "the list as text: typed, or copied from the phone's text recognition"),
-    (b"GIF8", "a picture", "the list as text"),
-)
 COLUMNS_BY_ENDING = {".csv": "", ".tsv": "\t", ".tab": "\t"}
 
 
 def rows_in(raw: bytes, shown: str) -> tuple[ListPage, ...]:
-    """Return the rows of a CSV, TSV, XLSX, PDF, text or Markdown file. Raises FaultyFile for any other.
+    """Return the rows of a list in any format that is read. Raises FaultyFile for any other.
 
     ``shown`` is the file's name; its extension distinguishes comma-separated values from text.
     """
@@ -38,9 +26,21 @@ def rows_in(raw: bytes, shown: str) -> tuple[ListPage, ...]:
         return pages_of_pdf(raw, shown)
     if raw.startswith(b"PK\x03\x04"):
         return _zipped(raw, shown)
-    for mark, what, write in OTHERS:
-        if raw.startswith(mark):
-            raise no_list(shown, f"this is {what}", write)
+    if raw.startswith(b"{\\rtf"):
+        from companion.setlist.readers.rich_text import pages_of_rich_text
+
+        return pages_of_rich_text(raw, shown)
+    if is_picture(raw):
+        raise only_pictures(shown, "this is a picture, so it holds no text", "the list as text")
+    if kind := other_kind(raw):
+        raise no_list(shown, f"this is {kind.what}", kind.write)
+    from companion.setlist.readers.mail import is_mail, pages_of_mail
+    from companion.setlist.readers.web_page import is_web_page, pages_of_web_page
+
+    if is_mail(raw):
+        return pages_of_mail(raw, shown, decoded)
+    if is_web_page(raw):
+        return pages_of_web_page(raw, shown, decoded)
     from companion.setlist.readers.text import pages_of_text
 
     text, remarks = decoded(raw, shown)
@@ -48,8 +48,20 @@ def rows_in(raw: bytes, shown: str) -> tuple[ListPage, ...]:
 
 
 def _zipped(raw: bytes, shown: str) -> tuple[ListPage, ...]:
-    if (kind := ZIPS.get(Path(shown).suffix.lower())) and b"xl/" not in raw:
-        raise no_list(shown, f"this is {kind}", "the same, saved as .xlsx or .csv, exported as PDF, or pasted as text")
+    """Return the rows of an office file, known by its parts."""
+    names = names_in_zip(raw, shown)
+    if "word/document.xml" in names:
+        from companion.setlist.readers.word_document import pages_of_word
+
+        return pages_of_word(raw, shown)
+    if "content.xml" in names:
+        from companion.setlist.readers.open_document import pages_of_open_text
+        from companion.setlist.readers.open_sheet import is_sheet, pages_of_open_sheet
+
+        return (pages_of_open_sheet if is_sheet(raw) else pages_of_open_text)(raw, shown)
+    if "xl/workbook.xml" not in names:
+        kind = zip_kind(names)
+        raise no_list(shown, f"this is {kind.what}", kind.write)
     from companion.setlist.readers.workbook import pages_of_workbook
 
     return pages_of_workbook(raw, shown)
@@ -78,17 +90,22 @@ def bytes_of(path: str | os.PathLike[str]) -> bytes:
     """Return the file's bytes. Raises FaultyFile where it is empty, too large or unreadable."""
     shown = os.fspath(path)
     try:
-        raw = read_regular(path, MAX_BYTES)
+        raw = read_regular(path, MAX_PICTURE_BYTES)
     except FileNotFoundError:
         raise no_list(shown, "there is no such file") from None
     except TooLarge:
-        most = MAX_BYTES // 1024 // 1024
-        raise no_list(shown, f"the file is larger than {most} MiB", "the pages with the list alone") from None
+        raise _too_large(shown, MAX_PICTURE_BYTES) from None
     except (NotRegular, IsADirectoryError):
         what = "a folder, not a file" if Path(path).is_dir() else "not a regular file"
         raise no_list(shown, what, "the list's own path") from None
     except (OSError, ValueError) as error:
         raise no_list(shown, f"the file cannot be read ({getattr(error, 'strerror', None) or error})") from None
+    if len(raw) > MAX_BYTES and not is_picture(raw) and b"%PDF-" not in raw[:1024]:
+        raise _too_large(shown, MAX_BYTES)
     if not raw.strip():
         raise no_list(shown, "the file is empty")
     return raw
+
+
+def _too_large(shown: str, most: int) -> FaultyFile:
+    return no_list(shown, f"the file is larger than {most >> 20} MiB", "the pages with the list alone")

@@ -10,8 +10,11 @@ from companion import child
 from companion.child import Ended
 from companion.errors import UNREADABLE, CompanionError, Fault, FaultyFile
 from companion.setlist.notation import Notation
+from companion.setlist.readers.refusal import OnlyPictures
 
 T = TypeVar("T")
+
+PICTURES_TAKE = 4  # times the memory and the time of a text: a photograph is unpacked to 50 million shades of grey
 
 WHY = {
     Ended.TOO_LONG: f"it takes more than {child.MAX_CPU_S} seconds to read; an ordinary file takes half a second",
@@ -23,7 +26,7 @@ WHY = {
 class ReadRequest(msgspec.Struct, frozen=True):
     """The child's task: the first line of its input, before the file's bytes."""
 
-    kind: str  # list or midi
+    kind: str  # list, midi, pictures (prepare them for reading) or words (those that were read from pictures)
     name: str  # the file's name, without its folder
     notation: Notation = Notation.LETTERS
     chosen: str | None = None  # which of several lists in the file
@@ -34,6 +37,7 @@ class ReadApart(msgspec.Struct, frozen=True):
 
     found: msgspec.Raw = msgspec.Raw(b"null")
     faults: tuple[tuple[int, int, str, str], ...] = ()
+    only_pictures: bool = False
 
 
 def asked_in(line: bytes) -> ReadRequest:
@@ -46,17 +50,25 @@ def answer_to(asked: ReadRequest, raw: bytes, read: Callable[[ReadRequest, bytes
     try:
         answer = ReadApart(found=msgspec.Raw(msgspec.json.encode(read(asked, raw))))
     except FaultyFile as faulty:
-        answer = ReadApart(faults=tuple(fault[1:] for fault in faulty.faults))
+        faults = tuple(fault[1:] for fault in faulty.faults)
+        answer = ReadApart(faults=faults, only_pictures=isinstance(faulty, OnlyPictures))
     return msgspec.json.encode(answer)
 
 
 def read_apart(request: ReadRequest, raw: bytes, path: str | os.PathLike[str], found: type[T]) -> T:
-    """Read a file's bytes in a child process. Raises FaultyFile if they are refused or the child hits a limit."""
+    """Read a file's bytes in a child process.
+
+    Raises FaultyFile if they are refused or the child hits a limit; OnlyPictures where they hold no text.
+    """
     shown = os.fspath(path)
+    is_for_pictures = request.kind == "pictures"
     asked = msgspec.structs.replace(request, name=request.name.encode(errors="replace").decode())
     try:
         answer = child.ask(
-            child.python("companion.setlist.readers.apart_reader"), msgspec.json.encode(asked) + b"\n" + raw
+            child.python("companion.setlist.readers.apart_reader", *(["pictures"] if is_for_pictures else [])),
+            msgspec.json.encode(asked) + b"\n" + raw,
+            max_memory=child.MAX_MEMORY * (PICTURES_TAKE if is_for_pictures else 1),
+            max_cpu_s=child.MAX_CPU_S * (PICTURES_TAKE if is_for_pictures else 1),
         )
     except OSError as error:
         raise CompanionError(f"{shown}: no process can be started to read it ({error.strerror or error})") from None
@@ -67,5 +79,6 @@ def read_apart(request: ReadRequest, raw: bytes, path: str | os.PathLike[str], f
     except UNREADABLE:  # the reader's libraries may print beside the answer
         raise FaultyFile((Fault(shown, 0, 0, WHY[Ended.BROKEN], "the list as CSV or text"),)) from None
     if told.faults:
-        raise FaultyFile(tuple(Fault(shown, *fault) for fault in told.faults))
+        kind = OnlyPictures if told.only_pictures else FaultyFile
+        raise kind(tuple(Fault(shown, *fault) for fault in told.faults))
     return msgspec.json.decode(told.found, type=found)

@@ -6,7 +6,7 @@ import msgspec
 
 from companion.setlist.model import ListPage, ListRow, SourceLine
 from companion.setlist.readers.limits import LONGEST_CELL, MAX_LETTERS, MAX_PAGES, MAX_ROWS
-from companion.setlist.readers.refusal import no_list
+from companion.setlist.readers.refusal import no_list, only_pictures
 from companion.setlist.readers.text_spans import TextSpan, grid
 from companion.setlist.tidy import tidy, without_emphasis
 
@@ -48,7 +48,7 @@ def pages_of_pdf(raw: bytes, shown: str) -> tuple[ListPage, ...]:
         raise no_list(shown, "the PDF cannot be read: it is damaged", "the same, exported again, or pasted as text")
     if not any(printed.pages):
         what = "only pictures" if printed.pictures else "no text"
-        raise no_list(
+        raise only_pictures(
             shown, f"the PDF holds {what}, so nothing can be read", "a PDF with text, or the list typed or pasted"
         )
     if sum(map(len, printed.pages)) > MAX_ROWS:

@@ -1,4 +1,4 @@
-"""The parts of a workbook, a zip of XML: each is streamed once, counted while it is read, never built as a tree.
+"""The parts of an office file, a zip of XML: each is streamed once, counted while it is read, never built as a tree.
 
 The parser itself reports document types and entities, so no encoding or spelling can hide one.
 """
@@ -40,27 +40,48 @@ Closes = Callable[[str], None]
 Says = Callable[[str], None]
 
 
-class Parts:
-    """An open workbook. Counts add up over all parts, so that many small ones cannot evade a limit."""
+def names_in_zip(raw: bytes, shown: str) -> tuple[str, ...]:
+    """Return the names of a zip's members. Raises FaultyFile where its directory is damaged or endless."""
+    return tuple(member.filename for member in _opened(raw, shown).infolist())
 
-    def __init__(self, raw: bytes, shown: str) -> None:
-        """Check the zip's directory. Raises FaultyFile where it is not a workbook, locked, damaged or far too large."""
-        self.shown = shown
+
+def _opened(raw: bytes, shown: str) -> zipfile.ZipFile:
+    try:
+        found = zipfile.ZipFile(io.BytesIO(raw))
+    except DAMAGED as error:
+        raise no_list(shown, f"the file is damaged ({error})", "the same, saved again") from None
+    if len(found.infolist()) > MAX_PARTS:
+        raise no_list(shown, f"{len(found.infolist())} files inside; a document or workbook has about a dozen")
+    return found
+
+
+class Parts:
+    """An open office file. Counts add up over all parts, so that many small ones cannot evade a limit."""
+
+    def __init__(
+        self,
+        raw: bytes,
+        shown: str,
+        *,
+        what: str = "workbook",
+        main: str = "xl/workbook.xml",
+        max_depth: int = MAX_DEPTH,
+    ) -> None:
+        """Check the zip's directory. Raises FaultyFile where it lacks ``main``, is locked, damaged or far too large.
+
+        ``what``: the word for it in messages.
+        """
+        self.shown, self.what, self._max_depth = shown, what, max_depth
         self._bytes = self._elements = 0
-        try:
-            self._zip = zipfile.ZipFile(io.BytesIO(raw))
-        except DAMAGED as error:
-            raise no_list(shown, f"the workbook is damaged ({error})", "the same, saved again") from None
+        self._zip = _opened(raw, shown)
         members = self._zip.infolist()
-        if len(members) > MAX_PARTS:
-            raise no_list(shown, f"{len(members)} files inside; a workbook has about a dozen")
         if sum(member.file_size for member in members) > MAX_ZIP_BYTES:
             raise self._too_much(MAX_ZIP_BYTES)
         if any(member.flag_bits & 1 for member in members):
             raise no_list(shown, "the file is locked with a password", "a copy without it")
         self.names = {member.filename for member in members}
-        if "xl/workbook.xml" not in self.names:
-            raise no_list(shown, "this is a zip, but not a workbook", "the list as .xlsx, .csv, PDF or text")
+        if main not in self.names:
+            raise no_list(shown, f"this is a zip, but not a {what}", "the list as .xlsx, .csv, PDF or text")
 
     def read(self, name: str, opens: Opens, closes: Closes | None = None, says: Says | None = None) -> None:
         """Stream one part through these handlers. Raises FaultyFile where it is damaged, hostile or too large."""
@@ -73,8 +94,9 @@ class Parts:
             nonlocal depth
             depth += 1
             self._elements += 1
-            if depth > MAX_DEPTH:
-                raise no_list(self.shown, f"{name} is nested deeper than {MAX_DEPTH} levels; a workbook has about ten")
+            if depth > self._max_depth:
+                problem = f"{name} is nested deeper than {self._max_depth} levels; a {self.what} has about ten"
+                raise no_list(self.shown, problem)
             if self._elements > MAX_ELEMENTS:
                 raise no_list(self.shown, f"more than {MAX_ELEMENTS:,} cells and other values", "the list alone")
             if any(" " in one for one in attributes):
@@ -97,9 +119,11 @@ class Parts:
         try:
             self._stream(name, parser)
         except DAMAGED as error:
-            raise no_list(self.shown, f"the workbook is damaged ({error})", "the same, saved again") from None
+            raise no_list(self.shown, f"the {self.what} is damaged ({error})", "the same, saved again") from None
         except (expat.ExpatError, LookupError) as error:
-            raise no_list(self.shown, f"the workbook cannot be read ({name}: {error})", FROM_ONE_CELL) from None
+            problem = f"the {self.what} cannot be read ({name}: {error})"
+            write = FROM_ONE_CELL if self.what == "workbook" else "the same, saved again or exported as PDF"
+            raise no_list(self.shown, problem, write) from None
 
     def _stream(self, name: str, parser: expat.XMLParserType) -> None:
         """Feed a part to its parser piece by piece, without trusting the size that the zip declares."""
@@ -117,4 +141,4 @@ class Parts:
         parser.Parse(b"", True)
 
     def _too_much(self, most: int) -> Exception:
-        return no_list(self.shown, f"the workbook unpacks to more than {most // 1024 // 1024} MiB", "the list alone")
+        return no_list(self.shown, f"the {self.what} unpacks to more than {most // 1024 // 1024} MiB", "the list alone")

@@ -1,0 +1,209 @@
+"""Documents that another program wrote: cells are read as cells, lists as lists, and what is crossed out as that."""
+
+import io
+import zipfile
+from pathlib import Path
+
+import pytest
+from setlist.office_documents import MADE, OFFICE, make
+from striprtf.striprtf import rtf_to_text
+
+from companion.setlist.model import ListRow
+from companion.setlist.readers.any_file import rows_in
+
+LINES = [
+    "The Tidewater Nine",
+    "Venue: Pier Street Hall",
+    "Set 1",
+    "1. Gasworks Corner – Bb",
+    "2. Kettle on the Jetty – Gm",
+    "- organ solo after the bridge",
+    "3. Harbour Lamps – C",
+    "4. Moth – D",
+    "Set 2",
+    "1. Weeds – Em",
+    "2. Fog Signal – F G",
+    "3. The Long Allotment – A",
+]
+TABLE = [
+    ("Pier Street, the songs",),
+    ("No.", "Title", "Key", "Notes"),
+    ("1", "Gasworks Corner", "Bb", "opener"),
+    ("2", "Kettle on the Jetty", "Gm", ""),
+    ("3", "~~Harbour Lamps~~", "~~C~~", ""),
+    ("4", "Moth", "D", "brushes"),
+]
+SHEET = [  # cells, comments, colour, hidden
+    (("Title", "Key", "Notes"), (), "", False),
+    (("Gasworks Corner", "Bb", "opener"), (), "", False),
+    (("Moth", "D"), ("now with a second chorus",), "", False),
+    (("~~Harbour Lamps~~", "~~C~~"), (), "", False),
+    (("Kettle on the Jetty", "Gm"), (), "yellow", False),
+    (("Weeds", "Em"), (), "", True),
+    (("Fog Signal", "G"), (), "", True),
+    (("Owl", "~~F~~ G"), (), "", False),
+    (("The Long Allotment", "A", "", "0:03:40"), (), "", False),
+]
+
+
+def rows(path: Path) -> list[ListRow]:
+    return [row for page in rows_in(path.read_bytes(), path.name) for row in page.rows]
+
+
+def without_ends(cells: tuple[str, ...]) -> tuple[str, ...]:
+    """Return the cells up to the last that is filled; some formats store an empty one behind it."""
+    return cells[: max(at for at, cell in enumerate(cells, start=1) if cell)]
+
+
+def of_lines(name: str) -> list[str]:
+    return [row.cells[0].replace("•", "-").replace("~~", "") for row in rows(OFFICE / name)]
+
+
+@pytest.mark.parametrize("ending", ["docx", "odt", "rtf", "html"])
+def test_paragraphs_and_lists_keep_their_numbers(ending: str) -> None:
+    assert of_lines(f"lines.{ending}") == LINES
+
+
+@pytest.mark.parametrize("ending", ["docx", "odt", "rtf", "html"])
+def test_headings_are_large_and_an_empty_paragraph_parts_what_it_parts(ending: str) -> None:
+    found = rows(OFFICE / f"lines.{ending}")
+    assert {row.text for row in found if row.is_large} >= {"Set 1", "Set 2"}
+    assert [row.text for row in found if row.blank_before] == ["Set 1"]
+
+
+@pytest.mark.parametrize("ending", ["docx", "odt"])
+def test_a_comment_stays_with_its_paragraph(ending: str) -> None:
+    commented = [(row.cells[0], row.comments) for row in rows(OFFICE / f"lines.{ending}") if row.comments]
+    assert commented == [("4. Moth – D", ("capo on the second fret",))]
+
+
+@pytest.mark.parametrize("ending", ["docx", "odt", "rtf", "html"])
+def test_the_cells_of_a_table_stay_cells(ending: str) -> None:
+    found = [row.cells for row in rows(OFFICE / f"table.{ending}")]
+    assert [(cells + ("",) * 4)[: len(expected)] for cells, expected in zip(found, TABLE, strict=True)] == TABLE
+    assert all(not any(cells[4:]) for cells in found)
+
+
+@pytest.mark.parametrize("ending", ["ods", "xlsx"])
+def test_a_spreadsheet_tells_comments_colours_and_what_is_crossed_out_or_hidden(ending: str) -> None:
+    first, old = rows_in((OFFICE / f"marks.{ending}").read_bytes(), f"marks.{ending}")
+    found = [(without_ends(row.cells), row.comments, row.marked, row.is_hidden) for row in first.rows]
+    assert found == SHEET
+    assert (first.name, first.is_hidden, old.name, old.is_hidden) == ("Sat 5 Dec", False, "Old", True)
+
+
+def test_rich_text_holds_the_words_that_another_library_reads() -> None:
+    theirs: str = rtf_to_text((OFFICE / "lines.rtf").read_text())  # type: ignore[no-untyped-call]  # it ships no types
+    assert [line.partition("\t")[2] or line for line in theirs.splitlines() if line.strip()] == [
+        line.partition(". ")[2] or line.removeprefix("- ") for line in LINES
+    ]
+
+
+@pytest.mark.parametrize(
+    ("text", "lines"),
+    [
+        (r"{\rtf1\ansi\ansicpg1250 \'e8aj\par}", ["čaj"]),  # Windows-1250, 0xE8: RTF Specification, ansicpg
+        (r"{\rtf1\ansi Caf\u233?\par Gr\'fc\'dfe}", ["Café", "Grüße"]),
+        (r"{\rtf1\uc2 \u8217\'92\'92s\par}", ["’s"]),
+        (r"{\rtf1{\fonttbl{\f0\fcharset204 Any;}{\f1 Other;}}\f0\'cf\'e8\'f0\par}", ["Пир"]),
+        (r"{\rtf1 \u-10179?\u-9159? Moth\par}", ["🐹 Moth"]),  # a pair of surrogates, U+1F439
+        (r"{\rtf1{\*\anything Hidden}{\v Hidden} Moth{\strike  Owl}\par}", ["Moth ~~Owl~~"]),
+        (r"{\rtf1\trowd\cellx9\cellx99\intbl Moth\cell Bb\cell\row\pard Owl\par}", ["Moth | Bb", "Owl"]),
+    ],
+)
+def test_rich_text_is_read_by_its_specification(text: str, lines: list[str]) -> None:
+    pages = rows_in(text.encode("ascii"), "list.rtf")
+    told = [" | ".join(filter(None, row.cells)) for page in pages for row in page.rows]
+    assert [line.replace("~~", "") for line in told] == [line.replace("~~", "") for line in lines]
+
+
+@pytest.mark.parametrize(
+    ("page", "lines"),
+    [
+        ("<p>Moth</p><p>Owl</p>", ["Moth", "Owl"]),
+        ("<div>Moth<br>Owl</div><div><br></div><div>Wren &amp; Jay</div>", ["Moth", "Owl", "Wren & Jay"]),
+        ("<ol start=4><li>Moth<li>Owl<ul><li>brushes</ul></ol>", ["4. Moth", "5. Owl", "- brushes"]),
+        ("<table><tr><td>Moth<td>Bb<tr><td>Owl<td>C</table>", ["Moth | Bb", "Owl | C"]),
+        (
+            "<table><tr><td rowspan=2>1</td><td>Moth</td><td>C</td></tr><tr><td>Owl</td><td>D</td></tr></table>",
+            ["1 | Moth | C", " | Owl | D"],
+        ),
+        ("<table><tr><td><table><tr><td>Moth</td></tr></table></td></tr></table>", ["Moth"]),
+        ("<style>.x{display:none} .y{text-decoration:line-through}</style><p class=x>No<p>Moth", ["Moth"]),
+        ("<head><title>No</title></head><script>var a='<p>No'</script><p hidden>No</p><p>Moth", ["Moth"]),
+        ("<p>Moth\n   on a\n line</p>", ["Moth on a line"]),
+        ("<pre>Moth\nOwl</pre>", ["Moth", "Owl"]),
+        ("<blockquote><p>Moth</p></blockquote><p>Owl</p>", ["Moth", "Owl"]),
+    ],
+)
+def test_a_page_is_read_as_it_is_shown(page: str, lines: list[str]) -> None:
+    pages = rows_in(f"<html>{page}</html>".encode(), "list.html")
+    assert [" | ".join(row.cells) for one in pages for row in one.rows] == lines
+
+
+@pytest.mark.parametrize(
+    "page",
+    [
+        "<table><tr><td><s>Moth</s></td><td>C</td></tr><tr><td>Owl</td><td>D</td></tr></table>",
+        '<table><tr><td style="text-decoration: line-through">Moth</td><td>C</td></tr><tr><td>Owl<td>D</table>',
+        "<style>.x {text-decoration:line-through}</style><table><tr><td><b class=x>Moth</b><td>C<tr><td>Owl</table>",
+    ],
+)
+def test_what_a_page_crosses_out_is_crossed_out(page: str) -> None:
+    (found,) = rows_in(f"<!doctype html>{page}".encode(), "list")
+    assert [row.cells[0] for row in found.rows] == ["~~Moth~~", "Owl"]
+
+
+def test_a_page_is_read_in_the_encoding_that_it_declares() -> None:
+    page = '<html><meta charset="iso-8859-2"><p>Čaj o páté</p></html>'.encode("iso-8859-2")
+    assert [row.text for one in rows_in(page, "list.html") for row in one.rows] == ["Čaj o páté"]
+
+
+@pytest.mark.parametrize(
+    ("cells", "lines"),
+    [
+        (
+            ("Set 1|Moth|Owl|Wren", "Set 2|Jay|Rook|Crow"),
+            ["Set 1", "Moth", "Owl", "Wren", "Set 2", "Jay", "Rook", "Crow"],
+        ),
+        (("Moth|Owl|Wren|Jay", "C|D|Em|F"), ["Moth | C", "Owl | D", "Wren | Em", "Jay | F"]),
+    ],
+)
+def test_cells_that_hold_a_list_each_are_lists_and_those_that_hold_columns_a_table(
+    cells: tuple[str, ...], lines: list[str]
+) -> None:
+    row = "".join("<td>" + "".join(f"<p>{line}</p>" for line in cell.split("|")) + "</td>" for cell in cells)
+    pages = rows_in(f"<html><table><tr>{row}</tr></table></html>".encode(), "list.html")
+    assert [" | ".join(found.cells) for page in pages for found in page.rows] == lines
+
+
+def test_text_that_was_changed_with_its_changes_tracked_is_read_as_it_is_shown() -> None:
+    gone = "<w:del><w:r><w:delText>(C)</w:delText></w:r></w:del>"
+    cells = (f"{run('Moth ')}{gone}<w:ins>{run('(D)')}</w:ins>", run("ok"))
+    row = "".join(f"<w:tc><w:p>{cell}</w:p></w:tc>" for cell in cells)
+    (page,) = rows_in(document(f"<w:tbl><w:tr>{row}</w:tr></w:tbl>"), "list.docx")
+    assert page.rows[0].cells == ("Moth ~~(C)~~(D)", "ok")
+
+
+def run(text: str) -> str:
+    return f'<w:r><w:t xml:space="preserve">{text}</w:t></w:r>'
+
+
+def document(body: str) -> bytes:
+    """Return a word processor's document with this body, and nothing more than it must have."""
+    main = "http://schemas.openxmlformats.org/wordprocessingml/2006/main"
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as zipped:
+        zipped.writestr("[Content_Types].xml", "<Types/>")
+        zipped.writestr("word/document.xml", f'<w:document xmlns:w="{main}"><w:body>{body}</w:body></w:document>')
+    return out.getvalue()
+
+
+@pytest.mark.long
+def test_the_documents_are_those_that_the_program_makes(tmp_path: Path) -> None:
+    make(tmp_path)
+    for name in MADE:
+        new, kept = rows(tmp_path / name), rows(OFFICE / name)
+        assert [(row.cells, row.comments, row.marked) for row in new] == [
+            (row.cells, row.comments, row.marked) for row in kept
+        ]
