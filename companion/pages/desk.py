@@ -4,16 +4,21 @@ import hashlib
 import os
 import threading
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from pathlib import Path
+from typing import Final
 
 import msgspec
 
 from companion.edits import (
+    ChangedOnDisk,
     Edit,
     FileText,
+    NewText,
     SetNamed,
     SongNamed,
     Undo,
+    commit,
     names_in,
     open_text,
     redo_of,
@@ -26,6 +31,8 @@ from companion.files import SourceFile
 from companion.files.text_file import open_source
 from companion.show.model import Set, Show, Song
 from companion.show.show_file import ReadShow, show_in
+
+MAX_TRIES: Final = 20  # while another program keeps changing the show
 
 
 class SongOnDesk(msgspec.Struct, frozen=True):
@@ -143,6 +150,23 @@ class ShowDesk:
                 check = lambda text: show_in(SourceFile(path, text))  # noqa: E731  one line says it
                 save(now.file, edits, says, check=check, folder=self._folder)
             return self.look()
+
+    def rewrite(self, says: Callable[[], str], make: Callable[[Stack], Sequence[NewText]]) -> Stack:
+        """Write the texts that ``make`` returns for the show as it is now, in one step; all are on disk then.
+
+        ``says`` is asked after ``make``, for the step's name in undo and redo.
+        Raises CompanionError or FaultyFile, and changes nothing then.
+        """
+        with self._alone:
+            for _ in range(MAX_TRIES):
+                changes = make(self._writable())
+                for one in changes:
+                    if one.file.path == self.path:
+                        show_in(SourceFile(str(self.path), one.after))
+                with suppress(ChangedOnDisk):
+                    commit(changes, says(), folder=self._folder)
+                    return self.look()
+            raise ChangedOnDisk("another program keeps changing this show; nothing was written")
 
     def undo(self) -> tuple[str, Stack]:
         """Undo the newest change; return its name. Raises CompanionError if there is none, or if it cannot be."""

@@ -52,6 +52,7 @@ class StackLook(msgspec.Struct, frozen=True):
     undo: Undo | None = None
     redo: Undo | None = None
     is_read_only: bool = False
+    sets: tuple[tuple[str, str], ...] = ()  # id and name of each
 
 
 def stack_html(stack: Stack, look: StackLook) -> Html:
@@ -141,8 +142,26 @@ def _set_html(one: SetOnDesk, stack: Stack, look: StackLook) -> Html:
         "section",
         tape_html(one),
         tag("ol", *(song_html(song, stack.read.places, look) for song in one.songs)),
+        _add_html(one, look),
         id=f"{one.mark}-set",
         aria_labelledby=f"{one.mark}-name",
+    )
+
+
+def _add_html(one: SetOnDesk, look: StackLook) -> Html:
+    return tag(
+        "p",
+        tag(
+            "input",
+            id=f"add-{one.mark}",
+            aria_label=f"Add a song to {one.one.name}",
+            placeholder="add a song …",
+            data_add=one.mark,
+            maxlength=200,
+            autocomplete="off",
+            readonly=look.is_read_only,
+        ),
+        class_="add",
     )
 
 
@@ -156,6 +175,7 @@ def tape_html(one: SetOnDesk) -> Html:
         tag("p", tag("strong", f"{shown_length(over)} over"), class_="over") if over > 0 else None,
         class_="tape",
         id=one.mark,
+        data_set=one.mark,
     )
 
 
@@ -219,12 +239,59 @@ def song_html(one: SongOnDesk, places: Places, look: StackLook) -> Html:
             class_="what",
         ),
         cell_html(one, FIELDS[look.column], look),
+        _hand_html(one, look) if not look.is_read_only else None,
         id=one.mark,
+        data_set=look.sets[one.set_at][0],
         class_="song",
         data_is="|".join(kinds),
         data_title=song.title.casefold(),
         data_name=one.named.title,
         data_occurrence=one.named.occurrence,
+    )
+
+
+def _hand_html(one: SongOnDesk, look: StackLook) -> Html:
+    """Return what moves a song: a grip to drag or to step with the arrow keys, and a button for every other place."""
+    title = one.song.title
+    others = (each for number, each in enumerate(look.sets) if number != one.set_at)
+    return tag(
+        "div",
+        tag(
+            "button",
+            tag("span", "↕", aria_hidden="true"),
+            type="button",
+            class_="grip",
+            id=f"{one.mark}-grip",
+            aria_label=f"Move {title}: drag, or arrow up and down",
+        ),
+        tag(
+            "details",
+            tag("summary", tag("span", "…", aria_hidden="true"), aria_label=f"More for {title}"),
+            tag(
+                "div",
+                _song_button(one, "move", "Up", by=-1),
+                _song_button(one, "move", "Down", by=1),
+                *(_song_button(one, "move", f"To {name}", into=mark) for mark, name in others),
+                _song_button(one, "encore", "Once more in the encore"),
+                _song_button(one, "out", "Take out"),
+                class_="buttons",
+            ),
+            id=f"{one.mark}-more",
+        ),
+        class_="hand",
+    )
+
+
+def _song_button(one: SongOnDesk, does: str, label: str, by: int = 0, into: str = "") -> Html:
+    return tag(
+        "button",
+        label,
+        tag("span", f" {one.song.title}", class_="unseen"),
+        type="button",
+        data_do=does,
+        data_song=one.mark,
+        data_by=by or None,
+        data_into=into or None,
     )
 
 

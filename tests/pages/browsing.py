@@ -47,6 +47,9 @@ class Tab:
     def is_wrong(kind: str, text: str) -> bool:
         """Whether a line of the console is a fault; a refused change and a stopped server are told on the page."""
         told = (
+            "htmx:sse:",
+            "htmx:error",
+            "ERR_CONNECTION_RESET",
             "status of 409",
             "status of 422",
             "ERR_CONNECTION_REFUSED",

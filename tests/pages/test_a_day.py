@@ -186,6 +186,63 @@ def test_songs_are_found_and_what_is_filled_in_stays_in_sight(tab: Tab) -> None:
     expect(songs).to_have_count(1)
 
 
+def titles(tab: Tab) -> list[str]:
+    return tab.page.locator(".song h3").all_inner_texts()
+
+
+def test_a_song_is_moved_by_keyboard_by_button_and_by_drag_and_keeps_the_focus(tab: Tab, show: Path) -> None:
+    page = tab.page
+    grip = page.get_by_role("button", name="Move Tram Home")
+    grip.focus()
+    page.keyboard.press("ArrowDown")
+    tab.wait_for_said("moved Tram Home after Herring Waltz")
+    expect(grip).to_be_focused()
+    assert titles(tab) == ["Herring Waltz", "Tram Home", "Nine Wet Umbrellas", "Herring Waltz"]
+
+    page.get_by_label("More for Nine Wet Umbrellas").click()
+    page.get_by_role("button", name="To Second Nine Wet Umbrellas").click()
+    tab.wait_for_said("moved Nine Wet Umbrellas to Second")
+    expect(page.get_by_role("button", name="Move Nine Wet Umbrellas")).to_be_focused()
+
+    grip.scroll_into_view_if_needed()
+    start, end = grip.bounding_box(), page.locator(".tape").first.bounding_box()
+    assert start is not None
+    assert end is not None
+    page.mouse.move(start["x"] + 5, start["y"] + 5)
+    page.mouse.down()
+    page.mouse.move(end["x"] + 50, end["y"] + 5, steps=5)
+    page.mouse.up()
+    tab.wait_for_said("moved Tram Home to the top of First")
+    assert titles(tab)[0] == "Tram Home"
+    for _ in range(3):
+        page.locator("#undo").click()
+        tab.wait_for_said("Undone")
+        page.wait_for_timeout(100)
+    expect(page.locator("#undo")).to_be_disabled()
+    assert show.read_text(encoding="utf-8") == SHOW
+
+
+def test_songs_are_added_and_taken_out(tab: Tab, show: Path) -> None:
+    page = tab.page
+    add = page.get_by_label("Add a song to Second")
+    add.fill("Lamplighter")
+    add.press("Enter")
+    tab.wait_for_said("added Lamplighter to Second")
+    expect(add).to_be_focused()
+    expect(add).to_have_value("")
+    page.keyboard.type("Crab Bucket")
+    page.keyboard.press("Enter")
+    tab.wait_for_said("added Crab Bucket")
+    assert titles(tab)[-2:] == ["Lamplighter", "Crab Bucket"]
+    page.get_by_label("More for Lamplighter").click()
+    page.get_by_role("button", name="Take out Lamplighter").click()
+    tab.wait_for_said("kept aside")
+    assert titles(tab)[-1] == "Crab Bucket"
+    page.locator("#undo").click()
+    tab.wait_for_said("Undone: took Lamplighter out")
+    assert "Lamplighter" in show.read_text(encoding="utf-8")
+
+
 def test_a_first_run_begins_a_show(tmp_path: Path, browser: Browser) -> None:
     one = Serving(tmp_path)
     try:

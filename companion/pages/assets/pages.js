@@ -5,6 +5,7 @@
 (() => {
   const TOKEN = "companion-token";
   const RETRY_MS = 1000;
+  const SAID_MS = 8000; // then the scrap is taken away: it may lie over a song
   /** @type {any} */
   const hx = () => /** @type {any} */ (window).htmx;
 
@@ -33,7 +34,12 @@
   const say = (id, words) => {
     const there = at(id);
     if (there && there.textContent !== words) there.textContent = words;
+    if (id === "said") {
+      clearTimeout(hush);
+      if (words) hush = setTimeout(() => say("said", ""), SAID_MS);
+    }
   };
+  let hush = 0;
 
   const column = () => at("stack")?.dataset.column ?? "key";
 
@@ -53,7 +59,7 @@
 
   // ------------------------------------------------------------ changes, one after the other
 
-  /** @typedef {{path: string, body: object | File, mark?: string}} Change */
+  /** @typedef {{path: string, body: object | File, mark?: string, then?: string}} Change */
   /** @type {Change[]} */
   const waiting = [];
   let sending = false;
@@ -86,7 +92,7 @@
           "Content-Type": isFile ? "application/octet-stream" : "application/json",
           "X-Companion-Token": token(),
         },
-        body: isFile ? /** @type {File} */ (change.body) : JSON.stringify(change.body),
+        body: isFile ? /** @type {File} */ (change.body) : JSON.stringify({ column: column(), ...change.body }),
       });
       const text = await answer.text();
       waiting.shift();
@@ -111,7 +117,11 @@
     if (answer.ok && !change.mark) {
       await putAll(text);
       say("said", decodeURIComponent(answer.headers.get("X-Said") ?? ""));
-      if (change.path !== "/undo" && change.path !== "/redo") at("stack")?.querySelector("input")?.focus();
+      const moved = answer.headers.get("X-Song");
+      const to = moved ? at(`${moved}-grip`) : change.then ? at(change.then) : null;
+      to?.focus();
+      to?.scrollIntoView({ block: "nearest" });
+      if (to instanceof HTMLInputElement) to.value = "";
       return;
     }
     if (isHtml) {
@@ -174,7 +184,6 @@
         field: input.dataset.field,
         value: input.value,
         was: before,
-        column: column(),
       },
       mark: input.id,
     });
@@ -199,6 +208,16 @@
 
   document.addEventListener("keydown", (event) => {
     const input = event.target;
+    if (input instanceof HTMLElement && input.classList.contains("grip")) {
+      const by = { ArrowDown: 1, ArrowUp: -1 }[event.key];
+      if (by) {
+        event.preventDefault();
+        send({ path: "/move", body: { song: songOf(input)?.id, by } });
+      }
+    }
+    if (input instanceof HTMLInputElement && input.dataset.add && event.key === "Enter" && input.value.trim()) {
+      send({ path: "/add", body: { into: input.dataset.add, title: input.value }, then: input.id });
+    }
     if (input instanceof HTMLInputElement && input.dataset.field && !event.isComposing) {
       const by = { Enter: event.shiftKey ? -1 : 1, ArrowDown: 1, ArrowUp: -1 }[event.key];
       if (by && !(input.list && event.key !== "Enter")) {
@@ -233,6 +252,12 @@
     if (event.target instanceof HTMLInputElement && event.target.dataset.field) commit(event.target);
   });
 
+  document.addEventListener("focusout", (event) => {
+    const open = event.target instanceof Element ? event.target.closest("details[open]") : null;
+    const to = event.relatedTarget;
+    if (open && to instanceof Node && !open.contains(to)) open.removeAttribute("open");
+  });
+
   document.addEventListener("change", (event) => {
     const input = event.target;
     if (input instanceof HTMLSelectElement && input.id === "filter") choose();
@@ -262,13 +287,75 @@
       } else commit(input, theirs);
       clearSlip(input);
       input.focus();
-    } else send({ path: `/${does}`, body: { show: button.dataset.show ?? "" } });
+    } else {
+      const { show = "", song = "", into = "", by = "0" } = button.dataset;
+      const next = songOf(button)?.nextElementSibling ?? songOf(button)?.previousElementSibling;
+      send({
+        path: `/${does}`,
+        body: does === "move" ? { song, into, by: Number(by) } : song ? { song } : { show },
+        then: does === "out" && next ? `${next.id}-grip` : song ? `${song}-grip` : button.id,
+      });
+    }
   });
 
   document.addEventListener("submit", (event) => {
     event.preventDefault();
     const title = at("begin-title");
     if (title instanceof HTMLInputElement) send({ path: "/begin", body: { title: title.value } });
+  });
+
+  // ------------------------------------------------------------ a song is dragged
+
+  /** @type {{song: HTMLElement, grip: HTMLElement, over: HTMLElement | null} | null} */
+  let drag = null;
+
+  /** @param {HTMLElement | null} over */
+  const dropAt = (over) => {
+    document.querySelector(".drop-here")?.classList.remove("drop-here");
+    over?.classList.add("drop-here");
+    if (drag) drag.over = over;
+  };
+
+  const dragEnds = () => {
+    drag?.song.classList.remove("lifted");
+    dropAt(null);
+    drag = null;
+  };
+
+  document.addEventListener("pointerdown", (event) => {
+    const grip = event.target instanceof Element ? event.target.closest(".grip") : null;
+    const song = songOf(grip);
+    if (!(grip instanceof HTMLElement) || !song || event.button !== 0) return;
+    grip.setPointerCapture(event.pointerId);
+    song.classList.add("lifted");
+    drag = { song, grip, over: null };
+  });
+
+  document.addEventListener("pointermove", (event) => {
+    if (!drag) return;
+    const edge = 60;
+    if (event.clientY < edge) scrollBy(0, -edge / 4);
+    if (event.clientY > innerHeight - edge) scrollBy(0, edge / 4);
+    const under = document.elementsFromPoint(Math.max(event.clientX, 0), event.clientY);
+    const over = under.map((one) => one.closest(".song, .tape")).find((one) => one && one !== drag?.song);
+    dropAt(over instanceof HTMLElement ? over : null);
+  });
+
+  document.addEventListener("pointerup", () => {
+    const over = drag?.over;
+    if (drag && over) {
+      const after = over.classList.contains("song") ? over.id : "";
+      send({ path: "/move", body: { song: drag.song.id, into: over.dataset.set ?? "", after } });
+    }
+    dragEnds();
+  });
+  document.addEventListener("pointercancel", dragEnds);
+  document.addEventListener("keydown", (event) => {
+    if (event.key !== "Escape") return;
+    dragEnds();
+    const open = event.target instanceof Element ? event.target.closest("details[open]") : null;
+    open?.removeAttribute("open");
+    open?.querySelector("summary")?.focus();
   });
 
   // ------------------------------------------------------------ which songs are shown
