@@ -11,6 +11,7 @@ from companion.commands.terminal import (
     about_clashes,
     agreed,
     print_json,
+    print_open,
     print_outcome,
     print_table,
     time_now,
@@ -59,6 +60,7 @@ def import_(file: Path, into: Path | None, *, german: bool, yes: bool, as_json: 
     if imported.is_written and imported.dropped_to:
         click.echo(f"Songs that were left out are in {imported.dropped_to}")
     print_outcome(imported.show_path, is_written=imported.is_written)
+    print_open(imported.show_path)
 
 
 def _import_midi(file: Path, into: Path, *, yes: bool, as_json: bool) -> None:
@@ -113,40 +115,62 @@ def undo(file: Path, *, yes: bool, as_json: bool) -> None:
 @click.command(epilog="Example: companion questions shows/pier-street.yaml")
 @SHOW
 @click.option("--answers", type=click.Path(path_type=Path), help="Bring in the reply, a text file.")
+@click.option(
+    "--done", multiple=True, metavar="NUMBER", help="Close an open question by its number, or all. Repeatable."
+)
 @GERMAN
 @YES
 @JSON
-def questions(show: Path, answers: Path | None, *, german: bool, yes: bool, as_json: bool) -> None:
+def questions(
+    show: Path, answers: Path | None, done: tuple[str, ...], *, german: bool, yes: bool, as_json: bool
+) -> None:
     """Ask the band leader what is missing; bring the reply in."""
-    from companion.leader.questions import ask
-    from companion.practice_log.logged import show_and_progress
+    from companion.leader.asking import close_questions, message_for
 
-    if answers is None:
-        message = ask(show_and_progress(show)[0])
-        if as_json:
-            print_json(message)
-            return
-        click.echo(message if message.now else "Nothing needs to be asked.")
-        if message.later:
-            click.echo(f"({len(message.later)} more questions wait for next time)", err=True)
+    now = time_now()
+    if done:
+        closed = close_questions(show, done, now)
+        click.echo(f"Closed: {', '.join(map(str, closed)) or 'nothing'}", err=as_json)
+    elif answers is not None:
+        _bring_in(show, answers, now, german=german, yes=yes, as_json=as_json)
         return
-    from companion.leader.answers import LeaderAnswers
+    asked = message_for(show, now)
+    if as_json:
+        print_json(asked.plain())
+        return
+    click.echo(asked.message if asked.message.now else "Nothing needs to be asked.")
+    for line in asked.beside():
+        click.echo(line, err=True)
+
+
+def _bring_in(show: Path, answers: Path, now: dt.datetime, *, german: bool, yes: bool, as_json: bool) -> None:
+    import sys
+
+    from companion.leader.answers import LeaderAnswer, LeaderAnswers
     from companion.leader.landing_answers import answer_questions
+    from companion.leader.reply_report import plain, reply_report
     from companion.setlist import Notation
 
     def agree(found: LeaderAnswers) -> bool:
-        for answer in found.found:
-            click.echo(answer, err=as_json)
-        return yes or agreed(f"Write this to {show}?", as_json=as_json)
+        for line in reply_report(found):
+            click.echo(line, err=as_json)
+        return yes or not found.found or agreed(f"Write this to {show}?", as_json=as_json)
+
+    def settle(answer: LeaderAnswer) -> bool:
+        if yes or as_json or not sys.stdin.isatty():
+            return False
+        return click.confirm(f"{answer.title}: {answer.field} is {answer.before}. Change it to {answer.value}?")
 
     about = about_clashes(as_json=as_json)
     notation = Notation.GERMAN if german else Notation.LETTERS
-    landed = answer_questions(show, answers, notation=notation, agree=agree, ask=about)
+    landed = answer_questions(show, answers, now, notation=notation, agree=agree, settle=settle, ask=about)
     if as_json:
-        print_json(landed)
+        print_json(plain(landed))
         return
-    for piece in landed.answers.left:
-        click.echo(f"not understood: {piece}")
+    if landed.dropped_to and landed.is_written:
+        click.echo(f"Songs that were left out are in {landed.dropped_to}")
+    if landed.open:
+        click.echo(f"Still open (close one with --done and its number):\n{chr(10).join(map(str, landed.open))}")
     print_outcome(show, is_written=landed.is_written)
 
 

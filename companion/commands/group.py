@@ -20,7 +20,7 @@ from companion.commands import (
     rating_songs,
     read_guide,
 )
-from companion.commands.terminal import about_clashes, ignore_broken_pipe, offer_rig, print_json
+from companion.commands.terminal import about_clashes, ignore_broken_pipe, offer_rig, print_json, print_open
 from companion.errors import CompanionError
 from companion.shown import harmless
 
@@ -134,6 +134,7 @@ def check(
         click.echo(one)
     if rest:
         click.echo(f"... and {rest} more that matter less")
+    print_open(show)
     faults = f"{len(found.faults)} fault{'' if len(found.faults) == 1 else 's'}" if found.faults else "No faults"
     lists_all = "" if len(lines) == len(found.missing) else " (list each one with --all)"
     click.echo(f"{faults}; {len(found.missing) or 'nothing'} still missing{lists_all}. {found.rig}")

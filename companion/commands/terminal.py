@@ -109,6 +109,14 @@ def print_outcome(path: Path | str, *, is_written: bool) -> None:
     click.echo(f"Wrote {path}" if is_written else f"{path} unchanged")
 
 
+def print_open(show: Path | str) -> None:
+    """Print one line about questions that the leader's replies left open, if there are any."""
+    from companion.leader.asking import open_line
+
+    if line := open_line(show):
+        click.echo(line, err=True)
+
+
 def print_table(heads: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> None:
     """Print a table as wide as the terminal."""
     from rich.console import Console

@@ -1,49 +1,37 @@
-"""Turn the leader's reply, typed in any form, into changes to the show file."""
+"""Turn the leader's reply, typed in any form, into changes to the show file, doubts, and questions that stay open."""
 
+import datetime as dt
 import re
 from collections.abc import Iterator, Sequence
 from typing import Final
 
 import msgspec
-from rapidfuzz import fuzz, process
 
-from companion.leader.questions import QuestionGroup
+from companion.leader.claimed import Claimed, claims_on
+from companion.leader.fact_said import FactSaid
+from companion.leader.reply_dates import day_said
+from companion.leader.reply_items import LineScanner, ScannedLine, Separator
+from companion.leader.reply_lines import CHARTS_FOR, YOU_START, ReplyLine, lines_of
+from companion.leader.reply_pieces import NOWHERE, Claim, Passed, PieceReader, SaidInReply, VenueClaim
+from companion.leader.reply_records import NOT_YOU
+from companion.leader.songs_meant import SongNames, SongsMeant
+from companion.leader.turns_of_phrase import FILLER, HEDGE, TurnSaid
 from companion.music import read_key
 from companion.setlist.notation import Notation
-from companion.setlist.parsing.cells import clock_cell, date_in, key_cell, length_cell, meter_cell, tempo_cell
-from companion.setlist.parsing.line_kinds import is_chat, read_set
-from companion.setlist.parsing.remarks import WHO, read_remark
-from companion.setlist.tidy import folded, tidy
+from companion.setlist.tidy import cut
 from companion.show import Show, Song
 from companion.show.chords import moved_words
 
-ALIKE: Final = 82  # per cent alike: a title typed in haste
-QUOTED: Final = re.compile(r"^[>\s]+")
-NUMBERS: Final = re.compile(
-    r"^#?(\d{1,3})\s*[.):=-]?\s+(?=\d)|"
-    r"(?:^|[,;/]\s*|\s+and\s+|\s+)#?(\d{1,3})\s*"
-    r"(?:[.):=-]+\s*|\s+(?:is|are|in|ends?|starts?)\b\s*|\s+)(?=[A-Za-z♭♯\"'(])"
-)
-STARTS: Final = re.compile(
-    rf"^(?:the\s+)?({WHO}|me|you|i|everyone|everybody|all|count|click)"
-    r"(?:\s+(?:starts?|intro|first|begins?|counts?(?: in)?))?$",
-    re.IGNORECASE,
-)
-YES_NO: Final = re.compile(
-    r"^(?:(?:chart|sheet|dots)\s*[:=]?\s*)?(yes|y|yep|no|nope|ja|nein)(?:\s+(?:chart|sheet|dots))?$|"
-    r"^(no|have)\s+(?:a\s+)?charts?$",
-    re.IGNORECASE,
-)
-FILLER: Final = re.compile(
-    r"^(?:it'?s|is|that'?s|that one is|we (?:do|play) (?:it|that)(?: one)?|we|in|same|ends?|starts?|with|on|as|its)\s+",
-    re.IGNORECASE,
-)
-VENUE: Final = re.compile(r"(?:venue|where|place|it'?s at|at the)\s*[:=]?\s+(\S.*)$", re.IGNORECASE)
-LINK: Final = re.compile(r"https?://\S+")
+ANY_DAY: Final = dt.date(2000, 1, 1)
+SHOWN: Final = 200  # characters of a line that is not understood
 
 
 class LeaderAnswer(msgspec.Struct, frozen=True):
-    """One answer: the field of the show file and its value as written there. Without a song, it is about the show."""
+    """One answer: the field of the show file and its value as written there. Without a song, it is about the show.
+
+    ``doubt``: why it is uncertain. ``before``: what the show says now. "dropped" is a field too:
+    the song is not played.
+    """
 
     field: str
     value: str | bool | int
@@ -52,173 +40,213 @@ class LeaderAnswer(msgspec.Struct, frozen=True):
     title: str = ""
     before: str = ""
     also: str = ""  # a further change that follows from it
+    doubt: str = ""
+    words: str = ""  # the leader's, where it contradicts the show
 
     def __str__(self) -> str:
         shown = {True: "yes", False: "no"}.get(self.value, self.value) if isinstance(self.value, bool) else self.value
         said = f"{self.title}: {self.field} {self.before + ' → ' if self.before else ''}{shown}"
-        return f"{said}; {self.also}" if self.also else said
+        said = "; ".join(filter(None, (said, self.also)))
+        return f"{said} (not sure: {self.doubt})" if self.doubt else said
+
+
+class OpenPiece(msgspec.Struct, frozen=True):
+    """Words of the reply that were not understood, or that pass a question on.
+
+    ``title`` and ``field``: the song and the question that they belong to, "" where none is known. ``to``: whom to ask
+    instead, for a question that the leader cannot answer.
+    """
+
+    words: str
+    title: str = ""
+    field: str = ""
+    to: str = ""
+    set_at: int | None = None
+    song_at: int | None = None
+
+    def __str__(self) -> str:
+        return f"{self.title}: {self.words}" if self.title else self.words
 
 
 class LeaderAnswers(msgspec.Struct, frozen=True):
-    """The answers understood, and the pieces not understood."""
+    """What a reply says.
+
+    ``found``: the answers that land, some with a doubt. ``contradicts``: those that differ from what the show says and
+    do not correct it; the player decides. ``left``: what was not understood. ``passed``: questions that somebody else
+    answers. ``confirms``: what the show says already.
+    """
 
     found: tuple[LeaderAnswer, ...]
-    left: tuple[str, ...]
+    left: tuple[OpenPiece, ...] = ()
+    contradicts: tuple[LeaderAnswer, ...] = ()
+    passed: tuple[OpenPiece, ...] = ()
+    confirms: tuple[OpenPiece, ...] = ()
+
+    @property
+    def says_nothing(self) -> bool:
+        """Whether nothing is to be written or kept."""
+        return not (self.found or self.left or self.contradicts or self.passed or self.confirms)
 
 
-class _Place(msgspec.Struct, frozen=True):
-    set_at: int
-    song_at: int
-    song: Song
+def read_answers(
+    text: str,
+    show: Show,
+    *,
+    notation: Notation = Notation.LETTERS,
+    today: dt.date | None = None,
+    numbers: Sequence[int | None] | None = None,
+    asked: frozenset[tuple[int, str]] = frozenset(),
+) -> LeaderAnswers:
+    """Read a reply. Songs are named by their number in the message, by title or by set.
+
+    ``today`` completes a date without a year. ``numbers``: the song (its place in the show, from 0) of each number of
+    the message, where the show has changed since it was sent. ``asked``: songs and fields that the message asked about
+    although the show says something, so that the answer counts.
+    """
+    names = SongNames(show, numbers)
+    scanner = LineScanner(names, today or dt.date.today(), german=notation is Notation.GERMAN)  # noqa: DTZ011  the player's own day
+    readings = [
+        Claimed(reading, line.field, is_quoted=line.is_quoted)
+        for line, reading in _readings(list(lines_of(text, names.titles)), scanner)
+    ]
+    return _answers(readings, names, asked)
 
 
-def read_answers(text: str, show: Show, *, notation: Notation = Notation.LETTERS) -> LeaderAnswers:
-    """Read a reply. Songs are named by their number in the message or by title; each piece shows what it answers."""
-    places = [_Place(at, index, song) for at, one in enumerate(show.sets) for index, song in enumerate(one.songs)]
+class _Context:
+    """What the lines so far were about: the heading, and the set whose numbers count from 1."""
+
+    def __init__(self) -> None:
+        self.field = ""
+        self.within: int | None = None
+
+
+def _readings(lines: Sequence[ReplyLine], scanner: LineScanner) -> Iterator[tuple[ReplyLine, SaidInReply]]:
+    """Yield each line's readings, with the question that the line answers."""
+    context, reader = _Context(), PieceReader()
+    holds = has_said = False  # whether a line that only names songs is the heading of the next ones, and had an answer
+    for line in lines:
+        if line.ends_block:
+            holds = holds and not has_said
+            continue
+        if not holds:
+            reader.about = NOWHERE
+        if line.field:
+            context.field = line.field
+        if not line.text:
+            reader.about = NOWHERE
+            continue
+        text, venue = _without_venue(line.text, is_asked=context.field == "venue" and not line.is_quoted)
+        scanned = scanner.scan(text, context.within, asks_day=context.field == "date")
+        heading = _set_heading(scanned)
+        if heading is not None:
+            context.within, reader.about = heading.sets[0] if len(heading.sets) == 1 else None, heading
+            holds, has_said = True, False
+            continue
+        field = FIELD_ASKED.get(context.field, context.field)
+        asked = line._replace(field=field)
+        found = [] if line.is_quoted else _bare_numbers(scanned, context.field)
+        found = found or list(reader.read(scanned, field))
+        found += [VenueClaim(venue)] if venue else []
+        names_songs = any(one.songs for one in _meant(scanned))
+        holds, has_said = (not found, False) if names_songs else (holds, has_said or bool(found))
+        for reading in found:
+            yield asked, reading
+        if line.is_quoted and line.text.endswith("?") and not any(one.songs for one in _meant(scanned)):
+            context.field = _asked_by(line.text) or context.field
+
+
+FIELD_ASKED: Final = {YOU_START: "starts_with", CHARTS_FOR: "chart"}
+_REST: Final = SongsMeant((), 0, 0, is_rest=True)
+
+
+def _bare_numbers(line: ScannedLine, field: str) -> list[SaidInReply]:
+    """Read numbers alone, all, or none, where that is an answer: "Do I start any of these?" "2 and 5"."""
+    if field not in FIELD_ASKED:
+        return []
+    fact = FactSaid("starts_with", "keys", 0) if field == YOU_START else FactSaid("chart", True, 0)
+    others = [item.what for item in line.items if not isinstance(item.what, Separator | SongsMeant)]
+    if any(not (isinstance(one, TurnSaid) and one.kind in (FILLER, HEDGE)) for one in others):
+        low = line.text.strip(" .!").casefold()
+        if low in ("no", "none", "none of them", "nope", "no none", "nein", "keine", "non"):
+            if field == YOU_START:
+                return [Passed(_REST, NOT_YOU, line.text, "starts_with")]
+            return [Claim(_REST, fact._replace(value=False), line.text)]
+        return [Claim(_REST, fact, line.text)] if low in ("yes", "all", "all of them", "yes all", "ja", "alle") else []
+    doubt = "; ".join(line.said(item.at, item.end) for item in line.items if _is_hedge(item.what))
+    return [Claim(meant, fact, line.text, doubt) for meant in _meant(line) if meant.songs or meant.is_rest]
+
+
+def _is_hedge(what: object) -> bool:
+    return isinstance(what, TurnSaid) and what.kind == HEDGE
+
+
+_VENUE: Final = re.compile(r"\b(?P<at>at) (?:the )?(?P<venue>[A-Z][^,.;:!?]{1,60})")
+_PLAYED: Final = re.compile(
+    r"^(?:it'?s|it is|we'?re|we are|we play|playing|the gig|gig|show|the show|see you)\b", re.IGNORECASE
+)
+
+
+def _without_venue(text: str, *, is_asked: bool) -> tuple[str, str]:
+    """Split off the place of the show: "5 December at the Old Mill"; the whole line where the question asks for it."""
+    if is_asked and len(text) <= 120 and not text.endswith("?"):
+        return "", text
+    if (found := _VENUE.search(text)) and (_PLAYED.match(text) or day_said(text[: found.start("venue")], ANY_DAY)):
+        return text[: found.start("at")] + text[found.end() :], found["venue"].strip()
+    return text, ""
+
+
+def _meant(line: ScannedLine) -> Iterator[SongsMeant]:
+    return (item.what for item in line.items if isinstance(item.what, SongsMeant))
+
+
+def _asked_by(text: str) -> str:
+    low = text.casefold()
+    return "date" if "date" in low else "venue" if "where" in low else ""
+
+
+def _set_heading(line: ScannedLine) -> SongsMeant | None:
+    """Return the set that a line is only the heading of: Second set, Set 2:."""
+    meant = [item for item in line.items if isinstance(item.what, SongsMeant)]
+    letters = [item for item in line.items if any(word.kind != "sign" for word in line.words[item.at : item.end])]
+    if len(meant) == 1 and letters == meant and isinstance(what := meant[0].what, SongsMeant) and what.sets:
+        return what
+    return None
+
+
+def _answers(readings: Sequence[Claimed], names: SongNames, asked: frozenset[tuple[int, str]]) -> LeaderAnswers:
+    """Settle what the readings come to."""
+    settled = claims_on(readings, names, asked)
     found: list[LeaderAnswer] = []
-    left: list[str] = []
-    group: QuestionGroup | None = None
-    for raw in text.splitlines():
-        line = tidy(QUOTED.sub("", raw))
-        heading = next((ask for ask in QuestionGroup if folded(line) == folded(ask.value)), None)
-        if heading or not line:
-            group = heading or group
-            continue
-        if one := list(_of_show(line, show)):
-            found += one
-            continue
-        pieces = list(_pieces(line, places))
-        for place, said in pieces:
-            answers, rest = _of_song(place, said, group, notation=notation)
-            found += answers
-            left += [f"{place.song.title}: {piece}" for piece in rest]
-        if not pieces and not is_chat(line) and not _is_question(line):
-            left.append(line)
-    unique = {(one.set_at, one.song_at, one.field): one for one in found}
-    return LeaderAnswers(tuple(one for one in unique.values() if one.before != str(one.value)), tuple(left))
+    contradicts: list[LeaderAnswer] = []
+    for claim in settled.claims:
+        answer = LeaderAnswer(
+            claim.field,
+            claim.value,
+            claim.set_at,
+            claim.song_at,
+            claim.title,
+            claim.before,
+            _also(names, claim.set_at, claim.song_at, claim.field, claim.value),
+            claim.doubt,
+            claim.words if claim.contradicts else "",
+        )
+        (contradicts if claim.contradicts else found).append(answer)
+    return LeaderAnswers(
+        tuple(found),
+        tuple(_open(names, one.song, one.words, one.field) for one in settled.left),
+        tuple(contradicts),
+        tuple(_open(names, one.song, one.words, one.field, one.to) for one in settled.passed),
+        tuple(_open(names, one.song, one.words, one.field) for one in settled.confirms),
+    )
 
 
-def _is_question(line: str) -> bool:
-    """Return whether the line quotes the program's own message."""
-    return line.startswith(("Hi! A few questions", "The number and a word")) or line.endswith("?")
+def _open(names: SongNames, song: int | None, words: str, field: str, to: str = "") -> OpenPiece:
+    set_at, song_at, one = names.songs[song] if song is not None else (None, None, None)
+    return OpenPiece(cut(words, SHOWN), one.title if one else "", field, to, set_at, song_at)
 
 
-def _of_show(line: str, show: Show) -> Iterator[LeaderAnswer]:
-    """Read a line about a set or the date: Second set 21:15, 45 min."""
-    if heading := read_set(line) or read_set(
-        re.sub(r"\bset\b\s*[:,]?\s*(?=\D*\d)", "set (", line, count=1, flags=re.IGNORECASE) + ")"
-    ):
-        for at, one in enumerate(show.sets):
-            if folded(one.name) == folded(heading.name):
-                if heading.starts_min is not None:
-                    clock = f"{heading.starts_min // 60}:{heading.starts_min % 60:02}"
-                    yield LeaderAnswer("starts", clock, at, None, f"{one.name} set")
-                if heading.minutes:
-                    yield LeaderAnswer("minutes", heading.minutes, at, None, f"{one.name} set")
-        return
-    day = date_in(line)
-    if day and len(line) < 60:
-        yield LeaderAnswer("date", day[0].isoformat(), None, None, show.title, str(show.date or ""))
-    elif (found := VENUE.match(line)) and clock_cell(found[1]) is None:
-        yield LeaderAnswer("venue", found[1], None, None, show.title, show.venue or "")
-
-
-def _pieces(line: str, places: Sequence[_Place]) -> Iterator[tuple[_Place, str]]:
-    """Split a line at song numbers; without one, after the title that begins it."""
-    marks = [mark for mark in NUMBERS.finditer(line) if 1 <= int(mark[1] or mark[2]) <= len(places)]
-    unit = re.compile(r"\s*(?:bpm|min|sec|bars?)\b", re.IGNORECASE)
-    marks = [mark for mark in marks if mark[1] or not unit.match(line, mark.end(2))]
-    if marks and line[: marks[0].start()].strip(" ,;") == "":
-        for mark, after in zip(marks, [*marks[1:], None], strict=True):
-            place = places[int(mark[1] or mark[2]) - 1]
-            said = line[mark.end() : after.start() if after else len(line)]
-            yield place, _without_title(said, place.song.title)
-        return
-    if found := _titled(line, places):
-        yield found
-
-
-def _without_title(said: str, title: str) -> str:
-    """Remove a title in front of the answer: 3 Gasworks Corner: Bb."""
-    if folded(said).startswith(folded(title)) and len(said) > len(title):
-        rest = re.split(r"\s*[:=–—-]\s+|\s*:\s*|\?\s*", said[len(title) - 2 :], maxsplit=1)
-        return rest[1] if len(rest) > 1 else said[len(title) :]
-    return said
-
-
-def _titled(line: str, places: Sequence[_Place]) -> tuple[_Place, str] | None:
-    cut = re.split(r"\s*(?:[:=–—]|\s-|\?)\s*", line, maxsplit=1)
-    titles = {at: folded(place.song.title) for at, place in enumerate(places)}
-    if len(cut) == 2 and cut[1].strip():
-        best = process.extractOne(folded(cut[0]), titles, scorer=fuzz.ratio, score_cutoff=ALIKE)
-        return (places[best[2]], cut[1]) if best else None
-    plain = line.casefold()
-    for place in sorted(places, key=lambda one: -len(one.song.title)):
-        if plain.startswith(place.song.title.casefold()) and len(line) > len(place.song.title):
-            return place, line[len(place.song.title) :].strip(" ,")
-    return None
-
-
-def _of_song(
-    place: _Place, said: str, group: QuestionGroup | None, *, notation: Notation
-) -> tuple[list[LeaderAnswer], list[str]]:
-    """Read the answers about one song, piece by piece."""
-    answers, left = [], []
-    for piece in re.split(r"\s*[,;]\s*|\s+and\s+", said.strip(" .!,;")):
-        plain = piece.strip(" .!\"'")
-        if not plain:
-            continue
-        found = _answer(plain, place.song, group, notation=notation)
-        for _ in range(2):
-            if found is None and (shorter := FILLER.sub("", plain, count=1)) != plain:
-                plain = shorter
-                found = _answer(plain, place.song, group, notation=notation)
-        if found is None:
-            left.append(piece)
-        else:
-            field, value, before = found
-            also = moved_words(place.song, read_key(str(value))) if field == "key" else ""
-            answers.append(LeaderAnswer(field, value, place.set_at, place.song_at, place.song.title, before, also))
-    return answers, left
-
-
-def _answer(
-    piece: str, song: Song, group: QuestionGroup | None, *, notation: Notation
-) -> tuple[str, str | bool | int, str] | None:
-    """Return the field that a piece answers, its value, and the old value. One row for each kind of answer."""
-    key = key_cell(piece, notation=notation)
-    if key and key.key and not key.doubt:
-        return "key", str(key.key), str(song.key or "")
-    if found := LINK.search(piece):
-        return "recording", found[0], song.recording or ""
-    if found := YES_NO.match(piece):
-        return "chart", (found[1] or found[2]).lower() in ("yes", "y", "yep", "ja", "have"), ""
-    if (tempo := tempo_cell(piece)) is not None:
-        return "tempo", f"{tempo:g}", f"{song.tempo_bpm:g}" if song.tempo_bpm else ""
-    if meter := meter_cell(piece):
-        return "meter", str(meter), str(song.meter or "")
-    if (seconds := length_cell(piece)) is not None:
-        return "length", f"{seconds // 60}:{seconds % 60:02}", ""
-    remark = read_remark(piece if group is not QuestionGroup.ENDING else f"{piece} ending")
-    if remark.ending:
-        return "ending", remark.ending.value, song.ending.value if song.ending else ""
-    if found := STARTS.match(piece):
-        return "starts_with", _starter(found[1]), song.starts_with or ""
-    if remark.starts_with:
-        return "starts_with", remark.starts_with, song.starts_with or ""
-    if group is QuestionGroup.STARTS and len(piece.split()) <= 2:
-        return "starts_with", piece, song.starts_with or ""
-    return None
-
-
-def _starter(word: str) -> str:
-    """Return the starter from the player's side: "you" in the leader's reply means the keys."""
-    said = read_remark(f"{word} starts").starts_with or word.lower()
-    return {
-        "you": "keys",
-        "piano": "piano",
-        "i": "the leader",
-        "me": "the leader",
-        "everyone": "all",
-        "everybody": "all",
-    }.get(said, said)
+def _also(names: SongNames, set_at: int | None, song_at: int | None, field: str, value: object) -> str:
+    if field != "key" or set_at is None or song_at is None:
+        return ""
+    song: Song = names.show.sets[set_at].songs[song_at]
+    return moved_words(song, read_key(str(value)))

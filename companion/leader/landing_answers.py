@@ -7,13 +7,42 @@ from typing import Final
 
 import msgspec
 
-from companion.edits import Appended, Edit, EditClash, FileText, SetNamed, SetValue, names_in, open_text, save
-from companion.errors import Fault, FaultyFile
+from companion.edits import (
+    Appended,
+    ArrangedSet,
+    CannotArrange,
+    Edit,
+    EditClash,
+    FileText,
+    NewText,
+    Remove,
+    SetNamed,
+    SetValue,
+    applied,
+    arranged,
+    commit,
+    names_in,
+    no_file,
+    open_text,
+    save,
+)
+from companion.errors import CompanionError, Fault, FaultyFile
 from companion.files import Items, Node, SourceFile, Table, parse
 from companion.files.text_file import open_source
 from companion.leader.answers import LeaderAnswer, LeaderAnswers, read_answers
+from companion.leader.reply_records import (
+    OpenQuestion,
+    Replied,
+    ReplyRecord,
+    now_said,
+    read_replies,
+    replies_path,
+    reply_lines,
+)
 from companion.music import read_key
 from companion.setlist.notation import Notation
+from companion.setlist.revising.dropped_songs import shelf_path, songs_on, with_songs
+from companion.setlist.revising.reordering import song_lines
 from companion.show import Show
 from companion.show.key_change import beside_the_key
 from companion.show.show_file import show_in
@@ -21,14 +50,17 @@ from companion.show.show_file import show_in
 MAX_REPLY: Final = 64 * 1024  # characters; seventy songs with a sentence each need 5,000
 MAX_LINE: Final = 1_000
 NUMBERS: Final = ("tempo", "minutes", "known")
+DROPPED: Final = "dropped"
 
 
 class AnswersApplied(msgspec.Struct, frozen=True):
-    """The result of reading a reply."""
+    """The result of reading a reply. ``open``: the questions that stay open, those of earlier replies too."""
 
     answers: LeaderAnswers
     is_written: bool
     kept_other_changes: bool = False  # changes that another program saved meanwhile
+    open: tuple[OpenQuestion, ...] = ()
+    dropped_to: str | None = None  # the songbook that holds the songs that are not played
 
 
 def edits_of(file: FileText, answers: Sequence[LeaderAnswer]) -> tuple[Edit, ...]:
@@ -37,6 +69,8 @@ def edits_of(file: FileText, answers: Sequence[LeaderAnswer]) -> tuple[Edit, ...
     show, root, names = show_in(source).show, parse(source, []), names_in(source.text, source.path)
     edits: list[Edit] = []
     for one in answers:
+        if one.field == DROPPED:
+            continue
         if one.set_at is None:
             edits.append(SetValue((one.field,), _typed(one)))
         elif one.song_at is None:
@@ -89,17 +123,54 @@ def land(
     ask: Callable[[EditClash], bool] | None = None,
     appends: Sequence[Appended] = (),
 ) -> bool:
-    """Write answers into a show file; return whether another program's change was kept too. Raises CompanionError."""
+    """Write answers into a show file; return whether another program's change was kept too. Raises CompanionError.
+
+    A dropped song moves to the songbook of dropped songs.
+    """
     path = str(file.path)
+    edits = edits_of(file, answers)
+    if any(one.field == DROPPED for one in answers):
+        _land_with_drops(file, edits, answers, says, appends)
+        return False
     saved = save(
         file,
-        edits_of(file, answers),
+        edits,
         says,
         check=lambda text: show_in(SourceFile(path, text)),
         ask=ask,
         appends=appends,
     )
     return saved.kept_other_changes
+
+
+def _land_with_drops(
+    file: FileText, edits: Sequence[Edit], answers: Sequence[LeaderAnswer], says: str, appends: Sequence[Appended]
+) -> None:
+    """Write answers, and move dropped songs with their work to the songbook beside the show, in one step."""
+    path = str(file.path)
+    text = applied(file.text or "", edits, path)
+    show, names = show_in(SourceFile(path, text)).show, names_in(text, path)
+    gone = {(one.set_at, one.song_at) for one in answers if one.field == DROPPED}
+    named = {names[at][index]: show.sets[at].songs[index] for at, index in gone if at is not None and index is not None}
+    kept = tuple(
+        ArrangedSet(_set_named(show, at), tuple(name for name in songs if name not in named), show.sets[at].name)
+        for at, songs in enumerate(names)
+    )
+    try:
+        moved = arranged(text, kept, path)
+        after = moved.text
+        blocks = [(named[name].title, list(lines)) for name, lines in moved.dropped]
+    except CannotArrange:  # songs in braces have no lines of their own
+        after = applied(text, [Remove((name,)) for name in named], path)
+        blocks = [(song.title, song_lines(song)) for song in named.values()]
+    show_in(SourceFile(path, after))
+    shelf = shelf_path(file.path)
+    held = open_text(shelf) if shelf.exists() else no_file(shelf)
+    shelved = with_songs(held.text or "", str(shelf), blocks)
+    missing = {song.title for song in named.values()} - {song.title for song in songs_on(shelved, file.path)}
+    if missing:
+        raise CompanionError(f"{shelf} cannot hold {', '.join(sorted(missing))}; nothing was changed")
+    commit([NewText(held, shelved, file.path), NewText(file, after)], says, appends=appends)
 
 
 def reply_in(path: str | os.PathLike[str]) -> str:
@@ -118,19 +189,94 @@ def reply_in(path: str | os.PathLike[str]) -> str:
 def answer_questions(
     show_path: str | os.PathLike[str],
     answers_path: str | os.PathLike[str],
+    at: dt.datetime,
     *,
     notation: Notation = Notation.LETTERS,
     agree: Callable[[LeaderAnswers], bool] = lambda answers: True,  # noqa: ARG005  always yes
+    settle: Callable[[LeaderAnswer], bool] = lambda answer: False,  # noqa: ARG005  keeps what the show says
     ask: Callable[[EditClash], bool] | None = None,
 ) -> AnswersApplied:
     """Read a reply from a file into a show file; ``agree`` is called before anything is written.
 
-    ``ask`` decides where the same value was changed in the file meanwhile; without it nothing is written then.
+    ``settle`` decides about each answer that contradicts the show: True writes the leader's. Without it the question
+    stays open, and the next message asks it. ``ask`` decides where the same value was changed in the file meanwhile;
+    without it nothing is written then. ``at``: the player's local time.
     """
     file = open_text(show_path)
     show: Show = show_in(SourceFile(str(show_path), file.text or "")).show
-    answers = read_answers(reply_in(answers_path), show, notation=notation)
-    if not answers.found or not agree(answers):
-        return AnswersApplied(answers, is_written=False)
-    kept = land(file, answers.found, "answers", ask=ask)
-    return AnswersApplied(answers, is_written=True, kept_other_changes=kept)
+    records = read_replies(show_path)
+    was_open = records.open_questions(show)
+    answers = read_answers(
+        reply_in(answers_path),
+        show,
+        notation=notation,
+        today=at.date(),
+        numbers=records.numbers(show),
+        asked=asked_places(show, was_open),
+    )
+    if answers.says_nothing or not agree(answers):
+        return AnswersApplied(answers, is_written=False, open=was_open)
+    settled = [one for one in answers.contradicts if settle(one)]
+    found = sorted([*answers.found, *settled], key=lambda one: (one.set_at is None, one.set_at or 0, one.song_at or 0))
+    answers = msgspec.structs.replace(
+        answers, found=tuple(found), contradicts=tuple(one for one in answers.contradicts if one not in settled)
+    )
+    new = records_of(answers, show, was_open, at)
+    appends = [Appended(str(replies_path(show_path)), reply_lines(new))] if new else []
+    kept = land(file, answers.found, "answers", ask=ask, appends=appends)
+    after = show_in(open_source(show_path)).show
+    dropped = any(one.field == DROPPED for one in answers.found)
+    return AnswersApplied(
+        answers,
+        is_written=bool(answers.found),
+        kept_other_changes=kept,
+        open=read_replies(show_path).open_questions(after),
+        dropped_to=str(shelf_path(show_path)) if dropped else None,
+    )
+
+
+def records_of(
+    answers: LeaderAnswers, show: Show, was_open: Sequence[OpenQuestion], at: dt.datetime
+) -> tuple[ReplyRecord, ...]:
+    """Return the records of what a reply leaves open, and of the open questions that it settles."""
+    kept = [
+        ReplyRecord(at, Replied.LEFT, one.title, one.field, one.words, now_said(show, one.title, one.field))
+        for one in answers.left
+    ]
+    kept += [
+        ReplyRecord(
+            at, Replied.PASSED, one.title, one.field, one.words, now_said(show, one.title, one.field), to=one.to
+        )
+        for one in answers.passed
+    ]
+    for replied, those in ((Replied.DOUBT, answers.found), (Replied.CONTRADICTS, answers.contradicts)):
+        for one in those:
+            if replied is Replied.DOUBT and not one.doubt:
+                continue
+            said = str(one.value)
+            now = said if replied is Replied.DOUBT else one.before
+            title = one.title if one.song_at is not None else ""
+            kept.append(ReplyRecord(at, replied, title, one.field, one.doubt or one.words, now, said))
+    again = {(one.title, one.field) for one in answers.found}
+    again |= {(one.title, one.field) for one in (*answers.passed, *answers.confirms) if one.title}
+    known = {(one.replied, one.title, one.field, one.words, one.value) for one in (item.record for item in was_open)}
+    done = [
+        ReplyRecord(at, Replied.DONE, number=item.number)
+        for item in was_open
+        if (item.record.title, item.record.field) in again
+    ]
+    return (
+        ReplyRecord(at, Replied.READ),
+        *done,
+        *(one for one in kept if (one.replied, one.title, one.field, one.words, one.value) not in known),
+    )
+
+
+def asked_places(show: Show, questions: Sequence[OpenQuestion]) -> frozenset[tuple[int, str]]:
+    """Return the songs (places in the show, from 0) and fields that the message asks about again."""
+    titles = [song.title for one in show.sets for song in one.songs]
+    return frozenset(
+        (titles.index(one.record.title), one.record.field)
+        for one in questions
+        if one.record.replied in (Replied.DOUBT, Replied.CONTRADICTS) and one.record.title in titles
+    )

@@ -2,7 +2,9 @@
 
 import datetime as dt
 import enum
-from collections.abc import Callable, Iterator, Sequence
+import re
+from collections import Counter
+from collections.abc import Callable, Container, Iterator, Sequence
 from typing import Final
 
 import msgspec
@@ -19,24 +21,44 @@ class QuestionGroup(enum.Enum):
     """A group of questions, in the order asked; the value is its heading in the message."""
 
     KEY = "Which key?"
+    SURE = "Just to be sure"
     STARTS = "Who starts?"
     ENDING = "How does it end?"
     SET = "Sets and times"
+    CUT = "What can we cut?"
     CHART = "Is there a chart?"
-    RECORDING = "Which recording?"
+    RECORDING = "Which recording or version?"
     DISAGREES = "The list and my notes disagree"
 
+
+FIELDS: Final = {  # the key of the show file that a group asks for
+    QuestionGroup.KEY: "key",
+    QuestionGroup.STARTS: "starts_with",
+    QuestionGroup.ENDING: "ending",
+    QuestionGroup.CHART: "chart",
+    QuestionGroup.RECORDING: "recording",
+}
 
 # Seconds to think of an answer and type it (common practice, no source).
 SECONDS: Final = {
     QuestionGroup.KEY: 4,
+    QuestionGroup.SURE: 4,
     QuestionGroup.STARTS: 4,
     QuestionGroup.ENDING: 5,
     QuestionGroup.SET: 8,
+    QuestionGroup.CUT: 12,
     QuestionGroup.CHART: 4,
     QuestionGroup.RECORDING: 8,
     QuestionGroup.DISAGREES: 10,
 }
+FEW: Final = 1  # with more songs, such a group is one question about all of them: few will be the answer
+AT_ONCE: Final = {
+    QuestionGroup.STARTS: "Do I start any of these? (For the others I wait for the count.)",
+    QuestionGroup.ENDING: "How do they end? The odd ones are enough, and what most of them do.",
+    QuestionGroup.CHART: "Do you have charts for any of these?",
+    QuestionGroup.RECORDING: "Which recording or version should I learn? Links are fine.",
+}
+AT_ONCE_S: Final = 10  # seconds to read such a question, and one more for each song
 
 
 class LeaderQuestion(msgspec.Struct, frozen=True):
@@ -51,7 +73,7 @@ THE_DAY: Final = LeaderQuestion(QuestionGroup.SET, 0, "What is the date?")
 
 
 class Message(msgspec.Struct, frozen=True):
-    """The questions to ask now, and those kept for next time."""
+    """The questions to ask now, and those kept for next time. ``show_title`` is "" where only the file has a name."""
 
     show_title: str
     date: dt.date | None
@@ -61,22 +83,19 @@ class Message(msgspec.Struct, frozen=True):
     @property
     def seconds(self) -> int:
         """Seconds that answering takes."""
-        return sum(SECONDS[one.ask] for one in self.now)
+        counts = Counter(one.ask for one in self.now)
+        return sum(_seconds(group, many) for group, many in counts.items())
 
     def __str__(self) -> str:
-        """Return the message as text to paste."""
+        """Return the message as text to paste. A title is named once; later questions have its number only."""
         if not self.now:
             return ""
-        day = f", {_day(self.date)}" if self.date else ""
-        lines = [f"Hi! A few questions for {self.show_title}{day}:"]
+        lines = [f"Hi! A few questions for {self._about()}:"]
+        named: set[int] = set()
         for ask in QuestionGroup:
-            group = [one for one in self.now if one.ask is ask]
-            if group:
-                lines += [
-                    "",
-                    f"{ask.value}",
-                    *(f"{one.number} {one.words}" if one.number else one.words for one in group),
-                ]
+            if group := [one for one in self.now if one.ask is ask]:
+                lines += ["", *_group_lines(ask, group, named)]
+                named |= {one.number for one in group}
         example = next((one for one in self.now if one.number), None)
         if example:
             answer = {
@@ -84,32 +103,96 @@ class Message(msgspec.Struct, frozen=True):
                 QuestionGroup.STARTS: "drums",
                 QuestionGroup.ENDING: "cold",
                 QuestionGroup.CHART: "yes",
+                QuestionGroup.SURE: "yes",
             }.get(example.ask, "...")
             lines += ["", f'The number and a word will do, for example "{example.number} {answer}". Thank you!']
         return "\n".join(lines)
+
+    def _about(self) -> str:
+        if self.show_title:
+            return f"{self.show_title}, {_day(self.date)}" if self.date else self.show_title
+        return f"the show on {_day(self.date)}" if self.date else "our show"
+
+
+def _group_lines(ask: QuestionGroup, group: Sequence[LeaderQuestion], named: set[int]) -> list[str]:
+    """Return a group as lines: a line for each song, or one question about all of them."""
+    if ask in AT_ONCE and len(group) > FEW:
+        songs = ", ".join(f"{one.number}" if one.number in named else f"{one.number} {one.words}" for one in group)
+        return [AT_ONCE[ask], songs]
+    return [ask.value, *(f"{one.number} {one.words}" if one.number else one.words for one in group)]
+
+
+def _seconds(group: QuestionGroup, many: int) -> int:
+    one_by_one = SECONDS[group] * many
+    return min(one_by_one, AT_ONCE_S + many) if group in AT_ONCE and many > FEW else one_by_one
 
 
 def _day(date: dt.date) -> str:
     return f"{date.day} {date:%B %Y}"
 
 
-def ask(show: Show, answered_in_s: int = ANSWERED_IN_S) -> Message:
-    """Make the message: group by group, songs with features first in each, until the time is used up."""
+# A title that a file's name became: list1, set list, Untitled 2, songs v3, IMG 2041.
+FILE_NAME: Final = re.compile(
+    r"(?:(?:set|song|track|title)?\s?(?:list|liste|lists)|songs?|sets?|show|new show|untitled|unnamed|document|doc|"
+    r"scan|img|image|photo|file|download|reply|message|attachment|final|copy|gig|v)\b|[\W\d_]+$",
+    re.IGNORECASE,
+)
+
+
+def name_of(show: Show, file_stem: str) -> str:
+    """Return the show's title, or "" where it is only the name of a list's file, such as list1."""
+    title = " ".join(re.split(r"[\W_]+", show.title)).strip()
+    words = re.sub(r"\d+", " ", title).split()
+    is_file = bool(words) and all(FILE_NAME.fullmatch(word) or word.casefold() == "of" for word in words)
+    stem = " ".join(re.split(r"[\W_]+", file_stem)).strip()
+    typed_by_a_program = title == stem and title == title.lower() and any(letter.isdigit() for letter in title)
+    return "" if not words or is_file or typed_by_a_program else show.title
+
+
+def ask(
+    show: Show,
+    answered_in_s: int = ANSWERED_IN_S,
+    *,
+    file_stem: str = "",
+    doubts: Sequence[tuple[str, str]] = (),
+    settled: Container[tuple[str, str]] = (),
+) -> Message:
+    """Make the message: group by group, songs with features first in each, until the time is used up.
+
+    ``doubts``: titles, and the words of what to ask again. ``settled``: (title, field of the show file) that are never
+    asked again although the show lacks them; (words, "") for a question about a set or a disagreement.
+    """
     songs = [song for one in show.sets for song in one.songs]
+    asked = [question for _, make in _GROUPS for question in make(show, songs)]
+    asked += _to_be_sure(songs, doubts)
+    asked = [one for one in asked if not _is_settled(one, settled)]
+    asked.sort(key=lambda one: (one != THE_DAY, _PRIORITY[one.ask]))
     now: list[LeaderQuestion] = []
     later: list[LeaderQuestion] = []
-    seconds = (
-        SECONDS[QuestionGroup.SET] if show.date is None else 0
-    )  # always ask the date: nothing can be planned without it
-    for question in (question for _, make in _GROUPS for question in make(show, songs)):
-        if question == THE_DAY:
+    counts: Counter[QuestionGroup] = Counter()
+    for question in asked:
+        counts[question.ask] += 1
+        if sum(_seconds(group, many) for group, many in counts.items()) <= answered_in_s:
             now.append(question)
-        elif not later and seconds + SECONDS[question.ask] <= answered_in_s:
-            now.append(question)
-            seconds += SECONDS[question.ask]
         else:
+            counts[question.ask] -= 1
             later.append(question)
-    return Message(show.title, show.date, _by_number(now), _by_number(later))
+    return Message(name_of(show, file_stem), show.date, _by_number(now), _by_number(later))
+
+
+_PRIORITY: Final = {group: at for at, group in enumerate(QuestionGroup)}
+
+
+def _is_settled(question: LeaderQuestion, settled: Container[tuple[str, str]]) -> bool:
+    field = FIELDS.get(question.ask)
+    return ((question.words, field) if field else (question.words, "")) in settled
+
+
+def _to_be_sure(songs: Sequence[Song], doubts: Sequence[tuple[str, str]]) -> Iterator[LeaderQuestion]:
+    numbers = {song.title: number for number, song in reversed(list(enumerate(songs, start=1)))}
+    for title, words in doubts:
+        if title in numbers:
+            yield LeaderQuestion(QuestionGroup.SURE, numbers[title], f"{title}: {words}?")
 
 
 def _by_number(questions: Sequence[LeaderQuestion]) -> tuple[LeaderQuestion, ...]:
@@ -146,6 +229,20 @@ def _of_sets(show: Show, _songs: Sequence[Song]) -> Iterator[LeaderQuestion]:
         yield LeaderQuestion(QuestionGroup.SET, 0, "Where is it?")
 
 
+LONGER: Final = 60  # seconds over the slot that nobody notices
+
+
+def _too_long(show: Show, _songs: Sequence[Song]) -> Iterator[LeaderQuestion]:
+    """Ask what to cut where the songs of a set, as far as their lengths are known, are longer than its slot."""
+    for one in show.sets:
+        seconds = sum(song.length_s or mapped_seconds(song) or 0 for song in one.songs if not song.tacet)
+        if one.minutes is not None and seconds > one.minutes * 60 + LONGER:
+            words = (
+                f"{one.name} set: the songs come to {round(seconds / 60)} min, the slot is {one.minutes}. What can go?"
+            )
+            yield LeaderQuestion(QuestionGroup.CUT, 0, words)
+
+
 def _disagreements(_show: Show, songs: Sequence[Song]) -> Iterator[LeaderQuestion]:
     for number, song in enumerate(songs, start=1):
         for words in disagreements(song):
@@ -168,6 +265,11 @@ def disagreements(song: Song) -> Iterator[str]:
         yield f"the list says {song.key}, the chart begins in {song.road_map[0].key}"
 
 
+def says_version(song: Song) -> bool:
+    """Return whether the song's notes say which version is meant, as a reply writes it there."""
+    return any(line.startswith("version: ") for line in (song.notes or "").splitlines())
+
+
 def mapped_seconds(song: Song) -> float | None:
     """Return the road map's length in seconds at the song's tempo; None without bars or tempo, or where it is open."""
     road_map = with_bars(song).road_map
@@ -182,7 +284,10 @@ _GROUPS: Final = (
     _each(QuestionGroup.STARTS, lambda song: song.starts_with is None),
     _each(QuestionGroup.ENDING, lambda song: song.ending is None and song.segue is None),
     (QuestionGroup.SET, _of_sets),
+    (QuestionGroup.CUT, _too_long),
     _each(QuestionGroup.CHART, lambda song: song.chart is None),
-    _each(QuestionGroup.RECORDING, lambda song: song.recording is None and song.artist is None),
+    _each(
+        QuestionGroup.RECORDING, lambda song: song.recording is None and song.artist is None and not says_version(song)
+    ),
     (QuestionGroup.DISAGREES, _disagreements),
 )

@@ -1,5 +1,6 @@
 """A reply that nobody typed is refused before any pattern looks at it."""
 
+import datetime as dt
 from pathlib import Path
 
 import pytest
@@ -7,6 +8,7 @@ import pytest
 from companion.errors import FaultyFile
 from companion.leader.landing_answers import answer_questions
 
+NOW = dt.datetime(2027, 6, 5, 10, tzinfo=dt.UTC)
 SHOW = "show: Pier\nsongs:\n  - Moth\n  - Owl\n"
 
 
@@ -14,7 +16,7 @@ def reply(folder: Path, text: str) -> str:
     (folder / "show.yaml").write_text(SHOW)
     (folder / "reply.txt").write_text(text)
     with pytest.raises(FaultyFile) as refused:
-        answer_questions(folder / "show.yaml", folder / "reply.txt")
+        answer_questions(folder / "show.yaml", folder / "reply.txt", NOW)
     assert (folder / "show.yaml").read_text() == SHOW
     return str(refused.value)
 
@@ -30,4 +32,4 @@ def test_a_reply_as_long_as_a_book_is_refused(tmp_path: Path) -> None:
 def test_an_ordinary_reply_is_read(tmp_path: Path) -> None:
     (tmp_path / "show.yaml").write_text(SHOW)
     (tmp_path / "reply.txt").write_text("1 Bb, 2 in C\n" + "and thanks for asking! " * 40)
-    assert len(answer_questions(tmp_path / "show.yaml", tmp_path / "reply.txt").answers.found) == 2
+    assert len(answer_questions(tmp_path / "show.yaml", tmp_path / "reply.txt", NOW).answers.found) == 2

@@ -89,7 +89,7 @@ def test_sixty_songs_in_a_pdf_become_questions_a_plan_a_playlist_and_a_quiz(tmp_
     message = ask(show_and_progress(path)[0])
     assert sum(question.ask.name == "KEY" for question in message.now) == 12
     (tmp_path / "reply.txt").write_text("1 Bb, 6 Gm, 11 D\nThe date is 19 June 2027")
-    landed = answer_questions(path, tmp_path / "reply.txt")
+    landed = answer_questions(path, tmp_path / "reply.txt", EVENING)
     assert landed.is_written
     assert [str(one) for one in landed.answers.found][:1] == [f"{TITLES[0]}: key Bb"]
     made = plan_days(path, TODAY, PracticeTime((90,) * 7))

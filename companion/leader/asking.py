@@ -1,0 +1,148 @@
+"""The message for a show file: what is asked now, what was asked before, and what stays open for the player."""
+
+import datetime as dt
+import os
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import Final
+
+import msgspec
+
+from companion.errors import CompanionError
+from companion.files.appending import append_lines
+from companion.files.file_writing import mode_like
+from companion.files.text_file import open_source
+from companion.leader.questions import Message, QuestionGroup, ask
+from companion.leader.reply_records import (
+    QUESTION_NAMES,
+    OpenQuestion,
+    Replied,
+    ReplyRecord,
+    ReplyRecords,
+    read_replies,
+    replies_path,
+    reply_lines,
+)
+from companion.show import Show
+from companion.show.show_file import show_in
+
+ONCE: Final = (QuestionGroup.CUT, QuestionGroup.DISAGREES)  # the show has no key for their answers
+
+
+class MessageToLeader(msgspec.Struct, frozen=True):
+    """The message, and the open questions that it does not ask. ``unkept``: why its numbers could not be kept."""
+
+    message: Message
+    open: tuple[OpenQuestion, ...]
+    unkept: str = ""
+
+    def beside(self) -> Iterator[str]:
+        """Yield the lines that are for the player alone."""
+        if self.message.later:
+            yield f"({len(self.message.later)} more questions wait for next time)"
+        if self.open:
+            yield "Still open from replies (close one with --done and its number):"
+            yield from map(str, self.open)
+        if self.unkept:
+            yield f"The message's numbers are not kept: {self.unkept}"
+
+    def plain(self) -> dict[str, object]:
+        """Return all of it as plain data."""
+        opened = [{**msgspec.to_builtins(one.record), "says": str(one), "number": one.number} for one in self.open]
+        return {**msgspec.structs.asdict(self.message), "text": str(self.message), "open": opened}
+
+
+def message_for(show_path: str | os.PathLike[str], at: dt.datetime) -> MessageToLeader:
+    """Make the message for a show, and keep its numbers, so that the reply is read by them.
+
+    Raises FaultyFile, CompanionError.
+    """
+    show = show_in(open_source(show_path)).show
+    records = read_replies(show_path)
+    questions = records.open_questions(show)
+    message = ask(
+        show,
+        file_stem=Path(show_path).stem,
+        doubts=[doubt for one in questions if (doubt := _to_ask_again(one.record)) is not None],
+        settled=_settled(records, questions),
+    )
+    unkept = _keep(show_path, show, message, records, at) if message.now else ""
+    return MessageToLeader(message, questions, unkept)
+
+
+def _to_ask_again(record: ReplyRecord) -> tuple[str, str] | None:
+    """Return the title, and the words of a doubt that the message asks."""
+    if not record.title:
+        return None
+    name = QUESTION_NAMES.get(record.field, record.field)
+    said = f"{name} " if record.field != "key" else ""
+    if record.replied is Replied.DOUBT:
+        return record.title, f"{said}{record.value}"
+    if record.replied is Replied.CONTRADICTS:
+        return record.title, f"{said}{record.now} or {record.value}"
+    return None
+
+
+def _settled(records: ReplyRecords, questions: Sequence[OpenQuestion]) -> frozenset[tuple[str, str]]:
+    """Return what is never asked again: passed on to somebody, or asked once and followed by a reply."""
+    passed = {(one.record.title, one.record.field) for one in questions if one.record.replied is Replied.PASSED}
+    asked: set[tuple[str, str]] = set()
+    waiting: set[tuple[str, str]] = set()
+    for one in records.kept:
+        if one.replied is Replied.ASKED:
+            waiting |= {(words, "") for words in one.once}
+        elif one.replied is Replied.READ:
+            asked |= waiting
+    return frozenset(passed | asked)
+
+
+def _keep(
+    show_path: str | os.PathLike[str], show: Show, message: Message, records: ReplyRecords, at: dt.datetime
+) -> str:
+    """Keep a message's numbers where they differ from the last ones; return why they could not be kept, or ""."""
+    titles = tuple(song.title for one in show.sets for song in one.songs)
+    once = tuple(one.words for one in message.now if one.ask in ONCE)
+    last = next((one for one in reversed(records.kept) if one.replied is Replied.ASKED), None)
+    if last is not None and (last.titles, last.once) == (titles, once):
+        return ""
+    try:
+        _append(show_path, [ReplyRecord(at, Replied.ASKED, titles=titles, once=once)])
+    except CompanionError as error:
+        return str(error)
+    return ""
+
+
+def _append(show_path: str | os.PathLike[str], records: Sequence[ReplyRecord]) -> None:
+    path = replies_path(show_path)
+    try:
+        append_lines(path, reply_lines(records).encode(), mode_like(show_path))
+    except OSError as error:
+        raise CompanionError(f"{path} cannot be written: {error.strerror or error}") from error
+
+
+def close_questions(
+    show_path: str | os.PathLike[str], numbers: Sequence[str], at: dt.datetime
+) -> tuple[OpenQuestion, ...]:
+    """Close open questions by their numbers, or "all" of them; return those. Raises CompanionError for any other."""
+    found = read_replies(show_path).open_questions(show_in(open_source(show_path)).show)
+    wanted = {str(one.number) for one in found} if "all" in numbers else set(numbers)
+    unknown = sorted(wanted - {str(one.number) for one in found})
+    if unknown:
+        there = ", ".join(str(one.number) for one in found) or "none"
+        raise CompanionError(f"there is no open question {', '.join(unknown)}. Open: {there}")
+    closed = tuple(one for one in found if str(one.number) in wanted)
+    if closed:
+        _append(show_path, [ReplyRecord(at, Replied.DONE, number=one.number) for one in closed])
+    return closed
+
+
+def open_line(show_path: str | os.PathLike[str]) -> str:
+    """Return one line about the questions that replies left open, for other commands; "" where there are none."""
+    try:
+        questions = read_replies(show_path).open_questions(show_in(open_source(show_path)).show)
+    except CompanionError:
+        return ""
+    if not questions:
+        return ""
+    many = len(questions)
+    return f"{many} question{'' if many == 1 else 's'} open from the leader's replies: companion questions {show_path}"

@@ -1,0 +1,137 @@
+"""How a song ends, as a leader says it: cold, fades out, rit., tag x3, vamp out, straight into 6, ends on D."""
+
+from collections.abc import Sequence
+from typing import Final
+
+from companion.leader.fact_said import FactSaid
+from companion.leader.reply_words import WORD, ReplyWord, counted, low, phrase, phrases, set_of
+
+LINKING: Final = set_of("with a an the on in is are and to its nice big of just end ends ending finish finishes")
+MANY_END: Final = set_of("end ends ending endings finish finishes stop stops stopped")
+
+
+def ending(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+    """Read how it ends: cold, fades out, rit., tag x3, vamp out."""
+    begins = at
+    while low(words, begins) in LINKING and begins - at < 4:
+        begins += 1
+    said = low(words, begins)
+    if begins > at and low(words, at) not in MANY_END:
+        return None  # only "ends with a" belongs to the ending
+    if many := phrase(words, begins, "fade out", "fades out", "faded out", "fading out", "fade away", "fades away"):
+        return FactSaid("ending", "fade", begins + many)
+    if said in ("fade", "fades", "fadeout", "fading", "faded", "ausblenden"):
+        return FactSaid("ending", "fade", begins + 1)
+    if many := phrase(words, begins, *VAMPS):
+        return FactSaid("ending", "vamp-out", begins + many)
+    if many := phrase(words, begins, *RITARDS):
+        end = begins + many
+        end += phrase(words, end, "at the end", "to the end", "at end", "into the end")
+        return FactSaid("ending", "ritard", end + (low(words, end) == "." and many == 1 and said in ("rit", "rall")))
+    if said == "tag":
+        return FactSaid(
+            "ending", "tag", _repeats(words, begins + 1 + phrase(words, begins + 1, "ending", "out", "end"))
+        )
+    if said in ("cold", "dead", "hard", "sudden", "abrupt", "short", "tight", "sharp", "clean") and (
+        low(words, begins + 1) in MANY_END
+    ):
+        return FactSaid("ending", "cold", begins + 2)
+    if many := phrase(words, begins, "stops dead", "stop dead", "stone cold", "dead on"):
+        return FactSaid("ending", "cold", begins + many)
+    if said == "cold" and low(words, begins - 1) not in ("a", "the", "has", "got", "with"):
+        return FactSaid("ending", "cold", begins + 1, firm=begins > at)
+    if said == "cold" and begins > at:
+        return FactSaid("ending", "cold", begins + 1, firm=True)
+    return None
+
+
+VAMPS: Final = phrases(
+    "vamp out | vamps out | vamp till cue | vamp until cue | vamp to cue | vamp to end | vamp to the end"
+)
+RITARDS: Final = phrases(
+    "rit | ritard | ritardando | rall | rallentando | slows down | slow down | slowing down | slows up | slow "
+    "ending | slow end | we slow down | gets slower"
+)
+
+
+def _repeats(words: Sequence[ReplyWord], at: int) -> int:
+    """Skip x3, 3x, three times, twice."""
+    if low(words, at) in ("x", "times") and low(words, at + 1).isdecimal():
+        return at + 2
+    if low(words, at) in ("twice", "thrice"):
+        return at + 1
+    if at < len(words) and (number := counted(list(words), at)) and low(words, at + number[1]) in ("x", "times"):
+        return at + number[1] + 1
+    return at
+
+
+def into_next(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+    """Read that the next song follows without a break: straight into 6, segue, goes into the next one."""
+    begins = at
+    while low(words, begins) in (
+        "straight",
+        "goes",
+        "go",
+        "going",
+        "runs",
+        "run",
+        "segues",
+        "segue",
+        "seg",
+        "segueing",
+        "leads",
+        "right",
+        "directly",
+        "then",
+    ):
+        begins += 1
+    if low(words, begins) == "attacca" or (low(words, begins - 1) in ("segue", "segues", "seg") and begins > at):
+        begins += low(words, begins) == "attacca"
+        if low(words, begins) not in ("into", "to"):
+            return FactSaid("into", -1, begins)
+    if begins == at and low(words, at) != "into":
+        return None
+    if low(words, begins) not in ("into", "to", "in"):
+        return None
+    begins += 1 + (low(words, begins + 1) == "to")
+    if many := phrase(
+        words, begins, "the next one", "the next song", "next", "the next", "next song", "next one", "it"
+    ):
+        return FactSaid("into", -1, begins + many)
+    return FactSaid("into", begins, begins) if begins < len(words) else None
+
+
+def ends_on(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+    """Read a last chord, which is no key: ends on D, last chord is a G."""
+    many = phrase(
+        words,
+        at,
+        "ends on",
+        "end on",
+        "ending on",
+        "finishes on",
+        "finish on",
+        "last chord",
+        "final chord",
+        "ends in",
+        "finishes in",
+    )
+    if not many:
+        return None
+    end = at + many
+    while low(words, end) in ("a", "an", "the", "is", "big", "on", ":"):
+        end += 1
+    if (
+        end >= len(words)
+        or words[end].kind != WORD
+        or len(words[end].text) > 5
+        or words[end].text[:1] not in "ABCDEFGHabcdefg"
+    ):
+        return None
+    end += 1
+    while (
+        low(words, end) in ("flat", "sharp", "minor", "major", "chord", "maj", "min", "not", "the", "though")
+        or low(words, end).isdecimal()
+    ):
+        end += 1
+    return FactSaid("notes", " ".join(word.text for word in words[at:end]), end)

@@ -1,0 +1,17 @@
+"""One fact as the words of a reply state it."""
+
+from typing import NamedTuple
+
+
+class FactSaid(NamedTuple):
+    """One fact and where its words end. ``firm``: its words mean nothing else.
+
+    ``field`` is a key of the show file, or "clock", "minutes" (a length or a set's time), "capo", "shapes", "into" (the
+    next song: ``value`` is the word where its title begins, or -1), "version", "dropped".
+    """
+
+    field: str
+    value: str | bool | int
+    end: int
+    firm: bool = True
+    doubt: str = ""

@@ -1,0 +1,272 @@
+"""Facts about a song as a leader says them, besides keys: who starts, how it ends, charts, tempo, what is dropped."""
+
+import re
+from collections.abc import Callable, Sequence
+from typing import Final
+
+from companion.leader.endings_said import ending, ends_on, into_next
+from companion.leader.fact_said import FactSaid
+from companion.leader.reply_words import CLOCK, FRACTION, LINK, NUMBER, WORD, ReplyWord, counted, low, phrase, set_of
+from companion.leader.who_starts import starter
+from companion.setlist.parsing.cells import meter_cell
+
+CHARTS: Final = set_of("chart charts sheet sheets dots noten leadsheet leadsheets")
+YES: Final = set_of("yes y yep yeah yup ja oui si sure ok yes! attached sent done have")
+NO: Final = set_of("no n nope nah nein non none kein keine without sans")
+AT_TEMPO: Final = set_of("at @ tempo bpm around about ca roughly approx q = ♩ circa")
+ABOUT: Final = set_of("around about ca roughly approx circa ish")
+DROPPERS: Final = set_of(
+    "drop cut skip scrap scratch bin lose ditch forget omit delete dropping cutting skipping ditching"
+)
+DROPPED: Final = set_of(
+    "dropped scrapped binned skipped ditched gone out omitted deleted cancelled canceled axed gestrichen raus"
+)
+DROP_TAIL: Final = set_of("it that this one them those these please now for time altogether completely the list set")
+
+
+Reader = Callable[[Sequence[ReplyWord], int], FactSaid | None]
+
+
+# ------------------------------------------------------------------ charts, recordings, dropped songs
+
+
+def chart(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+    """Read whether there is a chart: no chart, chart yes, charts."""
+    begins = at
+    is_no = low(words, begins) in NO
+    is_yes = low(words, begins) in YES
+    if is_no or is_yes or low(words, begins) in ("got", "have", "has", "theres"):
+        begins += 1
+        while low(words, begins) in ("a", "the", "any", "no", "lead"):
+            is_no = is_no or low(words, begins) == "no"
+            begins += 1
+    begins += low(words, begins) == "lead" and low(words, begins + 1) in CHARTS
+    if low(words, begins) not in CHARTS:
+        return None
+    end = begins + 1
+    if begins == at:
+        skip = end + (low(words, end) in (":", "=", "-", "is"))
+        if low(words, skip) in YES:
+            return FactSaid("chart", True, skip + 1)
+        if low(words, skip) in NO and low(words, skip + 1) not in CHARTS:
+            return FactSaid("chart", False, skip + 1)
+        return FactSaid("chart", True, end, firm=False)
+    return FactSaid("chart", not is_no, end)
+
+
+def recording(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+    """Read a link, without the sign that ends the sentence."""
+    if words[at].kind != LINK:
+        return None
+    return FactSaid("recording", words[at].text.rstrip(".,;!?)>]\"'"), at + 1)
+
+
+def dropped(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+    """Read that a song is not played: dropped, drop it, we're not doing it; not drop D or cut the solo."""
+    many = phrase(words, at, *NOT_DOING)
+    if many:
+        end = at + many
+        while low(words, end) in DROP_TAIL:
+            end += 1
+        return FactSaid("dropped", True, end)
+    said = low(words, at)
+    if said in DROPPED:
+        if (
+            said == "out"
+            and low(words, at - 1) not in ("is", "are", "its", "", ":", "-", "=")
+            and not low(words, at - 1).isdecimal()
+        ):
+            return None
+        return FactSaid("dropped", True, at + 1, firm=said not in ("out", "gone"))
+    if said not in DROPPERS:
+        return None
+    end = at + 1
+    if low(words, end) in ("a", "b", "c", "d", "e", "f", "g"):
+        return None  # a guitar's tuning
+    if low(words, end) in DROP_TAIL:
+        while low(words, end) in DROP_TAIL - {"the", "for"} or phrase(words, end, "for now", "for this", "from the"):
+            end += 1
+        if low(words, end) == "the":
+            return None
+    return FactSaid("dropped", True, end, firm=False)
+
+
+NOT_DOING: Final = (
+    "not doing",
+    "were not doing",
+    "we are not doing",
+    "not playing",
+    "were not playing",
+    "we dont do",
+    "we wont do",
+    "we dont play",
+    "no longer in",
+    "no longer doing",
+    "off the list",
+    "taken out",
+    "take out",
+    "take it out of the set",
+    "leave out",
+    "leave it out",
+    "leaving out",
+    "left out",
+    "not in the set",
+)
+
+
+def tacet(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+    """Read that the keys rest: tacet, no keys, you sit out."""
+    many = phrase(
+        words,
+        at,
+        "tacet",
+        "no keys",
+        "without keys",
+        "keys out",
+        "you sit out",
+        "you sit this one out",
+        "you dont play",
+        "lay out",
+        "you lay out",
+        "no keyboard",
+        "no keyboards",
+        "no piano",
+    )
+    if not many or low(words, at + many) in ("intro", "solo", "in", "on", "at", "until", "till"):
+        return None
+    return FactSaid("tacet", True, at + many, firm=low(words, at + many - 1) != "piano")
+
+
+def version(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+    """Read which version is meant: the live version, album version."""
+    begins = at + (low(words, at) == "the")
+    end = begins
+    while (
+        end - begins < 4
+        and end < len(words)
+        and words[end].kind == WORD
+        and low(words, end) not in ("version", "recording", "edit", "record", "in", "is", "and")
+    ):
+        end += 1
+    if end > begins and low(words, end) in ("version", "edit"):
+        said = " ".join(word.text for word in words[begins : end + 1])
+        return FactSaid("version", said, end + 1, firm=False)
+    return None
+
+
+def yes_no(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+    """Read a yes or no that stands alone: "3 yes"; what it answers depends on the question."""
+    said, after = low(words, at), at + 1
+    if said not in YES | NO or said in ("done", "sure", "ok", "sent", "have", "without", "sans", "none"):
+        return None
+    before_is_word = at > 0 and words[at - 1].kind == WORD
+    if before_is_word or low(words, after) == ":" or (after < len(words) and words[after].kind in (WORD, NUMBER)):
+        return None
+    return FactSaid("yes", said in YES, after, firm=False)
+
+
+# ------------------------------------------------------------------ numbers with a unit
+
+
+def tempo(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+    """Read a tempo: 112 bpm, at 112, around 96 bpm."""
+    begins, is_about = at, False
+    while low(words, begins) in AT_TEMPO or low(words, begins) == "quarter":
+        is_about = is_about or low(words, begins) in ABOUT
+        begins += 1
+    if begins >= len(words) or words[begins].kind != NUMBER:
+        return None
+    number, end = int(words[begins].text), begins + 1
+    if low(words, end) == "ish":
+        is_about, end = True, end + 1
+    says = low(words, end) == "bpm"
+    if not 30 <= number <= 300 or not (says or begins > at):
+        return None
+    if not says and low(words, end) in ("min", "mins", "minutes", "bars", "sec", "people"):
+        return None
+    doubt = "about" if is_about else ""
+    return FactSaid("tempo", str(number), end + says, firm=says or low(words, at) in ("tempo", "bpm", "@"), doubt=doubt)
+
+
+def meter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+    """Read a meter: 6/8."""
+    if words[at].kind != FRACTION or not (found := meter_cell(words[at].text)):
+        return None
+    return FactSaid("meter", str(found), at + 1 + phrase(words, at + 1, "time", "feel", "takt"))
+
+
+def clock(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+    """Read a time of day or a length: 20:00, 8pm, 3:40, 45 min."""
+    if words[at].kind == CLOCK:
+        return FactSaid("clock", words[at].text, at + 1)
+    number = counted(list(words), at)
+    if number is None:
+        return None
+    end = at + number[1]
+    if low(words, end) in ("min", "mins", "minutes", "minute", "minuten", "min."):
+        return FactSaid("minutes", number[0], end + 1 + phrase(words, end + 1, "long", "each"))
+    if low(words, at - 1) in ("at", "from", "ab", "um") and (
+        low(words, end) in ("oclock", "sharp") or _ends(words, end)
+    ):
+        return FactSaid(
+            "clock", words[at].text, end + (low(words, end) in ("oclock", "sharp")), firm=False, doubt=BY_EVENING
+        )
+    return None
+
+
+BY_EVENING: Final = "taken for the evening"
+
+
+def _ends(words: Sequence[ReplyWord], at: int) -> bool:
+    return at >= len(words) or words[at].kind not in (WORD, NUMBER)
+
+
+def capo(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+    """Read a capo, which does not say the key: capo 3, capo on 2, capo at the third fret."""
+    if low(words, at) not in ("capo", "kapo"):
+        return None
+    end = at + 1
+    while low(words, end) in ("on", "at", "the", "fret", "in", "=", ":"):
+        end += 1
+    number = counted(list(words), end) if end < len(words) else None
+    if number and number[0] <= 11:
+        end += number[1]
+        return FactSaid("capo", number[0], end + (low(words, end) == "fret"))
+    return FactSaid("capo", 0, at + 1)
+
+
+def shapes(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+    """Read the chords that a guitar with a capo fingers: A shapes."""
+    match = SHAPE.match(words[at].text)
+    end = at + 1 + (low(words, at + 1) in ("chord", "major"))
+    if match and low(words, end) in ("shape", "shapes", "shaped", "fingering"):
+        return FactSaid("shapes", words[at].text, end + 1)
+    return None
+
+
+SHAPE: Final = re.compile(r"[A-G][b#]?m?$")
+
+
+READERS: Final[tuple[Reader, ...]] = (
+    recording,
+    capo,
+    shapes,
+    clock,
+    tempo,
+    meter,
+    into_next,
+    ends_on,
+    ending,
+    tacet,
+    chart,
+    dropped,
+    starter,
+    version,
+    yes_no,
+)
+
+
+def fact_said(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+    """Read the fact that takes the most words from here."""
+    found = [fact for reader in READERS if (fact := reader(words, at))]
+    return max(found, key=lambda fact: (fact.end, fact.firm), default=None)

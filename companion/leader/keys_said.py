@@ -1,0 +1,203 @@
+"""Keys as a leader says them: Bb, B flat minor, es-moll, si bemol, D then E, A not G."""
+
+import re
+from collections.abc import Sequence
+from typing import Final, NamedTuple
+
+from companion.leader.reply_words import WORD, ReplyWord, set_of
+from companion.music import Key
+from companion.setlist.notation import Notation
+from companion.setlist.parsing.cells import plain_key
+
+FLATS: Final = set_of("flat b ♭ bemol bemolle bmol es")
+SHARPS: Final = set_of("sharp # ♯ diese diesis sostenido is")
+MINOR: Final = set_of("minor min m moll mineur minore menor minr")
+MAJOR: Final = set_of("major maj dur majeur maggiore mayor")
+MODES: Final = set_of("dorian mixolydian lydian phrygian locrian aeolian ionian")
+SOLFEGE: Final = {"do": "C", "re": "D", "mi": "E", "fa": "F", "sol": "G", "la": "A", "si": "B"}
+NOT_A_KEY_BEFORE: Final = set_of("i we they you to bit plan option x what who where be")
+BEFORE_A_KEY: Final = set_of("in key is of = : - – — # en not to then its thats ( , or but now")
+LETTER: Final = re.compile(r"([A-Ha-h])(#|♯|b|♭|is|es|s)?(m|min|maj|mi|M)?$")
+DUTCH: Final = "bes"  # B flat in Dutch and in Danish spellings
+THEN: Final = (
+    ("then",),
+    ("to",),
+    ("->",),
+    ("=>",),
+    ("→",),
+    ("up", "to"),
+    ("and", "then"),
+    (",", "then"),
+    ("into",),
+    (">",),
+)
+INSTEAD: Final = (("not",), (",", "not"), ("instead", "of"), ("rather", "than"), ("and", "not"), ("nicht",))
+OR: Final = (("or",), ("/",), ("oder",), ("ou",))
+BUT: Final = (("but",), (",", "but"), (",",), ("-",), ("its",), (",", "its"), ("sondern",))
+
+
+class KeySaid(NamedTuple):
+    """A key and where its words end. ``firm``: it cannot be another word. ``then`` and ``denied`` are further keys.
+
+    ``key`` is None where two keys are left open.
+    """
+
+    key: Key | None
+    end: int
+    firm: bool
+    doubt: str = ""
+    then: str = ""
+    denied: Key | None = None
+
+
+def key_said(words: Sequence[ReplyWord], at: int, known: frozenset[str], *, german: bool) -> KeySaid | None:
+    """Read a key, or two of them. ``known``: words that may follow a key; after others A is an article."""
+    if words[at].low in ("not", "nicht") and at + 1 < len(words):
+        return _other_than(words, at, known, german=german)
+    first = _one(words, at, known, german=german)
+    if first is None or first.key is None:
+        return first
+    for joins, kind in ((THEN, "then"), (INSTEAD, "not"), (OR, "or")):
+        for join in joins:
+            begins = first.end + len(join)
+            if not _follows(words, first.end, join) or begins >= len(words):
+                continue
+            second = _one(words, begins, known, german=german, after_key=True)
+            if second is None or second.key is None:
+                continue
+            said = _typed(words, at, second.end)
+            if kind == "or" and first.key != second.key:
+                return KeySaid(None, second.end, firm=True, doubt=said)
+            if kind == "not":
+                return first._replace(end=second.end, denied=second.key, firm=True)
+            if kind == "then":
+                return first._replace(end=second.end, then=said, doubt=f"two keys: {said}", firm=True)
+    return first
+
+
+def _other_than(words: Sequence[ReplyWord], at: int, known: frozenset[str], *, german: bool) -> KeySaid | None:
+    """Read: not G but A."""
+    denied = _one(words, at + 1, known, german=german, after_key=True)
+    if denied is None or denied.key is None:
+        return None
+    for join in BUT:
+        begins = denied.end + len(join)
+        if _follows(words, denied.end, join) and begins < len(words):
+            right = _one(words, begins, known, german=german, after_key=True)
+            if right is not None and right.key is not None:
+                return right._replace(denied=denied.key, firm=True)
+    return None
+
+
+def _follows(words: Sequence[ReplyWord], at: int, join: Sequence[str]) -> bool:
+    return [word.low for word in words[at : at + len(join)]] == list(join)
+
+
+def _typed(words: Sequence[ReplyWord], at: int, end: int) -> str:
+    said = ""
+    for index in range(at, end):
+        gap = " " if index > at and words[index].start > words[index - 1].end else ""
+        said += gap + words[index].text
+    return said
+
+
+def _one(
+    words: Sequence[ReplyWord], at: int, known: frozenset[str], *, german: bool, after_key: bool = False
+) -> KeySaid | None:
+    """Read one key: a letter or a syllable, flat or sharp, minor or major or a mode."""
+    word = words[at]
+    if word.kind != WORD:
+        return None
+    match = LETTER.match(word.text)
+    letter, sign, mode = (match[1], match[2] or "", match[3] or "") if match else ("", "", "")
+    if word.low == DUTCH:
+        sign = "b"
+    if not match:
+        if word.low not in SOLFEGE:
+            return None
+        letter = SOLFEGE[word.low]
+    end = at + 1
+    if not sign and not mode:
+        end, sign = _sign(words, end)
+    if mode == "M":
+        return KeySaid(None, end, firm=True, doubt=f"{word.text} may be major or minor")
+    if not mode:
+        end, mode = _mode(words, end)
+    is_plain = end == at + 1 and not sign and not mode and len(word.text) <= 3
+    if not after_key and not _stands_as_key(words, at, end, known, has_more=bool(end > at + 1 or (sign and mode))):
+        return None
+    key, doubt = _made(letter, sign, mode, german=german)
+    if key is None:
+        return None
+    firm = not is_plain or _before(words, at) in BEFORE_A_KEY
+    return KeySaid(key, end, firm, doubt)
+
+
+def _sign(words: Sequence[ReplyWord], at: int) -> tuple[int, str]:
+    """Read flat or sharp, also after a hyphen."""
+    for skip in (0, 1):
+        here = at + skip
+        if here < len(words) and (skip == 0 or words[at].low == "-"):
+            low = words[here].low
+            if low in FLATS and (low != "es"):
+                return here + 1, "b"
+            if low in SHARPS and (low != "is"):
+                return here + 1, "#"
+    return at, ""
+
+
+def _mode(words: Sequence[ReplyWord], at: int) -> tuple[int, str]:
+    for skip in (0, 1):
+        here = at + skip
+        if here < len(words) and (skip == 0 or words[at].low == "-"):
+            low = words[here].low
+            if low in MINOR:
+                return here + 1, "moll" if low == "moll" else "m"
+            if low in MAJOR:
+                return here + 1, "dur" if low == "dur" else "maj"
+            if low in MODES:
+                return here + 1, f" {low}"
+    return at, ""
+
+
+def _made(letter: str, sign: str, mode: str, *, german: bool) -> tuple[Key | None, str]:
+    """Return the key, and the doubt about it."""
+    is_german = german or sign in ("is", "es", "s") or letter in "Hh"
+    minor_mode = "m" if mode in ("m", "min", "mi", "moll") else "" if mode in ("dur", "maj") else mode
+    doubt = ""
+    if is_german:
+        moll = " moll" if minor_mode == "m" else " dur" if mode in ("dur", "maj") else ""
+        if letter in "Hh" and not german and not mode.startswith(("moll", "dur")):
+            doubt = "H is B in German"
+        shown = letter if german or not letter.islower() else letter.upper()
+        return plain_key(f"{shown}{sign}{moll}", notation=Notation.GERMAN), doubt
+    return plain_key(f"{letter.upper()}{sign.replace('♯', '#').replace('♭', 'b')}{minor_mode}"), doubt
+
+
+def _before(words: Sequence[ReplyWord], at: int) -> str:
+    return words[at - 1].low if at else ""
+
+
+def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozenset[str], *, has_more: bool) -> bool:
+    """Return whether a word is a key here: "a", "am", "as", "es", "do" and the like are other words too."""
+    text, before = words[at].text, _before(words, at)
+    follows = words[end] if end < len(words) else None
+    free_after = follows is None or follows.kind != WORD or follows.low in known
+    if has_more and text.lower() not in ("a", "as", "do"):
+        return True
+    if text in ("A", "a", "am", "Am", "AM") or text.lower() in SOLFEGE:
+        if before in NOT_A_KEY_BEFORE or not free_after:
+            return False
+        return text in ("A", "Am") or before in BEFORE_A_KEY or not before or words[at - 1].kind != WORD or has_more
+    if text.lower() in ("as", "es", "is", "his", "des", "ces", "ges", "dis", "bs", "hs", "cs", "ds", "fs", "gs", "hes"):
+        return (
+            text[0].isupper()
+            and text.lower() in ("as", "es", "des", "ges", "ces")
+            and free_after
+            and (before in BEFORE_A_KEY or not before or words[at - 1].kind != WORD)
+        )
+    if len(text) == 1 and text.isupper():
+        return before not in NOT_A_KEY_BEFORE
+    if len(text) == 1 or text == "ab":
+        return free_after and before not in NOT_A_KEY_BEFORE
+    return True

@@ -1,0 +1,102 @@
+"""Dates as people write them in a message, most without a year: Sat 5 Dec, 12.12., the 3rd of January."""
+
+import datetime as dt
+import re
+from typing import Final, NamedTuple
+
+from companion.setlist.parsing.cells import MONTHS, date_in
+from companion.setlist.tidy import folded
+
+_MONTH: Final = "|".join(sorted(MONTHS, key=len, reverse=True))
+_DAYS: Final = (
+    "mon monday montag mo lundi",
+    "tue tues tuesday dienstag di mardi",
+    "wed weds wednesday mittwoch mi mercredi",
+    "thu thur thurs thursday donnerstag jeudi",
+    "fri friday freitag fr vendredi",
+    "sat saturday samstag samedi",
+    "sun sunday sonntag dimanche",
+)
+_WEEKDAYS: Final = {name: at for at, names in enumerate(_DAYS) for name in names.split()}
+_WEEKDAY: Final = rf"(?:\b(?P<weekday>{'|'.join(_WEEKDAYS)})\b\.?,?\s?(?:the\s|den\s)?)?"
+_NO_YEAR: Final = re.compile(
+    rf"{_WEEKDAY}(?:\bthe\s)?"
+    rf"(?:\b(?P<day>\d{{1,2}})(?:st|nd|rd|th|\.)?\s?(?:of\s)?(?P<month>{_MONTH})\b\.?|"
+    rf"\b(?P<month2>{_MONTH})\.?\s(?P<day2>\d{{1,2}})(?:st|nd|rd|th)?\b|"
+    r"\b(?P<day3>\d{1,2})\.\s?(?P<month3>\d{1,2})\.(?!\d)|"
+    r"\b(?P<a>\d{1,2})/(?P<b>\d{1,2})\b(?!/))",
+    re.IGNORECASE,
+)
+ALSO_WORDS: Final = ("may", "mar", "march")  # "3 may start" is about a song
+BEATS: Final = ("2", "4", "8", "16")  # 6/8 is a meter
+_NAMES: Final = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+
+
+class DaySaid(NamedTuple):
+    """A date found in a line, its place there, and why it is uncertain. ``day`` is None where it has two readings."""
+
+    day: dt.date | None
+    start: int
+    end: int
+    doubt: str = ""
+
+
+def day_said(line: str, today: dt.date, *, asked: bool = False) -> DaySaid | None:
+    """Find the first date in a line. Without a year it is the next such day from ``today`` on.
+
+    ``asked``: the line is about the date, so that 5/6 is one; elsewhere it is a meter.
+    """
+    if dated := date_in(line):
+        day, (start, end) = dated
+        named = _NO_YEAR.search(line)
+        weekday = named["weekday"] if named else None
+        return DaySaid(day, start, end, _wrong_weekday(day, weekday))
+    for match in _NO_YEAR.finditer(line):
+        weekday = _weekday(match)
+        if not (asked or weekday is not None) and (match["b"] in BEATS or match["month"] in ALSO_WORDS):
+            continue
+        days = [found for one, month in _readings(match) if (found := _next(one, month, today))]
+        right = [day for day in days if day.weekday() == weekday] or days
+        if len(right) > 1:
+            return DaySaid(None, match.start(), match.end(), f"{match[0]} may be {' or '.join(map(_said, right))}")
+        if right:
+            return DaySaid(right[0], match.start(), match.end(), _wrong_weekday(right[0], match["weekday"]))
+    return None
+
+
+def _readings(match: re.Match[str]) -> tuple[tuple[int, int], ...]:
+    """Return the days and months that a date may mean: two where it is 5/6."""
+    if match["a"]:
+        first, second = int(match["a"]), int(match["b"])
+        return tuple({(first, second), (second, first)})
+    month = match["month"] or match["month2"]
+    return (
+        (int(match["day"] or match["day2"] or match["day3"]), MONTHS[month.lower()] if month else int(match["month3"])),
+    )
+
+
+def _said(day: dt.date) -> str:
+    return f"{day.day} {day:%B %Y}"
+
+
+def _weekday(match: re.Match[str]) -> int | None:
+    return _WEEKDAYS[folded(match["weekday"])] if match["weekday"] else None
+
+
+def _wrong_weekday(day: dt.date, named: str | None) -> str:
+    """Return the doubt where the weekday that is named is not that of the date."""
+    if named and _WEEKDAYS[folded(named)] != day.weekday():
+        return f"{_said(day)} is a {_NAMES[day.weekday()]}"
+    return ""
+
+
+def _next(day: int, month: int, today: dt.date) -> dt.date | None:
+    """Return the next such day from today on, or None where the month has no such day."""
+    for year in (today.year, today.year + 1):
+        try:
+            found = dt.date(year, month, day)
+        except ValueError:
+            continue
+        if found >= today:
+            return found
+    return None

@@ -1,0 +1,124 @@
+"""Lines of a reply: what is quoted, what is a heading or the program's own question, and what is only courtesy."""
+
+import re
+from collections.abc import Iterator, Sequence
+from typing import Final, NamedTuple
+
+from companion.leader.questions import AT_ONCE, FIELDS, QuestionGroup
+from companion.setlist.tidy import folded, tidy
+
+YOU_START: Final = "you_start"
+CHARTS_FOR: Final = "charts_for"
+_QUOTED: Final = re.compile(r"^\s{0,8}[>|](?:\s?[>|]){0,8}\s?")
+_HEADER: Final = re.compile(
+    r"^(?:from|to|cc|bcc|sent|subject|reply-to|von|an|betreff|gesendet|de|objet)\s?:\s", re.IGNORECASE
+)
+_WROTE: Final = re.compile(
+    r"^(?:on|am|le|il)\b.{0,120}\b(?:wrote|schrieb|écrit|scritto)\b.{0,20}:?\s*$|^-{2,}.{0,60}-{2,}$", re.IGNORECASE
+)
+_PHONE: Final = re.compile(r"^(?:sent from|get outlook|von meinem|envoyé de)\b", re.IGNORECASE)
+_GREETED: Final = (
+    "hi|hiya|hey|hello|hallo|moin|dear|yo|morning|evening|afternoon|good (?:morning|evening|afternoon)|ciao|bonjour|"
+    "salut|hola|servus|alright"
+)
+_GREETING: Final = re.compile(
+    rf"^(?:{_GREETED})\b(?:[ ,]+(?!is\b|in\b|and\b)[^\W\d_]{{1,20}}){{0,3}}?\s?(?:[,!.:–—-]+|$)\s*", re.IGNORECASE
+)
+_COURTEOUS: Final = (
+    "(?:many |much )?thanks|thank you|thank u|thx|ta|cheers|best|kind regards|warm regards|regards|love|see you|see ya|"
+    "c u|cu|speak soon|talk soon|looking forward|great to have you|good to have you|nice to have you|glad|"
+    "good questions?|hope (?:this|that) helps|hope you'?re well|hope all is well|all the best|no worries|no problem|"
+    "sorry for|sorry about|sorry i'?m late|have fun|danke|lg|vg|viele grüße|merci|grazie|gracias|bis dann|bis bald|"
+    "xx?x?|ok|okay|sure|great|perfect|cool|lovely|here (?:you go|they are|we go|goes)|here are (?:the|my) answers|"
+    "answers below|see below"
+)
+_COURTESY: Final = re.compile(rf"^(?:{_COURTEOUS})\b[^:\d]{{0,60}}$", re.IGNORECASE)
+_ASIDE: Final = re.compile(
+    r"^(?:thanks|thank you|thx|cheers|sure|ok|okay|great|perfect|cool|of course|no problem|here you go)\b"
+    r"[^:\d,.!–-]{0,40}[,.!:–-]+\s*",
+    re.IGNORECASE,
+)
+_NAME: Final = re.compile(r"^[-–—~*\s]{0,3}[^\W\d_][\w'’.-]{0,20}(?: [^\W\d_][\w'’.-]{0,20})?\s?[x.]{0,3}$")
+_HEADINGS: Final = {
+    "key": r"(?:which |what |the )?keys?(?: are they in| is it in)?",
+    "starts_with": r"who starts(?: them)?|starts|starters|starting|intros?|beginnings?|who (?:counts|begins)(?: in)?",
+    YOU_START: r"do i start any(?: of these)?",
+    "ending": r"how (?:does|do) (?:it|they) end|endings?|ends|how to end",
+    "chart": r"(?:is|are) there (?:a )?charts?|charts?|sheets?|do you have charts?",
+    "recording": r"which recordings?(?: or version)?|recordings?|which versions?|versions?|links?",
+    "date": r"(?:what is |what's )?the date|dates?|when is it|which day|(?:what|which) date",
+    "venue": r"where is it|venue|where|place|location",
+}
+_FIELDS: Final = "|".join(f"(?P<{field}>{words})" for field, words in _HEADINGS.items())
+_HEADING: Final = re.compile(rf"^(?:{_FIELDS})\s*(?:[?:]\s*|[-–—]\s+|$)(?P<rest>.*)$", re.IGNORECASE)
+# Questions that numbers alone answer: "Do I start any of these?" "2 and 5".
+NUMBERS_ALONE: Final = {QuestionGroup.STARTS: YOU_START, QuestionGroup.CHART: CHARTS_FOR}
+OWN: Final = ("Hi! A few questions", "The number and a word", "A few questions")
+
+
+class ReplyLine(NamedTuple):
+    """One line to read: its text, whether it is quoted, and the question that it begins with, if any.
+
+    ``field``: the key of the show file that a heading asks for; the text is then what follows it. ``ends_block``: a
+    blank line.
+    """
+
+    text: str
+    is_quoted: bool = False
+    field: str = ""
+    ends_block: bool = False
+
+
+def lines_of(text: str, titles: Sequence[str] = ()) -> Iterator[ReplyLine]:
+    """Yield the lines of a reply that may say something, and the blank lines between.
+
+    ``titles``, folded: a line that begins with one is no greeting.
+    """
+    raw = text.splitlines()
+    last = max((at for at, line in enumerate(raw) if line.strip()), default=0)
+    after_farewell = is_header = False
+    for at, one in enumerate(raw):
+        mark = _QUOTED.match(one)
+        line = tidy(one[mark.end() :] if mark else one).strip()
+        quoted = mark is not None
+        if not line:
+            is_header = False
+            yield ReplyLine("", quoted, ends_block=True)
+            continue
+        if _WROTE.match(line) or _PHONE.match(line) or line.startswith(OWN):
+            continue
+        if _HEADER.match(line) or (is_header and re.match(r"^[A-Z][a-z-]{1,12}: ", line)):
+            is_header = True
+            continue
+        is_header = False
+        if not quoted and _is_signature(line, is_last=at == last, after_farewell=after_farewell):
+            continue
+        if folded(line).startswith(tuple(f"{title} " for title in titles)):
+            yield ReplyLine(line, quoted)
+            continue
+        line = _GREETING.sub("", line, count=1)
+        if _COURTESY.match(line):
+            after_farewell = True
+            continue
+        line = _ASIDE.sub("", line, count=1)
+        after_farewell = False
+        if line:
+            yield _headed(line, quoted=quoted)
+
+
+def _is_signature(line: str, *, is_last: bool, after_farewell: bool) -> bool:
+    """Return whether a line is only the leader's name."""
+    return bool(((is_last and after_farewell) or after_farewell) and _NAME.match(line))
+
+
+def _headed(line: str, *, quoted: bool) -> ReplyLine:
+    for ask in QuestionGroup:
+        if folded(line) == folded(ask.value):
+            return ReplyLine("", quoted, FIELDS.get(ask, ask.name.lower()))
+    for ask, at_once in AT_ONCE.items():
+        if folded(line).startswith(folded(at_once)):
+            return ReplyLine(line[len(at_once) :].strip(), quoted, NUMBERS_ALONE.get(ask, FIELDS[ask]))
+    if match := _HEADING.match(line):
+        field = next(name for name in _HEADINGS if match[name])
+        return ReplyLine(match["rest"].strip(), quoted, field)
+    return ReplyLine(line, quoted)

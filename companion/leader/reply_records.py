@@ -1,0 +1,178 @@
+"""What the leader was asked and what stays open, one line each, append-only, beside the show file.
+
+The file (``pier-street.replies.jsonl``) moves with the show. It holds what the show file has no key for: the numbers
+of each message sent, lines that were not understood, answers in doubt, and questions that somebody else answers.
+"""
+
+import datetime as dt
+import enum
+import os
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Final
+
+import msgspec
+
+from companion.errors import UNREADABLE, CompanionError
+from companion.leader.show_says import show_says
+from companion.regular import TooLarge, read_regular
+from companion.show import Show, Song
+
+MAX_BYTES: Final = 8 * 2**20  # a fortnight has some hundred lines of 200 bytes each
+
+
+class Replied(enum.Enum):
+    """The kind of a record."""
+
+    ASKED = "asked"
+    LEFT = "not understood"
+    DOUBT = "in doubt"
+    CONTRADICTS = "contradicts the show"
+    PASSED = "somebody else knows"
+    DONE = "done"
+    READ = "reply read"
+
+
+NOT_YOU: Final = "not you"  # a song that the keys do not start
+NEVER_OPEN: Final = (Replied.ASKED, Replied.DONE, Replied.READ)
+
+
+class ReplyRecord(msgspec.Struct, frozen=True, omit_defaults=True):
+    """One record. ``title`` and ``field``: the song and the key of the show file that it is about, where known.
+
+    ``words`` are the leader's. ``now``: what the show said when the record was made; once it says something else, the
+    question is settled. ``value``: what the leader said instead. ``titles``: the songs of a message, in the order of
+    its numbers; ``once``: its questions that have no key in the show file. ``number``: the open question that is done,
+    counted from 1 in the order of the file.
+    """
+
+    at: dt.datetime
+    replied: Replied
+    title: str = ""
+    field: str = ""
+    words: str = ""
+    now: str = ""
+    value: str = ""
+    to: str = ""
+    titles: tuple[str, ...] = ()
+    once: tuple[str, ...] = ()
+    number: int = 0
+
+
+class OpenQuestion(msgspec.Struct, frozen=True):
+    """A question that is not settled: its number for ``--done``, and its record."""
+
+    number: int
+    record: ReplyRecord
+
+    def __str__(self) -> str:
+        one = self.record
+        about = ", ".join(filter(None, (one.title, QUESTION_NAMES.get(one.field, one.field))))
+        said = {
+            Replied.LEFT: f"not understood: {one.words}",
+            Replied.DOUBT: f"{one.value}, not sure: {one.words}",
+            Replied.CONTRADICTS: f"the show says {one.now}, the leader {one.value}: {one.words}",
+            Replied.PASSED: f"{_where(one.to)} ({one.words})",
+        }[one.replied]
+        return f"{self.number}. {about + ': ' if about else ''}{said}"
+
+
+QUESTION_NAMES: Final = {"starts_with": "who starts", "recording": "which recording"}
+
+
+def _where(to: str) -> str:
+    if to in ("the record", "last time"):
+        return f"as on {to}" if to == "the record" else "as last time"
+    return {NOT_YOU: "the keys do not start", "you": "you decide", "the leader, later": "the leader will say"}.get(
+        to, f"ask {to}"
+    )
+
+
+class ReplyRecords(msgspec.Struct, frozen=True):
+    """The records of a show in file order, and the number of unreadable lines."""
+
+    kept: tuple[ReplyRecord, ...] = ()
+    unreadable: int = 0
+
+    def open_questions(self, show: Show) -> tuple[OpenQuestion, ...]:
+        """Return the questions that neither the player nor the show has settled, oldest first."""
+        done = {one.number for one in self.kept if one.replied is Replied.DONE}
+        openable = [one for one in self.kept if one.replied not in NEVER_OPEN]
+        return tuple(
+            OpenQuestion(number, one)
+            for number, one in enumerate(openable, start=1)
+            if number not in done and _is_open(one, show)
+        )
+
+    def numbers(self, show: Show) -> list[int | None] | None:
+        """Return the song (its place in the show, from 0) of each number of the last message; None before the first."""
+        asked = next((one for one in reversed(self.kept) if one.replied is Replied.ASKED), None)
+        if asked is None:
+            return None
+        free = list(enumerate(song.title for one in show.sets for song in one.songs))
+        found: list[int | None] = []
+        for title in asked.titles:
+            place = next((one for one in free if one[1] == title), None)
+            if place:
+                free.remove(place)
+            found.append(place[0] if place else None)
+        return found
+
+
+def _is_open(record: ReplyRecord, show: Show) -> bool:
+    if not record.field:
+        return True
+    if not record.title:
+        return _said(show_says(show, None, None, record.field)) == record.now
+    song = song_titled(show, record.title)
+    if song is None:
+        return record.replied is Replied.LEFT
+    return _said(show_says(show, None, song, record.field)) == record.now
+
+
+def song_titled(show: Show, title: str) -> Song | None:
+    """Return the first song with this title."""
+    return next((song for one in show.sets for song in one.songs if song.title == title), None)
+
+
+def _said(value: object) -> str:
+    return "" if value is None else str(value)
+
+
+def now_said(show: Show, title: str, field: str) -> str:
+    """Return what the show says about a song, or about itself, as a record keeps it."""
+    return _said(show_says(show, None, song_titled(show, title) if title else None, field))
+
+
+def replies_path(show_path: str | os.PathLike[str]) -> Path:
+    """Return the file of a show's records of replies."""
+    path = Path(show_path)
+    return path.with_name(f"{path.stem}.replies.jsonl")
+
+
+def read_replies(show_path: str | os.PathLike[str]) -> ReplyRecords:
+    """Read a show's records; none where there is no file yet. Raises CompanionError where it cannot be read."""
+    path = replies_path(show_path)
+    try:
+        raw = read_regular(path, MAX_BYTES)
+    except FileNotFoundError:
+        return ReplyRecords()
+    except TooLarge:
+        raise CompanionError(f"{path} is larger than {MAX_BYTES // 2**20} MiB: move it away") from None
+    except (OSError, ValueError) as error:
+        raise CompanionError(f"{path} cannot be read: {getattr(error, 'strerror', None) or error}") from error
+    kept, unreadable = [], 0
+    decoder = msgspec.json.Decoder(ReplyRecord)
+    for line in raw.split(b"\n"):
+        if not line.strip():
+            continue
+        try:
+            kept.append(decoder.decode(line))
+        except UNREADABLE:
+            unreadable += 1
+    return ReplyRecords(tuple(kept), unreadable)
+
+
+def reply_lines(records: Sequence[ReplyRecord]) -> str:
+    """Return the lines of these records."""
+    return b"".join(msgspec.json.encode(record) + b"\n" for record in records).decode()

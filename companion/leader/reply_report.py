@@ -1,0 +1,44 @@
+"""What a reply was understood as: lines for the terminal, and plain data for --json."""
+
+from collections.abc import Iterator
+
+import msgspec
+
+from companion.leader.answers import LeaderAnswer, LeaderAnswers
+from companion.leader.landing_answers import AnswersApplied
+
+
+def reply_report(answers: LeaderAnswers) -> Iterator[str]:
+    """Yield what lands, what contradicts the show, what somebody else knows, and what was not understood."""
+    for one in answers.found:
+        yield str(one)
+    for one in answers.contradicts:
+        yield f"{one.title}: {one.field} is {one.before} in the show, the leader says {one.value}"
+    for piece in answers.passed:
+        yield f"passed on: {piece} ({piece.to})"
+    for piece in answers.left:
+        yield f"not understood: {piece}"
+
+
+def plain(applied: AnswersApplied) -> dict[str, object]:
+    """Return the result as plain data: what landed for each song, doubts, contradictions, what is open."""
+    answers = applied.answers
+    return {
+        "answers": {
+            "found": answers.found,
+            "doubts": [_doubt(one) for one in answers.found if one.doubt],
+            "contradicts": answers.contradicts,
+            "passed": answers.passed,
+            "left": [str(one) for one in answers.left],
+            "not_understood": answers.left,
+            "confirms": answers.confirms,
+        },
+        "open": [{**msgspec.to_builtins(one.record), "says": str(one), "number": one.number} for one in applied.open],
+        "dropped_to": applied.dropped_to,
+        "is_written": applied.is_written,
+        "kept_other_changes": applied.kept_other_changes,
+    }
+
+
+def _doubt(answer: LeaderAnswer) -> dict[str, object]:
+    return {"title": answer.title, "field": answer.field, "value": answer.value, "doubt": answer.doubt}

@@ -1,0 +1,153 @@
+"""The words of a reply: links, dates, times, meters, numbers, words and signs, each with its place in the line."""
+
+import re
+from collections.abc import Sequence
+from functools import cache
+from typing import Final, NamedTuple
+
+from companion.setlist.tidy import folded
+
+LINK: Final = "link"
+CLOCK: Final = "clock"
+FRACTION: Final = "fraction"
+NUMBER: Final = "number"
+WORD: Final = "word"
+SIGN: Final = "sign"
+SIGNS: Final = frozenset("♭♯#")
+_WORDS: Final = re.compile(
+    r"(?P<link>(?:https?://|www\.)\S+)|"
+    r"(?P<clock>\d{1,2}:\d\d(?:\s?(?:am|pm|uhr|h)\b)?|\d{1,2}\.\d\d\s?(?:am|pm|uhr|h)\b|"
+    r"\d{1,2}\s?(?:am|pm|uhr)\b|\d{1,2}h(?:\d\d)?\b|\d{1,2}[m'’]\d\d\b)|"
+    r"(?P<fraction>\d{1,2}/\d{1,2}(?![\d/]))|"
+    r"(?P<number>\d{1,4})(?:(?P<ordinal>st|nd|rd|th)\b)?|"
+    r"(?P<word>[^\W\d_][^\W\d_'’♭♯#]{0,60}(?:['’♭♯#]{1,2}[^\W\d_]{0,20}){0,2})|"
+    r"(?P<sign>->|=>|\.{2,3}|\S)",
+    re.IGNORECASE,
+)
+COUNTED: Final = {
+    word: number
+    for number, words in enumerate(
+        (
+            "one eins uno",
+            "two zwei deux dos",
+            "three drei trois tre tres",
+            "four vier quatre quattro cuatro",
+            "five fünf cinq cinque cinco",
+            "six sechs sei seis",
+            "seven sieben sept sette siete",
+            "eight acht huit otto ocho",
+            "nine neun neuf nove nueve",
+            "ten zehn dix dieci diez",
+            "eleven onze undici",
+            "twelve zwölf douze dodici doce",
+            "thirteen dreizehn",
+            "fourteen vierzehn",
+            "fifteen fünfzehn",
+            "sixteen sechzehn",
+            "seventeen siebzehn",
+            "eighteen achtzehn",
+            "nineteen neunzehn",
+            "twenty zwanzig",
+        ),
+        start=1,
+    )
+    for word in words.split()
+}
+TENS: Final = {"twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60}
+ORDINALS: Final = {
+    word: number
+    for number, words in enumerate(
+        (
+            "first erste erster",
+            "second zweite zweiter",
+            "third dritte dritter",
+            "fourth vierte vierter",
+            "fifth",
+            "sixth",
+            "seventh",
+            "eighth",
+            "ninth",
+            "tenth",
+            "eleventh",
+            "twelfth",
+        ),
+        start=1,
+    )
+    for word in words.split()
+}
+
+
+def set_of(words: str) -> frozenset[str]:
+    """Return the words of a text as a set."""
+    return frozenset(words.split())
+
+
+def phrases(text: str) -> tuple[str, ...]:
+    """Return the phrases that bars part."""
+    return tuple(one.strip() for one in text.split("|"))
+
+
+class ReplyWord(NamedTuple):
+    """One word: as typed, for comparison, its place in the line, and its kind."""
+
+    text: str
+    low: str
+    start: int
+    end: int
+    kind: str
+    is_ordinal: bool = False
+
+
+def words_of(line: str) -> list[ReplyWord]:
+    """Split a line into words.
+
+    >>> [word.text for word in words_of("1Bb, 2 F#m 3:40")]
+    ['1', 'Bb', ',', '2', 'F#m', '3:40']
+    """
+    found = []
+    for match in _WORDS.finditer(line):
+        kind = match.lastgroup if match.lastgroup != "ordinal" else NUMBER
+        text = match["number"] if kind == NUMBER else match[0]
+        low = folded(text) if kind == WORD and not set(text) & SIGNS else text.casefold()
+        found.append(ReplyWord(text, low, match.start(), match.end(), kind or SIGN, bool(match["ordinal"])))
+    return found
+
+
+def counted(words: list[ReplyWord], at: int) -> tuple[int, int] | None:
+    """Read a number in digits or words: (the number, how many words it takes).
+
+    >>> counted(words_of("twenty one"), 0)
+    (21, 2)
+    """
+    word = words[at]
+    if word.kind == NUMBER:
+        return int(word.text), 1
+    if word.low in TENS and at + 1 < len(words) and COUNTED.get(words[at + 1].low, 10) < 10:
+        return TENS[word.low] + COUNTED[words[at + 1].low], 2
+    if word.kind == WORD and word.low in COUNTED:
+        return COUNTED[word.low], 1
+    return (TENS[word.low], 1) if word.low in TENS else None
+
+
+def low(words: Sequence[ReplyWord], at: int) -> str:
+    """Return a word for comparison, or "" past the end."""
+    return words[at].low if 0 <= at < len(words) else ""
+
+
+def phrase(words: Sequence[ReplyWord], at: int, *choices: str) -> int:
+    """Return the number of words of the longest of these phrases that begins here, or 0."""
+    best = 0
+    for parts in _by_first_word(choices).get(low(words, at), ()):
+        if len(parts) > best and tuple(word.low for word in words[at : at + len(parts)]) == parts:
+            best = len(parts)
+    return best
+
+
+@cache
+def _by_first_word(choices: tuple[str, ...]) -> dict[str, tuple[tuple[str, ...], ...]]:
+    """Return phrases by their first word, so that few are compared."""
+    found: dict[str, tuple[tuple[str, ...], ...]] = {}
+    for choice in choices:
+        parts = tuple(choice.split())
+        found[parts[0]] = (*found.get(parts[0], ()), parts)
+    return found

@@ -1,0 +1,245 @@
+"""Which songs a reply means: by number, range, set, or a title that is short or typed in haste."""
+
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
+from typing import Final, NamedTuple
+
+from rapidfuzz import fuzz
+
+from companion.leader.reply_words import NUMBER, ORDINALS, SIGN, WORD, ReplyWord, counted, set_of
+from companion.setlist.tidy import folded
+from companion.show import Show
+
+ALIKE: Final = 84  # per cent alike: a title typed in haste
+OF_TITLE: Final = 65  # per cent that the last word must be like one of the title's: an answer is not part of it
+APART: Final = 8  # per cent that the next title must be less alike
+EXACT: Final = 300.0
+WITHIN: Final = 200.0
+MAX_TITLE_WORDS: Final = 9
+SMALL: Final = set_of("the a an of on in at to and my your no one is it le la les der die das")
+ALONE_TOO_COMMON: Final = set_of(
+    "keys key cold last long first second third home live record start starts end ends ending drum drums bass "
+    "guitar solo intro set song songs slow fast new old now not out cut drop fade chart yes all band link "
+    "piano organ you your people version night tonight time today late early other rest same with"
+)
+UNITS: Final = set_of(
+    "bpm min mins minute minutes bar bars beat beats click clicks count counts people songs tunes numbers "
+    "guys times x sec secs second seconds semitones steps frets % st th of hours weeks days dates sets "
+    "singers players copies"
+)
+NOT_BEFORE_ONE: Final = set_of("that this the which last each no new old other another any every it's only")
+JOINS: Final = frozenset([",", "and", "&", "+", "und", "et", "y", "e", "plus", "/"])
+RANGES: Final = frozenset(["-", "–", "—", "to", "through", "thru", "bis", "till", "until"])
+CALLED: Final = set_of("# no nr number song track nummer tune")
+
+
+class SongsMeant(NamedTuple):
+    """The songs that some words mean: places in the show from 0, over all sets; the words from ``at`` to ``end``.
+
+    ``sets``: the sets that are meant themselves. ``is_word``: a number as a word, which may be none.
+    """
+
+    songs: tuple[int, ...]
+    at: int
+    end: int
+    doubt: str = ""
+    sets: tuple[int, ...] = ()
+    is_rest: bool = False
+    is_word: bool = False
+    no_song: str = ""
+
+
+class SongNames:
+    """The songs and sets of a show, as a reply may name them. ``numbers``: each number of the message to a song."""
+
+    def __init__(self, show: Show, numbers: Sequence[int | None] | None = None) -> None:
+        self.show = show
+        self.songs = [(at, index, song) for at, one in enumerate(show.sets) for index, song in enumerate(one.songs)]
+        self.numbers = list(numbers) if numbers is not None else list(range(len(self.songs)))
+        self.titles = [folded(song.title) for _, _, song in self.songs]
+        self._sets = [folded(one.name) for one in show.sets]
+        self.by_phrase = lru_cache(maxsize=4096)(self._by_phrase)
+
+    def in_set(self, at: int) -> list[int]:
+        """Return the places of a set's songs."""
+        return [place for place, (set_at, _, _) in enumerate(self.songs) if set_at == at]
+
+    # -------------------------------------------------------------- titles
+
+    def _by_phrase(self, phrase: str) -> tuple[tuple[int, ...], float]:
+        """Return the songs that a phrase names, and how surely: EXACT, WITHIN, or by how much per cent it is alike."""
+        exact = tuple(at for at, title in enumerate(self.titles) if title == phrase)
+        if exact:
+            return exact, EXACT
+        said = [word for word in phrase.split() if word not in SMALL]
+        if not said or (len(said) == 1 and (said[0] in ALONE_TOO_COMMON or len(said[0]) < 4)):
+            return (), 0
+        within = tuple(at for at, title in enumerate(self.titles) if set(said) <= set(title.split()))
+        if within or len(phrase) < 5:
+            return within, WITHIN + len(said) / 100
+        return self._nearly(phrase)
+
+    def _nearly(self, phrase: str) -> tuple[tuple[int, ...], float]:
+        """Return the one title that the phrase, or a phrase as long at its start, is nearly like."""
+        many = len(phrase.split())
+        alike = sorted(
+            (
+                (max(fuzz.ratio(phrase, title), fuzz.ratio(phrase, " ".join(title.split()[:many]))), at)
+                for at, title in enumerate(self.titles)
+            ),
+            reverse=True,
+        )
+        if not alike or alike[0][0] < ALIKE or (len(alike) > 1 and alike[1][0] > alike[0][0] - APART):
+            return (), 0
+        score, at = alike[0]
+        last = phrase.rsplit(maxsplit=1)[-1]
+        is_of_title = max(fuzz.ratio(last, word) for word in self.titles[at].split()) >= OF_TITLE
+        return ((at,), score) if is_of_title else ((), 0)
+
+    def titled(self, words: Sequence[ReplyWord], at: int, *, haste: bool) -> SongsMeant | None:
+        """Read the longest title that begins at a word. Two titles alike give no song."""
+        last = at
+        while last < min(len(words), at + MAX_TITLE_WORDS) and (last == at or _goes_on(words, last)):
+            last += 1
+        first = words[at].low
+        if words[at].kind == SIGN or (first in SMALL and last == at + 1):
+            return None
+        best: tuple[float, int, tuple[int, ...]] | None = None
+        for end in range(last, at, -1):
+            if words[end - 1].kind == SIGN or (end - at > 1 and words[end - 1].low in SMALL):
+                continue
+            phrase = folded(" ".join(word.text for word in words[at:end]))
+            found, how = self.by_phrase(phrase)
+            begins_inexactly = first in SMALL or words[at].kind == NUMBER or (how < WITHIN and not haste)
+            if not found or (how < EXACT and begins_inexactly):
+                continue
+            if best is None or how == EXACT > best[0]:  # else the longest
+                best = (how, end, found)
+        if best is None:
+            return None
+        _, end, found = best
+        if len(found) == 1:
+            return SongsMeant(found, at, end)
+        said = " or ".join(dict.fromkeys(self.songs[one][2].title for one in found))
+        return SongsMeant((), at, end, no_song=f"which song: {said}?")
+
+    # -------------------------------------------------------------- numbers
+
+    def number(self, said: int, within: int | None) -> tuple[int | None, str]:
+        """Return the song of a number, and the doubt where it may be another. ``within``: the set being spoken of."""
+        over_all = self.numbers[said - 1] if 1 <= said <= len(self.numbers) else None
+        if within is None:
+            return over_all, ""
+        songs = self.in_set(within)
+        local = songs[said - 1] if 1 <= said <= len(songs) else None
+        if local is None or local == over_all:
+            return over_all, ""
+        if over_all in songs:
+            here, there = self.songs[local][2].title, self.songs[over_all][2].title
+            return local, f"{said} may be {here} or {there}"
+        return local, ""
+
+    def set_meant(self, words: Sequence[ReplyWord], at: int) -> SongsMeant | None:
+        """Read a set: set 2, second set, the 2nd set, both sets, or its name."""
+        low = words[at].low
+        if low in ("set", "sets", "satz") and at + 1 < len(words):
+            number = counted(list(words), at + 1)
+            if number and 1 <= number[0] <= len(self._sets):
+                return SongsMeant((), at, at + 1 + number[1], sets=(number[0] - 1,))
+        if at + 1 < len(words) and words[at + 1].low in ("set", "sets"):
+            which = ORDINALS.get(low) or (int(words[at].text) if words[at].is_ordinal else None)
+            if which and which <= len(self._sets):
+                return SongsMeant((), at, at + 2, sets=(which - 1,))
+            if low in ("both", "all", "each", "every"):
+                return SongsMeant((), at, at + 2, sets=tuple(range(len(self._sets))))
+            if low == "last":
+                return SongsMeant((), at, at + 2, sets=(len(self._sets) - 1,))
+            named = [one for one, name in enumerate(self._sets) if name in (low, f"{low} set")]
+            if len(named) == 1:
+                return SongsMeant((), at, at + 2, sets=(named[0],))
+        named = [one for one, name in enumerate(self._sets) if name == low and low not in ORDINALS]
+        return SongsMeant((), at, at + 1, sets=(named[0],)) if len(named) == 1 else None
+
+    def numbered(self, words: Sequence[ReplyWord], at: int, within: int | None) -> SongsMeant | None:
+        """Read a number or a range of numbers: 2, #2, no. 2, number two, 4-7, the third one."""
+        start = at
+        called = words[at].low in CALLED and (words[at].low != "no" or _is_dot(words, at + 1) or _digit(words, at + 1))
+        if called:
+            at += 2 if _is_dot(words, at + 1) else 1
+        if at >= len(words):
+            return None
+        if (ordinal := _ordinal(words, at)) is not None:
+            return self._of(ordinal[0], None, start, ordinal[1], within)
+        first = counted(list(words), at)
+        if first is None or not _may_be_number(words, at, at + first[1], called=called):
+            return None
+        number, many = first
+        end, last = at + many, None
+        if end + 1 < len(words) and words[end].low in RANGES and (second := counted(list(words), end + 1)):
+            to_end = end + 1 + second[1]
+            if number < second[0] and not (to_end < len(words) and words[to_end].low in UNITS):
+                last, end = second[0], to_end
+        meant = self._of(number, last, start, end, within)
+        return meant._replace(is_word=words[at].kind == WORD and not called)
+
+    def _of(self, first: int, last: int | None, start: int, end: int, within: int | None) -> SongsMeant:
+        found, doubts = [], []
+        for said in range(first, (last or first) + 1)[:200]:
+            song, doubt = self.number(said, within)
+            if song is None:
+                gone = 1 <= said <= len(self.numbers)
+                why = f"song {said} of the message is gone" if gone else f"there is no song {said}"
+                return SongsMeant((), start, end, no_song=why)
+            found.append(song)
+            doubts += [doubt] if doubt else []
+        return SongsMeant(tuple(found), start, end, "; ".join(doubts))
+
+
+def _goes_on(words: Sequence[ReplyWord], at: int) -> bool:
+    return words[at].kind in (WORD, NUMBER)
+
+
+def _is_dot(words: Sequence[ReplyWord], at: int) -> bool:
+    return at < len(words) and words[at].text == "."
+
+
+def _digit(words: Sequence[ReplyWord], at: int) -> bool:
+    return at < len(words) and words[at].kind == NUMBER
+
+
+def _ordinal(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:
+    """Read the third one, 3rd song: (3, the end)."""
+    number = int(words[at].text) if words[at].is_ordinal else ORDINALS.get(words[at].low)
+    follows = words[at + 1].low if at + 1 < len(words) else ""
+    if number and follows in ("one", "song", "tune", "number"):
+        return number, at + 2
+    before = words[at - 1].low if at else ""
+    if number and before == "the" and follows in ("in", "is", "starts", "ends", ":"):
+        return number, at + 1
+    return None
+
+
+def _may_be_number(words: Sequence[ReplyWord], at: int, end: int, *, called: bool) -> bool:
+    """Return whether a number may mean a song: 112 bpm, 4 people and that one do not."""
+    if words[at].is_ordinal:
+        return False
+    if end < len(words) and words[end].low in UNITS and not called:
+        return False
+    return not (words[at].kind == WORD and at and words[at - 1].low in NOT_BEFORE_ONE and not called)
+
+
+def joined(meant: Iterator[SongsMeant]) -> SongsMeant:
+    """Join the songs of a list: 1, 2 and 5."""
+    listed = list(meant)
+    songs = tuple(dict.fromkeys(song for one in listed for song in one.songs))
+    doubt = "; ".join(dict.fromkeys(one.doubt for one in listed if one.doubt))
+    no_song = next((one.no_song for one in listed if one.no_song), "")
+    return SongsMeant(
+        songs,
+        listed[0].at,
+        listed[-1].end,
+        doubt,
+        is_rest=any(one.is_rest for one in listed),
+        is_word=all(one.is_word for one in listed),
+        no_song=no_song,
+    )

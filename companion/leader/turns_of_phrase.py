@@ -1,0 +1,197 @@
+"""Words of a reply that are no facts: doubts, corrections, "ask Pat", "as the record", greetings, and words between."""
+
+from collections.abc import Sequence
+from typing import Final, NamedTuple
+
+from companion.leader.reply_words import WORD, ReplyWord, low, phrase, phrases, set_of
+
+HEDGE: Final = "hedge"
+NOT: Final = "not"
+CORRECT: Final = "correct"
+FILLER: Final = "filler"
+UNKNOWN_TO_LEADER: Final = "not known"
+AS_RECORD: Final = "as the record"
+ASKED_FOR: Final = "asked for"
+REST: Final = "the rest"
+EXCEPT: Final = "except"
+YES_NO: Final = "yes or no"
+
+
+class TurnSaid(NamedTuple):
+    """A turn of phrase, where its words end, and what it names: whom to ask, the question that it is about."""
+
+    kind: str
+    end: int
+    says: str = ""
+
+
+HEDGES: Final = phrases(
+    "i think | i guess | i believe | i reckon | i suppose | i hope | id say | i would say | maybe | perhaps | "
+    "probably | prob | possibly | presumably | might be | could be | should be | pretty sure | im pretty sure | "
+    "fairly sure | im fairly sure | not 100 | not 100 % | not 100 sure | not totally sure | not entirely sure | "
+    "not quite sure | if i remember right | if i remember | if i remember correctly | from memory | iirc | "
+    "afaik | as far as i know | as far as i remember | or so | tentative | tentatively | most likely | likely | "
+    "tbc | to be confirmed | provisionally | for now | ? | glaube ich | glaub ich | ich glaube | vielleicht | "
+    "wahrscheinlich | je crois | peut etre | credo | forse | creo | i assume | assume | unless | "
+    "dont quote me | double check | dont hold me to it | ish | not certain | im not certain | not sure though | "
+    "kinda | i am guessing | im guessing | guessing | im not sure | not sure"
+)
+CORRECTIONS: Final = phrases(
+    "sorry | actually | correction | i meant | i mean | no wait | wait | wait no | scratch that | oops | typo | "
+    "my mistake | my bad | make that | make it | make | change | changed | changed to | has changed to | now | "
+    "instead | should be | should have been | ignore that | rather | update | forget that | not what i said | "
+    "new key | moved to | is now | from now on | were changing | i said | doch | nein doch | switched to"
+)
+FILLERS: Final = set_of(
+    "is are it its in that thats this these those the we do does play plays played one please with on as be "
+    "will ll should key of song number for and also just then ok okay so well both all each every stays stay "
+    "still right definitely obviously course def sure certain again usual a an lol haha great cool perfect "
+    "fine good there here hi hello plus hear think about my our your you i me by at from any more too guys "
+    "mate im ist sind und mit est en et c'est es e der die das den le la il lo numero nummer own not's heres "
+    "alone himself herself to link goes go mine yours their his her did done lets let's let keep kept keeping "
+    "he she they has which"
+)
+DONT_KNOW: Final = phrases(
+    "dont know | i dont know | dont know yet | dunno | no idea | no clue | not sure | not sure yet | "
+    "im not sure | unsure | unknown | havent decided | havent decided yet | not decided | not decided yet | "
+    "tbc | tbd | tba | weiss nicht | weiß nicht | keine ahnung | let you know | will let you know | "
+    "ill let you know | get back to you | ill get back to you | will get back to you | come back to you | "
+    "ill check | will check | need to check | ill have to check | have to check | must check | ill find out | "
+    "find out | cant remember | i cant remember | i forget | je ne sais pas | sais pas | non so | no se | "
+    "pass | no idea yet | we will see | well see | lets see | later | i dont know yet | dont remember | "
+    "i dont remember | not known | not known yet | couldnt say"
+)
+YOU_DECIDE: Final = phrases(
+    "you decide | your call | up to you | you choose | your choice | whatever you like | whatever you want | "
+    "whatever | as you like | i dont mind | dont mind | dont care | doesnt matter | whichever | either | "
+    "whatever suits you | you pick | egal"
+)
+ASKS: Final = phrases(
+    "ask | check with | talk to | speak to | speak with | call | text | ring | phone | email | message | frag | "
+    "demande à | demande a | chiedi a | best ask | youd better ask | you should ask | please ask | "
+    "best to ask | have a word with | run it by | confirm with"
+)
+KNOWS: Final = phrases(
+    "knows | will know | should know | would know | will tell you | can tell you | decides | has it | "
+    "weiss es | weiß es | has the answer | will decide | knows best | might know | ll know | has the chart | "
+    "has the charts | has that | has them"
+)
+RECORDS: Final = phrases(
+    "record | recording | recorded | original | album | cd | disc | disk | record key | studio version | "
+    "original key | original recording | demo | orig | single | aufnahme | disque | version"
+)
+AS: Final = phrases(
+    "as | as on | as on the | as the | as in the | like | like the | like on the | same as | same as the | "
+    "same as on the | same key as the | as per | as per the | per | per the | wie | wie auf der | wie die | "
+    "from the | off the | just like the | exactly like the | following the | comme le | comme sur le | "
+    "same as in the | as it is on the | same as record | the same as the | in the same key as the"
+)
+RECORDED: Final = phrases(
+    "original key | orig key | record key | recorded key | album key | original | orig | as recorded | "
+    "originals | key of the record | the original key | the record key"
+)
+LAST_TIME: Final = phrases(
+    "as last time | same as last time | like last time | as before | same as before | as always | as usual | "
+    "same as usual | same | no change | unchanged | usual | the usual | same as ever | wie immer | "
+    "comme d'habitude"
+)
+RESTS: Final = phrases(
+    "the rest | all the rest | rest | the others | all the others | all others | others | everything else | "
+    "all other songs | the remaining ones | the other ones | everything | all of them | them all | all songs | "
+    "every song | der rest | alle anderen | le reste | the rest of them | the remainder | everything else is | "
+    "all the other songs | the other songs | all the songs"
+)
+NOTS: Final = set_of(
+    "not dont doesnt isnt arent wont never nicht kein keine pas unless without neither nor wasnt didnt cant "
+    "cannot no only if avoid"
+)
+QUESTIONS: Final = {
+    "key": "key keys tonart tonalite tonality",
+    "starts_with": "start starts starter starters intro intros beginning begins counts",
+    "ending": "end ends ending endings finish finishes schluss fin",
+    "chart": "chart charts sheet",
+    "recording": "recording recordings version versions",
+    "tempo": "tempo speed bpm",
+}
+_QUESTION_OF: Final = {word: field for field, words in QUESTIONS.items() for word in words.split()}
+_SMALL: Final = set_of("the a our my your it him her them me you about")
+
+
+def turn_said(words: Sequence[ReplyWord], at: int) -> TurnSaid | None:
+    """Read the turn of phrase that takes the most words from here."""
+    found = [one for one in _turns(words, at) if one.end > at]
+    return max(found, key=lambda one: one.end, default=None)
+
+
+def _turns(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
+    found: list[TurnSaid] = []
+    for kind, choices in ((HEDGE, HEDGES), (CORRECT, CORRECTIONS), (REST, RESTS)):
+        if many := phrase(words, at, *choices):
+            found.append(TurnSaid(kind, at + many))
+    if many := phrase(
+        words, at, "except", "except for", "apart from", "bar", "besides", "other than", "but not", "außer", "sauf"
+    ):
+        found.append(TurnSaid(EXCEPT, at + many))
+    if many := phrase(words, at, *DONT_KNOW):
+        found.insert(0, TurnSaid(UNKNOWN_TO_LEADER, at + many))
+    if many := phrase(words, at, *YOU_DECIDE):
+        found.append(TurnSaid(UNKNOWN_TO_LEADER, at + many, "you"))
+    if (end := _as_record(words, at)) > at:
+        found.append(TurnSaid(AS_RECORD, end, "the record"))
+    if many := phrase(words, at, *LAST_TIME):
+        found.append(TurnSaid(AS_RECORD, at + many, "last time"))
+    found += _asks(words, at)
+    said = low(words, at)
+    if said in _QUESTION_OF:
+        found.append(TurnSaid(ASKED_FOR, at + 1, _QUESTION_OF[said]))
+    if (
+        said in ("no", "nope", "nein")
+        and low(words, at + 1) in (",", ":")
+        and (at == 0 or words[at - 1].kind == "sign")
+    ):
+        found.append(TurnSaid(CORRECT, at + 1))
+    elif said in NOTS:
+        found.append(TurnSaid(NOT, at + 1))
+    if said in FILLERS or words[at].kind == "sign":
+        found.append(TurnSaid(FILLER, at + 1))
+    return found
+
+
+def _as_record(words: Sequence[ReplyWord], at: int) -> int:
+    """Read as the record, same as on the recording, original key."""
+    if many := phrase(words, at, *AS):
+        if record := phrase(words, at + many, *RECORDS):
+            return at + many + record
+        if low(words, at + many) == "the" and (record := phrase(words, at + many + 1, *RECORDS)):
+            return at + many + 1 + record
+    return at + phrase(words, at, *RECORDED)
+
+
+def _asks(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
+    """Read: ask Pat, Pat knows, the singer knows."""
+    if many := phrase(words, at, *ASKS):
+        named = at + many + (low(words, at + many) in ("the", "our"))
+        if named < len(words) and words[named].kind == WORD and (words[named].low not in _SMALL):
+            end = named + 1
+            if low(words, end) in ("and", "or") and end + 1 < len(words) and words[end + 1].text[:1].isupper():
+                end += 2
+            who = " ".join(word.text for word in words[named:end])
+            article = f"{words[named - 1].low} " if named > at + many else ""
+            end += phrase(words, end, "about that", "about it", "about this", "about that one", "for that", "please")
+            return [TurnSaid(UNKNOWN_TO_LEADER, end, article + who)]
+    begins = at + (low(words, at) in ("the", "our"))
+    if begins < len(words) and words[begins].kind == WORD and (many := phrase(words, begins + 1, *KNOWS)):
+        who = words[begins].text if begins == at else f"{words[at].low} {words[begins].text}"
+        if words[begins].low not in _SMALL and words[begins].low not in (
+            "who",
+            "nobody",
+            "everyone",
+            "i",
+            "he",
+            "she",
+            "they",
+        ):
+            end = begins + 1 + many
+            end += phrase(words, end, "that one", "that", "this one", "it", "about that", "better")
+            return [TurnSaid(UNKNOWN_TO_LEADER, end, who)]
+    return []

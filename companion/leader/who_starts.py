@@ -1,0 +1,161 @@
+"""Who starts a song, as a leader says it: keys start it, piano intro, starts with drums, four clicks, me."""
+
+from collections.abc import Sequence
+from typing import Final
+
+from companion.leader.fact_said import FactSaid
+from companion.leader.reply_words import NUMBER, WORD, ReplyWord, counted, low, phrase, set_of
+
+THE_LEADER: Final = "the leader"
+PLAYERS: Final = {
+    word: player
+    for player, words in {
+        "keys": "keys keyboard keyboards tasten you u yourself",
+        "piano": "piano klavier pianoforte",
+        "organ": "organ orgel hammond orgue",
+        "synth": "synth synths",
+        "rhodes": "rhodes",
+        "clav": "clav",
+        "guitar": "guitar guitars gtr gtrs git gitarre guitare chitarra guitarist",
+        "acoustic": "acoustic",
+        "drums": "drums drum drummer dr schlagzeug batterie batteria bateria kit",
+        "bass": "bass bassist basse basso",
+        "vocals": "vocals vocal vox voc voice voices singer gesang stimme voix choir",
+        "sax": "sax saxophone",
+        "horns": "horns",
+        "brass": "brass",
+        "trumpet": "trumpet",
+        "trombone": "trombone",
+        "flute": "flute",
+        "violin": "violin fiddle",
+        "strings": "strings",
+        "accordion": "accordion",
+        "percussion": "percussion perc congas shaker cowbell claps",
+        "all": "all everyone everybody together tutti alle tous band",
+        THE_LEADER: "me i myself ich moi",
+        "nobody": "nobody",
+    }.items()
+    for word in words.split()
+}
+STARTS: Final = set_of(
+    "start starts starting intro intros begin begins open opens count counts riff pickup first lead leads "
+    "beginnt fängt anfangt commence inizia lick fill pad hook alone"
+)
+START_VERBS: Final = set_of(
+    "start starts begin begins open opens count counts lead leads kick kicks beginnt commence inizia"
+)
+STARTED_BY: Final = set_of("with by on from is are mit avec con of for the a an just only = :")
+PLAYS: Final = set_of("play plays playing is are has have had solo solos only part parts sits needs wants")
+TAIL: Final = set_of("it in us off this that one first on its their your own the song alone by itself themselves me")
+
+
+def _player(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | None:
+    """Read a player, or several: drums and bass."""
+    said = PLAYERS.get(low(words, at))
+    if said is None:
+        if not (_is_name(words, at) and low(words, at + 1) in START_VERBS):
+            return None
+        return words[at].text, at + 1
+    end = at + 1
+    if said == "acoustic" and PLAYERS.get(low(words, end)) == "guitar":
+        return "acoustic guitar", end + 1
+    if low(words, end) in ("and", "&", "+") and (other := PLAYERS.get(low(words, end + 1))) and other != said:
+        return f"{said} and {other}", end + 2
+    return said, end
+
+
+NOT_NAMES: Final = set_of(
+    "it that this which what who when where there the a and or but so then song set everything we they he she "
+    "one number no not please intro chorus verse bridge ending"
+)
+
+
+def _is_name(words: Sequence[ReplyWord], at: int) -> bool:
+    word = words[at]
+    return word.kind == WORD and word.text[:1].isupper() and len(word.text) > 1 and word.low not in NOT_NAMES
+
+
+def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+    """Read who starts: keys start it, piano intro, starts with drums, four clicks, me."""
+    if clicks := _clicks(words, at):
+        return clicks
+    if low(words, at) in STARTS - {"first", "alone", "count", "counts"} or phrase(words, at, "counted in", "in with"):
+        begins = at + 1
+        while low(words, begins) in STARTED_BY:
+            begins += 1
+        if begins > at + 1 and begins < len(words) and (found := _player_or_click(words, begins)):
+            return FactSaid("starts_with", found[0], found[1])
+    while low(words, at) in ("the", "just", "only") and low(words, at + 1) in PLAYERS:
+        at += 1
+    if at >= len(words) or (found := _player(words, at)) is None:
+        return None
+    player, end = found
+    if low(words, end) in PLAYS:
+        return None
+    if low(words, at) in ("all", "together", "both") and low(words, end) not in STARTS and _goes_on(words, end):
+        return None  # 1-4 all in E
+    after = end
+    while low(words, after) in (
+        "will",
+        "to",
+        "do",
+        "does",
+        "plays",
+        "play",
+        "can",
+        "on",
+        "own",
+        "your",
+        "their",
+        "its",
+        "goes",
+        "go",
+        "comes",
+        "in",
+        "by",
+    ):
+        after += 1
+    if low(words, after) in STARTS or phrase(words, after, "pick up", "kick off", "kicks off"):
+        after += phrase(words, after, "pick up", "kick off", "kicks off") or 1
+        while low(words, after) in STARTS or low(words, after) in TAIL:
+            after += 1
+        return FactSaid("starts_with", player, _trimmed(words, end, after))
+    if phrase(words, end, "do", "does") and low(words, end + 1) in ("", ".", ","):
+        end += 1
+    return FactSaid("starts_with", player, end, firm=False)
+
+
+def _trimmed(words: Sequence[ReplyWord], least: int, end: int) -> int:
+    """Leave a last "in", "on" or "the" to what follows: I count in 1, you start in G."""
+    while (
+        end - 1 > least and low(words, end - 1) in ("on", "the", "this", "that", "one", "in") and _goes_on(words, end)
+    ):
+        if low(words, end - 1) == "in" and low(words, end - 2) in ("count", "counts", "lead", "leads", "us", "it"):
+            break
+        end -= 1
+    return end
+
+
+def _goes_on(words: Sequence[ReplyWord], at: int) -> bool:
+    return at < len(words) and words[at].kind in (WORD, NUMBER)
+
+
+def _player_or_click(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | None:
+    if clicks := _clicks(words, at):
+        return str(clicks.value), clicks.end
+    if found := _player(words, at):
+        return found
+    return (words[at].text, at + 1) if _is_name(words, at) else None
+
+
+def _clicks(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+    number = counted(list(words), at)
+    begins = at + number[1] if number else at
+    many = phrase(words, begins, "click", "clicks", "stick clicks", "sticks", "stick count", "click track")
+    if many:
+        return FactSaid("starts_with", "click", begins + many)
+    if many := phrase(words, begins, "count in", "count off", "bar count", "beat count", "count"):
+        if low(words, begins - 1) in PLAYERS and not number:
+            return None
+        return FactSaid("starts_with", "count", begins + many, firm=many > 1 or bool(number))
+    return None

@@ -1,0 +1,174 @@
+"""What a reply leaves open: kept beside the show, asked again, and closed."""
+
+import datetime as dt
+import json
+from pathlib import Path
+
+import pytest
+
+from companion.cli import main
+from companion.edits import take_back, undo_of
+from companion.errors import CompanionError
+from companion.leader.asking import close_questions, message_for, open_line
+from companion.leader.landing_answers import AnswersApplied, answer_questions
+from companion.leader.reply_records import read_replies, replies_path
+from companion.show import read_show
+
+NOW = dt.datetime(2026, 11, 28, 10, tzinfo=dt.UTC)
+SHOW = """show: Pier Street
+date: 2026-12-12
+venue: the hall
+sets:
+  - set: First
+    starts: "20:00"
+    minutes: 45
+    songs:
+      - title: Moth
+      - {title: Kettle, key: F}   # mine
+      - title: Weeds
+        key: G
+        notes: slowly
+"""
+
+
+@pytest.fixture
+def pier(tmp_path: Path) -> Path:
+    path = tmp_path / "pier.yaml"
+    path.write_text(SHOW)
+    return path
+
+
+def bring_in(show: Path, reply: str) -> AnswersApplied:
+    (show.parent / "reply.txt").write_text(reply)
+    return answer_questions(show, show.parent / "reply.txt", NOW)
+
+
+def test_words_that_are_not_understood_stay_open_until_the_player_closes_them(pier: Path) -> None:
+    landed = bring_in(pier, "1 Bb\nJo has a cold")
+    assert landed.is_written
+    assert [str(one) for one in landed.open] == ["1. not understood: Jo has a cold"]
+    assert open_line(pier) == f"1 question open from the leader's replies: companion questions {pier}"
+    close_questions(pier, ["1"], NOW)
+    assert open_line(pier) == ""
+
+
+def test_an_answer_in_doubt_lands_and_is_asked_again_until_the_leader_is_sure(pier: Path) -> None:
+    bring_in(pier, "1 Bb i think")
+    assert str(read_show(pier).show.sets[0].songs[0].key) == "Bb"
+    assert "Just to be sure\n1 Moth: Bb?" in str(message_for(pier, NOW).message)
+    bring_in(pier, "1 yes")
+    assert "Just to be sure" not in str(message_for(pier, NOW).message)
+
+
+def test_a_doubt_is_settled_when_the_show_says_something_else(pier: Path) -> None:
+    bring_in(pier, "1 Bb i think")
+    pier.write_text(pier.read_text().replace("key: Bb", "key: C"))
+    assert open_line(pier) == ""
+
+
+def test_an_answer_that_contradicts_the_show_is_asked_and_not_written(pier: Path) -> None:
+    landed = bring_in(pier, "2 G")
+    assert not landed.is_written
+    assert pier.read_text() == SHOW
+    assert "2 Kettle: F or G?" in str(message_for(pier, NOW).message)
+    assert bring_in(pier, "2 G").is_written
+    assert str(read_show(pier).show.sets[0].songs[1].key) == "G"
+    assert open_line(pier) == ""
+
+
+def test_a_question_that_somebody_else_answers_is_never_asked_again(pier: Path) -> None:
+    assert "1 Moth" in str(message_for(pier, NOW).message)
+    landed = bring_in(pier, "1 don't know, ask Pat")
+    assert [str(one) for one in landed.open] == ["1. Moth, key: ask Pat (1 don't know, ask Pat)"]
+    asked = message_for(pier, NOW)
+    assert "Which key?" not in str(asked.message)
+    assert "1. Moth, key: ask Pat (1 don't know, ask Pat)" in list(asked.beside())
+
+
+def test_the_reply_is_read_by_the_numbers_of_the_message_that_was_sent(pier: Path) -> None:
+    message_for(pier, NOW)
+    pier.write_text(SHOW.replace("      - title: Moth\n", "      - title: New Opener\n      - title: Moth\n"))
+    bring_in(pier, "1 Bb")
+    songs = read_show(pier).show.sets[0].songs
+    assert [(song.title, str(song.key)) for song in songs[:2]] == [("New Opener", "None"), ("Moth", "Bb")]
+
+
+def test_a_dropped_song_moves_with_its_work_to_the_songbook_of_dropped_songs(pier: Path) -> None:
+    landed = bring_in(pier, "3 dropped, 1 Bb")
+    assert [song.title for song in read_show(pier).show.sets[0].songs] == ["Moth", "Kettle"]
+    assert landed.dropped_to == str(pier.with_name("pier.dropped.yaml"))
+    assert "notes: slowly" in pier.with_name("pier.dropped.yaml").read_text()
+    assert "# mine" in pier.read_text()
+    undo = undo_of(pier)
+    assert undo is not None
+    take_back(undo)
+    assert pier.read_text() == SHOW
+
+
+def test_a_set_longer_than_its_slot_asks_once_what_can_go(pier: Path) -> None:
+    long = SHOW.replace("minutes: 45", "minutes: 5").replace("key: G\n", 'key: G\n        length: "9:00"\n')
+    pier.write_text(long)
+    question = "First set: the songs come to 9 min, the slot is 5. What can go?"
+    assert question in str(message_for(pier, NOW).message)
+    assert question in str(message_for(pier, NOW).message)
+    bring_in(pier, "we will play it shorter")
+    assert question not in str(message_for(pier, NOW).message)
+
+
+def test_closing_a_question_that_is_not_open_says_which_are(pier: Path) -> None:
+    bring_in(pier, "Jo has a cold")
+    with pytest.raises(CompanionError, match=r"there is no open question 7. Open: 1"):
+        close_questions(pier, ["7"], NOW)
+
+
+def test_a_line_of_the_records_that_cannot_be_read_is_skipped(pier: Path) -> None:
+    bring_in(pier, "Jo has a cold")
+    with replies_path(pier).open("a") as file:
+        file.write('{"at": "half a li\n')
+    records = read_replies(pier)
+    assert records.unreadable == 1
+    assert len(records.open_questions(read_show(pier).show)) == 1
+
+
+def test_check_and_import_remind_of_open_questions(pier: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    bring_in(pier, "Jo has a cold")
+    main(["check", str(pier)])
+    assert "1 question open from the leader's replies" in capsys.readouterr().err
+    (pier.parent / "list.txt").write_text("Set 1\n1. Moth (Bb)\n2. Kettle (F)\n3. Weeds (G)\n")
+    main(["import", str(pier.parent / "list.txt"), "--into", str(pier)])
+    assert "1 question open from the leader's replies" in capsys.readouterr().err
+
+
+def test_the_command_brings_a_reply_in_and_outputs_all_of_it_as_json(
+    pier: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (pier.parent / "reply.txt").write_text("1 Bb i think, 2 G\n3 ask Pat who starts\nJo has a cold")
+    assert main(["questions", str(pier), "--answers", str(pier.parent / "reply.txt"), "--yes", "--json"]) == 0
+    said = json.loads(capsys.readouterr().out)
+    assert [(one["title"], one["field"], one["value"]) for one in said["answers"]["found"]] == [("Moth", "key", "Bb")]
+    assert [one["doubt"] for one in said["answers"]["doubts"]] == ["i think"]
+    assert [one["before"] for one in said["answers"]["contradicts"]] == ["F"]
+    assert [(one["title"], one["field"], one["to"]) for one in said["answers"]["passed"]] == [
+        ("Weeds", "starts_with", "Pat")
+    ]
+    assert said["answers"]["left"] == ["Jo has a cold"]
+    assert [one["number"] for one in said["open"]] == [1, 2, 3, 4]
+    assert main(["questions", str(pier), "--done", "all"]) == 0
+    assert "Still open" not in capsys.readouterr().err
+
+
+def test_the_message_names_the_show_and_never_the_list_file(tmp_path: Path) -> None:
+    path = tmp_path / "list1.yaml"
+    path.write_text("show: list1\ndate: 2026-12-12\nsongs: [Moth]\n")
+    assert str(message_for(path, NOW).message).startswith("Hi! A few questions for the show on 12 December 2026:")
+    path.write_text("show: Winter Ball\nsongs: [Moth]\n")
+    assert str(message_for(path, NOW).message).startswith("Hi! A few questions for Winter Ball:")
+
+
+def test_a_title_stands_once_in_the_message(tmp_path: Path) -> None:
+    path = tmp_path / "ball.yaml"
+    path.write_text("show: Ball\nsongs:\n" + "".join(f"  - Waltz {number}\n" for number in "ABCDEFGH"))
+    message = str(message_for(path, NOW).message)
+    assert message.count("Waltz C") == 1
+    assert "Do I start any of these? (For the others I wait for the count.)\n1, 2, 3, 4, 5, 6, 7, 8\n" in message
+    assert len(message) < 700

@@ -1,0 +1,61 @@
+"""Replies in the forms that leaders really use, read as a person would read them."""
+
+import pytest
+from leader.invented_replies import REPLIES, TODAY, InventedReply
+from leader.scoring import score
+from planning.shows import show, song
+
+from companion.leader.answers import read_answers
+
+
+@pytest.mark.parametrize("reply", REPLIES, ids=lambda reply: reply.text[:40])
+def test_every_fact_of_an_invented_reply_lands_and_nothing_else_does(reply: InventedReply) -> None:
+    found = score(reply)
+    assert (found.missing, found.wrong, found.doubted, found.lost) == ((), (), (), ())
+
+
+def test_the_numbers_of_the_message_hold_although_the_show_has_changed_since() -> None:
+    changed = show(song("Weeds"), song("Tidal"), song("Moth"))
+    found = read_answers("1 Bb, 2 G", changed, today=TODAY, numbers=[2, None, 0])
+    assert [str(one) for one in found.found] == ["Moth: key Bb"]
+    assert [str(one) for one in found.left] == ["2 G (song 2 of the message is gone)"]
+
+
+def test_an_answer_to_a_question_about_a_doubt_replaces_what_the_show_says() -> None:
+    kettle = show(song("Kettle", "F"))
+    assert [str(one) for one in read_answers("1 G", kettle).contradicts] == ["Kettle: key F → G"]
+    asked = read_answers("1 G", kettle, asked=frozenset([(0, "key")]))
+    assert [str(one) for one in asked.found] == ["Kettle: key F → G"]
+
+
+def test_yes_confirms_what_the_message_asked_to_be_sure() -> None:
+    found = read_answers("1 yes", show(song("Kettle", "F")), asked=frozenset([(0, "key")]))
+    assert [(one.title, one.field) for one in found.confirms] == [("Kettle", "key")]
+    assert found.found == ()
+
+
+@pytest.mark.parametrize(
+    ("asked", "reply", "landed"),
+    [
+        ("Do I start any of these? (For the others I wait for the count.)", "2", ["Weeds: starts_with keys"]),
+        ("Do you have charts for any of these?", "1 and 2", ["Moth: chart yes", "Weeds: chart yes"]),
+        ("Do you have charts for any of these?", "none", [f"{one}: chart no" for one in ("Moth", "Weeds", "Tidal")]),
+    ],
+)
+def test_numbers_alone_answer_a_question_about_many_songs(asked: str, reply: str, landed: list[str]) -> None:
+    shown = show(song("Moth"), song("Weeds"), song("Tidal"))
+    assert [str(one) for one in read_answers(f"> {asked}\n> 1, 2, 3\n{reply}", shown).found] == landed
+
+
+def test_a_leader_who_starts_every_song_is_not_asked_again_who_starts() -> None:
+    found = read_answers("Do I start any of these?\nno", show(song("Moth"), song("Weeds")))
+    assert [(one.title, one.field, one.to) for one in found.passed] == [
+        ("Moth", "starts_with", "not you"),
+        ("Weeds", "starts_with", "not you"),
+    ]
+
+
+def test_a_reply_full_of_control_characters_and_brackets_is_read() -> None:
+    text = "\x00\x1b1 Bb\x07\n" + "(" * 900 + "2 G" + ")" * 90 + "\n" + "> " * 400 + "3 D\n"
+    found = read_answers(text, show(song("Moth"), song("Weeds"), song("Tidal")))
+    assert "Moth: key Bb" in [str(one) for one in found.found]
