@@ -1,5 +1,6 @@
 """Commands for the days before: import a set list, ask the leader, write playlists, undo."""
 
+import datetime as dt
 from pathlib import Path
 
 import click

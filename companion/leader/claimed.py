@@ -1,6 +1,7 @@
 """Settle what a reply claims: one value for each field, the rest of the songs, contradictions, and open questions."""
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import Final, NamedTuple
 
 from companion.leader.reply_items import KeyFact
@@ -16,7 +17,7 @@ from companion.show import Show, Song
 ASKED_FIRST: Final = ("key", "starts_with", "ending", "chart", "recording")
 OPEN_SHAPES: Final = set_of("C A G E D Am Em Dm")  # played with open strings, so that a capo makes sense
 LATER: Final = "the leader, later"
-MAX_SONGS: Final = 2_000  # answers from one reply
+MAX_VALUES: Final = 20  # of one field of one song in one reply
 
 
 class Claimed(NamedTuple):
@@ -85,8 +86,11 @@ class _Settling:
 
     def add(self, set_at: int | None, song: int | None, value: _Value) -> None:
         """Add a value, for a song by its place in the show, for a set, or for the show."""
-        if len(self.values) < MAX_SONGS:
-            self.values.setdefault((set_at, song, value.field), []).append(value)
+        said = self.values.setdefault((set_at, song, value.field), [])
+        if len(said) < MAX_VALUES:
+            said.append(value)
+        else:
+            said[-1] = value
 
     def song(self, place: int) -> Song:
         """Return a song by its place in the show."""
@@ -368,6 +372,7 @@ def _same(field: str, one: object, other: object) -> bool:
     return str(one) == str(other)
 
 
+@lru_cache(maxsize=256)
 def _key(said: str) -> Key:
     return read_key(said)
 

@@ -47,7 +47,7 @@ from companion.show import Show
 from companion.show.key_change import beside_the_key
 from companion.show.show_file import show_in
 
-MAX_REPLY: Final = 64 * 1024  # characters; seventy songs with a sentence each need 5,000
+MAX_REPLY: Final = 32 * 1024  # characters; seventy songs with a sentence each need 5,000
 MAX_LINE: Final = 1_000
 NUMBERS: Final = ("tempo", "minutes", "known")
 DROPPED: Final = "dropped"

@@ -19,6 +19,7 @@ from companion.leader.turns_of_phrase import (
 )
 
 MAX_UNKNOWN: Final = 4  # words beside a fact that still lands, with a doubt
+MAX_BACK: Final = 12  # facts of a sentence that a later doubt may be about
 NOWHERE: Final = SongsMeant((), 0, 0)
 
 
@@ -96,14 +97,13 @@ class PieceReader:
     def read(self, line: ScannedLine, group: str) -> list[SaidInReply]:
         """Read a line. ``group``: the field that the heading above asks for, or ""."""
         found: list[SaidInReply] = []
-        pending: list[SaidInReply] = []  # claims of this sentence so far
+        sentence: list[SaidInReply] = []  # what this sentence said so far
         for piece in _parted(_pieces(line)):
             if piece.begins_sentence:
-                pending = []
-            new = list(self._piece(piece, line, group, pending))
-            found = [one for one in found if one not in pending]
-            pending = [*_replaced(pending, new), *new]
-            found += pending
+                found, sentence = [*found, *sentence], []
+            new = list(self._piece(piece, line, group, sentence[-MAX_BACK:]))
+            sentence = [*sentence[:-MAX_BACK], *_replaced(sentence[-MAX_BACK:], new), *new]
+        found += sentence
         if self.is_correcting and found and isinstance(last := found[-1], Claim):
             found[-1] = last._replace(corrects=True)  # 2 A, sorry
         self.is_correcting = self.is_correcting and not found
