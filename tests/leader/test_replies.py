@@ -22,7 +22,7 @@ def reply(folder: Path, text: str) -> str:
 
 
 def test_a_reply_of_one_endless_line_is_refused(tmp_path: Path) -> None:
-    assert "reply.txt:2:1001: 60,000 characters in one line" in reply(tmp_path, "1 Bb\n" + "1 a " * 15_000)
+    assert "reply.txt:2:1001: 20,000 characters in one line" in reply(tmp_path, "1 Bb\n" + "1 a " * 5_000)
 
 
 def test_a_reply_as_long_as_a_book_is_refused(tmp_path: Path) -> None:
