@@ -11,6 +11,7 @@ import click
 
 from companion import __version__
 from companion.commands import (
+    afterwards,
     before_the_doors,
     days_before,
     on_paper,
@@ -20,9 +21,8 @@ from companion.commands import (
     rating_songs,
     read_guide,
 )
-from companion.commands.terminal import about_clashes, ignore_broken_pipe, offer_rig, print_json, print_open
+from companion.commands.terminal import ignore_broken_pipe, offer_rig, print_json, print_open
 from companion.errors import CompanionError
-from companion.shown import harmless
 
 if TYPE_CHECKING:
     from companion.night.synth import Synth
@@ -141,49 +141,8 @@ def check(
     return 1 if found.faults else 0
 
 
-@companion.command(epilog="Example: companion debrief shows/pier-street.yaml --markdown debrief.md")
-@SHOW
-@click.option("--journal", type=click.Path(path_type=Path), help="Read this journal instead of the newest.")
-@JSON
-@click.option("--markdown", type=click.Path(path_type=Path), help="Write the debrief as a page.")
-@click.option("--write", is_flag=True, help="Put what was learned into the show file; you see the change first.")
-def debrief(show: Path, journal: Path | None, markdown: Path | None, *, as_json: bool, write: bool) -> None:
-    """Report what was played and what was different."""
-    from companion.debrief.night_report import debrief as debrief_of
-    from companion.debrief.report_text import debrief_lines, debrief_page
-
-    night = debrief_of(show, journal)
-    if night is None:
-        from companion.show import read_show
-
-        read_show(show)  # a file that is no show gets its error, not "no night"
-    if as_json:
-        print_json(night)
-    elif night is None:
-        click.echo(f"No night of {show} has been played on this computer yet.")
-    else:
-        for line in debrief_lines(night):
-            click.echo(line)
-    if night is None:
-        return
-    if markdown:
-        from companion.files.outputs import write_output
-
-        write_output(markdown, harmless(debrief_page(night)))
-    if write:
-        from companion.debrief.learned import rewritten
-
-        after = rewritten(show, night.learned)
-        _print_lines(after.left)
-        if not after.differs:
-            click.echo("Nothing to write.", err=True)
-            return
-        click.echo(after.difference, err=True)
-        if click.confirm("Write this into the show file?", err=True):
-            after.write(ask=about_clashes(as_json=as_json))
-
-
 ROOMS = (
+    afterwards,
     preparing,
     days_before,
     planning_days,

@@ -78,11 +78,14 @@ class Rewritten(msgspec.Struct, frozen=True):
         commit([NewText(moved, arranged(saved.after, self.order, path).text)], "debrief: the order")
 
 
-def rewritten(path: Path, learned: Learned) -> Rewritten:
-    """Return the show file with what was learned; nothing is written. Raises CompanionError."""
-    file = open_text(path)
+def rewritten(path: Path, learned: Learned, file: FileText | None = None) -> Rewritten:
+    """Return the show file, or its text as read before, with what was learned; nothing is written.
+
+    Raises CompanionError.
+    """
+    file = file or open_text(path)
     text = file.text or ""
-    songs = _songs_in(text, str(path))
+    songs = songs_in(text, str(path))
     left: list[str] = []
     edits: list[Edit] = []
     for length in learned.lengths:
@@ -110,7 +113,7 @@ def rewritten(path: Path, learned: Learned) -> Rewritten:
     return Rewritten(file, after, tuple(edits), order, tuple(left))
 
 
-def _songs_in(text: str, path: str) -> dict[SongName, tuple[SongNamed, Song]]:
+def songs_in(text: str, path: str) -> dict[SongName, tuple[SongNamed, Song]]:
     """Find each song of the file: its name there, and the song. Titles may come from a songbook."""
     titles: Counter[str] = Counter()
     found: dict[SongName, tuple[SongNamed, Song]] = {}

@@ -1,23 +1,30 @@
 """The debrief, from the night's journal: what was played, what was different, what to learn from it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from statistics import median
 
 import msgspec
 
+from companion.debrief.night_kinds import JournalKind, KindFound, kind_of, marks_on
 from companion.errors import UNREADABLE, CompanionError
-from companion.night.entries import JournalNote, beginning_in, entries_of, notes_of, state_at
+from companion.music import bar_seconds
+from companion.night.entries import EntryContext, JournalNote, beginning_in, entries_of, notes_of, state_at
 from companion.ports import JournalReading, NotAJournal, journals_on, read_journal, shelf_of
 from companion.rig import Rig, data_path
 from companion.show import Show, read_show
-from companion.stage import Book, State, make_book
-from companion.stage.played import Changed, SongPlayed, TakenBack, played, section_word
+from companion.stage import Beginning, Book, make_book
+from companion.stage.counting import COMMON_TIME
+from companion.stage.place import PositionKind
+from companion.stage.played import Changed, How, NightPlayed, SongPlayed, TakenBack, played, section_word
 
 NO_RIG = Rig("")
 """What was played asks for no sound."""
 
 LENGTH_DIFFERS_S = 10  # presses are not exact: smaller differences do not count
+SHORTEST_S = 30  # shorter is no song (common practice, no source)
+TOO_SHORT = 1 / 3  # of the expected length; a song cut that far says nothing about its length
+MAX_PARTS = 100  # journals of one night
 
 
 class LengthLearned(msgspec.Struct, frozen=True):
@@ -48,7 +55,10 @@ class Learned(msgspec.Struct, frozen=True):
 
 
 class Debrief(msgspec.Struct, frozen=True):
-    """One night, summarized. Times in ms since the show began; ``said`` are remarks about the journal itself."""
+    """One night, summarized. Times in ms since the show began; ``said`` are remarks about the journal itself.
+
+    ``kind``: whether it was the night, a rehearsal or a dry run. Only a night offers lengths and an order.
+    """
 
     show: str
     journal: str
@@ -61,6 +71,22 @@ class Debrief(msgspec.Struct, frozen=True):
     not_played: tuple[str, ...]
     learned: Learned
     said: tuple[str, ...] = ()
+    kind: JournalKind = JournalKind.NIGHT
+
+
+class NightPart(msgspec.Struct, frozen=True):
+    """One journal of a night: a show that is edited during the night continues in another one."""
+
+    path: Path
+    told: JournalReading
+    book: Book
+    played: NightPlayed
+    steps: int
+
+
+def newest_journal(show_path: Path) -> Path | None:
+    """Return the journal of a show's newest night, or None."""
+    return next(iter(journals_on(shelf_of(show_path, data_path()))), None)
 
 
 def debrief(show_path: Path, journal: Path | None = None) -> Debrief | None:
@@ -68,37 +94,116 @@ def debrief(show_path: Path, journal: Path | None = None) -> Debrief | None:
 
     Raises CompanionError if the journal cannot be read.
     """
-    shelf = journals_on(shelf_of(show_path, data_path()))
-    path = journal or next(iter(shelf), None)
+    path = journal or newest_journal(show_path)
     if path is None:
         return None
-    told = _read(path)
-    book = _book_of(told, show_path)
-    entries = entries_of(told.events)
-    night = played(book, (one.event for one in entries), _beginning(book, told))
-    said = [told.lost] if told.lost else []
-    if told.header.before:
-        said.append(f"the show was edited during the night; the part before that is in {told.header.before}")
-    if len(entries) < len(told.events):
-        said.append(f"only the first {len(entries)} steps can be read; the rest was written by a newer version")
-    nights = [one for other in shelf if (one := _songs_of(other, show_path)) is not None] if journal is None else []
+    parts = list(_parts(path, show_path))
+    last = parts[-1]
+    night = _joined(parts)
+    said = [one.told.lost for one in parts if one.told.lost]
+    said += [
+        f"only the first {one.steps} steps of {one.path} can be read; the rest was written by a newer version"
+        for one in parts
+        if one.steps < len(one.told.events)
+    ]
+    kind = _kind(last, marks_on(path.parent))
+    if kind.because:
+        said.append(f"{kind.kind.value}: {kind.because}; lengths and the order are not offered")
+    is_night = kind.kind is JournalKind.NIGHT
+    nights = list(_nights(show_path, path.parent)) if is_night and journal is None else []
     return Debrief(
-        told.header.title,
+        last.told.header.title,
         str(path),
-        told.ended,
-        len(entries),
+        last.told.ended,
+        sum(one.steps for one in parts),
         night.songs,
         night.changes,
         night.taken_back,
-        notes_of(told.notes),
+        tuple(note for one in parts for note in notes_of(one.told.notes) if note.what is not EntryContext.DRY_RUN),
         night.not_played,
         Learned(
-            tuple(_lengths(book, night.songs, nights or [_whole(book, night.songs)])),
-            tuple(_opened(book, night.songs)),
-            _order(book, night.order),
+            tuple(_lengths(last.book, night.songs, nights or [_whole(last.book, night.songs)])) if is_night else (),
+            tuple(_opened(last.book, night.songs)) if kind.kind is not JournalKind.DRY_RUN else (),
+            _order(last.book, night) if is_night else (),
         ),
         tuple(said),
+        kind.kind,
     )
+
+
+def _parts(path: Path, show_path: Path) -> Iterator[NightPart]:
+    """Yield the journals of a night, the first one first; one that is gone or cannot be read is left out."""
+    parts = [_part(path, _read(path), show_path)]
+    while len(parts) < MAX_PARTS:
+        name = Path(parts[-1].told.header.before).name
+        before = path.with_name(name) if name else path
+        if before in [one.path for one in parts]:
+            break
+        try:
+            parts.append(_part(before, read_journal(before), show_path))
+        except (NotAJournal, OSError):
+            break
+    yield from reversed(parts)
+
+
+def _part(path: Path, told: JournalReading, show_path: Path) -> NightPart:
+    book = _book_of(told, show_path)
+    entries = entries_of(told.events)
+    begins = beginning_in(told.header.begins_at)
+    begins_ms = begins.at_ms if isinstance(begins, Beginning) else 0
+    night = played(book, (one.event for one in entries), state_at(book, begins), begins_ms)
+    return NightPart(path, told, book, night, len(entries))
+
+
+def _joined(parts: Sequence[NightPart]) -> NightPlayed:
+    """Return the whole night, its songs numbered as in the last part's show."""
+    last = parts[-1]
+    numbers = {(one.song.title, one.occurrence): number for number, one in enumerate(last.book.songs)}
+    songs: list[SongPlayed] = []
+    for part in parts:
+        for at, one in enumerate(part.played.songs):
+            was = part.book.songs[one.number]
+            number = numbers.get((was.song.title, was.occurrence), len(last.book.songs))
+            here = msgspec.structs.replace(one, number=number)
+            if part is not parts[0] and not at and songs and songs[-1].number == number and _goes_on(part):
+                songs[-1] = _one_song(songs[-1], here, len(was.sections))
+            else:
+                songs.append(here)
+    done = {one.number for one in songs}
+    left = [one for in_set in last.played.order for one in in_set if one not in done]
+    return NightPlayed(
+        tuple(songs),
+        tuple(one for part in parts for one in part.played.changes),
+        tuple(one for part in parts for one in part.played.taken_back),
+        tuple(last.book.songs[one].song.title for one in left),
+        last.played.order,
+    )
+
+
+def _goes_on(part: NightPart) -> bool:
+    """Whether a part begins inside a song."""
+    begins = beginning_in(part.told.header.begins_at)
+    return isinstance(begins, Beginning) and begins.place.where is PositionKind.PLAYING
+
+
+def _one_song(first: SongPlayed, rest: SongPlayed, sections: int) -> SongPlayed:
+    """Join a song that was playing while the show was edited."""
+    whole = first.sections[:1] != () and first.sections[0].number == 0 and rest.is_over
+    return msgspec.structs.replace(
+        rest,
+        at_ms=first.at_ms,
+        lasted_ms=rest.at_ms + rest.lasted_ms - first.at_ms,
+        whole=whole and rest.sections[-1].number >= sections - 1,
+        sections=first.sections + rest.sections,
+        false_starts=first.false_starts + rest.false_starts,
+        cut=(),
+        repeated=(*first.repeated, *rest.repeated),
+        extended=(*first.extended, *rest.extended),
+    )
+
+
+def _kind(part: NightPart, marks: dict[str, JournalKind]) -> KindFound:
+    return kind_of(part.told, part.path, part.book.show.date, marks)
 
 
 def _read(path: Path) -> JournalReading:
@@ -119,38 +224,49 @@ def _book_of(told: JournalReading, show_path: Path) -> Book:
     return make_book(show or read_show(show_path).show, NO_RIG)[0]
 
 
-def _beginning(book: Book, told: JournalReading) -> State | None:
-    return state_at(book, beginning_in(told.header.begins_at))
-
-
 Whole = dict[tuple[str, int], int]
-"""Return the seconds that each song took when played whole, by title and occurrence."""
+"""The seconds that each song took when played whole, by title and occurrence."""
 
 
-def _songs_of(path: Path, show_path: Path) -> Whole | None:
-    """Add the lengths of one more night; None if its journal cannot be read."""
-    try:
-        told = read_journal(path)
-    except (NotAJournal, OSError):
-        return None
-    book = _book_of(told, show_path)
-    return _whole(book, played(book, (one.event for one in entries_of(told.events)), _beginning(book, told)).songs)
+def _nights(show_path: Path, shelf: Path) -> Iterator[Whole]:
+    """Yield the lengths of each night on the shelf: no rehearsals, no dry runs, no unreadable journals."""
+    marks = marks_on(shelf)
+    for path in journals_on(shelf):
+        try:
+            part = _part(path, read_journal(path), show_path)
+        except (NotAJournal, OSError):
+            continue
+        if part.told.header.before and path.name in marks:  # the mark is for the whole night
+            marks = {Path(part.told.header.before).name: marks[path.name], **marks}
+        if _kind(part, marks).kind is JournalKind.NIGHT:
+            yield _whole(part.book, part.played.songs)
 
 
 def _whole(book: Book, songs: tuple[SongPlayed, ...]) -> Whole:
-    whole = (one for one in songs if one.whole and one.number < len(book.songs))
+    whole = (one for one in songs if one.whole and one.number < len(book.songs) and not is_stepped_through(book, one))
     return {(one.title, book.songs[one.number].occurrence): round(one.lasted_ms / 1000) for one in whole}
 
 
 def _lengths(book: Book, songs: tuple[SongPlayed, ...], nights: list[Whole]) -> Iterator[LengthLearned]:
     for one in songs:
-        if not one.whole or one.number >= len(book.songs):
+        if not one.whole or one.number >= len(book.songs) or is_stepped_through(book, one):
             continue
         occurrence = book.songs[one.number].occurrence
         took = [night[one.title, occurrence] for night in nights if (one.title, occurrence) in night]
         now_s = round(median(took)) if took else round(one.lasted_ms / 1000)
         if one.planned_s is None or abs(now_s - one.planned_s) > LENGTH_DIFFERS_S:
             yield LengthLearned(one.title, occurrence, one.planned_s, now_s, max(1, len(took)))
+
+
+def is_stepped_through(book: Book, song: SongPlayed) -> bool:
+    """Whether a song went by too fast to have been played: its length says nothing."""
+    written = book.songs[song.number].song
+    tempo_bpm = written.tempo_bpm
+    expected_s = float(song.planned_s or 0)
+    if not expected_s and tempo_bpm and all(one.bars for one in written.road_map):
+        bars = sum((one.bars or 0) * one.passes for one in written.road_map)
+        expected_s = bars * bar_seconds(written.meter or COMMON_TIME, tempo_bpm)
+    return song.lasted_ms / 1000 < max(SHORTEST_S, expected_s * TOO_SHORT)
 
 
 def _opened(book: Book, songs: tuple[SongPlayed, ...]) -> Iterator[OpenLearned]:
@@ -164,13 +280,18 @@ def _opened(book: Book, songs: tuple[SongPlayed, ...]) -> Iterator[OpenLearned]:
                 yield OpenLearned(one.title, song.occurrence, number, section_word(song, number))
 
 
-def _order(book: Book, order: tuple[tuple[int, ...], ...]) -> tuple[tuple[tuple[str, int], ...], ...]:
-    """Return the running order at the night's end. A dropped song stays after the song that precedes it in the file."""
+def _order(book: Book, night: NightPlayed) -> tuple[tuple[tuple[str, int], ...], ...]:
+    """Return the running order at the night's end.
+
+    A song that was dropped, or called and never begun, stays after the one before it in the file.
+    """
     written = [list(songs) for songs in book.order]
+    done = {song.number for song in night.songs}
+    called = {one.song for one in night.changes if one.how is How.CALLED}
     first: dict[int, int] = {}
-    for in_set, songs in enumerate(order):
+    for in_set, songs in enumerate(night.order):
         for number in songs:
-            if number < len(book.songs):
+            if number < len(book.songs) and (number in done or book.songs[number].song.title not in called):
                 first.setdefault(number, in_set)
     now: list[list[int]] = [[] for _ in written]
     for number, in_set in first.items():

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator
 
+from companion.debrief.lessons import lesson_words, lessons_of
 from companion.debrief.night_report import Debrief
 from companion.music.tempo import shown_length
 from companion.stage.place import Landmark
@@ -104,15 +105,9 @@ def _chapters(night: Debrief) -> Iterator[tuple[str, list[str]]]:
 
 
 def learned_lines(night: Debrief) -> Iterator[str]:
-    """Yield the proposed changes to the show file."""
-    for length in night.learned.lengths:
-        was = f" for {shown_length(length.was_s)}" if length.was_s else ""
-        nights = f", the median of {length.nights} nights" if length.nights > 1 else ""
-        yield f"{length.song} takes {shown_length(length.now_s)}{was}{nights}"
-    for section in night.learned.opened:
-        yield f"{section.song}, {section.section} is open"
-    if night.learned.order:
-        yield "the songs were played in a different order"
+    """Yield the proposed changes to the show file, numbered."""
+    for number, lesson in enumerate(lessons_of(night.learned), 1):
+        yield f"{number}. {lesson_words(lesson)}"
 
 
 def place_words(mark: Landmark) -> str:

@@ -27,6 +27,7 @@ class EntryContext(enum.Enum):
     PORT_FOUND = "port found"
     SCREEN_GONE = "screen gone"
     READ_AGAIN = "show read again"
+    DRY_RUN = "dry run"
 
 
 class JournalNote(msgspec.Struct, frozen=True):

@@ -112,9 +112,11 @@ class Memory:
         self._journal = journal
         return ""
 
-    def end(self) -> None:
-        """Record that the night was ended normally."""
+    def end(self, *, dry_run: bool = False) -> None:
+        """Record that the night was ended normally; ``dry_run``: no keyboard was ever there, so it was no show."""
         if self._journal is not None:
+            if dry_run:
+                self.note(note_line(JournalNote(0, EntryContext.DRY_RUN, landmark(self.taken_up.state))))
             self._journal.end()
 
 

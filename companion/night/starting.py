@@ -183,7 +183,7 @@ def play_ready(rig: Rig, memory: Memory, place: Runtime, say: SayLine, files: Fi
         gc.enable()
         gc.freeze()  # existing objects stay all night: the garbage collector need not scan them while a foot waits
         ended = night.run(until_silence_is_heard=lambda: watch and watch.has_looked(PORTS_S))
-        memory.end()
+        memory.end(dry_run=bool(rig.keyboards) and not (watch and watch.had_output))
         over.set()
         kept.end()
         say(f"ended: {ended.because}")

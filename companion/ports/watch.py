@@ -94,6 +94,7 @@ class PortWatch:
         """
         self._system = system
         self._inbox = inbox
+        self.had_output = False  # whether any output has been found so far
         self._sysex = sysex
         self._clock = clock
         self._every_input = every_input
@@ -340,6 +341,7 @@ class PortWatch:
         port = self._open[word.direction, name]
         if port.wire is not None:
             self.outs[word.word].attach(port.wire)
+        self.had_output |= word.direction is Direction.OUT
         was_there = self._was_there(word, name)
         word.name = word.last = name
         word.told = ""

@@ -71,6 +71,7 @@ class SongPlayed(msgspec.Struct, frozen=True):
 
     ``number`` is the song's in the book. ``whole``: played from its first section to the end of its last. ``tempo_bpm``
     is the tapped tempo, else worked out from the presses. ``cut``, ``repeated`` and ``extended`` name sections.
+    ``is_over``: the player left the song; otherwise the events end inside it.
     """
 
     number: int
@@ -88,6 +89,7 @@ class SongPlayed(msgspec.Struct, frozen=True):
     cut: tuple[str, ...] = ()
     repeated: tuple[str, ...] = ()
     extended: tuple[str, ...] = ()
+    is_over: bool = True
 
 
 class NightPlayed(msgspec.Struct, frozen=True):
@@ -116,10 +118,10 @@ class _Stretch(msgspec.Struct, frozen=True):
     by: AnyEvent | None = None
 
 
-def played(book: Book, events: Iterable[AnyEvent], beginning: State | None = None) -> NightPlayed:
-    """Return what was played, from the events of the night."""
+def played(book: Book, events: Iterable[AnyEvent], beginning: State | None = None, begins_ms: int = 0) -> NightPlayed:
+    """Return what was played, from the events of the night, or of its part since ``beginning``, at ``begins_ms``."""
     state = beginning or at_start(book)
-    log: list[_Stretch | Changed] = [_stretch(state, None)]
+    log: list[_Stretch | Changed] = [msgspec.structs.replace(_stretch(state, None), at_ms=begins_ms)]
     steps: list[tuple[int, AnyEvent, Landmark]] = []  # the length of the log before each step that can be taken back
     slips: list[TakenBack] = []
     for event in events:
@@ -260,6 +262,7 @@ def _song(book: Book, line: Sequence[_Stretch], left_ms: int | None) -> SongPlay
         tuple(_cut(song, visits)),
         tuple(_repeated(song, visits)),
         tuple(_extended(song, visits)),
+        left_ms is not None,
     )
 
 

@@ -53,6 +53,7 @@ def waits(show: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[..., list[str
             return answers[min(len(asked), len(answers)) - 1]
 
         monkeypatch.setattr(click, "confirm", confirm)
+        monkeypatch.setattr(click, "getchar", lambda: "y" if confirm("a lesson") else "n")
         monkeypatch.setattr(sys.stdin, "isatty", lambda: True, raising=False)
         return asked
 

@@ -1,5 +1,6 @@
 """The debrief tells a night from its journal, and writes what was learned into the show file, comments kept."""
 
+import datetime as dt
 from collections.abc import Callable
 from pathlib import Path
 
@@ -9,11 +10,13 @@ import pytest
 from companion.cli import main
 from companion.debrief import night_report as debrief_room
 from companion.debrief.learned import rewritten
+from companion.debrief.night_kinds import JournalKind
 from companion.debrief.night_report import NO_RIG, Debrief, Learned, LengthLearned, debrief
 from companion.debrief.report_text import debrief_lines, debrief_page
 from companion.night import memory as memory_room
 from companion.night.entries import Entry, EntryContext, JournalNote, entry_line, note_line
 from companion.night.memory import StartOptions, memory_of
+from companion.ports import journal as journal_room
 from companion.show import read_show
 from companion.stage import Again, AnyEvent, Call, Next, TakeBack, landmark, make_book, step
 
@@ -47,7 +50,9 @@ def show(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path / "boathouse.yaml"
 
 
-def live(show: Path, *events: AnyEvent, wish: StartOptions | None = None, end: bool = True) -> None:
+def live(
+    show: Path, *events: AnyEvent, wish: StartOptions | None = None, end: bool = True, dry_run: bool = False
+) -> None:
     """Live one night, and note that a port was lost after its first step."""
     book, _ = make_book(read_show(show).show, NO_RIG)
     with memory_of(show, book, wish or StartOptions(), pytest.fail) as memory:
@@ -58,7 +63,7 @@ def live(show: Path, *events: AnyEvent, wish: StartOptions | None = None, end: b
             if number == 0:
                 memory.note(note_line(JournalNote(event.at_ms, EntryContext.PORT_LOST, landmark(state), "Foot Box")))
         if end:
-            memory.end()
+            memory.end(dry_run=dry_run)
 
 
 def every(seconds: int, *kinds: Callable[..., AnyEvent]) -> list[AnyEvent]:
@@ -131,11 +136,11 @@ def test_a_night_is_told_line_by_line(show: Path) -> None:
         "During the show:",
         "  0:00 port lost: Foot Box, at Lanterns out, Intro",
         "Learned:",
-        "  Lanterns out takes 1:36 for 2:00",
-        "  Ferryman's | Coat takes 1:20",
-        "  Lanterns out, Solo is open",
-        "  Ferryman's | Coat, Solo is open",
-        "  the songs were played in a different order",
+        "  1. Lanterns out takes 1:36 for 2:00",
+        "  2. Ferryman's | Coat takes 1:20",
+        "  3. Lanterns out, Solo is open",
+        "  4. Ferryman's | Coat, Solo is open",
+        "  5. the songs were played in a different order",
     ]
 
 
@@ -228,10 +233,120 @@ def test_what_is_no_journal_is_refused_by_name(show: Path, capsys: pytest.Captur
     assert "is not a readable journal" in capsys.readouterr().err
 
 
-def test_the_part_of_a_night_before_an_edit_is_named(show: Path) -> None:
-    live(show, *NIGHT[:3], end=False)
-    show.write_text(SHOW.replace("Paper Oars", "Paper Sails"), encoding="utf-8")
+def test_a_night_with_an_edit_in_it_is_told_as_one(show: Path) -> None:
+    begun = (*every(16, Next, Next, Next, Next), Next(70_000))  # Lanterns out whole, Paper Oars begun
+    live(show, *begun, end=False)
+    show.write_text(SHOW.replace("a quiet one", "a loud one").replace("Solo 8 x2*", "Solo 16 x2*"), encoding="utf-8")
     live(show, Next(200_000))
     night = told(show)
-    assert [one.what for one in night.around] == [EntryContext.TAKEN_UP, EntryContext.PORT_LOST]
-    assert any("the show was edited" in line for line in night.said)
+    assert [(one.title, one.at_ms, one.lasted_ms) for one in night.songs] == [
+        ("Lanterns out", 0, 48_000),
+        ("Paper Oars", 70_000, 130_000),
+    ]
+    assert night.not_played == ("Ferryman's | Coat",)
+    assert [one.what for one in night.around] == [EntryContext.PORT_LOST, EntryContext.TAKEN_UP, EntryContext.PORT_LOST]
+    assert {one.song for one in night.learned.lengths} == {"Lanterns out", "Paper Oars"}
+
+
+def test_a_song_that_was_called_and_never_begun_stays_where_it_is(show: Path) -> None:
+    live(show, *every(16, Next, Next, Next, Next), Call(96_000, 2))
+    night = told(show)
+    assert [one.song for one in night.changes] == ["Ferryman's | Coat"]
+    assert night.learned.order == ()
+
+
+def test_a_song_that_was_stepped_through_has_no_length(show: Path) -> None:
+    live(show, *every(3, Next, Next, Next, Next))
+    assert told(show).songs[0].whole
+    assert told(show).learned.lengths == ()
+
+
+DATED = "date: 2027-06-19\n" + SHOW
+
+
+@pytest.mark.parametrize(
+    ("ended", "kind"),
+    [
+        ("2027-06-19 23:50", JournalKind.NIGHT),
+        ("2027-06-20 03:00", JournalKind.NIGHT),
+        ("2027-06-20 13:00", JournalKind.REHEARSAL),
+        ("2027-06-19 02:00", JournalKind.REHEARSAL),  # still the evening before
+        ("2027-06-12 20:00", JournalKind.REHEARSAL),
+    ],
+)
+def test_a_journal_of_another_day_is_a_rehearsal(
+    show: Path, monkeypatch: pytest.MonkeyPatch, ended: str, kind: JournalKind
+) -> None:
+    show.write_text(DATED, encoding="utf-8")
+    moment = dt.datetime.fromisoformat(ended).astimezone().timestamp()
+    monkeypatch.setattr(journal_room, "wall_time_s", lambda: moment)
+    live(show, *NIGHT)
+    night = told(show)
+    assert night.kind is kind
+    assert bool(night.learned.lengths) is (kind is JournalKind.NIGHT)
+    assert bool(night.learned.order) is (kind is JournalKind.NIGHT)
+    assert night.learned.opened  # a rehearsal with the band teaches that
+    assert any("2027-06-19; lengths and the order are not offered" in one for one in night.said) is (
+        not night.learned.order
+    )
+
+
+def test_nothing_is_learned_from_a_dry_run_nor_its_lengths_counted_later(show: Path) -> None:
+    live(show, *NIGHT, dry_run=True)
+    assert told(show).kind is JournalKind.DRY_RUN
+    assert told(show).learned == Learned()
+    assert EntryContext.DRY_RUN not in [one.what for one in told(show).around]
+    live(show, *every(60, Next, Next, Next, Next), wish=StartOptions(fresh=True))
+    assert told(show).learned.lengths == (LengthLearned("Lanterns out", 1, 120, 180, 1),)
+
+
+def test_a_night_can_be_marked_as_rehearsal_and_back(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    live(show, *NIGHT)
+    assert main(["debrief", str(show), "--rehearsal"]) == 0
+    assert "rehearsal: as you marked it; lengths and the order are not offered" in capsys.readouterr().out
+    assert told(show).learned.lengths == ()
+    live(show, *every(60, Next, Next, Next, Next), wish=StartOptions(fresh=True))
+    assert told(show).learned.lengths[0].nights == 1
+    assert main(["debrief", str(show), "--night", "--journal", told(show).journal]) == 0
+
+
+@pytest.mark.parametrize(
+    ("keys", "length", "is_open"),
+    [("ynnnn", 96, False), ("nnynn", 120, True), ("a", 96, True), ("q", 120, False), ("x?ynq", 96, False)],
+)
+def test_each_lesson_is_taken_or_left_with_one_key(
+    show: Path, monkeypatch: pytest.MonkeyPatch, keys: str, length: int, *, is_open: bool
+) -> None:
+    live(show, *NIGHT)
+    pressed = iter(keys)
+    monkeypatch.setattr("sys.stdin.isatty", lambda: True)
+    monkeypatch.setattr("click.getchar", lambda: next(pressed))
+    assert main(["debrief", str(show), "--write"]) == 0
+    song = next(one for one in read_show(show).show.sets[0].songs if one.title == "Lanterns out")
+    assert (song.length_s, song.road_map[1].open) == (length, is_open)
+    assert next(pressed, "") == ""
+
+
+@pytest.mark.parametrize(
+    ("take", "length", "is_open"), [("1", 96, False), ("2-3", 120, True), ("1, 3", 96, True), ("all", 96, True)]
+)
+def test_a_script_names_the_lessons_to_take(show: Path, take: str, length: int, *, is_open: bool) -> None:
+    live(show, *NIGHT)
+    assert main(["debrief", str(show), "--take", take]) == 0
+    song = next(one for one in read_show(show).show.sets[0].songs if one.title == "Lanterns out")
+    assert (song.length_s, song.road_map[1].open) == (length, is_open)
+
+
+def test_a_lesson_that_is_not_there_changes_nothing(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    live(show, *NIGHT)
+    assert main(["debrief", str(show), "--take", "1,7"]) == 1
+    assert 'there is no lesson "7". Write: the numbers that the debrief shows (1 to 5)' in capsys.readouterr().err
+    assert show.read_text(encoding="utf-8") == SHOW
+
+
+def test_a_note_goes_below_the_songs_own_notes(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    for note in ("watch the bass", "no solo"):
+        assert main(["debrief", str(show), "--note", "paper oars", note]) == 0
+    assert read_show(show).show.sets[0].songs[1].notes == "watch the bass\nno solo"
+    assert main(["debrief", str(show), "--note", "Paper Ors", "x"]) == 1
+    assert 'has no song "Paper Ors". Write: Paper Oars' in capsys.readouterr().err

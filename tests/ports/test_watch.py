@@ -311,3 +311,15 @@ def test_a_system_that_is_there_at_once_lets_nobody_wait() -> None:
     scene = Scene(TapeSystem(outputs=[PIANO]), outputs=["Stage Piano"])
     scene.watch.begin()
     assert scene.inbox.empty()
+
+
+def test_an_output_that_was_there_once_is_remembered_for_the_whole_night() -> None:
+    system = TapeSystem(inputs=[BOX], outputs=[])
+    scene = Scene(system, inputs=["foot box"], outputs=["Stage Piano"])
+    scene.look()
+    assert not scene.watch.had_output  # an input is no keyboard that can be played
+    system.names[OUT] = (PIANO,)
+    scene.look()
+    system.names[OUT] = ()
+    scene.look()
+    assert scene.watch.had_output

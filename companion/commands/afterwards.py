@@ -1,0 +1,139 @@
+"""Commands after the show: the debrief, and the songbook for the next gig."""
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from companion.commands.terminal import JSON, SHOW, about_clashes, print_json
+from companion.shown import harmless
+
+if TYPE_CHECKING:
+    from companion.debrief.lessons import Lesson
+    from companion.debrief.night_report import Debrief
+
+KEYS = "y takes it, n leaves it, a takes all that follow, q leaves them"
+
+
+@click.command(epilog="Example: companion debrief shows/pier-street.yaml --markdown debrief.md")
+@SHOW
+@click.option("--journal", type=click.Path(path_type=Path), help="Read this journal instead of the newest.")
+@JSON
+@click.option("--markdown", type=click.Path(path_type=Path), help="Write the debrief as a page.")
+@click.option("--write", is_flag=True, help="Put what was learned into the show file, each lesson as you answer.")
+@click.option("--take", metavar="NUMBERS", help='Put these lessons into the show file, such as "1,3-5" or "all".')
+@click.option("--note", nargs=2, multiple=True, metavar="SONG TEXT", help="Add a line to a song's notes; repeatable.")
+@click.option("--rehearsal", "marked", flag_value="rehearsal", help="Mark this night as a rehearsal.")
+@click.option("--night", "marked", flag_value="night", help="Mark it as the night itself.")
+def debrief(  # noqa: PLR0913 - the command's options
+    show: Path,
+    journal: Path | None,
+    markdown: Path | None,
+    take: str | None,
+    note: tuple[tuple[str, str], ...],
+    marked: str | None,
+    *,
+    as_json: bool,
+    write: bool,
+) -> None:
+    """Report what was played and what was different."""
+    from companion.debrief.night_report import debrief as debrief_of
+    from companion.debrief.report_text import debrief_lines, debrief_page
+
+    if marked:
+        _mark(show, journal, marked)
+    night = debrief_of(show, journal)
+    if night is None:
+        from companion.show import read_show
+
+        read_show(show)  # a file that is no show gets its error, not "no night"
+    if as_json:
+        print_json(night)
+    elif night is None:
+        click.echo(f"No night of {show} has been played on this computer yet.")
+    else:
+        for line in debrief_lines(night):
+            click.echo(line)
+    _add_notes(show, note, as_json=as_json)
+    if night is None:
+        return
+    if markdown:
+        from companion.files.outputs import write_output
+
+        write_output(markdown, harmless(debrief_page(night)))
+    if write or take is not None:
+        _write(show, night, take, as_json=as_json)
+
+
+def _mark(show: Path, journal: Path | None, marked: str) -> None:
+    from companion.debrief.night_kinds import JournalKind, mark
+    from companion.debrief.night_report import newest_journal
+
+    path = journal or newest_journal(show)
+    if path is not None:
+        mark(path, JournalKind(marked))
+
+
+def _add_notes(show: Path, notes: tuple[tuple[str, str], ...], *, as_json: bool) -> None:
+    if not notes:
+        return
+    from companion.debrief.lessons import add_note
+
+    for title, text in notes:
+        click.echo(f"Noted for {add_note(show, title, text, about_clashes(as_json=as_json))}", err=as_json)
+
+
+def _write(show: Path, night: "Debrief", take: str | None, *, as_json: bool) -> None:
+    """Write the lessons that the player takes."""
+    from companion.debrief.learned import rewritten
+    from companion.debrief.lessons import chosen, lessons_of, taken
+    from companion.edits import open_text
+
+    file = open_text(show)  # before the questions: what another program saves meanwhile is noticed
+    lessons = lessons_of(night.learned)
+    kept = chosen(lessons, take) if take is not None else _asked(lessons)
+    after = rewritten(show, taken(kept), file)
+    for line in after.left:
+        click.echo(line, err=True)
+    if not after.differs:
+        click.echo("Nothing to write.", err=True)
+        return
+    click.echo(after.difference, err=True)
+    after.write(ask=about_clashes(as_json=as_json))
+    click.echo(f"Wrote {show}", err=True)
+
+
+def _asked(lessons: "tuple[Lesson, ...]") -> "tuple[Lesson, ...]":
+    """Ask about each lesson; a single key answers in a terminal, a line elsewhere."""
+    from companion.debrief.lessons import lesson_words
+
+    if lessons:
+        click.echo(KEYS, err=True)
+    kept: list[Lesson] = []
+    for at, lesson in enumerate(lessons):
+        key = _key(f"{at + 1} of {len(lessons)}: {lesson_words(lesson)}?")
+        if key == "a":
+            return (*kept, *lessons[at:])
+        if key == "q":
+            break
+        if key == "y":
+            kept.append(lesson)
+    return tuple(kept)
+
+
+def _key(question: str) -> str:
+    """Ask until one of the keys is pressed."""
+    while True:
+        if sys.stdin.isatty():
+            click.echo(f"{question} [y/n/a/q] ", nl=False, err=True)
+            said = click.getchar()
+            click.echo(said if said.isprintable() else "", err=True)
+        else:
+            said = click.prompt(question, prompt_suffix=" [y/n/a/q] ", err=True)
+        key = said.strip()[:1].casefold()
+        if key and key in "ynaq":
+            return str(key)
+
+
+COMMANDS = (debrief,)

@@ -1,0 +1,87 @@
+"""What a night taught, lesson by lesson, so that each can be taken or left; and the player's own note on a song."""
+
+import re
+from collections.abc import Callable, Iterable
+from pathlib import Path
+from typing import Final
+
+import msgspec
+
+from companion.debrief.learned import songs_in
+from companion.debrief.night_report import Learned, LengthLearned, OpenLearned
+from companion.edits import Edit, EditClash, SetValue, open_text, save
+from companion.errors import CompanionError
+from companion.files import SourceFile, nearest
+from companion.music.tempo import shown_length
+from companion.show.show_file import show_in
+
+ALL: Final = "all"
+_NUMBERS: Final = re.compile(r"([0-9]{1,4})(?:\s*-\s*([0-9]{1,4}))?\Z")
+
+
+class OrderLearned(msgspec.Struct, frozen=True):
+    """The songs were played in another order: each set as (title, occurrence)."""
+
+    order: tuple[tuple[tuple[str, int], ...], ...]
+
+
+Lesson = LengthLearned | OpenLearned | OrderLearned
+
+
+def lessons_of(learned: Learned) -> tuple[Lesson, ...]:
+    """Return the lessons in the order in which the debrief numbers them, from 1."""
+    order = (OrderLearned(learned.order),) if learned.order else ()
+    return (*learned.lengths, *learned.opened, *order)
+
+
+def lesson_words(lesson: Lesson) -> str:
+    """Return a lesson as one line."""
+    match lesson:
+        case LengthLearned():
+            was = f" for {shown_length(lesson.was_s)}" if lesson.was_s else ""
+            nights = f", the median of {lesson.nights} nights" if lesson.nights > 1 else ""
+            return f"{lesson.song} takes {shown_length(lesson.now_s)}{was}{nights}"
+        case OpenLearned():
+            return f"{lesson.song}, {lesson.section} is open"
+    return "the songs were played in a different order"
+
+
+def taken(lessons: Iterable[Lesson]) -> Learned:
+    """Return what these lessons change in the show file."""
+    kept = tuple(lessons)
+    return Learned(
+        tuple(one for one in kept if isinstance(one, LengthLearned)),
+        tuple(one for one in kept if isinstance(one, OpenLearned)),
+        next((one.order for one in kept if isinstance(one, OrderLearned)), ()),
+    )
+
+
+def chosen(lessons: tuple[Lesson, ...], said: str) -> tuple[Lesson, ...]:
+    """Return the lessons named by their numbers, as in "1, 3-5", or all of them for "all". Raises CompanionError."""
+    if said.strip().casefold() == ALL:
+        return lessons
+    numbers: set[int] = set()
+    for part in filter(None, map(str.strip, said.split(","))):
+        found = _NUMBERS.match(part)
+        first, last = (int(found[1]), int(found[2] or found[1])) if found else (0, 0)
+        if not 1 <= first <= last <= len(lessons):
+            known = f"1 to {len(lessons)}" if lessons else "none: nothing was learned"
+            raise CompanionError(f'there is no lesson "{part}". Write: the numbers that the debrief shows ({known})')
+        numbers.update(range(first, last + 1))
+    return tuple(one for number, one in enumerate(lessons, 1) if number in numbers)
+
+
+def add_note(show_path: Path, title: str, note: str, ask: Callable[[EditClash], bool] | None = None) -> str:
+    """Add a line to a song's notes in the show file; return the song's title. Raises CompanionError."""
+    file = open_text(show_path)
+    path = str(show_path)
+    songs = songs_in(file.text or "", path)
+    titles = {name: name for name, occurrence in songs if occurrence == 1}
+    wanted = next((one for one in titles if one.casefold() == title.strip().casefold()), "")
+    if not wanted:
+        near = nearest(title, titles)
+        raise CompanionError(f'{path} has no song "{title}".' + (f" Write: {near}" if near else ""))
+    named, song = songs[wanted, 1]
+    edit: Edit = SetValue((named, "notes"), f"{song.notes.rstrip()}\n{note}" if song.notes else note)
+    save(file, [edit], f"note on {wanted}", check=lambda text: show_in(SourceFile(path, text)), ask=ask)
+    return wanted
