@@ -137,6 +137,7 @@ def source_files() -> list[Path]:
 
 # Who may put a whole file in place: the edit layer for the player's files, and whoever keeps the program's own.
 WRITERS = {
+    "companion/debrief/night_kinds.py",  # which journals are rehearsals, beside the journals
     "companion/edits/pending.py",
     "companion/edits/saving.py",
     "companion/edits/undo_list.py",
