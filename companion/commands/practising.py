@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from companion.commands.terminal import JSON, SHOW, YES, about_clashes, agreed, print_json, print_outcome, time_now
+from companion.errors import CompanionError
 
 if TYPE_CHECKING:
     from companion.listening.player import Press
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
     from companion.quiz.cards import Card
     from companion.quiz.sitting import Sat
     from companion.rig import Rig
-    from companion.show import Song
+    from companion.show import Section, Song
 
 
 @click.command(epilog="Example: companion quiz shows/pier-street.yaml --most 10")
@@ -28,7 +29,7 @@ if TYPE_CHECKING:
 @click.option(
     "--rig", type=click.Path(path_type=Path), help="Listen only to this rig's keyboards; default: every MIDI input."
 )
-@click.option("--list", "list_", is_flag=True, help="Only list what is due.")
+@click.option("--list", "list_", is_flag=True, help="Only list what to brush up.")
 @JSON
 def quiz(show: Path, most: int, only: str, rig: Path | None, *, list_: bool, as_json: bool) -> None:
     """Practise recall: keys, starts, first chords, what follows.
@@ -38,11 +39,11 @@ def quiz(show: Path, most: int, only: str, rig: Path | None, *, list_: bool, as_
     """
     from companion.planning.known_offers import offers_of_known
     from companion.practice_log.logged import show_and_progress
-    from companion.quiz.scheduling import due_cards
+    from companion.quiz.sitting import cards_to_ask
 
     if list_:
-        due = due_cards(*show_and_progress(show), time_now())
-        told = [{"title": one.card.song.title, "question": one.card.question} for one in due]
+        cards = cards_to_ask(*show_and_progress(show), time_now(), only)
+        told = [{"title": card.song.title, "question": card.question} for card in cards]
         if as_json:
             print_json(told)
         else:
@@ -53,7 +54,8 @@ def quiz(show: Path, most: int, only: str, rig: Path | None, *, list_: bool, as_
     if as_json:
         print_json(sat)
         return
-    click.echo(f"{sat.right} right, {sat.wrong} to repeat; {sat.due} were due")
+    left = f"{sat.left or 'nothing'} left to brush up today"
+    click.echo(f"{sat.right} right, {sat.again} to run again; {left}")
     if offered := offers_of_known(show):
         songs = f"{len(offered)} song{'' if len(offered) == 1 else 's'}"
         click.echo(f"{songs} that you know better or worse than the show file says: companion plan {show} --known")
@@ -95,7 +97,7 @@ def _sat(show: Path, most: int, only: str, rig: Path | None, *, as_json: bool) -
 @click.option("--only", default="", help='Only these songs: a title, or "set 1".')
 @click.option("--heard", help='Record what you heard elsewhere: a title, or "set 1".')
 @click.option("--map", "map_", metavar="TITLE", help="Work out this song's road map from your taps.")
-@click.option("--names", default="", help="With --map: section names, separated by commas.")
+@click.option("--names", default="", help='With --map: its sections in shorthand: "Intro*, Verse, Chorus @choir".')
 @click.option(
     "--rig", type=click.Path(path_type=Path), help="With --map: the rig whose pedals you tap; default: as for play."
 )
@@ -151,16 +153,15 @@ def _map(show: Path, title: str, names: str, rig: Path | None, *, fresh: bool, y
     """Let the player tap; show the road map with its doubts and the difference; write it when that is agreed."""
     from companion.listening.map_session import map_song
     from companion.listening.map_writing import with_map
-    from companion.listening.tapped_map import tapped_map
+    from companion.listening.tapped_map import named_sections, tapped_map
     from companion.rig import read_rig, rig_for
 
+    named = named_sections(names)  # a fault is reported before anything plays
     taps_of = read_rig(rig_for(show, rig).path).rig
     song, throughs = map_song(show, title, lambda one, path: _tapped(one, path, taps_of), time_now, fresh=fresh)
     if not song.road_map and not names and throughs and sys.stdin.isatty() and not as_json:
-        names = click.prompt(
-            "Names of the sections, with commas (enter: Part 1, Part 2 ...)", default="", show_default=False
-        )
-    made = tapped_map(song, throughs, [name.strip() for name in names.split(",") if name.strip()])
+        named = _asked_names()
+    made = tapped_map(song, throughs, named)
     lines = [str(line) for line in made.lines]
     if made.tempo_bpm is not None:
         was = f", {song.tempo_bpm:g} was written" if song.tempo_bpm else ""
@@ -185,6 +186,18 @@ def _map(show: Path, title: str, names: str, rig: Path | None, *, fresh: bool, y
         )
     else:
         print_outcome(show, is_written=differs)
+
+
+def _asked_names() -> tuple["Section", ...]:
+    """Ask for the sections in shorthand until they can be read."""
+    from companion.listening.tapped_map import named_sections
+
+    asks = "The sections, such as Intro*, Verse, Chorus @choir (enter: Part 1, Part 2 ...)"
+    while True:
+        try:
+            return named_sections(click.prompt(asks, default="", show_default=False))
+        except CompanionError as no:
+            click.echo(no)
 
 
 def _tapped(song: "Song", path: str, rig: "Rig") -> tuple["TapTake", ...]:

@@ -21,9 +21,10 @@ from companion.edits import (
 from companion.errors import CompanionError
 from companion.files import SourceFile
 from companion.listening.tapped_map import TappedMap
-from companion.show import Section, Show
+from companion.setlist.revising.reordering import song_value
+from companion.show import Section, Show, Song
 from companion.show.show_file import show_in
-from companion.show.show_text import short_road_map
+from companion.show.songbook import ROAD_MAP
 
 
 class MapWritten(msgspec.Struct, frozen=True):
@@ -68,25 +69,23 @@ def with_map(show_path: str | os.PathLike[str], tapped: TappedMap) -> MapWritten
 
 
 def _of_sections(named: SongNamed, song: tuple[Section, ...], tapped: Sequence[Section], text: str) -> list[Edit]:
-    """Return the edits for one road map: in an existing one only the bars change; otherwise a new one is added."""
+    """Return the edits for one road map: in an existing one only the bars change; otherwise a new one is added.
+
+    One that is in a songbook gets its bars here, in the show, whose road map takes precedence.
+    """
     if len(song) == len(tapped) and [one.name for one in song] == [one.name for one in tapped]:
         try:
             edits: list[Edit] = [
-                SetValue((named, "road_map", _section_named(song, at), "bars"), now.bars)
+                SetValue((named, ROAD_MAP, _section_named(song, at), "bars"), now.bars)
                 for at, (was, now) in enumerate(zip(song, tapped, strict=True))
                 if now.bars is not None and now.bars != was.bars
             ]
             applied(text, edits)
-        except CompanionError:  # its road map is in a songbook: the show's own takes precedence
+        except CompanionError:  # its road map is in a songbook
             pass
         else:
             return edits
-    line = short_road_map(tuple(tapped))
-    if not line:
-        raise CompanionError(
-            "this road map is in a songbook and does not fit on one line: write the bars in the songbook"
-        )
-    return [SetValue((named, "road_map"), line)]
+    return [SetValue((named, ROAD_MAP), song_value(Song("", road_map=tuple(tapped)))[ROAD_MAP])]
 
 
 def _section_named(sections: Sequence[Section], at: int) -> SectionNamed:

@@ -6,9 +6,13 @@ from typing import Final
 
 import msgspec
 
+from companion.errors import CompanionError
+from companion.files import Reading, SourceFile, Text
 from companion.music import Meter
 from companion.music.tapping import MappedSection, lone_taps, map_taps, taps_together
 from companion.show import Section, Song
+from companion.show.roadmap import RoadMap
+from companion.show.show_file import SECTION
 
 FOUR_FOUR: Final = Meter(4, 4)
 TEMPO_DIFFERS: Final = 0.005  # precision of tapping; a tempo in the show that differs less stays
@@ -78,8 +82,23 @@ class TappedMap(msgspec.Struct, frozen=True):
         return tuple(line.section for line in self.lines)
 
 
-def tapped_map(song: Song, throughs: Sequence[TapTake], names: Sequence[str] = ()) -> TappedMap:
-    """Work out a song's road map from all times through. ``names``: sections for a song without a road map."""
+def named_sections(text: str) -> tuple[Section, ...]:
+    """Read the sections of a recording in shorthand: "Intro*, Verse, Chorus @choir"; none of an empty text.
+
+    Raises CompanionError with what to write.
+    """
+    if not text.strip():
+        return ()
+    reading = Reading()
+    sections = RoadMap(SECTION).read(Text(text, SourceFile("", text), 1, 1, '"'), reading) or ()
+    if reading.faults:
+        fault = min(reading.faults)
+        raise CompanionError(f"{fault.problem}. Write: {fault.write}")
+    return sections
+
+
+def tapped_map(song: Song, throughs: Sequence[TapTake], named: Sequence[Section] = ()) -> TappedMap:
+    """Work out a song's road map from all times through. ``named``: its sections, if it has no road map yet."""
     times = [through.firsts for through in throughs if through.firsts]
     beats = max((through.beats for through in reversed(throughs)), key=len, default=())
     firsts = taps_together(times)
@@ -87,18 +106,20 @@ def tapped_map(song: Song, throughs: Sequence[TapTake], names: Sequence[str] = (
     made = map_taps(firsts, meter, beats, song.tempo_bpm)
     if made is None:
         return TappedMap(song, problem="tap at least the first beat of a section and its end")
-    sections = song.road_map or tuple(
-        Section(names[at] if at < len(names) else f"Part {at + 1}") for at in range(len(made.sections))
-    )
+    begun = sum(section.passes for section in named)
+    sections = song.road_map or (*named, *(Section(f"Part {at + 1}") for at in range(begun, len(made.sections))))
     shared = _shared(sections, made.sections)
     if shared is None:
         passes = sum(section.passes for section in sections)
         each = f", {passes} with each pass" if passes != len(sections) else ""
-        problem = f"the road map has {len(sections)} sections{each}, but you tapped {len(made.sections)}"
+        has = "the road map has" if song.road_map else "you named"
+        problem = f"{has} {len(sections)} sections{each}, but you tapped {len(made.sections)}"
         return TappedMap(song, problem=f"{problem}: tap again from the top, each section's first beat and the end")
     told = [f"at {_clock(at)} only some of your times through have a tap" for at in lone_taps(times)]
     if not shared[-1]:
         told.append(f"the end was not tapped: {sections[-1].name} stays unchanged")
+    if song.road_map and named:
+        told.append("it has a road map already: the names were not used")
     if song.meter is None:
         told.append("the song has no meter: 4/4 assumed")
     is_other = song.tempo_bpm is None or abs(made.tempo_bpm / song.tempo_bpm - 1) > TEMPO_DIFFERS

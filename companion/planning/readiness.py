@@ -90,7 +90,7 @@ def song_ready(one: Ranked, done: Progress) -> SongReady:
 
 
 def night_ready(show: Show, days_left: int, progress: Mapping[str, Progress], due: int = 0) -> NightReady:
-    """Return how ready the night is. ``due`` is the number of quiz questions due today."""
+    """Return how ready the night is. ``due`` is the number of quiz questions to brush up today."""
     order = rank(show, max(days_left, 1), progress)
     ready = {one.number: song_ready(one, of_song(progress, one.song)) for one in order}
     songs = tuple(ready[number] for number in sorted(ready))
@@ -101,10 +101,10 @@ def night_ready(show: Show, days_left: int, progress: Mapping[str, Progress], du
 
 
 def half_hour(order: Sequence[Ranked], ready: Mapping[int, SongReady], due: int) -> tuple[str, ...]:
-    """Return what to do in the next 30 minutes: due quiz questions, then the most urgent blocks, then listening."""
+    """Return what to do in the next 30 minutes: quiz questions, then the most urgent blocks, then listening."""
     todo, left = [], HALF_HOUR
     if due:
-        todo.append(f"5 min: companion quiz, {due} question{'' if due == 1 else 's'} due")
+        todo.append(f"5 min: companion quiz, {due} question{'' if due == 1 else 's'} to brush up")
         left -= 5
     for one in order:
         minutes = one.block_minutes(one.blocks_done)

@@ -1,1 +1,1 @@
-"""The quiz: what can be asked about a song, when a question is due, and whether an answer is right."""
+"""The quiz: what can be asked about a song, when a question comes up again, and whether an answer is right."""

@@ -117,9 +117,17 @@ def test_playlists_are_written_in_set_order(show: Path, capsys: pytest.CaptureFi
     assert (show.parent / "pier-street.m3u8").read_text(encoding="utf-8").startswith("#EXTM3U")
 
 
-def test_the_quiz_lists_what_is_due(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_quiz_lists_what_to_brush_up(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["quiz", str(show), "--list"]) == 0
     assert "In which key is" in capsys.readouterr().out
+
+
+def test_the_quiz_lists_only_the_song_that_was_asked_for(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["quiz", str(show), "--list", "--only", "gasworks"]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert lines
+    assert {line.partition(":")[0] for line in lines} == {"Gasworks Corner"}
+    assert main(["quiz", str(show), "--list", "--only", "zebra crossing"]) == 1
 
 
 @pytest.mark.parametrize("words", [["plan", "{}", "--minutes", "many"], ["plan", "{}", "--off", "someday"]])

@@ -11,7 +11,7 @@ from planning.shows import song
 from companion.errors import CompanionError
 from companion.listening.map_session import TakeProgress, Tapped, kept_throughs, map_song, tap_through
 from companion.listening.map_writing import with_map
-from companion.listening.tapped_map import MapTap, TapTake, tapped_map
+from companion.listening.tapped_map import MapTap, TapTake, named_sections, tapped_map
 from companion.practice_log.records import Did, PracticeRecord, add_records
 from companion.show import Section, Song, read_show
 
@@ -32,7 +32,7 @@ def bars(made_of: Song, *times: TapTake) -> list[int | None]:
 
 
 def test_a_song_without_a_road_map_gets_one_with_its_names_and_its_tempo() -> None:
-    made = tapped_map(song("Moth"), [through(4, 16, 8, beats=12)], ["Intro", "Verse"])
+    made = tapped_map(song("Moth"), [through(4, 16, 8, beats=12)], named_sections("Intro, Verse"))
     assert [(one.name, one.bars) for one in made.road_map] == [("Intro", 4), ("Verse", 16), ("Part 3", 8)]
     assert made.tempo_bpm == 120
     assert made.doubts == ("the song has no meter: 4/4 assumed",)
@@ -218,6 +218,48 @@ def test_a_map_lands_in_the_file_as_the_file_is_written(tmp_path: Path, before: 
     assert path.read_text().replace("  #", " #").rstrip() == f"show: Pier # mine\nsongs:\n  {after}"
     assert [section.bars for section in read_show(path).show.sets[0].songs[0].road_map] == [4, 8]
     assert "+" in written.difference
+
+
+def test_the_sections_are_named_in_the_shorthand_of_the_road_map(tmp_path: Path) -> None:
+    path = tmp_path / "show.yaml"
+    path.write_text("show: Pier\nsongs:\n  - Moth\n")
+    (moth,) = read_show(path).show.sets[0].songs
+    named = named_sections("Intro*, Verse x2, Chorus @choir")
+    with_map(path, tapped_map(moth, [through(4, 8, 8, 16, beats=12)], named)).write()
+    assert path.read_text() == (
+        "show: Pier\nsongs:\n  - title: Moth\n    tempo: 120\n    road_map: Intro 4*, Verse 8 x2, Chorus 16 @choir\n"
+    )
+
+
+def test_names_that_cannot_be_read_say_what_to_write() -> None:
+    with pytest.raises(CompanionError, match=r"Write: "):
+        named_sections("Intro @")
+    assert named_sections(" ") == ()
+
+
+def test_more_names_than_taps_are_told_and_fewer_become_parts() -> None:
+    more = tapped_map(song("Moth"), [through(4, 8)], named_sections("Intro, Verse, Chorus, Outro"))
+    assert more.problem.startswith("you named 4 sections, but you tapped 2")
+    fewer = tapped_map(song("Moth"), [through(4, 8, 8)], named_sections("Intro"))
+    assert [one.name for one in fewer.road_map] == ["Intro", "Part 2", "Part 3"]
+
+
+def test_names_for_a_song_with_a_road_map_are_told_to_be_unused() -> None:
+    made = tapped_map(MOTH, [through(4, 16, 8, 12, 4)], named_sections("Intro"))
+    assert "it has a road map already: the names were not used" in made.doubts
+
+
+def test_a_map_that_no_line_can_hold_is_a_list_and_no_songbook_is_blamed(tmp_path: Path) -> None:
+    path = tmp_path / "show.yaml"
+    path.write_text("show: Pier\nsongs:\n  - Moth\n")
+    (moth,) = read_show(path).show.sets[0].songs
+    odd = (Section("Verse, quiet", feature="the left hand alone, then both"), Section("Chorus"))
+    with_map(path, tapped_map(moth, [through(4, 8)], odd)).write()
+    road_map = read_show(path).show.sets[0].songs[0].road_map
+    assert [(one.name, one.bars, one.feature) for one in road_map] == [
+        ("Verse, quiet", 4, "the left hand alone, then both"),
+        ("Chorus", 8, None),
+    ]
 
 
 def test_a_map_of_a_songbook_is_put_over_it_in_this_show(tmp_path: Path) -> None:

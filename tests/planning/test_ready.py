@@ -75,7 +75,7 @@ def test_the_night_is_not_ready_while_a_feature_is_not() -> None:
 
 def test_the_next_half_hour_is_filled_and_not_overfilled() -> None:
     now = ready(big(30), due=4).now
-    assert now[0] == "5 min: companion quiz, 4 questions due"
+    assert now[0] == "5 min: companion quiz, 4 questions to brush up"
     minutes = [int(line.split()[0]) for line in now]
     assert 25 <= sum(minutes) <= 30
 

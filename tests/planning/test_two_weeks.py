@@ -99,7 +99,7 @@ def test_sixty_songs_in_a_pdf_become_questions_a_plan_a_playlist_and_a_quiz(tmp_
     assert len(playlist.without) == 60
     assert all(Path(each).is_file() for each in paths)
     sat = sit_quiz(path, evening, lambda card: judge(card, card.answer, 9))
-    assert (sat.right, sat.wrong) == (20, 0)
+    assert (sat.right, sat.again, sat.left) == (20, 0, 0)
     assert len(read_records(path).kept) == 20
 
 
@@ -246,7 +246,7 @@ def test_what_was_done_is_written_for_another_program(pier: Path, tmp_path: Path
 def test_a_wrong_answer_brings_its_song_back_and_stopping_keeps_what_was_answered(pier: Path) -> None:
     answers = iter([1, 3, None])
     sat = sit_quiz(pier, evening, lambda _: next(answers))
-    assert (sat.right, sat.wrong) == (1, 1)
+    assert (sat.right, sat.again) == (1, 1)
     assert [one.grade for one in read_records(pier).kept] == [1, 3]
 
 
@@ -259,6 +259,30 @@ def test_only_one_song_can_be_asked_about(pier: Path) -> None:
 
     sit_quiz(pier, evening, answer, only="kettle")
     assert set(asked) == {"Kettle on the Jetty"}
+
+
+def test_a_song_asked_for_by_name_is_asked_about_though_nothing_is_to_brush_up(pier: Path) -> None:
+    def asked() -> tuple[int, int, int]:
+        sat = sit_quiz(pier, evening, lambda _: 3, only="kettle")
+        return sat.right, sat.again, sat.left
+
+    assert asked() == (1, 0, 0)
+    assert asked() == (1, 0, 0)  # once more on the same evening
+    assert sit_quiz(pier, evening, lambda _: 3).right == 1  # of today's, only the other song's is left
+
+
+def test_what_was_not_reached_is_left(pier: Path) -> None:
+    sat = sit_quiz(pier, evening, lambda _: 1, most=1)
+    assert (sat.right, sat.again, sat.left) == (0, 2, 1)  # the wrong one was run again
+
+
+@pytest.mark.parametrize(
+    ("only", "says"),
+    [("zebra crossing", "no song or set called 'zebra crossing'"), ("moth", "nothing can be asked about moth")],
+)
+def test_a_song_that_cannot_be_asked_about_is_reported(pier: Path, only: str, says: str) -> None:
+    with pytest.raises(CompanionError, match=says):
+        sit_quiz(pier, evening, lambda _: 3, only=only)
 
 
 def test_records_follow_a_song_that_a_second_list_renames(pier: Path, tmp_path: Path) -> None:

@@ -60,7 +60,7 @@ def test_a_key_and_a_chord_are_played_and_words_are_typed(jack: JackServer, plac
                 case _:
                     program.tell("drums")
             program.hears("right:")
-        assert program.report() == {"right": 3, "wrong": 0, "due": 3}
+        assert program.report() == {"right": 3, "again": 0, "left": 0}
     assert [record.question for record in read_records(show).kept] == [asks.value for asks in order]
 
 

@@ -78,7 +78,7 @@ def song_lines(song: Song) -> list[str]:
     return [line[indent:] for line in lines[first:]]
 
 
-def song_value(song: Song) -> object:
+def song_value(song: Song) -> dict[str, object]:
     """Return a song as an edit writes it, without defaults."""
     table = _value(SONG, song)
     if song.road_map:
