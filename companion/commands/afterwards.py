@@ -6,13 +6,16 @@ from typing import TYPE_CHECKING
 
 import click
 
-from companion.commands.terminal import JSON, SHOW, about_clashes, print_json
+from companion.commands.terminal import JSON, SHOW, YES, about_clashes, print_json
 from companion.shown import harmless
 
 if TYPE_CHECKING:
+    from companion.debrief.into_songbook import KeptFor, SongOffer
     from companion.debrief.lessons import Lesson
     from companion.debrief.night_report import Debrief
+    from companion.edits import SongNamed
 
+MAX_NAMED = 8  # songs in one line
 KEYS = "y takes it, n leaves it, a takes all that follow, q leaves them"
 
 
@@ -122,18 +125,90 @@ def _asked(lessons: "tuple[Lesson, ...]") -> "tuple[Lesson, ...]":
     return tuple(kept)
 
 
-def _key(question: str) -> str:
+def _key(question: str, keys: str = "ynaq") -> str:
     """Ask until one of the keys is pressed."""
+    choice = f" [{'/'.join(keys)}] "
     while True:
         if sys.stdin.isatty():
-            click.echo(f"{question} [y/n/a/q] ", nl=False, err=True)
+            click.echo(f"{question}{choice}", nl=False, err=True)
             said = click.getchar()
             click.echo(said if said.isprintable() else "", err=True)
         else:
-            said = click.prompt(question, prompt_suffix=" [y/n/a/q] ", err=True)
+            said = click.prompt(question, prompt_suffix=choice, err=True)
         key = said.strip()[:1].casefold()
-        if key and key in "ynaq":
+        if key and key in keys:
             return str(key)
 
 
-COMMANDS = (debrief,)
+@click.command(epilog='Example: companion songbook shows/pier-street.yaml --only "Rope Walk Shuffle"')
+@SHOW
+@click.option("--into", type=click.Path(path_type=Path), help="The songbook; default: songbook.yaml beside the show.")
+@click.option("--only", multiple=True, metavar="TITLE", help="Only this song; repeatable.")
+@click.option(
+    "--keep",
+    type=click.Choice(["band", "everyone", "show"]),
+    help="For whom to keep what differs from the songbook, without asking.",
+)
+@YES
+@JSON
+def songbook(
+    show: Path, into: Path | None, only: tuple[str, ...], keep: str | None, *, yes: bool, as_json: bool
+) -> None:
+    """Put a show's songs into the songbook, for the next gig."""
+    from companion.debrief.into_songbook import KeptFor, offer, put_in, write
+
+    book = into or show.with_name("songbook.yaml")
+    offered = offer(show, book)
+    wanted = {one.casefold() for one in only}
+    if missing := wanted - {one.title.casefold() for one in offered.offers}:
+        known = ", ".join(one.title for one in offered.offers[:MAX_NAMED]) or "none"
+        raise click.UsageError(f"no song to put in is called {', '.join(sorted(missing))}; those that can be: {known}")
+    offers = [one for one in offered.offers if not wanted or one.title.casefold() in wanted]
+    if yes:
+        kept = KeptFor(keep) if keep else KeptFor.BAND if offered.band else KeptFor.SHOW
+        choices = dict.fromkeys((one.name for one in offers), kept)
+    else:
+        choices = _songs_asked(offers, offered.band, KeptFor(keep) if keep else None)
+    changed = put_in(offered, choices) if choices else ()
+    write(changed)
+    told = [one for one in offers if one.name in choices]
+    if as_json:
+        print_json({"songbook": str(book), "songs": [one.title for one in told], "written": bool(changed)})
+        return
+    if not offered.offers:
+        click.echo(f"Every song of {show} is in {book} already.")
+    elif told:
+        click.echo(f"{len(told)} of {len(offered.offers)} songs put into {book}; {show} uses them from there")
+    else:
+        click.echo(f"{show} unchanged")
+
+
+def _songs_asked(offers: "list[SongOffer]", band: str | None, keep: "KeptFor | None") -> "dict[SongNamed, KeptFor]":
+    """Ask which songs go into the songbook, and for whom what differs is kept."""
+    from companion.debrief.into_songbook import KeptFor
+
+    choices: dict[SongNamed, KeptFor] = {}
+    kinds = {"b": KeptFor.BAND, "e": KeptFor.EVERYONE, "s": KeptFor.SHOW}
+    if offers:
+        click.echo(KEYS, err=True)
+    all_follow = False
+    for at, one in enumerate(offers, 1):
+        what = "new" if one.is_new else f"known; {', '.join(one.adds + one.differs) or 'nothing'} differs"
+        key = "y" if all_follow else _key(f"{at} of {len(offers)}: {one.title} ({what})?")
+        all_follow = all_follow or key == "a"
+        if key == "q":
+            break
+        if key == "n":
+            continue
+        kept = keep or KeptFor.SHOW
+        if one.differs and keep is None:
+            for_band = f"b for {band}, " if band else ""
+            asked = _key(
+                f"   {', '.join(one.differs)}: {for_band}e for everyone, s for this show", "bes" if band else "es"
+            )
+            kept = kinds[asked]
+        choices[one.name] = kept
+    return choices
+
+
+COMMANDS = (debrief, songbook)

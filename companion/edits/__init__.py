@@ -1,7 +1,7 @@
 """Edits of a player's file: an edit is data; text in, text out, and no other line changes."""
 
 from companion.edits.addresses import EditPlace, SectionNamed, SetNamed, SongNamed, names_in
-from companion.edits.applying import applied
+from companion.edits.applying import applied, lines_of_song
 from companion.edits.arranging import ArrangedSet, Arrangement, CannotArrange, arranged
 from companion.edits.edit import AddSection, AddSet, AddSong, Edit, MoveSection, MoveSong, Remove, SetValue
 from companion.edits.pending import Appended
@@ -51,6 +51,7 @@ __all__ = [
     "applied",
     "arranged",
     "commit",
+    "lines_of_song",
     "names_in",
     "no_file",
     "open_text",

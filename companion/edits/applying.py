@@ -19,7 +19,17 @@ from companion.edits.meant import (
 )
 from companion.edits.rendering import as_typed
 from companion.edits.road_maps import number_of, sections_of, with_new_section, with_section, without_section
-from companion.edits.spans import Plain, ValueSpan, line_end, line_start, newline_of, next_line, plainly_of, spans_of
+from companion.edits.spans import (
+    BREAK,
+    Plain,
+    ValueSpan,
+    line_end,
+    line_start,
+    newline_of,
+    next_line,
+    plainly_of,
+    spans_of,
+)
 from companion.edits.splicing import NodePath, comments_inside, dash_line, with_item, with_value, without
 from companion.errors import CompanionError
 from companion.show.show_file import SET, SHOW, SONG
@@ -118,6 +128,20 @@ def _lines_of(text: str, root: ValueSpan, way: NodePath) -> tuple[int, int] | No
     if end == len(text) and newline_of(text[start:end]) != newline_of(text):
         return None  # a single line does not show the file's line ending
     return start, next_line(text, end)
+
+
+def lines_of_song(text: str, named: SongNamed, path: str = "") -> tuple[str, ...]:
+    """Return a song's lines as typed, unindented from its dash on. Raises CompanionError if it shares lines."""
+    root = spans_of(text, path)
+    way = found_song(root, named)[0]
+    block = None if root.labels else _lines_of(text, root, way)
+    if block is None:
+        raise CompanionError(f'the song "{named}" has no lines of its own')
+    lines = BREAK.split(text[block[0] : block[1]])
+    column = len(lines[0]) - len(lines[0].lstrip())
+    return tuple(
+        line[column:] if not line[:column].strip() else line.lstrip() for line in lines if line or line is not lines[-1]
+    )
 
 
 def _stays_a_block(lines: str) -> bool:

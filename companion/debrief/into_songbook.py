@@ -1,0 +1,294 @@
+"""Put a show's songs into the songbook: the show then uses them, and the next show finds them.
+
+A song that the songbook lacks moves there with its lines and comments. One that it has gains what it lacks; where the
+two differ, the player says for whom the show's version is: for everyone, for this band, or for this show alone.
+"""
+
+import enum
+import os
+import re
+import tempfile
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import Any, Final
+
+import msgspec
+
+from companion.edits import (
+    Edit,
+    FileText,
+    NewText,
+    OneLine,
+    Remove,
+    SetValue,
+    SongNamed,
+    applied,
+    commit,
+    lines_of_song,
+    names_in,
+    no_file,
+    open_text,
+)
+from companion.errors import CompanionError, FaultyFile
+from companion.files import SourceFile, Table, Text, parse
+from companion.files.nodes import Node, plainly
+from companion.setlist.known_songs import OF_BAND, band_slug
+from companion.setlist.revising.dropped_songs import slug_of, slugs_of, with_songs
+from companion.setlist.tidy import folded
+from companion.show import Show, Song, read_show
+from companion.show.show_file import SONG, book_songs
+from companion.show.songbook import USE
+
+HEADING: Final = "# Songs written once, and used by several shows.\n"
+OF_SHOW: Final = ("title", USE, "segue")
+"""Keys that stay with the show, or are not compared."""
+OF_PLAYER: Final = ("known", "hard")
+"""About the player, not the band: the newer value is everyone's."""
+
+
+NUMBERS: Final = ("tempo", "known", "hard")
+_NUMBER: Final = re.compile(r"[1-9][0-9]{0,3}(\.[0-9]{1,3})?\Z|0\Z")
+DEFAULTS: Final = dict(zip(reversed(Song.__struct_fields__), reversed(Song.__struct_defaults__), strict=False))
+
+
+class KeptFor(enum.Enum):
+    """For whom the show's version of a song is kept, where the songbook has another."""
+
+    BAND = "band"
+    EVERYONE = "everyone"
+    SHOW = "show"
+
+
+class SongOffer(msgspec.Struct, frozen=True):
+    """A song that can go into the songbook: its entry there, the keys that differ from it, and those it gains.
+
+    ``spelt``: the show spells the title another way than the songbook, and keeps its spelling.
+    """
+
+    name: SongNamed
+    title: str
+    slug: str
+    is_new: bool
+    differs: tuple[str, ...] = ()
+    adds: tuple[str, ...] = ()
+    spelt: bool = False
+
+
+class SongbookOffer(msgspec.Struct, frozen=True):
+    """What a show can put into a songbook, both as read."""
+
+    show: FileText
+    book: FileText
+    band: str | None
+    offers: tuple[SongOffer, ...]
+    used: str  # how the show names the songbook
+
+
+def offer(show_path: Path, book_path: Path) -> SongbookOffer:
+    """Return what the show can put into the songbook. Raises CompanionError."""
+    file = open_text(show_path)
+    show = read_show(show_path).show
+    book = open_text(book_path) if os.path.lexists(book_path) else no_file(book_path)
+    used = _relative(show_path, book_path)
+    known = dict(book_songs(show_path, book_path)) if book.text else {}
+    taken = list(slugs_of(book.text or "", str(book_path))) if known else []
+    of_band = f"{OF_BAND}{band_slug(show.band)}" if show.band else None
+    offers: list[SongOffer] = []
+    for name, song, table in _songs(file, show):
+        if folded(song.title) in [folded(one.title) for one in offers]:
+            continue  # the same song twice: the first one goes
+        own = str(table.get(USE, ""))
+        if own and not own.startswith(f"{used}#"):
+            continue  # it is in another songbook
+        slug = own.partition("#")[2] or _slug_with(song.title, known, of_band)
+        if not slug:
+            slug = slug_of(song.title, taken)
+            taken.append(slug)
+            offers.append(SongOffer(name, song.title, slug, is_new=True))
+            continue
+        there = known[slug]
+        keys = [key for key in table if key not in OF_SHOW and key in SONG.fields]
+        differing = [key for key in keys if not _same(key, song, there, key_too="key" in keys)]
+        differs = tuple(key for key in differing if _is_set(there, key) and key not in OF_PLAYER)
+        if "key" in differs and any(section.chords for section in song.road_map):
+            differs += tuple(key for key in ("road_map", "chords_in") if key in differing and key not in differs)
+        adds = tuple(key for key in differing if key not in differs)
+        if not own or adds or differs:
+            offers.append(
+                SongOffer(
+                    name, song.title, slug, is_new=False, differs=differs, adds=adds, spelt=there.title != song.title
+                )
+            )
+    return SongbookOffer(file, book, show.band, tuple(offers), used)
+
+
+def put_in(offered: SongbookOffer, choices: Mapping[SongNamed, KeptFor]) -> tuple[NewText, ...]:
+    """Return both files with these songs in the songbook; nothing is written. Raises CompanionError.
+
+    The show read back must say what it said, and may only gain what its songs lacked.
+    """
+    text, book = offered.show.text or "", offered.book.text or ""
+    path, book_path = str(offered.show.path), str(offered.book.path)
+    show_edits: list[Edit] = []
+    tables = {name: table for name, _, table in _songs(offered.show, read_show(offered.show.path).show)}
+    for one in offered.offers:
+        if one.name not in choices:
+            continue
+        table = tables[one.name]
+        if one.is_new:
+            lifted = applied(text, [Remove((one.name, "segue"))], path) if "segue" in table else text
+            lines = list(lines_of_song(lifted, one.name, path))
+            newline = "\r\n" if "\r\n" in book else "\n"
+            book = with_songs((book or HEADING).rstrip() + newline * 2, book_path, [(one.title, lines)])
+            show_edits += _uses(one.name, table, f"{offered.used}#{one.slug}", ("segue",))
+        else:
+            book, use, kept = _into_entry(book, offered, one, table, choices[one.name])
+            show_edits += _uses(one.name, table, use, (*kept, *(["title"] if one.spelt else [])))
+    changed = (NewText(offered.book, book), NewText(offered.show, applied(text, show_edits, path)))
+    _check(offered, changed)
+    return changed
+
+
+def write(changed: Sequence[NewText]) -> None:
+    """Write both files as one step. Raises CompanionError."""
+    commit(list(changed), "songbook")
+
+
+def _into_entry(
+    book: str, offered: SongbookOffer, one: SongOffer, table: Mapping[str, Any], kept_for: KeptFor
+) -> tuple[str, str, tuple[str, ...]]:
+    """Return the songbook with a song's changes, what the show writes after ``use``, and which keys it keeps."""
+    base, _, of_band = one.slug.partition(OF_BAND)
+    values = {key: _value(key, table[key]) for key in table}
+    edits: list[Edit] = [SetValue((base, key), values[key]) for key in one.adds]
+    use, kept = one.slug, ["segue"]
+    if one.differs and kept_for is KeptFor.SHOW:
+        kept += one.differs
+    elif one.differs and kept_for is KeptFor.EVERYONE and not of_band:
+        edits += [SetValue((base, key), values[key]) for key in one.differs]
+    elif one.differs:
+        use = f"{base}{OF_BAND}{band_slug(offered.band or '')}"
+        if use in slugs_of(book, str(offered.book.path)):
+            edits += [SetValue((use, key), values[key]) for key in one.differs]
+        else:
+            own = {key: values[key] for key in one.differs}
+            edits.append(SetValue((use,), {USE: f"{Path(offered.book.path).name}#{base}", **own}))
+    entry = plainly(parse(SourceFile(str(offered.book.path), book), [])).get(base)
+    if isinstance(entry, str) and edits:  # a bare title has no place for a key
+        edits = [SetValue((base,), {"title": entry}), *edits]
+    return applied(book, edits, str(offered.book.path)), f"{offered.used}#{use}", tuple(kept)
+
+
+def _uses(name: SongNamed, table: Mapping[str, Any], use: str, kept: Sequence[str]) -> list[Edit]:
+    """Return the edits that make the show's song use the songbook's, keeping these keys."""
+    edits: list[Edit] = [Remove((name, key)) for key in table if key not in ("title", USE, *kept)]
+    if table.get(USE) != use:
+        edits.append(SetValue((name, USE), use))
+    if "title" in table and "title" not in kept:
+        edits.append(Remove((name, "title")))
+    return edits
+
+
+def _check(offered: SongbookOffer, changed: Sequence[NewText]) -> None:
+    """Read both texts back, in a folder of their own. Raises CompanionError if a song would say something else."""
+    before = read_show(offered.show.path)
+    folder = Path(offered.show.path).parent.absolute()
+    with tempfile.TemporaryDirectory() as place:
+        for one in before.sources[1:]:
+            _lay(Path(place), Path(one.path).absolute().relative_to(folder), one.text)
+        for new in changed:
+            _lay(Path(place), Path(new.file.path).absolute().relative_to(folder), new.after)
+        try:
+            after = read_show(Path(place) / Path(offered.show.path).name).show
+        except FaultyFile as faulty:
+            told = faulty.faults[0].problem
+            raise CompanionError(f"the songbook cannot hold these songs: {told}") from None
+    for was, now in zip(_all(before.show), _all(after), strict=True):
+        lost = [field for field in Song.__struct_fields__ if _changed(was, now, field)]
+        letters = any(section.chords for section in was.road_map)
+        lost += ["its chords"] if letters and (was.chords_in or was.key) != (now.chords_in or now.key) else []
+        if lost:
+            raise CompanionError(f"{was.title} would change: {', '.join(lost)}. Leave it out with --only")
+
+
+def _changed(was: Song, now: Song, field: str) -> bool:
+    """Whether a song no longer says what it said; what it did not say may come from the songbook."""
+    return getattr(was, field) not in (getattr(now, field), DEFAULTS.get(field))
+
+
+def _lay(place: Path, relative: Path, text: str) -> None:
+    path = place / relative
+    path.parent.mkdir(parents=True, exist_ok=True)
+    with path.open("w", encoding="utf-8", newline="") as file:
+        file.write(text)
+
+
+def _all(show: Show) -> list[Song]:
+    return [song for one in show.sets for song in one.songs]
+
+
+def _songs(file: FileText, show: Show) -> list[tuple[SongNamed, Song, dict[str, Any]]]:
+    """Return each song of the show: its name, what it says, and its own keys as typed."""
+    text, path = file.text or "", str(file.path)
+    names = [name for of_set in names_in(text, path) for name in of_set]
+    tables = [_table(node) for node in _nodes(parse(SourceFile(path, text), []))]
+    return list(zip(names, _all(show), tables, strict=True))
+
+
+def _nodes(root: Node) -> list[Node]:
+    if not isinstance(root, Table):
+        return []
+    sets = root.entries["sets"][1] if "sets" in root.entries else None
+    holders = list(sets.nodes) if sets is not None and not isinstance(sets, Text | Table) else [root]
+    found: list[Node] = []
+    for holder in holders:
+        songs = holder.entries.get("songs", (None, None))[1] if isinstance(holder, Table) else None
+        found += [one for one in getattr(songs, "nodes", ()) if not (isinstance(one, Text) and one.is_empty)]
+    return found
+
+
+def _table(node: Node) -> dict[str, Any]:
+    said = plainly(node)
+    return {"title": said} if isinstance(said, str) else said
+
+
+def _slug_with(title: str, known: Mapping[str, Song], of_band: str | None) -> str:
+    """Return the entry for a title, the band's own before the general one; "" if there is none."""
+    found = [slug for slug, song in known.items() if folded(song.title) == folded(title)]
+    own = [slug for slug in found if of_band and slug.endswith(of_band)]
+    return next(iter([*own, *(slug for slug in found if OF_BAND not in slug)]), "")
+
+
+def _same(key: str, here: Song, there: Song, *, key_too: bool) -> bool:
+    """Whether both songs say the same at a key. Letters belong to their key: with another key they are others."""
+    if key in ("road_map", "chords_in") and key_too and here.key != there.key:
+        return False
+    field = SONG.fields[key].name
+    return bool(getattr(here, field) == getattr(there, field))
+
+
+def _is_set(song: Song, key: str) -> bool:
+    field = SONG.fields[key].name
+    return bool(getattr(song, field) != DEFAULTS.get(field))
+
+
+def _value(key: str, value: Any) -> object:  # noqa: ANN401  what the show says at a key
+    """Return a value as an edit writes it: numbers and yes without quotes, tables of one line on one."""
+    if isinstance(value, list):
+        return [OneLine(one) if isinstance(one, dict) else one for one in value]
+    if isinstance(value, dict):
+        return OneLine(value)
+    if key == "road_map":
+        return str(value).rstrip("\n")
+    if key in NUMBERS and _NUMBER.match(value):
+        return float(value) if "." in value else int(value)
+    return value == "yes" if value in ("yes", "no") else value
+
+
+def _relative(show_path: Path, book_path: Path) -> str:
+    """Return how the show names the songbook. Raises CompanionError if it is outside the show's folder."""
+    folder = show_path.parent.resolve()
+    book = book_path.parent.resolve() / book_path.name
+    if not book.is_relative_to(folder):
+        raise CompanionError(f"{book_path} is not in the show's folder. Write: a songbook beside {show_path.name}")
+    return book.relative_to(folder).as_posix()
