@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from sharing import line_of, on_real_ports
 
 ROOT = Path(__file__).resolve().parents[1]
 
@@ -260,6 +261,18 @@ def test_nothing_makes_a_temporary_file_that_nobody_takes_away() -> None:
         for found in leaves.finditer(path.read_text(encoding="utf-8"))
     ]
     assert made == []
+
+
+def test_every_test_on_a_real_port_stands_in_a_line() -> None:
+    takes = re.compile(r"\bdef test_\w+\([^)]*\b(jack|synth|foot_box|display|play): ")
+    real = {
+        path.relative_to(ROOT).as_posix()
+        for path in (ROOT / "tests").rglob("test_*.py")
+        if takes.search(path.read_text(encoding="utf-8"))
+    }
+    assert len(real) > 10
+    assert real <= set(on_real_ports())
+    assert {line_of(one) for one in real} == {"line 1", "line 2"}
 
 
 def test_ci_runs_the_test_command_of_the_readme() -> None:

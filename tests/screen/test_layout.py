@@ -99,7 +99,7 @@ def test_section_next_and_whom_to_watch_are_always_on_the_page(seed: int, page: 
     assert wanted <= shown
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(seeds, st.integers(150, 900), st.integers(100, 900))
 def test_on_a_page_too_small_things_are_left_out_but_never_overlap(seed: int, wide: int, high: int) -> None:
     blocks = lay_out(Night(seed).view(), PageSize(wide, high, 1.0), typeface())
@@ -107,7 +107,7 @@ def test_on_a_page_too_small_things_are_left_out_but_never_overlap(seed: int, wi
         assert not overlap(one, other), f"{one}\n{other}"
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(seeds, st.integers(1, 500), st.integers(1, 500))
 def test_even_a_window_of_a_few_pixels_is_laid_out(seed: int, width: int, height: int) -> None:
     lay_out(Night(seed).view(), page_of((width, height), (1920, 1080)), typeface())
