@@ -10,10 +10,10 @@ from typing import Any, Final, TextIO, cast
 STANDS_FOR: Final = "\ufffd"  # replaces a control character or half a character
 # C0 and C1 control characters except tab and line feed (ISO/IEC 6429); line and paragraph separators; surrogates,
 # which stand for undecodable bytes of a file name; noncharacters.
-CONTROL: Final = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufffe\uffff]")
+CONTROL: Final = "[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufffe\uffff]"
 # Characters that reverse the order of letters or are invisible (Unicode Standard Annex #9, 2.1 to 2.4; tags; byte
 # order mark).
-DIRECTION: Final = re.compile("[\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ufeff\U000e0000-\U000e007f]")
+DIRECTION: Final = "[\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ufeff\U000e0000-\U000e007f]"
 FORMULA: Final = ("=", "+", "-", "@", "\t", "\r")  # a cell that begins with one of these is a formula
 
 
@@ -27,7 +27,7 @@ def harmless(text: str) -> str:
     """
     if text.isprintable():
         return text
-    return CONTROL.sub(STANDS_FOR, DIRECTION.sub("", text))
+    return re.sub(CONTROL, STANDS_FOR, re.sub(DIRECTION, "", text))  # compiled on first use: a start needs neither
 
 
 def harmless_line(text: str) -> str:

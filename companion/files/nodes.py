@@ -13,7 +13,7 @@ from typing import Any
 
 import msgspec
 
-BREAKS = re.compile("\r\n|[\r\n\x85\u2028\u2029]")  # libyaml's line breaks (YAML 1.1, 5.4)
+BREAKS = "\r\n|[\r\n\x85\u2028\u2029]"  # libyaml's line breaks (YAML 1.1, 5.4)
 
 
 class SourceFile:
@@ -31,7 +31,7 @@ class SourceFile:
     def lines(self) -> list[str]:
         """Return all lines, without line breaks."""
         if self._lines is None:
-            self._lines = BREAKS.split(self.text)
+            self._lines = re.split(BREAKS, self.text)
         return self._lines
 
     def line(self, number: int) -> str:

@@ -2,6 +2,7 @@
 
 import codecs
 import os
+import re
 import stat
 from pathlib import Path
 
@@ -40,7 +41,7 @@ def text_of(raw: bytes, shown: str) -> str:
         return raw.decode()
     except UnicodeDecodeError as error:
         before = raw[: error.start].decode()
-        line, column = len(BREAKS.findall(before)) + 1, len(BREAKS.split(before)[-1]) + 1
+        line, column = len(re.findall(BREAKS, before)) + 1, len(re.split(BREAKS, before)[-1]) + 1
         problem = f"byte {raw[error.start]:02X} is not UTF-8; the file may be in Latin-1 or Windows-1252"
         raise FaultyFile((Fault(shown, line, column, problem, SAVE_AS),)) from None
 

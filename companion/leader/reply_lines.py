@@ -14,7 +14,7 @@ _HEADER: Final = re.compile(
     r"^(?:from|to|cc|bcc|sent|subject|reply-to|von|an|betreff|gesendet|de|objet)\s?:\s", re.IGNORECASE
 )
 _WROTE: Final = re.compile(
-    r"^(?:on|am|le|il)\b.{0,120}\b(?:wrote|schrieb|écrit|scritto)\b.{0,20}:?\s*$|^-{2,}.{0,60}-{2,}$", re.IGNORECASE
+    r"^(?:on|am|le|il)\b.{0,120}\b(?:wrote|schrieb|écrit|scritto)\b.{0,20}:?\s*$|^--.{0,120}--$", re.IGNORECASE
 )
 _PHONE: Final = re.compile(r"^(?:sent from|get outlook|von meinem|envoyé de)\b", re.IGNORECASE)
 _GREETED: Final = (

@@ -44,10 +44,7 @@ WORDS = {
     "mixo": Mode.MIXOLYDIAN,
     "mix": Mode.MIXOLYDIAN,
 }
-_TONIC = re.compile(
-    r"\s*\(?\s*(?:key\s*(?:of\s|:)\s*|in\s+)?([A-G])(?:(b|♭|[\s-]?flat)|(#|♯|[\s-]?sharp))?(?![b#♭♯])",
-    re.IGNORECASE,
-)
+_TONIC = r"(?i)\s*\(?\s*(?:key\s*(?:of\s|:)\s*|in\s+)?([A-G])(?:(b|♭|[\s-]?flat)|(#|♯|[\s-]?sharp))?(?![b#♭♯])"
 
 
 class Key(msgspec.Struct, frozen=True):
@@ -155,7 +152,7 @@ def read_key(text: str) -> Key:
     books mean major, and a wrong key is worse than a question. Raises NotMusic.
     """
     start = len(text) - len(text.lstrip())
-    found = _TONIC.match(text[:LONGEST_QUOTE])
+    found = re.match(_TONIC, text[:LONGEST_QUOTE])
     if not found:
         raise NotMusic(min(start, max(len(text) - 1, 0)), f"{quoted(text)} is not a key", _meant(text))
     tonic = Pitch(found[1].upper(), -1 if found[2] else 1 if found[3] else 0)

@@ -12,7 +12,7 @@ MAX_BEATS = 32  # players split longer bars
 COMMON_TIME = {"c": (4, 4), "¢": (2, 2), "c|": (2, 2)}
 USUAL = ("4/4", "3/4", "2/4", "6/8", "12/8", "2/2", "5/4", "7/8", "9/8", "6/4", "3/8", "5/8")
 _ALONE = tuple(str(beats) for beats in range(1, 13))  # means quarters
-_METER = re.compile(r"\s*([0-9]{1,2})\s*/\s*([0-9]{1,2})\s*$")
+_METER = r"\s*([0-9]{1,2})\s*/\s*([0-9]{1,2})\s*$"
 
 
 class Meter(msgspec.Struct, frozen=True):
@@ -59,7 +59,7 @@ def read_meter(text: str) -> Meter:
     common = COMMON_TIME.get(text.strip().lower())
     if common:
         return Meter(*common)
-    found = _METER.match(text)
+    found = re.match(_METER, text)
     start = len(text) - len(text.lstrip())
     if not found:
         alike = f"{text.strip()}/4" if text.strip() in _ALONE else nearest(text.strip(), USUAL)

@@ -15,10 +15,7 @@ SLOWEST_BPM, FASTEST_BPM = 20.0, 400.0
 SILENCE_MS = 2000.0  # below 30 bpm: the player has stopped and starts again (common practice, no source)
 OUTLIER = 0.25  # a gap further than this from the median is not a beat: a slip, a missed or a doubled tap
 DOTTED, TRIPLET = Fraction(3, 2), Fraction(2, 3)
-_TEMPO = re.compile(
-    r"\s*(?:(?:♩|𝅘𝅥|♪|q|quarter)\.?\s*=\s*)?(?:ca?\.?\s*|~\s*)?([0-9]{1,4}(?:[.,][0-9]{1,3})?)\s*(?:bpm)?\s*$",
-    re.IGNORECASE,
-)
+_TEMPO = r"(?i)\s*(?:(?:♩|𝅘𝅥|♪|q|quarter)\.?\s*=\s*)?(?:ca?\.?\s*|~\s*)?([0-9]{1,4}(?:[.,][0-9]{1,3})?)\s*(?:bpm)?\s*$"
 
 
 class TappedTempo(msgspec.Struct, frozen=True):
@@ -86,7 +83,7 @@ def tap_tempo(taps_ms: Sequence[float]) -> TappedTempo | None:
 
 def read_tempo(text: str) -> float:
     """Read beats a minute, 20 to 400: 112, 112.5, 112 bpm, ♩=112, ca. 112. Raises NotMusic."""
-    found = _TEMPO.match(text)
+    found = re.match(_TEMPO, text)
     if not found:
         digits = re.search(r"[0-9]{2,3}", text[:40])
         start = len(text) - len(text.lstrip())

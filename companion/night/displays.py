@@ -11,8 +11,7 @@ from companion.clock import now_ns
 from companion.errors import UNREADABLE
 from companion.night.happenings import KeyCame, ScreenGone, ScreenReady, Stop
 from companion.night.pulse import ASK_EVERY_S, Pulse, waits
-from companion.screen.terminal_keys import keys_pressed, left_as_it_was, with_repeats
-from companion.view import ChartIs, Eyes, Ping, View, as_line, read_screen_line, text_lines
+from companion.view import ChartIs, Eyes, Ping, View, as_line, read_screen_line
 
 if TYPE_CHECKING:
     from companion.night.ahead import ScreenProcess
@@ -263,6 +262,8 @@ class Terminal:
         self._terminal = contextlib.ExitStack()
         threading.Thread(target=self._write, name="text screen", daemon=True).start()
         if read_keys:
+            from companion.screen.terminal_keys import left_as_it_was
+
             self._terminal.enter_context(left_as_it_was())
             threading.Thread(target=self._read_keys, name="terminal keys", daemon=True).start()
 
@@ -276,6 +277,8 @@ class Terminal:
         self._terminal.close()
 
     def _write(self) -> None:
+        from companion.view import text_lines
+
         number = 0
         plain = not (self._out.encoding or "").lower().startswith("utf")
         try:
@@ -290,6 +293,8 @@ class Terminal:
             pass  # a terminal that is gone shows nothing; the show goes on
 
     def _read_keys(self) -> None:
+        from companion.screen.terminal_keys import keys_pressed, with_repeats
+
         for key, repeats in with_repeats(keys_pressed()):
             if key == "interrupt":
                 self._tell(Stop("ctrl-c"))

@@ -2,7 +2,9 @@
 
 import datetime as dt
 from collections.abc import Callable
-from typing import Any, NamedTuple
+from typing import Any
+
+import msgspec
 
 from companion.show import Show, Song
 from companion.stage import PositionKind, State
@@ -15,7 +17,7 @@ NIGHT_ENDS = dt.timedelta(hours=6)  # until six in the morning it still counts a
 NEAR_S = 2 * 3600  # without a date, a set whose written start is further away is not tonight's
 
 
-class Advice(NamedTuple):
+class Advice(msgspec.Struct, frozen=True):
     """How the set runs, in words, and the songs to drop so that it ends on time, best cut first."""
 
     words: str

@@ -8,7 +8,7 @@ otherwise everything is read.
 import os
 import sys
 import zlib
-from importlib.util import find_spec
+from importlib.machinery import PathFinder
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -91,17 +91,23 @@ def program_mark() -> str:
     check = zlib.crc32(sys.version.encode())
     try:
         for room in _READERS:
-            code = sorted((_PACKAGE / room).glob("*.py"))
-            for file in code:
-                check = zlib.crc32(file.read_bytes(), check)
+            folder = _PACKAGE / room
+            code = sorted(name for name in os.listdir(folder) if name.endswith(".py"))  # noqa: PTH208 - a quarter of the time
+            for name in code:
+                check = zlib.crc32(_content(f"{folder}{os.sep}{name}"), check)
             if not code:
                 return _never_again()
-        yaml = find_spec("yaml")
+        yaml = PathFinder.find_spec("yaml")
         if yaml is None or yaml.origin is None:
             return _never_again()
         return f"{zlib.crc32(Path(yaml.origin).read_bytes(), check):08x}"  # contains its version
     except OSError:
         return _never_again()
+
+
+def _content(path: str) -> bytes:
+    with open(path, "rb", buffering=0) as file:  # noqa: PTH123 - a start reads forty of these
+        return file.read()
 
 
 def _never_again() -> str:

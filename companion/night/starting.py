@@ -9,7 +9,9 @@ import sys
 import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple, TextIO
+from typing import TYPE_CHECKING, TextIO
+
+import msgspec
 
 from companion.clock import now_ns
 from companion.errors import NotWritten
@@ -40,6 +42,7 @@ if TYPE_CHECKING:
 SayLine = Callable[[str], None]
 SWITCH_S = 0.0005  # how long another thread may delay the foot's; Python's own 5 ms is two periods of a driver
 LAST_WRITE_S = 1.0
+SAVE_AFTER_S = 2.0  # after the first sound and the first picture
 PORTS_S = 2.0  # a night that ends while it starts waits this long for ports: a killed one may have left notes on
 ARROWS = ("left", "right", "up", "down")
 NO_MIDI = "this computer has no MIDI system that can be used"
@@ -84,11 +87,13 @@ def play(
             say(ready.chosen.because)
             for warning in ready.warnings:
                 say(f"note: {warning}")
-            remembering = threading.Thread(target=_remember, args=(show_path, ready, shelf), daemon=True)
+            ended = threading.Event()
+            remembering = threading.Thread(target=_remember, args=(show_path, ready, shelf, ended), daemon=True)
             remembering.start()  # saving waits for the disk, and the foot must not
             files = files_now(show_path, ready.chosen.path, ready.songbooks)
             place = Runtime(begun, seen, synth, show_path.absolute().parent, wish.as_if_at_s)
             play_ready(rig, memory, place, say, files)
+            ended.set()
             remembering.join(LAST_WRITE_S)
 
 
@@ -100,16 +105,21 @@ def _shelf(show_path: Path) -> Path | None:
         return None
 
 
-def _remember(show_path: Path, ready: Ready, shelf: Path | None) -> None:
-    """Save what this start had to work out, for the next start, if the disk allows."""
+def _remember(show_path: Path, ready: Ready, shelf: Path | None, ended: threading.Event) -> None:
+    """Save what this start had to work out, for the next start, if the disk allows.
+
+    The rig's path is saved at once, since a restart must not choose another rig; what only saves time waits until the
+    foot has been answered.
+    """
     with contextlib.suppress(OSError):
         remember_rig(show_path, ready.chosen.path, data_path())
+    ended.wait(SAVE_AFTER_S)
     with contextlib.suppress(NotWritten):
         if shelf is not None:
             ready.keep(shelf)
 
 
-class Runtime(NamedTuple):
+class Runtime(msgspec.Struct, frozen=True):
     """Where a night is played: its MIDI system, its display, and its synthesizer if no keyboard is used."""
 
     begun: Begun

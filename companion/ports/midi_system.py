@@ -11,7 +11,6 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 from companion.ports.outside import NO_SERVER, MidiSystem
-from companion.ports.rt_system import AlsaSystem, NamedSystem
 
 ENVIRONMENT: Final = "COMPANION_MIDI_API"
 NO_SYSTEM: Final = "none"
@@ -39,11 +38,11 @@ def open_system(preferred: str | None = None) -> MidiSystem | None:
     # RtMidi's minor problems arrive as Python warnings; they are no help on a terminal on stage.
     warnings.filterwarnings("ignore", message=r"Midi(In|Out)", category=UserWarning)
     api = rtmidi.get_compiled_api_by_name(word)
-    if word == "alsa":
-        return AlsaSystem(rtmidi, api)
-    if word != "jack":
-        return NamedSystem(rtmidi, api, word)
-    return _jack(rtmidi, no_right(ALSA_SEQUENCER) if chosen != "jack" and "alsa" in compiled else "")
+    if word == "jack":
+        return _jack(rtmidi, no_right(ALSA_SEQUENCER) if chosen != "jack" and "alsa" in compiled else "")
+    from companion.ports.rt_system import AlsaSystem, NamedSystem
+
+    return AlsaSystem(rtmidi, api) if word == "alsa" else NamedSystem(rtmidi, api, word)
 
 
 def no_right(device: str) -> str:

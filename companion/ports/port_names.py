@@ -11,7 +11,7 @@ CLIENT = "companion"
 
 _OWN: Final = re.compile(rf"^{CLIENT}(-\d+)?:")  # JACK numbers the clients that share a name: "companion-01:"
 
-_LOOPS: Final = re.compile(r"midi through|\biac\b|loopback|loopmidi")
+_LOOPS: Final = r"midi through|\biac\b|loopback|loopmidi"
 """Ports that loop their input back: no instrument is behind them.
 
 ALSA's own; macOS's inter-application buses, whose names are localised except for three letters ("IAC-Treiber Bus 1",
@@ -135,7 +135,7 @@ def folded_name(name: str) -> str:
 
 def is_loop(name: str) -> bool:
     """Return whether this port loops its input back."""
-    return _LOOPS.search(folded_name(name)) is not None
+    return re.search(_LOOPS, folded_name(name)) is not None
 
 
 def is_software_synth(name: str) -> bool:

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from companion.music import ChordLine
 
 FOUR_FOUR: Final = Meter(4, 4)  # for a song without a meter
-LETTER: Final = re.compile(r"(?<![A-Za-z.])[A-G]")  # does not mark a line of letters: numbers have N.C. too
+LETTER: Final = r"(?<![A-Za-z.])[A-G]"  # does not mark a line of letters: numbers have N.C. too
 MAX_LINES: Final = 4096  # cached lines: a screen asks again at each step
 MAX_SONGS: Final = 256
 
@@ -171,7 +171,7 @@ def with_bars(song: Song) -> Song:
 
 def has_letters(song: Song) -> bool:
     """Whether any chord of the song is in letters."""
-    return any(section.chords and LETTER.search(section.chords) for section in song.road_map)
+    return any(section.chords and re.search(LETTER, section.chords) for section in song.road_map)
 
 
 def written_elsewhere(song: Song, shown: Key | None) -> Key | None:

@@ -6,7 +6,6 @@ import companion.lean  # noqa: F401  # before anything imports msgspec
 from companion.late import late
 from companion.view.looks import KEYS, Looks, key_pressed, stepped
 from companion.view.pipe_lines import ChartIs, Eyes, Ping, ScreenMessage, as_line, read_screen_line
-from companion.view.text_screen import text_lines
 from companion.view.view_lines import (
     Beat,
     ChartView,
@@ -22,6 +21,7 @@ from companion.view.view_lines import (
 
 if TYPE_CHECKING:
     from companion.view.now import view
+    from companion.view.text_screen import text_lines
 
 __all__ = [
     "KEYS",
@@ -48,5 +48,5 @@ __all__ = [
     "view",
 ]
 
-# Loaded late: it needs the core, and the screen's process starts sooner without it.
-__getattr__ = late(__name__, ("now",))
+# Loaded late: the view needs the core, and the screen's process starts sooner without it; only a terminal needs text.
+__getattr__ = late(__name__, ("now", "text_screen"))

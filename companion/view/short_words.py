@@ -30,8 +30,8 @@ SHORT_FORMS: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
     }
 )
 
-_PITCH_SIGN: Final = re.compile(r"(?<![A-Za-z])([A-G])(bb|##|b|#)")
-_DEGREE_SIGN: Final = re.compile(r"(?<![\w])(b|#)(?=[1-7])")
+_PITCH_SIGN: Final = r"(?<![A-Za-z])([A-G])(bb|##|b|#)"
+_DEGREE_SIGN: Final = r"(?<![\w])(b|#)(?=[1-7])"
 _SIGNS: Final = str.maketrans({"b": "♭", "#": "♯"})
 
 
@@ -41,8 +41,10 @@ def shown_key(text: str) -> str:
     >>> shown_key("Bb"), shown_key("F#m"), shown_key("1 | b7/5 | Eb"), shown_key("Baby blues")
     ('B♭', 'F♯m', '1 | ♭7/5 | E♭', 'Baby blues')
     """
-    text = _PITCH_SIGN.sub(lambda found: found[1] + found[2].translate(_SIGNS), text)
-    return _DEGREE_SIGN.sub(lambda found: found[1].translate(_SIGNS), text)
+    if "b" not in text and "#" not in text:
+        return text
+    text = re.sub(_PITCH_SIGN, lambda found: found[1] + found[2].translate(_SIGNS), text)
+    return re.sub(_DEGREE_SIGN, lambda found: found[1].translate(_SIGNS), text)
 
 
 def cut(text: str, words: int) -> str:

@@ -76,6 +76,8 @@ def _text(node: ast.expr, module: ModuleType) -> str:
     match node:
         case ast.Constant(value=str(text)):
             return text
+        case ast.Constant(value=bytes(text)):
+            return text.decode("latin-1")
         case ast.JoinedStr(values=values):
             return "".join(_text(one, module) for one in values)
         case ast.FormattedValue(value=ast.Name(id=name)):
