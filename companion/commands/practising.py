@@ -96,6 +96,11 @@ def _sat(show: Path, most: int, only: str, rig: Path | None, *, as_json: bool) -
 @SHOW
 @click.option("--only", default="", help='Only these songs: a title, or "set 1".')
 @click.option("--heard", help='Record what you heard elsewhere: a title, or "set 1".')
+@click.option(
+    "--recordings",
+    type=click.Path(path_type=Path),
+    help="Find the recordings in this folder; you see them first.",
+)
 @click.option("--map", "map_", metavar="TITLE", help="Work out this song's road map from your taps.")
 @click.option("--names", default="", help='With --map: its sections in shorthand: "Intro*, Verse, Chorus @choir".')
 @click.option(
@@ -104,7 +109,16 @@ def _sat(show: Path, most: int, only: str, rig: Path | None, *, as_json: bool) -
 @click.option("--fresh", is_flag=True, help="With --map: forget earlier taps.")
 @YES
 @JSON
-def listen(show: Path, only: str, heard: str | None, map_: str | None, *, as_json: bool, **mapping: Any) -> None:  # noqa: ANN401 - the options above
+def listen(
+    show: Path,
+    only: str,
+    heard: str | None,
+    recordings: Path | None,
+    map_: str | None,
+    *,
+    as_json: bool,
+    **mapping: Any,  # noqa: ANN401 - the options above
+) -> None:
     """Play the recordings in set order and count your hearings.
 
     The road map moves along as you listen. A hearing counts if you hear at least 80 percent of the recording.
@@ -117,6 +131,9 @@ def listen(show: Path, only: str, heard: str | None, map_: str | None, *, as_jso
     if heard:
         done = log_practice(show, Did.HEARD, heard, time_now())
         click.echo(f"recorded: heard {', '.join(song.title for song in done)}", err=as_json)
+        return
+    if recordings is not None:
+        _attach(show, recordings, yes=mapping["yes"], as_json=as_json)
         return
     if map_:
         _map(show, map_, as_json=as_json, **mapping)
@@ -147,6 +164,36 @@ def listen(show: Path, only: str, heard: str | None, map_: str | None, *, as_jso
     for line in silent:
         click.echo(line)
     click.echo(f"heard: {', '.join(song.title for song, share in listened.heard if share >= 0.8) or 'nothing whole'}")
+
+
+def _attach(show: Path, folder: Path, *, yes: bool, as_json: bool) -> None:
+    """Show the recordings found for songs, ask about each doubt, and write those that are sure or agreed."""
+    from companion.edits import open_text
+    from companion.listening.recording_folder import attach_recordings, line_of, look_for_recordings
+
+    file = open_text(show)
+    looked = look_for_recordings(show, folder)
+    taken = [one for one in looked.matches.found if one.is_sure]
+    for one in taken:
+        click.echo(line_of(one), err=as_json)
+    doubts = [one for one in looked.matches.found if not one.is_sure]
+    can_ask = sys.stdin.isatty() and not as_json and not yes
+    for one in doubts:
+        if can_ask:
+            taken += [one] if click.confirm(f"{line_of(one)}. Is this the song?") else []
+        else:
+            click.echo(f"doubt: {line_of(one)}", err=as_json)
+    for line in (*(f"{one.path}: no song for it" for one in looked.matches.without_song), *looked.aside):
+        click.echo(line, err=as_json)
+    writes = bool(taken) and (yes or agreed(f"Write {len(taken)} recordings to {show}?", as_json=as_json))
+    if writes:
+        attach_recordings(show, taken, file, about_clashes(as_json=as_json))
+    if as_json:
+        told = [{"title": one.song.title, "file": one.file.path, "how": one.how.value} for one in taken]
+        left = [{"title": one.song.title, "file": one.file.path, "how": one.how.value} for one in doubts]
+        print_json({"found": told, "doubts": left, "aside": looked.aside, "written": writes})
+    else:
+        print_outcome(show, is_written=writes)
 
 
 def _map(show: Path, title: str, names: str, rig: Path | None, *, fresh: bool, yes: bool, as_json: bool) -> None:

@@ -179,7 +179,7 @@ class Mixer:
     def __init__(self) -> None:
         """Open the sound device. Raises NoStage where there is none."""
         os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")  # silences pygame's greeting
-        import pygame  # noqa: PLC0415  takes 0.2 s to import; only listening needs it
+        import pygame
 
         self._pygame = pygame
         self._from_s = 0.0
