@@ -9,7 +9,7 @@ import msgspec
 from companion.errors import Fault, FaultyFile
 from companion.night.read_before import ReadBefore, as_read, keep_reading, read_before
 from companion.regular import is_there
-from companion.rig import ChosenRig, rig_for
+from companion.rig import ChosenRig, Rig, rig_for, sounds_offered
 from companion.stage import Book, Missed, make_book
 
 if TYPE_CHECKING:
@@ -95,6 +95,15 @@ def faults_of_missed(show: "ReadShow", missed: Sequence[Missed], path: Path) -> 
     return tuple(dict.fromkeys(problems))
 
 
+def _with_sounds(missing: "Missing", rig: Rig) -> "Missing":
+    """Offer sounds of the rig where a sound is missing."""
+    if missing.what not in ("sound", "sound of a feature"):
+        return missing
+    fault = missing.fault
+    write = fault.write.replace("its name", sounds_offered(rig)).replace("the sound's name", sounds_offered(rig))
+    return msgspec.structs.replace(missing, fault=fault._replace(write=write))
+
+
 OF_ENGAGEMENT: Final = ("date", "band", "minutes", "starts")
 """What a show has and a songbook does not."""
 
@@ -126,5 +135,7 @@ def examine(show_path: Path, rig_path: Path | None = None) -> Examined:
 
     drawn = boxes(show.show, show_path)
     warnings = tuple(sorted({*show.warnings, *rig.warnings, *found.warnings, *drawn}))
-    missing = tuple(one for one in found.missing if book is None or one.what not in OF_ENGAGEMENT)
+    missing = tuple(
+        _with_sounds(one, rig.rig) for one in found.missing if book is None or one.what not in OF_ENGAGEMENT
+    )
     return Examined(found.faults, warnings, missing, chosen.because)

@@ -19,7 +19,7 @@ from companion.rig.model import (
     Sound,
     Sustain,
 )
-from companion.rig.resolve import SoundMissing, find_sound, find_sounds, keyboard_number
+from companion.rig.resolve import SoundMissing, find_sound, find_sounds, keyboard_number, sounds_offered
 
 if TYPE_CHECKING:
     from companion.rig.panel import to_panel, to_wire
@@ -59,6 +59,7 @@ __all__ = [
     "remember_rig",
     "rig_for",
     "rig_schema",
+    "sounds_offered",
     "to_panel",
     "to_wire",
     "tune",

@@ -117,6 +117,12 @@ PLAYERS_SAY: Final[Mapping[str, int]] = {
 }
 
 
+USUAL: Final = (
+    *("grand piano", "electric piano", "tonewheel organ", "strings", "brass section", "choir", "synth lead"),
+    *("warm pad", "clavinet", "accordion"),
+)
+"""What cover bands ask their keyboard player for (common practice, no source)."""
+
 # Words for a sound that no list has, and the sound that comes nearest (common practice, no source).
 ALSO_SAID: Final[Mapping[str, str]] = {
     **dict.fromkeys(("arp", "arpeggio", "pluck", "sequence", "seq", "saw", "square", "wobble"), "synth lead"),

@@ -6,10 +6,11 @@ from typing import Final, Protocol
 import msgspec
 
 from companion.files.nearest import nearest
-from companion.rig.general_midi import ALSO_SAID, family_of, known_names, program_named
+from companion.rig.general_midi import ALSO_SAID, USUAL, family_of, known_names, program_named
 from companion.rig.model import Keyboard, Rig, Sound
 from companion.rig.rig_names import folded
 
+MOST_OFFERED: Final = 10
 SURE_LETTERS: Final = 5  # a shorter name is like too many others: "arp" is no harp
 PHRASES: Final = ("in", "watch", "hits", "words", "ending", "open", "tacet")
 """The words of a road map that stand before the sound."""
@@ -117,9 +118,17 @@ def _no_sound(rig: Rig, name: str, boards: tuple[Keyboard, ...]) -> SoundMissing
         return SoundMissing(f'the rig "{rig.name}" has no sound "{name}"{where}', f'{more} before "@{sound}"', sound)
     near = _meant(name, own, is_general=any(board.general_midi for board in boards))
     add = f"add {name} under {boards[0].name}.sounds" if boards else "a keyboard with its sounds"
-    return SoundMissing(
-        f'the rig "{rig.name}" has no sound "{name}"{where}', f"{near}, or {add}" if near else add, near
-    )
+    known = "" if near or own or not any(board.general_midi for board in boards) else sounds_offered(rig)
+    write = f"{near or known}, or {add}" if near or known else add
+    return SoundMissing(f'the rig "{rig.name}" has no sound "{name}"{where}', write, near)
+
+
+def sounds_offered(rig: Rig) -> str:
+    """Return some names to choose a sound from: the rig's own, or what players call the General MIDI sounds."""
+    own = dict.fromkeys(sound.name for board in rig.keyboards for sound in board.sounds)
+    general = USUAL if any(board.general_midi for board in rig.keyboards) else ()
+    names = list(dict.fromkeys((*own, *general)))[:MOST_OFFERED]
+    return f"{', '.join(names[:-1])} or {names[-1]}" if len(names) > 1 else names[0] if names else "its name"
 
 
 def _meant(name: str, own: tuple[str, ...], *, is_general: bool) -> str:

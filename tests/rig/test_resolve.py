@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.rig import Keyboard, Rig, Sound, SoundMissing, find_sound, find_sounds, keyboard_number
+from companion.rig import Keyboard, Rig, Sound, SoundMissing, find_sound, find_sounds, keyboard_number, sounds_offered
+from companion.rig.general_midi import USUAL, program_named
 
 
 class Asked(NamedTuple):
@@ -108,6 +109,15 @@ def test_a_sound_of_the_same_kind_is_proposed(rig: Rig, name: str, nearest: str)
     found = find_sound(rig, name)
     assert isinstance(found, SoundMissing)
     assert found.nearest == nearest
+
+
+def test_sounds_are_offered_where_one_is_first_written() -> None:
+    assert sounds_offered(TWO_TIERS) == "grand piano, strings, Tonewheel Organ or synth lead"
+    assert sounds_offered(GENERAL).startswith("grand piano, electric piano, tonewheel organ, strings, ")
+    assert all(find_sound(GENERAL, name) == (0, Sound(name, program=program_named(name))) for name in USUAL)
+    found = find_sound(GENERAL, "zither")
+    assert isinstance(found, SoundMissing)
+    assert found.write == f"{sounds_offered(GENERAL)}, or add zither under board.sounds"
 
 
 @pytest.mark.parametrize(

@@ -178,6 +178,37 @@ def test_what_is_missing_at_the_end_is_told() -> None:
     ]
 
 
+def test_one_sound_under_two_names_is_asked_for_once_and_stored_under_both() -> None:
+    talk = capturing(songs=(song(("organ", None)), song(("lead", None)), song(("Tonewheel Organ", None))))
+    assert [one.names for one in talk.state.wanted] == [("organ", "Tonewheel Organ"), ("lead",)]
+    assert '    stored under "organ" and "Tonewheel Organ"   2: they are different sounds' in prompt(talk.state)
+    talk.midi("Club Workstation", "C0 10")
+    talk.key("enter")
+    assert keeps(talk) == [
+        KeepSound(BOARD, "organ", 16, (None, None)),
+        KeepSound(BOARD, "Tonewheel Organ", 16, (None, None)),
+    ]
+    assert missing(talk.state) == ("lead",)
+
+
+def test_two_names_for_different_sounds_are_asked_for_one_by_one() -> None:
+    talk = capturing(songs=(song(("organ", None)), song(("tonewheel organ", None))))
+    talk.key("2")
+    assert [one.names for one in talk.state.wanted] == [("organ",), ("tonewheel organ",)]
+
+
+def test_a_bare_name_and_the_same_on_a_keyboard_are_one_sound() -> None:
+    talk = capturing(TWO, (song(("lead", None)), song(("Lead", "upper")), song(("pad", None))))
+    assert [(one.name, one.keyboard) for one in talk.state.wanted] == [("Lead", 1), ("pad", None)]
+
+
+def test_words_for_the_hand_are_stored_under_both_names() -> None:
+    talk = capturing(songs=(song(("organ", None)), song(("tonewheel organ", None))))
+    talk.key("h")
+    talk.line("bank B, button 4")
+    assert [one.name for one in keeps(talk)] == ["organ", "tonewheel organ"]
+
+
 def test_a_show_without_sounds_is_over_at_once() -> None:
     assert wants(capturing(songs=(Song("A"),))) is Wants.NOTHING
 

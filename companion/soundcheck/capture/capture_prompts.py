@@ -27,13 +27,15 @@ def over(capture: Capture) -> Iterator[str]:
 
 def missing(capture: Capture) -> tuple[str, ...]:
     """Return the sounds that the rig still lacks."""
-    return tuple(one.name for one in capture.wanted if one.has is None and one.name not in capture.kept)
+    return tuple(name for one in capture.wanted if one.has is None for name in one.names if name not in capture.kept)
 
 
 def _asked(capture: Capture) -> Iterator[str]:
     wanted, caught, boards = capture.wanted[capture.at], capture.caught, capture.rig.keyboards
     where = "" if wanted.keyboard is None else f" on {boards[wanted.keyboard].name}"
     yield f"{capture.at + 1} of {len(capture.wanted)}   {wanted.name.upper()}{where}, for {wanted.song}"
+    if wanted.also:
+        yield f"    stored under {_quoted(wanted.names)}   2: they are different sounds"
     if wanted.has is not None:
         board = boards[wanted.has[0]]
         yield f"    the rig has it: {board.name}, {on_panel(board, wanted.has[1])}"
@@ -45,6 +47,11 @@ def _asked(capture: Capture) -> Iterator[str]:
         yield f"    {board.name} sends {_sent(board, caught.program, caught.bank)}{_channel(board, caught.channel)}"
         yield "    enter: store it; or choose another   h: store it, and type what to press"
     yield "    s: later   b: go back   d: done"
+
+
+def _quoted(names: tuple[str, ...]) -> str:
+    quoted = [f'"{name}"' for name in names]
+    return f"{', '.join(quoted[:-1])} and {quoted[-1]}"
 
 
 def _sent(board: Keyboard, program: int, bank: tuple[int | None, int | None]) -> str:

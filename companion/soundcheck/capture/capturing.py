@@ -13,6 +13,7 @@ from companion.night.happenings import KeyCame, Stop
 from companion.night.keyboards import port_word
 from companion.ports import Direction, MidiCame, PortFound, PortLost, is_whole
 from companion.rig import Keyboard, Rig, Sound, SoundMissing, find_sound, keyboard_number
+from companion.rig.general_midi import program_named
 from companion.rig.rig_names import folded
 from companion.show import Show, SoundCall
 from companion.soundcheck.talk import KeepSound, LineTyped, NotKept, Say, TalkEffect, TalkInput, Wants
@@ -24,13 +25,20 @@ _BANK_MSB, _BANK_LSB = 0, 32  # MIDI 1.0, Table III
 class SoundWanted(msgspec.Struct, frozen=True):
     """A sound that the show asks for. ``keyboard``: which it names, by its number in the rig; None: any.
 
-    ``song`` asks for it first; ``has`` is what the rig has for it already.
+    ``song`` asks for it first; ``has`` is what the rig has for it already. ``also``: other names that the show has for
+    what is probably the same sound.
     """
 
     name: str
     keyboard: int | None
     song: str
     has: tuple[int, Sound] | None = None
+    also: tuple[str, ...] = ()
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """All its names, each stored."""
+        return (self.name, *self.also)
 
 
 class Bank(msgspec.Struct, frozen=True):
@@ -92,8 +100,30 @@ def at_start(show: Show, rig: Rig) -> Capture:
         for call in (*song.sounds, *(call for section in song.road_map for call in section.sounds)):
             one = _wanted(rig, call, song.title)
             found.setdefault((one.keyboard, folded(call.sound)), one)
-    wanted = tuple(sorted(found.values(), key=lambda one: one.has is not None))
+    wanted = tuple(sorted(_once(list(found.values())), key=lambda one: one.has is not None))
     return Capture(rig, wanted, stage=CaptureStage.ASK if wanted and rig.keyboards else CaptureStage.OVER)
+
+
+def _once(found: list[SoundWanted]) -> list[SoundWanted]:
+    """Leave each sound once: a bare name is the sound of a keyboard of that name, and two names can be one sound."""
+    on_boards = {folded(one.name) for one in found if one.keyboard is not None}
+    once: list[SoundWanted] = []
+    for one in found:
+        if one.keyboard is None and folded(one.name) in on_boards:
+            continue
+        program = program_named(one.name)
+        same = next((at for at, other in enumerate(once) if _is_same(one, other, program)), None)
+        if same is None:
+            once.append(one)
+        else:
+            once[same] = replace(once[same], also=(*once[same].also, one.name))
+    return once
+
+
+def _is_same(one: SoundWanted, other: SoundWanted, program: int | None) -> bool:
+    """Whether two sounds that the rig lacks are one by the published names, for the same keyboard."""
+    lacking = one.has is None and other.has is None
+    return lacking and one.keyboard == other.keyboard and program is not None and program_named(other.name) == program
 
 
 def step(capture: Capture, happened: TalkInput, at_ms: int) -> CaptureStepped:
@@ -148,8 +178,8 @@ def _key(capture: Capture, key: str) -> CaptureStepped:
     match key:
         case "enter" | "space" if caught is not None:
             board = capture.rig.keyboards[caught.keyboard]
-            keep = KeepSound(board, wanted.name, caught.program, caught.bank)
-            return _next(replace(capture, kept=(*capture.kept, wanted.name))), (keep,)
+            keeps = tuple(KeepSound(board, name, caught.program, caught.bank) for name in wanted.names)
+            return _next(replace(capture, kept=(*capture.kept, *wanted.names))), keeps
         case "enter" | "space" if wanted.has is not None:
             return _next(capture), ()
         case "enter" | "space":
@@ -158,6 +188,11 @@ def _key(capture: Capture, key: str) -> CaptureStepped:
             )
         case "h":
             return replace(capture, stage=CaptureStage.TYPE), ()
+        case "2" if wanted.also:
+            apart = (replace(wanted, also=()), *(replace(wanted, name=name, also=()) for name in wanted.also))
+            return replace(
+                capture, wanted=(*capture.wanted[: capture.at], *apart, *capture.wanted[capture.at + 1 :])
+            ), ()
         case "s":
             return _next(capture), ()
         case "b" if capture.at:
@@ -180,10 +215,11 @@ def _typed(capture: Capture, text: str) -> CaptureStepped:
         )
     wanted, caught = capture.wanted[capture.at], capture.caught
     if caught is not None:
-        keep = KeepSound(capture.rig.keyboards[caught.keyboard], wanted.name, caught.program, caught.bank, words)
+        board = capture.rig.keyboards[caught.keyboard]
+        keeps = tuple(KeepSound(board, name, caught.program, caught.bank, words) for name in wanted.names)
     else:
-        keep = KeepSound(board_for(capture), wanted.name, by_hand=words)
-    return _next(replace(asking, kept=(*capture.kept, wanted.name))), (keep,)
+        keeps = tuple(KeepSound(board_for(capture), name, by_hand=words) for name in wanted.names)
+    return _next(replace(asking, kept=(*capture.kept, *wanted.names))), keeps
 
 
 def board_for(capture: Capture) -> Keyboard:
