@@ -1,7 +1,7 @@
 """Edits of a player's file: an edit is data; text in, text out, and no other line changes."""
 
 from companion.edits.addresses import EditPlace, SectionNamed, SetNamed, SongNamed, names_in
-from companion.edits.applying import applied, lines_of_song
+from companion.edits.applying import applied, applied_in_book, lines_of_song
 from companion.edits.arranging import ArrangedSet, Arrangement, CannotArrange, arranged
 from companion.edits.edit import AddSection, AddSet, AddSong, Edit, MoveSection, MoveSong, Remove, SetValue
 from companion.edits.pending import Appended
@@ -49,6 +49,7 @@ __all__ = [
     "SongNamed",
     "Undo",
     "applied",
+    "applied_in_book",
     "arranged",
     "commit",
     "lines_of_song",

@@ -54,6 +54,25 @@ def applied(text: str, edits: Iterable[Edit], path: str = "") -> str:
     return text
 
 
+def applied_in_book(text: str, slug: str, edits: Sequence[Edit], path: str = "") -> str:
+    """Return a songbook's text with edits of one song, found by its slug: the edits' own song names are not read.
+
+    Raises FaultyFile and CompanionError, as ``applied``.
+    """
+    root = spans_of(text, path)
+    song = root.behind(slug)
+    if song is None:
+        raise CompanionError(f"{path or 'the songbook'} has no song {slug} any more")
+    if root.labels:
+        raise CompanionError(f"{path or 'the songbook'} has YAML labels, so one change could change several places")
+    of_song = [edit for edit in edits if isinstance(edit, OfSong)]
+    if len(of_song) != len(edits):
+        raise CompanionError("a songbook has no sets")
+    if song.kind == "text":
+        text = with_value(text, (slug,), {"title": song.text})
+    return _song_edited(text, (slug,), of_song, path)
+
+
 def _runs(edits: Iterable[Edit]) -> Iterator[list[Edit]]:
     """Split the edits after each one that renames or moves a song."""
     run: list[Edit] = []

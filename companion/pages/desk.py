@@ -1,5 +1,6 @@
 """The show on the desk: its last good reading, every accepted edit on disk, undo and redo, and other hands' changes."""
 
+import datetime as dt
 import hashlib
 import os
 import threading
@@ -114,6 +115,8 @@ class ShowDesk:
         self._alone = threading.RLock()
         self._stack: Stack | None = None
         self._texts: tuple[tuple[str, str], ...] = ()
+        self._since = dt.datetime.now(dt.UTC).isoformat(timespec="seconds")
+        self._last = path  # the file that was written last, of the show and its songbooks
 
     def look(self) -> Stack:
         """Return the show as it is on disk now; with faults in it, the last good reading. Raises NothingToRead."""
@@ -149,6 +152,7 @@ class ShowDesk:
             if edits:
                 check = lambda text: show_in(SourceFile(path, text))  # noqa: E731  one line says it
                 save(now.file, edits, says, check=check, folder=self._folder)
+                self._last = self.path
             return self.look()
 
     def rewrite(self, says: Callable[[], str], make: Callable[[Stack], Sequence[NewText]]) -> Stack:
@@ -165,6 +169,7 @@ class ShowDesk:
                         show_in(SourceFile(str(self.path), one.after))
                 with suppress(ChangedOnDisk):
                     commit(changes, says(), folder=self._folder)
+                    self._last = self.path
                     return self.look()
             raise ChangedOnDisk("another program keeps changing this show; nothing was written")
 
@@ -190,13 +195,42 @@ class ShowDesk:
 
     @property
     def undoable(self) -> Undo | None:
-        """The newest change that can be undone, or None. Raises CompanionError if its lines were edited since."""
-        return undo_of(self.path, self._folder)
+        """The newest change that can be undone, of the show or its songbooks, or None.
+
+        Raises CompanionError if its lines were edited since.
+        """
+        return self._newest(undo_of)
 
     @property
     def redoable(self) -> Undo | None:
-        """The last undo that can be taken back, or None."""
-        return redo_of(self.path, self._folder)
+        """The last undo that can be taken back, or None: a change after it ends that."""
+        found = self._newest(redo_of)
+        last = self._newest(undo_of)
+        return None if found is None or (last is not None and last.at > found.at) else found
+
+    def _newest(self, find: Callable[[Path, Path | None], Undo | None]) -> Undo | None:
+        """Return the newest step of the show or its songbooks; of one second's steps, the last one's of this page."""
+        found = [(one, self.path) for one in (find(self.path, self._folder),) if one]
+        for path in self._books:  # only what was changed since the show lay on the desk: other shows use them too
+            with suppress(CompanionError):
+                found += [(one, path) for one in (find(path, self._folder),) if one and one.at >= self._since]
+        return max(found, key=lambda one: (one[0].at, one[1] == self._last), default=(None, None))[0]
+
+    @property
+    def _books(self) -> tuple[Path, ...]:
+        """The songbooks that the show takes songs from."""
+        return self._stack.read.songbooks if self._stack else ()
+
+    def edit_book(self, says: str, make: Callable[[Stack], NewText]) -> Stack:
+        """Write a songbook's text that ``make`` returns; it is on disk when this returns. Raises as ``edit``."""
+        with self._alone:
+            for _ in range(MAX_TRIES):
+                change = make(self._writable())
+                with suppress(ChangedOnDisk):
+                    commit([change], says, folder=self._folder)
+                    self._last = change.file.path.resolve()
+                    return self.look()
+            raise ChangedOnDisk("another program keeps changing the songbook; nothing was written")
 
     def _writable(self) -> Stack:
         now = self.look()
