@@ -47,7 +47,7 @@ def first(desk: ShowDesk) -> tuple[Stack, SongOnDesk, SongInBook]:
 
 def test_a_song_s_songbook_is_found_and_what_the_show_writes_itself(desk: ShowDesk) -> None:
     stack, _, book = first(desk)
-    assert (book.path.name, book.slug, book.own) == ("songbook.yaml", "kiln-hill", {"tempo"})
+    assert (book.path.name, book.slug, book.own) == ("songbook.yaml", "kiln-hill", frozenset(["tempo"]))
     assert book.is_own(SetValue((NAMED, "tempo"), 90))
     assert not book.is_own(SetValue((NAMED, "key"), "D"))
     assert song_in_book(stack, stack.songs[2]) is None
