@@ -9,12 +9,24 @@ import msgspec
 
 from companion.leader.claimed import Claimed, claims_on
 from companion.leader.fact_said import FactSaid
-from companion.leader.reply_dates import day_said
-from companion.leader.reply_items import LineScanner, ScannedLine, Separator
+from companion.leader.quoted_songs import answers_in_turn
+from companion.leader.reply_dates import DaySaid, day_said
+from companion.leader.reply_items import KeyFact, LineScanner, ScannedLine, Separator
 from companion.leader.reply_lines import CHARTS_FOR, YOU_START, ReplyLine, lines_of
-from companion.leader.reply_pieces import NOWHERE, Claim, Passed, PieceReader, SaidInReply, VenueClaim
+from companion.leader.reply_pieces import (
+    NOWHERE,
+    Claim,
+    DayClaim,
+    Passed,
+    PieceReader,
+    SaidInReply,
+    TimeClaim,
+    Unread,
+    VenueClaim,
+)
 from companion.leader.reply_records import NOT_YOU
 from companion.leader.songs_meant import SongNames, SongsMeant
+from companion.leader.times_said import set_times
 from companion.leader.turns_of_phrase import FILLER, HEDGE, TurnSaid
 from companion.music import read_key
 from companion.setlist.notation import Notation
@@ -22,6 +34,10 @@ from companion.setlist.tidy import cut
 from companion.show import Show, Song
 from companion.show.chords import moved_words
 
+# Names of keys that only German (and its neighbours) have; then B is most likely Bb.
+IN_GERMAN: Final = re.compile(
+    r"(?<![^\W_])(?:[HF]is|Cis|Dis|Gis|[CDG]es|H|Hm|[A-Ha-h](?:is|es|s)?[ -]?(?:[Mm]oll|[Dd]ur))(?![^\W_])"
+)
 ANY_DAY: Final = dt.date(2000, 1, 1)
 SHOWN: Final = 200  # characters of a line that is not understood
 
@@ -104,10 +120,12 @@ def read_answers(
     although the show says something, so that the answer counts.
     """
     names = SongNames(show, numbers)
-    scanner = LineScanner(names, today or dt.date.today(), german=notation is Notation.GERMAN)  # noqa: DTZ011  the player's own day
+    day = today or dt.date.today()  # noqa: DTZ011  the player's own day
+    german = notation is Notation.GERMAN
+    scanner = LineScanner(names, day, german=german, may_be_german=bool(IN_GERMAN.search(text)))
     readings = [
         Claimed(reading, line.field, is_quoted=line.is_quoted)
-        for line, reading in _readings(list(lines_of(text, names.titles)), scanner)
+        for line, reading in _readings(answers_in_turn(list(lines_of(text, names.titles)), names), scanner)
     ]
     return _answers(readings, names, asked)
 
@@ -137,6 +155,7 @@ def _readings(lines: Sequence[ReplyLine], scanner: LineScanner) -> Iterator[tupl
             continue
         text, venue = _without_venue(line.text, is_asked=context.field == "venue" and not line.is_quoted)
         scanned = scanner.scan(text, context.within, asks_day=context.field == "date")
+        names_songs = any(one.songs for one in _meant(scanned))
         heading = _set_heading(scanned)
         if heading is not None:
             context.within, reader.about = heading.sets[0] if len(heading.sets) == 1 else None, heading
@@ -144,15 +163,30 @@ def _readings(lines: Sequence[ReplyLine], scanner: LineScanner) -> Iterator[tupl
             continue
         field = FIELD_ASKED.get(context.field, context.field)
         asked = line._replace(field=field)
+        if not line.is_quoted and not names_songs and (times := set_times(text, len(scanner.names.show.sets))):
+            for one in times:
+                yield asked, TimeClaim(one)
+            if day := next((item.what for item in scanned.items if isinstance(item.what, DaySaid)), None):
+                yield asked, DayClaim(day, text)
+            if venue:
+                yield asked, VenueClaim(venue)
+            continue
         found = [] if line.is_quoted else _bare_numbers(scanned, context.field)
         found = found or list(reader.read(scanned, field))
         found += [VenueClaim(venue)] if venue else []
-        names_songs = any(one.songs for one in _meant(scanned))
         holds, has_said = (not found, False) if names_songs else (holds, has_said or bool(found))
+        has_day = any(isinstance(reading, DayClaim) for reading in found)
         for reading in found:
-            yield asked, reading
+            yield asked, _as_place(reading) if has_day else reading
         if line.is_quoted and line.text.endswith("?") and not any(one.songs for one in _meant(scanned)):
             context.field = _asked_by(line.text) or context.field
+
+
+def _as_place(reading: SaidInReply) -> SaidInReply:
+    """Take capitalised words beside a date for the place: Sat 5 Dec, Corn Store in Hexley."""
+    if isinstance(reading, Unread) and reading.about is NOWHERE and _PLACE.match(reading.words):
+        return VenueClaim(reading.words, "taken for the place")
+    return reading
 
 
 FIELD_ASKED: Final = {YOU_START: "starts_with", CHARTS_FOR: "chart"}
@@ -181,6 +215,7 @@ def _is_hedge(what: object) -> bool:
 
 
 _VENUE: Final = re.compile(r"\b(?P<at>at) (?:the )?(?P<venue>[A-Z][^,.;:!?]{1,60})")
+_PLACE: Final = re.compile(r"^[A-Z][\w'’.& -]{2,60}$")
 _PLAYED: Final = re.compile(
     r"^(?:it'?s|it is|we'?re|we are|we play|playing|the gig|gig|show|the show|see you)\b", re.IGNORECASE
 )
@@ -208,7 +243,14 @@ def _set_heading(line: ScannedLine) -> SongsMeant | None:
     """Return the set that a line is only the heading of: Second set, Set 2:."""
     meant = [item for item in line.items if isinstance(item.what, SongsMeant)]
     letters = [item for item in line.items if any(word.kind != "sign" for word in line.words[item.at : item.end])]
-    if len(meant) == 1 and letters == meant and isinstance(what := meant[0].what, SongsMeant) and what.sets:
+    facts = [item for item in line.items if isinstance(item.what, FactSaid | KeyFact)]
+    announces = line.text.endswith(":") and not facts  # Second set, numbers from the top:
+    if (
+        len(meant) == 1
+        and (letters == meant or announces)
+        and isinstance(what := meant[0].what, SongsMeant)
+        and what.sets
+    ):
         return what
     return None
 

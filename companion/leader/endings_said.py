@@ -36,6 +36,8 @@ def ending(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         low(words, begins + 1) in MANY_END
     ):
         return FactSaid("ending", "cold", begins + 2)
+    if said in ("straight", "full", "proper", "quick", "big", "unison") and low(words, begins + 1) in ("stop", "stops"):
+        return FactSaid("ending", "cold", begins + 2)
     if many := phrase(words, begins, "stops dead", "stop dead", "stone cold", "dead on"):
         return FactSaid("ending", "cold", begins + many)
     if said == "cold" and low(words, begins - 1) not in ("a", "the", "has", "got", "with"):

@@ -15,3 +15,4 @@ class FactSaid(NamedTuple):
     end: int
     firm: bool = True
     doubt: str = ""
+    is_lone: bool = False  # a word such as "you", which states a fact only where little else is said

@@ -32,6 +32,8 @@ Reader = Callable[[Sequence[ReplyWord], int], FactSaid | None]
 
 def chart(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     """Read whether there is a chart: no chart, chart yes, charts."""
+    if many := phrase(words, at, "by ear", "no dots", "no music"):
+        return FactSaid("chart", False, at + many)
     begins = at
     is_no = low(words, begins) in NO
     is_yes = low(words, begins) in YES
@@ -69,7 +71,11 @@ def dropped(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         while low(words, end) in DROP_TAIL:
             end += 1
         return FactSaid("dropped", True, end)
+    if phrase(words, at, "scrap that", "scratch that", "forget that", "drop that", "forget it", "lose that"):
+        return None  # what was said before is wrong, not the song
     said = low(words, at)
+    if said in SWAPPED:
+        return FactSaid("dropped", True, at + 1)
     if said in DROPPED:
         if (
             said == "out"
@@ -91,6 +97,7 @@ def dropped(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     return FactSaid("dropped", True, end, firm=False)
 
 
+SWAPPED: Final = set_of("swapped swap swapping replaced replace replacing")
 NOT_DOING: Final = (
     "not doing",
     "were not doing",
@@ -138,20 +145,36 @@ def tacet(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
 
 
 def version(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
-    """Read which version is meant: the live version, album version."""
-    begins = at + (low(words, at) == "the")
+    """Read which version is meant: the live version, the 1998 live one, single version from the spring album."""
+    begins = at + (low(words, at) in ("the", "this", "our"))
+    if low(words, begins) in STOPS or begins >= len(words) or words[begins].kind not in (WORD, NUMBER):
+        return None
     end = begins
     while (
-        end - begins < 4
-        and end < len(words)
-        and words[end].kind == WORD
-        and low(words, end) not in ("version", "recording", "edit", "record", "in", "is", "and")
+        end < len(words)
+        and end - begins < MAX_VERSION
+        and words[end].kind in (WORD, NUMBER)
+        and low(words, end) not in STOPS
     ):
         end += 1
-    if end > begins and low(words, end) in ("version", "edit"):
-        said = " ".join(word.text for word in words[begins : end + 1])
-        return FactSaid("version", said, end + 1, firm=False)
-    return None
+    said = {word.low for word in words[begins:end]}
+    years = any(word.kind == NUMBER and len(word.text) == 4 for word in words[begins:end])
+    if not (said & RECORDED_AS or years) or not said & VERSIONS:
+        return None
+    if words[begins].kind == NUMBER and len(words[begins].text) < 4:
+        return None  # the number of a song
+    text = " ".join(word.text for word in words[begins:end])
+    return FactSaid("version", text, end, firm=bool(said & {"version", "recording", "edit", "take", "mix"}))
+
+
+MAX_VERSION: Final = 10  # words
+STOPS: Final = set_of("in is and but with it its as we you i not key")
+RECORDED_AS: Final = set_of(
+    "live album single studio acoustic unplugged demo remix radio extended original official remastered slow fast "
+    "short "
+    "long full band cover film duet"
+)
+VERSIONS: Final = set_of("version one edit recording take mix cut video session album record arrangement")
 
 
 def yes_no(words: Sequence[ReplyWord], at: int) -> FactSaid | None:

@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
-from companion.leader.reply_words import WORD, ReplyWord, set_of
+from companion.leader.reply_words import NUMBER, WORD, ReplyWord, set_of
 from companion.music import Key
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import plain_key
@@ -15,9 +15,11 @@ MINOR: Final = set_of("minor min m moll mineur minore menor minr")
 MAJOR: Final = set_of("major maj dur majeur maggiore mayor")
 MODES: Final = set_of("dorian mixolydian lydian phrygian locrian aeolian ionian")
 SOLFEGE: Final = {"do": "C", "re": "D", "mi": "E", "fa": "F", "sol": "G", "la": "A", "si": "B"}
-NOT_A_KEY_BEFORE: Final = set_of("i we they you to bit plan option x what who where be")
+NOT_A_KEY_BEFORE: Final = set_of("i we they you bit plan option x what who where be")
 BEFORE_A_KEY: Final = set_of("in key is of = : - – — # en not to then its thats ( , or but now")
-LETTER: Final = re.compile(r"([A-Ha-h])(#|♯|b|♭|is|es|s)?(m|min|maj|mi|M)?$")
+LETTER: Final = re.compile(
+    r"([A-Ha-h])(#|♯|b|♭|is|es|s|B(?![a-z]))?(m|min|minor|moll|maj|major|dur|mi|M|MIN|MINOR|MAJ|MAJOR|MOLL|DUR)?$"
+)
 DUTCH: Final = "bes"  # B flat in Dutch and in Danish spellings
 THEN: Final = (
     ("then",),
@@ -30,9 +32,10 @@ THEN: Final = (
     (",", "then"),
     ("into",),
     (">",),
+    ("/",),
 )
 INSTEAD: Final = (("not",), (",", "not"), ("instead", "of"), ("rather", "than"), ("and", "not"), ("nicht",))
-OR: Final = (("or",), ("/",), ("oder",), ("ou",))
+OR: Final = (("or",), ("oder",), ("ou",))
 BUT: Final = (("but",), (",", "but"), (",",), ("-",), ("its",), (",", "its"), ("sondern",))
 
 
@@ -50,11 +53,16 @@ class KeySaid(NamedTuple):
     denied: Key | None = None
 
 
-def key_said(words: Sequence[ReplyWord], at: int, known: frozenset[str], *, german: bool) -> KeySaid | None:
-    """Read a key, or two of them. ``known``: words that may follow a key; after others A is an article."""
+def key_said(
+    words: Sequence[ReplyWord], at: int, known: frozenset[str], *, german: bool, after_song: bool = False
+) -> KeySaid | None:
+    """Read a key, or two of them. ``known``: words that may follow a key; after others A is an article.
+
+    ``after_song``: a song's number or title stands right before it.
+    """
     if words[at].low in ("not", "nicht") and at + 1 < len(words):
         return _other_than(words, at, known, german=german)
-    first = _one(words, at, known, german=german)
+    first = _one(words, at, known, german=german, after_song=after_song)
     if first is None or first.key is None:
         return first
     for joins, kind in ((THEN, "then"), (INSTEAD, "not"), (OR, "or")):
@@ -102,7 +110,13 @@ def _typed(words: Sequence[ReplyWord], at: int, end: int) -> str:
 
 
 def _one(
-    words: Sequence[ReplyWord], at: int, known: frozenset[str], *, german: bool, after_key: bool = False
+    words: Sequence[ReplyWord],
+    at: int,
+    known: frozenset[str],
+    *,
+    german: bool,
+    after_key: bool = False,
+    after_song: bool = False,
 ) -> KeySaid | None:
     """Read one key: a letter or a syllable, flat or sharp, minor or major or a mode."""
     word = words[at]
@@ -119,8 +133,9 @@ def _one(
     end = at + 1
     if not sign and not mode:
         end, sign = _sign(words, end)
-    if mode == "M":
-        return KeySaid(None, end, firm=True, doubt=f"{word.text} may be major or minor")
+    sign = "b" if sign == "B" else sign
+    may_be_major = mode == "M"
+    mode = "m" if may_be_major else mode.lower()
     if not mode:
         end, mode = _mode(words, end)
     is_plain = end == at + 1 and not sign and not mode and len(word.text) <= 3
@@ -129,8 +144,21 @@ def _one(
     key, doubt = _made(letter, sign, mode, german=german)
     if key is None:
         return None
-    firm = not is_plain or _before(words, at) in BEFORE_A_KEY
-    return KeySaid(key, end, firm, doubt)
+    firm = not is_plain or _before(words, at) in BEFORE_A_KEY or after_song or words[at - 1].kind == NUMBER
+    if may_be_major:
+        doubt = f"{word.text} may be major or minor"
+    return KeySaid(key, _spelled(words, at, end), firm, doubt)
+
+
+def _spelled(words: Sequence[ReplyWord], at: int, end: int) -> int:
+    """Skip how a letter is spelled on the telephone: E as in Edna."""
+    for join in (("as", "in"), ("like", "in"), ("for",), ("wie",)):
+        named = end + len(join)
+        if _follows(words, end, join) and named < len(words) and words[named].kind == WORD:
+            said = words[named].text
+            if said[:1].upper() == words[at].text[:1].upper() and len(said) > 2:
+                return named + 1
+    return end
 
 
 def _sign(words: Sequence[ReplyWord], at: int) -> tuple[int, str]:

@@ -30,6 +30,7 @@ from companion.errors import CompanionError, Fault, FaultyFile
 from companion.files import Items, Node, SourceFile, Table, parse
 from companion.files.text_file import open_source
 from companion.leader.answers import LeaderAnswer, LeaderAnswers, read_answers
+from companion.leader.questions import VERSION
 from companion.leader.reply_records import (
     OpenQuestion,
     Replied,
@@ -68,6 +69,7 @@ def edits_of(file: FileText, answers: Sequence[LeaderAnswer]) -> tuple[Edit, ...
     source = SourceFile(str(file.path), file.text or "")
     show, root, names = show_in(source).show, parse(source, []), names_in(source.text, source.path)
     edits: list[Edit] = []
+    noted: dict[tuple[int, int], list[str]] = {}
     for one in answers:
         if one.field == DROPPED:
             continue
@@ -75,6 +77,8 @@ def edits_of(file: FileText, answers: Sequence[LeaderAnswer]) -> tuple[Edit, ...
             edits.append(SetValue((one.field,), _typed(one)))
         elif one.song_at is None:
             edits.append(SetValue((_set_named(show, one.set_at), one.field), _typed(one)))
+        elif (line := _note(one)) is not None:
+            noted.setdefault((one.set_at, one.song_at), []).append(line)
         else:
             name = names[one.set_at][one.song_at]
             edits.append(SetValue((name, one.field), _typed(one)))
@@ -82,7 +86,19 @@ def edits_of(file: FileText, answers: Sequence[LeaderAnswer]) -> tuple[Edit, ...
                 song = show.sets[one.set_at].songs[one.song_at]
                 beside = beside_the_key(song, read_key(str(one.value)), _song_node(root, one.set_at, one.song_at))
                 edits += [SetValue((name, *within), said, beside=(name, one.field)) for within, said in beside.items()]
+    for (set_at, song_at), lines in noted.items():
+        old = show.sets[set_at].songs[song_at].notes
+        edits.append(SetValue((names[set_at][song_at], "notes"), "\n".join([*([old] if old else []), *lines])))
     return tuple(edits)
+
+
+def _note(answer: LeaderAnswer) -> str | None:
+    """Return the line for the song's notes where an answer has no key of its own."""
+    if answer.field == "notes":
+        return str(answer.value)
+    if answer.field == "recording" and not str(answer.value).startswith(("http", "www.")):
+        return f"{VERSION}{answer.value}"
+    return None
 
 
 def _typed(answer: LeaderAnswer) -> object:

@@ -265,9 +265,12 @@ def disagreements(song: Song) -> Iterator[str]:
         yield f"the list says {song.key}, the chart begins in {song.road_map[0].key}"
 
 
+VERSION: Final = "version: "  # how such a line of the notes begins
+
+
 def says_version(song: Song) -> bool:
     """Return whether the song's notes say which version is meant, as a reply writes it there."""
-    return any(line.startswith("version: ") for line in (song.notes or "").splitlines())
+    return any(line.startswith(VERSION) for line in (song.notes or "").splitlines())
 
 
 def mapped_seconds(song: Song) -> float | None:

@@ -1,6 +1,7 @@
 """Scan a line of a reply: which words name songs, which state facts, which are turns of phrase, which are unknown."""
 
 import datetime as dt
+import re
 from collections.abc import Iterable, Sequence
 from typing import Final, NamedTuple
 
@@ -12,6 +13,7 @@ from companion.leader.reply_words import COUNTED, NUMBER, SIGN, TENS, WORD, Repl
 from companion.leader.songs_meant import CALLED, JOINS, SongNames, SongsMeant, joined
 from companion.leader.turns_of_phrase import (
     CORRECT,
+    DITTO,
     EXCEPT,
     FILLER,
     HEDGE,
@@ -21,6 +23,7 @@ from companion.leader.turns_of_phrase import (
     turn_said,
 )
 from companion.leader.who_starts import PLAYERS, STARTS
+from companion.music import read_key
 
 SEPARATORS: Final = frozenset(";.!?…")
 PIECES: Final = frozenset(
@@ -74,12 +77,16 @@ class ScannedLine(NamedTuple):
 
 
 class LineScanner:
-    """Scans lines about one show. ``today`` completes dates without a year."""
+    """Scans lines about one show. ``today`` completes dates without a year.
 
-    def __init__(self, names: SongNames, today: dt.date, *, german: bool) -> None:
-        self._names = names
+    ``may_be_german``: other keys of the reply are named as in German, so that B may be Bb.
+    """
+
+    def __init__(self, names: SongNames, today: dt.date, *, german: bool, may_be_german: bool = False) -> None:
+        self.names = names
         self._today = today
         self._german = german
+        self._may_be_german = may_be_german and not german
         self._known = AFTER_KEY | PLAYERS.keys() | STARTS | COUNTED.keys() | TENS.keys() | CALLED
 
     def scan(self, text: str, within: int | None, *, asks_day: bool = False) -> ScannedLine:
@@ -98,7 +105,7 @@ class LineScanner:
         return ScannedLine(
             text,
             tuple(words),
-            tuple(_rests(words, _joined_lists(_named_twice(_confirmed(words, items), self._names)))),
+            tuple(_rests(words, _joined_lists(_named_twice(_confirmed(words, items), self.names)))),
             within,
         )
 
@@ -111,17 +118,21 @@ class LineScanner:
             return ReplyItem(at, end, day)
         found: list[ReplyItem] = []
         after_unknown = bool(before) and before[-1].what is None
-        title = self._names.titled(words, at, haste=not after_unknown)
+        title = self.names.titled(words, at, haste=not after_unknown)
         if title and (not after_unknown or title.end - title.at > 1 or not title.no_song):
             found.append(ReplyItem(at, title.end, title))
-        if (meant := self._names.set_meant(words, at)) is not None:
+        if (meant := self.names.set_meant(words, at)) is not None:
             found.append(ReplyItem(at, meant.end, meant))
-        if (key := key_said(words, at, self._known, german=self._german)) is not None:
+        after_song = bool(before) and isinstance(before[-1].what, SongsMeant)
+        if (key := key_said(words, at, self._known, german=self._german, after_song=after_song)) is not None:
+            if self._may_be_german and words[at].text in ("B", "b") and key.key and key.end == at + 1:
+                key = key._replace(key=read_key("Bb"), doubt="B is Bb in German")
             told = KeyFact(str(key.key or ""), key.firm, key.doubt, key.then, str(key.denied or ""))
             found.append(ReplyItem(at, key.end, told if key.key else None))
         if (fact := fact_said(words, at)) is not None:
             found.append(ReplyItem(at, fact.end, fact))
-        if (number := self._names.numbered(words, at, within)) and _begins_number(words, at, before):
+        is_one = after_song and words[at].low in ("one", "ones")  # the tin roof one
+        if not is_one and (number := self.names.numbered(words, at, within)) and _begins_number(words, at, before):
             found.append(ReplyItem(at, number.end, number))
         if (turn := turn_said(words, at)) is not None:
             found.append(ReplyItem(at, turn.end, _turn(words, at, turn)))
@@ -137,7 +148,7 @@ class LineScanner:
         ):
             at -= 1
         if 0 <= at < len(items) - 1 and isinstance(meant := items[at].what, SongsMeant) and len(meant.songs) == 1:
-            again = self._names.numbered(words, items[at].at, within)
+            again = self.names.numbered(words, items[at].at, within)
             if again is not None:
                 return [*items[:at], items[at]._replace(what=again), *items[at + 1 :]]
         return items
@@ -153,9 +164,19 @@ def _turn(words: list[ReplyWord], at: int, turn: TurnSaid) -> TurnSaid | Separat
         if text == "?":
             return TurnSaid(HEDGE, at + 1)
         return turn if after_number or (text == "." and _is_short(words, at)) else Separator(is_strong=True)
+    if text == ")" and words[at - 1].kind == NUMBER and not _in_brackets(words, at):
+        return turn
     if text in PIECES and turn.kind != CORRECT:
         return Separator(is_strong=False, joins=text in JOINS)
     return turn
+
+
+def _in_brackets(words: list[ReplyWord], at: int) -> bool:
+    """Return whether a bracket is open before a word: "(capo 1)", not "1)"."""
+    said = [word.low for word in words[:at]]
+    return said.count("(") > said.count(")") - sum(
+        1 for index in range(1, at) if words[index].low == ")" and words[index - 1].kind == NUMBER
+    )
 
 
 def _follows_close(words: list[ReplyWord], at: int) -> bool:
@@ -168,11 +189,19 @@ def _is_short(words: list[ReplyWord], at: int) -> bool:
     return at > 0 and words[at - 1].low in ("no", "nr", "approx", "ca", "orig", "vs")
 
 
+SURE_KEY: Final = re.compile(r"[A-G](?:[b#♭♯]m?|m)$")
+
+
 def _begins_number(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> bool:
     """Return whether a number may begin here: not in the middle of words that are not understood."""
-    if not before or before[-1].what is not None:
+    if not before or before[-1].what is not None or words[at - 1].kind == SIGN:
         return True
-    return words[at - 1].kind == SIGN
+    return low(words, at + 1) in ("in", "is", "=", ":", "are") or _is_flat_or_sharp(words, at + 1)
+
+
+def _is_flat_or_sharp(words: list[ReplyWord], at: int) -> bool:
+    """Return whether a word is a key and nothing else."""
+    return at < len(words) and SURE_KEY.match(words[at].text) is not None
 
 
 def _confirmed(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
@@ -231,7 +260,7 @@ def _has_fact(items: Iterable[ReplyItem]) -> bool:
     for item in items:
         if isinstance(item.what, Separator | SongsMeant):
             return False
-        if isinstance(item.what, FactSaid | KeyFact):
+        if isinstance(item.what, FactSaid | KeyFact) or (isinstance(item.what, TurnSaid) and item.what.kind == DITTO):
             return True
     return False
 

@@ -5,6 +5,8 @@ from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.questions import AT_ONCE, FIELDS, QuestionGroup
+from companion.leader.reply_words import set_of, without_pictures
+from companion.leader.who_starts import PLAYERS
 from companion.setlist.tidy import folded, tidy
 
 YOU_START: Final = "you_start"
@@ -14,7 +16,8 @@ _HEADER: Final = re.compile(
     r"^(?:from|to|cc|bcc|sent|subject|reply-to|von|an|betreff|gesendet|de|objet)\s?:\s", re.IGNORECASE
 )
 _WROTE: Final = re.compile(
-    r"^(?:on|am|le|il)\b.{0,120}\b(?:wrote|schrieb|écrit|scritto)\b.{0,20}:?\s*$|^--.{0,120}--$", re.IGNORECASE
+    r"^(?:on|am|le|il)\b.{0,120}\b(?:wrote|schrieb|écrit|scritto)\b.{0,20}:?\s*$|^-{2,12}\s?\w[^-]{0,60}-{2,12}$",
+    re.IGNORECASE,
 )
 _PHONE: Final = re.compile(r"^(?:sent from|get outlook|von meinem|envoyé de)\b", re.IGNORECASE)
 _GREETED: Final = (
@@ -38,6 +41,19 @@ _ASIDE: Final = re.compile(
     r"[^:\d,.!–-]{0,40}[,.!:–-]+\s*",
     re.IGNORECASE,
 )
+# How chats begin a line: [01/12/2026, 18:02:11] Dot: ... or 19:02 ✓✓ ... or 01.12.26, 18:02 - Dot: ...
+_CLOCKED: Final = r"\d{1,2}[:.]\d\d(?:[:.]\d\d)?(?:\s?[ap]\.?m\.?)?"
+_DATED: Final = r"\d{1,4}[./-]\d{1,2}[./-]\d{2,4},?\s"
+_STAMP: Final = re.compile(
+    rf"^(?:\[(?:{_DATED})?{_CLOCKED}\]|{_DATED}{_CLOCKED}\s?[-–,]?|{_CLOCKED}\s?(?=[✓✔]|-\s[^\W\d_]+:))\s?[-–✓✔]{{0,3}}\s?",
+    re.IGNORECASE,
+)
+_SENDER: Final = re.compile(r"^([^\W\d_][^\W\d_'’.-]{1,20}(?: [^\W\d_]{1,20})?):\s+(?=\S)")
+NOT_SENDERS: Final = set_of(
+    "set key keys start starts intro intros ending endings end ends chart charts date venue "
+    "where when who recording recordings version versions link links sets drums guitar bass all tempo place dropped "
+    "cut drop out note notes ps correction sorry also but and so ok update then rest others everything everyone"
+)
 _NAME: Final = re.compile(r"^[-–—~*\s]{0,3}[^\W\d_][\w'’.-]{0,20}(?: [^\W\d_][\w'’.-]{0,20})?\s?[x.]{0,3}$")
 _HEADINGS: Final = {
     "key": r"(?:which |what |the )?keys?(?: are they in| is it in)?",
@@ -50,7 +66,10 @@ _HEADINGS: Final = {
     "venue": r"where is it|venue|where|place|location",
 }
 _FIELDS: Final = "|".join(f"(?P<{field}>{words})" for field, words in _HEADINGS.items())
-_HEADING: Final = re.compile(rf"^(?:{_FIELDS})\s*(?:[?:]\s*|[-–—]\s+|$)(?P<rest>.*)$", re.IGNORECASE)
+_HEADING: Final = re.compile(
+    rf"^(?:{_FIELDS})\s*(?:[?:]\s*|[-–—]\s+|\s(?=#?\d+\s?[A-Ha-h][b#♭♯]?m?\b)|$)(?P<rest>.*)$", re.IGNORECASE
+)
+_ONLY_NUMBERS: Final = re.compile(r"\d[\d\s,;&+./-]*(?:and\s\d+)?[\s.]*$")
 # Questions that numbers alone answer: "Do I start any of these?" "2 and 5".
 NUMBERS_ALONE: Final = {QuestionGroup.STARTS: YOU_START, QuestionGroup.CHART: CHARTS_FOR}
 OWN: Final = ("Hi! A few questions", "The number and a word", "A few questions")
@@ -76,11 +95,21 @@ def lines_of(text: str, titles: Sequence[str] = ()) -> Iterator[ReplyLine]:
     """
     raw = text.splitlines()
     last = max((at for at, line in enumerate(raw) if line.strip()), default=0)
-    after_farewell = is_header = False
+    after_farewell = is_header = is_signed = False
     for at, one in enumerate(raw):
         mark = _QUOTED.match(one)
-        line = tidy(one[mark.end() :] if mark else one).strip()
+        line = without_pictures(tidy(one[mark.end() :] if mark else one)).strip()
+        line = _STAMP.sub("", line, count=1)
+        if (
+            (sender := _SENDER.match(line))
+            and folded(sender[1]) not in NOT_SENDERS
+            and not _is_title(sender[1], titles)
+        ):
+            line = line[sender.end() :]
         quoted = mark is not None
+        is_signed = (is_signed and not quoted and not _WROTE.match(line)) or (line == "--" and not quoted)
+        if is_signed:
+            continue  # a signature follows two hyphens (RFC 3676, 4.3)
         if not line:
             is_header = False
             yield ReplyLine("", quoted, ends_block=True)
@@ -106,6 +135,14 @@ def lines_of(text: str, titles: Sequence[str] = ()) -> Iterator[ReplyLine]:
             yield _headed(line, quoted=quoted)
 
 
+def _is_title(said: str, titles: Sequence[str]) -> bool:
+    """Return whether a name before a colon may be a title, or a word of one, or a player."""
+    words = set(folded(said).split())
+    return (
+        bool(words & PLAYERS.keys()) or any(words & set(title.split()) for title in titles) or bool(words & NOT_SENDERS)
+    )
+
+
 def _is_signature(line: str, *, is_last: bool, after_farewell: bool) -> bool:
     """Return whether a line is only the leader's name."""
     return bool(((is_last and after_farewell) or after_farewell) and _NAME.match(line))
@@ -120,5 +157,7 @@ def _headed(line: str, *, quoted: bool) -> ReplyLine:
             return ReplyLine(line[len(at_once) :].strip(), quoted, NUMBERS_ALONE.get(ask, FIELDS[ask]))
     if match := _HEADING.match(line):
         field = next(name for name in _HEADINGS if match[name])
+        if folded(match[field]) == "keys" and _ONLY_NUMBERS.match(match["rest"]):
+            return ReplyLine(line, quoted)  # Keys: 2, 3 says who starts
         return ReplyLine(match["rest"].strip(), quoted, field)
     return ReplyLine(line, quoted)

@@ -6,11 +6,14 @@ from typing import Final, NamedTuple
 from companion.leader.fact_said import FactSaid
 from companion.leader.reply_dates import DaySaid
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator, is_word
+from companion.leader.reply_words import set_of
 from companion.leader.songs_meant import SongsMeant
+from companion.leader.times_said import SetTime
 from companion.leader.turns_of_phrase import (
     AS_RECORD,
     ASKED_FOR,
     CORRECT,
+    DITTO,
     FILLER,
     HEDGE,
     NOT,
@@ -60,9 +63,16 @@ class VenueClaim(NamedTuple):
     """The place of the show."""
 
     venue: str
+    doubt: str = ""
 
 
-SaidInReply = Claim | DayClaim | VenueClaim | Passed | Unread
+class TimeClaim(NamedTuple):
+    """When a set starts, or how long it is."""
+
+    time: SetTime
+
+
+SaidInReply = Claim | DayClaim | TimeClaim | VenueClaim | Passed | Unread
 
 
 class _Piece(NamedTuple):
@@ -93,16 +103,20 @@ class PieceReader:
     def __init__(self) -> None:
         self.about = NOWHERE  # the songs that the last words were about
         self.is_correcting = False  # after "no wait", until the next fact
+        self.is_lost = False  # whether something about these songs was not understood
+        self.last: list[Claim] = []  # the last facts, which "so is Rain Delay" repeats
 
     def read(self, line: ScannedLine, group: str) -> list[SaidInReply]:
         """Read a line. ``group``: the field that the heading above asks for, or ""."""
         found: list[SaidInReply] = []
         sentence: list[SaidInReply] = []  # what this sentence said so far
-        for piece in _parted(_pieces(line)):
+        for piece in (_without_strays(one, line) for one in _parted(_pieces(line))):
             if piece.begins_sentence:
                 found, sentence = [*found, *sentence], []
             new = list(self._piece(piece, line, group, sentence[-MAX_BACK:]))
             sentence = [*sentence[:-MAX_BACK], *_replaced(sentence[-MAX_BACK:], new), *new]
+            if claims := [one for one in new if isinstance(one, Claim)]:
+                self.last = claims
         found += sentence
         if self.is_correcting and found and isinstance(last := found[-1], Claim):
             found[-1] = last._replace(corrects=True)  # 2 A, sorry
@@ -121,29 +135,69 @@ class PieceReader:
             return
         owners = self._owners(piece)
         passed = [*piece.turns(UNKNOWN_TO_LEADER), *piece.turns(AS_RECORD)]
+        if owners or piece.begins_sentence:
+            self.is_lost = False
+        of_section = bool({line.words[one.at].low for one in unknown} & SECTIONS)
+        if unknown and not owners and not of_section and {line.words[one.at].low for one in unknown} & RELATIVE:
+            yield from (one._replace(doubt=one.doubt or said) for one in self._of_now(before))
         if _is_unread(piece, unknown):
+            self.is_lost = True
             yield Unread(_all_of(owners) or self.about, said)
             self._remember(owners)
             return
+        if piece.turns(DITTO) and not piece.facts and owners:
+            yield from self._again(owners, said, unknown)
+            self._remember(owners)
+            return
         doubt = _doubt(piece, unknown, line)
+        if self.is_lost and not owners:
+            doubt = doubt or "what stands before it is not understood"
         corrects = bool(piece.turns(CORRECT)) or self.is_correcting
         self.is_correcting = self.is_correcting and not piece.facts
+        told: set[tuple[SongsMeant, str]] = set()
         for item, about in _facts_with_owners(piece, owners, self.about):
             if about is NOWHERE or about.no_song:
                 yield Unread(about, said)
             else:
                 fact = item.what
                 assert isinstance(fact, FactSaid | KeyFact)  # noqa: S101  facts hold nothing else
+                is_second = isinstance(fact, KeyFact) and (about, "key") in told
+                told.add((about, "key" if isinstance(fact, KeyFact) else fact.field))
+                if is_second or (
+                    isinstance(fact, KeyFact) and not owners and self._is_of_a_section(unknown, line, before)
+                ):
+                    yield Claim(about, FactSaid("notes", said, item.end), said)
+                    continue
                 reasons = [doubt, fact.doubt, about.doubt]
                 denied = isinstance(fact, KeyFact) and bool(fact.denied)
                 yield Claim(about, fact, said, "; ".join(filter(None, reasons)), corrects or denied)
-        if passed and not piece.facts:
+        if piece.turns(HEDGE) and owners and not piece.facts and not passed and not unknown:
+            yield Passed(_all_of(owners) or self.about, "", said, named or group)
+        elif passed and not piece.facts:
             about = _all_of(owners) or self.about
             to = " ".join(dict.fromkeys(turn.says for turn in passed if turn.says))
             yield Passed(about, to, said, named or group) if about is not NOWHERE else Unread(about, said)
-        elif unknown and not piece.facts:
+        elif (unknown or any(one.is_rest for one in owners)) and not piece.facts:
             yield Unread(_all_of(owners) or self.about, said)
         self._remember(owners)
+
+    def _is_of_a_section(self, unknown: Sequence[ReplyItem], line: ScannedLine, before: list[SaidInReply]) -> bool:
+        """Return whether a second key is only that of a part of the song: (G in the bridge)."""
+        said = {line.words[one.at].low for one in unknown}
+        return bool(said & SECTIONS) and any(isinstance(one.fact, KeyFact) for one in self._of_now(before))
+
+    def _again(self, owners: Sequence[SongsMeant], said: str, unknown: Sequence[ReplyItem]) -> Iterator[SaidInReply]:
+        """Say the last facts again of other songs: "and so is Rain Delay"."""
+        last = [one for one in self.last if not one.about.is_rest]
+        about = _all_of(owners) or NOWHERE
+        if not last:
+            yield Unread(about, said)
+        for one in last:
+            yield one._replace(about=about, words=said, doubt=one.doubt or (said if unknown else ""))
+
+    def _of_now(self, before: list[SaidInReply]) -> list[Claim]:
+        """Return what this sentence said of the songs being spoken of."""
+        return [one for one in before if isinstance(one, Claim) and one.about == self.about]
 
     def _owners(self, piece: _Piece) -> list[SongsMeant]:
         return [one.what for one in piece.songs if isinstance(one.what, SongsMeant)]
@@ -188,7 +242,11 @@ def _pieces(line: ScannedLine) -> Iterator[_Piece]:
             begins = begins or item.what.is_strong
         else:
             items.append(item)
-            if isinstance(item.what, TurnSaid) and item.what.kind == HEDGE and line.said(item.at, item.end) == "?":
+            if (
+                isinstance(item.what, TurnSaid)
+                and item.what.kind == HEDGE
+                and line.said(item.at, item.end).startswith("?")
+            ):
                 yield _Piece(tuple(items), begins)
                 items, begins = [], False
     if items:
@@ -211,6 +269,34 @@ def _parted(pieces: Iterable[_Piece]) -> Iterator[_Piece]:
         for start, end in zip([0, *cuts], [*cuts, len(piece.items)], strict=True):
             yield _Piece(piece.items[start:end], begins)
             begins = False
+
+
+RELATIVE: Final = set_of("up down lower higher tone tones semitone semitones step steps halftone")
+SECTIONS: Final = set_of(
+    "intro verse verses chorus choruses bridge solo outro middle8 middle eight coda ending end tag refrain break"
+)
+QUIET: Final = set_of("is its thats that are do does for and on : = - – — . ( ) , the # in it 's one")
+
+
+def _without_strays(piece: _Piece, line: ScannedLine) -> _Piece:
+    """Take "you" and the like for words between where more is said, and players beside a capo, who do not start."""
+    has_capo = any(isinstance(one.what, FactSaid) and one.what.field in ("capo", "shapes") for one in piece.items)
+    talks = any(
+        isinstance(one.what, TurnSaid)
+        and one.what.kind == FILLER
+        and any(line.words[at].low not in QUIET for at in range(one.at, one.end))
+        for one in piece.items
+    )
+    says_anew = piece.begins_sentence and not piece.songs and piece.items[0].at > 0
+    kept = []
+    for item in piece.items:
+        what = item.what
+        if isinstance(what, FactSaid) and (
+            (what.is_lone and (talks or says_anew)) or (has_capo and what.field == "starts_with")
+        ):
+            item = item._replace(what=TurnSaid(FILLER, item.end))  # noqa: PLW2901  the same words, read anew
+        kept.append(item)
+    return piece._replace(items=tuple(kept))
 
 
 def _names_songs(item: ReplyItem) -> bool:

@@ -16,12 +16,12 @@ SIGN: Final = "sign"
 SIGNS: Final = frozenset("♭♯#")
 _WORDS: Final = re.compile(
     r"(?P<link>(?:https?://|www\.)\S+)|"
-    r"(?P<clock>\d{1,2}:\d\d(?:\s?(?:am|pm|uhr|h)\b)?|\d{1,2}\.\d\d\s?(?:am|pm|uhr|h)\b|"
-    r"\d{1,2}\s?(?:am|pm|uhr)\b|\d{1,2}h(?:\d\d)?\b|\d{1,2}[m'’]\d\d\b)|"
+    r"(?P<clock>\d{1,2}:\d\d(?:\s?(?:am|pm|uhr|h)\b)?|\d{1,2}\.\d\d(?:\s?(?:pm|uhr|h)\b)?(?![\d.])|"
+    r"\d{1,2}\s?(?:pm|uhr)\b|\d{1,2}h(?:\d\d)?\b|\d{1,2}[m'’]\d\d\b)|"
     r"(?P<fraction>\d{1,2}/\d{1,2}(?![\d/]))|"
-    r"(?P<number>\d{1,4})(?:(?P<ordinal>st|nd|rd|th)\b)?|"
+    r"(?P<number>\d{1,4})(?:(?P<ordinal>st|nd|rd|th)\b|['’]s\b)?|"
     r"(?P<word>[^\W\d_][^\W\d_'’♭♯#]{0,60}(?:['’♭♯#]{1,2}[^\W\d_]{0,20}){0,2})|"
-    r"(?P<sign>->|=>|\.{2,3}|\S)",
+    r"(?P<sign>->|=>|\.{2,3}|\?{1,9}|\S)",
     re.IGNORECASE,
 )
 COUNTED: Final = {
@@ -98,6 +98,33 @@ class ReplyWord(NamedTuple):
     is_ordinal: bool = False
 
 
+# Pictures that stand for words, as telephones offer them.
+PICTURES: Final = {
+    "🎹": " keys ",
+    "🥁": " drums ",
+    "🎸": " guitar ",
+    "🎤": " singer ",
+    "🎷": " sax ",
+    "🎺": " trumpet ",
+    "🎻": " violin ",
+    "❌": " dropped ",
+    "🚫": " dropped ",
+    "🔗": " ",
+    "🔟": "10 ",
+    "\u20e3": " ",  # the frame of 1️⃣
+}
+_PICTURED: Final = str.maketrans(PICTURES)
+
+
+def without_pictures(line: str) -> str:
+    """Return a line with the words of its pictures.
+
+    >>> without_pictures("3 Bb 🎹 starts")
+    '3 Bb  keys  starts'
+    """
+    return line.translate(_PICTURED)
+
+
 def words_of(line: str) -> list[ReplyWord]:
     """Split a line into words.
 
@@ -109,6 +136,7 @@ def words_of(line: str) -> list[ReplyWord]:
         kind = match.lastgroup if match.lastgroup != "ordinal" else NUMBER
         text = match["number"] if kind == NUMBER else match[0]
         low = folded(text) if kind == WORD and not set(text) & SIGNS else text.casefold()
+        low = "?" if low.startswith("?") else low
         found.append(ReplyWord(text, low, match.start(), match.end(), kind or SIGN, bool(match["ordinal"])))
     return found
 

@@ -1,5 +1,6 @@
 """Which songs a reply means: by number, range, set, or a title that is short or typed in haste."""
 
+import re
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import Final, NamedTuple
@@ -13,8 +14,24 @@ from companion.show import Show
 ALIKE: Final = 84  # per cent alike: a title typed in haste
 OF_TITLE: Final = 65  # per cent that the last word must be like one of the title's: an answer is not part of it
 APART: Final = 8  # per cent that the next title must be less alike
+POSSESSIVE: Final = re.compile(r"['’]s$")
 EXACT: Final = 300.0
 WITHIN: Final = 200.0
+MAX_NUMBER: Final = 300  # songs in a show; higher numbers are years and tempos
+BARS: Final = (
+    "bar",
+    "bars",
+    "beat",
+    "beats",
+    "minutes",
+    "min",
+    "mins",
+    "times",
+    "chords",
+    "hits",
+    "choruses",
+    "verses",
+)
 MAX_TITLE_WORDS: Final = 9
 SMALL: Final = set_of("the a an of on in at to and my your no one is it le la les der die das")
 ALONE_TOO_COMMON: Final = set_of(
@@ -108,7 +125,7 @@ class SongNames:
         for end in range(last, at, -1):
             if words[end - 1].kind == SIGN or (end - at > 1 and words[end - 1].low in SMALL):
                 continue
-            phrase = folded(" ".join(word.text for word in words[at:end]))
+            phrase = folded(POSSESSIVE.sub("", " ".join(word.text for word in words[at:end])))
             found, how = self.by_phrase(phrase)
             begins_inexactly = first in SMALL or words[at].kind == NUMBER or (how < WITHIN and not haste)
             if not found or (how < EXACT and begins_inexactly):
@@ -170,7 +187,11 @@ class SongNames:
             return None
         if (ordinal := _ordinal(words, at)) is not None:
             return self._of(ordinal[0], None, start, ordinal[1], within)
+        if (several := self._first_or_last(words, at, within)) is not None:
+            return several
         first = counted(list(words), at)
+        if first is not None and first[0] > MAX_NUMBER:
+            return None  # the 1998 version
         if first is None or not _may_be_number(words, at, at + first[1], called=called):
             return None
         number, many = first
@@ -181,6 +202,19 @@ class SongNames:
                 last, end = second[0], to_end
         meant = self._of(number, last, start, end, within)
         return meant._replace(is_word=words[at].kind == WORD and not called)
+
+    def _first_or_last(self, words: Sequence[ReplyWord], at: int, within: int | None) -> SongsMeant | None:
+        """Read the first three, last 2: of the set being spoken of, or of the show."""
+        if words[at].low not in ("first", "last") or at + 1 >= len(words):
+            return None
+        number = counted(list(words), at + 1)
+        songs = self.in_set(within) if within is not None else list(range(len(self.songs)))
+        end = at + 1 + number[1] if number else at
+        if number is None or number[0] > len(songs) or (end < len(words) and words[end].low in ("set", "sets", *BARS)):
+            return None
+        end += end < len(words) and words[end].low in ("songs", "tunes", "numbers", "ones")
+        found = songs[: number[0]] if words[at].low == "first" else songs[len(songs) - number[0] :]
+        return SongsMeant(tuple(found), at, end)
 
     def _of(self, first: int, last: int | None, start: int, end: int, within: int | None) -> SongsMeant:
         found, doubts = [], []

@@ -14,6 +14,7 @@ AS_RECORD: Final = "as the record"
 ASKED_FOR: Final = "asked for"
 REST: Final = "the rest"
 EXCEPT: Final = "except"
+DITTO: Final = "ditto"
 YES_NO: Final = "yes or no"
 
 
@@ -34,13 +35,23 @@ HEDGES: Final = phrases(
     "tbc | to be confirmed | provisionally | for now | ? | glaube ich | glaub ich | ich glaube | vielleicht | "
     "wahrscheinlich | je crois | peut etre | credo | forse | creo | i assume | assume | unless | "
     "dont quote me | double check | dont hold me to it | ish | not certain | im not certain | not sure though | "
-    "kinda | i am guessing | im guessing | guessing | im not sure | not sure"
+    "kinda | i am guessing | im guessing | guessing | im not sure | not sure | "
+    "i want to say | id guess | i would guess | my guess | my guess is | good chance | 90 % | "
+    "90 % sure | almost sure | almost certain | not a hundred percent | if im not mistaken | "
+    "unless im wrong | could well be | may be | might have changed | might change | may change | "
+    "subject to change | if anything | im thinking | something like | or thereabouts | "
+    "i seem to remember | i vaguely remember | used to be"
 )
 CORRECTIONS: Final = phrases(
     "sorry | actually | correction | i meant | i mean | no wait | wait | wait no | scratch that | oops | typo | "
     "my mistake | my bad | make that | make it | make | change | changed | changed to | has changed to | now | "
     "instead | should be | should have been | ignore that | rather | update | forget that | not what i said | "
-    "new key | moved to | is now | from now on | were changing | i said | doch | nein doch | switched to"
+    "new key | moved to | is now | from now on | were changing | i said | doch | nein doch | switched to | "
+    "scrap that | strike that | cancel that | meant | i meant to say | should say | should read | "
+    "my apologies | apologies | whoops | ah no | oh no | hang on | hold on | correct that | "
+    "correcting myself | on second thoughts | on second thought | let me correct that | revised | "
+    "amended | fix | sorry no | wrong | i was wrong | not any more | better | lets make it | lets do | "
+    "lets make that | changing | were doing | moved"
 )
 FILLERS: Final = set_of(
     "is are it its in that thats this these those the we do does play plays played one please with on as be "
@@ -49,7 +60,9 @@ FILLERS: Final = set_of(
     "fine good there here hi hello plus hear think about my our your you i me by at from any more too guys "
     "mate im ist sind und mit est en et c'est es e der die das den le la il lo numero nummer own not's heres "
     "alone himself herself to link goes go mine yours their his her did done lets let's let keep kept keeping "
-    "he she they has which"
+    "he she they has which "
+    "um uh er erm hmm bye like because know mean say want wanted says still whole entire one's okey "
+    "yeah want"
 )
 DONT_KNOW: Final = phrases(
     "dont know | i dont know | dont know yet | dunno | no idea | no clue | not sure | not sure yet | "
@@ -59,7 +72,13 @@ DONT_KNOW: Final = phrases(
     "ill check | will check | need to check | ill have to check | have to check | must check | ill find out | "
     "find out | cant remember | i cant remember | i forget | je ne sais pas | sais pas | non so | no se | "
     "pass | no idea yet | we will see | well see | lets see | later | i dont know yet | dont remember | "
-    "i dont remember | not known | not known yet | couldnt say"
+    "i dont remember | not known | not known yet | couldnt say | "
+    "dont have that | couldnt tell you | im not sure about | not sure about | no idea about | "
+    "will tell you | will tell you tomorrow | tell you tomorrow | tell you later | ill tell you | "
+    "will confirm | ill confirm | to be decided | well work it out | well work it out on the night | "
+    "on the night | well decide on the night | depends | it depends | depends on who sings | "
+    "depends on the singer | under discussion | undecided | still deciding | havent a clue | "
+    "not a clue | beats me | search me | who knows | no clue sorry | no idea sorry"
 )
 YOU_DECIDE: Final = phrases(
     "you decide | your call | up to you | you choose | your choice | whatever you like | whatever you want | "
@@ -88,7 +107,8 @@ AS: Final = phrases(
 )
 RECORDED: Final = phrases(
     "original key | orig key | record key | recorded key | album key | original | orig | as recorded | "
-    "originals | key of the record | the original key | the record key"
+    "originals | key of the record | the original key | the record key | "
+    "as written | as in the list | as on the list | as listed | as is"
 )
 LAST_TIME: Final = phrases(
     "as last time | same as last time | like last time | as before | same as before | as always | as usual | "
@@ -99,11 +119,25 @@ RESTS: Final = phrases(
     "the rest | all the rest | rest | the others | all the others | all others | others | everything else | "
     "all other songs | the remaining ones | the other ones | everything | all of them | them all | all songs | "
     "every song | der rest | alle anderen | le reste | the rest of them | the remainder | everything else is | "
-    "all the other songs | the other songs | all the songs"
+    "all the other songs | the other songs | all the songs | "
+    "the others you asked about | the rest you asked about | all the ones you asked about | "
+    "whats left | the ones left | all else | everyone else | all remaining | all the remaining ones | "
+    "the remaining songs | every other song | every one | all others you asked about"
 )
 NOTS: Final = set_of(
     "not dont doesnt isnt arent wont never nicht kein keine pas unless without neither nor wasnt didnt cant "
     "cannot no only if avoid"
+)
+SAME_AGAIN: Final = phrases(
+    "so is | so are | so does | so do | ditto | likewise | same for | same goes for | same with | as does | as do | "
+    "the same for | same key for | same for both | idem"
+)
+FILLED: Final = phrases(
+    "you asked about | you asked for | on your list | on the list | from the list | of the list | "
+    "for sure | of course | at the moment | as i said | as you know | as discussed | "
+    "by the way | btw | if you like | if thats ok | if you can | thank you | let me see | lets see now | "
+    "in the end | as it happens | thats it | thats all | i can tell you | we do it | we play it | "
+    "you are | the song | the tune | the one called | 100 % | no problem"
 )
 QUESTIONS: Final = {
     "key": "key keys tonart tonalite tonality",
@@ -136,6 +170,10 @@ def _turns(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
         found.insert(0, TurnSaid(UNKNOWN_TO_LEADER, at + many))
     if many := phrase(words, at, *YOU_DECIDE):
         found.append(TurnSaid(UNKNOWN_TO_LEADER, at + many, "you"))
+    if many := phrase(words, at, *SAME_AGAIN):
+        found.append(TurnSaid(DITTO, at + many))
+    if many := phrase(words, at, *FILLED):
+        found.append(TurnSaid(FILLER, at + many))
     if (end := _as_record(words, at)) > at:
         found.append(TurnSaid(AS_RECORD, end, "the record"))
     if many := phrase(words, at, *LAST_TIME):

@@ -18,9 +18,12 @@ PLAYERS: Final = {
         "clav": "clav",
         "guitar": "guitar guitars gtr gtrs git gitarre guitare chitarra guitarist",
         "acoustic": "acoustic",
+        "hi-hat": "hihat hat",
+        "cymbal": "cymbal cymbals",
         "drums": "drums drum drummer dr schlagzeug batterie batteria bateria kit",
         "bass": "bass bassist basse basso",
-        "vocals": "vocals vocal vox voc voice voices singer gesang stimme voix choir",
+        "singer": "singer singers",
+        "vocals": "vocals vocal vox voc voice voices gesang stimme voix choir",
         "sax": "sax saxophone",
         "horns": "horns",
         "brass": "brass",
@@ -39,7 +42,17 @@ PLAYERS: Final = {
 }
 STARTS: Final = set_of(
     "start starts starting intro intros begin begins open opens count counts riff pickup first lead leads "
-    "beginnt fängt anfangt commence inizia lick fill pad hook alone"
+    "beginnt fängt anfangt commence inizia lick fill pad hook alone picking strumming groove beat loop "
+    "swell arpeggio chords roll stab vamp"
+)
+LONE: Final = set_of("you u me i all everyone everybody band ich moi alle tous together kit yourself myself lead")
+ALL_OF_US: Final = (
+    "all together",
+    "everyone together",
+    "whole band",
+    "full band",
+    "all of us",
+    "the whole band",
 )
 START_VERBS: Final = set_of(
     "start starts begin begins open opens count counts lead leads kick kicks beginnt commence inizia"
@@ -51,6 +64,8 @@ TAIL: Final = set_of("it in us off this that one first on its their your own the
 
 def _player(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | None:
     """Read a player, or several: drums and bass."""
+    if many := phrase(words, at, *ALL_OF_US):
+        return "all", at + many
     said = PLAYERS.get(low(words, at))
     if said is None:
         if not (_is_name(words, at) and low(words, at + 1) in START_VERBS):
@@ -75,10 +90,22 @@ def _is_name(words: Sequence[ReplyWord], at: int) -> bool:
     return word.kind == WORD and word.text[:1].isupper() and len(word.text) > 1 and word.low not in NOT_NAMES
 
 
+def _bars_of(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+    """Read 1 bar of hi-hat, four bars drums."""
+    number = counted(list(words), at)
+    if number is None or low(words, at + number[1]) not in ("bar", "bars", "beats"):
+        return None
+    begins = at + number[1] + 1
+    while low(words, begins) in ("of", "on", "the", "just", "hi", "-"):
+        begins += 1
+    found = _player(words, begins) if begins < len(words) else None
+    return FactSaid("starts_with", found[0], found[1]) if found else None
+
+
 def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     """Read who starts: keys start it, piano intro, starts with drums, four clicks, me."""
-    if clicks := _clicks(words, at):
-        return clicks
+    if said := _clicks(words, at) or _bars_of(words, at):
+        return said
     if low(words, at) in STARTS - {"first", "alone", "count", "counts"} or phrase(words, at, "counted in", "in with"):
         begins = at + 1
         while low(words, begins) in STARTED_BY:
@@ -92,7 +119,12 @@ def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     player, end = found
     if low(words, end) in PLAYS:
         return None
-    if low(words, at) in ("all", "together", "both") and low(words, end) not in STARTS and _goes_on(words, end):
+    if (
+        end == at + 1
+        and low(words, at) in ("all", "together", "both")
+        and low(words, end) not in STARTS
+        and _goes_on(words, end)
+    ):
         return None  # 1-4 all in E
     after = end
     while low(words, after) in (
@@ -122,7 +154,8 @@ def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         return FactSaid("starts_with", player, _trimmed(words, end, after))
     if phrase(words, end, "do", "does") and low(words, end + 1) in ("", ".", ","):
         end += 1
-    return FactSaid("starts_with", player, end, firm=False)
+    is_lone = low(words, end - 1) in LONE or (low(words, end - 1) in ("do", "does") and low(words, at) in LONE)
+    return FactSaid("starts_with", player, end, firm=False, is_lone=is_lone)
 
 
 def _trimmed(words: Sequence[ReplyWord], least: int, end: int) -> int:

@@ -1,0 +1,192 @@
+"""One value for each field of what a reply claims: contradictions, capos, versions, notes."""
+
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
+from typing import Final, NamedTuple
+
+from companion.leader.reply_pieces import Claim, Passed
+from companion.leader.reply_words import set_of
+from companion.leader.show_says import show_says
+from companion.leader.songs_meant import SongNames, SongsMeant
+from companion.music import Key, read_key
+from companion.setlist.tidy import folded
+from companion.show import Show, Song
+
+OPEN_SHAPES: Final = set_of("C A G E D Am Em Dm")  # played with open strings, so that a capo makes sense
+MAX_VALUES: Final = 20  # of one field of one song in one reply
+
+
+class SettledClaim(NamedTuple):
+    """A value for a field of the show file. ``contradicts``: the show says otherwise and is not denied."""
+
+    field: str
+    value: str | bool | int
+    set_at: int | None
+    song_at: int | None
+    title: str
+    before: str = ""
+    doubt: str = ""
+    contradicts: bool = False
+    words: str = ""
+
+
+class OpenClaim(NamedTuple):
+    """Words that are not understood, or pass a question on ``to`` somebody, about a song (its place) or none."""
+
+    song: int | None
+    words: str
+    field: str
+    to: str = ""
+
+
+class SettledReply(NamedTuple):
+    """All that a reply comes to."""
+
+    claims: tuple[SettledClaim, ...]
+    left: tuple[OpenClaim, ...]
+    passed: tuple[OpenClaim, ...]
+    confirms: tuple[OpenClaim, ...]
+
+
+class ClaimedValue(NamedTuple):
+    """A value as the reply says it: ``corrects`` what was said before, ``denied`` the value that it replaces."""
+
+    field: str
+    value: str | bool | int
+    doubt: str
+    corrects: bool
+    denied: str = ""
+    words: str = ""
+
+
+_NO_CAPO: Final = ClaimedValue("capo", 0, "", corrects=False)
+
+
+class ReplySettling:
+    """Collects the values of each song, set and the show, in the order of the reply."""
+
+    def __init__(self, names: SongNames, asked: frozenset[tuple[int, str]]) -> None:
+        self.names = names
+        self.asked = asked
+        self.confirms: list[OpenClaim] = []
+        self.values: dict[tuple[int | None, int | None, str], list[ClaimedValue]] = {}
+        self.left: list[OpenClaim] = []
+        self.passed: list[OpenClaim] = []
+        self.rest: list[tuple[Claim | Passed, str]] = []
+
+    def add(self, set_at: int | None, song: int | None, value: ClaimedValue) -> None:
+        """Add a value, for a song by its place in the show, for a set, or for the show."""
+        said = self.values.setdefault((set_at, song, value.field), [])
+        if len(said) < MAX_VALUES:
+            said.append(value)
+        else:
+            said[-1] = value
+
+    def song(self, place: int) -> Song:
+        """Return a song by its place in the show."""
+        return self.names.songs[place][2]
+
+    def leave(self, about: SongsMeant, words: str, field: str) -> None:
+        """Keep words that are not understood, with each song that they are about."""
+        for place in about.songs or (None,):
+            self.left.append(OpenClaim(place, words, field))
+
+
+def settle_dropped(settling: ReplySettling) -> None:
+    """Leave open what else a reply says of a song that it drops: the words may be about another song."""
+    dropped = {place for _, place, field in settling.values if field == "dropped"}
+    for set_at, place, field in list(settling.values):
+        if place in dropped and field != "dropped":
+            for value in settling.values.pop((set_at, place, field)):
+                settling.left.append(OpenClaim(place, value.words or f"{field} {value.value}", field))
+
+
+def settle_versions(settling: ReplySettling) -> None:
+    """Take a version for the recording; beside a link it goes into the notes."""
+    for set_at, place, field in list(settling.values):
+        if field == "version":
+            version = settling.values.pop((set_at, place, field))[-1]
+            link = settling.values.get((set_at, place, "recording"))
+            settling.add(set_at, place, version._replace(field="notes" if link else "recording"))
+
+
+def settle_capos(settling: ReplySettling) -> None:
+    """Work out the sounding key of shapes with a capo; doubt an open key with a capo, which may be the shapes'."""
+    for set_at, place in {(set_at, place) for set_at, place, field in settling.values if field in ("capo", "shapes")}:
+        capo = settling.values.pop((set_at, place, "capo"), [_NO_CAPO])[-1].value
+        shapes = settling.values.pop((set_at, place, "shapes"), [_NO_CAPO])[-1].value
+        keys = settling.values.get((set_at, place, "key"), [])
+        sounding = read_key(str(shapes)).transposed(int(capo)) if shapes and capo else None
+        if not keys and sounding:
+            doubt = f"{shapes} shapes with capo {capo}"
+            settling.add(set_at, place, ClaimedValue("key", str(sounding), doubt, corrects=False))
+        elif keys and sounding and _key(str(keys[-1].value)) != sounding:
+            keys[-1] = keys[-1]._replace(doubt=f"{shapes} shapes with capo {capo} sound in {sounding}")
+        elif keys and capo and not shapes and keys[-1].value in OPEN_SHAPES:
+            other = _key(str(keys[-1].value)).transposed(int(capo))
+            keys[-1] = keys[-1]._replace(doubt=f"with capo {capo} it may sound in {other}")
+
+
+def settled_claims(settling: ReplySettling) -> Iterator[SettledClaim]:
+    """Yield one value for each field: the last one said, with a doubt where the reply contradicts itself."""
+    show = settling.names.show
+    for (set_at, place, field), values in settling.values.items():
+        song_at = settling.names.songs[place][1] if place is not None else None
+        title = _titled(show, set_at, settling.song(place) if place is not None else None)
+        if field == "notes":
+            yield from _notes(settling, place, values, set_at, song_at)
+            continue
+        last = values[-1]
+        others = list(dict.fromkeys(str(one.value) for one in values if not _same(field, one.value, last.value)))
+        doubts = [last.doubt] if last.doubt else []
+        if others and not last.corrects:
+            doubts.append(f"the reply also says {', '.join(others)}")
+        written = show_says(show, set_at, settling.song(place) if place is not None else None, field)
+        if written is not None and _same(field, written, last.value):
+            if not doubts:
+                settling.confirms.append(OpenClaim(place, last.words, field))
+            continue
+        was_asked = place is not None and (place, field) in settling.asked and not doubts
+        before = "" if written is None or field in ("chart", "length", "dropped") else str(written)
+        contradicts = written is not None and not (was_asked or (last.corrects and _denies(last, str(written), others)))
+        yield SettledClaim(
+            field, last.value, set_at, song_at, title, before, "; ".join(doubts), contradicts, last.words
+        )
+
+
+def _denies(value: ClaimedValue, written: str, earlier: Sequence[str]) -> bool:
+    """Return whether a correction is one of what is written: "not G" says nothing where the show says F."""
+    return not value.denied or value.denied == written or value.denied in earlier
+
+
+def _same(field: str, one: object, other: object) -> bool:
+    if field == "key":
+        return _key(str(one)) == _key(str(other))
+    if field in ("venue", "starts_with", "segue"):
+        return folded(str(one)) == folded(str(other))
+    return str(one) == str(other)
+
+
+@lru_cache(maxsize=256)
+def _key(said: str) -> Key:
+    return read_key(said)
+
+
+def _titled(show: Show, set_at: int | None, song: Song | None) -> str:
+    if song is not None:
+        return song.title
+    return show.title if set_at is None else f"{show.sets[set_at].name} set"
+
+
+def _notes(
+    settling: ReplySettling, place: int | None, values: Sequence[ClaimedValue], set_at: int | None, song_at: int | None
+) -> Iterator[SettledClaim]:
+    """Yield the words to add to a song's notes."""
+    if place is None:
+        return
+    song = settling.song(place)
+    old = song.notes or ""
+    new = [str(one.value) for one in values if folded(str(one.value)) not in folded(old)]
+    if new:
+        doubt = "; ".join(dict.fromkeys(one.doubt for one in values if one.doubt))
+        yield SettledClaim("notes", "\n".join(dict.fromkeys(new)), set_at, song_at, song.title, "", doubt)

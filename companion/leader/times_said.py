@@ -1,0 +1,140 @@
+"""Times of a show as a leader says them: first at half eight, two sets of an hour each, 8.30 till 9.15, 2 x 45."""
+
+from collections.abc import Iterator, Sequence
+from typing import Final, NamedTuple
+
+from companion.leader.reply_words import CLOCK, ORDINALS, ReplyWord, counted, low, phrase, words_of
+from companion.setlist.parsing.cells import clock_cell
+
+NOON: Final = 12 * 60
+TO_TIME: Final = ("till", "til", "to", "until", "-", "–", "—", "bis")
+STARTING: Final = ("start", "starts", "begin", "begins", "kick", "on", "play", "downbeat", "beginn", "starting")
+
+
+class SetTime(NamedTuple):
+    """When a set starts (minutes since midnight), or how long it is, by the words of a line."""
+
+    set_at: int
+    starts_min: int | None
+    minutes: int | None
+
+
+class _Time(NamedTuple):
+    minutes: int
+    end: int
+
+
+def set_times(line: str, sets: int) -> tuple[SetTime, ...]:
+    """Return the times of sets that a line without songs tells; none where it leaves a doubt which set is meant."""
+    words = words_of(line)
+    found = list(_told(words, sets))
+    if any(one.set_at >= sets for one in found):
+        return ()
+    return tuple(dict.fromkeys(found))
+
+
+def _told(words: Sequence[ReplyWord], sets: int) -> Iterator[SetTime]:
+    each = _each(words, sets)
+    if each is not None:
+        yield from (SetTime(at, None, each) for at in range(sets))
+    spans = list(_spans(words))
+    if spans and len(spans) <= sets:
+        for at, (starts, ends) in enumerate(spans):
+            yield SetTime(at, starts, (ends - starts) % (24 * 60))
+        return
+    for at, word in enumerate(words):
+        which = ORDINALS.get(word.low) or (int(word.text) if word.is_ordinal else None)
+        after = at + 1 + (low(words, at + 1) in ("set", "one", "half"))
+        after += low(words, after) in ("is", "starts", "start", "begins", ":")
+        if which and low(words, after) in ("at", "from", "@", "around") and (time := time_said(words, after + 1)):
+            yield SetTime(which - 1, evening(time.minutes), None)
+    if low(words, 0) in ("we", "start", "starts", "starting", "kick", "downbeat", "first", "music", "on", "beginn"):
+        start = next((at for at, word in enumerate(words[:6]) if word.low in STARTING), None)
+        begins = start + 1 + phrase(words, start + 1, "off", "stage") if start is not None else 0
+        if (
+            start is not None
+            and low(words, begins) in ("at", "from", "@", "um")
+            and (time := time_said(words, begins + 1))
+        ):
+            yield SetTime(0, evening(time.minutes), None)
+
+
+def _each(words: Sequence[ReplyWord], sets: int) -> int | None:
+    """Read how long each set is: 2 x 45, two sets of an hour, sets are 50 minutes each."""
+    for at in range(len(words)):
+        number = counted(list(words), at)
+        if number is None or number[0] != sets or sets < 2:
+            continue
+        after = at + number[1]
+        after += phrase(words, after, "x", "×", "*", "sets of", "set of", "times", "lots of", "sets at", "sets each")
+        if after > at + number[1] and (long := length_said(words, after)):
+            return long.minutes
+    return None
+
+
+def _spans(words: Sequence[ReplyWord]) -> Iterator[tuple[int, int]]:
+    """Yield times from and to: 8.30 till 9.15."""
+    at = 0
+    while at < len(words):
+        first = time_said(words, at)
+        if first and low(words, first.end) in TO_TIME and (second := time_said(words, first.end + 1)):
+            yield evening(first.minutes), evening(second.minutes)
+            at = second.end
+        else:
+            at += 1
+
+
+def evening(minutes: int) -> int:
+    """Return a time of a show: before noon it is of the evening, except in the small hours when a night ends."""
+    return minutes + NOON if minutes < NOON else minutes
+
+
+def time_said(words: Sequence[ReplyWord], at: int) -> _Time | None:
+    """Read a time of day: 8.30, 8pm, half eight, quarter past nine, nine thirty, nine."""
+    if at >= len(words):
+        return None
+    if words[at].kind == CLOCK:
+        minutes = clock_cell(words[at].text)
+        return _Time(minutes, at + 1) if minutes is not None else None
+    if low(words, at) == "half" and (
+        hour := counted(list(words), at + 1 + (low(words, at + 1) == "past"))
+        if at + 1 + (low(words, at + 1) == "past") < len(words)
+        else None
+    ):
+        return _Time(hour[0] * 60 + 30, at + 1 + (low(words, at + 1) == "past") + hour[1]) if hour[0] <= 12 else None
+    if low(words, at) == "quarter" and low(words, at + 1) in ("past", "to") and at + 2 < len(words):
+        hour = counted(list(words), at + 2)
+        if hour and hour[0] <= 12:
+            return _Time(hour[0] * 60 + (15 if low(words, at + 1) == "past" else -15), at + 2 + hour[1])
+        return None
+    hour = counted(list(words), at)
+    if hour is None or not 1 <= hour[0] <= 24:
+        return None
+    end = at + hour[1]
+    if end < len(words) and (rest := counted(list(words), end)) and rest[0] in (15, 20, 30, 40, 45):
+        return _Time(hour[0] * 60 + rest[0], end + rest[1])
+    if low(words, end) in ("min", "mins", "minutes", "sets", "songs", "x", "hours", "hour"):
+        return None
+    return _Time(hour[0] * 60, end + phrase(words, end, "oclock", "sharp", "ish", "pm"))
+
+
+def length_said(words: Sequence[ReplyWord], at: int) -> _Time | None:
+    """Read a length in minutes: 45, 45 min, an hour, an hour and a half, three quarters of an hour."""
+    for said, minutes in LENGTHS.items():
+        if many := phrase(words, at, said):
+            return _Time(minutes, at + many)
+    number = counted(list(words), at) if at < len(words) else None
+    if number and 10 <= number[0] <= 240 and low(words, at + number[1]) not in ("pm", "songs"):
+        end = at + number[1]
+        return _Time(number[0], end + phrase(words, end, "min", "mins", "minutes", "minutes each", "each", "s"))
+    return None
+
+
+LENGTHS: Final = {
+    "an hour and a half": 90,
+    "an hour and a quarter": 75,
+    "three quarters of an hour": 45,
+    "half an hour": 30,
+    "an hour": 60,
+    "one hour": 60,
+}
