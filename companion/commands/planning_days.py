@@ -136,7 +136,8 @@ def _print_plan(made: "Plan") -> None:
     parts = [(f"{one.date:%A %d %B}", plan_text.day_lines(one)) for one in made.days]
     parts += [
         ("Known from earlier shows:", plan_text.known_lines(made)),
-        ("What does not fit:", plan_text.left_lines(made)),
+        ("Repeated less often than they need:", plan_text.seldom_lines(made)),
+        ("What does not fit:", plan_text.cut_lines(made)),
         ("What would help most:", made.helps),
     ]
     for heading, lines in parts:

@@ -9,7 +9,7 @@ from companion.paper.paper_fonts import wrapped
 from companion.paper.pdf_file import write_pdf
 from companion.paper.pen import LeafPen, with_foot
 from companion.planning.plan import Day, Plan
-from companion.planning.plan_text import day_lines, left_lines, sentence
+from companion.planning.plan_text import cut_lines, day_lines, seldom_lines, sentence
 
 TITLE_PT: Final = 18.0
 TEXT_PT: Final = 10.0
@@ -19,6 +19,7 @@ TALLEST_ROW_PT, LEAST_ROW_PT = 22.0, 15.0
 COLUMN_GAP_PT: Final = 24.0
 LINE: Final = 1.35  # share of the letters' size
 BOX_PT: Final = 7.0
+MAX_LINES_OF_ONE: Final = 200
 
 
 def print_plan(plan: Plan, path: Path, paper: Paper = Paper.A4) -> int:
@@ -129,8 +130,10 @@ def _days(plan: Plan, pen: LeafPen, top: float, bookmark: str) -> Iterator[Leaf]
 def _parts(plan: Plan, width: float) -> list[tuple[str, list[tuple[bool, str]]]]:
     """Return headings with their lines: each day's work with a box to tick, what does not fit, what would help."""
     parts = [(f"{day.date:%A %d %B}", _lines(day_lines(day), width)) for day in plan.days]
-    parts.append(("What does not fit", _lines(left_lines(plan), width, ticked=False)))
+    parts.append(("What does not fit", _lines(cut_lines(plan), width, ticked=False)))
     parts.append(("What would help most", _lines(plan.helps, width, ticked=False)))
+    seldom = "; ".join(seldom_lines(plan))
+    parts.append(("Repeated less often than they need", _lines((seldom,) if seldom else (), width, ticked=False)))
     return [(heading, lines) for heading, lines in parts if lines]
 
 
@@ -138,6 +141,6 @@ def _lines(told: Sequence[str], width: float, *, ticked: bool = True) -> list[tu
     """Break lines to the width; the first piece of each has a box to tick where ``ticked``."""
     found = []
     for one in told:
-        pieces = wrapped(one, TEXT_PT, width - BOX_PT - 5, 12)
+        pieces = wrapped(one, TEXT_PT, width - BOX_PT - 5, MAX_LINES_OF_ONE)
         found += [(ticked and number == 0, piece) for number, piece in enumerate(pieces)]
     return found

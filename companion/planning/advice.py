@@ -1,12 +1,12 @@
 """Find the changes that help an overfull plan most, by planning again with each."""
 
 import datetime as dt
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from typing import Final
 
 import msgspec
 
-from companion.planning.plan import Plan, plan
+from companion.planning.plan import NOTHING_SPENT, Plan, SpentToday, plan
 from companion.planning.priority import Group, Ranked
 from companion.practice_log.song_progress import Progress
 from companion.show import PracticeTime, Show
@@ -21,22 +21,35 @@ COVERED_SONG: Final = 60.0  # minutes that covering one more song counts for: co
 PlanChange = tuple[str, Show, PracticeTime]
 
 
-def advised(show: Show, today: dt.date, time: PracticeTime, progress: Mapping[str, Progress]) -> Plan:
+def advised(
+    show: Show,
+    today: dt.date,
+    time: PracticeTime,
+    progress: Mapping[str, Progress],
+    spent: SpentToday = NOTHING_SPENT,
+) -> Plan:
     """Plan the days until the show and, where something is left out, find what helps most. Raises CompanionError."""
-    made = plan(show, today, time, progress)
+    made = plan(show, today, time, progress, spent=spent)
     if not made.left_out:
         return made
-    return msgspec.structs.replace(made, helps=what_helps(show, today, time, progress, made))
+
+    def quickly(changed: Show, then: PracticeTime) -> Plan:
+        return plan(changed, today, then, progress, rounds=FEW_ROUNDS, spent=spent)
+
+    return msgspec.structs.replace(made, helps=what_helps(show, time, made, quickly))
 
 
 def what_helps(
-    show: Show, today: dt.date, time: PracticeTime, progress: Mapping[str, Progress], now: Plan
+    show: Show, time: PracticeTime, now: Plan, planned: Callable[[Show, PracticeTime], Plan]
 ) -> tuple[str, ...]:
-    """Return up to three changes, the most helpful first, each with what it brings."""
-    before = plan(show, today, time, progress, rounds=FEW_ROUNDS)
+    """Return up to three changes to the plan of ``now``, the most helpful first, each with what it brings.
+
+    ``planned`` plans a changed show in a changed time.
+    """
+    before = planned(show, time)
     found = []
     for words, changed, then in _changes(show, time, now):
-        after = plan(changed, today, then, progress, rounds=FEW_ROUNDS)
+        after = planned(changed, then)
         brings = _brings(before, after)
         if brings >= 1:
             found.append((brings, f"{words}: {_said(before, after)}"))
@@ -61,7 +74,8 @@ def _said(before: Plan, after: Plan) -> str:
     covered = len(before.cuts) - len(after.cuts)
     said = [f"makes room for {saved} of the {_short(before):.0f} minutes"] if saved > 0 else []
     if covered > 0:
-        said.append("no song needs a cut" if not after.cuts else f"{covered} fewer songs need a cut")
+        fewer = "1 song fewer needs" if covered == 1 else f"{covered} songs fewer need"
+        said.append(f"{fewer} a cut" if after.cuts else "no song needs a cut")
     return ", ".join(said)
 
 

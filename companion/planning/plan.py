@@ -51,6 +51,16 @@ class Cut(enum.Enum):
     DROP = "ask to drop"
 
 
+class SpentToday(msgspec.Struct, frozen=True):
+    """Minutes of today that are gone: at the keyboard, and listening."""
+
+    minutes: int = 0
+    listening: int = 0
+
+
+NOTHING_SPENT: Final = SpentToday()
+
+
 class PracticeBlock(msgspec.Struct, frozen=True):
     """Minutes at the keyboard on one song, or on a set in one go."""
 
@@ -133,14 +143,17 @@ def plan(
     progress: Mapping[str, Progress],
     *,
     rounds: int = ROUNDS,
+    spent: SpentToday = NOTHING_SPENT,
 ) -> Plan:
     """Plan the days until the show. ``progress`` holds the work done so far; missed days do not count.
 
-    Raises CompanionError where the show has no date or is not in the future.
+    ``spent`` is the part of today's time that is gone. Raises CompanionError where the show has no date, or is not in
+    the future.
     """
     days = days_until(show.date, today)
     order = rank(show, len(days), progress)
     rooms = [time.on(day) for day in days]
+    rooms[0] = max(0, rooms[0] - spent.minutes)
     if len(rooms) > 1:
         rooms[-1] = int(rooms[-1] * LIGHT)
     alike = _alike(order)
@@ -154,7 +167,9 @@ def plan(
     works = tuple(_repeats(number, one, firsts, days, (covered, progress)) for number, one in enumerate(order))
     there = tuple(frozenset(song for song, first in firsts.items() if first.day == at) for at in range(len(days)))
     repeated = timetable(Task(works, tuple(rooms), alike, there), rounds)
-    listening, unheard = hearings(order, [time.listening_on(day) for day in days])
+    listens = [time.listening_on(day) for day in days]
+    listens[0] = max(0, listens[0] - spent.listening)
+    listening, unheard = hearings(order, listens)
     made = []
     for at, day in enumerate(days):
         blocks = [_first_block(order[song], first) for song, first in firsts.items() if first.day == at]

@@ -76,10 +76,14 @@ def sentence(plan: Plan) -> str:
     return f"{said}; {covered}.{missing}"
 
 
-def left_lines(plan: Plan) -> tuple[str, ...]:
-    """Return what does not fit, a line for each: first the songs that need a cut, then those repeated too seldom."""
-    cuts = [f"{one.title}: {one.cut.value} ({one.what})" for one in plan.left_out if one.cut is not None]
-    return (*cuts, *(f"{one.title}: {one.what}" for one in plan.left_out if one.cut is None))
+def cut_lines(plan: Plan) -> tuple[str, ...]:
+    """Return the songs that are not covered, a line for each with its cut, in the order of importance."""
+    return tuple(f"{one.title}: {one.cut.value} ({one.what})" for one in plan.left_out if one.cut is not None)
+
+
+def seldom_lines(plan: Plan) -> tuple[str, ...]:
+    """Return the songs that are covered and then repeated less often than they need, and the sets that are not run."""
+    return tuple(f"{one.title}: {one.what}" for one in plan.left_out if one.cut is None)
 
 
 def time_line(plan: Plan) -> str:

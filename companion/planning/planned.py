@@ -12,11 +12,14 @@ from companion.files import NotThis, SourceFile
 from companion.files.outputs import write_output
 from companion.planning.advice import advised
 from companion.planning.earlier_shows import with_earlier
-from companion.planning.plan import Plan, place_of
+from companion.planning.hearings import USUAL_LENGTH_S
+from companion.planning.plan import Plan, SpentToday, place_of
 from companion.planning.plan_text import calendar, explain
 from companion.planning.readiness import NightReady, night_ready
 from companion.practice_log.logged import Path_, show_and_progress
-from companion.practice_log.song_progress import named_songs
+from companion.practice_log.records import read_records
+from companion.practice_log.song_progress import minutes_on, named_songs
+from companion.setlist.tidy import folded
 from companion.show import PracticeTime, Set, Show
 from companion.show.practice_time import MAX_MINUTES, read_days_off, read_minutes, written
 from companion.show.show_file import show_in
@@ -73,8 +76,15 @@ def plan_days(show_path: Path_, today: dt.date, time: PracticeTime | None = None
     show, progress = show_and_progress(show_path)
     show = msgspec.structs.replace(show, date=date) if date else show
     show, before = with_earlier(show_path, show, progress)
-    made = advised(show, today, time or show.practice or PracticeTime(), progress)
+    made = advised(show, today, time or show.practice or PracticeTime(), progress, _spent(show_path, show, today))
     return msgspec.structs.replace(made, known_before=before)
+
+
+def _spent(show_path: Path_, show: Show, today: dt.date) -> SpentToday:
+    """Return what the practice log says of today: it is not planned again."""
+    lengths = {folded(song.title): song.length_s or USUAL_LENGTH_S for one in show.sets for song in one.songs}
+    played, heard = minutes_on(read_records(show_path).kept, today, lengths)
+    return SpentToday(round(played), round(heard))
 
 
 def explain_place(made: Plan, words: str) -> str:
@@ -96,4 +106,4 @@ def readiness(show_path: Path_, now: dt.datetime, due: int = 0) -> NightReady:
     show, progress = show_and_progress(show_path)
     show, _ = with_earlier(show_path, show, progress)
     days_left = (show.date - now.date()).days if show.date else 7
-    return night_ready(show, days_left, progress, due)
+    return night_ready(show, days_left, progress, due, now.date())

@@ -7,6 +7,7 @@ at most 70. From 80 it is ready, from 50 nearly. The night is the mean of its so
 miss the keys in them; it is ready at 80 where no feature song is below 60. (Common practice, no source.)
 """
 
+import datetime as dt
 import enum
 from collections.abc import Mapping, Sequence
 from typing import Final
@@ -89,7 +90,9 @@ def song_ready(one: Ranked, done: Progress) -> SongReady:
     return SongReady(one.song, one, round(score), tuple(lacks))
 
 
-def night_ready(show: Show, days_left: int, progress: Mapping[str, Progress], due: int = 0) -> NightReady:
+def night_ready(
+    show: Show, days_left: int, progress: Mapping[str, Progress], due: int = 0, today: dt.date | None = None
+) -> NightReady:
     """Return how ready the night is. ``due`` is the number of quiz questions to brush up today."""
     order = rank(show, max(days_left, 1), progress)
     ready = {one.number: song_ready(one, of_song(progress, one.song)) for one in order}
@@ -97,7 +100,20 @@ def night_ready(show: Show, days_left: int, progress: Mapping[str, Progress], du
     weight = sum(one.ranked.times_features for one in songs)
     score = round(sum(one.score * one.ranked.times_features for one in songs) / weight) if weight else 0
     holes = [one for one in songs if one.ranked.features and one.score < LEAST_FOR_A_FEATURE]
-    return NightReady(songs, score, bool(songs) and score >= FROM_READY and not holes, half_hour(order, ready, due))
+    return NightReady(
+        songs,
+        score,
+        bool(songs) and score >= FROM_READY and not holes,
+        half_hour(_next_blocks(order, progress, today), ready, due),
+    )
+
+
+def _next_blocks(
+    order: Sequence[Ranked], progress: Mapping[str, Progress], today: dt.date | None
+) -> tuple[Ranked, ...]:
+    """Return the songs to play next as the plan does: those never practised first, none for the second time today."""
+    rested = [one for one in order if today is None or today not in of_song(progress, one.song).practised]
+    return tuple(sorted(rested, key=lambda one: not one.is_new))
 
 
 def half_hour(order: Sequence[Ranked], ready: Mapping[int, SongReady], due: int) -> tuple[str, ...]:

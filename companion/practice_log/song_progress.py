@@ -84,6 +84,21 @@ def progress_of(records: Iterable[PracticeRecord]) -> dict[str, Progress]:
     }
 
 
+def minutes_on(records: Iterable[PracticeRecord], day: dt.date, length_s: Mapping[str, int]) -> tuple[float, float]:
+    """Return the minutes spent on a day: at the keyboard, and listening. ``length_s`` of songs, by folded title."""
+    played = heard = 0.0
+    for record in records:
+        if record.day == day:
+            length = length_s.get(folded(record.title), 0) / 60
+            if record.did is Did.PRACTISED:
+                played += record.minutes
+            elif record.did is Did.RAN:
+                played += length
+            elif record.did is Did.HEARD:
+                heard += record.share * length
+    return played, heard
+
+
 def of_song(progress: Mapping[str, Progress], song: Song) -> Progress:
     """Return a song's progress."""
     return progress.get(folded(song.title), NONE)

@@ -14,7 +14,7 @@ from planning.shows import DAY, TODAY, show, song
 from companion.planning.advice import advised
 from companion.planning.cover import SHORT_MINUTES, UNIT_MINUTES, cover, fits
 from companion.planning.plan import BlockKind, Cut, Plan, plan
-from companion.planning.plan_text import left_lines, sentence
+from companion.planning.plan_text import cut_lines, sentence
 from companion.practice_log.records import Did, PracticeRecord
 from companion.practice_log.song_progress import Progress, progress_of
 from companion.show import PracticeTime, Section, Show
@@ -267,7 +267,7 @@ def test_the_cheapest_cut_is_named(more: dict[str, Any], minutes: int, listening
     made = plan(one, TODAY, PracticeTime((minutes,) * 7, listening=listening), {})
     assert [gap.cut for gap in made.cuts] == ([cut] if cut else [])
     if cut:
-        assert left_lines(made)[0].startswith(f"Moth: {cut.value} (")
+        assert cut_lines(made)[0].startswith(f"Moth: {cut.value} (")
 
 
 def big_engagement() -> Show:

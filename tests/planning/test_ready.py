@@ -80,6 +80,13 @@ def test_the_next_half_hour_is_filled_and_not_overfilled() -> None:
     assert 25 <= sum(minutes) <= 30
 
 
+def test_the_next_half_hour_plays_what_is_new_first_and_nothing_for_the_second_time_today() -> None:
+    one = show(song("Opener", "C", hard=3), song("Weeds", "C", hard=0), song("Moth", "C", hard=0))
+    progress = done((Did.PRACTISED, "Opener", {"minutes": 10}))
+    assert night_ready(one, 10, progress, 0, AT.date()).now[:2] == ("10 min: learn Weeds", "10 min: learn Moth")
+    assert "recall, then play Opener" in night_ready(one, 10, progress, 0, AT.date() + dt.timedelta(days=1)).now[2]
+
+
 def test_known_is_offered_anew_where_work_was_done() -> None:
     one = show(song("Moth", "C", hard=0, known=1), song("Weeds", "D", known=1))
     offers = known_offers(one, done(*[(Did.PRACTISED, "Moth", {"minutes": 10})] * 5))

@@ -151,6 +151,18 @@ def test_practice_time_that_is_none_is_refused_with_what_to_write(
     assert says in str(refused.value)
 
 
+def test_what_was_done_today_is_not_planned_again(pier: Path) -> None:
+    before = plan_days(pier, TODAY).days[0]
+    log_practice(pier, Did.PRACTISED, "Moth", EVENING, minutes=25)
+    log_practice(pier, Did.HEARD, "Weeds", EVENING)
+    after = plan_days(pier, TODAY)
+    assert (before.used, after.days[0].used) == (40, 30)  # three first blocks fit into the 35 minutes that are left
+    assert "Moth" not in {block.title for block in after.days[0].blocks}
+    assert after.days[0].listened <= 45 - 3.8
+    tomorrow = plan_days(pier, TODAY + dt.timedelta(days=1)).days[0]
+    assert tomorrow.listened > 0
+
+
 def earlier(pier: Path, songs: str, name: str = "spring.yaml", date: str = "2027-04-03") -> Path:
     path = pier.with_name(name)
     path.write_text(f"show: Spring Fair\ndate: {date}\nsongs:\n{songs}")
