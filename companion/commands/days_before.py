@@ -51,7 +51,7 @@ def import_(file: Path, into: Path | None, *, german: bool, yes: bool, as_json: 
         return yes or imported.is_new or agreed(f"Write this to {imported.show_path}?", as_json=as_json)
 
     now = time_now()
-    notation = Notation.GERMAN if german else Notation.LETTERS
+    notation = Notation.GERMAN if german else None
     imported = import_list(file, into, notation=notation, agree=agree, also=lambda made: renamed_records(made, now))
     if as_json:
         print_json(plain(imported))

@@ -108,7 +108,7 @@ def named_songs(show: Show, words: str) -> tuple[Song, ...]:
     """Return the songs that the player names: one by its title or the nearest to it, or all of a set ("set 1")."""
     from rapidfuzz import fuzz, process  # noqa: PLC0415  only a typed name needs it
 
-    from companion.setlist.parsing.line_kinds import read_set  # noqa: PLC0415  same
+    from companion.setlist.parsing.set_headings import read_set  # noqa: PLC0415  same
 
     heading = read_set(words)
     for at, one in enumerate(show.sets, start=1):

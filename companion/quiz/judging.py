@@ -8,7 +8,7 @@ from rapidfuzz import fuzz
 
 from companion.music import Chord, NotMusic, read_chord, read_number, to_letters
 from companion.quiz.cards import Asks, Card
-from companion.setlist.parsing.cells import plain_key
+from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.remarks import read_remark
 from companion.setlist.tidy import folded
 

@@ -17,7 +17,8 @@ from companion.setlist.model import (
     SetList,
 )
 from companion.setlist.notation import Notation
-from companion.setlist.parsing.cells import key_cell, length_cell
+from companion.setlist.parsing.cells import length_cell
+from companion.setlist.parsing.key_cells import key_cell
 from companion.setlist.tidy import folded, one_line
 from companion.show.model import Set, Show, Song
 

@@ -43,7 +43,7 @@ def import_list(
     list_path: str | os.PathLike[str],
     show_path: str | os.PathLike[str] | None = None,
     *,
-    notation: Notation = Notation.LETTERS,
+    notation: Notation | None = None,
     agree: Callable[[Imported], bool] = lambda imported: True,  # noqa: ARG005  always yes
     also: Callable[[Imported], Sequence[Appended]] = lambda imported: (),  # noqa: ARG005  nothing more
 ) -> Imported:

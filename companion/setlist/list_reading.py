@@ -10,9 +10,7 @@ from companion.setlist.readers.apart import ReadRequest, read_apart
 from companion.setlist.readers.refusal import OnlyPictures
 
 
-def read_list(
-    path: str | os.PathLike[str], *, notation: Notation = Notation.LETTERS, chosen: str | None = None
-) -> SetList:
+def read_list(path: str | os.PathLike[str], *, notation: Notation | None = None, chosen: str | None = None) -> SetList:
     """Read a set list in a separate process. Raises FaultyFile where it is not one.
 
     ``chosen``: which of the file's lists, by its name in ``SetList.choices``; None for the default.
@@ -26,7 +24,7 @@ def read_list(
         return recognized_list(asked, raw, path)
 
 
-def list_in(raw: bytes, name: str, *, notation: Notation = Notation.LETTERS, chosen: str | None = None) -> SetList:
+def list_in(raw: bytes, name: str, *, notation: Notation | None = None, chosen: str | None = None) -> SetList:
     """Read a set list of this name in the current process. Raises FaultyFile where it is not one."""
     from companion.setlist.parsing.understand import take_in  # noqa: PLC0415  its patterns take 0.2 s; only the child process needs them
 

@@ -22,6 +22,18 @@ class SourceLine(msgspec.Struct, frozen=True):
         return f"page {self.page} line {self.line}" if self.page else f"line {self.line}"
 
 
+class TextSpan(msgspec.Struct, frozen=True):
+    """A piece of a line, from ``begin`` to ``end`` in points or characters, a wide gap on each side of it.
+
+    ``is_typed``: only spaces that were typed part it from the piece before, so it may be the same column.
+    """
+
+    begin: float
+    end: float
+    text: str
+    is_typed: bool = False
+
+
 class ListRow(msgspec.Struct, frozen=True):
     """One line, not yet interpreted, with all that its reader knows of it. Interpreting is the parser's work.
 
@@ -39,6 +51,7 @@ class ListRow(msgspec.Struct, frozen=True):
     indent: float = 0.0  # how far the line begins to the right of the leftmost line, in widths of a letter
     quoted: int = 0  # how many times a mail quotes the line: 1 for "> Set 1"
     comments: tuple[str, ...] = ()  # notes that a spreadsheet or document attaches to this row, in the cells' order
+    spans: tuple[TextSpan, ...] = ()  # where its pieces stand, in a text or on a page: columns are found from them
     marked: str = ""  # the colour behind the title, by its plain name; "" for none
 
 

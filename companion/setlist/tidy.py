@@ -7,8 +7,12 @@ import unicodedata
 INVISIBLE = re.compile("[\u00ad\u200b-\u200f\u202a-\u202e\u2060-\u2064\u2066-\u2069\ufeff\ufe0e\ufe0f]")
 CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff]")
 SPACE = re.compile(r"[^\S\t]")  # any white space but a tab
-STRONG = re.compile(r"(\*\*|__|~~)(?=\S)(.+?)(?<=\S)\1")
+STRONG = re.compile(r"(\*\*|__)(?=\S)(.+?)(?<=\S)\1")
 EMPHASIS = re.compile(r"(?<![\w*])(\*|_)(?=\S)([^*_]+?)(?<=\S)\1(?![\w*])")
+STROKE = "\u0336"
+KEYCAP = re.compile("([0-9#*])\u20e3")
+CIRCLED = re.compile("^[\u2460-\u2473\u24f5-\u24fe\u2776-\u277f]\\s*")  # in front: a number
+OVERSTRUCK = re.compile("(?:[^\\W_\u0336]\u0336|[^\\w\u0336]\u0336)+")  # each letter with a stroke through it
 FOLD_AWAY = re.compile(r"[\W_]+")
 
 
@@ -17,6 +21,24 @@ def tidy(text: str) -> str:
     text = unicodedata.normalize("NFC", text)
     text = CONTROL.sub(" ", INVISIBLE.sub("", text))
     return SPACE.sub(" ", text).strip(" ")
+
+
+def plain_signs(text: str) -> str:
+    """Return the text with plain digits and letters for keycaps, circled digits and full-width forms.
+
+    Letters with a stroke through each of them stand between ~~ afterwards.
+
+    >>> plain_signs("\u2462 Moth") + plain_signs(" \uff21\uff22")
+    '3) Moth AB'
+    """
+    if text.isascii():
+        return text
+    text = KEYCAP.sub(r"\1", INVISIBLE.sub("", text)).replace("\U0001f51f", "10")
+    text = CIRCLED.sub(
+        lambda found: f"{unicodedata.digit(found[0][0], 0) or unicodedata.normalize('NFKC', found[0][0])}) ", text
+    )
+    text = "".join(unicodedata.normalize("NFKC", sign) if "\uff01" <= sign <= "\uff5e" else sign for sign in text)
+    return OVERSTRUCK.sub(lambda found: f"~~{found[0].replace(STROKE, '').strip()}~~", text)
 
 
 def without_emphasis(text: str) -> str:

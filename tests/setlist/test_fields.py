@@ -8,12 +8,11 @@ from companion.setlist import Notation
 from companion.setlist.parsing.cells import (
     clock_cell,
     date_in,
-    key_cell,
     length_cell,
     meter_cell,
-    plain_key,
     tempo_cell,
 )
+from companion.setlist.parsing.key_cells import key_cell, plain_key
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,7 @@ from companion.setlist.readers.text import pages_of_text
 from companion.show import Ending
 
 
-def read(text: str, *, notation: Notation = Notation.LETTERS) -> SetList:
+def read(text: str, *, notation: Notation | None = None) -> SetList:
     return take_in(pages_of_text(text, "list.txt"), "List", notation=notation)
 
 
@@ -164,12 +164,12 @@ def test_a_number_in_front_is_part_of_the_title_where_the_numbers_do_not_count()
     assert titles(read("1 99 Kites\n2 Moth\n3 7 Lanterns")) == [["99 Kites", "Moth", "7 Lanterns"]]
 
 
-def test_h_is_left_open_unless_the_list_is_german() -> None:
+def test_an_h_makes_a_list_german_and_its_b_is_in_doubt() -> None:
     text = "- Moth (H)\n- Weeds (G)\n- Tidal (B)"
-    plain, german = read(text), read(text, notation=Notation.GERMAN)
-    assert [str(song.key) for song in plain.show.sets[0].songs] == ["None", "G", "B"]
-    assert any("--german" in doubt.says for line in plain.lines for doubt in line.doubts)
-    assert [str(song.key) for song in german.show.sets[0].songs] == ["B", "G", "Bb"]
+    letters, open_list = read(text, notation=Notation.LETTERS), read(text)
+    assert [str(song.key) for song in letters.show.sets[0].songs] == ["None", "G", "B"]
+    assert [str(song.key) for song in open_list.show.sets[0].songs] == ["B", "G", "Bb"]
+    assert [bool(line.doubts) for line in open_list.lines] == [False, False, True]
 
 
 @pytest.mark.parametrize(
@@ -261,7 +261,7 @@ def test_a_comma_in_a_title_is_told_where_commas_part_the_line() -> None:
 def test_dur_and_moll_are_german_and_a_lone_b_beside_german_keys_is_in_doubt() -> None:
     assert keys(read("- Moth (B-Dur)\n- Weeds (h-Moll)\n- Tidal (b-moll)")) == ["Moth: Bb", "Weeds: Bm", "Tidal: Bbm"]
     found = read("- Moth (B)\n- Weeds (Es)\n- Tidal (C)")
-    assert keys(found) == ["Moth: B", "Weeds: Eb", "Tidal: C"]
+    assert keys(found) == ["Moth: Bb", "Weeds: Eb", "Tidal: C"]
     assert [bool(line.doubts) for line in found.lines] == [True, False, False]
 
 

@@ -5,9 +5,10 @@ from collections.abc import Iterable
 
 import msgspec
 
-from companion.setlist.model import Doubt, LineKind, ListLine, ListRow, SetList
+from companion.setlist.model import AsideLine, Doubt, LineKind, ListLine, ListRow, SetList
 from companion.setlist.parsing.cells import date_in
-from companion.setlist.parsing.line_kinds import SetHeading, read_set
+from companion.setlist.parsing.list_talk import correct_by_talk, says_same_as_before
+from companion.setlist.parsing.set_headings import SetHeading, read_set
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.readers.limits import LONGEST_SHOW_NOTES
 from companion.setlist.tidy import cut, folded, one_line
@@ -50,6 +51,11 @@ class SetListBuilder:
         self.sets: list[SetDraft] = []
         self.kept: list[str] = []  # lines for the show's notes
         self.marks: dict[str, str] = {}
+        self.singers: dict[str, str] = {}  # letters before titles, and whom they mean
+        self.is_same_as_before = False  # the text refers to an earlier list
+        self.choices: tuple[str, ...] = ()
+        self.chosen: str | None = None
+        self._aside: list[AsideLine] = []
         self.doubts: list[Doubt] = []
         self._lines: list[tuple[ListRow, LineKind, str, tuple[Doubt, ...], Draft | None]] = []
         self._about: dict[str, str] = {}
@@ -65,6 +71,20 @@ class SetListBuilder:
     def has_lines(self) -> bool:
         """Return whether any line was accounted for."""
         return bool(self._lines)
+
+    @property
+    def has_words(self) -> bool:
+        """Return whether any line but decoration was accounted for."""
+        return any(took is not LineKind.RULE for _, took, _, _, _ in self._lines)
+
+    def aside(self, row: ListRow, text: str, reason: str) -> None:
+        """Set a line aside that is not played: it is kept with its reason, and in the account."""
+        self.keep_aside(row, text, reason)
+        self.tell(row, LineKind.ASIDE, f"{reason}: {text}")
+
+    def keep_aside(self, row: ListRow, text: str, reason: str) -> None:
+        """Keep words that are not played, of a line that is accounted for as something else."""
+        self._aside.append(AsideLine(row.place, text, reason))
 
     def begin_sheet(self) -> None:
         """Begin a new set with the next song, as after a break."""
@@ -84,7 +104,7 @@ class SetListBuilder:
         self.sets[-1].songs.append(draft)
         self._lines.append((row, LineKind.SONG, "", (), draft))
 
-    def heading(self, row: ListRow, heading: SetHeading) -> None:
+    def heading(self, row: ListRow, heading: SetHeading, *doubts: Doubt) -> None:
         """Open a set."""
         starts_min = self._in_the_evening(heading.starts_min)
         self._open(heading.name, starts_min, heading.minutes)
@@ -95,6 +115,7 @@ class SetListBuilder:
             row,
             LineKind.SET,
             " · ".join(filter(None, (heading.name, _clock(starts_min), _minutes(heading.minutes), heading.also))),
+            *doubts,
         )
 
     def _in_the_evening(self, starts_min: int | None) -> int | None:
@@ -134,8 +155,11 @@ class SetListBuilder:
 
     def left(self, row: ListRow) -> None:
         """Keep a line that was not understood."""
+        self.is_same_as_before = self.is_same_as_before or says_same_as_before(row.text)
         self.kept.append(row.text)
-        self.tell(row, LineKind.LEFT, "kept in the show's notes")
+        drafts = [draft for found in self.sets for draft in found.songs]
+        says = "gives a key, in doubt" if correct_by_talk(row.text, drafts) else "kept in the show's notes"
+        self.tell(row, LineKind.LEFT, says)
 
     def about(self, row: ListRow, word: str, says: str) -> None:
         """Take a line about the show: its band, date, venue ..."""
@@ -196,7 +220,7 @@ class SetListBuilder:
             )
             for row, took, says, doubts, draft in self._lines
         )
-        return SetList(show, lines, tuple(dict.fromkeys(self.doubts)))
+        return SetList(show, lines, tuple(dict.fromkeys(self.doubts)), tuple(self._aside), self.choices, self.chosen)
 
     def _notes(self) -> str | None:
         """Join the kept lines; where they exceed a show file's limit, count those that remain only in the list."""

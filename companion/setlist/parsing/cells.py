@@ -1,150 +1,17 @@
-"""Read one cell as people write it: a key, length, tempo, meter, time or date; None where it is none of these."""
+"""Read one cell as people write it: a length, tempo, meter, time or date; None where it is none of these."""
 
 import datetime as dt
 import re
 
-import msgspec
-
-from companion.music import Key, Meter, NotMusic, read_key, read_meter, read_tempo
-from companion.setlist.notation import Notation
+from companion.music import Meter, NotMusic, read_meter, read_tempo
 
 NOTHING = re.compile(r"(?:[-–—?.…/]+|n/?a|tbc|tbd|tba|unknown|none|nil|offen|unbekannt|key\s*\?*|\?+)$", re.IGNORECASE)
 LONGEST_S = 2 * 60 * 60
 
 
-class KeyFound(msgspec.Struct, frozen=True):
-    """A key as read. ``also``: other text in the cell; ``doubt``: why it is uncertain."""
-
-    key: Key | None
-    record_key: Key | None = None
-    also: str = ""
-    doubt: str = ""
-
-
 def is_nothing(text: str) -> bool:
     """Return whether the cell stands for an unknown value: -, ?, TBC, n/a."""
     return not text.strip() or bool(NOTHING.match(text.strip()))
-
-
-# ------------------------------------------------------------------ keys
-
-_LABEL = re.compile(
-    r"(?:(?:in the )?key of|key|tonart|tonality|concert|conc\.?|tonalité|in)\s*[:=]?\s+|(?:key|tonart)\s*[:=]\s*",
-    re.IGNORECASE,
-)
-_CONCERT = re.compile(r"\s*\(?\bconcert\b\)?\s*$", re.IGNORECASE)
-_GERMAN = re.compile(
-    r"([A-Ha-h])(is|es|s)?(?:\s*[-–]?\s*(dur|moll|major|minor|maj|min|m)|(m))?$",
-    re.IGNORECASE,
-)
-# Unmistakably German: Es, Fis, Dur or Moll; with them B is Bb. A lone H or B decides nothing.
-GERMAN_ALONE = re.compile(
-    r"(?:[CDFG](?:is|es)|[AHE]is|Es|As)(?:m|[\s–-]?(?:dur|moll))?$|[A-H][\s–-]?(?:dur|moll)$", re.IGNORECASE
-)
-_SHAPE = re.compile(
-    r"[A-Ga-g](?:\s?[b#♭♯]|[\s-]?(?:flat|sharp))?"
-    r"\s*-?\s*(?:m|M|min\.?|minor|maj\.?|major|moll|dur|mi|ma|-|−|dor(?:ian)?|mixo?(?:lydian)?|"
-    r"lyd(?:ian)?|phryg(?:ian)?|"
-    r"locrian|aeolian|ionian)?$",
-    re.IGNORECASE,
-)
-_TWO = re.compile(
-    r"\s*(?:/|→|->|=>|>|,|;|\bto\b|\bor\b|\boder\b|\bthen\b|\bup to\b|–|—|\s-\s?|(?<=[A-Ga-g#b♭♯m])-(?=[A-G]))\s*"
-)
-_ORIGINAL = re.compile(
-    r"(?:\b(?:orig(?:inal)?|rec(?:ord(?:ing|ed)?)?|album|studio|was|normally|"
-    r"usually)\b\.?(?:\s+key)?\s*[:=]?\s*(?:in\s+)?)(.+)$|"
-    r"(.+?)\s+(?:orig(?:inal)?|on (?:the )?record(?:ing)?)\.?$",
-    re.IGNORECASE,
-)
-_BRACKET = re.compile(r"^(.*?)\s*[(\[]([^()\[\]]+)[)\]]\s*$")
-_OR = re.compile(r"\b(?:or|oder)\b|\?", re.IGNORECASE)
-
-
-def plain_key(text: str, *, notation: Notation = Notation.LETTERS) -> Key | None:
-    """Read one key and nothing else, in the list's notation."""
-    text = _CONCERT.sub("", text.strip().strip("()[]. "))
-    text = _LABEL.sub("", text, count=1) if _LABEL.match(text) else text
-    if (notation is Notation.GERMAN or GERMAN_ALONE.match(text)) and (found := _german(text)):
-        return found
-    if not _SHAPE.match(text):
-        return None
-    try:
-        return read_key(
-            re.sub(r"(?<=[A-Ga-g])\s(?=[b#♭♯])", "", text.replace(".", ""))
-            .replace("moll", "minor")
-            .replace("dur", "major")
-        )
-    except NotMusic:
-        return None
-
-
-def _german(text: str) -> Key | None:
-    """Read German key names: H, B, Es, As, Fis, b-moll, fis."""
-    found = _GERMAN.match(text.strip())
-    if not found:
-        return None
-    letter, syllable = found[1], (found[2] or "").lower()
-    if syllable == "s" and letter.upper() not in ("A", "E"):
-        return None
-    mode = (found[3] or found[4] or "").lower()
-    is_minor = mode in ("moll", "minor", "min", "m") or (not mode and letter.islower())
-    name = {"H": "B", "B": "B" if syllable else "Bb"}.get(letter.upper(), letter.upper())
-    name += {"is": "#", "es": "b", "s": "b"}.get(syllable, "")
-    try:
-        return read_key(name + ("m" if is_minor else ""))
-    except NotMusic:
-        return None
-
-
-def key_cell(text: str, *, notation: Notation = Notation.LETTERS) -> KeyFound | None:
-    """Read a key's cell with what players add: a second key, the record's key in brackets, a question mark.
-
-    Two keys joined by "or", or H in a list not marked German, give no key: the player must ask.
-    """
-    text = text.strip()
-    if key := plain_key(text, notation=notation):
-        return KeyFound(key)
-    if found := _BRACKET.match(text):
-        outer, inner = plain_key(found[1], notation=notation), found[2]
-        if outer:
-            return _with_bracket(outer, inner, notation=notation)
-    if found := _ORIGINAL.match(text):
-        record = plain_key(found[1] or found[2], notation=notation)
-        return KeyFound(None, record) if record else None
-    if text.endswith("?") and (key := plain_key(text.rstrip("? "), notation=notation)):
-        return KeyFound(key, also=text, doubt=f"the list itself has a question mark: {text}")
-    return _several(text, notation=notation) or _unsure(text)
-
-
-def _with_bracket(outer: Key, inner: str, *, notation: Notation) -> KeyFound | None:
-    original = _ORIGINAL.match(inner)
-    record = plain_key(original[1] or original[2], notation=notation) if original else None
-    if record:
-        return KeyFound(outer, record)
-    if plain_key(inner, notation=notation):
-        return KeyFound(
-            outer, also=f"key: {outer} ({inner})", doubt=f"two keys: used {outer}, kept {inner} in the notes"
-        )
-    return KeyFound(outer, also=inner)
-
-
-def _several(text: str, *, notation: Notation) -> KeyFound | None:
-    parts = [part for part in _TWO.split(text) if part]
-    keys = [plain_key(part, notation=notation) for part in parts]
-    if len(parts) < 2 or None in keys:
-        return None
-    if _OR.search(text):
-        return KeyFound(None, also=f"key: {text}", doubt=f"{text}: left open; ask the leader")
-    return KeyFound(keys[0], also=f"key: {text}", doubt=f"two keys: used {keys[0]}, kept {text} in the notes")
-
-
-def _unsure(text: str) -> KeyFound | None:
-    if re.match(r"[Hh](?:m|[- ]?(?:moll|dur|minor|major))?$", text):
-        return KeyFound(None, also=f"key: {text}", doubt=f"{text} means B in a German list (--german); left open")
-    if re.match(r"[A-G][b#♭♯]?M$", text):
-        return KeyFound(None, also=f"key: {text}", doubt=f"M after {text[:-1]} may mean major or minor; left open")
-    return None
 
 
 # ------------------------------------------------------------------ lengths, tempos, meters
@@ -211,12 +78,6 @@ def meter_cell(text: str) -> Meter | None:
         return read_meter(text)
     except NotMusic:
         return None
-
-
-def says_key_or_length(text: str) -> bool:
-    """Return whether the text is a key, in English or German, or a length, and nothing else."""
-    text = text.strip()
-    return bool(key_cell(text) or plain_key(text, notation=Notation.GERMAN) or length_cell(text))
 
 
 # ------------------------------------------------------------------ times and dates
@@ -287,6 +148,39 @@ def _day(parts: tuple[str, ...], order: str) -> dt.date | None:
     year, month, day = {"ymd": (first, second, third), "dmy": (third, second, first), "mdy": (third, first, second)}[
         order
     ]
+    try:
+        return dt.date(year, month, day)
+    except ValueError:
+        return None
+
+
+_DAY_ALONE = re.compile(r"\b(\d{1,2})(?:st|nd|rd|th|\.)?\s+(?:of\s+)?([A-Za-zäûé]{3,9})\b\.?(?!\s+\d{4})")
+_MONTH_ALONE = re.compile(r"\b([A-Za-zäûé]{3,9})\.?\s+(\d{1,2})(?:st|nd|rd|th)?\b(?!\s*[:.]\d)")
+_SHORT = re.compile(r"\b(\d{1,2})([./-])(\d{1,2})(?:\2(\d{4}|\d{2}))?(?:\b|(?<=\.))")
+_YEAR = re.compile(r"\b(20\d\d)\b")
+NO_YEAR = 1  # stands for the year of a day that names none; such days can be compared with each other
+
+
+def any_date_in(text: str) -> dt.date | None:
+    """Find a day to sort lists by, also without a year (year 1) or a year alone (its first day). Day before month."""
+    if found := date_in(text):
+        return found[0]
+    for pattern, first in ((_DAY_ALONE, 1), (_MONTH_ALONE, 2)):
+        for match in pattern.finditer(text):
+            day, month = match[first], MONTHS.get(match[3 - first].lower())
+            if month and (made := _valid(NO_YEAR, month, int(day))):
+                return made
+    for match in _SHORT.finditer(text):
+        year = int(match[4]) if match[4] else NO_YEAR
+        year += 2000 if NO_YEAR < year < 100 else 0
+        day, month = int(match[1]), int(match[3])
+        if made := _valid(year, month, day) or _valid(year, day, month):
+            return made
+    year_alone = _YEAR.search(text)
+    return dt.date(int(year_alone[1]), 1, 1) if year_alone else None
+
+
+def _valid(year: int, month: int, day: int) -> dt.date | None:
     try:
         return dt.date(year, month, day)
     except ValueError:

@@ -8,9 +8,10 @@ from collections.abc import Sequence
 import msgspec
 
 from companion.setlist.model import ListRow
-from companion.setlist.parsing.cells import clock_cell, is_nothing, key_cell, length_cell, meter_cell, tempo_cell
-from companion.setlist.parsing.line_kinds import read_set
+from companion.setlist.parsing.cells import clock_cell, is_nothing, length_cell, meter_cell, tempo_cell
+from companion.setlist.parsing.key_cells import key_cell
 from companion.setlist.parsing.remarks import is_remark
+from companion.setlist.parsing.set_headings import read_set
 from companion.setlist.tidy import folded
 
 

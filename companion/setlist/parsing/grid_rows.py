@@ -5,13 +5,15 @@ from collections.abc import Callable, Sequence
 
 from companion.setlist.model import Doubt, DoubtAnswer, ListRow
 from companion.setlist.notation import Notation
-from companion.setlist.parsing.cells import is_nothing, says_key_or_length
+from companion.setlist.parsing.cells import is_nothing
 from companion.setlist.parsing.column_roles import Column, Head
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.patterns import BULLET, NUMBERED, WIDE_GAP
+from companion.setlist.parsing.peeling import peel
+from companion.setlist.parsing.pieces import read_piece
 from companion.setlist.parsing.remarks import off_the_end, read_remark
 from companion.setlist.parsing.song_draft import Draft
-from companion.setlist.parsing.song_line import doubt_key_in_title, peel
+from companion.setlist.parsing.song_line import doubt_key_in_title
 
 YES = ("yes", "y", "x", "✓", "✔", "ja", "j", "have", "ok", "true")
 NO = ("no", "n", "nein", "none", "missing", "-", "–", "false", "")
@@ -30,7 +32,7 @@ def read_row(row: ListRow, heads: Sequence[Head | None], *, notation: Notation =
         if not cell.strip():
             continue
         if head is None:
-            if not draft.take(cell):
+            if not draft.take(read_piece(cell, notation)):
                 draft.doubts.append(Doubt(f"in no column, kept in the notes: {cell}"))
                 draft.note(cell)
         elif head.column is Column.TITLE:
@@ -51,9 +53,9 @@ def _take_title(draft: Draft, cell: str) -> None:
     draft.segue = draft.segue or arrow
     before = draft.key, draft.length_s, draft.tempo_bpm
     name, *behind = WIDE_GAP.split(cell)
-    while behind and draft.take(behind[-1], remarks=False):
+    while behind and _take_fact(draft, behind[-1]):
         behind.pop()
-    draft.title = peel(draft, " ".join((name, *behind)), Style()).strip()
+    draft.title = peel(draft, " ".join((name, *behind)), Style(draft.notation)).strip()
     if (draft.key, draft.length_s, draft.tempo_bpm) != before and "(" not in cell:
         draft.doubts.append(
             Doubt(
@@ -74,7 +76,7 @@ def _number(draft: Draft, cell: str, head: Head) -> None:  # noqa: ARG001  one s
 
 
 def _artist(draft: Draft, cell: str, head: Head) -> None:
-    if not head.name and says_key_or_length(cell) and draft.take(cell):
+    if not head.name and _take_fact(draft, cell):
         return  # an unnamed column, taken for artists by its contents
     draft.artist = cell if draft.artist is None else f"{draft.artist}, {cell}"
 
@@ -138,6 +140,11 @@ def _notes(draft: Draft, cell: str, head: Head) -> None:
         draft.stars += cell.strip()
     else:
         draft.note(cell)
+
+
+def _take_fact(draft: Draft, cell: str) -> bool:
+    piece = read_piece(cell, draft.notation)
+    return piece.is_fact and draft.take(piece)
 
 
 def folded_name(head: Head) -> str:

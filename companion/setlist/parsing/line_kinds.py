@@ -1,48 +1,11 @@
-"""Lines that are not songs: headings, breaks, encores, decoration, totals, page numbers, greetings, marks."""
+"""Lines that are not songs: decoration, totals, page numbers, greetings, marks, facts about the show."""
 
 import re
 
-import msgspec
+from companion.setlist.parsing.cells import date_in
+from companion.setlist.parsing.set_headings import bare
 
-from companion.setlist.parsing.cells import clock_cell, date_in
-
-_ORDINALS = {
-    word: number
-    for number, words in enumerate(
-        (
-            "1st first one i erstes erster eins",
-            "2nd second two ii zweites zweiter zwei",
-            "3rd third three iii drittes dritter drei",
-            "4th fourth four iv viertes vierter vier",
-            "5th fifth five v fünftes",
-            "6th sixth six vi",
-        ),
-        start=1,
-    )
-    for word in words.split()
-}
-_NAMES = ("", "First", "Second", "Third", "Fourth", "Fifth", "Sixth")
-_ORDINAL = "|".join(_ORDINALS) + r"|\d{1,2}(?:st|nd|rd|th|\.)?"
-_SET = re.compile(
-    rf"^(?:(?:set|block|teil|part|half|runde|satz)\s*(?:list\s*)?(?:no\.?|nr\.?|#)?\s*({_ORDINAL}|[a-d])|"
-    rf"(?:the\s+)?({_ORDINAL})\s+(?:set|block|teil|(?<![.\d]\s)half|runde|satz))\b(.*)$",
-    re.IGNORECASE,
-)
-_ENCORES = re.compile(r"^(encores?|zugaben?|rappel|bis)\b(?:\s*(\d))?(.*)$", re.IGNORECASE)
-_NAMED_SET = re.compile(
-    r"^((?:dance|dinner|acoustic|jazz|cocktail|drinks|reception|party|ceremony|late|early|opening|"
-    r"closing|warm[- ]?up|main|quiet|last|ballroom|"
-    r"evening|afternoon)(?:\s+\w+)?\s+set)\b(.*)$",
-    re.IGNORECASE,
-)
-_BREAK = re.compile(
-    r"^\W*(?:(?:short|long|dinner|main|kurze|große)\s+)?(?:\d{1,3}\s*[- ]?(?:min(?:ute)?s?)?\.?\s*)?"
-    r"(?:break|interval|intermission|pause|umbaupause|interlude break|entr'?acte)\b(?:\W*(?:of|von|"
-    r"ca\.?)?\W*\d{1,3}\s*['′]?\s*(?:min(?:ute)?[sn]?)?\.?)?"
-    r"(?:[\s:,–().-]|food|drinks|speeches|buffet|dinner|raffle|cake|till|until|bis|back at|"
-    r"\d{1,3}(?!\d)|min(?:ute)?[sn]?|pm|to)*\W*$",
-    re.IGNORECASE,
-)
+LONGEST_DAY = 10  # letters beside a date: Wednesday,
 _RULE = re.compile(r"^[\W_]*$")
 _PAGE = re.compile(r"^(?:page|seite|p\.)\s*\d+(?:\s*(?:of|/|von)\s*\d+)?$|^\d+\s*(?:of|/)\s*\d+$", re.IGNORECASE)
 _TOTAL = re.compile(
@@ -68,7 +31,7 @@ _GREETING = re.compile(
     r"^(?:hi|hey|hello|hallo|moin)(?: \w+)?$|"
     r"^(?:here'?s|here is|here are|let me know|any questions|call me|please|sorry|ps\b|p\.s\.|"
     r"sent from|on .* wrote|this is the|attached)\b|"
-    r"https?://|\w@\w+\.\w",
+    r"https?://|\w@\w+\.\w|\b0\d{3,4}\s?\d{5,7}\b|\+\d{2}[\s\d]{8,}",
     re.IGNORECASE,
 )
 _FAREWELL = re.compile(
@@ -77,82 +40,6 @@ _FAREWELL = re.compile(
     r"\b(?:[^–(|]*[,!.:)]|,\s*\w+(?: \w+)?|\W*|\s+(?:again|all|so much|on \w+|there|then|\w+)\W*)$|(?:^|\s)x{1,3}$",
     re.IGNORECASE,
 )
-_FROM_TO = re.compile(
-    r"(\d{1,2}(?:[:.]\d\d)?\s*(?:am|pm|uhr|h)?)\s*(?:-|–|—|to|bis|until|"
-    r"till)\s*(\d{1,2}(?:[:.]\d\d)?\s*(?:am|pm|uhr|h)?)",
-    re.IGNORECASE,
-)
-_AT = re.compile(r"\b\d{1,2}(?:[:.]\d\d\s*(?:am|pm|uhr|h)?|\s*(?:am|pm|uhr)|h\d\d)", re.IGNORECASE)
-_MINUTES = re.compile(r"\b(\d{1,3})\s*(?:min(?:ute)?[sn]?\b|['′])", re.IGNORECASE)
-
-
-class SetHeading(msgspec.Struct, frozen=True):
-    """A set's heading. ``starts_min`` since midnight; ``also`` is the rest of the line."""
-
-    name: str
-    starts_min: int | None = None
-    minutes: int | None = None
-    also: str = ""
-
-
-def bare(text: str) -> str:
-    """Return a heading without the marks around it: ### SET 1 ###, == Set 1 ==, [Set 1], Set 1:."""
-    return re.sub(r"^[\s#=*_~>\[(•·|+-]+|[\s#=*_~\])|:+-]+$", "", text)
-
-
-def read_set(text: str) -> SetHeading | None:
-    """Read a heading: Set 1, SECOND SET (21:15, 45 min), 1. Set, Encore, ## Set II; None for anything else."""
-    plain = bare(text)
-    if not plain or len(plain) > 80:
-        return None
-    if found := _SET.match(plain):
-        number = _number((found[1] or found[2]).lower())
-        name = _NAMES[number] if isinstance(number, int) and 0 < number < len(_NAMES) else f"Set {number}"
-        rest = found[3]
-    elif found := _ENCORES.match(plain):
-        name, rest = "Encore" + (f" {found[2]}" if found[2] else ""), found[3]
-    elif found := _NAMED_SET.match(plain):
-        name, rest = found[1][:1].upper() + found[1][1:].lower(), found[2]
-    else:
-        return None
-    return _times(name, rest)
-
-
-def _number(said: str) -> int | str:
-    digits = re.match(r"\d+", said)
-    return int(digits[0]) if digits else _ORDINALS.get(said, said.upper())
-
-
-def _times(name: str, rest: str) -> SetHeading | None:
-    starts, minutes, said = None, None, rest
-    if found := _FROM_TO.search(rest):
-        first, last = found[1], found[2]
-        half = re.search(r"am|pm|uhr", last, re.IGNORECASE)
-        starts, ends = clock_cell(first) or (clock_cell(first + half[0]) if half else None), clock_cell(last)
-        if starts is not None and ends is not None:
-            minutes = (ends - starts) % 1440
-            rest = rest[: found.start()] + rest[found.end() :]
-        else:
-            starts = None
-    if starts is None and (found := _AT.search(rest)):
-        starts = clock_cell(found[0])
-        rest = rest[: found.start()] + rest[found.end() :] if starts is not None else rest
-    if found := _MINUTES.search(rest):
-        minutes = minutes or int(found[1])
-        rest = rest[: found.start()] + rest[found.end() :]
-    parted = not said.strip() or said.lstrip()[0] in "(:[–—-|,;=/@" or said.lstrip()[0].isdecimal()
-    also = re.sub(
-        r"^[\W_]+|[\s,;:(\[–—|/-]+$", "", re.sub(r"\b(?:ca|approx|start(?:s|ing)?|at|um|from|ab)\b\.?", "", rest)
-    ).strip()
-    if len(also.split()) > 6 or (also and not parted):
-        return None  # "Second Set of Keys" and "Encore for Nobody" are titles
-    also = also if any(letter.isalnum() for letter in also) else ""
-    return SetHeading(name, starts, minutes if minutes and minutes <= 600 else None, also)
-
-
-def is_break(text: str) -> bool:
-    """Return whether the line is a break between sets."""
-    return bool(_BREAK.match(bare(text)))
 
 
 def is_rule(text: str) -> bool:
@@ -177,6 +64,15 @@ def about(text: str) -> tuple[str, str] | None:
     return (found[1].lower(), found[2].strip()) if found else None
 
 
+def is_date(text: str) -> bool:
+    """Return whether the line is a date and hardly anything else."""
+    found = date_in(text)
+    if not found:
+        return False
+    rest = text[: found[1][0]] + text[found[1][1] :]
+    return sum(letter.isalpha() for letter in rest) <= LONGEST_DAY
+
+
 def is_title_of_list(text: str) -> bool:
     """Return whether the line names the list itself, or holds a date."""
     return bool(_TITLE_OF_LIST.search(text)) or date_in(text) is not None
@@ -187,6 +83,13 @@ def is_chat(text: str) -> bool:
     words = [word for word in text.split() if any(letter.isalpha() for letter in word)]
     sentence = len(words) >= 8 and text.rstrip()[-1:] in ".!?:" and text.rstrip()[-2:-1].isalnum()
     return bool(_GREETING.search(text)) or is_farewell(text) or sentence or len(words) > 16
+
+
+def is_sentence(text: str) -> bool:
+    """Return whether the line is prose: a full stop or comma in it, most words in small letters."""
+    words = [word for word in text.split() if word[0].isalpha()]
+    small = sum(word[0].islower() for word in words)
+    return len(words) >= 4 and small >= 0.6 * len(words) and (text[-1:] in ".!?:" or ", " in text or len(words) > 8)
 
 
 def is_farewell(text: str) -> bool:

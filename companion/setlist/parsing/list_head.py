@@ -3,14 +3,15 @@
 from collections.abc import Sequence
 from typing import Final
 
-from companion.setlist.model import ListRow, SourceLine
+from companion.setlist.model import ListRow
+from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.cells import date_in
 from companion.setlist.parsing.column_roles import read_heads
-from companion.setlist.parsing.list_style import Style
-from companion.setlist.parsing.patterns import BULLET, NUMBERED
-from companion.setlist.parsing.song_line import read_song
+from companion.setlist.parsing.key_at_end import key_at_end
+from companion.setlist.parsing.patterns import BULLET, LENGTH_AT_END, NUMBERED
+from companion.setlist.parsing.set_headings import is_break, read_set
 
 MAX_WORDS: Final = 8
 HEAD_LINES: Final = 3
@@ -22,7 +23,7 @@ def without_head(rows: Sequence[ListRow], gathered: SetListBuilder) -> tuple[Lis
         return tuple(rows)
     gathered.title_of_list(rows[0])
     taken = 1
-    sets = [at for at, row in enumerate(rows[: HEAD_LINES + 1]) if line_kinds.read_set(_text(row))]
+    sets = [at for at, row in enumerate(rows[: HEAD_LINES + 1]) if read_set(_text(row))]
     while taken < min([*sets, HEAD_LINES]) and sets and date_in(_text(rows[taken])):
         gathered.title_of_list(rows[taken])
         taken += 1
@@ -36,7 +37,7 @@ def _names_list(rows: Sequence[ListRow]) -> bool:
     first, text = rows[0], _text(rows[0])
     parted = first.is_large and not rows[1].is_large
     above_set = any(
-        line_kinds.read_set(_text(row)) and all(date_in(_text(between)) for between in rows[1:at])
+        read_set(_text(row)) and all(date_in(_text(between)) for between in rows[1:at])
         for at, row in enumerate(rows[1 : HEAD_LINES + 1], start=1)
     )
     return (parted or above_set) and not _is_something_else(first) and could_name_list(text)
@@ -46,8 +47,10 @@ def could_name_list(text: str) -> bool:
     """Return whether a first line may be the list's name: a few words, no greeting, number, key or length."""
     if line_kinds.is_chat(text) or BULLET.match(text) or NUMBERED.match(text) or text[-1:] in ",:!?":
         return False
-    draft = read_song(ListRow(SourceLine(0), (text,), text), Style())
-    says_song = (draft.key or draft.length_s or draft.tempo_bpm) and not date_in(text)
+    ends_in_key = (end := key_at_end(text.rstrip(")]"), Notation.LETTERS)) and (
+        end.is_strong or end.before[-1:] in "(-–:"
+    )
+    says_song = (ends_in_key or LENGTH_AT_END.match(text)) and not date_in(text)
     return 2 <= len(text.split()) <= MAX_WORDS and not says_song
 
 
@@ -55,9 +58,9 @@ def _is_something_else(row: ListRow) -> bool:
     text = _text(row)
     return bool(
         read_heads(row.cells)
-        or line_kinds.read_set(text)
+        or read_set(text)
         or line_kinds.about(text)
-        or line_kinds.is_break(text)
+        or is_break(text)
         or line_kinds.is_rule(text)
         or line_kinds.mark_meaning(text)
     )

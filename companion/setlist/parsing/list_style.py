@@ -1,119 +1,164 @@
-"""Learn the style of a whole list, to resolve what single lines leave open."""
+"""Learn the style of a whole list from all of its lines, to resolve what single lines leave open."""
 
 import re
+from collections import Counter
 from collections.abc import Sequence
 
 import msgspec
 
-from companion.setlist.model import ListRow
 from companion.setlist.notation import Notation
-from companion.setlist.parsing.cells import key_cell, length_cell, plain_key, tempo_cell
+from companion.setlist.parsing.cells import length_cell
+from companion.setlist.parsing.key_at_end import KeyAtEnd, key_at_end
+from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.patterns import (
     BARE_NUMBER,
-    BULLET,
     BY,
     COMMA,
-    GERMAN_AT_END,
+    HEAD,
     IN_BRACKETS,
-    KEY_AT_END,
     KEY_IN_FRONT,
     LENGTH_AT_END,
-    NUMBERED,
     PARTED,
     POINTED_AT_END,
     SAID_AT_END,
-    STRONG,
+    SINGER,
+    SLASHED,
+    TAIL,
     TEMPO_AT_END,
 )
-from companion.setlist.parsing.remarks import STARS, is_remark
+from companion.setlist.parsing.pieces import FASTEST, SLOWEST, read_piece
+from companion.setlist.parsing.remarks import STARS
+from companion.setlist.parsing.set_headings import clock_in_front
+from companion.setlist.parsing.text_lines import TextLine
 
-SLOWEST, FASTEST = 40, 260  # a bare number in this range may be a tempo
+MAX_SINGERS = 8
+FEW_KEYS = 3  # so many keys that no title ends in are enough to look for others
 
 
 class Style(msgspec.Struct, frozen=True):
     """The style of a list, learnt from all of its lines; it resolves what single lines leave open."""
 
+    notation: Notation = Notation.LETTERS
     numbered: bool = False  # with 1. or 1)
     bare_numbers: bool = False  # 1 Gasworks Corner
     bulleted: bool = False
+    lettered: bool = False  # a) Gasworks Corner
     key_at_end: bool = False  # Gasworks Corner A
     key_in_front: bool = False
     tempo_at_end: bool = False
     has_artist: bool = False
     artist_first: bool = False
+    singer_first: bool = False
     by_artist: bool = False
     commas: bool = False
+    slashes: bool = False  # Gasworks Corner / A / keys start
     pointed_lengths: bool = False  # 3.40 for 3:40
     bulleted_notes: bool = False  # bulleted lines are notes on the plain line above
+    clocks: bool = False  # 20:05 Gasworks Corner
+    emoji: bool = False  # pictures are marks, no part of titles
+    singers: frozenset[str] = frozenset()  # names in brackets, or before a colon
+    capitals: bool = False  # titles begin with a capital letter, most of their words too
+    indent: float = 0.0  # of the songs
 
     @property
     def is_shaped(self) -> bool:
-        """Return whether songs are marked by a number or a bullet."""
-        return self.numbered or self.bare_numbers or self.bulleted
+        """Return whether songs are marked by a number, a letter or a bullet."""
+        return self.numbered or self.bare_numbers or self.bulleted or self.lettered
 
-    def is_tempo(self, text: str) -> bool:
-        """Return whether a bare number may be a tempo."""
-        return text.isdecimal() and SLOWEST <= int(text) <= FASTEST
+    def marks(self, line: TextLine) -> bool:
+        """Return whether the line has the number or bullet that the list's songs have."""
+        if self.numbered and line.number is not None:
+            return True
+        if self.bare_numbers and (BARE_NUMBER.match(line.text) or line.number is not None):
+            return True
+        return (self.lettered and line.is_lettered) or (self.bulleted and line.is_bulleted)
 
 
-def learn(lines: Sequence[ListRow], *, notation: Notation = Notation.LETTERS) -> Style:
+def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> Style:
     """Learn the style of a list from the lines that may be songs."""
-    texts = [row.cells[0] for row in lines]
-    total = max(len(texts), 1)
+    total = max(len(lines), 1)
 
     def most(share: float, found: int) -> bool:
         return found >= share * total and found > 1
 
-    bulleted = [text for text in texts if BULLET.match(text)]
+    bulleted = [line for line in lines if line.is_bulleted and line.number is None]
     style = Style(
-        numbered=most(0.5, sum(bool(NUMBERED.match(text)) for text in texts))
-        or most(0.3, _in_sequence([_number(text) for text in texts]) - 1),
-        bare_numbers=most(0.5, _in_sequence([_bare_number(text) for text in texts])),
+        notation=notation,
+        numbered=most(0.5, sum(line.number is not None for line in lines))
+        or most(0.3, _in_sequence([line.number for line in lines]) - 1),
+        bare_numbers=most(0.5, _in_sequence([_bare_number(line) for line in lines])),
+        lettered=most(0.5, sum(line.is_lettered for line in lines)),
         bulleted=most(0.5, len(bulleted)),
         bulleted_notes=len(bulleted) > 1
-        and bool(texts and not BULLET.match(texts[0]))
-        and sum(_is_note(text, notation=notation) for text in bulleted) >= 0.7 * len(bulleted),
+        and not lines[0].is_bulleted
+        and sum(_is_note(line.text, notation) for line in bulleted) >= 0.7 * len(bulleted),
     )
     if style.bulleted_notes:
         style = msgspec.structs.replace(style, bulleted=False)
-        texts = [text for text in texts if not BULLET.match(text)]
-        total = max(len(texts), 1)
-    plain = [IN_BRACKETS.sub("", unmarked(text, style)[0]).strip() or text for text in texts]
-    pointed = sum(bool(POINTED_AT_END.search(f" {text}")) for text in plain)
-    parted = [pieces_of(text, commas=False) for text in plain]
-    commas = most(0.6, sum(len(COMMA.split(text)) > 1 for text in plain)) and not most(
-        0.3, sum(len(piece) > 1 for piece in parted)
+        lines = [line for line in lines if line not in bulleted]
+        total = max(len(lines), 1)
+    songs = [line for line in lines if style.marks(line)] if style.is_shaped else lines
+    texts = [BARE_NUMBER.sub("", line.text) if style.bare_numbers else line.text for line in songs]
+    total = max(len(texts), 1)
+    clocks = most(0.5, sum(clock_in_front(text)[0] is not None for text in texts))
+    if clocks:
+        texts = [clock_in_front(text)[1] for text in texts]
+    singers = _singers(texts)
+    plain = [IN_BRACKETS.sub("", SINGER.sub("", text) if singers else text).strip() or text for text in texts]
+    parted = [pieces_of(text) for text in plain]
+    slashes = most(0.6, sum(_is_slashed(text, notation) for text in plain))
+    commas = (
+        not slashes
+        and most(0.6, sum(len(COMMA.split(text)) > 1 for text in plain))
+        and not most(0.3, sum(len(piece) > 1 for piece in parted))
     )
-    if commas:
-        parted = [pieces_of(text, commas=True) for text in plain]
-    style = msgspec.structs.replace(style, commas=commas, pointed_lengths=most(0.6, pointed))
+    if commas or slashes:
+        parted = [pieces_of(text, commas=commas, slashes=slashes) for text in plain]
     first = [_without_length(piece[0]) for piece in parted]
-    numbers = [bool((found := TEMPO_AT_END.match(_without_key(text))) and _is_tempo(found[2])) for text in first]
+    numbers = [_ends_in_tempo(text, notation) for text in first]
     if most(0.6, sum(numbers)):
         first = [found[1] if (found := TEMPO_AT_END.match(text)) and _is_tempo(found[2]) else text for text in first]
-    front = [bool((found := KEY_IN_FRONT.match(text)) and plain_key(found[1])) for text in first]
-    names = [[part for part in piece if not _says_something(part, notation=notation)] for piece in parted]
+    ends = [key_at_end(text, notation) for text in first]
+    names = [[part for part in piece if not _says_something(part, notation)] for piece in parted]
     second = [part[1] for part in names if len(part) > 1]
     leading = [part[0] for part in names if len(part) > 1]
     has_artist = most(0.4, len(second))
+    artist_first = has_artist and len(set(leading)) < len(set(second)) and len(set(leading)) < 0.9 * len(leading)
     return msgspec.structs.replace(
         style,
-        key_at_end=most(0.6, sum(_ends_in_key(text, notation=notation) for text in first)),
-        key_in_front=most(0.6, sum(front)),
+        commas=commas,
+        slashes=slashes,
+        clocks=clocks,
+        singers=singers,
+        pointed_lengths=most(0.6, sum(bool(POINTED_AT_END.search(f" {text}")) for text in plain)),
+        key_at_end=_keys_end(ends, total),
+        key_in_front=most(0.6, sum(_begins_with_key(piece, notation) for piece in parted)),
         tempo_at_end=most(0.6, sum(numbers)),
-        has_artist=has_artist,
-        artist_first=has_artist and len(set(leading)) < len(set(second)) and len(set(leading)) < 0.9 * len(leading),
+        has_artist=has_artist and not (artist_first and _are_singers(leading)),
+        artist_first=artist_first and not _are_singers(leading),
+        singer_first=artist_first and _are_singers(leading),
         by_artist=most(0.6, sum(bool(BY.match(text)) for text in first)),
+        emoji=sum(bool(line.emoji) for line in lines) > 1,
+        capitals=sum(_is_title_case(text) for text in first) >= 0.75 * len(first),
+        indent=_usual([line.row.indent for line in songs]),
     )
 
 
-def _number(text: str) -> int | None:
-    found = NUMBERED.match(text)
-    return int(found[1]) if found else None
+def _keys_end(ends: Sequence[KeyAtEnd | None], total: int) -> bool:
+    """Return whether titles end in a key, a space before it: most lines do, or several in keys that leave no doubt."""
+    strong = sum(bool(end and (end.is_strong or end.is_said)) for end in ends)
+    any_key = sum(end is not None for end in ends)
+    return (any_key >= 0.6 * total and any_key > 1) or (strong >= FEW_KEYS and any_key >= 0.35 * total)
 
 
-def _bare_number(text: str) -> int | None:
-    found = BARE_NUMBER.match(text)
+def _usual(indents: Sequence[float]) -> float:
+    return Counter(round(indent) for indent in indents).most_common(1)[0][0] if indents else 0.0
+
+
+def _bare_number(line: TextLine) -> int | None:
+    if line.number is not None:
+        return line.number
+    found = BARE_NUMBER.match(line.text)
     return int(found[1]) if found else None
 
 
@@ -131,28 +176,38 @@ def _is_tempo(text: str) -> bool:
     return SLOWEST <= int(re.sub(r"\D", "", text) or 0) <= FASTEST
 
 
-def _is_note(text: str, *, notation: Notation) -> bool:
+def _ends_in_tempo(text: str, notation: Notation) -> bool:
+    end = key_at_end(text, notation)
+    found = TEMPO_AT_END.match(end.before if end and end.is_strong else text)
+    return bool(found and _is_tempo(found[2]))
+
+
+def _is_note(text: str, notation: Notation) -> bool:
     """Return whether a bulleted line is a remark on a song rather than a title."""
-    said = BULLET.sub("", text)
-    return _says_something(said, notation=notation) or bool(SAID_AT_END.match(f"x {said}"))
+    return _says_something(text, notation) or bool(SAID_AT_END.match(f"x {text}"))
 
 
-def pieces_of(text: str, *, commas: bool) -> list[str]:
+def _is_slashed(text: str, notation: Notation) -> bool:
+    """Return whether a slash parts the title from the key: Gasworks Corner / A."""
+    pieces = SLASHED.split(text)
+    return len(pieces) > 1 and any(plain_key(piece, notation=notation) for piece in pieces[1:])
+
+
+def pieces_of(text: str, *, commas: bool = False, slashes: bool = False) -> list[str]:
     """Split a line at its separators."""
     pieces = [piece for piece in PARTED.split(text) if piece and piece.strip()]
     if commas:
         pieces = [part for piece in pieces for part in COMMA.split(piece) if part]
+    if slashes:
+        pieces = [part for piece in pieces for part in SLASHED.split(piece) if part]
     return pieces or [text]
 
 
-def _ends_in_key(text: str, *, notation: Notation) -> bool:
-    found = KEY_AT_END.match(text) or (GERMAN_AT_END.match(text) if notation is Notation.GERMAN else None)
-    return bool(found and plain_key(found[3], notation=notation))
-
-
-def _without_key(text: str) -> str:
-    found = KEY_AT_END.match(text)
-    return found[1] if found and STRONG.match(found[3]) else text
+def _begins_with_key(pieces: Sequence[str], notation: Notation) -> bool:
+    if len(pieces) > 1 and plain_key(pieces[0], notation=notation):
+        return True
+    found = KEY_IN_FRONT.match(pieces[0])
+    return bool(found and plain_key(found[1], notation=notation))
 
 
 def _without_length(text: str) -> str:
@@ -161,23 +216,47 @@ def _without_length(text: str) -> str:
     return found[1] if found else text
 
 
-def _says_something(part: str, *, notation: Notation) -> bool:
-    said = key_cell(part, notation=notation) or length_cell(part) or tempo_cell(part, named=part.isdecimal())
-    return bool(said) or is_remark(part) or "/" in part or len(part) < 2 or length_cell(part, named=True) is not None
+def _says_something(part: str, notation: Notation) -> bool:
+    piece = read_piece(part, notation, bare_tempo=True)
+    return piece.says_something or "/" in part or len(part) < 2 or length_cell(part, named=True) is not None
 
 
-def unmarked(text: str, style: Style) -> tuple[str, int | None, bool]:
-    """Split off a number or bullet: (the rest, the number, whether there was either)."""
-    marked = False
-    if found := BULLET.match(text):
-        text, marked = text[found.end() :], True
-    found = NUMBERED.match(text) or (BARE_NUMBER.match(text) if style.bare_numbers else None)
-    if found:
-        return text[found.end() :], int(found[1]), True
-    return text, None, marked
+def _is_title_case(text: str) -> bool:
+    """Return whether most words with four letters or more begin with a capital."""
+    words = [word for word in text.split() if len(word) > 3 and word[0].isalpha()]
+    return text[:1].isupper() and sum(word[0].isupper() for word in words) >= 0.7 * len(words)
 
 
-def is_marked(text: str, style: Style) -> bool:
-    """Return whether the line has the number or bullet that the list's songs have."""
-    _, number, marked = unmarked(text, style)
-    return (number is not None) if style.numbered or style.bare_numbers else marked
+def _are_singers(names: Sequence[str]) -> bool:
+    """Return whether names before the titles are first names of a few people, not artists."""
+    different = set(names)
+    return len(different) <= MAX_SINGERS and sum(len(name.split()) == 1 for name in names) >= 0.8 * len(names)
+
+
+def _singers(texts: Sequence[str]) -> frozenset[str]:
+    """Return the names that stand before a colon or in brackets in many lines, a few names many times."""
+    for found in (
+        [match[1] for text in texts if (match := SINGER.match(text))],
+        [match[1] for text in texts if (match := HEAD.match(text))],
+        [match[2] for text in texts if (match := TAIL.match(_before_key(text)))],
+    ):
+        names = [name.strip() for name in found if _is_name(name)]
+        different = set(names)
+        if len(names) >= 0.4 * len(texts) and 1 <= len(different) <= min(MAX_SINGERS, len(names) / 2):
+            return frozenset(different)
+    return frozenset()
+
+
+def _before_key(text: str) -> str:
+    end = key_at_end(text, Notation.LETTERS)
+    return end.before if end else text
+
+
+def _is_name(text: str) -> bool:
+    return (
+        text[:1].isupper()
+        and len(text.split()) <= 3
+        and not plain_key(text)
+        and read_piece(text, Notation.LETTERS).text == text
+        and not (read_piece(text, Notation.LETTERS).says_something)
+    )

@@ -3,22 +3,38 @@
 import re
 
 NUMBERED = re.compile(r"^\(?#?\s?(\d{1,3})\s*(?:[.):\]]|\s[-–—])(?:\s+|(?=[^\W\d]))(?=\S)")
+NO_NUMBER = re.compile(r"^(?:no|nr|n°|nº|track|song|tune)\.?\s?(\d{1,3})[a-d]?\s*[.):–-]?\s+(?=\S)", re.IGNORECASE)
 BARE_NUMBER = re.compile(r"^#?(\d{1,3})\s+(?=\S)")
-BULLET = re.compile(r"^(?:[-–—*•·+>▪◦‣●○∙]|\[[ xX]?\]|☐|☑|✓|✔)\s+(?=\S)")
-PARTED = re.compile(r"\s+[-–—|•·~]+\s+|\t+|\s{2,}|\s*[;|]\s*|\s*,\s+(?=(?:key|in|bpm)\b)", re.IGNORECASE)
+BULLET = re.compile(r"^(?:[-–—*•·+>▪◦‣●○∙►▶»]|\[[ xX✓✔]?\]|☐|☑|☒|✅|✓|✔|\( ?\))\s+(?=\S)")
+LETTERED = re.compile(r"^([a-z])[).]\s+(?=\S)")
+PARTED = re.compile(
+    r"\s+[-–—|•·~]+\s+|\t+|\s{2,}|\s*[;|]\s*|\s*,\s+(?=(?:key|in|bpm)\b)|"
+    r"(?<=\S)\s*\.{3,}\s*(?=\S)|\s+\.{2}\s+|\s*…+\s+(?=\S)|\s*_{3,}\s*|\s+=\s+|\s+:\s+",
+    re.IGNORECASE,
+)
+SLASHED = re.compile(r"\s+/\s+")
 WIDE_GAP = re.compile(r"\s{2,}")
 COMMA = re.compile(r"\s*,\s*")
 TAIL = re.compile(r"^(.*\S)\s*[(\[{]([^()\[\]{}]*)[)\]}]\s*$")
 HEAD = re.compile(r"^[(\[{]([^()\[\]{}]*)[)\]}]\s*[-–—:]?\s*(\S.*)$")
 NOTE = r"[A-Ga-g](?:\s?[b#♭♯]|[\s-](?:flat|sharp))?(?:\s?-?\s?(?:minor|major|min|maj|m|moll|dur)\b|-(?=$|\s))?"
-KEY_AT_END = re.compile(
-    rf"^(.*?\S)\s+(?:(in|key|key of|in the key of|tonart|concert)[:\s]\s*)?({NOTE})$", re.IGNORECASE
-)
-GERMAN_AT_END = re.compile(r"^(.*?\S)\s+(?:(in)\s+)?([A-Ha-h](?:is|es|s)?(?:m|[\s-]?(?:moll|dur))?)$", re.IGNORECASE)
 KEY_IN_FRONT = re.compile(rf"^({NOTE})\s*[:\s]\s*(\S.*)$")
 STRONG = re.compile(r"^[A-G](?:[b#♭♯]|\s?[-]?(?:flat|sharp))|^[B-G]m$|^[A-G]\s?(?:minor|major|min|maj)$")
-UNKNOWN_AT_END = re.compile(r"^(.*?\S)\s+(?:in|key(?: of)?)?\s*(?:\?+|tbc|tbd|tba|n/a)$", re.IGNORECASE)
-TWO_KEYS_AT_END = re.compile(rf"^(.*?\S)\s+(?:in\s+)?({NOTE}\s?(?:/|→|->|>)\s?{NOTE})$", re.IGNORECASE)
+UNKNOWN_AT_END = re.compile(r"^(.*?\S)\s+(?:(?:in|key(?: of)?)\s+)?(?:\?+|tbc|tbd|tba|n/a|key\s?\?+)$", re.IGNORECASE)
+ASKED_AT_END = re.compile(r"^(.*\S)\s?(?<!\?)\?{1,2}$")  # a key with a question mark
+SEGUE_AT_END = re.compile(
+    r"^(.*\S)\s*(?:[,;]|\s[-–—]*>+|→|\s[-–—])\s*"
+    r"((?:(?:goes |go |runs )?(?:straight )?into\b|seg(?:ue)?\b|attacca\b|no gap\b)"
+    r"[^()]{0,60})$",
+    re.IGNORECASE,
+)
+CHANGE_AT_END = re.compile(
+    rf"^(.*?\S)\s+((?:in\s+)?{NOTE}\s*(?:→|->|=>|>>?|\bup to\b|\bthen\b)\s*{NOTE}"
+    r"(?:\s+(?:in |for |at |on |after |from |"
+    r"last |final |\d|second |third |the |chorus|solo|bridge|outro|end)[^()]{0,60})?)$"
+)
+COMMA_AT_END = re.compile(r"^(.*[^,\s])\s*[,;]\s*([^,;]+)$")
+TWO_KEYS_AT_END = re.compile(rf"^(.*?\S)\s+(?:in\s+)?({NOTE}\s?(?:/|→|->|>|\bor\b)\s?{NOTE}\??)$", re.IGNORECASE)
 SAID_AT_END = re.compile(
     r"^(.*\S)\s+[-–—]*\s*(seg(?:ue)?|attacca|(?:keys?|piano|organ|synth|guitar|drums?|band|sax|vox|"
     r"vocals?) (?:intro|solos?|starts?))$",
@@ -33,7 +49,16 @@ IN_BRACKETS = re.compile(r"[(\[{][^()\[\]{}]*[)\]}]")
 BY = re.compile(r"^(.+?)\s+(?:by|von)\s+(\S.*)$", re.IGNORECASE)
 TWO_TITLES = re.compile(r"\S\s+(?:>|→|->|>>)\s+\S")
 INLINE = re.compile(
-    r"^\W*((?:set|block|teil|encores?|zugaben?|\w+ set)\b[^:,(]{0,12}?)\W*:\W*\s(.*,.*)$", re.IGNORECASE
+    r"^\W*((?:set|block|teil|encores?|zugaben?|rappels?|bis|\w+ set)\b[^:,(]{0,12}?)\W*:\W*\s(\S.*)$", re.IGNORECASE
 )
 SONGS_APART = re.compile(r"\s*[,;]\s*(?![^()]*\))")  # a comma outside brackets
-MESSAGE = re.compile(r"^\[[^\]]*\d{1,2}:\d{2}[^\]]*\]\s*[^:]{1,40}:\s+(?=\S)")  # [12:04, 5.6.2027] Sam: ...
+TICKED = re.compile(r"`([^`]+)`")  # a key set as code in Markdown
+STRUCK = re.compile(r"~~(?=\S)([^~]+)(?<=\S)~~|(?<![\w~])~(?=\S)([^~]{2,})(?<=\S)~(?![\w~])")
+SINGER = re.compile(r"^([^\W\d_][\w.&/+' ]{0,18}?)\s*:\s+(?=\S)")
+VOICE = re.compile(
+    r"^(?:(set (?:one|two|three|four|\d))[,\s]+)?(?:song |tune )?number (one|two|three|four|five|"
+    r"six|seven|eight|nine|ten|"
+    r"eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty|\d{1,2})[,:]?\s+(\S.*)$",
+    re.IGNORECASE,
+)
+BRACE_AT_END = re.compile(r"\s*[}⎫⎬⎭]\s*(\S.*)?$")

@@ -5,12 +5,15 @@ import re
 from companion.music import Key, Meter, shown_length
 from companion.setlist.model import Doubt, SourceLine
 from companion.setlist.notation import Notation
-from companion.setlist.parsing.cells import is_nothing, key_cell, length_cell, meter_cell, tempo_cell
+from companion.setlist.parsing.cells import length_cell, meter_cell, tempo_cell
 from companion.setlist.parsing.doubts import doubtful_key
-from companion.setlist.parsing.remarks import is_remark, read_remark
+from companion.setlist.parsing.key_cells import KeyFound, key_cell
+from companion.setlist.parsing.pieces import LinePiece, read_pieces
+from companion.setlist.parsing.remarks import read_remark
 from companion.setlist.tidy import cut, one_line
 from companion.show.model import Ending, Song
 
+METER_IN = re.compile(r"(?<![\d/])\d{1,2}/(?:2|4|8|16)(?![\d/])")
 LONGEST_TITLE = 200  # limit of a show file; a line of 5,000 letters is cut and reported
 LONGEST_NOTES = 1_000
 
@@ -30,6 +33,8 @@ class Draft:
         self.artist: str | None = None
         self.key: Key | None = None
         self.record_key: Key | None = None
+        self.key_is_unknown = False  # the list says so: ?, TBC
+        self.key_is_open = False  # a key was written, but which one is in doubt
         self.length_s: int | None = None
         self.tempo_bpm: float | None = None
         self.meter: Meter | None = None
@@ -42,38 +47,41 @@ class Draft:
 
     # ------------------------------------------------------------------ taking a piece
 
-    def take(self, piece: str, *, bare_tempo: bool = False, remarks: bool = True) -> bool:
-        """Take a piece recognizable by itself: a key, a length, a tempo, a meter, a remark. Return whether it was."""
-        piece = piece.strip()
-        return (
-            is_nothing(piece)
-            or self.take_key(piece)
-            or self.take_length(piece)
-            or self.take_tempo(piece, named=bare_tempo and piece.isdecimal() and 40 <= int(piece) <= 260)
-            or self.take_meter(piece)
-            or (remarks and is_remark(piece) and self.note(piece))
-        )
+    def take(self, piece: LinePiece) -> bool:
+        """Take a piece for what it says; return False where it is only a name."""
+        if piece.is_nothing:
+            self.key_is_unknown = self.key_is_unknown or any(sign.isalpha() or sign == "?" for sign in piece.text)
+            return True
+        if piece.key:
+            return self._take_key(piece.text, piece.key)
+        if piece.length_s is not None:
+            return self._take_length(piece.text, piece.length_s)
+        if piece.tempo_bpm is not None:
+            return self._take_tempo(piece.text, piece.tempo_bpm)
+        if piece.meter:
+            return self._take_meter(piece.text, piece.meter)
+        return piece.is_remark and self.note(piece.text)
 
     def take_key(self, cell: str) -> bool:
-        """Take a key's cell; return False where it is not a key, or the song already has another."""
+        """Take a key's cell; return False where it is no key."""
         found = key_cell(cell, notation=self.notation)
-        if not found:
-            return False
+        return bool(found) and found is not None and self._take_key(cell, found)
+
+    def _take_key(self, cell: str, found: KeyFound) -> bool:
         if found.key and self.key:
-            self.doubts.append(
-                doubtful_key(
-                    f"a second key: used {self.key}, kept {cell} in the notes", self.title or self.text, str(self.key)
-                )
-            )
+            if found.key == self.key:
+                return True
+            says = f"a second key: used {self.key}, kept {cell} in the notes"
+            self.doubts.append(doubtful_key(says, self.title or self.text, str(self.key)))
             return self.note(f"key: {cell}")
         self.key = found.key or self.key
         self.record_key = found.record_key or self.record_key
+        self.key_is_open = self.key_is_open or not (found.key or found.record_key)
         if found.doubt:
-            self.doubts.append(
-                doubtful_key(found.doubt, self.title or self.text, str(found.key) if found.key else None)
-            )
+            taken = str(found.key) if found.key else None
+            self.doubts.append(doubtful_key(found.doubt, self.title or self.text, taken))
         if found.also:
-            self.take_each(found.also) if not found.doubt else self.note(found.also)
+            self.note(found.also) if found.doubt or not found.also[0].isalnum() else self.take_each(found.also)
         return True
 
     def take_record_key(self, cell: str) -> bool:
@@ -87,8 +95,9 @@ class Draft:
     def take_length(self, cell: str, *, named: bool = False) -> bool:
         """Take a length in seconds."""
         seconds = length_cell(cell, named=named)
-        if seconds is None:
-            return False
+        return seconds is not None and self._take_length(cell, seconds)
+
+    def _take_length(self, cell: str, seconds: int) -> bool:
         if self.length_s is not None:
             return self.note(cell)
         self.length_s = seconds
@@ -97,8 +106,9 @@ class Draft:
     def take_tempo(self, cell: str, *, named: bool = False) -> bool:
         """Take a tempo."""
         tempo_bpm = tempo_cell(cell, named=named)
-        if tempo_bpm is None:
-            return False
+        return tempo_bpm is not None and self._take_tempo(cell, tempo_bpm)
+
+    def _take_tempo(self, cell: str, tempo_bpm: float) -> bool:
         if self.tempo_bpm is not None:
             return self.note(cell)
         self.tempo_bpm = tempo_bpm
@@ -107,18 +117,26 @@ class Draft:
     def take_meter(self, cell: str) -> bool:
         """Take a meter."""
         meter = meter_cell(cell)
-        if meter is None:
-            return False
+        return meter is not None and self._take_meter(cell, meter)
+
+    def _take_meter(self, cell: str, meter: Meter) -> bool:
         if self.meter is not None:
             return self.note(cell)
         self.meter = meter
         return True
 
-    def take_each(self, pieces: str) -> None:
-        """Take text between commas piece by piece; pieces not recognized become notes."""
-        for piece in re.split(r"\s*[,;|•·]\s*", pieces):
-            if piece and not self.take(piece):
-                self.note(piece)
+    def take_each(self, text: str) -> None:
+        """Take text between commas piece by piece; words are kept together as they were written."""
+        self.take_all(read_pieces(text, self.notation), text)
+
+    def take_all(self, pieces: tuple[LinePiece, ...], text: str) -> None:
+        """Take pieces that were read before; where none is a fact, the text is one note."""
+        if not any(piece.is_fact or piece.is_nothing for piece in pieces):
+            self.note(text)
+            return
+        for piece in pieces:
+            if not self.take(piece):
+                self.note(piece.text)
 
     def note(self, words: str) -> bool:
         """Keep words as a note, and take start, ending and segue from them."""
@@ -129,17 +147,21 @@ class Draft:
         self.starts_with = self.starts_with or remark.starts_with
         self.ending = self.ending or remark.ending
         self.segue = self.segue or remark.segue
+        if self.meter is None and (found := METER_IN.search(words)):
+            self.meter = meter_cell(found[0])
         if any(letter.isalnum() for letter in words):
             self.notes.append(words)
         return True
 
-    def all_pieces_say_something(self, pieces: str) -> bool:
-        """Return whether each piece between commas is a key, a length, a remark ..., not part of a title."""
-        trial = Draft(self.place, self.text, notation=self.notation)
-        parts = [part for part in re.split(r"\s*[,;|•·]\s*", pieces) if part]
-        took = [trial.take(part) for part in parts]
-        facts = trial.key or trial.record_key or trial.length_s or trial.tempo_bpm or trial.meter or trial.doubts
-        return bool(parts) and (all(took) or bool(facts and took[0]))
+    @property
+    def has_fact(self) -> bool:
+        """Return whether the line held a key, also an open one, or a length."""
+        return self.has_key or self.length_s is not None
+
+    @property
+    def has_key(self) -> bool:
+        """Return whether the line held a key, also one left open, or says that it is not known."""
+        return bool(self.key or self.record_key) or self.key_is_open or self.key_is_unknown
 
     # ------------------------------------------------------------------ the result
 

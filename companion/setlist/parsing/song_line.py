@@ -1,36 +1,31 @@
-"""Read a song in one line of text: number or bullet, title, then key, length, tempo, artist, remarks in any order."""
+"""Parse a song in one line of text: title, then key, length, tempo, artist, remarks in any order."""
 
-from companion.setlist.model import Doubt, ListRow
-from companion.setlist.notation import Notation
-from companion.setlist.parsing.cells import plain_key
-from companion.setlist.parsing.doubts import doubtful_field, key_or_title
-from companion.setlist.parsing.list_style import Style, pieces_of, unmarked
+from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection
+from companion.setlist.parsing.doubts import YES, doubtful_field, key_or_title
+from companion.setlist.parsing.key_at_end import key_at_end
+from companion.setlist.parsing.list_style import Style, pieces_of
 from companion.setlist.parsing.patterns import (
+    BARE_NUMBER,
+    BRACE_AT_END,
     BY,
-    GERMAN_AT_END,
-    HEAD,
-    KEY_AT_END,
-    KEY_IN_FRONT,
-    LENGTH_AT_END,
-    METER_AT_END,
     OPENER,
     POINTED_AT_END,
-    SAID_AT_END,
-    STRONG,
-    TAIL,
-    TEMPO_AT_END,
-    TWO_KEYS_AT_END,
+    SINGER,
     TWO_TITLES,
-    UNKNOWN_AT_END,
 )
-from companion.setlist.parsing.remarks import STARS, off_the_end
+from companion.setlist.parsing.peeling import SEPARATORS, peel
+from companion.setlist.parsing.pieces import LinePiece, key_in_front, read_piece
+from companion.setlist.parsing.remarks import off_the_end
+from companion.setlist.parsing.set_headings import clock_in_front
 from companion.setlist.parsing.song_draft import Draft
+from companion.setlist.parsing.text_lines import TextLine
 
 
-def read_song(row: ListRow, style: Style, *, notation: Notation = Notation.LETTERS) -> Draft:
-    """Read a line as a song."""
-    draft = Draft(row.place, row.text, notation=notation)
-    text, draft.number, _ = unmarked(row.cells[0].strip(), style)
+def read_song(line: TextLine, style: Style) -> Draft:
+    """Parse a line as a song."""
+    draft = Draft(line.row.place, line.row.text, notation=style.notation)
+    draft.number = line.number
+    text = _front(draft, line, style)
     text, stars, draft.segue = off_the_end(text)
     if text.startswith("*") and len(text.lstrip("*")) and not text.startswith("* "):
         stars, text = stars + text[: len(text) - len(text.lstrip("*"))], text.lstrip("*").strip()
@@ -41,120 +36,135 @@ def read_song(row: ListRow, style: Style, *, notation: Notation = Notation.LETTE
     if style.pointed_lengths and (found := POINTED_AT_END.search(text)) and draft.take_length(found[1], named=True):
         draft.doubts.append(doubtful_field(f"{found[1]} read as a length", f"Is {found[1]} the length?", "length"))
         text = f"{text[: found.start()]}  {text[found.end() :]}".strip()
+    if found := BRACE_AT_END.search(text):
+        draft.note(found[1] or "together with the songs beside it")
+        text = text[: found.start()]
     text = peel(draft, text, style)
-    pieces = pieces_of(text, commas=style.commas)
-    names: list[str] = []
-    for piece in pieces:
-        if names and _begins_with_key(draft, piece):
-            draft.take_each(piece)
-        elif (
-            len(pieces) > 1
-            and (names or piece is not pieces[-1])
-            and draft.take(piece, bare_tempo=True, remarks=bool(names))
-        ):
-            if piece.strip().isdecimal():
-                draft.doubts.append(
-                    doubtful_field(f"{piece.strip()} read as the tempo", f"Is {piece.strip()} the tempo?", "tempo")
-                )
-        else:
-            names.append(piece)
-    _name(draft, [peel(draft, name, style) for name in names] or [text], style)
+    _take_pieces(draft, text, style)
     if TWO_TITLES.search(draft.title):
         draft.doubts.append(Doubt("two songs on one line? Kept as one title"))
     doubt_key_in_title(draft)
     return draft
 
 
-def _begins_with_key(draft: Draft, piece: str) -> bool:
-    """Return whether the piece is a key and more, such as "A, long outro"."""
-    key, comma, _ = piece.partition(",")
+def _front(draft: Draft, line: TextLine, style: Style) -> str:
+    """Take off what this list has in front of its titles: numbers, times, pictures, singers."""
+    text = line.text
+    if style.bare_numbers and draft.number is None and (found := BARE_NUMBER.match(text)):
+        draft.number, text = int(found[1]), text[found.end() :]
+    if style.clocks:
+        at_min, rest = clock_in_front(text)
+        if at_min is not None:
+            draft.note(f"at {at_min // 60}:{at_min % 60:02}")
+            text = rest
+    if line.emoji and not style.emoji:
+        text = line.whole.replace(line.text, "", 1) and _with_emoji(line)
+    elif line.emoji:
+        draft.notes.append(line.emoji)
+    if style.singers and (found := SINGER.match(text)) and found[1] in style.singers:
+        draft.note(found[1])
+        text = text[found.end() :]
+    return text
+
+
+def _with_emoji(line: TextLine) -> str:
+    """Return the text with its pictures, where a single line has them: they may be part of the title."""
+    at = line.whole.find(line.text)
+    before = line.whole[:at].split()[-1:] if at > 0 else []
+    kept = [part for part in before if part in line.emoji and not part[0].isalnum() and ord(part[0]) > 0x2190]
+    return " ".join([*kept, line.text, *line.whole[at + len(line.text) :].split()])
+
+
+def _take_pieces(draft: Draft, text: str, style: Style) -> None:
+    """Take a line apart at its separators: names first, and what follows the first fact is facts and notes."""
+    pieces = [
+        read_piece(piece, style.notation) for piece in pieces_of(text, commas=style.commas, slashes=style.slashes)
+    ]
+    if len(pieces) > 1 and pieces[0].key and style.key_in_front:
+        draft.take(pieces[0])
+        pieces = pieces[1:]
+    names: list[str] = []
+    has_fact = draft.has_fact
+    first_fact = next((at for at, piece in enumerate(pieces) if at and _is_fact(piece, style)), len(pieces))
+    for at, piece in enumerate(pieces):
+        if at == 0 or (at < first_fact and not piece.is_remark):
+            names.append(piece.text)
+        elif not _take_one(draft, piece, style):
+            has_behind = first_fact < at or has_fact
+            if not has_behind:
+                draft.doubts.append(Doubt(f"not understood, kept in the notes: {piece.text}"))
+            draft.note(piece.text.lstrip("? "))
+    if not names:
+        names = [text]
+    if len(names) > 1 and not style.has_artist and not style.singer_first and not draft.has_key:
+        for other in names[1:]:
+            draft.doubts.append(Doubt(f"not understood, kept in the notes: {other}"))
+            draft.note(other)
+        names = names[:1]
+    peeled = [peel(draft, name, style) for name in names]
+    _name(draft, names, peeled, text, style)
+
+
+def _is_fact(piece: LinePiece, style: Style) -> bool:
+    text = piece.text
+    bare = text.isdecimal() and read_piece(text, style.notation, bare_tempo=True).tempo_bpm is not None
     return (
-        bool(comma and plain_key(key.strip(), notation=draft.notation))
-        and draft.key is None
-        and draft.all_pieces_say_something(piece)
+        piece.is_fact or piece.is_nothing or bare or text[:1] == "?" or key_in_front(text, style.notation) is not None
     )
 
 
-def doubt_key_in_title(draft: Draft) -> None:
-    """Report a song without a key whose title ends in one: Salt Parade C may be in C, Vitamin C is not."""
-    found = KEY_AT_END.match(draft.title)
-    if not found or draft.key or draft.record_key or not found[3][0].isupper() or not plain_key(found[3]):
-        return
-    draft.doubts.append(key_or_title(found[1], found[3]))
+def _take_one(draft: Draft, piece: LinePiece, style: Style) -> bool:
+    """Take a piece behind the names; return False for words that are no known remark."""
+    if piece.says_something:
+        return draft.take(piece)
+    number = read_piece(piece.text, style.notation, bare_tempo=True)
+    if number.tempo_bpm is not None:
+        says = f"{piece.text} read as the tempo"
+        draft.doubts.append(doubtful_field(says, f"Is {piece.text} the tempo?", "tempo"))
+        return draft.take(number)
+    if parted := key_in_front(piece.text, style.notation):
+        if draft.key is None:
+            draft.take_key(parted[0])
+            draft.take_each(parted[1])
+            return True
+        return draft.note(piece.text)
+    return False
 
 
-def _name(draft: Draft, names: list[str], style: Style) -> None:
-    if len(names) > 1 and style.has_artist:
+def _name(draft: Draft, names: list[str], peeled: list[str], text: str, style: Style) -> None:
+    """Settle title and artist of the pieces that are only names."""
+    if len(peeled) > 1 and style.singer_first:
+        draft.note(peeled.pop(0))
+    elif len(peeled) > 1 and style.has_artist:
         if style.artist_first:
-            names[0], names[1] = names[1], names[0]
-        draft.artist = names.pop(1)
-    elif style.by_artist and (found := BY.match(names[0])):
-        names[0], draft.artist = found[1], found[2]
-    elif len(names) == 2 and style.commas and f"{names[0]}, {names[1]}" in draft.text:
-        names = [f"{names[0]}, {names.pop(1)}"]
-        draft.doubts.append(Doubt(f"read as one title: {names[0]}"))
-    draft.title = names[0]
-    for other in names[1:]:
+            peeled[0], peeled[1] = peeled[1], peeled[0]
+        draft.artist = peeled.pop(1)
+    elif len(peeled) > 1:
+        begin, end = text.find(names[0]), text.rfind(names[-1]) + len(names[-1])
+        whole = text[begin:end] if 0 <= begin < end else " - ".join(names)
+        peeled = [peel(draft, whole, style)]
+        draft.doubts.append(
+            Doubt(
+                f"read as one title: {peeled[0]}", f"Is {peeled[0]!r} one title?", (YES, *_other_titles(names)), "title"
+            )
+        )
+    elif style.by_artist and (found := BY.match(peeled[0])):
+        peeled[0], draft.artist = found[1], found[2]
+    draft.title = peeled[0].strip(" ,;")
+    for other in peeled[1:]:
         draft.doubts.append(Doubt(f"not understood, kept in the notes: {other}"))
         draft.note(other)
 
 
-def peel(draft: Draft, text: str, style: Style) -> str:
-    """Split off recognizable pieces from the right and the front; the rest is the title."""
-    while True:
-        before = text
-        text = _peel_brackets(draft, text)
-        text = _peel_words(draft, text, style)
-        if (found := STARS.search(text)) and text[: found.start()].strip():
-            draft.stars += found[1]
-            text = text[: found.start()].rstrip()
-        if text == before:
-            return text
+def _other_titles(names: list[str]) -> tuple[DoubtAnswer, ...]:
+    rest = " ".join(names[1:])
+    return (DoubtAnswer("no", (FieldCorrection("title", names[0]), FieldCorrection("artist", rest))),)
 
 
-def _peel_brackets(draft: Draft, text: str) -> str:
-    if (found := TAIL.match(text)) and (not found[2].strip() or draft.all_pieces_say_something(found[2])):
-        draft.take_each(found[2])
-        return found[1].rstrip(" -–—:,")
-    if (found := HEAD.match(text)) and found[1].strip() and draft.all_pieces_say_something(found[1]):
-        draft.take_each(found[1])
-        return found[2]
-    return text
-
-
-def _peel_words(draft: Draft, text: str, style: Style) -> str:
-    if draft.length_s is None and (found := LENGTH_AT_END.match(text)) and draft.take_length(found[2]):
-        return found[1].rstrip(" -–—:,|/")
-    if draft.meter is None and (found := METER_AT_END.match(text)) and draft.take_meter(found[2]):
-        return found[1].rstrip(" -–—:,|")
-    if draft.tempo_bpm is None and (found := TEMPO_AT_END.match(text)):
-        is_bare = found[2].isdecimal()
-        if (not is_bare or (style.tempo_at_end and style.is_tempo(found[2]))) and draft.take_tempo(
-            found[2], named=True
-        ):
-            return found[1].rstrip(" -–—:,|")
-    if found := SAID_AT_END.match(text):
-        draft.note(found[2])
-        return found[1].rstrip(" -–—:,|")
-    if found := UNKNOWN_AT_END.match(text):
-        return found[1].rstrip(" -–—:,|")
-    if draft.key is None and draft.record_key is None:
-        if (found := TWO_KEYS_AT_END.match(text)) and draft.take_key(found[2]):
-            return found[1].rstrip(" -–—:,|")
-        return _peel_key(draft, text, style)
-    return text
-
-
-def _peel_key(draft: Draft, text: str, style: Style) -> str:
-    """Take a key separated from the title only by a space; a lone letter counts only where most lines end in a key."""
-    found = KEY_AT_END.match(text) or (GERMAN_AT_END.match(text) if draft.notation is Notation.GERMAN else None)
-    if found:
-        parted = found[1].rstrip()[-1:] in "-–—:,|/=)]"
-        is_said = found[2] and (found[2].lower() != "in" or found[3][0].isupper())
-        if (STRONG.match(found[3]) or is_said or parted or style.key_at_end) and draft.take_key(found[3]):
-            return found[1].rstrip(" -–—:,|/=")
-    found = KEY_IN_FRONT.match(text)
-    is_key = found and (style.key_in_front or (STRONG.match(found[1]) and text[found.end(1)] == ":"))
-    if found and is_key and draft.take_key(found[1]):
-        return found[2].lstrip(" -–—:|")
-    return text
+def doubt_key_in_title(draft: Draft) -> None:
+    """Report a song without a key whose title ends in one: Salt Parade C may be in C, Vitamin C is not."""
+    if draft.has_key or not draft.title:
+        return
+    end = key_at_end(draft.title, draft.notation)
+    if end and end.written[0].isupper():
+        draft.doubts.append(key_or_title(end.before.rstrip(SEPARATORS), end.written))

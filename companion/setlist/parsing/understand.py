@@ -25,16 +25,21 @@ from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.column_roles import Column, Head, by_content, read_heads, with_nameless
 from companion.setlist.parsing.doubts import doubtful_song
 from companion.setlist.parsing.grid_rows import read_row, title_at
+from companion.setlist.parsing.key_at_end import voted_notation
 from companion.setlist.parsing.lines import take_in_lines
 from companion.setlist.parsing.list_head import without_head
+from companion.setlist.parsing.list_talk import FEW
+from companion.setlist.parsing.lists_in_file import choose, doubt_which, lists_in, names_of
+from companion.setlist.parsing.page_columns import in_columns
 from companion.setlist.parsing.patterns import NUMBERED
-from companion.setlist.parsing.song_draft import Draft
+from companion.setlist.parsing.set_headings import is_break, read_set
+from companion.setlist.parsing.text_lines import TextLine, lines_of
 from companion.setlist.readers.limits import MAX_SONGS
 from companion.setlist.readers.refusal import no_list
 
-B_NATURAL = Pitch("B")
-LONE_B = re.compile(r"(?<![\w#])B(?:m|min)?(?![\w#♭♯b'’-])")
-GERMAN_KEY = re.compile(r"(?<!\w)(?:H|Hm|Es|As|Fis|Cis|Gis|Des|Ges)m?(?!\w)|\b(?:Dur|Moll)\b", re.IGNORECASE)
+B_FLAT = Pitch("B", -1)
+LONE_B = re.compile(r"(?<![\w#])[Bb](?:m|min)?(?![\w#♭♯'’-])")
+SAME_AS_BEFORE = "the earlier list first, with --into that show; then change what is different by hand"
 LONE = 0.7  # share of rows with more than one cell; above it, a row with a single cell is probably not a song
 
 
@@ -42,14 +47,17 @@ def take_in(
     pages: Sequence[ListPage],
     default_title: str = "New show",
     *,
-    notation: Notation = Notation.LETTERS,
+    notation: Notation | None = None,
     chosen: str | None = None,
     path: str = "",
 ) -> SetList:
     """Read rows as a set list. Raises FaultyFile where it holds no song, or more than a show may have.
 
-    ``chosen``: the name of the page to read where there are several lists; None for the default.
+    ``notation``: None to let the list's own keys decide. ``chosen``: the name of the page or list to read where there
+    are several; None for the default.
     """
+    pages = [in_columns(page) for page in pages]
+    read_as = notation or voted_notation(cell for page in pages for row in page.rows for cell in row.cells)
     gathered = SetListBuilder()
     if chosen is not None:
         pages = [page for page in pages if page.name == chosen] or pages
@@ -58,45 +66,57 @@ def take_in(
         before = len(gathered.sets)
         if page.name:
             gathered.begin_sheet()
-        rows = without_head(page.rows, gathered)
-        for block in side_by_side(msgspec.structs.replace(page, rows=rows)):
+        for block in side_by_side(page):
             if block.is_grid:
-                _take_in_grid(block.rows, gathered, notation=notation)
+                _take_in_grid(without_head(block.rows, gathered), gathered, read_as)
             else:
-                take_in_lines(block.rows, gathered, notation=notation)
+                _take_in_text(lines_of(block.rows), gathered, read_as, chosen)
         _name_by_sheet(page, gathered, before)
-    _doubt_bare_b(gathered, notation=notation)
+    if read_as is Notation.GERMAN and notation is None:
+        _doubt_bare_b(gathered)
     found = sum(len(each.songs) for each in gathered.sets)
+    if gathered.is_same_as_before and found < FEW:
+        if not found:
+            raise no_list(path, "it refers to an earlier list, which is not in it", SAME_AS_BEFORE)
+        gathered.doubts.append(Doubt("it refers to an earlier list, which is not in it: only the songs named here"))
     if not found:
         raise no_songs(path)
     if found > MAX_SONGS:
         raise no_list(path, f"{found} songs; a show has at most {MAX_SONGS}", "the list of one night")
-    return gathered.finish(default_title)
+    return msgspec.structs.replace(gathered.finish(default_title), notation=read_as)
 
 
-def _doubt_bare_b(gathered: SetListBuilder, *, notation: Notation) -> None:
-    """Report B read as B in a list that also has German keys."""
-    drafts = [draft for each in gathered.sets for draft in each.songs]
-    bare = [draft for draft in drafts if draft.key and draft.key.tonic == B_NATURAL and LONE_B.search(draft.text)]
-    if bare and notation is not Notation.GERMAN and any(GERMAN_KEY.search(draft.text) for draft in drafts):
-        for draft in bare:
-            draft.doubts.append(_bare_b(draft))
+def _take_in_text(lines: Sequence[TextLine], gathered: SetListBuilder, notation: Notation, chosen: str | None) -> None:
+    """Take in lines; where they hold several lists, the one chosen or the newest, the others set aside."""
+    found = lists_in(lines)
+    if len(found) > 1:
+        at, names = choose(found, chosen), names_of(found)
+        gathered.choices, gathered.chosen = tuple(names), names[at]
+        gathered.doubts.append(doubt_which(names, at))
+        for index, one in enumerate(found):
+            for line in one.lines if index != at else ():
+                gathered.aside(line.row, line.text, f"of another list: {names[index]}")
+        lines = found[at].lines
+    take_in_lines(lines, gathered, notation)
 
 
-def _bare_b(draft: Draft) -> Doubt:
-    key = draft.key
-    assert key is not None  # noqa: S101  the caller looked at it
-    flat = msgspec.structs.replace(key, tonic=Pitch("B", -1))
-    return Doubt(
-        "B read as B, but the list has German keys: with --german it is Bb",
-        f"Is {draft.title} in {flat}?",
-        (
-            DoubtAnswer("no"),
-            DoubtAnswer("yes", (FieldCorrection("key", str(flat)),)),
-            DoubtAnswer("German", (ReadAgain(notation=Notation.GERMAN),)),
-        ),
-        asks_for="key",
-    )
+def _doubt_bare_b(gathered: SetListBuilder) -> None:
+    """Doubt B read as Bb in a list that names its keys in German, as far as one can see."""
+    for draft in (draft for each in gathered.sets for draft in each.songs):
+        if draft.key and draft.key.tonic == B_FLAT and LONE_B.search(draft.text):
+            natural = msgspec.structs.replace(draft.key, tonic=Pitch("B"))
+            draft.doubts.append(
+                Doubt(
+                    f"B read as {draft.key}: the list names its keys in German",
+                    f"Is {draft.title!r} in {draft.key}?",
+                    (
+                        DoubtAnswer("yes"),
+                        DoubtAnswer("no", (FieldCorrection("key", str(natural)),)),
+                        DoubtAnswer("letters", (ReadAgain(notation=Notation.LETTERS),)),
+                    ),
+                    asks_for="key",
+                )
+            )
 
 
 def no_songs(path: str) -> FaultyFile:
@@ -109,7 +129,7 @@ def no_songs(path: str) -> FaultyFile:
 def _name_by_sheet(page: ListPage, gathered: SetListBuilder, before: int) -> None:
     new = gathered.sets[before:]
     if page.name and len(new) == 1 and not new[0].name:
-        heading = line_kinds.read_set(page.name)
+        heading = read_set(page.name)
         new[0].name = heading.name if heading else page.name
 
 
@@ -123,7 +143,7 @@ def side_by_side(page: ListPage) -> list[ListPage]:
         numbers = [column for column, head in enumerate(heads or ()) if head and head.column is Column.NUMBER]
         if len(starts) > 1 and len(numbers) == len(starts):
             starts = [min(pair) for pair in zip(starts, numbers, strict=True)]
-        sets = [column for column, cell in enumerate(row.cells) if line_kinds.read_set(cell)]
+        sets = [column for column, cell in enumerate(row.cells) if read_set(cell)]
         if len(starts) < 2 and len(sets) >= 2 and len(sets) == sum(bool(cell) for cell in row.cells):
             starts = sets
         if len(starts) > 1:
@@ -135,7 +155,7 @@ def side_by_side(page: ListPage) -> list[ListPage]:
 
 
 def _has_sets(row: ListRow, starts: list[int]) -> bool:
-    return len(starts) > 1 and sum(bool(line_kinds.read_set(cell)) for cell in row.cells) > 1
+    return len(starts) > 1 and sum(bool(read_set(cell)) for cell in row.cells) > 1
 
 
 def _blocks(page: ListPage, starts: list[int], above: list[ListRow]) -> list[ListPage]:
@@ -161,7 +181,7 @@ def _blocks(page: ListPage, starts: list[int], above: list[ListRow]) -> list[Lis
 # ------------------------------------------------------------------ grids
 
 
-def _take_in_grid(rows: Sequence[ListRow], gathered: SetListBuilder, *, notation: Notation) -> None:
+def _take_in_grid(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation) -> None:
     named = [read_heads(row.cells) for row in rows]
     songs = [row for row, heads in zip(rows, named, strict=True) if not heads and not _is_no_song(row)]
     heads: tuple[Head | None, ...] | None = next((found for found in named if found), None)
@@ -188,9 +208,7 @@ def _lone(row: ListRow) -> str:
 def _is_no_song(row: ListRow) -> bool:
     lone = sum(map(bool, row.cells)) == 1
     text = _lone(row)
-    return lone and bool(
-        line_kinds.read_set(text) or line_kinds.is_break(text) or line_kinds.is_rule(text) or line_kinds.is_chat(text)
-    )
+    return lone and bool(read_set(text) or is_break(text) or line_kinds.is_rule(text) or line_kinds.is_chat(text))
 
 
 def _take_no_song(row: ListRow, heads: Sequence[Head | None], gathered: SetListBuilder) -> bool:
@@ -200,13 +218,9 @@ def _take_no_song(row: ListRow, heads: Sequence[Head | None], gathered: SetListB
     has_set_column = any(head and head.column is Column.SET for head in heads)
     if all(line_kinds.is_rule(cell) for cell in filled):
         gathered.tell(row, LineKind.RULE)
-    elif (
-        (heading := line_kinds.read_set(text))
-        and line_kinds.read_set(first)
-        and (len(filled) == 1 or not has_set_column)
-    ):
+    elif (heading := read_set(text)) and read_set(first) and (len(filled) == 1 or not has_set_column):
         gathered.heading(row, heading)
-    elif line_kinds.is_break(first) and len(filled) <= 2:
+    elif is_break(first) and len(filled) <= 2:
         gathered.pause(row)
     elif line_kinds.is_total(first) or line_kinds.is_total(text) or line_kinds.is_total(f"{first} 0"):
         gathered.tell(row, LineKind.TOTAL, text)

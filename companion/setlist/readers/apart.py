@@ -28,7 +28,7 @@ class ReadRequest(msgspec.Struct, frozen=True):
 
     kind: str  # list, midi, pictures (prepare them for reading) or words (those that were read from pictures)
     name: str  # the file's name, without its folder
-    notation: Notation = Notation.LETTERS
+    notation: Notation | None = None  # None: the list itself decides
     chosen: str | None = None  # which of several lists in the file
 
 

@@ -6,7 +6,7 @@ from typing import Final
 import msgspec
 
 from companion.setlist.model import ListPage, ListRow, SourceLine
-from companion.setlist.parsing.cells import says_key_or_length
+from companion.setlist.parsing.page_columns import says_key_or_length
 from companion.setlist.readers.limits import LONGEST_CELL, MAX_COLUMNS, MAX_ROWS, MAX_TEXT_BYTES
 from companion.setlist.readers.refusal import no_list
 from companion.setlist.tidy import one_line, tidy

@@ -4,12 +4,12 @@ import itertools
 
 import msgspec
 
-from companion.setlist.model import ListPage, ListRow, SourceLine
+from companion.setlist.model import ListPage, ListRow, SourceLine, TextSpan
 from companion.setlist.readers.limits import LONGEST_CELL, MAX_LETTERS, MAX_PAGES, MAX_ROWS
 from companion.setlist.readers.refusal import no_list, only_pictures
-from companion.setlist.readers.text_spans import TextSpan, grid
-from companion.setlist.tidy import tidy, without_emphasis
+from companion.setlist.tidy import one_line, tidy, without_emphasis
 
+SMALL = 0.85  # times the usual height; smaller lines are notes
 LARGE = 1.15  # times the usual height of letters; larger lines are headings
 PARAGRAPH = 1.6  # usual line distances; a larger gap counts as an empty line
 
@@ -57,19 +57,29 @@ def pages_of_pdf(raw: bytes, shown: str) -> tuple[ListPage, ...]:
 
 
 def rows_of(pages: tuple[tuple[PrintedLine, ...], ...]) -> tuple[ListPage, ...]:
-    """Return rows, in columns where pieces are aligned; pages with matching columns form one grid."""
+    """Return the lines as rows with the places of their pieces; all pages are one list."""
     lines = [(number, line, index) for number, page in enumerate(pages, start=1) for index, line in enumerate(page)]
     blanks = [blank for page in pages for blank in _blanks(page)]
-    columns = grid([line.pieces for _, line, _ in lines])
     heights = sorted(line.height for _, line, _ in lines)
     usual = heights[len(heights) // 2] if heights else 0
+    left = min((line.pieces[0].begin for _, line, _ in lines), default=0)
     rows = []
-    for at, (number, line, index) in enumerate(lines):
-        text = tidy("  ".join(piece.text for piece in line.pieces))[: LONGEST_CELL * 4]
-        cells: tuple[str, ...] = tuple(map(tidy, columns[at])) if columns else (without_emphasis(tidy(text)),)
+    for (number, line, index), blank in zip(lines, blanks, strict=True):
+        words = tidy("  ".join(piece.text for piece in line.pieces))[: LONGEST_CELL * 4]
         place = SourceLine(index + 1, page=number if len(pages) > 1 else None)
-        rows.append(ListRow(place, cells, text, blanks[at], line.height > LARGE * usual))
-    return (ListPage(tuple(rows), is_grid=columns is not None),)
+        rows.append(
+            ListRow(
+                place,
+                (without_emphasis(words),),
+                one_line(words),
+                blank,
+                is_large=line.height > LARGE * usual,
+                is_small=line.height < SMALL * usual,
+                indent=round((line.pieces[0].begin - left) / (0.5 * usual), 1) if usual else 0.0,
+                spans=line.pieces,
+            )
+        )
+    return (ListPage(tuple(rows)),)
 
 
 def _blanks(page: tuple[PrintedLine, ...]) -> list[bool]:

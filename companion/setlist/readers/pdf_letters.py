@@ -6,10 +6,9 @@ import msgspec
 import pypdfium2 as pdfium
 from pypdfium2 import raw as pdfium_c
 
-from companion.setlist.parsing.cells import says_key_or_length, tempo_cell
+from companion.setlist.model import TextSpan
 from companion.setlist.readers.limits import MAX_LETTERS, MAX_PAGES
 from companion.setlist.readers.pdf import PdfReading, PrintedLine
-from companion.setlist.readers.text_spans import TextSpan
 
 GAP = 0.75  # gap between pieces, as a share of the letters' height; a word space is a quarter to a third of it
 CELL_GAP = 0.15  # same, between pieces printed separately without a typed space: cells of a tight table
@@ -95,10 +94,10 @@ def _pieces(letters: list[_Letter], cell_gap: float) -> tuple[TextSpan, ...]:
             continue
         gap = (letter.left - end) / letter.height
         if text and (gap > GAP or (gap > cell_gap and last != letter.printed_with and not text.endswith(" "))):
-            pieces += _columns([*typed, TextSpan(begin, end, text.strip())])
+            pieces += [*typed, TextSpan(begin, end, text.strip(), bool(typed))]
             text, typed = "", []
         elif text.endswith(" ") and space and letter.left - space.right > SECOND_SPACE * (space.right - space.left) > 0:
-            typed.append(TextSpan(begin, end, text.strip()))
+            typed.append(TextSpan(begin, end, text.strip(), bool(typed)))
             text = ""
         elif text and gap > CELL_GAP and not text.endswith(" "):
             text += " "  # some programs print no spaces, only a gap
@@ -107,16 +106,5 @@ def _pieces(letters: list[_Letter], cell_gap: float) -> tuple[TextSpan, ...]:
         text += letter.sign
         end, last = letter.right, letter.printed_with
     if text.strip():
-        pieces += _columns([*typed, TextSpan(begin, end, text.strip())])
+        pieces += [*typed, TextSpan(begin, end, text.strip(), bool(typed))]
     return tuple(pieces)
-
-
-def _columns(typed: list[TextSpan]) -> list[TextSpan]:
-    """Return one piece, with keys and lengths, and tempos beside them, split off its end at wide gaps."""
-    first = len(typed)
-    while first > 1 and (says_key_or_length(said := typed[first - 1].text) or tempo_cell(said, named=True)):
-        first -= 1
-    if not any(says_key_or_length(span.text) for span in typed[first:]):
-        first = len(typed)  # a number alone may belong to the title
-    whole = typed[:first]
-    return [TextSpan(whole[0].begin, whole[-1].end, " ".join(span.text for span in whole)), *typed[first:]]

@@ -8,11 +8,10 @@ from typing import Final
 
 import msgspec
 
-from companion.setlist.model import Doubt, DoubtAnswer, LineCorrection, LineKind, ListLine, ListPage, SetList
+from companion.setlist.model import Doubt, DoubtAnswer, LineCorrection, LineKind, ListLine, ListPage, SetList, TextSpan
 from companion.setlist.readers.limits import LONGEST_CELL, MAX_WORDS
 from companion.setlist.readers.pdf import PrintedLine, rows_of
 from companion.setlist.readers.refusal import no_list
-from companion.setlist.readers.text_spans import TextSpan
 from companion.show.model import Song
 
 COLUMNS: Final = 12  # level page block paragraph line word left top width height confidence text

@@ -4,18 +4,16 @@ import csv
 import io
 import re
 
-from companion.setlist.model import ListPage, ListRow, SourceLine
-from companion.setlist.parsing.patterns import MESSAGE
+from companion.setlist.model import ListPage, ListRow, SourceLine, TextSpan
 from companion.setlist.readers.limits import LONGEST_CELL, MAX_COLUMNS, MAX_LINE, MAX_ROWS, MAX_TEXT_BYTES
 from companion.setlist.readers.refusal import no_list
-from companion.setlist.readers.text_spans import TextSpan, grid
 from companion.setlist.tidy import one_line, tidy, without_emphasis
 
 SEPARATORS = ("\t", ";", "|", ",")
 LONE_CSV = 0.7  # without other signs, a file is CSV where this share of its lines has the same number of cells
 WIDE = re.compile(r" {2,}|\t+")
 TABLE_RULE = re.compile(r"^\s*\|?(?:\s*:?-{2,}:?\s*\|)+\s*(?::?-{2,}:?)?\s*\|?\s*$")
-QUOTED = re.compile(r"^\s*(?:>+\s?)+")  # a mail's quotation mark
+QUOTED = re.compile(r"^\s*(?:>+ ?)+")  # a mail's quotation marks
 
 
 def pages_of_text(
@@ -121,28 +119,28 @@ def _table(lines: list[str]) -> tuple[ListRow, ...]:
 
 
 def _plain(lines: list[str], remarks: tuple[str, ...]) -> ListPage:
-    """Return the lines unchanged, or as a grid where wide gaps form columns."""
-    rows, blank, spans = [], False, []
-    if sum(bool(MESSAGE.match(line)) for line in lines) > 0.5 * sum(bool(line.strip()) for line in lines):
-        lines = [MESSAGE.sub("", line) for line in lines]
+    """Return the lines unchanged, with their indents, their marks of quotation and the places of their pieces."""
+    rows, blank = [], False
     for number, line in enumerate(lines, start=1):
-        unquoted = QUOTED.sub("", line.expandtabs(8) if "\t" in line.strip() else line)
-        plain = without_emphasis(tidy(unquoted))
+        spaced = line.expandtabs(8) if "\t" in line.strip() else line.expandtabs(4)
+        quoted = QUOTED.match(spaced)
+        unquoted = spaced[quoted.end() :] if quoted else spaced
+        plain = without_emphasis(tidy(unquoted))[: LONGEST_CELL * 4]
         if not plain:
             blank = True
             continue
-        if len(plain) > LONGEST_CELL * 4:
-            plain = plain[: LONGEST_CELL * 4]
-        rows.append(ListRow(SourceLine(number), (plain,), one_line(tidy(line)), blank))
-        spans.append(_spans(unquoted.rstrip()))
-        blank = False
-    columns = grid(spans)
-    if columns:
-        made = tuple(
-            ListRow(row.place, tuple(without_emphasis(tidy(cell)) for cell in cells), row.text, row.blank_before)
-            for row, cells in zip(rows, columns, strict=True)
+        rows.append(
+            ListRow(
+                SourceLine(number),
+                (plain,),
+                one_line(tidy(line)),
+                blank,
+                indent=float(len(unquoted) - len(unquoted.lstrip())),
+                quoted=quoted[0].count(">") if quoted else 0,
+                spans=tuple(_spans(unquoted.rstrip())),
+            )
         )
-        return ListPage(made, is_grid=True, remarks=remarks)
+        blank = False
     return ListPage(tuple(rows), remarks=remarks)
 
 

@@ -1,25 +1,70 @@
 """Find columns by position, in a PDF or aligned text: pieces of text above each other make a column."""
 
 import bisect
+import re
 from collections.abc import Sequence
 
 import msgspec
 
-from companion.setlist.parsing.cells import says_key_or_length
+from companion.setlist.model import ListPage, TextSpan
+from companion.setlist.notation import Notation
+from companion.setlist.parsing.cells import length_cell, tempo_cell
+from companion.setlist.parsing.key_cells import key_cell, plain_key
 from companion.setlist.readers.limits import MAX_COLUMNS
+from companion.setlist.tidy import tidy, without_emphasis
 
+SIGN = re.compile(r"^ ?[/|=] | [/|=] ?$")  # a sign that parts pieces: the wide gaps beside it are no columns
+MOST_SIGNED = 0.5
 LEAST_ROWS = 3  # a page counts as columns where at least this many rows have two pieces or more
 LEAST_SHARE = 0.4  # and at least this share of all rows
 MAX_JOINED = 0.2  # share of rows that may have two pieces in one column; beyond it the gaps are not column gaps
 BRIDGES = 0.08  # share of a column's rows that may reach into the next: long titles, headings
 
 
-class TextSpan(msgspec.Struct, frozen=True):
-    """A piece of a line, from ``begin`` to ``end`` in points or characters."""
+def in_columns(page: ListPage) -> ListPage:
+    """Return the page as a grid where its pieces stand in columns; otherwise as it is."""
+    wide = [row for row in page.rows if len(row.spans) > 1]
+    signed = sum(any(SIGN.search(f" {span.text} ") for span in row.spans[1:]) for row in wide)
+    if page.is_grid or not wide or signed > MOST_SIGNED * len(wide):
+        return page
+    spans = [_columns_typed(row.spans) for row in page.rows]
+    cells = grid(spans)
+    if not cells:
+        return page
+    rows = tuple(
+        msgspec.structs.replace(row, cells=tuple(without_emphasis(tidy(cell)) for cell in found))
+        for row, found in zip(page.rows, cells, strict=True)
+    )
+    return msgspec.structs.replace(page, rows=rows, is_grid=True)
 
-    begin: float
-    end: float
-    text: str
+
+def _columns_typed(spans: Sequence[TextSpan]) -> tuple[TextSpan, ...]:
+    """Join pieces that only typed spaces part, but keys and lengths at the end, and tempos beside them, stay apart."""
+    made: list[TextSpan] = []
+    run: list[TextSpan] = []
+    for span in [*spans, None]:
+        if run and (span is None or not span.is_typed):
+            made += _typed_run(run)
+            run = []
+        if span is not None:
+            run.append(span)
+    return tuple(made)
+
+
+def _typed_run(typed: Sequence[TextSpan]) -> list[TextSpan]:
+    first = len(typed)
+    while first > 1 and (says_key_or_length(said := typed[first - 1].text) or tempo_cell(said, named=True)):
+        first -= 1
+    if not any(says_key_or_length(span.text) for span in typed[first:]):
+        first = len(typed)  # a number alone may belong to the title
+    whole = typed[:first]
+    return [TextSpan(whole[0].begin, whole[-1].end, " ".join(span.text for span in whole)), *typed[first:]]
+
+
+def says_key_or_length(text: str) -> bool:
+    """Return whether the text is a key, in English or German, or a length, and nothing else."""
+    text = text.strip()
+    return bool(key_cell(text) or plain_key(text, notation=Notation.GERMAN) or length_cell(text))
 
 
 def grid(lines: Sequence[Sequence[TextSpan]]) -> list[tuple[str, ...]] | None:

@@ -1,0 +1,336 @@
+"""Classify the lines of a text: song, heading, note, talk. Form first, then the style of the whole list."""
+
+import itertools
+import re
+from collections.abc import Sequence
+
+import msgspec
+
+from companion.setlist.model import Doubt, DoubtAnswer, LineCorrection, LineKind
+from companion.setlist.notation import Notation
+from companion.setlist.parsing import line_kinds
+from companion.setlist.parsing.doubts import doubtful_song
+from companion.setlist.parsing.inline_songs import InlineSongs, inline_songs, of_a_key, read_voice, sung_by
+from companion.setlist.parsing.list_style import Style, learn
+from companion.setlist.parsing.remarks import is_remark
+from companion.setlist.parsing.set_headings import SetHeading, is_break, is_without_music, read_heading
+from companion.setlist.parsing.song_draft import Draft
+from companion.setlist.parsing.song_line import read_song
+from companion.setlist.parsing.text_lines import TextLine
+
+SHORT = 6  # words; a longer line without number or bullet is more likely a note than a title
+DEEPER = 1.5  # letters; a line indented so much more than the songs is a note on the one above
+MOST_KEYED = 0.5
+UNFINISHED = re.compile(
+    r"(?:[,/&]|\b(?:the|a|an|of|to|in|on|at|and|or|for|with|from|by|is|my|your|our|their|der|die|das|und|mit|im|le|la|les|"
+    r"de|du|des|et|el|y|con))$",
+    re.IGNORECASE,
+)
+
+
+class Classified(msgspec.Struct):
+    """A line with what it was taken for. ``draft`` is set for songs, ``heading`` for sets, ``also`` for doubts."""
+
+    line: TextLine
+    took: LineKind | None = None  # None: not known yet
+    draft: Draft | None = None
+    heading: SetHeading | None = None
+    inline: InlineSongs | None = None
+    doubts: tuple[Doubt, ...] = ()
+
+
+def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Classified], Style]:
+    """Say of each line what it is. What a line's own form leaves open is settled by the style of the whole list."""
+    found = [by_form(line, notation) for line in lines]
+    style = learn([one.line for one in found if one.took is None], notation)
+    _join_wrapped(found, style)
+    for one in found:
+        if one.took is None:
+            one.draft = read_song(one.line, style)
+    _Settling(found, style).settle()
+    return found, style
+
+
+def by_form(line: TextLine, notation: Notation) -> Classified:
+    """Say what a line certainly is by its own form; open where it may be a song."""
+    text = line.text
+    if line.message.is_envelope or not text:
+        return Classified(line, LineKind.RULE)
+    if line.is_struck:
+        return Classified(line, LineKind.ASIDE)
+    if line_kinds.is_rule(text) and not line.is_marked:
+        return Classified(line, LineKind.RULE)
+    if line_kinds.mark_meaning(line.whole) or sung_by(line.whole):
+        return Classified(line, LineKind.MARK)
+    inline = read_voice(text, notation) or of_a_key(text, notation) or inline_songs(text, notation)
+    if inline:
+        return Classified(
+            line, LineKind.SET if inline.heading else LineKind.SONG, heading=inline.heading, inline=inline
+        )
+    heading = read_heading(line.whole) or read_heading(text)
+    if heading and not heading.is_word:
+        return Classified(line, LineKind.SET, heading=heading)
+    if is_break(text) or (not heading and is_without_music(text)):
+        return Classified(line, LineKind.BREAK)
+    if line_kinds.is_total(text):
+        return Classified(line, LineKind.TOTAL)
+    if (line_kinds.about(text) and line.number is None) or line_kinds.is_date(line.whole):
+        return Classified(line, LineKind.ABOUT)
+    return Classified(line, heading=heading)
+
+
+def _join_wrapped(found: list[Classified], style: Style) -> None:
+    """Join a title that goes on in the next line: that line has neither number nor bullet, and it has the key."""
+    if not style.is_shaped:
+        return
+    for above, below in itertools.pairwise(found):
+        open_lines = above.took is None and below.took is None and style.marks(above.line) and not below.line.is_marked
+        if not open_lines or below.line.row.blank_before:
+            continue
+        first, second = read_song(above.line, style), read_song(below.line, style)
+        if first.has_fact or not second.has_key or is_remark(below.line.text):
+            continue
+        if UNFINISHED.search(above.line.text) or below.line.row.indent > above.line.row.indent:
+            text = f"{above.line.text} {below.line.text}"
+            above.line = msgspec.structs.replace(above.line, text=text)
+            below.took = LineKind.NOTE
+            below.line = msgspec.structs.replace(below.line, text="")
+
+
+class _Settling:
+    """Settles the open lines of a list, all drafts and kinds at hand."""
+
+    def __init__(self, found: list[Classified], style: Style) -> None:
+        self.found, self.style = found, style
+        open_lines = [one for one in found if one.took is None]
+        worded = [one for one in open_lines if not line_kinds.is_chat(one.line.text)]
+        self.keyed_share = sum(bool(one.draft and one.draft.has_key) for one in open_lines) / max(len(worded), 1)
+        self.is_keyed = self.keyed_share >= MOST_KEYED and len(open_lines) > 2
+        self.sure = [one.took is None and self._is_sure(one) for one in found]
+        self.first = next((at for at, sure in enumerate(self.sure) if sure), 0)
+        self.last = max((at for at, sure in enumerate(self.sure) if sure), default=0)
+        self.first_heading = next((at for at, one in enumerate(found) if one.took is LineKind.SET), None)
+        self.alone = self._stands_alone()
+        self.senders = {one.line.message.sender for one, sure in zip(found, self.sure, strict=True) if sure}
+        self.senders |= {one.line.message.sender for one in found if one.took is LineKind.SET or not any(self.sure)}
+        self.loud = sum(one.line.text.isupper() for one in open_lines) < 0.5 * len(open_lines)
+        self.ended = False
+        self.song_above = False
+
+    def _is_sure(self, one: Classified) -> bool:
+        """Return whether the line is a song by its mark, or by its key in a list without marks."""
+        if self.style.is_shaped:
+            return self.style.marks(one.line)
+        return self.is_keyed and bool(one.draft and one.draft.has_key)
+
+    def settle(self) -> None:
+        """Take every open line for something."""
+        for at, one in enumerate(self.found):
+            if one.took in (LineKind.SET, LineKind.BREAK):
+                self.ended = False
+            if one.took is None:
+                one.took = self._kind(at, one)
+            self.song_above = self.song_above or one.took is LineKind.SONG
+
+    def _kind(self, at: int, one: Classified) -> LineKind:
+        line, draft = one.line, one.draft
+        assert draft is not None  # noqa: S101  every open line was parsed
+        if self.is_talk(at, line):
+            return LineKind.LEFT
+        if self.sure[at] and draft.title and (self.style.marks(line) or not self._is_prose(line)):
+            return LineKind.SONG
+        if heading := self._heading(at, one):
+            one.heading = heading
+            return LineKind.SET
+        if one.heading and is_without_music(line.text):
+            return LineKind.BREAK
+        if line_kinds.is_farewell(line.text) and self.song_above:
+            self.ended = True
+        if line_kinds.is_chat(line.text) or self.ended or not draft.title:
+            return self._below(line) if self._belongs_to_song_above(at, line) else LineKind.LEFT
+        if self._is_before_songs(at):
+            return LineKind.LEFT
+        if self.style.is_shaped:
+            return self._unmarked(at, one, draft)
+        if self.is_keyed:
+            return self._unkeyed(at, one)
+        return self._by_position(at, line)
+
+    def is_talk(self, at: int, line: TextLine) -> bool:
+        """Return whether a line of a chat is talk: of someone who sent no song, or after the last song."""
+        if not line.message.sender:
+            return False
+        return line.message.sender not in self.senders or (
+            any(self.sure) and at > self.last and not self.style.marks(line)
+        )
+
+    def _is_prose(self, line: TextLine) -> bool:
+        """Return whether a line with a key at its end is a sentence all the same: sorry, Moth is in F not G."""
+        is_title = line.text[:1].isupper() and self._looks_like_title(line)
+        return line_kinds.is_sentence(line.text) or (line_kinds.is_chat(line.text) and not is_title)
+
+    def _is_before_songs(self, at: int) -> bool:
+        """Return whether the line stands above the songs, where the list says so: by its headings, marks or keys."""
+        if self.first_heading is not None and at < self.first_heading:
+            return not any(self.sure[:at])
+        shaped = self.style.is_shaped or self.is_keyed
+        return (
+            shaped
+            and at < self.first
+            and not (self.is_keyed and not self.style.is_shaped and self.first_heading is not None)
+        )
+
+    def _below(self, line: TextLine) -> LineKind:
+        return LineKind.NOTE if line.row.indent > self.style.indent + DEEPER or line.row.quoted else LineKind.LEFT
+
+    def _belongs_to_song_above(self, at: int, line: TextLine) -> bool:
+        return at > 0 and self.song_above and not line.row.blank_before and not self.ended
+
+    def _unmarked(self, at: int, one: Classified, draft: Draft) -> LineKind:
+        """Settle a line without the number or bullet that the songs have."""
+        line = one.line
+        if self._is_note(line, draft.title) and not (
+            draft.has_key and not is_remark(draft.title) and not self._is_deeper(line)
+        ):
+            return self._note_or_left(at, line)
+        between = (
+            at < self.last and not line.row.blank_before and self._is_between(at) and len(line.text.split()) <= SHORT
+        )
+        if draft.has_key or (draft.length_s and at < self.last) or (between and self._looks_like_title(line)):
+            draft.doubts.append(doubtful_song("no number or bullet, unlike the others", draft.title))
+            return LineKind.SONG
+        return self._note_or_left(at, line)
+
+    def _unkeyed(self, at: int, one: Classified) -> LineKind:
+        """Settle a line without a key where most songs have one."""
+        line, draft = one.line, one.draft
+        if self._is_note(line, draft.title if draft else "") or len(line.text.split()) > SHORT + 2:
+            return self._note_or_left(at, line)
+        if not self._looks_like_title(line):
+            if at > self.last or not self._belongs_to_song_above(at, line):
+                return LineKind.LEFT
+            one.doubts = (_note_or_song(line.text),)
+            return LineKind.NOTE
+        if at > self.last and line.row.blank_before:
+            return LineKind.LEFT
+        if draft and not draft.doubts:
+            draft.doubts.append(doubtful_song("without a key, unlike the others", draft.title))
+        return LineKind.SONG
+
+    def _by_position(self, at: int, line: TextLine) -> LineKind:
+        """Settle a line of a list without marks and keys: only where it stands tells it from a song."""
+        if self.alone[at]:
+            return LineKind.LEFT
+        if self.style.bulleted_notes and line.is_bulleted:
+            return self._note_or_left(at, line)
+        if self.song_above and (self._is_deeper(line) or self._in_brackets(line.text)):
+            return self._note_or_left(at, line)
+        return LineKind.SONG
+
+    def _heading(self, at: int, one: Classified) -> SetHeading | None:
+        """Read a heading that only the lines around it tell from a song: Dinner, DANCING, Spare."""
+        line, following = one.line, at + 1 < len(self.found) and self.found[at + 1]
+        if line.is_marked and self.style.marks(line):
+            return None
+        song_below = (
+            bool(following)
+            and (self.sure[at + 1] or not (self.style.is_shaped or self.is_keyed))
+            and (not following or following.took is None or following.took is LineKind.SONG)
+        )
+        stands_out = (
+            line.row.blank_before
+            or (self.loud and line.text.isupper() and len(line.text) > 3)
+            or line.whole.rstrip().endswith(":")
+            or line.row.is_large
+        )
+        stands_out = stands_out or (one.heading is not None and self.is_keyed)
+        if (
+            one.heading
+            and (stands_out or at == 0)
+            and (song_below or one.heading.also or one.heading.starts_min is not None)
+        ):
+            return one.heading
+        if not song_below or not stands_out or not (self.style.is_shaped or self.is_keyed) or at == 0:
+            return None
+        if len(line.text.split()) > 4 or line_kinds.is_chat(line.text) or (one.draft and one.draft.has_fact):
+            return None
+        if self.first_heading is None and not self.song_above:
+            return None
+        name = line.text.strip(" :")
+        name = name.capitalize() if name.isupper() else name
+        one.doubts = (_heading_or_song(name),)
+        return SetHeading(name)
+
+    # ------------------------------------------------------------------ what a line looks like
+
+    def _is_deeper(self, line: TextLine) -> bool:
+        return (
+            line.row.indent > self.style.indent + DEEPER
+            or line.row.is_small
+            or bool(line.row.quoted and self._quoted_less())
+        )
+
+    def _quoted_less(self) -> bool:
+        return any(sure and not one.line.row.quoted for sure, one in zip(self.sure, self.found, strict=True))
+
+    def _is_note(self, line: TextLine, title: str = "") -> bool:
+        """Return whether a line looks like a note: an arrow or bracket in front, small letters, a remark."""
+        return (
+            line.whole[:1] in "(-–>[↳→└↪"
+            or (self.style.capitals and line.text[:1].islower())
+            or (not self.style.capitals and self.style.is_shaped and line.text[:1].islower())
+            or is_remark(title or line.text)
+            or self._is_deeper(line)
+            or (self.style.is_shaped and len(line.text.split()) > SHORT and not self._looks_like_title(line))
+        )
+
+    def _looks_like_title(self, line: TextLine) -> bool:
+        """Return whether the words begin with capitals, as this list's titles do."""
+        if not self.style.capitals:
+            return True
+        words = [word for word in line.text.split()[1:] if len(word) > 3 and word[0].isalpha()]
+        return sum(word[0].isupper() for word in words) >= 0.6 * len(words) and line.text[-1:] not in ".;"
+
+    @staticmethod
+    def _in_brackets(text: str) -> bool:
+        return text[:1] in "([" and text[-1:] in ")]"
+
+    def _note_or_left(self, at: int, line: TextLine) -> LineKind:
+        return LineKind.NOTE if self._belongs_to_song_above(at, line) else LineKind.LEFT
+
+    def _is_between(self, at: int) -> bool:
+        """Return whether a line without a number or bullet is directly between songs or under a heading."""
+        return (self.sure[at - 1] or self.found[at - 1].took is LineKind.SET) and (
+            at + 1 < len(self.found) and (self.sure[at + 1] or self.found[at + 1].took is not None)
+        )
+
+    def _stands_alone(self) -> list[bool]:
+        """Return for each line whether it names the list: before the songs and separated from them."""
+        rows = [one.line.row for one in self.found]
+        alone = [False] * len(rows)
+        kinds = [one.took for one in self.found]
+        parts = sum(row.blank_before for row in rows)
+        if parts >= len(rows) * 0.6:  # double spacing throughout: blank lines mean nothing
+            return alone
+        if len(rows) > 2 and kinds[0] is None:
+            below = rows[1].blank_before or kinds[1] in (LineKind.SET, LineKind.ABOUT)
+            alone[0] = below or line_kinds.is_title_of_list(self.found[0].line.text)
+        for at in range(1, min(4, len(rows) - 1)):
+            if kinds[at] is None and all(alone[before] or kinds[before] is not None for before in range(at)):
+                last_of_head = rows[at + 1].blank_before or kinds[at + 1] is LineKind.SET
+                under_head = LineKind.SET not in kinds[:at]
+                alone[at] = under_head and (
+                    line_kinds.is_title_of_list(self.found[at].line.text) or (last_of_head and alone[at - 1])
+                )
+        return alone
+
+
+def _note_or_song(text: str) -> Doubt:
+    song = LineCorrection(LineKind.SONG, title=text)
+    return Doubt(
+        "read as a note on the song above", f"Is {text!r} a song?", (DoubtAnswer("no"), DoubtAnswer("yes", (song,)))
+    )
+
+
+def _heading_or_song(name: str) -> Doubt:
+    return Doubt(f"read as the heading of a set: {name}", f"Is {name!r} the heading of a set?", (DoubtAnswer("yes"),))

@@ -1,0 +1,151 @@
+"""Take a message's envelope off its lines: senders and times of a chat, headers and quotes of a mail, signatures."""
+
+import datetime as dt
+import re
+from collections import Counter
+from collections.abc import Sequence
+
+import msgspec
+
+from companion.setlist.model import ListRow
+from companion.setlist.parsing.cells import any_date_in
+
+_DAY = r"\d{1,4}[./-]\d{1,2}[./-]\d{2,4}"
+_CLOCK = r"\d{1,2}[:.]\d{2}(?:[:.]\d{2})?(?:\s?[ap]\.?m\.?)?"
+_CHATS = (
+    re.compile(
+        rf"^\[(?P<when>[^\]]{{0,20}}{_CLOCK}[^\]]{{0,20}})\]\s*(?P<who>[^:]{{1,40}}):\s?(?P<says>.*)$", re.IGNORECASE
+    ),
+    re.compile(rf"^(?P<when>{_DAY},?\s+{_CLOCK})\s*[-–]\s*(?P<who>[^:]{{1,40}}):\s?(?P<says>.*)$", re.IGNORECASE),
+    re.compile(rf"^(?P<when>{_CLOCK})\s*[-–]?\s*(?P<who>[^\W\d][^:\d]{{0,30}}):\s(?P<says>.*)$", re.IGNORECASE),
+    re.compile(r"^<(?P<who>[^<>]{1,40})>\s(?P<says>.*)$"),
+)
+# A sender's line above the message: Ravi, 19 Aug 2026 at 15:44: / Sam Drums, [05.06.2027 12:04]
+_SENDER = re.compile(
+    rf"^(?P<who>[^\d,:;()]{{2,40}}),\s*\[?(?P<when>(?:{_DAY}|\d{{1,2}}\.?\s\w{{3,9}}\.?(?:\s\d{{4}})?|\w{{3,9}}\s\d{{1,2}}"
+    rf"(?:,?\s\d{{4}})?|today|yesterday|gestern|heute)[,\s]*(?:at|um)?\s*{_CLOCK})\]?:?$",
+    re.IGNORECASE,
+)
+_WHEN_ALONE = re.compile(
+    rf"^(?:(?:today|yesterday|gestern|heute|\w{{3,9}}day|{_DAY}|\d{{1,2}}\s\w{{3,9}}(?:\s\d{{4}})?)[,\s]+(?:at\s)?)?{_CLOCK}$",
+    re.IGNORECASE,
+)
+_HEADER = re.compile(
+    r"^\*?(from|to|sent|date|subject|cc|bcc|reply-to|von|an|gesendet|datum|betreff|de|à|objet|envoyé|date d'envoi|"
+    r"para|enviado|asunto|assunto|da|inviato|oggetto|fra|til|emne|från|till|ämne)\*?\s*:\*?\s+\S",
+    re.IGNORECASE,
+)
+_FIRST_HEADER = re.compile(r"^\*?(?:from|von|de|da|fra|från|subject|betreff|objet)\*?\s*:", re.IGNORECASE)
+_FORWARDED = re.compile(
+    r"^[\s>*_-]*(?:-{2,}\s*)?(?:begin )?(?:forwarded|original|weitergeleitete|ursprüngliche|message transféré)"
+    r"(?:e)?\s*(?:message|mail|nachricht|e-mail)?\b.{0,20}$",
+    re.IGNORECASE,
+)
+_WROTE = re.compile(
+    r"^(?:on|am|le|el|il|op)\b.{4,120}\b(?:wrote|schrieb|a écrit|escribió|ha scritto|schreef)\b.{0,60}:?$",
+    re.IGNORECASE,
+)
+_NOISE = re.compile(
+    r"^[<\[(]?(?:(?:media|image|video|audio|sticker|gif|document|photo)\s(?:omitted|message)|this message was deleted|"
+    r"you deleted this message|messages and calls are.{0,80}|missed (?:voice|video) call|voice message.{0,10})"
+    r"[>\])]?\.?$",
+    re.IGNORECASE,
+)
+_SIGNATURE = re.compile(r"^--\s?$|^_{5,}$")
+_SENT_FROM = re.compile(r"^sent from\b|^get \w+ for\b|^von meinem \w+ gesendet", re.IGNORECASE)
+MOST_ARE = 0.5  # share of the lines that look like a chat's, from which on it is one
+
+
+class Unwrapped(msgspec.Struct, frozen=True):
+    """A line without its envelope. ``message`` counts the messages from 0; lines of one message belong together.
+
+    ``is_envelope``: nothing but envelope: a header, a sender's line, a picture that is not there, a signature.
+    """
+
+    row: ListRow
+    text: str
+    sender: str = ""
+    sent: dt.date | None = None
+    message: int = 0
+    is_envelope: bool = False
+
+
+def unwrapped(rows: Sequence[ListRow]) -> tuple[Unwrapped, ...]:
+    """Return the lines without envelopes, in their order."""
+    texts = [row.cells[0] if row.cells else "" for row in rows]
+    chat = _chat_pattern(texts)
+    lines: list[Unwrapped] = []
+    sender, sent, message, signed = "", None, 0, False
+    at = 0
+    while at < len(rows):
+        row, text = rows[at], texts[at]
+        found = chat.match(text) if chat else None
+        if found:
+            fields = found.groupdict()
+            sender, sent = fields["who"].strip(), any_date_in(fields.get("when") or "") or sent
+            message, signed = message + 1, False
+            said = fields["says"].strip()
+            lines.append(Unwrapped(row, said, sender, sent, message, is_envelope=not said or bool(_NOISE.match(said))))
+        elif heads := _headers(texts, at):
+            message, signed = message + 1, False
+            sent = next((day for text in texts[at : at + heads] if (day := any_date_in(text))), sent)
+            lines += [
+                Unwrapped(one, one.cells[0], "", sent, message, is_envelope=True) for one in rows[at : at + heads]
+            ]
+            at += heads - 1
+        elif taken := _sender_above(texts, at):
+            message, signed = message + 1, False
+            heads, sender, sent = taken[0], taken[1], taken[2] or sent
+            lines += [
+                Unwrapped(one, one.cells[0], sender, sent, message, is_envelope=True) for one in rows[at : at + heads]
+            ]
+            at += heads - 1
+        elif _SIGNATURE.match(text) and not chat and (at + 1 < len(rows)) and text.startswith("--"):
+            signed = True
+            lines.append(Unwrapped(row, text, sender, sent, message, is_envelope=True))
+        else:
+            signed = signed and not row.quoted
+            is_envelope = signed or bool(_NOISE.match(text) or _SENT_FROM.match(text) or _FORWARDED.match(text))
+            lines.append(Unwrapped(row, text, sender, sent, message, is_envelope))
+        at += 1
+    return tuple(lines)
+
+
+def _chat_pattern(texts: Sequence[str]) -> re.Pattern[str] | None:
+    """Return the form that the lines of this chat have; None where it is no chat.
+
+    A few messages may hold the whole list, so a form with a day and a time counts from its first line on.
+    """
+    filled = [text for text in texts if text.strip()]
+    best = Counter({at: sum(bool(form.match(text)) for text in filled) for at, form in enumerate(_CHATS)})
+    at, count = best.most_common(1)[0]
+    dated = at < 2 and count > 0 and bool(filled) and bool(_CHATS[at].match(filled[0]))
+    return _CHATS[at] if dated or count > MOST_ARE * len(filled) else None
+
+
+def _headers(texts: Sequence[str], at: int) -> int:
+    """Return how many lines from here on are a mail's headers; a line "On Thursday Dot wrote:" is one too."""
+    if _WROTE.match(texts[at]):
+        return 1
+    if (
+        at + 1 < len(texts)
+        and len(texts[at]) < 100
+        and _WROTE.match(f"{texts[at]} {texts[at + 1]}")
+        and texts[at][:3].lower() in ("on ", "am ", "le ")
+    ):
+        return 2
+    end = at
+    while end < len(texts) and _HEADER.match(texts[end]):
+        end += 1
+    is_head = end - at >= 2 and any(_FIRST_HEADER.match(text) for text in texts[at:end])
+    return end - at if is_head else 0
+
+
+def _sender_above(texts: Sequence[str], at: int) -> tuple[int, str, dt.date | None] | None:
+    """Read a sender in a line of its own: (lines, name, day)."""
+    if found := _SENDER.match(texts[at]):
+        return 1, found["who"].strip(), any_date_in(found["when"])
+    below = texts[at + 1] if at + 1 < len(texts) else ""
+    if _WHEN_ALONE.match(below) and 0 < len(texts[at].split()) <= 3 and texts[at][:1].isupper():
+        return 2, texts[at].strip(), any_date_in(below)
+    return None

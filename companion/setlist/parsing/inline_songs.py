@@ -1,0 +1,124 @@
+"""Lines that hold several songs: Encore: Moth (C), Weeds (D); G: Moth, Weeds; a sentence; a voice message."""
+
+import re
+from collections.abc import Iterator
+
+import msgspec
+
+from companion.setlist.model import ListRow
+from companion.setlist.notation import Notation
+from companion.setlist.parsing.key_at_end import key_at_end
+from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.patterns import INLINE, SONGS_APART, VOICE
+from companion.setlist.parsing.set_headings import SetHeading, read_heading, read_set
+from companion.setlist.parsing.text_lines import TextLine
+
+_OF_KEY = re.compile(r"^(?:in )?([A-H][b#♭♯]?m?|[A-H](?:is|es)m?)\s*:\s+(\S.*)$")
+_SINGERS = re.compile(r"(?:^|[,;/])\s*([A-Z]{1,3})\s*=\s*([^\W\d][^,;/=]{1,30})")
+_HEAD_WORDS = re.compile(
+    r"^\W*(?:(?:and |then |so |the |our |for )*)((?:first|second|third|1st|2nd|3rd) (?:set|half|part)|"
+    r"set (?:one|two|three|\d)|"
+    r"encores?)\b(?:\s+(?:is|are|will be|goes|has))?\s*[:,-]?\s*(\S.*)$",
+    re.IGNORECASE,
+)
+_LEAD_IN = re.compile(r"^.{0,60}?\b(?:half|set|list|songs?) (?:is|are|will be)\b\s*:?\s*", re.IGNORECASE)
+_APART = re.compile(r"\s*[,;]\s*(?:and\s+|then\s+)?(?![^()]*\))|\s+(?:and|then)\s+(?![^()]*\))", re.IGNORECASE)
+FEWEST = 3  # songs in a line of prose
+MOST = 0.75  # share of its pieces that end in a key
+
+
+class InlineSongs(msgspec.Struct, frozen=True):
+    """Songs that one line holds, in order. ``key``: of all of them."""
+
+    songs: tuple[str, ...]
+    heading: SetHeading | None = None
+    key: str = ""
+    numbers: tuple[int, ...] = ()
+
+    def lines(self, row: ListRow) -> Iterator[TextLine]:
+        """Return a line for each song."""
+        for text in self.songs:
+            own = ListRow(row.place, (text,), text)
+            yield TextLine(own, text, text)
+
+
+def inline_songs(text: str, notation: Notation) -> InlineSongs | None:
+    """Read a heading with its songs on the same line, or a sentence that lists songs with their keys."""
+    if found := INLINE.match(text):
+        heading = read_set(found[1]) or read_heading(found[1])
+        songs = tuple(piece.strip() for piece in SONGS_APART.split(found[2]) if piece.strip())
+        if heading and songs and not heading.is_word and _are_songs(songs, notation):
+            return InlineSongs(songs, msgspec.structs.replace(heading, also=""))
+    return _prose(text, notation)
+
+
+def _are_songs(songs: tuple[str, ...], notation: Notation) -> bool:
+    """Return whether what follows a heading's colon is songs, not a time or a word on the set."""
+    if any(char.isdigit() for char in songs[0][:2]):
+        return False
+    keyed = any(key_at_end(song.rstrip(")"), notation) or _in_bracket(song, notation) for song in songs)
+    return keyed or len(songs) > 1 or all(word[:1].isupper() for word in songs[0].split() if len(word) > 3)
+
+
+def _prose(text: str, notation: Notation) -> InlineSongs | None:
+    """Read a sentence: then second half Sailcloth C, Oars Dm and Plum Duff G."""
+    if text.count(",") < FEWEST - 1 or len(text) > 1000:
+        return None
+    heading = None
+    if found := _HEAD_WORDS.match(text):
+        heading, text = read_set(found[1]), found[2]
+    elif found := _LEAD_IN.match(text):
+        heading = next((read for words in re.findall(r"\w+ \w+", found[0]) if (read := read_set(words))), None)
+        text = text[found.end() :]
+    songs = tuple(piece.strip(" .") for piece in _APART.split(text) if piece.strip(" ."))
+    songs = _rejoined(songs, notation)
+    keyed = sum(key_at_end(piece.rstrip(")"), notation) is not None or _in_bracket(piece, notation) for piece in songs)
+    if len(songs) < FEWEST or keyed < MOST * len(songs):
+        return None
+    return InlineSongs(songs, heading)
+
+
+def _rejoined(songs: tuple[str, ...], notation: Notation) -> tuple[str, ...]:
+    """Join pieces that belong together: a piece without a key and the one behind it, where that has one."""
+    made: list[str] = []
+    pending = ""
+    for piece in songs:
+        whole = f"{pending}, {piece}" if pending else piece
+        if (
+            key_at_end(piece.rstrip(")"), notation)
+            or _in_bracket(piece, notation)
+            or plain_key(piece, notation=notation)
+        ):
+            made.append(whole)
+            pending = ""
+        else:
+            pending = whole
+    return (*made, pending) if pending else tuple(made)
+
+
+def _in_bracket(piece: str, notation: Notation) -> bool:
+    found = re.search(r"\(([^()]+)\)$", piece)
+    return bool(found and plain_key(found[1], notation=notation))
+
+
+def of_a_key(text: str, notation: Notation) -> InlineSongs | None:
+    """Read songs that are grouped by key: G: Moth, Weeds, Tidal."""
+    found = _OF_KEY.match(text)
+    if not found or not plain_key(found[1], notation=notation) or "," not in found[2]:
+        return None
+    songs = tuple(piece.strip() for piece in SONGS_APART.split(found[2]) if piece.strip())
+    return InlineSongs(songs, key=found[1]) if len(songs) > 1 else None
+
+
+def read_voice(text: str, notation: Notation) -> InlineSongs | None:  # noqa: ARG001  one signature for all forms
+    """Read a line of a voice message: set one number one Copper Rain in G."""
+    found = VOICE.match(text)
+    if not found:
+        return None
+    return InlineSongs((found[3],), read_set(found[1]) if found[1] else None)
+
+
+def sung_by(text: str) -> dict[str, str]:
+    """Read who the letters before titles are: K = Kez, W = Wren. Empty where the line says nothing of the kind."""
+    found = {mark: name.strip() for mark, name in _SINGERS.findall(text)}
+    return found if len(found) > 1 else {}

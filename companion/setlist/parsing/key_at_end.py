@@ -1,0 +1,95 @@
+"""Find a key at the end of a line of words, in any notation, and vote which notation a list has."""
+
+import re
+from collections.abc import Iterable
+
+import msgspec
+
+from companion.music import Key
+from companion.setlist.notation import Notation
+from companion.setlist.parsing.key_cells import GERMAN_ALONE, plain_key
+
+MAX_WORDS = 5  # in the key of G, Si bémol mineur
+LONGEST_KEY = 30
+_SAID = re.compile(r"^(?:in|key|tonart|concert|sounding)\b", re.IGNORECASE)
+_STRONG = re.compile(
+    r"^[A-G](?:[b#♭♯]|\s?-?(?:flat|sharp))|^[B-G]m$|^[A-G]-$|^[A-G]\s?(?:minor|major|min|maj|dur|moll|dorian)$|"
+    r"^[A-H](?:iss?|es)m?$|^(?:Es|As)m?$"
+)
+_TAIL = re.compile(
+    r"([^\s()\[\]`.,;:|=/–—]+(?:\s(?:bémol|dièse|mineur|majeur|minor|major|moll|dur|flat|sharp)){0,2})[)\]`?*\s]*$"
+)
+_GERMAN_ONLY = re.compile(
+    r"^(?:[Hh]m?|(?:[CDFGcdfg](?:iss?|es|ess)|[AHah]iss?|[Ee]ss?|[Aa]ss?)m?|.*-?(?:Moll|Dur|moll|dur))$"
+)
+_ENGLISH_ONLY = re.compile(r"^[A-G][b♭#♯]m?$|^[A-G](?:b|#)?m$")
+_SYLLABLE_ONLY = re.compile(
+    r"^(?:do|re|ré|mi|fa|sol|la|si)(?:b|#|♭|♯|\s?(?:bémol|dièse|bemolle|diesis|sostenido))?(?:m|\s?(?:mineur|minore|menor|majeur|"
+    r"maggiore|mayor))?$",
+    re.IGNORECASE,
+)
+MOST = 0.6
+
+
+class KeyAtEnd(msgspec.Struct, frozen=True):
+    """A key at a line's end: the words before it, the key as written, whether a word such as "in" announces it."""
+
+    before: str
+    written: str
+    key: Key
+    is_said: bool = False
+
+    @property
+    def is_strong(self) -> bool:
+        """Return whether no title ends so: Bb, F#m, E flat, Dm; a lone letter and Am do."""
+        return bool(_STRONG.match(self.written))
+
+
+def key_at_end(text: str, notation: Notation) -> KeyAtEnd | None:
+    """Return the longest key that ends the text, with at least a word before it."""
+    words = text.split(" ")
+    for count in range(min(MAX_WORDS, len(words) - 1), 0, -1):
+        written = " ".join(words[-count:]).strip()
+        if not written or len(written) > LONGEST_KEY:
+            continue
+        key = plain_key(written, notation=notation)
+        if key is None or written[-1] in ")].":
+            continue
+        before = " ".join(words[:-count]).rstrip()
+        if not before:
+            return None
+        is_said = bool(_SAID.match(written)) and len(written.split()) > 1
+        if is_said:
+            written = _without_said(written, key, notation)
+        return KeyAtEnd(before, written, key, is_said)
+    return None
+
+
+def _without_said(written: str, key: Key, notation: Notation) -> str:
+    """Return the key alone: F sharp for "in F sharp"."""
+    words = written.split()
+    return next(
+        (
+            " ".join(words[at:])
+            for at in range(len(words) - 1, 0, -1)
+            if plain_key(" ".join(words[at:]), notation=notation) == key
+        ),
+        written,
+    )
+
+
+def voted_notation(texts: Iterable[str]) -> Notation:
+    """Return the notation of a list by what stands at the ends of its lines or in its cells."""
+    tails = [found[1] for text in texts if (found := _TAIL.search(text.strip()))]
+    german = sum(bool(_GERMAN_ONLY.match(tail)) for tail in tails)
+    english = sum(bool(_ENGLISH_ONLY.match(tail)) for tail in tails)
+    syllables = [tail for tail in tails if _SYLLABLE_ONLY.match(tail)]
+    others = sum(bool(GERMAN_ALONE.match(tail) or re.match(r"^[A-H](?:b|#|♭|♯)?m?$", tail)) for tail in tails)
+    if len(set(syllables)) > 1 and len(syllables) > others and len(syllables) >= 0.25 * len(tails):
+        return Notation.SYLLABLES
+    return Notation.GERMAN if german and german >= _flats(tails, english) else Notation.LETTERS
+
+
+def _flats(tails: list[str], english: int) -> int:
+    """Count what no German list has: flats with a b. Sharps and a small m stand in Nordic and mixed lists too."""
+    return min(english, sum(bool(re.match(r"^[A-G][b♭]m?$", tail)) for tail in tails))

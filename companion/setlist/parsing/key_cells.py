@@ -1,0 +1,182 @@
+"""Read a key as people write it, in the notation of its list, with what players add to it."""
+
+import re
+
+import msgspec
+
+from companion.music import Key, NotMusic, read_key
+from companion.setlist.notation import Notation
+
+
+class KeyFound(msgspec.Struct, frozen=True):
+    """A key as read. ``also``: other text in the cell; ``doubt``: why it is uncertain."""
+
+    key: Key | None
+    record_key: Key | None = None
+    also: str = ""
+    doubt: str = ""
+
+
+_MINOR = ("m", "-", "moll", "minor", "min", "mineur", "minore", "menor", "klein")
+_MODES = "dur|moll|major|minor|maj|min|majeur|mineur|maggiore|minore|mayor|maior|menor|groot|klein|m|-"
+_LABEL = re.compile(
+    r"(?:(?:in the )?key of|key|tonart|tonality|concert|conc\.?|tonalité|sounding|sounds|in)\s*[:=]?\s+|"
+    r"(?:key|tonart|toneart|toonsoort|tonación|tonalità|tonalidad[e]?|tono|tom|ton|tónina|sävellaji)\s*[:=]\s*",
+    re.IGNORECASE,
+)
+_CONCERT = re.compile(r"\s*\(?\b(?:concert|tonight|sounding|please)\b\)?\s*$", re.IGNORECASE)
+_GERMAN = re.compile(rf"([A-Ha-h])(iss?|ess?|ss?|#|b)?(?:\s?[-–]?\s?({_MODES}))?$", re.IGNORECASE)
+# Unmistakably German, Dutch or Nordic: Es, Fis, Dur or Moll; with them B is Bb. A lone H or B decides nothing.
+GERMAN_ALONE = re.compile(
+    r"(?:[CDFG](?:iss?|ess?)|[AHE]iss?|Ess?|Ass?)(?:m|[\s–-]?(?:dur|moll))?$|[A-H][#b]?[\s–-]?(?:dur|moll)$",
+    re.IGNORECASE,
+)
+_SYLLABLES = {"do": "C", "ut": "C", "re": "D", "mi": "E", "fa": "F", "sol": "G", "la": "A", "si": "B"}
+_SYLLABLE = re.compile(
+    r"(do|ut|r[eé]|mi|fa|sol|la|si)(?:\s?(bémol|bemolle|bemol|dièse|diese|diesis|sostenido|sustenido|b|♭|#|♯))?"
+    rf"(?:\s?-?\s?({_MODES}))?$",
+    re.IGNORECASE,
+)
+_SHAPE = re.compile(
+    r"[A-Ga-g](?:\s?[b#♭♯]|[\s-]?(?:flat|sharp))?"
+    r"\s*-?\s*(?:m|M|min\.?|minor|maj\.?|major|moll|dur|mi|ma|-|−|dor(?:ian)?|mixo?(?:lydian)?|"
+    r"lyd(?:ian)?|phryg(?:ian)?|"
+    r"locrian|aeolian|ionian)?$",
+    re.IGNORECASE,
+)
+_TWO = re.compile(
+    r"\s*(?:/|→|->|=>|>|,|;|\bto\b|\bor\b|\boder\b|\bthen\b|\bup to\b|–|—|\s-\s?|(?<=[A-Ga-g#b♭♯m])-(?=[A-G]))\s*"
+)
+_ORIGINAL = re.compile(
+    r"(?:\b(?:orig(?:inal)?|rec(?:ord(?:ing|ed)?)?|album|studio|was|normally|"
+    r"usually)\b\.?(?:\s+key)?\s*[:=]?\s*(?:in\s+)?)(.+)$|"
+    r"(.+?)\s+(?:orig(?:inal)?|on (?:the )?record(?:ing)?)\.?$",
+    re.IGNORECASE,
+)
+_BRACKET = re.compile(r"^(.*?)\s*[(\[]([^()\[\]]+)[)\]]\s*$")
+_OR = re.compile(r"\b(?:or|oder|ou|eller)\b|\?", re.IGNORECASE)
+_CHANGE = re.compile(
+    r"^(\S+(?:\s(?:minor|major|flat|sharp))?)\s*(→|->|=>|>>?|\bup to\b|\bto\b|\bthen\b)\s*(\S+)(\s+\S.*)?$"
+)
+_MODE_WORD = re.compile(r"^(\S+)\s+(blues|funk|shuffle|pentatonic)$", re.IGNORECASE)
+
+
+def plain_key(text: str, *, notation: Notation = Notation.LETTERS) -> Key | None:
+    """Read one key and nothing else, in the list's notation."""
+    text = _CONCERT.sub("", text.strip().strip("()[]`. "))
+    text = _LABEL.sub("", text, count=1) if _LABEL.match(text) else text
+    if (notation is Notation.GERMAN or GERMAN_ALONE.match(text)) and (found := _german(text, notation)):
+        return found
+    if found := _syllable(text, notation):
+        return found
+    if not _SHAPE.match(text):
+        return None
+    try:
+        return read_key(
+            re.sub(r"(?<=[A-Ga-g])\s(?=[b#♭♯])", "", text.replace(".", ""))
+            .replace("moll", "minor")
+            .replace("dur", "major")
+        )
+    except NotMusic:
+        return None
+
+
+def _german(text: str, notation: Notation) -> Key | None:
+    """Read German and Nordic key names: H, B, Es, As, Fis, Fiss, b-moll, fis, c#. A small letter alone is minor."""
+    found = _GERMAN.match(text.strip())
+    if not found:
+        return None
+    letter, syllable = found[1], (found[2] or "").lower()
+    if syllable in ("s", "ss") and letter.upper() not in ("A", "E"):
+        return None
+    mode = (found[3] or "").lower()
+    is_minor = mode in _MINOR or (not mode and letter.islower())
+    flat = not syllable and (notation is Notation.GERMAN or mode in ("dur", "moll"))
+    name = {"H": "B", "B": "Bb" if flat else "B"}.get(letter.upper(), letter.upper())
+    sign = syllable[:2].rstrip("s") if syllable not in ("s", "ss") else "e"
+    name += {"i": "#", "is": "#", "e": "b", "es": "b", "#": "#", "b": "b"}.get(sign, "")
+    try:
+        return read_key(name + ("m" if is_minor else ""))
+    except NotMusic:
+        return None
+
+
+def _syllable(text: str, notation: Notation) -> Key | None:
+    """Read do, Ré bémol, Sibm, La mineur, Fa#m. In letters only what no word or name can be: Fa#m, La mineur."""
+    found = _SYLLABLE.match(text)
+    if not found:
+        return None
+    sign, mode = (found[2] or "").lower(), (found[3] or "").lower()
+    unmistakable = len(mode) > 2 or len(sign) > 1 or sign in ("#", "♯", "♭") or text.lower() == "solm"
+    if notation is not Notation.SYLLABLES and not unmistakable:
+        return None
+    name = _SYLLABLES[found[1].lower().replace("é", "e")]
+    name += "b" if sign[:1] in ("b", "♭") and sign else "#" if sign else ""
+    try:
+        return read_key(name + ("m" if mode in _MINOR else ""))
+    except NotMusic:
+        return None
+
+
+def key_cell(text: str, *, notation: Notation = Notation.LETTERS) -> KeyFound | None:
+    """Read a key's cell with what players add: a second key, the record's key in brackets, a question mark.
+
+    Two keys joined by "or", or H in a list of letters, give no key: the player must ask.
+    """
+    text = text.strip()
+    if key := plain_key(text, notation=notation):
+        return KeyFound(key)
+    if found := _BRACKET.match(text):
+        outer, inner = plain_key(found[1], notation=notation), found[2]
+        if outer:
+            return _with_bracket(outer, inner, notation)
+    if found := _ORIGINAL.match(text):
+        record = plain_key(found[1] or found[2], notation=notation)
+        return KeyFound(None, record) if record else None
+    if text.rstrip(")").endswith("?") and (key := plain_key(text.rstrip("()? "), notation=notation)):
+        return KeyFound(key, also=text, doubt=f"the list itself has a question mark: {text}")
+    return _changing(text, notation) or _several(text, notation) or _unsure(text)
+
+
+def _with_bracket(outer: Key, inner: str, notation: Notation) -> KeyFound | None:
+    original = _ORIGINAL.match(inner)
+    record = plain_key(original[1] or original[2], notation=notation) if original else None
+    if record:
+        return KeyFound(outer, record)
+    if inner.strip(" ?") == "":
+        return KeyFound(outer, also=f"{outer}?", doubt=f"the list itself has a question mark: {outer}?")
+    if plain_key(inner, notation=notation):
+        return KeyFound(
+            outer, also=f"key: {outer} ({inner})", doubt=f"two keys: used {outer}, kept {inner} in the notes"
+        )
+    return KeyFound(outer, also=inner)
+
+
+def _changing(text: str, notation: Notation) -> KeyFound | None:
+    """Read a key and a key change with its place: Bb → C last chorus. Certain, unlike two keys alone."""
+    if found := _MODE_WORD.match(text):
+        key = plain_key(found[1], notation=notation)
+        return KeyFound(key, also=text) if key else None
+    found = _CHANGE.match(text)
+    if not found or not found[4] or _OR.search(text):
+        return None
+    first, second = plain_key(found[1], notation=notation), plain_key(found[3], notation=notation)
+    return KeyFound(first, also=f"{found[2]} {found[3]}{found[4]}") if first and second else None
+
+
+def _several(text: str, notation: Notation) -> KeyFound | None:
+    parts = [part for part in _TWO.split(text) if part]
+    keys = [plain_key(part.rstrip("? "), notation=notation) for part in parts]
+    if len(parts) < 2 or None in keys:
+        return None
+    if _OR.search(text):
+        return KeyFound(None, also=f"key: {text}", doubt=f"{text}: left open; ask the leader")
+    return KeyFound(keys[0], also=f"key: {text}", doubt=f"two keys: used {keys[0]}, kept {text} in the notes")
+
+
+def _unsure(text: str) -> KeyFound | None:
+    if re.match(r"[Hh](?:m|[- ]?(?:moll|dur|minor|major))?$", text):
+        return KeyFound(None, also=f"key: {text}", doubt=f"{text} means B in a German list (--german); left open")
+    if re.match(r"[A-G][b#♭♯]?M$", text):
+        return KeyFound(None, also=f"key: {text}", doubt=f"M after {text[:-1]} may mean major or minor; left open")
+    return None

@@ -1,0 +1,45 @@
+"""What the talk around a list says about it: a correction of a song's key, or that it is the list of last time."""
+
+import re
+from collections.abc import Sequence
+
+from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection
+from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.song_draft import Draft
+from companion.setlist.tidy import folded
+
+_KEY = re.compile(r"\b(?:in|is|to|now|→|->|:)\s+(?:in\s+)?([A-H](?:[b#♭♯]|is|es)?m?(?: minor| major)?)(?![\w#♭♯])")
+_MONTHS = "january|february|march|april|may|june|july|august|september|october|november|december"
+_SAME = re.compile(
+    r"\b(?:same (?:list|set ?list|sets?|songs|as|again)\b.{0,30}\b(?:last|before|previous|in|on|usual|time)|"
+    r"same as (?:last|before|usual|in|on)|"
+    rf"as (?:last time|in (?:{_MONTHS})|before|usual)\b.{{0,20}}(?:plus|but|except|with|and|minus|without)|"
+    r"wie (?:letztes mal|immer|beim letzten)|comme la dernière fois)",
+    re.IGNORECASE,
+)
+FEW = 4  # songs; a longer text that says "same as last time" has the list itself all the same
+
+
+def says_same_as_before(text: str) -> bool:
+    """Return whether the line refers to a list that is not here: same as last time, but ...; as in March, plus ..."""
+    return bool(_SAME.search(text))
+
+
+def correct_by_talk(text: str, drafts: Sequence[Draft]) -> bool:
+    """Take a key that a line of talk gives for a song of the list, with a doubt. Return whether it did."""
+    found = _KEY.search(text)
+    said = folded(text)
+    draft = next((one for one in drafts if len(one.title) > 3 and folded(one.title) in said), None)
+    key = plain_key(found[1], notation=draft.notation) if found and draft else None
+    if draft is None or key is None or key == draft.key:
+        return False
+    before, draft.key = draft.key, key
+    draft.doubts.append(
+        Doubt(
+            f"the list says {before or 'no key'}, a line after it says {key}: used {key}",
+            f"Is {draft.title!r} in {key}?",
+            (DoubtAnswer("yes"), DoubtAnswer("no", (FieldCorrection("key", str(before) if before else None),))),
+            asks_for="key",
+        )
+    )
+    return True

@@ -1,0 +1,180 @@
+"""Find the lists in a text that holds several, and choose one: the new one, not the old one quoted below it."""
+
+import datetime as dt
+import re
+from collections.abc import Sequence
+
+import msgspec
+
+from companion.setlist.model import Doubt, DoubtAnswer, ReadAgain
+from companion.setlist.notation import Notation
+from companion.setlist.parsing.cells import any_date_in
+from companion.setlist.parsing.key_at_end import key_at_end
+from companion.setlist.parsing.line_kinds import is_chat, is_rule, is_sentence
+from companion.setlist.parsing.patterns import IN_BRACKETS
+from companion.setlist.parsing.set_headings import is_break, read_heading
+from companion.setlist.parsing.text_lines import TextLine
+
+FEWEST = 3  # lines that may be songs, without which it is no list
+LONGEST_NAME = 60
+_OLD = re.compile(
+    r"\b(?:last (?:time|year|month|week|gig|show)|old (?:list|one|set)|previous|earlier|for reference|as played|"
+    r"we played|"
+    r"letztes mal|letztes jahr|alte liste|dernière fois|l'an dernier|vorige|sist|förra)\b",
+    re.IGNORECASE,
+)
+_NEW = re.compile(
+    r"\b(?:new (?:list|one|set ?list|order)|updated?|latest|final|forget the old|scrap that|instead of|replaces|"
+    r"current|"
+    r"this time|neue liste|nouvelle liste|nueva lista|nuova lista|nieuwe lijst)\b",
+    re.IGNORECASE,
+)
+_LIST = re.compile(
+    r"\b(?:set ?list|song ?list|list|running order|gig|show|repertoire|setliste|liste|lista|lijst|programm?e?)\b",
+    re.IGNORECASE,
+)
+_DAY = re.compile(
+    r"\b(?:mon|tues?|wed(?:nes)?|thurs?|fri|sat(?:ur)?|sun)(?:day)?\b|\b(?:montag|dienstag|mittwoch|donnerstag|freitag|samstag|"
+    r"sonntag)\b",
+    re.IGNORECASE,
+)
+
+
+class FoundList(msgspec.Struct):
+    """One list in a file: its lines, its name, and how new it looks. A greater ``age`` is older."""
+
+    name: str
+    lines: list[TextLine]
+    age: int
+    day: dt.date | None
+
+    @property
+    def is_list(self) -> bool:
+        """Return whether it has lines enough that may be songs."""
+        return sum(_may_be_song(line) for line in self.lines) >= FEWEST
+
+
+def lists_in(lines: Sequence[TextLine]) -> tuple[FoundList, ...]:
+    """Return the lists in a text in their order; one where it holds one. Lines above the first belong to it."""
+    found: list[FoundList] = []
+    before: list[TextLine] = []
+    for at, line in enumerate(lines):
+        if _begins_list(line, lines, at, found):
+            if found and not found[-1].is_list:  # two lines of one head
+                found[-1].lines.append(line)
+                _look(found[-1], line)
+                continue
+            found.append(FoundList(_name(line), [], 0, None))
+            if len(found) == 1:
+                found[0].lines, before = before, []
+            _look(found[-1], line)
+            found[-1].lines.append(line)
+        elif found:
+            found[-1].lines.append(line)
+        else:
+            before.append(line)
+            if sum(map(_may_be_song, before)) >= FEWEST:
+                found.append(FoundList("the first list", before, 0, None))
+                for one in before:
+                    _look(found[0], one)
+                before = []
+    if before:
+        found.append(FoundList("", before, 0, None))
+    return _merged(found)
+
+
+def _merged(found: list[FoundList]) -> tuple[FoundList, ...]:
+    """Put what is no list by itself to the list before it."""
+    made: list[FoundList] = []
+    for one in found:
+        if made and not one.is_list:
+            made[-1].lines += one.lines
+        elif made and not made[-1].is_list:
+            one.lines = made.pop().lines + one.lines
+            made.append(one)
+        else:
+            made.append(one)
+    return tuple(made)
+
+
+def _begins_list(line: TextLine, lines: Sequence[TextLine], at: int, found: Sequence[FoundList]) -> bool:
+    """Return whether a new list begins with this line: a head with a date or such a word, or a deeper quotation."""
+    above = lines[at - 1] if at else None
+    if above is not None and line.row.quoted != above.row.quoted and (line.row.quoted > above.row.quoted):
+        quoted = [one for one in lines[at:] if one.row.quoted]
+        return sum(map(_may_be_song, quoted)) >= FEWEST and bool(found)
+    if line.is_marked or line.message.is_envelope or not line.text or _keyed(line) or read_heading(line.text):
+        return False
+    says_age = bool(_OLD.search(line.text) or _NEW.search(line.text))
+    dated = any_date_in(line.text) is not None
+    words = line.text.split()
+    if says_age and (_LIST.search(line.text) or dated or line.text.rstrip().endswith(":") or line.row.is_large):
+        return True
+    is_head = dated and len(words) <= 12 and not is_sentence(line.text)
+    return is_head and (
+        bool(_LIST.search(line.text) or _DAY.search(line.text)) or line.row.is_large or line.row.text.startswith("#")
+    )
+
+
+def _look(found: FoundList, line: TextLine) -> None:
+    """Take what a line says about a list's age."""
+    found.day = found.day or any_date_in(line.text) or line.message.sent
+    if _OLD.search(line.text) and not _NEW.search(line.text):
+        found.age = 2
+    elif _NEW.search(line.text):
+        found.age = -1
+    found.age = max(found.age, 1) if line.row.quoted and found.age >= 0 else found.age
+
+
+def _name(line: TextLine) -> str:
+    return line.text.strip(" :#*=-")[:LONGEST_NAME]
+
+
+def _keyed(line: TextLine) -> bool:
+    text = IN_BRACKETS.sub(lambda found: f" {found[0][1:-1]}", line.text).strip()
+    return key_at_end(text, Notation.LETTERS) is not None or key_at_end(text, Notation.GERMAN) is not None
+
+
+def _may_be_song(line: TextLine) -> bool:
+    if line.message.is_envelope or is_rule(line.text) or read_heading(line.text) or is_break(line.text):
+        return False
+    return (
+        _keyed(line)
+        or (line.is_marked and not is_sentence(line.text))
+        or (
+            len(line.text.split()) <= 7
+            and not is_chat(line.text)
+            and not is_sentence(line.text)
+            and line.text[:1].isupper()
+        )
+    )
+
+
+def choose(found: Sequence[FoundList], chosen: str | None) -> int:
+    """Return which list is read: the one asked for; else the newest by its words, then by its day, then the first."""
+    names = names_of(found)
+    if chosen in names:
+        return names.index(chosen)
+    youngest = min(one.age for one in found)
+    young = [at for at, one in enumerate(found) if one.age == youngest]
+    dated = [at for at in young if found[at].day is not None]
+    return max(dated, key=lambda at: (found[at].day or dt.date.min, -at)) if dated else young[0]
+
+
+def names_of(found: Sequence[FoundList]) -> list[str]:
+    """Return a name for each list, no two alike."""
+    names: list[str] = []
+    for number, one in enumerate(found, start=1):
+        name = one.name or f"list {number}"
+        names.append(name if name not in names else f"{name} ({number})")
+    return names
+
+
+def doubt_which(names: Sequence[str], at: int) -> Doubt:
+    """Doubt which list of several is the one to play."""
+    others = [name for name in names if name != names[at]]
+    return Doubt(
+        f"{len(names)} lists in one file: read {names[at]}; not {', '.join(others)}",
+        f"Is {names[at]!r} the list to play?",
+        (DoubtAnswer("yes"), *(DoubtAnswer(name, (ReadAgain(chosen=name),)) for name in others)),
+    )

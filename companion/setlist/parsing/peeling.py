@@ -1,0 +1,260 @@
+"""Peel keys, lengths, tempos and remarks off a song's line, from the right and the front."""
+
+import re
+
+from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection
+from companion.setlist.parsing.doubts import YES, doubtful_key
+from companion.setlist.parsing.key_at_end import KeyAtEnd, key_at_end
+from companion.setlist.parsing.key_cells import key_cell, plain_key
+from companion.setlist.parsing.list_style import Style
+from companion.setlist.parsing.patterns import (
+    ASKED_AT_END,
+    CHANGE_AT_END,
+    COMMA_AT_END,
+    HEAD,
+    KEY_IN_FRONT,
+    LENGTH_AT_END,
+    METER_AT_END,
+    PARTED,
+    SAID_AT_END,
+    SEGUE_AT_END,
+    TAIL,
+    TEMPO_AT_END,
+    TWO_KEYS_AT_END,
+    UNKNOWN_AT_END,
+)
+from companion.setlist.parsing.pieces import all_say_something, read_piece, read_pieces
+from companion.setlist.parsing.remarks import STARS, is_remark
+from companion.setlist.parsing.song_draft import Draft
+
+OTHER_KEY = re.compile(r"\b(?:or|maybe|oder|if)\s+(?:in\s+)?[A-G][b#♭♯]?m?\b")
+WORDS_BEHIND = 8
+SEPARATORS = " -–—:,|/=•·.…_"
+BEFORE_A_LETTER = frozenset(  # words that a letter follows in titles: Plan B, Vitamin C
+    [
+        "plan",
+        "vitamin",
+        "side",
+        "part",
+        "type",
+        "class",
+        "grade",
+        "level",
+        "act",
+        "section",
+        "platform",
+        "gate",
+        "flat",
+        "exit",
+        "model",
+        "room",
+        "bus",
+        "bee",
+        "the",
+        "big",
+        "major",
+        "minor",
+        "studio",
+        "channel",
+    ]
+)
+
+
+def peel(draft: Draft, text: str, style: Style) -> str:
+    """Split off recognizable pieces from the right and the front; the rest is the title."""
+    while True:
+        before = text
+        text = _peel_brackets(draft, text, style)
+        text = _peel_words(draft, text, style)
+        if (found := STARS.search(text)) and text[: found.start()].strip():
+            draft.stars += found[1]
+            text = text[: found.start()].rstrip()
+        if text == before:
+            return text
+
+
+def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
+    if found := TAIL.match(text):
+        pieces = read_pieces(found[2], style.notation)
+        rest = found[1].rstrip(SEPARATORS)
+        if not found[2].strip() or all_say_something(pieces):
+            draft.take_all(pieces, found[2])
+            return rest
+        if found[2].strip() in style.singers:
+            draft.note(found[2])
+            return rest
+        if rest and _ends_in_sure_key(draft, rest, style):
+            _note_behind_key(draft, found[2], rest, style)
+            return rest
+        if found[2].strip(" ?") == "" and "?" in found[2]:
+            return rest
+    if found := HEAD.match(text):
+        pieces = read_pieces(found[1], style.notation)
+        if found[1].strip() and (all_say_something(pieces) or found[1].strip() in style.singers):
+            draft.take_all(pieces, found[1])
+            return found[2]
+        if found[2].strip(SEPARATORS) and not found[1].strip():
+            return found[2]
+    if text[:1] in "([{" and text[-1:] in ")]}" and text[1:-1].strip() and not set("()[]{}") & set(text[1:-1]):
+        return text[1:-1].strip()  # brackets around the whole title
+    return text
+
+
+def _note_behind_key(draft: Draft, words: str, before: str, style: Style) -> None:
+    """Keep a bracket behind a key as a note. Another key in it makes the key doubtful: Bb (or A if Marla's tired)."""
+    draft.note(words)
+    end = key_at_end(before, style.notation)
+    if end and OTHER_KEY.search(words):
+        says = f"{end.written} ({words}): used {end.written}, the rest is in the notes"
+        draft.doubts.append(doubtful_key(says, end.before.rstrip(SEPARATORS), str(end.key)))
+
+
+def _ends_in_sure_key(draft: Draft, text: str, style: Style) -> bool:
+    """Return whether a key stands before a bracket: Fog Signal Eb (capo 1 for gtr)."""
+    if draft.has_key:
+        return False
+    if (found := TAIL.match(text)) and all_say_something(read_pieces(found[2], style.notation)):
+        return True
+    end = key_at_end(text, style.notation)
+    return bool(end and _is_sure(end, style))
+
+
+def _is_sure(end: KeyAtEnd, style: Style) -> bool:
+    """Return whether letters at the end are the key, not the title's last word."""
+    is_said = end.is_said and (end.written[0].isupper() or style.key_at_end)
+    return end.is_strong or is_said or end.before[-1:] in "-–—:,|/=)]" or style.key_at_end
+
+
+def _peel_words(draft: Draft, text: str, style: Style) -> str:
+    if draft.length_s is None and (found := LENGTH_AT_END.match(text)) and draft.take_length(found[2]):
+        return found[1].rstrip(SEPARATORS)
+    if (
+        draft.meter is None
+        and not PARTED.search(text)
+        and (found := METER_AT_END.match(text))
+        and draft.take_meter(found[2])
+    ):
+        return found[1].rstrip(SEPARATORS)
+    if draft.tempo_bpm is None and (found := TEMPO_AT_END.match(text)):
+        is_bare = found[2].isdecimal()
+        if (not is_bare or (style.tempo_at_end and 40 <= int(found[2]) <= 260)) and draft.take_tempo(
+            found[2], named=True
+        ):
+            return found[1].rstrip(SEPARATORS)
+    if found := SAID_AT_END.match(text):
+        draft.note(found[2])
+        return found[1].rstrip(SEPARATORS)
+    if (found := SEGUE_AT_END.match(text)) and (draft.has_key or _holds_key(found[1], style)):
+        draft.note(found[2])
+        draft.segue = True
+        return found[1].rstrip(f"{SEPARATORS}>")
+    if found := UNKNOWN_AT_END.match(text):
+        return _asked(draft, found[1].rstrip(SEPARATORS), style)
+    if not draft.has_key and (found := ASKED_AT_END.match(text)):
+        end = key_at_end(found[1].strip(), style.notation)
+        if end and _is_sure(end, style):
+            return _asked(draft, found[1].strip(), style)
+    if not draft.has_key:
+        return _peel_key(draft, text, style)
+    return text
+
+
+def _asked(draft: Draft, text: str, style: Style) -> str:
+    """Take a key behind which a question mark stands: Moth - G ?, in doubt; a question mark alone is no key."""
+    end = key_at_end(text, style.notation) if not draft.has_key else None
+    if end is None or not _is_sure(end, style):
+        draft.key_is_unknown = True
+        return text
+    draft.key = end.key
+    says = f"the list itself has a question mark: {end.written}?"
+    draft.note(f"{end.written}?")
+    draft.doubts.append(doubtful_key(says, end.before.rstrip(SEPARATORS), str(end.key)))
+    return end.before.rstrip(SEPARATORS)
+
+
+def _holds_key(text: str, style: Style) -> bool:
+    end = key_at_end(text.rstrip(")] "), style.notation)
+    return bool(end and _is_sure(end, style)) or bool(
+        (found := TAIL.match(text)) and any(piece.key for piece in read_pieces(found[2], style.notation))
+    )
+
+
+def _peel_key(draft: Draft, text: str, style: Style) -> str:
+    """Take a key separated from the title only by a space; a lone letter counts only where most lines end in a key."""
+    for pattern in (CHANGE_AT_END, TWO_KEYS_AT_END):
+        if (found := pattern.match(text)) and (key := key_cell(found[2], notation=style.notation)):
+            first = key_at_end(f"{found[1]} {found[2].split()[0]}", style.notation)
+            if key.key is None or not first or _is_sure(first, style) or len(found[2]) > 3:
+                draft.take_key(found[2])
+                return found[1].rstrip(SEPARATORS)
+    end = key_at_end(text, style.notation)
+    if end and _is_sure(end, style):
+        draft.take_key(end.written)
+        title = end.before.rstrip(SEPARATORS)
+        alone = len(end.written) == 1 and end.before[-1:] not in "-–—:,|/=)]" and not end.is_said
+        if alone and title.split()[-1:] and title.split()[-1].lower() in BEFORE_A_LETTER:
+            draft.doubts.append(_letter_of_title(title, end))
+        return title
+    if not style.commas and (before := _peel_comma(draft, text, style)):
+        return before
+    if style.key_at_end and (before := _peel_middle(draft, text, style)):
+        return before
+    found = KEY_IN_FRONT.match(text)
+    if found and plain_key(found[1], notation=style.notation):
+        is_sure = style.key_in_front or (len(found[1]) > 1 and found[1] != "Am" and text[found.end(1)] == ":")
+        if is_sure and draft.take_key(found[1]):
+            return found[2].lstrip(SEPARATORS)
+    return text
+
+
+def _peel_middle(draft: Draft, text: str, style: Style) -> str | None:
+    """Take a key with words behind it, where this list has keys behind its titles: Moth F#m 2 bar pickup."""
+    words = text.split(" ")
+    for at in range(len(words) - 1, max(0, len(words) - 1 - WORDS_BEHIND), -1):
+        tail = " ".join(words[at:])
+        before = " ".join(words[:at])
+        asked = before.rstrip("?")
+        end = key_at_end(asked, style.notation)
+        if end is None or len(asked) < len(before) - 3:
+            continue
+        small = tail[:1].islower() or tail[:1].isdigit() or tail[:1] in "(*_"
+        if not (small or is_remark(tail)) or (not end.is_strong and not end.written[0].isupper()):
+            continue
+        draft.key = end.key
+        draft.note(tail.strip("*_()"))
+        title = end.before.rstrip(SEPARATORS)
+        if asked != before or len(end.written) == 1:
+            said = before[len(end.before) :].strip()
+            says = f"{said} read as the key" if asked == before else f"the list itself has a question mark: {said}"
+            draft.doubts.append(doubtful_key(says, title, str(end.key)))
+        return title
+    return None
+
+
+def _peel_comma(draft: Draft, text: str, style: Style) -> str | None:
+    """Take words behind a comma and a key, as in: Moth in G, keys start."""
+    found = COMMA_AT_END.match(text)
+    if not found:
+        return None
+    words, end = found[2].rstrip("!. "), key_at_end(found[1], style.notation)
+    in_bracket = (tail := TAIL.match(found[1])) and any(piece.key for piece in read_pieces(tail[2], style.notation))
+    if not (in_bracket or (end and _is_sure(end, style))):
+        return None
+    behind = read_piece(words, style.notation)
+    if not (in_bracket or behind.says_something or (end and (end.is_said or end.is_strong))):
+        return None
+    if behind.says_something:
+        draft.take_each(words)
+    else:
+        draft.note(words)
+    return found[1]
+
+
+def _letter_of_title(title: str, end: KeyAtEnd) -> Doubt:
+    whole = f"{title} {end.written}"
+    return Doubt(
+        f"{end.written} read as the key; it may belong to the title",
+        f"Is {title!r} in {end.written}?",
+        (YES, DoubtAnswer("no", (FieldCorrection("title", whole), FieldCorrection("key")))),
+        asks_for="key",
+    )

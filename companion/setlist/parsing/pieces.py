@@ -1,0 +1,85 @@
+"""Read one piece of a line for what it says by itself: a key, a length, a tempo, a meter, a remark."""
+
+import re
+
+import msgspec
+
+from companion.music import Meter
+from companion.setlist.notation import Notation
+from companion.setlist.parsing.cells import is_nothing, length_cell, meter_cell, tempo_cell
+from companion.setlist.parsing.key_cells import KeyFound, key_cell, plain_key
+from companion.setlist.parsing.remarks import is_remark
+
+SLOWEST, FASTEST = 40, 260  # a bare number in this range may be a tempo
+APART = re.compile(r"\s*[,;|•·]\s*")
+_LEADING_KEY = re.compile(r"^(\S{1,4}(?:[ -](?:flat|sharp|minor|major|moll|dur))?)(?:[\s,;:!]+)(\S.*)$", re.IGNORECASE)
+_STRONG = re.compile(r"^[A-Ga-g][b#♭♯]m?$|^[A-Ga-g]m$")
+
+
+class LinePiece(msgspec.Struct, frozen=True):
+    """A piece of a line, as read. Of its fields at most one is set; a ``remark`` is its text."""
+
+    text: str
+    key: KeyFound | None = None
+    length_s: int | None = None
+    tempo_bpm: float | None = None
+    meter: Meter | None = None
+    is_remark: bool = False
+    is_nothing: bool = False  # it stands for an unknown value
+
+    @property
+    def is_fact(self) -> bool:
+        """Return whether it is a key, a length, a tempo or a meter."""
+        return bool(self.key or self.length_s or self.tempo_bpm or self.meter)
+
+    @property
+    def says_something(self) -> bool:
+        """Return whether it is anything but a name."""
+        return self.is_fact or self.is_remark or self.is_nothing
+
+
+def read_piece(text: str, notation: Notation, *, bare_tempo: bool = False) -> LinePiece:
+    """Read a piece. ``bare_tempo``: a plain number in a tempo's range is one."""
+    text = text.strip()
+    if is_nothing(text):
+        return LinePiece(text, is_nothing=True)
+    if key := key_cell(text, notation=notation):
+        return LinePiece(text, key=key)
+    if (seconds := length_cell(text)) is not None:
+        return LinePiece(text, length_s=seconds)
+    named = bare_tempo and text.isdecimal() and SLOWEST <= int(text) <= FASTEST
+    if (tempo_bpm := tempo_cell(text, named=named)) is not None:
+        return LinePiece(text, tempo_bpm=tempo_bpm)
+    if meter := meter_cell(text):
+        return LinePiece(text, meter=meter)
+    return LinePiece(text, is_remark=is_remark(text))
+
+
+def read_pieces(text: str, notation: Notation) -> tuple[LinePiece, ...]:
+    """Read text between commas piece by piece. A key that begins a piece is one of its own: G, keys start."""
+    pieces: list[LinePiece] = []
+    for part in APART.split(text):
+        if not part:
+            continue
+        piece = read_piece(part, notation)
+        if not piece.is_fact and (parted := key_in_front(part, notation)):
+            pieces += [read_piece(parted[0], notation), read_piece(parted[1], notation)]
+        else:
+            pieces.append(piece)
+    return tuple(pieces)
+
+
+def key_in_front(text: str, notation: Notation) -> tuple[str, str] | None:
+    """Split a key off a piece's front: Bb capo 3, Em slow. A lone letter only before a sign: A, long outro."""
+    found = _LEADING_KEY.match(text)
+    if not found or not plain_key(found[1], notation=notation):
+        return None
+    parted = text[found.end(1)] in ",;:!"
+    return (found[1], found[2]) if parted or _STRONG.match(found[1]) else None
+
+
+def all_say_something(pieces: tuple[LinePiece, ...]) -> bool:
+    """Return whether these pieces are no part of a title: all facts and remarks, or words behind a first fact."""
+    if not pieces:
+        return False
+    return all(piece.says_something for piece in pieces) or (pieces[0].is_fact and bool(pieces[0].text))

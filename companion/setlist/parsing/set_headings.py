@@ -1,0 +1,205 @@
+"""Headings of sets and lines for breaks, in the languages of Europe."""
+
+import re
+
+import msgspec
+
+from companion.setlist.parsing.cells import clock_cell
+
+# Ordinals and numbers, as they stand beside a word for a set (dictionaries of each language; no single source).
+_WORDS_OF_NUMBERS = (
+    """1st first one i erstes erster erste eins 1er 1ère 1re premier première primera primer primero 1ª 1º 1a 1o
+    prima primo primeira primeiro eerste een één første ensimmäinen första ett et en pierwszy pierwsza jeden první prvni
+    prvá prva un uno une um első""",
+    """2nd second two ii zweites zweiter zweite zwei 2e 2ème deuxième deuxieme seconde deux segunda segundo 2ª 2º 2a 2o
+    seconda secondo due dos dois tweede twee anden andet andre to toinen andra två drugi druga dwa druhý druhá druhy
+    druha dva második""",
+    """3rd third three iii drittes dritter dritte drei 3e 3ème troisième trois tercera tercer tercero tres 3ª 3º 3a 3o
+    terza terzo tre terceira terceiro três derde drie tredje kolmas trzeci trzecia trzy třetí treti tři""",
+    """4th fourth four iv viertes vierter vierte vier 4e 4ème quatrième quatre cuarta cuarto cuatro 4ª 4º quarta quarto
+    quattro quatro vierde fjerde fjärde neljäs czwarty czwarta cztery čtvrtý čtvrtá čtyři""",
+    "5th fifth five v fünftes fünf 5e cinquième quinta quinto",
+    "6th sixth six vi",
+)
+_ORDINALS = {word: number for number, words in enumerate(_WORDS_OF_NUMBERS, start=1) for word in words.split()}
+_NAMES = ("", "First", "Second", "Third", "Fourth", "Fifth", "Sixth")
+_ORDINAL = "|".join(sorted(_ORDINALS, key=len, reverse=True)) + r"|\d{1,2}(?:st|nd|rd|th|\.|ª|º|:a|:e|\))?"
+_WORDS = (
+    "set|sett|setti|sæt|saet|block|blok|bloque|bloco|teil|part|half|runde|ronda|satz|partie|parte|série|serie|seria|"
+    "deel|del|helft|část|cast|część|czesc|wejście|wejscie|manche|mi-temps|tempo|avdelning|avdeling|act|acte|acto|atto|"
+    "bracket|session"
+)
+_SET = re.compile(
+    rf"^(?:(?:{_WORDS})\s*(?:list\s*)?(?:no\.?\s?|nr\.?\s?|n°\s?|nº\s?|#\s?|number\s)?[-:]?\s*({_ORDINAL}|[a-d])|"
+    rf"(?:the\s+)?({_ORDINAL})\s+(?:set|sett|setti|sæt|saet|block|blok|bloque|bloco|teil|(?<![.\d]\s)half|runde|ronda|"
+    r"satz|"
+    r"partie|parte|série|serie|seria|deel|del|helft|část|cast|część|czesc|wejście|wejscie|manche|mi-temps|tempo|"
+    r"avdelning|avdeling|act|acte|acto|atto|bracket|session|part|\d{2}\s?(?:mins?|minutes|min\.|'))"
+    r")(?!\w)(.*)$",
+    re.IGNORECASE,
+)
+_ENCORES = re.compile(
+    r"^(encores?|enc\.?|zugaben?|rappels?|bis|bisy|na bis|ekstranumm?[er]{1,2}|extranummer|extra nummer|"
+    r"přídav(?:ek|ky)|"
+    r"pridav(?:ek|ky)|prídavok|toegiften?|ylimääräinen|propina)(?!\w)(?:\s*(\d))?(.*)$",
+    re.IGNORECASE,
+)
+_NAMED_SET = re.compile(
+    r"^((?:dance|dinner|acoustic|jazz|cocktail|drinks|reception|party|ceremony|late|early|opening|"
+    r"closing|warm[- ]?up|main|quiet|last|ballroom|"
+    r"evening|afternoon)(?:\s+\w+)?\s+set)\b(.*)$",
+    re.IGNORECASE,
+)
+# Words that head a part of an evening where they stand alone; a song may be called so too.
+_SECTION = re.compile(
+    r"^(bows?|curtain calls?|dinner|dancing|drinks|ceremony|reception|evening|afternoon|first dance|last dance|finale|"
+    r"if (?:there'?s |we have )?time|spares?|reserves?|extras?|back[- ]?ups?|standby|stand-by|optional|alternates?|"
+    r"exit(?: music)?|play[- ]?out|supper|lunch|buffet|"
+    r"pre-?show|walk[- ]?in|walk[- ]?on|warm[- ]?up|late(?: night)?|after midnight|party|acoustic|cocktails?|church|"
+    r"overture|requests|in reserve|reserva|réserve|ersatz|reserven?|hochzeitstanz|eröffnungstanz)"
+    r"(?:\s+(?:music|songs|time|numbers|section|bit))?(?!\w)(.*)$",
+    re.IGNORECASE,
+)
+_BREAK_WORDS = (
+    "break|interval|intermission|pause|umbaupause|interlude break|entr'?acte|paus|pauza|przerwa|přestávka|prestavka|"
+    "prestávka|descanso|pausa|intervallo|intervalo|tauko|pauze|hlé"
+)
+_BREAK = re.compile(
+    r"^\W*(?:(?:short|long|dinner|main|kurze|große)\s+)?(?:\d{1,3}\s*[- ]?(?:min(?:ute)?s?)?\.?\s*)?"
+    rf"(?:{_BREAK_WORDS})\b(?:\W*(?:of|von|"
+    r"ca\.?)?\W*\d{1,3}\s*['′]?\s*(?:min(?:ute)?[sn]?)?\.?)?"
+    r"(?:[\s:,–().-]|food|drinks|speeches|buffet|dinner|raffle|cake|till|until|bis|back at|"
+    r"\d{1,3}(?!\d)|min(?:ute)?[sn]?|pm|to)*\W*$",
+    re.IGNORECASE,
+)
+_PROGRAMME = re.compile(
+    r"^(?:(?:speech|speeches|dinner|supper|lunch|buffet|food|meal|raffle|auction|cake|cutting|toasts?|photos?|reden|"
+    r"essen|fireworks|bingo|prizes|and|then|und|\d{1,2}[:.]\d\d|\d{2} ?min|[,/&+]) ?){1,8}$",
+    re.IGNORECASE,
+)
+_CLOCK_IN_FRONT = re.compile(
+    r"^(\d{1,2}[:.h]\d{2}(?:\s*(?:am|pm|uhr|h))?|\d{1,2}\s*(?:am|pm|uhr))\s*[-–—:|]?\s+(?=\S)", re.IGNORECASE
+)
+_FROM_TO = re.compile(
+    r"(\d{1,2}(?:[:.]\d\d)?\s*(?:am|pm|uhr|h)?)\s*(?:-|–|—|to|bis|until|"
+    r"till)\s*(\d{1,2}(?:[:.]\d\d)?\s*(?:am|pm|uhr|h)?)",
+    re.IGNORECASE,
+)
+_AT = re.compile(r"\b\d{1,2}(?:[:.]\d\d\s*(?:am|pm|uhr|h)?|\s*(?:am|pm|uhr)|h\d\d)", re.IGNORECASE)
+_MINUTES = re.compile(r"\b(\d{1,3})\s*(?:min(?:ute)?[sn]?\b|['′’])", re.IGNORECASE)
+_NUMBER_ALONE = re.compile(r"^#\s?([1-9])$")
+_AROUND = re.compile(r"^[^\w(]+|[^\w)!?.]+$")
+LONGEST = 80
+MAX_WORDS_BESIDE = 6
+
+
+class SetHeading(msgspec.Struct, frozen=True):
+    """A set's heading. ``starts_min`` since midnight; ``also`` is the rest of the line.
+
+    ``is_word``: a word such as Dinner or Spare, which may also be a song; the lines around it decide.
+    """
+
+    name: str
+    starts_min: int | None = None
+    minutes: int | None = None
+    also: str = ""
+    is_word: bool = False
+
+
+def bare(text: str) -> str:
+    """Return a heading without the marks around it: ### SET 1 ###, == Set 1 ==, [Set 1], Set 1:, 🔥 Set 1 🔥."""
+    text = re.sub(r"^[\s#=*_~>\[(•·|+-]+|[\s#=*_~\])|:+-]+$", "", text)
+    return _AROUND.sub("", text) if text and not (text[0].isalnum() and text[-1].isalnum()) else text
+
+
+def clock_in_front(text: str) -> tuple[int | None, str]:
+    """Split a time of day off a line's front: (minutes since midnight, the rest)."""
+    found = _CLOCK_IN_FRONT.match(text)
+    minutes = clock_cell(found[1]) if found else None
+    return (minutes, text[found.end() :]) if found and minutes is not None else (None, text)
+
+
+def read_set(text: str) -> SetHeading | None:
+    """Read a heading: Set 1, SECOND SET (21:15, 45 min), 1. Set, Encore, ## Set II, 20:00 SET 1; None for others."""
+    found = read_heading(text)
+    return found if found and not found.is_word else None
+
+
+def read_heading(text: str) -> SetHeading | None:
+    """Read a heading of any kind, words such as Dinner included."""
+    if found := _NUMBER_ALONE.match(text.strip()):
+        return SetHeading(_NAMES[int(found[1])] if int(found[1]) < len(_NAMES) else f"Set {found[1]}")
+    if not text or len(text) > LONGEST:
+        return None
+    starts_min, plain = clock_in_front(bare(text))
+    plain = bare(plain)
+    if not plain:
+        return None
+    if found := _SET.match(plain):
+        said = (found[1] or found[2]).lower()
+        number = _number(said)
+        name = _NAMES[number] if isinstance(number, int) and 0 < number < len(_NAMES) else f"Set {number}"
+        sure = bool(found[1]) and said.isdecimal() and plain[:3].lower() == "set"
+        heading = _times(name, found[3], sure=sure)
+    elif found := _ENCORES.match(plain):
+        heading = _times("Encore" + (f" {found[2]}" if found[2] else ""), found[3])
+    elif found := _NAMED_SET.match(plain):
+        heading = _times(_capital(found[1]), found[2])
+    elif (found := _SECTION.match(plain)) and (heading := _times(_capital(found[1]), found[2])):
+        heading = msgspec.structs.replace(heading, is_word=True)
+    else:
+        return None
+    if heading and starts_min is not None and heading.starts_min is None:
+        heading = msgspec.structs.replace(heading, starts_min=starts_min)
+    return heading
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:].lower()
+
+
+def _number(said: str) -> int | str:
+    if said in _ORDINALS:
+        return _ORDINALS[said]
+    digits = re.match(r"\d+", said)
+    return int(digits[0]) if digits else said.upper()
+
+
+def _times(name: str, rest: str, *, sure: bool = False) -> SetHeading | None:
+    """Read times out of the rest of a heading; None where the rest makes it a title: Encore for Nobody."""
+    starts, minutes, said = None, None, rest
+    if found := _FROM_TO.search(rest):
+        first, last = found[1], found[2]
+        half = re.search(r"am|pm|uhr", last, re.IGNORECASE)
+        starts, ends = clock_cell(first) or (clock_cell(first + half[0]) if half else None), clock_cell(last)
+        if starts is not None and ends is not None:
+            minutes = (ends - starts) % 1440
+            rest = rest[: found.start()] + rest[found.end() :]
+        else:
+            starts = None
+    if starts is None and (found := _AT.search(rest)):
+        starts = clock_cell(found[0])
+        rest = rest[: found.start()] + rest[found.end() :] if starts is not None else rest
+    if found := _MINUTES.search(rest):
+        minutes = minutes or int(found[1])
+        rest = rest[: found.start()] + rest[found.end() :]
+    parted = not said.strip() or said.lstrip()[0] in "(:[–—-|,;=/@!" or said.lstrip()[0].isdecimal()
+    also = re.sub(
+        r"^[\W_]+|[\s,;:(\[–—|/!-]+$", "", re.sub(r"\b(?:ca|approx|start(?:s|ing)?|at|um|from|ab)\b\.?", "", rest)
+    ).strip()
+    if len(also.split()) > MAX_WORDS_BESIDE or (also and not parted and not sure):
+        return None  # "Second Set of Keys" and "Encore for Nobody" are titles
+    also = also if any(letter.isalpha() for letter in also) else ""
+    if also.count("(") < also.count(")"):
+        also = also.rstrip(")")
+    return SetHeading(name, starts, minutes if minutes and minutes <= 600 else None, also)
+
+
+def is_break(text: str) -> bool:
+    """Return whether the line is a break between sets."""
+    return bool(_BREAK.match(bare(clock_in_front(bare(text))[1])))
+
+
+def is_without_music(text: str) -> bool:
+    """Return whether the line may be a part of the evening without music: Supper, Speeches, raffle."""
+    return bool(_PROGRAMME.match(bare(clock_in_front(bare(text))[1])))

@@ -1,0 +1,93 @@
+"""A line of text with everything taken off that is not its words: envelope, number, bullet, check box, time, emoji."""
+
+import re
+import unicodedata
+from collections.abc import Sequence
+
+import msgspec
+
+from companion.setlist.model import ListRow
+from companion.setlist.parsing.envelopes import Unwrapped, unwrapped
+from companion.setlist.parsing.patterns import BULLET, LETTERED, NO_NUMBER, NUMBERED, STRUCK, TICKED
+from companion.setlist.tidy import one_line, plain_signs, tidy, without_emphasis
+
+MAX_MARKS = 3  # - [ ] 1.
+SPACES = re.compile(r" {2,}")
+STRUCK_WHOLE = re.compile(r"^\W*(?:\d{1,3}[.)]\s*)?~.*~\W*$")
+
+
+class TextLine(msgspec.Struct, frozen=True):
+    """One line, ready to be classified. ``text`` is without marks; ``whole`` is the line as its envelope held it."""
+
+    row: ListRow
+    whole: str
+    text: str
+    number: int | None = None
+    is_bulleted: bool = False
+    is_lettered: bool = False
+    is_struck: bool = False  # the whole line, or its title
+    struck: str = ""  # what is struck out in a line that is not struck as a whole
+    emoji: str = ""  # in front or behind
+    message: Unwrapped = Unwrapped(ListRow(None, (), ""), "")  # type: ignore[arg-type]  # replaced for each line
+
+    @property
+    def is_marked(self) -> bool:
+        """Return whether a number, a letter or a bullet stands before it."""
+        return self.number is not None or self.is_bulleted or self.is_lettered
+
+
+def lines_of(rows: Sequence[ListRow]) -> tuple[TextLine, ...]:
+    """Return the rows as lines, in order."""
+    return tuple(_line(found) for found in unwrapped(rows))
+
+
+def _line(message: Unwrapped) -> TextLine:
+    whole = without_emphasis(plain_signs(tidy(message.text)))
+    whole = TICKED.sub(r"(\1)", whole) if "`" in whole else whole
+    text, number, bulleted, lettered = unmarked(whole)
+    is_struck, struck = False, ""
+    if "~" in text and (found := STRUCK.search(text)):
+        kept = one_line(STRUCK.sub(" ", text))
+        is_struck = found.start() == 0 and not any(letter.isalpha() for letter in kept)
+        struck = found[1] or found[2]
+        text = text if is_struck else kept
+    elif "~" in text and STRUCK_WHOLE.match(text):
+        is_struck = True
+    if is_struck:
+        text, number, bulleted, lettered = unmarked(text.replace("~", "").strip())
+    text, emoji = without_emoji(text)
+    return TextLine(message.row, whole, text, number, bulleted, lettered, is_struck, struck, emoji, message)
+
+
+def unmarked(text: str) -> tuple[str, int | None, bool, bool]:
+    """Take numbers, letters, bullets and check boxes off the front: (the rest, number, bulleted, lettered)."""
+    number, bulleted, lettered = None, False, False
+    for _ in range(MAX_MARKS):
+        if found := BULLET.match(text):
+            bulleted = True
+        elif number is None and (found := NUMBERED.match(text) or NO_NUMBER.match(text)):
+            number = int(found[1])
+        elif number is None and not lettered and (found := LETTERED.match(text)):
+            lettered = True
+        else:
+            break
+        text = text[found.end() :].strip()
+    return text, number, bulleted, lettered
+
+
+def without_emoji(text: str) -> tuple[str, str]:
+    """Take pictures off both ends of a line: (the words, the pictures). A line of pictures alone keeps them."""
+    if text.isascii():
+        return text, ""
+    first, last = 0, len(text)
+    while first < last and (_is_picture(text[first]) or text[first] == " "):
+        first += 1
+    while last > first and (_is_picture(text[last - 1]) or text[last - 1] == " "):
+        last -= 1
+    if first == last:
+        return text, ""
+    return text[first:last], one_line(f"{text[:first]} {text[last:]}")
+
+
+def _is_picture(sign: str) -> bool:
+    return sign > "\u2190" and unicodedata.category(sign) in ("So", "Sk") and sign not in "♩♪♫♬♭♮♯★☆✱†‡°"
