@@ -31,7 +31,7 @@ def list_in(raw: bytes, name: str, *, notation: Notation | None = None, chosen: 
     return take_in(rows_in(raw, name), title_of(name), notation=notation, chosen=chosen, path=name)
 
 
-def list_of_words(raw: bytes, name: str, *, notation: Notation = Notation.LETTERS) -> SetList:
+def list_of_words(raw: bytes, name: str, *, notation: Notation | None = None) -> SetList:
     """Read a set list from the words that a program read in a picture. Raises FaultyFile where they are none."""
     from companion.setlist.parsing.understand import take_in  # noqa: PLC0415  same
     from companion.setlist.readers.recognized_words import in_doubt, pages_of_words  # noqa: PLC0415  same
