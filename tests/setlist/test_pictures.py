@@ -10,6 +10,7 @@ from companion import child
 from companion.errors import FaultyFile
 from companion.setlist import LineKind, SetList, read_list
 from companion.setlist.list_reading import list_of_words
+from companion.setlist.parsing.page_columns import in_columns
 from companion.setlist.readers import picture
 from companion.setlist.readers.recognized_words import in_doubt, pages_of_words
 
@@ -145,7 +146,7 @@ def test_pieces_at_the_same_height_are_columns() -> None:
         for at, word in enumerate(of_column, start=1)
     )
     (found,) = pages_of_words(columns, "list.png")
-    assert [row.cells for row in found.rows] == [("Moth", "Bb"), ("Owl", "C"), ("Jay", "D")]
+    assert [row.cells for row in in_columns(found).rows] == [("Moth", "Bb"), ("Owl", "C"), ("Jay", "D")]
 
 
 def test_each_song_has_its_question() -> None:
