@@ -36,7 +36,10 @@ MAY_IMPORT: dict[str, set[str]] = {
     "debrief": {"edits", "files", "music", "night", "ports", "rig", "setlist", "show", "stage"},
     "paper": {"music", "show", "planning", "files"},
     "picture": {"paper", "screen", "show", "stage", "view"},
-    "pages": {"edits", "files", "leader", "music", "night", "ports", "practice_log", "rig", "setlist", "show", "view"},
+    "pages": {
+        *("edits", "files", "leader", "music", "night", "picture", "ports", "practice_log", "rig", "screen", "setlist"),
+        *("show", "stage", "view"),
+    },
 }
 # Modules outside the rooms that every room may import.
 FOR_ALL = {"errors", "changes", "child", "clock", "lean", "late", "regular", "right_to_left", "shown", "stopping"}

@@ -4,6 +4,7 @@ import asyncio
 from collections.abc import AsyncIterator, Callable
 from typing import Final
 
+import msgspec
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, PlainTextResponse, Response, StreamingResponse
@@ -12,9 +13,24 @@ from companion.edits import NewText, SongNamed, Undo
 from companion.errors import CompanionError, FaultyFile
 from companion.pages.asset_files import asset
 from companion.pages.desk import NothingToRead, ShowDesk, SongOnDesk, Stack
-from companion.pages.front_view import faults_html, shell_html, welcome_html
+from companion.pages.front_view import door_html, faults_html, shell_html, welcome_html
 from companion.pages.markup import Html, fragment, tag
-from companion.pages.song_fields import COLUMNS, FIELDS, ChangedMeanwhile, FieldRefused, edits_for, says_of
+from companion.pages.problems import OnThisRig
+from companion.pages.section_fields import (
+    LONGEST_MAP,
+    MAP_FIELD,
+    ROAD_MAP,
+    ROW_SAYS,
+    SECTION_FIELDS,
+    chords_counted,
+    edits_of_field,
+    named,
+    read_map,
+    row_edits,
+)
+from companion.pages.sheet_pictures import pictures_of
+from companion.pages.sheet_view import SheetLook, count_html, letter_html, map_slip_html, sheet_html
+from companion.pages.song_fields import COLUMNS, FIELDS, ChangedMeanwhile, SongField, says_of
 from companion.pages.song_order import (
     NewPlace,
     added,
@@ -25,9 +41,9 @@ from companion.pages.song_order import (
     says_moved,
     taken_out,
 )
-from companion.pages.stack_view import StackLook, head_html, slip_html, song_html, stack_html, tape_html
+from companion.pages.stack_view import StackLook, head_html, slip_html, slip_id, song_html, stack_html, tape_html
 from companion.pages.visitor import Visitors
-from companion.pages.wanted import WantedEdit, WantedMove, WantedShow, WantedSong
+from companion.pages.wanted import ShownWith, WantedEdit, WantedMove, WantedRow, WantedShow, WantedSong, WantedStage
 from companion.pages.workplace import Workplace
 from companion.practice_log.logged import show_and_progress
 from companion.setlist.tidy import folded
@@ -36,6 +52,8 @@ from companion.shown import harmless
 LOOK_S: Final = 0.3  # seconds between looks at the file while a tab is visible; an outside edit is seen within one
 SAID: Final = "x-said"
 SONG: Final = "x-song"
+WHOLE: Final = "x-whole"
+READ_ONLY: Final = "This show lies in a folder that cannot be written: look, but nothing can be changed."
 
 
 class Pages:
@@ -65,68 +83,74 @@ class Pages:
         return PlainTextResponse(self._visitors.new_key())
 
     def view(self, request: Request) -> Response:
-        """Return what lies on the desk: the stack, or the first run's offers."""
-        return HTMLResponse(self._view(request.query_params.get("column", "key")))
+        """Return what lies on the desk: the stack, a song's sheet, or the first run's offers."""
+        asked = dict(request.query_params)
+        return HTMLResponse(self._view(asked.get("column", "key"), asked.get("song", ""), asked))
 
-    def _view(self, column: str, words: str = "") -> Html:
+    def _view(self, column: str, song: str = "", pictures: dict[str, str] | None = None) -> Html:
         desk = self._workplace.desk
         if desk is None:
-            return welcome_html(self._workplace.titles(), words)
+            return welcome_html(self._workplace.titles())
         try:
             stack = desk.look()
         except NothingToRead as nothing:
             return tag("main", tag("h1", desk.path.stem), faults_html(nothing.faults, is_read=False), id="stack")
-        look = self._look(desk, stack, column)
+        rigged = self._workplace.rigged(stack)
+        look = self._look(desk, stack, column, rigged)
+        one = stack.marked(song)
         return fragment(
             faults_html(stack.faults, is_read=True) if stack.faults else None,
-            tag(
-                "p",
-                "This show lies in a folder that cannot be written: look, but nothing can be changed.",
-                class_="torn",
-            )
-            if desk.is_read_only
-            else None,
-            stack_html(stack, look),
+            tag("p", READ_ONLY, class_="torn") if desk.is_read_only else None,
+            head_html(stack, look),
+            door_html(rigged, self._workplace.door),
+            sheet_html(stack, one, SheetLook(look, pictures_of(rigged.book, one, pictures or {})))
+            if one
+            else stack_html(stack, look),
         )
 
-    def _look(self, desk: ShowDesk, stack: Stack, column: str) -> StackLook:
+    def _look(self, desk: ShowDesk, stack: Stack, column: str, rigged: OnThisRig | None = None) -> StackLook:
         return StackLook(
             column=column if column in COLUMNS else "key",
             heard=_heard(desk, stack),
-            sounds=self._workplace.sounds(),
+            sounds=rigged.sounds if rigged else (),
             undo=_or_none(lambda: desk.undoable),
             redo=_or_none(lambda: desk.redoable),
             is_read_only=desk.is_read_only or bool(stack.faults),
             sets=tuple((one.mark, one.one.name) for one in stack.sets),
         )
 
+    def picture(self, request: Request) -> Response:
+        """Return the stage at a moment of a song, and its chart."""
+        stack = self._desk().look()
+        asked = dict(request.query_params)
+        one = _marked(stack, asked.get("song", ""))
+        return HTMLResponse(pictures_of(self._workplace.rigged(stack).book, one, asked))
+
     def edit(self, wanted: WantedEdit) -> Response:
-        """Write one field of a song; the answer comes when it is on disk."""
-        desk, field = self._desk(), FIELDS.get(wanted.field)
-        if field is None:
-            raise CompanionError("there is no such field")
+        """Write one field of a song, or of a section; the answer comes when it is on disk."""
+        desk, field = self._desk(), _field_of(wanted)
         named = SongNamed(wanted.title, wanted.occurrence)
         song = desk.look().song(named)
+        slip = slip_id(wanted.field, song.mark, wanted.section)
         try:
             stack = desk.edit(
-                says_of(song, field, wanted.value),
-                lambda now: edits_for(now, now.song(named), field, wanted.value, wanted.was),
+                says_of(song, field, wanted.value, wanted.section),
+                lambda now: edits_of_field(now, now.song(named), field, wanted),
             )
         except ChangedMeanwhile as changed:
-            now = desk.look().song(named)
-            return _partials(409, slip_html(now, field, f"{harmless(str(changed))}.", wanted.value.strip(), asks=True))
-        except FieldRefused as refused:
-            return _partials(422, slip_html(song, field, str(refused)))
+            words = f"{harmless(str(changed))}."
+            return _partials(409, slip_html(slip, words, wanted.value.strip(), theirs=changed.now))
         except FaultyFile as faulty:
             first = faulty.faults[0]
             write = f". Write: {first.write}" if first.write else ""
-            return _partials(422, slip_html(song, field, f"{first.problem}{write}"))
+            return _partials(422, slip_html(slip, f"{first.problem}{write}"))
         except CompanionError as error:
-            return _partials(422, slip_html(song, field, str(error)))
+            return _partials(422, slip_html(slip, str(error)))
+        if wanted.open:
+            mark = wanted.open if field.key != "title" else stack.sets[song.set_at].songs[song.song_at].mark
+            return HTMLResponse(self._view(wanted.column, mark, wanted.look), headers={WHOLE: "yes", SONG: mark})
         look = self._look(desk, stack, wanted.column)
-        after = stack.song(named) if field.key != "title" else None
-        if after is None:
-            return HTMLResponse(self._view(wanted.column), 205)
+        after = stack.song(named)
         return _partials(
             200,
             song_html(after, stack.read.places, look),
@@ -134,13 +158,50 @@ class Pages:
             head_html(stack, look),
         )
 
+    def attempt(self, wanted: WantedEdit) -> Response:
+        """Return what a road map or a chord line would mean, while it is being typed; nothing is written."""
+        stack = self._desk().look()
+        one = stack.song(SongNamed(wanted.title, wanted.occurrence))
+        if wanted.field == "chords" and wanted.section is not None:
+            named(one.song, wanted.section)
+            words, column = chords_counted(wanted.value, one.song, one.song.road_map[wanted.section])
+            slip = slip_id("chords", one.mark, wanted.section)
+            letter = None if column is None else letter_html(wanted.value.replace("\n", " "), column)
+            return _partials(
+                200, tag("p", letter, " ", words, id=slip, class_="slip" if column is not None else "pencil slip")
+            )
+        read = read_map(wanted.value[:LONGEST_MAP], one.song)
+        parts = [map_slip_html(one, wanted.value, read), count_html(one, one.song, read)]
+        if read.sections and not read.faults:  # else the last readable state stays on the pictures
+            book = self._workplace.rigged(stack).with_map(one, read.sections)
+            song = msgspec.structs.replace(one, song=msgspec.structs.replace(one.song, road_map=read.sections))
+            parts.append(tag("div", pictures_of(book, song, wanted.look), id="pictures"))
+        return _partials(200, *parts)
+
+    def row(self, wanted: WantedRow) -> Response:
+        """Add, move or take out a section of a road map."""
+        desk = self._desk()
+        song = _marked(desk.look(), wanted.song)
+        says = f"{song.song.title}: {ROW_SAYS[wanted.does]}"
+        desk.edit(says, lambda now: row_edits(now.song(song.named), wanted))
+        return self._said(says, wanted)
+
+    def stage(self, wanted: WantedStage) -> Response:
+        """Start the stage, as a process of its own."""
+        desk = self._desk()
+        stopping = self._workplace.rigged(desk.look()).stopping
+        if stopping:
+            raise CompanionError(f"the stage cannot start: {stopping[0].fault.problem}")
+        self._workplace.door.start(desk.path, wanted.how)
+        return self._said("The stage starts: it has this computer to itself now", wanted)
+
     def undo(self, wanted: WantedShow) -> Response:
         """Undo the newest change."""
-        return self._said(f"Undone: {self._desk().undo()[0]}", wanted.column)
+        return self._said(f"Undone: {self._desk().undo()[0]}", wanted)
 
     def redo(self, wanted: WantedShow) -> Response:
         """Redo what was undone last."""
-        return self._said(f"Done again: {self._desk().redo()[0]}", wanted.column)
+        return self._said(f"Done again: {self._desk().redo()[0]}", wanted)
 
     def move(self, wanted: WantedMove) -> Response:
         """Move a song; the answer names it by its id at the new place."""
@@ -155,13 +216,13 @@ class Pages:
 
         after = self._desk().rewrite(lambda: says_moved(*moves[-1][1:]), move)
         before, song, place = moves[-1]
-        return self._said(says_moved(song, place), wanted.column, _followed(before, after, song, place))
+        return self._said(says_moved(song, place), wanted, _followed(before, after, song, place))
 
     def add(self, wanted: WantedSong) -> Response:
         """Add a song at a set's end."""
         stack = self._desk().edit(f"added {wanted.title.strip()}", lambda now: added(now, wanted.into, wanted.title))
         into = next(one for one in stack.sets if one.mark == wanted.into)
-        return self._said(f"added {wanted.title.strip()} to {into.one.name}", wanted.column)
+        return self._said(f"added {wanted.title.strip()} to {into.one.name}", wanted)
 
     def encore(self, wanted: WantedSong) -> Response:
         """Put a song into the encore once more."""
@@ -169,7 +230,7 @@ class Pages:
         song = _marked(desk.look(), wanted.song)
         says = f"{song.song.title} in the encore too"
         desk.edit(says, lambda now: copied_to_encore(now, now.song(song.named)))
-        return self._said(says, wanted.column)
+        return self._said(says, wanted)
 
     def out(self, wanted: WantedSong) -> Response:
         """Take a song out; it is kept aside with all that is known of it."""
@@ -177,7 +238,7 @@ class Pages:
         song = _marked(desk.look(), wanted.song)
         says = f"took {song.song.title} out"
         desk.rewrite(lambda: says, lambda now: taken_out(now, now.song(song.named)))
-        return self._said(f"{says}; it is kept aside, and comes back with Undo", wanted.column)
+        return self._said(f"{says}; it is kept aside, and comes back with Undo", wanted)
 
     def begin(self, wanted: WantedShow) -> Response:
         """Begin an empty show."""
@@ -236,9 +297,10 @@ class Pages:
             raise CompanionError("there is no show on the desk")
         return self._workplace.desk
 
-    def _said(self, words: str, column: str = "key", song: str = "") -> Response:
+    def _said(self, words: str, wanted: ShownWith | None = None, song: str = "") -> Response:
         """Return everything anew, with what to say, and the id of the song that was moved."""
-        return HTMLResponse(self._view(column), headers={SAID: _header(words), SONG: song})
+        column, sheet = (wanted.column, wanted.open) if wanted else ("key", "")
+        return HTMLResponse(self._view(column, sheet), headers={SAID: _header(words), SONG: song})
 
 
 def _partials(status: int, *parts: Html) -> Response:
@@ -258,6 +320,14 @@ def _header(words: str) -> str:
         one if " " <= one <= "~" and one != "%" else "".join(f"%{byte:02X}" for byte in one.encode())
         for one in harmless(words)
     )
+
+
+def _field_of(wanted: WantedEdit) -> SongField:
+    fields = FIELDS | {ROAD_MAP: MAP_FIELD} if wanted.section is None else SECTION_FIELDS
+    field = fields.get(wanted.field)
+    if field is None:
+        raise CompanionError("there is no such field")
+    return field
 
 
 def _marked(stack: Stack, mark: str) -> SongOnDesk:

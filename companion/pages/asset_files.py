@@ -5,6 +5,8 @@ from typing import Final
 
 from starlette.responses import Response
 
+from companion.screen.screen_fonts import FACES as SCREEN_FACES
+
 KINDS: Final = {
     "pages.css": "text/css; charset=utf-8",
     "pages.js": "text/javascript; charset=utf-8",
@@ -12,10 +14,14 @@ KINDS: Final = {
     "hx-sse.min.js": "text/javascript; charset=utf-8",  # same package, dist/ext
     "icon.svg": "image/svg+xml",
 }
+FACES: Final = {f"face-{number}.ttf": path for number, path in enumerate(SCREEN_FACES)}
+"""The stage screen's own faces, for its pictures: a browser asks for them only where a sheet shows one."""
 
 
 def asset(name: str) -> Response | None:
     """Return the answer for one of the files; None if there is no such file."""
+    if name in FACES:
+        return Response(FACES[name].read_bytes(), headers={"content-type": "font/ttf"})
     kind = KINDS.get(name)
     if kind is None:
         return None

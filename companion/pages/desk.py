@@ -242,7 +242,7 @@ class ShowDesk:
         """Return the text of the show and its songbooks, or what keeps each from being read."""
         read = self._stack.read if self._stack else None
         books = [source.path for source in read.sources[1:]] if read else []
-        return tuple((path, _text_of(path)) for path in (str(self.path), *books))
+        return tuple((path, text_of(path)) for path in (str(self.path), *books))
 
     def _read_anew(self) -> Stack:
         try:
@@ -272,7 +272,8 @@ def _sets(show: Show, names: Sequence[Sequence[SongNamed]]) -> tuple[SetOnDesk, 
     return tuple(found)
 
 
-def _text_of(path: str) -> str:
+def text_of(path: str) -> str:
+    """Return a file's text, or what keeps it from being read."""
     try:
         return open_source(path).text
     except FaultyFile as faulty:

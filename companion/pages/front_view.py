@@ -4,7 +4,10 @@ import msgspec
 
 from companion.errors import Fault
 from companion.pages.markup import Html, fragment, page_of, tag
+from companion.pages.problems import OnThisRig, Problem
+from companion.pages.stage_door import StageDoor
 
+MAX_TOLD = 25  # problems that one reads at once
 HTMX: str = msgspec.json.encode(
     {
         "includeIndicatorCSS": False,
@@ -137,3 +140,44 @@ def faults_html(faults: tuple[Fault, ...], *, is_read: bool) -> Html:
         id="faults",
         role="status",
     )
+
+
+def door_html(rigged: OnThisRig, door: StageDoor) -> Html:
+    """Return the stage door, and what is wrong or probably not meant, each with the way to its field."""
+    stopping = rigged.stopping
+    doubts = tuple(one for one in rigged.problems if not one.stops)
+    closed = bool(stopping) or door.is_open
+    return tag(
+        "section",
+        tag("h2", "The stage", id="door-name"),
+        tag(
+            "p",
+            tag("button", "Start it for tonight", type="button", data_stage="tonight", disabled=closed),
+            tag("button", "Rehearsal, in a window", type="button", data_stage="rehearsal", disabled=closed),
+            class_="buttons",
+        ),
+        tag("p", "The stage is running.") if door.is_open else None,
+        tag("p", "The stage ended: ", " ".join(door.failed), class_="slip") if door.failed else None,
+        _problems("These would stop the show:", stopping, is_open=True),
+        _problems(f"{len(doubts)} thing{'' if len(doubts) == 1 else 's'} probably not meant", doubts),
+        id="door",
+        aria_labelledby="door-name",
+    )
+
+
+def _problems(words: str, found: tuple[Problem, ...], *, is_open: bool = False) -> Html | None:
+    if not found:
+        return None
+    return tag(
+        "details",
+        tag("summary", words),
+        tag("ul", *(_problem(one) for one in found[:MAX_TOLD])),
+        open=is_open,
+    )
+
+
+def _problem(one: Problem) -> Html:
+    write = fragment(". Write: ", tag("b", one.fault.write)) if one.fault.write else None
+    if not one.song:
+        return tag("li", one.fault.problem, write)
+    return tag("li", tag("a", one.title, href=f"#{one.song}/{one.field}"), ": ", one.fault.problem, write)

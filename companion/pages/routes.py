@@ -13,7 +13,7 @@ from companion.errors import CompanionError, FaultyFile
 from companion.pages.answering import Pages
 from companion.pages.gate import Gate
 from companion.pages.visitor import Visitors
-from companion.pages.wanted import WantedEdit, WantedMove, WantedShow, WantedSong
+from companion.pages.wanted import WantedEdit, WantedMove, WantedRow, WantedShow, WantedSong, WantedStage
 from companion.pages.workplace import Workplace
 from companion.shown import harmless
 
@@ -23,6 +23,9 @@ def application(workplace: Workplace, visitors: Visitors) -> Gate:
     pages = Pages(workplace, visitors)
     changes: dict[str, tuple[Callable[[Any], Response], type[Any]]] = {
         "edit": (pages.edit, WantedEdit),
+        "try": (pages.attempt, WantedEdit),
+        "row": (pages.row, WantedRow),
+        "stage": (pages.stage, WantedStage),
         "move": (pages.move, WantedMove),
         "add": (pages.add, WantedSong),
         "encore": (pages.encore, WantedSong),
@@ -37,6 +40,7 @@ def application(workplace: Workplace, visitors: Visitors) -> Gate:
         Route("/", pages.shell),
         Route("/assets/{name}", pages.file),
         Route("/view", pages.view),
+        Route("/picture", _reading(pages.picture)),
         Route("/changes", pages.changes),
         Route("/key", pages.key, methods=["POST"]),
         Route("/bring", pages.bring, methods=["POST"]),
@@ -57,6 +61,18 @@ def _changing(answer: Callable[[Any], Response], kind: type[Any]) -> Callable[[R
             return await run_in_threadpool(answer, wanted)
         except FaultyFile as faulty:
             return PlainTextResponse(harmless("; ".join(one.problem for one in faulty.faults)), 422)
+        except CompanionError as error:
+            return PlainTextResponse(harmless(str(error)), 422)
+
+    return endpoint
+
+
+def _reading(answer: Callable[[Request], Response]) -> Callable[[Request], Response]:
+    """Return the endpoint of a page whose errors become words."""
+
+    def endpoint(request: Request) -> Response:
+        try:
+            return answer(request)
         except CompanionError as error:
             return PlainTextResponse(harmless(str(error)), 422)
 

@@ -1,7 +1,7 @@
 """A song's fields as they are typed on a page: their words, the value now, and the edits that a new text means."""
 
 from collections.abc import Callable, Sequence
-from typing import Final
+from typing import Any, Final
 
 import msgspec
 
@@ -36,7 +36,7 @@ class SongField(msgspec.Struct, frozen=True):
 
     key: str
     label: str
-    shown: Callable[[Song], str]
+    shown: Callable[[Any], str]  # of a song, or of a section
     value: Callable[[str], object]
     hint: str = ""
     choices: tuple[str, ...] = ()
@@ -114,16 +114,21 @@ def _as_typed(typed: str) -> object:
 ENDINGS: Final = tuple(one.value for one in Ending)
 BEGINS: Final = tuple(one.value for one in Begins)
 STEPS: Final = tuple(one.value for one in Steps)
-_KEY = _music(lambda typed: str(read_key(typed)))
+
+
+def key_value(typed: str) -> object:
+    """Return a key as it is written in a file. Raises FieldRefused."""
+    return _music(lambda text: str(read_key(text)))(typed)
+
 
 FIELDS: Final = {
     one.key: one
     for one in (
         SongField("title", "Title", _text("title"), _as_typed),
         SongField("artist", "Artist", _text("artist"), _as_typed),
-        SongField("key", "Key", _text("key"), _KEY, "Bb or F#m"),
-        SongField("record_key", "Key on the record", _text("record_key"), _KEY, "C"),
-        SongField("fingered_in", "Fingered in", _text("fingered_in"), _KEY, "C"),
+        SongField("key", "Key", _text("key"), key_value, "Bb or F#m"),
+        SongField("record_key", "Key on the record", _text("record_key"), key_value, "C"),
+        SongField("fingered_in", "Fingered in", _text("fingered_in"), key_value, "C"),
         SongField(
             "tempo",
             "Tempo",
@@ -181,10 +186,11 @@ def edits_for(stack: Stack, song: SongOnDesk, field: SongField, typed: str, was:
     return (SetValue((song.named, field.key), value),)
 
 
-def says_of(song: SongOnDesk, field: SongField, typed: str) -> str:
+def says_of(song: SongOnDesk, field: SongField, typed: str, section: int | None = None) -> str:
     """Return the words of this change in undo and redo."""
+    title = song.song.title
+    if section is not None and section < len(song.song.road_map):
+        title = f"{title}, {song.song.road_map[section].name}"
     said = " ".join(typed.split())
     short = said if len(said) <= 40 else f"{said[:39]}…"
-    return (
-        f"{song.song.title}: {field.label.lower()} {short}" if said else f"{song.song.title}: no {field.label.lower()}"
-    )
+    return f"{title}: {field.label.lower()} {short}" if said else f"{title}: no {field.label.lower()}"

@@ -59,7 +59,6 @@ def stack_html(stack: Stack, look: StackLook) -> Html:
     """Return the whole stack."""
     return tag(
         "main",
-        head_html(stack, look),
         _columns(look),
         *(_set_html(one, stack, look) for one in stack.sets),
         tag("datalist", *(tag("option", value=name) for name in look.sounds), id="sounds"),
@@ -233,7 +232,7 @@ def song_html(one: SongOnDesk, places: Places, look: StackLook) -> Html:
         tag("div", key, class_="tab"),
         tag(
             "div",
-            tag("h3", song.title, id=f"{one.mark}-title", tabindex="-1"),
+            tag("h3", tag("a", song.title, href=f"#{one.mark}"), id=f"{one.mark}-title"),
             tag("p", *_apart(said), class_="features") if said else None,
             tag("p", " · ".join(f"{word}?" for word in lacks if word != "key"), class_="pencil") if lacks else None,
             class_="what",
@@ -329,17 +328,21 @@ def cell_html(one: SongOnDesk, field: SongField, look: StackLook) -> Html:
     )
 
 
-def slip_html(one: SongOnDesk, field: SongField, words: str, typed: str = "", *, asks: bool = False) -> Html:
-    """Return the note under a field: why its text was not taken, or which of two texts to keep."""
-    name = f"{field.key}-{one.mark}"
+def slip_id(field: str, mark: str, section: int | None = None) -> str:
+    """Return the id of the note under a field."""
+    return f"{field}-{mark}-slip" if section is None else f"{field}-{section}-{mark}-slip"
+
+
+def slip_html(name: str, words: str, typed: str = "", theirs: str | None = None) -> Html:
+    """Return the note under a field: why its text was not taken; with ``theirs``, which of two texts to keep."""
+    field = name.removesuffix("-slip")
     choice = (
         fragment(
-            tag("button", "Keep that", type="button", data_do="take-theirs", data_for=name),
+            tag("button", "Keep that", type="button", data_do="take-theirs", data_for=field),
             " ",
-            tag("button", f"Write {typed or 'nothing'}", type="button", data_do="take-mine", data_for=name),
+            tag("button", f"Write {typed or 'nothing'}", type="button", data_do="take-mine", data_for=field),
         )
-        if asks
+        if theirs is not None
         else None
     )
-    theirs = field.shown(one.song)
-    return tag("p", words, " ", choice, id=f"{name}-slip", class_="slip", data_theirs=theirs if asks else None)
+    return tag("p", words, " ", choice, id=name, class_="slip", data_theirs=theirs)

@@ -1,17 +1,25 @@
-"""The changes that a page asks for, as they come in JSON. ``column`` is the one that the answer is shown with."""
+"""The changes that a page asks for, as they come in JSON.
+
+``column`` and ``open`` (a song's id, where its sheet is shown) say what the answer is shown with.
+"""
+
+from typing import Literal
 
 import msgspec
 
 
 class WantedEdit(msgspec.Struct, frozen=True):
-    """One field of a song as typed: ``was`` is the text that the page showed before."""
+    """One field of a song, or of one of its sections, as typed: ``was`` is the text that the page showed before."""
 
     title: str
     occurrence: int
     field: str
     value: str
     was: str
+    section: int | None = None
+    look: dict[str, str] = {}  # what the pictures beside the sheet show
     column: str = "key"
+    open: str = ""
 
 
 class WantedMove(msgspec.Struct, frozen=True):
@@ -22,6 +30,7 @@ class WantedMove(msgspec.Struct, frozen=True):
     into: str = ""
     after: str = ""
     column: str = "key"
+    open: str = ""
 
 
 class WantedSong(msgspec.Struct, frozen=True):
@@ -31,6 +40,7 @@ class WantedSong(msgspec.Struct, frozen=True):
     into: str = ""
     title: str = ""
     column: str = "key"
+    open: str = ""
 
 
 class WantedShow(msgspec.Struct, frozen=True):
@@ -39,3 +49,26 @@ class WantedShow(msgspec.Struct, frozen=True):
     title: str = ""
     show: str = ""
     column: str = "key"
+    open: str = ""
+
+
+class WantedRow(msgspec.Struct, frozen=True):
+    """A section to add after, to move or to take out: the song's id, and the section's number, from 0."""
+
+    song: str
+    does: Literal["add-row", "row-up", "row-down", "row-out"]
+    at: int
+    column: str = "key"
+    open: str = ""
+
+
+class WantedStage(msgspec.Struct, frozen=True):
+    """How to start the stage."""
+
+    how: str
+    column: str = "key"
+    open: str = ""
+
+
+ShownWith = WantedEdit | WantedMove | WantedSong | WantedShow | WantedRow | WantedStage
+"""Any change: each says what its answer is shown with."""

@@ -12,11 +12,13 @@ from companion.edits import NewText, commit, no_file
 from companion.errors import UNREADABLE, CompanionError, FaultyFile
 from companion.files.text_file import open_source
 from companion.night.demo import demo_show
-from companion.pages.desk import ShowDesk
+from companion.pages.desk import ShowDesk, Stack, text_of
+from companion.pages.problems import OnThisRig, on_this_rig
+from companion.pages.stage_door import StageDoor
 from companion.pages.visitor import closed_folder, keep, kept_path
 from companion.ports import AnotherCopy, OneCopy
 from companion.regular import read_regular
-from companion.rig import read_rig, rig_for
+from companion.rig import rig_for
 from companion.setlist import SetList, slug_of
 from companion.setlist.readers.apart import ReadRequest, read_apart
 from companion.setlist.report import in_short
@@ -49,6 +51,8 @@ class Workplace:
         self.desk: ShowDesk | None = None
         self._held: OneCopy | None = None
         self._new: Path | None = None
+        self._rigged: tuple[str, str, OnThisRig] | None = None
+        self.door = StageDoor(folder)
 
     def open(self, path: Path) -> None:
         """Put a show on the desk, or name the file of a show that is still to begin. Raises OpenElsewhere."""
@@ -69,7 +73,8 @@ class Workplace:
         self._remember(path)
 
     def close(self) -> None:
-        """Take the show off the desk."""
+        """Take the show off the desk, and leave a running stage to itself."""
+        self.door.forget()
         if self._held is not None:
             self._held.__exit__()
         self.desk = self._held = None
@@ -120,15 +125,12 @@ class Workplace:
                 raise CompanionError(f"{there} cannot be written: {error.strerror or error}") from error
         self.open(show)
 
-    def sounds(self) -> tuple[str, ...]:
-        """Return the sounds that the rig of the show on the desk has, by name; none if the rig cannot be read."""
-        if self.desk is None:
-            return ()
-        try:
-            rig = read_rig(rig_for(self.desk.path).path).rig
-        except FaultyFile:
-            return ()
-        return tuple(dict.fromkeys(sound.name for board in rig.keyboards for sound in board.sounds))
+    def rigged(self, stack: Stack) -> OnThisRig:
+        """Return the show on its rig; looked over anew only where show or rig have changed."""
+        rig = text_of(str(rig_for(stack.file.path).path))
+        if self._rigged is None or self._rigged[:2] != (stack.version, rig):
+            self._rigged = (stack.version, rig, on_this_rig(stack))
+        return self._rigged[2]
 
     def _write_new(self, show: Show, says: str) -> None:
         path = self._new or _free(self.shows, slug_of(show.title, taken=()))

@@ -243,6 +243,54 @@ def test_songs_are_added_and_taken_out(tab: Tab, show: Path) -> None:
     assert "Lamplighter" in show.read_text(encoding="utf-8")
 
 
+def test_a_sheet_is_filled_in_beside_its_pictures(tab: Tab, show: Path) -> None:
+    page = tab.page
+    page.get_by_role("link", name="Tram Home").click()
+    expect(page.locator("#sheet-title")).to_be_focused()
+    page.get_by_label("Who starts").fill("keys")
+    page.get_by_label("Ending").select_option("cold")
+    tab.wait_for_kept()
+    line = page.locator("[data-field=road_map]")
+    line.fill("Intro 4 | C | H")
+    expect(page.locator("code mark")).to_have_text("H")
+    line.fill("Intro 4*, Verse 8 open")
+    expect(page.get_by_text("2 sections, 12 bars")).to_be_visible()
+    expect(page.locator("code mark")).to_have_count(0)
+    page.get_by_label("Who starts").focus()
+    tab.wait_for_kept()
+    expect(page.locator("[data-row]")).to_have_count(2)
+    chords = page.locator("[data-row='0'] textarea")
+    chords.fill("1 | 4 | 5")
+    expect(page.get_by_text("3 bars of chords; the section has 4")).to_be_visible()
+    chords.fill("1 | 4 | 5 | 1")
+    page.locator("[data-row='1'] input").first.focus()
+    expect(page.locator("#stage-picture h3")).to_have_text("On stage: Verse")
+    page.get_by_role("button", name="Round 2").click()
+    expect(page.locator("#stage-picture h3")).to_have_text("On stage: Verse, round 2")
+    page.get_by_role("button", name="Bright day").click()
+    expect(page.get_by_role("button", name="Dark stage")).to_be_visible()
+    tab.wait_for_kept()
+    text = show.read_text(encoding="utf-8")
+    assert all(words in text for words in ("starts_with: keys", "ending: cold", "Verse 8 open", "1 | 4 | 5 | 1"))
+    assert tab.faults_of_axe() == []
+    page.set_viewport_size({"width": 320, "height": 700})
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+    assert tab.faults_of_axe() == []
+    page.get_by_role("link", name="Back to the stack").click()
+    expect(page.locator(".song")).to_have_count(4)
+
+
+def test_what_is_missing_is_one_click_from_its_field(tab: Tab) -> None:
+    tab.page.get_by_role("link", name="Tram Home").click()
+    tab.page.get_by_role("link", name="tempo?").click()
+    expect(tab.page.get_by_label("Tempo")).to_be_focused()
+    for _ in range(5):
+        tab.page.get_by_role("button", name="Tap the tempo").click()
+        tab.page.wait_for_timeout(200)
+    tab.wait_for_kept()
+    assert tab.page.get_by_label("Tempo").input_value().isdecimal()
+
+
 def test_a_first_run_begins_a_show(tmp_path: Path, browser: Browser) -> None:
     one = Serving(tmp_path)
     try:

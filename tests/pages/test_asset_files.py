@@ -11,7 +11,8 @@ import pytest
 
 from companion.cli import main
 from companion.commands import preparing
-from companion.pages.asset_files import KINDS, asset
+from companion.pages.asset_files import FACES, KINDS, asset
+from companion.picture import FACE_NAMES
 
 ROOT = Path(__file__).resolve().parents[2]
 ASSETS = ROOT / "companion" / "pages" / "assets"
@@ -33,7 +34,8 @@ def test_the_files_of_others_are_unchanged(path: Path, digest: str) -> None:
 def test_every_file_is_served_and_no_other() -> None:
     there = {path.name for path in ASSETS.iterdir() if not path.name.endswith("LICENSE.txt")}
     assert there == set(KINDS)
-    assert all(asset(name) for name in KINDS)
+    assert all(asset(name) for name in (*KINDS, *FACES))
+    assert len(FACES) == len(FACE_NAMES)
     assert asset("htmx-LICENSE.txt") is None
 
 

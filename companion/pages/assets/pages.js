@@ -44,7 +44,28 @@
   const column = () => at("stack")?.dataset.column ?? "key";
 
   /** @param {Element | null} where @returns {HTMLElement | null} */
-  const songOf = (where) => /** @type {HTMLElement | null} */ (where?.closest(".song") ?? null);
+  const songOf = (where) => /** @type {HTMLElement | null} */ (where?.closest("[data-name]") ?? null);
+
+  /** The song whose sheet is open, and the field that was asked for: #s12ab/key. */
+  const asked = () => {
+    const [song = "", field = ""] = location.hash.slice(1).split("/");
+    return { song, field };
+  };
+
+  /** What the pictures beside a sheet show. @type {Record<string, string>} */
+  const looks = { section: "", rounds: "0", light: "dark" };
+
+  /** @typedef {HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement} Field */
+
+  /** @param {EventTarget | null} one @returns {Field | null} */
+  const fieldOf = (one) => {
+    const is = one instanceof HTMLInputElement || one instanceof HTMLSelectElement || one instanceof HTMLTextAreaElement;
+    return is && one.dataset.field ? one : null;
+  };
+
+  /** @param {Field} field */
+  const typed = (field) =>
+    field instanceof HTMLInputElement && field.type === "checkbox" ? (field.checked ? "yes" : "") : field.value;
 
   /** @param {string} html */
   const put = (html) =>
@@ -55,11 +76,13 @@
     await hx().swap({ text: html, swap: "innerMorph", target: at("desk"), sourceElement: document.body });
     showWanted();
     markWaiting();
+    const field = fieldOf(document.activeElement);
+    if (field && isTried(field) && began.has(field)) void attempt(field); // what was said about it is gone
   };
 
   // ------------------------------------------------------------ changes, one after the other
 
-  /** @typedef {{path: string, body: object | File, mark?: string, then?: string}} Change */
+  /** @typedef {{path: string, body: Record<string, unknown> | File, mark?: string, then?: string}} Change */
   /** @type {Change[]} */
   const waiting = [];
   let sending = false;
@@ -75,7 +98,7 @@
 
   /** Show which fields are not on disk yet; a new picture of the page does not know. */
   const markWaiting = () => {
-    for (const input of document.querySelectorAll("input[data-field]")) {
+    for (const input of document.querySelectorAll("[data-field]")) {
       input.toggleAttribute("data-waits", isWaiting(input));
     }
   };
@@ -92,7 +115,7 @@
           "Content-Type": isFile ? "application/octet-stream" : "application/json",
           "X-Companion-Token": token(),
         },
-        body: isFile ? /** @type {File} */ (change.body) : JSON.stringify({ column: column(), ...change.body }),
+        body: isFile ? /** @type {File} */ (change.body) : JSON.stringify({ column: column(), open: asked().song, ...change.body }),
       });
       const text = await answer.text();
       waiting.shift();
@@ -125,8 +148,12 @@
       return;
     }
     if (isHtml) {
-      await put(text);
+      const whole = answer.headers.get("X-Whole");
+      await (whole ? putAll(text) : put(text));
+      const now = answer.headers.get("X-Song");
+      if (whole && now && now !== asked().song) history.replaceState(null, "", `#${now}`);
       showWanted();
+      if (!whole && answer.ok) soon();
       const slip = input ? at(`${input.id}-slip`) : null;
       if (answer.ok) {
         if (slip) slip.replaceChildren();
@@ -138,28 +165,39 @@
       if (answer.ok) input?.removeAttribute("aria-invalid");
       return;
     }
-    const where = { "/begin": "begin-slip", "/bring": "list-slip" }[change.path];
+    const where = { "/begin": "begin-slip", "/bring": "list-slip" }[change.path.split("?")[0]];
     if (where) say(where, text);
     else if (input) say(`${input.id}-slip`, text);
     say("said", text);
   };
 
-  const refresh = async () => {
-    if (waiting.length || sending) return void setTimeout(() => void refresh(), 200);
-    const answer = await fetch(`/view?column=${encodeURIComponent(column())}`, {
+  /** @param {string} path @param {Record<string, string>} more */
+  const read = async (path, more) => {
+    const answer = await fetch(`${path}?${new URLSearchParams({ song: asked().song, ...looks, ...more })}`, {
       headers: { "X-Companion-Token": token() },
     });
     const text = await answer.text();
-    if (answer.ok) await putAll(text);
-    else say("away", text);
+    if (answer.ok) return text;
+    say("away", text);
+    return "";
   };
 
-  /** @param {string} key */
-  const turnTo = async (key) => {
-    const answer = await fetch(`/view?column=${encodeURIComponent(key)}`, {
-      headers: { "X-Companion-Token": token() },
-    });
-    if (answer.ok) await putAll(await answer.text());
+  /** @param {string} [key] the column to show */
+  const refresh = async (key) => {
+    if (waiting.length || sending) return void setTimeout(() => void refresh(key), 200);
+    try {
+      const text = await read("/view", { column: key ?? column() });
+      if (text) await putAll(text);
+    } catch (error) {
+      if (!(error instanceof TypeError)) throw error; // not running: the open line says so when it comes back
+    }
+  };
+
+  let later = 0;
+  /** Look again when nobody has typed for a while: what is wrong in the show may be something else now. */
+  const soon = () => {
+    clearTimeout(later);
+    later = setTimeout(() => void refresh(), 1500);
   };
 
   // ------------------------------------------------------------ typing down the list
@@ -167,13 +205,15 @@
   /** What each field showed when typing in it began: an edit is compared with that. @type {WeakMap<Element, string>} */
   const began = new WeakMap();
 
-  /** @param {HTMLInputElement} input @param {string} [was] */
+  /** @param {Field} input @param {string} [was] */
   const commit = (input, was) => {
     const song = songOf(input);
-    if (!song || input.readOnly) return;
+    if (!song || ("readOnly" in input && input.readOnly)) return;
     const before = was ?? began.get(input) ?? input.dataset.was ?? "";
     began.delete(input);
-    if (was === undefined && input.value.trim() === (input.dataset.was ?? "") && !isWaiting(input)) {
+    const last = waiting.filter((change) => change.mark === input.id).pop();
+    if (last && !(last.body instanceof File) && last.body.value === typed(input)) return;
+    if (was === undefined && typed(input).trim() === (input.dataset.was ?? "").trim() && !isWaiting(input)) {
       return clearSlip(input);
     }
     send({
@@ -182,15 +222,17 @@
         title: song.dataset.name,
         occurrence: Number(song.dataset.occurrence),
         field: input.dataset.field,
-        value: input.value,
+        value: typed(input),
         was: before,
+        section: input.dataset.section === undefined ? null : Number(input.dataset.section),
+        look: looks,
       },
       mark: input.id,
     });
     markWaiting();
   };
 
-  /** @param {HTMLInputElement} input */
+  /** @param {Field} input */
   const clearSlip = (input) => {
     at(`${input.id}-slip`)?.replaceChildren();
     input.removeAttribute("aria-invalid");
@@ -199,7 +241,7 @@
   /** @param {HTMLInputElement} input @param {number} by */
   const step = (input, by) => {
     const all = [...document.querySelectorAll(`.song:not([hidden]) input[data-field="${input.dataset.field}"]`)];
-    const next = all[all.indexOf(input) + by];
+    const next = all.includes(input) ? all[all.indexOf(input) + by] : null;
     if (next instanceof HTMLInputElement) {
       next.focus();
       next.select();
@@ -233,23 +275,58 @@
     }
     if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
     const does = { z: event.shiftKey ? "redo" : "undo", Z: "redo", y: "redo" }[event.key];
-    if (does && !(input instanceof HTMLInputElement && !input.dataset.field)) {
+    const isText = input instanceof HTMLInputElement || input instanceof HTMLTextAreaElement;
+    if (does && !(isText && !(input.dataset.field && input.value === (input.dataset.was ?? "")))) {
       event.preventDefault();
       send({ path: `/${does}`, body: {} });
     }
   });
 
+  /** @param {Field} field */
+  const isTried = (field) => ["road_map", "chords"].includes(field.dataset.field ?? "");
+
+  let trying = 0;
+  /**
+   * Ask what a road map or a chord line means, while it is being typed.
+   * @param {Field} field
+   */
+  const attempt = async (field) => {
+    const song = songOf(field);
+    if (!song) return;
+    const answer = await fetch("/try", {
+      method: "POST",
+      headers: { "Content-Type": "application/json", "X-Companion-Token": token() },
+      body: JSON.stringify({
+        title: song.dataset.name,
+        occurrence: Number(song.dataset.occurrence),
+        field: field.dataset.field,
+        value: field.value,
+        was: "",
+        section: field.dataset.section === undefined ? null : Number(field.dataset.section),
+        look: looks,
+      }),
+    });
+    const text = await answer.text();
+    if (answer.ok && document.activeElement === field) await put(text);
+  };
+
   document.addEventListener("input", (event) => {
+    const field = fieldOf(event.target);
+    if (field && !began.has(field)) began.set(field, field.dataset.was ?? "");
+    if (field && isTried(field)) {
+      clearTimeout(trying);
+      trying = setTimeout(() => void attempt(field), 120);
+    }
     const input = event.target;
     if (!(input instanceof HTMLInputElement)) return;
     if (input.id === "find") return choose();
-    if (input.dataset.field && !began.has(input)) began.set(input, input.dataset.was ?? "");
-    const isRating = input.dataset.field === "known" || input.dataset.field === "hard";
+    const isRating = input.closest(".song") && ["known", "hard"].includes(input.dataset.field ?? "");
     if (isRating && /^[0-5]$/.test(input.value)) step(input, 1);
   });
 
   document.addEventListener("focusout", (event) => {
-    if (event.target instanceof HTMLInputElement && event.target.dataset.field) commit(event.target);
+    const field = fieldOf(event.target);
+    if (field && !(field instanceof HTMLInputElement && field.type === "checkbox")) commit(field);
   });
 
   document.addEventListener("focusout", (event) => {
@@ -260,9 +337,11 @@
 
   document.addEventListener("change", (event) => {
     const input = event.target;
+    const field = fieldOf(input);
+    if (field instanceof HTMLSelectElement || (field instanceof HTMLInputElement && field.type === "checkbox")) commit(field);
     if (input instanceof HTMLSelectElement && input.id === "filter") choose();
     if (!(input instanceof HTMLInputElement)) return;
-    if (input.name === "column") void turnTo(input.value);
+    if (input.name === "column") void refresh(input.value);
     if (input.id === "list" && input.files?.length) {
       const file = input.files[0];
       if (file.size > 8 * 1024 * 1024) return say("list-slip", "This file is longer than 8 MiB.");
@@ -278,9 +357,9 @@
     const button = event.target instanceof Element ? event.target.closest("[data-do]") : null;
     if (!(button instanceof HTMLButtonElement)) return;
     const does = button.dataset.do ?? "";
-    const input = at(button.dataset.for ?? "");
+    const input = fieldOf(at(button.dataset.for ?? ""));
     const theirs = at(`${button.dataset.for}-slip`)?.dataset.theirs ?? "";
-    if (input instanceof HTMLInputElement) {
+    if (input) {
       if (does === "take-theirs") {
         input.value = theirs;
         void refresh();
@@ -297,6 +376,63 @@
       });
     }
   });
+
+  document.addEventListener("click", (event) => {
+    const button = event.target instanceof Element ? event.target.closest("button") : null;
+    if (!button) return;
+    const { rowDo, at: number = "", stage, tap, look, value = "" } = button.dataset;
+    if (rowDo) send({ path: "/row", body: { song: asked().song, does: rowDo, at: Number(number) }, then: button.id });
+    if (stage) send({ path: "/stage", body: { how: stage } });
+    if (look) void show({ ...(look === "section" ? { rounds: "0" } : {}), [look]: value });
+    if (tap) tapped(tap);
+  });
+
+  /** @param {Record<string, string>} more */
+  const show = async (more) => {
+    Object.assign(looks, more);
+    const text = await read("/picture", {});
+    const there = at("pictures");
+    if (text && there) await hx().swap({ text, swap: "innerMorph", target: there, sourceElement: document.body });
+  };
+
+  document.addEventListener("focusin", (event) => {
+    const row = event.target instanceof Element ? event.target.closest("[data-row]") : null;
+    if (row instanceof HTMLElement && row.dataset.row !== looks.section) {
+      void show({ section: row.dataset.row ?? "", rounds: "0" });
+    }
+  });
+
+  /** @type {number[]} */
+  let taps = [];
+  let tapEnds = 0;
+  /** @param {string} name the tempo's field */
+  const tapped = (name) => {
+    const now = performance.now();
+    if (taps.length && now - taps[taps.length - 1] > 2500) taps = [];
+    taps = [...taps.slice(-8), now];
+    const input = at(name);
+    if (taps.length < 4 || !(input instanceof HTMLInputElement)) return say("said", `${taps.length} taps of 4`);
+    if (!began.has(input)) began.set(input, input.dataset.was ?? "");
+    input.value = String(Math.round((60000 * (taps.length - 1)) / (now - taps[0])));
+    say("said", input.value);
+    clearTimeout(tapEnds);
+    tapEnds = setTimeout(() => commit(input), 2500);
+  };
+
+  window.addEventListener("hashchange", async () => {
+    looks.section = "";
+    looks.rounds = "0";
+    await refresh();
+    goTo();
+  });
+
+  /** Focus the field that the address asks for, or the sheet's title. */
+  const goTo = () => {
+    const { song, field } = asked();
+    const there = (field && at(`${field}-${song}`)) || (song ? at("sheet-title") : at("find"));
+    there?.scrollIntoView({ block: "center" });
+    there?.focus({ preventScroll: true });
+  };
 
   document.addEventListener("submit", (event) => {
     event.preventDefault();
@@ -409,7 +545,7 @@
 
   document.addEventListener("DOMContentLoaded", () => {
     setTimeout(() => {
-      void refresh();
+      void refresh().then(() => asked().song && goTo());
       document.addEventListener("visibilitychange", seen);
       seen();
     });

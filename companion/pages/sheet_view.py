@@ -1,0 +1,299 @@
+"""The sheet of one song: all its fields, its road map as one text and as rows, what is missing, and the pictures."""
+
+from typing import Final
+
+import msgspec
+
+from companion.files import Text
+from companion.pages.desk import SongOnDesk, Stack
+from companion.pages.markup import Html, fragment, tag
+from companion.pages.section_fields import SECTION_FIELDS, YES_OR_NOTHING, MapRead, counted, map_text
+from companion.pages.song_fields import FIELDS, SongField
+from companion.pages.stack_view import StackLook, lacks_of
+from companion.show.model import Section, Song
+from companion.view.short_words import shown_key
+
+GROUPS: Final = (
+    ("The song", ("title", "artist", "key", "record_key", "fingered_in", "tempo", "meter", "length")),
+    ("On the night", ("starts_with", "count_off", "begins", "steps", "ending", "segue", "sound", "first_words")),
+    ("For learning", ("known", "hard", "notes")),
+)
+FIELD_OF: Final = {
+    "key": "key",
+    "sound": "sound",
+    "who starts": "starts_with",
+    "road map": "road_map",
+    "whom to watch": "road_map",
+    "tempo": "tempo",
+    "ending": "ending",
+    "count-off": "count_off",
+    "length": "length",
+}
+USUAL: Final = ("section", "bars", "passes", "sound", "feature")
+MORE: Final = ("key", "watch", "cue", "first_words", "hits")
+
+
+class SheetLook(msgspec.Struct, frozen=True):
+    """What a sheet is shown with. ``pictures`` is drawn already."""
+
+    stack: StackLook
+    pictures: Html | None = None
+
+
+def sheet_html(stack: Stack, one: SongOnDesk, look: SheetLook) -> Html:
+    """Return the sheet of a song."""
+    number = stack.songs.index(one)
+    before = stack.songs[number - 1] if number else None
+    after = stack.songs[number + 1] if number + 1 < len(stack.songs) else None
+    return tag(
+        "main",
+        tag(
+            "nav",
+            tag("a", "Back to the stack", href="#"),
+            tag("a", f"Before: {before.song.title}", href=f"#{before.mark}", id="song-before") if before else None,
+            tag("a", f"Next: {after.song.title}", href=f"#{after.mark}", id="song-after") if after else None,
+            aria_label="Songs",
+        ),
+        tag(
+            "div",
+            tag(
+                "article",
+                _head(stack, one),
+                *(_group(one, words, keys, look) for words, keys in GROUPS),
+                _map(one, look),
+                class_="sheet",
+            ),
+            tag("div", look.pictures, id="pictures"),
+            class_="beside",
+        ),
+        tag("datalist", *(tag("option", value=name) for name in look.stack.sounds), id="sounds"),
+        id="stack",
+        data_column=look.stack.column,
+        data_song=one.mark,
+        data_name=one.named.title,
+        data_occurrence=one.named.occurrence,
+    )
+
+
+def _head(stack: Stack, one: SongOnDesk) -> Html:
+    song = one.song
+    lacks = () if song.tacet else lacks_of(song, stack.read.places)
+    missing = (
+        tag("li", tag("a", f"{word}?", href=f"#{one.mark}/{FIELD_OF[word]}")) for word in lacks if word in FIELD_OF
+    )
+    node = stack.read.places.node(song, "title")
+    from_book = isinstance(node, Text) and node.source.path != str(stack.file.path)
+    return tag(
+        "header",
+        tag("div", shown_key(str(song.key)) if song.key else tag("span", "key?", class_="pencil"), class_="tab"),
+        tag("h2", song.title, id="sheet-title", tabindex="-1"),
+        tag("ul", *missing, class_="pencil lacks", aria_label="Still missing") if lacks else None,
+        tag("p", "This song comes from a songbook: what you type here is for this show only.", class_="pencil")
+        if from_book
+        else None,
+        id="sheet-head",
+    )
+
+
+def _group(one: SongOnDesk, words: str, keys: tuple[str, ...], look: SheetLook) -> Html:
+    return tag(
+        "fieldset",
+        tag("legend", words),
+        *(_field(one, FIELDS[key], FIELDS[key].shown(one.song), look.stack) for key in keys),
+        tag("button", "Tap the tempo", type="button", data_tap=f"tempo-{one.mark}") if "tempo" in keys else None,
+        class_="fields",
+    )
+
+
+def _field(one: SongOnDesk, field: SongField, now: str, look: StackLook, section: int | None = None) -> Html:
+    """Return one labelled field, of the song or of one of its sections."""
+    name = f"{field.key}-{one.mark}" if section is None else f"{field.key}-{section}-{one.mark}"
+    shared: dict[str, str | int | bool | None] = {
+        "id": name,
+        "data-was": now,
+        "data-field": field.key,
+        "data-section": section,
+        "aria-describedby": f"{name}-slip",
+    }
+    if field.key in YES_OR_NOTHING and section is not None:
+        control = tag(
+            "input", type="checkbox", value="yes", checked=now == "yes", disabled=look.is_read_only, attrs=shared
+        )
+    elif field.choices:
+        options = (tag("option", word, value=word, selected=word == now) for word in field.choices)
+        empty = tag("option", "", value="", selected=not now) if field.key == "ending" else None
+        control = tag("select", empty, *options, disabled=look.is_read_only, attrs=shared)
+    elif field.is_long:
+        rows = max(2, now.count("\n") + 1)
+        control = tag("textarea", now, rows=min(rows, 12), spellcheck="false", readonly=look.is_read_only, attrs=shared)
+    else:
+        control = tag(
+            "input",
+            value=now,
+            autocomplete="off",
+            autocapitalize="off",
+            spellcheck="false",
+            list="sounds" if field.key == "sound" else None,
+            readonly=look.is_read_only,
+            attrs=shared,
+        )
+    return tag(
+        "div",
+        tag("label", tag("span", field.label), " ", control),
+        tag("p", id=f"{name}-slip", class_="slip"),
+        class_=f"field {'wide' if field.is_long else ''} {field.key}".replace("  ", " "),
+    )
+
+
+# ------------------------------------------------------------------ the road map
+
+
+def _map(one: SongOnDesk, look: SheetLook) -> Html:
+    now = map_text(one.song)
+    lost = bool(one.song.road_map) and not now
+    name = f"road_map-{one.mark}"
+    return tag(
+        "fieldset",
+        tag("legend", "Road map"),
+        tag(
+            "div",
+            tag(
+                "label",
+                tag("span", "As in the margin: Intro 4*, Verse 16, Chorus 8 x2 @strings, Outro open"),
+                " ",
+                tag(
+                    "textarea",
+                    now,
+                    id=name,
+                    data_was=now,
+                    data_field="road_map",
+                    rows=max(2, min(now.count("\n") + 2, 16)),
+                    spellcheck="false",
+                    readonly=look.stack.is_read_only or lost,
+                    aria_describedby=f"{name}-slip {name}-count",
+                ),
+            ),
+            tag("p", "One text cannot hold all of this road map: edit its rows.", class_="pencil") if lost else None,
+            tag("p", id=f"{name}-slip", class_="slip"),
+            tag("p", counted(one.song, one.song.road_map), id=f"{name}-count", class_="pencil"),
+            class_="field wide",
+        ),
+        rows_html(one, one.song.road_map, look.stack),
+        class_="map",
+    )
+
+
+def rows_html(one: SongOnDesk, sections: tuple[Section, ...], look: StackLook) -> Html:
+    """Return the road map as rows, one a section."""
+    rows = (_row(one, number, section, look) for number, section in enumerate(sections))
+    return tag(
+        "div",
+        tag("ol", *rows),
+        _button("add-row", "Add a section", len(sections) - 1) if not look.is_read_only else None,
+        id="rows",
+    )
+
+
+def _row(one: SongOnDesk, number: int, section: Section, look: StackLook) -> Html:
+    def field(key: str) -> Html:
+        return _field(one, SECTION_FIELDS[key], SECTION_FIELDS[key].shown(section), look, number)
+
+    has_more = any(SECTION_FIELDS[key].shown(section) for key in MORE)
+    moves = (
+        _button("row-up", "Up", number),
+        _button("row-down", "Down", number),
+        _button("add-row", "One more after it", number),
+        _button("row-out", "Take out", number),
+    )
+    return tag(
+        "li",
+        *(field(key) for key in (*USUAL, *YES_OR_NOTHING, "chords")),
+        tag(
+            "details",
+            tag("summary", "More" if not has_more else "More: key, watch, cue, words, hits"),
+            tag("div", *(field(key) for key in MORE), class_="fields"),
+            tag("div", *moves, class_="buttons") if not look.is_read_only else None,
+            id=f"more-{number}-{one.mark}",
+            open=has_more,
+        ),
+        class_="row fields",
+        data_row=number,
+        aria_label=f"Section {number + 1}: {section.name}",
+    )
+
+
+def _button(does: str, label: str, number: int) -> Html:
+    return tag(
+        "button", label, tag("span", f" {number + 1}", class_="unseen"), type="button", data_row_do=does, data_at=number
+    )
+
+
+def map_slip_html(one: SongOnDesk, typed: str, read: MapRead) -> Html:
+    """Return what is said while a road map is typed: its faults at their letter, and its count."""
+    name = f"road_map-{one.mark}"
+    lines = typed.split("\n")
+    said = [
+        tag("li", _at_letter(lines, fault.line, fault.column), f" {fault.problem}", *_write(fault.write))
+        for fault in (*read.faults, *read.warnings)[:5]
+    ]
+    return (
+        tag("p", *said, id=f"{name}-slip", class_="slip")
+        if not said
+        else tag("div", tag("ul", *said), id=f"{name}-slip", class_="slip")
+    )
+
+
+def count_html(one: SongOnDesk, song: Song, read: MapRead) -> Html:
+    """Return the count below a road map that is being typed."""
+    return tag("p", counted(song, read.sections), id=f"road_map-{one.mark}-count", class_="pencil")
+
+
+def letter_html(text: str, column: int) -> Html:
+    """Return a text with the letter at a column (from 0) marked."""
+    return _at_letter([text], 1, column + 1)
+
+
+def _at_letter(lines: list[str], line: int, column: int) -> Html:
+    text = lines[line - 1] if 0 < line <= len(lines) else ""
+    at = column - 1
+    start, end = max(0, at - 12), at + 12
+    letter = text[at : at + 1] or " "
+    before = ("…" if start else "") + text[start:at]
+    return tag("code", before, tag("mark", letter), text[at + 1 : end])
+
+
+def _write(words: str) -> tuple[Html | str, ...]:
+    return (". Write: ", tag("b", words)) if words else ()
+
+
+def pictures_html(stage: Html | None, chart: tuple[Html, ...], look: dict[str, str]) -> Html:
+    """Return the stage screen of a moment, and the printed chart; ``look`` is what the stage is asked to show."""
+    rounds = int(look.get("rounds", "0"))
+    light = look.get("light", "dark")
+    return fragment(
+        tag(
+            "section",
+            tag("h3", f"On stage: {look['words']}"),
+            tag("div", stage or tag("p", "nothing to show", class_="pencil"), class_="stage"),
+            tag(
+                "p",
+                tag("button", "Up next", type="button", data_look="section", data_value=""),
+                tag("button", f"Round {rounds + 2}", type="button", data_look="rounds", data_value=rounds + 1)
+                if look.get("open")
+                else None,
+                tag(
+                    "button",
+                    "Bright day" if light == "dark" else "Dark stage",
+                    type="button",
+                    data_look="light",
+                    data_value="day" if light == "dark" else "dark",
+                ),
+                class_="buttons",
+            ),
+            id="stage-picture",
+            aria_live="off",
+        ),
+        tag("section", tag("h3", "Printed"), *(tag("div", page, class_="leaf-picture") for page in chart))
+        if chart
+        else None,
+    )

@@ -1,0 +1,72 @@
+"""The stage door: start the stage as a process of its own, and then leave the machine to it."""
+
+import os
+import subprocess
+from pathlib import Path
+from typing import Final
+
+from companion import child
+from companion.errors import CompanionError
+from companion.regular import read_regular
+from companion.shown import harmless_line
+
+HOW: Final = {"tonight": ("--screen", "full"), "rehearsal": ("--screen", "window", "--fresh")}
+TOLD: Final = "stage.log"  # in the room's own folder: the last stage's messages
+MAX_TOLD: Final = 256 * 1024
+LAST_LINES: Final = 4
+DETACHED: Final = 0x00000008 | 0x00000200  # Windows: DETACHED_PROCESS, CREATE_NEW_PROCESS_GROUP (processthreadsapi.h)
+
+
+class StageDoor:
+    """At most one stage at a time, started from a page. It goes on when the pages end."""
+
+    def __init__(self, folder: Path) -> None:
+        self._told = folder / "pages" / TOLD
+        self._process: subprocess.Popen[bytes] | None = None
+
+    @property
+    def process(self) -> int | None:
+        """The number of the last stage's process, or None."""
+        return self._process.pid if self._process else None
+
+    @property
+    def is_open(self) -> bool:
+        """Whether a stage that was started here is running."""
+        return self._process is not None and self._process.poll() is None
+
+    @property
+    def failed(self) -> tuple[str, ...]:
+        """What the last stage said, if it ended with an error."""
+        if self._process is None or self._process.poll() in (None, 0):
+            return ()
+        try:
+            lines = read_regular(self._told, MAX_TOLD).decode(errors="replace").splitlines()
+        except (OSError, ValueError):
+            return ("the stage ended with an error",)
+        return tuple(harmless_line(line) for line in lines[-LAST_LINES:]) or ("the stage ended with an error",)
+
+    def start(self, show: Path, how: str) -> None:
+        """Start the stage: ``tonight`` on the whole screen, ``rehearsal`` in a window. Raises CompanionError."""
+        if how not in HOW:
+            raise CompanionError("tonight, or a rehearsal")
+        if self.is_open:
+            raise CompanionError("the stage is running already")
+        command = child.python("companion.cli", "play", str(show.absolute()), *HOW[how])
+        try:
+            with self._told.open("wb") as told:
+                self._process = subprocess.Popen(  # noqa: S603  our own program, with a path that the player opened
+                    command,
+                    stdin=subprocess.DEVNULL,
+                    stdout=told,
+                    stderr=told,
+                    cwd=show.absolute().parent,
+                    start_new_session=True,
+                    creationflags=DETACHED if os.name == "nt" else 0,
+                )
+        except OSError as error:
+            raise CompanionError(f"the stage cannot start: {error.strerror or error}") from error
+
+    def forget(self) -> None:
+        """Leave a running stage to itself."""
+        if self._process is not None and self._process.poll() is None:
+            self._process.returncode = 0  # no warning that it still runs: that is meant

@@ -1,0 +1,61 @@
+"""The stage is started from a page as a process of its own, and goes on when the pages end."""
+
+import os
+import time
+from pathlib import Path
+
+import psutil
+import pytest
+from pages.visiting import Site
+
+from companion.pages.stage_door import StageDoor
+
+MILL = "show: Night at the Mill\nsongs:\n  - title: Tram Home\n    sound: grand piano\n    road_map: Intro 4, Verse 8\n"
+
+
+@pytest.fixture
+def site(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Site:
+    for name in ("DISPLAY", "WAYLAND_DISPLAY"):
+        monkeypatch.delenv(name, raising=False)
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    return Site(tmp_path, MILL)
+
+
+def test_the_stage_starts_once_and_says_why_it_ended(site: Site) -> None:
+    door = site.workplace.door
+    page = site.ask("GET", "/view").text
+    assert "These would stop the show" not in page
+    assert 'data-stage="tonight">' in page
+    answer = site.ask("POST", "/stage", {"how": "tonight"})
+    assert answer.status_code == 200, answer.text
+    assert "The stage starts" in answer.headers["x-said"]
+    process = door.process
+    assert process is not None
+    if door.is_open:
+        assert site.ask("POST", "/stage", {"how": "tonight"}).status_code == 422
+    try:
+        command = psutil.Process(process).cmdline()
+        assert command[-4:] == ["play", str(site.path), "--screen", "full"]
+    except psutil.NoSuchProcess:
+        pass  # it has ended already: this computer has no stage
+    if door.is_open:
+        psutil.Process(process).terminate()
+    while door.is_open:
+        time.sleep(0.05)
+    assert "The stage is running" not in site.ask("GET", "/view").text
+
+
+@pytest.mark.parametrize("how", ["", "now", "--screen"])
+def test_nothing_else_is_started(site: Site, how: str) -> None:
+    assert site.ask("POST", "/stage", {"how": how}).status_code == 422
+    assert site.workplace.door.process is None
+
+
+def test_a_stage_that_cannot_start_says_so(tmp_path: Path) -> None:
+    (tmp_path / "pages").mkdir()
+    door = StageDoor(tmp_path)
+    door.start(tmp_path / "none.yaml", "rehearsal")
+    while door.is_open:
+        time.sleep(0.05)
+    assert any("none.yaml" in line for line in door.failed), door.failed
+    assert os.getpid() != door.process
