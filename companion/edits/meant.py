@@ -59,8 +59,9 @@ def meant_song(song: Plain, edit: OfSong) -> Plain:
     if len(rest_of_way) > 1 and isinstance(rest_of_way[1], SectionNamed):
         rest_of_way = (ROAD_MAP, number_of(sections, rest_of_way[1]), *rest_of_way[2:])
         changed = with_change(said, plain_way(rest_of_way), edit)
-    elif ROAD_MAP in rest_of_way[:1] and isinstance(song, dict):
-        changed = meaning(with_change({**song}, plain_way(rest_of_way), edit))
+    elif ROAD_MAP in rest_of_way[:1]:
+        plain = song if isinstance(song, dict) else {"title": song}
+        changed = meaning(with_change({**plain}, plain_way(rest_of_way), edit))
     else:
         return with_change(said, plain_way(rest_of_way), edit)
     if isinstance(changed, dict) and ROAD_MAP in changed:

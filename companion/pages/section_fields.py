@@ -157,7 +157,7 @@ def named(song: Song, at: int) -> SectionNamed:
     return SectionNamed(name, [one.name for one in song.road_map[: at + 1]].count(name))
 
 
-def map_edits(one: SongOnDesk, typed: str, was: str) -> tuple[Edit, ...]:
+def map_edits(stack: Stack, one: SongOnDesk, typed: str, was: str) -> tuple[Edit, ...]:
     """Return the edits that write a road map in shorthand. Raises FieldRefused, ChangedMeanwhile."""
     text, now = typed.strip().replace("\r\n", "\n"), map_text(one.song)
     if text == now.strip():
@@ -173,7 +173,9 @@ def map_edits(one: SongOnDesk, typed: str, was: str) -> tuple[Edit, ...]:
         first = faults[0]
         write = f". Write: {first.write}" if first.write else ""
         raise FieldRefused(f"line {first.line}, column {first.column}: {first.problem}{write}")
-    return (SetValue((one.named, ROAD_MAP), f"{text}\n" if "\n" in text or "\n" in now else text),)
+    node = stack.read.places.node(one.song, ROAD_MAP)
+    ends = "\n" if isinstance(node, Text) and node.text.endswith("\n") else ""  # as the one that it replaces
+    return (SetValue((one.named, ROAD_MAP), text + ends),)
 
 
 def section_edits(one: SongOnDesk, at: int, field: SongField, typed: str, was: str) -> tuple[Edit, ...]:
@@ -199,7 +201,7 @@ def edits_of_field(stack: Stack, one: SongOnDesk, field: SongField, wanted: Want
     if wanted.section is not None:
         return section_edits(one, wanted.section, field, wanted.value, wanted.was)
     if field.key == ROAD_MAP:
-        return map_edits(one, wanted.value, wanted.was)
+        return map_edits(stack, one, wanted.value, wanted.was)
     return edits_for(stack, one, field, wanted.value, wanted.was)
 
 

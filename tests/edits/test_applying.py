@@ -314,3 +314,11 @@ def test_a_song_goes_with_its_comments() -> None:
     assert first == text.replace(song, "").replace("songs:\n", "songs:\n" + song)
     last = applied(text, [MoveSong(SongNamed("Weeds"), SetNamed("Set 1"), SongNamed("Jam Jar"))])
     assert last == text.replace(song, "") + song
+
+
+def test_a_bare_title_gets_a_road_map_in_shorthand() -> None:
+    text = "songs:\n  - Lamplighter\n  - Tram Home\n"
+    line = SetValue((SongNamed("Lamplighter"), "road_map"), "Intro 4\nVerse 8 | 1 | 4")
+    assert applied(text, [line]) == (
+        "songs:\n  - title: Lamplighter\n    road_map: |-\n      Intro 4\n      Verse 8 | 1 | 4\n  - Tram Home\n"
+    )

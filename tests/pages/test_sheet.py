@@ -157,7 +157,11 @@ def test_the_road_map_is_written_as_it_is_typed_in_the_margin(site: Site) -> Non
     assert site.type("Tram Home", "road_map", "Intro 4, Verse 16 x2", was).status_code == 200
     assert re.search("    road_map: Intro 4, Verse 16 x2 +# as on the record\n", site.text)
     assert site.type("Lamplighter", "road_map", "Intro 4\nVerse 8 | 1 | 4 | 5 | 1 | 1 | 4 | 5 | 1").status_code == 200
-    assert "    road_map: |\n      Intro 4\n      Verse 8 | 1 | 4 | 5 | 1 | 1 | 4 | 5 | 1\n" in site.text
+    assert "    road_map: |-\n      Intro 4\n      Verse 8 | 1 | 4 | 5 | 1 | 1 | 4 | 5 | 1\n" in site.text
+
+    was = "Intro 4 | 1 | 4 | 5 | 1\nVerse 8"
+    assert site.type("Herring Waltz", "road_map", f"{was} x2", was).status_code == 200
+    assert "    road_map: |\n      Intro 4 | 1 | 4 | 5 | 1\n      Verse 8 x2\n" in site.text
 
 
 @pytest.mark.parametrize(
