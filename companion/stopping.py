@@ -16,7 +16,10 @@ ON_ITS_OWN: Final[dict[str, Any]] = {"creationflags": 0x200} if sys.platform == 
 
 
 class Stopping:
-    """The request to end. Code that can end the program registers with ``tell`` and also gets an earlier request."""
+    """The request to end. Code that can end the program registers with ``tell`` and also gets an earlier request.
+
+    Before that, a second ctrl-c ends a start that hangs.
+    """
 
     def __init__(self) -> None:
         self.because: str | None = None
@@ -24,11 +27,16 @@ class Stopping:
         self._tell: Callable[[str], None] | None = None
 
     def asked(self, number: int, _frame: FrameType | None = None) -> None:
-        """Handle a signal; later ones change nothing, so that none interrupts the shutdown."""
+        """Handle a signal; later ones change nothing, so that none interrupts the shutdown.
+
+        Raises KeyboardInterrupt at the second ctrl-c if nobody has registered yet.
+        """
         if self.because is None:
             self.because = signal.Signals(number).name
             if self._tell is not None:
                 self._tell(self.because)
+        elif self._tell is None and number == signal.SIGINT and self.because == "SIGINT":
+            raise KeyboardInterrupt
 
     def tell(self, tell: Callable[[str], None]) -> None:
         """Call ``tell`` with the first signal's name: now, or later between any two lines of the main thread."""

@@ -25,6 +25,15 @@ def test_a_wish_that_came_before_anybody_could_end_in_order_is_told_then() -> No
     assert told == ["SIGTERM"]
 
 
+def test_a_second_ctrl_c_ends_a_start_that_hangs() -> None:
+    stopping = Stopping()
+    stopping.asked(signal.SIGINT)
+    with pytest.raises(KeyboardInterrupt):
+        stopping.asked(signal.SIGINT)
+    stopping.tell(lambda _because: None)
+    stopping.asked(signal.SIGINT)  # the night ends in its own order now
+
+
 def test_ctrl_c_and_the_systems_own_wish_are_heeded_on_every_system() -> None:
     assert {signal.SIGINT, signal.SIGTERM} <= set(ASKS_TO_END)
 
@@ -33,6 +42,7 @@ HEEDS = """
 import os, signal, sys
 from companion.stopping import ASKS_TO_END, heed
 stopping = heed()
+stopping.tell(lambda because: None)
 for number in (*ASKS_TO_END, *ASKS_TO_END):
     os.kill(os.getpid(), number)
 print(stopping.because)

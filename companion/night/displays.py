@@ -280,17 +280,17 @@ class Terminal:
         from companion.view import text_lines
 
         number = 0
-        plain = not (self._out.encoding or "").lower().startswith("utf")
-        try:
+        code = self._out.encoding or "ascii"
+        plain = not code.lower().startswith("utf")
+        with contextlib.suppress(OSError, ValueError):  # a terminal that is gone shows nothing; the show goes on
             while (newer := self._newest.after(number)) is not None:
                 number, view = newer
                 if view is None:
                     continue
                 lines = text_lines(view, self._width, plain=plain)
-                self._out.write("\n".join(("", "-" * self._width, *lines, "")))
+                page = "\n".join(("", "-" * self._width, *lines, ""))
+                self._out.write(page.encode(code, "replace").decode(code))
                 self._out.flush()
-        except OSError:
-            pass  # a terminal that is gone shows nothing; the show goes on
 
     def _read_keys(self) -> None:
         from companion.screen.terminal_keys import keys_pressed, with_repeats

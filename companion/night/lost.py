@@ -1,10 +1,14 @@
 """Which ports of the rig are lost, for the screen, and for the debrief in the journal."""
 
-from typing import Any
+from collections.abc import Collection
+from typing import Any, Final
 
+from companion.night.default_keys import STEP_KEYS
 from companion.night.entries import EntryContext
 from companion.ports import THE_ONE_THERE_IS, Direction, PortFound, PortLost
-from companion.rig import Rig
+from companion.rig import Action, Pedal, Rig
+
+ARROWS: Final = ("left", "right", "up", "down")
 
 
 class LostPorts:
@@ -12,6 +16,7 @@ class LostPorts:
 
     def __init__(self, rig: Rig) -> None:
         """``rig`` says which ports are needed: those of keyboards and pedals, not those only listened to."""
+        self._rig = rig
         self._outs = {board.port or THE_ONE_THERE_IS for board in rig.keyboards}
         self._feet = {pedal.port for pedal in rig.pedals} | {sustain.port for sustain in rig.sustain}
         self._lost: dict[tuple[str, Direction], str] = {}
@@ -40,6 +45,42 @@ class LostPorts:
     def told(self) -> dict[str, Any]:
         """Return what the screen says of ports: a dry run if no keyboard's port is there, else which are gone."""
         lost_outs = {port: why for (port, direction), why in self._lost.items() if direction is Direction.OUT}
+        steps = {"steps_with": steps_with(self._rig, {port for port, way in self._lost if way is Direction.IN})}
         if self._outs and self._outs <= lost_outs.keys():
-            return {"dry_run": lost_outs[min(self._outs)], "never_there": not self._had & self._outs, "lost": ()}
-        return {"dry_run": None, "never_there": False, "lost": tuple(dict.fromkeys(port for port, _ in self._lost))}
+            return {
+                "dry_run": lost_outs[min(self._outs)],
+                "never_there": not self._had & self._outs,
+                "lost": (),
+                **steps,
+            }
+        return {
+            "dry_run": None,
+            "never_there": False,
+            "lost": tuple(dict.fromkeys(port for port, _ in self._lost)),
+            **steps,
+        }
+
+
+def steps_with(rig: Rig, gone: Collection[str] = ()) -> str | None:
+    """Return which pedals or keys step, in the player's words: two at most, pedals in the rig's order.
+
+    Pedals whose port is ``gone`` are not named; if none is left, the computer's own key is.
+    """
+    stepping = [pedal for pedal in rig.pedals if pedal.press is Action.NEXT]
+    names = [_said(pedal) for pedal in stepping if pedal.key or pedal.port not in gone]
+    if stepping and not names:
+        taken = {pedal.key for pedal in rig.pedals}
+        names = [_key_said(key) for key, action in STEP_KEYS.items() if action is Action.NEXT and key not in taken]
+        return next(iter(names), None)
+    return " or ".join(names[:2]) or None
+
+
+def _said(pedal: Pedal) -> str:
+    """Return an unambiguous name for a switch: 'right pedal', 'arrow right', 'page down'."""
+    if pedal.key:
+        return _key_said(pedal.key)
+    return pedal.name if "pedal" in pedal.name.casefold() else f"{pedal.name} pedal"
+
+
+def _key_said(key: str) -> str:
+    return f"arrow {key}" if key in ARROWS else key

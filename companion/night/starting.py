@@ -25,6 +25,7 @@ from companion.night.displays import ConsoleWriter, Display, NoDisplay, Terminal
 from companion.night.edited import EditedFiles, Files, files_now
 from companion.night.happenings import NightInbox, Stop
 from companion.night.keyboards import Keyboards, ParcelOut, port_word
+from companion.night.lost import steps_with
 from companion.night.memory import Memory, StartOptions, memory_of, should_resume
 from companion.night.night import Night
 from companion.night.pacing import Pacing
@@ -32,7 +33,7 @@ from companion.night.power import watch_battery
 from companion.night.preflight import Ready, make_ready
 from companion.ports import ClockIn, ClockOut, PortWatch, ask_for_real_time, shelf_of
 from companion.ports.fine_timer import fine_timer
-from companion.rig import Action, Pedal, Rig, data_path, remember_rig
+from companion.rig import Rig, data_path, remember_rig
 from companion.stage import Surroundings, make_book
 from companion.view import Eyes, Looks
 
@@ -44,7 +45,6 @@ SWITCH_S = 0.0005  # how long another thread may delay the foot's; Python's own 
 LAST_WRITE_S = 1.0
 SAVE_AFTER_S = 2.0  # after the first sound and the first picture
 PORTS_S = 2.0  # a night that ends while it starts waits this long for ports: a killed one may have left notes on
-ARROWS = ("left", "right", "up", "down")
 NO_MIDI = "this computer has no MIDI system that can be used"
 
 
@@ -223,19 +223,6 @@ def inputs_of(rig: Rig) -> tuple[str, ...]:
         rig.clock_from,
     )
     return tuple(dict.fromkeys(port for port in named if port))
-
-
-def steps_with(rig: Rig) -> str | None:
-    """Return which pedals or keys step, in the player's words: two at most, pedals in the rig's order."""
-    names = [_said(pedal) for pedal in rig.pedals if pedal.press is Action.NEXT]
-    return " or ".join(names[:2]) or None
-
-
-def _said(pedal: Pedal) -> str:
-    """Return an unambiguous name for a switch: 'right pedal', 'arrow right', 'page down'."""
-    if pedal.key:
-        return f"arrow {pedal.key}" if pedal.key in ARROWS else pedal.key
-    return pedal.name if "pedal" in pedal.name.casefold() else f"{pedal.name} pedal"
 
 
 def _display(place: Runtime, rig: Rig, zero_ns: int, inbox: NightInbox, say: SayLine) -> Display:

@@ -227,7 +227,7 @@ class StageWindow:
     def _recover(self, why: str) -> None:
         """Reopen the window after its monitor disappeared or its surface failed."""
         self.opening = True
-        self.say(ScreenMessage(problem=f"the window is opened again: {why}", alive=True, opening=True))
+        self.say(ScreenMessage(problem=f"reopening the window: {why}", alive=True, opening=True))
         time.sleep(RETRY_S)
         with contextlib.suppress(pygame.error):  # retried when the next view arrives
             self._surface = self._open()

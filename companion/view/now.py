@@ -110,7 +110,7 @@ def _not_on_the_list(typed: str) -> Iterator[ViewLine]:
     """Yield lines that say what enter does with a title that is not in the show."""
     song = new_song(typed)
     if song is None:
-        yield ViewLine(LineRole.HINT, "not on the list; behind the comma stands a key", shorter=("that is no key",))
+        yield ViewLine(LineRole.HINT, "not on the list; after the comma, type a key", shorter=("no such key",))
         return
     in_key = f", in {shown_key(str(song.key))}" if song.key else ""
     yield ViewLine(

@@ -1,15 +1,19 @@
 """The window's process as the engine sees it: whatever stands on its pipe, it is kept running."""
 
+import io
 import queue
 import subprocess
 import sys
+import threading
+import time
+from collections.abc import Callable
 
 import pytest
 
 from companion.night import ahead
-from companion.night.displays import NoDisplay, WindowProcess
+from companion.night.displays import NoDisplay, Terminal, WindowProcess
 from companion.night.happenings import ScreenGone, ScreenReady
-from companion.view import Eyes
+from companion.view import Eyes, LineRole, Picture, View, ViewLine
 
 SCREEN = r"""
 import sys
@@ -31,3 +35,42 @@ def test_a_line_of_a_library_that_is_no_utf_8_does_not_end_the_watch_over_the_sc
     window = WindowProcess("window", Eyes(300, 1.0, 0), told.put, lambda _why: NoDisplay())
     assert [type(told.get(timeout=30)) for _ in range(3)] == [ScreenReady, ScreenGone, ScreenReady]
     window.close()
+
+
+def wait_until(true: Callable[[], bool]) -> None:
+    deadline = time.monotonic() + 30
+    while not true():
+        assert time.monotonic() < deadline
+        time.sleep(0.01)
+
+
+class Narrow(io.StringIO):
+    """A terminal that knows only the letters of its own code."""
+
+    encoding = "cp1252"
+
+    def write(self, text: str) -> int:
+        text.encode(self.encoding)
+        return super().write(text)
+
+
+def test_a_letter_that_the_terminal_lacks_does_not_end_the_text_screen() -> None:
+    out = Narrow()
+    terminal = Terminal(out, lambda _told: None, width=40, read_keys=False)
+    terminal.show(View(Picture.UP_NEXT, (ViewLine(LineRole.TITLE, "Пирс"),)))
+    wait_until(lambda: bool(out.getvalue()))
+    terminal.show(View(Picture.UP_NEXT, (ViewLine(LineRole.TITLE, "Moth"),)))
+    wait_until(lambda: "moth" in out.getvalue().casefold())
+    terminal.close()
+
+
+def test_a_terminal_that_is_closed_ends_the_text_screen_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    ended: list[object] = []
+    monkeypatch.setattr(threading, "excepthook", ended.append)
+    out = io.StringIO()
+    terminal = Terminal(out, lambda _told: None, width=40, read_keys=False)
+    out.close()
+    before = threading.active_count()
+    terminal.show(View(Picture.UP_NEXT, (ViewLine(LineRole.TITLE, "Moth"),)))
+    wait_until(lambda: threading.active_count() < before)
+    assert ended == []

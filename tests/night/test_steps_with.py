@@ -4,7 +4,8 @@ import msgspec
 import pytest
 from stage.scenes import rig_of
 
-from companion.night.starting import steps_with
+from companion.night.lost import LostPorts, steps_with
+from companion.ports import Direction, PortFound, PortLost
 from companion.rig import Action, Pedal
 
 PEDAL = Pedal("right", port="Foot Box", channel=1, control=64, press=Action.NEXT)
@@ -26,3 +27,24 @@ def test_pedals_and_keys_are_named_so_that_nobody_takes_them_for_another_word(
 ) -> None:
     said = steps_with(msgspec.structs.replace(rig_of("lower"), pedals=pedals))
     assert (said or "") == ("right pedal or arrow down" if told is None else told)
+
+
+@pytest.mark.parametrize(
+    ("pedals", "told"),
+    [
+        ((PEDAL,), "page down"),  # the computer's own key, which steps on every rig
+        ((PEDAL, Pedal("turner", key="down", press=Action.NEXT)), "arrow down"),
+        ((PEDAL, Pedal("down", key="page down", press=Action.BACK)), "arrow right"),
+        ((PEDAL, msgspec.structs.replace(PEDAL, name="left", port="Other Box")), "left pedal"),
+    ],
+)
+def test_a_pedal_whose_port_is_not_there_is_not_named(pedals: tuple[Pedal, ...], told: str) -> None:
+    assert steps_with(msgspec.structs.replace(rig_of("lower"), pedals=pedals), {"Foot Box"}) == told
+
+
+def test_the_pedal_is_named_again_when_its_port_is_back() -> None:
+    lost = LostPorts(msgspec.structs.replace(rig_of("lower"), pedals=(PEDAL,)))
+    lost.take(PortLost("Foot Box", Direction.IN, "no such port", 0))
+    assert lost.told()["steps_with"] == "page down"
+    lost.take(PortFound("Foot Box", Direction.IN, "Foot Box MIDI 1", 0))
+    assert lost.told()["steps_with"] == "right pedal"

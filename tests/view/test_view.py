@@ -192,7 +192,7 @@ def test_what_begins_a_song_and_what_moves_it_on_are_told_before_it() -> None:
     known = song(VERSE, begins=Begins.FIRST_NOTE, steps=Steps.BY_BARS)
     assert shown(view(after(book_of(known)), CALM), LineRole.START) == [
         "your first note begins it",
-        "steps by its bars",
+        "moves on by itself after its bars",
     ]
 
 
@@ -283,7 +283,7 @@ def test_the_call_box_shows_what_was_typed_and_the_best_three() -> None:
     [
         ("xyz", ["enter new song: xyz"], "not on the list; enter takes it as a new song"),
         ("Wish, Eb", ["enter new song: Wish, in E♭"], "not on the list; enter takes it as a new song"),
-        ("Wish, H", [], "not on the list; behind the comma stands a key"),
+        ("Wish, H", [], "not on the list; after the comma, type a key"),
     ],
 )
 def test_a_title_that_is_not_on_the_list_says_that_enter_takes_it(typed: str, choice: list[str], hint: str) -> None:
