@@ -101,7 +101,7 @@ def _begins(state: State, book_song: BookSong) -> Iterator[ViewLine]:
     if song.begins is Begins.FIRST_NOTE:
         yield ViewLine(LineRole.START, "your first note begins it")
     if song.steps is Steps.BY_BARS:
-        yield ViewLine(LineRole.START, "moves on by itself after its bars")
+        yield ViewLine(LineRole.START, "moves on by itself")
     if song.count_off:
         yield ViewLine(LineRole.START, song.count_off, "count:")
 

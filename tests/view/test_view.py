@@ -192,7 +192,7 @@ def test_what_begins_a_song_and_what_moves_it_on_are_told_before_it() -> None:
     known = song(VERSE, begins=Begins.FIRST_NOTE, steps=Steps.BY_BARS)
     assert shown(view(after(book_of(known)), CALM), LineRole.START) == [
         "your first note begins it",
-        "moves on by itself after its bars",
+        "moves on by itself",
     ]
 
 
