@@ -1,6 +1,7 @@
 """Commands for the days before: import a set list, ask the leader, write playlists, undo."""
 
 import datetime as dt
+import sys
 from pathlib import Path
 
 import click
@@ -25,34 +26,72 @@ GERMAN = click.option("--german", is_flag=True, help="Read keys as in German: H 
 @click.command("import", epilog="Example: companion import setlist.pdf --into shows/pier-street.yaml")
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--into", type=click.Path(path_type=Path), help="The show file; work in it is kept.")
+@click.option("--list", "chosen", help="Which list of a file that holds several: a sheet's name.")
+@click.option(
+    "--leave",
+    multiple=True,
+    type=click.Choice(["keys", "dropped", "new", "moved", "renamed", "sets", "notes", "trifles"]),
+    help="Leave these differences of a next version as they are. Repeatable.",
+)
 @GERMAN
 @YES
 @JSON
-def import_(file: Path, into: Path | None, *, german: bool, yes: bool, as_json: bool) -> None:
+def import_(
+    file: Path,
+    into: Path | None,
+    chosen: str | None,
+    leave: tuple[str, ...],
+    *,
+    german: bool,
+    yes: bool,
+    as_json: bool,
+) -> None:
     """Turn a set list into a show, or bring in its next version.
 
     Reads text, messages, mails, tables, documents, PDFs and pictures, and Standard MIDI Files (one song each).
     """
-    if file.suffix.lower() in (".mid", ".midi"):
+    if _is_midi(file):
         _import_midi(file, into or Path(f"{file.stem}.yaml"), yes=yes, as_json=as_json)
         return
+    from companion.commands.asking_doubts import doubts_asked
+    from companion.commands.choosing_differences import DifferencesTalk, differences_told
     from companion.practice_log.logged import renamed_records
-    from companion.setlist import Imported, Notation, import_list
+    from companion.setlist import Imported, Notation, RevisionChoice, import_list
     from companion.setlist.report import HEADS, in_short, plain, rows
+
+    can_ask = sys.stdin.isatty() and not as_json
+    talk = DifferencesTalk(leave, yes=yes, as_json=as_json, can_ask=can_ask)
+    has_told: list[bool] = []
+
+    def choose(imported: Imported, choice: RevisionChoice) -> RevisionChoice:
+        if not as_json and not has_told:
+            has_told.append(True)
+            print_table(HEADS, rows(imported.listed))
+            click.echo(in_short(imported.listed))
+        return talk.choose(imported, choice)
 
     def agree(imported: Imported) -> bool:
         if not as_json:
-            print_table(HEADS, rows(imported.listed))
-            click.echo(in_short(imported.listed))
-            for difference in imported.differences:
-                click.echo(difference)
+            for line in differences_told(imported.differences, trifles=True) if yes or not can_ask else ():
+                click.echo(line)
+            if imported.answered_before:
+                click.echo(f"{imported.answered_before} doubts settled by your answers to an earlier version")
             if imported.kept_beside:
                 click.echo(f"Comments cannot be kept here: {imported.show_path} is written anew")
-        return yes or imported.is_new or agreed(f"Write this to {imported.show_path}?", as_json=as_json)
+        return talk.agrees(imported)
 
     now = time_now()
     notation = Notation.GERMAN if german else None
-    imported = import_list(file, into, notation=notation, agree=agree, also=lambda made: renamed_records(made, now))
+    imported = import_list(
+        file,
+        into,
+        notation=notation,
+        chosen=chosen,
+        ask=doubts_asked(yes=yes, as_json=as_json),
+        choose=choose,
+        agree=agree,
+        also=lambda made: renamed_records(made, now),
+    )
     if as_json:
         print_json(plain(imported))
         return
@@ -62,6 +101,18 @@ def import_(file: Path, into: Path | None, *, german: bool, yes: bool, as_json: 
         click.echo(f"Songs that were left out are in {imported.dropped_to}")
     print_outcome(imported.show_path, is_written=imported.is_written)
     print_open(imported.show_path)
+
+
+def _is_midi(file: Path) -> bool:
+    """Return whether a file is a MIDI file by its first bytes, or by its name where it cannot be read."""
+    from companion.regular import require_regular
+
+    try:
+        require_regular(file)
+        with file.open("rb") as opened:
+            return opened.read(4) == b"MThd"
+    except (OSError, ValueError):
+        return file.suffix.lower() in (".mid", ".midi")
 
 
 def _import_midi(file: Path, into: Path, *, yes: bool, as_json: bool) -> None:

@@ -130,7 +130,8 @@ def _shifted(lines: list[str], column: int, to: int) -> list[str]:
 def arranged(text: str, order: tuple[ArrangedSet, ...], path: str = "") -> Arrangement:
     """Put the sets and songs of a file into this order. Raises CannotArrange if their lines cannot be moved.
 
-    A song that the order does not name is left out, and so is a set that none of the new sets continues.
+    A song that the order does not name is left out, and so is a set that none of the new sets continues; comments on
+    lines of their own in such a set stay, after the last set.
     """
     root = spans_of(text, path)
     try:
@@ -193,6 +194,8 @@ def _arranged(text: str, root: ValueSpan, order: tuple[ArrangedSet, ...], path: 
             else:
                 lines += indented(block_lines([song], list_indent_of(text)), cut.column)
         lines += cut.tail
+    gone = [cut for name, cut in cuts.items() if name not in {one.source for one in order}]
+    lines += [line for cut in gone for line in (*cut.head, *cut.tail) if line.lstrip().startswith("#")]
     newline = newline_of(text)
     body = "".join(line + newline for line in lines)
     before = text[:start]

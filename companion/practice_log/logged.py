@@ -41,7 +41,9 @@ def log_practice(
 
 def renamed_records(imported: Imported, at: dt.datetime) -> tuple[Appended, ...]:
     """Return records that carry progress over to the songs that a revised list has renamed."""
-    renamed = [one for one in imported.differences if one.differs is Differs.RENAMED]
+    renamed = [
+        one for one in imported.differences if one.old_title and one.differs in (Differs.RENAMED, Differs.SPELLING)
+    ]
     lines = lines_of([PracticeRecord(at, Did.RENAMED, one.old_title, to=one.title) for one in renamed])
     return (Appended(str(records_path(imported.show_path)), lines.decode()),) if lines else ()
 

@@ -4,7 +4,8 @@ from companion.setlist.importing import Imported, import_list
 from companion.setlist.list_reading import read_list
 from companion.setlist.model import Doubt, DoubtAnswer, LineKind, ListLine, SetList, SourceLine
 from companion.setlist.notation import Notation
-from companion.setlist.revising.diff import Difference, Differs, revise
+from companion.setlist.revising.diff import RevisionChoice, revise
+from companion.setlist.revising.differences import Difference, Differs
 from companion.setlist.revising.dropped_songs import slug_of
 
 __all__ = [
@@ -16,6 +17,7 @@ __all__ = [
     "LineKind",
     "ListLine",
     "Notation",
+    "RevisionChoice",
     "SetList",
     "SourceLine",
     "import_list",

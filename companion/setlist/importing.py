@@ -2,6 +2,7 @@
 
 import os
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import Final
 
@@ -10,15 +11,20 @@ import msgspec
 from companion.edits import Appended, CannotArrange, ChangedOnDisk, FileText, NewText, commit, no_file, open_text
 from companion.errors import CompanionError
 from companion.files import SourceFile
-from companion.setlist.list_reading import read_list
+from companion.setlist.known_songs import known_songs
 from companion.setlist.model import SetList
 from companion.setlist.notation import Notation
-from companion.setlist.revising.diff import Difference, Revision, revise
+from companion.setlist.revising.diff import Revision, RevisionChoice, TakenSong, revise, with_known_songs
+from companion.setlist.revising.differences import Difference
 from companion.setlist.revising.dropped_songs import on_the_shelf, shelf_path, slug_of, songs_on, with_songs
 from companion.setlist.revising.reordering import Rearranged, rearranged, written
+from companion.setlist.settling import Ask, SettledList, keep_answers, kept_lines, settled_list
 from companion.show.model import Show
 from companion.show.show_file import show_in
 from companion.show.show_text import write_show
+
+Choose = Callable[["Imported", RevisionChoice], RevisionChoice]
+"""Decides which differences to leave, given those that are there under the choice so far; called until it is done."""
 
 MAX_TRIES: Final = 20  # while another program keeps changing the show
 
@@ -37,46 +43,61 @@ class Imported(msgspec.Struct, frozen=True):
     is_written: bool = False
     dropped_to: str | None = None
     kept_beside: str | None = None
+    answered_before: int = 0  # questions that an answer to an earlier version of the list settled
 
 
-def import_list(
+def import_list(  # noqa: PLR0913  by name, each with a default
     list_path: str | os.PathLike[str],
     show_path: str | os.PathLike[str] | None = None,
     *,
     notation: Notation | None = None,
+    chosen: str | None = None,
+    ask: Ask | None = None,
+    choose: Choose = lambda _imported, choice: choice,
     agree: Callable[[Imported], bool] = lambda imported: True,  # noqa: ARG005  always yes
     also: Callable[[Imported], Sequence[Appended]] = lambda imported: (),  # noqa: ARG005  nothing more
 ) -> Imported:
     """Import a list into a show file. ``agree`` is called with the result before anything is written.
 
     It is called again where the show was changed meanwhile and the result differs. ``also``: lines to append to other
-    files in the same step. Without a path, the show takes the list's name, in the current folder. Raises FaultyFile
-    for a list or a show with faults, CompanionError where the file cannot be written.
+    files in the same step. ``ask`` answers doubts about the list; the answers are kept beside the show for the list's
+    next version. ``chosen``: which of the file's lists. Without a path, the show takes the list's name, in the current
+    folder. Raises FaultyFile for a list or a show with faults, CompanionError where the file cannot be written.
     """
-    listed = read_list(list_path, notation=notation)
     target = Path(show_path) if show_path else Path(f"{slug_of(Path(list_path).stem)}.yaml")
+    settled = settled_list(list_path, target, notation=notation, chosen=chosen, ask=ask)
+    answers = kept_lines(target, settled.answered)
     agreed: Imported | None = None
+    choice = RevisionChoice()
     for _ in range(MAX_TRIES):
-        imported, changes = _worked_out(listed, target)
+        imported, changes = _worked_out(settled, target, choice)
+        while not _is_agreed(imported, agreed) and (chosen_now := choose(imported, choice)) != choice:
+            choice = chosen_now
+            imported, changes = _worked_out(settled, target, choice)
         if not changes or (not _is_agreed(imported, agreed) and not agree(imported)):
+            if not changes:
+                keep_answers(answers)
             return imported
         agreed = imported
         try:
-            commit(changes, f"import {Path(list_path).name}", appends=also(imported))
+            commit(changes, f"import {Path(list_path).name}", appends=(*also(imported), *answers))
         except ChangedOnDisk:
             continue
         return msgspec.structs.replace(imported, is_written=True)
     raise ChangedOnDisk(f"another program keeps changing {target}; nothing was written")
 
 
-def _worked_out(listed: SetList, target: Path) -> tuple[Imported, list[NewText]]:
+def _worked_out(settled: SettledList, target: Path, choice: RevisionChoice) -> tuple[Imported, list[NewText]]:
     """Return the result of importing a list, and the texts to write; none where nothing differs."""
+    listed = settled.listed
     if not target.exists():
-        return Imported(listed, listed.show, str(target)), [NewText(no_file(target), write_show(listed.show))]
+        show, text = _new_show(listed, target)
+        imported = Imported(listed, show, str(target), answered_before=len(settled.kept))
+        return imported, [NewText(no_file(target), text)]
     file = open_text(target)
     text = file.text or ""
     old = show_in(SourceFile(str(target), text)).show
-    revision = revise(old, listed, on_the_shelf(target))
+    revision = revise(old, listed, _dropped_before(target), _known(target, listed, old.band), choice)
     kept, new = _new_text(text, old, revision, target)
     imported = Imported(
         listed,
@@ -86,6 +107,7 @@ def _worked_out(listed: SetList, target: Path) -> tuple[Imported, list[NewText]]
         is_new=False,
         dropped_to=str(shelf_path(target)) if new.dropped else None,
         kept_beside=None if kept else str(_beside(target)),
+        answered_before=len(settled.kept),
     )
     if new.text == text:
         return imported, []
@@ -93,6 +115,28 @@ def _worked_out(listed: SetList, target: Path) -> tuple[Imported, list[NewText]]
     if new.dropped:
         changes.append(_shelved(target, new))
     return imported, [*changes, NewText(file, new.text)]
+
+
+def _new_show(listed: SetList, target: Path) -> tuple[Show, str]:
+    """Return a new show and its text, with what the songbooks beside it know."""
+    text, known = write_show(listed.show), _known(target, listed, listed.show.band)
+    if known:
+        revision = with_known_songs(listed, known)
+        with suppress(CannotArrange):
+            return revision.show, rearranged(text, listed.show, revision, str(target)).text
+    return listed.show, text
+
+
+def _dropped_before(target: Path) -> list[TakenSong]:
+    """Return the songs that earlier versions of the list dropped."""
+    return [(f"{shelf_path(target).name}#{slug}", song) for slug, song in on_the_shelf(target)]
+
+
+def _known(target: Path, listed: SetList, band: str | None) -> dict[str, TakenSong]:
+    """Return the list's songs that the songbooks beside the show know."""
+    titles = [song.title for one in listed.show.sets for song in one.songs]
+    found = known_songs(target, titles, band or listed.show.band)
+    return {title: (known.use, known.song) for title, known in found.items()}
 
 
 def _is_agreed(imported: Imported, agreed: Imported | None) -> bool:
@@ -107,7 +151,7 @@ def _is_agreed(imported: Imported, agreed: Imported | None) -> bool:
 def _new_text(text: str, old: Show, revision: Revision, target: Path) -> tuple[bool, Rearranged]:
     """Return whether the old file's comments could be kept, and the new show's text."""
     try:
-        return True, rearranged(text, old, revision, str(target), shelf_path(target).name)
+        return True, rearranged(text, old, revision, str(target))
     except CannotArrange:
         return False, written(old, revision)
 

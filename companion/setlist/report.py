@@ -54,7 +54,15 @@ def plain(imported: Imported) -> dict[str, object]:
         "lines": [dict(zip(("where", "took", "says", "doubts"), row, strict=True)) for row in rows(imported.listed)],
         "doubts": list(map(str, imported.listed.doubts)),
         "differences": [
-            {"differs": one.differs.value, "title": one.title, "says": one.says} for one in imported.differences
+            {
+                "differs": one.differs.value,
+                "group": one.group,
+                "title": one.title,
+                "says": one.says,
+                "from": one.before,
+                "to": one.after,
+            }
+            for one in imported.differences
         ],
         "dropped_to": imported.dropped_to,
         "kept_beside": imported.kept_beside,

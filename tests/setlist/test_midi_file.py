@@ -104,6 +104,34 @@ def test_without_a_signature_the_key_is_heard_and_said_so(tmp_path: Path, tonic:
     assert any("no key signature" in words for words in found.told)
 
 
+MINOR_SCALE = (0, 2, 3, 5, 7, 8, 11, 12, 7, 3, 0)  # harmonic minor
+
+
+def minor(tonic: int) -> list[mido.Message]:
+    moved = dict(zip(SCALE, MINOR_SCALE, strict=True))
+    return [one.copy(note=60 + tonic + moved[one.note - 60]) for one in tune(0)]
+
+
+@pytest.mark.parametrize(
+    ("signature", "notes", "key", "says"),
+    [
+        ("C", minor(5), "Fm", "key Fm, from its notes"),  # a signature that many programs write for any key
+        ("C", tune(7), "G", "key G, from its notes"),
+        ("Ab", minor(5), "Fm", "key Fm, from its notes"),  # the same flats, in minor
+        ("C", tune(0), "C", "key C, from its key signature"),
+        ("F#", tune(6), "F#", "key F#, from its key signature"),  # the ear's Gb
+        ("Eb", tune(7), "Eb", "its notes fit G better: check it"),
+        ("Fm", minor(5), "Fm", "key Fm, from its key signature"),
+    ],
+)
+def test_a_signature_counts_unless_it_is_a_program_s_own_and_the_notes_say_otherwise(
+    tmp_path: Path, signature: str, notes: list[mido.Message], key: str, says: str
+) -> None:
+    found = read_midi_file(saved(tmp_path / "a.mid", meta("key_signature", key=signature), *notes))
+    assert str(found.song.key) == key
+    assert any(says in words for words in found.told)
+
+
 def test_drums_have_no_key(tmp_path: Path) -> None:
     drums = [message.copy(channel=9) for message in tune(0)]
     assert read_midi_file(saved(tmp_path / "a.mid", *drums)).song.key is None

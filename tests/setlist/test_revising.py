@@ -70,15 +70,15 @@ def test_a_first_list_becomes_a_show_file(tmp_path: Path) -> None:
 def test_what_differs_is_shown(tmp_path: Path) -> None:
     imported, _ = revised(tmp_path, SECOND_LIST)
     assert [str(one) for one in imported.differences] == [
-        "renamed: Kettle on a Jetty (was Kettle on the Jetty, 89 % alike)",
-        "changed: Gasworks Corner (key Bb → A)",
-        "changed: Gasworks Corner (length - → 3:40)",
-        "moved: Gasworks Corner (First 1 → First 2)",
-        "new: Fresh Tune (First 3, C)",
-        "changed: Harbour Lamps (notes + organ solo)",
-        "moved: Harbour Lamps (First 3 → Second 2)",
+        "key: Gasworks Corner (Bb → A)",
         "dropped: Weeds (Second 2)",
+        "new: Fresh Tune (First 3, C)",
+        "moved: Gasworks Corner (First 1 → First 2)",
+        "moved: Harbour Lamps (First 3 → Second 2)",
+        "renamed: Kettle on a Jetty (was Kettle on the Jetty, 89 % alike)",
+        "note: Harbour Lamps (+ organ solo)",
         "segue broken: Kettle on a Jetty (goes into Harbour Lamps, but Gasworks Corner follows)",
+        "changed: Gasworks Corner (length - → 3:40)",
     ]
 
 
@@ -244,9 +244,8 @@ def test_a_new_key_leaves_the_letters_in_the_key_that_they_were_written_in(tmp_p
     ]
     assert [str(song.road_map[-1].key) for song in songs] == ["A", "A", "A", "A", "None"]
     told = [str(one) for one in imported.differences]
-    assert "changed: Gasworks Corner (key A → G)" in told
-    assert "changed: Gasworks Corner (its letters stay written in A, Chorus B → A)" in told
-    assert "changed: Moth (Verse B → A)" in told
+    assert "key: Gasworks Corner (A → G; its letters stay written in A, Chorus B → A)" in told
+    assert "key: Moth (A → G; Verse B → A)" in told
     gone = [line for line in WITH_LETTERS.splitlines() if line not in text.splitlines()]
     assert [line.strip() for line in gone] == [
         "key: A    # as the record",

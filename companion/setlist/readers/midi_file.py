@@ -14,7 +14,7 @@ import msgspec
 
 from companion.errors import Fault, FaultyFile
 from companion.music import Key, Meter, read_key
-from companion.music.key_finding import find_key
+from companion.music.key_finding import find_key, fits_key
 from companion.music.tempo import FASTEST_BPM, SLOWEST_BPM
 from companion.regular import TooLarge, read_regular
 from companion.setlist.readers.apart import ReadRequest, read_apart
@@ -24,6 +24,8 @@ MAX_BYTES: Final = 4 * 2**20
 MAX_SECTIONS: Final = 400
 USUAL_TEMPO_US: Final = 500_000  # no tempo event: 120 (Standard MIDI Files 1.0, Set Tempo)
 DRUMS: Final = 9  # channel 10: notes there have no pitch (General MIDI 1)
+DEFAULT_KEY: Final = Key.signed(0)
+RELATIVE_AHEAD: Final = 0.15  # lead over the signature's own key: relative keys share their notes (by trial)
 BLOCK: Final = 8  # bars to compare in a file without markers
 ALIKE: Final = 0.6  # share of equal notes from which two blocks are the same part
 KEY_SIGNATURE: Final = re.compile(rb"\xff\x59\x02([\x00-\xff])([\x00-\xff])", re.DOTALL)
@@ -177,18 +179,39 @@ def _tempo(heard: _Heard, meter: Meter, told: list[str]) -> float | None:
 
 
 def _key(heard: _Heard, told: list[str]) -> Key | None:
-    if heard.keys:
-        told.append(f"key {heard.keys[0][1]}, from its key signature")
-        return read_key(heard.keys[0][1])
+    """Return the key of the signature, unless the notes say otherwise and the signature may be what a program put in.
+
+    Many programs write a signature of C, or the major one for minor music, whatever the notes are (common practice, no
+    source).
+    """
     sounding = [0.0] * 12
     for _tick, long, note in heard.notes:
         sounding[note % 12] += long
     found = find_key(sounding)
-    if found is None:
-        told.append("no key: no key signature and no notes to find it from")
-        return None
-    told.append(f"key {found}; there is no key signature")
-    return found.key
+    signed = read_key(heard.keys[0][1]) if heard.keys else None
+    if signed is None:
+        if found is None:
+            told.append("no key: no key signature and no notes to find it from")
+            return None
+        told.append(f"key {found}; there is no key signature")
+        return found.key
+    if found is None or not found.is_sure or _sounds_as(found.key, signed):
+        told.append(f"key {signed}, from its key signature")
+        return signed
+    is_relative = _sounds_as(found.key, signed.relative)
+    if is_relative and found.fits - fits_key(sounding, signed) < RELATIVE_AHEAD:
+        told.append(f"key {signed}, from its key signature")
+        return signed
+    if signed == DEFAULT_KEY or is_relative:
+        told.append(f"key {found}; its key signature says {signed}, as many programs write for any key")
+        return found.key
+    told.append(f"key {signed}, from its key signature, but its notes fit {found.key} better: check it")
+    return signed
+
+
+def _sounds_as(one: Key, other: Key) -> bool:
+    """Return whether two keys are the same to the ear: Gb and F#."""
+    return (one.tonic.semitone, one.mode) == (other.tonic.semitone, other.mode)
 
 
 def _bar_lines(heard: _Heard, division: int) -> list[int]:

@@ -1,49 +1,39 @@
 """Apply the leader's revised list to an existing show: the differences, and the show with all work kept."""
 
-import enum
-from collections.abc import Sequence
+import re
+from collections.abc import Mapping, Sequence
+from typing import Final
 
 import msgspec
 
-from companion.music import shown_length
-from companion.setlist.model import SetList
+from companion.setlist.model import LineKind, SetList
 from companion.setlist.readers.limits import LONGEST_SHOW_NOTES
-from companion.setlist.revising.matching import SongMatch, match
+from companion.setlist.revising.differences import Difference, Differs, by_weight
+from companion.setlist.revising.matching import match
+from companion.setlist.revising.set_matching import longest_run, sets_continued
+from companion.setlist.revising.song_merge import merge
 from companion.setlist.tidy import cut, folded
-from companion.show.chords import moved_words, written_while_in
 from companion.show.model import Set, Show, Song
 
+KEY_OPEN: Final = re.compile(r"\b(?:key\b[\s:=]*)?(?:tbc|tbd|tba|to be confirmed)\b|\bkey\b[\s:=]*\?+", re.IGNORECASE)
 
-class Differs(enum.Enum):
-    """The kind of a difference."""
-
-    NEW = "new"
-    DROPPED = "dropped"
-    BACK = "back again"
-    MOVED = "moved"
-    RENAMED = "renamed"
-    CHANGED = "changed"
-    SEGUE = "segue broken"
-
-
-class Difference(msgspec.Struct, frozen=True):
-    """One difference, as shown to the player."""
-
-    differs: Differs
-    title: str
-    says: str
-    old_title: str = ""  # the old title of a renamed song
-
-    def __str__(self) -> str:
-        return f"{self.differs.value}: {self.title}{f' ({self.says})' if self.says else ''}"
+TakenSong = tuple[str, Song]
+"""A song that a show takes from a songbook: the text after ``use:``, and the song."""
 
 
 class Origin(msgspec.Struct, frozen=True):
-    """The origin of a song: its place in the old show, or in the songbook of dropped songs."""
+    """The origin of a song: its place in the old show, or the text after ``use:`` that takes it from a songbook."""
 
     set_at: int = -1
     song_at: int = -1
-    slug: str = ""
+    use: str = ""
+
+
+class RevisionChoice(msgspec.Struct, frozen=True):
+    """What the player decided: the names of differences left as they are, and titles that are two songs, not one."""
+
+    left: frozenset[str] = frozenset()
+    apart: frozenset[tuple[str, str]] = frozenset()  # old title, new title
 
 
 class Revision(msgspec.Struct, frozen=True):
@@ -56,57 +46,274 @@ class Revision(msgspec.Struct, frozen=True):
     dropped: tuple[tuple[int, int], ...]
 
 
-TAKEN_FROM_LIST = (
-    "key",
-    "record_key",
-    "tempo_bpm",
-    "meter",
-    "length_s",
-    "artist",
-    "starts_with",
-    "ending",
-    "recording",
-)
-SPOKEN = {"record_key": "record's key", "tempo_bpm": "tempo", "length_s": "length", "starts_with": "starts with"}
+def with_known_songs(listed: SetList, known: Mapping[str, TakenSong]) -> Revision:
+    """Return a new show whose songs are taken from the songbooks that know them, as a revision of the list itself."""
+    sets, origins, dropped = [], [], []
+    for at, one in enumerate(listed.show.sets):
+        songs: list[Song] = []
+        row: list[Origin | None] = []
+        for index, song in enumerate(one.songs):
+            taken = known.get(song.title)
+            songs.append(merge(taken[1], song, 100.0)[0] if taken else song)
+            row.append(Origin(use=taken[0]) if taken else Origin(at, index))
+            if taken:
+                dropped.append((at, index))
+        sets.append(msgspec.structs.replace(one, songs=tuple(songs)))
+        origins.append(tuple(row))
+    show: Show = msgspec.structs.replace(listed.show, sets=tuple(sets))
+    return Revision(show, (), tuple(origins), tuple(range(len(sets))), tuple(dropped))
 
 
-def revise(show: Show, listed: SetList, shelf: Sequence[tuple[str, Song]] = ()) -> Revision:
-    """Apply a list to a show. ``shelf`` holds dropped songs by slug: one that is listed again comes back.
+def revise(
+    show: Show,
+    listed: SetList,
+    shelf: Sequence[TakenSong] = (),
+    known: Mapping[str, TakenSong] | None = None,
+    choice: RevisionChoice | None = None,
+) -> Revision:
+    """Apply a list to a show.
 
-    The list's values win; everything that it does not mention stays: road maps, sounds, charts ...
+    The list's values win, but for what ``choice`` leaves; everything that it does not mention stays: road maps, sounds,
+    charts ... ``shelf`` holds dropped songs: one that is listed again comes back. ``known``: songs that the songbooks
+    beside the show know, by the list's title.
     """
-    places = [(at, index) for at, one in enumerate(show.sets) for index in range(len(one.songs))]
-    old = [show.sets[at].songs[index] for at, index in places]
-    new = [song for one in listed.show.sets for song in one.songs]
-    pairs = {pair.new: pair for pair in match(old, new)}
-    back = _back(new, pairs, [song for _, song in shelf])
-    revised, origins, told = _songs(show, listed, (places, old), pairs, [back.get(at) for at in range(len(new))], shelf)
-    kept = {pair.old for pair in pairs.values()}
-    gone = [at for at in range(len(old)) if at not in kept]
-    told += [Difference(Differs.DROPPED, old[at].title, _where(show, places[at])) for at in gone]
-    renamed = {old[pair.old].title: new_song.title for pair, new_song in _renamed(pairs, old, revised)}
-    sets_from = _sets_from(show.sets, listed.show.sets)
-    sets = tuple(
-        Set(
-            name=show.sets[source].name if source is not None else one.name,
-            starts_min=one.starts_min if one.starts_min is not None or source is None else show.sets[source].starts_min,
-            minutes=one.minutes if one.minutes is not None or source is None else show.sets[source].minutes,
-            songs=tuple(_segue_renamed(song, renamed) for song in songs),
+    return _Revising(show, listed, shelf, known or {}, choice or RevisionChoice()).revision()
+
+
+class _Placed(msgspec.Struct):
+    """A song at its place in the revised show. ``old``: its number in the old show."""
+
+    song: Song
+    origin: Origin | None = None
+    old: int | None = None
+
+
+class _Revising:
+    """One list against one show. Songs have numbers, from 0 through all sets of their version."""
+
+    def __init__(
+        self,
+        show: Show,
+        listed: SetList,
+        shelf: Sequence[TakenSong],
+        known: Mapping[str, TakenSong],
+        choice: RevisionChoice,
+    ) -> None:
+        self._show, self._listed, self._known, self._choice = show, listed, known, choice
+        self._places = [(at, index) for at, one in enumerate(show.sets) for index in range(len(one.songs))]
+        self._old = [show.sets[at].songs[index] for at, index in self._places]
+        self._new = [song for one in listed.show.sets for song in one.songs]
+        self._new_sets = [at for at, one in enumerate(listed.show.sets) for _ in one.songs]
+        self._pairs = {pair.new: pair for pair in match(self._old, self._new, choice.apart)}
+        free = [at for at in range(len(self._new)) if at not in self._pairs]
+        back = match([song for _, song in shelf], [self._new[at] for at in free])
+        self._back = {free[pair.new]: shelf[pair.old] for pair in back}
+        shared = [(self._places[pair.old][0], self._new_sets[at]) for at, pair in self._pairs.items()]
+        self._sets_from = sets_continued(show.sets, listed.show.sets, shared)
+        self._told: list[Difference] = []
+
+    def revision(self) -> Revision:
+        rows, waiting = self._in_new_order()
+        for number, placed in sorted(waiting.items()):
+            self._put_back(rows, number, placed)
+        kept = {placed.old for row in rows for placed in row}
+        full = [at for at, row in enumerate(rows) if row]
+        sets = tuple(self._set(at, rows[at]) for at in full)
+        self._tell_gone_sets(rows)
+        renamed = {one.old_title: one.title for one in self._told if one.differs is Differs.RENAMED}
+        sets = tuple(
+            msgspec.structs.replace(one, songs=tuple(_segue_renamed(song, renamed) for song in one.songs))
+            for one in sets
         )
-        for one, source, songs in zip(listed.show.sets, sets_from, revised, strict=True)
-    )
-    told += _broken_segues(sets)
-    result = msgspec.structs.replace(
-        show,
-        band=show.band or listed.show.band,
-        venue=show.venue or listed.show.venue,
-        date=listed.show.date or show.date,
-        notes=_notes(show, listed),
-        sets=sets,
-    )
-    if listed.show.date and show.date and listed.show.date != show.date:
-        told.insert(0, Difference(Differs.CHANGED, show.title, f"date {show.date} → {listed.show.date}"))
-    return Revision(result, tuple(told), origins, sets_from, tuple(places[at] for at in gone))
+        self._told += _broken_segues(sets)
+        show, listed = self._show, self._listed.show
+        has_new_date = bool(listed.date and show.date and listed.date != show.date)
+        if has_new_date and not self._tells(
+            Differs.SHOW, show.title, f"date {show.date} → {listed.date}", "date", str(show.date), str(listed.date)
+        ):
+            has_new_date = False
+        result = msgspec.structs.replace(
+            show,
+            band=show.band or listed.band,
+            venue=show.venue or listed.venue,
+            date=listed.date if has_new_date or not show.date else show.date,
+            notes=_notes(show, self._listed),
+            sets=sets,
+        )
+        return Revision(
+            result,
+            by_weight(self._told),
+            tuple(tuple(placed.origin for placed in rows[at]) for at in full),
+            tuple(self._sets_from[at] for at in full),
+            tuple(place for number, place in enumerate(self._places) if number not in kept),
+        )
+
+    def _tells(
+        self,
+        differs: Differs,
+        title: str,
+        says: str,
+        name: str,
+        before: str | None = None,
+        after: str | None = None,
+    ) -> bool:
+        """Note a difference; return whether it is taken."""
+        named = f"{differs.value}:{name}"
+        if named in self._choice.left:
+            return False
+        self._told.append(Difference(differs, title, says, "", before, after, named))
+        return True
+
+    # ------------------------------------------------------------------ songs
+
+    def _in_new_order(self) -> tuple[list[list[_Placed]], dict[int, _Placed]]:
+        """Return the songs in the list's order, and those that wait to go back to their old places."""
+        moved = self._moved()
+        rows: list[list[_Placed]] = [[] for _ in self._listed.show.sets]
+        waiting: dict[int, _Placed] = {}
+        for number, song in enumerate(self._new):
+            row = rows[self._new_sets[number]]
+            here = _at(self._listed.show.sets[self._new_sets[number]].name, number - self._first_of_set(number))
+            if number not in self._pairs:
+                if (placed := self._new_song(number, song, here)) is not None:
+                    row.append(placed)
+                continue
+            old = self._pairs[number].old
+            placed = self._merged(number, song)
+            there = self._where(old)
+            if number in moved and not self._tells(
+                Differs.MOVED, placed.song.title, f"{there} → {here}", str(number), there, here
+            ):
+                waiting[old] = placed
+            else:
+                row.append(placed)
+        matched = {pair.old for pair in self._pairs.values()}
+        for old, song in enumerate(self._old):
+            if old not in matched and not self._tells(Differs.DROPPED, song.title, self._where(old), str(old)):
+                waiting[old] = _Placed(song, Origin(*self._places[old]), old)
+        return rows, waiting
+
+    def _first_of_set(self, number: int) -> int:
+        return self._new_sets.index(self._new_sets[number])
+
+    def _merged(self, number: int, song: Song) -> _Placed:
+        """Return a song of both versions, with the list's values."""
+        pair = self._pairs[number]
+        old, is_open = self._old[pair.old], self._is_key_open(number)
+        if is_open and song.notes:
+            notes = "; ".join(note for note in song.notes.split("; ") if not KEY_OPEN.fullmatch(note.strip()))
+            song = msgspec.structs.replace(song, notes=notes or None)
+        merged, told = merge(old, song, pair.alike, str(number), lambda name: name not in self._choice.left)
+        self._told += told
+        if is_open and old.key and song.key is None:
+            self._tells(
+                Differs.KEY_OPEN, merged.title, f"the list leaves it open; {old.key} stays", str(number), str(old.key)
+            )
+        return _Placed(merged, Origin(*self._places[pair.old]), pair.old)
+
+    def _is_key_open(self, number: int) -> bool:
+        """Return whether the song's line says that its key is still to come."""
+        return any(line.song == number + 1 and KEY_OPEN.search(line.text) for line in self._listed.lines)
+
+    def _new_song(self, number: int, song: Song, here: str) -> _Placed | None:
+        """Return a song that the show lacks: from the dropped ones, from a songbook, or new. None where it is left."""
+        taken = self._back.get(number)
+        kind = Differs.BACK if taken else Differs.NEW
+        taken = taken or self._known.get(song.title)
+        key = str(song.key or (taken and taken[1].key) or "no key")
+        said = f"from {taken[0].partition('#')[0]}" if taken and kind is Differs.NEW else ""
+        parts = (here,) if kind is Differs.BACK else (here, key, said)
+        title = taken[1].title if taken else song.title
+        if not self._tells(kind, title, ", ".join(filter(None, parts)), str(number), None, key):
+            return None
+        if taken is None:
+            return _Placed(song)
+        use, work = taken
+        merged, told = merge(work, song, 100.0, str(number), lambda name: name not in self._choice.left)
+        self._told += told
+        return _Placed(merged, Origin(use=use))
+
+    def _moved(self) -> set[int]:
+        """Return the songs that are in another set than before, or in another order within theirs."""
+        moved: set[int] = set()
+        for at in range(len(self._listed.show.sets)):
+            source = self._sets_from[at]
+            here = [number for number in self._pairs if self._new_sets[number] == at]
+            stayed = [number for number in sorted(here) if self._places[self._pairs[number].old][0] == source]
+            in_order = longest_run([self._pairs[number].old for number in stayed])
+            moved |= {number for number in here if number not in stayed or self._pairs[number].old not in in_order}
+        return moved
+
+    def _put_back(self, rows: list[list[_Placed]], number: int, placed: _Placed) -> None:
+        """Put a song after the one that it followed in the old show."""
+        set_at = self._places[number][0]
+        before = [old for old in range(number - 1, -1, -1) if self._places[old][0] == set_at]
+        where = {one.old: (at, index) for at, row in enumerate(rows) for index, one in enumerate(row)}
+        target = self._sets_from.index(set_at) if set_at in self._sets_from else None
+        for old in before:
+            if old in where and target in (None, where[old][0]):
+                at, index = where[old]
+                rows[at].insert(index + 1, placed)
+                return
+        if target is None:  # the set is gone, but not this song of it
+            self._sets_from = (*self._sets_from, set_at)
+            rows.append([])
+            target = len(rows) - 1
+        rows[target].insert(0, placed)
+
+    # ------------------------------------------------------------------ sets
+
+    def _set(self, at: int, row: Sequence[_Placed]) -> Set:
+        """Return a set with its songs; what the list does not say of it stays."""
+        songs, source = tuple(placed.song for placed in row), self._sets_from[at]
+        if at >= len(self._listed.show.sets) and source is not None:  # kept for songs that the player keeps
+            return msgspec.structs.replace(self._show.sets[source], songs=songs)
+        one = self._listed.show.sets[at]
+        if source is None:
+            if self._show.sets:
+                self._tells(Differs.SET_NEW, one.name, f"{len(songs)} song{'' if len(songs) == 1 else 's'}", str(at))
+            return msgspec.structs.replace(one, songs=songs)
+        old = self._show.sets[source]
+        name = old.name
+        if (
+            old.name
+            and folded(old.name) != folded(one.name)
+            and self._has_headings
+            and self._tells(Differs.SET_RENAMED, one.name, f"was {old.name}", str(at), old.name, one.name)
+        ):
+            name = one.name
+        return Set(
+            name=name,
+            starts_min=one.starts_min if one.starts_min is not None else old.starts_min,
+            minutes=one.minutes if one.minutes is not None else old.minutes,
+            songs=songs,
+        )
+
+    @property
+    def _has_headings(self) -> bool:
+        """Return whether the list names its sets itself."""
+        return any(line.took is LineKind.SET for line in self._listed.lines)
+
+    def _tell_gone_sets(self, rows: Sequence[Sequence[_Placed]]) -> None:
+        """Tell each set that no new one continues: what it said of itself, and where its songs are."""
+        for at, one in enumerate(self._show.sets):
+            if at in self._sets_from:
+                continue
+            goes_on = [
+                self._listed.show.sets[there].name
+                for there, row in enumerate(rows[: len(self._listed.show.sets)])
+                if any(placed.old is not None and self._places[placed.old][0] == at for placed in row)
+            ]
+            starts = (
+                f"started {one.starts_min // 60 % 24}:{one.starts_min % 60:02}" if one.starts_min is not None else ""
+            )
+            minutes = f"{one.minutes} minutes" if one.minutes is not None else ""
+            songs = f"its songs go on in {', '.join(goes_on)}" if goes_on else "its songs are dropped" * bool(one.songs)
+            self._tells(Differs.SET_GONE, one.name, ", ".join(filter(None, (starts, minutes, songs))), str(at))
+
+    def _where(self, number: int) -> str:
+        at, index = self._places[number]
+        return _at(self._show.sets[at].name, index)
 
 
 def _notes(show: Show, listed: SetList) -> str | None:
@@ -116,133 +323,7 @@ def _notes(show: Show, listed: SetList) -> str | None:
     return cut("\n".join(filter(None, (show.notes, *new))), LONGEST_SHOW_NOTES) or None
 
 
-def _back(new: Sequence[Song], pairs: dict[int, SongMatch], shelf: Sequence[Song]) -> dict[int, int]:
-    """Return, for listed songs that the show lacks, their index among the dropped songs."""
-    free = [at for at in range(len(new)) if at not in pairs]
-    return {free[pair.new]: pair.old for pair in match(shelf, [new[at] for at in free])}
-
-
-def _songs(
-    show: Show,
-    listed: SetList,
-    had: tuple[list[tuple[int, int]], list[Song]],
-    pairs: dict[int, SongMatch],
-    back: Sequence[int | None],
-    shelf: Sequence[tuple[str, Song]],
-) -> tuple[list[list[Song]], tuple[tuple[Origin | None, ...], ...], list[Difference]]:
-    places, old = had
-    stays = _in_order([pairs[at].old for at in sorted(pairs)])
-    revised: list[list[Song]] = []
-    origins: list[tuple[Origin | None, ...]] = []
-    told: list[Difference] = []
-    at = 0
-    for set_at, one in enumerate(listed.show.sets):
-        revised.append([])
-        row: list[Origin | None] = []
-        for song in one.songs:
-            shelf_at = back[at]
-            if at in pairs:
-                pair = pairs[at]
-                place = places[pair.old]
-                merged, changes = merge(old[pair.old], song, pair.alike)
-                told += changes
-                if place[0] != set_at or pair.old not in stays:
-                    told.append(
-                        Difference(Differs.MOVED, merged.title, f"{_where(show, place)} → {_at(one.name, len(row))}")
-                    )
-                row.append(Origin(*place))
-            elif shelf_at is not None:
-                merged, changes = merge(shelf[shelf_at][1], song, 100.0)
-                told += [Difference(Differs.BACK, merged.title, _at(one.name, len(row))), *changes]
-                row.append(Origin(slug=shelf[shelf_at][0]))
-            else:
-                merged = song
-                told.append(
-                    Difference(
-                        Differs.NEW,
-                        song.title,
-                        ", ".join(filter(None, (_at(one.name, len(row)), str(song.key or "no key")))),
-                    )
-                )
-                row.append(None)
-            revised[-1].append(merged)
-            at += 1
-        origins.append(tuple(row))
-    return revised, tuple(origins), told
-
-
-def merge(old: Song, new: Song, alike: float) -> tuple[Song, list[Difference]]:
-    """Return the show's song with the list's values, and the changes."""
-    told = []
-    changes: dict[str, object] = {}
-    title = old.title
-    if alike < 100:
-        title = changes["title"] = new.title
-        told.append(Difference(Differs.RENAMED, new.title, f"was {old.title}, {alike:.0f} % alike", old.title))
-    for field in TAKEN_FROM_LIST:
-        before, after = getattr(old, field), getattr(new, field)
-        if after is None or after == before or (field == "artist" and before and folded(before) == folded(after)):
-            continue
-        changes[field] = after
-        spoken = SPOKEN.get(field, field)
-        told.append(Difference(Differs.CHANGED, title, f"{spoken} {_said(field, before)} → {_said(field, after)}"))
-    if new.chart is not None and old.chart is None:
-        changes["chart"] = new.chart
-    if new.segue and folded(new.segue) != folded(old.segue or ""):
-        changes["segue"] = new.segue
-        told.append(Difference(Differs.CHANGED, title, f"segue {old.segue or '-'} → {new.segue}"))
-    more = [note for note in (new.notes or "").split("; ") if note and note not in (old.notes or "")]
-    if more:
-        changes["notes"] = "; ".join(filter(None, (old.notes, *more)))
-        told.append(Difference(Differs.CHANGED, title, f"notes + {'; '.join(more)}"))
-    merged = msgspec.structs.replace(old, **changes)
-    if old.key and merged.key and merged.key != old.key:
-        moved = moved_words(old, merged.key)
-        told += [Difference(Differs.CHANGED, title, moved)] if moved else []
-        merged = written_while_in(merged, old.key)
-    return merged, told
-
-
-def _said(field: str, value: object) -> str:
-    if value is None:
-        return "-"
-    if field == "length_s" and isinstance(value, int):
-        return shown_length(value)
-    return f"{value:g}" if isinstance(value, float) else str(getattr(value, "value", value))
-
-
-def _in_order(places: Sequence[int]) -> set[int]:
-    """Return the longest sequence of songs still in their old order; the others have moved."""
-    best: list[tuple[int, int]] = []  # (length of the sequence ending here, index of its previous song)
-    for at, place in enumerate(places):
-        before = [(best[other][0] + 1, other) for other in range(at) if places[other] < place]
-        best.append(max(before, default=(1, -1), key=lambda run: run[0]))
-    found: set[int] = set()
-    at = max(range(len(best)), key=lambda place: best[place][0], default=-1)
-    while at >= 0:
-        found.add(places[at])
-        at = best[at][1]
-    return found
-
-
-def _sets_from(old: Sequence[Set], new: Sequence[Set]) -> tuple[int | None, ...]:
-    """Return the old set that each new set continues: the one with the same name, else at the same place."""
-    names = {folded(one.name): at for at, one in reversed(list(enumerate(old)))}
-    found = [names.get(folded(one.name)) for one in new]
-    for at, source in enumerate(found):
-        if source is None and at < len(old) and at not in found:
-            found[at] = at
-    return tuple(source if source not in found[:at] else None for at, source in enumerate(found))
-
-
-def _renamed(
-    pairs: dict[int, SongMatch], old: Sequence[Song], revised: Sequence[Sequence[Song]]
-) -> list[tuple[SongMatch, Song]]:
-    flat = [song for one in revised for song in one]
-    return [(pair, flat[pair.new]) for pair in pairs.values() if flat[pair.new].title != old[pair.old].title]
-
-
-def _segue_renamed(song: Song, renamed: dict[str, str]) -> Song:
+def _segue_renamed(song: Song, renamed: Mapping[str, str]) -> Song:
     target = renamed.get(song.segue or "")
     return msgspec.structs.replace(song, segue=target) if target else song
 
@@ -253,14 +334,9 @@ def _broken_segues(sets: Sequence[Set]) -> list[Difference]:
         for at, song in enumerate(one.songs):
             follows = one.songs[at + 1].title if at + 1 < len(one.songs) else None
             if song.segue and (follows is None or folded(follows) != folded(song.segue)):
-                told.append(
-                    Difference(Differs.SEGUE, song.title, f"goes into {song.segue}, but {follows or 'nothing'} follows")
-                )
+                says = f"goes into {song.segue}, but {follows or 'nothing'} follows"
+                told.append(Difference(Differs.SEGUE, song.title, says))
     return told
-
-
-def _where(show: Show, place: tuple[int, int]) -> str:
-    return _at(show.sets[place[0]].name, place[1])
 
 
 def _at(set_name: str, index: int) -> str:

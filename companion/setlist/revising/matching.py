@@ -1,7 +1,7 @@
 """Match the songs of a revised list with those of the show: by the same title, else by a similar one."""
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 import msgspec
 from rapidfuzz import fuzz
@@ -12,6 +12,7 @@ from companion.show.model import Song
 ALIKE = 86  # per cent alike: a typing slip, a word more or less ("Gasworks Cnr", "Kettle on a Jetty")
 ALIKE_WITH_MORE = 74  # same, where key, artist, length or neighbours agree too
 LONG_ENOUGH = 7  # letters; in a shorter title one letter makes another word: Moth and Mouth
+LONE_WORD = 5  # letters of a word that may stand for a longer title
 EACH_SIGN = 6  # per cent added for each of these
 
 
@@ -23,12 +24,15 @@ class SongMatch(msgspec.Struct, frozen=True):
     alike: float  # per cent; 100 where only case, accents or punctuation differ
 
 
-def match(old: Sequence[Song], new: Sequence[Song]) -> tuple[SongMatch, ...]:
-    """Match the songs: first those with the same title, in order; then the rest, most alike first."""
+def match(old: Sequence[Song], new: Sequence[Song], apart: Collection[tuple[str, str]] = ()) -> tuple[SongMatch, ...]:
+    """Match the songs: first those with the same title, in order; then the rest, most alike first.
+
+    ``apart``: old and new titles that are two songs, as the player says.
+    """
     pairs = _same(old, new)
     free_old = [at for at in range(len(old)) if at not in {pair.old for pair in pairs}]
     free_new = [at for at in range(len(new)) if at not in {pair.new for pair in pairs}]
-    return tuple(sorted((*pairs, *_alike(old, new, free_old, free_new)), key=lambda pair: pair.new))
+    return tuple(sorted((*pairs, *_alike(old, new, free_old, free_new, apart)), key=lambda pair: pair.new))
 
 
 def _same(old: Sequence[Song], new: Sequence[Song]) -> list[SongMatch]:
@@ -58,7 +62,13 @@ def _signs(one: Song, other: Song) -> int:
     )
 
 
-def _alike(old: Sequence[Song], new: Sequence[Song], free_old: list[int], free_new: list[int]) -> list[SongMatch]:
+def _alike(
+    old: Sequence[Song],
+    new: Sequence[Song],
+    free_old: list[int],
+    free_new: list[int],
+    apart: Collection[tuple[str, str]],
+) -> list[SongMatch]:
     if not free_old or not free_new:
         return []
     titles_old = {at: folded(old[at].title) for at in free_old}
@@ -66,6 +76,8 @@ def _alike(old: Sequence[Song], new: Sequence[Song], free_old: list[int], free_n
     found = []
     for one in free_old:
         for other in free_new:
+            if (old[one].title, new[other].title) in apart:
+                continue
             share = _share(titles_old[one], titles_new[other])
             signs = _signs(old[one], new[other])
             is_long = min(len(titles_old[one]), len(titles_new[other])) >= LONG_ENOUGH
@@ -85,6 +97,9 @@ def _share(one: str, other: str) -> float:
     """Return how alike two titles are, in per cent. One contained in the other counts: Harbour Lamps (acoustic)."""
     share = fuzz.ratio(one, other, score_cutoff=ALIKE_WITH_MORE)
     shorter = min(one, other, key=len)
-    if share < ALIKE and len(shorter.split()) >= 2 and fuzz.token_set_ratio(one, other, score_cutoff=99):
-        return float(ALIKE)
+    if share < ALIKE and fuzz.token_set_ratio(one, other, score_cutoff=99):
+        if len(shorter.split()) >= 2:
+            return float(ALIKE)
+        if len(shorter) >= LONE_WORD:
+            return max(share, float(ALIKE - EACH_SIGN))  # "Lodger" for "Don't Wake the Lodger", where its key agrees
     return share

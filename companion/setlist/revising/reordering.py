@@ -40,7 +40,7 @@ class Rearranged(msgspec.Struct, frozen=True):
     dropped: tuple[tuple[str, list[str]], ...]
 
 
-def rearranged(text: str, old: Show, revision: Revision, path: str, shelf_name: str) -> Rearranged:
+def rearranged(text: str, old: Show, revision: Revision, path: str) -> Rearranged:
     """Return the show file's text in the new order, with the list's changes. Raises CannotArrange.
 
     The result is read back and compared with the revised show.
@@ -53,8 +53,8 @@ def rearranged(text: str, old: Show, revision: Revision, path: str, shelf_name: 
         for origin, song in zip(revision.origins[set_at], one.songs, strict=True):
             if origin is None:
                 songs.append(song_value(song))
-            elif origin.slug:
-                songs.append({USE: f"{shelf_name}#{origin.slug}"})
+            elif origin.use:
+                songs.append({USE: origin.use})
             else:
                 songs.append(names[origin.set_at][origin.song_at])
         order.append(ArrangedSet(None if source is None else _set_named(old, source), tuple(songs), one.name))
@@ -133,6 +133,7 @@ def _with_changes(text: str, revision: Revision, path: str) -> str:
     edits: list[Edit] = []
     keys = {field.name: key for key, field in SONG.fields.items()}
     titles: list[Edit] = []
+    set_names: list[Edit] = []
     for set_at, one in enumerate(revision.show.sets):
         for song_at, song in enumerate(one.songs):
             before, name = now.sets[set_at].songs[song_at], names[set_at][song_at]
@@ -144,6 +145,8 @@ def _with_changes(text: str, revision: Revision, path: str) -> str:
                     (titles if field == "title" else edits).append(edit)
             for within, said in beside_the_key(before, song.key, node).items() if song.key else ():
                 edits.append(SetValue((name, *within), said))
+        if one.name != now.sets[set_at].name:
+            set_names.append(SetValue((_set_named(now, set_at), "set"), one.name))
         for field in ("starts_min", "minutes"):
             value = getattr(one, field)
             if value is not None and value != getattr(now.sets[set_at], field):
@@ -153,7 +156,7 @@ def _with_changes(text: str, revision: Revision, path: str) -> str:
         value = getattr(revision.show, key)
         if value is not None and value != getattr(now, key):
             edits.append(SetValue((key,), value))
-    after = applied(text, [*edits, *reversed(titles)], path)
+    after = applied(text, [*edits, *reversed(titles), *reversed(set_names)], path)
     if show_in(SourceFile(path, after)).show != revision.show:
         raise CannotArrange(f"{path} would differ from the revised show")
     return after

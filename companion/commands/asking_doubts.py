@@ -1,0 +1,72 @@
+"""The conversation about a list's doubts at the terminal: one question at a time, enter keeps what was read."""
+
+import sys
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+import click
+
+from companion.shown import harmless_line
+
+if TYPE_CHECKING:
+    from companion.setlist.model import DoubtAnswer
+    from companion.setlist.settling import DoubtQuestion
+
+STOP, ALL = "stop", "all"
+
+
+def doubts_asked(*, yes: bool, as_json: bool) -> "Callable[[DoubtQuestion], DoubtAnswer | None] | None":
+    """Return who is asked about a list's doubts; None where nobody can answer or wants to."""
+    if yes or as_json or not sys.stdin.isatty():
+        return None
+    return _Conversation().ask
+
+
+class _Conversation:
+    """Remembers whether the player has agreed to the rest."""
+
+    def __init__(self) -> None:
+        self._agrees = self._has_begun = False
+
+    def ask(self, question: "DoubtQuestion") -> "DoubtAnswer | None":
+        """Ask one question until it is answered; None where the player wants to stop."""
+        from companion.setlist.correcting import answer_to
+        from companion.setlist.model import DoubtAnswer
+
+        doubt = question.doubt
+        as_read = doubt.answers[0] if doubt.answers else DoubtAnswer("")
+        if self._agrees:
+            return as_read
+        if not self._has_begun:
+            self._has_begun = True
+            many = f"{question.left} questions" if question.left > 1 else "One question"
+            click.echo(f"{many} about the list. Enter keeps what was read; {STOP} asks no more; {ALL} keeps the rest.")
+        click.echo()
+        if question.text:
+            click.echo(harmless_line(f"{question.where}: {question.text}"))
+        while True:
+            said = click.prompt(_prompt(question), default="", show_default=False).strip()
+            if said.lower() == STOP:
+                return None
+            if said.lower() == ALL:
+                self._agrees = True
+                return as_read
+            answer = answer_to(doubt, said) if said else as_read
+            if answer is not None:
+                return answer
+            click.echo(_advice(question))
+
+
+def _prompt(question: "DoubtQuestion") -> str:
+    """Return the question with the words that answer it, the one assumed in capital letters."""
+    words = [answer.word for answer in question.doubt.answers]
+    offered = [words[0].upper(), *words[1:]] if words else []
+    if field := question.doubt.asks_for:
+        offered.append(f"or the {field.replace('_', ' ')}")
+    return harmless_line(f"{question.doubt.question} [{', '.join(offered)}]")
+
+
+def _advice(question: "DoubtQuestion") -> str:
+    words = [answer.word for answer in question.doubt.answers]
+    field = question.doubt.asks_for.replace("_", " ")
+    return f"Write {' or '.join(words)}{f', or the {field}' if field else ''}; {STOP} to be asked no more"

@@ -1,0 +1,110 @@
+"""The conversation about a list's next version at the terminal: what differs, by weight; each can be taken or left."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+import click
+
+from companion.commands.terminal import agreed
+from companion.shown import harmless_line
+
+if TYPE_CHECKING:
+    from companion.setlist import Difference, Imported, RevisionChoice
+
+WORDS = "yes, no, some (one by one) or trifles (show them)"
+
+
+def differences_told(differences: "Sequence[Difference]", *, trifles: bool = False) -> list[str]:
+    """Return the differences as lines, the heaviest first, each kind under its heading; trifles folded to one line."""
+    from companion.setlist.revising.differences import GROUPS, TRIFLES
+
+    lines = []
+    for group in GROUPS:
+        found = [one for one in differences if one.group == group]
+        if found and group == TRIFLES and not trifles:
+            titles = list(dict.fromkeys(one.title for one in found))
+            named = ", ".join(titles[:3]) + (f" and {len(titles) - 3} more" if len(titles) > 3 else "")
+            lines.append(f"trifles ({len(found)}): lengths, tempos, artists, spelling of {named}")
+        elif found:
+            lines += [f"{group} ({len(found)})", *(f"  {told(one)}" for one in found)]
+    return lines
+
+
+def told(one: "Difference") -> str:
+    """Return one difference under its group's heading."""
+    from companion.setlist import Differs
+
+    plain = one.differs in (Differs.KEY, Differs.DROPPED, Differs.NEW, Differs.MOVED, Differs.RENAMED, Differs.NOTE)
+    says = f"{one.title} ({one.says})" if one.says else one.title
+    return says if plain else str(one)
+
+
+class DifferencesTalk:
+    """Asks which differences to take. Left groups come from the command line; without a terminal nothing is asked."""
+
+    def __init__(self, left_groups: Sequence[str], *, yes: bool, as_json: bool, can_ask: bool) -> None:
+        self._left_groups = left_groups
+        self._yes, self._as_json, self._can_ask = yes, as_json, can_ask
+        self._asked: set[Difference] = set()
+        self._is_one_by_one = False
+        self._answer: bool | None = None  # whether to write, where the player has said so
+
+    def choose(self, imported: "Imported", choice: "RevisionChoice") -> "RevisionChoice":
+        """Return what to leave; the same choice where there is nothing more to decide."""
+        from companion.setlist import RevisionChoice
+
+        by_group = {one.name for one in imported.differences if one.group in self._left_groups and one.is_choice}
+        if by_group:
+            return RevisionChoice(choice.left | by_group, choice.apart)
+        open_ones = [one for one in imported.differences if one.is_choice and one not in self._asked]
+        if self._yes or self._as_json or not self._can_ask or not open_ones:
+            return choice
+        if not self._is_one_by_one and not self._begins(imported):
+            return choice
+        return self._one_by_one(open_ones, choice)
+
+    def _begins(self, imported: "Imported") -> bool:
+        """Ask about all differences at once; return whether the player wants to see them one by one."""
+        for line in differences_told(imported.differences):
+            click.echo(harmless_line(line))
+        while True:
+            said = click.prompt(f"Take these changes? {WORDS}", default="yes").strip().lower()
+            if said in ("y", "yes", "n", "no"):
+                self._answer = said in ("y", "yes")
+                self._asked |= set(imported.differences)
+                return False
+            if said in ("s", "some"):
+                self._is_one_by_one = True
+                return True
+            if said in ("t", "trifles"):
+                for line in differences_told(imported.differences, trifles=True)[-1 - len(imported.differences) :]:
+                    click.echo(harmless_line(line))
+
+    def _one_by_one(self, differences: "Sequence[Difference]", choice: "RevisionChoice") -> "RevisionChoice":
+        """Ask about each difference: take it or leave it; a renamed song may be another song."""
+        from companion.setlist import Differs, RevisionChoice
+
+        left, apart = set(choice.left), set(choice.apart)
+        for one in differences:
+            self._asked.add(one)
+            is_renamed = one.differs is Differs.RENAMED
+            words = "take, leave, another (it is another song), rest" if is_renamed else "take, leave, rest"
+            said = ""
+            while said not in ("t", "take", "l", "leave", "r", "rest", *(("a", "another") if is_renamed else ())):
+                said = click.prompt(harmless_line(f"{one}: {words}"), default="take").strip().lower()
+            if said in ("r", "rest"):  # takes what is left of them
+                self._asked |= set(differences)
+                break
+            if said in ("l", "leave"):
+                left.add(one.name)
+            elif said in ("a", "another"):
+                apart.add((one.old_title, one.title))
+        return RevisionChoice(frozenset(left), frozenset(apart))
+
+    def agrees(self, imported: "Imported") -> bool:
+        """Return whether to write the result."""
+        if self._yes or imported.is_new:
+            return True
+        if self._answer is not None:
+            return self._answer
+        return agreed(f"Write this to {imported.show_path}?", as_json=self._as_json)

@@ -1,0 +1,73 @@
+"""What differs between a show and the next version of its list, as data: by weight, to be taken or left one by one."""
+
+import enum
+from collections.abc import Iterable
+from typing import Final
+
+import msgspec
+
+
+class Differs(enum.Enum):
+    """The kind of a difference."""
+
+    KEY = "key"
+    KEY_OPEN = "key open"
+    DROPPED = "dropped"
+    NEW = "new"
+    BACK = "back again"
+    MOVED = "moved"
+    RENAMED = "renamed"
+    SET_NEW = "new set"
+    SET_GONE = "set gone"
+    SET_RENAMED = "set renamed"
+    SHOW = "show"
+    NOTE = "note"
+    SEGUE = "segue broken"
+    SPELLING = "spelling"
+    CHANGED = "changed"
+
+
+GROUPS: Final[dict[str, tuple[Differs, ...]]] = {  # the heaviest first
+    "keys": (Differs.KEY, Differs.KEY_OPEN),
+    "dropped": (Differs.DROPPED,),
+    "new": (Differs.NEW, Differs.BACK),
+    "moved": (Differs.MOVED,),
+    "renamed": (Differs.RENAMED,),
+    "sets": (Differs.SET_NEW, Differs.SET_GONE, Differs.SET_RENAMED, Differs.SHOW),
+    "notes": (Differs.NOTE, Differs.SEGUE),
+    "trifles": (Differs.SPELLING, Differs.CHANGED),
+}
+TRIFLES: Final = "trifles"
+ONLY_TOLD: Final = frozenset((Differs.KEY_OPEN, Differs.SET_NEW, Differs.SET_GONE, Differs.SEGUE))
+GROUP_OF: Final = {kind: name for name, kinds in GROUPS.items() for kind in kinds}
+
+
+class Difference(msgspec.Struct, frozen=True):
+    """One difference, as shown to the player. ``name`` is its own among all differences of these two versions."""
+
+    differs: Differs
+    title: str  # of the song, the set or the show
+    says: str
+    old_title: str = ""  # the old title of a renamed song
+    before: str | None = None
+    after: str | None = None
+    name: str = ""
+
+    @property
+    def group(self) -> str:
+        """Return the group of its weight: keys, dropped, new ..."""
+        return GROUP_OF[self.differs]
+
+    @property
+    def is_choice(self) -> bool:
+        """Return whether it can be left; the others are only told."""
+        return self.differs not in ONLY_TOLD
+
+    def __str__(self) -> str:
+        return f"{self.differs.value}: {self.title}{f' ({self.says})' if self.says else ''}"
+
+
+def by_weight(differences: Iterable[Difference]) -> tuple[Difference, ...]:
+    """Return the differences, the heaviest first; those of one kind stay in the list's order."""
+    order = {kind: at for at, kind in enumerate(kind for kinds in GROUPS.values() for kind in kinds)}
+    return tuple(sorted(differences, key=lambda one: order[one.differs]))

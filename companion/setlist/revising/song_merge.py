@@ -1,0 +1,126 @@
+"""One song of the show with what the list's next version says of it; the rest of its work stays."""
+
+import unicodedata
+from collections.abc import Callable
+from typing import Final
+
+import msgspec
+
+from companion.music import shown_length
+from companion.setlist.revising.differences import Difference, Differs
+from companion.setlist.tidy import folded
+from companion.show.chords import moved_words, written_while_in
+from companion.show.model import Song
+
+TAKEN_FROM_LIST: Final = (
+    "key",
+    "record_key",
+    "tempo_bpm",
+    "meter",
+    "length_s",
+    "artist",
+    "starts_with",
+    "ending",
+    "recording",
+)
+SAID_IN_NOTES: Final = ("starts_with", "ending")  # read out of notes, and told with them
+SPOKEN: Final = {
+    "record_key": "record's key",
+    "tempo_bpm": "tempo",
+    "length_s": "length",
+    "starts_with": "starts with",
+}
+
+
+def merge(
+    old: Song, new: Song, alike: float, name: str = "", takes: Callable[[str], bool] = lambda _name: True
+) -> tuple[Song, list[Difference]]:
+    """Return the show's song with the list's values, and the differences.
+
+    ``name``: the song's own among all of the list; ``takes``: whether a difference of this name is taken.
+    """
+    told: list[Difference] = []
+    changes: dict[str, object] = {}
+    said: dict[str, object] = {}
+
+    def differs(kind: Differs, of: str, says: str, before: object = None, after: object = None) -> bool:
+        """Note a difference; return whether it is taken."""
+        named = f"{kind.value}:{of}:{name}"
+        if not takes(named):
+            return False
+        was, now = (None if value is None else _said(of, value) for value in (before, after))
+        old_title = old.title if kind in (Differs.RENAMED, Differs.SPELLING) else ""
+        told.append(Difference(kind, title, says, old_title, was, now, named))
+        return True
+
+    is_renamed, is_respelled = alike < 100, is_better_spelling(new.title, old.title)
+    title = new.title if is_renamed or is_respelled else old.title
+    if is_renamed or is_respelled:
+        kind = Differs.RENAMED if is_renamed else Differs.SPELLING
+        says = f"was {old.title}, {alike:.0f} % alike" if is_renamed else f"was {old.title}"
+        if differs(kind, "title", says, old.title, new.title):
+            changes["title"] = new.title
+        else:
+            title = old.title
+    for field in TAKEN_FROM_LIST:
+        before, after = getattr(old, field), getattr(new, field)
+        if after is None or after == before or (field == "artist" and before and folded(before) == folded(after)):
+            continue
+        arrow = f"{_said(field, before)} → {_said(field, after)}"
+        if field in SAID_IN_NOTES:
+            said[field] = after
+            continue
+        if field == "key":
+            moves = moved_words(old, after) if old.key else ""
+            arrow, kind = (f"{arrow}; {moves}" if moves else arrow), Differs.KEY
+        else:
+            arrow, kind = f"{SPOKEN.get(field, field)} {arrow}", Differs.CHANGED
+        if differs(kind, field, arrow, before, after):
+            changes[field] = after
+    if new.chart is not None and old.chart is None:
+        changes["chart"] = new.chart
+    if new.segue and folded(new.segue) != folded(old.segue or ""):
+        says = f"segue {old.segue or '-'} → {new.segue}"
+        if differs(Differs.CHANGED, "segue", says, old.segue, new.segue):
+            changes["segue"] = new.segue
+    more = [note for note in (new.notes or "").split("; ") if note and note not in (old.notes or "")]
+    words = more or [f"{SPOKEN.get(field, field)} {_said(field, value)}" for field, value in said.items()]
+    if words and differs(Differs.NOTE, "notes", f"+ {'; '.join(words)}", old.notes, "; ".join(words)):
+        changes |= said
+        if more:
+            changes["notes"] = "; ".join(filter(None, (old.notes, *more)))
+    merged = msgspec.structs.replace(old, **changes)
+    if old.key and merged.key and merged.key != old.key:
+        merged = written_while_in(merged, old.key)
+    return merged, told
+
+
+def is_better_spelling(new: str, old: str) -> bool:
+    """Return whether a title that is the same but for case, accents and signs is written better in the list.
+
+    >>> is_better_spelling("Café Morgenrot", "Cafe Morgenrot"), is_better_spelling("MOTH", "Moth")
+    (True, False)
+    """
+    if new == old or folded(new) != folded(old) or _shouts(new):
+        return False
+    return _shouts(old) or _signs(new) > _signs(old)
+
+
+def _shouts(title: str) -> bool:
+    """Return whether a title is all in capitals or all in small letters, so that its case says nothing."""
+    letters = [sign for sign in title if sign.isalpha()]
+    return len(letters) > 3 and ("".join(letters).isupper() or "".join(letters).islower())
+
+
+def _signs(title: str) -> int:
+    """Count accents and apostrophes, which are left out and never typed by mistake."""
+    plain = unicodedata.normalize("NFKD", title)
+    return sum(bool(unicodedata.combining(sign)) or sign in "'’" for sign in plain)
+
+
+def _said(field: str, value: object) -> str:
+    if value is None:
+        return "-"
+    if field == "length_s" and isinstance(value, int):
+        return shown_length(value)
+    return f"{value:g}" if isinstance(value, float) else str(getattr(value, "value", value))

@@ -1,0 +1,159 @@
+"""Settle the doubts about a list: by answers kept from an earlier version of it, then by asking the player."""
+
+import os
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Final
+
+import msgspec
+
+from companion.edits import Appended
+from companion.errors import UNREADABLE, CompanionError, NotWritten
+from companion.files.appending import append_lines
+from companion.regular import read_regular
+from companion.setlist.correcting import answer_to, corrected
+from companion.setlist.list_reading import read_list
+from companion.setlist.model import Doubt, DoubtAnswer, ReadAgain, SetList
+from companion.setlist.notation import Notation
+
+MAX_BYTES: Final = 4 * 1024 * 1024  # of kept answers; a list has thirty of 80 bytes
+MAX_READINGS: Final = 8  # of one file, where answers ask for another of its lists or another notation
+
+
+class DoubtQuestion(msgspec.Struct, frozen=True):
+    """One question to the player: what the list says there, what is in doubt, and how many questions are left."""
+
+    doubt: Doubt
+    where: str = ""  # the line's place; empty where the doubt is about the whole list
+    text: str = ""
+    left: int = 1  # this one included
+
+
+class SettledDoubt(msgspec.Struct, frozen=True):
+    """A question as it was asked, and the word that answered it."""
+
+    question: str
+    word: str
+
+
+class SettledList(msgspec.Struct, frozen=True):
+    """The list with all answers applied, the questions answered now, and those answered from an earlier version."""
+
+    listed: SetList
+    answered: tuple[SettledDoubt, ...] = ()
+    kept: tuple[SettledDoubt, ...] = ()
+
+
+Ask = Callable[[DoubtQuestion], DoubtAnswer | None]
+"""Asks the player. None: ask nothing more, the rest stays as read."""
+
+
+def questions_of(listed: SetList) -> tuple[DoubtQuestion, ...]:
+    """Return what is to be asked about a list, in its order: first what is about the whole of it."""
+    about_all = [DoubtQuestion(doubt) for doubt in listed.doubts if doubt.question]
+    about_lines = [
+        DoubtQuestion(doubt, str(line.place), line.text)
+        for line in listed.lines
+        for doubt in line.doubts
+        if doubt.question
+    ]
+    found = [*about_all, *about_lines]
+    return tuple(msgspec.structs.replace(one, left=len(found) - at) for at, one in enumerate(found))
+
+
+def settled_list(
+    list_path: str | os.PathLike[str],
+    show_path: str | os.PathLike[str],
+    *,
+    notation: Notation | None = None,
+    chosen: str | None = None,
+    ask: Ask | None = None,
+) -> SettledList:
+    """Read a list and settle its doubts. An answer may ask to read the file again, in another way.
+
+    Without ``ask``, only answers of an earlier version are used. Raises FaultyFile, CompanionError.
+    """
+    known = {one.question: one.word for one in answers_of(show_path)}
+    answered: dict[str, str] = {}
+    listed = read_list(list_path, notation=notation, chosen=chosen)
+    for _ in range(MAX_READINGS):
+        pairs, again = _answers(listed, known, answered, ask)
+        if again is None:
+            break
+        notation, chosen = again.notation or notation, again.chosen or chosen
+        listed = read_list(list_path, notation=notation, chosen=chosen)
+        known = {**known, **answered}
+    else:
+        pairs = []
+    asked = {question.doubt.question for question in questions_of(listed)}
+    kept = tuple(SettledDoubt(*one) for one in known.items() if one[0] in asked and one[0] not in answered)
+    return SettledList(corrected(listed, pairs), tuple(SettledDoubt(*one) for one in answered.items()), kept)
+
+
+def _answers(
+    listed: SetList, known: Mapping[str, str], answered: dict[str, str], ask: Ask | None
+) -> tuple[list[tuple[Doubt, DoubtAnswer]], ReadAgain | None]:
+    """Return the doubts with their answers; or how to read the file again, where an answer wants that."""
+    pairs = []
+    for question in questions_of(listed):
+        doubt = question.doubt
+        word = known.get(doubt.question)
+        answer = None if word is None else answer_to(doubt, word, listed.notation)
+        if answer is None and ask is not None:
+            answer = ask(question)
+            if answer is None:
+                ask = None  # the player has had enough
+            elif answer.word:
+                answered[doubt.question] = answer.word
+        if answer is not None:
+            again = next((one for one in answer.corrections if isinstance(one, ReadAgain)), None)
+            if again is not None and _differs(again, listed):
+                return [], again
+            pairs.append((doubt, answer))
+    return pairs, None
+
+
+def _differs(again: ReadAgain, listed: SetList) -> bool:
+    """Return whether a list would be read otherwise than it was."""
+    return (again.notation or listed.notation, again.chosen or listed.chosen) != (listed.notation, listed.chosen)
+
+
+# ------------------------------------------------------------------ kept answers
+
+
+def answers_path(show_path: str | os.PathLike[str]) -> Path:
+    """Return the file of a show's answers, beside the show so that it moves with it: pier-street.answers.jsonl."""
+    path = Path(show_path)
+    return path.with_name(f"{path.stem}.answers.jsonl")
+
+
+def answers_of(show_path: str | os.PathLike[str]) -> tuple[SettledDoubt, ...]:
+    """Return the answers kept for a show, the oldest first. A line that cannot be read is passed over."""
+    try:
+        raw = read_regular(answers_path(show_path), MAX_BYTES)
+    except FileNotFoundError:
+        return ()
+    except (OSError, ValueError) as error:
+        raise CompanionError(f"{answers_path(show_path)} cannot be read: {error}") from None
+    found = []
+    for line in raw.splitlines():
+        try:
+            found.append(msgspec.json.decode(line, type=SettledDoubt))
+        except UNREADABLE:
+            continue
+    return tuple(found)
+
+
+def kept_lines(show_path: str | os.PathLike[str], answered: tuple[SettledDoubt, ...]) -> tuple[Appended, ...]:
+    """Return the lines that keep these answers for the list's next version."""
+    lines = "".join(f"{msgspec.json.encode(one).decode()}\n" for one in answered)
+    return (Appended(str(answers_path(show_path)), lines),) if lines else ()
+
+
+def keep_answers(lines: tuple[Appended, ...]) -> None:
+    """Keep answers where nothing else is written with them. Raises NotWritten."""
+    for one in lines:
+        try:
+            append_lines(Path(one.path), one.lines.encode())
+        except OSError as error:
+            raise NotWritten(f"{one.path} cannot be written ({error.strerror or error})") from None

@@ -1,0 +1,79 @@
+"""`companion import` asks the doubts one by one at a terminal: yes, no or a word; enter keeps; stop ends it."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from companion.cli import main
+from companion.show import read_show
+
+LIST = "1. Moth\n2. Salt Parade C\n3. Gravel Hour (G or A)\n4. Jam Jar (F)\nTram Home - Bb\n5. Weeds (D)\n"
+
+
+Asked = Callable[..., tuple[list[str], str, list[str]]]
+
+
+@pytest.fixture
+def asked(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Asked:
+    """Return a function that imports the list, types these words, and returns the songs, the output and the prompts."""
+    (tmp_path / "list.txt").write_text(LIST)
+    show = tmp_path / "pier.yaml"
+
+    def run(*words: str, options: tuple[str, ...] = ()) -> tuple[list[str], str, list[str]]:
+        typed, prompts = iter(words), []
+
+        def prompt(text: str, **_how: object) -> str:
+            prompts.append(text)
+            return next(typed)
+
+        monkeypatch.setattr("sys.stdin.isatty", lambda: True)
+        monkeypatch.setattr("click.prompt", prompt)
+        monkeypatch.setattr("click.confirm", lambda _question: True)
+        assert main(["import", str(tmp_path / "list.txt"), "--into", str(show), *options]) == 0
+        songs = [f"{song.title}: {song.key}" for one in read_show(show).show.sets for song in one.songs]
+        return songs, capsys.readouterr().out, prompts
+
+    return run
+
+
+def test_each_doubt_is_asked_with_its_line_and_the_words_that_answer_it(asked: Asked) -> None:
+    songs, out, prompts = asked("yes", "A", "no")
+    assert songs == ["Moth: None", "Salt Parade: C", "Gravel Hour: A", "Jam Jar: F", "Weeds: D"]
+    assert "3 questions about the list. Enter keeps what was read" in out
+    assert "line 2: 2. Salt Parade C" in out
+    assert prompts[0] == "Is 'Salt Parade' in C? [NO, yes]"
+    assert prompts[1].endswith("[DON'T KNOW, or the key]")
+
+
+def test_enter_keeps_what_was_read_and_a_word_that_answers_nothing_is_asked_again(asked: Asked) -> None:
+    songs, out, prompts = asked("", "perhaps", "", "")
+    assert songs == [
+        "Moth: None",
+        "Salt Parade C: None",
+        "Gravel Hour: None",
+        "Jam Jar: F",
+        "Tram Home: Bb",
+        "Weeds: D",
+    ]
+    assert prompts[1] == prompts[2]
+    assert "Write don't know, or the key; stop to be asked no more" in out
+
+
+@pytest.mark.parametrize(("word", "kept"), [("stop", 0), ("all", 3)])
+def test_stop_and_all_end_the_questions(asked: Asked, word: str, kept: int, tmp_path: Path) -> None:
+    _, _, prompts = asked(word)
+    assert len(prompts) == 1
+    answers = tmp_path / "pier.answers.jsonl"
+    assert len(answers.read_text().splitlines() if answers.exists() else []) == kept
+
+
+@pytest.mark.parametrize("option", ["--yes", "--json"])
+def test_a_script_is_asked_nothing(asked: Asked, option: str) -> None:
+    assert asked(options=(option,))[2] == []
+
+
+def test_a_midi_file_is_known_by_its_bytes(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "moth").write_bytes(b"MThd" + bytes(3))
+    assert main(["import", str(tmp_path / "moth")]) == 1
+    assert "it has no bars" in capsys.readouterr().err

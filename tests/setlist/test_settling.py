@@ -1,0 +1,124 @@
+"""Doubts are settled by asking once: what was answered is kept beside the show, and not asked of the next version."""
+
+from pathlib import Path
+
+import pytest
+
+from companion.setlist import import_list, read_list, settling
+from companion.setlist.correcting import answer_to
+from companion.setlist.model import Doubt, DoubtAnswer, ReadAgain, SetList
+from companion.setlist.notation import Notation
+from companion.setlist.settling import DoubtQuestion, SettledDoubt, answers_of, answers_path, questions_of, settled_list
+from companion.show import read_show
+
+LIST = "1. Moth\n2. Salt Parade C\n3. Gravel Hour (G or A)\n4. Jam Jar (F)\nTram Home - Bb\n5. Weeds (D)\n"
+
+
+class Player:
+    """Answers by the words in a question, and remembers what was asked. Without a word for it, stops."""
+
+    def __init__(self, **words: str) -> None:
+        self.words = words
+        self.asked: list[str] = []
+
+    def __call__(self, question: DoubtQuestion) -> DoubtAnswer | None:
+        self.asked.append(question.doubt.question)
+        said = next((word for about, word in self.words.items() if about in question.doubt.question), None)
+        return None if said is None else answer_to(question.doubt, said)
+
+
+@pytest.fixture
+def files(tmp_path: Path) -> tuple[Path, Path]:
+    (tmp_path / "list.txt").write_text(LIST)
+    return tmp_path / "list.txt", tmp_path / "pier.yaml"
+
+
+def songs(listed: SetList) -> list[str]:
+    return [f"{song.title}: {song.key}" for one in listed.show.sets for song in one.songs]
+
+
+def test_answers_change_the_show_and_are_not_asked_again(files: tuple[Path, Path]) -> None:
+    path, show = files
+    player = Player(Salt="yes", Gravel="A", Tram="no")
+    import_list(path, show, ask=player)
+    assert len(player.asked) == 3
+    assert [f"{one.title}: {one.key}" for one in read_show(show).show.sets[0].songs] == [
+        "Moth: None",
+        "Salt Parade: C",
+        "Gravel Hour: A",
+        "Jam Jar: F",
+        "Weeds: D",
+    ]
+    path.write_text(LIST.replace("5. Weeds (D)", "5. Weeds (E)\n6. Night Ferry G\n"))
+    again = Player(Night="no")
+    imported = import_list(path, show, ask=again)
+    assert [question for question in again.asked if "Night" not in question] == []
+    assert imported.answered_before == 3
+    assert [str(one.key) for one in read_show(show).show.sets[0].songs][1:3] == ["C", "A"]
+
+
+def test_kept_answers_are_used_where_nobody_can_be_asked(files: tuple[Path, Path]) -> None:
+    path, show = files
+    import_list(path, show, ask=Player(Salt="yes", Gravel="A", Tram="no"))
+    assert songs(settled_list(path, show).listed) == [
+        "Moth: None",
+        "Salt Parade: C",
+        "Gravel Hour: A",
+        "Jam Jar: F",
+        "Weeds: D",
+    ]
+
+
+def test_a_player_who_has_had_enough_is_asked_no_more_and_the_rest_stays_in_doubt(files: tuple[Path, Path]) -> None:
+    path, show = files
+    player = Player(Salt="yes")
+    settled = settled_list(path, show, ask=player)
+    assert len(player.asked) == 2
+    assert len(settled.answered) == 1
+    assert sum(len(line.doubts) for line in settled.listed.lines) == 2
+
+
+def test_answers_are_kept_though_the_list_changes_nothing(files: tuple[Path, Path]) -> None:
+    path, show = files
+    import_list(path, show)
+    import_list(path, show, ask=Player(Salt="no", Gravel="don't know", Tram="yes"))
+    assert [one.word for one in answers_of(show)] == ["no", "don't know", "yes"]
+
+
+def test_nothing_is_kept_where_the_player_does_not_agree(files: tuple[Path, Path]) -> None:
+    path, show = files
+    import_list(path, show, ask=Player(Salt="yes", Gravel="A", Tram="no"), agree=lambda _: False)
+    assert not answers_path(show).exists()
+    assert not show.exists()
+
+
+def test_a_line_that_is_no_answer_is_passed_over(files: tuple[Path, Path]) -> None:
+    _, show = files
+    answers_path(show).write_text('half a li\n{"question":"Is it?","word":"no"}\n[]\n')
+    assert answers_of(show) == (SettledDoubt("Is it?", "no"),)
+
+
+def test_an_answer_may_ask_to_read_the_file_again(files: tuple[Path, Path], monkeypatch: pytest.MonkeyPatch) -> None:
+    path, show = files
+    readings: list[tuple[Notation, str | None]] = []
+    real = read_list
+
+    def read(_path: Path, *, notation: Notation, chosen: str | None) -> SetList:
+        readings.append((notation, chosen))
+        which = Doubt(
+            "two lists",
+            "Which list: New or Old?",
+            (DoubtAnswer("new"), DoubtAnswer("old", (ReadAgain(chosen="Old"),))),
+        )
+        listed = real(_path)
+        return SetList(listed.show, listed.lines, (which,), (), ("New", "Old"), chosen, notation)
+
+    monkeypatch.setattr(settling, "read_list", read)
+    settled = settled_list(path, show, ask=Player(Old="old", Salt="yes", Gravel="A", Tram="no"))
+    assert readings == [(Notation.LETTERS, None), (Notation.LETTERS, "Old")]
+    assert (settled.listed.chosen, len(settled.answered)) == ("Old", 4)
+
+
+def test_each_question_says_how_many_are_left(files: tuple[Path, Path]) -> None:
+    found = questions_of(settled_list(*files).listed)
+    assert [(question.left, question.where) for question in found] == [(3, "line 2"), (2, "line 3"), (1, "line 5")]

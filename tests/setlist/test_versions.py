@@ -1,0 +1,191 @@
+"""Two versions of a list: what differs is told by its weight, and each difference can be taken or left."""
+
+from pathlib import Path
+
+import pytest
+
+from companion.setlist import Imported, RevisionChoice, import_list
+from companion.setlist.list_reading import list_in
+from companion.setlist.revising.diff import revise
+from companion.setlist.revising.song_merge import is_better_spelling
+from companion.show import read_show
+
+FIRST = """Set 1
+1. Gasworks Corner - Bb
+2. Kettle on the Jetty - Gm
+3. Harbour Lamps - C
+4. Moth - D
+Set 2
+1. Weeds - Em
+2. Fog Signal - G
+3. Cafe Morgenrot - A
+Encore
+1. The Long Allotment - F
+"""
+PAIRS = [  # what changes in the list, and what is told, by hand
+    ("2. Kettle on the Jetty - Gm", "2. Kettle on the Jetty - Am", ["key: Kettle on the Jetty (Gm → Am)"]),
+    ("4. Moth - D\n", "", ["dropped: Moth (First 4)"]),
+    ("4. Moth - D\n", "4. Moth - D\n5. Owl - C\n", ["new: Owl (First 5, C)"]),
+    ("4. Moth - D\n", "4. Moth - key tbc\n", ["key open: Moth (the list leaves it open; D stays)"]),
+    ("4. Moth - D\n", "4. Moth\n", []),
+    ("2. Fog Signal", "2. FOG SIGNAL", []),
+    ("Cafe Morgenrot", "Café Morgenrot", ["spelling: Café Morgenrot (was Cafe Morgenrot)"]),
+    (
+        "Set 2\n1. Weeds - Em\n2. Fog Signal - G\n",
+        "Set 2\n1. Fog Signal - G\n2. Weeds - Em\n",
+        ["moved: Weeds (Second 1 → Second 2)"],
+    ),
+    (
+        "4. Moth - D\nSet 2\n",
+        "Set 2\n1. Moth - D\n",
+        ["moved: Moth (First 4 → Second 1)"],
+    ),
+    ("Encore\n", "Set 3\n1. Owl - C\nEncore\n", ["new: Owl (Third 1, C)", "new set: Third (1 song)"]),
+    (
+        "Encore\n1. The Long Allotment - F\n",
+        "Set 3\n1. Owl - C\n",
+        [
+            "dropped: The Long Allotment (Encore 1)",
+            "new: Owl (Third 1, C)",
+            "new set: Third (1 song)",
+            "set gone: Encore (its songs are dropped)",
+        ],
+    ),
+    ("Set 2\n", "Dinner set\n", ["set renamed: Dinner set (was Second)"]),
+    ("3. Harbour Lamps - C", "3. Harbour Lamps - C - drums start", ["note: Harbour Lamps (+ drums start)"]),
+    ("1. Weeds - Em", "1. The Weeds - Em", []),
+    ("Kettle on the Jetty", "Kettle on a Jetty", ["renamed: Kettle on a Jetty (was Kettle on the Jetty, 89 % alike)"]),
+]
+
+
+@pytest.mark.parametrize(("old", "new", "told"), PAIRS)
+def test_only_what_differs_is_told(old: str, new: str, told: list[str]) -> None:
+    assert old in FIRST
+    show = list_in(FIRST.encode(), "list.txt").show
+    revised = revise(show, list_in(FIRST.replace(old, new).encode(), "list.txt"))
+    assert [str(one) for one in revised.differences] == told
+
+
+@pytest.mark.parametrize(("old", "new", "told"), [pair for pair in PAIRS if pair[2]])
+def test_what_is_left_leaves_the_show_as_it_was(old: str, new: str, told: list[str]) -> None:
+    show = list_in(FIRST.encode(), "list.txt").show
+    listed = list_in(FIRST.replace(old, new).encode(), "list.txt")
+    names = frozenset(one.name for one in revise(show, listed).differences if one.is_choice)
+    left = revise(show, listed, choice=RevisionChoice(names))
+    assert left.show == show
+    assert all(not one.is_choice for one in left.differences)
+    assert told
+
+
+SHOW = """show: Pier Street
+sets:
+  - set: First
+    starts: "20:00"
+    songs:
+      - title: Gasworks Corner
+        key: Bb
+        sound: tonewheel organ
+      - Kettle on the Jetty
+  # the late one
+  - set: Second
+    starts: "21:30"   # sharp
+    minutes: 45
+    songs:
+      - title: Moth
+        known: 4
+      - Weeds
+"""
+
+
+def brought(tmp_path: Path, text: str, *choices: RevisionChoice) -> tuple[Imported, str]:
+    show = tmp_path / "pier.yaml"
+    if not show.exists():
+        show.write_text(SHOW)
+    (tmp_path / "list.txt").write_text(text)
+    wanted = iter(choices)
+    imported = import_list(
+        tmp_path / "list.txt", show, choose=lambda _imported, choice: next(wanted, choice), agree=lambda _: True
+    )
+    assert read_show(show).show == imported.show
+    return imported, show.read_text()
+
+
+def test_a_set_under_another_name_keeps_its_start_minutes_and_comments(tmp_path: Path) -> None:
+    imported, text = brought(
+        tmp_path, "Set 1\n1. Gasworks Corner\n2. Kettle on the Jetty\nDinner set\n1. Moth\n2. Weeds\n"
+    )
+    assert [(one.name, one.starts_min, one.minutes) for one in imported.show.sets] == [
+        ("First", 1200, None),
+        ("Dinner set", 1290, 45),
+    ]
+    assert "# sharp" in text
+    assert "# the late one" in text
+
+
+def test_a_set_that_is_gone_says_what_it_said_and_where_its_songs_are(tmp_path: Path) -> None:
+    imported, text = brought(tmp_path, "1. Gasworks Corner\n2. Kettle on the Jetty\n3. Moth\n4. Weeds\n")
+    (gone,) = [str(one) for one in imported.differences if one.differs.value == "set gone"]
+    assert gone == "set gone: Second (started 21:30, 45 minutes, its songs go on in First)"
+    assert "# the late one" in text
+
+
+def test_a_renamed_song_can_be_another_song(tmp_path: Path) -> None:
+    text = SHOW.replace("Kettle on the Jetty", "Harbour Lamps at Night")
+    (tmp_path / "pier.yaml").write_text(text)
+    listed = "Set 1\n1. Gasworks Corner\n2. Harbour Lamps by Night\nSet 2\n1. Moth\n2. Weeds\n"
+    apart = RevisionChoice(apart=frozenset({("Harbour Lamps at Night", "Harbour Lamps by Night")}))
+    imported, _ = brought(tmp_path, listed, apart)
+    assert [str(one) for one in imported.differences] == [
+        "dropped: Harbour Lamps at Night (First 2)",
+        "new: Harbour Lamps by Night (First 2, no key)",
+    ]
+
+
+def test_a_dropped_song_that_is_left_stays_where_it_was_with_its_work(tmp_path: Path) -> None:
+    listed = "Set 1\n1. Gasworks Corner\n2. Kettle on the Jetty\nSet 2\n1. Weeds\n2. Owl\n"
+    imported, text = brought(tmp_path, listed, RevisionChoice(frozenset({"dropped:2"})))
+    assert [song.title for song in imported.show.sets[1].songs] == ["Moth", "Weeds", "Owl"]
+    assert "known: 4" in text
+    assert imported.dropped_to is None
+
+
+def test_songs_that_a_songbook_knows_are_taken_from_it(tmp_path: Path) -> None:
+    (tmp_path / "songbook.yaml").write_text("owl:\n  title: Owl\n  key: C\n  sound: tonewheel organ\n")
+    listed = "Set 1\n1. Gasworks Corner\n2. Kettle on the Jetty\nSet 2\n1. Moth\n2. Weeds\n3. owl (D)\n"
+    imported, text = brought(tmp_path, listed)
+    assert "use: songbook.yaml#owl" in text
+    owl = imported.show.sets[1].songs[2]
+    assert (owl.title, str(owl.key), owl.sounds[0].sound) == ("Owl", "D", "tonewheel organ")
+    assert "new: Owl (Second 3, D, from songbook.yaml)" in [str(one) for one in imported.differences]
+
+
+def test_a_new_show_takes_what_a_songbook_knows(tmp_path: Path) -> None:
+    (tmp_path / "songbook.yaml").write_text("owl:\n  title: Owl\n  key: C\n  sound: tonewheel organ\n")
+    (tmp_path / "list.txt").write_text("Set 1\n1. Moth (G)\n2. Owl (D)\n3. Weeds\n")
+    imported = import_list(tmp_path / "list.txt", tmp_path / "new.yaml")
+    assert "use: songbook.yaml#owl" in (tmp_path / "new.yaml").read_text()
+    songs = read_show(tmp_path / "new.yaml").show.sets[0].songs
+    assert songs == imported.show.sets[0].songs
+    assert [(song.title, str(song.key), len(song.sounds)) for song in songs] == [
+        ("Moth", "G", 0),
+        ("Owl", "D", 1),
+        ("Weeds", "None", 0),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("new", "old", "is_better"),
+    [
+        ("Café Morgenrot", "Cafe Morgenrot", True),
+        ("Gasworks Corner", "GASWORKS CORNER", True),
+        ("Gasworks Corner", "gasworks corner", True),
+        ("GASWORKS CORNER", "Gasworks Corner", False),
+        ("gasworks corner", "GASWORKS CORNER", False),
+        ("Dont Wake", "Don't Wake", False),
+        ("Don't Wake", "Dont Wake", True),
+        ("Moth!", "Moth", False),
+        ("Moth", "Owl", False),
+    ],
+)
+def test_a_spelling_is_offered_where_it_is_better(new: str, old: str, *, is_better: bool) -> None:
+    assert is_better_spelling(new, old) is is_better
