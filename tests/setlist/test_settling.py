@@ -100,10 +100,10 @@ def test_a_line_that_is_no_answer_is_passed_over(files: tuple[Path, Path]) -> No
 
 def test_an_answer_may_ask_to_read_the_file_again(files: tuple[Path, Path], monkeypatch: pytest.MonkeyPatch) -> None:
     path, show = files
-    readings: list[tuple[Notation, str | None]] = []
+    readings: list[tuple[Notation | None, str | None]] = []
     real = read_list
 
-    def read(_path: Path, *, notation: Notation, chosen: str | None) -> SetList:
+    def read(_path: Path, *, notation: Notation | None, chosen: str | None) -> SetList:
         readings.append((notation, chosen))
         which = Doubt(
             "two lists",
@@ -111,11 +111,11 @@ def test_an_answer_may_ask_to_read_the_file_again(files: tuple[Path, Path], monk
             (DoubtAnswer("new"), DoubtAnswer("old", (ReadAgain(chosen="Old"),))),
         )
         listed = real(_path)
-        return SetList(listed.show, listed.lines, (which,), (), ("New", "Old"), chosen, notation)
+        return SetList(listed.show, listed.lines, (which,), (), ("New", "Old"), chosen, notation or Notation.LETTERS)
 
     monkeypatch.setattr(settling, "read_list", read)
     settled = settled_list(path, show, ask=Player(Old="old", Salt="yes", Gravel="A", Tram="no"))
-    assert readings == [(Notation.LETTERS, None), (Notation.LETTERS, "Old")]
+    assert readings == [(None, None), (None, "Old")]
     assert (settled.listed.chosen, len(settled.answered)) == ("Old", 4)
 
 
