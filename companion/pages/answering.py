@@ -30,6 +30,7 @@ from companion.pages.section_fields import (
 )
 from companion.pages.sheet_pictures import pictures_of
 from companion.pages.sheet_view import SheetLook, count_html, letter_html, map_slip_html, sheet_html
+from companion.pages.show_fields import edits_about, new_set, says_about
 from companion.pages.song_fields import COLUMNS, FIELDS, ChangedMeanwhile, SongField, says_of
 from companion.pages.song_order import (
     NewPlace,
@@ -128,6 +129,8 @@ class Pages:
 
     def edit(self, wanted: WantedEdit) -> Response:
         """Write one field of a song, or of a section; the answer comes when it is on disk."""
+        if wanted.about:
+            return self._edit_about(wanted)
         desk, field = self._desk(), _field_of(wanted)
         named = SongNamed(wanted.title, wanted.occurrence)
         song = desk.look().song(named)
@@ -137,15 +140,8 @@ class Pages:
                 says_of(song, field, wanted.value, wanted.section),
                 lambda now: edits_of_field(now, now.song(named), field, wanted),
             )
-        except ChangedMeanwhile as changed:
-            words = f"{harmless(str(changed))}."
-            return _partials(409, slip_html(slip, words, wanted.value.strip(), theirs=changed.now))
-        except FaultyFile as faulty:
-            first = faulty.faults[0]
-            write = f". Write: {first.write}" if first.write else ""
-            return _partials(422, slip_html(slip, f"{first.problem}{write}"))
         except CompanionError as error:
-            return _partials(422, slip_html(slip, str(error)))
+            return _refused(slip, error, wanted.value)
         if wanted.open:
             mark = wanted.open if field.key != "title" else stack.sets[song.set_at].songs[song.song_at].mark
             return HTMLResponse(self._view(wanted.column, mark, wanted.look), headers={WHOLE: "yes", SONG: mark})
@@ -154,9 +150,18 @@ class Pages:
         return _partials(
             200,
             song_html(after, stack.read.places, look),
-            tape_html(stack.sets[after.set_at]),
+            tape_html(stack.sets[after.set_at], look),
             head_html(stack, look),
         )
+
+    def _edit_about(self, wanted: WantedEdit) -> Response:
+        """Write one field of the engagement, or of a set."""
+        desk = self._desk()
+        try:
+            desk.edit(says_about(desk.look(), wanted), lambda now: edits_about(now, wanted))
+        except CompanionError as error:
+            return _refused(slip_id(wanted.field, wanted.about), error, wanted.value)
+        return HTMLResponse(self._view(wanted.column, wanted.open, wanted.look), headers={WHOLE: "yes"})
 
     def attempt(self, wanted: WantedEdit) -> Response:
         """Return what a road map or a chord line would mean, while it is being typed; nothing is written."""
@@ -223,6 +228,18 @@ class Pages:
         stack = self._desk().edit(f"added {wanted.title.strip()}", lambda now: added(now, wanted.into, wanted.title))
         into = next(one for one in stack.sets if one.mark == wanted.into)
         return self._said(f"added {wanted.title.strip()} to {into.one.name}", wanted)
+
+    def add_set(self, wanted: WantedSong) -> Response:
+        """Add a set at the show's end."""
+        says = f"added the set {wanted.title.strip()}"
+        self._desk().edit(says, lambda _: new_set(wanted.title))
+        return self._said(says, wanted)
+
+    def leave(self, wanted: WantedShow) -> Response:
+        """Put the show away, and offer the others."""
+        del wanted
+        self._workplace.close()
+        return self._said("")
 
     def encore(self, wanted: WantedSong) -> Response:
         """Put a song into the encore once more."""
@@ -320,6 +337,17 @@ def _header(words: str) -> str:
         one if " " <= one <= "~" and one != "%" else "".join(f"%{byte:02X}" for byte in one.encode())
         for one in harmless(words)
     )
+
+
+def _refused(slip: str, error: CompanionError, typed: str) -> Response:
+    """Return what is said under a field whose text was not taken."""
+    if isinstance(error, ChangedMeanwhile):
+        return _partials(409, slip_html(slip, f"{harmless(str(error))}.", typed.strip(), theirs=error.now))
+    if isinstance(error, FaultyFile):
+        first = error.faults[0]
+        write = f". Write: {first.write}" if first.write else ""
+        return _partials(422, slip_html(slip, f"{first.problem}{write}"))
+    return _partials(422, slip_html(slip, str(error)))
 
 
 def _field_of(wanted: WantedEdit) -> SongField:

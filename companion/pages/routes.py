@@ -28,6 +28,8 @@ def application(workplace: Workplace, visitors: Visitors) -> Gate:
         "stage": (pages.stage, WantedStage),
         "move": (pages.move, WantedMove),
         "add": (pages.add, WantedSong),
+        "add-set": (pages.add_set, WantedSong),
+        "leave": (pages.leave, WantedShow),
         "encore": (pages.encore, WantedSong),
         "out": (pages.out, WantedSong),
         "undo": (pages.undo, WantedShow),

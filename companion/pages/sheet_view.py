@@ -6,6 +6,7 @@ import msgspec
 
 from companion.files import Text
 from companion.pages.desk import SongOnDesk, Stack
+from companion.pages.field_view import FieldPlace, field_html
 from companion.pages.markup import Html, fragment, tag
 from companion.pages.section_fields import SECTION_FIELDS, YES_OR_NOTHING, MapRead, counted, map_text
 from companion.pages.song_fields import FIELDS, SongField
@@ -107,42 +108,7 @@ def _group(one: SongOnDesk, words: str, keys: tuple[str, ...], look: SheetLook) 
 
 def _field(one: SongOnDesk, field: SongField, now: str, look: StackLook, section: int | None = None) -> Html:
     """Return one labelled field, of the song or of one of its sections."""
-    name = f"{field.key}-{one.mark}" if section is None else f"{field.key}-{section}-{one.mark}"
-    shared: dict[str, str | int | bool | None] = {
-        "id": name,
-        "data-was": now,
-        "data-field": field.key,
-        "data-section": section,
-        "aria-describedby": f"{name}-slip",
-    }
-    if field.key in YES_OR_NOTHING and section is not None:
-        control = tag(
-            "input", type="checkbox", value="yes", checked=now == "yes", disabled=look.is_read_only, attrs=shared
-        )
-    elif field.choices:
-        options = (tag("option", word, value=word, selected=word == now) for word in field.choices)
-        empty = tag("option", "", value="", selected=not now) if field.key == "ending" else None
-        control = tag("select", empty, *options, disabled=look.is_read_only, attrs=shared)
-    elif field.is_long:
-        rows = max(2, now.count("\n") + 1)
-        control = tag("textarea", now, rows=min(rows, 12), spellcheck="false", readonly=look.is_read_only, attrs=shared)
-    else:
-        control = tag(
-            "input",
-            value=now,
-            autocomplete="off",
-            autocapitalize="off",
-            spellcheck="false",
-            list="sounds" if field.key == "sound" else None,
-            readonly=look.is_read_only,
-            attrs=shared,
-        )
-    return tag(
-        "div",
-        tag("label", tag("span", field.label), " ", control),
-        tag("p", id=f"{name}-slip", class_="slip"),
-        class_=f"field {'wide' if field.is_long else ''} {field.key}".replace("  ", " "),
-    )
+    return field_html(field, now, FieldPlace(one.mark, section, is_read_only=look.is_read_only))
 
 
 # ------------------------------------------------------------------ the road map

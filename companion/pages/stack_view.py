@@ -9,7 +9,9 @@ from companion.edits import Undo
 from companion.files import Places
 from companion.music import shown_length
 from companion.pages.desk import SetOnDesk, SongOnDesk, Stack
+from companion.pages.field_view import FieldPlace, field_html
 from companion.pages.markup import Html, fragment, tag
+from companion.pages.show_fields import SET_FIELDS, SHOW, SHOW_FIELDS
 from companion.pages.song_fields import COLUMNS, FIELDS, SongField
 from companion.show.checks import missing_from
 from companion.show.features import features_of
@@ -61,6 +63,20 @@ def stack_html(stack: Stack, look: StackLook) -> Html:
         "main",
         _columns(look),
         *(_set_html(one, stack, look) for one in stack.sets),
+        tag(
+            "p",
+            tag(
+                "input",
+                id="add-set",
+                aria_label="Add a set",
+                placeholder="add a set …",
+                data_add_set=True,
+                maxlength=80,
+                autocomplete="off",
+                readonly=look.is_read_only,
+            ),
+            class_="add",
+        ),
         tag("datalist", *(tag("option", value=name) for name in look.sounds), id="sounds"),
         id="stack",
         data_column=look.column,
@@ -80,11 +96,23 @@ def head_html(stack: Stack, look: StackLook) -> Html:
             "p",
             _undo_button("undo", "Undo", look.undo, look),
             _undo_button("redo", "Redo", look.redo, look),
+            tag("button", "Another show", type="button", data_do="leave", id="leave"),
             class_="buttons",
+        ),
+        tag(
+            "details",
+            tag("summary", "Engagement: date, band, venue"),
+            tag("div", *_fields(SHOW_FIELDS, SHOW, show, look), class_="fields"),
+            id="engagement",
         ),
         id="folder",
         data_version=stack.version,
     )
+
+
+def _fields(fields: dict[str, SongField], about: str, of: Show | Set, look: StackLook) -> Iterator[Html]:
+    place = FieldPlace(about, is_read_only=look.is_read_only, about=about)
+    return (field_html(field, field.shown(of), place) for field in fields.values())
 
 
 def _undo_button(does: str, label: str, found: Undo | None, look: StackLook) -> Html:
@@ -139,7 +167,7 @@ def _column_hint(column: str, hint: str) -> str:
 def _set_html(one: SetOnDesk, stack: Stack, look: StackLook) -> Html:
     return tag(
         "section",
-        tape_html(one),
+        tape_html(one, look),
         tag("ol", *(song_html(song, stack.read.places, look) for song in one.songs)),
         _add_html(one, look),
         id=f"{one.mark}-set",
@@ -164,7 +192,7 @@ def _add_html(one: SetOnDesk, look: StackLook) -> Html:
     )
 
 
-def tape_html(one: SetOnDesk) -> Html:
+def tape_html(one: SetOnDesk, look: StackLook) -> Html:
     """Return a set's strip of tape: its name, its times, and whether it runs over."""
     over = over_s(one.one)
     return tag(
@@ -172,6 +200,12 @@ def tape_html(one: SetOnDesk) -> Html:
         tag("h2", one.one.name, id=f"{one.mark}-name"),
         tag("p", ", ".join(set_times(one.one))),
         tag("p", tag("strong", f"{shown_length(over)} over"), class_="over") if over > 0 else None,
+        tag(
+            "details",
+            tag("summary", "Times", tag("span", f" of {one.one.name}", class_="unseen")),
+            tag("div", *_fields(SET_FIELDS, one.mark, one.one, look), class_="fields"),
+            id=f"{one.mark}-times",
+        ),
         class_="tape",
         id=one.mark,
         data_set=one.mark,

@@ -9,13 +9,17 @@ import msgspec
 
 
 class WantedEdit(msgspec.Struct, frozen=True):
-    """One field of a song, or of one of its sections, as typed: ``was`` is the text that the page showed before."""
+    """One field as typed: ``was`` is the text that the page showed before.
 
-    title: str
-    occurrence: int
+    Of a song; of one of its sections; or ``about`` the engagement ("show") or a set (its id).
+    """
+
     field: str
     value: str
     was: str
+    title: str = ""
+    occurrence: int = 1
+    about: str = ""
     section: int | None = None
     look: dict[str, str] = {}  # what the pictures beside the sheet show
     column: str = "key"

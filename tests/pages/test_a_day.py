@@ -299,6 +299,17 @@ def test_a_first_run_begins_a_show(tmp_path: Path, browser: Browser) -> None:
         tab.page.get_by_label("What is it called?").fill("Kiln night")
         tab.page.keyboard.press("Enter")
         expect(tab.page.locator("h1")).to_have_text("Kiln night")
+        tab.page.get_by_text("Engagement: date, band, venue").click()
+        tab.page.get_by_label("Band").fill("The Tidewater Nine")
+        tab.page.get_by_label("Venue").fill("Corn Exchange")
+        tab.page.keyboard.press("Tab")
+        tab.wait_for_kept()
+        expect(tab.page.locator("#folder > p").first).to_have_text("The Tidewater Nine · Corn Exchange")
+        tab.page.get_by_label("Add a song to First").fill("Tram Home")
+        tab.page.keyboard.press("Enter")
+        expect(tab.page.get_by_role("link", name="Tram Home")).to_be_visible()
+        tab.page.get_by_role("button", name="Another show").click()
+        expect(tab.page.get_by_role("button", name="Kiln night")).to_be_visible()
         assert tab.wrong == []
         tab.page.context.close()
     finally:

@@ -73,12 +73,17 @@
 
   /** @param {string} html */
   const putAll = async (html) => {
+    const open = [...document.querySelectorAll("details[open]")].map((one) => one.id);
     await hx().swap({ text: html, swap: "innerMorph", target: at("desk"), sourceElement: document.body });
+    for (const id of open) at(id)?.setAttribute("open", "");
     showWanted();
     markWaiting();
     const field = fieldOf(document.activeElement);
     if (field && isTried(field) && began.has(field)) void attempt(field); // what was said about it is gone
   };
+
+  /** @type {{song: HTMLElement, grip: HTMLElement, over: HTMLElement | null} | null} */
+  let drag = null;
 
   // ------------------------------------------------------------ changes, one after the other
 
@@ -138,6 +143,7 @@
     const input = change.mark ? at(change.mark) : null;
     const isHtml = (answer.headers.get("Content-Type") ?? "").startsWith("text/html");
     if (answer.ok && !change.mark) {
+      document.querySelector(".hand details[open]")?.removeAttribute("open");
       await putAll(text);
       say("said", decodeURIComponent(answer.headers.get("X-Said") ?? ""));
       const moved = answer.headers.get("X-Song");
@@ -184,7 +190,7 @@
 
   /** @param {string} [key] the column to show */
   const refresh = async (key) => {
-    if (waiting.length || sending) return void setTimeout(() => void refresh(key), 200);
+    if (waiting.length || sending || drag) return void setTimeout(() => void refresh(key), 200);
     try {
       const text = await read("/view", { column: key ?? column() });
       if (text) await putAll(text);
@@ -208,7 +214,8 @@
   /** @param {Field} input @param {string} [was] */
   const commit = (input, was) => {
     const song = songOf(input);
-    if (!song || ("readOnly" in input && input.readOnly)) return;
+    const { about = "" } = input.dataset;
+    if (!(song || about) || ("readOnly" in input && input.readOnly)) return;
     const before = was ?? began.get(input) ?? input.dataset.was ?? "";
     began.delete(input);
     const last = waiting.filter((change) => change.mark === input.id).pop();
@@ -219,8 +226,9 @@
     send({
       path: "/edit",
       body: {
-        title: song.dataset.name,
-        occurrence: Number(song.dataset.occurrence),
+        about,
+        title: song?.dataset.name ?? "",
+        occurrence: Number(song?.dataset.occurrence ?? 1),
         field: input.dataset.field,
         value: typed(input),
         was: before,
@@ -256,6 +264,9 @@
         event.preventDefault();
         send({ path: "/move", body: { song: songOf(input)?.id, by } });
       }
+    }
+    if (input instanceof HTMLInputElement && "addSet" in input.dataset && event.key === "Enter" && input.value.trim()) {
+      send({ path: "/add-set", body: { title: input.value }, then: input.id });
     }
     if (input instanceof HTMLInputElement && input.dataset.add && event.key === "Enter" && input.value.trim()) {
       send({ path: "/add", body: { into: input.dataset.add, title: input.value }, then: input.id });
@@ -441,9 +452,6 @@
   });
 
   // ------------------------------------------------------------ a song is dragged
-
-  /** @type {{song: HTMLElement, grip: HTMLElement, over: HTMLElement | null} | null} */
-  let drag = null;
 
   /** @param {HTMLElement | null} over */
   const dropAt = (over) => {

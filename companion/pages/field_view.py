@@ -1,0 +1,61 @@
+"""One labelled field on a page: a line, a long text, a choice, or yes and no."""
+
+import msgspec
+
+from companion.pages.markup import Html, tag
+from companion.pages.section_fields import YES_OR_NOTHING
+from companion.pages.song_fields import HOLDS_NOTHING, SongField
+
+
+class FieldPlace(msgspec.Struct, frozen=True):
+    """Where a field stands: the id of its song or set ("show" for the engagement), and its section's number."""
+
+    mark: str
+    section: int | None = None
+    is_read_only: bool = False
+    about: str | None = None  # the same id, where it is no song's
+
+    def name(self, key: str) -> str:
+        """Return the id of a field here."""
+        return f"{key}-{self.mark}" if self.section is None else f"{key}-{self.section}-{self.mark}"
+
+
+def field_html(field: SongField, now: str, place: FieldPlace) -> Html:
+    """Return a field with its label, and the note under it."""
+    name = place.name(field.key)
+    shared: dict[str, str | int | bool | None] = {
+        "id": name,
+        "data-was": now,
+        "data-field": field.key,
+        "data-section": place.section,
+        "data-about": place.about,
+        "aria-describedby": f"{name}-slip",
+    }
+    closed = place.is_read_only
+    if field.key in YES_OR_NOTHING and place.section is not None:
+        control = tag("input", type="checkbox", value="yes", checked=now == "yes", disabled=closed, attrs=shared)
+    elif field.choices:
+        options = (tag("option", word, value=word, selected=word == now) for word in field.choices)
+        empty = None if field.key in HOLDS_NOTHING else tag("option", "", value="", selected=not now)
+        control = tag("select", empty, *options, disabled=closed, attrs=shared)
+    elif field.is_long:
+        rows = min(max(2, now.count("\n") + 1), 12)
+        control = tag("textarea", now, rows=rows, spellcheck="false", readonly=closed, attrs=shared)
+    else:
+        control = tag(
+            "input",
+            value=now,
+            type="date" if field.key == "date" else None,
+            autocomplete="off",
+            autocapitalize="off",
+            spellcheck="false",
+            list="sounds" if field.key == "sound" else None,
+            readonly=closed,
+            attrs=shared,
+        )
+    return tag(
+        "div",
+        tag("label", tag("span", field.label), " ", control),
+        tag("p", id=f"{name}-slip", class_="slip"),
+        class_=f"field wide {field.key}" if field.is_long else f"field {field.key}",
+    )
