@@ -9,22 +9,22 @@ import msgspec
 
 from companion.leader.claimed import Claimed, claims_on
 from companion.leader.fact_said import FactSaid
+from companion.leader.piece_reader import PieceReader
 from companion.leader.quoted_songs import answers_in_turn
 from companion.leader.reply_dates import DaySaid, day_said
 from companion.leader.reply_items import KeyFact, LineScanner, ScannedLine, Separator
 from companion.leader.reply_lines import CHARTS_FOR, YOU_START, ReplyLine, lines_of
-from companion.leader.reply_pieces import (
+from companion.leader.reply_records import NOT_YOU
+from companion.leader.said_in_reply import (
     NOWHERE,
     Claim,
     DayClaim,
     Passed,
-    PieceReader,
     SaidInReply,
     TimeClaim,
     Unread,
     VenueClaim,
 )
-from companion.leader.reply_records import NOT_YOU
 from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.times_said import set_times
 from companion.leader.turns_of_phrase import FILLER, HEDGE, TurnSaid
@@ -142,6 +142,7 @@ def _readings(lines: Sequence[ReplyLine], scanner: LineScanner) -> Iterator[tupl
     """Yield each line's readings, with the question that the line answers."""
     context, reader = _Context(), PieceReader()
     holds = has_said = False  # whether a line that only names songs is the heading of the next ones, and had an answer
+    unused: tuple[ReplyLine, SaidInReply] | None = None  # a line that only names songs, until something is said of them
     for line in lines:
         if line.ends_block:
             holds = holds and not has_said
@@ -163,7 +164,12 @@ def _readings(lines: Sequence[ReplyLine], scanner: LineScanner) -> Iterator[tupl
             continue
         field = FIELD_ASKED.get(context.field, context.field)
         asked = line._replace(field=field)
-        if not line.is_quoted and not names_songs and (times := set_times(text, len(scanner.names.show.sets))):
+        states = any(
+            isinstance(item.what, FactSaid | KeyFact) and item.what.firm
+            for item in scanned.items
+            if not _is_time(item.what)
+        )
+        if not line.is_quoted and not states and (times := set_times(text, len(scanner.names.show.sets))):
             for one in times:
                 yield asked, TimeClaim(one)
             if day := next((item.what for item in scanned.items if isinstance(item.what, DaySaid)), None):
@@ -174,12 +180,20 @@ def _readings(lines: Sequence[ReplyLine], scanner: LineScanner) -> Iterator[tupl
         found = [] if line.is_quoted else _bare_numbers(scanned, context.field)
         found = found or list(reader.read(scanned, field))
         found += [VenueClaim(venue)] if venue else []
+        if unused and (found or names_songs):
+            if names_songs:
+                yield unused
+            unused = None
+        if names_songs and not found and not line.is_quoted:
+            unused = asked, Unread(reader.about, line.text)
         holds, has_said = (not found, False) if names_songs else (holds, has_said or bool(found))
         has_day = any(isinstance(reading, DayClaim) for reading in found)
         for reading in found:
             yield asked, _as_place(reading) if has_day else reading
         if line.is_quoted and line.text.endswith("?") and not any(one.songs for one in _meant(scanned)):
             context.field = _asked_by(line.text) or context.field
+    if unused:
+        yield unused
 
 
 def _as_place(reading: SaidInReply) -> SaidInReply:
@@ -208,6 +222,10 @@ def _bare_numbers(line: ScannedLine, field: str) -> list[SaidInReply]:
         return [Claim(_REST, fact, line.text)] if low in ("yes", "all", "all of them", "yes all", "ja", "alle") else []
     doubt = "; ".join(line.said(item.at, item.end) for item in line.items if _is_hedge(item.what))
     return [Claim(meant, fact, line.text, doubt) for meant in _meant(line) if meant.songs or meant.is_rest]
+
+
+def _is_time(what: object) -> bool:
+    return isinstance(what, FactSaid) and what.field in ("clock", "minutes", "tempo")
 
 
 def _is_hedge(what: object) -> bool:

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.reply_items import KeyFact
-from companion.leader.reply_pieces import Claim, DayClaim, Passed, SaidInReply, TimeClaim, Unread, VenueClaim
+from companion.leader.said_in_reply import Claim, DayClaim, Passed, SaidInReply, TimeClaim, Unread, VenueClaim
 from companion.leader.settled_claims import (
     ClaimedValue,
     OpenClaim,
@@ -75,8 +75,8 @@ def _take(settling: ReplySettling, one: Claimed) -> None:
             settling.add(None, None, ClaimedValue("venue", venue, doubt, corrects=False))
         case Passed(about, to, words, named):
             _pass_on(settling, Passed(about, to, words, named or field), field)
-        case Unread(about, words):
-            _unread(settling, about, words, field, is_quoted=one.is_quoted)
+        case Unread():
+            _unread(settling, reading, field, is_quoted=one.is_quoted)
         case Claim():
             if reading.about.is_rest:
                 settling.rest.append((reading, field))
@@ -169,7 +169,7 @@ def _values(names: SongNames, place: int, claim: Claim, field: str) -> Iterator[
         case "version":
             yield ClaimedValue("version", str(fact.value), claim.doubt, claim.corrects, words=claim.words)
         case "into":
-            yield from _segue(names, place, claim)
+            yield from _segue(names, place, claim, int(fact.value))
         case "yes":
             yield from _yes(song, claim, field, is_yes=bool(fact.value))
         case _:
@@ -184,21 +184,29 @@ def _yes(song: Song, claim: Claim, field: str, *, is_yes: bool) -> Iterator[Clai
         yield ClaimedValue("chart", is_yes, claim.doubt, claim.corrects)
 
 
-def _segue(names: SongNames, place: int, claim: Claim) -> Iterator[ClaimedValue]:
+def _segue(names: SongNames, place: int, claim: Claim, into: int) -> Iterator[ClaimedValue]:
     """Read the song that follows without a break; the next one where none is named."""
-    following = place + 1
-    if following < len(names.songs):
-        doubt = claim.doubt
-        if names.songs[following][0] != names.songs[place][0]:
-            doubt = "; ".join(filter(None, (doubt, "it is the last of its set")))
-        yield ClaimedValue("segue", names.songs[following][2].title, doubt, claim.corrects)
+    following = into if into >= 0 else place + 1
+    if following >= len(names.songs):
+        return
+    doubt = claim.doubt
+    if into < 0 and names.songs[following][0] != names.songs[place][0]:
+        doubt = "; ".join(filter(None, (doubt, "it is the last of its set")))
+    elif following != place + 1:
+        doubt = "; ".join(filter(None, (doubt, "that song does not come next")))
+    yield ClaimedValue("segue", names.songs[following][2].title, doubt, claim.corrects)
 
 
 # ------------------------------------------------------------------ the rest, questions passed on, words left
 
 
-def _rest(settling: ReplySettling, field: str, but: Sequence[int]) -> list[int]:
-    """Return the songs that lack a field, and about which the reply says nothing; without those of ``but``."""
+def _rest(settling: ReplySettling, field: str, meant: SongsMeant) -> list[int]:
+    """Return the songs that lack a field, and about which the reply says nothing.
+
+    ``meant`` names the songs that are left out, and the sets where it is the rest of a set.
+    """
+    but = set(meant.songs)
+    but |= {at for at, (set_at, _, _) in enumerate(settling.names.songs) if meant.sets and set_at not in meant.sets}
     answered = {place for _, place, said in settling.values if said == field and place is not None}
     lacking = [place for place, (_, _, song) in enumerate(settling.names.songs) if song_says(song, field) is None]
     return [place for place in lacking if place not in answered and place not in but]
@@ -207,11 +215,11 @@ def _rest(settling: ReplySettling, field: str, but: Sequence[int]) -> list[int]:
 def _take_rest(settling: ReplySettling, claim: Claim | Passed, field: str) -> None:
     if isinstance(claim, Passed):
         asked = claim.field or field or "key"
-        for place in _rest(settling, asked, claim.about.songs):
+        for place in _rest(settling, asked, claim.about):
             _pass_song(settling, place, claim._replace(field=asked))
         return
     said = "key" if isinstance(claim.fact, KeyFact) else claim.fact.field
-    _claim(settling, claim._replace(about=SongsMeant(tuple(_rest(settling, said, claim.about.songs)), 0, 0)), field)
+    _claim(settling, claim._replace(about=SongsMeant(tuple(_rest(settling, said, claim.about)), 0, 0)), field)
 
 
 def _pass_on(settling: ReplySettling, passed: Passed, heading: str) -> None:
@@ -253,8 +261,16 @@ def _lacking(settling: ReplySettling, place: int) -> str:
     return ASKED_FIRST[0]
 
 
-def _unread(settling: ReplySettling, about: SongsMeant, words: str, field: str, *, is_quoted: bool) -> None:
-    """Keep words that are not understood; under a heading that takes any words, they are the answer."""
+def _unread(settling: ReplySettling, unread: Unread, field: str, *, is_quoted: bool) -> None:
+    """Keep words that are not understood; under a heading that takes any words, they are the answer.
+
+    What they may say of a song casts doubt on what was said of it before.
+    """
+    about, words = unread.about, unread.words
+    for place in about.songs:
+        for said in unread.fields:
+            if values := settling.values.get((settling.names.songs[place][0], place, said)):
+                values[-1] = values[-1]._replace(doubt=values[-1].doubt or words)
     if field == "recording" and about.songs and len(words) <= 120:
         for place in about.songs:
             settling.add(settling.names.songs[place][0], place, ClaimedValue("version", words, "", corrects=False))

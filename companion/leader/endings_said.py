@@ -40,6 +40,8 @@ def ending(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         return FactSaid("ending", "cold", begins + 2)
     if many := phrase(words, begins, "stops dead", "stop dead", "stone cold", "dead on"):
         return FactSaid("ending", "cold", begins + many)
+    if said in ("stop", "stops", "button"):
+        return FactSaid("ending", "cold", begins + 1, firm=False)
     if said == "cold" and low(words, begins - 1) not in ("a", "the", "has", "got", "with"):
         return FactSaid("ending", "cold", begins + 1, firm=begins > at)
     if said == "cold" and begins > at:
@@ -67,6 +69,10 @@ def _repeats(words: Sequence[ReplyWord], at: int) -> int:
     return at
 
 
+INTO_NEXT: Final = -1
+INTO_NAMED: Final = -2
+
+
 def into_next(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     """Read that the next song follows without a break: straight into 6, segue, goes into the next one."""
     begins = at
@@ -90,7 +96,7 @@ def into_next(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     if low(words, begins) == "attacca" or (low(words, begins - 1) in ("segue", "segues", "seg") and begins > at):
         begins += low(words, begins) == "attacca"
         if low(words, begins) not in ("into", "to"):
-            return FactSaid("into", -1, begins)
+            return FactSaid("into", INTO_NEXT, begins)
     if begins == at and low(words, at) != "into":
         return None
     if low(words, begins) not in ("into", "to", "in"):
@@ -99,8 +105,8 @@ def into_next(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     if many := phrase(
         words, begins, "the next one", "the next song", "next", "the next", "next song", "next one", "it"
     ):
-        return FactSaid("into", -1, begins + many)
-    return FactSaid("into", begins, begins) if begins < len(words) else None
+        return FactSaid("into", INTO_NEXT, begins + many)
+    return FactSaid("into", INTO_NAMED, begins) if begins < len(words) else None
 
 
 def ends_on(words: Sequence[ReplyWord], at: int) -> FactSaid | None:

@@ -7,7 +7,7 @@ class FactSaid(NamedTuple):
     """One fact and where its words end. ``firm``: its words mean nothing else.
 
     ``field`` is a key of the show file, or "clock", "minutes" (a length or a set's time), "capo", "shapes", "into" (the
-    next song: ``value`` is the word where its title begins, or -1), "version", "dropped".
+    song that follows: its place in the show, or -1 for the next one), "version", "dropped".
     """
 
     field: str

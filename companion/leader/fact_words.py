@@ -146,7 +146,9 @@ def tacet(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
 
 def version(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     """Read which version is meant: the live version, the 1998 live one, single version from the spring album."""
-    begins = at + (low(words, at) in ("the", "this", "our"))
+    begins = at
+    while low(words, begins) in ("the", "this", "our", "learn", "use", "do", "take", "follow", "play", "like", "to"):
+        begins += 1
     if low(words, begins) in STOPS or begins >= len(words) or words[begins].kind not in (WORD, NUMBER):
         return None
     end = begins

@@ -15,10 +15,13 @@ MINOR: Final = set_of("minor min m moll mineur minore menor minr")
 MAJOR: Final = set_of("major maj dur majeur maggiore mayor")
 MODES: Final = set_of("dorian mixolydian lydian phrygian locrian aeolian ionian")
 SOLFEGE: Final = {"do": "C", "re": "D", "mi": "E", "fa": "F", "sol": "G", "la": "A", "si": "B"}
-NOT_A_KEY_BEFORE: Final = set_of("i we they you bit plan option x what who where be")
+NOT_A_KEY_BEFORE: Final = set_of("i we they you bit plan option x what who where")
+AFTER_A: Final = set_of(
+    "and then but please thanks i maybe probably for sorry not or minor major flat sharp und dur moll"
+)
 BEFORE_A_KEY: Final = set_of("in key is of = : - – — # en not to then its thats ( , or but now")
 LETTER: Final = re.compile(
-    r"([A-Ha-h])(#|♯|b|♭|is|es|s|B(?![a-z]))?(m|min|minor|moll|maj|major|dur|mi|M|MIN|MINOR|MAJ|MAJOR|MOLL|DUR)?$"
+    r"([A-Ha-h])(#|♯|b|♭|is|es|s|B(?![a-z])|-?flat|-?sharp)?(m|min|minor|moll|maj|major|dur|mi|M|MIN|MINOR|MAJ|MAJOR|MOLL|DUR)?$"
 )
 DUTCH: Final = "bes"  # B flat in Dutch and in Danish spellings
 THEN: Final = (
@@ -133,12 +136,14 @@ def _one(
     end = at + 1
     if not sign and not mode:
         end, sign = _sign(words, end)
-    sign = "b" if sign == "B" else sign
+    sign = {"B": "b", "flat": "b", "sharp": "#"}.get(sign, sign)
     may_be_major = mode == "M"
     mode = "m" if may_be_major else mode.lower()
     if not mode:
         end, mode = _mode(words, end)
     is_plain = end == at + 1 and not sign and not mode and len(word.text) <= 3
+    if after_song and word.low in ("es", "des", "ges", "ces") and end == at + 1 and _ends_here(words, end):
+        after_key = True
     if not after_key and not _stands_as_key(words, at, end, known, has_more=bool(end > at + 1 or (sign and mode))):
         return None
     key, doubt = _made(letter, sign, mode, german=german)
@@ -190,7 +195,7 @@ def _mode(words: Sequence[ReplyWord], at: int) -> tuple[int, str]:
 
 def _made(letter: str, sign: str, mode: str, *, german: bool) -> tuple[Key | None, str]:
     """Return the key, and the doubt about it."""
-    is_german = german or sign in ("is", "es", "s") or letter in "Hh"
+    is_german = german or mode in ("moll", "dur") or sign in ("is", "es", "s") or letter in "Hh"
     minor_mode = "m" if mode in ("m", "min", "mi", "moll") else "" if mode in ("dur", "maj") else mode
     doubt = ""
     if is_german:
@@ -200,6 +205,10 @@ def _made(letter: str, sign: str, mode: str, *, german: bool) -> tuple[Key | Non
         shown = letter if german or not letter.islower() else letter.upper()
         return plain_key(f"{shown}{sign}{moll}", notation=Notation.GERMAN), doubt
     return plain_key(f"{letter.upper()}{sign.replace('♯', '#').replace('♭', 'b')}{minor_mode}"), doubt
+
+
+def _ends_here(words: Sequence[ReplyWord], at: int) -> bool:
+    return at >= len(words) or words[at].kind != WORD
 
 
 def _before(words: Sequence[ReplyWord], at: int) -> str:
@@ -213,6 +222,8 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
     free_after = follows is None or follows.kind != WORD or follows.low in known
     if has_more and text.lower() not in ("a", "as", "do"):
         return True
+    if text == "a" and follows is not None and follows.kind == WORD and not has_more and follows.low not in AFTER_A:
+        return False  # a count
     if text in ("A", "a", "am", "Am", "AM") or text.lower() in SOLFEGE:
         if before in NOT_A_KEY_BEFORE or not free_after:
             return False

@@ -23,8 +23,8 @@ _NO_YEAR: Final = re.compile(
     rf"{_WEEKDAY}(?:\bthe\s)?"
     rf"(?:\b(?P<day>\d{{1,2}})(?:st|nd|rd|th|\.)?\s?(?:of\s)?(?P<month>{_MONTH})\b\.?|"
     rf"\b(?P<month2>{_MONTH})\.?\s(?P<day2>\d{{1,2}})(?:st|nd|rd|th)?\b|"
-    r"\b(?P<day3>\d{1,2})\.\s?(?P<month3>\d{1,2})\.(?!\d)|"
-    r"\b(?P<a>\d{1,2})/(?P<b>\d{1,2})\b(?!/))",
+    r"\b(?P<day3>\d{1,2})\.\s?(?P<month3>\d{1,2})\.(?P<year3>\d\d\b)?(?!\d)|"
+    r"(?<![\d/])\b(?P<a>\d{1,2})/(?P<b>\d{1,2})\b(?:/(?P<year>\d\d)\b)?(?!/))",
     re.IGNORECASE,
 )
 ALSO_WORDS: Final = ("may", "mar", "march")  # "3 may start" is about a song
@@ -53,9 +53,14 @@ def day_said(line: str, today: dt.date, *, asked: bool = False) -> DaySaid | Non
         return DaySaid(day, start, end, _wrong_weekday(day, weekday))
     for match in _NO_YEAR.finditer(line):
         weekday = _weekday(match)
-        if not (asked or weekday is not None) and (match["b"] in BEATS or match["month"] in ALSO_WORDS):
+        year = match["year"] or match["year3"]
+        if not (asked or weekday is not None or year) and (match["b"] in BEATS or match["month"] in ALSO_WORDS):
             continue
-        days = [found for one, month in _readings(match) if (found := _next(one, month, today))]
+        days = [
+            found
+            for one, month in _readings(match)
+            if (found := _next(one, month, dt.date(2000 + int(year), 1, 1) if year else today))
+        ]
         right = [day for day in days if day.weekday() == weekday] or days
         if len(right) > 1:
             return DaySaid(None, match.start(), match.end(), f"{match[0]} may be {' or '.join(map(_said, right))}")

@@ -5,11 +5,12 @@ import re
 from collections.abc import Iterable, Sequence
 from typing import Final, NamedTuple
 
+from companion.leader.endings_said import INTO_NAMED
 from companion.leader.fact_said import FactSaid
 from companion.leader.fact_words import fact_said
 from companion.leader.keys_said import key_said
 from companion.leader.reply_dates import DaySaid, day_said
-from companion.leader.reply_words import COUNTED, NUMBER, SIGN, TENS, WORD, ReplyWord, low, set_of, words_of
+from companion.leader.reply_words import COUNTED, NUMBER, SIGN, TENS, ReplyWord, low, set_of, words_of
 from companion.leader.songs_meant import CALLED, JOINS, SongNames, SongsMeant, joined
 from companion.leader.turns_of_phrase import (
     CORRECT,
@@ -99,15 +100,22 @@ class LineScanner:
             item = self._item(words, at, items, within, day)
             if isinstance(item.what, SongsMeant) and len(item.what.sets) == 1:
                 within = item.what.sets[0]
-                items = self._numbers_within(words, items, within)
+                again = self._numbers_within(words, items, within)
+                if again is not None:
+                    items, item = again, item._replace(what=TurnSaid(FILLER, item.end))
             items.append(item)
             at = item.end
         return ScannedLine(
             text,
             tuple(words),
-            tuple(_rests(words, _joined_lists(_named_twice(_confirmed(words, items), self.names)))),
+            tuple(self._combined(words, items)),
             within,
         )
+
+    def _combined(self, words: list[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
+        """Combine items that belong together: numbers with titles, lists, all but some, segues with their song."""
+        named = _named_twice(_into_named(_confirmed(words, items)), self.names)
+        return _rests(words, _joined_lists(named))
 
     def _item(
         self, words: list[ReplyWord], at: int, before: list[ReplyItem], within: int | None, day: DaySaid | None
@@ -134,24 +142,36 @@ class LineScanner:
         is_one = after_song and words[at].low in ("one", "ones")  # the tin roof one
         if not is_one and (number := self.names.numbered(words, at, within)) and _begins_number(words, at, before):
             found.append(ReplyItem(at, number.end, number))
+        if (
+            low(words, at) == "but"
+            and before
+            and isinstance(before[-1].what, TurnSaid)
+            and before[-1].what.kind == REST
+        ):
+            return ReplyItem(at, at + 1, TurnSaid(EXCEPT, at + 1))
         if (turn := turn_said(words, at)) is not None:
             found.append(ReplyItem(at, turn.end, _turn(words, at, turn)))
         return max(found, key=lambda one: one.end, default=ReplyItem(at, at + 1, None))
 
-    def _numbers_within(self, words: list[ReplyWord], items: list[ReplyItem], within: int) -> list[ReplyItem]:
-        """Read the number right before a set again: 1 in set 2."""
+    def _numbers_within(self, words: list[ReplyWord], items: list[ReplyItem], within: int) -> list[ReplyItem] | None:
+        """Read the number or the rest right before a set again: 1 in set 2, the rest of the first set."""
         at = len(items) - 1
         while (
             at >= 0
             and isinstance(items[at].what, TurnSaid)
+            and items[at].end == items[at].at + 1
             and low(words, items[at].at) in ("in", "of", "the", "(", "from")
         ):
             at -= 1
+        what = items[at].what if 0 <= at < len(items) - 1 else None
+        if isinstance(what, TurnSaid) and what.kind == REST:
+            rest = SongsMeant((), items[at].at, items[at].end, sets=(within,), is_rest=True)
+            return [*items[:at], items[at]._replace(what=rest), *items[at + 1 :]]
         if 0 <= at < len(items) - 1 and isinstance(meant := items[at].what, SongsMeant) and len(meant.songs) == 1:
             again = self.names.numbered(words, items[at].at, within)
             if again is not None:
                 return [*items[:at], items[at]._replace(what=again), *items[at + 1 :]]
-        return items
+        return None
 
 
 def _turn(words: list[ReplyWord], at: int, turn: TurnSaid) -> TurnSaid | Separator:
@@ -166,6 +186,8 @@ def _turn(words: list[ReplyWord], at: int, turn: TurnSaid) -> TurnSaid | Separat
         return turn if after_number or (text == "." and _is_short(words, at)) else Separator(is_strong=True)
     if text == ")" and words[at - 1].kind == NUMBER and not _in_brackets(words, at):
         return turn
+    if text == "/" and 0 < at < len(words) - 1:
+        return Separator(is_strong=False, joins=True)
     if text in PIECES and turn.kind != CORRECT:
         return Separator(is_strong=False, joins=text in JOINS)
     return turn
@@ -265,6 +287,21 @@ def _has_fact(items: Iterable[ReplyItem]) -> bool:
     return False
 
 
+def _into_named(items: list[ReplyItem]) -> list[ReplyItem]:
+    """Put the song into the segue that names it: straight into 6."""
+    kept: list[ReplyItem] = []
+    for item in items:
+        before = kept[-1] if kept else None
+        fact = before.what if before else None
+        if before and isinstance(fact, FactSaid) and fact.value == INTO_NAMED and fact.field == "into":
+            if isinstance(item.what, SongsMeant) and len(item.what.songs) == 1:
+                kept[-1] = ReplyItem(before.at, item.end, fact._replace(value=item.what.songs[0], end=item.end))
+                continue
+            kept[-1] = before._replace(what=None)
+        kept.append(item)
+    return kept
+
+
 def _named_twice(items: list[ReplyItem], names: SongNames) -> list[ReplyItem]:
     """Join a number and the title behind it: 3 Moth. Where they are two songs, the title is right, with a doubt."""
     kept: list[ReplyItem] = []
@@ -343,4 +380,4 @@ def _is_all(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int) -> 
 
 def is_word(item: ReplyItem, words: Sequence[ReplyWord]) -> bool:
     """Return whether an item has letters."""
-    return any(words[at].kind == WORD for at in range(item.at, item.end))
+    return any(words[at].kind != SIGN for at in range(item.at, item.end))

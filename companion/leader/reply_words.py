@@ -18,7 +18,7 @@ _WORDS: Final = re.compile(
     r"(?P<link>(?:https?://|www\.)\S+)|"
     r"(?P<clock>\d{1,2}:\d\d(?:\s?(?:am|pm|uhr|h)\b)?|\d{1,2}\.\d\d(?:\s?(?:pm|uhr|h)\b)?(?![\d.])|"
     r"\d{1,2}\s?(?:pm|uhr)\b|\d{1,2}h(?:\d\d)?\b|\d{1,2}[m'’]\d\d\b)|"
-    r"(?P<fraction>\d{1,2}/\d{1,2}(?![\d/]))|"
+    r"(?P<fraction>(?<![\d/])\d{1,2}/\d{1,2}(?![\d/]))|"
     r"(?P<number>\d{1,4})(?:(?P<ordinal>st|nd|rd|th)\b|['’]s\b)?|"
     r"(?P<word>[^\W\d_][^\W\d_'’♭♯#]{0,60}(?:['’♭♯#]{1,2}[^\W\d_]{0,20}){0,2})|"
     r"(?P<sign>->|=>|\.{2,3}|\?{1,9}|\S)",

@@ -4,8 +4,8 @@ from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import Final, NamedTuple
 
-from companion.leader.reply_pieces import Claim, Passed
 from companion.leader.reply_words import set_of
+from companion.leader.said_in_reply import Claim, Passed
 from companion.leader.show_says import show_says
 from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.music import Key, read_key

@@ -38,10 +38,11 @@ def _told(words: Sequence[ReplyWord], sets: int) -> Iterator[SetTime]:
     if each is not None:
         yield from (SetTime(at, None, each) for at in range(sets))
     spans = list(_spans(words))
-    if spans and len(spans) <= sets:
+    if len(spans) == sets or (spans and "set" in {word.low for word in words}):
         for at, (starts, ends) in enumerate(spans):
             yield SetTime(at, starts, (ends - starts) % (24 * 60))
         return
+    yield from _listed(words, sets)
     for at, word in enumerate(words):
         which = ORDINALS.get(word.low) or (int(word.text) if word.is_ordinal else None)
         after = at + 1 + (low(words, at + 1) in ("set", "one", "half"))
@@ -59,6 +60,29 @@ def _told(words: Sequence[ReplyWord], sets: int) -> Iterator[SetTime]:
             yield SetTime(0, evening(time.minutes), None)
 
 
+def _listed(words: Sequence[ReplyWord], sets: int) -> Iterator[SetTime]:
+    """Read a time for each set: sets at 8 and 9.30."""
+    start = next(
+        (
+            at
+            for at, word in enumerate(words)
+            if word.low == "sets" and low(words, at + 1) in ("at", "are", ":", "start")
+        ),
+        None,
+    )
+    if start is None:
+        return
+    begins = start + 1
+    while low(words, begins) in ("at", "are", "start", ":"):
+        begins += 1
+    times: list[int] = []
+    while (time := time_said(words, begins)) is not None:
+        times.append(evening(time.minutes))
+        begins = time.end + (low(words, time.end) in ("and", ",", "&", "then"))
+    if len(times) == sets:
+        yield from (SetTime(at, starts, None) for at, starts in enumerate(times))
+
+
 def _each(words: Sequence[ReplyWord], sets: int) -> int | None:
     """Read how long each set is: 2 x 45, two sets of an hour, sets are 50 minutes each."""
     for at in range(len(words)):
@@ -66,6 +90,8 @@ def _each(words: Sequence[ReplyWord], sets: int) -> int | None:
         if number is None or number[0] != sets or sets < 2:
             continue
         after = at + number[1]
+        if (long := length_said(words, after)) and low(words, long.end) in ("set", "sets"):
+            return long.minutes  # two 45 minute sets
         after += phrase(words, after, "x", "×", "*", "sets of", "set of", "times", "lots of", "sets at", "sets each")
         if after > at + number[1] and (long := length_said(words, after)):
             return long.minutes
@@ -126,7 +152,9 @@ def length_said(words: Sequence[ReplyWord], at: int) -> _Time | None:
     number = counted(list(words), at) if at < len(words) else None
     if number and 10 <= number[0] <= 240 and low(words, at + number[1]) not in ("pm", "songs"):
         end = at + number[1]
-        return _Time(number[0], end + phrase(words, end, "min", "mins", "minutes", "minutes each", "each", "s"))
+        return _Time(
+            number[0], end + phrase(words, end, "min", "mins", "minute", "minutes", "minutes each", "each", "s")
+        )
     return None
 
 

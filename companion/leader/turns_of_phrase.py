@@ -14,6 +14,7 @@ AS_RECORD: Final = "as the record"
 ASKED_FOR: Final = "asked for"
 REST: Final = "the rest"
 EXCEPT: Final = "except"
+NEITHER: Final = "neither"
 DITTO: Final = "ditto"
 YES_NO: Final = "yes or no"
 
@@ -60,7 +61,7 @@ FILLERS: Final = set_of(
     "fine good there here hi hello plus hear think about my our your you i me by at from any more too guys "
     "mate im ist sind und mit est en et c'est es e der die das den le la il lo numero nummer own not's heres "
     "alone himself herself to link goes go mine yours their his her did done lets let's let keep kept keeping "
-    "he she they has which "
+    "he she they has which only big nice "
     "um uh er erm hmm bye like because know mean say want wanted says still whole entire one's okey "
     "yeah want"
 )
@@ -125,8 +126,7 @@ RESTS: Final = phrases(
     "the remaining songs | every other song | every one | all others you asked about"
 )
 NOTS: Final = set_of(
-    "not dont doesnt isnt arent wont never nicht kein keine pas unless without neither nor wasnt didnt cant "
-    "cannot no only if avoid"
+    "not dont doesnt isnt arent wont never nicht kein keine pas unless without wasnt didnt cant cannot no if avoid"
 )
 SAME_AGAIN: Final = phrases(
     "so is | so are | so does | so do | ditto | likewise | same for | same goes for | same with | as does | as do | "
@@ -148,6 +148,8 @@ QUESTIONS: Final = {
     "tempo": "tempo speed bpm",
 }
 _QUESTION_OF: Final = {word: field for field, words in QUESTIONS.items() for word in words.split()}
+COURTEOUS: Final = set_of("thanks thank thx cheers ta regards love best danke merci grazie xx xxx")
+DROPPERS: Final = set_of("drop cut lose skip ditch omit forget")
 _SMALL: Final = set_of("the a our my your it him her them me you about")
 
 
@@ -180,19 +182,33 @@ def _turns(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
         found.append(TurnSaid(AS_RECORD, at + many, "last time"))
     found += _asks(words, at)
     said = low(words, at)
+    if said in COURTEOUS:
+        found.append(TurnSaid(FILLER, _end_of_courtesy(words, at)))
+    if said in DROPPERS and low(words, at + 1) == "the":
+        found.append(TurnSaid(NOT, at + 1))  # lose the tag
     if said in _QUESTION_OF:
         found.append(TurnSaid(ASKED_FOR, at + 1, _QUESTION_OF[said]))
     if (
         said in ("no", "nope", "nein")
-        and low(words, at + 1) in (",", ":")
+        and low(words, at + 1) in (",", ":", "sorry", "wait", "actually")
         and (at == 0 or words[at - 1].kind == "sign")
     ):
         found.append(TurnSaid(CORRECT, at + 1))
+    elif said in ("neither", "nor", "weder"):
+        found.append(TurnSaid(NEITHER, at + 1))
     elif said in NOTS:
         found.append(TurnSaid(NOT, at + 1))
     if said in FILLERS or words[at].kind == "sign":
         found.append(TurnSaid(FILLER, at + 1))
     return found
+
+
+def _end_of_courtesy(words: Sequence[ReplyWord], at: int) -> int:
+    """Return the end of words of thanks: the sentence's end, or what has a number."""
+    end = at + 1
+    while end < len(words) and words[end].kind == WORD and low(words, end) not in ("and", "but", "so"):
+        end += 1
+    return end
 
 
 def _as_record(words: Sequence[ReplyWord], at: int) -> int:

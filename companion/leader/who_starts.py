@@ -35,7 +35,7 @@ PLAYERS: Final = {
         "accordion": "accordion",
         "percussion": "percussion perc congas shaker cowbell claps",
         "all": "all everyone everybody together tutti alle tous band",
-        THE_LEADER: "me i myself ich moi",
+        THE_LEADER: "me ill i myself ich moi",
         "nobody": "nobody",
     }.items()
     for word in words.split()
@@ -45,7 +45,7 @@ STARTS: Final = set_of(
     "beginnt fängt anfangt commence inizia lick fill pad hook alone picking strumming groove beat loop "
     "swell arpeggio chords roll stab vamp"
 )
-LONE: Final = set_of("you u me i all everyone everybody band ich moi alle tous together kit yourself myself lead")
+LONE: Final = set_of("you u me i ill all everyone everybody band ich moi alle tous together kit yourself myself lead")
 ALL_OF_US: Final = (
     "all together",
     "everyone together",
@@ -87,7 +87,14 @@ NOT_NAMES: Final = set_of(
 
 def _is_name(words: Sequence[ReplyWord], at: int) -> bool:
     word = words[at]
-    return word.kind == WORD and word.text[:1].isupper() and len(word.text) > 1 and word.low not in NOT_NAMES
+    return (
+        word.kind == WORD
+        and "'" not in word.text
+        and "’" not in word.text
+        and word.text[:1].isupper()
+        and len(word.text) > 1
+        and word.low not in NOT_NAMES
+    )
 
 
 def _bars_of(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
@@ -117,7 +124,7 @@ def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     if at >= len(words) or (found := _player(words, at)) is None:
         return None
     player, end = found
-    if low(words, end) in PLAYS:
+    if low(words, end) in PLAYS and not (low(words, end) == "only" and not _goes_on(words, end + 1)):
         return None
     if (
         end == at + 1

@@ -146,7 +146,7 @@ def test_the_command_brings_a_reply_in_and_outputs_all_of_it_as_json(
     assert main(["questions", str(pier), "--answers", str(pier.parent / "reply.txt"), "--yes", "--json"]) == 0
     said = json.loads(capsys.readouterr().out)
     assert [(one["title"], one["field"], one["value"]) for one in said["answers"]["found"]] == [("Moth", "key", "Bb")]
-    assert [one["doubt"] for one in said["answers"]["doubts"]] == ["i think"]
+    assert [one["doubt"] for one in said["answers"]["doubts"]] == ["1 Bb i think"]
     assert [one["before"] for one in said["answers"]["contradicts"]] == ["F"]
     assert [(one["title"], one["field"], one["to"]) for one in said["answers"]["passed"]] == [
         ("Weeds", "starts_with", "Pat")

@@ -1,0 +1,172 @@
+"""Read the pieces of lines: which fact is about which song, how sure it is, and what was not understood."""
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from companion.leader.fact_said import FactSaid
+from companion.leader.reply_dates import DaySaid
+from companion.leader.reply_items import KeyFact, ScannedLine
+from companion.leader.reply_pieces import ReplyPiece, pieces_of
+from companion.leader.reply_words import set_of
+from companion.leader.said_in_reply import NOWHERE, Claim, DayClaim, Passed, SaidInReply, Unread
+from companion.leader.songs_meant import SongsMeant
+from companion.leader.turns_of_phrase import AS_RECORD, ASKED_FOR, CORRECT, DITTO, HEDGE, UNKNOWN_TO_LEADER
+
+FEW_UNKNOWN: Final = 2  # words that are no more than a remark, such as "a waltz"
+MAX_BACK: Final = 12  # facts of a sentence that a later doubt may be about
+RELATIVE: Final = set_of("up down lower higher tone tones semitone semitones step steps halftone")
+SECTIONS: Final = set_of(
+    "intro verse verses chorus choruses bridge solo outro middle8 middle eight coda ending end tag refrain break"
+)
+TOO: Final = set_of("too also auch aussi")
+LOST: Final = "what stands before it is not understood"
+
+
+class PieceReader:
+    """Reads the pieces of lines; remembers which songs are being spoken of."""
+
+    def __init__(self) -> None:
+        self.about = NOWHERE  # the songs that the last words were about
+        self._is_correcting = False  # after "no wait", until the next fact
+        self._hanging: Unread | None = None  # songs that were named, until something is said of them
+        self._is_lost = False  # whether something about these songs was not understood
+        self._last: list[Claim] = []  # the last facts, which "so is Rain Delay" repeats
+
+    def read(self, line: ScannedLine, group: str) -> list[SaidInReply]:
+        """Read a line. ``group``: the field that the heading above asks for, or ""."""
+        found: list[SaidInReply] = []
+        sentence: list[SaidInReply] = []  # what this sentence said so far
+        for piece in pieces_of(line):
+            if piece.begins_sentence:
+                found, sentence = [*found, *sentence], []
+            new = list(self._piece(piece, group, sentence[-MAX_BACK:]))
+            new = [*self._left_hanging(piece, new), *new]
+            sentence = [*sentence[:-MAX_BACK], *_replaced(sentence[-MAX_BACK:], new), *new]
+            if claims := [one for one in new if isinstance(one, Claim)]:
+                self._last = claims
+        found += sentence
+        if self._hanging and found:
+            found.append(self._hanging)
+        self._hanging = None
+        if self._is_correcting and found and isinstance(last := found[-1], Claim):
+            found[-1] = last._replace(corrects=True)  # 2 A, sorry
+        self._is_correcting = self._is_correcting and not found
+        return list(dict.fromkeys(found))
+
+    def _piece(self, piece: ReplyPiece, group: str, before: list[SaidInReply]) -> Iterator[SaidInReply]:
+        """Read a piece. ``before``: what its sentence said so far."""
+        yield from (DayClaim(one.what, piece.said) for one in piece.items if isinstance(one.what, DaySaid))
+        field = next((turn.says for turn in piece.turns(ASKED_FOR)), "") or group
+        if not piece.songs and not piece.facts and not piece.unknown:
+            yield from self._turns_alone(piece, field, before)
+            return
+        if piece.songs or piece.begins_sentence:
+            self._is_lost = False
+        about = piece.all_owners or self.about
+        said_of = set(piece.unknown)
+        if said_of & RELATIVE and not piece.songs and not said_of & SECTIONS:
+            yield from (one._replace(doubt=one.doubt or piece.said) for one in self._of_now(before))
+        if piece.is_unread:
+            self._is_lost = True
+            yield Unread(about, piece.said, tuple(_field(one.what) for one in piece.facts))
+        elif piece.facts:
+            yield from self._facts(piece, before)
+        else:
+            yield from self._without_facts(piece, about, field)
+        if piece.songs:
+            self.about = piece.owners[-1]
+
+    def _facts(self, piece: ReplyPiece, before: list[SaidInReply]) -> Iterator[SaidInReply]:
+        """Read the facts of a piece; a second key, or that of a section, is a note."""
+        doubt = _doubt(piece) or (LOST if self._is_lost and not piece.songs else "")
+        corrects = bool(piece.turns(CORRECT)) or self._is_correcting
+        self._is_correcting = False
+        told: set[SongsMeant] = set()
+        for fact, about in piece.with_owners(self.about):
+            if about is NOWHERE or about.no_song:
+                yield Unread(about, piece.said)
+                continue
+            if isinstance(fact, KeyFact):
+                of_section = not piece.songs and self._is_of_a_section(piece, before)
+                if about in told or of_section:
+                    yield Claim(about, FactSaid("notes", piece.said, 0), piece.said)
+                    continue
+                told.add(about)
+            denied = isinstance(fact, KeyFact) and bool(fact.denied)
+            reasons = ["" if denied and not piece.unknown else doubt, fact.doubt, about.doubt]
+            yield Claim(about, fact, piece.said, "; ".join(filter(None, reasons)), corrects or denied)
+
+    def _without_facts(self, piece: ReplyPiece, about: SongsMeant, field: str) -> Iterator[SaidInReply]:
+        """Read a piece that names songs, or has unknown words, and states no fact."""
+        passed = piece.turns(UNKNOWN_TO_LEADER, AS_RECORD)
+        is_too = any(word in piece.said.casefold().split() for word in TOO)
+        if piece.songs and (piece.turns(DITTO) or (is_too and not piece.unknown)):
+            yield from self._again(about, piece)
+        elif passed:
+            to = " ".join(dict.fromkeys(turn.says for turn in passed if turn.says))
+            yield Passed(about, to, piece.said, field) if about is not NOWHERE else Unread(about, piece.said)
+        elif piece.turns(HEDGE) and piece.songs and not piece.unknown:
+            yield Passed(about, "", piece.said, field)  # 4 ???
+        elif piece.unknown or any(one.is_rest for one in piece.owners) or (piece.songs and piece.talks):
+            self._is_lost = len(piece.unknown) > FEW_UNKNOWN
+            yield Unread(about, piece.said)
+
+    def _is_of_a_section(self, piece: ReplyPiece, before: list[SaidInReply]) -> bool:
+        """Return whether a second key is only that of a part of the song: (G in the bridge)."""
+        has_key = any(isinstance(one.fact, KeyFact) for one in self._of_now(before))
+        return has_key and bool(set(piece.unknown) & SECTIONS)
+
+    def _again(self, about: SongsMeant, piece: ReplyPiece) -> Iterator[SaidInReply]:
+        """Say the last facts again of other songs: "and so is Rain Delay"."""
+        last = [one for one in self._last if not one.about.is_rest]
+        if not last:
+            yield Unread(about, piece.said)
+        for one in last:
+            doubt = one.doubt or (piece.said if piece.unknown else "")
+            yield one._replace(about=about, words=piece.said, doubt=doubt)
+
+    def _left_hanging(self, piece: ReplyPiece, new: Sequence[SaidInReply]) -> Iterator[Unread]:
+        """Yield songs that were named before, where others follow and nothing was said of them."""
+        before = self._hanging
+        if new or piece.songs:
+            self._hanging = None
+        if piece.songs and before:
+            yield before
+        if piece.songs and not new and not any(one.sets for one in piece.owners):
+            self._hanging = Unread(self.about, piece.said)
+
+    def _of_now(self, before: list[SaidInReply]) -> list[Claim]:
+        """Return what this sentence said of the songs being spoken of."""
+        return [one for one in before if isinstance(one, Claim) and one.about == self.about]
+
+    def _turns_alone(self, piece: ReplyPiece, field: str, before: list[SaidInReply]) -> Iterator[SaidInReply]:
+        """Read a piece without facts: a doubt about what was just said, or a question passed on."""
+        passed = piece.turns(UNKNOWN_TO_LEADER, AS_RECORD)
+        if passed and (piece.turns(ASKED_FOR) or not any(isinstance(one, Claim) for one in before)):
+            to = " ".join(dict.fromkeys(turn.says for turn in passed if turn.says))
+            if self.about is NOWHERE:
+                yield Unread(NOWHERE, piece.said)
+            else:
+                yield Passed(self.about, to, piece.said, field)
+        elif passed or piece.turns(HEDGE):
+            for one in self._of_now(before):
+                yield one._replace(doubt="; ".join(filter(None, (one.doubt, piece.said))))
+        if piece.turns(CORRECT):
+            self._is_correcting = True
+
+
+def _field(what: object) -> str:
+    return "key" if isinstance(what, KeyFact) else what.field if isinstance(what, FactSaid) else ""
+
+
+def _replaced(before: list[SaidInReply], new: list[SaidInReply]) -> list[SaidInReply]:
+    """Leave out claims that the new ones say again with a doubt."""
+    again = {(one.about, one.fact) for one in new if isinstance(one, Claim)}
+    return [one for one in before if not (isinstance(one, Claim) and (one.about, one.fact) in again)]
+
+
+def _doubt(piece: ReplyPiece) -> str:
+    """Return the words that make a piece's facts uncertain: all of it where some are unknown."""
+    if piece.unknown:
+        return piece.said
+    return piece.said if piece.turns(HEDGE, UNKNOWN_TO_LEADER, AS_RECORD) else ""

@@ -1,0 +1,61 @@
+"""What a line of a reply says: facts about songs and sets, the date, and what is passed on or not understood."""
+
+from typing import Final, NamedTuple
+
+from companion.leader.fact_said import FactSaid
+from companion.leader.reply_dates import DaySaid
+from companion.leader.reply_items import KeyFact
+from companion.leader.songs_meant import SongsMeant
+from companion.leader.times_said import SetTime
+
+NOWHERE: Final = SongsMeant((), 0, 0)
+
+
+class Claim(NamedTuple):
+    """One fact about songs, sets, or the show: as said, its doubt, and whether it corrects what was said before."""
+
+    about: SongsMeant
+    fact: FactSaid | KeyFact
+    words: str
+    doubt: str = ""
+    corrects: bool = False
+
+
+class DayClaim(NamedTuple):
+    """A date of the show."""
+
+    day: DaySaid
+    words: str
+
+
+class Passed(NamedTuple):
+    """A question that the leader passes on: ``to`` somebody, the record, or nobody yet. ``field`` where it is named."""
+
+    about: SongsMeant
+    to: str
+    words: str
+    field: str = ""
+
+
+class Unread(NamedTuple):
+    """Words that were not understood, the songs that they are about, and what they may say of them."""
+
+    about: SongsMeant
+    words: str
+    fields: tuple[str, ...] = ()
+
+
+class VenueClaim(NamedTuple):
+    """The place of the show."""
+
+    venue: str
+    doubt: str = ""
+
+
+class TimeClaim(NamedTuple):
+    """When a set starts, or how long it is."""
+
+    time: SetTime
+
+
+SaidInReply = Claim | DayClaim | TimeClaim | VenueClaim | Passed | Unread
