@@ -57,7 +57,8 @@ MORE_REPLIES = (
     reply(PIER, "2 G probably, 4 Dm for certain", "2 key G ?\n4 key Dm"),
     reply(PIER, "2 G up a tone from the record", "2 key G ?"),
     # ---------------------------------------------------------------- who starts, endings
-    reply(PIER, "1 - drum fill, 2 - sax riff, 4 - you and bass", "1 starts_with drums\n2 starts_with sax\n4 starts_with keys and bass"),
+    reply(PIER, "1 - drum fill, 2 - sax riff, 4 - you and bass",
+          "1 starts_with drums\n2 starts_with sax\n4 starts_with keys and bass"),
     reply(PIER, "4 starts with the organ", "4 starts_with organ"),
     reply(PIER, "Intro on 4 is guitar only", "4 starts_with guitar"),
     reply(PIER, "I'll count 1, drummer counts 2", "1 starts_with the leader\n2 starts_with drums"),
@@ -65,7 +66,8 @@ MORE_REPLIES = (
     reply(PIER, "piano starts 1, 4 and 7, everything else is a count",
           "1 starts_with piano\n4 starts_with piano\n7 starts_with piano\n"
           + "\n".join(f"{number} starts_with count" for number in (2, 3, 5, 6, 8))),
-    reply(PIER, "1 big rit\n2 hard stop\n4 fade out\n5 just stops", "1 ending ritard\n2 ending cold\n4 ending fade\n5 ending cold"),
+    reply(PIER, "1 big rit\n2 hard stop\n4 fade out\n5 just stops",
+          "1 ending ritard\n2 ending cold\n4 ending fade\n5 ending cold"),
     reply(PIER, "4 goes straight into Morgenrot", "4 segue Café Morgenrot"),
     reply(PIER, "1 segue to 2", "1 segue Old Canal Road"),
     reply(PIER, "2 last chord is a G major 7", "2 notes last chord"),
