@@ -22,7 +22,7 @@ from companion.ports.show_clock import NS_PER_MS
 _NAME_AT_MOST: Final = 60  # JACK rejects client and port names of more than 320 bytes together
 _BEGIN_ANEW: Final = 10  # attempts; measured right after a kill: one start in three needs one, none needs two
 _BUSY_NS: Final = 200 * NS_PER_MS  # a server that takes longer over its first client is still removing dead ones
-_LAST_TO_COME: Final = 10  # scans, five seconds: then our silent client moves behind the others
+_LAST_TO_COME: Final = 3  # scans, after the first sound: then our silent client moves behind the others
 _TOO_LATE_NS: Final = 450 * NS_PER_MS  # a server accepts a client within 30 ms, or gives up after 500 (jackd -t)
 _LET_IT_REST_S: Final = 0.3
 _LONGEST_SEARCH_S: Final = 1.0  # at the end; a stopped server never answers
