@@ -40,6 +40,7 @@ class PortWord:
         self.name: str | None = None  # the system's name, while it is open and reported
         self.last: str | None = None  # the same, kept when the port is lost
         self.told: str | None = None  # why it is missing, as last reported; "" while it is open
+        self.reopens = False  # closed by us after a gap, though it may never have left
 
 
 class OpenPort:
@@ -192,6 +193,7 @@ class PortWatch:
         for key in [key for key, port in self._open.items() if port.holds() is None]:
             for word in self._words:
                 if (word.direction, word.name) == key:
+                    word.reopens = True
                     self._detach(word)
             self._close(self._open.pop(key))
 
@@ -214,8 +216,12 @@ class PortWatch:
             self._since_ns.setdefault((direction, name), now)
 
     def _was_there(self, word: PortWord, name: str) -> bool:
-        """Return whether a port was plugged in earlier, but could not be told apart from others or opened until now."""
-        return word.last is None and now_ns() - self._since_ns[word.direction, name] >= JUST_APPEARED_NS
+        """Return whether a port was plugged in earlier, but could not be told apart from others or opened until now.
+
+        So was one that we closed ourselves after a gap: a press that follows is no report of where a switch rests.
+        """
+        is_new = word.last is not None and not (word.reopens and word.last == name)
+        return not is_new and now_ns() - self._since_ns[word.direction, name] >= JUST_APPEARED_NS
 
     def _listens_to(self, direction: Direction) -> bool:
         every = self._every_input and direction is Direction.IN
@@ -344,7 +350,7 @@ class PortWatch:
         self.had_output |= word.direction is Direction.OUT
         was_there = self._was_there(word, name)
         word.name = word.last = name
-        word.told = ""
+        word.told, word.reopens = "", False
         self._inbox.put(PortFound(word.word, word.direction, name, now_ns(), was_there))
         self._hear(word.direction, name)  # only now, so that its messages follow it in the inbox
 

@@ -247,6 +247,22 @@ def test_a_port_that_was_there_all_along_has_not_just_been_plugged_in_when_it_ca
     assert found(scene) == [(BOX, True)], "so its next press counts at once"
 
 
+def test_a_port_that_is_reopened_after_a_gap_has_not_just_been_plugged_in(clock: list[int]) -> None:
+    scene = Scene(TapeSystem(inputs=[BOX]), inputs=["Foot Box"])
+    assert found(scene) == [(BOX, True)]
+    scene.system.ears[BOX][0].connected = None  # the system cannot tell
+    clock[0] += 500
+    assert found(scene) == []
+    clock[0] += 3000
+    assert found(scene) == [(BOX, True)], "so the next press counts at once"
+    clock[0] += 500
+    scene.system.names[IN] = ()
+    assert found(scene) == []
+    clock[0] += 500
+    scene.system.names[IN] = (BOX,)
+    assert found(scene) == [(BOX, False)]
+
+
 def test_a_port_that_was_busy_has_not_just_been_plugged_in_when_it_can_be_opened(clock: list[int]) -> None:
     scene = Scene(TapeSystem(), inputs=["Foot Box"])
     scene.watch.look()
