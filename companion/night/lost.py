@@ -27,13 +27,17 @@ class LostPorts:
         return (port, direction) in self._lost
 
     def take(self, happened: PortFound | PortLost) -> tuple[EntryContext | None, str | None]:
-        """Handle a port that appears or disappears; return what the debrief and the player must be told."""
+        """Handle a port that appears or disappears; return what the debrief and the player must be told.
+
+        What the player has been told of one lost port is not repeated for another.
+        """
         port, found = happened.port, isinstance(happened, PortFound)
         was_lost = any(one == port for one, _ in self._lost)
         self._lost = {one: why for one, why in self._lost.items() if one != (port, happened.direction)}
         why = None
         if isinstance(happened, PortLost) and (happened.direction is Direction.OUT or port in self._feet):
-            self._lost[port, happened.direction] = why = happened.why
+            why = None if happened.why in self._lost.values() else happened.why  # a server's fault is that of each port
+            self._lost[port, happened.direction] = happened.why
         is_lost = any(one == port for one, _ in self._lost)
         news = None
         if is_lost != was_lost and port in self._had:

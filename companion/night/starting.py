@@ -45,6 +45,11 @@ SWITCH_S = 0.0005  # how long another thread may delay the foot's; Python's own 
 LAST_WRITE_S = 1.0
 SAVE_AFTER_S = 2.0  # after the first sound and the first picture
 PORTS_S = 2.0  # a night that ends while it starts waits this long for ports: a killed one may have left notes on
+SIGNALS = {
+    "SIGTERM": "the system or another program ended it",
+    "SIGHUP": "the terminal was closed",
+    "SIGBREAK": "ctrl-break was pressed",
+}
 NO_MIDI = "this computer has no MIDI system that can be used"
 
 
@@ -196,11 +201,21 @@ def play_ready(rig: Rig, memory: Memory, place: Runtime, say: SayLine, files: Fi
         memory.end(dry_run=bool(rig.keyboards) and not (watch and watch.had_output))
         over.set()
         kept.end()
-        say(f"ended: {ended.because}")
+        say(farewell(ended.because))
         time.end()
         if watch:
             watch.stop()
     display.close()
+
+
+def farewell(because: str) -> str:
+    """Return the last line of a night, with the reason if it is not the player's own key.
+
+    >>> farewell("SIGINT"), farewell("the window was closed")
+    ('Stopped.', 'Stopped: the window was closed.')
+    """
+    why = "" if because in ("SIGINT", "ctrl-c") else SIGNALS.get(because, because)
+    return f"Stopped: {why}." if why else "Stopped."
 
 
 @contextlib.contextmanager

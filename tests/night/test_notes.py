@@ -36,6 +36,17 @@ def test_a_port_that_never_was_there_is_not_lost() -> None:
     assert noted(evening) == []
 
 
+def test_a_fault_that_several_ports_share_is_said_once_until_it_is_over() -> None:
+    evening = Evening()
+    gone = "the MIDI server is not running"
+    for _ in range(2):
+        for port, direction in ((PORT, Direction.OUT), (BOX, Direction.IN), (PORT, Direction.OUT)):
+            evening.night.take(PortLost(port, direction, gone, 0))
+        for port, direction in ((PORT, Direction.OUT), (BOX, Direction.IN)):
+            evening.found(port, direction)
+    assert evening.said.count(gone) == 2
+
+
 def test_a_screen_that_dies_is_noted() -> None:
     evening = Evening()
     evening.night.take(ScreenGone("killed"))
