@@ -156,7 +156,7 @@ def _open(shelf: Shelf, book: Book, wish: StartOptions) -> Memory:
         taken_up, beginning, before = TakenUp(at_start(book)), None, ""
     else:
         told, path = told_at
-        if told.header.fingerprint == fingerprint(book.show):
+        if _is_same_show(book.show, told):
             taken_up = _replayed(book, told, wall_time_s())
             if not told.has_gap:  # lines written after a gap would never be read
                 with contextlib.suppress(OSError):
@@ -235,12 +235,26 @@ def _found_again(book: Book, told: JournalReading, now_s: float) -> TakenUp:
     return TakenUp(state, at_ms, _place_said("the show was edited; taken up", state))
 
 
-def _as_it_was(rig: Rig, told: JournalReading, entries: tuple[Entry, ...]) -> State | None:
-    """Return the last state of the show as it was then, from the copy in the journal; None if there is no copy."""
+def _is_same_show(show: Show, told: JournalReading) -> bool:
+    """Return whether the journal is of this show, as it is written now.
+
+    An earlier version of the program gave the same show another fingerprint if its songs had fewer keys; the copy in
+    the journal then shows that nothing was edited.
+    """
+    return told.header.fingerprint == fingerprint(show) or _as_played(told) == show
+
+
+def _as_played(told: JournalReading) -> Show | None:
+    """Return the copy of the show in the journal; None if it has none that this version can read."""
     try:
-        show = msgspec.json.decode(told.header.as_played, type=Show | None)
+        return msgspec.json.decode(told.header.as_played, type=Show | None)
     except UNREADABLE:
         return None
+
+
+def _as_it_was(rig: Rig, told: JournalReading, entries: tuple[Entry, ...]) -> State | None:
+    """Return the last state of the show as it was then, from the copy in the journal; None if there is no copy."""
+    show = _as_played(told)
     if show is None:
         return None
     book = make_book(show, rig)[0]

@@ -11,7 +11,7 @@ from companion.night import memory as memory_room
 from companion.night.entries import Entry, entry_line, fingerprint
 from companion.night.memory import Memory, StartOptions, memory_of, should_resume
 from companion.ports import Header, Journal, journals_on, shelf_of, wall_time_s
-from companion.stage import Book, Next, PutIn, carried_over, landmark, replay, step
+from companion.stage import Book, Call, Next, PutIn, carried_over, landmark, replay, step
 
 BOOK = book_of([song("A", "Intro @organ, Verse @lead, Chorus"), song("B", "Intro, Verse")])
 SHOW = Path("shows/a.yaml")
@@ -228,6 +228,22 @@ def test_a_place_that_an_earlier_version_told_by_names_is_found(said: list[str],
     shelf = shelf_of(SHOW, tmp_path)
     Journal.begun(shelf / "000000000001.journal", header, said.append).close()
     assert night(said, wish=StartOptions(resume=True)) == "Verse of A"
+
+
+def test_a_night_of_an_earlier_version_keeps_its_running_order_and_what_can_be_taken_back(
+    said: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(memory_room, "fingerprint", lambda _: "as an earlier version has it")
+    with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
+        called, _ = step(memory.taken_up.state, Call(1000, 1))
+        memory.write(entry_line(Entry(Call(1000, 1), landmark(called))))
+        assert called.order != memory.taken_up.state.order
+    monkeypatch.setattr(memory_room, "fingerprint", fingerprint)
+    with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
+        assert memory.taken_up.state.order == called.order
+        assert told(memory.taken_up.state) == told(called)
+        assert "edited" not in memory.taken_up.said
+        assert memory.taken_up.state.before() is not None
 
 
 def test_a_night_is_to_be_taken_up_from_its_first_press_until_it_is_ended(said: list[str]) -> None:
