@@ -13,6 +13,7 @@ from companion.commands.terminal import (
     about_clashes,
     agreed,
     print_json,
+    print_logged,
     print_outcome,
     time_now,
 )
@@ -51,7 +52,9 @@ class PlanAsked(NamedTuple):
 @click.option("--ics", type=click.Path(path_type=Path), help="Write the days as a calendar file (iCalendar).")
 @click.option("--pdf", type=click.Path(path_type=Path), help="Write the plan as a PDF to hang up.")
 @click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Paper for --pdf.")
-@click.option("--practised", metavar="SONG", help='Record practice of a song or of "set 1", then show the plan.')
+@click.option(
+    "--practised", metavar="SONG", help='Record practice: a song, "set 1", or "today" for all that was planned.'
+)
 @click.option("--ran", metavar="SET", help='Record a full run of a set: "set 1".')
 @click.option("--took", type=click.IntRange(1, 600), help="With --practised: its minutes; default: 10 a song.")
 @click.option("--known", is_flag=True, help="Update known: in the show file; you see the change first.")
@@ -64,6 +67,9 @@ def plan(show: Path, *, yes: bool, as_json: bool, **asked: Any) -> None:  # noqa
     Minutes, days off and listening are kept with the show, so that the next plan is the same one.
     """
     wish = PlanAsked(**asked)
+    jobs = [name for name in ("export", "known", "ready", "why") if getattr(wish, name)]
+    if len(jobs) > 1:
+        raise click.UsageError(f"{' and '.join(f'--{name}' for name in jobs)} are two things: ask for one at a time")
     _record(show, wish, as_json=as_json)
     if wish.export is not None:
         _export(show, wish.export, as_json=as_json)
@@ -77,13 +83,16 @@ def plan(show: Path, *, yes: bool, as_json: bool, **asked: Any) -> None:  # noqa
 
 def _record(show: Path, wish: PlanAsked, *, as_json: bool) -> None:
     """Record what was practised and what was run."""
+    from companion.planning.planned import log_today, means_today
     from companion.practice_log.logged import log_practice
     from companion.practice_log.records import Did
 
     for words, did in ((wish.practised, Did.PRACTISED), (wish.ran, Did.RAN)):
-        if words:
+        if words and did is Did.PRACTISED and means_today(show, words):
+            print_logged(did, log_today(show, did, time_now()), as_json=as_json)
+        elif words:
             done = log_practice(show, did, words, time_now(), minutes=wish.took)
-            click.echo(f"recorded: {did.value} {', '.join(one.title for one in done)}", err=as_json)
+            print_logged(did, [one.title for one in done], as_json=as_json)
 
 
 def _export(show: Path, to: Path, *, as_json: bool) -> None:

@@ -10,7 +10,17 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from companion.commands.terminal import JSON, SHOW, YES, about_clashes, agreed, print_json, print_outcome, time_now
+from companion.commands.terminal import (
+    JSON,
+    SHOW,
+    YES,
+    about_clashes,
+    agreed,
+    print_json,
+    print_logged,
+    print_outcome,
+    time_now,
+)
 from companion.errors import CompanionError
 
 if TYPE_CHECKING:
@@ -95,7 +105,7 @@ def _sat(show: Path, most: int, only: str, rig: Path | None, *, as_json: bool) -
 @click.command(epilog='Example: companion listen shows/pier-street.yaml --only "set 1"')
 @SHOW
 @click.option("--only", default="", help='Only these songs: a title, or "set 1".')
-@click.option("--heard", help='Record what you heard elsewhere: a title, or "set 1".')
+@click.option("--heard", help='Record what you heard elsewhere: a title, "set 1", or "today" as planned.')
 @click.option(
     "--recordings",
     type=click.Path(path_type=Path),
@@ -125,12 +135,16 @@ def listen(
     """
     from companion.listening.player import KEYS, Mixer, Now
     from companion.listening.session import listen_to
+    from companion.planning.planned import log_today, means_today
     from companion.practice_log.logged import log_practice
     from companion.practice_log.records import Did
 
     if heard:
-        done = log_practice(show, Did.HEARD, heard, time_now())
-        click.echo(f"recorded: heard {', '.join(song.title for song in done)}", err=as_json)
+        if means_today(show, heard):
+            titles = log_today(show, Did.HEARD, time_now())
+        else:
+            titles = tuple(song.title for song in log_practice(show, Did.HEARD, heard, time_now()))
+        print_logged(Did.HEARD, titles, as_json=as_json)
         return
     if recordings is not None:
         _attach(show, recordings, yes=mapping["yes"], as_json=as_json)

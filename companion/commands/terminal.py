@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from _typeshed import ReadableBuffer as Buffer
 
     from companion.edits import EditClash
+    from companion.practice_log.records import Did
 
 SHOW = click.argument("show", type=click.Path(path_type=Path))
 JSON = click.option("--json", "as_json", is_flag=True, help="Output JSON.")
@@ -115,6 +116,11 @@ def print_open(show: Path | str) -> None:
 
     if line := open_line(show):
         click.echo(line, err=True)
+
+
+def print_logged(did: "Did", titles: Sequence[str], *, as_json: bool) -> None:
+    """Say what was recorded in the practice log."""
+    click.echo(f"recorded: {did.value} {', '.join(titles) or 'nothing'}", err=as_json)
 
 
 def print_table(heads: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> None:

@@ -29,6 +29,7 @@ from companion.show import PracticeTime, Set, Show, Song
 LIGHT: Final = 0.5  # share of the last day's minutes that is used
 LIGHT_MINUTES: Final = 30
 LIGHT_BLOCK: Final = 5
+RUN_LASTS: Final = 14  # days after which a set is run once more (common practice, no source)
 ALIKE_TEMPO: Final = 0.06  # tempos closer than this sound the same (common practice, no source)
 MAX_ALIKE: Final = 400  # most pairs to keep apart; beyond that, nearly all songs are alike
 
@@ -161,7 +162,8 @@ def plan(
     for first in firsts.values():
         rooms[first.day] -= first.minutes
     covered = max((first.day for first in firsts.values()), default=0)
-    runs, no_run = _runs(show.sets, rooms, covered)
+    to_run = [one for one in show.sets if not _was_run(one, progress, today)]
+    runs, no_run = _runs(to_run, rooms, covered)
     for at, one in runs:
         rooms[at] -= _run_minutes(one)
     works = tuple(_repeats(number, one, firsts, days, (covered, progress)) for number, one in enumerate(order))
@@ -209,6 +211,12 @@ def _run_minutes(one: Set) -> int:
     return round(sum(song.length_s or USUAL_LENGTH_S for song in one.songs) / 60)
 
 
+def _was_run(one: Set, progress: Mapping[str, Progress], today: dt.date) -> bool:
+    """Return whether a set was run in one go lately; one without songs needs no run."""
+    last = [of_song(progress, song).ran[-1:] for song in one.songs if not song.tacet]
+    return all(ran and (today - ran[0]).days <= RUN_LASTS for ran in last)
+
+
 def _runs(sets: Sequence[Set], rooms: Sequence[int], covered: int) -> tuple[list[tuple[int, Set]], list[Set]]:
     """Put one run of each set on the last days before the light one, latest first; return those that fit on no day.
 
@@ -218,12 +226,12 @@ def _runs(sets: Sequence[Set], rooms: Sequence[int], covered: int) -> tuple[list
     placed: list[tuple[int, Set]] = []
     no_room: list[Set] = []
     days = len(rooms)
-    for one in reversed([one for one in sets if one.songs]):
+    for one in reversed(sets):
         minutes = _run_minutes(one)
         late = range(days - 2, max(covered, days - 2 - max(3, days // 2) + 1) - 1, -1)
         fits = [at for at in late if left[at] >= minutes]
         free = [at for at in fits if at not in {day for day, _ in placed}]
-        if days <= len(sets) + 1 or not fits:
+        if not fits:
             no_room.append(one)
             continue
         at = (free or fits)[0]

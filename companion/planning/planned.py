@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Callable
-from typing import TypeVar
+from typing import Final, TypeVar
 
 import msgspec
 
@@ -13,11 +13,11 @@ from companion.files.outputs import write_output
 from companion.planning.advice import advised
 from companion.planning.earlier_shows import with_earlier
 from companion.planning.hearings import USUAL_LENGTH_S
-from companion.planning.plan import Plan, SpentToday, place_of
+from companion.planning.plan import BlockKind, Plan, SpentToday, place_of
 from companion.planning.plan_text import calendar, explain
 from companion.planning.readiness import NightReady, night_ready
-from companion.practice_log.logged import Path_, show_and_progress
-from companion.practice_log.records import read_records
+from companion.practice_log.logged import Path_, log_practice, show_and_progress
+from companion.practice_log.records import Did, PracticeRecord, add_records, read_records
 from companion.practice_log.song_progress import minutes_on, named_songs
 from companion.setlist.tidy import folded
 from companion.show import PracticeTime, Set, Show
@@ -25,6 +25,7 @@ from companion.show.practice_time import MAX_MINUTES, read_days_off, read_minute
 from companion.show.show_file import show_in
 
 T = TypeVar("T")
+TODAY: Final = "today"  # what the player calls all that the plan has for this day
 
 
 def practice_time(
@@ -85,6 +86,28 @@ def _spent(show_path: Path_, show: Show, today: dt.date) -> SpentToday:
     lengths = {folded(song.title): song.length_s or USUAL_LENGTH_S for one in show.sets for song in one.songs}
     played, heard = minutes_on(read_records(show_path).kept, today, lengths)
     return SpentToday(round(played), round(heard))
+
+
+def means_today(show_path: Path_, words: str) -> bool:
+    """Return whether these words mean all that is planned for today; a song of that title comes first."""
+    titles = {folded(song.title) for one in show_and_progress(show_path)[0].sets for song in one.songs}
+    return folded(words) == TODAY and TODAY not in titles
+
+
+def log_today(show_path: Path_, did: Did, now: dt.datetime) -> tuple[str, ...]:
+    """Record what the plan has for today as done: all its blocks and runs, or its listening. Return the titles."""
+    made = plan_days(show_path, now.date())
+    today = made.days[0]
+    if did is Did.HEARD:
+        heard = [one.title for one in today.listening for _ in range(one.times)]
+        add_records(show_path, [PracticeRecord(now, did, title, share=1.0) for title in heard])
+        return tuple(heard)
+    blocks = [block for block in today.blocks if block.kind is not BlockKind.RUN]
+    add_records(show_path, [PracticeRecord(now, did, block.title, minutes=block.minutes) for block in blocks])
+    runs = [block.title for block in today.blocks if block.kind is BlockKind.RUN]
+    for name in runs:
+        log_practice(show_path, Did.RAN, name, now)
+    return (*(block.title for block in blocks), *runs)
 
 
 def explain_place(made: Plan, words: str) -> str:

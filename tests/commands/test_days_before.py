@@ -112,6 +112,23 @@ def test_how_ready_the_night_is(show: Path, capsys: pytest.CaptureFixture[str]) 
     assert "Kettle on the Jetty" in capsys.readouterr().out
 
 
+def test_two_questions_at_once_are_refused_before_anything_is_recorded(
+    show: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["plan", str(show), "--ready", "--known", "--practised", "Gasworks"]) == 2
+    assert "--known and --ready are two things" in capsys.readouterr().err
+    assert not (show.parent / "pier-street.practice.jsonl").exists()
+
+
+def test_today_is_all_that_is_planned(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    planned = answer("plan", show, out=capsys)
+    assert main(["listen", str(show), "--heard", "today"]) == 0
+    said = capsys.readouterr().out
+    days = planned["days"]
+    assert isinstance(days, list)
+    assert all(one["title"] in said for one in days[0]["listening"] if one["times"])
+
+
 def test_playlists_are_written_in_set_order(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
     answer("playlist", show, "--to", show.parent, out=capsys)
     assert (show.parent / "pier-street.m3u8").read_text(encoding="utf-8").startswith("#EXTM3U")

@@ -21,7 +21,16 @@ from companion.listening.playlist import write_playlists
 from companion.listening.session import listen_to
 from companion.planning.known_offers import offers_of_known, take_known
 from companion.planning.plan import Plan
-from companion.planning.planned import explain_place, keep_time, plan_days, practice_time, readiness, write_calendar
+from companion.planning.planned import (
+    explain_place,
+    keep_time,
+    log_today,
+    means_today,
+    plan_days,
+    practice_time,
+    readiness,
+    write_calendar,
+)
 from companion.practice_log.export import export_records
 from companion.practice_log.logged import exported, log_practice, renamed_records, show_and_progress
 from companion.practice_log.records import Did, read_records
@@ -161,6 +170,33 @@ def test_what_was_done_today_is_not_planned_again(pier: Path) -> None:
     assert after.days[0].listened <= 45 - 3.8
     tomorrow = plan_days(pier, TODAY + dt.timedelta(days=1)).days[0]
     assert tomorrow.listened > 0
+
+
+def test_a_day_that_went_as_planned_is_recorded_in_one_word(pier: Path) -> None:
+    planned = plan_days(pier, TODAY).days[0]
+    assert log_today(pier, Did.PRACTISED, EVENING) == tuple(block.title for block in planned.blocks)
+    assert log_today(pier, Did.HEARD, EVENING) == tuple(
+        one.title for one in planned.listening for _ in range(one.times)
+    )
+    told = [(one.did, one.title, one.minutes) for one in read_records(pier).kept]
+    assert told[: len(planned.blocks)] == [(Did.PRACTISED, block.title, block.minutes) for block in planned.blocks]
+    assert plan_days(pier, TODAY).days[0].used == 0
+    tomorrow = plan_days(pier, TODAY + dt.timedelta(days=1))
+    assert not any(one.is_new for one in tomorrow.order)
+
+
+def test_a_set_that_was_run_as_planned_is_recorded_as_run(pier: Path) -> None:
+    for day in range(14):
+        log_today(pier, Did.PRACTISED, EVENING + dt.timedelta(days=day))
+    ran = [(one.title, one.at.day) for one in read_records(pier).kept if one.did is Did.RAN]
+    assert [title for title, _ in ran] == ["Gasworks Corner", "Kettle on the Jetty", "Moth", "Weeds"]
+    assert {day for _, day in ran} == {17}  # the day before the light one, and once only
+
+
+def test_a_song_called_today_is_a_song(pier: Path) -> None:
+    assert means_today(pier, "Today")
+    pier.write_text(pier.read_text().replace("title: Moth", "title: Today"))
+    assert not means_today(pier, "today")
 
 
 def earlier(pier: Path, songs: str, name: str = "spring.yaml", date: str = "2027-04-03") -> Path:
