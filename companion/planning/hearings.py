@@ -68,7 +68,7 @@ def _rounds(order: Sequence[Ranked], room_s: int) -> tuple[list[int], int]:
     queue: list[int] = []
     covering = 0
     left_s = room_s
-    first = [one.hearings_done + (COVERED if one.is_ready else 0) for one in order]  # the round of its next hearing
+    first = [one.hearings_done + (COVERED if one.was_known else 0) for one in order]  # the round of its next hearing
     last = [begin + one.hearings for begin, one in zip(first, order, strict=True)]
     for number in range(max(last, default=0)):
         taken = []

@@ -79,6 +79,11 @@ class Ranked(msgspec.Struct, frozen=True):
         return self.group is Group.READY
 
     @property
+    def was_known(self) -> bool:
+        """Whether the player knew it before any work on it for this show."""
+        return self.song.known is not None and self.song.known >= READY
+
+    @property
     def is_new(self) -> bool:
         """Whether it is to be learned and was never practised."""
         return self.blocks > 0 and not self.blocks_done

@@ -248,6 +248,15 @@ def test_the_last_day_introduces_no_song() -> None:
     assert {block.kind for block in made.days[-1].blocks} <= {BlockKind.RECALL}
 
 
+def test_a_song_that_work_made_ready_is_still_heard_twice_before_another_is_heard_more_often() -> None:
+    at = dt.datetime(2027, 6, 4, 20, tzinfo=dt.UTC)
+    done = progress_of([PracticeRecord(at, Did.PRACTISED, "Moth", minutes=10)])
+    one = show(song("Opener", "D", known=0), song("Moth", "C", known=3, hard=0))
+    made = plan(one, TODAY, PracticeTime((60,) * 7, listening=8), done)
+    assert next(each for each in made.order if each.song.title == "Moth").is_ready
+    assert [[each.title for each in day.listening if each.times] for day in made.days[:2]] == [["Opener", "Moth"]] * 2
+
+
 @pytest.mark.parametrize(
     ("more", "minutes", "listening", "cut"),
     [

@@ -193,6 +193,23 @@ def test_a_set_that_was_run_as_planned_is_recorded_as_run(pier: Path) -> None:
     assert {day for _, day in ran} == {17}  # the day before the light one, and once only
 
 
+@pytest.mark.parametrize("missed", [(), (1,)])
+def test_who_follows_the_plan_day_by_day_has_every_song_played_and_heard_by_the_show(
+    tmp_path: Path, missed: tuple[int, ...]
+) -> None:
+    titles = TITLES[:16]
+    path = tmp_path / "show.yaml"
+    listed = "".join(f"  - {{title: '{title}', length: 210, known: {at % 4}}}\n" for at, title in enumerate(titles))
+    path.write_text(f"show: Ball\ndate: 2027-06-10\npractice: {{listening: 35}}\nsongs:\n{listed}")
+    for day in range(5):
+        if day not in missed:
+            log_today(path, Did.PRACTISED, EVENING + dt.timedelta(days=day))
+            log_today(path, Did.HEARD, EVENING + dt.timedelta(days=day))
+    progress = show_and_progress(path)[1]
+    assert len(progress) == 16
+    assert all(one.practised and len(one.heard) >= 2 for one in progress.values())
+
+
 def test_a_song_called_today_is_a_song(pier: Path) -> None:
     assert means_today(pier, "Today")
     pier.write_text(pier.read_text().replace("title: Moth", "title: Today"))
