@@ -1,0 +1,181 @@
+"""What is kept from day to day and from show to show: the practice time, what was done, what was known."""
+
+import datetime as dt
+from pathlib import Path
+
+import pytest
+from planning.shows import TODAY
+from setlist.invented import TITLES
+
+from companion.errors import CompanionError
+from companion.planning.plan import Plan
+from companion.planning.planned import explain_place, keep_time, log_today, means_today, plan_days, practice_time
+from companion.practice_log.logged import log_practice, show_and_progress
+from companion.practice_log.records import Did, read_records
+from companion.show import PracticeTime
+
+EVENING = dt.datetime(2027, 6, 5, 19, tzinfo=dt.UTC)
+SHOW = """show: Pier Street  # mine
+date: 2027-06-19
+sets:
+  - set: First
+    songs:
+      - title: Gasworks Corner   # a comment
+        key: Bb
+        known: 1
+        hard: 1
+        recording: a.ogg
+      - title: Kettle on the Jetty
+        key: F
+      - title: Moth
+        recording: gone.ogg
+      - {title: Weeds, recording: "https://example.org/weeds"}
+"""
+
+
+@pytest.fixture
+def pier(tmp_path: Path) -> Path:
+    path = tmp_path / "pier.yaml"
+    path.write_text(SHOW)
+    return path
+
+
+def test_the_practice_time_is_kept_with_the_show_and_the_next_plan_is_the_same(pier: Path) -> None:
+    before = pier.read_text()
+    time = practice_time(pier, "45, sat=120", "sun", None)
+    assert time == PracticeTime((45, 45, 45, 45, 45, 120, 45), (6,), 45)
+    keep_time(pier, time)
+    kept = "practice:\n  minutes: 45, sat=120\n  days_off: sun\n  listening: 45\n"
+    assert pier.read_text() == before.replace("sets:\n", f"{kept}sets:\n", 1)
+    assert plan_days(pier, TODAY) == plan_days(pier, TODAY, time)
+    assert practice_time(pier) == time
+    keep_time(pier, practice_time(pier, "30", "none", 20))
+    assert pier.read_text() == before.replace("sets:\n", "practice:\n  minutes: 30\n  listening: 20\nsets:\n", 1)
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        (("sixty", None, None), '"sixty" is not a number of minutes a day. Write: 60, or 45, sat=120, sun=0'),
+        (("60, xyz=5", None, None), '"xyz=5" is not a number of minutes a day'),
+        (("5000", None, None), '"5000" is not a number of minutes a day'),
+        ((None, "19.6.", None), '"19.6." is not a date or a weekday. Write: sun, 2027-06-12'),
+        ((None, None, 5000), "5000 minutes of listening do not fit in a day"),
+    ],
+)
+def test_practice_time_that_is_none_is_refused_with_what_to_write(
+    pier: Path, typed: tuple[str | None, str | None, int | None], says: str
+) -> None:
+    with pytest.raises(CompanionError) as refused:
+        practice_time(pier, *typed)
+    assert says in str(refused.value)
+
+
+def test_what_was_done_today_is_not_planned_again(pier: Path) -> None:
+    before = plan_days(pier, TODAY).days[0]
+    log_practice(pier, Did.PRACTISED, "Moth", EVENING, minutes=25)
+    log_practice(pier, Did.HEARD, "Weeds", EVENING)
+    after = plan_days(pier, TODAY)
+    assert (before.used, after.days[0].used) == (40, 30)  # three first blocks fit into the 35 minutes that are left
+    assert "Moth" not in {block.title for block in after.days[0].blocks}
+    assert after.days[0].listened <= 45 - 3.8
+    tomorrow = plan_days(pier, TODAY + dt.timedelta(days=1)).days[0]
+    assert tomorrow.listened > 0
+
+
+def test_a_day_that_went_as_planned_is_recorded_in_one_word(pier: Path) -> None:
+    planned = plan_days(pier, TODAY).days[0]
+    assert log_today(pier, Did.PRACTISED, EVENING) == tuple(block.title for block in planned.blocks)
+    assert log_today(pier, Did.HEARD, EVENING) == tuple(
+        one.title for one in planned.listening for _ in range(one.times)
+    )
+    told = [(one.did, one.title, one.minutes) for one in read_records(pier).kept]
+    assert told[: len(planned.blocks)] == [(Did.PRACTISED, block.title, block.minutes) for block in planned.blocks]
+    assert plan_days(pier, TODAY).days[0].used == 0
+    tomorrow = plan_days(pier, TODAY + dt.timedelta(days=1))
+    assert not any(one.is_new for one in tomorrow.order)
+
+
+def test_a_set_that_was_run_as_planned_is_recorded_as_run(pier: Path) -> None:
+    for day in range(14):
+        log_today(pier, Did.PRACTISED, EVENING + dt.timedelta(days=day))
+    ran = [(one.title, one.at.day) for one in read_records(pier).kept if one.did is Did.RAN]
+    assert [title for title, _ in ran] == ["Gasworks Corner", "Kettle on the Jetty", "Moth", "Weeds"]
+    assert {day for _, day in ran} == {17}  # the day before the light one, and once only
+
+
+@pytest.mark.parametrize("missed", [(), (1,)])
+def test_who_follows_the_plan_day_by_day_has_every_song_played_and_heard_by_the_show(
+    tmp_path: Path, missed: tuple[int, ...]
+) -> None:
+    titles = TITLES[:16]
+    path = tmp_path / "show.yaml"
+    listed = "".join(f'  - title: "{title}"\n    length: 210\n    known: {at % 4}\n' for at, title in enumerate(titles))
+    path.write_text(f"show: Ball\ndate: 2027-06-10\npractice: {{listening: 35}}\nsongs:\n{listed}")
+    for day in range(5):
+        if day not in missed:
+            log_today(path, Did.PRACTISED, EVENING + dt.timedelta(days=day))
+            log_today(path, Did.HEARD, EVENING + dt.timedelta(days=day))
+    progress = show_and_progress(path)[1]
+    assert len(progress) == 16
+    assert all(one.practised and len(one.heard) >= 2 for one in progress.values())
+
+
+def test_a_song_called_today_is_a_song(pier: Path) -> None:
+    assert means_today(pier, "Today")
+    pier.write_text(pier.read_text().replace("title: Moth", "title: Today"))
+    assert not means_today(pier, "today")
+
+
+def earlier(pier: Path, songs: str, name: str = "spring.yaml", date: str = "2027-04-03") -> Path:
+    path = pier.with_name(name)
+    path.write_text(f"show: Spring Fair\ndate: {date}\nsongs:\n{songs}")
+    return path
+
+
+def known_in(made: Plan) -> dict[str, tuple[float, int]]:
+    return {one.song.title: (one.known_now, one.blocks) for one in made.order}
+
+
+def test_a_song_that_an_earlier_show_knew_is_not_learned_again(pier: Path) -> None:
+    earlier(pier, "  - {title: moth, known: 5}\n  - {title: Kettle on the Jetty, key: G, known: 5}\n  - Weeds\n")
+    made = plan_days(pier, TODAY)
+    assert known_in(made)["Moth"] == (5, 0)
+    assert known_in(made)["Kettle on the Jetty"][0] == 4  # it was in another key
+    assert known_in(made)["Weeds"][0] == 1  # nothing was said: assumed as ever
+    assert [str(one) for one in made.known_before] == [
+        "Kettle on the Jetty: known 4 of 5 from spring.yaml",
+        "Moth: known 5 of 5 from spring.yaml",
+    ]
+    assert explain_place(made, "Moth").endswith("How well it is known comes from spring.yaml.")
+
+
+def test_work_logged_for_an_earlier_show_counts_and_the_newest_show_is_the_one(pier: Path) -> None:
+    path = earlier(pier, "  - {title: Moth, hard: 0, chart: yes}\n")
+    for _ in range(5):
+        log_practice(path, Did.PRACTISED, "Moth", EVENING)
+        log_practice(path, Did.HEARD, "Moth", EVENING)
+    assert known_in(plan_days(pier, TODAY))["Moth"][0] == 5
+    earlier(pier, "  - {title: Moth, known: 2}\n", "may.yaml", "2027-05-08")
+    assert known_in(plan_days(pier, TODAY))["Moth"][0] == 2
+
+
+@pytest.mark.parametrize(
+    ("songs", "name", "date"),
+    [
+        ("  - {title: Gasworks Corner, known: 5}\n", "spring.yaml", "2027-04-03"),  # the show itself says 1
+        ("  - {title: Moth, known: 5}\n", "later.yaml", "2027-08-01"),  # after this show
+        ("  - {title: Moth, known: seven}\n", "fault.yaml", "2027-04-03"),
+        ("  - {title: Moth, known: 5}\n", "notes.txt", "2027-04-03"),
+    ],
+)
+def test_what_says_nothing_about_this_show_changes_nothing(pier: Path, songs: str, name: str, date: str) -> None:
+    before = plan_days(pier, TODAY)
+    earlier(pier, songs, name, date)
+    assert plan_days(pier, TODAY) == before
+
+
+def test_another_band_s_song_with_the_same_title_is_another_song(pier: Path) -> None:
+    pier.write_text(pier.read_text().replace("- title: Moth", "- title: Moth\n        artist: The Nine"))
+    earlier(pier, "  - {title: Moth, artist: Harbour Brass, known: 5}\n")
+    assert known_in(plan_days(pier, TODAY))["Moth"][0] == 1
