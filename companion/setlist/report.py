@@ -29,6 +29,8 @@ def in_short(listed: SetList) -> str:
     parts = [f"{_many(len(songs), 'song')} in {_many(len(listed.show.sets), 'set')}, {keyless or 'none'} without a key"]
     if listed.left:
         parts.append(f"{_many(len(listed.left), 'line')} not understood, kept in the show's notes")
+    if listed.set_aside:
+        parts.append(f"{_many(len(listed.set_aside), 'line')} not played, set aside")
     if listed.in_doubt:
         parts.append(f"{_many(len(listed.in_doubt), 'line')} in doubt")
     return "; ".join(parts)

@@ -133,6 +133,7 @@ def test_rich_text_is_read_by_its_specification(text: str, lines: list[str]) -> 
         ("<head><title>No</title></head><script>var a='<p>No'</script><p hidden>No</p><p>Moth", ["Moth"]),
         ("<p>Moth\n   on a\n line</p>", ["Moth on a line"]),
         ("<pre>Moth\nOwl</pre>", ["Moth", "Owl"]),
+        ("<dl><dt>Moth<dd>brushes<dt>Owl</dl>", ["Moth", "brushes", "Owl"]),
         ("<blockquote><p>Moth</p></blockquote><p>Owl</p>", ["Moth", "Owl"]),
     ],
 )
@@ -189,13 +190,67 @@ def run(text: str) -> str:
     return f'<w:r><w:t xml:space="preserve">{text}</w:t></w:r>'
 
 
-def document(body: str) -> bytes:
+def open_text(styles: str, body: str) -> bytes:
+    """Return an OpenDocument text with these automatic styles and this body."""
+    names = " ".join(
+        f'xmlns:{name}="urn:oasis:names:tc:opendocument:xmlns:{of}:1.0"'
+        for name, of in (("office", "office"), ("style", "style"), ("text", "text"), ("fo", "xsl-fo-compatible"))
+    )
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w") as zipped:
+        zipped.writestr("content.xml", f"<office:document-content {names}>{styles}{body}</office:document-content>")
+    return out.getvalue()
+
+
+DEFAULT = (
+    '<style:default-style style:family="paragraph"><style:text-properties fo:font-size="12pt"/></style:default-style>'
+)
+SMALL_STYLE = (
+    '<style:style style:name="P" style:family="paragraph"><style:paragraph-properties fo:margin-left="1cm"/>'
+    '<style:text-properties fo:font-size="8pt"/></style:style>'
+)
+
+
+@pytest.mark.parametrize(
+    "raw",
+    [
+        open_text(
+            DEFAULT + SMALL_STYLE,
+            "<text:p>Moth</text:p><text:p>Owl</text:p><text:p>Jay</text:p><text:p text:style-name='P'>brushes</text:p>",
+        ),
+        rb"{\rtf1\fs24 Moth\par Owl\par Jay\par\pard\li567\fs16 brushes\par}",
+    ],
+)
+def test_small_and_indented_letters_are_told(raw: bytes) -> None:
+    (page,) = rows_in(raw, "list")
+    assert [(row.cells[0], row.is_small, row.indent > 0) for row in page.rows] == [
+        ("Moth", False, False),
+        ("Owl", False, False),
+        ("Jay", False, False),
+        ("brushes", True, True),
+    ]
+
+
+def test_a_word_document_s_default_size_and_indents_count() -> None:
+    def paragraph(text: str, marks: str = "", size: str = "") -> str:
+        sized = f'<w:rPr><w:sz w:val="{size}"/></w:rPr>' if size else ""
+        return f"<w:p><w:pPr>{marks}</w:pPr><w:r>{sized}<w:t>{text}</w:t></w:r></w:p>"
+
+    body = "".join(map(paragraph, ("Moth", "Owl", "Jay"))) + paragraph("brushes", '<w:ind w:left="567"/>', "16")
+    styles = '<w:docDefaults><w:rPrDefault><w:rPr><w:sz w:val="22"/></w:rPr></w:rPrDefault></w:docDefaults>'
+    (page,) = rows_in(document(body, styles), "list.docx")
+    assert [(row.is_small, row.indent > 0) for row in page.rows] == [(False, False)] * 3 + [(True, True)]
+
+
+def document(body: str, styles: str = "") -> bytes:
     """Return a word processor's document with this body, and nothing more than it must have."""
     main = "http://schemas.openxmlformats.org/wordprocessingml/2006/main"
     out = io.BytesIO()
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as zipped:
         zipped.writestr("[Content_Types].xml", "<Types/>")
         zipped.writestr("word/document.xml", f'<w:document xmlns:w="{main}"><w:body>{body}</w:body></w:document>')
+        if styles:
+            zipped.writestr("word/styles.xml", f'<w:styles xmlns:w="{main}">{styles}</w:styles>')
     return out.getvalue()
 
 

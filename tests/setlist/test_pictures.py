@@ -1,8 +1,10 @@
 """Pictures of lists, rendered with slope, shadow and noise, are read by an installed program; every song is asked."""
 
 import io
+import sys
 from pathlib import Path
 
+import pillow_heif
 import pytest
 from PIL import Image, ImageChops, ImageDraw, ImageFont
 
@@ -117,10 +119,14 @@ def test_without_the_program_one_line_says_how_to_get_it(tmp_path: Path, monkeyp
     assert all(word in line for word in ("apt install tesseract-ocr", "brew install tesseract", "winget install"))
 
 
-def test_heic_is_read_where_its_library_is_installed_and_advised_where_not() -> None:
-    heif = bytes(3) + b"\x20ftypheic" + bytes(60)
-    with pytest.raises(FaultyFile, match=r"pip install pillow-heif|cannot be read"):
-        picture.prepared(heif, "list.heic")
+def test_heic_is_read_where_its_library_is_installed_and_advised_where_not(monkeypatch: pytest.MonkeyPatch) -> None:
+    pillow_heif.register_heif_opener()
+    out = io.BytesIO()
+    page(14).convert("RGB").save(out, "HEIF")
+    assert len(picture.prepared(out.getvalue(), "list.heic").pages) == 1
+    monkeypatch.setitem(sys.modules, "pillow_heif", None)
+    with pytest.raises(FaultyFile, match="pip install pillow-heif"):
+        picture.prepared(out.getvalue(), "list.heic")
 
 
 def words(*rows: tuple[str, ...]) -> bytes:

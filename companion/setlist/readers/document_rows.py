@@ -14,6 +14,7 @@ from companion.setlist.tidy import one_line, tidy
 STRUCK: Final = "~~"  # around text that is crossed out, as in Markdown
 LONG_CELL: Final = 4  # paragraphs in one cell: a list side by side with another, not a cell of a table
 LARGE: Final = 1.15  # times the usual size of letters; larger lines are headings
+SMALL: Final = 0.87  # smaller ones are notes
 MAX_SPAN: Final = MAX_COLUMNS  # columns or rows that one cell may cover
 
 
@@ -23,6 +24,7 @@ class DocumentLine(msgspec.Struct):
     text: str
     indent: int = 0  # levels of the list
     is_large: bool = False  # a heading
+    is_small: bool = False
     quoted: int = 0  # how many times a mail quotes it
     size: float = 0.0  # of its largest letters, in any unit; 0 where it is not known
     comments: list[str] = []
@@ -79,6 +81,10 @@ class DocumentRows:
         self._next.indent, self._next.is_large, self._next.quoted = indent, is_large, quoted
         self._label = label
 
+    def indent(self, levels: int) -> None:
+        """Indent the paragraph, where that is known only after its text."""
+        self._next.indent = levels
+
     @property
     def has_text(self) -> bool:
         """Return whether the paragraph has any text yet."""
@@ -102,7 +108,7 @@ class DocumentRows:
             said.text, self._label = f"{self._label} {said.text}", ""
         self._pieces = []
         self._add(said)
-        self._next = DocumentLine("", said.indent, said.is_large, said.quoted)
+        self._next = DocumentLine("", said.indent, is_large=said.is_large, quoted=said.quoted)
 
     def _add(self, line: DocumentLine) -> None:
         if self._cell is not None:
@@ -203,11 +209,12 @@ class DocumentRows:
 
 
 def _with_large(blocks: Sequence[DocumentLine | DocumentTable]) -> Sequence[DocumentLine | DocumentTable]:
-    """Mark paragraphs in larger letters than the others, where the sizes are known."""
+    """Mark paragraphs in larger or smaller letters than the others, where the sizes are known."""
     lines = [block for block in blocks if isinstance(block, DocumentLine) and block.size]
     usual = sorted(line.size for line in lines)[len(lines) // 2] if lines else 0.0
     for line in lines:
         line.is_large = line.is_large or line.size > LARGE * usual
+        line.is_small = line.size < SMALL * usual
     return blocks
 
 
@@ -328,6 +335,7 @@ def _paragraphs(lines: Sequence[DocumentLine], shown: str, remarks: tuple[str, .
                 row,
                 place=SourceLine(row.place.line + before),
                 is_large=lines[row.place.line - 1].is_large,
+                is_small=lines[row.place.line - 1].is_small,
                 comments=tuple(lines[row.place.line - 1].comments),
             )
             for row in page.rows

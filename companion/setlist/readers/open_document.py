@@ -1,5 +1,6 @@
 """Read an OpenDocument text (OASIS OpenDocument 1.2): paragraphs, lists, tables, comments, and what is crossed out."""
 
+import re
 from collections.abc import Mapping
 from typing import Final
 
@@ -11,8 +12,12 @@ from companion.setlist.readers.limits import LONGEST_CELL, MAX_DOCUMENT_DEPTH
 from companion.setlist.readers.workbook_parts import Parts
 
 MAIN: Final = "content.xml"
+LENGTH: Final = re.compile(r"([0-9]{1,6}(?:\.[0-9]{1,8})?)(in|cm|mm|pt|pc)$")
+PER_INCH: Final = {"in": 1.0, "cm": 2.54, "mm": 25.4, "pt": 72.0, "pc": 6.0}
 SKIPPED: Final = ("tracked-changes", "note", "forms", "object", "ruby-text")  # deleted text, footnotes, drawings
 MAX_REPEATED: Final = 100  # spaces, columns or rows that one element stands for
+MAX_INDENT: Final = 8
+DEFAULT: Final = "\0default"  # no style of a file has this name
 DEEPEST_STYLE: Final = 16  # styles based on others
 
 
@@ -23,6 +28,7 @@ class OpenStyle(msgspec.Struct):
     is_struck: bool = False
     is_hidden: bool = False
     size: float = 0.0
+    indent: int = 0  # of a paragraph, in steps of a quarter of an inch
     colour: str = ""  # behind a cell: #ffff00
 
 
@@ -43,6 +49,10 @@ class OpenStyles:
                 at = attributes.get("family", ""), attributes.get("name", "")
                 self._now = self._styles.setdefault(at, OpenStyle())
                 self._now.parent = attributes.get("parent-style-name", "")
+            case "default-style":
+                self._now = self._styles.setdefault((attributes.get("family", ""), DEFAULT), OpenStyle())
+            case "paragraph-properties":
+                self._now.indent = min(round(_inches(attributes.get("margin-left", "")) * 4), MAX_INDENT)
             case "text-properties":
                 line = attributes.get("text-line-through-style") or attributes.get("text-line-through-type")
                 self._now.is_struck = line not in (None, "", "none")
@@ -71,8 +81,11 @@ class OpenStyles:
             found.is_struck = found.is_struck or style.is_struck
             found.is_hidden = found.is_hidden or style.is_hidden
             found.size = found.size or style.size
+            found.indent = found.indent or style.indent
             found.colour = found.colour or style.colour
             name = style.parent
+        default = self._styles.get((family, DEFAULT))
+        found.size = found.size or (default.size if default else 0.0)
         return found
 
 
@@ -186,7 +199,8 @@ class _TextBody:
         label = "-" if at in self._styles.bullets else f"{count}." if at in self._styles.numbers else ""
         label = label if self._is_first else ""
         self._is_first = False
-        self._rows.begin_paragraph(is_large=is_large, indent=max(len(self._lists) - 1, 0), label=label)
+        indent = len(self._lists) - 1 if self._lists else style.indent
+        self._rows.begin_paragraph(is_large=is_large, indent=indent, label=label)
 
     def closes(self, element: str) -> None:
         if self._skipped:
@@ -251,6 +265,12 @@ def _points(text: str) -> float:
         return float(number) if number != text and len(number) < 8 else 0.0
     except ValueError:
         return 0.0
+
+
+def _inches(text: str) -> float:
+    """Return a length in inches (OpenDocument 1.2 part 1, 18.3.18); 0 where it is none."""
+    found = LENGTH.match(text[:20])
+    return float(found[1]) / PER_INCH[found[2]] if found else 0.0
 
 
 def _whole(text: str) -> int:

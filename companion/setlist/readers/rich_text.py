@@ -22,6 +22,7 @@ SKIPPED: Final = frozenset((
     "rsidtbl", "themedata", "datastore", "xmlnstbl", "generator", "latentstyles", "shppict", "nonshppict",
     "bkmkstart", "bkmkend", "filetbl", "mmathPr", "pgptbl", "annotation", "atnid", "atnauthor", "pntxtb", "pntxta",
 ))  # fmt: skip
+MAX_INDENT: Final = 8
 LITERAL: Final = {
     "tab": "\t", "line": "\n", "emdash": "—", "endash": "–", "lquote": "‘", "rquote": "’", "ldblquote": "“",
     "rdblquote": "”", "bullet": "•", "emspace": " ", "enspace": " ", "softline": "\n", "page": "\n",
@@ -41,6 +42,7 @@ class _Group(msgspec.Struct):
     is_hidden: bool = False
     is_deleted: bool = False
     size: float = 12.0
+    indent: int = 0  # in steps of a quarter of an inch; the file counts twentieths of a point
     font: int = 0
     unicode_skip: int = 1  # bytes after \u that stand for the same letter
     in_fonts: bool = False
@@ -114,6 +116,10 @@ class _RichText:
             case "plain":
                 self._now.is_struck = self._now.is_hidden = self._now.is_deleted = False
                 self._now.size = 12.0
+            case "pard":
+                self._now.indent = 0
+            case "li" if number is not None:
+                self._now.indent = min(max(round(number / 360), 0), MAX_INDENT)
             case "fs" if number:
                 self._now.size = number / 2
             case "f" if number is not None:
@@ -154,6 +160,7 @@ class _RichText:
                     self._begin_row()
             case "par" | "sect":
                 self._end_table_before_text()
+                self._rows.indent(self._now.indent)
                 if not self._rows.has_text:
                     self._rows.empty_line()
                 self._rows.end_paragraph()

@@ -39,6 +39,7 @@ RULE: Final = re.compile(r"([^{}]{1,500})\{([^{}]{0,2000})\}")
 CLASS: Final = re.compile(r"\.([\w-]{1,80})")
 LINE_THROUGH: Final = re.compile(r"text-decoration(?:-line)?\s*:[^;]{0,60}line-through", re.IGNORECASE)
 HIDDEN: Final = re.compile(r"display\s*:\s*none|visibility\s*:\s*hidden", re.IGNORECASE)
+MAX_BELOW: Final = 8  # elements between a description and its text
 MAX_OPEN: Final = 2_000  # elements inside each other; a mail quoted twenty times has three hundred
 
 
@@ -150,6 +151,8 @@ class _Page(HTMLParser):
             "td": (("td", "th"), ("tr", "table")),
             "th": (("td", "th"), ("tr", "table")),
             "p": (("p",), ("div", "td", "li", "blockquote", "body")),
+            "dt": (("dt", "dd"), ("dl",)),
+            "dd": (("dt", "dd"), ("dl",)),
         }.get(tag, ((), ()))
         for at in range(len(self._open) - 1, 0, -1):
             if self._open[at].tag in within:
@@ -186,7 +189,7 @@ class _Page(HTMLParser):
     def _begin_block(self) -> None:
         if self._rows.has_text:
             self._label = ""
-        now, indent = self._now, max(len(self._lists) - 1, 0)
+        now, indent = self._now, max(len(self._lists) - 1, 0) + any(one.tag == "dd" for one in self._open[-MAX_BELOW:])
         self._rows.begin_paragraph(is_large=now.is_large, indent=indent, label=self._label, quoted=now.quoted)
         self._ends_in_space = True
 

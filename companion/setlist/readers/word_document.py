@@ -14,6 +14,7 @@ from companion.setlist.readers.workbook_parts import Parts
 MAIN: Final = "word/document.xml"
 OFF: Final = ("0", "false", "off", "none")  # ECMA-376 part 1, 22.9.2.7
 MAX_HEADERS: Final = 3  # of the first page, of odd and of even ones (17.10.5)
+MAX_INDENT: Final = 8
 DEEPEST_STYLE: Final = 16  # styles based on others
 
 
@@ -24,6 +25,7 @@ class WordStyle(msgspec.Struct):
     is_heading: bool = False
     is_struck: bool = False
     size: float = 0.0
+    indent: int = 0  # in steps of a quarter of an inch
     list_id: str = ""
     level: int = 0
 
@@ -34,6 +36,7 @@ class _Document:
     def __init__(self, parts: Parts) -> None:
         self.parts = parts
         self.styles: dict[str, WordStyle] = {}
+        self._default = WordStyle()
         self.comments: dict[str, str] = {}
         self._formats: dict[tuple[str, int], str] = {}  # of a list's kind and level
         self._kinds: dict[str, str] = {}  # a list's kind, by its number
@@ -56,9 +59,11 @@ class _Document:
             found.is_heading = found.is_heading or style.is_heading
             found.is_struck = found.is_struck or style.is_struck
             found.size = found.size or style.size
+            found.indent = found.indent or style.indent
             if style.list_id and not found.list_id:
                 found.list_id, found.level = style.list_id, style.level
             name = style.based_on
+        found.size = found.size or self._default.size
         return found
 
     def label(self, list_id: str, level: int) -> str:
@@ -75,7 +80,7 @@ class _Document:
         return f"{self._counts[list_id, level]}."
 
     def _read_styles(self, name: str) -> None:
-        style = WordStyle()
+        style = self._default  # whatever stands before the first style is the default of all
 
         def opens(element: str, attributes: Mapping[str, str]) -> None:
             nonlocal style
@@ -95,6 +100,8 @@ class _Document:
                     style.list_id = value
                 case "ilvl":
                     style.level = int(_number(value))
+                case "ind":
+                    style.indent = _indent(attributes)
 
         self.parts.read(name, opens)
 
@@ -149,8 +156,8 @@ class _Paragraphs:
     def __init__(self, document: _Document, rows: DocumentRows) -> None:
         self._document, self._rows = document, rows
         self._skipped = 0  # elements open inside one that repeats what another holds
-        self._style = WordStyle()
-        self._list_id, self._level = "", 0
+        self._style = document.style("")
+        self._list_id, self._level, self._indent = "", 0, 0
         self._in_paragraph_marks = self._in_run = False
         self._is_struck = self._is_hidden = False
         self._size = 0.0
@@ -166,7 +173,10 @@ class _Paragraphs:
         match element:
             case "p":
                 self._rows.begin_paragraph()
-                self._style, self._list_id, self._level = WordStyle(), "", 0
+                self._style, self._list_id, self._level = self._document.style(""), "", 0
+                self._indent = 0
+            case "ind" if self._in_paragraph_marks:
+                self._indent = _indent(attributes)
             case "pPr":
                 self._in_paragraph_marks = True
             case "pStyle":
@@ -216,7 +226,7 @@ class _Paragraphs:
             case "pPr" if self._in_paragraph_marks:
                 self._in_paragraph_marks = False
                 label = self._document.label(self._list_id, self._level) if self._list_id not in ("", "0") else ""
-                indent = self._level if label else 0
+                indent = self._level if label else self._indent or self._style.indent
                 self._rows.describe(is_large=self._style.is_heading, indent=indent, label=label)
             case "r":
                 self._in_run = False
@@ -246,3 +256,9 @@ def pages_of_word(raw: bytes, shown: str) -> tuple[ListPage, ...]:
 def _number(text: str) -> float:
     """Return a whole number of an attribute; 0 where it is none."""
     return float(text) if text.isascii() and text.isdecimal() and len(text) < 6 else 0.0
+
+
+def _indent(attributes: Mapping[str, str]) -> int:
+    """Return a paragraph's indent in steps of a quarter of an inch; the file counts twentieths of a point."""
+    twips = _number(attributes.get("left") or attributes.get("start") or "")
+    return min(round(twips / 360), MAX_INDENT)
