@@ -4,6 +4,7 @@ import re
 from typing import Final
 
 _BEAT: Final = r"(?:[0-9]{1,2}(?:e|&|\+|a|and)?|[&+])"
+LONGEST_HITS: Final = 400  # characters, as in the form of a section
 _BRACKETS: Final = re.compile(r"[()\n]")
 _HITS_SO_FAR: Final = re.compile(rf"\shits(?:(?:\s+|\s*,\s*){_BEAT})+\s*\Z")
 _SIGN_BEFORE: Final = re.compile(r"[0-9*]|\b(?:open|tacet|in|watch)\b")
@@ -39,8 +40,9 @@ def parts_of(line: str) -> list[tuple[int, int]]:
 def _is_between_hits(line: str, start: int, at: int) -> bool:
     if "hits" not in line or not _FIRST_BEAT.match(line, at + 1):
         return False
-    said = _HITS_SO_FAR.search(line[start:at])
-    return bool(said and _SIGN_BEFORE.search(line[start : start + said.start()]))
+    near = max(start, at - LONGEST_HITS)
+    said = _HITS_SO_FAR.search(line[near:at])
+    return bool(said and _SIGN_BEFORE.search(line[start : near + said.start()]))
 
 
 def brackets_of(line: str) -> dict[int, int]:

@@ -13,6 +13,7 @@ from companion.music import Key, Mode, Pitch
 from companion.show import Section, SoundCall
 from companion.show.roadmap import MAX_SECTIONS
 from companion.show.shorthand import ONLY
+from companion.show.shorthand_lines import parts_of
 from companion.show.show_text import short_road_map
 
 
@@ -330,3 +331,8 @@ def test_what_the_margin_can_say_is_written_short_and_read_back(written: list[Se
     line = short_road_map(tuple(written))
     assert line
     assert sections(json.dumps(line)) == tuple(written)
+
+
+def test_hits_reach_no_further_than_a_section_may_hold() -> None:  # so that a hostile line is cut in linear time
+    assert len(parts_of("A 1 hits 1" + ",1" * 190)) == 1
+    assert len(parts_of("A 1 hits 1" + ",1" * 3900)) > 3000
