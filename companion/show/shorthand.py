@@ -263,7 +263,7 @@ class ShortSection:
             write = {"hits": "hits 4, 4&, the beats", "watch": "watch drummer"}.get(said, f"{said} and a text")
             self.reading.fault(self.spot(where, said), f"there is nothing after {shown(said)}", write)
             return first
-        self.put(key, self.words[first][1], self.between(first, end).rstrip(","))
+        self.put(key, self.words[first][1], self.between(first, end))
         return end
 
     def put_bracket(self, key: str, at: int) -> None:

@@ -47,6 +47,7 @@ TABLE = [
     ("Open", Section("Open")),  # a lone word is the name
     ("Open 8 open", Section("Open", 8, open=True)),
     ("16", Section("16")),
+    ("open (half)", Section("open (half)")),  # a sign can begin a name
     ("Solo 8 @synth lead", Section("Solo", 8, sounds=(SoundCall("synth lead"),))),
     ("Solo 8@lead", Section("Solo", 8, sounds=(SoundCall("lead"),))),
     ("Solo 8 @upper=solo lead", Section("Solo", 8, sounds=(SoundCall("solo lead", "upper"),))),
@@ -123,6 +124,8 @@ PENCILLED = [
     ("Solo 16 (two fingers up is one more)", Section("Solo", 16, cue="two fingers up is one more")),
     ("Solo 16 (bass only, then all)", Section("Solo", 16, cue="bass only, then all")),
     ("Solo 16 (out (all of us))", Section("Solo", 16, cue="out (all of us)")),
+    ("Solo 16 (out (all), then in)", Section("Solo", 16, cue="out (all), then in")),
+    ("Solo 16 ( slow )", Section("Solo", 16, cue="slow")),
     ("Chorus (half) 8", Section("Chorus (half)", 8)),
     ("Solo (half)", Section("Solo (half)")),
     ("Chorus 8 hits 4, 4&", Section("Chorus", 8, hits="4, 4&")),
@@ -336,3 +339,8 @@ def test_what_the_margin_can_say_is_written_short_and_read_back(written: list[Se
 def test_hits_reach_no_further_than_a_section_may_hold() -> None:  # so that a hostile line is cut in linear time
     assert len(parts_of("A 1 hits 1" + ",1" * 190)) == 1
     assert len(parts_of("A 1 hits 1" + ",1" * 3900)) > 3000
+
+
+def test_a_bracket_ends_with_its_line() -> None:
+    line = "Intro 4 (slow\nVerse 8, Chorus 8 fast)"
+    assert [line[start:end].strip() for start, end in parts_of(line)] == ["Intro 4 (slow", "Verse 8", "Chorus 8 fast)"]
