@@ -4,7 +4,6 @@ import asyncio
 from collections.abc import AsyncIterator, Callable
 from typing import Final
 
-import msgspec
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, PlainTextResponse, Response, StreamingResponse
@@ -13,25 +12,20 @@ from companion.edits import NewText, SongNamed, Undo
 from companion.errors import CompanionError, FaultyFile
 from companion.pages.asset_files import asset
 from companion.pages.desk import NothingToRead, ShowDesk, SongOnDesk, Stack
+from companion.pages.draft import said_while_typed
 from companion.pages.front_view import door_html, faults_html, shell_html, welcome_html
 from companion.pages.markup import Html, fragment, tag
 from companion.pages.problems import OnThisRig
 from companion.pages.section_fields import (
-    LONGEST_MAP,
-    MAP_FIELD,
-    ROAD_MAP,
     ROW_SAYS,
-    SECTION_FIELDS,
-    chords_counted,
     edits_of_field,
-    named,
-    read_map,
+    field_of,
     row_edits,
 )
 from companion.pages.sheet_pictures import pictures_of
-from companion.pages.sheet_view import SheetLook, count_html, letter_html, map_slip_html, sheet_html
+from companion.pages.sheet_view import SheetLook, sheet_html
 from companion.pages.show_fields import edits_about, new_set, says_about
-from companion.pages.song_fields import COLUMNS, FIELDS, ChangedMeanwhile, SongField, says_of
+from companion.pages.song_fields import COLUMNS, ChangedMeanwhile, says_of
 from companion.pages.song_order import (
     NewPlace,
     added,
@@ -131,7 +125,7 @@ class Pages:
         """Write one field of a song, or of a section; the answer comes when it is on disk."""
         if wanted.about:
             return self._edit_about(wanted)
-        desk, field = self._desk(), _field_of(wanted)
+        desk, field = self._desk(), field_of(wanted)
         named = SongNamed(wanted.title, wanted.occurrence)
         song = desk.look().song(named)
         slip = slip_id(wanted.field, song.mark, wanted.section)
@@ -164,24 +158,9 @@ class Pages:
         return HTMLResponse(self._view(wanted.column, wanted.open, wanted.look), headers={WHOLE: "yes"})
 
     def attempt(self, wanted: WantedEdit) -> Response:
-        """Return what a road map or a chord line would mean, while it is being typed; nothing is written."""
+        """Return what a text would mean, while it is being typed; nothing is written."""
         stack = self._desk().look()
-        one = stack.song(SongNamed(wanted.title, wanted.occurrence))
-        if wanted.field == "chords" and wanted.section is not None:
-            named(one.song, wanted.section)
-            words, column = chords_counted(wanted.value, one.song, one.song.road_map[wanted.section])
-            slip = slip_id("chords", one.mark, wanted.section)
-            letter = None if column is None else letter_html(wanted.value.replace("\n", " "), column)
-            return _partials(
-                200, tag("p", letter, " ", words, id=slip, class_="slip" if column is not None else "pencil slip")
-            )
-        read = read_map(wanted.value[:LONGEST_MAP], one.song)
-        parts = [map_slip_html(one, wanted.value, read), count_html(one, one.song, read)]
-        if read.sections and not read.faults:  # else the last readable state stays on the pictures
-            book = self._workplace.rigged(stack).with_map(one, read.sections)
-            song = msgspec.structs.replace(one, song=msgspec.structs.replace(one.song, road_map=read.sections))
-            parts.append(tag("div", pictures_of(book, song, wanted.look), id="pictures"))
-        return _partials(200, *parts)
+        return _partials(200, *said_while_typed(stack, self._workplace.rigged(stack).book, wanted))
 
     def row(self, wanted: WantedRow) -> Response:
         """Add, move or take out a section of a road map."""
@@ -348,14 +327,6 @@ def _refused(slip: str, error: CompanionError, typed: str) -> Response:
         write = f". Write: {first.write}" if first.write else ""
         return _partials(422, slip_html(slip, f"{first.problem}{write}"))
     return _partials(422, slip_html(slip, str(error)))
-
-
-def _field_of(wanted: WantedEdit) -> SongField:
-    fields = FIELDS | {ROAD_MAP: MAP_FIELD} if wanted.section is None else SECTION_FIELDS
-    field = fields.get(wanted.field)
-    if field is None:
-        raise CompanionError("there is no such field")
-    return field
 
 
 def _marked(stack: Stack, mark: str) -> SongOnDesk:

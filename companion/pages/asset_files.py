@@ -13,9 +13,14 @@ KINDS: Final = {
     "htmx.min.js": "text/javascript; charset=utf-8",  # htmx 4.0.1, unchanged from npm's htmx.org, 0BSD
     "hx-sse.min.js": "text/javascript; charset=utf-8",  # same package, dist/ext
     "icon.svg": "image/svg+xml",
+    "faces.css": "text/css; charset=utf-8",
+    **dict.fromkeys(
+        ("letters.woff2", "letters-more.woff2", "letters-greek.woff2", "letters-cyrillic.woff2"), "font/woff2"
+    ),
+    **dict.fromkeys(("signs.woff2", "others.woff2", "others-more.woff2"), "font/woff2"),
 }
 FACES: Final = {f"face-{number}.ttf": path for number, path in enumerate(SCREEN_FACES)}
-"""The stage screen's own faces, for its pictures: a browser asks for them only where a sheet shows one."""
+"""The stage screen's own faces, whole: a browser asks for one only for a letter that no small file has."""
 
 
 def asset(name: str) -> Response | None:

@@ -31,7 +31,7 @@ def shell_html(token: str = "") -> Html:
             tag("meta", name="companion-token", content=token) if token else None,
             tag("title", "companion: prepare"),
             tag("link", rel="icon", href="/assets/icon.svg", type="image/svg+xml"),
-            tag("link", rel="stylesheet", href="/assets/pages.css"),
+            *(tag("link", rel="stylesheet", href=f"/assets/{name}") for name in ("faces.css", "pages.css")),
             *(
                 tag("script", src=f"/assets/{name}", defer=True)
                 for name in ("pages.js", "htmx.min.js", "hx-sse.min.js")

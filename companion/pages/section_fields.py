@@ -13,6 +13,7 @@ from companion.music import NotMusic, read_chord_line, shown_length, song_second
 from companion.music.chord_line_signs import FOUR_FOUR
 from companion.pages.desk import SongOnDesk, Stack
 from companion.pages.song_fields import (
+    FIELDS,
     ChangedMeanwhile,
     FieldRefused,
     SongField,
@@ -194,6 +195,15 @@ def section_edits(one: SongOnDesk, at: int, field: SongField, typed: str, was: s
             raise FieldRefused("a section has a name")
         return (Remove(place),)
     return (SetValue(place, field.value(text)),)
+
+
+def field_of(wanted: WantedEdit) -> SongField:
+    """Return the field that a page means. Raises CompanionError."""
+    fields = FIELDS | {ROAD_MAP: MAP_FIELD} if wanted.section is None else SECTION_FIELDS
+    field = fields.get(wanted.field)
+    if field is None:
+        raise CompanionError("there is no such field")
+    return field
 
 
 def edits_of_field(stack: Stack, one: SongOnDesk, field: SongField, wanted: WantedEdit) -> tuple[Edit, ...]:

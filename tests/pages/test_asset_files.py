@@ -8,11 +8,14 @@ import sys
 from pathlib import Path
 
 import pytest
+from fontTools.ttLib import TTFont
+from pages.web_faces import STYLE, WEB_FACES, WebFace, letters_of, style
 
 from companion.cli import main
 from companion.commands import preparing
 from companion.pages.asset_files import FACES, KINDS, asset
 from companion.picture import FACE_NAMES
+from companion.screen.screen_fonts import FACES as SCREEN_FACES
 
 ROOT = Path(__file__).resolve().parents[2]
 ASSETS = ROOT / "companion" / "pages" / "assets"
@@ -40,8 +43,30 @@ def test_every_file_is_served_and_no_other() -> None:
 
 
 def test_the_page_s_files_are_small_when_they_are_packed() -> None:
-    packed = sum(len(gzip.compress(path.read_bytes())) for path in ASSETS.iterdir())
+    """Rare letters have files of their own, which a page asks for only where it shows them."""
+    rare = {"letters-more.woff2", "letters-greek.woff2", "letters-cyrillic.woff2", "others-more.woff2"}
+    packed = sum(len(gzip.compress(path.read_bytes())) for path in ASSETS.iterdir() if path.name not in rare)
     assert packed < 150 * 1024
+
+
+@pytest.mark.parametrize("one", WEB_FACES, ids=lambda one: str(one.name))
+def test_a_small_typeface_has_the_letters_of_the_stage_s_as_wide_as_there(one: WebFace) -> None:
+    small = TTFont(str(ASSETS / one.name))
+    whole = TTFont(str(SCREEN_FACES[one.face]))
+    there, letters = small.getBestCmap(), letters_of(one)
+    assert set(there) == set(letters)
+    names = whole.getBestCmap()
+    assert small["head"].unitsPerEm == whole["head"].unitsPerEm
+    assert [small["hmtx"][there[code]][0] for code in letters] == [whole["hmtx"][names[code]][0] for code in letters]
+    if one.name.startswith("letters"):
+        assert "kern" in {record.FeatureTag for record in small["GPOS"].table.FeatureList.FeatureRecord}
+
+
+def test_the_style_sheet_names_each_letter_s_typeface() -> None:
+    assert (ASSETS / STYLE).read_text(encoding="utf-8") == style()
+    assert {chr(code) for one in WEB_FACES for code in letters_of(one)} >= set(
+        "Aéß♭♯→−●½Žλж…“”\N{REPLACEMENT CHARACTER}"
+    )
 
 
 def test_our_script_is_typed_as_strictly_as_the_rest(tmp_path: Path) -> None:
