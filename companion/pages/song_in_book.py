@@ -65,8 +65,10 @@ def for_tonight(stack: Stack, one: SongOnDesk, edits: Sequence[Edit]) -> tuple[E
 
     Raises CompanionError.
     """
+    if not any(_is_of_section(edit) for edit in edits):
+        return tuple(edits)
     book = song_in_book(stack, one)
-    if book is None or ROAD_MAP in book.own or not any(_is_of_section(edit) for edit in edits):
+    if book is None or ROAD_MAP in book.own:
         return tuple(edits)
     copied: list[Edit] = []
     if one.song.road_map:

@@ -1,5 +1,6 @@
 """A change that is still being typed: read as it would be on disk, written nowhere."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -34,3 +35,28 @@ def test_a_draft_that_cannot_be_read_is_refused(tmp_path: Path, edit: SetValue, 
     assert site.workplace.desk is not None
     with pytest.raises((CompanionError, FaultyFile), match=words):
         drafted(site.workplace.desk.look(), [edit])
+
+
+def label(site: Site, field: str, value: str, section: int | None = None) -> str:
+    wanted = {"title": "Tram Home", "occurrence": 1, "field": field, "value": value, "was": "", "section": section}
+    answer = site.ask("POST", "/try", wanted)
+    assert answer.status_code == 200
+    found = re.search(r'class="stage" role="img" aria-label="([^"]*)"', answer.text)
+    return found[1] if found else ""
+
+
+def test_every_field_is_on_the_picture_while_it_is_typed(tmp_path: Path) -> None:
+    site = Site(tmp_path)
+    assert "Tram Back" in label(site, "title", "Tram Back")
+    assert "A♭" in label(site, "key", "Ab")
+    site.type("Tram Home", "road_map", "Intro 4, Verse 8")
+    before = site.text
+    assert "Opening" in label(site, "section", "Opening", 0)
+    assert label(site, "bars", "16", 0)
+    assert site.text == before
+
+
+def test_what_cannot_be_read_leaves_the_picture_alone(tmp_path: Path) -> None:
+    site = Site(tmp_path)
+    assert label(site, "key", "H") == label(site, "tempo", "fast") == label(site, "title", "") == ""
+    assert site.ask("POST", "/try", {"title": "x", "occurrence": 1, "field": "key", "value": "C", "was": ""}).text

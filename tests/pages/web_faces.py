@@ -12,7 +12,7 @@ from fontTools import subset
 from fontTools.ttLib import TTFont
 
 from companion.picture import FACE_NAMES
-from companion.screen.screen_fonts import FACES, typeface
+from companion.screen.screen_fonts import FACES
 
 ASSETS: Final = Path(__file__).resolve().parents[2] / "companion" / "pages" / "assets"
 STYLE: Final = "faces.css"
@@ -28,7 +28,7 @@ class WebFace(msgspec.Struct, frozen=True):
 
 PUNCTUATION: Final = ((0x2010, 0x2027), (0x2030, 0x205E), (0x20A0, 0x20BF), (0x2122, 0x2122), (0x2212, 0x2212))
 WEB_FACES: Final = (  # blocks of the Unicode Standard
-    WebFace("letters.woff2", 0, ((0x20, 0x7E), (0xA0, 0x17F), *PUNCTUATION)),
+    WebFace("letters.woff2", 0, ((0x20, 0x7E), (0xA0, 0x17F), *PUNCTUATION, (0xFFFD, 0xFFFD))),
     WebFace("letters-more.woff2", 0, ((0x180, 0x24F), (0x300, 0x36F), (0x1E00, 0x1EFF))),
     WebFace("letters-greek.woff2", 0, ((0x370, 0x3FF),)),
     WebFace("letters-cyrillic.woff2", 0, ((0x400, 0x52F),)),
@@ -36,18 +36,20 @@ WEB_FACES: Final = (  # blocks of the Unicode Standard
     WebFace(
         "others.woff2",
         2,
-        ((0x2070, 0x209F), (0x2190, 0x2199), (0x2205, 0x2205), (0x2212, 0x2212), (0x25A0, 0x25FF), (0xFFFD, 0xFFFD)),
+        ((0x2190, 0x2199), (0x2205, 0x2205), (0x2212, 0x2212), (0x25A0, 0x25FF), (0x2605, 0x2606), (0x2669, 0x266F)),
     ),
-    WebFace("others-more.woff2", 2, ((0x2300, 0x23FF), (0x2600, 0x27BF))),
+    WebFace(
+        "others-more.woff2",
+        2,
+        ((0x2070, 0x209F), (0x2300, 0x23FF), (0x2600, 0x2604), (0x2607, 0x2668), (0x2670, 0x27BF)),
+    ),
 )
 
 
 def letters_of(one: WebFace) -> tuple[int, ...]:
-    """Return the code points in a file: those that the stage paints with its typeface."""
+    """Return the code points in a file: those of its ranges that its typeface has."""
     there = TTFont(str(FACES[one.face])).getBestCmap()
-    faces = typeface()
-    wanted = (code for first, last in one.ranges for code in range(first, last + 1))
-    return tuple(code for code in wanted if code in there and faces.face_of(chr(code)) == one.face)
+    return tuple(code for first, last in one.ranges for code in range(first, last + 1) if code in there)
 
 
 def made(one: WebFace) -> bytes:

@@ -293,41 +293,57 @@
     }
   });
 
-  /** @param {Field} field */
-  const isTried = (field) => ["road_map", "chords"].includes(field.dataset.field ?? "");
-
-  let trying = 0;
   /**
-   * Ask what a road map or a chord line means, while it is being typed.
+   * Whether the pictures beside a sheet change while this field is typed.
+   * @param {Field} field
+   */
+  const isTried = (field) => at("pictures") !== null && !(field instanceof HTMLSelectElement) && field.type !== "checkbox";
+
+  /**
+   * One question at a time; the last text typed meanwhile is asked next.
+   * @type {{asks: boolean, next: Field | null}}
+   */
+  const trying = { asks: false, next: null };
+
+  /**
+   * Ask what a text means while it is typed: its count, its faults, the pictures.
    * @param {Field} field
    */
   const attempt = async (field) => {
     const song = songOf(field);
     if (!song) return;
-    const answer = await fetch("/try", {
-      method: "POST",
-      headers: { "Content-Type": "application/json", "X-Companion-Token": token() },
-      body: JSON.stringify({
-        title: song.dataset.name,
-        occurrence: Number(song.dataset.occurrence),
-        field: field.dataset.field,
-        value: field.value,
-        was: "",
-        section: field.dataset.section === undefined ? null : Number(field.dataset.section),
-        look: looks,
-      }),
-    });
-    const text = await answer.text();
-    if (answer.ok && document.activeElement === field) await put(text);
+    trying.next = field;
+    if (trying.asks) return;
+    trying.asks = true;
+    trying.next = null;
+    try {
+      const answer = await fetch("/try", {
+        method: "POST",
+        headers: { "Content-Type": "application/json", "X-Companion-Token": token() },
+        body: JSON.stringify({
+          title: song.dataset.name,
+          occurrence: Number(song.dataset.occurrence),
+          field: field.dataset.field,
+          value: field.value,
+          was: "",
+          section: field.dataset.section === undefined ? null : Number(field.dataset.section),
+          look: looks,
+        }),
+      });
+      const text = await answer.text();
+      if (answer.ok && document.activeElement === field) await put(text);
+    } catch (error) {
+      if (!(error instanceof TypeError)) throw error; // not running: the field's own change says so
+    } finally {
+      trying.asks = false;
+    }
+    if (trying.next) void attempt(trying.next);
   };
 
   document.addEventListener("input", (event) => {
     const field = fieldOf(event.target);
     if (field && !began.has(field)) began.set(field, field.dataset.was ?? "");
-    if (field && isTried(field)) {
-      clearTimeout(trying);
-      trying = setTimeout(() => void attempt(field), 120);
-    }
+    if (field && isTried(field)) void attempt(field);
     const input = event.target;
     if (!(input instanceof HTMLInputElement)) return;
     if (input.id === "find") return choose();
