@@ -14,6 +14,7 @@ from typing import Any, Final
 
 import msgspec
 
+from companion.debrief.song_tables import song_tables
 from companion.edits import (
     Edit,
     FileText,
@@ -25,13 +26,12 @@ from companion.edits import (
     applied,
     commit,
     lines_of_song,
-    names_in,
     no_file,
     open_text,
 )
 from companion.errors import CompanionError, FaultyFile
-from companion.files import SourceFile, Table, Text, parse
-from companion.files.nodes import Node, plainly
+from companion.files import SourceFile, parse
+from companion.files.nodes import plainly
 from companion.setlist.known_songs import OF_BAND, band_slug
 from companion.setlist.revising.dropped_songs import slug_of, slugs_of, with_songs
 from companion.setlist.tidy import folded
@@ -229,27 +229,8 @@ def _all(show: Show) -> list[Song]:
 
 def _songs(file: FileText, show: Show) -> list[tuple[SongNamed, Song, dict[str, Any]]]:
     """Return each song of the show: its name, what it says, and its own keys as typed."""
-    text, path = file.text or "", str(file.path)
-    names = [name for of_set in names_in(text, path) for name in of_set]
-    tables = [_table(node) for node in _nodes(parse(SourceFile(path, text), []))]
-    return list(zip(names, _all(show), tables, strict=True))
-
-
-def _nodes(root: Node) -> list[Node]:
-    if not isinstance(root, Table):
-        return []
-    sets = root.entries["sets"][1] if "sets" in root.entries else None
-    holders = list(sets.nodes) if sets is not None and not isinstance(sets, Text | Table) else [root]
-    found: list[Node] = []
-    for holder in holders:
-        songs = holder.entries.get("songs", (None, None))[1] if isinstance(holder, Table) else None
-        found += [one for one in getattr(songs, "nodes", ()) if not (isinstance(one, Text) and one.is_empty)]
-    return found
-
-
-def _table(node: Node) -> dict[str, Any]:
-    said = plainly(node)
-    return {"title": said} if isinstance(said, str) else said
+    tables = song_tables(file.text or "", str(file.path))
+    return [(name, song, table) for (name, table), song in zip(tables, _all(show), strict=True)]
 
 
 def _slug_with(title: str, known: Mapping[str, Song], of_band: str | None) -> str:

@@ -8,6 +8,7 @@ from pathlib import Path
 import msgspec
 
 from companion.debrief.night_report import Learned
+from companion.debrief.song_tables import song_tables
 from companion.edits import (
     ArrangedSet,
     CannotArrange,
@@ -27,10 +28,12 @@ from companion.edits import (
     save,
 )
 from companion.errors import CompanionError
-from companion.files import SourceFile
+from companion.files import SourceFile, parse
+from companion.files.nodes import plainly
 from companion.music.tempo import shown_length
 from companion.show import Song
 from companion.show.show_file import show_in
+from companion.show.songbook import DEEPEST, ROAD_MAP, USE
 
 SongName = tuple[str, int]
 """A song by its title and the number of its occurrence in the show, from 1."""
@@ -46,17 +49,21 @@ class Rewritten(msgspec.Struct, frozen=True):
     edits: tuple[Edit, ...] = ()
     order: tuple[ArrangedSet, ...] = ()
     left: tuple[str, ...] = ()
+    books: tuple["BookRewritten", ...] = ()
 
     @property
     def differs(self) -> bool:
         """Whether there is anything to write."""
-        return self.after != self.file.text
+        return self.after != self.file.text or bool(self.books)
 
     @property
     def difference(self) -> str:
         """The diff: lines removed (-) and added (+)."""
-        before, path = self.file.text or "", str(self.file.path)
-        return "\n".join(difflib.unified_diff(before.splitlines(), self.after.splitlines(), path, path, lineterm=""))
+        lines: list[str] = []
+        for file, after in ((self.file, self.after), *((one.file, one.after) for one in self.books)):
+            before, path = file.text or "", str(file.path)
+            lines += difflib.unified_diff(before.splitlines(), after.splitlines(), path, path, lineterm="")
+        return "\n".join(lines)
 
     def write(self, ask: Callable[[EditClash], bool] | None = None) -> None:
         """Write it, keeping what another program saved since. Raises CompanionError.
@@ -64,6 +71,8 @@ class Rewritten(msgspec.Struct, frozen=True):
         A new order is written only if the file still has the old one.
         """
         path = str(self.file.path)
+        for book in self.books:
+            save(book.file, book.edits, "debrief", ask=ask)
         if not self.order:
             save(self.file, self.edits, "debrief", check=lambda text: show_in(SourceFile(path, text)), ask=ask)
             return
@@ -76,6 +85,14 @@ class Rewritten(msgspec.Struct, frozen=True):
         saved = save(self.file, self.edits, "debrief", check=lambda text: show_in(SourceFile(path, text)), ask=ask)
         moved = open_text(self.file.path)
         commit([NewText(moved, arranged(saved.after, self.order, path).text)], "debrief: the order")
+
+
+class BookRewritten(msgspec.Struct, frozen=True):
+    """A songbook as it would be."""
+
+    file: FileText
+    edits: tuple[Edit, ...]
+    after: str
 
 
 def rewritten(path: Path, learned: Learned, file: FileText | None = None) -> Rewritten:
@@ -94,13 +111,18 @@ def rewritten(path: Path, learned: Learned, file: FileText | None = None) -> Rew
             left.append(f"{length.song} is no longer in the show file")
         else:
             edits.append(SetValue((found[0], "length"), shown_length(length.now_s)))
+    in_books: dict[Path, list[Edit]] = {}
     for section in learned.opened:
         found = songs.get((section.song, section.occurrence))
-        edit = _opened(found, section.number, text) if found else None
-        if edit is None:
-            left.append(f"{section.song}, {section.section} is open: its road map is not in this file")
-        else:
+        named = _section_named(found[1], section.number) if found else None
+        edit = _opened(found[0], named, text) if found and named else None
+        in_book = _opened_in_book(path, found[0], named, text) if found and named and edit is None else None
+        if edit is not None:
             edits.append(edit)
+        elif in_book is not None:
+            in_books.setdefault(in_book[0], []).append(in_book[1])
+        else:
+            left.append(f"{section.song}, {section.section} is open: its road map is not in this file")
     after = applied(text, edits, str(path))
     order: tuple[ArrangedSet, ...] = ()
     if learned.order:
@@ -110,7 +132,13 @@ def rewritten(path: Path, learned: Learned, file: FileText | None = None) -> Rew
         except CannotArrange:
             order = ()
             left.append(CANNOT_ORDER)
-    return Rewritten(file, after, tuple(edits), order, tuple(left))
+    books = tuple(_book_rewritten(book, tuple(of_book)) for book, of_book in in_books.items())
+    return Rewritten(file, after, tuple(edits), order, tuple(left), books)
+
+
+def _book_rewritten(path: Path, edits: tuple[Edit, ...]) -> BookRewritten:
+    file = open_text(path)
+    return BookRewritten(file, edits, applied(file.text or "", edits, str(path)))
 
 
 def songs_in(text: str, path: str) -> dict[SongName, tuple[SongNamed, Song]]:
@@ -124,19 +152,43 @@ def songs_in(text: str, path: str) -> dict[SongName, tuple[SongNamed, Song]]:
     return found
 
 
-def _opened(found: tuple[SongNamed, Song], number: int, text: str) -> Edit | None:
-    """Return the edit that makes a section open; None if its road map is not in this file."""
-    named, song = found
+def _section_named(song: Song, number: int) -> SectionNamed | None:
     if number >= len(song.road_map):
         return None
     name = song.road_map[number].name
-    section = SectionNamed(name, [one.name for one in song.road_map[: number + 1]].count(name))
-    edit = SetValue((named, "road_map", section, "open"), value=True)
+    return SectionNamed(name, [one.name for one in song.road_map[: number + 1]].count(name))
+
+
+def _opened(song: SongNamed, section: SectionNamed, text: str) -> Edit | None:
+    """Return the edit that makes a section open; None if its road map is not in this file."""
+    edit = SetValue((song, ROAD_MAP, section, "open"), value=True)
     try:
         applied(text, [edit])
     except CompanionError:
         return None
     return edit
+
+
+def _opened_in_book(show_path: Path, song: SongNamed, section: SectionNamed, text: str) -> tuple[Path, Edit] | None:
+    """Return the songbook that has the song's road map, and the edit that makes the section open there."""
+    table = dict(song_tables(text, str(show_path)))[song]
+    use, path = table.get(USE), show_path
+    for _ in range(DEEPEST):
+        name, _, slug = str(use).partition("#")
+        path = path.with_name(name) if name == Path(name).name else path.parent / name
+        try:
+            book = open_text(path).text or ""
+            entry = plainly(parse(SourceFile(str(path), book), [])).get(slug)
+            if isinstance(entry, dict) and ROAD_MAP in entry:
+                edit = SetValue((slug, ROAD_MAP, section, "open"), value=True)
+                applied(book, [edit], str(path))
+                return path, edit
+        except (CompanionError, AttributeError, ValueError):
+            return None
+        use = entry.get(USE) if isinstance(entry, dict) else None
+        if use is None:
+            return None
+    return None
 
 
 def _order_of(

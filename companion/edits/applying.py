@@ -245,6 +245,8 @@ def _in_file(text: str, root: ValueSpan, edit: Edit, path: str) -> str:
     """Apply an edit that affects more than one song."""
     before = plainly_of(root)
     match edit:
+        case SetValue(where=where) if any(isinstance(step, SectionNamed) for step in where):
+            return _section_of_songbook(text, root, edit, path)
         case SetValue(where=where, value=value):
             way = way_of(root, where)
             after = with_value(text, way, value, _order_of(way))
@@ -272,6 +274,24 @@ def _in_file(text: str, root: ValueSpan, edit: Edit, path: str) -> str:
         case _:
             raise CompanionError("that is no edit of a file")
     if not same(plainly_of(spans_of(after, path)), meant):
+        raise CompanionError("that cannot be written without changing something else")
+    return after
+
+
+def _section_of_songbook(text: str, root: ValueSpan, edit: SetValue, path: str) -> str:
+    """Set a value of a section of a songbook's song: (slug, "road_map", section, keys)."""
+    at = next(at for at, step in enumerate(edit.where) if isinstance(step, SectionNamed))
+    named = edit.where[at]
+    way, rest = plain_way(edit.where[:at]), plain_way(edit.where[at + 1 :])
+    before, song = plainly_of(root), plainly_of(at_way(root, way[:-1]))
+    if not isinstance(named, SectionNamed) or way[-1:] != (ROAD_MAP,) or not isinstance(song, dict):
+        raise CompanionError("only a song's road map has sections")
+    number = number_of(sections_of(song.get(ROAD_MAP, "")), named)
+    after = with_section(text, way, number, rest, edit.value)
+    now = spans_of(after, path)
+    meant = meant_song(song, SetValue((SongNamed(""), ROAD_MAP, named, *rest), edit.value))
+    is_meant = same(meaning(plainly_of(at_way(now, way[:-1]))), meant)
+    if not is_meant or not same(blank(before, way), blank(plainly_of(now), way)):
         raise CompanionError("that cannot be written without changing something else")
     return after
 

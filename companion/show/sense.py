@@ -147,7 +147,10 @@ def _bars_of_chords(section: Section, meter: Meter, places: Places) -> Iterator[
         difference = abs(bars - section.bars)
         more = "more" if bars > section.bars else "fewer"
         problem = f"the chords of {section.name} have {bars} bars, {difference} {more} than its {section.bars}"
-        yield places.fault(section, "chords", problem=problem, write=f"bars: {bars}, or the other chords")
+        table = places.node(section)
+        short = isinstance(table, Table) and is_shorthand(table)
+        write = f"{section.name} {bars}, or the other chords" if short else f"bars: {bars}, or the other chords"
+        yield places.fault(section, "chords", problem=problem, write=write)
 
 
 def _files(song: Song, places: Places, exists: Callable[[str], bool]) -> Iterator[Fault]:

@@ -350,3 +350,18 @@ def test_a_note_goes_below_the_songs_own_notes(show: Path, capsys: pytest.Captur
     assert read_show(show).show.sets[0].songs[1].notes == "watch the bass\nno solo"
     assert main(["debrief", str(show), "--note", "Paper Ors", "x"]) == 1
     assert 'has no song "Paper Ors". Write: Paper Oars' in capsys.readouterr().err
+
+
+def test_a_section_of_a_songbooks_song_is_opened_in_the_songbook(show: Path) -> None:
+    book = show.with_name("songbook.yaml")
+    book.write_text(
+        "lanterns:   # mine\n  title: Lanterns out\n  tempo: 120\n"
+        "  road_map: |\n    Intro 8\n    Solo 8 | 1 | 4\n    Outro 8\n"
+        "lanterns@nine:\n  use: songbook.yaml#lanterns\n  key: Bb\n"
+    )
+    show.write_text("show: Boathouse supper\nsongs:\n  - use: songbook.yaml#lanterns@nine\n  - Paper Oars\n  - Ferry\n")
+    live(show, *every(16, Next, Next, Again, Next, Next))
+    assert main(["debrief", str(show), "--take", "all"]) == 0
+    assert "    Solo 8 open | 1 | 4\n" in book.read_text()
+    assert book.read_text().startswith("lanterns:   # mine\n")
+    assert read_show(show).show.sets[0].songs[0].length_s == 64

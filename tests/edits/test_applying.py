@@ -322,3 +322,13 @@ def test_a_bare_title_gets_a_road_map_in_shorthand() -> None:
     assert applied(text, [line]) == (
         "songs:\n  - title: Lamplighter\n    road_map: |-\n      Intro 4\n      Verse 8 | 1 | 4\n  - Tram Home\n"
     )
+
+
+def test_a_section_of_a_songbooks_song_is_edited_in_its_road_map_alone() -> None:
+    book = "# mine\nmoth:\n  title: Moth   # hers\n  road_map: Intro 4, Verse 8 x2, Verse 8   # ours\nweeds: Weeds\n"
+    edit = SetValue(("moth", "road_map", SectionNamed("Verse", 2), "open"), value=True)
+    assert applied(book, [edit]) == book.replace("Verse 8   # ours", "Verse 8 open # ours")
+    with pytest.raises(CompanionError, match='no longer has the section "Solo"'):
+        applied(book, [SetValue(("moth", "road_map", SectionNamed("Solo"), "open"), value=True)])
+    with pytest.raises(CompanionError, match="only a song's road map has sections"):
+        applied(book, [SetValue(("moth", "notes", SectionNamed("Solo"), "open"), value=True)])

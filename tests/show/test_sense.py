@@ -132,10 +132,14 @@ AS_SECTION = '"{0}" is read as a section, because of the comma before it. Write:
         ("Outro 8 open, watch singer", AS_SECTION.format("watch singer")),
         ("Chorus 8, in E", AS_SECTION.format("in E")),
         ("Brass hits 4, 4&", AS_SECTION.format("4&")),
+        (
+            "Intro 8 | 1 | 4",
+            "the chords of Intro have 2 bars, 6 fewer than its 8. Write: Intro 2, or the other chords",
+        ),
         ("Intro; Verse", '"Intro; Verse" is read as one section\'s name. Write: Intro, Verse'),
     ],
 )  # fmt: skip
-def test_a_comma_too_many_or_too_few_is_doubted(line: str, told: str) -> None:
+def test_a_slip_in_shorthand_is_doubted(line: str, told: str) -> None:
     read_show = read(with_song(f"road_map: {line}"))
     (warning,) = check(read_show).warnings
     assert str(warning).split(": ", 1)[1] == told
