@@ -155,12 +155,12 @@ def test_a_long_list_forgets_its_older_half(show: Path, monkeypatch: pytest.Monk
 
 
 def test_the_command_shows_what_it_takes_back(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    (show.parent / "answers.txt").write_text("Moth: Eb\n")
+    (show.parent / "answers.txt").write_text("Weeds: Eb\n")
     assert main(["questions", str(show), "--answers", str(show.parent / "answers.txt"), "--yes"]) == 0
     assert "key: Eb" in show.read_text()
     assert main(["undo", str(show), "--yes"]) == 0
     assert show.read_text() == SHOW
     out = capsys.readouterr().out
-    assert "+    key: C" in out
+    assert "-    key: Eb" in out
     assert main(["undo", str(show)]) == 0
     assert f"Nothing to undo in {show}" in capsys.readouterr().out
