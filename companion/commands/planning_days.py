@@ -70,6 +70,8 @@ def plan(show: Path, *, yes: bool, as_json: bool, **asked: Any) -> None:  # noqa
     jobs = [name for name in ("export", "known", "ready", "why") if getattr(wish, name)]
     if len(jobs) > 1:
         raise click.UsageError(f"{' and '.join(f'--{name}' for name in jobs)} are two things: ask for one at a time")
+    if wish.took and not wish.practised:
+        raise click.UsageError("--took belongs to --practised: name a song or a set")
     _record(show, wish, as_json=as_json)
     if wish.export is not None:
         _export(show, wish.export, as_json=as_json)

@@ -9,7 +9,7 @@ from companion.paper.paper_fonts import wrapped
 from companion.paper.pdf_file import write_pdf
 from companion.paper.pen import LeafPen, with_foot
 from companion.planning.plan import Day, Plan
-from companion.planning.plan_text import cut_lines, day_lines, seldom_lines, sentence
+from companion.planning.plan_text import cut_lines, day_lines, seldom_lines, sentence, time_line
 
 TITLE_PT: Final = 18.0
 TEXT_PT: Final = 10.0
@@ -54,7 +54,7 @@ def _head(pen: LeafPen, plan: Plan) -> float:
     """Write the show's name and date, and whether everything fits; return the y where the bars begin."""
     pen.write(pen.left, pen.top + TITLE_PT, plan.show_title, TITLE_PT, room=pen.right - pen.left)
     y = pen.top + TITLE_PT * 1.6
-    for line in wrapped(sentence(plan), TEXT_PT, pen.right - pen.left, 4):
+    for line in wrapped(f"{sentence(plan)} ({time_line(plan)})", TEXT_PT, pen.right - pen.left, 4):
         y += TEXT_PT * LINE
         pen.write(pen.left, y, line, TEXT_PT)
     y += TEXT_PT * 1.9

@@ -174,12 +174,7 @@ def plan(
     listening, unheard = hearings(order, listens)
     made = []
     for at, day in enumerate(days):
-        blocks = [_first_block(order[song], first) for song, first in firsts.items() if first.day == at]
-        blocks += [
-            _repeat(one, int(song in firsts) + done.index(at))
-            for song, (one, done) in enumerate(zip(order, repeated, strict=True))
-            if at in done
-        ]
+        blocks = _blocks_on(at, order, firsts, repeated)
         sets = [PracticeBlock(BlockKind.RUN, one.name, _run_minutes(one)) for where, one in runs if where == at]
         is_light = at == len(days) - 1 and len(days) > 1
         if is_light:
@@ -281,6 +276,18 @@ def are_alike(one: Song, other: Song) -> bool:
         return False
     same_meter = one.meter is None or other.meter is None or one.meter == other.meter
     return same_meter and abs(one.tempo_bpm - other.tempo_bpm) <= ALIKE_TEMPO * one.tempo_bpm
+
+
+def _blocks_on(
+    day: int, order: Sequence[Ranked], firsts: Mapping[int, FirstBlock], repeated: Days
+) -> list[PracticeBlock]:
+    """Return the blocks of a day, from 0: the first blocks, then the repeats."""
+    blocks = [_first_block(order[song], first) for song, first in firsts.items() if first.day == day]
+    return blocks + [
+        _repeat(one, int(song in firsts) + done.index(day))
+        for song, (one, done) in enumerate(zip(order, repeated, strict=True))
+        if day in done
+    ]
 
 
 def _first_block(one: Ranked, first: FirstBlock) -> PracticeBlock:

@@ -71,7 +71,7 @@ def play(table: Turntable, tracks: list[Track], presses: dict[int, Press] | None
     return listen(tracks, lambda where: where, table, pressed, told.append, table.wait), told
 
 
-def test_a_whole_song_is_a_hearing_and_three_quarters_are_none() -> None:
+def test_a_whole_song_counts_as_a_hearing_and_three_quarters_do_not() -> None:
     listened, _ = play(Turntable({"a": 40.0}), [Track(MOTH, "a")])
     ((_, share),) = listened.heard
     assert share >= 0.99
@@ -86,7 +86,7 @@ def test_going_back_does_not_count_twice() -> None:
     assert share < 0.5
 
 
-def test_a_pause_is_no_listening() -> None:
+def test_a_pause_does_not_count_as_listening() -> None:
     table = Turntable({"a": 40.0})
     listened, told = play(table, [Track(MOTH, "a")], {100: Press.PAUSE, 500: Press.SKIP})
     ((_, share),) = listened.heard
@@ -100,7 +100,7 @@ def test_the_road_map_moves_with_the_music() -> None:
     assert told[100].coming == "Chorus * in 14 s"
 
 
-def test_a_section_is_looped_until_it_is_let_go() -> None:
+def test_a_section_loops_until_the_player_stops_looping() -> None:
     table = Turntable({"a": 40.0})
     _, told = play(table, [Track(MOTH, "a")], {100: Press.LOOP, 500: Press.LOOP})
     assert max(now.at_s for now in told[101:500]) < 24.3
@@ -108,7 +108,7 @@ def test_a_section_is_looped_until_it_is_let_go() -> None:
     assert told[-1].section == "Chorus"
 
 
-def test_a_file_that_is_not_there_is_passed_over_and_told() -> None:
+def test_a_missing_file_is_skipped_and_reported() -> None:
     listened, _ = play(Turntable({"b": 5.0}), [Track(MOTH, "a"), Track(song("Weeds"), "b")])
     assert [(track.song.title, word) for track, word in listened.unplayable] == [("Moth", "a is not there")]
     assert [one.title for one, _ in listened.heard] == ["Weeds"]

@@ -56,14 +56,14 @@ def test_passes_that_differ_are_in_doubt() -> None:
     assert made.lines[0].says == ""
 
 
-def test_an_end_that_was_not_tapped_leaves_the_last_section_as_it_was() -> None:
+def test_an_untapped_end_leaves_the_last_section_unchanged() -> None:
     made = tapped_map(MOTH, [through(4, 16, 16)])
     assert [section.bars for section in made.road_map] == [4, 16, 8, 4]
     assert made.doubts == ("the end was not tapped: Outro stays unchanged",)
 
 
 @pytest.mark.parametrize("tapped", [(4, 16), (4, 16, 16, 4, 4, 4)])
-def test_taps_that_fit_no_section_change_nothing_and_say_so(tapped: tuple[int, ...]) -> None:
+def test_taps_that_fit_no_section_change_nothing_and_are_reported(tapped: tuple[int, ...]) -> None:
     made = tapped_map(MOTH, [through(*tapped)])
     assert made.problem.startswith(f"the road map has 4 sections, 5 with each pass, but you tapped {len(tapped)}")
     assert made.lines == ()
@@ -82,7 +82,7 @@ def test_tapping_again_refines_and_a_slip_in_one_of_three_is_left_out() -> None:
     assert tapped_map(MOTH, [through(4, 16, 16, 4), slipped]).problem == ""  # of two nobody knows which is right
 
 
-def test_an_hour_of_one_section_is_held_to_what_a_section_can_have() -> None:
+def test_a_section_of_an_hour_is_limited_to_the_bars_a_section_can_have() -> None:
     made = tapped_map(song("Moth", tempo_bpm=120.0), [through(900, 8)])
     assert made.road_map[0].bars == 400
     assert "1 to 400 bars" in made.lines[0].says
@@ -129,7 +129,7 @@ def tapped(taps: dict[int, MapTap], *, length_s: float = 10.0, stays: bool = Fal
     return tap_through("a.ogg", table, since, told.append, table.wait, stays=stays, now=lambda: table.ns)
 
 
-def test_a_tap_stands_where_the_foot_came_down_and_not_where_it_was_looked_at() -> None:
+def test_a_tap_counts_when_the_foot_came_down_and_not_when_it_was_polled() -> None:
     (one,) = tapped({1_037: MapTap.FIRST, 2_055: MapTap.BEAT, 3_001: MapTap.FIRST})
     assert one.firsts == pytest.approx((1_037, 3_001))
     assert one.beats == pytest.approx((2_055,))
@@ -161,7 +161,7 @@ def test_done_ends_it_before_its_end() -> None:
 # ------------------------------------------------------------------ kept, and landed
 
 
-def test_what_was_tapped_is_kept_for_its_recording_under_a_new_title_too(tmp_path: Path) -> None:
+def test_taps_are_kept_for_their_recording_also_under_a_new_title(tmp_path: Path) -> None:
     path = tmp_path / "show.yaml"
     path.write_text("show: Pier\nsongs:\n  - {title: Moth, recording: a.ogg}\n")
     (first, times) = map_song(path, "moth", lambda _song, _path: (through(4, 8),), lambda: EVENING)
@@ -208,7 +208,7 @@ def test_a_song_without_a_file_cannot_be_tapped_and_says_what_to_write(tmp_path:
         ),
     ],
 )
-def test_a_map_lands_in_the_file_as_the_file_is_written(tmp_path: Path, before: str, after: str) -> None:
+def test_a_map_is_written_in_the_style_of_the_file(tmp_path: Path, before: str, after: str) -> None:
     path = tmp_path / "show.yaml"
     path.write_text(f"show: Pier  # mine\nsongs:\n  {before.rstrip()}\n")
     (moth,) = read_show(path).show.sets[0].songs
@@ -237,19 +237,19 @@ def test_names_that_cannot_be_read_say_what_to_write() -> None:
     assert named_sections(" ") == ()
 
 
-def test_more_names_than_taps_are_told_and_fewer_become_parts() -> None:
+def test_extra_names_are_reported_and_missing_ones_become_parts() -> None:
     more = tapped_map(song("Moth"), [through(4, 8)], named_sections("Intro, Verse, Chorus, Outro"))
     assert more.problem.startswith("you named 4 sections, but you tapped 2")
     fewer = tapped_map(song("Moth"), [through(4, 8, 8)], named_sections("Intro"))
     assert [one.name for one in fewer.road_map] == ["Intro", "Part 2", "Part 3"]
 
 
-def test_names_for_a_song_with_a_road_map_are_told_to_be_unused() -> None:
+def test_names_for_a_song_with_a_road_map_are_reported_as_unused() -> None:
     made = tapped_map(MOTH, [through(4, 16, 8, 12, 4)], named_sections("Intro"))
     assert "it has a road map already: the names were not used" in made.doubts
 
 
-def test_a_map_that_no_line_can_hold_is_a_list_and_no_songbook_is_blamed(tmp_path: Path) -> None:
+def test_a_map_too_long_for_a_line_is_written_as_a_list(tmp_path: Path) -> None:
     path = tmp_path / "show.yaml"
     path.write_text("show: Pier\nsongs:\n  - Moth\n")
     (moth,) = read_show(path).show.sets[0].songs
@@ -262,7 +262,7 @@ def test_a_map_that_no_line_can_hold_is_a_list_and_no_songbook_is_blamed(tmp_pat
     ]
 
 
-def test_a_map_of_a_songbook_is_put_over_it_in_this_show(tmp_path: Path) -> None:
+def test_a_tapped_map_overrides_the_songbook_s_in_this_show(tmp_path: Path) -> None:
     (tmp_path / "book.yaml").write_text("moth: {title: Moth, road_map: 'Intro 2, Verse 2'}\n")
     path = tmp_path / "show.yaml"
     path.write_text("show: Pier\nsongs:\n  - use: book.yaml#moth\n    key: F\n")

@@ -19,7 +19,7 @@ SONGS = (
 )
 
 
-def test_the_lists_hold_files_and_links_in_set_order_and_tell_what_is_missing() -> None:
+def test_the_playlists_hold_files_and_links_in_set_order_and_report_what_is_missing() -> None:
     made = playlist_of(show(*SONGS), lambda path: "gone" not in path)
     assert [track.song.title for track in made.tracks] == ["Gasworks Corner", "Kettle & Co <live>"]
     assert [one.title for one in made.without] == ["Moth"]

@@ -174,7 +174,7 @@ def test_the_length_that_is_read_is_the_one_that_was_written(tmp_path: Path) -> 
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="links need rights there, and names are text")
-def test_links_and_odd_names_are_left_aside_and_told(pier: Path, tmp_path: Path) -> None:
+def test_links_and_odd_names_are_skipped_and_reported(pier: Path, tmp_path: Path) -> None:
     folder = tmp_path / "odd"
     outside = sound(tmp_path / "elsewhere" / "Moth.wav")
     folder.mkdir()
@@ -193,7 +193,7 @@ def test_links_and_odd_names_are_left_aside_and_told(pier: Path, tmp_path: Path)
     ]
 
 
-def test_what_is_no_recording_inside_is_told_and_found_by_its_name_all_the_same(pier: Path) -> None:
+def test_a_damaged_recording_is_still_found_by_its_name(pier: Path) -> None:
     folder = pier.parent / "bad"
     folder.mkdir()
     (folder / "Moth.mp3").write_bytes(b"")
@@ -204,7 +204,7 @@ def test_what_is_no_recording_inside_is_told_and_found_by_its_name_all_the_same(
     assert all(one.file.length_s is None for one in looked.matches.found)
 
 
-def test_a_file_that_its_reader_does_not_survive_costs_only_itself(
+def test_a_file_that_crashes_its_reader_does_not_affect_the_others(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     paths = [tmp_path / "a.wav", tmp_path / "bomb.mp3", tmp_path / "b.wav"]
@@ -220,7 +220,7 @@ def test_a_file_that_its_reader_does_not_survive_costs_only_itself(
     assert [bool(one.problem) for one in tags] == [False, True, False]
 
 
-def test_more_recordings_than_a_gig_can_have_are_not_all_read(pier: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_only_so_many_recordings_are_read(pier: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(recording_folder, "MAX_FILES", 2)
     for name in ("a/Gasworks Corner", "b/Moth", "c/Kettle on the Jetty"):
         sound(pier.parent / "rec" / f"{name}.wav")
@@ -229,7 +229,7 @@ def test_more_recordings_than_a_gig_can_have_are_not_all_read(pier: Path, monkey
     assert looked.aside == ("more than 2 recordings; the rest was not looked at",)
 
 
-def test_no_folder_is_refused(pier: Path) -> None:
+def test_a_path_that_is_not_a_folder_is_refused(pier: Path) -> None:
     with pytest.raises(CompanionError, match="is not a folder"):
         look_for_recordings(pier, pier)
 

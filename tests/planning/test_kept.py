@@ -63,7 +63,7 @@ def test_the_practice_time_is_kept_with_the_show_and_the_next_plan_is_the_same(p
         ((None, None, 5000), "5000 minutes of listening do not fit in a day"),
     ],
 )
-def test_practice_time_that_is_none_is_refused_with_what_to_write(
+def test_unreadable_practice_time_is_refused_with_what_to_write(
     pier: Path, typed: tuple[str | None, str | None, int | None], says: str
 ) -> None:
     with pytest.raises(CompanionError) as refused:

@@ -123,7 +123,7 @@ def test_each_set_is_run_once_before_a_light_last_day() -> None:
     assert all(block.kind is BlockKind.RECALL for block in last.blocks)
 
 
-def test_what_is_alike_is_not_practised_on_one_evening() -> None:
+def test_similar_songs_are_practised_on_different_evenings() -> None:
     one, other = song("Moth", "C", tempo_bpm=100.0, hard=4), song("Weeds", "C", tempo_bpm=102.0, hard=4)
     assert are_alike(one, other)
     made = planned(show(one, other, song("Tidal", "D", tempo_bpm=101.0, hard=4)), minutes=180)
@@ -187,7 +187,7 @@ def test_what_does_not_fit_is_named_with_its_minutes_and_the_changes_that_help_m
     assert sentence(rest).endswith("everything fits.")
 
 
-def test_the_last_day_is_one_day_not_one_days() -> None:
+def test_the_last_day_is_singular() -> None:
     made = planned(show(song("Moth", "C")), minutes=60)
     assert sentence(msgspec.structs.replace(made, days=made.days[:1])).startswith(
         "1 day until Pier Street on 2027-06-19: 1 block;"
@@ -234,7 +234,7 @@ def test_a_day_that_was_missed_is_planned_again_and_what_was_done_is_not() -> No
     ("date", "word"),
     [(None, "no date"), (TODAY - dt.timedelta(days=3), "3 days ago"), (TODAY, "the show is today")],
 )
-def test_a_show_without_days_left_is_told(date: dt.date | None, word: str) -> None:
+def test_a_show_with_no_days_left_is_an_error(date: dt.date | None, word: str) -> None:
     with pytest.raises(CompanionError, match=word):
         planned(show(song("Moth"), date=date))
 
@@ -300,7 +300,7 @@ def test_text_is_escaped_and_folded_by_the_standard() -> None:
     assert folded.replace("\r\n ", "") == line
 
 
-def test_the_plan_is_told_as_bars_and_as_plain_data() -> None:
+def test_the_plan_comes_as_bars_and_as_plain_data() -> None:
     made = planned(big(12))
     assert len(bars(made)) == 14
     assert bars(made)[0][1].startswith("█")

@@ -39,7 +39,7 @@ def test_a_song_that_nobody_has_touched_is_not() -> None:
     ("more", "key", "most"),
     [({"known": 5}, None, 40), ({"known": 5, "notes": "organ solo"}, "C", 70), ({"known": 5, **SOLO}, "C", 100)],
 )
-def test_what_is_missing_holds_a_song_down(more: dict[str, Any], key: str | None, most: int) -> None:
+def test_what_is_missing_limits_a_song_s_score(more: dict[str, Any], key: str | None, most: int) -> None:
     (moth,) = ready(show(song("Moth", key, **more))).songs
     assert moth.score <= most
     assert bool(moth.lacks) is (most < 100)
@@ -87,7 +87,7 @@ def test_the_next_half_hour_plays_what_is_new_first_and_nothing_for_the_second_t
     assert "recall, then play Opener" in night_ready(one, 10, progress, 0, AT.date() + dt.timedelta(days=1)).now[2]
 
 
-def test_known_is_offered_anew_where_work_was_done() -> None:
+def test_a_new_known_is_offered_where_work_was_done() -> None:
     one = show(song("Moth", "C", hard=0, known=1), song("Weeds", "D", known=1))
     offers = known_offers(one, done(*[(Did.PRACTISED, "Moth", {"minutes": 10})] * 5))
     assert [(each.title, old, new) for each, old, new in offers] == [("Moth", 1, 4)]

@@ -137,19 +137,19 @@ def test_known_is_offered_and_taken_into_the_file(pier: Path) -> None:
     assert {ranked.song.title: ranked.known_now for ranked in plan_days(pier, TODAY).order}[one.title] == new
 
 
-def test_a_wrong_answer_offers_less_than_all_is_known(pier: Path) -> None:
+def test_a_wrong_answer_offers_a_lower_known(pier: Path) -> None:
     pier.write_text(pier.read_text().replace("known: 1", "known: 5"))
     sit_quiz(pier, evening, lambda _: 1, most=1, only="Gasworks Corner")
     assert [(one.title, old, new) for one, old, new in offers_of_known(pier)] == [("Gasworks Corner", 5, 4)]
 
 
-def test_one_right_answer_offers_nothing(pier: Path) -> None:
+def test_one_right_answer_offers_no_new_known(pier: Path) -> None:
     sit_quiz(pier, evening, lambda _: 3, most=4)
     assert offers_of_known(pier) == ()
 
 
 @pytest.mark.parametrize("name", ["done.csv", "done.json"])
-def test_what_was_done_is_written_for_another_program(pier: Path, tmp_path: Path, name: str) -> None:
+def test_the_practice_log_is_exported_for_other_programs(pier: Path, tmp_path: Path, name: str) -> None:
     log_practice(pier, Did.PRACTISED, "gasworks", EVENING, minutes=12)
     log_practice(pier, Did.HEARD, "kettle", EVENING)
     assert export_records(pier, tmp_path / name) == 2
@@ -244,7 +244,7 @@ class Silent:
         self.at += 0.1
 
 
-def test_listening_records_what_was_heard_and_tells_what_was_silent(pier: Path) -> None:
+def test_listening_records_what_was_heard_and_lists_what_was_not_played(pier: Path) -> None:
     (pier.parent / "a.ogg").write_bytes(b"")
     player = Silent()
 

@@ -27,22 +27,22 @@ def came(*messages: bytes | str, ago: bool = False) -> AnswerSource:
 DOWN_C, UP_C, DOWN_E, UP_E = b"\x90\x3c\x40", b"\x90\x3c\x00", b"\x90\x40\x40", b"\x90\x40\x00"
 
 
-def test_hands_that_let_go_are_an_answer_with_the_time_of_the_first_note() -> None:
+def test_releasing_all_keys_answers_with_the_time_of_the_first_note() -> None:
     given = came(DOWN_C, DOWN_E, UP_C, UP_E).next(can_be_played=True)
     assert isinstance(given, AnswerPlayed)
     assert given.notes == (60, 64)
     assert given.seconds == pytest.approx(2, abs=0.5)
 
 
-def test_a_line_before_the_hands_let_go_is_the_answer() -> None:
+def test_a_line_typed_before_the_keys_are_released_is_the_answer() -> None:
     assert came(DOWN_C, "Bb", UP_C).next(can_be_played=True) == AnswerTyped("Bb")
 
 
-def test_what_was_played_before_the_question_is_no_answer() -> None:
+def test_notes_played_before_the_question_are_ignored() -> None:
     assert came(DOWN_C, UP_C, ago=True).next(can_be_played=True) == AnswerTyped("the end")
 
 
-def test_a_question_that_cannot_be_played_waits_for_words() -> None:
+def test_a_question_that_cannot_be_played_waits_for_a_typed_answer() -> None:
     assert came(DOWN_C, UP_C).next(can_be_played=False) == AnswerTyped("the end")
 
 
@@ -51,7 +51,7 @@ def test_lines_that_were_typed_ahead_answer_one_question_each() -> None:
     assert [answers.next(can_be_played=False) for _ in range(2)] == [AnswerTyped("one"), AnswerTyped("two")]
 
 
-def test_each_port_that_is_heard_is_told() -> None:
+def test_each_port_found_is_reported() -> None:
     inbox: AnswerInbox = queue.SimpleQueue()
     told: list[str] = []
     inbox.put(PortFound("Stage Piano", Direction.IN, "Stage Piano 24:0", 0))
@@ -61,13 +61,13 @@ def test_each_port_that_is_heard_is_told() -> None:
 
 
 @pytest.mark.parametrize("typed", [b"Bb\n\nF#m\r\nlast", b"Bb\n\nF#m\nlast\n"])
-def test_lines_come_from_a_pipe_past_its_buffer(tmp_path: Path, typed: bytes) -> None:
+def test_lines_are_read_from_a_pipe_without_its_buffer(tmp_path: Path, typed: bytes) -> None:
     (tmp_path / "typed").write_bytes(typed)
     with (tmp_path / "typed").open(encoding="utf-8") as file:
         assert list(lines_of(file)) == ["Bb", "", "F#m", "last"]
 
 
-def test_a_letter_cut_in_two_by_the_system_is_whole_again() -> None:
+def test_a_letter_split_between_two_reads_is_put_together() -> None:
     out, into = os.pipe()
     with open(out, encoding="utf-8") as file:  # noqa: PTH123  a pipe has no path
         os.write(into, "B♭\n".encode()[:2])
@@ -77,7 +77,7 @@ def test_a_letter_cut_in_two_by_the_system_is_whole_again() -> None:
         assert list(lines) == ["B♭"]
 
 
-def test_a_terminal_that_has_no_bytes_gives_its_lines() -> None:
+def test_a_terminal_without_bytes_yields_its_lines() -> None:
     assert list(lines_of(io.StringIO("Bb\nF\n"))) == ["Bb", "F"]
 
 
@@ -91,5 +91,5 @@ def test_a_terminal_that_has_no_bytes_gives_its_lines() -> None:
         ((58, 63, 66), None, "Bb Eb F#"),
     ],
 )
-def test_notes_are_spelled_as_the_key_has_them(notes: tuple[int, ...], key: str | None, said: str) -> None:
+def test_notes_are_spelled_as_in_the_key(notes: tuple[int, ...], key: str | None, said: str) -> None:
     assert spelled(notes, read_key(key) if key else None) == said

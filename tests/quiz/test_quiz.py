@@ -168,7 +168,7 @@ def test_the_first_chord_is_asked_in_the_key_of_the_show(
     assert [judge(asked, typed, 9) for typed in wrong] == [Grade.WRONG] * len(wrong)
 
 
-def test_an_equal_song_that_was_read_again_is_asked_the_same() -> None:
+def test_a_song_read_again_has_the_same_cards() -> None:
     asked = [
         card(Asks.CHORD, song("Weeds", "C", road_map=(Section("Intro", 2, chords="1 | 4"),))).question for _ in range(2)
     ]
@@ -193,7 +193,7 @@ def test_an_independent_library_agrees_on_chords_and_tonics() -> None:
         assert judge_played(card(Asks.CHORD, one), tuple(pitch.midi for pitch in wrong.pitches), 9) is Grade.WRONG
 
 
-def test_hands_are_followed_note_by_note() -> None:
+def test_keys_down_are_tracked_note_by_note() -> None:
     hands = KeysDown()
     # MIDI 1.0, Table I: 9n note velocity is note on, 8n or velocity 0 is note off
     for message in (b"\x90\x3a\x40", b"\x90\x3e\x40", b"\xb0\x40\x7f", b"\xf8", b"\x90\x3a\x00", b"\x91\x41\x40"):
@@ -251,7 +251,7 @@ def test_only_the_first_answer_of_a_day_counts() -> None:
     assert once == twice
 
 
-def test_what_is_due_comes_before_what_is_new_and_nothing_is_asked_twice_a_day() -> None:
+def test_old_cards_come_before_new_ones_and_no_card_comes_twice_a_day() -> None:
     moth = song("Moth", "C")
     later = NOON + dt.timedelta(days=8)
     due = due_cards(show(CORNER, moth), {"moth": asked([0], 1)}, later)
