@@ -65,6 +65,8 @@ class DifferencesTalk:
 
     def _begins(self, imported: "Imported") -> bool:
         """Ask about all differences at once; return whether the player wants to see them one by one."""
+        from companion.setlist.revising.differences import TRIFLES
+
         for line in differences_told(imported.differences):
             click.echo(harmless_line(line))
         while True:
@@ -77,7 +79,8 @@ class DifferencesTalk:
                 self._is_one_by_one = True
                 return True
             if said in ("t", "trifles"):
-                for line in differences_told(imported.differences, trifles=True)[-1 - len(imported.differences) :]:
+                trifles = [one for one in imported.differences if one.group == TRIFLES]
+                for line in differences_told(trifles, trifles=True):
                     click.echo(harmless_line(line))
 
     def _one_by_one(self, differences: "Sequence[Difference]", choice: "RevisionChoice") -> "RevisionChoice":

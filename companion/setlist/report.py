@@ -30,7 +30,7 @@ def in_short(listed: SetList) -> str:
     if listed.left:
         parts.append(f"{_many(len(listed.left), 'line')} not understood, kept in the show's notes")
     if listed.set_aside:
-        parts.append(f"{_many(len(listed.set_aside), 'line')} not played, set aside")
+        parts.append(f"{_many(len({line.place for line in listed.set_aside}), 'line')} not played, set aside")
     if listed.in_doubt:
         parts.append(f"{_many(len(listed.in_doubt), 'line')} in doubt")
     return "; ".join(parts)

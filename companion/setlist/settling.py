@@ -87,7 +87,9 @@ def settled_list(
         pairs = []
     asked = {question.doubt.question for question in questions_of(listed)}
     kept = tuple(SettledDoubt(*one) for one in known.items() if one[0] in asked and one[0] not in answered)
-    return SettledList(corrected(listed, pairs), tuple(SettledDoubt(*one) for one in answered.items()), kept)
+    return SettledList(
+        _told(corrected(listed, pairs), listed, pairs), tuple(SettledDoubt(*one) for one in answered.items()), kept
+    )
 
 
 def _answers(
@@ -111,6 +113,18 @@ def _answers(
                 return [], again
             pairs.append((doubt, answer))
     return pairs, None
+
+
+def _told(settled: SetList, read: SetList, pairs: list[tuple[Doubt, DoubtAnswer]]) -> SetList:
+    """Return the list with what the player said beside each line that it changed."""
+    words = {doubt: answer.word for doubt, answer in pairs if answer.corrections}
+    lines = [
+        msgspec.structs.replace(now, says=" · ".join(filter(None, (now.says, *(f"you said {word}" for word in said)))))
+        if (said := [words[doubt] for doubt in before.doubts if doubt in words])
+        else now
+        for now, before in zip(settled.lines, read.lines, strict=True)
+    ]
+    return msgspec.structs.replace(settled, lines=tuple(lines))
 
 
 def _differs(again: ReadAgain, listed: SetList) -> bool:

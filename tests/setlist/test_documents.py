@@ -8,6 +8,7 @@ import pytest
 from setlist.office_documents import MADE, OFFICE, make
 from striprtf.striprtf import rtf_to_text
 
+from companion import child
 from companion.setlist.model import ListRow
 from companion.setlist.readers.any_file import rows_in
 
@@ -255,6 +256,7 @@ def document(body: str, styles: str = "") -> bytes:
 
 
 @pytest.mark.long
+@pytest.mark.skipif(child.program("soffice") is None, reason="LibreOffice is not installed")
 def test_the_documents_are_those_that_the_program_makes(tmp_path: Path) -> None:
     make(tmp_path)
     for name in MADE:

@@ -69,6 +69,15 @@ def test_kept_answers_are_used_where_nobody_can_be_asked(files: tuple[Path, Path
     ]
 
 
+def test_the_account_tells_what_the_player_said(files: tuple[Path, Path]) -> None:
+    settled = settled_list(*files, ask=Player(Salt="yes", Gravel="A", Tram="no"))
+    assert [line.says for line in settled.listed.lines if "you said" in line.says] == [
+        "Salt Parade C · you said yes",
+        "Gravel Hour · (key: G or A) · you said A",
+        "you said no",
+    ]
+
+
 def test_a_player_who_has_had_enough_is_asked_no_more_and_the_rest_stays_in_doubt(files: tuple[Path, Path]) -> None:
     path, show = files
     player = Player(Salt="yes")

@@ -77,6 +77,15 @@ def test_what_is_left_leaves_the_show_as_it_was(old: str, new: str, told: list[s
     assert told
 
 
+def test_a_song_that_stands_where_it_stood_has_not_moved() -> None:
+    show = list_in(b"Set 1\n1. Moth\n2. Owl\n3. Jay\n", "list.txt").show
+    revised = revise(show, list_in(b"Set 1\n1. Jay\n2. Owl\n3. Moth\n", "list.txt"))
+    assert [str(one) for one in revised.differences] == [
+        "moved: Jay (First 3 → First 1)",
+        "moved: Moth (First 1 → First 3)",
+    ]
+
+
 SHOW = """show: Pier Street
 sets:
   - set: First

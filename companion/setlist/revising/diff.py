@@ -240,7 +240,10 @@ class _Revising:
             source = self._sets_from[at]
             here = [number for number in self._pairs if self._new_sets[number] == at]
             stayed = [number for number in sorted(here) if self._places[self._pairs[number].old][0] == source]
-            in_order = longest_run([self._pairs[number].old for number in stayed])
+            first = self._first_of_set(here[0]) if here else 0
+            olds = [self._pairs[number].old for number in stayed]
+            steady = {old for old, number in zip(olds, stayed, strict=True) if self._places[old][1] == number - first}
+            in_order = longest_run(olds, steady)
             moved |= {number for number in here if number not in stayed or self._pairs[number].old not in in_order}
         return moved
 

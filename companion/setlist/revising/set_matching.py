@@ -1,7 +1,7 @@
 """Which old set each new set continues: by its name, else by the songs that both hold."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from companion.setlist.tidy import folded
 from companion.show.model import Set
@@ -29,12 +29,18 @@ def sets_continued(old: Sequence[Set], new: Sequence[Set], songs: Sequence[tuple
     return tuple(found)
 
 
-def longest_run(places: Sequence[int]) -> set[int]:
-    """Return the longest sequence of places that are still in their old order; the others have moved."""
-    best: list[tuple[int, int]] = []  # (length of the sequence ending here, index of its previous place)
+def longest_run(places: Sequence[int], steady: Collection[int] = ()) -> set[int]:
+    """Return the longest sequence of places that are still in their old order; the others have moved.
+
+    Of several as long, the one with most ``steady`` places, which have the same number as before.
+    """
+    best: list[tuple[tuple[int, int], int]] = []  # (length and steady ones up to here, index of its previous place)
     for at, place in enumerate(places):
-        before = [(best[other][0] + 1, other) for other in range(at) if places[other] < place]
-        best.append(max(before, default=(1, -1), key=lambda run: run[0]))
+        here = int(place in steady)
+        before = [
+            ((best[other][0][0] + 1, best[other][0][1] + here), other) for other in range(at) if places[other] < place
+        ]
+        best.append(max(before, default=((1, here), -1), key=lambda run: run[0]))
     found: set[int] = set()
     at = max(range(len(best)), key=lambda place: best[place][0], default=-1)
     while at >= 0:
