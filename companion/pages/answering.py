@@ -37,6 +37,7 @@ from companion.pages.song_order import (
     taken_out,
 )
 from companion.pages.stack_view import StackLook, head_html, slip_html, slip_id, song_html, stack_html, tape_html
+from companion.pages.tonight_or_book import TONIGHT, AskedWhere, TonightOrBook, question_html
 from companion.pages.visitor import Visitors
 from companion.pages.wanted import ShownWith, WantedEdit, WantedMove, WantedRow, WantedShow, WantedSong, WantedStage
 from companion.pages.workplace import Workplace
@@ -57,6 +58,7 @@ class Pages:
     def __init__(self, workplace: Workplace, visitors: Visitors) -> None:
         self._workplace = workplace
         self._visitors = visitors
+        self._where = TonightOrBook()
 
     def shell(self, request: Request) -> Response:
         """Return the empty page. A key in the address is used up, and turns into the cookie."""
@@ -98,7 +100,9 @@ class Pages:
             tag("p", READ_ONLY, class_="torn") if desk.is_read_only else None,
             head_html(stack, look),
             door_html(rigged, self._workplace.door),
-            sheet_html(stack, one, SheetLook(look, pictures_of(rigged.book, one, pictures or {})))
+            sheet_html(
+                stack, one, SheetLook(look, pictures_of(rigged.book, one, pictures or {}), self._book(stack, one))
+            )
             if one
             else stack_html(stack, look),
         )
@@ -113,6 +117,9 @@ class Pages:
             is_read_only=desk.is_read_only or bool(stack.faults),
             sets=tuple((one.mark, one.one.name) for one in stack.sets),
         )
+
+    def _book(self, stack: Stack, one: SongOnDesk) -> Html | None:
+        return self._where.head_html(stack, one, self._workplace.known)
 
     def picture(self, request: Request) -> Response:
         """Return the stage at a moment of a song, and its chart."""
@@ -130,10 +137,15 @@ class Pages:
         song = desk.look().song(named)
         slip = slip_id(wanted.field, song.mark, wanted.section)
         try:
-            stack = desk.edit(
+            stack = self._where.write(
+                desk,
+                named,
                 says_of(song, field, wanted.value, wanted.section),
                 lambda now: edits_of_field(now, now.song(named), field, wanted),
+                wanted,
             )
+        except AskedWhere:
+            return _partials(409, question_html(song, slip))
         except CompanionError as error:
             return _refused(slip, error, wanted.value)
         if wanted.open:
@@ -167,8 +179,22 @@ class Pages:
         desk = self._desk()
         song = _marked(desk.look(), wanted.song)
         says = f"{song.song.title}: {ROW_SAYS[wanted.does]}"
-        desk.edit(says, lambda now: row_edits(now.song(song.named), wanted))
+        try:
+            self._where.write(desk, song.named, says, lambda now: row_edits(now.song(song.named), wanted), wanted)
+        except AskedWhere:
+            return _partials(409, question_html(song, f"where-{song.mark}"))
         return self._said(says, wanted)
+
+    def where(self, wanted: WantedShow) -> Response:
+        """Note where a songbook's song is changed, and make the change that waited for it."""
+        stack = self._desk().look()
+        mark, _, where = wanted.show.partition(" ")
+        waited = self._where.answer(stack, _marked(stack, mark), where)
+        if waited is not None:
+            done = self.edit(waited) if isinstance(waited, WantedEdit) else self.row(waited)
+            if done.status_code != 200:
+                return done
+        return self._said("kept for tonight only" if where == TONIGHT else "kept in the songbook", wanted)
 
     def stage(self, wanted: WantedStage) -> Response:
         """Start the stage, as a process of its own."""
@@ -296,7 +322,8 @@ class Pages:
     def _said(self, words: str, wanted: ShownWith | None = None, song: str = "") -> Response:
         """Return everything anew, with what to say, and the id of the song that was moved."""
         column, sheet = (wanted.column, wanted.open) if wanted else ("key", "")
-        return HTMLResponse(self._view(column, sheet), headers={SAID: _header(words), SONG: song})
+        look = wanted.look if isinstance(wanted, WantedShow | WantedRow) else {}
+        return HTMLResponse(self._view(column, sheet, look), headers={SAID: _header(words), SONG: song})
 
 
 def _partials(status: int, *parts: Html) -> Response:

@@ -135,6 +135,11 @@ class ShowDesk:
             return _hash(repr(nothing.faults)) != version
 
     @property
+    def folder(self) -> Path | None:
+        """Where the undo lists are; None for the user's data folder."""
+        return self._folder
+
+    @property
     def is_read_only(self) -> bool:
         """Whether the file or its folder cannot be written."""
         real = Path(os.path.realpath(self.path))

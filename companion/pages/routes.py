@@ -25,6 +25,7 @@ def application(workplace: Workplace, visitors: Visitors) -> Gate:
         "edit": (pages.edit, WantedEdit),
         "try": (pages.attempt, WantedEdit),
         "row": (pages.row, WantedRow),
+        "where": (pages.where, WantedShow),
         "stage": (pages.stage, WantedStage),
         "move": (pages.move, WantedMove),
         "add": (pages.add, WantedSong),

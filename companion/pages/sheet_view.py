@@ -4,7 +4,6 @@ from typing import Final
 
 import msgspec
 
-from companion.files import Text
 from companion.pages.desk import SongOnDesk, Stack
 from companion.pages.field_view import FieldPlace, field_html
 from companion.pages.markup import Html, fragment, tag
@@ -35,10 +34,11 @@ MORE: Final = ("key", "watch", "cue", "first_words", "hits")
 
 
 class SheetLook(msgspec.Struct, frozen=True):
-    """What a sheet is shown with. ``pictures`` is drawn already."""
+    """What a sheet is shown with. ``pictures`` is drawn already; ``book`` says which songbook the song is from."""
 
     stack: StackLook
     pictures: Html | None = None
+    book: Html | None = None
 
 
 def sheet_html(stack: Stack, one: SongOnDesk, look: SheetLook) -> Html:
@@ -59,7 +59,7 @@ def sheet_html(stack: Stack, one: SongOnDesk, look: SheetLook) -> Html:
             "div",
             tag(
                 "article",
-                _head(stack, one),
+                _head(stack, one, look),
                 *(_group(one, words, keys, look) for words, keys in GROUPS),
                 _map(one, look),
                 class_="sheet",
@@ -76,22 +76,18 @@ def sheet_html(stack: Stack, one: SongOnDesk, look: SheetLook) -> Html:
     )
 
 
-def _head(stack: Stack, one: SongOnDesk) -> Html:
+def _head(stack: Stack, one: SongOnDesk, look: SheetLook) -> Html:
     song = one.song
     lacks = () if song.tacet else lacks_of(song, stack.read.places)
     missing = (
         tag("li", tag("a", f"{word}?", href=f"#{one.mark}/{FIELD_OF[word]}")) for word in lacks if word in FIELD_OF
     )
-    node = stack.read.places.node(song, "title")
-    from_book = isinstance(node, Text) and node.source.path != str(stack.file.path)
     return tag(
         "header",
         tag("div", shown_key(str(song.key)) if song.key else tag("span", "key?", class_="pencil"), class_="tab"),
         tag("h2", song.title, id="sheet-title", tabindex="-1"),
         tag("ul", *missing, class_="pencil lacks", aria_label="Still missing") if lacks else None,
-        tag("p", "This song comes from a songbook: what you type here is for this show only.", class_="pencil")
-        if from_book
-        else None,
+        look.book,
         id="sheet-head",
     )
 

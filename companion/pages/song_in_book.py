@@ -1,6 +1,7 @@
 """A song that the show takes from a songbook: what is typed is for tonight alone, or for every show that plays it."""
 
-from collections.abc import Iterable, Sequence
+import functools
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import suppress
 from pathlib import Path
 from typing import Final
@@ -31,6 +32,7 @@ from companion.show.show_text import short_road_map
 from companion.show.songbook import USE
 
 ROAD_MAP: Final = "road_map"
+MAX_SHOWS: Final = 32
 MOVES_WITH_KEY: Final = ("key", ROAD_MAP, "chords_in")
 
 
@@ -65,23 +67,24 @@ def for_tonight(stack: Stack, one: SongOnDesk, edits: Sequence[Edit]) -> tuple[E
 
     Raises CompanionError.
     """
-    if not any(_is_of_section(edit) for edit in edits):
-        return tuple(edits)
-    book = song_in_book(stack, one)
+    touched = [edit for edit in edits if _key_of(edit) == ROAD_MAP]
+    book = song_in_book(stack, one) if touched else None
     if book is None or ROAD_MAP in book.own:
         return tuple(edits)
     copied: list[Edit] = []
-    if one.song.road_map:
+    if one.song.road_map and any(_is_of_section(edit) for edit in touched):
         said = short_road_map(one.song.road_map)
         if not said:
             raise CompanionError("this road map cannot be copied for tonight: change it in the songbook")
         copied.append(SetValue((one.named, ROAD_MAP), said))
-        if one.song.chords_in is not None and "chords_in" not in book.own:
-            copied.append(SetValue((one.named, "chords_in"), str(one.song.chords_in)))
+    if (
+        one.song.chords_in is not None and "chords_in" not in book.own
+    ):  # its letters stay in the key they were written in
+        copied.append(SetValue((one.named, "chords_in"), str(one.song.chords_in)))
     return (*copied, *edits)
 
 
-def for_the_book(one: SongOnDesk, book: SongInBook, edits: Sequence[Edit], folder: Path) -> NewText:
+def for_the_book(one: SongOnDesk, book: SongInBook, edits: Sequence[Edit], folder: Path | None = None) -> NewText:
     """Return the songbook's text with these edits. ``folder`` holds the undo lists.
 
     Raises CompanionError or FaultyFile.
@@ -96,27 +99,40 @@ def for_the_book(one: SongOnDesk, book: SongInBook, edits: Sequence[Edit], folde
 
 def other_shows(book: SongInBook, show: Path, known: Iterable[Path]) -> tuple[str, ...]:
     """Return the titles of the other known shows that take this song from the songbook."""
+    wanted = (book.path.resolve(), book.slug)
     found = []
     for path in known:
-        if path.resolve() == show.resolve():
-            continue
-        with suppress(FaultyFile, OSError):
-            root = parse(open_source(path), [])
-            if isinstance(root, Table) and _uses(root, path, book):
-                title = root.entries.get("show")
-                found.append(getattr(title[1], "text", "") if title else path.stem)
+        with suppress(OSError):
+            if path.resolve() != show.resolve():
+                title, used = _used_in(path, path.stat().st_mtime_ns)
+                found += [title] if wanted in used else []
     return tuple(found)
 
 
-def _uses(node: object, path: Path, book: SongInBook) -> bool:
-    """Whether any song below a node is taken from there."""
+@functools.lru_cache(MAX_SHOWS)
+def _used_in(path: Path, changed_ns: int) -> tuple[str, frozenset[tuple[Path, str]]]:
+    """Return a show's title, and the songs that it takes from songbooks; read anew when the file has changed."""
+    del changed_ns
+    try:
+        root = parse(open_source(path), [])
+    except FaultyFile:
+        return "", frozenset()
+    title = root.entries.get("show") if isinstance(root, Table) else None
+    return getattr(title[1], "text", "") if title else path.stem, frozenset(_uses(root, path.parent))
+
+
+def _uses(node: object, folder: Path) -> Iterator[tuple[Path, str]]:
+    """Yield the songbook and the slug of each song below a node."""
     if isinstance(node, Table):
         used = getattr(node.entries[USE][1], "text", "") if USE in node.entries else ""
         name, _, slug = used.partition("#")
-        if slug == book.slug and (path.parent / name).resolve() == book.path.resolve():
-            return True
-        return any(_uses(behind, path, book) for key, (_, behind) in node.entries.items() if key in ("sets", "songs"))
-    return any(_uses(each, path, book) for each in getattr(node, "nodes", ()))
+        if slug:
+            yield (folder / name).resolve(), slug
+        for key in ("sets", "songs"):
+            if key in node.entries:
+                yield from _uses(node.entries[key][1], folder)
+    for each in getattr(node, "nodes", ()):
+        yield from _uses(each, folder)
 
 
 def _key_of(edit: Edit) -> str:

@@ -54,6 +54,7 @@ class WantedShow(msgspec.Struct, frozen=True):
     show: str = ""
     column: str = "key"
     open: str = ""
+    look: dict[str, str] = {}
 
 
 class WantedRow(msgspec.Struct, frozen=True):
@@ -64,6 +65,7 @@ class WantedRow(msgspec.Struct, frozen=True):
     at: int
     column: str = "key"
     open: str = ""
+    look: dict[str, str] = {}
 
 
 class WantedStage(msgspec.Struct, frozen=True):

@@ -120,7 +120,7 @@
           "Content-Type": isFile ? "application/octet-stream" : "application/json",
           "X-Companion-Token": token(),
         },
-        body: isFile ? /** @type {File} */ (change.body) : JSON.stringify({ column: column(), open: asked().song, ...change.body }),
+        body: isFile ? /** @type {File} */ (change.body) : JSON.stringify({ column: column(), open: asked().song, look: looks, ...change.body }),
       });
       const text = await answer.text();
       waiting.shift();
@@ -150,7 +150,7 @@
       const to = moved ? at(`${moved}-grip`) : change.then ? at(change.then) : null;
       to?.focus();
       to?.scrollIntoView({ block: "nearest" });
-      if (to instanceof HTMLInputElement) to.value = "";
+      if (to instanceof HTMLInputElement && !to.dataset.field) to.value = "";
       return;
     }
     if (isHtml) {
@@ -297,7 +297,7 @@
    * Whether the pictures beside a sheet change while this field is typed.
    * @param {Field} field
    */
-  const isTried = (field) => at("pictures") !== null && !(field instanceof HTMLSelectElement) && field.type !== "checkbox";
+  const isTried = (field) => songOf(field)?.id === "stack" && !(field instanceof HTMLSelectElement) && field.type !== "checkbox";
 
   /**
    * One question at a time; the last text typed meanwhile is asked next.
@@ -399,7 +399,7 @@
       send({
         path: `/${does}`,
         body: does === "move" ? { song, into, by: Number(by) } : song ? { song } : { show },
-        then: does === "out" && next ? `${next.id}-grip` : song ? `${song}-grip` : button.id,
+        then: button.dataset.then ?? (does === "out" && next ? `${next.id}-grip` : song ? `${song}-grip` : button.id),
       });
     }
   });
@@ -408,7 +408,11 @@
     const button = event.target instanceof Element ? event.target.closest("button") : null;
     if (!button) return;
     const { rowDo, at: number = "", stage, tap, look, value = "" } = button.dataset;
-    if (rowDo) send({ path: "/row", body: { song: asked().song, does: rowDo, at: Number(number) }, then: button.id });
+    if (rowDo) {
+      const { song } = asked();
+      const row = Number(number) + ({ "add-row": 1, "row-up": -1, "row-down": 1 }[rowDo] ?? 0);
+      send({ path: "/row", body: { song, does: rowDo, at: Number(number) }, then: `section-${row}-${song}` });
+    }
     if (stage) send({ path: "/stage", body: { how: stage } });
     if (look) void show({ ...(look === "section" ? { rounds: "0" } : {}), [look]: value });
     if (tap) tapped(tap);
