@@ -26,6 +26,7 @@ from companion.leader.turns_of_phrase import (
 from companion.leader.who_starts import PLAYERS, STARTS
 from companion.music import read_key
 
+SPEAKING: Final = set_of("# @ ♩ ~ -> => → >")  # signs that may begin a fact
 SEPARATORS: Final = frozenset(";.!?…")
 PIECES: Final = frozenset(
     [",", "and", "but", "&", "(", ")", "–", "—", "[", "]", "und", "et", "aber", "+", "...", "then", "so"]
@@ -124,6 +125,9 @@ class LineScanner:
         if day and words[at].start <= day.start < words[at].end:
             end = next((index for index in range(at, len(words)) if words[index].start >= day.end), len(words))
             return ReplyItem(at, end, day)
+        if words[at].kind == SIGN and words[at].low not in SPEAKING:
+            turn = turn_said(words, at)
+            return ReplyItem(at, turn.end if turn else at + 1, _turn(words, at, turn) if turn else None)
         found: list[ReplyItem] = []
         after_unknown = bool(before) and before[-1].what is None
         title = self.names.titled(words, at, haste=not after_unknown)

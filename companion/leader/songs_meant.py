@@ -7,13 +7,14 @@ from typing import Final, NamedTuple
 
 from rapidfuzz import fuzz
 
-from companion.leader.reply_words import NUMBER, ORDINALS, SIGN, WORD, ReplyWord, counted, set_of
+from companion.leader.reply_words import NUMBER, ORDINALS, WORD, ReplyWord, counted, set_of
 from companion.setlist.tidy import folded
 from companion.show import Show
 
 ALIKE: Final = 84  # per cent alike: a title typed in haste
 OF_TITLE: Final = 65  # per cent that the last word must be like one of the title's: an answer is not part of it
 APART: Final = 8  # per cent that the next title must be less alike
+ARTICLES: Final = ("the", "a", "an", "der", "die", "das")  # titles are compared without them
 POSSESSIVE: Final = re.compile(r"['’]s$")
 EXACT: Final = 300.0
 WITHIN: Final = 200.0
@@ -74,6 +75,11 @@ class SongNames:
         self.songs = [(at, index, song) for at, one in enumerate(show.sets) for index, song in enumerate(one.songs)]
         self.numbers = list(numbers) if numbers is not None else list(range(len(self.songs)))
         self.titles = [folded(song.title) for _, _, song in self.songs]
+        self._title_words = [frozenset(title.split()) for title in self.titles]
+        self._first_words = {title.split()[0] for title in self.titles if title}
+        self._exact: dict[str, tuple[int, ...]] = {}
+        for at, title in enumerate(self.titles):
+            self._exact[title] = (*self._exact.get(title, ()), at)
         self._sets = [folded(one.name) for one in show.sets]
         self.by_phrase = lru_cache(maxsize=4096)(self._by_phrase)
 
@@ -85,27 +91,26 @@ class SongNames:
 
     def _by_phrase(self, phrase: str) -> tuple[tuple[int, ...], float]:
         """Return the songs that a phrase names, and how surely: EXACT, WITHIN, or by how much per cent it is alike."""
-        exact = tuple(at for at, title in enumerate(self.titles) if title == phrase)
-        if exact:
+        if exact := self._exact.get(phrase):
             return exact, EXACT
         said = [word for word in phrase.split() if word not in SMALL]
         if not said or (len(said) == 1 and (said[0] in ALONE_TOO_COMMON or len(said[0]) < 4)):
             return (), 0
-        within = tuple(at for at, title in enumerate(self.titles) if set(said) <= set(title.split()))
+        within = tuple(at for at, title in enumerate(self._title_words) if title.issuperset(said))
         if within or len(phrase) < 5:
             return within, WITHIN + len(said) / 100
         return self._nearly(phrase)
 
     def _nearly(self, phrase: str) -> tuple[tuple[int, ...], float]:
         """Return the one title that the phrase, or a phrase as long at its start, is nearly like."""
-        many = len(phrase.split())
-        alike = sorted(
-            (
-                (max(fuzz.ratio(phrase, title), fuzz.ratio(phrase, " ".join(title.split()[:many]))), at)
-                for at, title in enumerate(self.titles)
-            ),
-            reverse=True,
-        )
+        many, least = phrase.count(" ") + 1, ALIKE - APART
+        alike: list[tuple[float, int]] = []
+        for at, title in enumerate(self.titles):
+            start = " ".join(title.split(" ", many)[:many])
+            ratio = fuzz.ratio(phrase, start, score_cutoff=least) or fuzz.ratio(phrase, title, score_cutoff=least)
+            if ratio:
+                alike.append((ratio, at))
+        alike.sort(reverse=True)
         if not alike or alike[0][0] < ALIKE or (len(alike) > 1 and alike[1][0] > alike[0][0] - APART):
             return (), 0
         score, at = alike[0]
@@ -115,22 +120,16 @@ class SongNames:
 
     def titled(self, words: Sequence[ReplyWord], at: int, *, haste: bool) -> SongsMeant | None:
         """Read the longest title that begins at a word. Two titles alike give no song."""
-        last = at
-        while last < min(len(words), at + MAX_TITLE_WORDS) and (last == at or _goes_on(words, last)):
-            last += 1
         first = words[at].low
-        if words[at].kind == SIGN or (first in SMALL and last == at + 1):
+        if words[at].kind not in (WORD, NUMBER) or (words[at].kind == NUMBER and first not in self._first_words):
             return None
         best: tuple[float, int, tuple[int, ...]] | None = None
-        for end in range(last, at, -1):
-            if words[end - 1].kind == SIGN or (end - at > 1 and words[end - 1].low in SMALL):
-                continue
-            phrase = folded(POSSESSIVE.sub("", " ".join(word.text for word in words[at:end])))
+        for end, phrase in _phrases_from(words, at):
             found, how = self.by_phrase(phrase)
             begins_inexactly = first in SMALL or words[at].kind == NUMBER or (how < WITHIN and not haste)
             if not found or (how < EXACT and begins_inexactly):
                 continue
-            if best is None or how == EXACT > best[0]:  # else the longest
+            if best is None or how == EXACT or best[0] < EXACT:  # the longest, but an exact one first
                 best = (how, end, found)
         if best is None:
             return None
@@ -229,8 +228,17 @@ class SongNames:
         return SongsMeant(tuple(found), start, end, "; ".join(doubts))
 
 
-def _goes_on(words: Sequence[ReplyWord], at: int) -> bool:
-    return words[at].kind in (WORD, NUMBER)
+def _phrases_from(words: Sequence[ReplyWord], at: int) -> Iterator[tuple[int, str]]:
+    """Yield the phrases that begin at a word, shortest first, as titles are compared: (end, phrase)."""
+    said: list[str] = []
+    for end in range(at, min(len(words), at + MAX_TITLE_WORDS)):
+        word = words[end]
+        if word.kind not in (WORD, NUMBER):
+            return
+        without_s = word.low[:-1] if POSSESSIVE.search(word.text) else word.low
+        if not (word.low in SMALL and said):
+            yield end + 1, " ".join((*(said[1:] if said and said[0] in ARTICLES else said), without_s))
+        said.append(word.low)
 
 
 def _is_dot(words: Sequence[ReplyWord], at: int) -> bool:
