@@ -26,7 +26,7 @@ from companion.leader.said_in_reply import (
     VenueClaim,
 )
 from companion.leader.songs_meant import SongNames, SongsMeant
-from companion.leader.times_said import set_times
+from companion.leader.times_said import SetTime, set_times
 from companion.leader.turns_of_phrase import FILLER, HEDGE, TurnSaid
 from companion.music import read_key
 from companion.setlist.notation import Notation
@@ -164,16 +164,11 @@ def _readings(lines: Sequence[ReplyLine], scanner: LineScanner) -> Iterator[tupl
             continue
         field = FIELD_ASKED.get(context.field, context.field)
         asked = line._replace(field=field)
-        states = any(
-            isinstance(item.what, FactSaid | KeyFact) and item.what.firm
-            for item in scanned.items
-            if not _is_time(item.what)
-        )
-        if not line.is_quoted and not states and (times := set_times(text, len(scanner.names.show.sets))):
-            for one in times:
-                yield asked, TimeClaim(one)
-            if day := next((item.what for item in scanned.items if isinstance(item.what, DaySaid)), None):
-                yield asked, DayClaim(day, text)
+        times = () if line.is_quoted else _times(scanned, len(scanner.names.show.sets))
+        if times:
+            yield from ((asked, TimeClaim(one)) for one in times)
+            days = [item.what for item in scanned.items if isinstance(item.what, DaySaid)]
+            yield from ((asked, DayClaim(day, text)) for day in days)
             if venue:
                 yield asked, VenueClaim(venue)
             continue
@@ -222,6 +217,19 @@ def _bare_numbers(line: ScannedLine, field: str) -> list[SaidInReply]:
         return [Claim(_REST, fact, line.text)] if low in ("yes", "all", "all of them", "yes all", "ja", "alle") else []
     doubt = "; ".join(line.said(item.at, item.end) for item in line.items if _is_hedge(item.what))
     return [Claim(meant, fact, line.text, doubt) for meant in _meant(line) if meant.songs or meant.is_rest]
+
+
+def _times(line: ScannedLine, sets: int) -> tuple[SetTime, ...]:
+    """Return the times of sets that a line tells, where it says more so than word by word, and nothing of songs."""
+    facts = [item.what for item in line.items if isinstance(item.what, FactSaid | KeyFact)]
+    if any(fact.firm and not _is_time(fact) for fact in facts):
+        return ()
+    times = set_times(line.text, sets)
+    names_set = any(isinstance(item.what, SongsMeant) and item.what.sets for item in line.items)
+    told = sum(_is_time(fact) for fact in facts) if names_set else 0
+    # from and to are three facts: when it starts, when it ends, how long it is
+    more = sum(3 if one.starts_min is not None and one.minutes is not None else 1 for one in times)
+    return times if more > told else ()
 
 
 def _is_time(what: object) -> bool:

@@ -117,6 +117,18 @@ NOT_DOING: Final = (
     "leave it out",
     "leaving out",
     "left out",
+    "wont be playing",
+    "wont be doing",
+    "wont play",
+    "wont do",
+    "not going to play",
+    "not going to do",
+    "arent playing",
+    "arent doing",
+    "stopped playing",
+    "stopped doing",
+    "no longer play",
+    "no longer do",
     "not in the set",
 )
 

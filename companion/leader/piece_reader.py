@@ -42,6 +42,8 @@ class PieceReader:
             new = list(self._piece(piece, group, sentence[-MAX_BACK:]))
             new = [*self._left_hanging(piece, new), *new]
             sentence = [*sentence[:-MAX_BACK], *_replaced(sentence[-MAX_BACK:], new), *new]
+            if set(piece.unknown) & RELATIVE:
+                sentence = [_as_unread(one) for one in sentence]
             if claims := [one for one in new if isinstance(one, Claim)]:
                 self._last = claims
         found += sentence
@@ -163,6 +165,12 @@ def _replaced(before: list[SaidInReply], new: list[SaidInReply]) -> list[SaidInR
     """Leave out claims that the new ones say again with a doubt."""
     again = {(one.about, one.fact) for one in new if isinstance(one, Claim)}
     return [one for one in before if not (isinstance(one, Claim) and (one.about, one.fact) in again)]
+
+
+def _as_unread(said: SaidInReply) -> SaidInReply:
+    """Take back that a song is as on the record: "as the record but a tone down"."""
+    is_record = isinstance(said, Passed) and said.to.startswith("the record")
+    return Unread(said.about, said.words) if isinstance(said, Passed) and is_record else said
 
 
 def _doubt(piece: ReplyPiece) -> str:

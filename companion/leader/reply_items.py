@@ -15,6 +15,7 @@ from companion.leader.songs_meant import CALLED, JOINS, SongNames, SongsMeant, j
 from companion.leader.turns_of_phrase import (
     CORRECT,
     DITTO,
+    DROPPERS,
     EXCEPT,
     FILLER,
     HEDGE,
@@ -29,7 +30,29 @@ from companion.music import read_key
 SPEAKING: Final = set_of("# @ ♩ ~ -> => → >")  # signs that may begin a fact
 SEPARATORS: Final = frozenset(";.!?…")
 PIECES: Final = frozenset(
-    [",", "and", "but", "&", "(", ")", "–", "—", "[", "]", "und", "et", "aber", "+", "...", "then", "so"]
+    [
+        ",",
+        "and",
+        "but",
+        "&",
+        "(",
+        ")",
+        "–",
+        "—",
+        "[",
+        "]",
+        "und",
+        "et",
+        "aber",
+        "+",
+        "...",
+        "then",
+        "so",
+        "because",
+        "cos",
+        "since",
+        "weil",
+    ]
 )
 AFTER_KEY: Final = set_of(
     "and but then not or instead rather to up into we you i it fade fades cold please thanks cheers for now "
@@ -115,7 +138,7 @@ class LineScanner:
 
     def _combined(self, words: list[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
         """Combine items that belong together: numbers with titles, lists, all but some, segues with their song."""
-        named = _named_twice(_into_named(_confirmed(words, items)), self.names)
+        named = _named_twice(_into_named(_dropped_by_name(words, _confirmed(words, items))), self.names)
         return _rests(words, _joined_lists(named))
 
     def _item(
@@ -289,6 +312,16 @@ def _has_fact(items: Iterable[ReplyItem]) -> bool:
         if isinstance(item.what, FactSaid | KeyFact) or (isinstance(item.what, TurnSaid) and item.what.kind == DITTO):
             return True
     return False
+
+
+def _dropped_by_name(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
+    """Read "bin the tango" as a dropped song, where "lose the tag" is none."""
+    kept = list(items)
+    for at, item in enumerate(items[:-2]):
+        is_dropper = isinstance(item.what, TurnSaid) and item.what.kind == NOT and low(words, item.at) in DROPPERS
+        if is_dropper and low(words, items[at + 1].at) == "the" and isinstance(items[at + 2].what, SongsMeant):
+            kept[at] = item._replace(what=FactSaid("dropped", True, item.end))
+    return kept
 
 
 def _into_named(items: list[ReplyItem]) -> list[ReplyItem]:

@@ -136,6 +136,8 @@ def words_of(line: str) -> list[ReplyWord]:
         kind = match.lastgroup if match.lastgroup != "ordinal" else NUMBER
         text = match["number"] if kind == NUMBER else match[0]
         low = folded(text) if kind == WORD and not set(text) & SIGNS else text.casefold()
+        if low.endswith("s") and low[:-1] in COUNTED and text[-2:-1] in "'’":
+            low = low[:-1]  # seventeen's in F
         low = "?" if low.startswith("?") else low
         found.append(ReplyWord(text, low, match.start(), match.end(), kind or SIGN, bool(match["ordinal"])))
     return found

@@ -1,5 +1,6 @@
 """One value for each field of what a reply claims: contradictions, capos, versions, notes."""
 
+import re
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import Final, NamedTuple
@@ -110,6 +111,9 @@ def settle_versions(settling: ReplySettling) -> None:
             settling.add(set_at, place, version._replace(field="notes" if link else "recording"))
 
 
+_SOUNDS: Final = re.compile(r"\b(?:you|sound|sounds|sounding|concert|real)\b|\byou[’']re\b", re.IGNORECASE)
+
+
 def settle_capos(settling: ReplySettling) -> None:
     """Work out the sounding key of shapes with a capo; doubt an open key with a capo, which may be the shapes'."""
     for set_at, place in {(set_at, place) for set_at, place, field in settling.values if field in ("capo", "shapes")}:
@@ -122,7 +126,7 @@ def settle_capos(settling: ReplySettling) -> None:
             settling.add(set_at, place, ClaimedValue("key", str(sounding), doubt, corrects=False))
         elif keys and sounding and _key(str(keys[-1].value)) != sounding:
             keys[-1] = keys[-1]._replace(doubt=f"{shapes} shapes with capo {capo} sound in {sounding}")
-        elif keys and capo and not shapes and keys[-1].value in OPEN_SHAPES:
+        elif keys and capo and not shapes and keys[-1].value in OPEN_SHAPES and not _SOUNDS.search(keys[-1].words):
             other = _key(str(keys[-1].value)).transposed(int(capo))
             keys[-1] = keys[-1]._replace(doubt=f"with capo {capo} it may sound in {other}")
 

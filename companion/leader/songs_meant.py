@@ -75,7 +75,7 @@ class SongNames:
         self.songs = [(at, index, song) for at, one in enumerate(show.sets) for index, song in enumerate(one.songs)]
         self.numbers = list(numbers) if numbers is not None else list(range(len(self.songs)))
         self.titles = [folded(song.title) for _, _, song in self.songs]
-        self._title_words = [frozenset(title.split()) for title in self.titles]
+        self._title_words = [_also_singular(title.split()) for title in self.titles]
         self._first_words = {title.split()[0] for title in self.titles if title}
         self._exact: dict[str, tuple[int, ...]] = {}
         for at, title in enumerate(self.titles):
@@ -226,6 +226,11 @@ class SongNames:
             found.append(song)
             doubts += [doubt] if doubt else []
         return SongsMeant(tuple(found), start, end, "; ".join(doubts))
+
+
+def _also_singular(words: Sequence[str]) -> frozenset[str]:
+    """Return a title's words, also without a last s: "the umbrella one" may mean Nine Wet Umbrellas."""
+    return frozenset([*words, *(word[:-1] for word in words if len(word) > 4 and word.endswith("s"))])
 
 
 def _phrases_from(words: Sequence[ReplyWord], at: int) -> Iterator[tuple[int, str]]:

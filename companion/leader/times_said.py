@@ -38,6 +38,10 @@ def _told(words: Sequence[ReplyWord], sets: int) -> Iterator[SetTime]:
     if each is not None:
         yield from (SetTime(at, None, each) for at in range(sets))
     spans = list(_spans(words))
+    named = _named_sets(words)
+    if len(spans) == len(named) == 1:
+        yield SetTime(named[0], spans[0][0], (spans[0][1] - spans[0][0]) % (24 * 60))
+        return
     if len(spans) == sets or (spans and "set" in {word.low for word in words}):
         for at, (starts, ends) in enumerate(spans):
             yield SetTime(at, starts, (ends - starts) % (24 * 60))
@@ -45,19 +49,38 @@ def _told(words: Sequence[ReplyWord], sets: int) -> Iterator[SetTime]:
     yield from _listed(words, sets)
     for at, word in enumerate(words):
         which = ORDINALS.get(word.low) or (int(word.text) if word.is_ordinal else None)
-        after = at + 1 + (low(words, at + 1) in ("set", "one", "half"))
+        after = at + 1 + (low(words, at + 1) in ("set", "one"))
         after += low(words, after) in ("is", "starts", "start", "begins", ":")
-        if which and low(words, after) in ("at", "from", "@", "around") and (time := time_said(words, after + 1)):
+        if which and (time := _time_after(words, after)):
             yield SetTime(which - 1, evening(time.minutes), None)
-    if low(words, 0) in ("we", "start", "starts", "starting", "kick", "downbeat", "first", "music", "on", "beginn"):
-        start = next((at for at, word in enumerate(words[:6]) if word.low in STARTING), None)
-        begins = start + 1 + phrase(words, start + 1, "off", "stage") if start is not None else 0
-        if (
-            start is not None
-            and low(words, begins) in ("at", "from", "@", "um")
-            and (time := time_said(words, begins + 1))
-        ):
+    start = next((at for at, word in enumerate(words) if word.low in STARTING), None)
+    is_first = start is not None and (start < 3 or low(words, start - 1) in ("we", ",", ".", "and"))
+    if start is not None and is_first and not _named_sets(words):
+        begins = start + 1 + phrase(words, start + 1, "off", "stage")
+        if time := _time_after(words, begins):
             yield SetTime(0, evening(time.minutes), None)
+
+
+def _time_after(words: Sequence[ReplyWord], at: int) -> _Time | None:
+    """Read a time after "at", or one that is no other number: half eight, 8.30."""
+    if low(words, at) in ("at", "from", "@", "around", "um"):
+        return time_said(words, at + 1)
+    is_time = at < len(words) and (words[at].kind == CLOCK or low(words, at) in ("half", "quarter"))
+    return time_said(words, at) if is_time else None
+
+
+def _named_sets(words: Sequence[ReplyWord]) -> list[int]:
+    """Return the sets that a line names: set 1, second set."""
+    found = []
+    for at, word in enumerate(words):
+        if word.low == "set":
+            number = counted(list(words), at + 1) if at + 1 < len(words) else None
+            before = ORDINALS.get(low(words, at - 1)) or (
+                int(words[at - 1].text) if at and words[at - 1].is_ordinal else None
+            )
+            if before or number:
+                found.append((before or (number[0] if number else 1)) - 1)
+    return found
 
 
 def _listed(words: Sequence[ReplyWord], sets: int) -> Iterator[SetTime]:

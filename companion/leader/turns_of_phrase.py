@@ -61,9 +61,9 @@ FILLERS: Final = set_of(
     "fine good there here hi hello plus hear think about my our your you i me by at from any more too guys "
     "mate im ist sind und mit est en et c'est es e der die das den le la il lo numero nummer own not's heres "
     "alone himself herself to link goes go mine yours their his her did done lets let's let keep kept keeping "
-    "he she they has which only big nice "
-    "um uh er erm hmm bye like because know mean say want wanted says still whole entire one's okey "
-    "yeah want"
+    "he she they has which only big nice always normally usually days use got have youre were theyre hes shes "
+    "sing sings been um uh er erm hmm bye like because know mean say want wanted says whole entire one's okey "
+    "yeah"
 )
 DONT_KNOW: Final = phrases(
     "dont know | i dont know | dont know yet | dunno | no idea | no clue | not sure | not sure yet | "
@@ -133,7 +133,7 @@ SAME_AGAIN: Final = phrases(
     "the same for | same key for | same for both | idem"
 )
 FILLED: Final = phrases(
-    "you asked about | you asked for | on your list | on the list | from the list | of the list | "
+    "as for | after all | you asked about | you asked for | on your list | on the list | from the list | of the list | "
     "for sure | of course | at the moment | as i said | as you know | as discussed | "
     "by the way | btw | if you like | if thats ok | if you can | thank you | let me see | lets see now | "
     "in the end | as it happens | thats it | thats all | i can tell you | we do it | we play it | "
@@ -149,7 +149,7 @@ QUESTIONS: Final = {
 }
 _QUESTION_OF: Final = {word: field for field, words in QUESTIONS.items() for word in words.split()}
 COURTEOUS: Final = set_of("thanks thank thx cheers ta regards love best danke merci grazie xx xxx")
-DROPPERS: Final = set_of("drop cut lose skip ditch omit forget")
+DROPPERS: Final = set_of("drop cut lose skip ditch omit forget bin scrap")
 _SMALL: Final = set_of("the a our my your it him her them me you about")
 
 

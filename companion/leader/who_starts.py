@@ -10,7 +10,7 @@ THE_LEADER: Final = "the leader"
 PLAYERS: Final = {
     word: player
     for player, words in {
-        "keys": "keys keyboard keyboards tasten you u yourself",
+        "keys": "keys keyboard keyboards tasten you u yourself youve",
         "piano": "piano klavier pianoforte",
         "organ": "organ orgel hammond orgue",
         "synth": "synth synths",
@@ -43,9 +43,11 @@ PLAYERS: Final = {
 STARTS: Final = set_of(
     "start starts starting intro intros begin begins open opens count counts riff pickup first lead leads "
     "beginnt fängt anfangt commence inizia lick fill pad hook alone picking strumming groove beat loop "
-    "swell arpeggio chords roll stab vamp"
+    "swell arpeggio chords roll stab vamp together"
 )
-LONE: Final = set_of("you u me i ill all everyone everybody band ich moi alle tous together kit yourself myself lead")
+LONE: Final = set_of(
+    "you youve u me i ill all everyone everybody band ich moi alle tous together kit yourself myself lead"
+)
 ALL_OF_US: Final = (
     "all together",
     "everyone together",
@@ -109,21 +111,35 @@ def _bars_of(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     return FactSaid("starts_with", found[0], found[1]) if found else None
 
 
+HAS_INTRO: Final = tuple(
+    f"{verb} the {part}"
+    for verb in ("got", "have", "has", "take", "takes", "do", "does", "play", "plays", "are", "is")
+    for part in ("intro", "start", "opening", "beginning", "riff", "first riff", "opening riff", "first bars")
+)
+
+
 def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     """Read who starts: keys start it, piano intro, starts with drums, four clicks, me."""
     if said := _clicks(words, at) or _bars_of(words, at):
         return said
-    if low(words, at) in STARTS - {"first", "alone", "count", "counts"} or phrase(words, at, "counted in", "in with"):
-        begins = at + 1
+    begun = phrase(words, at, "counted in", "counted off", "led in", "brought in", "in with")
+    if low(words, at) in STARTS - {"first", "alone", "count", "counts"} or begun:
+        begins = at + (begun or 1)
         while low(words, begins) in STARTED_BY:
             begins += 1
-        if begins > at + 1 and begins < len(words) and (found := _player_or_click(words, begins)):
+        if (
+            begins > at + (begun or 1) - 1 + (not begun)
+            and begins < len(words)
+            and (found := _player_or_click(words, begins))
+        ):
             return FactSaid("starts_with", found[0], found[1])
     while low(words, at) in ("the", "just", "only") and low(words, at + 1) in PLAYERS:
         at += 1
     if at >= len(words) or (found := _player(words, at)) is None:
         return None
     player, end = found
+    if many := phrase(words, end, *HAS_INTRO):
+        return FactSaid("starts_with", player, end + many)
     if low(words, end) in PLAYS and not (low(words, end) == "only" and not _goes_on(words, end + 1)):
         return None
     if (
