@@ -9,10 +9,11 @@ import msgspec
 
 from companion.leader.claimed import Claimed, claims_on
 from companion.leader.fact_said import FactSaid
+from companion.leader.line_scanner import LineScanner
 from companion.leader.piece_reader import PieceReader
 from companion.leader.quoted_songs import answers_in_turn
 from companion.leader.reply_dates import DaySaid, day_said
-from companion.leader.reply_items import KeyFact, LineScanner, ScannedLine, Separator
+from companion.leader.reply_items import KeyFact, ScannedLine, Separator
 from companion.leader.reply_lines import CHARTS_FOR, YOU_START, ReplyLine, lines_of
 from companion.leader.reply_records import NOT_YOU
 from companion.leader.said_in_reply import (

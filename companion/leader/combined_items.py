@@ -1,0 +1,186 @@
+"""Combine items of a line that belong together: numbers with titles, lists, all but some, segues with their song."""
+
+from collections.abc import Iterable, Sequence
+
+from companion.leader.endings_said import INTO_NAMED
+from companion.leader.fact_said import FactSaid
+from companion.leader.reply_items import KeyFact, ReplyItem, Separator
+from companion.leader.reply_words import ReplyWord, low
+from companion.leader.songs_meant import SongNames, SongsMeant, joined
+from companion.leader.turns_of_phrase import (
+    DITTO,
+    DROPPERS,
+    EXCEPT,
+    FILLER,
+    NOT,
+    REST,
+    TurnSaid,
+)
+
+
+def combined(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongNames) -> list[ReplyItem]:
+    """Return a line's items with those combined that belong together."""
+    named = _named_twice(_into_named(_dropped_by_name(words, _confirmed(words, items))), names)
+    return _rests(words, _joined_lists(named))
+
+
+def _confirmed(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
+    """Take a number in words for a song only where a fact or "don't know" follows, or another number."""
+    held: list[ReplyItem] = []
+    for item in reversed(items):
+        if isinstance(item.what, SongsMeant) and item.what.is_word:
+            after = next((one.what for one in reversed(held) if not _is_between(one)), None)
+            is_song = isinstance(after, FactSaid | KeyFact | SongsMeant) or (
+                isinstance(after, TurnSaid) and after.kind not in (FILLER, NOT)
+            )
+            if not is_song:
+                item = item._replace(what=TurnSaid(FILLER, item.end) if low(words, item.at) == "one" else None)  # noqa: PLW2901  the same words, read anew
+        held.append(item)
+    return list(reversed(held))
+
+
+def _is_between(item: ReplyItem) -> bool:
+    if isinstance(item.what, TurnSaid):
+        return item.what.kind == FILLER
+    return isinstance(item.what, Separator) and item.what.joins
+
+
+def _joined_lists(items: list[ReplyItem]) -> list[ReplyItem]:
+    """Join numbers that only commas and "and" part into one: 1, 2 and 5."""
+    joined_up: list[ReplyItem] = []
+    at = 0
+    while at < len(items):
+        run, end = [items[at]], at + 1
+        while _is_song(run[-1]) and (following := _after_join(items, end)) is not None:
+            run.append(items[following])
+            end = following + 1
+        if len(run) > 1 and _has_facts_on_both_sides(items, at, end):
+            joined_up.append(_as_one(run[:-1]))
+            at = items.index(run[-1])
+            continue
+        if len(run) > 1:
+            joined_up.append(_as_one(run))
+        else:
+            joined_up.append(run[0])
+        at = end
+    return joined_up
+
+
+def _as_one(run: Sequence[ReplyItem]) -> ReplyItem:
+    meant = joined(one.what for one in run if isinstance(one.what, SongsMeant))
+    return ReplyItem(run[0].at, run[-1].end, meant)
+
+
+def _has_facts_on_both_sides(items: Sequence[ReplyItem], at: int, end: int) -> bool:
+    """Return whether a list of songs has facts before and after it: Bb for 1, G for 2 and 4 in D."""
+    return _has_fact(reversed(items[:at])) and _has_fact(items[end:])
+
+
+def _has_fact(items: Iterable[ReplyItem]) -> bool:
+    for item in items:
+        if isinstance(item.what, Separator | SongsMeant):
+            return False
+        if isinstance(item.what, FactSaid | KeyFact) or (isinstance(item.what, TurnSaid) and item.what.kind == DITTO):
+            return True
+    return False
+
+
+def _dropped_by_name(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
+    """Read "bin the tango" as a dropped song, where "lose the tag" is none."""
+    kept = list(items)
+    for at, item in enumerate(items[:-2]):
+        is_dropper = isinstance(item.what, TurnSaid) and item.what.kind == NOT and low(words, item.at) in DROPPERS
+        if is_dropper and low(words, items[at + 1].at) == "the" and isinstance(items[at + 2].what, SongsMeant):
+            kept[at] = item._replace(what=FactSaid("dropped", True, item.end))
+    return kept
+
+
+def _into_named(items: list[ReplyItem]) -> list[ReplyItem]:
+    """Put the song into the segue that names it: straight into 6."""
+    kept: list[ReplyItem] = []
+    for item in items:
+        before = kept[-1] if kept else None
+        fact = before.what if before else None
+        if before and isinstance(fact, FactSaid) and fact.value == INTO_NAMED and fact.field == "into":
+            if isinstance(item.what, SongsMeant) and len(item.what.songs) == 1:
+                kept[-1] = ReplyItem(before.at, item.end, fact._replace(value=item.what.songs[0], end=item.end))
+                continue
+            kept[-1] = before._replace(what=None)
+        kept.append(item)
+    return kept
+
+
+def _named_twice(items: list[ReplyItem], names: SongNames) -> list[ReplyItem]:
+    """Join a number and the title behind it: 3 Moth. Where they are two songs, the title is right, with a doubt."""
+    kept: list[ReplyItem] = []
+    for item in items:
+        before = kept[-1] if kept else None
+        if before and _is_song(item) and _is_song(before):
+            number, title = before.what, item.what
+            assert isinstance(number, SongsMeant)  # noqa: S101  what _is_song says
+            assert isinstance(title, SongsMeant)  # noqa: S101  same
+            if len(title.songs) == 1 and len(number.songs) == 1:
+                doubt = number.doubt if number.songs == title.songs else _other_number(number, title, names)
+                kept[-1] = ReplyItem(before.at, item.end, title._replace(at=before.at, doubt=doubt))
+                continue
+            if len(title.songs) == 1 and number.no_song:
+                kept[-1] = ReplyItem(before.at, item.end, title._replace(at=before.at, doubt=number.no_song))
+                continue
+        kept.append(item)
+    return kept
+
+
+def _other_number(number: SongsMeant, title: SongsMeant, names: SongNames) -> str:
+    """Return the doubt about a title with another song's number; none where it is its number in its set."""
+    place, other = title.songs[0], number.songs[0]
+    in_set = names.in_set(names.songs[place][0])
+    if in_set.index(place) == other:  # the number, counted from 0
+        return ""
+    return f"that number is {names.songs[other][2].title}"
+
+
+def _is_song(item: ReplyItem) -> bool:
+    return isinstance(item.what, SongsMeant) and not item.what.sets
+
+
+def _after_join(items: list[ReplyItem], at: int) -> int | None:
+    """Return the place of the next song of a list, after one or two joining words."""
+    skipped = 0
+    while at < len(items) and skipped < 2 and isinstance(part := items[at].what, Separator) and part.joins:
+        at, skipped = at + 1, skipped + 1
+    return at if skipped and at < len(items) and _is_song(items[at]) else None
+
+
+def _rests(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
+    """Turn "the rest", and "all" before a fact, into songs; those after "except" are left out of them.
+
+    The songs of a rest are those that it leaves out.
+    """
+    kept: list[ReplyItem] = []
+    last: int | None = None
+    for at, item in enumerate(items):
+        if (isinstance(item.what, TurnSaid) and item.what.kind == REST) or _is_all(words, items, at):
+            last = len(kept)
+            kept.append(item._replace(what=SongsMeant((), item.at, item.end, is_rest=True)))
+        elif isinstance(item.what, TurnSaid) and item.what.kind == EXCEPT:
+            songs = next((one.what for one in items[at + 1 : at + 3] if isinstance(one.what, SongsMeant)), None)
+            if last is None or songs is None or not songs.songs:
+                kept.append(item._replace(what=None))
+                continue
+            rest = kept[last].what
+            assert isinstance(rest, SongsMeant)  # noqa: S101  the rest that was kept
+            kept[last] = kept[last]._replace(what=rest._replace(songs=(*rest.songs, *songs.songs)))
+            kept.append(item._replace(what=Separator(is_strong=False)))
+        else:
+            kept.append(item)
+    return kept
+
+
+def _is_all(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int) -> bool:
+    """Return whether an item is the "all" of "all cold", and not of "1-4 all in E" or "all start"."""
+    item = items[at]
+    if item.end != item.at + 1 or low(words, item.at) not in ("all", "alle", "everyone"):
+        return False
+    after = next((one.what for one in items[at + 1 :] if not _is_between(one)), None)
+    before = [one.what for one in items[:at] if not _is_between(one)]
+    return not before and isinstance(after, FactSaid | KeyFact)

@@ -1,0 +1,206 @@
+"""Scan a line of a reply into items: the longest reading of the words from each place."""
+
+import datetime as dt
+import re
+from typing import Final
+
+from companion.leader.combined_items import combined
+from companion.leader.fact_words import fact_said
+from companion.leader.keys_said import key_said
+from companion.leader.reply_dates import DaySaid, day_said
+from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
+from companion.leader.reply_words import COUNTED, NUMBER, SIGN, TENS, ReplyWord, low, set_of, words_of
+from companion.leader.songs_meant import CALLED, JOINS, SongNames, SongsMeant
+from companion.leader.turns_of_phrase import (
+    CORRECT,
+    EXCEPT,
+    FILLER,
+    HEDGE,
+    REST,
+    TurnSaid,
+    turn_said,
+)
+from companion.leader.who_starts import PLAYERS, STARTS
+from companion.music import read_key
+
+SPEAKING: Final = set_of("# @ ♩ ~ -> => → >")  # signs that may begin a fact
+SEPARATORS: Final = frozenset(";.!?…")
+PIECES: Final = frozenset(
+    [
+        ",",
+        "and",
+        "but",
+        "&",
+        "(",
+        ")",
+        "–",
+        "—",
+        "[",
+        "]",
+        "und",
+        "et",
+        "aber",
+        "+",
+        "...",
+        "then",
+        "so",
+        "because",
+        "cos",
+        "since",
+        "weil",
+    ]
+)
+AFTER_KEY: Final = set_of(
+    "and but then not or instead rather to up into we you i it fade fades cold please thanks cheers for now "
+    "maybe perhaps probably definitely as same with ends ending tag rit segue minor major flat sharp on is "
+    "are at in too also sorry no yes capo key straight original last all both everyone count counts four "
+    "click clicks the dropped starts start und aber ou mais oder per from this that ish lower higher oclock "
+    "around about chart"
+)
+
+
+class LineScanner:
+    """Scans lines about one show. ``today`` completes dates without a year.
+
+    ``may_be_german``: other keys of the reply are named as in German, so that B may be Bb.
+    """
+
+    def __init__(self, names: SongNames, today: dt.date, *, german: bool, may_be_german: bool = False) -> None:
+        self.names = names
+        self._today = today
+        self._german = german
+        self._may_be_german = may_be_german and not german
+        self._known = AFTER_KEY | PLAYERS.keys() | STARTS | COUNTED.keys() | TENS.keys() | CALLED
+
+    def scan(self, text: str, within: int | None, *, asks_day: bool = False) -> ScannedLine:
+        """Scan a line. ``within``: the set whose numbers count from 1; ``asks_day``: it answers "what date?"."""
+        words = words_of(text)
+        day = day_said(text, self._today, asked=asks_day or "date" in text[:12].casefold())
+        items: list[ReplyItem] = []
+        at = 0
+        while at < len(words):
+            item = self._item(words, at, items, within, day)
+            if isinstance(item.what, SongsMeant) and len(item.what.sets) == 1:
+                within = item.what.sets[0]
+                again = self._numbers_within(words, items, within)
+                if again is not None:
+                    items, item = again, item._replace(what=TurnSaid(FILLER, item.end))
+            items.append(item)
+            at = item.end
+        return ScannedLine(
+            text,
+            tuple(words),
+            tuple(combined(words, items, self.names)),
+            within,
+        )
+
+    def _item(
+        self, words: list[ReplyWord], at: int, before: list[ReplyItem], within: int | None, day: DaySaid | None
+    ) -> ReplyItem:
+        """Return the longest reading of the words from here; of two as long, the first of this list."""
+        if day and words[at].start <= day.start < words[at].end:
+            end = next((index for index in range(at, len(words)) if words[index].start >= day.end), len(words))
+            return ReplyItem(at, end, day)
+        if words[at].kind == SIGN and words[at].low not in SPEAKING:
+            turn = turn_said(words, at)
+            return ReplyItem(at, turn.end if turn else at + 1, _turn(words, at, turn) if turn else None)
+        found: list[ReplyItem] = []
+        after_unknown = bool(before) and before[-1].what is None
+        title = self.names.titled(words, at, haste=not after_unknown)
+        if title and (not after_unknown or title.end - title.at > 1 or not title.no_song):
+            found.append(ReplyItem(at, title.end, title))
+        if (meant := self.names.set_meant(words, at)) is not None:
+            found.append(ReplyItem(at, meant.end, meant))
+        after_song = bool(before) and isinstance(before[-1].what, SongsMeant)
+        if (key := key_said(words, at, self._known, german=self._german, after_song=after_song)) is not None:
+            if self._may_be_german and words[at].text in ("B", "b") and key.key and key.end == at + 1:
+                key = key._replace(key=read_key("Bb"), doubt="B is Bb in German")
+            told = KeyFact(str(key.key or ""), key.firm, key.doubt, key.then, str(key.denied or ""))
+            found.append(ReplyItem(at, key.end, told if key.key else None))
+        if (fact := fact_said(words, at)) is not None:
+            found.append(ReplyItem(at, fact.end, fact))
+        is_one = after_song and words[at].low in ("one", "ones")  # the tin roof one
+        if not is_one and (number := self.names.numbered(words, at, within)) and _begins_number(words, at, before):
+            found.append(ReplyItem(at, number.end, number))
+        if (
+            low(words, at) == "but"
+            and before
+            and isinstance(before[-1].what, TurnSaid)
+            and before[-1].what.kind == REST
+        ):
+            return ReplyItem(at, at + 1, TurnSaid(EXCEPT, at + 1))
+        if (turn := turn_said(words, at)) is not None:
+            found.append(ReplyItem(at, turn.end, _turn(words, at, turn)))
+        return max(found, key=lambda one: one.end, default=ReplyItem(at, at + 1, None))
+
+    def _numbers_within(self, words: list[ReplyWord], items: list[ReplyItem], within: int) -> list[ReplyItem] | None:
+        """Read the number or the rest right before a set again: 1 in set 2, the rest of the first set."""
+        at = len(items) - 1
+        while (
+            at >= 0
+            and isinstance(items[at].what, TurnSaid)
+            and items[at].end == items[at].at + 1
+            and low(words, items[at].at) in ("in", "of", "the", "(", "from")
+        ):
+            at -= 1
+        what = items[at].what if 0 <= at < len(items) - 1 else None
+        if isinstance(what, TurnSaid) and what.kind == REST:
+            rest = SongsMeant((), items[at].at, items[at].end, sets=(within,), is_rest=True)
+            return [*items[:at], items[at]._replace(what=rest), *items[at + 1 :]]
+        if 0 <= at < len(items) - 1 and isinstance(meant := items[at].what, SongsMeant) and len(meant.songs) == 1:
+            again = self.names.numbered(words, items[at].at, within)
+            if again is not None:
+                return [*items[:at], items[at]._replace(what=again), *items[at + 1 :]]
+        return None
+
+
+def _turn(words: list[ReplyWord], at: int, turn: TurnSaid) -> TurnSaid | Separator:
+    """Return a separator for the signs and words that part pieces; a dot after a song's number parts nothing."""
+    text = words[at].low
+    if turn.end > at + 1:
+        return turn
+    if text in SEPARATORS:
+        after_number = text == "." and at > 0 and words[at - 1].kind == NUMBER and _follows_close(words, at)
+        if text == "?":
+            return TurnSaid(HEDGE, at + 1)
+        return turn if after_number or (text == "." and _is_short(words, at)) else Separator(is_strong=True)
+    if text == ")" and words[at - 1].kind == NUMBER and not _in_brackets(words, at):
+        return turn
+    if text == "/" and 0 < at < len(words) - 1:
+        return Separator(is_strong=False, joins=True)
+    if text in PIECES and turn.kind != CORRECT:
+        return Separator(is_strong=False, joins=text in JOINS)
+    return turn
+
+
+def _in_brackets(words: list[ReplyWord], at: int) -> bool:
+    """Return whether a bracket is open before a word: "(capo 1)", not "1)"."""
+    said = [word.low for word in words[:at]]
+    return said.count("(") > said.count(")") - sum(
+        1 for index in range(1, at) if words[index].low == ")" and words[index - 1].kind == NUMBER
+    )
+
+
+def _follows_close(words: list[ReplyWord], at: int) -> bool:
+    """Return whether an answer follows the dot of a number, as in 2. G."""
+    return at + 1 < len(words)
+
+
+def _is_short(words: list[ReplyWord], at: int) -> bool:
+    """Return whether a dot ends a shortened word: no. 4, approx. 112."""
+    return at > 0 and words[at - 1].low in ("no", "nr", "approx", "ca", "orig", "vs")
+
+
+SURE_KEY: Final = re.compile(r"[A-G](?:[b#♭♯]m?|m)$")
+
+
+def _begins_number(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> bool:
+    """Return whether a number may begin here: not in the middle of words that are not understood."""
+    if not before or before[-1].what is not None or words[at - 1].kind == SIGN:
+        return True
+    return low(words, at + 1) in ("in", "is", "=", ":", "are") or _is_flat_or_sharp(words, at + 1)
+
+
+def _is_flat_or_sharp(words: list[ReplyWord], at: int) -> bool:
+    """Return whether a word is a key and nothing else."""
+    return at < len(words) and SURE_KEY.match(words[at].text) is not None
