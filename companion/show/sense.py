@@ -16,6 +16,8 @@ from companion.show.model import Section, Set, Show, Song
 from companion.show.shorthand import is_shorthand
 
 FOUR_FOUR: Final = Meter(4, 4)
+COLON: Final = re.compile(r"([0-9]):|:\Z")
+TIMES: Final = re.compile(r"\b([0-9]{1,2})[x×]")
 PHRASE: Final = re.compile(r"(?:watch|hits|words|in) \S|[(*]|[0-9]{1,2}[&+e]\Z|(?:open|tacet|x[0-9]+)\Z")
 
 
@@ -28,7 +30,7 @@ def warnings_of(show: Show, places: Places, exists: Callable[[str], bool] | None
         yield from _too_long(one, places)
         for song in one.songs:
             yield from _numbered_names(song, places)
-            yield from _phrases_as_names(song, places)
+            yield from _slips_in_names(song, places)
             yield from key_doubts(song, places)
             for section in song.road_map:
                 yield from _hits(section, song.meter or FOUR_FOUR, places)
@@ -93,13 +95,23 @@ def _numbered_names(song: Song, places: Places) -> Iterator[Fault]:
             yield places.fault(sections[0], problem=problem, write=f"{name} 1 16 for a first {name} of 16 bars")
 
 
-def _phrases_as_names(song: Song, places: Places) -> Iterator[Fault]:
-    """Warn of a phrase that a comma made a section of its own: ``Outro 8 open, watch singer``."""
+def _slips_in_names(song: Song, places: Places) -> Iterator[Fault]:
+    """Warn of signs that shorthand read as a part of a section's name."""
     for section in song.road_map:
         table = places.node(section)
-        if PHRASE.match(section.name) and isinstance(table, Table) and is_shorthand(table):
-            problem = f"{shown(section.name)} is read as a section, because of the comma before it"
-            yield places.fault(section, problem=problem, write=f"no comma before {section.name}")
+        if not (isinstance(table, Table) and is_shorthand(table)):
+            continue
+        name = section.name
+        if PHRASE.match(name):  # Outro 8 open, watch singer
+            problem = f"{shown(name)} is read as a section, because of the comma before it"
+            yield places.fault(section, problem=problem, write=f"no comma before {name}")
+        elif COLON.search(name):  # Intro: 4
+            problem = f"{shown(name)} is read as the name, with its colon"
+            yield places.fault(section, problem=problem, write=COLON.sub(r"\1", name))
+        elif times := TIMES.search(name):  # Chorus 2x
+            problem = f"{shown(name)} is read as the name"
+            write = f"{TIMES.sub('', name).strip()} x{times[1]}, to play it {times[1]} times"
+            yield places.fault(section, problem=problem, write=write)
 
 
 @functools.lru_cache(4096)

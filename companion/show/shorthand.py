@@ -24,6 +24,7 @@ KEY_WORD: Final = re.compile(r"[A-H](?:b|#|♭|♯)?(?:m|min|maj)?-?\Z")
 MODE_WORDS: Final = ("major", "minor", "dorian", "phrygian", "lydian", "mixolydian", "locrian")
 CHANGES: Final = (("at", "once"), ("when", "hands", "lift"))
 WORD: Final = re.compile(r"[^\s*(]+|\*|\(")
+REMARK: Final = re.compile(r"(?<!\S)#(?![0-9])")  # #4o is a chord
 TEXTS: Final = "watch", "hits", "words"  # each begins a phrase that holds a text
 ONLY: Final = "only xN, open, tacet, *, in E, watch, hits, words, (a cue), @sound and | chords after the bars"
 
@@ -55,6 +56,10 @@ class ShortSection:
 
     def cut(self, part: str) -> Table:
         """Return the section's table."""
+        remark = next((at for at in outside(part, "#") if REMARK.match(part, at)), None) if "#" in part else None
+        if remark is not None:
+            self.remark(part, remark)
+            part = part[:remark] if part[:remark].strip() else "?"  # a line of its own has no section
         self.part = part
         head, at, after = self.split(part)
         self.words = self.typed(head)
@@ -74,6 +79,14 @@ class ShortSection:
             self.chords(chords, self.start + len(part) - len(chords))
         first = self.spot(self.start + len(part) - len(part.lstrip()), "")
         return Table(self.entries, first.source, first.line, first.column)
+
+    def remark(self, part: str, at: int) -> None:
+        """Note a comment, which these lines cannot have."""
+        said = part[at:].strip()
+        problem = "in these lines a # begins no comment"
+        self.reading.fault(
+            self.spot(self.start + at, said), problem, f"({said.lstrip('# ')[:60]}), as a cue, or leave it out"
+        )
 
     def split(self, part: str) -> tuple[str, str, tuple[str, str, str]]:
         """Split into name and phrases, the @, and (sounds, the first bar line, chords)."""

@@ -344,3 +344,17 @@ def test_hits_reach_no_further_than_a_section_may_hold() -> None:  # so that a h
 def test_a_bracket_ends_with_its_line() -> None:
     line = "Intro 4 (slow\nVerse 8, Chorus 8 fast)"
     assert [line[start:end].strip() for start, end in parts_of(line)] == ["Intro 4 (slow", "Verse 8", "Chorus 8 fast)"]
+
+
+@pytest.mark.parametrize(
+    ("line", "place"),
+    [
+        ("Verse 16  # half-time", "6:17"),
+        ("Verse 16 @organ  # half-time", "6:24"),
+        ("Verse 16 | 1 | 4#o  #half-time", "6:27"),
+        ("# half-time", "6:7"),
+    ],
+)
+def test_a_comment_between_the_sections_is_told(line: str, place: str) -> None:
+    (fault,) = faults(with_song(f"road_map: |\n  Intro 4\n  {line}\n  Outro 8 | 1 | #4o"))
+    assert fault == f"{place}: in these lines a # begins no comment. Write: (half-time), as a cue, or leave it out"

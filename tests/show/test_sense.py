@@ -132,6 +132,9 @@ AS_SECTION = '"{0}" is read as a section, because of the comma before it. Write:
         ("Outro 8 open, watch singer", AS_SECTION.format("watch singer")),
         ("Chorus 8, in E", AS_SECTION.format("in E")),
         ("Brass hits 4, 4&", AS_SECTION.format("4&")),
+        ('"Intro: 4"', '"Intro:" is read as the name, with its colon. Write: Intro'),
+        ('"Intro 4: piano"', '"Intro 4: piano" is read as the name, with its colon. Write: Intro 4 piano'),
+        ("Chorus 2x", '"Chorus 2x" is read as the name. Write: Chorus x2, to play it 2 times'),
         (
             "Intro 8 | 1 | 4",
             "the chords of Intro have 2 bars, 6 fewer than its 8. Write: Intro 2, or the other chords",
