@@ -207,7 +207,7 @@ def _rest(settling: ReplySettling, field: str, meant: SongsMeant) -> list[int]:
     """
     but = set(meant.songs)
     but |= {at for at, (set_at, _, _) in enumerate(settling.names.songs) if meant.sets and set_at not in meant.sets}
-    answered = {place for _, place, said in settling.values if said == field and place is not None}
+    answered = {place for _, place, said in settling.values if said in (field, "dropped") and place is not None}
     lacking = [place for place, (_, _, song) in enumerate(settling.names.songs) if song_says(song, field) is None]
     return [place for place in lacking if place not in answered and place not in but]
 

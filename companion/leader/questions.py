@@ -22,10 +22,10 @@ class QuestionGroup(enum.Enum):
 
     KEY = "Which key?"
     SURE = "Just to be sure"
-    STARTS = "Who starts?"
-    ENDING = "How does it end?"
     SET = "Sets and times"
     CUT = "What can we cut?"
+    STARTS = "Who starts?"
+    ENDING = "How does it end?"
     CHART = "Is there a chart?"
     RECORDING = "Which recording or version?"
     DISAGREES = "The list and my notes disagree"
@@ -117,9 +117,22 @@ class Message(msgspec.Struct, frozen=True):
 def _group_lines(ask: QuestionGroup, group: Sequence[LeaderQuestion], named: set[int]) -> list[str]:
     """Return a group as lines: a line for each song, or one question about all of them."""
     if ask in AT_ONCE and len(group) > FEW:
-        songs = ", ".join(f"{one.number}" if one.number in named else f"{one.number} {one.words}" for one in group)
-        return [AT_ONCE[ask], songs]
+        return [AT_ONCE[ask], _songs_in_short(group, named)]
     return [ask.value, *(f"{one.number} {one.words}" if one.number else one.words for one in group)]
+
+
+def _songs_in_short(group: Sequence[LeaderQuestion], named: set[int]) -> str:
+    """Return songs in one line: a number, with its title if it is not named yet, or several numbers as 5-9."""
+    parts: list[str] = []
+    first = last = 0
+    for one in group:
+        if one.number in named and one.number == last + 1 and first:
+            last = one.number
+            parts[-1] = f"{first}-{last}"
+        else:
+            parts.append(f"{one.number}" if one.number in named else f"{one.number} {one.words}")
+            first = last = one.number if one.number in named else 0
+    return ", ".join(parts)
 
 
 def _seconds(group: QuestionGroup, many: int) -> int:
@@ -167,6 +180,15 @@ def ask(
     asked += _to_be_sure(songs, doubts)
     asked = [one for one in asked if not _is_settled(one, settled)]
     asked.sort(key=lambda one: (one != THE_DAY, _PRIORITY[one.ask]))
+    now, later = _in_time(asked, answered_in_s)
+    return Message(name_of(show, file_stem), show.date, _by_number(now), _by_number(later))
+
+
+def _in_time(asked: Sequence[LeaderQuestion], answered_in_s: int) -> tuple[list[LeaderQuestion], list[LeaderQuestion]]:
+    """Part the questions into those that fit the time, and those for later.
+
+    A question about many songs waits where fewer than half of them would fit.
+    """
     now: list[LeaderQuestion] = []
     later: list[LeaderQuestion] = []
     counts: Counter[QuestionGroup] = Counter()
@@ -177,7 +199,9 @@ def ask(
         else:
             counts[question.ask] -= 1
             later.append(question)
-    return Message(name_of(show, file_stem), show.date, _by_number(now), _by_number(later))
+    waiting = Counter(one.ask for one in later)
+    too_few = {group for group, many in counts.items() if group in AT_ONCE and waiting[group] > many}
+    return [one for one in now if one.ask not in too_few], [*later, *(one for one in now if one.ask in too_few)]
 
 
 _PRIORITY: Final = {group: at for at, group in enumerate(QuestionGroup)}

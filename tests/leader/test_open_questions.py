@@ -170,5 +170,5 @@ def test_a_title_stands_once_in_the_message(tmp_path: Path) -> None:
     path.write_text("show: Ball\nsongs:\n" + "".join(f"  - Waltz {number}\n" for number in "ABCDEFGH"))
     message = str(message_for(path, NOW).message)
     assert message.count("Waltz C") == 1
-    assert "Do I start any of these? (For the others I wait for the count.)\n1, 2, 3, 4, 5, 6, 7, 8\n" in message
+    assert "Do I start any of these? (For the others I wait for the count.)\n1-8\n" in message
     assert len(message) < 700
