@@ -1,4 +1,4 @@
-"""The debrief tells a night from its journal, and writes what was learned into the show file, comments kept."""
+"""The debrief: report a night from its journal; write what was learned and keep the comments."""
 
 import datetime as dt
 from collections.abc import Callable
@@ -89,9 +89,7 @@ def told(show: Path) -> Debrief:
     return night
 
 
-def test_a_show_file_that_is_not_there_is_told_before_any_night_is_missed(
-    show: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_a_missing_show_file_is_reported_before_a_missing_night(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["debrief", str(show.with_name("peir.yaml"))]) == 1
     assert "peir.yaml: there is no such file" in capsys.readouterr().err
 
@@ -100,7 +98,7 @@ def test_a_show_file_that_is_not_there_is_told_before_any_night_is_missed(
     ("raw", "problem"),
     [(None, "a folder, not a file"), (b"", "there is nothing in this file"), (b"show:\x00 Pier", "not a text file")],
 )
-def test_what_is_no_show_is_told_before_any_night_is_missed(
+def test_a_file_that_is_no_show_is_reported_before_a_missing_night(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], raw: bytes | None, problem: str
 ) -> None:
     path = tmp_path / "peir.yaml"
@@ -118,7 +116,7 @@ def test_a_show_that_was_never_played_has_no_debrief(show: Path, capsys: pytest.
     assert "No night of" in capsys.readouterr().out
 
 
-def test_a_night_is_told_line_by_line(show: Path) -> None:
+def test_a_night_is_reported_line_by_line(show: Path) -> None:
     live(show, *NIGHT)
     assert list(debrief_lines(told(show))) == [
         "Boathouse supper: 2 songs in 3:00",
@@ -151,7 +149,7 @@ def test_the_page_has_a_row_a_song_and_no_title_breaks_its_table(show: Path) -> 
     assert "## During the show\n\n- 0:00 port lost: Foot Box" in page
 
 
-def test_a_night_is_told_as_it_was_played_though_the_show_was_edited_since(show: Path) -> None:
+def test_a_night_is_reported_as_played_although_the_show_was_edited_since(show: Path) -> None:
     live(show, *NIGHT)
     before = told(show)
     show.write_text("show: Something else\nsongs: [Nothing]\n", encoding="utf-8")
@@ -203,7 +201,7 @@ def test_a_title_that_stood_alone_gets_its_length(show: Path) -> None:
     assert read_show(show).show.sets[0].songs[1].length_s == 61
 
 
-def test_a_song_that_is_not_in_the_file_is_told_and_left(show: Path) -> None:
+def test_a_song_missing_from_the_file_is_reported_and_left(show: Path) -> None:
     after = rewritten(show, Learned((LengthLearned("Wish", 1, None, 61, 1),)))
     assert (after.after, after.left) == (SHOW, ("Wish is no longer in the show file",))
 
@@ -220,7 +218,7 @@ def test_the_command_asks_before_it_writes(
     assert (tmp_path / "page.md").read_text(encoding="utf-8").startswith("# Boathouse supper")
 
 
-def test_the_debrief_is_told_as_json(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_debrief_is_printed_as_json(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
     live(show, *NIGHT, end=False)
     assert main(["debrief", str(show), "--json"]) == 0
     night = msgspec.json.decode(capsys.readouterr().out)
@@ -233,7 +231,7 @@ def test_what_is_no_journal_is_refused_by_name(show: Path, capsys: pytest.Captur
     assert "is not a readable journal" in capsys.readouterr().err
 
 
-def test_a_night_with_an_edit_in_it_is_told_as_one(show: Path) -> None:
+def test_a_night_with_an_edit_in_it_is_one_night(show: Path) -> None:
     begun = (*every(16, Next, Next, Next, Next), Next(70_000))  # Lanterns out whole, Paper Oars begun
     live(show, *begun, end=False)
     show.write_text(SHOW.replace("a quiet one", "a loud one").replace("Solo 8 x2*", "Solo 16 x2*"), encoding="utf-8")

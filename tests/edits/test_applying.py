@@ -142,7 +142,7 @@ songs:
 """
 
 
-def test_a_new_key_stands_behind_the_comments_that_belong_to_the_list_above() -> None:
+def test_a_new_key_follows_the_comments_of_the_list_above() -> None:
     song = SongNamed("Moth")
     after = applied(MOTH.replace("    segue: Weeds\n", ""), [SetValue((song, "segue"), "Weeds")])
     assert after == MOTH.replace("    # and then\n    segue: Weeds\n", "    segue: Weeds\n    # and then\n")
@@ -263,7 +263,7 @@ def test_a_road_map_with_a_section_a_line_is_edited_line_by_line(edit: Edit, was
     assert applied(BY_LINE, [edit]) == BY_LINE.replace(was, now)
 
 
-def test_two_songs_of_one_title_are_told_apart_and_a_wrong_name_is_told() -> None:
+def test_songs_with_one_title_are_distinguished_and_a_wrong_name_is_reported() -> None:
     text = "songs:\n  - Moth\n  - title: Moth\n    key: C\n"
     assert applied(text, [SetValue((SongNamed("Moth", 2), "key"), "D")]) == text.replace("C", "D")
     with pytest.raises(CompanionError, match=r'the song "Moth \(3\)" is gone'):

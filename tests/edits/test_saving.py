@@ -70,7 +70,7 @@ def test_what_another_hand_saved_meanwhile_stays_beside_the_edit(show: FileText)
     )
 
 
-def test_the_same_value_changed_by_both_is_refused_where_nobody_can_be_asked(show: FileText) -> None:
+def test_a_value_changed_by_both_is_refused_if_nobody_can_answer(show: FileText) -> None:
     now = by_hand(show, "key: Bb", "key: Eb")
     with pytest.raises(Clashes, match=r"pier.yaml was changed meanwhile: Gasworks Corner, key was Bb, is now Eb"):
         saved(show, SetValue((GASWORKS, "key"), "A"), SetValue((WEEDS, "key"), "D"))
@@ -126,7 +126,7 @@ def test_a_value_that_another_hand_took_out_is_asked_too(show: FileText) -> None
         saved(show, SetValue((WEEDS, "key"), "D"))
 
 
-def test_a_song_that_is_gone_is_told_and_nothing_is_written(show: FileText) -> None:
+def test_a_missing_song_is_reported_and_nothing_is_written(show: FileText) -> None:
     now = by_hand(show, "  - Moth\n", "")
     with pytest.raises(CompanionError, match='the song "Moth" is gone'):
         saved(show, SetValue((MOTH, "key"), "D"), SetValue((WEEDS, "key"), "D"))
@@ -301,5 +301,5 @@ def test_what_was_half_done_does_not_go_over_a_later_change_by_hand(tmp_path: Pa
         ("a\nb\nc\nd", "x\na\nb\nc\nd", "x\na\nb\nc\nd"),
     ],
 )
-def test_two_changes_of_one_text_come_together_or_are_told_apart(one: str, other: str, expected: str | None) -> None:
+def test_two_changes_of_one_text_merge_or_conflict(one: str, other: str, expected: str | None) -> None:
     assert merged("a\nb\nc\nd", one, other) == expected

@@ -1,4 +1,4 @@
-"""What a show still lacks: all of it, the weightiest first, each with its place and what to write."""
+"""Everything a show still lacks, the most important first, each with its place and what to write."""
 
 import itertools
 
@@ -68,7 +68,7 @@ def test_a_whole_show_lacks_nothing() -> None:
         ("    minutes: 45\n", "", "minutes", "5:5: the set First has no minutes. Write: minutes: 45"),
     ],
 )  # fmt: skip
-def test_one_thing_taken_away_is_the_one_thing_missing(before: str, after: str, what: str, told: str) -> None:
+def test_a_value_taken_away_is_the_only_one_missing(before: str, after: str, what: str, told: str) -> None:
     assert before in WHOLE
     (only,) = check(read(WHOLE.replace(before, after))).missing
     assert only.what == what
@@ -132,14 +132,14 @@ def test_bars_that_the_chords_tell_are_not_missing() -> None:
         ("road_map: Solo 8*", "4:15: T, Solo: a feature without a sound. Write: @ and the sound's name"),
     ],
 )
-def test_what_a_road_map_lacks_is_told_in_the_form_in_which_it_is_written(keys: str, told: str) -> None:
+def test_advice_on_a_road_map_uses_the_form_it_is_written_in(keys: str, told: str) -> None:
     assert f"show.yaml:{told}" in [str(one) for one in check(read(with_song(keys))).missing]
 
 
 MANY = " (Song 0, Song 1, Song 2 and 51 more)"
 
 
-def test_a_new_show_is_told_the_ten_most_important_things() -> None:
+def test_a_new_show_lists_the_ten_most_important_things() -> None:
     show = "show: S\nsongs:\n" + "".join(f"  - Song {number}\n" for number in range(54))
     missing = check(read(show)).missing
     lines, rest = in_short(missing)

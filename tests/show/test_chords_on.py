@@ -139,7 +139,7 @@ def test_bars_that_are_not_written_are_counted_in_the_chords(written: tuple[str,
     assert [section.bars for section in with_bars(one).road_map] == bars
 
 
-def test_a_line_that_nobody_can_read_is_not_said_to_be_moved() -> None:
+def test_an_unreadable_line_is_not_reported_as_moved() -> None:
     (on,) = chords_on(song(Section("Verse", 1, chords="Hx"), key="G", chords_in="A"))
     assert (on.shown_in(on.sounds), on.shown_in(on.written)) == (None, "Hx")
 

@@ -84,7 +84,7 @@ def told(keys: str) -> list[str]:
         ),
     ],
 )
-def test_letters_in_another_key_are_told_with_what_to_write(typed: str, warning: str, mended: str) -> None:
+def test_letters_in_another_key_are_reported_with_what_to_write(typed: str, warning: str, mended: str) -> None:
     assert told(typed) == [warning]
     assert told(mended) == []
 

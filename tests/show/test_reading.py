@@ -242,9 +242,7 @@ MENDED = [
 
 
 @pytest.mark.parametrize(("typed", "fault", "write", "mended"), MENDED)
-def test_a_fault_tells_its_place_and_what_to_write_and_that_is_read(
-    typed: str, fault: str, write: str, mended: str
-) -> None:
+def test_a_fault_names_its_place_and_a_fix_that_reads_well(typed: str, fault: str, write: str, mended: str) -> None:
     assert faults(with_song(typed)) == [f"{fault}. Write: {write}"]
     assert faults(with_song(mended)) == []
 
@@ -278,11 +276,11 @@ def test_a_fault_tells_its_place_and_what_to_write_and_that_is_read(
         ("show: S\nsets: [{minutes: 0}]", ["2:18: 0 is out of range: minutes, 1 to 600. Write: 1"]),
     ],
 )
-def test_a_show_that_is_written_another_way_is_told_how(text: str, told: list[str]) -> None:
+def test_a_show_written_another_way_gets_the_right_advice(text: str, told: list[str]) -> None:
     assert faults(text) == told
 
 
-def test_all_faults_of_a_file_are_told_in_line_order() -> None:
+def test_all_faults_of_a_file_are_reported_in_line_order() -> None:
     text = (
         "shw: S\ndate: x\nsets:\n  - minutes: 0\n    songs:\n      - {title: A, key: X}\n      - {title: B, sond: y}\n"
     )
@@ -308,7 +306,7 @@ def test_faults_are_raised_with_the_path_as_it_was_given(tmp_path: Path) -> None
         ("segue: Number #9", "4:19", "#9", "Number #9"),
     ],
 )
-def test_what_a_hash_has_cut_off_is_told(keys: str, place: str, cut: str, whole: str) -> None:
+def test_text_cut_off_by_a_hash_is_reported(keys: str, place: str, cut: str, whole: str) -> None:
     told = f'"{cut}" is read as a comment, because of the space before the #. Write: "{whole}", in quotes'
     assert warnings(with_song(keys)) == [f"{place}: {told}"]
 
@@ -346,7 +344,7 @@ def plain(text: str) -> Any:  # noqa: ANN401  what an editor's own reader makes 
     return msgspec.to_builtins(yaml.safe_load(text))
 
 
-def test_the_schema_is_one_and_takes_the_file_of_the_design_page() -> None:
+def test_the_schema_is_valid_and_accepts_the_example_file() -> None:
     schema = show_schema()
     jsonschema.Draft202012Validator.check_schema(schema)
     assert schema["$schema"] == "https://json-schema.org/draft/2020-12/schema"

@@ -17,7 +17,7 @@ from companion.show.shorthand_lines import parts_of
 from companion.show.show_text import short_road_map
 
 
-def test_the_line_of_the_design_page() -> None:
+def test_a_line_with_every_sign_is_read() -> None:
     line = "Intro 4*, Verse 16, Chorus 8 @strings, Solo 16 x2* @lead, Chorus 8, Outro open"
     assert sections(line) == (
         Section("Intro", 4, feature="feature"),
@@ -178,7 +178,7 @@ def test_each_section_can_stand_on_its_own_line() -> None:
     )
 
 
-def test_a_feature_is_yes_or_what_is_played() -> None:
+def test_a_feature_is_yes_or_what_people_listen_for() -> None:
     written = (
         "[{section: A, feature: yes}, {section: B, feature: no}, {section: C, feature: riff}, {section: D, feature: }]"
     )
@@ -246,11 +246,11 @@ def test_a_fault_points_into_the_line_however_it_is_written(written: str, place:
     assert fault.startswith(f"{place}: 0 is out of range")
 
 
-def test_a_comma_at_the_end_is_forgiven() -> None:
+def test_a_trailing_comma_is_allowed() -> None:
     assert sections("Intro 4, Verse 8,") == (Section("Intro", 4), Section("Verse", 8))
 
 
-def test_a_road_map_of_keys_is_told() -> None:
+def test_a_road_map_written_as_keys_is_reported() -> None:
     assert faults(with_song("road_map: {Intro: 4}")) == [
         "4:15: a road map is a list of sections, or one line of them. Write: a dash before each section"
     ]
@@ -277,7 +277,7 @@ PIECES = (
         max_size=12,
     ).map(" ".join)
 )
-def test_any_line_is_read_or_told_within_itself(line: str) -> None:
+def test_any_line_is_read_or_its_faults_point_into_it(line: str) -> None:
     quoted = "'" + line.replace("'", "''") + "'"
     for fault in faults(with_song(f"road_map: {quoted}")):
         row, column, _ = fault.split(":", 2)
@@ -355,6 +355,6 @@ def test_a_bracket_ends_with_its_line() -> None:
         ("# half-time", "6:7"),
     ],
 )
-def test_a_comment_between_the_sections_is_told(line: str, place: str) -> None:
+def test_a_comment_between_sections_is_reported(line: str, place: str) -> None:
     (fault,) = faults(with_song(f"road_map: |\n  Intro 4\n  {line}\n  Outro 8 | 1 | #4o"))
     assert fault == f"{place}: in these lines a # begins no comment. Write: (half-time), as a cue, or leave it out"

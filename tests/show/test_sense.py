@@ -37,7 +37,7 @@ def test_a_segue_leads_into_the_song_that_follows(text: str, told: list[str]) ->
     assert warnings(text) == told
 
 
-def test_two_songs_of_one_title_are_told_at_the_second() -> None:
+def test_a_repeated_title_is_reported_at_the_second_song() -> None:
     (told,) = warnings("show: S\nsets:\n  - songs: [One, Two]\n  - songs: [ONE]\n")
     assert told.startswith('4:13: there is another song "ONE" in this show. Write: ')
 
@@ -54,7 +54,7 @@ def test_two_songs_of_one_title_are_told_at_the_second() -> None:
         ("songs: [{title: A, length: 9:00}]", []),
     ],
 )  # fmt: skip
-def test_a_set_that_is_longer_than_planned_is_told(set_keys: str, told: list[str]) -> None:
+def test_a_set_longer_than_planned_is_reported(set_keys: str, told: list[str]) -> None:
     assert warnings(f"show: S\nsets: [{{{set_keys}}}]") == told
 
 
@@ -63,7 +63,7 @@ def test_hits_are_rhythm(hits: str) -> None:
     assert warnings(section(f"hits: {hits}")) == []
 
 
-def test_words_in_hits_are_told_where_they_begin() -> None:
+def test_words_in_hits_are_reported_where_they_begin() -> None:
     (told,) = warnings(section('hits: "4, 4& with drums"'))
     assert told.startswith('6:35: "with drums" is not a rhythm. Write: ')
     assert "cue" in told
@@ -80,11 +80,11 @@ def test_words_in_hits_are_told_where_they_begin() -> None:
                                           "Write: bars: 3, or the other chords")]),
     ],
 )  # fmt: skip
-def test_chords_and_bars_agree_or_it_is_told_by_how_many(keys: str, told: list[str]) -> None:
+def test_chords_and_bars_agree_or_the_difference_is_reported(keys: str, told: list[str]) -> None:
     assert warnings(section(keys)) == told
 
 
-def test_a_chord_that_nobody_can_read_is_told_at_its_character() -> None:
+def test_an_unreadable_chord_is_reported_at_its_character() -> None:
     found = check(read(section('chords: "C | Xyz | G"')))
     ((_path, line, column, problem, write),) = found.faults
     assert (line, column, bool(write)) == (6, 35, True)
@@ -102,7 +102,7 @@ def test_numbered_names_in_the_margin_are_no_bars() -> None:
     assert warnings(with_song("road_map: Tag 1, Verse 16")) == []
 
 
-def test_a_file_that_is_not_there_is_told_where_somebody_can_look() -> None:
+def test_a_missing_file_is_reported_where_the_disk_can_be_read() -> None:
     shown = read(with_song("chart: a.pdf\nrecording: b.ogg\nartist: X"))
     asked: list[str] = []
 
@@ -118,7 +118,7 @@ def test_a_file_that_is_not_there_is_told_where_somebody_can_look() -> None:
     assert check(linked, lambda _path: False).warnings == ()
 
 
-def test_the_warnings_of_reading_are_told_too() -> None:
+def test_warnings_from_reading_are_included() -> None:
     (told,) = warnings(with_song("key: F #minor"))
     assert told.startswith('4:12: "#minor" is read as a comment')
 
@@ -148,7 +148,7 @@ def test_a_slip_in_shorthand_is_doubted(line: str, told: str) -> None:
     assert str(warning).split(": ", 1)[1] == told
 
 
-def test_a_hash_that_cuts_a_section_of_a_list_is_told() -> None:
+def test_a_hash_that_cuts_off_a_section_in_a_list_is_reported() -> None:
     told = [str(one) for one in read(with_song("road_map:\n  - Intro 4\n  - Verse 3 | 1 | #4o | 5")).warnings]
     assert len(told) == 1
     assert told[0].startswith('show.yaml:6:23: "#4o | 5" is read as a comment')

@@ -102,7 +102,7 @@ ABSOLUTE = "is an absolute path, which works on one computer only"
         ("[a]", f"3:10: use takes one text. {SLUG}"),
     ],
 )
-def test_a_song_that_cannot_be_used_is_told(folder: Path, use: str, told: str) -> None:
+def test_a_song_that_cannot_be_used_is_reported(folder: Path, use: str, told: str) -> None:
     assert faults(folder, f"use: {use}") == [f"show.yaml:{told}"]
 
 
@@ -115,11 +115,11 @@ def test_a_song_that_cannot_be_used_is_told(folder: Path, use: str, told: str) -
         ("faulty", '12:25: a song has no key "tempoo". Write: tempo'),
     ],
 )
-def test_a_songs_own_faults_are_told_in_the_book(folder: Path, slug: str, told: str) -> None:
+def test_a_songs_faults_are_reported_in_its_songbook(folder: Path, slug: str, told: str) -> None:
     assert faults(folder, f"use: songbook.yaml#{slug}") == [f"songbook.yaml:{told}"]
 
 
-def test_a_book_with_faults_is_told_once_in_its_own_lines(folder: Path) -> None:
+def test_a_faulty_songbook_is_reported_once_at_its_own_lines(folder: Path) -> None:
     (folder / "songbook.yaml").write_text("a: @b\n", encoding="utf-8")
     assert faults(folder, "use: songbook.yaml#a", "use: songbook.yaml#b") == [
         'songbook.yaml:1:4: a value that begins with @ needs quotes. Write: a: "@b"'
@@ -142,7 +142,7 @@ def test_a_book_is_opened_once_for_all_its_songs(folder: Path, monkeypatch: pyte
     assert opened == ["songbook.yaml"]
 
 
-def test_other_faults_of_the_song_are_told_beside_the_missing_book(folder: Path) -> None:
+def test_other_faults_of_the_song_are_reported_beside_a_missing_songbook(folder: Path) -> None:
     told = faults(folder, "{use: none.yaml#a, tempoo: 3}")
     assert [fault.partition(": ")[0] for fault in told] == ["show.yaml:3:11", "show.yaml:3:24"]
 
@@ -214,7 +214,7 @@ def test_a_road_map_beside_use_belongs_to_the_key_beside_it(folder: Path, book: 
     assert (used.chords_in, str(used.road_map[1].key)) == (None, "A")
 
 
-def test_a_moved_song_of_a_songbook_still_knows_where_it_stands(folder: Path) -> None:
+def test_a_moved_songbook_song_keeps_its_place(folder: Path) -> None:
     (folder / "songbook.yaml").write_text(MOVED_BOOK, encoding="utf-8")
     file = folder / "show.yaml"
     file.write_text("show: S\nsongs:\n  - {use: songbook.yaml#letters, key: G}\n", encoding="utf-8")

@@ -1,4 +1,4 @@
-"""Writing a show: for any show, write, read, same show; and other readers of YAML see the same."""
+"""Writing a show: any show reads back the same, and other YAML readers agree."""
 
 import datetime as dt
 import re

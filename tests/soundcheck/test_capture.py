@@ -1,4 +1,4 @@
-"""Capturing a hired board's sounds, played by hand: what it sends is stored under the show's names."""
+"""Capture a hired board's sounds: store what it sends under the show's names."""
 
 from pathlib import Path
 
@@ -40,11 +40,11 @@ def keeps(talk: Talking[Capture]) -> list[KeepSound]:
     return [one for one in talk.new() if isinstance(one, KeepSound)]
 
 
-def test_every_sound_of_the_show_is_asked_for_once_in_show_order() -> None:
+def test_each_sound_of_the_show_is_asked_for_once_in_show_order() -> None:
     assert [one.name for one in capturing().state.wanted] == ["grand piano", "organ", "strings", "lead", "choir"]
 
 
-def test_what_the_rig_lacks_comes_first() -> None:
+def test_sounds_missing_from_the_rig_come_first() -> None:
     rig = msgspec.structs.replace(
         RIG, keyboards=(msgspec.structs.replace(RIG.keyboards[0], sounds=()), RIG.keyboards[1])
     )
@@ -62,7 +62,7 @@ def test_what_the_rig_lacks_comes_first() -> None:
         (("B1 00 51", "C0 10"), 16, (None, None)),  # another channel's bank is another's
     ],
 )
-def test_what_the_board_sends_is_stored_on_enter(
+def test_enter_stores_what_the_board_sent(
     messages: tuple[str, ...], program: int, bank: tuple[int | None, int | None]
 ) -> None:
     talk = capturing()
@@ -73,7 +73,7 @@ def test_what_the_board_sends_is_stored_on_enter(
     assert talk.state.wanted[talk.state.at].name == "organ"
 
 
-def test_what_came_for_one_sound_is_not_taken_for_the_next_but_its_bank_is() -> None:
+def test_a_program_counts_for_one_sound_only_but_its_bank_stays() -> None:
     talk = capturing()
     talk.midi("Club Workstation", "B0 00 51", "C0 10")
     talk.key("enter")
@@ -86,26 +86,26 @@ def test_what_came_for_one_sound_is_not_taken_for_the_next_but_its_bank_is() -> 
     assert keeps(talk) == [KeepSound(BOARD, "organ", 17, (81, None))]
 
 
-def test_the_prompt_says_what_came_as_the_panel_counts() -> None:
+def test_the_prompt_shows_the_program_as_the_panel_counts() -> None:
     talk = capturing()
     talk.midi("Club Workstation", "B0 00 51", "B2 20 00", "C0 10")
     assert "    board sends bank msb 81, program 17" in prompt(talk.state)
 
 
-def test_another_channel_than_the_rigs_is_said() -> None:
+def test_a_channel_other_than_the_rigs_is_reported() -> None:
     talk = capturing()
     talk.midi("Club Workstation", "C3 10")
     assert any("on channel 4; the rig has 1" in line for line in prompt(talk.state))
 
 
-def test_of_two_boards_on_one_port_the_channel_tells_which() -> None:
+def test_the_channel_distinguishes_two_boards_on_one_port() -> None:
     talk = capturing(TWO, (song(("lead", None)),))
     talk.midi("Club", "C1 51")
     talk.key("enter")
     assert [one.board.name for one in keeps(talk)] == ["upper"]
 
 
-def test_a_sound_that_the_show_gives_to_a_keyboard_is_taken_from_that_one_only() -> None:
+def test_a_sound_for_one_keyboard_is_captured_from_that_keyboard_only() -> None:
     talk = capturing(TWO, (song(("lead", "upper")),))
     talk.midi("Club", "C0 51")
     assert talk.said() == ['That came from lower; the show has it on "upper".']
@@ -116,7 +116,7 @@ def test_a_sound_that_the_show_gives_to_a_keyboard_is_taken_from_that_one_only()
     assert [one.board.name for one in keeps(talk)] == ["upper"]
 
 
-def test_where_nothing_comes_words_for_the_hand_are_typed() -> None:
+def test_without_a_message_the_player_types_what_to_press() -> None:
     talk = capturing()
     talk.key("h")
     assert wants(talk) is Wants.LINE
@@ -125,7 +125,7 @@ def test_where_nothing_comes_words_for_the_hand_are_typed() -> None:
     assert wants(talk) is Wants.KEY
 
 
-def test_words_for_the_hand_can_stand_beside_what_came() -> None:
+def test_an_instruction_can_be_stored_beside_a_program() -> None:
     talk = capturing()
     talk.midi("Club Workstation", "C0 10")
     talk.key("h")
@@ -133,7 +133,7 @@ def test_words_for_the_hand_can_stand_beside_what_came() -> None:
     assert keeps(talk) == [KeepSound(BOARD, "grand piano", 16, (None, None), "A 17")]
 
 
-def test_no_words_ask_again_and_too_many_are_told() -> None:
+def test_an_empty_instruction_is_asked_again_and_a_long_one_is_refused() -> None:
     talk = capturing()
     talk.key("h")
     talk.line("")
@@ -144,7 +144,7 @@ def test_no_words_ask_again_and_too_many_are_told() -> None:
     assert wants(talk) is Wants.LINE
 
 
-def test_words_are_for_the_keyboard_that_was_heard_last_where_the_show_names_none() -> None:
+def test_an_instruction_is_for_the_keyboard_heard_last_if_the_show_names_none() -> None:
     talk = capturing(TWO, (song(("lead", None)),))
     talk.midi("Club", "91 3C 40")
     talk.key("h")
@@ -152,21 +152,21 @@ def test_words_are_for_the_keyboard_that_was_heard_last_where_the_show_names_non
     assert [one.board.name for one in keeps(talk)] == ["upper"]
 
 
-def test_enter_before_anything_came_says_what_to_do() -> None:
+def test_enter_before_any_message_says_what_to_do() -> None:
     talk = capturing()
     talk.key("enter")
     assert "Nothing received yet" in talk.said()[-1]
     assert talk.state.at == 0
 
 
-def test_a_sound_that_the_rig_has_is_left_so_on_enter() -> None:
+def test_enter_leaves_a_sound_that_the_rig_has() -> None:
     talk = capturing(RIG)
     assert "    the rig has it: lower, program 1" in prompt(talk.state)
     talk.key("enter")
     assert (keeps(talk), talk.state.at) == ([], 1)
 
 
-def test_what_is_missing_at_the_end_is_told() -> None:
+def test_sounds_still_missing_at_the_end_are_listed() -> None:
     talk = capturing()
     talk.midi("Club Workstation", "C0 10")
     talk.key("enter", "s", "b", "b", "d")
@@ -202,7 +202,7 @@ def test_a_bare_name_and_the_same_on_a_keyboard_are_one_sound() -> None:
     assert [(one.name, one.keyboard) for one in talk.state.wanted] == [("Lead", 1), ("pad", None)]
 
 
-def test_words_for_the_hand_are_stored_under_both_names() -> None:
+def test_an_instruction_is_stored_under_both_names() -> None:
     talk = capturing(songs=(song(("organ", None)), song(("tonewheel organ", None))))
     talk.key("h")
     talk.line("bank B, button 4")
@@ -213,7 +213,7 @@ def test_a_show_without_sounds_is_over_at_once() -> None:
     assert wants(capturing(songs=(Song("A"),))) is Wants.NOTHING
 
 
-def test_what_could_not_be_kept_is_told() -> None:
+def test_a_sound_that_could_not_be_stored_is_reported() -> None:
     talk = capturing()
     talk.take(NotKept("full"))
     assert talk.said() == ["not kept: full"]
@@ -245,7 +245,7 @@ HAPPENINGS: st.SearchStrategy[TalkInput] = st.one_of(
 
 
 @given(st.lists(HAPPENINGS, max_size=30))
-def test_whatever_comes_it_goes_on(events: list[TalkInput]) -> None:
+def test_any_input_is_survived(events: list[TalkInput]) -> None:
     talk = capturing(TWO, (song(("lead", "upper"), ("pad", None)),))
     for happened in events:
         talk.take(happened)

@@ -143,7 +143,7 @@ def test_a_keyboard_that_was_off_gets_the_sound_when_it_is_back() -> None:
     assert talk.sent() == ["Stage Piano: F0 7E 7F 06 01 F7", *PIANO_ON]
 
 
-def test_a_port_that_comes_or_goes_is_told_where_the_night_would_miss_it() -> None:
+def test_a_port_that_comes_or_goes_is_reported_if_the_show_needs_it() -> None:
     talk = hearing()
     talk.new()
     talk.lost("Foot Box")
@@ -161,7 +161,7 @@ def test_a_switch_that_latches_is_pressed_whichever_way_it_goes() -> None:
     assert talk.state.pressed == frozenset({0})
 
 
-def test_a_sound_by_hand_is_told_with_what_to_press() -> None:
+def test_a_sound_chosen_by_hand_is_shown_with_what_to_press() -> None:
     talk = hearing()
     talk.key("enter", "enter", "enter", "enter")
     assert sound(talk) == "choir"
@@ -243,7 +243,7 @@ def test_a_stop_keeps_what_was_heard_and_leaves_the_rig_file_alone() -> None:
     )
 
 
-def test_a_stop_while_the_facts_are_asked_still_tells_them() -> None:
+def test_a_stop_during_the_last_questions_still_shows_the_facts() -> None:
     talk = talking()
     talk.stop()
     assert stage_of(talk) is CheckStage.FACTS
@@ -263,7 +263,7 @@ def test_every_word_has_a_key_and_no_pedal_says_what_has_none() -> None:
     assert set(BY_PEDAL.values()) <= set(SoundReply)
 
 
-def test_the_readme_tells_every_key() -> None:
+def test_the_guide_lists_every_key() -> None:
     section = page("soundcheck")
     rows = re.findall(r"^\| ([a-z, +-]+) \| [a-z]", section, re.MULTILINE)
     told = {key for row in rows for key in row.split(", ")} - {"key"}
@@ -303,7 +303,7 @@ HAPPENINGS: st.SearchStrategy[TalkInput] = st.one_of(
 
 
 @given(st.lists(st.tuples(HAPPENINGS, st.integers(0, 2000)), max_size=40))
-def test_whatever_happens_it_goes_on_and_a_stop_ends_it(events: list[tuple[TalkInput, int]]) -> None:
+def test_any_input_is_survived_and_a_stop_ends_the_check(events: list[tuple[TalkInput, int]]) -> None:
     talk = Talking(step, begun(minutes=1))
     for happened, later_ms in events:
         talk.now_ms += later_ms

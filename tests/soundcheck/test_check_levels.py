@@ -134,7 +134,7 @@ def test_at_the_end_of_the_volume_it_says_what_else_to_do() -> None:
     assert "At its loudest (127)" in said
 
 
-def test_a_level_that_could_not_be_kept_is_told() -> None:
+def test_a_level_that_could_not_be_stored_is_reported() -> None:
     talk = hearing()
     talk.take(NotKept("the disk is full"))
     assert talk.said()[-1] == "not kept: the disk is full"

@@ -34,7 +34,7 @@ def test_a_nudge_always_moves_until_the_end_and_stays_in_range(level: int, steps
         assert after == level
 
 
-def test_a_level_takes_the_place_of_the_rigs_own_and_leaves_the_other_controls() -> None:
+def test_a_level_replaces_the_rigs_own_and_keeps_the_other_controls() -> None:
     sound = Sound("organ", 16, controls=((7, 110), (91, 20)))
     assert level_of(sound) == 110
     assert at_level(sound, 92).controls == ((91, 20), (7, 92))

@@ -20,6 +20,6 @@ def test_the_map_shows_what_is_in_force_and_what_new_switches_get() -> None:
     assert "page down next" in told
 
 
-def test_a_key_that_a_pedal_has_is_not_told_as_the_nights_own() -> None:
+def test_a_key_used_by_a_pedal_is_not_listed_as_a_computer_key() -> None:
     rig = Rig("r", pedals=(Pedal("mine", key="a", press=Action.NEXT),))
     assert "a" not in [one.name for one in pedal_map(rig, rig).keys]

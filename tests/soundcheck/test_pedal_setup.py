@@ -129,7 +129,7 @@ def test_another_action_can_be_chosen_for_a_switch() -> None:
     assert asked(talk).startswith("A NEW SWITCH for next")
 
 
-def test_a_switch_that_is_pressed_twice_is_told_and_not_taken() -> None:
+def test_a_switch_pressed_twice_is_reported_and_not_used_again() -> None:
     talk = without_sustain()
     press(talk)
     talk.new()
@@ -165,7 +165,7 @@ def test_a_pad_is_no_sustain() -> None:
     assert "a sustain sends a control" in talk.said()[-1]
 
 
-def test_a_foot_that_stays_down_is_told_to_let_go() -> None:
+def test_a_foot_that_stays_down_is_asked_to_let_go() -> None:
     talk = without_sustain()
     press(talk, values="7F")
     assert asked(talk) == ""
@@ -240,7 +240,7 @@ def test_a_slow_foot_is_no_latch() -> None:
     assert not [line for line in talk.said() if "latches" in line]
 
 
-def test_a_switch_that_sends_programs_is_told_what_to_set() -> None:
+def test_a_switch_that_sends_programs_gets_advice_what_to_set() -> None:
     talk = without_sustain()
     talk.midi(BOX, "C0 05")
     talk.wait(700)
@@ -264,7 +264,7 @@ def test_what_trembles_is_noted_first_and_is_then_no_press() -> None:
     assert len(rig_after(talk.state).pedals) == 1
 
 
-def test_a_foot_that_moves_while_nothing_should_is_told_and_the_rest_is_heard_again() -> None:
+def test_a_foot_that_moves_at_rest_is_reported_and_the_rest_is_measured_again() -> None:
     talk = Talking(step, at_start(BARE, "alsa"))
     talk.found(BOX)
     talk.midi(BOX, "B0 40 7F", "B0 40 00")
@@ -379,7 +379,7 @@ HAPPENINGS: st.SearchStrategy[TalkInput] = st.one_of(
 
 @settings(max_examples=60)
 @given(st.sampled_from([BARE, HOME]), st.lists(st.tuples(HAPPENINGS, st.integers(0, 3000)), max_size=40))
-def test_whatever_comes_there_is_a_rig_whose_pedals_are_each_one_switch(
+def test_any_input_leaves_a_rig_in_which_each_pedal_is_one_switch(
     rig: Rig, events: list[tuple[TalkInput, int]]
 ) -> None:
     talk = setting_up(rig)

@@ -38,12 +38,12 @@ def test_what_to_write_is_short_and_finds_the_port_also_when_the_system_counts_a
     assert find(word, [name], system).name == name
 
 
-def test_of_a_box_with_two_ports_what_to_write_tells_one_from_the_other() -> None:
+def test_the_advice_distinguishes_two_ports_of_one_box() -> None:
     names = ["Box:Box MIDI 1 28:0", "Box:Box MIDI 2 28:1"]
     assert [word_for(name, names, "alsa") for name in names] == ["Box MIDI 1", "Box MIDI 2"]
 
 
-def test_two_ports_of_one_name_are_told_by_the_whole_name_with_a_word_of_warning() -> None:
+def test_two_ports_with_one_name_are_listed_by_full_name_with_a_warning() -> None:
     names = ["Twin:Twin MIDI 1 32:0", "Twin:Twin MIDI 1 36:0"]
     ports = port_list.port_list("alsa", names, ()).ports
     assert [(port.write, port.numbered) for port in ports] == [(name, True) for name in names]
@@ -55,7 +55,7 @@ def test_a_short_piece_that_another_port_has_in_its_name_is_not_proposed() -> No
     assert find(word_for("Piano:out", names, "jack"), names, "jack").name == "Piano:out"
 
 
-def test_each_port_is_told_with_what_the_rig_uses_it_for() -> None:
+def test_each_port_is_listed_with_what_the_rig_uses_it_for() -> None:
     told = port_list.port_list("core", ["Stage Piano", "Foot Box"], ["Stage Piano"], RIG)
     assert told.ports == (
         PortLine(
@@ -78,7 +78,7 @@ def test_a_keyboard_without_a_port_is_the_only_output_there_is_and_of_two_neithe
     assert port_list.port_list("core", (), ["Lights", "Piano"], rig).not_found
 
 
-def test_our_own_ports_are_left_out_and_a_loop_is_said_to_be_one() -> None:
+def test_our_own_ports_are_left_out_and_a_loop_is_marked() -> None:
     told = port_list.port_list("alsa", ["companion:from X 128:0", "Midi Through:Midi Through Port-0 14:0"], ())
     assert [(port.name, port.loops) for port in told.ports] == [("Midi Through:Midi Through Port-0 14:0", True)]
 
@@ -113,7 +113,7 @@ class Gone:
         return ()
 
 
-def test_a_server_that_is_not_running_is_told() -> None:
+def test_a_server_that_is_not_running_is_reported() -> None:
     listed = look(Gone())  # type: ignore[arg-type]  # the parts that listing needs
     assert listed.trouble == "the MIDI server is not running"
 

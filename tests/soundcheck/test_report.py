@@ -45,7 +45,7 @@ def test_all_heard_right_and_all_pressed_is_ready() -> None:
     assert next(line for line in page(report) if "READY" in line) == "READY"
 
 
-def test_what_is_wrong_or_not_heard_is_not_ready_and_said() -> None:
+def test_anything_wrong_or_unheard_is_listed_and_not_ready() -> None:
     report = all_pedals(checked(begun(), "w", "s", "enter", "s", "enter"))
     assert report.not_ready == (
         "grand piano on lower is wrong",
@@ -66,7 +66,7 @@ def test_a_port_that_went_during_the_check_is_not_ready() -> None:
     assert 'upper, channel 2: "Foldaway Synth" is gone' in all_pedals(talk).not_ready
 
 
-def test_a_keyboard_that_the_show_gives_no_sound_is_not_missed() -> None:
+def test_a_keyboard_without_a_sound_in_the_show_is_not_missed() -> None:
     spare = msgspec.structs.replace(RIG.keyboards[1], name="spare", port="Attic", channel=5)
     rig = msgspec.structs.replace(RIG, keyboards=(*RIG.keyboards, spare))
     assert all_pedals(checked(begun(rig), *RIGHT)).ready
@@ -78,7 +78,7 @@ def test_a_sound_that_the_rig_lacks_is_not_ready() -> None:
     assert report.not_ready == (fault,)
 
 
-def test_pedals_that_were_not_pressed_are_told_together() -> None:
+def test_pedals_not_pressed_are_listed_together() -> None:
     talk = checked(begun(), *RIGHT)
     talk.press("Foot Box", 64)
     talk.key("enter")
@@ -91,14 +91,14 @@ def test_a_level_that_could_not_be_kept_is_not_ready() -> None:
     assert all_pedals(talk).not_ready == ("not kept: the disk is full",)
 
 
-def test_levels_that_were_changed_are_told_with_what_they_were() -> None:
+def test_changed_levels_are_listed_with_their_old_values() -> None:
     report = all_pedals(checked(begun(), "-", "enter", "-", "enter", "enter", "enter", "enter"))
     told = list(page(report))
     assert "         grand piano on lower: volume 92, was not set, not kept in the rig file" in told
     assert "         organ on lower: volume 101, was 110, not kept in the rig file" in told
 
 
-def test_a_stop_is_told() -> None:
+def test_a_stop_is_reported() -> None:
     talk = checked(begun(), "enter")
     talk.stop()
     report = report_of(talk.state)
@@ -106,7 +106,7 @@ def test_a_stop_is_told() -> None:
     assert any("Run the same command to continue" in line for line in page(report))
 
 
-def test_without_midi_only_that_is_told_of_the_ports() -> None:
+def test_without_midi_the_port_list_says_only_that() -> None:
     talk = checked(msgspec.structs.replace(begun(), no_midi="no MIDI"), ports=False)
     talk.stop()
     assert report_of(talk.state).not_ready[0] == "no MIDI"
@@ -142,7 +142,7 @@ def test_the_letters_are_as_high_as_the_visual_angle_asks(
     assert not told.assumed
 
 
-def test_a_screen_that_nobody_has_measured_is_assumed_and_said_so() -> None:
+def test_an_unmeasured_screen_is_assumed_and_the_page_says_so() -> None:
     rig = msgspec.structs.replace(RIG, screen=Screen())
     report = all_pedals(checked(begun(rig), *RIGHT))
     assert report.ready

@@ -87,9 +87,7 @@ def with_level(text: str, rig: Rig, board: int, sound: Sound, level: int) -> Any
         ("choir", {"by_hand": "button #4", "controls": {"volume": "80"}}),
     ],
 )
-def test_a_level_stands_behind_its_sound_however_that_is_written(
-    sound: str, expected: dict[str, object], tmp_path: Path
-) -> None:
+def test_a_level_is_written_at_its_sound_in_any_form(sound: str, expected: dict[str, object], tmp_path: Path) -> None:
     rig = rig_in(RIG, tmp_path)
     found = find_sound(rig, sound)
     assert isinstance(found, tuple)
@@ -186,7 +184,7 @@ def test_words_for_the_hand_leave_the_program_that_is_there(tmp_path: Path) -> N
     assert written["keyboards"]["lower"]["sounds"]["grand piano"] == {"program": "1", "by_hand": "A, 1"}
 
 
-def test_another_program_leaves_controls_and_takes_the_old_bank_away(tmp_path: Path) -> None:
+def test_another_program_keeps_the_controls_and_removes_the_old_bank(tmp_path: Path) -> None:
     text = HIRED.format(bank_messages="both", counts="1") + (
         "    sounds:\n      organ: {program: 5, bank: [0, 7], controls: {reverb: 9}}   # loud\n"
     )
@@ -326,7 +324,7 @@ def test_a_level_that_was_changed_in_the_file_meanwhile_is_not_written_over(tmp_
         kept(RIG.replace("channel volume: 90", "channel volume: 70"), wish)
 
 
-def test_the_built_in_rig_and_a_disk_that_refuses_are_told(tmp_path: Path) -> None:
+def test_the_built_in_rig_and_a_refusing_disk_are_reported(tmp_path: Path) -> None:
     rig = rig_in(RIG, tmp_path)
     wish = KeepLevel(rig.keyboards[0], Sound("grand piano", 0), 80)
     with pytest.raises(CompanionError, match="a copy of a file in config/"):

@@ -74,7 +74,7 @@ def test_where_there_is_no_terminal_lines_are_keys_by_their_names(monkeypatch: p
     assert len(remembered) == 3
 
 
-def test_when_nobody_is_there_it_is_stopped(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_without_a_player_it_stops(monkeypatch: pytest.MonkeyPatch) -> None:
     state, _, _ = talked(monkeypatch, "")
     assert state.heard[0] == Stop("no answer came")
 

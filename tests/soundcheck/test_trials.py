@@ -20,12 +20,12 @@ def test_with_little_time_what_carries_a_feature_comes_first() -> None:
     assert names(features_first=True) == ["lead", "grand piano", "organ", "strings", "choir"]
 
 
-def test_a_sound_is_told_where_it_is_on_first_and_how_often() -> None:
+def test_a_sound_is_listed_where_it_is_first_used_and_how_often() -> None:
     organ = next(trial for trial in trials_of(book_on()) if trial.sound is ORGAN)
     assert (organ.where, organ.places, organ.feature) == ("Gasworks Corner, Verse", 3, None)  # also on below the lead
 
 
-def test_a_sound_is_told_where_it_carries_a_feature_rather_than_where_it_is_on_first() -> None:
+def test_a_sound_is_listed_at_its_feature_rather_than_at_its_first_use() -> None:
     songs = (Song("A", road_map=(part("Verse", "organ"), part("Solo", "organ", feature="riff"))),)
     (organ,) = trials_of(book_on(songs=songs))
     assert (organ.where, organ.feature) == ("A, Solo", "riff")
@@ -56,7 +56,7 @@ def doubles_of(*sounds: Sound) -> tuple[str, ...]:
     return doubles(rig.keyboards, trials_of(book_on(rig, songs)))
 
 
-def test_two_names_that_are_one_program_are_told() -> None:
+def test_two_names_for_one_program_are_reported() -> None:
     assert doubles_of(Sound("a", 5), Sound("b", 6), Sound("c", 5)) == ('"a" and "c" are the same program of lower',)
 
 
