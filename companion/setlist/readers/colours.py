@@ -10,7 +10,7 @@ HEX: Final = re.compile(r"#?(?:[0-9A-Fa-f]{2})?([0-9A-Fa-f]{6})$")  # with or wi
 # Hue circle in degrees, each name up to its bound (common practice, no source).
 HUES: Final = (
     (16, "red"),
-    (45, "orange"),
+    (47, "orange"),
     (68, "yellow"),
     (165, "green"),
     (200, "turquoise"),
@@ -19,6 +19,8 @@ HUES: Final = (
     (345, "pink"),
     (361, "red"),
 )
+PALE: Final = 0.75  # lightness
+PALE_YELLOW: Final = 40  # degrees; a pale orange from here on is seen as yellow
 GREY_BELOW: Final = 0.12  # saturation
 WHITE_ABOVE: Final = 0.93  # lightness of a grey that nobody sees on paper
 MOST_ROWS: Final = 0.4  # a colour of so many rows is the table's own: stripes, or a ground
@@ -37,6 +39,8 @@ def colour_name(code: str) -> str:
     hue, lightness, _ = colorsys.rgb_to_hls(red, green, blue)
     if max(red, green, blue) - min(red, green, blue) < GREY_BELOW * max(red, green, blue, 0.01):
         return "" if lightness > WHITE_ABOVE else "black" if lightness < 0.2 else "grey"
+    if lightness > PALE and PALE_YELLOW < hue * 360 < HUES[1][0]:
+        return "yellow"
     return next(name for bound, name in HUES if hue * 360 < bound)
 
 
