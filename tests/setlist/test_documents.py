@@ -126,8 +126,8 @@ def test_rich_text_is_read_by_its_specification(text: str, lines: list[str]) -> 
         ("<ol start=4><li>Moth<li>Owl<ul><li>brushes</ul></ol>", ["4. Moth", "5. Owl", "- brushes"]),
         ("<table><tr><td>Moth<td>Bb<tr><td>Owl<td>C</table>", ["Moth | Bb", "Owl | C"]),
         (
-            "<table><tr><td rowspan=2>1</td><td>Moth</td><td>C</td></tr><tr><td>Owl</td><td>D</td></tr></table>",
-            ["1 | Moth | C", " | Owl | D"],
+            "<table><tr><td rowspan=2>1<td>Moth<td>C<tr><td>Owl<td>D<tr><td>2<td>Jay<td>E</table>",
+            ["1 | Moth | C", " | Owl | D", "2 | Jay | E"],
         ),
         ("<table><tr><td><table><tr><td>Moth</td></tr></table></td></tr></table>", ["Moth"]),
         ("<style>.x{display:none} .y{text-decoration:line-through}</style><p class=x>No<p>Moth", ["Moth"]),

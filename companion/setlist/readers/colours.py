@@ -58,7 +58,7 @@ def tinted(code: str, tint: float) -> str:
 def marks_of(colours: Sequence[str]) -> list[str]:
     """Return each row's colour by name where it marks the row: not the colour of stripes or of the whole table.
 
-    >>> marks_of(["", "#ffff00", "", "", "#eeeeee", ""])
+    >>> marks_of(["", "#ffff00", "", "", "#cccccc", ""])
     ['', 'yellow', '', '', 'grey', '']
     """
     names = [colour_name(code) for code in colours]
