@@ -78,11 +78,11 @@ def test_what_is_left_leaves_the_show_as_it_was(old: str, new: str, told: list[s
 
 
 def test_a_set_with_few_songs_of_another_does_not_take_its_place() -> None:
-    show = list_in(b"Set 1\n1. Moth\n2. Owl\nLast ones\n1. Jay\n2. Wren\n3. Rook\n", "list.txt").show
+    show = list_in(b"Set 1\n1. Moth\n2. Owl\nEncore\n1. Jay\n2. Wren\n3. Rook\n", "list.txt").show
     late = b"Set 1\n1. Moth\n2. Owl\nLate set\n1. Jay\n2. Lark\n3. Teal\n4. Swan\n"
     told = [str(one) for one in revise(show, list_in(late, "list.txt")).differences]
     assert "new set: Late set (4 songs)" in told
-    assert "set gone: Last ones (its songs go on in Late set)" in told
+    assert "set gone: Encore (its songs go on in Late set)" in told
 
 
 def test_a_song_that_stands_where_it_stood_has_not_moved() -> None:
