@@ -103,4 +103,5 @@ def _files_beside(show_path: Path) -> list[Path]:
     except OSError:
         return []
     own = show_path.resolve()
-    return [path for _, path in sorted(found, reverse=True) if path != own][:MAX_SHOWS]
+    mine = f"{own.stem}."  # the show itself, its older versions (pier-street.before-1.yaml), its dropped songs
+    return [path for _, path in sorted(found, reverse=True) if not path.name.startswith(mine)][:MAX_SHOWS]

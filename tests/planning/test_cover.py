@@ -83,6 +83,10 @@ def test_whether_blocks_fit_is_decided_exactly(ones: int, twos: int, threes: int
     assert fits(Counter({1: ones, 2: twos, 3: threes}), units) is brute(ones, twos, threes, units)
 
 
+def test_a_long_block_that_is_cut_makes_room_for_a_shorter_one() -> None:
+    assert [first.minutes for first in cover([15, 10, 10], [20]) if first] == [5, 10, 5]
+
+
 def test_songs_that_are_alike_share_a_day_only_where_nothing_else_fits() -> None:
     alike = frozenset({(0, 1)})
     roomy, tight = cover([10, 10], [20, 20], alike), cover([10, 10], [20], alike)
@@ -204,6 +208,13 @@ def test_every_song_is_heard_twice_as_early_as_the_time_allows() -> None:
     assert sum(one.times for one in made.days[2].listening) < 6  # the rest is spread
 
 
+def test_where_listening_is_too_short_the_most_important_songs_are_heard() -> None:
+    songs = [song(f"Song {at}", "C", length_s=300) for at in range(6)]
+    one = show(*songs, song("Weeds", "D", length_s=300, road_map=SOLO), date=TODAY + dt.timedelta(days=2))
+    made = plan(one, TODAY, PracticeTime((60,) * 7, listening=5), {})
+    assert [each.title for day in made.days for each in day.listening if each.times] == ["Song 0", "Weeds"]
+
+
 def test_listening_is_spread_over_all_the_days() -> None:
     made = plan(show(song("Moth", "C", chart=True, known=0, length_s=240)), TODAY, PracticeTime(), {})
     assert sum(bool(day.listening) for day in made.days) >= 7  # eight hearings in fourteen days, not four evenings
@@ -297,6 +308,19 @@ def test_three_changes_that_help_are_named_the_best_first() -> None:
     told = " / ".join(made.helps)
     assert "20 more minutes a day: makes room for " in told
     assert "play on Sunday too: makes room for " in told
+    assert made.helps[0].startswith("20 more minutes a day: ")  # of eight days, against one hour on one
+
+
+def test_the_change_that_brings_most_comes_first() -> None:
+    songs = [song(f"Song {at}", "C", hard=0, chart=True, length_s=300) for at in range(10)]
+    one = show(*songs, date=TODAY + dt.timedelta(days=5))
+    made = advised(one, TODAY, PracticeTime((20,) * 7, listening=1), {})  # listening is what is short
+    assert made.helps[0].startswith("30 more minutes of listening a day: ")
+
+
+def test_a_weekday_off_that_would_help_is_named() -> None:
+    made = advised(big_engagement(), DAY - dt.timedelta(days=10), PracticeTime((60,) * 7, (6,)), {})
+    assert any(one.startswith("play on Sunday too: makes room for ") for one in made.helps)
 
 
 def test_a_day_off_that_would_help_is_named() -> None:

@@ -167,6 +167,7 @@ def test_work_logged_for_an_earlier_show_counts_and_the_newest_show_is_the_one(p
         ("  - {title: Moth, known: 5}\n", "later.yaml", "2027-08-01"),  # after this show
         ("  - {title: Moth, known: seven}\n", "fault.yaml", "2027-04-03"),
         ("  - {title: Moth, known: 5}\n", "notes.txt", "2027-04-03"),
+        ("  - {title: Moth, known: 5}\n", "pier.before-1.yaml", "2027-04-03"),  # this show's own older version
     ],
 )
 def test_what_says_nothing_about_this_show_changes_nothing(pier: Path, songs: str, name: str, date: str) -> None:

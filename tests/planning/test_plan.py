@@ -123,6 +123,15 @@ def test_each_set_is_run_once_before_a_light_last_day() -> None:
     assert all(block.kind is BlockKind.RECALL for block in last.blocks)
 
 
+@pytest.mark.parametrize(("days_ago", "is_run"), [(1, False), (14, False), (15, True)])
+def test_a_set_that_was_run_lately_is_not_run_again(days_ago: int, *, is_run: bool) -> None:
+    one = show(song("Moth", "C", known=5), song("Weeds", "D", known=5), song("Fanfare", tacet=True))
+    at = NOON - dt.timedelta(days=days_ago)
+    ran = progress_of([PracticeRecord(at, Did.RAN, title) for title in ("Moth", "Weeds")])
+    made = planned(one, progress=ran)
+    assert any(block.kind is BlockKind.RUN for day in made.days for block in day.blocks) is is_run
+
+
 def test_similar_songs_are_practised_on_different_evenings() -> None:
     one, other = song("Moth", "C", tempo_bpm=100.0, hard=4), song("Weeds", "C", tempo_bpm=102.0, hard=4)
     assert are_alike(one, other)
