@@ -193,7 +193,8 @@ def _songs_asked(offers: "list[SongOffer]", band: str | None, keep: "KeptFor | N
         click.echo(KEYS, err=True)
     all_follow = False
     for at, one in enumerate(offers, 1):
-        what = "new" if one.is_new else f"known; {', '.join(one.adds + one.differs) or 'nothing'} differs"
+        adds = f"; it gets {', '.join(one.adds)}" if one.adds else ""
+        what = "new" if one.is_new else f"in the songbook{adds}"
         key = "y" if all_follow else _key(f"{at} of {len(offers)}: {one.title} ({what})?")
         all_follow = all_follow or key == "a"
         if key == "q":
@@ -204,7 +205,7 @@ def _songs_asked(offers: "list[SongOffer]", band: str | None, keep: "KeptFor | N
         if one.differs and keep is None:
             for_band = f"b for {band}, " if band else ""
             asked = _key(
-                f"   {', '.join(one.differs)}: {for_band}e for everyone, s for this show", "bes" if band else "es"
+                f"   {'; '.join(one.words)}: {for_band}e for everyone, s for this show", "bes" if band else "es"
             )
             kept = kinds[asked]
         choices[one.name] = kept

@@ -46,6 +46,7 @@ OF_PLAYER: Final = ("known", "hard")
 """About the player, not the band: the newer value is everyone's."""
 
 
+WIDEST: Final = 30  # characters of a value in a question
 NUMBERS: Final = ("tempo", "known", "hard")
 _NUMBER: Final = re.compile(r"[1-9][0-9]{0,3}(\.[0-9]{1,3})?\Z|0\Z")
 DEFAULTS: Final = dict(zip(reversed(Song.__struct_fields__), reversed(Song.__struct_defaults__), strict=False))
@@ -62,7 +63,8 @@ class KeptFor(enum.Enum):
 class SongOffer(msgspec.Struct, frozen=True):
     """A song that can go into the songbook: its entry there, the keys that differ from it, and those it gains.
 
-    ``spelt``: the show spells the title another way than the songbook, and keeps its spelling.
+    ``words`` say how they differ. ``spelt``: the show spells the title another way than the songbook, and keeps its
+    spelling.
     """
 
     name: SongNamed
@@ -72,6 +74,7 @@ class SongOffer(msgspec.Struct, frozen=True):
     differs: tuple[str, ...] = ()
     adds: tuple[str, ...] = ()
     spelt: bool = False
+    words: tuple[str, ...] = ()
 
 
 class SongbookOffer(msgspec.Struct, frozen=True):
@@ -114,11 +117,9 @@ def offer(show_path: Path, book_path: Path) -> SongbookOffer:
             differs += tuple(key for key in ("road_map", "chords_in") if key in differing and key not in differs)
         adds = tuple(key for key in differing if key not in differs)
         if not own or adds or differs:
-            offers.append(
-                SongOffer(
-                    name, song.title, slug, is_new=False, differs=differs, adds=adds, spelt=there.title != song.title
-                )
-            )
+            words = tuple(_difference(key, song, there) for key in differs)
+            spelt = there.title != song.title
+            offers.append(SongOffer(name, song.title, slug, False, differs, adds, spelt, words))
     return SongbookOffer(file, book, show.band, tuple(offers), used)
 
 
@@ -246,6 +247,15 @@ def _same(key: str, here: Song, there: Song, *, key_too: bool) -> bool:
         return False
     field = SONG.fields[key].name
     return bool(getattr(here, field) == getattr(there, field))
+
+
+def _difference(key: str, here: Song, there: Song) -> str:
+    """Return how two songs differ at a key: both values if they are short."""
+    values = [getattr(song, SONG.fields[key].name) for song in (here, there)]
+    said = [f"{one:g}" if isinstance(one, float) else str(getattr(one, "value", one)) for one in values]
+    if key in ("road_map", "sound", "length") or max(map(len, said)) > WIDEST:
+        return key
+    return f"{key} {said[0]}, not {said[1]}"
 
 
 def _is_set(song: Song, key: str) -> bool:

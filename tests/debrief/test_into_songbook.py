@@ -134,6 +134,7 @@ def test_where_versions_differ_the_player_says_for_whom_the_shows_is(
     before = songs(show)
     offered = offer(show, show.with_name("songbook.yaml"))
     assert offered.offers[0].differs == ("key", "road_map")  # its letters go with its key
+    assert offered.offers[0].words == ("key Bb, not C", "road_map")
     assert set(offered.offers[0].adds) == {"tempo", "known", "chart"}
     after = all_kept(show, kept)
     assert book in after
