@@ -1,6 +1,7 @@
 """The road map: shorthand and the long form read to the same sections."""
 
 import json
+from pathlib import Path
 from textwrap import indent
 
 import pytest
@@ -358,3 +359,25 @@ def test_a_bracket_ends_with_its_line() -> None:
 def test_a_comment_between_sections_is_reported(line: str, place: str) -> None:
     (fault,) = faults(with_song(f"road_map: |\n  Intro 4\n  {line}\n  Outro 8 | 1 | #4o"))
     assert fault == f"{place}: in these lines a # begins no comment. Write: (half-time), as a cue, or leave it out"
+
+
+GUIDE = (Path(__file__).parents[2] / "companion" / "guide" / "show.md").read_text(encoding="utf-8")
+IN_TABLE = [line[3:].split("` |")[0].replace("\\|", "|") for line in GUIDE.split("\n") if line.startswith("| `")]
+
+
+@pytest.mark.parametrize("example", IN_TABLE)
+def test_each_example_of_the_guide_is_read_and_written_back_the_same_way(example: str) -> None:
+    (section,) = sections(example)
+    assert short_road_map((section,)) == example
+
+
+def test_the_guide_shows_every_sign() -> None:
+    bare = Section("")
+    found = {
+        name
+        for example in IN_TABLE
+        for section in sections(example)
+        for name in Section.__struct_fields__
+        if getattr(section, name) != getattr(bare, name)
+    }
+    assert found == set(Section.__struct_fields__)
