@@ -46,6 +46,11 @@ class Serving:
         return self._process.pid
 
     @property
+    def is_running(self) -> bool:
+        """Whether it has not ended yet."""
+        return self._process.poll() is None
+
+    @property
     def lines(self) -> int:
         """How many connections are open to it."""
         return sum(one.status == psutil.CONN_ESTABLISHED for one in psutil.Process(self.process).net_connections())
@@ -57,7 +62,9 @@ class Serving:
     def kill(self) -> None:
         """End it as a power cut would."""
         self._process.kill()
-        self._process.communicate()
+        self._process.wait()
+        if self._process.stderr is not None:
+            self._process.stderr.close()
 
     def end(self) -> int:
         """End it as ctrl-c does; return its exit code."""
