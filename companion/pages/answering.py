@@ -41,7 +41,8 @@ from companion.pages.tonight_or_book import TONIGHT, AskedWhere, TonightOrBook, 
 from companion.pages.visitor import Visitors
 from companion.pages.wanted import ShownWith, WantedEdit, WantedMove, WantedRow, WantedShow, WantedSong, WantedStage
 from companion.pages.workplace import Workplace
-from companion.practice_log.logged import show_and_progress
+from companion.practice_log.records import read_records
+from companion.practice_log.song_progress import progress_of
 from companion.setlist.tidy import folded
 from companion.shown import harmless
 
@@ -120,6 +121,11 @@ class Pages:
 
     def _book(self, stack: Stack, one: SongOnDesk) -> Html | None:
         return self._where.head_html(stack, one, self._workplace.known)
+
+    def door(self, request: Request) -> Response:
+        """Return the stage door as it is now."""
+        del request
+        return _partials(200, door_html(self._workplace.rigged(self._desk().look()), self._workplace.door))
 
     def picture(self, request: Request) -> Response:
         """Return the stage at a moment of a song, and its chart."""
@@ -374,7 +380,7 @@ def _followed(before: Stack, after: Stack, song: SongOnDesk, place: NewPlace) ->
 
 def _heard(desk: ShowDesk, stack: Stack) -> frozenset[str]:
     try:
-        progress = show_and_progress(desk.path)[1]
+        progress = progress_of(read_records(desk.path).kept)
     except CompanionError:
         return frozenset()
     return frozenset(

@@ -115,6 +115,7 @@ class ShowDesk:
         self._alone = threading.RLock()
         self._stack: Stack | None = None
         self._texts: tuple[tuple[str, str], ...] = ()
+        self._checked: ReadShow | None = None
         self._since = dt.datetime.now(dt.UTC).isoformat(timespec="seconds")
         self._last = path  # the file that was written last, of the show and its songbooks
 
@@ -124,7 +125,8 @@ class ShowDesk:
             texts = self._read_texts()
             if self._stack is None or texts != self._texts:
                 self._stack = self._read_anew()
-                self._texts = self._read_texts()
+                read = [(one.path, one.text) for one in self._stack.read.sources]
+                self._texts = self._read_texts() if self._stack.faults else tuple(read)
             return self._stack
 
     def has_changed(self, version: str) -> bool:
@@ -152,11 +154,9 @@ class ShowDesk:
         """
         with self._alone:
             now = self._writable()
-            path = str(self.path)
             edits = make(now)
             if edits:
-                check = lambda text: show_in(SourceFile(path, text))  # noqa: E731  one line says it
-                save(now.file, edits, says, check=check, folder=self._folder)
+                save(now.file, edits, says, check=self._check, folder=self._folder)
                 self._last = self.path
             return self.look()
 
@@ -171,7 +171,7 @@ class ShowDesk:
                 changes = make(self._writable())
                 for one in changes:
                     if one.file.path == self.path:
-                        show_in(SourceFile(str(self.path), one.after))
+                        self._check(one.after)
                 with suppress(ChangedOnDisk):
                     commit(changes, says(), folder=self._folder)
                     self._last = self.path
@@ -237,6 +237,10 @@ class ShowDesk:
                     return self.look()
             raise ChangedOnDisk("another program keeps changing the songbook; nothing was written")
 
+    def _check(self, text: str) -> None:
+        """Read a text that is about to be written; its reading is kept for when it is. Raises FaultyFile."""
+        self._checked = show_in(SourceFile(str(self.path), text))
+
     def _writable(self) -> Stack:
         now = self.look()
         if now.faults:
@@ -253,7 +257,8 @@ class ShowDesk:
         try:
             file = open_text(self.path, self._folder)
             source = SourceFile(str(self.path), file.text or "")
-            read = show_in(source)
+            read = self._checked if self._checked and self._checked.sources[0].text == source.text else show_in(source)
+            self._checked = None
         except FaultyFile as faulty:
             if self._stack is None:
                 raise NothingToRead(faulty.faults) from faulty

@@ -44,6 +44,7 @@ def application(workplace: Workplace, visitors: Visitors) -> Gate:
         Route("/assets/{name}", pages.file),
         Route("/view", pages.view),
         Route("/picture", _reading(pages.picture)),
+        Route("/door", _reading(pages.door)),
         Route("/changes", pages.changes),
         Route("/key", pages.key, methods=["POST"]),
         Route("/bring", pages.bring, methods=["POST"]),

@@ -100,14 +100,15 @@ def _shown_again(door: KeptDoor | None, *, browser: bool) -> str:
     if door is None:
         return "companion prepare is running already"
     where = f"http://127.0.0.1:{door.port}/"
-    key = _asked_for_key(door)
+    key = asked_for_key(door)
     if key and browser and _opened(f"{where}?key={key}"):
         return f"companion prepare is running already: your browser shows it, at {where}"
     fresh = f"; open it with {where}?key={key} within a minute" if key else ""
     return f"companion prepare is running already, at {where}{fresh}"
 
 
-def _asked_for_key(door: KeptDoor) -> str:
+def asked_for_key(door: KeptDoor) -> str:
+    """Ask the copy that is running for a new key; "" if it does not answer."""
     host = f"127.0.0.1:{door.port}"
     headers = {
         "Host": host,

@@ -10,6 +10,7 @@ from pathlib import Path
 import psutil
 
 from companion.pages.visitor import KeptDoor, kept_path, read_kept
+from companion.pages.web_server import asked_for_key
 
 ROOT = Path(__file__).resolve().parents[2]
 ADDRESS = re.compile(r"http://127\.0\.0\.1:(\d+)/\?key=\S+")
@@ -58,6 +59,11 @@ class Serving:
     def door(self, show: Path | None) -> KeptDoor | None:
         """What it keeps of its door."""
         return read_kept(kept_path(self.home / "data" / "companion", show))
+
+    def new_address(self, show: Path) -> str:
+        """Ask for another address that opens the page once, as a second copy does."""
+        door = self.door(show)
+        return f"http://127.0.0.1:{self.port}/?key={asked_for_key(door)}" if door else ""
 
     def kill(self) -> None:
         """End it as a power cut would."""

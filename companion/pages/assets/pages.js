@@ -74,7 +74,9 @@
   /** @param {string} html */
   const putAll = async (html) => {
     const open = [...document.querySelectorAll("details[open]")].map((one) => one.id);
-    await hx().swap({ text: html, swap: "innerMorph", target: at("desk"), sourceElement: document.body });
+    const same = /id="stack"[^>]*data-song=/.test(html) === Boolean(at("stack")?.dataset.song); // else nothing is alike
+    const swap = same ? "innerMorph" : "innerHTML";
+    await hx().swap({ text: html, swap, target: at("desk"), sourceElement: document.body });
     for (const id of open) at(id)?.setAttribute("open", "");
     showWanted();
     markWaiting();
@@ -188,22 +190,30 @@
     return "";
   };
 
+  let looking = 0;
   /** @param {string} [key] the column to show */
   const refresh = async (key) => {
     if (waiting.length || sending || drag) return void setTimeout(() => void refresh(key), 200);
+    looking += 1;
     try {
       const text = await read("/view", { column: key ?? column() });
       if (text) await putAll(text);
     } catch (error) {
       if (!(error instanceof TypeError)) throw error; // not running: the open line says so when it comes back
+    } finally {
+      looking -= 1;
     }
   };
 
   let later = 0;
-  /** Look again when nobody has typed for a while: what is wrong in the show may be something else now. */
+  /** Look at the stage door again when nobody has typed for a while: what would stop the show may be something else. */
   const soon = () => {
     clearTimeout(later);
-    later = setTimeout(() => void refresh(), 1500);
+    later = setTimeout(async () => {
+      if (!at("door")) return;
+      const text = await read("/door", {});
+      if (text) await put(text);
+    }, 1500);
   };
 
   // ------------------------------------------------------------ typing down the list
@@ -556,9 +566,17 @@
 
   document.addEventListener("show-changed", (event) => {
     say("away", "");
-    const { data } = /** @type {CustomEvent} */ (event).detail;
-    if (data !== at("folder")?.dataset.version) void refresh();
+    follow(/** @type {CustomEvent} */ (event).detail.data);
   });
+
+  /**
+   * Show this version, unless the answer to an edit of our own brings it.
+   * @param {string} version
+   */
+  const follow = (version) => {
+    if (waiting.length || sending || looking) return void setTimeout(() => follow(version), 100);
+    if (version !== at("folder")?.dataset.version) void refresh();
+  };
 
   const seen = () => {
     if (document.hidden) return;
