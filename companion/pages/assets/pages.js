@@ -89,7 +89,7 @@
 
   // ------------------------------------------------------------ changes, one after the other
 
-  /** @typedef {{path: string, body: Record<string, unknown> | File, mark?: string, then?: string}} Change */
+  /** @typedef {{path: string, body: Record<string, unknown> | File, mark?: string, then?: string, looks?: string}} Change */
   /** @type {Change[]} */
   const waiting = [];
   let sending = false;
@@ -114,6 +114,7 @@
     if (sending || !waiting.length) return;
     sending = true;
     const change = waiting[0];
+    change.looks = JSON.stringify(looks);
     const isFile = change.body instanceof File;
     try {
       const answer = await fetch(change.path, {
@@ -158,6 +159,7 @@
     if (isHtml) {
       const whole = answer.headers.get("X-Whole");
       await (whole ? putAll(text) : put(text));
+      if (whole && change.looks !== JSON.stringify(looks)) void show({}); // another row has been gone to meanwhile
       const now = answer.headers.get("X-Song");
       if (whole && now && now !== asked().song) history.replaceState(null, "", `#${now}`);
       showWanted();
