@@ -303,12 +303,14 @@ class Pages:
         return StreamingResponse(self._changed(), media_type="text/event-stream")
 
     async def _changed(self) -> AsyncIterator[str]:
-        told = None
+        told, was_on = None, False
         while True:
-            version = await run_in_threadpool(self._version)
-            if version != told:
+            is_on = self._workplace.door.is_open
+            version = told if is_on else await run_in_threadpool(self._version)  # nothing runs beside the foot
+            if version != told or (was_on and not is_on):
                 told = version
-                yield f"event: show-changed\ndata: {version}\n\n"
+                yield f"event: show-changed\ndata: {'stage' if was_on else version}\n\n"
+            was_on = is_on
             await asyncio.sleep(LOOK_S)
 
     def _version(self) -> str:

@@ -1,5 +1,6 @@
 """The stage is started from a page as a process of its own, and goes on when the pages end."""
 
+import asyncio
 import os
 import time
 from pathlib import Path
@@ -7,7 +8,12 @@ from pathlib import Path
 import psutil
 import pytest
 from pages.visiting import Site
+from starlette.requests import Request
+from starlette.responses import StreamingResponse
 
+from companion.pages import answering
+from companion.pages.answering import Pages
+from companion.pages.desk import ShowDesk, Stack
 from companion.pages.stage_door import StageDoor
 
 MILL = "show: Night at the Mill\nsongs:\n  - title: Tram Home\n    sound: grand piano\n    road_map: Intro 4, Verse 8\n"
@@ -59,3 +65,25 @@ def test_a_stage_that_cannot_start_says_so(tmp_path: Path) -> None:
         time.sleep(0.05)
     assert any("none.yaml" in line for line in door.failed), door.failed
     assert os.getpid() != door.process
+
+
+def test_the_show_s_file_is_not_looked_at_while_the_stage_is_on(site: Site, monkeypatch: pytest.MonkeyPatch) -> None:
+    looks: list[bool] = []
+    is_on = iter([True, True, True, False])
+    look = ShowDesk.look
+
+    def counted(desk: ShowDesk) -> Stack:
+        looks.append(True)
+        return look(desk)
+
+    monkeypatch.setattr(ShowDesk, "look", counted)
+    monkeypatch.setattr(StageDoor, "is_open", property(lambda _: next(is_on)))
+    monkeypatch.setattr(answering, "LOOK_S", 0)
+
+    async def told() -> object:
+        answer = await Pages(site.workplace, site.visitors).changes(Request({"type": "http"}))
+        assert isinstance(answer, StreamingResponse)
+        return await anext(aiter(answer.body_iterator))
+
+    assert asyncio.run(told()) == "event: show-changed\ndata: stage\n\n"  # the page looks anew when the stage ends
+    assert looks == [True]
