@@ -68,6 +68,8 @@ def import_(
             has_told.append(True)
             print_table(HEADS, rows(imported.listed))
             click.echo(in_short(imported.listed))
+            for doubt in imported.listed.doubts:
+                click.echo(f"in doubt: {doubt}{f' ({doubt.question})' if doubt.question else ''}")
         return talk.choose(imported, choice)
 
     def agree(imported: Imported) -> bool:
