@@ -15,6 +15,7 @@ from companion.show.practice_time import WEEKDAY_NAMES
 MORE_MINUTES: Final = 20
 MORE_LISTENING: Final = 30
 MAX_CHANGES: Final = 3
+LEAST_WORTH: Final = 5.0  # minutes that a change must bring to be worth naming
 FEW_ROUNDS: Final = 0  # the first fill is good enough for comparison
 COVERED_SONG: Final = 60.0  # minutes that covering one more song counts for: cover comes before depth
 
@@ -51,7 +52,7 @@ def what_helps(
     for words, changed, then in _changes(show, time, now):
         after = planned(changed, then)
         brings = _brings(before, after)
-        if brings >= 1:
+        if brings >= LEAST_WORTH:
             found.append((brings, f"{words}: {_said(before, after)}"))
     found.sort(key=lambda one: -one[0])
     return tuple(words for _, words in found[:MAX_CHANGES])

@@ -329,6 +329,14 @@ def test_a_day_off_that_would_help_is_named() -> None:
     assert any(one.startswith("play on Tuesday 2027-06-15 too: ") for one in made.helps)
 
 
+def test_a_change_that_brings_next_to_nothing_is_not_named() -> None:
+    songs = [song(f"Song {at}", "C", known=5, length_s=240) for at in range(20)]
+    easy = song("Moth", "C", known=4, hard=0, length_s=120)
+    made = advised(show(*songs, easy), TODAY, PracticeTime((30,) * 7, listening=200), {})
+    assert [gap.title for gap in made.left_out] == ["First"]  # a run of 82 minutes fits on no day
+    assert made.helps == ()
+
+
 def test_a_song_to_drop_is_named_where_that_helps() -> None:
     songs = [song(f"Song {at}", "C", known=5) for at in range(5)]
     hard = song("Staircase", "D", hard=5, known=0, chart=True)
