@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from companion.leader.endings_said import INTO_NAMED
 from companion.leader.fact_said import FactSaid
 from companion.leader.reply_items import KeyFact, ReplyItem, Separator
-from companion.leader.reply_words import ReplyWord, low
+from companion.leader.reply_words import NUMBER, ReplyWord, low
 from companion.leader.songs_meant import SongNames, SongsMeant, joined
 from companion.leader.turns_of_phrase import (
     DITTO,
@@ -20,7 +20,7 @@ from companion.leader.turns_of_phrase import (
 
 def combined(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongNames) -> list[ReplyItem]:
     """Return a line's items with those combined that belong together."""
-    named = _named_twice(_into_named(_dropped_by_name(words, _confirmed(words, items))), names)
+    named = _named_twice(words, _into_named(_dropped_by_name(words, _confirmed(words, items))), names)
     return _rests(words, _joined_lists(named))
 
 
@@ -110,11 +110,14 @@ def _into_named(items: list[ReplyItem]) -> list[ReplyItem]:
     return kept
 
 
-def _named_twice(items: list[ReplyItem], names: SongNames) -> list[ReplyItem]:
+def _named_twice(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongNames) -> list[ReplyItem]:
     """Join a number and the title behind it: 3 Moth. Where they are two songs, the title is right, with a doubt."""
     kept: list[ReplyItem] = []
     for item in items:
         before = kept[-1] if kept else None
+        if before and _is_song(item) and _is_song(before) and words[item.at].kind == NUMBER:
+            kept[-1] = _as_one([before, item])  # drums: 1 2 4
+            continue
         if before and _is_song(item) and _is_song(before):
             number, title = before.what, item.what
             assert isinstance(number, SongsMeant)  # noqa: S101  what _is_song says

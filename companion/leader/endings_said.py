@@ -99,7 +99,7 @@ def into_next(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
             return FactSaid("into", INTO_NEXT, begins)
     if begins == at and low(words, at) != "into":
         return None
-    if low(words, begins) not in ("into", "to", "in"):
+    if low(words, begins) not in ("into", "to") and not phrase(words, begins, "in to"):
         return None
     begins += 1 + (low(words, begins + 1) == "to")
     if many := phrase(

@@ -60,7 +60,7 @@ def recording(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     """Read a link, without the sign that ends the sentence."""
     if words[at].kind != LINK:
         return None
-    return FactSaid("recording", words[at].text.rstrip(".,;!?)>]\"'"), at + 1)
+    return FactSaid("recording", words[at].text.rstrip(".,:;!?)>]\"'"), at + 1)
 
 
 def dropped(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
@@ -151,7 +151,11 @@ def tacet(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         "no keyboards",
         "no piano",
     )
-    if not many or low(words, at + many) in ("intro", "solo", "in", "on", "at", "until", "till"):
+    after = at + many
+    of_part = low(words, after) in ("intro", "solo", "until", "till") or (
+        low(words, after) in ("in", "on", "at") and not low(words, after + 1).isdecimal()
+    )
+    if not many or of_part:
         return None
     return FactSaid("tacet", True, at + many, firm=low(words, at + many - 1) != "piano")
 
@@ -173,21 +177,23 @@ def version(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         end += 1
     said = {word.low for word in words[begins:end]}
     years = any(word.kind == NUMBER and len(word.text) == 4 for word in words[begins:end])
-    if not (said & RECORDED_AS or years) or not said & VERSIONS:
+    is_version = bool(said & {"version", "recording", "edit", "take", "mix"})
+    if not ((said & RECORDED_AS or years) and said & VERSIONS) and not (is_version and said & HOW_IT_GOES):
         return None
     if words[begins].kind == NUMBER and len(words[begins].text) < 4:
         return None  # the number of a song
     text = " ".join(word.text for word in words[begins:end])
-    return FactSaid("version", text, end, firm=bool(said & {"version", "recording", "edit", "take", "mix"}))
+    return FactSaid("version", text, end, firm=is_version)
 
 
 MAX_VERSION: Final = 10  # words
 STOPS: Final = set_of("in is and but with it its as we you i not key")
 RECORDED_AS: Final = set_of(
-    "live album single studio acoustic unplugged demo remix radio extended original official remastered slow fast "
-    "short "
-    "long full band cover film duet"
+    "live album single studio acoustic unplugged demo remix radio extended original official remastered "
+    ""
+    "full band cover film duet"
 )
+HOW_IT_GOES: Final = set_of("slow fast short long new old our acoustic")
 VERSIONS: Final = set_of("version one edit recording take mix cut video session album record arrangement")
 
 

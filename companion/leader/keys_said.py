@@ -222,6 +222,8 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
     free_after = follows is None or follows.kind != WORD or follows.low in known
     if has_more and text.lower() not in ("a", "as", "do"):
         return True
+    if text.lower() in SOLFEGE and not has_more and follows is not None and follows.kind == WORD:
+        return False  # do you know
     if text == "a" and follows is not None and follows.kind == WORD and not has_more and follows.low not in AFTER_A:
         return False  # a count
     if text in ("A", "a", "am", "Am", "AM") or text.lower() in SOLFEGE:
@@ -236,6 +238,9 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
             and (before in BEFORE_A_KEY or not before or words[at - 1].kind != WORD)
         )
     if len(text) == 1 and text.isupper():
+        begins = at == 0 or (words[at - 1].kind != WORD and words[at - 1].kind != NUMBER)
+        if begins and not free_after and _before(words, at) not in BEFORE_A_KEY:
+            return False  # B careful
         return before not in NOT_A_KEY_BEFORE
     if len(text) == 1 or text == "ab":
         return free_after and before not in NOT_A_KEY_BEFORE

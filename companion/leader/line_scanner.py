@@ -5,6 +5,7 @@ import re
 from typing import Final
 
 from companion.leader.combined_items import combined
+from companion.leader.fact_said import FactSaid
 from companion.leader.fact_words import fact_said
 from companion.leader.keys_said import key_said
 from companion.leader.reply_dates import DaySaid, day_said
@@ -103,7 +104,7 @@ class LineScanner:
             return ReplyItem(at, end, day)
         if words[at].kind == SIGN and words[at].low not in SPEAKING:
             turn = turn_said(words, at)
-            return ReplyItem(at, turn.end if turn else at + 1, _turn(words, at, turn) if turn else None)
+            return ReplyItem(at, turn.end if turn else at + 1, _turn(words, at, turn, before) if turn else None)
         found: list[ReplyItem] = []
         after_unknown = bool(before) and before[-1].what is None
         title = self.names.titled(words, at, haste=not after_unknown)
@@ -130,7 +131,7 @@ class LineScanner:
         ):
             return ReplyItem(at, at + 1, TurnSaid(EXCEPT, at + 1))
         if (turn := turn_said(words, at)) is not None:
-            found.append(ReplyItem(at, turn.end, _turn(words, at, turn)))
+            found.append(ReplyItem(at, turn.end, _turn(words, at, turn, before)))
         return max(found, key=lambda one: one.end, default=ReplyItem(at, at + 1, None))
 
     def _numbers_within(self, words: list[ReplyWord], items: list[ReplyItem], within: int) -> list[ReplyItem] | None:
@@ -154,13 +155,13 @@ class LineScanner:
         return None
 
 
-def _turn(words: list[ReplyWord], at: int, turn: TurnSaid) -> TurnSaid | Separator:
+def _turn(words: list[ReplyWord], at: int, turn: TurnSaid, before: list[ReplyItem]) -> TurnSaid | Separator:
     """Return a separator for the signs and words that part pieces; a dot after a song's number parts nothing."""
     text = words[at].low
     if turn.end > at + 1:
         return turn
     if text in SEPARATORS:
-        after_number = text == "." and at > 0 and words[at - 1].kind == NUMBER and _follows_close(words, at)
+        after_number = text == "." and at > 0 and words[at - 1].kind == NUMBER and _is_address(words, at, before)
         if text == "?":
             return TurnSaid(HEDGE, at + 1)
         return turn if after_number or (text == "." and _is_short(words, at)) else Separator(is_strong=True)
@@ -181,9 +182,28 @@ def _in_brackets(words: list[ReplyWord], at: int) -> bool:
     )
 
 
-def _follows_close(words: list[ReplyWord], at: int) -> bool:
-    """Return whether an answer follows the dot of a number, as in 2. G."""
-    return at + 1 < len(words)
+def _is_address(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> bool:
+    """Return whether a dot belongs to the number before it, as in 2. G, and ends no sentence: "G for 2. A for 3"."""
+    if at + 1 >= len(words):
+        return False
+    for place in range(len(before) - 2, -1, -1):
+        what = before[place].what
+        if isinstance(what, FactSaid | KeyFact):
+            return _songs_first(before[: place + 1])
+        if isinstance(what, Separator) and not what.joins:
+            break
+    return True
+
+
+def _songs_first(items: list[ReplyItem]) -> bool:
+    """Return whether the last piece of these items names a song before it states a fact."""
+    first: object = None
+    for item in reversed(items):
+        if isinstance(item.what, Separator) and not item.what.joins:
+            break
+        if isinstance(item.what, SongsMeant | FactSaid | KeyFact):
+            first = item.what
+    return isinstance(first, SongsMeant)
 
 
 def _is_short(words: list[ReplyWord], at: int) -> bool:

@@ -23,7 +23,7 @@ _NO_YEAR: Final = re.compile(
     rf"{_WEEKDAY}(?:\bthe\s)?"
     rf"(?:\b(?P<day>\d{{1,2}})(?:st|nd|rd|th|\.)?\s?(?:of\s)?(?P<month>{_MONTH})\b\.?|"
     rf"\b(?P<month2>{_MONTH})\.?\s(?P<day2>\d{{1,2}})(?:st|nd|rd|th)?\b|"
-    r"\b(?P<day3>\d{1,2})\.\s?(?P<month3>\d{1,2})\.(?P<year3>\d\d\b)?(?!\d)|"
+    r"\b(?P<day3>\d{1,2})\.(?P<month3>\d{1,2})\.(?P<year3>\d\d\b)?(?!\d)|"
     r"(?<![\d/])\b(?P<a>\d{1,2})/(?P<b>\d{1,2})\b(?:/(?P<year>\d\d)\b)?(?!/))",
     re.IGNORECASE,
 )

@@ -6,6 +6,7 @@ from typing import Final, NamedTuple
 
 from companion.leader.questions import AT_ONCE, FIELDS, QuestionGroup
 from companion.leader.reply_words import set_of, without_pictures
+from companion.leader.turns_of_phrase import FILLERS
 from companion.leader.who_starts import PLAYERS
 from companion.setlist.tidy import folded, tidy
 
@@ -37,8 +38,8 @@ _COURTEOUS: Final = (
 )
 _COURTESY: Final = re.compile(rf"^(?:{_COURTEOUS})\b[^:\d]{{0,60}}$", re.IGNORECASE)
 _ASIDE: Final = re.compile(
-    r"^(?:thanks|thank you|thx|cheers|sure|ok|okay|great|perfect|cool|of course|no problem|here you go)\b"
-    r"[^:\d,.!–-]{0,40}[,.!:–-]+\s*",
+    r"^(?:thanks|thank you|thx|cheers|yes|yeah|yep|right|sure|ok|okay|great|perfect|cool|of course|"
+    r"no problem|here you go)\b[^:\d,.!–-]{0,40}[,.!:–-]+\s*",
     re.IGNORECASE,
 )
 # How chats begin a line: [01/12/2026, 18:02:11] Dot: ... or 19:02 ✓✓ ... or 01.12.26, 18:02 - Dot: ...
@@ -69,6 +70,7 @@ _FIELDS: Final = "|".join(f"(?P<{field}>{words})" for field, words in _HEADINGS.
 _HEADING: Final = re.compile(
     rf"^(?:{_FIELDS})\s*(?:[?:]\s*|[-–—]\s+|\s(?=#?\d+\s?[A-Ha-h][b#♭♯]?m?\b)|$)(?P<rest>.*)$", re.IGNORECASE
 )
+_SHORT_KEY: Final = re.compile(r"[A-Ha-h](?:[b#♭♯]|is|es|s)?m?$")
 _ONLY_NUMBERS: Final = re.compile(r"\d[\d\s,;&+./-]*(?:and\s\d+)?[\s.]*$")
 # Questions that numbers alone answer: "Do I start any of these?" "2 and 5".
 NUMBERS_ALONE: Final = {QuestionGroup.STARTS: YOU_START, QuestionGroup.CHART: CHARTS_FOR}
@@ -100,11 +102,7 @@ def lines_of(text: str, titles: Sequence[str] = ()) -> Iterator[ReplyLine]:
         mark = _QUOTED.match(one)
         line = without_pictures(tidy(one[mark.end() :] if mark else one)).strip()
         line = _STAMP.sub("", line, count=1)
-        if (
-            (sender := _SENDER.match(line))
-            and folded(sender[1]) not in NOT_SENDERS
-            and not _is_title(sender[1], titles)
-        ):
+        if (sender := _SENDER.match(line)) and _is_sender(sender[1], line[sender.end() :], titles):
             line = line[sender.end() :]
         quoted = mark is not None
         is_signed = (is_signed and not quoted and not _WROTE.match(line)) or (line == "--" and not quoted)
@@ -135,12 +133,12 @@ def lines_of(text: str, titles: Sequence[str] = ()) -> Iterator[ReplyLine]:
             yield _headed(line, quoted=quoted)
 
 
-def _is_title(said: str, titles: Sequence[str]) -> bool:
-    """Return whether a name before a colon may be a title, or a word of one, or a player."""
+def _is_sender(said: str, rest: str, titles: Sequence[str]) -> bool:
+    """Return whether a name before a colon is that of the sender, and no title, player or answer: "Bb: 2, 3"."""
     words = set(folded(said).split())
-    return (
-        bool(words & PLAYERS.keys()) or any(words & set(title.split()) for title in titles) or bool(words & NOT_SENDERS)
-    )
+    is_answer = bool(words & (NOT_SENDERS | FILLERS | PLAYERS.keys())) or _ONLY_NUMBERS.match(rest) is not None
+    is_answer = is_answer or len(said) < 3 or any(_SHORT_KEY.match(word) for word in said.split())
+    return said[:1].isupper() and not is_answer and not any(words & set(title.split()) for title in titles)
 
 
 def _is_signature(line: str, *, is_last: bool, after_farewell: bool) -> bool:
@@ -159,5 +157,7 @@ def _headed(line: str, *, quoted: bool) -> ReplyLine:
         field = next(name for name in _HEADINGS if match[name])
         if folded(match[field]) == "keys" and _ONLY_NUMBERS.match(match["rest"]):
             return ReplyLine(line, quoted)  # Keys: 2, 3 says who starts
+        if field == "chart" and _ONLY_NUMBERS.match(match["rest"]):
+            field = CHARTS_FOR
         return ReplyLine(match["rest"].strip(), quoted, field)
     return ReplyLine(line, quoted)

@@ -45,6 +45,7 @@ UNITS: Final = set_of(
     "guys times x sec secs second seconds semitones steps frets % st th of hours weeks days dates sets "
     "singers players copies"
 )
+COUNTED_BEFORE: Final = set_of("bar bars page platform junction verse chorus take room channel fret step line level")
 NOT_BEFORE_ONE: Final = set_of("that this the which last each no new old other another any every it's only")
 JOINS: Final = frozenset([",", "and", "&", "+", "und", "et", "y", "e", "plus", "/"])
 RANGES: Final = frozenset(["-", "–", "—", "to", "through", "thru", "bis", "till", "until"])
@@ -268,7 +269,7 @@ def _ordinal(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:
 
 def _may_be_number(words: Sequence[ReplyWord], at: int, end: int, *, called: bool) -> bool:
     """Return whether a number may mean a song: 112 bpm, 4 people and that one do not."""
-    if words[at].is_ordinal:
+    if words[at].is_ordinal or (at and words[at - 1].low in COUNTED_BEFORE and not called):
         return False
     if end < len(words) and words[end].low in UNITS and not called:
         return False

@@ -122,6 +122,8 @@ def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     """Read who starts: keys start it, piano intro, starts with drums, four clicks, me."""
     if said := _clicks(words, at) or _bars_of(words, at):
         return said
+    if low(words, at) == "keys" and low(words, at + 1) in ("in", "of", "are"):
+        return None  # keys in G
     begun = phrase(words, at, "counted in", "counted off", "led in", "brought in", "in with")
     if low(words, at) in STARTS - {"first", "alone", "count", "counts"} or begun:
         begins = at + (begun or 1)

@@ -85,4 +85,17 @@ LAST_REPLIES = (
     reply(BALL, "number twelve B flat number thirteen E flat minor", "12 key Bb\n13 key Ebm"),
     reply(BALL, "two and four are G three is C", "2 key G\n4 key G\n3 key C"),
     reply(BALL, "seventeen's in F sharp minor", "17 key F#m"),
+    # ---------------------------------------------------------------- the fact first, whole sentences, what is none
+    reply(PIER, "Bb: 1, 4\nG: 2 and 5", "1 key Bb\n4 key Bb\n2 key G\n5 key G"),
+    reply(PIER, "In G: 2 and 4. In A: 5 to 6.", "2 key G\n4 key G\n5 key A\n6 key A"),
+    reply(PIER, "G for 2. A for 4. 5. Dm", "2 key G\n4 key A\n5 key Dm"),
+    reply(PIER, "charts: 1, 2, 5", "1 chart yes\n2 chart yes\n5 chart yes"),
+    reply(PIER, "keys in G: 2, 5", "2 key G\n5 key G"),
+    reply(PIER, "drums: 1 2 4", "1 starts_with drums\n2 starts_with drums\n4 starts_with drums"),
+    reply(PIER, "no keys on 5", "5 tacet yes"),
+    reply(PIER, "Do you know number 6?", "left number 6"),
+    reply(PIER, "The chord in bar 2 is D minor", "left chord in bar 2"),
+    reply(PIER, "Moth is a slow one", "left slow one"),
+    reply(PIER, "B careful with 3", "left careful"),
+    reply(PIER, "the PA is 2 kW and the stage 4 by 5 metres", "left 2 kW\nleft metres"),
 )  # fmt: skip
