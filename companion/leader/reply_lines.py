@@ -137,7 +137,7 @@ def _is_sender(said: str, rest: str, titles: Sequence[str]) -> bool:
     """Return whether a name before a colon is that of the sender, and no title, player or answer: "Bb: 2, 3"."""
     words = set(folded(said).split())
     is_answer = bool(words & (NOT_SENDERS | FILLERS | PLAYERS.keys())) or _ONLY_NUMBERS.match(rest) is not None
-    is_answer = is_answer or len(said) < 3 or _SHORT_KEY.match(said.split()[0]) is not None
+    is_answer = is_answer or len(said) < 3 or _SHORT_KEY.match(said.split(maxsplit=1)[0]) is not None
     return said[:1].isupper() and not is_answer and not any(words & set(title.split()) for title in titles)
 
 
