@@ -1,14 +1,19 @@
 """Two versions of a list: what differs is told by its weight, and each difference can be taken or left."""
 
+import itertools
+import random
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
-from companion.setlist import Imported, RevisionChoice, import_list
+from companion.music import read_key
+from companion.setlist import Imported, LineKind, ListLine, RevisionChoice, SetList, SourceLine, import_list
 from companion.setlist.list_reading import list_in
 from companion.setlist.revising.diff import revise
 from companion.setlist.revising.song_merge import is_better_spelling
-from companion.show import read_show
+from companion.show import Set, Show, Song, read_show
 
 FIRST = """Set 1
 1. Gasworks Corner - Bb
@@ -206,3 +211,69 @@ def test_a_new_show_takes_what_a_songbook_knows(tmp_path: Path) -> None:
 )
 def test_a_spelling_is_offered_where_it_is_better(new: str, old: str, *, is_better: bool) -> None:
     assert is_better_spelling(new, old) is is_better
+
+
+TITLES = [
+    "Gasworks Corner",
+    "Kettle on the Jetty",
+    "Harbour Lamps",
+    "Moth",
+    "Weeds",
+    "Fog Signal",
+    "Owl",
+    "Ferry Landing",
+]
+
+
+@st.composite
+def versions(draw: st.DrawFn) -> SetList:
+    """Draw a list: some of the titles in any order, in one to three sets, some with a key."""
+    titles = draw(st.lists(st.sampled_from(TITLES), min_size=1, unique=True))
+    keys = draw(st.lists(st.sampled_from([None, "C", "Bb", "F#m"]), min_size=len(titles), max_size=len(titles)))
+    cuts = sorted(draw(st.lists(st.integers(0, len(titles)), max_size=2)))
+    names = draw(st.permutations(["First", "Second", "Encore"]))
+    songs = [Song(title, key=read_key(key) if key else None) for title, key in zip(titles, keys, strict=True)]
+    parts = [songs[begin:end] for begin, end in itertools.pairwise([0, *cuts, len(songs)])]
+    sets = tuple(Set(name, songs=tuple(part)) for name, part in zip(names, parts, strict=False) if part)
+    heading = ListLine(SourceLine(1), "Set 1", LineKind.SET)
+    return SetList(Show("Pier Street", sets=sets), (heading,))
+
+
+@settings(max_examples=80, deadline=None)
+@given(versions(), versions())
+def test_taking_everything_gives_the_list_and_leaving_everything_the_show(old: SetList, new: SetList) -> None:
+    whole = revise(old.show, new)
+    assert titles(whole.show) == titles(new.show)
+    names = frozenset(one.name for one in whole.differences if one.is_choice)
+    left = revise(old.show, new, choice=RevisionChoice(names))
+    assert {one.name: titles_of(one) for one in left.show.sets} == {one.name: titles_of(one) for one in old.show.sets}
+    assert {song.title: song.key for song in songs_of(left.show)} == {
+        song.title: song.key for song in songs_of(old.show)
+    }
+
+
+@settings(max_examples=80, deadline=None)
+@given(versions(), versions(), st.randoms(use_true_random=False))
+def test_whatever_is_left_loses_no_song_and_doubles_none(old: SetList, new: SetList, dice: random.Random) -> None:
+    whole = revise(old.show, new)
+    names = frozenset(one.name for one in whole.differences if one.is_choice and dice.random() < 0.5)
+    some = revise(old.show, new, choice=RevisionChoice(names))
+    found = [song.title for song in songs_of(some.show)]
+    assert len(found) == len(set(found))
+    dropped = {old.show.sets[at].songs[index].title for at, index in some.dropped}
+    assert set(found) | dropped >= {song.title for song in songs_of(old.show)}
+    assert not dropped & set(found)
+    told = {one.name for one in some.differences}
+    assert not told & names
+
+
+def songs_of(show: Show) -> list[Song]:
+    return [song for one in show.sets for song in one.songs]
+
+
+def titles_of(one: Set) -> list[str]:
+    return [song.title for song in one.songs]
+
+
+def titles(show: Show) -> list[list[str]]:
+    return [titles_of(one) for one in show.sets]
