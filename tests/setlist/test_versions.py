@@ -171,6 +171,13 @@ def test_a_dropped_song_that_is_left_stays_where_it_was_with_its_work(tmp_path: 
     assert imported.dropped_to is None
 
 
+def test_a_song_that_is_left_stays_in_its_set_though_the_one_before_it_went_to_another() -> None:
+    show = list_in(b"Set 1\n1. Owl\n2. Jay\n3. Moth\n4. Wren\nSet 2\n1. Weeds\n", "list.txt").show
+    listed = list_in(b"Set 1\n1. Owl\n2. Wren\nSet 2\n1. Weeds\n2. Jay\n", "list.txt")
+    left = revise(show, listed, choice=RevisionChoice(frozenset({"dropped:2"})))
+    assert titles(left.show) == [["Owl", "Moth", "Wren"], ["Weeds", "Jay"]]
+
+
 def test_songs_that_a_songbook_knows_are_taken_from_it(tmp_path: Path) -> None:
     (tmp_path / "songbook.yaml").write_text("owl:\n  title: Owl\n  key: C\n  sound: tonewheel organ\n")
     listed = "Set 1\n1. Gasworks Corner\n2. Kettle on the Jetty\nSet 2\n1. Moth\n2. Weeds\n3. owl (D)\n"
