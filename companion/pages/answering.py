@@ -14,11 +14,11 @@ from companion.pages.asset_files import asset
 from companion.pages.desk import NothingToRead, ShowDesk, SongOnDesk, Stack
 from companion.pages.draft import said_while_typed
 from companion.pages.front_view import door_html, faults_html, shell_html, welcome_html
+from companion.pages.keyboard_sounds import edits_as_typed
 from companion.pages.markup import Html, fragment, tag
 from companion.pages.problems import OnThisRig
 from companion.pages.section_fields import (
     ROW_SAYS,
-    edits_of_field,
     field_of,
     row_edits,
 )
@@ -102,7 +102,9 @@ class Pages:
             head_html(stack, look),
             door_html(rigged, self._workplace.door),
             sheet_html(
-                stack, one, SheetLook(look, pictures_of(rigged.book, one, pictures or {}), self._book(stack, one))
+                stack,
+                one,
+                SheetLook(look, pictures_of(rigged.book, one, pictures or {}), self._book(stack, one), rigged.rig),
             )
             if one
             else stack_html(stack, look),
@@ -147,7 +149,7 @@ class Pages:
                 desk,
                 named,
                 says_of(song, field, wanted.value, wanted.section),
-                lambda now: edits_of_field(now, now.song(named), field, wanted),
+                lambda now: edits_as_typed(now, now.song(named), field, wanted, self._workplace.rigged(now).rig),
                 wanted,
             )
         except AskedWhere:

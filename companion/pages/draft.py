@@ -8,6 +8,7 @@ from companion.edits import Edit, SongNamed, applied
 from companion.errors import CompanionError
 from companion.files import SourceFile
 from companion.pages.desk import SongOnDesk, Stack
+from companion.pages.keyboard_sounds import as_one_text
 from companion.pages.markup import Html, tag
 from companion.pages.section_fields import (
     LONGEST_MAP,
@@ -76,12 +77,12 @@ def _notes(one: SongOnDesk, wanted: WantedEdit) -> tuple[tuple[Html, ...], bool]
 
 def _pictures(stack: Stack, one: SongOnDesk, book: Book | None, wanted: WantedEdit) -> Html | None:
     field = field_of(wanted)
-    if wanted.section is not None:
-        was = field.shown(one.song.road_map[wanted.section])
-    else:
-        was = map_text(one.song) if wanted.field == ROAD_MAP else field.shown(one.song)
+    part = one.song if wanted.section is None else one.song.road_map[wanted.section]
+    rig = book.rig if book is not None else None
     try:
-        edits = edits_of_field(stack, one, field, msgspec.structs.replace(wanted, was=was))
+        whole = as_one_text(rig, part, wanted, compares=False)
+        was = map_text(one.song) if field.key == ROAD_MAP else field.shown(part)
+        edits = edits_of_field(stack, one, field, msgspec.structs.replace(whole, was=was))
         draft = drafted(stack, for_tonight(stack, one, edits))
     except CompanionError:
         return None

@@ -4,7 +4,7 @@ import msgspec
 
 from companion.pages.markup import Html, tag
 from companion.pages.section_fields import YES_OR_NOTHING
-from companion.pages.song_fields import HOLDS_NOTHING, SongField
+from companion.pages.song_fields import HOLDS_NOTHING, SOUND_ON, SongField
 
 
 class FieldPlace(msgspec.Struct, frozen=True):
@@ -49,7 +49,7 @@ def field_html(field: SongField, now: str, place: FieldPlace) -> Html:
             autocomplete="off",
             autocapitalize="off",
             spellcheck="false",
-            list="sounds" if field.key == "sound" else None,
+            list="sounds" if field.key == "sound" else f"{field.key}s" if field.key.startswith(SOUND_ON) else None,
             readonly=closed,
             attrs=shared,
         )

@@ -45,6 +45,11 @@ class OnThisRig(msgspec.Struct, frozen=True):
         return make_book(msgspec.structs.replace(show, sets=sets), rig)[0]
 
     @property
+    def rig(self) -> Rig | None:
+        """The rig, if it can be read."""
+        return self.book.rig if self.book is not None else None
+
+    @property
     def stopping(self) -> tuple[Problem, ...]:
         """The problems that keep the stage from starting."""
         return tuple(one for one in self.problems if one.stops)

@@ -14,6 +14,7 @@ from companion.music.chord_line_signs import FOUR_FOUR
 from companion.pages.desk import SongOnDesk, Stack
 from companion.pages.song_fields import (
     FIELDS,
+    SOUND_ON,
     ChangedMeanwhile,
     FieldRefused,
     SongField,
@@ -200,7 +201,7 @@ def section_edits(one: SongOnDesk, at: int, field: SongField, typed: str, was: s
 def field_of(wanted: WantedEdit) -> SongField:
     """Return the field that a page means. Raises CompanionError."""
     fields = FIELDS | {ROAD_MAP: MAP_FIELD} if wanted.section is None else SECTION_FIELDS
-    field = fields.get(wanted.field)
+    field = fields.get("sound" if wanted.field.startswith(SOUND_ON) else wanted.field)
     if field is None:
         raise CompanionError("there is no such field")
     return field

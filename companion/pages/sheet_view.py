@@ -1,15 +1,18 @@
 """The sheet of one song: all its fields, its road map as one text and as rows, what is missing, and the pictures."""
 
+from collections.abc import Iterable, Iterator
 from typing import Final
 
 import msgspec
 
 from companion.pages.desk import SongOnDesk, Stack
 from companion.pages.field_view import FieldPlace, field_html
+from companion.pages.keyboard_sounds import sound_fields, sound_lists
 from companion.pages.markup import Html, fragment, tag
 from companion.pages.section_fields import SECTION_FIELDS, YES_OR_NOTHING, MapRead, counted, map_text
 from companion.pages.song_fields import FIELDS, SongField
 from companion.pages.stack_view import StackLook, lacks_of
+from companion.rig import Rig
 from companion.show.model import Section, Song
 from companion.view.short_words import shown_key
 
@@ -39,6 +42,7 @@ class SheetLook(msgspec.Struct, frozen=True):
     stack: StackLook
     pictures: Html | None = None
     book: Html | None = None
+    rig: Rig | None = None
 
 
 def sheet_html(stack: Stack, one: SongOnDesk, look: SheetLook) -> Html:
@@ -68,6 +72,7 @@ def sheet_html(stack: Stack, one: SongOnDesk, look: SheetLook) -> Html:
             class_="beside",
         ),
         tag("datalist", *(tag("option", value=name) for name in look.stack.sounds), id="sounds"),
+        *sound_lists(look.rig),
         id="stack",
         data_column=look.stack.column,
         data_song=one.mark,
@@ -96,10 +101,16 @@ def _group(one: SongOnDesk, words: str, keys: tuple[str, ...], look: SheetLook) 
     return tag(
         "fieldset",
         tag("legend", words),
-        *(_field(one, FIELDS[key], FIELDS[key].shown(one.song), look.stack) for key in keys),
+        *(_field(one, field, field.shown(one.song), look.stack) for key in keys for field in _all(key, one.song, look)),
         tag("button", "Tap the tempo", type="button", data_tap=f"tempo-{one.mark}") if "tempo" in keys else None,
         class_="fields",
     )
+
+
+def _all(key: str, part: Song | Section, look: SheetLook) -> tuple[SongField, ...]:
+    """Return the fields of a key: one, or for sounds one for each keyboard."""
+    fields = FIELDS if isinstance(part, Song) else SECTION_FIELDS
+    return (sound_fields(look.rig, part) if key == "sound" else ()) or (fields[key],)
 
 
 def _field(one: SongOnDesk, field: SongField, now: str, look: StackLook, section: int | None = None) -> Html:
@@ -140,25 +151,27 @@ def _map(one: SongOnDesk, look: SheetLook) -> Html:
             tag("p", counted(one.song, one.song.road_map), id=f"{name}-count", class_="pencil"),
             class_="field wide",
         ),
-        rows_html(one, one.song.road_map, look.stack),
+        rows_html(one, one.song.road_map, look),
         class_="map",
     )
 
 
-def rows_html(one: SongOnDesk, sections: tuple[Section, ...], look: StackLook) -> Html:
+def rows_html(one: SongOnDesk, sections: tuple[Section, ...], look: SheetLook) -> Html:
     """Return the road map as rows, one a section."""
     rows = (_row(one, number, section, look) for number, section in enumerate(sections))
     return tag(
         "div",
         tag("ol", *rows),
-        _button("add-row", "Add a section", len(sections) - 1) if not look.is_read_only else None,
+        _button("add-row", "Add a section", len(sections) - 1) if not look.stack.is_read_only else None,
         id="rows",
     )
 
 
-def _row(one: SongOnDesk, number: int, section: Section, look: StackLook) -> Html:
-    def field(key: str) -> Html:
-        return _field(one, SECTION_FIELDS[key], SECTION_FIELDS[key].shown(section), look, number)
+def _row(one: SongOnDesk, number: int, section: Section, look: SheetLook) -> Html:
+    def fields(keys: Iterable[str]) -> Iterator[Html]:
+        for key in keys:
+            for field in _all(key, section, look):
+                yield _field(one, field, field.shown(section), look.stack, number)
 
     has_more = any(SECTION_FIELDS[key].shown(section) for key in MORE)
     moves = (
@@ -169,12 +182,12 @@ def _row(one: SongOnDesk, number: int, section: Section, look: StackLook) -> Htm
     )
     return tag(
         "li",
-        *(field(key) for key in (*USUAL, *YES_OR_NOTHING, "chords")),
+        *fields((*USUAL, *YES_OR_NOTHING, "chords")),
         tag(
             "details",
             tag("summary", "More" if not has_more else "More: key, watch, cue, words, hits"),
-            tag("div", *(field(key) for key in MORE), class_="fields"),
-            tag("div", *moves, class_="buttons") if not look.is_read_only else None,
+            tag("div", *fields(MORE), class_="fields"),
+            tag("div", *moves, class_="buttons") if not look.stack.is_read_only else None,
             id=f"more-{number}-{one.mark}",
             open=has_more,
         ),

@@ -153,6 +153,9 @@ FIELDS: Final = {
         SongField("notes", "Notes", _text("notes"), _as_typed, is_long=True),
     )
 }
+SOUND_ON: Final = "sound-on-"
+"""What the key of one keyboard's sound begins with; the keyboard's number in the rig follows, from 0."""
+
 COLUMNS: Final = ("key", "tempo", "known", "hard", "sound")
 """The fields that can be typed down the list."""
 

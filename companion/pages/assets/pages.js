@@ -472,7 +472,7 @@
   /** Focus the field that the address asks for, or the sheet's title. */
   const goTo = () => {
     const { song, field } = asked();
-    const there = (field && at(`${field}-${song}`)) || (song ? at("sheet-title") : at("find"));
+    const there = (field && (at(`${field}-${song}`) ?? at(`${field}-on-0-${song}`))) || (song ? at("sheet-title") : at("find"));
     there?.scrollIntoView({ block: "center" });
     there?.focus({ preventScroll: true });
   };
