@@ -20,7 +20,11 @@ from companion.shown import harmless
 
 def application(workplace: Workplace, visitors: Visitors) -> Gate:
     """Return the whole application, behind its gate."""
-    pages = Pages(workplace, visitors)
+    return Gate(Router(routes_of(Pages(workplace, visitors)), redirect_slashes=False), visitors)
+
+
+def routes_of(pages: Pages) -> list[Route]:
+    """Return every address, with what answers it."""
     changes: dict[str, tuple[Callable[[Any], Response], type[Any]]] = {
         "edit": (pages.edit, WantedEdit),
         "try": (pages.attempt, WantedEdit),
@@ -39,7 +43,7 @@ def application(workplace: Workplace, visitors: Visitors) -> Gate:
         "demo": (pages.demo, WantedShow),
         "choose": (pages.choose, WantedShow),
     }
-    routes = [
+    return [
         Route("/", pages.shell),
         Route("/assets/{name}", pages.file),
         Route("/view", pages.view),
@@ -50,7 +54,6 @@ def application(workplace: Workplace, visitors: Visitors) -> Gate:
         Route("/bring", pages.bring, methods=["POST"]),
         *(Route(f"/{name}", _changing(answer, kind), methods=["POST"]) for name, (answer, kind) in changes.items()),
     ]
-    return Gate(Router(routes, redirect_slashes=False), visitors)
 
 
 def _changing(answer: Callable[[Any], Response], kind: type[Any]) -> Callable[[Request], Any]:

@@ -22,7 +22,7 @@ def chromium() -> Iterator[Browser]:
     if path is None:
         pytest.skip("no Chromium is installed")
     with sync_playwright() as player:
-        browser = player.chromium.launch(executable_path=path, args=["--no-sandbox"])
+        browser = player.chromium.launch(executable_path=path, args=["--no-sandbox", "--disable-dev-shm-usage"])
         yield browser
         browser.close()
 

@@ -353,6 +353,28 @@ def axe_at(tab: Tab, width: int, scheme: str) -> None:
     assert tab.page.evaluate("document.documentElement.scrollWidth") <= width
 
 
+def test_wide_text_and_twice_the_size_fit(tab: Tab) -> None:
+    """WCAG 2.2: 1.4.12 (its four distances), 1.4.4 and 1.4.10 (1280 px at 400 % are 320 px)."""
+    page = tab.page
+    page.set_viewport_size({"width": 320, "height": 640})
+    page.evaluate(
+        """() => { const sheet = new CSSStyleSheet();
+        sheet.replaceSync("* {line-height: 1.5 !important; letter-spacing: .12em !important; "
+          + "word-spacing: .16em !important} p {margin-bottom: 2em !important}");
+        document.adoptedStyleSheets.push(sheet); }"""
+    )
+    for address in ("", f"#{page.locator('.song').first.get_attribute('id')}"):
+        page.evaluate("hash => {location.hash = hash}", address)
+        expect(page.locator("#sheet-title" if address else ".song").first).to_be_visible()
+        assert page.evaluate("document.documentElement.scrollWidth") <= 320
+        cut = page.evaluate(
+            "[...document.querySelectorAll('button, h1, h2, h3, summary, .tab, label')]"
+            ".filter(one => one.clientWidth && one.scrollWidth > one.clientWidth + 1 && !one.querySelector('.unseen'))"
+            ".map(one => one.outerHTML.slice(0, 120))"
+        )
+        assert cut == []
+
+
 def test_a_walk_with_the_tab_key_shows_where_it_is_and_misses_nothing(tab: Tab) -> None:
     """WCAG 2.2: 2.4.7 and 2.4.13 (a ring of 2 px), 2.4.11 (not covered), 2.5.8 (24 px)."""
     page = tab.page

@@ -19,8 +19,14 @@ from companion.pages.visitor import KEY_S
 EDIT = {"title": "Tram Home", "occurrence": 1, "field": "key", "value": "Bb", "was": ""}
 
 
-READ = ("/", "/assets/pages.css", "/view", "/changes", "/no-such-page")
-CHANGED = ("/edit", "/undo", "/redo", "/begin", "/demo", "/choose", "/key")
+READ = ("/", "/assets/pages.css", "/view", "/picture", "/door", "/changes", "/no-such-page")
+CHANGED = tuple(
+    f"/{name}"
+    for name in (
+        *("edit", "try", "row", "where", "stage", "move", "add", "add-set", "leave", "encore", "out"),
+        *("undo", "redo", "begin", "demo", "choose", "key"),
+    )
+)
 
 
 @pytest.fixture
@@ -32,6 +38,13 @@ def site(tmp_path: Path) -> Site:
 def closed(tmp_path_factory: pytest.TempPathFactory) -> Site:
     """A site that no request of these tests may change."""
     return Site(tmp_path_factory.mktemp("closed"))
+
+
+def test_the_table_holds_every_address(site: Site) -> None:
+    posts = {one.path for one in site.routes if "POST" in (one.methods or ())}
+    reads = {one.path for one in site.routes if "GET" in (one.methods or ())}
+    assert posts == {*CHANGED, "/bring"}
+    assert reads == {"/", "/assets/{name}", *READ} - {"/assets/pages.css", "/no-such-page"}
 
 
 def test_the_page_s_own_requests_are_answered(site: Site) -> None:
@@ -81,7 +94,7 @@ def test_nothing_is_read_by_anyone_else(closed: Site, headers: dict[str, str | N
 
 @pytest.mark.parametrize(("headers", "status"), [pytest.param(*one[1:], id=one[0]) for one in FOR_THE_SHOW])
 def test_the_show_is_read_by_an_opened_tab_alone(closed: Site, headers: dict[str, str | None], status: int) -> None:
-    for path in ("/view", "/changes"):
+    for path in ("/view", "/picture", "/door", "/changes"):
         assert closed.ask("GET", path, **headers).status_code == status, path
 
 

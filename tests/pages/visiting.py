@@ -8,8 +8,9 @@ from urllib.parse import unquote
 
 from starlette.types import Message, Scope
 
+from companion.pages.answering import Pages
 from companion.pages.gate import TOKEN_HEADER, Gate
-from companion.pages.routes import application
+from companion.pages.routes import application, routes_of
 from companion.pages.visitor import Visitors
 from companion.pages.workplace import Workplace
 
@@ -82,6 +83,7 @@ class Site:
         if text is not None:
             self.workplace.open(self.path)
         self.app: Gate = application(self.workplace, self.visitors)
+        self.routes = routes_of(Pages(self.workplace, self.visitors))
 
     @property
     def headers(self) -> dict[str, str]:
