@@ -1,53 +1,14 @@
 """A player's day with the stack of songs, in a real browser: every click and key is one that a player makes."""
 
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from pages.browsing import Tab, chromium, opened
+from pages.browsing import Tab, opened
 from pages.serving import Serving
 from pages.visiting import SHOW
 from playwright.sync_api import Browser, expect
 
 pytestmark = pytest.mark.xdist_group("browser")
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as one:
-        yield one
-
-
-@pytest.fixture(scope="module")
-def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Serving, Path]]:
-    home = tmp_path_factory.mktemp("day")
-    path = home / "mill.yaml"
-    path.write_text(SHOW, encoding="utf-8")
-    one = Serving(home, str(path))
-    yield one, path
-    one.end()
-
-
-@pytest.fixture
-def serving(served: tuple[Serving, Path]) -> Serving:
-    return served[0]
-
-
-@pytest.fixture
-def show(served: tuple[Serving, Path]) -> Path:
-    """The show as it is before each test."""
-    served[1].write_text(SHOW, encoding="utf-8")
-    return served[1]
-
-
-@pytest.fixture
-def tab(serving: Serving, browser: Browser, show: Path) -> Iterator[Tab]:
-    context = browser.new_context()
-    one = Tab(context, serving.new_address(show))
-    yield one
-    context.close()
-    assert one.wrong == []
-    assert one.hosts == {f"127.0.0.1:{serving.port}"}
 
 
 def test_keys_are_typed_down_the_list_without_the_mouse(tab: Tab, serving: Serving, show: Path) -> None:
@@ -328,78 +289,3 @@ def test_a_first_run_begins_a_show(tmp_path: Path, browser: Browser) -> None:
         tab.page.context.close()
     finally:
         one.end()
-
-
-@pytest.mark.parametrize(("width", "scheme"), [(1440, "light"), (320, "dark")])
-def test_axe_finds_nothing_against_wcag_and_nothing_scrolls_sideways(tab: Tab, width: int, scheme: str) -> None:
-    axe_at(tab, width, scheme)
-
-
-@pytest.mark.long
-@pytest.mark.parametrize("width", [1440, 720, 360, 320])
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_axe_finds_nothing_at_any_width_in_any_light(tab: Tab, width: int, scheme: str) -> None:
-    axe_at(tab, width, scheme)
-
-
-def axe_at(tab: Tab, width: int, scheme: str) -> None:
-    tab.page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]  # one of its words
-    tab.page.set_viewport_size({"width": width, "height": 700})
-    field = tab.field("Key: Tram Home")
-    field.fill("H")
-    field.press("Enter")
-    expect(tab.page.locator(".slip:not(:empty)")).to_have_count(1)
-    assert tab.faults_of_axe() == []
-    assert tab.page.evaluate("document.documentElement.scrollWidth") <= width
-
-
-def test_wide_text_and_twice_the_size_fit(tab: Tab) -> None:
-    """WCAG 2.2: 1.4.12 (its four distances), 1.4.4 and 1.4.10 (1280 px at 400 % are 320 px)."""
-    page = tab.page
-    page.set_viewport_size({"width": 320, "height": 640})
-    page.evaluate(
-        """() => { const sheet = new CSSStyleSheet();
-        sheet.replaceSync("* {line-height: 1.5 !important; letter-spacing: .12em !important; "
-          + "word-spacing: .16em !important} p {margin-bottom: 2em !important}");
-        document.adoptedStyleSheets.push(sheet); }"""
-    )
-    for address in ("", f"#{page.locator('.song').first.get_attribute('id')}"):
-        page.evaluate("hash => {location.hash = hash}", address)
-        expect(page.locator("#sheet-title" if address else ".song").first).to_be_visible()
-        assert page.evaluate("document.documentElement.scrollWidth") <= 320
-        cut = page.evaluate(
-            "[...document.querySelectorAll('button, h1, h2, h3, summary, .tab, label')]"
-            ".filter(one => one.clientWidth && one.scrollWidth > one.clientWidth + 1 && !one.querySelector('.unseen'))"
-            ".map(one => one.outerHTML.slice(0, 120))"
-        )
-        assert cut == []
-
-
-def test_a_walk_with_the_tab_key_shows_where_it_is_and_misses_nothing(tab: Tab) -> None:
-    """WCAG 2.2: 2.4.7 and 2.4.13 (a ring of 2 px), 2.4.11 (not covered), 2.5.8 (24 px)."""
-    page = tab.page
-    page.set_viewport_size({"width": 360, "height": 500})
-    page.evaluate("document.activeElement.blur()")
-    seen: list[str] = []
-    for _ in range(60):
-        page.keyboard.press("Tab")
-        at = page.evaluate(
-            """() => { const one = document.activeElement, box = one.getBoundingClientRect();
-            const shown = one.type === 'radio' ? one.nextElementSibling : one;
-            const ring = getComputedStyle(shown), middle = [box.x + box.width / 2, box.y + box.height / 2];
-            const top = document.elementFromPoint(...middle);
-            const covered = !!top && top !== shown && !one.contains(top) && !top.contains(one);
-            return {id: one === document.body ? '' : one.id || one.className, ring: parseFloat(ring.outlineWidth),
-              style: ring.outlineStyle, width: box.width, height: box.height, covered} }"""
-        )
-        if not at["id"]:
-            continue  # the browser's own parts
-        if at["id"] in seen:
-            break
-        seen.append(at["id"])
-        assert at["ring"] >= 2, at
-        assert at["style"] == "solid", at
-        assert min(at["width"], at["height"]) >= 24, at
-        assert not at["covered"], at
-    assert len([one for one in seen if one.startswith("key-")]) == 4
-    assert {"find", "filter"} <= set(seen)

@@ -7,11 +7,10 @@ a line that is new, and the end of that line.
 import difflib
 import random
 import sys
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from pages.browsing import Tab, chromium, opened
+from pages.browsing import Tab, opened
 from pages.serving import Serving
 from playwright.sync_api import Browser, expect
 
@@ -28,12 +27,6 @@ MAPS = (
     "Intro 8, Verse 16, Chorus 8 @strings, Bridge 8, Chorus 8 x2, Tag 4",
 )
 CHORDS = "1 | 4 | 5 | 1 | 6- | 2- | 5 | 1"
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as one:
-        yield one
 
 
 class Typist:
