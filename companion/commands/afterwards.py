@@ -1,6 +1,7 @@
 """Commands after the show: the debrief, and the songbook for the next gig."""
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -67,6 +68,8 @@ def debrief(  # noqa: PLR0913 - the command's options
         write_output(markdown, harmless(debrief_page(night)))
     if write or take is not None:
         _write(show, night, take, as_json=as_json)
+    if write and take is None and sys.stdin.isatty():
+        _add_notes(show, _notes_asked([song.title for song in night.songs]), as_json=as_json)
 
 
 def _mark(show: Path, journal: Path | None, marked: str) -> None:
@@ -78,13 +81,30 @@ def _mark(show: Path, journal: Path | None, marked: str) -> None:
         mark(path, JournalKind(marked))
 
 
-def _add_notes(show: Path, notes: tuple[tuple[str, str], ...], *, as_json: bool) -> None:
+def _add_notes(show: Path, notes: Sequence[tuple[str, str]], *, as_json: bool) -> None:
     if not notes:
         return
     from companion.debrief.lessons import add_note
 
     for title, text in notes:
         click.echo(f"Noted for {add_note(show, title, text, about_clashes(as_json=as_json))}", err=as_json)
+
+
+def _notes_asked(titles: list[str]) -> tuple[tuple[str, str], ...]:
+    """Ask for notes on the songs as numbered in the debrief, until enter alone."""
+    notes: list[tuple[str, str]] = []
+    while titles:
+        said = click.prompt(
+            f"A note on a song (1 to {len(titles)}; enter ends)", "", show_default=False, err=True
+        ).strip()
+        if not said:
+            break
+        if not (said.isascii() and said.isdigit() and 1 <= int(said) <= len(titles)):
+            continue
+        title = titles[int(said) - 1]
+        text = click.prompt(title, "", show_default=False, err=True).strip()
+        notes += [(title, text)] if text else []
+    return tuple(notes)
 
 
 def _write(show: Path, night: "Debrief", take: str | None, *, as_json: bool) -> None:

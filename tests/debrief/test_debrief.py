@@ -319,6 +319,7 @@ def test_each_lesson_is_taken_or_left_with_one_key(
     pressed = iter(keys)
     monkeypatch.setattr("sys.stdin.isatty", lambda: True)
     monkeypatch.setattr("click.getchar", lambda: next(pressed))
+    monkeypatch.setattr("click.prompt", lambda *_, **__: "")
     assert main(["debrief", str(show), "--write"]) == 0
     song = next(one for one in read_show(show).show.sets[0].songs if one.title == "Lanterns out")
     assert (song.length_s, song.road_map[1].open) == (length, is_open)
@@ -363,3 +364,18 @@ def test_a_section_of_a_songbooks_song_is_opened_in_the_songbook(show: Path) -> 
     assert "    Solo 8 open | 1 | 4\n" in book.read_text()
     assert book.read_text().startswith("lanterns:   # mine\n")
     assert read_show(show).show.sets[0].songs[0].length_s == 64
+
+
+def test_notes_are_asked_for_by_the_numbers_of_the_debrief(show: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    live(show, *NIGHT)
+    typed = iter(["9", "2", "coat on first", "1", "", ""])
+    monkeypatch.setattr("sys.stdin.isatty", lambda: True)
+    monkeypatch.setattr("click.getchar", lambda: "q")
+    monkeypatch.setattr("click.prompt", lambda *_, **__: next(typed))
+    assert main(["debrief", str(show), "--write"]) == 0
+    assert {song.title: song.notes for song in read_show(show).show.sets[0].songs} == {
+        "Lanterns out": None,
+        "Paper Oars": None,
+        "Ferryman's | Coat": "coat on first",
+    }
+    assert next(typed, None) is None
