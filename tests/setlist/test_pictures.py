@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pillow_heif
 import pytest
+from fpdf import FPDF
 from PIL import Image, ImageChops, ImageDraw, ImageFont
 
 from companion import child
@@ -14,7 +15,9 @@ from companion.setlist import LineKind, SetList, read_list
 from companion.setlist.list_reading import list_of_words
 from companion.setlist.parsing.page_columns import in_columns
 from companion.setlist.readers import picture
+from companion.setlist.readers.any_file import rows_in
 from companion.setlist.readers.recognized_words import in_doubt, pages_of_words
+from companion.setlist.readers.refusal import OnlyPictures
 
 LINES = """The Tidewater Nine
 
@@ -84,6 +87,16 @@ def test_a_screenshot_and_a_scan_are_read_whole(name: str, tmp_path: Path) -> No
     assert right(listed) >= 7  # now and then a dash is lost: "Moth D", which is in doubt
     songs = [line for line in listed.lines if line.took is LineKind.SONG]
     assert all(any(doubt.question for doubt in line.doubts) for line in songs)
+
+
+def test_a_scan_with_its_scanner_s_own_line_of_text_is_still_a_scan() -> None:
+    made = FPDF()
+    made.add_page()
+    made.image(page(14), 10, 10, 150)
+    made.set_font("helvetica", size=8)
+    made.text(10, 280, "Scanned with a telephone")
+    with pytest.raises(OnlyPictures):
+        rows_in(bytes(made.output()), "scan.pdf")
 
 
 @pytest.mark.parametrize("slope", [-6.0, -1.4, 0.0, 2.3, 7.5])

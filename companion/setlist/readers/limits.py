@@ -18,6 +18,7 @@ MAX_WORDS = 20_000  # read from pictures; a page has 500
 MAX_PARTS = 500  # files inside a workbook
 MAX_PAGES = 40  # a PDF; 70 songs fill 5
 MAX_LETTERS = 150_000  # a PDF; a list of 70 songs has 5,000
+FEWEST_LETTERS = 60  # of a PDF with pictures; fewer are what a scanner prints beside its picture
 MAX_SHEETS = 20
 MAX_ROWS = 10_000
 MAX_COLUMNS = 60

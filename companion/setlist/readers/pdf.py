@@ -5,7 +5,7 @@ import itertools
 import msgspec
 
 from companion.setlist.model import ListPage, ListRow, SourceLine, TextSpan
-from companion.setlist.readers.limits import LONGEST_CELL, MAX_LETTERS, MAX_PAGES, MAX_ROWS
+from companion.setlist.readers.limits import FEWEST_LETTERS, LONGEST_CELL, MAX_LETTERS, MAX_PAGES, MAX_ROWS
 from companion.setlist.readers.refusal import no_list, only_pictures
 from companion.setlist.tidy import one_line, tidy, without_emphasis
 
@@ -46,7 +46,7 @@ def pages_of_pdf(raw: bytes, shown: str) -> tuple[ListPage, ...]:
         raise no_list(shown, f"more than {MAX_LETTERS:,} letters; a set list has about 5,000", "the list's own pages")
     if printed.problem:
         raise no_list(shown, "the PDF cannot be read: it is damaged", "the same, exported again, or pasted as text")
-    if not any(printed.pages):
+    if not any(printed.pages) or (printed.pictures and _letters(printed) < FEWEST_LETTERS):
         what = "only pictures" if printed.pictures else "no text"
         raise only_pictures(
             shown, f"the PDF holds {what}, so nothing can be read", "a PDF with text, or the list typed or pasted"
@@ -86,3 +86,7 @@ def _blanks(page: tuple[PrintedLine, ...]) -> list[bool]:
     gaps: list[float] = [above.middle - below.middle for above, below in itertools.pairwise(page)]
     usual = sorted(gaps)[len(gaps) // 2] if gaps else 0
     return [False, *(gap > PARAGRAPH * usual for gap in gaps)][: len(page)]
+
+
+def _letters(printed: PdfReading) -> int:
+    return sum(len(piece.text) for page in printed.pages for line in page for piece in line.pieces)
