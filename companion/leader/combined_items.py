@@ -1,6 +1,7 @@
 """Combine items of a line that belong together: numbers with titles, lists, all but some, segues with their song."""
 
 from collections.abc import Iterable, Sequence
+from typing import Final
 
 from companion.leader.endings_said import INTO_NAMED
 from companion.leader.fact_said import FactSaid
@@ -46,24 +47,32 @@ def _is_between(item: ReplyItem) -> bool:
 
 
 def _joined_lists(items: list[ReplyItem]) -> list[ReplyItem]:
-    """Join numbers that only commas and "and" part into one: 1, 2 and 5."""
+    """Join numbers that only commas and "and" part into one: 1, 2 and 5.
+
+    Where a fact stands before the list and one behind it, the first song belongs to the one before; with more than two
+    songs nobody can be sure of it: "drop 5, 4 and 3 in G".
+    """
     joined_up: list[ReplyItem] = []
-    at = 0
+    at, doubt = 0, ""
     while at < len(items):
         run, end = [items[at]], at + 1
         while _is_song(run[-1]) and (following := _after_join(items, end)) is not None:
             run.append(items[following])
             end = following + 1
         if len(run) > 1 and _has_facts_on_both_sides(items, at, end):
-            joined_up.append(_as_one(run[:-1]))
-            at = items.index(run[-1])
-            continue
-        if len(run) > 1:
-            joined_up.append(_as_one(run))
-        else:
+            doubt = WHICH_SONGS if len(run) > 2 else ""
             joined_up.append(run[0])
+            at += 1
+            continue
+        one = _as_one(run) if len(run) > 1 else run[0]
+        if doubt and isinstance(meant := one.what, SongsMeant):
+            one, doubt = one._replace(what=meant._replace(doubt=doubt)), ""
+        joined_up.append(one)
         at = end
     return joined_up
+
+
+WHICH_SONGS: Final = "which of these songs does it mean?"
 
 
 def _as_one(run: Sequence[ReplyItem]) -> ReplyItem:

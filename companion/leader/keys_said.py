@@ -73,6 +73,8 @@ def key_said(
             begins = first.end + len(join)
             if not _follows(words, first.end, join) or begins >= len(words):
                 continue
+            if join == ("/",) and words[first.end - 1].end < words[first.end].start:
+                continue  # 5 G / 6 A
             second = _one(words, begins, known, german=german, after_key=True)
             if second is None or second.key is None:
                 continue

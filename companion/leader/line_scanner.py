@@ -168,10 +168,15 @@ def _turn(words: list[ReplyWord], at: int, turn: TurnSaid, before: list[ReplyIte
     if text == ")" and words[at - 1].kind == NUMBER and not _in_brackets(words, at):
         return turn
     if text == "/" and 0 < at < len(words) - 1:
-        return Separator(is_strong=False, joins=True)
+        return Separator(is_strong=False, joins=_is_tight(words, at))
     if text in PIECES and turn.kind != CORRECT:
         return Separator(is_strong=False, joins=text in JOINS)
     return turn
+
+
+def _is_tight(words: list[ReplyWord], at: int) -> bool:
+    """Return whether no space stands around a sign: 5/6, not 5 G / 6 A."""
+    return words[at - 1].end == words[at].start and words[at].end == words[at + 1].start
 
 
 def _in_brackets(words: list[ReplyWord], at: int) -> bool:

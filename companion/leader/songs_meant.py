@@ -7,12 +7,12 @@ from typing import Final, NamedTuple
 
 from rapidfuzz import fuzz
 
-from companion.leader.reply_words import NUMBER, ORDINALS, WORD, ReplyWord, counted, set_of
+from companion.leader.reply_words import COUNTED, NUMBER, ORDINALS, WORD, ReplyWord, counted, set_of
 from companion.setlist.tidy import folded
 from companion.show import Show
 
 ALIKE: Final = 84  # per cent alike: a title typed in haste
-OF_TITLE: Final = 65  # per cent that the last word must be like one of the title's: an answer is not part of it
+OF_TITLE: Final = 65  # per cent that the outer words must be like the title's: an answer is not part of it
 APART: Final = 8  # per cent that the next title must be less alike
 ARTICLES: Final = ("the", "a", "an", "der", "die", "das")  # titles are compared without them
 POSSESSIVE: Final = re.compile(r"['’]s$")
@@ -45,7 +45,7 @@ UNITS: Final = set_of(
     "guys times x sec secs second seconds semitones steps frets % st th of hours weeks days dates sets "
     "singers players copies"
 )
-COUNTED_BEFORE: Final = set_of("bar bars page platform junction verse chorus take room channel fret step line level")
+COUNTED_BEFORE: Final = set_of("at bar bars page platform junction verse chorus take room channel fret step line level")
 NOT_BEFORE_ONE: Final = set_of("that this the which last each no new old other another any every it's only")
 JOINS: Final = frozenset([",", "and", "&", "+", "und", "et", "y", "e", "plus", "/"])
 RANGES: Final = frozenset(["-", "–", "—", "to", "through", "thru", "bis", "till", "until"])
@@ -95,7 +95,7 @@ class SongNames:
         if exact := self._exact.get(phrase):
             return exact, EXACT
         said = [word for word in phrase.split() if word not in SMALL]
-        if not said or (len(said) == 1 and (said[0] in ALONE_TOO_COMMON or len(said[0]) < 4)):
+        if not said or (len(said) == 1 and (said[0] in ALONE_TOO_COMMON or said[0] in COUNTED or len(said[0]) < 4)):
             return (), 0
         within = tuple(at for at, title in enumerate(self._title_words) if title.issuperset(said))
         if within or len(phrase) < 5:
@@ -115,9 +115,9 @@ class SongNames:
         if not alike or alike[0][0] < ALIKE or (len(alike) > 1 and alike[1][0] > alike[0][0] - APART):
             return (), 0
         score, at = alike[0]
-        last = phrase.rsplit(maxsplit=1)[-1]
-        is_of_title = max(fuzz.ratio(last, word) for word in self.titles[at].split()) >= OF_TITLE
-        return ((at,), score) if is_of_title else ((), 0)
+        said, meant = phrase.split(), self.titles[at].split()
+        are_of_title = all(max(fuzz.ratio(end, word) for word in meant) >= OF_TITLE for end in (said[0], said[-1]))
+        return ((at,), score) if are_of_title else ((), 0)
 
     def titled(self, words: Sequence[ReplyWord], at: int, *, haste: bool) -> SongsMeant | None:
         """Read the longest title that begins at a word. Two titles alike give no song."""
