@@ -49,7 +49,7 @@ def patterns() -> dict[str, tuple[re.Pattern[str], bool]]:
             named = named.value
         if isinstance(named, ast.Name | ast.Attribute):
             (searched if how in SEARCHED else matched).add(named.id if isinstance(named, ast.Name) else named.attr)
-        elif isinstance(on, ast.Name) and on.id == "re":
+        elif isinstance(on, ast.Name) and on.id == "re" and not _is_of_bytes(named):
             text = _text(named, module)
             flags = re.IGNORECASE if "IGNORECASE" in ast.dump(call) else 0
             inline[f"{module.__name__}:{call.lineno}"] = (re.compile(text, flags), how in SEARCHED)
@@ -63,6 +63,10 @@ def patterns() -> dict[str, tuple[re.Pattern[str], bool]]:
     for place, (pattern, _) in found.items():
         unique.setdefault((pattern.pattern, pattern.flags), place)
     return {place: found[place] for place in unique.values()}
+
+
+def _is_of_bytes(named: ast.expr) -> bool:
+    return isinstance(named, ast.Constant) and isinstance(named.value, bytes)
 
 
 def _written(value: object) -> tuple[re.Pattern[str], ...]:
