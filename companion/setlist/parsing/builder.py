@@ -52,6 +52,7 @@ class SetListBuilder:
         self.kept: list[str] = []  # lines for the show's notes
         self.marks: dict[str, str] = {}
         self.singers: dict[str, str] = {}  # letters before titles, and whom they mean
+        self.colours: dict[str, str] = {}  # behind titles, and what they mean
         self.is_same_as_before = False  # the text refers to an earlier list
         self.choices: tuple[str, ...] = ()
         self.chosen: str | None = None
@@ -185,6 +186,7 @@ class SetListBuilder:
     def finish(self, default_title: str) -> SetList:
         """Return the list with its show."""
         self._explain_marks()
+        self._explain_words()
         self._sort_by_number()
         sets = tuple(self._set(found, index) for index, found in enumerate(found for found in self.sets if found.songs))
         title = next(
@@ -234,6 +236,15 @@ class SetListBuilder:
                 break
             kept.append(line)
         return "\n".join(kept) or None
+
+    def _explain_words(self) -> None:
+        """Add their meanings to notes that are only a colour or a letter: marked yellow (keys solo)."""
+        for draft in (draft for found in self.sets for draft in found.songs):
+            for at, note in enumerate(draft.notes):
+                colour = self.colours.get(note.removeprefix("marked "))
+                meaning = colour if note.startswith("marked ") else self.singers.get(note)
+                if meaning:
+                    draft.notes[at] = f"{note} ({meaning})"
 
     def _explain_marks(self) -> None:
         unexplained = 0

@@ -9,9 +9,11 @@ import msgspec
 from companion.setlist.model import Doubt, DoubtAnswer, LineCorrection, LineKind
 from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
+from companion.setlist.parsing.column_roles import Column, read_heads
 from companion.setlist.parsing.doubts import doubtful_song
 from companion.setlist.parsing.inline_songs import InlineSongs, inline_songs, of_a_key, read_voice, sung_by
 from companion.setlist.parsing.list_style import Style, learn
+from companion.setlist.parsing.patterns import PARTED
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_headings import SetHeading, is_break, is_without_music, read_heading
 from companion.setlist.parsing.song_draft import Draft
@@ -70,6 +72,13 @@ def by_form(line: TextLine, notation: Notation) -> Classified:
     heading = read_heading(line.whole) or read_heading(text)
     if heading and not heading.is_word:
         return Classified(line, LineKind.SET, heading=heading)
+    pieces = PARTED.split(line.text)
+    if (
+        len(pieces) > 1
+        and (heads := read_heads(pieces))
+        and all(head and head.column is not Column.OTHER for head in heads)
+    ):
+        return Classified(line, LineKind.COLUMNS)
     if is_break(text) or (not heading and is_without_music(text)):
         return Classified(line, LineKind.BREAK)
     if line_kinds.is_total(text):
@@ -232,11 +241,7 @@ class _Settling:
         line, following = one.line, at + 1 < len(self.found) and self.found[at + 1]
         if line.is_marked and self.style.marks(line):
             return None
-        song_below = (
-            bool(following)
-            and (self.sure[at + 1] or not (self.style.is_shaped or self.is_keyed))
-            and (not following or following.took is None or following.took is LineKind.SONG)
-        )
+        song_below = bool(following) and self._is_song_below(at + 1)
         stands_out = (
             line.row.blank_before
             or (self.loud and line.text.isupper() and len(line.text) > 3)
@@ -260,6 +265,13 @@ class _Settling:
         name = name.capitalize() if name.isupper() else name
         one.doubts = (_heading_or_song(name),)
         return SetHeading(name)
+
+    def _is_song_below(self, at: int) -> bool:
+        one = self.found[at]
+        if one.took not in (None, LineKind.SONG):
+            return False
+        is_open = not (self.style.is_shaped or self.is_keyed)
+        return is_open or self.sure[at] or one.took is LineKind.SONG or bool(one.draft and one.draft.has_key)
 
     # ------------------------------------------------------------------ what a line looks like
 

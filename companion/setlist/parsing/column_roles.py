@@ -14,6 +14,8 @@ from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_headings import read_set
 from companion.setlist.tidy import folded
 
+MAX_SINGERS = 8
+
 
 class Column(enum.Enum):
     """The contents of a column. The value is the word in the account."""
@@ -31,28 +33,37 @@ class Column(enum.Enum):
     ENDING = "ending"
     CHART = "chart"
     RECORDING = "recording"
+    PLAYED = "whether it is played"
     NOTES = "notes"
     OTHER = "notes under the column's name"
 
 
 # English and German column names, as band leaders write them (common practice, no source).
 _PHRASES: dict[Column, str] = {
-    Column.NUMBER: "number|no|nr|num|pos|position|order|track|nummer|lfd|lfd nr|reihenfolge|song no|song number|"
+    Column.NUMBER: "number|no|nr|nº|n°|nro|pořadí|nummer|num|pos|position|order|track|nummer|lfd|lfd nr|"
+    "reihenfolge|song no|song number|"
     "song nr|n",
     Column.SET: "set|block|set no|set number|set nr|teil",
-    Column.TITLE: "title|song|songs|song title|song name|name|tune|track name|titel|lied|stück|stueck|piece|"
+    Column.TITLE: "title|canción|cancion|canzone|brano|música|musica|tema|nummertitel|låt|sang|sangtitel|"
+    "piosenka|utwór|utwor|tytuł|píseň|skladba|skladby|biisi|titre du morceau|morceau|song|songs|song title|"
+    "song name|name|tune|track name|titel|lied|stück|stueck|piece|"
     "songtitel|song titel|titre|chanson|"
     "number title|titolo|title of song|track title",
-    Column.ARTIST: "artist|band|by|original artist|as performed by|performed by|interpret|künstler|composer|"
+    Column.ARTIST: "artist|artysta|wykonawca|interprète|intérprete|interprete|band|by|original artist|"
+    "as performed by|performed by|interpret|künstler|composer|"
     "originally by|original act|writer|"
     "artist band|band artist|künstler band|artiste|artista|original by|original|interpret original",
-    Column.KEY: "key|keys|tonart|song key|our key|live key|key live|concert key|gig key|band key|performance key|"
-    "in|tonality|key we play|"
+    Column.KEY: "key|keys|ours|our|now|new key|sounding|sounding key|sounds in|tono|tonalidad|tonalità|tonalita|"
+    "ton|tom|tonación|toneart|toonsoort|tonacja|tónina|tonina|tonalidade|sävellaji|tonart|song key|our key|"
+    "live key|key live|concert key|gig key|band key|performance key|"
+    "tonality|key we play|"
     "tonart band|tonalité|key sig|key signature|played in|key concert|tonarten|our keys|tonart live",
-    Column.RECORD_KEY: "original key|orig key|record key|recorded key|album key|key original|key orig|key on record|"
+    Column.RECORD_KEY: "original key|was|old key|recorded in|record|recording in|tono original|"
+    "tonalité originale|orig|orig key|record key|recorded key|album key|key original|key orig|key on record|"
     "key record|"
     "original tonart|originaltonart|orig tonart|recording key|studio key|key of recording",
-    Column.LENGTH: "length|duration|time|dur|len|mins|min|minutes|dauer|länge|laenge|zeit|spieldauer|runtime|"
+    Column.LENGTH: "length|duración|duracion|durata|duração|varighed|varaktighet|längd|długość|délka|kesto|tijd|"
+    "duur|length of song|duration|time|dur|len|mins|min|minutes|dauer|länge|laenge|zeit|spieldauer|runtime|"
     "run time|running time|"
     "song length|approx length|mm ss|m ss|durée|durata|secs|seconds|length s|length seconds|"
     "duration s|time approx|approx time",
@@ -63,14 +74,16 @@ _PHRASES: dict[Column, str] = {
     Column.ENDING: "ending|end|ends|how it ends|ende|schluss",
     Column.CHART: "chart|charts|sheet|sheet music|music|dots|noten|lead sheet|chart y n|have chart|noten da",
     Column.RECORDING: "recording|link|url|mp3|audio|video|listen|reference|recording link|file|links|audio link",
-    Column.NOTES: "notes|note|comment|comments|remarks|remark|info|details|bemerkung|bemerkungen|anmerkung|"
+    Column.NOTES: "notes|notas|notes de|remarques|observaciones|note varie|uwagi|poznámky|noter|anteckningar|"
+    "opmerkingen|note|comment|comments|remarks|remark|info|details|bemerkung|bemerkungen|anmerkung|"
     "anmerkungen|hinweis|hinweise|notizen|"
     "cues|cue|keys notes|description|misc|memo|arrangement|keys part|keys parts|kommentar|notes cues|"
     "comments notes|feature|features|solo|solos|"
     "intro|intro outro|notes for keys|form",
+    Column.PLAYED: "play|played|playing|in|on|status|include|included|y n|yes no|tonight|spielen|gespielt|jouer",
     Column.OTHER: "singer|vocal|vocals|lead vocal|vox|lead|sung by|sound|sounds|patch|patches|genre|style|year|"
     "decade|mood|energy|capo|tuning|"
-    "status|guitar|bass|drums|horns|sänger|sängerin|gesang|stil|jahr|genre style|level|difficulty|"
+    "guitar|bass|drums|horns|sänger|sängerin|gesang|stil|jahr|genre style|level|difficulty|"
     "rating|feel|segue|lighting|lights|mc|dance|type",
 }
 
@@ -245,6 +258,9 @@ def _title(worded: Sequence[int], columns: Sequence[Sequence[str]]) -> int:
 def _words(cells: Sequence[str], total: int, *, taken: bool) -> Column:
     filled = [cell for cell in cells if cell.strip()]
     remarks = sum(is_remark(cell) for cell in filled)
+    few = len(set(filled)) <= min(MAX_SINGERS, len(filled) / 2)
+    if few and sum(len(cell.split()) == 1 for cell in filled) >= 0.8 * len(filled):
+        return Column.NOTES  # first names, again and again: who sings
     if taken or remarks >= 0.25 * len(filled) or len(filled) < 0.5 * total:
         return Column.NOTES
     return Column.ARTIST

@@ -18,6 +18,9 @@ _CHATS = (
     ),
     re.compile(rf"^(?P<when>{_DAY},?\s+{_CLOCK})\s*[-–]\s*(?P<who>[^:]{{1,40}}):\s?(?P<says>.*)$", re.IGNORECASE),
     re.compile(rf"^(?P<when>{_CLOCK})\s*[-–]?\s*(?P<who>[^\W\d][^:\d]{{0,30}}):\s(?P<says>.*)$", re.IGNORECASE),
+    re.compile(
+        rf"^\[(?P<when>[^\]]{{0,20}}{_CLOCK}[^\]]{{0,20}})\]\s*<(?P<who>[^<>]{{1,40}})>\s?(?P<says>.*)$", re.IGNORECASE
+    ),
     re.compile(r"^<(?P<who>[^<>]{1,40})>\s(?P<says>.*)$"),
 )
 # A sender's line above the message: Ravi, 19 Aug 2026 at 15:44: / Sam Drums, [05.06.2027 12:04]
@@ -68,6 +71,7 @@ class Unwrapped(msgspec.Struct, frozen=True):
     sent: dt.date | None = None
     message: int = 0
     is_envelope: bool = False
+    is_head: bool = False  # a mail's header
 
 
 def unwrapped(rows: Sequence[ListRow]) -> tuple[Unwrapped, ...]:
@@ -90,7 +94,8 @@ def unwrapped(rows: Sequence[ListRow]) -> tuple[Unwrapped, ...]:
             message, signed = message + 1, False
             sent = next((day for text in texts[at : at + heads] if (day := any_date_in(text))), sent)
             lines += [
-                Unwrapped(one, one.cells[0], "", sent, message, is_envelope=True) for one in rows[at : at + heads]
+                Unwrapped(one, one.cells[0], "", sent, message, is_envelope=True, is_head=True)
+                for one in rows[at : at + heads]
             ]
             at += heads - 1
         elif taken := _sender_above(texts, at):

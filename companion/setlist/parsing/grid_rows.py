@@ -15,6 +15,7 @@ from companion.setlist.parsing.remarks import off_the_end, read_remark
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import doubt_key_in_title
 
+NOT_PLAYED = ("no", "n", "nein", "out", "cut", "dropped", "drop", "skip", "off", "non", "0", "false", "✗", "✘", "❌")
 YES = ("yes", "y", "x", "✓", "✔", "ja", "j", "have", "ok", "true")
 NO = ("no", "n", "nein", "none", "missing", "-", "–", "false", "")
 
@@ -98,6 +99,14 @@ def _ending(draft: Draft, cell: str, head: Head) -> None:
         draft.note(f"{head.name or 'ending'}: {cell}")
 
 
+def _played(draft: Draft, cell: str, head: Head) -> None:
+    said = cell.strip().lower()
+    if said in NOT_PLAYED:
+        draft.is_out = f"{head.name}: {cell}"
+    elif said not in YES:
+        draft.note(f"{head.name}: {cell}")
+
+
 def _chart(draft: Draft, cell: str, head: Head) -> None:
     said = cell.strip().lower()
     if said in YES or said in NO:
@@ -178,6 +187,7 @@ _TAKES: dict[Column, Callable[[Draft, str, Head], None]] = {
     Column.ENDING: _ending,
     Column.CHART: _chart,
     Column.RECORDING: _recording,
+    Column.PLAYED: _played,
     Column.NOTES: _notes,
     Column.OTHER: _other,
 }

@@ -28,7 +28,7 @@ _SYLLABLE_ONLY = re.compile(
     r"maggiore|mayor))?$",
     re.IGNORECASE,
 )
-MOST = 0.6
+FEW = 4  # keys in syllables are enough, more than there are letters
 
 
 class KeyAtEnd(msgspec.Struct, frozen=True):
@@ -48,6 +48,8 @@ class KeyAtEnd(msgspec.Struct, frozen=True):
 def key_at_end(text: str, notation: Notation) -> KeyAtEnd | None:
     """Return the longest key that ends the text, with at least a word before it."""
     words = text.split(" ")
+    if not words[-1].strip("-–—"):
+        return None
     for count in range(min(MAX_WORDS, len(words) - 1), 0, -1):
         written = " ".join(words[-count:]).strip()
         if not written or len(written) > LONGEST_KEY:
@@ -85,7 +87,7 @@ def voted_notation(texts: Iterable[str]) -> Notation:
     english = sum(bool(_ENGLISH_ONLY.match(tail)) for tail in tails)
     syllables = [tail for tail in tails if _SYLLABLE_ONLY.match(tail)]
     others = sum(bool(GERMAN_ALONE.match(tail) or re.match(r"^[A-H](?:b|#|♭|♯)?m?$", tail)) for tail in tails)
-    if len(set(syllables)) > 1 and len(syllables) > others and len(syllables) >= 0.25 * len(tails):
+    if len(set(syllables)) > 1 and len(syllables) > others and len(syllables) >= min(FEW, 0.25 * len(tails)):
         return Notation.SYLLABLES
     return Notation.GERMAN if german and german >= _flats(tails, english) else Notation.LETTERS
 

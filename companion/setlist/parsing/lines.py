@@ -33,6 +33,8 @@ def _take(one: Classified, gathered: SetListBuilder, style: Style) -> None:
         gathered.keep_aside(row, one.line.struck, "struck out")
     match one.took:
         case LineKind.SONG if one.draft:
+            for words in (*row.comments, f"marked {row.marked}" if row.marked else ""):
+                one.draft.note(words)
             gathered.song(row, one.draft)
         case LineKind.SET if one.heading:
             gathered.heading(row, one.heading, *one.doubts)

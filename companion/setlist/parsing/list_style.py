@@ -1,5 +1,6 @@
 """Learn the style of a whole list from all of its lines, to resolve what single lines leave open."""
 
+import itertools
 import re
 from collections import Counter
 from collections.abc import Sequence
@@ -32,6 +33,8 @@ from companion.setlist.parsing.set_headings import clock_in_front
 from companion.setlist.parsing.text_lines import TextLine
 
 MAX_SINGERS = 8
+MAX_FALLS = 0.2  # share of times that are earlier than the one before
+FEW_NUMBERS = 5  # lines; if nearly all begin with a number, in whatever order, it is no part of the titles
 FEW_KEYS = 3  # so many keys that no title ends in are enough to look for others
 
 
@@ -55,6 +58,7 @@ class Style(msgspec.Struct, frozen=True):
     pointed_lengths: bool = False  # 3.40 for 3:40
     bulleted_notes: bool = False  # bulleted lines are notes on the plain line above
     clocks: bool = False  # 20:05 Gasworks Corner
+    lengths_in_front: bool = False  # 3:40 Gasworks Corner
     emoji: bool = False  # pictures are marks, no part of titles
     singers: frozenset[str] = frozenset()  # names in brackets, or before a colon
     capitals: bool = False  # titles begin with a capital letter, most of their words too
@@ -86,7 +90,8 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
         notation=notation,
         numbered=most(0.5, sum(line.number is not None for line in lines))
         or most(0.3, _in_sequence([line.number for line in lines]) - 1),
-        bare_numbers=most(0.5, _in_sequence([_bare_number(line) for line in lines])),
+        bare_numbers=most(0.5, _in_sequence([_bare_number(line) for line in lines]))
+        or (total >= FEW_NUMBERS and most(0.8, sum(_bare_number(line) is not None for line in lines))),
         lettered=most(0.5, sum(line.is_lettered for line in lines)),
         bulleted=most(0.5, len(bulleted)),
         bulleted_notes=len(bulleted) > 1
@@ -101,6 +106,9 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
     texts = [BARE_NUMBER.sub("", line.text) if style.bare_numbers else line.text for line in songs]
     total = max(len(texts), 1)
     clocks = most(0.5, sum(clock_in_front(text)[0] is not None for text in texts))
+    times = [at_min for text in texts if (at_min := clock_in_front(text)[0]) is not None]
+    falls = sum(after < before for before, after in itertools.pairwise(times))
+    are_lengths = clocks and falls > MAX_FALLS * len(times)  # the time of day goes on, but for a new set or midnight
     if clocks:
         texts = [clock_in_front(text)[1] for text in texts]
     singers = _singers(texts)
@@ -128,7 +136,8 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
         style,
         commas=commas,
         slashes=slashes,
-        clocks=clocks,
+        clocks=clocks and not are_lengths,
+        lengths_in_front=are_lengths,
         singers=singers,
         pointed_lengths=most(0.6, sum(bool(POINTED_AT_END.search(f" {text}")) for text in plain)),
         key_at_end=_keys_end(ends, total),

@@ -103,6 +103,8 @@ def _begins_list(line: TextLine, lines: Sequence[TextLine], at: int, found: Sequ
     if above is not None and line.row.quoted != above.row.quoted and (line.row.quoted > above.row.quoted):
         quoted = [one for one in lines[at:] if one.row.quoted]
         return sum(map(_may_be_song, quoted)) >= FEWEST and bool(found)
+    if line.message.is_head and above is not None and not above.message.is_head:
+        return bool(found) and found[-1].is_list and sum(map(_may_be_song, lines[at:])) >= FEWEST
     if line.is_marked or line.message.is_envelope or not line.text or _keyed(line) or read_heading(line.text):
         return False
     says_age = bool(_OLD.search(line.text) or _NEW.search(line.text))
@@ -123,7 +125,8 @@ def _look(found: FoundList, line: TextLine) -> None:
         found.age = 2
     elif _NEW.search(line.text):
         found.age = -1
-    found.age = max(found.age, 1) if line.row.quoted and found.age >= 0 else found.age
+    if (line.row.quoted or line.message.is_head) and found.age >= 0:
+        found.age = max(found.age, 1)
 
 
 def _name(line: TextLine) -> str:

@@ -13,7 +13,7 @@ from companion.setlist.parsing.key_cells import key_cell, plain_key
 from companion.setlist.readers.limits import MAX_COLUMNS
 from companion.setlist.tidy import tidy, without_emphasis
 
-SIGN = re.compile(r"^ ?[/|=] | [/|=] ?$")  # a sign that parts pieces: the wide gaps beside it are no columns
+SIGN = re.compile(r"(?:^|\s)[/|=](?:\s|$)")  # a sign that parts pieces: the wide gaps beside it are no columns
 MOST_SIGNED = 0.5
 LEAST_ROWS = 3  # a page counts as columns where at least this many rows have two pieces or more
 LEAST_SHARE = 0.4  # and at least this share of all rows
@@ -24,7 +24,7 @@ BRIDGES = 0.08  # share of a column's rows that may reach into the next: long ti
 def in_columns(page: ListPage) -> ListPage:
     """Return the page as a grid where its pieces stand in columns; otherwise as it is."""
     wide = [row for row in page.rows if len(row.spans) > 1]
-    signed = sum(any(SIGN.search(f" {span.text} ") for span in row.spans[1:]) for row in wide)
+    signed = sum(any(SIGN.search(span.text) for span in row.spans[1:]) for row in wide)
     if page.is_grid or not wide or signed > MOST_SIGNED * len(wide):
         return page
     spans = [_columns_typed(row.spans) for row in page.rows]

@@ -30,6 +30,7 @@ class Draft:
         self.set_name: str | None = None
         self.stars = ""
         self.segue = False
+        self.is_out = ""  # why it is not played, where a column says so
         self.artist: str | None = None
         self.key: Key | None = None
         self.record_key: Key | None = None

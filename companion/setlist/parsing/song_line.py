@@ -8,6 +8,7 @@ from companion.setlist.parsing.patterns import (
     BARE_NUMBER,
     BRACE_AT_END,
     BY,
+    LENGTH_IN_FRONT,
     OPENER,
     POINTED_AT_END,
     SINGER,
@@ -57,6 +58,8 @@ def _front(draft: Draft, line: TextLine, style: Style) -> str:
         if at_min is not None:
             draft.note(f"at {at_min // 60}:{at_min % 60:02}")
             text = rest
+    if style.lengths_in_front and (found := LENGTH_IN_FRONT.match(text)) and draft.take_length(found[1]):
+        text = text[found.end() :]
     if line.emoji and not style.emoji:
         text = line.whole.replace(line.text, "", 1) and _with_emoji(line)
     elif line.emoji:

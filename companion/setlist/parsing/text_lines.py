@@ -9,6 +9,7 @@ import msgspec
 from companion.setlist.model import ListRow
 from companion.setlist.parsing.envelopes import Unwrapped, unwrapped
 from companion.setlist.parsing.patterns import BULLET, LETTERED, NO_NUMBER, NUMBERED, STRUCK, TICKED
+from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.tidy import one_line, plain_signs, tidy, without_emphasis
 
 MAX_MARKS = 3  # - [ ] 1.
@@ -48,7 +49,8 @@ def _line(message: Unwrapped) -> TextLine:
     is_struck, struck = False, ""
     if "~" in text and (found := STRUCK.search(text)):
         kept = one_line(STRUCK.sub(" ", text))
-        is_struck = found.start() == 0 and not any(letter.isalpha() for letter in kept)
+        reason = kept[:1].islower() or kept[:1] == "(" or is_remark(kept)
+        is_struck = found.start() == 0 and (reason or not any(letter.isalpha() for letter in kept))
         struck = found[1] or found[2]
         text = text if is_struck else kept
     elif "~" in text and STRUCK_WHOLE.match(text):

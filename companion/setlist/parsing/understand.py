@@ -12,7 +12,6 @@ from companion.setlist.model import (
     Doubt,
     DoubtAnswer,
     FieldCorrection,
-    LineKind,
     ListPage,
     ListRow,
     ReadAgain,
@@ -20,19 +19,17 @@ from companion.setlist.model import (
     SourceLine,
 )
 from companion.setlist.notation import Notation
-from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.builder import SetListBuilder
-from companion.setlist.parsing.column_roles import Column, Head, by_content, read_heads, with_nameless
-from companion.setlist.parsing.doubts import doubtful_song
-from companion.setlist.parsing.grid_rows import read_row, title_at
+from companion.setlist.parsing.column_roles import Column, read_heads
+from companion.setlist.parsing.grids import take_in_grid
 from companion.setlist.parsing.key_at_end import voted_notation
 from companion.setlist.parsing.lines import take_in_lines
 from companion.setlist.parsing.list_head import without_head
 from companion.setlist.parsing.list_talk import FEW
 from companion.setlist.parsing.lists_in_file import choose, doubt_which, lists_in, names_of
 from companion.setlist.parsing.page_columns import in_columns
-from companion.setlist.parsing.patterns import NUMBERED
-from companion.setlist.parsing.set_headings import is_break, read_set
+from companion.setlist.parsing.set_headings import read_set
+from companion.setlist.parsing.sheets import pages_to_read
 from companion.setlist.parsing.text_lines import TextLine, lines_of
 from companion.setlist.readers.limits import MAX_SONGS
 from companion.setlist.readers.refusal import no_list
@@ -40,7 +37,6 @@ from companion.setlist.readers.refusal import no_list
 B_FLAT = Pitch("B", -1)
 LONE_B = re.compile(r"(?<![\w#])[Bb](?:m|min)?(?![\w#♭♯'’-])")
 SAME_AS_BEFORE = "the earlier list first, with --into that show; then change what is different by hand"
-LONE = 0.7  # share of rows with more than one cell; above it, a row with a single cell is probably not a song
 
 
 def take_in(
@@ -59,16 +55,14 @@ def take_in(
     pages = [in_columns(page) for page in pages]
     read_as = notation or voted_notation(cell for page in pages for row in page.rows for cell in row.cells)
     gathered = SetListBuilder()
-    if chosen is not None:
-        pages = [page for page in pages if page.name == chosen] or pages
-    for page in pages:
+    for page in pages_to_read(pages, gathered, chosen):
         gathered.doubts.extend(map(Doubt, page.remarks))
         before = len(gathered.sets)
         if page.name:
             gathered.begin_sheet()
         for block in side_by_side(page):
             if block.is_grid:
-                _take_in_grid(without_head(block.rows, gathered), gathered, read_as)
+                take_in_grid(without_head(block.rows, gathered), gathered, read_as)
             else:
                 _take_in_text(lines_of(block.rows), gathered, read_as, chosen)
         _name_by_sheet(page, gathered, before)
@@ -176,114 +170,3 @@ def _blocks(page: ListPage, starts: list[int], above: list[ListRow]) -> list[Lis
             )
             blocks[-1] = ListPage(lone)
     return blocks
-
-
-# ------------------------------------------------------------------ grids
-
-
-def _take_in_grid(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation) -> None:
-    named = [read_heads(row.cells) for row in rows]
-    songs = [row for row, heads in zip(rows, named, strict=True) if not heads and not _is_no_song(row)]
-    heads: tuple[Head | None, ...] | None = next((found for found in named if found), None)
-    begun = heads is None
-    if heads is None:
-        heads = by_content(songs)
-        said = ", ".join(f"{at}: {head.column.value}" for at, head in enumerate(heads, start=1) if head)
-        if len([head for head in heads if head]) > 1:
-            gathered.doubts.append(Doubt(f"no column names: columns recognized by their contents ({said})"))
-    several = sum(sum(map(bool, row.cells)) > 1 for row in songs) >= LONE * max(len(songs), 1)
-    numbered = any(head and head.column is Column.NUMBER for head in heads)
-    for row, found in zip(rows, named, strict=True):
-        if found:
-            heads, begun = with_nameless(found, songs), True
-            gathered.tell(row, LineKind.COLUMNS, ", ".join(head.column.value for head in found if head))
-        elif not _take_no_song(row, heads, gathered):
-            _take_row(row, heads, gathered, notation=notation, several=several, begun=begun, numbered=numbered)
-
-
-def _lone(row: ListRow) -> str:
-    return " ".join(cell for cell in row.cells if cell)
-
-
-def _is_no_song(row: ListRow) -> bool:
-    lone = sum(map(bool, row.cells)) == 1
-    text = _lone(row)
-    return lone and bool(read_set(text) or is_break(text) or line_kinds.is_rule(text) or line_kinds.is_chat(text))
-
-
-def _take_no_song(row: ListRow, heads: Sequence[Head | None], gathered: SetListBuilder) -> bool:
-    """Take a row that is a heading, a break, a total ...; return False where it may be a song."""
-    text, filled = _lone(row), [cell for cell in row.cells if cell]
-    first = filled[0]
-    has_set_column = any(head and head.column is Column.SET for head in heads)
-    if all(line_kinds.is_rule(cell) for cell in filled):
-        gathered.tell(row, LineKind.RULE)
-    elif (heading := read_set(text)) and read_set(first) and (len(filled) == 1 or not has_set_column):
-        gathered.heading(row, heading)
-    elif is_break(first) and len(filled) <= 2:
-        gathered.pause(row)
-    elif line_kinds.is_total(first) or line_kinds.is_total(text) or line_kinds.is_total(f"{first} 0"):
-        gathered.tell(row, LineKind.TOTAL, text)
-    elif mark := line_kinds.mark_meaning(text):
-        gathered.marks[mark[0]] = mark[1]
-        gathered.tell(row, LineKind.MARK, f"{mark[0]} is {mark[1]}")
-    elif len(filled) <= 2 and (said := line_kinds.about(text if ":" in text else ": ".join(filled))):
-        gathered.about(row, *said)
-    else:
-        return False
-    return True
-
-
-def _take_row(
-    row: ListRow,
-    heads: Sequence[Head | None],
-    gathered: SetListBuilder,
-    *,
-    notation: Notation,
-    several: bool,
-    begun: bool,
-    numbered: bool,
-) -> None:
-    at = title_at(heads)
-    title = row.cells[at] if at is not None and at < len(row.cells) else ""
-    lone = sum(map(bool, row.cells)) == 1
-    if not title:
-        _take_without_title(row, heads, gathered, begun=begun)
-    elif (
-        not begun
-        or (lone and several and line_kinds.is_chat(title))
-        or (lone and several and not gathered.last and (line_kinds.is_title_of_list(title) or not row.cells[0]))
-    ):
-        _take_about(row, gathered)
-    else:
-        draft = read_row(row, heads, notation=notation)
-        if not draft.title:
-            gathered.left(row)
-            return
-        if lone and several and numbered and not NUMBERED.match(title):
-            draft.doubts.append(doubtful_song("no number and only a title", draft.title))
-        elif lone and several and not gathered.last:
-            draft.doubts.append(doubtful_song("only a title", draft.title))
-        gathered.song(row, draft)
-
-
-def _take_without_title(row: ListRow, heads: Sequence[Head | None], gathered: SetListBuilder, *, begun: bool) -> None:
-    """Take a row without a title: a note that continues on a second row, or a line about the show."""
-    columns = [heads[at] if at < len(heads) else None for at, cell in enumerate(row.cells) if cell]
-    of_notes = all(head is None or head.column in (Column.NOTES, Column.OTHER, Column.ARTIST) for head in columns)
-    only_number = all(head is not None and head.column is Column.NUMBER for head in columns)
-    if not begun:
-        _take_about(row, gathered)
-    elif only_number and row.cells and _lone(row).rstrip(".)").isdecimal():
-        gathered.tell(row, LineKind.RULE, "a number without a song")
-    elif of_notes and gathered.last and not line_kinds.is_chat(_lone(row)):
-        gathered.note(row, _lone(row), Doubt("no title in this row: read as a note on the song above"))
-    else:
-        _take_about(row, gathered)
-
-
-def _take_about(row: ListRow, gathered: SetListBuilder) -> None:
-    if (line_kinds.is_title_of_list(_lone(row)) or row.text.startswith("#")) and not gathered.last:
-        gathered.title_of_list(row)
-    else:
-        gathered.left(row)

@@ -1,0 +1,205 @@
+"""Classify the rows of a grid and hand each to the builder: songs by their columns, headings, breaks, totals."""
+
+from collections.abc import Sequence
+
+import msgspec
+
+from companion.setlist.model import Doubt, LineKind, ListRow
+from companion.setlist.notation import Notation
+from companion.setlist.parsing import line_kinds
+from companion.setlist.parsing.builder import SetListBuilder
+from companion.setlist.parsing.column_roles import Column, Head, by_content, read_heads, with_nameless
+from companion.setlist.parsing.doubts import doubtful_song
+from companion.setlist.parsing.grid_rows import read_row, title_at
+from companion.setlist.parsing.inline_songs import sung_by
+from companion.setlist.parsing.lines import take_in_lines
+from companion.setlist.parsing.patterns import BARE_NUMBER, NUMBERED, STRUCK
+from companion.setlist.parsing.set_headings import is_break, read_set
+from companion.setlist.parsing.text_lines import lines_of
+from companion.setlist.tidy import plain_signs
+
+MOST_NUMBERED, FEWEST_NUMBERED = 0.7, 3  # share and number of titles that begin with a number
+LONE = 0.7  # share of rows with more than one cell; above it, a row with a single cell is probably not a song
+MESSAGES = ("message", "text", "nachricht", "body")
+SENDERS = ("from", "sender", "name", "who", "author", "von")
+
+
+def take_in_grid(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation) -> None:
+    """Read a grid in order. Rows that are hidden or struck out are set aside."""
+    if messages := _messages(rows):
+        take_in_lines(lines_of(messages), gathered, notation)
+        return
+    _read(_played(rows, gathered), gathered, notation)
+
+
+def _played(rows: Sequence[ListRow], gathered: SetListBuilder) -> list[ListRow]:
+    """Return the rows that are played, without what is struck out in them; set the others aside."""
+    kept = []
+    for row in rows:
+        if row.is_hidden:
+            gathered.aside(row, row.text.replace("~~", ""), "hidden in the sheet")
+            continue
+        cells = tuple(plain_signs(cell) for cell in row.cells)
+        if not any("~" in cell for cell in cells):
+            kept.append(msgspec.structs.replace(row, cells=cells))
+            continue
+        left = tuple(STRUCK.sub("", cell).strip() for cell in cells)
+        first = next((at for at, cell in enumerate(cells) if any(letter.isalpha() for letter in cell)), 0)
+        if not any(letter.isalpha() for letter in left[first]):
+            gathered.aside(row, row.text.replace("~~", ""), "struck out")
+            continue
+        for struck in (found[1] or found[2] for cell in cells for found in STRUCK.finditer(cell)):
+            gathered.keep_aside(row, struck, "struck out")
+        kept.append(msgspec.structs.replace(row, cells=left))
+    return kept
+
+
+def _messages(rows: Sequence[ListRow]) -> list[ListRow]:
+    """Return the messages of a chat that was saved as a table; nothing where it is none."""
+    heads = [cell.strip().lower() for cell in rows[0].cells] if rows else []
+    at = next((at for at, head in enumerate(heads) if head in MESSAGES), None)
+    who = next((at for at, head in enumerate(heads) if head in SENDERS), None)
+    if at is None or who is None:
+        return []
+    made = []
+    for row in rows[1:]:
+        said = row.cells[at] if at < len(row.cells) else ""
+        sender = row.cells[who] if who < len(row.cells) else ""
+        made.append(msgspec.structs.replace(row, cells=(f"<{sender}> {said}" if sender else said,)))
+    return made
+
+
+def _read(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation) -> None:
+    named = [read_heads(row.cells) for row in rows]
+    songs = [row for row, heads in zip(rows, named, strict=True) if not heads and not _is_no_song(row)]
+    heads: tuple[Head | None, ...] | None = next((found for found in named if found), None)
+    begun = heads is None
+    if heads is None:
+        heads = by_content(songs)
+        said = ", ".join(f"{at}: {head.column.value}" for at, head in enumerate(heads, start=1) if head)
+        if len([head for head in heads if head]) > 1:
+            gathered.doubts.append(Doubt(f"no column names: columns recognized by their contents ({said})"))
+    rows = _with_points(rows, heads)
+    several = sum(sum(map(bool, row.cells)) > 1 for row in songs) >= LONE * max(len(songs), 1)
+    numbered = any(head and head.column is Column.NUMBER for head in heads)
+    for row, found in zip(rows, named, strict=True):
+        if found:
+            heads, begun = with_nameless(found, songs), True
+            gathered.tell(row, LineKind.COLUMNS, ", ".join(head.column.value for head in found if head))
+        elif not _take_no_song(row, heads, gathered):
+            _take_row(row, heads, gathered, notation=notation, several=several, begun=begun, numbered=numbered)
+
+
+def _with_points(rows: Sequence[ListRow], heads: Sequence[Head | None]) -> list[ListRow]:
+    """Put a point behind numbers before titles, where most titles have one: 01 Moth becomes 01. Moth."""
+    at = title_at(heads)
+    titles = [row.cells[at] for row in rows if at is not None and at < len(row.cells) and len(row.cells) > 1]
+    numbered = sum(bool(BARE_NUMBER.match(title)) for title in titles)
+    if at is None or numbered < MOST_NUMBERED * len(titles) or numbered < FEWEST_NUMBERED:
+        return list(rows)
+    made = []
+    for row in rows:
+        cells = list(row.cells)
+        if at < len(cells) and (found := BARE_NUMBER.match(cells[at])):
+            cells[at] = f"{found[1]}. {cells[at][found.end() :]}"
+        made.append(msgspec.structs.replace(row, cells=tuple(cells)))
+    return made
+
+
+def _lone(row: ListRow) -> str:
+    return " ".join(cell for cell in row.cells if cell)
+
+
+def _is_no_song(row: ListRow) -> bool:
+    lone = sum(map(bool, row.cells)) == 1
+    text = _lone(row)
+    return lone and bool(read_set(text) or is_break(text) or line_kinds.is_rule(text) or line_kinds.is_chat(text))
+
+
+def _take_no_song(row: ListRow, heads: Sequence[Head | None], gathered: SetListBuilder) -> bool:
+    """Take a row that is a heading, a break, a total ...; return False where it may be a song."""
+    text, filled = _lone(row), [cell for cell in row.cells if cell]
+    first = filled[0]
+    has_set_column = any(head and head.column is Column.SET for head in heads)
+    if row.marked and len(filled) == 1 and not gathered.last:
+        gathered.colours[row.marked] = text.lstrip("=:- ")
+        gathered.tell(row, LineKind.MARK, f"{row.marked} is {text}")
+    elif singers := sung_by(text):
+        gathered.singers.update(singers)
+        gathered.tell(row, LineKind.MARK, ", ".join(f"{mark} is {name}" for mark, name in singers.items()))
+    elif all(line_kinds.is_rule(cell) for cell in filled):
+        gathered.tell(row, LineKind.RULE)
+    elif (heading := read_set(text)) and read_set(first) and (len(filled) == 1 or not has_set_column):
+        gathered.heading(row, heading)
+    elif is_break(first) and len(filled) <= 2:
+        gathered.pause(row)
+    elif line_kinds.is_total(first) or line_kinds.is_total(text) or line_kinds.is_total(f"{first} 0"):
+        gathered.tell(row, LineKind.TOTAL, text)
+    elif mark := line_kinds.mark_meaning(text):
+        gathered.marks[mark[0]] = mark[1]
+        gathered.tell(row, LineKind.MARK, f"{mark[0]} is {mark[1]}")
+    elif len(filled) <= 2 and (said := line_kinds.about(text if ":" in text else ": ".join(filled))):
+        gathered.about(row, *said)
+    else:
+        return False
+    return True
+
+
+def _take_row(
+    row: ListRow,
+    heads: Sequence[Head | None],
+    gathered: SetListBuilder,
+    *,
+    notation: Notation,
+    several: bool,
+    begun: bool,
+    numbered: bool,
+) -> None:
+    at = title_at(heads)
+    title = row.cells[at] if at is not None and at < len(row.cells) else ""
+    lone = sum(map(bool, row.cells)) == 1
+    if not title:
+        _take_without_title(row, heads, gathered, begun=begun)
+    elif (
+        not begun
+        or (lone and several and line_kinds.is_chat(title))
+        or (lone and several and not gathered.last and (line_kinds.is_title_of_list(title) or not row.cells[0]))
+    ):
+        _take_about(row, gathered)
+    else:
+        draft = read_row(row, heads, notation=notation)
+        if draft.is_out:
+            gathered.aside(row, row.text, f"not played, {draft.is_out}")
+            return
+        if not draft.title:
+            gathered.left(row)
+            return
+        if lone and several and numbered and not NUMBERED.match(title):
+            draft.doubts.append(doubtful_song("no number and only a title", draft.title))
+        elif lone and several and not gathered.last:
+            draft.doubts.append(doubtful_song("only a title", draft.title))
+        for words in (*row.comments, f"marked {row.marked}" if row.marked else ""):
+            draft.note(words)
+        gathered.song(row, draft)
+
+
+def _take_without_title(row: ListRow, heads: Sequence[Head | None], gathered: SetListBuilder, *, begun: bool) -> None:
+    """Take a row without a title: a note that continues on a second row, or a line about the show."""
+    columns = [heads[at] if at < len(heads) else None for at, cell in enumerate(row.cells) if cell]
+    of_notes = all(head is None or head.column in (Column.NOTES, Column.OTHER, Column.ARTIST) for head in columns)
+    only_number = all(head is not None and head.column is Column.NUMBER for head in columns)
+    if not begun:
+        _take_about(row, gathered)
+    elif only_number and row.cells and _lone(row).rstrip(".)").isdecimal():
+        gathered.tell(row, LineKind.RULE, "a number without a song")
+    elif of_notes and gathered.last and not line_kinds.is_chat(_lone(row)):
+        gathered.note(row, _lone(row), Doubt("no title in this row: read as a note on the song above"))
+    else:
+        _take_about(row, gathered)
+
+
+def _take_about(row: ListRow, gathered: SetListBuilder) -> None:
+    if (line_kinds.is_title_of_list(_lone(row)) or row.text.startswith("#")) and not gathered.last:
+        gathered.title_of_list(row)
+    else:
+        gathered.left(row)

@@ -1,0 +1,55 @@
+"""Choose among the sheets of a workbook: sheets that are sets belong together, sheets that are gigs do not."""
+
+import datetime as dt
+import re
+from collections.abc import Sequence
+
+from companion.setlist.model import ListPage
+from companion.setlist.parsing.builder import SetListBuilder
+from companion.setlist.parsing.cells import any_date_in
+from companion.setlist.parsing.lists_in_file import doubt_which
+from companion.setlist.parsing.set_headings import read_heading
+
+FEWEST = 3  # rows, without which a sheet is no list
+_STORE = re.compile(
+    r"\b(?:repertoire|rep|master|all songs?|song ?(?:bank|book|list)|library|archive|archiv|old|alt|"
+    r"ideas|maybe|wish ?list|"
+    r"contacts?|notes?|kontakte|template|legend|keys?)\b",
+    re.IGNORECASE,
+)
+_PART = re.compile(r"^(?:sheet|tabelle|feuille|blatt|hoja|foglio|ark|blad)\s?\d+$", re.IGNORECASE)
+
+
+def pages_to_read(pages: Sequence[ListPage], gathered: SetListBuilder, chosen: str | None) -> list[ListPage]:
+    """Return the pages of one list, the others set aside with a doubt which one it is."""
+    visible = [page for page in pages if not page.is_hidden]
+    if not visible:
+        visible = list(pages)
+    for page in pages:
+        if page.is_hidden and page not in visible and page.name != chosen:
+            _set_aside(page, gathered, f"of the hidden sheet {page.name}")
+    lists = [
+        page for page in pages if page.name and len(page.rows) >= FEWEST and (page in visible or page.name == chosen)
+    ]
+    if len(lists) < 2 or all(read_heading(page.name or "") or _PART.match(page.name or "") for page in lists):
+        return visible if chosen is None else [page for page in pages if page.name == chosen] or visible
+    names = [page.name or "" for page in lists]
+    at = names.index(chosen) if chosen in names else _newest(lists)
+    gathered.choices, gathered.chosen = tuple(names), names[at]
+    gathered.doubts.append(doubt_which(names, at))
+    for page in visible:
+        if page is not lists[at]:
+            _set_aside(page, gathered, f"of another sheet: {page.name}")
+    return [lists[at]]
+
+
+def _set_aside(page: ListPage, gathered: SetListBuilder, reason: str) -> None:
+    for row in page.rows:
+        gathered.aside(row, row.text, reason)
+
+
+def _newest(lists: Sequence[ListPage]) -> int:
+    """Return the sheet of a gig, the latest day first; else the first sheet that is no store of songs."""
+    gigs = [at for at, page in enumerate(lists) if not _STORE.search(page.name or "")] or list(range(len(lists)))
+    dated = [(any_date_in(lists[at].name or "") or dt.date.min, -at) for at in gigs]
+    return -max(dated)[1]
