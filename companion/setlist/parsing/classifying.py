@@ -1,6 +1,5 @@
 """Classify the lines of a text: song, heading, note, talk. Form first, then the style of the whole list."""
 
-import itertools
 import re
 from collections.abc import Sequence
 
@@ -22,9 +21,10 @@ from companion.setlist.parsing.text_lines import TextLine
 
 SHORT = 6  # words; a longer line without number or bullet is more likely a note than a title
 DEEPER = 1.5  # letters; a line indented so much more than the songs is a note on the one above
+MAX_WRAPPED = 2  # lines below a title that go on with it
 MOST_KEYED = 0.5
 UNFINISHED = re.compile(
-    r"(?:[,/&]|\b(?:the|a|an|of|to|in|on|at|and|or|for|with|from|by|is|my|your|our|their|der|die|das|und|mit|im|le|la|les|"
+    r"(?:[,/&]|\b(?:his|her|its|this|no|not|than|who|so|as|but|if|when|where|until|into|over|under|all|the|a|an|of|to|in|on|at|and|or|for|with|from|by|is|my|your|our|their|der|die|das|und|mit|im|le|la|les|"
     r"de|du|des|et|el|y|con))$",
     re.IGNORECASE,
 )
@@ -89,21 +89,41 @@ def by_form(line: TextLine, notation: Notation) -> Classified:
 
 
 def _join_wrapped(found: list[Classified], style: Style) -> None:
-    """Join a title that goes on in the next line: that line has neither number nor bullet, and it has the key."""
-    if not style.is_shaped:
+    """Join a title that goes on in the next lines: they have neither number nor bullet, and the last has the key."""
+    keyed = [read_song(one.line, style).has_key for one in found if one.took is None]
+    if sum(keyed) < MOST_KEYED * len(keyed):
         return
-    for above, below in itertools.pairwise(found):
-        open_lines = above.took is None and below.took is None and style.marks(above.line) and not below.line.is_marked
-        if not open_lines or below.line.row.blank_before:
-            continue
-        first, second = read_song(above.line, style), read_song(below.line, style)
-        if first.has_fact or not second.has_key or is_remark(below.line.text):
-            continue
-        if UNFINISHED.search(above.line.text) or below.line.row.indent > above.line.row.indent:
-            text = f"{above.line.text} {below.line.text}"
-            above.line = msgspec.structs.replace(above.line, text=text)
-            below.took = LineKind.NOTE
-            below.line = msgspec.structs.replace(below.line, text="")
+    at = 0
+    while at < len(found):
+        count = _wrapped_lines(found, at, style)
+        if count:
+            below = found[at + 1 : at + 1 + count]
+            text = " ".join([found[at].line.text, *(one.line.text for one in below)])
+            found[at].line = msgspec.structs.replace(found[at].line, text=text)
+            for one in below:
+                one.took, one.line = LineKind.NOTE, msgspec.structs.replace(one.line, text="")
+        at += 1 + count
+
+
+def _wrapped_lines(found: Sequence[Classified], at: int, style: Style) -> int:
+    """Return how many lines below this one go on with its title; 0 where it is whole."""
+    first = found[at]
+    if first.took is not None or (style.is_shaped and not style.marks(first.line)):
+        return 0
+    if first.heading or read_song(first.line, style).has_fact or line_kinds.is_chat(first.line.text):
+        return 0
+    for count, one in enumerate(found[at + 1 : at + 1 + MAX_WRAPPED], start=1):
+        line = one.line
+        if one.took is not None or line.is_marked or line.row.blank_before or one.heading:
+            return 0
+        draft = read_song(line, style)
+        above = found[at + count - 1].line
+        goes_on = UNFINISHED.search(above.text) or line.text[:1].islower() or line.row.indent > first.line.row.indent
+        if not draft.title or is_remark(draft.title) or not (goes_on or style.is_shaped):
+            return 0
+        if draft.has_key:
+            return count
+    return 0
 
 
 class _Settling:

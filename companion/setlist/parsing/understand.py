@@ -28,12 +28,14 @@ from companion.setlist.parsing.list_head import without_head
 from companion.setlist.parsing.list_talk import FEW
 from companion.setlist.parsing.lists_in_file import choose, doubt_which, lists_in, names_of
 from companion.setlist.parsing.page_columns import in_columns
+from companion.setlist.parsing.reading_order import in_reading_order, page_edges
 from companion.setlist.parsing.set_headings import read_set
 from companion.setlist.parsing.sheets import pages_to_read
 from companion.setlist.parsing.text_lines import TextLine, lines_of
 from companion.setlist.readers.limits import MAX_SONGS
 from companion.setlist.readers.refusal import no_list
 
+MAX_REMARKS = 4  # on what repeats on the pages
 B_FLAT = Pitch("B", -1)
 LONE_B = re.compile(r"(?<![\w#])[Bb](?:m|min)?(?![\w#♭♯'’-])")
 SAME_AS_BEFORE = "the earlier list first, with --into that show; then change what is different by hand"
@@ -52,7 +54,7 @@ def take_in(
     ``notation``: None to let the list's own keys decide. ``chosen``: the name of the page or list to read where there
     are several; None for the default.
     """
-    pages = [in_columns(page) for page in pages]
+    pages = [in_columns(in_reading_order(without_edges(page))) for page in pages]
     read_as = notation or voted_notation(cell for page in pages for row in page.rows for cell in row.cells)
     gathered = SetListBuilder()
     for page in pages_to_read(pages, gathered, chosen):
@@ -78,6 +80,17 @@ def take_in(
     if found > MAX_SONGS:
         raise no_list(path, f"{found} songs; a show has at most {MAX_SONGS}", "the list of one night")
     return msgspec.structs.replace(gathered.finish(default_title), notation=read_as)
+
+
+def without_edges(page: ListPage) -> ListPage:
+    """Return the page without the header and footer that each of its pages repeats; they are told as a remark."""
+    edges = page_edges(page.rows)
+    if not edges:
+        return page
+    texts = dict.fromkeys(page.rows[at].text for at in sorted(edges))
+    remarks = tuple(f"stands on every page, no part of the list: {text}" for text in texts)
+    rows = tuple(row for at, row in enumerate(page.rows) if at not in edges)
+    return msgspec.structs.replace(page, rows=rows, remarks=(*page.remarks, *remarks[:MAX_REMARKS]))
 
 
 def _take_in_text(lines: Sequence[TextLine], gathered: SetListBuilder, notation: Notation, chosen: str | None) -> None:

@@ -13,7 +13,6 @@ from companion.setlist.tidy import one_line, tidy
 
 STRUCK: Final = "~~"  # around text that is crossed out, as in Markdown
 LONG_CELL: Final = 4  # paragraphs in one cell: a list side by side with another, not a cell of a table
-SMALL: Final = 0.85  # times the usual size; smaller lines are notes
 LARGE: Final = 1.15  # times the usual size of letters; larger lines are headings
 SMALL: Final = 0.87  # smaller ones are notes
 MAX_SPAN: Final = MAX_COLUMNS  # columns or rows that one cell may cover
@@ -27,7 +26,6 @@ class DocumentLine(msgspec.Struct):
     is_large: bool = False  # a heading
     is_small: bool = False
     quoted: int = 0  # how many times a mail quotes it
-    is_small: bool = False  # in smaller letters than the others
     size: float = 0.0  # of its largest letters, in any unit; 0 where it is not known
     comments: list[str] = []
 

@@ -9,6 +9,7 @@ from companion.setlist.readers.limits import FEWEST_LETTERS, LONGEST_CELL, MAX_L
 from companion.setlist.readers.refusal import no_list, only_pictures
 from companion.setlist.tidy import one_line, tidy, without_emphasis
 
+LONGEST_TURNED = 100  # characters of turned text that are told
 SMALL = 0.85  # times the usual height; smaller lines are notes
 LARGE = 1.15  # times the usual height of letters; larger lines are headings
 PARAGRAPH = 1.6  # usual line distances; a larger gap counts as an empty line
@@ -29,6 +30,7 @@ class PdfReading(msgspec.Struct, frozen=True):
     number_of_pages: int = 0
     problem: str = ""
     pictures: bool = False
+    turned: str = ""  # text across the page or along an edge
 
 
 def pages_of_pdf(raw: bytes, shown: str) -> tuple[ListPage, ...]:
@@ -53,7 +55,11 @@ def pages_of_pdf(raw: bytes, shown: str) -> tuple[ListPage, ...]:
         )
     if sum(map(len, printed.pages)) > MAX_ROWS:
         raise no_list(shown, f"more than {MAX_ROWS} lines; a set list has a hundred")
-    return rows_of(printed.pages)
+    (page,) = rows_of(printed.pages)
+    if not printed.turned:
+        return (page,)
+    remark = f"turned text on the page, no part of the list: {printed.turned[:LONGEST_TURNED]}"
+    return (msgspec.structs.replace(page, remarks=(*page.remarks, remark)),)
 
 
 def rows_of(pages: tuple[tuple[PrintedLine, ...], ...]) -> tuple[ListPage, ...]:

@@ -1,6 +1,7 @@
 """Group a PDF's letters, by position, into lines and pieces."""
 
 import ctypes
+import math
 
 import msgspec
 import pypdfium2 as pdfium
@@ -10,6 +11,7 @@ from companion.setlist.model import TextSpan
 from companion.setlist.readers.limits import MAX_LETTERS, MAX_PAGES
 from companion.setlist.readers.pdf import PdfReading, PrintedLine
 
+TURNED = 0.2  # radians; text that is turned further is no line of the list
 GAP = 0.75  # gap between pieces, as a share of the letters' height; a word space is a quarter to a third of it
 CELL_GAP = 0.15  # same, between pieces printed separately without a typed space: cells of a tight table
 TYPED_SPACES = 0.02  # share of spaces among letters; below it, spaces are not printed, and a word may be a piece
@@ -37,6 +39,7 @@ def printed(raw: bytes) -> PdfReading:
         if number > MAX_PAGES:
             return PdfReading(number_of_pages=number, problem="pages")
         pages, pictures, letters = [], False, 0
+        turned: list[str] = []
         for index in range(number):
             try:
                 page = document[index]
@@ -44,20 +47,30 @@ def printed(raw: bytes) -> PdfReading:
                 letters += text.count_chars()
                 if letters > MAX_LETTERS:
                     return PdfReading(number_of_pages=number, problem="letters")
-                pages.append(_lines(_letters(text)))
+                pages.append(_lines(_letters(text, turned)))
+                turned.append(" ")
                 pictures = pictures or any(
                     True for _ in page.get_objects(filter=(pdfium_c.FPDF_PAGEOBJ_IMAGE,), max_depth=3)
                 )
             except pdfium.PdfiumError:
                 return PdfReading(number_of_pages=number, problem="broken")
-        return PdfReading(tuple(pages), number, "", pictures)
+        return PdfReading(tuple(pages), number, "", pictures, " ".join("".join(turned).split()))
 
 
-def _letters(text: pdfium.PdfTextPage) -> list[_Letter]:
+def _is_turned(angle: float) -> bool:
+    """Return whether letters at this angle, in radians from 0 to 2 pi, stand on no line of the page."""
+    return TURNED < angle < 2 * math.pi - TURNED
+
+
+def _letters(text: pdfium.PdfTextPage, turned: list[str]) -> list[_Letter]:
+    """Return the letters of a page; those of turned text, as on an edge or across the page, go to ``turned``."""
     found = []
     for index in range(text.count_chars()):
         code = pdfium_c.FPDFText_GetUnicode(text.raw, index)
         if code < 32 or 0xD800 <= code < 0xE000 or pdfium_c.FPDFText_IsGenerated(text.raw, index) == 1:
+            continue
+        if _is_turned(pdfium_c.FPDFText_GetCharAngle(text.raw, index)):
+            turned.append(chr(code))
             continue
         left, bottom, right, top = text.get_charbox(index, loose=True)
         if top > bottom:

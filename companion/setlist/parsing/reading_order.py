@@ -1,0 +1,142 @@
+"""Bring the lines of a page into the order in which a person reads them: columns of print one after the other."""
+
+import re
+from collections import Counter
+from collections.abc import Sequence
+
+import msgspec
+
+from companion.setlist.model import ListPage, ListRow, TextSpan
+from companion.setlist.notation import Notation
+from companion.setlist.parsing.column_roles import read_heads
+from companion.setlist.parsing.key_at_end import key_at_end
+from companion.setlist.parsing.patterns import NUMBERED
+from companion.setlist.parsing.pieces import read_piece
+from companion.setlist.parsing.set_headings import read_heading
+from companion.setlist.tidy import one_line, tidy, without_emphasis
+
+FEWEST = 3  # lines in a column of print
+BRIDGES = 0.06  # share of lines that may reach over a gap: a title above all columns, a long line
+SONGS = 0.45  # share of a column's pieces that are a song by themselves, with a number or a key
+HALF_A_LETTER = 6.0  # points; about the width of a letter
+AT_EDGE = 2  # lines at the top and bottom of a page where its header and footer stand
+_BRACKET = re.compile(r"[(\[]([^()\[\]]{1,12})[)\]]$")
+
+
+def in_reading_order(page: ListPage) -> ListPage:
+    """Return the page with its columns of print under each other. Columns of a table stay as they are."""
+    if page.is_grid or not page.rows or any(read_heads([span.text for span in row.spans]) for row in page.rows):
+        return page
+    rows: list[ListRow] = []
+    for number in dict.fromkeys(row.place.page for row in page.rows):
+        rows += _ordered([row for row in page.rows if row.place.page == number])
+    return msgspec.structs.replace(page, rows=tuple(rows)) if rows != list(page.rows) else page
+
+
+def page_edges(rows: Sequence[ListRow]) -> frozenset[int]:
+    """Return which rows (from 0) are a header or footer that stands on several pages, but for its first time."""
+    pages = list(dict.fromkeys(row.place.page for row in rows))
+    if len(pages) < 2:
+        return frozenset()
+    at_edge: list[int] = []
+    for page in pages:
+        here = [at for at, row in enumerate(rows) if row.place.page == page]
+        edge = sorted({*here[:AT_EDGE], *here[-AT_EDGE:]})
+        at_edge += [at for at in edge if not _is_item(rows[at]) and not read_heading(rows[at].text)]
+    said = Counter(_without_digits(rows[at].text) for at in at_edge)
+    return frozenset(at for at in at_edge if said[_without_digits(rows[at].text)] >= max(2, 0.6 * len(pages)))
+
+
+def _without_digits(text: str) -> str:
+    return re.sub(r"\d+", "0", text)
+
+
+def _ordered(rows: list[ListRow]) -> list[ListRow]:
+    """Return one page's rows column by column; unchanged where they stand in no columns of print."""
+    lefts = _columns_of_print(rows)
+    if len(lefts) < 2:
+        return rows
+    bounds = [*lefts[1:], float("inf")]
+    first = next(
+        at for at, row in enumerate(rows) if len({_column(span, bounds) for span in row.spans}) > 1 or _is_item(row)
+    )
+    above = [row for at, row in enumerate(rows) if at < first]
+    columns: list[list[ListRow]] = [[] for _ in lefts]
+    for row in rows[first:]:
+        for at, left in enumerate(lefts):
+            spans = tuple(span for span in row.spans if _column(span, bounds) == at)
+            if spans:
+                columns[at].append(_part(row, spans, left, is_whole=len(spans) == len(row.spans)))
+    return [*above, *(row for column in columns for row in column)]
+
+
+def _is_item(row: ListRow) -> bool:
+    return any(read_heading(span.text) or _is_song(span.text) for span in row.spans)
+
+
+def _part(row: ListRow, spans: tuple[TextSpan, ...], left: float, *, is_whole: bool) -> ListRow:
+    """Return a row's part in one column, moved to the left edge."""
+    moved = tuple(msgspec.structs.replace(span, begin=span.begin - left, end=span.end - left) for span in spans)
+    words = tidy("  ".join(span.text for span in spans))
+    text = row.text if is_whole else one_line(words)
+    indent = round(moved[0].begin / HALF_A_LETTER, 1)
+    return msgspec.structs.replace(
+        row,
+        cells=(without_emphasis(words),),
+        text=text,
+        spans=moved,
+        indent=indent,
+        blank_before=row.blank_before and is_whole,
+    )
+
+
+def _column(span: TextSpan, bounds: Sequence[float]) -> int:
+    return next(at for at, bound in enumerate(bounds) if span.begin < bound - 0.01)
+
+
+def _columns_of_print(rows: Sequence[ListRow]) -> list[float]:
+    """Return the left edges of the columns that hold songs of their own; one where the page has no columns."""
+    spans = [span for row in rows for span in row.spans]
+    gaps = _gaps(spans, len(rows))
+    edges = [min(span.begin for span in spans), *(end for _, end in gaps)] if spans else []
+    bounds = [*edges[1:], float("inf")]
+    lefts = []
+    for left, right in zip(edges, bounds, strict=True):
+        inside = [span for span in spans if left - 0.01 <= span.begin < right - 0.01]
+        songs = sum(_is_song(span.text) for span in inside)
+        heads = any(read_heading(span.text) for span in inside)
+        words = sum(not read_piece(span.text, Notation.LETTERS).says_something for span in inside)
+        is_print = songs >= SONGS * len(inside) or (heads and words >= 0.5 * len(inside))
+        if len(inside) >= FEWEST and is_print:
+            lefts.append(left)
+    return lefts
+
+
+def _is_song(text: str) -> bool:
+    """Return whether a piece is a song by itself: a number before words, or a key behind them."""
+    if found := NUMBERED.match(text):
+        return len(text) - found.end() > 1
+    bracket = _BRACKET.search(text)
+    if bracket and read_piece(bracket[1], Notation.LETTERS).is_fact:
+        return bracket.start() > 1
+    end = key_at_end(text, Notation.LETTERS)
+    return bool(end and len(end.before) > 2)
+
+
+def _gaps(spans: Sequence[TextSpan], lines: int) -> list[tuple[float, float]]:
+    """Return the strips from top to bottom that hardly any piece covers, from left to right."""
+    edges = sorted({edge for span in spans for edge in (span.begin, span.end)})
+    covered = [0] * len(edges)
+    where = {edge: at for at, edge in enumerate(edges)}
+    for span in spans:
+        for at in range(where[span.begin], where[span.end]):
+            covered[at] += 1
+    few = max(1, BRIDGES * lines)
+    found: list[tuple[float, float]] = []
+    for at in range(len(edges) - 1):
+        if covered[at] <= few and any(span.end <= edges[at] for span in spans):
+            if found and found[-1][1] == edges[at]:
+                found[-1] = (found[-1][0], edges[at + 1])
+            else:
+                found.append((edges[at], edges[at + 1]))
+    return [gap for gap in found if sum(abs(span.begin - gap[1]) < 2 for span in spans) >= FEWEST]
