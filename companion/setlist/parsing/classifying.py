@@ -110,11 +110,12 @@ def _wrapped_lines(found: Sequence[Classified], at: int, style: Style) -> int:
     first = found[at]
     if first.took is not None or (style.is_shaped and not style.marks(first.line)):
         return 0
-    if first.heading or read_song(first.line, style).has_fact or line_kinds.is_chat(first.line.text):
+    whole = read_song(first.line, style)
+    if first.heading or whole.has_fact or whole.tempo_bpm or whole.notes or line_kinds.is_chat(first.line.text):
         return 0
     for count, one in enumerate(found[at + 1 : at + 1 + MAX_WRAPPED], start=1):
         line = one.line
-        if one.took is not None or line.is_marked or line.row.blank_before or one.heading:
+        if one.took is not None or line.is_marked or style.marks(line) or line.row.blank_before or one.heading:
             return 0
         draft = read_song(line, style)
         above = found[at + count - 1].line
