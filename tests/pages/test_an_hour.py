@@ -163,10 +163,11 @@ def test_axe_finds_nothing_on_a_sheet_at_any_width_in_any_light(tab: Tab, width:
 
 
 @pytest.mark.long
-def test_a_walk_over_a_sheet_with_the_tab_key_shows_where_it_is(tab: Tab) -> None:
+@pytest.mark.parametrize("height", [500, 740])
+def test_a_walk_over_a_sheet_with_the_tab_key_shows_where_it_is(tab: Tab, height: int) -> None:
     """WCAG 2.2: 2.4.7 (a ring of 2 px), 2.4.11 (not covered), 2.5.8 (24 px)."""
     page = tab.page
-    page.set_viewport_size({"width": 360, "height": 500})
+    page.set_viewport_size({"width": 360, "height": height})
     page.get_by_role("link", name="Kiln Hill").click()
     expect(page.locator("#sheet-title")).to_be_focused()
     seen: list[str] = []
