@@ -12,7 +12,7 @@ from companion.edits import NewText, SongNamed, Undo
 from companion.errors import CompanionError, FaultyFile
 from companion.pages.asset_files import asset
 from companion.pages.desk import NothingToRead, ShowDesk, SongOnDesk, Stack
-from companion.pages.draft import said_while_typed
+from companion.pages.draft import notes_while_typed, said_while_typed
 from companion.pages.front_view import door_html, faults_html, shell_html, welcome_html
 from companion.pages.keyboard_sounds import edits_as_typed
 from companion.pages.markup import Html, fragment, tag
@@ -25,7 +25,7 @@ from companion.pages.section_fields import (
 from companion.pages.sheet_pictures import pictures_of
 from companion.pages.sheet_view import SheetLook, sheet_html
 from companion.pages.show_fields import edits_about, new_set, says_about
-from companion.pages.song_fields import COLUMNS, ChangedMeanwhile, says_of
+from companion.pages.song_fields import COLUMNS, ChangedMeanwhile, FieldRefused, says_of
 from companion.pages.song_order import (
     NewPlace,
     added,
@@ -155,7 +155,8 @@ class Pages:
         except AskedWhere:
             return _partials(409, question_html(song, slip))
         except CompanionError as error:
-            return _refused(slip, error, wanted.value)
+            notes, is_readable = notes_while_typed(song, wanted) if isinstance(error, FieldRefused) else ((), True)
+            return _refused(slip, error, wanted.value) if is_readable else _partials(422, *notes)
         if wanted.open:
             mark = wanted.open if field.key != "title" else stack.sets[song.set_at].songs[song.song_at].mark
             return HTMLResponse(self._view(wanted.column, mark, wanted.look), headers={WHOLE: "yes", SONG: mark})

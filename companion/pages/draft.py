@@ -57,13 +57,13 @@ def said_while_typed(stack: Stack, book: Book | None, wanted: WantedEdit) -> tup
     one = stack.song(SongNamed(wanted.title, wanted.occurrence))
     if wanted.section is not None:
         named(one.song, wanted.section)
-    parts, is_readable = _notes(one, wanted)
+    parts, is_readable = notes_while_typed(one, wanted)
     pictures = _pictures(stack, one, book, wanted) if is_readable else None
     return (*parts, pictures) if pictures is not None else parts
 
 
-def _notes(one: SongOnDesk, wanted: WantedEdit) -> tuple[tuple[Html, ...], bool]:
-    """Return the notes under a road map or a chord line, and whether it can be read."""
+def notes_while_typed(one: SongOnDesk, wanted: WantedEdit) -> tuple[tuple[Html, ...], bool]:
+    """Return the notes under a road map or a chord line, its faults at their letters, and whether it can be read."""
     if wanted.field == "chords" and wanted.section is not None:
         words, column = chords_counted(wanted.value, one.song, one.song.road_map[wanted.section])
         letter = None if column is None else letter_html(wanted.value.replace("\n", " "), column)

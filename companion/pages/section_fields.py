@@ -190,6 +190,10 @@ def section_edits(one: SongOnDesk, at: int, field: SongField, typed: str, was: s
         raise ChangedMeanwhile(now)
     if not field.is_long and not text.isprintable():
         raise FieldRefused("one line of letters, please")
+    if field.key == "chords":
+        words, column = chords_counted(text, one.song, one.song.road_map[at])
+        if column is not None:
+            raise FieldRefused(words)
     place = (one.named, ROAD_MAP, where, field.key)
     if not text:
         if field.key == "section":

@@ -168,6 +168,7 @@ def test_a_walk_over_a_sheet_with_the_tab_key_shows_where_it_is(tab: Tab, height
     """WCAG 2.2: 2.4.7 (a ring of 2 px), 2.4.11 (not covered), 2.5.8 (24 px)."""
     page = tab.page
     page.set_viewport_size({"width": 360, "height": height})
+    page.emulate_media(reduced_motion="reduce")  # no scrolling that is still under way
     page.get_by_role("link", name="Kiln Hill").click()
     expect(page.locator("#sheet-title")).to_be_focused()
     seen: list[str] = []

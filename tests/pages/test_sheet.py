@@ -187,7 +187,16 @@ def test_a_faulty_road_map_keeps_the_last_readable_picture(site: Site) -> None:
     assert 'id="pictures"' not in attempt(site, "road_map", "Intro 4 | C | Q")
     answer = site.type("Lamplighter", "road_map", "Intro 4 | C | Q")
     assert answer.status_code == 422
-    assert "line 1, column 15" in answer.text
+    assert "<mark>Q</mark>" in answer.text
+    assert site.text == MILL
+
+
+def test_chords_that_cannot_be_read_are_not_written(site: Site) -> None:
+    answer = type_row(site, 0, "chords", "1 | H", "")
+    assert answer.status_code == 422
+    assert "<mark>H</mark>" in answer.text
+    assert site.text == MILL
+    assert type_row(site, 0, "chords", "1 | 4", "").status_code == 200  # too few bars: that can be read
 
 
 @pytest.mark.parametrize(
