@@ -69,11 +69,11 @@ def test_stop_and_all_end_the_questions(asked: Asked, word: str, kept: int, tmp_
 
 
 @pytest.mark.parametrize("option", ["--yes", "--json"])
-def test_a_script_is_asked_nothing(asked: Asked, option: str) -> None:
+def test_a_script_is_never_asked(asked: Asked, option: str) -> None:
     assert asked(options=(option,))[2] == []
 
 
-def test_what_is_in_doubt_about_the_whole_list_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_doubts_about_the_whole_list_are_shown(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (tmp_path / "list.csv").write_text("1,Moth,Bb\n2,Owl,C\n3,Jay,D\n")
     assert main(["import", str(tmp_path / "list.csv"), "--into", str(tmp_path / "pier.yaml"), "--yes"]) == 0
     assert "in doubt: no column names: columns recognized by their contents" in capsys.readouterr().out

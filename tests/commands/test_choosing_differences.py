@@ -1,4 +1,4 @@
-"""`companion import` of a next version: what differs by weight; all of it is taken, or some, or none."""
+"""`companion import` of a new version: differences by weight, of which the player takes all, some or none."""
 
 import json
 from collections.abc import Callable
@@ -48,7 +48,7 @@ ALL = ["Gasworks Corner: A", "Kettle on a Jetty: Gm", "Owl: C"]
 BEFORE = ["Gasworks Corner: Bb", "Kettle on the Jetty: Gm", "Moth: D"]
 
 
-def test_what_differs_is_told_by_weight_and_trifles_in_one_line(brought: Brought) -> None:
+def test_differences_are_listed_by_weight_and_trifles_in_one_line(brought: Brought) -> None:
     songs, out, prompts = brought("")
     assert songs == ALL
     assert len(prompts) == 1

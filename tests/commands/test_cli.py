@@ -1,4 +1,4 @@
-"""The command line's front door: play is let in at once, everything else by the library that reads arguments."""
+"""The entry point: ``play`` is parsed without the library, for a quick start; every other command by the library."""
 
 import sys
 from pathlib import Path
@@ -10,7 +10,7 @@ from companion.cli import SEEN, AtOnce, at_once, main
 from companion.commands.group import companion
 
 
-def test_the_usual_words_of_play_are_read_at_once() -> None:
+def test_the_usual_options_of_play_are_parsed_without_the_library() -> None:
     asked = at_once(["play", "a.yaml", "--rig", "r.yaml", "--screen", "text", "--fresh", "--resume"])
     assert asked == AtOnce(Path("a.yaml"), Path("r.yaml"), "text", fresh=True, resume=True)
     assert at_once(["play", "a.yaml"]) == AtOnce(Path("a.yaml"), None, "full", fresh=False, resume=False)
@@ -32,11 +32,11 @@ def test_the_usual_words_of_play_are_read_at_once() -> None:
         ["check", "a.yaml"],
     ],
 )
-def test_anything_else_is_left_to_the_library(words: list[str]) -> None:
+def test_anything_else_is_parsed_by_the_library(words: list[str]) -> None:
     assert at_once(words) is None
 
 
-def test_both_ways_in_know_the_same_words_and_defaults() -> None:
+def test_both_entry_points_accept_the_same_words_and_defaults() -> None:
     options = {max(one.opts, key=len): one for one in companion.commands["play"].params}
     assert {"show", "--rig", "--screen", "--fresh", "--resume"} <= options.keys()
     screen = options["--screen"]
@@ -44,7 +44,7 @@ def test_both_ways_in_know_the_same_words_and_defaults() -> None:
     assert (tuple(screen.type.choices), screen.default) == (SEEN, "full")
 
 
-def test_faults_are_told_without_a_traceback_whichever_way_one_comes_in(
+def test_faults_are_reported_without_a_traceback_from_both_entry_points(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     missing = str(tmp_path / "none.yaml")
@@ -54,7 +54,7 @@ def test_faults_are_told_without_a_traceback_whichever_way_one_comes_in(
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="links need a right there")
-def test_a_show_that_is_a_link_to_itself_is_told_as_any_other_fault(
+def test_a_show_that_is_a_link_to_itself_is_reported_like_any_other_fault(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     monkeypatch.setenv("COMPANION_MIDI_API", "none")
@@ -63,7 +63,7 @@ def test_a_show_that_is_a_link_to_itself_is_told_as_any_other_fault(
     assert "round.yaml" in capsys.readouterr().err
 
 
-def test_wrong_use_is_2_and_help_is_0(capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_usage_error_exits_with_2_and_help_with_0(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["play"]) == 2
     assert main(["fly"]) == 2
     assert main(["play", "--help"]) == 0

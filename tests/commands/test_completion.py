@@ -1,4 +1,4 @@
-"""The tab key: the lines of the guide, run in the shells that are here, and what each shell is answered."""
+"""Completion: the lines of the guide, run in the installed shells, and what each shell gets."""
 
 import os
 import re
@@ -39,12 +39,12 @@ def test_the_readme_has_a_line_for_each_shell() -> None:
 
 
 @pytest.mark.parametrize("shell", SHELLS)
-def test_each_shell_is_given_a_script_of_its_own(shell: str) -> None:
+def test_each_shell_gets_its_own_script(shell: str) -> None:
     assert f"{shell}_complete" in run("companion", _COMPANION_COMPLETE=f"{shell}_source")
 
 
 @pytest.mark.parametrize("shell", SHELLS)
-def test_each_shell_is_answered_with_commands_and_words(shell: str) -> None:
+def test_each_shell_completes_commands_and_words(shell: str) -> None:
     assert {"plan", "play", "playlist"} <= set(re.findall(r"\w+", answered(shell, "companion", "pl")))
     assert "crib" in answered(shell, "companion", "print", "--sheet", "c")
 
@@ -53,7 +53,7 @@ def test_each_shell_is_answered_with_commands_and_words(shell: str) -> None:
     ("words", "completed"),
     [(("companion", "pl"), "plan play playlist"), (("companion", "plan", "show.yaml", "--re"), "--ready")],
 )
-def test_the_line_of_the_readme_works_in_bash(words: tuple[str, ...], completed: str) -> None:
+def test_the_readme_line_works_in_bash(words: tuple[str, ...], completed: str) -> None:
     if shutil.which("bash") is None:
         pytest.skip("bash is not here")
     typed = " ".join(words)
@@ -62,7 +62,7 @@ def test_the_line_of_the_readme_works_in_bash(words: tuple[str, ...], completed:
 
 
 @pytest.mark.parametrize("shell", ["zsh", "fish"])
-def test_the_line_of_the_readme_is_taken_by_the_other_shells(shell: str) -> None:
+def test_the_other_shells_accept_the_readme_line(shell: str) -> None:
     if shutil.which(shell) is None:
         pytest.skip(f"{shell} is not here")
     # A zsh whose completion is not switched on has nothing to hook into; the guide says so.

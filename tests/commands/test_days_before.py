@@ -1,4 +1,4 @@
-"""The commands of the days before, from the shell's side: what they print, what they write, what they give back."""
+"""The commands of the days before, as the shell sees them: output, files written, exit codes."""
 
 import datetime as dt
 import json
@@ -25,7 +25,7 @@ def show(tmp_path: Path) -> Path:
 
 
 def answer(*words: object, out: pytest.CaptureFixture[str]) -> dict[str, object]:
-    """Run a command with --json and give what it said."""
+    """Run a command with --json and return its output."""
     assert main([*map(str, words), "--json"]) == 0
     said = json.loads(out.readouterr().out)
     assert isinstance(said, dict)
@@ -52,7 +52,9 @@ def test_a_second_list_changes_nothing_without_a_yes(tmp_path: Path, capsys: pyt
     assert str(read_show(new).show.sets[0].songs[1].key) == "Am"
 
 
-def test_a_list_that_is_none_is_a_fault_and_no_traceback(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_file_that_is_no_list_is_a_fault_without_a_traceback(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     (tmp_path / "list.pdf").write_bytes(b"%PDF-1.4 garbage")
     assert main(["import", str(tmp_path / "list.pdf")]) == 1
     assert str(tmp_path / "list.pdf") in capsys.readouterr().err
@@ -105,7 +107,7 @@ def test_what_was_practised_is_recorded_and_the_plan_shown_is_the_kept_one(
     assert [(one["title"], one["minutes"]) for one in log[:2]] == [("Gasworks Corner", 12), ("Gasworks Corner", 10)]
 
 
-def test_how_ready_the_night_is(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_plan_says_how_ready_the_night_is(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
     night = answer("plan", show, "--ready", out=capsys)
     assert night["ready"] is False
     assert main(["listen", str(show), "--heard", "set 1"]) == 0
@@ -148,7 +150,7 @@ def test_the_quiz_lists_only_the_song_that_was_asked_for(show: Path, capsys: pyt
 
 
 @pytest.mark.parametrize("words", [["plan", "{}", "--minutes", "many"], ["plan", "{}", "--off", "someday"]])
-def test_what_cannot_be_read_is_told_with_what_to_write(
+def test_unreadable_words_are_reported_with_what_to_write(
     show: Path, words: list[str], capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert main([word.format(show) for word in words]) == 1
@@ -184,7 +186,7 @@ FOLDER = "{text} is no folder. Write: {option} and a folder, new or existing"
         ("playlist {show} --to {none}", "--to", "there is no folder {none}. Write: --to and an existing folder"),
     ],
 )
-def test_a_place_where_nothing_can_be_written_is_told_with_what_to_write(
+def test_an_unwritable_place_is_reported_with_what_to_write(
     show: Path, words: str, option: str, told: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
     there, text, none = show.parent / "there", show.parent / "a.txt", show.parent / "nowhere" / "x.pdf"
@@ -217,9 +219,7 @@ def test_a_midi_file_becomes_a_song_and_is_not_written_over_without_a_yes(
     assert "unchanged" in capsys.readouterr().out
 
 
-def test_a_plan_can_be_had_before_the_day_stands_in_the_file(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_a_plan_works_before_the_file_has_a_date(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (tmp_path / "list.txt").write_text(LIST)
     main(["import", str(tmp_path / "list.txt"), "--into", str(tmp_path / "new.yaml")])
     assert main(["plan", str(tmp_path / "new.yaml")]) == 1
@@ -228,7 +228,7 @@ def test_a_plan_can_be_had_before_the_day_stands_in_the_file(
     assert len(answer("plan", tmp_path / "new.yaml", "--date", day, out=capsys)["days"]) == 9  # type: ignore[arg-type]  # JSON
 
 
-def test_what_was_done_comes_into_the_file_only_with_a_yes(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_known_is_written_only_with_a_yes(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
     for _ in range(4):
         main(["plan", str(show), "--practised", "Gasworks Corner", "--minutes", "12"])
     before = show.read_text(encoding="utf-8")

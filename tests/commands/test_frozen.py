@@ -18,14 +18,14 @@ def test_a_double_click_plays_the_demo_and_a_show_dropped_on_the_program_is_play
     assert words_of(["not-there.yaml"]) == ("not-there.yaml",)
 
 
-def test_it_is_its_own_python(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_program_serves_as_its_own_python(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("sys.frozen", True, raising=False)
     monkeypatch.setattr("sys.executable", "/opt/companion/companion")
     command = ["/opt/companion/companion", "--own-module", "companion.screen", "--full"]
     assert python("companion.screen", "--full") == command
 
 
-def test_it_runs_its_own_modules_and_no_others(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_program_runs_only_its_own_modules(monkeypatch: pytest.MonkeyPatch) -> None:
     ran: list[tuple[str, list[str]]] = []
     monkeypatch.setattr("runpy.run_module", lambda name, **_: ran.append((name, sys.argv)))
     monkeypatch.setattr("companion.commands.frozen.main", lambda _: 2)

@@ -1,4 +1,4 @@
-"""An editor saves while a command waits for y or n: what it saved is never lost."""
+"""An editor saves while a command waits for y or n; its save is never lost."""
 
 import sys
 from collections.abc import Callable
@@ -39,7 +39,7 @@ def show(tmp_path: Path) -> Path:
 
 @pytest.fixture
 def waits(show: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[..., list[str]]:
-    """Let the player answer, and another program save before the first answer."""
+    """Answer for the player; another program saves before the first answer."""
 
     def waiting(before: str, after: str, answers: tuple[bool, ...] = (True,)) -> list[str]:
         asked: list[str] = []
@@ -62,7 +62,7 @@ def waits(show: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[..., list[str
 
 
 class Terminal:
-    """A standard input that a player sits at."""
+    """Standard input at a terminal."""
 
     def isatty(self) -> bool:
         return True
@@ -94,7 +94,7 @@ def test_an_import_keeps_what_was_saved_while_it_asked(show: Path, waits: Callab
     assert len(asked) == 1
 
 
-def test_an_import_asks_again_where_something_else_would_come_of_it(
+def test_an_import_asks_again_if_the_result_would_differ(
     show: Path, waits: Callable[..., list[str]], capsys: pytest.CaptureFixture[str]
 ) -> None:
     asked = waits("key: C", "key: Eb", (True, False))
@@ -112,7 +112,7 @@ def test_answers_keep_what_was_saved_while_they_asked(show: Path, waits: Callabl
 
 
 @pytest.mark.parametrize("takes", [True, False])
-def test_an_answer_and_the_editor_on_the_same_value_are_asked_about(
+def test_a_value_changed_by_the_reply_and_the_editor_is_asked_about(
     show: Path, waits: Callable[..., list[str]], *, takes: bool
 ) -> None:
     asked = waits("key: Bb", "key: Eb", (True, takes))
@@ -169,10 +169,10 @@ def test_known_keeps_what_was_saved_while_it_asked(
     assert [record.did for record in read_records(show).kept] == [Did.KNOWN]
 
 
-def test_songs_dropped_twice_by_a_killed_import_stand_once_in_the_songbook(
+def test_songs_dropped_twice_by_a_killed_import_are_in_the_songbook_once(
     show: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Were the step not finished by itself, the songs that are there already would not be added again."""
+    """Even if the step were run again, songs already in the songbook would not be added twice."""
     (show.parent / "list.txt").write_text("Set 1\n1. Gasworks Corner - Bb\n")
     written: list[str] = []
 

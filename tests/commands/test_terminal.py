@@ -1,4 +1,4 @@
-"""A command whose reader goes away does its work all the same."""
+"""A command finishes its work even if the reader of its output goes away."""
 
 import errno
 import json
@@ -16,7 +16,7 @@ COMMAND = (sys.executable, "-m", "companion.cli")
 
 
 def run_unread(folder: Path, *words: str) -> subprocess.CompletedProcess[bytes]:
-    """Run a command whose output goes into a pipe that nobody reads any more."""
+    """Run a command whose output goes into a closed pipe."""
     reads, writes = os.pipe()
     os.close(reads)
     try:
@@ -27,7 +27,7 @@ def run_unread(folder: Path, *words: str) -> subprocess.CompletedProcess[bytes]:
         os.close(writes)
 
 
-def test_a_list_is_imported_though_nobody_reads_what_is_told(tmp_path: Path) -> None:
+def test_a_list_is_imported_even_if_nobody_reads_the_output(tmp_path: Path) -> None:
     (tmp_path / "list.txt").write_text("".join(f"{n}. Moth {n} - Bb\n" for n in range(1, 60)), encoding="utf-8")
     done = run_unread(tmp_path, "import", "list.txt")
     assert (done.returncode, done.stderr) == (0, b"")
@@ -40,7 +40,7 @@ def test_a_plan_that_nobody_reads_ends_without_a_traceback(tmp_path: Path) -> No
     assert b"Traceback" not in done.stderr
 
 
-def test_what_is_told_into_a_pipe_that_is_read_is_whole(tmp_path: Path) -> None:
+def test_output_into_a_pipe_is_complete(tmp_path: Path) -> None:
     (tmp_path / "list.txt").write_text("1. Möwe - B♭\n", encoding="utf-8")
     done = subprocess.run(
         (*COMMAND, "import", "list.txt"),
@@ -57,7 +57,7 @@ def test_what_is_told_into_a_pipe_that_is_read_is_whole(tmp_path: Path) -> None:
 AS_ON_WINDOWS = {"PYTHONIOENCODING": "cp1252", "PYTHONUTF8": "0"}  # what a pipe and a file get there
 
 
-def test_a_title_that_the_pipes_letters_lack_ends_nothing(tmp_path: Path) -> None:
+def test_a_title_outside_the_pipes_encoding_stops_nothing(tmp_path: Path) -> None:
     (tmp_path / "list.txt").write_text("1. Łódź nocą - Bb\n2. Möwe - C\n", encoding="utf-8")
     done = subprocess.run(
         (*COMMAND, "import", "list.txt", "--yes"),
@@ -73,7 +73,7 @@ def test_a_title_that_the_pipes_letters_lack_ends_nothing(tmp_path: Path) -> Non
     assert "Łódź nocą" in (tmp_path / "list.yaml").read_text(encoding="utf-8")
 
 
-def test_json_has_every_letter_whatever_letters_the_pipe_has(tmp_path: Path) -> None:
+def test_json_keeps_every_letter_in_any_encoding(tmp_path: Path) -> None:
     (tmp_path / "show.yaml").write_text("show: Łódź\nsongs: [Noc]\n", encoding="utf-8")
     done = subprocess.run(
         (*COMMAND, "questions", "show.yaml", "--json"),
@@ -86,7 +86,7 @@ def test_json_has_every_letter_whatever_letters_the_pipe_has(tmp_path: Path) -> 
 
 
 @pytest.mark.parametrize("number", [errno.EPIPE, errno.EINVAL])  # the second on Windows
-def test_a_reader_that_goes_away_ends_nothing_on_any_system(number: int) -> None:
+def test_a_reader_that_goes_away_stops_nothing_on_any_system(number: int) -> None:
     def gone(*_: object) -> int:
         raise OSError(number, "gone")
 
@@ -97,6 +97,6 @@ def test_a_reader_that_goes_away_ends_nothing_on_any_system(number: int) -> None
         assert pipe.write(b"Moth") == 4
 
 
-def test_a_disk_that_is_full_is_no_reader_that_has_gone() -> None:
+def test_a_full_disk_is_not_taken_for_a_closed_pipe() -> None:
     with Path("/dev/full").open("wb", buffering=0) as full, pytest.raises(OSError, match="No space"):
         PipeThatMayClose(full).write(b"Moth")

@@ -43,7 +43,7 @@ sets:
 
 @pytest.fixture
 def show(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """A show file, and a home of its own."""
+    """Return a show file, with a home folder of its own."""
     monkeypatch.setattr(memory_room, "data_path", lambda: tmp_path)
     monkeypatch.setattr(debrief_room, "data_path", lambda: tmp_path)
     (tmp_path / "boathouse.yaml").write_text(SHOW, encoding="utf-8")
@@ -53,7 +53,7 @@ def show(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 def live(
     show: Path, *events: AnyEvent, wish: StartOptions | None = None, end: bool = True, dry_run: bool = False
 ) -> None:
-    """Live one night, and note that a port was lost after its first step."""
+    """Play one night; a port is lost after its first step."""
     book, _ = make_book(read_show(show).show, NO_RIG)
     with memory_of(show, book, wish or StartOptions(), pytest.fail) as memory:
         state = memory.taken_up.state
@@ -142,7 +142,7 @@ def test_a_night_is_reported_line_by_line(show: Path) -> None:
     ]
 
 
-def test_the_page_has_a_row_a_song_and_no_title_breaks_its_table(show: Path) -> None:
+def test_the_page_has_a_row_for_each_song_and_no_title_breaks_the_table(show: Path) -> None:
     live(show, *NIGHT)
     page = debrief_page(told(show))
     assert r"| 2 | First | Ferryman's \| Coat | 1:20 |  |  |  | repeated: Solo (+1) |" in page
@@ -162,7 +162,7 @@ def test_lengths_are_the_median_of_all_nights(show: Path) -> None:
     assert told(show).learned.lengths == (LengthLearned("Lanterns out", 1, 120, 60, 3),)
 
 
-def test_what_was_learned_is_written_with_comments_kept(show: Path) -> None:
+def test_lessons_are_written_and_comments_stay(show: Path) -> None:
     live(show, *NIGHT)
     after = rewritten(show, told(show).learned)
     assert after.left == ()
@@ -194,7 +194,7 @@ sets:
     assert '-        length: "2:00"   # from the record' in after.difference
 
 
-def test_a_title_that_stood_alone_gets_its_length(show: Path) -> None:
+def test_a_song_written_as_a_bare_title_gets_its_length(show: Path) -> None:
     after = rewritten(show, Learned((LengthLearned("Paper Oars", 1, None, 61, 1),)))
     assert read_show(show).show.sets[0].songs[1].length_s is None
     after.write()
@@ -226,7 +226,7 @@ def test_the_debrief_is_printed_as_json(show: Path, capsys: pytest.CaptureFixtur
     assert night["ended"] is False
 
 
-def test_what_is_no_journal_is_refused_by_name(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_file_that_is_no_journal_is_refused_by_name(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["debrief", str(show), "--journal", str(show)]) == 1
     assert "is not a readable journal" in capsys.readouterr().err
 
@@ -246,7 +246,7 @@ def test_a_night_with_an_edit_in_it_is_one_night(show: Path) -> None:
     assert {one.song for one in night.learned.lengths} == {"Lanterns out", "Paper Oars"}
 
 
-def test_a_song_that_was_called_and_never_begun_stays_where_it_is(show: Path) -> None:
+def test_a_song_called_but_never_begun_keeps_its_place(show: Path) -> None:
     live(show, *every(16, Next, Next, Next, Next), Call(96_000, 2))
     night = told(show)
     assert [one.song for one in night.changes] == ["Ferryman's | Coat"]

@@ -1,4 +1,4 @@
-"""Put a show's songs into the songbook: what moves, what stays, what is kept for whom, and that no song changes."""
+"""Put a show's songs into the songbook: what moves, what stays, which band a version is for; no song changes."""
 
 import shutil
 from pathlib import Path
@@ -127,7 +127,7 @@ songs:
         ),
     ],
 )
-def test_where_versions_differ_the_player_says_for_whom_the_shows_is(
+def test_if_versions_differ_the_player_says_which_band_the_shows_version_is_for(
     show: Path, kept: KeptFor, book: str, use: str
 ) -> None:
     show.with_name("songbook.yaml").write_text(BOOK, encoding="utf-8")
@@ -201,7 +201,7 @@ def test_each_song_is_chosen_with_one_key(
     assert [title for title, slug in titles.items() if f"#{slug}" in text] == put
 
 
-def test_for_whom_a_version_is_is_asked_with_one_key(show: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_one_key_says_which_band_a_version_is_for(show: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     show.with_name("songbook.yaml").write_text(BOOK, encoding="utf-8")
     pressed = iter("xybnn")
     monkeypatch.setattr("sys.stdin.isatty", lambda: True)
@@ -210,7 +210,7 @@ def test_for_whom_a_version_is_is_asked_with_one_key(show: Path, monkeypatch: py
     assert "lanterns-out@paper-nine" in show.read_text(encoding="utf-8")
 
 
-def test_a_script_names_songs_and_for_whom(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_script_names_songs_and_their_band(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["songbook", str(show), "--only", "moth", "--keep", "show", "--yes"]) == 0
     assert "1 of 3 songs put into" in capsys.readouterr().out
     assert main(["songbook", str(show), "--only", "Lamp"]) == 2

@@ -165,7 +165,7 @@ def test_the_message_names_the_show_and_never_the_list_file(tmp_path: Path) -> N
     assert str(message_for(path, NOW).message).startswith("Hi! A few questions for Winter Ball:")
 
 
-def test_a_title_stands_once_in_the_message(tmp_path: Path) -> None:
+def test_the_message_names_each_title_once(tmp_path: Path) -> None:
     path = tmp_path / "ball.yaml"
     path.write_text("show: Ball\nsongs:\n" + "".join(f"  - Waltz {number}\n" for number in "ABCDEFGH"))
     message = str(message_for(path, NOW).message)

@@ -26,18 +26,18 @@ def test_missing_keys_come_first_and_songs_with_features_before_the_others() -> 
     assert [one.words for one in tight.later] == ["Moth"]
 
 
-def test_no_more_is_asked_than_is_answered_in_two_minutes_and_nothing_is_forgotten() -> None:
+def test_the_message_takes_two_minutes_to_answer_and_keeps_the_rest_for_later() -> None:
     asked = ask(big(70))
     assert asked.seconds <= ANSWERED_IN_S
     assert asked.later
     assert len(asked.now) + len(asked.later) == len(ask(big(70), 10_000).now)
 
 
-def test_a_show_that_lacks_nothing_asks_nothing() -> None:
+def test_a_complete_show_has_no_questions() -> None:
     assert str(ask(show(song("Moth", "C", **ALL)))) == ""
 
 
-def test_the_groups_stand_in_the_order_of_the_message() -> None:
+def test_questions_come_in_the_order_of_their_groups() -> None:
     lacking = Show("x", sets=show(song("Moth", segue="Weeds", ending=Ending.COLD, tempo_bpm=60.0)).sets)
     asked = [one.ask for one in ask(lacking).now]
     assert asked == sorted(asked, key=list(QuestionGroup).index)
@@ -60,7 +60,9 @@ def test_the_groups_stand_in_the_order_of_the_message() -> None:
         (50, 150, True),
     ],
 )
-def test_a_chart_much_shorter_or_longer_than_the_list_is_asked_about(bars: int, length_s: int, *, told: bool) -> None:
+def test_the_message_asks_about_a_chart_much_shorter_or_longer_than_the_list_says(
+    bars: int, length_s: int, *, told: bool
+) -> None:
     one = song("Moth", "C", tempo_bpm=60.0, length_s=length_s, road_map=(Section("Verse", bars),))
     assert bool(list(disagreements(one))) is told
     counted = " | ".join(["1"] * bars)
@@ -116,7 +118,7 @@ def test_words_that_are_not_understood_stay_open_with_their_song() -> None:
     assert [str(one) for one in found.left] == ["Moth: 1 something with strings", "the blue one is faster"]
 
 
-def test_a_message_sent_back_with_answers_behind_each_line_lands() -> None:
+def test_a_message_sent_back_with_an_answer_on_each_line_is_read() -> None:
     asked = str(ask(show(song("Moth"), song("Weeds"))))
     reply = asked.replace("1 Moth\n2 Weeds", "1 Moth: Bb\n2 Weeds: Gm", 1)
     found = read_answers(reply, show(song("Moth"), song("Weeds")))
@@ -135,7 +137,7 @@ def test_a_reply_lands_in_the_show_file_and_comments_stay(tmp_path: Path) -> Non
     assert "# mine" in path.read_text(encoding="utf-8")
 
 
-def test_nothing_lands_where_the_player_says_no(tmp_path: Path) -> None:
+def test_nothing_is_written_if_the_player_says_no(tmp_path: Path) -> None:
     path, reply = tmp_path / "pier.yaml", tmp_path / "reply.txt"
     path.write_text(SHOW, encoding="utf-8")
     reply.write_text("1 Bb")
@@ -151,7 +153,7 @@ def test_answers_find_songs_of_a_show_without_sets(tmp_path: Path) -> None:
     assert str(read_show(path).show.sets[0].songs[0].key) == "Bb"
 
 
-def test_the_day_is_asked_at_once_however_many_keys_are_missing() -> None:
+def test_the_date_is_asked_however_many_keys_are_missing() -> None:
     songs = [song(f"Song {number}") for number in range(60)]
     message = ask(show(*songs, date=None))
     assert "What is the date?" in str(message)
@@ -174,7 +176,7 @@ songs:
 """
 
 
-def test_the_leader_s_key_leaves_the_letters_in_the_key_that_they_were_written_in(tmp_path: Path) -> None:
+def test_a_new_key_leaves_chord_letters_in_the_key_they_were_written_in(tmp_path: Path) -> None:
     path, reply = tmp_path / "s.yaml", tmp_path / "reply.txt"
     (tmp_path / "book.yaml").write_text(
         "kettle: {title: Kettle, key: A, road_map: [{section: Verse, chords: A | D}]}\n"

@@ -1,4 +1,4 @@
-"""Records are only added, survive a kill and two writers at once, and follow a song's new title."""
+"""Records are append-only, survive a kill and two writers at once, and follow a song's new title."""
 
 import datetime as dt
 import subprocess
@@ -16,7 +16,7 @@ from companion.practice_log.song_progress import named_songs, progress_of
 EVENING = dt.datetime(2027, 6, 5, 23, 30, tzinfo=dt.timezone(dt.timedelta(hours=2)))
 
 
-def test_what_is_added_is_read_back_in_order(tmp_path: Path) -> None:
+def test_records_are_read_back_in_the_order_added(tmp_path: Path) -> None:
     path = tmp_path / "pier.yaml"
     assert read_records(path).kept == ()
     first, second = (
@@ -29,12 +29,12 @@ def test_what_is_added_is_read_back_in_order(tmp_path: Path) -> None:
     assert records_path(path) == tmp_path / "pier.practice.jsonl"
 
 
-def test_a_day_is_the_players_own_and_not_that_of_greenwich() -> None:
+def test_a_day_is_local_and_not_utc() -> None:
     assert PracticeRecord(EVENING, Did.HEARD, "Moth").day == dt.date(2027, 6, 5)
 
 
 @pytest.mark.parametrize("cut", [1, 5, 20])
-def test_a_line_that_was_cut_off_is_skipped_and_the_next_one_is_whole(tmp_path: Path, cut: int) -> None:
+def test_a_cut_off_line_is_skipped_and_the_next_is_complete(tmp_path: Path, cut: int) -> None:
     path = tmp_path / "pier.yaml"
     add_records(
         path,
@@ -52,7 +52,7 @@ def test_a_line_that_was_cut_off_is_skipped_and_the_next_one_is_whole(tmp_path: 
     "line",
     [b"rubbish", b"\xff\xfe", b'{"at":"2027-06-05T10:00:00","did":"heard","title":"x"}', b'{"did":"sang"}', b"[]"],
 )
-def test_a_line_that_is_no_record_is_counted_and_passed(tmp_path: Path, line: bytes) -> None:
+def test_an_unreadable_line_is_counted_and_skipped(tmp_path: Path, line: bytes) -> None:
     path = tmp_path / "pier.yaml"
     records_path(path).write_bytes(line + b"\n")
     add_records(path, [PracticeRecord(EVENING, Did.HEARD, "Moth", share=1)])
@@ -69,7 +69,7 @@ for at in range(int(sys.argv[3])):
 """
 
 
-def test_two_processes_at_once_lose_nothing(tmp_path: Path) -> None:
+def test_two_processes_writing_at_once_lose_nothing(tmp_path: Path) -> None:
     path = tmp_path / "pier.yaml"
     writers = [subprocess.Popen((sys.executable, "-c", WRITER, str(path), name, "60")) for name in ("a", "b")]
     assert [writer.wait() for writer in writers] == [0, 0]
@@ -95,7 +95,7 @@ def test_a_killed_process_leaves_a_file_that_can_be_read_and_added_to(tmp_path: 
     assert after.unreadable <= 1
 
 
-def test_a_folder_that_cannot_be_written_is_told(tmp_path: Path) -> None:
+def test_an_unwritable_folder_is_reported(tmp_path: Path) -> None:
     with pytest.raises(CompanionError, match="cannot be written"):
         add_records(tmp_path / "nowhere" / "pier.yaml", [PracticeRecord(EVENING, Did.HEARD, "Moth")])
 
@@ -116,7 +116,7 @@ def test_progress_is_counted_by_day_and_only_whole_hearings_count() -> None:
     assert (done.minutes, len(done.ran), done.asked[0].grade) == (15, 1, 1)
 
 
-def test_what_was_done_under_an_older_title_counts_for_the_new_one() -> None:
+def test_progress_under_an_old_title_counts_for_the_new_one() -> None:
     records = [
         PracticeRecord(EVENING, Did.HEARD, "Moths", share=1),
         PracticeRecord(EVENING, Did.RENAMED, "Moths", to="Moth"),

@@ -1,4 +1,4 @@
-"""Files beside the show are written as themselves: a link that a stranger put there is refused, or gives way."""
+"""Files beside the show are never written through a link that a stranger put there."""
 
 import datetime as dt
 import os
@@ -42,7 +42,7 @@ def test_records_are_not_written_through_a_link(show: Path) -> None:
         ("gig.dropped.yaml", ("import", "list.txt", "--into", "gig.yaml", "--yes")),
     ],
 )
-def test_what_a_link_leads_to_stays_whatever_is_written_beside_the_show(
+def test_the_target_of_a_link_is_never_changed(
     show: Path, monkeypatch: pytest.MonkeyPatch, link: str, words: tuple[str, ...]
 ) -> None:
     monkeypatch.chdir(show.parent)
@@ -77,7 +77,7 @@ take_known(show, [(moth, 2)], dt.datetime(2027, 6, 5, 19, tzinfo=dt.UTC))
 """
 
 
-def test_known_is_not_raised_again_where_the_last_run_was_killed_between_its_two_files(show: Path) -> None:
+def test_known_is_not_raised_again_if_the_last_run_was_killed_between_its_two_files(show: Path) -> None:
     add_records(
         show, [PracticeRecord(EVENING - dt.timedelta(days=day), Did.PRACTISED, "Moth", minutes=20) for day in range(5)]
     )
