@@ -1,6 +1,7 @@
 """A song's fields as they are typed on a page: their words, the value now, and the edits that a new text means."""
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from typing import Any, Final
 
 import msgspec
@@ -195,5 +196,8 @@ def says_of(song: SongOnDesk, field: SongField, typed: str, section: int | None 
     if section is not None and section < len(song.song.road_map):
         title = f"{title}, {song.song.road_map[section].name}"
     said = " ".join(typed.split())
+    with suppress(FieldRefused):
+        value = field.value(said) if said else said
+        said = value if isinstance(value, str) else said  # bb was typed, and Bb is written
     short = said if len(said) <= 40 else f"{said[:39]}…"
     return f"{title}: {field.label.lower()} {short}" if said else f"{title}: no {field.label.lower()}"

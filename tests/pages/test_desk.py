@@ -147,7 +147,7 @@ def test_a_new_change_ends_redo(site: Site) -> None:
 
 
 def test_undo_says_what_it_took_back(site: Site) -> None:
-    site.type("Tram Home", "key", "Bb")
+    site.type("Tram Home", "key", "bb")
     assert "Tram Home: key Bb" in site.ask("GET", "/view").text
     assert site.ask("POST", "/undo", {}).headers["x-said"] == "Undone: Tram Home: key Bb"
 
@@ -240,3 +240,11 @@ sets:
     assert refused.status_code == 422
     for tag in ("<script", "<img", "<svg", "<iframe", "<!--"):
         assert tag not in refused.text
+
+
+def test_a_field_pasted_full_of_a_novel_is_refused(site: Site) -> None:
+    for field in ("notes", "artist", "key", "road_map"):
+        answer = site.type("Herring Waltz", field, "word " * 12_500)
+        assert answer.status_code == 422, field
+    assert site.type("Herring Waltz", "notes", "word " * 60_000).status_code == 413
+    assert site.text == SHOW

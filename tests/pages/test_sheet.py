@@ -250,3 +250,15 @@ def test_a_song_can_be_renamed(site: Site) -> None:
     assert answer.status_code == 200
     assert answer.headers["x-song"] == mark(site, "Tram There")
     assert "- title: Tram There\n" in site.text
+
+
+def test_a_road_map_of_four_hundred_sections_is_shown_and_edited(tmp_path: Path) -> None:
+    rows = "".join(f"      - Verse {number} 4 | 1 | 4 | 5 | 1\n" for number in range(400))
+    site = Site(tmp_path, f"show: Mill\nsongs:\n  - title: Tram Home\n    road_map:\n{rows}")
+    page = site.ask("GET", f"/view?song={mark(site, 'Tram Home')}")
+    assert page.text.count("data-row=") == 400
+    assert type_row(site, 399, "bars", "8", "4").status_code == 200
+    assert "      - Verse 399 8 | 1 | 4 | 5 | 1\n" in site.text
+    answer = site.ask("POST", "/row", {"song": mark(site, "Tram Home"), "does": "add-row", "at": 399})
+    assert answer.status_code == 422
+    assert "at most 400" in answer.text
