@@ -46,10 +46,10 @@ def percentiles(taken_s: list[float]) -> str:
 
 def measure(songs: int) -> None:
     """Start the program on a show of this many songs, and use it."""
-    home = Path(tempfile.mkdtemp())
-    show = home / "mill.yaml"
-    show.write_text(show_of(songs), encoding="utf-8")
-    with chromium() as browser:
+    with tempfile.TemporaryDirectory() as made, chromium() as browser:
+        home = Path(made)
+        show = home / "mill.yaml"
+        show.write_text(show_of(songs), encoding="utf-8")
         begun = time.perf_counter()
         serving = Serving(home, str(show))
         listens = time.perf_counter()
