@@ -1,25 +1,39 @@
 """The account of an import, as table rows for the terminal and as plain data for --json."""
 
-from companion.setlist.importing import Imported
-from companion.setlist.model import LineKind, SetList
+import itertools
 
+from companion.setlist.importing import Imported
+from companion.setlist.model import LineKind, ListLine, SetList, SourceLine
+
+FOLDED = 4  # lines in a row that are set aside for the same reason
 HEADS = ("where", "taken for", "understood", "in doubt")
 
 
 def rows(listed: SetList) -> list[tuple[str, str, str, str]]:
     """Return a row for each line: its position, what it was taken for, what was understood, what is in doubt.
 
-    A line not understood is shown unchanged.
+    A line not understood is shown unchanged. Many lines that are set aside for the same reason take one row.
     """
-    return [
-        (
-            str(line.place),
-            line.took.value,
-            line.text if line.took is LineKind.LEFT else line.says or line.text,
-            "; ".join(map(str, line.doubts)),
-        )
-        for line in listed.lines
-    ]
+    reasons = {line.place: line.reason for line in listed.set_aside}
+    found: list[tuple[str, str, str, str]] = []
+    for reason, lines in itertools.groupby(listed.lines, key=lambda line: _folds_by(line, reasons)):
+        run = list(lines)
+        if reason and len(run) >= FOLDED:
+            where = f"{run[0].place} to {run[-1].place.line}"
+            found.append((where, LineKind.ASIDE.value, f"{reason}: {_many(len(run), 'line')}", ""))
+        else:
+            found += [_row(line) for line in run]
+    return found
+
+
+def _folds_by(line: ListLine, reasons: dict[SourceLine, str]) -> str:
+    """Return why a line is set aside; "" where it is played."""
+    return reasons.get(line.place, "") if line.took is LineKind.ASIDE else ""
+
+
+def _row(line: ListLine) -> tuple[str, str, str, str]:
+    says = line.text if line.took is LineKind.LEFT else line.says or line.text
+    return str(line.place), line.took.value, says, "; ".join(map(str, line.doubts))
 
 
 def in_short(listed: SetList) -> str:
@@ -53,7 +67,9 @@ def plain(imported: Imported) -> dict[str, object]:
             }
             for one in imported.show.sets
         ],
-        "lines": [dict(zip(("where", "took", "says", "doubts"), row, strict=True)) for row in rows(imported.listed)],
+        "lines": [
+            dict(zip(("where", "took", "says", "doubts"), row, strict=True)) for row in map(_row, imported.listed.lines)
+        ],
         "doubts": list(map(str, imported.listed.doubts)),
         "differences": [
             {

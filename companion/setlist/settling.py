@@ -77,7 +77,7 @@ def settled_list(
     answered: dict[str, str] = {}
     listed = read_list(list_path, notation=notation, chosen=chosen)
     for _ in range(MAX_READINGS):
-        pairs, again = _answers(listed, known, answered, ask)
+        pairs, again = _answers(listed, known, answered, ask, is_chosen=chosen is not None)
         if again is None:
             break
         notation, chosen = again.notation or notation, again.chosen or chosen
@@ -93,12 +93,15 @@ def settled_list(
 
 
 def _answers(
-    listed: SetList, known: Mapping[str, str], answered: dict[str, str], ask: Ask | None
+    listed: SetList, known: Mapping[str, str], answered: dict[str, str], ask: Ask | None, *, is_chosen: bool
 ) -> tuple[list[tuple[Doubt, DoubtAnswer]], ReadAgain | None]:
     """Return the doubts with their answers; or how to read the file again, where an answer wants that."""
-    pairs = []
+    pairs: list[tuple[Doubt, DoubtAnswer]] = []
     for question in questions_of(listed):
         doubt = question.doubt
+        if is_chosen and _asks_which_list(doubt):
+            pairs.append((doubt, doubt.answers[0]))
+            continue
         word = known.get(doubt.question)
         answer = None if word is None else answer_to(doubt, word, listed.notation)
         if answer is None and ask is not None:
@@ -125,6 +128,11 @@ def _told(settled: SetList, read: SetList, pairs: list[tuple[Doubt, DoubtAnswer]
         for now, before in zip(settled.lines, read.lines, strict=True)
     ]
     return msgspec.structs.replace(settled, lines=tuple(lines))
+
+
+def _asks_which_list(doubt: Doubt) -> bool:
+    """Return whether a doubt is about which of the file's lists to read."""
+    return any(isinstance(one, ReadAgain) and one.chosen for answer in doubt.answers for one in answer.corrections)
 
 
 def _differs(again: ReadAgain, listed: SetList) -> bool:

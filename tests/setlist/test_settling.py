@@ -128,6 +128,25 @@ def test_an_answer_may_ask_to_read_the_file_again(files: tuple[Path, Path], monk
     assert (settled.listed.chosen, len(settled.answered)) == ("Old", 4)
 
 
+def test_which_list_is_not_asked_where_it_is_chosen(files: tuple[Path, Path], monkeypatch: pytest.MonkeyPatch) -> None:
+    path, show = files
+    real = read_list
+
+    def read(_path: Path, *, notation: Notation | None, chosen: str | None) -> SetList:
+        name = chosen or "New"
+        other = DoubtAnswer("Old", (ReadAgain(chosen="Old"),))
+        listed = real(_path, notation=notation)
+        which = Doubt("two lists", f"Is {name!r} the list to play?", (DoubtAnswer("yes"), other))
+        return SetList(listed.show, (), (which,), (), ("New", "Old"), chosen)
+
+    monkeypatch.setattr(settling, "read_list", read)
+    player = Player(New="Old", Old="yes")
+    assert settled_list(path, show, ask=player).listed.chosen == "Old"
+    assert player.asked == ["Is 'New' the list to play?"]
+    named = settled_list(path, show, chosen="Old", ask=player)
+    assert (named.listed.doubts, len(player.asked)) == ((), 1)
+
+
 def test_each_question_says_how_many_are_left(files: tuple[Path, Path]) -> None:
     found = questions_of(settled_list(*files).listed)
     assert [(question.left, question.where) for question in found] == [(3, "line 2"), (2, "line 3"), (1, "line 5")]
