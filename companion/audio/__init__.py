@@ -1,0 +1,1 @@
+"""Listen to recordings: decode them, and draft key, tempo, form and chords."""

@@ -1,0 +1,118 @@
+"""Bars: which beats begin one, how many beats a bar has, and whether a beat falls into two parts or three."""
+
+from typing import Final
+
+import msgspec
+import numpy as np
+from numpy.typing import NDArray
+
+from companion.audio.beats import FRAMES_A_SECOND, Frames
+
+BEATS_IN_A_BAR: Final = {  # by the parts of a beat: how common, before listening (common practice, no source)
+    2: {4: 0.72, 3: 0.20, 2: 0.08},
+    3: {2: 0.55, 4: 0.35, 3: 0.10},
+}
+CHANGES_AT: Final = {"first": 0.60, "middle": 0.12, "other": 0.025}  # how often a chord changes there (the same)
+SLIP: Final = 14.0  # how unlikely a bar of another length is, as a logarithm
+NET_TRUST: Final = 0.45  # weight of the network's downbeats beside the chord changes
+PARTS: Final = 12  # of a beat, in the profile of what falls between beats
+
+
+class BarGrid(msgspec.Struct, frozen=True):
+    """Beats in seconds, the numbers of those that begin a bar, and how the bar is counted.
+
+    ``beats_in_bar`` are felt beats; ``parts`` is 3 in 6/8, 9/8 and 12/8, and 2 elsewhere. ``sure`` is a probability.
+    ``swing`` is where the second half of a beat falls, 0.5 where it is straight.
+    """
+
+    beats: NDArray[np.float64]
+    downbeats: tuple[int, ...]
+    beats_in_bar: int
+    parts: int
+    sure: float
+    swing: float = 0.5
+
+    @property
+    def meter(self) -> str:
+        """The time signature: 4/4, 3/4, 2/4, 6/8, 9/8 or 12/8."""
+        return f"{3 * self.beats_in_bar}/8" if self.parts == 3 else f"{self.beats_in_bar}/4"
+
+
+def bar_grid(frames: NDArray[np.int64], likely: Frames, changes: NDArray[np.float64], flux: Frames) -> BarGrid:
+    """Return the bars of a path of beats.
+
+    ``likely``: (frames, 2), beat and downbeat. ``changes``: for each beat, from 0 to 1, how far the chord that begins
+    there differs from the one before. ``flux``: for each frame, how much sound begins.
+    """
+    down = _downbeat_share(frames, likely)
+    parts, swing = _parts(beat_profile(frames, flux))
+    found = {many: _phases(down, changes, many) for many in BEATS_IN_A_BAR[parts]}
+    weight = {many: found[many][0] + np.log(share) for many, share in BEATS_IN_A_BAR[parts].items()}
+    most = max(weight.values())
+    chances = {many: float(np.exp((value - most) / 3)) for many, value in weight.items()}
+    many = max(weight, key=lambda one: weight[one])
+    sure = chances[many] / sum(chances.values())
+    return BarGrid(frames / FRAMES_A_SECOND, found[many][1], many, parts, sure, swing)
+
+
+def _downbeat_share(frames: NDArray[np.int64], likely: Frames) -> NDArray[np.float64]:
+    """Return for each beat how likely it begins a bar, by the network alone."""
+    shares = np.empty(len(frames))
+    for number, frame in enumerate(frames):
+        near = likely[max(0, frame - 2) : frame + 3]
+        beat, first = float(near[:, 0].max(initial=0)), float(near[:, 1].max(initial=0))
+        shares[number] = first / (beat + first + 1e-6)
+    return np.clip(shares, 0.06, 0.94)
+
+
+def _phases(down: NDArray[np.float64], changes: NDArray[np.float64], many: int) -> tuple[float, tuple[int, ...]]:
+    """Return how well bars of this length explain the beats, and the beats that begin one."""
+    beats = len(down)
+    gain = np.empty((beats, many))
+    for place in range(many):
+        kind = "first" if place == 0 else "middle" if many == 4 and place == 2 else "other"
+        chance = CHANGES_AT[kind]
+        net = np.log(down) if place == 0 else np.log(1 - down)
+        chord = changes * np.log(chance) + (1 - changes) * np.log(1 - chance)
+        gain[:, place] = NET_TRUST * net + chord
+    score = gain[0].copy()
+    back = np.zeros((beats, many), np.int8)
+    for beat in range(1, beats):
+        straight = np.roll(score, 1)
+        slipped = int(score.argmax())
+        new = straight.copy()
+        back[beat] = (np.arange(many) - 1) % many
+        if score[slipped] - SLIP > new[0]:
+            new[0] = score[slipped] - SLIP
+            back[beat, 0] = slipped
+        score = new + gain[beat]
+    place = int(score.argmax())
+    total = float(score[place])
+    firsts = []
+    for beat in range(beats - 1, -1, -1):
+        if place == 0:
+            firsts.append(beat)
+        place = int(back[beat, place])
+    return total, tuple(reversed(firsts))
+
+
+def beat_profile(frames: NDArray[np.int64], flux: Frames) -> NDArray[np.float64]:
+    """Return how much begins at each twelfth of a beat, on average; the beat itself comes first."""
+    total = np.zeros(PARTS)
+    for start, stop in zip(frames[:-1], frames[1:], strict=True):
+        at = start + (np.arange(PARTS * 2) / (PARTS * 2)) * (stop - start)
+        values = np.interp(at, np.arange(len(flux)), flux)
+        total += np.maximum(values[0::2], values[1::2])
+    return total / max(total.max(), 1e-9)
+
+
+def _parts(profile: NDArray[np.float64]) -> tuple[int, float]:
+    """Return into how many parts a beat falls, and its swing."""
+    floor = float(np.sort(profile)[:4].mean())
+    third, half, late = (float(profile[at - 1 : at + 2].max()) - floor for at in (4, 6, 8))
+    half = float(profile[6]) - floor
+    if min(third, late) > 0.8 * half and third > 0.4 * late:
+        return 3, 0.5
+    if late > 1.3 * half:
+        return 2, 2 / 3
+    return 2, 0.5

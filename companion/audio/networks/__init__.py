@@ -1,0 +1,1 @@
+"""Two small published networks, run in numpy."""
