@@ -35,6 +35,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "soundcheck": {"show", "rig", "stage", "ports", "screen", "night", "files", "edits"},
     "debrief": {"edits", "files", "music", "night", "ports", "rig", "setlist", "show", "stage"},
     "paper": {"music", "show", "planning", "files"},
+    "audio": {"edits", "files", "music", "show"},
     "picture": {"paper", "screen", "show", "stage", "view"},
     "pages": {
         *("edits", "files", "leader", "music", "night", "picture", "ports", "practice_log", "rig", "screen", "setlist"),

@@ -1,5 +1,6 @@
 """Bars: which beats begin one, how many beats a bar has, and whether a beat falls into two parts or three."""
 
+import itertools
 from typing import Final
 
 import msgspec
@@ -14,7 +15,7 @@ BEATS_IN_A_BAR: Final = {  # by the parts of a beat: how common, before listenin
 }
 CHANGES_AT: Final = {"first": 0.60, "middle": 0.12, "other": 0.025}  # how often a chord changes there (the same)
 SLIP: Final = 14.0  # how unlikely a bar of another length is, as a logarithm
-NET_TRUST: Final = 0.45  # weight of the network's downbeats beside the chord changes
+NET_TRUST: Final = {"first": 0.45, "middle": 0.15, "other": 0.45}  # the network's downbeats beside the chord changes
 PARTS: Final = 12  # of a beat, in the profile of what falls between beats
 
 
@@ -22,7 +23,8 @@ class BarGrid(msgspec.Struct, frozen=True):
     """Beats in seconds, the numbers of those that begin a bar, and how the bar is counted.
 
     ``beats_in_bar`` are felt beats; ``parts`` is 3 in 6/8, 9/8 and 12/8, and 2 elsewhere. ``sure`` is a probability.
-    ``swing`` is where the second half of a beat falls, 0.5 where it is straight.
+    ``swing`` is where the second half of a beat falls, 0.5 where it is straight. ``fit``: how well the bars explain
+    downbeats and chord changes, as a logarithm.
     """
 
     beats: NDArray[np.float64]
@@ -31,6 +33,7 @@ class BarGrid(msgspec.Struct, frozen=True):
     parts: int
     sure: float
     swing: float = 0.5
+    fit: float = 0.0
 
     @property
     def meter(self) -> str:
@@ -52,7 +55,7 @@ def bar_grid(frames: NDArray[np.int64], likely: Frames, changes: NDArray[np.floa
     chances = {many: float(np.exp((value - most) / 3)) for many, value in weight.items()}
     many = max(weight, key=lambda one: weight[one])
     sure = chances[many] / sum(chances.values())
-    return BarGrid(frames / FRAMES_A_SECOND, found[many][1], many, parts, sure, swing)
+    return BarGrid(frames / FRAMES_A_SECOND, found[many][1], many, parts, sure, swing, weight[many])
 
 
 def _downbeat_share(frames: NDArray[np.int64], likely: Frames) -> NDArray[np.float64]:
@@ -74,7 +77,7 @@ def _phases(down: NDArray[np.float64], changes: NDArray[np.float64], many: int) 
         chance = CHANGES_AT[kind]
         net = np.log(down) if place == 0 else np.log(1 - down)
         chord = changes * np.log(chance) + (1 - changes) * np.log(1 - chance)
-        gain[:, place] = NET_TRUST * net + chord
+        gain[:, place] = NET_TRUST[kind] * net + chord
     score = gain[0].copy()
     back = np.zeros((beats, many), np.int8)
     for beat in range(1, beats):
@@ -99,20 +102,20 @@ def _phases(down: NDArray[np.float64], changes: NDArray[np.float64], many: int) 
 def beat_profile(frames: NDArray[np.int64], flux: Frames) -> NDArray[np.float64]:
     """Return how much begins at each twelfth of a beat, on average; the beat itself comes first."""
     total = np.zeros(PARTS)
-    for start, stop in zip(frames[:-1], frames[1:], strict=True):
+    for start, stop in itertools.pairwise(frames):
         at = start + (np.arange(PARTS * 2) / (PARTS * 2)) * (stop - start)
         values = np.interp(at, np.arange(len(flux)), flux)
         total += np.maximum(values[0::2], values[1::2])
-    return total / max(total.max(), 1e-9)
+    return np.asarray(total / max(float(total.max()), 1e-9))
 
 
 def _parts(profile: NDArray[np.float64]) -> tuple[int, float]:
     """Return into how many parts a beat falls, and its swing."""
     floor = float(np.sort(profile)[:4].mean())
-    third, half, late = (float(profile[at - 1 : at + 2].max()) - floor for at in (4, 6, 8))
-    half = float(profile[6]) - floor
-    if min(third, late) > 0.8 * half and third > 0.4 * late:
+    quarter, third, half, late, last = (float(profile[at]) - floor for at in (3, 4, 6, 8, 9))
+    third, late = max(third, float(profile[5]) - floor), max(late, float(profile[7]) - floor)
+    if min(third, late) > 0.8 * half and third > 0.4 * late and third > quarter and late > last:
         return 3, 0.5
-    if late > 1.3 * half:
+    if late > 1.3 * half and late > last:
         return 2, 2 / 3
     return 2, 0.5

@@ -44,7 +44,9 @@ class _Candidate(msgspec.Struct, frozen=True):
 
 
 @cache
-def _candidates() -> tuple[tuple[_Candidate, ...], NDArray[np.intp], NDArray[np.intp], NDArray[np.intp], NDArray[np.float64]]:
+def _candidates() -> tuple[
+    tuple[_Candidate, ...], NDArray[np.intp], NDArray[np.intp], NDArray[np.intp], NDArray[np.float64]
+]:
     """Return every chord that can be heard, with its columns in the network's triads, basses and sevenths."""
     found, triads, basses, sevenths, costs = [_Candidate(None, "maj", 0, 0)], [0], [0], [0], [0.0]
     for kind, triad in enumerate(TRIADS):
@@ -82,7 +84,7 @@ def heard_chords(frames: ChordFrames, edges: Sequence[int], places: Sequence[str
 def _gathered(rows: NDArray[np.float32]) -> NDArray[np.float64]:
     if not len(rows):
         return np.zeros(rows.shape[1])
-    return FRAME_TRUST * np.log(np.maximum(rows.astype(np.float64), LEAST)).sum(axis=0)
+    return np.asarray(FRAME_TRUST * np.log(np.maximum(rows.astype(np.float64), LEAST)).sum(axis=0))
 
 
 def _best_path(gain: NDArray[np.float64], places: Sequence[str]) -> NDArray[np.intp]:
@@ -123,9 +125,7 @@ def _shares(gain: NDArray[np.float64], path: NDArray[np.intp], places: Sequence[
     return np.asarray([chances[beat, triads == triads[path[beat]]].sum() for beat in range(beats)])
 
 
-def _joined(
-    candidates: tuple[_Candidate, ...], path: NDArray[np.intp], sure: NDArray[np.float64]
-) -> list[HeardChord]:
+def _joined(candidates: tuple[_Candidate, ...], path: NDArray[np.intp], sure: NDArray[np.float64]) -> list[HeardChord]:
     chords = []
     start = 0
     for beat in range(1, len(path) + 1):

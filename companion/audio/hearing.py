@@ -1,5 +1,6 @@
 """Hear one recording: tuning, tempo, beats, bars, chords, key and form, each with how sure it is."""
 
+import itertools
 from collections.abc import Callable
 from typing import Final
 
@@ -8,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from companion.audio.bars import BarGrid, bar_grid
-from companion.audio.beats import FRAMES_A_SECOND, beat_path, steady_beat_path
+from companion.audio.beats import FASTEST_BPM, FRAMES_A_SECOND, SLOWEST_BPM, BeatPath, beat_path, steady_beat_path
 from companion.audio.chords import HeardChord, heard_chords
 from companion.audio.constant_q import HOP, RATE, constant_q
 from companion.audio.form import BarPicture, HeardSection, heard_sections
@@ -21,7 +22,15 @@ FIRST_BIN: Final = 18  # of the constant-Q picture: where the chord network's se
 BINS_A_CENT: Final = 3 / 100
 CHORD_FRAMES_A_SECOND: Final = RATE / HOP
 SOUND_BANDS: Final = 12
-NO_MUSIC_FIT: Final = 0.25
+OTHER_PULSES: Final = (2 / 3, 1.5, 0.5, 2.0)
+PULSE_ROOM: Final = 0.1
+PULSE_WEIGHT: Final = 0.1  # of the beats beside the bars, both in logarithms a second
+LEAST_BEATS: Final = 8
+SHIFTS: Final = (1 / 3, 1 / 2, 2 / 3)
+LEAST_LIKELY: Final = 1e-3
+QUIET: Final = 0.3  # of what usually begins in a bar
+SURENESS: Final = 5.0  # from a lead in worth to a probability
+SHOWN_DOUBT: Final = 0.95
 
 
 class RawHearing(msgspec.Struct, frozen=True):
@@ -80,32 +89,96 @@ def _bands(levels: NDArray[np.float32]) -> NDArray[np.float32]:
 
 def hearing_of(raw: RawHearing) -> Hearing:
     """Decide what was heard. Quick, so that it may be done again with other anchors."""
-    path = steady_beat_path(raw.likely.sum(axis=1))
-    beats = path.frames
+    counted = _counted(raw)
+    beats, edges, grid = counted[0].frames, counted[0].edges, counted[0].grid
     seconds = beats / FRAMES_A_SECOND
-    edges = _chord_edges(beats, raw)
-    grid = bar_grid(beats, raw.likely, _changes(raw.chords.triads, edges), raw.flux)
     places = _places(grid, len(beats))
     chords = heard_chords(raw.chords, edges, places)
-    firsts = [number for number in grid.downbeats if number < len(beats)]
-    bar_s = tuple(float(seconds[number]) for number in firsts)
+    grid = msgspec.structs.replace(grid, downbeats=_played(grid.downbeats, beats, chords, raw))
+    bar_s = tuple(float(seconds[number]) for number in grid.downbeats)
     ends = _end_of_last_bar(bar_s, raw.seconds)
-    key = heard_key(chords, raw.chords.triads)
+    key = heard_key(chords)
     picture = _bar_picture(raw, bar_s, ends)
     tempo, first, last = _tempi(seconds)
+    other, sure = _second_tempo(counted)
     return Hearing(
         raw.seconds,
         raw.cents,
         tempo,
         first,
         last,
-        *_other_tempo(raw, path.fit, tempo),
+        other,
+        sure,
         grid,
         (*bar_s, ends),
         key,
         tuple(chords),
         tuple(heard_sections(picture)),
     )
+
+
+class _Count(msgspec.Struct, frozen=True):
+    """One way to count a song: its beats, bars, and how well both explain it, in logarithms a second."""
+
+    path: BeatPath
+    edges: list[int]
+    grid: BarGrid
+    worth: float
+
+    @property
+    def frames(self) -> NDArray[np.int64]:
+        """The beats, in frames."""
+        return self.path.frames
+
+
+def _counted(raw: RawHearing) -> list[_Count]:
+    """Return the ways to count a song, the best first.
+
+    The beat network alone may lock on to another pulse (three against two in 6/8, twice as fast, half): each pulse has
+    its own path, and the chords say which one falls into bars.
+    """
+    likely = raw.likely.sum(axis=1)
+    first = steady_beat_path(likely)
+    if len(first.frames) < LEAST_BEATS:
+        return [_count(first, raw)]
+    usual = 60 * FRAMES_A_SECOND / float(np.median(np.diff(first.frames)))
+    found = [_count(first, raw)]
+    for ratio in OTHER_PULSES:
+        if SLOWEST_BPM < usual * ratio < FASTEST_BPM:
+            other = beat_path(likely, usual * ratio * (1 - PULSE_ROOM), usual * ratio * (1 + PULSE_ROOM))
+            if len(other.frames) >= LEAST_BEATS:
+                found.append(_count(other, raw))
+    found.sort(key=lambda one: -one.worth)
+    moved = [_count(path, raw) for path in _shifted(found[0].path, likely)]
+    best = max((found[0], *moved), key=lambda one: one.worth)
+    return [best, *found[1:]]
+
+
+def _shifted(path: BeatPath, likely: NDArray[np.float32]) -> list[BeatPath]:
+    """Return the path moved by a third, a half and two thirds of a beat: loud off-beats may have taken it over."""
+    moved = []
+    logs = np.log(np.clip(likely, LEAST_LIKELY, 1.0))
+    for share in SHIFTS:
+        frames = path.frames[:-1] + np.round(share * np.diff(path.frames)).astype(np.int64)
+        lost = float(logs[frames].sum() - logs[path.frames[:-1]].sum()) / len(likely)
+        moved.append(BeatPath(frames, path.fit + lost))
+    return moved
+
+
+def _count(path: BeatPath, raw: RawHearing) -> _Count:
+    edges = _chord_edges(path.frames, raw)
+    grid = bar_grid(path.frames, raw.likely, _changes(raw.chords.triads, edges), raw.flux)
+    return _Count(path, edges, grid, PULSE_WEIGHT * path.fit * FRAMES_A_SECOND + grid.fit / raw.seconds)
+
+
+def _second_tempo(counted: list[_Count]) -> tuple[float | None, float]:
+    """Return the tempo that a listener may count instead, and how sure the first one is."""
+    if len(counted) < 2:
+        return None, 1.0
+    lead = counted[0].worth - counted[1].worth
+    sure = float(1 / (1 + np.exp(-SURENESS * lead)))
+    other = _tempi(counted[1].frames / FRAMES_A_SECOND)[0]
+    return (round(other, 1) if sure < SHOWN_DOUBT else None), sure
 
 
 def _chord_edges(beats: NDArray[np.int64], raw: RawHearing) -> list[int]:
@@ -122,7 +195,10 @@ def _changes(triads: NDArray[np.float32], edges: list[int]) -> NDArray[np.float6
     if len(edges) < 2:
         return np.zeros(0)
     means = np.stack(
-        [triads[a : max(a + 1, b)].mean(axis=0) if a < len(triads) else triads[-1] for a, b in zip(edges[:-1], edges[1:], strict=True)]
+        [
+            triads[a : max(a + 1, b)].mean(axis=0) if a < len(triads) else triads[-1]
+            for a, b in itertools.pairwise(edges)
+        ]
     )
     moved = 0.5 * np.abs(np.diff(means.astype(np.float64), axis=0)).sum(axis=1)
     return np.concatenate([[0.0], np.clip(moved, 0, 1)])
@@ -138,6 +214,23 @@ def _places(grid: BarGrid, beats: int) -> list[str]:
     return places
 
 
+def _played(
+    firsts: tuple[int, ...], beats: NDArray[np.int64], chords: list[HeardChord], raw: RawHearing
+) -> tuple[int, ...]:
+    """Return the bars that are played: not the count-off before the first chord, nor what dies away after the last."""
+    edges = [*(int(beats[first]) for first in firsts), len(raw.flux)]
+    spans = list(itertools.pairwise(edges))
+    if len(spans) < 2:
+        return firsts
+    begins = [float(raw.flux[a:b].mean()) for a, b in spans]
+    least = QUIET * float(np.median(begins))
+    silent = {beat for one in chords if one.root is None for beat in range(one.start, one.stop)}
+    played = [much > least and first not in silent for first, much in zip(firsts, begins, strict=True)]
+    start = next((at for at, is_played in enumerate(played) if is_played), 0)
+    stop = next((at for at in range(len(played), 0, -1) if played[at - 1]), len(played))
+    return firsts[start:stop]
+
+
 def _end_of_last_bar(bar_s: tuple[float, ...], seconds: float) -> float:
     if len(bar_s) < 2:
         return seconds
@@ -148,9 +241,12 @@ def _bar_picture(raw: RawHearing, bar_s: tuple[float, ...], end: float) -> BarPi
     edges = [*bar_s, end]
     harmony, sound, hits = [], [], []
     triads = raw.chords.triads[:, 1:25].astype(np.float64)  # major and minor
-    for start, stop in zip(edges[:-1], edges[1:], strict=True):
+    for start, stop in itertools.pairwise(edges):
         middle = (start + stop) / 2
-        halves = [_mean(triads, a * CHORD_FRAMES_A_SECOND, b * CHORD_FRAMES_A_SECOND) for a, b in ((start, middle), (middle, stop))]
+        halves = [
+            _mean(triads, a * CHORD_FRAMES_A_SECOND, b * CHORD_FRAMES_A_SECOND)
+            for a, b in ((start, middle), (middle, stop))
+        ]
         harmony.append(np.concatenate(halves))
         sound.append(_mean(raw.levels.astype(np.float64), start * FRAMES_A_SECOND, stop * FRAMES_A_SECOND))
         at = round(start * FRAMES_A_SECOND)
@@ -180,17 +276,3 @@ def _slope(beats: NDArray[np.float64]) -> float:
     """Return the seconds from beat to beat that fit best: the median of the slopes over eight beats, or fewer."""
     step = min(8, len(beats) - 1)
     return float(np.median(beats[step:] - beats[:-step])) / step
-
-
-def _other_tempo(raw: RawHearing, fit: float, tempo: float) -> tuple[float | None, float]:
-    """Return the tempo that a listener may count instead, half or double, and how sure the first is."""
-    if tempo <= 0:
-        return None, 0.0
-    other = tempo / 2 if tempo > 112 else tempo * 2
-    try:
-        twin = beat_path(raw.likely.sum(axis=1), other * 0.85, other * 1.18)
-    except ValueError:
-        return None, 1.0
-    lead = (fit - twin.fit) * len(raw.likely) / max(len(raw.likely) / 500, 1)
-    sure = float(1 / (1 + np.exp(-lead / 2)))
-    return (round(other, 1) if sure < 0.97 else None), sure

@@ -5,12 +5,11 @@ from typing import Final
 
 import msgspec
 import numpy as np
-from numpy.typing import NDArray
 
 from companion.audio.chords import FIFTH, THIRD, HeardChord
 from companion.music import Key
-from companion.music.key_finding import PROFILES, fits_key
 from companion.music.key import Mode
+from companion.music.key_finding import PROFILES, fits_key
 
 HOME_SHARE: Final = 0.35  # weight of the share of time that the key's own chord sounds
 FIRST_AND_LAST: Final = 0.06  # for a song that begins, or ends, at home
@@ -26,15 +25,20 @@ class HeardKey(msgspec.Struct, frozen=True):
     second_sure: float = 0.0
 
 
-def heard_key(chords: Sequence[HeardChord], triads: NDArray[np.float32] | None = None) -> HeardKey:
-    """Return the key that fits the chords best; ``triads`` is for songs with hardly a chord (unused so far)."""
+def heard_key(chords: Sequence[HeardChord]) -> HeardKey:
+    """Return the key that fits the chords best."""
     sounding = np.zeros(12)
     home: dict[tuple[int, str], float] = {}
     total = 0.0
     played = [one for one in chords if one.root is not None]
     for one in played:
         root, long = int(one.root or 0), float(one.stop - one.start)
-        for above, weight in ((0, 1.0), (THIRD[one.triad], 0.8), (FIFTH[one.triad], 0.8), (one.seventh, 0.4 * bool(one.seventh))):
+        for above, weight in (
+            (0, 1.0),
+            (THIRD[one.triad], 0.8),
+            (FIFTH[one.triad], 0.8),
+            (one.seventh, 0.4 * bool(one.seventh)),
+        ):
             sounding[(root + above) % 12] += weight * long
         home[root, one.triad] = home.get((root, one.triad), 0.0) + long
         total += long

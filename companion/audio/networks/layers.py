@@ -52,7 +52,7 @@ def pooled(image: Floats, bins: int) -> Floats:
     """Return the largest of every ``bins`` neighbouring bins; bins left over at the end are dropped."""
     channels, frames, before = image.shape
     many = before // bins
-    return image[:, :, : many * bins].reshape(channels, frames, many, bins).max(axis=3)
+    return np.asarray(image[:, :, : many * bins].reshape(channels, frames, many, bins).max(axis=3))
 
 
 def long_short_term(

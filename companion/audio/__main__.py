@@ -1,0 +1,59 @@
+"""The process that listens to one recording: ``python -m companion.audio RECORDING KEPT``.
+
+It decodes a stranger's file, so it has limits, and it leaves the processor to everything else. It writes one line of
+JSON for each stage, and a last one with ``heard`` or ``problem``.
+"""
+
+import contextlib
+import json
+import os
+import sys
+from pathlib import Path
+from typing import Final
+
+from companion.child import OUT_OF_MEMORY, limit_this_process
+
+MAX_MEMORY: Final = 3 << 30  # bytes of address space; 20 minutes of music need 1 GiB
+MAX_CPU_S: Final = 600
+THREADS: Final = "1"  # more would take the processor from whoever plays beside it
+NICE: Final = 15
+
+
+def _say(**said: object) -> None:
+    sys.stdout.write(json.dumps(said) + "\n")
+    sys.stdout.flush()
+
+
+def main() -> int:
+    """Listen to the recording and keep what was heard."""
+    for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
+        os.environ[name] = THREADS
+    with contextlib.suppress(AttributeError, OSError):
+        os.nice(NICE)
+    limit_this_process(MAX_MEMORY, MAX_CPU_S)
+    recording, kept_at = Path(sys.argv[1]), Path(sys.argv[2])
+    try:
+        from companion.audio.decoding import NotHeard, decoded
+        from companion.audio.hearing import raw_hearing
+        from companion.audio.kept_hearings import keep
+
+        _say(stage="decoding")
+        try:
+            samples = decoded(recording)
+            raw = raw_hearing(samples, lambda name: _say(stage=name))
+        except NotHeard as why:
+            _say(problem=str(why))
+            return 0
+        try:
+            keep(raw, kept_at)
+        except OSError as fault:
+            _say(problem=f"cannot keep what was heard: {fault.strerror or fault}")
+            return 0
+    except MemoryError:
+        return OUT_OF_MEMORY
+    _say(heard=True)
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

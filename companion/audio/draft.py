@@ -1,0 +1,174 @@
+"""A hearing as a player would write it: key, tempo, meter, and a road map with chords. Pure."""
+
+from collections.abc import Sequence
+from typing import Final
+
+import msgspec
+
+from companion.audio.chords import HeardChord
+from companion.audio.form import HeardSection
+from companion.audio.hearing import Hearing
+from companion.music import Key
+
+SURE: Final = 0.9  # what is less sure is shown as a doubt
+KINDS: Final = {
+    ("maj", 0): "",
+    ("maj", 11): "maj7",
+    ("maj", 10): "7",
+    ("min", 0): "m",
+    ("min", 11): "m(maj7)",
+    ("min", 10): "m7",
+    ("sus4", 0): "sus4",
+    ("sus4", 10): "7sus4",
+    ("sus2", 0): "sus2",
+    ("dim", 0): "dim",
+    ("dim", 9): "dim7",
+    ("dim", 10): "m7b5",
+    ("aug", 0): "aug",
+}
+SHARPS: Final = ["C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B"]
+FLATS: Final = ["C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B"]
+LEAST_MAP_SECTIONS: Final = 2
+LOOP_BARS: Final = (1, 2, 4, 8)
+
+
+class DraftSection(msgspec.Struct, frozen=True):
+    """A section of the draft: a letter as its name, its bars, its chord line, and the probability of each."""
+
+    name: str
+    bars: int
+    chords: str
+    start_s: float
+    start_sure: float
+    chords_sure: float
+
+
+class SongDraft(msgspec.Struct, frozen=True):
+    """What was heard, in the show file's words. ``None`` where nothing could be heard.
+
+    ``cents``: the recording's distance from A = 440 Hz. ``first_bar_s``: where bar one begins; what comes before is
+    silence or a count-off. The probabilities are those of the key, the tempo and the meter.
+    """
+
+    record_key: Key | None
+    key_sure: float
+    second_key: Key | None
+    cents: float
+    tempo_bpm: float | None
+    other_tempo_bpm: float | None
+    tempo_sure: float
+    drift: float
+    meter: str | None
+    meter_sure: float
+    swing: bool
+    first_bar_s: float
+    sections: tuple[DraftSection, ...]
+    doubts: tuple[str, ...] = ()
+
+
+def draft_of(hearing: Hearing) -> SongDraft:
+    """Return a hearing as a draft of the song's entry."""
+    key = hearing.key.key
+    sections = tuple(_section(one, hearing, key) for one in hearing.sections)
+    drift = hearing.tempo_last_bpm / hearing.tempo_first_bpm - 1 if hearing.tempo_first_bpm else 0.0
+    draft = SongDraft(
+        record_key=key,
+        key_sure=hearing.key.sure,
+        second_key=hearing.key.second,
+        cents=round(hearing.cents, 1),
+        tempo_bpm=_tempo(hearing.tempo_bpm),
+        other_tempo_bpm=hearing.other_tempo_bpm,
+        tempo_sure=hearing.tempo_sure,
+        drift=drift,
+        meter=hearing.grid.meter if len(hearing.bar_s) > 2 else None,
+        meter_sure=hearing.grid.sure,
+        swing=hearing.grid.swing > 0.5,
+        first_bar_s=hearing.bar_s[0] if hearing.bar_s else 0.0,
+        sections=sections,
+    )
+    return msgspec.structs.replace(draft, doubts=tuple(_doubts(draft)))
+
+
+def _tempo(bpm: float) -> float | None:
+    """Return the tempo in whole beats a minute: closer than a drummer keeps it."""
+    return float(round(bpm)) if bpm else None
+
+
+def _doubts(draft: SongDraft) -> list[str]:
+    """Return what to ask about, the most doubtful first."""
+    doubts: list[tuple[float, str]] = []
+    if draft.record_key is not None and draft.key_sure < SURE:
+        doubts.append((draft.key_sure, f"key: {draft.record_key} or {draft.second_key}?"))
+    if draft.tempo_bpm and draft.other_tempo_bpm and draft.tempo_sure < SURE:
+        doubts.append((draft.tempo_sure, f"tempo: {draft.tempo_bpm:g} or {draft.other_tempo_bpm:g}?"))
+    if draft.meter and draft.meter_sure < SURE:
+        doubts.append((draft.meter_sure, f"meter: is it {draft.meter}?"))
+    weak = [one for one in draft.sections[1:] if one.start_sure < 0.5]
+    if weak:
+        names = ", ".join(f"{one.name} at {_clock(one.start_s)}" for one in weak[:4])
+        doubts.append((0.5, f"form: does a new section begin here? {names}"))
+    return [text for _, text in sorted(doubts)]
+
+
+def _clock(seconds: float) -> str:
+    return f"{int(seconds) // 60}:{int(seconds) % 60:02}"
+
+
+def _section(one: HeardSection, hearing: Hearing, key: Key | None) -> DraftSection:
+    firsts = hearing.grid.downbeats
+    bars, sures = [], []
+    for bar in range(one.start, one.start + one.bars):
+        first = firsts[bar]
+        last = firsts[bar + 1] if bar + 1 < len(firsts) else first + hearing.grid.beats_in_bar
+        inside = [chord for chord in hearing.chords if chord.start < last and chord.stop > first]
+        bars.append(_bar(inside, first, last, hearing.grid.parts, key))
+        sures += [chord.sure for chord in inside]
+    return DraftSection(
+        one.letter,
+        one.bars,
+        chord_line(bars),
+        hearing.bar_s[one.start],
+        one.sure,
+        sum(sures) / len(sures) if sures else 0.0,
+    )
+
+
+def _bar(inside: Sequence[HeardChord], first: int, last: int, parts: int, key: Key | None) -> str:
+    """Return a bar's chords as written: alone, evenly shared, or with dots for their beats."""
+    if not inside:
+        return "N.C."
+    names = [chord_name(one, key) for one in inside]
+    beats = [min(one.stop, last) - max(one.start, first) for one in inside]
+    if len(set(beats)) == 1:
+        return " ".join(names)
+    dots = 3 if parts == 3 else 1
+    return " ".join(name + "." * (dots * many) for name, many in zip(names, beats, strict=True))
+
+
+def chord_name(chord: HeardChord, key: Key | None) -> str:
+    """Return a chord in letters, spelled with the flats or the sharps of the key."""
+    if chord.root is None:
+        return "N.C."
+    names = SHARPS if key is not None and key.sf > 0 else FLATS
+    over = f"/{names[(chord.root + chord.bass) % 12]}" if chord.bass else ""
+    return f"{names[chord.root]}{KINDS[chord.triad, chord.seventh]}{over}"
+
+
+def chord_line(bars: Sequence[str]) -> str:
+    """Return bars as a player would write them: a loop once with its count, a bar like the one before as %.
+
+    >>> chord_line(["C", "G", "Am", "F"] * 2)
+    '(C | G | Am | F) x2'
+    >>> chord_line(["C", "C", "F"])
+    'C | % | F'
+    """
+    for loop in LOOP_BARS:
+        times, left = divmod(len(bars), loop)
+        if times > 1 and not left and all(bars[at] == bars[at % loop] for at in range(len(bars))):
+            once = _repeated(bars[:loop])
+            return f"({once}) x{times}"
+    return _repeated(bars)
+
+
+def _repeated(bars: Sequence[str]) -> str:
+    return " | ".join("%" if at and bar == bars[at - 1] else bar for at, bar in enumerate(bars))

@@ -1,0 +1,78 @@
+"""What was heard, kept in the cache by the hash of the sound: a better decision later costs seconds, not minutes."""
+
+import contextlib
+import hashlib
+import os
+import tempfile
+import zipfile
+import zlib
+from pathlib import Path
+from typing import Final
+
+import numpy as np
+
+from companion.audio.hearing import RawHearing
+from companion.audio.networks.chord_net import ChordFrames
+
+VERSION: Final = 1  # of what is kept; another one is heard again
+MAX_BYTES: Final = 2 << 30  # of a recording
+BLOCK: Final = 1 << 20
+
+
+def sound_hash(path: Path) -> str:
+    """Return the hash of a recording's bytes. Raises OSError."""
+    hashed = hashlib.sha256()
+    with path.open("rb") as file:
+        while block := file.read(BLOCK):
+            hashed.update(block)
+    return hashed.hexdigest()
+
+
+def kept_path(sound: str) -> Path:
+    """Return the file in the user's cache where a sound's hearing is kept."""
+    from platformdirs import user_cache_path
+
+    return user_cache_path("companion", appauthor=False) / "heard" / f"{sound}-{VERSION}.npz"
+
+
+def keep(raw: RawHearing, path: Path) -> None:
+    """Write a hearing, whole or not at all. Raises OSError."""
+    path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+    number, name = tempfile.mkstemp(dir=path.parent, suffix=".part")
+    try:
+        with os.fdopen(number, "wb") as file:
+            frames = {f"chords_{one}": getattr(raw.chords, one) for one in ChordFrames.__struct_fields__}
+            np.savez_compressed(
+                file,
+                numbers=np.asarray([raw.seconds, raw.cents, raw.in_tune]),
+                **{name: array.astype(np.float16) for name, array in frames.items()},
+                likely=raw.likely.astype(np.float16),
+                levels=raw.levels.astype(np.float16),
+                flux=raw.flux.astype(np.float32),
+            )
+        Path(name).replace(path)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            Path(name).unlink()
+        raise
+
+
+def kept(path: Path) -> RawHearing | None:
+    """Return a kept hearing, or None if there is none, or it cannot be read: then it is heard again."""
+    try:
+        with path.open("rb") as file, np.load(file, allow_pickle=False) as arrays:
+            seconds, cents, in_tune = (float(one) for one in arrays["numbers"])
+            chords = ChordFrames(
+                **{one: arrays[f"chords_{one}"].astype(np.float32) for one in ChordFrames.__struct_fields__}
+            )
+            return RawHearing(
+                seconds,
+                cents,
+                in_tune,
+                arrays["likely"].astype(np.float32),
+                arrays["levels"].astype(np.float32),
+                arrays["flux"].astype(np.float32),
+                chords,
+            )
+    except (OSError, ValueError, KeyError, EOFError, zipfile.BadZipFile, zlib.error):
+        return None

@@ -1,0 +1,135 @@
+"""Write a draft into the show, where the player has written nothing; and compare it with what is written."""
+
+import difflib
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Final
+
+import msgspec
+
+from companion.audio.draft import SURE, SongDraft
+from companion.edits import Edit, FileText, SetValue, SongNamed, applied, names_in, open_text, save
+from companion.errors import CompanionError
+from companion.files import SourceFile
+from companion.show import Section, Song
+from companion.show.shorthand_text import short_map
+from companion.show.show_file import show_in
+
+PARTS: Final = ("key", "tempo", "meter", "form")
+USUAL_METER: Final = "4/4"  # a song without a meter is in it
+NEAR_TEMPO: Final = 0.04  # as tempo estimates are judged (Gouyon et al., 2006, from memory)
+
+
+class DraftWritten(msgspec.Struct, frozen=True):
+    """The show's text with drafts in it; ``what`` names what was put in, song by song."""
+
+    file: FileText
+    edits: tuple[Edit, ...]
+    after: str
+    what: tuple[str, ...]
+
+    def write(self) -> None:
+        """Write the file. Raises CompanionError."""
+        path = str(self.file.path)
+        save(self.file, self.edits, "what was heard", check=lambda text: show_in(SourceFile(path, text)))
+
+
+def offered(song: Song, draft: SongDraft) -> dict[str, str]:
+    """Return what a draft adds to a song, by part: only where nothing is written."""
+    found: dict[str, str] = {}
+    if draft.record_key is not None and song.record_key is None:
+        found["key"] = str(draft.record_key)
+    if draft.tempo_bpm and song.tempo_bpm is None:
+        found["tempo"] = f"{draft.tempo_bpm:g}"
+    if draft.meter and draft.meter != USUAL_METER and song.meter is None:
+        found["meter"] = draft.meter
+    if draft.sections and not song.road_map:
+        found["form"] = road_map_of(draft)
+    return found
+
+
+def sure_parts(draft: SongDraft) -> tuple[str, ...]:
+    """Return the parts of a draft that need no question."""
+    sure = {"key": draft.key_sure, "tempo": draft.tempo_sure, "meter": draft.meter_sure}
+    weakest = min((one.start_sure for one in draft.sections[1:]), default=0.0)
+    return tuple(part for part in PARTS if sure.get(part, weakest) >= SURE)
+
+
+def road_map_of(draft: SongDraft) -> str:
+    """Return the draft's road map in shorthand."""
+    return short_map(
+        [{"section": one.name, "bars": str(one.bars), "chords": one.chords} for one in draft.sections]
+    ) or short_map([{"section": one.name, "bars": str(one.bars)} for one in draft.sections])
+
+
+def with_drafts(show_path: Path, drafts: Sequence[tuple[Song, SongDraft, Sequence[str]]]) -> DraftWritten:
+    """Return the show file with parts of drafts in it; nothing is written. Raises CompanionError."""
+    file = open_text(show_path)
+    text, path = file.text or "", str(file.path)
+    named = _songs_in(text, path)
+    edits: list[Edit] = []
+    what: list[str] = []
+    for song, draft, parts in drafts:
+        fresh = named.get(song.title)
+        if fresh is None:
+            raise CompanionError(f"{path}: the song {song.title!r} is gone")
+        name, now = fresh
+        values = {part: value for part, value in offered(now, draft).items() if part in parts}
+        edits += [edit for part, value in values.items() for edit in _edits(name, part, value)]
+        if values:
+            what.append(f"{song.title}: {', '.join(values)}")
+    after = applied(text, edits, path)
+    show_in(SourceFile(path, after))
+    return DraftWritten(file, tuple(edits), after, tuple(what))
+
+
+def _songs_in(text: str, path: str) -> dict[str, tuple[SongNamed, Song]]:
+    show = show_in(SourceFile(path, text)).show
+    found: dict[str, tuple[SongNamed, Song]] = {}
+    for one, names in zip(show.sets, names_in(text, path), strict=True):
+        for song, name in zip(one.songs, names, strict=True):
+            found.setdefault(song.title, (name, song))
+    return found
+
+
+def _edits(name: SongNamed, part: str, value: str) -> list[Edit]:
+    key = {"key": "record_key", "tempo": "tempo", "meter": "meter", "form": "road_map"}[part]
+    typed: object = int(value) if part == "tempo" and value.isdecimal() else value
+    return [SetValue((name, key), typed)]
+
+
+class Agreement(msgspec.Struct, frozen=True):
+    """How much of a draft agrees with what the player wrote by hand, 0 to 1; None where nothing is written."""
+
+    key: float | None = None
+    tempo: float | None = None
+    meter: float | None = None
+    form: float | None = None
+
+
+def agreement(song: Song, draft: SongDraft) -> Agreement:
+    """Compare a draft with a song: the player's own measure of how far to trust drafts."""
+    key = song.record_key
+    written = [one for one in song.road_map if one.bars]
+    return Agreement(
+        None if key is None or draft.record_key is None else float(_same_key(key, draft.record_key)),
+        None
+        if song.tempo_bpm is None or not draft.tempo_bpm
+        else float(abs(draft.tempo_bpm / song.tempo_bpm - 1) < NEAR_TEMPO),
+        None if song.meter is None or draft.meter is None else float(str(song.meter) == draft.meter),
+        _form(written, draft) if written and draft.sections else None,
+    )
+
+
+def _same_key(one: object, other: object) -> bool:
+    return str(one) == str(other) or str(getattr(one, "respelled", one)) == str(other)
+
+
+def _form(written: Sequence[Section], draft: SongDraft) -> float:
+    """Return the share of written sections that the draft has, in order and with the same number of bars."""
+    lengths = [one.bars for one in written for _ in range(one.passes)]
+    heard = [one.bars for one in draft.sections]
+    matched = sum(
+        block.size for block in difflib.SequenceMatcher(None, lengths, heard, autojunk=False).get_matching_blocks()
+    )
+    return matched / len(lengths)

@@ -1,0 +1,97 @@
+"""Hear the recordings of a show, one after the other, each in a process of its own."""
+
+import json
+import subprocess
+import time
+from collections.abc import Callable, Iterator, Sequence
+from pathlib import Path
+from typing import IO, Final, cast
+
+import msgspec
+
+from companion.audio.draft import SongDraft, draft_of
+from companion.audio.hearing import hearing_of
+from companion.audio.kept_hearings import kept, kept_path, sound_hash
+from companion.child import python, within_limits
+from companion.show import Show, Song
+
+MAX_MEMORY: Final = 1 << 30  # bytes that a child may really use, on systems where it cannot limit itself
+MAX_CPU_S: Final = 600.0
+LINKS: Final = ("http:", "https:", "rtsp:", "mms:")
+
+
+class SongHeard(msgspec.Struct, frozen=True):
+    """A song and its draft, or why there is none. ``seconds``: the time that listening took, 0 from the cache."""
+
+    song: Song
+    draft: SongDraft | None = None
+    problem: str = ""
+    seconds: float = 0.0
+
+
+def songs_with_recordings(show: Show, songs: Sequence[Song] | None = None) -> list[Song]:
+    """Return the songs to hear, in set order, each once."""
+    chosen = songs if songs is not None else [song for one in show.sets for song in one.songs]
+    return list({song.title: song for song in chosen if song.recording}.values())
+
+
+def hear_songs(
+    songs: Sequence[Song], folder: Path, stage: Callable[[Song, str], None] = lambda _song, _stage: None
+) -> Iterator[SongHeard]:
+    """Yield each song once it is heard. ``folder``: where the recordings' paths begin.
+
+    ``stage`` is called when a part of the work begins. An interrupted call goes on where it was the next time: what was
+    heard is kept.
+    """
+    for song in songs:
+        recording = str(song.recording)
+        if recording.lower().startswith(LINKS):
+            yield SongHeard(song, problem="the recording is a link: keep the file beside the show")
+            continue
+        yield _heard(song, folder / recording, stage)
+
+
+def _heard(song: Song, path: Path, stage: Callable[[Song, str], None]) -> SongHeard:
+    begun = time.monotonic()
+    try:
+        kept_at = kept_path(sound_hash(path))
+    except (OSError, ValueError) as fault:
+        return SongHeard(song, problem=f"cannot read {path.name}: {getattr(fault, 'strerror', None) or fault}")
+    raw = kept(kept_at)
+    spent = 0.0
+    if raw is None:
+        problem = _listened(path, kept_at, lambda name: stage(song, name))
+        if problem:
+            return SongHeard(song, problem=problem, seconds=time.monotonic() - begun)
+        raw = kept(kept_at)
+        spent = time.monotonic() - begun
+    if raw is None:
+        return SongHeard(song, problem="what was heard cannot be read back", seconds=spent)
+    stage(song, "form")
+    return SongHeard(song, draft_of(hearing_of(raw)), seconds=spent)
+
+
+def _listened(path: Path, kept_at: Path, stage: Callable[[str], None]) -> str:
+    """Run the process that listens; return what went wrong, or nothing."""
+    problem = "it cannot be decoded: the file is damaged, or no music"
+    process = subprocess.Popen(  # noqa: S603 - our own module, run by our own interpreter
+        python("companion.audio", str(path.resolve()), str(kept_at)),
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.DEVNULL,
+    )
+    with process, within_limits(process, MAX_MEMORY, MAX_CPU_S) as too_much:
+        try:
+            for line in cast("IO[bytes]", process.stdout):
+                said = json.loads(line)
+                if "stage" in said:
+                    stage(str(said["stage"]))
+                problem = str(said.get("problem", "" if said.get("heard") else problem))
+        except ValueError:
+            process.kill()
+        except BaseException:
+            process.kill()
+            raise
+    if too_much.is_set():
+        return "it takes more memory than a song does"
+    return problem

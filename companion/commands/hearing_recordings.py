@@ -1,0 +1,191 @@
+"""The command that listens to the recordings of a show and drafts what it heard."""
+
+import importlib.util
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from companion.commands.terminal import JSON, SHOW, print_json, print_outcome, print_table
+from companion.errors import CompanionError
+
+if TYPE_CHECKING:
+    from companion.audio.draft import SongDraft
+    from companion.audio.show_hearing import SongHeard
+    from companion.show import Song
+
+HEADS = ("song", "key", "tempo", "meter", "form", "doubts")
+
+
+@click.command(epilog="Example: companion hear shows/pier-street.yaml --song Kettle")
+@SHOW
+@click.option("--song", default="", help='Only these songs: a title, or "set 1".')
+@click.option("--chords", is_flag=True, help="Show each section with its chords.")
+@click.option("--yes", is_flag=True, help="Write what is sure, where nothing is written, without asking.")
+@JSON
+def hear(show: Path, song: str, *, chords: bool, yes: bool, as_json: bool) -> None:
+    """Draft key, tempo, form and chords from the recordings.
+
+    Everything stays on this computer. A minute of music takes about five seconds; what was heard is kept, so you can
+    stop with Ctrl-C and go on later. A draft never replaces what you wrote.
+    """
+    _need_ears()
+    from companion.audio.show_hearing import songs_with_recordings
+    from companion.practice_log.song_progress import named_songs
+    from companion.show import read_show
+
+    read = read_show(show).show
+    chosen = None
+    if song:
+        chosen = named_songs(read, song)
+        if not chosen:
+            raise CompanionError(f"{show} has no song or set like {song!r}")
+    songs = songs_with_recordings(read, chosen)
+    if not songs:
+        raise CompanionError("no song has a recording. Write: recording: and a file beside the show")
+    heard = _heard(songs, show.resolve().parent)
+    if as_json:
+        print_json([_plain(one) for one in heard])
+    else:
+        _print(heard, chords=chords or bool(song))
+    _land(show, heard, yes=yes, may_ask=not as_json and sys.stdin.isatty())
+
+
+def _need_ears() -> None:
+    """Raise CompanionError where what hearing needs is not installed."""
+    missing = [name for name in ("av", "numpy", "soxr") if importlib.util.find_spec(name) is None]
+    if missing:
+        raise CompanionError(f"hearing needs {', '.join(missing)}. Write: pip install 'companion[ears]'")
+
+
+def _heard(songs: "list[Song]", folder: Path) -> "list[SongHeard]":
+    from rich.console import Console
+    from rich.progress import BarColumn, Progress, TextColumn, TimeRemainingColumn
+
+    from companion.audio.show_hearing import hear_songs
+    from companion.shown import harmless_line, unguarded
+
+    heard = []
+    columns = (TextColumn("{task.completed}/{task.total}"), BarColumn(), TextColumn("{task.description}"))
+    with Progress(
+        *columns, TimeRemainingColumn(), console=Console(file=unguarded(sys.stderr)), transient=True
+    ) as progress:
+        task = progress.add_task("", total=len(songs))
+        try:
+            for one in hear_songs(
+                songs,
+                folder,
+                lambda song, stage: progress.update(task, description=f"{harmless_line(song.title)}: {stage}"),
+            ):
+                heard.append(one)
+                progress.advance(task)
+        except KeyboardInterrupt:
+            click.echo(f"Stopped after {len(heard)} of {len(songs)}: start again to go on", err=True)
+    return heard
+
+
+def _print(heard: "list[SongHeard]", *, chords: bool) -> None:
+    rows = [_row(one) for one in heard]
+    print_table(HEADS, rows)
+    if not chords:
+        return
+    for one in heard:
+        if one.draft is not None:
+            click.echo(f"\n{one.song.title}")
+            for section in one.draft.sections:
+                at = f"{int(section.start_s) // 60}:{int(section.start_s) % 60:02}"
+                click.echo(f"  {at:>5}  {section.name} {section.bars:>2}  {section.chords}")
+
+
+def _row(one: "SongHeard") -> tuple[str, ...]:
+    from companion.audio.landing import agreement
+
+    draft, song = one.draft, one.song
+    if draft is None:
+        return song.title, "", "", "", "", one.problem
+    agreed = agreement(song, draft)
+    form = " ".join(f"{section.name}{section.bars}" for section in draft.sections)
+    if agreed.form is not None:
+        form += f" ({100 * agreed.form:.0f} % as written)"
+    key = str(draft.record_key or "")
+    if song.record_key is not None and not agreed.key:
+        key += f" (written: {song.record_key})"
+    elif song.key is not None and draft.record_key is not None and str(song.key) != key:
+        key += f", tonight {song.key}"
+    if abs(draft.cents) >= 10:
+        key += f", {abs(draft.cents):.0f} cents {'sharp' if draft.cents > 0 else 'flat'}"
+    tempo = f"{draft.tempo_bpm:g}" if draft.tempo_bpm else ""
+    if song.tempo_bpm is not None and not agreed.tempo:
+        tempo += f" (written: {song.tempo_bpm:g})"
+    return song.title, key, tempo, draft.meter or "", form, "; ".join(draft.doubts)
+
+
+def _plain(one: "SongHeard") -> dict[str, object]:
+    import msgspec
+
+    from companion.audio.landing import agreement, offered
+
+    told: dict[str, object] = {"title": one.song.title, "problem": one.problem, "seconds": round(one.seconds, 1)}
+    if one.draft is not None:
+        told["draft"] = msgspec.structs.replace(
+            one.draft, record_key=str(one.draft.record_key), second_key=str(one.draft.second_key)
+        )
+        told["offered"] = offered(one.song, one.draft)
+        told["agreement"] = agreement(one.song, one.draft)
+    return told
+
+
+def _land(show: Path, heard: "list[SongHeard]", *, yes: bool, may_ask: bool) -> None:
+    """Put drafts into the show: what is sure with ``yes``, else what the player agrees to, song by song."""
+    from companion.audio.landing import offered, sure_parts, with_drafts
+
+    drafts = [(one.song, one.draft) for one in heard if one.draft is not None and offered(one.song, one.draft)]
+    if not drafts:
+        return
+    if yes:
+        chosen = [(song, draft, sure_parts(draft)) for song, draft in drafts]
+        written = with_drafts(show, chosen)
+        if written.edits:
+            written.write()
+        for line in written.what:
+            click.echo(line, err=True)
+        click.echo(f"{show} unchanged" if not written.edits else f"Wrote {show}", err=True)
+        return
+    if not may_ask:
+        click.echo("Nothing written; pass --yes to write what is sure", err=True)
+        return
+    for song, draft in sorted(drafts, key=lambda one: -len(one[1].doubts)):
+        parts = _agreed(song, draft)
+        if parts is None:
+            return
+        written = with_drafts(show, [(song, draft, parts)])
+        if written.edits:
+            written.write()
+        print_outcome(show, is_written=bool(written.edits))
+
+
+def _agreed(song: "Song", draft: "SongDraft") -> list[str] | None:
+    """Ask about each part of a song's draft; return the parts to write, or None to stop."""
+    from companion.audio.landing import offered
+
+    click.echo(f"\n{song.title}")
+    for doubt in draft.doubts:
+        click.echo(f"  ? {doubt}")
+    parts = []
+    for part, value in offered(song, draft).items():
+        click.echo(f"  {part}: " + value.replace("\n", "\n    "))
+        answer = click.prompt(
+            "  write it? yes, no, stop",
+            default="yes",
+            type=click.Choice(["yes", "no", "stop", "y", "n", "s"]),
+            show_choices=False,
+        )
+        if answer[0] == "s":
+            return None
+        if answer[0] == "y":
+            parts.append(part)
+    return parts
+
+
+COMMANDS = (hear,)

@@ -1,0 +1,75 @@
+"""Beats and bars from what the network says: a steady pulse, its meter, its swing, and what is played at all."""
+
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+
+from companion.audio.bars import bar_grid, beat_profile
+from companion.audio.beats import FRAMES_A_SECOND, beat_path, steady_beat_path
+
+Likely = NDArray[np.float32]
+
+
+def said(bpm: float, seconds: float = 40, *, beats_in_bar: int = 4, unsure: float = 0.0) -> tuple[Likely, list[float]]:
+    """Return what a network would say of a steady pulse, (frames, beat and downbeat), and the beats in seconds."""
+    frames = np.full((round(seconds * FRAMES_A_SECOND), 2), 0.02, np.float32)
+    beats = list(np.arange(0.3, seconds - 0.3, 60 / bpm))
+    dice = np.random.default_rng(2)
+    for number, beat in enumerate(beats):
+        if dice.random() >= unsure:
+            frames[round(beat * FRAMES_A_SECOND), int(number % beats_in_bar == 0)] = 0.9
+    return frames, beats
+
+
+@pytest.mark.parametrize("bpm", [62, 77, 120, 168, 180])
+def test_a_steady_pulse_is_followed(bpm: float) -> None:
+    likely, beats = said(bpm, unsure=0.1)
+    found = beat_path(likely.sum(axis=1)).frames / FRAMES_A_SECOND
+    missed = [beat for beat in beats if np.abs(found - beat).min() > 0.07]  # mir_eval's window for a beat
+    assert len(missed) <= 2
+    assert abs(len(found) - len(beats)) <= 3
+
+
+def test_a_drifting_drummer_is_followed() -> None:
+    beats = np.cumsum(60 / np.linspace(100, 112, 120))
+    likely = np.full((round((beats[-1] + 1) * FRAMES_A_SECOND), 2), 0.02, np.float32)
+    likely[np.round(beats * FRAMES_A_SECOND).astype(int), 0] = 0.9
+    found = steady_beat_path(likely.sum(axis=1)).frames / FRAMES_A_SECOND
+    assert np.mean([np.abs(found - beat).min() < 0.07 for beat in beats]) > 0.97
+
+
+@pytest.mark.parametrize(("beats_in_bar", "changes_every", "meter"), [(4, 4, "4/4"), (3, 3, "3/4"), (4, 8, "4/4")])
+def test_the_bar_is_the_one_that_chords_change_with(beats_in_bar: int, changes_every: int, meter: str) -> None:
+    likely, beats = said(100, beats_in_bar=beats_in_bar)
+    frames = np.round(np.asarray(beats) * FRAMES_A_SECOND).astype(np.int64)
+    changes = np.asarray([0.95 if number % changes_every == 0 else 0.02 for number in range(len(beats))])
+    grid = bar_grid(frames, likely, changes, likely.sum(axis=1))
+    assert grid.meter == meter
+    assert grid.downbeats[:3] == (0, beats_in_bar, 2 * beats_in_bar)
+    assert grid.sure > 0.9
+
+
+def between(parts: tuple[float, ...]) -> tuple[NDArray[np.int64], Likely]:
+    """Return beats, and how much begins: at each beat, and less at these shares of it."""
+    frames = np.arange(20, 1800, 40, dtype=np.int64)
+    flux = np.full(1900, 0.1, np.float32)
+    flux[frames] = 1.0
+    for share in parts:
+        flux[(frames[:-1] + round(40 * share))] = 0.5
+    return frames, flux
+
+
+@pytest.mark.parametrize(
+    ("parts", "meter", "swing"),
+    [((1 / 3, 2 / 3), "12/8", 0.5), ((0.5,), "4/4", 0.5), ((2 / 3,), "4/4", 2 / 3), ((0.25, 0.5, 0.75), "4/4", 0.5)],
+)
+def test_what_falls_between_beats_tells_three_from_two_and_swing(
+    parts: tuple[float, ...], meter: str, swing: float
+) -> None:
+    frames, flux = between(parts)
+    likely = np.full((1900, 2), 0.02, np.float32)
+    likely[frames[::4], 1] = 0.9
+    changes = np.asarray([0.95 if number % 4 == 0 else 0.02 for number in range(len(frames))])
+    grid = bar_grid(frames, likely, changes, flux)
+    assert (grid.meter, grid.swing) == (meter, swing)
+    assert beat_profile(frames, flux)[0] == 1.0

@@ -1,0 +1,126 @@
+"""A draft is what a player would write: short lines that read back, and only where nothing is written."""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from companion.audio.bars import BarGrid
+from companion.audio.chords import HeardChord
+from companion.audio.draft import SongDraft, chord_line, chord_name, draft_of
+from companion.audio.form import HeardSection
+from companion.audio.hearing import Hearing
+from companion.audio.keys import HeardKey
+from companion.audio.landing import agreement, offered, road_map_of, sure_parts, with_drafts
+from companion.music import read_key
+from companion.music.chord import read_chord
+from companion.music.chord_line_signs import read_chord_line
+from companion.show import read_show
+
+BAR = st.sampled_from(["C", "G7", "Am", "F/A", "C G", "Dm7 G7"])
+
+
+@given(st.lists(BAR, min_size=1, max_size=24))
+def test_a_chord_line_reads_back_to_the_same_bars(bars: list[str]) -> None:
+    """Read by the show file's own reader, repeats and % unrolled."""
+    line = read_chord_line(chord_line(bars))
+    assert line.bars == len(bars)
+
+
+@pytest.mark.parametrize(
+    ("bars", "line"),
+    [
+        (["C", "G", "Am", "F"] * 4, "(C | G | Am | F) x4"),
+        (["C"] * 8, "(C) x8"),
+        (["C", "C", "F", "G"], "C | % | F | G"),
+        (["C", "G", "C", "F"], "C | G | C | F"),
+    ],
+)
+def test_a_loop_is_written_once(bars: list[str], line: str) -> None:
+    assert chord_line(bars) == line
+
+
+@pytest.mark.parametrize(
+    ("chord", "key", "name"),
+    [
+        ((10, "maj", 0, 4), "F", "Bb/D"),
+        ((10, "maj", 0, 4), "F#m", "A#/D"),
+        ((6, "min", 10, 0), "D", "F#m7"),
+        ((11, "dim", 10, 0), "C", "Bm7b5"),
+        ((0, "maj", 11, 0), "C", "Cmaj7"),
+        ((7, "sus4", 10, 0), "C", "G7sus4"),
+    ],
+)
+def test_a_chord_is_spelled_in_its_key_and_can_be_read(chord: tuple[int, str, int, int], key: str, name: str) -> None:
+    root, triad, seventh, bass = chord
+    said = chord_name(HeardChord(0, 4, root, triad, seventh, bass), read_key(key))
+    assert said == name
+    sounding = {pitch.semitone for pitch in read_chord(said).pitches}
+    assert {root, (root + bass) % 12} <= sounding
+
+
+def hearing(*, key_sure: float = 0.99) -> Hearing:
+    """Return a song of 12 bars in G: four bars of introduction and eight of verse."""
+    beats = np.arange(48) * 0.5
+    chords = tuple(HeardChord(4 * bar, 4 * bar + 4, (7, 0, 2, 7)[bar % 4], "maj", sure=0.98) for bar in range(12))
+    return Hearing(
+        seconds=24.0,
+        cents=-30.0,
+        tempo_bpm=119.8,
+        tempo_first_bpm=120.0,
+        tempo_last_bpm=119.6,
+        other_tempo_bpm=None,
+        tempo_sure=0.99,
+        grid=BarGrid(beats, tuple(range(0, 48, 4)), 4, 2, 0.99),
+        bar_s=(*(2.0 * bar for bar in range(12)), 24.0),
+        key=HeardKey(read_key("G"), key_sure, read_key("Em"), 1 - key_sure),
+        chords=chords,
+        sections=(HeardSection(0, 4, "A", 0, 1.0), HeardSection(4, 8, "B", 0, 0.95)),
+    )
+
+
+def written(tmp_path: Path, song: str) -> Path:
+    path = tmp_path / "gig.yaml"
+    path.write_text(f"# mine\nshow: Gig\nsets:\n  - set: First\n    songs:\n{song}", encoding="utf-8")
+    return path
+
+
+def test_a_draft_lands_where_nothing_is_written_and_nowhere_else(tmp_path: Path) -> None:
+    path = written(tmp_path, "      - {title: Kettle, tempo: 118, recording: kettle.mp3}  # keep\n")
+    song = read_show(path).show.sets[0].songs[0]
+    draft = draft_of(hearing())
+    assert offered(song, draft) == {"key": "G", "form": road_map_of(draft)}
+    done = with_drafts(path, [(song, draft, ("key", "tempo", "meter", "form"))])
+    done.write()
+    after = read_show(path).show.sets[0].songs[0]
+    assert (str(after.record_key), after.tempo_bpm) == ("G", 118)
+    assert [(one.name, one.bars, one.chords) for one in after.road_map] == [
+        ("A", 4, "G | C | D | G"),
+        ("B", 8, "(G | C | D | G) x2"),
+    ]
+    text = path.read_text(encoding="utf-8")
+    assert "# mine" in text
+    assert "# keep" in text
+
+
+def test_what_is_in_doubt_is_not_sure(tmp_path: Path) -> None:
+    del tmp_path
+    draft = draft_of(hearing(key_sure=0.6))
+    assert draft.doubts == ("key: G or Em?",)
+    assert "key" not in sure_parts(draft)
+    assert "tempo" in sure_parts(draft)
+
+
+def test_the_players_own_work_measures_the_draft(tmp_path: Path) -> None:
+    path = written(
+        tmp_path,
+        "      - {title: Kettle, record_key: G, tempo: 60, road_map: 'Intro 4, Verse 8, Coda 2', recording: k.mp3}\n",
+    )
+    song = read_show(path).show.sets[0].songs[0]
+    draft: SongDraft = draft_of(hearing())
+    agreed = agreement(song, draft)
+    assert (agreed.key, agreed.tempo, agreed.meter) == (1.0, 0.0, None)
+    assert agreed.form == pytest.approx(2 / 3)
+    assert offered(song, draft) == {}

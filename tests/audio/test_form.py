@@ -1,0 +1,66 @@
+"""Sections: where the chords or the band change, which are alike, and forms that are not made of eights."""
+
+import numpy as np
+import pytest
+
+from companion.audio.form import BarPicture, heard_sections
+
+A, B, C = (0, 7, 21, 5), (5, 7, 16, 21), (14, 19, 0, 0)  # triads by number: major from C, then minor from C
+
+
+def pictured(parts: str, bars: dict[str, int], loops: dict[str, tuple[int, ...]], *, up: int = 0) -> BarPicture:
+    """Return what the bars of a form sound like; each letter has its chords and its own sound of the band.
+
+    ``up``: the last section is moved up by this many semitones.
+    """
+    dice = np.random.default_rng(4)
+    harmony, sound = [], []
+    for at, letter in enumerate(parts):
+        shift = up if at == len(parts) - 1 else 0
+        for bar in range(bars[letter]):
+            number = loops[letter][bar % len(loops[letter])]
+            row = np.full(24, 0.01)
+            row[number // 12 * 12 + (number % 12 + shift) % 12] = 0.9
+            harmony.append(np.tile(row, 2))
+            sound.append(np.full(12, 20.0 + 4 * "ABC".index(letter)) + dice.normal(0, 0.5, 12))
+    many = len(harmony)
+    return BarPicture(np.asarray(harmony), np.asarray(sound), np.zeros(many))
+
+
+def form_of(picture: BarPicture) -> str:
+    return " ".join(f"{one.letter}{one.bars}" for one in heard_sections(picture))
+
+
+@pytest.mark.parametrize(
+    ("parts", "bars", "form"),
+    [
+        ("ABABCB", {"A": 16, "B": 8, "C": 8}, "A16 B8 A16 B8 C8 B8"),
+        ("ABABCB", {"A": 12, "B": 9, "C": 10}, "A12 B9 A12 B9 C10 B9"),
+        ("ABAB", {"A": 8, "B": 6}, "A8 B6 A8 B6"),
+    ],
+)
+def test_a_form_is_found_whatever_its_lengths(parts: str, bars: dict[str, int], form: str) -> None:
+    assert form_of(pictured(parts, bars, {"A": A, "B": B, "C": C})) == form
+
+
+def test_a_chorus_played_twice_is_two_sections() -> None:
+    picture = pictured("ABABB", {"A": 16, "B": 8}, {"A": A, "B": B})
+    assert form_of(picture) == "A16 B8 A16 B8 B8"
+
+
+def test_a_last_chorus_a_tone_higher_is_the_same_letter_moved() -> None:
+    sections = heard_sections(pictured("ABAB", {"A": 8, "B": 8}, {"A": A, "B": B}, up=2))
+    assert [one.letter for one in sections] == ["A", "B", "A", "B"]
+    assert [one.shift for one in sections] == [0, 0, 0, 2]
+
+
+def test_bars_are_all_in_a_section_once() -> None:
+    picture = pictured("ABCBA", {"A": 7, "B": 5, "C": 4}, {"A": A, "B": B, "C": C})
+    sections = heard_sections(picture)
+    assert [one.start for one in sections[1:]] == [one.start + one.bars for one in sections[:-1]]
+    assert sections[0].start == 0
+    assert sections[-1].start + sections[-1].bars == len(picture.harmony)
+
+
+def test_no_bars_have_no_form() -> None:
+    assert heard_sections(BarPicture(np.zeros((0, 48)), np.zeros((0, 12)), np.zeros(0))) == []

@@ -1,0 +1,105 @@
+"""A rendered song, whose truth is known, is heard whole: through the command, and again from what was kept."""
+
+import json
+import shutil
+import wave
+from pathlib import Path
+
+import numpy as np
+import pytest
+import soxr
+from audio.invented_songs import BASS, GUITAR, KEYS, LEAD, PAD, Call, InventedSong, Part, found_fonts, render
+from click.testing import CliRunner
+from numpy.typing import NDArray
+
+from companion.audio.constant_q import RATE
+from companion.audio.decoding import decoded
+from companion.audio.draft import SongDraft, draft_of
+from companion.audio.hearing import hearing_of, raw_hearing
+from companion.cli import main
+from companion.commands.group import companion
+
+VERSE = [(7, "maj"), (4, "min"), (0, "maj"), (2, "maj")]
+CHORUS = [(0, "maj"), (2, "maj"), (7, "maj"), (7, "maj")]
+
+
+def part(letter: str, chords: list[tuple[int, str]], full: float) -> Part:
+    return Part(letter, tuple((Call(root, kind, 4),) for root, kind in chords * 2), full)
+
+
+@pytest.fixture(scope="session")
+def recording(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return 33 seconds in G at 118: eight bars of verse, eight of chorus."""
+    fonts = tuple(found_fonts())
+    if shutil.which("fluidsynth") is None or not fonts:
+        pytest.skip("no FluidSynth or no sound font on this computer")
+    parts = (part("A", VERSE, 0.75), part("B", CHORUS, 1.0))
+    song = InventedSong(1, "4/4", 118.0, 7, False, parts, fonts[0], False)
+    song.programs = {KEYS: 0, BASS: 33, GUITAR: 27, PAD: 49, LEAD: 65}
+    folder = tmp_path_factory.mktemp("recording")
+    samples, rate = render(song, folder)
+    path = folder / "lanterns.wav"
+    with wave.open(str(path), "wb") as file:
+        file.setnchannels(1)
+        file.setsampwidth(2)
+        file.setframerate(rate)
+        file.writeframes((samples * 32767).astype("<i2").tobytes())
+    return path
+
+
+def test_the_command_drafts_a_song_and_keeps_what_it_heard(
+    recording: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    shutil.copy(recording, tmp_path / "lanterns.wav")
+    show = tmp_path / "gig.yaml"
+    show.write_text(
+        "show: Gig\nsets:\n  - set: First\n    songs:\n"
+        "      - title: Lanterns\n        recording: lanterns.wav\n      - title: Gone\n        recording: gone.mp3\n",
+        encoding="utf-8",
+    )
+    said = CliRunner().invoke(companion, ["hear", str(show), "--yes", "--json"])
+    assert said.exit_code == 0, said.output
+    lanterns, gone = json.loads(said.stdout)
+    draft = lanterns["draft"]
+    assert draft["record_key"] == "G"
+    assert abs(draft["tempo_bpm"] - 118) <= 1
+    assert draft["meter"] == "4/4"
+    assert [section["bars"] for section in draft["sections"]] == [8, 8]
+    assert draft["sections"][0]["chords"].startswith(("(G | Em | C | D", "G | Em | C | D"))
+    assert "gone.mp3" in gone["problem"]
+    text = show.read_text(encoding="utf-8")
+    assert "record_key: G" in text
+    assert "tempo: 118" in text
+    again = CliRunner().invoke(companion, ["hear", str(show), "--json"])
+    assert json.loads(again.stdout)[0]["seconds"] == 0
+
+
+def test_a_show_without_recordings_says_what_to_write(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    show = tmp_path / "gig.yaml"
+    show.write_text("show: Gig\nsongs: [Lanterns]\n", encoding="utf-8")
+    assert main(["hear", str(show)]) == 1
+    assert "Write: recording: and a file beside the show" in capsys.readouterr().err
+
+
+def heard(samples: NDArray[np.float32]) -> SongDraft:
+    return draft_of(hearing_of(raw_hearing(samples.astype(np.float32))))
+
+
+@pytest.mark.long
+def test_the_same_music_gives_the_same_draft(recording: Path) -> None:
+    """Relations that need no truth: quieter, silence in front, a semitone higher and faster (as a tape)."""
+    samples = decoded(recording)
+    first = heard(samples)
+    quiet = heard(0.1 * samples)
+    late = heard(np.concatenate([np.zeros(2 * RATE, np.float32), samples]))
+    for one in (quiet, late):
+        assert (one.record_key, one.tempo_bpm, one.meter) == (first.record_key, first.tempo_bpm, first.meter)
+        assert [each.chords for each in one.sections] == [each.chords for each in first.sections]
+    assert late.first_bar_s == pytest.approx(first.first_bar_s + 2, abs=0.05)
+    up = heard(soxr.resample(samples, 2 ** (1 / 12), 1, "HQ"))
+    assert up.record_key is not None
+    assert first.record_key is not None
+    assert (up.record_key.tonic.semitone - first.record_key.tonic.semitone) % 12 == 1
+    assert up.tempo_bpm == pytest.approx(118 * 2 ** (1 / 12), abs=1.5)
+    assert [each.bars for each in up.sections] == [each.bars for each in first.sections]

@@ -1,0 +1,147 @@
+"""How much of invented songs is heard right: ``python tests/bench/hear.py FIRST LAST``, a table of figures.
+
+Scored with mir_eval (Raffel et al., ISMIR 2014). Each seed makes two songs, one record-like and one rough; each takes
+about 20 s of processor. Seeds below 100 were used while the room was written; judge with others.
+"""
+
+import sys
+import tempfile
+import time
+import warnings
+from pathlib import Path
+from typing import Final
+
+import mir_eval
+import numpy as np
+import soxr
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+
+from audio.invented_songs import NAMES, InventedSong, found_fonts, invented, render
+
+from companion.audio.chords import HeardChord
+from companion.audio.constant_q import RATE
+from companion.audio.hearing import Hearing, hearing_of, raw_hearing
+
+KINDS: Final = {
+    "maj": {0: "maj", 11: "maj7", 10: "7"},
+    "min": {0: "min", 10: "min7", 11: "minmaj7"},
+    "sus4": {0: "sus4", 10: "sus4(b7)"},
+    "sus2": {0: "sus2"},
+    "dim": {0: "dim", 9: "dim7", 10: "hdim7"},
+    "aug": {0: "aug"},
+}
+DEGREES: Final = ("", "/b2", "/2", "/b3", "/3", "/4", "/b5", "/5", "/#5", "/6", "/b7", "/7")
+NEAR_S: Final = 0.6
+SURE: Final = 0.9
+
+
+def label(chord: HeardChord) -> str:
+    if chord.root is None:
+        return "N"
+    return f"{NAMES[chord.root]}:{KINDS[chord.triad][chord.seventh]}{DEGREES[chord.bass]}"
+
+
+def chord_scores(song: InventedSong, heard: Hearing) -> dict[str, float]:
+    beats = heard.grid.beats
+    edges = np.append(beats, beats[-1] + np.median(np.diff(beats)))
+    spans = [
+        (edges[one.start], edges[one.stop], label(one)) for one in heard.chords if edges[one.stop] > edges[one.start]
+    ]
+    wanted = np.asarray([(begin, end) for begin, end, _ in song.chords])
+    intervals, labels = mir_eval.util.adjust_intervals(
+        np.asarray([span[:2] for span in spans]), [span[2] for span in spans], wanted.min(), wanted.max(), "N", "N"
+    )
+    kept = intervals[:, 1] > intervals[:, 0]
+    pieces, said, found = mir_eval.util.merge_labeled_intervals(
+        wanted,
+        [one[2] for one in song.chords],
+        intervals[kept],
+        [one for one, is_kept in zip(labels, kept, strict=True) if is_kept],
+    )
+    long = mir_eval.util.intervals_to_durations(pieces)
+    accuracy = mir_eval.chord.weighted_accuracy
+    return {
+        name: float(accuracy(getattr(mir_eval.chord, rule)(said, found), long))
+        for name, rule in (("majmin", "majmin"), ("sevenths", "sevenths"), ("inversions", "majmin_inv"))
+    }
+
+
+def form_scores(song: InventedSong, heard: Hearing) -> dict[str, float]:
+    found = [(heard.bar_s[one.start], heard.bar_s[one.start + one.bars], one.letter) for one in heard.sections]
+    pairs = [
+        mir_eval.util.adjust_intervals(
+            np.asarray([span[:2] for span in spans]), [span[2] for span in spans], t_min=0, t_max=song.seconds
+        )
+        for spans in ([one[:3] for one in song.sections], found)
+    ]
+    (wanted, letters), (got, given) = pairs
+    starts = np.asarray([one[0] for one in found])
+    lengths = [one.bars for one in heard.sections]
+    exact = [
+        any(abs(at - begin) < NEAR_S and bars == long for at, long in zip(starts, lengths, strict=True))
+        for begin, _, _, bars in song.sections
+    ]
+    return {
+        "bounds .5": mir_eval.segment.detection(wanted, got, window=0.5, trim=True)[2],
+        "bounds 3": mir_eval.segment.detection(wanted, got, window=3, trim=True)[2],
+        "pairwise": mir_eval.segment.pairwise(wanted, letters, got, given)[2],
+        "starts": float(np.mean([np.abs(starts - begin).min() < NEAR_S for begin, *_ in song.sections])),
+        "road map": float(np.mean(exact)),
+    }
+
+
+def scores(song: InventedSong, heard: Hearing) -> dict[str, float]:
+    key = heard.key.key
+    name = f"{NAMES[key.tonic.semitone]} {key.mode.value}" if key else "C major"
+    ratio = heard.tempo_bpm / song.bpm
+    return {
+        "tuning": float(abs((heard.cents - song.cents + 50) % 100 - 50) < 5),
+        "key": mir_eval.key.weighted_score(song.key, name),
+        "tempo 1": float(abs(ratio - 1) < 0.04),
+        "tempo 2": float(any(abs(ratio / other - 1) < 0.04 for other in (1, 2, 0.5, 3, 1 / 3))),
+        "beats": mir_eval.beat.f_measure(np.asarray(song.beats), heard.grid.beats),
+        "downbeats": mir_eval.beat.f_measure(np.asarray(song.downbeats), np.asarray(heard.bar_s[:-1])),
+        "meter": float(heard.grid.meter == song.meter),
+        **chord_scores(song, heard),
+        **form_scores(song, heard),
+    }
+
+
+def main() -> None:
+    warnings.simplefilter("ignore")
+    first, last = int(sys.argv[1]), int(sys.argv[2])
+    rows: list[dict[str, float]] = []
+    sure: dict[str, list[float]] = {"key": [], "tempo": [], "meter": [], "chords": []}
+    spent = music = 0.0
+    with tempfile.TemporaryDirectory() as folder:
+        for seed in range(first, last):
+            for rough in (False, True):
+                song = invented(seed, rough=rough, fonts=tuple(found_fonts()))
+                samples, rate = render(song, Path(folder))
+                begun = time.process_time()
+                heard = hearing_of(raw_hearing(soxr.resample(samples, rate, RATE, "HQ").astype(np.float32)))
+                spent, music = spent + time.process_time() - begun, music + song.seconds
+                row = scores(song, heard)
+                rows.append(row)
+                for name, chance, right in (
+                    ("key", heard.key.sure, row["key"] == 1),
+                    ("tempo", heard.tempo_sure, row["tempo 1"]),
+                    ("meter", heard.grid.sure, row["meter"]),
+                ):
+                    if chance >= SURE:
+                        sure[name].append(float(right))
+                said = " ".join(f"{name} {value:.2f}" for name, value in row.items())
+                sys.stdout.write(f"{seed}{'r' if rough else ' '} {song.meter} {song.bpm} {song.key}: {said}\n")
+                sys.stdout.flush()
+    for name in rows[0]:
+        values = [row[name] for row in rows]
+        sys.stdout.write(f"{name:11} {np.mean(values):.3f}  deviation {np.std(values):.3f}\n")
+    for name, right in sure.items():
+        if right:
+            sys.stdout.write(f"sure of {name}: {len(right)} of {len(rows)}, right {np.mean(right):.3f}\n")
+    sys.stdout.write(f"four minutes of music: {240 * spent / music:.1f} s of processor\n")
+
+
+if __name__ == "__main__":
+    main()
