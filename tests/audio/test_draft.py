@@ -63,7 +63,7 @@ def test_a_chord_is_spelled_in_its_key_and_can_be_read(chord: tuple[int, str, in
 
 def hearing(*, key_sure: float = 0.99) -> Hearing:
     """Return a song of 12 bars in G: four bars of introduction and eight of verse."""
-    beats = np.arange(48) * 0.5
+    beats = np.arange(48, dtype=np.float64) * 0.5
     chords = tuple(HeardChord(4 * bar, 4 * bar + 4, (7, 0, 2, 7)[bar % 4], "maj", sure=0.98) for bar in range(12))
     return Hearing(
         seconds=24.0,
@@ -73,7 +73,7 @@ def hearing(*, key_sure: float = 0.99) -> Hearing:
         tempo_last_bpm=119.6,
         other_tempo_bpm=None,
         tempo_sure=0.99,
-        grid=BarGrid(beats, tuple(range(0, 48, 4)), 4, 2, 0.99),
+        grid=BarGrid(np.asarray(beats, np.float64), tuple(range(0, 48, 4)), 4, 2, 0.99),
         bar_s=(*(2.0 * bar for bar in range(12)), 24.0),
         key=HeardKey(read_key("G"), key_sure, read_key("Em"), 1 - key_sure),
         chords=chords,

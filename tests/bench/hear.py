@@ -112,7 +112,7 @@ def main() -> None:
     warnings.simplefilter("ignore")
     first, last = int(sys.argv[1]), int(sys.argv[2])
     rows: list[dict[str, float]] = []
-    sure: dict[str, list[float]] = {"key": [], "tempo": [], "meter": [], "chords": []}
+    sure: dict[str, list[float]] = {"key": [], "tempo": [], "meter": []}
     spent = music = 0.0
     with tempfile.TemporaryDirectory() as folder:
         for seed in range(first, last):
@@ -137,9 +137,9 @@ def main() -> None:
     for name in rows[0]:
         values = [row[name] for row in rows]
         sys.stdout.write(f"{name:11} {np.mean(values):.3f}  deviation {np.std(values):.3f}\n")
-    for name, right in sure.items():
-        if right:
-            sys.stdout.write(f"sure of {name}: {len(right)} of {len(rows)}, right {np.mean(right):.3f}\n")
+    for name, rights in sure.items():
+        if rights:
+            sys.stdout.write(f"sure of {name}: {len(rights)} of {len(rows)}, right {np.mean(rights):.3f}\n")
     sys.stdout.write(f"four minutes of music: {240 * spent / music:.1f} s of processor\n")
 
 
