@@ -8,7 +8,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 import soxr
-from audio.invented_songs import BASS, GUITAR, KEYS, LEAD, PAD, Call, InventedSong, Part, found_fonts, render
+from audio.invented_songs import BASS, GUITAR, KEYS, LEAD, PAD, Call, InventedSong, Part
+from audio.rendered_songs import found_fonts, render
 from click.testing import CliRunner
 from numpy.typing import NDArray
 

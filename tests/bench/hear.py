@@ -17,7 +17,8 @@ import soxr
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from audio.invented_songs import NAMES, InventedSong, found_fonts, invented, render
+from audio.invented_songs import NAMES, InventedSong, invented
+from audio.rendered_songs import found_fonts, render
 
 from companion.audio.chords import HeardChord
 from companion.audio.constant_q import RATE
