@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Final
 
 from companion.child import OUT_OF_MEMORY, limit_this_process
+from companion.errors import CompanionError
 
 MAX_MEMORY: Final = 3 << 30  # bytes of address space; 20 minutes of music need 1 GiB
 MAX_CPU_S: Final = 600
@@ -46,8 +47,8 @@ def main() -> int:
             return 0
         try:
             keep(raw, kept_at)
-        except OSError as fault:
-            _say(problem=f"cannot keep what was heard: {fault.strerror or fault}")
+        except (OSError, CompanionError) as fault:
+            _say(problem=f"cannot keep what was heard: {getattr(fault, 'strerror', None) or fault}")
             return 0
     except MemoryError:
         return OUT_OF_MEMORY

@@ -1,9 +1,7 @@
 """What was heard, kept in the cache by the hash of the sound: a better decision later costs seconds, not minutes."""
 
-import contextlib
 import hashlib
-import os
-import tempfile
+import io
 import zipfile
 import zlib
 from pathlib import Path
@@ -13,6 +11,7 @@ import numpy as np
 
 from companion.audio.hearing import RawHearing
 from companion.audio.networks.chord_net import ChordFrames
+from companion.files.outputs import write_output
 
 VERSION: Final = 1  # of what is kept; another one is heard again
 MAX_BYTES: Final = 2 << 30  # of a recording
@@ -36,25 +35,20 @@ def kept_path(sound: str) -> Path:
 
 
 def keep(raw: RawHearing, path: Path) -> None:
-    """Write a hearing, whole or not at all. Raises OSError."""
+    """Write a hearing, whole or not at all. Raises NotWritten, or OSError where the folder cannot be made."""
     path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-    number, name = tempfile.mkstemp(dir=path.parent, suffix=".part")
-    try:
-        with os.fdopen(number, "wb") as file:
-            frames = {f"chords_{one}": getattr(raw.chords, one) for one in ChordFrames.__struct_fields__}
-            np.savez_compressed(
-                file,
-                numbers=np.asarray([raw.seconds, raw.cents, raw.in_tune]),
-                **{name: array.astype(np.float16) for name, array in frames.items()},
-                likely=raw.likely.astype(np.float16),
-                levels=raw.levels.astype(np.float16),
-                flux=raw.flux.astype(np.float32),
-            )
-        Path(name).replace(path)
-    except BaseException:
-        with contextlib.suppress(OSError):
-            Path(name).unlink()
-        raise
+    frames = {f"chords_{one}": getattr(raw.chords, one) for one in ChordFrames.__struct_fields__}
+    whole = io.BytesIO()
+    np.savez_compressed(
+        whole,
+        allow_pickle=False,
+        numbers=np.asarray([raw.seconds, raw.cents, raw.in_tune]),
+        **{name: array.astype(np.float16) for name, array in frames.items()},
+        likely=raw.likely.astype(np.float16),
+        levels=raw.levels.astype(np.float16),
+        flux=raw.flux.astype(np.float32),
+    )
+    write_output(path, whole.getvalue())
 
 
 def kept(path: Path) -> RawHearing | None:
