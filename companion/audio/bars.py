@@ -7,7 +7,8 @@ import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
-from companion.audio.beats import FRAMES_A_SECOND, Frames
+from companion.audio.beats import FRAMES_A_SECOND
+from companion.audio.networks.layers import FrameRows
 
 BEATS_IN_A_BAR: Final = {  # by the parts of a beat: how common, before listening (common practice, no source)
     2: {4: 0.72, 3: 0.20, 2: 0.08},
@@ -41,7 +42,7 @@ class BarGrid(msgspec.Struct, frozen=True):
         return f"{3 * self.beats_in_bar}/8" if self.parts == 3 else f"{self.beats_in_bar}/4"
 
 
-def bar_grid(frames: NDArray[np.int64], likely: Frames, changes: NDArray[np.float64], flux: Frames) -> BarGrid:
+def bar_grid(frames: NDArray[np.int64], likely: FrameRows, changes: NDArray[np.float64], flux: FrameRows) -> BarGrid:
     """Return the bars of a path of beats.
 
     ``likely``: (frames, 2), beat and downbeat. ``changes``: for each beat, from 0 to 1, how far the chord that begins
@@ -58,7 +59,7 @@ def bar_grid(frames: NDArray[np.int64], likely: Frames, changes: NDArray[np.floa
     return BarGrid(frames / FRAMES_A_SECOND, found[many][1], many, parts, sure, swing, weight[many])
 
 
-def _downbeat_share(frames: NDArray[np.int64], likely: Frames) -> NDArray[np.float64]:
+def _downbeat_share(frames: NDArray[np.int64], likely: FrameRows) -> NDArray[np.float64]:
     """Return for each beat how likely it begins a bar, by the network alone."""
     shares = np.empty(len(frames))
     for number, frame in enumerate(frames):
@@ -99,7 +100,7 @@ def _phases(down: NDArray[np.float64], changes: NDArray[np.float64], many: int) 
     return total, tuple(reversed(firsts))
 
 
-def beat_profile(frames: NDArray[np.int64], flux: Frames) -> NDArray[np.float64]:
+def beat_profile(frames: NDArray[np.int64], flux: FrameRows) -> NDArray[np.float64]:
     """Return how much begins at each twelfth of a beat, on average; the beat itself comes first."""
     total = np.zeros(PARTS)
     for start, stop in itertools.pairwise(frames):

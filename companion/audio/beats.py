@@ -11,6 +11,8 @@ import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
+from companion.audio.networks.layers import FrameRows
+
 FRAMES_A_SECOND: Final = 50
 SLOWEST_BPM, FASTEST_BPM = 42.0, 215.0
 TEMPO_STICKS: Final = 100.0  # how unlikely a change of tempo from one beat to the next is
@@ -18,7 +20,7 @@ BEAT_SHARE: Final = 16  # a sixteenth of a beat's frames may show it
 FLOOR: Final = 1e-3
 NEAR_TEMPO: Final = 0.15  # a band that plays one song drifts less
 
-Frames = NDArray[np.float32]
+
 Times = NDArray[np.float64]
 
 
@@ -29,7 +31,7 @@ class BeatPath(msgspec.Struct, frozen=True):
     fit: float
 
 
-def beat_path(likely: Frames, slowest_bpm: float = SLOWEST_BPM, fastest_bpm: float = FASTEST_BPM) -> BeatPath:
+def beat_path(likely: FrameRows, slowest_bpm: float = SLOWEST_BPM, fastest_bpm: float = FASTEST_BPM) -> BeatPath:
     """Return the best path of beats through the probabilities that a frame is a beat, of either kind."""
     shortest = int(np.floor(FRAMES_A_SECOND * 60 / fastest_bpm))
     longest = int(np.ceil(FRAMES_A_SECOND * 60 / slowest_bpm))
@@ -72,7 +74,7 @@ def beat_path(likely: Frames, slowest_bpm: float = SLOWEST_BPM, fastest_bpm: flo
     return BeatPath(_centred(np.asarray(beats[::-1], np.int64), likely), fit)
 
 
-def steady_beat_path(likely: Frames) -> BeatPath:
+def steady_beat_path(likely: FrameRows) -> BeatPath:
     """Return the best path whose tempo stays near one value: a second look, close to the first one's usual tempo."""
     free = beat_path(likely)
     if len(free.frames) < 8:
@@ -84,7 +86,7 @@ def steady_beat_path(likely: Frames) -> BeatPath:
     return beat_path(likely, usual * (1 - NEAR_TEMPO), usual * (1 + NEAR_TEMPO))
 
 
-def _centred(beats: NDArray[np.int64], likely: Frames) -> NDArray[np.int64]:
+def _centred(beats: NDArray[np.int64], likely: FrameRows) -> NDArray[np.int64]:
     """Move each beat to the likeliest frame close by."""
     moved = beats.copy()
     for number, beat in enumerate(beats):

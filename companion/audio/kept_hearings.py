@@ -11,7 +11,7 @@ import numpy as np
 
 from companion.audio.hearing import RawHearing
 from companion.audio.networks.chord_net import ChordFrames
-from companion.files.outputs import write_output
+from companion.files.file_writing import write_whole
 
 VERSION: Final = 1  # of what is kept; another one is heard again
 MAX_BYTES: Final = 2 << 30  # of a recording
@@ -35,7 +35,7 @@ def kept_path(sound: str) -> Path:
 
 
 def keep(raw: RawHearing, path: Path) -> None:
-    """Write a hearing, whole or not at all. Raises NotWritten, or OSError where the folder cannot be made."""
+    """Write a hearing, whole or not at all. Raises OSError."""
     path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
     frames = {f"chords_{one}": getattr(raw.chords, one) for one in ChordFrames.__struct_fields__}
     whole = io.BytesIO()
@@ -48,7 +48,7 @@ def keep(raw: RawHearing, path: Path) -> None:
         levels=raw.levels.astype(np.float16),
         flux=raw.flux.astype(np.float32),
     )
-    write_output(path, whole.getvalue())
+    write_whole(path, whole.getvalue())
 
 
 def kept(path: Path) -> RawHearing | None:

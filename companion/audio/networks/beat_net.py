@@ -10,9 +10,8 @@ from pathlib import Path
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
-from companion.audio.networks.layers import long_short_term, softmax
+from companion.audio.networks.layers import FrameRows, long_short_term, softmax
 
 WEIGHTS: Final = Path(__file__).parent / "weights" / "beats.npz"
 RATE: Final = 22_050
@@ -24,17 +23,15 @@ LOWEST_HZ, HIGHEST_HZ = 30.0, 17_000.0
 FEATURES: Final = 272
 BLOCK: Final = 2_048  # frames at a time
 
-Frames = NDArray[np.float32]
-
 
 @cache
-def _weights() -> dict[str, Frames]:
+def _weights() -> dict[str, FrameRows]:
     with np.load(WEIGHTS) as arrays:
         return {name: arrays[name].astype(np.float32) for name in arrays.files}
 
 
 @cache
-def _filters() -> Frames:
+def _filters() -> FrameRows:
     """Return the bands as (FFT bins, bands): overlapping triangles, each with the sum 1."""
     below = int(np.floor(np.log2(LOWEST_HZ / 440.0) * BANDS_AN_OCTAVE))
     above = int(np.ceil(np.log2(HIGHEST_HZ / 440.0) * BANDS_AN_OCTAVE))
@@ -57,7 +54,7 @@ def _filters() -> Frames:
     return np.stack(bands, axis=1)
 
 
-def beat_features(samples: Frames) -> Frames:
+def beat_features(samples: FrameRows) -> FrameRows:
     """Return (frames, FEATURES) for mono samples at RATE, one frame every HOP samples, centred there."""
     filters, window = _filters(), np.hanning(WINDOW).astype(np.float32)
     frames = -(-len(samples) // HOP)
@@ -74,7 +71,7 @@ def beat_features(samples: Frames) -> Frames:
     return np.concatenate([levels, rises], axis=1)
 
 
-def beat_frames(features: Frames) -> Frames:
+def beat_frames(features: FrameRows) -> FrameRows:
     """Return (frames, 2): the probabilities that a frame is a beat but no downbeat, and that it is a downbeat."""
     weights = _weights()
     kernel, bias = weights["conv1.weight"][:, 0], weights["conv1.bias"]

@@ -12,7 +12,7 @@ import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
-from companion.audio.networks.layers import Floats, convolved, long_short_term, normed_selu, pooled, softmax
+from companion.audio.networks.layers import Floats, FrameRows, convolved, long_short_term, normed_selu, pooled, softmax
 
 WEIGHTS: Final = Path(__file__).parent / "weights" / "chords.npz"
 BINS: Final = 252  # seven octaves of 36 bins
@@ -20,8 +20,6 @@ BLOCKS: Final = (("1a", "1b", "1c"), ("2a", "2b", "2c"), ("3a", "3b"), ("4a", "4
 POOLS: Final = (3, 3, 4, 0)
 TRIADS: Final = ("maj", "min", "sus4", "sus2", "dim", "aug")
 SPLIT: Final = np.cumsum((73, 13, 4, 4, 3))  # triads, basses, sevenths, ninths, elevenths; thirteenths are the rest
-
-Frames = NDArray[np.float32]
 
 
 class ChordFrames(msgspec.Struct, frozen=True):
@@ -32,11 +30,11 @@ class ChordFrames(msgspec.Struct, frozen=True):
     flat 6.
     """
 
-    triads: Frames
-    basses: Frames
-    sevenths: Frames
-    ninths: Frames
-    sixths: Frames
+    triads: FrameRows
+    basses: FrameRows
+    sevenths: FrameRows
+    ninths: FrameRows
+    sixths: FrameRows
 
 
 @cache
@@ -63,7 +61,7 @@ def chord_frames(constant_q: Floats) -> ChordFrames:
     return ChordFrames(triads, basses, sevenths, ninths, sixths)
 
 
-def _direction(steps: Frames, suffix: str, *, backwards: bool) -> Frames:
+def _direction(steps: FrameRows, suffix: str, *, backwards: bool) -> FrameRows:
     weights = _weights()
     bias = weights[f"lstm1.bias_ih_l0{suffix}"] + weights[f"lstm1.bias_hh_l0{suffix}"]
     into, onward = weights[f"lstm1.weight_ih_l0{suffix}"], weights[f"lstm1.weight_hh_l0{suffix}"]

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 Floats = NDArray[np.floating[Any]]
+FrameRows = NDArray[np.float32]  # rows are frames
 
 CHUNK_FRAMES: Final = 256
 NORM_EPSILON: Final = 1e-5  # torch.nn.InstanceNorm2d's own
