@@ -142,6 +142,7 @@ def source_files() -> list[Path]:
 
 # Who may put a whole file in place: the edit layer for the player's files, and whoever keeps the program's own.
 WRITERS = {
+    "companion/audio/kept_hearings.py",  # the cache of what was heard
     "companion/debrief/night_kinds.py",  # which journals are rehearsals, beside the journals
     "companion/edits/pending.py",
     "companion/edits/saving.py",

@@ -35,7 +35,7 @@ def kept_path(sound: str) -> Path:
 
 
 def keep(raw: RawHearing, path: Path) -> None:
-    """Write a hearing, whole or not at all. Raises OSError."""
+    """Write a hearing, whole or not at all. Raises NotWritten, or OSError for the folder."""
     path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
     frames = {f"chords_{one}": getattr(raw.chords, one) for one in ChordFrames.__struct_fields__}
     whole = io.BytesIO()
