@@ -10,13 +10,13 @@ from numpy.typing import NDArray
 
 from companion.audio.bars import BarGrid, bar_grid
 from companion.audio.beats import FASTEST_BPM, FRAMES_A_SECOND, SLOWEST_BPM, BeatPath, beat_path, steady_beat_path
-from companion.audio.chords import HeardChord, heard_chords
 from companion.audio.constant_q import HOP, RATE, constant_q
 from companion.audio.form import BarPicture, HeardSection, heard_sections
+from companion.audio.heard_chords import HeardChord, heard_chords
 from companion.audio.keys import HeardKey, heard_key
 from companion.audio.networks.beat_net import beat_features, beat_frames
 from companion.audio.networks.chord_net import BINS, ChordFrames, chord_frames
-from companion.audio.tuning import tuning_cents
+from companion.audio.pitch_of_a import tuning_cents
 
 FIRST_BIN: Final = 18  # of the constant-Q picture: where the chord network's seven octaves begin
 BINS_A_CENT: Final = 3 / 100

@@ -6,7 +6,7 @@ from typing import Final
 import msgspec
 import numpy as np
 
-from companion.audio.chords import FIFTH, THIRD, HeardChord
+from companion.audio.heard_chords import FIFTH, THIRD, HeardChord
 from companion.music import Key
 from companion.music.key import Mode
 from companion.music.key_finding import PROFILES, fits_key

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from companion.audio.chords import HeardChord, heard_chords
+from companion.audio.heard_chords import HeardChord, heard_chords
 from companion.audio.keys import heard_key
 from companion.audio.networks.chord_net import TRIADS, ChordFrames
 

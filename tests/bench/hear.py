@@ -20,8 +20,8 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 from audio.invented_songs import NAMES, InventedSong, invented
 from audio.rendered_songs import found_fonts, render
 
-from companion.audio.chords import HeardChord
 from companion.audio.constant_q import RATE
+from companion.audio.heard_chords import HeardChord
 from companion.audio.hearing import Hearing, hearing_of, raw_hearing
 
 KINDS: Final = {

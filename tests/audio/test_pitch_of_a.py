@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from companion.audio.constant_q import RATE
-from companion.audio.tuning import tuning_cents
+from companion.audio.pitch_of_a import tuning_cents
 
 
 @pytest.mark.parametrize("cents", [-48, -33, -20, -5, 0, 7, 33, 48])

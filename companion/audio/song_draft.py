@@ -5,8 +5,8 @@ from typing import Final
 
 import msgspec
 
-from companion.audio.chords import HeardChord
 from companion.audio.form import HeardSection
+from companion.audio.heard_chords import HeardChord
 from companion.audio.hearing import Hearing
 from companion.music import Key
 
