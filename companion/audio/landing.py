@@ -7,7 +7,7 @@ from typing import Final
 
 import msgspec
 
-from companion.audio.song_draft import SURE, SongDraft
+from companion.audio.heard_draft import SURE, SongDraft
 from companion.edits import Edit, FileText, SetValue, SongNamed, applied, names_in, open_text, save
 from companion.errors import CompanionError
 from companion.files import SourceFile

@@ -9,9 +9,9 @@ from typing import IO, Final, cast
 
 import msgspec
 
+from companion.audio.heard_draft import SongDraft, draft_of
 from companion.audio.hearing import hearing_of
 from companion.audio.kept_hearings import kept, kept_path, sound_hash
-from companion.audio.song_draft import SongDraft, draft_of
 from companion.child import python, within_limits
 from companion.show import Show, Song
 

@@ -11,8 +11,8 @@ from companion.commands.terminal import JSON, SHOW, print_json, print_outcome, p
 from companion.errors import CompanionError
 
 if TYPE_CHECKING:
+    from companion.audio.heard_draft import SongDraft
     from companion.audio.show_hearing import SongHeard
-    from companion.audio.song_draft import SongDraft
     from companion.show import Song
 
 HEADS = ("song", "key", "tempo", "meter", "form", "doubts")

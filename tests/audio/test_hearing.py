@@ -15,8 +15,8 @@ from numpy.typing import NDArray
 
 from companion.audio.constant_q import RATE
 from companion.audio.decoding import decoded
+from companion.audio.heard_draft import SongDraft, draft_of
 from companion.audio.hearing import hearing_of, raw_hearing
-from companion.audio.song_draft import SongDraft, draft_of
 from companion.cli import main
 from companion.commands.group import companion
 

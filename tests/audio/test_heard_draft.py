@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 from companion.audio.bars import BarGrid
 from companion.audio.form import HeardSection
 from companion.audio.heard_chords import HeardChord
+from companion.audio.heard_draft import SongDraft, chord_line, chord_name, draft_of
 from companion.audio.hearing import Hearing
 from companion.audio.keys import HeardKey
 from companion.audio.landing import agreement, offered, road_map_of, sure_parts, with_drafts
-from companion.audio.song_draft import SongDraft, chord_line, chord_name, draft_of
 from companion.music import read_key
 from companion.music.chord import read_chord
 from companion.music.chord_line_signs import read_chord_line
