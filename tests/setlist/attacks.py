@@ -170,7 +170,8 @@ def _lines(line: str, size: int) -> bytes:
 
 
 WORDS_OF_TEXT = "Moth "
-SIZE = 250_000  # bytes: as much text as is read
+SIZE = 250_000  # bytes: as much of a table as is read
+PLAIN = 39_000  # bytes: as much as is read of a list without columns, in long lines
 TEXTS: dict[str, Callable[[], tuple[str, bytes]]] = {
     "one line": lambda: ("a.txt", b"Moth" * 300_000),
     "one line of words": lambda: ("a.txt", WORDS_OF_TEXT.encode() * 200_000),
@@ -178,26 +179,26 @@ TEXTS: dict[str, Callable[[], tuple[str, bytes]]] = {
     "one cell": lambda: ("a.csv", b"Title,Key\nMoth,Bb\n" + b"x" * 8_000_000),
     "one cell in quotes": lambda: ("a.csv", b'Title,Key\nMoth,"' + b"x\n" * 4_900 + b"x" * 7_000_000 + b'"'),
     "tabs": lambda: ("a.txt", b"\t" * 1_000_000 + b"Moth"),
-    "tabs in every line": lambda: ("a.txt", _lines("\t" * 400 + "Moth", SIZE)),
+    "tabs in every line": lambda: ("a.txt", _lines("\t" * 400 + "Moth", PLAIN)),
     "zero-width spaces": lambda: ("a.csv", "Title,Key\n\u200b\nMoth,Bb\n\u200b,\u200b\n".encode()),
     "zero-width table": lambda: ("a.md", "| Title | Key |\n|---|---|\n|\u200b|\n\u200b\n| Moth | Bb |\n".encode()),
     "rules": lambda: ("a.md", _lines("|" + "-" * 400 + "x", SIZE)),
     "bars": lambda: ("a.md", _lines("|--" * 130 + "x", SIZE)),
-    "quotes": lambda: ("a.txt", _lines("> " * 200 + "Moth", SIZE)),
-    "stars": lambda: ("a.txt", _lines("*a" * 200, SIZE)),
-    "strong": lambda: ("a.txt", _lines("**a" * 130, SIZE)),
-    "brackets": lambda: ("a.txt", _lines("(" * 400, SIZE)),
-    "bracket pairs": lambda: ("a.txt", _lines("Moth (a" * 60, SIZE)),
-    "gaps": lambda: ("a.txt", _lines("Moth" + " " * 390 + "x", SIZE)),
-    "dashes": lambda: ("a.txt", _lines("Moth - " * 60, SIZE)),
-    "commas": lambda: ("a.txt", _lines("Moth, " * 60 + "(", SIZE)),
-    "digits": lambda: ("a.txt", _lines("1 " * 200, SIZE)),
-    "styles": lambda: ("a.txt", _lines("rock " * 80 + "x", SIZE)),
-    "notes": lambda: ("a.txt", _lines("Moth - " + "keys and piano " * 26, SIZE)),
-    "arrows": lambda: ("a.txt", _lines("Moth > " * 60, SIZE)),
-    "letters": lambda: ("a.txt", _lines("A" * 450, SIZE)),
-    "marks": lambda: ("a.txt", _lines("é" * 230, SIZE)),
-    "colons": lambda: ("a.txt", _lines("show: " * 70, SIZE)),
+    "quotes": lambda: ("a.txt", _lines("> " * 200 + "Moth", PLAIN)),
+    "stars": lambda: ("a.txt", _lines("*a" * 200, PLAIN)),
+    "strong": lambda: ("a.txt", _lines("**a" * 130, PLAIN)),
+    "brackets": lambda: ("a.txt", _lines("(" * 400, PLAIN)),
+    "bracket pairs": lambda: ("a.txt", _lines("Moth (a" * 60, PLAIN)),
+    "gaps": lambda: ("a.txt", _lines("Moth" + " " * 390 + "x", PLAIN)),
+    "dashes": lambda: ("a.txt", _lines("Moth - " * 60, PLAIN)),
+    "commas": lambda: ("a.txt", _lines("Moth, " * 60 + "(", PLAIN)),
+    "digits": lambda: ("a.txt", _lines("1 " * 200, PLAIN)),
+    "styles": lambda: ("a.txt", _lines("rock " * 80 + "x", PLAIN)),
+    "notes": lambda: ("a.txt", _lines("Moth - " + "keys and piano " * 26, PLAIN)),
+    "arrows": lambda: ("a.txt", _lines("Moth > " * 60, PLAIN)),
+    "letters": lambda: ("a.txt", _lines("A" * 450, PLAIN)),
+    "marks": lambda: ("a.txt", _lines("é" * 230, PLAIN)),
+    "colons": lambda: ("a.txt", _lines("show: " * 70, PLAIN)),
 }
 
 

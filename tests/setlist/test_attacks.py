@@ -65,6 +65,22 @@ def test_a_workbook_is_counted_while_it_is_read(name: str) -> None:
     assert COUNTED[name] in refusal("a.xlsx", WORKBOOKS[name]())
 
 
+@pytest.mark.parametrize(
+    ("lines", "said"),
+    [
+        (["Moth - " * 60] * 96, "more than 40,000 characters in lines of over 80"),
+        (["1 " * 39] * 1_300, "more than 100,000 characters"),
+    ],
+)
+def test_a_list_of_longer_lines_than_any_is_refused_before_it_is_understood(lines: list[str], said: str) -> None:
+    assert said in refusal("a.txt", "\n".join(lines).encode())
+
+
+def test_a_thousand_songs_with_a_note_each_are_no_more_than_is_read() -> None:
+    lines = [f"{at}. Lantern {at} on the quay - Bb - 120 bpm - 3:40 - organ from the top" for at in range(1, 1001)]
+    assert len(list_in("\n".join(lines).encode(), "a.txt").lines) == 1_000
+
+
 def test_a_row_far_below_costs_nothing_where_it_is_empty() -> None:
     (row,) = list_in(WORKBOOKS["a gap of no cells"](), "a.xlsx").lines
     assert row.text == "Moth"

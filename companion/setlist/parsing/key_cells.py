@@ -1,5 +1,6 @@
 """Read a key as people write it, in the notation of its list, with what players add to it."""
 
+import functools
 import re
 
 import msgspec
@@ -17,6 +18,7 @@ class KeyFound(msgspec.Struct, frozen=True):
     doubt: str = ""
 
 
+KEPT = 4096  # texts whose key is remembered: a list asks for the same words many times
 _MINOR = ("m", "-", "moll", "minor", "min", "mineur", "minore", "menor", "klein")
 _MODES = "dur|moll|major|minor|maj|min|majeur|mineur|maggiore|minore|mayor|maior|menor|groot|klein|m|-"
 _LABEL = re.compile(
@@ -61,6 +63,7 @@ _CHANGE = re.compile(
 _MODE_WORD = re.compile(r"^(\S+)\s+(blues|funk|shuffle|pentatonic)$", re.IGNORECASE)
 
 
+@functools.lru_cache(KEPT)
 def plain_key(text: str, *, notation: Notation = Notation.LETTERS) -> Key | None:
     """Read one key and nothing else, in the list's notation."""
     text = _CONCERT.sub("", text.strip().strip("()[]`. "))

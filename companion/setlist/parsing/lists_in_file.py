@@ -1,8 +1,9 @@
 """Find the lists in a text that holds several, and choose one: the new one, not the old one quoted below it."""
 
 import datetime as dt
+import itertools
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 import msgspec
 
@@ -51,13 +52,14 @@ class FoundList(msgspec.Struct):
     @property
     def is_list(self) -> bool:
         """Return whether it has lines enough that may be songs."""
-        return sum(_may_be_song(line) for line in self.lines) >= FEWEST
+        return _has_songs(self.lines)
 
 
 def lists_in(lines: Sequence[TextLine]) -> tuple[FoundList, ...]:
     """Return the lists in a text in their order; one where it holds one. Lines above the first belong to it."""
     found: list[FoundList] = []
     before: list[TextLine] = []
+    songs_before = 0
     for at, line in enumerate(lines):
         if _begins_list(line, lines, at, found):
             if found and not found[-1].is_list:  # two lines of one head
@@ -66,18 +68,19 @@ def lists_in(lines: Sequence[TextLine]) -> tuple[FoundList, ...]:
                 continue
             found.append(FoundList(_name(line), [], 0, None))
             if len(found) == 1:
-                found[0].lines, before = before, []
+                found[0].lines, before, songs_before = before, [], 0
             _look(found[-1], line)
             found[-1].lines.append(line)
         elif found:
             found[-1].lines.append(line)
         else:
             before.append(line)
-            if sum(map(_may_be_song, before)) >= FEWEST:
+            songs_before += _may_be_song(line)
+            if songs_before >= FEWEST:
                 found.append(FoundList("the first list", before, 0, None))
                 for one in before:
                     _look(found[0], one)
-                before = []
+                before, songs_before = [], 0
     if before:
         found.append(FoundList("", before, 0, None))
     return _merged(found)
@@ -101,10 +104,10 @@ def _begins_list(line: TextLine, lines: Sequence[TextLine], at: int, found: Sequ
     """Return whether a new list begins with this line: a head with a date or such a word, or a deeper quotation."""
     above = lines[at - 1] if at else None
     if above is not None and line.row.quoted != above.row.quoted and (line.row.quoted > above.row.quoted):
-        quoted = [one for one in lines[at:] if one.row.quoted]
-        return sum(map(_may_be_song, quoted)) >= FEWEST and bool(found)
+        quoted = (one for one in lines[at:] if one.row.quoted)
+        return bool(found) and _has_songs(quoted)
     if line.message.is_head and above is not None and not above.message.is_head:
-        return bool(found) and found[-1].is_list and sum(map(_may_be_song, lines[at:])) >= FEWEST
+        return bool(found) and found[-1].is_list and _has_songs(lines[at:])
     if line.is_marked or line.message.is_envelope or not line.text or _keyed(line) or read_heading(line.text):
         return False
     says_age = bool(_OLD.search(line.text) or _NEW.search(line.text))
@@ -136,6 +139,11 @@ def _name(line: TextLine) -> str:
 def _keyed(line: TextLine) -> bool:
     text = IN_BRACKETS.sub(lambda found: f" {found[0][1:-1]}", line.text).strip()
     return key_at_end(text, Notation.LETTERS) is not None or key_at_end(text, Notation.GERMAN) is not None
+
+
+def _has_songs(lines: Iterable[TextLine]) -> bool:
+    """Return whether there are enough songs for a list; looks no further than that."""
+    return sum(1 for _ in itertools.islice(filter(_may_be_song, lines), FEWEST)) >= FEWEST
 
 
 def _may_be_song(line: TextLine) -> bool:

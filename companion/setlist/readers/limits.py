@@ -2,6 +2,9 @@
 
 MAX_TEXT_BYTES = 256 * 1024  # a text; a thousand songs with a note each need 150 KB
 MAX_LINE = 20_000  # characters; no list has longer lines
+MAX_PLAIN_TEXT = 100_000  # characters of a list without columns: a thousand songs of a hundred characters each
+LONG_LINE = 80  # characters; a song with its key, tempo and length has fifty
+MAX_IN_LONG_LINES = 40_000  # characters of a text in lines longer than that, which cost more; a long mail has 5,000
 MAX_BYTES = 8 * 1024 * 1024  # any file; a one-page PDF with a logo has 2 MB
 MAX_ZIP_BYTES = 64 * 1024 * 1024  # a workbook's declared unpacked size, with pictures
 MAX_PART_BYTES = 24 * 1024 * 1024  # the parts of a workbook that are read; a list of 100 songs has 0.1 MB

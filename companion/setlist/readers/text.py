@@ -5,7 +5,16 @@ import io
 import re
 
 from companion.setlist.model import ListPage, ListRow, SourceLine, TextSpan
-from companion.setlist.readers.limits import LONGEST_CELL, MAX_COLUMNS, MAX_LINE, MAX_ROWS, MAX_TEXT_BYTES
+from companion.setlist.readers.limits import (
+    LONG_LINE,
+    LONGEST_CELL,
+    MAX_COLUMNS,
+    MAX_IN_LONG_LINES,
+    MAX_LINE,
+    MAX_PLAIN_TEXT,
+    MAX_ROWS,
+    MAX_TEXT_BYTES,
+)
 from companion.setlist.readers.refusal import no_list
 from companion.setlist.tidy import one_line, tidy, without_emphasis
 
@@ -35,10 +44,10 @@ def pages_of_text(
             return (ListPage(_table(lines), is_grid=True, remarks=remarks),)
         separator = _sniffed(lines)
         if separator is None:
-            return (_plain(lines, remarks),)
+            return (_plain(_short(lines, shown), remarks),)
     separator = separator or _sniffed(lines, least=0.5) or ","
     if separator == "\t" and _is_ragged(lines):
-        return (_plain(lines, remarks),)
+        return (_plain(_short(lines, shown), remarks),)
     return (ListPage(_records(text, separator, shown), is_grid=True, remarks=remarks),)
 
 
@@ -116,6 +125,16 @@ def _table(lines: list[str]) -> tuple[ListRow, ...]:
         rows.append(ListRow(SourceLine(number), cells[:MAX_COLUMNS], plain, blank))
         blank = False
     return tuple(rows)
+
+
+def _short(lines: list[str], shown: str) -> list[str]:
+    """Return the lines. Raises FaultyFile if they are more or longer than a list has: they could take seconds."""
+    if sum(map(len, lines)) > MAX_PLAIN_TEXT:
+        raise no_list(shown, f"more than {MAX_PLAIN_TEXT:,} characters; a set list has 10,000", "the list alone")
+    if sum(len(line) for line in lines if len(line) > LONG_LINE) > MAX_IN_LONG_LINES:
+        problem = f"more than {MAX_IN_LONG_LINES:,} characters in lines of over {LONG_LINE}; a list has short lines"
+        raise no_list(shown, problem, "the list alone, a line for each song")
+    return lines
 
 
 def _plain(lines: list[str], remarks: tuple[str, ...]) -> ListPage:
