@@ -1,4 +1,4 @@
-"""The folder for the program's own files: journals, undo lists, the rig last used."""
+"""The folders for the program's own files (journals, undo lists, the rig last used) and for the player's own rig."""
 
 import os
 import sys
@@ -15,8 +15,21 @@ def data_path() -> Path:
     the library for all systems.
     """
     if sys.platform == "linux":
-        wanted = Path(os.environ.get("XDG_DATA_HOME", "").strip())
-        return (wanted if wanted.is_absolute() else Path.home() / ".local" / "share") / _NAME
+        return _linux_path("XDG_DATA_HOME", ".local", "share")
     from platformdirs import user_data_path  # noqa: PLC0415  most commands do not need it
 
     return user_data_path(_NAME, appauthor=False)
+
+
+def config_path() -> Path:
+    """Return the user's configuration directory on this system; see ``data_path``."""
+    if sys.platform == "linux":
+        return _linux_path("XDG_CONFIG_HOME", ".config")
+    from platformdirs import user_config_path  # noqa: PLC0415  as above
+
+    return user_config_path(_NAME, appauthor=False)
+
+
+def _linux_path(variable: str, *below_home: str) -> Path:
+    wanted = Path(os.environ.get(variable, "").strip())
+    return (wanted if wanted.is_absolute() else Path.home().joinpath(*below_home)) / _NAME

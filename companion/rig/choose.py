@@ -9,7 +9,7 @@ from typing import Final
 import msgspec
 
 from companion.errors import UNREADABLE
-from companion.files.folders import data_path
+from companion.files.folders import config_path, data_path
 from companion.regular import read_regular
 
 MAX_BYTES: Final = 4 * 1024 * 1024  # bytes of the memory file
@@ -58,13 +58,11 @@ def rig_for(show: Path, asked: Path | None = None) -> ChosenRig:
     """Choose the rig file for a show on this computer (see ``choose_rig``)."""
     if asked is not None:
         return choose_rig(show, asked=asked, last_used=None, configuration=Path(), exists=Path.is_file)
-    from platformdirs import user_config_path  # noqa: PLC0415  a night with --rig does not need it
-
     return choose_rig(
         show.absolute(),
         asked=None,
         last_used=last_rig(show, data_path()),
-        configuration=user_config_path("companion", appauthor=False),
+        configuration=config_path(),
         exists=Path.is_file,
     )
 

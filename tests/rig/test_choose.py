@@ -84,7 +84,7 @@ def test_a_disk_that_refuses_leaves_the_old_memory(tmp_path: Path, monkeypatch: 
 def test_on_this_machine_the_order_holds(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     data, own = tmp_path / "data", tmp_path / "own"
     monkeypatch.setattr("companion.rig.choose.data_path", lambda: data)
-    monkeypatch.setattr("platformdirs.user_config_path", lambda *_, **__: own)
+    monkeypatch.setattr("companion.rig.choose.config_path", lambda: own)
     show = tmp_path / "shows" / "pier.yaml"
     assert rig_for(show).path == BUILT_IN
     for expected in (own / "rig.yaml", tmp_path / "config" / "rig.yaml", tmp_path / "last.yaml"):
