@@ -92,9 +92,19 @@ def _head(stack: Stack, one: SongOnDesk, look: SheetLook) -> Html:
         tag("div", shown_key(str(song.key)) if song.key else tag("span", "key?", class_="pencil"), class_="tab"),
         tag("h2", song.title, id="sheet-title", tabindex="-1"),
         tag("ul", *missing, class_="pencil lacks", aria_label="Still missing") if lacks else None,
+        _elsewhere(stack, one),
         look.book,
         id="sheet-head",
     )
+
+
+def _elsewhere(stack: Stack, one: SongOnDesk) -> Html | None:
+    """Return the way to the same song's other sheets in this show; each has fields of its own."""
+    same = [each for each in stack.songs if each.named.title == one.named.title and each.named != one.named]
+    if not same:
+        return None
+    links = (tag("a", stack.sets[each.set_at].one.name, href=f"#{each.mark}") for each in same)
+    return tag("p", "Also played in ", *(part for link in links for part in (link, " ")), class_="elsewhere")
 
 
 def _group(one: SongOnDesk, words: str, keys: tuple[str, ...], look: SheetLook) -> Html:

@@ -262,3 +262,12 @@ def test_a_road_map_of_four_hundred_sections_is_shown_and_edited(tmp_path: Path)
     answer = site.ask("POST", "/row", {"song": mark(site, "Tram Home"), "does": "add-row", "at": 399})
     assert answer.status_code == 422
     assert "at most 400" in answer.text
+
+
+def test_a_song_that_is_played_twice_leads_to_its_other_sheet(tmp_path: Path) -> None:
+    site = Site(tmp_path)  # its Herring Waltz is in both sets
+    assert site.workplace.desk is not None
+    _, first, _, second = site.workplace.desk.look().songs
+    assert f'Also played in <a href="#{second.mark}">Second</a>' in site.ask("GET", f"/view?song={first.mark}").text
+    assert f'Also played in <a href="#{first.mark}">First</a>' in site.ask("GET", f"/view?song={second.mark}").text
+    assert "Also played in" not in site.ask("GET", f"/view?song={mark(site, 'Tram Home')}").text
