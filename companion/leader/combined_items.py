@@ -7,7 +7,7 @@ from companion.leader.endings_said import INTO_NAMED
 from companion.leader.fact_said import FactSaid
 from companion.leader.reply_items import KeyFact, ReplyItem, Separator
 from companion.leader.reply_words import NUMBER, ReplyWord, low
-from companion.leader.songs_meant import SongNames, SongsMeant, joined
+from companion.leader.songs_meant import NOT_BEFORE_ONE, SongNames, SongsMeant, joined
 from companion.leader.turns_of_phrase import (
     DITTO,
     DROPPERS,
@@ -17,6 +17,7 @@ from companion.leader.turns_of_phrase import (
     REST,
     TurnSaid,
 )
+from companion.leader.who_starts import START_VERBS
 
 
 def combined(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongNames) -> list[ReplyItem]:
@@ -26,16 +27,23 @@ def combined(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongName
 
 
 def _confirmed(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
-    """Take a number in words for a song only where a fact or "don't know" follows, or another number."""
+    """Take a number in words for a song only in "three in G", "three don't know", or "no chart for three"."""
     held: list[ReplyItem] = []
-    for item in reversed(items):
+    for at in range(len(items) - 1, -1, -1):
+        item = items[at]
         if isinstance(item.what, SongsMeant) and item.what.is_word:
             after = next((one.what for one in reversed(held) if not _is_between(one)), None)
             is_song = isinstance(after, FactSaid | KeyFact | SongsMeant) or (
                 isinstance(after, TurnSaid) and after.kind not in (FILLER, NOT)
             )
-            if not is_song:
-                item = item._replace(what=TurnSaid(FILLER, item.end) if low(words, item.at) == "one" else None)  # noqa: PLW2901  the same words, read anew
+            before = next((one.what for one in reversed(items[:at]) if not _is_between(one)), None)
+            is_object = isinstance(before, FactSaid | KeyFact) and (
+                low(words, item.at - 1) in ("for", "on", "in") or low(words, item.at - 1) in START_VERBS
+            )
+            if not is_song and not is_object:
+                is_that_one = low(words, item.at) == "one" and low(words, item.at - 1) in NOT_BEFORE_ONE
+                what = TurnSaid(FILLER, item.end) if is_that_one else None
+                item = item._replace(what=what)
         held.append(item)
     return list(reversed(held))
 

@@ -127,7 +127,9 @@ def ends_on(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     if not many:
         return None
     end = at + many
-    while low(words, end) in ("a", "an", "the", "is", "big", "on", ":"):
+    while low(words, end) in ("an", "the", "is", "big", "on", ":") or (
+        low(words, end) == "a" and end + 1 < len(words) and words[end + 1].kind == WORD and len(words[end + 1].text) < 6
+    ):
         end += 1
     if (
         end >= len(words)

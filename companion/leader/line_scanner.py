@@ -191,6 +191,8 @@ def _is_address(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> boo
     """Return whether a dot belongs to the number before it, as in 2. G, and ends no sentence: "G for 2. A for 3"."""
     if at + 1 >= len(words):
         return False
+    if low(words, at - 2) == "," and words[at + 1].text[:1].islower():
+        return True  # 3, 19. has a chart
     for place in range(len(before) - 2, -1, -1):
         what = before[place].what
         if isinstance(what, FactSaid | KeyFact):

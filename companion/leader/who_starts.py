@@ -174,13 +174,19 @@ def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         after += 1
     if low(words, after) in STARTS or phrase(words, after, "pick up", "kick off", "kicks off"):
         after += phrase(words, after, "pick up", "kick off", "kicks off") or 1
-        while low(words, after) in STARTS or low(words, after) in TAIL:
+        while low(words, after) in STARTS or _is_tail(words, after):
             after += 1
         return FactSaid("starts_with", player, _trimmed(words, end, after))
     if phrase(words, end, "do", "does") and low(words, end + 1) in ("", ".", ","):
         end += 1
     is_lone = low(words, end - 1) in LONE or (low(words, end - 1) in ("do", "does") and low(words, at) in LONE)
     return FactSaid("starts_with", player, end, firm=False, is_lone=is_lone)
+
+
+def _is_tail(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a word belongs to "starts that one"; "one" alone is a song's number."""
+    is_number = low(words, at) == "one" and low(words, at - 1) not in ("that", "this", "the")
+    return low(words, at) in TAIL and not is_number
 
 
 def _trimmed(words: Sequence[ReplyWord], least: int, end: int) -> int:

@@ -21,12 +21,17 @@ KEYS = {
 }
 ENDINGS = {"fades": "fade", "ends cold": "cold"}
 CHATTER = ("Jo has a cold", "the drummer is new", "bring black clothes", "it was great last time", "we eat at seven")
+NO_FACTS = ("ends on A", "not G", "cut the solo", "ask Pat", "is a bit slow", "as the record")
+WORDS = dict(enumerate("one two three four five six seven eight nine ten eleven twelve".split(), start=1))  # noqa: SIM905
 
 
 def songs_named(dice: random.Random, numbers: list[int]) -> str:
     if len(numbers) > 1:
         return f"{', '.join(map(str, numbers[:-1]))} and {numbers[-1]}"
-    return dice.choice([f"{numbers[0]}", f"{numbers[0]}", f"number {numbers[0]}", TITLES[numbers[0] - 1]])
+    number = numbers[0]
+    return dice.choice(
+        [f"{number}", f"{number}", f"number {number}", WORDS.get(number, f"{number}"), TITLES[number - 1]]
+    )
 
 
 def answer(dice: random.Random, free: list[int]) -> tuple[str, set[Fact]]:
@@ -38,6 +43,8 @@ def answer(dice: random.Random, free: list[int]) -> tuple[str, set[Fact]]:
     starts: set[Fact] = {(number, "starts_with", player) for number in numbers}
     ends: set[Fact] = {(number, "ending", ENDINGS[ending]) for number in numbers}
     nothing: set[Fact] = set()
+    counted: set[Fact] = {(number, "starts_with", "the leader") for number in numbers}
+    chartless: set[Fact] = {(number, "chart", False) for number in numbers}
     dropped: set[Fact] = {(number, "dropped", True) for number in numbers}
     return dice.choice(
         [
@@ -47,6 +54,9 @@ def answer(dice: random.Random, free: list[int]) -> tuple[str, set[Fact]]:
             (f"{named} {ending}", ends),
             (f"{named} {key}, {player} start, {ending}", keys | starts | ends),
             (f"drop {named}", dropped),
+            (f"I count {named} in", counted),
+            (f"no chart for {named}", chartless),
+            (f"{named} {dice.choice(NO_FACTS)}", nothing),
             (dice.choice(CHATTER), nothing),
         ]
     )
@@ -64,7 +74,7 @@ def test_no_composed_reply_lands_a_wrong_fact_without_a_doubt(seed: int) -> None
     landed = {
         (10 * one.set_at + one.song_at + 1, one.field, one.value): one
         for one in found
-        if one.set_at is not None and one.song_at is not None
+        if one.set_at is not None and one.song_at is not None and one.field != "notes"
     }
     assert [str(one) for fact, one in landed.items() if fact not in means and not one.doubt] == [], text
     assert len(means & landed.keys()) >= 0.6 * len(means), text
