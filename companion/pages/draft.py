@@ -1,13 +1,15 @@
 """A show with a change that is still being typed: read as it would be on disk, written nowhere; what the page says."""
 
+import functools
 from collections.abc import Sequence
+from typing import Final
 
 import msgspec
 
-from companion.edits import Edit, SongNamed, applied
+from companion.edits import Edit, Remove, SetValue, SongNamed, applied, lines_of_song
 from companion.errors import CompanionError
 from companion.files import SourceFile
-from companion.pages.desk import SongOnDesk, Stack
+from companion.pages.desk import SetOnDesk, SongOnDesk, Stack
 from companion.pages.keyboard_sounds import as_one_text
 from companion.pages.markup import Html, tag
 from companion.pages.section_fields import (
@@ -25,8 +27,11 @@ from companion.pages.sheet_view import count_html, letter_html, map_slip_html
 from companion.pages.song_in_book import for_tonight
 from companion.pages.stack_view import slip_id
 from companion.pages.wanted import WantedEdit
+from companion.show.model import Set, Song
 from companion.show.show_file import show_in
 from companion.stage import Book, make_book
+
+MAX_SONGS: Final = 8  # kept: the ones that are typed in
 
 
 def drafted(stack: Stack, edits: Sequence[Edit]) -> Stack:
@@ -34,19 +39,55 @@ def drafted(stack: Stack, edits: Sequence[Edit]) -> Stack:
     if not edits:
         return stack
     path = str(stack.file.path)
+    alone = _read_alone(stack, edits, path)
+    if alone is not None:
+        return _with_song(stack, *alone)
     read = show_in(SourceFile(path, applied(stack.file.text or "", edits, path)))
     sets = tuple(
-        msgspec.structs.replace(
-            before,
-            one=one,
-            songs=tuple(
-                SongOnDesk(song.named, new, song.set_at, song.song_at)
-                for song, new in zip(before.songs, one.songs, strict=True)
-            ),
-        )
-        for before, one in zip(stack.sets, read.show.sets, strict=True)
+        _with_songs(before, one, tuple(one.songs)) for before, one in zip(stack.sets, read.show.sets, strict=True)
     )
     return msgspec.structs.replace(stack, read=read, sets=sets)
+
+
+def _with_songs(before: SetOnDesk, one: Set, songs: tuple[Song, ...]) -> SetOnDesk:
+    same = (msgspec.structs.replace(song, song=new) for song, new in zip(before.songs, songs, strict=True))
+    return msgspec.structs.replace(before, one=one, songs=tuple(same))
+
+
+def _with_song(stack: Stack, named: SongNamed, song: Song) -> Stack:
+    """Return the show with another song in the place of one."""
+    at = stack.song(named)
+    before = stack.sets[at.set_at]
+    songs = (*before.one.songs[: at.song_at], song, *before.one.songs[at.song_at + 1 :])
+    one = msgspec.structs.replace(before.one, songs=songs)
+    sets = (*stack.sets[: at.set_at], _with_songs(before, one, songs), *stack.sets[at.set_at + 1 :])
+    show = msgspec.structs.replace(stack.show, sets=tuple(each.one for each in sets))
+    return msgspec.structs.replace(stack, read=msgspec.structs.replace(stack.read, show=show), sets=sets)
+
+
+def _read_alone(stack: Stack, edits: Sequence[Edit], path: str) -> tuple[SongNamed, Song] | None:
+    """Return the one song that the edits change, read without the rest of the show; None if it has to be read whole."""
+    names = {edit.where[0] if isinstance(edit, SetValue | Remove) else None for edit in edits}
+    named = names.pop()
+    if names or not isinstance(named, SongNamed):
+        return None
+    first = SongNamed(named.title)
+    here = [
+        msgspec.structs.replace(edit, where=(first, *edit.where[1:]))
+        for edit in edits
+        if isinstance(edit, SetValue | Remove)
+    ]
+    try:
+        read = show_in(SourceFile(path, applied(_lines(stack.file.text or "", named, path), here, path)))
+    except CompanionError:  # the whole show says what is wrong, at its place
+        return None
+    return named, read.show.sets[0].songs[0]
+
+
+@functools.lru_cache(MAX_SONGS)
+def _lines(text: str, named: SongNamed, path: str) -> str:
+    """Return a show of one song's lines. Raises CompanionError if it shares lines with others."""
+    return "\n".join(("show: one song", "songs:", *lines_of_song(text, named, path), ""))
 
 
 def said_while_typed(stack: Stack, book: Book | None, wanted: WantedEdit) -> tuple[Html, ...]:

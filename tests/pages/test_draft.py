@@ -6,9 +6,13 @@ from pathlib import Path
 import pytest
 from pages.visiting import SHOW, Site
 
-from companion.edits import SetValue, SongNamed
+from companion.edits import SetValue, SongNamed, applied
 from companion.errors import CompanionError, FaultyFile
+from companion.files import SourceFile
+from companion.night.demo import demo_show
+from companion.pages.desk import ShowDesk, Stack
 from companion.pages.draft import drafted
+from companion.show.show_file import show_in
 
 TRAM = SongNamed("Tram Home")
 
@@ -24,6 +28,23 @@ def test_a_draft_reads_as_the_show_would_and_nothing_is_written(tmp_path: Path) 
     assert one.mark == stack.songs[0].mark
     assert site.text == SHOW
     assert drafted(stack, []) is stack
+
+
+@pytest.mark.parametrize("song", range(28))
+@pytest.mark.parametrize(("key", "value"), [("tempo", 99), ("road_map", "Intro 4, Verse 8 | 1 | 4"), ("key", "Gb")])
+def test_a_song_read_alone_is_the_song_that_the_whole_show_would_have(
+    stack: Stack, song: int, key: str, value: object
+) -> None:
+    one = stack.songs[song]
+    edit = SetValue((one.named, key), value)
+    path = str(stack.file.path)
+    whole = show_in(SourceFile(path, applied(stack.file.text or "", [edit], path))).show
+    assert drafted(stack, [edit]).show == whole
+
+
+@pytest.fixture(scope="module")
+def stack() -> Stack:
+    return ShowDesk(demo_show()).look()
 
 
 @pytest.mark.parametrize(
