@@ -25,6 +25,7 @@ from companion.leader.who_starts import PLAYERS, STARTS
 from companion.music import read_key
 
 SPEAKING: Final = set_of("# @ ♩ ~ -> => → >")  # signs that may begin a fact
+MAX_LOOK_BACK: Final = 30  # items of a sentence before a dot
 SEPARATORS: Final = frozenset(";.!?…")
 PIECES: Final = frozenset(
     [
@@ -193,6 +194,7 @@ def _is_address(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> boo
         return False
     if low(words, at - 2) == "," and words[at + 1].text[:1].islower():
         return True  # 3, 19. has a chart
+    before = before[-MAX_LOOK_BACK:]
     for place in range(len(before) - 2, -1, -1):
         what = before[place].what
         if isinstance(what, FactSaid | KeyFact):
