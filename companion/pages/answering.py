@@ -30,6 +30,7 @@ from companion.pages.song_order import (
     NewPlace,
     added,
     copied_to_encore,
+    followed,
     moved_text,
     place_beside,
     place_of,
@@ -235,7 +236,7 @@ class Pages:
 
         after = self._desk().rewrite(lambda: says_moved(*moves[-1][1:]), move)
         before, song, place = moves[-1]
-        return self._said(says_moved(song, place), wanted, _followed(before, after, song, place))
+        return self._said(says_moved(song, place), wanted, followed(before, after, song, place))
 
     def add(self, wanted: WantedSong) -> Response:
         """Add a song at a set's end."""
@@ -300,7 +301,7 @@ class Pages:
             return PlainTextResponse(harmless(str(error)), 422)
         return self._said(f"Brought in: {words}")
 
-    async def changes(self, request: Request) -> Response:
+    async def changes(self, request: Request) -> StreamingResponse:
         """Return a line that says when the show has changed; only a visible tab has one."""
         del request
         return StreamingResponse(self._changed(), media_type="text/event-stream")
@@ -372,15 +373,6 @@ def _marked(stack: Stack, mark: str) -> SongOnDesk:
     if song is None:
         raise CompanionError("that song is not in this show any more")
     return song
-
-
-def _followed(before: Stack, after: Stack, song: SongOnDesk, place: NewPlace) -> str:
-    """Return the id of a moved song: among several of one title, its number may have changed."""
-    at = place.after.song_at + 1 if place.after else 0
-    number = next(number for number, one in enumerate(before.sets) if one.named == place.into.named)
-    if number == song.set_at and song.song_at < at:
-        at -= 1
-    return after.sets[number].songs[at].mark
 
 
 def _heard(desk: ShowDesk, stack: Stack) -> frozenset[str]:

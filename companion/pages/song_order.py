@@ -92,6 +92,15 @@ def says_moved(song: SongOnDesk, place: NewPlace) -> str:
     return f"moved {song.song.title} {where}"
 
 
+def followed(before: Stack, after: Stack, song: SongOnDesk, place: NewPlace) -> str:
+    """Return the id of a moved song: among several of one title, its number may have changed."""
+    at = place.after.song_at + 1 if place.after else 0
+    number = next(number for number, one in enumerate(before.sets) if one.named == place.into.named)
+    if number == song.set_at and song.song_at < at:
+        at -= 1
+    return after.sets[number].songs[at].mark
+
+
 def added(stack: Stack, set_mark: str, title: str) -> tuple[Edit, ...]:
     """Return the edits that add a song at a set's end. Raises CompanionError."""
     title = title.strip()

@@ -46,7 +46,8 @@ def prepare(show: Path | None, *, browser: bool = True, out: TextIO = sys.stderr
         first = show or next(iter(workplace.known), None)
         with listening:
             if first is not None:
-                workplace.open(first)
+                with suppress(*(() if show else (OpenElsewhere,))):  # then the other shows are offered
+                    workplace.open(first)
             keep(kept_at, visitors.door)
             _serve(workplace, visitors, listening, out, browser=browser)
         workplace.close()

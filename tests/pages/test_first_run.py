@@ -114,3 +114,12 @@ def test_a_folder_that_cannot_be_written_is_said_to_be(site: Site, tmp_path: Pat
     ):
         assert answer.status_code == 422
         assert "cannot be written" in answer.text
+
+
+def test_a_show_that_was_named_and_is_not_there_yet_is_begun_under_that_name(site: Site, tmp_path: Path) -> None:
+    wanted = tmp_path / "kiln.yaml"
+    site.workplace.open(wanted)
+    assert "Begin an empty show" in site.ask("GET", "/view").text
+    assert site.ask("POST", "/begin", {"title": "Night at the Kiln"}).status_code == 200
+    assert read_show(wanted).show.title == "Night at the Kiln"
+    assert shows(site) == []

@@ -115,6 +115,17 @@ def test_a_show_open_in_a_copy_that_was_started_without_one_is_refused_too(start
     assert f"open already, at http://127.0.0.1:{first.port}/" in second.told
 
 
+def test_without_a_show_the_others_are_offered_where_the_last_one_is_open_elsewhere(start: Start, show: Path) -> None:
+    start(str(show))
+    second = start()
+    door = second.door(None)
+    assert door is not None
+    status, page = ask(door, "/view")
+    assert status == 200
+    assert "Go on with" in page
+    assert "Night at the Mill" in page
+
+
 def test_the_log_holds_no_secret(start: Start, show: Path) -> None:
     serving = start(str(show))
     door = serving.door(show)

@@ -83,7 +83,8 @@ class Site:
         if text is not None:
             self.workplace.open(self.path)
         self.app: Gate = application(self.workplace, self.visitors)
-        self.routes = routes_of(Pages(self.workplace, self.visitors))
+        self.pages = Pages(self.workplace, self.visitors)
+        self.routes = routes_of(self.pages)
 
     @property
     def headers(self) -> dict[str, str]:
