@@ -11,7 +11,8 @@ from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.column_roles import Column, read_heads
 from companion.setlist.parsing.doubts import doubtful_song
 from companion.setlist.parsing.inline_songs import InlineSongs, inline_songs, of_a_key, read_voice, sung_by
-from companion.setlist.parsing.list_style import Style, learn
+from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.list_style import DEEPER, Style, learn
 from companion.setlist.parsing.patterns import PARTED
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_headings import SetHeading, is_break, is_without_music, read_heading
@@ -20,7 +21,6 @@ from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.text_lines import TextLine
 
 SHORT = 6  # words; a longer line without number or bullet is more likely a note than a title
-DEEPER = 1.5  # letters; a line indented so much more than the songs is a note on the one above
 MAX_WRAPPED = 2  # lines below a title that go on with it
 MOST_KEYED = 0.5
 UNFINISHED = re.compile(
@@ -56,6 +56,13 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
 def by_form(line: TextLine, notation: Notation) -> Classified:
     """Say what a line certainly is by its own form; open where it may be a song."""
     text = line.text
+    if (
+        plain_key(text, notation=notation)
+        and not line.is_marked
+        and len(text) > 0
+        and (len(text) > 1 or text.isupper())
+    ):
+        return Classified(line, LineKind.NOTE)  # a key alone is a note on the title above
     if line.message.is_envelope or not text:
         return Classified(line, LineKind.RULE)
     if line.is_struck:

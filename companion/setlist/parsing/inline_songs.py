@@ -46,7 +46,9 @@ def inline_songs(text: str, notation: Notation) -> InlineSongs | None:
     """Read a heading with its songs on the same line, or a sentence that lists songs with their keys."""
     if found := INLINE.match(text):
         heading = read_set(found[1]) or read_heading(found[1])
-        songs = tuple(piece.strip() for piece in SONGS_APART.split(found[2]) if piece.strip())
+        songs = _rejoined(tuple(piece.strip() for piece in _APART.split(found[2]) if piece.strip()), notation)
+        if sum(_is_keyed(song, notation) for song in songs) < MOST * len(songs):
+            songs = tuple(piece.strip() for piece in SONGS_APART.split(found[2]) if piece.strip())
         if heading and songs and not heading.is_word and _are_songs(songs, notation):
             return InlineSongs(songs, msgspec.structs.replace(heading, also=""))
     return _prose(text, notation)
@@ -94,6 +96,10 @@ def _rejoined(songs: tuple[str, ...], notation: Notation) -> tuple[str, ...]:
         else:
             pending = whole
     return (*made, pending) if pending else tuple(made)
+
+
+def _is_keyed(piece: str, notation: Notation) -> bool:
+    return key_at_end(piece.rstrip(")"), notation) is not None or _in_bracket(piece, notation)
 
 
 def _in_bracket(piece: str, notation: Notation) -> bool:

@@ -32,7 +32,11 @@ from companion.setlist.parsing.remarks import STARS
 from companion.setlist.parsing.set_headings import clock_in_front
 from companion.setlist.parsing.text_lines import TextLine
 
+DEEPER = 1.5  # letters; a line indented so much more than the songs is a note on the one above
 MAX_SINGERS = 8
+HOLDS_KEY = re.compile(  # a key in the midst of a line: Moth Bb > C last chorus, Jam Jar (Bb) > straight into
+    r"(?:\s|\()[A-G](?:[b#♭♯]m?|m)?[)?!,]?\s*(?:[-/>→,(]|\))"
+)
 MAX_FALLS = 0.2  # share of times that are earlier than the one before
 FEW_NUMBERS = 5  # lines; if nearly all begin with a number, in whatever order, it is no part of the titles
 FEW_KEYS = 3  # so many keys that no title ends in are enough to look for others
@@ -63,6 +67,7 @@ class Style(msgspec.Struct, frozen=True):
     singers: frozenset[str] = frozenset()  # names in brackets, or before a colon
     capitals: bool = False  # titles begin with a capital letter, most of their words too
     indent: float = 0.0  # of the songs
+    is_deep: bool = False  # they stand at many depths
 
     @property
     def is_shaped(self) -> bool:
@@ -70,7 +75,9 @@ class Style(msgspec.Struct, frozen=True):
         return self.numbered or self.bare_numbers or self.bulleted or self.lettered
 
     def marks(self, line: TextLine) -> bool:
-        """Return whether the line has the number or bullet that the list's songs have."""
+        """Return whether the line has the number or bullet that the list's songs have, and no deeper than they."""
+        if line.row.indent > self.indent + DEEPER and not self.is_deep:
+            return False
         if self.numbered and line.number is not None:
             return True
         if self.bare_numbers and (BARE_NUMBER.match(line.text) or line.number is not None):
@@ -86,8 +93,13 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
         return found >= share * total and found > 1
 
     bulleted = [line for line in lines if line.is_bulleted and line.number is None]
+    indent = _usual([line.row.indent for line in lines if line.is_marked] or [line.row.indent for line in lines])
+    deeper = [line for line in lines if line.is_marked and line.row.indent > indent + DEEPER]
+    keyed = sum(_holds_key(line.text, notation) for line in deeper)
     style = Style(
         notation=notation,
+        indent=indent,
+        is_deep=keyed >= 0.5 * len(deeper),
         numbered=most(0.5, sum(line.number is not None for line in lines))
         or most(0.3, _in_sequence([line.number for line in lines]) - 1),
         bare_numbers=most(0.5, _in_sequence([_bare_number(line) for line in lines]))
@@ -140,7 +152,7 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
         lengths_in_front=are_lengths,
         singers=singers,
         pointed_lengths=most(0.6, sum(bool(POINTED_AT_END.search(f" {text}")) for text in plain)),
-        key_at_end=_keys_end(ends, total),
+        key_at_end=_keys_end(ends, texts, total),
         key_in_front=most(0.6, sum(_begins_with_key(piece, notation) for piece in parted)),
         tempo_at_end=most(0.6, sum(numbers)),
         has_artist=has_artist and not (artist_first and _are_singers(leading)),
@@ -149,15 +161,28 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
         by_artist=most(0.6, sum(bool(BY.match(text)) for text in first)),
         emoji=sum(bool(line.emoji) for line in lines) > 1,
         capitals=sum(_is_title_case(text) for text in first) >= 0.75 * len(first),
-        indent=_usual([line.row.indent for line in songs]),
+        indent=indent,
     )
 
 
-def _keys_end(ends: Sequence[KeyAtEnd | None], total: int) -> bool:
+def _keys_end(ends: Sequence[KeyAtEnd | None], texts: Sequence[str], total: int) -> bool:
     """Return whether titles end in a key, a space before it: most lines do, or several in keys that leave no doubt."""
     strong = sum(bool(end and (end.is_strong or end.is_said)) for end in ends)
     any_key = sum(end is not None for end in ends)
-    return (any_key >= 0.6 * total and any_key > 1) or (strong >= FEW_KEYS and any_key >= 0.35 * total)
+    known = sum(any(HOLDS_KEY.search(text) for text in (before,)) for before in texts)
+    return (
+        (any_key >= 0.6 * total and any_key > 1)
+        or (strong >= FEW_KEYS and any_key >= 0.35 * total)
+        or (strong >= 1 and any_key > 1 and any_key + known >= 0.7 * total)
+        or (strong > 1 and any_key - strong > 0 and any_key >= 0.4 * total)
+    )
+
+
+def _holds_key(text: str, notation: Notation) -> bool:
+    pieces = [read_piece(piece, notation) for piece in pieces_of(text)]
+    bracket = TAIL.match(text)
+    in_bracket = bracket and read_piece(bracket[2], notation).key
+    return any(piece.key for piece in pieces[1:]) or bool(in_bracket or key_at_end(text, notation))
 
 
 def _usual(indents: Sequence[float]) -> float:

@@ -78,6 +78,8 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
         pieces = read_pieces(found[2], style.notation)
         rest = found[1].rstrip(SEPARATORS)
         if not found[2].strip() or all_say_something(pieces):
+            if pieces and pieces[0].key and pieces[0].key.key is None and (end := key_at_end(rest, style.notation)):
+                draft.key, rest = end.key, end.before.rstrip(SEPARATORS)  # Moth G (was A): the key stands before it
             draft.take_all(pieces, found[2])
             return rest
         if found[2].strip() in style.singers:

@@ -9,14 +9,19 @@ from companion.setlist.parsing.cells import clock_cell
 # Ordinals and numbers, as they stand beside a word for a set (dictionaries of each language; no single source).
 _WORDS_OF_NUMBERS = (
     """1st first one i erstes erster erste eins 1er 1ère 1re premier première primera primer primero 1ª 1º 1a 1o
-    prima primo primeira primeiro eerste een één første ensimmäinen första ett et en pierwszy pierwsza jeden první prvni
-    prvá prva un uno une um első""",
-    """2nd second two ii zweites zweiter zweite zwei 2e 2ème deuxième deuxieme seconde deux segunda segundo 2ª 2º 2a 2o
-    seconda secondo due dos dois tweede twee anden andet andre to toinen andra två drugi druga dwa druhý druhá druhy
+    primera primer prima primo primeira primeiro eerste een één første ensimmäinen första ett et en pierwszy
+    pierwsza jeden první prvni
+    prvá prva un
+    uno une um első""",
+    """2nd second two ii zweites zweiter zweite zwei 2e 2ème deuxième deuxieme seconde deux segunda segundo 2ª 2º
+    2a 2o
+    segona segon seconda secondo due dos dois tweede twee anden andet andre to toinen andra två drugi druga dwa
+    druhý druhá druhy
     druha dva második""",
     """3rd third three iii drittes dritter dritte drei 3e 3ème troisième trois tercera tercer tercero tres 3ª 3º 3a 3o
     terza terzo tre terceira terceiro três derde drie tredje kolmas trzeci trzecia trzy třetí treti tři""",
-    """4th fourth four iv viertes vierter vierte vier 4e 4ème quatrième quatre cuarta cuarto cuatro 4ª 4º quarta quarto
+    """4th fourth four iv viertes vierter vierte vier 4e 4ème quatrième quatre cuarta cuarto cuatro 4ª 4º quarta
+    quarto
     quattro quatro vierde fjerde fjärde neljäs czwarty czwarta cztery čtvrtý čtvrtá čtyři""",
     "5th fifth five v fünftes fünf 5e cinquième quinta quinto",
     "6th sixth six vi",
@@ -29,8 +34,9 @@ _WORDS = (
     "deel|del|helft|část|cast|część|czesc|wejście|wejscie|manche|mi-temps|tempo|avdelning|avdeling|act|acte|acto|atto|"
     "bracket|session"
 )
+_LONGEST_FIRST = "|".join(sorted(_WORDS.split("|"), key=len, reverse=True))  # setti 2 is no set I
 _SET = re.compile(
-    rf"^(?:(?:{_WORDS})\s*(?:list\s*)?(?:no\.?\s?|nr\.?\s?|n°\s?|nº\s?|#\s?|number\s)?[-:]?\s*({_ORDINAL}|[a-d])|"
+    rf"^(?:(?:{_LONGEST_FIRST})\s*(?:list\s*)?(?:no\.?\s?|nr\.?\s?|n°\s?|nº\s?|#\s?|number\s)?[-:]?\s*({_ORDINAL}|[a-d])|"
     rf"(?:the\s+)?({_ORDINAL})\s+(?:set|sett|setti|sæt|saet|block|blok|bloque|bloco|teil|(?<![.\d]\s)half|runde|ronda|"
     r"satz|"
     r"partie|parte|série|serie|seria|deel|del|helft|část|cast|część|czesc|wejście|wejscie|manche|mi-temps|tempo|"
