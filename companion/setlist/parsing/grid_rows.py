@@ -91,6 +91,8 @@ def _starts(draft: Draft, cell: str, head: Head) -> None:
         draft.note(f"{head.name}: {cell}")
     else:
         draft.starts_with = read_remark(cell).starts_with or read_remark(f"{cell} starts").starts_with or cell
+        if draft.starts_with != cell:
+            draft.note(f"{head.name}: {cell}")  # as the leader wrote it
 
 
 def _ending(draft: Draft, cell: str, head: Head) -> None:

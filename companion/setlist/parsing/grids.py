@@ -14,6 +14,7 @@ from companion.setlist.parsing.grid_rows import read_row, title_at
 from companion.setlist.parsing.inline_songs import sung_by
 from companion.setlist.parsing.lines import take_in_lines
 from companion.setlist.parsing.patterns import BARE_NUMBER, NUMBERED, STRUCK
+from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_headings import is_break, read_set
 from companion.setlist.parsing.text_lines import lines_of
 from companion.setlist.tidy import plain_signs
@@ -166,6 +167,8 @@ def _take_row(
         or (lone and several and not gathered.last and (line_kinds.is_title_of_list(title) or not row.cells[0]))
     ):
         _take_about(row, gathered)
+    elif lone and several and gathered.last and _is_remark(title):
+        gathered.note(row, title)
     else:
         draft = read_row(row, heads, notation=notation)
         if draft.is_out:
@@ -181,6 +184,12 @@ def _take_row(
         for words in (*row.comments, f"marked {row.marked}" if row.marked else ""):
             draft.note(words)
         gathered.song(row, draft)
+
+
+def _is_remark(text: str) -> bool:
+    """Return whether a lone cell in the column of titles is a remark, in small letters."""
+    small = not any(word[0].isupper() for word in text.split()[1:])
+    return text[:1].islower() or (small and is_remark(text))
 
 
 def _take_without_title(row: ListRow, heads: Sequence[Head | None], gathered: SetListBuilder, *, begun: bool) -> None:

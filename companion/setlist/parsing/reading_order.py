@@ -86,7 +86,7 @@ def _part(row: ListRow, spans: tuple[TextSpan, ...], left: float, *, is_whole: b
         text=text,
         spans=moved,
         indent=indent,
-        blank_before=row.blank_before and is_whole,
+        blank_before=False,  # the distances of lines in other columns say nothing
     )
 
 
