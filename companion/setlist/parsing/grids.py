@@ -179,7 +179,7 @@ def _take_row(
             return
         if lone and several and numbered and not NUMBERED.match(title):
             draft.doubts.append(doubtful_song("no number and only a title", draft.title))
-        elif lone and several and not gathered.last:
+        elif lone and several:
             draft.doubts.append(doubtful_song("only a title", draft.title))
         for words in (*row.comments, f"marked {row.marked}" if row.marked else ""):
             draft.note(words)
