@@ -4,6 +4,7 @@ import re
 from pathlib import Path
 
 import pytest
+from pages.test_desk import TRICKS
 from pages.visiting import SHOW, Site
 
 from companion.edits import SetValue, SongNamed, applied
@@ -12,6 +13,8 @@ from companion.files import SourceFile
 from companion.night.demo import demo_show
 from companion.pages.desk import ShowDesk, Stack
 from companion.pages.draft import drafted
+from companion.pages.section_fields import SECTION_FIELDS
+from companion.pages.song_fields import FIELDS
 from companion.show.show_file import show_in
 
 TRAM = SongNamed("Tram Home")
@@ -81,3 +84,20 @@ def test_what_cannot_be_read_leaves_the_picture_alone(tmp_path: Path) -> None:
     site = Site(tmp_path)
     assert label(site, "key", "H") == label(site, "tempo", "fast") == label(site, "title", "") == ""
     assert site.ask("POST", "/try", {"title": "x", "occurrence": 1, "field": "key", "value": "C", "was": ""}).text
+
+
+@pytest.mark.parametrize("trick", [" ".join(TRICKS[:3]), " ".join(TRICKS[3:6])])
+def test_html_that_is_typed_stays_text_on_the_pictures_and_on_the_sheet(tmp_path: Path, trick: str) -> None:
+    site = Site(tmp_path, 'show: Mill\nsongs:\n  - title: "<i>x"\n    road_map: Intro 4, Verse 8\n')
+    assert site.workplace.desk is not None
+    one = site.workplace.desk.look().songs[0].mark
+    fields = [*((each, None) for each in FIELDS if each != "title"), *((each, 0) for each in SECTION_FIELDS)]
+    for field, section in [*fields, ("title", None)]:
+        wanted = {"title": "<i>x", "occurrence": 1, "field": field, "value": trick, "was": "", "section": section}
+        said = [site.ask("POST", "/try", wanted), site.ask("POST", "/edit", {**wanted, "open": one})]
+        for page in (*said, site.ask("GET", f"/view?song={one}")):
+            assert not re.search(r"<(script|img|iframe|i>|!--|/title|svg/)|<hx-partial hx-target=body", page.text), (
+                field
+            )
+            assert not re.search(r"<[^>]* on\w+=", re.sub(r'"[^"]*"', '""', page.text)), field
+    assert "onerror" in site.text or "onload" in site.text  # some fields take any text, and it was shown
