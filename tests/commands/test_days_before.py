@@ -1,6 +1,7 @@
 """The commands of the days before, as the shell sees them: output, files written, exit codes."""
 
 import datetime as dt
+import functools
 import json
 import shutil
 from pathlib import Path
@@ -8,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from companion.cli import main
+from companion.screen import pictures as screen_pictures
 from companion.show import read_show
 
 SHOWS = Path(__file__).parents[2] / "shows"
@@ -157,7 +159,11 @@ def test_unreadable_words_are_reported_with_what_to_write(
     assert "Write:" in capsys.readouterr().err
 
 
-def test_every_state_of_the_screen_is_written_as_a_picture(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_every_state_of_the_screen_is_written_as_a_picture(
+    show: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    small = functools.partial(screen_pictures.pictures, size_px=(320, 180))  # sixty whole screens take seconds
+    monkeypatch.setattr(screen_pictures, "pictures", small)
     pictures = show.parent / "pictures"
     assert main(["check", str(show), "--screens", str(pictures)]) == 0
     written = sorted(picture.name for picture in pictures.iterdir())
