@@ -18,6 +18,7 @@ from companion.setlist.parsing.text_lines import TextLine
 
 FEWEST = 3  # lines that may be songs, without which it is no list
 LONGEST_NAME = 60
+LONGEST_HEAD = 12  # words; a longer line that speaks of an old list is talk, unless a colon ends it
 _OLD = re.compile(
     r"\b(?:last (?:time|year|month|week|gig|show)|old (?:list|one|set)|previous|earlier|for reference|as played|"
     r"we played|"
@@ -110,12 +111,12 @@ def _begins_list(line: TextLine, lines: Sequence[TextLine], at: int, found: Sequ
         return bool(found) and found[-1].is_list and _has_songs(lines[at:])
     if line.is_marked or line.message.is_envelope or not line.text or _keyed(line) or read_heading(line.text):
         return False
-    says_age = bool(_OLD.search(line.text) or _NEW.search(line.text))
+    says_age = bool(_OLD.search(line.text) or _NEW.search(line.text)) and not _is_talk(line)
     dated = any_date_in(line.text) is not None
     words = line.text.split()
     if says_age and (_LIST.search(line.text) or dated or line.text.rstrip().endswith(":") or line.row.is_large):
         return True
-    is_head = dated and len(words) <= 12 and not is_sentence(line.text)
+    is_head = dated and len(words) <= LONGEST_HEAD and not is_sentence(line.text)
     return is_head and (
         bool(_LIST.search(line.text) or _DAY.search(line.text)) or line.row.is_large or line.row.text.startswith("#")
     )
@@ -124,12 +125,17 @@ def _begins_list(line: TextLine, lines: Sequence[TextLine], at: int, found: Sequ
 def _look(found: FoundList, line: TextLine) -> None:
     """Take what a line says about a list's age."""
     found.day = found.day or any_date_in(line.text) or line.message.sent
-    if _OLD.search(line.text) and not _NEW.search(line.text):
+    if _OLD.search(line.text) and not _NEW.search(line.text) and not _is_talk(line):
         found.age = 2
     elif _NEW.search(line.text):
         found.age = -1
     if (line.row.quoted or line.message.is_head) and found.age >= 0:
         found.age = max(found.age, 1)
+
+
+def _is_talk(line: TextLine) -> bool:
+    """Return whether a line only talks about a list ('do not trust the old list, ...') and heads none."""
+    return len(line.text.split()) > LONGEST_HEAD and not line.text.rstrip().endswith(":")
 
 
 def _name(line: TextLine) -> str:
@@ -184,8 +190,9 @@ def names_of(found: Sequence[FoundList]) -> list[str]:
 def doubt_which(names: Sequence[str], at: int) -> Doubt:
     """Doubt which list of several is the one to play."""
     others = [name for name in names if name != names[at]]
+    no = [DoubtAnswer("no", (ReadAgain(chosen=others[0]),))] if len(others) == 1 else []
     return Doubt(
         f"{len(names)} lists in one file: read {names[at]}; not {', '.join(others)}",
         f"Is {names[at]!r} the list to play?",
-        (DoubtAnswer("yes"), *(DoubtAnswer(name, (ReadAgain(chosen=name),)) for name in others)),
+        (DoubtAnswer("yes"), *no, *(DoubtAnswer(name, (ReadAgain(chosen=name),)) for name in others)),
     )
