@@ -185,11 +185,21 @@ def _readings(lines: Sequence[ReplyLine], scanner: LineScanner) -> Iterator[tupl
         holds, has_said = (not found, False) if names_songs else (holds, has_said or bool(found))
         has_day = any(isinstance(reading, DayClaim) for reading in found)
         for reading in found:
-            yield asked, _as_place(reading) if has_day else reading
+            if not (has_day and _names_day(reading)):
+                yield asked, _as_place(reading) if has_day else reading
         if line.is_quoted and line.text.endswith("?") and not any(one.songs for one in _meant(scanned)):
             context.field = _asked_by(line.text) or context.field
     if unused:
         yield unused
+
+
+def _names_day(reading: SaidInReply) -> bool:
+    """Return whether words are only about the day that is known by now: Date is Sat 28 Nov."""
+    if not isinstance(reading, Unread) or reading.about is not NOWHERE:
+        return False
+    words = _DAY_NAMED.sub("", reading.words).strip(" .!")
+    day = day_said(words, ANY_DAY, asked=True)
+    return day is not None and (day.start, day.end) == (0, len(words))
 
 
 def _as_place(reading: SaidInReply) -> SaidInReply:
@@ -242,6 +252,7 @@ def _is_hedge(what: object) -> bool:
 
 
 _VENUE: Final = re.compile(r"\b(?P<at>at) (?:the )?(?P<venue>[A-Z][^,.;:!?]{1,60})")
+_DAY_NAMED: Final = re.compile(r"^(?:the )?(?:date|day|datum)\b(?: is| ist|:|'s)?\s*", re.IGNORECASE)
 _PLACE: Final = re.compile(r"^[A-Z][\w'’.& -]{2,60}$")
 _PLAYED: Final = re.compile(
     r"^(?:it'?s|it is|we'?re|we are|we play|playing|the gig|gig|show|the show|see you)\b", re.IGNORECASE

@@ -68,6 +68,8 @@ LAST_REPLIES = (
           "First starts 20:00\nFirst minutes 45\nSecond starts 21:15\nSecond minutes 45"),
     reply(PIER, "2 sets of 50 minutes, start 8.30", "First minutes 50\nSecond minutes 50\nFirst starts 20:30"),
     reply(PIER, "Friday the 18th of December 2026, Corn Hall", "show date 2026-12-18\nshow venue Corn Hall ?"),
+    reply(PIER, "Date is Sat 5 Dec", "show date 2026-12-05"),
+    reply(PIER, "the date: 5 December, Corn Hall", "show date 2026-12-05\nshow venue Corn Hall ?"),
     reply(PIER, "18.12.26", "show date 2026-12-18"),
     reply(PIER, "It's the 2nd of January", "show date 2027-01-02"),
     # ---------------------------------------------------------------- don't know, doubts, corrections

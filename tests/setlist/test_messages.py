@@ -316,38 +316,3 @@ def test_a_letter_behind_a_single_space_stays_in_the_title_and_is_told(line: str
     found = read(f"1. {line}\n2. Moth\n3. Gravel Hour\n4. Jam Jar\n")
     assert found.show.sets[0].songs[0].title == line.removesuffix(" - Gm")
     assert tuple(map(str, found.lines[0].doubts)) == ((doubt,) if doubt else ())
-
-
-QUOTED_BELOW = """{talk}
-
-1. Gasworks Corner - Bb
-2. Harbour Lamps - Em
-3. Moth
-4. Weeds - D
-
-Cheers, Sam
-
-On 2 Nov 2026, at 18:03, Sam wrote:
-> The old list for reference:
-> 1. Gasworks Corner - C
-> 2. Weeds - E
-> 3. Fog Signal - D
-"""
-
-
-@pytest.mark.parametrize(
-    "talk",
-    [
-        "Here is the running order. Jo sings a few of them lower than before so do not trust the old list, and shout",
-        "Here is the list for Saturday 28th, doors at seven. We changed a lot of keys, ignore what is on the old list.",
-        "Hi Jo, here's the list:",
-    ],
-)
-def test_a_list_whose_letter_mentions_the_old_one_is_newer_than_the_one_quoted_below(talk: str) -> None:
-    assert titles(read(QUOTED_BELOW.format(talk=talk))) == [["Gasworks Corner", "Harbour Lamps", "Moth", "Weeds"]]
-
-
-def test_no_chooses_the_other_of_two_lists() -> None:
-    (doubt,) = (one for one in read(QUOTED_BELOW.format(talk="Hi Jo,")).doubts if "to play" in one.question)
-    yes, no, by_name = doubt.answers
-    assert (yes.word, no.word, no.corrections) == ("yes", "no", by_name.corrections)

@@ -14,6 +14,7 @@ from companion.setlist.parsing.inline_songs import InlineSongs, inline_songs, of
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.list_style import DEEPER, Style, learn
 from companion.setlist.parsing.patterns import PARTED
+from companion.setlist.parsing.plain_sets import plain_sets
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_headings import SetHeading, is_break, is_without_music, read_heading
 from companion.setlist.parsing.song_draft import Draft
@@ -143,16 +144,42 @@ class _Settling:
         worded = [one for one in open_lines if not line_kinds.is_chat(one.line.text)]
         self.keyed_share = sum(bool(one.draft and one.draft.has_key) for one in open_lines) / max(len(worded), 1)
         self.is_keyed = self.keyed_share >= MOST_KEYED and len(open_lines) > 2
+        self.loud = sum(one.line.text.isupper() for one in open_lines) < 0.5 * len(open_lines)
         self.sure = [one.took is None and self._is_sure(one) for one in found]
+        for at in self._plain():
+            self.sure[at] = True
         self.first = next((at for at, sure in enumerate(self.sure) if sure), 0)
         self.last = max((at for at, sure in enumerate(self.sure) if sure), default=0)
         self.first_heading = next((at for at, one in enumerate(found) if one.took is LineKind.SET), None)
         self.alone = self._stands_alone()
         self.senders = {one.line.message.sender for one, sure in zip(found, self.sure, strict=True) if sure}
         self.senders |= {one.line.message.sender for one in found if one.took is LineKind.SET or not any(self.sure)}
-        self.loud = sum(one.line.text.isupper() for one in open_lines) < 0.5 * len(open_lines)
         self.ended = False
         self.song_above = False
+
+    def _plain(self) -> frozenset[int]:
+        """Return which lines are songs of a set without numbers in a list that has them elsewhere."""
+        if not self.style.is_shaped:
+            return frozenset()
+        return plain_sets(
+            [one.line for one in self.found],
+            [one.took for one in self.found],
+            [self._may_be_plain(one) for one in self.found],
+            [bool(one.draft and one.draft.has_key) for one in self.found],
+            self.style,
+        )
+
+    def _may_be_plain(self, one: Classified) -> bool:
+        """Return whether a line reads like a title: nothing of a note, a heading or talk about it."""
+        line, title = one.line, one.draft.title if one.draft else ""
+        if one.took is not None or not title or one.heading or (self.loud and line.text.isupper()):
+            return False
+        if line.is_bulleted or line_kinds.is_chat(line.text) or self._is_prose(line):
+            return False
+        return not self._is_note(line, title) and (bool(one.draft and one.draft.has_key) or self._reads_as_title(line))
+
+    def _reads_as_title(self, line: TextLine) -> bool:
+        return self._looks_like_title(line) and len(line.text.split()) <= SHORT
 
     def _is_sure(self, one: Classified) -> bool:
         """Return whether the line is a song by its mark, or by its key in a list without marks."""

@@ -27,6 +27,7 @@ from companion.setlist.parsing.pieces import all_say_something, read_piece, read
 from companion.setlist.parsing.remarks import STARS, is_remark
 from companion.setlist.parsing.song_draft import Draft
 
+BRACKET_BEFORE_WORDS = re.compile(r"^(.*\S)\s*[(\[]([^()\[\]]+)[)\]]\s+([a-z0-9].*)$")
 OTHER_KEY = re.compile(r"\b(?:or|maybe|oder|if)\s+(?:in\s+)?[A-G][b#♭♯]?m?\b")
 WORDS_BEHIND = 8
 SEPARATORS = " -–—:,|/=•·.…_"
@@ -90,6 +91,11 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
             return rest
         if found[2].strip(" ?") == "" and "?" in found[2]:
             return rest
+    found = None if draft.has_key else BRACKET_BEFORE_WORDS.match(text)
+    if found and plain_key(found[2], notation=style.notation):
+        draft.take_key(found[2])
+        draft.take_each(found[3])
+        return found[1].rstrip(SEPARATORS)
     if found := HEAD.match(text):
         pieces = read_pieces(found[1], style.notation)
         if found[1].strip() and (all_say_something(pieces) or found[1].strip() in style.singers):

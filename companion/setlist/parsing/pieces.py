@@ -70,12 +70,16 @@ def read_pieces(text: str, notation: Notation) -> tuple[LinePiece, ...]:
 
 
 def key_in_front(text: str, notation: Notation) -> tuple[str, str] | None:
-    """Split a key off a piece's front: Bb capo 3, Em slow. A lone letter only before a sign: A, long outro."""
+    """Split a key off a piece's front: Bb capo 3, Em slow.
+
+    A lone letter only before a sign or a number: A, long outro; G / straight into; C 12 bar. "A 4 bar intro" is none.
+    """
     found = _LEADING_KEY.match(text)
     if not found or not plain_key(found[1], notation=notation):
         return None
-    parted = text[found.end(1)] in ",;:!"
-    return (found[1], found[2]) if parted or _STRONG.match(found[1]) else None
+    words = found[2].removeprefix("/ ").lstrip()
+    parted = text[found.end(1)] in ",;:!" or words != found[2] or (words[:1].isdigit() and found[1] in "BCDEFG")
+    return (found[1], words) if parted or _STRONG.match(found[1]) else None
 
 
 def all_say_something(pieces: tuple[LinePiece, ...]) -> bool:

@@ -118,6 +118,11 @@ def _is_fact(piece: LinePiece, style: Style) -> bool:
 
 def _take_one(draft: Draft, piece: LinePiece, style: Style) -> bool:
     """Take a piece behind the names; return False for words that are no known remark."""
+    parted = None if piece.key else key_in_front(piece.text, style.notation)
+    if parted and not draft.has_key:
+        draft.take_key(parted[0])
+        draft.take_each(parted[1])
+        return True
     if piece.says_something:
         return draft.take(piece)
     number = read_piece(piece.text, style.notation, bare_tempo=True)
@@ -125,13 +130,7 @@ def _take_one(draft: Draft, piece: LinePiece, style: Style) -> bool:
         says = f"{piece.text} read as the tempo"
         draft.doubts.append(doubtful_field(says, f"Is {piece.text} the tempo?", "tempo"))
         return draft.take(number)
-    if parted := key_in_front(piece.text, style.notation):
-        if draft.key is None:
-            draft.take_key(parted[0])
-            draft.take_each(parted[1])
-            return True
-        return draft.note(piece.text)
-    return False
+    return draft.note(piece.text) if parted else False
 
 
 def _name(draft: Draft, names: list[str], peeled: list[str], text: str, style: Style) -> None:
