@@ -5,11 +5,11 @@ from collections.abc import Sequence
 
 import msgspec
 
-from companion.setlist.model import Doubt, DoubtAnswer, LineCorrection, LineKind
+from companion.setlist.model import Doubt, LineKind
 from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.column_roles import Column, read_heads
-from companion.setlist.parsing.doubts import doubtful_song
+from companion.setlist.parsing.doubts import doubtful_song, heading_or_song, note_or_song
 from companion.setlist.parsing.inline_songs import InlineSongs, inline_songs, of_a_key, read_voice, sung_by
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.list_style import DEEPER, Style, learn
@@ -273,7 +273,7 @@ class _Settling:
         if not self._looks_like_title(line):
             if at > self.last or not self._belongs_to_song_above(at, line):
                 return LineKind.LEFT
-            one.doubts = (_note_or_song(line.text),)
+            one.doubts = (note_or_song(line.text),)
             return LineKind.NOTE
         if at > self.last and line.row.blank_before:
             return LineKind.LEFT
@@ -318,7 +318,7 @@ class _Settling:
             return None
         name = line.text.strip(" :")
         name = name.capitalize() if name.isupper() else name
-        one.doubts = (_heading_or_song(name),)
+        one.doubts = (heading_or_song(name),)
         return SetHeading(name)
 
     def _is_song_below(self, at: int) -> bool:
@@ -390,14 +390,3 @@ class _Settling:
                     line_kinds.is_title_of_list(self.found[at].line.text) or (last_of_head and alone[at - 1])
                 )
         return alone
-
-
-def _note_or_song(text: str) -> Doubt:
-    song = LineCorrection(LineKind.SONG, title=text)
-    return Doubt(
-        "read as a note on the song above", f"Is {text!r} a song?", (DoubtAnswer("no"), DoubtAnswer("yes", (song,)))
-    )
-
-
-def _heading_or_song(name: str) -> Doubt:
-    return Doubt(f"read as the heading of a set: {name}", f"Is {name!r} the heading of a set?", (DoubtAnswer("yes"),))

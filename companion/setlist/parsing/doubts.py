@@ -20,6 +20,17 @@ def doubtful_song(why: str, title: str) -> Doubt:
     )
 
 
+def note_or_song(text: str) -> Doubt:
+    """Doubt that a line is a note on the song above."""
+    song = LineCorrection(LineKind.SONG, title=text)
+    return Doubt("read as a note on the song above", f"Is {text!r} a song?", (NO, DoubtAnswer("yes", (song,))))
+
+
+def heading_or_song(name: str) -> Doubt:
+    """Doubt that a line is the heading of a set."""
+    return Doubt(f"read as the heading of a set: {name}", f"Is {name!r} the heading of a set?", (YES,))
+
+
 def doubtful_key(says: str, title: str, taken: str | None) -> Doubt:
     """Doubt the key of a song. ``taken``: the key assumed; None where it was left open."""
     if taken is None:
