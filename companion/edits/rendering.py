@@ -5,7 +5,7 @@ from typing import Any, Final
 
 import yaml
 
-from companion.edits.spans import Plain, ValueSpan, line_end, line_start, newline_of
+from companion.edits.spans import Plain, ValueSpan, line_end, newline_of
 from companion.files.scalars import TAKEN, escaped, spoken
 
 MIN_WRAP: Final = 40  # characters of a folded line
@@ -120,10 +120,9 @@ def _block_scalar(said: str, old: ValueSpan, text: str) -> str:
         return ""
     old_lines = re.split("\r\n|[\r\n]", text[old.start : old.end])
     header, inner = old_lines[0], [line for line in old_lines[1:] if line.strip()]
-    own = text[line_start(text, old.start) : old.start]
-    indent = len(inner[0]) - len(inner[0].lstrip(" ")) if inner else len(own) - len(own.lstrip(" ")) + 2
     if not inner or lines[0][:1] == " " or re.match(r"[|>][-+]?[1-9]", header) or not lines[0]:
         return ""
+    indent = len(inner[0]) - len(inner[0].lstrip(" "))
     style = old.style
     if style == ">":
         folded = _folded(lines, max(MIN_WRAP, *(len(line) - indent for line in inner)))

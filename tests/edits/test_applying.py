@@ -332,3 +332,10 @@ def test_a_section_of_a_songbooks_song_is_edited_in_its_road_map_alone() -> None
         applied(book, [SetValue(("moth", "road_map", SectionNamed("Solo"), "open"), value=True)])
     with pytest.raises(CompanionError, match="only a song's road map has sections"):
         applied(book, [SetValue(("moth", "notes", SectionNamed("Solo"), "open"), value=True)])
+
+
+def test_a_section_that_is_a_long_entry_goes_with_its_lines() -> None:
+    verse = "      - section: Verse   # hers\n        bars: 16\n"
+    text = f"songs:\n  - title: Moth\n    road_map:\n      - Intro 4\n{verse}    key: C\n"
+    assert applied(text, [Remove((SONG, "road_map", VERSE))]) == text.replace(verse, "")
+    assert applied(text, [Remove((SONG, "road_map", VERSE, "bars"))]) == text.replace("        bars: 16\n", "")

@@ -9,6 +9,8 @@ from pathlib import Path
 from random import Random
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from companion.edits import (
     AddSong,
@@ -25,7 +27,7 @@ from companion.edits import (
     open_text,
     save,
 )
-from companion.edits.merging import merged
+from companion.edits.merging import hunks, merged, patched
 from companion.errors import CompanionError
 from companion.files import SourceFile
 from companion.show.show_file import show_in
@@ -261,6 +263,16 @@ def test_several_files_are_one_step_wherever_the_process_is_killed(tmp_path: Pat
     assert not list((tmp_path / "state/edits/half-done").iterdir())
 
 
+def test_a_step_over_several_files_leaves_nothing_half_done_behind(tmp_path: Path) -> None:
+    for name in ("one.yaml", "two.yaml"):
+        (tmp_path / name).write_text("a: 1\n")
+    state = tmp_path / "state"
+    commit(
+        [NewText(open_text(tmp_path / name, state), "a: 2\n") for name in ("one.yaml", "two.yaml")], "", folder=state
+    )
+    assert not list((state / "edits/half-done").iterdir())
+
+
 def test_where_the_second_file_refuses_the_first_gets_its_text_back(tmp_path: Path) -> None:
     refused_second(tmp_path, (tmp_path / "closed").rmdir)
 
@@ -303,3 +315,13 @@ def test_what_was_half_done_does_not_go_over_a_later_change_by_hand(tmp_path: Pa
 )
 def test_two_changes_of_one_text_merge_or_conflict(one: str, other: str, expected: str | None) -> None:
     assert merged("a\nb\nc\nd", one, other) == expected
+
+
+LINES = st.lists(st.sampled_from("abc"), max_size=7).map("\n".join)
+
+
+@given(LINES, LINES)
+def test_the_hunks_of_a_change_make_it_again(before: str, after: str) -> None:
+    assert patched(before, hunks(before, after)) == after
+    assert all(0 <= one.start <= one.end <= before.count("\n") + 1 for one in hunks(before, after))
+    assert hunks(before, before) == []

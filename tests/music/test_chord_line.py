@@ -171,6 +171,7 @@ def test_a_line_is_written_in_one_way(text: str, written: str) -> None:
         ("1 | 4 5 6-", 4, "4.. 5. 6-."),
         ("1.. 4.", 0, "4 beats in all"),
         ("1..... 4", 0, "4 beats in all"),
+        ("1.... 4", 0, "4 beats in all"),  # no beat is left for the second chord
         ("C | 5", 4, "letters or numbers for the whole line"),
         ("1 | C", 4, "numbers or letters for the whole line"),
         ("% | 1", 0, "the chords of that bar"),

@@ -41,7 +41,10 @@ def test_taps_without_error_give_tempo_and_bars(bpm: float, meter: Meter) -> Non
 def test_without_beats_the_shows_tempo_is_taken_or_one_that_gives_even_sections() -> None:
     bars = [4, 16, 8, 16, 8, 8]
     assert counts(map_taps(taps(bars, 61), FOUR_FOUR, known_bpm=62)) == bars
-    assert counts(map_taps(taps(bars, 126), FOUR_FOUR)) == bars
+    for bpm in (100, 126):  # not half and not double of it
+        mapped = map_taps(taps(bars, bpm), FOUR_FOUR)
+        assert mapped is not None
+        assert (counts(mapped), mapped.tempo_bpm) == (bars, pytest.approx(bpm))
 
 
 def test_one_slip_of_the_foot_leaves_the_tempo_and_the_other_sections_alone() -> None:

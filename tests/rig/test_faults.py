@@ -167,6 +167,15 @@ def marked(text: str) -> tuple[str, str]:
             'the key a is already "one". Write: another key',
         ),
         ("rig: R\nscreen: {width_mm: §3}", "3 is out of range: a width in mm, 50 to 5000. Write: 50"),
+        ("rig: R\nscreen: {monitor: §17}", "17 is out of range: a monitor, 1 to 16. Write: 16"),
+        (
+            "rig: R\npedals: {one: {port: Box, note: §128, press: next}}",
+            "128 is out of range: a note, 0 to 127. Write: 127",
+        ),
+        (
+            f"rig: R\nkeyboards: {{lower: {{sounds: {{{'o' * 60}§o: 1}}}}}}",
+            f'61 characters, at most 60 fit here. Write: "{"o" * 59}…"',
+        ),
     ],
 )
 def test_a_fault_has_its_place_and_its_fix(tmp_path: Path, text: str, fault: str) -> None:

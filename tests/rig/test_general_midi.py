@@ -85,6 +85,50 @@ def test_a_name_means_the_program_of_its_number(name: str, panel_program: int) -
     assert program_named(name) == panel_program - 1
 
 
+@pytest.mark.parametrize(
+    ("published", "said"),
+    [  # the first four are spellings of public copies of the list; the others are common practice, no source
+        ("Clavi", ["Clavinet", "Clav"]),
+        ("Orchestral Harp", ["Harp"]),
+        ("Synth Voice", ["Synth Choir"]),
+        ("Lead 4 (chiff)", ["Lead 4 chiff"]),
+        ("Acoustic Grand Piano", ["grand", "grand piano", "acoustic piano"]),
+        ("Bright Acoustic Piano", ["bright piano"]),
+        ("Electric Grand Piano", ["electric grand"]),
+        ("Honky-tonk Piano", ["honky-tonk"]),
+        ("Electric Piano 1", ["e-piano", "ep", "tine piano"]),
+        ("Electric Piano 2", ["fm piano", "digital piano"]),
+        ("Vibraphone", ["vibes"]),
+        ("Tubular Bells", ["chimes"]),
+        ("Drawbar Organ", ["tonewheel organ"]),
+        ("Percussive Organ", ["jazz organ"]),
+        ("Church Organ", ["pipe organ"]),
+        ("Reed Organ", ["harmonium"]),
+        ("Acoustic Guitar (steel)", ["acoustic guitar"]),
+        ("Electric Guitar (clean)", ["electric guitar"]),
+        ("Distortion Guitar", ["distorted guitar"]),
+        ("Acoustic Bass", ["upright bass", "double bass"]),
+        ("Electric Bass (finger)", ["bass", "electric bass"]),
+        ("Slap Bass 1", ["slap bass"]),
+        ("Synth Bass 1", ["synth bass"]),
+        ("Pizzicato Strings", ["pizzicato", "pizz"]),
+        ("Timpani", ["kettle drums"]),
+        ("String Ensemble 1", ["string section"]),
+        ("String Ensemble 2", ["slow strings"]),
+        ("SynthStrings 1", ["synth strings"]),
+        ("Choir Aahs", ["aahs"]),
+        ("Voice Oohs", ["oohs"]),
+        ("Brass Section", ["brass", "horns", "horn section"]),
+        ("SynthBrass 1", ["synth brass"]),
+        ("Lead 2 (sawtooth)", ["synth lead", "saw lead"]),
+        ("Pad 2 (warm)", ["synth pad"]),
+        ("Steel Drums", ["steel pans"]),
+    ],
+)
+def test_a_players_word_means_a_published_instrument(published: str, said: list[str]) -> None:
+    assert [NAMES[program_named(word) or 0] for word in said] == [published] * len(said)
+
+
 @pytest.mark.parametrize("name", ["kazoo", "", "  ", "()", "17", "lead 9"])
 def test_what_nobody_calls_so_is_no_program(name: str) -> None:
     assert program_named(name) is None

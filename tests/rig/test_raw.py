@@ -18,6 +18,10 @@ from companion.rig.raw import messages_in
         ("B0 5B 28  C0 10", ["b05b28", "c010"]),
         ("F0 7F 7F 04 04 00 3F F7 D0 00", ["f07f7f0404003ff7", "d000"]),  # MMA/AMEI CA-025
         ("F2 40 00", ["f24000"]),  # MIDI 1.0, system common: bar 5 of 4/4
+        ("80 3C 40 90 3C 40", ["803c40", "903c40"]),  # MIDI 1.0, Table I: each kind of channel message
+        ("A0 3C 40 E0 00 40", ["a03c40", "e00040"]),
+        ("C0 10 D0 00", ["c010", "d000"]),
+        ("F1 00 F3 05 F8 FB FC FF", ["f100", "f305", "f8", "fb", "fc", "ff"]),  # MIDI 1.0, system common and real time
         ("F6", ["f6"]),
         ("FA", ["fa"]),
         ("F0 F7", ["f0f7"]),

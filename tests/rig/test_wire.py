@@ -167,6 +167,7 @@ def test_controllers_are_reset_only_where_the_rig_asks() -> None:
     assert not [message for message in all_off() if message[1] == 121]
     resets = [message for message in all_off(reset_controllers=True) if message[1] == 121]
     assert [message[0] for message in resets] == list(range(0xB0, 0xC0))
+    assert {message[2] for message in resets} == {0}  # MIDI 1.0, channel mode messages: Reset All Controllers takes 0
 
 
 SEVEN_BITS = st.integers(0, 127)

@@ -66,6 +66,13 @@ def test_a_press_begins_the_count_anew() -> None:
     assert bars_over(again, followed, 3130, FOUR, None) == pytest.approx(25 / TICK_MS / 96)
 
 
+def test_a_press_long_after_the_clock_stopped_does_not_count_by_it() -> None:
+    stopped = ticked(192, 0)
+    count = counted(None, 9000, followed=stopped, at_ms=9000, meter=FOUR, bar_ms=2500.0)
+    assert count.tick is None
+    assert bars_over(count, stopped, 9000 + 2500, FOUR, 2500.0) == pytest.approx(1)
+
+
 def test_start_begins_the_count_in_the_first_section_alone() -> None:
     count = at(None, ticked(10, 0), 0)
     followed = ticked(25, 300, started=20)

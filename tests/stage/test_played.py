@@ -94,6 +94,14 @@ def test_an_open_section_that_went_on_is_told_in_bars() -> None:
     assert one.extended == ("Solo (16 bars for 8)",)
 
 
+def test_an_open_section_with_no_bars_written_is_never_longer_than_them() -> None:
+    intro, vamp, outro = song("A", "Intro, Vamp open, Outro").road_map
+    sections = (intro, msgspec.structs.replace(vamp, bars=None), outro)
+    book = book_of([msgspec.structs.replace(song("A"), road_map=sections, tempo_bpm=120.0)])
+    told = night((Next, 0), *((Next, EIGHT_BARS_MS) for _ in range(3)), book=book)
+    assert told.songs[0].extended == ()
+
+
 def test_fewer_passes_than_written_are_cut() -> None:
     told = night((NextSong, 0), (Next, 0), (Next, 1), (NextSong, 1))
     assert told.songs[0].cut == ("Verse (1 of 2)",)
