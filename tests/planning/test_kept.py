@@ -9,6 +9,7 @@ from setlist.invented import TITLES
 
 from companion.errors import CompanionError
 from companion.planning.plan import Plan
+from companion.planning.plan_text import known_lines
 from companion.planning.planned import explain_place, keep_time, log_today, means_today, plan_days, practice_time
 from companion.practice_log.logged import log_practice, show_and_progress
 from companion.practice_log.records import Did, read_records
@@ -147,6 +148,7 @@ def test_a_song_that_an_earlier_show_knew_is_not_learned_again(pier: Path) -> No
         "Kettle on the Jetty: known 4 of 5 from spring.yaml",
         "Moth: known 5 of 5 from spring.yaml",
     ]
+    assert known_lines(made) == ("Known from spring.yaml: Kettle on the Jetty (4 of 5), Moth (5 of 5)",)
     assert explain_place(made, "Moth").endswith("How well it is known comes from spring.yaml.")
 
 

@@ -3,6 +3,7 @@
 import datetime as dt
 from typing import Any
 
+import msgspec
 import pytest
 from planning.shows import big, show, song
 
@@ -66,6 +67,22 @@ def test_work_moves_a_song_up_and_wrong_answers_hold_it_back() -> None:
     assert any("wrong" in lack for lack in moth.lacks)
 
 
+@pytest.mark.parametrize(
+    ("score", "state"),
+    [
+        (100, Readiness.READY),
+        (80, Readiness.READY),
+        (79, Readiness.NEARLY),
+        (50, Readiness.NEARLY),
+        (49, Readiness.NOT_YET),
+        (0, Readiness.NOT_YET),
+    ],
+)
+def test_a_score_is_ready_from_80_and_nearly_from_50(score: int, state: Readiness) -> None:
+    (moth,) = ready(show(song("Moth", "C"))).songs
+    assert msgspec.structs.replace(moth, score=score).state is state
+
+
 def test_the_night_is_not_ready_while_a_feature_is_not() -> None:
     known = [song(f"Song {at}", "C", known=5) for at in range(20)]
     assert ready(show(*known)).is_ready
@@ -85,6 +102,9 @@ def test_the_next_half_hour_plays_what_is_new_first_and_nothing_for_the_second_t
     progress = done((Did.PRACTISED, "Opener", {"minutes": 10}))
     assert night_ready(one, 10, progress, 0, AT.date()).now[:2] == ("10 min: learn Weeds", "10 min: learn Moth")
     assert "recall, then play Opener" in night_ready(one, 10, progress, 0, AT.date() + dt.timedelta(days=1)).now[2]
+    assert not [
+        line for line in night_ready(one, 10, progress, 0, AT.date()).now if "Opener" in line and "play" in line
+    ]
 
 
 def test_a_new_known_is_offered_where_work_was_done() -> None:
