@@ -1,4 +1,4 @@
-"""The numbers of a plan at their limits: minutes of blocks, runs and recordings, groups, nights of rest, the light day."""
+"""A plan at its limits: minutes of blocks, runs and recordings, groups, nights of rest, the light day."""
 
 import datetime as dt
 
