@@ -1,0 +1,98 @@
+"""Single marks of the sheets, taken from the leaves: lines, rests, rows of contents; and the bar of progress."""
+
+import datetime as dt
+import io
+import itertools
+import sys
+
+import pytest
+import rich.progress
+
+from companion.paper.band_pack import pack_leaves
+from companion.paper.crib_sheet import crib_leaves
+from companion.paper.leaves import Leaf, Paper, PenLine, Words
+from companion.paper.plan_sheet import plan_leaves
+from companion.paper.progress_bar import with_progress
+from companion.paper.readers import reader_for
+from companion.paper.set_list import LEADING, set_list_leaves
+from companion.planning.plan import plan
+from companion.show import PracticeTime, Section, Set, Show, Song
+
+VERSE = (Section("Verse", 8, chords="1 | 4"),)
+TODAY, DAY = dt.date(2027, 6, 5), dt.date(2027, 6, 19)
+
+
+def words(leaf: Leaf) -> list[Words]:
+    return [mark for mark in leaf.marks if isinstance(mark, Words)]
+
+
+def test_the_lines_of_a_long_title_are_evenly_apart_on_the_set_list() -> None:
+    title = "Everybody Who Ever Waited for the Last Ferry " * 6
+    (leaf,) = set_list_leaves(Show("Pier", sets=(Set("One", songs=(Song(title.strip()),)),)), Paper.A4)
+    lines = [mark for mark in words(leaf) if "Ferry" in mark.text or "Waited" in mark.text]
+    assert len(lines) > 2
+    gaps = {round(below.y - above.y, 3) for above, below in itertools.pairwise(lines)}
+    assert gaps == {round(lines[0].size * LEADING, 3)}
+
+
+def test_a_line_runs_under_the_name_of_each_set_on_the_crib_sheet() -> None:
+    sets = tuple(Set(name, songs=(Song(f"{name} song"), Song(f"{name} more"))) for name in ("One", "Two", "Three"))
+    (leaf,) = crib_leaves(Show("Pier", sets=sets), Paper.A4)
+    for name in ("One", "Two", "Three"):
+        (head,) = [mark for mark in words(leaf) if mark.text == name]
+        under = [
+            mark
+            for mark in leaf.marks
+            if isinstance(mark, PenLine) and mark.x1 == head.x and 0 < mark.y1 - head.y < 6 and mark.y1 == mark.y2
+        ]
+        assert [mark.x2 - mark.x1 > Paper.A4.width * 0.8 for mark in under] == [True], name
+
+
+def test_only_the_days_without_minutes_are_off_on_the_plan() -> None:
+    time = PracticeTime((45, 0, 45, 45, 0, 45, 45))
+    made = plan(Show("Pier", date=DAY, sets=(Set("One", songs=(Song("Moth"),)),)), TODAY, time, {})
+    leaf = next(iter(plan_leaves(made, Paper.A4)))
+    off = [mark.y for mark in words(leaf) if mark.text == "off"]
+    days = {mark.y: mark.text for mark in words(leaf) if mark.text in {f"{day.date:%a %d %b}" for day in made.days}}
+    assert [days[y] for y in off] == [f"{day.date:%a %d %b}" for day in made.days if day.date.weekday() in (1, 4)]
+
+
+def test_a_pack_says_no_chart_at_the_songs_without_one_and_at_no_set() -> None:
+    sets = (
+        Set("One", songs=(Song("Moth", road_map=VERSE), Song("Weeds"))),
+        Set("Two", songs=(Song("Tidal", road_map=VERSE),)),
+    )
+    contents = next(pack_leaves(Show("Pier", sets=sets), reader_for("C"), Paper.A4))
+    rows = {mark.y: mark.text for mark in words(contents) if mark.text in ("One", "Two", "Moth", "Weeds", "Tidal")}
+    assert [rows[mark.y] for mark in words(contents) if mark.text == "no chart"] == ["Weeds"]
+    assert list(rows.values()) == ["One", "Moth", "Weeds", "Two", "Tidal"]
+
+
+class Terminal(io.StringIO):
+    """A standard error that says it is a terminal."""
+
+    def isatty(self) -> bool:
+        return True
+
+
+@pytest.mark.parametrize(("pages", "is_seen"), [(19, False), (20, True)])
+def test_from_twenty_pages_on_a_bar_shows_how_many_are_made(
+    monkeypatch: pytest.MonkeyPatch, pages: int, *, is_seen: bool
+) -> None:
+    bars: list[tuple[float | None, float, bool]] = []
+
+    def work(made: "object") -> str:
+        assert callable(made)
+        made(-pages)
+        for _ in range(7):
+            made(1)
+        (task,) = shown[0].tasks
+        bars.append((task.total, task.completed, task.visible))
+        return "done"
+
+    shown: list[rich.progress.Progress] = []
+    start = rich.progress.Progress.start
+    monkeypatch.setattr(rich.progress.Progress, "start", lambda self: (shown.append(self), start(self))[1])
+    monkeypatch.setattr(sys, "stderr", Terminal())
+    assert with_progress(work) == "done"
+    assert bars == [(pages, 7, is_seen)]
