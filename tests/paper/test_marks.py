@@ -92,7 +92,12 @@ def test_from_twenty_pages_on_a_bar_shows_how_many_are_made(
 
     shown: list[rich.progress.Progress] = []
     start = rich.progress.Progress.start
-    monkeypatch.setattr(rich.progress.Progress, "start", lambda self: (shown.append(self), start(self))[1])
+
+    def noted(self: rich.progress.Progress) -> None:
+        shown.append(self)
+        start(self)
+
+    monkeypatch.setattr(rich.progress.Progress, "start", noted)
     monkeypatch.setattr(sys, "stderr", Terminal())
     assert with_progress(work) == "done"
     assert bars == [(pages, 7, is_seen)]
