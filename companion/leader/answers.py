@@ -16,6 +16,7 @@ from companion.leader.reply_dates import DaySaid, day_said
 from companion.leader.reply_items import KeyFact, ScannedLine, Separator
 from companion.leader.reply_lines import CHARTS_FOR, YOU_START, ReplyLine, lines_of
 from companion.leader.reply_records import NOT_YOU
+from companion.leader.reply_words import CLOCK
 from companion.leader.said_in_reply import (
     NOWHERE,
     Claim,
@@ -27,11 +28,11 @@ from companion.leader.said_in_reply import (
     VenueClaim,
 )
 from companion.leader.songs_meant import SongNames, SongsMeant
-from companion.leader.times_said import SetTime, set_times
+from companion.leader.times_said import CLOCK_WORDS, SetTime, set_times
 from companion.leader.turns_of_phrase import FILLER, HEDGE, TurnSaid
 from companion.music import read_key
 from companion.setlist.notation import Notation
-from companion.setlist.tidy import cut
+from companion.setlist.tidy import cut, folded
 from companion.show import Show, Song
 from companion.show.chords import moved_words
 
@@ -155,7 +156,9 @@ def _readings(lines: Sequence[ReplyLine], scanner: LineScanner) -> Iterator[tupl
         if not line.text:
             reader.about = NOWHERE
             continue
-        text, venue = _without_venue(line.text, is_asked=context.field == "venue" and not line.is_quoted)
+        text, venue = _without_venue(
+            line.text, scanner.names.titles, is_asked=context.field == "venue" and not line.is_quoted
+        )
         scanned = scanner.scan(text, context.within, asks_day=context.field == "date")
         names_songs = any(one.songs for one in _meant(scanned))
         heading = _set_heading(scanned)
@@ -185,8 +188,10 @@ def _readings(lines: Sequence[ReplyLine], scanner: LineScanner) -> Iterator[tupl
         holds, has_said = (not found, False) if names_songs else (holds, has_said or bool(found))
         has_day = any(isinstance(reading, DayClaim) for reading in found)
         for reading in found:
-            if not (has_day and _names_day(reading)):
-                yield asked, _as_place(reading) if has_day else reading
+            if has_day and _names_day(reading):
+                continue
+            dated = _doubted_day(reading, line.doubts_day, scanner.today)
+            yield asked, _as_place(dated) if has_day and not line.doubts_day else dated
         if line.is_quoted and line.text.endswith("?") and not any(one.songs for one in _meant(scanned)):
             context.field = _asked_by(line.text) or context.field
     if unused:
@@ -202,11 +207,23 @@ def _names_day(reading: SaidInReply) -> bool:
     return day is not None and (day.start, day.end) == (0, len(words))
 
 
+def _doubted_day(reading: SaidInReply, doubt: str, today: dt.date) -> SaidInReply:
+    """Doubt a date that may be that of the message, or that is past."""
+    if not isinstance(reading, DayClaim) or reading.day.day is None:
+        return reading
+    doubt = doubt or ("it is past" if reading.day.day < today else "")
+    return reading._replace(day=reading.day._replace(doubt="; ".join(filter(None, (reading.day.doubt, doubt)))))
+
+
 def _as_place(reading: SaidInReply) -> SaidInReply:
     """Take capitalised words beside a date for the place: Sat 5 Dec, Corn Store in Hexley."""
-    if isinstance(reading, Unread) and reading.about is NOWHERE and _PLACE.match(reading.words):
+    if isinstance(reading, Unread) and reading.about is NOWHERE and _names_place(reading.words):
         return VenueClaim(reading.words, "taken for the place")
     return reading
+
+
+def _names_place(words: str) -> bool:
+    return _PLACE.match(words) is not None and day_said(words, ANY_DAY) is None
 
 
 FIELD_ASKED: Final = {YOU_START: "starts_with", CHARTS_FOR: "chart"}
@@ -235,6 +252,9 @@ def _times(line: ScannedLine, sets: int) -> tuple[SetTime, ...]:
     facts = [item.what for item in line.items if isinstance(item.what, FactSaid | KeyFact)]
     if any(fact.firm and not _is_time(fact) for fact in facts):
         return ()
+    others = any(not (_is_time(fact) or (isinstance(fact, FactSaid) and fact.is_lone)) for fact in facts)
+    if others and not any(word.kind == CLOCK or word.low in CLOCK_WORDS for word in line.words):
+        return ()  # 1 to 4 are all D
     times = set_times(line.text, sets)
     names_set = any(isinstance(item.what, SongsMeant) and item.what.sets for item in line.items)
     told = sum(_is_time(fact) for fact in facts) if names_set else 0
@@ -251,7 +271,16 @@ def _is_hedge(what: object) -> bool:
     return isinstance(what, TurnSaid) and what.kind == HEDGE
 
 
-_VENUE: Final = re.compile(r"\b(?P<at>at) (?:the )?(?P<venue>[A-Z][^,.;:!?]{1,60})")
+_TOWN: Final = r"(?:, [A-Z][\w'’-]{2,20}(?: [A-Z][\w'’-]{1,20}){0,2}(?=[.!]?$))?"
+_VENUE: Final = re.compile(rf"\b(?P<at>at) (?:the )?(?P<venue>[A-Z][^,.;:!?]{{1,60}}{_TOWN})")
+_VENUE_IS: Final = re.compile(
+    r"^(?i:(?:the |our )?(?:venue|place|location)(?:['’]s| is| will be))\s"
+    rf"(?:at )?(?P<venue>(?:(?:the|a) )?(?!TB[ACD]\b)[A-Z][^,.;:!?]{{1,60}}{_TOWN})"
+)
+_AT_A_PLACE: Final = re.compile(
+    r"^[Aa]t (?:the )?(?P<venue>[A-Z][\w'’-]{0,20}(?: (?:[A-Z][\w'’-]{0,20}|of|the|on|in|and|&)){0,5}"
+    rf"{_TOWN})[.!]?$"
+)
 _DAY_NAMED: Final = re.compile(r"^(?:the )?(?:date|day|datum)\b(?: is| ist|:|'s)?\s*", re.IGNORECASE)
 _PLACE: Final = re.compile(r"^[A-Z][\w'’.& -]{2,60}$")
 _PLAYED: Final = re.compile(
@@ -259,10 +288,14 @@ _PLAYED: Final = re.compile(
 )
 
 
-def _without_venue(text: str, *, is_asked: bool) -> tuple[str, str]:
+def _without_venue(text: str, titles: Sequence[str], *, is_asked: bool) -> tuple[str, str]:
     """Split off the place of the show: "5 December at the Old Mill"; the whole line where the question asks for it."""
     if is_asked and len(text) <= 120 and not text.endswith("?"):
         return "", text
+    if told := _VENUE_IS.match(text):
+        return text[told.end() :].lstrip(" .!,"), told["venue"].strip()
+    if (whole := _AT_A_PLACE.match(text)) and not folded(whole["venue"]).startswith(tuple(filter(None, titles))):
+        return "", whole["venue"]
     if (found := _VENUE.search(text)) and (_PLAYED.match(text) or day_said(text[: found.start("venue")], ANY_DAY)):
         return text[: found.start("at")] + text[found.end() :], found["venue"].strip()
     return text, ""

@@ -23,7 +23,7 @@ from companion.leader.who_starts import START_VERBS
 def combined(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongNames) -> list[ReplyItem]:
     """Return a line's items with those combined that belong together."""
     named = _named_twice(words, _into_named(_dropped_by_name(words, _confirmed(words, items))), names)
-    return _rests(words, _joined_lists(named))
+    return _rests(words, _last_of_list(words, _in_turn(_joined_lists(named))))
 
 
 def _confirmed(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
@@ -100,6 +100,81 @@ def _has_fact(items: Iterable[ReplyItem]) -> bool:
         if isinstance(item.what, FactSaid | KeyFact) or (isinstance(item.what, TurnSaid) and item.what.kind == DITTO):
             return True
     return False
+
+
+def _in_turn(items: list[ReplyItem]) -> list[ReplyItem]:
+    """Give each song of a list its key where there are as many: "G D Am for the first three".
+
+    Where there are more or fewer keys than songs, none is read.
+    """
+    kept: list[ReplyItem] = []
+    items = list(items)
+    at = 0
+    while at < len(items):
+        end = at
+        while end < len(items) and (isinstance(items[end].what, KeyFact) or (end > at and _is_between(items[end]))):
+            end += 1
+        keys = [one for one in items[at:end] if isinstance(one.what, KeyFact)]
+        if len(keys) < LEAST_IN_TURN:
+            kept += items[at : max(end, at + 1)]
+            at = max(end, at + 1)
+            continue
+        before, after = _neighbour(kept, range(len(kept) - 1, -1, -1)), _neighbour(items, range(end, len(items)))
+        songs = _songs_at(before, kept) or _songs_at(after, items) if None in (before, after) else ()
+        if len(songs) == len(keys):
+            for place, there in ((before, kept), (after, items)):
+                if place is not None:
+                    there[place] = there[place]._replace(what=TurnSaid(FILLER, there[place].end))
+            kept += [one for song, key in zip(songs, keys, strict=True) for one in _with_key(song, key)]
+        else:
+            kept += [one._replace(what=None) if one in keys and len(songs) > 1 else one for one in items[at:end]]
+        at = end
+    return kept
+
+
+LEAST_IN_TURN: Final = 3  # two keys may be those of one song
+
+
+def _neighbour(items: Sequence[ReplyItem], places: Iterable[int]) -> int | None:
+    """Return the place of the songs that stand next, with nothing but words between."""
+    at = next((one for one in places if not _is_between(items[one])), None)
+    return at if at is not None and isinstance(what := items[at].what, SongsMeant) and what.songs else None
+
+
+def _songs_at(at: int | None, items: Sequence[ReplyItem]) -> tuple[int, ...]:
+    return what.songs if at is not None and isinstance(what := items[at].what, SongsMeant) else ()
+
+
+def _with_key(song: int, key: ReplyItem) -> tuple[ReplyItem, ...]:
+    meant = SongsMeant((song,), key.at, key.end)
+    parted = ReplyItem(key.at, key.at, Separator(is_strong=False))
+    return parted, key._replace(end=key.at, what=meant), key
+
+
+def _last_of_list(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
+    """Give a fact behind "you start 17, 20." to the last song of the list, with a doubt, where it names none."""
+    kept: list[ReplyItem] = []
+    for at, item in enumerate(items):
+        kept.append(item)
+        before = items[at - 1].what if at else None
+        is_dot = isinstance(item.what, Separator) and low(words, item.at) == "." and words[item.at - 1].kind == NUMBER
+        if not is_dot or not isinstance(before, SongsMeant) or len(before.songs) < 2 or not _is_alone(items[at + 1 :]):
+            continue
+        meant = before._replace(songs=before.songs[-1:], doubt=WHICH_SONGS)
+        kept.append(ReplyItem(item.at - 1, item.end, meant))
+    return kept
+
+
+def _is_alone(items: Iterable[ReplyItem]) -> bool:
+    """Return whether a fact stands next, in a sentence that names no song."""
+    has_fact = False
+    for item in items:
+        if isinstance(item.what, Separator) and item.what.is_strong:
+            break
+        if isinstance(item.what, SongsMeant) or not (has_fact or isinstance(item.what, FactSaid | KeyFact)):
+            return False
+        has_fact = True
+    return has_fact
 
 
 def _dropped_by_name(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:

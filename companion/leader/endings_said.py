@@ -5,6 +5,7 @@ from typing import Final
 
 from companion.leader.fact_said import FactSaid
 from companion.leader.reply_words import WORD, ReplyWord, counted, low, phrase, phrases, set_of
+from companion.leader.who_starts import PLAYERS
 
 LINKING: Final = set_of("with a an the on in is are and to its nice big of just end ends ending finish finishes")
 MANY_END: Final = set_of("end ends ending endings finish finishes stop stops stopped")
@@ -38,7 +39,9 @@ def ending(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         return FactSaid("ending", "cold", begins + 2)
     if said in ("straight", "full", "proper", "quick", "big", "unison") and low(words, begins + 1) in ("stop", "stops"):
         return FactSaid("ending", "cold", begins + 2)
-    if many := phrase(words, begins, "stops dead", "stop dead", "stone cold", "dead on"):
+    if low(words, at) in MANY_END and (many := phrase(words, begins, *HITS)) and low(words, begins - 1) in ON_HIT:
+        return FactSaid("ending", "cold", begins + many)
+    if many := phrase(words, begins, "cold out", "stops dead", "stop dead", "stone cold", "dead on"):
         return FactSaid("ending", "cold", begins + many)
     if said in ("stop", "stops", "button"):
         return FactSaid("ending", "cold", begins + 1, firm=False)
@@ -49,6 +52,8 @@ def ending(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     return None
 
 
+HITS: Final = phrases("hit | last hit | final hit | stab | last stab | accent | button | downbeat | last beat")
+ON_HIT: Final = ("on", "a", "the", "with", "big")
 VAMPS: Final = phrases(
     "vamp out | vamps out | vamp till cue | vamp until cue | vamp to cue | vamp to end | vamp to the end"
 )
@@ -107,6 +112,23 @@ def into_next(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     ):
         return FactSaid("into", INTO_NEXT, begins + many)
     return FactSaid("into", INTO_NAMED, begins) if begins < len(words) else None
+
+
+def big_ending(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+    """Read an ending that no word of the show file names, which is a note: big rock ending."""
+    end = at
+    while low(words, end) in BIG and end - at < 4:
+        end += 1
+    if end == at or low(words, end) not in ("ending", "finish", "end"):
+        return None
+    end += 1
+    player = end + 1 + (low(words, end + 1) == "the")
+    if low(words, end) == "with" and low(words, player) in PLAYERS:
+        end = player + 1  # they do not start
+    return FactSaid("notes", " ".join(word.text for word in words[at:end]), end)
+
+
+BIG: Final = set_of("big rock huge massive rocky bluesy jazz jazzy classic trashcan theatrical grand messy")
 
 
 def ends_on(words: Sequence[ReplyWord], at: int) -> FactSaid | None:

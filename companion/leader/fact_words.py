@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable, Sequence
 from typing import Final
 
-from companion.leader.endings_said import ending, ends_on, into_next
+from companion.leader.endings_said import big_ending, ending, ends_on, into_next
 from companion.leader.fact_said import FactSaid
 from companion.leader.reply_words import CLOCK, FRACTION, LINK, NUMBER, WORD, ReplyWord, counted, low, phrase, set_of
 from companion.leader.who_starts import starter
@@ -266,6 +266,8 @@ def _ends(words: Sequence[ReplyWord], at: int) -> bool:
 
 def capo(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     """Read a capo, which does not say the key: capo 3, capo on 2, capo at the third fret."""
+    if many := phrase(words, at, "no capo", "without capo", "without a capo"):
+        return FactSaid("notes", "no capo", at + many)
     if low(words, at) not in ("capo", "kapo"):
         return None
     end = at + 1
@@ -299,6 +301,7 @@ READERS: Final[tuple[Reader, ...]] = (
     meter,
     into_next,
     ends_on,
+    big_ending,
     ending,
     tacet,
     chart,

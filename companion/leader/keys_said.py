@@ -23,6 +23,7 @@ BEFORE_A_KEY: Final = set_of("in key is of = : - – — # en not to then its th
 LETTER: Final = re.compile(
     r"([A-Ha-h])(#|♯|b|♭|is|es|s|B(?![a-z])|-?flat|-?sharp)?(m|min|minor|moll|maj|major|dur|mi|M|MIN|MINOR|MAJ|MAJOR|MOLL|DUR)?$"
 )
+CAPITAL: Final = re.compile(r"[A-G][b#♭♯]?m?$")  # the next of several keys: G D Am
 DUTCH: Final = "bes"  # B flat in Dutch and in Danish spellings
 THEN: Final = (
     ("then",),
@@ -221,7 +222,7 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
     """Return whether a word is a key here: "a", "am", "as", "es", "do" and the like are other words too."""
     text, before = words[at].text, _before(words, at)
     follows = words[end] if end < len(words) else None
-    free_after = follows is None or follows.kind != WORD or follows.low in known
+    free_after = follows is None or follows.kind != WORD or follows.low in known or bool(CAPITAL.match(follows.text))
     if has_more and text.lower() not in ("a", "as", "do"):
         return True
     if text.lower() in SOLFEGE and not has_more and follows is not None and follows.kind == WORD:

@@ -10,7 +10,7 @@ from companion.leader.fact_words import fact_said
 from companion.leader.keys_said import key_said
 from companion.leader.reply_dates import DaySaid, day_said
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
-from companion.leader.reply_words import COUNTED, NUMBER, SIGN, TENS, ReplyWord, low, set_of, words_of
+from companion.leader.reply_words import COUNTED, NUMBER, SIGN, TENS, ReplyWord, low, phrase, phrases, set_of, words_of
 from companion.leader.songs_meant import CALLED, JOINS, SongNames, SongsMeant
 from companion.leader.turns_of_phrase import (
     CORRECT,
@@ -26,6 +26,7 @@ from companion.music import read_key
 
 SPEAKING: Final = set_of("# @ ♩ ~ -> => → >")  # signs that may begin a fact
 MAX_LOOK_BACK: Final = 30  # items of a sentence before a dot
+MAX_IN_BRACKETS: Final = 60  # words
 SEPARATORS: Final = frozenset(";.!?…")
 PIECES: Final = frozenset(
     [
@@ -52,12 +53,32 @@ PIECES: Final = frozenset(
         "weil",
     ]
 )
+OPENINGS: Final = tuple(
+    f"{who}{verb} with"
+    for who in ("we ", "well ", "were ", "")
+    for verb in (
+        "open",
+        "start",
+        "begin",
+        "kick off",
+        "close",
+        "finish",
+        "end",
+        "opening",
+        "starting",
+        "beginning",
+        "kicking off",
+        "closing",
+        "finishing",
+        "ending",
+    )
+) + phrases("next is | next up is | next up | first up is | first up | first is | last is | last one is | then comes")
 AFTER_KEY: Final = set_of(
     "and but then not or instead rather to up into we you i it fade fades cold please thanks cheers for now "
     "maybe perhaps probably definitely as same with ends ending tag rit segue minor major flat sharp on is "
     "are at in too also sorry no yes capo key straight original last all both everyone count counts four "
     "click clicks the dropped starts start und aber ou mais oder per from this that ish lower higher oclock "
-    "around about chart"
+    "around about chart without"
 )
 
 
@@ -69,7 +90,7 @@ class LineScanner:
 
     def __init__(self, names: SongNames, today: dt.date, *, german: bool, may_be_german: bool = False) -> None:
         self.names = names
-        self._today = today
+        self.today = today
         self._german = german
         self._may_be_german = may_be_german and not german
         self._known = AFTER_KEY | PLAYERS.keys() | STARTS | COUNTED.keys() | TENS.keys() | CALLED
@@ -77,7 +98,7 @@ class LineScanner:
     def scan(self, text: str, within: int | None, *, asks_day: bool = False) -> ScannedLine:
         """Scan a line. ``within``: the set whose numbers count from 1; ``asks_day``: it answers "what date?"."""
         words = words_of(text)
-        day = day_said(text, self._today, asked=asks_day or "date" in text[:12].casefold())
+        day = day_said(text, self.today, asked=asks_day or "date" in text[:12].casefold())
         items: list[ReplyItem] = []
         at = 0
         while at < len(words):
@@ -119,7 +140,9 @@ class LineScanner:
                 key = key._replace(key=read_key("Bb"), doubt="B is Bb in German")
             told = KeyFact(str(key.key or ""), key.firm, key.doubt, key.then, str(key.denied or ""))
             found.append(ReplyItem(at, key.end, told if key.key else None))
-        if (fact := fact_said(words, at)) is not None:
+        if opens := self._opening(words, at):
+            found.append(ReplyItem(at, opens, TurnSaid(FILLER, opens)))
+        elif (fact := fact_said(words, at)) is not None:
             found.append(ReplyItem(at, fact.end, fact))
         is_one = after_song and words[at].low in ("one", "ones")  # the tin roof one
         if not is_one and (number := self.names.numbered(words, at, within)) and _begins_number(words, at, before):
@@ -134,6 +157,14 @@ class LineScanner:
         if (turn := turn_said(words, at)) is not None:
             found.append(ReplyItem(at, turn.end, _turn(words, at, turn, before)))
         return max(found, key=lambda one: one.end, default=ReplyItem(at, at + 1, None))
+
+    def _opening(self, words: list[ReplyWord], at: int) -> int:
+        """Return the end of "we open with" before a song, where it does not say who starts; 0 elsewhere."""
+        many = phrase(words, at, *OPENINGS)
+        begins = at + many + (low(words, at + many) == "the")
+        if not many or begins >= len(words) or low(words, begins) in PLAYERS:
+            return 0
+        return at + many if self.names.titled(words, begins, haste=False) else 0
 
     def _numbers_within(self, words: list[ReplyWord], items: list[ReplyItem], within: int) -> list[ReplyItem] | None:
         """Read the number or the rest right before a set again: 1 in set 2, the rest of the first set."""
@@ -182,9 +213,10 @@ def _is_tight(words: list[ReplyWord], at: int) -> bool:
 
 def _in_brackets(words: list[ReplyWord], at: int) -> bool:
     """Return whether a bracket is open before a word: "(capo 1)", not "1)"."""
-    said = [word.low for word in words[:at]]
+    begins = max(at - MAX_IN_BRACKETS, 0)
+    said = [word.low for word in words[begins:at]]
     return said.count("(") > said.count(")") - sum(
-        1 for index in range(1, at) if words[index].low == ")" and words[index - 1].kind == NUMBER
+        1 for index in range(begins + 1, at) if words[index].low == ")" and words[index - 1].kind == NUMBER
     )
 
 

@@ -50,6 +50,8 @@ def day_said(line: str, today: dt.date, *, asked: bool = False) -> DaySaid | Non
         day, (start, end) = dated
         named = _NO_YEAR.search(line)
         weekday = named["weekday"] if named else None
+        if named and weekday and named.start() < start <= named.end():
+            start = named.start()
         return DaySaid(day, start, end, _wrong_weekday(day, weekday))
     for match in _NO_YEAR.finditer(line):
         weekday = _weekday(match)

@@ -1,10 +1,12 @@
 """Lines of a reply: what is quoted, what is a heading or the program's own question, and what is only courtesy."""
 
+import datetime as dt
 import re
 from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.questions import AT_ONCE, FIELDS, QuestionGroup
+from companion.leader.reply_dates import day_said
 from companion.leader.reply_words import set_of, without_pictures
 from companion.leader.turns_of_phrase import FILLERS
 from companion.leader.who_starts import PLAYERS
@@ -14,10 +16,26 @@ YOU_START: Final = "you_start"
 CHARTS_FOR: Final = "charts_for"
 _QUOTED: Final = re.compile(r"^\s{0,8}[>|](?:\s?[>|]){0,8}\s?")
 _HEADER: Final = re.compile(
-    r"^(?:from|to|cc|bcc|sent|subject|reply-to|von|an|betreff|gesendet|de|objet)\s?:\s", re.IGNORECASE
+    r"^\*?(?:from|to|cc|bcc|sent|subject|reply-to|von|an|betreff|gesendet|de|objet|envoyé|date envoi)\s?:\*?\s",
+    re.IGNORECASE,
 )
+# Lines that are of a header only where another such line stands beside them (names of fields: RFC 5322, 3.6).
+_MORE_HEADERS: Final = re.compile(
+    r"^\*?(?:date|datum|importance|attachments?|message-id|in-reply-to|references|mime-version|content-[a-z-]{4,25}|"
+    r"x-[a-z-]{2,30}|return-path|received|sender|kopie|cc|copie|à)\s?:\*?\s",
+    re.IGNORECASE,
+)
+# The date of a mail has the time to the second or the zone; with only year and time it may be that of the show.
+_MAIL_DATE: Final = re.compile(
+    r"^(?:date\s?:\s)?(?:[a-z]{3,9},?\s)?\d{1,2}\s[a-z]{3,9}\.?\s\d{4},?(?:\sat)?\s\d{1,2}:\d\d"
+    r"(?P<sure>:\d\d)?(?:\s[ap]m)?(?P<zone>\s(?:[+-]\d{4}|gmt|utc|bst|cet)(?:\s\(\w{1,20}\))?)?$",
+    re.IGNORECASE,
+)
+_BARE_DATE: Final = re.compile(r"^[\w.,/ :-]{1,40}$")
 _WROTE: Final = re.compile(
-    r"^(?:on|am|le|il)\b.{0,120}\b(?:wrote|schrieb|écrit|scritto)\b.{0,20}:?\s*$|^-{2,12}\s?\w[^-]{0,60}-{2,12}$",
+    r"^(?:on|am|le|il)\b.{0,120}\b(?:wrote|schrieb|écrit|scritto)(?:\s?:?\s*|\b.{0,20}:\s*)$|^-{2,12}\s?\w[^-]{0,60}-{2,12}$|"
+    r"^(?!i\s)(?:[^\W\d_][\w.'’-]{0,20}\s){1,4}(?:wrote|schrieb)(?:\s(?:on|at|am|um)\b.{0,60})?:\s*$|"
+    r"^(?:wrote|schrieb|écrit|a écrit)\s?:$",
     re.IGNORECASE,
 )
 _PHONE: Final = re.compile(r"^(?:sent from|get outlook|von meinem|envoyé de)\b", re.IGNORECASE)
@@ -81,13 +99,18 @@ class ReplyLine(NamedTuple):
     """One line to read: its text, whether it is quoted, and the question that it begins with, if any.
 
     ``field``: the key of the show file that a heading asks for; the text is then what follows it. ``ends_block``: a
-    blank line.
+    blank line. ``doubts_day``: why a date in it may not be that of the show.
     """
 
     text: str
     is_quoted: bool = False
     field: str = ""
     ends_block: bool = False
+    doubts_day: str = ""
+
+
+MAIL_DAY: Final = "it may be the date of the message"
+SIGNATURE_DAY: Final = "it may belong to the signature"
 
 
 def lines_of(text: str, titles: Sequence[str] = ()) -> Iterator[ReplyLine]:
@@ -97,28 +120,33 @@ def lines_of(text: str, titles: Sequence[str] = ()) -> Iterator[ReplyLine]:
     """
     raw = text.splitlines()
     last = max((at for at, line in enumerate(raw) if line.strip()), default=0)
-    after_farewell = is_header = is_signed = False
+    after_farewell = is_header = is_signed = is_named = False
     for at, one in enumerate(raw):
         mark = _QUOTED.match(one)
         line = without_pictures(tidy(one[mark.end() :] if mark else one)).strip()
         line = _STAMP.sub("", line, count=1)
-        if (sender := _SENDER.match(line)) and _is_sender(sender[1], line[sender.end() :], titles):
+        is_header = is_header or _HEADER.match(line) is not None
+        if not is_header and (sender := _SENDER.match(line)) and _is_sender(sender[1], line[sender.end() :], titles):
             line = line[sender.end() :]
         quoted = mark is not None
         is_signed = (is_signed and not quoted and not _WROTE.match(line)) or (line == "--" and not quoted)
         if is_signed:
             continue  # a signature follows two hyphens (RFC 3676, 4.3)
         if not line:
-            is_header = False
+            is_header = is_named = False
             yield ReplyLine("", quoted, ends_block=True)
             continue
         if _WROTE.match(line) or _PHONE.match(line) or line.startswith(OWN):
             continue
-        if _HEADER.match(line) or (is_header and re.match(r"^[A-Z][a-z-]{1,12}: ", line)):
+        follows = raw[at + 1] if at + 1 < len(raw) else ""
+        if _is_of_header(line, follows, is_header=is_header):
             is_header = True
             continue
         is_header = False
         if not quoted and _is_signature(line, is_last=at == last, after_farewell=after_farewell):
+            is_named = True
+            continue
+        if is_named and _BARE_DATE.match(line) and _is_day(line):
             continue
         if folded(line).startswith(tuple(f"{title} " for title in titles)):
             yield ReplyLine(line, quoted)
@@ -128,9 +156,36 @@ def lines_of(text: str, titles: Sequence[str] = ()) -> Iterator[ReplyLine]:
             after_farewell = True
             continue
         line = _ASIDE.sub("", line, count=1)
-        after_farewell = False
+        mail_day = MAIL_DAY if _MAIL_DATE.match(line) else SIGNATURE_DAY if is_named else ""
+        after_farewell = is_named = False
         if line:
-            yield _headed(line, quoted=quoted)
+            yield _headed(line, quoted=quoted)._replace(doubts_day=mail_day)
+
+
+def _is_of_header(line: str, follows: str, *, is_header: bool) -> bool:
+    """Return whether a line is of a mail's header, or introduces what is quoted.
+
+    ``follows``: the line below; ``is_header``: the line above is of a header.
+    """
+    if _HEADER.match(line) or (is_header and _MORE_HEADERS.match(line)):
+        return True
+    if re.match(r"(?:on|am|le|il)\b.{0,120}\d", line, re.IGNORECASE) and re.match(_WROTE_BELOW, follows):
+        return True
+    below = _QUOTED.sub("", follows, count=1)
+    if _MORE_HEADERS.match(line) and (_HEADER.match(below) or _MORE_HEADERS.match(below)):
+        return True
+    dated = _MAIL_DATE.match(line)
+    return dated is not None and bool(dated["sure"] or dated["zone"])
+
+
+_WROTE_BELOW: Final = re.compile(r"[>\s]{0,8}[^:]{0,80}\b(?:wrote|schrieb|écrit|scritto)\s?:\s*$")
+
+
+def _is_day(line: str) -> bool:
+    """Return whether a line is a date and nothing else."""
+    day = day_said(line, dt.date(2000, 1, 1))
+    rest = (line[: day.start] + line[day.end :]) if day else line
+    return day is not None and not any(letter.isalpha() for letter in rest)
 
 
 def _is_sender(said: str, rest: str, titles: Sequence[str]) -> bool:

@@ -69,7 +69,7 @@ class ReplyPiece(NamedTuple):
         facts = [(one.at, one.what) for one in self.items if isinstance(one.what, FactSaid | KeyFact)]
         facts_first = bool(songs and facts) and facts[0][0] < songs[0][0] and facts[-1][0] < songs[-1][0]
         for at, fact in facts:
-            before = [owner for place, owner in songs if place < at]
+            before = [owner for place, owner in songs if place <= at]  # a song without words stands at its fact
             after = [owner for place, owner in songs if place > at]
             if not songs:
                 yield fact, about
@@ -81,8 +81,10 @@ class ReplyPiece(NamedTuple):
 
 def pieces_of(line: ScannedLine) -> Iterator[ReplyPiece]:
     """Split a line into pieces; one that names songs more than once is split again."""
+    has_capo = False  # whether this sentence speaks of a capo or of a guitar's tuning
     for piece in _parted(_separated(line)):
-        items = _without_strays(piece.items, line, begins=piece.begins_sentence)
+        has_capo = (has_capo and not piece.begins_sentence and not piece.songs) or _is_guitar_talk(piece, line)
+        items = _without_strays(piece.items, line, begins=piece.begins_sentence, has_capo=has_capo)
         unknown = tuple(line.words[one.at].low for one in items if one.what is None and is_word(one, line.words))
         said = line.said(items[0].at, items[-1].end)
         yield ReplyPiece(items, piece.begins_sentence, said, unknown, _talks(items, line))
@@ -132,16 +134,27 @@ def _talks(items: Iterable[ReplyItem], line: ScannedLine) -> bool:
     return any(line.words[at].low not in QUIET for one in fillers for at in range(one.at, one.end))
 
 
-def _without_strays(items: tuple[ReplyItem, ...], line: ScannedLine, *, begins: bool) -> tuple[ReplyItem, ...]:
+def _is_guitar_talk(piece: ReplyPiece, line: ScannedLine) -> bool:
+    """Return whether a piece speaks of a capo, of shapes or of how a guitar is tuned."""
+    has_capo = any(isinstance(one.what, FactSaid) and one.what.field in ("capo", "shapes") for one in piece.items)
+    said = (line.words[at].low for one in piece.items for at in range(one.at, one.end))
+    return has_capo or any(word in GUITAR_TALK for word in said)
+
+
+GUITAR_TALK: Final = set_of("capo kapo capoed tuned tuning detuned fret frets shapes barre dadgad")
+
+
+def _without_strays(
+    items: tuple[ReplyItem, ...], line: ScannedLine, *, begins: bool, has_capo: bool
+) -> tuple[ReplyItem, ...]:
     """Take "you" and the like for words between where more is said, and players beside a capo, who do not start."""
-    has_capo = any(isinstance(one.what, FactSaid) and one.what.field in ("capo", "shapes") for one in items)
     says_anew = begins and items[0].at > 0 and not any(isinstance(one.what, SongsMeant) for one in items)
     is_talk = says_anew or _talks(items, line)
     kept = []
     for item in items:
         what = item.what
         is_stray = isinstance(what, FactSaid) and (
-            (what.is_lone and is_talk) or (has_capo and what.field == "starts_with")
+            (what.is_lone and is_talk) or (has_capo and what.field == "starts_with" and not what.firm)
         )
         kept.append(item._replace(what=TurnSaid(FILLER, item.end)) if is_stray else item)
     return tuple(kept)

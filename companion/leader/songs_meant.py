@@ -49,7 +49,7 @@ COUNTED_BEFORE: Final = set_of("at bar bars page platform junction verse chorus 
 NOT_BEFORE_ONE: Final = set_of("that this the which last each no new old other another any every it's only")
 JOINS: Final = frozenset([",", "and", "&", "+", "und", "et", "y", "e", "plus", "/"])
 RANGES: Final = frozenset(["-", "–", "—", "to", "through", "thru", "bis", "till", "until"])
-CALLED: Final = set_of("# no nr number song track nummer tune")
+CALLED: Final = set_of("# no nr number song track nummer tune songs tunes numbers tracks")
 
 
 class SongsMeant(NamedTuple):

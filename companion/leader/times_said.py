@@ -7,6 +7,7 @@ from companion.leader.reply_words import CLOCK, ORDINALS, ReplyWord, counted, lo
 from companion.setlist.parsing.cells import clock_cell
 
 NOON: Final = 12 * 60
+CLOCK_WORDS: Final = ("half", "quarter", "oclock", "pm", "uhr")
 TO_TIME: Final = ("till", "til", "to", "until", "-", "–", "—", "bis")
 STARTING: Final = ("start", "starts", "begin", "begins", "kick", "on", "play", "downbeat", "beginn", "starting")
 
@@ -37,7 +38,7 @@ def _told(words: Sequence[ReplyWord], sets: int) -> Iterator[SetTime]:
     each = _each(words, sets)
     if each is not None:
         yield from (SetTime(at, None, each) for at in range(sets))
-    spans = list(_spans(words))
+    spans = [(one.starts, one.ends) for one in _spans(words) if one.is_clear or _may_be_evening(words, one.starts)]
     named = _named_sets(words)
     if len(spans) == len(named) == 1:
         yield SetTime(named[0], spans[0][0], (spans[0][1] - spans[0][0]) % (24 * 60))
@@ -46,19 +47,47 @@ def _told(words: Sequence[ReplyWord], sets: int) -> Iterator[SetTime]:
         for at, (starts, ends) in enumerate(spans):
             yield SetTime(at, starts, (ends - starts) % (24 * 60))
         return
-    yield from _listed(words, sets)
+    listed = tuple(_listed(words, sets))
+    if listed:
+        yield from listed
+        return
     for at, word in enumerate(words):
         which = ORDINALS.get(word.low) or (int(word.text) if word.is_ordinal else None)
         after = at + 1 + (low(words, at + 1) in ("set", "one"))
         after += low(words, after) in ("is", "starts", "start", "begins", ":")
         if which and (time := _time_after(words, after)):
-            yield SetTime(which - 1, evening(time.minutes), None)
+            yield SetTime(which - 1, evening(time.minutes), _long_after(words, time.end))
     start = next((at for at, word in enumerate(words) if word.low in STARTING), None)
     is_first = start is not None and (start < 3 or low(words, start - 1) in ("we", ",", ".", "and"))
     if start is not None and is_first and not _named_sets(words):
         begins = start + 1 + phrase(words, start + 1, "off", "stage")
         if time := _time_after(words, begins):
             yield SetTime(0, evening(time.minutes), None)
+
+
+def _long_after(words: Sequence[ReplyWord], at: int) -> int | None:
+    """Read how long a set is behind its start: 21.15 and it's an hour, 9.15 for 50 minutes."""
+    begins = at
+    while low(words, begins) in LASTING:
+        begins += 1
+    long = length_said(words, begins)
+    is_said = long is not None and words[long.end - 1].low in ("hour", "half", "quarter", *MINUTES)
+    return long.minutes if long and is_said and begins > at else None
+
+
+LASTING: Final = (",", "and", "its", "it", "is", "for", "lasts", "lasting", "-", "about", "runs")
+MINUTES: Final = ("min", "mins", "minute", "minutes", "each")
+
+
+def _may_be_evening(words: Sequence[ReplyWord], starts: int) -> bool:
+    """Return whether two plain numbers may be hours: "set 2 8 to 9" and "we play 8 to 9", not "1 to 4 are all D"."""
+    said = {word.low for word in words}
+    return FIRST_HOUR <= starts <= LAST_HOUR and bool(said & TIMED) and not said & {"are", "all"}
+
+
+FIRST_HOUR: Final = NOON + 5 * 60  # a show in the afternoon is told with "pm" or minutes
+LAST_HOUR: Final = NOON + 11 * 60
+TIMED: Final = frozenset(["set", "sets", *STARTING, "playing", "plays", "tonight", "evening"])
 
 
 def _time_after(words: Sequence[ReplyWord], at: int) -> _Time | None:
@@ -84,31 +113,31 @@ def _named_sets(words: Sequence[ReplyWord]) -> list[int]:
 
 
 def _listed(words: Sequence[ReplyWord], sets: int) -> Iterator[SetTime]:
-    """Read a time for each set: sets at 8 and 9.30."""
-    start = next(
-        (
-            at
-            for at, word in enumerate(words)
-            if word.low == "sets" and low(words, at + 1) in ("at", "are", ":", "start")
-        ),
-        None,
-    )
-    if start is None:
+    """Read a time for each set: sets at 8 and 9.30; sets are 50 minutes each, start 8 and 9.15."""
+    if "sets" not in {word.low for word in words}:
         return
-    begins = start + 1
-    while low(words, begins) in ("at", "are", "start", ":"):
-        begins += 1
-    times: list[int] = []
-    while (time := time_said(words, begins)) is not None:
-        times.append(evening(time.minutes))
-        begins = time.end + (low(words, time.end) in ("and", ",", "&", "then"))
-    if len(times) == sets:
-        yield from (SetTime(at, starts, None) for at, starts in enumerate(times))
+    for at, word in enumerate(words):
+        if word.low not in ("sets", *STARTING):
+            continue
+        begins = at + 1
+        while low(words, begins) in ("at", "are", "start", "starting", ":"):
+            begins += 1
+        times: list[int] = []
+        while (time := time_said(words, begins)) is not None:
+            times.append(evening(time.minutes))
+            begins = time.end + (low(words, time.end) in ("and", ",", "&", "then"))
+        if len(times) == sets:
+            yield from (SetTime(one, starts, None) for one, starts in enumerate(times))
+            return
 
 
 def _each(words: Sequence[ReplyWord], sets: int) -> int | None:
     """Read how long each set is: 2 x 45, two sets of an hour, sets are 50 minutes each."""
     for at in range(len(words)):
+        if low(words, at) == "sets":
+            long = length_said(words, at + 1 + phrase(words, at + 1, "are", "of", ":", "will be", "each", "at"))
+            if long and (words[long.end - 1].low in MINUTES or low(words, long.end) == "each"):
+                return long.minutes  # sets are an hour each
         number = counted(list(words), at)
         if number is None or number[0] != sets or sets < 2:
             continue
@@ -121,13 +150,22 @@ def _each(words: Sequence[ReplyWord], sets: int) -> int | None:
     return None
 
 
-def _spans(words: Sequence[ReplyWord]) -> Iterator[tuple[int, int]]:
+class _Span(NamedTuple):
+    """Two times; ``is_clear``: their words can be nothing else, as in 8.30 till 9.15."""
+
+    starts: int
+    ends: int
+    is_clear: bool
+
+
+def _spans(words: Sequence[ReplyWord]) -> Iterator[_Span]:
     """Yield times from and to: 8.30 till 9.15."""
     at = 0
     while at < len(words):
         first = time_said(words, at)
         if first and low(words, first.end) in TO_TIME and (second := time_said(words, first.end + 1)):
-            yield evening(first.minutes), evening(second.minutes)
+            is_clear = any(word.kind == CLOCK or word.low in CLOCK_WORDS for word in words[at : second.end])
+            yield _Span(evening(first.minutes), evening(second.minutes), is_clear)
             at = second.end
         else:
             at += 1

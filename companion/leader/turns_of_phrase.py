@@ -63,7 +63,7 @@ FILLERS: Final = set_of(
     "alone himself herself to link goes go mine yours their his her did done lets let's let keep kept keeping "
     "he she they has which only big nice always normally usually days use got have youre were theyre hes shes "
     "sing sings been um uh er erm hmm bye like because know mean say want wanted says whole entire one's okey "
-    "yeah"
+    "yeah ps"
 )
 DONT_KNOW: Final = phrases(
     "dont know | i dont know | dont know yet | dunno | no idea | no clue | not sure | not sure yet | "
@@ -137,7 +137,8 @@ FILLED: Final = phrases(
     "for sure | of course | at the moment | as i said | as you know | as discussed | "
     "by the way | btw | if you like | if thats ok | if you can | thank you | let me see | lets see now | "
     "in the end | as it happens | thats it | thats all | i can tell you | we do it | we play it | "
-    "you are | the song | the tune | the one called | 100 % | no problem"
+    "in order | in that order | in this order | respectively | you are | the song | the tune | the one called | "
+    "100 % | no problem"
 )
 QUESTIONS: Final = {
     "key": "key keys tonart tonalite tonality",

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.leader.fact_said import FactSaid
-from companion.leader.reply_words import NUMBER, WORD, ReplyWord, counted, low, phrase, set_of
+from companion.leader.reply_words import NUMBER, SIGN, WORD, ReplyWord, counted, low, phrase, set_of
 
 THE_LEADER: Final = "the leader"
 PLAYERS: Final = {
@@ -70,7 +70,8 @@ def _player(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | None:
         return "all", at + many
     said = PLAYERS.get(low(words, at))
     if said is None:
-        if not (_is_name(words, at) and low(words, at + 1) in START_VERBS):
+        starts = low(words, at + 1) in START_VERBS or phrase(words, at + 1, *BRINGS_IN)
+        if not (_is_name(words, at) and starts):
             return None
         return words[at].text, at + 1
     end = at + 1
@@ -111,6 +112,15 @@ def _bars_of(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     return FactSaid("starts_with", found[0], found[1]) if found else None
 
 
+ALL_IN: Final = tuple(
+    f"in {when}"
+    for when in ("from the top", "from the start", "from bar 1", "from bar one", "at once", "together", "on one")
+)
+BRINGS_IN: Final = tuple(
+    f"{verb} {whom} {into}"
+    for verb, into in (("brings", "in"), ("bring", "in"), ("kicks", "off"), ("takes", "in"), ("plays", "in"))
+    for whom in ("us", "it", "everyone", "the band")
+)
 HAS_INTRO: Final = tuple(
     f"{verb} the {part}"
     for verb in ("got", "have", "has", "take", "takes", "do", "does", "play", "plays", "are", "is")
@@ -140,7 +150,11 @@ def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     if at >= len(words) or (found := _player(words, at)) is None:
         return None
     player, end = found
-    if many := phrase(words, end, *HAS_INTRO):
+    if player == "all" and low(words, end) == "in" and (end + 1 >= len(words) or words[end + 1].kind == SIGN):
+        return FactSaid("starts_with", player, end + 1)  # 4 all in
+    if player == "all" and (many := phrase(words, end, *ALL_IN)):
+        return FactSaid("starts_with", player, end + many)
+    if many := phrase(words, end, *HAS_INTRO, *BRINGS_IN):
         return FactSaid("starts_with", player, end + many)
     if low(words, end) in PLAYS and not (low(words, end) == "only" and not _goes_on(words, end + 1)):
         return None

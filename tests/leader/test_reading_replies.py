@@ -1,6 +1,7 @@
 """Replies in the forms that leaders really use, read as a person would read them."""
 
 import pytest
+from leader.band_replies import BAND_REPLIES
 from leader.invented_replies import REPLIES, TODAY, InventedReply
 from leader.last_replies import LAST_REPLIES
 from leader.more_replies import MORE_REPLIES
@@ -10,7 +11,9 @@ from planning.shows import show, song
 from companion.leader.answers import read_answers
 
 
-@pytest.mark.parametrize("reply", [*REPLIES, *MORE_REPLIES, *LAST_REPLIES], ids=lambda reply: reply.text[:40])
+@pytest.mark.parametrize(
+    "reply", [*REPLIES, *MORE_REPLIES, *LAST_REPLIES, *BAND_REPLIES], ids=lambda reply: reply.text[:40]
+)
 def test_every_fact_of_an_invented_reply_lands_and_nothing_else_does(reply: InventedReply) -> None:
     found = score(reply)
     assert (found.missing, found.wrong, found.doubted, found.lost) == ((), (), (), ())
