@@ -170,11 +170,7 @@ def _readings(lines: Sequence[ReplyLine], scanner: LineScanner) -> Iterator[tupl
         asked = line._replace(field=field)
         times = () if line.is_quoted else _times(scanned, len(scanner.names.show.sets))
         if times:
-            yield from ((asked, TimeClaim(one)) for one in times)
-            days = [item.what for item in scanned.items if isinstance(item.what, DaySaid)]
-            yield from ((asked, DayClaim(day, text)) for day in days)
-            if venue:
-                yield asked, VenueClaim(venue)
+            yield from ((asked, one) for one in _at_times(times, scanned, venue))
             continue
         found = [] if line.is_quoted else _bare_numbers(scanned, context.field)
         found = found or list(reader.read(scanned, field))
@@ -196,6 +192,14 @@ def _readings(lines: Sequence[ReplyLine], scanner: LineScanner) -> Iterator[tupl
             context.field = _asked_by(line.text) or context.field
     if unused:
         yield unused
+
+
+def _at_times(times: Sequence[SetTime], line: ScannedLine, venue: str) -> Iterator[SaidInReply]:
+    """Yield what a line about the times of sets says: the times, the day and the place."""
+    yield from (TimeClaim(one) for one in times)
+    yield from (DayClaim(item.what, line.text) for item in line.items if isinstance(item.what, DaySaid))
+    if venue:
+        yield VenueClaim(venue)
 
 
 def _names_day(reading: SaidInReply) -> bool:
