@@ -316,3 +316,20 @@ def test_a_letter_behind_a_single_space_stays_in_the_title_and_is_told(line: str
     found = read(f"1. {line}\n2. Moth\n3. Gravel Hour\n4. Jam Jar\n")
     assert found.show.sets[0].songs[0].title == line.removesuffix(" - Gm")
     assert tuple(map(str, found.lines[0].doubts)) == ((doubt,) if doubt else ())
+
+
+@pytest.mark.parametrize(
+    ("line", "notes", "doubts"),
+    [
+        ("Weeds - ask the band", "ask the band", ["not understood, kept in the notes: ask the band"]),
+        ("Weeds - C - ask the band", "ask the band", []),  # behind a fact, words are a remark
+        ("Weeds - C - (ask the band)", "ask the band", []),
+    ],
+)
+def test_words_behind_a_title_are_a_remark_and_in_doubt_where_no_fact_precedes_them(
+    line: str, notes: str, doubts: list[str]
+) -> None:
+    found = read(f"Moth\n{line}\nOwl\nJay\n")
+    (weeds,) = [song for one in found.show.sets for song in one.songs if song.title == "Weeds"]
+    assert weeds.notes == notes
+    assert [doubt.says for one in found.lines for doubt in one.doubts] == doubts
