@@ -226,8 +226,8 @@ def set_times(one: Set) -> Iterator[str]:
     """Yield the words of a set's times."""
     lasts, unknown = known_s(one), sum(song.length_s is None for song in one.songs)
     if one.starts_min is not None:
-        ends = one.starts_min + (one.minutes or -(-lasts // 60))
-        yield f"{_clock(one.starts_min)} to {_clock(ends)}"
+        minutes = one.minutes or -(-lasts // 60)
+        yield f"{_clock(one.starts_min)}{f' to {_clock(one.starts_min + minutes)}' if minutes else ''}"
     count = len(one.songs)
     yield f"{count} song{'' if count == 1 else 's'}"
     if lasts:

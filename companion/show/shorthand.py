@@ -24,6 +24,7 @@ KEY_WORD: Final = re.compile(r"[A-H](?:b|#|♭|♯)?(?:m|min|maj)?-?\Z")
 MODE_WORDS: Final = ("major", "minor", "dorian", "phrygian", "lydian", "mixolydian", "locrian")
 CHANGES: Final = (("at", "once"), ("when", "hands", "lift"))
 WORD: Final = re.compile(r"[^\s*(]+|\*|\(")
+AFTER_SOUND: Final = re.compile(r"\s((?:\*|watch\s|hits\s).*)\Z")  # belongs before the @
 REMARK: Final = re.compile(r"(?<!\S)#(?![0-9])")  # #4o is a chord
 TEXTS: Final = "watch", "hits", "words"  # each begins a phrase that holds a text
 ONLY: Final = "only xN, open, tacet, *, in E, watch, hits, words, (a cue), @sound and | chords after the bars"
@@ -303,6 +304,9 @@ class ShortSection:
             key = self.spot(start + len(keyboard) - len(keyboard.lstrip()), keyboard.strip())
             if not typed.text or (named and not key.text):
                 self.reading.fault(typed, "there is nothing after the @", "@sound, or @keyboard=sound")
+            elif late := AFTER_SOUND.search(typed.text):
+                better = f"{late[1].strip()} @{typed.text[: late.start()].strip()}"
+                self.reading.fault(typed, "the sound comes last, before the chords", better)
             elif not named:
                 bare = typed
             elif key.text in calls:

@@ -205,6 +205,10 @@ def test_a_feature_is_yes_or_what_people_listen_for() -> None:
         ("Intro 4 @", "4:24: there is nothing after the @. Write: @sound, or @keyboard=sound"),
         ("Intro 4 @upper=", "4:30: there is nothing after the @. Write: @sound, or @keyboard=sound"),
         ("Intro 4 @=lead", "4:25: there is nothing after the @. Write: @sound, or @keyboard=sound"),
+        (
+            "Solo 8 open @organ *solo watch Sam",
+            "4:28: the sound comes last, before the chords. Write: *solo watch Sam @organ",
+        ),
         ("Intro 4 @lead @upper=organ", "4:24: with several sounds, each needs its keyboard. Write: @keyboard=lead"),
         ("Intro 4; Verse 16", "4:22: a comma separates sections, not a ;. Write: Intro 4, Verse 16"),
         ("Intro 4 in H", '4:26: "H" is not a key. Write: B'),
