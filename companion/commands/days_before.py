@@ -57,7 +57,7 @@ def import_(
     from companion.commands.choosing_differences import DifferencesTalk, differences_told
     from companion.practice_log.logged import renamed_records
     from companion.setlist import Imported, Notation, RevisionChoice, import_list
-    from companion.setlist.report import HEADS, in_short, plain, rows
+    from companion.setlist.report import HEADS, in_short, known_told, plain, rows
 
     can_ask = sys.stdin.isatty() and not as_json
     talk = DifferencesTalk(leave, yes=yes, as_json=as_json, can_ask=can_ask)
@@ -68,6 +68,8 @@ def import_(
             has_told.append(True)
             print_table(HEADS, rows(imported.listed))
             click.echo(in_short(imported.listed))
+            if told := known_told(imported):
+                click.echo(told)
             for doubt in imported.listed.doubts:
                 click.echo(f"in doubt: {doubt}{f' ({doubt.question})' if doubt.question else ''}")
         return talk.choose(imported, choice)

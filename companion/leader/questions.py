@@ -110,7 +110,8 @@ class Message(msgspec.Struct, frozen=True):
 
     def _about(self) -> str:
         if self.show_title:
-            return f"{self.show_title}, {_day(self.date)}" if self.date else self.show_title
+            is_dated = self.date and _day(self.date).casefold() not in self.show_title.casefold()
+            return f"{self.show_title}, {_day(self.date)}" if self.date and is_dated else self.show_title
         return f"the show on {_day(self.date)}" if self.date else "our show"
 
 

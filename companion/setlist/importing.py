@@ -44,6 +44,7 @@ class Imported(msgspec.Struct, frozen=True):
     dropped_to: str | None = None
     kept_beside: str | None = None
     answered_before: int = 0  # questions that an answer to an earlier version of the list settled
+    known: tuple[str, ...] = ()  # titles that a new show takes from the songbooks beside it
 
 
 def import_list(  # noqa: PLR0913  by name, each with a default
@@ -91,8 +92,9 @@ def _worked_out(settled: SettledList, target: Path, choice: RevisionChoice) -> t
     """Return the result of importing a list, and the texts to write; none where nothing differs."""
     listed = settled.listed
     if not target.exists():
-        show, text = _new_show(listed, target)
-        imported = Imported(listed, show, str(target), answered_before=len(settled.kept))
+        known = _known(target, listed, listed.show.band)
+        show, text = _new_show(listed, target, known)
+        imported = Imported(listed, show, str(target), answered_before=len(settled.kept), known=tuple(known))
         return imported, [NewText(no_file(target), text)]
     file = open_text(target)
     text = file.text or ""
@@ -117,9 +119,9 @@ def _worked_out(settled: SettledList, target: Path, choice: RevisionChoice) -> t
     return imported, [*changes, NewText(file, new.text)]
 
 
-def _new_show(listed: SetList, target: Path) -> tuple[Show, str]:
+def _new_show(listed: SetList, target: Path, known: dict[str, TakenSong]) -> tuple[Show, str]:
     """Return a new show and its text, with what the songbooks beside it know."""
-    text, known = write_show(listed.show), _known(target, listed, listed.show.band)
+    text = write_show(listed.show)
     if known:
         revision = with_known_songs(listed, known)
         with suppress(CannotArrange):

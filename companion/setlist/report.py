@@ -50,6 +50,14 @@ def in_short(listed: SetList) -> str:
     return "; ".join(parts)
 
 
+def known_told(imported: Imported) -> str | None:
+    """Return how many songs of a new show come from a songbook, and how many keys are missing then."""
+    if not imported.known:
+        return None
+    keyless = sum(song.key is None for one in imported.show.sets for song in one.songs)
+    return f"{_many(len(imported.known), 'song')} known from your songbook; {keyless or 'none'} still without a key"
+
+
 def _many(number: int, word: str) -> str:
     return f"{number} {word}{'' if number == 1 else 's'}"
 

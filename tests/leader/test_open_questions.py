@@ -163,6 +163,8 @@ def test_the_message_names_the_show_and_never_the_list_file(tmp_path: Path) -> N
     assert str(message_for(path, NOW).message).startswith("Hi! A few questions for the show on 12 December 2026:")
     path.write_text("show: Winter Ball\nsongs: [Moth]\n")
     assert str(message_for(path, NOW).message).startswith("Hi! A few questions for Winter Ball:")
+    path.write_text("show: Winter Ball, Saturday 12 December 2026\ndate: 2026-12-12\nsongs: [Moth]\n")
+    assert "questions for Winter Ball, Saturday 12 December 2026:" in str(message_for(path, NOW).message)
 
 
 def test_the_message_names_each_title_once(tmp_path: Path) -> None:

@@ -4,7 +4,9 @@ from pathlib import Path
 
 import pytest
 
+from companion.setlist import import_list
 from companion.setlist.known_songs import known_songs, songbooks_beside
+from companion.setlist.report import in_short, known_told
 
 BOOK = """\
 gasworks-corner:
@@ -61,3 +63,11 @@ def test_the_bands_version_is_the_song_with_what_differs(show: Path) -> None:
 def test_shows_rigs_dropped_songs_and_faulty_files_are_no_songbooks(show: Path) -> None:
     assert [one.name for one in songbooks_beside(show)] == ["songbook.yaml", "another.yaml"]
     assert songbooks_beside(show.parent / "nowhere" / "pier.yaml") == ()
+
+
+def test_an_import_says_how_many_songs_the_songbook_knows_and_which_keys_are_missing_then(show: Path) -> None:
+    path = show.with_name("list.txt")
+    path.write_text("1. Gasworks Corner\n2. Moth\n3. Owl\n4. Weeds - D\n")
+    imported = import_list(path, show)
+    assert in_short(imported.listed) == "4 songs in 1 set, 3 without a key"
+    assert known_told(imported) == "2 songs known from your songbook; 2 still without a key"
