@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.leader.fact_said import FactSaid
-from companion.leader.reply_words import WORD, ReplyWord, counted, low, phrase, phrases, set_of
+from companion.leader.reply_words import WORD, ReplyWord, counted, low, phrase, phrase_of, phrases, set_of
 from companion.leader.who_starts import PLAYERS
 
 LINKING: Final = set_of("with a an the on in is are and to its nice big of just end ends ending finish finishes")
@@ -23,9 +23,9 @@ def ending(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         return FactSaid("ending", "fade", begins + many)
     if said in ("fade", "fades", "fadeout", "fading", "faded", "ausblenden"):
         return FactSaid("ending", "fade", begins + 1)
-    if many := phrase(words, begins, *VAMPS):
+    if many := phrase_of(words, begins, VAMPS):
         return FactSaid("ending", "vamp-out", begins + many)
-    if many := phrase(words, begins, *RITARDS):
+    if many := phrase_of(words, begins, RITARDS):
         end = begins + many
         end += phrase(words, end, "at the end", "to the end", "at end", "into the end")
         return FactSaid("ending", "ritard", end + (low(words, end) == "." and many == 1 and said in ("rit", "rall")))
@@ -39,7 +39,7 @@ def ending(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         return FactSaid("ending", "cold", begins + 2)
     if said in ("straight", "full", "proper", "quick", "big", "unison") and low(words, begins + 1) in ("stop", "stops"):
         return FactSaid("ending", "cold", begins + 2)
-    if low(words, at) in MANY_END and (many := phrase(words, begins, *HITS)) and low(words, begins - 1) in ON_HIT:
+    if low(words, at) in MANY_END and (many := phrase_of(words, begins, HITS)) and low(words, begins - 1) in ON_HIT:
         return FactSaid("ending", "cold", begins + many)
     if many := phrase(words, begins, "cold out", "stops dead", "stop dead", "stone cold", "dead on"):
         return FactSaid("ending", "cold", begins + many)

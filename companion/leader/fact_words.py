@@ -6,7 +6,20 @@ from typing import Final
 
 from companion.leader.endings_said import big_ending, ending, ends_on, into_next
 from companion.leader.fact_said import FactSaid
-from companion.leader.reply_words import CLOCK, FRACTION, LINK, NUMBER, WORD, ReplyWord, counted, low, phrase, set_of
+from companion.leader.reply_words import (
+    CLOCK,
+    FRACTION,
+    LINK,
+    NUMBER,
+    WORD,
+    ReplyWord,
+    counted,
+    low,
+    phrase,
+    phrase_of,
+    phrases_by_first_word,
+    set_of,
+)
 from companion.leader.who_starts import starter
 from companion.setlist.parsing.cells import meter_cell
 
@@ -65,7 +78,7 @@ def recording(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
 
 def dropped(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     """Read that a song is not played: dropped, drop it, we're not doing it; not drop D or cut the solo."""
-    many = phrase(words, at, *NOT_DOING)
+    many = phrase_of(words, at, NOT_DOING)
     if many:
         end = at + many
         while low(words, end) in DROP_TAIL:
@@ -98,38 +111,40 @@ def dropped(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
 
 
 SWAPPED: Final = set_of("swapped swap swapping replaced replace replacing")
-NOT_DOING: Final = (
-    "not doing",
-    "were not doing",
-    "we are not doing",
-    "not playing",
-    "were not playing",
-    "we dont do",
-    "we wont do",
-    "we dont play",
-    "no longer in",
-    "no longer doing",
-    "off the list",
-    "taken out",
-    "take out",
-    "take it out of the set",
-    "leave out",
-    "leave it out",
-    "leaving out",
-    "left out",
-    "wont be playing",
-    "wont be doing",
-    "wont play",
-    "wont do",
-    "not going to play",
-    "not going to do",
-    "arent playing",
-    "arent doing",
-    "stopped playing",
-    "stopped doing",
-    "no longer play",
-    "no longer do",
-    "not in the set",
+NOT_DOING: Final = phrases_by_first_word(
+    (
+        "not doing",
+        "were not doing",
+        "we are not doing",
+        "not playing",
+        "were not playing",
+        "we dont do",
+        "we wont do",
+        "we dont play",
+        "no longer in",
+        "no longer doing",
+        "off the list",
+        "taken out",
+        "take out",
+        "take it out of the set",
+        "leave out",
+        "leave it out",
+        "leaving out",
+        "left out",
+        "wont be playing",
+        "wont be doing",
+        "wont play",
+        "wont do",
+        "not going to play",
+        "not going to do",
+        "arent playing",
+        "arent doing",
+        "stopped playing",
+        "stopped doing",
+        "no longer play",
+        "no longer do",
+        "not in the set",
+    )
 )
 
 

@@ -10,7 +10,18 @@ from companion.leader.fact_words import fact_said
 from companion.leader.keys_said import key_said
 from companion.leader.reply_dates import DaySaid, day_said
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
-from companion.leader.reply_words import COUNTED, NUMBER, SIGN, TENS, ReplyWord, low, phrase, phrases, set_of, words_of
+from companion.leader.reply_words import (
+    COUNTED,
+    NUMBER,
+    SIGN,
+    TENS,
+    ReplyWord,
+    low,
+    phrase_of,
+    phrases_by_first_word,
+    set_of,
+    words_of,
+)
 from companion.leader.songs_meant import CALLED, JOINS, SongNames, SongsMeant
 from companion.leader.turns_of_phrase import (
     CORRECT,
@@ -53,26 +64,23 @@ PIECES: Final = frozenset(
         "weil",
     ]
 )
-OPENINGS: Final = tuple(
-    f"{who}{verb} with"
-    for who in ("we ", "well ", "were ", "")
-    for verb in (
-        "open",
-        "start",
-        "begin",
-        "kick off",
-        "close",
-        "finish",
-        "end",
-        "opening",
-        "starting",
-        "beginning",
-        "kicking off",
-        "closing",
-        "finishing",
-        "ending",
+_VERBS: Final = (
+    "open start begin kick|off close finish end opening starting beginning kicking|off closing finishing ending"
+)
+OPENINGS: Final = phrases_by_first_word(
+    (
+        *(f"{who}{verb.replace('|', ' ')} with" for who in ("we ", "well ", "were ", "") for verb in _VERBS.split()),
+        "next is",
+        "next up is",
+        "next up",
+        "first up is",
+        "first up",
+        "first is",
+        "last is",
+        "last one is",
+        "then comes",
     )
-) + phrases("next is | next up is | next up | first up is | first up | first is | last is | last one is | then comes")
+)
 AFTER_KEY: Final = set_of(
     "and but then not or instead rather to up into we you i it fade fades cold please thanks cheers for now "
     "maybe perhaps probably definitely as same with ends ending tag rit segue minor major flat sharp on is "
@@ -160,7 +168,7 @@ class LineScanner:
 
     def _opening(self, words: list[ReplyWord], at: int) -> int:
         """Return the end of "we open with" before a song, where it does not say who starts; 0 elsewhere."""
-        many = phrase(words, at, *OPENINGS)
+        many = phrase_of(words, at, OPENINGS)
         begins = at + many + (low(words, at + many) == "the")
         if not many or begins >= len(words) or low(words, begins) in PLAYERS:
             return 0

@@ -1,7 +1,7 @@
 """The words of a reply: links, dates, times, meters, numbers, words and signs, each with its place in the line."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cache
 from typing import Final, NamedTuple
 
@@ -82,9 +82,13 @@ def set_of(words: str) -> frozenset[str]:
     return frozenset(words.split())
 
 
-def phrases(text: str) -> tuple[str, ...]:
+# Many phrases by their first word. A long tuple of them would be hashed again at every word of a reply.
+Phrases = Mapping[str, tuple[tuple[str, ...], ...]]
+
+
+def phrases(text: str) -> Phrases:
     """Return the phrases that bars part."""
-    return tuple(one.strip() for one in text.split("|"))
+    return phrases_by_first_word(text.split("|"))
 
 
 class ReplyWord(NamedTuple):
@@ -166,15 +170,30 @@ def low(words: Sequence[ReplyWord], at: int) -> str:
 
 def phrase(words: Sequence[ReplyWord], at: int, *choices: str) -> int:
     """Return the number of words of the longest of these phrases that begins here, or 0."""
+    said = low(words, at)
+    return _longest(words, at, _by_first_word(choices).get(said, ())) if said else 0
+
+
+def phrase_of(words: Sequence[ReplyWord], at: int, many: Phrases) -> int:
+    """Return the number of words of the longest of many phrases that begins here, or 0."""
+    starting = many.get(low(words, at))
+    return _longest(words, at, starting) if starting else 0
+
+
+def _longest(words: Sequence[ReplyWord], at: int, choices: Sequence[tuple[str, ...]]) -> int:
     best = 0
-    for parts in _by_first_word(choices).get(low(words, at), ()):
+    for parts in choices:
         if len(parts) > best and tuple(word.low for word in words[at : at + len(parts)]) == parts:
             best = len(parts)
     return best
 
 
 @cache
-def _by_first_word(choices: tuple[str, ...]) -> dict[str, tuple[tuple[str, ...], ...]]:
+def _by_first_word(choices: tuple[str, ...]) -> Phrases:
+    return phrases_by_first_word(choices)
+
+
+def phrases_by_first_word(choices: Iterable[str]) -> Phrases:
     """Return phrases by their first word, so that few are compared."""
     found: dict[str, tuple[tuple[str, ...], ...]] = {}
     for choice in choices:

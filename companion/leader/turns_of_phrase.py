@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
-from companion.leader.reply_words import WORD, ReplyWord, low, phrase, phrases, set_of
+from companion.leader.reply_words import SIGN, WORD, ReplyWord, low, phrase, phrase_of, phrases, set_of
 
 HEDGE: Final = "hedge"
 NOT: Final = "not"
@@ -161,25 +161,27 @@ def turn_said(words: Sequence[ReplyWord], at: int) -> TurnSaid | None:
 
 
 def _turns(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
+    if words[at].kind == SIGN and words[at].low != "?":
+        return [TurnSaid(FILLER, at + 1)]  # no phrase begins with another sign
     found: list[TurnSaid] = []
     for kind, choices in ((HEDGE, HEDGES), (CORRECT, CORRECTIONS), (REST, RESTS)):
-        if many := phrase(words, at, *choices):
+        if many := phrase_of(words, at, choices):
             found.append(TurnSaid(kind, at + many))
     if many := phrase(
         words, at, "except", "except for", "apart from", "bar", "besides", "other than", "but not", "außer", "sauf"
     ):
         found.append(TurnSaid(EXCEPT, at + many))
-    if many := phrase(words, at, *DONT_KNOW):
+    if many := phrase_of(words, at, DONT_KNOW):
         found.insert(0, TurnSaid(UNKNOWN_TO_LEADER, at + many))
-    if many := phrase(words, at, *YOU_DECIDE):
+    if many := phrase_of(words, at, YOU_DECIDE):
         found.append(TurnSaid(UNKNOWN_TO_LEADER, at + many, "you"))
-    if many := phrase(words, at, *SAME_AGAIN):
+    if many := phrase_of(words, at, SAME_AGAIN):
         found.append(TurnSaid(DITTO, at + many))
-    if many := phrase(words, at, *FILLED):
+    if many := phrase_of(words, at, FILLED):
         found.append(TurnSaid(FILLER, at + many))
     if (end := _as_record(words, at)) > at:
         found.append(TurnSaid(AS_RECORD, end, "the record"))
-    if many := phrase(words, at, *LAST_TIME):
+    if many := phrase_of(words, at, LAST_TIME):
         found.append(TurnSaid(AS_RECORD, at + many, "last time"))
     found += _asks(words, at)
     said = low(words, at)
@@ -199,7 +201,7 @@ def _turns(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
         found.append(TurnSaid(NEITHER, at + 1))
     elif said in NOTS:
         found.append(TurnSaid(NOT, at + 1))
-    if said in FILLERS or words[at].kind == "sign":
+    if said in FILLERS or words[at].kind == SIGN:
         found.append(TurnSaid(FILLER, at + 1))
     return found
 
@@ -214,17 +216,17 @@ def _end_of_courtesy(words: Sequence[ReplyWord], at: int) -> int:
 
 def _as_record(words: Sequence[ReplyWord], at: int) -> int:
     """Read as the record, same as on the recording, original key."""
-    if many := phrase(words, at, *AS):
-        if record := phrase(words, at + many, *RECORDS):
+    if many := phrase_of(words, at, AS):
+        if record := phrase_of(words, at + many, RECORDS):
             return at + many + record
-        if low(words, at + many) == "the" and (record := phrase(words, at + many + 1, *RECORDS)):
+        if low(words, at + many) == "the" and (record := phrase_of(words, at + many + 1, RECORDS)):
             return at + many + 1 + record
-    return at + phrase(words, at, *RECORDED)
+    return at + phrase_of(words, at, RECORDED)
 
 
 def _asks(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
     """Read: ask Pat, Pat knows, the singer knows."""
-    if many := phrase(words, at, *ASKS):
+    if many := phrase_of(words, at, ASKS):
         named = at + many + (low(words, at + many) in ("the", "our"))
         if named < len(words) and words[named].kind == WORD and (words[named].low not in _SMALL):
             end = named + 1
@@ -235,7 +237,7 @@ def _asks(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
             end += phrase(words, end, "about that", "about it", "about this", "about that one", "for that", "please")
             return [TurnSaid(UNKNOWN_TO_LEADER, end, article + who)]
     begins = at + (low(words, at) in ("the", "our"))
-    if begins < len(words) and words[begins].kind == WORD and (many := phrase(words, begins + 1, *KNOWS)):
+    if begins < len(words) and words[begins].kind == WORD and (many := phrase_of(words, begins + 1, KNOWS)):
         who = words[begins].text if begins == at else f"{words[at].low} {words[begins].text}"
         if words[begins].low not in _SMALL and words[begins].low not in (
             "who",

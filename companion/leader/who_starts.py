@@ -4,7 +4,18 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.leader.fact_said import FactSaid
-from companion.leader.reply_words import NUMBER, SIGN, WORD, ReplyWord, counted, low, phrase, set_of
+from companion.leader.reply_words import (
+    NUMBER,
+    SIGN,
+    WORD,
+    ReplyWord,
+    counted,
+    low,
+    phrase,
+    phrase_of,
+    phrases_by_first_word,
+    set_of,
+)
 
 THE_LEADER: Final = "the leader"
 PLAYERS: Final = {
@@ -48,13 +59,15 @@ STARTS: Final = set_of(
 LONE: Final = set_of(
     "you youve u me i ill all everyone everybody band ich moi alle tous together kit yourself myself lead"
 )
-ALL_OF_US: Final = (
-    "all together",
-    "everyone together",
-    "whole band",
-    "full band",
-    "all of us",
-    "the whole band",
+ALL_OF_US: Final = phrases_by_first_word(
+    (
+        "all together",
+        "everyone together",
+        "whole band",
+        "full band",
+        "all of us",
+        "the whole band",
+    )
 )
 START_VERBS: Final = set_of(
     "start starts begin begins open opens count counts lead leads kick kicks beginnt commence inizia"
@@ -66,11 +79,11 @@ TAIL: Final = set_of("it in us off this that one first on its their your own the
 
 def _player(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | None:
     """Read a player, or several: drums and bass."""
-    if many := phrase(words, at, *ALL_OF_US):
+    if many := phrase_of(words, at, ALL_OF_US):
         return "all", at + many
     said = PLAYERS.get(low(words, at))
     if said is None:
-        starts = low(words, at + 1) in START_VERBS or phrase(words, at + 1, *BRINGS_IN)
+        starts = low(words, at + 1) in START_VERBS or phrase_of(words, at + 1, BRINGS_IN)
         if not (_is_name(words, at) and starts):
             return None
         return words[at].text, at + 1
@@ -112,20 +125,22 @@ def _bars_of(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     return FactSaid("starts_with", found[0], found[1]) if found else None
 
 
-ALL_IN: Final = tuple(
+ALL_IN: Final = phrases_by_first_word(
     f"in {when}"
     for when in ("from the top", "from the start", "from bar 1", "from bar one", "at once", "together", "on one")
 )
-BRINGS_IN: Final = tuple(
+_BRINGS_IN: Final = tuple(
     f"{verb} {whom} {into}"
     for verb, into in (("brings", "in"), ("bring", "in"), ("kicks", "off"), ("takes", "in"), ("plays", "in"))
     for whom in ("us", "it", "everyone", "the band")
 )
-HAS_INTRO: Final = tuple(
+_HAS_INTRO: Final = tuple(
     f"{verb} the {part}"
     for verb in ("got", "have", "has", "take", "takes", "do", "does", "play", "plays", "are", "is")
     for part in ("intro", "start", "opening", "beginning", "riff", "first riff", "opening riff", "first bars")
 )
+BRINGS_IN: Final = phrases_by_first_word(_BRINGS_IN)
+HAS_INTRO: Final = phrases_by_first_word((*_HAS_INTRO, *_BRINGS_IN))
 
 
 def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
@@ -152,9 +167,9 @@ def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     player, end = found
     if player == "all" and low(words, end) == "in" and (end + 1 >= len(words) or words[end + 1].kind == SIGN):
         return FactSaid("starts_with", player, end + 1)  # 4 all in
-    if player == "all" and (many := phrase(words, end, *ALL_IN)):
+    if player == "all" and (many := phrase_of(words, end, ALL_IN)):
         return FactSaid("starts_with", player, end + many)
-    if many := phrase(words, end, *HAS_INTRO, *BRINGS_IN):
+    if many := phrase_of(words, end, HAS_INTRO):
         return FactSaid("starts_with", player, end + many)
     if low(words, end) in PLAYS and not (low(words, end) == "only" and not _goes_on(words, end + 1)):
         return None
