@@ -333,3 +333,16 @@ def test_words_behind_a_title_are_a_remark_and_in_doubt_where_no_fact_precedes_t
     (weeds,) = [song for one in found.show.sets for song in one.songs if song.title == "Weeds"]
     assert weeds.notes == notes
     assert [doubt.says for one in found.lines for doubt in one.doubts] == doubts
+
+
+@pytest.mark.parametrize(
+    ("talk", "keys"),
+    [
+        ("Sorry, Moth is in D now", ["Bb", "D", "F"]),
+        ("Sorry, Owl is in D now", ["Bb", "C", "F"]),  # three letters are found in too many words
+        ("Sorry, Kettle is in D now", ["Bb", "C", "F"]),
+    ],
+)
+def test_a_key_in_a_line_of_talk_is_for_the_song_that_it_names(talk: str, keys: list[str]) -> None:
+    found = read(f"Gasworks Corner - Bb\nMoth - C\nOwl - F\n\n{talk}\n")
+    assert [str(song.key) for song in found.show.sets[0].songs] == keys

@@ -95,3 +95,10 @@ def test_a_new_file_has_the_song_alone(song: Path) -> None:
     assert main(["import", str(song), "--into", str(song.with_name("new.yaml"))]) == 0
     (one,) = read_show(song.with_name("new.yaml")).show.sets
     assert [song.title for song in one.songs] == ["Moth"]
+
+
+def test_a_new_file_is_reported_as_new_and_written(song: Path) -> None:
+    made = import_midi(song, song.with_name("new.yaml"))
+    assert (made.is_new, made.is_written) == (True, True)
+    again = import_midi(song, song.with_name("new.yaml"))
+    assert (again.is_new, again.is_written) == (False, False)
