@@ -110,4 +110,5 @@ class DifferencesTalk:
             return True
         if self._answer is not None:
             return self._answer
-        return agreed(f"Write this to {imported.show_path}?", as_json=self._as_json)
+        question = f"Write this to {imported.show_path}?"
+        return agreed(question, as_json=self._as_json, assumed=self._is_one_by_one)

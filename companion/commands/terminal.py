@@ -78,12 +78,12 @@ def ignore_broken_pipe() -> None:
         sys.stdout = guarded(still_heard)
 
 
-def agreed(question: str, *, as_json: bool) -> bool:
-    """Ask at the terminal; return False where nobody can answer."""
+def agreed(question: str, *, as_json: bool, assumed: bool = False) -> bool:
+    """Ask at the terminal; return False where nobody can answer. ``assumed`` is what enter alone answers."""
     if as_json or not sys.stdin.isatty():
         click.echo("Nothing written; pass --yes to confirm", err=True)
         return False
-    return click.confirm(question)
+    return click.confirm(question, default=True) if assumed else click.confirm(question)
 
 
 def offer_rig(rig: Path | None, *, as_json: bool) -> None:

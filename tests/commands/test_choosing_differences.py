@@ -75,14 +75,20 @@ def test_trifles_are_shown_on_request_and_nothing_is_written_without_a_yes(broug
 
 
 def test_each_difference_can_be_taken_or_left(brought: Brought, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("click.confirm", lambda _question: True)
+    monkeypatch.setattr("click.confirm", lambda _question, **_how: True)
     songs, _, prompts = brought("some", "leave", "leave", "", "leave", "")
     assert songs == ["Gasworks Corner: Bb", "Kettle on the Jetty: Gm", "Moth: D", "Owl: C"]
     assert prompts[1] == "key: Gasworks Corner (Bb → A): take, leave, rest"
 
 
+def test_enter_writes_what_was_taken_one_by_one(brought: Brought, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("click.confirm", lambda _question, default=False: default)
+    songs, _, _ = brought("some", "", "", "", "", "")
+    assert songs == ALL
+
+
 def test_a_renamed_song_may_be_another_song(brought: Brought, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("click.confirm", lambda _question: True)
+    monkeypatch.setattr("click.confirm", lambda _question, **_how: True)
     songs, _, prompts = brought("some", "", "", "", "another", "", "", "")
     assert "another (it is another song)" in prompts[4]
     assert songs == ALL
