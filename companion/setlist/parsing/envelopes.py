@@ -23,6 +23,14 @@ _CHATS = (
     ),
     re.compile(r"^<(?P<who>[^<>]{1,40})>\s(?P<says>.*)$"),
 )
+_WHO = r"(?P<who>[^\W\d][^:;,\d()\[\]<>]{0,30}?)"
+# Forms that a song with its length may have too; a chat has few senders, and each says much.
+_NAMED_FIRST = (
+    re.compile(rf"^{_WHO}\s?[(\[](?P<when>{_CLOCK})[)\]]\s?[:–-]?(?:\s(?P<says>.*))?$", re.IGNORECASE),
+    re.compile(rf"^[(\[]{_WHO},?\s(?:at\s)?(?P<when>{_CLOCK})[)\]]\s?[:–-]?(?:\s(?P<says>.*))?$", re.IGNORECASE),
+    re.compile(rf"^{_WHO},?\s(?:at\s)?(?P<when>{_CLOCK})\s?[:–-](?:\s(?P<says>.*))?$", re.IGNORECASE),
+    re.compile(rf"^[(\[]?(?P<when>{_CLOCK})[)\]]?,?\s[(\[]?{_WHO}[)\]:]:?(?:\s(?P<says>.*))?$", re.IGNORECASE),
+)
 # A sender's line above the message: Ravi, 19 Aug 2026 at 15:44: / Sam Drums, [05.06.2027 12:04]
 _SENDER = re.compile(
     rf"^(?P<who>[^\d,:;()]{{2,40}}),\s*\[?(?P<when>(?:{_DAY}|\d{{1,2}}\.?\s\w{{3,9}}\.?(?:\s\d{{4}})?|\w{{3,9}}\s\d{{1,2}}"
@@ -91,7 +99,7 @@ def unwrapped(rows: Sequence[ListRow]) -> tuple[Unwrapped, ...]:
             fields = found.groupdict()
             sender, sent = fields["who"].strip(), any_date_in(fields.get("when") or "") or sent
             message, signed = message + 1, False
-            said = fields["says"].strip()
+            said = (fields["says"] or "").strip()
             lines.append(Unwrapped(row, said, sender, sent, message, is_envelope=not said or bool(_NOISE.match(said))))
         elif heads := _headers(texts, at):
             message, signed = message + 1, False
@@ -133,7 +141,17 @@ def _chat_pattern(texts: Sequence[str]) -> re.Pattern[str] | None:
         if len(named) >= 0.9 * len(filled) and talks and len({found["who"] for found in named}) <= MAX_TALKERS:
             return _NAMED
     dated = at < 2 and count > 0 and bool(filled) and bool(_CHATS[at].match(filled[0]))
-    return _CHATS[at] if dated or count > MOST_ARE * len(filled) else None
+    return _CHATS[at] if dated or count > MOST_ARE * len(filled) else _with_few_senders(filled)
+
+
+def _with_few_senders(texts: Sequence[str]) -> re.Pattern[str] | None:
+    """Return the form with the sender first, where a few names begin many lines, the first line among them."""
+    for form in _NAMED_FIRST:
+        senders = [found["who"].strip() for text in texts if (found := form.match(text))]
+        few = 0 < len(set(senders)) <= min(MAX_TALKERS, len(senders) / 2)
+        if few and (form.match(texts[0]) or len(senders) > MOST_ARE * len(texts)):
+            return form
+    return None
 
 
 def _headers(texts: Sequence[str], at: int) -> int:
