@@ -198,6 +198,9 @@ def _at_times(times: Sequence[SetTime], line: ScannedLine, venue: str) -> Iterat
     """Yield what a line about the times of sets says: the times, the day and the place."""
     yield from (TimeClaim(one) for one in times)
     yield from (DayClaim(item.what, line.text) for item in line.items if isinstance(item.what, DaySaid))
+    says_length = any(isinstance(item.what, FactSaid) and item.what.field == "minutes" for item in line.items)
+    if says_length and not any(one.minutes is not None for one in times):
+        yield Unread(NOWHERE, line.text)
     if venue:
         yield VenueClaim(venue)
 

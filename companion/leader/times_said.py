@@ -144,7 +144,9 @@ def _each(words: Sequence[ReplyWord], sets: int) -> int | None:
         after = at + number[1]
         if (long := length_said(words, after)) and low(words, long.end) in ("set", "sets"):
             return long.minutes  # two 45 minute sets
-        after += phrase(words, after, "x", "×", "*", "sets of", "set of", "times", "lots of", "sets at", "sets each")
+        after += phrase(
+            words, after, "x", "×", "*", "sets of", "set of", "times", "lots of", "sets at", "sets each", "sets ,"
+        )
         if after > at + number[1] and (long := length_said(words, after)):
             return long.minutes
     return None
