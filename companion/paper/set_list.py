@@ -165,7 +165,8 @@ def _said(song: Song) -> list[StyledWord]:
     ):
         if words:
             said.append((label, words, False))
-    return [*said, *_notes(song)]
+    is_said = song.notes in feature_words(song)  # a feature is read from the notes of a song without a road map
+    return said if is_said else [*said, *_notes(song)]
 
 
 def _notes(song: Song) -> list[StyledWord]:

@@ -165,3 +165,9 @@ def test_a_long_set_is_read_from_a_music_stand_on_as_many_pages_as_it_takes(tmp_
             if "".join(page.letters[place : place + 4]) == "Song"
         ]
         assert min(titles) >= letter_height_pt(LEAST_ARCMIN, 0.7) * 0.95  # a round letter's box is rounded
+
+
+def test_a_feature_that_only_the_notes_name_is_printed_once(tmp_path: Path) -> None:
+    show = tmp_path / "show.yaml"
+    show.write_text("show: Pier\nsongs:\n  - {title: Moth, notes: organ solo (you!)}\n", encoding="utf-8")
+    assert "".join(texts(show, Sheet.SET_LIST)).count("organ solo (you!)") == 1
