@@ -45,6 +45,16 @@ def test_the_rig_last_used_is_remembered_for_each_show(tmp_path: Path) -> None:
     assert [file.name for file in data.iterdir()] == ["last-rigs.json"]
 
 
+def test_the_rigs_of_hundreds_of_shows_are_remembered(tmp_path: Path) -> None:
+    shows = [tmp_path / f"{'long name ' * 20}{number}.yaml" for number in range(300)]
+    remembered = {str(show): str(show.with_name("rig.yaml")) for show in shows}
+    (tmp_path / "last-rigs.json").write_bytes(msgspec.json.encode(remembered))
+    remember_rig(tmp_path / "pier.yaml", tmp_path / "home.yaml", tmp_path)
+    assert (tmp_path / "last-rigs.json").stat().st_size > 100_000
+    assert last_rig(shows[0], tmp_path) == tmp_path / "rig.yaml"
+    assert last_rig(tmp_path / "pier.yaml", tmp_path) == tmp_path / "home.yaml"
+
+
 def test_the_built_in_rig_is_not_remembered(tmp_path: Path) -> None:
     show = tmp_path / "pier.yaml"
     remember_rig(show, BUILT_IN, tmp_path)
