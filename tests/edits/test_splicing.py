@@ -35,6 +35,10 @@ def test_a_value_that_is_removed_takes_its_comma_its_dash_or_its_line_along(
         ("a: {b: 10, c: 2}\n", ("a", "b"), 1, "a: {b: 1, c: 2}\n"),  # one blank is no column
         ("a: {b: 10,  c: 2}\n", ("a", "b"), 1, "a: {b: 1,   c: 2}\n"),
         ("a: {b: 10,  c: 2}\n", ("a", "b"), 1000, "a: {b: 1000, c: 2}\n"),
+        ("a: {b: Pier, c: 2}\n", ("a", "b"), "Pier, Bath", 'a: {b: "Pier, Bath", c: 2}\n'),
+        ("a: Pier\n", ("a",), "Pier, Bath", "a: Pier, Bath\n"),  # a comma needs quotes in braces alone
+        ("a:\n", ("a", "b"), "c", "a:\n  b: c\n"),
+        ("a:\n", ("a", 0), "c", "a:\n  - c\n"),
         ("a: Pier\n", ("a",), "Pier # 7", 'a: "Pier # 7"\n'),  # plain, the rest would be a comment
         ("a: Pier\n", ("a",), {"b": {"c": "e"}, "d": "f"}, "a:\n  b:\n    c: e\n  d: f\n"),
         ("a:\n  b: Pier   # e\n", ("a", "b"), {"c": {"d": "f"}}, "a:\n  b:   # e\n    c:\n      d: f\n"),

@@ -21,6 +21,7 @@ from companion.rig.raw import messages_in
         ("80 3C 40 90 3C 40", ["803c40", "903c40"]),  # MIDI 1.0, Table I: each kind of channel message
         ("A0 3C 40 E0 00 40", ["a03c40", "e00040"]),
         ("C0 10 D0 00", ["c010", "d000"]),
+        ("91 3C 40 BF 5B 28 C7 10", ["913c40", "bf5b28", "c710"]),  # on other channels
         ("F1 00 F3 05 F8 FB FC FF", ["f100", "f305", "f8", "fb", "fc", "ff"]),  # MIDI 1.0, system common and real time
         ("F6", ["f6"]),
         ("FA", ["fa"]),
