@@ -1,6 +1,5 @@
 """Classify the lines of a text: song, heading, note, talk. Form first, then the style of the whole list."""
 
-import re
 from collections.abc import Sequence
 
 import msgspec
@@ -13,10 +12,11 @@ from companion.setlist.parsing.doubts import doubtful_song, heading_or_song, not
 from companion.setlist.parsing.inline_songs import InlineSongs, inline_songs, of_a_key, read_voice, sung_by
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.list_style import DEEPER, Style, learn
-from companion.setlist.parsing.patterns import PARTED
+from companion.setlist.parsing.patterns import IN_BRACKETS, PARTED, UNFINISHED
 from companion.setlist.parsing.plain_sets import plain_sets
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_headings import SetHeading, is_break, is_without_music, read_heading
+from companion.setlist.parsing.short_headings import short_headings
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.text_lines import TextLine
@@ -24,11 +24,6 @@ from companion.setlist.parsing.text_lines import TextLine
 SHORT = 6  # words; a longer line without number or bullet is more likely a note than a title
 MAX_WRAPPED = 2  # lines below a title that go on with it
 MOST_KEYED = 0.5
-UNFINISHED = re.compile(
-    r"(?:[,/&]|\b(?:his|her|its|this|no|not|than|who|so|as|but|if|when|where|until|into|over|under|all|the|a|an|of|to|in|on|at|and|or|for|with|from|by|is|my|your|our|their|der|die|das|und|mit|im|le|la|les|"
-    r"de|du|des|et|el|y|con))$",
-    re.IGNORECASE,
-)
 
 
 class Classified(msgspec.Struct):
@@ -45,6 +40,7 @@ class Classified(msgspec.Struct):
 def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Classified], Style]:
     """Say of each line what it is. What a line's own form leaves open is settled by the style of the whole list."""
     found = [by_form(line, notation) for line in lines]
+    _take_short_headings(found)
     style = learn([one.line for one in found if one.took is None], notation)
     _join_wrapped(found, style)
     for one in found:
@@ -52,6 +48,16 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
             one.draft = read_song(one.line, style)
     _Settling(found, style).settle()
     return found, style
+
+
+def _take_short_headings(found: Sequence[Classified]) -> None:
+    """Take lone numbers such as 2nd, S2 and II for headings, in doubt where no other line confirms them."""
+    texts = [one.line.whole if one.took is None else None for one in found]
+    sets = sum(one.took is LineKind.SET for one in found)
+    for at, (heading, sure) in short_headings(texts, sets).items():
+        one = found[at]
+        one.took, one.heading = LineKind.SET, heading
+        one.doubts = () if sure else (heading_or_song(one.line.text),)
 
 
 def by_form(line: TextLine, notation: Notation) -> Classified:
@@ -68,7 +74,7 @@ def by_form(line: TextLine, notation: Notation) -> Classified:
         return Classified(line, LineKind.RULE)
     if line.is_struck:
         return Classified(line, LineKind.ASIDE)
-    if line_kinds.is_rule(text) and not line.is_marked:
+    if (line_kinds.is_rule(text) and not line.is_marked) or line_kinds.is_legend(line.whole):
         return Classified(line, LineKind.RULE)
     if line_kinds.mark_meaning(line.whole) or sung_by(line.whole):
         return Classified(line, LineKind.MARK)
@@ -303,7 +309,7 @@ class _Settling:
             or line.whole.rstrip().endswith(":")
             or line.row.is_large
         )
-        stands_out = stands_out or (one.heading is not None and self.is_keyed)
+        stands_out = stands_out or (one.heading is not None and (self.is_keyed or one.heading.starts_min is not None))
         if (
             one.heading
             and (stands_out or at == 0)
@@ -355,7 +361,8 @@ class _Settling:
         """Return whether the words begin with capitals, as this list's titles do."""
         if not self.style.capitals:
             return True
-        words = [word for word in line.text.split()[1:] if len(word) > 3 and word[0].isalpha()]
+        said = IN_BRACKETS.sub("", line.text)
+        words = [word for word in said.split()[1:] if len(word) > 3 and word[0].isalpha()]
         return sum(word[0].isupper() for word in words) >= 0.6 * len(words) and line.text[-1:] not in ".;"
 
     @staticmethod

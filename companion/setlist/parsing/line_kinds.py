@@ -15,6 +15,8 @@ _TOTAL = re.compile(
     re.IGNORECASE,
 )
 _MARK = re.compile(r"^\(?\s*([*†‡★☆✱]{1,3})\s*(?:[=:–—-]|means|is|are)\s*(\S.*?)\)?$")
+_SIGN_MEANS = re.compile(r"^[^\w\s]{1,3}\s?(?:=|means)\s?[^\W_][^=]*$")
+_APART = re.compile(r"\s*[,;/|]\s*")
 _ABOUT = re.compile(
     r"^(show|gig|event|band|date|datum|day|venue|place|ort|location|hall|where|when|wann|load[- ]?in|"
     r"sound ?check|get[- ]?in|start|doors|dress(?: code)?|"
@@ -56,6 +58,11 @@ def mark_meaning(text: str) -> tuple[str, str] | None:
     """Read the meaning of a mark: * = organ solo."""
     found = _MARK.match(text.strip())
     return (found[1], found[2]) if found else None
+
+
+def is_legend(text: str) -> bool:
+    """Return whether the line says what signs mean: ✅ = in, ❌ = out."""
+    return not mark_meaning(text) and all(_SIGN_MEANS.match(part) for part in _APART.split(text.strip(" ()[]")))
 
 
 def about(text: str) -> tuple[str, str] | None:

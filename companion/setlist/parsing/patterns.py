@@ -42,7 +42,7 @@ SAID_AT_END = re.compile(
 )
 LENGTH_AT_END = re.compile(r"^(.*\S)\s+(\d{1,2}:[0-5]\d|\d{1,2}['’′]\s?\d{2}(?:''|\"|″)?|\d{1,2}m\d{2}s?)$")
 LENGTH_IN_FRONT = re.compile(r"^(\d{1,2}[:.][0-5]\d)\s*[-–—:|]?\s+(?=\S)")
-TEMPO_AT_END = re.compile(r"^(.*\S)\s+(@?\s?\d{2,3}\s?bpm|[@♩]\s?=?\s?\d{2,3}|\d{2,3})$", re.IGNORECASE)
+TEMPO_AT_END = re.compile(r"^(.*[^\s@♩=])\s+(@?\s?\d{2,3}\s?bpm|[@♩]\s?=?\s?\d{2,3}|\d{2,3})$", re.IGNORECASE)
 METER_AT_END = re.compile(r"^(.*\S)\s+(\d{1,2}/(?:2|4|8|16))$")
 POINTED_AT_END = re.compile(r"\s(\d{1,2}[.,][0-5]\d)(?=$|\s)")
 OPENER = re.compile(r"^(opener|opening|closer|closing|encore|last|finale|reserve|spare)\s*:\s*(?=\S)", re.IGNORECASE)
@@ -63,3 +63,8 @@ VOICE = re.compile(
     re.IGNORECASE,
 )
 BRACE_AT_END = re.compile(r"\s*[}⎫⎬⎭]\s*(\S.*)?$")
+UNFINISHED = re.compile(
+    r"(?:[,/&]|\b(?:his|her|its|this|no|not|than|who|so|as|but|if|when|where|until|into|over|under|all|the|a|an|of|to|in|on|at|and|or|for|with|from|by|is|my|your|our|their|der|die|das|und|mit|im|le|la|les|"
+    r"de|du|des|et|el|y|con))$",
+    re.IGNORECASE,
+)

@@ -28,7 +28,11 @@ from companion.setlist.parsing.remarks import STARS, is_remark
 from companion.setlist.parsing.song_draft import Draft
 
 BRACKET_BEFORE_WORDS = re.compile(r"^(.*\S)\s*[(\[]([^()\[\]]+)[)\]]\s+([a-z0-9].*)$")
-OTHER_KEY = re.compile(r"\b(?:or|maybe|oder|if)\s+(?:in\s+)?[A-G][b#♭♯]?m?\b")
+OTHER_KEY = re.compile(  # or A if Marla's tired; Marla: F
+    r"\b(?:or|maybe|oder|if)\s+(?:in\s+)?[A-G][b#♭♯]?m?\b|"
+    r"^(?!capo|gtr|guitar|git)[^\W\d][\w' ]{0,20}:\s*[A-G][b#♭♯]?m?$",
+)
+PERHAPS = re.compile(r"\s(?:maybe|perhaps|probably|prob|poss|possibly)$")
 WORDS_BEHIND = 8
 SEPARATORS = " -–—:,|/=•·.…_"
 BEFORE_A_LETTER = frozenset(  # words that a letter follows in titles: Plan B, Vitamin C
@@ -78,6 +82,8 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
     if found := TAIL.match(text):
         pieces = read_pieces(found[2], style.notation)
         rest = found[1].rstrip(SEPARATORS)
+        if found[2].strip() and not found[2].strip(" ?") and not draft.has_key:
+            return _asked(draft, rest, style)
         if not found[2].strip() or all_say_something(pieces):
             if pieces and pieces[0].key and pieces[0].key.key is None and (end := key_at_end(rest, style.notation)):
                 draft.key, rest = end.key, end.before.rstrip(SEPARATORS)  # Moth G (was A): the key stands before it
@@ -202,6 +208,12 @@ def _peel_key(draft: Draft, text: str, style: Style) -> str:
         alone = len(end.written) == 1 and end.before[-1:] not in "-–—:,|/=)]" and not end.is_said
         if alone and title.split()[-1:] and title.split()[-1].lower() in BEFORE_A_LETTER:
             draft.doubts.append(_letter_of_title(title, end))
+        if found := PERHAPS.search(title):
+            draft.note(f"{found[0].strip()} {end.written}")
+            title = title[: found.start()].rstrip(SEPARATORS)
+            draft.doubts.append(
+                doubtful_key(f"the list itself says {found[0].strip()} {end.written}", title, end.written)
+            )
         return title
     if not style.commas and (before := _peel_comma(draft, text, style)):
         return before

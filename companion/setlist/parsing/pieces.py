@@ -13,6 +13,7 @@ from companion.setlist.parsing.remarks import is_remark
 SLOWEST, FASTEST = 40, 260  # a bare number in this range may be a tempo
 APART = re.compile(r"\s*[,;|•·]\s*")
 _LEADING_KEY = re.compile(r"^(\S{1,4}(?:[ -](?:flat|sharp|minor|major|moll|dur))?)(?:[\s,;:!]+)(\S.*)$", re.IGNORECASE)
+_FOR_NOW = re.compile(r"(?:now|tonight|today|this time|instead|these days)\b")  # E now
 _STRONG = re.compile(r"^[A-Ga-g][b#♭♯]m?$|^[A-Ga-g]m$")
 
 
@@ -79,6 +80,7 @@ def key_in_front(text: str, notation: Notation) -> tuple[str, str] | None:
         return None
     words = found[2].removeprefix("/ ").lstrip()
     parted = text[found.end(1)] in ",;:!" or words != found[2] or (words[:1].isdigit() and found[1] in "BCDEFG")
+    parted = parted or bool(_FOR_NOW.match(words))
     return (found[1], words) if parted or _STRONG.match(found[1]) else None
 
 

@@ -28,6 +28,7 @@ WORDS = (
     r"semi)?[- ]?(?:step|tone)|[+-]\d|key ?change|"
     r"mod(?:ulates)?(?: up)?|first dance|last dance|count(?:[- ]?(?:in|off))|sticks|unison|hits|stops|"
     r"bridge|chorus|verse|singalong|"
+    r"(?:same )?as (?:on )?(?:the )?(?:record(?:ing)?|album|original)|a (?:semi|half[- ])?tone (?:up|down)|"
     r"\d+ ?bars?|x ?\d|\d+ ?x|twice|watch"
 )
 # Words also found in titles: they count only where the text has no others.

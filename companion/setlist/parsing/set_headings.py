@@ -44,6 +44,14 @@ _SET = re.compile(
     r")(?!\w)(.*)$",
     re.IGNORECASE,
 )
+_LED_IN = re.compile(  # then the second set; and for the second half
+    r"^(?:(?:so|and|then|now|for|ok|okay|here(?:'s| is| comes)|on to|next|next up|finally)[\s,:]+){1,4}(\S.*?)"
+    r"(?:\s+(?:is|are|goes|has|we (?:do|have|play)|will be))?$",
+    re.IGNORECASE,
+)
+_SHORT = re.compile(r"^(?:(?:s\s?|pt\.?\s?)([1-6])|([1-6])(?:st|nd|rd|th))$", re.IGNORECASE)
+_SHORT_WORDS = re.compile(r"^(?:the\s+)?(first|second|third|fourth)(?:\s+one)?$", re.IGNORECASE)
+_ROMAN = ("", "I", "II", "III", "IV", "V", "VI")
 _ENCORES = re.compile(
     r"^(encores?|enc\.?|zugaben?|rappels?|bis|bisy|na bis|ekstranumm?[er]{1,2}|extranummer|extra nummer|"
     r"přídav(?:ek|ky)|"
@@ -58,7 +66,8 @@ _NAMED_SET = re.compile(
 )
 # Words that head a part of an evening where they stand alone; a song may be called so too.
 _SECTION = re.compile(
-    r"^(bows?|curtain calls?|dinner|dancing|drinks|ceremony|reception|evening|afternoon|first dance|last dance|finale|"
+    r"^((?:early|late|afternoon|evening) (?:show|spot)|"
+    r"bows?|curtain calls?|dinner|dancing|drinks|ceremony|reception|evening|afternoon|first dance|last dance|finale|"
     r"if (?:there'?s |we have )?time|spares?|reserves?|extras?|back[- ]?ups?|standby|stand-by|optional|alternates?|"
     r"exit(?: music)?|play[- ]?out|supper|lunch|buffet|"
     r"pre-?show|walk[- ]?in|walk[- ]?on|warm[- ]?up|late(?: night)?|after midnight|party|acoustic|cocktails?|church|"
@@ -141,6 +150,8 @@ def read_heading(text: str) -> SetHeading | None:
     plain = bare(plain)
     if not plain:
         return None
+    if (found := _LED_IN.match(plain)) and (led := _SET.match(found[1])) and not led[3].strip():
+        plain = found[1]
     if found := _SET.match(plain):
         said = (found[1] or found[2]).lower()
         number = _number(said)
@@ -158,6 +169,22 @@ def read_heading(text: str) -> SetHeading | None:
     if heading and starts_min is not None and heading.starts_min is None:
         heading = msgspec.structs.replace(heading, starts_min=starts_min)
     return heading
+
+
+def short_heading(text: str) -> tuple[str, int] | None:
+    """Read a heading that stands for itself: (its form, its number) of 2nd, S2, II, second."""
+    plain = bare(text).rstrip(".")
+    if plain in _ROMAN[1:]:
+        return "roman", _ROMAN.index(plain)
+    if found := _SHORT.match(plain):
+        return ("letter", int(found[1])) if found[1] else ("ordinal", int(found[2]))
+    found = _SHORT_WORDS.match(plain)
+    return ("word", _ORDINALS[found[1].lower()]) if found else None
+
+
+def named_by_number(number: int) -> SetHeading:
+    """Return the heading of a set that only has a number."""
+    return SetHeading(_NAMES[number])
 
 
 def _capital(words: str) -> str:

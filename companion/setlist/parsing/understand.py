@@ -151,7 +151,8 @@ def side_by_side(page: ListPage) -> list[ListPage]:
         if len(starts) > 1 and len(numbers) == len(starts):
             starts = [min(pair) for pair in zip(starts, numbers, strict=True)]
         sets = [column for column, cell in enumerate(row.cells) if read_set(cell)]
-        if len(starts) < 2 and len(sets) >= 2 and len(sets) == sum(bool(cell) for cell in row.cells):
+        others = [cell for cell in row.cells if cell and not read_set(cell)]
+        if len(starts) < 2 and len(sets) >= 2 and all(read_heads(("Title", cell)) for cell in others):
             starts = sets
         if len(starts) > 1:
             above = [
@@ -175,7 +176,10 @@ def _blocks(page: ListPage, starts: list[int], above: list[ListRow]) -> list[Lis
             if any(cells) and row not in above:
                 side = "" if len(starts) > 2 else ("left", "right")[index]
                 place = SourceLine(row.place.line, row.place.page, row.place.sheet)
-                rows.append(ListRow(place, cells, " | ".join(filter(None, cells)), row.blank_before and not side))
+                blank = row.blank_before and not side
+                rows += [
+                    ListRow(place, part, " | ".join(filter(None, part)), blank) for part in _with_heading_above(cells)
+                ]
         blocks.append(ListPage(tuple(rows), is_grid=any(sum(map(bool, row.cells)) > 1 for row in rows)))
         if not blocks[-1].is_grid:
             lone = tuple(
@@ -183,3 +187,10 @@ def _blocks(page: ListPage, starts: list[int], above: list[ListRow]) -> list[Lis
             )
             blocks[-1] = ListPage(lone)
     return blocks
+
+
+def _with_heading_above(cells: tuple[str, ...]) -> list[tuple[str, ...]]:
+    """Part a row that heads a set and names its other columns: Set 1 | Key."""
+    names = ("Title", *cells[1:])
+    is_both = bool(read_set(cells[0])) and any(cells[1:]) and read_heads(names) is not None
+    return [cells[:1], names] if is_both else [cells]
