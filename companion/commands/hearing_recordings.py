@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from companion.show import Song
 
 HEADS = ("song", "key", "tempo", "meter", "form", "doubts")
+NAMES = {"key": "key on the record", "tempo": "tempo", "meter": "meter", "form": "road map"}
 
 
 @click.command(epilog="Example: companion hear shows/pier-street.yaml --song Kettle")
@@ -174,7 +175,7 @@ def _agreed(song: "Song", draft: "SongDraft") -> list[str] | None:
         click.echo(f"  ? {doubt}")
     parts = []
     for part, value in offered(song, draft).items():
-        click.echo(f"  {part}: " + value.replace("\n", "\n    "))
+        click.echo(f"  {NAMES[part]}: " + value.replace("\n", "\n    "))
         answer = click.prompt(
             "  write it? yes, no, stop",
             default="yes",

@@ -12,6 +12,13 @@ def page(topic: str) -> str:
     return resources.files(__name__).joinpath(f"{topic}.md").read_text(encoding="utf-8")
 
 
+def topic_about(command: str) -> str | None:
+    """Return the topic that says most about a command; None where no page but the list of commands names it."""
+    said = {topic: page(topic).count(f"companion {command}") for topic in TOPICS if topic != "commands"}
+    most = max(said, key=lambda topic: said[topic])
+    return most if said[most] else None
+
+
 def title(topic: str) -> str:
     """Return the heading of a topic's page."""
     return page(topic).partition("\n")[0].removeprefix("# ")

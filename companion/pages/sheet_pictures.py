@@ -9,11 +9,12 @@ from companion.pages.sheet_view import pictures_html
 from companion.picture import Moment, chart_svgs, moment_view, stage_svg
 from companion.screen.page import page_of
 from companion.stage import Book
-from companion.view.view_lines import Light
+from companion.view.view_lines import Light, Picture
 
 SIZE: Final = (1280, 720)  # px of the stage's picture: a laptop's screen
 SCREEN: Final = (1280, 720)
 MAX_ROUNDS: Final = 9
+STRAIGHT_ON: Final = "straight on from the song before"
 
 
 def pictures_of(book: Book | None, one: SongOnDesk, asked: dict[str, str]) -> Html:
@@ -32,6 +33,8 @@ def pictures_of(book: Book | None, one: SongOnDesk, asked: dict[str, str]) -> Ht
     }
     moment = Moment(one.set_at, one.song_at, section if here else None, rounds if is_open else 0)
     view = moment_view(book, moment) if book is not None else None
+    if here is None and view is not None and view.picture is Picture.PLAYING:
+        look["words"] = STRAIGHT_ON
     screen = book.rig.screen if book is not None else None
     page = page_of(SIZE, SCREEN, screen.width_mm if screen else None, screen.distance_m if screen else None)
     stage = drawn(stage_svg(view, page, light)) if view is not None else None
