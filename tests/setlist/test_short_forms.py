@@ -110,3 +110,15 @@ def test_sets_side_by_side_are_read_one_after_the_other(rows: str) -> None:
 def test_a_legend_is_no_song(legend: str) -> None:
     assert len(songs(read(f"{legend}\n{FIRST}"))) == 3
     assert len(songs(read(f"{FIRST}\n{legend}"))) == 3
+
+
+@pytest.mark.parametrize("name", ["Wim", "- Wim", "wim."])
+@pytest.mark.parametrize("gap", ["\n", "\n\n"])
+def test_the_name_of_a_mails_writer_below_the_list_is_no_song(name: str, gap: str) -> None:
+    head = "From: Wim Adder <wim@ferry.example>\nSubject: Friday\n\n"
+    assert len(songs(read(f"{head}{FIRST}{gap}{name}"))) == 3
+
+
+def test_a_song_that_is_named_like_the_writer_is_a_song_among_songs() -> None:
+    head = "From: Wim Adder <wim@ferry.example>\nSubject: Friday\n\n"
+    assert len(songs(read(f"{head}Postbox Tango\nWim\nMoth"))) == 3

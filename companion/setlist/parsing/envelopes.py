@@ -62,6 +62,7 @@ _NOISE = re.compile(
     r"[>\])]?\.?$",
     re.IGNORECASE,
 )
+_WRITER = re.compile(r"^\*?(?:from|von|de|da|fra|från)\*?\s*:\*?\s+\"?([^\W\d_][\w'-]{0,30})", re.IGNORECASE)
 _SIGNATURE = re.compile(r"^--\s?$|^_{5,}$")
 _SENT_FROM = re.compile(r"^sent from\b|^get \w+ for\b|^von meinem \w+ gesendet", re.IGNORECASE)
 _NAMED = re.compile(r"^(?P<who>[^\W\d_][\w.' ]{0,20}?):\s+(?P<says>\S.*)$")  # Sam: Moth in G
@@ -91,6 +92,7 @@ def unwrapped(rows: Sequence[ListRow]) -> tuple[Unwrapped, ...]:
     chat = _chat_pattern(texts)
     lines: list[Unwrapped] = []
     sender, sent, message, signed = "", None, 0, False
+    writers = {found[1].casefold() for text in texts if (found := _WRITER.match(text))}
     at = 0
     while at < len(rows):
         row, text = rows[at], texts[at]
@@ -121,7 +123,10 @@ def unwrapped(rows: Sequence[ListRow]) -> tuple[Unwrapped, ...]:
             lines.append(Unwrapped(row, text, sender, sent, message, is_envelope=True))
         else:
             signed = signed and not row.quoted
-            is_envelope = signed or bool(_NOISE.match(text) or _SENT_FROM.match(text) or _FORWARDED.match(text))
+            signs = text.strip(" -–,.").casefold() in writers and _ends_message(rows, at)
+            is_envelope = (
+                signed or signs or bool(_NOISE.match(text) or _SENT_FROM.match(text) or _FORWARDED.match(text))
+            )
             lines.append(Unwrapped(row, text, sender, sent, message, is_envelope))
         at += 1
     return tuple(lines)
@@ -170,6 +175,11 @@ def _headers(texts: Sequence[str], at: int) -> int:
         end += 1
     is_head = end - at >= 2 and any(_FIRST_HEADER.match(text) for text in texts[at:end])
     return end - at if is_head else 0
+
+
+def _ends_message(rows: Sequence[ListRow], at: int) -> bool:
+    """Return whether no further line of the message follows at once, as below the name of the one who wrote it."""
+    return at + 1 == len(rows) or rows[at + 1].blank_before or rows[at + 1].quoted != rows[at].quoted
 
 
 def _sender_above(texts: Sequence[str], at: int) -> tuple[int, str, dt.date | None] | None:
