@@ -122,3 +122,10 @@ def test_the_name_of_a_mails_writer_below_the_list_is_no_song(name: str, gap: st
 def test_a_song_that_is_named_like_the_writer_is_a_song_among_songs() -> None:
     head = "From: Wim Adder <wim@ferry.example>\nSubject: Friday\n\n"
     assert len(songs(read(f"{head}Postbox Tango\nWim\nMoth"))) == 3
+
+
+@pytest.mark.parametrize("pause", ["21:00;BREAK;", "21:00;Break 20 min;"])
+def test_a_break_beside_its_time_is_no_song(pause: str) -> None:
+    rows = f"Time;Song;Key\n20:00;Postbox Tango;Bb\n20:05;Harbour Lamps;C\n{pause}\n21:20;Slow Ferry;D\n21:25;Moth;A\n"
+    found = songs(list_in(rows.encode(), "list.csv"))
+    assert [song.title for song in found] == ["Postbox Tango", "Harbour Lamps", "Slow Ferry", "Moth"]

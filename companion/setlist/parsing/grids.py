@@ -132,7 +132,7 @@ def _take_no_song(row: ListRow, heads: Sequence[Head | None], gathered: SetListB
         gathered.tell(row, LineKind.RULE)
     elif (heading := read_set(text)) and read_set(first) and (len(filled) == 1 or not has_set_column):
         gathered.heading(row, heading)
-    elif is_break(first) and len(filled) <= 2:
+    elif (is_break(first) or is_break(text)) and len(filled) <= 2:
         gathered.pause(row)
     elif line_kinds.is_total(first) or line_kinds.is_total(text) or line_kinds.is_total(f"{first} 0"):
         gathered.tell(row, LineKind.TOTAL, text)
