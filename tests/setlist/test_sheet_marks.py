@@ -11,6 +11,7 @@ from openpyxl.comments import Comment
 from openpyxl.styles import Color, Font, PatternFill
 from openpyxl.worksheet.worksheet import Worksheet
 
+from companion.setlist.list_reading import list_in
 from companion.setlist.model import ListRow
 from companion.setlist.readers.any_file import rows_in
 from companion.setlist.readers.colours import colour_name, marks_of, tinted
@@ -120,3 +121,19 @@ def test_a_tint_makes_a_colour_lighter_or_darker() -> None:
 
 def test_a_colour_of_a_few_rows_marks_them_though_another_is_the_table_s_own() -> None:
     assert marks_of(["#ddebf7", "#ffff00", "#ddebf7", "#ddebf7", "#ddebf7"]) == ["", "yellow", "", "", ""]
+
+
+@pytest.mark.parametrize("legend", ["Yellow = keys solo", "yellow: keys solo", "Yellow means keys solo"])
+def test_a_legend_in_words_explains_its_colour(legend: str) -> None:
+    book = openpyxl.Workbook()
+    sheet = book.active
+    assert sheet is not None
+    for row in (("Title", "Key"), *SONGS, (legend,)):
+        sheet.append(row)
+    sheet["A3"].fill = filled("FFFF99")
+    out = io.BytesIO()
+    book.save(out)
+    songs = [song for one in list_in(out.getvalue(), "list.xlsx").show.sets for song in one.songs]
+    assert [song.title for song in songs] == [title for title, _ in SONGS]
+    assert "keys solo" in str(songs[1].notes)
+    assert songs[-1].notes is None

@@ -53,6 +53,7 @@ class SetListBuilder:
         self.marks: dict[str, str] = {}
         self.singers: dict[str, str] = {}  # letters before titles, and whom they mean
         self.colours: dict[str, str] = {}  # behind titles, and what they mean
+        self.colours_seen: set[str] = set()
         self.is_same_as_before = False  # the text refers to an earlier list
         self.choices: tuple[str, ...] = ()
         self.chosen: str | None = None

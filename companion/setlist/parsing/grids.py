@@ -1,5 +1,6 @@
 """Classify the rows of a grid and hand each to the builder: songs by their columns, headings, breaks, totals."""
 
+import re
 from collections.abc import Sequence
 
 import msgspec
@@ -22,6 +23,7 @@ from companion.setlist.tidy import plain_signs
 MOST_NUMBERED, FEWEST_NUMBERED = 0.7, 3  # share and number of titles that begin with a number
 LONE = 0.7  # share of rows with more than one cell; above it, a row with a single cell is probably not a song
 MESSAGES = ("message", "text", "nachricht", "body")
+_COLOUR_MEANS = re.compile(r"^([a-z]{3,9})\s*(?:=|:|means\b)\s*(\S.*)$", re.IGNORECASE)
 SENDERS = ("from", "sender", "name", "who", "author", "von")
 
 
@@ -125,6 +127,9 @@ def _take_no_song(row: ListRow, heads: Sequence[Head | None], gathered: SetListB
     if row.marked and len(filled) == 1 and not gathered.last:
         gathered.colours[row.marked] = text.lstrip("=:- ")
         gathered.tell(row, LineKind.MARK, f"{row.marked} is {text}")
+    elif len(filled) == 1 and (means := _COLOUR_MEANS.match(text)) and means[1].lower() in gathered.colours_seen:
+        gathered.colours[means[1].lower()] = means[2]
+        gathered.tell(row, LineKind.MARK, f"{means[1].lower()} is {means[2]}")
     elif singers := sung_by(text):
         gathered.singers.update(singers)
         gathered.tell(row, LineKind.MARK, ", ".join(f"{mark} is {name}" for mark, name in singers.items()))
@@ -181,6 +186,7 @@ def _take_row(
             draft.doubts.append(doubtful_song("no number and only a title", draft.title))
         elif lone and several:
             draft.doubts.append(doubtful_song("only a title", draft.title))
+        gathered.colours_seen.add(row.marked)
         for words in (*row.comments, f"marked {row.marked}" if row.marked else ""):
             draft.note(words)
         gathered.song(row, draft)
