@@ -1,6 +1,6 @@
 """Every line of a list is accounted for, whatever it holds; lines not understood are in the show's notes."""
 
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from companion.errors import FaultyFile
@@ -83,6 +83,7 @@ def test_every_line_is_accounted_for(lines: list[str], *, notation: Notation) ->
 
 @settings(max_examples=60, deadline=None)
 @given(st.lists(st.lists(st.text(max_size=8), min_size=1, max_size=5), min_size=1, max_size=12))
+@example([["\xad"]])  # a soft hyphen alone: nothing that is seen
 def test_a_grid_of_anything_is_read_or_refused(cells: list[list[str]]) -> None:
     rows = tuple(
         ListRow(SourceLine(at), tuple(row), " ".join(row).strip())

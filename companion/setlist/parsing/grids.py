@@ -122,6 +122,9 @@ def _is_no_song(row: ListRow) -> bool:
 def _take_no_song(row: ListRow, heads: Sequence[Head | None], gathered: SetListBuilder) -> bool:
     """Take a row that is a heading, a break, a total ...; return False where it may be a song."""
     text, filled = _lone(row), [cell for cell in row.cells if cell]
+    if not filled:  # nothing in it is seen: a soft hyphen
+        gathered.tell(row, LineKind.RULE)
+        return True
     first = filled[0]
     has_set_column = any(head and head.column is Column.SET for head in heads)
     if row.marked and len(filled) == 1 and not gathered.last:
