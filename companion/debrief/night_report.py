@@ -159,18 +159,20 @@ def _joined(parts: Sequence[NightPart]) -> NightPlayed:
     """Return the whole night, its songs numbered as in the last part's show."""
     last = parts[-1]
     numbers = {(one.song.title, one.occurrence): number for number, one in enumerate(last.book.songs)}
+    unwritten = len(last.book.songs)  # the number of a song that the show does not have
     songs: list[SongPlayed] = []
     for part in parts:
         for at, one in enumerate(part.played.songs):
-            was = part.book.songs[one.number]
-            number = numbers.get((was.song.title, was.occurrence), len(last.book.songs))
+            was = part.book.songs[one.number] if one.number < len(part.book.songs) else None  # None: put in tonight
+            number = numbers.get((was.song.title, was.occurrence), unwritten) if was else unwritten
             here = msgspec.structs.replace(one, number=number)
-            if part is not parts[0] and not at and songs and songs[-1].number == number and _goes_on(part):
+            goes_on = part is not parts[0] and not at and songs and _goes_on(part)
+            if goes_on and was and songs[-1].number == number:
                 songs[-1] = _one_song(songs[-1], here, len(was.sections))
             else:
                 songs.append(here)
     done = {one.number for one in songs}
-    left = [one for in_set in last.played.order for one in in_set if one not in done]
+    left = [one for in_set in last.played.order for one in in_set if one not in done and one < unwritten]
     return NightPlayed(
         tuple(songs),
         tuple(one for part in parts for one in part.played.changes),

@@ -17,8 +17,8 @@ from companion.night import memory as memory_room
 from companion.night.entries import Entry, EntryContext, JournalNote, entry_line, note_line
 from companion.night.memory import StartOptions, memory_of
 from companion.ports import journal as journal_room
-from companion.show import read_show
-from companion.stage import Again, AnyEvent, Call, Next, TakeBack, landmark, make_book, step
+from companion.show import Song, read_show
+from companion.stage import Again, AnyEvent, Call, Next, PutIn, TakeBack, landmark, make_book, step
 
 SHOW = """\
 show: Boathouse supper   # the small hall
@@ -379,3 +379,11 @@ def test_notes_are_asked_for_by_the_numbers_of_the_debrief(show: Path, monkeypat
         "Ferryman's | Coat": "coat on first",
     }
     assert next(typed, None) is None
+
+
+def test_a_song_that_was_put_in_on_the_night_is_reported(show: Path) -> None:
+    request = PutIn(at_ms=200_000, song=Song("A Request"))
+    live(show, *every(16, Next, Next, Next, Next), request, *every(300, Next, Next, Next)[1:])
+    report = told(show)
+    assert "A Request" in [one.title for one in report.songs]
+    assert "A Request" not in report.not_played
