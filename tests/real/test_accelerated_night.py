@@ -204,7 +204,9 @@ def test_a_night_of_seventy_songs_and_all_that_goes_wrong_is_told_exactly_by_its
     program.interrupt()
     assert program.wait(10) == 0
     sys.stdout.write(f"\n{SONGS} songs in {time.monotonic() - begun:.0f} s; files and threads {player.sizes}\n")
-    assert player.sizes[-1] == player.sizes[-2], "no file or thread is left over from a hundred presses"
+    most = [max(before) for before in zip(*player.sizes[:-1], strict=True)]  # a thread may come and go
+    left_over = [now - before for now, before in zip(player.sizes[-1], most, strict=True)]
+    assert max(left_over) <= 0, "no file or thread is left over from a hundred presses"
     tell(debrief_of(stage))
 
 
