@@ -176,7 +176,7 @@ def run(words: Sequence[str]) -> int:
 
 
 def _tell_put_aside() -> None:
-    """Tell which files were kept because another was written in their place."""
+    """Print which files were kept because another was written in their place."""
     outputs = sys.modules.get("companion.files.outputs")  # most commands write none
     if outputs is not None:
         for one in outputs.put_aside():

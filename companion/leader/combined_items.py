@@ -103,7 +103,7 @@ def _has_fact(items: Iterable[ReplyItem]) -> bool:
 
 
 def _in_turn(items: list[ReplyItem]) -> list[ReplyItem]:
-    """Give each song of a list its key where there are as many: "G D Am for the first three".
+    """Return the items with keys in turn shared out among as many songs: "G D Am for the first three".
 
     Where there are more or fewer keys than songs, none is read.
     """
@@ -152,7 +152,7 @@ def _with_key(song: int, key: ReplyItem) -> tuple[ReplyItem, ...]:
 
 
 def _last_of_list(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
-    """Give a fact behind "you start 17, 20." to the last song of the list, with a doubt, where it names none."""
+    """Add a fact behind "you start 17, 20." to the last song of the list, with a doubt, where it names none."""
     kept: list[ReplyItem] = []
     for at, item in enumerate(items):
         kept.append(item)

@@ -85,7 +85,7 @@ def _may_be_evening(words: Sequence[ReplyWord], starts: int) -> bool:
     return FIRST_HOUR <= starts <= LAST_HOUR and bool(said & TIMED) and not said & {"are", "all"}
 
 
-FIRST_HOUR: Final = NOON + 5 * 60  # a show in the afternoon is told with "pm" or minutes
+FIRST_HOUR: Final = NOON + 5 * 60  # a show in the afternoon is written with "pm" or minutes
 LAST_HOUR: Final = NOON + 11 * 60
 TIMED: Final = frozenset(["set", "sets", *STARTING, "playing", "plays", "tonight", "evening"])
 

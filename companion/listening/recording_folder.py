@@ -68,7 +68,7 @@ def look_for_recordings(show_path: str | os.PathLike[str], folder: str | os.Path
 
 
 def _files_in(folder: Path, aside: list[str], depth: int = 0) -> Iterator[Path]:
-    """Yield the recordings in a folder, sorted by name. Links are not followed; what is left aside is told."""
+    """Yield the recordings in a folder, sorted by name. Links are not followed; what is left out goes to ``aside``."""
     try:
         with os.scandir(folder) as entries:
             rows = sorted(entries, key=lambda entry: entry.name)

@@ -83,7 +83,7 @@ def take_in(
 
 
 def without_edges(page: ListPage) -> ListPage:
-    """Return the page without the header and footer that each of its pages repeats; they are told as a remark."""
+    """Return the page without the header and footer that each of its pages repeats; they are reported as a remark."""
     edges = page_edges(page.rows)
     if not edges:
         return page

@@ -9,7 +9,7 @@ from companion.setlist.readers.limits import FEWEST_LETTERS, LONGEST_CELL, MAX_L
 from companion.setlist.readers.refusal import no_list, only_pictures
 from companion.setlist.tidy import one_line, tidy, without_emphasis
 
-LONGEST_TURNED = 100  # characters of turned text that are told
+LONGEST_TURNED = 100  # characters of turned text that are reported
 SMALL = 0.85  # times the usual height; smaller lines are notes
 LARGE = 1.15  # times the usual height of letters; larger lines are headings
 PARAGRAPH = 1.6  # usual line distances; a larger gap counts as an empty line

@@ -298,7 +298,7 @@ class _Revising:
         return any(line.took is LineKind.SET for line in self._listed.lines)
 
     def _tell_gone_sets(self, rows: Sequence[Sequence[_Placed]]) -> None:
-        """Tell each set that no new one continues: what it said of itself, and where its songs are."""
+        """Report each set that no new one continues: what it said of itself, and where its songs are."""
         for at, one in enumerate(self._show.sets):
             if at in self._sets_from:
                 continue
