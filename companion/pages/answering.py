@@ -13,6 +13,7 @@ from companion.errors import CompanionError, FaultyFile
 from companion.pages.asset_files import asset
 from companion.pages.desk import NothingToRead, ShowDesk, SongOnDesk, Stack
 from companion.pages.draft import notes_while_typed, said_while_typed
+from companion.pages.files_beside import files_beside
 from companion.pages.front_view import door_html, faults_html, shell_html, welcome_html
 from companion.pages.keyboard_sounds import edits_as_typed
 from companion.pages.markup import Html, fragment, tag
@@ -105,7 +106,13 @@ class Pages:
             sheet_html(
                 stack,
                 one,
-                SheetLook(look, pictures_of(rigged.book, one, pictures or {}), self._book(stack, one), rigged.rig),
+                SheetLook(
+                    look,
+                    pictures_of(rigged.book, one, pictures or {}),
+                    self._book(stack, one),
+                    rigged.rig,
+                    files_beside(desk.path),
+                ),
             )
             if one
             else stack_html(stack, look),

@@ -1,10 +1,14 @@
 """One labelled field on a page: a line, a long text, a choice, or yes and no."""
 
+from typing import Final
+
 import msgspec
 
 from companion.pages.markup import Html, tag
-from companion.pages.section_fields import YES_OR_NOTHING
 from companion.pages.song_fields import HOLDS_NOTHING, SOUND_ON, SongField
+
+OFFERED: Final = ("sound", "chart", "recording")
+"""Fields with a list of what may be typed; a sheet holds each list once, named like the field with an s."""
 
 
 class FieldPlace(msgspec.Struct, frozen=True):
@@ -20,8 +24,8 @@ class FieldPlace(msgspec.Struct, frozen=True):
         return f"{key}-{self.mark}" if self.section is None else f"{key}-{self.section}-{self.mark}"
 
 
-def field_html(field: SongField, now: str, place: FieldPlace) -> Html:
-    """Return a field with its label, and the note under it."""
+def field_html(field: SongField, now: str, place: FieldPlace, note: Html | None = None) -> Html:
+    """Return a field with its label, and the notes under it: ``note``, and the one about what is typed."""
     name = place.name(field.key)
     shared: dict[str, str | int | bool | None] = {
         "id": name,
@@ -32,7 +36,7 @@ def field_html(field: SongField, now: str, place: FieldPlace) -> Html:
         "aria-describedby": f"{name}-slip",
     }
     closed = place.is_read_only
-    if field.key in YES_OR_NOTHING and place.section is not None:
+    if field.is_flag:
         control = tag("input", type="checkbox", value="yes", checked=now == "yes", disabled=closed, attrs=shared)
     elif field.choices:
         options = (tag("option", word, value=word, selected=word == now) for word in field.choices)
@@ -49,13 +53,14 @@ def field_html(field: SongField, now: str, place: FieldPlace) -> Html:
             autocomplete="off",
             autocapitalize="off",
             spellcheck="false",
-            list="sounds" if field.key == "sound" else f"{field.key}s" if field.key.startswith(SOUND_ON) else None,
+            list=f"{field.key}s" if field.key in OFFERED or field.key.startswith(SOUND_ON) else None,
             readonly=closed,
             attrs=shared,
         )
     return tag(
         "div",
         tag("label", tag("span", field.label), " ", control),
+        note,
         tag("p", id=f"{name}-slip", class_="slip"),
         class_=f"field wide {field.key}" if field.is_long else f"field {field.key}",
     )

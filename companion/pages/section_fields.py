@@ -13,6 +13,7 @@ from companion.music import NotMusic, read_chord_line, shown_length, song_second
 from companion.music.chord_line_signs import FOUR_FOUR
 from companion.pages.desk import SongOnDesk, Stack
 from companion.pages.song_fields import (
+    CHANGES,
     FIELDS,
     SOUND_ON,
     ChangedMeanwhile,
@@ -20,8 +21,11 @@ from companion.pages.song_fields import (
     SongField,
     edits_for,
     key_value,
+    one_of,
     sounds_text,
     sounds_value,
+    yes_shown,
+    yes_value,
 )
 from companion.pages.wanted import WantedEdit, WantedRow
 from companion.show.chords import with_bars
@@ -33,6 +37,7 @@ from companion.show.show_text import short_road_map
 
 ROAD_MAP: Final = "road_map"
 LONGEST_MAP: Final = 60_000  # characters: 400 sections with chords
+CHANGE: Final = one_of(CHANGES)
 WHOLE: Final = re.compile(r"[0-9]{1,3}")
 
 
@@ -40,12 +45,6 @@ def _whole(typed: str) -> object:
     if not WHOLE.fullmatch(typed):
         raise FieldRefused("a number, please")
     return int(typed)
-
-
-def _yes(typed: str) -> object:
-    if typed != "yes":
-        raise FieldRefused("yes, or nothing")
-    return True
 
 
 def _feature(typed: str) -> object:
@@ -72,17 +71,20 @@ SECTION_FIELDS: Final = {
         SongField("passes", "Times", lambda one: str(one.passes) if one.passes > 1 else "", _whole),
         SongField("sound", "Sound", lambda one: sounds_text(one.sounds), sounds_value),
         SongField("feature", "Feature", _shown("feature"), _feature),
-        SongField("open", "Open", _shown("open"), _yes),
-        SongField("tacet", "Tacet", _shown("tacet"), _yes),
+        SongField("open", "Open", yes_shown("open"), yes_value, is_flag=True),
+        SongField("tacet", "Tacet", yes_shown("tacet"), yes_value, is_flag=True),
         SongField("key", "Key", _shown("key"), key_value),
         SongField("watch", "Watch", _shown("watch"), _text),
         SongField("cue", "Cue", _shown("cue"), _text),
         SongField("first_words", "First words", _shown("first_words"), _text),
         SongField("hits", "Hits", _shown("hits"), _text),
+        SongField(
+            "change", "Sound changes", lambda one: one.change.value if one.change else "", CHANGE, choices=CHANGES
+        ),
+        SongField("ending", "The ending starts here", yes_shown("ending"), yes_value, is_flag=True),
         SongField("chords", "Chords", _shown("chords"), _text, is_long=True),
     )
 }
-YES_OR_NOTHING: Final = ("open", "tacet")
 MAP_FIELD: Final = SongField(ROAD_MAP, "Road map", lambda song: map_text(song), _text, is_long=True)  # noqa: PLW0108  defined below
 ROW_SAYS: Final = {
     "add-row": "a section more",

@@ -7,9 +7,10 @@ import msgspec
 
 from companion.pages.desk import SongOnDesk, Stack
 from companion.pages.field_view import FieldPlace, field_html
+from companion.pages.files_beside import FilesBeside, note_on_file, offered_lists
 from companion.pages.keyboard_sounds import sound_fields, sound_lists
 from companion.pages.markup import Html, fragment, tag
-from companion.pages.section_fields import SECTION_FIELDS, YES_OR_NOTHING, MapRead, counted, map_text
+from companion.pages.section_fields import SECTION_FIELDS, MapRead, counted, map_text
 from companion.pages.song_fields import FIELDS, SongField
 from companion.pages.stack_view import StackLook, lacks_of
 from companion.rig import Rig
@@ -17,9 +18,12 @@ from companion.show.model import Section, Song
 from companion.view.short_words import shown_key
 
 GROUPS: Final = (
-    ("The song", ("title", "artist", "key", "record_key", "fingered_in", "tempo", "meter", "length")),
-    ("On the night", ("starts_with", "count_off", "begins", "steps", "ending", "segue", "sound", "first_words")),
-    ("For learning", ("known", "hard", "notes")),
+    ("The song", ("title", "artist", "key", "record_key", "fingered_in", "chords_in", "tempo", "meter", "length")),
+    (
+        "On the night",
+        ("starts_with", "count_off", "begins", "steps", "ending", "segue", "sound", "change", "first_words", "tacet"),
+    ),
+    ("For learning", ("known", "hard", "recording", "chart", "notes")),
 )
 FIELD_OF: Final = {
     "key": "key",
@@ -32,8 +36,8 @@ FIELD_OF: Final = {
     "count-off": "count_off",
     "length": "length",
 }
-USUAL: Final = ("section", "bars", "passes", "sound", "feature")
-MORE: Final = ("key", "watch", "cue", "first_words", "hits")
+USUAL: Final = ("section", "bars", "passes", "sound", "feature", "open", "tacet")
+MORE: Final = ("key", "watch", "cue", "first_words", "hits", "change", "ending")
 
 
 class SheetLook(msgspec.Struct, frozen=True):
@@ -43,6 +47,7 @@ class SheetLook(msgspec.Struct, frozen=True):
     pictures: Html | None = None
     book: Html | None = None
     rig: Rig | None = None
+    beside: FilesBeside = FilesBeside()
 
 
 def sheet_html(stack: Stack, one: SongOnDesk, look: SheetLook) -> Html:
@@ -64,7 +69,7 @@ def sheet_html(stack: Stack, one: SongOnDesk, look: SheetLook) -> Html:
             tag(
                 "article",
                 _head(stack, one, look),
-                *(_group(one, words, keys, look) for words, keys in GROUPS),
+                *(_group(stack, one, words, keys, look) for words, keys in GROUPS),
                 _map(one, look),
                 class_="sheet",
             ),
@@ -73,6 +78,7 @@ def sheet_html(stack: Stack, one: SongOnDesk, look: SheetLook) -> Html:
         ),
         tag("datalist", *(tag("option", value=name) for name in look.stack.sounds), id="sounds"),
         *sound_lists(look.rig),
+        *offered_lists(look.beside),
         id="stack",
         data_column=look.stack.column,
         data_song=one.mark,
@@ -107,11 +113,17 @@ def _elsewhere(stack: Stack, one: SongOnDesk) -> Html | None:
     return tag("p", "Also played in ", *(part for link in links for part in (link, " ")), class_="elsewhere")
 
 
-def _group(one: SongOnDesk, words: str, keys: tuple[str, ...], look: SheetLook) -> Html:
+def _group(stack: Stack, one: SongOnDesk, words: str, keys: tuple[str, ...], look: SheetLook) -> Html:
+    def fields() -> Iterator[Html]:
+        for key in keys:
+            note = note_on_file(stack, one, key, look.beside) if key in ("chart", "recording") else None
+            for field in _all(key, one.song, look):
+                yield _field(one, field, field.shown(one.song), look.stack, note=note)
+
     return tag(
         "fieldset",
         tag("legend", words),
-        *(_field(one, field, field.shown(one.song), look.stack) for key in keys for field in _all(key, one.song, look)),
+        *fields(),
         tag("button", "Tap the tempo", type="button", data_tap=f"tempo-{one.mark}") if "tempo" in keys else None,
         class_="fields",
     )
@@ -123,9 +135,11 @@ def _all(key: str, part: Song | Section, look: SheetLook) -> tuple[SongField, ..
     return (sound_fields(look.rig, part) if key == "sound" else ()) or (fields[key],)
 
 
-def _field(one: SongOnDesk, field: SongField, now: str, look: StackLook, section: int | None = None) -> Html:
+def _field(
+    one: SongOnDesk, field: SongField, now: str, look: StackLook, section: int | None = None, note: Html | None = None
+) -> Html:
     """Return one labelled field, of the song or of one of its sections."""
-    return field_html(field, now, FieldPlace(one.mark, section, is_read_only=look.is_read_only))
+    return field_html(field, now, FieldPlace(one.mark, section, is_read_only=look.is_read_only), note)
 
 
 # ------------------------------------------------------------------ the road map
@@ -192,10 +206,10 @@ def _row(one: SongOnDesk, number: int, section: Section, look: SheetLook) -> Htm
     )
     return tag(
         "li",
-        *fields((*USUAL, *YES_OR_NOTHING, "chords")),
+        *fields((*USUAL, "chords")),
         tag(
             "details",
-            tag("summary", "More" if not has_more else "More: key, watch, cue, words, hits"),
+            tag("summary", "More" if not has_more else "More: key, watch, cue, words, hits, ending"),
             tag("div", *fields(MORE), class_="fields"),
             tag("div", *moves, class_="buttons") if not look.stack.is_read_only else None,
             id=f"more-{number}-{one.mark}",

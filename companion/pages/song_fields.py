@@ -6,6 +6,7 @@ from typing import Any, Final
 
 import msgspec
 
+from companion.changes import Change
 from companion.edits import Edit, OneLine, Remove, SetValue
 from companion.errors import CompanionError
 from companion.leader.answers import LeaderAnswer
@@ -42,6 +43,7 @@ class SongField(msgspec.Struct, frozen=True):
     hint: str = ""
     choices: tuple[str, ...] = ()
     is_long: bool = False
+    is_flag: bool = False  # yes or nothing: a box to tick
 
 
 def _music(read: Callable[[str], object]) -> Callable[[str], object]:
@@ -65,14 +67,29 @@ def _tempo(typed: str) -> object:
     return int(bpm) if bpm.is_integer() else bpm
 
 
-def _yes_no(typed: str) -> object:
-    known = {"yes": True, "no": False}.get(typed.casefold())
-    if known is None:
-        raise FieldRefused("yes or no, please")
-    return known
+def yes_value(typed: str) -> object:
+    """Return the value of a ticked box. Raises FieldRefused."""
+    if typed != "yes":
+        raise FieldRefused("yes, or nothing")
+    return True
 
 
-def _one_of(choices: Sequence[str]) -> Callable[[str], object]:
+def yes_shown(name: str) -> Callable[[Any], str]:
+    """Return what shows a flag of a song or a section as yes, or nothing."""
+    return lambda part: "yes" if getattr(part, name) else ""
+
+
+def _chart_shown(song: Song) -> str:
+    return {True: "yes", False: "no", None: ""}[song.chart] if not isinstance(song.chart, str) else song.chart
+
+
+def _chart(typed: str) -> object:
+    return {"yes": True, "no": False}.get(typed.casefold(), typed)
+
+
+def one_of(choices: Sequence[str]) -> Callable[[str], object]:
+    """Return what takes one of these words. It raises FieldRefused for any other."""
+
     def value(typed: str) -> object:
         if typed not in choices:
             raise FieldRefused(f"one of these, please: {', '.join(choices)}")
@@ -115,6 +132,7 @@ def _as_typed(typed: str) -> object:
 ENDINGS: Final = tuple(one.value for one in Ending)
 BEGINS: Final = tuple(one.value for one in Begins)
 STEPS: Final = tuple(one.value for one in Steps)
+CHANGES: Final = tuple(one.value for one in Change)
 
 
 def key_value(typed: str) -> object:
@@ -130,6 +148,7 @@ FIELDS: Final = {
         SongField("key", "Key", _text("key"), key_value, "Bb or F#m"),
         SongField("record_key", "Key on the record", _text("record_key"), key_value, "C"),
         SongField("fingered_in", "Fingered in", _text("fingered_in"), key_value, "C"),
+        SongField("chords_in", "Chords written in", _text("chords_in"), key_value, "C"),
         SongField(
             "tempo",
             "Tempo",
@@ -143,11 +162,15 @@ FIELDS: Final = {
         ),
         SongField("starts_with", "Who starts", _text("starts_with"), _as_typed, "keys, drums, all"),
         SongField("count_off", "Count-off", _text("count_off"), _as_typed, "one bar, sticks"),
-        SongField("begins", "Begins", _word("begins"), _one_of(BEGINS), choices=BEGINS),
-        SongField("steps", "Moves on", _word("steps"), _one_of(STEPS), choices=STEPS),
-        SongField("ending", "Ending", _word("ending"), _one_of(ENDINGS), choices=ENDINGS),
+        SongField("begins", "Begins", _word("begins"), one_of(BEGINS), choices=BEGINS),
+        SongField("steps", "Moves on", _word("steps"), one_of(STEPS), choices=STEPS),
+        SongField("ending", "Ending", _word("ending"), one_of(ENDINGS), choices=ENDINGS),
         SongField("segue", "Straight into", _text("segue"), _as_typed, "the next song's title"),
         SongField("sound", "Sound", lambda song: sounds_text(song.sounds), sounds_value, "strings"),
+        SongField("change", "Sound changes", _word("change"), one_of(CHANGES), choices=CHANGES),
+        SongField("tacet", "Tacet", yes_shown("tacet"), yes_value, is_flag=True),
+        SongField("chart", "Chart", _chart_shown, _chart, "yes, no, or a file beside the show"),
+        SongField("recording", "Recording", _text("recording"), _as_typed, "a file beside the show"),
         SongField("known", "Known", _text("known"), _rating, "0 to 5"),
         SongField("hard", "Hard", _text("hard"), _rating, "0 to 5"),
         SongField("first_words", "First words", _text("first_words"), _as_typed),

@@ -419,7 +419,7 @@
   document.addEventListener("click", (event) => {
     const button = event.target instanceof Element ? event.target.closest("button") : null;
     if (!button) return;
-    const { rowDo, at: number = "", stage, tap, look, value = "" } = button.dataset;
+    const { rowDo, at: number = "", stage, tap, look, value = "", put: words } = button.dataset;
     if (rowDo) {
       const { song } = asked();
       const row = Number(number) + ({ "add-row": 1, "row-up": -1, "row-down": 1 }[rowDo] ?? 0);
@@ -428,6 +428,12 @@
     if (stage) send({ path: "/stage", body: { how: stage } });
     if (look) void show({ ...(look === "section" ? { rounds: "0" } : {}), [look]: value });
     if (tap) tapped(tap);
+    const field = fieldOf(at(button.dataset.for ?? ""));
+    if (words && field) {
+      field.value = words;
+      commit(field);
+      field.focus();
+    }
   });
 
   /** @param {Record<string, string>} more */
