@@ -27,9 +27,6 @@ TellSent = Callable[[str, MidiParcel, bool], None]
 """Called with the rig's word for a port, what was sent, and whether the port was connected."""
 
 
-MAX_TOLD = 8  # messages of a parcel that are listed individually
-
-
 class ParcelOut(Protocol):
     """An output to one port. Accepts a parcel at once, never blocks and never raises; a dead one drops it."""
 
@@ -175,7 +172,6 @@ class Keyboards:
 
 def would_send(port: str, parcel: MidiParcel) -> str:
     """Report what would have been sent."""
-    told = [f"wait {one.ms} ms" if isinstance(one, Pause) else one.hex(" ").upper() for one in parcel]
-    more = len(told) - MAX_TOLD
-    sent = ", ".join(told) if more <= 0 else f"{', '.join(told[:MAX_TOLD])} and {more} more"
-    return f"would send to {port or 'the keyboard'}: {sent}"
+    from companion.rig.midi_words import midi_in_words
+
+    return f"would send to {port or 'the keyboard'}: {midi_in_words(parcel)}"

@@ -117,7 +117,7 @@ def test_with_no_keyboard_there_at_all_it_is_a_dry_run_and_the_terminal_says_why
     evening.tape.there = False
     evening.press()
     evening.press()
-    assert evening.said[-1] == "would send to lower port: C0 03"
+    assert evening.said[-1] == "would send to lower port: program 4, channel 1"
 
 
 def test_a_keyboard_that_was_never_there_is_told_from_one_that_was() -> None:

@@ -115,7 +115,7 @@ def test_of_two_keyboards_of_one_name_neither_is_played_by_guess_until_one_is_le
         wait_for_the_foot(jack, foot_box)
         press(foot_box, 80)
         press(foot_box, 80)
-        program.wait_for(lambda line: line == "would send to Board: C0 01", 10)
+        program.wait_for(lambda line: line == "would send to Board: program 2, channel 1", 10)
         assert programs(board) == programs(other) == []
         other.kill()
         board.wait_for([TWO], 10)
