@@ -147,7 +147,7 @@ def _print_plan(made: "Plan") -> None:
     parts = [(f"{one.date:%A %d %B}", plan_text.day_lines(one)) for one in made.days]
     parts += [
         ("Known from earlier shows:", plan_text.known_lines(made)),
-        ("Repeated less often than they need:", plan_text.seldom_lines(made)),
+        ("Repeated less often than they need, in the days left:", plan_text.seldom_lines(made)),
         ("What does not fit:", plan_text.cut_lines(made)),
         ("What would help most:", made.helps),
     ]

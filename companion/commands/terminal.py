@@ -119,8 +119,11 @@ def print_open(show: Path | str) -> None:
 
 
 def print_logged(did: "Did", titles: Sequence[str], *, as_json: bool) -> None:
-    """Say what was recorded in the practice log."""
-    click.echo(f"recorded: {did.value} {', '.join(titles) or 'nothing'}", err=as_json)
+    """Say what was recorded in the practice log; where nothing was left to record, say that."""
+    if titles:
+        click.echo(f"recorded: {did.value} {', '.join(titles)}", err=as_json)
+    else:
+        click.echo("nothing recorded: all that the plan has for today is recorded already", err=as_json)
 
 
 def print_table(heads: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> None:

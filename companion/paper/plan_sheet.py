@@ -133,7 +133,12 @@ def _parts(plan: Plan, width: float) -> list[tuple[str, list[tuple[bool, str]]]]
     parts.append(("What does not fit", _lines(cut_lines(plan), width, ticked=False)))
     parts.append(("What would help most", _lines(plan.helps, width, ticked=False)))
     seldom = "; ".join(seldom_lines(plan))
-    parts.append(("Repeated less often than they need", _lines((seldom,) if seldom else (), width, ticked=False)))
+    parts.append(
+        (
+            "Repeated less often than they need, in the days left",
+            _lines((seldom,) if seldom else (), width, ticked=False),
+        )
+    )
     return [(heading, lines) for heading, lines in parts if lines]
 
 

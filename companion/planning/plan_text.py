@@ -64,9 +64,9 @@ def sentence(plan: Plan) -> str:
     cuts = len(plan.cuts)
     if cuts:
         needs = "1 needs a cut" if cuts == 1 else f"{cuts} need a cut"
-        covered = f"{learn - cuts} of {learn} songs are heard twice and played once, {needs}"
+        covered = f"{learn - cuts} of {learn} songs to learn are heard twice and played once, {needs}"
     else:
-        covered = "every song is heard twice and played once" if learn else "every song is known"
+        covered = "every song to learn is heard twice and played once" if learn else "every song is known"
     short = " and ".join(
         f"{minutes:.0f} minutes {what}"
         for minutes, what in ((plan.short_minutes, "at the keyboard"), (plan.short_listening, "of listening"))
@@ -82,8 +82,12 @@ def cut_lines(plan: Plan) -> tuple[str, ...]:
 
 
 def seldom_lines(plan: Plan) -> tuple[str, ...]:
-    """Return the songs that are covered and then repeated less often than they need, and the sets that are not run."""
-    return tuple(f"{one.title}: {one.what}" for one in plan.left_out if one.cut is None)
+    """Return what is repeated less often than it needs: a line for all songs that miss the same, in order."""
+    short: dict[str, list[str]] = {}
+    for one in plan.left_out:
+        if one.cut is None:
+            short.setdefault(one.what, []).append(one.title)
+    return tuple(f"{what}: {', '.join(titles)}" for what, titles in short.items())
 
 
 def time_line(plan: Plan) -> str:

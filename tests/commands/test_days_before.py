@@ -109,6 +109,14 @@ def test_what_was_practised_is_recorded_and_the_plan_shown_is_the_kept_one(
     assert [(one["title"], one["minutes"]) for one in log[:2]] == [("Gasworks Corner", 12), ("Gasworks Corner", 10)]
 
 
+def test_today_recorded_twice_says_that_nothing_is_left_to_record(
+    show: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for says in ("recorded: practised ", "nothing recorded: all that the plan has for today is recorded already"):
+        assert main(["plan", str(show), "--practised", "today"]) == 0
+        assert says in capsys.readouterr().out
+
+
 def test_plan_says_how_ready_the_night_is(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
     night = answer("plan", show, "--ready", out=capsys)
     assert night["ready"] is False

@@ -9,7 +9,7 @@ from setlist.invented import TITLES
 
 from companion.errors import CompanionError
 from companion.planning.plan import Plan
-from companion.planning.plan_text import known_lines
+from companion.planning.plan_text import known_lines, seldom_lines
 from companion.planning.planned import explain_place, keep_time, log_today, means_today, plan_days, practice_time
 from companion.practice_log.logged import log_practice, show_and_progress
 from companion.practice_log.records import Did, read_records
@@ -182,3 +182,16 @@ def test_another_band_s_song_with_the_same_title_is_another_song(pier: Path) -> 
     pier.write_text(pier.read_text().replace("- title: Moth", "- title: Moth\n        artist: The Nine"))
     earlier(pier, "  - {title: Moth, artist: Harbour Brass, known: 5}\n")
     assert known_in(plan_days(pier, TODAY))["Moth"][0] == 1
+
+
+def test_songs_that_miss_the_same_share_a_line(tmp_path: Path) -> None:
+    path = tmp_path / "long.yaml"
+    songs = "".join(f"  - title: Song {number}\n" for number in range(40))
+    path.write_text(f"show: Long\ndate: 2027-06-19\nsongs:\n{songs}")
+    made = plan_days(path, TODAY)
+    lines = seldom_lines(made)
+    whats = [line.partition(": ")[0] for line in lines]
+    assert len(whats) == len(set(whats)) < 10
+    named = [title for line in lines for title in line.partition(": ")[2].split(", ")]
+    assert named.count("Song 39") == 1
+    assert len(named) == sum(one.cut is None for one in made.left_out) > 30
