@@ -1,4 +1,4 @@
-"""The house holds: imports go one way, rooms are small, the top level is clean, and every test really runs."""
+"""The house holds: imports go one way and in one style, rooms are small, and the top level is clean."""
 
 import ast
 import collections
@@ -10,7 +10,6 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from sharing import line_of, on_real_ports
 
 ROOT = Path(__file__).resolve().parents[1]
 
@@ -136,6 +135,106 @@ def test_an_import_downward_is_no_fault(tmp_path: Path, module: str, text: str) 
     assert not faults_in(tmp_path / "companion", MAY_IMPORT)
 
 
+def exported(package: Path) -> dict[str, set[str]]:
+    """Return the names in each room's ``__all__``. A room whose ``__init__.py`` has none has no face."""
+    faces: dict[str, set[str]] = {}
+    for path in sorted(package.glob("*/__init__.py")):
+        for node in ast.parse(path.read_text(encoding="utf-8")).body:
+            match node:
+                case ast.Assign(targets=[ast.Name(id="__all__")], value=value):
+                    faces[path.parent.name] = set(ast.literal_eval(value))
+    return faces
+
+
+def defined_in(path: Path) -> set[str]:
+    """Return every name that this file binds without importing it."""
+    names: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        match node:
+            case ast.FunctionDef(name=name) | ast.ClassDef(name=name):
+                names.add(name)
+            case ast.Name(id=name, ctx=ast.Store()):
+                names.add(name)
+    return names
+
+
+def imported_names(folder: Path) -> Iterator[tuple[Path, str, str]]:
+    """Yield (file, module, name) for each ``from module import name`` below this folder, however deep it stands."""
+    for path in sorted(folder.rglob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ImportFrom):
+                for alias in node.names:
+                    yield path, "." * node.level + (node.module or ""), alias.name
+
+
+def detours_in(package: Path) -> list[str]:
+    """Return the imports that do not follow the house's one style, one line for each.
+
+    A name that a room exports comes from the room; any other name comes from the module that defines it. Modules of
+    one room import from each other, never from their own face. Nothing is relative.
+    """
+    faces = exported(package)
+    faults = []
+    for path, module, name in imported_names(package):
+        here = path.relative_to(package.parent).with_suffix("")
+        home = here.parts[1]
+        parts = module.split(".")
+        if module.startswith("."):
+            faults.append(f"{here}: a relative import of {name}")
+        elif parts[0] == package.name and len(parts) == 2 and parts[1] == home and name in faces.get(home, set()):
+            faults.append(f"{here}: {name} from its own room's face; import the module that defines it")
+        elif parts[0] == package.name and len(parts) > 2:
+            file = package.parent.joinpath(*parts).with_suffix(".py")
+            if parts[1] != home and name in faces.get(parts[1], set()):
+                faults.append(f"{here}: {name} from {module}; {package.name}.{parts[1]} exports it")
+            elif file.exists() and name not in defined_in(file):
+                faults.append(f"{here}: {name} from {module}, which does not define it")
+    return faults
+
+
+def test_each_import_follows_the_one_style() -> None:
+    assert detours_in(ROOT / "companion") == []
+
+
+@pytest.mark.parametrize(
+    ("module", "text", "fault"),
+    [
+        ("night/night.py", "from companion.stage.step import step", "step from companion.stage.step; companion.stage"),
+        ("night/night.py", "from companion.stage.moves import State", "State from companion.stage.moves, which does"),
+        ("stage/moves.py", "from companion.stage import step", "step from its own room's face"),
+        ("stage/moves.py", "from .state import State", "a relative import of State"),
+        ("night/night.py", "from companion.stage import step\nfrom companion.stage.state import State", None),
+        ("stage/moves.py", "from companion.stage.state import State", None),
+        ("night/night.py", "def late():\n    from companion.stage.step import step", "step from companion.stage.step;"),
+    ],
+)
+def test_a_detour_is_found(tmp_path: Path, module: str, text: str, fault: str | None) -> None:
+    files = {
+        "stage/__init__.py": 'from companion.stage.step import step\n\n__all__ = ["step"]',
+        "stage/step.py": "def step(): ...",
+        "stage/state.py": "class State: ...",
+        "stage/moves.py": "from companion.stage.state import State",
+    }
+    for name, content in (files | {module: text}).items():
+        file = tmp_path / "companion" / name
+        file.parent.mkdir(parents=True, exist_ok=True)
+        file.write_text(content)
+    found = detours_in(tmp_path / "companion")
+    assert len(found) == (fault is not None)
+    assert all((fault or "") in one for one in found)
+
+
+def test_a_room_exports_only_what_another_room_or_a_test_uses() -> None:
+    used = collections.defaultdict(set)
+    for folder in ("companion", "tests"):
+        for _path, module, name in imported_names(ROOT / folder):
+            used[module].add(name)
+    faces = exported(ROOT / "companion")
+    assert len(faces) > 10
+    unused = {room: sorted(names - used[f"companion.{room}"]) for room, names in faces.items()}
+    assert {room: names for room, names in unused.items() if names} == {}
+
+
 def source_files() -> list[Path]:
     return sorted(path for part in ("companion", "tests") for path in (ROOT / part).rglob("*.py"))
 
@@ -220,43 +319,6 @@ def test_the_window_s_process_brings_in_nothing_of_the_night() -> None:
     assert not there & set(NOT_IN_THE_WINDOW)
 
 
-def never_run(path: Path, text: str) -> list[str]:
-    """Return what looks like a test in this file and is none: it would be green for ever."""
-    tree = ast.parse(text)
-    functions = (ast.FunctionDef, ast.AsyncFunctionDef)
-    top = [node for node in tree.body if isinstance(node, functions)]
-    faults = []
-    for name, number in collections.Counter(node.name for node in top).items():
-        if number > 1:
-            faults.append(f"{path}: {number} functions are named {name}; only the last runs")
-    tests = [node for node in ast.walk(tree) if isinstance(node, functions) and node.name.startswith("test_")]
-    faults += [
-        f"{path}:{node.lineno}: {node.name} is not a function of the module" for node in tests if node not in top
-    ]
-    if tests and not path.name.startswith("test_"):
-        faults.append(f"{path} holds tests; its name must begin with test_")
-    return faults
-
-
-def test_every_test_is_really_run() -> None:
-    tests = sorted((ROOT / "tests").rglob("*.py"))
-    assert not [fault for path in tests for fault in never_run(path, path.read_text(encoding="utf-8"))]
-
-
-@pytest.mark.parametrize(
-    ("name", "text", "fault"),
-    [
-        ("test_a.py", "def test_b(): ...\ndef test_b(): ...", "2 functions are named test_b"),
-        ("test_a.py", "class Validator:\n    def test_b(self): ...", "test_b is not a function of the module"),
-        ("test_a.py", "def scene():\n    def test_b(): ...", "test_b is not a function of the module"),
-        ("step.py", "def test_b(): ...", "must begin with test_"),
-    ],
-)
-def test_a_test_that_never_runs_is_found(name: str, text: str, fault: str) -> None:
-    (found,) = never_run(Path(name), text)
-    assert fault in found
-
-
 def test_nothing_makes_a_temporary_file_that_nobody_takes_away() -> None:
     leaves = re.compile(r"\b(mkdtemp|mkstemp|NamedTemporaryFile)\(")
     made = [
@@ -266,18 +328,6 @@ def test_nothing_makes_a_temporary_file_that_nobody_takes_away() -> None:
         for found in leaves.finditer(path.read_text(encoding="utf-8"))
     ]
     assert made == []
-
-
-def test_every_test_on_a_real_port_stands_in_a_line() -> None:
-    takes = re.compile(r"\bdef test_\w+\([^)]*\b(jack|synth|foot_box|display|play): ")
-    real = {
-        path.relative_to(ROOT).as_posix()
-        for path in (ROOT / "tests").rglob("test_*.py")
-        if takes.search(path.read_text(encoding="utf-8"))
-    }
-    assert len(real) > 10
-    assert real <= set(on_real_ports())
-    assert {line_of(one) for one in real} == {"line 1", "line 2"}
 
 
 def test_ci_runs_the_test_command_of_the_readme() -> None:

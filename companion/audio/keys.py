@@ -7,8 +7,7 @@ import msgspec
 import numpy as np
 
 from companion.audio.heard_chords import FIFTH, THIRD, HeardChord
-from companion.music import Key
-from companion.music.key import Mode
+from companion.music import Key, Mode
 from companion.music.key_finding import PROFILES, fits_key
 
 HOME_SHARE: Final = 0.35  # weight of the share of time that the key's own chord sounds

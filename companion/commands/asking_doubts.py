@@ -9,7 +9,7 @@ import click
 from companion.shown import harmless_line
 
 if TYPE_CHECKING:
-    from companion.setlist.model import DoubtAnswer
+    from companion.setlist import DoubtAnswer
     from companion.setlist.settling import DoubtQuestion
 
 STOP, ALL = "stop", "all"
@@ -30,8 +30,8 @@ class _Conversation:
 
     def ask(self, question: "DoubtQuestion") -> "DoubtAnswer | None":
         """Ask one question until it is answered; None where the player wants to stop."""
+        from companion.setlist import DoubtAnswer
         from companion.setlist.correcting import answer_to
-        from companion.setlist.model import DoubtAnswer
 
         doubt = question.doubt
         as_read = doubt.answers[0] if doubt.answers else DoubtAnswer("")

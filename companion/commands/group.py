@@ -188,7 +188,7 @@ def _screens(show: Path, rig: Path | None, directory: Path) -> int:
 
     os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")  # its greeting is not what was asked for
     from companion.night.default_keys import keys_page
-    from companion.paper.progress_bar import with_progress
+    from companion.paper import with_progress
     from companion.screen.pictures import pictures
     from companion.view import Looks
 

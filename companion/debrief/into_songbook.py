@@ -32,8 +32,9 @@ from companion.edits import (
 from companion.errors import CompanionError, FaultyFile
 from companion.files import SourceFile, parse
 from companion.files.nodes import plainly
+from companion.setlist import slug_of
 from companion.setlist.known_songs import OF_BAND, band_slug
-from companion.setlist.revising.dropped_songs import slug_of, slugs_of, with_songs
+from companion.setlist.revising.dropped_songs import slugs_of, with_songs
 from companion.setlist.tidy import folded
 from companion.show import Show, Song, read_show
 from companion.show.show_file import SONG, book_songs

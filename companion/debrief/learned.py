@@ -30,7 +30,7 @@ from companion.edits import (
 from companion.errors import CompanionError
 from companion.files import SourceFile, parse
 from companion.files.nodes import plainly
-from companion.music.tempo import shown_length
+from companion.music import shown_length
 from companion.show import Song
 from companion.show.show_file import show_in
 from companion.show.songbook import DEEPEST, ROAD_MAP, USE

@@ -12,7 +12,7 @@ from companion.debrief.night_report import Learned, LengthLearned, OpenLearned
 from companion.edits import Edit, EditClash, SetValue, open_text, save
 from companion.errors import CompanionError
 from companion.files import SourceFile, nearest
-from companion.music.tempo import shown_length
+from companion.music import shown_length
 from companion.show.show_file import show_in
 
 ALL: Final = "all"

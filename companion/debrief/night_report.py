@@ -13,9 +13,8 @@ from companion.night.entries import EntryContext, JournalNote, beginning_in, ent
 from companion.ports import JournalReading, NotAJournal, journals_on, read_journal, shelf_of
 from companion.rig import Rig, data_path
 from companion.show import Show, read_show
-from companion.stage import Beginning, Book, make_book
+from companion.stage import Beginning, Book, PositionKind, make_book
 from companion.stage.counting import COMMON_TIME
-from companion.stage.place import PositionKind
 from companion.stage.played import Changed, How, NightPlayed, SongPlayed, TakenBack, played, section_word
 
 NO_RIG = Rig("")

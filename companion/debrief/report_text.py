@@ -5,8 +5,8 @@ from collections.abc import Iterator
 
 from companion.debrief.lessons import lesson_words, lessons_of
 from companion.debrief.night_report import Debrief
-from companion.music.tempo import shown_length
-from companion.stage.place import Landmark
+from companion.music import shown_length
+from companion.stage import Landmark
 from companion.stage.played import SongPlayed
 
 HEADINGS = ("#", "set", "song", "length", "planned", "tempo", "planned", "what was different")

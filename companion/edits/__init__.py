@@ -2,7 +2,7 @@
 
 from companion.edits.addresses import EditPlace, SectionNamed, SetNamed, SongNamed, names_in
 from companion.edits.applying import applied, applied_in_book, lines_of_song
-from companion.edits.arranging import ArrangedSet, Arrangement, CannotArrange, arranged
+from companion.edits.arranging import ArrangedSet, CannotArrange, arranged
 from companion.edits.edit import AddSection, AddSet, AddSong, Edit, MoveSection, MoveSong, Remove, SetValue
 from companion.edits.pending import Appended
 from companion.edits.rendering import OneLine
@@ -12,7 +12,6 @@ from companion.edits.saving import (
     EditClash,
     FileText,
     NewText,
-    Saved,
     Undo,
     commit,
     no_file,
@@ -29,7 +28,6 @@ __all__ = [
     "AddSong",
     "Appended",
     "ArrangedSet",
-    "Arrangement",
     "CannotArrange",
     "ChangedOnDisk",
     "Clashes",
@@ -42,7 +40,6 @@ __all__ = [
     "NewText",
     "OneLine",
     "Remove",
-    "Saved",
     "SectionNamed",
     "SetNamed",
     "SetValue",

@@ -7,10 +7,9 @@ from companion.files.nodes import Items, Node, SourceFile, Table, Text
 from companion.late import late
 
 if TYPE_CHECKING:
-    from companion.files.file_reading import Places, Read, Reading
+    from companion.files.file_reading import Places, Reading
     from companion.files.forms import Form, Many, NamedStructs, Pairs, read_file, read_root, schema_of
     from companion.files.kinds import (
-        Field,
         NotThis,
         Scalar,
         ValueKind,
@@ -21,14 +20,12 @@ if TYPE_CHECKING:
         number,
         plain,
         whole,
-        whole_words,
         words,
         yes_no,
     )
     from companion.files.parsing import parse
 
 __all__ = [
-    "Field",
     "Form",
     "Items",
     "Many",
@@ -37,7 +34,6 @@ __all__ = [
     "NotThis",
     "Pairs",
     "Places",
-    "Read",
     "Reading",
     "Scalar",
     "SourceFile",
@@ -58,10 +54,9 @@ __all__ = [
     "schema_of",
     "shown",
     "whole",
-    "whole_words",
     "words",
     "yes_no",
 ]
 
 # These load the YAML reader, half of what a start imports.
-__getattr__ = late(__name__, ("forms", "kinds", "parsing", "file_reading"))
+__getattr__ = late(__name__, ("kinds", "parsing", "file_reading", "forms"))

@@ -31,7 +31,7 @@ from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.times_said import CLOCK_WORDS, SetTime, set_times
 from companion.leader.turns_of_phrase import FILLER, HEDGE, TurnSaid
 from companion.music import read_key
-from companion.setlist.notation import Notation
+from companion.setlist import Notation
 from companion.setlist.tidy import cut, folded
 from companion.show import Show, Song
 from companion.show.chords import moved_words

@@ -6,7 +6,7 @@ from typing import Final, NamedTuple
 
 from companion.leader.reply_words import NUMBER, WORD, ReplyWord, set_of
 from companion.music import Key
-from companion.setlist.notation import Notation
+from companion.setlist import Notation
 from companion.setlist.parsing.key_cells import plain_key
 
 FLATS: Final = set_of("flat b ♭ bemol bemolle bmol es")

@@ -41,7 +41,7 @@ from companion.leader.reply_records import (
     reply_lines,
 )
 from companion.music import read_key
-from companion.setlist.notation import Notation
+from companion.setlist import Notation
 from companion.setlist.revising.dropped_songs import shelf_path, songs_on, with_songs
 from companion.setlist.revising.reordering import song_lines
 from companion.show import Show

@@ -21,7 +21,8 @@ from companion.practice_log.song_progress import named_songs
 from companion.rig import Action, Pedal, Rig
 from companion.setlist.tidy import folded
 from companion.show import Song
-from companion.stage.gestures import Feet, Switch, midi_came
+from companion.stage import Feet, midi_came
+from companion.stage.gestures import Switch
 
 TAPS: Final = {Action.NEXT: MapTap.FIRST, Action.BACK: MapTap.BEAT}
 STARTING_S: Final = 2.0

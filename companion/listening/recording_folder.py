@@ -13,7 +13,7 @@ from companion.files import SourceFile
 from companion.listening.playlist import is_link
 from companion.listening.recordings import RecordingFile, RecordingFound, RecordingsFound, recordings_for
 from companion.listening.tags_apart import read_tags
-from companion.music.tempo import shown_length
+from companion.music import shown_length
 from companion.practice_log.logged import show_and_progress
 from companion.regular import is_regular
 from companion.setlist.tidy import folded

@@ -10,7 +10,6 @@ from companion.music.pitch import Pitch, read_pitch
 from companion.music.tempo import (
     DOTTED,
     TRIPLET,
-    TappedTempo,
     bar_seconds,
     note_ms,
     read_tempo,
@@ -65,7 +64,6 @@ __all__ = [
     "Seventh",
     "Sign",
     "Struck",
-    "TappedTempo",
     "Third",
     "bar_seconds",
     "fifths_between",

@@ -30,8 +30,8 @@ from companion.edits import (
 from companion.errors import CompanionError, Fault, FaultyFile
 from companion.files import SourceFile
 from companion.files.text_file import open_source
-from companion.show.model import Set, Show, Song
-from companion.show.show_file import ReadShow, show_in
+from companion.show import ReadShow, Set, Show, Song
+from companion.show.show_file import show_in
 
 MAX_TRIES: Final = 20  # while another program keeps changing the show
 

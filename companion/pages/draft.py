@@ -27,7 +27,7 @@ from companion.pages.sheet_view import count_html, letter_html, map_slip_html
 from companion.pages.song_in_book import for_tonight
 from companion.pages.stack_view import slip_id
 from companion.pages.wanted import WantedEdit
-from companion.show.model import Set, Song
+from companion.show import Set, Song
 from companion.show.show_file import show_in
 from companion.stage import Book, make_book
 

@@ -11,7 +11,7 @@ from companion.pages.section_fields import edits_of_field, named
 from companion.pages.song_fields import SOUND_ON, ChangedMeanwhile, FieldRefused, SongField, sounds_text
 from companion.pages.wanted import WantedEdit
 from companion.rig import Rig, find_sound, keyboard_number
-from companion.show.model import Section, Song, SoundCall
+from companion.show import Section, Song, SoundCall
 
 
 def sound_fields(rig: Rig | None, part: Song | Section) -> tuple[SongField, ...]:

@@ -11,7 +11,7 @@ from companion.night.preflight import faults_of_missed
 from companion.pages.desk import SongOnDesk, Stack
 from companion.regular import is_there
 from companion.rig import Rig, read_rig, rig_for
-from companion.show.model import Section
+from companion.show import Section
 from companion.show.sense import unreadable_chords, warnings_of
 from companion.stage import Book, make_book
 

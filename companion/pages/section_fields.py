@@ -28,8 +28,8 @@ from companion.pages.song_fields import (
     yes_value,
 )
 from companion.pages.wanted import WantedEdit, WantedRow
+from companion.show import Section, Set, Show, Song
 from companion.show.chords import with_bars
-from companion.show.model import Section, Set, Show, Song
 from companion.show.roadmap import RoadMap
 from companion.show.sense import unreadable_chords, warnings_of
 from companion.show.show_file import SECTION

@@ -9,7 +9,7 @@ from companion.pages.sheet_view import pictures_html
 from companion.picture import Moment, chart_svgs, moment_view, stage_svg
 from companion.screen.page import page_of
 from companion.stage import Book
-from companion.view.view_lines import Light, Picture
+from companion.view import Light, Picture
 
 SIZE: Final = (1280, 720)  # px of the stage's picture: a laptop's screen
 SCREEN: Final = (1280, 720)

@@ -14,7 +14,7 @@ from companion.pages.section_fields import SECTION_FIELDS, MapRead, counted, map
 from companion.pages.song_fields import FIELDS, SongField
 from companion.pages.stack_view import StackLook, lacks_of
 from companion.rig import Rig
-from companion.show.model import Section, Song
+from companion.show import Section, Song
 from companion.view.short_words import shown_key
 
 GROUPS: Final = (

@@ -13,7 +13,7 @@ from companion.leader.answers import LeaderAnswer
 from companion.leader.landing_answers import edits_of
 from companion.music import NotMusic, read_key, read_meter, read_tempo, shown_length
 from companion.pages.desk import SongOnDesk, Stack
-from companion.show.model import Begins, Ending, Song, SoundCall, Steps
+from companion.show import Begins, Ending, Song, SoundCall, Steps
 
 LONGEST: Final = 5_000  # characters: the longest text that a show file takes (its notes)
 

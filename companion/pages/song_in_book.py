@@ -23,8 +23,7 @@ from companion.edits import (
 from companion.edits.addresses import found_song
 from companion.edits.spans import spans_of
 from companion.errors import CompanionError, FaultyFile
-from companion.files import SourceFile, Table
-from companion.files.parsing import parse
+from companion.files import SourceFile, Table, parse
 from companion.files.text_file import open_source
 from companion.pages.desk import SongOnDesk, Stack
 from companion.show.show_file import SONG, ShowReading

@@ -13,9 +13,9 @@ from companion.pages.field_view import FieldPlace, field_html
 from companion.pages.markup import Html, fragment, tag
 from companion.pages.show_fields import SET_FIELDS, SHOW, SHOW_FIELDS
 from companion.pages.song_fields import COLUMNS, FIELDS, SongField
+from companion.show import Set, Show, Song
 from companion.show.checks import missing_from
 from companion.show.features import features_of
-from companion.show.model import Set, Show, Song
 from companion.view.short_words import shown_key
 
 LACKS: Final = {  # what a check calls it: the words in pencil

@@ -22,7 +22,7 @@ from companion.rig import rig_for
 from companion.setlist import SetList, slug_of
 from companion.setlist.readers.apart import ReadRequest, read_apart
 from companion.setlist.report import in_short
-from companion.show.model import Set, Show
+from companion.show import Set, Show
 from companion.show.show_file import show_in
 from companion.show.show_text import write_show
 from companion.shown import harmless_line

@@ -2,16 +2,13 @@
 
 from companion.paper.leaves import Paper
 from companion.paper.plan_sheet import print_plan
-from companion.paper.press import NothingToPrint, PrintJob, PrintResult, Sheet, print_show
+from companion.paper.press import NothingToPrint, PrintJob, Sheet, print_show
 from companion.paper.progress_bar import with_progress
-from companion.paper.readers import NoReader
 
 __all__ = [
-    "NoReader",
     "NothingToPrint",
     "Paper",
     "PrintJob",
-    "PrintResult",
     "Sheet",
     "print_plan",
     "print_show",

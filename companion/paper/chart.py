@@ -14,8 +14,8 @@ from companion.music import Bar, ChordLine, Hits, Key, Meter, NotMusic, Repeat, 
 from companion.music.chord_line import ordinal
 from companion.paper.readers import ChartReader
 from companion.paper.words_of import key_words
-from companion.show import Section, Song, SoundCall
-from companion.show.chords import FOUR_FOUR, SectionChords, chords_on, in_key, song_keys, written_elsewhere
+from companion.show import Section, SectionChords, Song, SoundCall, chords_on, song_keys
+from companion.show.chords import FOUR_FOUR, in_key, written_elsewhere
 from companion.show.sounding import sounds_on
 
 C_MAJOR: Final = Key.signed(0)

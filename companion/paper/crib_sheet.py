@@ -18,8 +18,8 @@ from companion.paper.words_of import (
     sound_words,
     tempo_words,
 )
-from companion.show import Show, Song
-from companion.show.chords import chords_on, song_keys, written_elsewhere
+from companion.show import Show, Song, chords_on, song_keys
+from companion.show.chords import written_elsewhere
 
 SONGS_A_PAGE: Final = 30
 SIZES: Final = (12.0, 11.5, 11.0, 10.5, 10.0, 9.5, 9.0)

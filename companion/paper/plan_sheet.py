@@ -8,7 +8,8 @@ from companion.paper.leaves import Highlighter, Leaf, Paper, PaperInk
 from companion.paper.paper_fonts import wrapped
 from companion.paper.pdf_file import write_pdf
 from companion.paper.pen import LeafPen, with_foot
-from companion.planning.plan import Day, Plan
+from companion.planning import Plan
+from companion.planning.plan import Day
 from companion.planning.plan_text import cut_lines, day_lines, seldom_lines, sentence, time_line
 
 TITLE_PT: Final = 18.0

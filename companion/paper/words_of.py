@@ -6,8 +6,7 @@ from typing import Final
 
 from companion.music import Key, Meter, shown_length
 from companion.paper.pen import SHARPS
-from companion.show import Set, Song, song_keys
-from companion.show.chords import chords_on
+from companion.show import Set, Song, chords_on, song_keys
 from companion.show.features import features_of
 
 MAX_KEYS: Final = 4  # most that fit on a list

@@ -3,9 +3,10 @@
 from collections.abc import Iterator
 from typing import Final
 
+from companion.paper import Paper
 from companion.paper.chart import chart_of
 from companion.paper.chart_sheets import chart_sheets
-from companion.paper.leaves import Highlighter, Leaf, Paper, PaperInk, PenLine, Words
+from companion.paper.leaves import Highlighter, Leaf, PaperInk, PenLine, Words
 from companion.paper.paper_fonts import RAISED, runs, width_pt
 from companion.paper.pdf_file import HIGHLIGHTER_RGB
 from companion.paper.readers import readers_for

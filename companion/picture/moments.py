@@ -16,8 +16,7 @@ from companion.stage import (
     at_start,
     step,
 )
-from companion.view import Looks, view
-from companion.view.view_lines import View
+from companion.view import Looks, View, view
 
 MAX_STEPS: Final = 20_000  # more than any show has sections and passes
 MAX_ROUNDS: Final = 99

@@ -14,7 +14,7 @@ from companion.screen.page import PageSize, sizes_of
 from companion.screen.palette import Inks, ScreenInk, inks
 from companion.screen.screen_fonts import typeface
 from companion.shown import harmless_line
-from companion.view.view_lines import Light, View
+from companion.view import Light, View
 
 FACE_NAMES: Final = ("companion letters", "companion signs", "companion others")
 """Families of the shipped faces, in the order of ``screen_fonts.FACES``; the page's style sheet defines them."""

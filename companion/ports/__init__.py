@@ -3,7 +3,6 @@
 from companion.ports.arrivals import (
     THE_ONE_THERE_IS,
     Arrival,
-    ArrivalInbox,
     Direction,
     MidiCame,
     PortFound,
@@ -30,7 +29,6 @@ __all__ = [
     "THE_ONE_THERE_IS",
     "AnotherCopy",
     "Arrival",
-    "ArrivalInbox",
     "ClockIn",
     "ClockOut",
     "Direction",

@@ -9,8 +9,7 @@ from typing import Final, TextIO
 import msgspec
 
 from companion.clock import now_ns
-from companion.music import Key
-from companion.music.pitch import Pitch
+from companion.music import Key, Pitch
 from companion.ports import THE_ONE_THERE_IS, Arrival, MidiCame, PortFound, PortWatch, open_system
 from companion.quiz.judging import KeysDown, touched
 from companion.rig import Rig

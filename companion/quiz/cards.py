@@ -10,8 +10,7 @@ import msgspec
 
 from companion.music import Chord, Key, NotMusic, NumberChord
 from companion.setlist.tidy import folded
-from companion.show import Show, Song
-from companion.show.chords import SectionChords, chords_on
+from companion.show import SectionChords, Show, Song, chords_on
 from companion.show.features import features_of
 from companion.show.opening_sound import first_sounds
 

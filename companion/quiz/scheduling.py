@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 import msgspec
 
-from companion.planning.priority import rank
+from companion.planning import rank
 from companion.practice_log.song_progress import Progress, QuizAnswered, of_song
 from companion.quiz.cards import Card, cards_of
 from companion.setlist.tidy import folded

@@ -5,8 +5,8 @@ from typing import TYPE_CHECKING
 from companion.files.folders import data_path
 from companion.late import late
 from companion.rig.choose import BUILT_IN, ChosenRig, choose_rig, last_rig, own_rig_text, remember_rig, rig_for
-from companion.rig.computer_keys import KEY_NAMES, SDL_CODES, key_named
-from companion.rig.midi_bytes import Pause, all_off, change_to, control_change, program_change, tune, volume
+from companion.rig.computer_keys import KEY_NAMES, SDL_CODES
+from companion.rig.midi_bytes import Pause, all_off, change_to, tune, volume
 from companion.rig.model import (
     Action,
     BankMessage,
@@ -46,15 +46,12 @@ __all__ = [
     "all_off",
     "change_to",
     "choose_rig",
-    "control_change",
     "data_path",
     "find_sound",
     "find_sounds",
-    "key_named",
     "keyboard_number",
     "last_rig",
     "own_rig_text",
-    "program_change",
     "read_rig",
     "remember_rig",
     "rig_for",

@@ -7,8 +7,7 @@ digit is 1 to 8.
 import re
 from typing import Final
 
-from companion.files.kinds import NotThis
-from companion.files.nearest import shown
+from companion.files import NotThis, shown
 from companion.rig.model import Numbering
 
 _LAST: Final = 127

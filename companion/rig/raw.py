@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Final
 
-from companion.files.kinds import NotThis
+from companion.files import NotThis
 
 LONGEST: Final = 256  # bytes of one message: an old keyboard's input buffer (common practice, no source)
 

@@ -5,7 +5,7 @@ from typing import Final, Protocol
 
 import msgspec
 
-from companion.files.nearest import nearest
+from companion.files import nearest
 from companion.rig.general_midi import ALSO_SAID, USUAL, family_of, known_names, program_named
 from companion.rig.model import Keyboard, Rig, Sound
 from companion.rig.rig_names import folded

@@ -7,7 +7,7 @@ import signal
 import sys
 from typing import Final
 
-from companion.view.view_lines import Light
+from companion.view import Light
 
 BEHIND_THE_FOOT: Final = 5  # niceness: the engine gets the processor first
 

@@ -12,7 +12,7 @@ import msgspec
 
 from companion.screen.legibility import MAX_FLASHES
 from companion.screen.page import PageSize, Sizes
-from companion.view.view_lines import Beat, View
+from companion.view import Beat, View
 
 SLASH_ARCMIN: Final = 24.0  # height of a slash on the usual page; it is not text, so no reading size applies
 SLASH_APART: Final = 0.75  # from slash to slash, as a share of its height

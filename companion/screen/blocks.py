@@ -7,8 +7,8 @@ import msgspec
 from companion.screen.fitting import ABOVE, BEFORE_WORDS, DRAWN, DRAWN_WIDE, LEADING, Fitted
 from companion.screen.page import TypeMeasure
 from companion.screen.palette import ScreenInk
+from companion.view import FormPlace, LineMark, LineRole, ViewLine
 from companion.view.glance import is_leftover
-from companion.view.view_lines import FormPlace, LineMark, LineRole, ViewLine
 
 
 class ScreenBlock(msgspec.Struct, frozen=True):

@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING, BinaryIO, Final
 from companion.child import MAX_MEMORY, limit_this_process
 from companion.regular import require_regular
 from companion.screen.palette import ScreenInk, inks
-from companion.view.view_lines import Light
+from companion.view import Light
 
 if TYPE_CHECKING:
     from PIL.Image import Image

@@ -16,8 +16,7 @@ from companion.screen.painter import Painter
 from companion.screen.palette import ScreenInk, inks
 from companion.screen.screen_fonts import Typeface
 from companion.screen.strip import strip, strip_px
-from companion.view.pipe_lines import ChartIs
-from companion.view.view_lines import Light, View
+from companion.view import ChartIs, Light, View
 
 BROKE: Final = "the chart takes too long to draw, or is broken"
 

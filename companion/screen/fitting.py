@@ -7,8 +7,8 @@ from typing import Final
 import msgspec
 
 from companion.screen.page import TypeMeasure
+from companion.view import LineMark, ViewLine
 from companion.view.short_words import middle_cut, words_left_out
-from companion.view.view_lines import LineMark, ViewLine
 
 ABOVE: Final = 0.20  # room above a capital for its accent, in capital heights
 BELOW: Final = 0.35  # room below the baseline: the typeface's p and g reach 0.336

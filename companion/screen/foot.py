@@ -9,8 +9,8 @@ from msgspec.structs import replace
 from companion.screen.fitting import Fitted, Fitting
 from companion.screen.page import Sizes, TypeMeasure
 from companion.screen.rows import LineRow
+from companion.view import LineRole, ViewLine
 from companion.view.glance import is_leftover
-from companion.view.view_lines import LineRole, ViewLine
 
 KEY_SHARE: Final = 0.6  # of the foot, at most, for the key if the sound must be cut
 

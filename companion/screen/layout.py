@@ -16,7 +16,7 @@ from companion.screen.list_pages import list_page
 from companion.screen.page import PageSize, Sizes, TypeMeasure, sizes_of
 from companion.screen.page_draft import Desk, Main
 from companion.screen.screen_fonts import Typeface
-from companion.view.view_lines import LineRole, Picture, View
+from companion.view import LineRole, Picture, View
 
 LEAST_LARGE_ARCMIN: Final = 40.0  # of a section's name, twice the smallest legible size
 LADDER: Final = (

@@ -6,7 +6,7 @@ from companion.screen.blocks import ScreenBlock
 from companion.screen.fitting import Fitted, Fitting
 from companion.screen.page import Sizes, TypeMeasure
 from companion.screen.rows import LineRow, height, placed, row_px
-from companion.view.view_lines import LineRole, Picture, View, ViewLine
+from companion.view import LineRole, Picture, View, ViewLine
 
 LABEL_SHARE = 0.5  # of a column, at most, for the key's name
 AIR = 0.3  # of a row, between the line above and the list

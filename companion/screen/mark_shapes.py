@@ -13,7 +13,7 @@ from companion.screen.beat import BeatMark
 from companion.screen.blocks import ScreenBlock
 from companion.screen.fitting import ABOVE
 from companion.screen.palette import ScreenInk
-from companion.view.view_lines import LineMark
+from companion.view import LineMark
 
 EDGE: Final = ((0.0, 0.0), (0.15, 0.8), (0.4, 0.2), (0.7, 1.0), (0.88, 0.3), (1.0, 0.6))  # how a hand-drawn edge wavers
 TORN: Final = ((0.0, 0.3), (0.17, 1.0), (0.33, 0.1), (0.5, 0.9), (0.67, 0.0), (0.83, 0.8), (1.0, 0.2))

@@ -8,7 +8,7 @@ from msgspec.structs import replace
 from companion.screen.fitting import Fitted, Fitting
 from companion.screen.page import Sizes, TypeMeasure
 from companion.screen.rows import LineRow, height
-from companion.view.view_lines import LineRole, ViewLine
+from companion.view import LineRole, ViewLine
 
 ORDER: Final = (
     LineRole.WATCH,

@@ -13,8 +13,8 @@ from companion.screen.foot import Foot
 from companion.screen.packing import advised, packed
 from companion.screen.page import Sizes, TypeMeasure
 from companion.screen.rows import LineRow, height, placed, row_px
+from companion.view import LineMark, LineRole, Picture, View, ViewLine
 from companion.view.glance import is_leftover
-from companion.view.view_lines import LineMark, LineRole, Picture, View, ViewLine
 
 EDGE: Final = 0.35  # of the margin, above and below the page
 NOMINAL_MIDDLE: Final = 2  # rows in the middle of a usual page

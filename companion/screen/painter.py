@@ -17,7 +17,7 @@ from companion.screen.marks import paint_shapes
 from companion.screen.palette import Inks, ScreenInk, inks
 from companion.screen.screen_fonts import Typeface
 from companion.shown import harmless_line
-from companion.view.view_lines import Light
+from companion.view import Light
 
 MAX_KEPT: Final = 0.4  # of the page's area: painted words kept for reuse
 USUAL_LETTERS: Final = string.ascii_letters + string.digits + " .,:/&()“…”"

@@ -6,7 +6,7 @@ from types import MappingProxyType
 from typing import Final
 
 from companion.screen.legibility import Rgb
-from companion.view.view_lines import Light
+from companion.view import Light
 
 BODY_CONTRAST: Final = 7.0  # WCAG 2.2, 1.4.6
 OTHER_CONTRAST: Final = 4.5  # WCAG 2.2, 1.4.3

@@ -13,8 +13,7 @@ from companion.screen.painter import Painter, Ticked
 from companion.screen.scenes import Scene, scenes
 from companion.screen.screen_fonts import typeface
 from companion.stage import Book
-from companion.view.looks import Looks
-from companion.view.view_lines import Light, View
+from companion.view import Light, Looks, View
 
 FULL_HD = (1920, 1080)
 

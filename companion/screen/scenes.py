@@ -19,10 +19,8 @@ from companion.stage import (
     runs_on,
     step,
 )
+from companion.view import Looks, View, view
 from companion.view.hands_key import keys_at
-from companion.view.looks import Looks
-from companion.view.now import view
-from companion.view.view_lines import View
 
 SceneTest = Callable[[State], bool]
 

@@ -10,7 +10,7 @@ from companion.screen.fitting import Fitted, Fitting
 from companion.screen.page import PageSize, Sizes, TypeMeasure, sizes_of
 from companion.screen.rows import LineRow, placed, row_px
 from companion.screen.screen_fonts import Typeface
-from companion.view.view_lines import LineMark, LineRole, View, ViewLine
+from companion.view import LineMark, LineRole, View, ViewLine
 
 SECTION_SHARE: Final = 0.5  # of the room beside the screenful's number, at most, if section and next do not both fit
 AIR: Final = 0.15  # of the row: space below it

@@ -29,8 +29,8 @@ from companion.screen.page import PageSize, TypeMeasure, page_of, sizes_of
 from companion.screen.painter import Painter, Ticked
 from companion.screen.palette import ScreenInk, inks
 from companion.screen.screen_fonts import typeface
-from companion.view.pipe_lines import ChartIs, Eyes, Ping, ScreenMessage, as_line, read_engine_line
-from companion.view.view_lines import Light, View
+from companion.view import ChartIs, Eyes, Light, Ping, ScreenMessage, View, as_line
+from companion.view.pipe_lines import read_engine_line
 
 if TYPE_CHECKING:
     from companion.screen.chart_shown import ChartShown

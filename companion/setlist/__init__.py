@@ -4,7 +4,7 @@ from companion.setlist.importing import Imported, import_list
 from companion.setlist.list_reading import read_list
 from companion.setlist.model import Doubt, DoubtAnswer, LineKind, ListLine, SetList, SourceLine
 from companion.setlist.notation import Notation
-from companion.setlist.revising.diff import RevisionChoice, revise
+from companion.setlist.revising.diff import RevisionChoice
 from companion.setlist.revising.differences import Difference, Differs
 from companion.setlist.revising.dropped_songs import slug_of
 
@@ -22,6 +22,5 @@ __all__ = [
     "SourceLine",
     "import_list",
     "read_list",
-    "revise",
     "slug_of",
 ]

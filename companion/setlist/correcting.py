@@ -20,7 +20,7 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import length_cell
 from companion.setlist.parsing.key_cells import key_cell
 from companion.setlist.tidy import folded, one_line
-from companion.show.model import Set, Show, Song
+from companion.show import Set, Show, Song
 
 AFFIRMING = ("y", "yes", "yep", "yeah", "j", "ja", "oui", "si", "sí", "ok", "right", "correct")
 DENYING = ("n", "no", "nope", "nein", "non", "wrong")

@@ -19,7 +19,7 @@ from companion.setlist.revising.differences import Difference
 from companion.setlist.revising.dropped_songs import on_the_shelf, shelf_path, slug_of, songs_on, with_songs
 from companion.setlist.revising.reordering import Rearranged, rearranged, written
 from companion.setlist.settling import Ask, SettledList, keep_answers, kept_lines, settled_list
-from companion.show.model import Show
+from companion.show import Show
 from companion.show.show_file import show_in
 from companion.show.show_text import write_show
 

@@ -12,7 +12,7 @@ from companion.files import parse
 from companion.files.text_file import open_source
 from companion.setlist.revising.dropped_songs import slug_of
 from companion.setlist.tidy import folded
-from companion.show.model import Song
+from companion.show import Song
 from companion.show.show_file import book_songs
 from companion.show.songbook import MAX_BOOKS, is_songbook
 

@@ -5,7 +5,7 @@ import enum
 import msgspec
 
 from companion.setlist.notation import Notation
-from companion.show.model import Show
+from companion.show import Show
 
 
 class SourceLine(msgspec.Struct, frozen=True):

@@ -7,7 +7,7 @@ from companion.show.chords import SectionChords, SongKeys, chords_on, song_keys
 from companion.show.model import Begins, Ending, PracticeTime, Section, Set, Show, Song, SoundCall, Steps
 
 if TYPE_CHECKING:
-    from companion.show.checks import Missing, ShowCheck, check
+    from companion.show.checks import Missing, check
     from companion.show.show_file import ReadShow, read_show, show_schema
 
 __all__ = [
@@ -20,7 +20,6 @@ __all__ = [
     "SectionChords",
     "Set",
     "Show",
-    "ShowCheck",
     "Song",
     "SongKeys",
     "SoundCall",

@@ -5,7 +5,7 @@ from typing import Final
 
 import msgspec
 
-from companion.show import Song
+from companion.show.model import Song
 
 # How much a missing feature is noticed, 1 to 3 (common practice, no source): solos most, then riffs, then fills.
 WORDS: Final = (

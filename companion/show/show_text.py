@@ -7,7 +7,7 @@ import msgspec
 
 from companion.files import Form, Reading, SourceFile, Text
 from companion.files.scalars import spoken
-from companion.music.tempo import shown_length
+from companion.music import shown_length
 from companion.show.model import PracticeTime, Section, Set, Show, Song, SoundCall
 from companion.show.practice_time import written
 from companion.show.roadmap import RoadMap

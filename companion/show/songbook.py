@@ -8,8 +8,8 @@ import os
 from pathlib import Path, PurePosixPath, PureWindowsPath
 
 from companion.errors import FaultyFile
-from companion.files import Items, Node, Reading, SourceFile, Table, Text, nearest, nearest_or_all, shown
-from companion.files.parsing import LIMIT_NODES, parse
+from companion.files import Items, Node, Reading, SourceFile, Table, Text, nearest, nearest_or_all, parse, shown
+from companion.files.parsing import LIMIT_NODES
 from companion.files.text_file import open_source
 
 USE = "use"

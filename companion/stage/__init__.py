@@ -1,6 +1,6 @@
 """The core: state, events, effects, pedal gestures. Pure: no module here touches a clock, port, file or window."""
 
-from companion.stage.book import Book, BookSection, BookSong, Missed, make_book, with_song
+from companion.stage.book import Book, BookSection, BookSong, Missed, make_book
 from companion.stage.carrying import Beginning, beginning_of, begun, carried_over
 from companion.stage.effects import Clock, Effect, Notify, SendSound, SilenceAll, Tune
 from companion.stage.events import (
@@ -30,13 +30,11 @@ from companion.stage.events import (
 from companion.stage.gestures import (
     Feet,
     GestureRequest,
-    Moved,
     feet_of,
     key_moved,
     midi_came,
     next_hold_ms,
     port_appeared,
-    switch_moved,
     time_passed,
     we_sent,
     woken,
@@ -45,7 +43,7 @@ from companion.stage.moves import next_place, runs_on, section_after
 from companion.stage.order import coming
 from companion.stage.place import Landmark, PositionKind, ShowPosition
 from companion.stage.resume import find_again, replay
-from companion.stage.state import State, at_start, called_for, clock_due, landmark, tempo_due
+from companion.stage.state import State, at_start, clock_due, landmark, tempo_due
 from companion.stage.step import all_due, changes, step
 from companion.stage.surroundings import Surroundings
 from companion.stage.tuning import chords_tonight, hands_move, keys_tonight, tuning_due, with_hands_moving
@@ -71,7 +69,6 @@ __all__ = [
     "Landmark",
     "LeaveOut",
     "Missed",
-    "Moved",
     "Next",
     "NextSong",
     "Notify",
@@ -96,7 +93,6 @@ __all__ = [
     "at_start",
     "beginning_of",
     "begun",
-    "called_for",
     "carried_over",
     "changes",
     "chords_tonight",
@@ -117,12 +113,10 @@ __all__ = [
     "runs_on",
     "section_after",
     "step",
-    "switch_moved",
     "tempo_due",
     "time_passed",
     "tuning_due",
     "we_sent",
     "with_hands_moving",
-    "with_song",
     "woken",
 ]

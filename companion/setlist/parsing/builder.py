@@ -12,7 +12,7 @@ from companion.setlist.parsing.set_headings import SetHeading, read_set
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.readers.limits import LONGEST_SHOW_NOTES
 from companion.setlist.tidy import cut, folded, one_line
-from companion.show.model import Set, Show
+from companion.show import Set, Show
 
 HALF_A_DAY_MIN = 12 * 60
 ABOUT_SHOW = (

@@ -4,7 +4,7 @@ import re
 
 import msgspec
 
-from companion.show.model import Ending
+from companion.show import Ending
 
 WHO = (
     "keys|keyboards?|piano|organ|synth|hammond|rhodes|guitars?|gtrs?|git|drums?|dr|bass|vocals?|vox|"

@@ -11,7 +11,7 @@ from companion.setlist.parsing.key_cells import KeyFound, key_cell
 from companion.setlist.parsing.pieces import LinePiece, read_pieces
 from companion.setlist.parsing.remarks import read_remark
 from companion.setlist.tidy import cut, one_line
-from companion.show.model import Ending, Song
+from companion.show import Ending, Song
 
 METER_IN = re.compile(r"(?<![\d/])\d{1,2}/(?:2|4|8|16)(?![\d/])")
 LONGEST_TITLE = 200  # limit of a show file; a line of 5,000 letters is cut and reported

@@ -18,7 +18,7 @@ from companion.music.key_finding import find_key, fits_key
 from companion.music.tempo import FASTEST_BPM, SLOWEST_BPM
 from companion.regular import TooLarge, read_regular
 from companion.setlist.readers.apart import ReadRequest, read_apart
-from companion.show.model import Section, Set, Show, Song
+from companion.show import Section, Set, Show, Song
 
 MAX_BYTES: Final = 4 * 2**20
 MAX_SECTIONS: Final = 400

@@ -12,7 +12,7 @@ from companion.setlist.model import Doubt, DoubtAnswer, LineCorrection, LineKind
 from companion.setlist.readers.limits import LONGEST_CELL, MAX_WORDS
 from companion.setlist.readers.pdf import PrintedLine, rows_of
 from companion.setlist.readers.refusal import no_list
-from companion.show.model import Song
+from companion.show import Song
 
 COLUMNS: Final = 12  # level page block paragraph line word left top width height confidence text
 WORD_LEVEL: Final = "5"

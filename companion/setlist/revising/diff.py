@@ -13,7 +13,7 @@ from companion.setlist.revising.matching import match
 from companion.setlist.revising.set_matching import longest_run, sets_continued
 from companion.setlist.revising.song_merge import merge
 from companion.setlist.tidy import cut, folded
-from companion.show.model import Set, Show, Song
+from companion.show import Set, Show, Song
 
 KEY_OPEN: Final = re.compile(r"\b(?:key\b[\s:=]*)?(?:tbc|tbd|tba|to be confirmed)\b|\bkey\b[\s:=]*\?+", re.IGNORECASE)
 

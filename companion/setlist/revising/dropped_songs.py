@@ -12,7 +12,7 @@ from companion.errors import FaultyFile
 from companion.files import SourceFile, Table, parse
 from companion.files.nodes import plainly
 from companion.files.text_file import open_source
-from companion.show.model import Song
+from companion.show import Song
 from companion.show.show_file import SONG, ShowReading, show_in
 from companion.show.songbook import USE
 

@@ -7,10 +7,10 @@ import msgspec
 
 from companion.edits import ArrangedSet, CannotArrange, Edit, OneLine, SetNamed, SetValue, applied, arranged, names_in
 from companion.files import Form, SourceFile, Table, parse
-from companion.music.tempo import shown_length
+from companion.music import shown_length
 from companion.setlist.revising.diff import Revision
+from companion.show import Set, Show, Song
 from companion.show.key_change import beside_the_key
-from companion.show.model import Set, Show, Song
 from companion.show.show_file import SECTION, SET, SONG, show_in
 from companion.show.show_text import SPECIAL, short_road_map, write_show
 from companion.show.songbook import ROAD_MAP, USE

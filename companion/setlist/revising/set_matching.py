@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Collection, Sequence
 
 from companion.setlist.tidy import folded
-from companion.show.model import Set
+from companion.show import Set
 
 
 def sets_continued(old: Sequence[Set], new: Sequence[Set], songs: Sequence[tuple[int, int]]) -> tuple[int | None, ...]:

@@ -1,0 +1,60 @@
+"""The tests themselves: every one really runs, and those on real ports take turns."""
+
+import ast
+import collections
+import re
+from pathlib import Path
+
+import pytest
+from sharing import line_of, on_real_ports
+
+ROOT = Path(__file__).resolve().parents[1]
+
+
+def never_run(path: Path, text: str) -> list[str]:
+    """Return what looks like a test in this file but never runs, and so never fails."""
+    tree = ast.parse(text)
+    functions = (ast.FunctionDef, ast.AsyncFunctionDef)
+    top = [node for node in tree.body if isinstance(node, functions)]
+    faults = []
+    for name, number in collections.Counter(node.name for node in top).items():
+        if number > 1:
+            faults.append(f"{path}: {number} functions are named {name}; only the last runs")
+    tests = [node for node in ast.walk(tree) if isinstance(node, functions) and node.name.startswith("test_")]
+    faults += [
+        f"{path}:{node.lineno}: {node.name} is not a function of the module" for node in tests if node not in top
+    ]
+    if tests and not path.name.startswith("test_"):
+        faults.append(f"{path} holds tests; its name must begin with test_")
+    return faults
+
+
+def test_every_test_is_really_run() -> None:
+    tests = sorted((ROOT / "tests").rglob("*.py"))
+    assert not [fault for path in tests for fault in never_run(path, path.read_text(encoding="utf-8"))]
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "fault"),
+    [
+        ("test_a.py", "def test_b(): ...\ndef test_b(): ...", "2 functions are named test_b"),
+        ("test_a.py", "class Validator:\n    def test_b(self): ...", "test_b is not a function of the module"),
+        ("test_a.py", "def scene():\n    def test_b(): ...", "test_b is not a function of the module"),
+        ("step.py", "def test_b(): ...", "must begin with test_"),
+    ],
+)
+def test_a_test_that_never_runs_is_found(name: str, text: str, fault: str) -> None:
+    (found,) = never_run(Path(name), text)
+    assert fault in found
+
+
+def test_every_test_on_real_ports_runs_in_one_of_two_lines() -> None:
+    takes = re.compile(r"\bdef test_\w+\([^)]*\b(jack|synth|foot_box|display|play): ")
+    real = {
+        path.relative_to(ROOT).as_posix()
+        for path in (ROOT / "tests").rglob("test_*.py")
+        if takes.search(path.read_text(encoding="utf-8"))
+    }
+    assert len(real) > 10
+    assert real <= set(on_real_ports())
+    assert {line_of(one) for one in real} == {"line 1", "line 2"}
