@@ -12,7 +12,7 @@ from companion.listening.recordings import RecordingFile, RecordingFound, record
 from companion.pages.desk import SongOnDesk, Stack
 from companion.pages.markup import Html, tag
 from companion.regular import is_regular
-from companion.show.model import Song
+from companion.show import Song
 
 CHARTS: Final = frozenset((".pdf", ".png", ".jpg", ".jpeg", ".webp"))
 DEEPEST: Final = 2  # folders in folders
