@@ -16,7 +16,7 @@ def ticked(clock: ClockIn, many: int, from_ns: int = 0) -> int:
     return from_ns + many * TICK_NS
 
 
-def test_ticks_are_counted_and_their_tempo_told() -> None:
+def test_ticks_give_a_count_and_a_tempo() -> None:
     clock = ClockIn("drums")
     assert clock.followed(0) is None
     ticked(clock, 100)
@@ -26,7 +26,7 @@ def test_ticks_are_counted_and_their_tempo_told() -> None:
     assert (followed.tick_ms, followed.at_ms) == pytest.approx((20.0, 1979.0))
 
 
-def test_after_stop_nothing_is_followed_until_continue_or_start() -> None:
+def test_after_stop_ticks_are_ignored_until_continue_or_start() -> None:
     clock = ClockIn("drums")
     now = ticked(clock, 40)
     clock.came(0xFC, now)
@@ -45,7 +45,7 @@ def test_after_stop_nothing_is_followed_until_continue_or_start() -> None:
     assert (followed.started, followed.stopped) == (80, False)
 
 
-def test_time_never_reaches_the_inbox_and_counts_only_at_the_rigs_word_for_it() -> None:
+def test_clock_messages_stay_out_of_the_inbox_and_count_only_on_the_rigs_clock_port() -> None:
     inbox: queue.SimpleQueue[Arrival] = queue.SimpleQueue()
     clock = ClockIn("drums")
     port, other = InPort(inbox, clock), InPort(inbox, clock)
@@ -61,7 +61,7 @@ def test_time_never_reaches_the_inbox_and_counts_only_at_the_rigs_word_for_it() 
     assert inbox.qsize() == 1
 
 
-def test_a_press_that_a_driver_hands_over_in_one_piece_with_a_tick_is_heard() -> None:
+def test_a_press_delivered_together_with_a_tick_counts() -> None:
     inbox: queue.SimpleQueue[Arrival] = queue.SimpleQueue()
     clock = ClockIn("drums")
     port = InPort(inbox, clock)
@@ -76,7 +76,7 @@ def test_a_press_that_a_driver_hands_over_in_one_piece_with_a_tick_is_heard() ->
     assert clock._ticks == 40  # noqa: SLF001 - as above
 
 
-def test_what_stopped_still_tells_how_far_it_had_come() -> None:
+def test_a_stopped_clock_still_reports_its_position() -> None:
     clock = ClockIn("drums")
     now = ticked(clock, 40)
     clock.came(0xFC, now)

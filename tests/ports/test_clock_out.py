@@ -48,7 +48,7 @@ class Hand:
     ("bpm", "gap_ms"),
     [(60, 41.667), (90, 27.778), (112, 22.321), (120, 20.833), (140, 17.857), (180, 13.889)],
 )
-def test_24_ticks_a_quarter(bpm: float, gap_ms: float) -> None:
+def test_the_clock_sends_24_ticks_per_quarter(bpm: float, gap_ms: float) -> None:
     """MIDI 1.0, System Real Time Messages: ms between clocks = 60000 / bpm / 24."""
     hand = Hand()
     hand.keep(bpm, from_the_top=True)
@@ -56,7 +56,7 @@ def test_24_ticks_a_quarter(bpm: float, gap_ms: float) -> None:
     assert {round(b - a, 3) for a, b in itertools.pairwise(ticks)} <= {gap_ms, gap_ms - 0.001, gap_ms + 0.001}
 
 
-def test_an_hour_at_174_drifts_by_no_tick() -> None:
+def test_an_hour_at_174_bpm_drifts_by_no_tick() -> None:
     hand = Hand()
     hand.keep(174, from_the_top=True)
     ticks = hand.until(3600 * SECOND)
@@ -77,7 +77,7 @@ def test_a_song_starts_with_its_first_tick_and_stops_at_its_end() -> None:
     assert hand.way.sent[-2:] == [b"\xf8", b"\xfc"]
 
 
-def test_a_song_that_starts_over_stops_and_starts() -> None:
+def test_starting_over_sends_stop_and_start() -> None:
     hand = Hand()
     hand.keep(120, from_the_top=True)
     hand.way.sent.clear()
@@ -85,7 +85,7 @@ def test_a_song_that_starts_over_stops_and_starts() -> None:
     assert hand.way.sent == [b"\xfc", b"\xfa"]
 
 
-def test_it_is_steady_while_the_tempo_changes() -> None:
+def test_ticks_stay_even_while_the_tempo_changes() -> None:
     hand = Hand()
     hand.keep(120, from_the_top=True)
     before = hand.until(SECOND)
@@ -96,7 +96,7 @@ def test_it_is_steady_while_the_tempo_changes() -> None:
     assert after[1] - after[0] == pytest.approx(41.667, abs=0.001)
 
 
-def test_after_a_stall_it_makes_up_no_ticks() -> None:
+def test_ticks_missed_in_a_stall_are_not_made_up() -> None:
     hand = Hand()
     hand.keep(120, from_the_top=True)
     hand.until(SECOND)
@@ -107,7 +107,7 @@ def test_after_a_stall_it_makes_up_no_ticks() -> None:
     assert hand.out.due_ns() == pytest.approx(60 * SECOND + 20.8333e6, abs=1e3)
 
 
-def test_without_a_tempo_it_is_silent() -> None:
+def test_the_clock_is_silent_without_a_tempo() -> None:
     hand = Hand()
     hand.keep(120, from_the_top=True)
     hand.keep(None, running=False)
@@ -115,7 +115,7 @@ def test_without_a_tempo_it_is_silent() -> None:
     assert hand.out.is_silent
 
 
-def test_the_end_of_the_night_stops_what_runs() -> None:
+def test_the_end_of_the_night_stops_the_clock() -> None:
     hand = Hand()
     hand.keep(120, from_the_top=True)
     hand.out.end()

@@ -23,40 +23,40 @@ PROMPT = [(200 * number, 200 * number + number % 3) for number in range(6)]
 CAME = [came for _, came in PROMPT]
 
 
-def test_prompt_messages_arrived_when_they_came() -> None:
+def test_a_prompt_message_keeps_its_time_of_receipt() -> None:
     assert arrivals(PROMPT) == CAME
 
 
 @pytest.mark.parametrize("held_up_ms", [10, 35, 200])
-def test_presses_that_a_driver_keeps_while_the_program_is_held_up_have_their_own_times(held_up_ms: int) -> None:
+def test_presses_queued_by_the_driver_keep_their_own_times(held_up_ms: int) -> None:
     downs = [2_000, 2_040, 2_090]
     free_ms = 2_000 + held_up_ms
     told = arrivals([*PROMPT, *((at_ms, max(at_ms, free_ms)) for at_ms in downs)])[len(PROMPT) :]
     assert all(abs(one - at_ms) <= 10 for one, at_ms in zip(told, downs, strict=True))
 
 
-def test_what_comes_promptly_again_is_prompt_again() -> None:
+def test_after_a_delay_prompt_messages_are_prompt_again() -> None:
     assert arrivals([*PROMPT, (2_000, 2_150), (2_400, 2_401), (2_600, 2_600)])[-2:] == [2_401, 2_600]
 
 
-def test_a_driver_that_stamps_nothing_is_not_believed() -> None:
+def test_a_driver_without_timestamps_is_not_trusted() -> None:
     messages = [(300 * number, 300 * number) for number in range(20)]
     assert arrivals(messages, stamped=False) == [came for _, came in messages]
 
 
-def test_a_driver_that_has_not_agreed_yet_is_not_believed() -> None:
+def test_a_driver_is_trusted_only_after_its_times_agree() -> None:
     assert arrivals([(0, 0), (100, 300), (200, 301)]) == [0, 300, 301]
 
 
 @pytest.mark.parametrize("jump_ms", [300, 5_000])
-def test_a_clock_that_fell_behind_is_believed_once_at_most(jump_ms: int) -> None:
+def test_a_driver_clock_that_fell_behind_is_trusted_once_at_most(jump_ms: int) -> None:
     """As after a lid was closed, where the driver's clock stands still and ours does not."""
     messages = [*PROMPT, *((3_000 + 2_000 * number, 3_000 + 2_000 * number + jump_ms) for number in range(6))]
     told = arrivals(messages)
     assert told[len(PROMPT) + 1 :] == [came for _, came in messages[len(PROMPT) + 1 :]]
 
 
-def test_none_arrived_later_than_it_came() -> None:
+def test_no_message_arrives_later_than_its_receipt() -> None:
     assert arrivals([*PROMPT, (9_000, 2_000), (9_001, 2_001)])[-2:] == [2_000, 2_001]
 
 
@@ -67,7 +67,7 @@ class Driver:
         self.gives = callback
 
 
-def test_an_open_port_hands_over_the_drivers_time(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_an_open_port_passes_on_the_drivers_time(monkeypatch: pytest.MonkeyPatch) -> None:
     now = [0]
     monkeypatch.setattr(wires, "now_ns", lambda: now[0] * NS_PER_MS)
     heard: list[int] = []

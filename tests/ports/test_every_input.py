@@ -67,7 +67,7 @@ def listening(system: Plugs, *inputs: str) -> tuple[Callable[[], list[Arrival]],
     return lambda: arrivals(inbox), watch
 
 
-def test_every_input_is_heard_under_its_whole_name_also_one_that_is_plugged_in_later() -> None:
+def test_every_input_is_received_under_its_full_name_even_if_plugged_in_later() -> None:
     system = Plugs("Foot Box:Foot Box MIDI 1 20:0")
     new, watch = listening(system)
     watch.look()
@@ -81,13 +81,13 @@ def test_every_input_is_heard_under_its_whole_name_also_one_that_is_plugged_in_l
     assert (came.port, came.message) == ("Stage Piano:MIDI 1 24:0", b"\xb0\x40\x7f")
 
 
-def test_our_own_ports_and_those_that_only_loop_back_are_left_alone() -> None:
+def test_our_own_ports_and_loops_are_left_alone() -> None:
     new, watch = listening(Plugs("companion:to Stage Piano 128:0", "Midi Through:Midi Through Port-0 14:0"))
     watch.look()
     assert new() == []
 
 
-def test_one_that_is_pulled_out_is_told() -> None:
+def test_an_unplugged_input_is_reported() -> None:
     system = Plugs("Foot Box:1 20:0")
     new, watch = listening(system)
     watch.look()
@@ -96,7 +96,7 @@ def test_one_that_is_pulled_out_is_told() -> None:
     assert [type(one) for one in new()] == [PortFound, PortLost]
 
 
-def test_a_word_of_the_rig_for_the_same_port_hears_it_too() -> None:
+def test_a_rigs_word_for_the_same_port_receives_its_messages_too() -> None:
     system = Plugs("Foot Box:1 20:0")
     new, watch = listening(system, "foot box")
     watch.look()

@@ -52,7 +52,7 @@ def piano(jack: JackServer) -> Iterator[JackTap]:
         yield board
 
 
-def test_a_press_comes_in_under_the_rigs_word_and_a_sound_goes_out(jack: JackServer, piano: JackTap) -> None:
+def test_a_press_arrives_under_the_rigs_word_and_a_sound_goes_out(jack: JackServer, piano: JackTap) -> None:
     with JackTap(jack, "Foot Box") as box, listener(jack, "foot box", "--", "Piano") as program:
         now = news(program, "watching")
         box.press()
@@ -65,7 +65,7 @@ def test_a_press_comes_in_under_the_rigs_word_and_a_sound_goes_out(jack: JackSer
         assert not any(port.startswith("companion") for port in jack.ports())
 
 
-def test_a_cable_taken_out_is_told_and_one_put_back_at_once_is_heard_again(jack: JackServer) -> None:
+def test_an_unplugged_cable_is_reported_and_works_again_once_replugged(jack: JackServer) -> None:
     with listener(jack, "Box", "--") as program:
         now = news(program, "lost in Box: there is no MIDI input")
         for _ in range(2):
@@ -81,7 +81,7 @@ def test_a_cable_taken_out_is_told_and_one_put_back_at_once_is_heard_again(jack:
         assert program.hang_up() == 0
 
 
-def test_a_server_that_is_killed_neither_hangs_nor_ends_the_program_and_is_found_again(jack: JackServer) -> None:
+def test_a_killed_server_neither_hangs_nor_ends_the_program_and_is_found_again(jack: JackServer) -> None:
     with listener(jack, "Box", "--", "Box") as program:
         now = news(program, "watching")
         for _ in range(2):
@@ -106,7 +106,7 @@ def test_a_server_that_is_killed_neither_hangs_nor_ends_the_program_and_is_found
         assert only_ours(program.lines)
 
 
-def test_a_server_that_stands_still_is_waited_for_and_nothing_bursts_out(jack: JackServer, piano: JackTap) -> None:
+def test_a_stalled_server_is_waited_for_and_gets_no_burst_afterwards(jack: JackServer, piano: JackTap) -> None:
     with listener(jack, "--", "Piano") as program:
         now = news(program, "found out Piano")
         jack.stand_still()
@@ -121,7 +121,7 @@ def test_a_server_that_stands_still_is_waited_for_and_nothing_bursts_out(jack: J
         assert program.hang_up() == 0
 
 
-def test_more_than_the_driver_can_keep_goes_out_bit_by_bit(jack: JackServer, piano: JackTap) -> None:
+def test_more_than_the_drivers_buffer_goes_out_in_portions(jack: JackServer, piano: JackTap) -> None:
     with listener(jack, "--", "Piano") as program:
         now = news(program, "found out Piano")
         program.tell(f"often Piano 3000 {PRESS.hex()}")  # 21 kB at once
@@ -131,7 +131,7 @@ def test_more_than_the_driver_can_keep_goes_out_bit_by_bit(jack: JackServer, pia
         assert program.hang_up() == 0
 
 
-def test_a_press_is_heard_while_another_port_floods_and_the_program_ends_in_order(jack: JackServer) -> None:
+def test_a_press_counts_while_another_port_floods_and_the_program_ends_cleanly(jack: JackServer) -> None:
     with Program((sys.executable, "-c", FLOOD), env=jack.env) as flood, JackTap(jack, "Foot Box") as box:
         flood.wait_for(lambda line: line == "ready")
         for _ in range(3):
@@ -143,7 +143,7 @@ def test_a_press_is_heard_while_another_port_floods_and_the_program_ends_in_orde
                 assert program.hang_up() == 0
 
 
-def test_a_program_that_was_killed_leaves_a_server_that_takes_in_the_next(jack: JackServer) -> None:
+def test_the_server_accepts_the_next_program_after_one_was_killed(jack: JackServer) -> None:
     with JackTap(jack, "Foot Box") as box:
         for _ in range(4):
             program = listener(jack, "Foot", "--", "Foot")
@@ -153,7 +153,7 @@ def test_a_program_that_was_killed_leaves_a_server_that_takes_in_the_next(jack: 
             program.kill()
 
 
-def test_no_server_is_no_crash_and_says_nothing_on_the_terminal() -> None:
+def test_without_a_server_nothing_crashes_and_nothing_is_printed() -> None:
     env = {**os.environ, "JACK_DEFAULT_SERVER": "companion-tests-none", "JACK_NO_START_SERVER": "1"}
     with Program((sys.executable, LISTENER, "Foot", "--", "Foot"), env=env) as program:
         news(program, "lost out Foot: the MIDI server is not running")

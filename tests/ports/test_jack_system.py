@@ -136,7 +136,7 @@ def wire_of(paper: Paper) -> tuple[Port, JackSendPort]:
     return port, JackSendPort(Client(port), cast("JackServer", paper), "Piano:in")
 
 
-def test_a_server_that_stands_still_is_never_given_more_than_its_client_keeps() -> None:
+def test_a_stalled_server_never_gets_more_than_its_client_can_hold() -> None:
     paper = Paper()
     port, wire = wire_of(paper)
     taken = sum(wire.send(PRESS) for _ in range(10_000))
@@ -145,7 +145,7 @@ def test_a_server_that_stands_still_is_never_given_more_than_its_client_keeps() 
     assert port.kept == taken * 7
 
 
-def test_a_server_that_moves_takes_all_of_it() -> None:
+def test_a_running_server_takes_everything() -> None:
     paper = Paper()
     port, wire = wire_of(paper)
     for _ in range(20_000):
@@ -155,7 +155,7 @@ def test_a_server_that_moves_takes_all_of_it() -> None:
     assert paper.now > 0
 
 
-def test_frames_that_begin_anew_at_two_to_the_32_stop_nothing() -> None:
+def test_a_frame_counter_that_wraps_at_2_to_the_32_stops_nothing() -> None:
     paper = Paper()
     paper.now = 2**32 - PERIOD
     port, wire = wire_of(paper)
@@ -182,7 +182,7 @@ def test_each_label_has_one_client_for_the_whole_night() -> None:
     assert not paper.pairs
 
 
-def test_a_client_that_the_server_threw_out_is_replaced_and_not_touched() -> None:
+def test_a_client_that_the_server_removed_is_replaced_and_not_touched() -> None:
     paper, rt, system = scene()
     system.open_wire("Piano:in", "to Piano").close()
     paper.ports[Direction.IN] = ["Box:out"]
@@ -192,7 +192,7 @@ def test_a_client_that_the_server_threw_out_is_replaced_and_not_touched() -> Non
     assert paper.left
 
 
-def test_one_that_was_thrown_out_is_not_touched_at_the_end() -> None:
+def test_a_removed_client_is_not_touched_at_the_end() -> None:
     paper, rt, system = scene()
     system.open_wire("Piano:in", "to Piano").close()
     paper.ports[Direction.IN] = ["Box:out"]
@@ -200,7 +200,7 @@ def test_one_that_was_thrown_out_is_not_touched_at_the_end() -> None:
     assert [port.done for port in rt.made] == [[]]
 
 
-def test_a_port_that_jack_does_not_connect_is_refused_and_heard_by_nobody() -> None:
+def test_a_port_that_jack_does_not_connect_is_refused() -> None:
     paper = Paper()
     paper.refuses = True
     client = Client(Port(paper, Direction.IN))
@@ -211,7 +211,7 @@ def test_a_port_that_jack_does_not_connect_is_refused_and_heard_by_nobody() -> N
     assert heard == []
 
 
-def test_a_server_that_answers_nobody_holds_up_no_end(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_an_unresponsive_server_does_not_delay_the_end(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(jack_system, "_LONGEST_SEARCH_S", 0.01)
     answers = threading.Event()
 
@@ -246,7 +246,7 @@ BOX, PIANO, ORGAN = (Direction.IN, "from Box"), (Direction.OUT, "to Piano"), (Di
         ([BOX], [], 2),
     ],
 )
-def test_on_a_busy_server_a_client_that_is_never_called_is_replaced(
+def test_a_client_that_a_busy_server_never_calls_is_replaced(
     monkeypatch: pytest.MonkeyPatch, ports: list[tuple[Direction, str]], never_called: list[int], made: int
 ) -> None:
     monkeypatch.setattr(jack_system, "_BUSY_NS", -1)
@@ -264,7 +264,7 @@ def test_on_a_busy_server_a_client_that_is_never_called_is_replaced(
     assert len(rt.made) == made
 
 
-def test_a_message_of_our_own_asking_is_heard_by_nobody_else(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_message_to_ourselves_reaches_nobody_else(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(jack_system, "_BUSY_NS", -1)
     paper, _, system = scene()
     system.begin()
@@ -275,7 +275,7 @@ def test_a_message_of_our_own_asking_is_heard_by_nobody_else(monkeypatch: pytest
     assert heard == [[0xB0, 64, 127]]
 
 
-def test_our_silent_client_goes_behind_the_others_once() -> None:
+def test_our_silent_client_moves_behind_the_others_once() -> None:
     paper, _, system = scene()
     for _ in range(50):
         assert system.health() is Health.WELL

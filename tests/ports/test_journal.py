@@ -30,18 +30,18 @@ def written(path: Path, records: list[bytes] = RECORDS, *, end: bool = False) ->
     return path.read_bytes()
 
 
-def test_what_is_written_is_read_again(tmp_path: Path) -> None:
+def test_written_records_are_read_back(tmp_path: Path) -> None:
     written(tmp_path / "a")
     told = read_journal(tmp_path / "a")
     assert (told.header, told.events, told.ended, told.lost) == (HEADER, tuple(RECORDS), False, "")
 
 
-def test_a_night_ended_in_order_says_so(tmp_path: Path) -> None:
+def test_a_night_that_ended_cleanly_says_so(tmp_path: Path) -> None:
     written(tmp_path / "a", end=True)
     assert read_journal(tmp_path / "a").ended
 
 
-def test_each_record_is_in_the_systems_hands_before_write_returns(tmp_path: Path) -> None:
+def test_each_record_reaches_the_system_before_write_returns(tmp_path: Path) -> None:
     journal = Journal.begun(tmp_path / "a", HEADER, pytest.fail)
     for number, record in enumerate(RECORDS, 1):
         journal.write(record)
@@ -50,7 +50,7 @@ def test_each_record_is_in_the_systems_hands_before_write_returns(tmp_path: Path
 
 
 @given(cut=st.integers(min_value=0), garbage=st.binary(max_size=600) | st.just(bytes(4096)))
-def test_a_journal_cut_at_any_byte_with_any_garbage_behind_it_tells_a_prefix(
+def test_a_journal_cut_anywhere_and_followed_by_garbage_yields_a_prefix(
     tmp_path_factory: pytest.TempPathFactory, cut: int, garbage: bytes
 ) -> None:
     path = tmp_path_factory.mktemp("cut") / "a"
@@ -64,14 +64,14 @@ def test_a_journal_cut_at_any_byte_with_any_garbage_behind_it_tells_a_prefix(
     assert told.events == tuple(RECORDS[: len(told.events)])
 
 
-def test_what_was_lost_is_said(tmp_path: Path) -> None:
+def test_lost_records_are_reported(tmp_path: Path) -> None:
     whole = written(tmp_path / "a")
     (tmp_path / "a").write_bytes(whole[:-5])
     told = read_journal(tmp_path / "a")
     assert told.lost == "the end of the journal is damaged; the first 11 steps were kept"
 
 
-def test_a_torn_journal_is_gone_on_with_and_loses_only_what_was_torn(tmp_path: Path) -> None:
+def test_a_torn_journal_continues_and_loses_only_the_torn_part(tmp_path: Path) -> None:
     whole = written(tmp_path / "a")
     (tmp_path / "a").write_bytes(whole[:-5])
     journal = Journal.gone_on(tmp_path / "a", read_journal(tmp_path / "a"), pytest.fail)
@@ -84,7 +84,7 @@ def test_a_torn_journal_is_gone_on_with_and_loses_only_what_was_torn(tmp_path: P
 @pytest.mark.parametrize(
     "content", [b"", b"\n", b"show: A\n", bytes(512), b"deadbeef 0 h 1.0 {}\n", bytes(range(255, 0, -1))], ids=repr
 )
-def test_a_foreign_file_is_no_journal(tmp_path: Path, content: bytes) -> None:
+def test_another_kind_of_file_is_not_a_journal(tmp_path: Path, content: bytes) -> None:
     (tmp_path / "a").write_bytes(content)
     with pytest.raises(NotAJournal, match="not a readable journal"):
         read_journal(tmp_path / "a")
@@ -97,7 +97,7 @@ def test_a_journal_of_a_later_version_is_left_alone(tmp_path: Path) -> None:
         read_journal(tmp_path / "a")
 
 
-def test_a_line_whose_number_does_not_follow_ends_what_is_told(tmp_path: Path) -> None:
+def test_reading_stops_at_a_line_out_of_sequence(tmp_path: Path) -> None:
     written(tmp_path / "a", RECORDS[:2])
     with (tmp_path / "a").open("ab") as file:
         file.write(line_of(7, JournalLineKind.EVENT, 1.0, b"{}"))
@@ -120,7 +120,7 @@ class Disk:
 
 
 @pytest.mark.parametrize("room", range(0, 200, 7))
-def test_a_full_disk_is_told_once_and_what_it_could_not_take_is_written_when_it_can(tmp_path: Path, room: int) -> None:
+def test_a_full_disk_is_reported_once_and_the_rest_is_written_when_there_is_room(tmp_path: Path, room: int) -> None:
     written(tmp_path / "a", [])
     disk, troubles = Disk(room), list[str]()
     journal = Journal(tmp_path / "a", 1, troubles.append, write=disk.write)
@@ -135,7 +135,7 @@ def test_a_full_disk_is_told_once_and_what_it_could_not_take_is_written_when_it_
     assert read_journal(tmp_path / "a").events == tuple(RECORDS)
 
 
-def test_a_sync_that_takes_long_does_not_hold_up_a_write(tmp_path: Path) -> None:
+def test_a_slow_sync_does_not_delay_a_write(tmp_path: Path) -> None:
     """The write returns while the disk is still busy: a lock that both wait for would hang here."""
     busy, released = threading.Event(), threading.Event()
 
@@ -153,7 +153,7 @@ def test_a_sync_that_takes_long_does_not_hold_up_a_write(tmp_path: Path) -> None
     journal.close()
 
 
-def test_a_disk_that_fails_to_sync_is_told_and_the_show_goes_on(tmp_path: Path) -> None:
+def test_a_failed_sync_is_reported_and_the_show_continues(tmp_path: Path) -> None:
     troubles: list[str] = []
 
     def broken(_: int) -> None:
@@ -165,13 +165,13 @@ def test_a_disk_that_fails_to_sync_is_told_and_the_show_goes_on(tmp_path: Path) 
     assert any("Input/output error" in trouble for trouble in troubles)
 
 
-def test_twelve_hours_later_it_is_another_night_but_a_clock_set_back_makes_nothing_old() -> None:
+def test_after_twelve_hours_it_is_another_night_even_if_the_clock_was_set_back() -> None:
     assert not is_stale(0, 12 * 3600)
     assert is_stale(0, 12 * 3600 + 1)
     assert not is_stale(3600, 0)
 
 
-def test_each_show_has_its_own_shelf_and_each_night_its_own_journal(tmp_path: Path) -> None:
+def test_each_show_has_its_own_folder_and_each_night_its_own_journal(tmp_path: Path) -> None:
     shelf = shelf_of(tmp_path / "a b.yaml", tmp_path)
     assert shelf != shelf_of(tmp_path / "other" / "a b.yaml", tmp_path)
     first = new_name(shelf)
@@ -181,7 +181,7 @@ def test_each_show_has_its_own_shelf_and_each_night_its_own_journal(tmp_path: Pa
     assert journals_on(shelf) == (second, first)
 
 
-def test_a_clock_set_back_between_two_nights_does_not_hide_the_later(tmp_path: Path) -> None:
+def test_a_clock_set_back_between_nights_does_not_hide_the_later_one(tmp_path: Path) -> None:
     shelf = shelf_of(tmp_path / "a.yaml", tmp_path)
     future = shelf / "999999999999.journal"
     written(future)
@@ -190,7 +190,7 @@ def test_a_clock_set_back_between_two_nights_does_not_hide_the_later(tmp_path: P
     assert journals_on(shelf)[0] == shelf / "1000000000000.journal"
 
 
-def test_notes_stand_between_the_events_and_count_as_none(tmp_path: Path) -> None:
+def test_notes_between_events_do_not_count_as_events(tmp_path: Path) -> None:
     journal = Journal.begun(tmp_path / "a", HEADER, pytest.fail)
     journal.write(RECORDS[0])
     journal.note(b'{"port":"gone"}')
@@ -200,7 +200,7 @@ def test_notes_stand_between_the_events_and_count_as_none(tmp_path: Path) -> Non
     assert (told.events, told.notes, told.next_number, told.lost) == (tuple(RECORDS[:2]), (b'{"port":"gone"}',), 4, "")
 
 
-def test_a_disk_that_cannot_sync_is_told_once(tmp_path: Path) -> None:
+def test_a_disk_that_cannot_sync_is_reported_once(tmp_path: Path) -> None:
     told: list[str] = []
     synced = threading.Semaphore(0)
 
@@ -218,7 +218,7 @@ def test_a_disk_that_cannot_sync_is_told_once(tmp_path: Path) -> None:
     ]
 
 
-def test_on_a_mac_all_spellings_of_a_show_have_one_shelf(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_on_macos_all_spellings_of_a_path_share_one_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     on_disk = str(tmp_path / "Fähre.yaml")
 
     def getpath(_: int, command: int, room: bytes) -> bytes:

@@ -16,7 +16,7 @@ from companion.ports.listing import bare_names, bare_of, in_another_order, known
         (["Synth", "Synth 1"], "core", ["Synth", "Synth 1"]),  # macOS adds nothing
     ],
 )
-def test_the_bare_name_is_the_devices_own(raw: list[str], system: str, bare: list[str]) -> None:
+def test_the_bare_name_leaves_out_what_the_system_adds(raw: list[str], system: str, bare: list[str]) -> None:
     assert bare_names(raw, system) == bare
 
 
@@ -32,13 +32,13 @@ def test_the_bare_name_is_the_devices_own(raw: list[str], system: str, bare: lis
         (["A (2)", "B"], ["A (2)"], ("A (2)", "B")),  # a device's own name may end in a number
     ],
 )
-def test_ports_alike_are_numbered_and_those_that_are_open_keep_their_names(
+def test_ports_with_one_name_are_numbered_and_open_ones_keep_their_names(
     bare: list[str], held: list[str], known: tuple[str, ...]
 ) -> None:
     assert known_as(bare, held) == known
 
 
-def test_a_port_is_looked_for_in_all_places_of_its_bare_name() -> None:
+def test_a_port_is_searched_among_all_with_its_bare_name() -> None:
     assert places_of("A (2)", ["A", "B", "A"]) == (2, 0)
     assert places_of("A", ["B", "A"]) == (1,)
     assert places_of("C", ["A"]) == ()
@@ -54,12 +54,12 @@ def test_a_port_is_looked_for_in_all_places_of_its_bare_name() -> None:
         ("", "AB", False),
     ],
 )
-def test_a_changed_order_tells_that_one_was_gone_and_is_back(before: str, now: str, *, changed: bool) -> None:
+def test_a_changed_order_reveals_a_port_that_went_and_returned(before: str, now: str, *, changed: bool) -> None:
     assert in_another_order(before, now) is changed
 
 
 @given(st.lists(st.sampled_from(["A", "B", "A (2)", ""])), st.sets(st.sampled_from(["A", "A (1)", "A (2)", "B", "C"])))
-def test_no_two_ports_are_known_by_one_name(bare: list[str], held: set[str]) -> None:
+def test_no_two_ports_share_a_name(bare: list[str], held: set[str]) -> None:
     known = known_as(bare, held)
     assert len(set(known)) == len(known)
     assert {bare_of(name, bare) for name in known} <= set(bare)

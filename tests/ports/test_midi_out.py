@@ -42,14 +42,14 @@ class Scene:
         return self.out.let_out_what_is_due()
 
 
-def test_a_parcel_without_a_pause_is_with_the_driver_when_send_returns() -> None:
+def test_a_parcel_without_a_pause_reaches_the_driver_before_send_returns() -> None:
     scene = Scene()
     assert scene.out.send((MSB, LSB, PROGRAM))
     assert scene.tape.sent == [MSB, LSB, PROGRAM]
     assert scene.out.sent == 3
 
 
-def test_what_stands_behind_a_pause_waits_for_it() -> None:
+def test_messages_after_a_pause_wait_for_it() -> None:
     scene = Scene()
     scene.out.send((MSB, LSB, Pause(20), PROGRAM))
     assert scene.tape.sent == [MSB, LSB]
@@ -59,7 +59,7 @@ def test_what_stands_behind_a_pause_waits_for_it() -> None:
     assert scene.tape.sent == [MSB, LSB, PROGRAM]
 
 
-def test_a_pause_holds_up_its_own_channel_and_no_other() -> None:
+def test_a_pause_delays_its_own_channel_only() -> None:
     scene = Scene()
     scene.out.send((MSB, Pause(500), PROGRAM))
     scene.out.send((OTHER,))
@@ -69,7 +69,7 @@ def test_a_pause_holds_up_its_own_channel_and_no_other() -> None:
     assert scene.tape.sent == [MSB, OTHER, PROGRAM, LSB]
 
 
-def test_a_pause_at_the_end_of_a_parcel_holds_up_the_next() -> None:
+def test_a_pause_at_the_end_of_a_parcel_delays_the_next() -> None:
     scene = Scene()
     scene.out.send((MSB, Pause(50)))
     scene.out.send((PROGRAM,))
@@ -78,7 +78,7 @@ def test_a_pause_at_the_end_of_a_parcel_holds_up_the_next() -> None:
     assert scene.tape.sent == [MSB, PROGRAM]
 
 
-def test_one_that_replaces_drops_the_rest_of_the_older_and_keeps_its_pause() -> None:
+def test_a_replacing_parcel_drops_the_rest_of_the_older_and_keeps_its_pause() -> None:
     scene = Scene()
     scene.out.send((MSB, Pause(50), PROGRAM), replace=True)
     scene.out.send((LSB, b"\xc0\x09"), replace=True)
@@ -87,7 +87,7 @@ def test_one_that_replaces_drops_the_rest_of_the_older_and_keeps_its_pause() -> 
     assert scene.tape.sent == [MSB, LSB, b"\xc0\x09"]
 
 
-def test_all_off_goes_out_at_once_and_what_waited_is_dropped() -> None:
+def test_all_off_goes_out_at_once_and_drops_what_was_waiting() -> None:
     scene = Scene()
     scene.out.send((MSB, Pause(50), PROGRAM), replace=True)
     scene.out.send(all_off(), replace=True)
@@ -96,7 +96,7 @@ def test_all_off_goes_out_at_once_and_what_waited_is_dropped() -> None:
     assert scene.tape.sent == [MSB, *all_off()]
 
 
-def test_a_tuning_behind_a_sound_outlives_the_sound_that_replaces_it() -> None:
+def test_a_tuning_is_sent_although_its_sound_is_replaced() -> None:
     scene, tuning = Scene(), channel_coarse_tuning(1, 2)
     scene.out.send((MSB, Pause(50), PROGRAM), replace=True)
     scene.out.send(tuning)
@@ -105,7 +105,7 @@ def test_a_tuning_behind_a_sound_outlives_the_sound_that_replaces_it() -> None:
     assert scene.tape.sent == [MSB, *tuning, b"\xc0\x09"]
 
 
-def test_a_sound_of_several_channels_leaves_alone_what_waits_for_any_other() -> None:
+def test_a_sound_on_several_channels_leaves_other_channels_alone() -> None:
     scene = Scene()
     scene.out.send((MSB, Pause(50), PROGRAM), replace=True)
     scene.out.send((OTHER, b"\xc2\x01"), replace=True)
@@ -113,7 +113,7 @@ def test_a_sound_of_several_channels_leaves_alone_what_waits_for_any_other() -> 
     assert scene.tape.sent == [MSB, OTHER, b"\xc2\x01", PROGRAM]
 
 
-def test_a_port_that_is_not_there_keeps_nothing() -> None:
+def test_a_missing_port_queues_nothing() -> None:
     scene = Scene()
     scene.out.detach()
     assert not scene.out.send((MSB, Pause(50), PROGRAM))
@@ -122,7 +122,7 @@ def test_a_port_that_is_not_there_keeps_nothing() -> None:
     assert scene.tape.sent == []
 
 
-def test_what_waits_when_the_port_is_lost_never_bursts_out() -> None:
+def test_waiting_messages_are_dropped_when_the_port_is_lost() -> None:
     scene = Scene()
     scene.out.send((MSB, Pause(50), PROGRAM))
     scene.out.detach()
@@ -131,7 +131,7 @@ def test_what_waits_when_the_port_is_lost_never_bursts_out() -> None:
     assert scene.tape.sent == [MSB]
 
 
-def test_a_port_that_dies_while_it_is_sent_to_is_told_once_and_raises_nothing() -> None:
+def test_a_port_that_dies_during_a_send_is_reported_once_and_raises_nothing() -> None:
     scene = Scene()
     scene.tape.dead = True
     assert not scene.out.send((MSB, Pause(50), PROGRAM))
@@ -141,7 +141,7 @@ def test_a_port_that_dies_while_it_is_sent_to_is_told_once_and_raises_nothing() 
     assert scene.at(1000) is None
 
 
-def test_a_driver_without_room_is_asked_again_and_the_order_is_kept() -> None:
+def test_a_full_driver_is_tried_again_and_the_order_is_kept() -> None:
     scene = Scene()
     scene.tape.room = 1
     scene.out.send((MSB, LSB, PROGRAM))
@@ -152,7 +152,7 @@ def test_a_driver_without_room_is_asked_again_and_the_order_is_kept() -> None:
     assert scene.tape.sent == [MSB, LSB, PROGRAM, b"\xb0\x07\x64"]
 
 
-def test_the_clock_waits_for_no_pause_and_a_tick_without_room_is_left_out() -> None:
+def test_ticks_wait_for_no_pause_and_are_left_out_if_there_is_no_room() -> None:
     scene = Scene()
     tuned = b"\xf0\x7f\x7f\x04\x04\x00\x3f\xf7"
     scene.out.send((tuned, Pause(50), b"\xf0\x01\xf7"))
@@ -166,7 +166,7 @@ def test_the_clock_waits_for_no_pause_and_a_tick_without_room_is_left_out() -> N
 
 
 @pytest.mark.parametrize("bad", [b"", b"\x40", b"\xb0\x40", b"\xb0\x40\x7f\x00", b"\xf0\x01", b"\xf4"])
-def test_half_a_message_never_reaches_an_instrument(bad: bytes) -> None:
+def test_no_instrument_gets_half_a_message(bad: bytes) -> None:
     scene = Scene()
     assert scene.out.send((MSB, bad, PROGRAM))
     assert scene.tape.sent == [MSB, PROGRAM]
@@ -186,7 +186,7 @@ def test_half_a_message_never_reaches_an_instrument(bad: bytes) -> None:
         ((), EVERY_CHANNEL),
     ],
 )
-def test_a_parcel_goes_by_the_channel_that_it_speaks_to(parcel: Parcel, lane: int) -> None:
+def test_a_parcel_is_queued_by_its_channel(parcel: Parcel, lane: int) -> None:
     assert lane_of(parcel) == lane
 
 
@@ -198,7 +198,7 @@ ONE = st.one_of(
 
 @settings(max_examples=60)
 @given(st.lists(st.tuples(st.lists(ONE, max_size=4), st.integers(0, 30)), max_size=12))
-def test_on_each_channel_all_goes_out_once_and_in_order(parcels: list[tuple[list[bytes | Pause], int]]) -> None:
+def test_each_channel_sends_everything_once_and_in_order(parcels: list[tuple[list[bytes | Pause], int]]) -> None:
     scene = Scene()
     wanted: dict[int, list[bytes]] = {0: [], 1: [], 2: []}
     now = 0
@@ -215,7 +215,7 @@ def test_on_each_channel_all_goes_out_once_and_in_order(parcels: list[tuple[list
         assert [one for one in scene.tape.sent if one[0] & 0x0F == channel] == messages
 
 
-def test_the_ports_own_thread_lets_out_what_waits_and_ends() -> None:
+def test_the_ports_thread_sends_what_waits_and_then_ends() -> None:
     tape = Tape()
     out = OutPort("Stage Piano", lambda: None)
     out.attach(tape)

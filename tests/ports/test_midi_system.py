@@ -29,13 +29,13 @@ LINUX, MAC, WINDOWS = ("alsa", "jack"), ("core", "jack", "dummy"), ("winmm",)
         ("", ("alsa",), False, None),
     ],
 )
-def test_the_platforms_own_system_is_used_or_the_one_that_is_asked_for(
+def test_the_platforms_own_system_is_used_unless_another_is_chosen(
     chosen: str, compiled: tuple[str, ...], system: str | None, *, alsa: bool
 ) -> None:
     assert which_system(chosen, compiled, alsa_is_there=alsa) == system
 
 
-def test_without_the_right_to_the_sequencer_the_group_that_has_it_is_named(
+def test_without_permission_for_the_sequencer_the_group_that_has_it_is_named(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     device = tmp_path / "seq"
@@ -48,7 +48,7 @@ def test_without_the_right_to_the_sequencer_the_group_that_has_it_is_named(
     assert "usermod -aG audio" in no_right(str(device))
 
 
-def test_none_can_be_asked_for(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_no_system_can_be_chosen(monkeypatch: pytest.MonkeyPatch) -> None:
     assert open_system("none") is None
     monkeypatch.setenv("COMPANION_MIDI_API", " None ")
     assert open_system() is None
@@ -59,13 +59,13 @@ def test_without_rtmidi_there_is_no_system(monkeypatch: pytest.MonkeyPatch) -> N
     assert open_system() is None
 
 
-def test_the_room_is_entered_without_rtmidi_and_ctypes() -> None:
+def test_importing_the_room_loads_neither_rtmidi_nor_ctypes() -> None:
     look = "import sys, companion.ports; print({'rtmidi', 'ctypes', 'platformdirs'} & set(sys.modules))"
     done = subprocess.run((sys.executable, "-c", look), capture_output=True, text=True, check=True)
     assert done.stdout == "set()\n"
 
 
-def test_where_the_system_refuses_real_time_the_show_goes_on(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_show_continues_if_the_system_refuses_real_time(monkeypatch: pytest.MonkeyPatch) -> None:
     def refuse(*_: object) -> None:
         raise PermissionError
 

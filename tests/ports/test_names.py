@@ -31,7 +31,7 @@ PIANO, BOX = ALSA[1], ALSA[2]
         ("Stage Synth-01:out", "jack", "stage synth:out"),
     ],
 )
-def test_numbers_that_the_system_adds_are_left_out(name: str, system: str, bare: str) -> None:
+def test_numbers_added_by_the_system_are_ignored(name: str, system: str, bare: str) -> None:
     assert without_numbers(name, system) == bare
 
 
@@ -48,24 +48,24 @@ def test_numbers_that_the_system_adds_are_left_out(name: str, system: str, bare:
         ("to Stage", None),
     ],
 )
-def test_a_part_of_the_name_finds_the_port(word: str, found: str | None) -> None:
+def test_part_of_a_name_finds_the_port(word: str, found: str | None) -> None:
     assert find(word, ALSA, "alsa") == PortMatch(found)
 
 
-def test_a_name_that_is_equal_without_its_number_goes_before_one_of_which_the_word_is_a_part() -> None:
+def test_a_full_match_without_its_number_beats_a_partial_match() -> None:
     listed = ("MIDIIN2 (Stage Piano)", "Stage Piano", "Stage Piano Editor")
     for word in ("Stage Piano", "stage piano 1", "2- Stage Piano"):  # the place in the list, as other programs show it
         assert find(word, listed, "winmm") == PortMatch("Stage Piano")
 
 
-def test_a_number_that_is_the_devices_own_is_kept() -> None:
+def test_a_number_in_the_devices_own_name_is_kept() -> None:
     listed = ("Foldaway Synth", "Foldaway Synth 2")
     assert find("Foldaway Synth 2", listed, "winmm") == PortMatch("Foldaway Synth 2")
     assert find("Foldaway Synth", listed, "winmm") == PortMatch("Foldaway Synth")
 
 
 @pytest.mark.parametrize("system", ["winmm", "core"])
-def test_one_of_two_alike_is_never_found_for_the_other(system: str) -> None:
+def test_of_two_similar_names_the_right_one_is_found(system: str) -> None:
     alike = ("Synth (1)", "Synth (2)")
     assert find("Synth", alike, system).several == alike
     assert find("Synth (2)", alike, system) == PortMatch("Synth (2)")
@@ -73,26 +73,26 @@ def test_one_of_two_alike_is_never_found_for_the_other(system: str) -> None:
     assert find("Synth (2)", ("Synth",), system) == PortMatch()
 
 
-def test_a_port_that_another_word_means_by_its_number_is_not_found_without_one() -> None:
+def test_a_port_claimed_by_its_number_is_not_found_without_the_number() -> None:
     left, right = "Synth:MIDI 1 24:0", "Synth:MIDI 1 28:0"
     assert find(left, (right,), "alsa", last=left) == PortMatch(right), "it has moved to another socket"
     assert find(left, (right,), "alsa", last=left, taken=[right]) == PortMatch(), "it is the other one"
     assert find("Synth", (right,), "alsa", taken=[right]) == PortMatch(right), "a word without a number means them all"
 
 
-def test_where_a_part_fits_several_all_are_told() -> None:
+def test_a_part_that_fits_several_ports_reports_them_all() -> None:
     assert find("MIDI 1", ALSA, "alsa") == PortMatch(several=(PIANO, BOX))
 
 
-def test_a_whole_name_goes_before_a_part_of_another() -> None:
+def test_a_whole_name_beats_part_of_another() -> None:
     assert find("Synth", ("Synth", "Synth 2"), "core") == PortMatch("Synth")
 
 
-def test_two_ports_of_one_name_are_several_and_no_guess() -> None:
+def test_two_ports_with_one_name_are_not_guessed_between() -> None:
     assert find("Synth", ("Synth", "Synth"), "core").several == ("Synth", "Synth")
 
 
-def test_nothing_named_finds_the_only_port_there_is() -> None:
+def test_without_a_name_the_only_port_is_used() -> None:
     assert find("", (ALSA[0], PIANO, ALSA[3]), "alsa") == PortMatch(PIANO)
     assert find("", ALSA, "alsa").several == (PIANO, BOX)
     assert find("", (ALSA[0], ALSA[3]), "alsa") == PortMatch()
@@ -108,23 +108,23 @@ def test_nothing_named_finds_the_only_port_there_is() -> None:
         "Microsoft GS Wavetable Synth",  # Windows lists it always, from memory
     ],
 )
-def test_a_loop_and_the_systems_own_synthesizer_are_no_keyboard_except_where_it_is_asked_for(loop: str) -> None:
+def test_a_loop_and_the_systems_synthesizer_are_used_only_by_name(loop: str) -> None:
     assert find("", (loop, PIANO), "alsa") == PortMatch(PIANO)
     assert find(loop[:8], (loop, PIANO), "alsa") == PortMatch(loop)
 
 
-def test_a_port_that_stays_is_kept_whatever_is_plugged_in_beside_it() -> None:
+def test_a_connected_port_is_kept_when_others_are_plugged_in() -> None:
     other = "Stage Piano 2:MIDI 1 32:0"
     assert find("Stage Piano", (other, PIANO), "alsa").several
     assert find("Stage Piano", (other, PIANO), "alsa", last=PIANO) == PortMatch(PIANO)
 
 
-def test_of_two_boards_alike_the_one_that_is_in_use_stays() -> None:
+def test_of_two_identical_boards_the_one_in_use_stays() -> None:
     first, second = "Synth:MIDI 1 24:0", "Synth:MIDI 1 28:0"
     assert find("Synth", (first, second), "alsa", last=second) == PortMatch(second)
 
 
-def test_a_port_that_returns_under_another_number_is_found_again_also_beside_one_like_it() -> None:
+def test_a_port_that_returns_with_another_number_is_found_again() -> None:
     again = "Stage Piano:Stage Piano MIDI 1 36:0"
     other = "Stage Piano 2:MIDI 1 32:0"
     assert find("Stage Piano", (other, again), "alsa", last=PIANO) == PortMatch(again)
@@ -140,7 +140,7 @@ def test_a_port_that_returns_under_another_number_is_found_again_also_beside_one
         ("companion-tests:out", False),
     ],
 )
-def test_our_own_ports_are_known(name: str, *, ours: bool) -> None:
+def test_our_own_ports_are_recognized(name: str, *, ours: bool) -> None:
     assert is_ours(name) is ours
 
 
@@ -154,14 +154,12 @@ def test_our_own_ports_are_known(name: str, *, ours: bool) -> None:
         ("", ALSA, f'cannot choose between 2 MIDI outputs: "{PIANO}", "{BOX}". Write in the rig file: port:'),
     ],
 )
-def test_the_player_is_told_how_to_choose(word: str, listed: tuple[str, ...], said: str) -> None:
+def test_the_message_says_how_to_choose(word: str, listed: tuple[str, ...], said: str) -> None:
     assert why_not(word, find(word, listed, "alsa"), listed, "output").startswith(said)
 
 
 @given(st.text(), st.lists(st.text()), st.sampled_from(["alsa", "jack", "core", "winmm"]), st.none() | st.text())
-def test_any_names_find_something_listed_or_nothing(
-    word: str, listed: list[str], system: str, last: str | None
-) -> None:
+def test_any_names_find_a_listed_port_or_nothing(word: str, listed: list[str], system: str, last: str | None) -> None:
     match = find(word, listed, system, last)
     assert match.name is None or match.name in listed
     assert set(match.several) <= set(listed)

@@ -19,7 +19,7 @@ with OneCopy(Path(sys.argv[1])):
 """
 
 
-def test_a_second_copy_is_refused_and_one_that_was_killed_is_not_in_the_way(tmp_path: Path) -> None:
+def test_a_second_copy_is_refused_but_a_killed_one_does_not_block(tmp_path: Path) -> None:
     lock = tmp_path / "lock"
     with subprocess.Popen([sys.executable, "-c", HOLD, str(lock)], stdout=subprocess.PIPE, text=True) as other:
         assert other.stdout is not None
@@ -31,14 +31,14 @@ def test_a_second_copy_is_refused_and_one_that_was_killed_is_not_in_the_way(tmp_
         pass
 
 
-def test_it_is_let_go_at_the_end(tmp_path: Path) -> None:
+def test_the_lock_is_released_at_the_end(tmp_path: Path) -> None:
     with OneCopy(tmp_path / "lock"):
         pass
     with OneCopy(tmp_path / "lock"):
         pass
 
 
-def test_where_no_file_can_be_written_nobody_is_kept_out(tmp_path: Path) -> None:
+def test_an_unwritable_folder_keeps_nobody_out(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("")
     with OneCopy(tmp_path / "file" / "lock"), OneCopy(tmp_path / "file" / "lock"):
         pass

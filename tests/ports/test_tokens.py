@@ -42,7 +42,7 @@ REAL_TIME = st.sampled_from([b"\xf8", b"\xfa", b"\xfb", b"\xfc", b"\xfe", b"\xff
         ("F2 00 08 01 02", ["F2 00 08"]),  # MIDI 1.0: system common has no running status
     ],
 )
-def test_bytes_are_cut_into_messages(some: str, whole: list[str]) -> None:
+def test_bytes_are_split_into_messages(some: str, whole: list[str]) -> None:
     expected = tuple(map(bytes.fromhex, whole))
     assert Splitter().feed(bytes.fromhex(some)) == expected
     one_by_one = Splitter()
@@ -51,14 +51,14 @@ def test_bytes_are_cut_into_messages(some: str, whole: list[str]) -> None:
 
 @settings(max_examples=50)
 @given(st.lists(st.one_of(CHANNEL, SYSTEM, REAL_TIME)))
-def test_whole_messages_come_out_as_they_went_in(messages: list[bytes]) -> None:
+def test_whole_messages_stay_unchanged(messages: list[bytes]) -> None:
     assert Splitter().feed(b"".join(messages)) == tuple(messages)
     assert all(is_whole(message) for message in messages)
 
 
 @settings(max_examples=50)
 @given(st.lists(CHANNEL), st.data())
-def test_running_status_and_clocks_anywhere_change_no_message(messages: list[bytes], data: st.DataObject) -> None:
+def test_running_status_and_clock_bytes_change_no_message(messages: list[bytes], data: st.DataObject) -> None:
     sent = bytearray()
     last = 0
     for message in messages:
@@ -74,7 +74,7 @@ def test_running_status_and_clocks_anywhere_change_no_message(messages: list[byt
 
 @settings(max_examples=50)
 @given(st.binary(max_size=300), st.lists(st.integers(0, 300)))
-def test_any_bytes_cut_anywhere_give_whole_messages_the_same_as_in_one_piece(some: bytes, cuts: list[int]) -> None:
+def test_bytes_split_anywhere_give_the_same_messages(some: bytes, cuts: list[int]) -> None:
     edges = [0, *sorted(cut for cut in cuts if cut < len(some)), len(some)]
     pieces = Splitter()
     heard = [m for start, end in itertools.pairwise(edges) for m in pieces.feed(some[start:end])]
@@ -84,18 +84,18 @@ def test_any_bytes_cut_anywhere_give_whole_messages_the_same_as_in_one_piece(som
 
 @settings(max_examples=50)
 @given(st.binary(max_size=60), CHANNEL)
-def test_after_any_bytes_the_next_message_is_heard(some: bytes, message: bytes) -> None:
+def test_after_any_bytes_the_next_message_is_received(some: bytes, message: bytes) -> None:
     splitter = Splitter()
     splitter.feed(some)
     assert splitter.feed(message)[-1] == message
 
 
-def test_an_endless_exclusive_message_takes_no_memory_and_loses_nothing_after_it() -> None:
+def test_an_endless_exclusive_message_takes_no_memory_and_hides_nothing_after_it() -> None:
     splitter = Splitter()
     assert splitter.feed(b"\xf0" + b"\x01" * 70_000 + b"\xf7") == ()
     assert splitter.feed(b"\xb0\x40\x7f") == (b"\xb0\x40\x7f",)
 
 
 @pytest.mark.parametrize("some", ["", "40", "B0 40", "B0 40 7F 00", "B0 40 80", "F0 01", "F0 80 F7", "F7", "F4", "F0"])
-def test_what_is_no_whole_message_is_known(some: str) -> None:
+def test_incomplete_messages_are_recognized(some: str) -> None:
     assert not is_whole(bytes.fromhex(some))

@@ -49,7 +49,7 @@ def two_ports() -> Scene:
     return scene
 
 
-def test_the_first_look_tells_each_word_of_the_rig_found_or_lost() -> None:
+def test_the_first_look_reports_each_port_of_the_rig_as_found_or_lost() -> None:
     scene = Scene(TapeSystem(inputs=[BOX], outputs=[]), inputs=["foot box", "Grand"], outputs=[""])
     assert scene.look() == [
         ("foot box", IN, f"+{BOX}"),
@@ -59,7 +59,7 @@ def test_the_first_look_tells_each_word_of_the_rig_found_or_lost() -> None:
     assert scene.look() == []  # and says nothing twice
 
 
-def test_what_comes_in_is_told_under_the_rigs_word_behind_the_news_that_the_port_is_there() -> None:
+def test_messages_arrive_under_the_rigs_word_after_the_port_is_announced() -> None:
     system = TapeSystem(inputs=[BOX])
     system.when_opening = lambda name: system.play(name, b"\xb0\x40\x00")  # a board that dumps its controllers at once
     scene = Scene(system, inputs=["foot box"])
@@ -68,7 +68,7 @@ def test_what_comes_in_is_told_under_the_rigs_word_behind_the_news_that_the_port
     assert scene.told() == [("foot box", IN, "b0407f")]
 
 
-def test_two_words_for_one_port_hear_each_message_once_each() -> None:
+def test_two_words_for_one_port_each_receive_a_message_once() -> None:
     scene = Scene(TapeSystem(inputs=[PIANO]), inputs=["Stage", "Piano"])
     scene.look()
     scene.system.play(PIANO, b"\x90\x3c\x40")
@@ -76,14 +76,14 @@ def test_two_words_for_one_port_hear_each_message_once_each() -> None:
     assert len(scene.system.ears) == 1
 
 
-def test_bytes_that_are_no_whole_messages_are_cut_into_messages() -> None:
+def test_a_stream_of_bytes_is_split_into_messages() -> None:
     scene = two_ports()
     scene.system.play(PIANO, b"\x90\x3c\x40\x3e\x40")  # MIDI 1.0, running status
     scene.system.play(PIANO, b"\xf0\x01\x02")
     assert scene.told() == [("Stage Piano", IN, "903c40"), ("Stage Piano", IN, "903e40")]
 
 
-def test_a_keyboard_switched_off_and_on_is_found_again_under_its_new_number() -> None:
+def test_a_keyboard_switched_off_and_on_is_found_under_its_new_number() -> None:
     scene = two_ports()
     old_wire, old_ear = scene.system.wires[PIANO], scene.system.ears[PIANO][0]
     scene.system.names = {IN: (BOX,), OUT: ()}
@@ -97,7 +97,7 @@ def test_a_keyboard_switched_off_and_on_is_found_again_under_its_new_number() ->
     assert scene.system.wires[PIANO_AGAIN].sent == [b"\xc0\x02"]
 
 
-def test_one_that_came_back_between_two_looks_is_lost_and_found() -> None:
+def test_a_port_that_returned_between_two_looks_is_lost_and_found() -> None:
     scene = two_ports()
     scene.system.names[OUT] = (PIANO_AGAIN,)
     assert scene.look() == [("Stage Piano", OUT, f'"{PIANO}" is gone'), ("Stage Piano", OUT, f"+{PIANO_AGAIN}")]
@@ -108,7 +108,7 @@ def test_one_that_came_back_between_two_looks_is_lost_and_found() -> None:
     ]
 
 
-def test_a_port_that_is_gone_is_heard_no_more() -> None:
+def test_nothing_arrives_from_a_lost_port() -> None:
     scene = two_ports()
     scene.system.names[IN] = (PIANO,)
     scene.look()
@@ -117,13 +117,13 @@ def test_a_port_that_is_gone_is_heard_no_more() -> None:
     assert scene.told() == [("Stage Piano", IN, "b0407f")]
 
 
-def test_a_second_board_like_it_changes_nothing_while_the_first_stays() -> None:
+def test_a_second_identical_board_changes_nothing_while_the_first_stays() -> None:
     scene = two_ports()
     scene.system.names[OUT] = (PIANO_AGAIN, PIANO)
     assert scene.look() == []
 
 
-def test_several_that_fit_are_none_and_the_player_is_told_how_to_choose() -> None:
+def test_if_several_ports_fit_none_is_used_and_the_player_reads_how_to_choose() -> None:
     scene = Scene(TapeSystem(outputs=[PIANO, BOX]), outputs=[""])
     ((port, _, why),) = scene.look()
     assert port == ""
@@ -134,7 +134,7 @@ def test_several_that_fit_are_none_and_the_player_is_told_how_to_choose() -> Non
     assert scene.look() == [("", OUT, f"+{PIANO}")]
 
 
-def test_a_port_that_another_program_holds_is_told_once_and_tried_again() -> None:
+def test_a_port_in_use_elsewhere_is_reported_once_and_tried_again() -> None:
     system = TapeSystem(outputs=[PIANO])
     system.busy.add(PIANO)
     scene = Scene(system, outputs=["Stage Piano"])
@@ -146,7 +146,7 @@ def test_a_port_that_another_program_holds_is_told_once_and_tried_again() -> Non
     assert not any(told[:-1])
 
 
-def test_a_wire_that_refuses_is_lost_and_opened_again() -> None:
+def test_a_connection_that_fails_is_reported_lost_and_opened_again() -> None:
     scene = two_ports()
     wire = scene.system.wires[PIANO]
     wire.dead = True
@@ -158,7 +158,7 @@ def test_a_wire_that_refuses_is_lost_and_opened_again() -> None:
     assert scene.told() == [("Stage Piano", OUT, f"+{PIANO}")]
 
 
-def test_what_a_dead_server_leaves_is_never_touched_again() -> None:
+def test_the_handles_of_a_dead_server_are_never_touched_again() -> None:
     scene = two_ports()
     wire, ear = scene.system.wires[PIANO], scene.system.ears[BOX][0]
     scene.system.state = Health.GONE
@@ -173,7 +173,7 @@ def test_what_a_dead_server_leaves_is_never_touched_again() -> None:
     assert scene.system.wires[PIANO] is not wire
 
 
-def test_a_server_that_stands_still_is_waited_for_with_what_is_open() -> None:
+def test_open_ports_stay_open_while_a_server_stalls() -> None:
     scene = two_ports()
     wire = scene.system.wires[PIANO]
     scene.system.state = Health.STALLED
@@ -188,7 +188,7 @@ def test_a_server_that_stands_still_is_waited_for_with_what_is_open() -> None:
     assert not wire.abandoned
 
 
-def test_one_that_stood_still_and_died_is_left_alone() -> None:
+def test_a_server_that_stalled_and_died_is_left_alone() -> None:
     scene = two_ports()
     wire = scene.system.wires[PIANO]
     scene.system.state = Health.STALLED
@@ -199,7 +199,7 @@ def test_one_that_stood_still_and_died_is_left_alone() -> None:
 
 
 @pytest.mark.parametrize(("state", "closed"), [(Health.WELL, True), (Health.STALLED, False), (Health.GONE, False)])
-def test_the_end_closes_what_can_be_closed(state: Health, *, closed: bool) -> None:
+def test_the_end_closes_whatever_can_be_closed(state: Health, *, closed: bool) -> None:
     scene = two_ports()
     scene.system.state = state
     scene.watch.end()
@@ -208,7 +208,7 @@ def test_the_end_closes_what_can_be_closed(state: Health, *, closed: bool) -> No
     assert scene.system.ended
 
 
-def test_the_watch_looks_by_itself_and_stops() -> None:
+def test_the_watch_runs_by_itself_and_stops() -> None:
     scene = Scene(TapeSystem(inputs=[BOX]), inputs=["foot box"], outputs=["Grand"])
     before = threading.active_count()
     assert scene.watch.start()
@@ -236,7 +236,7 @@ def clock(monkeypatch: pytest.MonkeyPatch) -> list[int]:
     return now_ms
 
 
-def test_a_port_that_was_there_all_along_has_not_just_been_plugged_in_when_it_can_be_told_at_last(
+def test_a_port_listed_late_does_not_count_as_just_plugged_in(
     clock: list[int],
 ) -> None:
     other = "Foot Box:MIDI 1 28:0"
@@ -247,7 +247,7 @@ def test_a_port_that_was_there_all_along_has_not_just_been_plugged_in_when_it_ca
     assert found(scene) == [(BOX, True)], "so its next press counts at once"
 
 
-def test_a_port_that_is_reopened_after_a_gap_has_not_just_been_plugged_in(clock: list[int]) -> None:
+def test_a_reopened_port_does_not_count_as_just_plugged_in(clock: list[int]) -> None:
     scene = Scene(TapeSystem(inputs=[BOX]), inputs=["Foot Box"])
     assert found(scene) == [(BOX, True)]
     scene.system.ears[BOX][0].connected = None  # the system cannot tell
@@ -263,7 +263,7 @@ def test_a_port_that_is_reopened_after_a_gap_has_not_just_been_plugged_in(clock:
     assert found(scene) == [(BOX, False)]
 
 
-def test_a_port_that_was_busy_has_not_just_been_plugged_in_when_it_can_be_opened(clock: list[int]) -> None:
+def test_a_port_that_was_busy_does_not_count_as_just_plugged_in(clock: list[int]) -> None:
     scene = Scene(TapeSystem(), inputs=["Foot Box"])
     scene.watch.look()
     scene.system.names[IN] = (BOX,)
@@ -274,7 +274,7 @@ def test_a_port_that_was_busy_has_not_just_been_plugged_in_when_it_can_be_opened
     assert [one for _ in range(REFUSED_LOOKS + 1) for one in found(scene)] == [(BOX, True)]
 
 
-def test_a_port_that_is_plugged_in_or_comes_back_has_just_appeared(clock: list[int]) -> None:
+def test_a_port_plugged_in_or_returned_has_just_appeared(clock: list[int]) -> None:
     scene = Scene(TapeSystem(), inputs=["Foot Box"])
     scene.watch.look()
     for _ in range(2):
@@ -291,7 +291,7 @@ def test_a_port_that_is_plugged_in_or_comes_back_has_just_appeared(clock: list[i
     assert found(scene) == [(BOX, False)]
 
 
-def test_after_a_server_came_back_every_port_has_just_appeared(clock: list[int]) -> None:
+def test_after_a_server_returns_every_port_has_just_appeared(clock: list[int]) -> None:
     scene = Scene(TapeSystem(inputs=[BOX]), inputs=["Foot Box", "Piano"])
     assert found(scene) == [(BOX, True)]
     clock[0] += 5000
@@ -302,7 +302,7 @@ def test_after_a_server_came_back_every_port_has_just_appeared(clock: list[int])
     assert [one for _ in range(SERVER_LOOKS) for one in found(scene)] == [(BOX, False), (PIANO, False)]
 
 
-def test_a_system_that_lets_us_wait_is_told_until_it_does_not(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_waiting_for_the_system_is_reported_until_it_answers(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(watch, "LONG_S", 0)
     monkeypatch.setattr(watch, "TOLD_AGAIN_S", 0)
     twice = threading.Event()
@@ -323,13 +323,13 @@ def test_a_system_that_lets_us_wait_is_told_until_it_does_not(monkeypatch: pytes
     assert scene.inbox.empty()
 
 
-def test_a_system_that_is_there_at_once_lets_nobody_wait() -> None:
+def test_a_system_that_answers_at_once_reports_no_wait() -> None:
     scene = Scene(TapeSystem(outputs=[PIANO]), outputs=["Stage Piano"])
     scene.watch.begin()
     assert scene.inbox.empty()
 
 
-def test_an_output_that_was_there_once_is_remembered_for_the_whole_night() -> None:
+def test_an_output_seen_once_is_remembered_all_night() -> None:
     system = TapeSystem(inputs=[BOX], outputs=[])
     scene = Scene(system, inputs=["foot box"], outputs=["Stage Piano"])
     scene.look()

@@ -53,13 +53,13 @@ def test_escape_returns_and_backspace_takes_a_letter_back() -> None:
     assert key_typed(typed("gas"), "backspace", None) == typed("ga")
 
 
-def test_enter_with_nothing_found_takes_it_as_a_new_song_and_with_nothing_typed_stays() -> None:
+def test_enter_takes_an_unknown_title_as_a_new_song_and_does_nothing_without_a_title() -> None:
     assert key_typed(typed("zzzzqqq"), "enter", None) == Chosen(song=Song("zzzzqqq"))
     assert key_typed(typed(""), "enter", None) == typed("")
     assert key_typed(typed("Wish, H"), "enter", None) == typed("Wish, H"), "no key is called H"
 
 
-def test_a_comma_puts_in_a_song_that_was_not_on_the_list() -> None:
+def test_a_comma_adds_a_song_that_is_not_on_the_list() -> None:
     chosen = key_typed(typed("Wish upon, Eb"), "enter", None)
     assert isinstance(chosen, Chosen)
     assert chosen.song is not None
@@ -72,17 +72,17 @@ def test_a_comma_puts_in_a_song_that_was_not_on_the_list() -> None:
 
 
 @pytest.mark.parametrize("key", ["f5", "page down", "left", "tab", "insert", "?"])
-def test_keys_that_are_no_letters_change_nothing(key: str) -> None:
+def test_other_keys_change_nothing(key: str) -> None:
     assert key_typed(typed("gas"), key, None if len(key) > 1 else key) == typed("gas" if len(key) > 1 else "gas?")
 
 
-def test_an_endless_typist_is_bounded() -> None:
+def test_the_typed_text_has_a_length_limit() -> None:
     assert len(typed("a" * 100).typed) == 60
 
 
-def test_accents_case_and_spaces_are_nothing() -> None:
+def test_accents_case_and_spaces_are_ignored() -> None:
     assert folded("  Crêpe   PAPER ") == folded("crepe paper")
 
 
-def test_nothing_typed_finds_nothing() -> None:
+def test_an_empty_query_finds_nothing() -> None:
     assert by_likeness("zzzqqq", [folded(title) for title in TITLES]) == ()

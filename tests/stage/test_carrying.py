@@ -45,7 +45,7 @@ def order_told(state: State) -> list[str]:
         ([[B]], "Verse of B", ["B"]),
     ],
 )
-def test_the_song_and_section_are_found_by_identity_and_the_new_order_is_taken(
+def test_the_song_and_section_are_found_again_and_the_new_order_applies(
     edited: list[list[Song]], place: str, order: list[str]
 ) -> None:
     now = after(WRITTEN, NextSong, Next, Next)
@@ -54,20 +54,20 @@ def test_the_song_and_section_are_found_by_identity_and_the_new_order_is_taken(
     assert (told(moved), order_told(moved)) == (place, order)
 
 
-def test_the_second_verse_is_found_and_not_the_first_with_passes_and_rounds() -> None:
+def test_the_same_verse_is_found_again_with_its_passes_and_rounds() -> None:
     before = after(WRITTEN, Next, Skip, Skip, Skip)
     moved = carried_over(before, book_of([song("A", "Verse, Tag, Verse @lead, Outro")]))
     assert (told(moved), moved.place.section, on(moved)) == ("Verse of A", 2, "lead")
 
 
-def test_tonights_own_order_stays_and_a_new_song_stands_behind_the_one_it_is_written_behind() -> None:
+def test_tonights_order_stays_and_a_new_song_follows_the_song_it_follows_in_the_file() -> None:
     now = replay(WRITTEN, [Drop(1), Call(2, 3), Next(3)])  # A is dropped, D called
     assert order_told(now) == ["DB", "C"]
     moved = carried_over(now, book_of([A, B, song("New")], [C, song("Late"), D]))
     assert (told(moved), order_told(moved)) == ("Intro of D", ["DBN", "CL"])
 
 
-def test_what_was_put_in_stays_put_in_and_is_the_files_own_once_it_is_written_there() -> None:
+def test_an_added_song_stays_and_becomes_the_files_own_once_the_file_has_it() -> None:
     now = replay(WRITTEN, [PutIn(1, WISH), Next(2), Skip(3)])
     assert told(now) == "Solo of Wish"
     moved = carried_over(now, book_of([B, A], [C, D]))
@@ -77,13 +77,13 @@ def test_what_was_put_in_stays_put_in_and_is_the_files_own_once_it_is_written_th
     assert len(written.book.songs) == 5, "it is the file's own now"
 
 
-def test_sections_that_are_left_out_and_the_key_stay() -> None:
+def test_left_out_sections_and_the_key_survive_an_edit() -> None:
     now = after(WRITTEN, Next, LeaveOut)
     moved = carried_over(now, book_of([song("A", "Count, Intro, Break, Verse, Chorus")]))
     assert moved.left_out == {3}
 
 
-def test_between_sets_and_the_end_stay_where_they_are() -> None:
+def test_between_sets_and_at_the_end_the_place_survives_an_edit() -> None:
     between = after(WRITTEN, NextSong, NextSong)
     assert carried_over(between, book_of([A, B], [D])).place.where is PositionKind.BETWEEN_SETS
     assert carried_over(between, book_of([A, B])).place.where is PositionKind.END
@@ -92,7 +92,7 @@ def test_between_sets_and_the_end_stay_where_they_are() -> None:
 
 
 @given(BOOKS, _EVENTS, BOOKS, _EVENTS)
-def test_whatever_was_pressed_and_edited_the_place_is_valid_and_the_show_goes_on(
+def test_after_any_presses_and_edits_the_place_is_valid_and_the_show_continues(
     book: Book, events: tuple[AnyEvent, ...], edited: Book, then: tuple[AnyEvent, ...]
 ) -> None:
     before = replay(book, events)
@@ -107,7 +107,7 @@ def test_whatever_was_pressed_and_edited_the_place_is_valid_and_the_show_goes_on
 
 
 @given(BOOKS, _EVENTS, _EVENTS)
-def test_a_journal_that_begins_there_leads_to_the_same_state(
+def test_a_journal_that_starts_there_replays_to_the_same_state(
     book: Book, events: tuple[AnyEvent, ...], then: tuple[AnyEvent, ...]
 ) -> None:
     live = carried_over(replay(book, events), book)
@@ -124,7 +124,7 @@ _ORDERS = st.lists(st.lists(_SMALL, max_size=3).map(tuple), max_size=3).map(tupl
 
 
 @given(BOOKS, st.builds(Beginning, place=_PLACES, order=_ORDERS))
-def test_a_beginning_of_another_show_is_none(book: Book, beginning: Beginning) -> None:
+def test_a_beginning_from_another_show_is_refused(book: Book, beginning: Beginning) -> None:
     state = begun(book, beginning)
     if state is not None:
         assert_valid(state)

@@ -35,11 +35,11 @@ def test_the_tempo_is_the_middle_of_the_gaps(gaps: list[int], expected: float | 
 
 
 @pytest.mark.parametrize(("meter", "ticks"), [((4, 4), 96), ((3, 4), 72), ((6, 8), 72), ((7, 8), 84)])
-def test_a_bar_has_so_many_ticks(meter: tuple[int, int], ticks: int) -> None:
+def test_a_bar_has_24_ticks_per_quarter_note(meter: tuple[int, int], ticks: int) -> None:
     assert bar_ticks(Meter(*meter)) == ticks
 
 
-def test_bars_go_by_the_ticks_and_not_by_the_songs_own_tempo() -> None:
+def test_bars_follow_the_incoming_clock_rather_than_the_songs_tempo() -> None:
     count = at(None, ticked(500, 0), 0)
     followed = ticked(500 + 96 * 3, 6000)
     count = at(count, followed, 6000)
@@ -47,7 +47,7 @@ def test_bars_go_by_the_ticks_and_not_by_the_songs_own_tempo() -> None:
     assert due_ms(count, 4, followed=followed, at_ms=6000, meter=FOUR, bar_ms=2500) == pytest.approx(8000)
 
 
-def test_where_the_ticks_stop_the_songs_tempo_goes_on_from_there_and_they_go_on_from_it() -> None:
+def test_the_songs_tempo_takes_over_when_the_ticks_stop_and_hands_back_when_they_resume() -> None:
     count = at(None, ticked(0, 0), 0)
     last = ticked(192, 4000)
     assert is_lost(last, 4600)
@@ -59,7 +59,7 @@ def test_where_the_ticks_stop_the_songs_tempo_goes_on_from_there_and_they_go_on_
     assert bars_over(at(count, later, 8500), later, 8500, FOUR, 2500) == pytest.approx(4)
 
 
-def test_a_press_begins_the_count_anew() -> None:
+def test_a_press_restarts_the_count() -> None:
     count = at(None, ticked(0, 0), 0)
     followed = ticked(150, 3125)
     again = counted(count, 3100, followed=followed, at_ms=3130, meter=FOUR, bar_ms=None)
@@ -73,7 +73,7 @@ def test_a_press_long_after_the_clock_stopped_does_not_count_by_it() -> None:
     assert bars_over(count, stopped, 9000 + 2500, FOUR, 2500.0) == pytest.approx(1)
 
 
-def test_start_begins_the_count_in_the_first_section_alone() -> None:
+def test_midi_start_restarts_the_count_only_in_the_first_section() -> None:
     count = at(None, ticked(10, 0), 0)
     followed = ticked(25, 300, started=20)
     first = at(count, followed, 300, is_first=True)
@@ -88,7 +88,7 @@ def test_without_clock_and_tempo_nothing_is_counted() -> None:
     assert bars_over(count, None, 5000, FOUR, 2500) == pytest.approx(2)
 
 
-def test_where_the_drummer_stops_the_bar_that_was_reached_goes_on_and_does_not_jump() -> None:
+def test_when_the_clock_stops_the_count_continues_without_a_jump() -> None:
     count = at(None, ticked(0, 0), 0)
     stopped = replace(ticked(192, 4000), stopped=True)
     assert is_lost(stopped, 4001)

@@ -25,11 +25,11 @@ def asked(feet: Feet, *came: tuple[int, str], port: str = BOX) -> list[tuple[int
     return result
 
 
-def test_a_press_acts_on_the_way_down_and_not_on_the_way_up() -> None:
+def test_a_press_acts_on_the_way_down() -> None:
     assert asked(feet(RIGHT, LEFT), (0, "B0 40 7F"), (200, "B0 40 00")) == [(0, "next")]
 
 
-def test_each_switch_asks_for_its_own_action() -> None:
+def test_each_switch_triggers_its_own_action() -> None:
     assert asked(feet(RIGHT, LEFT), (0, "B0 43 7F"), (100, "B0 40 7F")) == [(0, "back"), (100, "next")]
 
 
@@ -44,7 +44,7 @@ def test_each_switch_asks_for_its_own_action() -> None:
         "F8",  # timing clock
     ],
 )
-def test_what_is_not_this_pedal_steps_nothing(message: str) -> None:
+def test_messages_from_other_controls_do_not_step(message: str) -> None:
     assert asked(feet(RIGHT, LEFT), (0, message)) == []
 
 
@@ -68,7 +68,7 @@ def test_a_pedal_that_rests_at_the_threshold_does_not_chatter() -> None:
     assert asked(feet(RIGHT, LEFT), *came) == [(80, "next")]
 
 
-def test_a_bounce_within_30_ms_is_no_second_press() -> None:
+def test_a_bounce_within_30_ms_is_not_a_second_press() -> None:
     """Worst contact bounce is about 6 ms (Ganssle, "A Guide to Debouncing", from memory)."""
     came = [(0, "B0 40 7F"), (3, "B0 40 00"), (6, "B0 40 7F"), (250, "B0 40 00"), (253, "B0 40 7F"), (256, "B0 40 00")]
     assert asked(feet(RIGHT, LEFT), *came) == [(0, "next")]
@@ -80,21 +80,21 @@ def test_the_lock_out_ends_with_its_thirtieth_millisecond(again_ms: int, presses
     assert asked(feet(RIGHT, LEFT), *came) == presses
 
 
-def test_the_next_press_counts_even_when_the_last_release_fell_into_the_bounce() -> None:
+def test_a_press_counts_even_if_the_last_release_was_ignored_as_a_bounce() -> None:
     assert asked(feet(RIGHT, LEFT), (0, "B0 40 7F"), (20, "B0 40 00"), (400, "B0 40 7F")) == [
         (0, "next"),
         (400, "next"),
     ]
 
 
-def test_the_first_second_of_a_port_only_tells_where_its_pedals_are() -> None:
+def test_in_a_ports_first_second_its_pedals_only_report_their_position() -> None:
     opened = port_appeared(feet(RIGHT, LEFT), BOX, at_ms=0)
     assert asked(opened, (200, "B0 40 7F"), (900, "B0 43 00"), (1500, "B0 40 00"), (2000, "B0 40 7F")) == [
         (2000, "next")
     ]
 
 
-def test_after_that_a_pedal_counts_as_up_so_the_first_press_of_the_night_counts() -> None:
+def test_after_the_first_second_a_silent_pedal_counts_as_up() -> None:
     assert asked(port_appeared(feet(RIGHT, LEFT), BOX, at_ms=0), (1000, "B0 40 7F")) == [(1000, "next")]
 
 
@@ -114,43 +114,43 @@ LATCHING = Pedal("right", port=BOX, control=64, press=Action.NEXT, latching=True
 
 
 @pytest.mark.parametrize("stood", ["00", "7F"])
-def test_each_edge_of_a_switch_that_latches_is_a_press_whichever_way_it_stood(stood: str) -> None:
+def test_each_edge_of_a_latching_switch_is_a_press(stood: str) -> None:
     values = ["7F", "00"] * 2 if stood == "00" else ["00", "7F"] * 2
     came = [(1000 * number, f"B0 40 {value}") for number, value in enumerate(values)]
     assert asked(feet(LATCHING), *came) == [(at_ms, "next") for at_ms, _ in came]
 
 
-def test_a_switch_that_latches_bounces_and_repeats_and_is_one_press() -> None:
+def test_bounces_and_repeats_of_a_latching_switch_are_one_press() -> None:
     came = [(0, "B0 40 7F"), (4, "B0 40 00"), (8, "B0 40 7F"), (300, "B0 40 7F"), (600, "B0 40 00")]
     assert asked(feet(LATCHING), *came) == [(0, "next"), (600, "next")]
 
 
 @pytest.mark.parametrize("stands", ["00", "7F"])
-def test_a_switch_that_latches_may_say_how_it_stands_when_it_is_plugged_in(stands: str) -> None:
+def test_a_latching_switch_may_send_its_position_when_plugged_in(stands: str) -> None:
     came = [(9500, f"B0 40 {stands}"), (11_000, f"B0 40 {'7F' if stands == '00' else '00'}")]
     assert asked(port_appeared(feet(LATCHING), BOX, at_ms=9000), *came) == [(11_000, "next")]
 
 
-def test_one_switch_alone_that_latches_has_no_hold_since_nobody_can_tell() -> None:
+def test_a_single_latching_switch_has_no_hold() -> None:
     began = feet(LATCHING)
     assert began.pedals[0].hold is None
     down, _ = midi_came(began, BOX, bytes.fromhex("B0 40 7F"), 0)
     assert next_hold_ms(down) is None
 
 
-def test_an_echo_of_our_own_message_steps_nothing() -> None:
+def test_an_echo_of_our_own_message_does_not_step() -> None:
     echoing = we_sent(feet(RIGHT, LEFT), BOX, bytes.fromhex("B0 40 7F"), at_ms=1000)
     assert asked(echoing, (1004, "B0 40 7F")) == []
     assert asked(echoing, (2000, "B0 40 7F")) == [(2000, "next")]
 
 
-def test_a_pad_struck_softly_is_struck() -> None:
+def test_a_soft_hit_on_a_pad_counts() -> None:
     pad = Pedal("pad", port=BOX, channel=10, note=36, press=Action.AGAIN)
     came = [(0, "99 24 01"), (100, "99 24 00"), (300, "99 24 7F"), (400, "89 24 40"), (600, "99 24 05")]
     assert asked(feet(pad, LEFT), *came) == [(0, "again"), (300, "again"), (600, "again")]
 
 
-def test_a_page_turner_repeats_while_it_is_held_and_that_is_one_press() -> None:
+def test_the_key_repeats_of_a_held_page_turner_are_one_press() -> None:
     began = feet(TURNER, LEFT)
     asks: list[GestureRequest] = []
     for at_ms, down in [(0, True), (300, True), (330, True), (360, False), (700, True)]:
@@ -161,7 +161,7 @@ def test_a_page_turner_repeats_while_it_is_held_and_that_is_one_press() -> None:
     assert [(ask.at_ms, ask.action) for ask in asks] == [(0, Action.NEXT), (700, Action.NEXT)]
 
 
-def test_a_key_that_no_pedal_has_is_left_to_others() -> None:
+def test_a_key_that_no_pedal_uses_is_ignored() -> None:
     assert key_moved(feet(TURNER, LEFT), "a", down=True, at_ms=0) is None
 
 
@@ -175,16 +175,16 @@ def held(feet: Feet, at_ms: int) -> list[str]:
     return [ask.action.value for ask in asks]
 
 
-def test_a_single_switch_held_takes_its_press_back_and_goes_back_one() -> None:
+def test_holding_a_single_switch_undoes_its_press_and_goes_back_one() -> None:
     assert held(feet(RIGHT), 799) == []
     assert held(feet(RIGHT), 800) == ["take back", "back"]
 
 
-def test_two_switches_may_be_rested_upon() -> None:
+def test_holding_one_of_two_switches_does_nothing_more() -> None:
     assert held(feet(RIGHT, LEFT), 5000) == []
 
 
-def test_a_hold_acts_once_and_not_after_the_foot_is_up() -> None:
+def test_a_hold_acts_once_and_only_while_the_foot_is_down() -> None:
     down, _ = midi_came(feet(RIGHT), BOX, bytes.fromhex("B0 40 7F"), 0)
     assert next_hold_ms(down) == 800
     acted, _ = time_passed(down, 800)
@@ -194,7 +194,7 @@ def test_a_hold_acts_once_and_not_after_the_foot_is_up() -> None:
     assert next_hold_ms(up) is None
 
 
-def test_what_a_hold_takes_back_is_the_step_of_its_own_press() -> None:
+def test_a_hold_undoes_only_the_step_of_its_own_press() -> None:
     down, _ = midi_came(feet(RIGHT), BOX, bytes.fromhex("B0 40 7F"), 120)
     _, asks = time_passed(down, 1000)
     assert asks[0] == GestureRequest(Action.TAKE_BACK, 1000, of_ms=120)

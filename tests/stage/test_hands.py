@@ -40,12 +40,12 @@ def after(*messages: str) -> Hands:
         (["80 3C 40"], True),  # a note-off that nobody waited for
     ],
 )
-def test_what_still_sounds(messages: list[str], up: bool) -> None:  # noqa: FBT001 - a column of the table
+def test_keys_and_pedals_tell_whether_a_note_still_sounds(messages: list[str], up: bool) -> None:  # noqa: FBT001 - a column of the table
     assert after(*messages).are_up is up
 
 
 @given(st.lists(st.binary(max_size=4), max_size=60))
-def test_any_bytes_leave_it_sane_and_all_keys_and_pedals_up_leave_it_up(messages: list[bytes]) -> None:
+def test_after_any_bytes_releasing_all_keys_and_pedals_lifts_the_hands(messages: list[bytes]) -> None:
     hands = Hands()
     for message in messages:
         hands = heard(hands, message)

@@ -159,10 +159,10 @@ def run(examples: int) -> None:
     )
 
 
-def test_two_thousand_steps_of_anything_break_nothing() -> None:
+def test_two_thousand_random_steps_break_nothing() -> None:
     run(EXAMPLES)
 
 
 @pytest.mark.long
-def test_twenty_thousand_steps_of_anything_break_nothing() -> None:
+def test_twenty_thousand_random_steps_break_nothing() -> None:
     run(LONG_EXAMPLES)

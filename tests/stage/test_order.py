@@ -51,17 +51,17 @@ def test_a_song_called_while_another_plays_is_up_next_and_its_sound_is_on() -> N
     assert (told(state), on(state)) == ("C up next", "strings")
 
 
-def test_the_order_goes_on_where_it_was_and_the_called_song_is_not_played_again() -> None:
+def test_after_a_called_song_the_order_continues_and_does_not_repeat_it() -> None:
     state = then(after(BOOK, Next), call(2))
     assert order(state) == "A C B / D"
     assert told(then(state, Next(1), Next(2), Next(3))) == "B up next"
 
 
-def test_a_song_called_instead_of_the_one_up_next_goes_before_it() -> None:
+def test_a_called_song_goes_before_the_song_up_next() -> None:
     assert order(then(at_start(BOOK), call(1))) == "B A C / D"
 
 
-def test_a_song_of_a_later_set_may_be_called_and_is_not_played_there() -> None:
+def test_a_song_called_from_a_later_set_is_not_played_again_there() -> None:
     state = then(after(BOOK, Next), call(3))
     assert (told(state), order(state)) == ("D up next", "A D B C / ")
 
@@ -71,7 +71,7 @@ def test_a_song_that_has_been_played_may_be_called_again() -> None:
     assert (told(played), order(then(played, call(0)))) == ("B up next", "A A B C / D")
 
 
-def test_between_sets_and_after_the_end_one_more_may_be_called() -> None:
+def test_a_song_can_be_called_between_sets_and_after_the_end() -> None:
     between = after(BOOK, *[Next] * 9)
     assert told(between) == "between sets"
     assert order(then(between, call(0))) == "A B C A / D"
@@ -79,16 +79,16 @@ def test_between_sets_and_after_the_end_one_more_may_be_called() -> None:
     assert (told(ended), told(then(ended, call(1)))) == ("end", "B up next")
 
 
-def test_a_number_that_is_no_song_is_weather() -> None:
+def test_a_number_without_a_song_is_ignored() -> None:
     assert then(at_start(BOOK), call(99)) == at_start(BOOK)
 
 
-def test_dropping_leaves_out_the_song_that_comes_next() -> None:
+def test_drop_leaves_out_the_next_song() -> None:
     assert order(then(after(BOOK, Next), Drop(1))) == "A C / D"
     assert told(then(at_start(BOOK), Drop(1))) == "B up next"
 
 
-def test_dropping_the_last_of_a_set_or_of_the_show_leads_on() -> None:
+def test_dropping_the_last_song_of_a_set_or_show_leads_on() -> None:
     up = after(BOOK, *[Next] * 6)
     assert told(up) == "C up next"
     assert told(then(up, Drop(1))) == "between sets"
@@ -96,7 +96,7 @@ def test_dropping_the_last_of_a_set_or_of_the_show_leads_on() -> None:
     assert told(then(up, Drop(1), Drop(2), Drop(3))) == "end"
 
 
-def test_swap_changes_the_next_song_and_the_one_after_also_across_the_break() -> None:
+def test_swap_exchanges_the_next_two_songs_even_across_a_break() -> None:
     assert order(then(after(BOOK, Next), Swap(1))) == "A C B / D"
     assert told(then(at_start(BOOK), Swap(1))) == "B up next"
     assert order(then(after(BOOK, *[Next] * 4), Swap(1))) == "A B D / C"
@@ -110,7 +110,7 @@ def test_a_song_moved_to_the_encore_is_played_there() -> None:
     assert order(then(after(book, Next), ToEncore(1))) == "A / C B"
 
 
-def test_an_encore_that_is_over_keeps_no_song() -> None:
+def test_a_song_moves_to_the_last_set_if_the_encore_is_over() -> None:
     two_evenings = show_of([A], [B, C, D])
     book, _ = make_book(
         replace(two_evenings, sets=(replace(two_evenings.sets[0], name="Encore"), two_evenings.sets[1])),
@@ -119,14 +119,14 @@ def test_an_encore_that_is_over_keeps_no_song() -> None:
     assert order(then(after(book, *[Next] * 5), ToEncore(1))) == "A / B D C"
 
 
-def test_a_song_that_was_not_on_the_list_needs_a_title_and_a_key() -> None:
+def test_an_added_song_needs_only_a_title_and_a_key() -> None:
     wish = Song("Wish", key=read_key("Eb"))
     state = then(after(BOOK, Next), PutIn(at_ms=1, song=wish))
     assert (told(state), order(state)) == ("Wish up next", "A Wish B C / D")
     assert told(then(state, Next(2), Next(3))) == "B up next"
 
 
-def test_a_sound_that_the_rig_lacks_does_not_keep_a_song_out() -> None:
+def test_a_song_can_be_added_although_the_rig_lacks_its_sound() -> None:
     state = then(after(BOOK, Next), PutIn(at_ms=1, song=song("Wish", "Intro @theremin")))
     assert (told(state), on(state)) == ("Wish up next", "piano")
 
@@ -152,27 +152,27 @@ SEGUE = book_of([song("A", "Intro", segue="B"), B, C])
         (ToEncore(1), "A ran straight into B, which is in the encore"),
     ],
 )
-def test_taking_a_segues_target_away_is_said_at_once(event: AnyEvent, words: str) -> None:
+def test_removing_a_segues_target_is_reported_at_once(event: AnyEvent, words: str) -> None:
     _, effects = step(after(SEGUE, Next), event)
     assert [effect.words for effect in effects if isinstance(effect, Notify)] == [words]
     _, effects = step(after(BOOK, Next), event)
     assert not [effect for effect in effects if isinstance(effect, Notify)]
 
 
-def test_a_section_left_out_is_passed_over_this_time() -> None:
+def test_a_left_out_section_is_skipped_this_time() -> None:
     book = book_of([song("A", "Intro, Verse, Bridge, Chorus")])
     state = then(after(book, Next, Next), LeaveOut(1))
     assert told(then(state, Next(2))) == "Chorus of A"
     assert told(then(state, LeaveOut(2), Next(3))) == "end"
 
 
-def test_starting_over_brings_back_what_was_left_out() -> None:
+def test_start_over_restores_left_out_sections() -> None:
     book = book_of([song("A", "Intro, Verse, Chorus")])
     state = then(after(book, Next), LeaveOut(1), StartOver(2), Next(3))
     assert told(state) == "Verse of A"
 
 
-def test_what_comes_next_is_known_everywhere() -> None:
+def test_the_next_song_is_known_at_every_place() -> None:
     def title(book: Book, presses: int) -> str | None:
         state = after(book, *[Next] * presses)
         where = coming(state.order, state.place)
@@ -181,7 +181,7 @@ def test_what_comes_next_is_known_everywhere() -> None:
     assert [title(BOOK, presses) for presses in (0, 1, 8, 9, 12)] == ["A", "B", "D", "D", None]
 
 
-def test_the_song_that_is_playing_can_be_called_again_and_has_its_first_sound() -> None:
+def test_the_playing_song_can_be_called_again_and_starts_with_its_first_sound() -> None:
     state = after(book_of([song("A", "Intro @pad, Solo @lead")]), Next, Next)
     assert on(state) == "lead"
     again, effects = step(state, Call(9000, 0))

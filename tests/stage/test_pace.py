@@ -37,14 +37,14 @@ def test_a_set_of_twelve_songs_is_four_and_a_half_minutes_over() -> None:
     assert (found.ends_s - START, found.over_s) == (2970, 270)
 
 
-def test_what_has_been_played_is_no_more_to_come() -> None:
+def test_played_songs_no_longer_count_towards_the_time_left() -> None:
     state = state_of(lasting("A", 200), lasting("B", 200), presses=2)
     found = pace(state, START + 300, None)
     assert found is not None
     assert found.ends_s == START + 500
 
 
-def test_with_only_minutes_written_the_set_ends_so_long_after_it_began() -> None:
+def test_a_set_with_only_minutes_ends_that_long_after_it_began() -> None:
     found = pace(state_of(lasting("A", 600), starts_min=None, minutes=5), START, START)
     assert found is not None
     assert found.over_s == 300
@@ -56,7 +56,7 @@ def test_past_midnight_is_the_same_night() -> None:
     assert found.over_s == 300
 
 
-def test_without_a_written_time_nothing_is_over() -> None:
+def test_a_set_without_times_never_runs_over() -> None:
     found = pace(state_of(lasting("A", 600), starts_min=None, minutes=None), START, START)
     assert found is not None
     assert found.over_s is None
@@ -66,7 +66,7 @@ def test_without_a_written_time_nothing_is_over() -> None:
     ("bars", "passes", "bpm", "meter", "seconds"),
     [(60, 1, 112, "4/4", 129), (96, 1, 120, "4/4", 192), (55, 1, 140, "6/8", 47), (32, 2, 128, None, 120)],
 )
-def test_a_length_that_nobody_wrote_comes_from_bars_and_tempo(
+def test_a_missing_length_is_computed_from_bars_and_tempo(
     bars: int, passes: int, bpm: float, meter: str | None, seconds: int
 ) -> None:
     """By the formula bars x beats a bar x 60 / bpm; 6/8 is counted in two."""
@@ -76,19 +76,19 @@ def test_a_length_that_nobody_wrote_comes_from_bars_and_tempo(
     assert length_s(Song("B")) == 240
 
 
-def test_the_closer_the_song_that_plays_and_features_are_kept() -> None:
+def test_the_closer_the_playing_song_and_features_are_not_proposed_to_drop() -> None:
     songs = [lasting("now", 200), lasting("feature", 400, feature=True), lasting("plain", 200), lasting("closer", 300)]
     assert to_drop(state_of(*songs), 60) == ("plain",)
 
 
-def test_features_go_where_the_others_are_not_enough() -> None:
+def test_features_are_dropped_only_if_the_others_are_not_enough() -> None:
     songs = [lasting("now", 200), lasting("feature", 400, feature=True), lasting("plain", 200), lasting("closer", 300)]
     assert to_drop(state_of(*songs), 400) == ("feature",)
     assert to_drop(state_of(*songs), 9000) == ()
 
 
 @given(st.lists(st.tuples(st.integers(60, 600), st.booleans()), min_size=2, max_size=9), st.integers(1, 2500))
-def test_nobody_could_drop_fewer(lengths: list[tuple[int, bool]], over_s: int) -> None:
+def test_no_smaller_choice_of_songs_would_be_enough(lengths: list[tuple[int, bool]], over_s: int) -> None:
     """Against every choice there is."""
     songs = [lasting(str(n), seconds, feature=listen) for n, (seconds, listen) in enumerate(lengths)]
     state = state_of(*songs)
@@ -113,5 +113,5 @@ def test_nobody_could_drop_fewer(lengths: list[tuple[int, bool]], over_s: int) -
         assert saves(chosen) == min(saves(choice) for choice in choices if len(choice) == fewest)
 
 
-def test_outside_of_a_set_there_is_no_pace() -> None:
+def test_outside_a_set_there_is_no_pace() -> None:
     assert pace(after(book_of()), START, None) is None

@@ -32,7 +32,7 @@ def played(actions: list[Action]) -> list[State]:
 
 @settings(max_examples=20)
 @given(st.lists(st.sampled_from(ACTIONS), min_size=2 * MAX_IN_A_PIECE, max_size=4 * MAX_IN_A_PIECE))
-def test_take_back_all_the_way_meets_every_state_again(actions: list[Action]) -> None:
+def test_take_back_returns_to_every_earlier_state(actions: list[Action]) -> None:
     states = played(actions)
     state = states.pop()
     while states:
@@ -43,7 +43,7 @@ def test_take_back_all_the_way_meets_every_state_again(actions: list[Action]) ->
 
 @settings(max_examples=10)
 @given(st.lists(st.sampled_from([*ACTIONS, Action.TAKE_BACK]), min_size=400, max_size=600))
-def test_back_and_forth_for_hours_fits_into_a_piece(actions: list[Action]) -> None:
+def test_hours_of_back_and_forth_fit_into_one_block(actions: list[Action]) -> None:
     state = at_start(BOOK)
     for at, action in enumerate(actions):
         state, _ = step(state, EVENT_OF[action](at))
@@ -53,7 +53,7 @@ def test_back_and_forth_for_hours_fits_into_a_piece(actions: list[Action]) -> No
             past = past.earlier
 
 
-def test_what_a_damaged_journal_says_is_remembered_as_far_as_there_are_numbers() -> None:
+def test_numbers_out_of_range_in_a_damaged_journal_are_clamped() -> None:
     far = ShowPosition(PositionKind.PLAYING, rounds=10**30)
     state = replace(at_start(BOOK), place=far, shift=10**9, stepped_ms=-(10**30), song_began_ms=10**30)
     after, _ = step(state, Next(at_ms=10**40))
@@ -62,7 +62,7 @@ def test_what_a_damaged_journal_says_is_remembered_as_far_as_there_are_numbers()
     assert again.place.where is PositionKind.PLAYING
 
 
-def test_a_thousand_steps_more_cost_less_than_eighty_kibibytes() -> None:
+def test_a_thousand_more_steps_cost_less_than_80_kib() -> None:
     state = at_start(BOOK)
     tracemalloc.start()
     try:

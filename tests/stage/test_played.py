@@ -61,11 +61,11 @@ def test_a_song_played_as_written_has_its_length_and_tempo_and_nothing_else() ->
     assert [section.bars for section in one.sections] == [8, 8, 8, 8, 8, None]
 
 
-def test_one_press_that_came_early_does_not_change_the_tempo() -> None:
+def test_one_early_press_does_not_change_the_tempo() -> None:
     assert first((Next, 0), (Next, 8000), *((Next, EIGHT_BARS_MS) for _ in range(5))).tempo_bpm == 120.0
 
 
-def test_a_tapped_tempo_goes_before_what_the_presses_tell() -> None:
+def test_a_tapped_tempo_overrides_the_tempo_of_the_presses() -> None:
     one = first((Next, 0), (Tap, 1000), (Tap, 400), (Tap, 400), *((Next, EIGHT_BARS_MS) for _ in range(6)))
     assert one.tempo_bpm == pytest.approx(150)
 
@@ -81,20 +81,20 @@ def test_a_tapped_tempo_goes_before_what_the_presses_tell() -> None:
         ([Next, Next, Back, *[Next] * 6], (), ("Intro (+1)", "Verse 1 (+1)"), ()),
     ],
 )
-def test_what_was_cut_repeated_and_extended_is_named(
+def test_cuts_repeats_and_extensions_are_named(
     presses: list[type[PlainEvent]], cut: tuple[str, ...], repeated: tuple[str, ...], extended: tuple[str, ...]
 ) -> None:
     one = first(*((press, EIGHT_BARS_MS) for press in presses))
     assert (one.cut, one.repeated, one.extended) == (cut, repeated, extended)
 
 
-def test_an_open_section_that_went_on_is_told_in_bars() -> None:
+def test_a_longer_open_section_is_reported_in_bars() -> None:
     solo = (Next, 2 * EIGHT_BARS_MS)
     one = first((Next, 0), *((Next, EIGHT_BARS_MS) for _ in range(4)), solo, (Next, EIGHT_BARS_MS))
     assert one.extended == ("Solo (16 bars for 8)",)
 
 
-def test_an_open_section_with_no_bars_written_is_never_longer_than_them() -> None:
+def test_an_open_section_without_bars_is_never_reported_as_longer() -> None:
     intro, vamp, outro = song("A", "Intro, Vamp open, Outro").road_map
     sections = (intro, msgspec.structs.replace(vamp, bars=None), outro)
     book = book_of([msgspec.structs.replace(song("A"), road_map=sections, tempo_bpm=120.0)])
@@ -102,12 +102,12 @@ def test_an_open_section_with_no_bars_written_is_never_longer_than_them() -> Non
     assert told.songs[0].extended == ()
 
 
-def test_fewer_passes_than_written_are_cut() -> None:
+def test_fewer_passes_than_written_count_as_cut() -> None:
     told = night((NextSong, 0), (Next, 0), (Next, 1), (NextSong, 1))
     assert told.songs[0].cut == ("Verse (1 of 2)",)
 
 
-def test_a_step_taken_back_was_never_played_and_is_a_place_to_learn() -> None:
+def test_a_step_taken_back_is_not_played_but_marked_for_learning() -> None:
     told = night((Next, 0), (Next, 15_000), (TakeBack, 1000), *((Next, EIGHT_BARS_MS) for _ in range(6)))
     assert told.songs[0].sections[0].lasted_ms == 15_000 + 1000 + EIGHT_BARS_MS
     assert told.songs[0].cut == told.songs[0].repeated == ()
@@ -115,7 +115,7 @@ def test_a_step_taken_back_was_never_played_and_is_a_place_to_learn() -> None:
     assert (at_ms, step, mark.song, mark.section) == (16_000, "next", "A", "Intro")
 
 
-def test_back_at_once_is_a_slip_and_a_hold_that_cancels_its_own_press_is_none() -> None:
+def test_an_immediate_back_is_a_slip_but_a_hold_is_not() -> None:
     told = night((Next, 0), (Next, 15_000), (Back, 1000), (Next, EIGHT_BARS_MS))
     assert [one.step for one in told.taken_back] == ["next"]
     assert told.songs[0].sections[0].lasted_ms == 15_000 + 1000 + EIGHT_BARS_MS
@@ -129,7 +129,7 @@ def test_a_song_that_was_started_over_counts_from_its_last_start() -> None:
     assert one.repeated == ()
 
 
-def test_changes_of_the_order_are_told_with_their_songs_and_those_taken_back_are_not() -> None:
+def test_changes_of_order_are_reported_unless_taken_back() -> None:
     wish = song("Wish", "Intro")
     told = night(
         Call(1, 2), Next(2), Next(3), Swap(4), Drop(5), TakeBack(6), ToEncore(7), PutIn(8, wish), Next(9), Next(10)
@@ -145,5 +145,5 @@ def test_changes_of_the_order_are_told_with_their_songs_and_those_taken_back_are
     assert [one.step for one in told.taken_back] == ["drop"]
 
 
-def test_the_song_that_the_night_ended_in_is_not_whole() -> None:
+def test_the_song_in_which_the_night_ended_is_not_whole() -> None:
     assert not first((Next, 0), *((Next, EIGHT_BARS_MS) for _ in range(5))).whole

@@ -68,9 +68,7 @@ def assert_valid(state: State) -> None:
 
 
 @given(BOOKS, _EVENTS)
-def test_any_presses_in_any_order_leave_a_valid_place_with_its_sound_on(
-    book: Book, events: tuple[AnyEvent, ...]
-) -> None:
+def test_any_presses_lead_to_a_valid_place_with_its_sound_on(book: Book, events: tuple[AnyEvent, ...]) -> None:
     state = at_start(book)
     assert_valid(state)
     for event in events:
@@ -89,9 +87,7 @@ def test_any_presses_in_any_order_leave_a_valid_place_with_its_sound_on(
 
 
 @given(BOOKS, _EVENTS, _KINDS)
-def test_take_back_after_any_step_is_where_we_were(
-    book: Book, events: tuple[AnyEvent, ...], kind: type[PlainEvent]
-) -> None:
+def test_take_back_undoes_any_step(book: Book, events: tuple[AnyEvent, ...], kind: type[PlainEvent]) -> None:
     before = replay(book, events)
     after, _ = step(before, kind(at_ms=9_000))
     if after is not before and kind not in (TakeBack, Tap):
@@ -100,7 +96,7 @@ def test_take_back_after_any_step_is_where_we_were(
 
 
 @given(BOOKS, _EVENTS)
-def test_the_journal_replayed_is_the_live_state(book: Book, events: tuple[AnyEvent, ...]) -> None:
+def test_replaying_the_journal_gives_the_live_state(book: Book, events: tuple[AnyEvent, ...]) -> None:
     live = at_start(book)
     for event in events:
         live, _ = step(live, event)

@@ -6,7 +6,7 @@ from stage.scenes import after, book_of, on, song, told
 from companion.stage import Next, PositionKind, at_start, find_again, landmark, replay
 
 
-def test_the_journal_leads_to_the_same_place_and_the_same_sound() -> None:
+def test_the_journal_replays_to_the_same_place_and_sound() -> None:
     book = book_of([song("A", "Intro, Verse @organ, Chorus")])
     events = tuple(Next(at_ms=number) for number in (10, 20))
     assert (told(replay(book, events)), on(replay(book, events))) == ("Verse of A", "organ")
@@ -33,14 +33,14 @@ def test_the_place_is_found_again_by_names_after_an_edit(edited: list[object], e
     assert told(found) == expected
 
 
-def test_the_second_chorus_is_found_and_not_the_first() -> None:
+def test_the_second_chorus_is_found_again_as_the_second() -> None:
     mark = landmark(after(book_of(WRITTEN), *[Next] * 7))
     found = find_again(book_of([song("B", "Chorus, Verse, Tag, Chorus")]), mark)
     assert found is not None
     assert found.place.section == 3
 
 
-def test_a_song_that_is_gone_is_not_found() -> None:
+def test_a_removed_song_is_not_found() -> None:
     mark = landmark(after(book_of(WRITTEN), *[Next] * 7))
     assert find_again(book_of([WRITTEN[0]]), mark) is None
 
@@ -61,7 +61,7 @@ def test_between_sets_and_the_end_are_found_again() -> None:
         assert found.place.where is where
 
 
-def test_a_found_place_has_its_sound_on() -> None:
+def test_a_place_found_again_has_its_sound_on() -> None:
     book = book_of([song("A", "Intro @organ, Solo @lead")])
     found = find_again(book, landmark(after(book, Next, Next)))
     assert found is not None

@@ -29,7 +29,7 @@ from companion.stage import (
 )
 
 
-def test_the_show_starts_with_its_first_song_up_next_and_that_songs_first_sound_on() -> None:
+def test_the_show_starts_with_its_first_song_up_next_and_its_first_sound_on() -> None:
     state = at_start(book_of([song("A", "Intro @organ, Verse")]))
     assert (told(state), on(state)) == ("A up next", "organ")
 
@@ -38,7 +38,7 @@ def test_next_begins_the_song_that_is_up_next() -> None:
     assert told(after(book_of([song("A", "Intro, Verse")]), Next)) == "Intro of A"
 
 
-def test_xn_is_n_passes_one_step_each() -> None:
+def test_xn_means_n_passes_of_one_step_each() -> None:
     book = book_of([song("A", "Solo x3, Outro")])
     steps = [told(after(book, *[Next] * number)) for number in range(1, 5)]
     assert steps == ["Solo 1/3 of A", "Solo 2/3 of A", "Solo 3/3 of A", "Outro of A"]
@@ -50,23 +50,23 @@ def test_next_leaves_an_open_section_and_again_repeats_the_pass() -> None:
     assert told(after(book, Next, Again, Again, Next)) == "Outro of A"
 
 
-def test_x2_open_is_at_least_two() -> None:
+def test_x2_open_means_at_least_two_passes() -> None:
     book = book_of([song("A", "Solo x2 open, Outro")])
     assert told(after(book, Next, Next)) == "Solo 2/2 of A"
     assert told(after(book, Next, Next, Again, Next)) == "Outro of A"
 
 
-def test_again_repeats_the_pass_so_the_written_ones_are_still_to_come() -> None:
+def test_again_repeats_the_pass_and_keeps_the_written_ones() -> None:
     book = book_of([song("A", "Verse x2, Outro")])
     assert told(after(book, Next, Again)) == "Verse 1/2 +1 of A"
     assert told(after(book, Next, Again, Next)) == "Verse 2/2 of A"
 
 
-def test_skip_leaves_the_section_whatever_passes_are_left() -> None:
+def test_skip_leaves_the_section_whatever_its_remaining_passes() -> None:
     assert told(after(book_of([song("A", "Verse x4, Chorus")]), Next, Skip)) == "Chorus of A"
 
 
-def test_from_a_songs_last_section_next_leads_to_the_next_song_up_next_then_into_its_first_section() -> None:
+def test_next_leads_from_a_songs_last_section_to_the_next_song_up_next_and_then_into_it() -> None:
     book = book_of([song("A", "Verse"), song("B", "Intro @strings, Verse")])
     assert told(after(book, Next, Next)) == "B up next"
     assert on(after(book, Next, Next)) == "strings"
@@ -78,34 +78,34 @@ def test_a_segue_goes_straight_into_it() -> None:
     assert told(after(book, Next, Next)) == "Intro of B"
 
 
-def test_a_segue_finds_its_song_however_its_letters_are_written() -> None:
+def test_a_segue_finds_its_song_whatever_the_case_and_accents() -> None:
     book = book_of([song("A", "Verse", segue="straight ON"), song("Straight on", "Intro, Verse")])
     assert told(after(book, Next, Next)) == "Intro of Straight on"
 
 
-def test_a_segue_into_a_song_that_does_not_follow_is_no_segue() -> None:
+def test_a_segue_to_a_song_that_does_not_follow_is_ignored() -> None:
     book = book_of([song("A", "Verse", segue="C"), song("B", "Intro"), song("C", "Intro")])
     assert told(after(book, Next, Next)) == "B up next"
 
 
-def test_an_ending_that_segues_without_a_title_runs_into_whatever_follows() -> None:
+def test_a_segue_without_a_title_runs_into_the_song_that_follows() -> None:
     first = Song("A", road_map=(section("Verse"),), ending=Ending.SEGUE)
     assert told(after(book_of([first, song("B", "Intro")]), Next, Next)) == "Intro of B"
 
 
-def test_from_a_sets_last_song_next_leads_to_between_sets_then_to_the_next_sets_first_song_up_next() -> None:
+def test_next_leads_from_a_sets_last_song_to_between_sets_and_then_to_the_next_set() -> None:
     book = book_of([song("A", "Verse")], [song("B", "Verse")])
     assert told(after(book, Next, Next)) == "between sets"
     assert told(after(book, Next, Next, Next)) == "B up next"
 
 
-def test_from_the_last_one_next_leads_to_the_end_where_it_stays() -> None:
+def test_next_leads_from_the_last_song_to_the_end_and_stays_there() -> None:
     book = book_of([song("A", "Verse")])
     assert told(after(book, Next, Next)) == "end"
     assert told(after(book, *[Next] * 9)) == "end"
 
 
-def test_sets_without_songs_are_passed_over() -> None:
+def test_empty_sets_are_skipped() -> None:
     book = book_of([], [song("A", "Verse")], [], [song("B", "Verse")])
     assert told(at_start(book)) == "A up next"
     assert told(after(book, Next, Next, Next)) == "B up next"
@@ -116,7 +116,7 @@ def test_a_show_without_songs_starts_at_its_end_and_survives_every_press() -> No
         assert told(after(book_of(), event)) == "end"
 
 
-def test_a_song_with_no_road_map_steps_as_one() -> None:
+def test_a_song_without_a_road_map_is_one_step() -> None:
     book = book_of([song("A"), song("B")])
     assert told(after(book, Next)) == " of A"
     assert told(after(book, Next, Next)) == "B up next"
@@ -140,7 +140,7 @@ def test_back_at_the_first_place_stays() -> None:
         (9, "Intro of C"),
     ],
 )
-def test_back_is_one_step_back_wherever_the_foot_has_gone(forward: int, expected: str) -> None:
+def test_back_goes_one_step_back_from_any_place(forward: int, expected: str) -> None:
     book = book_of([song("A", "Intro, Verse x2"), song("B", "Intro")], [song("C", "Intro")])
     assert told(after(book, *[Next] * forward, Back)) == expected
 
@@ -150,7 +150,7 @@ def test_back_out_of_a_segue_leads_to_the_song_that_ran_into_it() -> None:
     assert told(after(book, Next, Next, Next, Back)) == "Verse of A"
 
 
-def test_back_recalls_the_sound_that_belongs_there() -> None:
+def test_back_sends_the_sound_of_that_place() -> None:
     book = book_of([song("A", "Intro @organ, Verse @lead")])
     state = after(book, Next, Next)
     back, effects = step(state, Back(at_ms=9000))
@@ -177,7 +177,7 @@ def test_take_it_out_leads_to_the_section_that_the_show_marks() -> None:
     assert told(after(book_of([marked]), Next, TakeItOut)) == "Last Chorus of A"
 
 
-def test_take_it_out_never_leads_back() -> None:
+def test_take_it_out_never_goes_back() -> None:
     book = book_of([song("A", "Verse, Outro, Bow")])
     assert told(after(book, Next, Next, Next, TakeItOut)) == "Bow of A"
 
@@ -186,7 +186,7 @@ def test_start_over_leads_to_the_songs_first_section() -> None:
     assert told(after(book_of([song("A", "Intro, Verse, Chorus")]), Next, Next, Next, StartOver)) == "Intro of A"
 
 
-def test_next_song_and_previous_song_announce_a_song_and_do_not_begin_it() -> None:
+def test_next_song_and_previous_song_announce_a_song_without_beginning_it() -> None:
     book = book_of([song("A", "Intro, Verse"), song("B", "Intro")], [song("C", "Intro")])
     assert told(after(book, Next, NextSong)) == "B up next"
     assert told(after(book, Next, NextSong, NextSong)) == "between sets"
@@ -195,7 +195,7 @@ def test_next_song_and_previous_song_announce_a_song_and_do_not_begin_it() -> No
 
 
 @pytest.mark.parametrize("event", [Next, Back, Again, TakeItOut, Skip, StartOver, NextSong, PreviousSong])
-def test_take_back_undoes_the_last_step_whatever_it_was(event: type[PlainEvent]) -> None:
+def test_take_back_undoes_the_last_step_of_any_kind(event: type[PlainEvent]) -> None:
     book = book_of([song("A", "Intro @organ"), song("B", "Intro @lead, Verse @strings, Outro"), song("C", "Intro")])
     there = after(book, Next, Next, Next, Next)
     moved, _ = step(there, event(at_ms=9000))
@@ -205,13 +205,13 @@ def test_take_back_undoes_the_last_step_whatever_it_was(event: type[PlainEvent])
     assert bool(effects) == (on(moved) != on(there))
 
 
-def test_take_back_goes_any_number_deep_and_stops_at_the_start() -> None:
+def test_take_back_repeats_as_far_as_the_start() -> None:
     book = book_of([song("A", "Intro, Verse, Chorus")])
     state = after(book, *[Next] * 4, *[TakeBack] * 9)
     assert state == at_start(book)
 
 
-def test_all_off_silences_and_sends_the_sound_of_the_place_again() -> None:
+def test_all_off_silences_everything_and_sends_the_sound_again() -> None:
     state = after(book_of([song("A", "Intro @organ")]), Next)
     same, effects = step(state, AllOff(at_ms=2000))
     assert same == state
@@ -244,7 +244,7 @@ def test_the_sound_of_each_section(road_map: str, song_sound: str | None, expect
     assert [one.sounds[0].name if one.sounds[0] else "-" for one in book.songs[0].sections] == expected
 
 
-def test_the_last_chorus_has_its_strings_whatever_way_the_band_got_there() -> None:
+def test_the_last_chorus_has_its_strings_whichever_way_the_band_reached_it() -> None:
     book = book_of([song("A", "Chorus @strings, Solo @lead, Bridge @pad, Chorus")])
     assert on(after(book, Next, Next, Skip, Skip)) == "strings"
     assert on(after(book, Next, TakeItOut)) == "strings"
@@ -266,12 +266,12 @@ def test_a_bare_name_goes_to_the_first_keyboard_in_the_rig_that_has_it() -> None
     assert on(at_start(book)) == "organ, -"
 
 
-def test_a_sound_that_the_rig_lacks_is_told_before_the_show_and_where_it_is_asked_for() -> None:
+def test_a_sound_missing_from_the_rig_is_reported_before_the_show_and_at_its_place() -> None:
     _, missed = make_book(show_of([song("A", "Verse @organ, Solo @led")]), rig_of("lower"))
     assert [(one.missing.nearest, one.asked_by) for one in missed] == [("lead", section("Solo @led"))]
 
 
-def test_where_a_place_asks_for_nothing_the_sound_that_is_on_stays() -> None:
+def test_a_place_without_a_sound_keeps_the_current_one() -> None:
     book = book_of([song("A", "Verse @organ"), song("B", "Verse")])
     assert on(after(book, Next, Next, Next)) == "organ"
     assert isinstance(after(book, Next).on[0], Sound)
@@ -290,24 +290,24 @@ def when(book: Book, *events: type[PlainEvent]) -> list[Change]:
 LIFT, NOW = Change.WHEN_HANDS_LIFT, Change.AT_ONCE
 
 
-def test_inside_a_song_a_sound_changes_at_once_and_on_arriving_at_the_next_when_hands_lift() -> None:
+def test_sounds_change_at_once_inside_a_song_and_when_hands_lift_at_the_next() -> None:
     book = book_of([song("A", "Intro @organ, Verse @lead"), song("B", "Intro @strings, Verse @pad")])
     assert when(book, Next, Next) == [NOW]
     assert when(book, Next, Next, Next) == [LIFT]
     assert when(book, Next, Next, Next, Next, Next) == [NOW]
 
 
-def test_a_segue_arrives_at_the_next_song_as_well() -> None:
+def test_a_segue_counts_as_arriving_at_the_next_song() -> None:
     book = book_of([song("A", "Intro @organ", segue="B"), song("B", "Intro @strings")])
     assert when(book, Next, Next) == [LIFT]
     assert when(book, Next, Next, Back) == [LIFT]
 
 
-def test_start_over_changes_at_once() -> None:
+def test_start_over_changes_the_sound_at_once() -> None:
     assert when(book_of([song("A", "Intro @organ, Verse @lead")]), Next, Next, StartOver) == [NOW]
 
 
-def test_a_keyboard_a_song_or_a_section_may_say_otherwise_the_nearest_to_the_note_first() -> None:
+def test_keyboard_song_or_section_may_set_when_a_sound_changes_and_the_section_wins() -> None:
     slow = rig_of("lower")
     slow = replace(slow, keyboards=(replace(slow.keyboards[0], change=LIFT),))
     first = song("A", "Intro @organ, Verse @lead")
@@ -319,7 +319,7 @@ def test_a_keyboard_a_song_or_a_section_may_say_otherwise_the_nearest_to_the_not
     ]
 
 
-def test_the_song_has_its_own_time_from_its_first_section_and_anew_when_it_starts_over() -> None:
+def test_the_songs_clock_runs_from_its_first_section_and_restarts_with_start_over() -> None:
     book = book_of([song("A", "Intro, Verse"), song("B", "Intro", segue="C"), song("C", "Intro")])
     assert after(book).song_began_ms is None
     assert after(book, Next).song_began_ms == 1000
@@ -329,14 +329,14 @@ def test_the_song_has_its_own_time_from_its_first_section_and_anew_when_it_start
     assert after(book, *[Next] * 5).song_began_ms == 5000
 
 
-def test_the_section_has_its_own_time_from_the_press_that_led_there() -> None:
+def test_the_sections_clock_runs_from_the_press_that_led_there() -> None:
     book = book_of([song("A", "Intro, Verse")])
     assert after(book, Next, Next).section_began_ms == 2000
     assert after(book, Next, Again, Again).section_began_ms == 3000
     assert after(book, Next, Next, TakeBack).section_began_ms == 1000
 
 
-def test_a_take_back_of_a_press_that_led_nowhere_takes_nothing_back() -> None:
+def test_take_back_ignores_a_press_that_led_nowhere() -> None:
     ended = after(book_of([song("A", "Intro")]), Next, Next, Next)
     assert step(ended, TakeBack(at_ms=4000, of_ms=3000)) == (ended, ())
     assert told(step(ended, TakeBack(at_ms=4000, of_ms=2000))[0]) == "Intro of A"

@@ -44,11 +44,11 @@ def tapped(*taps_ms: int) -> State:
         (100, None, 100),
     ],
 )
-def test_midi_counts_quarters_whatever_the_meter(bpm: float, meter: str | None, quarter_bpm: float) -> None:
+def test_the_midi_clock_counts_quarter_notes_in_any_meter(bpm: float, meter: str | None, quarter_bpm: float) -> None:
     assert clock_due(at_start(book_of([at_tempo("A", bpm, meter)]))) == Clock(quarter_bpm)
 
 
-def test_it_ticks_from_up_next_on_and_starts_with_the_song() -> None:
+def test_the_clock_ticks_from_up_next_and_starts_with_the_song() -> None:
     assert clock_due(at_start(BOOK)) == Clock(120)
     assert clocks(at_start(BOOK), Next) == [Clock(120, running=True, from_the_top=True)]
 
@@ -57,11 +57,11 @@ def test_the_next_song_brings_its_own_tempo_and_the_clock_stops_between() -> Non
     assert clocks(after(BOOK, Next, Next), Next, Next) == [Clock(90), Clock(90, running=True, from_the_top=True)]
 
 
-def test_starting_over_starts_the_clock_anew_and_a_section_does_not() -> None:
+def test_start_over_restarts_the_clock_but_a_new_section_does_not() -> None:
     assert clocks(after(BOOK, Next), Next, StartOver) == [Clock(120, running=True, from_the_top=True)]
 
 
-def test_taking_back_a_section_leaves_the_clock_as_it_runs() -> None:
+def test_taking_back_a_section_leaves_the_clock_running() -> None:
     assert clocks(after(BOOK, Next, Next), TakeBack) == []
 
 
@@ -73,16 +73,16 @@ def test_a_song_without_a_tempo_is_silent() -> None:
     ("taps_ms", "bpm"),
     [((0, 500, 1000, 1500), 120.0), ((0, 536, 1071, 1607), 112.01), ((0, 501), 119.76), ((0,), 120.0)],
 )
-def test_taps_are_the_songs_tempo(taps_ms: tuple[int, ...], bpm: float) -> None:
+def test_tapped_beats_set_the_songs_tempo(taps_ms: tuple[int, ...], bpm: float) -> None:
     """By the formula 60000 x (taps - 1) / (last - first); one tap alone says nothing."""
     assert tempo_due(tapped(*taps_ms)) == pytest.approx(bpm, abs=0.01)
 
 
-def test_a_beat_that_the_foot_missed_is_left_out() -> None:
+def test_a_missed_beat_is_ignored() -> None:
     assert tempo_due(tapped(0, 500, 1000, 2000, 2500, 3000)) == pytest.approx(120, abs=0.01)
 
 
-def test_two_seconds_of_silence_start_the_taps_anew() -> None:
+def test_a_pause_of_two_seconds_restarts_the_taps() -> None:
     assert tempo_due(tapped(0, 500, 1000, 5000, 5600, 6200)) == pytest.approx(100, abs=0.01)
 
 
@@ -93,7 +93,7 @@ def test_the_next_song_forgets_the_taps() -> None:
     assert (tempo_due(state), state.taps_ms) == (90, ())
 
 
-def test_taps_beyond_any_tempo_are_none() -> None:
+def test_taps_outside_the_range_of_tempos_are_ignored() -> None:
     assert tempo_due(tapped(0, 20, 40, 60)) == 120
 
 

@@ -75,7 +75,7 @@ def test_the_bands_key_belongs_to_its_song(
     assert (told(state), state.shift) == (place, shift)
 
 
-def test_back_into_a_song_tunes_the_keyboards_and_sends_the_sound_that_belongs_there() -> None:
+def test_going_back_into_a_song_restores_its_tuning_and_sound() -> None:
     state = after(BOOK, Next, KeyDown, *INTO_B[1:])
     back, effects = step(state, Back(at_ms=9_000))
     assert (told(back), on(back)) == ("Chorus of A", "strings")
@@ -84,7 +84,7 @@ def test_back_into_a_song_tunes_the_keyboards_and_sends_the_sound_that_belongs_t
     assert [one.semitones for one in effects if isinstance(one, Tune)] == [0]
 
 
-def test_a_song_that_is_called_again_is_in_the_key_that_the_band_played_it_in() -> None:
+def test_a_song_called_again_keeps_the_key_that_the_band_played_it_in() -> None:
     state = replay(BOOK, (Next(1), KeyDown(2), NextSong(3), Next(4), Call(5, song=0)))
     assert (told(state), state.shift) == ("A up next", -1)
     assert replay(BOOK, (Next(1), KeyDown(2), Call(3, song=0))).shift == -1
@@ -116,26 +116,24 @@ def test_a_tapped_tempo_belongs_to_its_song() -> None:
         (BOOK, (Next, LeaveOut, PreviousSong, Next, Next), "Verse of A"),  # the first song, announced anew
     ],
 )
-def test_back_never_leads_onto_a_section_that_was_left_out(
-    book: Book, kinds: tuple[type[PlainEvent], ...], place: str
-) -> None:
+def test_back_skips_left_out_sections(book: Book, kinds: tuple[type[PlainEvent], ...], place: str) -> None:
     assert told(after(book, *kinds)) == place
 
 
-def test_a_song_called_again_while_it_plays_has_all_its_sections_and_back_leads_into_the_first_time() -> None:
+def test_a_song_called_again_while_it_plays_has_all_its_sections() -> None:
     again = replay(BOOK, (Next(1), Next(2), LeaveOut(3), Call(4, song=0)))
     assert told(then(again, Next, Next, Next)) == "Chorus of A"
     assert told(then(again, Back)) == "Verse of A"
 
 
-def test_take_back_knows_what_was_changed_in_songs_that_were_left() -> None:
+def test_take_back_restores_changes_in_earlier_songs() -> None:
     state = after(BOOK, Next, KeyDown, NextSong)
     back = then(state, Back)
     assert then(back, TakeBack) == state
     assert then(back, KeyDown, NextSong, TakeBack, TakeBack) == back
 
 
-def test_after_an_edit_the_songs_that_were_left_are_as_they_were() -> None:
+def test_an_edit_keeps_what_was_changed_in_earlier_songs() -> None:
     state = replay(BOOK, (Next(1), KeyDown(2), Next(3), LeaveOut(4), Next(5), Next(6)))
     assert told(state) == "Intro of B"
     edited = book_of([C, song("A", "Intro, Verse, Bridge, Chorus"), B])
@@ -149,7 +147,7 @@ WITHIN_A_SONG = st.sampled_from([Next, Back, Skip, LeaveOut, Again, KeyUp, KeyDo
 
 
 @given(BOOKS, _EVENTS, st.lists(WITHIN_A_SONG, max_size=30))
-def test_back_is_never_in_a_left_out_section_and_goes_home(
+def test_back_never_stops_in_a_left_out_section_and_reaches_the_start(
     book: Book, events: tuple[PlainEvent, ...], kinds: list[type[PlainEvent]]
 ) -> None:
     state = then(replay(book, [one for one in events if not isinstance(one, TakeItOut)]), *kinds)

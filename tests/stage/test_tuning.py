@@ -48,15 +48,15 @@ def test_a_half_step_down_is_one_semitone_below() -> None:
     assert tuned(BOOK, Next, KeyUp, KeyUp) == [1, 2]
 
 
-def test_it_is_undone_on_the_next_song() -> None:
+def test_the_shift_ends_with_the_song() -> None:
     assert tuned(BOOK, Next, KeyDown, Next, Next) == [-1, 0]
 
 
-def test_it_can_be_taken_back() -> None:
+def test_the_shift_can_be_taken_back() -> None:
     assert tuned(BOOK, Next, KeyDown, TakeBack) == [-1, 0]
 
 
-def test_it_goes_no_further_than_eleven_semitones() -> None:
+def test_the_shift_stops_at_eleven_semitones() -> None:
     assert tuned(BOOK, *[KeyUp] * 14) == list(range(1, 12))
 
 
@@ -64,7 +64,7 @@ def test_it_goes_no_further_than_eleven_semitones() -> None:
     ("key", "fingered_in", "semitones"),
     [("Bb", "C", -2), ("C", "Bb", 2), ("C", "C", 0), ("F#", "C", -6), ("C", "F#", -6), ("B", "C", -1), ("C", "B", 1)],
 )
-def test_fingered_in_tunes_the_keyboards_the_nearer_way(key: str, fingered_in: str, semitones: int) -> None:
+def test_fingered_in_tunes_the_keyboards_by_the_smaller_interval(key: str, fingered_in: str, semitones: int) -> None:
     """By hand: Bb is two semitones below C; a tritone goes down."""
     assert tuning_due(at_start(book_of([in_keys("A", key, fingered_in)]))) == semitones
 
@@ -74,13 +74,13 @@ def test_fingered_in_and_the_bands_shift_add_up() -> None:
     assert tuned(book, Next, KeyDown, Next, Next) == [-3, 0]
 
 
-def test_a_sections_own_key_does_not_tune_since_the_hands_move() -> None:
+def test_a_sections_own_key_moves_the_hands_and_not_the_tuning() -> None:
     first = in_keys("A", "C")
     moved = replace(first, road_map=(first.road_map[0], replace(first.road_map[1], key=read_key("D"))))
     assert tuned(book_of([moved]), Next, Next) == []
 
 
-def test_after_a_crash_the_tuning_of_the_place_is_sent_whatever_it_is() -> None:
+def test_after_a_crash_the_tuning_of_the_place_is_always_sent() -> None:
     assert Tune(0) in all_due(at_start(BOOK))
     found = find_again(BOOK, landmark(after(BOOK, Next, KeyDown)))
     assert found is not None
@@ -105,7 +105,7 @@ def test_after_a_crash_the_tuning_of_the_place_is_sent_whatever_it_is() -> None:
         ((TUNABLE, FIXED), (SoundCall("piano", "board 1"),), None, [], "Eb"),
     ],
 )
-def test_the_keyboards_take_the_bands_shift_where_all_can_and_else_the_hands_move(
+def test_the_hands_move_unless_every_keyboard_can_be_tuned(
     ways: tuple[HowTransposed, ...],
     sounds: tuple[SoundCall, ...],
     fingered_in: str | None,
@@ -120,7 +120,7 @@ def test_the_keyboards_take_the_bands_shift_where_all_can_and_else_the_hands_mov
     assert (str(here.sounds), str(here.hands)) == ("Eb", hands)
 
 
-def test_the_chords_are_where_the_hands_are() -> None:
+def test_the_chords_follow_the_hands() -> None:
     """By hand: a song in D, moved up a half step; a chorus a tone higher moves with it, and numbers never change."""
     written = (Section("Verse", 2, chords="D | A7/C#"), Section("Chorus", 1, key=read_key("E"), chords="1"))
     one = replace(in_keys("A", "D"), road_map=(*written, Section("Verse", 2)))

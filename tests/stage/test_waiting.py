@@ -41,28 +41,28 @@ def heard(*messages: str, pedals: tuple[Pedal, ...] = ()) -> HandsListening:
     return listening
 
 
-def test_with_hands_up_a_sound_goes_out_at_once() -> None:
+def test_a_sound_goes_out_at_once_with_hands_up() -> None:
     assert ask_for(door(), 0, ORGAN, LIFT, hands_up=True, at_ms=0)[1] == ((0, ORGAN),)
 
 
-def test_with_a_key_down_it_waits_until_the_key_is_up() -> None:
+def test_a_sound_waits_while_a_key_is_down() -> None:
     assert waiting().waiting == (ORGAN,)
     assert let_out(waiting(), DOWN, 100) == (waiting(), ())
     out, sent = let_out(waiting(), UP, 100)
     assert (sent, out.waiting) == (((0, ORGAN),), (None,))
 
 
-def test_at_once_is_at_once_whatever_the_hands_do() -> None:
+def test_at_once_does_not_wait_for_the_hands() -> None:
     assert ask_for(door(), 0, ORGAN, NOW, hands_up=False, at_ms=0)[1] == ((0, ORGAN),)
 
 
-def test_it_never_waits_past_four_seconds() -> None:
+def test_a_sound_waits_four_seconds_at_most() -> None:
     assert next_release_ms(waiting(at_ms=1000)) == 5000
     assert let_out(waiting(at_ms=1000), DOWN, 4999)[1] == ()
     assert let_out(waiting(at_ms=1000), DOWN, 5000)[1] == ((0, ORGAN),)
 
 
-def test_another_step_while_a_sound_waits_replaces_the_waiting_one() -> None:
+def test_another_step_replaces_the_waiting_sound() -> None:
     replaced, sent = ask_for(waiting(), 0, LEAD, LIFT, hands_up=False, at_ms=100)
     assert sent == ()
     assert let_out(replaced, UP, 200)[1] == ((0, LEAD),)
@@ -73,7 +73,7 @@ def test_a_sound_put_on_at_once_leaves_nothing_waiting() -> None:
     assert (sent, now.waiting) == (((0, LEAD),), (None,))
 
 
-def test_going_back_to_the_sound_that_is_on_lets_the_waiting_one_go_and_sends_nothing() -> None:
+def test_going_back_to_the_current_sound_cancels_the_waiting_one() -> None:
     given, _ = ask_for(door(), 0, PAD, NOW, hands_up=True, at_ms=0)
     both, _ = ask_for(given, 0, ORGAN, LIFT, hands_up=False, at_ms=10)
     again, sent = ask_for(both, 0, PAD, NOW, hands_up=False, at_ms=20)
@@ -81,33 +81,33 @@ def test_going_back_to_the_sound_that_is_on_lets_the_waiting_one_go_and_sends_no
     assert let_out(again, UP, 30)[1] == ()
 
 
-def test_sound_now_waits_no_longer() -> None:
+def test_sound_now_sends_the_waiting_sound() -> None:
     now, sent = let_out_now(waiting())
     assert (sent, now.waiting) == (((0, ORGAN),), (None,))
 
 
-def test_after_a_port_was_gone_the_sound_is_sent_again() -> None:
+def test_the_sound_is_sent_again_after_a_port_returns() -> None:
     given, _ = ask_for(door(), 0, PAD, LIFT, hands_up=True, at_ms=0)
     assert ask_for(given, 0, PAD, LIFT, hands_up=True, at_ms=10)[1] == ()
     assert ask_for(forget_given(given, [0]), 0, PAD, LIFT, hands_up=True, at_ms=10)[1] == ((0, PAD),)
 
 
-def test_where_the_notes_cannot_be_heard_the_hands_count_as_up() -> None:
+def test_hands_count_as_up_if_the_notes_cannot_be_received() -> None:
     assert listening_to(RIG).up == UP
     assert heard("90 3C 40").up == DOWN
 
 
-def test_a_cable_pulled_with_a_key_down_does_not_wedge_it() -> None:
+def test_pulling_a_cable_with_a_key_down_blocks_nothing() -> None:
     gone = can_hear(heard("90 3C 40"), PORT, there=False)
     assert gone.up == UP
     assert can_hear(gone, PORT, there=True).up == UP
 
 
-def test_a_step_pedal_plugged_into_the_keyboard_does_not_count_as_damper() -> None:
+def test_a_step_pedal_in_the_keyboard_does_not_count_as_a_damper() -> None:
     played = ("90 3C 40", "B0 40 7F", "80 3C 00")
     assert heard(*played).up == DOWN
     assert heard(*played, pedals=(STEP,)).up == UP
 
 
-def test_what_another_port_sends_moves_no_hands_here() -> None:
+def test_messages_from_another_port_do_not_move_the_hands() -> None:
     assert midi_heard(heard(), "Foot Box", bytes.fromhex("90 3C 40")).up == UP

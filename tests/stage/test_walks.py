@@ -71,7 +71,7 @@ class Heard:
 
 
 @pytest.mark.parametrize("seed", range(WALKS))
-def test_a_random_walk_of_the_core_is_where_the_oracle_is_with_the_same_bytes_sent(seed: int, tmp_path: Path) -> None:
+def test_a_random_walk_of_the_core_agrees_with_the_oracle_on_place_and_bytes(seed: int, tmp_path: Path) -> None:
     chance = random.Random(seed)  # noqa: S311  # irregular, not secret
     evening = an_evening(chance)
     book = book_of(evening, tmp_path)
