@@ -8,7 +8,7 @@ import pytest
 from companion.files.appending import append_lines, held_alone
 
 
-def test_a_disk_that_takes_only_part_of_the_lines_keeps_none_of_them(tmp_path: Path) -> None:
+def test_a_partial_append_keeps_none_of_the_lines(tmp_path: Path) -> None:
     resource = pytest.importorskip("resource", reason="only POSIX limits the size of a file")
     file = tmp_path / "log.jsonl"
     append_lines(file, b"one\n")
@@ -25,7 +25,7 @@ def test_a_disk_that_takes_only_part_of_the_lines_keeps_none_of_them(tmp_path: P
     assert file.read_bytes() == b"one\ntwo\nthree\n"
 
 
-def test_a_disk_without_locks_is_written_all_the_same(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_disk_without_locks_can_be_appended_to(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     fcntl = pytest.importorskip("fcntl", reason="only POSIX has flock")
 
     def no_locks(_file: object, _how: int) -> None:

@@ -20,7 +20,7 @@ from companion.files.folders import config_path, data_path
     ],
 )
 @pytest.mark.skipif(sys.platform != "linux", reason="elsewhere platformdirs is asked")
-def test_the_directories_on_linux_are_those_of_the_library_for_all_systems(
+def test_linux_folders_equal_those_of_the_library(
     monkeypatch: pytest.MonkeyPatch,
     wanted: str | None,
     ours: Callable[[], Path],
@@ -35,7 +35,7 @@ def test_the_directories_on_linux_are_those_of_the_library_for_all_systems(
     assert ours() == theirs("companion", appauthor=False)
 
 
-def test_a_start_on_linux_need_not_bring_the_library_in() -> None:
+def test_starting_on_linux_does_not_load_the_library() -> None:
     looks = (
         "import sys; from companion.files.folders import config_path, data_path; data_path(); config_path();"
         "print('platformdirs' in sys.modules)"

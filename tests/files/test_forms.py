@@ -98,11 +98,11 @@ def test_a_table_becomes_a_struct(text: str, means: Room) -> None:
                                       '3:1: a room has no key "bar". Write: room, amps, spare or dry']),
     ],
 )  # fmt: skip
-def test_all_faults_are_told_with_their_places_and_what_to_write(text: str, faults: list[str]) -> None:
+def test_all_faults_come_with_their_places_and_what_to_write(text: str, faults: list[str]) -> None:
     assert faults_of(text, ROOM) == faults
 
 
-def test_places_point_at_structs_and_at_what_stands_behind_their_keys() -> None:
+def test_places_point_at_structs_and_at_the_values_of_their_keys() -> None:
     reading = Reading()
     table = nodes("room: R\namps:\n  - {amp: one, knobs: {gain: 1}}\n  - {amp: one, knobs: {gain: 1}}\n")
     found = ROOM.read(table, reading)
@@ -121,7 +121,7 @@ def test_places_point_at_structs_and_at_what_stands_behind_their_keys() -> None:
     assert reading.places.fault(changed, problem="").line == 4
 
 
-def test_build_makes_what_the_class_alone_does_not() -> None:
+def test_build_constructs_what_the_class_alone_cannot() -> None:
     def build(values: dict[str, Any], table: Table, reading: Reading) -> Amp | None:
         if values.get("watts", 0) > 100 and not values.get("knobs"):
             reading.fault(table.entries["watts"][1], "so many watts need a knob", "knobs: {gain: 1}")
@@ -133,7 +133,7 @@ def test_build_makes_what_the_class_alone_does_not() -> None:
     assert faults_of("watts: 500", form) == ["1:8: so many watts need a knob. Write: knobs: {gain: 1}"]
 
 
-def test_a_file_is_read_or_all_of_its_faults_are_raised(tmp_path: Path) -> None:
+def test_a_file_is_read_or_all_its_faults_are_raised(tmp_path: Path) -> None:
     file = tmp_path / "room.yaml"
     file.write_bytes(b"\xef\xbb\xbfroom: R\r\namps: [one]\r\n")
     assert read_file(file, ROOM).value == Room("R", (Amp("one"),))
@@ -146,7 +146,7 @@ def test_a_file_is_read_or_all_of_its_faults_are_raised(tmp_path: Path) -> None:
         read_file(file, ROOM)
 
 
-def test_a_thousand_faults_end_the_reading() -> None:
+def test_reading_stops_at_a_thousand_faults() -> None:
     faults = faults_of("room: R\n" + "".join(f"k{n}: 1\n" for n in range(5000)), ROOM)
     assert len(faults) == 1001
     assert "1001:1: too many faults: reading stops here. Write: the faults above right first" in faults
@@ -169,13 +169,13 @@ def test_a_thousand_faults_end_the_reading() -> None:
         ({"room": "R", "dry": "maybe"}, False),
     ],
 )
-def test_the_schema_says_what_the_reader_takes(instance: dict[str, object], *, fits: bool) -> None:
+def test_the_schema_accepts_what_the_reader_accepts(instance: dict[str, object], *, fits: bool) -> None:
     schema = schema_of(ROOM, "A room")
     jsonschema.Draft202012Validator.check_schema(schema)
     assert jsonschema.Draft202012Validator(schema).is_valid(instance) == fits
 
 
-def test_the_schema_knows_exactly_the_keys_of_the_form() -> None:
+def test_the_schema_has_exactly_the_forms_keys() -> None:
     parts = schema_of(ROOM, "A room")["$defs"]
     assert set(parts["Room"]["properties"]) == set(ROOM.keys)
     assert parts["Room"]["additionalProperties"] is False

@@ -84,7 +84,7 @@ def test_a_text_means_what_was_typed(kind: ValueKind[Any], typed: str, means: ob
 
 
 @pytest.mark.parametrize("kind", [BARS, TEMPO, choice(Ending), yes_no(), date(), clock_time(), length(), words()])
-def test_nothing_is_not_known_yet_and_no_fault(kind: ValueKind[Any]) -> None:
+def test_an_empty_value_means_unknown_and_is_not_a_fault(kind: ValueKind[Any]) -> None:
     assert read(kind, "") is None
 
 
@@ -112,7 +112,7 @@ REFUSED: list[tuple[ValueKind[Any], str, str, str]] = [
 
 
 @pytest.mark.parametrize(("kind", "typed", "problem", "write"), REFUSED)
-def test_a_refused_text_comes_with_one_that_is_read(kind: ValueKind[Any], typed: str, problem: str, write: str) -> None:
+def test_a_refused_text_comes_with_a_correct_one(kind: ValueKind[Any], typed: str, problem: str, write: str) -> None:
     form = Form(One, "a thing", {"a": kind})
     (fault,) = faults_of(f"a: {typed}", form)
     assert fault == f"1:{4 if 'characters' not in problem else 14}: {problem}. Write: {write}"
@@ -144,7 +144,7 @@ def test_a_refused_text_comes_with_one_that_is_read(kind: ValueKind[Any], typed:
         (BARS, "{b: 1}", "whole bars, 1 to 400 belongs here, not a table"),
     ],
 )
-def test_a_refused_text_is_told_with_what_belongs_there(kind: ValueKind[Any], typed: str, problem: str) -> None:
+def test_a_refused_text_is_reported_with_what_belongs_there(kind: ValueKind[Any], typed: str, problem: str) -> None:
     (fault,) = faults_of(f"a: {typed}", Form(One, "a thing", {"a": kind}))
     place, _, told = fault.partition(": ")
     assert place.startswith("1:")

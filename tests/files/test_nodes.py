@@ -18,14 +18,14 @@ from companion.files.nodes import place_within
      "3:60", "010", "08", "0o10", "1e3", "1.0e+3", "E4", "4E2", "1_000", "3.10", "4/4", "6-", "1999", "2027-06-19",
      "2027-6-9"],
 )  # fmt: skip
-def test_a_scalar_is_the_text_that_was_typed_quoted_or_not(typed: str) -> None:
+def test_a_scalar_is_the_typed_text_with_or_without_quotes(typed: str) -> None:
     assert value(f"a: {typed}").text == typed
     assert value(f'a: "{typed}"').text == typed
     assert value(f"a: '{typed}'").text == typed
 
 
 @pytest.mark.parametrize("typed", ["no", "3:40", "on", "~", "010"])
-def test_a_key_is_the_text_that_was_typed(typed: str) -> None:
+def test_a_key_is_the_typed_text(typed: str) -> None:
     assert value(f"{typed}: x", typed).text == "x"
 
 
@@ -62,7 +62,7 @@ def test_columns_count_characters_not_bytes() -> None:
         ("a: Intro 4,   \n   Verse 16  ", 17, (2, 12)),  # its end
     ],
 )
-def test_a_place_within_a_text_is_where_its_character_was_typed(text: str, offset: int, place: tuple[int, int]) -> None:
+def test_a_place_within_a_text_is_where_the_character_was_typed(text: str, offset: int, place: tuple[int, int]) -> None:
     assert place_within(value(text), offset) == place
 
 
@@ -70,7 +70,7 @@ words = st.lists(st.text(st.sampled_from("ab é#'\"\\:,😀"), min_size=1, max_s
 
 
 @given(words, st.data())
-def test_the_character_at_a_place_is_the_character_of_the_text(parts: list[str], data: st.DataObject) -> None:
+def test_a_place_within_a_text_points_at_the_same_character(parts: list[str], data: st.DataObject) -> None:
     text = "x" + " ".join(parts) + "x"
     single = "a: '" + text.replace("'", "''") + "'"
     double = "a: " + json.dumps(text, ensure_ascii=False)
@@ -91,6 +91,6 @@ def test_the_character_at_a_place_is_the_character_of_the_text(parts: list[str],
     st.integers(1, 40),
     st.sampled_from(["", "'", '"', ">"]),
 )
-def test_any_text_at_any_place_gives_some_place(text: str, raw: str, line: int, column: int, style: str) -> None:
+def test_every_character_of_any_text_has_a_place(text: str, raw: str, line: int, column: int, style: str) -> None:
     odd = Text(text, SourceFile(PATH, raw), line, column, style)  # no reader makes such a one; a later check might
     assert place_within(odd, len(text))

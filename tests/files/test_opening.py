@@ -21,7 +21,9 @@ def fault(path: Path) -> str:
 
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig"])
 @pytest.mark.parametrize("end", ["\n", "\r\n", "\r"])
-def test_utf8_is_read_with_or_without_its_mark_and_with_any_line_ends(tmp_path: Path, encoding: str, end: str) -> None:
+def test_utf8_is_read_with_or_without_a_byte_order_mark_and_with_any_line_ends(
+    tmp_path: Path, encoding: str, end: str
+) -> None:
     file = tmp_path / "pier.yaml"
     file.write_bytes((PIER + "band: X\n").replace("\n", end).encode(encoding))
     source = open_source(file)
@@ -44,19 +46,19 @@ def test_utf16_and_utf32_are_named(tmp_path: Path, encoding: str, told: str) -> 
     assert "UTF-8" in fault(file)
 
 
-def test_latin1_is_told_with_the_line_column_and_byte(tmp_path: Path) -> None:
+def test_latin1_is_reported_with_line_column_and_byte(tmp_path: Path) -> None:
     file = tmp_path / "pier.yaml"
     file.write_bytes("show: Pier\nband: Die Möwen\n".encode("latin-1"))
     assert fault(file).startswith(":2:12: byte F6 is not UTF-8; the file may be in Latin-1 or Windows-1252. ")
 
 
-def test_a_binary_file_is_told_as_no_text(tmp_path: Path) -> None:
+def test_a_binary_file_is_reported_as_not_text(tmp_path: Path) -> None:
     file = tmp_path / "pier.yaml"
     file.write_bytes(b"\x89PNG\r\n\x1a\n" + bytes(range(256)))
     assert fault(file).startswith(": not a text file: byte 00 on line ")
 
 
-def test_one_mebibyte_is_read_and_one_byte_more_is_not(tmp_path: Path) -> None:
+def test_a_file_may_have_one_mebibyte_and_no_byte_more(tmp_path: Path) -> None:
     file = tmp_path / "pier.yaml"
     file.write_bytes(b"#" * LIMIT_BYTES)
     assert len(open_source(file).text) == 1_048_576  # 1 MiB
@@ -64,24 +66,24 @@ def test_one_mebibyte_is_read_and_one_byte_more_is_not(tmp_path: Path) -> None:
     assert fault(file).startswith(": the file is larger than 1 MiB")
 
 
-def test_a_missing_file_names_the_nearest_one(tmp_path: Path) -> None:
+def test_a_missing_file_is_reported_with_the_nearest_name(tmp_path: Path) -> None:
     (tmp_path / "pier-street.yaml").write_text(PIER, encoding="utf-8")
     assert fault(tmp_path / "peer-street.yaml") == f": there is no such file. Write: {tmp_path / 'pier-street.yaml'}"
     assert fault(tmp_path / "zzz" / "q.yaml") == ": there is no such file"
 
 
-def test_a_folder_is_no_file(tmp_path: Path) -> None:
+def test_a_folder_is_refused(tmp_path: Path) -> None:
     (tmp_path / "pier.yaml").write_text(PIER, encoding="utf-8")
     assert fault(tmp_path) == f": a folder, not a file. Write: {tmp_path / 'pier.yaml'}"
 
 
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no pipes in folders")
-def test_a_pipe_is_refused_before_it_could_keep_us_waiting(tmp_path: Path) -> None:
+def test_a_pipe_is_refused_without_waiting(tmp_path: Path) -> None:
     os.mkfifo(tmp_path / "pipe")
     assert fault(tmp_path / "pipe").startswith(": not a regular file")
 
 
-def test_a_file_that_may_not_be_read_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_file_without_read_permission_is_reported(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     file = tmp_path / "pier.yaml"
     file.write_text(PIER, encoding="utf-8")
 
@@ -93,12 +95,12 @@ def test_a_file_that_may_not_be_read_is_told(tmp_path: Path, monkeypatch: pytest
 
 
 @pytest.mark.parametrize("name", ["a\0b.yaml", "x" * 5000])
-def test_a_name_that_no_file_can_have_is_a_fault_too(name: str) -> None:
+def test_an_impossible_file_name_is_reported(name: str) -> None:
     with pytest.raises(FaultyFile):
         open_source(name)
 
 
 @pytest.mark.parametrize("cut", range(1, 4))
-def test_a_letter_cut_in_half_is_no_utf8(cut: int) -> None:
+def test_a_truncated_letter_is_not_utf8(cut: int) -> None:
     with pytest.raises(FaultyFile, match="is not UTF-8"):
         text_of("😀".encode()[:cut], "a.yaml")

@@ -17,7 +17,7 @@ def nothing_told_yet() -> None:
     put_aside()
 
 
-def test_a_file_that_the_player_made_is_kept_beside_the_new_one(tmp_path: Path) -> None:
+def test_a_file_of_the_players_is_kept_beside_the_new_one(tmp_path: Path) -> None:
     page = tmp_path / "notes.md"
     page.write_text("mine")
     write_output(page, "ours")
@@ -29,7 +29,7 @@ def test_a_file_that_the_player_made_is_kept_beside_the_new_one(tmp_path: Path) 
     assert put_aside() == ()
 
 
-def test_what_was_made_there_before_gives_way_but_not_what_was_written_into_it(tmp_path: Path) -> None:
+def test_an_earlier_output_is_replaced_unless_the_player_changed_it(tmp_path: Path) -> None:
     page = tmp_path / "notes.md"
     for text in ("one", "two", "two"):
         write_output(page, text)
@@ -64,7 +64,7 @@ def test_a_write_that_fails_leaves_no_copy(tmp_path: Path, monkeypatch: pytest.M
         (("plan", "gig.yaml", "--export", "mine.csv"), "mine.csv"),
     ],
 )
-def test_every_command_keeps_what_it_would_write_over(
+def test_every_command_keeps_the_file_that_it_would_overwrite(
     words: tuple[str, ...],
     file: str,
     tmp_path: Path,

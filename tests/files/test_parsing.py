@@ -43,32 +43,32 @@ NOTHING = " there is nothing in this file. Write: a first line, such as key: val
         ("%YAML 1.2\n---\na: b", []),
     ],
 )
-def test_what_yaml_forgives_is_a_fault_here(text: str, faults: list[str]) -> None:
+def test_what_yaml_tolerates_is_a_fault(text: str, faults: list[str]) -> None:
     assert sorted(faults_of(text)) == sorted(faults)
 
 
 @pytest.mark.parametrize("tag", ["!!python/object/apply:os.system", "!!int", "!!str", "!!binary", "!!set"])
-def test_no_tag_is_allowed_and_nothing_is_run(tag: str) -> None:
+def test_tags_are_refused_and_run_nothing(tag: str) -> None:
     (fault,) = faults_of(f"a: {tag} [x]")
     assert "is read as a YAML tag" in fault
 
 
-def test_all_such_faults_of_a_file_are_told_at_once() -> None:
+def test_all_yaml_faults_of_a_file_are_reported_together() -> None:
     assert len(faults_of("a: 1\na: 2\nb: !x 1\nc: *y\nd: &z 1\n")) == 4
 
 
-def test_a_label_repeats_what_it_stands_for() -> None:
+def test_an_alias_repeats_its_anchors_value() -> None:
     assert plainly(nodes("a: &x {b: [1, 2]}\nc: *x\nd: *x")) == {"a": {"b": ["1", "2"]}, "c": {"b": ["1", "2"]},
                                                                  "d": {"b": ["1", "2"]}}  # fmt: skip
 
 
-def test_the_deepest_nest_that_is_read_and_one_level_more() -> None:
+def test_nesting_is_read_to_a_limit_and_refused_one_level_deeper() -> None:
     assert faults_of("[" * LIMIT_DEPTH + "]" * LIMIT_DEPTH) == []
     (fault,) = faults_of("[" * (LIMIT_DEPTH + 1) + "]" * (LIMIT_DEPTH + 1))
     assert fault.startswith("1:33: nested deeper than 32 levels")
 
 
-def test_labels_cannot_nest_deeper_than_brackets() -> None:
+def test_aliases_cannot_nest_deeper_than_brackets() -> None:
     chain = "a0: &a0 [x]\n" + "".join(f"a{n}: &a{n} [*a{n - 1}]\n" for n in range(1, 60)) + "z: *a59\n"
     (fault,) = faults_of(chain)
     assert fault.startswith("32:12: labels nest this deeper than 32 levels")
@@ -127,7 +127,7 @@ IN_BOUNDS = """
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="this system has no limits for a process that it starts")
-def test_hostile_files_end_in_a_clear_fault_within_bounds(tmp_path: Path) -> None:
+def test_hostile_files_give_a_clear_fault_within_bounds(tmp_path: Path) -> None:
     for name, (text, _) in HOSTILE.items():
         (tmp_path / f"{name}.yaml").write_text(text, encoding="utf-8")
     command = [sys.executable, "-c", textwrap.dedent(IN_BOUNDS), str(tmp_path)]
@@ -161,7 +161,7 @@ def outcome(source: SourceFile) -> object:
 @given(st.text(st.sampled_from("ab:-#'\"[]{},&*!|>%@` \n\t\\?1\x00\x85\u2028é"), max_size=60))
 @example("? ")
 @example("a: ? b")
-def test_any_text_is_read_or_told_as_a_fault(text: str) -> None:
+def test_any_text_is_read_or_reported_as_a_fault(text: str) -> None:
     faults: list[object] = []
     try:
         parse(SourceFile("a.yaml", text), faults)  # type: ignore[arg-type]  # the list is only looked at here

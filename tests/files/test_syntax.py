@@ -56,7 +56,7 @@ def parser(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> N
 
 @pytest.mark.usefixtures("parser")
 @pytest.mark.parametrize(("typed", "place", "write", "read"), MENDED)
-def test_the_line_to_write_is_read_as_what_was_meant(typed: str, place: str, write: str, read: str) -> None:
+def test_the_proposed_line_reads_as_meant(typed: str, place: str, write: str, read: str) -> None:
     (fault,) = faults_of(f"{typed}\nkey: Bb\n")
     assert fault.startswith(f"{place}: "), fault
     assert fault.endswith(f" Write: {write}"), fault
@@ -64,7 +64,7 @@ def test_the_line_to_write_is_read_as_what_was_meant(typed: str, place: str, wri
 
 
 @pytest.mark.parametrize(("typed", "place", "write", "read"), MENDED[:10])
-def test_the_same_behind_a_dash(typed: str, place: str, write: str, read: str) -> None:
+def test_the_proposed_list_item_reads_as_meant(typed: str, place: str, write: str, read: str) -> None:
     line, column = map(int, place.split(":"))
     (fault,) = faults_of(f"songs:\n  - {typed}\n    key: Bb\n")
     assert fault.startswith(f"{line + 1}:{column + 4}: "), fault
@@ -74,11 +74,11 @@ def test_the_same_behind_a_dash(typed: str, place: str, write: str, read: str) -
 
 @pytest.mark.usefixtures("parser")
 @pytest.mark.parametrize(("typed", "told"), TOLD)
-def test_where_the_line_is_not_sure_the_place_and_the_cause_are_told(typed: str, told: str) -> None:
+def test_an_unclear_syntax_error_is_reported_with_place_and_cause(typed: str, told: str) -> None:
     (fault,) = faults_of(typed)
     assert fault.startswith(told), fault
 
 
-def test_a_quote_that_the_next_one_closes_is_told_at_the_next_one() -> None:
+def test_a_quote_closed_by_the_next_one_is_reported_there() -> None:
     (fault,) = faults_of("- title: 'til dawn\n- title: 'til dusk\n")
     assert fault == '2:10: this quote is not closed. Write: title: "\'til dusk"'

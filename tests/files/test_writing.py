@@ -12,7 +12,7 @@ from companion.errors import CompanionError
 from companion.files.file_writing import mode_like, write_whole
 
 
-def test_a_write_that_fails_leaves_the_old_file_and_nothing_beside_it(
+def test_a_failed_write_leaves_the_old_file_and_nothing_beside_it(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     file = tmp_path / "a.yaml"
@@ -28,7 +28,7 @@ def test_a_write_that_fails_leaves_the_old_file_and_nothing_beside_it(
     assert list(tmp_path.iterdir()) == [file]
 
 
-def test_the_new_file_is_on_disk_before_it_takes_the_old_ones_name(
+def test_the_new_file_is_on_disk_before_it_replaces_the_old_one(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     done: list[str] = []
@@ -47,13 +47,13 @@ def test_the_new_file_is_on_disk_before_it_takes_the_old_ones_name(
     assert done[:2] == ["synced", "named"]
 
 
-def test_a_folder_that_is_not_there_is_told(tmp_path: Path) -> None:
+def test_a_missing_folder_is_reported(tmp_path: Path) -> None:
     with pytest.raises(CompanionError, match="cannot be written"):
         write_whole(tmp_path / "none" / "a.yaml", "new")
 
 
 @pytest.mark.skipif(os.name == "nt", reason="links and permissions are others there")
-def test_a_link_gives_way_and_what_it_led_to_stays(tmp_path: Path) -> None:
+def test_a_link_is_replaced_and_its_target_stays(tmp_path: Path) -> None:
     secret, link = tmp_path / "start-file", tmp_path / "gig-setlist.pdf"
     secret.write_text("old", encoding="utf-8")
     link.symlink_to(secret)
@@ -64,7 +64,7 @@ def test_a_link_gives_way_and_what_it_led_to_stays(tmp_path: Path) -> None:
 
 @pytest.mark.skipif(os.name == "nt", reason="links and permissions are others there")
 @pytest.mark.parametrize("to", ["nowhere", "pipe"])
-def test_a_link_to_nothing_or_to_a_pipe_gives_way_too(tmp_path: Path, to: str) -> None:
+def test_a_link_to_nothing_or_to_a_pipe_is_replaced_too(tmp_path: Path, to: str) -> None:
     os.mkfifo(tmp_path / "pipe")
     link = tmp_path / "a.pdf"
     link.symlink_to(tmp_path / to)
@@ -74,7 +74,7 @@ def test_a_link_to_nothing_or_to_a_pipe_gives_way_too(tmp_path: Path, to: str) -
 
 
 @pytest.mark.skipif(os.name == "nt", reason="permissions are others there")
-def test_permissions_stay_and_a_private_file_is_private_from_its_first_byte(
+def test_permissions_stay_and_a_private_file_is_never_readable_by_others(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     file = tmp_path / "a.yaml"
@@ -98,7 +98,7 @@ def test_permissions_stay_and_a_private_file_is_private_from_its_first_byte(
 
 
 @pytest.mark.skipif(os.name == "nt", reason="another process cannot be asked for there")
-def test_what_a_killed_write_left_beside_the_file_is_cleared_away_at_the_next_one(tmp_path: Path) -> None:
+def test_the_next_write_removes_what_a_killed_one_left_behind(tmp_path: Path) -> None:
     kill = (
         "import os, signal, sys\n"
         "from companion.files import file_writing\n"
@@ -117,13 +117,13 @@ def test_what_a_killed_write_left_beside_the_file_is_cleared_away_at_the_next_on
     assert sorted(tmp_path.iterdir()) == sorted([file, alive])
 
 
-def test_bytes_are_written_whole_too(tmp_path: Path) -> None:
+def test_bytes_are_written_atomically_too(tmp_path: Path) -> None:
     write_whole(tmp_path / "a.pdf", b"%PDF\r\n\xff")
     assert (tmp_path / "a.pdf").read_bytes() == b"%PDF\r\n\xff"
 
 
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no named pipes there")
-def test_what_is_no_file_is_written_to_and_stays_what_it_is(tmp_path: Path) -> None:
+def test_a_pipe_is_written_to_and_not_replaced(tmp_path: Path) -> None:
     pipe = tmp_path / "pipe"
     os.mkfifo(pipe)
     reading = os.open(pipe, os.O_RDONLY | os.O_NONBLOCK)

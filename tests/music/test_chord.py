@@ -119,13 +119,13 @@ def test_a_chord_is_read_as_players_write_it(text: str, written: str, notes: str
 
 
 @pytest.mark.parametrize("text", ["N.C.", "NC", "n.c.", "N.C", "no chord", " N.C. "])
-def test_no_chord_is_a_chord_without_notes(text: str) -> None:
+def test_nc_is_a_chord_without_notes(text: str) -> None:
     assert read_chord(text) == NO_CHORD
     assert str(NO_CHORD) == "N.C."
     assert NO_CHORD.pitch_classes == frozenset()
 
 
-def test_the_bass_sounds_too() -> None:
+def test_the_bass_note_sounds_too() -> None:
     assert read_chord("C/Bb").pitch_classes == {0, 4, 7, 10}
     assert read_chord("F/G").pitch_classes == {5, 9, 0, 7}
 
@@ -171,9 +171,7 @@ def test_double_accidentals_are_shown_by_their_plain_name() -> None:
         ("C" * 100_000, LONGEST_CHORD, "C"),
     ],
 )
-def test_a_chord_nobody_can_read_points_at_the_character_and_names_the_nearest(
-    text: str, column: int, write: str
-) -> None:
+def test_an_unreadable_chord_points_at_the_character_and_names_the_nearest(text: str, column: int, write: str) -> None:
     with pytest.raises(NotMusic) as fault:
         read_chord(text)
     assert (fault.value.column, fault.value.write) == (column, write)
@@ -188,7 +186,7 @@ def test_every_kind_reads_back_from_its_text(start: int) -> None:
         assert read_chord(str(chord)) == chord
 
 
-def test_every_kind_sounds_what_its_degrees_say() -> None:
+def test_every_kind_has_the_notes_of_its_degrees() -> None:
     semitones = {"1": 0, "2": 2, "b3": 3, "3": 4, "4": 5, "b5": 6, "5": 7, "#5": 8, "bb7": 9, "b7": 10, "7": 11}
     semitones |= {"b9": 1, "9": 2, "#9": 3, "11": 5, "#11": 6, "b13": 8, "13": 9}  # any theory book
     for kind in EVERY_KIND:
@@ -201,7 +199,7 @@ def test_every_chord_reads_back_from_its_text(chord: Chord) -> None:
 
 
 @given(chords())
-def test_what_is_shown_sounds_the_same(chord: Chord) -> None:
+def test_the_shown_chord_has_the_same_notes(chord: Chord) -> None:
     assert read_chord(chord.shown).pitch_classes == chord.pitch_classes
 
 
@@ -216,7 +214,7 @@ CHORD_LIKE = st.text(alphabet="CDEFGABb#m-+°ø△7965431()/,susadimjlto2 ", max
 
 
 @given(st.text(max_size=60) | CHORD_LIKE)
-def test_any_text_is_a_chord_or_a_fault_inside_it_whose_fix_can_be_read(text: str) -> None:
+def test_any_text_is_a_chord_or_a_fault_inside_it_with_a_readable_fix(text: str) -> None:
     chord = music_or_fault(read_chord, text)
     if isinstance(chord, NotMusic):
         assert 0 <= chord.column <= len(text)
@@ -228,5 +226,5 @@ def test_any_text_is_a_chord_or_a_fault_inside_it_whose_fix_can_be_read(text: st
         assert read_chord(str(chord)) == chord
 
 
-def test_a_chord_that_is_only_a_letter_has_the_plain_kind() -> None:
+def test_a_lone_letter_is_a_major_chord() -> None:
     assert read_chord("C") == Chord(Pitch("C"), ChordKind(), None)

@@ -39,7 +39,7 @@ def beats(text: str, meter: str = "4/4") -> list[Fraction]:
 
 
 @pytest.mark.parametrize("sign", SIGNS, ids=lambda sign: sign.example)
-def test_every_sign_of_the_table_is_read_and_reads_back(sign: Sign) -> None:
+def test_every_sign_of_the_table_is_read_and_written_back(sign: Sign) -> None:
     line = read_chord_line(sign.example)
     assert line.bars == sign.bars == len(line.played)
     assert read_chord_line(str(line)) == line
@@ -47,13 +47,13 @@ def test_every_sign_of_the_table_is_read_and_reads_back(sign: Sign) -> None:
 
 
 @pytest.mark.parametrize("sign", SIGNS, ids=lambda sign: sign.example)
-def test_every_sign_stands_in_a_yaml_file_without_quotes(sign: Sign) -> None:
+def test_every_sign_can_be_typed_in_yaml_without_quotes(sign: Sign) -> None:
     assert yaml.safe_load(f"chords: {sign.example}") == {"chords": sign.example}
     assert yaml.safe_load(f"{{chords: {sign.example}, bars: 4}}")["chords"] == sign.example
 
 
 @pytest.mark.parametrize("text", ALSO_READ)
-def test_repeat_signs_as_on_paper_are_read_too(text: str) -> None:
+def test_repeat_signs_are_read_as_on_paper(text: str) -> None:
     assert read_chord_line(text) == read_chord_line("(1 | 4) x3")
 
 
@@ -84,7 +84,7 @@ def test_repeat_signs_as_on_paper_are_read_too(text: str) -> None:
         ("1 | #4o | 4#o", ["1", "#4o", "#4o"]),
     ],
 )
-def test_the_bars_are_played_as_written(text: str, bars: list[str]) -> None:
+def test_bars_are_played_in_the_written_order(text: str, bars: list[str]) -> None:
     assert played(text) == bars
     assert read_chord_line(text).bars == len(bars)
 
@@ -111,7 +111,7 @@ def test_the_bars_are_played_as_written(text: str, bars: list[str]) -> None:
         ("2/2", "1 4", [1, 1]),
     ],
 )
-def test_chords_share_a_bar_evenly_or_by_dots(meter: str, text: str, each: list[Fraction]) -> None:
+def test_chords_share_a_bar_evenly_or_by_their_dots(meter: str, text: str, each: list[Fraction]) -> None:
     assert beats(text, meter) == each
 
 
@@ -125,7 +125,7 @@ def test_a_diamond_a_push_and_a_stop_are_kept() -> None:
     assert (pushed_and_stopped.chords[0].pushed, pushed_and_stopped.chords[0].stopped) == (True, True)
 
 
-def test_a_bar_of_another_meter_is_that_one_bar() -> None:
+def test_a_change_of_meter_lasts_one_bar() -> None:
     line = read_chord_line("1 | in 2/4 5 | 1")
     assert [bar.meter for bar in line.played] == [None, Meter(2, 4), None]
     assert line.whole_notes == Fraction(5, 2)  # 4/4 + 2/4 + 4/4
@@ -152,7 +152,7 @@ def test_phrases_end_at_a_double_bar_or_a_new_line() -> None:
         ("N.C.. 1...", "N.C.. 1..."),
     ],
 )
-def test_a_line_is_written_in_one_way(text: str, written: str) -> None:
+def test_each_line_has_one_written_form(text: str, written: str) -> None:
     assert str(read_chord_line(text)) == written
 
 
@@ -206,7 +206,7 @@ def test_a_line_is_written_in_one_way(text: str, written: str) -> None:
         ("1" * (LONGEST_LINE + 1), LONGEST_LINE, "two sections"),
     ],
 )
-def test_what_is_no_chord_line_is_told_with_its_place_and_the_fix(text: str, column: int, write: str) -> None:
+def test_an_unreadable_chord_line_is_reported_with_place_and_fix(text: str, column: int, write: str) -> None:
     with pytest.raises(NotMusic) as fault:
         read_chord_line(text)
     assert (fault.value.column, fault.value.write) == (column, write)
@@ -214,7 +214,7 @@ def test_what_is_no_chord_line_is_told_with_its_place_and_the_fix(text: str, col
 
 
 @pytest.mark.parametrize(("meter", "chords"), [("4/4", 3), ("3/4", 2), ("7/8", 2), ("5/4", 2), ("6/8", 4)])
-def test_chords_that_do_not_share_evenly_are_asked_about_and_the_fix_reads(meter: str, chords: int) -> None:
+def test_chords_that_do_not_fill_a_bar_evenly_are_reported_with_a_readable_fix(meter: str, chords: int) -> None:
     with pytest.raises(NotMusic, match="do not divide") as fault:
         read_chord_line(" ".join("1" * chords), read_meter(meter))
     assert len(beats(fault.value.write, meter)) == chords
@@ -236,7 +236,7 @@ def test_letters_numbers_and_other_keys_keep_all_signs() -> None:
 
 @settings(max_examples=60)
 @given(chord_lines())
-def test_every_line_reads_back_and_lasts_as_many_bars_as_are_played(line: ChordLine) -> None:
+def test_every_line_reads_back_with_as_many_bars_as_are_played(line: ChordLine) -> None:
     assert read_chord_line(str(line), line.meter) == line
     assert line.bars == len(line.played)
     assert all(bar.chords for bar in line.played)
@@ -244,7 +244,7 @@ def test_every_line_reads_back_and_lasts_as_many_bars_as_are_played(line: ChordL
 
 @settings(max_examples=60)
 @given(chord_lines())
-def test_the_chords_of_a_bar_fill_it(line: ChordLine) -> None:
+def test_the_chords_of_a_bar_add_up_to_its_length(line: ChordLine) -> None:
     for bar in line.played:
         assert sum(struck.beats for struck in bar.chords) == (bar.meter or line.meter).beats
 
@@ -262,7 +262,7 @@ SIGN_SOUP = st.text(alphabet="1456C|():%<>^./ x23stnd-b#N\n", max_size=24)
 
 
 @given(st.text(max_size=80) | SIGN_SOUP, usual_meters)
-def test_any_text_is_a_line_or_a_fault_inside_it(text: str, meter: Meter) -> None:
+def test_any_text_is_a_chord_line_or_a_fault_inside_it(text: str, meter: Meter) -> None:
     line = music_or_fault(lambda text: read_chord_line(text, meter), text)
     if isinstance(line, NotMusic):
         assert 0 <= line.column <= len(text)

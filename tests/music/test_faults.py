@@ -11,12 +11,12 @@ def test_a_fault_says_what_is_wrong_and_what_to_write() -> None:
     assert str(NotMusic(3, "nothing can be done")) == "nothing can be done"
 
 
-def test_a_fault_is_seen_from_a_longer_text() -> None:
+def test_a_fault_moves_with_the_text_around_it() -> None:
     moved = NotMusic(3, "wrong", "right").moved(10)
     assert (moved.column, moved.problem, moved.write) == (13, "wrong", "right")
 
 
-def test_a_fault_goes_to_another_process_whole() -> None:
+def test_a_fault_reaches_another_process_intact() -> None:
     again = pickle.loads(pickle.dumps(NotMusic(3, "wrong", "right")))  # noqa: S301 - our own bytes
     assert (again.column, again.problem, again.write) == (3, "wrong", "right")
 
@@ -26,7 +26,7 @@ def test_a_long_text_is_quoted_in_one_line() -> None:
     assert len(quoted("x" * 10_000)) == LONGEST_QUOTE + 2
 
 
-def test_the_nearest_word_is_found_whatever_its_case_or_not_at_all() -> None:
+def test_the_nearest_word_is_found_in_any_case_or_not_at_all() -> None:
     assert nearest("DORAIN", ("dorian", "lydian")) == "dorian"
     assert nearest("xyz", ("dorian", "lydian")) is None
     assert nearest("x" * 100_000, ("dorian",)) is None

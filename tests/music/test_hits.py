@@ -35,20 +35,20 @@ def test_hits_are_read_as_they_are_counted(text: str, written: str) -> None:
     assert read_hits(written) == read_hits(text)
 
 
-def test_hits_of_one_bar_belong_to_no_named_bar() -> None:
+def test_hits_of_one_bar_need_no_bar_number() -> None:
     hits = read_hits("4, 4&")
     assert hits == Hits((HitBar(None, (Hit(4), Hit(4, 2))),))
     assert (hits.last_bar, hits.in_bar(1)) == (0, ())
 
 
-def test_hits_bar_by_bar_count_from_the_sections_first() -> None:
+def test_bar_numbers_of_hits_count_from_the_sections_first_bar() -> None:
     hits = read_hits("/ | 1 | % | 4, 4&")
     assert hits.in_bar(1) == ()
     assert hits.in_bar(2) == hits.in_bar(3) == (Hit(1),)
     assert hits.last_bar == 4
 
 
-def test_a_hit_lies_so_many_units_after_the_bar_line() -> None:
+def test_each_hit_has_a_distance_from_the_bar_line() -> None:
     assert [hit.at for hit in read_hits("1, 2e, 4&, 4a").bars[0].hits] == [
         0,
         Fraction(5, 4),
@@ -57,7 +57,7 @@ def test_a_hit_lies_so_many_units_after_the_bar_line() -> None:
     ]
 
 
-def test_six_eight_counts_to_six() -> None:
+def test_hits_in_six_eight_count_to_six() -> None:
     assert read_hits("4, 6", read_meter("6/8")).bars[0].hits == (Hit(4), Hit(6))
 
 
@@ -83,7 +83,7 @@ def test_six_eight_counts_to_six() -> None:
         ("1, " * 1000, 2000, "the bars that matter"),
     ],
 )
-def test_what_is_no_rhythm_is_told_with_its_place_and_the_fix(text: str, column: int, write: str) -> None:
+def test_an_unreadable_rhythm_is_reported_with_place_and_fix(text: str, column: int, write: str) -> None:
     with pytest.raises(NotMusic) as fault:
         read_hits(text)
     assert (fault.value.column, fault.value.write) == (column, write)

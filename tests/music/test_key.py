@@ -11,7 +11,7 @@ from companion.music import Key, Mode, NotMusic, read_key
 
 
 @pytest.mark.parametrize("row", table("keys"), ids=lambda row: f"{row['key']} {row['mode']}")
-def test_the_thirty_keys_are_as_every_theory_book_has_them(row: dict[str, str]) -> None:
+def test_the_thirty_keys_have_their_textbook_signatures(row: dict[str, str]) -> None:
     key = read_key(f"{row['key']} {row['mode']}")
     assert key.sf == int(row["sf"])
     assert " ".join(map(str, key.accidentals)) == row["accidentals"].strip("-")
@@ -79,7 +79,7 @@ def test_a_key_is_read_as_people_write_it(text: str, key: str) -> None:
         ("A" * 500, 1, "A"),
     ],
 )
-def test_what_is_no_key_is_told_with_its_place_and_the_fix(text: str, column: int, write: str) -> None:
+def test_an_unreadable_key_is_reported_with_place_and_fix(text: str, column: int, write: str) -> None:
     with pytest.raises(NotMusic) as fault:
         read_key(text)
     assert (fault.value.column, fault.value.write) == (column, write)
@@ -103,7 +103,7 @@ def test_a_song_moves_to_the_key_with_fewer_signs(key: str, semitones: str, move
         ("G", -1, "F#"),
     ],
 )
-def test_six_sharps_against_six_flats_keeps_the_songs_side(key: str, semitones: int, moved: str) -> None:
+def test_between_six_sharps_and_six_flats_a_move_keeps_the_songs_side(key: str, semitones: int, moved: str) -> None:
     assert str(read_key(key).transposed(semitones)) == moved
 
 
@@ -116,7 +116,7 @@ def test_parallel_keys_have_the_same_tonic(key: str, parallel: str) -> None:
 
 
 @pytest.mark.parametrize(("key", "other"), [("F#", "Gb"), ("Cb", "B"), ("D#m", "Ebm"), ("C", "C"), ("G", "G")])
-def test_a_key_has_another_name_only_where_both_are_written(key: str, other: str) -> None:
+def test_a_key_has_a_second_name_only_if_both_are_in_use(key: str, other: str) -> None:
     assert str(read_key(key).respelled) == other
 
 
@@ -128,13 +128,13 @@ def test_every_key_of_every_mode_reads_back(key: Key) -> None:
     assert len({pitch.letter for pitch in key.scale}) == 7
 
 
-def test_each_signature_belongs_to_one_key_a_mode() -> None:
+def test_each_signature_belongs_to_one_key_per_mode() -> None:
     assert len(set(EVERY_KEY)) == 15 * len(Mode)
     assert {key.sf for key in EVERY_KEY} == set(range(-7, 8))
 
 
 @given(keys, st.integers(-30, 30))
-def test_a_moved_key_sounds_so_many_semitones_higher_and_is_easy_to_read(key: Key, semitones: int) -> None:
+def test_a_moved_key_is_that_many_semitones_higher_and_easy_to_read(key: Key, semitones: int) -> None:
     moved = key.transposed(semitones)
     assert (moved.tonic.semitone - key.tonic.semitone - semitones) % 12 == 0
     assert moved.mode is key.mode

@@ -22,7 +22,7 @@ def test_the_profiles_are_the_published_ones(mode: Mode, theirs: str) -> None:
 
 @pytest.mark.parametrize("mode", list(PROFILES))
 @pytest.mark.parametrize("tonic", range(12))
-def test_a_profile_is_its_own_key(mode: Mode, tonic: int) -> None:
+def test_each_profile_is_closest_to_its_own_key(mode: Mode, tonic: int) -> None:
     found = find_key([PROFILES[mode][(pitch - tonic) % 12] for pitch in range(12)])
     assert found is not None
     assert (found.key.tonic.semitone, found.key.mode) == (tonic, mode)
@@ -30,12 +30,12 @@ def test_a_profile_is_its_own_key(mode: Mode, tonic: int) -> None:
     assert found.is_sure
 
 
-def test_silence_and_all_notes_alike_have_no_key() -> None:
+def test_silence_and_an_even_spread_of_notes_have_no_key() -> None:
     assert find_key([0.0] * 12) is None
     assert find_key([3.0] * 12) is None
 
 
-def test_a_key_that_is_hardly_ahead_says_both() -> None:
+def test_a_close_result_names_both_keys() -> None:
     found = find_key([1, 0, 1, 0, 1, 0, 0, 1, 0, 1, 0, 0])  # C D E G A: C or Am
     assert found is not None
     assert not found.is_sure
@@ -47,7 +47,7 @@ def alike(found: FoundKey | None, theirs: Any) -> bool:  # noqa: ANN401 - a key 
     return (found.key.tonic.semitone, found.key.mode.value) == (theirs.tonic.pitchClass, theirs.mode)
 
 
-def test_the_method_is_music21s_on_the_same_notes() -> None:
+def test_the_method_agrees_with_music21_on_the_same_notes() -> None:
     chance = random.Random(7)  # noqa: S311 - some music
     for _tune in range(40):
         heard: Any = stream.Stream()
@@ -60,7 +60,7 @@ def test_the_method_is_music21s_on_the_same_notes() -> None:
 
 
 @pytest.mark.long
-def test_on_chorales_the_signed_key_is_found_as_often_as_music21_finds_it(capsys: pytest.CaptureFixture[str]) -> None:
+def test_on_chorales_the_key_is_found_as_often_as_by_music21(capsys: pytest.CaptureFixture[str]) -> None:
     ours = theirs = agreed = heard = 0
     for chorale in CHORALES_OF_THEIRS():
         signed = chorale.recurse().getElementsByClass("KeySignature").first()

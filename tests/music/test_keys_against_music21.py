@@ -25,7 +25,7 @@ def their_key(one: Key) -> key.Key:
 
 
 @pytest.mark.parametrize("ours", EVERY_KEY, ids=str)
-def test_signature_and_scale_of_every_key_are_music21s(ours: Key) -> None:
+def test_every_keys_signature_and_scale_agree_with_music21(ours: Key) -> None:
     theirs = their_key(ours)
     assert ours.sf == theirs.sharps
     assert [in_music21(pitch) for pitch in ours.scale] == [pitch.name for pitch in theirs.pitches[:7]]
@@ -52,7 +52,7 @@ def rule_for(ours: Key, theirs: key.Key, old: Key) -> str:
 
 
 @DRAWS
-def test_random_moves_sound_as_in_music21_and_differ_in_ties_only(draws: int) -> None:
+def test_random_moves_agree_with_music21_except_in_ties(draws: int) -> None:
     chance = random.Random(5)  # noqa: S311 - the same moves each time
     told: Counter[str] = Counter()
     for _ in range(draws):
@@ -90,7 +90,7 @@ def their_move(old: Key, semitones: int) -> key.Key:
         ("cello", instrument.Violoncello),
     ],
 )
-def test_the_part_of_an_instrument_sounds_in_the_concert_key_by_music21s_transposition(
+def test_an_instruments_part_sounds_in_concert_key_by_music21s_transposition(
     name: str, theirs: type[instrument.Instrument]
 ) -> None:
     sounding = theirs().transposition  # from written to concert; octaves do not matter for a key
@@ -102,7 +102,7 @@ def test_the_part_of_an_instrument_sounds_in_the_concert_key_by_music21s_transpo
 
 
 @pytest.mark.parametrize("part", [PartPitch.BB, PartPitch.EB, PartPitch.F])
-def test_the_key_of_a_part_is_music21s_or_has_fewer_signs(part: PartPitch) -> None:
+def test_the_key_of_a_part_agrees_with_music21_or_has_fewer_signs(part: PartPitch) -> None:
     up = {PartPitch.BB: "M2", PartPitch.EB: "M6", PartPitch.F: "P5"}[part]
     for concert in EVERY_KEY:
         theirs = their_key(concert).transpose(up)

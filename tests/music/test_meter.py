@@ -33,7 +33,7 @@ from companion.music import Meter, NotMusic, read_meter
         ("2/2", Fraction(2), Fraction(1, 2)),
     ],
 )
-def test_beats_are_counted_as_felt(text: str, felt_beats: Fraction, felt_beat: Fraction) -> None:
+def test_meters_count_the_felt_beats(text: str, felt_beats: Fraction, felt_beat: Fraction) -> None:
     meter = read_meter(text)
     assert (meter.felt_beats, meter.felt_beat) == (felt_beats, felt_beat)
 
@@ -41,7 +41,7 @@ def test_beats_are_counted_as_felt(text: str, felt_beats: Fraction, felt_beat: F
 @pytest.mark.parametrize(
     ("text", "meter"), [("C", "4/4"), ("c", "4/4"), ("¢", "2/2"), ("C|", "2/2"), (" 6 / 8 ", "6/8")]
 )
-def test_common_time_and_spaces_are_read(text: str, meter: str) -> None:
+def test_common_time_and_spaces_are_accepted(text: str, meter: str) -> None:
     assert str(read_meter(text)) == meter
 
 
@@ -61,7 +61,7 @@ def test_common_time_and_spaces_are_read(text: str, meter: str) -> None:
         ("4/4" * 300, 0, "4/4, for example"),
     ],
 )
-def test_what_is_no_meter_is_told_with_its_place_and_the_fix(text: str, column: int, write: str) -> None:
+def test_an_unreadable_meter_is_reported_with_place_and_fix(text: str, column: int, write: str) -> None:
     with pytest.raises(NotMusic) as fault:
         read_meter(text)
     assert (fault.value.column, fault.value.write) == (column, write)

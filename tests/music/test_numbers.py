@@ -26,7 +26,7 @@ from companion.music.numbers import _NAMES
 
 
 @pytest.mark.parametrize("row", table("numbers"), ids=lambda row: f"{row['numbers']} in {row['key']}")
-def test_the_published_lines_go_both_ways(row: dict[str, str]) -> None:
+def test_the_published_lines_convert_both_ways(row: dict[str, str]) -> None:
     key = read_key(row["key"])
     letters = [to_letters(read_number(number), key) for number in row["numbers"].split()]
     assert " ".join(map(str, letters)) == row["chords"]
@@ -34,7 +34,7 @@ def test_the_published_lines_go_both_ways(row: dict[str, str]) -> None:
 
 
 @pytest.mark.parametrize("row", table("numbers"), ids=lambda row: f"{row['numbers']} in {row['key']}")
-def test_a_line_as_the_stage_shows_it_means_the_same_numbers(row: dict[str, str]) -> None:
+def test_the_stages_spelling_of_a_line_means_the_same_numbers(row: dict[str, str]) -> None:
     key = read_key(row["key"])
     shown = [read_chord(chord).shown for chord in row["chords"].split()]
     assert " ".join(str(to_number(read_chord(chord), key)) for chord in shown) == row["numbers"]
@@ -49,7 +49,7 @@ def test_altered_degrees_keep_the_letter_of_the_degree(key: str, degree: str, le
     ("key", "number", "chord"),  # public descriptions of the number system
     [("Bb", "1/3", "Bb/D"), ("Bb", "5/7", "F/A"), ("Bb", "6m/5", "Gm/F"), ("Bb", "4/5", "Eb/F"), ("A", "b6", "F")],
 )
-def test_after_the_slash_stands_the_degree_of_the_key(key: str, number: str, chord: str) -> None:
+def test_the_bass_after_a_slash_is_a_degree_of_the_key(key: str, number: str, chord: str) -> None:
     assert str(to_letters(read_number(number), read_key(key))) == chord
 
 
@@ -78,7 +78,7 @@ def test_after_the_slash_stands_the_degree_of_the_key(key: str, number: str, cho
         ("Cb", "A/Bbb", "b7"),  # two names of one key: no bass of its own
     ],
 )
-def test_a_chord_has_the_degree_that_is_meant(key: str, chord: str, number: str) -> None:
+def test_a_chord_gets_the_intended_degree(key: str, chord: str, number: str) -> None:
     assert str(to_number(read_chord(chord), read_key(key))) == number
 
 
@@ -92,14 +92,14 @@ def test_a_chord_has_the_degree_that_is_meant(key: str, chord: str, number: str)
         ("Bb", "Bb Gm", "1 6-", "1 6-"),
     ],
 )
-def test_minor_is_written_by_either_practice(key: str, letters: str, relative_major: str, own_tonic: str) -> None:
+def test_minor_can_be_numbered_by_either_practice(key: str, letters: str, relative_major: str, own_tonic: str) -> None:
     for practice, numbers in ((Practice.RELATIVE_MAJOR, relative_major), (Practice.OWN_TONIC, own_tonic)):
         found = [to_number(read_chord(chord), read_key(key), practice) for chord in letters.split()]
         assert " ".join(map(str, found)) == numbers
         assert " ".join(str(to_letters(number, read_key(key), practice)) for number in found) == letters
 
 
-def test_minor_is_counted_from_the_relative_major_where_nothing_is_said() -> None:
+def test_minor_counts_from_the_relative_major_by_default() -> None:
     assert str(to_number(read_chord("Am"), read_key("Am"))) == "6-"
     assert str(to_letters(read_number("6-"), read_key("Am"))) == "Am"
 
@@ -155,7 +155,7 @@ def test_a_number_is_read_as_players_write_it(text: str, written: str) -> None:
         ("1" + "b9" * 100, 48, "1"),
     ],
 )
-def test_what_is_no_number_is_told_with_its_place_and_the_fix(text: str, column: int, write: str) -> None:
+def test_an_unreadable_number_is_reported_with_place_and_fix(text: str, column: int, write: str) -> None:
     with pytest.raises(NotMusic) as fault:
         read_number(text)
     assert (fault.value.column, fault.value.write) == (column, write)
@@ -180,7 +180,7 @@ def test_a_song_moves_by_degree(old: str, new: str, before: str, after: str) -> 
     assert " ".join(map(str, letters)) == after
 
 
-def test_no_chord_is_no_chord_in_every_key() -> None:
+def test_nc_is_nc_in_every_key() -> None:
     assert to_letters(NO_NUMBER_CHORD, read_key("C")) == NO_CHORD
     assert to_number(NO_CHORD, read_key("C")) == NO_NUMBER_CHORD
 
@@ -194,7 +194,7 @@ def test_every_number_reads_back_from_its_text(number: NumberChord) -> None:
 
 
 @given(chords(), keys, practices)
-def test_letters_to_numbers_to_letters_sound_the_same(chord: Chord, key: Key, practice: Practice) -> None:
+def test_letters_to_numbers_and_back_keep_the_notes(chord: Chord, key: Key, practice: Practice) -> None:
     number = to_number(chord, key, practice)
     again = to_letters(number, key, practice)
     assert again.pitch_classes == chord.pitch_classes
@@ -210,14 +210,14 @@ usual_numbers = st.builds(NumberChord, usual_degrees, kinds, st.none() | usual_d
 
 
 @given(usual_numbers, keys, keys)
-def test_a_song_that_moves_and_moves_back_is_as_it_was(number: NumberChord, old: Key, new: Key) -> None:
+def test_moving_a_song_and_moving_it_back_restores_it(number: NumberChord, old: Key, new: Key) -> None:
     chord = to_letters(number, old)
     there = moved(chord, old, new)
     assert there == to_letters(number, new)
     assert moved(there, new, old) == chord
 
 
-def test_every_key_of_the_keyboard_has_its_usual_degrees() -> None:
+def test_all_twelve_pitches_have_their_usual_degrees() -> None:
     assert [[str(name) for name in names] for names in _NAMES] == [
         *(["1"], ["b2", "#1"], ["2"], ["b3", "#2"], ["3"], ["4"]),
         *(["#4", "b5"], ["5"], ["b6", "#5"], ["6"], ["b7"], ["7"]),

@@ -12,7 +12,7 @@ PARTS = {"Bb instrument": PartPitch.BB, "Eb instrument": PartPitch.EB, "F instru
 
 
 @pytest.mark.parametrize(("concert", "instrument", "written"), cells("instrument_keys", "concert"))
-def test_the_key_of_a_part_is_as_the_orchestration_books_have_it(concert: str, instrument: str, written: str) -> None:
+def test_the_key_of_a_part_agrees_with_orchestration_books(concert: str, instrument: str, written: str) -> None:
     assert str(written_key(read_key(concert), PARTS[instrument])) in written.split("|")
 
 

@@ -26,12 +26,12 @@ from companion.music import NotMusic, Pitch, read_pitch
         ("B#", "B", 1, 0),
     ],
 )
-def test_a_pitch_is_read_with_its_spelling(text: str, letter: str, accidental: int, semitone: int) -> None:
+def test_a_pitch_keeps_its_spelling(text: str, letter: str, accidental: int, semitone: int) -> None:
     assert read_pitch(text) == Pitch(letter, accidental)
     assert read_pitch(text).semitone == semitone
 
 
-def test_gb_and_f_sharp_are_two_pitches_on_one_key() -> None:
+def test_gb_and_f_sharp_are_two_spellings_of_one_key() -> None:
     assert read_pitch("Gb") != read_pitch("F#")
     assert len({read_pitch("Gb"), read_pitch("F#"), read_pitch("F♯")}) == 2
 
@@ -48,7 +48,7 @@ def test_a_double_accidental_is_shown_by_its_plain_name(strict: str, shown: str)
     ("text", "column", "write"),
     [("", 0, "a letter"), ("H", 0, "B"), ("c", 0, "C"), ("Cbbb", 3, "Cbb"), ("C4", 1, "C"), ("bb", 0, "Bb")],
 )
-def test_what_is_no_pitch_is_told_with_its_place(text: str, column: int, write: str) -> None:
+def test_an_unreadable_pitch_is_reported_with_its_place(text: str, column: int, write: str) -> None:
     with pytest.raises(NotMusic) as fault:
         read_pitch(text)
     assert fault.value.column == column
@@ -68,7 +68,7 @@ def test_the_plain_name_is_the_same_key_with_one_accidental_at_most(pitch: Pitch
 
 
 @given(st.integers(-60, 60))
-def test_nobody_writes_three_accidentals(place: int) -> None:
+def test_three_accidentals_are_refused(place: int) -> None:
     pitch = Pitch.on_fifths(place)
     assert pitch.semitone == place * 7 % 12
     assert abs(pitch.accidental) <= 2

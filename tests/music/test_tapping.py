@@ -29,7 +29,7 @@ def counts(mapped: Mapped | None) -> list[int]:
     ("bpm", "meter"),
     [(112, FOUR_FOUR), (60, FOUR_FOUR), (200, FOUR_FOUR), (90, Meter(3, 4)), (54, Meter(6, 8)), (140, Meter(7, 8))],
 )
-def test_taps_without_error_give_tempo_and_bars(bpm: float, meter: Meter) -> None:
+def test_exact_taps_give_tempo_and_bars(bpm: float, meter: Meter) -> None:
     bars = [4, 16, 8, 16, 8, 12, 2, 8]
     mapped = map_taps(taps(bars, bpm, meter), meter, beats(8, bpm))
     assert counts(mapped) == bars
@@ -38,7 +38,7 @@ def test_taps_without_error_give_tempo_and_bars(bpm: float, meter: Meter) -> Non
     assert all(section.is_sure for section in mapped.sections)
 
 
-def test_without_beats_the_shows_tempo_is_taken_or_one_that_gives_even_sections() -> None:
+def test_without_beats_the_tempo_is_the_shows_or_one_that_gives_even_sections() -> None:
     bars = [4, 16, 8, 16, 8, 8]
     assert counts(map_taps(taps(bars, 61), FOUR_FOUR, known_bpm=62)) == bars
     for bpm in (100, 126):  # not half and not double of it
@@ -48,7 +48,7 @@ def test_without_beats_the_shows_tempo_is_taken_or_one_that_gives_even_sections(
         assert mapped.tempo_bpm == pytest.approx(bpm)
 
 
-def test_one_slip_of_the_foot_leaves_the_tempo_and_the_other_sections_alone() -> None:
+def test_one_wrong_tap_does_not_affect_the_tempo_or_other_sections() -> None:
     bars = [8, 8, 8, 8, 8, 8, 8, 8]
     tapped = taps(bars, 120)
     tapped[3] += 700
@@ -58,7 +58,7 @@ def test_one_slip_of_the_foot_leaves_the_tempo_and_the_other_sections_alone() ->
     assert counts(mapped) == bars
 
 
-def test_a_missed_and_a_doubled_beat_are_no_other_tempo() -> None:
+def test_a_missed_or_doubled_beat_does_not_change_the_tempo() -> None:
     for left_out in ([5], [4, 5, 6, 7, 8, 9], [2, 4, 6, 8, 10, 12]):
         tapped = [tap for number, tap in enumerate(beats(20, 120)) if number not in left_out]
         tapped.insert(9, tapped[9] + 30)
@@ -76,18 +76,18 @@ def test_a_missed_and_a_doubled_beat_are_no_other_tempo() -> None:
         (4.14, True),
     ],
 )
-def test_a_section_between_two_counts_is_doubted(bars: float, *, is_sure: bool) -> None:
+def test_a_section_between_two_bar_counts_is_in_doubt(bars: float, *, is_sure: bool) -> None:
     mapped = map_taps([0, 16_000, 16_000 + 2_000 * bars], FOUR_FOUR, beats(16, 120))
     assert mapped is not None
     assert [section.is_sure for section in mapped.sections] == [True, is_sure]
 
 
-def test_tapping_again_refines() -> None:
+def test_tapping_again_refines_the_result() -> None:
     """The median of three is nearer than one alone; taps of one place are one tap."""
     assert taps_together([[1_000, 9_000], [1_060, 8_950], [990, 9_010]]) == (1_000, 9_000)
 
 
-def test_one_tap_is_no_map() -> None:
+def test_one_tap_gives_no_road_map() -> None:
     assert map_taps([1_000], FOUR_FOUR) is None
     assert map_taps([], FOUR_FOUR) is None
 

@@ -37,7 +37,7 @@ NOTES = {
 
 
 @pytest.mark.parametrize(("bpm", "note", "ms"), cells("delays_ms", "bpm"))
-def test_a_note_lasts_as_long_as_the_table_of_delays_says(bpm: str, note: str, ms: str) -> None:
+def test_a_notes_length_agrees_with_the_table_of_delays(bpm: str, note: str, ms: str) -> None:
     assert note_ms(NOTES[note], float(bpm)) == pytest.approx(float(ms), abs=0.0006)  # the table has three decimals
 
 
@@ -53,7 +53,7 @@ def test_a_note_lasts_as_long_as_the_table_of_delays_says(bpm: str, note: str, m
         ("6/8", 54, 2222.222),
     ],
 )
-def test_a_bar_lasts_its_felt_beats(meter: str, bpm: float, ms: float) -> None:
+def test_a_bar_lasts_as_long_as_its_felt_beats(meter: str, bpm: float, ms: float) -> None:
     assert bar_seconds(read_meter(meter), bpm) * 1000 == pytest.approx(ms, abs=0.0006)
 
 
@@ -67,14 +67,14 @@ def test_an_eighth_in_six_eight_is_a_third_of_the_counted_beat() -> None:
     assert note_ms(Fraction(1, 8), 60, beat=Meter(6, 8).felt_beat) == pytest.approx(333.333, abs=0.0006)  # computed
 
 
-def test_a_bar_of_another_meter_keeps_the_songs_beat() -> None:
+def test_a_bar_in_another_meter_keeps_the_songs_beat() -> None:
     assert bar_seconds(Meter(2, 4), 120, counted_in=Meter(4, 4)) == 1.0
     assert bar_seconds(Meter(6, 8), 120, counted_in=Meter(4, 4)) == 1.5  # an eighth stays an eighth
     assert bar_seconds(Meter(3, 8), 60, counted_in=Meter(6, 8)) == 1.0
 
 
 @pytest.mark.parametrize("row", table("song_length"), ids=lambda row: f"{row['bars']} bars at {row['bpm']}")
-def test_a_song_lasts_as_long_as_the_table_says(row: dict[str, str]) -> None:
+def test_a_songs_length_agrees_with_the_table(row: dict[str, str]) -> None:
     meters_of = {"3": "3/4", "4": "4/4", "3.5": "7/8", "2": "6/8", "6": "6/4"}
     seconds = song_seconds(int(row["bars"]), read_meter(meters_of[row["beats a bar"]]), float(row["bpm"]))
     assert seconds == pytest.approx(float(row["seconds"]), abs=0.0006)
@@ -110,7 +110,7 @@ def test_a_length_is_shown_to_the_nearest_second(seconds: float, shown: str) -> 
         ([0, 500, 500, 400, 900], 120, 0),  # a clock that stands or goes back counts for nothing
     ],
 )
-def test_taps_make_a_tempo(taps_ms: list[float], bpm: float, dropped: int) -> None:
+def test_taps_give_a_tempo(taps_ms: list[float], bpm: float, dropped: int) -> None:
     tapped = tap_tempo(taps_ms)
     assert tapped is not None
     assert tapped.tempo_bpm == pytest.approx(bpm, abs=0.005)
@@ -118,7 +118,7 @@ def test_taps_make_a_tempo(taps_ms: list[float], bpm: float, dropped: int) -> No
 
 
 @pytest.mark.parametrize("taps_ms", [[], [0], [0, 3000], [5, 5]])
-def test_one_tap_is_no_tempo(taps_ms: list[float]) -> None:
+def test_one_tap_gives_no_tempo(taps_ms: list[float]) -> None:
     assert tap_tempo(taps_ms) is None
 
 
@@ -126,7 +126,7 @@ def test_one_tap_is_no_tempo(taps_ms: list[float]) -> None:
     ("taps", "off_bpm"),  # bpm x 1.414 s / ((taps - 1) x beat) at 120 and s = 10 ms
     [(2, 3.39), (3, 1.70), (5, 0.85), (9, 0.42)],
 )
-def test_unsteady_taps_are_off_by_what_the_formula_says(taps: int, off_bpm: float) -> None:
+def test_the_error_of_unsteady_taps_agrees_with_the_formula(taps: int, off_bpm: float) -> None:
     chance = random.Random(7)  # noqa: S311 - unsteady hands, no secret
     errors = []
     for _ in range(4000):
@@ -163,7 +163,7 @@ def test_a_tempo_is_read_as_people_write_it(text: str, bpm: float) -> None:
         ("9" * 999, 0, "999"),
     ],
 )
-def test_what_is_no_tempo_is_told_with_its_place_and_the_fix(text: str, column: int, write: str) -> None:
+def test_an_unreadable_tempo_is_reported_with_place_and_fix(text: str, column: int, write: str) -> None:
     with pytest.raises(NotMusic) as fault:
         read_tempo(text)
     assert (fault.value.column, fault.value.write) == (column, write)
@@ -175,11 +175,11 @@ def test_every_tempo_reads_back(bpm: float) -> None:
 
 
 @given(meters, st.floats(20, 400))
-def test_a_bar_is_its_felt_beats_at_that_tempo(meter: Meter, bpm: float) -> None:
+def test_a_bars_length_is_its_felt_beats_at_that_tempo(meter: Meter, bpm: float) -> None:
     assert bar_seconds(meter, bpm) == pytest.approx(float(meter.felt_beats) * 60 / bpm)
 
 
 @given(st.lists(st.floats(-1e9, 1e9), max_size=12))
-def test_any_taps_make_a_tempo_above_nothing_or_none(taps_ms: list[float]) -> None:
+def test_any_taps_give_a_positive_tempo_or_none(taps_ms: list[float]) -> None:
     tapped = tap_tempo(taps_ms)
     assert tapped is None or tapped.tempo_bpm > 0

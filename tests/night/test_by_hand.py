@@ -23,7 +23,7 @@ def is_asked(evening: Evening) -> bool:
     return any(line.part is LineRole.SOUND and line.mark is LineMark.CIRCLE for line in evening.wall.views[-1].lines)
 
 
-def test_it_is_asked_for_until_the_keyboard_sends_that_a_sound_was_chosen() -> None:
+def test_a_sound_chosen_by_hand_is_asked_for_until_the_keyboard_reports_it() -> None:
     evening = choir_evening()
     evening.press()
     evening.press()
@@ -36,7 +36,7 @@ def test_it_is_asked_for_until_the_keyboard_sends_that_a_sound_was_chosen() -> N
     assert not is_asked(evening)
 
 
-def test_sound_now_says_that_it_is_done() -> None:
+def test_sound_now_confirms_a_sound_chosen_by_hand() -> None:
     evening = choir_evening()
     evening.press()
     evening.press()
@@ -44,7 +44,7 @@ def test_sound_now_says_that_it_is_done() -> None:
     assert not is_asked(evening)
 
 
-def test_the_next_step_asks_no_more_and_another_place_asks_again() -> None:
+def test_the_request_ends_with_the_next_step_and_returns_at_another_place() -> None:
     evening = choir_evening()
     evening.press()
     evening.press()

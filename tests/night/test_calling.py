@@ -31,7 +31,7 @@ def choices(evening: Evening) -> list[str]:
     return [line.text for line in evening.wall.views[-1].lines if line.part is LineRole.CHOICE]
 
 
-def test_a_song_of_the_songbook_is_found_marked_put_in_and_played() -> None:
+def test_a_songbook_song_is_found_marked_added_and_played() -> None:
     evening = Evening()
     evening.night.take(SongbooksRead(of_book("A", FAR.title)))
     evening.press()
@@ -47,7 +47,7 @@ def test_a_song_of_the_songbook_is_found_marked_put_in_and_played() -> None:
     assert told(evening.night.state) == "B up next", "the order goes on behind it"
 
 
-def test_the_journal_holds_the_whole_song_so_that_no_songbook_is_needed_again() -> None:
+def test_the_journal_holds_the_whole_song_so_a_restart_needs_no_songbook() -> None:
     evening = Evening()
     evening.night.take(SongbooksRead(of_book(FAR.title)))
     call(evening, "armada")
@@ -61,7 +61,7 @@ def test_the_journal_holds_the_whole_song_so_that_no_songbook_is_needed_again() 
     assert told(evening.night.state) == "Intro of Crêpe Paper Armada"
 
 
-def test_what_is_in_the_show_is_called_there_and_not_offered_twice() -> None:
+def test_a_song_in_both_show_and_songbook_is_offered_once() -> None:
     evening = Evening()
     evening.night.take(SongbooksRead(of_book("a", "B", FAR.title)))
     call(evening, "b")
@@ -74,7 +74,7 @@ def test_what_is_in_the_show_is_called_there_and_not_offered_twice() -> None:
     assert choices(evening)[0] == "Crêpe Paper Armada", "once put in, it is one of the show's"
 
 
-def test_the_second_of_the_best_may_be_the_songbooks() -> None:
+def test_the_second_match_may_come_from_the_songbook() -> None:
     calling = Calling()
     calling.songs_are(of_book("Bell", "Bellows"))
     calling.open(Evening().book)
@@ -87,7 +87,7 @@ def test_the_second_of_the_best_may_be_the_songbooks() -> None:
     assert calling.take(KeyCame("enter", down=True), 8) == Call(8, 1)
 
 
-def test_letters_that_come_before_likeness_is_known_find_titles_and_enter_waits_for_the_rest() -> None:
+def test_letters_find_titles_before_the_ranking_is_loaded_and_enter_waits_for_it() -> None:
     may_come = threading.Event()
     calling = Calling(bring_in=may_come.wait)
     calling.open(book_of([song("Gasworks Corner"), song("Kettle on the Jetty")]))
@@ -113,7 +113,7 @@ def called_once_ranked(calling: Calling) -> Call | PutIn | None:
     return None
 
 
-def test_without_the_ranking_library_enter_takes_what_was_typed_as_a_new_song() -> None:
+def test_without_the_ranking_library_enter_adds_the_typed_title_as_a_new_song() -> None:
     def missing() -> None:
         raise ImportError
 
@@ -126,7 +126,7 @@ def test_without_the_ranking_library_enter_takes_what_was_typed_as_a_new_song() 
     assert called.song.title == "xyz"
 
 
-def test_the_screen_shows_what_enter_will_call_once_likeness_is_known(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_screen_shows_what_enter_will_call_once_the_ranking_is_loaded(monkeypatch: pytest.MonkeyPatch) -> None:
     may_come = threading.Event()
     monkeypatch.setattr("companion.night.night.Calling", lambda: Calling(bring_in=may_come.wait))
     evening = Evening(book_of([song("Lantern Street Parade"), song("Harbour")], rig=rig_of("lower")))
@@ -143,7 +143,7 @@ def test_the_screen_shows_what_enter_will_call_once_likeness_is_known(monkeypatc
     assert choices(evening)[0] == "Lantern Street Parade", "without another key"
 
 
-def test_a_letter_typed_twice_in_a_moment_is_typed_twice_and_a_held_key_steps_nothing() -> None:
+def test_a_letter_typed_twice_quickly_counts_twice_and_a_held_key_does_not_step() -> None:
     evening = Evening()
     for key in ("n", "n", "page down", "page down"):
         evening.night.take(KeyCame(key, down=True, repeats=True))

@@ -43,13 +43,13 @@ def windows(monkeypatch: pytest.MonkeyPatch) -> Windows:
     return Windows(monkeypatch)
 
 
-def test_windows_is_asked_to_stay_awake_and_the_wish_is_taken_back(windows: Windows) -> None:
+def test_windows_is_kept_awake_and_released_afterwards(windows: Windows) -> None:
     with awake("win32"):
         assert windows.calls == [("SetThreadExecutionState", 0x80000003)]  # continuous, system, display (winbase.h)
     assert windows.calls[-1] == ("SetThreadExecutionState", 0x80000000)
 
 
-def test_windows_timer_ticks_every_millisecond_meanwhile(windows: Windows) -> None:
+def test_the_windows_timer_ticks_every_millisecond_during_the_night(windows: Windows) -> None:
     with fine_timer("win32"):
         assert windows.calls == [("timeBeginPeriod", 1)]
     assert windows.calls[-1] == ("timeEndPeriod", 1)
@@ -79,7 +79,7 @@ def test_a_console_that_is_closed_waits_until_the_night_has_ended(windows: Windo
         ("darwin", "caffeinate", "-di -w"),
     ],
 )
-def test_a_helper_keeps_the_computer_awake_as_long_as_we_live(
+def test_a_helper_process_keeps_the_computer_awake_during_the_night(
     system: str, command: str, words: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     helper, seen = tmp_path / command, tmp_path / "seen"
@@ -103,7 +103,7 @@ def test_a_helper_keeps_the_computer_awake_as_long_as_we_live(
     assert one.returncode is not None
 
 
-def test_where_nothing_can_be_asked_the_night_is_played_all_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_night_is_played_even_if_nothing_can_keep_the_computer_awake(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("PATH", "")
     for system in ("linux", "darwin", "sunos"):
         with awake(system), fine_timer(system), console_heeded(print, system):

@@ -40,7 +40,7 @@ def with_chart(turns: int, *pedals: Pedal) -> Evening:
     return one
 
 
-def test_one_key_puts_it_up_and_away() -> None:
+def test_one_key_shows_and_hides_the_chart() -> None:
     one = evening()
     assert chart(one) is None
     one.key("tab")
@@ -49,7 +49,7 @@ def test_one_key_puts_it_up_and_away() -> None:
     assert chart(one) is None
 
 
-def test_next_turns_it_to_its_end_and_then_steps_with_the_sound() -> None:
+def test_next_turns_the_chart_to_its_end_and_then_steps() -> None:
     one = with_chart(3)
     for turn in (1, 2):
         one.press()
@@ -59,7 +59,7 @@ def test_next_turns_it_to_its_end_and_then_steps_with_the_sound() -> None:
     assert one.new()
 
 
-def test_back_goes_the_same_way_home() -> None:
+def test_back_turns_the_same_way_back() -> None:
     one = with_chart(3)
     for _ in range(4):
         one.press()
@@ -72,7 +72,7 @@ def test_back_goes_the_same_way_home() -> None:
     assert seen == [("Verse", 2), ("Intro", 2), ("Intro", 1), ("Intro", 0), ("Intro", 0)]
 
 
-def test_a_step_can_be_had_whatever_is_left_to_turn() -> None:
+def test_skip_steps_whatever_is_left_to_turn() -> None:
     one = with_chart(3)
     one.new()
     one.key("s")
@@ -80,7 +80,7 @@ def test_a_step_can_be_had_whatever_is_left_to_turn() -> None:
     assert one.new()
 
 
-def test_next_steps_while_nobody_knows_how_long_the_chart_is() -> None:
+def test_next_steps_while_the_charts_length_is_unknown() -> None:
     one = evening()
     one.key("page down")
     one.key("tab")
@@ -88,7 +88,7 @@ def test_next_steps_while_nobody_knows_how_long_the_chart_is() -> None:
     assert section(one) == "Verse"
 
 
-def test_the_chart_goes_with_its_song() -> None:
+def test_the_chart_closes_with_its_song() -> None:
     one = with_chart(1)
     for _ in range(3):
         one.press()
@@ -99,7 +99,7 @@ def test_the_chart_goes_with_its_song() -> None:
     assert chart(one) is None
 
 
-def test_a_hold_takes_the_turn_of_its_own_press_back() -> None:
+def test_a_hold_undoes_the_turn_of_its_own_press() -> None:
     single = Pedal("one", port="Foot Box", channel=1, control=64, press=Action.NEXT)
     one = with_chart(3, single)
     one.press()
@@ -110,7 +110,7 @@ def test_a_hold_takes_the_turn_of_its_own_press_back() -> None:
     assert (chart(one), section(one)) == (ChartView("kettle.pdf", 0), "Intro")
 
 
-def test_a_chart_that_cannot_be_shown_is_told_and_the_view_stays() -> None:
+def test_an_unreadable_chart_is_reported_and_the_view_stays() -> None:
     one = evening()
     one.key("tab")
     one.night.take(ChartIs("kettle.pdf", problem="the chart is broken"))
@@ -119,7 +119,7 @@ def test_a_chart_that_cannot_be_shown_is_told_and_the_view_stays() -> None:
     assert any(line.text == "the chart is broken" for line in one.wall.views[-1].lines)
 
 
-def test_a_word_about_another_chart_changes_nothing() -> None:
+def test_news_of_another_chart_changes_nothing() -> None:
     one = with_chart(2)
     one.night.take(ChartIs("other.pdf", problem="the chart is broken"))
     one.night.take(ChartIs("other.pdf", 9))
@@ -128,7 +128,7 @@ def test_a_word_about_another_chart_changes_nothing() -> None:
     assert (chart(one), section(one)) == (ChartView("kettle.pdf", 1), "Verse")
 
 
-def test_a_song_without_a_file_says_so() -> None:
+def test_a_song_without_a_chart_file_says_so() -> None:
     for nothing in (None, True, False, "https://example.org/kettle.pdf"):
         one = evening(chart=nothing)
         one.key("tab")
@@ -136,7 +136,7 @@ def test_a_song_without_a_file_says_so() -> None:
         assert one.said == [NO_CHART]
 
 
-def test_a_smaller_screen_has_more_to_turn_and_a_larger_one_less() -> None:
+def test_the_number_of_turns_follows_the_size_of_the_screen() -> None:
     one = with_chart(4)
     for _ in range(3):
         one.press()
@@ -145,7 +145,7 @@ def test_a_smaller_screen_has_more_to_turn_and_a_larger_one_less() -> None:
     assert section(one) == "Intro"
 
 
-def test_the_keys_and_the_call_box_are_shown_over_it_and_it_comes_back() -> None:
+def test_the_page_of_keys_and_the_call_box_cover_the_chart_and_it_returns() -> None:
     one = with_chart(2)
     one.key("?")
     assert chart(one) is None
@@ -158,7 +158,7 @@ def test_the_keys_and_the_call_box_are_shown_over_it_and_it_comes_back() -> None
     assert chart(one) is not None
 
 
-def test_a_pedal_may_do_it() -> None:
+def test_a_pedal_can_show_the_chart() -> None:
     one = evening(
         Pedal("chart", port="Foot Box", channel=1, control=64, press=Action.CHART),
         Pedal("right", key="page down", press=Action.NEXT),
@@ -167,7 +167,7 @@ def test_a_pedal_may_do_it() -> None:
     assert chart(one) == ChartView("kettle.pdf")
 
 
-def test_nothing_is_turned_behind_the_page_of_keys() -> None:
+def test_the_chart_does_not_turn_behind_the_page_of_keys() -> None:
     one = with_chart(3)
     one.new()
     one.key("?")
@@ -176,7 +176,7 @@ def test_nothing_is_turned_behind_the_page_of_keys() -> None:
     assert one.new()
 
 
-def test_a_chart_that_the_edited_show_does_not_name_any_more_is_put_away_at_once() -> None:
+def test_a_chart_removed_from_the_edited_show_closes_at_once() -> None:
     one = with_chart(3)
     one.night.take(ShowRead(book_of([song("Kettle", "Intro @organ, Verse @lead")], rig=one.book.rig)))
     assert chart(one) is None

@@ -23,7 +23,7 @@ sys.stdin.buffer.readline()
 """
 
 
-def test_a_line_of_a_library_that_is_no_utf_8_does_not_end_the_watch_over_the_screen(
+def test_library_output_that_is_not_utf_8_does_not_end_the_screen_watch(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     def start(_how: str) -> subprocess.Popen[bytes]:
@@ -54,7 +54,7 @@ class Narrow(io.StringIO):
         return super().write(text)
 
 
-def test_a_letter_that_the_terminal_lacks_does_not_end_the_text_screen() -> None:
+def test_a_letter_missing_from_the_terminal_does_not_end_the_text_screen() -> None:
     out = Narrow()
     terminal = Terminal(out, lambda _told: None, width=40, read_keys=False)
     terminal.show(View(Picture.UP_NEXT, (ViewLine(LineRole.TITLE, "Пирс"),)))
@@ -64,7 +64,7 @@ def test_a_letter_that_the_terminal_lacks_does_not_end_the_text_screen() -> None
     terminal.close()
 
 
-def test_a_terminal_that_is_closed_ends_the_text_screen_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_closed_terminal_ends_only_the_text_screen(monkeypatch: pytest.MonkeyPatch) -> None:
     ended: list[object] = []
     monkeypatch.setattr(threading, "excepthook", ended.append)
     out = io.StringIO()

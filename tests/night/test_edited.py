@@ -41,7 +41,7 @@ def notices(evening: Evening) -> list[str]:
     return [line.text for line in evening.wall.views[-1].lines if line.part is LineRole.NOTICE]
 
 
-def test_that_the_show_was_edited_is_said_and_changes_nothing_until_the_key() -> None:
+def test_an_edited_show_is_announced_and_changes_nothing_until_the_key_is_pressed() -> None:
     evening = Evening()
     evening.press()
     evening.new()
@@ -57,13 +57,13 @@ def test_that_the_show_was_edited_is_said_and_changes_nothing_until_the_key() ->
     assert notices(evening) == ["show edited: f5 to read it"], "and on in between"
 
 
-def test_a_rig_that_was_edited_counts_from_the_next_start_on_and_it_is_said() -> None:
+def test_an_edited_rig_is_announced_and_counts_from_the_next_start() -> None:
     evening = Evening()
     evening.night.take(FilesEdited(show=False, rig=True))
     assert notices(evening) == ["rig edited: takes effect at the next start"]
 
 
-def test_the_show_that_was_read_goes_on_at_the_same_section_with_its_sound() -> None:
+def test_the_show_continues_at_the_same_section_with_its_sound_after_reading() -> None:
     evening = Evening()
     evening.press()
     evening.press()
@@ -83,7 +83,7 @@ def test_the_show_that_was_read_goes_on_at_the_same_section_with_its_sound() -> 
 
 
 @pytest.mark.parametrize("key", ["f5", "n"])
-def test_the_show_is_read_for_a_second_quick_press_which_a_terminal_takes_for_a_held_key(key: str) -> None:
+def test_a_second_quick_press_reads_the_show_although_it_looks_like_a_held_key(key: str) -> None:
     pedal = msgspec.structs.replace(PEDALS[0], port=None, channel=None, control=None, key=key)
     evening = Evening(rig=msgspec.structs.replace(RIG, pedals=(pedal,)))
     evening.night.take(KeyCame("f5", down=True))
@@ -105,7 +105,7 @@ def test_a_fault_of_the_whole_file_has_no_line(fault: Fault, words: str) -> None
     assert notices(evening) == [f"{words}: the show continues unchanged"]
 
 
-def test_with_faults_the_old_show_goes_on_and_the_first_is_told() -> None:
+def test_with_faults_the_old_show_continues_and_the_first_fault_is_shown() -> None:
     evening = Evening()
     evening.press()
     faults = (Fault("shows/a.yaml", 3, 5, "a song has no key tempoo", "tempo"), Fault("shows/a.yaml", 9, 1, "no", "so"))
@@ -115,7 +115,7 @@ def test_with_faults_the_old_show_goes_on_and_the_first_is_told() -> None:
     assert (told(evening.night.state), evening.notebook.begun) == ("Intro of A", [])
 
 
-def test_without_a_journal_to_go_on_in_the_old_show_goes_on() -> None:
+def test_if_no_new_journal_can_be_written_the_old_show_continues() -> None:
     evening = Evening()
     evening.notebook.refuses = "cannot write the journal (No space left on device)"
     evening.night.take(ShowRead(edited()))
@@ -162,7 +162,7 @@ def desk(tmp_path: Path) -> Iterator[Desk]:
     one.over.set()
 
 
-def test_a_file_that_was_edited_is_told_once_when_it_is_at_rest(desk: Desk) -> None:
+def test_an_edited_file_is_announced_once_after_it_stops_changing(desk: Desk) -> None:
     assert desk.looked() == []
     desk.write(desk.show, SHOW + "  - C\n")
     assert desk.looked(1) == [], "it may be being written"
@@ -171,14 +171,14 @@ def test_a_file_that_was_edited_is_told_once_when_it_is_at_rest(desk: Desk) -> N
     assert desk.looked() == [FilesEdited(show=True, rig=True)]
 
 
-def test_a_songbook_counts_as_the_show_and_a_file_that_is_away_as_nothing(desk: Desk) -> None:
+def test_an_edited_songbook_is_announced_like_the_show_and_a_missing_file_is_not(desk: Desk) -> None:
     desk.show.unlink()
     assert desk.looked(3) == []
     desk.write(desk.songbook, BOOK.replace("Eb", "E"))
     assert desk.looked() == [FilesEdited(show=True, rig=False)]
 
 
-def test_what_was_read_again_is_not_told_as_edited_any_more(desk: Desk) -> None:
+def test_a_show_that_was_read_again_is_no_longer_announced(desk: Desk) -> None:
     desk.write(desk.show, SHOW + "  - C\n")
     desk.looked()
     read = desk.read()
@@ -190,7 +190,7 @@ def test_what_was_read_again_is_not_told_as_edited_any_more(desk: Desk) -> None:
     assert FilesEdited(show=False, rig=True) in desk.looked(), "the rig was not read again"
 
 
-def test_faults_and_sounds_that_the_rig_lacks_are_told_with_their_lines(desk: Desk) -> None:
+def test_faults_and_missing_sounds_are_shown_with_their_lines(desk: Desk) -> None:
     desk.write(desk.show, SHOW.replace("title", "titel"))
     read = desk.read()
     assert (read.book, [fault.line for fault in read.faults][:1]) == (None, [3])
@@ -198,14 +198,14 @@ def test_faults_and_sounds_that_the_rig_lacks_are_told_with_their_lines(desk: De
     assert "nose_flute" in str(desk.read().faults[0])
 
 
-def test_the_songs_of_the_songbook_come_from_a_process_of_its_own(desk: Desk) -> None:
+def test_a_separate_process_reads_the_songbook(desk: Desk) -> None:
     assert isinstance(desk.read(), ShowRead)
     came = desk.told.get(timeout=20)
     assert isinstance(came, SongbooksRead)
     assert [one.title for one in came.songs] == ["B", "C"], "a song with a fault is left out"
 
 
-def test_a_show_that_has_no_songbook_any_more_offers_no_song_of_one(desk: Desk) -> None:
+def test_a_show_that_lost_its_songbook_offers_none_of_its_songs(desk: Desk) -> None:
     desk.write(desk.show, "show: Test\nsongs: [A]\n")
     before = threading.active_count()
     assert desk.read().book is not None
@@ -213,9 +213,7 @@ def test_a_show_that_has_no_songbook_any_more_offers_no_song_of_one(desk: Desk) 
     assert threading.active_count() <= before + 1, "no process is waited for"
 
 
-def test_songs_that_were_on_their_way_from_an_older_reading_are_not_offered(
-    desk: Desk, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_songs_from_an_outdated_reading_are_not_offered(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
     on_their_way: queue.SimpleQueue[Callable[[SongbooksRead], None]] = queue.SimpleQueue()
 
     def fetching(*words: Any, **_: Any) -> object:  # noqa: ANN401 - as it is called
@@ -233,7 +231,7 @@ def test_songs_that_were_on_their_way_from_an_older_reading_are_not_offered(
     assert desk.told.empty()
 
 
-def test_a_rig_without_the_shows_sounds_is_no_reason_to_fall(desk: Desk) -> None:
+def test_a_rig_without_the_shows_sounds_does_not_crash_the_night(desk: Desk) -> None:
     desk.files.read_again(Rig("None"))
     read = desk.told.get(timeout=10)
     assert isinstance(read, ShowRead)
@@ -263,9 +261,7 @@ def titles(desk: Desk) -> list[str]:
     return [one.song.title for one in read.book.songs]
 
 
-def test_a_wish_that_comes_while_the_show_is_read_is_read_for_once_more(
-    desk: Desk, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_request_during_a_reading_causes_one_more_reading(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
     slow = Slow(monkeypatch)
     desk.write(desk.show, "show: Test\nsongs: [A]\n")
     desk.files.read_again(RIG)
@@ -284,7 +280,9 @@ def test_a_wish_that_comes_while_the_show_is_read_is_read_for_once_more(
         slow.begun.get(timeout=4 * AT_REST_S)
 
 
-def test_a_fault_of_the_reader_is_told_and_the_next_wish_is_heard(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_an_error_in_the_reader_is_shown_and_the_next_request_works(
+    desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
     with monkeypatch.context() as broken:
         broken.setattr("companion.show.read_show", lambda _: 1 // 0)
         (fault,) = desk.read().faults
@@ -292,7 +290,7 @@ def test_a_fault_of_the_reader_is_told_and_the_next_wish_is_heard(desk: Desk, mo
     assert desk.read().book is not None
 
 
-def test_a_show_that_takes_long_to_read_is_told_of_and_then_read(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_slow_reading_is_announced_and_completes(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("companion.night.edited.LONG_S", 0)
     slow = Slow(monkeypatch)
     read = desk.read()
@@ -301,7 +299,7 @@ def test_a_show_that_takes_long_to_read_is_told_of_and_then_read(desk: Desk, mon
     assert titles(desk) == ["A", "B"]
 
 
-def test_a_show_that_is_only_half_written_yet_takes_no_song_away() -> None:
+def test_a_half_saved_show_removes_no_song() -> None:
     evening = Evening()
     evening.press()
     empty = make_book(Show("Test"), RIG)[0]

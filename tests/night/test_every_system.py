@@ -134,7 +134,7 @@ def test_the_first_sound_is_on_and_the_foot_brings_the_next(stage: OnStage) -> N
     assert stage.said == []
 
 
-def test_another_device_that_leaves_is_no_news(stage: OnStage) -> None:
+def test_an_unrelated_device_that_leaves_is_not_reported(stage: OnStage) -> None:
     stage.press()
     stage.sounds(stage.piano)
     stage.drivers.pull(stage.interface)
@@ -147,7 +147,7 @@ def test_another_device_that_leaves_is_no_news(stage: OnStage) -> None:
     assert len(stage.sounds(stage.piano)) == 1
 
 
-def test_a_cable_that_is_pulled_and_back_is_told_and_the_sound_is_sent_again(stage: OnStage) -> None:
+def test_a_pulled_cable_is_reported_and_the_sound_is_sent_again_on_return(stage: OnStage) -> None:
     stage.press()
     stage.drivers.pull(stage.piano)
     assert "-Stage Piano" in stage.look()
@@ -160,7 +160,7 @@ def test_a_cable_that_is_pulled_and_back_is_told_and_the_sound_is_sent_again(sta
     assert len(set(stage.sounds(again))) == 1
 
 
-def test_a_pedal_that_is_pulled_and_back_steps(stage: OnStage) -> None:
+def test_a_replugged_pedal_steps_again(stage: OnStage) -> None:
     stage.press()
     stage.drivers.pull(stage.box)
     stage.look()
@@ -172,7 +172,7 @@ def test_a_pedal_that_is_pulled_and_back_steps(stage: OnStage) -> None:
     assert len(stage.sounds(stage.piano)) == 1
 
 
-def test_a_port_that_was_gone_and_back_while_the_computer_slept_is_connected_again(stage: OnStage) -> None:
+def test_a_port_that_left_and_returned_during_sleep_is_connected_again(stage: OnStage) -> None:
     stage.press()
     piano, box = stage.drivers.replug(stage.piano), stage.drivers.replug(stage.box)
     stage.look(SLEPT_MS)
@@ -183,7 +183,7 @@ def test_a_port_that_was_gone_and_back_while_the_computer_slept_is_connected_aga
 
 
 @pytest.mark.parametrize("kind", [Alsa, Jack], ids=["alsa", "jack"])
-def test_a_port_that_was_gone_and_back_between_two_looks_is_connected_again(
+def test_a_port_that_left_and_returned_between_two_looks_is_connected_again(
     kind: type[Drivers], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     stage = OnStage(kind(tmp_path), monkeypatch)
@@ -196,7 +196,7 @@ def test_a_port_that_was_gone_and_back_between_two_looks_is_connected_again(
 
 
 @pytest.mark.parametrize("kind", [Mac, Windows], ids=["core", "winmm"])
-def test_where_the_system_tells_nothing_a_changed_order_does(
+def test_a_changed_port_order_reveals_what_the_system_does_not_report(
     kind: type[Drivers], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     stage = OnStage(kind(tmp_path), monkeypatch)
@@ -209,7 +209,7 @@ def test_where_the_system_tells_nothing_a_changed_order_does(
     assert len(set(stage.sounds(again))) == 1
 
 
-def test_a_dead_handle_is_found_out_by_the_first_sound_that_it_refuses(stage: OnStage) -> None:
+def test_a_dead_handle_is_noticed_at_the_first_refused_sound(stage: OnStage) -> None:
     stage.press()
     again = stage.drivers.replug(stage.piano)
     for _ in range(2):
@@ -220,7 +220,7 @@ def test_a_dead_handle_is_found_out_by_the_first_sound_that_it_refuses(stage: On
 
 
 @pytest.mark.parametrize("trouble", [RuntimeError("a driver of its own kind"), SystemError("no result"), OSError(5)])
-def test_whatever_a_driver_raises_the_watch_goes_on(stage: OnStage, trouble: Exception) -> None:
+def test_the_watch_survives_any_driver_error(stage: OnStage, trouble: Exception) -> None:
     stage.press()
     stage.drivers.troubled = trouble
     stage.look()
@@ -234,7 +234,7 @@ def test_whatever_a_driver_raises_the_watch_goes_on(stage: OnStage, trouble: Exc
     assert stage.sounds(again)
 
 
-def test_a_port_without_a_name_disturbs_nobody(stage: OnStage) -> None:
+def test_a_port_without_a_name_is_harmless(stage: OnStage) -> None:
     stage.press()
     stage.drivers.plug(Device(None), 0)
     assert stage.look() == []
@@ -244,13 +244,13 @@ def test_a_port_without_a_name_disturbs_nobody(stage: OnStage) -> None:
     assert stage.said == []
 
 
-def test_a_name_in_any_letters_is_found_by_the_rigs_word(make: Make) -> None:
+def test_a_name_in_any_script_is_found(make: Make) -> None:
     grand = Device("Flügel für Łódź")
     stage = make("flügel für łódź", before=(grand,))
     assert len(stage.sounds(grand)) == 1
 
 
-def test_the_built_in_rig_finds_the_one_keyboard_beside_what_the_system_always_lists(make: Make) -> None:
+def test_the_built_in_rig_finds_the_only_keyboard_among_the_systems_own_ports(make: Make) -> None:
     stage = make("")
     for device in (stage.interface, stage.box):
         stage.drivers.pull(device)
@@ -259,7 +259,7 @@ def test_the_built_in_rig_finds_the_one_keyboard_beside_what_the_system_always_l
 
 
 @pytest.mark.parametrize("kind", [Mac, Windows], ids=["core", "winmm"])
-def test_a_second_port_of_the_same_device_is_not_taken_for_the_first(
+def test_a_second_port_of_one_device_is_not_confused_with_the_first(
     kind: type[Drivers], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     drivers, second = kind(tmp_path), Device("MIDIIN2 (Stage Piano)")  # how Windows calls it (from memory)
@@ -278,7 +278,7 @@ WORDS = {
 
 @pytest.mark.parametrize("kind", [Alsa, Mac, Windows], ids=["alsa", "core", "winmm"])
 @pytest.mark.parametrize("gone", [0, 1])
-def test_of_two_boards_alike_none_gets_the_others_sounds_when_one_leaves(
+def test_when_one_of_two_identical_boards_leaves_the_other_keeps_its_own_sounds(
     kind: type[Drivers], gone: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     drivers = kind(tmp_path)
@@ -305,7 +305,7 @@ def test_of_two_boards_alike_none_gets_the_others_sounds_when_one_leaves(
     assert {one[1] for one in stage.sounds(again)} <= channels[gone]
 
 
-def test_a_port_is_open_once_and_closed_once(stage: OnStage) -> None:
+def test_each_port_is_opened_once_and_closed_once(stage: OnStage) -> None:
     for _ in range(3):
         stage.look(SLEPT_MS)
     inputs = [port for port in stage.drivers.ports if port.direction is IN and port.device is stage.box]
@@ -314,5 +314,5 @@ def test_a_port_is_open_once_and_closed_once(stage: OnStage) -> None:
     assert [port for port in stage.drivers.ports if port.device is not None] == []
 
 
-def test_the_imitated_jack_server_does_all_that_the_real_one_does() -> None:
+def test_the_imitated_jack_server_behaves_like_the_real_one() -> None:
     assert [name for name in vars(JackServer) if not name.startswith("_") and not hasattr(Jack, name)] == []

@@ -13,7 +13,7 @@ def kept(folder: Path) -> tuple[KeptDetails, list[str]]:
     return KeptDetails(folder, said.append), said
 
 
-def test_the_next_night_shows_what_was_chosen(tmp_path: Path) -> None:
+def test_the_next_night_keeps_the_chosen_detail(tmp_path: Path) -> None:
     one, _ = kept(tmp_path / "new")
     assert one.read() == ()
     one.keep((("Kettle", Detail.FORM),))
@@ -24,7 +24,7 @@ def test_the_next_night_shows_what_was_chosen(tmp_path: Path) -> None:
     assert not said
 
 
-def test_a_file_that_cannot_be_read_costs_a_word(tmp_path: Path) -> None:
+def test_an_unreadable_file_of_choices_only_causes_a_notice(tmp_path: Path) -> None:
     for rubbish in (b"", b"[]", b'{"Kettle": "loud"}', b"\xff\xfe"):
         (tmp_path / FILE).write_bytes(rubbish)
         one, said = kept(tmp_path)
@@ -32,7 +32,7 @@ def test_a_file_that_cannot_be_read_costs_a_word(tmp_path: Path) -> None:
         assert len(said) == 1
 
 
-def test_a_disk_that_takes_nothing_costs_a_word(tmp_path: Path) -> None:
+def test_a_full_disk_only_causes_a_notice(tmp_path: Path) -> None:
     (tmp_path / "full").write_text("a file where a directory should be")
     one, said = kept(tmp_path / "full")
     one.keep((("Kettle", Detail.FORM),))
@@ -49,7 +49,7 @@ def test_the_newest_choices_are_kept(tmp_path: Path) -> None:
     assert found[-1][0] == f"song {MAX_SONGS}"
 
 
-def test_a_choice_is_handed_over_when_it_is_made_and_nothing_else_is() -> None:
+def test_each_choice_is_passed_on_when_made() -> None:
     one = Evening()
     handed: list[Details] = []
     one.night._keep = handed.append  # noqa: SLF001 - the evening has no disk

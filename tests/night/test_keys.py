@@ -20,7 +20,7 @@ ROOT = Path(__file__).resolve().parents[2]
 
 
 @pytest.mark.parametrize("rig", ["general-midi", "one-board", "two-tiers"])
-def test_no_key_is_left_out_and_no_word_is_cut_on_a_small_screen(rig: str) -> None:
+def test_a_small_screen_shows_every_key_and_every_word_in_full(rig: str) -> None:
     size = 1024, 600
     book = make_ready(ROOT / "shows" / "first-show.yaml", ROOT / "config" / f"{rig}.yaml").book
     page = page_of(size, size, book.rig.screen.width_mm, book.rig.screen.distance_m)
@@ -37,7 +37,7 @@ def test_no_key_is_left_out_and_no_word_is_cut_on_a_small_screen(rig: str) -> No
 
 
 @pytest.mark.parametrize("key", ["page down", "right", "down"])
-def test_a_pedal_that_died_leaves_the_computers_keys_to_step(key: str) -> None:
+def test_the_computers_keys_still_step_after_a_pedal_fails(key: str) -> None:
     evening = Evening(rig=msgspec.structs.replace(rig_of("lower"), pedals=PEDALS[:2]))
     evening.key(key)
     assert told(evening.night.state) == "Intro of A"
@@ -45,7 +45,7 @@ def test_a_pedal_that_died_leaves_the_computers_keys_to_step(key: str) -> None:
     assert told(evening.night.state) == "A up next"
 
 
-def test_a_key_that_the_rig_uses_does_what_the_rig_says() -> None:
+def test_a_key_in_the_rig_file_does_what_the_rig_says() -> None:
     evening = Evening(
         rig=msgspec.structs.replace(rig_of("lower"), pedals=(Pedal("pad", key="right", press=Action.NEXT_SONG),))
     )

@@ -34,7 +34,7 @@ def loop(evening: Evening, held_up_until_ms: int, arrivals: list[tuple[int, Nigh
 
 @pytest.mark.parametrize("held_up_ms", HELD_UP_MS)
 @pytest.mark.parametrize("edge", [pedal, key])
-def test_three_presses_that_come_late_are_three_steps(edge: type, held_up_ms: int) -> None:
+def test_three_late_presses_are_three_steps(edge: type, held_up_ms: int) -> None:
     evening = Evening()
     downs = (5, 40, 75)  # as fast as two feet on two switches that are one pedal for the program
     arrivals = [(at_ms, edge(at_ms, 127)) for at_ms in downs] + [(at_ms + 20, edge(at_ms + 20, 0)) for at_ms in downs]
@@ -44,7 +44,7 @@ def test_three_presses_that_come_late_are_three_steps(edge: type, held_up_ms: in
 
 @pytest.mark.parametrize("held_up_ms", HELD_UP_MS)
 @pytest.mark.parametrize("edge", [pedal, key])
-def test_a_press_that_bounces_stays_one_however_late_it_comes(edge: type, held_up_ms: int) -> None:
+def test_a_late_bouncing_press_is_one_press(edge: type, held_up_ms: int) -> None:
     evening = Evening()
     loop(evening, held_up_ms, [(at_ms, edge(at_ms, value)) for at_ms, value in ((5, 127), (9, 0), (14, 127), (90, 0))])
     assert told(evening.night.state) == "Intro of A"
@@ -55,13 +55,13 @@ def one_pedal() -> Evening:
     return Evening(rig=replace(rig_of("lower"), pedals=PEDALS[:1]))
 
 
-def test_a_short_press_is_no_hold_though_the_loop_came_a_second_late() -> None:
+def test_a_short_press_is_not_a_hold_although_the_loop_was_late() -> None:
     evening = one_pedal()
     loop(evening, 1_000, [(5, pedal(5, 127)), (6, ScreenReady()), (200, pedal(200, 0))])
     assert told(evening.night.state) == "Intro of A"
 
 
-def test_a_hold_counts_from_the_arrival_of_its_press() -> None:
+def test_a_hold_is_timed_from_the_arrival_of_its_press() -> None:
     evening = one_pedal()
     loop(evening, 500, [(5, pedal(5, 127))])
     assert told(evening.night.state) == "Intro of A"
@@ -70,7 +70,7 @@ def test_a_hold_counts_from_the_arrival_of_its_press() -> None:
     assert told(evening.night.state) == "A up next"
 
 
-def test_a_press_never_counts_from_later_than_now() -> None:
+def test_no_press_has_a_time_in_the_future() -> None:
     evening = one_pedal()
     loop(evening, 0, [(10, pedal(60_000, 127))])
     evening.now_ms = 810
@@ -78,14 +78,14 @@ def test_a_press_never_counts_from_later_than_now() -> None:
     assert told(evening.night.state) == "A up next", "its hold is due 0.8 s from now, not from the time it claims"
 
 
-def test_a_port_that_appeared_while_the_loop_was_held_up_settles_from_then() -> None:
+def test_a_port_settles_from_its_appearance_although_the_loop_was_late() -> None:
     evening = Evening()
     found = PortFound(BOX, Direction.IN, BOX, 10 * NS_PER_MS)
     loop(evening, 1_500, [(10, found), (500, pedal(500, 127)), (520, pedal(520, 0)), (1_200, pedal(1_200, 127))])
     assert told(evening.night.state) == "Intro of A", "what it says in its first second tells only where it stands"
 
 
-def test_tapped_beats_that_come_late_keep_their_tempo() -> None:
+def test_late_tapped_beats_keep_their_tempo() -> None:
     evening = Evening()
     evening.key("page down")
     start = evening.now_ms + 1_000

@@ -19,12 +19,12 @@ def _shipped_only(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(letters, "typeface", lambda: Typeface(tuple(map(Face, FACES))))
 
 
-def test_a_title_or_a_section_without_a_typeface_is_told_with_its_letters() -> None:
+def test_letters_without_a_typeface_are_reported_with_their_title_or_section() -> None:
     (warning,) = letters.boxes(show_of("港の夜", "間奏"), Path("show.yaml"))
     assert "港の夜間奏" in warning.problem
     assert "typeface" in str(warning)
 
 
 @pytest.mark.parametrize("title", ["Gasworks Corner", "Ночь", "Θάλασσα", "שלום", "Été ♭"])
-def test_what_the_shipped_typeface_has_is_not_told(title: str) -> None:
+def test_letters_of_the_shipped_typeface_are_not_reported(title: str) -> None:
     assert letters.boxes(show_of(title), Path("show.yaml")) == ()

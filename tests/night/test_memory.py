@@ -48,13 +48,13 @@ def night(
         return told(memory.taken_up.state)
 
 
-def test_a_killed_night_goes_on_where_it_was(said: list[str]) -> None:
+def test_a_killed_night_continues_at_its_place(said: list[str]) -> None:
     assert night(said, presses=2) == "A up next"
     assert night(said, presses=1) == "Verse of A"
     assert night(said) == "Chorus of A"
 
 
-def test_take_back_reaches_behind_the_restart(said: list[str]) -> None:
+def test_take_back_reaches_past_the_restart(said: list[str]) -> None:
     night(said, presses=2)
     with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
         before = memory.taken_up.state.before()
@@ -62,20 +62,20 @@ def test_take_back_reaches_behind_the_restart(said: list[str]) -> None:
         assert told(before) == "Intro of A"
 
 
-def test_fresh_starts_over_and_keeps_the_old_journal(said: list[str], tmp_path: Path) -> None:
+def test_fresh_starts_from_the_top_and_keeps_the_old_journal(said: list[str], tmp_path: Path) -> None:
     night(said, presses=2)
     assert night(said, wish=StartOptions(fresh=True)) == "A up next"
     assert len(journals_on(shelf_of(SHOW, tmp_path))) == 2
 
 
-def test_a_night_ended_in_order_starts_anew_and_resume_takes_it_up(said: list[str]) -> None:
+def test_a_night_that_was_ended_starts_from_the_top_unless_resume_is_given(said: list[str]) -> None:
     night(said, presses=2, end=True)
     assert night(said, wish=StartOptions(resume=True)) == "Verse of A"
     night(said, presses=1, end=True)
     assert night(said) == "A up next"
 
 
-def test_a_journal_older_than_twelve_hours_starts_anew_and_resume_takes_it_up(
+def test_a_journal_older_than_twelve_hours_is_ignored_unless_resume_is_given(
     said: list[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     night(said, presses=2)
@@ -92,16 +92,14 @@ def test_a_clock_set_back_an_hour_changes_nothing(said: list[str], monkeypatch: 
         assert memory.taken_up.at_ms == 2000
 
 
-def test_the_shows_own_time_goes_on_while_the_program_was_away(
-    said: list[str], monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_the_shows_clock_runs_on_while_the_program_is_down(said: list[str], monkeypatch: pytest.MonkeyPatch) -> None:
     night(said, presses=2)
     monkeypatch.setattr(memory_room, "wall_time_s", lambda: wall_time_s() + 7)
     with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
         assert 9000 <= memory.taken_up.at_ms < 12_000
 
 
-def test_after_an_edit_the_same_song_and_section_are_found_and_it_is_said(said: list[str]) -> None:
+def test_after_an_edit_the_same_song_and_section_are_found_and_announced(said: list[str]) -> None:
     night(said, presses=2)
     edited = book_of([song("New", "Intro"), song("A", "Intro @organ, Breakdown, Verse @strings")])
     with memory_of(SHOW, edited, StartOptions(), said.append) as memory:
@@ -112,7 +110,7 @@ def test_after_an_edit_the_same_song_and_section_are_found_and_it_is_said(said: 
         assert sound.name == "strings"
 
 
-def test_a_show_that_was_saved_without_its_songs_is_refused_and_the_night_is_kept(said: list[str]) -> None:
+def test_a_show_saved_without_songs_is_refused_and_the_night_is_kept(said: list[str]) -> None:
     night(said, presses=2)
     with pytest.raises(NoStage, match="no songs now"):
         night(said, book=book_of([]))
@@ -120,14 +118,14 @@ def test_a_show_that_was_saved_without_its_songs_is_refused_and_the_night_is_kep
     assert night(said, book=book_of([]), wish=StartOptions(fresh=True)) == "end"
 
 
-def test_an_edited_show_that_is_killed_again_goes_on_from_the_place_that_was_found(said: list[str]) -> None:
+def test_an_edited_show_that_is_killed_again_continues_from_the_found_place(said: list[str]) -> None:
     night(said, presses=2)
     edited = book_of([song("New", "Intro"), song("A", "Intro @organ, Verse @strings, Outro, Bow")])
     night(said, presses=1, book=edited)
     assert night(said, book=edited) == "Outro of A"
 
 
-def test_a_song_that_is_gone_starts_the_show_from_the_top_and_says_why(said: list[str]) -> None:
+def test_if_the_song_was_removed_the_show_starts_from_the_top_and_says_why(said: list[str]) -> None:
     night(said, presses=2)
     with memory_of(SHOW, book_of([song("B", "Intro")]), StartOptions(), said.append) as memory:
         assert told(memory.taken_up.state) == "B up next"
@@ -144,7 +142,7 @@ def test_a_journal_of_garbage_is_left_alone_and_the_show_starts(said: list[str],
     assert night(said) == "Intro of A"
 
 
-def test_an_event_of_a_later_version_ends_what_is_taken_up(said: list[str]) -> None:
+def test_replay_stops_at_an_event_from_a_later_version(said: list[str]) -> None:
     with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
         play(memory, 2)
         memory.write(b'{"event":{"do":"fly","at_ms":5},"mark":{"where":"playing","set":""}}')
@@ -160,7 +158,7 @@ def test_a_second_copy_is_refused(said: list[str]) -> None:
         pass
 
 
-def test_where_no_journal_can_be_kept_the_show_goes_on(
+def test_the_show_continues_if_no_journal_can_be_written(
     said: list[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     (tmp_path / "file").write_text("")
@@ -169,7 +167,7 @@ def test_where_no_journal_can_be_kept_the_show_goes_on(
     assert any("cannot write a journal" in line for line in said)
 
 
-def test_a_song_that_was_put_in_is_still_on_after_an_edit_and_after_another_kill(said: list[str]) -> None:
+def test_an_added_song_survives_an_edit_and_another_kill(said: list[str]) -> None:
     with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
         state = memory.taken_up.state
         for event in (Next(1000), PutIn(2000, song("Wish", "Intro, Solo @lead")), Next(3000), Next(4000)):
@@ -181,7 +179,7 @@ def test_a_song_that_was_put_in_is_still_on_after_an_edit_and_after_another_kill
     assert night(said, book=edited) == "B up next", "the order goes on where it was"
 
 
-def test_a_show_read_again_on_stage_goes_on_in_a_journal_of_its_own(said: list[str], tmp_path: Path) -> None:
+def test_a_show_read_again_on_stage_continues_in_a_new_journal(said: list[str], tmp_path: Path) -> None:
     edited = book_of([song("B", "Intro, Verse"), song("A", "Intro @organ, Verse @strings, Tag")])
     with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
         play(memory, 2)
@@ -194,7 +192,7 @@ def test_a_show_read_again_on_stage_goes_on_in_a_journal_of_its_own(said: list[s
         assert memory.taken_up.at_ms >= 3000
 
 
-def test_killed_between_the_new_journal_and_its_header_the_old_one_is_taken_up(said: list[str], tmp_path: Path) -> None:
+def test_after_a_kill_before_the_new_journals_header_the_old_journal_is_used(said: list[str], tmp_path: Path) -> None:
     night(said, presses=2)
     newest = journals_on(shelf_of(SHOW, tmp_path))[0]
     newest.with_name(f"{int(newest.stem) + 1:012d}.journal").write_bytes(b"")
@@ -209,7 +207,7 @@ def test_a_journal_damaged_in_its_middle_loses_no_press_after_the_restart(said: 
     assert night(said) == "Chorus of A"
 
 
-def test_where_no_journal_can_be_begun_the_show_is_not_read_again(
+def test_if_no_new_journal_can_be_started_the_show_is_not_read_again(
     said: list[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def full(*_: object) -> Journal:
@@ -222,7 +220,7 @@ def test_where_no_journal_can_be_begun_the_show_is_not_read_again(
     monkeypatch.undo()
 
 
-def test_a_place_that_an_earlier_version_told_by_names_is_found(said: list[str], tmp_path: Path) -> None:
+def test_a_place_stored_by_name_in_an_earlier_version_is_found(said: list[str], tmp_path: Path) -> None:
     mark = landmark(replay(BOOK, [Next(1000), Next(2000)]))
     header = Header(1, str(SHOW), "test", fingerprint(BOOK.show), msgspec.Raw(msgspec.json.encode(mark)))
     shelf = shelf_of(SHOW, tmp_path)
@@ -230,7 +228,7 @@ def test_a_place_that_an_earlier_version_told_by_names_is_found(said: list[str],
     assert night(said, wish=StartOptions(resume=True)) == "Verse of A"
 
 
-def test_a_night_of_an_earlier_version_keeps_its_running_order_and_what_can_be_taken_back(
+def test_a_night_of_an_earlier_version_keeps_its_order_and_its_take_back(
     said: list[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(memory_room, "fingerprint", lambda _: "as an earlier version has it")
@@ -246,7 +244,7 @@ def test_a_night_of_an_earlier_version_keeps_its_running_order_and_what_can_be_t
         assert memory.taken_up.state.before() is not None
 
 
-def test_a_night_is_to_be_taken_up_from_its_first_press_until_it_is_ended(said: list[str]) -> None:
+def test_a_night_can_be_resumed_from_its_first_press_until_it_ends(said: list[str]) -> None:
     night(said)
     assert not should_resume(SHOW, StartOptions()), "nobody has pressed anything yet"
     night(said, presses=1)

@@ -55,7 +55,7 @@ def test_a_page_turners_key_steps_too() -> None:
     assert told(evening.night.state) == "Intro of A"
 
 
-def test_the_computers_keys_reach_what_no_pedal_does() -> None:
+def test_the_computers_keys_reach_actions_without_a_pedal() -> None:
     evening = Evening()
     evening.press()
     evening.key("n")
@@ -64,14 +64,14 @@ def test_the_computers_keys_reach_what_no_pedal_does() -> None:
     assert told(evening.night.state) == "Intro of A"
 
 
-def test_a_key_of_the_screen_changes_how_things_are_shown_and_steps_nothing() -> None:
+def test_a_display_key_changes_the_view_and_does_not_step() -> None:
     evening = Evening()
     evening.key("l")
     assert evening.wall.views[-1].light is Light.DAY
     assert evening.notebook.lines == []
 
 
-def test_all_off_silences_sixteen_channels_and_sends_the_sound_again() -> None:
+def test_all_off_silences_all_sixteen_channels_and_sends_the_sound_again() -> None:
     evening = Evening()
     evening.new()
     evening.key("o")
@@ -80,7 +80,7 @@ def test_all_off_silences_sixteen_channels_and_sends_the_sound_again() -> None:
     assert sent[-1] == "c0 01"
 
 
-def test_a_keyboard_that_comes_back_gets_its_sound_again() -> None:
+def test_a_returning_keyboard_gets_its_sound_again() -> None:
     evening = Evening()
     evening.press()
     evening.press()
@@ -91,7 +91,7 @@ def test_a_keyboard_that_comes_back_gets_its_sound_again() -> None:
     assert evening.new() == ["c0 03"]
 
 
-def test_a_lost_keyboard_is_said_on_the_screen_and_taken_back_when_it_returns() -> None:
+def test_a_lost_keyboard_is_shown_on_the_screen_until_it_returns() -> None:
     rig = msgspec.structs.replace(rig_of("lower", "upper"), pedals=PEDALS)
     evening = Evening(book_of([song("A", "Intro @organ")], rig=rig), rig=rig)
     evening.night.take(PortLost("upper port", Direction.OUT, "the cable is out", 0))
@@ -100,7 +100,7 @@ def test_a_lost_keyboard_is_said_on_the_screen_and_taken_back_when_it_returns() 
     assert "upper port gone" not in [line.text for line in evening.wall.views[-1].lines]
 
 
-def test_a_keyboard_that_only_listens_is_not_missed_but_a_foot_box_is() -> None:
+def test_a_missing_input_is_reported_for_a_foot_box_but_not_for_a_keyboard() -> None:
     rig = msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)
     evening = Evening(book_of([song("A", "Intro @organ")], rig=rig), rig=rig)
     evening.night.take(PortLost("lower port", Direction.IN, "a synthesizer has nothing to say", 0))
@@ -109,7 +109,7 @@ def test_a_keyboard_that_only_listens_is_not_missed_but_a_foot_box_is() -> None:
     assert f"{BOX} gone" in [line.text for line in evening.wall.views[-1].lines]
 
 
-def test_with_no_keyboard_there_at_all_it_is_a_dry_run_and_the_terminal_says_why() -> None:
+def test_without_any_keyboard_the_night_is_a_dry_run_and_the_terminal_says_why() -> None:
     evening = Evening()
     evening.night.take(PortLost("lower port", Direction.OUT, "there is no MIDI output", 0))
     assert "no keyboard connected" in [line.text for line in evening.wall.views[-1].lines]
@@ -120,7 +120,7 @@ def test_with_no_keyboard_there_at_all_it_is_a_dry_run_and_the_terminal_says_why
     assert evening.said[-1] == "would send to lower port: program 4, channel 1"
 
 
-def test_a_keyboard_that_was_never_there_is_told_from_one_that_was() -> None:
+def test_a_keyboard_never_seen_and_a_lost_one_are_reported_differently() -> None:
     lost = LostPorts(rig_of("lower"))
     lost.take(PortLost("lower port", Direction.OUT, "there is no MIDI output", 0))
     assert lost.told()["never_there"] is True
@@ -130,7 +130,7 @@ def test_a_keyboard_that_was_never_there_is_told_from_one_that_was() -> None:
     assert (lost.told()["dry_run"], lost.told()["never_there"]) == ("the cable is out", False)
 
 
-def test_a_new_songs_sound_waits_for_the_last_chord_where_the_keyboard_is_heard() -> None:
+def test_a_new_songs_sound_waits_for_the_last_chord_if_the_notes_are_received() -> None:
     evening = Evening()
     for _ in range(3):
         evening.press()
@@ -143,7 +143,7 @@ def test_a_new_songs_sound_waits_for_the_last_chord_where_the_keyboard_is_heard(
     assert evening.new() == ["c0 04"]
 
 
-def test_what_waits_goes_out_after_four_seconds_even_so() -> None:
+def test_a_waiting_sound_goes_out_after_four_seconds() -> None:
     evening = Evening()
     for _ in range(3):
         evening.press()
@@ -156,7 +156,7 @@ def test_what_waits_goes_out_after_four_seconds_even_so() -> None:
     assert evening.new() == ["c0 04"]
 
 
-def test_the_rig_may_say_how_long_a_sound_waits() -> None:
+def test_the_rig_can_set_how_long_a_sound_waits() -> None:
     rig = msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)
     quick = msgspec.structs.replace(rig.keyboards[0], longest_wait_ms=1500)
     rig = msgspec.structs.replace(rig, keyboards=(quick,))
@@ -172,7 +172,7 @@ def test_the_rig_may_say_how_long_a_sound_waits() -> None:
     assert evening.new() == ["c0 04"]
 
 
-def test_a_single_switch_held_goes_back() -> None:
+def test_holding_a_single_switch_goes_back() -> None:
     rig: Rig = msgspec.structs.replace(rig_of("lower"), pedals=(Pedal("one", key="space", press=Action.NEXT),))
     evening = Evening(book_of([song("A", "Intro, Verse, Chorus")], rig=rig), rig=rig)
     evening.key("space")
@@ -185,7 +185,7 @@ def test_a_single_switch_held_goes_back() -> None:
     assert told(evening.night.state) == "Intro of A"
 
 
-def test_a_section_may_ask_that_its_sound_waits_for_the_hands() -> None:
+def test_a_section_can_make_its_sound_wait_for_the_hands() -> None:
     sections = song("A", "Intro @organ, Verse @lead").road_map
     waits = (sections[0], msgspec.structs.replace(sections[1], change=Change.WHEN_HANDS_LIFT))
     rig = msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)
@@ -199,7 +199,7 @@ def test_a_section_may_ask_that_its_sound_waits_for_the_hands() -> None:
     assert on(evening.night.state) == "lead"
 
 
-def test_stop_ends_the_night() -> None:
+def test_a_stop_ends_the_night() -> None:
     evening = Evening()
     evening.inbox.put(stop())
     assert evening.night.run() == stop()
@@ -217,7 +217,7 @@ def count(evening: Evening) -> str | None:
     return line.text if line else None
 
 
-def test_bars_are_counted_from_the_press_and_on_past_the_written_end() -> None:
+def test_bars_are_counted_from_the_press_and_past_the_written_end() -> None:
     evening = tempo_evening("Verse, Chorus")
     evening.key("page down")
     evening.key("r")
@@ -231,7 +231,7 @@ def test_bars_are_counted_from_the_press_and_on_past_the_written_end() -> None:
     assert told(evening.night.state) == "Verse of A", "it informs, it never steps"
 
 
-def test_a_press_early_or_late_re_aligns_the_count() -> None:
+def test_an_early_or_late_press_realigns_the_count() -> None:
     evening = tempo_evening("Verse, Chorus")
     evening.key("page down")
     evening.key("r")
@@ -240,7 +240,7 @@ def test_a_press_early_or_late_re_aligns_the_count() -> None:
     assert count(evening) == "bar 1 of 8"
 
 
-def test_a_song_that_says_so_steps_by_its_bars_and_waits_in_an_open_section() -> None:
+def test_a_song_that_steps_by_bars_waits_in_an_open_section() -> None:
     evening = tempo_evening("Verse x2, Chorus, Solo open, Outro", steps=Steps.BY_BARS)
     evening.key("page down")
     began = evening.night.state.section_began_ms
@@ -251,7 +251,7 @@ def test_a_song_that_says_so_steps_by_its_bars_and_waits_in_an_open_section() ->
     assert evening.night.state.section_began_ms == began + 24 * 2000, "what is late does not add up"
 
 
-def test_a_song_that_begins_with_the_first_note_is_begun_by_a_key_of_the_keyboard() -> None:
+def test_a_song_that_begins_with_the_first_note_starts_on_a_played_key() -> None:
     rig = msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)
     first = msgspec.structs.replace(song("A", "Intro, Verse"), begins=Begins.FIRST_NOTE)
     evening = Evening(book_of([first, song("B", "Intro")], rig=rig), rig=rig)
@@ -268,7 +268,7 @@ def test_a_song_that_begins_with_the_first_note_is_begun_by_a_key_of_the_keyboar
     assert told(evening.night.state) == "B up next"
 
 
-def test_a_song_is_called_by_a_few_letters_while_the_pedals_step_on() -> None:
+def test_a_song_is_called_by_a_few_letters_while_the_pedals_still_step() -> None:
     evening = Evening()
     evening.key("f")
     evening.key("b")
@@ -290,7 +290,7 @@ def test_escape_closes_the_call_box_and_nothing_moves() -> None:
     assert evening.wall.views[-1].picture is Picture.BEFORE
 
 
-def test_a_key_that_the_rig_maps_steps_in_the_call_box_and_picks_nothing() -> None:
+def test_a_key_of_the_rig_steps_in_the_call_box_instead_of_picking() -> None:
     rig = msgspec.structs.replace(rig_of("lower"), pedals=(*PEDALS, Pedal("e", key="enter", press=Action.NEXT)))
     evening = Evening(book_of([song("A", "Intro"), song("B", "Intro")], rig=rig), rig=rig)
     evening.key("f")
@@ -301,7 +301,7 @@ def test_a_key_that_the_rig_maps_steps_in_the_call_box_and_picks_nothing() -> No
     assert told(evening.night.state) == "B up next"
 
 
-def test_a_segues_lost_target_is_said_on_the_screen_for_a_while() -> None:
+def test_a_segues_lost_target_is_shown_on_the_screen_for_a_while() -> None:
     rig = msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)
     evening = Evening(book_of([song("A", "Intro", segue="B"), song("B", "Intro"), song("C")], rig=rig), rig=rig)
     evening.press()
@@ -312,7 +312,7 @@ def test_a_segues_lost_target_is_said_on_the_screen_for_a_while() -> None:
     assert not any("ran straight into B" in line.text for line in evening.wall.views[-1].lines)
 
 
-def test_a_battery_under_thirty_percent_is_said_while_the_computer_runs_on_it() -> None:
+def test_a_battery_below_30_percent_is_shown_while_in_use() -> None:
     evening = Evening()
     evening.night.take(BatteryIs(29))
     assert any("battery 29" in line.text for line in evening.wall.views[-1].lines)
@@ -320,7 +320,7 @@ def test_a_battery_under_thirty_percent_is_said_while_the_computer_runs_on_it() 
     assert not any("battery" in line.text for line in evening.wall.views[-1].lines)
 
 
-def test_a_pad_of_the_keyboard_that_steps_is_no_first_note() -> None:
+def test_a_pad_that_steps_does_not_count_as_the_first_note() -> None:
     rig = msgspec.structs.replace(
         rig_of("lower"), pedals=(Pedal("pad", port="lower port", channel=10, note=36, press=Action.NEXT),)
     )
@@ -332,7 +332,7 @@ def test_a_pad_of_the_keyboard_that_steps_is_no_first_note() -> None:
     assert told(evening.night.state) == "B up next"
 
 
-def test_what_the_ports_are_waited_for_is_said_on_the_screen() -> None:
+def test_the_screen_says_why_the_ports_are_not_ready() -> None:
     evening = Evening()
     evening.night.take(PortsAwaited("waiting for the MIDI server, which is busy", 0))
     told = [line.text for line in evening.wall.views[-1].lines if line.part is LineRole.NOTICE]

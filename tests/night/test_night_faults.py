@@ -9,7 +9,7 @@ from companion.night.keyboards import Keyboards
 from companion.view import Picture, View
 
 
-def test_a_fault_of_the_programs_own_is_told_and_the_show_goes_on() -> None:
+def test_a_fault_in_the_program_is_shown_and_the_show_continues() -> None:
     evening = Evening()
 
     def broken(view: View) -> None:
@@ -27,7 +27,7 @@ def test_a_fault_of_the_programs_own_is_told_and_the_show_goes_on() -> None:
     assert evening.wall.views[0].picture is Picture.BEFORE
 
 
-def test_a_timer_that_fails_loses_no_press(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_failing_timer_loses_no_press(monkeypatch: pytest.MonkeyPatch) -> None:
     class StillWaitingError(BaseException):
         """The loop asked ten times, and took nothing."""
 
@@ -48,7 +48,7 @@ def test_a_timer_that_fails_loses_no_press(monkeypatch: pytest.MonkeyPatch) -> N
     assert any("hourglass" in line for line in evening.said)
 
 
-def test_a_fault_before_the_first_press_is_told_and_the_night_begins() -> None:
+def test_a_fault_before_the_first_press_is_shown_and_the_night_begins() -> None:
     evening = Evening()
 
     def broken(view: View) -> None:
@@ -61,7 +61,7 @@ def test_a_fault_before_the_first_press_is_told_and_the_night_begins() -> None:
     assert any("the wall fell down" in line for line in evening.said)
 
 
-def test_a_fault_at_the_very_end_leaves_no_note_hanging(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_fault_at_the_end_leaves_no_note_hanging(monkeypatch: pytest.MonkeyPatch) -> None:
     evening, silenced = Evening(), []
 
     def broken() -> None:

@@ -17,7 +17,7 @@ def lost(evening: Evening, port: str, direction: Direction) -> None:
     evening.night.take(PortLost(port, direction, f"{port} is gone", 0))
 
 
-def test_a_port_that_was_lost_and_found_is_noted_once_each_though_it_has_two_directions() -> None:
+def test_a_lost_and_found_port_is_noted_once_for_both_directions() -> None:
     evening = Evening()
     for direction in Direction:
         evening.found(BOX, direction)
@@ -29,14 +29,14 @@ def test_a_port_that_was_lost_and_found_is_noted_once_each_though_it_has_two_dir
     assert noted(evening) == [(EntryContext.PORT_LOST, BOX, "Intro"), (EntryContext.PORT_FOUND, BOX, "Intro")]
 
 
-def test_a_port_that_never_was_there_is_not_lost() -> None:
+def test_a_port_never_seen_is_not_lost() -> None:
     evening = Evening()
     lost(evening, PORT, Direction.OUT)
     evening.found(PORT, Direction.OUT)
     assert noted(evening) == []
 
 
-def test_a_fault_that_several_ports_share_is_said_once_until_it_is_over() -> None:
+def test_a_fault_shared_by_several_ports_is_noted_once_until_it_is_over() -> None:
     evening = Evening()
     gone = "the MIDI server is not running"
     for _ in range(2):
@@ -47,13 +47,13 @@ def test_a_fault_that_several_ports_share_is_said_once_until_it_is_over() -> Non
     assert evening.said.count(gone) == 2
 
 
-def test_a_screen_that_dies_is_noted() -> None:
+def test_a_crashed_screen_is_noted() -> None:
     evening = Evening()
     evening.night.take(ScreenGone("killed"))
     assert noted(evening) == [(EntryContext.SCREEN_GONE, "", "Intro")]
 
 
-def test_a_note_that_cannot_be_read_is_left_out() -> None:
+def test_an_unreadable_note_is_left_out() -> None:
     evening = Evening()
     evening.night.take(ScreenGone())
     assert len(notes_of([b"{}", *evening.notebook.notes, b"rubbish"])) == 1

@@ -24,7 +24,7 @@ def timed_evening() -> Evening:
     return Evening(msgspec.structs.replace(book, show=show), rig=rig)
 
 
-def test_a_set_that_runs_over_is_said_with_the_time_at_which_it_will_end() -> None:
+def test_a_set_running_over_is_shown_with_its_expected_end() -> None:
     evening = timed_evening()
     evening.press()
     evening.now_ms += 60_000
@@ -34,7 +34,7 @@ def test_a_set_that_runs_over_is_said_with_the_time_at_which_it_will_end() -> No
     assert line.text == "3 min over, ends 20:14"
 
 
-def test_no_sound_waits_until_the_set_is_reckoned_and_no_song_is_reckoned_twice(
+def test_no_sound_waits_for_the_set_calculation_and_no_song_is_calculated_twice(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     songs = [song(f"Study {number}", "Intro @organ, Verse @lead") for number in range(30)]
@@ -60,7 +60,7 @@ def test_no_sound_waits_until_the_set_is_reckoned_and_no_song_is_reckoned_twice(
     assert len(reckoned) == len(set(reckoned))
 
 
-def test_on_demand_it_says_which_songs_to_drop_over_the_lower_part_until_a_step_or_a_while() -> None:
+def test_on_request_the_songs_to_drop_are_shown_until_a_step_or_a_timeout() -> None:
     evening = timed_evening()
     evening.press()
     evening.now_ms += 60_000
@@ -80,7 +80,7 @@ def test_on_demand_it_says_which_songs_to_drop_over_the_lower_part_until_a_step_
     assert evening.wall.views[-1].of(LineRole.ADVICE) is None, "whoever steps wants to see the show"
 
 
-def test_the_key_of_the_sets_time_puts_it_away_again() -> None:
+def test_the_same_key_hides_the_sets_time_again() -> None:
     evening = timed_evening()
     evening.press()
     evening.key("v")
@@ -112,11 +112,11 @@ def over_of(date: dt.date | None, now: dt.datetime) -> int | None:
         (None, dt.datetime(2027, 6, 19, 23, 30), None),  # noqa: DTZ001 - and far from it, it is not
     ],
 )
-def test_a_sets_time_belongs_to_its_night(date: dt.date | None, now: dt.datetime, over: int | None) -> None:
+def test_set_times_count_on_the_night_of_the_show(date: dt.date | None, now: dt.datetime, over: int | None) -> None:
     assert over_of(date, now) == over
 
 
-def test_a_night_that_is_played_as_if_it_were_the_shows_own_runs_by_that_clock() -> None:
+def test_a_night_played_as_if_on_the_shows_day_runs_by_that_clock() -> None:
     book = timed_evening().book
     show = msgspec.structs.replace(book.show, date=NIGHT)
     state = step(at_start(msgspec.structs.replace(book, show=show)), Next(0))[0]

@@ -20,36 +20,36 @@ from companion.night.happenings import BatteryIs
         (None, None),
     ],
 )
-def test_what_is_left_counts_only_while_the_computer_runs_on_it(
+def test_the_battery_counts_only_while_in_use(
     monkeypatch: pytest.MonkeyPatch, is_there: object, told: int | None
 ) -> None:
     monkeypatch.setattr(psutil, "sensors_battery", lambda: is_there, raising=False)
     assert battery.percent_left() == told
 
 
-def test_a_system_without_a_word_on_its_battery_has_none(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_system_that_reports_no_battery_has_none(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delattr(psutil, "sensors_battery", raising=False)
     assert battery.percent_left() is None
 
 
-def test_a_look_from_outside_says_what_the_library_says() -> None:
+def test_the_battery_process_reports_what_the_library_reports() -> None:
     assert power.look() == battery.percent_left()
 
 
 @pytest.mark.parametrize(("printed", "told"), [(b"17\n", 17), (b"", None), (b"no library\n", None)])
-def test_what_a_look_prints_is_read_with_care(
+def test_the_battery_processs_output_is_read_defensively(
     monkeypatch: pytest.MonkeyPatch, printed: bytes, told: int | None
 ) -> None:
     monkeypatch.setattr(subprocess, "run", lambda *_, **__: SimpleNamespace(stdout=printed))
     assert power.look() == told
 
 
-def test_a_look_that_cannot_be_had_is_none(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_failed_battery_process_reports_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(sys, "executable", "/nowhere/python")
     assert power.look() is None
 
 
-def test_only_a_change_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_only_a_change_is_reported(monkeypatch: pytest.MonkeyPatch) -> None:
     looks = iter((None, 29, 29, 28, None))
     over = threading.Event()
     told: list[BatteryIs] = []

@@ -47,12 +47,14 @@ def rounds_until_it_hangs(*answers: ScreenMessage | None, waiting: bool = False,
         ((WELL, NOTHING, KEY), True, None),  # any line shows that it lives
     ],
 )
-def test_what_hangs_is_found(answers: tuple[ScreenMessage | None, ...], found: int | None, *, waiting: bool) -> None:
+def test_a_hanging_screen_is_detected(
+    answers: tuple[ScreenMessage | None, ...], found: int | None, *, waiting: bool
+) -> None:
     assert rounds_until_it_hangs(*answers, waiting=waiting) == found
 
 
 @pytest.mark.skipif(not hasattr(signal, "SIGSTOP"), reason="no process can be stopped here")
-def test_the_system_tells_a_process_that_is_stopped_from_one_that_runs() -> None:
+def test_a_stopped_process_is_distinguished_from_a_running_one() -> None:
     with subprocess.Popen((sys.executable, "-c", "while True: pass")) as busy:
         try:
             assert not waits(busy.pid)
@@ -68,5 +70,5 @@ def test_the_system_tells_a_process_that_is_stopped_from_one_that_runs() -> None
     ("state", "waiting"),
     [("S", True), ("T", True), ("t", True), ("Ss+", True), ("R", False), ("R+", False), ("D", False), ("U", False)],
 )
-def test_one_that_waits_for_a_processor_or_for_the_disk_is_busy(state: str, *, waiting: bool) -> None:
+def test_a_process_waiting_for_processor_or_disk_is_busy(state: str, *, waiting: bool) -> None:
     assert is_waiting(state) is waiting  # proc_pid_stat(5); ps(1) of macOS says U for what Linux calls D (from memory)

@@ -51,7 +51,7 @@ def was_read_again(home: Path) -> bool:
 
 @pytest.mark.parametrize("rig", ["general-midi", "one-board", "two-tiers"])
 @pytest.mark.parametrize("show", ["first-show", "pier-street", "rehearsal"])
-def test_what_was_kept_is_all_that_was_read(show: str, rig: str, tmp_path: Path) -> None:
+def test_the_cache_returns_everything_that_was_read(show: str, rig: str, tmp_path: Path) -> None:
     files = ROOT / "shows" / f"{show}.yaml", ROOT / "config" / f"{rig}.yaml"
     first = make_ready(*files, goes_on=lambda: True, shelf=tmp_path)
     first.keep(tmp_path)
@@ -61,7 +61,7 @@ def test_what_was_kept_is_all_that_was_read(show: str, rig: str, tmp_path: Path)
     assert repr(again.book) == repr(first.book)  # 96 stays 96, and a tuple no list
 
 
-def test_types_come_back_as_they_were_read(home: Path) -> None:
+def test_the_cache_preserves_types(home: Path) -> None:
     first, again = kept(home), ready(home)
     assert again.just_read is None
     assert again.book == first.book
@@ -70,7 +70,7 @@ def test_types_come_back_as_they_were_read(home: Path) -> None:
 
 
 @pytest.mark.parametrize("name", ["show.yaml", "songbook.yaml", "rig.yaml"])
-def test_one_letter_of_one_file_and_all_is_read_again(home: Path, name: str) -> None:
+def test_one_changed_letter_in_any_file_discards_the_cache(home: Path, name: str) -> None:
     kept(home)
     before = (home / name).stat()
     text = (home / name).read_text(encoding="utf-8")
@@ -84,7 +84,7 @@ def test_one_letter_of_one_file_and_all_is_read_again(home: Path, name: str) -> 
 
 
 @pytest.mark.parametrize("name", ["show.yaml", "songbook.yaml", "rig.yaml"])
-def test_a_file_that_is_gone_is_told_and_not_remembered(home: Path, name: str) -> None:
+def test_a_missing_file_is_reported_and_not_served_from_the_cache(home: Path, name: str) -> None:
     kept(home)
     (home / name).unlink()
     with pytest.raises(FaultyFile, match=name):
@@ -92,7 +92,7 @@ def test_a_file_that_is_gone_is_told_and_not_remembered(home: Path, name: str) -
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="links need a right there")
-def test_a_songbook_that_had_two_names_is_looked_at_under_both(home: Path) -> None:
+def test_a_songbook_with_two_names_is_compared_under_both(home: Path) -> None:
     (home / "songbook.yaml").write_text(SONGBOOK + "mill-race: {title: Mill Race, sound: piano}\n", encoding="utf-8")
     (home / "alias.yaml").symlink_to("songbook.yaml")
     (home / "show.yaml").write_text(SHOW + "      - use: alias.yaml#mill-race\n", encoding="utf-8")
@@ -110,14 +110,14 @@ def test_a_songbook_that_had_two_names_is_looked_at_under_both(home: Path) -> No
     sys.platform in ("win32", "darwin") or sys.getfilesystemencoding() != "utf-8",
     reason="every name of a file is text there",
 )
-def test_a_folder_whose_name_is_no_text_keeps_nothing_and_says_nothing(home: Path) -> None:
+def test_a_folder_with_an_undecodable_name_is_not_cached(home: Path) -> None:
     rig = Path(os.fsdecode(bytes(home / "b\udcff.yaml")))
     rig.write_text(RIG, encoding="utf-8")
     make_ready(home / "show.yaml", rig, shelf=home).keep(home)
     assert not (home / read_before.FILE).exists()
 
 
-def test_another_rig_is_read(home: Path) -> None:
+def test_another_rig_is_read_and_not_served_from_the_cache(home: Path) -> None:
     kept(home)
     other = home / "other.yaml"
     other.write_text(RIG.replace("17", "18"), encoding="utf-8")
@@ -125,7 +125,7 @@ def test_another_rig_is_read(home: Path) -> None:
     assert [sound.program for sound in sounds if sound] == [17]
 
 
-def test_a_kept_file_with_one_bit_turned_is_not_used(home: Path) -> None:
+def test_a_cache_with_one_flipped_bit_is_not_used(home: Path) -> None:
     kept(home)
     file = home / read_before.FILE
     whole = file.read_bytes()
@@ -135,12 +135,12 @@ def test_a_kept_file_with_one_bit_turned_is_not_used(home: Path) -> None:
 
 
 @pytest.mark.parametrize("content", [b"", b"\0", b"\0\0\0\0", b"no such thing at all"])
-def test_a_kept_file_of_anything_else_is_not_used(home: Path, content: bytes) -> None:
+def test_a_cache_of_any_other_content_is_not_used(home: Path, content: bytes) -> None:
     (home / read_before.FILE).write_bytes(content)
     assert was_read_again(home)
 
 
-def test_another_program_reads_for_itself(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_another_python_ignores_the_cache(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     kept(home)
     assert not was_read_again(home)
     monkeypatch.setattr(sys, "version", "another Python")
@@ -148,7 +148,7 @@ def test_another_program_reads_for_itself(home: Path, monkeypatch: pytest.Monkey
 
 
 @pytest.mark.parametrize("room", ["", "files", "music", "rig", "show"])
-def test_one_letter_of_the_readers_own_code_and_all_is_read_again(
+def test_one_changed_letter_in_the_readers_code_discards_the_cache(
     home: Path, room: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     package = home / "companion"
@@ -163,20 +163,20 @@ def test_one_letter_of_the_readers_own_code_and_all_is_read_again(
     assert was_read_again(home)
 
 
-def test_a_program_in_no_folder_keeps_nothing_that_counts(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_program_without_a_folder_uses_no_cache(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(read_before, "_PACKAGE", home / "in an archive")
     kept(home)
     assert was_read_again(home)
 
 
-def test_a_show_with_a_fault_is_not_kept(home: Path) -> None:
+def test_a_show_with_a_fault_is_not_cached(home: Path) -> None:
     (home / "show.yaml").write_text(SHOW.replace("key: Bb", "kee: Bb"), encoding="utf-8")
     with pytest.raises(FaultyFile):
         ready(home)
     assert not (home / read_before.FILE).exists()
 
 
-def test_a_sound_that_the_rig_lacks_is_told_with_its_place_each_time(home: Path) -> None:
+def test_a_missing_sound_is_reported_with_its_place_from_the_cache_too(home: Path) -> None:
     (home / "rig.yaml").write_text(RIG.replace("organ", "strings"), encoding="utf-8")
     first = make_ready(home / "show.yaml", home / "rig.yaml", goes_on=lambda: True, shelf=home)
     first.keep(home)
@@ -185,7 +185,7 @@ def test_a_sound_that_the_rig_lacks_is_told_with_its_place_each_time(home: Path)
     assert any(fault.line == 5 and "organ" in fault.problem for fault in again.warnings)
 
 
-def test_what_was_read_before_brings_no_reader_in(home: Path) -> None:
+def test_the_cache_loads_no_reader(home: Path) -> None:
     kept(home)
     program = (
         "import sys; from pathlib import Path; import companion.night.starting\n"

@@ -73,17 +73,17 @@ def grown_by(presses: int) -> int:
     return grown
 
 
-def test_what_take_back_must_remember_is_all_that_a_press_leaves_in_memory() -> None:
+def test_a_press_leaves_only_its_take_back_record_in_memory() -> None:
     assert grown_by(FEWER) < GROWTH_AT_MOST * FEWER // PRESSES
 
 
 @pytest.mark.long
-def test_three_thousand_presses_leave_memory_flat() -> None:
+def test_memory_stays_flat_over_three_thousand_presses() -> None:
     assert grown_by(PRESSES) < GROWTH_AT_MOST
 
 
 @pytest.mark.long
-def test_the_last_presses_are_measured_beside_the_first() -> None:
+def test_the_last_presses_still_step_and_their_times_are_printed() -> None:
     soaked = Soaked()
     for number in range(PRESSES):
         soaked.press(number)

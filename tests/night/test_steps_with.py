@@ -22,9 +22,7 @@ PEDAL = Pedal("right", port="Foot Box", channel=1, control=64, press=Action.NEXT
         ((), ""),
     ],
 )
-def test_pedals_and_keys_are_named_so_that_nobody_takes_them_for_another_word(
-    pedals: tuple[Pedal, ...], told: str | None
-) -> None:
+def test_pedals_and_keys_have_unambiguous_names(pedals: tuple[Pedal, ...], told: str | None) -> None:
     said = steps_with(msgspec.structs.replace(rig_of("lower"), pedals=pedals))
     assert (said or "") == ("right pedal or arrow down" if told is None else told)
 
@@ -38,11 +36,11 @@ def test_pedals_and_keys_are_named_so_that_nobody_takes_them_for_another_word(
         ((PEDAL, msgspec.structs.replace(PEDAL, name="left", port="Other Box")), "left pedal"),
     ],
 )
-def test_a_pedal_whose_port_is_not_there_is_not_named(pedals: tuple[Pedal, ...], told: str) -> None:
+def test_a_pedal_without_its_port_is_not_named(pedals: tuple[Pedal, ...], told: str) -> None:
     assert steps_with(msgspec.structs.replace(rig_of("lower"), pedals=pedals), {"Foot Box"}) == told
 
 
-def test_the_pedal_is_named_again_when_its_port_is_back() -> None:
+def test_a_pedal_is_named_again_when_its_port_returns() -> None:
     lost = LostPorts(msgspec.structs.replace(rig_of("lower"), pedals=(PEDAL,)))
     lost.take(PortLost("Foot Box", Direction.IN, "no such port", 0))
     assert lost.told()["steps_with"] == "page down"

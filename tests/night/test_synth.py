@@ -42,11 +42,11 @@ ON_SYNTH = rig_on_synth(RIG)
         ("F0 7E 7F 09 01 F7", []),
     ],
 )
-def test_each_message_is_said_in_the_synthesizers_words(message: str, words: list[str]) -> None:
+def test_each_message_becomes_a_synthesizer_command(message: str, words: list[str]) -> None:
     assert list(synth_text(bytes.fromhex(message))) == words
 
 
-def test_each_keyboard_has_a_channel_of_its_own_and_sounds_go_by_their_general_midi_names() -> None:
+def test_each_keyboard_has_its_own_channel_and_sounds_map_to_general_midi() -> None:
     """General MIDI level 1: String Ensemble 1 is program 49, counted from 1; channel 10 is drums."""
     assert [(board.port, board.channel) for board in ON_SYNTH.keyboards] == [(SYNTH_PORT, 1), (SYNTH_PORT, 2)]
     assert [(sound.program, sound.bank) for sound in ON_SYNTH.keyboards[0].sounds] == [(48, None), (5, None)]
@@ -70,11 +70,11 @@ def through(*came: tuple[str, str]) -> list[str]:
     return [message.hex(" ") for message in played.messages]
 
 
-def test_a_keyboard_plays_itself_and_any_other_controller_plays_the_first() -> None:
+def test_a_keyboard_plays_its_own_sound_and_other_controllers_play_the_first() -> None:
     assert through(("Foldaway", "90 3C 40"), ("Some Mini Keys", "93 3E 40")) == ["91 3c 40", "90 3e 40"]
 
 
-def test_what_steps_the_show_is_not_played() -> None:
+def test_messages_that_step_the_show_are_not_played() -> None:
     assert through(("Stage Piano", "B0 42 7F"), ("Pads", "99 24 40"), ("Stage Piano", "B0 40 7F")) == ["b0 40 7f"]
 
 
@@ -103,7 +103,7 @@ def test_a_note_off_always_follows_its_note_on(keys: list[tuple[str, bool, int, 
     assert not sounding
 
 
-def test_where_it_is_not_installed_one_line_says_how_to_get_it(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_without_the_synthesizer_one_line_says_how_to_install_it(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("PATH", "")
     with pytest.raises(Exception, match="apt install fluidsynth") as refused:
         Synth()
@@ -112,7 +112,7 @@ def test_where_it_is_not_installed_one_line_says_how_to_get_it(monkeypatch: pyte
 
 
 @pytest.mark.real
-def test_a_real_synthesizer_is_heard_and_ends_when_it_is_closed(tmp_path: Path) -> None:
+def test_a_real_synthesizer_sounds_and_ends_when_closed(tmp_path: Path) -> None:
     try:
         needs("fluidsynth")
     except NotThere as missing:

@@ -27,7 +27,7 @@ def evening_of(steps: Steps = Steps.BY_FOOT) -> Evening:
     return Evening(book_of([written], rig=rig), rig=rig)
 
 
-def test_a_foot_that_was_down_as_the_lid_was_closed_has_held_nothing() -> None:
+def test_a_foot_down_while_the_lid_closes_is_not_a_hold() -> None:
     evening = evening_of()
     evening.key("space")
     evening.now_ms += 500
@@ -54,7 +54,7 @@ def test_a_song_that_steps_by_bars_waits_for_a_press_after_a_sleep() -> None:
     assert told(evening.night.state) == "Chorus of A"
 
 
-def test_bars_and_steps_by_bars_go_by_the_drummers_clock_where_it_comes_in() -> None:
+def test_bars_and_steps_follow_the_drummers_clock_if_present() -> None:
     book = evening_of(Steps.BY_BARS).book
     state = replay(book, [Next(1000)])
     heard = [Followed(100, 1000, 25.0)]  # 100 a minute, where the song says 120

@@ -83,7 +83,7 @@ RIGS = st.fixed_dictionaries(
 
 
 @given(written=RIGS)
-def test_whatever_is_written_is_a_rig_or_told(written: Any) -> None:  # noqa: ANN401
+def test_any_text_is_read_as_a_rig_or_reported(written: Any) -> None:  # noqa: ANN401
     with tempfile.TemporaryDirectory() as folder:
         file = Path(folder) / "rig.yaml"
         file.write_text(yaml.safe_dump(written), encoding="utf-8")

@@ -25,7 +25,7 @@ BESIDE, OWN_RIG = Path("/gigs/config/rig.yaml"), OWN / "rig.yaml"
         (None, LAST, set(), BUILT_IN, "is gone"),
     ],
 )
-def test_the_first_rig_that_is_there_is_used_and_said(
+def test_the_first_rig_found_is_used_and_named(
     asked: Path | None, last: Path | None, there: set[Path], expected: Path, because: str
 ) -> None:
     chosen = choose_rig(SHOW, asked=asked, last_used=last, configuration=OWN, exists=there.__contains__)
@@ -62,14 +62,14 @@ def test_the_built_in_rig_is_not_remembered(tmp_path: Path) -> None:
     assert not list(tmp_path.iterdir())
 
 
-def test_the_same_show_by_another_path_is_the_same_show(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_show_is_recognized_under_another_path(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     remember_rig(tmp_path / "pier.yaml", tmp_path / "home.yaml", tmp_path)
     monkeypatch.chdir(tmp_path)
     assert last_rig(Path("pier.yaml"), tmp_path) == tmp_path / "home.yaml"
 
 
 @pytest.mark.parametrize("damaged", [b"", b"{", b"[1]", b'{"a": 1}', b"\xff\xfe\x00"])
-def test_a_damaged_memory_remembers_nothing_and_is_written_anew(tmp_path: Path, damaged: bytes) -> None:
+def test_a_damaged_memory_file_is_ignored_and_replaced(tmp_path: Path, damaged: bytes) -> None:
     (tmp_path / "last-rigs.json").write_bytes(damaged)
     show, rig = tmp_path / "pier.yaml", tmp_path / "home.yaml"
     assert last_rig(show, tmp_path) is None
@@ -77,7 +77,7 @@ def test_a_damaged_memory_remembers_nothing_and_is_written_anew(tmp_path: Path, 
     assert last_rig(show, tmp_path) == rig
 
 
-def test_a_disk_that_refuses_leaves_the_old_memory(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_failed_write_leaves_the_old_memory_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     show, rig = tmp_path / "pier.yaml", tmp_path / "home.yaml"
     remember_rig(show, rig, tmp_path)
 
@@ -91,7 +91,7 @@ def test_a_disk_that_refuses_leaves_the_old_memory(tmp_path: Path, monkeypatch: 
     assert [file.name for file in tmp_path.iterdir()] == ["last-rigs.json"]
 
 
-def test_on_this_machine_the_order_holds(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_rigs_are_searched_in_order_on_this_machine(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     data, own = tmp_path / "data", tmp_path / "own"
     monkeypatch.setattr("companion.rig.choose.data_path", lambda: data)
     monkeypatch.setattr("companion.rig.choose.config_path", lambda: own)

@@ -22,7 +22,7 @@ def told(rig: Rig) -> list[tuple[str, str, bool]]:
         (Pedal("a", key="page down"), Pedal("b", key="page down"), "key"),
     ],
 )
-def test_one_switch_is_not_two_pedals(first: Pedal, second: Pedal, key: str) -> None:
+def test_two_pedals_cannot_share_a_switch(first: Pedal, second: Pedal, key: str) -> None:
     assert told(Rig("R", pedals=(first, second))) == [("b", key, False)]
 
 
@@ -37,12 +37,12 @@ def test_one_switch_is_not_two_pedals(first: Pedal, second: Pedal, key: str) -> 
         Pedal("b", port="Box"),
     ],
 )
-def test_two_switches_are_two_pedals(second: Pedal) -> None:
+def test_different_switches_do_not_clash(second: Pedal) -> None:
     first = Pedal("a", port="Box", channel=1, control=64)
     assert told(Rig("R", pedals=(first, second))) == []
 
 
-def test_two_pedals_of_which_nothing_is_known_yet_do_not_clash() -> None:
+def test_pedals_without_a_control_yet_do_not_clash() -> None:
     assert told(Rig("R", pedals=(Pedal("a", port="Box"), Pedal("b", port="Box")))) == []
 
 
@@ -59,13 +59,13 @@ def test_two_pedals_of_which_nothing_is_known_yet_do_not_clash() -> None:
         (Pedal("a", port="Stage", control=64), Sustain("Stage Piano"), [("a", "port", True)]),
     ],
 )
-def test_the_player_s_own_sustain_never_steps(
+def test_the_sustain_pedal_cannot_step_the_show(
     pedal: Pedal, sustain: Sustain, expected: list[tuple[str, str, bool]]
 ) -> None:
     assert told(Rig("R", pedals=(pedal,), sustain=(sustain,))) == expected
 
 
-def test_the_damper_of_a_keyboard_s_own_port_is_likely_its_sustain() -> None:
+def test_control_64_on_a_keyboards_own_port_is_doubted_as_its_sustain() -> None:
     pedal = Pedal("a", port="Stage", control=64)
     assert told(Rig("R", keyboards=(Keyboard("lower", port="Stage Piano"),), pedals=(pedal,))) == [
         ("a", "control", True)
@@ -83,17 +83,17 @@ def test_the_damper_of_a_keyboard_s_own_port_is_likely_its_sustain() -> None:
         (Keyboard("lower", port="A"), Keyboard("Lower", port="B"), [("Lower", "", False)]),
     ],
 )
-def test_two_keyboards_share_neither_name_nor_channel(
+def test_keyboards_cannot_share_a_name_or_a_channel(
     first: Keyboard, second: Keyboard, expected: list[tuple[str, str, bool]]
 ) -> None:
     assert told(Rig("R", keyboards=(first, second))) == expected
 
 
-def test_two_pedals_do_not_share_a_name() -> None:
+def test_pedals_cannot_share_a_name() -> None:
     assert told(Rig("R", pedals=(Pedal("a", key="a"), Pedal("A", key="b")))) == [("A", "", False)]
 
 
-def test_a_keyboard_stands_only_for_one_that_is_not_here_and_no_other_does() -> None:
+def test_a_keyboard_stands_in_only_for_a_missing_one_and_alone() -> None:
     here = Keyboard("lower", port="A", stands_for=("Upper", "lower"))
     assert told(Rig("R", keyboards=(here, Keyboard("upper", port="B")))) == [("lower", "stands_for", False)] * 2
     also = (Keyboard("a", port="A", stands_for=("x",)), Keyboard("b", port="B", stands_for=("X",)))

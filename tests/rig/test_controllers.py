@@ -33,7 +33,7 @@ from companion.rig.controllers import controller, controller_of_a_sound
         ("119", 119),
     ],
 )
-def test_a_controller_is_known_by_name_and_number(written: str, number: int) -> None:
+def test_a_controller_is_read_by_name_or_number(written: str, number: int) -> None:
     assert controller(written) == number
 
 
@@ -47,7 +47,7 @@ def test_a_controller_is_known_by_name_and_number(written: str, number: int) -> 
         ("²", "no controller named", "volume"),
     ],
 )
-def test_what_is_no_controller_is_told(written: str, problem: str, write: str) -> None:
+def test_an_unknown_controller_is_reported(written: str, problem: str, write: str) -> None:
     with pytest.raises(NotThis) as told:
         controller(written)
     assert problem in told.value.problem
@@ -55,6 +55,6 @@ def test_what_is_no_controller_is_told(written: str, problem: str, write: str) -
 
 
 @pytest.mark.parametrize("written", ["0", "32"])
-def test_a_sound_s_bank_is_no_controller(written: str) -> None:
+def test_bank_select_is_not_accepted_as_a_controller(written: str) -> None:
     with pytest.raises(NotThis, match="selects the bank"):
         controller_of_a_sound(written)

@@ -178,12 +178,12 @@ def marked(text: str) -> tuple[str, str]:
         ),
     ],
 )
-def test_a_fault_has_its_place_and_its_fix(tmp_path: Path, text: str, fault: str) -> None:
+def test_each_fault_has_a_place_and_a_fix(tmp_path: Path, text: str, fault: str) -> None:
     unmarked, place = marked(text)
     assert faults_in(tmp_path, unmarked) == [f"{place}: {fault}"]
 
 
-def test_all_faults_of_a_file_are_told_at_once(tmp_path: Path) -> None:
+def test_all_faults_of_a_file_are_reported_together(tmp_path: Path) -> None:
     text = """\
 rig: R
 keyboards:
@@ -219,11 +219,11 @@ pedals:
         ),
     ],
 )
-def test_what_is_probably_not_meant_is_a_warning(tmp_path: Path, text: str, warning: str) -> None:
+def test_a_probable_slip_is_a_warning(tmp_path: Path, text: str, warning: str) -> None:
     unmarked, place = marked(text)
     assert warnings_in(tmp_path, unmarked) == [f"{place}: {warning}"]
 
 
 @pytest.mark.parametrize("hostile", ["", "rig: [", "- a list", "just words", "rig: R\nkeyboards: [lower]", "\x00"])
-def test_what_is_no_rig_ends_in_a_fault(tmp_path: Path, hostile: str) -> None:
+def test_a_file_that_is_not_a_rig_is_a_fault(tmp_path: Path, hostile: str) -> None:
     assert faults_in(tmp_path, hostile)

@@ -10,7 +10,7 @@ def only_letters(name: str) -> str:
     return "".join(sign for sign in name.casefold() if sign.isalnum())
 
 
-def test_there_are_128_programs_and_no_name_stands_twice() -> None:
+def test_there_are_128_programs_with_unique_names() -> None:
     assert len(NAMES) == 128
     assert len({only_letters(name) for name in NAMES}) == 128
 
@@ -125,16 +125,16 @@ def test_a_name_means_the_program_of_its_number(name: str, panel_program: int) -
         ("Steel Drums", ["steel pans"]),
     ],
 )
-def test_a_players_word_means_a_published_instrument(published: str, said: list[str]) -> None:
+def test_players_words_find_published_instruments(published: str, said: list[str]) -> None:
     assert [NAMES[program_named(word) or 0] for word in said] == [published] * len(said)
 
 
 @pytest.mark.parametrize("name", ["kazoo", "", "  ", "()", "17", "lead 9"])
-def test_what_nobody_calls_so_is_no_program(name: str) -> None:
+def test_an_unusual_word_finds_no_program(name: str) -> None:
     assert program_named(name) is None
 
 
-def test_no_spelling_contradicts_another() -> None:
+def test_no_two_spellings_contradict_each_other() -> None:
     meant: dict[str, set[int]] = {}
     for table in (OTHER_SPELLINGS, PLAYERS_SAY, {name: program + 1 for program, name in enumerate(NAMES)}):
         for name, panel_program in table.items():

@@ -38,7 +38,7 @@ def test_every_key_has_the_window_library_s_code() -> None:
         assert HID_USAGES[name] == getattr(pygame, f"KSCAN_{constant.upper()}"), name
 
 
-def test_no_two_keys_are_one() -> None:
+def test_no_two_keys_share_a_code() -> None:
     assert len(set(HID_USAGES.values())) == len(set(SDL_CODES.values())) == len(KEY_NAMES)
 
 
@@ -59,9 +59,9 @@ def test_no_two_keys_are_one() -> None:
         ("", None),
     ],
 )
-def test_a_key_is_known_as_people_write_it(written: str, name: str | None) -> None:
+def test_a_computer_key_is_read_as_people_write_it(written: str, name: str | None) -> None:
     assert key_named(written) == name
 
 
-def test_every_name_is_read_as_itself() -> None:
+def test_every_key_name_reads_back_as_itself() -> None:
     assert [key_named(name) for name in KEY_NAMES] == list(KEY_NAMES)

@@ -34,7 +34,7 @@ FROM_1, FROM_0, EIGHTS = Numbering.FROM_1, Numbering.FROM_0, Numbering.BANKS_OF_
         ("16-8", EIGHTS, 127),
     ],
 )
-def test_the_panel_s_number_is_this_byte(written: str, numbering: Numbering, wire: int) -> None:
+def test_a_panel_number_becomes_this_byte(written: str, numbering: Numbering, wire: int) -> None:
     assert to_wire(written, numbering) == wire
 
 
@@ -60,7 +60,7 @@ def test_the_panel_s_number_is_this_byte(written: str, numbering: Numbering, wir
         ("", EIGHTS, "is not a program", "A11 to B88"),
     ],
 )
-def test_what_the_panel_cannot_show_is_told_in_its_own_words(
+def test_an_impossible_panel_number_is_reported_in_the_panels_terms(
     written: str, numbering: Numbering, problem: str, write: str
 ) -> None:
     with pytest.raises(NotThis) as told:
@@ -85,12 +85,12 @@ def test_a_program_is_shown_as_on_the_panel(program: int, numbering: Numbering, 
 
 
 @given(program=st.integers(0, 127), numbering=st.sampled_from(Numbering), like=st.sampled_from(["A11", "1-1"]))
-def test_what_the_panel_shows_is_read_back(program: int, numbering: Numbering, like: str) -> None:
+def test_the_shown_program_reads_back(program: int, numbering: Numbering, like: str) -> None:
     assert to_wire(to_panel(program, numbering, like), numbering) == program
 
 
 @given(written=st.text(max_size=8), numbering=st.sampled_from(Numbering))
-def test_whatever_is_written_is_a_program_or_told(written: str, numbering: Numbering) -> None:
+def test_any_text_is_a_program_or_reported(written: str, numbering: Numbering) -> None:
     try:
         program = to_wire(written, numbering)
     except NotThis:

@@ -29,7 +29,7 @@ from companion.rig.raw import messages_in
         ("F0" + " 00" * 254 + " F7", ["f0" + "00" * 254 + "f7"]),
     ],
 )
-def test_whole_messages_are_taken(written: str, messages: list[str]) -> None:
+def test_complete_raw_messages_are_accepted(written: str, messages: list[str]) -> None:
     assert [message.hex() for message in messages_in(written)] == messages
 
 
@@ -60,7 +60,7 @@ def test_whole_messages_are_taken(written: str, messages: list[str]) -> None:
         ("B0 5B ２8", "is not a byte", 6),
     ],
 )
-def test_what_is_no_message_is_told_at_its_byte(written: str, problem: str, column: int) -> None:
+def test_an_invalid_message_is_reported_at_its_byte(written: str, problem: str, column: int) -> None:
     with pytest.raises(NotThis) as told:
         messages_in(written)
     assert problem in told.value.problem
@@ -69,7 +69,7 @@ def test_what_is_no_message_is_told_at_its_byte(written: str, problem: str, colu
 
 
 @given(st.binary(min_size=1, max_size=12))
-def test_whatever_bytes_are_written_are_understood_by_an_independent_reader_or_told(written: bytes) -> None:
+def test_any_raw_bytes_are_reported_or_understood_by_an_independent_reader(written: bytes) -> None:
     try:
         messages = messages_in(written.hex(" "))
     except NotThis:
@@ -80,7 +80,7 @@ def test_whatever_bytes_are_written_are_understood_by_an_independent_reader_or_t
 
 
 @given(st.text(max_size=20))
-def test_whatever_is_written_is_a_message_or_told(written: str) -> None:
+def test_any_text_is_a_raw_message_or_reported(written: str) -> None:
     try:
         messages = messages_in(written)
     except NotThis:

@@ -59,7 +59,7 @@ def board_in(tmp_path: Path, text: str) -> Keyboard:
     return board
 
 
-def test_the_rig_of_the_design_page_is_read_to_the_letter(tmp_path: Path) -> None:
+def test_the_rig_of_the_design_page_is_read_in_full(tmp_path: Path) -> None:
     assert rig_in(tmp_path, DESIGN_PAGE) == Rig(
         name="Home, two tiers",
         keyboards=(
@@ -92,7 +92,7 @@ def test_the_rig_of_the_design_page_is_read_to_the_letter(tmp_path: Path) -> Non
     assert read_rig(tmp_path / "rig.yaml").warnings == ()
 
 
-def test_a_name_is_all_that_a_rig_needs(tmp_path: Path) -> None:
+def test_a_rig_needs_only_a_name(tmp_path: Path) -> None:
     assert rig_in(tmp_path, "rig: Nothing yet") == Rig("Nothing yet")
     assert rig_in(tmp_path, "rig: One\nkeyboards:\n  board:") == Rig("One", keyboards=(Keyboard("board"),))
 
@@ -128,7 +128,7 @@ def test_programs_are_counted_as_the_panel_counts(tmp_path: Path, counts: str, w
         ("", (MSB, LSB)),
     ],
 )
-def test_bank_messages_are_a_list_or_a_word(tmp_path: Path, written: str, halves: tuple[BankMessage, ...]) -> None:
+def test_bank_messages_can_be_a_list_or_a_word(tmp_path: Path, written: str, halves: tuple[BankMessage, ...]) -> None:
     assert board_in(tmp_path, f"bank_messages: {written}").bank_messages == halves
 
 
@@ -141,7 +141,7 @@ def test_bank_messages_are_a_list_or_a_word(tmp_path: Path, written: str, halves
         ("msb", "[81, 0]", (81, 0)),
     ],
 )
-def test_a_bank_is_two_numbers_or_the_one_that_is_wanted(
+def test_a_bank_is_two_numbers_or_the_one_that_is_sent(
     tmp_path: Path, halves: str, bank: str, expected: tuple[int, int]
 ) -> None:
     board = board_in(tmp_path, f"bank_messages: {halves}\nsounds:\n  organ: {{program: 1, bank: {bank}}}")
@@ -158,7 +158,7 @@ def test_a_bank_is_two_numbers_or_the_one_that_is_wanted(
         ("", HowTransposed.NONE),
     ],
 )
-def test_a_key_change_reaches_it_in_one_of_three_ways(tmp_path: Path, written: str, how: HowTransposed) -> None:
+def test_a_keyboard_takes_a_key_change_in_one_of_three_ways(tmp_path: Path, written: str, how: HowTransposed) -> None:
     assert board_in(tmp_path, f"transpose: {written}").transpose is how
 
 
@@ -213,12 +213,12 @@ pedals:
 
 
 @pytest.mark.parametrize("action", Action)
-def test_every_action_can_be_put_on_a_press_and_on_a_hold(tmp_path: Path, action: Action) -> None:
+def test_every_action_can_be_assigned_to_a_press_and_a_hold(tmp_path: Path, action: Action) -> None:
     rig = rig_in(tmp_path, f"rig: R\npedals: {{one: {{key: a, press: {action.value}, hold: {action.value}}}}}")
     assert (rig.pedals[0].press, rig.pedals[0].hold) == (action, action)
 
 
-def test_a_part_of_the_rig_is_found_again_in_its_file(tmp_path: Path) -> None:
+def test_each_part_of_a_rig_knows_its_place_in_the_file(tmp_path: Path) -> None:
     file = tmp_path / "rig.yaml"
     file.write_text(DESIGN_PAGE, encoding="utf-8")
     read = read_rig(file)
@@ -229,7 +229,7 @@ def test_a_part_of_the_rig_is_found_again_in_its_file(tmp_path: Path) -> None:
     assert str(read.places.fault(read.rig.pedals[2], problem="here")) == f"{file}:21:16: here"
 
 
-def test_a_rig_may_name_the_port_at_which_the_drummers_clock_comes_in(tmp_path: Path) -> None:
+def test_a_rig_may_name_the_port_of_the_drummers_clock(tmp_path: Path) -> None:
     path = tmp_path / "rig.yaml"
     path.write_text("rig: Home\nclock_from: Drum Box\n")
     assert read_rig(path).rig.clock_from == "Drum Box"

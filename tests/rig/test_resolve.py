@@ -44,14 +44,14 @@ ONE_BOARD = Rig(
         ("strings", " LOWER", (0, STRINGS)),
     ],
 )
-def test_a_name_means_the_first_keyboard_that_has_it_or_the_one_that_is_named(
+def test_a_sound_goes_to_the_named_keyboard_or_else_the_first_that_has_it(
     name: str, keyboard: str | None, expected: tuple[int, Sound]
 ) -> None:
     assert find_sound(TWO_TIERS, name, keyboard) == expected
 
 
 @pytest.mark.parametrize("keyboard", ["upper", "lower", "board", None])
-def test_one_board_stands_for_those_that_are_not_here(keyboard: str | None) -> None:
+def test_one_keyboard_stands_in_for_missing_ones(keyboard: str | None) -> None:
     assert find_sound(ONE_BOARD, "synth lead", keyboard) == (0, LEAD)
 
 
@@ -82,7 +82,7 @@ def test_one_board_stands_for_those_that_are_not_here(keyboard: str | None) -> N
         ),
     ],
 )
-def test_what_the_rig_lacks_is_told_with_the_nearest_that_it_has(
+def test_a_missing_sound_is_reported_with_the_nearest_one(
     name: str, keyboard: str | None, problem: str, write: str, nearest: str
 ) -> None:
     assert find_sound(TWO_TIERS, name, keyboard) == SoundMissing(problem, write, nearest)
@@ -105,7 +105,7 @@ GENERAL = Rig("General", keyboards=(Keyboard("board", general_midi=True),))
         (GENERAL, "obe", ""),
     ],
 )
-def test_a_sound_of_the_same_kind_is_proposed(rig: Rig, name: str, nearest: str) -> None:
+def test_a_missing_sound_is_reported_with_one_of_its_kind(rig: Rig, name: str, nearest: str) -> None:
     found = find_sound(rig, name)
     assert isinstance(found, SoundMissing)
     assert found.nearest == nearest
@@ -129,18 +129,18 @@ def test_sounds_are_offered_where_one_is_first_written() -> None:
         ("synth lead soft", "synth lead, or add synth lead soft under lower.sounds"),
     ],
 )
-def test_a_phrase_after_the_sound_is_told_where_it_belongs(name: str, write: str) -> None:
+def test_a_phrase_after_a_sound_is_reported_with_its_proper_place(name: str, write: str) -> None:
     found = find_sound(TWO_TIERS, name)
     assert isinstance(found, SoundMissing)
     assert found.write == write
 
 
-def test_a_rig_without_keyboards_has_no_sound() -> None:
+def test_a_rig_without_keyboards_has_no_sounds() -> None:
     assert isinstance(find_sound(Rig("Empty"), "piano"), SoundMissing)
     assert isinstance(find_sound(Rig("Empty"), "piano", "upper"), SoundMissing)
 
 
-def test_only_a_board_marked_general_midi_takes_a_name_from_the_list() -> None:
+def test_only_a_keyboard_marked_general_midi_uses_the_list() -> None:
     plain, marked = Keyboard("a", port="A"), Keyboard("b", port="B", general_midi=True)
     assert isinstance(find_sound(Rig("R", keyboards=(plain,)), "Church Organ"), SoundMissing)
     # General MIDI System Level 1, sound set: church organ is 20 counted from 1
@@ -148,20 +148,20 @@ def test_only_a_board_marked_general_midi_takes_a_name_from_the_list() -> None:
     assert isinstance(find_sound(Rig("R", keyboards=(plain, marked)), "church organ", "a"), SoundMissing)
 
 
-def test_a_board_s_own_sound_comes_before_the_list_s() -> None:
+def test_a_keyboards_own_sound_beats_the_general_midi_list() -> None:
     marked = Keyboard("a", port="A", general_midi=True)
     own = Keyboard("b", port="B", sounds=(Sound("strings", program=3),))
     assert find_sound(Rig("R", keyboards=(marked, own)), "strings") == (1, Sound("strings", program=3))
     assert find_sound(Rig("R", keyboards=(marked, own)), "strings", "a") == (0, Sound("strings", program=48))
 
 
-def test_a_miss_on_a_general_midi_board_names_the_nearest_published_sound() -> None:
+def test_a_missing_general_midi_sound_is_reported_with_the_nearest_published_one() -> None:
     missing = find_sound(Rig("R", keyboards=(Keyboard("a", general_midi=True),)), "vibrafone")
     assert isinstance(missing, SoundMissing)
     assert missing.nearest == "Vibraphone"
 
 
-def test_a_keyboard_s_own_name_comes_before_a_stand_in() -> None:
+def test_a_keyboards_own_name_beats_a_stand_in() -> None:
     rig = Rig("R", keyboards=(Keyboard("a", stands_for=("b",)), Keyboard("B", port="B")))
     assert keyboard_number(rig, "b") == 1
     assert keyboard_number(rig, "c") is None
@@ -177,11 +177,11 @@ def test_a_keyboard_s_own_name_comes_before_a_stand_in() -> None:
         ([Asked("strings"), Asked("grand piano")], STRINGS),  # of equals, the first written
     ],
 )
-def test_two_tiers_are_folded_onto_one_board_by_rule(asked: list[Asked], expected: Sound) -> None:
+def test_two_tiers_fold_onto_one_keyboard_by_rule(asked: list[Asked], expected: Sound) -> None:
     assert find_sounds(ONE_BOARD, asked) == ((expected,), ())
 
 
-def test_each_keyboard_gets_its_own_sound_and_what_is_missing_is_told() -> None:
+def test_each_keyboard_gets_its_own_sound_and_missing_ones_are_reported() -> None:
     sounds, missing = find_sounds(
         TWO_TIERS, [Asked("synth lead", "upper"), Asked("kazoo"), Asked("grand piano", "lower")]
     )
@@ -190,7 +190,7 @@ def test_each_keyboard_gets_its_own_sound_and_what_is_missing_is_told() -> None:
 
 
 @given(name=st.text(max_size=30), keyboard=st.none() | st.text(max_size=10), general_midi=st.booleans())
-def test_any_name_is_a_sound_or_told(name: str, keyboard: str | None, general_midi: bool) -> None:  # noqa: FBT001
+def test_any_name_is_a_sound_or_reported(name: str, keyboard: str | None, general_midi: bool) -> None:  # noqa: FBT001
     rig = Rig("R", keyboards=(Keyboard("lower", general_midi=general_midi, sounds=(PIANO, STRINGS)),))
     found = find_sound(rig, name, keyboard)
     if isinstance(found, SoundMissing):

@@ -20,16 +20,16 @@ def rig(name: str) -> Rig:
 
 
 @pytest.mark.parametrize("file", FILES, ids=lambda file: file.name)
-def test_a_rig_file_of_ours_is_read_without_a_warning(file: Path) -> None:
+def test_our_rig_files_read_without_warnings(file: Path) -> None:
     assert read_rig(file).warnings == ()
 
 
-def test_the_schema_is_a_schema() -> None:
+def test_the_rig_schema_is_valid() -> None:
     jsonschema.Draft202012Validator.check_schema(rig_schema())
 
 
 @pytest.mark.parametrize("file", FILES, ids=lambda file: file.name)
-def test_a_rig_file_of_ours_is_valid_by_the_schema(file: Path) -> None:
+def test_our_rig_files_are_valid_by_the_schema(file: Path) -> None:
     jsonschema.Draft202012Validator(rig_schema()).validate(yaml.safe_load(file.read_text(encoding="utf-8")))
 
 
@@ -45,11 +45,11 @@ def test_a_rig_file_of_ours_is_valid_by_the_schema(file: Path) -> None:
         {"rig": "R", "pedals": {"one": {"key": "a", "press": "nxt"}}},
     ],
 )
-def test_what_the_reader_refuses_the_schema_refuses(wrong: dict[str, Any]) -> None:
+def test_the_schema_refuses_what_the_reader_refuses(wrong: dict[str, Any]) -> None:
     assert list(jsonschema.Draft202012Validator(rig_schema()).iter_errors(wrong))
 
 
-def test_the_built_in_rig_knows_the_whole_list_and_steps_by_the_page_keys_and_the_arrows() -> None:
+def test_the_built_in_rig_has_all_general_midi_sounds_and_steps_by_page_and_arrow_keys() -> None:
     built_in = read_rig(BUILT_IN).rig
     # General MIDI System Level 1, sound set: gunshot is 128 counted from 1
     assert find_sound(built_in, "Gunshot") == (0, Sound("Gunshot", program=127))

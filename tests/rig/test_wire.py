@@ -30,14 +30,14 @@ def sent(things: tuple[bytes | Pause, ...]) -> str:
         (2, (), (81, 3), 1, "C1 00"),
     ],
 )
-def test_bank_and_program_are_these_bytes(
+def test_bank_and_program_become_these_bytes(
     channel: int, wanted: tuple[BankMessage, ...], bank: tuple[int, int] | None, panel_program: int, expected: str
 ) -> None:
     board = Keyboard("lower", channel=channel, bank_messages=wanted)
     assert sent(change_to(board, Sound("one", program=panel_program - 1, bank=bank))) == expected
 
 
-def test_everything_of_a_sound_goes_out_in_its_order() -> None:
+def test_a_sounds_messages_go_out_in_order() -> None:
     board = Keyboard("lower", channel=2, settle_ms=50)
     sound = Sound(
         "one",
@@ -64,7 +64,7 @@ def test_a_keyboard_settles_only_after_a_bank_change(sound: Sound, expected: str
     assert sent(change_to(Keyboard("lower", settle_ms=9), sound)) == expected
 
 
-def test_a_sound_without_a_bank_beside_others_that_have_one_is_in_bank_0() -> None:
+def test_a_sound_without_a_bank_beside_others_with_one_is_in_bank_0() -> None:
     plain, banked = Sound("piano", program=0), Sound("organ", program=16, bank=(0, 32))
     assert sent(change_to(Keyboard("lower", sounds=(plain, banked)), plain)) == "B0 00 00 B0 20 00 C0 00"
     assert sent(change_to(Keyboard("lower", sounds=(plain,)), plain)) == "C0 00"
@@ -94,13 +94,13 @@ RAW = Sound("bells", program=14, send=(bytes.fromhex("B0 07 28"),))
         ((Sound("other", program=1, controls=((91, 90), (10, 5))),), Sound("piano", program=0), "C0 00"),
     ],
 )
-def test_a_level_that_a_sound_leaves_out_is_not_that_of_the_sound_before_it(
+def test_a_sound_without_a_level_does_not_inherit_the_previous_one(
     others: tuple[Sound, ...], sound: Sound, expected: str
 ) -> None:
     assert sent(change_to(Keyboard("lower", sounds=(*others, sound)), sound)) == expected
 
 
-def test_a_sound_chosen_by_hand_sends_no_program_but_its_controls() -> None:
+def test_a_sound_chosen_by_hand_sends_only_its_controls() -> None:
     board = Keyboard("lower", sounds=(Sound("organ", program=16, bank=(0, 32)),))
     assert change_to(board, Sound("choir", by_hand="bank B, button 4")) == ()
     assert sent(change_to(board, Sound("choir", by_hand="bank B", controls=((7, 90),)))) == "B0 07 5A"
@@ -118,24 +118,24 @@ def test_a_sound_chosen_by_hand_sends_no_program_but_its_controls() -> None:
         (12, "F0 7F 7F 04 04 00 4C F7"),
     ],
 )
-def test_master_coarse_tuning_is_these_bytes(semitones: int, expected: str) -> None:
+def test_master_coarse_tuning_becomes_these_bytes(semitones: int, expected: str) -> None:
     assert sent((master_coarse_tuning(semitones),)) == expected
     assert sent(tune(Keyboard("lower", transpose=HowTransposed.MASTER_TUNING), semitones)) == expected
 
 
-def test_channel_tuning_is_registered_parameter_2_closed_by_the_null_parameter() -> None:
+def test_channel_tuning_is_registered_parameter_2_followed_by_the_null_parameter() -> None:
     # RPN 00 02 in instrument data lists, required by General MIDI level 1: -1 on channel 1
     assert sent(channel_coarse_tuning(1, -1)) == "B0 65 00 B0 64 02 B0 06 3F B0 65 7F B0 64 7F"
     board = Keyboard("lower", channel=3, transpose=HowTransposed.CHANNEL_TUNING)
     assert sent(tune(board, 0)) == "B2 65 00 B2 64 02 B2 06 40 B2 65 7F B2 64 7F"
 
 
-def test_a_keyboard_that_cannot_be_tuned_gets_nothing() -> None:
+def test_a_keyboard_that_cannot_be_tuned_gets_no_message() -> None:
     assert tune(Keyboard("lower", transpose=HowTransposed.NONE), -1) == ()
 
 
 @pytest.mark.parametrize("semitones", [-65, 64])
-def test_no_instrument_is_tuned_further_than_the_message_goes(semitones: int) -> None:
+def test_tuning_stays_within_the_range_of_its_message(semitones: int) -> None:
     with pytest.raises(ValueError, match="-64 to 63 semitones"):
         master_coarse_tuning(semitones)
     with pytest.raises(ValueError, match="-64 to 63 semitones"):
@@ -146,7 +146,7 @@ def test_volume_is_controller_7() -> None:
     assert volume(Keyboard("lower", channel=16), 127) == bytes.fromhex("BF077F")  # MIDI 1.0, Table III
 
 
-def test_all_off_lifts_the_pedals_centres_the_bend_and_silences_each_of_sixteen_channels() -> None:
+def test_all_off_lifts_pedals_centres_the_bend_and_silences_all_sixteen_channels() -> None:
     # MIDI 1.0, Tables I and III: 64, 66, 67 to 0; pitch bend LSB first, centre 00 40; 120; 123
     first = "B0 40 00 B0 42 00 B0 43 00 E0 00 40 B0 78 00 B0 7B 00"
     last = "BF 40 00 BF 42 00 BF 43 00 EF 00 40 BF 78 00 BF 7B 00"
@@ -158,12 +158,12 @@ def test_all_off_lifts_the_pedals_centres_the_bend_and_silences_each_of_sixteen_
     assert {message.pitch for message in read if message.type == "pitchwheel"} == {0}
 
 
-def test_all_off_is_done_in_400_ms_on_a_five_pin_cable() -> None:
+def test_all_off_takes_at_most_400_ms_on_a_five_pin_cable() -> None:
     assert len(b"".join(all_off())) == 288
     assert len(b"".join(all_off(reset_controllers=True))) * WIRE_MS_A_BYTE < 400
 
 
-def test_controllers_are_reset_only_where_the_rig_asks() -> None:
+def test_controllers_are_reset_only_if_the_rig_asks() -> None:
     assert not [message for message in all_off() if message[1] == 121]
     resets = [message for message in all_off(reset_controllers=True) if message[1] == 121]
     assert [message[0] for message in resets] == list(range(0xB0, 0xC0))
@@ -194,7 +194,7 @@ BOARDS = st.builds(
 
 
 @given(board=BOARDS, sound=SOUNDS)
-def test_any_sound_on_any_keyboard_is_read_back_as_itself(board: Keyboard, sound: Sound) -> None:
+def test_any_sound_on_any_keyboard_reads_back_from_its_bytes(board: Keyboard, sound: Sound) -> None:
     messages = [one for one in change_to(replace(board, sounds=(sound,)), sound) if isinstance(one, bytes)]
     read = [mido.Message.from_bytes(message) for message in messages]
     assert {message.channel + 1 for message in read} == {board.channel}
@@ -213,7 +213,7 @@ def test_any_sound_on_any_keyboard_is_read_back_as_itself(board: Keyboard, sound
 
 
 @given(channel=st.integers(1, 16), number=SEVEN_BITS, value=SEVEN_BITS)
-def test_any_message_is_the_one_that_an_independent_library_makes(channel: int, number: int, value: int) -> None:
+def test_any_message_equals_an_independent_librarys(channel: int, number: int, value: int) -> None:
     theirs = mido.Message("control_change", channel=channel - 1, control=number, value=value)
     assert control_change(channel, number, value) == bytes(theirs.bytes())
     assert program_change(channel, value) == bytes(
@@ -222,7 +222,7 @@ def test_any_message_is_the_one_that_an_independent_library_makes(channel: int, 
 
 
 @given(channel=st.integers(1, 16), semitones=st.integers(-64, 63))
-def test_any_tuning_is_read_back_as_itself(channel: int, semitones: int) -> None:
+def test_any_tuning_reads_back_from_its_bytes(channel: int, semitones: int) -> None:
     master = mido.Message.from_bytes(master_coarse_tuning(semitones))
     assert (master.type, master.data[:5], master.data[5] - 64) == ("sysex", (0x7F, 0x7F, 4, 4, 0), semitones)
     read = [mido.Message.from_bytes(message) for message in channel_coarse_tuning(channel, semitones)]
