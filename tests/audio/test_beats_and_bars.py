@@ -39,7 +39,7 @@ def test_a_drifting_drummer_is_followed() -> None:
 
 
 @pytest.mark.parametrize(("beats_in_bar", "changes_every", "meter"), [(4, 4, "4/4"), (3, 3, "3/4"), (4, 8, "4/4")])
-def test_the_bar_is_the_one_that_chords_change_with(beats_in_bar: int, changes_every: int, meter: str) -> None:
+def test_bars_start_where_the_chords_change(beats_in_bar: int, changes_every: int, meter: str) -> None:
     likely, beats = said(100, beats_in_bar=beats_in_bar)
     frames = np.round(np.asarray(beats) * FRAMES_A_SECOND).astype(np.int64)
     changes = np.asarray([0.95 if number % changes_every == 0 else 0.02 for number in range(len(beats))])
@@ -63,7 +63,7 @@ def between(parts: tuple[float, ...]) -> tuple[NDArray[np.int64], Likely]:
     ("parts", "meter", "swing"),
     [((1 / 3, 2 / 3), "12/8", 0.5), ((0.5,), "4/4", 0.5), ((2 / 3,), "4/4", 2 / 3), ((0.25, 0.5, 0.75), "4/4", 0.5)],
 )
-def test_what_falls_between_beats_tells_three_from_two_and_swing(
+def test_onsets_between_beats_distinguish_triplets_straight_and_swing(
     parts: tuple[float, ...], meter: str, swing: float
 ) -> None:
     frames, flux = between(parts)

@@ -51,7 +51,7 @@ def test_a_chord_is_heard_with_its_seventh_and_its_bass(chord: tuple[int, str, i
     assert first.sure > 0.9
 
 
-def test_one_doubtful_beat_does_not_break_a_chord() -> None:
+def test_one_uncertain_beat_does_not_split_a_chord() -> None:
     beats = [(0, "maj", 0, 0)] * 8
     frames = frames_of(beats)
     frames.triads[3 * FRAMES_A_BEAT : 3 * FRAMES_A_BEAT + 6] = 1 / 73
@@ -59,13 +59,13 @@ def test_one_doubtful_beat_does_not_break_a_chord() -> None:
     assert len(heard_chords(frames, edges, ["first", "other", "middle", "other"] * 2)) == 1
 
 
-def test_nothing_is_heard_in_nothing() -> None:
+def test_silence_has_no_chords_and_no_key() -> None:
     assert heard_chords(frames_of([(0, "maj", 0, 0)]), [0], []) == []
     assert heard_key([]).key is None
 
 
 @pytest.mark.parametrize("up", range(12))
-def test_a_progression_a_semitone_higher_is_in_the_key_a_semitone_higher(up: int) -> None:
+def test_a_progression_a_semitone_higher_has_a_key_a_semitone_higher(up: int) -> None:
     """The cadence II V I of each major key (any harmony textbook), moved through all twelve keys."""
     chords = [
         HeardChord(4 * at, 4 * at + 4, (root + up) % 12, triad)
@@ -77,7 +77,7 @@ def test_a_progression_a_semitone_higher_is_in_the_key_a_semitone_higher(up: int
     assert key.mode.value == "major"
 
 
-def test_a_minor_song_is_not_its_relative_major() -> None:
+def test_a_minor_song_is_not_heard_as_its_relative_major() -> None:
     roots = [(9, "min"), (5, "maj"), (4, "maj"), (9, "min")]
     chords = [HeardChord(4 * at, 4 * at + 4, root, triad) for at, (root, triad) in enumerate(roots)]
     assert str(heard_key(chords).key) == "Am"

@@ -24,7 +24,7 @@ def signal() -> "np.ndarray[tuple[int], np.dtype[np.float32]]":
     return np.asarray(tones * gate + noise, dtype=np.float32)
 
 
-def test_the_picture_is_librosas_to_the_fifth_decimal() -> None:
+def test_the_spectrum_equals_librosas_to_five_decimals() -> None:
     with np.load(Path(__file__).parent / "librosa_reference.npz") as reference:
         frames, magnitudes = reference["frames"], reference["magnitudes"]
     ours = constant_q(signal(), tuning=0.2)

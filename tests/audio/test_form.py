@@ -39,7 +39,7 @@ def form_of(picture: BarPicture) -> str:
         ("ABAB", {"A": 8, "B": 6}, "A8 B6 A8 B6"),
     ],
 )
-def test_a_form_is_found_whatever_its_lengths(parts: str, bars: dict[str, int], form: str) -> None:
+def test_a_form_is_found_whatever_its_section_lengths(parts: str, bars: dict[str, int], form: str) -> None:
     assert form_of(pictured(parts, bars, {"A": A, "B": B, "C": C})) == form
 
 
@@ -48,13 +48,13 @@ def test_a_chorus_played_twice_is_two_sections() -> None:
     assert form_of(picture) == "A16 B8 A16 B8 B8"
 
 
-def test_a_last_chorus_a_tone_higher_is_the_same_letter_moved() -> None:
+def test_a_last_chorus_a_tone_higher_keeps_its_letter() -> None:
     sections = heard_sections(pictured("ABAB", {"A": 8, "B": 8}, {"A": A, "B": B}, up=2))
     assert [one.letter for one in sections] == ["A", "B", "A", "B"]
     assert [one.shift for one in sections] == [0, 0, 0, 2]
 
 
-def test_bars_are_all_in_a_section_once() -> None:
+def test_each_bar_is_in_exactly_one_section() -> None:
     picture = pictured("ABCBA", {"A": 7, "B": 5, "C": 4}, {"A": A, "B": B, "C": C})
     sections = heard_sections(picture)
     assert [one.start for one in sections[1:]] == [one.start + one.bars for one in sections[:-1]]

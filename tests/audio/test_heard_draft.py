@@ -87,7 +87,7 @@ def written(tmp_path: Path, song: str) -> Path:
     return path
 
 
-def test_a_draft_lands_where_nothing_is_written_and_nowhere_else(tmp_path: Path) -> None:
+def test_a_draft_fills_only_empty_fields(tmp_path: Path) -> None:
     path = written(tmp_path, "      - {title: Kettle, tempo: 118, recording: kettle.mp3}  # keep\n")
     song = read_show(path).show.sets[0].songs[0]
     draft = draft_of(hearing())
@@ -105,7 +105,7 @@ def test_a_draft_lands_where_nothing_is_written_and_nowhere_else(tmp_path: Path)
     assert "# keep" in text
 
 
-def test_what_is_in_doubt_is_not_sure(tmp_path: Path) -> None:
+def test_a_doubtful_result_is_marked_unsure(tmp_path: Path) -> None:
     del tmp_path
     draft = draft_of(hearing(key_sure=0.6))
     assert draft.doubts == ("key: G or Em?",)
@@ -113,7 +113,7 @@ def test_what_is_in_doubt_is_not_sure(tmp_path: Path) -> None:
     assert "tempo" in sure_parts(draft)
 
 
-def test_the_players_own_work_measures_the_draft(tmp_path: Path) -> None:
+def test_the_draft_is_compared_with_the_players_own_work(tmp_path: Path) -> None:
     path = written(
         tmp_path,
         "      - {title: Kettle, record_key: G, tempo: 60, road_map: 'Intro 4, Verse 8, Coda 2', recording: k.mp3}\n",

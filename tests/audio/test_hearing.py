@@ -48,7 +48,7 @@ def recording(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return path
 
 
-def test_the_command_drafts_a_song_and_keeps_what_it_heard(
+def test_the_command_drafts_a_song_and_caches_the_result(
     recording: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))

@@ -21,7 +21,7 @@ def close(one: object, other: object, room: float) -> bool:
 
 
 @pytest.mark.parametrize("pad_bins", [True, False])
-def test_a_convolution_is_the_sum_it_is_defined_as(pad_bins: bool) -> None:  # noqa: FBT001 - a table of cases
+def test_a_convolution_equals_its_defining_sum(pad_bins: bool) -> None:  # noqa: FBT001 - a table of cases
     """torch.nn.Conv2d's own definition, written out, across the edge between two chunks."""
     image = DICE.standard_normal((2, CHUNK_FRAMES + 3, 5)).astype(np.float32)
     weight, bias = DICE.standard_normal((3, 2, 3, 3)).astype(np.float32), DICE.standard_normal(3).astype(np.float32)
@@ -36,7 +36,7 @@ def test_a_convolution_is_the_sum_it_is_defined_as(pad_bins: bool) -> None:  # n
     assert close(convolved(image, weight, bias, pad_bins=pad_bins), wanted, 0.02)
 
 
-def test_a_channel_is_normed_by_itself_before_selu() -> None:
+def test_each_channel_is_normalized_before_selu() -> None:
     image = np.asarray([[[1.0, 3.0]], [[10.0, 30.0]]], np.float32)
     assert close(normed_selu(image), [[[-1.1113, 1.0507]], [[-1.1113, 1.0507]]], 2e-3)  # selu(-1), selu(1) of its paper
 
@@ -46,7 +46,7 @@ def test_pooling_takes_the_largest_and_drops_the_rest() -> None:
     assert pooled(image, 3).tolist() == [[[5, 7]]]
 
 
-def test_a_memory_cell_steps_as_its_equations_say() -> None:
+def test_a_memory_cell_follows_its_equations() -> None:
     """Hochreiter and Schmidhuber's cell with PyTorch's order of gates; backwards is forwards on the turned input."""
     steps = DICE.standard_normal((5, 3)).astype(np.float32)
     into, onward = DICE.standard_normal((8, 3)).astype(np.float32), DICE.standard_normal((8, 2)).astype(np.float32)
@@ -90,7 +90,7 @@ def test_a_pickle_that_builds_anything_else_is_refused() -> None:
         tensors_in(archive.getvalue())
 
 
-def test_another_wheel_than_the_published_one_is_refused(tmp_path: Path) -> None:
+def test_only_the_published_wheel_is_accepted(tmp_path: Path) -> None:
     wheel = tmp_path / "BeatNet-1.1.3-py3-none-any.whl"
     wheel.write_bytes(b"PK")
     with pytest.raises(ValueError, match="not the published file"):

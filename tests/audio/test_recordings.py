@@ -48,7 +48,7 @@ def test_a_file_that_is_no_recording_is_refused(tmp_path: Path, name: str, conte
         decoded(tmp_path / name)
 
 
-def test_what_is_too_short_or_silent_or_gone_is_refused(tmp_path: Path) -> None:
+def test_short_silent_and_missing_recordings_are_refused(tmp_path: Path) -> None:
     with pytest.raises(NotHeard, match="shorter than 10 seconds"):
         decoded(wav(tmp_path / "short.wav", tone(3, 22_050), 22_050))
     with pytest.raises(NotHeard, match="silent"):
@@ -57,7 +57,7 @@ def test_what_is_too_short_or_silent_or_gone_is_refused(tmp_path: Path) -> None:
         decoded(tmp_path / "gone.wav")
 
 
-def test_a_recording_that_is_cut_in_the_middle_is_heard_as_far_as_it_goes(tmp_path: Path) -> None:
+def test_a_truncated_recording_is_heard_as_far_as_it_goes(tmp_path: Path) -> None:
     path = wav(tmp_path / "cut.wav", tone(30, 22_050), 22_050)
     path.write_bytes(path.read_bytes()[: 22_050 * 2 * 20])
     assert 19 < len(decoded(path)) / RATE < 20.5
@@ -69,7 +69,7 @@ def noise() -> RawHearing:
     return raw_hearing(sound.astype(np.float32))
 
 
-def test_what_was_heard_is_kept_and_read_back(noise: RawHearing, tmp_path: Path) -> None:
+def test_results_are_cached_and_read_back(noise: RawHearing, tmp_path: Path) -> None:
     path = tmp_path / "heard" / "one.npz"
     keep(noise, path)
     again = kept(path)
@@ -80,14 +80,14 @@ def test_what_was_heard_is_kept_and_read_back(noise: RawHearing, tmp_path: Path)
 
 
 @pytest.mark.parametrize("content", [b"", b"PK\x03\x04 half", b"\x93NUMPY nothing"])
-def test_a_damaged_cache_is_heard_again(tmp_path: Path, content: bytes) -> None:
+def test_a_damaged_cache_is_replaced(tmp_path: Path, content: bytes) -> None:
     path = tmp_path / "one.npz"
     path.write_bytes(content)
     assert kept(path) is None
     assert kept(tmp_path / "none.npz") is None
 
 
-def test_the_cache_goes_by_the_sound_and_not_by_the_name(tmp_path: Path) -> None:
+def test_the_cache_depends_on_the_sound_and_not_on_the_name(tmp_path: Path) -> None:
     one, other = tmp_path / "a.mp3", tmp_path / "b.mp3"
     one.write_bytes(b"same")
     other.write_bytes(b"same")
@@ -96,7 +96,7 @@ def test_the_cache_goes_by_the_sound_and_not_by_the_name(tmp_path: Path) -> None
     assert sound_hash(one) != sound_hash(other)
 
 
-def test_noise_gives_a_hearing_and_no_error(noise: RawHearing) -> None:
+def test_noise_gives_a_result_and_no_error(noise: RawHearing) -> None:
     heard = hearing_of(noise)
     assert heard.seconds == pytest.approx(12, abs=0.1)
     assert sum(one.bars for one in heard.sections) == max(0, len(heard.bar_s) - 1)

@@ -32,9 +32,7 @@ def no_text(folder: Path) -> Path:
 
 
 @pytest.mark.parametrize("name", COMMANDS)
-def test_a_folder_whose_name_is_no_text_is_as_good_as_any(
-    name: str, tmp_path: Path, capfd: pytest.CaptureFixture[str]
-) -> None:
+def test_a_folder_with_an_undecodable_name_works(name: str, tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
     show = no_text(tmp_path) / "show.yaml"
     show.write_text(SHOW)
     code, said = run(name, show, capfd)
@@ -42,7 +40,7 @@ def test_a_folder_whose_name_is_no_text_is_as_good_as_any(
 
 
 @pytest.mark.skipif(sys.getfilesystemencoding() != "utf-8", reason="every name of a file is text there")
-def test_a_list_from_such_a_folder_is_brought_in(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
+def test_a_list_in_such_a_folder_is_imported(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
     odd = no_text(tmp_path)
     (odd / "list.txt").write_text("1. Moth in Bb\n2. Owl in C\n")
     assert main(["import", str(odd / "list.txt"), "--into", str(odd / "new.yaml"), "--json"]) == 0
@@ -52,7 +50,7 @@ def test_a_list_from_such_a_folder_is_brought_in(tmp_path: Path, capfd: pytest.C
 
 @pytest.mark.parametrize("day", ["0001-01-01", "9999-12-31"])
 @pytest.mark.parametrize("name", COMMANDS)
-def test_a_show_at_the_end_of_time_is_told(
+def test_a_show_on_the_last_possible_date_is_reported(
     name: str, day: str, tmp_path: Path, capfd: pytest.CaptureFixture[str]
 ) -> None:
     show = tmp_path / "show.yaml"
@@ -62,7 +60,7 @@ def test_a_show_at_the_end_of_time_is_told(
 
 @pytest.mark.parametrize("at", ["0001-01-01T00:00:00+14:00", "9999-12-31T23:59:59-12:00", "0001-01-01T00:00:00Z"])
 @pytest.mark.parametrize("name", COMMANDS)
-def test_what_was_done_at_the_end_of_time_counts_or_is_left_out(
+def test_records_on_the_last_possible_date_count_or_are_left_out(
     name: str, at: str, tmp_path: Path, capfd: pytest.CaptureFixture[str]
 ) -> None:
     show = tmp_path / "show.yaml"
@@ -74,7 +72,7 @@ def test_what_was_done_at_the_end_of_time_counts_or_is_left_out(
 
 
 @pytest.mark.parametrize("name", COMMANDS)
-def test_a_file_s_name_may_be_longer_than_the_system_has_names(
+def test_a_file_name_too_long_for_the_system_is_handled(
     name: str, tmp_path: Path, capfd: pytest.CaptureFixture[str]
 ) -> None:
     show = tmp_path / "show.yaml"
@@ -83,7 +81,7 @@ def test_a_file_s_name_may_be_longer_than_the_system_has_names(
     assert run(name, show, capfd)[1]
 
 
-def test_a_folder_that_nobody_may_look_into_holds_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_an_unreadable_folder_counts_as_empty(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def closed(path: object, **_how: object) -> os.stat_result:
         raise PermissionError(13, "Permission denied", path)
 
@@ -107,7 +105,7 @@ def test_a_folder_that_nobody_may_look_into_holds_nothing(tmp_path: Path, monkey
         ("check", "{show}", "--rig", "{pipe}.yaml"),
     ],
 )
-def test_a_pipe_is_no_file_and_nothing_waits_for_it(
+def test_a_pipe_is_refused_and_never_waited_for(
     words: tuple[str, ...], tmp_path: Path, capfd: pytest.CaptureFixture[str]
 ) -> None:
     show = tmp_path / "show.yaml"
@@ -121,7 +119,7 @@ def test_a_pipe_is_no_file_and_nothing_waits_for_it(
 
 
 @PIPES
-def test_a_device_is_no_file(tmp_path: Path) -> None:
+def test_a_device_is_refused(tmp_path: Path) -> None:
     assert stat.S_ISCHR(Path(os.devnull).stat().st_mode)
     with pytest.raises(OSError, match="not a regular file"):
         read_regular(os.devnull, 10)
@@ -132,7 +130,7 @@ def test_a_device_is_no_file(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("wall", [b"nan", b"inf", b"-inf", b"1e300", b"-5"])
-def test_a_journal_of_no_time_at_all_is_taken_as_torn(wall: bytes, tmp_path: Path) -> None:
+def test_a_journal_with_an_impossible_time_counts_as_torn(wall: bytes, tmp_path: Path) -> None:
     name, raw = journals(tmp_path / "good")[0]
     lines = []
     for line in filter(None, raw.split(b"\n")):
@@ -142,7 +140,7 @@ def test_a_journal_of_no_time_at_all_is_taken_as_torn(wall: bytes, tmp_path: Pat
     assert answer("journal", name, b"".join(lines)) in ("", "refused")
 
 
-def test_a_journal_s_words_command_no_terminal(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
+def test_a_journals_text_cannot_control_the_terminal(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
     name, raw = journals(tmp_path / "good")[0]
     title = b'"title":"' + SHOW_FILE.read_text(encoding="utf-8").partition("title: ")[2].partition("\n")[0].encode()
     lines = []

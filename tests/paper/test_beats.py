@@ -141,7 +141,7 @@ def test_bars_in_one_row_are_widened_so_that_every_beat_has_room(
 @pytest.mark.parametrize(
     "chord", ["E/G#", "D", "Ebmaj7#11/Bb", "N.C.", "C#m7b5", "1", "4maj7/6", "b7", "6-/5", "F#7b5#5b9#9#11b13/A#"]
 )
-def test_no_stroke_of_a_diamond_cuts_a_letter(tmp_path: Path, chord: str, meter: str) -> None:
+def test_a_diamonds_strokes_touch_no_letter(tmp_path: Path, chord: str, meter: str) -> None:
     line = (
         f"<{chord}> | % | <{chord}>.... {chord}.. | <<{chord}> {chord}^"
         if meter == "6/8"
@@ -173,7 +173,7 @@ def test_hits_stand_under_the_beats_of_their_bar(tmp_path: Path) -> None:
 
 
 @given(st.lists(st.floats(0.5, 50), min_size=1, max_size=12), st.floats(0.2, 3.0) | st.just(1.0))
-def test_room_is_shared_out_to_the_last_point(least: list[float], times: float) -> None:
+def test_spare_width_is_distributed_completely(least: list[float], times: float) -> None:
     room = sum(least) * times
     widths = spread(least, room)
     assert sum(widths) == pytest.approx(room)
@@ -181,7 +181,7 @@ def test_room_is_shared_out_to_the_last_point(least: list[float], times: float) 
         assert all(width >= one * 0.999 for width, one in zip(widths, least, strict=True))
 
 
-def test_room_that_is_enough_by_a_rounding_error_is_shared_out() -> None:
+def test_width_short_by_a_rounding_error_is_still_distributed() -> None:
     least = [4.5, 4.0, 0.6, 3.8]
     assert spread(least, math.nextafter(sum(least), math.inf)) == pytest.approx(least)
 
@@ -212,7 +212,7 @@ def bar_in(draw: st.DrawFn, beats: int) -> tuple[str, str]:
 
 @settings(max_examples=25, deadline=None)
 @given(st.data(), st.sampled_from(sorted(BEATS)), st.sampled_from(Paper))
-def test_any_beats_are_read_back_as_they_were_written(
+def test_any_printed_beats_read_back_as_written(
     tmp_path_factory: pytest.TempPathFactory, data: st.DataObject, meter: str, paper: Paper
 ) -> None:
     bars = data.draw(st.lists(bar_in(BEATS[meter]), min_size=1, max_size=6))

@@ -63,7 +63,7 @@ def chart_leaves(made: SongChart, paper: Paper) -> list[Leaf]:
     ],
 )
 @pytest.mark.parametrize("line", ["1 | 5/7 | 6- | 4", "Bb | F/A | Gm | Eb"])
-def test_a_line_is_as_each_player_reads_it(
+def test_each_player_gets_the_line_in_their_own_reading(
     line: str, reader: str, written: list[str], key: str | None, *, numbers: bool
 ) -> None:
     one = song(Section("Intro", bars=4, chords=line))
@@ -71,7 +71,7 @@ def test_a_line_is_as_each_player_reads_it(
     assert chords(section) == [written]
 
 
-def test_a_section_in_another_key_has_its_chords_there_and_says_so_and_the_key_stays() -> None:
+def test_a_section_in_another_key_is_written_and_labelled_in_that_key() -> None:
     verse, last, outro = chart(
         song(
             Section("Chorus", bars=2, chords="1 | 4"),
@@ -91,7 +91,7 @@ def test_letters_of_a_section_in_another_key_move_with_it() -> None:
     assert chords(last) == [["C", "F"]]
 
 
-def test_letters_that_were_written_in_another_key_are_moved_and_that_is_said_once() -> None:
+def test_letters_written_in_another_key_are_moved_and_labelled_once() -> None:
     """By hand; a part reads its own key, and whoever fingers what is written there need not be told."""
     one = song(Section("Verse", bars=4, chords="A | D | E | A"), key="G", chords_in=read_key("A"))
     found = chart(one)
@@ -110,14 +110,14 @@ def test_letters_that_were_written_in_another_key_are_moved_and_that_is_said_onc
     assert (chords(other.sections[0]), other.notes) == ([["C", "F", "G", "C"]], ("Here in C; the band's list says G.",))
 
 
-def test_a_chorus_of_another_length_is_not_taken_for_the_same() -> None:
+def test_a_chorus_of_another_length_is_written_out() -> None:
     short, long, again = chart(
         song(Section("Chorus", bars=2, chords="1 | 4"), Section("Chorus", bars=4), Section("Chorus", bars=2))
     ).sections
     assert (chords(short), chords(long), again.as_before) == ([["B♭", "E♭"]], [["", "", "", ""]], "Chorus 1")
 
 
-def test_a_song_in_another_key_takes_its_key_change_along() -> None:
+def test_a_transposed_song_transposes_its_key_change() -> None:
     _first, last = chart(
         song(Section("Chorus", bars=2, chords="1 | 4"), Section("Chorus", bars=2, key=read_key("C"))),
         key=read_key("G"),
@@ -125,7 +125,7 @@ def test_a_song_in_another_key_takes_its_key_change_along() -> None:
     assert (chords(last), last.key) == ([["A", "D"]], "in A")
 
 
-def test_what_comes_again_as_it_was_is_written_once() -> None:
+def test_a_repeated_section_is_written_once() -> None:
     sections = chart(
         song(
             Section("Verse", bars=2, chords="1 | 4"),
@@ -149,7 +149,7 @@ def test_what_comes_again_as_it_was_is_written_once() -> None:
         (" | ".join("1" * 20) + " || 4", [8, 8, 4, 1]),
     ],
 )
-def test_a_row_is_a_phrase_or_else_four_bars(line: str, rows: list[int]) -> None:
+def test_a_row_holds_one_phrase_or_four_bars(line: str, rows: list[int]) -> None:
     (section,) = chart(song(Section("Verse", chords=line))).sections
     assert [len(row) for row in section.rows] == rows
 
@@ -163,7 +163,7 @@ def test_a_repeat_keeps_its_signs_and_endings() -> None:
     assert [bar.times for bar in bars] == [0, 0, 0, 0, 5]
 
 
-def test_hits_stand_under_their_bars_and_a_repeat_is_then_written_out() -> None:
+def test_hits_stand_under_their_bars_with_the_repeat_written_out() -> None:
     (section,) = chart(song(Section("Vamp", chords="(1 | 4) x2", hits="bar 3 1, 4&"))).sections
     bars = [bar for row in section.rows for bar in row]
     assert [shown(bar) for bar in bars] == ["B♭", "E♭", "B♭", "E♭"]
@@ -183,7 +183,7 @@ def test_a_section_without_chords_has_empty_bars_for_a_pencil() -> None:
     assert [[bar.empty for bar in row] for row in long.rows] == [[400]]
 
 
-def test_the_keys_read_what_their_hands_play_and_the_others_what_sounds() -> None:
+def test_the_keys_read_what_they_finger_and_others_read_what_sounds() -> None:
     """A keyboard that is tuned down a tone: hands in C, B flat sounds; up a tone at the end they go to D."""
     one = song(Section("Verse", chords="1 | 5"), Section("Verse", key=read_key("C")), fingered_in=read_key("C"))
     mine, theirs = chart(one), chart(one, "C")
@@ -194,7 +194,7 @@ def test_the_keys_read_what_their_hands_play_and_the_others_what_sounds() -> Non
     assert [chords(section) for section in theirs.sections] == [[["B♭", "F"]], [["C", "G"]]]
 
 
-def test_a_verse_that_is_played_after_a_tacet_one_is_written_out() -> None:
+def test_a_verse_played_after_a_tacet_one_is_written_out() -> None:
     sections = chart(
         song(Section("Verse", bars=16, tacet=True), Section("Verse", bars=16), Section("Verse", bars=16))
     ).sections
@@ -205,7 +205,7 @@ def test_a_verse_that_is_played_after_a_tacet_one_is_written_out() -> None:
     ]
 
 
-def test_a_song_without_a_road_map_is_a_page_for_the_pencil() -> None:
+def test_a_song_without_a_road_map_is_an_empty_page() -> None:
     found = chart(song())
     assert ([len(row) for row in found.sections[0].rows], found.sections[0].counted) == ([4] * 8, "")
     assert found.notes == ("No road map yet: pencil in the sections and chords.",)
@@ -224,12 +224,12 @@ def test_numbers_of_a_minor_song_say_what_they_count_from() -> None:
     assert found.notes == ("In Am. Numbers count from C, the relative major.",)
 
 
-def test_without_a_key_numbers_stay_and_letters_move_by_their_distance() -> None:
+def test_without_a_key_numbers_stay_and_letters_move_by_the_interval() -> None:
     found = chart(song(Section("Verse", chords="1 | 4"), Section("Chorus", chords="C | Am"), key=None), "Bb")
     assert [chords(one) for one in found.sections] == [[["1", "4"]], [["D", "Bm"]]]
 
 
-def test_a_line_that_nobody_can_read_stands_there_as_written() -> None:
+def test_an_unreadable_chord_line_is_printed_as_written() -> None:
     verse, again = chart(song(Section("Verse", chords="Bb | Ebx"), Section("Verse"))).sections
     assert (verse.unread, verse.rows) == (("Bb | Ebx", '"x" is not a chord sign in "Ebx"'), ())
     assert (again.as_before, again.unread) == ("Verse 1", None)
@@ -246,7 +246,7 @@ def test_a_line_that_nobody_can_read_stands_there_as_written() -> None:
         ("C", "D", "C", "1 = D"),
     ],
 )
-def test_numbers_count_from_one_key_all_through(key: str, later: str | None, counts_from: str, now: str) -> None:
+def test_numbers_count_from_one_key_throughout(key: str, later: str | None, counts_from: str, now: str) -> None:
     sections = [Section("Verse", chords="1 | 4"), Section("Verse", key=read_key(later) if later else None)]
     made = chart(song(*sections, key=key), numbers=True)
     texts = [mark.text for leaf in chart_leaves(made, Paper.A4) for mark in leaf.marks if isinstance(mark, Words)]
@@ -264,7 +264,7 @@ CAPO = [
 
 
 @pytest.mark.parametrize(("shape", "fret", "sounding"), CAPO)
-def test_a_guitar_with_a_capo_reads_the_shapes(shape: str, fret: int, sounding: str) -> None:
+def test_a_guitar_with_a_capo_reads_chord_shapes(shape: str, fret: int, sounding: str) -> None:
     one = song(Section("Intro", bars=1, chords="1 | 5"), key=sounding)
     made = chart_of(one, reader_for("guitar", capo=fret))
     in_shapes = chart(song(Section("Intro", bars=1, chords="1 | 5"), key=shape))
@@ -272,7 +272,7 @@ def test_a_guitar_with_a_capo_reads_the_shapes(shape: str, fret: int, sounding: 
     assert chords(made.sections[0]) == chords(in_shapes.sections[0])
 
 
-def test_a_chart_with_a_capo_says_so_where_the_key_stands() -> None:
+def test_a_chart_with_a_capo_says_so_beside_the_key() -> None:
     one = song(Section("Verse", chords="Bb | Gm"), Section("Verse", key=read_key("C")))
     made = chart_of(one, reader_for("guitar", capo=3))
     assert [chords(section) for section in made.sections] == [[["G", "Em"]], [["A", "F♯m"]]]
@@ -283,7 +283,7 @@ def test_a_chart_with_a_capo_says_so_where_the_key_stands() -> None:
     assert "now in A" in texts
 
 
-def test_numbers_with_a_capo_count_from_the_shapes() -> None:
+def test_numbers_with_a_capo_count_from_the_chord_shapes() -> None:
     made = chart_of(song(Section("Verse", chords="6- | 4"), key="F#m"), reader_for("guitar", in_numbers=True, capo=2))
     (leaf,) = chart_leaves(made, Paper.A4)
     texts = [mark.text for mark in leaf.marks if isinstance(mark, Words)]
@@ -292,7 +292,7 @@ def test_numbers_with_a_capo_count_from_the_shapes() -> None:
 
 
 @pytest.mark.parametrize("player", ["trumpet", "keys", "Bb", "bass"])
-def test_a_capo_is_for_a_guitar(player: str) -> None:
+def test_only_a_guitar_can_have_a_capo(player: str) -> None:
     with pytest.raises(NoReader, match=r"Write: --for guitar --capo 3"):
         readers_for((player,), in_numbers=False, capo=3)
     both = readers_for((player, "guitar"), in_numbers=False, capo=3)
@@ -302,7 +302,7 @@ def test_a_capo_is_for_a_guitar(player: str) -> None:
 @pytest.mark.parametrize(
     ("asked", "write"), [("trumpett", "trumpet"), ("B♭♭", "Bb"), ("", "C, Bb"), ("kazoo", "C, Bb")]
 )
-def test_a_part_that_nobody_reads_is_told_with_the_nearest(asked: str, write: str) -> None:
+def test_an_unknown_part_is_reported_with_the_nearest(asked: str, write: str) -> None:
     with pytest.raises(NoReader, match=rf"Write: --for .*{write}"):
         reader_for(asked)
 
@@ -311,7 +311,7 @@ def test_a_part_that_nobody_reads_is_told_with_the_nearest(asked: str, write: st
     ("key", "asked", "write"),
     [("Gm", "A", '--key "Am"'), ("D dorian", "Em", '--key "E dorian"'), ("C", "H", "--key B")],
 )
-def test_a_key_of_another_kind_is_refused(key: str, asked: str, write: str) -> None:
+def test_a_key_in_another_mode_is_refused(key: str, asked: str, write: str) -> None:
     with pytest.raises(NoReader, match=write):
         key_asked(song(key=key), asked)
 
@@ -332,7 +332,7 @@ LINES = st.lists(st.lists(CHORD, min_size=1, max_size=2).map(" ".join), min_size
 
 @settings(max_examples=25)
 @given(LINES, st.sampled_from(["keys", "Bb", "F"]), st.sampled_from(Paper), st.booleans())
-def test_any_readable_line_is_laid_out_inside_the_sheet(line: str, reader: str, paper: Paper, numbers: bool) -> None:  # noqa: FBT001 - drawn
+def test_any_readable_line_fits_the_sheet(line: str, reader: str, paper: Paper, numbers: bool) -> None:  # noqa: FBT001 - drawn
     made = chart(song(Section("Verse", chords=line)), reader, numbers=numbers)
     for leaf in chart_leaves(made, paper):
         for mark in leaf.marks:

@@ -48,20 +48,20 @@ def test_a_chart_uses_its_page(tmp_path: Path, lines: int, paper: Paper) -> None
     assert capitals(path) >= 9.2  # 16 minutes of arc at 0.7 m: ISO 9241-3
 
 
-def test_no_phrase_is_broken_for_larger_letters(tmp_path: Path) -> None:
+def test_no_phrase_is_broken_to_enlarge_letters(tmp_path: Path) -> None:
     path = printed(tmp_path, [["Cmaj7 Am7 | Dm7 G7 | Em7 A7 | Dm7 G7 | C | C | C | C"]])
     rows = {bar.top for bar in bars_of(path)[0]}
     assert len(rows) == 2  # four bars each, as at the usual size
 
 
-def test_a_row_of_crowded_bars_is_broken_before_its_letters_get_small_on_an_empty_page(tmp_path: Path) -> None:
+def test_on_an_empty_page_a_crowded_row_breaks_before_its_letters_shrink(tmp_path: Path) -> None:
     crowded = "Dm7... G7. | Ebmaj7... Ab7. | Em7.. Fmaj7. G. | Am7.. Bm7b5. Cmaj7."
     path = printed(tmp_path, [[crowded] * 2])
     assert len({bar.top for bar in bars_of(path)[0]}) == 4
     assert capitals(path) >= 20 * CAPITAL * 0.85
 
 
-def test_a_long_section_name_is_whole(tmp_path: Path) -> None:
+def test_a_long_section_name_is_printed_in_full(tmp_path: Path) -> None:
     (tmp_path / "show.yaml").write_text(
         "show: Pier\nsongs:\n  - title: Moth\n    road_map:\n"
         "      - {section: Instrumental after the second chorus, bars: 8}\n      - {section: Verse, bars: 8}\n",
@@ -73,7 +73,7 @@ def test_a_long_section_name_is_whole(tmp_path: Path) -> None:
     assert list(overlapping(page)) == []
 
 
-def test_short_songs_share_a_page_only_where_it_is_asked_for(tmp_path: Path) -> None:
+def test_short_songs_share_a_page_only_on_request(tmp_path: Path) -> None:
     songs = [[FOUR] * 2, [FOUR] * 3, [FOUR] * 30, [FOUR] * 2, [FOUR] * 2]
     assert [level for level, _title, _page in bookmarks(printed(tmp_path, songs))] == [0] * 5
     assert [page for _level, _title, page in bookmarks(printed(tmp_path, songs))] == [0, 1, 2, 4, 5]
@@ -91,7 +91,7 @@ def test_short_songs_share_a_page_only_where_it_is_asked_for(tmp_path: Path) -> 
     assert [" ".join(bar.words) for bar in bars_of(path)[0]] == FOUR.split(" | ") * 5
 
 
-def test_a_pack_whose_songs_share_pages_finds_each_of_them(tmp_path: Path) -> None:
+def test_the_contents_of_a_pack_find_songs_that_share_pages(tmp_path: Path) -> None:
     path = printed(tmp_path, [[FOUR] * 2] * 3, sheets=(Sheet.BAND_PACK,), share=True, players=("keys", "Bb"))
     marks = bookmarks(path)
     assert [page for _level, _title, page in marks] == [0, 1, 1, 1, 2, 3, 3, 3]

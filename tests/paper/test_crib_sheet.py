@@ -20,7 +20,7 @@ from companion.show import Section, Set, Show, Song
         ("?? ~~", "C", None, ""),
     ],
 )
-def test_the_first_chord_is_in_the_key_of_the_hands(
+def test_the_crib_sheets_first_chord_is_in_the_key_of_the_hands(
     chords: str, fingered_in: str | None, section_key: str | None, shown: str
 ) -> None:
     section = Section("Intro", 4, chords=chords, key=read_key(section_key) if section_key else None)
@@ -29,7 +29,7 @@ def test_the_first_chord_is_in_the_key_of_the_hands(
     assert first_chord(song) == shown
 
 
-def test_the_first_chord_follows_the_key() -> None:
+def test_the_crib_sheets_first_chord_follows_the_key() -> None:
     song = Song("Moth", key=read_key("G"), chords_in=read_key("A"), road_map=(Section("Intro", 2, chords="A/C# | D"),))
     assert first_chord(song) == "G/B"
     show = Show("S", sets=(Set("One", songs=(song,)),))

@@ -22,7 +22,7 @@ SONGS = [song for one in read_show(HARD).show.sets for song in one.songs]
         PrintJob((Sheet.CHARTS,), players=("guitar", "Bb"), capo=5),
     ],
 )
-def test_nothing_runs_into_anything_else(tmp_path: Path, wanted: PrintJob, paper: Paper) -> None:
+def test_no_printed_text_overlaps(tmp_path: Path, wanted: PrintJob, paper: Paper) -> None:
     out = tmp_path / "hard.pdf"
     asked = PrintJob(**{name: getattr(wanted, name) for name in wanted.__struct_fields__} | {"paper": paper})
     print_show(HARD, asked, out)
@@ -33,7 +33,7 @@ def test_nothing_runs_into_anything_else(tmp_path: Path, wanted: PrintJob, paper
         assert cut_letters(out) == []
 
 
-def test_no_title_is_cut_where_a_page_has_room(tmp_path: Path) -> None:
+def test_no_title_is_cut_while_the_page_has_room(tmp_path: Path) -> None:
     for sheet in (Sheet.SET_LIST, Sheet.FLOOR_LIST, Sheet.CHARTS):
         print_show(HARD, PrintJob((sheet,), blank=True), tmp_path / f"{sheet.value}.pdf")
         text = "".join(page.text for page in pages_of(tmp_path / f"{sheet.value}.pdf"))

@@ -92,7 +92,7 @@ def test_the_hands_keys_change_too(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("sheet", Sheet)
-def test_the_leaders_message_stays_in_the_file(tmp_path: Path, sheet: Sheet) -> None:
+def test_the_leaders_message_is_not_printed(tmp_path: Path, sheet: Sheet) -> None:
     """An imported message is kept in the show's notes; others can read a sheet on a music stand."""
     message = "notes: |\n  Hi, here is the list. Fee same as last time, cash.\n  See you, Bo\n"
     path = show(tmp_path, "  - {title: Moth, key: C, notes: soft, road_map: Verse 8}\n", message)
@@ -103,7 +103,7 @@ def test_the_leaders_message_stays_in_the_file(tmp_path: Path, sheet: Sheet) -> 
 
 
 @pytest.mark.parametrize("songs", [1, 6, 12])
-def test_notes_are_not_cut_where_there_is_room(tmp_path: Path, songs: int) -> None:
+def test_notes_are_printed_in_full_if_there_is_room(tmp_path: Path, songs: int) -> None:
     note = NOTE if songs < 12 else NOTE[:150].rpartition(" ")[0]
     path = show(tmp_path, "".join(f"  - {{title: Moth {n}, key: C, notes: '{note}'}}\n" for n in range(songs)))
     (text,) = texts(path, Sheet.SET_LIST)
@@ -111,14 +111,14 @@ def test_notes_are_not_cut_where_there_is_room(tmp_path: Path, songs: int) -> No
     assert "…" not in text
 
 
-def test_a_note_is_whole_on_a_chart_and_on_a_short_crib_sheet(tmp_path: Path) -> None:
+def test_a_note_is_complete_on_a_chart_and_on_a_short_crib_sheet(tmp_path: Path) -> None:
     path = show(tmp_path, f"  - {{title: Moth, key: C, road_map: Verse 8, notes: '{NOTE}'}}\n")
     for sheet in (Sheet.CHARTS, Sheet.CRIB_SHEET):
         assert bare(NOTE) in bare(texts(path, sheet)[0])
 
 
 @pytest.mark.parametrize("sheet", [Sheet.SET_LIST, Sheet.FLOOR_LIST, Sheet.CRIB_SHEET, Sheet.CHARTS])
-def test_a_long_title_is_whole_where_there_is_room(tmp_path: Path, sheet: Sheet) -> None:
+def test_a_long_title_is_printed_in_full_if_there_is_room(tmp_path: Path, sheet: Sheet) -> None:
     title = "Everybody Who Ever Waited for the Last Ferry Home to Fennel Square in the Rain"
     path = show(
         tmp_path, f"  - {{title: {title}, key: Eb, tempo: 112, meter: 6/8, length: '4:20', road_map: Verse 8}}\n"
@@ -129,7 +129,7 @@ def test_a_long_title_is_whole_where_there_is_room(tmp_path: Path, sheet: Sheet)
 
 
 @pytest.mark.parametrize("paper", Paper)
-def test_nineteen_songs_fit_one_floor_list(tmp_path: Path, paper: Paper) -> None:
+def test_a_floor_list_holds_nineteen_songs(tmp_path: Path, paper: Paper) -> None:
     keys = ["Bb", "F", "Eb", "F#m", "Db"]
     change = ", road_map: [{section: Verse}, {section: Chorus, key: F}]"
     path = show(
@@ -151,7 +151,7 @@ def test_nineteen_songs_fit_one_floor_list(tmp_path: Path, paper: Paper) -> None
     assert min(heights) >= letter_height_pt(LEAST_ARCMIN, FLOOR_M) * 0.98
 
 
-def test_a_long_set_is_read_from_a_music_stand_on_as_many_pages_as_it_takes(tmp_path: Path) -> None:
+def test_a_long_set_takes_as_many_readable_pages_as_it_needs(tmp_path: Path) -> None:
     note = "riff in the second verse"
     path = show(
         tmp_path, "".join(f"  - {{title: Song {n} of the long pier, key: C, notes: {note}}}\n" for n in range(60))

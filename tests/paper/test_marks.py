@@ -26,7 +26,7 @@ def words(leaf: Leaf) -> list[Words]:
     return [mark for mark in leaf.marks if isinstance(mark, Words)]
 
 
-def test_the_lines_of_a_long_title_are_evenly_apart_on_the_set_list() -> None:
+def test_the_lines_of_a_long_title_are_evenly_spaced() -> None:
     title = "Everybody Who Ever Waited for the Last Ferry " * 6
     (leaf,) = set_list_leaves(Show("Pier", sets=(Set("One", songs=(Song(title.strip()),)),)), Paper.A4)
     lines = [mark for mark in words(leaf) if "Ferry" in mark.text or "Waited" in mark.text]
@@ -35,7 +35,7 @@ def test_the_lines_of_a_long_title_are_evenly_apart_on_the_set_list() -> None:
     assert gaps == {round(lines[0].size * LEADING, 3)}
 
 
-def test_a_line_runs_under_the_name_of_each_set_on_the_crib_sheet() -> None:
+def test_the_crib_sheet_underlines_each_set_name() -> None:
     sets = tuple(Set(name, songs=(Song(f"{name} song"), Song(f"{name} more"))) for name in ("One", "Two", "Three"))
     (leaf,) = crib_leaves(Show("Pier", sets=sets), Paper.A4)
     for name in ("One", "Two", "Three"):
@@ -48,7 +48,7 @@ def test_a_line_runs_under_the_name_of_each_set_on_the_crib_sheet() -> None:
         assert [mark.x2 - mark.x1 > Paper.A4.width * 0.8 for mark in under] == [True], name
 
 
-def test_only_the_days_without_minutes_are_off_on_the_plan() -> None:
+def test_the_plan_marks_only_days_without_minutes_as_off() -> None:
     time = PracticeTime((45, 0, 45, 45, 0, 45, 45))
     made = plan(Show("Pier", date=DAY, sets=(Set("One", songs=(Song("Moth"),)),)), TODAY, time, {})
     leaf = next(iter(plan_leaves(made, Paper.A4)))
@@ -57,7 +57,7 @@ def test_only_the_days_without_minutes_are_off_on_the_plan() -> None:
     assert [days[y] for y in off] == [f"{day.date:%a %d %b}" for day in made.days if day.date.weekday() in (1, 4)]
 
 
-def test_a_pack_says_no_chart_at_the_songs_without_one_and_at_no_set() -> None:
+def test_a_pack_says_no_chart_only_beside_songs_without_one() -> None:
     sets = (
         Set("One", songs=(Song("Moth", road_map=VERSE), Song("Weeds"))),
         Set("Two", songs=(Song("Tidal", road_map=VERSE),)),
@@ -76,7 +76,7 @@ class Terminal(io.StringIO):
 
 
 @pytest.mark.parametrize(("pages", "is_seen"), [(19, False), (20, True)])
-def test_from_twenty_pages_on_a_bar_shows_how_many_are_made(
+def test_from_twenty_pages_a_progress_bar_is_shown(
     monkeypatch: pytest.MonkeyPatch, pages: int, *, is_seen: bool
 ) -> None:
     bars: list[tuple[float | None, float, bool]] = []

@@ -52,7 +52,7 @@ def key(song: Song) -> str:
 
 
 @pytest.mark.parametrize(("sheet", "paper"), SHEETS)
-def test_no_letter_is_near_the_edge_or_over_another(sheet: Sheet, paper: Paper) -> None:
+def test_no_letter_is_near_the_edge_or_overlaps_another(sheet: Sheet, paper: Paper) -> None:
     for number, page in enumerate(pages_of(printed(sheet, paper)), start=1):
         assert (round(page.width), round(page.height)) == {Paper.A4: (595, 842), Paper.LETTER: (612, 792)}[paper]
         assert outside(page, edge=18) == [], f"page {number}"  # 6.4 mm: what printers leave white, from memory
@@ -60,7 +60,7 @@ def test_no_letter_is_near_the_edge_or_over_another(sheet: Sheet, paper: Paper) 
 
 
 @pytest.mark.parametrize("sheet", Sheet)
-def test_every_font_lies_in_the_file_by_both_readers(sheet: Sheet) -> None:
+def test_both_readers_find_every_font_embedded(sheet: Sheet) -> None:
     fonts = embedded(printed(sheet))
     assert fonts
     assert all(lies_in_it for _name, lies_in_it in fonts), fonts
@@ -70,13 +70,13 @@ def test_every_font_lies_in_the_file_by_both_readers(sheet: Sheet) -> None:
 
 
 @pytest.mark.parametrize("sheet", Sheet)
-def test_every_title_stands_there_in_order_by_both_readers(sheet: Sheet) -> None:
+def test_both_readers_find_every_title_in_order(sheet: Sheet) -> None:
     titles = [song.title for song in (CHARTED if sheet is Sheet.CHARTS else SONGS)]
     assert missing_in_order("".join(page.text for page in pages_of(printed(sheet))), titles) == []
     assert missing_in_order("".join(poppler_text(printed(sheet))), titles) == []
 
 
-def test_a_set_has_one_page_with_its_keys_sounds_and_notes() -> None:
+def test_each_set_has_one_page_with_keys_sounds_and_notes() -> None:
     pages = pages_of(printed(Sheet.SET_LIST))
     assert len(pages) == len(SHOW.sets)
     for one, page in zip(SHOW.sets, pages, strict=True):
@@ -88,7 +88,7 @@ def test_a_set_has_one_page_with_its_keys_sounds_and_notes() -> None:
 
 
 @pytest.mark.parametrize("songs", [1, 12, 18, 22, 30])
-def test_the_floor_list_is_read_from_standing(songs: int, tmp_path: Path) -> None:
+def test_the_floor_list_is_legible_while_standing(songs: int, tmp_path: Path) -> None:
     """Its titles' capitals are at least 16 minutes of arc high (ISO 9241-3), seen from standing."""
     least = letter_height_pt(LEAST_ARCMIN, FLOOR_M)
     path = tmp_path / "songs.yaml"
@@ -108,7 +108,7 @@ def test_the_floor_list_is_read_from_standing(songs: int, tmp_path: Path) -> Non
         assert min(heights) >= least * 0.98  # a round letter's box is what PDFium rounds
 
 
-def test_sixty_songs_have_two_lines_each_on_two_pages(tmp_path: Path) -> None:
+def test_sixty_songs_with_two_lines_each_fit_two_pages(tmp_path: Path) -> None:
     path = tmp_path / "sixty.yaml"
     songs = "".join(
         f"  - {{title: 'Song {number} of the long pier', key: Bb, starts_with: keys, count_off: 'two bars, sticks', "
@@ -153,7 +153,7 @@ def words(line: str) -> list[str]:
     return [piece.strip("<>^.") for piece in pieces if piece.strip("<>^./")]
 
 
-def test_every_chord_stands_on_its_chart_in_order_by_both_readers() -> None:
+def test_both_readers_find_every_chord_in_order() -> None:
     pages = pages_of(printed(Sheet.CHARTS))
     by_poppler = poppler_text(printed(Sheet.CHARTS))
     assert len(pages) == len(CHARTED)  # one page a song
@@ -188,7 +188,7 @@ def as_read(written: str) -> list[str]:
     return bars
 
 
-def test_every_page_of_charts_is_read_back_bar_by_bar_with_every_beat() -> None:
+def test_every_chart_page_reads_back_bar_by_bar_with_every_beat() -> None:
     read = 0
     for song, page in zip(CHARTED, bars_of(printed(Sheet.CHARTS)), strict=True):
         found = [" ".join(bar.words) for bar in page if bar.words]
@@ -239,14 +239,14 @@ def test_a_pack_has_contents_bookmarks_and_page_numbers_for_each_player() -> Non
         ("F", "Borrowed Trombone", "Dm"),
     ],
 )
-def test_a_part_is_in_its_own_key(player: str, title: str, written: str, tmp_path: Path) -> None:
+def test_a_part_is_printed_in_its_own_key(player: str, title: str, written: str, tmp_path: Path) -> None:
     out = tmp_path / "part.pdf"
     print_show(DEMO, PrintJob(song=title, players=(player,)), out)
     (page,) = poppler_text(out)
     assert written in page.splitlines()[:2]
 
 
-def test_a_page_can_be_printed_the_same_twice(tmp_path: Path) -> None:
+def test_printing_twice_gives_the_same_page(tmp_path: Path) -> None:
     first, second = tmp_path / "1.pdf", tmp_path / "2.pdf"
     for out in (first, second):
         print_show(DEMO, PrintJob((Sheet.SET_LIST,)), out)

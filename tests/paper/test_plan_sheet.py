@@ -21,7 +21,7 @@ def made(songs: int = 30, days: int = 14, time: PracticeTime = HOURS) -> Plan:
 
 
 @pytest.mark.parametrize("paper", Paper)
-def test_each_day_stands_there_with_its_minutes_and_its_work(tmp_path: Path, paper: Paper) -> None:
+def test_the_plan_sheet_has_each_day_with_its_minutes_and_work(tmp_path: Path, paper: Paper) -> None:
     days = made()
     assert print_plan(days, tmp_path / "plan.pdf", paper) == len(pages_of(tmp_path / "plan.pdf"))
     text = "".join(poppler_text(tmp_path / "plan.pdf"))
@@ -36,14 +36,14 @@ def test_each_day_stands_there_with_its_minutes_and_its_work(tmp_path: Path, pap
 
 
 @pytest.mark.parametrize(("songs", "days"), [(30, 14), (70, 120), (3, 1)])
-def test_no_letter_is_near_the_edge_or_over_another(tmp_path: Path, songs: int, days: int) -> None:
+def test_no_letter_is_near_the_edge_or_overlaps_another(tmp_path: Path, songs: int, days: int) -> None:
     print_plan(made(songs, days), tmp_path / "plan.pdf")
     for number, page in enumerate(pages_of(tmp_path / "plan.pdf"), start=1):
         assert outside(page, edge=18) == [], f"page {number}"
         assert list(overlapping(page)) == [], f"page {number}"
 
 
-def test_a_plan_without_minutes_names_every_song_and_one_without_songs_is_a_page_all_the_same(tmp_path: Path) -> None:
+def test_a_plan_without_minutes_names_every_song_and_an_empty_plan_is_still_a_page(tmp_path: Path) -> None:
     nothing = made(time=PracticeTime((0,) * 7, listening=0))
     print_plan(nothing, tmp_path / "none.pdf")
     text = "".join(poppler_text(tmp_path / "none.pdf"))
@@ -56,12 +56,12 @@ def test_a_plan_without_minutes_names_every_song_and_one_without_songs_is_a_page
     assert print_plan(empty, tmp_path / "empty.pdf") == 1
 
 
-def test_a_file_that_cannot_be_written_is_told(tmp_path: Path) -> None:
+def test_an_unwritable_file_is_reported(tmp_path: Path) -> None:
     with pytest.raises(CompanionError, match="cannot be written"):
         print_plan(made(3), tmp_path / "nowhere" / "plan.pdf")
 
 
-def test_a_disk_that_is_full_leaves_the_older_plan(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_full_disk_leaves_the_older_plan(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     out = tmp_path / "plan.pdf"
     out.write_bytes(b"older")
 

@@ -40,7 +40,7 @@ def song(**more: object) -> str:
         (12, 3.0, 10.5),
     ],
 )
-def test_letters_are_as_high_as_the_visual_angle_asks(arcmin: float, distance_m: float, height_mm: float) -> None:
+def test_letters_are_as_high_as_the_visual_angle_requires(arcmin: float, distance_m: float, height_mm: float) -> None:
     assert round(letter_height_pt(arcmin, distance_m) * POINT_MM, 1) == height_mm
 
 
@@ -50,7 +50,7 @@ def test_the_command_knows_every_sheet_and_paper() -> None:
     assert list(choices["paper"]) == [paper.value for paper in Paper]
 
 
-def test_the_command_tells_it_as_json(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_command_outputs_json(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     out = tmp_path / "list.pdf"
     assert main(["print", str(DEMO), "--out", str(out), "--json"]) == 0
     assert json.loads(capsys.readouterr().out) == {"path": str(out), "pages": 3, "notes": [], "faults": []}
@@ -72,7 +72,7 @@ def test_the_command_says_what_it_wrote(tmp_path: Path, capsys: pytest.CaptureFi
         (PrintJob(song="Tarpaulin Moon", key="C"), ["Tarpaulin Moon"]),
     ],
 )
-def test_only_what_was_asked_for_is_printed(tmp_path: Path, wanted: PrintJob, titles: list[str]) -> None:
+def test_only_the_requested_sheets_are_printed(tmp_path: Path, wanted: PrintJob, titles: list[str]) -> None:
     out = tmp_path / "some.pdf"
     assert print_show(DEMO, wanted, out).pages == len(titles)
     assert missing_in_order("".join(page.text for page in pages_of(out)), titles) == []
@@ -88,19 +88,19 @@ def test_only_what_was_asked_for_is_printed(tmp_path: Path, wanted: PrintJob, ti
         (PrintJob(key="C"), 'only one song at a time can be transposed. Write: --song "its title"'),
     ],
 )
-def test_what_is_not_there_is_told_with_the_nearest(tmp_path: Path, wanted: PrintJob, message: str) -> None:
+def test_an_unknown_song_or_set_is_reported_with_the_nearest(tmp_path: Path, wanted: PrintJob, message: str) -> None:
     with pytest.raises(NothingToPrint, match=re.escape(message)):
         print_show(DEMO, wanted, tmp_path / "none.pdf")
 
 
-def test_zero_songs_are_nothing_to_print(tmp_path: Path) -> None:
+def test_a_show_without_songs_has_nothing_to_print(tmp_path: Path) -> None:
     for text in ("show: Pier\n", "show: Pier\nsongs: []\n", "show: Pier\nsets:\n  - {set: First, songs: []}\n"):
         for sheet in Sheet:
             with pytest.raises(NothingToPrint, match="has no songs yet"):
                 print_show(show(tmp_path, text), PrintJob((sheet,)))
 
 
-def test_an_empty_set_beside_a_full_one_has_its_page(tmp_path: Path) -> None:
+def test_an_empty_set_beside_a_full_one_gets_a_page(tmp_path: Path) -> None:
     path = show(
         tmp_path, "show: Pier\nsets:\n  - {set: First, songs: []}\n  - {set: Second, songs: [Gasworks Corner]}\n"
     )
@@ -110,7 +110,7 @@ def test_an_empty_set_beside_a_full_one_has_its_page(tmp_path: Path) -> None:
         assert "GasworksCorner" in bare("".join(page.text for page in pages_of(out)))
 
 
-def test_a_disk_that_is_full_leaves_the_older_print_and_nothing_beside_it(
+def test_a_full_disk_leaves_the_older_print_and_nothing_beside_it(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     path, out = show(tmp_path, song(key="Bb")), tmp_path / "list.pdf"
@@ -152,7 +152,7 @@ def test_the_first_letter_of_a_title_in_hebrew_stands_at_the_right(tmp_path: Pat
         ("Moth (\u05d0\u05d1)", "Moth (\u05d1\u05d0)"),  # N0: the pair goes with the line
     ],
 )
-def test_letters_are_drawn_in_the_order_in_which_they_stand(written: str, drawn: str) -> None:
+def test_letters_are_drawn_in_visual_order(written: str, drawn: str) -> None:
     assert as_drawn(written) == drawn
 
 
@@ -168,9 +168,7 @@ songs:
 
 
 @pytest.mark.parametrize("sheet", [Sheet.CHARTS, Sheet.BAND_PACK])
-def test_one_bad_chord_line_stops_no_chart_and_stands_there_as_written_with_its_fault(
-    tmp_path: Path, sheet: Sheet
-) -> None:
+def test_a_bad_chord_line_is_printed_as_written_with_its_fault(tmp_path: Path, sheet: Sheet) -> None:
     printed = print_show(show(tmp_path, BAD_AND_GOOD), PrintJob((sheet,)))
     line = BAD_AND_GOOD.splitlines()[4]
     assert [(fault.line, line[fault.column - 1], bool(fault.write)) for fault in printed.faults] == [
@@ -183,7 +181,7 @@ def test_one_bad_chord_line_stops_no_chart_and_stands_there_as_written_with_its_
     assert missing_in_order(text, ["Gasworks Corner", "C", "G"]) == []
 
 
-def test_a_bad_chord_line_is_told_with_exit_code_1(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_bad_chord_line_gives_exit_code_1(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = show(tmp_path, BAD_AND_GOOD)
     assert main(["print", str(path), "--sheet", "charts"]) == 1
     out, err = capsys.readouterr()
@@ -218,7 +216,7 @@ songs:
 """
 
 
-def test_songs_without_a_road_map_have_a_chart_only_where_it_is_asked_for(
+def test_songs_without_a_road_map_get_a_chart_only_on_request(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     path = show(tmp_path, NO_ROAD_MAPS)
@@ -233,7 +231,7 @@ def test_songs_without_a_road_map_have_a_chart_only_where_it_is_asked_for(
     assert print_show(path, PrintJob(song="Moth")).pages == 1  # named, so it is asked for
 
 
-def test_a_pack_lists_the_songs_without_a_road_map_and_has_no_page_for_them(tmp_path: Path) -> None:
+def test_a_pack_lists_songs_without_a_road_map_but_has_no_page_for_them(tmp_path: Path) -> None:
     path, out = show(tmp_path, NO_ROAD_MAPS), tmp_path / "pack.pdf"
     assert print_show(path, PrintJob((Sheet.BAND_PACK,)), out).pages == 2
     contents, _chart = pages_of(out)
@@ -247,13 +245,13 @@ def test_a_pack_lists_the_songs_without_a_road_map_and_has_no_page_for_them(tmp_
     assert print_show(path, PrintJob((Sheet.BAND_PACK,), blank=True), out).pages == 5
 
 
-def test_no_song_with_a_road_map_is_no_chart_to_print(tmp_path: Path) -> None:
+def test_without_any_road_map_there_is_no_chart_to_print(tmp_path: Path) -> None:
     path = show(tmp_path, "show: Pier\nsongs: [Moth, Rope Walk]\n")
     with pytest.raises(NothingToPrint, match=r"no song has a road map yet\. Write: --blank"):
         print_show(path, PrintJob((Sheet.CHARTS,)))
 
 
-def test_a_place_that_cannot_be_written_is_told(tmp_path: Path) -> None:
+def test_an_unwritable_place_is_reported(tmp_path: Path) -> None:
     with pytest.raises(NothingToPrint, match="cannot be written"):
         print_show(DEMO, PrintJob(), tmp_path / "nowhere" / "list.pdf")
 
@@ -279,7 +277,7 @@ def test_chords_of_forty_characters_stay_in_their_bars(tmp_path: Path, chord: st
     assert bare(text).count(written.replace("#", "♯").replace("b", "♭")) == 12
 
 
-def test_a_long_chord_on_a_short_beat_pushes_the_next_one_on(tmp_path: Path) -> None:
+def test_a_long_chord_on_a_short_beat_moves_the_next_one(tmp_path: Path) -> None:
     line = "F#m7b5. Bb7b9... | Ebmaj7. Abm7. Db7.. | <Gbmaj9#11>. B7^... | <Cm7b5/Gb. F7#9..."
     path = show(tmp_path, song(key="Gb", road_map=f"[{{section: Verse, chords: '{line}'}}]"))
     (text,) = holds(path, tmp_path / "beats.pdf", PrintJob((Sheet.CHARTS,)))
@@ -297,7 +295,7 @@ def test_a_section_of_400_bars_is_laid_out(tmp_path: Path) -> None:
         assert "400bars" in bare(texts[-1])
 
 
-def test_a_title_of_every_unicode_block_is_printed_and_boxes_are_told(tmp_path: Path) -> None:
+def test_a_title_in_any_script_is_printed_and_missing_letters_are_reported(tmp_path: Path) -> None:
     signs = [chr(code) for code in range(0x21, 0x30000, 0x61) if unicodedata.category(chr(code))[0] in "LNSP"]
     for start in range(0, len(signs), 150):
         title = "Tide " + "".join(sign for sign in signs[start : start + 150] if sign not in "'\"\\")
@@ -309,7 +307,7 @@ def test_a_title_of_every_unicode_block_is_printed_and_boxes_are_told(tmp_path: 
     assert "a box is printed instead" in printed.notes[0]
 
 
-def test_a_set_of_a_hundred_songs_goes_on_on_a_second_page(tmp_path: Path) -> None:
+def test_a_set_of_a_hundred_songs_continues_on_a_second_page(tmp_path: Path) -> None:
     titles = [f"Song {number} of the long pier" for number in range(1, 101)]
     path = show(
         tmp_path,

@@ -45,7 +45,7 @@ def test_the_patterns_are_found() -> None:
     assert any("midi_file" not in place and ":" in place for place in ALL)
 
 
-def test_no_pattern_backtracks_more_than_squared_on_what_it_repeats() -> None:
+def test_no_pattern_is_worse_than_quadratic_on_its_own_repeats() -> None:
     for pattern, search in ALL.values():
         worst, on = growth(pattern, search=search, thorough=False)
         assert worst < GROWTH, (pattern.pattern, on)
@@ -53,7 +53,7 @@ def test_no_pattern_backtracks_more_than_squared_on_what_it_repeats() -> None:
 
 @pytest.mark.long
 @pytest.mark.parametrize("place", ALL)
-def test_no_pattern_backtracks_more_than_squared(place: str) -> None:
+def test_no_pattern_is_worse_than_quadratic(place: str) -> None:
     pattern, search = ALL[place]
     worst, on = growth(pattern, search=search, thorough=True)
     assert worst < GROWTH, (pattern.pattern, on)
@@ -73,7 +73,7 @@ def test_a_pattern_that_backtracks_is_found(pattern: str) -> None:
         (r"x|yz?|[a-c]\d", "b7"),
     ],
 )
-def test_what_counts_finds_what_the_engine_finds(pattern: str, text: str) -> None:
+def test_the_step_counter_matches_what_the_regex_engine_matches(pattern: str, text: str) -> None:
     counted = Counter(re.compile(pattern), BOUND)
     counted.text = text
     assert [counted.sequence(list(counted.tree), at, lambda _: True) for at in range(len(text))] == [

@@ -39,7 +39,7 @@ def test_a_song_that_follows_without_a_break_shows_its_first_section(book: Book)
     assert moment_view(book, Moment(0, 1)) == moment_view(book, Moment(0, 1, 0))
 
 
-def test_every_section_of_a_night_looks_as_when_it_is_played(book: Book) -> None:
+def test_every_section_looks_as_it_does_on_stage(book: Book) -> None:
     for state in every_state(book):
         place = state.place
         if place.where is not PositionKind.PLAYING or place.passed > 1 or place.rounds:
@@ -65,5 +65,5 @@ def test_an_open_section_counts_its_rounds(book: Book) -> None:
 
 
 @pytest.mark.parametrize("moment", [Moment(9, 0), Moment(0, 99), Moment(0, 0, 99), Moment(0, -1), Moment(0, 0, -1)])
-def test_a_moment_that_is_not_in_the_show_has_no_view(book: Book, moment: Moment) -> None:
+def test_a_moment_outside_the_show_has_no_view(book: Book, moment: Moment) -> None:
     assert moment_view(book, moment) is None

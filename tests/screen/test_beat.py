@@ -54,7 +54,7 @@ def test_the_slash_of_the_beat_is_inked(beats: tuple[float, ...], at_ms: float, 
     assert stroke_at(Beat(120, beats, from_ms=10_000), 10_000 + at_ms).place == place
 
 
-def test_a_count_off_counts_its_bars_and_then_rests() -> None:
+def test_a_count_off_counts_its_bars_and_then_stops() -> None:
     beat = Beat(120, (1.0,) * 4, from_ms=0, count_off_bars=2)
     assert [stroke_at(beat, at).place for at in (0, 500, 1500, 2000, 3999, 4000)] == [0, 1, 3, 0, 3, None]
     assert math.isinf(stroke_at(beat, 4000).until_ms)
@@ -74,7 +74,7 @@ def test_the_next_change_is_never_in_the_past(tempo: float, meter: str, at_ms: f
 
 @pytest.mark.parametrize("meter", METERS)
 @pytest.mark.parametrize("tempo", [40, 90, 112, 180, 181, 240, 300, 400])
-def test_no_place_comes_and_goes_more_than_three_times_a_second(tempo: int, meter: str) -> None:
+def test_no_place_flashes_more_than_three_times_a_second(tempo: int, meter: str) -> None:
     beat = Beat(tempo, METERS[meter], 0)
     turns_s = places_of(beat) / len(beat.beats) * sum(beat.beats) * 60 / tempo
     assert 1 / turns_s <= MAX_FLASHES
@@ -91,7 +91,7 @@ def _fonts() -> None:
 @pytest.mark.parametrize(
     ("tempo", "meter"), [(40, "4/4"), (112, "7/8"), (181, "1/4"), (240, "6/8"), (300, "4/4"), (300, "1/4")]
 )
-def test_what_flashes_more_than_three_times_a_second_is_under_the_published_area(
+def test_anything_that_flashes_faster_is_smaller_than_the_published_area(
     page: str, light: Light, count_off: int, tempo: int, meter: str
 ) -> None:
     beat = Beat(tempo, METERS[meter], 0, count_off)
@@ -135,7 +135,7 @@ def flashing_often(luminance: npt.NDArray[np.float64]) -> int:
     return int(np.count_nonzero(within.max(axis=0) > 2 * MAX_FLASHES))
 
 
-def test_the_analysis_itself_sees_a_flash() -> None:
+def test_the_analysis_detects_a_flash() -> None:
     fast, slow = (np.tile([[[0.0]], [[1.0]]], (many, 1, 1)) for many in (90, 3))
     assert flashing_often(fast) == 1
     assert flashing_often(np.repeat(slow, 30, axis=0)) == 0

@@ -52,7 +52,7 @@ def answers(path: Path, *turns: int, light: Light = Light.DAY) -> list[tuple[dic
     return told
 
 
-def test_the_examples_are_true() -> None:
+def test_the_docstring_examples_are_true() -> None:
     assert doctest.testmod(chart_pages).failed == 0
 
 
@@ -67,11 +67,11 @@ def test_screenfuls_cover_a_page_and_each_overlaps_the_one_before(page_px: int, 
         assert tops[-1] + room_px == page_px  # none of it is empty
 
 
-def test_pages_are_turned_one_after_the_other() -> None:
+def test_pages_turn_in_order() -> None:
     assert turns_of((100, 250), 150) == ((0, 0), (1, 0), (1, 100))
 
 
-def test_a_pdf_is_as_wide_as_the_screen_and_given_screenful_by_screenful(tmp_path: Path) -> None:
+def test_a_pdf_fills_the_screens_width_and_comes_screenful_by_screenful(tmp_path: Path) -> None:
     told = answers(pdf(tmp_path, (200, 200), (200, 90)), 0, 2, 3)
     assert [one for one, _ in told] == [
         {"turns": 4},
@@ -87,19 +87,19 @@ def test_a_pdf_is_as_wide_as_the_screen_and_given_screenful_by_screenful(tmp_pat
     assert last.getpixel((5, 140)) == inks(Light.DAY)[ScreenInk.INK]
 
 
-def test_nobody_turns_to_an_empty_half_of_a_page(tmp_path: Path) -> None:
+def test_an_empty_half_of_a_page_is_skipped(tmp_path: Path) -> None:
     heights, _ = opened(pdf(tmp_path, (200, 2000), to_the_foot=False), WIDE)
     assert heights[0] < 40
     assert len(opened(pdf(tmp_path, (200, 2000)), WIDE)[0]) == 1
 
 
-def test_a_blank_page_is_there_all_the_same(tmp_path: Path) -> None:
+def test_a_blank_page_is_shown(tmp_path: Path) -> None:
     Image.new("RGB", (200, 100), "white").save(tmp_path / "blank.png")
     assert opened(tmp_path / "blank.png", WIDE)[0] == (WIDE // 2,)
 
 
 @pytest.mark.parametrize("light", list(Light))
-def test_black_is_written_in_the_screens_ink_and_white_is_its_paper(light: Light) -> None:
+def test_black_becomes_the_screens_ink_and_white_its_paper(light: Light) -> None:
     both = Image.new("RGB", (2, 1), "white")
     both.putpixel((1, 0), (0, 0, 0))
     written = in_inks(both, light)
@@ -122,14 +122,14 @@ def test_pictures_of_many_kinds_are_charts(tmp_path: Path, kind: str) -> None:
     assert answers(path, 0)[0][0] == {"turns": 2}
 
 
-def test_what_is_clear_in_a_picture_is_paper(tmp_path: Path) -> None:
+def test_transparent_parts_of_a_picture_become_paper(tmp_path: Path) -> None:
     Image.new("RGBA", (100, 40), (0, 0, 0, 0)).save(tmp_path / "clear.png")
     picture = answers(tmp_path / "clear.png", 0)[1][1]
     assert picture is not None
     assert picture.getpixel((9, 9)) == inks(Light.DAY)[ScreenInk.PAPER]
 
 
-def test_a_telephone_held_upright_is_shown_upright(tmp_path: Path) -> None:
+def test_a_photo_keeps_its_cameras_orientation(tmp_path: Path) -> None:
     exif = Image.Exif()
     exif[0x0112] = 6  # Exif 2.32, 4.6.4: the 0th row is the right hand side
     Image.new("RGB", (200, 100), "black").save(tmp_path / "lying.jpg", exif=exif)
@@ -177,7 +177,7 @@ def large(folder: Path) -> Path:
         (large, "the chart's picture is too large"),
     ],
 )
-def test_a_file_that_means_no_good_is_told_in_a_word(
+def test_a_hostile_chart_file_is_reported_briefly(
     tmp_path: Path, make: Callable[[Path], Path], problem: str | None
 ) -> None:
     told = answers(make(tmp_path), 0)
@@ -187,12 +187,12 @@ def test_a_file_that_means_no_good_is_told_in_a_word(
         assert [one for one, _ in told] == [{"problem": problem}]
 
 
-def test_a_page_too_long_for_any_memory_is_told(tmp_path: Path) -> None:
+def test_a_page_too_large_for_memory_is_reported(tmp_path: Path) -> None:
     with pytest.raises(NotShown, match="too long"):
         opened(pdf(tmp_path, (10.0, 14_000.0)), 3840)
 
 
-def test_a_picture_of_a_kind_that_starts_another_program_is_none(
+def test_picture_formats_that_start_another_program_are_refused(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Encapsulated PostScript is drawn by a program of its own, which runs what the file says."""
@@ -207,14 +207,14 @@ def test_a_picture_of_a_kind_that_starts_another_program_is_none(
 
 
 @pytest.mark.parametrize("kind", chart_pages.PICTURES)
-def test_every_kind_of_picture_that_may_draw_is_drawn(kind: str, tmp_path: Path) -> None:
+def test_every_allowed_picture_format_is_drawn(kind: str, tmp_path: Path) -> None:
     chart = tmp_path / "chart"
     Image.new("RGB", (40, 20), "white").save(chart, kind)
     (told, (turn, _)) = answers(chart, 0)
     assert (told[0], turn["size"]) == ({"turns": 2}, [WIDE, HIGH])
 
 
-def test_a_photograph_is_read_no_larger_than_it_is_shown(tmp_path: Path) -> None:
+def test_a_photograph_is_decoded_no_larger_than_shown(tmp_path: Path) -> None:
     chart = tmp_path / "photo.jpg"
     Image.new("RGB", (7_000, 7_000), "white").save(chart)
     chart_limit = (
@@ -228,7 +228,7 @@ def test_a_photograph_is_read_no_larger_than_it_is_shown(tmp_path: Path) -> None
     assert json.loads(done.stdout.splitlines()[0]) == {"turns": 3}
 
 
-def test_a_pipe_is_no_chart(tmp_path: Path) -> None:
+def test_a_pipe_is_not_a_chart(tmp_path: Path) -> None:
     if not hasattr(os, "mkfifo"):
         pytest.skip("this system has no pipes with names")
     os.mkfifo(tmp_path / "chart.pdf")

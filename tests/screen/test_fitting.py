@@ -14,7 +14,7 @@ EM = 100
     "text",
     ["two fingers up is one more round", "voice and bass only, back in on the snare", "Postcard to the Harbourmaster"],
 )
-def test_no_word_is_left_alone_and_no_row_is_added(text: str) -> None:
+def test_no_row_holds_a_single_word_and_none_is_added(text: str) -> None:
     for width in range(600, 2400, 60):
         rows = wrapped(PEN, text, width, EM, 4)
         if len(rows) < 2:
@@ -26,7 +26,7 @@ def test_no_word_is_left_alone_and_no_row_is_added(text: str) -> None:
         assert max(lengths) - min(lengths) <= max(before) - min(before)
 
 
-def test_the_last_word_of_a_cue_has_company() -> None:
+def test_the_last_word_of_a_cue_never_stands_alone() -> None:
     rows = wrapped(PEN, "two fingers up is one more round", 1400, EM, 4)
     assert rows[-1] == "round"
     assert balanced(PEN, rows, EM) == ("two fingers up is", "one more round")

@@ -30,7 +30,7 @@ from companion.view.short_words import lesser_titles
 
 @settings(max_examples=250, deadline=None)
 @given(seeds, st.sampled_from(Detail))
-def test_one_glance_is_fourteen_words_and_seven_of_them_large(seed: int, detail: Detail) -> None:
+def test_one_glance_has_at_most_fourteen_words_and_seven_large_ones(seed: int, detail: Detail) -> None:
     """More only where what a player cannot do without is more, and then nothing else is said."""
     night = Night(seed)
     state = night.state()
@@ -50,7 +50,7 @@ SHOWS, RIGS = (Path(__file__).parents[2] / name for name in ("shows", "config"))
 
 
 @pytest.mark.parametrize("rig", ["two-tiers", "one-board"])
-def test_a_whole_show_is_played_within_fourteen_words_a_page_and_twenty_up_next(rig: str) -> None:
+def test_a_whole_show_stays_within_fourteen_words_a_page_and_twenty_up_next(rig: str) -> None:
     book = make_book(read_show(SHOWS / "pier-street.yaml").show, read_rig(RIGS / f"{rig}.yaml").rig)[0]
     night = every_state(book)
     pages = [view(state, CALM) for state in night]
@@ -64,7 +64,7 @@ def test_a_whole_show_is_played_within_fourteen_words_a_page_and_twenty_up_next(
 
 @settings(max_examples=250, deadline=None)
 @given(seeds)
-def test_what_informs_never_takes_the_place_of_section_next_title_watch_count_or_sound(seed: int) -> None:
+def test_information_never_replaces_section_next_title_watch_count_or_sound(seed: int) -> None:
     night = Night(seed)
     state = night.state()
     busy = replace(
@@ -80,7 +80,7 @@ def test_what_informs_never_takes_the_place_of_section_next_title_watch_count_or
 
 @settings(max_examples=250, deadline=None)
 @given(seeds)
-def test_the_title_is_whole_or_in_a_known_shorter_form(seed: int) -> None:
+def test_the_title_is_complete_or_in_a_known_short_form(seed: int) -> None:
     state = Night(seed).state()
     seen = view(state, Surroundings(over_min=28, ends="22:48", lost=("lower port",)))
     if state.song is not None:
@@ -90,7 +90,7 @@ def test_the_title_is_whole_or_in_a_known_shorter_form(seed: int) -> None:
 
 @settings(max_examples=250, deadline=None)
 @given(seeds)
-def test_a_song_that_is_up_next_is_at_most_twenty_words(seed: int) -> None:
+def test_a_song_up_next_has_at_most_twenty_words(seed: int) -> None:
     """More only where title, tempo, count-off, who starts, whom to watch and the sounds alone are more."""
     state = Night(seed).state()
     seen = view(state, CALM)
@@ -98,7 +98,7 @@ def test_a_song_that_is_up_next_is_at_most_twenty_words(seed: int) -> None:
         assert {line.part for line in seen.lines} <= EXPECTED - {LineRole.NEXT, LineRole.KEY}
 
 
-def test_half_of_a_chord_line_is_never_shown() -> None:
+def test_a_chord_line_is_never_cut() -> None:
     lines = (
         ViewLine(LineRole.SECTION, "Verse"),
         ViewLine(LineRole.CHORDS, "1 | 2 | 3 | 4 | 5 | 6 | 7 | 1 | 2 | 3 | 4 | 5 | 6 | 7"),

@@ -23,9 +23,7 @@ TUNED = Rig("test", (replace(RIG.keyboards[0], transpose=HowTransposed.MASTER_TU
         (TUNED, "C", "keyboard tuned: play C"),
     ],
 )
-def test_a_shift_of_the_night_is_circled_and_told_as_the_hands_need_it(
-    rig: Rig, fingered_in: str | None, told: str
-) -> None:
+def test_tonights_shift_is_circled_and_shown_as_the_hands_need_it(rig: Rig, fingered_in: str | None, told: str) -> None:
     fingers = read_key(fingered_in) if fingered_in else None
     book, _ = make_book(
         Show("Pier", sets=(Set("First", songs=(song(VERSE, key=read_key("Bb"), fingered_in=fingers),)),)), rig
@@ -35,7 +33,7 @@ def test_a_shift_of_the_night_is_circled_and_told_as_the_hands_need_it(
     assert [line.mark for line in seen.lines if line.part is LineRole.KEY] == [LineMark.CIRCLE]
 
 
-def test_a_key_that_changes_under_a_shift_says_so() -> None:
+def test_a_key_change_under_a_shift_is_shown() -> None:
     road_map = (VERSE, Section("Chorus", key=read_key("C")), Section("Outro"))
     book = book_of(song(*road_map, key=read_key("Bb")))
     seen = [shown(view(after(book, KeyUp, *[Next] * steps), CALM), LineRole.KEY) for steps in (0, 1, 2, 3)]
@@ -55,7 +53,7 @@ def test_a_key_that_changes_under_a_shift_says_so() -> None:
         (TUNED, (KeyUp,), "keyboard tuned: a half step up", ["C | F", "D"]),
     ],
 )
-def test_a_song_without_a_key_says_how_far_it_moves_and_its_letters_do(
+def test_a_song_without_a_key_shows_the_shift_and_moves_its_letters(
     rig: Rig, keys: tuple[type[KeyUp | KeyDown], ...], told: str, chords: list[str]
 ) -> None:
     road_map = (Section("Verse", 2, chords="C | F"), Section("Chorus", 1, key=read_key("D"), chords="D"))
@@ -67,7 +65,7 @@ def test_a_song_without_a_key_says_how_far_it_moves_and_its_letters_do(
     assert [line for one in seen for line in shown(one, LineRole.CHORDS)] == chords
 
 
-def test_where_no_keyboard_has_ever_been_there_none_was_tuned_and_the_hands_move() -> None:
+def test_without_any_keyboard_seen_the_hands_move() -> None:
     """A player who only reads the screen beside a keyboard without MIDI: what it says is where the hands go."""
     road_map = (Section("Verse", 2, chords="C | F"),)
     book, _ = make_book(Show("Pier", sets=(Set("First", songs=(song(*road_map, key=read_key("C")),)),)), TUNED)

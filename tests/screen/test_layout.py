@@ -42,7 +42,7 @@ def overlap(one: ScreenBlock, other: ScreenBlock) -> bool:
 
 @settings(max_examples=150, deadline=None)
 @given(seeds, pages)
-def test_nothing_overlaps_leaves_the_page_or_is_smaller_than_it_may_be(seed: int, page: PageSize) -> None:
+def test_nothing_overlaps_leaves_its_page_or_gets_too_small(seed: int, page: PageSize) -> None:
     seen = Night(seed).view()
     blocks = lay_out(seen, page, typeface())
     for block in blocks:
@@ -71,7 +71,7 @@ def names_of(seen: View) -> set[str]:
 
 
 @pytest.mark.parametrize("page", [page_of(one[0], *one) for one in PAGES])
-def test_a_page_that_is_not_full_is_written_in_the_usual_sizes(page: PageSize) -> None:
+def test_a_page_with_room_uses_the_usual_sizes(page: PageSize) -> None:
     seen = playing(
         ViewLine(LineRole.SECTION, "Solo ★", mark=LineMark.HIGHLIGHT),
         ViewLine(LineRole.NEXT, "Chorus", "next"),
@@ -86,7 +86,7 @@ def test_a_page_that_is_not_full_is_written_in_the_usual_sizes(page: PageSize) -
 
 @settings(max_examples=100, deadline=None)
 @given(seeds, pages)
-def test_section_next_and_whom_to_watch_are_always_on_the_page(seed: int, page: PageSize) -> None:
+def test_section_next_and_watch_are_always_on_the_page(seed: int, page: PageSize) -> None:
     seen = view(Night(seed).state(), Surroundings())
     shown = {block.part for block in lay_out(seen, page, typeface()) if block.text}
     wanted = {line.part for line in seen.lines} & {
@@ -101,7 +101,7 @@ def test_section_next_and_whom_to_watch_are_always_on_the_page(seed: int, page: 
 
 @settings(max_examples=80, deadline=None)
 @given(seeds, st.integers(150, 900), st.integers(100, 900))
-def test_on_a_page_too_small_things_are_left_out_but_never_overlap(seed: int, wide: int, high: int) -> None:
+def test_on_a_small_page_things_are_left_out_but_never_overlap(seed: int, wide: int, high: int) -> None:
     blocks = lay_out(Night(seed).view(), PageSize(wide, high, 1.0), typeface())
     for one, other in itertools.combinations(blocks, 2):
         assert not overlap(one, other), f"{one}\n{other}"
@@ -146,9 +146,7 @@ SMALL = page_of((1024, 600), (1024, 600), 154, 1.5)  # 353 arc minutes wide: hal
         (ViewLine(LineRole.CUE, "two fingers up is one more round"), FULL_HD, ["two fingers up is", "one more round"]),
     ],
 )
-def test_words_become_smaller_then_wrap_then_take_a_known_short_form(
-    line: ViewLine, page: PageSize, shown: list[str]
-) -> None:
+def test_words_shrink_then_wrap_then_use_a_known_short_form(line: ViewLine, page: PageSize, shown: list[str]) -> None:
     assert blocks_of(playing(line), line.part, page) == shown
 
 
@@ -158,7 +156,7 @@ def test_a_title_is_wrapped_before_it_is_cut() -> None:
     assert " ".join(blocks_of(seen, LineRole.TITLE)) == title
 
 
-def test_what_is_wrong_is_taped_across_the_page() -> None:
+def test_a_problem_is_taped_across_the_page() -> None:
     seen = playing(
         ViewLine(LineRole.NOTICE, "Stage Piano is gone", mark=LineMark.TORN), ViewLine(LineRole.SECTION, "Verse")
     )
@@ -166,7 +164,7 @@ def test_what_is_wrong_is_taped_across_the_page() -> None:
     assert notice.width > 0.9 * FULL_HD.width
 
 
-def test_the_same_things_stand_in_the_same_place_whatever_else_is_shown() -> None:
+def test_each_thing_keeps_its_place_whatever_else_is_shown() -> None:
     plain = playing(ViewLine(LineRole.SECTION, "Verse"), ViewLine(LineRole.NEXT, "Chorus", "next"))
     full = playing(
         ViewLine(LineRole.TITLE, "Gasworks Corner"),
@@ -183,19 +181,19 @@ def test_the_same_things_stand_in_the_same_place_whatever_else_is_shown() -> Non
     assert places(plain) == places(full)
 
 
-def test_a_page_seen_larger_is_written_larger() -> None:
+def test_a_larger_screen_image_has_larger_letters() -> None:
     near = page_of((1920, 1080), (1920, 1080), 345, 0.9)
     assert sizes_of(near).large == pytest.approx(2 * 60, rel=0.01)
 
 
-def test_two_keyboards_sounds_are_both_there() -> None:
+def test_both_keyboards_sounds_are_shown() -> None:
     seen = playing(
         *(ViewLine(LineRole.SOUND, name, mark=LineMark.TAPE) for name in ("bright piano", "tonewheel organ"))
     )
     assert blocks_of(seen, LineRole.SOUND) == ["bright piano", "tonewheel organ"]
 
 
-def test_a_picture_as_lines(solo: View) -> None:
+def test_a_picture_is_compared_as_lines(solo: View) -> None:
     lines = [str(block) for block in lay_out(solo, FULL_HD, typeface())]
     assert lines == [
         'title "Gasworks Corner" 47,16 632x91 20\'',
@@ -216,7 +214,7 @@ def solo() -> View:
     )
 
 
-def test_of_sounds_that_have_no_room_the_first_is_whole_and_none_is_half() -> None:
+def test_if_sounds_do_not_fit_the_first_is_complete_and_none_is_cut() -> None:
     seen = playing(
         ViewLine(LineRole.SECTION, "Verse"),
         ViewLine(LineRole.TITLE, "Gasworks Corner"),
@@ -230,7 +228,7 @@ def test_of_sounds_that_have_no_room_the_first_is_whole_and_none_is_half() -> No
         assert not any("…" in text for text in shown), shown
 
 
-def test_what_is_wrong_stands_before_what_is_only_news() -> None:
+def test_problems_come_before_news() -> None:
     news = ViewLine(LineRole.NOTICE, "show edited: f5 to read it")
     gone, battery = (
         ViewLine(LineRole.NOTICE, text, mark=LineMark.TORN) for text in ("Stage Piano gone", "battery 9 %")

@@ -56,12 +56,12 @@ def test_capital_heights_in_px(arcmin: int, px: int) -> None:
     assert round(arcmin * page_of((1920, 1080), (1920, 1080), 345, 1.8).px_per_arcmin) == px
 
 
-def test_a_window_is_seen_as_the_part_of_the_screen_that_it_is() -> None:
+def test_a_windows_size_is_its_part_of_the_screen() -> None:
     full, window = (page_of(size, (1920, 1080), 345, 1.8) for size in ((1920, 1080), (960, 540)))
     assert full.px_per_arcmin == window.px_per_arcmin
 
 
-def test_an_unknown_screen_is_one_of_13_inches_at_one_and_a_half_metres() -> None:
+def test_an_unknown_screen_counts_as_13_inches_at_1_5_metres() -> None:
     known = page_of((1920, 1080), (1920, 1080), 287.8, 1.5)  # 13 inches of 16:9: 13 x 25.4 x 16 / sqrt(16^2 + 9^2) mm
     for size in ((1920, 1080), (1080, 1920)):
         assert page_of(size, size).px_per_arcmin == pytest.approx(known.px_per_arcmin, rel=0.001)
@@ -91,7 +91,7 @@ def test_an_unknown_screen_is_one_of_13_inches_at_one_and_a_half_metres() -> Non
         ("#ffff00", "#000000", 19.5560),
     ],
 )
-def test_contrast(one: str, other: str, ratio: float) -> None:
+def test_contrast_agrees_with_the_published_ratio(one: str, other: str, ratio: float) -> None:
     assert round(contrast(rgb(one), rgb(other)), 4) == ratio
     # An independent library, which rounds the weights otherwise.
     assert contrast(rgb(one), rgb(other)) == pytest.approx(coloraide.Color(one).contrast(other), abs=0.01)
@@ -109,7 +109,7 @@ def test_contrast(one: str, other: str, ratio: float) -> None:
         ("#000000", False),
     ],
 )
-def test_saturated_red(colour: str, red: bool) -> None:  # noqa: FBT001 - a column of the table
+def test_saturated_red_is_recognized_by_the_published_rule(colour: str, red: bool) -> None:  # noqa: FBT001 - a column of the table
     assert is_saturated_red(rgb(colour)) is red
 
 
@@ -123,7 +123,7 @@ def test_saturated_red(colour: str, red: bool) -> None:  # noqa: FBT001 - a colu
         (0.80, 0.95, False),
     ],
 )
-def test_general_flash(one: float, other: float, flash: bool) -> None:  # noqa: FBT001 - a column of the table
+def test_a_general_flash_is_recognized_by_the_published_rule(one: float, other: float, flash: bool) -> None:  # noqa: FBT001 - a column of the table
     assert is_general_flash(one, other) is flash
 
 
@@ -138,7 +138,7 @@ def test_general_flash(one: float, other: float, flash: bool) -> None:  # noqa: 
         (3.0, 54000),
     ],  # WCAG 2.2: 0.006 sr x d squared
 )
-def test_flash_area(distance: float, area: float) -> None:
+def test_the_flash_area_agrees_with_the_published_figure(distance: float, area: float) -> None:
     assert flash_area_mm2(distance) == pytest.approx(area)
 
 

@@ -16,18 +16,18 @@ def right_share(of: Sequence[Case]) -> tuple[float, str]:
     return 1 - len(wrong) / len(of), "\n".join(f"{name}: {found}" for name, found in wrong[:20])
 
 
-def test_section_next_watch_title_and_count_are_whole_whatever_else_is_wrong() -> None:
+def test_section_next_watch_title_and_count_are_complete_whatever_else_is_wrong() -> None:
     share, told = right_share([*cases(EVERY)])
     assert share >= OF_A_SAMPLE, told
 
 
 @pytest.mark.long
-def test_in_every_combination() -> None:
+def test_they_are_complete_in_every_combination() -> None:
     share, told = right_share([*cases()])
     assert share >= ENOUGH, told
 
 
-def test_with_names_of_usual_length_nothing_is_wrong_at_all() -> None:
+def test_with_names_of_usual_length_nothing_is_cut_or_left_out() -> None:
     usual = [case for case in cases(131) if "; short words" in case.name]
     assert len(usual) > 50
     share, told = right_share(usual)

@@ -31,7 +31,7 @@ def ticked(seen: View, place: int | None, page: PageSize = PAGE) -> Ticked | Non
 
 @settings(max_examples=25, deadline=None)
 @given(st.lists(st.tuples(seeds, st.sampled_from((None, 0, 1))), min_size=2, max_size=4))
-def test_painting_the_difference_gives_the_same_picture_as_painting_all(night: list[tuple[int, int | None]]) -> None:
+def test_painting_only_changes_gives_the_same_picture_as_painting_all(night: list[tuple[int, int | None]]) -> None:
     stepwise, painter = pygame.Surface(SIZE), Painter(typeface())
     for seed, place in night:
         seen = Night(seed).view()
@@ -75,7 +75,7 @@ def test_a_beat_paints_its_mark_only() -> None:
 
 
 @pytest.mark.parametrize("light", Light)
-def test_another_light_paints_the_whole_page(light: Light) -> None:
+def test_a_change_of_light_paints_the_whole_page(light: Light) -> None:
     surface, painter = pygame.Surface(SIZE), Painter(typeface())
     painter.paint(surface, laid(VERSE), Light.DARK if light is Light.DAY else Light.DAY)
     assert painter.paint(surface, laid(VERSE), light) == [surface.get_rect()]
@@ -94,7 +94,7 @@ def test_every_mark_is_drawn(mark: LineMark, light: Light) -> None:
 
 
 @pytest.mark.parametrize("light", Light)
-def test_where_in_the_form_we_are_is_drawn(light: Light) -> None:
+def test_the_place_in_the_form_is_drawn(light: Light) -> None:
     painted = []
     for form in (None, FormPlace(0, 4), FormPlace(1, 4), FormPlace(1, 4, (3,))):
         surface = pygame.Surface(SIZE)
@@ -104,7 +104,7 @@ def test_where_in_the_form_we_are_is_drawn(light: Light) -> None:
     assert len(set(painted)) == len(painted)
 
 
-def test_a_title_that_runs_from_right_to_left_begins_at_the_right() -> None:
+def test_a_right_to_left_title_begins_at_the_right() -> None:
     """Unicode Standard Annex #9: Hebrew letters run to the left, numbers in them to the right."""
     painter = Painter(typeface())
     words = painter._words("אב 12", 60, inks(Light.DARK)[ScreenInk.INK])  # noqa: SLF001 - one line of a page
@@ -119,7 +119,7 @@ def test_a_title_that_runs_from_right_to_left_begins_at_the_right() -> None:
     assert left == words.get_width()
 
 
-def test_boxes_that_overlap_are_joined() -> None:
+def test_overlapping_boxes_are_joined() -> None:
     boxes = [
         pygame.Rect(0, 0, 10, 10),
         pygame.Rect(30, 30, 5, 5),
@@ -130,7 +130,7 @@ def test_boxes_that_overlap_are_joined() -> None:
     assert merged([pygame.Rect(200, 0, 5, 5)], pygame.Rect(0, 0, 100, 100)) == []
 
 
-def test_marks_of_direction_turn_no_line_round_and_a_line_of_nothing_else_is_empty() -> None:
+def test_direction_marks_do_not_change_a_drawn_line() -> None:
     painter, ink = Painter(typeface()), inks(Light.DARK)[ScreenInk.INK]
     plain, turned = (painter._words(text, 60, ink) for text in ("abc", "\u202eabc\u202c"))  # noqa: SLF001 - as above
     assert pygame.image.tobytes(plain, "RGBA") == pygame.image.tobytes(turned, "RGBA")

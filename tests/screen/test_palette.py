@@ -32,7 +32,7 @@ def colour(rgb: Rgb) -> coloraide.Color:
 
 @pytest.mark.parametrize("light", Light)
 @pytest.mark.parametrize(("words", "on", "least"), PAIRS)
-def test_words_stand_out(light: Light, words: ScreenInk, on: ScreenInk, least: float) -> None:
+def test_words_have_enough_contrast(light: Light, words: ScreenInk, on: ScreenInk, least: float) -> None:
     palette = inks(light)
     assert contrast(palette[words], palette[on]) >= least
     assert colour(palette[words]).contrast(colour(palette[on])) >= least
@@ -40,14 +40,14 @@ def test_words_stand_out(light: Light, words: ScreenInk, on: ScreenInk, least: f
 
 @pytest.mark.parametrize("light", Light)
 @pytest.mark.parametrize("mark", [ScreenInk.PENCIL, ScreenInk.WARNING])
-def test_drawn_marks_stand_out_too(light: Light, mark: ScreenInk) -> None:
+def test_drawn_marks_have_enough_contrast(light: Light, mark: ScreenInk) -> None:
     assert contrast(inks(light)[mark], inks(light)[ScreenInk.PAPER]) >= OTHER_CONTRAST
 
 
 @pytest.mark.parametrize("light", Light)
 @pytest.mark.parametrize("vision", [None, "protan", "deutan", "tritan"])
 @pytest.mark.parametrize("edge", [ScreenInk.STROKE_EDGE, ScreenInk.TAPE_EDGE])
-def test_strokes_and_strips_have_an_edge_that_stands_out_from_the_paper(
+def test_strokes_and_strips_have_an_edge_with_enough_contrast(
     light: Light, vision: str | None, edge: ScreenInk
 ) -> None:
     palette = inks(light)
@@ -60,7 +60,7 @@ def test_strokes_and_strips_have_an_edge_that_stands_out_from_the_paper(
 
 
 @pytest.mark.parametrize("light", Light)
-def test_a_stroke_beside_a_strip_is_told_apart_by_its_edge(light: Light) -> None:
+def test_a_stroke_beside_a_strip_differs_by_its_edge(light: Light) -> None:
     """Where the fills differ too little, one edge lies between them and stands out from one fill at least."""
     palette = inks(light)
     between = max(
@@ -72,7 +72,7 @@ def test_a_stroke_beside_a_strip_is_told_apart_by_its_edge(light: Light) -> None
 
 @pytest.mark.parametrize("light", Light)
 @pytest.mark.parametrize("vision", ["protan", "deutan", "tritan", None])
-def test_marks_that_mean_something_differ_for_every_eye(light: Light, vision: str | None) -> None:
+def test_meaningful_marks_differ_for_every_kind_of_vision(light: Light, vision: str | None) -> None:
     palette = inks(light)
     seen = [colour(palette[ink]) for ink in STATES]
     if vision:

@@ -67,12 +67,12 @@ def test_a_night_as_written_goes_from_the_first_song_to_the_end() -> None:
     assert {state.song.song.title for state in night if state.song} == {"Kettle", "Jetty", "Tram", "Lantern"}
 
 
-def test_a_show_without_songs_has_pictures_too(tmp_path: Path) -> None:
+def test_an_empty_show_has_pictures_too(tmp_path: Path) -> None:
     book, _ = make_book(Show("Empty"), BOOK.rig)
     assert [path.name for path in pictures(book, tmp_path, (320, 180))]
 
 
-def test_pictures_are_written_at_the_size_that_is_asked_for(tmp_path: Path) -> None:
+def test_pictures_have_the_requested_size(tmp_path: Path) -> None:
     told: list[int] = []
     written = pictures(BOOK, tmp_path / "new", (320, 180), drawn=told.append)
     assert told == [-len(written), *[1] * len(written)], "how many there will be, then each"
@@ -100,7 +100,7 @@ except OSError as refused:
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="no limits of a file's size there")
-def test_pictures_that_a_full_disk_leaves_empty_are_no_success(tmp_path: Path) -> None:
+def test_pictures_left_empty_by_a_full_disk_are_a_failure(tmp_path: Path) -> None:
     """A limit of 1,000 bytes a file stands for the disk."""
     here = {**os.environ, "PYTHONPATH": str(Path(__file__).parents[1])}
     command = [sys.executable, "-c", FULL_DISK, str(tmp_path)]
@@ -108,12 +108,12 @@ def test_pictures_that_a_full_disk_leaves_empty_are_no_success(tmp_path: Path) -
     assert "refused: File too large" in done.stdout
 
 
-def test_the_page_of_keys_has_the_stages_keys() -> None:
+def test_the_pictured_page_of_keys_has_the_stages_keys() -> None:
     looks = Looks(keys=(("right", "next"),))
     seen = next(scene.view for scene in scenes(BOOK, looks) if scene.name == "keys")
     assert "right" in {line.label for line in seen.lines}
 
 
-def test_the_engine_need_not_import_the_window() -> None:
+def test_the_engine_does_not_import_the_window() -> None:
     code = "import sys; from companion.view import view; print('pygame' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout == "False\n"

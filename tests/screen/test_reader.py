@@ -48,7 +48,7 @@ def line_of(blocks: list[ScreenBlock], picture: Image.Image, px_per_arcmin: floa
 
 @pytest.mark.real
 @pytest.mark.parametrize("many", [30, pytest.param(200, marks=pytest.mark.long)])
-def test_a_reader_gets_section_next_and_watch_right(tmp_path: Path, many: int) -> None:
+def test_a_text_reader_recognizes_section_next_and_watch(tmp_path: Path, many: int) -> None:
     try:
         needs("tesseract")
     except NotThere as missing:

@@ -32,12 +32,14 @@ def test_a_key_change_is_announced_one_section_ahead() -> None:
         ((Section("Verse 1", 8), Section("Verse 2", 16)), ["Verse 1", "Verse 2"]),
     ],
 )
-def test_sections_of_one_name_are_told_apart_where_they_differ(road_map: tuple[Section, ...], names: list[str]) -> None:
+def test_sections_with_one_name_are_distinguished_if_they_differ(
+    road_map: tuple[Section, ...], names: list[str]
+) -> None:
     seen = [playing(*road_map, steps=steps).of(LineRole.SECTION) for steps in range(1, len(road_map) + 1)]
     assert [line.text for line in seen if line] == names
     assert shown(playing(*road_map), LineRole.NEXT) == [f"next {names[1]}"]
 
 
-def test_where_in_the_form_we_are() -> None:
+def test_the_place_in_the_form_is_shown() -> None:
     assert playing(VERSE, CHORUS, SOLO, steps=2).form == FormPlace(1, 3, (2,))
     assert playing(VERSE).form is None, "a song of one section has no form"

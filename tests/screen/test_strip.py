@@ -26,34 +26,34 @@ def words(view: View, turn: tuple[int, int], page: PageSize = FULL_HD) -> list[s
     return [block.text for block in strip(view, turn, page, typeface())]
 
 
-def test_it_says_section_next_and_how_far_the_chart_is_turned() -> None:
+def test_the_strip_shows_section_next_and_the_charts_page() -> None:
     assert words(SOLO, (2, 3)) == ["Solo", "next", "Chorus", "page", "2 of 3"]
 
 
-def test_a_chart_of_one_screenful_has_nothing_to_turn() -> None:
+def test_a_chart_of_one_screenful_shows_no_page() -> None:
     assert words(SOLO, (1, 1)) == ["Solo", "next", "Chorus"]
 
 
-def test_a_song_that_is_up_next_goes_by_its_title() -> None:
+def test_for_a_song_up_next_the_strip_shows_its_title() -> None:
     up_next = View(Picture.UP_NEXT, (ViewLine(LineRole.TITLE, "Kettle"), ViewLine(LineRole.NEXT, "Intro", "then")))
     assert words(up_next, (1, 1)) == ["Kettle", "then", "Intro"]
 
 
 @pytest.mark.parametrize("turn", [(1, 1), (2, 3)])
-def test_what_is_wrong_is_said_in_the_place_of_the_turns(turn: tuple[int, int]) -> None:
+def test_a_problem_replaces_the_page_on_the_strip(turn: tuple[int, int]) -> None:
     wrong = View(Picture.PLAYING, (*SOLO.lines, ViewLine(LineRole.NOTICE, "Stage Piano gone", mark=LineMark.TORN)))
     assert words(wrong, turn) == ["Solo", "next", "Chorus", "Stage Piano gone"]
 
 
 @pytest.mark.parametrize("size", PAGES)
-def test_it_is_slim(size: tuple[tuple[int, int], float | None, float | None]) -> None:
+def test_the_strip_is_slim(size: tuple[tuple[int, int], float | None, float | None]) -> None:
     page = page_of(size[0], size[0], size[1], size[2])
     assert strip_px(page, typeface()) < 0.16 * page.height
 
 
 @settings(max_examples=200, deadline=None)
 @given(seeds, pages)
-def test_nothing_overlaps_leaves_the_strip_or_is_smaller_than_it_may_be(seed: int, page: PageSize) -> None:
+def test_nothing_overlaps_leaves_the_strip_or_gets_too_small(seed: int, page: PageSize) -> None:
     blocks = strip(Night(seed).view(), (38, 40), page, typeface())
     high = strip_px(page, typeface())
     for block in blocks:

@@ -10,7 +10,7 @@ from companion.stage import Next, Surroundings, make_book
 from companion.view import LineMark, LineRole, ViewLine, view
 
 
-def test_a_sound_that_waits_for_the_hands_is_circled() -> None:
+def test_a_waiting_sound_is_circled() -> None:
     seen = playing(VERSE, around=Surroundings(waiting=(PIANO,)), sounds=(SoundCall("grand piano"),))
     assert seen.of(LineRole.SOUND) == ViewLine(LineRole.SOUND, "grand piano", "lift hands:", mark=LineMark.CIRCLE)
 
@@ -32,7 +32,7 @@ def test_a_sound_that_waits_for_the_hands_is_circled() -> None:
         ("grand piano", (), ViewLine(LineRole.SOUND, "grand piano", mark=LineMark.TAPE)),
     ],
 )
-def test_what_is_set_by_hand_is_told_and_what_is_lost_is_ripped(
+def test_sounds_set_by_hand_are_named_and_a_lost_keyboards_strip_is_torn(
     sound: str, lost: tuple[str, ...], told: ViewLine
 ) -> None:
     road_map = (VERSE, replace(CHORUS, sounds=(SoundCall(sound),)))
@@ -40,7 +40,7 @@ def test_what_is_set_by_hand_is_told_and_what_is_lost_is_ripped(
     assert [line for line in seen.lines if line.part is LineRole.SOUND] == [told]
 
 
-def test_what_is_set_by_hand_is_circled_until_it_is_answered_or_the_next_step() -> None:
+def test_a_sound_set_by_hand_is_circled_until_confirmed_or_the_next_step() -> None:
     road_map = (VERSE, replace(CHORUS, sounds=(SoundCall("choir"),)), SOLO)
     plain = ViewLine(LineRole.SOUND, "choir", mark=LineMark.TAPE)
     asked = [
@@ -52,7 +52,7 @@ def test_what_is_set_by_hand_is_circled_until_it_is_answered_or_the_next_step() 
     assert asked[1:] == [plain, plain]
 
 
-def test_of_two_keyboards_the_sections_own_is_on_tape_what_is_left_over_in_pencil_and_each_is_named() -> None:
+def test_of_two_keyboards_the_sections_sound_is_on_tape_and_the_leftover_in_pencil() -> None:
     rig = Rig("two", (RIG.keyboards[0], replace(RIG.keyboards[0], name="upper", port="Foldaway Synth")))
     both = (SoundCall("grand piano", "lower"), SoundCall("tonewheel organ", "upper"))
     one = Song("Kettle", road_map=(VERSE, CHORUS), sounds=(SoundCall("tonewheel organ", "lower"),))

@@ -22,17 +22,17 @@ def _fonts() -> None:
 
 
 @pytest.mark.parametrize("em_px", [58, 82, 123, 245, 490])
-def test_the_capital_height_is_the_one_that_is_painted(em_px: int) -> None:
+def test_the_capital_height_equals_the_painted_one(em_px: int) -> None:
     painted = pygame.font.Font(FACES[0], em_px).render("H", antialias=True, color="white").get_bounding_rect().height
     assert painted == pytest.approx(em_px * FACE.cap_height, abs=1.01)
 
 
-def test_a_size_that_is_asked_for_is_never_less() -> None:
+def test_a_size_is_never_smaller_than_requested() -> None:
     for cap_px in (10.0, 58.3, 174.8, 99.999):
         assert FACE.em_px(cap_px) * FACE.cap_height >= cap_px - 1e-9
 
 
-def test_every_sign_that_a_show_needs_is_in_it() -> None:
+def test_the_typeface_has_every_sign_that_a_show_needs() -> None:
     assert [sign for sign in NEEDED if all(face.width(sign) is None for face in FACE.faces)] == []
 
 
@@ -41,14 +41,14 @@ def shipped(*further: Path) -> Typeface:
     return Typeface(FACE.faces[: len(FACES)], lambda: further)
 
 
-def test_a_sign_that_nobody_has_takes_the_room_of_its_empty_box_and_is_told() -> None:
+def test_a_sign_in_no_typeface_gets_an_empty_box_and_is_reported() -> None:
     face = shipped()
     assert face.width_px("漢", 1000) == pytest.approx(face.faces[0].missing * 1000, rel=0.02)
     assert face.lacks("Solo 漢字漢") == "漢字"
     assert face.lacks(NEEDED) == ""
 
 
-def test_what_the_shipped_faces_lack_is_drawn_by_a_face_of_this_computer(tmp_path: Path) -> None:
+def test_letters_missing_from_the_shipped_faces_use_the_computers_own(tmp_path: Path) -> None:
     """One of ours stands for the computer's: it has the letter that the first face lacks."""
     broken, empty = tmp_path / "notosanscjk-broken.otf", tmp_path / "wqy-empty.ttc"
     broken.write_bytes(b"OTTO" + bytes(40))
@@ -67,14 +67,14 @@ def test_what_the_shipped_faces_lack_is_drawn_by_a_face_of_this_computer(tmp_pat
     assert asked == [1], "the computer is searched once"
 
 
-def test_the_computers_faces_are_asked_in_the_order_of_their_clearness(tmp_path: Path) -> None:
+def test_the_computers_faces_are_tried_clearest_first(tmp_path: Path) -> None:
     for name in ("wqy-zenhei.ttc", "NotoSansCJK-Regular.ttc", "NotoSansCJK-Bold.ttc", "Wingdings.ttf", "readme.txt"):
         (tmp_path / name).write_bytes(b"")
     names = [path.name for path in files_in((tmp_path / "none", tmp_path))]
     assert names == ["NotoSansCJK-Bold.ttc", "NotoSansCJK-Regular.ttc", "wqy-zenhei.ttc"]
 
 
-def test_chinese_japanese_and_korean_are_drawn_where_the_computer_has_a_typeface_for_them() -> None:
+def test_chinese_japanese_and_korean_are_drawn_if_the_computer_has_a_typeface() -> None:
     found = files_in(directories())
     face = shipped(*found)
     if face.lacks("港のの등불"):
@@ -86,7 +86,7 @@ def test_chinese_japanese_and_korean_are_drawn_where_the_computer_has_a_typeface
 
 @settings(max_examples=60)
 @given(st.text(st.sampled_from(SIGNS), max_size=40))
-def test_a_line_as_painted_is_never_wider_than_was_reckoned(text: str) -> None:
+def test_a_painted_line_is_never_wider_than_calculated(text: str) -> None:
     em_px = 123
     painted = 0
     for number, run in FACE.runs(text):
@@ -94,7 +94,7 @@ def test_a_line_as_painted_is_never_wider_than_was_reckoned(text: str) -> None:
     assert painted <= FACE.width_px(text, em_px) + 0.04 * em_px + 2  # the hook of a last f reaches out
 
 
-def test_descenders_and_accents_are_known() -> None:
+def test_descenders_and_accents_are_measured() -> None:
     assert (FACE.faces[0].ascent, FACE.faces[0].descent) == (1.069, 0.293)  # as the font's own tables say
 
 
@@ -105,18 +105,18 @@ def test_every_face_comes_with_its_licence() -> None:
     assert {path.name.partition("-")[0] for path in FACES} == {"NotoSans", "NotoSansSymbols", "DejaVuSansCondensed"}
 
 
-def test_no_two_letters_are_nearly_the_same_at_ten_arc_minutes() -> None:
+def test_no_two_letters_look_alike_at_ten_arc_minutes() -> None:
     least, mean, pairs, width = measured(FACES[0])
     assert least > 0.05, pairs[:3]  # the bold faces compared lay between 0.017 and 0.057
     assert mean > 0.08, pairs[:10]
     assert width < 0.67  # capital heights a letter: wide faces are clearer, and hold less
 
 
-def test_a_capital_is_as_wide_as_is_asked_of_displays_in_cars() -> None:
+def test_capitals_are_as_wide_as_required_for_displays_in_cars() -> None:
     # ISO 15008, capital H width / height: 0.65, up to 0.80 (documentation of an open-source font checker)
     painted = pygame.font.Font(FACES[0], 1000).render("H", antialias=True, color="white").get_bounding_rect()
     assert 0.65 <= painted.width / painted.height <= 0.80
 
 
-def test_a_face_without_a_capital_can_still_lend_its_signs() -> None:
+def test_a_face_without_capitals_can_still_supply_its_signs() -> None:
     assert Face(FACES[1]).width("♭") is not None

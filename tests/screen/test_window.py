@@ -122,12 +122,12 @@ def test_a_view_is_shown_and_another_one_changes_the_picture(display: Display, s
     assert many > 5000
 
 
-def test_it_answers_that_it_still_draws(screen: Screen) -> None:
+def test_the_window_answers_that_it_still_draws(screen: Screen) -> None:
     screen.tell(as_line(SOLO), as_line(Ping()))
     assert screen.says()["alive"] is True, "though its window may still be opening"
 
 
-def test_keys_come_back_by_the_names_of_the_rig_file(display: Display, screen: Screen) -> None:
+def test_the_window_returns_keys_by_their_rig_file_names(display: Display, screen: Screen) -> None:
     before = now_ns()
     display.key("Next", "Prior", "Return", "question")
     said = [screen.says() for _ in range(8)]
@@ -139,21 +139,21 @@ def test_keys_come_back_by_the_names_of_the_rig_file(display: Display, screen: S
     assert before < times[0] < now_ns()
 
 
-def test_lines_that_are_no_views_are_told_and_passed_over(display: Display, screen: Screen) -> None:
+def test_malformed_lines_are_reported_and_skipped(display: Display, screen: Screen) -> None:
     before = display.photograph()
     screen.tell(b"rubbish\n", b'{"line":"view","picture":"no such"}\n', b"\n", b"\xff\xfe\n", as_line(SOLO))
     assert [list(screen.says()) for _ in range(3)] == [["problem"]] * 3
     display.wait_for_change(before)
 
 
-def test_only_the_newest_of_many_views_need_be_shown(display: Display, screen: Screen) -> None:
+def test_of_many_views_only_the_newest_must_be_shown(display: Display, screen: Screen) -> None:
     before = display.photograph()
     screen.tell(*(as_line(one) for one in (SOLO, VERSE) * 200), as_line(SOLO))
     display.wait_for_change(before)
     assert screen.says_nothing()
 
 
-def test_the_beat_goes_on_by_itself(display: Display, screen: Screen) -> None:
+def test_the_beat_continues_by_itself(display: Display, screen: Screen) -> None:
     screen.tell(as_line(View(Picture.PLAYING, VERSE.lines, Beat(300, (1.0,) * 4, 0))))
     first = display.photograph().tobytes()
     until = time.monotonic() + SECONDS
@@ -163,7 +163,7 @@ def test_the_beat_goes_on_by_itself(display: Display, screen: Screen) -> None:
     assert len(seen) >= 3
 
 
-def test_the_window_may_be_resized(display: Display, screen: Screen) -> None:
+def test_the_window_can_be_resized(display: Display, screen: Screen) -> None:
     before = display.photograph()
     window = display.wait_for_window("companion")
     env = {**os.environ, **display.env}
@@ -174,11 +174,11 @@ def test_the_window_may_be_resized(display: Display, screen: Screen) -> None:
     assert screen.says()["key"] == "page down"
 
 
-def test_it_ends_when_the_engine_has_gone(screen: Screen) -> None:
+def test_the_window_ends_with_the_engine(screen: Screen) -> None:
     assert screen.hang_up() == 0
 
 
-def test_a_closed_window_is_told(display: Display, screen: Screen) -> None:
+def test_a_closed_window_is_reported(display: Display, screen: Screen) -> None:
     display.close_window(display.wait_for_window("companion"))
     assert screen.says() == {"closed": True}
     assert screen.process.wait(SECONDS) == 0
@@ -207,7 +207,7 @@ def test_full_screen_fills_the_monitor_and_hides_the_pointer(display: Display) -
     assert full.hang_up() == 0
 
 
-def test_without_a_display_it_says_so_and_ends() -> None:
+def test_without_a_display_the_window_says_so_and_ends() -> None:
     done = subprocess.run(
         [sys.executable, "-m", "companion.screen"],
         input=as_line(VERSE),
@@ -220,12 +220,12 @@ def test_without_a_display_it_says_so_and_ends() -> None:
     assert json.loads(done.stdout)["problem"].startswith("no window: ")
 
 
-def test_arguments_that_are_wrong_are_refused() -> None:
+def test_wrong_arguments_are_refused() -> None:
     command = [sys.executable, "-m", "companion.screen", "--light", "candle"]
     assert subprocess.run(command, capture_output=True, check=False).returncode == 2
 
 
-def test_a_monitor_that_comes_or_goes_has_the_window_opened_again(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_window_reopens_when_a_monitor_comes_or_goes(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("SDL_VIDEODRIVER", "dummy")
     said = BytesIO()
     window = StageWindow(said, full=True)
@@ -242,7 +242,7 @@ def test_a_monitor_that_comes_or_goes_has_the_window_opened_again(monkeypatch: p
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="elsewhere there is always a display")
-def test_where_there_is_no_display_it_says_so_and_draws_for_nobody() -> None:
+def test_without_a_display_nothing_is_drawn() -> None:
     """SDL would open a window on a surface in memory, and the engine would think that somebody sees it."""
     hidden = ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER")
     done = subprocess.run(
@@ -267,9 +267,7 @@ def chart_pdf(folder: Path) -> Path:
     return path
 
 
-def test_a_chart_is_shown_in_place_of_the_view_turned_and_put_away(
-    display: Display, screen: Screen, tmp_path: Path
-) -> None:
+def test_a_chart_replaces_the_view_turns_and_closes(display: Display, screen: Screen, tmp_path: Path) -> None:
     seen = display.photograph()
     path = str(chart_pdf(tmp_path))
     screen.tell(as_line(replace(VERSE, chart=ChartView(path))))
@@ -290,9 +288,7 @@ def test_a_chart_is_shown_in_place_of_the_view_turned_and_put_away(
     wait_until(lambda: display.photograph().tobytes() == seen.tobytes(), "the view as it was", SECONDS)
 
 
-def test_a_chart_that_is_not_there_is_told_and_the_view_goes_on(
-    display: Display, screen: Screen, tmp_path: Path
-) -> None:
+def test_a_missing_chart_is_reported_and_the_view_stays(display: Display, screen: Screen, tmp_path: Path) -> None:
     before = display.photograph()
     path = str(tmp_path / "nowhere.pdf")
     screen.tell(as_line(replace(VERSE, chart=ChartView(path))))
@@ -302,7 +298,7 @@ def test_a_chart_that_is_not_there_is_told_and_the_view_goes_on(
     display.wait_for_change(before)
 
 
-def test_what_draws_a_chart_may_die_and_the_view_goes_on(display: Display, screen: Screen, tmp_path: Path) -> None:
+def test_the_view_survives_a_crash_of_the_chart_process(display: Display, screen: Screen, tmp_path: Path) -> None:
     """It is told to draw a pipe that nobody writes to, and is ended as one that hangs is."""
     before = display.photograph()
     path = tmp_path / "hangs.pdf"
@@ -322,18 +318,18 @@ def children_of(pid: int) -> list[int]:
 @pytest.mark.parametrize(
     ("first", "monitor"), [(as_line(Eyes(monitor=2)), 2), (as_line(Eyes()), 0), (as_line(VERSE), 0), (b"rubbish", 0)]
 )
-def test_the_first_line_says_which_monitor(first: bytes, monitor: int) -> None:
+def test_the_first_line_names_the_monitor(first: bytes, monitor: int) -> None:
     assert monitor_of(first) == monitor
 
 
-def test_the_beat_goes_by_the_one_clock_of_the_night(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_beat_follows_the_nights_one_clock(monkeypatch: pytest.MonkeyPatch) -> None:
     one = StageWindow.__new__(StageWindow)
     one._eyes = Eyes(zero_ns=7_000_000)  # noqa: SLF001 - a window without a display
     monkeypatch.setattr(window_module, "now_ns", lambda: 12_000_000)
     assert one._now_ms() == 5.0  # noqa: SLF001 - as above
 
 
-def test_its_answers_say_how_far_its_drawing_is_behind(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_windows_answers_say_how_late_its_drawing_is(monkeypatch: pytest.MonkeyPatch) -> None:
     said: list[ScreenMessage] = []
     drawing = SimpleNamespace(pinged=0, opening=False, say=said.append)
     monkeypatch.setattr("pygame.event.post", lambda _: None)  # nobody takes it

@@ -18,7 +18,7 @@ TITLE = BOOK.songs[0].song.title
 
 
 @pytest.mark.parametrize("detail", list(Detail))
-def test_it_is_shown_in_every_detail_once_it_is_asked_for(detail: Detail) -> None:
+def test_chords_are_shown_at_every_level_of_detail_once_requested(detail: Detail) -> None:
     state = after(BOOK, Next)
     looks = key_pressed(Looks(details=((TITLE, detail),)), "k", 0)
     assert looks is not None
@@ -29,7 +29,7 @@ def test_it_is_shown_in_every_detail_once_it_is_asked_for(detail: Detail) -> Non
         assert not shown(view(state, Surroundings(), again), LineRole.CHORDS)
 
 
-def test_the_other_words_stay_as_they_are() -> None:
+def test_showing_chords_leaves_the_other_words_alone() -> None:
     state = after(BOOK, Next)
     looks = Looks(details=((TITLE, Detail.FORM),))
     without = view(state, Surroundings(), looks).lines
@@ -37,12 +37,12 @@ def test_the_other_words_stay_as_they_are() -> None:
     assert tuple(line for line in seen if line.part is not LineRole.CHORDS) == without
 
 
-def test_a_section_without_chords_has_none() -> None:
+def test_a_section_without_chords_shows_none() -> None:
     assert not shown(view(after(BOOK, Next, Next), Surroundings(), Looks(chords=True)), LineRole.CHORDS)
 
 
 @pytest.mark.parametrize("size", PAGES)
-def test_it_is_whole_and_no_smaller_than_anything_may_be(
+def test_a_chord_line_is_complete_and_never_too_small(
     size: tuple[tuple[int, int], float | None, float | None],
 ) -> None:
     page = page_of(size[0], size[0], size[1], size[2])
@@ -81,7 +81,7 @@ def test_letters_are_shown_in_the_key_of_tonight() -> None:
         ("A", "C", []),  # play C, and that is said already
     ],
 )
-def test_the_key_that_they_are_written_in_is_said_before_the_song_and_where_everything_is_asked_for(
+def test_the_key_of_the_chords_is_shown_before_the_song_and_in_full_detail(
     key: str, fingered_in: str, said: list[str]
 ) -> None:
     named = {"key": key, "chords_in": "A", "fingered_in": fingered_in}
@@ -92,18 +92,18 @@ def test_the_key_that_they_are_written_in_is_said_before_the_song_and_where_ever
     assert not shown(view(after(book, Next), Surroundings()), LineRole.NOTES)
 
 
-def test_a_verse_that_comes_again_has_its_chords_and_in_the_last_key_too() -> None:
+def test_a_repeated_verse_shows_its_chords_even_in_a_new_key() -> None:
     road_map = (VERSE, Section("Verse", 4), Section("Verse", 4, key=read_key("Bb")), Section("Verse", 8))
     found = [chords_of(*road_map, steps=steps, key="A") for steps in (1, 2, 3, 4)]
     assert found == [["A | D | E | F♯m"], ["A | D | E | F♯m"], ["B♭ | E♭ | F | Gm"], []]
 
 
-def test_the_chords_go_where_the_hands_go() -> None:
+def test_the_shown_chords_follow_the_hands() -> None:
     """By hand, on a keyboard that cannot be tuned: a half step higher, and from fingers in C."""
     assert chords_of(VERSE, key="A", up=1) == ["B♭ | E♭ | F | Gm"]
     assert chords_of(VERSE, key="A", fingered_in="C") == ["C | F | G | Am"]
     assert chords_of(VERSE, key="A", fingered_in="C", up=1) == ["D♭ | G♭ | A♭ | B♭m"]
 
 
-def test_chords_that_nobody_can_read_say_that_they_stand_as_written() -> None:
+def test_unreadable_chords_are_shown_as_written_and_say_so() -> None:
     assert chords_of(Section("Verse", 1, chords="Hx"), key="G", chords_in="A") == ["as written, in A: Hx"]

@@ -44,14 +44,14 @@ def pressed(*keys: str, song: Song | None = SONG) -> Looks:
     return looks
 
 
-def test_light_and_beat_are_switched_and_back() -> None:
+def test_light_and_beat_toggle() -> None:
     assert pressed("l").light is Light.DAY
     assert pressed("l", "l") == Looks()
     assert pressed("b").beat
     assert pressed("b", "b") == Looks()
 
 
-def test_detail_goes_round_and_is_the_songs_own() -> None:
+def test_detail_cycles_for_each_song_separately() -> None:
     found = [pressed(*["d"] * times).detail_of(SONG, 0) for times in (0, 1, 2, 3)]
     assert found == [Detail.EVERYTHING, Detail.FORM, Detail.CUES_ONLY, Detail.EVERYTHING]
     assert pressed("d").detail_of(Song("Harbour"), 0) is Detail.EVERYTHING
@@ -73,27 +73,27 @@ def test_the_page_of_keys_is_shown_and_closed_by_any_key(key: str) -> None:
     assert pressed(key, "l").light is Light.DARK
 
 
-def test_a_step_puts_the_page_of_keys_away() -> None:
+def test_a_step_closes_the_page_of_keys() -> None:
     assert stepped(pressed("?")) == Looks()
     assert stepped(pressed("l")) == pressed("l")
 
 
 @pytest.mark.parametrize("key", ["x", "page down", "escape"])
-def test_a_key_that_means_nothing_here_is_left_to_others(key: str) -> None:
+def test_keys_without_a_display_meaning_are_ignored(key: str) -> None:
     assert key_pressed(Looks(), key, 0, SONG) is None
 
 
-def test_detail_needs_a_song() -> None:
+def test_changing_the_detail_needs_a_song() -> None:
     assert key_pressed(Looks(), "d", 0) is None
 
 
-def test_the_page_of_keys_has_the_pedals_first_and_then_every_key() -> None:
+def test_the_page_of_keys_lists_the_pedals_and_then_every_key() -> None:
     looks = Looks(keys_shown=True, keys=(("page down", "next"),))
     lines = view(Night(1).state(), Surroundings(), looks).lines
     assert [line.label for line in lines if line.part is LineRole.CHOICE] == ["page down", *KEYS]
 
 
-def test_many_keys_are_shown_on_more_than_one_page() -> None:
+def test_many_keys_take_more_than_one_page() -> None:
     looks = Looks(keys=tuple((f"f{number}", "next") for number in range(1, 21)))
     pages = []
     shown = key_pressed(looks, "?", 0)
@@ -107,11 +107,11 @@ def test_many_keys_are_shown_on_more_than_one_page() -> None:
     assert shown == looks
 
 
-def test_every_key_of_the_rig_file_is_known_by_the_window() -> None:
+def test_the_window_knows_every_key_of_the_rig_file() -> None:
     assert {name: key_name(code) for name, code in SDL_CODES.items()} == {name: name for name in KEY_NAMES}
 
 
-def test_a_question_mark_goes_by_what_it_types() -> None:
+def test_a_question_mark_is_recognized_by_its_character() -> None:
     assert key_name(pygame.K_SLASH, "?") == key_name(pygame.K_COMMA, "?") == "?"
     assert key_name(pygame.K_SLASH) is None
 
@@ -124,7 +124,7 @@ def test_a_question_mark_goes_by_what_it_types() -> None:
         View(Picture.PLAYING, (ViewLine(LineRole.SECTION, "Überleitung ♭", "", ("Ü.",), LineMark.TORN),)),
     ],
 )
-def test_what_the_engine_tells_comes_over_whole(told: Eyes | View) -> None:
+def test_every_engine_line_arrives_intact(told: Eyes | View) -> None:
     line = as_line(told)
     assert line.endswith(b"\n")
     assert line.count(b"\n") == 1
@@ -132,7 +132,7 @@ def test_what_the_engine_tells_comes_over_whole(told: Eyes | View) -> None:
 
 
 @pytest.mark.parametrize("seed", range(20))
-def test_any_view_comes_over_whole(seed: int) -> None:
+def test_any_view_arrives_intact(seed: int) -> None:
     night = Night(seed)
     seen = view(night.state(), night.surroundings(), night.looks())
     assert read_engine_line(as_line(seen)) == seen
@@ -147,12 +147,12 @@ def test_any_view_comes_over_whole(seed: int) -> None:
         (ScreenMessage(problem="no window"), b'{"problem":"no window"}\n'),
     ],
 )
-def test_what_the_screen_says(said: ScreenMessage, line: bytes) -> None:
+def test_every_screen_line_arrives_intact(said: ScreenMessage, line: bytes) -> None:
     assert as_line(said) == line
     assert read_screen_line(line) == said
 
 
-def test_a_line_that_is_none_is_refused() -> None:
+def test_a_malformed_line_is_refused() -> None:
     for line in (b"rubbish", b"[]", b'{"line":"what"}', b"\xff\xfe"):
         with pytest.raises(msgspec.DecodeError):
             read_engine_line(line)

@@ -27,7 +27,7 @@ SOLO = View(
 )
 
 
-def test_the_same_view_in_lines() -> None:
+def test_a_view_becomes_lines_of_text() -> None:
     assert text_lines(SOLO, 40) == (
         "*** SOLO ***",
         "next Chorus ★",
@@ -38,11 +38,11 @@ def test_the_same_view_in_lines() -> None:
     )
 
 
-def test_a_terminal_that_knows_only_plain_signs() -> None:
+def test_a_plain_terminal_gets_plain_signs() -> None:
     assert text_lines(SOLO, 40, plain=True)[4] == "key (Bb)"
 
 
-def test_a_long_line_takes_its_short_form_then_an_ellipsis() -> None:
+def test_a_long_line_uses_its_short_form_and_then_an_ellipsis() -> None:
     seen = View(
         Picture.PLAYING, (ViewLine(LineRole.NEXT, "Kettle on the Jetty (reprise)", "next", ("Kettle on the Jetty",)),)
     )
@@ -77,7 +77,7 @@ def test_no_line_is_wider_than_the_terminal_and_every_line_has_a_place(seed: int
         ("?", "?"),
     ],
 )
-def test_keys_have_the_names_of_the_rig_file(terminal: int, sent: str, key: str) -> None:
+def test_terminal_keys_have_their_rig_file_names(terminal: int, sent: str, key: str) -> None:
     typed_when_asked(terminal, sent.encode())
     assert next(keys_pressed()) == key
 
@@ -108,7 +108,7 @@ def typed_when_asked(terminal: int, *sent: bytes, apart_s: float = 0.005) -> Non
     threading.Thread(target=type_it, daemon=True).start()
 
 
-def test_no_key_is_lost_that_comes_while_another_is_seen_to(terminal: int) -> None:
+def test_keys_typed_quickly_are_all_received(terminal: int) -> None:
     keys = keys_pressed()
     os.write(terminal, b"a")
     assert next(keys) == "a"
@@ -117,19 +117,19 @@ def test_no_key_is_lost_that_comes_while_another_is_seen_to(terminal: int) -> No
 
 
 @pytest.mark.parametrize(("cut", "apart_s"), [(1, 0.005), (2, 0.25), (3, 0.25), (4, 0.25)])
-def test_a_sequence_that_a_slow_line_cuts_in_two_is_one_key(terminal: int, cut: int, apart_s: float) -> None:
+def test_an_escape_sequence_split_by_a_slow_line_is_one_key(terminal: int, cut: int, apart_s: float) -> None:
     keys = keys_pressed()
     f5 = b"\x1b[15~"
     typed_when_asked(terminal, b"a" + f5[:cut], f5[cut:] + b"b", apart_s=apart_s)
     assert [next(keys) for _ in range(3)] == ["a", "f5", "b"]
 
 
-def test_a_lone_escape_waits_for_no_other_key(terminal: int) -> None:
+def test_a_lone_escape_does_not_wait_for_another_key(terminal: int) -> None:
     os.write(terminal, b"\x1b")
     assert next(keys_pressed()) == "escape"
 
 
-def test_the_terminal_is_as_it_was_between_two_keys(terminal: int) -> None:
+def test_the_terminal_mode_is_restored_between_keys(terminal: int) -> None:
     termios = pytest.importorskip("termios")
     os.write(terminal, b"a")
     keys = keys_pressed()
@@ -138,7 +138,7 @@ def test_the_terminal_is_as_it_was_between_two_keys(terminal: int) -> None:
     assert termios.tcgetattr(terminal)[3] & termios.ICANON
 
 
-def test_the_wish_to_end_is_told_and_is_the_last(terminal: int, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_request_to_end_is_reported_last(terminal: int, monkeypatch: pytest.MonkeyPatch) -> None:
     def interrupted(_: int, __: int) -> bytes:
         raise KeyboardInterrupt
 
@@ -147,12 +147,12 @@ def test_the_wish_to_end_is_told_and_is_the_last(terminal: int, monkeypatch: pyt
     assert list(keys_pressed()) == ["interrupt"]
 
 
-def test_a_sequence_that_means_no_key_is_passed_over(terminal: int) -> None:
+def test_an_unknown_escape_sequence_is_ignored(terminal: int) -> None:
     os.write(terminal, b"\x1b[99~\x01\xc3\xa9")
     assert next(keys_pressed()) == "é"
 
 
-def test_another_systems_codes_are_taken_from_the_library() -> None:
+def test_other_systems_key_codes_come_from_the_library() -> None:
     assert words_for({"PAGE_DOWN": "\x00Q", "SUPR": "\x00S", "UP": 3})["\x00Q"] == "page down"
 
 
@@ -168,7 +168,7 @@ def test_another_systems_codes_are_taken_from_the_library() -> None:
         ([("right", 0), ("right", 119), ("right", 238)], ["right"]),
     ],
 )
-def test_a_held_key_is_no_row_of_presses(came: list[tuple[str, int]], pressed: list[str]) -> None:
+def test_a_held_key_is_not_a_series_of_presses(came: list[tuple[str, int]], pressed: list[str]) -> None:
     times = iter(ms * 1_000_000 for _, ms in came)
     found = with_repeats((key for key, _ in came), lambda: next(times))
     assert [key for key, repeats in found if not repeats] == pressed

@@ -48,7 +48,7 @@ def playing(
     return view(after(book_of(song(*road_map, **known), Song("Kettle")), *[Next] * steps), around, how or Looks())
 
 
-def test_before_the_show() -> None:
+def test_the_view_before_the_show() -> None:
     seen = view(after(book_of(song(VERSE))), Surroundings(steps_with="page down"))
     assert seen.picture is Picture.BEFORE
     assert shown(seen, LineRole.STANDING) == ["Pier Street: First set, 20:00"]
@@ -86,12 +86,12 @@ def test_the_note_that_the_tempo_counts_stands_before_it(meter: str, tempo: str)
     assert shown(seen, LineRole.TEMPO) == [tempo]
 
 
-def test_where_the_keys_start_it_is_highlighted() -> None:
+def test_a_song_that_the_keys_start_is_highlighted() -> None:
     seen = view(after(book_of(song(VERSE, starts_with="keys"))), CALM)
     assert seen.of(LineRole.START) == ViewLine(LineRole.START, "keys start", mark=LineMark.HIGHLIGHT)
 
 
-def test_a_key_that_is_not_known_is_asked_for() -> None:
+def test_a_missing_key_is_shown_as_a_question() -> None:
     assert shown(view(after(book_of(song(VERSE))), CALM), LineRole.KEY) == ["key?"]
 
 
@@ -108,7 +108,7 @@ def test_playing_shows_section_next_sound_key_and_title() -> None:
     ]
 
 
-def test_a_feature_is_underlined_one_section_ahead_and_highlighted_when_it_is_there() -> None:
+def test_a_feature_is_underlined_one_section_ahead_and_then_highlighted() -> None:
     coming, now = playing(VERSE, SOLO), playing(VERSE, SOLO, steps=2)
     assert coming.of(LineRole.NEXT) == ViewLine(LineRole.NEXT, "Solo ★", "next", mark=LineMark.UNDERLINE)
     assert (now.lines[0].mark, now.lines[0].text) == (LineMark.HIGHLIGHT, "Solo ★"), "not told by colour alone"
@@ -116,7 +116,7 @@ def test_a_feature_is_underlined_one_section_ahead_and_highlighted_when_it_is_th
     assert shown(playing(Section("Intro", feature="riff alone")), LineRole.FEATURE) == ["★ riff alone"]
 
 
-def test_whom_to_watch_and_what_for() -> None:
+def test_the_view_says_whom_to_watch_and_for_what() -> None:
     seen = playing(SOLO)
     assert seen.of(LineRole.WATCH) == ViewLine(LineRole.WATCH, "drummer", "watch", mark=LineMark.GLASSES)
     assert shown(seen, LineRole.CUE) == ["two fingers up is one more round"]
@@ -153,7 +153,7 @@ def test_passes_and_rounds_are_counted(section: Section, events: tuple[Any, ...]
         (Section("Verse"), 3, []),
     ],
 )
-def test_the_bars_of_the_section_are_always_there_and_counted_where_that_is_asked_for(
+def test_the_sections_bars_are_always_shown_and_counted_on_request(
     section: Section, bar: int | None, told: list[str]
 ) -> None:
     assert shown(playing(section, VERSE, around=Surroundings(bar=bar)), LineRole.BARS) == told
@@ -169,7 +169,7 @@ def test_a_key_change_is_circled_and_holds_until_the_next_one() -> None:
     ]
 
 
-def test_where_the_fingers_are_in_another_key_it_is_theirs_that_is_shown() -> None:
+def test_the_key_of_the_fingers_is_shown_if_it_differs() -> None:
     road_map = (VERSE, Section("Chorus", key=read_key("C")))
     known: dict[str, Any] = {"key": read_key("Bb"), "fingered_in": read_key("C")}
     assert shown(playing(*road_map, **known), LineRole.KEY) == ["play C"]
@@ -177,7 +177,7 @@ def test_where_the_fingers_are_in_another_key_it_is_theirs_that_is_shown() -> No
     assert shown(view(after(book_of(song(*road_map, **known))), CALM), LineRole.KEY) == ["play C, sounds B♭"]
 
 
-def test_a_section_left_out_tonight_is_not_what_follows() -> None:
+def test_a_left_out_section_is_not_announced() -> None:
     state = replace(after(book_of(song(VERSE, CHORUS, SOLO)), Next), left_out=frozenset({1}))
     assert shown(view(state, CALM), LineRole.NEXT) == ["next Solo ★"]
 
@@ -188,7 +188,7 @@ def test_the_beat_mark_follows_the_taps() -> None:
     assert seen.beat == Beat(120.0, (1.0,) * 4, 1100)  # the press was at 1000: the taps say a tenth later
 
 
-def test_what_begins_a_song_and_what_moves_it_on_are_told_before_it() -> None:
+def test_the_view_before_a_song_says_what_begins_and_advances_it() -> None:
     known = song(VERSE, begins=Begins.FIRST_NOTE, steps=Steps.BY_BARS)
     assert shown(view(after(book_of(known)), CALM), LineRole.START) == [
         "your first note begins it",
@@ -196,7 +196,7 @@ def test_what_begins_a_song_and_what_moves_it_on_are_told_before_it() -> None:
     ]
 
 
-def test_where_enter_is_a_pedal_the_numbers_pick() -> None:
+def test_if_enter_is_a_pedal_the_digits_pick_a_song() -> None:
     rig = replace(RIG, pedals=(Pedal("right", key="enter", press=Action.NEXT),))
     book, _ = make_book(Show("Pier", sets=(Set("First", songs=(song(VERSE),)),)), rig)
     around = Surroundings(typed="g", found_songs=("Gasworks Corner",))
@@ -204,7 +204,7 @@ def test_where_enter_is_a_pedal_the_numbers_pick() -> None:
     assert shown(view(after(book_of(song(VERSE))), around), LineRole.HINT) == ["enter goes, escape returns"]
 
 
-def test_tacet_is_a_long_rest() -> None:
+def test_tacet_is_shown_as_a_long_rest() -> None:
     seen = playing(Section("Bridge", tacet=True, feature="riff"))
     assert seen.of(LineRole.FEATURE) == ViewLine(LineRole.FEATURE, "tacet", mark=LineMark.REST)
     assert seen.lines[0].mark is LineMark.NONE
@@ -248,7 +248,7 @@ def test_a_show_without_songs_says_so() -> None:
     assert shown(view(after(book), CALM), LineRole.STANDING) == ["Pier Street: no songs"]
 
 
-def test_ports_lost_and_found_battery_and_restart_are_told_at_once() -> None:
+def test_lost_and_found_ports_battery_and_restart_are_shown_at_once() -> None:
     seen = playing(VERSE, around=Surroundings(lost=("Stage Piano", "Foot Box"), battery_percent=24))
     assert shown(seen, LineRole.NOTICE) == ["Stage Piano, Foot Box gone", "battery 24 %"]
     assert {line.mark for line in seen.lines if line.part is LineRole.NOTICE} == {LineMark.TORN}
@@ -257,14 +257,14 @@ def test_ports_lost_and_found_battery_and_restart_are_told_at_once() -> None:
     assert shown(playing(VERSE, around=Surroundings(battery_percent=31)), LineRole.NOTICE) == []
 
 
-def test_a_dry_run_says_in_plain_words_that_no_keyboard_is_connected() -> None:
+def test_a_dry_run_says_that_no_keyboard_is_connected() -> None:
     around = Surroundings(dry_run="the MIDI server is not running")
     for seen in (view(after(book_of(song(VERSE))), around), playing(VERSE, around=around)):
         assert shown(seen, LineRole.NOTICE) == ["no keyboard connected"]
 
 
 @pytest.mark.parametrize(("over", "told"), [(7, ["7 min over, ends 20:52"]), (0, []), (-4, []), (None, [])])
-def test_running_late_is_told_and_running_early_is_not(over: int | None, told: list[str]) -> None:
+def test_running_late_is_shown_and_running_early_is_not(over: int | None, told: list[str]) -> None:
     assert shown(playing(VERSE, around=Surroundings(over_min=over, ends="20:52")), LineRole.PACE) == told
 
 
@@ -286,12 +286,12 @@ def test_the_call_box_shows_what_was_typed_and_the_best_three() -> None:
         ("Wish, H", [], "not on the list; after the comma, type a key"),
     ],
 )
-def test_a_title_that_is_not_on_the_list_says_that_enter_takes_it(typed: str, choice: list[str], hint: str) -> None:
+def test_for_an_unlisted_title_the_view_says_that_enter_adds_it(typed: str, choice: list[str], hint: str) -> None:
     seen = playing(VERSE, around=Surroundings(typed=typed))
     assert (shown(seen, LineRole.CHOICE), shown(seen, LineRole.HINT)) == (choice, [hint])
 
 
-def test_how_the_set_runs_lies_over_the_lower_part_and_nothing_else_goes() -> None:
+def test_the_sets_pace_covers_only_the_lower_part_of_the_view() -> None:
     told = Surroundings(advice="28 min over, drop 3:", to_drop=("Kettle", "Ketch", "Market Day"))
     calm, seen = playing(SOLO, VERSE), playing(SOLO, VERSE, around=told)
     assert shown(seen, LineRole.ADVICE) == ["28 min over, drop 3:"]
@@ -342,13 +342,13 @@ LEARNED = (
         ),
     ],
 )
-def test_the_better_a_song_is_known_the_less_is_shown(detail: Detail, steps: int, parts: set[LineRole]) -> None:
+def test_a_well_known_song_shows_less(detail: Detail, steps: int, parts: set[LineRole]) -> None:
     how = Looks(details=(("Gasworks Corner", detail),))
     seen = playing(*LEARNED, steps=steps, how=how, key=read_key("Bb"))
     assert {line.part for line in seen.lines} == parts
 
 
-def test_one_key_shows_everything_for_a_while() -> None:
+def test_one_key_shows_all_details_for_a_while() -> None:
     how = Looks(details=(("Gasworks Corner", Detail.CUES_ONLY),), everything_until_ms=5000)
     known: dict[str, Any] = {"key": read_key("Bb"), "notes": "half-time in the bridge"}
     long = playing(*LEARNED, how=how, around=Surroundings(now_ms=4999), **known)
@@ -358,26 +358,26 @@ def test_one_key_shows_everything_for_a_while() -> None:
 
 
 @pytest.mark.parametrize(("known", "offered"), [(None, False), (3, False), (4, True), (5, True)])
-def test_less_is_offered_for_a_song_that_is_known_and_never_applied_by_itself(known: int | None, offered: bool) -> None:  # noqa: FBT001 - a column
+def test_less_detail_is_offered_for_a_known_song_but_never_applied_unasked(known: int | None, offered: bool) -> None:  # noqa: FBT001 - a column
     seen = view(after(book_of(Song("Kettle"), song(*LEARNED, known=known, notes="half-time")), Next, Next), CALM)
     assert bool(shown(seen, LineRole.HINT)) is offered
     assert shown(seen, LineRole.NOTES) == ["half-time"]
 
 
 @pytest.mark.parametrize("meter", ["4/4", "6/8", "7/8"])
-def test_the_beat_mark_begins_with_the_press(meter: str) -> None:
+def test_the_beat_mark_starts_with_the_press(meter: str) -> None:
     seen = playing(VERSE, how=Looks(beat=True), tempo_bpm=120.0, meter=read_meter(meter))
     assert seen.beat is not None
     assert seen.beat.from_ms == 1000
     assert seen.beat.beats == {"4/4": (1.0,) * 4, "6/8": (1.0, 1.0), "7/8": (1.0, 1.0, 1.0, 0.5)}[meter]
 
 
-def test_no_beat_mark_without_a_tempo_or_a_wish() -> None:
+def test_there_is_no_beat_mark_without_a_tempo_or_a_request() -> None:
     assert playing(VERSE, how=Looks(beat=True)).beat is None
     assert playing(VERSE, tempo_bpm=120.0).beat is None
 
 
-def test_a_count_off_is_two_bars_before_the_song() -> None:
+def test_the_count_off_is_two_bars_before_the_song() -> None:
     how = Looks(count_off_from_ms=5000)
     seen = view(after(book_of(song(VERSE, tempo_bpm=120.0))), CALM, how)
     assert seen.beat is not None
@@ -385,5 +385,5 @@ def test_a_count_off_is_two_bars_before_the_song() -> None:
     assert playing(VERSE, tempo_bpm=120.0, how=how).beat is None
 
 
-def test_the_light_is_the_players() -> None:
+def test_the_player_chooses_the_light() -> None:
     assert playing(VERSE, how=Looks(light=Light.DAY)).light is Light.DAY
