@@ -1,0 +1,88 @@
+"""The strokes of a chart, taken from the leaf: slashes, hits with their stems, repeat dots; and texts that are cut."""
+
+import pytest
+
+from companion.music.meter import Meter
+from companion.paper.bar_row import draw_hits, draw_row
+from companion.paper.chart import ChartBar
+from companion.paper.leaves import Bookmark, Paper, PaperInk, PenLine, Words
+from companion.paper.paper_fonts import ELLIPSIS, cut, width_pt
+from companion.paper.pen import LeafPen
+from companion.paper.set_list import set_list_leaves
+from companion.show import Set, Show, Song
+
+SIZE = 20.0
+FOUR = Meter(4, 4)
+
+
+def lines(pen: LeafPen) -> list[PenLine]:
+    return [mark for mark in pen.marks if isinstance(mark, PenLine)]
+
+
+def slanted(pen: LeafPen, ink: PaperInk) -> list[PenLine]:
+    """Return the slashes in this ink: strokes that rise to the right from below the middle."""
+    return [line for line in lines(pen) if line.ink is ink and line.x1 < line.x2 and line.y1 > line.y2]
+
+
+def test_beats_without_a_hit_are_light_and_each_hit_is_heavy() -> None:
+    pen = LeafPen(Paper.A4)
+    draw_hits(pen, FOUR, (0.0, 2.5), 50, 100, 200, SIZE)
+    light, heavy = slanted(pen, PaperInk.PENCIL), slanted(pen, PaperInk.PEN)
+    assert len(light) == 3, "beats 2, 3 and 4; beat 1 is hit, and 'and of 3' leaves beat 3 as it is"
+    assert len(heavy) == 2
+    assert heavy[0].x1 < light[0].x1 < light[1].x1 < heavy[1].x1 < light[2].x1
+    assert min(line.thick for line in heavy) > max(line.thick for line in light)
+
+
+def test_a_stem_rises_from_the_end_of_its_slash_and_each_flag_from_the_stem() -> None:
+    pen = LeafPen(Paper.A4)
+    draw_hits(pen, FOUR, (1.0, 2.5, 3.25), 50, 100, 200, SIZE)
+    heavy = slanted(pen, PaperInk.PEN)
+    bars = {50.0, 250.0}
+    stems = [line for line in lines(pen) if line.x1 == line.x2 and line.x1 not in bars]
+    assert [stem.x1 for stem in stems] == pytest.approx([slash.x2 for slash in heavy])
+    flags = [line for line in lines(pen) if line.ink is PaperInk.PEN and line.y1 < line.y2 and line.x1 < line.x2]
+    rising = [sum(flag.x1 == stem.x1 for flag in flags) for stem in stems]
+    assert rising == [0, 1, 2], "a beat has no flag, an eighth one, a sixteenth two"
+
+
+def test_repeat_dots_are_two_inside_the_bar_lines_evenly_about_the_middle() -> None:
+    pen = LeafPen(Paper.A4)
+    draw_row(pen, (ChartBar(empty=2, opens=True, closes=True),), 50, 100, 200, SIZE)
+    upright = [line for line in lines(pen) if line.x1 == line.x2 and line.y1 != line.y2]
+    top, bottom, left = upright[0].y1, upright[0].y2, upright[0].x1
+    right = upright[1].x1
+    dots = [line for line in lines(pen) if (line.x1, line.y1) == (line.x2, line.y2)]
+    assert len(dots) == 4
+    assert all(left < dot.x1 < right and top < dot.y1 < bottom for dot in dots)
+    for pair in (dots[:2], dots[2:]):
+        assert pair[0].x1 == pair[1].x1
+        assert (pair[0].y1 + pair[1].y1) / 2 == pytest.approx((top + bottom) / 2)
+        assert pair[1].y1 - pair[0].y1 == pytest.approx(0.44 * SIZE)
+
+
+@pytest.mark.parametrize(
+    ("text", "kept"),
+    [
+        ("harbour lights at closing time", "harbour lights at" + ELLIPSIS),
+        ("a conversationalist", "a conversat" + ELLIPSIS),
+        ("of, conversationalists", "of, conver" + ELLIPSIS),
+    ],
+    ids=["at a word", "one letter is less than half", "a short word is less than half"],
+)
+def test_a_text_is_cut_at_a_word_only_where_that_keeps_half_of_it(text: str, kept: str) -> None:
+    room = width_pt(kept, SIZE) + (width_pt(" clo", SIZE) if "lights" in text else 0.5)
+    assert cut(text, SIZE, room) == kept
+
+
+def test_a_leaf_can_be_jumped_to_by_its_name_though_no_outline_names_it() -> None:
+    assert LeafPen(Paper.A4).leaf(name="song 3").bookmarks == (Bookmark("", 0, "song 3"),)
+    assert LeafPen(Paper.A4).leaf("Moth").bookmarks == (Bookmark("Moth", 0, ""),)
+    assert LeafPen(Paper.A4).leaf().bookmarks == ()
+
+
+def test_a_song_without_keys_says_tacet_in_the_ink_of_the_other_remarks() -> None:
+    (leaf,) = set_list_leaves(Show("Pier", sets=(Set("One", songs=(Song("Moth", tacet=True),)),)), Paper.A4)
+    (tacet,) = [mark for mark in leaf.marks if isinstance(mark, Words) and mark.text == "tacet"]
+    assert not [mark for mark in leaf.marks if not isinstance(mark, Words | PenLine)], "no highlighter under it"
+    assert tacet.ink is PaperInk.PEN
