@@ -2,13 +2,15 @@
 
 import pytest
 
+from companion.music.key import read_key
 from companion.music.meter import Meter
-from companion.paper.bar_row import draw_hits, draw_row
+from companion.paper.bar_row import INSIDE, draw_hits, draw_row
 from companion.paper.chart import ChartBar
 from companion.paper.leaves import Bookmark, Paper, PaperInk, PenLine, Words
 from companion.paper.paper_fonts import ELLIPSIS, cut, width_pt
 from companion.paper.pen import LeafPen
 from companion.paper.set_list import set_list_leaves
+from companion.paper.words_of import set_words
 from companion.show import Set, Show, Song
 
 SIZE = 20.0
@@ -86,3 +88,30 @@ def test_a_song_without_keys_says_tacet_in_the_ink_of_the_other_remarks() -> Non
     (tacet,) = [mark for mark in leaf.marks if isinstance(mark, Words) and mark.text == "tacet"]
     assert not [mark for mark in leaf.marks if not isinstance(mark, Words | PenLine)], "no highlighter under it"
     assert tacet.ink is PaperInk.PEN
+
+
+def test_a_key_is_as_large_as_its_title_or_a_little_larger() -> None:
+    (leaf,) = set_list_leaves(Show("Pier", sets=(Set("One", songs=(Song("Moth", key=read_key("E")),)),)), Paper.A4)
+    sizes = {mark.text: mark.size for mark in leaf.marks if isinstance(mark, Words)}
+    assert 1.0 <= sizes["E"] / sizes["Moth"] <= 1.25
+
+
+def test_the_beats_of_a_bar_fill_it_to_the_bar_line() -> None:
+    pen = LeafPen(Paper.A4)
+    draw_hits(pen, FOUR, (), 50, 100, 200, SIZE)
+    first, second, *_, last = (slash.x1 for slash in slanted(pen, PaperInk.PENCIL))
+    assert last + (second - first) == pytest.approx(250 - INSIDE / 2 * SIZE)
+
+
+@pytest.mark.parametrize(
+    ("starts_min", "minutes", "words"),
+    [
+        (20 * 60 + 15, 45, "20:15 · 45 min"),
+        (24 * 60 + 30, 60, "0:30 · 60 min"),
+        (None, 50, "50 min"),
+        (61, None, "1:01"),
+    ],
+    ids=str,
+)
+def test_a_set_says_when_it_starts_and_how_long_it_is(starts_min: int | None, minutes: int | None, words: str) -> None:
+    assert set_words(Set("One", starts_min=starts_min, minutes=minutes)) == words
