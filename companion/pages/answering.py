@@ -75,7 +75,8 @@ class Pages:
 
     def file(self, request: Request) -> Response:
         """Return one of the program's own files."""
-        return asset(request.path_params["name"]) or PlainTextResponse("no such page", 404)
+        found = asset(request.path_params["name"], request.headers.get("accept-encoding", ""))
+        return found or PlainTextResponse("no such page", 404)
 
     def key(self, request: Request) -> Response:
         """Return a new key, for a second copy that wants to open this page in the browser."""

@@ -14,6 +14,7 @@ import hmac
 import logging
 import traceback
 from collections.abc import Mapping
+from email.utils import formatdate
 from typing import Any, Final
 
 from starlette.datastructures import Headers, MutableHeaders
@@ -72,6 +73,7 @@ class Gate:
                 headers = MutableHeaders(scope=message)
                 for name, value in ALWAYS.items():
                     headers[name] = value
+                headers["date"] = formatdate(usegmt=True)
             await send(message)
 
         if refused is not None:

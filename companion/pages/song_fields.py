@@ -9,8 +9,6 @@ import msgspec
 from companion.changes import Change
 from companion.edits import Edit, OneLine, Remove, SetValue
 from companion.errors import CompanionError
-from companion.leader.answers import LeaderAnswer
-from companion.leader.landing_answers import edits_of
 from companion.music import NotMusic, read_key, read_meter, read_tempo, shown_length
 from companion.pages.desk import SongOnDesk, Stack
 from companion.show import Begins, Ending, Song, SoundCall, Steps
@@ -208,6 +206,9 @@ def edits_for(stack: Stack, song: SongOnDesk, field: SongField, typed: str, was:
         return (Remove((song.named, field.key)),)
     value = field.value(text)
     if field.key == "key":
+        from companion.leader.answers import LeaderAnswer
+        from companion.leader.landing_answers import edits_of
+
         answer = LeaderAnswer("key", str(value), song.set_at, song.song_at, song.song.title)
         return edits_of(stack.file, [answer])
     return (SetValue((song.named, field.key), value),)

@@ -1,6 +1,8 @@
-"""Start the server on this computer alone, open the player's browser on it, and end in good order."""
+"""Open the door on this computer alone, and the player's browser on it; serve until the end, and end in good order.
 
-import http.client
+The browser starts while the rest of the program is still loading: until then, its requests wait at the open socket.
+"""
+
 import os
 import sys
 import threading
@@ -8,17 +10,15 @@ import webbrowser
 from collections.abc import Callable
 from contextlib import closing, suppress
 from pathlib import Path
+from socket import socket
 from typing import Final, TextIO
-
-import uvicorn
 
 from companion.errors import CompanionError
 from companion.files.folders import data_path
-from companion.pages.gate import JSON, TOKEN_HEADER
-from companion.pages.routes import application
 from companion.pages.visitor import KeptDoor, Visitors, closed_folder, keep, kept_path, opened_socket, read_kept
 from companion.pages.workplace import OpenElsewhere, Workplace, shows_folder
 from companion.ports import AnotherCopy, OneCopy
+from companion.stopping import heed
 
 ASKS_S: Final = 5
 
@@ -54,29 +54,20 @@ def prepare(show: Path | None, *, browser: bool = True, out: TextIO = sys.stderr
         keep(kept_at, KeptDoor(visitors.door.port))  # an orderly end: the next start lets in only who has its key
 
 
-def _serve(workplace: Workplace, visitors: Visitors, listening: object, out: TextIO, *, browser: bool) -> None:
-    config = uvicorn.Config(
-        application(workplace, visitors),
-        http="h11",
-        loop="asyncio",
-        ws="none",
-        lifespan="off",
-        access_log=False,
-        log_config=None,
-        server_header=False,
-        timeout_graceful_shutdown=1,
-        h11_max_incomplete_event_size=16 * 1024,
-    )
-    server = uvicorn.Server(config)
+def _serve(workplace: Workplace, visitors: Visitors, listening: socket, out: TextIO, *, browser: bool) -> None:
     address = f"http://{visitors.host}/?key={visitors.new_key()}"
+    stopping = heed()
     if browser:
         threading.Thread(target=_show, args=(address, out), daemon=True).start()
     else:
         out.write(f"Open this address within a minute: {address}\n")
     out.write("Preparing in the browser. Ctrl-C ends it.\n")
     out.flush()
-    with suppress(KeyboardInterrupt):
-        server.run(sockets=[listening])  # type: ignore[list-item]  # it is one
+    from companion.pages.quiet_server import served
+    from companion.pages.routes import application
+
+    with suppress(KeyboardInterrupt):  # a second ctrl-c
+        served(application(workplace, visitors), listening, stopping)
     out.write("Stopped.\n")
 
 
@@ -110,6 +101,10 @@ def _shown_again(door: KeptDoor | None, *, browser: bool) -> str:
 
 def asked_for_key(door: KeptDoor) -> str:
     """Ask the copy that is running for a new key; "" if it does not answer."""
+    import http.client
+
+    from companion.pages.gate import JSON, TOKEN_HEADER
+
     host = f"127.0.0.1:{door.port}"
     headers = {
         "Host": host,

@@ -19,9 +19,6 @@ from companion.pages.visitor import closed_folder, keep, kept_path
 from companion.ports import AnotherCopy, OneCopy
 from companion.regular import read_regular
 from companion.rig import rig_for
-from companion.setlist import SetList, slug_of
-from companion.setlist.readers.apart import ReadRequest, read_apart
-from companion.setlist.report import in_short
 from companion.show import Set, Show
 from companion.show.show_file import show_in
 from companion.show.show_text import write_show
@@ -105,6 +102,10 @@ class Workplace:
 
     def bring(self, raw: bytes, name: str) -> str:
         """Make a show of a set list; return what was understood, in short. Raises FaultyFile or CompanionError."""
+        from companion.setlist import SetList
+        from companion.setlist.readers.apart import ReadRequest, read_apart
+        from companion.setlist.report import in_short
+
         shown = harmless_line(os.path.basename(name.replace("\\", "/")))[:MAX_NAME] or "set list"  # noqa: PTH119
         listed = read_apart(ReadRequest("list", shown), raw, shown, SetList)
         self._write_new(listed.show, f"import {shown}")
@@ -133,6 +134,8 @@ class Workplace:
         return self._rigged[2]
 
     def _write_new(self, show: Show, says: str) -> None:
+        from companion.setlist import slug_of
+
         path = self._new or _free(self.shows, slug_of(show.title, taken=()))
         text = write_show(show)
         try:

@@ -1,9 +1,14 @@
 """Printed sheets: set list, floor list, crib sheet, charts and band packs, laid out as numbers, then written as PDF."""
 
+from typing import TYPE_CHECKING
+
+from companion.late import late
 from companion.paper.leaves import Paper
-from companion.paper.plan_sheet import print_plan
-from companion.paper.press import NothingToPrint, PrintJob, Sheet, print_show
-from companion.paper.progress_bar import with_progress
+
+if TYPE_CHECKING:
+    from companion.paper.plan_sheet import print_plan
+    from companion.paper.press import NothingToPrint, PrintJob, Sheet, print_show
+    from companion.paper.progress_bar import with_progress
 
 __all__ = [
     "NothingToPrint",
@@ -14,3 +19,6 @@ __all__ = [
     "print_show",
     "with_progress",
 ]
+
+# A picture of a chart needs neither the plan nor the press.
+__getattr__ = late(__name__, ("press", "progress_bar", "plan_sheet"))

@@ -1,12 +1,17 @@
 """Set lists: from a file of any shape to a show, with an account of every line, and with all work kept."""
 
-from companion.setlist.importing import Imported, import_list
-from companion.setlist.list_reading import read_list
-from companion.setlist.model import Doubt, DoubtAnswer, LineKind, ListLine, SetList, SourceLine
-from companion.setlist.notation import Notation
-from companion.setlist.revising.diff import RevisionChoice
-from companion.setlist.revising.differences import Difference, Differs
-from companion.setlist.revising.dropped_songs import slug_of
+from typing import TYPE_CHECKING
+
+from companion.late import late
+
+if TYPE_CHECKING:
+    from companion.setlist.importing import Imported, import_list
+    from companion.setlist.list_reading import read_list
+    from companion.setlist.model import Doubt, DoubtAnswer, LineKind, ListLine, SetList, SourceLine
+    from companion.setlist.notation import Notation
+    from companion.setlist.revising.diff import RevisionChoice
+    from companion.setlist.revising.differences import Difference, Differs
+    from companion.setlist.revising.dropped_songs import slug_of
 
 __all__ = [
     "Difference",
@@ -24,3 +29,17 @@ __all__ = [
     "read_list",
     "slug_of",
 ]
+
+# Whoever only compares titles needs no reader of lists.
+__getattr__ = late(
+    __name__,
+    (
+        "model",
+        "notation",
+        "revising.dropped_songs",
+        "revising.differences",
+        "list_reading",
+        "revising.diff",
+        "importing",
+    ),
+)

@@ -9,11 +9,12 @@ from pathlib import Path
 
 import pytest
 from fontTools.ttLib import TTFont
+from pages.visiting import Site
 from pages.web_faces import STYLE, WEB_FACES, WebFace, letters_of, style
 
 from companion.cli import main
 from companion.commands import preparing
-from companion.pages.asset_files import FACES, KINDS, asset
+from companion.pages.asset_files import FACES, KINDS, asset, takes_gzip
 from companion.picture import FACE_NAMES
 from companion.screen.screen_fonts import FACES as SCREEN_FACES
 
@@ -47,6 +48,51 @@ def test_the_page_s_files_are_small_when_they_are_packed() -> None:
     rare = {"letters-more.woff2", "letters-greek.woff2", "letters-cyrillic.woff2", "others-more.woff2"}
     packed = sum(len(gzip.compress(path.read_bytes())) for path in ASSETS.iterdir() if path.name not in rare)
     assert packed < 150 * 1024
+
+
+@pytest.mark.parametrize(
+    ("header", "takes"),
+    [
+        ("gzip, deflate, br, zstd", True),  # Chromium 140
+        ("br, gzip;q=0.5", True),
+        ("gzip;q=1.0, *;q=0.5", True),  # RFC 9110, 12.5.3
+        ("GZIP", True),  # names of codings are case-insensitive (RFC 9110, 8.4.1)
+        ("gzip;q=0", False),  # "not acceptable"
+        ("gzip; q=0.000", False),
+        ("identity, br", False),
+        ("notgzip", False),
+        ("", False),
+    ],
+)
+def test_a_file_is_packed_for_whoever_takes_gzip(tmp_path: Path, header: str, *, takes: bool) -> None:
+    assert takes_gzip(header) == takes
+    site = Site(tmp_path)
+    for name, kind in KINDS.items():
+        answer, there = site.ask("GET", f"/assets/{name}", accept_encoding=header), (ASSETS / name).read_bytes()
+        is_packed = takes and not kind.startswith("font/")
+        assert answer.headers.get("content-encoding") == ("gzip" if is_packed else None)
+        assert (gzip.decompress(answer.body) if is_packed else answer.body) == there
+        assert int(answer.headers["content-length"]) == len(answer.body)
+        assert answer.headers["content-security-policy"].startswith("default-src 'none'")
+        assert ("vary" in answer.headers) != kind.startswith("font/")
+
+
+def test_nothing_that_holds_a_secret_or_words_of_the_show_is_compressed(tmp_path: Path) -> None:
+    site = Site(tmp_path)
+    song = site.workplace.desk.look().songs[0].mark if site.workplace.desk else ""
+    edit = {"title": "Tram Home", "field": "key", "value": "A", "was": ""}
+    asked = [
+        site.ask("GET", f"/?key={site.visitors.new_key()}", accept_encoding="gzip"),
+        site.ask("GET", "/", accept_encoding="gzip"),
+        site.ask("GET", "/view", accept_encoding="gzip"),
+        site.ask("GET", f"/view?song={song}", accept_encoding="gzip"),
+        site.ask("GET", f"/picture?song={song}", accept_encoding="gzip"),
+        site.ask("GET", "/door", accept_encoding="gzip"),
+        site.ask("POST", "/key", {}, accept_encoding="gzip"),
+        *(site.ask("POST", path, edit, accept_encoding="gzip") for path in ("/try", "/edit")),
+    ]
+    assert [answer.status_code for answer in asked] == [200] * len(asked)
+    assert not any("content-encoding" in answer.headers for answer in asked)
 
 
 @pytest.mark.parametrize("one", WEB_FACES, ids=lambda one: str(one.name))

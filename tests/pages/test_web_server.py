@@ -4,10 +4,12 @@ import http.client
 import os
 import socket
 import stat
+import time
 from collections.abc import Callable, Iterator
 from contextlib import closing
 from pathlib import Path
 
+import psutil
 import pytest
 from pages.serving import Serving
 from pages.visiting import SHOW
@@ -86,6 +88,29 @@ def test_another_port_is_taken_with_other_secrets_where_the_last_one_is_not_free
         assert (now.cookie, now.token) != (door.cookie, door.token)
         assert ask(now, "/view")[0] == 200
         assert ask(KeptDoor(now.port, door.cookie, door.token), "/view")[0] == 403
+
+
+@pytest.mark.skipif(not hasattr(psutil.Process, "num_ctx_switches"), reason="this system does not count them")
+def test_it_sleeps_while_nobody_asks_and_still_hears_ctrl_c(start: Start, show: Path) -> None:
+    serving = start(str(show))
+    door = serving.door(show)
+    assert door is not None
+    assert ask(door, "/view")[0] == 200
+    server = psutil.Process(serving.process)
+    time.sleep(0.5)  # what the answer left to do is done
+    before = server.num_ctx_switches().voluntary
+    time.sleep(1.5)
+    assert server.num_ctx_switches().voluntary - before < 5  # how often it woke; looking ten times a second is 15
+    assert serving.end() == 0
+
+
+def test_ctrl_c_ends_it_in_good_order_while_it_is_still_loading(start: Start, show: Path) -> None:
+    serving = start(str(show))
+    assert serving.end() == 0
+    assert "Stopped." in serving.told
+    door = serving.door(show)
+    assert door is not None
+    assert not door.token
 
 
 def test_it_listens_on_this_computer_alone(start: Start, show: Path) -> None:
