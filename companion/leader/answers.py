@@ -127,7 +127,7 @@ def read_answers(
     scanner = LineScanner(names, day, german=german, may_be_german=bool(IN_GERMAN.search(text)))
     readings = [
         Claimed(reading, line.field, is_quoted=line.is_quoted)
-        for line, reading in _readings(answers_in_turn(list(lines_of(text, names.titles)), names), scanner)
+        for line, reading in _readings(answers_in_turn(list(lines_of(text, names.titles, scanner.says_something)), names), scanner)
     ]
     return _answers(readings, names, asked)
 

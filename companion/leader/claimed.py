@@ -5,7 +5,17 @@ from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.reply_items import KeyFact
-from companion.leader.said_in_reply import Claim, DayClaim, Passed, SaidInReply, TimeClaim, Unread, VenueClaim
+from companion.leader.said_in_reply import (
+    Claim,
+    DayClaim,
+    Passed,
+    SaidInReply,
+    TakenBack,
+    TimeClaim,
+    Unread,
+    VenueClaim,
+    in_doubt,
+)
 from companion.leader.settled_claims import (
     ClaimedValue,
     OpenClaim,
@@ -38,7 +48,7 @@ def claims_on(
 ) -> SettledReply:
     """Settle the readings of a reply. ``asked``: fields of songs that were asked about although the show says them."""
     settling = ReplySettling(names, asked)
-    for one in readings:
+    for one in _with_taken_back(readings):
         _take(settling, one)
     for claim, field in settling.rest:
         _take_rest(settling, claim, field)
@@ -57,6 +67,24 @@ def claims_on(
     )
 
 
+def _with_taken_back(readings: Sequence[Claimed]) -> list[Claimed]:
+    """Doubt what was said last about a song before words that take it back."""
+    kept: list[Claimed] = []
+    for one in readings:
+        kept.append(one)
+        if isinstance(one.reading, TakenBack):
+            at = next((at for at in range(len(kept) - 1, -1, -1) if _lands(kept[at].reading)), -1)
+            about = getattr(kept[at].reading, "about", None)
+            while at >= 0 and _lands(kept[at].reading) and getattr(kept[at].reading, "about", None) == about:
+                kept[at] = kept[at]._replace(reading=in_doubt(kept[at].reading, one.reading.words))
+                at -= 1
+    return kept
+
+
+def _lands(reading: SaidInReply) -> bool:
+    return not isinstance(reading, Unread | TakenBack)
+
+
 def _take(settling: ReplySettling, one: Claimed) -> None:
     reading, field = one.reading, one.field
     match reading:
@@ -65,16 +93,18 @@ def _take(settling: ReplySettling, one: Claimed) -> None:
                 settling.leave(SongsMeant((), 0, 0), words, "date")
             else:
                 settling.add(None, None, ClaimedValue("date", day.day.isoformat(), day.doubt, corrects=False))
-        case TimeClaim(time):
+        case TimeClaim(time, doubt):
             if time.starts_min is not None:
                 said = f"{time.starts_min // 60}:{time.starts_min % 60:02}"
-                settling.add(time.set_at, None, ClaimedValue("starts", said, "", corrects=False))
+                settling.add(time.set_at, None, ClaimedValue("starts", said, doubt, corrects=False))
             if time.minutes is not None:
-                settling.add(time.set_at, None, ClaimedValue("minutes", time.minutes, "", corrects=False))
+                settling.add(time.set_at, None, ClaimedValue("minutes", time.minutes, doubt, corrects=False))
         case VenueClaim(venue, doubt):
             settling.add(None, None, ClaimedValue("venue", venue, doubt, corrects=False))
         case Passed(about, to, words, named):
             _pass_on(settling, Passed(about, to, words, named or field), field)
+        case TakenBack():
+            pass  # see _with_taken_back
         case Unread():
             _unread(settling, reading, field, is_quoted=one.is_quoted)
         case Claim():
@@ -237,9 +267,8 @@ def _pass_song(settling: ReplySettling, place: int, passed: Passed) -> None:
     song = settling.song(place)
     field = passed.field if passed.field in (*ASKED_FIRST, "tempo") else _lacking(settling, place)
     if passed.to.startswith("the record") and field == "key" and song.record_key:
-        settling.add(
-            settling.names.songs[place][0], place, ClaimedValue("key", str(song.record_key), "", corrects=False)
-        )
+        value = ClaimedValue("key", str(song.record_key), passed.doubt, corrects=False)
+        settling.add(settling.names.songs[place][0], place, value)
         return
     one = OpenClaim(place, passed.words, field, passed.to or LATER)
     before = next((other for other in settling.passed if (other.song, other.field) == (place, field)), None)

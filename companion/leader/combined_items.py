@@ -9,6 +9,7 @@ from companion.leader.reply_items import KeyFact, ReplyItem, Separator
 from companion.leader.reply_words import NUMBER, ReplyWord, low
 from companion.leader.songs_meant import NOT_BEFORE_ONE, SongNames, SongsMeant, joined
 from companion.leader.turns_of_phrase import (
+    COLOUR,
     DITTO,
     DROPPERS,
     EXCEPT,
@@ -34,7 +35,7 @@ def _confirmed(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Reply
         if isinstance(item.what, SongsMeant) and item.what.is_word:
             after = next((one.what for one in reversed(held) if not _is_between(one)), None)
             is_song = isinstance(after, FactSaid | KeyFact | SongsMeant) or (
-                isinstance(after, TurnSaid) and after.kind not in (FILLER, NOT)
+                isinstance(after, TurnSaid) and after.kind not in (FILLER, COLOUR, NOT)
             )
             before = next((one.what for one in reversed(items[:at]) if not _is_between(one)), None)
             is_object = isinstance(before, FactSaid | KeyFact) and (
@@ -50,7 +51,7 @@ def _confirmed(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Reply
 
 def _is_between(item: ReplyItem) -> bool:
     if isinstance(item.what, TurnSaid):
-        return item.what.kind == FILLER
+        return item.what.kind in (FILLER, COLOUR)
     return isinstance(item.what, Separator) and item.what.joins
 
 
@@ -84,8 +85,11 @@ WHICH_SONGS: Final = "which of these songs does it mean?"
 
 
 def _as_one(run: Sequence[ReplyItem]) -> ReplyItem:
-    meant = joined(one.what for one in run if isinstance(one.what, SongsMeant))
-    return ReplyItem(run[0].at, run[-1].end, meant)
+    return ReplyItem(run[0].at, run[-1].end, _all_of(run))
+
+
+def _all_of(run: Sequence[ReplyItem]) -> SongsMeant:
+    return joined(one.what for one in run if isinstance(one.what, SongsMeant))
 
 
 def _has_facts_on_both_sides(items: Sequence[ReplyItem], at: int, end: int) -> bool:
@@ -208,7 +212,8 @@ def _named_twice(words: Sequence[ReplyWord], items: list[ReplyItem], names: Song
     for item in items:
         before = kept[-1] if kept else None
         if before and _is_song(item) and _is_song(before) and words[item.at].kind == NUMBER:
-            kept[-1] = _as_one([before, item])  # drums: 1 2 4
+            both = _in_doubt(_all_of([before, item]), words, kept[:-1])
+            kept[-1] = ReplyItem(before.at, item.end, both)
             continue
         if before and _is_song(item) and _is_song(before):
             number, title = before.what, item.what
@@ -223,6 +228,14 @@ def _named_twice(words: Sequence[ReplyWord], items: list[ReplyItem], names: Song
                 continue
         kept.append(item)
     return kept
+
+
+def _in_doubt(meant: SongsMeant, words: Sequence[ReplyWord], before: Sequence[ReplyItem]) -> SongsMeant:
+    """Doubt two numbers that nothing parts, "2 4 G"; a list behind its fact, "drums: 1 2 4", is clear."""
+    if len(meant.songs) < 2 or any(isinstance(one.what, FactSaid | KeyFact) for one in before):
+        return meant
+    said = " ".join(word.text for word in words[meant.at : meant.end])
+    return meant._replace(doubt=f"{said} may be one number or several")
 
 
 def _other_number(number: SongsMeant, title: SongsMeant, names: SongNames) -> str:

@@ -83,6 +83,7 @@ def dropped(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         end = at + many
         while low(words, end) in DROP_TAIL:
             end += 1
+        end += phrase(words, end, "any more", "anymore", "any longer", "these days", "now")
         return FactSaid("dropped", True, end)
     if phrase(words, at, "scrap that", "scratch that", "forget that", "drop that", "forget it", "lose that"):
         return None  # what was said before is wrong, not the song

@@ -125,6 +125,14 @@ class LineScanner:
             within,
         )
 
+    def says_something(self, text: str) -> bool:
+        """Return whether words name a song or a fact; "you" and the like alone are none."""
+        return any(
+            isinstance(item.what, SongsMeant | KeyFact)
+            or (isinstance(item.what, FactSaid) and not item.what.is_lone)
+            for item in self.scan(text, None).items
+        )
+
     def _item(
         self, words: list[ReplyWord], at: int, before: list[ReplyItem], within: int | None, day: DaySaid | None
     ) -> ReplyItem:

@@ -1,23 +1,35 @@
 """Read the pieces of lines: which fact is about which song, how sure it is, and what was not understood."""
 
+import re
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+from companion.leader.courtesies import is_courtesy
 from companion.leader.fact_said import FactSaid
+from companion.leader.left_over import SentencePart, takes_back, with_doubts
 from companion.leader.reply_dates import DaySaid
 from companion.leader.reply_items import KeyFact, ScannedLine
 from companion.leader.reply_pieces import ReplyPiece, pieces_of
 from companion.leader.reply_words import set_of
-from companion.leader.said_in_reply import NOWHERE, Claim, DayClaim, Passed, SaidInReply, Unread
+from companion.leader.said_in_reply import NOWHERE, Claim, DayClaim, Passed, SaidInReply, TakenBack, Unread, in_doubt
 from companion.leader.songs_meant import SongsMeant
-from companion.leader.turns_of_phrase import AS_RECORD, ASKED_FOR, CORRECT, DITTO, HEDGE, UNKNOWN_TO_LEADER
+from companion.leader.turns_of_phrase import (
+    AS_RECORD,
+    ASKED_FOR,
+    CORRECT,
+    DITTO,
+    HEDGE,
+    TAKES_BACK,
+    UNKNOWN_TO_LEADER,
+    TurnSaid,
+)
 
-FEW_UNKNOWN: Final = 2  # words that are no more than a remark, such as "a waltz"
 MAX_BACK: Final = 12  # facts of a sentence that a later doubt may be about
 RELATIVE: Final = set_of("up down lower higher tone tones semitone semitones step steps halftone")
 SECTIONS: Final = set_of(
     "intro verse verses chorus choruses bridge solo outro middle8 middle eight coda ending end tag refrain break"
 )
+SOUNDS: Final = re.compile(r"\b(?:you|sounds?|sounding|concert|real)\b|\byou[’']re\b", re.IGNORECASE)
 TOO: Final = set_of("too also auch aussi")
 LOST: Final = "what stands before it is not understood"
 
@@ -35,18 +47,22 @@ class PieceReader:
     def read(self, line: ScannedLine, group: str) -> list[SaidInReply]:
         """Read a line. ``group``: the field that the heading above asks for, or ""."""
         found: list[SaidInReply] = []
-        sentence: list[SaidInReply] = []  # what this sentence said so far
+        sentence: list[SentencePart] = []  # what this sentence said so far
+        lows = [word.low for word in line.words]
         for piece in pieces_of(line):
             if piece.begins_sentence:
-                found, sentence = [*found, *sentence], []
-            new = list(self._piece(piece, group, sentence[-MAX_BACK:]))
+                found, sentence = self._with_sentence(found, sentence, lows), []
+            before = [one for _, said in sentence[-MAX_BACK:] for one in said]
+            new = list(self._piece(piece, group, before))
             new = [*self._left_hanging(piece, new), *new]
-            sentence = [*sentence[:-MAX_BACK], *_replaced(sentence[-MAX_BACK:], new), *new]
+            for _, said in sentence[-MAX_BACK:]:
+                said[:] = _replaced(said, new)
+            sentence.append((piece, new))
             if set(piece.unknown) & RELATIVE:
-                sentence = [_as_unread(one) for one in sentence]
+                sentence = [(one, list(map(_as_unread, said))) for one, said in sentence]
             if claims := [one for one in new if isinstance(one, Claim)]:
                 self._last = claims
-        found += sentence
+        found = self._with_sentence(found, sentence, lows)
         if self._hanging and found:
             found.append(self._hanging)
         self._hanging = None
@@ -55,11 +71,22 @@ class PieceReader:
         self._is_correcting = self._is_correcting and not found
         return list(dict.fromkeys(found))
 
+    def _with_sentence(
+        self, found: list[SaidInReply], sentence: list[SentencePart], lows: Sequence[str]
+    ) -> list[SaidInReply]:
+        """Return what a line said, with one more sentence."""
+        said = with_doubts(sentence, lows)
+        states = any(isinstance(one, Claim | DayClaim | Passed) for one in said)
+        if not states and takes_back([piece for piece, _ in sentence], lows, is_same_line=bool(found)):
+            words = ", ".join(piece.said for piece, _ in sentence)
+            return [*found, TakenBack(words), *said]
+        return [*found, *said]
+
     def _piece(self, piece: ReplyPiece, group: str, before: list[SaidInReply]) -> Iterator[SaidInReply]:
         """Read a piece. ``before``: what its sentence said so far."""
-        yield from (DayClaim(one.what, piece.said) for one in piece.items if isinstance(one.what, DaySaid))
+        yield from _days(piece)
         field = next((turn.says for turn in piece.turns(ASKED_FOR)), "") or group
-        if not piece.songs and not piece.facts and not piece.unknown:
+        if not piece.songs and not piece.facts and piece.is_explained:
             yield from self._turns_alone(piece, field, before)
             return
         if piece.songs or piece.begins_sentence:
@@ -81,42 +108,48 @@ class PieceReader:
     def _facts(self, piece: ReplyPiece, before: list[SaidInReply]) -> Iterator[SaidInReply]:
         """Read the facts of a piece; a second key, or that of a section, is a note."""
         doubt = _doubt(piece) or (LOST if self._is_lost and not piece.songs else "")
-        corrects = bool(piece.turns(CORRECT)) or self._is_correcting
+        corrects = bool(_corrections(piece)) or self._is_correcting
         self._is_correcting = False
-        told: set[SongsMeant] = set()
+        keys: dict[SongsMeant, Claim] = {}
         for fact, about in piece.with_owners(self.about):
             if about is NOWHERE or about.no_song:
                 yield Unread(about, piece.said)
                 continue
-            if isinstance(fact, KeyFact):
-                of_section = not piece.songs and self._is_of_a_section(piece, before)
-                if about in told or of_section:
-                    yield Claim(about, FactSaid("notes", piece.said, 0), piece.said)
-                    continue
-                told.add(about)
             denied = isinstance(fact, KeyFact) and bool(fact.denied)
-            reasons = ["" if denied and not piece.unknown else doubt, fact.doubt, about.doubt]
-            yield Claim(about, fact, piece.said, "; ".join(filter(None, reasons)), corrects or denied)
+            reasons = ["" if denied and piece.is_explained else doubt, fact.doubt, about.doubt]
+            claim = Claim(about, fact, piece.said, "; ".join(filter(None, reasons)), corrects or denied)
+            if isinstance(fact, KeyFact):
+                first = keys.setdefault(about, claim)
+                if first is claim and not (piece.songs or claim.corrects or SOUNDS.search(piece.said)):
+                    first = next((one for one in self._of_now(before) if isinstance(one.fact, KeyFact)), claim)
+                if first is not claim:
+                    yield from self._further_key(first, piece)
+                    continue
+            yield claim
+
+    def _further_key(self, first: Claim, piece: ReplyPiece) -> Iterator[Claim]:
+        """Read a further key of a song: a note about a part of it, "G in the bridge", or else a doubt about the first."""
+        yield Claim(first.about, FactSaid("notes", piece.said, 0), piece.said)
+        if not set(piece.unknown) & SECTIONS:
+            yield first._replace(doubt="; ".join(filter(None, (first.doubt, piece.said))))
 
     def _without_facts(self, piece: ReplyPiece, about: SongsMeant, field: str) -> Iterator[SaidInReply]:
         """Read a piece that names songs, or has unknown words, and states no fact."""
+        if not piece.songs and is_courtesy(piece.said):
+            return
         passed = piece.turns(UNKNOWN_TO_LEADER, AS_RECORD)
         is_too = any(word in piece.said.casefold().split() for word in TOO)
         if piece.songs and (piece.turns(DITTO) or (is_too and not piece.unknown)):
             yield from self._again(about, piece)
         elif passed:
             to = " ".join(dict.fromkeys(turn.says for turn in passed if turn.says))
-            yield Passed(about, to, piece.said, field) if about is not NOWHERE else Unread(about, piece.said)
+            doubt = "" if piece.is_explained else piece.said
+            yield Passed(about, to, piece.said, field, doubt) if about is not NOWHERE else Unread(about, piece.said)
         elif piece.turns(HEDGE) and piece.songs and not piece.unknown:
             yield Passed(about, "", piece.said, field)  # 4 ???
-        elif piece.unknown or any(one.is_rest for one in piece.owners) or (piece.songs and piece.talks):
-            self._is_lost = len(piece.unknown) > FEW_UNKNOWN
+        elif not piece.is_explained or any(one.is_rest for one in piece.owners) or (piece.songs and piece.talks):
+            self._is_lost = not piece.is_explained
             yield Unread(about, piece.said)
-
-    def _is_of_a_section(self, piece: ReplyPiece, before: list[SaidInReply]) -> bool:
-        """Return whether a second key is only that of a part of the song: (G in the bridge)."""
-        has_key = any(isinstance(one.fact, KeyFact) for one in self._of_now(before))
-        return has_key and bool(set(piece.unknown) & SECTIONS)
 
     def _again(self, about: SongsMeant, piece: ReplyPiece) -> Iterator[SaidInReply]:
         """Say the last facts again of other songs: "and so is Rain Delay"."""
@@ -155,10 +188,24 @@ class PieceReader:
                 yield one._replace(doubt="; ".join(filter(None, (one.doubt, piece.said))))
         if piece.turns(CORRECT):
             self._is_correcting = True
+            if any(turn.says for turn in piece.turns(CORRECT)) and before:
+                yield TakenBack(piece.said)
+
+
+def _days(piece: ReplyPiece) -> Iterator[SaidInReply]:
+    days = (DayClaim(one.what, piece.said) for one in piece.items if isinstance(one.what, DaySaid))
+    yield from (one if not (why := _doubt(piece)) else in_doubt(one, why) for one in days)
 
 
 def _field(what: object) -> str:
     return "key" if isinstance(what, KeyFact) else what.field if isinstance(what, FactSaid) else ""
+
+
+def _corrections(piece: ReplyPiece) -> list[TurnSaid]:
+    """Return the corrections in a piece that announce its facts; "2 G is wrong" takes the fact back."""
+    last = max((item.at for item in piece.facts), default=-1)
+    turns = [(item.at, item.what) for item in piece.items if isinstance(item.what, TurnSaid)]
+    return [turn for at, turn in turns if turn.kind == CORRECT and not (turn.says == TAKES_BACK and at > last)]
 
 
 def _replaced(before: list[SaidInReply], new: list[SaidInReply]) -> list[SaidInReply]:
@@ -174,7 +221,7 @@ def _as_unread(said: SaidInReply) -> SaidInReply:
 
 
 def _doubt(piece: ReplyPiece) -> str:
-    """Return the words that make a piece's facts uncertain: all of it where some are unknown."""
-    if piece.unknown:
+    """Return the words that make a piece's facts uncertain: all of it where some are not explained."""
+    if not piece.is_explained or len(_corrections(piece)) < len(piece.turns(CORRECT)):
         return piece.said
     return piece.said if piece.turns(HEDGE, UNKNOWN_TO_LEADER, AS_RECORD) else ""

@@ -2,9 +2,10 @@
 
 import datetime as dt
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import Final, NamedTuple
 
+from companion.leader.courtesies import without_courtesy
 from companion.leader.questions import AT_ONCE, FIELDS, QuestionGroup
 from companion.leader.reply_dates import day_said
 from companion.leader.reply_words import set_of, without_pictures
@@ -33,33 +34,12 @@ _MAIL_DATE: Final = re.compile(
 )
 _BARE_DATE: Final = re.compile(r"^[\w.,/ :-]{1,40}$")
 _WROTE: Final = re.compile(
-    r"^(?:on|am|le|il)\b.{0,120}\b(?:wrote|schrieb|écrit|scritto)(?:\s?:?\s*|\b.{0,20}:\s*)$|^-{2,12}\s?\w[^-]{0,60}-{2,12}$|"
+    r"^(?:on|am|le|il)\b.{0,120}\b(?:wrote|schrieb|écrit|scritto)(?:\s?:?\s*|\b.{0,20}:\s*)$|^-{2,12}\s?(?=[^-]{0,60}(?:message|mail|nachricht|original))\w[^-]{0,60}-{2,12}$|"
     r"^(?!i\s)(?:[^\W\d_][\w.'’-]{0,20}\s){1,4}(?:wrote|schrieb)(?:\s(?:on|at|am|um)\b.{0,60})?:\s*$|"
     r"^(?:wrote|schrieb|écrit|a écrit)\s?:$",
     re.IGNORECASE,
 )
 _PHONE: Final = re.compile(r"^(?:sent from|get outlook|von meinem|envoyé de)\b", re.IGNORECASE)
-_GREETED: Final = (
-    "hi|hiya|hey|hello|hallo|moin|dear|yo|morning|evening|afternoon|good (?:morning|evening|afternoon)|ciao|bonjour|"
-    "salut|hola|servus|alright"
-)
-_GREETING: Final = re.compile(
-    rf"^(?:{_GREETED})\b(?:[ ,]+(?!is\b|in\b|and\b)[^\W\d_]{{1,20}}){{0,3}}?\s?(?:[,!.:–—-]+|$)\s*", re.IGNORECASE
-)
-_COURTEOUS: Final = (
-    "(?:many |much )?thanks|thank you|thank u|thx|ta|cheers|best|kind regards|warm regards|regards|love|see you|see ya|"
-    "c u|cu|speak soon|talk soon|looking forward|great to have you|good to have you|nice to have you|glad|"
-    "good questions?|hope (?:this|that) helps|hope you'?re well|hope all is well|all the best|no worries|no problem|"
-    "sorry for|sorry about|sorry i'?m late|have fun|danke|lg|vg|viele grüße|merci|grazie|gracias|bis dann|bis bald|"
-    "xx?x?|ok|okay|sure|great|perfect|cool|lovely|here (?:you go|they are|we go|goes)|here are (?:the|my) answers|"
-    "answers below|see below"
-)
-_COURTESY: Final = re.compile(rf"^(?:{_COURTEOUS})\b[^:\d]{{0,60}}$", re.IGNORECASE)
-_ASIDE: Final = re.compile(
-    r"^(?:thanks|thank you|thx|cheers|yes|yeah|yep|right|sure|ok|okay|great|perfect|cool|of course|"
-    r"no problem|here you go)\b[^:\d,.!–-]{0,40}[,.!:–-]+\s*",
-    re.IGNORECASE,
-)
 # How chats begin a line: [01/12/2026, 18:02:11] Dot: ... or 19:02 ✓✓ ... or 01.12.26, 18:02 - Dot: ...
 _CLOCKED: Final = r"\d{1,2}[:.]\d\d(?:[:.]\d\d)?(?:\s?[ap]\.?m\.?)?"
 _DATED: Final = r"\d{1,4}[./-]\d{1,2}[./-]\d{2,4},?\s"
@@ -113,13 +93,15 @@ MAIL_DAY: Final = "it may be the date of the message"
 SIGNATURE_DAY: Final = "it may belong to the signature"
 
 
-def lines_of(text: str, titles: Sequence[str] = ()) -> Iterator[ReplyLine]:
+def lines_of(
+    text: str, titles: Sequence[str] = (), says_something: Callable[[str], bool] = lambda words: False
+) -> Iterator[ReplyLine]:
     """Yield the lines of a reply that may say something, and the blank lines between.
 
-    ``titles``, folded: a line that begins with one is no greeting.
+    ``titles``, folded: a line that begins with one is no greeting. ``says_something``: whether words name a song or
+    state a fact; such words are never left out as a greeting or a signature.
     """
     raw = text.splitlines()
-    last = max((at for at, line in enumerate(raw) if line.strip()), default=0)
     after_farewell = is_header = is_signed = is_named = False
     for at, one in enumerate(raw):
         mark = _QUOTED.match(one)
@@ -130,7 +112,7 @@ def lines_of(text: str, titles: Sequence[str] = ()) -> Iterator[ReplyLine]:
             line = line[sender.end() :]
         quoted = mark is not None
         is_signed = (is_signed and not quoted and not _WROTE.match(line)) or (line == "--" and not quoted)
-        if is_signed:
+        if is_signed and not says_something(line):
             continue  # a signature follows two hyphens (RFC 3676, 4.3)
         if not line:
             is_header = is_named = False
@@ -143,7 +125,7 @@ def lines_of(text: str, titles: Sequence[str] = ()) -> Iterator[ReplyLine]:
             is_header = True
             continue
         is_header = False
-        if not quoted and _is_signature(line, is_last=at == last, after_farewell=after_farewell):
+        if not quoted and after_farewell and _NAME.match(line) and not says_something(line):
             is_named = True
             continue
         if is_named and _BARE_DATE.match(line) and _is_day(line):
@@ -151,11 +133,10 @@ def lines_of(text: str, titles: Sequence[str] = ()) -> Iterator[ReplyLine]:
         if folded(line).startswith(tuple(f"{title} " for title in titles)):
             yield ReplyLine(line, quoted)
             continue
-        line = _GREETING.sub("", line, count=1)
-        if _COURTESY.match(line):
+        line = without_courtesy(line, says_something)
+        if not line:
             after_farewell = True
             continue
-        line = _ASIDE.sub("", line, count=1)
         mail_day = MAIL_DAY if _MAIL_DATE.match(line) else SIGNATURE_DAY if is_named else ""
         after_farewell = is_named = False
         if line:
@@ -194,11 +175,6 @@ def _is_sender(said: str, rest: str, titles: Sequence[str]) -> bool:
     is_answer = bool(words & (NOT_SENDERS | FILLERS | PLAYERS.keys())) or _ONLY_NUMBERS.match(rest) is not None
     is_answer = is_answer or len(said) < 3 or _SHORT_KEY.match(said.split(maxsplit=1)[0]) is not None
     return said[:1].isupper() and not is_answer and not any(words & set(title.split()) for title in titles)
-
-
-def _is_signature(line: str, *, is_last: bool, after_farewell: bool) -> bool:
-    """Return whether a line is only the leader's name."""
-    return bool(((is_last and after_farewell) or after_farewell) and _NAME.match(line))
 
 
 def _headed(line: str, *, quoted: bool) -> ReplyLine:

@@ -7,7 +7,7 @@ from companion.leader.fact_said import FactSaid
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator, is_word
 from companion.leader.reply_words import set_of
 from companion.leader.songs_meant import SongsMeant
-from companion.leader.turns_of_phrase import FILLER, HEDGE, NEITHER, NOT, TurnSaid
+from companion.leader.turns_of_phrase import COLOUR, EXCEPT, FILLER, HEDGE, NEITHER, NOT, TurnSaid
 
 MAX_UNKNOWN: Final = 4  # words beside a fact that still lands, with a doubt
 # Words between that may stand beside any answer; others make "you" and the like no answer.
@@ -21,6 +21,7 @@ class ReplyPiece(NamedTuple):
     begins_sentence: bool
     said: str = ""
     unknown: tuple[str, ...] = ()
+    is_attached: bool = False  # whether nothing parts it from the piece before
     talks: bool = False  # whether it has other words between than those that stand beside any answer
 
     @property
@@ -56,6 +57,11 @@ class ReplyPiece(NamedTuple):
         firm = all(isinstance(one.what, FactSaid | KeyFact) and one.what.firm for one in self.facts)
         return not firm or len(self.unknown) > MAX_UNKNOWN
 
+    @property
+    def is_explained(self) -> bool:
+        """Whether each of its words names a song, states a fact, is a known turn of phrase, or means nothing."""
+        return not self.unknown and not self.turns(COLOUR, NOT, NEITHER, EXCEPT)
+
     def turns(self, *kinds: str) -> list[TurnSaid]:
         """Return its turns of phrase of these kinds."""
         return [one.what for one in self.items if isinstance(one.what, TurnSaid) and one.what.kind in kinds]
@@ -87,7 +93,7 @@ def pieces_of(line: ScannedLine) -> Iterator[ReplyPiece]:
         items = _without_strays(piece.items, line, begins=piece.begins_sentence, has_capo=has_capo)
         unknown = tuple(line.words[one.at].low for one in items if one.what is None and is_word(one, line.words))
         said = line.said(items[0].at, items[-1].end)
-        yield ReplyPiece(items, piece.begins_sentence, said, unknown, _talks(items, line))
+        yield piece._replace(items=items, said=said, unknown=unknown, talks=_talks(items, line))
 
 
 def _separated(line: ScannedLine) -> Iterator[ReplyPiece]:
@@ -121,7 +127,7 @@ def _parted(pieces: Iterable[ReplyPiece]) -> Iterator[ReplyPiece]:
         cuts = names[1:] if songs_first else [at + 1 for at in names[:-1]]
         begins = piece.begins_sentence
         for start, end in zip([0, *cuts], [*cuts, len(piece.items)], strict=True):
-            yield ReplyPiece(piece.items[start:end], begins)
+            yield ReplyPiece(piece.items[start:end], begins, is_attached=start > 0)
             begins = False
 
 
@@ -130,7 +136,7 @@ def _names_songs(item: ReplyItem) -> bool:
 
 
 def _talks(items: Iterable[ReplyItem], line: ScannedLine) -> bool:
-    fillers = [one for one in items if isinstance(one.what, TurnSaid) and one.what.kind == FILLER]
+    fillers = [one for one in items if isinstance(one.what, TurnSaid) and one.what.kind in (FILLER, COLOUR)]
     return any(line.words[at].low not in QUIET for one in fillers for at in range(one.at, one.end))
 
 

@@ -35,6 +35,7 @@ class Passed(NamedTuple):
     to: str
     words: str
     field: str = ""
+    doubt: str = ""
 
 
 class Unread(NamedTuple):
@@ -56,6 +57,28 @@ class TimeClaim(NamedTuple):
     """When a set starts, or how long it is."""
 
     time: SetTime
+    doubt: str = ""
 
 
-SaidInReply = Claim | DayClaim | TimeClaim | VenueClaim | Passed | Unread
+class TakenBack(NamedTuple):
+    """Words that speak of what was said before them: "no, wrong"."""
+
+    words: str
+
+
+SaidInReply = TakenBack | Claim | DayClaim | TimeClaim | VenueClaim | Passed | Unread
+
+
+def in_doubt(said: SaidInReply, why: str) -> SaidInReply:
+    """Return what is said with a further reason to doubt it."""
+    match said:
+        case Unread() | TakenBack():
+            return said
+        case DayClaim(day):
+            return said._replace(day=day._replace(doubt=_reasons(day.doubt, why)))
+        case _:
+            return said._replace(doubt=_reasons(said.doubt, why))
+
+
+def _reasons(*doubts: str) -> str:
+    return "; ".join(dict.fromkeys(one for one in doubts if one))

@@ -95,11 +95,13 @@ class ReplySettling:
 
 def settle_dropped(settling: ReplySettling) -> None:
     """Leave open what else a reply says of a song that it drops: the words may be about another song."""
-    dropped = {place for _, place, field in settling.values if field == "dropped"}
+    dropped = {place: values for (_, place, field), values in settling.values.items() if field == "dropped"}
     for set_at, place, field in list(settling.values):
         if place in dropped and field != "dropped":
             for value in settling.values.pop((set_at, place, field)):
-                settling.left.append(OpenClaim(place, value.words or f"{field} {value.value}", field))
+                words = value.words or f"{field} {value.value}"
+                settling.left.append(OpenClaim(place, words, field))
+                dropped[place][-1] = dropped[place][-1]._replace(doubt=f"the reply also says {field} {value.value}")
 
 
 def settle_versions(settling: ReplySettling) -> None:

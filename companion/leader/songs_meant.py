@@ -12,7 +12,7 @@ from companion.setlist.tidy import folded
 from companion.show import Show
 
 ALIKE: Final = 84  # per cent alike: a title typed in haste
-OF_TITLE: Final = 65  # per cent that the outer words must be like the title's: an answer is not part of it
+OF_TITLE: Final = 65  # per cent that each word must be like one of the title's: an answer is not part of it
 APART: Final = 8  # per cent that the next title must be less alike
 ARTICLES: Final = ("the", "a", "an", "der", "die", "das")  # titles are compared without them
 POSSESSIVE: Final = re.compile(r"['’]s$")
@@ -116,7 +116,7 @@ class SongNames:
             return (), 0
         score, at = alike[0]
         said, meant = phrase.split(), self.titles[at].split()
-        are_of_title = all(max(fuzz.ratio(end, word) for word in meant) >= OF_TITLE for end in (said[0], said[-1]))
+        are_of_title = all(max(fuzz.ratio(one, word) for word in meant) >= OF_TITLE for one in said)
         return ((at,), score) if are_of_title else ((), 0)
 
     def titled(self, words: Sequence[ReplyWord], at: int, *, haste: bool) -> SongsMeant | None:

@@ -3,12 +3,25 @@
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
-from companion.leader.reply_words import SIGN, WORD, ReplyWord, low, phrase, phrase_of, phrases, set_of
+from companion.leader.courtesies import COURTEOUS
+from companion.leader.reply_words import (
+    COUNTED,
+    NUMBER,
+    SIGN,
+    WORD,
+    ReplyWord,
+    low,
+    phrase,
+    phrase_of,
+    phrases,
+    set_of,
+)
 
 HEDGE: Final = "hedge"
 NOT: Final = "not"
 CORRECT: Final = "correct"
-FILLER: Final = "filler"
+FILLER: Final = "filler"  # words that mean nothing beside a fact
+COLOUR: Final = "colour"  # common words that may change what a fact means
 UNKNOWN_TO_LEADER: Final = "not known"
 AS_RECORD: Final = "as the record"
 ASKED_FOR: Final = "asked for"
@@ -16,7 +29,7 @@ REST: Final = "the rest"
 EXCEPT: Final = "except"
 NEITHER: Final = "neither"
 DITTO: Final = "ditto"
-YES_NO: Final = "yes or no"
+TAKES_BACK: Final = "takes back"
 
 
 class TurnSaid(NamedTuple):
@@ -41,29 +54,35 @@ HEDGES: Final = phrases(
     "90 % sure | almost sure | almost certain | not a hundred percent | if im not mistaken | "
     "unless im wrong | could well be | may be | might have changed | might change | may change | "
     "subject to change | if anything | im thinking | something like | or thereabouts | "
-    "i seem to remember | i vaguely remember | used to be"
+    "i seem to remember | i vaguely remember | used to be | at the moment | we think | usually | normally"
 )
 CORRECTIONS: Final = phrases(
-    "sorry | actually | correction | i meant | i mean | no wait | wait | wait no | scratch that | oops | typo | "
-    "my mistake | my bad | make that | make it | make | change | changed | changed to | has changed to | now | "
-    "instead | should be | should have been | ignore that | rather | update | forget that | not what i said | "
+    "sorry | actually | correction | i meant | i mean | my mistake | my bad | make that | make it | make | change | "
+    "changed | changed to | has changed to | now | instead | should be | should have been | rather | update | "
     "new key | moved to | is now | from now on | were changing | i said | doch | nein doch | switched to | "
-    "scrap that | strike that | cancel that | meant | i meant to say | should say | should read | "
-    "my apologies | apologies | whoops | ah no | oh no | hang on | hold on | correct that | "
-    "correcting myself | on second thoughts | on second thought | let me correct that | revised | "
-    "amended | fix | sorry no | wrong | i was wrong | not any more | better | lets make it | lets do | "
-    "lets make that | changing | were doing | moved"
+    "meant | i meant to say | should say | should read | my apologies | apologies | let me correct that | revised | "
+    "amended | fix | sorry no | better | lets make it | lets do | lets make that | changing | were doing | moved | mixed up | the wrong way round"
+)
+# They announce what is right, or take back what was just said.
+RETRACTIONS: Final = phrases(
+    "no wait | wait | wait no | scratch that | oops | typo | ignore that | forget that | forget it | "
+    "not what i said | scrap that | strike that | cancel that | whoops | ah no | oh no | hang on | hold on | "
+    "correct that | correcting myself | on second thoughts | on second thought | wrong | i was wrong | not any more | "
+    "not anymore | ignore this | thats wrong | that was wrong | that isnt right | thats not right | forget what i said"
 )
 FILLERS: Final = set_of(
-    "is are it its in that thats this these those the we do does play plays played one please with on as be "
-    "will ll should key of song number for and also just then ok okay so well both all each every stays stay "
-    "still right definitely obviously course def sure certain again usual a an lol haha great cool perfect "
-    "fine good there here hi hello plus hear think about my our your you i me by at from any more too guys "
-    "mate im ist sind und mit est en et c'est es e der die das den le la il lo numero nummer own not's heres "
-    "alone himself herself to link goes go mine yours their his her did done lets let's let keep kept keeping "
-    "he she they has which only big nice always normally usually days use got have youre were theyre hes shes "
-    "sing sings been um uh er erm hmm bye like because know mean say want wanted says whole entire one's okey "
-    "yeah ps"
+    "is are it its in thats this these those the we do does play plays please with on be "
+    "will ll key of song number for and also just ok okay so well both all each every stays stay "
+    "still right definitely obviously course def sure certain a an lol haha great cool perfect "
+    "fine good there here hi hey hiya hello plus hear our your you i at guys "
+    "mate im ist sind und mit est en et c'est es e der die das den le la il lo numero nummer heres "
+    "link date day gig tonight big nice always lets let's let keep keeping which have got youre theyre has "
+    "sing sings um uh er erm hmm bye okey yes yeah yep ps one one's alone own himself herself to"
+)
+COLOURS: Final = set_of(
+    "as played should then usual again think about my me by from any more too goes go "
+    "mine yours his their her did done kept he she they only normally usually days use hes shes been like because "
+    "know mean say want wanted says whole entire were last next than used had not's"
 )
 DONT_KNOW: Final = phrases(
     "dont know | i dont know | dont know yet | dunno | no idea | no clue | not sure | not sure yet | "
@@ -134,10 +153,11 @@ SAME_AGAIN: Final = phrases(
 )
 FILLED: Final = phrases(
     "as for | after all | you asked about | you asked for | on your list | on the list | from the list | of the list | "
-    "for sure | of course | at the moment | as i said | as you know | as discussed | "
+    "for sure | of course | as i said | as you know | as discussed | "
     "by the way | btw | if you like | if thats ok | if you can | thank you | let me see | lets see now | "
-    "in the end | as it happens | thats it | thats all | i can tell you | we do it | we play it | "
-    "in order | in that order | in this order | respectively | you are | the song | the tune | the one called | "
+    "these days | everything from | all from | all the songs from | songs from | as it happens | thats it | thats all | i can tell you | we do it | we play it | "
+    "in order | in that order | in this order | respectively | you are | to begin with | i use | we use | "
+    " the song | the tune | the one called | "
     "100 % | no problem"
 )
 QUESTIONS: Final = {
@@ -149,7 +169,7 @@ QUESTIONS: Final = {
     "tempo": "tempo speed bpm",
 }
 _QUESTION_OF: Final = {word: field for field, words in QUESTIONS.items() for word in words.split()}
-COURTEOUS: Final = set_of("thanks thank thx cheers ta regards love best danke merci grazie xx xxx")
+THANKED: Final = set_of("thanks thank thx cheers ta regards love best danke merci grazie xx xxx")
 DROPPERS: Final = set_of("drop cut lose skip ditch omit forget bin scrap")
 _SMALL: Final = set_of("the a our my your it him her them me you about")
 
@@ -167,6 +187,8 @@ def _turns(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
     for kind, choices in ((HEDGE, HEDGES), (CORRECT, CORRECTIONS), (REST, RESTS)):
         if many := phrase_of(words, at, choices):
             found.append(TurnSaid(kind, at + many))
+    if many := phrase_of(words, at, RETRACTIONS):
+        found.append(TurnSaid(CORRECT, at + many, TAKES_BACK))
     if many := phrase(
         words, at, "except", "except for", "apart from", "bar", "besides", "other than", "but not", "außer", "sauf"
     ):
@@ -185,7 +207,7 @@ def _turns(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
         found.append(TurnSaid(AS_RECORD, at + many, "last time"))
     found += _asks(words, at)
     said = low(words, at)
-    if said in COURTEOUS:
+    if said in THANKED:
         found.append(TurnSaid(FILLER, _end_of_courtesy(words, at)))
     if said in DROPPERS and low(words, at + 1) == "the":
         found.append(TurnSaid(NOT, at + 1))  # lose the tag
@@ -201,17 +223,32 @@ def _turns(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
         found.append(TurnSaid(NEITHER, at + 1))
     elif said in NOTS:
         found.append(TurnSaid(NOT, at + 1))
-    if said in FILLERS or words[at].kind == SIGN:
+    many = phrase(words, at, "any more", "anymore", "any longer")
+    if many and any(word.low in NOTS or word.low in ("arent", "stopped") for word in words[max(at - 12, 0) : at]):
+        found.append(TurnSaid(FILLER, at + many))
+    if said in FILLERS or words[at].kind == SIGN or _is_plain(words, at):
         found.append(TurnSaid(FILLER, at + 1))
+    elif said in COLOURS:
+        found.append(TurnSaid(COLOUR, at + 1))
     return found
 
 
+def _is_plain(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a word means nothing here: we're, where "were" is the past; from 5 to 7."""
+    said, follows = words[at].low, words[at + 1] if at + 1 < len(words) else None
+    if said == "from":
+        return follows is not None and (follows.kind == NUMBER or follows.low in COUNTED)
+    return said == "were" and words[at].text.casefold() != "were"
+
+
 def _end_of_courtesy(words: Sequence[ReplyWord], at: int) -> int:
-    """Return the end of words of thanks: the sentence's end, or what has a number."""
+    """Return the end of words of thanks, with a name that ends the sentence: thanks for doing this, thanks Ros."""
     end = at + 1
-    while end < len(words) and words[end].kind == WORD and low(words, end) not in ("and", "but", "so"):
+    while end < len(words) and words[end].kind == WORD and low(words, end) in COURTEOUS:
         end += 1
-    return end
+    ends = end + 1 >= len(words) or words[end + 1].kind == SIGN
+    is_name = end < len(words) and ends and words[end].kind == WORD and words[end].text[:1].isupper()
+    return end + 1 if is_name and len(words[end].text) > 2 else end  # noqa: PLR2004  a key
 
 
 def _as_record(words: Sequence[ReplyWord], at: int) -> int:

@@ -208,6 +208,8 @@ def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         return FactSaid("starts_with", player, _trimmed(words, end, after))
     if phrase(words, end, "do", "does") and low(words, end + 1) in ("", ".", ","):
         end += 1
+    if low(words, end) in ("only", "alone") and not _goes_on(words, end + 1):
+        return FactSaid("starts_with", player, end + 1, firm=False)
     is_lone = low(words, end - 1) in LONE or (low(words, end - 1) in ("do", "does") and low(words, at) in LONE)
     return FactSaid("starts_with", player, end, firm=False, is_lone=is_lone)
 

@@ -15,7 +15,7 @@ LAST_REPLIES = (
     reply(PIER, "1. Bb\n\n\n2. G\n\nCheers\nRos\n07700 900456", "1 key Bb\n2 key G"),
     # ---------------------------------------------------------------- prose
     reply(PIER, "Gasworks Corner is in Bb because of Jo's voice, Old Canal Road we play in G, and Moth is D minor.",
-          "1 key Bb\n2 key G\n4 key Dm\nleft Jo's voice"),
+          "1 key Bb ?\n2 key G\n4 key Dm\nleft Jo's voice"),
     reply(PIER, "We always do Moth in D minor and you start that one on your own.", "4 key Dm\n4 starts_with keys"),
     reply(PIER, "As for the Long Ferry Home, that's in C, same for Postbox Tango.", "6 key C\n8 key C"),
     reply(PIER, "The umbrella one is E, the ferry one C and the tango A minor", "7 key E\n6 key C\n8 key Am"),
@@ -82,7 +82,7 @@ LAST_REPLIES = (
     reply(PIER, "2 G (Jo says A)", "2 key G ?\nleft Jo says A"),
     reply(PIER, "wait no: Moth is E minor", "4 key Em"),
     reply(PIER, "2 G. Actually make that A.", "2 key A"),
-    reply(PIER, "I got 2 and 4 mixed up: 2 is Dm and 4 is G", "2 key Dm\n4 key G"),
+    reply(PIER, "I got 2 and 4 mixed up: 2 is Dm and 4 is G", "2 key Dm ?\n4 key G"),
     reply(BALL, "twenty is in D, nineteen in C", "20 key D\n19 key C"),
     reply(BALL, "number twelve B flat number thirteen E flat minor", "12 key Bb\n13 key Ebm"),
     reply(BALL, "two and four are G three is C", "2 key G\n4 key G\n3 key C"),

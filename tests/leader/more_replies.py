@@ -77,7 +77,7 @@ MORE_REPLIES = (
     reply(PIER, "6 - we don't play that any more", "6 dropped yes"),
     reply(PIER, "lose the tag on 6", "left lose the tag"),
     reply(PIER, "6 drop the key a tone", "left drop the key"),
-    reply(PIER, "chart for 4 only", "4 chart yes"),
+    reply(PIER, "chart for 4 only", "4 chart yes ?"),
     reply(PIER, "I have charts for 1 and 2", "1 chart yes\n2 chart yes"),
     reply(PIER, "4 https://files.example.org/x.mp3 (key D)", "4 recording https://files.example.org/x.mp3\n4 key D"),
     reply(PIER, "4 learn the acoustic version", "4 recording acoustic version"),

@@ -1,0 +1,107 @@
+"""Words of a reply that nothing explains: the facts beside them land with a doubt, so that no mistake lands unseen."""
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from companion.leader.courtesies import is_courtesy
+from companion.leader.reply_items import ReplyItem
+from companion.leader.reply_pieces import ReplyPiece
+from companion.leader.reply_words import set_of
+from companion.leader.said_in_reply import Claim, DayClaim, Passed, SaidInReply, in_doubt
+from companion.leader.turns_of_phrase import CORRECT, HEDGE, NOT, TurnSaid
+
+# Words that change all of their sentence: "if Jo sings, 2 is G and 4 is Dm".
+REACHING: Final = set_of(
+    "if unless when whenever while until till provided providing assuming suppose supposing although though "
+    "otherwise wenn falls si quand either"
+)
+_REFERRING: Final = set_of("that that's thats it it's its was those these this them")
+
+SentencePart = tuple[ReplyPiece, list[SaidInReply]]
+
+
+def with_doubts(parts: Sequence[SentencePart], lows: Sequence[str]) -> list[SaidInReply]:
+    """Return what a sentence says, in doubt where words beside it are left over. ``lows``: the words of its line.
+
+    Words of no song cast doubt on what stands before them, or else on what follows; words such as "if" and a doubt that
+    opens or closes the sentence, on all of it.
+    """
+    said = [list(readings) for _, readings in parts]
+    for at, (piece, readings) in enumerate(parts):
+        if why := _reaching(piece, lows) or _opens_or_closes(parts, at):
+            said = [[in_doubt(one, why) for one in some] for some in said]
+        elif not _lands(readings) and (why := _remark(parts, at)):
+            for place in _beside(parts, at):
+                said[place] = [in_doubt(one, why) for one in said[place]]
+    return [one for some in said for one in some]
+
+
+def _lands(readings: Sequence[SaidInReply]) -> bool:
+    return any(isinstance(one, Claim | DayClaim | Passed) for one in readings)
+
+
+def _reaching(piece: ReplyPiece, lows: Sequence[str]) -> str:
+    """Return the words of a piece that has a word such as "if", which nothing explains; else ""."""
+    unexplained = (item for item in piece.items if item.what is None or _is_not(item))
+    is_reaching = any(lows[at] in REACHING for item in unexplained for at in range(item.at, item.end))
+    return piece.said if is_reaching else ""
+
+
+def _is_not(item: ReplyItem) -> bool:
+    return isinstance(item.what, TurnSaid) and item.what.kind in (NOT, HEDGE)
+
+
+def _opens_or_closes(parts: Sequence[SentencePart], at: int) -> str:
+    """Return the words of a doubt that opens a sentence, before any song, or closes it alone; else ""."""
+    piece = parts[at][0]
+    hedges = [item.at for item in piece.items if _is_not(item)]
+    if not hedges or len(parts) == 1:
+        return ""
+    stated = [item.at for item in (*piece.songs, *piece.facts)]
+    is_first = at == 0 and (not stated or hedges[0] < min(stated)) and bool(piece.turns(HEDGE))
+    is_last = at == len(parts) - 1 and not stated and not piece.unknown
+    return piece.said if is_first or is_last else ""
+
+
+def _remark(parts: Sequence[SentencePart], at: int) -> str:
+    """Return the words of a piece that states no fact, where they may be about the facts beside it; else ""."""
+    piece = parts[at][0]
+    if piece.songs:
+        follows = parts[at + 1][0].is_attached if at + 1 < len(parts) else False
+        return piece.said if piece.is_attached or follows else ""
+    is_place = piece.said[:1].isupper() and any(isinstance(one, DayClaim) for _, said in parts for one in said)
+    return "" if piece.is_explained or is_place or is_courtesy(piece.said) else piece.said
+
+
+def _beside(parts: Sequence[SentencePart], at: int) -> Iterator[int]:
+    """Yield the places of the facts that words left over may be about."""
+    piece = parts[at][0]
+    if piece.songs:
+        if piece.is_attached:
+            yield at - 1
+        if at + 1 < len(parts) and parts[at + 1][0].is_attached:
+            yield at + 1
+        return
+    before = next((place for place in range(at - 1, -1, -1) if _lands(parts[place][1])), None)
+    if before is not None:
+        yield before
+    if before is None or (at + 1 < len(parts) and not parts[at + 1][0].songs):
+        yield from range(at + 1, len(parts))
+
+
+MAX_RETRACTED: Final = 4  # words of a line that takes the one above it back: "no, not that one"
+
+
+def takes_back(pieces: Sequence[ReplyPiece], lows: Sequence[str], *, is_same_line: bool) -> bool:
+    """Return whether a sentence that states nothing speaks of what was said before it: "Wrong.", "no sorry A"."""
+    if any(piece.songs for piece in pieces):
+        return False
+    said = [lows[at] for piece in pieces for item in piece.items for at in range(item.at, item.end)]
+    if not said or is_courtesy(" ".join(piece.said for piece in pieces)):
+        return False
+    if any(piece.turns(CORRECT) for piece in pieces):
+        return True
+    denies = any(piece.turns(NOT) for piece in pieces) or said[0] in ("no", "nope", "nein", "nah")
+    if is_same_line:
+        return denies or (bool(set(said) & _REFERRING) and not all(piece.is_explained for piece in pieces))
+    return denies and len(said) <= MAX_RETRACTED
