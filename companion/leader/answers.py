@@ -11,6 +11,7 @@ from companion.leader.claimed import Claimed, claims_on
 from companion.leader.fact_said import FactSaid
 from companion.leader.line_scanner import LineScanner
 from companion.leader.piece_reader import PieceReader
+from companion.leader.places_said import is_place
 from companion.leader.quoted_songs import answers_in_turn
 from companion.leader.reply_dates import DaySaid, day_said
 from companion.leader.reply_items import KeyFact, ScannedLine, Separator
@@ -127,7 +128,9 @@ def read_answers(
     scanner = LineScanner(names, day, german=german, may_be_german=bool(IN_GERMAN.search(text)))
     readings = [
         Claimed(reading, line.field, is_quoted=line.is_quoted)
-        for line, reading in _readings(answers_in_turn(list(lines_of(text, names.titles, scanner.says_something)), names), scanner)
+        for line, reading in _readings(
+            answers_in_turn(list(lines_of(text, names.titles, scanner.says_something)), names), scanner
+        )
     ]
     return _answers(readings, names, asked)
 
@@ -174,7 +177,7 @@ def _readings(lines: Sequence[ReplyLine], scanner: LineScanner) -> Iterator[tupl
             continue
         found = [] if line.is_quoted else _bare_numbers(scanned, context.field)
         found = found or list(reader.read(scanned, field))
-        found += [VenueClaim(venue)] if venue else []
+        found += [_venue(venue)] if venue else []
         if unused and (found or names_songs):
             if names_songs:
                 yield unused
@@ -202,7 +205,11 @@ def _at_times(times: Sequence[SetTime], line: ScannedLine, venue: str) -> Iterat
     if says_length and not any(one.minutes is not None for one in times):
         yield Unread(NOWHERE, line.text)
     if venue:
-        yield VenueClaim(venue)
+        yield _venue(venue)
+
+
+def _venue(words: str) -> VenueClaim:
+    return VenueClaim(words, "" if is_place(words) else "taken for the place")
 
 
 def _names_day(reading: SaidInReply) -> bool:

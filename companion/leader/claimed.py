@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
+from companion.leader.places_said import is_place
 from companion.leader.reply_items import KeyFact
 from companion.leader.said_in_reply import (
     Claim,
@@ -101,8 +102,8 @@ def _take(settling: ReplySettling, one: Claimed) -> None:
                 settling.add(time.set_at, None, ClaimedValue("minutes", time.minutes, doubt, corrects=False))
         case VenueClaim(venue, doubt):
             settling.add(None, None, ClaimedValue("venue", venue, doubt, corrects=False))
-        case Passed(about, to, words, named):
-            _pass_on(settling, Passed(about, to, words, named or field), field)
+        case Passed():
+            _pass_on(settling, reading._replace(field=reading.field or field), field)
         case TakenBack():
             pass  # see _with_taken_back
         case Unread():
@@ -211,7 +212,8 @@ def _yes(song: Song, claim: Claim, field: str, *, is_yes: bool) -> Iterator[Clai
     if field == "starts_with" and is_yes:
         yield ClaimedValue("starts_with", "keys", claim.doubt, claim.corrects)
     elif field == "chart" or (not field and song.chart is None):
-        yield ClaimedValue("chart", is_yes, claim.doubt, claim.corrects)
+        doubt = claim.doubt or ("" if field else f"{'yes' if is_yes else 'no'} to which question?")
+        yield ClaimedValue("chart", is_yes, doubt, claim.corrects)
 
 
 def _segue(names: SongNames, place: int, claim: Claim, into: int) -> Iterator[ClaimedValue]:
@@ -305,7 +307,8 @@ def _unread(settling: ReplySettling, unread: Unread, field: str, *, is_quoted: b
             settling.add(settling.names.songs[place][0], place, ClaimedValue("version", words, "", corrects=False))
         return
     if field == "venue" and not about.songs and len(words) <= 120 and not is_quoted:
-        settling.add(None, None, ClaimedValue("venue", words, "", corrects=False))
+        doubt = "" if is_place(words) else "taken for the place"
+        settling.add(None, None, ClaimedValue("venue", words, doubt, corrects=False))
         return
     if not is_quoted:
         settling.leave(about, f"{words} ({about.no_song})" if about.no_song else words, field)

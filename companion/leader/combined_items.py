@@ -9,6 +9,7 @@ from companion.leader.reply_items import KeyFact, ReplyItem, Separator
 from companion.leader.reply_words import NUMBER, ReplyWord, low
 from companion.leader.songs_meant import NOT_BEFORE_ONE, SongNames, SongsMeant, joined
 from companion.leader.turns_of_phrase import (
+    AS_RECORD,
     COLOUR,
     DITTO,
     DROPPERS,
@@ -16,6 +17,7 @@ from companion.leader.turns_of_phrase import (
     FILLER,
     NOT,
     REST,
+    UNKNOWN_TO_LEADER,
     TurnSaid,
 )
 from companion.leader.who_starts import START_VERBS
@@ -232,6 +234,8 @@ def _named_twice(words: Sequence[ReplyWord], items: list[ReplyItem], names: Song
 
 def _in_doubt(meant: SongsMeant, words: Sequence[ReplyWord], before: Sequence[ReplyItem]) -> SongsMeant:
     """Doubt two numbers that nothing parts, "2 4 G"; a list behind its fact, "drums: 1 2 4", is clear."""
+    if meant.no_song and meant.songs:
+        return meant._replace(doubt=meant.no_song, no_song="")
     if len(meant.songs) < 2 or any(isinstance(one.what, FactSaid | KeyFact) for one in before):
         return meant
     said = " ".join(word.text for word in words[meant.at : meant.end])
@@ -266,22 +270,45 @@ def _rests(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem
     """
     kept: list[ReplyItem] = []
     last: int | None = None
+    left_out: SongsMeant | None = None
     for at, item in enumerate(items):
         if (isinstance(item.what, TurnSaid) and item.what.kind == REST) or _is_all(words, items, at):
             last = len(kept)
             kept.append(item._replace(what=SongsMeant((), item.at, item.end, is_rest=True)))
         elif isinstance(item.what, TurnSaid) and item.what.kind == EXCEPT:
-            songs = next((one.what for one in items[at + 1 : at + 3] if isinstance(one.what, SongsMeant)), None)
+            named = next((one for one in items[at + 1 :] if not _is_between(one)), item)
+            songs = named.what if isinstance(named.what, SongsMeant) else None
             if last is None or songs is None or not songs.songs:
                 kept.append(item._replace(what=None))
                 continue
             rest = kept[last].what
             assert isinstance(rest, SongsMeant)  # noqa: S101  the rest that was kept
-            kept[last] = kept[last]._replace(what=rest._replace(songs=(*rest.songs, *songs.songs)))
-            kept.append(item._replace(what=Separator(is_strong=False)))
+            kept[last] = kept[last]._replace(
+                what=rest._replace(songs=(*rest.songs, *songs.songs), doubt=rest.doubt or songs.doubt)
+            )
+            is_last = items[-1] is named  # everything fades except 4
+            if is_last or _states_nothing(items[:at]):  # everything except 4 fades
+                kept.append(item._replace(what=TurnSaid(FILLER, item.end)))
+                left_out = songs
+            else:
+                kept.append(item._replace(what=Separator(is_strong=False)))
+        elif left_out is not None and item.what is left_out:
+            kept.append(item._replace(what=TurnSaid(FILLER, item.end)))
         else:
             kept.append(item)
     return kept
+
+
+def _states_nothing(items: Sequence[ReplyItem]) -> bool:
+    """Return whether the sentence that ends here states no fact yet."""
+    for item in reversed(items):
+        if isinstance(item.what, Separator) and item.what.is_strong:
+            break
+        if isinstance(item.what, FactSaid | KeyFact):
+            return False
+        if isinstance(item.what, TurnSaid) and item.what.kind in (AS_RECORD, UNKNOWN_TO_LEADER):
+            return False
+    return True
 
 
 def _is_all(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int) -> bool:

@@ -18,8 +18,9 @@ _CORE: Final = (
     GREETED
     | THANKED
     | set_of(
-        "hope hoping welcome regards love best see looking speak talk catch great good lovely brilliant awesome perfect "
-        "fantastic cool ok okay okey worry hesitate sure glad happy pleased sorry apologies lol haha x xx xxx lg vg viele soon shout "
+        "hope hoping welcome regards love best see looking speak talk catch great good lovely brilliant awesome "
+        "perfect fantastic cool ok okay okey worry hesitate sure glad happy pleased sorry apologies lol haha "
+        "x xx xxx lg vg viele soon shout "
         "bye luck fun questions help worries problem answers reply messages busy excited exciting psyched "
         "buzzing star legend lifesaver safe travels enjoy weekend pleasure chat call ring bell gruss gruesse bis"
     )
@@ -27,7 +28,8 @@ _CORE: Final = (
 COURTEOUS: Final = _CORE | set_of(
     "a about absolute absolutely advance again all an and any anything are as asking at back be being been board but "
     "by coming covering day days dann doing else everyone everybody everything fill filling folks for forward friday "
-    "from fab getting give glad go going got has have helping helped hopes guys gents ladies hear hearing here here's how i if i'll i'm in is it "
+    "from fab getting give glad go going got has have helping helped hopes "
+    "guys gents ladies hear hearing here here's how i if i'll i'm in is it "
     "it's its jumping just keep kind know late later latest learning let lot loads many mate me meet meeting "
     "message mind monday much my nice night no need not note notice of off on one onboard our out playing please "
     "quick quickly really rush sat saturday saturday's sending short so stepping sunday taking team "
@@ -99,7 +101,7 @@ def without_courtesy(line: str, says_something: Callable[[str], bool]) -> str:
 def _is_greeting(words: str) -> bool:
     """Return whether the words after a greeting are names or courteous: Hi Sam, hey all, dear keys player."""
     rest = [word.casefold() for word in _WORD.findall(words)][1:]
-    return len(rest) < 2 or is_courtesy(words) or set(rest) <= COURTEOUS | _PEOPLE  # noqa: PLR2004  a first name
+    return len(rest) < 2 or is_courtesy(words) or set(rest) <= COURTEOUS | _PEOPLE
 
 
 _PEOPLE: Final = set_of("keys player keyboard keyboardist man boss maestro friend friends lovely people sir madam")

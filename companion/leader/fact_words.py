@@ -199,7 +199,15 @@ def version(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     if words[begins].kind == NUMBER and len(words[begins].text) < 4:
         return None  # the number of a song
     text = " ".join(word.text for word in words[begins:end])
-    return FactSaid("version", text, end, firm=is_version)
+    return FactSaid("version", text, end, firm=is_version, doubt="" if _is_known(words[begins:end]) else text)
+
+
+def _is_known(words: Sequence[ReplyWord]) -> bool:
+    """Return whether each word belongs to a version: a year, a season, how it was recorded; "Jo hates" does not."""
+    return all(
+        word.low in OF_VERSIONS or (word.kind == NUMBER and (len(word.text) == 4 or word.low in DECADES))
+        for word in words
+    )
 
 
 MAX_VERSION: Final = 10  # words
@@ -210,6 +218,16 @@ RECORDED_AS: Final = set_of(
     "full band cover film duet"
 )
 HOW_IT_GOES: Final = set_of("slow fast short long new old our acoustic")
+OF_VERSIONS: Final = (
+    RECORDED_AS
+    | HOW_IT_GOES
+    | set_of(
+        "version one edit recording take mix cut video session album record arrangement the a from off of on at by "
+        "first second last early late spring summer autumn winter january february march april may june july august "
+        "september october november december one s years year edition studio piano string strings same usual"
+    )
+)
+DECADES: Final = set_of("60 70 80 90 50")
 VERSIONS: Final = set_of("version one edit recording take mix cut video session album record arrangement")
 
 

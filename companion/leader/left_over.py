@@ -68,7 +68,8 @@ def _remark(parts: Sequence[SentencePart], at: int) -> str:
     piece = parts[at][0]
     if piece.songs:
         follows = parts[at + 1][0].is_attached if at + 1 < len(parts) else False
-        return piece.said if piece.is_attached or follows else ""
+        is_cut = not piece.is_explained and not piece.facts  # 1 zorp and 2 in G
+        return piece.said if piece.is_attached or follows or is_cut else ""
     is_place = piece.said[:1].isupper() and any(isinstance(one, DayClaim) for _, said in parts for one in said)
     return "" if piece.is_explained or is_place or is_courtesy(piece.said) else piece.said
 
@@ -79,7 +80,7 @@ def _beside(parts: Sequence[SentencePart], at: int) -> Iterator[int]:
     if piece.songs:
         if piece.is_attached:
             yield at - 1
-        if at + 1 < len(parts) and parts[at + 1][0].is_attached:
+        if at + 1 < len(parts):
             yield at + 1
         return
     before = next((place for place in range(at - 1, -1, -1) if _lands(parts[place][1])), None)

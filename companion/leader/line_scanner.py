@@ -128,8 +128,7 @@ class LineScanner:
     def says_something(self, text: str) -> bool:
         """Return whether words name a song or a fact; "you" and the like alone are none."""
         return any(
-            isinstance(item.what, SongsMeant | KeyFact)
-            or (isinstance(item.what, FactSaid) and not item.what.is_lone)
+            isinstance(item.what, SongsMeant | KeyFact) or (isinstance(item.what, FactSaid) and not item.what.is_lone)
             for item in self.scan(text, None).items
         )
 

@@ -30,6 +30,7 @@ SECTIONS: Final = set_of(
     "intro verse verses chorus choruses bridge solo outro middle8 middle eight coda ending end tag refrain break"
 )
 SOUNDS: Final = re.compile(r"\b(?:you|sounds?|sounding|concert|real)\b|\byou[’']re\b", re.IGNORECASE)
+YES_ANSWERS: Final = ("chart", "starts_with", "ending", "recording", "key")
 TOO: Final = set_of("too also auch aussi")
 LOST: Final = "what stands before it is not understood"
 
@@ -95,11 +96,15 @@ class PieceReader:
         said_of = set(piece.unknown)
         if said_of & RELATIVE and not piece.songs and not said_of & SECTIONS:
             yield from (one._replace(doubt=one.doubt or piece.said) for one in self._of_now(before))
-        if piece.is_unread:
+        is_yes = all(isinstance(one.what, FactSaid) and one.what.field == "yes" for one in piece.facts)
+        if piece.facts and is_yes and not piece.songs and field not in YES_ANSWERS:
+            yield from self._yes_alone(piece, before)
+        elif piece.is_unread:
             self._is_lost = True
             yield Unread(about, piece.said, tuple(_field(one.what) for one in piece.facts))
         elif piece.facts:
-            yield from self._facts(piece, before)
+            yield from self._facts(_without_yes(piece), before)
+            self._is_lost = self._is_lost or (bool(piece.songs) and piece.has_strays_first)
         else:
             yield from self._without_facts(piece, about, field)
         if piece.songs:
@@ -116,7 +121,8 @@ class PieceReader:
                 yield Unread(about, piece.said)
                 continue
             denied = isinstance(fact, KeyFact) and bool(fact.denied)
-            reasons = ["" if denied and piece.is_explained else doubt, fact.doubt, about.doubt]
+            beside = piece.said if about.sets and any(one.songs or one.no_song for one in piece.owners) else ""
+            reasons = [beside, "" if denied and piece.is_explained else doubt, fact.doubt, about.doubt]
             claim = Claim(about, fact, piece.said, "; ".join(filter(None, reasons)), corrects or denied)
             if isinstance(fact, KeyFact):
                 first = keys.setdefault(about, claim)
@@ -127,8 +133,14 @@ class PieceReader:
                     continue
             yield claim
 
+    def _yes_alone(self, piece: ReplyPiece, before: list[SaidInReply]) -> Iterator[SaidInReply]:
+        """Read a yes or no that names no song and answers no question: "no" takes back what was said."""
+        is_no = any(isinstance(one.what, FactSaid) and one.what.value is False for one in piece.facts)
+        if is_no and (before or self._last):
+            yield TakenBack(piece.said)
+
     def _further_key(self, first: Claim, piece: ReplyPiece) -> Iterator[Claim]:
-        """Read a further key of a song: a note about a part of it, "G in the bridge", or else a doubt about the first."""
+        """Read a further key of a song: a note about a part of it, "G in the bridge", or a doubt about the first."""
         yield Claim(first.about, FactSaid("notes", piece.said, 0), piece.said)
         if not set(piece.unknown) & SECTIONS:
             yield first._replace(doubt="; ".join(filter(None, (first.doubt, piece.said))))
@@ -143,10 +155,12 @@ class PieceReader:
             yield from self._again(about, piece)
         elif passed:
             to = " ".join(dict.fromkeys(turn.says for turn in passed if turn.says))
-            doubt = "" if piece.is_explained else piece.said
+            doubt = about.doubt if piece.is_explained else piece.said
             yield Passed(about, to, piece.said, field, doubt) if about is not NOWHERE else Unread(about, piece.said)
         elif piece.turns(HEDGE) and piece.songs and not piece.unknown:
             yield Passed(about, "", piece.said, field)  # 4 ???
+        elif piece.songs and piece.is_attached:
+            self._is_lost = True  # capo not 5
         elif not piece.is_explained or any(one.is_rest for one in piece.owners) or (piece.songs and piece.talks):
             self._is_lost = not piece.is_explained
             yield Unread(about, piece.said)
@@ -192,9 +206,21 @@ class PieceReader:
                 yield TakenBack(piece.said)
 
 
+def _without_yes(piece: ReplyPiece) -> ReplyPiece:
+    """Return a piece without a "yes" or "no" beside other facts; a "no" makes them uncertain."""
+    if all(_field(one.what) == "yes" for one in piece.facts):
+        return piece
+    items = [one for one in piece.items if _field(one.what) != "yes"]
+    denied = any(
+        isinstance(one.what, FactSaid) and one.what.field == "yes" and not one.what.value for one in piece.facts
+    )
+    return piece._replace(items=tuple(items), unknown=(*piece.unknown, "no") if denied else piece.unknown)
+
+
 def _days(piece: ReplyPiece) -> Iterator[SaidInReply]:
     days = (DayClaim(one.what, piece.said) for one in piece.items if isinstance(one.what, DaySaid))
-    yield from (one if not (why := _doubt(piece)) else in_doubt(one, why) for one in days)
+    why = _doubt(piece) or (piece.said if piece.songs else "")
+    yield from (in_doubt(one, why) if why else one for one in days)
 
 
 def _field(what: object) -> str:

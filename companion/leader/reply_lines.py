@@ -93,9 +93,7 @@ MAIL_DAY: Final = "it may be the date of the message"
 SIGNATURE_DAY: Final = "it may belong to the signature"
 
 
-def lines_of(
-    text: str, titles: Sequence[str] = (), says_something: Callable[[str], bool] = lambda words: False
-) -> Iterator[ReplyLine]:
+def lines_of(text: str, titles: Sequence[str], says_something: Callable[[str], bool]) -> Iterator[ReplyLine]:
     """Yield the lines of a reply that may say something, and the blank lines between.
 
     ``titles``, folded: a line that begins with one is no greeting. ``says_something``: whether words name a song or

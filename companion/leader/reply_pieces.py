@@ -62,6 +62,16 @@ class ReplyPiece(NamedTuple):
         """Whether each of its words names a song, states a fact, is a known turn of phrase, or means nothing."""
         return not self.unknown and not self.turns(COLOUR, NOT, NEITHER, EXCEPT)
 
+    @property
+    def has_strays_first(self) -> bool:
+        """Whether words that nothing explains stand before its first fact: "2 zorp G"."""
+        first = min((item.at for item in self.facts), default=0)
+        kinds = (COLOUR, NOT, NEITHER, EXCEPT)
+        return any(
+            item.at < first and (item.what is None or (isinstance(item.what, TurnSaid) and item.what.kind in kinds))
+            for item in self.items
+        )
+
     def turns(self, *kinds: str) -> list[TurnSaid]:
         """Return its turns of phrase of these kinds."""
         return [one.what for one in self.items if isinstance(one.what, TurnSaid) and one.what.kind in kinds]

@@ -101,7 +101,9 @@ def settle_dropped(settling: ReplySettling) -> None:
             for value in settling.values.pop((set_at, place, field)):
                 words = value.words or f"{field} {value.value}"
                 settling.left.append(OpenClaim(place, words, field))
-                dropped[place][-1] = dropped[place][-1]._replace(doubt=f"the reply also says {field} {value.value}")
+                last = dropped[place][-1]
+                doubt = last.doubt or f"the reply also says {field} {value.value}"
+                dropped[place][-1] = last._replace(doubt=doubt)
 
 
 def settle_versions(settling: ReplySettling) -> None:

@@ -116,7 +116,7 @@ class SongNames:
             return (), 0
         score, at = alike[0]
         said, meant = phrase.split(), self.titles[at].split()
-        are_of_title = all(max(fuzz.ratio(one, word) for word in meant) >= OF_TITLE for one in said)
+        are_of_title = all(any(_is_like(one, word) for word in meant) for one in said)
         return ((at,), score) if are_of_title else ((), 0)
 
     def titled(self, words: Sequence[ReplyWord], at: int, *, haste: bool) -> SongsMeant | None:
@@ -227,6 +227,11 @@ class SongNames:
             found.append(song)
             doubts += [doubt] if doubt else []
         return SongsMeant(tuple(found), start, end, "; ".join(doubts))
+
+
+def _is_like(said: str, word: str) -> bool:
+    """Return whether a word may be a title's word in haste; one with another first letter must be more like it."""
+    return fuzz.ratio(said, word) >= (OF_TITLE if said[0] == word[0] else ALIKE)
 
 
 def _also_singular(words: Sequence[str]) -> frozenset[str]:

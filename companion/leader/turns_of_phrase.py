@@ -61,14 +61,17 @@ CORRECTIONS: Final = phrases(
     "changed | changed to | has changed to | now | instead | should be | should have been | rather | update | "
     "new key | moved to | is now | from now on | were changing | i said | doch | nein doch | switched to | "
     "meant | i meant to say | should say | should read | my apologies | apologies | let me correct that | revised | "
-    "amended | fix | sorry no | better | lets make it | lets do | lets make that | changing | were doing | moved | mixed up | the wrong way round"
+    "amended | fix | sorry no | better | lets make it | lets do | lets make that | changing | were doing | "
+    "moved | mixed up | the wrong way round"
 )
 # They announce what is right, or take back what was just said.
 RETRACTIONS: Final = phrases(
     "no wait | wait | wait no | scratch that | oops | typo | ignore that | forget that | forget it | "
     "not what i said | scrap that | strike that | cancel that | whoops | ah no | oh no | hang on | hold on | "
-    "correct that | correcting myself | on second thoughts | on second thought | wrong | i was wrong | not any more | "
-    "not anymore | ignore this | thats wrong | that was wrong | that isnt right | thats not right | forget what i said"
+    "correct that | correcting myself | on second thoughts | on second thought | wrong | i was wrong | "
+    "not any more | "
+    "not anymore | ignore this | thats wrong | that was wrong | that isnt right | thats not right | "
+    "forget what i said"
 )
 FILLERS: Final = set_of(
     "is are it its in thats this these those the we do does play plays please with on be "
@@ -76,7 +79,7 @@ FILLERS: Final = set_of(
     "still right definitely obviously course def sure certain a an lol haha great cool perfect "
     "fine good there here hi hey hiya hello plus hear our your you i at guys "
     "mate im ist sind und mit est en et c'est es e der die das den le la il lo numero nummer heres "
-    "link date day gig tonight big nice always lets let's let keep keeping which have got youre theyre has "
+    "link long date day gig tonight big nice always lets let's let keep keeping which have got youre theyre has "
     "sing sings um uh er erm hmm bye okey yes yeah yep ps one one's alone own himself herself to"
 )
 COLOURS: Final = set_of(
@@ -152,10 +155,12 @@ SAME_AGAIN: Final = phrases(
     "the same for | same key for | same for both | idem"
 )
 FILLED: Final = phrases(
-    "as for | after all | you asked about | you asked for | on your list | on the list | from the list | of the list | "
+    "as for | after all | you asked about | you asked for | on your list | on the list | from the list | "
+    "of the list | "
     "for sure | of course | as i said | as you know | as discussed | "
     "by the way | btw | if you like | if thats ok | if you can | thank you | let me see | lets see now | "
-    "these days | everything from | all from | all the songs from | songs from | as it happens | thats it | thats all | i can tell you | we do it | we play it | "
+    "these days | everything from | all from | all the songs from | songs from | as it happens | thats it | "
+    "thats all | i can tell you | we do it | we play it | "
     "in order | in that order | in this order | respectively | you are | to begin with | i use | we use | "
     " the song | the tune | the one called | "
     "100 % | no problem"
@@ -213,6 +218,7 @@ def _turns(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
         found.append(TurnSaid(NOT, at + 1))  # lose the tag
     if said in _QUESTION_OF:
         found.append(TurnSaid(ASKED_FOR, at + 1, _QUESTION_OF[said]))
+    contrast = phrase(words, at, "instead of", "rather than", "nothing like", "anything but")
     if (
         said in ("no", "nope", "nein")
         and low(words, at + 1) in (",", ":", "sorry", "wait", "actually")
@@ -221,8 +227,8 @@ def _turns(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
         found.append(TurnSaid(CORRECT, at + 1))
     elif said in ("neither", "nor", "weder"):
         found.append(TurnSaid(NEITHER, at + 1))
-    elif said in NOTS:
-        found.append(TurnSaid(NOT, at + 1))
+    elif said in NOTS or contrast:
+        found.append(TurnSaid(NOT, at + max(contrast, 1)))
     many = phrase(words, at, "any more", "anymore", "any longer")
     if many and any(word.low in NOTS or word.low in ("arent", "stopped") for word in words[max(at - 12, 0) : at]):
         found.append(TurnSaid(FILLER, at + many))
@@ -248,7 +254,7 @@ def _end_of_courtesy(words: Sequence[ReplyWord], at: int) -> int:
         end += 1
     ends = end + 1 >= len(words) or words[end + 1].kind == SIGN
     is_name = end < len(words) and ends and words[end].kind == WORD and words[end].text[:1].isupper()
-    return end + 1 if is_name and len(words[end].text) > 2 else end  # noqa: PLR2004  a key
+    return end + 1 if is_name and len(words[end].text) > 2 else end
 
 
 def _as_record(words: Sequence[ReplyWord], at: int) -> int:

@@ -1,5 +1,6 @@
 """Who starts a song, as a leader says it: keys start it, piano intro, starts with drums, four clicks, me."""
 
+import re
 from collections.abc import Sequence
 from typing import Final
 
@@ -86,7 +87,7 @@ def _player(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | None:
         starts = low(words, at + 1) in START_VERBS or phrase_of(words, at + 1, BRINGS_IN)
         if not (_is_name(words, at) and starts):
             return None
-        return words[at].text, at + 1
+        return words[at].text, at + 1  # Kez
     end = at + 1
     if said == "acoustic" and PLAYERS.get(low(words, end)) == "guitar":
         return "acoustic guitar", end + 1
@@ -101,6 +102,10 @@ NOT_NAMES: Final = set_of(
 )
 
 
+# "Usually starts in G" names nobody.
+NO_NAME: Final = re.compile(r"(?:ually|nally|ently|edly|erally|iously|antly|ably|times)$")
+
+
 def _is_name(words: Sequence[ReplyWord], at: int) -> bool:
     word = words[at]
     return (
@@ -110,7 +115,16 @@ def _is_name(words: Sequence[ReplyWord], at: int) -> bool:
         and word.text[:1].isupper()
         and len(word.text) > 1
         and word.low not in NOT_NAMES
+        and not NO_NAME.search(word.low)
     )
+
+
+COUNTS_IN: Final = "who counts a song in may not be who starts it"
+
+
+def _is_by_name(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a player is named by name, who may only count a song in."""
+    return low(words, at) not in PLAYERS and phrase_of(words, at, ALL_OF_US) == 0
 
 
 def _bars_of(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
@@ -205,7 +219,12 @@ def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         after += phrase(words, after, "pick up", "kick off", "kicks off") or 1
         while low(words, after) in STARTS or _is_tail(words, after):
             after += 1
-        return FactSaid("starts_with", player, _trimmed(words, end, after))
+        doubt = (
+            COUNTS_IN
+            if _is_by_name(words, at) and any(low(words, one).startswith("count") for one in range(end, after))
+            else ""
+        )
+        return FactSaid("starts_with", player, _trimmed(words, end, after), doubt=doubt)
     if phrase(words, end, "do", "does") and low(words, end + 1) in ("", ".", ","):
         end += 1
     if low(words, end) in ("only", "alone") and not _goes_on(words, end + 1):

@@ -191,7 +191,7 @@ REPLIES = (
     reply(PIER, "4 ends on D", "4 notes ends on D"),
     reply(PIER, "4 a bit faster than the record", "left a bit faster"),
     reply(PIER, "2 G, 112 bpm, 3:40", "2 key G\n2 tempo 112\n2 length 3:40"),
-    reply(PIER, "5 is a waltz, 3/4, around 96 bpm", "5 meter 3/4\n5 tempo 96 ?\nleft waltz"),
+    reply(PIER, "5 is a waltz, 3/4, around 96 bpm", "5 meter 3/4 ?\n5 tempo 96 ?\nleft waltz"),
     # ---------------------------------------------------------------- who starts
     reply(PIER, "1 G, keys start it", "1 key G\n1 starts_with keys"),
     reply(PIER, "4 keys riff", "4 starts_with keys"),

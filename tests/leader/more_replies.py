@@ -40,7 +40,7 @@ MORE_REPLIES = (
     reply(PIER, "morgenrot es, gasworks b moll", "5 key Eb\n1 key Bbm"),
     reply(BALL, "Lorry D, Samba Gm, Lanterns A", "7 key D\n4 key Gm\n5 key A"),
     reply(BALL, "Slow Lorry Home ends cold", "7 ending cold"),
-    reply(BALL, "Seven Bridges: 7 bars intro, key of E", "18 key E\nleft 7 bars intro"),
+    reply(BALL, "Seven Bridges: 7 bars intro, key of E", "18 key E ?\nleft 7 bars intro"),
     # ---------------------------------------------------------------- corrections and doubts
     reply(PIER, "1 Bb\n2 G\nno sorry 2 = A", "1 key Bb\n2 key A"),
     reply(PIER, "2 isn't G it's A", "left isn't G"),
@@ -101,7 +101,7 @@ MORE_REPLIES = (
     reply(PIER, "Plan A is a taxi", "left Plan A"),
     reply(PIER, "be there by 6", "left be there by 6"),
     reply(PIER, "parking for 2 cars behind the hall", "left parking"),
-    reply(PIER, "5 is in the key of life haha, no: C", "5 key C"),
+    reply(PIER, "5 is in the key of life haha, no: C", "5 key C ?"),
     reply(PIER, "4 like the one we did on Friday", "left like the one we did"),
     reply(PIER, "2 A bit slower than we used to", "left A bit slower"),
     reply(PIER, "4 don't fade it, and it's in D", "4 key D ?\nleft don't fade"),

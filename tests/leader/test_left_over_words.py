@@ -1,0 +1,91 @@
+"""Nothing lands unseen beside words that nobody explained, wherever in a line they stand."""
+
+import pytest
+from leader.invented_replies import BALL, PIER, TODAY
+from leader.scoring import said
+
+from companion.leader.answers import read_answers
+from companion.show import Show
+
+# Lines of one statement, each understood in full (test below). Everything that lands is about that statement.
+UNDERSTOOD = [
+    (PIER, "2 G"),
+    (PIER, "2 is in G"),
+    (PIER, "Old Canal Road in B flat minor"),
+    (PIER, "G for 2"),
+    (PIER, "number two is in E flat"),
+    (PIER, "1 and 2 are in G"),
+    (PIER, "5-7 are A"),
+    (PIER, "4 you start"),
+    (PIER, "drums start 4"),
+    (PIER, "4 piano intro"),
+    (PIER, "2 fades out"),
+    (PIER, "4 ends cold"),
+    (PIER, "2 tag x3"),
+    (PIER, "2 straight into 3"),
+    (PIER, "drop 8"),
+    (PIER, "we're not doing 8"),
+    (PIER, "no chart for 2"),
+    (PIER, "2 at 112 bpm"),
+    (PIER, "5 in 6/8 time"),
+    (PIER, "2 is 3:40 long"),
+    (PIER, "7 original key"),
+    (PIER, "the ferry is in C"),
+    (PIER, "Umbrellas: E"),
+    (PIER, "4 learn the acoustic version"),
+    (BALL, "all of set 2 is in D"),
+    (BALL, "first three in C"),
+    (BALL, "everything except 4 fades"),
+    (BALL, "the rest cold"),
+]
+# No program knows them all: an unknown word, a name, a negation, a past, a condition, a comparison, a further number.
+INSERTED = [
+    "zorp",
+    "Wilfred",
+    "not",
+    "was",
+    "unless",
+    "except",
+    "instead of",
+    "unlike",
+    "isn't",
+    "than",
+    "99",
+]
+
+
+def landed(show: Show, text: str) -> list[str]:
+    found = read_answers(text, show, today=TODAY).found
+    return [said(show, one) for one in found if not one.doubt and one.field != "notes"]
+
+
+@pytest.mark.parametrize(("show", "line"), UNDERSTOOD, ids=lambda part: part if isinstance(part, str) else "")
+def test_a_line_that_is_understood_in_full_lands_without_a_doubt(show: Show, line: str) -> None:
+    assert landed(show, line) != []
+
+
+@pytest.mark.parametrize(("show", "line"), UNDERSTOOD, ids=lambda part: part if isinstance(part, str) else "")
+def test_nothing_lands_unseen_where_a_word_is_put_in_that_nothing_explains(show: Show, line: str) -> None:
+    words = line.split(" ")
+    for inserted in INSERTED:
+        for at in range(len(words) + 1):
+            text = " ".join([*words[:at], inserted, *words[at:]])
+            assert (text, landed(show, text)) == (text, [])
+
+
+@pytest.mark.parametrize(
+    "remark",
+    ["if Jo sings", "unless Jo is ill", "not any more", "zorp", "that was last year", "says Wilfred", "i think", "no"],
+)
+@pytest.mark.parametrize("form", ["{line}, {remark}", "{remark}, {line}", "{line} ({remark})", "{line} - {remark}"])
+def test_nothing_lands_unseen_beside_a_clause_that_nothing_explains(form: str, remark: str) -> None:
+    if form == "{remark}, {line}" and remark in ("no", "not any more"):
+        return  # No, 2 is in G
+    for show, line in UNDERSTOOD[:6]:
+        text = form.format(line=line, remark=remark)
+        assert (text, landed(show, text)) == (text, [])
+
+
+@pytest.mark.parametrize("words", ["scratch that", "no wait", "wrong", "no, not that one", "sorry, A", "forget that"])
+def test_what_the_next_line_takes_back_is_in_doubt(words: str) -> None:
+    assert landed(PIER, f"1 Bb\n2 G\n{words}") == ["1 key Bb"]
