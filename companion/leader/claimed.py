@@ -11,7 +11,7 @@ from companion.leader.said_in_reply import (
     DayClaim,
     Passed,
     SaidInReply,
-    TakenBack,
+    WordsTakenBack,
     TimeClaim,
     Unread,
     VenueClaim,
@@ -49,7 +49,7 @@ def claims_on(
 ) -> SettledReply:
     """Settle the readings of a reply. ``asked``: fields of songs that were asked about although the show says them."""
     settling = ReplySettling(names, asked)
-    for one in _with_taken_back(readings):
+    for one in _with_words_taken_back(readings):
         _take(settling, one)
     for claim, field in settling.rest:
         _take_rest(settling, claim, field)
@@ -68,12 +68,12 @@ def claims_on(
     )
 
 
-def _with_taken_back(readings: Sequence[Claimed]) -> list[Claimed]:
+def _with_words_taken_back(readings: Sequence[Claimed]) -> list[Claimed]:
     """Doubt what was said last about a song before words that take it back."""
     kept: list[Claimed] = []
     for one in readings:
         kept.append(one)
-        if isinstance(one.reading, TakenBack):
+        if isinstance(one.reading, WordsTakenBack):
             at = next((at for at in range(len(kept) - 1, -1, -1) if _lands(kept[at].reading)), -1)
             about = getattr(kept[at].reading, "about", None)
             while at >= 0 and _lands(kept[at].reading) and getattr(kept[at].reading, "about", None) == about:
@@ -83,7 +83,7 @@ def _with_taken_back(readings: Sequence[Claimed]) -> list[Claimed]:
 
 
 def _lands(reading: SaidInReply) -> bool:
-    return not isinstance(reading, Unread | TakenBack)
+    return not isinstance(reading, Unread | WordsTakenBack)
 
 
 def _take(settling: ReplySettling, one: Claimed) -> None:
@@ -104,8 +104,8 @@ def _take(settling: ReplySettling, one: Claimed) -> None:
             settling.add(None, None, ClaimedValue("venue", venue, doubt, corrects=False))
         case Passed():
             _pass_on(settling, reading._replace(field=reading.field or field), field)
-        case TakenBack():
-            pass  # see _with_taken_back
+        case WordsTakenBack():
+            pass  # see _with_words_taken_back
         case Unread():
             _unread(settling, reading, field, is_quoted=one.is_quoted)
         case Claim():

@@ -11,7 +11,16 @@ from companion.leader.reply_dates import DaySaid
 from companion.leader.reply_items import KeyFact, ScannedLine
 from companion.leader.reply_pieces import ReplyPiece, pieces_of
 from companion.leader.reply_words import set_of
-from companion.leader.said_in_reply import NOWHERE, Claim, DayClaim, Passed, SaidInReply, TakenBack, Unread, in_doubt
+from companion.leader.said_in_reply import (
+    NOWHERE,
+    Claim,
+    DayClaim,
+    Passed,
+    SaidInReply,
+    WordsTakenBack,
+    Unread,
+    in_doubt,
+)
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.turns_of_phrase import (
     AS_RECORD,
@@ -80,7 +89,7 @@ class PieceReader:
         states = any(isinstance(one, Claim | DayClaim | Passed) for one in said)
         if not states and takes_back([piece for piece, _ in sentence], lows, is_same_line=bool(found)):
             words = ", ".join(piece.said for piece, _ in sentence)
-            return [*found, TakenBack(words), *said]
+            return [*found, WordsTakenBack(words), *said]
         return [*found, *said]
 
     def _piece(self, piece: ReplyPiece, group: str, before: list[SaidInReply]) -> Iterator[SaidInReply]:
@@ -137,7 +146,7 @@ class PieceReader:
         """Read a yes or no that names no song and answers no question: "no" takes back what was said."""
         is_no = any(isinstance(one.what, FactSaid) and one.what.value is False for one in piece.facts)
         if is_no and (before or self._last):
-            yield TakenBack(piece.said)
+            yield WordsTakenBack(piece.said)
 
     def _further_key(self, first: Claim, piece: ReplyPiece) -> Iterator[Claim]:
         """Read a further key of a song: a note about a part of it, "G in the bridge", or a doubt about the first."""
@@ -203,7 +212,7 @@ class PieceReader:
         if piece.turns(CORRECT):
             self._is_correcting = True
             if any(turn.says for turn in piece.turns(CORRECT)) and before:
-                yield TakenBack(piece.said)
+                yield WordsTakenBack(piece.said)
 
 
 def _without_yes(piece: ReplyPiece) -> ReplyPiece:

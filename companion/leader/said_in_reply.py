@@ -60,19 +60,19 @@ class TimeClaim(NamedTuple):
     doubt: str = ""
 
 
-class TakenBack(NamedTuple):
+class WordsTakenBack(NamedTuple):
     """Words that speak of what was said before them: "no, wrong"."""
 
     words: str
 
 
-SaidInReply = TakenBack | Claim | DayClaim | TimeClaim | VenueClaim | Passed | Unread
+SaidInReply = WordsTakenBack | Claim | DayClaim | TimeClaim | VenueClaim | Passed | Unread
 
 
 def in_doubt(said: SaidInReply, why: str) -> SaidInReply:
     """Return what is said with a further reason to doubt it."""
     match said:
-        case Unread() | TakenBack():
+        case Unread() | WordsTakenBack():
             return said
         case DayClaim(day):
             return said._replace(day=day._replace(doubt=_reasons(day.doubt, why)))
