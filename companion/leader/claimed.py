@@ -11,10 +11,10 @@ from companion.leader.said_in_reply import (
     DayClaim,
     Passed,
     SaidInReply,
-    WordsTakenBack,
     TimeClaim,
     Unread,
     VenueClaim,
+    WordsTakenBack,
     in_doubt,
 )
 from companion.leader.settled_claims import (

@@ -17,8 +17,8 @@ from companion.leader.said_in_reply import (
     DayClaim,
     Passed,
     SaidInReply,
-    WordsTakenBack,
     Unread,
+    WordsTakenBack,
     in_doubt,
 )
 from companion.leader.songs_meant import SongsMeant
