@@ -44,19 +44,19 @@ def test_a_child_answers_or_meets_its_limits(code: str, ended: Ended) -> None:
     assert answer.out == (b"htom" if ended is Ended.WELL else b"")
 
 
-def test_a_child_that_reads_nothing_holds_nobody_up() -> None:
+def test_a_child_that_reads_nothing_blocks_nobody() -> None:
     answer = ask(python("import os, sys; os.close(0); sys.stdout.write('well')"), b"x" * 1_000_000)
     assert answer == (Ended.WELL, b"well")
 
 
-def test_where_the_system_has_no_limit_the_parent_watches(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_if_the_system_has_no_limits_the_parent_watches_memory(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(child, "system_has_limits", lambda: False)  # as on Windows and macOS
     held = "x = bytearray(b'x') * (400 << 20); sys.stdin.read(); import time; time.sleep(60)"
     assert ask(python("import sys; " + held), b"", max_s=30).ended is Ended.TOO_MUCH
     assert ask(python("import sys; sys.stdout.write('well')"), b"").out == b"well"
 
 
-def test_where_the_system_has_no_limit_the_parent_watches_the_processor_too() -> None:
+def test_if_the_system_has_no_limits_the_parent_watches_the_processor_too() -> None:
     with subprocess.Popen(python("while True: pass"), stdin=subprocess.PIPE, stdout=subprocess.PIPE) as process:
         with watched(process, max_cpu_s=0.3) as too_much:
             assert process.wait() != 0
@@ -70,14 +70,14 @@ def test_the_watch_ends_with_its_child() -> None:
         assert not killed.is_set()
 
 
-def test_every_child_is_started_in_one_way() -> None:
+def test_every_child_is_started_the_same_way() -> None:
     for path in PACKAGE.rglob("*.py"):
         if path.name != "child.py":
             assert not re.search(r"[\"']-m[\"']|sys\.executable", path.read_text(encoding="utf-8")), path
 
 
 @pytest.mark.parametrize("stranger", ["companion/__init__.py", "msgspec.py", "psutil.py", "pypdfium2.py"])
-def test_no_code_of_the_current_folder_runs(stranger: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_no_code_from_the_current_folder_runs(stranger: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     code, ran = tmp_path / stranger, tmp_path / "ran"
     code.parent.mkdir(exist_ok=True)
     code.write_text(f"open({str(ran)!r}, 'w')\nraise SystemExit\n")
@@ -91,14 +91,14 @@ def test_no_code_of_the_current_folder_runs(stranger: str, tmp_path: Path, monke
     assert not ran.exists()
 
 
-def test_what_a_child_answers_is_plain_data(tmp_path: Path) -> None:
+def test_a_child_answers_with_plain_data(tmp_path: Path) -> None:
     (tmp_path / "list.txt").write_text("1. Moth in Bb\n")
     asked = json.dumps({"kind": "list", "name": "list.txt"}).encode() + b"\n1. Moth in Bb\n"
     answer = ask(child.python("companion.setlist.readers.apart_reader"), asked)
     assert json.loads(answer.out)["found"]["show"]["sets"][0]["songs"][0]["title"] == "Moth"
 
 
-def test_a_program_of_the_current_folder_is_none(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_program_in_the_current_folder_is_never_started(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     here, there = tmp_path / "here", tmp_path / "there"
     for folder in (here, there):
         folder.mkdir()

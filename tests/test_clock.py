@@ -24,7 +24,7 @@ def test_linux_has_a_clock_that_counts_sleep(monkeypatch: pytest.MonkeyPatch) ->
     assert clock._clock_ns()() == ELSEWHERE_NS + 7  # noqa: SLF001 - chosen when the module is brought in
 
 
-def test_on_macos_it_is_the_raw_one(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_on_macos_the_clock_is_the_raw_one(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delattr(time, "CLOCK_BOOTTIME", raising=False)
     monkeypatch.setattr(time, "CLOCK_MONOTONIC_RAW", 6, raising=False)
     monkeypatch.setattr(time, "clock_gettime_ns", a_clock, raising=False)
@@ -32,13 +32,13 @@ def test_on_macos_it_is_the_raw_one(monkeypatch: pytest.MonkeyPatch) -> None:
     assert clock._clock_ns()() == ELSEWHERE_NS + 6  # noqa: SLF001 - as above
 
 
-def test_on_windows_it_is_the_fine_counter(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_on_windows_the_clock_is_the_performance_counter(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delattr(time, "CLOCK_BOOTTIME", raising=False)
     monkeypatch.setattr(sys, "platform", "win32")
     assert clock._clock_ns() is time.perf_counter_ns  # noqa: SLF001 - as above
 
 
-def test_a_system_that_refuses_has_the_fine_counter_too(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_system_that_refuses_uses_the_performance_counter(monkeypatch: pytest.MonkeyPatch) -> None:
     def refuses(_which: int) -> int:
         raise OSError(22, "Invalid argument")
 

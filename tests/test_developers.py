@@ -17,17 +17,17 @@ def rows(heading: str) -> list[list[str]]:
     return [[re.sub(r"^`([^`]*)`$", r"\1", cell.strip()) for cell in line.strip("|").split("|")] for line in table[2:]]
 
 
-def test_the_map_is_the_one_that_the_house_is_held_to() -> None:
+def test_the_map_agrees_with_the_import_table() -> None:
     told = {room: set() if may == "nothing" else set(may.split(", ")) for room, _what, may, _start in rows("The map")}
     assert told == MAY_IMPORT
 
 
-def test_what_every_room_may_import_is_told() -> None:
+def test_the_map_lists_what_every_room_may_import() -> None:
     for module in FOR_ALL:
         assert f"`companion/{module}.py`" in PAGE
 
 
-def test_every_path_on_the_page_is_there() -> None:
+def test_every_path_on_the_page_exists() -> None:
     paths = re.findall(r"`((?:companion|tests|shows|config|\.ci)/[\w./-]*)`", PAGE)
     assert len(paths) > 20
     assert [path for path in paths if not (ROOT / path).exists()] == []
@@ -39,7 +39,7 @@ def test_every_library_has_its_line() -> None:
     assert [name for name, _why in rows("Libraries, one line each")] == names
 
 
-def test_every_name_on_the_walk_is_in_its_file() -> None:
+def test_every_name_in_the_walk_is_in_its_file() -> None:
     """The stops of one press name functions and classes: a renamed one is found here."""
     walk = rows("One press of the right pedal")
     assert len(walk) == 12

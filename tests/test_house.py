@@ -256,7 +256,7 @@ WRITERS = {
 }
 
 
-def test_nobody_but_the_edit_layer_writes_a_player_s_file() -> None:
+def test_only_the_edit_layer_writes_a_players_file() -> None:
     writes = re.compile(r"\bwrite_whole\b|\.write_text\(|\.write_bytes\(")
     found = {
         str(path.relative_to(ROOT))
@@ -266,7 +266,7 @@ def test_nobody_but_the_edit_layer_writes_a_player_s_file() -> None:
     assert found == WRITERS
 
 
-def test_no_module_is_a_drawer_and_none_is_too_long() -> None:
+def test_no_module_is_a_catch_all_and_none_is_too_long() -> None:
     for path in source_files():
         assert path.stem not in DRAWERS, f"{path}: a function lives in the room of its word"
         lines = len(path.read_text(encoding="utf-8").splitlines())
@@ -285,7 +285,7 @@ def test_the_top_level_holds_only_what_belongs_there() -> None:
     assert not there - TOP_LEVEL - {"build", "dist", "__pycache__"}
 
 
-def test_what_the_foot_waits_for_imports_nothing_heavy() -> None:
+def test_starting_the_night_imports_nothing_heavy() -> None:
     """Each costs 50 to 200 ms at the start; a module of the night that needs one asks for it inside a function."""
     look = (
         "import importlib, json, pkgutil, sys\n"
@@ -299,7 +299,7 @@ def test_what_the_foot_waits_for_imports_nothing_heavy() -> None:
     assert not set(json.loads(done.stdout)) & set(NOT_BEFORE_THE_FOOT)
 
 
-def test_the_window_s_process_brings_in_nothing_of_the_night() -> None:
+def test_the_windows_process_imports_nothing_of_the_night() -> None:
     look = (
         "import json, sys\nimport companion.screen.window\n"
         "rooms = {'.'.join(name.split('.')[:2]) for name in sys.modules}\n"
@@ -319,7 +319,7 @@ def test_the_window_s_process_brings_in_nothing_of_the_night() -> None:
     assert not there & set(NOT_IN_THE_WINDOW)
 
 
-def test_nothing_makes_a_temporary_file_that_nobody_takes_away() -> None:
+def test_no_temporary_file_is_left_behind() -> None:
     leaves = re.compile(r"\b(mkdtemp|mkstemp|NamedTemporaryFile)\(")
     made = [
         f"{path.relative_to(ROOT)}: {found[1]}"

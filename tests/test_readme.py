@@ -117,7 +117,7 @@ def tidy(text: str) -> list[str]:
 
 
 @pytest.mark.parametrize("words", [pytest.param(one[0], id=" ".join(one[0])) for one in of_the_program()])
-def test_every_command_is_understood(words: list[str], place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_every_command_in_the_manual_parses(words: list[str], place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(place)
     name, *more = words
     if name.startswith("-"):
@@ -127,7 +127,7 @@ def test_every_command_is_understood(words: list[str], place: Path, monkeypatch:
         command.make_context(name, list(more))
 
 
-def test_both_ways_in_stand_in_the_readme_letter_for_letter() -> None:
+def test_the_readmes_two_commands_stand_there_letter_for_letter() -> None:
     found = [line for line, _printed in commands() if line.startswith(MAKES_A_VENV)]
     assert found == [TO_RUN_IT, TO_TEST_IT]
 
@@ -137,7 +137,7 @@ def told_commands() -> set[str]:
     return set(re.findall(r"^\| `companion (\w+)", section, re.MULTILINE))
 
 
-def test_the_guide_lists_exactly_the_commands_that_are_there() -> None:
+def test_the_guide_lists_exactly_the_existing_commands() -> None:
     assert told_commands() == set(group.companion.commands)
 
 
@@ -214,7 +214,7 @@ def test_the_manual_names_no_command_that_does_not_exist() -> None:
     )
 
 
-def test_every_file_that_the_readme_points_at_is_there() -> None:
+def test_every_file_linked_from_the_readme_exists() -> None:
     links = re.findall(r"\]\((?!https?:|#)([^)#]+)", README)
     assert links
     for link in links:

@@ -33,12 +33,12 @@ WINDOW_TITLE = "\x1b]0;x\x07"  # a terminal takes it for the title of its window
         ("👩\u200d🎤", "👩\u200d🎤"),  # what joins signs stays
     ],
 )
-def test_a_text_is_shown_harmlessly(text: str, shown: str) -> None:
+def test_text_is_made_harmless(text: str, shown: str) -> None:
     assert harmless(text) == shown
 
 
 @given(st.text())
-def test_whatever_goes_in_no_control_comes_out(text: str) -> None:
+def test_no_control_character_comes_out(text: str) -> None:
     shown = harmless(text)
     assert not [one for one in shown if unicodedata.category(one) in ("Cc", "Cs", "Zl", "Zp") and one not in "\t\n"]
     assert not [one for one in shown if unicodedata.bidirectional(one) in TURNS]
@@ -48,14 +48,14 @@ def test_whatever_goes_in_no_control_comes_out(text: str) -> None:
 
 
 @pytest.mark.parametrize("cell", ["=1+1", "+1", "-1", "@a", "\t=1", "\r=1", "  =cmd|' /C calc'!A0", "\ufeff=1"])
-def test_no_cell_is_a_formula(cell: str) -> None:
+def test_no_cell_becomes_a_formula(cell: str) -> None:
     out = io.StringIO()
     csv.writer(out).writerow([harmless_cell(cell)])
     (row,) = csv.reader(io.StringIO(out.getvalue()))
     assert row[0].startswith("'")
 
 
-def test_a_stream_is_as_it_was_but_for_what_is_written() -> None:
+def test_a_wrapped_stream_behaves_like_the_original() -> None:
     out = io.StringIO()
     stream = guarded(out)
     stream.write(WINDOW_TITLE)
@@ -65,7 +65,7 @@ def test_a_stream_is_as_it_was_but_for_what_is_written() -> None:
 
 @pytest.mark.parametrize("written", ['title: "Moth"\n    tempo: "1\\e]0;x"', 'title: "\\e[2JMoth"', '"\\x9b2J": 1'])
 @pytest.mark.parametrize("words", [("check",), ("check", "--json"), ("plan",), ("play", "--screen", "none")])
-def test_no_fault_commands_the_terminal(
+def test_no_fault_can_control_the_terminal(
     written: str, words: tuple[str, ...], tmp_path: Path, capfd: pytest.CaptureFixture[str]
 ) -> None:
     show = tmp_path / f"a{WINDOW_TITLE}.yaml"
@@ -76,7 +76,7 @@ def test_no_fault_commands_the_terminal(
     assert not [letter for letter in said if unicodedata.category(letter) == "Cc" and letter != "\n"]
 
 
-def test_a_reader_that_goes_away_still_ends_nothing(tmp_path: Path) -> None:
+def test_a_closed_pipe_ends_nothing(tmp_path: Path) -> None:
     (tmp_path / "list.txt").write_text("".join(f"{at}. Moth {at}\n" for at in range(1, 400)))
     command = child.python("companion.cli", "import", str(tmp_path / "list.txt"), "--into", str(tmp_path / "s.yaml"))
     with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as process:

@@ -10,7 +10,7 @@ import pytest
 from companion.stopping import ASKS_TO_END, ON_ITS_OWN, Stopping
 
 
-def test_asked_twice_is_asked_once() -> None:
+def test_two_requests_to_stop_count_as_one() -> None:
     stopping, told = Stopping(), list[str]()
     stopping.tell(told.append)
     stopping.asked(signal.SIGINT)
@@ -18,7 +18,7 @@ def test_asked_twice_is_asked_once() -> None:
     assert (told, stopping.because) == (["SIGINT"], "SIGINT")
 
 
-def test_a_wish_that_came_before_anybody_could_end_in_order_is_told_then() -> None:
+def test_an_early_request_to_stop_is_passed_on_later() -> None:
     stopping, told = Stopping(), list[str]()
     stopping.asked(signal.SIGTERM)
     stopping.tell(told.append)
@@ -34,7 +34,7 @@ def test_a_second_ctrl_c_ends_a_start_that_hangs() -> None:
     stopping.asked(signal.SIGINT)  # the night ends in its own order now
 
 
-def test_ctrl_c_and_the_systems_own_wish_are_heeded_on_every_system() -> None:
+def test_ctrl_c_and_the_systems_stop_signal_work_on_every_system() -> None:
     assert {signal.SIGINT, signal.SIGTERM} <= set(ASKS_TO_END)
 
 
@@ -50,13 +50,13 @@ print(stopping.because)
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="os.kill ends the process there, whatever it heeds")
-def test_a_program_that_heeds_them_goes_on_however_often_it_is_asked() -> None:
+def test_a_program_that_handles_them_survives_repeated_requests() -> None:
     done = subprocess.run((sys.executable, "-c", HEEDS), capture_output=True, text=True, check=False)
     assert (done.returncode, done.stdout, done.stderr) == (0, "SIGINT\n", "")
 
 
 @pytest.mark.skipif(not hasattr(signal, "SIGHUP"), reason="no such signal there")
-def test_a_terminals_end_that_is_ignored_stays_ignored() -> None:
+def test_an_ignored_hangup_stays_ignored() -> None:
     quiet = "import signal; signal.signal(signal.SIGHUP, signal.SIG_IGN)\n" + HEEDS.replace(
         "(*ASKS_TO_END, *ASKS_TO_END)", "(signal.SIGHUP,)"
     )
@@ -65,7 +65,7 @@ def test_a_terminals_end_that_is_ignored_stays_ignored() -> None:
 
 
 @pytest.mark.skipif(not hasattr(os, "getpgid"), reason="no process groups there")
-def test_the_terminals_ctrl_c_does_not_reach_a_process_on_its_own() -> None:
+def test_ctrl_c_in_the_terminal_does_not_reach_a_detached_process() -> None:
     group = "import os; print(os.getpgrp())"
     done = subprocess.run((sys.executable, "-c", group), capture_output=True, text=True, check=True, **ON_ITS_OWN)
     assert int(done.stdout) != os.getpgrp()

@@ -92,12 +92,12 @@ def test_edits_add_keys_tables_and_places_in_lists() -> None:
         ("sounds: {a: 1}\n", 'sounds: {a: {program: 1, bank: [0, 32], "on": yes, at: {x: 2}}}\n'),
     ],
 )
-def test_a_table_that_is_to_stand_in_one_line_does(before: str, after: str) -> None:
+def test_a_table_meant_for_one_line_stays_on_one_line(before: str, after: str) -> None:
     table = OneLine({"program": 1, "bank": [0, 32], "on": True, "at": {"x": 2}})
     assert edited(before, {("sounds", "a"): table}) == after
 
 
-def test_lists_keep_the_indent_that_their_author_gave_them() -> None:
+def test_lists_keep_their_own_indent() -> None:
     flat = "songs:\n- One\n- title: Two\n  key: C\n"
     assert edited(flat, {("songs", 1, "key"): "D"}) == flat.replace("C", "D")
 
@@ -157,7 +157,7 @@ def test_a_new_key_follows_the_comments_of_the_list_above() -> None:
         lambda text: text.replace("    segue", "segue"),
     ],
 )
-def test_a_text_that_says_something_else_than_was_meant_is_never_returned(
+def test_a_text_that_differs_from_the_intended_meaning_is_never_returned(
     monkeypatch: pytest.MonkeyPatch, wrong: Callable[[str], str]
 ) -> None:
     def with_fault(text: str, way: NodePath, value: object, order: tuple[str, ...] = ()) -> str:

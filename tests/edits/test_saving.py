@@ -65,7 +65,7 @@ def by_hand(show: FileText, before: str, after: str) -> str:
     return show.path.read_text()
 
 
-def test_what_another_hand_saved_meanwhile_stays_beside_the_edit(show: FileText) -> None:
+def test_a_change_saved_by_another_editor_survives_the_edit(show: FileText) -> None:
     by_hand(show, "tempo: 96", "tempo: 97   # felt")
     assert saved(show, SetValue((GASWORKS, "key"), "A")) == SHOW.replace("Bb   #", "A    #").replace(
         "tempo: 96", "tempo: 97   # felt"
@@ -96,7 +96,7 @@ def test_the_same_value_changed_by_both_is_asked_and_the_rest_is_written(
     assert (str(songs[0].key), str(songs[2].key)) == (key, "D")
 
 
-def test_what_goes_with_a_refused_edit_is_not_written_either(show: FileText) -> None:
+def test_edits_that_depend_on_a_refused_one_are_not_written(show: FileText) -> None:
     by_hand(show, "key: Bb", "key: Eb")
     by_hand(show, "    tempo: 96\n", "")
     key = SetValue((GASWORKS, "key"), "A")
@@ -111,18 +111,18 @@ def test_what_goes_with_a_refused_edit_is_not_written_either(show: FileText) -> 
     assert text == SHOW.replace("key: Bb", "key: Eb").replace("    tempo: 96\n", "").replace("key: C", "key: D")
 
 
-def test_a_value_that_is_to_be_taken_out_is_asked_about_where_another_hand_changed_it(show: FileText) -> None:
+def test_removing_a_value_that_another_editor_changed_is_asked_about(show: FileText) -> None:
     now = by_hand(show, "tempo: 96", "tempo: 97")
     assert saved(show, Remove((GASWORKS, "tempo")), ask=lambda _: False) == now
     assert "tempo" not in saved(show, Remove((GASWORKS, "tempo")), ask=lambda _: True)
 
 
-def test_a_value_that_both_changed_alike_is_no_question(show: FileText) -> None:
+def test_a_value_changed_alike_by_both_needs_no_question(show: FileText) -> None:
     by_hand(show, "key: Bb", "key: A")
     assert "key: A" in saved(show, SetValue((GASWORKS, "key"), "A"), SetValue((MOTH, "key"), "D"))
 
 
-def test_a_value_that_another_hand_took_out_is_asked_too(show: FileText) -> None:
+def test_a_value_removed_by_another_editor_is_asked_about_too(show: FileText) -> None:
     by_hand(show, "    key: C\n", "")
     with pytest.raises(Clashes, match="Weeds, key was C, is now nothing in the file, and would become D"):
         saved(show, SetValue((WEEDS, "key"), "D"))
@@ -273,7 +273,7 @@ def test_a_step_over_several_files_leaves_nothing_half_done_behind(tmp_path: Pat
     assert not list((state / "edits/half-done").iterdir())
 
 
-def test_where_the_second_file_refuses_the_first_gets_its_text_back(tmp_path: Path) -> None:
+def test_if_the_second_file_cannot_be_written_the_first_is_restored(tmp_path: Path) -> None:
     refused_second(tmp_path, (tmp_path / "closed").rmdir)
 
 
@@ -294,7 +294,7 @@ def refused_second(folder: Path, closes: Callable[[], object]) -> None:
 
 
 @pytest.mark.skipif(os.name == "nt", reason="same")
-def test_what_was_half_done_does_not_go_over_a_later_change_by_hand(tmp_path: Path) -> None:
+def test_an_unfinished_step_does_not_overwrite_a_later_change_by_hand(tmp_path: Path) -> None:
     (tmp_path / "one.yaml").write_text("a: 1\n")
     (tmp_path / "two.yaml").write_text("b: 1\n")
     subprocess.run((sys.executable, "-c", KILLED_AT, str(tmp_path), "1"), check=False)

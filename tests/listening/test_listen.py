@@ -114,12 +114,12 @@ def test_a_missing_file_is_skipped_and_reported() -> None:
     assert [one.title for one, _ in listened.heard] == ["Weeds"]
 
 
-def test_quitting_ends_it() -> None:
+def test_quitting_ends_the_playback() -> None:
     listened, _ = play(Turntable({"a": 40.0, "b": 5.0}), [Track(MOTH, "a"), Track(song("Weeds"), "b")], {3: Press.QUIT})
     assert [one.title for one, _ in listened.heard] == ["Moth"]
 
 
-def test_what_was_heard_is_recorded() -> None:
+def test_hearings_are_recorded() -> None:
     at = dt.datetime(2027, 6, 5, tzinfo=dt.UTC)
     assert [(one.did, one.share) for one in records_of(Listened(((MOTH, 0.9), (MOTH, 0.0))), at)] == [(Did.HEARD, 0.9)]
 
@@ -135,7 +135,7 @@ def test_stretches_stay_apart_and_in_order(pairs: list[tuple[float, float]]) -> 
     assert 0 <= heard.share(100) <= 1
 
 
-def test_without_tempo_or_bars_nothing_is_said_of_sections() -> None:
+def test_without_tempo_or_bars_no_section_is_shown() -> None:
     assert timed_sections(song("Moth", road_map=MAP)) == ()
     assert timed_sections(song("Moth", tempo_bpm=100.0, road_map=(Section("Intro"),))) == ()
     counted = song("Moth", tempo_bpm=120.0, road_map=(Section("Verse", chords="1 | 4"), Section("Verse")))
@@ -143,7 +143,7 @@ def test_without_tempo_or_bars_nothing_is_said_of_sections() -> None:
     assert section_at(timed_sections(MOTH), 99) is None
 
 
-def test_the_mixer_plays_a_real_file_from_a_place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_mixer_plays_a_real_file_from_any_position(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(os.environ, "SDL_AUDIODRIVER", "dummy")
     path = tmp_path / "a.wav"
     with wave.open(str(path), "wb") as file:

@@ -38,7 +38,7 @@ def test_a_song_without_a_road_map_gets_one_with_its_names_and_its_tempo() -> No
     assert made.doubts == ("the song has no meter: 4/4 assumed",)
 
 
-def test_the_sections_that_are_written_keep_all_but_their_bars() -> None:
+def test_written_sections_change_only_their_bars() -> None:
     made = tapped_map(MOTH, [through(4, 12, 16, 4)])
     assert [section.bars for section in made.road_map] == [4, 12, 8, 4]
     assert made.road_map[2] == MAP[2]
@@ -46,11 +46,11 @@ def test_the_sections_that_are_written_keep_all_but_their_bars() -> None:
     assert made.tempo_bpm is None  # it is right already
 
 
-def test_each_pass_may_be_tapped() -> None:
+def test_each_pass_can_be_tapped() -> None:
     assert bars(MOTH, through(4, 16, 8, 8, 4)) == [4, 16, 8, 4]
 
 
-def test_passes_that_differ_are_in_doubt() -> None:
+def test_passes_of_different_length_are_in_doubt() -> None:
     made = tapped_map(MOTH, [through(4, 16, 8, 12, 4)])
     assert "passes of 8, 12 bars" in made.lines[2].says
     assert made.lines[0].says == ""
@@ -63,18 +63,18 @@ def test_an_untapped_end_leaves_the_last_section_unchanged() -> None:
 
 
 @pytest.mark.parametrize("tapped", [(4, 16), (4, 16, 16, 4, 4, 4)])
-def test_taps_that_fit_no_section_change_nothing_and_are_reported(tapped: tuple[int, ...]) -> None:
+def test_extra_taps_are_reported_and_change_nothing(tapped: tuple[int, ...]) -> None:
     made = tapped_map(MOTH, [through(*tapped)])
     assert made.problem.startswith(f"the road map has 4 sections, 5 with each pass, but you tapped {len(tapped)}")
     assert made.lines == ()
 
 
 @pytest.mark.parametrize("times", [[], [TapTake()], [TapTake(((True, 500.0),))], [TapTake(((False, 500.0),))]])
-def test_a_single_tap_is_no_map(times: list[TapTake]) -> None:
+def test_a_single_tap_gives_no_road_map(times: list[TapTake]) -> None:
     assert tapped_map(MOTH, times).problem
 
 
-def test_tapping_again_refines_and_a_slip_in_one_of_three_is_left_out() -> None:
+def test_tapping_again_refines_and_outvotes_one_slip() -> None:
     slipped = through(4, 16, 16, 4).tapped(MapTap.FIRST, 23_000)
     made = tapped_map(MOTH, [through(4, 16, 16, 4, error=60), slipped, through(4, 16, 16, 4, error=-60)])
     assert [section.bars for section in made.road_map] == [4, 16, 8, 4]
@@ -82,7 +82,7 @@ def test_tapping_again_refines_and_a_slip_in_one_of_three_is_left_out() -> None:
     assert tapped_map(MOTH, [through(4, 16, 16, 4), slipped]).problem == ""  # of two nobody knows which is right
 
 
-def test_a_section_of_an_hour_is_limited_to_the_bars_a_section_can_have() -> None:
+def test_a_section_tapped_for_an_hour_is_limited_to_the_allowed_bars() -> None:
     made = tapped_map(song("Moth", tempo_bpm=120.0), [through(900, 8)])
     assert made.road_map[0].bars == 400
     assert "1 to 400 bars" in made.lines[0].says
@@ -129,7 +129,7 @@ def tapped(taps: dict[int, MapTap], *, length_s: float = 10.0, stays: bool = Fal
     return tap_through("a.ogg", table, since, told.append, table.wait, stays=stays, now=lambda: table.ns)
 
 
-def test_a_tap_counts_when_the_foot_came_down_and_not_when_it_was_polled() -> None:
+def test_a_tap_is_timed_by_its_arrival() -> None:
     (one,) = tapped({1_037: MapTap.FIRST, 2_055: MapTap.BEAT, 3_001: MapTap.FIRST})
     assert one.firsts == pytest.approx((1_037, 3_001))
     assert one.beats == pytest.approx((2_055,))
@@ -140,7 +140,7 @@ def test_a_wrong_tap_is_taken_back() -> None:
     assert one.firsts == pytest.approx((1_000, 4_000))
 
 
-def test_back_and_again_put_taps_at_their_place_in_the_recording() -> None:
+def test_after_back_and_again_taps_keep_their_place_in_the_recording() -> None:
     times = tapped(
         {1_000: MapTap.FIRST, 5_000: MapTap.AGAIN, 6_500: MapTap.FIRST, 7_000: MapTap.BACK, 7_900: MapTap.FIRST}
     )
@@ -153,7 +153,7 @@ def test_the_end_may_be_tapped_a_moment_after_the_recording_is_over() -> None:
     assert one.firsts == pytest.approx((1_000, 10_250), abs=1)
 
 
-def test_done_ends_it_before_its_end() -> None:
+def test_done_ends_the_tapping_early() -> None:
     (one,) = tapped({1_000: MapTap.FIRST, 2_000: MapTap.DONE, 3_000: MapTap.FIRST}, length_s=1e9)
     assert one.firsts == pytest.approx((1_000,))
 
@@ -161,7 +161,7 @@ def test_done_ends_it_before_its_end() -> None:
 # ------------------------------------------------------------------ kept, and landed
 
 
-def test_taps_are_kept_for_their_recording_also_under_a_new_title(tmp_path: Path) -> None:
+def test_taps_belong_to_their_recording_even_under_a_new_title(tmp_path: Path) -> None:
     path = tmp_path / "show.yaml"
     path.write_text("show: Pier\nsongs:\n  - {title: Moth, recording: a.ogg}\n")
     (first, times) = map_song(path, "moth", lambda _song, _path: (through(4, 8),), lambda: EVENING)
@@ -180,7 +180,7 @@ def test_taps_are_kept_for_their_recording_also_under_a_new_title(tmp_path: Path
 
 
 @pytest.mark.parametrize("recording", ["", ", recording: 'https://example.org/moth'"])
-def test_a_song_without_a_file_cannot_be_tapped_and_says_what_to_write(tmp_path: Path, recording: str) -> None:
+def test_for_a_song_without_a_file_the_message_says_what_to_write(tmp_path: Path, recording: str) -> None:
     path = tmp_path / "show.yaml"
     path.write_text(f"show: Pier\nsongs:\n  - {{title: Moth{recording}}}\n")
     with pytest.raises(CompanionError, match="Moth has no recording file"):
@@ -231,7 +231,7 @@ def test_the_sections_are_named_in_the_shorthand_of_the_road_map(tmp_path: Path)
     )
 
 
-def test_names_that_cannot_be_read_say_what_to_write() -> None:
+def test_for_unreadable_section_names_the_message_says_what_to_write() -> None:
     with pytest.raises(CompanionError, match=r"Write: "):
         named_sections("Intro @")
     assert named_sections(" ") == ()

@@ -50,7 +50,7 @@ def test_any_title_gives_well_formed_xml(title: str) -> None:
     assert root.findtext(f"{SPACE}trackList/{SPACE}track/{SPACE}location") == "a.ogg"
 
 
-def test_only_one_set_can_be_asked_for() -> None:
+def test_a_playlist_can_be_limited_to_one_set() -> None:
     made = playlist_of(show(*SONGS, sets=2), lambda _: True, only="set 2")
     assert [track.song.title for track in made.tracks] == ["Weeds"]
 
@@ -66,7 +66,7 @@ def test_a_path_of_another_folder_is_relative_to_the_list(tmp_path: Path) -> Non
     assert (tmp_path / "lists" / unquote(location)).is_file()
 
 
-def test_links_and_paths_are_told_apart() -> None:
+def test_links_and_paths_are_distinguished() -> None:
     assert [is_link(where) for where in ("https://x.org/a", "audio/a.ogg", r"C:\music\a.ogg", "file:///a.ogg")] == [
         True,
         False,
@@ -77,11 +77,11 @@ def test_links_and_paths_are_told_apart() -> None:
     assert (uri("a:b.ogg"), uri("50%.ogg"), uri("ä b.ogg")) == ("a%3Ab.ogg", "50%25.ogg", f"{letter}%20b.ogg")
 
 
-def test_an_empty_show_is_an_empty_list() -> None:
+def test_an_empty_show_gives_an_empty_playlist() -> None:
     made = playlist_of(show(), lambda _: True)
     assert m3u8(made) == "#EXTM3U\n"
     ET.fromstring(xspf(made))  # noqa: S314  our own text
 
 
-def test_a_folder_whose_name_is_no_text_is_a_reference_of_its_bytes() -> None:
+def test_a_folder_with_an_undecodable_name_is_referenced_by_its_bytes() -> None:
     assert uri(os.fsdecode(b"caf\xe9/moth.ogg")) == "caf%E9/moth.ogg"

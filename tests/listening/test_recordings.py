@@ -90,7 +90,7 @@ def pier(tmp_path: Path) -> Path:
         (file("", ""), None),
     ],
 )
-def test_a_file_is_of_a_song_by_its_tags_or_its_name_and_else_a_doubt(one: RecordingFile, how: HowSure | None) -> None:
+def test_a_recording_matches_a_song_by_tags_or_name_or_is_in_doubt(one: RecordingFile, how: HowSure | None) -> None:
     found = recordings_for([song("Kettle on the Jetty"), song("Gasworks Corner")], [one])
     assert [(match.song.title, match.how) for match in found.found] == ([("Gasworks Corner", how)] if how else [])
     assert found.without_song == (() if how else (one,))
@@ -109,7 +109,7 @@ def test_the_same_title_by_another_artist_is_a_doubt() -> None:
     assert (other.how, same.how) == (HowSure.VERSION, HowSure.TAG)
 
 
-def test_of_several_files_the_surer_is_taken_and_equals_are_a_doubt() -> None:
+def test_of_several_recordings_the_surest_is_used_and_a_tie_is_in_doubt() -> None:
     moth = song("Moth")
     live, plain, tags = file("Moth (live)"), file("Moth"), file("x", "Moth")
     found = recordings_for([moth], [live, plain, tags])
@@ -129,15 +129,13 @@ def test_of_several_files_the_surer_is_taken_and_equals_are_a_doubt() -> None:
         ("1e9", "o", None, None),
     ],
 )
-def test_tempo_and_key_are_taken_where_the_tags_have_one(
-    bpm: str, key: str, tempo: float | None, record_key: str | None
-) -> None:
+def test_tempo_and_key_come_from_the_tags(bpm: str, key: str, tempo: float | None, record_key: str | None) -> None:
     one = RecordingFile("a.mp3", "a", bpm=bpm, key=key)
     assert one.tempo_bpm == tempo
     assert (str(one.record_key) if one.record_key else None) == record_key
 
 
-def test_recordings_land_in_the_show_with_what_their_tags_say_and_nothing_written_is_touched(pier: Path) -> None:
+def test_recordings_and_their_tags_are_added_without_touching_written_values(pier: Path) -> None:
     folder = pier.parent / "rec"
     sound(folder / "sub" / "04 Kettle on the Jetty.wav", 201.4)
     tagged(folder / "track.mp3", TIT2="Moth", TPE1="The Nine", TBPM="96", TKEY="Dm")
@@ -160,13 +158,13 @@ def test_recordings_land_in_the_show_with_what_their_tags_say_and_nothing_writte
     assert (kettle.recording, kettle.length_s) == ("rec/sub/04 Kettle on the Jetty.wav", 201)
 
 
-def test_a_recording_outside_the_shows_folder_is_written_with_its_whole_path(pier: Path, tmp_path: Path) -> None:
+def test_a_recording_outside_the_shows_folder_is_written_with_its_full_path(pier: Path, tmp_path: Path) -> None:
     there = sound(tmp_path / "music" / "Moth.wav")
     (match,) = look_for_recordings(pier, there.parent).matches.found
     assert match.file.path == there.as_posix()
 
 
-def test_the_length_that_is_read_is_the_one_that_was_written(tmp_path: Path) -> None:
+def test_the_length_in_a_file_is_read_exactly(tmp_path: Path) -> None:
     tags = read_tags([sound(tmp_path / "a.wav", 12.5), tagged(tmp_path / "b.mp3", TIT2="Café – naïve", TBPM="101")])
     assert tags[0].seconds == pytest.approx(12.5)
     assert tags[1].seconds == pytest.approx(77 * 1152 / 44_100, abs=0.06)

@@ -40,7 +40,7 @@ def test_every_song_is_rated_by_single_digits(tab: Tab, show: Path) -> None:
     assert [f"hard: {number}" in text for number in (1, 2, 3, 4)] == [True] * 4
 
 
-def test_a_key_that_is_none_stays_to_be_put_right_and_nothing_is_written(tab: Tab, show: Path) -> None:
+def test_an_unreadable_key_stays_for_correction_and_nothing_is_written(tab: Tab, show: Path) -> None:
     field = tab.field("Key: Tram Home")
     field.fill("H")
     field.press("Enter")
@@ -56,7 +56,7 @@ def test_a_key_that_is_none_stays_to_be_put_right_and_nothing_is_written(tab: Ta
     assert "key: B\n" in show.read_text(encoding="utf-8")
 
 
-def test_undo_and_redo_say_what_they_do(tab: Tab, show: Path) -> None:
+def test_undo_and_redo_name_the_change(tab: Tab, show: Path) -> None:
     field = tab.field("Key: Tram Home")
     field.fill("Bb")
     field.press("Enter")
@@ -70,7 +70,7 @@ def test_undo_and_redo_say_what_they_do(tab: Tab, show: Path) -> None:
     expect(field).to_have_value("Bb")
 
 
-def test_a_change_from_outside_is_seen_while_another_song_is_typed(tab: Tab, show: Path) -> None:
+def test_a_change_from_outside_appears_while_another_song_is_edited(tab: Tab, show: Path) -> None:
     tab.field("Key: Tram Home").focus()
     tab.page.keyboard.type("E")
     show.write_text(
@@ -85,7 +85,7 @@ def test_a_change_from_outside_is_seen_while_another_song_is_typed(tab: Tab, sho
     assert "key: C" in text
 
 
-def test_the_same_field_changed_outside_is_asked_about(tab: Tab, show: Path) -> None:
+def test_a_field_also_changed_outside_is_asked_about(tab: Tab, show: Path) -> None:
     field = tab.page.get_by_label("Key: Herring Waltz", exact=True).nth(1)
     field.focus()
     field.press("Control+a")
@@ -99,7 +99,7 @@ def test_the_same_field_changed_outside_is_asked_about(tab: Tab, show: Path) -> 
     assert "key: D" in show.read_text(encoding="utf-8")
 
 
-def test_a_killed_server_loses_nothing_and_the_open_tab_goes_on(tmp_path: Path, browser: Browser) -> None:
+def test_a_killed_server_loses_nothing_and_the_open_tab_continues(tmp_path: Path, browser: Browser) -> None:
     show = tmp_path / "mill.yaml"
     show.write_text(SHOW, encoding="utf-8")
     first = Serving(tmp_path, str(show))
@@ -124,7 +124,7 @@ def test_a_killed_server_loses_nothing_and_the_open_tab_goes_on(tmp_path: Path, 
         again.end()
 
 
-def test_two_tabs_show_the_same_truth_and_a_hidden_one_keeps_no_line_open(tab: Tab, serving: Serving) -> None:
+def test_two_tabs_stay_in_step_and_a_hidden_one_keeps_no_connection(tab: Tab, serving: Serving) -> None:
     second = Tab(tab.page.context, tab.page.url)
     hide = (
         "hidden => {Object.defineProperty(document, 'hidden', {value: hidden, configurable: true});"
@@ -145,7 +145,7 @@ def test_two_tabs_show_the_same_truth_and_a_hidden_one_keeps_no_line_open(tab: T
     assert second.wrong == []
 
 
-def test_songs_are_found_and_what_is_filled_in_stays_in_sight(tab: Tab) -> None:
+def test_songs_are_found_and_a_filled_in_song_stays_visible(tab: Tab) -> None:
     page = tab.page
     songs = page.locator(".song:visible")
     page.locator("#find").fill("waltz")
@@ -166,7 +166,7 @@ def titles(tab: Tab) -> list[str]:
     return tab.page.locator(".song h3").all_inner_texts()
 
 
-def test_a_song_is_moved_by_keyboard_by_button_and_by_drag_and_keeps_the_focus(tab: Tab, show: Path) -> None:
+def test_a_song_moves_by_keyboard_button_and_drag_and_keeps_the_focus(tab: Tab, show: Path) -> None:
     page = tab.page
     grip = page.get_by_role("button", name="Move Tram Home")
     grip.focus()
@@ -197,7 +197,7 @@ def test_a_song_is_moved_by_keyboard_by_button_and_by_drag_and_keeps_the_focus(t
     assert show.read_text(encoding="utf-8") == SHOW
 
 
-def test_songs_are_added_and_taken_out(tab: Tab, show: Path) -> None:
+def test_songs_are_added_and_removed(tab: Tab, show: Path) -> None:
     page = tab.page
     add = page.get_by_label("Add a song to Second")
     add.fill("Lamplighter")
@@ -255,7 +255,7 @@ def test_a_sheet_is_filled_in_beside_its_pictures(tab: Tab, show: Path) -> None:
     expect(page.locator(".song")).to_have_count(4)
 
 
-def test_what_is_missing_is_one_click_from_its_field(tab: Tab) -> None:
+def test_each_missing_value_links_to_its_field(tab: Tab) -> None:
     tab.page.get_by_role("link", name="Tram Home").click()
     tab.page.get_by_role("link", name="tempo?").click()
     expect(tab.page.get_by_label("Tempo")).to_be_focused()

@@ -8,14 +8,14 @@ pytestmark = pytest.mark.xdist_group("browser")
 
 
 @pytest.mark.parametrize(("width", "scheme"), [(1440, "light"), (320, "dark")])
-def test_axe_finds_nothing_against_wcag_and_nothing_scrolls_sideways(tab: Tab, width: int, scheme: str) -> None:
+def test_axe_finds_no_wcag_fault_and_nothing_scrolls_sideways(tab: Tab, width: int, scheme: str) -> None:
     axe_at(tab, width, scheme)
 
 
 @pytest.mark.long
 @pytest.mark.parametrize("width", [1440, 720, 360, 320])
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_axe_finds_nothing_at_any_width_in_any_light(tab: Tab, width: int, scheme: str) -> None:
+def test_axe_finds_no_fault_at_any_width_in_any_light(tab: Tab, width: int, scheme: str) -> None:
     axe_at(tab, width, scheme)
 
 
@@ -52,7 +52,7 @@ def test_wide_text_and_twice_the_size_fit(tab: Tab) -> None:
         assert cut == []
 
 
-def test_a_walk_with_the_tab_key_shows_where_it_is_and_misses_nothing(tab: Tab) -> None:
+def test_the_tab_key_reaches_everything_with_a_visible_focus(tab: Tab) -> None:
     """WCAG 2.2: 2.4.7 and 2.4.13 (a ring of 2 px), 2.4.11 (not covered), 2.5.8 (24 px)."""
     page = tab.page
     page.set_viewport_size({"width": 360, "height": 500})

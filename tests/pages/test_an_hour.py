@@ -103,7 +103,7 @@ def test_an_hour_at_a_sheet_with_the_keyboard_alone(tab: Tab, show: Path) -> Non
     expect(page.locator(".song")).to_have_count(3)
 
 
-def test_chords_are_typed_wrong_and_put_right(tab: Tab, show: Path) -> None:
+def test_wrong_chords_are_reported_and_corrected(tab: Tab, show: Path) -> None:
     page, keys = tab.page, tab.page.keyboard
     page.get_by_role("link", name="Tram Home").click()
     line = page.locator("[data-field=road_map]")
@@ -127,7 +127,7 @@ def test_chords_are_typed_wrong_and_put_right(tab: Tab, show: Path) -> None:
     assert "1 | 4 | 5 | 1" in show.read_text(encoding="utf-8")
 
 
-def test_a_songbook_s_song_is_asked_about_once(tab: Tab, show: Path) -> None:
+def test_a_change_to_a_songbook_song_is_asked_about_once(tab: Tab, show: Path) -> None:
     page = tab.page
     page.get_by_role("link", name="Kiln Hill").click()
     expect(page.locator("#sheet-title")).to_be_focused()
@@ -151,7 +151,7 @@ def test_a_songbook_s_song_is_asked_about_once(tab: Tab, show: Path) -> None:
 @pytest.mark.long
 @pytest.mark.parametrize("width", [1440, 720, 360, 320])
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_axe_finds_nothing_on_a_sheet_at_any_width_in_any_light(tab: Tab, width: int, scheme: str) -> None:
+def test_axe_finds_no_fault_on_a_sheet_at_any_width_in_any_light(tab: Tab, width: int, scheme: str) -> None:
     page = tab.page
     page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]  # one of its words
     page.set_viewport_size({"width": width, "height": 700})
@@ -164,7 +164,7 @@ def test_axe_finds_nothing_on_a_sheet_at_any_width_in_any_light(tab: Tab, width:
 
 @pytest.mark.long
 @pytest.mark.parametrize("height", [500, 740])
-def test_a_walk_over_a_sheet_with_the_tab_key_shows_where_it_is(tab: Tab, height: int) -> None:
+def test_the_tab_key_walks_a_sheet_with_a_visible_focus(tab: Tab, height: int) -> None:
     """WCAG 2.2: 2.4.7 (a ring of 2 px), 2.4.11 (not covered), 2.5.8 (24 px)."""
     page = tab.page
     page.set_viewport_size({"width": 360, "height": height})

@@ -31,11 +31,11 @@ UNCHANGED = [
 
 
 @pytest.mark.parametrize(("path", "digest"), UNCHANGED)
-def test_the_files_of_others_are_unchanged(path: Path, digest: str) -> None:
+def test_third_party_files_are_unchanged(path: Path, digest: str) -> None:
     assert hashlib.sha256(path.read_bytes()).hexdigest() == digest
 
 
-def test_every_file_is_served_and_no_other() -> None:
+def test_exactly_the_asset_files_are_served() -> None:
     there = {path.name for path in ASSETS.iterdir() if not path.name.endswith("LICENSE.txt")}
     assert there == set(KINDS)
     assert all(asset(name) for name in (*KINDS, *FACES))
@@ -43,7 +43,7 @@ def test_every_file_is_served_and_no_other() -> None:
     assert asset("htmx-LICENSE.txt") is None
 
 
-def test_the_page_s_files_are_small_when_they_are_packed() -> None:
+def test_the_compressed_assets_are_small() -> None:
     """Rare letters have files of their own, which a page asks for only where it shows them."""
     rare = {"letters-more.woff2", "letters-greek.woff2", "letters-cyrillic.woff2", "others-more.woff2"}
     packed = sum(len(gzip.compress(path.read_bytes())) for path in ASSETS.iterdir() if path.name not in rare)
@@ -96,7 +96,7 @@ def test_nothing_that_holds_a_secret_or_words_of_the_show_is_compressed(tmp_path
 
 
 @pytest.mark.parametrize("one", WEB_FACES, ids=lambda one: str(one.name))
-def test_a_small_typeface_has_the_letters_of_the_stage_s_as_wide_as_there(one: WebFace) -> None:
+def test_the_subset_typefaces_keep_the_stages_letter_widths(one: WebFace) -> None:
     small = TTFont(str(ASSETS / one.name))
     whole = TTFont(str(SCREEN_FACES[one.face]))
     there, letters = small.getBestCmap(), letters_of(one)
@@ -115,7 +115,7 @@ def test_the_style_sheet_names_each_letter_s_typeface() -> None:
     )
 
 
-def test_our_script_is_typed_as_strictly_as_the_rest(tmp_path: Path) -> None:
+def test_our_script_passes_strict_type_checks(tmp_path: Path) -> None:
     compiler = shutil.which("tsc")
     if compiler is None:
         pytest.skip("no TypeScript compiler is installed")
@@ -136,7 +136,7 @@ def test_our_script_is_typed_as_strictly_as_the_rest(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("words", [["--help"], ["prepare", "--help"], ["guide"]])
-def test_no_other_command_loads_what_serves_the_pages(words: list[str]) -> None:
+def test_no_other_command_loads_the_web_server(words: list[str]) -> None:
     look = (
         "import sys\nfrom companion.cli import main\n"
         f"main({words!r})\n"
@@ -146,7 +146,7 @@ def test_no_other_command_loads_what_serves_the_pages(words: list[str]) -> None:
     assert done.returncode == 0
 
 
-def test_the_program_without_a_command_serves_the_pages(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_without_a_command_the_program_serves_the_pages(monkeypatch: pytest.MonkeyPatch) -> None:
     asked: list[Path | None] = []
     monkeypatch.setattr(preparing, "serve", lambda show=None, **_: asked.append(show))
     assert main([]) == 0

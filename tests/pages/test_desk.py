@@ -33,9 +33,7 @@ def site(tmp_path: Path) -> Site:
         ("Nine Wet Umbrellas", "known", "2", "known: 2"),
     ],
 )
-def test_a_typed_field_is_in_the_file_as_a_person_would_write_it(
-    site: Site, title: str, field: str, typed: str, line: str
-) -> None:
+def test_a_typed_field_is_written_as_a_person_would(site: Site, title: str, field: str, typed: str, line: str) -> None:
     assert site.type(title, field, typed).status_code == 200
     new = [one for one in site.text.splitlines() if one not in SHOW.splitlines()]
     assert any(line in one for one in new), site.text
@@ -43,7 +41,7 @@ def test_a_typed_field_is_in_the_file_as_a_person_would_write_it(
     assert [one for one in site.text.splitlines() if one in kept] == kept
 
 
-def test_the_second_song_of_a_title_is_its_own(site: Site) -> None:
+def test_the_second_song_with_a_title_is_edited_separately(site: Site) -> None:
     assert site.type("Herring Waltz", "key", "Bb", was="A", occurrence=2).status_code == 200
     assert site.text == SHOW.replace("key: A", "key: Bb")
 
@@ -66,7 +64,7 @@ def test_the_second_song_of_a_title_is_its_own(site: Site) -> None:
         ("colour", "red", "no such field"),
     ],
 )
-def test_what_does_not_fit_is_refused_with_words_and_changes_nothing(
+def test_an_invalid_value_is_refused_with_a_reason_and_changes_nothing(
     site: Site, field: str, typed: str, words: str
 ) -> None:
     answer = site.type("Herring Waltz", field, typed)
@@ -75,19 +73,19 @@ def test_what_does_not_fit_is_refused_with_words_and_changes_nothing(
     assert site.text == SHOW
 
 
-def test_a_song_that_is_gone_is_said_to_be(site: Site) -> None:
+def test_a_removed_song_is_reported(site: Site) -> None:
     site.path.write_text(SHOW.replace("Tram Home", "Tram Home Again"), encoding="utf-8")
     answer = site.type("Tram Home", "key", "Bb")
     assert answer.status_code == 422
     assert "not in this show any more" in answer.text
 
 
-def test_an_emptied_field_is_taken_out(site: Site) -> None:
+def test_an_emptied_field_is_removed_from_the_file(site: Site) -> None:
     assert site.type("Herring Waltz", "key", "", was="A", occurrence=2).status_code == 200
     assert site.text == SHOW.replace("        key: A\n", "")
 
 
-def test_a_change_from_outside_and_one_from_the_page_both_stand(site: Site) -> None:
+def test_changes_from_outside_and_from_the_page_both_survive(site: Site) -> None:
     site.ask("GET", "/view")
     site.path.write_text(site.text.replace("band: The Tidewater Nine", "band: The Tidewater Ten"), encoding="utf-8")
     assert site.type("Tram Home", "key", "Bb").status_code == 200
@@ -95,7 +93,7 @@ def test_a_change_from_outside_and_one_from_the_page_both_stand(site: Site) -> N
     assert "key: Bb" in site.text
 
 
-def test_the_same_field_changed_outside_is_asked_about_and_not_written(site: Site) -> None:
+def test_a_field_also_changed_outside_is_asked_about_and_not_written(site: Site) -> None:
     site.ask("GET", "/view")
     outside = SHOW.replace("key: A", "key: C")
     site.path.write_text(outside, encoding="utf-8")
@@ -107,12 +105,12 @@ def test_the_same_field_changed_outside_is_asked_about_and_not_written(site: Sit
     assert "key: Bb" in site.text
 
 
-def test_the_same_text_typed_in_two_tabs_is_no_clash(site: Site) -> None:
+def test_the_same_text_typed_in_two_tabs_is_not_a_conflict(site: Site) -> None:
     assert site.type("Tram Home", "key", "Bb").status_code == 200
     assert site.type("Tram Home", "key", "Bb").status_code == 200
 
 
-def test_all_undone_gives_the_same_bytes_and_all_redone_the_later_ones(site: Site) -> None:
+def test_undo_restores_the_first_bytes_and_redo_the_last(site: Site) -> None:
     site.type("Tram Home", "key", "Bb")
     site.type("Herring Waltz", "tempo", "112")
     site.type("Nine Wet Umbrellas", "known", "2")
@@ -129,7 +127,7 @@ def test_all_undone_gives_the_same_bytes_and_all_redone_the_later_ones(site: Sit
     assert "known" not in site.text
 
 
-def test_undo_and_redo_go_back_and_forth_without_end(site: Site) -> None:
+def test_undo_and_redo_can_alternate_without_end(site: Site) -> None:
     site.type("Tram Home", "key", "Bb")
     for _ in range(3):
         site.ask("POST", "/undo", {})
@@ -146,13 +144,13 @@ def test_a_new_change_ends_redo(site: Site) -> None:
     assert "key: Bb" not in site.text
 
 
-def test_undo_says_what_it_took_back(site: Site) -> None:
+def test_undo_names_what_it_undid(site: Site) -> None:
     site.type("Tram Home", "key", "bb")
     assert "Tram Home: key Bb" in site.ask("GET", "/view").text
     assert site.ask("POST", "/undo", {}).headers["x-said"] == "Undone: Tram Home: key Bb"
 
 
-def test_a_faulty_text_is_never_written_over_and_the_last_good_reading_stays(site: Site) -> None:
+def test_a_faulty_file_is_never_overwritten_and_the_last_good_reading_stays(site: Site) -> None:
     site.ask("GET", "/view")
     faulty = SHOW.replace("minutes: 10", "minutes: ten").replace("key: A", "kye: A")
     site.path.write_text(faulty, encoding="utf-8")
@@ -169,14 +167,14 @@ def test_a_faulty_text_is_never_written_over_and_the_last_good_reading_stays(sit
     assert site.type("Tram Home", "key", "Bb").status_code == 200
 
 
-def test_a_show_that_was_faulty_from_the_start_shows_its_faults(tmp_path: Path) -> None:
+def test_a_show_faulty_from_the_start_shows_its_faults(tmp_path: Path) -> None:
     site = Site(tmp_path, "show: [\n")
     page = site.ask("GET", "/view")
     assert page.status_code == 200
     assert "Line" in page.text
 
 
-def test_a_deleted_show_is_said_to_be_gone_and_not_written_again(site: Site) -> None:
+def test_a_deleted_show_is_reported_and_not_written_again(site: Site) -> None:
     site.ask("GET", "/view")
     site.path.unlink()
     page = site.ask("GET", "/view").text
@@ -197,7 +195,7 @@ def test_a_text_that_the_reader_refuses_is_not_written(tmp_path: Path) -> None:
     assert path.read_text(encoding="utf-8") == SHOW
 
 
-def test_no_good_reading_yet_is_an_error_with_the_faults(tmp_path: Path) -> None:
+def test_without_a_good_reading_the_faults_are_raised(tmp_path: Path) -> None:
     with pytest.raises(NothingToRead) as nothing:
         ShowDesk(tmp_path / "none.yaml", tmp_path / "kept").look()
     assert nothing.value.faults
@@ -242,7 +240,7 @@ sets:
         assert tag not in refused.text
 
 
-def test_a_field_pasted_full_of_a_novel_is_refused(site: Site) -> None:
+def test_an_overlong_field_is_refused(site: Site) -> None:
     for field in ("notes", "artist", "key", "road_map"):
         answer = site.type("Herring Waltz", field, "word " * 12_500)
         assert answer.status_code == 422, field

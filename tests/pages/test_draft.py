@@ -20,7 +20,7 @@ from companion.show.show_file import show_in
 TRAM = SongNamed("Tram Home")
 
 
-def test_a_draft_reads_as_the_show_would_and_nothing_is_written(tmp_path: Path) -> None:
+def test_a_draft_is_read_like_the_show_and_writes_nothing(tmp_path: Path) -> None:
     site = Site(tmp_path)
     assert site.workplace.desk is not None
     stack = site.workplace.desk.look()
@@ -35,9 +35,7 @@ def test_a_draft_reads_as_the_show_would_and_nothing_is_written(tmp_path: Path) 
 
 @pytest.mark.parametrize("song", range(28))
 @pytest.mark.parametrize(("key", "value"), [("tempo", 99), ("road_map", "Intro 4, Verse 8 | 1 | 4"), ("key", "Gb")])
-def test_a_song_read_alone_is_the_song_that_the_whole_show_would_have(
-    stack: Stack, song: int, key: str, value: object
-) -> None:
+def test_a_song_read_alone_equals_the_song_in_the_whole_show(stack: Stack, song: int, key: str, value: object) -> None:
     one = stack.songs[song]
     edit = SetValue((one.named, key), value)
     path = str(stack.file.path)
@@ -54,7 +52,7 @@ def stack() -> Stack:
     ("edit", "words"),
     [(SetValue((TRAM, "key"), "H"), "key"), (SetValue((SongNamed("Gone"), "key"), "C"), "is gone")],
 )
-def test_a_draft_that_cannot_be_read_is_refused(tmp_path: Path, edit: SetValue, words: str) -> None:
+def test_an_unreadable_draft_is_refused(tmp_path: Path, edit: SetValue, words: str) -> None:
     site = Site(tmp_path)
     assert site.workplace.desk is not None
     with pytest.raises((CompanionError, FaultyFile), match=words):
@@ -69,7 +67,7 @@ def label(site: Site, field: str, value: str, section: int | None = None) -> str
     return found[1] if found else ""
 
 
-def test_every_field_is_on_the_picture_while_it_is_typed(tmp_path: Path) -> None:
+def test_the_picture_shows_every_field_while_it_is_typed(tmp_path: Path) -> None:
     site = Site(tmp_path)
     assert "Tram Back" in label(site, "title", "Tram Back")
     assert "A♭" in label(site, "key", "Ab")
@@ -80,14 +78,14 @@ def test_every_field_is_on_the_picture_while_it_is_typed(tmp_path: Path) -> None
     assert site.text == before
 
 
-def test_what_cannot_be_read_leaves_the_picture_alone(tmp_path: Path) -> None:
+def test_an_unreadable_value_leaves_the_picture_unchanged(tmp_path: Path) -> None:
     site = Site(tmp_path)
     assert label(site, "key", "H") == label(site, "tempo", "fast") == label(site, "title", "") == ""
     assert site.ask("POST", "/try", {"title": "x", "occurrence": 1, "field": "key", "value": "C", "was": ""}).text
 
 
 @pytest.mark.parametrize("trick", [" ".join(TRICKS[:3]), " ".join(TRICKS[3:6])])
-def test_html_that_is_typed_stays_text_on_the_pictures_and_on_the_sheet(tmp_path: Path, trick: str) -> None:
+def test_typed_html_stays_text_on_pictures_and_sheet(tmp_path: Path, trick: str) -> None:
     site = Site(tmp_path, 'show: Mill\nsongs:\n  - title: "<i>x"\n    road_map: Intro 4, Verse 8\n')
     assert site.workplace.desk is not None
     one = site.workplace.desk.look().songs[0].mark

@@ -92,7 +92,7 @@ def test_a_field_writes_its_line_and_undo_takes_it_back(site: Site, field: str, 
         ("recording", "a" * 401, "400"),
     ],
 )
-def test_what_does_not_fit_is_refused(site: Site, field: str, typed: str, words: str) -> None:
+def test_an_invalid_value_is_refused(site: Site, field: str, typed: str, words: str) -> None:
     answer = type_field(site, field, typed)
     assert answer.status_code == 422
     assert words in answer.text

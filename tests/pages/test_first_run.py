@@ -28,7 +28,7 @@ def test_the_first_page_offers_three_ways(site: Site) -> None:
     assert all(words in page for words in ("Bring a set list in", "invented engagement", "Begin an empty show"))
 
 
-def test_an_empty_show_is_begun_under_its_name(site: Site) -> None:
+def test_an_empty_show_is_created_under_its_name(site: Site) -> None:
     page = site.ask("POST", "/begin", {"title": "Night at the Mill"})
     assert page.status_code == 200
     assert "Night at the Mill" in page.text
@@ -44,19 +44,19 @@ def test_a_show_needs_a_name(site: Site, title: str) -> None:
 
 
 @pytest.mark.parametrize("title", ["../../etc/passwd", "..", "/root/x", "C:\\x", "con", "a\u202eb", "."])
-def test_a_name_never_becomes_a_path_out_of_the_folder(site: Site, title: str) -> None:
+def test_a_name_never_leads_out_of_the_folder(site: Site, title: str) -> None:
     site.ask("POST", "/begin", {"title": title})
     outside = [one for one in site.path.parent.rglob("*.yaml") if one.parent != site.path.parent / "shows"]
     assert outside == []
 
 
-def test_two_shows_of_one_name_are_two(site: Site) -> None:
+def test_two_shows_with_one_name_get_two_files(site: Site) -> None:
     for _ in range(2):
         site.ask("POST", "/begin", {"title": "Mill"})
     assert [one.name for one in shows(site)] == ["mill-2.yaml", "mill.yaml"]
 
 
-def test_a_set_list_becomes_a_show_and_says_how_it_was_understood(site: Site) -> None:
+def test_a_set_list_becomes_a_show_with_a_report(site: Site) -> None:
     answer = bring(site, LIST, "pasted.txt")
     assert answer.status_code == 200
     assert "3 songs in 1 set, 1 without a key" in answer.headers["x-said"]
@@ -66,7 +66,7 @@ def test_a_set_list_becomes_a_show_and_says_how_it_was_understood(site: Site) ->
 
 
 @pytest.mark.parametrize("name", ["..%2F..%2Fevil.yaml", "%2Fetc%2F%00passwd", "C:%5C%3Cscript%3E.csv", "a" * 3000])
-def test_the_name_of_a_file_that_is_brought_never_becomes_a_path(site: Site, name: str) -> None:
+def test_an_uploaded_files_name_never_becomes_a_path(site: Site, name: str) -> None:
     answer = bring(site, LIST, name)
     assert answer.status_code == 200
     assert "<script>" not in answer.text
@@ -74,20 +74,20 @@ def test_the_name_of_a_file_that_is_brought_never_becomes_a_path(site: Site, nam
 
 
 @pytest.mark.parametrize("raw", [b"", b"%PDF-1.4 nonsense", b"PK\x03\x04 nonsense", b"\x89PNG\r\n\x1a\n"])
-def test_what_is_no_set_list_is_refused_whatever_it_is_called(site: Site, raw: bytes) -> None:
+def test_a_file_that_is_not_a_set_list_is_refused_whatever_its_name(site: Site, raw: bytes) -> None:
     answer = bring(site, raw, "list.csv")
     assert answer.status_code == 422
     assert shows(site) == []
 
 
-def test_the_invented_engagement_is_a_copy_to_try_everything_on(site: Site) -> None:
+def test_the_demo_engagement_is_opened_as_a_copy(site: Site) -> None:
     page = site.ask("POST", "/demo", {})
     assert page.status_code == 200
     assert "Kettle on the Jetty" in page.text
     assert site.type("Seventeen Umbrellas", "key", "Bb").status_code == 200
 
 
-def test_a_show_prepared_before_is_offered_again(site: Site, tmp_path: Path) -> None:
+def test_a_show_prepared_earlier_is_offered_again(site: Site, tmp_path: Path) -> None:
     site.ask("POST", "/begin", {"title": "Night at the Mill"})
     site.workplace.close()
     again = Site(tmp_path, text=None)
@@ -97,7 +97,7 @@ def test_a_show_prepared_before_is_offered_again(site: Site, tmp_path: Path) -> 
         assert again.ask("POST", "/choose", {"show": wrong}).status_code == 422
 
 
-def test_a_show_that_another_copy_has_open_is_refused_with_where_that_one_is(site: Site, tmp_path: Path) -> None:
+def test_a_show_open_in_another_copy_is_refused_with_that_copys_address(site: Site, tmp_path: Path) -> None:
     site.ask("POST", "/begin", {"title": "Night at the Mill"})
     second = Site(tmp_path, text=None)
     answer = second.ask("POST", "/choose", {"show": "0"})
@@ -105,7 +105,7 @@ def test_a_show_that_another_copy_has_open_is_refused_with_where_that_one_is(sit
     assert "http://127.0.0.1:4711/" in answer.text
 
 
-def test_a_folder_that_cannot_be_written_is_said_to_be(site: Site, tmp_path: Path) -> None:
+def test_an_unwritable_folder_is_reported(site: Site, tmp_path: Path) -> None:
     (tmp_path / "shows").write_text("a file is in the way")
     for answer in (
         site.ask("POST", "/begin", {"title": "Mill"}),
@@ -116,7 +116,7 @@ def test_a_folder_that_cannot_be_written_is_said_to_be(site: Site, tmp_path: Pat
         assert "cannot be written" in answer.text
 
 
-def test_a_show_that_was_named_and_is_not_there_yet_is_begun_under_that_name(site: Site, tmp_path: Path) -> None:
+def test_a_named_show_that_does_not_exist_is_created(site: Site, tmp_path: Path) -> None:
     wanted = tmp_path / "kiln.yaml"
     site.workplace.open(wanted)
     assert "Begin an empty show" in site.ask("GET", "/view").text

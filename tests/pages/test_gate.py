@@ -47,7 +47,7 @@ def test_the_table_holds_every_address(site: Site) -> None:
     assert reads == {"/", "/assets/{name}", *READ} - {"/assets/pages.css", "/no-such-page"}
 
 
-def test_the_page_s_own_requests_are_answered(site: Site) -> None:
+def test_the_pages_own_requests_are_answered(site: Site) -> None:
     assert site.ask("GET", "/").status_code == 200
     assert site.ask("GET", "/assets/pages.css").status_code == 200
     assert "Tram Home" in site.ask("GET", "/view").text
@@ -84,7 +84,7 @@ FOR_A_CHANGE: list[tuple[str, dict[str, str | None], int]] = [
 
 
 @pytest.mark.parametrize(("headers", "status"), [pytest.param(*one[1:], id=one[0]) for one in REFUSED])
-def test_nothing_is_read_by_anyone_else(closed: Site, headers: dict[str, str | None], status: int) -> None:
+def test_nobody_else_can_read_anything(closed: Site, headers: dict[str, str | None], status: int) -> None:
     for path in READ:
         answer = closed.ask("GET", path, **headers)
         assert answer.status_code == status, path
@@ -93,7 +93,7 @@ def test_nothing_is_read_by_anyone_else(closed: Site, headers: dict[str, str | N
 
 
 @pytest.mark.parametrize(("headers", "status"), [pytest.param(*one[1:], id=one[0]) for one in FOR_THE_SHOW])
-def test_the_show_is_read_by_an_opened_tab_alone(closed: Site, headers: dict[str, str | None], status: int) -> None:
+def test_only_an_opened_tab_can_read_the_show(closed: Site, headers: dict[str, str | None], status: int) -> None:
     for path in ("/view", "/picture", "/door", "/changes"):
         assert closed.ask("GET", path, **headers).status_code == status, path
 
@@ -101,7 +101,7 @@ def test_the_show_is_read_by_an_opened_tab_alone(closed: Site, headers: dict[str
 @pytest.mark.parametrize(
     ("headers", "status"), [pytest.param(*one[1:], id=one[0]) for one in (*REFUSED, *FOR_THE_SHOW, *FOR_A_CHANGE)]
 )
-def test_nothing_is_changed_by_anyone_else(closed: Site, headers: dict[str, str | None], status: int) -> None:
+def test_nobody_else_can_change_anything(closed: Site, headers: dict[str, str | None], status: int) -> None:
     for path in CHANGED:
         assert closed.ask("POST", path, EDIT, **headers).status_code == status, path
     octets = {"Content-Type": "application/octet-stream", **headers}
@@ -111,7 +111,7 @@ def test_nothing_is_changed_by_anyone_else(closed: Site, headers: dict[str, str 
 
 
 @pytest.mark.parametrize("method", ["GET", "HEAD", "PUT", "DELETE", "PATCH", "OPTIONS", "TRACE"])
-def test_only_a_post_changes_anything(closed: Site, method: str) -> None:
+def test_only_a_post_request_changes_anything(closed: Site, method: str) -> None:
     for path in (*CHANGED, "/bring"):
         assert closed.ask(method, path, EDIT).status_code == 405, path
     assert closed.text == SHOW
@@ -119,7 +119,7 @@ def test_only_a_post_changes_anything(closed: Site, method: str) -> None:
 
 
 @pytest.mark.parametrize("headers", [{}, {"Cookie": None}, {"Host": "evil.example"}], ids=["let in", "out", "rebound"])
-def test_every_answer_carries_the_headers_that_close_the_page(closed: Site, headers: dict[str, str | None]) -> None:
+def test_every_response_has_the_protective_headers(closed: Site, headers: dict[str, str | None]) -> None:
     for path in (*READ, "/assets/no-such-file"):
         closes(closed.ask("GET", path, **headers).headers)
 
@@ -136,7 +136,7 @@ def closes(told: dict[str, str]) -> None:
     assert not [name for name in told if name.startswith("access-control")]
 
 
-def test_a_preflight_of_another_site_gets_no_leave(site: Site) -> None:
+def test_a_preflight_from_another_site_is_denied(site: Site) -> None:
     asked = {"Origin": "http://evil.example", "Access-Control-Request-Method": "POST"}
     answer = site.ask("OPTIONS", "/edit", **asked)
     assert answer.status_code == 405
@@ -146,7 +146,7 @@ def test_a_preflight_of_another_site_gets_no_leave(site: Site) -> None:
 # ------------------------------------------------------------------ the key in the address
 
 
-def test_the_key_opens_the_page_once_and_turns_into_a_cookie_and_a_token(site: Site) -> None:
+def test_the_access_key_works_once_and_becomes_a_cookie_and_a_token(site: Site) -> None:
     address = f"/?key={site.visitors.new_key()}"
     first = site.ask("GET", address, Cookie=None, X_Companion_Token=None, Sec_Fetch_Site="none")
     assert first.status_code == 200
@@ -158,7 +158,7 @@ def test_the_key_opens_the_page_once_and_turns_into_a_cookie_and_a_token(site: S
     assert site.ask("GET", address, Cookie=None).status_code == 403
 
 
-def test_the_key_is_good_for_a_minute(site: Site) -> None:
+def test_the_access_key_is_valid_for_a_minute(site: Site) -> None:
     early, late = site.visitors.new_key(), site.visitors.new_key()
     site.clock.now_s = KEY_S - 0.1
     assert site.ask("GET", f"/?key={early}", Cookie=None).status_code == 200
@@ -167,18 +167,18 @@ def test_the_key_is_good_for_a_minute(site: Site) -> None:
 
 
 @pytest.mark.parametrize("key", ["", "wrong", "%00", "%ff%fe", "é", "a" * 5000])
-def test_a_wrong_key_opens_nothing(site: Site, key: str) -> None:
+def test_a_wrong_access_key_opens_nothing(site: Site, key: str) -> None:
     site.visitors.new_key()
     answer = site.ask("GET", f"/?key={key}", Cookie=None)
     assert answer.status_code == 403
     assert "set-cookie" not in answer.headers
 
 
-def test_the_key_opens_no_page_but_the_first(site: Site) -> None:
+def test_the_access_key_opens_only_the_first_page(site: Site) -> None:
     assert site.ask("GET", f"/view?key={site.visitors.new_key()}", Cookie=None).status_code == 403
 
 
-def test_the_empty_page_with_the_cookie_alone_holds_no_secret_and_nothing_of_the_show(site: Site) -> None:
+def test_the_page_for_a_cookie_alone_holds_no_secret_and_nothing_of_the_show(site: Site) -> None:
     page = site.ask("GET", "/", X_Companion_Token=None).text
     assert site.visitors.token not in page
     assert "Mill" not in page
@@ -204,18 +204,18 @@ TRAVERSAL = [
 
 
 @pytest.mark.parametrize("path", TRAVERSAL)
-def test_no_spelling_of_an_address_leads_out_of_the_program_s_own_files(closed: Site, path: str) -> None:
+def test_no_spelling_of_an_address_leads_out_of_the_asset_files(closed: Site, path: str) -> None:
     answer = closed.ask("GET", path)
     assert answer.status_code in (403, 404)
     assert "import" not in answer.text
     assert "root:" not in answer.text
 
 
-def test_a_body_that_says_it_is_too_long_is_refused_before_it_is_read(site: Site) -> None:
+def test_a_body_declared_too_long_is_refused_unread(site: Site) -> None:
     assert site.ask("POST", "/edit", b"[" * (MAX_JSON + 1)).status_code == 413
 
 
-def test_a_body_that_does_not_say_its_length_is_refused_as_soon_as_it_is_too_long(site: Site) -> None:
+def test_a_body_of_unknown_length_is_refused_once_it_is_too_long(site: Site) -> None:
     taken = 0
 
     def endless() -> Iterator[bytes]:
@@ -238,12 +238,12 @@ def test_a_set_list_longer_than_eight_mebibytes_is_refused(site: Site) -> None:
 @pytest.mark.parametrize(
     "body", [b"", b"null", b"[]", b'{"title": 1}', b"\xff\xfe", b"[" * 100_000, b'{"title":"\\ud800"}']
 )
-def test_a_body_that_is_no_change_of_ours_changes_nothing(site: Site, body: bytes) -> None:
+def test_a_malformed_body_changes_nothing(site: Site, body: bytes) -> None:
     assert site.ask("POST", "/edit", body).status_code in (400, 422)
     assert site.text == SHOW
 
 
-def test_no_secret_reaches_the_log_even_where_an_answer_fails(
+def test_no_secret_reaches_the_log_even_if_a_response_fails(
     site: Site, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
 ) -> None:
     def breaks() -> object:

@@ -51,7 +51,7 @@ def type_on(site: Site, board: int, value: str, was: str, section: int | None = 
     return site.ask("POST", "/edit", {**song, "field": f"sound-on-{board}", "value": value, "was": was}).status_code
 
 
-def test_each_keyboard_s_field_offers_its_own_sounds(site: Site) -> None:
+def test_each_keyboards_field_offers_its_own_sounds(site: Site) -> None:
     page = sheet(site)
     assert "Sound: upper" in page
     upper, lower = (re.search(rf'<datalist id="sound-on-{n}s">(.*?)</datalist>', page) for n in (0, 1))
@@ -73,7 +73,7 @@ def test_each_keyboard_s_field_offers_its_own_sounds(site: Site) -> None:
         (1, 1, "", "strings", "Verse 8 @lead\n"),
     ],
 )
-def test_a_keyboard_s_sound_is_written_as_a_player_would(
+def test_a_keyboards_sound_is_written_as_a_player_would(
     site: Site, board: int, section: int | None, value: str, was: str, line: str
 ) -> None:
     assert type_on(site, board, value, was, section) == 200
@@ -88,12 +88,12 @@ def test_a_keyboard_s_sound_is_written_as_a_player_would(
     ("board", "value", "was", "status"),
     [(0, "strings", "grand", 409), (0, "a@b", "lead", 422), (0, "a=b", "lead", 422), (2, "lead", "", 422)],
 )
-def test_what_does_not_fit_a_keyboard_is_refused(site: Site, board: int, value: str, was: str, status: int) -> None:
+def test_an_invalid_keyboard_sound_is_refused(site: Site, board: int, value: str, was: str, status: int) -> None:
     assert type_on(site, board, value, was) == status
     assert site.text == MILL
 
 
-def test_the_picture_shows_a_keyboard_s_sound_while_it_is_typed(site: Site) -> None:
+def test_the_picture_shows_a_keyboards_sound_while_it_is_typed(site: Site) -> None:
     wanted = {"title": "Tram Home", "occurrence": 1, "field": "sound-on-0", "value": "strings", "was": ""}
     assert "strings" in site.ask("POST", "/try", wanted).text
     assert site.text == MILL

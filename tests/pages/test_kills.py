@@ -78,11 +78,11 @@ def lives(tmp_path: Path, many: int, seed: int = 4711) -> None:
     sys.stdout.write(f"{many} kills, {told} edits kept, {time.monotonic() - begun:.0f} s\n")
 
 
-def test_three_kills_lose_nothing_that_was_told_to_be_kept(tmp_path: Path) -> None:
+def test_three_kills_lose_nothing_reported_as_kept(tmp_path: Path) -> None:
     lives(tmp_path, 3)
 
 
 @pytest.mark.long
 @pytest.mark.parametrize("part", range(4))
-def test_two_hundred_kills_lose_nothing_that_was_told_to_be_kept(tmp_path: Path, part: int) -> None:
+def test_two_hundred_kills_lose_nothing_reported_as_kept(tmp_path: Path, part: int) -> None:
     lives(tmp_path, 50, part)

@@ -71,7 +71,7 @@ def test_a_comment_moves_with_its_song(site: Site) -> None:
     assert site.text.index("set: Second") < site.text.index("Tram Home")
 
 
-def test_one_up_and_one_down_go_over_the_edges_of_sets(site: Site) -> None:
+def test_up_and_down_cross_the_boundaries_of_sets(site: Site) -> None:
     mark = song(site, 2).mark
     for then in ("Second", "Second", "Late"):
         mark = site.ask("POST", "/move", {"song": mark, "by": 1}).headers["x-song"]
@@ -97,7 +97,7 @@ def test_a_song_is_added_at_the_end_of_a_set(site: Site) -> None:
         assert site.ask("POST", "/add", {"into": into, "title": title}).status_code == 422
 
 
-def test_a_song_is_played_once_more_in_the_encore(tmp_path: Path) -> None:
+def test_a_song_can_be_repeated_in_the_encore(tmp_path: Path) -> None:
     text = SHOW.replace('length: "3:40"', 'length: "3:40"\n        tempo: 112\n        known: 3\n        chart: no')
     site = Site(tmp_path, text)
     assert site.ask("POST", "/encore", {"song": song(site, 0).mark}).status_code == 200
@@ -113,7 +113,7 @@ def test_a_song_is_played_once_more_in_the_encore(tmp_path: Path) -> None:
     assert site.text == text
 
 
-def test_a_song_that_is_taken_out_is_kept_aside_and_comes_back_with_undo(site: Site) -> None:
+def test_a_removed_song_is_kept_and_comes_back_with_undo(site: Site) -> None:
     before = site.text
     answer = site.ask("POST", "/out", {"song": song(site, 0).mark})
     assert answer.status_code == 200
@@ -124,7 +124,7 @@ def test_a_song_that_is_taken_out_is_kept_aside_and_comes_back_with_undo(site: S
     assert site.text == before
 
 
-def test_what_is_not_there_any_more_is_said_to_be(site: Site) -> None:
+def test_a_song_or_set_that_no_longer_exists_is_reported(site: Site) -> None:
     mark, into = song(site, 0).mark, stack(site).sets[1].mark
     for path, body in [
         ("/move", {"song": "s0", "by": 1}),
@@ -146,7 +146,7 @@ def test_songs_in_brackets_move_too(tmp_path: Path) -> None:
     assert order(site) == ["Two", "|", "One", "Three", "|"]
 
 
-def test_a_show_without_sets_is_put_in_order(tmp_path: Path) -> None:
+def test_a_show_without_sets_can_be_reordered(tmp_path: Path) -> None:
     site = Site(tmp_path, "show: Mill\nsongs:\n  - One\n  - Two\n")
     assert move(site, 0, 0, 1).status_code == 200
     assert order(site) == ["Two", "One", "|"]

@@ -63,7 +63,7 @@ def test_a_sheet_has_every_field_of_its_song_and_both_pictures(site: Site) -> No
     assert "4 sections, 36 bars, 1:30 at 96" in page  # 36 bars of 4 beats at 96 a minute: 90 s
 
 
-def test_what_is_missing_leads_to_its_field(site: Site) -> None:
+def test_each_missing_value_leads_to_its_field(site: Site) -> None:
     one = mark(site, "Lamplighter")
     page = site.ask("GET", f"/view?song={one}").text
     for word, field in [("key", "key"), ("road map", "road_map"), ("tempo", "tempo")]:
@@ -89,7 +89,7 @@ def test_what_is_missing_leads_to_its_field(site: Site) -> None:
         (0, "chords", "1 | 4 | 5 | 1", "", Section("Intro", bars=4, feature="feature", chords="1 | 4 | 5 | 1")),
     ],
 )
-def test_each_field_of_a_row_is_written_and_comes_back_with_undo(
+def test_each_field_of_a_row_is_written_and_undone(
     site: Site, section: int, field: str, value: str, was: str, then: Section
 ) -> None:
     answer = type_row(site, section, field, value, was)
@@ -114,7 +114,7 @@ def test_each_field_of_a_row_is_written_and_comes_back_with_undo(
         (0, "colour", "red", "", "no such field"),
     ],
 )
-def test_what_does_not_fit_into_a_row_is_refused(
+def test_an_invalid_value_in_a_row_is_refused(
     site: Site, section: int, field: str, value: str, was: str, words: str
 ) -> None:
     answer = type_row(site, section, field, value, was)
@@ -123,13 +123,13 @@ def test_what_does_not_fit_into_a_row_is_refused(
     assert site.text == MILL
 
 
-def test_a_row_that_was_changed_elsewhere_is_asked_about(site: Site) -> None:
+def test_a_row_changed_elsewhere_is_asked_about(site: Site) -> None:
     answer = type_row(site, 0, "bars", "8", "2")
     assert answer.status_code == 409
     assert "changed elsewhere to 4" in answer.text
 
 
-def test_rows_are_added_moved_and_taken_out(site: Site) -> None:
+def test_rows_are_added_moved_and_removed(site: Site) -> None:
     def row(does: str, at: int) -> list[str]:
         answer = site.ask("POST", "/row", {"song": mark(site, "Tram Home"), "does": does, "at": at})
         assert answer.status_code == 200, answer.text
@@ -191,7 +191,7 @@ def test_a_faulty_road_map_keeps_the_last_readable_picture(site: Site) -> None:
     assert site.text == MILL
 
 
-def test_chords_that_cannot_be_read_are_not_written(site: Site) -> None:
+def test_unreadable_chords_are_not_written(site: Site) -> None:
     answer = type_row(site, 0, "chords", "1 | H", "")
     assert answer.status_code == 422
     assert "<mark>H</mark>" in answer.text
@@ -214,7 +214,7 @@ def test_bars_are_counted_while_chords_are_typed(site: Site, typed: str, words: 
     assert site.text == MILL
 
 
-def test_the_picture_is_of_the_moment_that_is_asked_for(site: Site) -> None:
+def test_the_picture_shows_the_requested_moment(site: Site) -> None:
     one = mark(site, "Tram Home")
 
     def label(query: str) -> str:
@@ -230,7 +230,7 @@ def test_the_picture_is_of_the_moment_that_is_asked_for(site: Site) -> None:
     assert site.ask("GET", "/picture?song=s0").status_code == 422
 
 
-def test_a_sound_that_the_rig_lacks_closes_the_stage_door_and_leads_to_its_field(site: Site) -> None:
+def test_a_missing_sound_closes_the_stage_door_and_links_to_its_field(site: Site) -> None:
     page = site.ask("GET", "/view").text
     one = mark(site, "Herring Waltz")
     assert "These would stop the show" in page
@@ -264,7 +264,7 @@ def test_a_road_map_of_four_hundred_sections_is_shown_and_edited(tmp_path: Path)
     assert "at most 400" in answer.text
 
 
-def test_a_song_that_is_played_twice_leads_to_its_other_sheet(tmp_path: Path) -> None:
+def test_a_song_played_twice_links_to_its_other_sheet(tmp_path: Path) -> None:
     site = Site(tmp_path)  # its Herring Waltz is in both sets
     assert site.workplace.desk is not None
     _, first, _, second = site.workplace.desk.look().songs

@@ -65,7 +65,7 @@ def test_a_set_gets_its_name_and_times(site: Site, number: int, field: str, valu
         ("t0", "set", "Late", "", "not in this show any more"),
     ],
 )
-def test_what_does_not_fit_is_refused(site: Site, about: str, field: str, value: str, was: str, words: str) -> None:
+def test_an_invalid_value_is_refused(site: Site, about: str, field: str, value: str, was: str, words: str) -> None:
     answer = type_about(site, about, field, value, was)
     assert answer.status_code == 422
     assert words in answer.text
@@ -75,7 +75,7 @@ def test_what_does_not_fit_is_refused(site: Site, about: str, field: str, value:
 @pytest.mark.parametrize(
     ("field", "value"), [("starts", "30:99"), ("starts", "soon"), ("minutes", "0"), ("minutes", "x")]
 )
-def test_a_time_that_no_clock_has_is_refused(site: Site, field: str, value: str) -> None:
+def test_an_impossible_time_is_refused(site: Site, field: str, value: str) -> None:
     assert type_about(site, set_mark(site, 1), field, value).status_code == 422
     assert site.text == SHOW
 
@@ -86,7 +86,7 @@ def test_a_field_changed_elsewhere_is_asked_about(site: Site) -> None:
     assert "changed elsewhere to The Tidewater Nine" in answer.text
 
 
-def test_an_empty_show_grows_into_one_with_sets_and_songs(tmp_path: Path) -> None:
+def test_an_empty_show_gains_sets_and_songs(tmp_path: Path) -> None:
     site = Site(tmp_path, text=None)
     site.ask("POST", "/begin", {"title": "Kiln night"})
     assert site.workplace.desk is not None
@@ -105,7 +105,7 @@ def test_an_empty_show_grows_into_one_with_sets_and_songs(tmp_path: Path) -> Non
     assert site.ask("POST", "/add-set", {"title": ""}).status_code == 422
 
 
-def test_a_show_is_put_away_and_taken_out_again(site: Site) -> None:
+def test_a_show_is_closed_and_opened_again(site: Site) -> None:
     page = site.ask("POST", "/leave", {})
     assert "Go on with" in page.text
     assert site.ask("POST", "/undo", {}).status_code == 422

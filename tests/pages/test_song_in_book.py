@@ -45,7 +45,7 @@ def first(desk: ShowDesk) -> tuple[Stack, SongOnDesk, SongInBook]:
     return stack, one, book
 
 
-def test_a_song_s_songbook_is_found_and_what_the_show_writes_itself(desk: ShowDesk) -> None:
+def test_a_songs_songbook_and_the_shows_own_values_are_distinguished(desk: ShowDesk) -> None:
     stack, _, book = first(desk)
     assert (book.path.name, book.slug, book.own) == ("songbook.yaml", "kiln-hill", frozenset(["tempo"]))
     assert book.is_own(SetValue((NAMED, "tempo"), 90))
@@ -65,7 +65,7 @@ def test_a_song_s_songbook_is_found_and_what_the_show_writes_itself(desk: ShowDe
         (AddSection(NAMED, {"section": "Outro", "bars": 4}, None), "in D\n", "in D, Outro 4\n"),
     ],
 )
-def test_the_songbook_s_lines_change_and_no_others(desk: ShowDesk, edit: Edit, before: str, after: str) -> None:
+def test_only_the_songbooks_lines_change(desk: ShowDesk, edit: Edit, before: str, after: str) -> None:
     _, one, book = first(desk)
     written = for_the_book(one, book, [edit], desk.path.parent / "kept")
     assert written.after != BOOK
@@ -105,7 +105,9 @@ def test_a_key_for_tonight_leaves_the_songbook_alone(desk: ShowDesk) -> None:
         (0, SetValue((NAMED, "road_map", SectionNamed("Coda"), "bars"), 8), "no longer has the section"),
     ],
 )
-def test_what_cannot_be_for_the_songbook_says_so(desk: ShowDesk, number: int, edit: Edit, words: str) -> None:
+def test_a_change_that_cannot_go_to_the_songbook_is_refused(
+    desk: ShowDesk, number: int, edit: Edit, words: str
+) -> None:
     stack, *_ = first(desk)
     one = stack.songs[number]
     book = song_in_book(stack, one)
@@ -126,7 +128,7 @@ def test_the_other_shows_that_play_it_are_named(desk: ShowDesk) -> None:
     assert other_shows(book, desk.path, known) == ("Harbour Ball",)
 
 
-def test_undo_and_redo_reach_the_songbook_and_the_show_in_the_order_of_the_changes(desk: ShowDesk) -> None:
+def test_undo_and_redo_reach_songbook_and_show_in_order(desk: ShowDesk) -> None:
     _, one, book = first(desk)
     kept = desk.path.parent / "kept"
     desk.edit("tempo 90", lambda _: [SetValue((NAMED, "tempo"), 90)])

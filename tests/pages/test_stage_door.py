@@ -52,7 +52,7 @@ def test_the_stage_starts_once_and_says_why_it_ended(site: Site) -> None:
 
 
 @pytest.mark.parametrize("how", ["", "now", "--screen"])
-def test_nothing_else_is_started(site: Site, how: str) -> None:
+def test_an_unknown_way_to_start_the_stage_is_refused(site: Site, how: str) -> None:
     assert site.ask("POST", "/stage", {"how": how}).status_code == 422
     assert site.workplace.door.process is None
 
@@ -67,7 +67,7 @@ def test_a_stage_that_cannot_start_says_so(tmp_path: Path) -> None:
     assert os.getpid() != door.process
 
 
-def test_the_show_s_file_is_not_looked_at_while_the_stage_is_on(site: Site, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_shows_file_is_not_polled_while_the_stage_is_on(site: Site, monkeypatch: pytest.MonkeyPatch) -> None:
     looks: list[bool] = []
     is_on = iter([True, True, True, False])
     look = ShowDesk.look

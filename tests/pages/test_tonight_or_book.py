@@ -29,7 +29,7 @@ def answer(site: Site, where: str) -> Answer:
     return site.ask("POST", "/where", {"show": f"{mark(site)} {where}", "open": mark(site)})
 
 
-def test_the_question_is_asked_once_and_the_change_that_waited_goes_where_it_says(site: Site) -> None:
+def test_the_question_is_asked_once_and_the_waiting_change_follows_the_answer(site: Site) -> None:
     asked = site.type(KILN, "key", "Bb", was="C")
     assert asked.status_code == 409
     assert "Only tonight, or in the songbook?" in asked.text
@@ -44,7 +44,7 @@ def test_the_question_is_asked_once_and_the_change_that_waited_goes_where_it_say
     assert (site.text, book(site)) == (SHOW, BOOK)
 
 
-def test_for_tonight_the_songbook_stays_as_it_is(site: Site) -> None:
+def test_a_change_for_tonight_leaves_the_songbook_unchanged(site: Site) -> None:
     site.type(KILN, "key", "Bb", was="C")
     said = answer(site, "tonight")
     assert "for tonight only" in said.text
@@ -52,13 +52,13 @@ def test_for_tonight_the_songbook_stays_as_it_is(site: Site) -> None:
     assert book(site) == BOOK
 
 
-def test_what_the_show_writes_itself_is_not_asked_about(site: Site) -> None:
+def test_the_shows_own_values_are_not_asked_about(site: Site) -> None:
     assert site.type(KILN, "tempo", "90", was="96").status_code == 200
     assert site.type("Herring Waltz", "key", "G").status_code == 200
     assert book(site) == BOOK
 
 
-def test_a_row_asks_too(site: Site) -> None:
+def test_changing_a_row_asks_too(site: Site) -> None:
     row = {"song": mark(site), "does": "row-out", "at": 1, "open": mark(site)}
     asked = site.ask("POST", "/row", row)
     assert asked.status_code == 409
@@ -91,5 +91,5 @@ def test_a_songbook_that_cannot_be_written_says_so_and_nothing_changes(site: Sit
 
 
 @pytest.mark.parametrize("where", ["", "elsewhere", "book tonight"])
-def test_no_other_answer_is_taken(site: Site, where: str) -> None:
+def test_no_other_answer_is_accepted(site: Site, where: str) -> None:
     assert answer(site, where).status_code == 422

@@ -49,7 +49,7 @@ def ask(door: KeptDoor, path: str) -> tuple[int, str]:
         return answer.status, answer.read().decode()
 
 
-def test_an_open_tab_goes_on_after_the_server_was_killed_and_not_after_it_was_ended(start: Start, show: Path) -> None:
+def test_an_open_tab_survives_a_killed_server_but_not_an_ended_one(start: Start, show: Path) -> None:
     first = start(str(show))
     door = first.door(show)
     assert door is not None
@@ -65,14 +65,14 @@ def test_an_open_tab_goes_on_after_the_server_was_killed_and_not_after_it_was_en
 
 
 @pytest.mark.skipif(os.name != "posix", reason="other systems have no modes")
-def test_what_is_kept_is_the_player_s_alone(start: Start, show: Path, tmp_path: Path) -> None:
+def test_the_stored_secrets_are_private(start: Start, show: Path, tmp_path: Path) -> None:
     start(str(show))
     kept = kept_path(tmp_path / "data" / "companion", show)
     assert stat.S_IMODE(kept.stat().st_mode) == 0o600
     assert stat.S_IMODE(kept.parent.stat().st_mode) == 0o700
 
 
-def test_another_port_is_taken_with_other_secrets_where_the_last_one_is_not_free(start: Start, show: Path) -> None:
+def test_if_the_last_port_is_in_use_another_is_used_with_new_secrets(start: Start, show: Path) -> None:
     first = start(str(show))
     door = first.door(show)
     first.kill()
@@ -113,7 +113,7 @@ def test_ctrl_c_ends_it_in_good_order_while_it_is_still_loading(start: Start, sh
     assert not door.token
 
 
-def test_it_listens_on_this_computer_alone(start: Start, show: Path) -> None:
+def test_the_server_listens_only_on_this_computer(start: Start, show: Path) -> None:
     serving = start(str(show))
     others = {found[4][0] for found in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)} - {"127.0.0.1"}
     others |= {"127.0.0.2"}  # the whole of 127.0.0.0/8 leads here, and only one address listens
@@ -122,7 +122,7 @@ def test_it_listens_on_this_computer_alone(start: Start, show: Path) -> None:
             pass
 
 
-def test_a_second_copy_says_where_the_first_one_is_and_its_address_opens_that_one(start: Start, show: Path) -> None:
+def test_a_second_copy_gives_the_first_ones_address(start: Start, show: Path) -> None:
     first = start(str(show))
     second = start(str(show))
     assert second.end() == 1
@@ -132,7 +132,7 @@ def test_a_second_copy_says_where_the_first_one_is_and_its_address_opens_that_on
     assert ask(KeptDoor(first.port), f"/?key={key}")[0] == 200
 
 
-def test_a_show_open_in_a_copy_that_was_started_without_one_is_refused_too(start: Start, show: Path) -> None:
+def test_a_show_opened_later_in_another_copy_is_refused_too(start: Start, show: Path) -> None:
     start(str(show)).end()  # known from now on
     first = start()
     second = start(str(show))
@@ -140,7 +140,7 @@ def test_a_show_open_in_a_copy_that_was_started_without_one_is_refused_too(start
     assert f"open already, at http://127.0.0.1:{first.port}/" in second.told
 
 
-def test_without_a_show_the_others_are_offered_where_the_last_one_is_open_elsewhere(start: Start, show: Path) -> None:
+def test_if_the_last_show_is_open_elsewhere_the_others_are_offered(start: Start, show: Path) -> None:
     start(str(show))
     second = start()
     door = second.door(None)

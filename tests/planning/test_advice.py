@@ -41,7 +41,7 @@ def named(before: Plan, after: Plan, words: str = "20 more minutes a day") -> st
         (lacking(30), lacking(40), ""),
     ],
 )
-def test_what_a_change_brings_is_said_in_minutes_and_songs(before: Plan, after: Plan, said: str) -> None:
+def test_the_effect_of_a_change_is_stated_in_minutes_and_songs(before: Plan, after: Plan, said: str) -> None:
     assert named(before, after) == said
 
 

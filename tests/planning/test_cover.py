@@ -46,7 +46,7 @@ def most_covered(wanted: list[int], rooms: list[int]) -> tuple[int, int]:
 
 @settings(max_examples=60, deadline=None)
 @given(SIZES, ROOMS)
-def test_as_many_songs_are_covered_as_an_exact_solver_covers(wanted: list[int], rooms: list[int]) -> None:
+def test_the_plan_covers_as_many_songs_as_an_exact_solver(wanted: list[int], rooms: list[int]) -> None:
     found = [first for first in cover(wanted, rooms) if first]
     covered, whole = most_covered(wanted, rooms)
     assert len(found) == covered
@@ -83,11 +83,11 @@ def test_whether_blocks_fit_is_decided_exactly(ones: int, twos: int, threes: int
     assert fits(Counter({1: ones, 2: twos, 3: threes}), units) is brute(ones, twos, threes, units)
 
 
-def test_a_long_block_that_is_cut_makes_room_for_a_shorter_one() -> None:
+def test_cutting_a_long_block_makes_room_for_a_shorter_one() -> None:
     assert [first.minutes for first in cover([15, 10, 10], [20]) if first] == [5, 10, 5]
 
 
-def test_songs_that_are_alike_share_a_day_only_where_nothing_else_fits() -> None:
+def test_similar_songs_share_a_day_only_if_nothing_else_fits() -> None:
     alike = frozenset({(0, 1)})
     roomy, tight = cover([10, 10], [20, 20], alike), cover([10, 10], [20], alike)
     assert [first.day for first in roomy if first] == [0, 1]
@@ -143,7 +143,7 @@ def counts(made: Plan) -> tuple[Counter[str], Counter[str], dict[str, int]]:
 
 @settings(max_examples=80, deadline=None)
 @given(st.integers(0, 100_000))
-def test_a_show_that_fits_leaves_no_song_out_and_one_that_does_not_names_every_song_with_its_cut(seed: int) -> None:
+def test_a_show_that_fits_leaves_no_song_out_and_another_names_every_cut(seed: int) -> None:
     made, time = planned(seed)
     learn = [one for one in made.order if not one.is_ready]
     blocks, heard, _ = counts(made)
@@ -190,7 +190,7 @@ def test_songs_with_features_and_openers_have_their_first_block_first() -> None:
     assert {"Weeds", "Song 0", "Song 7", "Song 14"} <= first  # the feature, and what opens each set
 
 
-def test_listening_goes_through_the_sets_in_order_and_goes_on_the_next_day() -> None:
+def test_listening_follows_set_order_and_continues_the_next_day() -> None:
     songs = [song(f"Song {at}", "C", length_s=300, known=0, chart=True, hard=at % 4) for at in range(6)]
     made = plan(show(*songs), TODAY, PracticeTime((60,) * 7, listening=12), {})
     heard = [[(one.title, one.times, round(one.minutes)) for one in day.listening] for day in made.days[:3]]
@@ -201,14 +201,14 @@ def test_listening_goes_through_the_sets_in_order_and_goes_on_the_next_day() -> 
     ]
 
 
-def test_every_song_is_heard_twice_as_early_as_the_time_allows() -> None:
+def test_every_song_is_heard_twice_as_early_as_possible() -> None:
     songs = [song(f"Song {at}", "C", length_s=300, known=0, chart=True) for at in range(6)]
     made = plan(show(*songs), TODAY, PracticeTime((60,) * 7, listening=30), {})
     assert [sum(one.times for one in day.listening) for day in made.days[:2]] == [6, 6]
     assert sum(one.times for one in made.days[2].listening) < 6  # the rest is spread
 
 
-def test_where_listening_is_too_short_the_most_important_songs_are_heard() -> None:
+def test_if_listening_time_is_short_the_most_important_songs_are_heard() -> None:
     songs = [song(f"Song {at}", "C", length_s=300) for at in range(6)]
     one = show(*songs, song("Weeds", "D", length_s=300, road_map=SOLO), date=TODAY + dt.timedelta(days=2))
     made = plan(one, TODAY, PracticeTime((60,) * 7, listening=5), {})
@@ -221,7 +221,7 @@ def test_listening_is_spread_over_all_the_days() -> None:
     assert sum(one.times for day in made.days for one in day.listening) == 8
 
 
-def test_a_song_that_was_played_or_heard_before_is_not_covered_again() -> None:
+def test_a_song_already_played_or_heard_is_not_covered_again() -> None:
     at = dt.datetime(2027, 6, 4, 20, tzinfo=dt.UTC)
     done: dict[str, Progress] = progress_of(
         [PracticeRecord(at, Did.PRACTISED, "Moth", minutes=10), *[PracticeRecord(at, Did.HEARD, "Moth", share=1)] * 2]
@@ -232,7 +232,7 @@ def test_a_song_that_was_played_or_heard_before_is_not_covered_again() -> None:
     assert not made.cuts
 
 
-def test_a_song_practised_before_is_not_repeated_before_every_other_is_covered() -> None:
+def test_a_practised_song_is_not_repeated_before_all_others_are_covered() -> None:
     at = dt.datetime(2027, 5, 1, 20, tzinfo=dt.UTC)
     done = progress_of([PracticeRecord(at, Did.PRACTISED, "Weeds", minutes=10)])
     songs = [song(f"Song {number}", "C") for number in range(6)]
@@ -259,7 +259,7 @@ def test_the_last_day_introduces_no_song() -> None:
     assert {block.kind for block in made.days[-1].blocks} <= {BlockKind.RECALL}
 
 
-def test_a_song_that_work_made_ready_is_still_heard_twice_before_another_is_heard_more_often() -> None:
+def test_a_song_that_practice_made_ready_is_still_heard_twice() -> None:
     at = dt.datetime(2027, 6, 4, 20, tzinfo=dt.UTC)
     done = progress_of([PracticeRecord(at, Did.PRACTISED, "Moth", minutes=10)])
     one = show(song("Opener", "D", known=0), song("Moth", "C", known=3, hard=0))
@@ -294,14 +294,14 @@ def big_engagement() -> Show:
     return show(*(song(f"Song {at}", "C", hard=at % 4, chart=True) for at in range(54)), sets=3)
 
 
-def test_fifty_four_songs_in_ten_days_at_an_hour_a_day_are_all_heard_twice_and_played_once() -> None:
+def test_in_ten_days_of_one_hour_fifty_four_songs_are_all_heard_twice_and_played_once() -> None:
     made = plan(big_engagement(), DAY - dt.timedelta(days=10), PracticeTime((60,) * 7), {})
     blocks, heard, _ = counts(made)
     assert all(blocks[one.song.title] >= 1 and heard[one.song.title] >= 2 for one in made.order)
     assert sentence(made).startswith("10 days until Pier Street on 2027-06-19: ")
 
 
-def test_three_changes_that_help_are_named_the_best_first() -> None:
+def test_three_helpful_changes_are_named_best_first() -> None:
     time = PracticeTime((60, 60, 60, 60, 60, 60, 0))
     made = advised(big_engagement(), DAY - dt.timedelta(days=10), time, {})
     assert len(made.helps) == 3
@@ -311,25 +311,25 @@ def test_three_changes_that_help_are_named_the_best_first() -> None:
     assert made.helps[0].startswith("20 more minutes a day: ")  # of eight days, against one hour on one
 
 
-def test_the_change_that_brings_most_comes_first() -> None:
+def test_the_most_effective_change_comes_first() -> None:
     songs = [song(f"Song {at}", "C", hard=0, chart=True, length_s=300) for at in range(10)]
     one = show(*songs, date=TODAY + dt.timedelta(days=5))
     made = advised(one, TODAY, PracticeTime((20,) * 7, listening=1), {})  # listening is what is short
     assert made.helps[0].startswith("30 more minutes of listening a day: ")
 
 
-def test_a_weekday_off_that_would_help_is_named() -> None:
+def test_a_weekday_off_is_named_if_using_it_would_help() -> None:
     made = advised(big_engagement(), DAY - dt.timedelta(days=10), PracticeTime((60,) * 7, (6,)), {})
     assert any(one.startswith("play on Sunday too: makes room for ") for one in made.helps)
 
 
-def test_a_day_off_that_would_help_is_named() -> None:
+def test_a_day_off_is_named_if_using_it_would_help() -> None:
     time = PracticeTime((60,) * 7, (dt.date(2027, 6, 15),))
     made = advised(big_engagement(), DAY - dt.timedelta(days=10), time, {})
     assert any(one.startswith("play on Tuesday 2027-06-15 too: ") for one in made.helps)
 
 
-def test_a_change_that_brings_next_to_nothing_is_not_named() -> None:
+def test_a_change_of_little_effect_is_not_named() -> None:
     songs = [song(f"Song {at}", "C", known=5, length_s=240) for at in range(20)]
     easy = song("Moth", "C", known=4, hard=0, length_s=120)
     made = advised(show(*songs, easy), TODAY, PracticeTime((30,) * 7, listening=200), {})
@@ -337,7 +337,7 @@ def test_a_change_that_brings_next_to_nothing_is_not_named() -> None:
     assert made.helps == ()
 
 
-def test_a_song_to_drop_is_named_where_that_helps() -> None:
+def test_a_song_to_drop_is_named_if_that_helps() -> None:
     songs = [song(f"Song {at}", "C", known=5) for at in range(5)]
     hard = song("Staircase", "D", hard=5, known=0, chart=True)
     made = advised(

@@ -25,7 +25,7 @@ def test_a_clause_with_keys_and_their_part_is_a_feature(notes: str, said: list[s
     assert [one.what for one in features_of(Song("Moth", notes=notes or None))] == said
 
 
-def test_endless_notes_are_scanned_only_once() -> None:
+def test_endless_notes_are_scanned_once() -> None:
     notes = "solo keys on " * 20_000
     (one,) = features_of(Song("Moth", notes=notes))
     assert len(one.what) == len(notes.strip())

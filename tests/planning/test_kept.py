@@ -72,7 +72,7 @@ def test_unreadable_practice_time_is_refused_with_what_to_write(
     assert says in str(refused.value)
 
 
-def test_what_was_done_today_is_not_planned_again(pier: Path) -> None:
+def test_todays_finished_work_is_not_planned_again(pier: Path) -> None:
     before = plan_days(pier, TODAY).days[0]
     log_practice(pier, Did.PRACTISED, "Moth", EVENING, minutes=25)
     log_practice(pier, Did.HEARD, "Weeds", EVENING)
@@ -84,7 +84,7 @@ def test_what_was_done_today_is_not_planned_again(pier: Path) -> None:
     assert tomorrow.listened > 0
 
 
-def test_a_day_that_went_as_planned_is_recorded_in_one_word(pier: Path) -> None:
+def test_one_word_records_a_day_that_went_as_planned(pier: Path) -> None:
     planned = plan_days(pier, TODAY).days[0]
     assert log_today(pier, Did.PRACTISED, EVENING) == tuple(block.title for block in planned.blocks)
     assert log_today(pier, Did.HEARD, EVENING) == tuple(
@@ -97,7 +97,7 @@ def test_a_day_that_went_as_planned_is_recorded_in_one_word(pier: Path) -> None:
     assert not any(one.is_new for one in tomorrow.order)
 
 
-def test_a_set_that_was_run_as_planned_is_recorded_as_run(pier: Path) -> None:
+def test_a_set_run_as_planned_is_recorded_as_run(pier: Path) -> None:
     for day in range(14):
         log_today(pier, Did.PRACTISED, EVENING + dt.timedelta(days=day))
     ran = [(one.title, one.at.day) for one in read_records(pier).kept if one.did is Did.RAN]
@@ -106,9 +106,7 @@ def test_a_set_that_was_run_as_planned_is_recorded_as_run(pier: Path) -> None:
 
 
 @pytest.mark.parametrize("missed", [(), (1,)])
-def test_who_follows_the_plan_day_by_day_has_every_song_played_and_heard_by_the_show(
-    tmp_path: Path, missed: tuple[int, ...]
-) -> None:
+def test_following_the_plan_covers_every_song_by_the_show(tmp_path: Path, missed: tuple[int, ...]) -> None:
     titles = TITLES[:16]
     path = tmp_path / "show.yaml"
     listed = "".join(f'  - title: "{title}"\n    length: 210\n    known: {at % 4}\n' for at, title in enumerate(titles))
@@ -122,7 +120,7 @@ def test_who_follows_the_plan_day_by_day_has_every_song_played_and_heard_by_the_
     assert all(one.practised and len(one.heard) >= 2 for one in progress.values())
 
 
-def test_a_song_called_today_is_a_song(pier: Path) -> None:
+def test_today_means_a_song_if_the_show_has_one(pier: Path) -> None:
     assert means_today(pier, "Today")
     pier.write_text(pier.read_text().replace("title: Moth", "title: Today"))
     assert not means_today(pier, "today")
@@ -138,7 +136,7 @@ def known_in(made: Plan) -> dict[str, tuple[float, int]]:
     return {one.song.title: (one.known_now, one.blocks) for one in made.order}
 
 
-def test_a_song_that_an_earlier_show_knew_is_not_learned_again(pier: Path) -> None:
+def test_a_song_known_from_an_earlier_show_is_not_learned_again(pier: Path) -> None:
     earlier(pier, "  - {title: moth, known: 5}\n  - {title: Kettle on the Jetty, key: G, known: 5}\n  - Weeds\n")
     made = plan_days(pier, TODAY)
     assert known_in(made)["Moth"] == (5, 0)
@@ -152,7 +150,7 @@ def test_a_song_that_an_earlier_show_knew_is_not_learned_again(pier: Path) -> No
     assert explain_place(made, "Moth").endswith("How well it is known comes from spring.yaml.")
 
 
-def test_work_logged_for_an_earlier_show_counts_and_the_newest_show_is_the_one(pier: Path) -> None:
+def test_work_logged_for_an_earlier_show_counts_and_the_newest_show_wins(pier: Path) -> None:
     path = earlier(pier, "  - {title: Moth, hard: 0, chart: yes}\n")
     for _ in range(5):
         log_practice(path, Did.PRACTISED, "Moth", EVENING)
@@ -172,13 +170,13 @@ def test_work_logged_for_an_earlier_show_counts_and_the_newest_show_is_the_one(p
         ("  - {title: Moth, known: 5}\n", "pier.before-1.yaml", "2027-04-03"),  # this show's own older version
     ],
 )
-def test_what_says_nothing_about_this_show_changes_nothing(pier: Path, songs: str, name: str, date: str) -> None:
+def test_unrelated_records_change_nothing(pier: Path, songs: str, name: str, date: str) -> None:
     before = plan_days(pier, TODAY)
     earlier(pier, songs, name, date)
     assert plan_days(pier, TODAY) == before
 
 
-def test_another_band_s_song_with_the_same_title_is_another_song(pier: Path) -> None:
+def test_another_bands_song_with_the_same_title_is_a_different_song(pier: Path) -> None:
     pier.write_text(pier.read_text().replace("- title: Moth", "- title: Moth\n        artist: The Nine"))
     earlier(pier, "  - {title: Moth, artist: Harbour Brass, known: 5}\n")
     assert known_in(plan_days(pier, TODAY))["Moth"][0] == 1

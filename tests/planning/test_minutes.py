@@ -15,7 +15,7 @@ NOON = dt.datetime(2027, 6, 5, 12, tzinfo=dt.UTC)
 SOLO = (Section("Solo", 16, feature="solo"),)
 
 
-def test_the_light_day_recalls_what_was_begun_and_nothing_else() -> None:
+def test_the_light_day_only_recalls_songs_already_begun() -> None:
     one = show(*(song(f"Song {at}", "C", road_map=SOLO) for at in range(3)), date=TODAY + dt.timedelta(days=2))
     saturday, sunday = 5, 6  # of the week that begins with Monday, 0
     time = PracticeTime(tuple({saturday: 10, sunday: 60}.get(day, 0) for day in range(7)))
@@ -49,7 +49,7 @@ def test_blocks_of_hard_songs_are_longer(more: dict[str, object], minutes: tuple
         ({"hard": 4, "known": 5}, Group.READY),
     ],
 )
-def test_a_hard_song_that_is_hardly_known_is_skipped_if_time_runs_out(more: dict[str, object], group: Group) -> None:
+def test_a_hard_and_barely_known_song_is_skipped_if_time_runs_out(more: dict[str, object], group: Group) -> None:
     order = rank(show(song("Opener", "D"), song("Moth", "C", **more)), 14, {})
     assert [one.group for one in order if one.song.title == "Moth"] == [group]
 
@@ -65,7 +65,7 @@ def test_a_run_of_a_set_takes_as_long_as_its_songs() -> None:
     assert [block.minutes for block in runs] == [124]  # 12 x 10 min, and one of no known length: 230 s
 
 
-def test_a_long_recording_is_heard_in_the_minutes_of_each_day_and_no_more() -> None:
+def test_a_long_recording_stays_within_each_days_minutes() -> None:
     made = plan(show(song("Moth", "C", known=0, length_s=3600)), TODAY, PracticeTime((60,) * 7, listening=20), {})
     assert [[(one.times, one.minutes) for one in day.listening] for day in made.days[:4]] == [
         [(0, 20)],
@@ -75,7 +75,7 @@ def test_a_long_recording_is_heard_in_the_minutes_of_each_day_and_no_more() -> N
     ]
 
 
-def test_recordings_that_fill_a_day_to_the_second_are_all_that_it_has() -> None:
+def test_recordings_that_fill_a_day_exactly_leave_room_for_nothing_else() -> None:
     songs = [song(f"Song {at}", "C", length_s=600) for at in range(4)]
     made = plan(show(*songs), TODAY, PracticeTime((60,) * 7, listening=20), {})
     assert [[one.title for one in day.listening] for day in made.days[:2]] == [
@@ -85,7 +85,7 @@ def test_recordings_that_fill_a_day_to_the_second_are_all_that_it_has() -> None:
 
 
 @pytest.mark.parametrize(("days_ago", "day"), [(1, 1), (2, 0), (5, 0)])
-def test_a_song_practised_before_today_rests_a_sixth_of_the_time_to_the_show(days_ago: int, day: int) -> None:
+def test_a_practised_song_rests_for_a_sixth_of_the_time_to_the_show(days_ago: int, day: int) -> None:
     at = NOON - dt.timedelta(days=days_ago)
     progress = progress_of([PracticeRecord(at, Did.PRACTISED, "Moth", minutes=10)])
     one = show(song("Moth", "C"), date=TODAY + dt.timedelta(days=12))  # 12 / 6: two nights

@@ -47,7 +47,7 @@ def test_every_day_keeps_to_its_minutes() -> None:
     assert [day.used for day in made.days if day.date in (dt.date(2027, 6, 6), dt.date(2027, 6, 8))] == [0, 0]
 
 
-def test_songs_with_features_come_first_then_those_to_get_by_on_then_those_to_skip_then_the_ready_ones() -> None:
+def test_songs_rank_as_features_then_get_by_then_skip_then_ready() -> None:
     songs = (
         song("Ready", "C", known=5),
         song("Skip", "C", hard=5, known=0),
@@ -82,7 +82,7 @@ def test_each_factor_moves_a_song_up(more: dict[str, object], less: dict[str, ob
     assert (first.song.title, second.song.title) == ("More", "Less")
 
 
-def test_the_song_that_opens_a_set_moves_up_whatever_plays_before_the_keys_come_in() -> None:
+def test_the_opener_of_a_set_moves_up_even_if_the_keys_come_in_later() -> None:
     songs = [song("Brass fanfare", tacet=True), song("Opener", "C"), song("Other", "C", hard=5)]
     first, second = rank(show(*songs), 14, {})
     assert [(one.song.title, one.opens, one.group) for one in (first, second)] == [
@@ -91,7 +91,7 @@ def test_the_song_that_opens_a_set_moves_up_whatever_plays_before_the_keys_come_
     ]
 
 
-def test_a_song_that_needs_more_evenings_than_are_left_moves_down() -> None:
+def test_a_song_that_needs_more_evenings_than_remain_moves_down() -> None:
     hard = song("Hard", "C", hard=5, known=0, road_map=SOLO)
     assert rank(show(hard), 2, {})[0].urgency < rank(show(hard), 14, {})[0].urgency
 
@@ -124,7 +124,7 @@ def test_each_set_is_run_once_before_a_light_last_day() -> None:
 
 
 @pytest.mark.parametrize(("days_ago", "is_run"), [(1, False), (14, False), (15, True)])
-def test_a_set_that_was_run_lately_is_not_run_again(days_ago: int, *, is_run: bool) -> None:
+def test_a_recently_run_set_is_not_run_again(days_ago: int, *, is_run: bool) -> None:
     one = show(song("Moth", "C", known=5), song("Weeds", "D", known=5), song("Fanfare", tacet=True))
     at = NOON - dt.timedelta(days=days_ago)
     ran = progress_of([PracticeRecord(at, Did.RAN, title) for title in ("Moth", "Weeds")])
@@ -155,7 +155,7 @@ FOUR, THREE = Meter(4, 4), Meter(3, 4)
         (("C", FOUR, 100.0), ("D", FOUR, 100.0), False),
     ],
 )
-def test_songs_are_alike_in_key_meter_and_nearly_in_tempo(
+def test_similar_songs_share_key_meter_and_nearly_the_tempo(
     one: tuple[str, Meter | None, float], other: tuple[str, Meter | None, float], *, alike: bool
 ) -> None:
     songs = [song("Moth", key, meter=meter, tempo_bpm=bpm) for key, meter, bpm in (one, other)]
@@ -186,7 +186,7 @@ def test_the_light_day_recalls_each_feature_for_five_minutes() -> None:
     assert [block.minutes for block in made.days[-1].blocks] == [5, 5, 5, 5]
 
 
-def test_what_does_not_fit_is_named_with_its_minutes_and_the_changes_that_help_most() -> None:
+def test_songs_that_do_not_fit_are_named_with_minutes_and_helpful_changes() -> None:
     made = planned(big(60), minutes=20, listening=200)
     assert made.short_minutes == pytest.approx(sum(one.minutes for one in made.left_out))
     assert made.helps[0].startswith("20 more minutes a day: makes room for ")
@@ -196,14 +196,14 @@ def test_what_does_not_fit_is_named_with_its_minutes_and_the_changes_that_help_m
     assert sentence(rest).endswith("everything fits.")
 
 
-def test_the_last_day_is_singular() -> None:
+def test_one_day_left_is_written_in_the_singular() -> None:
     made = planned(show(song("Moth", "C")), minutes=60)
     assert sentence(msgspec.structs.replace(made, days=made.days[:1])).startswith(
         "1 day until Pier Street on 2027-06-19: 1 block;"
     )
 
 
-def test_what_fits_and_what_is_left_out_is_all_that_was_needed() -> None:
+def test_planned_and_left_out_work_add_up_to_all_work() -> None:
     made = planned(big(60), minutes=30, listening=30)
     gaps = {one.title: one for one in made.left_out}
     for one in made.order:
@@ -221,7 +221,7 @@ def test_what_fits_and_what_is_left_out_is_all_that_was_needed() -> None:
         assert heard * length + (gap.listening if gap else 0) == pytest.approx(one.hearings * length)
 
 
-def test_a_day_that_was_missed_is_planned_again_and_what_was_done_is_not() -> None:
+def test_missed_work_is_planned_again_and_finished_work_is_not() -> None:
     one = show(song("Moth", "C", hard=3, road_map=SOLO), song("Weeds", "D"))
     fresh = planned(one)
     needed = fresh.order[0].blocks
@@ -255,7 +255,7 @@ def test_a_show_tomorrow_has_one_day() -> None:
     assert not made.days[0].is_light
 
 
-def test_no_minutes_at_all_leave_everything_out() -> None:
+def test_without_minutes_everything_is_left_out() -> None:
     made = planned(big(10), minutes=0, listening=0)
     assert not [day for day in made.days if day.used or day.listening]
     assert made.short_minutes > 0
@@ -268,7 +268,7 @@ def test_an_empty_show_is_an_empty_plan() -> None:
     assert len(made.days) == 14
 
 
-def test_the_fortnight_in_which_the_clocks_change_has_each_day_once() -> None:
+def test_each_day_appears_once_in_a_fortnight_with_a_clock_change() -> None:
     made = planned(show(song("Moth", "C"), date=dt.date(2027, 4, 4)), today=dt.date(2027, 3, 21))
     assert [day.date.day for day in made.days] == [*range(21, 32), 1, 2, 3]
     events = events_of(calendar(made, NOON))
@@ -299,7 +299,7 @@ def test_an_independent_calendar_reads_the_plan_back() -> None:
     assert [str(event["UID"]) for event in again] == uids
 
 
-def test_text_is_escaped_and_folded_by_the_standard() -> None:
+def test_calendar_text_is_escaped_and_folded_by_the_standard() -> None:
     # RFC 5545, 3.3.11 (TEXT); compared with a library
     assert escaped("Verse, chorus; bridge\\tag\nend") == r"Verse\, chorus\; bridge\\tag\nend"
     line = "DESCRIPTION:Learn Gasworks Corner\\, Kettle on the Jetty and the solo of Harbour Lights – twice"
@@ -309,7 +309,7 @@ def test_text_is_escaped_and_folded_by_the_standard() -> None:
     assert folded.replace("\r\n ", "") == line
 
 
-def test_the_plan_comes_as_bars_and_as_plain_data() -> None:
+def test_the_plan_is_available_as_bars_and_as_plain_data() -> None:
     made = planned(big(12))
     assert len(bars(made)) == 14
     assert bars(made)[0][1].startswith("█")
@@ -318,7 +318,7 @@ def test_the_plan_comes_as_bars_and_as_plain_data() -> None:
     assert len(told["days"]) == 14
 
 
-def test_a_song_that_is_known_and_was_answered_wrong_comes_up_again() -> None:
+def test_a_known_song_answered_wrong_comes_up_again() -> None:
     one = show(song("Opener", "D", known=5), song("Moth", "C", known=5))
     assert planned(one).order[1].blocks == 0
     wrong = progress_of([PracticeRecord(NOON, Did.ASKED, "Moth", question="key", grade=1)])

@@ -52,7 +52,7 @@ def said(pier: Path) -> dict[str, tuple[int | None, int | None, str]]:
     return {one.title: (one.known, one.hard, "".join(call.sound for call in one.sounds)) for one in songs}
 
 
-def test_three_keys_rate_a_song_and_only_what_is_open_is_asked(pier: Path) -> None:
+def test_three_keystrokes_rate_a_song_and_only_open_questions_are_asked(pier: Path) -> None:
     over, count, asked = sat(pier, "1 3 2 0 4 5 1")
     assert asked == ["Moth known", "Moth hard", "Moth sound", "Weeds hard", "Weeds sound", "Tidal known", "Tidal sound"]
     assert (over.is_over, over.open_steps, count) == (True, 0, 7)
@@ -64,7 +64,7 @@ def test_three_keys_rate_a_song_and_only_what_is_open_is_asked(pier: Path) -> No
     }
 
 
-def test_each_answer_changes_its_own_lines_and_is_on_disk_before_the_next_is_asked(pier: Path) -> None:
+def test_each_answer_changes_its_own_lines_and_is_saved_before_the_next_question(pier: Path) -> None:
     seen: list[str] = []
     sit_rating(
         pier,
@@ -76,17 +76,17 @@ def test_each_answer_changes_its_own_lines_and_is_on_disk_before_the_next_is_ask
     assert seen[-1] == FILE.replace("    known: 2\n", "    known: 2\n    hard: 3\n")
 
 
-def test_a_song_that_is_played_twice_is_rated_once_for_both_places(pier: Path) -> None:
+def test_a_song_played_twice_is_rated_once(pier: Path) -> None:
     sat(pier, "4 q")
     assert [one.known for one in read_show(pier).show.sets[0].songs if one.title == "Moth"] == [4, 4]
 
 
-def test_a_song_that_could_be_played_tonight_is_not_asked_how_hard_it_is(pier: Path) -> None:
+def test_a_song_ready_to_play_is_not_rated_for_difficulty(pier: Path) -> None:
     _, _, asked = sat(pier, "5 q")
     assert asked == ["Moth known", "Moth sound"]
 
 
-def test_back_skip_undo_and_stop_and_the_next_sitting_goes_on(pier: Path) -> None:
+def test_back_skip_undo_and_stop_work_and_the_next_sitting_continues(pier: Path) -> None:
     over, count, asked = sat(pier, "1 2 b 4 n u q")
     assert asked == [
         "Moth known",
@@ -103,18 +103,18 @@ def test_back_skip_undo_and_stop_and_the_next_sitting_goes_on(pier: Path) -> Non
     assert undo_of(pier) is not None
 
 
-def test_all_answers_undone_leave_the_file_as_it_was(pier: Path) -> None:
+def test_undoing_all_answers_restores_the_file(pier: Path) -> None:
     _, count, asked = sat(pier, "1 2 3 u u u u q")
     assert (pier.read_text(), count) == (FILE, 0)
     assert asked[-1] == "Moth known"
 
 
-def test_a_key_that_means_nothing_here_does_nothing(pier: Path) -> None:
+def test_an_unknown_key_does_nothing(pier: Path) -> None:
     over, count, _ = sat(pier, "6 7 x up m 9 u q")
     assert (over.step, count, pier.read_text()) == (0, 0, FILE)
 
 
-def test_more_sounds_than_nine_are_on_further_pages(pier: Path) -> None:
+def test_more_than_nine_sounds_take_further_pages(pier: Path) -> None:
     sat(pier, "space space m 3 n n n")
     assert said(pier)["Moth"][2] == "sound 12"
     _, _, asked = sat(pier, "space space space m 4 q")
@@ -128,7 +128,7 @@ def test_the_sounds_that_the_show_uses_come_first_and_keep_their_digits() -> Non
     assert rating.sounds == ("organ", "strings", "piano")
 
 
-def test_a_sound_in_the_road_map_is_left_to_the_road_map() -> None:
+def test_a_sound_in_the_road_map_is_not_asked_for() -> None:
     own = Song("A", known=1, road_map=(Section("Intro", 4, sounds=(SoundCall("organ"),)),))
     rating = rating_of(show(own), SOUNDS).pressed(RatePress.SKIP)
     assert rating.is_over  # its first sound is known
@@ -150,7 +150,7 @@ def test_a_value_that_an_editor_changed_meanwhile_is_shown_and_not_overwritten(p
     assert [one.known for one in read_show(pier).show.sets[0].songs if one.title == "Moth"] == [4, 4]
 
 
-def test_a_song_that_is_gone_from_the_file_is_reported_and_the_sitting_goes_on(pier: Path) -> None:
+def test_a_song_removed_from_the_file_is_reported_and_the_sitting_continues(pier: Path) -> None:
     def keys() -> Iterator[str]:
         pier.write_text(FILE.replace("  - Moth\n", ""))
         yield from ("1", "n", "2")
@@ -163,20 +163,20 @@ def test_a_song_that_is_gone_from_the_file_is_reported_and_the_sitting_goes_on(p
     assert said(pier)["Weeds"] == (2, 2, "")
 
 
-def test_a_rated_show_can_be_gone_through_again(pier: Path) -> None:
+def test_a_rated_show_can_be_rated_again(pier: Path) -> None:
     sat(pier, "1 3 2 0 4 5 1")
     _, _, asked = sat(pier, "2 q")
     assert asked[0] == "Moth known"
     assert said(pier)["Moth"][0] == 2
 
 
-def test_every_key_is_one_thing() -> None:
+def test_each_keystroke_has_one_meaning() -> None:
     assert set(RATE_KEYS.values()) == set(RatePress)
     assert not set(RATE_KEYS) & set("0123456789")
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="a pseudo terminal is not to be had there")
-def test_in_a_real_terminal_keys_rate_songs_and_the_title_is_large(pier: Path) -> None:
+def test_in_a_terminal_keystrokes_rate_songs_and_the_title_is_large(pier: Path) -> None:
     import pty  # noqa: PLC0415  not on Windows
 
     ours, theirs = pty.openpty()
@@ -205,7 +205,7 @@ def shown_until(terminal: int, words: str) -> str:
     return text
 
 
-def test_without_a_terminal_it_says_what_to_do(pier: Path) -> None:
+def test_without_a_terminal_the_message_says_what_to_do(pier: Path) -> None:
     command = (sys.executable, "-m", "companion.cli", "rate", str(pier))
     done = subprocess.run(command, stdin=subprocess.DEVNULL, capture_output=True, text=True, check=False)
     assert done.returncode == 1

@@ -24,12 +24,12 @@ def ready(one: Show, progress: dict[str, Progress] | None = None, due: int = 0) 
     return night_ready(one, 10, progress or {}, due)
 
 
-def test_a_song_that_the_player_knows_is_ready() -> None:
+def test_a_known_song_is_ready() -> None:
     (moth,) = ready(show(song("Moth", "C", known=5, chart=True))).songs
     assert moth.state is Readiness.READY
 
 
-def test_a_song_that_nobody_has_touched_is_not() -> None:
+def test_an_untouched_song_is_not_ready() -> None:
     (moth,) = ready(show(song("Moth", "C", hard=3))).songs
     assert moth.state is Readiness.NOT_YET
     # by hand: known 1 of 5 gives 6, no blocks, no hearings, half of the quiz's 20
@@ -40,13 +40,13 @@ def test_a_song_that_nobody_has_touched_is_not() -> None:
     ("more", "key", "most"),
     [({"known": 5}, None, 40), ({"known": 5, "notes": "organ solo"}, "C", 70), ({"known": 5, **SOLO}, "C", 100)],
 )
-def test_what_is_missing_limits_a_song_s_score(more: dict[str, Any], key: str | None, most: int) -> None:
+def test_missing_facts_limit_a_songs_score(more: dict[str, Any], key: str | None, most: int) -> None:
     (moth,) = ready(show(song("Moth", key, **more))).songs
     assert moth.score <= most
     assert bool(moth.lacks) is (most < 100)
 
 
-def test_work_moves_a_song_up_and_wrong_answers_hold_it_back() -> None:
+def test_practice_raises_a_songs_score_and_wrong_answers_limit_it() -> None:
     one = show(song("Moth", "C", hard=0, known=3, chart=True))
     scores = []
     for records in (
@@ -78,26 +78,26 @@ def test_work_moves_a_song_up_and_wrong_answers_hold_it_back() -> None:
         (0, Readiness.NOT_YET),
     ],
 )
-def test_a_score_is_ready_from_80_and_nearly_from_50(score: int, state: Readiness) -> None:
+def test_a_song_is_ready_from_a_score_of_80_and_nearly_ready_from_50(score: int, state: Readiness) -> None:
     (moth,) = ready(show(song("Moth", "C"))).songs
     assert msgspec.structs.replace(moth, score=score).state is state
 
 
-def test_the_night_is_not_ready_while_a_feature_is_not() -> None:
+def test_the_night_is_ready_only_if_every_feature_is() -> None:
     known = [song(f"Song {at}", "C", known=5) for at in range(20)]
     assert ready(show(*known)).is_ready
     assert not ready(show(*known, song("Weeds", "C", known=0, **SOLO))).is_ready
     assert not ready(Show("x")).is_ready
 
 
-def test_the_next_half_hour_is_filled_and_not_overfilled() -> None:
+def test_the_next_half_hour_is_filled_but_not_exceeded() -> None:
     now = ready(big(30), due=4).now
     assert now[0] == "5 min: companion quiz, 4 questions to brush up"
     minutes = [int(line.split()[0]) for line in now]
     assert 25 <= sum(minutes) <= 30
 
 
-def test_the_next_half_hour_plays_what_is_new_first_and_nothing_for_the_second_time_today() -> None:
+def test_the_next_half_hour_starts_with_new_songs_and_repeats_none_of_today() -> None:
     one = show(song("Opener", "C", hard=3), song("Weeds", "C", hard=0), song("Moth", "C", hard=0))
     progress = done((Did.PRACTISED, "Opener", {"minutes": 10}))
     assert night_ready(one, 10, progress, 0, AT.date()).now[:2] == ("10 min: learn Weeds", "10 min: learn Moth")
@@ -107,7 +107,7 @@ def test_the_next_half_hour_plays_what_is_new_first_and_nothing_for_the_second_t
     ]
 
 
-def test_a_new_known_is_offered_where_work_was_done() -> None:
+def test_a_higher_known_is_offered_after_practice() -> None:
     one = show(song("Moth", "C", hard=0, known=1), song("Weeds", "D", known=1))
     offers = known_offers(one, done(*[(Did.PRACTISED, "Moth", {"minutes": 10})] * 5))
     assert [(each.title, old, new) for each, old, new in offers] == [("Moth", 1, 4)]

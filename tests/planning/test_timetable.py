@@ -109,10 +109,10 @@ def test_a_timetable_keeps_to_the_minutes_the_nights_and_the_distance(seed: int)
         (18, 3),
     ],
 )
-def test_the_nights_between_two_blocks_are_a_fifth_of_the_time_that_remains(days_left: int, nights: int) -> None:
+def test_two_blocks_are_a_fifth_of_the_remaining_time_apart(days_left: int, nights: int) -> None:
     task = Task((), (0,) * 20)
     assert task.gap(20 - days_left) == nights
 
 
-def test_the_same_task_gives_the_same_timetable() -> None:
+def test_the_timetable_is_deterministic() -> None:
     assert timetable(task_of(3)) == timetable(task_of(3))

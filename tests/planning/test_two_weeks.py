@@ -107,7 +107,7 @@ def test_sixty_songs_in_a_pdf_become_questions_a_plan_a_playlist_and_a_quiz(tmp_
     assert len(read_records(path).kept) == 20
 
 
-def test_what_was_done_elsewhere_is_logged_and_changes_the_plan(pier: Path) -> None:
+def test_practice_logged_by_hand_changes_the_plan(pier: Path) -> None:
     before = plan_days(pier, TODAY)
     songs = log_practice(pier, Did.HEARD, "set 1", EVENING)
     assert len(songs) == 4
@@ -124,7 +124,7 @@ def test_what_was_done_elsewhere_is_logged_and_changes_the_plan(pier: Path) -> N
     assert [one["did"] for one in exported(pier)] == ["heard"] * 4 + ["practised"]
 
 
-def test_known_is_offered_and_taken_into_the_file(pier: Path) -> None:
+def test_an_offered_known_is_written_into_the_file(pier: Path) -> None:
     for _ in range(3):
         log_practice(pier, Did.PRACTISED, "Gasworks Corner", EVENING, minutes=12)
     ((one, old, new),) = offers_of_known(pier)
@@ -162,7 +162,7 @@ def test_the_practice_log_is_exported_for_other_programs(pier: Path, tmp_path: P
     assert float(rows[0]["minutes"]) == 12
 
 
-def test_a_wrong_answer_brings_its_song_back_and_stopping_keeps_what_was_answered(pier: Path) -> None:
+def test_a_wrong_answer_brings_its_song_back_and_stopping_keeps_the_answers(pier: Path) -> None:
     answers = iter([1, 3, None])
     sat = sit_quiz(pier, evening, lambda _: next(answers))
     assert (sat.right, sat.again) == (1, 1)
@@ -180,7 +180,7 @@ def test_only_one_song_can_be_asked_about(pier: Path) -> None:
     assert set(asked) == {"Kettle on the Jetty"}
 
 
-def test_a_song_asked_for_by_name_is_asked_about_though_nothing_is_to_brush_up(pier: Path) -> None:
+def test_a_named_song_is_quizzed_even_if_nothing_is_due(pier: Path) -> None:
     def asked() -> tuple[int, int, int]:
         sat = sit_quiz(pier, evening, lambda _: 3, only="kettle")
         return sat.right, sat.again, sat.left
@@ -190,7 +190,7 @@ def test_a_song_asked_for_by_name_is_asked_about_though_nothing_is_to_brush_up(p
     assert sit_quiz(pier, evening, lambda _: 3).right == 1  # of today's, only the other song's is left
 
 
-def test_what_was_not_reached_is_left(pier: Path) -> None:
+def test_unreached_questions_stay_open(pier: Path) -> None:
     sat = sit_quiz(pier, evening, lambda _: 1, most=1)
     assert (sat.right, sat.again, sat.left) == (0, 2, 1)  # the wrong one was run again
 
@@ -199,7 +199,7 @@ def test_what_was_not_reached_is_left(pier: Path) -> None:
     ("only", "says"),
     [("zebra crossing", "no song or set called 'zebra crossing'"), ("moth", "nothing can be asked about moth")],
 )
-def test_a_song_that_cannot_be_asked_about_is_reported(pier: Path, only: str, says: str) -> None:
+def test_a_song_without_questions_is_reported(pier: Path, only: str, says: str) -> None:
     with pytest.raises(CompanionError, match=says):
         sit_quiz(pier, evening, lambda _: 3, only=only)
 
@@ -244,7 +244,7 @@ class Silent:
         self.at += 0.1
 
 
-def test_listening_records_what_was_heard_and_lists_what_was_not_played(pier: Path) -> None:
+def test_listening_records_hearings_and_lists_songs_not_played(pier: Path) -> None:
     (pier.parent / "a.ogg").write_bytes(b"")
     player = Silent()
 

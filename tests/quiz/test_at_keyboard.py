@@ -51,7 +51,7 @@ def test_lines_that_were_typed_ahead_answer_one_question_each() -> None:
     assert [answers.next(can_be_played=False) for _ in range(2)] == [AnswerTyped("one"), AnswerTyped("two")]
 
 
-def test_each_port_found_is_reported() -> None:
+def test_each_found_port_is_reported() -> None:
     inbox: AnswerInbox = queue.SimpleQueue()
     told: list[str] = []
     inbox.put(PortFound("Stage Piano", Direction.IN, "Stage Piano 24:0", 0))

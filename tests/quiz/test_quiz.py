@@ -55,7 +55,7 @@ def test_a_song_is_asked_about_by_what_its_file_knows() -> None:
     assert cards_of(show(song("Moth"))) == ()
 
 
-def test_the_question_says_which_time_is_meant() -> None:
+def test_the_question_says_which_occurrence_is_meant() -> None:
     assert card(Asks.NEXT, at="Chorus 2").question == "Gasworks Corner: what comes after the second Chorus?"
 
 
@@ -94,15 +94,15 @@ def test_a_typed_answer_is_judged_in_any_usual_form(asks: Asks, typed: str, grad
 @pytest.mark.parametrize(
     ("typed", "grade"), [("Solo", Grade.RIGHT), ("sol", Grade.RIGHT), ("verse", Grade.WRONG), ("v", Grade.WRONG)]
 )
-def test_what_comes_next_is_judged_by_its_name_or_the_beginning_of_it(typed: str, grade: Grade) -> None:
+def test_the_next_section_is_judged_by_its_name_or_its_beginning(typed: str, grade: Grade) -> None:
     assert judge(card(Asks.NEXT, at="Chorus 2"), typed, 9) is grade
 
 
-def test_an_answer_that_comes_at_once_is_better_and_a_wrong_one_is_not() -> None:
+def test_an_immediate_right_answer_scores_higher() -> None:
     assert (judge(card(Asks.KEY), "Bb", 1), judge(card(Asks.KEY), "C", 1)) == (Grade.AT_ONCE, Grade.WRONG)
 
 
-def test_fsharp_for_gflat_is_right() -> None:
+def test_f_sharp_counts_for_g_flat() -> None:
     assert judge(card(Asks.KEY, song("Moth", "Gb")), "F#", 9) is Grade.RIGHT
 
 
@@ -140,9 +140,7 @@ def test_a_chord_is_right_in_any_inversion(chords: str, notes: tuple[int, ...], 
 
 
 @pytest.mark.parametrize(("notes", "is_right"), [((58,), True), ((60,), True), ((62,), False)])
-def test_on_a_keyboard_that_is_tuned_the_key_of_the_hands_is_right_too(
-    notes: tuple[int, ...], *, is_right: bool
-) -> None:
+def test_on_a_tuned_keyboard_the_key_of_the_hands_is_right_too(notes: tuple[int, ...], *, is_right: bool) -> None:
     one = song("Moth", "Bb", fingered_in=read_key("C"), road_map=(Section("Intro", 4, chords="1 | 4"),))
     assert (judge_played(card(Asks.KEY, one), notes, 9) is Grade.RIGHT) is is_right
     triad = tuple(notes[0] + step for step in (0, 4, 7))
@@ -205,7 +203,7 @@ def test_keys_down_are_tracked_note_by_note() -> None:
     assert touched(hands, b"\x90\x30\x40").struck == (48,)
 
 
-def test_only_keys_and_chords_can_be_played() -> None:
+def test_only_keys_and_chords_can_be_answered_at_the_keyboard() -> None:
     assert {each.asks for each in cards_of(show(CORNER)) if can_be_played(each)} == {Asks.KEY, Asks.CHORD}
 
 
@@ -216,7 +214,7 @@ def asked(days: list[int], grade: int = 3, question: str = "key") -> Progress:
     return Progress(asked=tuple(QuizAnswered(NOON + dt.timedelta(days=day), question, grade) for day in days))
 
 
-def test_a_card_that_was_right_comes_later_and_a_wrong_one_tomorrow() -> None:
+def test_a_right_card_returns_later_and_a_wrong_one_tomorrow() -> None:
     one = card(Asks.KEY)
     right, wrong = (when_due(one, asked([0], grade).asked, None, NOON) for grade in (3, 1))
     assert wrong.due.date() == NOON.date() + dt.timedelta(days=1)
@@ -260,14 +258,14 @@ def test_old_cards_come_before_new_ones_and_no_card_comes_twice_a_day() -> None:
     assert not [one for one in due_cards(show(moth), {"moth": asked([8])}, later) if one.card.name == "key"]
 
 
-def test_new_cards_are_limited_each_day_and_two_of_a_song_stand_apart() -> None:
+def test_new_cards_are_limited_per_day_and_two_of_one_song_are_spaced() -> None:
     due = due_cards(big(60), {}, NOON)
     assert len(due) == NEW_A_DAY == 20
     titles = [one.card.song.title for one in due]
     assert all(one != other for one, other in itertools.pairwise(titles))
 
 
-def test_a_wrong_answer_comes_again_once_at_the_end_of_the_sitting() -> None:
+def test_a_wrong_answer_is_asked_once_more_at_the_end_of_the_sitting() -> None:
     first, second = card(Asks.KEY), card(Asks.STARTS)
     sitting = Sitting((first, second)).answered(1)
     assert (sitting.card, sitting.waiting[-1]) == (second, first)
@@ -275,7 +273,7 @@ def test_a_wrong_answer_comes_again_once_at_the_end_of_the_sitting() -> None:
     assert (sitting.card, sitting.right, sitting.wrong) == (None, 1, 2)
 
 
-def test_a_chord_line_that_cannot_be_read_asks_nothing() -> None:
+def test_an_unreadable_chord_line_gives_no_question() -> None:
     odd: dict[str, Any] = {"road_map": (Section("Intro", 4, chords="?? ~~ |"),)}
     assert [one.asks for one in cards_of(show(song("Moth", "C", **odd)))] == [Asks.KEY]
     assert Chord(None).pitch_classes == frozenset()

@@ -75,7 +75,7 @@ def night(jack: JackServer, synth: Synth, foot_box: JackTap, display: Display, t
             sys.stdout.write("\n".join(program.lines))  # shown where the test fails
 
 
-def test_the_demo_show_is_stepped_by_the_foot_heard_on_the_synth_and_read_in_the_window(
+def test_a_foot_steps_the_demo_on_synth_and_window(
     night: Program, synth: Synth, foot_box: JackTap, display: Display, tmp_path: Path
 ) -> None:
     display.wait_for_window("companion")

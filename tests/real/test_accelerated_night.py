@@ -170,7 +170,7 @@ def player(jack: JackServer, foot_box: JackTap, display: Display, tmp_path: Path
 
 
 @pytest.mark.long
-def test_a_night_of_seventy_songs_and_all_that_goes_wrong_is_told_exactly_by_its_debrief(player: Player) -> None:
+def test_the_debrief_of_an_eventful_night_of_seventy_songs_is_exact(player: Player) -> None:
     stage = player.stage
     begun = time.monotonic()
     change_ups = dict(CHANGE_UPS)

@@ -20,7 +20,7 @@ def stage(jack: JackServer, foot_box: JackTap, tmp_path: Path) -> Iterator[Stage
         one.end()
 
 
-def test_a_show_edited_on_stage_is_read_by_a_key_and_a_kill_goes_on_in_it(stage: Stage, display: Display) -> None:
+def test_a_show_edited_on_stage_is_read_by_a_key_and_survives_a_kill(stage: Stage, display: Display) -> None:
     program = stage.start(screen="window", env=display.env)
     stage.first_program()
     stage.wait_for_the_foot()

@@ -52,7 +52,7 @@ def assert_ended_in_order(stage: Stage) -> None:
     [((INT, INT), 0.0), ((INT, INT), 0.05), ((INT, INT, INT), 0.2), ((TERM, TERM), 0.02), ((HUP, INT, TERM), 0.05)],
     ids=lambda one: str(one) if isinstance(one, float) else "-".join(part.name for part in one),
 )
-def test_in_mid_show_any_signal_twice_ends_the_night_in_order(
+def test_in_mid_show_any_signal_sent_twice_ends_the_night_cleanly(
     stage: Stage, signals: tuple[signal.Signals, ...], apart_s: float
 ) -> None:
     program = stage.start()
@@ -66,7 +66,7 @@ def test_in_mid_show_any_signal_twice_ends_the_night_in_order(
 
 
 @pytest.mark.parametrize("after_s", [0.0, 0.03, 0.1, 0.2])
-def test_while_it_starts_two_signals_end_it_in_order(stage: Stage, after_s: float) -> None:
+def test_two_signals_end_a_starting_program_cleanly(stage: Stage, after_s: float) -> None:
     """Also where it takes up a night that was killed: that night is over then."""
     stage.start()
     stage.first_program()

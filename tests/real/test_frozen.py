@@ -75,7 +75,7 @@ def window_of(program: Program) -> int:
 
 @pytest.mark.long
 @pytest.mark.real
-def test_without_python_it_plays_on_real_ports_in_a_window_that_comes_back(
+def test_the_frozen_program_plays_on_real_ports_and_restarts_its_window(
     stage: Stage, display: Display, built: Path
 ) -> None:
     env = {"HOME": str(stage.folder), "LANG": "C.UTF-8", **stage.jack.env, **display.env}
@@ -101,7 +101,7 @@ def test_without_python_it_plays_on_real_ports_in_a_window_that_comes_back(
 
 @pytest.mark.long
 @pytest.mark.real
-def test_without_python_a_double_click_plays_the_demo(tmp_path: Path, display: Display, built: Path) -> None:
+def test_a_double_click_on_the_frozen_program_plays_the_demo(tmp_path: Path, display: Display, built: Path) -> None:
     env = {"HOME": str(tmp_path), "LANG": "C.UTF-8", **display.env}
     with Program(in_an_empty_root(built, tmp_path, env)) as program:
         display.wait_for_window("companion", 60)

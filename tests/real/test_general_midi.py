@@ -13,9 +13,7 @@ PUBLISHED = tuple(pretty_midi.INSTRUMENT_MAP)
 MELODIC_CHANNELS = tuple(channel for channel in range(1, 17) if channel != 10)  # 10 plays drums (General MIDI 1)
 
 
-def test_every_general_midi_name_puts_on_the_program_of_its_number(
-    jack: JackServer, synth: Synth, foot_box: JackTap
-) -> None:
+def test_every_general_midi_name_selects_its_program(jack: JackServer, synth: Synth, foot_box: JackTap) -> None:
     jack.connect(foot_box.output, synth.port)
     font = presets()
     assert len(PUBLISHED) == len(NAMES) == 128
@@ -36,7 +34,7 @@ def test_every_general_midi_name_puts_on_the_program_of_its_number(
             )
 
 
-def test_a_sound_in_another_bank_is_taken_from_there(jack: JackServer, synth: Synth, foot_box: JackTap) -> None:
+def test_a_sound_in_another_bank_is_selected_there(jack: JackServer, synth: Synth, foot_box: JackTap) -> None:
     """FluidR3 keeps variations in bank 8: program 16, from 0, is another organ there than in bank 0."""
     jack.connect(foot_box.output, synth.port)
     font = presets()

@@ -21,7 +21,7 @@ def wait_for_the_foot(jack: JackServer, box: JackTap) -> None:
 
 
 @pytest.mark.parametrize("bpm", [96, 174])
-def test_the_clock_that_another_process_hears_has_the_songs_tempo(
+def test_the_clock_received_by_another_process_has_the_songs_tempo(
     jack: JackServer, foot_box: JackTap, play: Play, bpm: int
 ) -> None:
     """Ticks against the stamps of whoever hears them, to 3 %: on a busy machine JACK loses some."""
@@ -47,7 +47,7 @@ def ticks(board: JackTap) -> list[int]:
     return [one.at_ns for one in heard[begun:] if one.message == TICK]
 
 
-def test_a_key_that_was_put_down_is_on_again_after_a_crash_and_undone_with_the_next_song(
+def test_a_lowered_key_survives_a_crash_and_ends_with_the_next_song(
     jack: JackServer, foot_box: JackTap, play: Play
 ) -> None:
     """Registered parameter 2, channel coarse tuning (MIDI 1.0)."""
@@ -70,7 +70,7 @@ def test_a_key_that_was_put_down_is_on_again_after_a_crash_and_undone_with_the_n
         assert tunings(board) == [HALF_DOWN, AS_BUILT]
 
 
-def test_a_key_that_was_put_down_is_undone_when_the_show_starts_over_after_a_crash(
+def test_a_lowered_key_ends_when_the_show_starts_over_after_a_crash(
     jack: JackServer, foot_box: JackTap, play: Play
 ) -> None:
     songs = "  - {title: One, key: C, sound: one, road_map: Intro 4}\n"

@@ -75,7 +75,7 @@ def stage(jack: JackServer, synth: Synth, foot_box: JackTap, tmp_path: Path) -> 
     set_up.program.end()
 
 
-def test_a_killed_night_goes_on_where_it_was_with_that_sound_on(stage: Stage) -> None:
+def test_a_killed_night_continues_at_its_place_with_its_sound(stage: Stage) -> None:
     for step, (_, program) in enumerate(FIRST_SONGS[:13]):
         stage.press()
         stage.heard(program)
@@ -86,7 +86,7 @@ def test_a_killed_night_goes_on_where_it_was_with_that_sound_on(stage: Stage) ->
     assert stage.program.runs()
 
 
-def test_a_night_ended_in_order_starts_anew_the_next_time(stage: Stage) -> None:
+def test_a_night_that_was_ended_starts_from_the_top_the_next_time(stage: Stage) -> None:
     for _, program in FIRST_SONGS[:7]:
         stage.press()
         stage.heard(program)
@@ -98,7 +98,7 @@ def test_a_night_ended_in_order_starts_anew_the_next_time(stage: Stage) -> None:
 
 
 @pytest.mark.long
-def test_killed_at_any_moment_it_is_at_the_step_before_or_after_the_press(stage: Stage) -> None:
+def test_after_a_kill_the_show_is_at_the_step_before_or_after_the_press(stage: Stage) -> None:
     """Kills around the press (test_survival has two hundred at any instant); seconds to the right sound are printed."""
     chance = random.Random(20270619)  # noqa: S311  # irregular, not secret
     at = 0
@@ -129,7 +129,7 @@ def test_killed_at_any_moment_it_is_at_the_step_before_or_after_the_press(stage:
 
 
 @pytest.mark.long
-def test_half_an_hour_of_presses_in_a_minute_loses_nothing(stage: Stage) -> None:
+def test_half_an_hour_of_presses_within_a_minute_loses_nothing(stage: Stage) -> None:
     """All of the first songs there and back, again and again: every step must be heard, and the program stay small."""
     begun = time.monotonic()
     first_size = 0

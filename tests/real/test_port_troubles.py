@@ -54,7 +54,7 @@ def programs(board: JackTap) -> list[bytes]:
     return [message for _, message in board.heard() if message[0] & 0xF0 == 0xC0]
 
 
-def test_a_server_killed_while_notes_are_held_blocks_nothing_and_the_sound_of_the_place_is_on_when_it_is_back(
+def test_after_a_server_was_killed_with_notes_held_the_sound_is_on_again(
     jack: JackServer, play: Play, devices: contextlib.ExitStack
 ) -> None:
     """The last thing heard of the keyboard is a key that went down; nobody will ever say that it came up."""
@@ -84,7 +84,7 @@ def test_a_server_killed_while_notes_are_held_blocks_nothing_and_the_sound_of_th
     assert program.runs()
 
 
-def test_a_port_that_is_renamed_is_lost_with_a_word_and_found_under_a_name_that_has_the_word_again(
+def test_a_renamed_port_is_reported_lost_and_found_once_its_name_fits_again(
     jack: JackServer, foot_box: JackTap, play: Play
 ) -> None:
     with Program((sys.executable, "-c", RENAMED, "Board"), env=jack.env) as board:
@@ -106,7 +106,7 @@ def test_a_port_that_is_renamed_is_lost_with_a_word_and_found_under_a_name_that_
         assert program.runs()
 
 
-def test_of_two_keyboards_of_one_name_neither_is_played_by_guess_until_one_is_left(
+def test_of_two_keyboards_with_one_name_none_is_used_until_one_is_left(
     jack: JackServer, foot_box: JackTap, play: Play
 ) -> None:
     with JackTap(jack, "Board") as board, JackTap(jack, "Board") as other:
@@ -127,7 +127,7 @@ def test_of_two_keyboards_of_one_name_neither_is_played_by_guess_until_one_is_le
         assert program.runs()
 
 
-def test_all_off_while_a_keyboard_that_came_back_is_still_sent_its_sound_silences_it_and_sends_it_whole(
+def test_all_off_during_the_resend_to_a_returned_keyboard_silences_it_and_resends_all(
     jack: JackServer, foot_box: JackTap, play: Play
 ) -> None:
     """The keyboard needs a second after its bank, so the foot comes in between."""
@@ -153,7 +153,7 @@ def test_all_off_while_a_keyboard_that_came_back_is_still_sent_its_sound_silence
         assert program.runs()
 
 
-def test_a_killed_night_goes_on_with_a_rig_that_lacks_a_sound_now_and_says_so(
+def test_a_killed_night_continues_on_a_rig_that_now_lacks_a_sound_and_says_so(
     jack: JackServer, foot_box: JackTap, play: Play
 ) -> None:
     """Before the first note it is refused; with the band playing, a section without its sound is far from the worst."""
@@ -182,7 +182,7 @@ def test_a_killed_night_goes_on_with_a_rig_that_lacks_a_sound_now_and_says_so(
         assert second.runs()
 
 
-def test_a_switch_that_latches_steps_at_each_press(jack: JackServer, foot_box: JackTap, play: Play) -> None:
+def test_a_latching_switch_steps_at_each_press(jack: JackServer, foot_box: JackTap, play: Play) -> None:
     pedals = "pedals: {right: {port: Foot Box, control: 80, press: next, latching: yes}}\n"
     with JackTap(jack, "Board") as board:
         play(SONGS, f"keyboards: {{lower: {{port: Board, {SOUNDS}}}}}\n{pedals}")

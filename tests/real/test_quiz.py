@@ -64,7 +64,7 @@ def test_a_key_and_a_chord_are_played_and_words_are_typed(jack: JackServer, plac
     assert [record.question for record in read_records(show).kept] == [asks.value for asks in order]
 
 
-def test_another_chord_is_wrong_and_its_notes_are_told(jack: JackServer, place: Path) -> None:
+def test_a_wrong_chord_is_reported_with_its_notes(jack: JackServer, place: Path) -> None:
     (place / "show.yaml").write_text(SHOW.format(date="2099-01-01").replace("    starts_with: drums\n", ""))
     words = ("quiz", str(place / "show.yaml"), "--most", "1")
     with JackTap(jack, "Stage Piano") as piano, Before(jack, place, *words) as program:

@@ -11,7 +11,7 @@ from real.synth import Playing, Synth, presets
 from real.window import Display
 
 
-def test_a_program_that_says_nothing_in_time_is_reported_with_what_it_said() -> None:
+def test_a_silent_program_is_reported_with_its_output() -> None:
     with (
         Program((sys.executable, "-c", "print('hello', flush=True); input()")) as program,
         pytest.raises(TimeoutError, match="hello"),
@@ -27,7 +27,7 @@ def test_a_program_that_ends_early_is_not_waited_for() -> None:
         program.wait_for(lambda line: line == "never", seconds=60)
 
 
-def test_a_program_that_ignores_the_request_to_end_is_ended_all_the_same() -> None:
+def test_a_program_that_ignores_the_request_to_end_is_killed() -> None:
     deaf = "import signal, time; signal.signal(15, signal.SIG_IGN); print('up', flush=True); time.sleep(60)"
     program = Program((sys.executable, "-c", deaf))
     program.wait_for(lambda line: line == "up")
@@ -63,7 +63,7 @@ def test_messages_arrive_in_order_and_a_wait_for_another_order_fails(jack: JackS
         assert piano.heard() == ()
 
 
-def test_a_cable_taken_out_is_gone_and_comes_back(jack: JackServer) -> None:
+def test_an_unplugged_cable_is_gone_and_comes_back(jack: JackServer) -> None:
     box = JackTap(jack, "Foot Box")
     box.kill()
     wait_until(lambda: not any("Foot Box" in port for port in jack.ports()), "the port to go", 5)
@@ -71,7 +71,7 @@ def test_a_cable_taken_out_is_gone_and_comes_back(jack: JackServer) -> None:
         assert again.output in jack.ports()
 
 
-def test_a_server_that_was_killed_starts_again_and_leaves_nothing(jack: JackServer) -> None:
+def test_a_killed_server_starts_again_and_leaves_nothing_behind(jack: JackServer) -> None:
     jack.kill()
     assert not jack.answers()
     jack.restart()
@@ -82,7 +82,7 @@ def test_a_server_that_was_killed_starts_again_and_leaves_nothing(jack: JackServ
     assert not [left for left in os.listdir("/dev/shm") if jack.name in left]  # noqa: PTH208, S108
 
 
-def test_two_servers_do_not_meet(jack: JackServer, foot_box: JackTap) -> None:
+def test_two_servers_stay_separate(jack: JackServer, foot_box: JackTap) -> None:
     with JackServer() as other:
         assert foot_box.output in jack.ports()
         assert foot_box.output not in other.ports()
@@ -126,7 +126,7 @@ print("closed", flush=True)
 """
 
 
-def test_a_window_is_photographed_gets_keys_and_is_closed(display: Display) -> None:
+def test_a_window_can_be_photographed_sent_keys_and_closed(display: Display) -> None:
     with Program((sys.executable, "-W", "ignore", "-c", WINDOW), env=display.env) as program:
         program.wait_for(lambda line: line == "up")
         window = display.wait_for_window("a window of the tests")

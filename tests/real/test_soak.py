@@ -89,9 +89,7 @@ class Foot:
 
 
 @pytest.mark.long
-def test_in_ten_minutes_of_presses_nothing_grows_and_the_last_sound_is_as_quick_as_the_first(
-    stage: Stage, display: Display
-) -> None:
+def test_over_ten_minutes_of_presses_nothing_grows_and_sounds_stay_quick(stage: Stage, display: Display) -> None:
     program = stage.start(screen="window", env=display.env)
     stage.first_program()
     stage.wait_for_the_foot()

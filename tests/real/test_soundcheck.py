@@ -45,7 +45,7 @@ def plays(synth: Synth, program: int, channel: int = 1) -> None:
     )
 
 
-def test_a_sound_check_by_foot_alone_is_heard_on_the_synth_and_ends_ready(
+def test_a_sound_check_by_foot_alone_plays_on_the_synth_and_ends_ready(
     jack: JackServer, synth: Synth, foot_box: JackTap, place: Path
 ) -> None:
     with Before(jack, place, *words(place, "soundcheck", "--json")) as program:
@@ -74,7 +74,7 @@ def test_a_sound_check_by_foot_alone_is_heard_on_the_synth_and_ends_ready(
     assert program.process.returncode == 0
 
 
-def test_a_nudge_changes_what_is_heard_by_the_published_curve_and_stays_in_the_rig_file(
+def test_a_nudge_changes_the_volume_by_the_published_curve_and_is_kept_in_the_rig(
     jack: JackServer, recorded: tuple[Synth, Path], foot_box: JackTap, place: Path
 ) -> None:
     """dB = 40 log10(v / 127): General MIDI 1 Developer Guidelines (from memory); SoundFont 2.01, 8.4.4, the default
@@ -122,7 +122,7 @@ def is_silent(audio: Path) -> bool:
     return not np.fromfile(audio, dtype="<i2", count=2 * frames, offset=4 * begin).any()
 
 
-def test_a_board_that_answers_is_told_and_one_that_is_silent_is_no_fault(jack: JackServer, place: Path) -> None:
+def test_an_identity_reply_is_shown_and_a_silent_keyboard_is_not_a_fault(jack: JackServer, place: Path) -> None:
     rig = RIG.replace("port: Synth", "port: Club Workstation").replace("port: Foot Box", "port: Club Workstation")
     (place / "rig.yaml").write_text(rig)
     with (
@@ -140,7 +140,7 @@ def test_a_board_that_answers_is_told_and_one_that_is_silent_is_no_fault(jack: J
     assert not any("Workstation" in line for line in report["not_ready"])
 
 
-def test_ctrl_c_keeps_what_was_right_and_the_same_command_takes_it_up(
+def test_ctrl_c_keeps_the_results_and_the_same_command_continues(
     jack: JackServer, synth: Synth, foot_box: JackTap, place: Path
 ) -> None:
     with Before(jack, place, *words(place, "soundcheck", "--json")) as program:
@@ -165,9 +165,7 @@ def test_ctrl_c_keeps_what_was_right_and_the_same_command_takes_it_up(
         assert program.report()["ready"]
 
 
-def test_a_synth_that_is_switched_off_and_on_again_gets_the_sound_of_the_moment(
-    jack: JackServer, synth: Synth, place: Path
-) -> None:
+def test_a_synth_switched_off_and_on_gets_the_current_sound(jack: JackServer, synth: Synth, place: Path) -> None:
     with Before(jack, place, *words(place, "soundcheck", "--json")) as program:
         program.hears("turn the amplifier")
         program.key("enter", "enter")
@@ -181,7 +179,7 @@ def test_a_synth_that_is_switched_off_and_on_again_gets_the_sound_of_the_moment(
             program.report()
 
 
-def test_a_show_on_a_rig_without_any_port_is_told_without_a_traceback(jack: JackServer, place: Path) -> None:
+def test_a_rig_without_any_port_is_reported_without_a_traceback(jack: JackServer, place: Path) -> None:
     with Before(jack, place, *words(place, "soundcheck", "--json")) as program:
         program.hears("MISSING    lower, channel 1")
         program.key("q")
@@ -190,7 +188,7 @@ def test_a_show_on_a_rig_without_any_port_is_told_without_a_traceback(jack: Jack
     assert not any("Traceback" in line for line in program.lines)
 
 
-def test_single_keys_of_a_real_terminal_are_understood_and_its_echo_is_left_on(
+def test_single_keys_of_a_terminal_are_read_and_its_echo_is_restored(
     jack: JackServer, synth: Synth, place: Path
 ) -> None:
     """A page turner's key, as a terminal sends it; ctrl-c ends; whoever typed before can type after."""

@@ -16,7 +16,7 @@ def place(tmp_path: Path) -> Path:
     return laid_out(tmp_path)
 
 
-def test_the_ports_of_this_moment_are_listed_with_what_the_rig_uses_them_for(
+def test_the_current_ports_are_listed_with_their_use_in_the_rig(
     jack: JackServer, synth: Synth, foot_box: JackTap, place: Path
 ) -> None:
     with Before(jack, place, *words(place, "ports", "--json")) as program:
@@ -28,7 +28,7 @@ def test_the_ports_of_this_moment_are_listed_with_what_the_rig_uses_them_for(
     assert told["not_found"] == []
 
 
-def test_pedals_are_worked_out_on_real_ports_and_written_for_another_yaml_reader(
+def test_pedals_are_identified_on_real_ports_and_written_as_standard_yaml(
     jack: JackServer, foot_box: JackTap, place: Path
 ) -> None:
     (place / "rig.yaml").write_text("rig: New   # mine\nkeyboards:\n  lower: {port: Stage Piano, general_midi: yes}\n")
@@ -66,7 +66,7 @@ def test_pedals_are_worked_out_on_real_ports_and_written_for_another_yaml_reader
     }
 
 
-def test_what_a_board_sends_is_captured_and_what_it_does_not_is_typed(jack: JackServer, place: Path) -> None:
+def test_sounds_are_captured_from_a_keyboard_or_typed(jack: JackServer, place: Path) -> None:
     (place / "rig.yaml").write_text(
         "rig: Hired\nkeyboards:\n  board: {port: Club Workstation, programs_from: 0}  # x\n"
     )

@@ -75,7 +75,7 @@ def wait_for_cables(jack: JackServer, synth: Synth, box: JackTap) -> None:
     time.sleep(0.05)
 
 
-def test_key_down_lowers_what_sounds_by_an_equal_tempered_semitone_and_key_up_puts_it_back(
+def test_key_down_lowers_the_pitch_by_a_semitone_and_key_up_restores_it(
     jack: JackServer, recorded: Recorded, foot_box: JackTap, play: Play
 ) -> None:
     """440 Hz becomes 440 * 2^(-1/12) = 415.30 Hz (equal temperament). FluidSynth answers to registered parameter 2."""
@@ -110,7 +110,7 @@ def test_this_synth_does_not_answer_to_master_coarse_tuning(recorded: Recorded, 
     assert cents(recorded.pitch_hz(A4), before) == pytest.approx(-100, abs=2)
 
 
-def test_two_keyboards_and_drums_on_one_synth_change_together_each_in_its_bank(
+def test_two_keyboards_and_drums_on_one_synth_change_together_in_their_banks(
     jack: JackServer, synth: Synth, foot_box: JackTap, play: Play
 ) -> None:
     """FluidR3 has variations in bank 8; FluidSynth takes the kits of channel 10 from bank 128 (its own way: "gs")."""
@@ -188,7 +188,7 @@ while True:
 PRESSES = 12
 
 
-def test_every_press_is_answered_while_another_input_floods(jack: JackServer, foot_box: JackTap, play: Play) -> None:
+def test_every_press_steps_while_another_input_floods(jack: JackServer, foot_box: JackTap, play: Play) -> None:
     sections = ", ".join(f"Part {one} 4 @s{one}" for one in range(1, PRESSES + 3))
     sounds = ", ".join(f"s{one}: {one}" for one in range(1, PRESSES + 3))
     with JackTap(jack, "Board") as board, Program((sys.executable, "-c", FLOOD), env=jack.env) as flood:
@@ -218,7 +218,7 @@ def heard_by(jack: JackServer) -> set[str]:
     return {one.partition(":")[0].partition("-")[0] for one, _ in pairs}
 
 
-def test_two_foot_boxes_of_one_name_are_told_to_the_player_and_the_show_goes_on(
+def test_two_foot_boxes_with_one_name_are_reported_and_the_show_continues(
     jack: JackServer, foot_box: JackTap, play: Play
 ) -> None:
     rig = (

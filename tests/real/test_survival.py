@@ -87,7 +87,7 @@ def quantiles(took_ms: list[float]) -> str:
     return f"p50 {middle:.0f} ms, p99 {late:.0f} ms, of {len(took)}"
 
 
-def test_killed_at_any_instant_it_goes_on_as_if_nothing_had_been(stage: Stage) -> None:
+def test_after_a_kill_at_any_instant_the_night_continues_unchanged(stage: Stage) -> None:
     live_through(stage, KILLS, seed=1)
 
 
@@ -115,7 +115,7 @@ def _draws(pid: int) -> bool:
 
 
 @pytest.mark.parametrize("how", [signal.SIGKILL, signal.SIGSTOP], ids=["killed", "hung"])
-def test_the_foot_changes_sounds_while_the_screen_is_gone_and_it_comes_back_with_the_truth(
+def test_the_foot_changes_sounds_without_a_screen_and_the_screen_returns_up_to_date(
     stage: Stage, display: Display, how: signal.Signals
 ) -> None:
     stage.start(screen="window", env=display.env)
@@ -144,7 +144,7 @@ def test_the_foot_changes_sounds_while_the_screen_is_gone_and_it_comes_back_with
     assert sum(b"screen gone" in note for note in stage.told().notes) == 1
 
 
-def test_a_full_disk_is_said_and_the_show_goes_on(stage: Stage) -> None:
+def test_a_full_disk_is_reported_and_the_show_continues(stage: Stage) -> None:
     program = stage.start()
     stage.first_program()
     stage.wait_for_the_foot()
@@ -167,7 +167,7 @@ def test_a_full_disk_is_said_and_the_show_goes_on(stage: Stage) -> None:
     stage.assert_as_if_uninterrupted()
 
 
-def test_a_directory_that_takes_no_journal_is_said_and_the_show_goes_on(stage: Stage) -> None:
+def test_an_unwritable_journal_folder_is_reported_and_the_show_continues(stage: Stage) -> None:
     (stage.folder / "home").mkdir()
     (stage.folder / "home" / "companion").write_text("a file stands where the folder should be")
     program = stage.start()
@@ -180,7 +180,7 @@ def test_a_directory_that_takes_no_journal_is_said_and_the_show_goes_on(stage: S
     assert program.runs()
 
 
-def test_a_second_copy_is_refused_with_a_clear_word_and_the_first_plays_on(stage: Stage) -> None:
+def test_a_second_copy_is_refused_and_the_first_continues(stage: Stage) -> None:
     first = stage.start()
     stage.first_program()
     stage.wait_for_the_foot()
@@ -193,7 +193,7 @@ def test_a_second_copy_is_refused_with_a_clear_word_and_the_first_plays_on(stage
     stage.hears(1)
 
 
-def test_the_show_file_may_vanish_while_it_is_played(stage: Stage) -> None:
+def test_a_show_file_deleted_during_the_show_changes_nothing(stage: Stage) -> None:
     program = stage.start()
     stage.first_program()
     stage.wait_for_the_foot()
@@ -205,7 +205,7 @@ def test_the_show_file_may_vanish_while_it_is_played(stage: Stage) -> None:
     assert program.runs()
 
 
-def test_every_action_of_the_foot_box_is_taken(stage: Stage) -> None:
+def test_every_action_works_from_the_foot_box(stage: Stage) -> None:
     """Else the kills above would press nothing."""
     stage.start()
     stage.first_program()

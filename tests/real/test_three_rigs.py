@@ -90,7 +90,7 @@ def devices() -> Iterator[contextlib.ExitStack]:
 
 
 @pytest.mark.parametrize("path", sorted((ROOT / "config").glob("*.yaml")), ids=lambda path: path.stem)
-def test_the_demo_show_is_heard_and_ready_on_each_rig_that_comes_along(
+def test_the_demo_is_ready_on_each_shipped_rig(
     path: Path, jack: JackServer, devices: contextlib.ExitStack, tmp_path: Path
 ) -> None:
     rig = read_rig(path).rig

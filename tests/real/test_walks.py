@@ -29,7 +29,7 @@ def instruments(jack: JackServer, foot_box: JackTap) -> Iterator[Instruments]:
 
 @pytest.mark.long
 @pytest.mark.parametrize("number", range(TESTS))
-def test_random_walks_and_kills_on_real_ports_are_where_the_oracle_is_with_the_same_bytes(
+def test_random_walks_and_kills_on_real_ports_agree_with_the_oracle(
     number: int, instruments: Instruments, tmp_path: Path
 ) -> None:
     """Every step is compared: the journal's place, the boards' bytes, the picture; a kill is taken up exactly."""

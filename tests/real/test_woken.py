@@ -30,7 +30,7 @@ def stage(jack: JackServer, foot_box: JackTap, tmp_path: Path) -> Iterator[Stage
         one.end()
 
 
-def test_a_computer_that_slept_wakes_at_the_same_place_with_the_clock_as_before(stage: Stage) -> None:
+def test_after_sleep_the_place_and_the_clock_are_unchanged(stage: Stage) -> None:
     program = stage.start()
     stage.first_program()
     stage.wait_for_the_foot()

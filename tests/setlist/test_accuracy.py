@@ -48,7 +48,7 @@ def test_at_least_forty_shapes_are_tried() -> None:
 
 
 @pytest.mark.parametrize("name", ALL)
-def test_sets_and_titles_are_as_they_were_written(name: str) -> None:
+def test_sets_and_titles_are_read_as_written(name: str) -> None:
     shape = ALL[name]()
     found = read(shape, notation=Notation.GERMAN if name == "german" else Notation.LETTERS)
     _, _, wrong = score(found, shape)

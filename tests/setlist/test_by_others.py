@@ -92,7 +92,7 @@ NOTATIONS = (Notation.SYLLABLES, Notation.GERMAN)
 
 
 @pytest.mark.parametrize("one", [one for one in LISTS if one["kind"] != "chat"], ids=lambda one: str(one["file"]))
-def test_no_word_of_a_song_s_line_is_lost(one: dict[str, Any]) -> None:
+def test_no_word_of_a_songs_line_is_lost(one: dict[str, Any]) -> None:
     found = read(one)
     songs = [song for each in found.show.sets for song in each.songs]
     kept = [found.show.notes, *(aside.text for aside in found.set_aside), *(line.says for line in found.lines)]
@@ -106,12 +106,12 @@ def test_no_word_of_a_song_s_line_is_lost(one: dict[str, Any]) -> None:
 
 
 @pytest.mark.parametrize("one", [one for one in LISTS if "asks_which" in one], ids=lambda one: str(one["file"]))
-def test_it_is_told_where_a_file_holds_several_lists_or_only_a_part_of_one(one: dict[str, Any]) -> None:
+def test_several_lists_or_a_partial_list_in_a_file_are_reported(one: dict[str, Any]) -> None:
     assert read(one).doubts
 
 
 @pytest.mark.parametrize("one", [one for one in LISTS if "not_played" in one], ids=lambda one: str(one["file"]))
-def test_what_is_not_played_is_kept_in_the_account(one: dict[str, Any]) -> None:
+def test_lines_that_are_not_played_stay_in_the_account(one: dict[str, Any]) -> None:
     found = read(one)
     played = {song.title for each in found.show.sets for song in each.songs}
     texts = [line.text for line in found.lines if line.took in (LineKind.ASIDE, LineKind.LEFT)]

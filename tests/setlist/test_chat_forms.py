@@ -41,7 +41,7 @@ SAID = (
         "<{who}> {says}",
     ],
 )
-def test_a_chat_is_read_whatever_the_order_of_sender_and_time(form: str) -> None:
+def test_a_chat_is_read_with_sender_and_time_in_either_order(form: str) -> None:
     found = read("\n".join(form.format(who=who, when=when, says=says) for who, when, says in SAID))
     assert [[song.title for song in one.songs] for one in found.show.sets] == [
         ["Postbox Tango", "Nine Wet Umbrellas", "Harbour Lamps"],
@@ -57,7 +57,7 @@ def test_one_message_of_many_lines_names_its_sender_once() -> None:
     assert [len(one.songs) for one in found.show.sets] == [3, 2]
 
 
-def test_titles_with_their_lengths_in_brackets_are_no_chat() -> None:
+def test_titles_with_lengths_in_brackets_are_not_a_chat() -> None:
     found = read("Postbox Tango (3:40): Bb\nNine Wet Umbrellas (4:10): Gm\nHarbour Lamps (2:55): C\nMoth (3:05): D")
     assert [song.title for song in found.show.sets[0].songs] == [
         "Postbox Tango",

@@ -32,7 +32,7 @@ def doubt_about(found: SetList, words: str) -> Doubt:
         ("read as a song", "no", ["Salt Parade C: None", "Gravel Hour: None"]),
     ],
 )
-def test_an_answer_changes_what_it_is_about_and_nothing_else(about: str, said: str, becomes: list[str]) -> None:
+def test_an_answer_changes_only_its_own_line(about: str, said: str, becomes: list[str]) -> None:
     found = read()
     doubt = doubt_about(found, about)
     answer = answer_to(doubt, said)
@@ -58,12 +58,12 @@ def test_answers_given_together_keep_the_songs_apart() -> None:
     assert [line.text for line in after.set_aside] == ["Tram Home - Bb"]
 
 
-def test_a_word_that_answers_nothing_is_no_answer() -> None:
+def test_an_unknown_word_is_not_an_answer() -> None:
     doubt = doubt_about(read(), "left open")
     assert answer_to(doubt, "perhaps") is None
 
 
-def test_a_song_taken_for_a_note_goes_to_the_song_above() -> None:
+def test_a_line_corrected_to_a_note_goes_to_the_song_above() -> None:
     found = read()
     doubt = doubt_about(found, "read as a song")
     answer = answer_to(doubt, "note")

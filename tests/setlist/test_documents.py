@@ -66,7 +66,7 @@ def test_paragraphs_and_lists_keep_their_numbers(ending: str) -> None:
 
 
 @pytest.mark.parametrize("ending", ["docx", "odt", "rtf", "html"])
-def test_headings_are_large_and_an_empty_paragraph_parts_what_it_parts(ending: str) -> None:
+def test_headings_are_large_and_an_empty_paragraph_separates(ending: str) -> None:
     found = rows(OFFICE / f"lines.{ending}")
     assert {row.text for row in found if row.is_large} >= {"Set 1", "Set 2"}
     assert [row.text for row in found if row.blank_before] == ["Set 1"]
@@ -86,14 +86,14 @@ def test_the_cells_of_a_table_stay_cells(ending: str) -> None:
 
 
 @pytest.mark.parametrize("ending", ["ods", "xlsx"])
-def test_a_spreadsheet_tells_comments_colours_and_what_is_crossed_out_or_hidden(ending: str) -> None:
+def test_comments_colours_crossed_out_and_hidden_cells_of_a_spreadsheet_are_read(ending: str) -> None:
     first, old = rows_in((OFFICE / f"marks.{ending}").read_bytes(), f"marks.{ending}")
     found = [(without_ends(row.cells), row.comments, row.marked, row.is_hidden) for row in first.rows]
     assert found == SHEET
     assert (first.name, first.is_hidden, old.name, old.is_hidden) == ("Sat 5 Dec", False, "Old", True)
 
 
-def test_rich_text_holds_the_words_that_another_library_reads() -> None:
+def test_rich_text_gives_the_same_words_as_another_library() -> None:
     theirs: str = rtf_to_text((OFFICE / "lines.rtf").read_text())  # type: ignore[no-untyped-call]  # it ships no types
     assert [line.partition("\t")[2] or line for line in theirs.splitlines() if line.strip()] == [
         line.partition(". ")[2] or line.removeprefix("- ") for line in LINES
@@ -112,7 +112,7 @@ def test_rich_text_holds_the_words_that_another_library_reads() -> None:
         (r"{\rtf1\trowd\cellx9\cellx99\intbl Moth\cell Bb\cell\row\pard Owl\par}", ["Moth | Bb", "Owl"]),
     ],
 )
-def test_rich_text_is_read_by_its_specification(text: str, lines: list[str]) -> None:
+def test_rich_text_follows_its_specification(text: str, lines: list[str]) -> None:
     pages = rows_in(text.encode("ascii"), "list.rtf")
     told = [" | ".join(filter(None, row.cells)) for page in pages for row in page.rows]
     assert [line.replace("~~", "") for line in told] == [line.replace("~~", "") for line in lines]
@@ -138,7 +138,7 @@ def test_rich_text_is_read_by_its_specification(text: str, lines: list[str]) -> 
         ("<blockquote><p>Moth</p></blockquote><p>Owl</p>", ["Moth", "Owl"]),
     ],
 )
-def test_a_page_is_read_as_it_is_shown(page: str, lines: list[str]) -> None:
+def test_a_web_page_is_read_as_shown(page: str, lines: list[str]) -> None:
     pages = rows_in(f"<html>{page}</html>".encode(), "list.html")
     assert [" | ".join(row.cells) for one in pages for row in one.rows] == lines
 
@@ -151,12 +151,12 @@ def test_a_page_is_read_as_it_is_shown(page: str, lines: list[str]) -> None:
         "<style>.x {text-decoration:line-through}</style><table><tr><td><b class=x>Moth</b><td>C<tr><td>Owl</table>",
     ],
 )
-def test_what_a_page_crosses_out_is_crossed_out(page: str) -> None:
+def test_crossed_out_text_on_a_web_page_is_marked(page: str) -> None:
     (found,) = rows_in(f"<!doctype html>{page}".encode(), "list")
     assert [row.cells[0] for row in found.rows] == ["~~Moth~~", "Owl"]
 
 
-def test_a_page_is_read_in_the_encoding_that_it_declares() -> None:
+def test_a_web_page_is_read_in_its_declared_encoding() -> None:
     page = '<html><meta charset="iso-8859-2"><p>Čaj o páté</p></html>'.encode("iso-8859-2")
     assert [row.text for one in rows_in(page, "list.html") for row in one.rows] == ["Čaj o páté"]
 
@@ -171,7 +171,7 @@ def test_a_page_is_read_in_the_encoding_that_it_declares() -> None:
         (("Moth|Owl|Wren|Jay", "C|D|Em|F"), ["Moth | C", "Owl | D", "Wren | Em", "Jay | F"]),
     ],
 )
-def test_cells_that_hold_a_list_each_are_lists_and_those_that_hold_columns_a_table(
+def test_cells_with_a_list_each_are_lists_and_cells_with_columns_a_table(
     cells: tuple[str, ...], lines: list[str]
 ) -> None:
     row = "".join("<td>" + "".join(f"<p>{line}</p>" for line in cell.split("|")) + "</td>" for cell in cells)
@@ -179,7 +179,7 @@ def test_cells_that_hold_a_list_each_are_lists_and_those_that_hold_columns_a_tab
     assert [" | ".join(found.cells) for page in pages for found in page.rows] == lines
 
 
-def test_text_that_was_changed_with_its_changes_tracked_is_read_as_it_is_shown() -> None:
+def test_tracked_changes_are_read_as_shown() -> None:
     gone = "<w:del><w:r><w:delText>(C)</w:delText></w:r></w:del>"
     cells = (f"{run('Moth ')}{gone}<w:ins>{run('(D)')}</w:ins>", run("ok"))
     row = "".join(f"<w:tc><w:p>{cell}</w:p></w:tc>" for cell in cells)
@@ -222,7 +222,7 @@ SMALL_STYLE = (
         rb"{\rtf1\fs24 Moth\par Owl\par Jay\par\pard\li567\fs16 brushes\par}",
     ],
 )
-def test_small_and_indented_letters_are_told(raw: bytes) -> None:
+def test_small_and_indented_text_is_marked(raw: bytes) -> None:
     (page,) = rows_in(raw, "list")
     assert [(row.cells[0], row.is_small, row.indent > 0) for row in page.rows] == [
         ("Moth", False, False),
@@ -232,7 +232,7 @@ def test_small_and_indented_letters_are_told(raw: bytes) -> None:
     ]
 
 
-def test_a_word_document_s_default_size_and_indents_count() -> None:
+def test_a_word_documents_default_size_and_indents_count() -> None:
     def paragraph(text: str, marks: str = "", size: str = "") -> str:
         sized = f'<w:rPr><w:sz w:val="{size}"/></w:rPr>' if size else ""
         return f"<w:p><w:pPr>{marks}</w:pPr><w:r>{sized}<w:t>{text}</w:t></w:r></w:p>"
@@ -257,7 +257,7 @@ def document(body: str, styles: str = "") -> bytes:
 
 @pytest.mark.long
 @pytest.mark.skipif(child.program("soffice") is None, reason="LibreOffice is not installed")
-def test_the_documents_are_those_that_the_program_makes(tmp_path: Path) -> None:
+def test_the_stored_documents_equal_freshly_made_ones(tmp_path: Path) -> None:
     make(tmp_path)
     for name in MADE:
         new, kept = rows(tmp_path / name), rows(OFFICE / name)

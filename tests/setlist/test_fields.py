@@ -47,7 +47,7 @@ def test_a_key_is_read_as_people_write_it(written: str, key: str) -> None:
 
 
 @pytest.mark.parametrize("written", ["H", "Hm", "CM", "G or A", "Organ", "Beb", "", "12", "E4", "Go", "Fade", "D or E"])
-def test_no_key_is_made_of_what_is_none(written: str) -> None:
+def test_text_that_is_not_a_key_is_not_read_as_one(written: str) -> None:
     found = key_cell(written)
     assert found is None or found.key is None
 
@@ -72,7 +72,7 @@ def test_no_key_is_made_of_what_is_none(written: str) -> None:
         ("dm", "Dm"),
     ],
 )
-def test_german_keys_are_read_where_the_list_is_said_to_be_german(written: str, key: str) -> None:
+def test_german_keys_are_read_in_a_german_list(written: str, key: str) -> None:
     assert str(plain_key(written, notation=Notation.GERMAN)) == key
 
 
@@ -90,7 +90,7 @@ def test_german_keys_are_read_where_the_list_is_said_to_be_german(written: str, 
         ("Eb (E)", "Eb", None, True),
     ],
 )
-def test_what_is_not_certain_is_told(written: str, key: str, record: str | None, *, is_in_doubt: bool) -> None:
+def test_uncertain_values_are_in_doubt(written: str, key: str, record: str | None, *, is_in_doubt: bool) -> None:
     found = key_cell(written)
     assert found is not None
     assert (str(found.key), str(found.record_key) if found.record_key else None, bool(found.doubt)) == (
@@ -183,6 +183,6 @@ def test_meters_and_times_are_read() -> None:
         ("June 2027", None),
     ],
 )
-def test_a_day_is_found_and_an_ambiguous_one_is_not(written: str, day: dt.date | None) -> None:
+def test_a_date_is_found_unless_it_is_ambiguous(written: str, day: dt.date | None) -> None:
     found = date_in(written)
     assert (found[0] if found else None) == day

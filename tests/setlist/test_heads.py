@@ -35,7 +35,7 @@ NUMBERED = "1. Postbox Tango - Bb\n2. Nine Wet Umbrellas (Gm)\n{}\n3. Harbour La
         ("watch the drummer", LineKind.NOTE),
     ],
 )
-def test_a_line_without_a_number_is_a_song_where_it_has_a_key_or_a_length(line: str, is_taken_for: LineKind) -> None:
+def test_a_line_without_a_number_is_a_song_if_it_has_a_key_or_length(line: str, is_taken_for: LineKind) -> None:
     found = read(NUMBERED.format(line))
     lines = [one for one in found.lines if one.text in line.split("\n")]
     assert {one.took for one in lines} == {is_taken_for}
@@ -43,12 +43,12 @@ def test_a_line_without_a_number_is_a_song_where_it_has_a_key_or_a_length(line: 
         assert all("no number or bullet, unlike the others: read as a song" in map(str, one.doubts) for one in lines)
 
 
-def test_the_last_line_without_a_number_is_a_song_by_its_key_alone() -> None:
+def test_a_key_alone_makes_the_last_line_a_song() -> None:
     assert took(read(NUMBERED.format("") + "\nLast Orders - A\nload in 5:30"))["Last Orders - A"] is LineKind.SONG
     assert took(read(NUMBERED.format("") + "\nDoors 7:30"))["Doors 7:30"] is not LineKind.SONG
 
 
-def test_numbers_in_order_make_the_songs_even_where_many_lines_have_none() -> None:
+def test_numbered_lines_are_the_songs_even_among_many_without_numbers() -> None:
     text = "1. Postbox Tango - Bb\nwatch the drummer\n2. Moth\nkeys alone\n3. Weeds\nslower than the record\n4. Tidal\n"
     found = read(text + "no keys in the bridge\nas on the record\n5. Slow Ferry\nlast chord held\nlights out")
     assert [song.title for song in found.show.sets[0].songs] == [
@@ -73,7 +73,7 @@ def test_numbers_in_order_make_the_songs_even_where_many_lines_have_none() -> No
         ("Guys!\n", "List"),
     ],
 )
-def test_the_line_right_above_the_first_set_names_the_list(above: str, title: str) -> None:
+def test_the_line_above_the_first_set_names_the_list(above: str, title: str) -> None:
     found = read(f"{above}Set 1\n1. Gasworks Corner - C\n2. Weeds - G\n3. Tidal - A")
     assert found.show.title == title
     assert str(found.show.date) == ("2027-08-12" if "2027" in above else "None")
@@ -82,7 +82,7 @@ def test_the_line_right_above_the_first_set_names_the_list(above: str, title: st
 
 @pytest.mark.parametrize("with_columns", [True, False])
 @pytest.mark.parametrize("says_large", [True, False])
-def test_the_first_line_of_a_pdf_is_the_shows_title_where_it_is_large_or_above_a_set(
+def test_the_first_line_of_a_pdf_is_the_shows_title_if_large_or_above_a_set(
     tmp_path: Path, *, says_large: bool, with_columns: bool
 ) -> None:
     canvas = Canvas(str(tmp_path / "list.pdf"))
@@ -103,7 +103,7 @@ def test_the_first_line_of_a_pdf_is_the_shows_title_where_it_is_large_or_above_a
 
 
 @pytest.mark.parametrize("gap", ["  ", "   ", "      "])
-def test_a_key_that_a_pdf_has_typed_behind_a_wide_gap_is_no_part_of_the_title(tmp_path: Path, gap: str) -> None:
+def test_a_key_after_a_wide_gap_in_a_pdf_is_not_part_of_the_title(tmp_path: Path, gap: str) -> None:
     canvas = Canvas(str(tmp_path / "list.pdf"))
     lines = (
         f"1. Onion Clock{gap}Am",

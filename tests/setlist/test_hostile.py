@@ -66,35 +66,35 @@ def with_part(name: str, part: bytes) -> bytes:
         ("a.csv", b"Title,Key\n", "no song"),
     ],
 )
-def test_what_is_no_list_is_told_in_a_word(tmp_path: Path, name: str, raw: bytes, word: str) -> None:
+def test_a_file_that_is_not_a_list_is_reported_briefly(tmp_path: Path, name: str, raw: bytes, word: str) -> None:
     assert word in refused(tmp_path, name, raw)
 
 
-def test_a_folder_and_a_missing_file_are_told(tmp_path: Path) -> None:
+def test_a_folder_and_a_missing_file_are_reported(tmp_path: Path) -> None:
     for path, word in ((tmp_path, "folder"), (tmp_path / "nothing.csv", "no such file")):
         with pytest.raises(FaultyFile, match=word):
             read_list(path)
 
 
-def test_five_thousand_songs_are_more_than_a_show(tmp_path: Path) -> None:
+def test_five_thousand_songs_are_refused(tmp_path: Path) -> None:
     raw = "\n".join(f"{at}. Moth {at}" for at in range(1, 5001)).encode()
     assert f"5000 songs; a show has at most {MAX_SONGS}" in refused(tmp_path, "many.txt", raw)
 
 
-def test_a_bomb_in_a_workbook_is_not_unpacked(tmp_path: Path) -> None:
+def test_a_decompression_bomb_in_a_workbook_is_not_unpacked(tmp_path: Path) -> None:
     assert "unpacks to more than 64 MiB" in refused(
         tmp_path, "a.xlsx", with_part("xl/media/big.xml", bytes(70 * 1024 * 1024))
     )
 
 
-def test_a_bomb_that_lies_about_its_size_is_found_while_it_unpacks(tmp_path: Path) -> None:
+def test_a_bomb_with_a_false_size_is_caught_while_unpacking(tmp_path: Path) -> None:
     raw = with_part("xl/styles.xml", b"<a>" + b"<b/>" * (17 * 1024 * 1024))
     size = (68 * 1024 * 1024 + 3).to_bytes(4, "little")
     assert "damaged" in refused(tmp_path, "a.xlsx", raw.replace(size, (1000).to_bytes(4, "little")))
 
 
 @pytest.mark.parametrize(("cell", "word"), [("XFD1", "more than 60 columns"), ("A1048576", "more than 10000 rows")])
-def test_a_cell_at_the_far_end_of_a_sheet_is_refused_and_not_lost(tmp_path: Path, cell: str, word: str) -> None:
+def test_a_cell_at_the_far_end_of_a_sheet_is_refused_and_not_dropped(tmp_path: Path, cell: str, word: str) -> None:
     out = io.BytesIO()
     book = openpyxl.Workbook()
     assert book.active is not None
@@ -112,7 +112,7 @@ def test_a_pdf_of_300_pages_is_refused(tmp_path: Path) -> None:
     assert "300 pages; at most 40" in refused(tmp_path, "long.pdf", out.getvalue())
 
 
-def test_a_locked_pdf_is_told(tmp_path: Path) -> None:
+def test_a_locked_pdf_is_reported(tmp_path: Path) -> None:
     out = io.BytesIO()
     canvas = Canvas(out, encrypt=StandardEncryption("secret", ownerPassword="owner"))
     canvas.drawString(50, 700, "Moth")
@@ -120,7 +120,7 @@ def test_a_locked_pdf_is_told(tmp_path: Path) -> None:
     assert "password" in refused(tmp_path, "locked.pdf", out.getvalue())
 
 
-def test_a_pdf_that_is_a_picture_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_pdf_without_text_is_reported(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(child, "program", lambda _: None)
     page = FPDF()
     page.add_page()
@@ -128,7 +128,7 @@ def test_a_pdf_that_is_a_picture_is_told(tmp_path: Path, monkeypatch: pytest.Mon
     assert "install tesseract" in refused(tmp_path, "scan.pdf", bytes(page.output()))
 
 
-def test_a_pdf_is_read_through_a_process_of_its_own(tmp_path: Path) -> None:
+def test_a_pdf_is_read_in_a_separate_process(tmp_path: Path) -> None:
     name, raw, songs, _ = PAGES["footers"]()
     (tmp_path / name).write_bytes(raw)
     (one,) = read_list(tmp_path / name).show.sets

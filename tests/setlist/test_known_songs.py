@@ -55,17 +55,17 @@ def test_a_title_finds_its_song_in_the_songbooks_of_the_folder(
     assert {asked: one.use for asked, one in found.items()} == ({title: use} if use else {})
 
 
-def test_the_bands_version_is_the_song_with_what_differs(show: Path) -> None:
+def test_the_bands_version_is_the_song_with_its_differences(show: Path) -> None:
     (found,) = known_songs(show, ["Gasworks Corner"], "Tidewater Nine").values()
     assert (found.song.title, str(found.song.key)) == ("Gasworks Corner", "Bb")
 
 
-def test_shows_rigs_dropped_songs_and_faulty_files_are_no_songbooks(show: Path) -> None:
+def test_shows_rigs_dropped_songs_and_faulty_files_are_not_songbooks(show: Path) -> None:
     assert [one.name for one in songbooks_beside(show)] == ["songbook.yaml", "another.yaml"]
     assert songbooks_beside(show.parent / "nowhere" / "pier.yaml") == ()
 
 
-def test_an_import_says_how_many_songs_the_songbook_knows_and_which_keys_are_missing_then(show: Path) -> None:
+def test_an_import_counts_known_songs_and_names_the_missing_keys(show: Path) -> None:
     path = show.with_name("list.txt")
     path.write_text("1. Gasworks Corner\n2. Moth\n3. Owl\n4. Weeds - D\n")
     imported = import_list(path, show)

@@ -31,7 +31,7 @@ def lines(made: EmailMessage) -> list[str]:
     return [" | ".join(row.cells) for page in rows_in(made.as_bytes(), "list.eml") for row in page.rows]
 
 
-def test_subject_and_date_stand_above_the_text() -> None:
+def test_a_mails_subject_and_date_come_before_its_text() -> None:
     assert lines(mail(subject="Gig – Größe"))[:4] == [
         "From: Sam <sam@pier.invalid>",
         "Date: 2026-11-21 18:04",
@@ -40,24 +40,24 @@ def test_subject_and_date_stand_above_the_text() -> None:
     ]
 
 
-def test_a_table_is_read_from_the_page_and_lines_from_the_text() -> None:
+def test_a_mails_table_is_read_from_its_html_and_lines_from_its_text() -> None:
     assert lines(mail("Title Key Gasworks Corner Bb Moth D", TABLE))[-2:] == ["Gasworks Corner | Bb", "Moth | D"]
     assert lines(mail(TEXT, "<html><p>Hi Jo</p><p>1. Gasworks Corner (Bb)</p></html>"))[-1] == "3. Weeds (Em)"
 
 
 @pytest.mark.parametrize("encoding", ["utf-8", "iso-8859-1", "cp1252"])
-def test_text_is_read_in_the_encoding_that_its_part_declares(encoding: str) -> None:
+def test_mail_text_is_read_in_its_declared_encoding(encoding: str) -> None:
     made = mail("")
     made.set_content("1. Café Morgenrot (C)\n2. Grüße (D)\n", charset=encoding)
     assert lines(made)[-2:] == ["1. Café Morgenrot (C)", "2. Grüße (D)"]
 
 
-def test_the_songs_of_a_mail_are_its_songs() -> None:
+def test_the_songs_of_a_mail_are_found() -> None:
     listed = list_in(mail().as_bytes(), "list.eml")
     assert [song.title for one in listed.show.sets for song in one.songs] == ["Gasworks Corner", "Moth", "Weeds"]
 
 
-def test_a_file_that_the_mail_carries_is_named() -> None:
+def test_an_attached_file_is_named() -> None:
     made = mail()
     made.add_attachment(b"%PDF-1.7", maintype="application", subtype="pdf", filename="pier-street.pdf")
     (page,) = rows_in(made.as_bytes(), "list.eml")
@@ -69,7 +69,7 @@ def test_a_file_that_the_mail_carries_is_named() -> None:
         rows_in(bare.as_bytes(), "list.eml")
 
 
-def test_an_older_mail_that_a_page_quotes_is_quoted() -> None:
+def test_a_mail_quoted_in_html_counts_as_quoted() -> None:
     page = "<html><ol><li>Moth</li><li>Owl</li></ol><blockquote><ol><li>Wren</li></ol></blockquote></html>"
     found = [row for one in rows_in(mail("", page).as_bytes(), "list.eml") for row in one.rows]
     assert [(row.cells[0], row.text.startswith(">") or bool(row.quoted)) for row in found[3:]] == [
@@ -79,6 +79,6 @@ def test_an_older_mail_that_a_page_quotes_is_quoted() -> None:
     ]
 
 
-def test_a_text_with_a_mail_s_lines_above_it_is_still_a_text() -> None:
+def test_a_text_with_mail_headers_above_it_is_still_text() -> None:
     pasted = b"From: Sam\nDate: Saturday\nSubject: List\n\n1. Moth (C)\n2. Owl (D)\n"
     assert rows_in(pasted, "list.txt")[0].rows[3].cells == ("1. Moth (C)",)

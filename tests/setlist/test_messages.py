@@ -67,7 +67,7 @@ def test_a_later_set_is_in_the_same_half_of_the_day_as_the_one_before(
         ("Good Coat, Bad Weather - D", "Good Coat, Bad Weather", "D", None),
     ],
 )
-def test_a_key_is_read_where_a_remark_follows_it(line: str, title: str, key: str, notes: str | None) -> None:
+def test_a_key_before_a_remark_is_read(line: str, title: str, key: str, notes: str | None) -> None:
     found = read(f"1. Harbour Lamps - G\n2. {line}\n3. Pier Seven - Dm\n").show.sets[0].songs[1]
     assert (found.title, str(found.key), found.notes) == (title, key, notes)
 
@@ -92,13 +92,13 @@ def test_a_message_becomes_a_show() -> None:
     assert str(moth.key) == "Eb"
 
 
-def test_what_is_not_understood_is_listed_and_kept_in_the_notes() -> None:
+def test_unread_words_are_listed_and_kept_in_the_notes() -> None:
     found = read(MESSAGE)
     assert [line.text for line in found.left] == ["Hi Jo, here's the list for Saturday:", "Cheers, Sam"]
     assert "Cheers, Sam" in (found.show.notes or "")
 
 
-def test_two_keys_are_told_and_kept() -> None:
+def test_two_keys_in_one_line_are_reported_and_kept() -> None:
     (line,) = [line for line in read(MESSAGE).lines if "A/F#m" in line.text]
     assert tuple(map(str, line.doubts)) == ("two keys: used A, kept A/F#m in the notes",)
 
@@ -147,19 +147,19 @@ def test_headings_are_understood(heading: str, name: str) -> None:
     assert read(f"{heading}\n- Moth (C)\n- Weeds (G)\n- Tidal (D)").show.sets[0].name == name
 
 
-def test_a_break_without_headings_parts_the_sets() -> None:
+def test_a_break_separates_sets_without_headings() -> None:
     assert titles(read("Moth\nWeeds\nTidal\nPAUSE 20 min\nFog Signal\nJam Jar")) == [
         ["Moth", "Weeds", "Tidal"],
         ["Fog Signal", "Jam Jar"],
     ]
 
 
-def test_a_lone_letter_is_a_key_only_where_most_lines_end_in_one() -> None:
+def test_a_lone_letter_is_a_key_only_if_most_lines_end_in_one() -> None:
     assert titles(read("Moth\nPlan B\nTidal\nVitamin C\nWeeds")) == [["Moth", "Plan B", "Tidal", "Vitamin C", "Weeds"]]
     assert titles(read("Moth C\nPlan B G\nTidal A\nWeeds Eb")) == [["Moth", "Plan B", "Tidal", "Weeds"]]
 
 
-def test_a_number_in_front_is_part_of_the_title_where_the_numbers_do_not_count() -> None:
+def test_a_leading_number_is_part_of_the_title_unless_the_numbers_count_up() -> None:
     assert titles(read("99 Kites\nMoth\n7 Lanterns\nTidal")) == [["99 Kites", "Moth", "7 Lanterns", "Tidal"]]
     assert titles(read("1 99 Kites\n2 Moth\n3 7 Lanterns")) == [["99 Kites", "Moth", "7 Lanterns"]]
 
@@ -181,22 +181,22 @@ def test_any_title_survives(title: str) -> None:
     assert unicodedata.normalize("NFC", title).strip("* ") in [found.strip("* ") for found in one]
 
 
-def test_the_same_title_all_over_is_as_many_songs() -> None:
+def test_a_repeated_title_is_that_many_songs() -> None:
     assert titles(read("\n".join(f"{at}. Moth" for at in range(1, 31)))) == [["Moth"] * 30]
 
 
-def test_a_row_sorted_by_title_is_put_into_the_order_of_its_numbers() -> None:
+def test_rows_sorted_by_title_are_reordered_by_number() -> None:
     found = read("No;Title;Key\n3;Fog Signal;C\n1;Jam Jar;D\n2;Moth;E\n")
     assert titles(found) == [["Jam Jar", "Moth", "Fog Signal"]]
     assert any("numbers" in doubt.says for doubt in found.doubts)
 
 
-def test_columns_without_names_are_told() -> None:
+def test_columns_without_names_are_reported() -> None:
     found = read("Moth;Bb;3:40\nWeeds;G;4:10\nTidal;Am;2:59\n")
     assert "1: title, 2: key, 3: length" in found.doubts[0].says
 
 
-def test_a_line_is_accounted_for_as_what_it_is() -> None:
+def test_each_line_is_accounted_for_by_its_kind() -> None:
     took = [line.took for line in read("Set 1\n-----\n1. Moth\n2. Weeds\nTotal: 7:30\n\n* = new\n").lines]
     assert took == [LineKind.SET, LineKind.RULE, LineKind.SONG, LineKind.SONG, LineKind.TOTAL, LineKind.MARK]
 
@@ -205,24 +205,24 @@ def keys(found: SetList) -> list[str]:
     return [f"{song.title}: {song.key}" for one in found.show.sets for song in one.songs]
 
 
-def test_notes_behind_bullets_belong_to_the_plain_line_above() -> None:
+def test_bulleted_notes_belong_to_the_plain_line_above() -> None:
     found = read("Gasworks Corner\n - key Bb\n - organ solo\nMoth\n - key Gm\n - starts with drums\n")
     assert keys(found) == ["Gasworks Corner: Bb", "Moth: Gm"]
     assert [song.starts_with for song in found.show.sets[0].songs] == [None, "drums"]
 
 
-def test_songs_behind_a_heading_in_one_line_are_a_set() -> None:
+def test_songs_after_a_heading_on_one_line_are_a_set() -> None:
     found = read("SET 1: Moth (Bb), Weeds (Gm, keys intro)\nEncore: Tidal (D), Jam Jar (E)")
     assert keys(found) == ["Moth: Bb", "Weeds: Gm", "Tidal: D", "Jam Jar: E"]
     assert [one.name for one in found.show.sets] == ["First", "Encore"]
 
 
-def test_the_names_before_each_message_are_no_part_of_the_titles() -> None:
+def test_senders_names_are_not_part_of_the_titles() -> None:
     text = "[12:04, 05/06/2027] Sam Drums: Gasworks Corner in Bb\n[12:05, 05/06/2027] Sam Drums: Moth Gm"
     assert keys(read(text)) == ["Gasworks Corner: Bb", "Moth: Gm"]
 
 
-def test_bare_numbers_are_tempos_and_points_are_lengths_where_most_lines_have_them() -> None:
+def test_bare_numbers_are_tempos_and_decimals_are_lengths_if_most_lines_have_them() -> None:
     found = read("Gasworks Corner Bb 112 3:40\nPlatform 54 F#m 128 2:59\nMoth C 140 3:15")
     assert keys(found) == ["Gasworks Corner: Bb", "Platform 54: F#m", "Moth: C"]
     assert [(song.tempo_bpm, song.length_s) for song in found.show.sets[0].songs] == [
@@ -248,11 +248,11 @@ def test_bare_numbers_are_tempos_and_points_are_lengths_where_most_lines_have_th
         ("Moth, concert Eb", "Moth: Eb"),
     ],
 )
-def test_one_line_is_taken_apart(line: str, told: str) -> None:
+def test_a_list_in_one_line_is_split(line: str, told: str) -> None:
     assert told in keys(read(f"Jam Jar - G\n{line}\nPlan B - C\nWeeds - D"))
 
 
-def test_a_comma_in_a_title_is_told_where_commas_part_the_line() -> None:
+def test_a_comma_in_a_title_is_reported_in_a_comma_separated_line() -> None:
     found = read("Moth, G major, 100 bpm\nFerry, Oh Ferry, D major, 90 bpm\nWeeds, Bb major, 80 bpm")
     assert keys(found) == ["Moth: G", "Ferry, Oh Ferry: D", "Weeds: Bb"]
     assert any("one title" in doubt.says for line in found.lines for doubt in line.doubts)
@@ -275,14 +275,14 @@ def test_dur_and_moll_are_german_and_a_lone_b_beside_german_keys_is_in_doubt() -
         ("Onion  Clock", "Onion", None, None),  # what no gap makes a key stays a name
     ],
 )
-def test_a_key_or_a_length_behind_a_wide_gap_is_a_column_of_its_own(
+def test_a_key_or_length_after_a_wide_gap_is_a_column(
     line: str, title: str, key: str | None, length_s: int | None
 ) -> None:
     ((song, *_),) = [one.songs for one in read(f"1. {line}\n2. Moth\n3. Gravel Hour\n4. Salt Parade\n").show.sets]
     assert (song.title, song.key and str(song.key), song.length_s) == (title, key, length_s)
 
 
-def test_keys_and_lengths_in_one_column_are_no_artists() -> None:
+def test_keys_and_lengths_in_one_column_are_not_artists() -> None:
     found = read("1. Onion Clock   Am\n2. Salt Parade   3:40\n3. Moth Gravel   C\n4. Lantern Yard\n")
     songs = found.show.sets[0].songs
     assert [song.title for song in songs] == ["Onion Clock", "Salt Parade", "Moth Gravel", "Lantern Yard"]
@@ -291,7 +291,7 @@ def test_keys_and_lengths_in_one_column_are_no_artists() -> None:
     assert {song.artist for song in songs} == {None}
 
 
-def test_a_key_behind_a_wide_gap_in_the_column_of_titles_is_no_part_of_the_title() -> None:
+def test_a_key_after_a_wide_gap_in_the_title_column_is_not_part_of_the_title() -> None:
     rows = ("Onion Clock  A", "The Moth on Gravel Hill", "Nine Salt Umbrellas", "Jam Jar at Midnight", "The Long Weeds")
     found = read("".join(f"{row:30}3:{at}0\n" for at, row in enumerate(rows)))
     songs = found.show.sets[0].songs
@@ -312,7 +312,7 @@ def test_a_key_behind_a_wide_gap_in_the_column_of_titles_is_no_part_of_the_title
         ("Plan B - Gm", None),  # it has its key
     ],
 )
-def test_a_letter_behind_a_single_space_stays_in_the_title_and_is_told(line: str, doubt: str | None) -> None:
+def test_a_letter_after_a_single_space_stays_in_the_title_and_is_reported(line: str, doubt: str | None) -> None:
     found = read(f"1. {line}\n2. Moth\n3. Gravel Hour\n4. Jam Jar\n")
     assert found.show.sets[0].songs[0].title == line.removesuffix(" - Gm")
     assert tuple(map(str, found.lines[0].doubts)) == ((doubt,) if doubt else ())
@@ -326,7 +326,7 @@ def test_a_letter_behind_a_single_space_stays_in_the_title_and_is_told(line: str
         ("Weeds - C - (ask the band)", "ask the band", []),
     ],
 )
-def test_words_behind_a_title_are_a_remark_and_in_doubt_where_no_fact_precedes_them(
+def test_words_after_a_title_are_a_remark_and_in_doubt_without_a_fact_before(
     line: str, notes: str, doubts: list[str]
 ) -> None:
     found = read(f"Moth\n{line}\nOwl\nJay\n")
@@ -343,6 +343,6 @@ def test_words_behind_a_title_are_a_remark_and_in_doubt_where_no_fact_precedes_t
         ("Sorry, Kettle is in D now", ["Bb", "C", "F"]),
     ],
 )
-def test_a_key_in_a_line_of_talk_is_for_the_song_that_it_names(talk: str, keys: list[str]) -> None:
+def test_a_key_in_a_line_of_talk_belongs_to_the_song_it_names(talk: str, keys: list[str]) -> None:
     found = read(f"Gasworks Corner - Bb\nMoth - C\nOwl - F\n\n{talk}\n")
     assert [str(song.key) for song in found.show.sets[0].songs] == keys

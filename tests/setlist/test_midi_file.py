@@ -42,7 +42,7 @@ def tune(tonic: int, times: int = 4) -> list[mido.Message]:
     return notes
 
 
-def test_a_whole_file_is_read_by_its_bytes(tmp_path: Path) -> None:
+def test_a_complete_midi_file_is_read(tmp_path: Path) -> None:
     path = tmp_path / "gasworks_corner.mid"
     path.write_bytes(WHOLE)
     song = read_midi_file(path).song
@@ -50,7 +50,7 @@ def test_a_whole_file_is_read_by_its_bytes(tmp_path: Path) -> None:
     assert [(section.name, section.bars) for section in song.road_map] == [("Intro", 4)]
 
 
-def test_markers_are_the_road_map_and_lyrics_its_landmarks(tmp_path: Path) -> None:
+def test_markers_become_the_road_map_and_lyrics_its_cues(tmp_path: Path) -> None:
     bar = 1920
     path = saved(
         tmp_path / "a.mid",
@@ -86,7 +86,7 @@ def test_markers_are_the_road_map_and_lyrics_its_landmarks(tmp_path: Path) -> No
         (2, 2, 500_000, 60.0),
     ],
 )
-def test_the_tempo_counts_what_the_foot_taps(tmp_path: Path, beats: int, unit: int, tempo_us: int, bpm: float) -> None:
+def test_the_tempo_counts_felt_beats(tmp_path: Path, beats: int, unit: int, tempo_us: int, bpm: float) -> None:
     path = saved(
         tmp_path / "a.mid",
         meta("time_signature", numerator=beats, denominator=unit),
@@ -98,7 +98,7 @@ def test_the_tempo_counts_what_the_foot_taps(tmp_path: Path, beats: int, unit: i
 
 
 @pytest.mark.parametrize(("tonic", "key"), [(0, "C"), (2, "D"), (3, "Eb"), (6, "Gb"), (10, "Bb")])
-def test_without_a_signature_the_key_is_heard_and_said_so(tmp_path: Path, tonic: int, key: str) -> None:
+def test_without_a_key_signature_the_key_is_estimated_and_marked(tmp_path: Path, tonic: int, key: str) -> None:
     found = read_midi_file(saved(tmp_path / "a.mid", *tune(tonic)))
     assert str(found.song.key) == key
     assert any("no key signature" in words for words in found.told)
@@ -124,7 +124,7 @@ def minor(tonic: int) -> list[mido.Message]:
         ("Fm", minor(5), "Fm", "key Fm, from its key signature"),
     ],
 )
-def test_a_signature_counts_unless_it_is_a_program_s_own_and_the_notes_say_otherwise(
+def test_a_key_signature_counts_unless_it_is_a_default_that_the_notes_contradict(
     tmp_path: Path, signature: str, notes: list[mido.Message], key: str, says: str
 ) -> None:
     found = read_midi_file(saved(tmp_path / "a.mid", meta("key_signature", key=signature), *notes))
@@ -180,7 +180,7 @@ def test_a_key_signature_that_no_key_has_is_left_out(tmp_path: Path) -> None:
         (WHOLE[:12] + b"\x00\x00" + WHOLE[14:], "counts time in frames"),
     ],
 )
-def test_what_is_no_song_is_told_with_what_to_do(tmp_path: Path, raw: bytes, problem: str) -> None:
+def test_a_midi_file_without_a_song_is_reported_with_what_to_do(tmp_path: Path, raw: bytes, problem: str) -> None:
     path = tmp_path / "a.mid"
     path.write_bytes(raw)
     with pytest.raises(FaultyFile, match=problem) as caught:
@@ -196,14 +196,14 @@ def test_a_song_of_a_midi_file_is_written_as_a_show_and_reads_back(tmp_path: Pat
     assert show_in(SourceFile("song.yaml", write_show(show))).show == show
 
 
-def test_a_file_that_is_not_there_is_told(tmp_path: Path) -> None:
+def test_a_missing_midi_file_is_reported(tmp_path: Path) -> None:
     with pytest.raises(FaultyFile, match="cannot be read"):
         read_midi_file(tmp_path / "none.mid")
 
 
 @settings(max_examples=150, deadline=None)
 @given(st.data())
-def test_no_bytes_bring_anything_but_a_song_or_a_fault(data: st.DataObject) -> None:
+def test_any_bytes_give_a_song_or_a_fault(data: st.DataObject) -> None:
     raw = bytearray(WHOLE)
     for _change in range(data.draw(st.integers(0, 4))):
         raw[data.draw(st.integers(14, len(raw) - 1))] = data.draw(st.integers(0, 255))

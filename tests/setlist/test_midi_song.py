@@ -49,7 +49,7 @@ def imported(song: Path, before: str, *words: str) -> list[str]:
     return changed(before, show.read_text())
 
 
-def test_a_song_that_the_show_has_not_is_added_and_no_other_line_changes(song: Path) -> None:
+def test_a_new_song_is_added_and_no_other_line_changes(song: Path) -> None:
     assert imported(song, SHOW.format(song=""), "--yes")[:5] == [
         "+       - title: Moth",
         "+         key: Bb",
@@ -60,14 +60,14 @@ def test_a_song_that_the_show_has_not_is_added_and_no_other_line_changes(song: P
 
 
 @pytest.mark.parametrize("typed", ["      - Moth   # soon\n", "      - {title: Moth}\n"])
-def test_a_song_that_is_only_a_title_is_filled_in(song: Path, typed: str) -> None:
+def test_a_bare_title_is_filled_in(song: Path, typed: str) -> None:
     imported(song, SHOW.format(song=typed), "--yes")
     moth = read_show(song.with_name("mine.yaml")).show.sets[0].songs[1]
     assert (str(moth.key), moth.tempo_bpm, [one.name for one in moth.road_map]) == ("Bb", 112, ["Intro", "Verse"])
     assert moth.notes is None
 
 
-def test_what_the_player_has_written_stays_and_is_told(song: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_players_own_values_stay_and_are_reported(song: Path, capsys: pytest.CaptureFixture[str]) -> None:
     written = "      - title: Moth\n        key: A   # sure\n        road_map: Verse 8\n"
     assert imported(song, SHOW.format(song=written), "--yes") == ["+         tempo: 112", "+         meter: 4/4"]
     out = capsys.readouterr().out
@@ -75,7 +75,7 @@ def test_what_the_player_has_written_stays_and_is_told(song: Path, capsys: pytes
     assert "Moth: tempo 112" in out
 
 
-def test_nothing_is_written_without_a_yes_or_where_nothing_is_lacking(song: Path) -> None:
+def test_nothing_is_written_without_a_yes_or_a_gap_to_fill(song: Path) -> None:
     assert imported(song, SHOW.format(song="")) == []
     assert imported(song, SHOW.format(song=""), "--yes")
     show = song.with_name("mine.yaml")
@@ -84,14 +84,14 @@ def test_nothing_is_written_without_a_yes_or_where_nothing_is_lacking(song: Path
     assert show.read_text() == again
 
 
-def test_a_file_that_is_no_show_is_not_written_over(song: Path) -> None:
+def test_a_file_that_is_not_a_show_is_not_overwritten(song: Path) -> None:
     text = "groceries:\n  - milk\n"
     song.with_name("mine.yaml").write_text(text)
     assert main(["import", str(song), "--into", str(song.with_name("mine.yaml")), "--yes"]) == 1
     assert song.with_name("mine.yaml").read_text() == text
 
 
-def test_a_new_file_has_the_song_alone(song: Path) -> None:
+def test_a_new_file_contains_only_the_song(song: Path) -> None:
     assert main(["import", str(song), "--into", str(song.with_name("new.yaml"))]) == 0
     (one,) = read_show(song.with_name("new.yaml")).show.sets
     assert [song.title for song in one.songs] == ["Moth"]

@@ -28,11 +28,11 @@ On 2 Nov 2026, at 18:03, Sam wrote:
         "Hi Jo, here's the list:",
     ],
 )
-def test_a_list_whose_letter_mentions_the_old_one_is_newer_than_the_one_quoted_below(talk: str) -> None:
+def test_a_list_above_a_quoted_one_is_the_newer(talk: str) -> None:
     assert titles(read(QUOTED_BELOW.format(talk=talk))) == [["Gasworks Corner", "Harbour Lamps", "Moth", "Weeds"]]
 
 
-def test_no_chooses_the_other_of_two_lists() -> None:
+def test_the_answer_no_chooses_the_other_of_two_lists() -> None:
     (doubt,) = (one for one in read(QUOTED_BELOW.format(talk="Hi Jo,")).doubts if "to play" in one.question)
     yes, no, by_name = doubt.answers
     assert (yes.word, no.word, no.corrections) == ("yes", "no", by_name.corrections)
@@ -77,7 +77,7 @@ Sam
 """
 
 
-def test_a_set_without_numbers_in_a_list_that_has_them_is_songs_and_asks_nothing() -> None:
+def test_an_unnumbered_set_in_a_numbered_list_is_read_without_questions() -> None:
     found = read(PLAIN_SET)
     assert titles(found)[1:] == [
         ["Brass Monkey", "Shake the Table", "Wrong Platform", "Don't Tell Doreen", "Hot Pavement"],

@@ -84,7 +84,7 @@ def test_every_line_is_accounted_for(lines: list[str], *, notation: Notation) ->
 @settings(max_examples=60, deadline=None)
 @given(st.lists(st.lists(st.text(max_size=8), min_size=1, max_size=5), min_size=1, max_size=12))
 @example([["\xad"]])  # a soft hyphen alone: nothing that is seen
-def test_a_grid_of_anything_is_read_or_refused(cells: list[list[str]]) -> None:
+def test_any_grid_is_read_or_refused(cells: list[list[str]]) -> None:
     rows = tuple(
         ListRow(SourceLine(at), tuple(row), " ".join(row).strip())
         for at, row in enumerate(cells, 1)

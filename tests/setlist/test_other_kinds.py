@@ -60,7 +60,7 @@ def old_office(stream: str) -> bytes:
         (b"MThd" + bytes(20), "a MIDI file", ".mid"),
     ],
 )  # fmt: skip
-def test_what_a_file_is_decides_what_is_advised(raw: bytes, word: str, write: str) -> None:
+def test_the_advice_depends_on_the_kind_of_file(raw: bytes, word: str, write: str) -> None:
     with pytest.raises(FaultyFile) as refused:
         rows_in(raw, "list.txt")
     assert word in str(refused.value)
@@ -68,7 +68,7 @@ def test_what_a_file_is_decides_what_is_advised(raw: bytes, word: str, write: st
 
 
 @pytest.mark.parametrize("kind", ["PNG", "JPEG", "WEBP", "GIF", "BMP", "TIFF"])
-def test_a_picture_is_known_by_its_bytes(kind: str) -> None:
+def test_a_picture_is_recognized_by_its_bytes(kind: str) -> None:
     out = io.BytesIO()
     Image.new("RGB", (8, 8), "white").save(out, kind)
     assert is_picture(out.getvalue())
@@ -77,5 +77,5 @@ def test_a_picture_is_known_by_its_bytes(kind: str) -> None:
 @pytest.mark.parametrize(
     "text", [b"BMX Blues (C)\nMoth (D)\n", b"II Corinth\nMoth\nOwl\n", b"GIF of the Sea\nMoth\n", b"RIFF in E\nMoth\n"]
 )
-def test_a_title_that_begins_as_a_picture_does_is_a_title(text: bytes) -> None:
+def test_a_title_that_starts_like_a_picture_file_is_still_a_title(text: bytes) -> None:
     assert rows_in(text, "list.txt")[0].rows[0].cells[0] == text.decode().splitlines()[0]

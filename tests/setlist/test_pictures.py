@@ -80,7 +80,7 @@ def test_a_photograph_with_slope_shadow_and_noise_is_read(tmp_path: Path) -> Non
 
 @needs_tesseract
 @pytest.mark.parametrize("name", ["list.png", "list.pdf"])
-def test_a_screenshot_and_a_scan_are_read_whole(name: str, tmp_path: Path) -> None:
+def test_a_screenshot_and_a_scan_are_read_completely(name: str, tmp_path: Path) -> None:
     made = ImageChops.invert(page()) if name == "list.png" else page()
     listed = read_list(saved(made, tmp_path / name))
     assert [len(one) for one in titles(listed)] == [4, 4]
@@ -89,7 +89,7 @@ def test_a_screenshot_and_a_scan_are_read_whole(name: str, tmp_path: Path) -> No
     assert all(any(doubt.question for doubt in line.doubts) for line in songs)
 
 
-def test_a_scan_with_its_scanner_s_own_line_of_text_is_still_a_scan() -> None:
+def test_a_scan_with_the_scanners_own_text_is_still_a_scan() -> None:
     made = FPDF()
     made.add_page()
     made.image(page(14), 10, 10, 150)
@@ -100,19 +100,19 @@ def test_a_scan_with_its_scanner_s_own_line_of_text_is_still_a_scan() -> None:
 
 
 @pytest.mark.parametrize("slope", [-6.0, -1.4, 0.0, 2.3, 7.5])
-def test_lines_are_made_level(slope: float) -> None:
+def test_sloping_lines_are_straightened(slope: float) -> None:
     straight = picture._even(page().rotate(slope, Image.Resampling.BICUBIC, expand=True, fillcolor=250))  # noqa: SLF001
     assert abs(picture._slope(straight)) <= 0.4  # noqa: SLF001
 
 
-def test_a_shadow_leaves_letters_dark_and_the_ground_light() -> None:
+def test_a_shadow_is_evened_out() -> None:
     even = picture._even(photographed(page(), 0))  # noqa: SLF001
     left, right = (even.crop((x, 0, x + 60, even.height)) for x in (0, even.width - 60))
     means = [part.resize((1, 1), Image.Resampling.BOX).getpixel((0, 0)) for part in (left, right)]
     assert all(isinstance(mean, int) and mean > 200 for mean in means)
 
 
-def test_a_photograph_stands_upright_as_its_camera_says() -> None:
+def test_a_photograph_is_turned_as_its_camera_recorded() -> None:
     out = io.BytesIO()
     turned = page().rotate(90, expand=True)
     turned.getexif()[0x0112] = 6  # Exif 2.3, Orientation: the top is on the right
@@ -124,7 +124,9 @@ def test_a_photograph_stands_upright_as_its_camera_says() -> None:
     assert (upright.width < upright.height) is (page().width < page().height)
 
 
-def test_without_the_program_one_line_says_how_to_get_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_without_the_recognition_program_one_line_says_how_to_install_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr(child, "program", lambda _: None)
     with pytest.raises(FaultyFile) as refused:
         read_list(saved(page(12), tmp_path / "list.png"))
@@ -132,7 +134,7 @@ def test_without_the_program_one_line_says_how_to_get_it(tmp_path: Path, monkeyp
     assert all(word in line for word in ("apt install tesseract-ocr", "brew install tesseract", "winget install"))
 
 
-def test_heic_is_read_where_its_library_is_installed_and_advised_where_not(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_heic_is_read_if_its_library_is_installed_and_otherwise_explained(monkeypatch: pytest.MonkeyPatch) -> None:
     pillow_heif.register_heif_opener()
     out = io.BytesIO()
     page(14).convert("RGB").save(out, "HEIF")
@@ -153,7 +155,7 @@ def words(*rows: tuple[str, ...]) -> bytes:
     return "\n".join(lines).encode()
 
 
-def test_words_become_lines_and_lost_spaces_come_back() -> None:
+def test_recognized_words_become_lines_and_missing_spaces_are_restored() -> None:
     (found,) = pages_of_words(words(("1.", "Moth", "-D"), ("2,Owl-Em",), ("~",)), "list.png")
     assert [row.cells[0] for row in found.rows] == ["1. Moth - D", "2. Owl - Em", "~"]
 
@@ -168,7 +170,7 @@ def test_pieces_at_the_same_height_are_columns() -> None:
     assert [row.cells for row in in_columns(found).rows] == [("Moth", "Bb"), ("Owl", "C"), ("Jay", "D")]
 
 
-def test_each_song_has_its_question() -> None:
+def test_each_song_from_a_picture_has_a_question() -> None:
     listed = list_of_words(words(("1.", "Moth", "-", "D"), ("2.", "Owl"), ("3.", "Jay", "-", "C")), "list.png")
     asked = [doubt.question for line in listed.lines for doubt in line.doubts if doubt.question]
     assert asked == [

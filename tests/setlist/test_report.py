@@ -16,7 +16,7 @@ def listed(*reasons: str) -> SetList:
     return SetList(SHOW, (*lines, song), set_aside=aside)
 
 
-def test_a_whole_sheet_that_is_set_aside_takes_one_row() -> None:
+def test_a_whole_skipped_sheet_takes_one_row() -> None:
     found = rows(listed(*["of another sheet"] * 5))
     assert found == [
         ("Old row 1 to 5", "set aside", "of another sheet: 5 lines", ""),
@@ -24,7 +24,7 @@ def test_a_whole_sheet_that_is_set_aside_takes_one_row() -> None:
     ]
 
 
-def test_a_few_lines_that_are_set_aside_keep_a_row_each() -> None:
+def test_a_few_skipped_lines_keep_a_row_each() -> None:
     found = rows(listed("struck out", "struck out", "hidden in the sheet"))
     assert [row[2] for row in found] == ["struck out: Owl", "struck out: Owl", "hidden in the sheet: Owl", "Moth"]
 

@@ -67,7 +67,7 @@ def test_a_first_list_becomes_a_show_file(tmp_path: Path) -> None:
     assert read_show(tmp_path / "new.yaml").show == imported.show
 
 
-def test_what_differs_is_shown(tmp_path: Path) -> None:
+def test_differences_are_shown(tmp_path: Path) -> None:
     imported, _ = revised(tmp_path, SECOND_LIST)
     assert [str(one) for one in imported.differences] == [
         "key: Gasworks Corner (Bb → A)",
@@ -122,7 +122,7 @@ def test_the_same_list_again_changes_nothing(tmp_path: Path) -> None:
     assert (imported.is_written, again) == (False, text)
 
 
-def test_nothing_is_written_where_the_player_says_no(tmp_path: Path) -> None:
+def test_nothing_is_written_if_the_player_says_no(tmp_path: Path) -> None:
     imported, text = revised(tmp_path, SECOND_LIST, yes=False)
     assert (imported.is_written, text) == (False, SHOW)
     assert not (tmp_path / "pier-street.dropped.yaml").exists()
@@ -138,7 +138,7 @@ def test_nothing_is_written_where_the_player_says_no(tmp_path: Path) -> None:
         "show: x\nsets:\n  - set: One\n    songs:\n      -\n        title: Moth\n      - {title: Jam Jar}\n",
     ],
 )
-def test_a_file_whose_lines_cannot_be_moved_is_written_anew_and_the_old_one_kept(tmp_path: Path, show: str) -> None:
+def test_a_file_whose_lines_cannot_be_moved_is_rewritten_and_the_old_one_kept(tmp_path: Path, show: str) -> None:
     imported, _ = revised(tmp_path, "1. Jam Jar (G)\n2. Moth (D)\n3. Fog Signal", show)
     assert read_show(tmp_path / "pier-street.yaml").show == imported.show
     assert [song.title for song in imported.show.sets[0].songs] == ["Jam Jar", "Moth", "Fog Signal"]
@@ -146,7 +146,7 @@ def test_a_file_whose_lines_cannot_be_moved_is_written_anew_and_the_old_one_kept
         assert Path(imported.kept_beside).read_text() == show
 
 
-def test_any_order_of_the_songs_keeps_each_song_whole(tmp_path: Path) -> None:
+def test_any_reordering_keeps_each_song_intact(tmp_path: Path) -> None:
     dice = random.Random(7)  # noqa: S311  no secret
     for turn in range(12):
         folder = tmp_path / str(turn)
@@ -178,16 +178,16 @@ def test_any_order_of_the_songs_keeps_each_song_whole(tmp_path: Path) -> None:
         ("Plan B", "Plan C", False),
     ],
 )
-def test_a_title_is_known_again_where_it_is_nearly_the_same(old: str, new: str, *, is_same: bool) -> None:
+def test_a_nearly_identical_title_is_matched(old: str, new: str, *, is_same: bool) -> None:
     assert bool(match([Song(old)], [Song(new)])) is is_same
 
 
-def test_a_list_with_one_title_all_over_is_matched_in_order() -> None:
+def test_repeated_titles_are_matched_in_order() -> None:
     pairs = match([Song("Moth")] * 4, [Song("Moth")] * 5)
     assert [(pair.old, pair.new) for pair in pairs] == [(0, 0), (1, 1), (2, 2), (3, 3)]
 
 
-def test_slugs_are_keys_that_yaml_leaves_alone() -> None:
+def test_slugs_are_keys_that_yaml_reads_as_text() -> None:
     assert [slug_of(title) for title in ("Café – Morgenrot!", "1999", "No", "🎹", "Moth")] == [
         "cafe-morgenrot",
         "song-1999",
@@ -198,7 +198,7 @@ def test_slugs_are_keys_that_yaml_leaves_alone() -> None:
     assert slug_of("Moth", ["moth", "moth-2"]) == "moth-3"
 
 
-def test_a_show_with_faults_is_not_touched(tmp_path: Path) -> None:
+def test_a_show_with_faults_is_not_changed(tmp_path: Path) -> None:
     with pytest.raises(CompanionError):
         revised(tmp_path, SECOND_LIST, "show: x\ntempoo: 3\n")
 
@@ -230,7 +230,7 @@ kettle-higher: {use: "book.yaml#kettle", title: Kettle Again, key: Bb}
 IN_G = "Set 1\n1. Gasworks Corner - G\n2. Kettle - G\n3. Kettle Again - G\n4. Moth - G\n5. Weeds - G\n"
 
 
-def test_a_new_key_leaves_the_letters_in_the_key_that_they_were_written_in(tmp_path: Path) -> None:
+def test_a_new_key_leaves_chord_letters_in_the_key_of_writing(tmp_path: Path) -> None:
     (tmp_path / "book.yaml").write_text(BOOK)
     imported, text = revised(tmp_path, IN_G, WITH_LETTERS)
     assert imported.kept_beside is None
@@ -257,7 +257,7 @@ def test_a_new_key_leaves_the_letters_in_the_key_that_they_were_written_in(tmp_p
     assert all(comment in text for comment in ("# as the record", "# from the chart", "# up a tone"))
 
 
-def test_a_second_new_key_leaves_them_there_too(tmp_path: Path) -> None:
+def test_a_second_new_key_leaves_chord_letters_there_too(tmp_path: Path) -> None:
     (tmp_path / "book.yaml").write_text(BOOK)
     revised(tmp_path, IN_G, WITH_LETTERS)
     revised(tmp_path, IN_G.replace("- G", "- F"), WITH_LETTERS)

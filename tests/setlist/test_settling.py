@@ -57,7 +57,7 @@ def test_answers_change_the_show_and_are_not_asked_again(files: tuple[Path, Path
     assert [str(one.key) for one in read_show(show).show.sets[0].songs][1:3] == ["C", "A"]
 
 
-def test_kept_answers_are_used_where_nobody_can_be_asked(files: tuple[Path, Path]) -> None:
+def test_stored_answers_are_used_if_nobody_can_be_asked(files: tuple[Path, Path]) -> None:
     path, show = files
     import_list(path, show, ask=Player(Salt="yes", Gravel="A", Tram="no"))
     assert songs(settled_list(path, show).listed) == [
@@ -69,7 +69,7 @@ def test_kept_answers_are_used_where_nobody_can_be_asked(files: tuple[Path, Path
     ]
 
 
-def test_the_account_tells_what_the_player_said(files: tuple[Path, Path]) -> None:
+def test_the_account_contains_the_players_answers(files: tuple[Path, Path]) -> None:
     settled = settled_list(*files, ask=Player(Salt="yes", Gravel="A", Tram="no"))
     assert [line.says for line in settled.listed.lines if "you said" in line.says] == [
         "Salt Parade C · you said yes",
@@ -78,7 +78,7 @@ def test_the_account_tells_what_the_player_said(files: tuple[Path, Path]) -> Non
     ]
 
 
-def test_a_player_who_has_had_enough_is_asked_no_more_and_the_rest_stays_in_doubt(files: tuple[Path, Path]) -> None:
+def test_after_stop_no_more_questions_are_asked_and_the_rest_stays_in_doubt(files: tuple[Path, Path]) -> None:
     path, show = files
     player = Player(Salt="yes")
     settled = settled_list(path, show, ask=player)
@@ -87,27 +87,27 @@ def test_a_player_who_has_had_enough_is_asked_no_more_and_the_rest_stays_in_doub
     assert sum(len(line.doubts) for line in settled.listed.lines) == 2
 
 
-def test_answers_are_kept_though_the_list_changes_nothing(files: tuple[Path, Path]) -> None:
+def test_answers_are_stored_even_if_the_list_changes_nothing(files: tuple[Path, Path]) -> None:
     path, show = files
     import_list(path, show)
     import_list(path, show, ask=Player(Salt="no", Gravel="don't know", Tram="yes"))
     assert [one.word for one in answers_of(show)] == ["no", "don't know", "yes"]
 
 
-def test_nothing_is_kept_where_the_player_does_not_agree(files: tuple[Path, Path]) -> None:
+def test_nothing_is_stored_if_the_player_does_not_agree(files: tuple[Path, Path]) -> None:
     path, show = files
     import_list(path, show, ask=Player(Salt="yes", Gravel="A", Tram="no"), agree=lambda _: False)
     assert not answers_path(show).exists()
     assert not show.exists()
 
 
-def test_a_line_that_is_no_answer_is_passed_over(files: tuple[Path, Path]) -> None:
+def test_a_line_that_is_not_an_answer_is_skipped(files: tuple[Path, Path]) -> None:
     _, show = files
     answers_path(show).write_text('half a li\n{"question":"Is it?","word":"no"}\n[]\n')
     assert answers_of(show) == (SettledDoubt("Is it?", "no"),)
 
 
-def test_an_answer_may_ask_to_read_the_file_again(files: tuple[Path, Path], monkeypatch: pytest.MonkeyPatch) -> None:
+def test_an_answer_can_cause_another_reading(files: tuple[Path, Path], monkeypatch: pytest.MonkeyPatch) -> None:
     path, show = files
     readings: list[tuple[Notation | None, str | None]] = []
     real = read_list
@@ -128,7 +128,9 @@ def test_an_answer_may_ask_to_read_the_file_again(files: tuple[Path, Path], monk
     assert (settled.listed.chosen, len(settled.answered)) == ("Old", 4)
 
 
-def test_which_list_is_not_asked_where_it_is_chosen(files: tuple[Path, Path], monkeypatch: pytest.MonkeyPatch) -> None:
+def test_which_list_to_read_is_not_asked_if_already_chosen(
+    files: tuple[Path, Path], monkeypatch: pytest.MonkeyPatch
+) -> None:
     path, show = files
     real = read_list
 

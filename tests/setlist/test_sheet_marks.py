@@ -47,7 +47,7 @@ def test_a_colour_behind_a_title_marks_its_row() -> None:
     assert [row.marked for row in rows(change)] == ["", "", "yellow", "blue", "red", ""]
 
 
-def test_a_legend_beside_a_coloured_cell_has_its_colour() -> None:
+def test_a_legend_beside_a_coloured_cell_explains_the_colour() -> None:
     def change(sheet: Worksheet) -> None:
         sheet["A3"].fill = sheet["A8"].fill = filled("FFFF99")
         sheet["B8"] = "needs a chart"
@@ -64,7 +64,7 @@ def test_stripes_and_a_coloured_table_mark_nothing() -> None:
     assert not any(row.marked for row in rows(change))
 
 
-def test_a_comment_comes_without_its_author_and_several_in_the_cells_order() -> None:
+def test_comments_come_without_authors_in_cell_order() -> None:
     def change(sheet: Worksheet) -> None:
         sheet["B3"].comment = Comment("Sam:\nA for the singer", "Sam")
         sheet["A3"].comment = Comment("open twice as long", "Sam")
@@ -72,7 +72,7 @@ def test_a_comment_comes_without_its_author_and_several_in_the_cells_order() -> 
     assert rows(change)[2].comments == ("open twice as long", "A for the singer")
 
 
-def test_crossed_out_cells_and_parts_of_cells_are_told() -> None:
+def test_crossed_out_cells_and_parts_of_cells_are_marked() -> None:
     gone = InlineFont(strike=True)
 
     def change(sheet: Worksheet) -> None:
@@ -85,7 +85,7 @@ def test_crossed_out_cells_and_parts_of_cells_are_told() -> None:
     assert found[2].cells[1] == "~~D~~ E"
 
 
-def test_hidden_and_filtered_rows_are_told() -> None:
+def test_hidden_and_filtered_rows_are_marked() -> None:
     def change(sheet: Worksheet) -> None:
         sheet.row_dimensions[3].hidden = True
 
@@ -119,7 +119,7 @@ def test_a_tint_makes_a_colour_lighter_or_darker() -> None:
     assert (tinted("000000", 1.0), tinted("ffffff", -1.0), tinted("ff0000", 0.0)) == ("ffffff", "000000", "ff0000")
 
 
-def test_a_colour_of_a_few_rows_marks_them_though_another_is_the_table_s_own() -> None:
+def test_a_colour_on_a_few_rows_marks_them_even_in_a_coloured_table() -> None:
     assert marks_of(["#ddebf7", "#ffff00", "#ddebf7", "#ddebf7", "#ddebf7"]) == ["", "yellow", "", "", ""]
 
 

@@ -40,7 +40,7 @@ def doubted(found: SetList) -> bool:
     ],
 )
 @pytest.mark.parametrize("keyed", [True, False])
-def test_short_headings_part_the_sets(first: str, second: str, *, keyed: bool) -> None:
+def test_short_headings_separate_the_sets(first: str, second: str, *, keyed: bool) -> None:
     above, below = FIRST, SECOND
     if not keyed:
         above, below = ("\n".join(line.split(" - ")[0] for line in text.split("\n")) for text in (FIRST, SECOND))
@@ -49,7 +49,7 @@ def test_short_headings_part_the_sets(first: str, second: str, *, keyed: bool) -
 
 
 @pytest.mark.parametrize("heading", ["2nd", "S2", "II"])
-def test_a_lone_short_heading_parts_the_sets_in_doubt(heading: str) -> None:
+def test_a_lone_short_heading_separates_sets_with_a_doubt(heading: str) -> None:
     found = read(f"{FIRST}\n{heading}\n{SECOND}")
     assert [len(one.songs) for one in found.show.sets] == [3, 2]
     assert doubted(found)
@@ -82,7 +82,7 @@ def test_remarks_in_brackets_are_notes(bracket: str, key: str | None, notes: str
     "line",
     ["Moth (C?)", "Moth - C?", "Moth C?", "Moth C ?", "Moth C (?)", "(C?) Moth", "Moth maybe C", "Moth C (Marla: F)"],
 )
-def test_a_key_that_the_list_doubts_is_doubted(line: str) -> None:
+def test_a_key_with_a_question_mark_is_in_doubt(line: str) -> None:
     found = read(f"Postbox Tango Bb\nNine Wet Umbrellas Gm\n{line}\nHarbour Lamps C\nTram Home F")
     moth = songs(found)[2]
     assert (moth.title, str(moth.key)) == ("Moth", "C")
@@ -107,25 +107,25 @@ def test_sets_side_by_side_are_read_one_after_the_other(rows: str) -> None:
 
 
 @pytest.mark.parametrize("legend", ["✅ = in, ❌ = out", "● = horns; ○ = no horns", "♦ means keys solo"])
-def test_a_legend_is_no_song(legend: str) -> None:
+def test_a_legend_is_not_a_song(legend: str) -> None:
     assert len(songs(read(f"{legend}\n{FIRST}"))) == 3
     assert len(songs(read(f"{FIRST}\n{legend}"))) == 3
 
 
 @pytest.mark.parametrize("name", ["Wim", "- Wim", "wim."])
 @pytest.mark.parametrize("gap", ["\n", "\n\n"])
-def test_the_name_of_a_mails_writer_below_the_list_is_no_song(name: str, gap: str) -> None:
+def test_the_senders_name_below_the_list_is_not_a_song(name: str, gap: str) -> None:
     head = "From: Wim Adder <wim@ferry.example>\nSubject: Friday\n\n"
     assert len(songs(read(f"{head}{FIRST}{gap}{name}"))) == 3
 
 
-def test_a_song_that_is_named_like_the_writer_is_a_song_among_songs() -> None:
+def test_a_song_named_like_the_sender_is_a_song_among_songs() -> None:
     head = "From: Wim Adder <wim@ferry.example>\nSubject: Friday\n\n"
     assert len(songs(read(f"{head}Postbox Tango\nWim\nMoth"))) == 3
 
 
 @pytest.mark.parametrize("pause", ["21:00;BREAK;", "21:00;Break 20 min;"])
-def test_a_break_beside_its_time_is_no_song(pause: str) -> None:
+def test_a_break_with_a_time_is_not_a_song(pause: str) -> None:
     rows = f"Time;Song;Key\n20:00;Postbox Tango;Bb\n20:05;Harbour Lamps;C\n{pause}\n21:20;Slow Ferry;D\n21:25;Moth;A\n"
     found = songs(list_in(rows.encode(), "list.csv"))
     assert [song.title for song in found] == ["Postbox Tango", "Harbour Lamps", "Slow Ferry", "Moth"]

@@ -64,7 +64,7 @@ PAIRS = [  # what changes in the list, and what is told, by hand
 
 
 @pytest.mark.parametrize(("old", "new", "told"), PAIRS)
-def test_only_what_differs_is_told(old: str, new: str, told: list[str]) -> None:
+def test_only_differences_are_reported(old: str, new: str, told: list[str]) -> None:
     assert old in FIRST
     show = list_in(FIRST.encode(), "list.txt").show
     revised = revise(show, list_in(FIRST.replace(old, new).encode(), "list.txt"))
@@ -72,7 +72,7 @@ def test_only_what_differs_is_told(old: str, new: str, told: list[str]) -> None:
 
 
 @pytest.mark.parametrize(("old", "new", "told"), [pair for pair in PAIRS if pair[2]])
-def test_what_is_left_leaves_the_show_as_it_was(old: str, new: str, told: list[str]) -> None:
+def test_rejected_differences_leave_the_show_unchanged(old: str, new: str, told: list[str]) -> None:
     show = list_in(FIRST.encode(), "list.txt").show
     listed = list_in(FIRST.replace(old, new).encode(), "list.txt")
     names = frozenset(one.name for one in revise(show, listed).differences if one.is_choice)
@@ -90,7 +90,7 @@ def test_a_set_with_few_songs_of_another_does_not_take_its_place() -> None:
     assert "set gone: Encore (its songs go on in Late set)" in told
 
 
-def test_a_song_that_stands_where_it_stood_has_not_moved() -> None:
+def test_a_song_in_its_old_place_has_not_moved() -> None:
     show = list_in(b"Set 1\n1. Moth\n2. Owl\n3. Jay\n", "list.txt").show
     revised = revise(show, list_in(b"Set 1\n1. Jay\n2. Owl\n3. Moth\n", "list.txt"))
     assert [str(one) for one in revised.differences] == [
@@ -144,7 +144,7 @@ def test_a_set_under_another_name_keeps_its_start_minutes_and_comments(tmp_path:
     assert "# the late one" in text
 
 
-def test_a_set_that_is_gone_says_what_it_said_and_where_its_songs_are(tmp_path: Path) -> None:
+def test_a_removed_set_is_reported_with_its_values_and_its_songs_new_places(tmp_path: Path) -> None:
     imported, text = brought(tmp_path, "1. Gasworks Corner\n2. Kettle on the Jetty\n3. Moth\n4. Weeds\n")
     (gone,) = [str(one) for one in imported.differences if one.differs.value == "set gone"]
     assert gone == "set gone: Second (started 21:30, 45 minutes, its songs go on in First)"
@@ -163,7 +163,7 @@ def test_a_renamed_song_can_be_another_song(tmp_path: Path) -> None:
     ]
 
 
-def test_a_dropped_song_that_is_left_stays_where_it_was_with_its_work(tmp_path: Path) -> None:
+def test_rejecting_a_drop_keeps_the_song_and_its_work_in_place(tmp_path: Path) -> None:
     listed = "Set 1\n1. Gasworks Corner\n2. Kettle on the Jetty\nSet 2\n1. Weeds\n2. Owl\n"
     imported, text = brought(tmp_path, listed, RevisionChoice(frozenset({"dropped:2"})))
     assert [song.title for song in imported.show.sets[1].songs] == ["Moth", "Weeds", "Owl"]
@@ -171,14 +171,14 @@ def test_a_dropped_song_that_is_left_stays_where_it_was_with_its_work(tmp_path: 
     assert imported.dropped_to is None
 
 
-def test_a_song_that_is_left_stays_in_its_set_though_the_one_before_it_went_to_another() -> None:
+def test_a_song_whose_move_is_rejected_stays_in_its_set() -> None:
     show = list_in(b"Set 1\n1. Owl\n2. Jay\n3. Moth\n4. Wren\nSet 2\n1. Weeds\n", "list.txt").show
     listed = list_in(b"Set 1\n1. Owl\n2. Wren\nSet 2\n1. Weeds\n2. Jay\n", "list.txt")
     left = revise(show, listed, choice=RevisionChoice(frozenset({"dropped:2"})))
     assert titles(left.show) == [["Owl", "Moth", "Wren"], ["Weeds", "Jay"]]
 
 
-def test_songs_that_a_songbook_knows_are_taken_from_it(tmp_path: Path) -> None:
+def test_songs_known_to_a_songbook_are_used_from_it(tmp_path: Path) -> None:
     (tmp_path / "songbook.yaml").write_text("owl:\n  title: Owl\n  key: C\n  sound: tonewheel organ\n")
     listed = "Set 1\n1. Gasworks Corner\n2. Kettle on the Jetty\nSet 2\n1. Moth\n2. Weeds\n3. owl (D)\n"
     imported, text = brought(tmp_path, listed)
@@ -188,7 +188,7 @@ def test_songs_that_a_songbook_knows_are_taken_from_it(tmp_path: Path) -> None:
     assert "new: Owl (Second 3, D, from songbook.yaml)" in [str(one) for one in imported.differences]
 
 
-def test_a_new_show_takes_what_a_songbook_knows(tmp_path: Path) -> None:
+def test_a_new_show_uses_what_a_songbook_knows(tmp_path: Path) -> None:
     (tmp_path / "songbook.yaml").write_text("owl:\n  title: Owl\n  key: C\n  sound: tonewheel organ\n")
     (tmp_path / "list.txt").write_text("Set 1\n1. Moth (G)\n2. Owl (D)\n3. Weeds\n")
     imported = import_list(tmp_path / "list.txt", tmp_path / "new.yaml")
@@ -216,7 +216,7 @@ def test_a_new_show_takes_what_a_songbook_knows(tmp_path: Path) -> None:
         ("Moth", "Owl", False),
     ],
 )
-def test_a_spelling_is_offered_where_it_is_better(new: str, old: str, *, is_better: bool) -> None:
+def test_a_better_spelling_is_offered(new: str, old: str, *, is_better: bool) -> None:
     assert is_better_spelling(new, old) is is_better
 
 
@@ -248,7 +248,7 @@ def versions(draw: st.DrawFn) -> SetList:
 
 @settings(max_examples=80, deadline=None)
 @given(versions(), versions())
-def test_taking_everything_gives_the_list_and_leaving_everything_the_show(old: SetList, new: SetList) -> None:
+def test_accepting_everything_gives_the_list_and_rejecting_everything_the_show(old: SetList, new: SetList) -> None:
     whole = revise(old.show, new)
     assert titles(whole.show) == titles(new.show)
     names = frozenset(one.name for one in whole.differences if one.is_choice)
@@ -261,7 +261,9 @@ def test_taking_everything_gives_the_list_and_leaving_everything_the_show(old: S
 
 @settings(max_examples=80, deadline=None)
 @given(versions(), versions(), st.randoms(use_true_random=False))
-def test_whatever_is_left_loses_no_song_and_doubles_none(old: SetList, new: SetList, dice: random.Random) -> None:
+def test_any_choice_of_differences_loses_and_duplicates_no_song(
+    old: SetList, new: SetList, dice: random.Random
+) -> None:
     whole = revise(old.show, new)
     names = frozenset(one.name for one in whole.differences if one.is_choice and dice.random() < 0.5)
     some = revise(old.show, new, choice=RevisionChoice(names))

@@ -38,7 +38,7 @@ def missing(text: str) -> list[str]:
     return [one.what for one in check(read(text)).missing]
 
 
-def test_a_whole_show_lacks_nothing() -> None:
+def test_a_complete_show_lacks_nothing() -> None:
     assert missing(WHOLE) == []
     assert check(read(WHOLE)).warnings == ()
 
@@ -68,7 +68,7 @@ def test_a_whole_show_lacks_nothing() -> None:
         ("    minutes: 45\n", "", "minutes", "5:5: the set First has no minutes. Write: minutes: 45"),
     ],
 )  # fmt: skip
-def test_a_value_taken_away_is_the_only_one_missing(before: str, after: str, what: str, told: str) -> None:
+def test_a_removed_value_is_the_only_one_missing(before: str, after: str, what: str, told: str) -> None:
     assert before in WHOLE
     (only,) = check(read(WHOLE.replace(before, after))).missing
     assert only.what == what
@@ -111,7 +111,7 @@ def test_a_feature_is_silent_where_no_section_up_to_it_has_a_sound(road_map: str
     assert not [one for one in found if one.what == "sound"]
 
 
-def test_of_a_song_in_which_the_keys_do_not_play_nothing_is_asked() -> None:
+def test_a_tacet_song_lacks_nothing() -> None:
     assert not [one for one in check(read(with_song("tacet: yes"))).missing if one.title == "T"]
 
 

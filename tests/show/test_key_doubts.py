@@ -43,12 +43,12 @@ def doubts(turn: str, mode: Mode, off: int = 0) -> int:
     return len(list(key_doubts(song, read("show: S\n").places)))
 
 
-def test_no_usual_turn_of_harmony_is_doubted_in_its_own_key_but_one() -> None:
+def test_of_usual_progressions_only_one_is_doubted_in_its_own_key() -> None:
     assert [turn for turn, mode in TURNS if doubts(turn, mode)] == ["37 | 67 | 27 | 57"]  # a chain of dominants alone
 
 
 @pytest.mark.parametrize(("off", "found"), [(1, 0.7), (-1, 0.7), (6, 0.7), (2, 0.55), (-2, 0.55)])
-def test_most_of_them_are_doubted_where_the_key_is_another_one(off: int, found: float) -> None:
+def test_most_progressions_are_doubted_in_a_wrong_key(off: int, found: float) -> None:
     assert sum(doubts(turn, mode, off) for turn, mode in TURNS) >= found * len(TURNS)
 
 

@@ -136,7 +136,7 @@ READ = Show(
 )
 
 
-def test_the_file_of_the_design_page_is_read_whole() -> None:
+def test_the_file_of_the_design_page_is_read_in_full() -> None:
     found = read(DESIGN_PAGE)
     assert found.show == READ
     assert found.warnings == ()
@@ -327,7 +327,7 @@ def test_a_comment_is_a_comment(keys: str) -> None:
     assert warnings(with_song(keys)) == []
 
 
-def test_a_sharp_without_a_space_before_it_is_whole() -> None:
+def test_a_sharp_without_a_space_before_it_stays() -> None:
     assert song("key: C#m").key == read_key("C#m")
     assert song("key: C# minor").key == read_key("C#m")
 

@@ -154,7 +154,7 @@ PENCILLED = [
 
 @pytest.mark.parametrize(("short", "section"), PENCILLED)
 @pytest.mark.parametrize("written", ["{}", "Verse 16, {}, Verse 16", "|\n      Verse 16\n      {}\n      Verse 16"])
-def test_shorthand_says_what_pencil_says_without_quotes(short: str, section: Section, written: str) -> None:
+def test_shorthand_needs_no_quotes(short: str, section: Section, written: str) -> None:
     verse = (Section("Verse", 16),)
     around = verse if "Verse 16" in written else ()
     assert sections(written.format(short)) == (*around, section, *around)

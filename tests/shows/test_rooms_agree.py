@@ -60,7 +60,7 @@ def on_paper(one: Song, key: Key | None = None) -> list[list[str]]:
 
 @settings(deadline=None, max_examples=50)
 @given(songs_in_keys())
-def test_the_stage_and_the_chart_show_the_same_chords_and_so_many_bars(one: Song) -> None:
+def test_the_stage_and_the_chart_show_the_same_chords_and_bars(one: Song) -> None:
     assert on_stage(one) == on_paper(one)
     book, _missed = make_book(Show("S", sets=(Set("One", songs=(one,)),)), RIG)
     bars = [section.section.bars for section in book.songs[0].sections]

@@ -161,7 +161,7 @@ def test_both_ways_to_write_a_road_map_are_used() -> None:
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
-def test_nothing_in_a_show_is_probably_not_meant_and_every_file_that_it_names_is_there(path: Path) -> None:
+def test_no_show_has_a_probable_slip_or_a_missing_file(path: Path) -> None:
     assert check(read_show(path), lambda name: (SHOWS / name).is_file()).warnings == ()
 
 

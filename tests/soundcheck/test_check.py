@@ -56,7 +56,7 @@ def test_a_port_that_is_not_there_is_a_fact() -> None:
     assert "MISSING    upper, channel 2: nothing was found" in said
 
 
-def test_nothing_is_sent_for_a_sound_before_the_player_has_turned_all_down() -> None:
+def test_no_sound_is_sent_before_the_player_has_turned_everything_down() -> None:
     talk = talking()
     talk.new()
     talk.wait(60_000)
@@ -67,7 +67,7 @@ def test_nothing_is_sent_for_a_sound_before_the_player_has_turned_all_down() -> 
     assert talk.sent() == PIANO_ON
 
 
-def test_each_right_goes_on_to_the_next_sound_and_the_last_to_the_pedals() -> None:
+def test_each_right_leads_to_the_next_sound_and_the_last_to_the_pedals() -> None:
     talk = hearing()
     heard = [sound(talk)]
     for _ in range(5):
@@ -104,14 +104,14 @@ def test_a_single_switch_that_is_held_goes_back_to_the_sound_before() -> None:
     assert sound(talk) == "grand piano"
 
 
-def test_wrong_is_noted_and_the_walk_goes_on() -> None:
+def test_wrong_is_noted_and_the_check_continues() -> None:
     talk = hearing()
     talk.key("w")
     assert verdicts(talk)[0] is Verdict.WRONG
     assert sound(talk) == "organ"
 
 
-def test_what_is_left_for_later_is_not_asked_again_and_not_right() -> None:
+def test_a_sound_left_for_later_is_not_asked_again_and_not_right() -> None:
     talk = hearing()
     talk.key("s", "enter", "enter", "enter", "enter")
     assert sound(talk) == "pedals"
@@ -134,7 +134,7 @@ def test_every_answer_is_remembered_at_once() -> None:
     assert Remember() in talk.effects
 
 
-def test_a_keyboard_that_was_off_gets_the_sound_when_it_is_back() -> None:
+def test_a_returning_keyboard_gets_the_sound() -> None:
     talk = hearing()
     talk.lost("Stage Piano", Direction.OUT)
     assert any("No MIDI reaches lower. Choose it on the panel: program 1" in line for line in prompt(talk.state, 0))
@@ -153,7 +153,7 @@ def test_a_port_that_comes_or_goes_is_reported_if_the_show_needs_it() -> None:
     assert talk.said() == []
 
 
-def test_a_switch_that_latches_is_pressed_whichever_way_it_goes() -> None:
+def test_each_edge_of_a_latching_switch_is_a_press_here_too() -> None:
     stomp = Pedal("stomp", port="Foot Box", control=80, press=Action.NEXT, latching=True)
     talk = hearing(Rig("latch", keyboards=RIG.keyboards, pedals=(stomp, *RIG.pedals[1:])))
     talk.key("t")
@@ -207,14 +207,14 @@ def test_pedals_are_ticked_as_they_are_pressed_and_all_of_them_end_it() -> None:
     assert talk.state.stopped is None
 
 
-def test_enter_ends_the_pedals_where_one_is_not_there() -> None:
+def test_enter_ends_the_pedal_test_if_a_pedal_is_missing() -> None:
     talk = trying_pedals()
     talk.press("Foot Box", 64)
     talk.key("enter")
     assert (talk.state.stage, talk.state.pressed) == (CheckStage.OVER, frozenset({0}))
 
 
-def test_a_foot_on_the_pedal_while_sounds_are_heard_is_not_yet_a_pedal_tried() -> None:
+def test_a_press_during_the_sounds_does_not_count_as_testing_the_pedal() -> None:
     talk = hearing()
     talk.press("Foot Box", 64)
     assert talk.state.pressed == frozenset()
@@ -271,7 +271,7 @@ def test_the_guide_lists_every_key() -> None:
 
 
 @pytest.mark.parametrize(("stage", "word"), list(itertools.product(CheckStage, SoundReply)))
-def test_every_word_is_taken_at_every_stage(stage: CheckStage, word: SoundReply) -> None:
+def test_every_answer_is_accepted_at_every_stage(stage: CheckStage, word: SoundReply) -> None:
     key = next(key for key, meant in KEYS.items() if meant is word)
     talk = {CheckStage.FACTS: talking, CheckStage.CAUTION: talking, CheckStage.SOUNDS: hearing}.get(
         stage, trying_pedals

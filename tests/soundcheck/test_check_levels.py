@@ -55,7 +55,7 @@ def kept(talk: Talking[SoundCheck]) -> list[KeepLevels]:
     return [one for one in talk.effects if isinstance(one, KeepLevels)]
 
 
-def test_a_volume_is_kept_only_where_the_player_says_so_at_the_end() -> None:
+def test_a_volume_is_kept_only_if_the_player_agrees_at_the_end() -> None:
     talk = asked("enter", "enter", "+")
     assert stage_of(talk) is CheckStage.LEVELS
     assert prompt(talk.state, 0)[:3] == (
@@ -74,7 +74,7 @@ def test_a_volume_is_kept_only_where_the_player_says_so_at_the_end() -> None:
 
 
 @pytest.mark.parametrize("key", ["n", "q"])
-def test_a_no_leaves_the_rig_file_as_the_player_wrote_it(key: str) -> None:
+def test_answering_no_leaves_the_rig_file_unchanged(key: str) -> None:
     talk = asked("enter")
     talk.key(key)
     assert talk.state.stage is CheckStage.OVER
@@ -99,7 +99,7 @@ def test_stopping_by_key_asks_too() -> None:
     assert (talk.state.stage, talk.state.stopped) == (CheckStage.OVER, "as you asked")
 
 
-def test_a_level_that_ends_where_it_was_is_no_question() -> None:
+def test_an_unchanged_level_causes_no_question() -> None:
     talk = hearing()
     talk.key("enter", "-", "+")
     assert talk.state.level == 110
@@ -108,7 +108,7 @@ def test_a_level_that_ends_where_it_was_is_no_question() -> None:
     assert not kept(talk)
 
 
-def test_what_could_not_be_written_is_on_the_page() -> None:
+def test_an_unwritten_level_is_on_the_report() -> None:
     talk = asked("enter")
     talk.key("y")
     talk.take(NotKept("the disk is full"))
@@ -141,7 +141,7 @@ def test_a_level_that_could_not_be_stored_is_reported() -> None:
     assert talk.state.not_kept == ("the disk is full",)
 
 
-def test_a_level_that_was_nudged_is_not_left_to_the_next_sound_that_says_nothing_of_its_own() -> None:
+def test_a_nudged_level_does_not_carry_over_to_a_sound_without_its_own() -> None:
     """As it will be on stage, where the rig has the kept level."""
     synth = Keyboard("upper", port="Foldaway Synth", sounds=(LEAD, replace(LEAD, name="bright lead", program=80)))
     songs = (Song("Wet Paint", road_map=(part("Verse", "lead"), part("Solo", "bright lead"))),)

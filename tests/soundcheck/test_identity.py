@@ -23,7 +23,9 @@ def test_the_request_is_the_published_one() -> None:
         ("F0 7E 10 06 02 00 01 02 7F 01 00 02 01 02 03 04 F7", "00 01 02", 255, 256, "01 02 03 04", 16),
     ],
 )
-def test_an_answer_says_who_it_is(reply: str, maker: str, family: int, member: int, revision: str, device: int) -> None:
+def test_an_identity_reply_names_the_device(
+    reply: str, maker: str, family: int, member: int, revision: str, device: int
+) -> None:
     found = read_reply(bytes.fromhex(reply))
     assert found is not None
     assert (found.maker, found.family, found.member, found.revision, found.device) == (
@@ -46,11 +48,11 @@ def test_an_answer_says_who_it_is(reply: str, maker: str, family: int, member: i
         "B0 40 7F",
     ],
 )
-def test_what_is_no_answer_is_none(other: str) -> None:
+def test_other_messages_are_not_identity_replies(other: str) -> None:
     assert read_reply(bytes.fromhex(other)) is None
 
 
 @given(st.binary(max_size=20))
-def test_any_bytes_are_an_answer_or_none(message: bytes) -> None:
+def test_any_bytes_are_an_identity_reply_or_nothing(message: bytes) -> None:
     read_reply(message)
     read_reply(bytes.fromhex("F0 7E 00 06 02") + message)

@@ -27,7 +27,7 @@ def rights(check: SoundCheck) -> list[str]:
     return [trial.sound.name for trial, answer in pairs if answer.verdict is Verdict.RIGHT]
 
 
-def test_what_was_right_is_right_and_the_rest_is_heard_again() -> None:
+def test_sounds_marked_right_stay_right_and_the_rest_are_checked_again() -> None:
     again = taken_up(begun(), kept_of(stopped(), 0), HOUR)
     assert rights(again) == ["grand piano", "lead"]
     assert count_right(again) == 2
@@ -39,13 +39,13 @@ def test_what_was_right_is_right_and_the_rest_is_heard_again() -> None:
     assert talk.state.trial.sound.name == "organ"
 
 
-def test_a_sound_that_is_another_now_is_heard_again() -> None:
+def test_a_changed_sound_is_checked_again() -> None:
     sounds = tuple(Sound("grand piano", 3) if sound.name == "grand piano" else sound for sound in LOWER.sounds)
     rig = msgspec.structs.replace(RIG, keyboards=(msgspec.structs.replace(LOWER, sounds=sounds), RIG.keyboards[1]))
     assert rights(taken_up(begun(rig), kept_of(stopped(), 0), HOUR)) == ["lead"]
 
 
-def test_a_level_that_was_kept_meanwhile_makes_no_other_sound() -> None:
+def test_a_stored_level_does_not_make_it_another_sound() -> None:
     sounds = tuple(
         msgspec.structs.replace(sound, controls=((7, 80),)) if sound.name == "grand piano" else sound
         for sound in LOWER.sounds
@@ -54,13 +54,13 @@ def test_a_level_that_was_kept_meanwhile_makes_no_other_sound() -> None:
     assert rights(taken_up(begun(rig), kept_of(stopped(), 0), HOUR)) == ["grand piano", "lead"]
 
 
-def test_yesterdays_sound_check_counts_for_nothing() -> None:
+def test_yesterdays_sound_check_does_not_count() -> None:
     kept = kept_of(stopped(), 0)
     assert rights(taken_up(begun(), kept, 11 * HOUR)) == ["grand piano", "lead"]
     assert rights(taken_up(begun(), kept, 13 * HOUR)) == []
 
 
-def test_one_that_a_later_version_wrote_counts_for_nothing() -> None:
+def test_progress_from_a_later_version_does_not_count() -> None:
     kept = msgspec.structs.replace(kept_of(stopped(), 0), version=99)
     assert rights(taken_up(begun(), kept, HOUR)) == []
 
@@ -74,7 +74,7 @@ def test_all_right_already_goes_straight_to_the_pedals() -> None:
     assert again.state.stage.value == "pedals"
 
 
-def test_it_is_kept_in_a_file_and_forgotten(tmp_path: Path) -> None:
+def test_progress_is_stored_in_a_file_and_deleted(tmp_path: Path) -> None:
     file = file_for(Path("a.yaml"), Path("rig.yaml"), tmp_path)
     assert read_kept(file) is None
     keep(file, kept_of(stopped(), 5))
@@ -89,7 +89,7 @@ def test_another_show_or_rig_has_another_file(tmp_path: Path) -> None:
     assert len(files) == 4
 
 
-def test_a_damaged_file_keeps_nothing_and_a_disk_that_refuses_stops_nothing(tmp_path: Path) -> None:
+def test_a_damaged_file_is_ignored_and_a_failed_write_stops_nothing(tmp_path: Path) -> None:
     file = tmp_path / "kept.json"
     file.write_text('{"version": 1, "at_s": ')
     assert read_kept(file) is None

@@ -16,7 +16,7 @@ def db(level: int) -> float:
 
 
 @pytest.mark.parametrize("level", [40, 64, 80, 100, 110])
-def test_a_nudge_is_a_decibel_and_a_half_as_near_as_whole_numbers_go(level: int) -> None:
+def test_a_nudge_is_as_near_a_decibel_and_a_half_as_whole_numbers_allow(level: int) -> None:
     half_a_step = (db(level + 1) - db(level)) / 2
     for steps in (1, -1):
         assert abs(db(nudged(level, steps)) - db(level) - 1.5 * steps) <= half_a_step * 1.1

@@ -217,7 +217,7 @@ def test_a_switch_that_says_nothing_when_it_comes_up_cannot_step() -> None:
     assert rig_after(talk.state).pedals == ()
 
 
-def test_a_switch_that_latches_steps_at_each_press() -> None:
+def test_a_latching_switch_steps_at_each_press() -> None:
     talk = without_sustain()
     press(talk, values="7F")
     talk.wait(2600)
@@ -247,7 +247,7 @@ def test_a_switch_that_sends_programs_gets_advice_what_to_set() -> None:
     assert "Set it to send a control" in talk.said()[-1]
 
 
-def test_what_trembles_is_noted_first_and_is_then_no_press() -> None:
+def test_noise_at_rest_is_measured_and_then_not_a_press() -> None:
     talk = Talking(step, at_start(BARE, "alsa"))
     talk.found(BOX)
     for value in itertools.islice(itertools.cycle((3, 6, 4)), 40):
@@ -312,7 +312,7 @@ def test_a_pedal_can_be_taken_out_and_the_last_answer_taken_back() -> None:
     assert rig_after(talk.state) == HOME
 
 
-def test_the_ones_that_were_not_come_to_stay_as_they_are() -> None:
+def test_pedals_not_reached_stay_unchanged() -> None:
     talk = setting_up(HOME)
     talk.key("k", "d")
     assert rig_after(talk.state) == HOME

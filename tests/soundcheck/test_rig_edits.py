@@ -193,7 +193,7 @@ def test_another_program_keeps_the_controls_and_removes_the_old_bank(tmp_path: P
     assert written["keyboards"]["board"]["sounds"]["organ"] == {"program": "17", "controls": {"reverb": "9"}}
 
 
-def test_a_bank_that_would_make_others_be_read_otherwise_is_refused_with_what_to_write(tmp_path: Path) -> None:
+def test_a_bank_that_would_change_other_sounds_is_refused_with_what_to_write(tmp_path: Path) -> None:
     text = HIRED.format(bank_messages="msb", counts="1") + "    sounds:\n      organ: {program: 5, bank: 4}\n"
     board = rig_in(text, tmp_path).keyboards[0]
     with pytest.raises(CompanionError, match=r"lsb 9.*bank_messages: both"):
@@ -220,7 +220,7 @@ def test_a_pedal_that_is_another_switch_now_keeps_its_name_its_comment_and_what_
     assert len(comments(after)) == len(comments(RIG))
 
 
-def test_a_switch_that_latches_loses_its_hold_which_it_could_never_tell(tmp_path: Path) -> None:
+def test_a_latching_switch_loses_its_hold(tmp_path: Path) -> None:
     text = RIG.replace("press: next}", "press: next, hold: again}")
     right = rig_in(text, tmp_path).pedals[0]
     after = kept(text, KeepPedals((PedalSet(replace(right, hold=None, latching=True), right),)))
@@ -234,7 +234,7 @@ def test_a_switch_that_latches_loses_its_hold_which_it_could_never_tell(tmp_path
     rig_in(after, tmp_path)  # it can be read
 
 
-def test_a_pedal_that_is_as_it_was_changes_nothing(tmp_path: Path) -> None:
+def test_an_unchanged_pedal_changes_nothing(tmp_path: Path) -> None:
     right, left = rig_in(RIG, tmp_path).pedals
     assert kept(RIG, KeepPedals((PedalSet(right, right), PedalSet(left, left)))) == RIG
     damper = Sustain("Stage Piano", 64)
@@ -296,7 +296,7 @@ def test_a_first_sustain_and_a_changed_one() -> None:
     assert after["sustain"] == {"port": "Board", "control": "66"}
 
 
-def test_what_would_be_a_fault_is_not_written(tmp_path: Path) -> None:
+def test_a_change_that_would_be_a_fault_is_not_written(tmp_path: Path) -> None:
     file = tmp_path / "rig.yaml"
     file.write_text(RIG)
     same_switch = Pedal("twin", port="Foot Box", channel=1, control=64, press=Action.AGAIN)
@@ -305,7 +305,7 @@ def test_what_would_be_a_fault_is_not_written(tmp_path: Path) -> None:
     assert file.read_text() == RIG
 
 
-def test_a_file_that_was_edited_meanwhile_is_read_as_it_is_now(tmp_path: Path) -> None:
+def test_a_file_edited_meanwhile_is_read_again(tmp_path: Path) -> None:
     rig = rig_in(RIG, tmp_path)
     now = RIG.replace("grand piano: 1 ", "grand piano: 2 ").replace("lower:", "Lower:")
     wish = KeepLevel(rig.keyboards[0], Sound("grand piano", 0), 80)
@@ -355,7 +355,7 @@ ALL_SOUNDS = [(number, sound) for number, board in enumerate(TWO_TIERS.keyboards
 
 @settings(max_examples=8)
 @given(st.lists(st.tuples(st.sampled_from(ALL_SOUNDS), LEVELS), min_size=1, max_size=3))
-def test_after_any_levels_the_rig_is_the_same_but_for_them_and_no_comment_is_lost(
+def test_any_levels_change_nothing_else_in_the_rig_and_lose_no_comment(
     levels: list[tuple[tuple[int, Sound], int]],
 ) -> None:
     text = before = (ROOT / "config/two-tiers.yaml").read_text(encoding="utf-8")

@@ -50,7 +50,7 @@ def test_a_message_says_which_switch_and_how_far(message: str, source: SwitchSou
 @pytest.mark.parametrize(
     "message", ["F8", "FE", "F0 7E 00 F7", "E0 00 40", "D0 10", "B0 00 01", "B0 20 01", "B0 7B 00"]
 )
-def test_what_no_switch_sends_says_nothing(message: str) -> None:
+def test_messages_that_no_switch_sends_are_ignored(message: str) -> None:
     assert value_of("Foot Box", bytes.fromhex(message)) is None
 
 
@@ -117,7 +117,7 @@ def test_noise_at_rest_is_no_press_and_is_reported() -> None:
         ([110, 90, 80, 100, 127], (), "reaches only 47"),  # reversed, and never low enough
     ],
 )
-def test_what_the_stage_would_not_see_is_a_fault(values: list[int], rest: tuple[AtRest, ...], fault: str) -> None:
+def test_a_switch_that_the_stage_would_miss_is_a_fault(values: list[int], rest: tuple[AtRest, ...], fault: str) -> None:
     seen = moved(values, rest=rest)
     assert seen is not None
     assert fault in " ".join(worked_out(seen, 1, rest).faults)

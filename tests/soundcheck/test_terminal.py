@@ -24,7 +24,7 @@ from companion.soundcheck.talk import KeepPedals, LineTyped, NotKept, Remember, 
         ((), ("a",), ()),
     ],
 )
-def test_of_a_prompt_that_differs_in_one_line_that_line_is_printed(
+def test_only_the_changed_line_of_a_prompt_is_printed(
     prompt: tuple[str, ...], said: tuple[str, ...], printed: tuple[str, ...]
 ) -> None:
     assert worth_saying(prompt, said) == printed
@@ -65,7 +65,7 @@ def talked(
     return state, out.getvalue(), remembered
 
 
-def test_where_there_is_no_terminal_lines_are_keys_by_their_names(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_without_a_terminal_typed_lines_name_the_keys(monkeypatch: pytest.MonkeyPatch) -> None:
     state, printed, remembered = talked(monkeypatch, "\nbank B, button 4\npage down\n")
     assert state.heard == (KeyCame("enter", down=True), LineTyped("bank B, button 4"), KeyCame("page down", down=True))
     assert [line for line in printed.splitlines() if line] == [
@@ -74,12 +74,12 @@ def test_where_there_is_no_terminal_lines_are_keys_by_their_names(monkeypatch: p
     assert len(remembered) == 3
 
 
-def test_without_a_player_it_stops(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_without_input_the_check_stops(monkeypatch: pytest.MonkeyPatch) -> None:
     state, _, _ = talked(monkeypatch, "")
     assert state.heard[0] == Stop("no answer came")
 
 
-def test_what_cannot_be_kept_comes_back_as_an_event(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_failed_write_comes_back_as_an_event(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(sys, "stdin", io.StringIO("\n"))
 
     def refuse(wish: object) -> None:

@@ -16,7 +16,7 @@ def test_each_sound_is_heard_once_in_show_order() -> None:
     assert names() == ["grand piano", "organ", "strings", "lead", "choir"]
 
 
-def test_with_little_time_what_carries_a_feature_comes_first() -> None:
+def test_with_little_time_sounds_of_features_come_first() -> None:
     assert names(features_first=True) == ["lead", "grand piano", "organ", "strings", "choir"]
 
 
@@ -31,12 +31,12 @@ def test_a_sound_is_listed_at_its_feature_rather_than_at_its_first_use() -> None
     assert (organ.where, organ.feature) == ("A, Solo", "riff")
 
 
-def test_what_lies_under_a_feature_of_another_sound_is_none() -> None:
+def test_a_sound_under_another_sounds_feature_does_not_carry_it() -> None:
     trials = trials_of(book_on())
     assert [trial.sound.name for trial in trials if trial.feature] == ["lead"]
 
 
-def test_a_feature_that_asks_for_no_sound_itself_is_carried_by_what_is_on() -> None:
+def test_a_feature_without_its_own_sound_is_carried_by_the_current_one() -> None:
     songs = (Song("A", sounds=(SoundCall("organ"),), road_map=(part("Intro", feature="alone"),)),)
     assert [trial.feature for trial in trials_of(book_on(songs=songs))] == ["alone"]
 
