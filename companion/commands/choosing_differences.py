@@ -16,7 +16,7 @@ WORDS = "yes, no, some (one by one) or trifles (show them)"
 
 def differences_told(differences: "Sequence[Difference]", *, trifles: bool = False) -> list[str]:
     """Return the differences as lines, the heaviest first, each kind under its heading; trifles folded to one line."""
-    from companion.setlist.revising.differences import GROUPS, TRIFLES
+    from companion.setlist.revising.differences import GROUPS, TRIFLES, told
 
     lines = []
     for group in GROUPS:
@@ -28,15 +28,6 @@ def differences_told(differences: "Sequence[Difference]", *, trifles: bool = Fal
         elif found:
             lines += [f"{group} ({len(found)})", *(f"  {told(one)}" for one in found)]
     return lines
-
-
-def told(one: "Difference") -> str:
-    """Return one difference under its group's heading."""
-    from companion.setlist import Differs
-
-    plain = one.differs in (Differs.KEY, Differs.DROPPED, Differs.NEW, Differs.MOVED, Differs.RENAMED, Differs.NOTE)
-    says = f"{one.title} ({one.says})" if one.says else one.title
-    return says if plain else str(one)
 
 
 class DifferencesTalk:

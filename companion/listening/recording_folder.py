@@ -11,7 +11,7 @@ from companion.edits import Edit, EditClash, FileText, SetValue, names_in, open_
 from companion.errors import CompanionError
 from companion.files import SourceFile
 from companion.listening.playlist import is_link
-from companion.listening.recordings import RecordingFile, RecordingFound, RecordingsFound, recordings_for
+from companion.listening.recordings import ENDINGS, RecordingFile, RecordingFound, RecordingsFound, recordings_for
 from companion.listening.tags_apart import read_tags
 from companion.music import shown_length
 from companion.practice_log.logged import show_and_progress
@@ -20,9 +20,6 @@ from companion.setlist.tidy import folded
 from companion.show import Song
 from companion.show.show_file import show_in
 
-ENDINGS: Final = frozenset(
-    (".mp3", ".ogg", ".oga", ".opus", ".flac", ".wav", ".m4a", ".aif", ".aiff", ".wma", ".mp4", ".aac")
-)
 DEEPEST: Final = 4  # folders in folders
 MAX_FILES: Final = 2_000
 MAX_PATH: Final = 400  # characters, as in the show file

@@ -13,6 +13,9 @@ from companion.music.tempo import FASTEST_BPM, SLOWEST_BPM
 from companion.setlist.tidy import folded, tidy
 from companion.show import Song
 
+ENDINGS: Final = frozenset(
+    (".mp3", ".ogg", ".oga", ".opus", ".flac", ".wav", ".m4a", ".aif", ".aiff", ".wma", ".mp4", ".aac")
+)
 ALIKE: Final = 85.0  # of 100: titles this similar are asked about
 NUMBER: Final = re.compile(r"(?:cd ?[0-9]{1,2}[-. ]{1,3}|[0-9]{1,2}[-.])?[0-9]{1,3}[-._ )]{1,4}", re.IGNORECASE)
 BRACKETS: Final = re.compile(r"[(\[{][^()\[\]{}]{0,60}[)\]}]")

@@ -10,6 +10,7 @@ from starlette.responses import HTMLResponse, PlainTextResponse, Response, Strea
 
 from companion.edits import NewText, SongNamed, Undo
 from companion.errors import CompanionError, FaultyFile
+from companion.pages.answer_parts import header_text, partials, refused
 from companion.pages.asset_files import asset
 from companion.pages.desk import NothingToRead, ShowDesk, SongOnDesk, Stack
 from companion.pages.draft import notes_while_typed, said_while_typed
@@ -26,7 +27,7 @@ from companion.pages.section_fields import (
 from companion.pages.sheet_pictures import pictures_of
 from companion.pages.sheet_view import SheetLook, sheet_html
 from companion.pages.show_fields import edits_about, new_set, says_about
-from companion.pages.song_fields import COLUMNS, ChangedMeanwhile, FieldRefused, says_of
+from companion.pages.song_fields import COLUMNS, FieldRefused, says_of
 from companion.pages.song_order import (
     NewPlace,
     added,
@@ -38,10 +39,19 @@ from companion.pages.song_order import (
     says_moved,
     taken_out,
 )
-from companion.pages.stack_view import StackLook, head_html, slip_html, slip_id, song_html, stack_html, tape_html
+from companion.pages.stack_view import StackLook, head_html, slip_id, song_html, stack_html, tape_html
 from companion.pages.tonight_or_book import TONIGHT, AskedWhere, TonightOrBook, question_html
 from companion.pages.visitor import Visitors
-from companion.pages.wanted import ShownWith, WantedEdit, WantedMove, WantedRow, WantedShow, WantedSong, WantedStage
+from companion.pages.wanted import (
+    ShownWith,
+    WantedEdit,
+    WantedList,
+    WantedMove,
+    WantedRow,
+    WantedShow,
+    WantedSong,
+    WantedStage,
+)
 from companion.pages.workplace import Workplace
 from companion.practice_log.records import read_records
 from companion.practice_log.song_progress import progress_of
@@ -88,7 +98,7 @@ class Pages:
         asked = dict(request.query_params)
         return HTMLResponse(self._view(asked.get("column", "key"), asked.get("song", ""), asked))
 
-    def _view(self, column: str, song: str = "", pictures: dict[str, str] | None = None) -> Html:
+    def _view(self, column: str, song: str = "", pictures: dict[str, str] | None = None, unanswered: str = "") -> Html:
         desk = self._workplace.desk
         if desk is None:
             return welcome_html(self._workplace.titles())
@@ -98,26 +108,27 @@ class Pages:
             return tag("main", tag("h1", desk.path.stem), faults_html(nothing.faults, is_read=False), id="stack")
         rigged = self._workplace.rigged(stack)
         look = self._look(desk, stack, column, rigged)
-        one = stack.marked(song)
+        one, newer = stack.marked(song), self._workplace.next_list
+        if newer is not None:
+            from companion.pages.next_list_view import next_list_html
+
+            main = next_list_html(newer, newer.look(), unanswered)
+        elif one:
+            main = sheet_html(stack, one, self._sheet_look(stack, one, look, pictures or {}))
+        else:
+            main = stack_html(stack, look)
         return fragment(
             faults_html(stack.faults, is_read=True) if stack.faults else None,
             tag("p", READ_ONLY, class_="torn") if desk.is_read_only else None,
             head_html(stack, look),
             door_html(rigged, self._workplace.door),
-            sheet_html(
-                stack,
-                one,
-                SheetLook(
-                    look,
-                    pictures_of(rigged.book, one, pictures or {}),
-                    self._book(stack, one),
-                    rigged.rig,
-                    files_beside(desk.path),
-                ),
-            )
-            if one
-            else stack_html(stack, look),
+            main,
         )
+
+    def _sheet_look(self, stack: Stack, one: SongOnDesk, look: StackLook, pictures: dict[str, str]) -> SheetLook:
+        rigged = self._workplace.rigged(stack)
+        drawn, path = pictures_of(rigged.book, one, pictures), stack.file.path
+        return SheetLook(look, drawn, self._book(stack, one), rigged.rig, files_beside(path))
 
     def _look(self, desk: ShowDesk, stack: Stack, column: str, rigged: OnThisRig | None = None) -> StackLook:
         return StackLook(
@@ -136,7 +147,7 @@ class Pages:
     def door(self, request: Request) -> Response:
         """Return the stage door as it is now."""
         del request
-        return _partials(200, door_html(self._workplace.rigged(self._desk().look()), self._workplace.door))
+        return partials(200, door_html(self._workplace.rigged(self._desk().look()), self._workplace.door))
 
     def picture(self, request: Request) -> Response:
         """Return the stage at a moment of a song, and its chart."""
@@ -162,16 +173,16 @@ class Pages:
                 wanted,
             )
         except AskedWhere:
-            return _partials(409, question_html(song, slip))
+            return partials(409, question_html(song, slip))
         except CompanionError as error:
             notes, is_readable = notes_while_typed(song, wanted) if isinstance(error, FieldRefused) else ((), True)
-            return _refused(slip, error, wanted.value) if is_readable else _partials(422, *notes)
+            return refused(slip, error, wanted.value) if is_readable else partials(422, *notes)
         if wanted.open:
             mark = wanted.open if field.key != "title" else stack.sets[song.set_at].songs[song.song_at].mark
             return HTMLResponse(self._view(wanted.column, mark, wanted.look), headers={WHOLE: "yes", SONG: mark})
         look = self._look(desk, stack, wanted.column)
         after = stack.song(named)
-        return _partials(
+        return partials(
             200,
             song_html(after, stack.read.places, look),
             tape_html(stack.sets[after.set_at], look),
@@ -184,13 +195,13 @@ class Pages:
         try:
             desk.edit(says_about(desk.look(), wanted), lambda now: edits_about(now, wanted))
         except CompanionError as error:
-            return _refused(slip_id(wanted.field, wanted.about), error, wanted.value)
+            return refused(slip_id(wanted.field, wanted.about), error, wanted.value)
         return HTMLResponse(self._view(wanted.column, wanted.open, wanted.look), headers={WHOLE: "yes"})
 
     def attempt(self, wanted: WantedEdit) -> Response:
         """Return what a text would mean, while it is being typed; nothing is written."""
         stack = self._desk().look()
-        return _partials(200, *said_while_typed(stack, self._workplace.rigged(stack).book, wanted))
+        return partials(200, *said_while_typed(stack, self._workplace.rigged(stack).book, wanted))
 
     def row(self, wanted: WantedRow) -> Response:
         """Add, move or take out a section of a road map."""
@@ -200,7 +211,7 @@ class Pages:
         try:
             self._where.write(desk, song.named, says, lambda now: row_edits(now.song(song.named), wanted), wanted)
         except AskedWhere:
-            return _partials(409, question_html(song, f"where-{song.mark}"))
+            return partials(409, question_html(song, f"where-{song.mark}"))
         return self._said(says, wanted)
 
     def where(self, wanted: WantedShow) -> Response:
@@ -298,8 +309,20 @@ class Pages:
         self._workplace.choose(wanted.show)
         return self._said("Opened")
 
+    def next_list(self, wanted: WantedList) -> Response:
+        """Note what the player decides about the list's next version; write what is taken, at the end."""
+        from companion.pages.next_list import decided
+
+        there = self._workplace.next_list
+        if there is None:
+            raise CompanionError("this list has been put away; bring it in once more")
+        words, is_done, unanswered = decided(there, wanted)
+        if is_done:
+            self._workplace.next_list = None
+        return self._said(words, wanted, unanswered=unanswered)
+
     async def bring(self, request: Request) -> Response:
-        """Make a show of a set list that was brought in."""
+        """Make a show of a set list that was brought in; for the show on the desk, it is the list's next version."""
         raw, name = await request.body(), request.query_params.get("name", "")
         try:
             words = await run_in_threadpool(self._workplace.bring, raw, name)
@@ -307,7 +330,7 @@ class Pages:
             return PlainTextResponse(harmless("; ".join(one.problem for one in faulty.faults)), 422)
         except CompanionError as error:
             return PlainTextResponse(harmless(str(error)), 422)
-        return self._said(f"Brought in: {words}")
+        return self._said(words)
 
     async def changes(self, request: Request) -> StreamingResponse:
         """Return a line that says when the show has changed; only a visible tab has one."""
@@ -339,41 +362,11 @@ class Pages:
             raise CompanionError("there is no show on the desk")
         return self._workplace.desk
 
-    def _said(self, words: str, wanted: ShownWith | None = None, song: str = "") -> Response:
+    def _said(self, words: str, wanted: ShownWith | None = None, song: str = "", unanswered: str = "") -> Response:
         """Return everything anew, with what to say, and the id of the song that was moved."""
         column, sheet = (wanted.column, wanted.open) if wanted else ("key", "")
         look = wanted.look if isinstance(wanted, WantedShow | WantedRow) else {}
-        return HTMLResponse(self._view(column, sheet, look), headers={SAID: _header(words), SONG: song})
-
-
-def _partials(status: int, *parts: Html) -> Response:
-    """Return parts of the page, each put in the place of the element with its id."""
-    told = fragment(
-        *(tag("hx-partial", part, attrs={"hx-target": f"#{_id_of(part)}", "hx-swap": "outerMorph"}) for part in parts)
-    )
-    return HTMLResponse(told, status)
-
-
-def _id_of(part: Html) -> str:
-    return part.partition(' id="')[2].partition('"')[0]
-
-
-def _header(words: str) -> str:
-    return "".join(
-        one if " " <= one <= "~" and one != "%" else "".join(f"%{byte:02X}" for byte in one.encode())
-        for one in harmless(words)
-    )
-
-
-def _refused(slip: str, error: CompanionError, typed: str) -> Response:
-    """Return what is said under a field whose text was not taken."""
-    if isinstance(error, ChangedMeanwhile):
-        return _partials(409, slip_html(slip, f"{harmless(str(error))}.", typed.strip(), theirs=error.now))
-    if isinstance(error, FaultyFile):
-        first = error.faults[0]
-        write = f". Write: {first.write}" if first.write else ""
-        return _partials(422, slip_html(slip, f"{first.problem}{write}"))
-    return _partials(422, slip_html(slip, str(error)))
+        return HTMLResponse(self._view(column, sheet, look, unanswered), headers={SAID: header_text(words), SONG: song})
 
 
 def _marked(stack: Stack, mark: str) -> SongOnDesk:

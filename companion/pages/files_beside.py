@@ -7,8 +7,7 @@ from typing import Final
 
 import msgspec
 
-from companion.listening.recording_folder import ENDINGS
-from companion.listening.recordings import RecordingFile, RecordingFound, recordings_for
+from companion.listening.recordings import ENDINGS, RecordingFile, RecordingFound, recordings_for
 from companion.pages.desk import SongOnDesk, Stack
 from companion.pages.markup import Html, tag
 from companion.regular import is_regular

@@ -3,6 +3,7 @@
 import msgspec
 
 from companion.errors import Fault
+from companion.pages.list_chooser import LISTS
 from companion.pages.markup import Html, fragment, page_of, tag
 from companion.pages.problems import OnThisRig, Problem
 from companion.pages.stage_door import StageDoor
@@ -77,10 +78,13 @@ def welcome_html(shows: tuple[tuple[str, str], ...] = (), words: str = "") -> Ht
         tag(
             "section",
             tag("h2", "Bring a set list in"),
-            tag("p", "A table, a PDF with text, or a message saved as text. You see how each line was understood."),
             tag(
                 "p",
-                tag("label", "Set list ", tag("input", type="file", id="list", accept=".csv,.tsv,.xlsx,.pdf,.md,.txt")),
+                "A table, a document, a PDF, a picture, or a message saved as text. Choose it, or drop it here.",
+            ),
+            tag(
+                "p",
+                tag("label", "Set list ", tag("input", type="file", id="list", accept=LISTS)),
             ),
             tag("p", id="list-slip", class_="slip"),
             class_="offer",

@@ -13,7 +13,7 @@ from companion.errors import CompanionError, FaultyFile
 from companion.pages.answering import Pages
 from companion.pages.gate import Gate
 from companion.pages.visitor import Visitors
-from companion.pages.wanted import WantedEdit, WantedMove, WantedRow, WantedShow, WantedSong, WantedStage
+from companion.pages.wanted import WantedEdit, WantedList, WantedMove, WantedRow, WantedShow, WantedSong, WantedStage
 from companion.pages.workplace import Workplace
 from companion.shown import harmless
 
@@ -42,6 +42,7 @@ def routes_of(pages: Pages) -> list[Route]:
         "begin": (pages.begin, WantedShow),
         "demo": (pages.demo, WantedShow),
         "choose": (pages.choose, WantedShow),
+        "list": (pages.next_list, WantedList),
     }
     return [
         Route("/", pages.shell),

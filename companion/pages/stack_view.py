@@ -10,6 +10,7 @@ from companion.files import Places
 from companion.music import shown_length
 from companion.pages.desk import SetOnDesk, SongOnDesk, Stack
 from companion.pages.field_view import FieldPlace, field_html
+from companion.pages.list_chooser import newer_html
 from companion.pages.markup import Html, fragment, tag
 from companion.pages.show_fields import SET_FIELDS, SHOW, SHOW_FIELDS
 from companion.pages.song_fields import COLUMNS, FIELDS, SongField
@@ -100,10 +101,15 @@ def head_html(stack: Stack, look: StackLook) -> Html:
             class_="buttons",
         ),
         tag(
-            "details",
-            tag("summary", "Engagement: date, band, venue"),
-            tag("div", *_fields(SHOW_FIELDS, SHOW, show, look), class_="fields"),
-            id="engagement",
+            "div",
+            tag(
+                "details",
+                tag("summary", "Engagement: date, band, venue"),
+                tag("div", *_fields(SHOW_FIELDS, SHOW, show, look), class_="fields"),
+                id="engagement",
+            ),
+            newer_html() if not look.is_read_only else None,
+            class_="buttons folds",
         ),
         id="folder",
         data_version=stack.version,

@@ -76,5 +76,19 @@ class WantedStage(msgspec.Struct, frozen=True):
     open: str = ""
 
 
-ShownWith = WantedEdit | WantedMove | WantedSong | WantedShow | WantedRow | WantedStage
+class WantedList(msgspec.Struct, frozen=True):
+    """A decision about the list's next version.
+
+    ``name``: of a difference, of a group of them, or the question that ``word`` answers; of the old song of two that
+    are one (``word`` is the new one).
+    """
+
+    does: Literal["answer", "take", "leave", "another", "together", "write", "put-away"]
+    name: str = ""
+    word: str = ""
+    column: str = "key"
+    open: str = ""
+
+
+ShownWith = WantedList | WantedEdit | WantedMove | WantedSong | WantedShow | WantedRow | WantedStage
 """Any change: each says what its answer is shown with."""

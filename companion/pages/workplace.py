@@ -4,7 +4,7 @@ import os
 import shutil
 from contextlib import suppress
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 import msgspec
 
@@ -23,6 +23,9 @@ from companion.show import Set, Show
 from companion.show.show_file import show_in
 from companion.show.show_text import write_show
 from companion.shown import harmless_line
+
+if TYPE_CHECKING:
+    from companion.pages.next_list import NextList
 
 KNOWN: Final = "known.json"  # in the room's own folder: the shows prepared, the last one first
 MAX_KNOWN: Final = 12
@@ -49,6 +52,7 @@ class Workplace:
         self._held: OneCopy | None = None
         self._new: Path | None = None
         self._rigged: tuple[str, str, OnThisRig] | None = None
+        self.next_list: NextList | None = None
         self.door = StageDoor(folder)
 
     def open(self, path: Path) -> None:
@@ -74,7 +78,7 @@ class Workplace:
         self.door.forget()
         if self._held is not None:
             self._held.__exit__()
-        self.desk = self._held = None
+        self.desk = self._held = self.next_list = None
 
     @property
     def known(self) -> tuple[Path, ...]:
@@ -101,15 +105,24 @@ class Workplace:
         self._write_new(Show(title, sets=(Set("First"),)), f"begin {title}")
 
     def bring(self, raw: bytes, name: str) -> str:
-        """Make a show of a set list; return what was understood, in short. Raises FaultyFile or CompanionError."""
-        from companion.setlist import SetList
-        from companion.setlist.readers.apart import ReadRequest, read_apart
+        """Make a show of a set list, or compare it with the show on the desk; return what to say about it.
+
+        Raises FaultyFile or CompanionError.
+        """
+        from companion.setlist import read_list
         from companion.setlist.report import in_short
 
         shown = harmless_line(os.path.basename(name.replace("\\", "/")))[:MAX_NAME] or "set list"  # noqa: PTH119
-        listed = read_apart(ReadRequest("list", shown), raw, shown, SetList)
+        if self.desk is not None:
+            from companion.pages.next_list import NextList
+
+            newer = NextList(raw, shown, self.desk)
+            differ = len(newer.look().imported.differences)
+            self.next_list = newer
+            return f"Read: {differ} difference{'' if differ == 1 else 's'} from your show. Nothing is changed yet"
+        listed = read_list(shown, raw=raw)
         self._write_new(listed.show, f"import {shown}")
-        return in_short(listed)
+        return f"Brought in: {in_short(listed)}"
 
     def demo(self) -> None:
         """Open a copy of the invented engagement, made if there is none. Raises CompanionError."""

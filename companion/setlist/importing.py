@@ -51,8 +51,10 @@ def import_list(  # noqa: PLR0913  by name, each with a default
     list_path: str | os.PathLike[str],
     show_path: str | os.PathLike[str] | None = None,
     *,
+    raw: bytes | None = None,
     notation: Notation | None = None,
     chosen: str | None = None,
+    folder: Path | None = None,
     ask: Ask | None = None,
     choose: Choose = lambda _imported, choice: choice,
     agree: Callable[[Imported], bool] = lambda imported: True,  # noqa: ARG005  always yes
@@ -62,33 +64,42 @@ def import_list(  # noqa: PLR0913  by name, each with a default
 
     It is called again where the show was changed meanwhile and the result differs. ``also``: lines to append to other
     files in the same step. ``ask`` answers doubts about the list; the answers are kept beside the show for the list's
-    next version. ``chosen``: which of the file's lists. Without a path, the show takes the list's name, in the current
-    folder. Raises FaultyFile for a list or a show with faults, CompanionError where the file cannot be written.
+    next version. ``chosen``: which of the file's lists. ``raw``: the list's bytes where they are in no file;
+    ``list_path`` is then only its name. ``folder`` holds the undo lists; default: the user's data folder. Without a
+    path, the show takes the list's name, in the current folder. Raises FaultyFile for a list or a show with faults,
+    CompanionError where the file cannot be written.
     """
     target = Path(show_path) if show_path else Path(f"{slug_of(Path(list_path).stem)}.yaml")
-    settled = settled_list(list_path, target, notation=notation, chosen=chosen, ask=ask)
+    settled = settled_list(list_path, target, raw=raw, notation=notation, chosen=chosen, ask=ask)
     answers = kept_lines(target, settled.answered)
     agreed: Imported | None = None
     choice = RevisionChoice()
     for _ in range(MAX_TRIES):
-        imported, changes = _worked_out(settled, target, choice)
+        imported, changes = _worked_out(settled, target, choice, folder)
         while not _is_agreed(imported, agreed) and (chosen_now := choose(imported, choice)) != choice:
             choice = chosen_now
-            imported, changes = _worked_out(settled, target, choice)
+            imported, changes = _worked_out(settled, target, choice, folder)
         if not changes or (not _is_agreed(imported, agreed) and not agree(imported)):
             if not changes:
                 keep_answers(answers)
             return imported
         agreed = imported
         try:
-            commit(changes, f"import {Path(list_path).name}", appends=(*also(imported), *answers))
+            commit(changes, f"import {Path(list_path).name}", appends=(*also(imported), *answers), folder=folder)
         except ChangedOnDisk:
             continue
         return msgspec.structs.replace(imported, is_written=True)
     raise ChangedOnDisk(f"another program keeps changing {target}; nothing was written")
 
 
-def _worked_out(settled: SettledList, target: Path, choice: RevisionChoice) -> tuple[Imported, list[NewText]]:
+def looked_at(settled: SettledList, target: Path, choice: RevisionChoice, folder: Path | None = None) -> Imported:
+    """Return what importing a list would come to; nothing is written. Raises FaultyFile or CompanionError."""
+    return _worked_out(settled, target, choice, folder)[0]
+
+
+def _worked_out(
+    settled: SettledList, target: Path, choice: RevisionChoice, folder: Path | None
+) -> tuple[Imported, list[NewText]]:
     """Return the result of importing a list, and the texts to write; none where nothing differs."""
     listed = settled.listed
     if not target.exists():
@@ -96,7 +107,7 @@ def _worked_out(settled: SettledList, target: Path, choice: RevisionChoice) -> t
         show, text = _new_show(listed, target, known)
         imported = Imported(listed, show, str(target), answered_before=len(settled.kept), known=tuple(known))
         return imported, [NewText(no_file(target), text)]
-    file = open_text(target)
+    file = open_text(target, folder)
     text = file.text or ""
     old = show_in(SourceFile(str(target), text)).show
     revision = revise(old, listed, _dropped_before(target), _known(target, listed, old.band), choice)
@@ -115,7 +126,7 @@ def _worked_out(settled: SettledList, target: Path, choice: RevisionChoice) -> t
         return imported, []
     changes = [NewText(no_file(imported.kept_beside), text, target)] if imported.kept_beside else []
     if new.dropped:
-        changes.append(_shelved(target, new))
+        changes.append(_shelved(target, new, folder))
     return imported, [*changes, NewText(file, new.text)]
 
 
@@ -165,12 +176,12 @@ def _beside(target: Path) -> Path:
     return beside
 
 
-def _shelved(target: Path, new: Rearranged) -> NewText:
+def _shelved(target: Path, new: Rearranged, folder: Path | None) -> NewText:
     """Return the new text of the songbook of dropped songs. Raises CompanionError where it would lose one."""
     shelf = shelf_path(target)
     if shelf.is_symlink():
         raise CompanionError(f"{shelf} is a link: replace it with a regular file")
-    file: FileText = open_text(shelf) if shelf.exists() else no_file(shelf)
+    file: FileText = open_text(shelf, folder) if shelf.exists() else no_file(shelf)
     after = with_songs(file.text or "", str(shelf), new.dropped)
     missing = {title for title, _ in new.dropped} - {song.title for song in songs_on(after, target)}
     if missing:

@@ -5,17 +5,25 @@ from pathlib import Path
 
 from companion.setlist.model import SetList
 from companion.setlist.notation import Notation
-from companion.setlist.readers.any_file import bytes_of, rows_in
+from companion.setlist.readers.any_file import bytes_of, checked_bytes, rows_in
 from companion.setlist.readers.apart import ReadRequest, read_apart
 from companion.setlist.readers.refusal import OnlyPictures
 
 
-def read_list(path: str | os.PathLike[str], *, notation: Notation | None = None, chosen: str | None = None) -> SetList:
+def read_list(
+    path: str | os.PathLike[str],
+    *,
+    raw: bytes | None = None,
+    notation: Notation | None = None,
+    chosen: str | None = None,
+) -> SetList:
     """Read a set list in a separate process. Raises FaultyFile where it is not one.
 
-    ``chosen``: which of the file's lists, by its name in ``SetList.choices``; None for the default.
+    ``raw``: the list's bytes where they are in no file; ``path`` is then only its name. ``chosen``: which of the file's
+    lists, by its name in ``SetList.choices``; None for the default.
     """
-    asked, raw = ReadRequest("list", Path(path).name, notation, chosen), bytes_of(path)
+    asked = ReadRequest("list", Path(path).name, notation, chosen)
+    raw = bytes_of(path) if raw is None else checked_bytes(raw, os.fspath(path))
     try:
         return read_apart(asked, raw, path, SetList)
     except OnlyPictures:

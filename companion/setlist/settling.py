@@ -65,23 +65,25 @@ def settled_list(
     list_path: str | os.PathLike[str],
     show_path: str | os.PathLike[str],
     *,
+    raw: bytes | None = None,
     notation: Notation | None = None,
     chosen: str | None = None,
     ask: Ask | None = None,
 ) -> SettledList:
     """Read a list and settle its doubts. An answer may ask to read the file again, in another way.
 
-    Without ``ask``, only answers of an earlier version are used. Raises FaultyFile, CompanionError.
+    ``raw``: the list's bytes where they are in no file; ``list_path`` is then only its name. Without ``ask``, only
+    answers of an earlier version are used. Raises FaultyFile, CompanionError.
     """
     known = {one.question: one.word for one in answers_of(show_path)}
     answered: dict[str, str] = {}
-    listed = read_list(list_path, notation=notation, chosen=chosen)
+    listed = read_list(list_path, raw=raw, notation=notation, chosen=chosen)
     for _ in range(MAX_READINGS):
         pairs, again = _answers(listed, known, answered, ask, is_chosen=chosen is not None)
         if again is None:
             break
         notation, chosen = again.notation or notation, again.chosen or chosen
-        listed = read_list(list_path, notation=notation, chosen=chosen)
+        listed = read_list(list_path, raw=raw, notation=notation, chosen=chosen)
         known = {**known, **answered}
     else:
         pairs = []

@@ -289,3 +289,36 @@ def test_a_first_run_begins_a_show(tmp_path: Path, browser: Browser) -> None:
         tab.page.context.close()
     finally:
         one.end()
+
+
+DROP = """name => { const data = new DataTransfer(); data.items.add(new File([
+  "1. Tram Home - Eb\\n2. Herring Waltz\\n3. Nine Wet Umbrellas (Gm)\\n4. Lamplighter (F)\\n5. Salt Parade C\\n"],
+  name));
+  for (const kind of ["dragover", "drop"])
+    document.body.dispatchEvent(new DragEvent(kind, {dataTransfer: data, bubbles: true, cancelable: true})); }"""
+
+
+def test_a_newer_list_is_dropped_and_each_change_is_taken_or_left(tab: Tab, show: Path) -> None:
+    page = tab.page
+    page.evaluate(DROP, "newer.txt")
+    expect(page.get_by_role("heading", name="A newer set list: newer.txt")).to_be_focused()
+    assert show.read_text(encoding="utf-8") == SHOW
+    key = page.get_by_role("checkbox", name="Tram Home (- → Eb)")
+    key.focus()
+    page.keyboard.press("Space")
+    tab.wait_for_said("left as it is")
+    expect(key).not_to_be_checked()
+    expect(key).to_be_focused()
+    page.get_by_role("radio", name="yes").check()  # Is Salt Parade in C?
+    expect(page.get_by_text("Salt Parade (", exact=False)).to_contain_text("C")
+    assert tab.faults_of_axe() == []
+    page.locator("#list-write").click()
+    tab.wait_for_said("Undo takes all of it back")
+    text = show.read_text(encoding="utf-8")
+    assert "Salt Parade" in text
+    assert "key: Eb" not in text
+    assert "# ask Osbert" in text
+    page.keyboard.press("Escape")
+    page.locator("#undo").click()
+    tab.wait_for_said("Undone: import newer.txt")
+    assert show.read_text(encoding="utf-8") == SHOW

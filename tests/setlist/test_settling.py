@@ -112,7 +112,8 @@ def test_an_answer_can_cause_another_reading(files: tuple[Path, Path], monkeypat
     readings: list[tuple[Notation | None, str | None]] = []
     real = read_list
 
-    def read(_path: Path, *, notation: Notation | None, chosen: str | None) -> SetList:
+    def read(_path: Path, *, raw: bytes | None, notation: Notation | None, chosen: str | None) -> SetList:
+        assert raw is None
         readings.append((notation, chosen))
         which = Doubt(
             "two lists",
@@ -134,7 +135,8 @@ def test_which_list_to_read_is_not_asked_if_already_chosen(
     path, show = files
     real = read_list
 
-    def read(_path: Path, *, notation: Notation | None, chosen: str | None) -> SetList:
+    def read(_path: Path, *, raw: bytes | None, notation: Notation | None, chosen: str | None) -> SetList:
+        assert raw is None
         name = chosen or "New"
         other = DoubtAnswer("Old", (ReadAgain(chosen="Old"),))
         listed = real(_path, notation=notation)

@@ -146,6 +146,7 @@
     const input = change.mark ? at(change.mark) : null;
     const isHtml = (answer.headers.get("Content-Type") ?? "").startsWith("text/html");
     if (answer.ok && !change.mark) {
+      if (change.path === "/list" && waiting.length) return; // the next answer shows both
       document.querySelector(".hand details[open]")?.removeAttribute("open");
       await putAll(text);
       say("said", decodeURIComponent(answer.headers.get("X-Said") ?? ""));
@@ -153,7 +154,7 @@
       const to = moved ? at(`${moved}-grip`) : change.then ? at(change.then) : null;
       to?.focus();
       to?.scrollIntoView({ block: "nearest" });
-      if (to instanceof HTMLInputElement && !to.dataset.field) to.value = "";
+      if (to instanceof HTMLInputElement && (to.dataset.add || "addSet" in to.dataset)) to.value = "";
       return;
     }
     if (isHtml) {
@@ -382,12 +383,59 @@
     if (!(input instanceof HTMLInputElement)) return;
     if (input.name === "column") void refresh(input.value);
     if (input.id === "list" && input.files?.length) {
-      const file = input.files[0];
-      if (file.size > 8 * 1024 * 1024) return say("list-slip", "This file is longer than 8 MiB.");
-      say("list-slip", "Reading …");
-      send({ path: `/bring?name=${encodeURIComponent(file.name)}`, body: file });
+      bring(input.files[0]);
       input.value = "";
     }
+  });
+
+  // ------------------------------------------------------------ a set list is brought in
+
+  /** @param {File} file */
+  const bring = (file) => {
+    const words = file.size > 8 * 1024 * 1024 ? "This file is longer than 8 MiB." : "Reading …";
+    say("list-slip", words);
+    say("said", words);
+    if (words === "Reading …") send({ path: `/bring?name=${encodeURIComponent(file.name)}`, body: file, then: "newer-title" });
+  };
+
+  /** @param {DragEvent} event */
+  const isFile = (event) => event.dataTransfer?.types.includes("Files") ?? false;
+
+  document.addEventListener("dragover", (event) => {
+    if (!isFile(event)) return;
+    event.preventDefault();
+    document.body.classList.add("drops");
+  });
+  document.addEventListener("dragleave", (event) => {
+    if (!event.relatedTarget) document.body.classList.remove("drops");
+  });
+  document.addEventListener("drop", (event) => {
+    document.body.classList.remove("drops");
+    if (!isFile(event)) return;
+    event.preventDefault(); // else the browser would leave the page for the file
+    const file = event.dataTransfer?.files[0];
+    if (file && at("list")) bring(file);
+  });
+
+  /**
+   * A decision about the newer list.
+   * @param {HTMLElement} one @param {string} does @param {string} word
+   */
+  const decide = (one, does, word) => {
+    const done = asked().song ? "sheet-title" : "find"; // where the page goes on without the list
+    const then = one.id.startsWith("list-") ? done : one.id || "newer-title";
+    send({ path: "/list", body: { does, name: one.dataset.name ?? "", word }, then });
+  };
+
+  document.addEventListener("change", (event) => {
+    const one = event.target;
+    if (!(one instanceof HTMLInputElement) || !one.dataset.list) return;
+    decide(one, one.type === "checkbox" ? (one.checked ? "take" : "leave") : one.dataset.list, one.value);
+  });
+
+  document.addEventListener("click", (event) => {
+    const one = event.target instanceof Element ? event.target.closest("button[data-list]") : null;
+    if (one instanceof HTMLElement) decide(one, one.dataset.list ?? "", one.dataset.word ?? "");
   });
 
   // ------------------------------------------------------------ buttons

@@ -100,6 +100,11 @@ def bytes_of(path: str | os.PathLike[str]) -> bytes:
         raise no_list(shown, what, "the list's own path") from None
     except (OSError, ValueError) as error:
         raise no_list(shown, f"the file cannot be read ({getattr(error, 'strerror', None) or error})") from None
+    return checked_bytes(raw, shown)
+
+
+def checked_bytes(raw: bytes, shown: str) -> bytes:
+    """Return the same bytes. Raises FaultyFile where they are none, or too many for what they are."""
     if len(raw) > MAX_BYTES and not is_picture(raw) and b"%PDF-" not in raw[:1024]:
         raise _too_large(shown, MAX_BYTES)
     if not raw.strip():

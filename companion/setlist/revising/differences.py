@@ -71,3 +71,10 @@ def by_weight(differences: Iterable[Difference]) -> tuple[Difference, ...]:
     """Return the differences, the heaviest first; those of one kind stay in the list's order."""
     order = {kind: at for at, kind in enumerate(kind for kinds in GROUPS.values() for kind in kinds)}
     return tuple(sorted(differences, key=lambda one: order[one.differs]))
+
+
+def told(one: Difference) -> str:
+    """Return one difference as it reads under its group's heading."""
+    plain = (Differs.KEY, Differs.DROPPED, Differs.NEW, Differs.MOVED, Differs.RENAMED, Differs.NOTE)
+    says = f"{one.title} ({one.says})" if one.says else one.title
+    return says if one.differs in plain else str(one)

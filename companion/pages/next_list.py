@@ -1,0 +1,181 @@
+"""The next version of the show's list, brought in from a page: what differs, and what the player takes of it.
+
+Nothing is written until the player says so; then the same code writes as for ``companion import``.
+"""
+
+import datetime as dt
+import threading
+from collections.abc import Mapping
+from typing import Final
+
+import msgspec
+
+from companion.errors import CompanionError
+from companion.pages.desk import ShowDesk, Stack
+from companion.pages.wanted import WantedList
+from companion.practice_log.logged import renamed_records
+from companion.setlist import Differs, DoubtAnswer, Imported, RevisionChoice, import_list
+from companion.setlist.correcting import answer_to
+from companion.setlist.importing import looked_at
+from companion.setlist.settling import DoubtQuestion, SettledList, settled_list
+
+AS_READ: Final = DoubtAnswer("")
+"""The answer while the player has said nothing: the list is taken as read, and the question stays open."""
+
+
+class NextListLook(msgspec.Struct, frozen=True):
+    """What the player decides about. ``imported``: all that differs, with what is left among it.
+
+    ``questions`` are the doubts with what the player answered so far; ``version`` is the show's.
+    """
+
+    version: str
+    imported: Imported
+    questions: tuple[tuple[DoubtQuestion, str], ...]
+    left: frozenset[str]
+    apart: frozenset[tuple[str, str]]
+
+    @property
+    def taken(self) -> int:
+        """How many differences will be taken."""
+        return sum(one.is_choice and one.name not in self.left for one in self.imported.differences)
+
+
+class NextList:
+    """One list and the player's decisions about it. Any thread may call it. ``name`` is shown, and never a path."""
+
+    def __init__(self, raw: bytes, name: str, desk: ShowDesk) -> None:
+        self.name = name
+        self._raw = raw
+        self._desk = desk
+        self._alone = threading.RLock()
+        self._answers: dict[str, str] = {}  # by the question
+        self._left: set[str] = set()
+        self._apart: set[tuple[str, str]] = set()
+        self._read: tuple[dict[str, str], SettledList, list[DoubtQuestion]] | None = None
+        self._look: NextListLook | None = None
+
+    def look(self) -> NextListLook:
+        """Return what differs from the show as it is now. Raises FaultyFile or CompanionError."""
+        with self._alone:
+            stack = self._desk.look()
+            if self._look is None or self._look.version != stack.version:
+                self._look = self._looked_at(stack)
+            return self._look
+
+    def _looked_at(self, stack: Stack) -> NextListLook:
+        settled, asked = self._settled()
+        choice = RevisionChoice(apart=frozenset(self._apart))
+        imported = looked_at(settled, self._desk.path, choice, self._desk.folder)
+        questions = tuple((one, self._answers.get(one.doubt.question, "")) for one in asked)
+        return NextListLook(stack.version, imported, questions, frozenset(self._left), frozenset(self._apart))
+
+    def _settled(self) -> tuple[SettledList, list[DoubtQuestion]]:
+        """Return the list as answered so far, and what there is to ask; read anew only after another answer."""
+        if self._read is None or self._read[0] != self._answers:
+            asked: list[DoubtQuestion] = []
+
+            def ask(question: DoubtQuestion) -> DoubtAnswer:
+                if question.doubt.question not in [one.doubt.question for one in asked]:
+                    asked.append(question)
+                return _answer(self._answers, question) or AS_READ
+
+            settled = settled_list(self.name, self._desk.path, raw=self._raw, ask=ask)
+            self._read = (dict(self._answers), settled, asked)
+        return self._read[1:]
+
+    def answer(self, question: str, word: str) -> bool:
+        """Note an answer; return whether the question can be answered so. An empty word takes the answer back."""
+        with self._alone:
+            found = next((one for one, _ in self.look().questions if one.doubt.question == question), None)
+            if found is None or (word.strip() and answer_to(found.doubt, word.strip()) is None):
+                return False
+            self._answers.pop(question, None)
+            if word.strip():
+                self._answers[question] = word.strip()
+            self._look = None
+            return True
+
+    def decide(self, does: str, name: str) -> None:
+        """Take or leave a difference or a whole group of them, or count a renamed song as another song."""
+        with self._alone:
+            found = [one for one in self.look().imported.differences if one.is_choice and name in (one.name, one.group)]
+            names = {one.name for one in found}
+            self._left = self._left | names if does == "leave" else self._left - names
+            if does == "another":
+                self._apart |= {(one.old_title, one.title) for one in found if one.differs is Differs.RENAMED}
+            self._look = None
+
+    def together(self, old: str, new: str) -> None:
+        """Count two songs as one again."""
+        with self._alone:
+            self._apart.discard((old, new))
+            self._look = None
+
+    def write(self) -> Imported | None:
+        """Write what is taken; None, and nothing written, where the show has changed since it was last looked at.
+
+        Raises FaultyFile or CompanionError.
+        """
+        with self._alone:
+            seen = self._look
+            now = dt.datetime.now().astimezone()
+            choice = RevisionChoice(frozenset(self._left), frozenset(self._apart))
+            names = {one.name for one in seen.imported.differences} if seen else set()
+
+            refused: list[bool] = []
+
+            def agree(imported: Imported) -> bool:
+                is_same = seen is not None and self._desk.look().version == seen.version
+                agrees = is_same and all(one.name in names for one in imported.differences if one.is_choice)
+                refused.extend([] if agrees else [True])
+                return agrees
+
+            self._look = None
+            made = import_list(
+                self.name,
+                self._desk.path,
+                raw=self._raw,
+                folder=self._desk.folder,
+                ask=lambda question: _answer(self._answers, question) or AS_READ,
+                choose=lambda _imported, _choice: choice,
+                agree=agree,
+                also=lambda imported: renamed_records(imported, now),
+            )
+            return None if refused else made
+
+
+def decided(newer: NextList, wanted: WantedList) -> tuple[str, bool, str]:
+    """Carry a decision out; return what to say, whether the list is done with, and a question left unanswered.
+
+    Raises FaultyFile or CompanionError.
+    """
+    match wanted.does:
+        case "answer":
+            is_answer = newer.answer(wanted.name, wanted.word)
+            return "" if is_answer else "this does not answer the question", False, "" if is_answer else wanted.name
+        case "together":
+            newer.together(wanted.name, wanted.word)
+            return "one song again", False, ""
+        case "write":
+            return _written(newer)
+        case "put-away":
+            return "The list is put away; the show is as it was", True, ""
+        case _:
+            newer.decide(wanted.does, wanted.name)
+            return {"take": "taken", "leave": "left as it is", "another": "two songs"}[wanted.does], False, ""
+
+
+def _written(newer: NextList) -> tuple[str, bool, str]:
+    taken: Imported | None = newer.write()
+    if taken is None:
+        return "The show has changed meanwhile: look at the differences again", False, ""
+    if not taken.is_written:
+        raise CompanionError("nothing is taken: put the list away, or take a change")
+    count = sum(one.is_choice for one in taken.differences)
+    return f"Taken: {count} change{'' if count == 1 else 's'} from {newer.name}. Undo takes all of it back", True, ""
+
+
+def _answer(answers: Mapping[str, str], question: DoubtQuestion) -> DoubtAnswer | None:
+    word = answers.get(question.doubt.question)
+    return answer_to(question.doubt, word) if word else None

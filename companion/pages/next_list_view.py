@@ -1,0 +1,183 @@
+"""The page of a list's next version: its doubts as questions, and what differs, each to be taken or left."""
+
+from collections.abc import Iterator
+from typing import Final
+
+from companion.pages.markup import Html, fragment, tag
+from companion.pages.next_list import NextList, NextListLook
+from companion.setlist import Difference, Differs
+from companion.setlist.report import in_short, rows
+from companion.setlist.revising.differences import GROUPS, TRIFLES, told
+from companion.setlist.settling import DoubtQuestion
+
+LINES_SHOWN: Final = 400
+HEADINGS: Final = {
+    "keys": "Keys",
+    "dropped": "No longer in the list",
+    "new": "New",
+    "moved": "Moved",
+    "renamed": "Renamed",
+    "sets": "Sets",
+    "notes": "Notes",
+    TRIFLES: "Trifles: lengths, tempos, artists, spelling",
+}
+
+
+def next_list_html(one: NextList, look: NextListLook, refused: str = "") -> Html:
+    """Return the page of a list that was brought in. ``refused``: the question whose answer was not understood."""
+    differences = look.imported.differences
+    asked = [_question(number, question, word, refused) for number, (question, word) in enumerate(look.questions)]
+    return tag(
+        "main",
+        tag(
+            "section",
+            tag("h2", f"A newer set list: {one.name}", id="newer-title", tabindex="-1"),
+            tag("p", in_short(look.imported.listed)),
+            tag("p", f"{_many(look.imported.answered_before, 'doubt')} settled by what you answered before.")
+            if look.imported.answered_before
+            else None,
+            _lines(look),
+            class_="offer",
+        ),
+        tag("section", tag("h2", f"In doubt ({len(asked)})"), *asked, class_="offer list") if asked else None,
+        tag(
+            "section",
+            tag("h2", "What differs"),
+            *(_group(name, look) for name in GROUPS if any(each.group == name for each in differences)),
+            *(_apart(old, new) for old, new in sorted(look.apart)),
+            tag("p", "Nothing: the show is as this list has it.") if not differences else None,
+            tag("p", "Songs that are no longer in the list are kept aside with all your work.")
+            if any(each.differs is Differs.DROPPED for each in differences)
+            else None,
+            tag("p", "Your remarks between the lines cannot stay: a copy of the show as it is now is kept beside it.")
+            if look.imported.kept_beside
+            else None,
+            tag(
+                "p",
+                _button(f"Take {_many(look.taken, 'change')}", "write") if look.taken else None,
+                _button("Put this list away", "put-away"),
+                class_="buttons",
+            ),
+            class_="offer list",
+        ),
+        id="stack",
+        data_column="key",
+    )
+
+
+def _many(number: int, word: str) -> str:
+    return f"{number} {word}{'' if number == 1 else 's'}"
+
+
+def _button(words: str, does: str, name: str = "", more: str = "") -> Html:
+    unseen = tag("span", f" {more}", class_="unseen") if more else None
+    return tag(
+        "button", words, unseen, type="button", id=f"list-{does}" if not name else None, data_list=does, data_name=name
+    )
+
+
+def _lines(look: NextListLook) -> Html:
+    """Return how each line of the list was understood."""
+    found = rows(look.imported.listed)
+    lines = (
+        tag("li", tag("span", f"{where}: {took}. ", class_="pencil"), says, f" In doubt: {doubt}." if doubt else "")
+        for where, took, says, doubt in found[:LINES_SHOWN]
+    )
+    return tag("details", tag("summary", "How each line was understood"), tag("ul", *lines), id="list-lines")
+
+
+def _question(number: int, question: DoubtQuestion, word: str, refused: str) -> Html:
+    doubt, name = question.doubt, f"doubt-{number}"
+    words = [answer.word for answer in doubt.answers]
+    field = doubt.asks_for.replace("_", " ")
+    own = word if word.casefold() not in [one.casefold() for one in words] else ""
+    choices = (
+        tag(
+            "label",
+            tag(
+                "input",
+                type="radio",
+                name=name,
+                value=each,
+                checked=each.casefold() == word.casefold() if word else False,
+                id=f"{name}-{at}",
+                data_list="answer",
+                data_name=doubt.question,
+            ),
+            tag("span", f"{each} (as read)" if at == 0 else each),
+        )
+        for at, each in enumerate(words)
+    )
+    other = tag(
+        "label",
+        tag("span", f"or the {field}", class_="or"),
+        " ",
+        tag(
+            "input",
+            id=f"{name}-own",
+            value=own,
+            autocomplete="off",
+            spellcheck="false",
+            maxlength=200,
+            data_list="answer",
+            data_name=doubt.question,
+            aria_describedby=f"{name}-slip",
+        ),
+        class_="own",
+    )
+    advice = f"Write {' or '.join(words)}{f', or the {field}' if field else ''}."
+    return tag(
+        "fieldset",
+        tag("legend", doubt.question),
+        tag("p", f"{question.where}: {question.text}", class_="pencil") if question.text else None,
+        *choices,
+        other if field else None,
+        tag("p", advice if refused == doubt.question else None, id=f"{name}-slip", class_="slip"),
+        class_="doubt",
+    )
+
+
+def _group(name: str, look: NextListLook) -> Html:
+    found = [one for one in look.imported.differences if one.group == name]
+    choices = [one for one in found if one.is_choice]
+    inside = fragment(
+        tag("ul", *(_row(one, look) for one in found)),
+        tag("p", *_all_of(name, choices, look), class_="buttons") if len(choices) > 1 else None,
+    )
+    words = f"{HEADINGS[name]} ({len(found)})"
+    if name == TRIFLES:
+        return tag("details", tag("summary", words), inside, id="list-trifles")
+    return tag("div", tag("h3", words), inside, class_="group")
+
+
+def _all_of(name: str, choices: list[Difference], look: NextListLook) -> Iterator[Html]:
+    words = HEADINGS[name].partition(":")[0].lower()
+    if any(one.name in look.left for one in choices):
+        yield _button("Take all", "take", name, words)
+    if any(one.name not in look.left for one in choices):
+        yield _button("Leave all", "leave", name, words)
+
+
+def _row(one: Difference, look: NextListLook) -> Html:
+    if not one.is_choice:
+        return tag("li", told(one))
+    is_taken = one.name not in look.left
+    ticked = tag(
+        "input", type="checkbox", checked=is_taken, id=f"take-{_slug(one.name)}", data_list="take", data_name=one.name
+    )
+    other = _button("Two different songs", "another", one.name, f": {one.old_title} and {one.title}")
+    return tag(
+        "li",
+        tag("label", ticked, " ", tag("span", told(one))),
+        other if one.differs is Differs.RENAMED else None,
+        class_=None if is_taken else "left",
+    )
+
+
+def _apart(old: str, new: str) -> Html:
+    together = tag("button", "One song after all", type="button", data_list="together", data_name=old, data_word=new)
+    return tag("p", f"{old} and {new} count as two songs. ", together)
+
+
+def _slug(name: str) -> str:
+    return "".join(one if one.isalnum() else "-" for one in name)

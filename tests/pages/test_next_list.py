@@ -1,0 +1,198 @@
+"""A second version of the set list, brought in from the page: questions, differences, each taken or left, one undo."""
+
+import html
+import re
+from pathlib import Path
+
+import pytest
+from pages.visiting import Answer, Site
+
+from companion.practice_log.records import read_records
+from companion.setlist import Difference, import_list
+from companion.setlist.settling import answers_of
+from companion.show import read_show
+from companion.show.model import Song
+
+SHOW = """\
+show: Night at the Mill
+sets:
+  - set: First
+    songs:
+      - title: Tram Home   # ask Osbert
+        key: D
+        road_map: Intro 4*, Verse 16
+      - title: Herring Waltz
+        key: A
+        notes: mine
+      - title: Lamplighter
+      - title: Gravel Hour
+        key: C
+"""
+NEWER = b"Set 1\n1. Tram Home - Eb\n2. Lamplighter (F)\n3. Nine Wet Umbrellas (Gm)\n4. Gravel Hours - C\n"
+IN_DOUBT = b"1. Tram Home - D\n2. Salt Parade C\n3. Herring Waltz (A)\n4. Lamplighter\n5. Gravel Hour (G or A)\n"
+
+
+@pytest.fixture
+def site(tmp_path: Path) -> Site:
+    return Site(tmp_path, SHOW)
+
+
+def bring(site: Site, raw: bytes = NEWER, name: str = "new%20list.txt") -> Answer:
+    answer = site.ask("POST", f"/bring?name={name}", raw, Content_Type="application/octet-stream")
+    assert answer.status_code == 200, answer.text
+    return answer
+
+
+def decide(site: Site, does: str, name: str = "", word: str = "") -> Answer:
+    return site.ask("POST", "/list", {"does": does, "name": name, "word": word})
+
+
+def differences(site: Site) -> dict[str, Difference]:
+    assert site.workplace.next_list is not None
+    return {f"{one.differs.value} {one.title}": one for one in site.workplace.next_list.look().imported.differences}
+
+
+def songs(site: Site) -> dict[str, Song]:
+    return {song.title: song for one in read_show(site.path).show.sets for song in one.songs}
+
+
+def test_a_newer_list_changes_nothing_until_it_is_taken(site: Site) -> None:
+    page = bring(site)
+    assert "Nothing is changed yet" in page.headers["x-said"]
+    assert site.text == SHOW
+    heads = re.findall(r"<h3>([^<]+) \(\d+\)</h3>", page.text)
+    assert heads == ["Keys", "No longer in the list", "New", "Renamed"]  # by weight, as companion import groups them
+    assert "Tram Home (D → Eb)" in html.unescape(page.text)
+    assert "new list.txt" in page.text
+    assert site.ask("GET", "/view").text == page.text
+    assert decide(site, "put-away").status_code == 200
+    assert site.text == SHOW
+    assert "Tram Home" in site.ask("GET", "/view").text
+    assert decide(site, "write").status_code == 422
+
+
+def test_all_taken_is_what_the_command_writes_and_one_undo_takes_it_back(site: Site, tmp_path: Path) -> None:
+    other = tmp_path / "by command"
+    other.mkdir()
+    (other / "mill.yaml").write_text(SHOW, encoding="utf-8")
+    (other / "new list.txt").write_bytes(NEWER)
+    import_list(other / "new list.txt", other / "mill.yaml", folder=tmp_path / "kept")
+    bring(site)
+    answer = decide(site, "write")
+    assert answer.status_code == 200
+    assert "Undo takes all of it back" in answer.headers["x-said"]
+    assert site.text == (other / "mill.yaml").read_text(encoding="utf-8")
+    assert (tmp_path / "mill.dropped.yaml").read_bytes() == (other / "mill.dropped.yaml").read_bytes()
+    assert "# ask Osbert" in site.text
+    assert site.ask("POST", "/undo", {}).status_code == 200
+    assert site.text == SHOW
+
+
+def test_what_is_left_stays_and_can_be_taken_after_all(site: Site) -> None:
+    bring(site)
+    found = differences(site)
+    for name in ("key Tram Home", "dropped Herring Waltz", "new Nine Wet Umbrellas"):
+        assert decide(site, "leave", found[name].name).status_code == 200
+    page = decide(site, "take", found["new Nine Wet Umbrellas"].name).text
+    assert f"{len(found) - 2} changes" in page
+    decide(site, "write")
+    now = songs(site)
+    assert (str(now["Tram Home"].key), str(now["Lamplighter"].key)) == ("D", "F")
+    assert "Herring Waltz" in now
+    assert "Nine Wet Umbrellas" in now
+
+
+def test_a_whole_group_is_left_at_once(site: Site) -> None:
+    bring(site)
+    decide(site, "leave", "keys")
+    decide(site, "write")
+    assert str(songs(site)["Tram Home"].key) == "D"
+    assert "Nine Wet Umbrellas" in songs(site)
+
+
+def test_a_renamed_song_may_be_another_song_or_the_same_after_all(site: Site) -> None:
+    bring(site)
+    renamed = differences(site)["renamed Gravel Hours"]
+    page = decide(site, "another", renamed.name).text
+    assert "Gravel Hour and Gravel Hours count as two songs" in page
+    assert {"dropped Gravel Hour", "new Gravel Hours"} <= set(differences(site))
+    decide(site, "together", renamed.old_title, renamed.title)
+    assert "renamed Gravel Hours" in differences(site)
+    decide(site, "another", renamed.name)
+    decide(site, "write")
+    assert "Gravel Hours" in songs(site)
+    assert "Gravel Hour" in (site.path.parent / "mill.dropped.yaml").read_text(encoding="utf-8")
+
+
+def test_doubts_ask_the_same_questions_as_the_command_and_answers_are_kept(site: Site, tmp_path: Path) -> None:
+    asked: list[str] = []
+    (tmp_path / "list.txt").write_bytes(IN_DOUBT)
+    import_list(
+        tmp_path / "list.txt",
+        site.path,
+        ask=lambda question: asked.append(question.doubt.question),
+        agree=lambda _: False,
+    )
+    page = bring(site, IN_DOUBT)
+    assert site.workplace.next_list is not None
+    questions = {one.doubt.question: one for one, _ in site.workplace.next_list.look().questions}
+    assert asked
+    assert asked[0] in questions
+    assert all(html.escape(one) in page.text for one in questions)
+    salt = next(one for one in questions if "Salt Parade" in one)
+    assert "does not answer" in decide(site, "answer", salt, "purple").headers["x-said"]
+    assert decide(site, "answer", salt, "yes").status_code == 200
+    assert answers_of(site.path) == ()  # nothing is written before the player says so
+    decide(site, "write")
+    assert [(one.question, one.word) for one in answers_of(site.path)] == [(salt, "yes")]
+    assert str(songs(site)["Salt Parade"].key) == "C"
+    bring(site, IN_DOUBT + b"6. Postbox Tango (E)\n")
+    assert site.workplace.next_list is not None
+    again = site.workplace.next_list.look()
+    assert salt not in [one.doubt.question for one, _ in again.questions]
+    assert again.imported.answered_before == 1
+
+
+def test_a_show_changed_meanwhile_is_looked_at_again_before_anything_is_written(site: Site) -> None:
+    bring(site)
+    outside = SHOW.replace("key: A", "key: G")
+    site.path.write_text(outside, encoding="utf-8")
+    answer = decide(site, "write")
+    assert "changed meanwhile" in answer.headers["x-said"]
+    assert site.text == outside
+    assert "Undo takes all of it back" in decide(site, "write").headers["x-said"]
+
+
+def test_a_list_of_which_nothing_is_taken_writes_nothing(site: Site) -> None:
+    bring(site)
+    for group in ("keys", "dropped", "new", "moved", "renamed", "sets", "notes", "trifles"):
+        decide(site, "leave", group)
+    assert "changes</button>" not in site.ask("GET", "/view").text
+    assert decide(site, "write").status_code == 422
+    assert site.text == SHOW
+
+
+@pytest.mark.parametrize("raw", [b"", b"%PDF-1.4 nonsense", b"PK\x03\x04 nonsense"])
+def test_what_is_no_list_is_refused_and_the_show_stays_on_the_desk(site: Site, raw: bytes) -> None:
+    answer = site.ask("POST", "/bring?name=x.txt", raw, Content_Type="application/octet-stream")
+    assert answer.status_code == 422
+    assert site.workplace.next_list is None
+    assert site.text == SHOW
+    assert "Tram Home" in site.ask("GET", "/view").text
+
+
+def test_what_a_list_says_is_never_html(site: Site) -> None:
+    page = bring(site, b"1. <script>alert(1)</script> Waltz C\n2. Tram Home - D\n", "%3Cscript%3E.txt").text
+    assert "<script" not in page
+
+
+def test_the_newer_list_goes_with_the_show(site: Site) -> None:
+    bring(site)
+    site.ask("POST", "/leave", {})
+    assert site.workplace.next_list is None
+
+
+def test_what_was_practised_goes_on_under_a_song_s_new_name(site: Site) -> None:
+    bring(site)
+    decide(site, "write")
+    assert [(one.title, one.to) for one in read_records(site.path).kept] == [("Gravel Hour", "Gravel Hours")]
