@@ -13,9 +13,8 @@ from typing import Final
 
 import msgspec
 
-from companion.errors import UNREADABLE, CompanionError
+from companion.files.record_lines import read_record_lines
 from companion.leader.show_says import show_says
-from companion.regular import TooLarge, read_regular
 from companion.show import Show, Song
 
 MAX_BYTES: Final = 8 * 2**20  # a fortnight has some hundred lines of 200 bytes each
@@ -152,24 +151,7 @@ def replies_path(show_path: str | os.PathLike[str]) -> Path:
 
 def read_replies(show_path: str | os.PathLike[str]) -> ReplyRecords:
     """Read a show's records; none where there is no file yet. Raises CompanionError where it cannot be read."""
-    path = replies_path(show_path)
-    try:
-        raw = read_regular(path, MAX_BYTES)
-    except FileNotFoundError:
-        return ReplyRecords()
-    except TooLarge:
-        raise CompanionError(f"{path} is larger than {MAX_BYTES // 2**20} MiB: move it away") from None
-    except (OSError, ValueError) as error:
-        raise CompanionError(f"{path} cannot be read: {getattr(error, 'strerror', None) or error}") from error
-    kept, unreadable = [], 0
-    decoder = msgspec.json.Decoder(ReplyRecord)
-    for line in raw.split(b"\n"):
-        if not line.strip():
-            continue
-        try:
-            kept.append(decoder.decode(line))
-        except UNREADABLE:
-            unreadable += 1
+    kept, unreadable = read_record_lines(replies_path(show_path), ReplyRecord, MAX_BYTES)
     return ReplyRecords(tuple(kept), unreadable)
 
 

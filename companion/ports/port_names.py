@@ -6,6 +6,8 @@ from typing import Final
 
 import msgspec
 
+from companion.rig.rig_names import folded_name
+
 CLIENT = "companion"
 """Our name as other programs see it."""
 
@@ -126,11 +128,6 @@ def why_not(word: str, match: PortMatch, listed: Sequence[str], direction: str) 
     if not word or not others:
         return f"there is no MIDI {direction}"
     return f'no MIDI {direction} has "{word}" in its name; available: ' + ", ".join(f'"{name}"' for name in others)
-
-
-def folded_name(name: str) -> str:
-    """Return the name for comparison: lower case, one space between words."""
-    return " ".join(name.split()).casefold()
 
 
 def is_loop(name: str) -> bool:

@@ -14,10 +14,10 @@ from pathlib import Path
 
 import msgspec
 
-from companion.errors import UNREADABLE, CompanionError
+from companion.errors import CompanionError
 from companion.files.appending import append_lines
 from companion.files.file_writing import mode_like
-from companion.regular import TooLarge, read_regular
+from companion.files.record_lines import read_record_lines
 
 MAX_BYTES = 32 * 1024 * 1024  # a fortnight has a few hundred lines of 100 bytes each
 
@@ -77,32 +77,9 @@ def records_path(show_path: str | os.PathLike[str]) -> Path:
 
 def read_records(show_path: str | os.PathLike[str]) -> Records:
     """Read a show's records; none where there is no file yet. Raises CompanionError where it cannot be read."""
-    path = records_path(show_path)
-    try:
-        raw = read_regular(path, MAX_BYTES)
-    except FileNotFoundError:
-        return Records()
-    except TooLarge:
-        raise CompanionError(
-            f"{path} is larger than {MAX_BYTES // 1024 // 1024} MiB: move its older lines into another file"
-        ) from None
-    except (OSError, ValueError) as error:
-        raise CompanionError(f"{path} cannot be read: {getattr(error, 'strerror', None) or error}") from error
-    kept, unreadable = [], 0
-    decoder = msgspec.json.Decoder(PracticeRecord)
-    for line in raw.split(b"\n"):
-        if not line.strip():
-            continue
-        try:
-            record = decoder.decode(line)
-        except UNREADABLE:
-            unreadable += 1
-            continue
-        if record.at.tzinfo is None or record.at.year not in YEARS:
-            unreadable += 1
-            continue
-        kept.append(record)
-    return Records(tuple(kept), unreadable)
+    found, unreadable = read_record_lines(records_path(show_path), PracticeRecord, MAX_BYTES)
+    kept = tuple(record for record in found if record.at.tzinfo is not None and record.at.year in YEARS)
+    return Records(kept, unreadable + len(found) - len(kept))
 
 
 def add_records(show_path: str | os.PathLike[str], records: Sequence[PracticeRecord]) -> None:

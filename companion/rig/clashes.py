@@ -5,7 +5,7 @@ from itertools import combinations
 from typing import Final, NamedTuple
 
 from companion.rig.model import Keyboard, Pedal, Rig, Sustain
-from companion.rig.rig_names import folded
+from companion.rig.rig_names import folded_name
 
 _DAMPER: Final = 64  # MIDI 1.0, Table III
 
@@ -32,13 +32,13 @@ def clashes(rig: Rig) -> Iterator[Clash]:
 
 def _one_name_each(what: str, named: tuple[Keyboard | Pedal, ...]) -> Iterator[Clash]:
     for first, second in combinations(named, 2):
-        if folded(first.name) == folded(second.name):
+        if folded_name(first.name) == folded_name(second.name):
             yield Clash(second, "", f'two {what}s are called "{second.name}"', "another name for one of them")
 
 
 def _one_channel_each(boards: tuple[Keyboard, ...]) -> Iterator[Clash]:
     for first, second in combinations(boards, 2):
-        if first.channel == second.channel and folded(first.port or "") == folded(second.port or ""):
+        if first.channel == second.channel and folded_name(first.port or "") == folded_name(second.port or ""):
             problem = f'"{first.name}" and "{second.name}" share port and channel: each would change the other\'s sound'
             yield Clash(
                 second, "channel", problem, f"another channel, or one keyboard with stands_for: [{second.name}]"
@@ -47,16 +47,16 @@ def _one_channel_each(boards: tuple[Keyboard, ...]) -> Iterator[Clash]:
 
 def _one_stand_in_each(boards: tuple[Keyboard, ...]) -> Iterator[Clash]:
     """Report a stand-in for a keyboard that is in the rig, and a second stand-in for the same one."""
-    here = {folded(board.name) for board in boards}
+    here = {folded_name(board.name) for board in boards}
     taken: dict[str, str] = {}
     for board in boards:
         for name in board.stands_for:
-            if folded(name) in here:
+            if folded_name(name) in here:
                 problem = f'"{board.name}" cannot stand for "{name}", which is in this rig'
                 yield Clash(board, "stands_for", problem, "only keyboards that this rig lacks")
-            elif folded(name) in taken:
-                yield Clash(board, "stands_for", f'"{taken[folded(name)]}" already stands for "{name}"', "it once")
-            taken.setdefault(folded(name), board.name)
+            elif folded_name(name) in taken:
+                yield Clash(board, "stands_for", f'"{taken[folded_name(name)]}" already stands for "{name}"', "it once")
+            taken.setdefault(folded_name(name), board.name)
 
 
 def _one_switch_each(pedals: tuple[Pedal, ...]) -> Iterator[Clash]:
@@ -106,14 +106,14 @@ def _channels_meet(first: int | None, second: int | None) -> bool:
 
 
 def _is_same_port(first: str | None, second: str | None) -> bool:
-    return first is not None and second is not None and folded(first) == folded(second)
+    return first is not None and second is not None and folded_name(first) == folded_name(second)
 
 
 def _may_be_same_port(first: str | None, second: str | None) -> bool:
     """Whether two parts of port names may mean one port: one contains the other."""
     if first is None or second is None:
         return False
-    return folded(first) in folded(second) or folded(second) in folded(first)
+    return folded_name(first) in folded_name(second) or folded_name(second) in folded_name(first)
 
 
 def _source(pedal: Pedal) -> str:

@@ -72,7 +72,7 @@ _ALSO_WRITTEN: Final[Mapping[str, str]] = {
     "del": "delete",
     "ins": "insert",
 }
-_BY_FOLDED_NAME: Final = {**_ALSO_WRITTEN, **{name.replace(" ", ""): name for name in KEY_NAMES}}
+_BY_LETTERS: Final = {**_ALSO_WRITTEN, **{name.replace(" ", ""): name for name in KEY_NAMES}}
 
 
 def key_named(written: str) -> str | None:
@@ -81,4 +81,4 @@ def key_named(written: str) -> str | None:
     >>> key_named("Page Down"), key_named("PgDn"), key_named("page-down"), key_named("pedal")
     ('page down', 'page down', 'page down', None)
     """
-    return _BY_FOLDED_NAME.get("".join(sign for sign in written.casefold() if sign not in " -_"))
+    return _BY_LETTERS.get("".join(sign for sign in written.casefold() if sign not in " -_"))

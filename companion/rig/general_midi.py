@@ -157,7 +157,7 @@ def program_named(name: str) -> int | None:
     >>> program_named("Church Organ"), program_named("ORGAN"), program_named("warm pad"), program_named("kazoo")
     (19, 16, 89, None)
     """
-    return _by_folded_name().get(_folded(name))
+    return _by_letters().get(_letters_of(name))
 
 
 def known_names() -> tuple[str, ...]:
@@ -165,7 +165,8 @@ def known_names() -> tuple[str, ...]:
     return (*NAMES, *OTHER_SPELLINGS, *PLAYERS_SAY)
 
 
-def _folded(name: str) -> str:
+def _letters_of(name: str) -> str:
+    """Return a name for comparison: letters and digits only, since players space and hyphenate names freely."""
     return "".join(sign for sign in name.casefold() if sign.isalnum())
 
 
@@ -179,8 +180,8 @@ def _spoken(published: str) -> tuple[str, ...]:
 
 
 @functools.cache
-def _by_folded_name() -> Mapping[str, int]:
-    programs = {_folded(spoken): program for program, name in enumerate(NAMES) for spoken in _spoken(name)}
-    programs |= {_folded(name): panel - 1 for name, panel in PLAYERS_SAY.items()}
-    programs |= {_folded(name): panel - 1 for name, panel in OTHER_SPELLINGS.items()}
-    return programs | {_folded(name): program for program, name in enumerate(NAMES)}
+def _by_letters() -> Mapping[str, int]:
+    programs = {_letters_of(spoken): program for program, name in enumerate(NAMES) for spoken in _spoken(name)}
+    programs |= {_letters_of(name): panel - 1 for name, panel in PLAYERS_SAY.items()}
+    programs |= {_letters_of(name): panel - 1 for name, panel in OTHER_SPELLINGS.items()}
+    return programs | {_letters_of(name): program for program, name in enumerate(NAMES)}

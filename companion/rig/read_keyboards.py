@@ -30,7 +30,7 @@ from companion.rig.controllers import CONTROLLER_OF_A_SOUND
 from companion.rig.model import BankMessage, HowTransposed, Keyboard, Numbering, Sound
 from companion.rig.panel import to_wire
 from companion.rig.raw import messages_in
-from companion.rig.rig_names import folded
+from companion.rig.rig_names import folded_name
 
 NAME: Final = words(60)
 PORT: Final = words(100)
@@ -116,7 +116,7 @@ class _BankMessages(ValueKind[tuple[BankMessage, ...]]):
             return None if halves is None else tuple(half for half in _BOTH if half in halves)
         if node.is_empty:
             return None
-        word = folded(node.text)
+        word = folded_name(node.text)
         if word not in _BANK_WORDS:
             write = "msb or lsb, whichever it takes" if word == "one" else nearest_or_all(word, _BANK_WORDS)
             reading.fault(node, f"{shown(node.text)} is not both, msb, lsb or none", write)
@@ -133,7 +133,7 @@ def _one_of(known: Mapping[str, Any], also: Iterable[object] = ()) -> Scalar[Any
     said = nearest_or_all("", known)
 
     def convert(text: str) -> Any:  # noqa: ANN401  any value that a word stands for
-        found = known.get(folded(text))
+        found = known.get(folded_name(text))
         if found is None:
             raise NotThis(f"{shown(text)} is none of {said}", nearest_or_all(text, known))
         return found
@@ -183,7 +183,7 @@ def _keyboard(values: dict[str, Any], node: Node, reading: Reading) -> Keyboard 
     first_of: dict[str, WrittenSound] = {}
     for one in written:
         sound_node = reading.places.node(one) or node
-        first = first_of.setdefault(folded(one.name), one)
+        first = first_of.setdefault(folded_name(one.name), one)
         if first is not one:
             reading.fault(sound_node, f'this keyboard has two sounds "{one.name}"', "another name for one of them")
         sound = _sound(one, board, sound_node, reading)

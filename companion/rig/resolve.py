@@ -8,7 +8,7 @@ import msgspec
 from companion.files import nearest
 from companion.rig.general_midi import ALSO_SAID, USUAL, family_of, known_names, program_named
 from companion.rig.model import Keyboard, Rig, Sound
-from companion.rig.rig_names import folded
+from companion.rig.rig_names import folded_name
 
 MOST_OFFERED: Final = 10
 SURE_LETTERS: Final = 5  # a shorter name is like too many others: "arp" is no harp
@@ -48,10 +48,10 @@ def find_sound(rig: Rig, name: str, keyboard: str | None = None) -> tuple[int, S
         if number is None:
             return _no_keyboard(rig, keyboard)
         numbered = numbered[number : number + 1]
-    wanted = folded(name)
+    wanted = folded_name(name)
     for number, board in numbered:
         for sound in board.sounds:
-            if folded(sound.name) == wanted:
+            if folded_name(sound.name) == wanted:
                 return number, sound
     program = program_named(name)
     for number, board in numbered:
@@ -83,20 +83,20 @@ def find_sounds(rig: Rig, asked: Iterable[AskedSound]) -> tuple[tuple[Sound | No
 
 def keyboard_number(rig: Rig, name: str) -> int | None:
     """Return the number, from 0, of the keyboard with this name, else of the one that stands for it, else None."""
-    wanted = folded(name)
+    wanted = folded_name(name)
     for number, board in enumerate(rig.keyboards):
-        if folded(board.name) == wanted:
+        if folded_name(board.name) == wanted:
             return number
     for number, board in enumerate(rig.keyboards):
-        if wanted in map(folded, board.stands_for):
+        if wanted in map(folded_name, board.stands_for):
             return number
     return None
 
 
 def _rank(board: Keyboard, asked_for: str | None) -> int:
     """Return the rank of a sound asked for under this keyboard's name; 0 wins."""
-    names = [folded(name) for name in (board.name, *board.stands_for)]
-    return len(names) if asked_for is None else names.index(folded(asked_for))
+    names = [folded_name(name) for name in (board.name, *board.stands_for)]
+    return len(names) if asked_for is None else names.index(folded_name(asked_for))
 
 
 def _no_keyboard(rig: Rig, keyboard: str) -> SoundMissing:
@@ -133,7 +133,7 @@ def sounds_offered(rig: Rig) -> str:
 
 def _meant(name: str, own: tuple[str, ...], *, is_general: bool) -> str:
     """Return the sound that was probably meant, "" if none: of the rig first; of General MIDI where a board has it."""
-    said = ALSO_SAID.get(folded(name), "")
+    said = ALSO_SAID.get(folded_name(name), "")
     if not said and (near := nearest(name, own)):
         return near
     family = family_of(name)
@@ -146,9 +146,9 @@ def _meant(name: str, own: tuple[str, ...], *, is_general: bool) -> str:
 def _sound_and_more(name: str, own: tuple[str, ...]) -> tuple[str, str] | None:
     """Return a sound of the rig that the name begins with, and the rest: a phrase written after the sound."""
     words = name.split()
-    known = {folded(one): one for one in own}
+    known = {folded_name(one): one for one in own}
     for many in range(len(words) - 1, 0, -1):
-        found = known.get(folded(" ".join(words[:many])))
+        found = known.get(folded_name(" ".join(words[:many])))
         if found and (words[many][0] == "(" or words[many] in PHRASES):
             return found, " ".join(words[many:])
     return None

@@ -1,10 +1,10 @@
-"""Names as a player types them: case and spaces do not matter."""
+"""Names of keyboards, sounds and ports, as players and systems write them."""
 
 
-def folded(name: str) -> str:
-    """Return the form for comparing names.
+def folded_name(name: str) -> str:
+    """Return the name for comparison: case, runs of spaces and the two encodings of accented letters do not matter.
 
-    >>> folded("  Tonewheel   ORGAN ")
+    >>> folded_name("  Tonewheel   ORGAN ")
     'tonewheel organ'
     """
     if not name.isascii():

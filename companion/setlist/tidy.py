@@ -51,7 +51,7 @@ def without_emphasis(text: str) -> str:
 
 
 def folded(title: str) -> str:
-    """Return a title for comparison: no case, accents, signs or leading article; unchanged where nothing would be left.
+    """Return a title for comparison: no case, accents, signs or leading article; unchanged if nothing would be left.
 
     >>> folded("The Café – on  Pier St.") == folded("cafe on pier st")
     True

@@ -25,7 +25,7 @@ from companion.rig import BUILT_IN, BankMessage, Keyboard, Rig, Sound, to_panel
 from companion.rig.controllers import controller
 from companion.rig.midi_bytes import VOLUME
 from companion.rig.rig_file import RIG
-from companion.rig.rig_names import folded
+from companion.rig.rig_names import folded_name
 from companion.soundcheck.check.levels import level_of
 from companion.soundcheck.pedals.pedal_edits import REMOVED, Changes, Written, key_as_typed, pedal_changes
 from companion.soundcheck.talk import KeepLevel, KeepLevels, KeepPedals, KeepSound
@@ -96,7 +96,7 @@ def _edit(where: EditPlace, value: object) -> Edit:
 
 def _see_level(board: Keyboard, wish: KeepLevel) -> None:
     """Check that the file still has the level that was turned up or down. Raises CompanionError."""
-    now = next((one for one in board.sounds if folded(one.name) == folded(wish.sound.name)), None)
+    now = next((one for one in board.sounds if folded_name(one.name) == folded_name(wish.sound.name)), None)
     level = level_of(now) if now is not None else None
     if wish.before is not UNSET and level not in (wish.before, wish.level):
         raise CompanionError(
@@ -202,7 +202,7 @@ def _bank_words(halves: tuple[BankMessage, ...]) -> str:
 
 def _board_now(rig: Rig, board: Keyboard) -> Keyboard:
     """Return the keyboard as the file has it now: it may have been edited since it was read."""
-    found = next((one for one in rig.keyboards if folded(one.name) == folded(board.name)), None)
+    found = next((one for one in rig.keyboards if folded_name(one.name) == folded_name(board.name)), None)
     if found is None:
         raise CompanionError(f'the rig file no longer has a keyboard "{board.name}"')
     return found

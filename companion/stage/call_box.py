@@ -35,7 +35,7 @@ class Chosen(msgspec.Struct, frozen=True):
 
 def open_box(titles: Sequence[str]) -> CallBox:
     """Open the box over these titles, the book's songs in the book's order."""
-    return CallBox(tuple(map(folded, titles)))
+    return CallBox(tuple(map(without_accents, titles)))
 
 
 def key_typed(box: CallBox, key: str, text: str | None, rank: Rank | None = None) -> CallBox | Chosen | None:
@@ -56,10 +56,10 @@ def key_typed(box: CallBox, key: str, text: str | None, rank: Rank | None = None
     return _with(box, (box.typed + letter)[:LONGEST], rank) if letter else box
 
 
-def folded(title: str) -> str:
-    """Return a title without accents and case, for comparison.
+def without_accents(title: str) -> str:
+    """Return a title for comparison while it is typed: no accents, no case; every sign and article still counts.
 
-    >>> folded("Crêpe  Paper")
+    >>> without_accents("Crêpe  Paper")
     'crepe paper'
     """
     plain = unicodedata.normalize("NFKD", title)
@@ -96,7 +96,7 @@ def ranked_again(box: CallBox, rank: Rank) -> CallBox:
 
 
 def _with(box: CallBox, typed: str, rank: Rank | None) -> CallBox:
-    wanted = folded(typed)
+    wanted = without_accents(typed)
     fits = tuple((rank or by_likeness)(wanted, box.titles)) if wanted and "," not in typed else ()
     return msgspec.structs.replace(box, typed=typed, fits=fits)
 

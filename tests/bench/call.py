@@ -23,7 +23,7 @@ from stage.scenes import book_of, song
 
 from companion.night.default_keys import CALL_KEY
 from companion.night.happenings import KeyCame
-from companion.stage.call_box import BEST, WORST_SCORE, folded
+from companion.stage.call_box import BEST, WORST_SCORE, without_accents
 
 FIRST = ("Lantern", "Gasworks", "Harbour", "Copper", "Winter", "Paper", "Velvet", "Thursday", "Weighbridge", "Ferry")
 SECOND = ("Row", "Corner", "Line", "Street", "Waltz", "Parade", "Hill", "Stairs", "Lights", "Quarter", "Song")
@@ -56,7 +56,7 @@ def keystrokes_ms(many: int) -> list[float]:
 
 def floor_ms(many: int) -> list[float]:
     """Match the same letters against the same titles with the library alone, the milliseconds of each."""
-    known, took = [folded(title) for title in titles(many)], []
+    known, took = [without_accents(title) for title in titles(many)], []
     for called in CALLED:
         for end in range(1, len(called) + 1):
             typed = called[:end]

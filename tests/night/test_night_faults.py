@@ -1,4 +1,4 @@
-"""Faults of the program itself: each is told, and the show goes on."""
+"""Faults in the program itself: each is reported, and the show continues."""
 
 import pytest
 from night.evening import Evening, stop
@@ -9,7 +9,8 @@ from companion.night.keyboards import Keyboards
 from companion.view import Picture, View
 
 
-def test_a_fault_in_the_program_is_shown_and_the_show_continues() -> None:
+def with_broken_display() -> Evening:
+    """Return a night whose display raises an error for each view."""
     evening = Evening()
 
     def broken(view: View) -> None:
@@ -18,6 +19,11 @@ def test_a_fault_in_the_program_is_shown_and_the_show_continues() -> None:
         raise RuntimeError(message)
 
     evening.wall.show = broken  # type: ignore[method-assign] # what must never happen
+    return evening
+
+
+def test_a_fault_in_the_program_is_shown_and_the_show_continues() -> None:
+    evening = with_broken_display()
     evening.inbox.put(KeyCame("page down", down=True))
     evening.inbox.put(KeyCame("page down", down=False))
     evening.inbox.put(stop())
@@ -49,14 +55,7 @@ def test_a_failing_timer_loses_no_press(monkeypatch: pytest.MonkeyPatch) -> None
 
 
 def test_a_fault_before_the_first_press_is_shown_and_the_night_begins() -> None:
-    evening = Evening()
-
-    def broken(view: View) -> None:
-        del view
-        message = "the wall fell down"
-        raise RuntimeError(message)
-
-    evening.wall.show = broken  # type: ignore[method-assign] # what must never happen
+    evening = with_broken_display()
     evening.night.begin()
     assert any("the wall fell down" in line for line in evening.said)
 

@@ -8,6 +8,23 @@ from companion.show import Section, Set, Show, Song, SoundCall
 
 TODAY = dt.date(2027, 6, 5)
 DAY = dt.date(2027, 6, 19)
+EVENING = dt.datetime(2027, 6, 5, 19, tzinfo=dt.UTC)
+PIER = """show: Pier Street  # mine
+date: 2027-06-19
+sets:
+  - set: First
+    songs:
+      - title: Gasworks Corner   # a comment
+        key: Bb
+        known: 1
+        hard: 1
+        recording: a.ogg
+      - title: Kettle on the Jetty
+        key: F
+      - title: Moth
+        recording: gone.ogg
+      - {title: Weeds, recording: "https://example.org/weeds"}
+"""
 
 
 def song(title: str, key: str | None = None, **more: Any) -> Song:  # noqa: ANN401  a builder takes every field

@@ -4,7 +4,7 @@ import datetime as dt
 from pathlib import Path
 
 import pytest
-from planning.shows import TODAY
+from planning.shows import EVENING, TODAY
 from setlist.invented import TITLES
 
 from companion.errors import CompanionError
@@ -14,31 +14,6 @@ from companion.planning.planned import explain_place, keep_time, log_today, mean
 from companion.practice_log.logged import log_practice, show_and_progress
 from companion.practice_log.records import Did, read_records
 from companion.show import PracticeTime
-
-EVENING = dt.datetime(2027, 6, 5, 19, tzinfo=dt.UTC)
-SHOW = """show: Pier Street  # mine
-date: 2027-06-19
-sets:
-  - set: First
-    songs:
-      - title: Gasworks Corner   # a comment
-        key: Bb
-        known: 1
-        hard: 1
-        recording: a.ogg
-      - title: Kettle on the Jetty
-        key: F
-      - title: Moth
-        recording: gone.ogg
-      - {title: Weeds, recording: "https://example.org/weeds"}
-"""
-
-
-@pytest.fixture
-def pier(tmp_path: Path) -> Path:
-    path = tmp_path / "pier.yaml"
-    path.write_text(SHOW)
-    return path
 
 
 def test_the_practice_time_is_kept_with_the_show_and_the_next_plan_is_the_same(pier: Path) -> None:

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from planning.shows import TODAY
+from planning.shows import EVENING, TODAY
 from reportlab.pdfgen.canvas import Canvas
 from setlist.invented import KEYS, TITLES
 
@@ -35,34 +35,9 @@ from companion.quiz.sitting import sit_quiz
 from companion.setlist import import_list
 from companion.show import PracticeTime, read_show
 
-EVENING = dt.datetime(2027, 6, 5, 19, tzinfo=dt.UTC)
-SHOW = """show: Pier Street  # mine
-date: 2027-06-19
-sets:
-  - set: First
-    songs:
-      - title: Gasworks Corner   # a comment
-        key: Bb
-        known: 1
-        hard: 1
-        recording: a.ogg
-      - title: Kettle on the Jetty
-        key: F
-      - title: Moth
-        recording: gone.ogg
-      - {title: Weeds, recording: "https://example.org/weeds"}
-"""
-
 
 def evening() -> dt.datetime:
     return EVENING
-
-
-@pytest.fixture
-def pier(tmp_path: Path) -> Path:
-    path = tmp_path / "pier.yaml"
-    path.write_text(SHOW)
-    return path
 
 
 def pdf(path: Path) -> None:

@@ -52,6 +52,15 @@ def test_part_of_a_name_finds_the_port(word: str, found: str | None) -> None:
     assert find(word, ALSA, "alsa") == PortMatch(found)
 
 
+@pytest.mark.parametrize("word", ["Café", "cafe\u0301"])
+def test_an_accent_is_found_in_either_of_its_encodings(word: str) -> None:
+    for listed in (
+        "Café Piano",
+        "Cafe\u0301 Piano",
+    ):  # one letter; a letter and a sign (NFC, NFD)
+        assert find(word, (listed,), "coremidi") == PortMatch(listed)
+
+
 def test_a_full_match_without_its_number_beats_a_partial_match() -> None:
     listed = ("MIDIIN2 (Stage Piano)", "Stage Piano", "Stage Piano Editor")
     for word in ("Stage Piano", "stage piano 1", "2- Stage Piano"):  # the place in the list, as other programs show it

@@ -140,7 +140,7 @@ def _named(take: Callable[[Draft, str], bool]) -> Callable[[Draft, str, Head], N
 
 
 def _notes(draft: Draft, cell: str, head: Head) -> None:
-    said = folded_name(head)
+    said = column_name(head)
     if said.startswith(("solo", "feature")) and cell.lower() not in ("yes", "y", "x", "no"):
         draft.note(cell if "solo" in cell.lower() or not said.startswith("solo") else f"{cell} solo")
     elif said.startswith("intro") and "intro" not in cell.lower():
@@ -158,16 +158,16 @@ def _take_fact(draft: Draft, cell: str) -> bool:
     return piece.is_fact and draft.take(piece)
 
 
-def folded_name(head: Head) -> str:
+def column_name(head: Head) -> str:
     """Return the column's name in lower case."""
     return head.name.lower().strip()
 
 
 def _other(draft: Draft, cell: str, head: Head) -> None:
-    if folded_name(head) == "segue":
+    if column_name(head) == "segue":
         draft.segue = draft.segue or cell.lower() not in NO
         return
-    if folded_name(head) in ("segue", "feel", "style", "tempo feel") and draft.take_meter(cell):
+    if column_name(head) in ("segue", "feel", "style", "tempo feel") and draft.take_meter(cell):
         return
     draft.note(f"{head.name}: {cell}" if head.name else cell)
 

@@ -14,7 +14,7 @@ from companion.night.keyboards import port_word
 from companion.ports import Direction, MidiCame, PortFound, PortLost, is_whole
 from companion.rig import Keyboard, Rig, Sound, SoundMissing, find_sound, keyboard_number
 from companion.rig.general_midi import program_named
-from companion.rig.rig_names import folded
+from companion.rig.rig_names import folded_name
 from companion.show import Show, SoundCall
 from companion.soundcheck.talk import KeepSound, LineTyped, NotKept, Say, TalkEffect, TalkInput, Wants
 
@@ -99,17 +99,17 @@ def at_start(show: Show, rig: Rig) -> Capture:
     for song in (song for one_set in show.sets for song in one_set.songs):
         for call in (*song.sounds, *(call for section in song.road_map for call in section.sounds)):
             one = _wanted(rig, call, song.title)
-            found.setdefault((one.keyboard, folded(call.sound)), one)
+            found.setdefault((one.keyboard, folded_name(call.sound)), one)
     wanted = tuple(sorted(_once(list(found.values())), key=lambda one: one.has is not None))
     return Capture(rig, wanted, stage=CaptureStage.ASK if wanted and rig.keyboards else CaptureStage.OVER)
 
 
 def _once(found: list[SoundWanted]) -> list[SoundWanted]:
     """Leave each sound once: a bare name is the sound of a keyboard of that name, and two names can be one sound."""
-    on_boards = {folded(one.name) for one in found if one.keyboard is not None}
+    on_boards = {folded_name(one.name) for one in found if one.keyboard is not None}
     once: list[SoundWanted] = []
     for one in found:
-        if one.keyboard is None and folded(one.name) in on_boards:
+        if one.keyboard is None and folded_name(one.name) in on_boards:
             continue
         program = program_named(one.name)
         same = next((at for at, other in enumerate(once) if _is_same(one, other, program)), None)

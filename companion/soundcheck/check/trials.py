@@ -7,7 +7,7 @@ import msgspec
 
 from companion.rig import Keyboard, Pause, Sound, change_to
 from companion.rig.midi_bytes import bank_due
-from companion.rig.rig_names import folded
+from companion.rig.rig_names import folded_name
 from companion.show import Section
 from companion.soundcheck.check.levels import at_level
 from companion.stage import Book, BookSection
@@ -42,7 +42,7 @@ def trials_of(book: Book, *, features_first: bool = False) -> tuple[Trial, ...]:
         for keyboard, sound in enumerate(section.sounds):
             if sound is None:
                 continue
-            key = (keyboard, folded(sound.name))
+            key = (keyboard, folded_name(sound.name))
             here = Trial(keyboard, sound, song, section.section.name, _feature(section.section, sound))
             before = found.get(key)
             if before is None:
@@ -84,8 +84,8 @@ def fingerprint(board: Keyboard, trial: Trial) -> str:
 
 def _feature(section: Section, sound: Sound) -> str | None:
     """Return the feature that a sound carries there: where the section asks for sounds itself, only these do."""
-    own = {folded(call.sound) for call in section.sounds}
-    return section.feature if not own or folded(sound.name) in own else None
+    own = {folded_name(call.sound) for call in section.sounds}
+    return section.feature if not own or folded_name(sound.name) in own else None
 
 
 def _walked(book: Book) -> Iterable[tuple[str, BookSection]]:

@@ -7,7 +7,7 @@ from companion.edits import EditPlace, OneLine
 from companion.files import NotThis
 from companion.rig import Pedal, Sustain
 from companion.rig.controllers import controller
-from companion.rig.rig_names import folded
+from companion.rig.rig_names import folded_name
 from companion.soundcheck.talk import KeepPedals
 
 Written = dict[str, Any]
@@ -56,7 +56,7 @@ def pedal_written(pedal: Pedal) -> dict[str, object]:
 def key_as_typed(table: object, name: str) -> str:
     """Return the key as it is typed, in whatever case and spacing."""
     keys = table if isinstance(table, dict) else {}
-    return next((str(key) for key in keys if folded(str(key)) == folded(name)), name)
+    return next((str(key) for key in keys if folded_name(str(key)) == folded_name(name)), name)
 
 
 def _sustain_changes(written: object, wish: KeepPedals) -> Iterator[tuple[EditPlace, object]]:
