@@ -2,6 +2,8 @@
 
 import pytest
 
+from companion.music.chord_line import Bar
+from companion.music.chord_line_signs import read_chord_line
 from companion.music.key import read_key
 from companion.music.meter import Meter
 from companion.paper.bar_row import INSIDE, draw_hits, draw_row
@@ -115,3 +117,13 @@ def test_the_beats_of_a_bar_fill_it_to_the_bar_line() -> None:
 )
 def test_a_set_says_when_it_starts_and_how_long_it_is(starts_min: int | None, minutes: int | None, words: str) -> None:
     assert set_words(Set("One", starts_min=starts_min, minutes=minutes)) == words
+
+
+def test_the_kind_of_a_chord_is_raised_and_its_bass_stands_on_the_line_of_its_root() -> None:
+    pen = LeafPen(Paper.A4)
+    (bar,) = (part for part in read_chord_line("Cm7/G").parts if isinstance(part, Bar))
+    draw_row(pen, (ChartBar(chords=bar.chords),), 50, 100, 200, SIZE)
+    root, kind, bass = (mark for mark in pen.marks if isinstance(mark, Words))
+    assert (root.text, kind.text, bass.text) == ("C", "m7", "/G")
+    assert root.y - kind.y == pytest.approx(SIZE / 10)
+    assert bass.y == root.y
