@@ -187,7 +187,7 @@ class DocumentRows:
         if not in_tables:
             return (_paragraphs([block for block in blocks if isinstance(block, DocumentLine)], self._shown, remarks),)
         if in_tables >= lines:
-            return (ListPage(tuple(_grid_rows(blocks)), is_grid=True, remarks=remarks),)
+            return (ListPage(tuple(grid_rows(blocks)), is_grid=True, remarks=remarks),)
         return tuple(self._in_turn(blocks, remarks))
 
     def _in_turn(self, blocks: Sequence[DocumentLine | DocumentTable], remarks: tuple[str, ...]) -> list[ListPage]:
@@ -203,7 +203,7 @@ class DocumentRows:
             number += len(lines)
             lines = []
             if block is not None:
-                pages.append(ListPage(tuple(_grid_rows([block], number)), is_grid=True))
+                pages.append(ListPage(tuple(grid_rows([block], number)), is_grid=True))
                 number += len(block.rows)
         return pages
 
@@ -288,7 +288,7 @@ def _are_parallel(row: Sequence[Sequence[DocumentLine]]) -> bool:
     return len(heights) == 1 and bool(keys) and len(keys) < len(cells)
 
 
-def _grid_rows(blocks: Sequence[DocumentLine | DocumentTable], number: int = 0) -> list[ListRow]:
+def grid_rows(blocks: Sequence[DocumentLine | DocumentTable], number: int = 0) -> list[ListRow]:
     """Return the rows of tables, and lines between them as rows with one cell. Numbers count lines and rows."""
     rows: list[ListRow] = []
     blank = False

@@ -1,0 +1,91 @@
+"""Rules that few lists need: titles struck through with a reason, chats saved as tables, titles a little alike."""
+
+from pathlib import Path
+
+import pytest
+
+from companion.music.key import read_key
+from companion.setlist import SetList
+from companion.setlist.list_reading import list_in
+from companion.setlist.parsing.understand import take_in
+from companion.setlist.readers.document_rows import DocumentLine, DocumentTable, grid_rows
+from companion.setlist.readers.text import pages_of_text
+from companion.setlist.revising.matching import match
+from companion.setlist.revising.reordering import song_lines
+from companion.show import Section, Song, read_show
+
+
+def titles(found: SetList) -> list[str]:
+    return [song.title for one in found.show.sets for song in one.songs]
+
+
+@pytest.mark.parametrize(
+    ("line", "played"),
+    [
+        ("~~Slow Ferry~~ not tonight", []),
+        ("~~Slow Ferry~~ (Bo has no voice)", []),
+        ("~~Slow Ferry~~", []),
+        ("~~Slow Ferry~~ Tram Home", ["Tram Home"]),
+        ("Tram Home ~~(fast)~~ (slow)", ["Tram Home"]),
+    ],
+)
+def test_a_struck_title_is_left_out_with_its_reason_but_not_what_replaces_it(line: str, played: list[str]) -> None:
+    found = take_in(pages_of_text(f"Postbox Tango\n{line}\nHarbour Lamps", "list.txt"), "List")
+    assert titles(found) == ["Postbox Tango", *played, "Harbour Lamps"]
+
+
+def test_a_chat_saved_as_a_table_is_read_as_its_messages() -> None:
+    chat = "date,sender,message\n3/4,Bo,1. Postbox Tango - Bb\n3/4,Bo,2. Nine Wet Umbrellas - Gm\n3/4,Bo,3. Tram - F\n"
+    found = list_in(chat.encode(), "chat.csv")
+    assert [(song.title, str(song.key)) for one in found.show.sets for song in one.songs] == [
+        ("Postbox Tango", "Bb"),
+        ("Nine Wet Umbrellas", "Gm"),
+        ("Tram", "F"),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "are_one"),
+    [
+        (Song("Tram to the Sea"), Song("Train to Sea"), False),
+        (Song("Tram to the Sea", key=read_key("D")), Song("Train to Sea", key=read_key("D")), False),
+        (
+            Song("Tram to the Sea", artist="The Kettles", key=read_key("D")),
+            Song("Train to Sea", artist="the kettles", key=read_key("D")),
+            True,
+        ),
+    ],
+    ids=["alike only", "one sign", "two signs"],
+)
+def test_titles_that_are_a_little_alike_need_two_signs_to_be_one_song(old: Song, new: Song, *, are_one: bool) -> None:
+    assert bool(match((old,), (new,))) is are_one
+
+
+@pytest.mark.parametrize(
+    ("key", "length_s", "tempo"),
+    [("G (3:20)", 200, None), ("G (120 bpm)", None, 120.0), ("G (slow)", None, None)],
+)
+def test_a_length_or_a_tempo_behind_a_key_is_taken(key: str, length_s: int | None, tempo: float | None) -> None:
+    table = f"Title,Key\nPostbox Tango,{key}\nHarbour Lamps,C\nTram Home,D\nSlow Ferry,Em\n"
+    song = list_in(table.encode(), "list.csv").show.sets[0].songs[0]
+    assert (song.title, str(song.key), song.length_s, song.tempo_bpm) == ("Postbox Tango", "G", length_s, tempo)
+
+
+def test_a_key_change_behind_a_key_is_a_note_in_one_piece() -> None:
+    table = "Title,Key\nPostbox Tango,Bb → C last chorus\nHarbour Lamps,C\nTram Home,D\nSlow Ferry,Em\n"
+    song = list_in(table.encode(), "list.csv").show.sets[0].songs[0]
+    assert (str(song.key), song.notes) == ("Bb", "→ C last chorus")
+
+
+def test_a_section_that_the_shorthand_cannot_say_is_written_in_braces(tmp_path: Path) -> None:
+    sections = (Section("Verse, the slow one", 8, chords="1 | 4"), Section("Chorus", 16))
+    song = Song("Postbox Tango", road_map=sections)
+    file = tmp_path / "show.yaml"
+    body = "\n".join(f"  {line}" for line in song_lines(song))
+    file.write_text(f"show: Pier\nsongs:\n{body}\n")
+    assert read_show(file).show.sets[0].songs[0].road_map == sections
+
+
+def test_a_row_without_a_first_cell_is_quoted_by_nobody() -> None:
+    (row,) = grid_rows([DocumentTable([[[], [DocumentLine("Postbox Tango")]]])])
+    assert (row.cells, row.quoted) == (("", "Postbox Tango"), 0)
