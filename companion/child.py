@@ -168,10 +168,10 @@ def ask(
     return ChildOutput(Ended.WELL, answer) if code == 0 else ChildOutput(Ended.BROKEN, b"")
 
 
-def _give(process: "subprocess.Popen[bytes]", given: bytes) -> None:
+def _give(process: "subprocess.Popen[bytes]", data: bytes) -> None:
     """Write to a child that may exit before it has read everything."""
     pipe = cast("IO[bytes]", process.stdin)
     with contextlib.suppress(OSError, ValueError):
-        pipe.write(given)
+        pipe.write(data)
     with contextlib.suppress(OSError, ValueError):
         pipe.close()

@@ -76,15 +76,17 @@ def at_once(words: Sequence[str]) -> AtOnce | None:
 
 
 def _play(asked: AtOnce) -> None:
-    from companion.night.ahead import begun_ahead
+    from companion.night.ahead import started_early
 
     gc.disable()  # starting makes little garbage; the night turns collection on again
-    with begun_ahead(asked.screen) as ahead:
+    with started_early(asked.screen) as ahead:
         from companion.night.memory import StartOptions
         from companion.night.starting import ScreenMode, play
 
-        wish = StartOptions(fresh=asked.fresh, resume=asked.resume)
-        play(asked.show, rig_path=asked.rig, seen=ScreenMode(asked.screen), wish=wish, out=sys.stderr, ahead=ahead)
+        options = StartOptions(fresh=asked.fresh, resume=asked.resume)
+        play(
+            asked.show, rig_path=asked.rig, seen=ScreenMode(asked.screen), options=options, out=sys.stderr, ahead=ahead
+        )
 
 
 if __name__ == "__main__":

@@ -23,8 +23,8 @@ def as_drawn(text: str) -> str:
     from bidi.mirror import MIRRORED
 
     bracket = f"[{re.escape(''.join(MIRRORED))}]"
-    told = re.sub(bracket, lambda one: one[0] + STAYS_WITH, text.replace(STAYS_WITH, ""))
-    drawn = str(get_display(told))
+    marked = re.sub(bracket, lambda one: one[0] + STAYS_WITH, text.replace(STAYS_WITH, ""))
+    drawn = str(get_display(marked))
     # The library does not mirror right-to-left brackets (same, L4). Those now have their mark before them.
     return re.sub(
         f"{STAYS_WITH}({bracket})|({bracket}){STAYS_WITH}", lambda one: MIRRORED[one[1]] if one[1] else one[2], drawn

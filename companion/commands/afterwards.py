@@ -191,14 +191,14 @@ def songbook(
         choices = _songs_asked(offers, offered.band, KeptFor(keep) if keep else None)
     changed = put_in(offered, choices) if choices else ()
     write(changed)
-    told = [one for one in offers if one.name in choices]
+    shown = [one for one in offers if one.name in choices]
     if as_json:
-        print_json({"songbook": str(book), "songs": [one.title for one in told], "written": bool(changed)})
+        print_json({"songbook": str(book), "songs": [one.title for one in shown], "written": bool(changed)})
         return
     if not offered.offers:
         click.echo(f"Every song of {show} is in {book} already.")
-    elif told:
-        click.echo(f"{len(told)} of {len(offered.offers)} songs put into {book}; {show} uses them from there")
+    elif shown:
+        click.echo(f"{len(shown)} of {len(offered.offers)} songs put into {book}; {show} uses them from there")
     else:
         click.echo(f"{show} unchanged")
 

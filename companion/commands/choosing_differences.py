@@ -16,7 +16,7 @@ WORDS = "yes, no, some (one by one) or trifles (show them)"
 
 def differences_told(differences: "Sequence[Difference]", *, trifles: bool = False) -> list[str]:
     """Return the differences as lines, the heaviest first, each kind under its heading; trifles folded to one line."""
-    from companion.setlist.revising.differences import GROUPS, TRIFLES, told
+    from companion.setlist.revising.differences import GROUPS, TRIFLES, difference_text
 
     lines = []
     for group in GROUPS:
@@ -26,7 +26,7 @@ def differences_told(differences: "Sequence[Difference]", *, trifles: bool = Fal
             named = ", ".join(titles[:3]) + (f" and {len(titles) - 3} more" if len(titles) > 3 else "")
             lines.append(f"trifles ({len(found)}): lengths, tempos, artists, spelling of {named}")
         elif found:
-            lines += [f"{group} ({len(found)})", *(f"  {told(one)}" for one in found)]
+            lines += [f"{group} ({len(found)})", *(f"  {difference_text(one)}" for one in found)]
     return lines
 
 

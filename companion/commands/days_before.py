@@ -57,7 +57,7 @@ def import_(
     from companion.commands.choosing_differences import DifferencesTalk, differences_told
     from companion.practice_log.logged import renamed_records
     from companion.setlist import Imported, Notation, RevisionChoice, import_list
-    from companion.setlist.report import HEADS, in_short, known_told, plain, rows
+    from companion.setlist.report import HEADS, in_short, known_text, plain, rows
 
     can_ask = sys.stdin.isatty() and not as_json
     talk = DifferencesTalk(leave, yes=yes, as_json=as_json, can_ask=can_ask)
@@ -68,7 +68,7 @@ def import_(
             has_told.append(True)
             print_table(HEADS, rows(imported.listed))
             click.echo(in_short(imported.listed))
-            if told := known_told(imported):
+            if told := known_text(imported):
                 click.echo(told)
             for doubt in imported.listed.doubts:
                 click.echo(f"in doubt: {doubt}{f' ({doubt.question})' if doubt.question else ''}")
@@ -123,17 +123,17 @@ def _import_midi(file: Path, into: Path, *, yes: bool, as_json: bool) -> None:
     from companion.setlist.midi_song import MidiImported, import_midi
 
     def agree(imported: MidiImported) -> bool:
-        for line in (*imported.found.told, *imported.otherwise, *imported.gets):
+        for line in (*imported.found.remarks, *imported.otherwise, *imported.gets):
             click.echo(line, err=as_json)
         return yes or agreed(f"Write this to {into}?", as_json=as_json)
 
     imported = import_midi(file, into, agree)
     if imported.is_new or not imported.gets:
-        for line in (*imported.found.told, *imported.otherwise):
+        for line in (*imported.found.remarks, *imported.otherwise):
             click.echo(line, err=as_json)
     if as_json:
-        told = {"told": imported.found.told, "gets": imported.gets, "otherwise": imported.otherwise}
-        print_json({"show": str(into), "written": imported.is_written, **told})
+        details = {"remarks": imported.found.remarks, "gets": imported.gets, "otherwise": imported.otherwise}
+        print_json({"show": str(into), "written": imported.is_written, **details})
     else:
         print_outcome(into, is_written=imported.is_written)
 

@@ -179,7 +179,7 @@ def _tell_put_aside() -> None:
     """Print which files were kept because another was written in their place."""
     outputs = sys.modules.get("companion.files.outputs")  # most commands write none
     if outputs is not None:
-        for one in outputs.put_aside():
+        for one in outputs.kept_aside():
             click.echo(one, err=True)
 
 
@@ -224,9 +224,9 @@ def _play(
     from companion.night.starting import ScreenMode
     from companion.night.starting import play as play_show
 
-    wish = StartOptions(fresh=fresh, resume=resume, as_if_at_s=as_if_at_s)
+    options = StartOptions(fresh=fresh, resume=resume, as_if_at_s=as_if_at_s)
     try:
-        play_show(show, rig_path=rig, seen=ScreenMode(screen), wish=wish, out=sys.stderr, synth=synth)
+        play_show(show, rig_path=rig, seen=ScreenMode(screen), options=options, out=sys.stderr, synth=synth)
     finally:
         if synth is not None:
             synth.close()

@@ -142,8 +142,8 @@ def _write_files(made: "Plan", wish: PlanAsked, now: dt.datetime, *, as_json: bo
 def _print_plan(made: "Plan") -> None:
     from companion.planning import plan_text
 
-    for day, bar, told in plan_text.bars(made):
-        click.echo(f"{day}  {bar:30}  {told}")
+    for day, bar, summary in plan_text.bars(made):
+        click.echo(f"{day}  {bar:30}  {summary}")
     parts = [(f"{one.date:%A %d %B}", plan_text.day_lines(one)) for one in made.days]
     parts += [
         ("Known from earlier shows:", plan_text.known_lines(made)),
@@ -173,8 +173,8 @@ def _update_known(show: Path, *, yes: bool, as_json: bool) -> None:
         taken = [(song, known) for song, _, known in offered]
         take_known(show, taken, time_now(), file, about_clashes(as_json=as_json))
     if as_json:
-        told = [{"title": song.title, "written": written, "known": known} for song, written, known in offered]
-        print_json({"offered": told, "written": takes})
+        rows = [{"title": song.title, "written": written, "known": known} for song, written, known in offered]
+        print_json({"offered": rows, "written": takes})
     else:
         print_outcome(show, is_written=takes)
 

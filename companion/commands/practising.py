@@ -53,11 +53,11 @@ def quiz(show: Path, most: int, only: str, rig: Path | None, *, list_: bool, as_
 
     if list_:
         cards = cards_to_ask(*show_and_progress(show), time_now(), only)
-        told = [{"title": card.song.title, "question": card.question} for card in cards]
+        questions = [{"title": card.song.title, "question": card.question} for card in cards]
         if as_json:
-            print_json(told)
+            print_json(questions)
         else:
-            for one in told:
+            for one in questions:
                 click.echo(f"{one['title']}: {one['question']}")
         return
     sat = _sat(show, most, only, rig, as_json=as_json)
@@ -84,16 +84,16 @@ def _sat(show: Path, most: int, only: str, rig: Path | None, *, as_json: bool) -
         click.echo(f"{card.question} ", nl=False, err=as_json)
         begun = time.monotonic()
         try:
-            given = answers.next(can_be_played=can_be_played(card))
+            answered = answers.next(can_be_played=can_be_played(card))
         except KeyboardInterrupt:
             return None
-        if isinstance(given, AnswerPlayed):
-            grade = judge_played(card, given.notes, given.seconds)
-            click.echo(f"({spelled(given.notes, card.key)})", err=as_json)
-        elif given.line is None or given.line.strip().casefold() == "q":
+        if isinstance(answered, AnswerPlayed):
+            grade = judge_played(card, answered.notes, answered.seconds)
+            click.echo(f"({spelled(answered.notes, card.key)})", err=as_json)
+        elif answered.line is None or answered.line.strip().casefold() == "q":
             return None
         else:
-            grade = judge(card, given.line, time.monotonic() - begun)
+            grade = judge(card, answered.line, time.monotonic() - begun)
         said = "right" if grade >= Grade.RIGHT else "nearly" if grade is Grade.NEARLY else "no"
         click.echo(f"  {said}: {card.answer}", err=as_json)
         return int(grade)
@@ -203,9 +203,9 @@ def _attach(show: Path, folder: Path, *, yes: bool, as_json: bool) -> None:
     if writes:
         attach_recordings(show, taken, file, about_clashes(as_json=as_json))
     if as_json:
-        told = [{"title": one.song.title, "file": one.file.path, "how": one.how.value} for one in taken]
+        rows = [{"title": one.song.title, "file": one.file.path, "how": one.how.value} for one in taken]
         left = [{"title": one.song.title, "file": one.file.path, "how": one.how.value} for one in doubts]
-        print_json({"found": told, "doubts": left, "aside": looked.aside, "written": writes})
+        print_json({"found": rows, "doubts": left, "aside": looked.aside, "written": writes})
     else:
         print_outcome(show, is_written=writes)
 

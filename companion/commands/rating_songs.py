@@ -89,9 +89,9 @@ def _draw(now: "Rating", says: str, hints: Mapping[str, str]) -> None:
     keys: dict[str, str] = {}
     for key, press in RATE_KEYS.items():
         keys.setdefault(press.value, key)  # the first of several
-    told = [f"{key}: {what}" for what, key in keys.items()]
+    labels = [f"{key}: {what}" for what, key in keys.items()]
     screen = unguarded(sys.stdout)
-    screen.write(CLEAR + "\n".join(harmless(line) for line in (*lines, *_in_lines(told, columns))) + "\n")
+    screen.write(CLEAR + "\n".join(harmless(line) for line in (*lines, *_in_lines(labels, columns))) + "\n")
     screen.flush()
 
 

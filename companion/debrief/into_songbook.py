@@ -197,14 +197,14 @@ def _check(offered: SongbookOffer, changed: Sequence[NewText]) -> None:
     folder = Path(offered.show.path).parent.absolute()
     with tempfile.TemporaryDirectory() as place:
         for one in before.sources[1:]:
-            _lay(Path(place), Path(one.path).absolute().relative_to(folder), one.text)
+            _write_beside(Path(place), Path(one.path).absolute().relative_to(folder), one.text)
         for new in changed:
-            _lay(Path(place), Path(new.file.path).absolute().relative_to(folder), new.after)
+            _write_beside(Path(place), Path(new.file.path).absolute().relative_to(folder), new.after)
         try:
             after = read_show(Path(place) / Path(offered.show.path).name).show
         except FaultyFile as faulty:
-            told = faulty.faults[0].problem
-            raise CompanionError(f"the songbook cannot hold these songs: {told}") from None
+            problem = faulty.faults[0].problem
+            raise CompanionError(f"the songbook cannot hold these songs: {problem}") from None
     for was, now in zip(_all(before.show), _all(after), strict=True):
         lost = [field for field in Song.__struct_fields__ if _changed(was, now, field)]
         letters = any(section.chords for section in was.road_map)
@@ -218,7 +218,7 @@ def _changed(was: Song, now: Song, field: str) -> bool:
     return getattr(was, field) not in (getattr(now, field), DEFAULTS.get(field))
 
 
-def _lay(place: Path, relative: Path, text: str) -> None:
+def _write_beside(place: Path, relative: Path, text: str) -> None:
     path = place / relative
     path.parent.mkdir(parents=True, exist_ok=True)
     with path.open("w", encoding="utf-8", newline="") as file:

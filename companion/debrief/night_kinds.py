@@ -48,14 +48,14 @@ def mark(journal: Path, kind: JournalKind) -> None:
     write_whole(journal.parent / MARKS, msgspec.json.encode(marks))
 
 
-def kind_of(told: JournalReading, path: Path, date: dt.date | None, marks: dict[str, JournalKind]) -> KindFound:
+def kind_of(journal: JournalReading, path: Path, date: dt.date | None, marks: dict[str, JournalKind]) -> KindFound:
     """Return what a journal was written at. ``date`` is the show's; without one, any day may be the night."""
     marked = marks.get(path.name)
     if marked is not None:
         return KindFound(marked, "" if marked is JournalKind.NIGHT else "as you marked it")
-    if any(note.what is EntryContext.DRY_RUN for note in notes_of(told.notes)):
+    if any(note.what is EntryContext.DRY_RUN for note in notes_of(journal.notes)):
         return KindFound(JournalKind.DRY_RUN, "no keyboard was connected")
-    ended = _moment(told.last_s)
+    ended = _moment(journal.last_s)
     if date is not None and ended is not None and not _is_night_of(ended, date):
         return KindFound(JournalKind.REHEARSAL, f"played on {ended:%Y-%m-%d}, and the show is on {date}")
     return KindFound(JournalKind.NIGHT)

@@ -77,7 +77,7 @@ class NightPart(msgspec.Struct, frozen=True):
     """One journal of a night: a show that is edited during the night continues in another one."""
 
     path: Path
-    told: JournalReading
+    journal: JournalReading
     book: Book
     played: NightPlayed
     steps: int
@@ -99,11 +99,11 @@ def debrief(show_path: Path, journal: Path | None = None) -> Debrief | None:
     parts = list(_parts(path, show_path))
     last = parts[-1]
     night = _joined(parts)
-    said = [one.told.lost for one in parts if one.told.lost]
+    said = [one.journal.lost for one in parts if one.journal.lost]
     said += [
         f"only the first {one.steps} steps of {one.path} can be read; the rest was written by a newer version"
         for one in parts
-        if one.steps < len(one.told.events)
+        if one.steps < len(one.journal.events)
     ]
     kind = _kind(last, marks_on(path.parent))
     if kind.because:
@@ -111,14 +111,14 @@ def debrief(show_path: Path, journal: Path | None = None) -> Debrief | None:
     is_night = kind.kind is JournalKind.NIGHT
     nights = list(_nights(show_path, path.parent)) if is_night and journal is None else []
     return Debrief(
-        last.told.header.title,
+        last.journal.header.title,
         str(path),
-        last.told.ended,
+        last.journal.ended,
         sum(one.steps for one in parts),
         night.songs,
         night.changes,
         night.taken_back,
-        tuple(note for one in parts for note in notes_of(one.told.notes) if note.what is not EntryContext.DRY_RUN),
+        tuple(note for one in parts for note in notes_of(one.journal.notes) if note.what is not EntryContext.DRY_RUN),
         night.not_played,
         Learned(
             tuple(_lengths(last.book, night.songs, nights or [_whole(last.book, night.songs)])) if is_night else (),
@@ -134,7 +134,7 @@ def _parts(path: Path, show_path: Path) -> Iterator[NightPart]:
     """Yield the journals of a night, the first one first; one that is gone or cannot be read is left out."""
     parts = [_part(path, _read(path), show_path)]
     while len(parts) < MAX_PARTS:
-        name = Path(parts[-1].told.header.before).name
+        name = Path(parts[-1].journal.header.before).name
         before = path.with_name(name) if name else path
         if before in [one.path for one in parts]:
             break
@@ -183,7 +183,7 @@ def _joined(parts: Sequence[NightPart]) -> NightPlayed:
 
 def _goes_on(part: NightPart) -> bool:
     """Whether a part begins inside a song."""
-    begins = beginning_in(part.told.header.begins_at)
+    begins = beginning_in(part.journal.header.begins_at)
     return isinstance(begins, Beginning) and begins.place.where is PositionKind.PLAYING
 
 
@@ -204,7 +204,7 @@ def _one_song(first: SongPlayed, rest: SongPlayed, sections: int) -> SongPlayed:
 
 
 def _kind(part: NightPart, marks: dict[str, JournalKind]) -> KindFound:
-    return kind_of(part.told, part.path, part.book.show.date, marks)
+    return kind_of(part.journal, part.path, part.book.show.date, marks)
 
 
 def _read(path: Path) -> JournalReading:
@@ -216,10 +216,10 @@ def _read(path: Path) -> JournalReading:
         raise CompanionError(f"{path} cannot be read: {fault.strerror or fault}") from fault
 
 
-def _book_of(told: JournalReading, show_path: Path) -> Book:
+def _book_of(journal: JournalReading, show_path: Path) -> Book:
     """Return the show as it was played, from the journal itself; else as the file has it now."""
     try:
-        show = msgspec.json.decode(told.header.as_played, type=Show | None)
+        show = msgspec.json.decode(journal.header.as_played, type=Show | None)
     except UNREADABLE:
         show = None
     return make_book(show or read_show(show_path).show, NO_RIG)[0]
@@ -237,8 +237,8 @@ def _nights(show_path: Path, shelf: Path) -> Iterator[Whole]:
             part = _part(path, read_journal(path), show_path)
         except (NotAJournal, OSError):
             continue
-        if part.told.header.before and path.name in marks:  # the mark is for the whole night
-            marks = {Path(part.told.header.before).name: marks[path.name], **marks}
+        if part.journal.header.before and path.name in marks:  # the mark is for the whole night
+            marks = {Path(part.journal.header.before).name: marks[path.name], **marks}
         if _kind(part, marks).kind is JournalKind.NIGHT:
             yield _whole(part.book, part.played.songs)
 

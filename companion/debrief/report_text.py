@@ -46,8 +46,8 @@ def debrief_page(night: Debrief) -> str:
         )
     lines = [f"# {_plain(night.show)}", "", f"{_sum(night)}.", ""]
     lines += [f"| {' | '.join(_plain(cell) for cell in row)} |" for row in rows]
-    for title, told in _chapters(night):
-        lines += ["", f"## {title}", "", *(f"- {_plain(line)}" for line in told)]
+    for title, body in _chapters(night):
+        lines += ["", f"## {title}", "", *(f"- {_plain(line)}" for line in body)]
     return "\n".join(lines) + "\n"
 
 

@@ -98,7 +98,7 @@ def found_song(root: ValueSpan, named: SongNamed) -> tuple[NodePath, ValueSpan]:
         for number, name in one.songs:
             if name == named:
                 way = (*one.way, number)
-                return way, at_way(root, way)
+                return way, value_at(root, way)
     raise CompanionError(NO_SONG.format(named))
 
 
@@ -129,7 +129,7 @@ def way_of(root: ValueSpan, where: EditPlace) -> NodePath:
     return way
 
 
-def at_way(root: ValueSpan, way: NodePath) -> ValueSpan:
+def value_at(root: ValueSpan, way: NodePath) -> ValueSpan:
     """Return the value at an existing place. Raises CompanionError if it is gone."""
     node = root
     for key in way:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, Final
 
-from companion.edits.addresses import SectionNamed, SongNamed, at_way, found_set, found_song, song_lists, way_of
+from companion.edits.addresses import SectionNamed, SongNamed, found_set, found_song, song_lists, value_at, way_of
 from companion.edits.arranging import with_moved
 from companion.edits.edit import AddSection, AddSet, AddSong, Edit, MoveSection, MoveSong, Remove, SetValue
 from companion.edits.meant import (
@@ -134,9 +134,9 @@ def _one_by_one(text: str, edits: Sequence[Edit], path: str) -> str:
 
 def _lines_of(text: str, root: ValueSpan, way: NodePath) -> tuple[int, int] | None:
     """Return the start and end of a song's lines; None if it shares lines with something else."""
-    listed = at_way(root, way[:-1])
+    listed = value_at(root, way[:-1])
     number = int(way[-1])
-    if any(at_way(root, way[:depth]).flow for depth in range(1, len(way))):
+    if any(value_at(root, way[:depth]).flow for depth in range(1, len(way))):
         return None
     try:
         start = dash_line(text, listed, number)
@@ -174,12 +174,12 @@ def _song_edited(text: str, way: NodePath, edits: Sequence[OfSong], path: str) -
     """Edit the song at ``way`` in this text; after each edit, compare the text with the intended result."""
     for edit in edits:
         before = spans_of(text, path)
-        after = _edited(text, way, at_way(before, way), edit)
+        after = _edited(text, way, value_at(before, way), edit)
         if after == text:
             continue
         now = spans_of(after, path)
-        meant = meant_song(plainly_of(at_way(before, way)), edit)
-        is_meant = same(meaning(plainly_of(at_way(now, way))), meant)
+        meant = meant_song(plainly_of(value_at(before, way)), edit)
+        is_meant = same(meaning(plainly_of(value_at(now, way))), meant)
         if not is_meant or not same(blank(plainly_of(before), way), blank(plainly_of(now), way)):
             raise CompanionError("that cannot be written without changing something else")
         text = after
@@ -228,7 +228,7 @@ def _as_table(text: str, way: NodePath, song: ValueSpan) -> str:
     typed = text[song.start : song.end]
     if "\n" in typed or song.labelled:
         return with_value(text, way, {"title": song.text})
-    if any(at_way(spans_of(text), way[:depth]).flow for depth in range(1, len(way))):
+    if any(value_at(spans_of(text), way[:depth]).flow for depth in range(1, len(way))):
         return f"{text[: song.start]}{{title: {typed}}}{text[song.end :]}"
     return f"{text[: song.start]}title: {typed}{text[song.end :]}"
 
@@ -283,14 +283,14 @@ def _section_of_songbook(text: str, root: ValueSpan, edit: SetValue, path: str) 
     at = next(at for at, step in enumerate(edit.where) if isinstance(step, SectionNamed))
     named = edit.where[at]
     way, rest = plain_way(edit.where[:at]), plain_way(edit.where[at + 1 :])
-    before, song = plainly_of(root), plainly_of(at_way(root, way[:-1]))
+    before, song = plainly_of(root), plainly_of(value_at(root, way[:-1]))
     if not isinstance(named, SectionNamed) or way[-1:] != (ROAD_MAP,) or not isinstance(song, dict):
         raise CompanionError("only a song's road map has sections")
     number = number_of(sections_of(song.get(ROAD_MAP, "")), named)
     after = with_section(text, way, number, rest, edit.value)
     now = spans_of(after, path)
     meant = meant_song(song, SetValue((SongNamed(""), ROAD_MAP, named, *rest), edit.value))
-    is_meant = same(meaning(plainly_of(at_way(now, way[:-1]))), meant)
+    is_meant = same(meaning(plainly_of(value_at(now, way[:-1]))), meant)
     if not is_meant or not same(blank(before, way), blank(plainly_of(now), way)):
         raise CompanionError("that cannot be written without changing something else")
     return after
@@ -307,7 +307,7 @@ def _song_added(text: str, root: ValueSpan, edit: AddSong, before: Plain) -> tup
     if not sets:
         return with_value(text, ("songs",), [edit.song]), with_change(before, ("songs",), SetValue((), [edit.song]))
     into = sets[0] if edit.into is None else found_set(root, edit.into)
-    listed = at_way(root, into.table_way).behind("songs")
+    listed = value_at(root, into.table_way).behind("songs")
     if listed is None or listed.is_nothing:
         return with_value(text, into.way, [edit.song], ORDERS["set"]), with_change(
             before, into.way, SetValue((), [edit.song])
@@ -322,7 +322,7 @@ def _song_added(text: str, root: ValueSpan, edit: AddSong, before: Plain) -> tup
 def _song_moved(text: str, root: ValueSpan, edit: MoveSong, before: Plain) -> tuple[str, Plain]:
     way, _ = found_song(root, edit.song)
     into = found_set(root, edit.into)
-    listed = at_way(root, into.table_way).behind("songs")
+    listed = value_at(root, into.table_way).behind("songs")
     at = 0
     if edit.after is not None:
         at = next((number for number, name in into.songs if name == edit.after), -1) + 1

@@ -5,7 +5,7 @@ from typing import Final
 
 import msgspec
 
-from companion.edits.addresses import SetNamed, SongNamed, at_way, song_lists
+from companion.edits.addresses import SetNamed, SongNamed, song_lists, value_at
 from companion.edits.rendering import block_lines, indented, list_indent_of
 from companion.edits.spans import BREAK, ValueSpan, line_end, line_start, newline_of, next_line, plainly_of, spans_of
 from companion.edits.splicing import NodePath, comments_above, comments_inside, dash_line, with_item, without
@@ -38,12 +38,12 @@ class Arrangement(msgspec.Struct, frozen=True):
 
 def with_moved(text: str, root: ValueSpan, way: NodePath, to: tuple[NodePath, int] | None) -> str:
     """Move the lines of a song before the item now at this place of another list; None removes the song."""
-    listed = at_way(root, way[:-1])
+    listed = value_at(root, way[:-1])
     number = int(way[-1])
     song = listed.items[number]
     if root.labels:
         raise CompanionError("it has YAML labels, so one change could change several places")
-    if listed.flow or (to is not None and at_way(root, to[0]).flow):
+    if listed.flow or (to is not None and value_at(root, to[0]).flow):
         return _moved_in_braces(text, way, song, to)
     start, end = _block(text, listed, number)
     lines = _lines(text[start:end])
@@ -53,7 +53,7 @@ def with_moved(text: str, root: ValueSpan, way: NodePath, to: tuple[NodePath, in
             return without(text, way)
         return text[:start] + text[end:]
     target, at = to
-    there = at_way(root, target)
+    there = value_at(root, target)
     there_column = there.start - line_start(text, there.start)
     put = _block(text, there, at)[0] if at < len(there.items) else _block(text, there, len(there.items) - 1)[1]
     newline = newline_of(text)
@@ -212,7 +212,7 @@ def _new_head(name: str, column: int) -> list[str]:
 def _usual_column(text: str, root: ValueSpan, column: int) -> int:
     """Return the column of the songs' dashes in this file."""
     for one in song_lists(root):
-        listed = at_way(root, one.table_way).behind("songs")
+        listed = value_at(root, one.table_way).behind("songs")
         if listed is not None and listed.kind == "list" and not listed.flow:
             return listed.start - line_start(text, listed.start)
     return column + 4
@@ -274,9 +274,9 @@ def _cut_brackets(
 
 def _compare(root: ValueSpan, after: str, order: tuple[ArrangedSet, ...], path: str) -> None:
     """Check that every song is unchanged and at its place in the order. Raises CannotArrange."""
-    had = {name: at_way(root, (*one.way, number)) for one in song_lists(root) for number, name in one.songs}
+    had = {name: value_at(root, (*one.way, number)) for one in song_lists(root) for number, name in one.songs}
     now = spans_of(after, path)
-    found = [[at_way(now, (*one.way, number)) for number, _ in one.songs] for one in song_lists(now)]
+    found = [[value_at(now, (*one.way, number)) for number, _ in one.songs] for one in song_lists(now)]
     for one, songs in zip(order, found, strict=True):
         if len(one.songs) != len(songs):
             raise CannotArrange("a song would be lost")

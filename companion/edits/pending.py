@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 import msgspec
 
 from companion.errors import CompanionError
-from companion.files.appending import append_lines, held_alone
+from companion.files.appending import append_lines, locked
 from companion.files.file_writing import mode_like, write_whole
 from companion.files.text_file import open_source
 
@@ -64,7 +64,7 @@ def recover(folder: Path, path: Path) -> None:
     here = folder / FOLDER
     if not here.is_dir() or not any(here.glob("*.json")):
         return
-    with held_alone(folder / LOCK):  # a process that is still writing holds it
+    with locked(folder / LOCK):  # a process that is still writing holds it
         _recover(here, os.path.abspath(path))  # noqa: PTH100  same
 
 

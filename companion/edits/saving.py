@@ -13,7 +13,7 @@ from typing import Any, Final
 
 import msgspec
 
-from companion.edits.addresses import EditPlace, SongNamed, at_way, found_song, way_of
+from companion.edits.addresses import EditPlace, SongNamed, found_song, value_at, way_of
 from companion.edits.applying import applied
 from companion.edits.edit import Edit, Remove, SetValue
 from companion.edits.meant import value_in_song
@@ -22,7 +22,7 @@ from companion.edits.rendering import as_typed
 from companion.edits.spans import Plain, plainly_of, spans_of
 from companion.edits.undo_list import PRIVATE, UndoList, add_step, read_undo_list, text_before
 from companion.errors import CompanionError, NotWritten
-from companion.files.appending import append_lines, held_alone
+from companion.files.appending import append_lines, locked
 from companion.files.file_writing import mode_like, write_whole
 from companion.files.folders import data_path
 from companion.files.text_file import open_source
@@ -138,8 +138,8 @@ def _agreed(
     found = [(edit, clash_of(read.text or "", now.text or "", edit)) for edit in edits]
     clashes = [clash for _, clash in found if clash is not None]
     if clashes and ask is None:
-        told = "; ".join(map(str, clashes))
-        raise Clashes(f"{now.path} was changed meanwhile: {told}. Nothing was written")
+        listed = "; ".join(map(str, clashes))
+        raise Clashes(f"{now.path} was changed meanwhile: {listed}. Nothing was written")
     refused: set[EditPlace | None] = set()
     for edit, clash in found:
         if clash is not None and isinstance(edit, SetValue | Remove) and not (ask and ask(clash)):
@@ -166,7 +166,7 @@ def _value_at(text: str, edit: SetValue | Remove) -> Plain | None:
         first = edit.where[0]
         if isinstance(first, SongNamed):
             return value_in_song(plainly_of(found_song(root, first)[1]), edit.where[1:])
-        return plainly_of(at_way(root, way_of(root, edit.where)))
+        return plainly_of(value_at(root, way_of(root, edit.where)))
     except (CompanionError, IndexError, KeyError):
         return None
 
@@ -189,7 +189,7 @@ def commit(
     changes = [one for one in changes if one.file.text != one.after]
     if not changes and not appends:
         return
-    with held_alone(kept_in / LOCK):
+    with locked(kept_in / LOCK):
         for one in changes:
             if _on_disk(one.file) != one.file.text:
                 raise ChangedOnDisk(f"{one.file.path} was changed by another program meanwhile")
@@ -297,7 +297,7 @@ def take_back(undo: Undo, folder: Path | None = None) -> None:
     """Undo a change. Raises ChangedOnDisk if the file has changed since ``undo_of``."""
     kept_in = folder or data_path()
     file = undo.file
-    with held_alone(kept_in / LOCK):
+    with locked(kept_in / LOCK):
         if _on_disk(file) != file.text:
             raise ChangedOnDisk(f"{file.path} was changed by another program meanwhile; nothing was written")
         write_whole(file.real, codecs.BOM_UTF8 * file.mark + undo.after.encode())

@@ -33,7 +33,7 @@ def append_lines(path: Path, lines: bytes, mode: int = 0o666) -> None:
 
 
 @contextmanager
-def held_alone(path: Path) -> Iterator[None]:
+def locked(path: Path) -> Iterator[None]:
     """Lock a name against other processes inside the ``with`` block; without system support, continue unlocked."""
     with suppress(OSError):
         path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)

@@ -54,7 +54,7 @@ def write_output(path: str | os.PathLike[str], what: str | bytes) -> None:
         _remember(target, hashlib.sha256(whole).hexdigest())
 
 
-def put_aside() -> tuple[PutAside, ...]:
+def kept_aside() -> tuple[PutAside, ...]:
     """Return what was kept since the last call, to report to the player."""
     found = tuple(_put_aside)
     _put_aside.clear()

@@ -78,17 +78,17 @@ class _Tree:
             yaml.SequenceEndEvent: self.closes,
             yaml.AliasEvent: self.alias,
             yaml.DocumentStartEvent: self.document,
-            yaml.DocumentEndEvent: _nothing,
-            yaml.StreamStartEvent: _nothing,
+            yaml.DocumentEndEvent: _ignore,
+            yaml.StreamStartEvent: _ignore,
         }
         try:
             parser: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)(self.source.text)  # slow without libyaml
             while (event := parser.get_event()) is not None and type(event) is not yaml.StreamEndEvent:
                 takes[type(event)](event)
         except yaml.YAMLError as error:
-            from companion.files.syntax import in_a_players_words  # noqa: PLC0415  only a fault needs it
+            from companion.files.syntax import yaml_fault  # noqa: PLC0415  only a fault needs it
 
-            last = in_a_players_words(error, self.source)
+            last = yaml_fault(error, self.source)
             before = [fault for fault in self.faults if (fault.line, fault.column) != (last.line, last.column)]
             raise FaultyFile((*before, last)) from None
         if self.root is None:
@@ -216,5 +216,5 @@ def _directive_line(text: str) -> int:
     return 1 if text.startswith("%") and not text.startswith("%YAML ") else 0
 
 
-def _nothing(_event: object) -> None:
+def _ignore(_event: object) -> None:
     """Ignore an event without content."""

@@ -24,7 +24,7 @@ QUOTED_AT_MOST = 200
 SPEAKS_OF_INDENT = ("not allowed", "expected key", "block end", "expected '-'", "document start")
 
 
-def in_a_players_words(error: yaml.YAMLError, source: SourceFile) -> Fault:
+def yaml_fault(error: yaml.YAMLError, source: SourceFile) -> Fault:
     """Turn a YAML error into a fault with a place."""
     mark: Any = getattr(error, "problem_mark", None)
     context: Any = getattr(error, "context_mark", None)

@@ -27,9 +27,9 @@ def read_tags(paths: Sequence[Path]) -> list[RecordingTags]:
 
 
 def _ask(paths: Sequence[Path]) -> list[RecordingTags] | None:
-    given = msgspec.json.encode([os.fsencode(path).decode("latin-1") for path in paths])
+    request = msgspec.json.encode([os.fsencode(path).decode("latin-1") for path in paths])
     try:
-        found = child.ask(child.python("companion.listening.tag_reader"), given, max_cpu_s=MAX_CPU_S)
+        found = child.ask(child.python("companion.listening.tag_reader"), request, max_cpu_s=MAX_CPU_S)
         lines = found.out.splitlines() if found.ended is Ended.WELL else []
         tags = [msgspec.json.decode(line, type=RecordingTags) for line in lines]
     except (OSError, msgspec.MsgspecError, ValueError):

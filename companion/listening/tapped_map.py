@@ -115,17 +115,17 @@ def tapped_map(song: Song, throughs: Sequence[TapTake], named: Sequence[Section]
         has = "the road map has" if song.road_map else "you named"
         problem = f"{has} {len(sections)} sections{each}, but you tapped {len(made.sections)}"
         return TappedMap(song, problem=f"{problem}: tap again from the top, each section's first beat and the end")
-    told = [f"at {_clock(at)} only some of your times through have a tap" for at in lone_taps(times)]
+    doubts = [f"at {_clock(at)} only some of your times through have a tap" for at in lone_taps(times)]
     if not shared[-1]:
-        told.append(f"the end was not tapped: {sections[-1].name} stays unchanged")
+        doubts.append(f"the end was not tapped: {sections[-1].name} stays unchanged")
     if song.road_map and named:
-        told.append("it has a road map already: the names were not used")
+        doubts.append("it has a road map already: the names were not used")
     if song.meter is None:
-        told.append("the song has no meter: 4/4 assumed")
+        doubts.append("the song has no meter: 4/4 assumed")
     is_other = song.tempo_bpm is None or abs(made.tempo_bpm / song.tempo_bpm - 1) > TEMPO_DIFFERS
     lines = tuple(_line(section, tapped) for section, tapped in zip(sections, shared, strict=True))
     tempo = round(made.tempo_bpm, 1 if made.off_bpm < 0.5 else None)
-    return TappedMap(song, lines, float(tempo) if is_other else None, made.off_bpm, tuple(told))
+    return TappedMap(song, lines, float(tempo) if is_other else None, made.off_bpm, tuple(doubts))
 
 
 def _shared(

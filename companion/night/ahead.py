@@ -27,7 +27,7 @@ class Begun(NamedTuple):
 
 
 @contextlib.contextmanager
-def begun_ahead(seen: str) -> Iterator[Begun]:
+def started_early(seen: str) -> Iterator[Begun]:
     """Begin a night with this display: ``full``, ``window``, ``text``, ``none``."""
     stopping = heed()
     with contextlib.ExitStack() as stack:

@@ -12,10 +12,10 @@ from companion.stage.call_box import (
     ENTER,
     CallBox,
     Chosen,
-    bring_in_the_ranking,
     by_letters,
     by_likeness,
     key_typed,
+    load_ranking,
     open_box,
     ranked_again,
 )
@@ -27,7 +27,7 @@ FROM_BOOK = "songbook: "
 class Calling:
     """The call box of a night. A song is called by its number in the show, or added as the songbook has it."""
 
-    def __init__(self, bring_in: Callable[[], object] = bring_in_the_ranking) -> None:
+    def __init__(self, bring_in: Callable[[], object] = load_ranking) -> None:
         """Start without songbook songs; they come once read. ``bring_in`` imports the ranking library, in a thread."""
         self._bring_in = bring_in
         self._brought_in = threading.Event()
@@ -79,7 +79,7 @@ class Calling:
         """Handle a key; return the event that it calls for, if any. An enter that must wait for the ranking is kept."""
         if self._box is None:
             return None
-        self.is_ranked_anew()
+        self.rank_again()
         self._entered = self._by_letters_alone and came.key in ENTER and not self._box.fits
         if self._entered and not self._brought_in.is_set():
             return None
@@ -102,7 +102,7 @@ class Calling:
             return None
         return self.take(KeyCame("enter", down=True), at_ms)
 
-    def is_ranked_anew(self) -> bool:
+    def rank_again(self) -> bool:
         """Rank once more when the library has come after the letters; return whether the box has changed."""
         if self._box is None or not (self._by_letters_alone and self._can_rank):
             return False

@@ -72,11 +72,11 @@ def _far(place: ShowPosition) -> tuple[int, ...]:
     return place.set, place.at, place.where is PositionKind.PLAYING, place.section, place.passed + place.rounds
 
 
-def chart_notice(up: ChartUp, told: ChartIs) -> ChartUp | None:
+def chart_notice(up: ChartUp, news: ChartIs) -> ChartUp | None:
     """Handle the screen's report; None if the chart cannot be shown."""
-    if told.problem:
+    if news.problem:
         return None
-    return replace(up, turns=told.turns, turn=min(up.turn, max(0, told.turns - 1)))
+    return replace(up, turns=news.turns, turn=min(up.turn, max(0, news.turns - 1)))
 
 
 def _is_text(path: str) -> bool:
@@ -120,12 +120,12 @@ class Charts:
         if self.up is not None and chart_file(state) != self.up.file:
             self.up = None
 
-    def found(self, told: ChartIs) -> str:
+    def found(self, news: ChartIs) -> str:
         """Handle the screen's report about a chart."""
-        if self.up is None or told.path != self._path(self.up):
+        if self.up is None or news.path != self._path(self.up):
             return ""
-        self.up = chart_notice(self.up, told)
-        return told.problem
+        self.up = chart_notice(self.up, news)
+        return news.problem
 
     def over(self, view: View) -> View:
         """Replace the view with the chart, if the view shows its song."""

@@ -12,7 +12,7 @@ FAREWELL_S: Final = 4.5  # Windows ends the process 5 s after the event, or when
 
 
 @contextlib.contextmanager
-def console_heeded(tell: Callable[[str], None], system: str = sys.platform) -> Iterator[None]:
+def console_close_handled(tell: Callable[[str], None], system: str = sys.platform) -> Iterator[None]:
     """Call back when Windows is about to end the process, and delay that until the night is over."""
     if system != "win32":
         yield

@@ -262,9 +262,9 @@ class Terminal:
         self._terminal = contextlib.ExitStack()
         threading.Thread(target=self._write, name="text screen", daemon=True).start()
         if read_keys:
-            from companion.screen.terminal_keys import left_as_it_was
+            from companion.screen.terminal_keys import terminal_restored
 
-            self._terminal.enter_context(left_as_it_was())
+            self._terminal.enter_context(terminal_restored())
             threading.Thread(target=self._read_keys, name="terminal keys", daemon=True).start()
 
     def show(self, view: View) -> None:

@@ -73,10 +73,10 @@ class EditedFiles:
         self._files = files
         self._tell = tell
         self._over = over
-        self._told = FilesEdited(show=False, rig=False)
+        self._reported = FilesEdited(show=False, rig=False)
         self._before: dict[Path, Stamp | None] = {}
-        self._wishes: queue.SimpleQueue[Rig] = queue.SimpleQueue()
-        threading.Thread(target=self._read_as_wished, name="show read again", daemon=True).start()
+        self._requests: queue.SimpleQueue[Rig] = queue.SimpleQueue()
+        threading.Thread(target=self._read_on_request, name="show read again", daemon=True).start()
 
     def watch(self) -> None:
         """Start checking, and read the songbooks for the call box."""
@@ -85,7 +85,7 @@ class EditedFiles:
 
     def read_again(self, rig: Rig) -> None:
         """Read the show again, on this rig: an edited rig takes effect at the next start."""
-        self._wishes.put(rig)
+        self._requests.put(rig)
 
     def look(self) -> None:
         """Check once. A file is reported if it differs from the one read and was the same at two checks."""
@@ -98,8 +98,8 @@ class EditedFiles:
         }
         self._before = now
         found = FilesEdited(show=not changed.isdisjoint(files.of_show()), rig=files.rig in changed)
-        if found != self._told:
-            self._told = found
+        if found != self._reported:
+            self._reported = found
             self._tell(found)
 
     def _fetch(self, after_s: float = AFTER_S) -> bool:
@@ -116,19 +116,19 @@ class EditedFiles:
         while not self._over.wait(LOOK_EVERY_S):
             self.look()
 
-    def _read_as_wished(self) -> None:
+    def _read_on_request(self) -> None:
         """Read at once when asked, and once more for all requests made meanwhile: a held key repeats them."""
-        rig = self._wishes.get()
+        rig = self._requests.get()
         while True:
             self._read(rig)
-            rig = self._wished_meanwhile() or self._wishes.get()
+            rig = self._requested_meanwhile() or self._requests.get()
 
-    def _wished_meanwhile(self) -> Rig | None:
+    def _requested_meanwhile(self) -> Rig | None:
         """Return the last request made during the reading, once the key is released; None if there was none."""
         last = None
         with contextlib.suppress(queue.Empty):
             while True:
-                last = self._wishes.get(timeout=AT_REST_S)
+                last = self._requests.get(timeout=AT_REST_S)
         return last
 
     def _read(self, rig: Rig) -> None:
@@ -169,7 +169,7 @@ class EditedFiles:
         return ShowRead(book)
 
 
-def gone_on(state: State, read: ShowRead, go_on: Callable[[State, int], str], at_ms: int) -> tuple[State, str]:
+def continued(state: State, read: ShowRead, go_on: Callable[[State, int], str], at_ms: int) -> tuple[State, str]:
     """Return the state in the show as read, continued in a new journal, and the notice for the screen.
 
     With faults, no songs or no journal, the state is unchanged; all faults are listed in the terminal.

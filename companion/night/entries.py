@@ -39,7 +39,7 @@ class JournalNote(msgspec.Struct, frozen=True):
     port: str = ""
 
 
-class TakenUp(msgspec.Struct, frozen=True):
+class ResumedNight(msgspec.Struct, frozen=True):
     """Where a night begins: the state, its time in ms, and a message about it ("" for a new night)."""
 
     state: State

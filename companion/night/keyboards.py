@@ -13,12 +13,12 @@ from companion.stage.waiting import (
     ask_for,
     can_hear,
     door_of,
-    forget_given,
-    let_out,
-    let_out_now,
+    forget_sent,
     listening_to,
     midi_heard,
     next_release_ms,
+    release,
+    release_now,
 )
 
 MidiParcel = tuple[bytes | Pause, ...]
@@ -84,11 +84,11 @@ class Keyboards:
                 case Clock():
                     self._keep_time(effect)
 
-    def give_again(self, effects: Iterable[SendSound | Tune | Clock], at_ms: int, *, port: str | None = None) -> None:
+    def send_again(self, effects: Iterable[SendSound | Tune | Clock], at_ms: int, *, port: str | None = None) -> None:
         """Send these now as if for the first time: at start, and when a port returns."""
         numbers = {n for n, board in enumerate(self._rig.keyboards) if port in (None, port_word(board))}
-        self._sounds = forget_given(self._sounds, numbers)
-        self._tunings = forget_given(self._tunings, numbers)
+        self._sounds = forget_sent(self._sounds, numbers)
+        self._tunings = forget_sent(self._tunings, numbers)
         for effect in effects:
             match effect:
                 case Tune(semitones=semitones):
@@ -103,7 +103,7 @@ class Keyboards:
         for port in dict.fromkeys(map(port_word, self._rig.keyboards)):
             reset = any(board.reset_controllers for board in self._rig.keyboards if port_word(board) == port)
             self._send_to(port, all_off(reset_controllers=reset))
-        self._sounds = forget_given(self._sounds, range(len(self._rig.keyboards)))
+        self._sounds = forget_sent(self._sounds, range(len(self._rig.keyboards)))
 
     def leave_in_tune(self) -> None:
         """Restore every keyboard's own pitch, before the night ends."""
@@ -126,15 +126,15 @@ class Keyboards:
 
     def sound_now(self) -> None:
         """Stop waiting for the hands."""
-        self._sounds, sounds = let_out_now(self._sounds)
-        self._tunings, tunings = let_out_now(self._tunings)
+        self._sounds, sounds = release_now(self._sounds)
+        self._tunings, tunings = release_now(self._tunings)
         self._send_sounds(sounds)
         self._send_tunings(tunings)
 
     def time_is(self, at_ms: int) -> None:
         """Send what has waited long enough, or no longer needs to wait."""
-        self._sounds, sounds = let_out(self._sounds, self._listening.up, at_ms)
-        self._tunings, tunings = let_out(self._tunings, self._listening.up, at_ms)
+        self._sounds, sounds = release(self._sounds, self._listening.up, at_ms)
+        self._tunings, tunings = release(self._tunings, self._listening.up, at_ms)
         self._send_sounds(sounds)
         self._send_tunings(tunings)
 

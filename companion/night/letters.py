@@ -29,5 +29,5 @@ def _shown(show: Show) -> Iterator[str]:
             yield from (song.title, *(text or "" for text in (song.first_words, song.notes)))
             yield from (text or "" for text in (song.starts_with, song.count_off))
             for section in song.road_map:
-                told = (section.name, section.feature, section.cue, section.watch, section.first_words)
-                yield from (text or "" for text in told)
+                texts = (section.name, section.feature, section.cue, section.watch, section.first_words)
+                yield from (text or "" for text in texts)

@@ -46,7 +46,7 @@ class LostPorts:
             self._had.add(port)
         return news, why
 
-    def told(self) -> dict[str, Any]:
+    def shown(self) -> dict[str, Any]:
         """Return what the screen says of ports: a dry run if no keyboard's port is there, else which are gone."""
         lost_outs = {port: why for (port, direction), why in self._lost.items() if direction is Direction.OUT}
         steps = {"steps_with": steps_with(self._rig, {port for port, way in self._lost if way is Direction.IN})}

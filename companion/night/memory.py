@@ -12,7 +12,7 @@ from companion.night.entries import (
     Entry,
     EntryContext,
     JournalNote,
-    TakenUp,
+    ResumedNight,
     beginning_in,
     entries_of,
     fingerprint,
@@ -79,9 +79,9 @@ class Shelf(msgspec.Struct, frozen=True):
 class Memory:
     """The journal of one night, open; or none, if the disk cannot be written."""
 
-    def __init__(self, taken_up: TakenUp, journal: Journal | None, shelf: Shelf) -> None:
-        """``taken_up`` is where the night begins, and the journal records it from there."""
-        self.taken_up = taken_up
+    def __init__(self, resumed: ResumedNight, journal: Journal | None, shelf: Shelf) -> None:
+        """``resumed`` is where the night begins, and the journal records it from there."""
+        self.resumed = resumed
         self._journal = journal
         self._shelf = shelf
 
@@ -116,7 +116,7 @@ class Memory:
         """Record that the night was ended normally; ``dry_run``: no keyboard was ever there, so it was no show."""
         if self._journal is not None:
             if dry_run:
-                self.note(note_line(JournalNote(0, EntryContext.DRY_RUN, landmark(self.taken_up.state))))
+                self.note(note_line(JournalNote(0, EntryContext.DRY_RUN, landmark(self.resumed.state))))
             self._journal.end()
 
 
@@ -131,15 +131,15 @@ class StartOptions(msgspec.Struct, frozen=True):
     as_if_at_s: int | None = None
 
 
-def should_resume(show_path: Path, wish: StartOptions) -> bool:
+def should_resume(show_path: Path, options: StartOptions) -> bool:
     """Return whether a night of this show has had its first press and was not ended, and so will be resumed."""
     shelf = Shelf(shelf_of(show_path, data_path()), show_path, say=lambda _: None)
-    last = None if wish.fresh else _last_night(shelf, wish)
+    last = None if options.fresh else _last_night(shelf, options)
     return last is not None and bool(last[0].events or last[0].header.before)
 
 
 @contextlib.contextmanager
-def memory_of(show_path: Path, book: Book, wish: StartOptions, say: Callable[[str], None]) -> Iterator[Memory]:
+def memory_of(show_path: Path, book: Book, options: StartOptions, say: Callable[[str], None]) -> Iterator[Memory]:
     """Open the memory of a show, exclusively. Raises NoStage if another copy plays it."""
     shelf = shelf_of(show_path, data_path())
     try:
@@ -147,44 +147,44 @@ def memory_of(show_path: Path, book: Book, wish: StartOptions, say: Callable[[st
     except AnotherCopy:
         raise NoStage(f"{show_path} is being played by another copy of companion; end that one first") from None
     with lock:
-        yield _open(Shelf(shelf, show_path, say), book, wish)
+        yield _open(Shelf(shelf, show_path, say), book, options)
 
 
-def _open(shelf: Shelf, book: Book, wish: StartOptions) -> Memory:
-    told_at = None if wish.fresh else _last_night(shelf, wish)
-    if told_at is None:
-        taken_up, beginning, before = TakenUp(at_start(book)), None, ""
+def _open(shelf: Shelf, book: Book, options: StartOptions) -> Memory:
+    found = None if options.fresh else _last_night(shelf, options)
+    if found is None:
+        resumed, beginning, before = ResumedNight(at_start(book)), None, ""
     else:
-        told, path = told_at
-        if _is_same_show(book.show, told):
-            taken_up = _replayed(book, told, wall_time_s())
-            if not told.has_gap:  # lines written after a gap would never be read
+        journal, path = found
+        if _is_same_show(book.show, journal):
+            resumed = _replayed(book, journal, wall_time_s())
+            if not journal.has_gap:  # lines written after a gap would never be read
                 with contextlib.suppress(OSError):
-                    return _told_again(Memory(taken_up, Journal.gone_on(path, told, shelf.say), shelf))
+                    return _with_restart_noted(Memory(resumed, Journal.continued(path, journal, shelf.say), shelf))
         else:
             if not book.songs:  # saved half-finished: that must not discard what was played
                 raise NoStage(
                     f"{shelf.show_path} has no songs now, but the interrupted night had. Write: its songs again,"
                     " or play with --fresh"
                 )
-            taken_up = _found_again(book, told, wall_time_s())
-        beginning, before = beginning_of(taken_up.state, taken_up.at_ms), path.name
+            resumed = _found_again(book, journal, wall_time_s())
+        beginning, before = beginning_of(resumed.state, resumed.at_ms), path.name
     try:
-        memory = Memory(taken_up, shelf.begin(taken_up.state, beginning, before), shelf)
+        memory = Memory(resumed, shelf.begin(resumed.state, beginning, before), shelf)
     except OSError as fault:
         shelf.say(f"cannot write a journal ({fault.strerror}): the show goes on, but a restart loses its place")
-        return Memory(taken_up, None, shelf)
-    return memory if told_at is None else _told_again(memory)
+        return Memory(resumed, None, shelf)
+    return memory if found is None else _with_restart_noted(memory)
 
 
-def _told_again(memory: Memory) -> Memory:
+def _with_restart_noted(memory: Memory) -> Memory:
     """Record for the debrief that the program was started again."""
-    taken_up = memory.taken_up
-    memory.note(note_line(JournalNote(taken_up.at_ms, EntryContext.TAKEN_UP, landmark(taken_up.state))))
+    resumed = memory.resumed
+    memory.note(note_line(JournalNote(resumed.at_ms, EntryContext.TAKEN_UP, landmark(resumed.state))))
     return memory
 
 
-def _last_night(shelf: Shelf, wish: StartOptions) -> tuple[JournalReading, Path] | None:
+def _last_night(shelf: Shelf, options: StartOptions) -> tuple[JournalReading, Path] | None:
     """Return the journal to resume, if there is one.
 
     "A killed program goes on where it was. One that was ended, or a journal older than twelve hours, starts from the
@@ -192,73 +192,73 @@ def _last_night(shelf: Shelf, wish: StartOptions) -> tuple[JournalReading, Path]
     """
     for path in journals_on(shelf.path):
         try:
-            told = read_journal(path)
+            journal = read_journal(path)
         except (NotAJournal, OSError) as fault:
             shelf.say(f"starting a new journal; the last one is unchanged: {fault}")
             continue
-        if told.lost:
-            shelf.say(told.lost)
-        if not wish.resume and told.ended:
+        if journal.lost:
+            shelf.say(journal.lost)
+        if not options.resume and journal.ended:
             return None
-        if not wish.resume and is_stale(told.last_s, wall_time_s()):
+        if not options.resume and is_stale(journal.last_s, wall_time_s()):
             shelf.say("the last journal is older than twelve hours; starting a new one (--resume takes up the last)")
             return None
-        return told, path
+        return journal, path
     return None
 
 
-def _replayed(book: Book, told: JournalReading, now_s: float) -> TakenUp:
+def _replayed(book: Book, journal: JournalReading, now_s: float) -> ResumedNight:
     """Replay the journal, from where it began."""
-    entries = entries_of(told.events)
-    state = replay(book, (entry.event for entry in entries), _beginning(book, told))
-    said = _place_said("taken up", state) if entries or told.header.before else ""
-    return TakenUp(state, _time_now(entries, told, now_s), said)
+    entries = entries_of(journal.events)
+    state = replay(book, (entry.event for entry in entries), _beginning(book, journal))
+    said = _place_said("taken up", state) if entries or journal.header.before else ""
+    return ResumedNight(state, _time_now(entries, journal, now_s), said)
 
 
-def _found_again(book: Book, told: JournalReading, now_s: float) -> TakenUp:
+def _found_again(book: Book, journal: JournalReading, now_s: float) -> ResumedNight:
     """Find the last place again by its names, in a show that was edited since."""
-    entries = entries_of(told.events)
-    at_ms = _time_now(entries, told, now_s)
-    was = _as_it_was(book.rig, told, entries)
+    entries = entries_of(journal.events)
+    at_ms = _time_now(entries, journal, now_s)
+    was = _as_it_was(book.rig, journal, entries)
     if was is not None:
         title = was.song.song.title if was.song else None
         if title is None or _has(book, title) or not _has(make_book(was.book.show, book.rig)[0], title):
             found = carried_over(was, book)
-            return TakenUp(found, at_ms, _place_said("the show was edited; taken up", found))
-        return TakenUp(at_start(book), at_ms, f'the show was edited, "{title}" is gone: from the top')
-    begins = beginning_in(told.header.begins_at)
+            return ResumedNight(found, at_ms, _place_said("the show was edited; taken up", found))
+        return ResumedNight(at_start(book), at_ms, f'the show was edited, "{title}" is gone: from the top')
+    begins = beginning_in(journal.header.begins_at)
     mark = entries[-1].mark if entries else begins if isinstance(begins, Landmark) else None
     state = None if mark is None else find_again(book, mark)
     if mark is None or state is None:
         gone = f'"{mark.song}" is gone' if mark else "and its journal does not know the old one"
-        return TakenUp(at_start(book), at_ms, f"the show was edited, {gone}: from the top" if entries else "")
-    return TakenUp(state, at_ms, _place_said("the show was edited; taken up", state))
+        return ResumedNight(at_start(book), at_ms, f"the show was edited, {gone}: from the top" if entries else "")
+    return ResumedNight(state, at_ms, _place_said("the show was edited; taken up", state))
 
 
-def _is_same_show(show: Show, told: JournalReading) -> bool:
+def _is_same_show(show: Show, journal: JournalReading) -> bool:
     """Return whether the journal is of this show, as it is written now.
 
     An earlier version of the program gave the same show another fingerprint if its songs had fewer keys; the copy in
     the journal then shows that nothing was edited.
     """
-    return told.header.fingerprint == fingerprint(show) or _as_played(told) == show
+    return journal.header.fingerprint == fingerprint(show) or _as_played(journal) == show
 
 
-def _as_played(told: JournalReading) -> Show | None:
+def _as_played(journal: JournalReading) -> Show | None:
     """Return the copy of the show in the journal; None if it has none that this version can read."""
     try:
-        return msgspec.json.decode(told.header.as_played, type=Show | None)
+        return msgspec.json.decode(journal.header.as_played, type=Show | None)
     except UNREADABLE:
         return None
 
 
-def _as_it_was(rig: Rig, told: JournalReading, entries: tuple[Entry, ...]) -> State | None:
+def _as_it_was(rig: Rig, journal: JournalReading, entries: tuple[Entry, ...]) -> State | None:
     """Return the last state of the show as it was then, from the copy in the journal; None if there is no copy."""
-    show = _as_played(told)
+    show = _as_played(journal)
     if show is None:
         return None
     book = make_book(show, rig)[0]
-    state = replay(book, (entry.event for entry in entries), _beginning(book, told))
+    state = replay(book, (entry.event for entry in entries), _beginning(book, journal))
     return state if not entries or landmark(state) == entries[-1].mark else None
 
 
@@ -266,16 +266,16 @@ def _has(book: Book, title: str) -> bool:
     return any(one.song.title.casefold() == title.casefold() for one in book.songs)
 
 
-def _beginning(book: Book, told: JournalReading) -> State | None:
-    return state_at(book, beginning_in(told.header.begins_at))
+def _beginning(book: Book, journal: JournalReading) -> State | None:
+    return state_at(book, beginning_in(journal.header.begins_at))
 
 
-def _time_now(entries: tuple[Entry, ...], told: JournalReading, now_s: float) -> int:
+def _time_now(entries: tuple[Entry, ...], journal: JournalReading, now_s: float) -> int:
     """Continue the show's own time; if the clock was set back since, the time away does not count."""
-    begins = beginning_in(told.header.begins_at)
+    begins = beginning_in(journal.header.begins_at)
     began_ms = begins.at_ms if isinstance(begins, Beginning) else 0
     last_ms = entries[-1].event.at_ms if entries else began_ms
-    return last_ms + max(0, round((now_s - told.last_s) * _MS))
+    return last_ms + max(0, round((now_s - journal.last_s) * _MS))
 
 
 def _place_said(how: str, state: State) -> str:

@@ -18,8 +18,8 @@ from companion.night.chart_up import Charts
 from companion.night.default_keys import CALL_KEY, COUNT_KEY, KEYS, PACE_KEY, READ_KEY, STEP_KEYS, is_held
 from companion.night.detail_choices import Details
 from companion.night.displays import Display
-from companion.night.edited import ShowReader, edited_words, gone_on
-from companion.night.entries import Entry, EntryContext, JournalNote, TakenUp, entry_line, note_line
+from companion.night.edited import ShowReader, continued, edited_words
+from companion.night.entries import Entry, EntryContext, JournalNote, ResumedNight, entry_line, note_line
 from companion.night.happenings import (
     BatteryIs,
     FilesEdited,
@@ -76,7 +76,7 @@ class Night:
 
     def __init__(  # noqa: PLR0913 - what a night needs, named
         self,
-        taken_up: TakenUp,
+        resumed: ResumedNight,
         *,
         keyboards: Callable[[TellSent], Keyboards],
         record: EntryWriter,
@@ -94,7 +94,7 @@ class Night:
         keep: Callable[[Details], None] = lambda _: None,
     ) -> None:
         """Begin with this state; its time was 0 at ``zero_ns``; charts are in the folder ``beside`` the show."""
-        self.state = taken_up.state
+        self.state = resumed.state
         self._feet: Feet = feet_of(self.state.book.rig)
         self._keyboards = keyboards(self._note_sent)
         self._record = record
@@ -117,11 +117,11 @@ class Night:
         self._by_hand = ByHand(self.state.book.rig)
         self._keep = keep
         self._ends: Stop | None = None
-        self._told = ""  # the last internal error
+        self._last_error = ""  # the last internal error
 
     def begin(self) -> None:
         """Send the first sound, and show the first view."""
-        self._in_spite_of_faults(lambda: self._keyboards.give_again(all_due(self.state), self._clock_ms()))
+        self._in_spite_of_faults(lambda: self._keyboards.send_again(all_due(self.state), self._clock_ms()))
         self._in_spite_of_faults(self._show)
 
     def run(self, until_silence_is_heard: Callable[[], object] = lambda: None) -> Stop:
@@ -139,9 +139,9 @@ class Night:
         try:
             do()
         except Exception as fault:  # noqa: BLE001 - the one broad catch: nothing that fails may stop the show
-            if repr(fault) != self._told:
-                self._told = repr(fault)
-                self._say(f"internal error, the show goes on: {self._told}")
+            if repr(fault) != self._last_error:
+                self._last_error = repr(fault)
+                self._say(f"internal error, the show goes on: {self._last_error}")
 
     def take(self, happened: NightInput | None) -> None:
         """Handle one event, or a tick without one.
@@ -187,23 +187,23 @@ class Night:
                 self._calling.songs_are(songs)
             case Stop():
                 self._ends = happened
-        self._step_what_is_due(now_ms if self._inbox.empty() else self._come_ms)
+        self._step_due(now_ms if self._inbox.empty() else self._come_ms)
         if (called := self._calling.entered(now_ms)) is not None:
             self.happen(called)
         self._keyboards.time_is(now_ms)
         all_shown = self._around.now_ms < self._looks.everything_until_ms <= now_ms
-        told_long_enough = any(until <= now_ms for _, until in self._notices) or self._pacing.is_told_enough(now_ms)
+        has_expired = any(until <= now_ms for _, until in self._notices) or self._pacing.has_expired(now_ms)
         if (
             self._keyboards.waiting != self._around.waiting
             or all_shown
-            or told_long_enough
+            or has_expired
             or self._bars.bar(self.state, now_ms) != self._around.bar
             or self._pacing.look(self.state, now_ms)
-            or self._calling.is_ranked_anew()
+            or self._calling.rank_again()
         ):
             self._show()
 
-    def _step_what_is_due(self, at_ms: int) -> None:
+    def _step_due(self, at_ms: int) -> None:
         self._feet, asks = time_passed(self._feet, at_ms)
         self._do(asks)
         over_ms = self._bars.steps_itself_ms(self.state, at_ms)
@@ -237,11 +237,11 @@ class Night:
         self._record.write(entry_line(Entry(event, landmark(self.state))))
         if any(isinstance(effect, SilenceAll) for effect in effects):
             self._keyboards.silence()
-            self._keyboards.give_again(all_due(self.state), event.at_ms)
+            self._keyboards.send_again(all_due(self.state), event.at_ms)
         else:
             self._keyboards.give((one for one in effects if not isinstance(one, SilenceAll | Notify)), event.at_ms)
-        for told in (effect.words for effect in effects if isinstance(effect, Notify)):
-            self._tell(told, event.at_ms)
+        for words in (effect.words for effect in effects if isinstance(effect, Notify)):
+            self._tell(words, event.at_ms)
         self._charts.stepped(before, self.state)
         self._by_hand.stepped()
         self._pacing.seen(self.state, event.at_ms)  # no sound waits for it
@@ -295,7 +295,7 @@ class Night:
     def _show_read(self, read: ShowRead, at_ms: int) -> None:
         """Continue in the show as it is written now, at the same song and section; in the old one if it has faults."""
         before = self.state
-        self.state, words = gone_on(before, read, self._record.go_on, at_ms)
+        self.state, words = continued(before, read, self._record.go_on, at_ms)
         for fault in read.faults:
             self._say(str(fault))
         if self.state is not before:
@@ -321,8 +321,8 @@ class Night:
         if news is not None:
             self._note(news, at_ms, port)
         if happened.direction is Direction.OUT:
-            self._keyboards.give_again(all_due(self.state), at_ms, port=port)
-        self._around = msgspec.structs.replace(self._around, **self._lost.told())
+            self._keyboards.send_again(all_due(self.state), at_ms, port=port)
+        self._around = msgspec.structs.replace(self._around, **self._lost.shown())
         self._show()
 
     def _note(self, what: EntryContext, at_ms: int, port: str = "") -> None:
@@ -359,7 +359,7 @@ class Night:
             bar=self._bars.bar(self.state, now),
             over_min=self._pacing.over_min,
             ends=self._pacing.ends,
-            **self._pacing.told(now),
+            **self._pacing.shown(now),
             by_hand_done=self._by_hand.done,
             typed=self._calling.typed,
             found_songs=self._calling.found,

@@ -60,15 +60,15 @@ class Pacing:
         if at_ms - self._looked_ms < LOOK_EVERY_MS:
             return False
         before = (self.over_min, self.ends)
-        self._reckon(state, at_ms)
+        self._calculate(state, at_ms)
         return (self.over_min, self.ends) != before
 
     def seen(self, state: State, at_ms: int) -> None:
         """Work it out for this state after a step; advice that was requested is then closed."""
         self._advice = None
-        self._reckon(state, at_ms)
+        self._calculate(state, at_ms)
 
-    def _reckon(self, state: State, at_ms: int) -> None:
+    def _calculate(self, state: State, at_ms: int) -> None:
         self._looked_ms = at_ms
         if state.place.where is PositionKind.PLAYING:
             self._set_began_s.setdefault(state.place.set, self.now_s(at_ms))
@@ -107,33 +107,33 @@ class Pacing:
 
     def ask(self, state: State, at_ms: int) -> None:
         """Show how the set runs, for a while; a second request hides it."""
-        if self._is_told(at_ms):
+        if self._is_shown(at_ms):
             self._advice = None
             return
         self._advice, self._advice_until_ms = self.advice(state, at_ms), at_ms + ADVICE_MS
 
-    def told(self, at_ms: int) -> dict[str, Any]:
+    def shown(self, at_ms: int) -> dict[str, Any]:
         """Return what the screen shows of it now."""
-        advice = self._advice if self._advice and self._is_told(at_ms) else Advice("")
+        advice = self._advice if self._advice and self._is_shown(at_ms) else Advice("")
         return {"advice": advice.words or None, "to_drop": advice.drop}
 
     def next_ms(self, at_ms: int) -> int | None:
         """Return when the requested advice disappears, while it is shown."""
-        return self._advice_until_ms if self._is_told(at_ms) else None
+        return self._advice_until_ms if self._is_shown(at_ms) else None
 
-    def is_told_enough(self, at_ms: int) -> bool:
+    def has_expired(self, at_ms: int) -> bool:
         """Return whether the requested advice is still shown but has expired."""
-        if self._advice is None or self._is_told(at_ms):
+        if self._advice is None or self._is_shown(at_ms):
             return False
         self._advice = None
         return True
 
-    def _is_told(self, at_ms: int) -> bool:
+    def _is_shown(self, at_ms: int) -> bool:
         return self._advice is not None and at_ms < self._advice_until_ms
 
     def advice(self, state: State, at_ms: int) -> Advice:
         """Return how the set runs, and what to drop to end on time."""
-        self._reckon(state, at_ms)
+        self._calculate(state, at_ms)
         if self._found is None:
             return Advice("no set is running")
         over_s = self._found.over_s

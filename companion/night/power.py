@@ -21,11 +21,11 @@ def watch_battery(tell: Callable[[BatteryIs], None], over: threading.Event) -> t
 def _watch(tell: Callable[[BatteryIs], None], over: threading.Event) -> None:
     if over.wait(2.0):  # after the first sound and the first picture
         return
-    told = BatteryIs(None)
+    before = BatteryIs(None)
     while not over.is_set():
         now = BatteryIs(look())
-        if now != told:
-            told = now
+        if now != before:
+            before = now
             tell(now)
         if over.wait(LOOK_EVERY_S):
             return

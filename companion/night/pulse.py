@@ -55,8 +55,8 @@ def waits(pid: int) -> bool:
     if not state and sys.platform != "win32":
         with contextlib.suppress(OSError, subprocess.TimeoutExpired):
             asked = ("ps", "-o", "state=", "-p", str(pid))
-            told = subprocess.run(asked, capture_output=True, text=True, timeout=1, check=False)  # noqa: S603 - our words
-            state = told.stdout.strip()
+            answer = subprocess.run(asked, capture_output=True, text=True, timeout=1, check=False)  # noqa: S603 - our words
+            state = answer.stdout.strip()
     return is_waiting(state)
 
 

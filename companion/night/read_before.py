@@ -68,7 +68,7 @@ def read_before(shelf: Path, show: Path, rig: Path) -> ReadBefore | None:
     paths = tuple(path for path, _ in before.files)
     if (paths[:1], paths[-1:]) != ((str(show),), (str(rig),)) or before.program != program_mark():
         return None
-    return before if all(_says_still(path, text) for path, text in before.files) else None
+    return before if all(_is_unchanged(path, text) for path, text in before.files) else None
 
 
 def keep_reading(shelf: Path, read: ReadBefore) -> None:
@@ -114,7 +114,7 @@ def _never_again() -> str:
     return f"none {os.urandom(8).hex()}"
 
 
-def _says_still(path: str, text: str) -> bool:
+def _is_unchanged(path: str, text: str) -> bool:
     try:
         return open_source(path).text == text
     except FaultyFile:

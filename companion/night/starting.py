@@ -15,10 +15,10 @@ import msgspec
 
 from companion.clock import now_ns
 from companion.errors import NotWritten
-from companion.night.ahead import Begun, begun_ahead
+from companion.night.ahead import Begun, started_early
 from companion.night.awake import awake
 from companion.night.bar_count import Bars
-from companion.night.console import console_heeded
+from companion.night.console import console_close_handled
 from companion.night.default_keys import keys_page
 from companion.night.detail_choices import KeptDetails
 from companion.night.displays import ConsoleWriter, Display, NoDisplay, Terminal, WindowProcess
@@ -67,7 +67,7 @@ def play(
     *,
     rig_path: Path | None,
     seen: ScreenMode,
-    wish: StartOptions,
+    options: StartOptions,
     out: TextIO,
     synth: "Synth | None" = None,
     ahead: Begun | None = None,
@@ -79,16 +79,16 @@ def play(
     """
     ask_for_real_time()
     sys.setswitchinterval(SWITCH_S)
-    with contextlib.nullcontext(ahead) if ahead else begun_ahead(seen.value) as begun:
+    with contextlib.nullcontext(ahead) if ahead else started_early(seen.value) as begun:
         shelf = _shelf(show_path)
-        ready = make_ready(show_path, rig_path, goes_on=lambda: should_resume(show_path, wish), shelf=shelf)
+        ready = make_ready(show_path, rig_path, goes_on=lambda: should_resume(show_path, options), shelf=shelf)
         rig = ready.book.rig
         book = ready.book
         if synth is not None:
             from companion.night.synth import rig_on_synth
 
             book = make_book(book.show, rig_on_synth(rig))[0]
-        with console_writer(out) as say, memory_of(show_path, book, wish, say) as memory:
+        with console_writer(out) as say, memory_of(show_path, book, options, say) as memory:
             say(ready.chosen.because)
             for warning in ready.warnings:
                 say(f"note: {warning}")
@@ -96,7 +96,7 @@ def play(
             remembering = threading.Thread(target=_remember, args=(show_path, ready, shelf, ended), daemon=True)
             remembering.start()  # saving waits for the disk, and the foot must not
             files = files_now(show_path, ready.chosen.path, ready.songbooks)
-            place = Runtime(begun, seen, synth, show_path.absolute().parent, wish.as_if_at_s)
+            place = Runtime(begun, seen, synth, show_path.absolute().parent, options.as_if_at_s)
             play_ready(rig, memory, place, say, files)
             ended.set()
             remembering.join(LAST_WRITE_S)
@@ -136,14 +136,14 @@ class Runtime(msgspec.Struct, frozen=True):
 
 def play_ready(rig: Rig, memory: Memory, place: Runtime, say: SayLine, files: Files) -> None:
     """Play from where the memory resumes, recording to it, until the end."""
-    taken_up = memory.taken_up
-    if taken_up.said:
-        say(taken_up.said)
+    resumed = memory.resumed
+    if resumed.said:
+        say(resumed.said)
     inbox: NightInbox = queue.SimpleQueue()
-    zero_ns = now_ns() - taken_up.at_ms * 1_000_000
+    zero_ns = now_ns() - resumed.at_ms * 1_000_000
     system, synth = place.begun.system, place.synth
     display = _display(place, rig, zero_ns, inbox, say)
-    played = memory.taken_up.state.book.rig
+    played = memory.resumed.state.book.rig
     outputs = () if synth else tuple(dict.fromkeys(map(port_word, rig.keyboards)))
     hears_all = synth is not None
     drummer = ClockIn(rig.clock_from) if rig.clock_from else None
@@ -163,14 +163,14 @@ def play_ready(rig: Rig, memory: Memory, place: Runtime, say: SayLine, files: Fi
     around = Surroundings(
         dry_run=None if watch or synth else NO_MIDI,
         never_there=not (watch or synth),
-        resumed=taken_up.said or None,
+        resumed=resumed.said or None,
         steps_with=steps_with(rig),
     )
     over = threading.Event()
     edited = EditedFiles(files, inbox.put, over)
     kept = KeptDetails(data_path(), say)
     night = Night(
-        taken_up,
+        resumed,
         keyboards=lambda tell: Keyboards(played, wires, tell, time.keep, through),
         record=memory,
         display=display,
@@ -180,7 +180,7 @@ def play_ready(rig: Rig, memory: Memory, place: Runtime, say: SayLine, files: Fi
         around=around,
         looks=Looks(keys=keys_page(rig), details=kept.read(), chords=rig.screen.chords),
         say=say,
-        pacing=Pacing(taken_up.at_ms, place.as_if_at_s),
+        pacing=Pacing(resumed.at_ms, place.as_if_at_s),
         beside=place.beside,
         keep=kept.keep,
         reader=edited,
@@ -223,7 +223,7 @@ def _cared_for(seen: ScreenMode, stop: Callable[[str], None]) -> Iterator[None]:
     """Ask the system for what a night needs: no sleep, accurate waits, a normal end before the process is closed."""
     with contextlib.ExitStack() as stack:
         stack.enter_context(fine_timer())
-        stack.enter_context(console_heeded(stop))
+        stack.enter_context(console_close_handled(stop))
         if seen in (ScreenMode.TEXT, ScreenMode.NONE):
             stack.enter_context(awake())
         yield

@@ -7,7 +7,7 @@ from companion.pages.markup import Html, fragment, tag
 from companion.pages.next_list import NextList, NextListLook
 from companion.setlist import Difference, Differs
 from companion.setlist.report import in_short, rows
-from companion.setlist.revising.differences import GROUPS, TRIFLES, told
+from companion.setlist.revising.differences import GROUPS, TRIFLES, difference_text
 from companion.setlist.settling import DoubtQuestion
 
 LINES_SHOWN: Final = 400
@@ -160,7 +160,7 @@ def _all_of(name: str, choices: list[Difference], look: NextListLook) -> Iterato
 
 def _row(one: Difference, look: NextListLook) -> Html:
     if not one.is_choice:
-        return tag("li", told(one))
+        return tag("li", difference_text(one))
     is_taken = one.name not in look.left
     ticked = tag(
         "input", type="checkbox", checked=is_taken, id=f"take-{_slug(one.name)}", data_list="take", data_name=one.name
@@ -168,7 +168,7 @@ def _row(one: Difference, look: NextListLook) -> Html:
     other = _button("Two different songs", "another", one.name, f": {one.old_title} and {one.title}")
     return tag(
         "li",
-        tag("label", ticked, " ", tag("span", told(one))),
+        tag("label", ticked, " ", tag("span", difference_text(one))),
         other if one.differs is Differs.RENAMED else None,
         class_=None if is_taken else "left",
     )

@@ -82,7 +82,7 @@ def chart_of(song: Song, reader: ChartReader, key: Key | None = None) -> SongCha
     names = Counter(section.name.casefold() for section in here.road_map)
     seen: Counter[str] = Counter()
     before = home.sounds
-    told = ""  # the sounds printed last
+    printed = ""  # the sounds printed last
     for on, sounds in zip(chords_on(here, home), sounds_on(here), strict=True):
         section, name = on.section, on.section.name.casefold()
         seen[name] += 1
@@ -102,18 +102,18 @@ def chart_of(song: Song, reader: ChartReader, key: Key | None = None) -> SongCha
                 section.name,
                 _counted(on),
                 as_before if not rests else "",
-                _key_told(on, before, reader),
+                _key_note(on, before, reader),
                 () if as_before or rests or unread else _rows(section, line, hits if named_bars else None, song),
                 None if named_bars else hits,
                 on.meter,
                 (section.feature or "") if reader.is_keys else "",
-                sound if sound != told else "",
+                sound if sound != printed else "",
                 rests,
                 tuple(_said(section, hits)),
                 None if as_before or rests else unread,
             )
         )
-        before, told = on.sounds, sound or told
+        before, printed = on.sounds, sound or printed
     written_key = _read(home.sounds, home.hands, reader)
     notes = list(_notes(song, reader, here.key, key))
     written = written_elsewhere(song, home.hands if reader.is_keys else home.sounds)
@@ -152,7 +152,7 @@ def _line_or_fault(on: SectionChords, reader: ChartReader) -> tuple[ChordLine | 
         return None, (" ".join(on.text.split()), fault.problem)
 
 
-def _key_told(on: SectionChords, before: Key | None, reader: ChartReader) -> str:
+def _key_note(on: SectionChords, before: Key | None, reader: ChartReader) -> str:
     """Return the key to print from here on; for numbers, only where 1 differs from ``before``, in concert pitch."""
     if on.sounds is None or on.sounds == before:
         return ""

@@ -143,10 +143,10 @@ def _parts(plan: Plan, width: float) -> list[tuple[str, list[tuple[bool, str]]]]
     return [(heading, lines) for heading, lines in parts if lines]
 
 
-def _lines(told: Sequence[str], width: float, *, ticked: bool = True) -> list[tuple[bool, str]]:
+def _lines(texts: Sequence[str], width: float, *, ticked: bool = True) -> list[tuple[bool, str]]:
     """Break lines to the width; the first piece of each has a box to tick where ``ticked``."""
     found = []
-    for one in told:
+    for one in texts:
         pieces = wrapped(one, TEXT_PT, width - BOX_PT - 5, MAX_LINES_OF_ONE)
         found += [(ticked and number == 0, piece) for number, piece in enumerate(pieces)]
     return found

@@ -35,8 +35,8 @@ def hands_words(song: Song) -> str:
 
 
 def _one_after_the_other(keys: Sequence[Key | None]) -> str:
-    told = [key_words(key) for key, _same in itertools.groupby(keys)]
-    return "→".join(told if len(told) <= MAX_KEYS else [*told[: MAX_KEYS - 1], "…", told[-1]])
+    names = [key_words(key) for key, _same in itertools.groupby(keys)]
+    return "→".join(names if len(names) <= MAX_KEYS else [*names[: MAX_KEYS - 1], "…", names[-1]])
 
 
 def tempo_words(song: Song) -> str:

@@ -51,7 +51,7 @@ def what_helps(
     found = []
     for words, changed, then in _changes(show, time, now):
         after = planned(changed, then)
-        brings = _brings(before, after)
+        brings = _gain(before, after)
         if brings >= LEAST_WORTH:
             found.append((brings, f"{words}: {_said(before, after)}"))
     found.sort(key=lambda one: -one[0])
@@ -62,7 +62,7 @@ def _short(one: Plan) -> float:
     return one.short_minutes + one.short_listening
 
 
-def _brings(before: Plan, after: Plan) -> float:
+def _gain(before: Plan, after: Plan) -> float:
     """Return how much a change helps: the minutes that no longer lack, and the songs that are covered now."""
     return _short(before) - _short(after) + COVERED_SONG * (len(before.cuts) - len(after.cuts))
 

@@ -81,7 +81,7 @@ class JackServer:
             self._watch_with(client)
         return bool(client)
 
-    def come_last(self, name: str) -> None:
+    def move_last(self, name: str) -> None:
         """Move our silent client behind all clients opened since.
 
         Without real time a server removes a killed program's clients one by one, oldest first, and waits half a second

@@ -71,7 +71,7 @@ class JackSystem:
         health = self._server.health()
         self._looks += 1
         if health is Health.WELL and self._looks == _LAST_TO_COME:
-            self._server.come_last(CLIENT)
+            self._server.move_last(CLIENT)
         return health
 
     def find_again(self) -> bool:
@@ -201,7 +201,7 @@ class Client:
     def __init__(self, port: Any) -> None:  # noqa: ANN401 - untyped
         self.port = port
         self.mine = ""
-        self.hears: OnMessage = _nobody
+        self.hears: OnMessage = _discard
 
     def came(self, event: tuple[Sequence[int], float], _: object) -> None:
         """Pass on the bytes of one message, without the time since the last one, which RtMidi adds."""
@@ -217,7 +217,7 @@ class JackReceivePort:
         self._name = name
         client.hears = came
         if not server.connect(name, client.mine):
-            client.hears = _nobody
+            client.hears = _discard
             raise PortRefused("JACK does not connect it")
 
     def holds(self) -> bool:
@@ -226,12 +226,12 @@ class JackReceivePort:
 
     def close(self) -> None:
         """Disconnect them."""
-        self._client.hears = _nobody
+        self._client.hears = _discard
         self._server.disconnect(self._name, self._client.mine)
 
     def abandon(self) -> None:
         """Stop listening to a client of a dead server."""
-        self._client.hears = _nobody
+        self._client.hears = _discard
 
 
 class JackSendPort:
@@ -247,7 +247,7 @@ class JackSendPort:
         self._since_mark = 0
         if not server.connect(client.mine, name):
             raise PortRefused("JACK does not connect it")
-        _wait_until_it_counts(server, client.mine, name)
+        _wait_until_connected(server, client.mine, name)
 
     def send(self, message: bytes) -> bool:
         """Send it only if it is certain to fit; RtMidi would spin for ever, with the interpreter's lock held."""
@@ -274,7 +274,7 @@ class JackSendPort:
         """Leave a client of a dead server untouched."""
 
 
-def _wait_until_it_counts(server: JackServer, giver: str, taker: str) -> None:
+def _wait_until_connected(server: JackServer, giver: str, taker: str) -> None:
     """Wait until the server's current period knows the connection: a message sent earlier reaches nobody.
 
     Seen once in some thousand connections: JACK reports it done before its current period knows of it.
@@ -296,5 +296,5 @@ def never_free(thing: object) -> None:
     ctypes.pythonapi.Py_IncRef(ctypes.py_object(thing))
 
 
-def _nobody(_some: Sequence[int], _at_ns: int) -> None:
+def _discard(_some: Sequence[int], _at_ns: int) -> None:
     """Discard the message."""

@@ -75,9 +75,9 @@ class Journal:
         return journal
 
     @classmethod
-    def gone_on(cls, path: Path, told: JournalReading, trouble: Callable[[str], None]) -> "Journal":
+    def continued(cls, path: Path, reading: JournalReading, trouble: Callable[[str], None]) -> "Journal":
         """Continue a journal after its last good line. Raises OSError."""
-        return cls(path, told.next_number, trouble)
+        return cls(path, reading.next_number, trouble)
 
     def write(self, record: bytes) -> None:
         """Write one event before returning; the sync follows in the background."""
@@ -131,7 +131,7 @@ class Journal:
             self._in_trouble = True
             self._trouble(f"the journal cannot be written ({why}): the show goes on, but a restart loses this place")
 
-    def _sync_or_tell(self) -> None:
+    def _sync_or_report(self) -> None:
         try:
             self._sync(self._file)
         except OSError as fault:
@@ -150,7 +150,7 @@ class Journal:
             self._new.clear()
             with self._lock:
                 self._flush()
-            self._sync_or_tell()
+            self._sync_or_report()
             while self._waiting and not self._over:
                 self._new.wait(SYNC_EVERY_S * 10)
                 with self._lock:

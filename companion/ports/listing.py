@@ -28,7 +28,7 @@ def known_as(bare: Sequence[str], held: Collection[str]) -> tuple[str, ...]:
     ``held`` are known names of open ports. Such a port stays listed while any port of its bare name is: neither system
     says which of two alike has left, and opening the remaining one for the other's sounds would be a guess.
     """
-    told: list[str] = []
+    named: list[str] = []
     for name in dict.fromkeys(name for name in bare if name):
         many = bare.count(name)
         kept = [one for one in held if bare_of(one, bare) == name]
@@ -36,8 +36,8 @@ def known_as(bare: Sequence[str], held: Collection[str]) -> tuple[str, ...]:
         numbered = [one for number in numbers if (one := f"{name} ({number})") not in bare]
         fresh = [name] if many == 1 else [one for one in numbered if one not in kept]
         new = fresh[: max(0, many - len(kept))]
-        told += sorted([*kept, *new])
-    return tuple(told)
+        named += sorted([*kept, *new])
+    return tuple(named)
 
 
 def bare_of(known: str, bare: Sequence[str]) -> str:

@@ -88,7 +88,7 @@ class OutPort:
             lane = self._lanes.setdefault(channel, Lane())
             lane.add(parcel, gives_way=replace)
             if is_first:
-                self._let_out(channel, lane)
+                self._release(channel, lane)
             if self._lanes:
                 self._wake_sender()
             return self._wire is not None
@@ -122,21 +122,21 @@ class OutPort:
         with self._changed:
             return self._changed.wait_for(lambda: not self._lanes, timeout_s)
 
-    def let_out_what_is_due(self) -> int | None:
+    def send_due(self) -> int | None:
         """Send what is due; return the nanoseconds until more is due, or None if nothing waits."""
         with self._changed:
-            return self._let_out_due()
+            return self._send_due()
 
-    def _let_out_due(self) -> int | None:
+    def _send_due(self) -> int | None:
         now = self._clock_ns()
         for channel, lane in tuple(self._lanes.items()):
             if lane.due_ns <= now:
-                self._let_out(channel, lane)
+                self._release(channel, lane)
         if not self._lanes:
             return None
         return max(0, min(lane.due_ns for lane in self._lanes.values()) - self._clock_ns())
 
-    def _let_out(self, channel: int, lane: Lane) -> None:
+    def _release(self, channel: int, lane: Lane) -> None:
         """Send up to the next pause; remove a lane where nothing waits, not even a pause."""
         while lane.waiting and self._wire is not None:
             first, _ = lane.waiting[0]
@@ -174,7 +174,7 @@ class OutPort:
     def _keep_sending(self) -> None:
         with self._changed:
             while not self._over:
-                in_ns = self._let_out_due()
+                in_ns = self._send_due()
                 if in_ns is None:
                     self._changed.notify_all()  # wakes a thread that waits until all is sent
                 self._changed.wait(None if in_ns is None else in_ns / 1e9)

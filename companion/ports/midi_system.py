@@ -32,7 +32,7 @@ def open_system(preferred: str | None = None) -> MidiSystem | None:
     except ImportError:
         return None
     compiled = tuple(rtmidi.get_api_name(api) for api in rtmidi.get_compiled_api())
-    word = which_system(chosen, compiled, alsa_is_there=os.access(ALSA_SEQUENCER, os.R_OK | os.W_OK))
+    word = choose_system(chosen, compiled, alsa_is_there=os.access(ALSA_SEQUENCER, os.R_OK | os.W_OK))
     if word is None:
         return None
     # RtMidi's minor problems arrive as Python warnings; they are no help on a terminal on stage.
@@ -71,10 +71,10 @@ def _jack(rtmidi: Any, no_right: str) -> MidiSystem | None:  # noqa: ANN401 - un
         return None  # without JACK's own report of the server's health, a dead server would hang the show
 
 
-def which_system(chosen: str, compiled: Sequence[str], *, alsa_is_there: bool) -> str | None:
+def choose_system(chosen: str, compiled: Sequence[str], *, alsa_is_there: bool) -> str | None:
     """Choose among the systems that RtMidi was built with.
 
-    >>> which_system("", ("alsa", "jack"), alsa_is_there=False)
+    >>> choose_system("", ("alsa", "jack"), alsa_is_there=False)
     'jack'
     """
     if chosen in compiled:

@@ -39,7 +39,7 @@ class PortWord:
         self.label = f"{'from' if direction is Direction.IN else 'to'} {word or 'the one there is'}"
         self.name: str | None = None  # the system's name, while it is open and reported
         self.last: str | None = None  # the same, kept when the port is lost
-        self.told: str | None = None  # why it is missing, as last reported; "" while it is open
+        self.reported: str | None = None  # why it is missing, as last reported; "" while it is open
         self.reopens = False  # closed by us after a gap, though it may never have left
 
 
@@ -150,14 +150,14 @@ class PortWatch:
     def begin(self) -> None:
         """Tie the system to this thread; tell the player if that takes long."""
         done = threading.Event()
-        teller = threading.Thread(target=self._tell_of_waiting, args=(done,), name="port waiting", daemon=True)
+        teller = threading.Thread(target=self._report_waiting, args=(done,), name="port waiting", daemon=True)
         teller.start()
         self._in_spite_of_faults(self._system.begin)
         self._in_spite_of_faults(self._prepare)
         done.set()
         teller.join()
 
-    def _tell_of_waiting(self, done: threading.Event) -> None:
+    def _report_waiting(self, done: threading.Event) -> None:
         wait_s = LONG_S
         while not done.wait(wait_s):
             self._inbox.put(PortsAwaited(BUSY, now_ns()))
@@ -215,7 +215,7 @@ class PortWatch:
         for name in listed:
             self._since_ns.setdefault((direction, name), now)
 
-    def _was_there(self, word: PortWord, name: str) -> bool:
+    def _was_plugged_in(self, word: PortWord, name: str) -> bool:
         """Return whether a port was plugged in earlier, but could not be told apart from others or opened until now.
 
         So was one that we closed ourselves after a gap: a press that follows is no report of where a switch rests.
@@ -317,7 +317,7 @@ class PortWatch:
 
     def _open_for(self, word: PortWord, match: PortMatch, listed: tuple[str, ...]) -> None:
         if match.name is None:
-            self._say_lost(word, why_not(word.word, match, listed, f"{word.direction.value}put"))
+            self._report_lost(word, why_not(word.word, match, listed, f"{word.direction.value}put"))
             return
         if word.name == match.name:
             return
@@ -332,7 +332,7 @@ class PortWatch:
                 if not isinstance(refusal, PortRefused):
                     self._say(f'"{match.name}" cannot be opened: {refusal!r}')
                 self._refused[key] = REFUSED_LOOKS
-                self._say_lost(word, f'"{match.name}" cannot be opened; another program may be using it ({refusal})')
+                self._report_lost(word, f'"{match.name}" cannot be opened; another program may be using it ({refusal})')
                 return
         self._find(word, match.name)
 
@@ -348,9 +348,9 @@ class PortWatch:
         if port.wire is not None:
             self.outs[word.word].attach(port.wire)
         self.had_output |= word.direction is Direction.OUT
-        was_there = self._was_there(word, name)
+        was_there = self._was_plugged_in(word, name)
         word.name = word.last = name
-        word.told, word.reopens = "", False
+        word.reported, word.reopens = "", False
         self._inbox.put(PortFound(word.word, word.direction, name, now_ns(), was_there))
         self._hear(word.direction, name)  # only now, so that its messages follow it in the inbox
 
@@ -363,7 +363,7 @@ class PortWatch:
 
     def _lose(self, word: PortWord, why: str) -> None:
         self._detach(word)
-        self._say_lost(word, why)
+        self._report_lost(word, why)
 
     def _detach(self, word: PortWord) -> None:
         """Detach a word from its port."""
@@ -377,7 +377,7 @@ class PortWatch:
         for word in self._words:
             self._lose(word, why)
 
-    def _say_lost(self, word: PortWord, why: str) -> None:
-        if word.told != why:
-            word.told = why
+    def _report_lost(self, word: PortWord, why: str) -> None:
+        if word.reported != why:
+            word.reported = why
             self._inbox.put(PortLost(word.word, word.direction, why, now_ns()))

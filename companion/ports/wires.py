@@ -37,10 +37,10 @@ class RtReceivePort:
 
     def holds(self) -> bool | None:
         """Return whether it is connected; None if the system cannot tell and nothing has just been heard."""
-        told = self.link()
-        if told is None and self._last_ns and now_ns() - self._last_ns < _JUST_HEARD_NS:
+        link = self.link()
+        if link is None and self._last_ns and now_ns() - self._last_ns < _JUST_HEARD_NS:
             return True
-        return told
+        return link
 
     def close(self) -> None:
         """Close it. If messages do not cease it stays open, ignored, until the process ends.

@@ -50,10 +50,10 @@ def renamed_records(imported: Imported, at: dt.datetime) -> tuple[Appended, ...]
 
 def exported(show_path: Path_) -> list[dict[str, object]]:
     """Return all records as plain data."""
-    told: list[dict[str, object]] = []
+    rows: list[dict[str, object]] = []
     for one in read_records(show_path).kept:
         said: dict[str, object] = {"at": one.at.isoformat(), "did": one.did.value, "title": one.title}
         more = {"minutes": one.minutes, "share": one.share, "question": one.question, "grade": one.grade, "to": one.to}
         more |= {"recording": one.recording, "firsts": one.firsts, "beats": one.beats, "afresh": one.afresh}
-        told.append({**said, **{name: value for name, value in more.items() if value}})
-    return told
+        rows.append({**said, **{name: value for name, value in more.items() if value}})
+    return rows

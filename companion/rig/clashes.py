@@ -25,7 +25,7 @@ def clashes(rig: Rig) -> Iterator[Clash]:
     yield from _one_name_each("keyboard", rig.keyboards)
     yield from _one_name_each("pedal", rig.pedals)
     yield from _one_channel_each(rig.keyboards)
-    yield from _one_stand_in_each(rig.keyboards)
+    yield from _stand_in_clashes(rig.keyboards)
     yield from _one_switch_each(rig.pedals)
     yield from _never_the_sustain(rig)
 
@@ -45,7 +45,7 @@ def _one_channel_each(boards: tuple[Keyboard, ...]) -> Iterator[Clash]:
             )
 
 
-def _one_stand_in_each(boards: tuple[Keyboard, ...]) -> Iterator[Clash]:
+def _stand_in_clashes(boards: tuple[Keyboard, ...]) -> Iterator[Clash]:
     """Report a stand-in for a keyboard that is in the rig, and a second stand-in for the same one."""
     here = {folded_name(board.name) for board in boards}
     taken: dict[str, str] = {}

@@ -64,7 +64,7 @@ def turns_of(pages_px: Sequence[int], room_px: int) -> tuple[tuple[int, int], ..
     return tuple((page, top) for page, high in enumerate(pages_px) for top in cuts(high, room_px))
 
 
-def most_memory(width: int) -> int:
+def max_memory(width: int) -> int:
     """Return the bytes of memory for drawing at this width in px: any reader's limit, and room for one page."""
     return MAX_MEMORY + round(BYTES_A_PIXEL * USUAL_PAGE * width * width)
 
@@ -204,15 +204,15 @@ def _in_time() -> Iterator[None]:
             faulthandler.cancel_dump_traceback_later()
 
 
-def _say(out: BinaryIO, told: dict[str, object], pixels: bytes = b"") -> None:
-    out.write(json.dumps(told).encode() + b"\n" + pixels)
+def _say(out: BinaryIO, answer: dict[str, object], pixels: bytes = b"") -> None:
+    out.write(json.dumps(answer).encode() + b"\n" + pixels)
     out.flush()
 
 
 def main(argv: Sequence[str]) -> int:
     """Draw until standard input ends. Memory is limited to what a chart needs, if the system supports limits."""
     path, width, height, light = argv
-    limit_this_process(most_memory(int(width)), max_cpu_s=None)
+    limit_this_process(max_memory(int(width)), max_cpu_s=None)
     with contextlib.suppress(OSError):
         answer(Path(path), (int(width), int(height)), Light(light), sys.stdin.buffer, sys.stdout.buffer)
     return 0

@@ -10,7 +10,7 @@ from typing import IO, Final, NamedTuple, cast
 import pygame
 
 from companion.child import python, within_limits
-from companion.screen.chart_pages import most_memory
+from companion.screen.chart_pages import max_memory
 from companion.screen.page import PageSize
 from companion.screen.painter import Painter
 from companion.screen.palette import ScreenInk, inks
@@ -81,15 +81,15 @@ class Drawing:
             contextlib.suppress(ValueError, KeyError, OSError),
         ):  # reported below, like every early end
             while not self.problem and (line := pipe.readline()):
-                told = json.loads(line)
-                if "turn" in told:
-                    wide, high = told["size"]
+                answer = json.loads(line)
+                if "turn" in answer:
+                    wide, high = answer["size"]
                     pixels = pipe.read(wide * high * 4)
                     surface = pygame.image.frombuffer(pixels, (wide, high), "RGBX")
-                    if told["turn"] in self._wanted:
-                        self._at_hand[told["turn"]] = surface
+                    if answer["turn"] in self._wanted:
+                        self._at_hand[answer["turn"]] = surface
                 else:
-                    self.turns, self.problem = told.get("turns", 0), told.get("problem", "")
+                    self.turns, self.problem = answer.get("turns", 0), answer.get("problem", "")
                 self._came()
         if not self._ended:
             self.problem = self.problem or BROKE
@@ -100,7 +100,7 @@ class Drawing:
         """Limit its memory to what a chart of this width needs, if the system does not."""
         if self._process is None:
             return contextlib.nullcontext()
-        return within_limits(self._process, most_memory(self.asked.width), None)
+        return within_limits(self._process, max_memory(self.asked.width), None)
 
     def end(self) -> None:
         """Kill the process and close its pipes. Calling it again is harmless."""
@@ -122,7 +122,7 @@ class ChartShown:
         """``came`` is called, from a thread, when the page needs a new layout; ``tell`` sends news to the engine."""
         self._face, self._came, self._tell = face, came, tell
         self._drawing: Drawing | None = None
-        self._told: ChartIs | None = None
+        self._last_news: ChartIs | None = None
         self._painter = Painter(face)
         self._screenful: pygame.Surface | None = None
         self._painted: pygame.Surface | None = None
@@ -145,10 +145,10 @@ class ChartShown:
             self.put_away()
             self._drawing = Drawing(asked, self._came)
         drawing = self._drawing
-        told = ChartIs(asked.path, drawing.turns, drawing.problem)
-        if (told.turns or told.problem) and told != self._told:
-            self._told = told
-            self._tell(told)
+        news = ChartIs(asked.path, drawing.turns, drawing.problem)
+        if (news.turns or news.problem) and news != self._last_news:
+            self._last_news = news
+            self._tell(news)
         if drawing.problem:
             self._screenful = None
             return
@@ -159,7 +159,7 @@ class ChartShown:
         """End the drawing and show the lines again."""
         if self._drawing is not None:
             self._drawing.end()
-        self._drawing = self._told = self._screenful = None
+        self._drawing = self._last_news = self._screenful = None
 
     def forget(self) -> None:
         """Paint everything at the next ``paint``."""

@@ -23,5 +23,5 @@ def dragged(thread: int | None) -> bool:
             ("rcCaret", wintypes.RECT),
         )
 
-    told = Threads(cbSize=ctypes.sizeof(Threads))
-    return bool(ctypes.windll.user32.GetGUIThreadInfo(thread, ctypes.byref(told)) and told.flags & _DRAGGED)
+    threads = Threads(cbSize=ctypes.sizeof(Threads))
+    return bool(ctypes.windll.user32.GetGUIThreadInfo(thread, ctypes.byref(threads)) and threads.flags & _DRAGGED)

@@ -111,7 +111,7 @@ def words_for(codes: Mapping[str, object]) -> dict[str, str]:
 
 
 @contextlib.contextmanager
-def left_as_it_was() -> Iterator[None]:
+def terminal_restored() -> Iterator[None]:
     """Restore the terminal's settings at the end: a thread that still waits for a key has switched off its echo."""
     if sys.platform == "win32" or sys.stdin is None or not sys.stdin.isatty():
         yield

@@ -131,7 +131,7 @@ class StageWindow:
 
     def _take(self, event: pygame.event.Event) -> None:
         if event.type == TOLD:
-            self._told(event.line)
+            self._take_line(event.line)
         elif event.type == DRAWN:
             self._arrange()
         elif event.type in (pygame.KEYDOWN, pygame.KEYUP):
@@ -154,19 +154,19 @@ class StageWindow:
         if name:
             self.say(ScreenMessage(key=name, down=event.type == pygame.KEYDOWN, at=at, text=text or None))
 
-    def _told(self, line: bytes) -> None:
+    def _take_line(self, line: bytes) -> None:
         try:
-            told = read_engine_line(line)
+            message = read_engine_line(line)
         except (msgspec.DecodeError, UnicodeDecodeError) as fault:
             self.say(ScreenMessage(problem=f"a line that is no view: {fault}"))
             return
-        if isinstance(told, Ping):
+        if isinstance(message, Ping):
             self.pinged += 1
             return
-        if isinstance(told, Eyes):
-            self._eyes = told
+        if isinstance(message, Eyes):
+            self._eyes = message
         else:
-            self._view = told
+            self._view = message
         self._arrange()
 
     def _arrange(self) -> None:
@@ -193,8 +193,8 @@ class StageWindow:
                 with contextlib.suppress(pygame.error):  # the window was closed meanwhile
                     pygame.event.post(pygame.event.Event(DRAWN))
 
-            def tell(told: ChartIs) -> None:
-                self.say(ScreenMessage(chart=told))
+            def tell(news: ChartIs) -> None:
+                self.say(ScreenMessage(chart=news))
 
             self._chart = ChartShown(typeface(), came, tell)
         was_up = self._chart.is_up
@@ -278,8 +278,8 @@ def listen(window: StageWindow, first: bytes, heard: Iterable[bytes]) -> None:
 def monitor_of(first: bytes) -> int:
     """Return the monitor that the engine's first line asks for, else 0; the window reports an unreadable line later."""
     with contextlib.suppress(msgspec.DecodeError, UnicodeDecodeError):
-        told = read_engine_line(first)
-        return told.monitor if isinstance(told, Eyes) else 0
+        message = read_engine_line(first)
+        return message.monitor if isinstance(message, Eyes) else 0
     return 0
 
 

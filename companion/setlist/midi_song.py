@@ -77,7 +77,7 @@ def _worked_out(found: MidiSong, text: str, target: Path) -> tuple[tuple[Edit, .
     table = song_value(found.song)
     assert isinstance(table, dict)  # noqa: S101 - song_value returns a table
     if not same:
-        notes = {"notes": "; ".join(found.told)} if found.told else {}
+        notes = {"notes": "; ".join(found.remarks)} if found.remarks else {}
         last = show.sets[-1].name if show.sets else ""
         into = SetNamed(last, [one.name for one in show.sets].count(last)) if show.sets else None
         gets = (f"{found.song.title}: a new song, after the last one{f' of {last}' if last else ''}",)

@@ -50,7 +50,7 @@ def in_short(listed: SetList) -> str:
     return "; ".join(parts)
 
 
-def known_told(imported: Imported) -> str | None:
+def known_text(imported: Imported) -> str | None:
     """Return how many songs of a new show come from a songbook, and how many keys are missing then."""
     if not imported.known:
         return None

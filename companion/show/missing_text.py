@@ -45,13 +45,13 @@ def in_short(missing: Sequence[Missing], most: int = MOST_LINES) -> tuple[list[F
     for one in missing:
         of_kind[one.what].append(one)
     lines: list[Fault] = []
-    told = 0
+    counted = 0
     for what, found in of_kind.items():
         many = len(found) > FEW
         for one in (found[:1] if many else found)[: most - len(lines)]:
             lines.append(_of_many(what, found) if many else one.fault)
-            told += len(found) if many else 1
-    return lines, len(missing) - told
+            counted += len(found) if many else 1
+    return lines, len(missing) - counted
 
 
 def _of_many(what: str, found: Sequence[Missing]) -> Fault:

@@ -31,5 +31,5 @@ def look(system: MidiSystem | None) -> Listed:
 def ports_now(rig: Rig | None = None) -> PortList:
     """Return the ports of this computer."""
     listed = look(open_system())
-    told = port_list(listed.system, listed.inputs, listed.outputs, rig)
-    return msgspec.structs.replace(told, trouble=listed.trouble)
+    found = port_list(listed.system, listed.inputs, listed.outputs, rig)
+    return msgspec.structs.replace(found, trouble=listed.trouble)

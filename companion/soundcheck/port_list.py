@@ -126,21 +126,21 @@ def word_for(name: str, listed: Sequence[str], system: str) -> str:
     return name
 
 
-def lines(told: PortList) -> Iterable[str]:
+def lines(listed: PortList) -> Iterable[str]:
     """Yield the list as terminal lines."""
-    yield f"MIDI system: {SYSTEMS.get(told.system, told.system) if told.system else NO_SYSTEM}"
-    if told.trouble:
-        yield f"  {told.trouble}"
+    yield f"MIDI system: {SYSTEMS.get(listed.system, listed.system) if listed.system else NO_SYSTEM}"
+    if listed.trouble:
+        yield f"  {listed.trouble}"
     for direction in Direction:
-        ports = [port for port in told.ports if port.direction is direction]
+        ports = [port for port in listed.ports if port.direction is direction]
         yield f"{'inputs' if direction is Direction.IN else 'outputs'}:" + ("" if ports else " none")
         for port in ports:
             yield f'  "{port.name}"'
             yield f"      {_how(port)}"
-            yield from (f"      {told.rig}: {what}" for what in port.used_for)
-    if told.not_found:
-        yield f"{told.rig} does not find:"
-    for missing in told.not_found:
+            yield from (f"      {listed.rig}: {what}" for what in port.used_for)
+    if listed.not_found:
+        yield f"{listed.rig} does not find:"
+    for missing in listed.not_found:
         yield f"  {missing.used_for}: {missing.why.partition('; available: ')[0]}"  # listed above
 
 

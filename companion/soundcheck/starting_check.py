@@ -14,7 +14,7 @@ from companion.night.keyboards import port_word
 from companion.night.starting import NO_MIDI, inputs_of
 from companion.ports import PortWatch, open_system, wall_time_s
 from companion.rig import BUILT_IN, Rig, data_path, read_rig, remember_rig, rig_for
-from companion.screen.terminal_keys import left_as_it_was
+from companion.screen.terminal_keys import terminal_restored
 from companion.show import read_show
 from companion.soundcheck.capture import capture_prompts, capturing
 from companion.soundcheck.check import check_progress, check_prompts, check_state, checking
@@ -42,7 +42,7 @@ def sound_check(show_path: Path, rig_path: Path | None, *, minutes: float | None
     begun = check_state.at_start(book, missed=tuple(map(str, faults)), minutes=minutes)
     file = check_progress.file_for(show_path, chosen.path)
     if not fresh:
-        begun = check_progress.taken_up(begun, check_progress.read_kept(file), wall_time_s())
+        begun = check_progress.resumed(begun, check_progress.read_kept(file), wall_time_s())
     say(out, chosen.because, *(f"note: {warning}" for warning in (*show.warnings, *rig.warnings)))
     if check_progress.count_right(begun):
         right = check_prompts.counted(check_progress.count_right(begun), "sound")
@@ -125,7 +125,7 @@ def talking(
     def keep(wish: KeepLevels | KeepSound | KeepPedals) -> None:
         keep_in_rig(rig_path, wish)
 
-    with stopped_by_signals(inbox), left_as_it_was(), watched(watch) as outs:
+    with stopped_by_signals(inbox), terminal_restored(), watched(watch) as outs:
         yield Talk(Talker(out, outs, inbox, keep, remember), system.word if system else None)
 
 

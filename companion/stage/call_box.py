@@ -66,7 +66,7 @@ def without_accents(title: str) -> str:
     return " ".join("".join(letter for letter in plain if not unicodedata.combining(letter)).casefold().split())
 
 
-def bring_in_the_ranking() -> None:
+def load_ranking() -> None:
     """Import the ranking library in advance: the import takes longer than a keystroke may."""
     import rapidfuzz.fuzz
     import rapidfuzz.process  # noqa: F401 - same

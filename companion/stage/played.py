@@ -243,7 +243,7 @@ def _song(book: Book, line: Sequence[_Stretch], left_ms: int | None) -> SongPlay
     ends_ms = line[-1].at_ms if left_ms is None else left_ms
     visits = _visits(song, line, ends_ms)
     tapped = next((one.tapped_bpm for one in reversed(line) if one.tapped_bpm), None)
-    tempo_bpm = tapped or _tempo_told(song, visits)
+    tempo_bpm = tapped or _tempo_implied(song, visits)
     visits = _with_bars(song, visits, tempo_bpm or song.song.tempo_bpm)
     whole = left_ms is not None and visits[0].number == 0 and visits[-1].number >= len(song.sections) - 1
     return SongPlayed(
@@ -292,7 +292,7 @@ def _visits(song: BookSong, line: Sequence[_Stretch], ends_ms: int) -> list[Sect
     ]
 
 
-def _tempo_told(song: BookSong, visits: Sequence[SectionPlayed]) -> float | None:
+def _tempo_implied(song: BookSong, visits: Sequence[SectionPlayed]) -> float | None:
     """Return the tempo from press to press of sections played as written; the last section's end is no beat."""
     bars_s = []
     for one in visits[:-1]:

@@ -66,14 +66,14 @@ def ask_for(
     return _changed(door, {keyboard: Waits(what, at_ms + limit_ms)}), ()
 
 
-def forget_given(door: PendingChanges[T], keyboards: Iterable[int]) -> PendingChanges[T]:
+def forget_sent(door: PendingChanges[T], keyboards: Iterable[int]) -> PendingChanges[T]:
     """Record that these keyboards no longer have our sounds: silenced, switched off, or their port was gone."""
     gone = set(keyboards)
     given = tuple(None if number in gone else what for number, what in enumerate(door.given))
     return msgspec.structs.replace(_changed(door, dict.fromkeys(gone)), given=given)
 
 
-def let_out(door: PendingChanges[T], hands_up: tuple[bool, ...], at_ms: int) -> tuple[PendingChanges[T], Sent[T]]:
+def release(door: PendingChanges[T], hands_up: tuple[bool, ...], at_ms: int) -> tuple[PendingChanges[T], Sent[T]]:
     """Release what waits for keyboards whose hands are up, and what has waited long enough."""
     return _sent(
         door,
@@ -85,7 +85,7 @@ def let_out(door: PendingChanges[T], hands_up: tuple[bool, ...], at_ms: int) -> 
     )
 
 
-def let_out_now(door: PendingChanges[T]) -> tuple[PendingChanges[T], Sent[T]]:
+def release_now(door: PendingChanges[T]) -> tuple[PendingChanges[T], Sent[T]]:
     """Release everything now."""
     return _sent(door, tuple((number, wait.what) for number, wait in enumerate(door.waits) if wait))
 

@@ -59,9 +59,9 @@ _TOLD: msgspec.json.Decoder[Eyes | View | Ping] = msgspec.json.Decoder(FromEngin
 _WRITE = msgspec.json.Encoder()
 
 
-def as_line(told: FromEngine | ScreenMessage) -> bytes:
+def as_line(message: FromEngine | ScreenMessage) -> bytes:
     """Return the message as a line of JSON, newline included."""
-    return _WRITE.encode(told) + b"\n"
+    return _WRITE.encode(message) + b"\n"
 
 
 def read_screen_line(line: bytes) -> ScreenMessage:

@@ -51,11 +51,11 @@ def text_lines(view: View, width: int = 80, *, plain: bool = False) -> tuple[str
         lines.append(ViewLine(LineRole.STANDING, f"section {view.form.at + 1} of {view.form.many}"))
     if view.chart is not None:
         lines.append(ViewLine(LineRole.HINT, "a chart is shown in the window only"))
-    told = tuple(_told(lines, max(width, 8), playing=view.picture is Picture.PLAYING))
-    return tuple(line.translate(_PLAIN) for line in told) if plain else told
+    shown = tuple(_shown_lines(lines, max(width, 8), playing=view.picture is Picture.PLAYING))
+    return tuple(line.translate(_PLAIN) for line in shown) if plain else shown
 
 
-def _told(lines: Iterable[ViewLine], width: int, *, playing: bool) -> Iterator[str]:
+def _shown_lines(lines: Iterable[ViewLine], width: int, *, playing: bool) -> Iterator[str]:
     for line in lines:
         label = f"{line.label} " if line.label else ""
         forms = (line.text, *line.shorter)

@@ -56,7 +56,7 @@ def live(
     """Play one night; a port is lost after its first step."""
     book, _ = make_book(read_show(show).show, NO_RIG)
     with memory_of(show, book, wish or StartOptions(), pytest.fail) as memory:
-        state = memory.taken_up.state
+        state = memory.resumed.state
         for number, event in enumerate(events):
             state, _ = step(state, event)
             memory.write(entry_line(Entry(event, landmark(state))))

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from companion.files.appending import append_lines, held_alone
+from companion.files.appending import append_lines, locked
 
 
 def test_a_partial_append_keeps_none_of_the_lines(tmp_path: Path) -> None:
@@ -32,6 +32,6 @@ def test_a_disk_without_locks_can_be_appended_to(tmp_path: Path, monkeypatch: py
         raise OSError(errno.ENOLCK, "No locks available")  # flock(2); a network folder
 
     monkeypatch.setattr(fcntl, "flock", no_locks)
-    with held_alone(tmp_path / "lock"):
+    with locked(tmp_path / "lock"):
         append_lines(tmp_path / "log.jsonl", b"one\n")
     assert (tmp_path / "log.jsonl").read_bytes() == b"one\n"

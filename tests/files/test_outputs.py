@@ -7,14 +7,14 @@ import pytest
 
 from companion.cli import main
 from companion.errors import CompanionError
-from companion.files.outputs import put_aside, write_output
+from companion.files.outputs import kept_aside, write_output
 
 SHOW = "show: gig\nsongs:\n  - title: Moth\n    recording: moth.ogg\n"
 
 
 @pytest.fixture(autouse=True)
 def nothing_told_yet() -> None:
-    put_aside()
+    kept_aside()
 
 
 def test_a_file_of_the_players_is_kept_beside_the_new_one(tmp_path: Path) -> None:
@@ -23,10 +23,10 @@ def test_a_file_of_the_players_is_kept_beside_the_new_one(tmp_path: Path) -> Non
     write_output(page, "ours")
     assert page.read_text() == "ours"
     assert (tmp_path / "notes.before-1.md").read_text() == "mine"
-    assert [str(one) for one in put_aside()] == [
+    assert [str(one) for one in kept_aside()] == [
         f"{page} held something else, now kept as {tmp_path / 'notes.before-1.md'}"
     ]
-    assert put_aside() == ()
+    assert kept_aside() == ()
 
 
 def test_an_earlier_output_is_replaced_unless_the_player_changed_it(tmp_path: Path) -> None:
@@ -52,7 +52,7 @@ def test_a_write_that_fails_leaves_no_copy(tmp_path: Path, monkeypatch: pytest.M
     with pytest.raises(CompanionError):
         write_output(page, "ours")
     assert (page.read_text(), list(tmp_path.iterdir())) == ("mine", [page])
-    assert put_aside() == ()
+    assert kept_aside() == ()
 
 
 @pytest.mark.parametrize(

@@ -22,7 +22,7 @@ def journals(folder: Path) -> list[tuple[str, bytes]]:
         home = folder / str(number)
         vars(memory_room)["data_path"] = lambda home=home: home
         with memory_of(SHOW, book, StartOptions(), lambda _: None) as memory:
-            state = memory.taken_up.state
+            state = memory.resumed.state
             for at in range(40):
                 kind = chance.choice((Next, Next, Next, Again, Back, Skip, TakeBack, Drop, Swap))
                 event = PutIn(1000 * at, state.book.songs[3].song) if at == 20 else kind(1000 * at)

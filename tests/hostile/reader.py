@@ -69,7 +69,7 @@ def a_journal(raw: bytes, name: str) -> None:
         journal.parent.mkdir(parents=True)
         journal.write_bytes(raw)
         with memory_of(SHOW, book(), StartOptions(resume=True), lambda _: None) as memory:
-            step(memory.taken_up.state, Next(memory.taken_up.at_ms))
+            step(memory.resumed.state, Next(memory.resumed.at_ms))
             memory.end()
         journal.write_bytes(raw)
         debrief_room.debrief(SHOW, journal)

@@ -5,7 +5,7 @@ import queue
 import msgspec
 from stage.scenes import book_of, rig_of, song
 
-from companion.night.entries import TakenUp
+from companion.night.entries import ResumedNight
 from companion.night.happenings import KeyCame, NightInbox, Stop
 from companion.night.keyboards import Keyboards, MidiParcel
 from companion.night.night import Night
@@ -96,7 +96,7 @@ class Evening:
         self.clocks: list[Clock] = []
         self.said: list[str] = []
         self.night = Night(
-            TakenUp(at_start(self.book)),
+            ResumedNight(at_start(self.book)),
             keyboards=lambda tell: Keyboards(
                 self.book.rig, {f"{b.name} port": self.tape for b in here.keyboards}, tell, self.clocks.append
             ),

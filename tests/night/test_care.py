@@ -11,7 +11,7 @@ from types import SimpleNamespace
 import pytest
 
 from companion.night.awake import awake
-from companion.night.console import console_heeded
+from companion.night.console import console_close_handled
 from companion.ports.fine_timer import fine_timer
 
 
@@ -57,7 +57,7 @@ def test_the_windows_timer_ticks_every_millisecond_during_the_night(windows: Win
 
 def test_a_console_that_is_closed_waits_until_the_night_has_ended(windows: Windows) -> None:
     told: list[str] = []
-    with console_heeded(told.append, "win32"):
+    with console_close_handled(told.append, "win32"):
         handler = windows.handler
         assert handler is not None
         assert not handler(0), "ctrl-c is a signal's"
@@ -106,5 +106,5 @@ def test_a_helper_process_keeps_the_computer_awake_during_the_night(
 def test_the_night_is_played_even_if_nothing_can_keep_the_computer_awake(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("PATH", "")
     for system in ("linux", "darwin", "sunos"):
-        with awake(system), fine_timer(system), console_heeded(print, system):
+        with awake(system), fine_timer(system), console_close_handled(print, system):
             pass

@@ -12,7 +12,7 @@ from ports.drivers import IN, Alsa, Device, Drivers, Mac, Windows
 from ports.jack_driver import ALL, Jack
 from stage.scenes import book_of, rig_of, song
 
-from companion.night.entries import TakenUp
+from companion.night.entries import ResumedNight
 from companion.night.happenings import NightInbox
 from companion.night.keyboards import Keyboards
 from companion.night.night import Night
@@ -63,7 +63,7 @@ class OnStage:
         self.watch.begin()
         outs: Any = self.watch.outs
         self.night = Night(
-            TakenUp(at_start(book)),
+            ResumedNight(at_start(book)),
             keyboards=lambda tell: Keyboards(rig, outs, tell, lambda _: None),
             record=Notebook(),
             display=Wall(),

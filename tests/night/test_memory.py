@@ -30,9 +30,9 @@ def said() -> list[str]:
 
 def play(memory: Memory, presses: int) -> None:
     """Press next so many times, and write it down."""
-    state = memory.taken_up.state
+    state = memory.resumed.state
     for number in range(presses):
-        event = Next(at_ms=memory.taken_up.at_ms + 1000 * (number + 1))
+        event = Next(at_ms=memory.resumed.at_ms + 1000 * (number + 1))
         state, _ = step(state, event)
         memory.write(entry_line(Entry(event, landmark(state))))
 
@@ -45,7 +45,7 @@ def night(
         play(memory, presses)
         if end:
             memory.end()
-        return told(memory.taken_up.state)
+        return told(memory.resumed.state)
 
 
 def test_a_killed_night_continues_at_its_place(said: list[str]) -> None:
@@ -57,7 +57,7 @@ def test_a_killed_night_continues_at_its_place(said: list[str]) -> None:
 def test_take_back_reaches_past_the_restart(said: list[str]) -> None:
     night(said, presses=2)
     with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
-        before = memory.taken_up.state.before()
+        before = memory.resumed.state.before()
         assert before is not None
         assert told(before) == "Intro of A"
 
@@ -88,24 +88,24 @@ def test_a_clock_set_back_an_hour_changes_nothing(said: list[str], monkeypatch: 
     night(said, presses=2)
     monkeypatch.setattr(memory_room, "wall_time_s", lambda: wall_time_s() - 3600)
     with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
-        assert told(memory.taken_up.state) == "Verse of A"
-        assert memory.taken_up.at_ms == 2000
+        assert told(memory.resumed.state) == "Verse of A"
+        assert memory.resumed.at_ms == 2000
 
 
 def test_the_shows_clock_runs_on_while_the_program_is_down(said: list[str], monkeypatch: pytest.MonkeyPatch) -> None:
     night(said, presses=2)
     monkeypatch.setattr(memory_room, "wall_time_s", lambda: wall_time_s() + 7)
     with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
-        assert 9000 <= memory.taken_up.at_ms < 12_000
+        assert 9000 <= memory.resumed.at_ms < 12_000
 
 
 def test_after_an_edit_the_same_song_and_section_are_found_and_announced(said: list[str]) -> None:
     night(said, presses=2)
     edited = book_of([song("New", "Intro"), song("A", "Intro @organ, Breakdown, Verse @strings")])
     with memory_of(SHOW, edited, StartOptions(), said.append) as memory:
-        assert told(memory.taken_up.state) == "Verse of A"
-        assert memory.taken_up.said == "the show was edited; taken up at A, Verse"
-        sound = memory.taken_up.state.on[0]
+        assert told(memory.resumed.state) == "Verse of A"
+        assert memory.resumed.said == "the show was edited; taken up at A, Verse"
+        sound = memory.resumed.state.on[0]
         assert sound is not None
         assert sound.name == "strings"
 
@@ -128,8 +128,8 @@ def test_an_edited_show_that_is_killed_again_continues_from_the_found_place(said
 def test_if_the_song_was_removed_the_show_starts_from_the_top_and_says_why(said: list[str]) -> None:
     night(said, presses=2)
     with memory_of(SHOW, book_of([song("B", "Intro")]), StartOptions(), said.append) as memory:
-        assert told(memory.taken_up.state) == "B up next"
-        assert '"A" is gone' in memory.taken_up.said
+        assert told(memory.resumed.state) == "B up next"
+        assert '"A" is gone' in memory.resumed.said
 
 
 def test_a_journal_of_garbage_is_left_alone_and_the_show_starts(said: list[str], tmp_path: Path) -> None:
@@ -169,7 +169,7 @@ def test_the_show_continues_if_no_journal_can_be_written(
 
 def test_an_added_song_survives_an_edit_and_another_kill(said: list[str]) -> None:
     with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
-        state = memory.taken_up.state
+        state = memory.resumed.state
         for event in (Next(1000), PutIn(2000, song("Wish", "Intro, Solo @lead")), Next(3000), Next(4000)):
             state, _ = step(state, event)
             memory.write(entry_line(Entry(event, landmark(state))))
@@ -189,7 +189,7 @@ def test_a_show_read_again_on_stage_continues_in_a_new_journal(said: list[str], 
     assert night(said, book=edited) == "Tag of A"
     assert len(journals_on(shelf_of(SHOW, tmp_path))) == 2
     with memory_of(SHOW, edited, StartOptions(), said.append) as memory:
-        assert memory.taken_up.at_ms >= 3000
+        assert memory.resumed.at_ms >= 3000
 
 
 def test_after_a_kill_before_the_new_journals_header_the_old_journal_is_used(said: list[str], tmp_path: Path) -> None:
@@ -215,7 +215,7 @@ def test_if_no_new_journal_can_be_started_the_show_is_not_read_again(
 
     with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
         monkeypatch.setattr(Journal, "begun", full)
-        assert "No space left" in memory.go_on(memory.taken_up.state, 0)
+        assert "No space left" in memory.go_on(memory.resumed.state, 0)
         play(memory, 2)
     monkeypatch.undo()
 
@@ -233,15 +233,15 @@ def test_a_night_of_an_earlier_version_keeps_its_order_and_its_take_back(
 ) -> None:
     monkeypatch.setattr(memory_room, "fingerprint", lambda _: "as an earlier version has it")
     with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
-        called, _ = step(memory.taken_up.state, Call(1000, 1))
+        called, _ = step(memory.resumed.state, Call(1000, 1))
         memory.write(entry_line(Entry(Call(1000, 1), landmark(called))))
-        assert called.order != memory.taken_up.state.order
+        assert called.order != memory.resumed.state.order
     monkeypatch.setattr(memory_room, "fingerprint", fingerprint)
     with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
-        assert memory.taken_up.state.order == called.order
-        assert told(memory.taken_up.state) == told(called)
-        assert "edited" not in memory.taken_up.said
-        assert memory.taken_up.state.before() is not None
+        assert memory.resumed.state.order == called.order
+        assert told(memory.resumed.state) == told(called)
+        assert "edited" not in memory.resumed.said
+        assert memory.resumed.state.before() is not None
 
 
 def test_a_night_can_be_resumed_from_its_first_press_until_it_ends(said: list[str]) -> None:

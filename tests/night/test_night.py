@@ -123,11 +123,11 @@ def test_without_any_keyboard_the_night_is_a_dry_run_and_the_terminal_says_why()
 def test_a_keyboard_never_seen_and_a_lost_one_are_reported_differently() -> None:
     lost = LostPorts(rig_of("lower"))
     lost.take(PortLost("lower port", Direction.OUT, "there is no MIDI output", 0))
-    assert lost.told()["never_there"] is True
+    assert lost.shown()["never_there"] is True
     lost.take(PortFound("lower port", Direction.OUT, "lower port", at_ns=1))
-    assert lost.told()["never_there"] is False
+    assert lost.shown()["never_there"] is False
     lost.take(PortLost("lower port", Direction.OUT, "the cable is out", 2))
-    assert (lost.told()["dry_run"], lost.told()["never_there"]) == ("the cable is out", False)
+    assert (lost.shown()["dry_run"], lost.shown()["never_there"]) == ("the cable is out", False)
 
 
 def test_a_new_songs_sound_waits_for_the_last_chord_if_the_notes_are_received() -> None:

@@ -43,6 +43,6 @@ def test_a_pedal_without_its_port_is_not_named(pedals: tuple[Pedal, ...], told: 
 def test_a_pedal_is_named_again_when_its_port_returns() -> None:
     lost = LostPorts(msgspec.structs.replace(rig_of("lower"), pedals=(PEDAL,)))
     lost.take(PortLost("Foot Box", Direction.IN, "no such port", 0))
-    assert lost.told()["steps_with"] == "page down"
+    assert lost.shown()["steps_with"] == "page down"
     lost.take(PortFound("Foot Box", Direction.IN, "Foot Box MIDI 1", 0))
-    assert lost.told()["steps_with"] == "right pedal"
+    assert lost.shown()["steps_with"] == "right pedal"

@@ -131,7 +131,7 @@ class AtTheBoards(Expected):
             for board in BOARDS:
                 self._retune(board, after.tuning)
         if word == "sound now":
-            self._let_out()
+            self._release()
 
     def hold(self, board: str) -> None:
         """A key goes down on a keyboard, and stays down."""
@@ -140,7 +140,7 @@ class AtTheBoards(Expected):
     def lift(self) -> None:
         """All hands up."""
         self.held.clear()
-        self._let_out()
+        self._release()
 
     def _ask(self, board: str, name: str, *, waits: bool) -> None:
         self._sounds.pop(board, None)
@@ -158,7 +158,7 @@ class AtTheBoards(Expected):
         else:
             self.tuning[board] = half_steps
 
-    def _let_out(self) -> None:
+    def _release(self) -> None:
         for board, name in self._sounds.items():
             self._send(board, name)
         self.tuning |= self._tunings

@@ -46,7 +46,7 @@ class Jack(Drivers):
     def forget(self) -> None:
         pass
 
-    def come_last(self, name: str) -> None:
+    def move_last(self, name: str) -> None:
         """Nothing waits for it here, wherever our silent client stands."""
         del name
 

@@ -55,7 +55,7 @@ class Paper:
     def leave(self) -> None:
         self.left = True
 
-    def come_last(self, _: str) -> None:
+    def move_last(self, _: str) -> None:
         self.came_last += 1
 
     def pass_on(self, giver: "Port", message: bytes) -> None:

@@ -74,7 +74,7 @@ def test_lost_records_are_reported(tmp_path: Path) -> None:
 def test_a_torn_journal_continues_and_loses_only_the_torn_part(tmp_path: Path) -> None:
     whole = written(tmp_path / "a")
     (tmp_path / "a").write_bytes(whole[:-5])
-    journal = Journal.gone_on(tmp_path / "a", read_journal(tmp_path / "a"), pytest.fail)
+    journal = Journal.continued(tmp_path / "a", read_journal(tmp_path / "a"), pytest.fail)
     journal.write(b'{"new":1}')
     journal.close()
     told = read_journal(tmp_path / "a")

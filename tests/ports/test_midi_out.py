@@ -39,7 +39,7 @@ class Scene:
 
     def at(self, ms: int) -> int | None:
         self.now = ms * MS
-        return self.out.let_out_what_is_due()
+        return self.out.send_due()
 
 
 def test_a_parcel_without_a_pause_reaches_the_driver_before_send_returns() -> None:

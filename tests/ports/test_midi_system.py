@@ -8,7 +8,7 @@ from types import SimpleNamespace
 import pytest
 
 from companion.ports import Priority, ask_for_real_time, open_system
-from companion.ports.midi_system import no_right, which_system
+from companion.ports.midi_system import choose_system, no_right
 
 LINUX, MAC, WINDOWS = ("alsa", "jack"), ("core", "jack", "dummy"), ("winmm",)
 
@@ -32,7 +32,7 @@ LINUX, MAC, WINDOWS = ("alsa", "jack"), ("core", "jack", "dummy"), ("winmm",)
 def test_the_platforms_own_system_is_used_unless_another_is_chosen(
     chosen: str, compiled: tuple[str, ...], system: str | None, *, alsa: bool
 ) -> None:
-    assert which_system(chosen, compiled, alsa_is_there=alsa) == system
+    assert choose_system(chosen, compiled, alsa_is_there=alsa) == system
 
 
 def test_without_permission_for_the_sequencer_the_group_that_has_it_is_named(

@@ -101,7 +101,7 @@ def test_the_tempo_counts_felt_beats(tmp_path: Path, beats: int, unit: int, temp
 def test_without_a_key_signature_the_key_is_estimated_and_marked(tmp_path: Path, tonic: int, key: str) -> None:
     found = read_midi_file(saved(tmp_path / "a.mid", *tune(tonic)))
     assert str(found.song.key) == key
-    assert any("no key signature" in words for words in found.told)
+    assert any("no key signature" in words for words in found.remarks)
 
 
 MINOR_SCALE = (0, 2, 3, 5, 7, 8, 11, 12, 7, 3, 0)  # harmonic minor
@@ -129,7 +129,7 @@ def test_a_key_signature_counts_unless_it_is_a_default_that_the_notes_contradict
 ) -> None:
     found = read_midi_file(saved(tmp_path / "a.mid", meta("key_signature", key=signature), *notes))
     assert str(found.song.key) == key
-    assert any(says in words for words in found.told)
+    assert any(says in words for words in found.remarks)
 
 
 def test_drums_have_no_key(tmp_path: Path) -> None:
@@ -153,14 +153,14 @@ def test_without_markers_what_repeats_gets_the_same_letter(tmp_path: Path) -> No
         ("Part A", 8, 1),
         ("Part B", 8, 2),
     ]
-    assert any("proposed" in words for words in found.told)
+    assert any("proposed" in words for words in found.remarks)
 
 
 def test_a_tempo_of_0_is_left_out(tmp_path: Path) -> None:
     path = saved(tmp_path / "a.mid", meta("set_tempo", tempo=0), meta("set_tempo", tempo=500_000), *tune(0))
     found = read_midi_file(path)
     assert found.song.tempo_bpm == 120
-    assert "a tempo of 0 is ignored" in found.told
+    assert "a tempo of 0 is ignored" in found.remarks
 
 
 def test_a_key_signature_that_no_key_has_is_left_out(tmp_path: Path) -> None:

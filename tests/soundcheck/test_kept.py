@@ -7,7 +7,7 @@ from soundcheck.conversation import Talking
 from soundcheck.scenes import LOWER, RIG, begun
 
 from companion.rig import Sound
-from companion.soundcheck.check.check_progress import count_right, file_for, forget, keep, kept_of, read_kept, taken_up
+from companion.soundcheck.check.check_progress import count_right, file_for, forget, keep, kept_of, read_kept, resumed
 from companion.soundcheck.check.check_state import SoundCheck, Verdict
 from companion.soundcheck.check.checking import step
 
@@ -28,7 +28,7 @@ def rights(check: SoundCheck) -> list[str]:
 
 
 def test_sounds_marked_right_stay_right_and_the_rest_are_checked_again() -> None:
-    again = taken_up(begun(), kept_of(stopped(), 0), HOUR)
+    again = resumed(begun(), kept_of(stopped(), 0), HOUR)
     assert rights(again) == ["grand piano", "lead"]
     assert count_right(again) == 2
     assert [answer.verdict for answer in again.answers].count(None) == 3
@@ -42,7 +42,7 @@ def test_sounds_marked_right_stay_right_and_the_rest_are_checked_again() -> None
 def test_a_changed_sound_is_checked_again() -> None:
     sounds = tuple(Sound("grand piano", 3) if sound.name == "grand piano" else sound for sound in LOWER.sounds)
     rig = msgspec.structs.replace(RIG, keyboards=(msgspec.structs.replace(LOWER, sounds=sounds), RIG.keyboards[1]))
-    assert rights(taken_up(begun(rig), kept_of(stopped(), 0), HOUR)) == ["lead"]
+    assert rights(resumed(begun(rig), kept_of(stopped(), 0), HOUR)) == ["lead"]
 
 
 def test_a_stored_level_does_not_make_it_another_sound() -> None:
@@ -51,25 +51,25 @@ def test_a_stored_level_does_not_make_it_another_sound() -> None:
         for sound in LOWER.sounds
     )
     rig = msgspec.structs.replace(RIG, keyboards=(msgspec.structs.replace(LOWER, sounds=sounds), RIG.keyboards[1]))
-    assert rights(taken_up(begun(rig), kept_of(stopped(), 0), HOUR)) == ["grand piano", "lead"]
+    assert rights(resumed(begun(rig), kept_of(stopped(), 0), HOUR)) == ["grand piano", "lead"]
 
 
 def test_yesterdays_sound_check_does_not_count() -> None:
     kept = kept_of(stopped(), 0)
-    assert rights(taken_up(begun(), kept, 11 * HOUR)) == ["grand piano", "lead"]
-    assert rights(taken_up(begun(), kept, 13 * HOUR)) == []
+    assert rights(resumed(begun(), kept, 11 * HOUR)) == ["grand piano", "lead"]
+    assert rights(resumed(begun(), kept, 13 * HOUR)) == []
 
 
 def test_progress_from_a_later_version_does_not_count() -> None:
     kept = msgspec.structs.replace(kept_of(stopped(), 0), version=99)
-    assert rights(taken_up(begun(), kept, HOUR)) == []
+    assert rights(resumed(begun(), kept, HOUR)) == []
 
 
 def test_all_right_already_goes_straight_to_the_pedals() -> None:
     talk = Talking(step, begun())
     talk.wait(1300)
     talk.key(*["enter"] * 6)
-    again = Talking(step, taken_up(begun(), kept_of(talk.state, 0), HOUR))
+    again = Talking(step, resumed(begun(), kept_of(talk.state, 0), HOUR))
     again.wait(1300)
     assert again.state.stage.value == "pedals"
 

@@ -8,12 +8,12 @@ from companion.stage.waiting import (
     ask_for,
     can_hear,
     door_of,
-    forget_given,
-    let_out,
-    let_out_now,
+    forget_sent,
     listening_to,
     midi_heard,
     next_release_ms,
+    release,
+    release_now,
 )
 
 ORGAN, LEAD, PAD = Sound("organ", 16), Sound("lead", 80), Sound("pad", 88)
@@ -47,8 +47,8 @@ def test_a_sound_goes_out_at_once_with_hands_up() -> None:
 
 def test_a_sound_waits_while_a_key_is_down() -> None:
     assert waiting().waiting == (ORGAN,)
-    assert let_out(waiting(), DOWN, 100) == (waiting(), ())
-    out, sent = let_out(waiting(), UP, 100)
+    assert release(waiting(), DOWN, 100) == (waiting(), ())
+    out, sent = release(waiting(), UP, 100)
     assert (sent, out.waiting) == (((0, ORGAN),), (None,))
 
 
@@ -58,14 +58,14 @@ def test_at_once_does_not_wait_for_the_hands() -> None:
 
 def test_a_sound_waits_four_seconds_at_most() -> None:
     assert next_release_ms(waiting(at_ms=1000)) == 5000
-    assert let_out(waiting(at_ms=1000), DOWN, 4999)[1] == ()
-    assert let_out(waiting(at_ms=1000), DOWN, 5000)[1] == ((0, ORGAN),)
+    assert release(waiting(at_ms=1000), DOWN, 4999)[1] == ()
+    assert release(waiting(at_ms=1000), DOWN, 5000)[1] == ((0, ORGAN),)
 
 
 def test_another_step_replaces_the_waiting_sound() -> None:
     replaced, sent = ask_for(waiting(), 0, LEAD, LIFT, hands_up=False, at_ms=100)
     assert sent == ()
-    assert let_out(replaced, UP, 200)[1] == ((0, LEAD),)
+    assert release(replaced, UP, 200)[1] == ((0, LEAD),)
 
 
 def test_a_sound_put_on_at_once_leaves_nothing_waiting() -> None:
@@ -78,18 +78,18 @@ def test_going_back_to_the_current_sound_cancels_the_waiting_one() -> None:
     both, _ = ask_for(given, 0, ORGAN, LIFT, hands_up=False, at_ms=10)
     again, sent = ask_for(both, 0, PAD, NOW, hands_up=False, at_ms=20)
     assert (sent, again.waiting) == ((), (None,))
-    assert let_out(again, UP, 30)[1] == ()
+    assert release(again, UP, 30)[1] == ()
 
 
 def test_sound_now_sends_the_waiting_sound() -> None:
-    now, sent = let_out_now(waiting())
+    now, sent = release_now(waiting())
     assert (sent, now.waiting) == (((0, ORGAN),), (None,))
 
 
 def test_the_sound_is_sent_again_after_a_port_returns() -> None:
     given, _ = ask_for(door(), 0, PAD, LIFT, hands_up=True, at_ms=0)
     assert ask_for(given, 0, PAD, LIFT, hands_up=True, at_ms=10)[1] == ()
-    assert ask_for(forget_given(given, [0]), 0, PAD, LIFT, hands_up=True, at_ms=10)[1] == ((0, PAD),)
+    assert ask_for(forget_sent(given, [0]), 0, PAD, LIFT, hands_up=True, at_ms=10)[1] == ((0, PAD),)
 
 
 def test_hands_count_as_up_if_the_notes_cannot_be_received() -> None:

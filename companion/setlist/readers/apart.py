@@ -75,10 +75,10 @@ def read_apart(request: ReadRequest, raw: bytes, path: str | os.PathLike[str], f
     if answer.ended is not Ended.WELL:
         raise FaultyFile((Fault(shown, 0, 0, WHY[answer.ended], "the list as CSV or text" * (request.kind == "list")),))
     try:
-        told = msgspec.json.decode(answer.out, type=ReadApart)
+        answered = msgspec.json.decode(answer.out, type=ReadApart)
     except UNREADABLE:  # the reader's libraries may print beside the answer
         raise FaultyFile((Fault(shown, 0, 0, WHY[Ended.BROKEN], "the list as CSV or text"),)) from None
-    if told.faults:
-        kind = OnlyPictures if told.only_pictures else FaultyFile
-        raise kind(tuple(Fault(shown, *fault) for fault in told.faults))
-    return msgspec.json.decode(told.found, type=found)
+    if answered.faults:
+        kind = OnlyPictures if answered.only_pictures else FaultyFile
+        raise kind(tuple(Fault(shown, *fault) for fault in answered.faults))
+    return msgspec.json.decode(answered.found, type=found)

@@ -35,7 +35,7 @@ class MidiSong(msgspec.Struct, frozen=True):
     """What the file holds, and sentences about where each of it came from."""
 
     song: Song
-    told: tuple[str, ...]
+    remarks: tuple[str, ...]
 
 
 class _Heard(msgspec.Struct):
@@ -53,7 +53,7 @@ class _Heard(msgspec.Struct):
 
 def as_show(found: MidiSong) -> Show:
     """Return a show with this one song, its sources in its notes, ready to write and edit."""
-    song = msgspec.structs.replace(found.song, notes="; ".join(found.told) or None)
+    song = msgspec.structs.replace(found.song, notes="; ".join(found.remarks) or None)
     return Show(song.title, sets=(Set("Set 1", songs=(song,)),))
 
 
@@ -72,19 +72,19 @@ def read_midi_file(path: str | os.PathLike[str]) -> MidiSong:
 def midi_song(raw: bytes, path: str) -> MidiSong:
     """Read a file's bytes. Raises FaultyFile if it is cut short, not a MIDI file, or has no bars."""
     file_of, division = _opened(path, raw)
-    told: list[str] = []
-    heard = _heard(file_of, told)
+    remarks: list[str] = []
+    heard = _heard(file_of, remarks)
     lines = _bar_lines(heard, division)
     meter = _longest([(tick, one) for tick, one in heard.meters] or [(0, Meter(4, 4))], heard.end)
     song = Song(
         title=heard.title or Path(path).stem.replace("_", " ").strip()[:200] or "Untitled",
-        tempo_bpm=_tempo(heard, meter, told),
+        tempo_bpm=_tempo(heard, meter, remarks),
         meter=meter,
-        key=_key(heard, told),
-        road_map=_road_map(heard, lines, told),
+        key=_key(heard, remarks),
+        road_map=_road_map(heard, lines, remarks),
         first_words=_first_words(heard.words, 0, heard.end),
     )
-    return MidiSong(song, tuple(told))
+    return MidiSong(song, tuple(remarks))
 
 
 def _faulty(path: str | os.PathLike[str], problem: str, write: str) -> FaultyFile:
@@ -117,7 +117,7 @@ def _without(found: re.Match[bytes]) -> bytes:
     return found[0] if abs(sf) <= 7 and mi <= 1 else b"\xff\x7f\x02" + found[1] + found[2]
 
 
-def _heard(file: Any, told: list[str]) -> _Heard:  # noqa: ANN401 - the library is untyped
+def _heard(file: Any, remarks: list[str]) -> _Heard:  # noqa: ANN401 - the library is untyped
     heard = _Heard()
     for number, track in enumerate(file.tracks):
         tick = 0
@@ -128,7 +128,7 @@ def _heard(file: Any, told: list[str]) -> _Heard:  # noqa: ANN401 - the library 
                 case "set_tempo" if message.tempo > 0:
                     heard.tempos.append((tick, message.tempo))
                 case "set_tempo":
-                    told.append("a tempo of 0 is ignored")
+                    remarks.append("a tempo of 0 is ignored")
                 case "time_signature" if message.numerator > 0 and message.denominator <= 32:
                     heard.meters.append((tick, Meter(min(message.numerator, 32), message.denominator)))
                 case "key_signature":
@@ -168,17 +168,17 @@ def _longest(changes: Sequence[tuple[int, Any]], end: int) -> Any:  # noqa: ANN4
     return max(held, key=lambda value: held[value])
 
 
-def _tempo(heard: _Heard, meter: Meter, told: list[str]) -> float | None:
+def _tempo(heard: _Heard, meter: Meter, remarks: list[str]) -> float | None:
     tempo_us = _longest(heard.tempos, heard.end) if heard.tempos else USUAL_TEMPO_US
     if not heard.tempos:
-        told.append("the file has no tempo; the standard's default is 120")
+        remarks.append("the file has no tempo; the standard's default is 120")
     tempo = round(60_000_000 / tempo_us * float(1 / (4 * meter.felt_beat)), 1)
     if len({tempo for _tick, tempo in heard.tempos}) > 1:
-        told.append(f"the tempo changes; {tempo:g} lasts longest")
+        remarks.append(f"the tempo changes; {tempo:g} lasts longest")
     return tempo if SLOWEST_BPM <= tempo <= FASTEST_BPM else None
 
 
-def _key(heard: _Heard, told: list[str]) -> Key | None:
+def _key(heard: _Heard, remarks: list[str]) -> Key | None:
     """Return the key of the signature, unless the notes say otherwise and the signature may be what a program put in.
 
     Many programs write a signature of C, or the major one for minor music, whatever the notes are (common practice, no
@@ -191,21 +191,21 @@ def _key(heard: _Heard, told: list[str]) -> Key | None:
     signed = read_key(heard.keys[0][1]) if heard.keys else None
     if signed is None:
         if found is None:
-            told.append("no key: no key signature and no notes to find it from")
+            remarks.append("no key: no key signature and no notes to find it from")
             return None
-        told.append(f"key {found}; there is no key signature")
+        remarks.append(f"key {found}; there is no key signature")
         return found.key
     if found is None or not found.is_sure or _sounds_as(found.key, signed):
-        told.append(f"key {signed}, from its key signature")
+        remarks.append(f"key {signed}, from its key signature")
         return signed
     is_relative = _sounds_as(found.key, signed.relative)
     if is_relative and found.fits - fits_key(sounding, signed) < RELATIVE_AHEAD:
-        told.append(f"key {signed}, from its key signature")
+        remarks.append(f"key {signed}, from its key signature")
         return signed
     if signed == DEFAULT_KEY or is_relative:
-        told.append(f"key {found}; its key signature says {signed}, as many programs write for any key")
+        remarks.append(f"key {found}; its key signature says {signed}, as many programs write for any key")
         return found.key
-    told.append(f"key {signed}, from its key signature, but its notes fit {found.key} better: check it")
+    remarks.append(f"key {signed}, from its key signature, but its notes fit {found.key} better: check it")
     return signed
 
 
@@ -234,12 +234,12 @@ def _bar_at(lines: Sequence[int], tick: int) -> int:
     return min(range(len(lines)), key=lambda number: abs(lines[number] - tick))
 
 
-def _road_map(heard: _Heard, lines: Sequence[int], told: list[str]) -> tuple[Section, ...]:
+def _road_map(heard: _Heard, lines: Sequence[int], remarks: list[str]) -> tuple[Section, ...]:
     bars = len(lines) - 1
     if bars < 1:
         return ()
     if heard.markers:
-        told.append(f"road map from {len(heard.markers)} markers")
+        remarks.append(f"road map from {len(heard.markers)} markers")
         starts = [(_bar_at(lines, tick), name) for tick, name in heard.markers]
         if starts[0][0] > 0:
             starts.insert(0, (0, "Intro"))
@@ -249,7 +249,7 @@ def _road_map(heard: _Heard, lines: Sequence[int], told: list[str]) -> tuple[Sec
             for (start, name), end in list(zip(starts, ends, strict=True))[:MAX_SECTIONS]
             if end > start
         )
-    told.append("road map proposed from repetitions, because there are no markers; give the parts their names")
+    remarks.append("road map proposed from repetitions, because there are no markers; give the parts their names")
     return tuple(_proposed(heard, lines))[:MAX_SECTIONS]
 
 

@@ -110,7 +110,7 @@ class _Revising:
         self._back = {free[pair.new]: shelf[pair.old] for pair in back}
         shared = [(self._places[pair.old][0], self._new_sets[at]) for at, pair in self._pairs.items()]
         self._sets_from = sets_continued(show.sets, listed.show.sets, shared)
-        self._told: list[Difference] = []
+        self._differences: list[Difference] = []
 
     def revision(self) -> Revision:
         rows, waiting = self._in_new_order()
@@ -120,12 +120,12 @@ class _Revising:
         full = [at for at, row in enumerate(rows) if row]
         sets = tuple(self._set(at, rows[at]) for at in full)
         self._tell_gone_sets(rows)
-        renamed = {one.old_title: one.title for one in self._told if one.differs is Differs.RENAMED}
+        renamed = {one.old_title: one.title for one in self._differences if one.differs is Differs.RENAMED}
         sets = tuple(
             msgspec.structs.replace(one, songs=tuple(_segue_renamed(song, renamed) for song in one.songs))
             for one in sets
         )
-        self._told += _broken_segues(sets)
+        self._differences += _broken_segues(sets)
         show, listed = self._show, self._listed.show
         has_new_date = bool(listed.date and show.date and listed.date != show.date)
         if has_new_date and not self._tells(
@@ -142,7 +142,7 @@ class _Revising:
         )
         return Revision(
             result,
-            by_weight(self._told),
+            by_weight(self._differences),
             tuple(tuple(placed.origin for placed in rows[at]) for at in full),
             tuple(self._sets_from[at] for at in full),
             tuple(place for number, place in enumerate(self._places) if number not in kept),
@@ -161,7 +161,7 @@ class _Revising:
         named = f"{differs.value}:{name}"
         if named in self._choice.left:
             return False
-        self._told.append(Difference(differs, title, says, "", before, after, named))
+        self._differences.append(Difference(differs, title, says, "", before, after, named))
         return True
 
     # ------------------------------------------------------------------ songs
@@ -203,8 +203,8 @@ class _Revising:
         if is_open and song.notes:
             notes = "; ".join(note for note in song.notes.split("; ") if not KEY_OPEN.fullmatch(note.strip()))
             song = msgspec.structs.replace(song, notes=notes or None)
-        merged, told = merge(old, song, pair.alike, str(number), lambda name: name not in self._choice.left)
-        self._told += told
+        merged, differences = merge(old, song, pair.alike, str(number), lambda name: name not in self._choice.left)
+        self._differences += differences
         if is_open and old.key and song.key is None:
             self._tells(
                 Differs.KEY_OPEN, merged.title, f"the list leaves it open; {old.key} stays", str(number), str(old.key)
@@ -229,8 +229,8 @@ class _Revising:
         if taken is None:
             return _Placed(song)
         use, work = taken
-        merged, told = merge(work, song, 100.0, str(number), lambda name: name not in self._choice.left)
-        self._told += told
+        merged, differences = merge(work, song, 100.0, str(number), lambda name: name not in self._choice.left)
+        self._differences += differences
         return _Placed(merged, Origin(use=use))
 
     def _moved(self) -> set[int]:
@@ -332,14 +332,14 @@ def _segue_renamed(song: Song, renamed: Mapping[str, str]) -> Song:
 
 
 def _broken_segues(sets: Sequence[Set]) -> list[Difference]:
-    told = []
+    broken = []
     for one in sets:
         for at, song in enumerate(one.songs):
             follows = one.songs[at + 1].title if at + 1 < len(one.songs) else None
             if song.segue and (follows is None or folded(follows) != folded(song.segue)):
                 says = f"goes into {song.segue}, but {follows or 'nothing'} follows"
-                told.append(Difference(Differs.SEGUE, song.title, says))
-    return told
+                broken.append(Difference(Differs.SEGUE, song.title, says))
+    return broken
 
 
 def _at(set_name: str, index: int) -> str:

@@ -73,7 +73,7 @@ def by_weight(differences: Iterable[Difference]) -> tuple[Difference, ...]:
     return tuple(sorted(differences, key=lambda one: order[one.differs]))
 
 
-def told(one: Difference) -> str:
+def difference_text(one: Difference) -> str:
     """Return one difference as it reads under its group's heading."""
     plain = (Differs.KEY, Differs.DROPPED, Differs.NEW, Differs.MOVED, Differs.RENAMED, Differs.NOTE)
     says = f"{one.title} ({one.says})" if one.says else one.title

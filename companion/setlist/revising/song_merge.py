@@ -23,7 +23,7 @@ TAKEN_FROM_LIST: Final = (
     "ending",
     "recording",
 )
-SAID_IN_NOTES: Final = ("starts_with", "ending")  # read out of notes, and told with them
+SAID_IN_NOTES: Final = ("starts_with", "ending")  # read from notes, and reported with them
 SPOKEN: Final = {
     "record_key": "record's key",
     "tempo_bpm": "tempo",
@@ -39,7 +39,7 @@ def merge(
 
     ``name``: the song's own among all of the list; ``takes``: whether a difference of this name is taken.
     """
-    told: list[Difference] = []
+    differences: list[Difference] = []
     changes: dict[str, object] = {}
     said: dict[str, object] = {}
 
@@ -50,7 +50,7 @@ def merge(
             return False
         was, now = (None if value is None else _said(of, value) for value in (before, after))
         old_title = old.title if kind in (Differs.RENAMED, Differs.SPELLING) else ""
-        told.append(Difference(kind, title, says, old_title, was, now, named))
+        differences.append(Difference(kind, title, says, old_title, was, now, named))
         return True
 
     is_renamed, is_respelled = alike < 100, is_better_spelling(new.title, old.title)
@@ -92,7 +92,7 @@ def merge(
     merged = msgspec.structs.replace(old, **changes)
     if old.key and merged.key and merged.key != old.key:
         merged = written_while_in(merged, old.key)
-    return merged, told
+    return merged, differences
 
 
 def is_better_spelling(new: str, old: str) -> bool:

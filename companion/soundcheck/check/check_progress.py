@@ -46,7 +46,7 @@ def kept_of(check: SoundCheck, at_s: float) -> KeptCheck:
     return KeptCheck(VERSION, at_s, right)
 
 
-def taken_up(check: SoundCheck, kept: KeptCheck | None, now_s: float) -> SoundCheck:
+def resumed(check: SoundCheck, kept: KeptCheck | None, now_s: float) -> SoundCheck:
     """Continue a sound check: sounds that were right and are sent the same way stay right. An old check is ignored."""
     if kept is None or kept.version != VERSION or is_stale(kept.at_s, now_s):
         return check

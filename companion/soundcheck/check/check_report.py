@@ -173,7 +173,7 @@ def _ports(check: SoundCheck) -> tuple[PortReport, ...]:
     """Return a report for each port that this show needs; a keyboard without a sound in the show is left out."""
     played = {check.rig.keyboards[trial.keyboard] for trial in check.trials}
     unplayed = {port_word(board) for board in check.rig.keyboards} - {port_word(board) for board in played}
-    told = []
+    reports = []
     for use in uses_of(check.rig):
         if not use.needed or (use.direction is Direction.OUT and use.port in unplayed):
             continue
@@ -182,17 +182,17 @@ def _ports(check: SoundCheck) -> tuple[PortReport, ...]:
         why = "" if name else (standing.why if standing else "nothing was found")
         answered = tuple(str(identity) for port, identity in check.identities if port == use.port)
         is_out = use.direction is Direction.OUT
-        told.append(PortReport(use.what, use.port, use.direction, name, why, answered if is_out else ()))
-    return tuple(told)
+        reports.append(PortReport(use.what, use.port, use.direction, name, why, answered if is_out else ()))
+    return tuple(reports)
 
 
 def _sounds(check: SoundCheck) -> tuple[SoundReport, ...]:
-    told = []
+    reports = []
     for trial, answer in zip(check.trials, check.answers, strict=True):
         board = check.rig.keyboards[trial.keyboard]
         heard = answer.verdict in (Verdict.RIGHT, Verdict.WRONG)
         was = level_of(trial.sound)
-        told.append(
+        reports.append(
             SoundReport(
                 keyboard=board.name,
                 sound=trial.sound.name,
@@ -206,7 +206,7 @@ def _sounds(check: SoundCheck) -> tuple[SoundReport, ...]:
                 volume_kept=answer.kept,
             )
         )
-    return tuple(told)
+    return tuple(reports)
 
 
 def _pedals(check: SoundCheck) -> tuple[PedalReport, ...]:
@@ -234,5 +234,5 @@ def _not_heard(sounds: tuple[SoundReport, ...]) -> Iterator[str]:
 
 def _together(what: str, how: str, names: list[str]) -> Iterator[str]:
     if names:
-        told = (f'"{name}"' if "," in name else name for name in names)
-        yield f"{counted(len(names), what)} {how}: {', '.join(told)}"
+        quoted = (f'"{name}"' if "," in name else name for name in names)
+        yield f"{counted(len(names), what)} {how}: {', '.join(quoted)}"

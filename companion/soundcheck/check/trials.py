@@ -49,8 +49,8 @@ def trials_of(book: Book, *, features_first: bool = False) -> tuple[Trial, ...]:
                 found[key] = here
                 continue
             places = before.places + 1
-            told = here if before.feature is None and here.feature is not None else before
-            found[key] = msgspec.structs.replace(told, places=places)
+            trial = here if before.feature is None and here.feature is not None else before
+            found[key] = msgspec.structs.replace(trial, places=places)
     trials = tuple(found.values())
     return tuple(sorted(trials, key=lambda one: one.feature is None)) if features_first else trials
 
@@ -58,7 +58,7 @@ def trials_of(book: Book, *, features_first: bool = False) -> tuple[Trial, ...]:
 def doubles(boards: tuple[Keyboard, ...], trials: Iterable[Trial]) -> tuple[str, ...]:
     """Return a note for each two names in the show that are the same program of one keyboard."""
     first: dict[tuple[object, ...], Trial] = {}
-    told = []
+    lines = []
     for trial in trials:
         board, sound = boards[trial.keyboard], trial.sound
         if sound.program is None:
@@ -66,8 +66,8 @@ def doubles(boards: tuple[Keyboard, ...], trials: Iterable[Trial]) -> tuple[str,
         one = first.setdefault((trial.keyboard, sound.program, bank_due(board, sound)), trial)
         if one is not trial:
             with_what = "" if same_controls(one.sound, sound) else ", with other controls"
-            told.append(f'"{one.sound.name}" and "{sound.name}" are the same program of {board.name}{with_what}')
-    return tuple(told)
+            lines.append(f'"{one.sound.name}" and "{sound.name}" are the same program of {board.name}{with_what}')
+    return tuple(lines)
 
 
 def same_controls(one: Sound, other: Sound) -> bool:

@@ -70,21 +70,21 @@ def name_for(action: Action, taken: Iterable[str], key: str | None = None) -> st
     return next(one for one in numbered if one not in names)
 
 
-def lines(told: PedalMap) -> Iterable[str]:
+def lines(shown: PedalMap) -> Iterable[str]:
     """Yield the map as terminal lines."""
-    yield f"rig: {told.rig}"
-    yield from (f"  {one.name:<18} {_does(one):<28} {one.switch}" for one in told.pedals)
-    if not told.pedals:
+    yield f"rig: {shown.rig}"
+    yield from (f"  {one.name:<18} {_does(one):<28} {one.switch}" for one in shown.pedals)
+    if not shown.pedals:
         yield "  no pedal; companion pedals --rig FILE sets them up as you press them"
-    yield from (f"  never a step: {one}" for one in told.never_a_step)
+    yield from (f"  never a step: {one}" for one in shown.never_a_step)
     yield "The computer's keys, unless the rig uses them otherwise:"
-    yield "  " + ", ".join(f"{one.name} {one.press.value}" for one in told.keys)
+    yield "  " + ", ".join(f"{one.name} {one.press.value}" for one in shown.keys)
     yield "What companion pedals assigns to new switches, by the order you press them:"
-    for number, given in enumerate(told.new_switches, 1):
-        does = (_does(one) if one.name == one.press.value else f"{one.name} {_does(one)}" for one in given)
+    for number, actions in enumerate(shown.new_switches, 1):
+        does = (_does(one) if one.name == one.press.value else f"{one.name} {_does(one)}" for one in actions)
         yield f"  {number}: " + ", ".join(does)
     yield "Page turners that send keys, without a rig file:"
-    yield "  " + ", ".join(f"{one.name} {_does(one)}" for one in told.page_turners)
+    yield "  " + ", ".join(f"{one.name} {_does(one)}" for one in shown.page_turners)
 
 
 def _line(pedal: Pedal) -> PedalMapLine:

@@ -168,13 +168,13 @@ def _read(setup: Setup, at_ms: int) -> SetupStepped:
     """Read what has come since the last silence."""
     found = one_switch(setup.seen)
     if isinstance(found, str):
-        return _anew(setup), (Say(found),)
+        return _ask_again(setup), (Say(found),)
     seen, channel = found
     if seen.source.kind is SwitchMessage.PROGRAM:
         return _found(setup, sends_programs(seen))
     before = setup.before
     if before is not None and before.source != seen.source:
-        return _anew(setup), (Say("That was another switch. Start again."),)
+        return _ask_again(setup), (Say("That was another switch. Start again."),)
     if setup.phase is Phase.ONCE_MORE and before is not None:
         if len(seen.values) > 1:
             return _found(setup, worked_out(seen, channel, setup.rest))
@@ -199,7 +199,7 @@ def _never_up(setup: Setup, at_ms: int) -> SetupStepped:
 
 def _found(setup: Setup, switch: SwitchFound) -> SetupStepped:
     """Accept an identified switch, if it can be what was asked for."""
-    setup = _anew(setup)
+    setup = _ask_again(setup)
     words = switch_text(switch, port_word_of(setup, switch.port) if switch.port else "")
     if setup.question.sustain and switch.kind is not SwitchMessage.CONTROL:
         return setup, (Say(f"{words}: a sustain sends a control, nearly always 64. Press your sustain."),)
@@ -229,7 +229,7 @@ def _settled(setup: Setup, setting: PedalFinding) -> SetupStepped:
     """Store the result and go to the next question."""
     settings = (*setup.settings, setting)
     asked = setting.question
-    after = replace(_anew(setup), settings=settings)
+    after = replace(_ask_again(setup), settings=settings)
     number = -1 if asked.number is None else asked.number
     if asked.sustain and 0 <= number < len(setup.rig.sustain) - 1:
         return replace(after, question=PedalQuestion(sustain=True, number=number + 1)), ()
@@ -242,9 +242,9 @@ def _settled(setup: Setup, setting: PedalFinding) -> SetupStepped:
 def _one_back(setup: Setup) -> Setup:
     """Ask the last question again."""
     if not setup.settings:
-        return replace(_anew(setup), stage=PedalStage.ASK)
+        return replace(_ask_again(setup), stage=PedalStage.ASK)
     *settings, last = setup.settings
-    return replace(_anew(setup), stage=PedalStage.ASK, settings=tuple(settings), question=last.question)
+    return replace(_ask_again(setup), stage=PedalStage.ASK, settings=tuple(settings), question=last.question)
 
 
 def _other_action(setup: Setup) -> SetupStepped:
@@ -262,5 +262,5 @@ def _next_action(setup: Setup) -> Action:
     return next((action for action in ORDER if action not in done), Action.AGAIN)
 
 
-def _anew(setup: Setup) -> Setup:
+def _ask_again(setup: Setup) -> Setup:
     return replace(setup, phase=Phase.DOWN, seen=(), before=None)

@@ -130,8 +130,8 @@ def one_switch(seen: tuple[SourceValues, ...]) -> tuple[SourceValues, int | None
     """
     switches = {(one.source.kind, one.source.number) for one in seen}
     if len(switches) > 1:
-        told = " and ".join(sorted(f"{kind.value} {number}" for kind, number in switches)[:3])
-        return f"{told} moved together. Press one switch alone, and keep off the keys and wheels."
+        names = " and ".join(sorted(f"{kind.value} {number}" for kind, number in switches)[:3])
+        return f"{names} moved together. Press one switch alone, and keep off the keys and wheels."
     first = seen[0]
     same_port = [one for one in seen if one.source.port == first.source.port]
     channels = {one.source.channel for one in same_port}
