@@ -83,10 +83,8 @@ def _play(asked: AtOnce) -> None:
         from companion.night.memory import StartOptions
         from companion.night.starting import ScreenMode, play
 
-        options = StartOptions(fresh=asked.fresh, resume=asked.resume)
-        play(
-            asked.show, rig_path=asked.rig, seen=ScreenMode(asked.screen), options=options, out=sys.stderr, ahead=ahead
-        )
+        options, seen = StartOptions(fresh=asked.fresh, resume=asked.resume), ScreenMode(asked.screen)
+        play(asked.show, rig_path=asked.rig, seen=seen, options=options, out=sys.stderr, ahead=ahead)
 
 
 if __name__ == "__main__":

@@ -28,8 +28,8 @@ RIG = "rig: bench\nkeyboards: {lower: {port: Prober, general_midi: true, clock: 
 ENGINE = """
 import os, signal, sys, threading
 from pathlib import Path
-import companion.night.starting as opening
-from companion.night.memory import Wish
+from companion.night import starting
+from companion.night.memory import StartOptions
 from companion.clock import now_ns
 from companion.ports.clock_out import TICK, ClockOut
 
@@ -41,10 +41,10 @@ class Stamped(ClockOut):
             late.append(now_ns() - self.due_ns())
         super()._send(message)
 
-opening.ClockOut = Stamped
+starting.ClockOut = Stamped
 threading.Timer(float(sys.argv[3]), os.kill, (os.getpid(), signal.SIGINT)).start()
 show, rig = map(Path, sys.argv[1:3])
-opening.play(show, rig_path=rig, seen=opening.Seen.FULL, wish=Wish(fresh=True), out=sys.stderr)
+starting.play(show, rig_path=rig, seen=starting.ScreenMode.FULL, options=StartOptions(fresh=True), out=sys.stderr)
 print("late", *map(round, late[len(late) // 5:]), flush=True)  # the first fifth is the start's own
 """
 PLAIN = """
