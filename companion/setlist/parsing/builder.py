@@ -79,10 +79,10 @@ class SetListBuilder:
         """Return whether any line but decoration was accounted for."""
         return any(took is not LineKind.RULE for _, took, _, _, _ in self._lines)
 
-    def aside(self, row: ListRow, text: str, reason: str) -> None:
+    def aside(self, row: ListRow, text: str, reason: str, *doubts: Doubt) -> None:
         """Set a line aside that is not played: it is kept with its reason, and in the account."""
         self.keep_aside(row, text, reason)
-        self.tell(row, LineKind.ASIDE, f"{reason}: {text}")
+        self.tell(row, LineKind.ASIDE, f"{reason}: {text}", *doubts)
 
     def keep_aside(self, row: ListRow, text: str, reason: str) -> None:
         """Keep words that are not played, of a line that is accounted for as something else."""
@@ -128,7 +128,7 @@ class SetListBuilder:
         return starts_min + HALF_A_DAY_MIN
 
     def _open(self, name: str, starts_min: int | None = None, minutes: int | None = None) -> None:
-        same = next((found for found in self.sets if found.name == name), None)
+        same = next((found for found in self.sets if name and found.name == name), None)
         if same:  # a set that continues on the next page
             self.sets.remove(same)
             self.sets.append(same)

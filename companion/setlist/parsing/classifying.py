@@ -2,47 +2,34 @@
 
 from collections.abc import Sequence
 
-import msgspec
-
-from companion.setlist.model import Doubt, LineKind
+from companion.setlist.model import LineKind
 from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
-from companion.setlist.parsing.column_roles import Column, read_heads
 from companion.setlist.parsing.doubts import doubtful_song, heading_or_song, note_or_song
-from companion.setlist.parsing.inline_songs import InlineSongs, inline_songs, of_a_key, read_voice, sung_by
-from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.line_forms import Classified, by_form
 from companion.setlist.parsing.list_style import DEEPER, Style, learn
-from companion.setlist.parsing.patterns import IN_BRACKETS, PARTED, UNFINISHED
+from companion.setlist.parsing.patterns import IN_BRACKETS
 from companion.setlist.parsing.plain_sets import plain_sets
 from companion.setlist.parsing.remarks import is_remark
-from companion.setlist.parsing.set_headings import SetHeading, is_break, is_without_music, read_heading
+from companion.setlist.parsing.set_headings import SetHeading, is_without_music
+from companion.setlist.parsing.setting_aside import set_aside
 from companion.setlist.parsing.short_headings import short_headings
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.text_lines import TextLine
+from companion.setlist.parsing.two_part_numbers import without_two_part_numbers
+from companion.setlist.parsing.wrapped_titles import MOST_KEYED, join_wrapped
 
 SHORT = 6  # words; a longer line without number or bullet is more likely a note than a title
-MAX_WRAPPED = 2  # lines below a title that go on with it
-MOST_KEYED = 0.5
-
-
-class Classified(msgspec.Struct):
-    """A line with what it was taken for. ``draft`` is set for songs, ``heading`` for sets, ``also`` for doubts."""
-
-    line: TextLine
-    took: LineKind | None = None  # None: not known yet
-    draft: Draft | None = None
-    heading: SetHeading | None = None
-    inline: InlineSongs | None = None
-    doubts: tuple[Doubt, ...] = ()
 
 
 def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Classified], Style]:
     """Say of each line what it is. What a line's own form leaves open is settled by the style of the whole list."""
-    found = [by_form(line, notation) for line in lines]
+    found = [by_form(line, notation) for line in without_two_part_numbers(lines)]
     _take_short_headings(found)
     style = learn([one.line for one in found if one.took is None], notation)
-    _join_wrapped(found, style)
+    join_wrapped(found, style)
+    set_aside(found, style)
     for one in found:
         if one.took is None:
             one.draft = read_song(one.line, style)
@@ -58,87 +45,6 @@ def _take_short_headings(found: Sequence[Classified]) -> None:
         one = found[at]
         one.took, one.heading = LineKind.SET, heading
         one.doubts = () if sure else (heading_or_song(one.line.text),)
-
-
-def by_form(line: TextLine, notation: Notation) -> Classified:
-    """Say what a line certainly is by its own form; open where it may be a song."""
-    text = line.text
-    if (
-        plain_key(text, notation=notation)
-        and not line.is_marked
-        and len(text) > 0
-        and (len(text) > 1 or text.isupper())
-    ):
-        return Classified(line, LineKind.NOTE)  # a key alone is a note on the title above
-    if line.message.is_envelope or not text:
-        return Classified(line, LineKind.RULE)
-    if line.is_struck:
-        return Classified(line, LineKind.ASIDE)
-    if (line_kinds.is_rule(text) and not line.is_marked) or line_kinds.is_legend(line.whole):
-        return Classified(line, LineKind.RULE)
-    if line_kinds.mark_meaning(line.whole) or sung_by(line.whole):
-        return Classified(line, LineKind.MARK)
-    inline = read_voice(text, notation) or of_a_key(text, notation) or inline_songs(text, notation)
-    if inline:
-        return Classified(
-            line, LineKind.SET if inline.heading else LineKind.SONG, heading=inline.heading, inline=inline
-        )
-    heading = read_heading(line.whole) or read_heading(text)
-    if heading and not heading.is_word:
-        return Classified(line, LineKind.SET, heading=heading)
-    pieces = PARTED.split(line.text)
-    if (
-        len(pieces) > 1
-        and (heads := read_heads(pieces))
-        and all(head and head.column is not Column.OTHER for head in heads)
-    ):
-        return Classified(line, LineKind.COLUMNS)
-    if is_break(text) or (not heading and is_without_music(text)):
-        return Classified(line, LineKind.BREAK)
-    if line_kinds.is_total(text):
-        return Classified(line, LineKind.TOTAL)
-    if (line_kinds.about(text) and line.number is None) or line_kinds.is_date(line.whole):
-        return Classified(line, LineKind.ABOUT)
-    return Classified(line, heading=heading)
-
-
-def _join_wrapped(found: list[Classified], style: Style) -> None:
-    """Join a title that goes on in the next lines: they have neither number nor bullet, and the last has the key."""
-    keyed = [read_song(one.line, style).has_key for one in found if one.took is None]
-    if sum(keyed) < MOST_KEYED * len(keyed):
-        return
-    at = 0
-    while at < len(found):
-        count = _wrapped_lines(found, at, style)
-        if count:
-            below = found[at + 1 : at + 1 + count]
-            text = " ".join([found[at].line.text, *(one.line.text for one in below)])
-            found[at].line = msgspec.structs.replace(found[at].line, text=text)
-            for one in below:
-                one.took, one.line = LineKind.NOTE, msgspec.structs.replace(one.line, text="")
-        at += 1 + count
-
-
-def _wrapped_lines(found: Sequence[Classified], at: int, style: Style) -> int:
-    """Return how many lines below this one go on with its title; 0 where it is whole."""
-    first = found[at]
-    if first.took is not None or (style.is_shaped and not style.marks(first.line)):
-        return 0
-    whole = read_song(first.line, style)
-    if first.heading or whole.has_fact or whole.tempo_bpm or whole.notes or line_kinds.is_chat(first.line.text):
-        return 0
-    for count, one in enumerate(found[at + 1 : at + 1 + MAX_WRAPPED], start=1):
-        line = one.line
-        if one.took is not None or line.is_marked or style.marks(line) or line.row.blank_before or one.heading:
-            return 0
-        draft = read_song(line, style)
-        above = found[at + count - 1].line
-        goes_on = UNFINISHED.search(above.text) or line.text[:1].islower() or line.row.indent > first.line.row.indent
-        if not draft.title or is_remark(draft.title) or not (goes_on or style.is_shaped):
-            return 0
-        if draft.has_key:
-            return count
-    return 0
 
 
 class _Settling:
@@ -230,6 +136,8 @@ class _Settling:
         """Return whether a line of a chat is talk: of someone who sent no song, or after the last song."""
         if not line.message.sender:
             return False
+        if line.text.endswith("?") and line.text[:1].islower() and self.style.capitals:
+            return True
         return line.message.sender not in self.senders or (
             any(self.sure) and at > self.last and not self.style.marks(line)
         )
@@ -308,6 +216,7 @@ class _Settling:
             or (self.loud and line.text.isupper() and len(line.text) > 3)
             or line.whole.rstrip().endswith(":")
             or line.row.is_large
+            or (line.is_framed and not line.text[:1].islower())
         )
         stands_out = stands_out or (one.heading is not None and (self.is_keyed or one.heading.starts_min is not None))
         if (
@@ -316,7 +225,8 @@ class _Settling:
             and (song_below or one.heading.also or one.heading.starts_min is not None)
         ):
             return one.heading
-        if not song_below or not stands_out or not (self.style.is_shaped or self.is_keyed) or at == 0:
+        is_regular = self.style.is_shaped or self.is_keyed or line.is_framed
+        if not song_below or not stands_out or not is_regular or (at == 0 and not line.is_framed):
             return None
         if len(line.text.split()) > 4 or line_kinds.is_chat(line.text) or (one.draft and one.draft.has_fact):
             return None

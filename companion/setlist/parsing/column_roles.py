@@ -155,6 +155,19 @@ def _first_of_two(cell: str, known: dict[str, Column]) -> Head | None:
     return None
 
 
+def agreeing(heads: tuple[Head | None, ...], rows: Sequence[ListRow]) -> tuple[Head | None, ...]:
+    """Return the heads; a second column of keys whose cells hold hardly a key is one of notes: Keys, of the sounds."""
+    made = list(heads)
+    keyed = [at for at, head in enumerate(heads) if head and head.column is Column.KEY]
+    for at in keyed[1:]:
+        cells = [row.cells[at] for row in rows if at < len(row.cells) and not is_nothing(row.cells[at])]
+        head = heads[at]
+        if head and cells and _share(cells, key_cell) < FEW_KEYS:
+            made[at] = Head(Column.OTHER, head.name)
+    return tuple(made)
+
+
+FEW_KEYS = 0.3  # share of the cells
 SURE = (Column.NUMBER, Column.KEY, Column.LENGTH, Column.METER, Column.TEMPO, Column.SET)
 
 

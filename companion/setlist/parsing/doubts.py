@@ -26,6 +26,12 @@ def note_or_song(text: str) -> Doubt:
     return Doubt("read as a note on the song above", f"Is {text!r} a song?", (NO, DoubtAnswer("yes", (song,))))
 
 
+def played_or_not(says: str, title: str, key: str | None) -> Doubt:
+    """Doubt that a line is not played, though it says so."""
+    song = LineCorrection(LineKind.SONG, title, key)
+    return Doubt(f"{says}: not played", f"Is {title!r} played?", (NO, DoubtAnswer("yes", (song,))))
+
+
 def heading_or_song(name: str) -> Doubt:
     """Doubt that a line is the heading of a set."""
     return Doubt(f"read as the heading of a set: {name}", f"Is {name!r} the heading of a set?", (YES,))
@@ -50,3 +56,9 @@ def key_or_title(without: str, key: str) -> Doubt:
 def doubtful_field(says: str, question: str, field: str) -> Doubt:
     """Doubt a value that was taken: no takes it out again, any other word replaces it."""
     return Doubt(says, question, (YES, DoubtAnswer("no", (FieldCorrection(field),))), asks_for=field)
+
+
+def doubtful_label(label: str, rest: str) -> Doubt:
+    """Doubt that words before a colon belong to the title. The rest of the line may hold more than the title."""
+    title = DoubtAnswer("no", (FieldCorrection("title", rest), FieldCorrection("notes", label)))
+    return Doubt(f"{label}: read as part of the title", f"Does {label!r} belong to the title?", (YES, title), "title")

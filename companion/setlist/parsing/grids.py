@@ -9,7 +9,7 @@ from companion.setlist.model import Doubt, LineKind, ListRow
 from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.builder import SetListBuilder
-from companion.setlist.parsing.column_roles import Column, Head, by_content, read_heads, with_nameless
+from companion.setlist.parsing.column_roles import Column, Head, agreeing, by_content, read_heads, with_nameless
 from companion.setlist.parsing.doubts import doubtful_song
 from companion.setlist.parsing.grid_rows import read_row, title_at
 from companion.setlist.parsing.inline_songs import sung_by
@@ -87,7 +87,7 @@ def _read(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation)
     numbered = any(head and head.column is Column.NUMBER for head in heads)
     for row, found in zip(rows, named, strict=True):
         if found:
-            heads, begun = with_nameless(found, songs), True
+            heads, begun = agreeing(with_nameless(found, songs), songs), True
             gathered.tell(row, LineKind.COLUMNS, ", ".join(head.column.value for head in found if head))
         elif not _take_no_song(row, heads, gathered):
             _take_row(row, heads, gathered, notation=notation, several=several, begun=begun, numbered=numbered)

@@ -5,6 +5,7 @@ import re
 from companion.setlist.parsing.cells import date_in
 from companion.setlist.parsing.set_headings import bare
 
+LONGEST_SCHEDULE = 120
 LONGEST_DAY = 10  # letters beside a date: Wednesday,
 _RULE = re.compile(r"^[\W_]*$")
 _PAGE = re.compile(r"^(?:page|seite|p\.)\s*\d+(?:\s*(?:of|/|von)\s*\d+)?$|^\d+\s*(?:of|/)\s*\d+$", re.IGNORECASE)
@@ -22,6 +23,13 @@ _ABOUT = re.compile(
     r"sound ?check|get[- ]?in|start|doors|dress(?: code)?|"
     r"leader|contact|kontakt|phone|tel|md|client|fee|parking|address|adresse|set list|setlist|notes?|"
     r"bemerkung(?:en)?|version|updated|stand)\s*[:=–]\s*(.+)$",
+    re.IGNORECASE,
+)
+_AT = r"(?:\s*(?:at|from|by|ca\.?|approx\.?|[:=–-])?\s*\d{1,2}(?:[:.h]\d\d)?\s?(?:am|pm|h|uhr|hrs)?)"
+_SCHEDULE = re.compile(  # Doors 7; load in 16:00 / soundcheck 17:15 (common practice, no source)
+    r"^(?:(?:doors?(?: open)?|curfew|load[- ]?(?:in|out)|get[- ]?(?:in|out)|sound ?check|line ?check|on ?stage|"
+    r"stage time|arriv(?:e|al)|set ?up|change ?over|music ends?|bar closes?|meet|einlass|aufbau|beginn|ende)\b"
+    rf"{_AT}(?:\s?[-–]{_AT})?\s*[,/;|·•]?\s*){{1,6}}\.?$",
     re.IGNORECASE,
 )
 _TITLE_OF_LIST = re.compile(
@@ -68,7 +76,9 @@ def is_legend(text: str) -> bool:
 def about(text: str) -> tuple[str, str] | None:
     """Read a line about the show as (word, text): Band: The Tidewater Nine."""
     found = _ABOUT.match(bare(text))
-    return (found[1].lower(), found[2].strip()) if found else None
+    if found:
+        return found[1].lower(), found[2].strip()
+    return ("schedule", bare(text)) if len(text) < LONGEST_SCHEDULE and _SCHEDULE.match(bare(text)) else None
 
 
 def is_date(text: str) -> bool:

@@ -9,9 +9,10 @@ from companion.setlist.model import Doubt, LineKind, ListRow
 from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.builder import SetListBuilder
-from companion.setlist.parsing.classifying import Classified, classified
+from companion.setlist.parsing.classifying import classified
 from companion.setlist.parsing.inline_songs import InlineSongs, sung_by
 from companion.setlist.parsing.key_cells import key_cell
+from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.text_lines import TextLine
@@ -50,7 +51,7 @@ def _take(one: Classified, gathered: SetListBuilder, style: Style) -> None:
         case LineKind.ABOUT:
             gathered.title_of_list(row)
         case LineKind.ASIDE:
-            gathered.aside(row, text, "struck out")
+            gathered.aside(row, text, one.aside or "struck out", *one.doubts)
         case LineKind.NOTE if not text:
             gathered.tell(row, LineKind.NOTE, "the title above goes on here")
         case LineKind.NOTE:

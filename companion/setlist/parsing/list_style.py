@@ -11,6 +11,7 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import length_cell
 from companion.setlist.parsing.key_at_end import KeyAtEnd, key_at_end
 from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.labels import are_labelled, have_roles, without_label
 from companion.setlist.parsing.patterns import (
     BARE_NUMBER,
     BY,
@@ -27,13 +28,14 @@ from companion.setlist.parsing.patterns import (
     TAIL,
     TEMPO_AT_END,
 )
-from companion.setlist.parsing.pieces import FASTEST, SLOWEST, read_piece
+from companion.setlist.parsing.pieces import FASTEST, SLOWEST, read_piece, read_pieces
 from companion.setlist.parsing.remarks import STARS
 from companion.setlist.parsing.set_headings import clock_in_front
 from companion.setlist.parsing.text_lines import TextLine
 
 DEEPER = 1.5  # letters; a line indented so much more than the songs is a note on the one above
 MAX_SINGERS = 8
+MOST_IN_BRACKETS, MIN_BRACKETS = 0.4, 3  # share and number of titles with a bracket; fewer may be parts of titles
 HOLDS_KEY = re.compile(  # a key in the midst of a line: Moth Bb > C last chorus, Jam Jar (Bb) > straight into
     r"(?:\s|\()[A-G](?:[b#♭♯]m?|m)?[)?!,]?\s*(?:[-/>→,(]|\))"
 )
@@ -65,6 +67,10 @@ class Style(msgspec.Struct, frozen=True):
     lengths_in_front: bool = False  # 3:40 Gasworks Corner
     emoji: bool = False  # pictures are marks, no part of titles
     singers: frozenset[str] = frozenset()  # names in brackets, or before a colon
+    artist_in_brackets: bool = False  # Gasworks Corner (The Tidewater Nine) - A
+    note_in_brackets: bool = False  # Gasworks Corner (Ann, Bob) - A
+    labelled: bool = False  # First dance: Gasworks Corner
+    roles: bool = False  # Worship 2 - Gasworks Corner
     capitals: bool = False  # titles begin with a capital letter, most of their words too
     indent: float = 0.0  # of the songs
     is_deep: bool = False  # they stand at many depths
@@ -124,6 +130,10 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
     if clocks:
         texts = [clock_in_front(text)[1] for text in texts]
     singers = _singers(texts)
+    in_brackets = _names_in_brackets(texts, notation)
+    are_few = sum(len(name.split()) == 1 for name in in_brackets) >= 0.4 * len(in_brackets)
+    labelled, roles = are_labelled(texts), have_roles(texts)
+    texts = [without_label(text, labelled=labelled, roles=roles) for text in texts]
     plain = [IN_BRACKETS.sub("", SINGER.sub("", text) if singers else text).strip() or text for text in texts]
     parted = [pieces_of(text) for text in plain]
     slashes = most(0.6, sum(_is_slashed(text, notation) for text in plain))
@@ -151,6 +161,10 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
         clocks=clocks and not are_lengths,
         lengths_in_front=are_lengths,
         singers=singers,
+        artist_in_brackets=bool(in_brackets) and not are_few,
+        note_in_brackets=bool(in_brackets) and are_few,
+        labelled=labelled,
+        roles=roles,
         pointed_lengths=most(0.6, sum(bool(POINTED_AT_END.search(f" {text}")) for text in plain)),
         key_at_end=_keys_end(ends, texts, total),
         key_in_front=most(0.6, sum(_begins_with_key(piece, notation) for piece in parted)),
@@ -279,6 +293,18 @@ def _singers(texts: Sequence[str]) -> frozenset[str]:
         if len(names) >= 0.4 * len(texts) and 1 <= len(different) <= min(MAX_SINGERS, len(names) / 2):
             return frozenset(different)
     return frozenset()
+
+
+def _names_in_brackets(texts: Sequence[str], notation: Notation) -> list[str]:
+    """Return what stands in brackets behind titles, where many lines have that: artists, singers, dances."""
+    found = []
+    for text in texts:
+        first = pieces_of(text)[0]
+        end = key_at_end(first, notation)
+        bracket = TAIL.match((end.before if end else first).rstrip(" -–—:,"))
+        if bracket and not any(piece.says_something for piece in read_pieces(bracket[2], notation)):
+            found.append(bracket[2].strip())
+    return found if len(found) >= max(MIN_BRACKETS, MOST_IN_BRACKETS * len(texts)) else []
 
 
 def _before_key(text: str) -> str:

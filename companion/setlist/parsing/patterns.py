@@ -2,7 +2,7 @@
 
 import re
 
-NUMBERED = re.compile(r"^\(?#?\s?(\d{1,3})\s*(?:[.):\]]|\s[-–—])(?:\s+|(?=[^\W\d]))(?=\S)")
+NUMBERED = re.compile(r"^\(?#?\s?(\d{1,3})(?:\s*|[a-d](?=[.)]))(?:[.):\]]|\s[-–—])(?:\s+|(?=[^\W\d]))(?=\S)")
 NO_NUMBER = re.compile(r"^(?:no|nr|n°|nº|track|song|tune)\.?\s?(\d{1,3})[a-d]?\s*[.):–-]?\s+(?=\S)", re.IGNORECASE)
 BARE_NUMBER = re.compile(r"^#?(\d{1,3})\s+(?=\S)")
 BULLET = re.compile(r"^(?:[-–—*•·+>▪◦‣●○∙►▶»]|\[[ xX✓✔]?\]|☐|☑|☒|✅|✓|✔|\( ?\))\s+(?=\S)")
@@ -45,7 +45,6 @@ LENGTH_IN_FRONT = re.compile(r"^(\d{1,2}[:.][0-5]\d)\s*[-–—:|]?\s+(?=\S)")
 TEMPO_AT_END = re.compile(r"^(.*[^\s@♩=])\s+(@?\s?\d{2,3}\s?bpm|[@♩]\s?=?\s?\d{2,3}|\d{2,3})$", re.IGNORECASE)
 METER_AT_END = re.compile(r"^(.*\S)\s+(\d{1,2}/(?:2|4|8|16))$")
 POINTED_AT_END = re.compile(r"\s(\d{1,2}[.,][0-5]\d)(?=$|\s)")
-OPENER = re.compile(r"^(opener|opening|closer|closing|encore|last|finale|reserve|spare)\s*:\s*(?=\S)", re.IGNORECASE)
 IN_BRACKETS = re.compile(r"[(\[{][^()\[\]{}]*[)\]}]")
 BY = re.compile(r"^(.+?)\s+(?:by|von)\s+(\S.*)$", re.IGNORECASE)
 TWO_TITLES = re.compile(r"\S\s+(?:>|→|->|>>)\s+\S")

@@ -89,8 +89,11 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
                 draft.key, rest = end.key, end.before.rstrip(SEPARATORS)  # Moth G (was A): the key stands before it
             draft.take_all(pieces, found[2])
             return rest
-        if found[2].strip() in style.singers:
+        if found[2].strip() in style.singers or (style.note_in_brackets and found[2].strip()):
             draft.note(found[2])
+            return rest
+        if style.artist_in_brackets and draft.artist is None:
+            draft.artist = found[2].strip()
             return rest
         if rest and _ends_in_sure_key(draft, rest, style):
             _note_behind_key(draft, found[2], rest, style)

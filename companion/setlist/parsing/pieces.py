@@ -67,7 +67,8 @@ def read_pieces(text: str, notation: Notation) -> tuple[LinePiece, ...]:
             pieces += [read_piece(parted[0], notation), read_piece(parted[1], notation)]
         else:
             pieces.append(piece)
-    return tuple(pieces)
+    has_fact = any(piece.key or piece.length_s for piece in pieces)
+    return tuple(read_piece(piece.text, notation, bare_tempo=True) if has_fact else piece for piece in pieces)
 
 
 def key_in_front(text: str, notation: Notation) -> tuple[str, str] | None:

@@ -31,7 +31,7 @@ _NAMES = ("", "First", "Second", "Third", "Fourth", "Fifth", "Sixth")
 _ORDINAL = "|".join(sorted(_ORDINALS, key=len, reverse=True)) + r"|\d{1,2}(?:st|nd|rd|th|\.|ª|º|:a|:e|\))?"
 _WORDS = (
     "set|sett|setti|sæt|saet|block|blok|bloque|bloco|teil|part|half|runde|ronda|satz|partie|parte|série|serie|seria|"
-    "deel|del|helft|část|cast|część|czesc|wejście|wejscie|manche|mi-temps|tempo|avdelning|avdeling|act|acte|acto|atto|"
+    "deel|del|helft|hälfte|haelfte|pase|část|cast|część|czesc|wejście|wejscie|manche|mi-temps|tempo|avdelning|avdeling|act|acte|acto|atto|"
     "bracket|session"
 )
 _LONGEST_FIRST = "|".join(sorted(_WORDS.split("|"), key=len, reverse=True))  # setti 2 is no set I
@@ -39,7 +39,7 @@ _SET = re.compile(
     rf"^(?:(?:{_LONGEST_FIRST})\s*(?:list\s*)?(?:no\.?\s?|nr\.?\s?|n°\s?|nº\s?|#\s?|number\s)?[-:]?\s*({_ORDINAL}|[a-d])|"
     rf"(?:the\s+)?({_ORDINAL})\s+(?:set|sett|setti|sæt|saet|block|blok|bloque|bloco|teil|(?<![.\d]\s)half|runde|ronda|"
     r"satz|"
-    r"partie|parte|série|serie|seria|deel|del|helft|část|cast|część|czesc|wejście|wejscie|manche|mi-temps|tempo|"
+    r"partie|parte|série|serie|seria|deel|del|helft|hälfte|haelfte|pase|část|cast|część|czesc|wejście|wejscie|manche|mi-temps|tempo|"
     r"avdelning|avdeling|act|acte|acto|atto|bracket|session|part|\d{2}\s?(?:mins?|minutes|min\.|'))"
     r")(?!\w)(.*)$",
     re.IGNORECASE,
@@ -55,7 +55,7 @@ _ROMAN = ("", "I", "II", "III", "IV", "V", "VI")
 _ENCORES = re.compile(
     r"^(encores?|enc\.?|zugaben?|rappels?|bis|bisy|na bis|ekstranumm?[er]{1,2}|extranummer|extra nummer|"
     r"přídav(?:ek|ky)|"
-    r"pridav(?:ek|ky)|prídavok|toegiften?|ylimääräinen|propina)(?!\w)(?:\s*(\d))?(.*)$",
+    r"pridav(?:ek|ky)|prídavok|toegift(?:en)?|ylimääräinen|propina)(?!\w)(?:\s*(\d))?(.*)$",
     re.IGNORECASE,
 )
 _NAMED_SET = re.compile(
@@ -67,7 +67,7 @@ _NAMED_SET = re.compile(
 # Words that head a part of an evening where they stand alone; a song may be called so too.
 _SECTION = re.compile(
     r"^((?:early|late|afternoon|evening) (?:show|spot)|"
-    r"bows?|curtain calls?|dinner|dancing|drinks|ceremony|reception|evening|afternoon|first dance|last dance|finale|"
+    r"bows?|curtain calls?|dinner|dancing|drinks|ceremony|reception|morning|evening|afternoon|lunchtime|first dance|last dance|finale|"
     r"if (?:there'?s |we have )?time|spares?|reserves?|extras?|back[- ]?ups?|standby|stand-by|optional|alternates?|"
     r"exit(?: music)?|play[- ]?out|supper|lunch|buffet|"
     r"pre-?show|walk[- ]?in|walk[- ]?on|warm[- ]?up|late(?: night)?|after midnight|party|acoustic|cocktails?|church|"
@@ -87,6 +87,7 @@ _BREAK = re.compile(
     r"\d{1,3}(?!\d)|min(?:ute)?[sn]?|pm|to)*\W*$",
     re.IGNORECASE,
 )
+_PLAYED_BREAK = re.compile(r"^(?:entr'?acte|interlude|intermezzo|intermission music)\b", re.IGNORECASE)
 _PROGRAMME = re.compile(
     r"^(?:(?:speech|speeches|dinner|supper|lunch|buffet|food|meal|raffle|auction|cake|cutting|toasts?|photos?|reden|"
     r"essen|fireworks|bingo|prizes|and|then|und|\d{1,2}[:.]\d\d|\d{2} ?min|[,/&+]) ?){1,8}$",
@@ -146,6 +147,8 @@ def read_heading(text: str) -> SetHeading | None:
         return SetHeading(_NAMES[int(found[1])] if int(found[1]) < len(_NAMES) else f"Set {found[1]}")
     if not text or len(text) > LONGEST:
         return None
+    if found := _FROM_TO.fullmatch(bare(text)):
+        return _times("", found[0])
     starts_min, plain = clock_in_front(bare(text))
     plain = bare(plain)
     if not plain:
@@ -204,7 +207,8 @@ def _times(name: str, rest: str, *, sure: bool = False) -> SetHeading | None:
     if found := _FROM_TO.search(rest):
         first, last = found[1], found[2]
         half = re.search(r"am|pm|uhr", last, re.IGNORECASE)
-        starts, ends = clock_cell(first) or (clock_cell(first + half[0]) if half else None), clock_cell(last)
+        starts, ends = clock_cell(first) or clock_cell(first + (half[0] if half else ":00")), clock_cell(last)
+        ends = clock_cell(f"{last}:00") if ends is None and clock_cell(first) is not None else ends
         if starts is not None and ends is not None:
             minutes = (ends - starts) % 1440
             rest = rest[: found.start()] + rest[found.end() :]
@@ -231,6 +235,11 @@ def _times(name: str, rest: str, *, sure: bool = False) -> SetHeading | None:
 def is_break(text: str) -> bool:
     """Return whether the line is a break between sets."""
     return bool(_BREAK.match(bare(clock_in_front(bare(text))[1])))
+
+
+def is_music_too(text: str) -> bool:
+    """Return whether a word for a break is also a piece of music: Entr'acte, Intermezzo."""
+    return bool(_PLAYED_BREAK.match(bare(text)))
 
 
 def is_without_music(text: str) -> bool:

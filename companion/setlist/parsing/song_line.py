@@ -1,15 +1,15 @@
 """Parse a song in one line of text: title, then key, length, tempo, artist, remarks in any order."""
 
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection
-from companion.setlist.parsing.doubts import YES, doubtful_field, key_or_title
+from companion.setlist.parsing.doubts import YES, doubtful_field, doubtful_label, key_or_title
 from companion.setlist.parsing.key_at_end import key_at_end
+from companion.setlist.parsing.labels import label_of, role_of
 from companion.setlist.parsing.list_style import Style, pieces_of
 from companion.setlist.parsing.patterns import (
     BARE_NUMBER,
     BRACE_AT_END,
     BY,
     LENGTH_IN_FRONT,
-    OPENER,
     POINTED_AT_END,
     SINGER,
     TWO_TITLES,
@@ -25,15 +25,12 @@ from companion.setlist.parsing.text_lines import TextLine
 def read_song(line: TextLine, style: Style) -> Draft:
     """Parse a line as a song."""
     draft = Draft(line.row.place, line.row.text, notation=style.notation)
-    draft.number = line.number
+    draft.number, draft.set_name = line.number, line.set_name or None
     text = _front(draft, line, style)
     text, stars, draft.segue = off_the_end(text)
     if text.startswith("*") and len(text.lstrip("*")) and not text.startswith("* "):
         stars, text = stars + text[: len(text) - len(text.lstrip("*"))], text.lstrip("*").strip()
     draft.stars = stars
-    if found := OPENER.match(text):
-        draft.note(found[1].lower())
-        text = text[found.end() :]
     if style.pointed_lengths and (found := POINTED_AT_END.search(text)) and draft.take_length(found[1], named=True):
         draft.doubts.append(doubtful_field(f"{found[1]} read as a length", f"Is {found[1]} the length?", "length"))
         text = f"{text[: found.start()]}  {text[found.end() :]}".strip()
@@ -66,7 +63,24 @@ def _front(draft: Draft, line: TextLine, style: Style) -> str:
         draft.notes.append(line.emoji)
     if style.singers and (found := SINGER.match(text)) and found[1] in style.singers:
         draft.note(found[1])
-        text = text[found.end() :]
+        return text[found.end() :]
+    return _label(draft, text, style)
+
+
+def _label(draft: Draft, text: str, style: Style) -> str:
+    """Take a label off: First dance: Moth. Any other words before a colon stay in the title, in doubt."""
+    found = label_of(text)
+    if found and style.singers and len(found[0].split()) == 1:
+        role = found  # All: Moth, where the others have a singer's name
+    else:
+        role = role_of(text)
+        role = role if role and (style.roles or text.startswith(f"{role[0]}:")) else None
+        role = role or (found if style.labelled else None)
+    if role:
+        draft.note(role[0])
+        return role[1]
+    if found:
+        draft.doubts.append(doubtful_label(*found))
     return text
 
 

@@ -17,6 +17,9 @@ SPACES = re.compile(r" {2,}")
 STRUCK_WHOLE = re.compile(r"^\W*(?:\d{1,3}[.)]\s*)?~.*~\W*$")
 
 
+_FRAMED = re.compile(r"^([^\w\s()\[\]]{2,8})\s+(\S.{0,60}?)\s+[^\w\s()\[\]]{2,8}$")
+
+
 class TextLine(msgspec.Struct, frozen=True):
     """One line, ready to be classified. ``text`` is without marks; ``whole`` is the line as its envelope held it."""
 
@@ -29,6 +32,8 @@ class TextLine(msgspec.Struct, frozen=True):
     is_struck: bool = False  # the whole line, or its title
     struck: str = ""  # what is struck out in a line that is not struck as a whole
     emoji: str = ""  # in front or behind
+    set_name: str = ""  # the set that its number names: 2.1 Gasworks Corner
+    is_framed: bool = False  # decoration stands on both sides: ~*~ Last orders ~*~
     message: Unwrapped = Unwrapped(ListRow(None, (), ""), "")  # type: ignore[arg-type]  # replaced for each line
 
     @property
@@ -43,7 +48,9 @@ def lines_of(rows: Sequence[ListRow]) -> tuple[TextLine, ...]:
 
 
 def _line(message: Unwrapped) -> TextLine:
-    whole = without_emphasis(plain_signs(tidy(message.text)))
+    raw = plain_signs(tidy(message.text))
+    framed = _FRAMED.match(raw)
+    whole = without_emphasis(framed[2] if framed else raw)
     whole = TICKED.sub(r"(\1)", whole) if "`" in whole else whole
     text, number, bulleted, lettered = unmarked(whole)
     is_struck, struck = False, ""
@@ -58,7 +65,19 @@ def _line(message: Unwrapped) -> TextLine:
     if is_struck:
         text, number, bulleted, lettered = unmarked(text.replace("~", "").strip())
     text, emoji = without_emoji(text)
-    return TextLine(message.row, whole, text, number, bulleted, lettered, is_struck, struck, emoji, message)
+    return TextLine(
+        message.row,
+        whole,
+        text,
+        number,
+        bulleted,
+        lettered,
+        is_struck,
+        struck,
+        emoji,
+        is_framed=bool(framed),
+        message=message,
+    )
 
 
 def unmarked(text: str) -> tuple[str, int | None, bool, bool]:

@@ -1,0 +1,63 @@
+"""Labels before titles that say when a song is played, or by whom: First dance: Moth; Worship 2 - Weeds."""
+
+import re
+from collections.abc import Sequence
+
+from companion.setlist.notation import Notation
+from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.pieces import APART, read_piece
+
+MOST_LABELLED = 0.4  # share of the songs; from which on every word before a colon is a label
+FEWEST = 2
+MAX_WORDS = 4
+_LABEL = re.compile(r"^([^\W\d_][^:|()\[\]\t]{0,40}?)\s*:\s+(?=\S)")
+_DASHED = re.compile(r"^([^\W\d_][^:|()\[\]\t–—-]{0,30}?)\s+[-–—]\s+(?=\S)")
+# Words of a wedding, a service, a theatre or a ballroom for the place of a song (common practice, no source).
+_ROLE = re.compile(
+    r"^(?:the )?(?:(?:first|last|final|1st|bridal|bride(?:'s)?|groom(?:'s)?|father\S*|mother\S*|parents?'?|cake|couple(?:'s)?|"
+    r"opening|closing|opener|closer|encore|finale|special|surprise|birthday|guests?|signing|register|exit|entrance|"
+    r"entry|arrivals?|arriving|walk|prelude|postlude|processional|recessional|offering|offertory|communion|gathering|"
+    r"sending|response|worship|praise|call to \w+|psalm|hymn|gloria|kyrie|sanctus|lighting|prayer|candles?|blessing|spare|"
+    r"reserve|request|dinner|drinks|intro|outro|play|eröffnungstanz|hochzeitstanz|einzug|auszug|kommunion|eingang|"
+    r"ouverture|entrée|sortie|primer|baile|entrada|salida)\b)"
+    r"(?:[ /]?(?:\d{1,2}|in|on|out|down|off|up|of|to|the|for|music|song|hymn|dance|number|tune|entrance|entry|exit|"
+    r"arrive|arriving|arrival|register|cutting|daughter|son|worship|praise|mother|father|bride|groom|de|baile))*$",
+    re.IGNORECASE,
+)
+
+
+def label_of(text: str) -> tuple[str, str] | None:
+    """Split a label and a colon off a line's front: (the label, the rest)."""
+    found = _LABEL.match(text)
+    if not found or len(found[1].split()) > MAX_WORDS or _is_fact(text[found.end() :]):
+        return None
+    return found[1], text[found.end() :]
+
+
+def _is_fact(text: str) -> bool:
+    """Return whether a colon parts a title from its key: Moth: G, keys start; Weeds: Am 124."""
+    first = APART.split(text)[0]
+    return read_piece(first, Notation.GERMAN).says_something or plain_key(first.split()[0]) is not None
+
+
+def role_of(text: str) -> tuple[str, str] | None:
+    """Split words for a song's place in the evening off a line's front, before a colon or a dash."""
+    found = _LABEL.match(text) or _DASHED.match(text)
+    return (found[1], text[found.end() :]) if found and _ROLE.match(found[1]) else None
+
+
+def are_labelled(texts: Sequence[str]) -> bool:
+    """Return whether so many lines begin with words and a colon that these are labels, whatever they say."""
+    found = sum(label_of(text) is not None for text in texts)
+    return found >= max(FEWEST, MOST_LABELLED * len(texts))
+
+
+def have_roles(texts: Sequence[str]) -> bool:
+    """Return whether several lines begin with words for a song's place, so that a dash parts them from the title."""
+    return sum(role_of(text) is not None for text in texts) >= FEWEST
+
+
+def without_label(text: str, *, labelled: bool, roles: bool) -> str:
+    """Return the text without its label, by what the whole list does."""
+    found = (label_of(text) if labelled else None) or (role_of(text) if roles else None)
+    return found[1] if found else text

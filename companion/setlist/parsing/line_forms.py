@@ -1,0 +1,71 @@
+"""What a line certainly is by its own form; open where it may be a song."""
+
+import msgspec
+
+from companion.setlist.model import Doubt, LineKind
+from companion.setlist.notation import Notation
+from companion.setlist.parsing import line_kinds
+from companion.setlist.parsing.column_roles import Column, read_heads
+from companion.setlist.parsing.inline_songs import InlineSongs, inline_songs, of_a_key, read_voice, sung_by
+from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.not_played import names_taken_out
+from companion.setlist.parsing.patterns import PARTED
+from companion.setlist.parsing.set_headings import SetHeading, is_break, is_music_too, is_without_music, read_heading
+from companion.setlist.parsing.song_draft import Draft
+from companion.setlist.parsing.text_lines import TextLine
+
+
+class Classified(msgspec.Struct):
+    """A line with what it was taken for. ``draft`` is set for songs, ``heading`` for sets, ``also`` for doubts."""
+
+    line: TextLine
+    took: LineKind | None = None  # None: not known yet
+    draft: Draft | None = None
+    heading: SetHeading | None = None
+    inline: InlineSongs | None = None
+    doubts: tuple[Doubt, ...] = ()
+    aside: str = ""  # why it is not played
+
+
+def by_form(line: TextLine, notation: Notation) -> Classified:
+    """Say what a line certainly is by its own form; open where it may be a song."""
+    text = line.text
+    if (
+        plain_key(text, notation=notation)
+        and not line.is_marked
+        and len(text) > 0
+        and (len(text) > 1 or text.isupper())
+    ):
+        return Classified(line, LineKind.NOTE)  # a key alone is a note on the title above
+    if line.message.is_envelope or not text:
+        return Classified(line, LineKind.RULE)
+    if line.is_struck:
+        return Classified(line, LineKind.ASIDE)
+    if names_taken_out(text):
+        return Classified(line, LineKind.ASIDE, aside="not played")
+    if (line_kinds.is_rule(text) and not line.is_marked) or line_kinds.is_legend(line.whole):
+        return Classified(line, LineKind.RULE)
+    if line_kinds.mark_meaning(line.whole) or sung_by(line.whole):
+        return Classified(line, LineKind.MARK)
+    inline = read_voice(text, notation) or of_a_key(text, notation) or inline_songs(text, notation)
+    if inline:
+        return Classified(
+            line, LineKind.SET if inline.heading else LineKind.SONG, heading=inline.heading, inline=inline
+        )
+    heading = read_heading(line.whole) or read_heading(text)
+    if heading and not heading.is_word:
+        return Classified(line, LineKind.SET, heading=heading)
+    pieces = PARTED.split(line.text)
+    if (
+        len(pieces) > 1
+        and (heads := read_heads(pieces))
+        and all(head and head.column is not Column.OTHER for head in heads)
+    ):
+        return Classified(line, LineKind.COLUMNS)
+    if is_break(text) or (not heading and is_without_music(text)):
+        return Classified(line, None if line.number is not None and is_music_too(text) else LineKind.BREAK)
+    if line_kinds.is_total(text):
+        return Classified(line, LineKind.TOTAL)
+    if (line_kinds.about(text) and line.number is None) or line_kinds.is_date(line.whole):
+        return Classified(line, LineKind.ABOUT)
+    return Classified(line, heading=heading)

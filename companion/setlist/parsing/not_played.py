@@ -1,0 +1,50 @@
+"""Words that take a song out of the list: CUT, not tonight, dropped: Moth, a cross in front."""
+
+import re
+
+_WORDS = (
+    r"cut|out|dropped|drop(?: this)?|skip(?:ped)?(?: this)?|scrap(?:ped)?|scratched|omit(?:ted)?|deleted|removed|rested|"
+    r"left out|leave out|"
+    r"not (?:tonight|played|playing|this time|doing|used|today|needed)|no longer|won't play|dnp|cancelled|"
+    r"gestrichen|entfällt|fällt (?:aus|weg)|raus|nicht spielen|supprimée?|annulée?|on ne joue pas|quitar|fuera|eliminada|"
+    r"tolta|eliminata|geschrapt|vervalt|niet spelen|strøket|utgår|udgår|skreślone|nie gramy|vynechat"
+)
+_BEHIND = re.compile(
+    rf"^(.*\S)\s*(?:[-–—:,|]+\s*|[(\[]\s*)((?:{_WORDS})\b[!.\s]*(?:tonight|today|this time|for now|[!.])?)[)\]]?[\s!.]*$",
+    re.IGNORECASE,
+)
+_SHOUTED = re.compile(r"^(.*\S)\s+(CUT|DROPPED|SKIP|OUT|DNP)!*$")
+_BEFORE = re.compile(rf"^(?:{_WORDS})\s*[:–—]\s*(\S.*)$", re.IGNORECASE)
+_CROSSED = re.compile(r"^(?:[xX✗✘❌🚫⛔]\s+)(?=\S)")
+
+
+def taken_out(text: str) -> tuple[str, str] | None:
+    """Return the line without the words that say it is not played, and these words; None where it says nothing so.
+
+    >>> taken_out("Gasworks Corner - A - DROPPED")
+    ('Gasworks Corner - A', 'DROPPED')
+    >>> taken_out("Way Out")
+    """
+    found = _BEHIND.match(text) or (None if text.isupper() else _SHOUTED.match(text))
+    return (found[1].rstrip(" -–—:,|(["), found[2].strip(" .!")) if found else None
+
+
+def says_not_played(cell: str) -> bool:
+    """Return whether a cell says that its row is not played, and nothing else."""
+    return taken_out(f"x - {cell}") == ("x", cell.strip(" .!"))
+
+
+def names_taken_out(text: str) -> str | None:
+    """Return what a line such as "Not tonight: Moth, Weeds" takes out."""
+    found = _BEFORE.match(text)
+    return found[1] if found else None
+
+
+def is_crossed(text: str, emoji: str = "") -> bool:
+    """Return whether a cross stands before the line, as text or as a picture that was taken off it."""
+    return bool(_CROSSED.match(text)) or emoji[:1] in tuple("✗✘❌🚫⛔")
+
+
+def without_cross(text: str) -> str:
+    """Return the line without the cross before it."""
+    return _CROSSED.sub("", text)

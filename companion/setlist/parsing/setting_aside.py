@@ -1,0 +1,34 @@
+"""Set lines aside that say themselves that they are not played: CUT, not tonight, a cross in front."""
+
+from collections.abc import Sequence
+
+import msgspec
+
+from companion.setlist.model import LineKind
+from companion.setlist.parsing.doubts import played_or_not
+from companion.setlist.parsing.line_forms import Classified
+from companion.setlist.parsing.list_style import Style
+from companion.setlist.parsing.not_played import is_crossed, taken_out, without_cross
+from companion.setlist.parsing.song_line import read_song
+
+MOST_CROSSED = 0.5  # share of the lines; where more are crossed, the cross means something else
+
+
+def set_aside(found: Sequence[Classified], style: Style) -> None:
+    """Set such lines aside, each with the question whether it is played after all."""
+    open_lines = [one for one in found if one.took is None]
+    crossed = [one for one in open_lines if is_crossed(one.line.text, one.line.emoji)]
+    if len(crossed) > MOST_CROSSED * len(open_lines):
+        crossed = []
+    for one in open_lines:
+        if out := taken_out(one.line.text):
+            _take_out(one, out[0], out[1], style)
+        elif any(one is each for each in crossed):
+            _take_out(one, without_cross(one.line.text), "a cross in front", style)
+
+
+def _take_out(one: Classified, rest: str, why: str, style: Style) -> None:
+    draft = read_song(msgspec.structs.replace(one.line, text=rest), style)
+    if draft.title:
+        one.took, one.aside = LineKind.ASIDE, f"not played ({why})"
+        one.doubts = (played_or_not(why, draft.title, str(draft.key) if draft.key else None),)
