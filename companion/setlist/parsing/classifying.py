@@ -2,10 +2,14 @@
 
 from collections.abc import Sequence
 
+import msgspec
+
 from companion.setlist.model import LineKind
 from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.doubts import doubtful_song, heading_or_song, note_or_song
+from companion.setlist.parsing.inline_songs import sung_by
+from companion.setlist.parsing.key_groups import group_keys
 from companion.setlist.parsing.line_forms import Classified, by_form
 from companion.setlist.parsing.list_style import DEEPER, Style, learn
 from companion.setlist.parsing.patterns import IN_BRACKETS
@@ -16,6 +20,7 @@ from companion.setlist.parsing.setting_aside import set_aside
 from companion.setlist.parsing.short_headings import short_headings
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import read_song
+from companion.setlist.parsing.spoken_lines import as_written
 from companion.setlist.parsing.text_lines import TextLine
 from companion.setlist.parsing.two_part_numbers import without_two_part_numbers
 from companion.setlist.parsing.wrapped_titles import MOST_KEYED, join_wrapped
@@ -25,14 +30,19 @@ SHORT = 6  # words; a longer line without number or bullet is more likely a note
 
 def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Classified], Style]:
     """Say of each line what it is. What a line's own form leaves open is settled by the style of the whole list."""
-    found = [by_form(line, notation) for line in without_two_part_numbers(lines)]
+    found = [by_form(line, notation) for line in without_two_part_numbers(as_written(lines))]
     _take_short_headings(found)
+    keys = group_keys(found, notation)
     style = learn([one.line for one in found if one.took is None], notation)
+    if marks := {mark for one in found if one.took is LineKind.MARK for mark in sung_by(one.line.whole)}:
+        style = msgspec.structs.replace(style, singers=style.singers | marks)
     join_wrapped(found, style)
     set_aside(found, style)
-    for one in found:
+    for at, one in enumerate(found):
         if one.took is None:
             one.draft = read_song(one.line, style)
+            if at in keys and not one.draft.has_key:
+                one.draft.key = keys[at]
     _Settling(found, style).settle()
     return found, style
 
@@ -120,6 +130,9 @@ class _Settling:
             return LineKind.SET
         if one.heading and is_without_music(line.text):
             return LineKind.BREAK
+        if self._is_among_songs(at, line):
+            draft.doubts.append(doubtful_song("it may be talk", draft.title))
+            return LineKind.SONG
         if line_kinds.is_farewell(line.text) and self.song_above:
             self.ended = True
         if line_kinds.is_chat(line.text) or self.ended or not draft.title:
@@ -131,6 +144,26 @@ class _Settling:
         if self.is_keyed:
             return self._unkeyed(at, one)
         return self._by_position(at, line)
+
+    def _is_among_songs(self, at: int, line: TextLine) -> bool:
+        """Return whether a line that may be a greeting reads like a title, between lines that do: Hello Harold."""
+        if self.style.is_shaped or self.is_keyed or not self.style.capitals or not line_kinds.is_chat(line.text):
+            return False
+        is_title = self._reads_as_title(line) and line.text[:1].isupper() and line.text[-1:] not in ",:."
+        return is_title and at > 0 and not line.row.blank_before and self._is_close(at - 1) and self._is_close(at + 1)
+
+    def _is_close(self, at: int) -> bool:
+        """Return whether a song or the heading of a set stands here, and no blank line parts it from the line above."""
+        if at >= len(self.found):
+            return self.found[-1].line.row.blank_before is False and not self._has_talk()
+        one = self.found[at]
+        if one.took is None:
+            return not one.line.row.blank_before and self._reads_as_title(one.line)
+        return one.took in (LineKind.SONG, LineKind.SET)
+
+    def _has_talk(self) -> bool:
+        """Return whether the text talks above its songs: then its last line may well be a farewell."""
+        return bool(self.found) and line_kinds.is_chat(self.found[0].line.text)
 
     def is_talk(self, at: int, line: TextLine) -> bool:
         """Return whether a line of a chat is talk: of someone who sent no song, or after the last song."""

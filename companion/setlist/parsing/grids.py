@@ -13,6 +13,7 @@ from companion.setlist.parsing.column_roles import Column, Head, agreeing, by_co
 from companion.setlist.parsing.doubts import doubtful_song
 from companion.setlist.parsing.grid_rows import read_row, title_at
 from companion.setlist.parsing.inline_songs import sung_by
+from companion.setlist.parsing.line_forms import facts_in
 from companion.setlist.parsing.lines import take_in_lines
 from companion.setlist.parsing.patterns import BARE_NUMBER, NUMBERED, STRUCK
 from companion.setlist.parsing.remarks import is_remark
@@ -89,7 +90,7 @@ def _read(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation)
         if found:
             heads, begun = agreeing(with_nameless(found, songs), songs), True
             gathered.tell(row, LineKind.COLUMNS, ", ".join(head.column.value for head in found if head))
-        elif not _take_no_song(row, heads, gathered):
+        elif not _take_no_song(row, heads, gathered, notation):
             _take_row(row, heads, gathered, notation=notation, several=several, begun=begun, numbered=numbered)
 
 
@@ -119,7 +120,7 @@ def _is_no_song(row: ListRow) -> bool:
     return lone and bool(read_set(text) or is_break(text) or line_kinds.is_rule(text) or line_kinds.is_chat(text))
 
 
-def _take_no_song(row: ListRow, heads: Sequence[Head | None], gathered: SetListBuilder) -> bool:
+def _take_no_song(row: ListRow, heads: Sequence[Head | None], gathered: SetListBuilder, notation: Notation) -> bool:
     """Take a row that is a heading, a break, a total ...; return False where it may be a song."""
     text, filled = _lone(row), [cell for cell in row.cells if cell]
     if not filled:  # nothing in it is seen: a soft hyphen
@@ -136,6 +137,8 @@ def _take_no_song(row: ListRow, heads: Sequence[Head | None], gathered: SetListB
     elif singers := sung_by(text):
         gathered.singers.update(singers)
         gathered.tell(row, LineKind.MARK, ", ".join(f"{mark} is {name}" for mark, name in singers.items()))
+    elif gathered.last and (facts := facts_in(text, notation)):
+        gathered.note(row, facts)
     elif all(line_kinds.is_rule(cell) for cell in filled):
         gathered.tell(row, LineKind.RULE)
     elif (heading := read_set(text)) and read_set(first) and (len(filled) == 1 or not has_set_column):

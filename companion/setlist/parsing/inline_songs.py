@@ -14,7 +14,7 @@ from companion.setlist.parsing.set_headings import SetHeading, read_heading, rea
 from companion.setlist.parsing.text_lines import TextLine
 
 _OF_KEY = re.compile(r"^(?:in )?([A-H][b#♭♯]?m?|[A-H](?:is|es)m?)\s*:\s+(\S.*)$")
-_SINGERS = re.compile(r"(?:^|[,;/])\s*([A-Z]{1,3})\s*=\s*([^\W\d][^,;/=]{1,30})")
+_SINGERS = re.compile(r"(?:^\W*|[,;/])\s*([A-Z]{1,3})\s*=\s*([^\W\d][^,;/=]{1,30})")
 _HEAD_WORDS = re.compile(
     r"^\W*(?:(?:and |then |so |the |our |for )*)((?:first|second|third|1st|2nd|3rd) (?:set|half|part)|"
     r"set (?:one|two|three|\d)|"

@@ -14,12 +14,12 @@ _LABEL = re.compile(r"^([^\W\d_][^:|()\[\]\t]{0,40}?)\s*:\s+(?=\S)")
 _DASHED = re.compile(r"^([^\W\d_][^:|()\[\]\t–—-]{0,30}?)\s+[-–—]\s+(?=\S)")
 # Words of a wedding, a service, a theatre or a ballroom for the place of a song (common practice, no source).
 _ROLE = re.compile(
-    r"^(?:the )?(?:(?:first|last|final|1st|bridal|bride(?:'s)?|groom(?:'s)?|father\S*|mother\S*|parents?'?|cake|couple(?:'s)?|"
-    r"opening|closing|opener|closer|encore|finale|special|surprise|birthday|guests?|signing|register|exit|entrance|"
-    r"entry|arrivals?|arriving|walk|prelude|postlude|processional|recessional|offering|offertory|communion|gathering|"
-    r"sending|response|worship|praise|call to \w+|psalm|hymn|gloria|kyrie|sanctus|lighting|prayer|candles?|blessing|spare|"
-    r"reserve|request|dinner|drinks|intro|outro|play|eröffnungstanz|hochzeitstanz|einzug|auszug|kommunion|eingang|"
-    r"ouverture|entrée|sortie|primer|baile|entrada|salida)\b)"
+    r"^(?:the )?(?:(?:first|last|final|1st|bridal|bride(?:'s)?|groom(?:'s)?|father\S*|mother\S*|parents?'?|cake|"
+    r"couple(?:'s)?|opening|closing|opener|closer|encore|finale|special|surprise|birthday|guests?|signing|register|"
+    r"exit|entrance|entry|arrivals?|arriving|walk|prelude|postlude|processional|recessional|offering|offertory|communion|gathering|"
+    r"sending|response|worship|praise|call to \w+|psalm|hymn|gloria|kyrie|sanctus|lighting|prayer|candles?|"
+    r"blessing|spare|reserve|request|dinner|drinks|intro|outro|play|eröffnungstanz|hochzeitstanz|einzug|auszug|"
+    r"kommunion|eingang|ouverture|entrée|sortie|primer|baile|entrada|salida)\b)"
     r"(?:[ /]?(?:\d{1,2}|in|on|out|down|off|up|of|to|the|for|music|song|hymn|dance|number|tune|entrance|entry|exit|"
     r"arrive|arriving|arrival|register|cutting|daughter|son|worship|praise|mother|father|bride|groom|de|baile))*$",
     re.IGNORECASE,

@@ -1,5 +1,7 @@
 """What a line certainly is by its own form; open where it may be a song."""
 
+import re
+
 import msgspec
 
 from companion.setlist.model import Doubt, LineKind
@@ -7,9 +9,11 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.column_roles import Column, read_heads
 from companion.setlist.parsing.inline_songs import InlineSongs, inline_songs, of_a_key, read_voice, sung_by
+from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.not_played import names_taken_out
 from companion.setlist.parsing.patterns import PARTED
+from companion.setlist.parsing.pieces import read_piece
 from companion.setlist.parsing.set_headings import SetHeading, is_break, is_music_too, is_without_music, read_heading
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.text_lines import TextLine
@@ -24,7 +28,26 @@ class Classified(msgspec.Struct):
     heading: SetHeading | None = None
     inline: InlineSongs | None = None
     doubts: tuple[Doubt, ...] = ()
+    facts: str = ""  # of a line that only names values of the song above, a comma between them
     aside: str = ""  # why it is not played
+
+
+_FACT = re.compile(
+    r"\s*[,;|/·•]?\s*((?:key|tonart|tonalité|tono|tom|tempo|bpm|length|duration|time|dauer|artist|original key)\s*[:=])"
+    r"\s*([^\s,;|/·•:=]+(?:\s(?:major|minor|bpm|dur|moll|flat|sharp)){0,2})",
+    re.IGNORECASE,
+)
+LONGEST_FACTS = 100
+
+
+def facts_in(text: str, notation: Notation) -> str:
+    """Return the values that a line names and nothing else, a comma between them: Key: G  Tempo: 124."""
+    if len(text) > LONGEST_FACTS or not _FACT.match(text) or _FACT.sub("", text).strip():
+        return ""
+    found = [(label.rstrip(" :=").lower(), value) for label, value in _FACT.findall(text)]
+    said = [f"{value} bpm" if label in ("tempo", "bpm") and value.isdecimal() else value for label, value in found]
+    is_read = all(read_piece(value, notation).says_something for value in said)
+    return ", ".join(said) if is_read else ""
 
 
 def by_form(line: TextLine, notation: Notation) -> Classified:
@@ -52,7 +75,11 @@ def by_form(line: TextLine, notation: Notation) -> Classified:
         return Classified(
             line, LineKind.SET if inline.heading else LineKind.SONG, heading=inline.heading, inline=inline
         )
+    if facts := facts_in(text, notation):
+        return Classified(line, LineKind.NOTE, facts=facts)
     heading = read_heading(line.whole) or read_heading(text)
+    if heading and heading.also and line.number is not None and key_at_end(text, notation):
+        heading = None  # 2. Encore, Mademoiselle Cm
     if heading and not heading.is_word:
         return Classified(line, LineKind.SET, heading=heading)
     pieces = PARTED.split(line.text)

@@ -17,6 +17,8 @@ from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.text_lines import TextLine
 
+NOTES = ("note", "notes", "bemerkung", "bemerkungen")
+
 
 def take_in_lines(lines: Sequence[TextLine], gathered: SetListBuilder, notation: Notation) -> None:
     """Classify lines and give each to the builder."""
@@ -46,6 +48,8 @@ def _take(one: Classified, gathered: SetListBuilder, style: Style) -> None:
             gathered.pause(row)
         case LineKind.MARK:
             _take_mark(row, one.line.whole, gathered)
+        case LineKind.ABOUT if gathered.last and (said := line_kinds.about(text)) and said[0] in NOTES:
+            gathered.note(row, said[1])
         case LineKind.ABOUT if said := line_kinds.about(text):
             gathered.about(row, *said)
         case LineKind.ABOUT:
@@ -55,7 +59,7 @@ def _take(one: Classified, gathered: SetListBuilder, style: Style) -> None:
         case LineKind.NOTE if not text:
             gathered.tell(row, LineKind.NOTE, "the title above goes on here")
         case LineKind.NOTE:
-            gathered.note(row, _without_brackets(text.lstrip("↳→└↪>-– ")), *one.doubts)
+            gathered.note(row, one.facts or _without_brackets(text.lstrip("↳→└↪>-– ")), *one.doubts)
         case LineKind.LEFT:
             _take_other(one, gathered)
         case _:
@@ -86,10 +90,11 @@ def _take_mark(row: ListRow, text: str, gathered: SetListBuilder) -> None:
     if mark := line_kinds.mark_meaning(text):
         gathered.marks[mark[0]] = mark[1]
         gathered.tell(row, LineKind.MARK, f"{mark[0]} is {mark[1]}")
-    else:
-        singers = sung_by(text)
+    elif singers := sung_by(text):
         gathered.singers.update(singers)
         gathered.tell(row, LineKind.MARK, ", ".join(f"{mark} is {name}" for mark, name in singers.items()))
+    else:
+        gathered.tell(row, LineKind.MARK, "the key of the songs below")
 
 
 def _take_other(one: Classified, gathered: SetListBuilder) -> None:

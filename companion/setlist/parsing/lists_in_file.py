@@ -13,14 +13,18 @@ from companion.setlist.parsing.cells import any_date_in
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.line_kinds import is_chat, is_rule, is_sentence
 from companion.setlist.parsing.patterns import IN_BRACKETS
-from companion.setlist.parsing.set_headings import is_break, read_heading
+from companion.setlist.parsing.set_headings import is_break, read_heading, read_set
 from companion.setlist.parsing.text_lines import TextLine
+from companion.setlist.tidy import folded
 
+FIRST = "First"
+FAR = 100  # lines above and below in which a second list is looked for
 FEWEST = 3  # lines that may be songs, without which it is no list
 LONGEST_NAME = 60
 LONGEST_HEAD = 12  # words; a longer line that speaks of an old list is talk, unless a colon ends it
 _OLD = re.compile(
-    r"\b(?:last (?:time|year|month|week|gig|show)|old (?:list|one|set)|previous|earlier|for reference|as played|"
+    r"\b(?:(?:old|previous|first) v(?:ersion|\.)? ?\d|old v\d|ignore(?: this)?|superseded|do not use|not this one|"
+    r"last (?:time|year|month|week|gig|show)|old (?:list|one|set)|previous|earlier|for reference|as played|"
     r"we played|"
     r"letztes mal|letztes jahr|alte liste|dernière fois|l'an dernier|vorige|sist|förra)\b",
     re.IGNORECASE,
@@ -42,6 +46,9 @@ _DAY = re.compile(
 )
 
 
+_WEEKDAY = re.compile(rf"^\W*(?:{_DAY.pattern})(?:\W|$)", re.IGNORECASE)
+
+
 class FoundList(msgspec.Struct):
     """One list in a file: its lines, its name, and how new it looks. A greater ``age`` is older."""
 
@@ -61,8 +68,9 @@ def lists_in(lines: Sequence[TextLine]) -> tuple[FoundList, ...]:
     found: list[FoundList] = []
     before: list[TextLine] = []
     songs_before = 0
+    several_days = _heads_of_days(lines) > 1
     for at, line in enumerate(lines):
-        if _begins_list(line, lines, at, found):
+        if _begins_list(line, lines, at, found, several_days=several_days):
             if found and not found[-1].is_list:  # two lines of one head
                 found[-1].lines.append(line)
                 _look(found[-1], line)
@@ -101,7 +109,9 @@ def _merged(found: list[FoundList]) -> tuple[FoundList, ...]:
     return tuple(made)
 
 
-def _begins_list(line: TextLine, lines: Sequence[TextLine], at: int, found: Sequence[FoundList]) -> bool:
+def _begins_list(
+    line: TextLine, lines: Sequence[TextLine], at: int, found: Sequence[FoundList], *, several_days: bool
+) -> bool:
     """Return whether a new list begins with this line: a head with a date or such a word, or a deeper quotation."""
     above = lines[at - 1] if at else None
     if above is not None and line.row.quoted != above.row.quoted and (line.row.quoted > above.row.quoted):
@@ -109,6 +119,8 @@ def _begins_list(line: TextLine, lines: Sequence[TextLine], at: int, found: Sequ
         return bool(found) and _has_songs(quoted)
     if line.message.is_head and above is not None and not above.message.is_head:
         return bool(found) and found[-1].is_list and _has_songs(lines[at:])
+    if at and _starts_again(lines, at):
+        return True
     if line.is_marked or line.message.is_envelope or not line.text or _keyed(line) or read_heading(line.text):
         return False
     says_age = bool(_OLD.search(line.text) or _NEW.search(line.text)) and not _is_talk(line)
@@ -116,10 +128,61 @@ def _begins_list(line: TextLine, lines: Sequence[TextLine], at: int, found: Sequ
     words = line.text.split()
     if says_age and (_LIST.search(line.text) or dated or line.text.rstrip().endswith(":") or line.row.is_large):
         return True
+    if says_age and len(words) <= LONGEST_HEAD and _heads_set(lines, at):
+        return True
+    if several_days and _heads_day(lines, at):
+        return True
     is_head = dated and len(words) <= LONGEST_HEAD and not is_sentence(line.text)
     return is_head and (
         bool(_LIST.search(line.text) or _DAY.search(line.text)) or line.row.is_large or line.row.text.startswith("#")
     )
+
+
+def _heads_set(lines: Sequence[TextLine], at: int) -> bool:
+    """Return whether the heading of a set follows the line at once, as below a list's name."""
+    return at + 1 < len(lines) and read_set(lines[at + 1].text) is not None
+
+
+def _stands_out(line: TextLine) -> bool:
+    return (
+        line.row.blank_before or line.row.is_large or line.text.isupper() or line.text.endswith(":") or line.is_framed
+    )
+
+
+def _heads_day(lines: Sequence[TextLine], at: int) -> bool:
+    """Return whether a line may head the list of a day of the week."""
+    line = lines[at]
+    return bool(_WEEKDAY.match(line.text)) and (at == 0 or _stands_out(line)) and not _keyed(line)
+
+
+def _heads_of_days(lines: Sequence[TextLine]) -> int:
+    """Return how many days of the week head a part of the text that has songs enough for a list."""
+    heads = [at for at in range(len(lines)) if _heads_day(lines, at)]
+    if len(heads) < 2:
+        return 0
+    days = {lines[at].text[:3].lower() for at in heads}
+    parts = zip(heads, [*heads[1:], len(lines)], strict=True)
+    return min(len(days), sum(_has_songs(lines[begin + 1 : end]) for begin, end in parts))
+
+
+def _starts_again(lines: Sequence[TextLine], at: int) -> bool:
+    """Return whether a first set begins here, after a second one, with songs that the list above has too."""
+    heading = read_set(lines[at].text)
+    before, below = lines[max(0, at - FAR) : at], lines[at + 1 : at + 1 + FAR]
+    if heading is None or heading.name != FIRST or not any(_is_second(line) for line in before):
+        return False
+    above = {folded(_title(line)) for line in before if _may_be_song(line)}
+    return any(folded(_title(line)) in above for line in below if _may_be_song(line))
+
+
+def _is_second(line: TextLine) -> bool:
+    heading = read_set(line.text)
+    return heading is not None and heading.name in ("Second", "Third")
+
+
+def _title(line: TextLine) -> str:
+    end = key_at_end(IN_BRACKETS.sub("", line.text).strip(), Notation.LETTERS)
+    return end.before.rstrip(" -–—:,/|") if end else IN_BRACKETS.sub("", line.text).strip()
 
 
 def _look(found: FoundList, line: TextLine) -> None:

@@ -3,14 +3,15 @@
 import re
 
 _WORDS = (
-    r"cut|out|dropped|drop(?: this)?|skip(?:ped)?(?: this)?|scrap(?:ped)?|scratched|omit(?:ted)?|deleted|removed|rested|"
-    r"left out|leave out|"
+    r"cut|out|dropped|drop(?: this)?|skip(?:ped)?(?: this)?|scrap(?:ped)?|scratched|omit(?:ted)?|deleted|removed|"
+    r"rested|left out|leave out|"
     r"not (?:tonight|played|playing|this time|doing|used|today|needed)|no longer|won't play|dnp|cancelled|"
-    r"gestrichen|entfällt|fällt (?:aus|weg)|raus|nicht spielen|supprimée?|annulée?|on ne joue pas|quitar|fuera|eliminada|"
-    r"tolta|eliminata|geschrapt|vervalt|niet spelen|strøket|utgår|udgår|skreślone|nie gramy|vynechat"
+    r"gestrichen|entfällt|fällt (?:aus|weg)|raus|nicht spielen|supprimée?|annulée?|on ne joue pas|quitar|fuera|"
+    r"eliminada|tolta|eliminata|geschrapt|vervalt|niet spelen|strøket|utgår|udgår|skreślone|nie gramy|vynechat"
 )
 _BEHIND = re.compile(
-    rf"^(.*\S)\s*(?:[-–—:,|]+\s*|[(\[]\s*)((?:{_WORDS})\b[!.\s]*(?:tonight|today|this time|for now|[!.])?)[)\]]?[\s!.]*$",
+    rf"^(.*\S)\s*(?:[-–—:,|]+\s*|[(\[]\s*)"
+    rf"((?:{_WORDS})\b[!.\s]*(?:tonight|today|this time|for now|[!.])?)[)\]]?[\s!.]*$",
     re.IGNORECASE,
 )
 _SHOUTED = re.compile(r"^(.*\S)\s+(CUT|DROPPED|SKIP|OUT|DNP)!*$")

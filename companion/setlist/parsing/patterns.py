@@ -54,6 +54,12 @@ INLINE = re.compile(
 SONGS_APART = re.compile(r"\s*[,;]\s*(?![^()]*\))")  # a comma outside brackets
 TICKED = re.compile(r"`([^`]+)`")  # a key set as code in Markdown
 STRUCK = re.compile(r"~~(?=\S)([^~]+)(?<=\S)~~|(?<![\w~])~(?=\S)([^~]{2,})(?<=\S)~(?![\w~])")
+MARK_AT_END = re.compile(r"^(.*\S)\s*(?:\s[-–—|/]|,)\s*([A-Z]{1,3})$")  # a letter that stands for a singer
+WAS_NOW_AT_END = re.compile(
+    rf"^(.*?\S)\s*[-–—:,(]?\s*\b((?:was|old|formerly|war|statt|instead of)\s+(?:in\s+)?{NOTE}\s*[,;:/–—→>-]*\s*"
+    rf"(?:but\s+)?(?:now|today|tonight|new|jetzt|neu)\s+(?:in\s+)?({NOTE}))\)?$",
+    re.IGNORECASE,
+)
 SINGER = re.compile(r"^([^\W\d_][\w.&/+' ]{0,18}?)\s*:\s+(?=\S)")
 VOICE = re.compile(
     r"^(?:(set (?:one|two|three|four|\d))[,\s]+)?(?:song |tune )?number (one|two|three|four|five|"

@@ -22,6 +22,7 @@ from companion.setlist.parsing.patterns import (
     TEMPO_AT_END,
     TWO_KEYS_AT_END,
     UNKNOWN_AT_END,
+    WAS_NOW_AT_END,
 )
 from companion.setlist.parsing.pieces import all_say_something, read_piece, read_pieces
 from companion.setlist.parsing.remarks import STARS, is_remark
@@ -198,6 +199,9 @@ def _holds_key(text: str, style: Style) -> bool:
 
 def _peel_key(draft: Draft, text: str, style: Style) -> str:
     """Take a key separated from the title only by a space; a lone letter counts only where most lines end in a key."""
+    if (found := WAS_NOW_AT_END.match(text)) and draft.take_key(found[3]):
+        draft.note(found[2])
+        return found[1].rstrip(SEPARATORS)
     for pattern in (CHANGE_AT_END, TWO_KEYS_AT_END):
         if (found := pattern.match(text)) and (key := key_cell(found[2], notation=style.notation)):
             first = key_at_end(f"{found[1]} {found[2].split()[0]}", style.notation)
@@ -233,18 +237,21 @@ def _peel_key(draft: Draft, text: str, style: Style) -> str:
 def _peel_middle(draft: Draft, text: str, style: Style) -> str | None:
     """Take a key with words behind it, where this list has keys behind its titles: Moth F#m 2 bar pickup."""
     words = text.split(" ")
-    for at in range(len(words) - 1, max(0, len(words) - 1 - WORDS_BEHIND), -1):
+    begins = range(len(words) - 1, max(0, len(words) - 1 - WORDS_BEHIND), -1)
+    for at in sorted(
+        begins, key=lambda at: (words[at][:1] not in "(*/", -at)
+    ):  # a sign first: Moth G * up to A at the end
         tail = " ".join(words[at:])
         before = " ".join(words[:at])
         asked = before.rstrip("?")
         end = key_at_end(asked, style.notation)
         if end is None or len(asked) < len(before) - 3:
             continue
-        small = tail[:1].islower() or tail[:1].isdigit() or tail[:1] in "(*_"
+        small = tail[:1].islower() or tail[:1].isdigit() or tail[:1] in "(*_/"
         if not (small or is_remark(tail)) or (not end.is_strong and not end.written[0].isupper()):
             continue
         draft.key = end.key
-        draft.note(tail.strip("*_()"))
+        draft.note(tail.strip("*_()/ "))
         title = end.before.rstrip(SEPARATORS)
         if asked != before or len(end.written) == 1:
             said = before[len(end.before) :].strip()

@@ -67,7 +67,8 @@ _NAMED_SET = re.compile(
 # Words that head a part of an evening where they stand alone; a song may be called so too.
 _SECTION = re.compile(
     r"^((?:early|late|afternoon|evening) (?:show|spot)|"
-    r"bows?|curtain calls?|dinner|dancing|drinks|ceremony|reception|morning|evening|afternoon|lunchtime|first dance|last dance|finale|"
+    r"bows?|curtain calls?|dinner|dancing|drinks|ceremony|reception|morning|evening|afternoon|lunchtime|"
+    r"first dance|last dance|finale|"
     r"if (?:there'?s |we have )?time|spares?|reserves?|extras?|back[- ]?ups?|standby|stand-by|optional|alternates?|"
     r"exit(?: music)?|play[- ]?out|supper|lunch|buffet|"
     r"pre-?show|walk[- ]?in|walk[- ]?on|warm[- ]?up|late(?: night)?|after midnight|party|acoustic|cocktails?|church|"

@@ -1,6 +1,7 @@
 """Parse a song in one line of text: title, then key, length, tempo, artist, remarks in any order."""
 
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection
+from companion.setlist.parsing.capo import take_sounding_key
 from companion.setlist.parsing.doubts import YES, doubtful_field, doubtful_label, key_or_title
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.labels import label_of, role_of
@@ -10,6 +11,7 @@ from companion.setlist.parsing.patterns import (
     BRACE_AT_END,
     BY,
     LENGTH_IN_FRONT,
+    MARK_AT_END,
     POINTED_AT_END,
     SINGER,
     TWO_TITLES,
@@ -37,10 +39,14 @@ def read_song(line: TextLine, style: Style) -> Draft:
     if found := BRACE_AT_END.search(text):
         draft.note(found[1] or "together with the songs beside it")
         text = text[: found.start()]
+    if style.singers and (found := MARK_AT_END.match(text)) and found[2] in style.singers:
+        draft.note(found[2])
+        text = found[1].rstrip(SEPARATORS)
     text = peel(draft, text, style)
     _take_pieces(draft, text, style)
     if TWO_TITLES.search(draft.title):
         draft.doubts.append(Doubt("two songs on one line? Kept as one title"))
+    take_sounding_key(draft)
     doubt_key_in_title(draft)
     return draft
 
@@ -70,12 +76,11 @@ def _front(draft: Draft, line: TextLine, style: Style) -> str:
 def _label(draft: Draft, text: str, style: Style) -> str:
     """Take a label off: First dance: Moth. Any other words before a colon stay in the title, in doubt."""
     found = label_of(text)
-    if found and style.singers and len(found[0].split()) == 1:
+    role = role_of(text)
+    if role and not style.roles and not text.startswith(f"{role[0]}:"):
+        role = None
+    if found and role is None and (style.labelled or (style.singers and len(found[0].split()) == 1)):
         role = found  # All: Moth, where the others have a singer's name
-    else:
-        role = role_of(text)
-        role = role if role and (style.roles or text.startswith(f"{role[0]}:")) else None
-        role = role or (found if style.labelled else None)
     if role:
         draft.note(role[0])
         return role[1]

@@ -1,0 +1,40 @@
+"""The key that sounds with a capo: capo 2, shape G (so sounds in A); capo 3 playing C shapes."""
+
+import re
+
+from companion.music import Key
+from companion.setlist.model import Doubt
+from companion.setlist.notation import Notation
+from companion.setlist.parsing.doubts import doubtful_key
+from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.patterns import NOTE
+from companion.setlist.parsing.song_draft import Draft
+
+_SOUNDS = re.compile(
+    rf"\b(?:sounds?|sounding|comes out|ends up|concert(?: pitch)?|real key|actually)\s+"
+    rf"(?:in|as|is|key)?\s*[:=]?\s*({NOTE})(?!\w)"
+    rf"|=\s*({NOTE})(?!\w)"
+)
+_CAPO = re.compile(r"\bcapo\s*(?:on |at |fret )*(\d{1,2})(?!\d)", re.IGNORECASE)
+_SHAPE = re.compile(rf"\bshapes?\s*(?:of|in|:)?\s*({NOTE})(?!\w)|(?<!\w)({NOTE})\s*-?shapes?\b")
+MAX_FRET = 11
+
+
+def take_sounding_key(draft: Draft) -> None:
+    """Take the key that a line with a capo says it sounds in; else work it out from fret and shape, in doubt."""
+    fret = _CAPO.search(draft.text)
+    if draft.has_key or not fret or int(fret[1]) > MAX_FRET:
+        return
+    if (said := _SOUNDS.search(draft.text)) and (key := _key(said[1] or said[2])):
+        draft.key = key
+    elif (shape := _SHAPE.search(draft.text)) and (key := _key(shape[1] or shape[2])):
+        draft.key = key.transposed(int(fret[1]))
+        draft.doubts.append(_worked_out(draft, fret[0], str(key)))
+
+
+def _worked_out(draft: Draft, capo: str, shape: str) -> Doubt:
+    return doubtful_key(f"{capo} with the shape of {shape}: sounds in {draft.key}", draft.title, str(draft.key))
+
+
+def _key(written: str | None) -> Key | None:
+    return plain_key(written, notation=Notation.LETTERS) if written else None
