@@ -57,8 +57,8 @@ def test_repeat_dots_are_two_inside_the_bar_lines_evenly_about_the_middle() -> N
     top, bottom, left = upright[0].y1, upright[0].y2, upright[0].x1
     right = upright[1].x1
     dots = [line for line in lines(pen) if (line.x1, line.y1) == (line.x2, line.y2)]
-    assert len(dots) == 4
-    assert all(left < dot.x1 < right and top < dot.y1 < bottom for dot in dots)
+    assert [dot.x1 for dot in dots] == pytest.approx([left + SIZE / 4] * 2 + [right - SIZE / 4] * 2)
+    assert all(top < dot.y1 < bottom for dot in dots)
     for pair in (dots[:2], dots[2:]):
         assert pair[0].x1 == pair[1].x1
         assert (pair[0].y1 + pair[1].y1) / 2 == pytest.approx((top + bottom) / 2)
