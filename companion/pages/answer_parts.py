@@ -9,12 +9,12 @@ from companion.pages.stack_view import slip_html
 from companion.shown import harmless
 
 
-def partials(status: int, *parts: Html) -> Response:
+def partials(status: int, *parts: Html, headers: dict[str, str] | None = None) -> Response:
     """Return parts of the page, each put in the place of the element with its id."""
     told = fragment(
         *(tag("hx-partial", part, attrs={"hx-target": f"#{_id_of(part)}", "hx-swap": "outerMorph"}) for part in parts)
     )
-    return HTMLResponse(told, status)
+    return HTMLResponse(told, status, headers)
 
 
 def _id_of(part: Html) -> str:

@@ -1,33 +1,31 @@
 """What each address of the page answers. The gate has already decided who may ask."""
 
 import asyncio
-from collections.abc import AsyncIterator, Callable
+from collections.abc import AsyncIterator
 from typing import Final
 
+from msgspec.structs import replace
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, PlainTextResponse, Response, StreamingResponse
 
-from companion.edits import NewText, SongNamed, Undo
+from companion.edits import NewText, SongNamed
 from companion.errors import CompanionError, FaultyFile
 from companion.pages.answer_parts import header_text, partials, refused
 from companion.pages.asset_files import asset
 from companion.pages.desk import NothingToRead, ShowDesk, SongOnDesk, Stack
+from companion.pages.desk_view import DeskView
 from companion.pages.draft import notes_while_typed, said_while_typed
-from companion.pages.files_beside import files_beside
-from companion.pages.front_view import door_html, faults_html, shell_html, welcome_html
+from companion.pages.front_view import door_html, shell_html
 from companion.pages.keyboard_sounds import edits_as_typed
-from companion.pages.markup import Html, fragment, tag
-from companion.pages.problems import OnThisRig
 from companion.pages.section_fields import (
     ROW_SAYS,
     field_of,
     row_edits,
 )
 from companion.pages.sheet_pictures import pictures_of
-from companion.pages.sheet_view import SheetLook, sheet_html
 from companion.pages.show_fields import edits_about, new_set, says_about
-from companion.pages.song_fields import COLUMNS, FieldRefused, says_of
+from companion.pages.song_fields import FieldRefused, says_of
 from companion.pages.song_order import (
     NewPlace,
     added,
@@ -39,7 +37,7 @@ from companion.pages.song_order import (
     says_moved,
     taken_out,
 )
-from companion.pages.stack_view import StackLook, head_html, slip_id, song_html, stack_html, tape_html
+from companion.pages.stack_view import slip_id
 from companion.pages.tonight_or_book import TONIGHT, AskedWhere, TonightOrBook, question_html
 from companion.pages.visitor import Visitors
 from companion.pages.wanted import (
@@ -53,16 +51,12 @@ from companion.pages.wanted import (
     WantedStage,
 )
 from companion.pages.workplace import Workplace
-from companion.practice_log.records import read_records
-from companion.practice_log.song_progress import progress_of
-from companion.setlist.tidy import folded
 from companion.shown import harmless
 
 LOOK_S: Final = 0.3  # seconds between looks at the file while a tab is visible; an outside edit is seen within one
 SAID: Final = "x-said"
 SONG: Final = "x-song"
 WHOLE: Final = "x-whole"
-READ_ONLY: Final = "This show lies in a folder that cannot be written: look, but nothing can be changed."
 
 
 class Pages:
@@ -72,6 +66,7 @@ class Pages:
         self._workplace = workplace
         self._visitors = visitors
         self._where = TonightOrBook()
+        self._view = DeskView(workplace, self._where)
 
     def shell(self, request: Request) -> Response:
         """Return the empty page. A key in the address is used up, and turns into the cookie."""
@@ -94,55 +89,17 @@ class Pages:
         return PlainTextResponse(self._visitors.new_key())
 
     def view(self, request: Request) -> Response:
-        """Return what lies on the desk: the stack, a song's sheet, or the first run's offers."""
+        """Return what lies on the desk, or what differs there from what the tab shows."""
         asked = dict(request.query_params)
-        return HTMLResponse(self._view(asked.get("column", "key"), asked.get("song", ""), asked))
+        song, column, shown = asked.get("song", ""), asked.get("column", "key"), asked.get("shown", "")
+        return self._anew(ShownWith(column=column, open=song, look=asked, shown=shown))
 
-    def _view(self, column: str, song: str = "", pictures: dict[str, str] | None = None, unanswered: str = "") -> Html:
-        desk = self._workplace.desk
-        if desk is None:
-            return welcome_html(self._workplace.titles())
-        try:
-            stack = desk.look()
-        except NothingToRead as nothing:
-            return tag("main", tag("h1", desk.path.stem), faults_html(nothing.faults, is_read=False), id="stack")
-        rigged = self._workplace.rigged(stack)
-        look = self._look(desk, stack, column, rigged)
-        one, newer = stack.marked(song), self._workplace.next_list
-        if newer is not None:
-            from companion.pages.next_list_view import next_list_html
-
-            main = next_list_html(newer, newer.look(), unanswered)
-        elif one:
-            main = sheet_html(stack, one, self._sheet_look(stack, one, look, pictures or {}))
-        else:
-            main = stack_html(stack, look)
-        return fragment(
-            faults_html(stack.faults, is_read=True) if stack.faults else None,
-            tag("p", READ_ONLY, class_="torn") if desk.is_read_only else None,
-            head_html(stack, look),
-            door_html(rigged, self._workplace.door),
-            main,
-        )
-
-    def _sheet_look(self, stack: Stack, one: SongOnDesk, look: StackLook, pictures: dict[str, str]) -> SheetLook:
-        rigged = self._workplace.rigged(stack)
-        drawn, path = pictures_of(rigged.book, one, pictures), stack.file.path
-        return SheetLook(look, drawn, self._book(stack, one), rigged.rig, files_beside(path))
-
-    def _look(self, desk: ShowDesk, stack: Stack, column: str, rigged: OnThisRig | None = None) -> StackLook:
-        return StackLook(
-            column=column if column in COLUMNS else "key",
-            heard=_heard(desk, stack),
-            sounds=rigged.sounds if rigged else (),
-            undo=_or_none(lambda: desk.undoable),
-            redo=_or_none(lambda: desk.redoable),
-            is_read_only=desk.is_read_only or bool(stack.faults),
-            sets=tuple((one.mark, one.one.name) for one in stack.sets),
-        )
-
-    def _book(self, stack: Stack, one: SongOnDesk) -> Html | None:
-        return self._where.head_html(stack, one, self._workplace.known)
+    def _anew(self, wanted: ShownWith, headers: dict[str, str] | None = None, unanswered: str = "") -> Response:
+        """Return what differs from what the tab shows; everything where that is not known."""
+        parts = self._view.changed(wanted)
+        if parts is not None:
+            return partials(200, *parts, headers=headers)
+        return HTMLResponse(self._view.whole(wanted, unanswered), headers={WHOLE: "yes", **(headers or {})})
 
     def door(self, request: Request) -> Response:
         """Return the stage door as it is now."""
@@ -177,17 +134,10 @@ class Pages:
         except CompanionError as error:
             notes, is_readable = notes_while_typed(song, wanted) if isinstance(error, FieldRefused) else ((), True)
             return refused(slip, error, wanted.value) if is_readable else partials(422, *notes)
-        if wanted.open:
-            mark = wanted.open if field.key != "title" else stack.sets[song.set_at].songs[song.song_at].mark
-            return HTMLResponse(self._view(wanted.column, mark, wanted.look), headers={WHOLE: "yes", SONG: mark})
-        look = self._look(desk, stack, wanted.column)
-        after = stack.song(named)
-        return partials(
-            200,
-            song_html(after, stack.read.places, look),
-            tape_html(stack.sets[after.set_at], look),
-            head_html(stack, look),
-        )
+        if not wanted.open:
+            return self._anew(wanted)
+        mark = wanted.open if field.key != "title" else stack.sets[song.set_at].songs[song.song_at].mark
+        return self._anew(replace(wanted, open=mark), {SONG: mark})
 
     def _edit_about(self, wanted: WantedEdit) -> Response:
         """Write one field of the engagement, or of a set."""
@@ -196,7 +146,7 @@ class Pages:
             desk.edit(says_about(desk.look(), wanted), lambda now: edits_about(now, wanted))
         except CompanionError as error:
             return refused(slip_id(wanted.field, wanted.about), error, wanted.value)
-        return HTMLResponse(self._view(wanted.column, wanted.open, wanted.look), headers={WHOLE: "yes"})
+        return self._anew(wanted)
 
     def attempt(self, wanted: WantedEdit) -> Response:
         """Return what a text would mean, while it is being typed; nothing is written."""
@@ -363,10 +313,8 @@ class Pages:
         return self._workplace.desk
 
     def _said(self, words: str, wanted: ShownWith | None = None, song: str = "", unanswered: str = "") -> Response:
-        """Return everything anew, with what to say, and the id of the song that was moved."""
-        column, sheet = (wanted.column, wanted.open) if wanted else ("key", "")
-        look = wanted.look if isinstance(wanted, WantedShow | WantedRow) else {}
-        return HTMLResponse(self._view(column, sheet, look, unanswered), headers={SAID: header_text(words), SONG: song})
+        """Return the page anew, with what to say, and the id of the song that was moved."""
+        return self._anew(wanted or ShownWith(), {SAID: header_text(words), SONG: song}, unanswered)
 
 
 def _marked(stack: Stack, mark: str) -> SongOnDesk:
@@ -374,20 +322,3 @@ def _marked(stack: Stack, mark: str) -> SongOnDesk:
     if song is None:
         raise CompanionError("that song is not in this show any more")
     return song
-
-
-def _heard(desk: ShowDesk, stack: Stack) -> frozenset[str]:
-    try:
-        progress = progress_of(read_records(desk.path).kept)
-    except CompanionError:
-        return frozenset()
-    return frozenset(
-        one.song.title for one in stack.songs if (found := progress.get(folded(one.song.title))) and found.heard
-    )
-
-
-def _or_none(find: Callable[[], Undo | None]) -> Undo | None:
-    try:
-        return find()
-    except CompanionError:
-        return None

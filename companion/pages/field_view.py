@@ -15,7 +15,7 @@ class FieldPlace(msgspec.Struct, frozen=True):
     """Where a field stands: the id of its song or set ("show" for the engagement), and its section's number."""
 
     mark: str
-    section: int | None = None
+    section: int | str | None = None  # a text stands for a number that the page fills in
     is_read_only: bool = False
     about: str | None = None  # the same id, where it is no song's
 

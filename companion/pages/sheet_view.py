@@ -40,36 +40,36 @@ USUAL: Final = ("section", "bars", "passes", "sound", "feature", "open", "tacet"
 MORE: Final = ("key", "watch", "cue", "first_words", "hits", "change", "ending")
 
 
+ROW: Final = "@@"
+"""Stands for a row's number, from 0, in what the page copies; ROW_SHOWN for the number that is shown, from 1."""
+ROW_SHOWN: Final = "@+"
+
+
 class SheetLook(msgspec.Struct, frozen=True):
-    """What a sheet is shown with. ``pictures`` is drawn already; ``book`` says which songbook the song is from."""
+    """What a sheet is shown with. ``pictures`` is drawn already; ``book`` says which songbook the song is from.
+
+    ``more``: the rows that are open in the tab.
+    """
 
     stack: StackLook
     pictures: Html | None = None
     book: Html | None = None
     rig: Rig | None = None
     beside: FilesBeside = FilesBeside()
+    more: frozenset[int] = frozenset()
 
 
 def sheet_html(stack: Stack, one: SongOnDesk, look: SheetLook) -> Html:
     """Return the sheet of a song."""
-    number = stack.songs.index(one)
-    before = stack.songs[number - 1] if number else None
-    after = stack.songs[number + 1] if number + 1 < len(stack.songs) else None
     return tag(
         "main",
-        tag(
-            "nav",
-            tag("a", "Back to the stack", href="#"),
-            tag("a", f"Before: {before.song.title}", href=f"#{before.mark}", id="song-before") if before else None,
-            tag("a", f"Next: {after.song.title}", href=f"#{after.mark}", id="song-after") if after else None,
-            aria_label="Songs",
-        ),
+        beside_html(stack, one),
         tag(
             "div",
             tag(
                 "article",
-                _head(stack, one, look),
-                *(_group(stack, one, words, keys, look) for words, keys in GROUPS),
+                sheet_head_html(stack, one, look),
+                *groups_html(stack, one, look),
                 _map(one, look),
                 class_="sheet",
             ),
@@ -79,6 +79,7 @@ def sheet_html(stack: Stack, one: SongOnDesk, look: SheetLook) -> Html:
         tag("datalist", *(tag("option", value=name) for name in look.stack.sounds), id="sounds"),
         *sound_lists(look.rig),
         *offered_lists(look.beside),
+        _row_more_html(one, look),
         id="stack",
         data_column=look.stack.column,
         data_song=one.mark,
@@ -87,7 +88,24 @@ def sheet_html(stack: Stack, one: SongOnDesk, look: SheetLook) -> Html:
     )
 
 
-def _head(stack: Stack, one: SongOnDesk, look: SheetLook) -> Html:
+def beside_html(stack: Stack, one: SongOnDesk) -> Html:
+    """Return the ways from a sheet to the stack and to the songs beside it."""
+    songs = stack.songs
+    number = songs.index(one)
+    before = songs[number - 1] if number else None
+    after = songs[number + 1] if number + 1 < len(songs) else None
+    return tag(
+        "nav",
+        tag("a", "Back to the stack", href="#"),
+        tag("a", f"Before: {before.song.title}", href=f"#{before.mark}", id="song-before") if before else None,
+        tag("a", f"Next: {after.song.title}", href=f"#{after.mark}", id="song-after") if after else None,
+        aria_label="Songs",
+        id="songs-beside",
+    )
+
+
+def sheet_head_html(stack: Stack, one: SongOnDesk, look: SheetLook) -> Html:
+    """Return the head of a sheet: key, title, what is missing, and where else the song is."""
     song = one.song
     lacks = () if song.tacet else lacks_of(song, stack.read.places)
     missing = (
@@ -113,7 +131,14 @@ def _elsewhere(stack: Stack, one: SongOnDesk) -> Html | None:
     return tag("p", "Also played in ", *(part for link in links for part in (link, " ")), class_="elsewhere")
 
 
-def _group(stack: Stack, one: SongOnDesk, words: str, keys: tuple[str, ...], look: SheetLook) -> Html:
+def groups_html(stack: Stack, one: SongOnDesk, look: SheetLook) -> tuple[Html, ...]:
+    """Return the song's own fields, group by group."""
+    return tuple(_group(stack, one, number, look) for number in range(len(GROUPS)))
+
+
+def _group(stack: Stack, one: SongOnDesk, number: int, look: SheetLook) -> Html:
+    words, keys = GROUPS[number]
+
     def fields() -> Iterator[Html]:
         for key in keys:
             note = note_on_file(stack, one, key, look.beside) if key in ("chart", "recording") else None
@@ -126,6 +151,7 @@ def _group(stack: Stack, one: SongOnDesk, words: str, keys: tuple[str, ...], loo
         *fields(),
         tag("button", "Tap the tempo", type="button", data_tap=f"tempo-{one.mark}") if "tempo" in keys else None,
         class_="fields",
+        id=f"group-{number}",
     )
 
 
@@ -136,7 +162,12 @@ def _all(key: str, part: Song | Section, look: SheetLook) -> tuple[SongField, ..
 
 
 def _field(
-    one: SongOnDesk, field: SongField, now: str, look: StackLook, section: int | None = None, note: Html | None = None
+    one: SongOnDesk,
+    field: SongField,
+    now: str,
+    look: StackLook,
+    section: int | str | None = None,
+    note: Html | None = None,
 ) -> Html:
     """Return one labelled field, of the song or of one of its sections."""
     return field_html(field, now, FieldPlace(one.mark, section, is_read_only=look.is_read_only), note)
@@ -146,84 +177,108 @@ def _field(
 
 
 def _map(one: SongOnDesk, look: SheetLook) -> Html:
-    now = map_text(one.song)
-    lost = bool(one.song.road_map) and not now
-    name = f"road_map-{one.mark}"
     return tag(
         "fieldset",
         tag("legend", "Road map"),
-        tag(
-            "div",
-            tag(
-                "label",
-                tag("span", "As in the margin: Intro 4*, Verse 16, Chorus 8 x2 @strings, Outro open"),
-                " ",
-                tag(
-                    "textarea",
-                    now,
-                    id=name,
-                    data_was=now,
-                    data_field="road_map",
-                    rows=max(2, min(now.count("\n") + 2, 16)),
-                    spellcheck="false",
-                    readonly=look.stack.is_read_only or lost,
-                    aria_describedby=f"{name}-slip {name}-count",
-                ),
-            ),
-            tag("p", "One text cannot hold all of this road map: edit its rows.", class_="pencil") if lost else None,
-            tag("p", id=f"{name}-slip", class_="slip"),
-            tag("p", counted(one.song, one.song.road_map), id=f"{name}-count", class_="pencil"),
-            class_="field wide",
-        ),
-        rows_html(one, one.song.road_map, look),
+        map_line_html(one, look),
+        rows_html(one, look),
         class_="map",
     )
 
 
-def rows_html(one: SongOnDesk, sections: tuple[Section, ...], look: SheetLook) -> Html:
-    """Return the road map as rows, one a section."""
-    rows = (_row(one, number, section, look) for number, section in enumerate(sections))
+def map_line_html(one: SongOnDesk, look: SheetLook) -> Html:
+    """Return the road map as one text, with the notes under it."""
+    now = map_text(one.song)
+    lost = bool(one.song.road_map) and not now
+    name = f"road_map-{one.mark}"
     return tag(
         "div",
-        tag("ol", *rows),
-        _button("add-row", "Add a section", len(sections) - 1) if not look.stack.is_read_only else None,
+        tag(
+            "label",
+            tag("span", "As in the margin: Intro 4*, Verse 16, Chorus 8 x2 @strings, Outro open"),
+            " ",
+            tag(
+                "textarea",
+                now,
+                id=name,
+                data_was=now,
+                data_field="road_map",
+                rows=max(2, min(now.count("\n") + 2, 16)),
+                spellcheck="false",
+                readonly=look.stack.is_read_only or lost,
+                aria_describedby=f"{name}-slip {name}-count",
+            ),
+        ),
+        tag("p", "One text cannot hold all of this road map: edit its rows.", class_="pencil") if lost else None,
+        tag("p", id=f"{name}-slip", class_="slip"),
+        tag("p", counted(one.song, one.song.road_map), id=f"{name}-count", class_="pencil"),
+        class_="field wide",
+        id="map-line",
+    )
+
+
+def rows_html(one: SongOnDesk, look: SheetLook) -> Html:
+    """Return the road map as rows, one a section."""
+    count = len(one.song.road_map)
+    return tag(
+        "div",
+        tag("ol", *(row_html(one, number, look) for number in range(count))),
+        _button("add-row", "Add a section", count - 1) if not look.stack.is_read_only else None,
         id="rows",
     )
 
 
-def _row(one: SongOnDesk, number: int, section: Section, look: SheetLook) -> Html:
-    def fields(keys: Iterable[str]) -> Iterator[Html]:
-        for key in keys:
-            for field in _all(key, section, look):
-                yield _field(one, field, field.shown(section), look.stack, number)
-
+def row_html(one: SongOnDesk, number: int, look: SheetLook) -> Html:
+    """Return a section's row. What it rarely has stands there where it has any of it, or where the tab shows it."""
+    section = one.song.road_map[number]
     has_more = any(SECTION_FIELDS[key].shown(section) for key in MORE)
+    return tag(
+        "li",
+        *_row_fields(one, number, section, (*USUAL, "chords"), look),
+        tag(
+            "details",
+            tag("summary", "More" if not has_more else "More: key, watch, cue, words, hits, ending"),
+            _more_html(one, number, section, look) if has_more or number in look.more else None,
+            id=f"more-{number}-{one.mark}",
+            open=has_more,
+        ),
+        class_="row fields",
+        id=f"row-{number}-{one.mark}",
+        data_row=number,
+        aria_label=f"Section {number + 1}: {section.name}",
+    )
+
+
+def _row_fields(
+    one: SongOnDesk, number: int | str, section: Section, keys: Iterable[str], look: SheetLook
+) -> Iterator[Html]:
+    for key in keys:
+        for field in _all(key, section, look):
+            yield _field(one, field, field.shown(section), look.stack, number)
+
+
+def _more_html(one: SongOnDesk, number: int | str, section: Section, look: SheetLook) -> Html:
     moves = (
         _button("row-up", "Up", number),
         _button("row-down", "Down", number),
         _button("add-row", "One more after it", number),
         _button("row-out", "Take out", number),
     )
-    return tag(
-        "li",
-        *fields((*USUAL, "chords")),
-        tag(
-            "details",
-            tag("summary", "More" if not has_more else "More: key, watch, cue, words, hits, ending"),
-            tag("div", *fields(MORE), class_="fields"),
-            tag("div", *moves, class_="buttons") if not look.stack.is_read_only else None,
-            id=f"more-{number}-{one.mark}",
-            open=has_more,
-        ),
-        class_="row fields",
-        data_row=number,
-        aria_label=f"Section {number + 1}: {section.name}",
+    return fragment(
+        tag("div", *_row_fields(one, number, section, MORE, look), class_="fields"),
+        tag("div", *moves, class_="buttons") if not look.stack.is_read_only else None,
     )
 
 
-def _button(does: str, label: str, number: int) -> Html:
+def _row_more_html(one: SongOnDesk, look: SheetLook) -> Html:
+    """Return what a row rarely has, empty: the page copies it into a row that is opened, with its number for ROW."""
+    return tag("template", _more_html(one, ROW, Section(""), look), id="row-more")
+
+
+def _button(does: str, label: str, number: int | str) -> Html:
+    shown = number + 1 if isinstance(number, int) else ROW_SHOWN
     return tag(
-        "button", label, tag("span", f" {number + 1}", class_="unseen"), type="button", data_row_do=does, data_at=number
+        "button", label, tag("span", f" {shown}", class_="unseen"), type="button", data_row_do=does, data_at=number
     )
 
 

@@ -63,7 +63,7 @@ def stack_html(stack: Stack, look: StackLook) -> Html:
     return tag(
         "main",
         _columns(look),
-        *(_set_html(one, stack, look) for one in stack.sets),
+        *(set_html(one, stack, look) for one in stack.sets),
         tag(
             "p",
             tag(
@@ -170,7 +170,8 @@ def _column_hint(column: str, hint: str) -> str:
 # ------------------------------------------------------------------ sets
 
 
-def _set_html(one: SetOnDesk, stack: Stack, look: StackLook) -> Html:
+def set_html(one: SetOnDesk, stack: Stack, look: StackLook) -> Html:
+    """Return a set: its strip of tape and its songs."""
     return tag(
         "section",
         tape_html(one, look),
@@ -278,7 +279,7 @@ def song_html(one: SongOnDesk, places: Places, look: StackLook) -> Html:
             class_="what",
         ),
         cell_html(one, FIELDS[look.column], look),
-        _hand_html(one, look) if not look.is_read_only else None,
+        _hand_html(one) if not look.is_read_only else None,
         id=one.mark,
         data_set=look.sets[one.set_at][0],
         class_="song",
@@ -289,10 +290,12 @@ def song_html(one: SongOnDesk, places: Places, look: StackLook) -> Html:
     )
 
 
-def _hand_html(one: SongOnDesk, look: StackLook) -> Html:
-    """Return what moves a song: a grip to drag or to step with the arrow keys, and a button for every other place."""
+def _hand_html(one: SongOnDesk) -> Html:
+    """Return what moves a song: a grip to drag or to step with the arrow keys, and what holds the other ways.
+
+    The page fills that when it is opened: most never are.
+    """
     title = one.song.title
-    others = (each for number, each in enumerate(look.sets) if number != one.set_at)
     return tag(
         "div",
         tag(
@@ -306,31 +309,9 @@ def _hand_html(one: SongOnDesk, look: StackLook) -> Html:
         tag(
             "details",
             tag("summary", tag("span", "…", aria_hidden="true"), aria_label=f"More for {title}"),
-            tag(
-                "div",
-                _song_button(one, "move", "Up", by=-1),
-                _song_button(one, "move", "Down", by=1),
-                *(_song_button(one, "move", f"To {name}", into=mark) for mark, name in others),
-                _song_button(one, "encore", "Once more in the encore"),
-                _song_button(one, "out", "Take out"),
-                class_="buttons",
-            ),
             id=f"{one.mark}-more",
         ),
         class_="hand",
-    )
-
-
-def _song_button(one: SongOnDesk, does: str, label: str, by: int = 0, into: str = "") -> Html:
-    return tag(
-        "button",
-        label,
-        tag("span", f" {one.song.title}", class_="unseen"),
-        type="button",
-        data_do=does,
-        data_song=one.mark,
-        data_by=by or None,
-        data_into=into or None,
     )
 
 

@@ -53,7 +53,16 @@
   };
 
   /** What the pictures beside a sheet show. @type {Record<string, string>} */
-  const looks = { section: "", rounds: "0", light: "dark" };
+  const looks = { section: "", rounds: "0", light: "dark", more: "" };
+
+  /** What this tab shows: the server leaves out of its answer what it would not change. */
+  const shownWith = () => {
+    const open = [...document.querySelectorAll(".row details[open]")];
+    looks.more = open.map((one) => one.closest("[data-row]")?.getAttribute("data-row")).join(" ");
+    const { song } = asked();
+    const is = song ? at("stack")?.dataset.song === song : at("pad"); // else another sheet, or a list, lies there
+    return { column: column(), open: asked().song, look: looks, shown: (is && at("folder")?.dataset.version) || "" };
+  };
 
   /** @typedef {HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement} Field */
 
@@ -67,17 +76,33 @@
   const typed = (field) =>
     field instanceof HTMLInputElement && field.type === "checkbox" ? (field.checked ? "yes" : "") : field.value;
 
-  /** @param {string} html */
-  const put = (html) =>
-    hx().swap({ text: html, swap: "none", target: document.body, sourceElement: document.body });
+  /**
+   * Put parts in the place of those with the same ids; what was opened stays open.
+   * @param {string} html
+   */
+  const put = (html) => swapped({ text: html, swap: "none", target: document.body });
 
-  /** @param {string} html */
-  const putAll = async (html) => {
-    const open = [...document.querySelectorAll("details[open]")].map((one) => one.id);
+  /** @param {string} html the whole page */
+  const putAll = (html) => {
     const same = /id="stack"[^>]*data-song=/.test(html) === Boolean(at("stack")?.dataset.song); // else nothing is alike
-    const swap = same ? "innerMorph" : "innerHTML";
-    await hx().swap({ text: html, swap, target: at("desk"), sourceElement: document.body });
+    return swapped({ text: html, swap: same ? "innerMorph" : "innerHTML", target: at("desk") });
+  };
+
+  /** @param {Record<string, unknown>} how */
+  const swapped = async (how) => {
+    const open = [...document.querySelectorAll("details[open]")].map((one) => one.id);
+    await hx().swap({ ...how, sourceElement: document.body });
     for (const id of open) at(id)?.setAttribute("open", "");
+  };
+
+  /**
+   * Show an answer: the whole page, or what has changed on it.
+   * @param {Response} answer @param {string} html
+   */
+  const showAnswer = async (answer, html) => {
+    const isWhole = answer.headers.has("X-Whole");
+    await (isWhole ? putAll(html) : put(html));
+    if (!isWhole) soon();
     showWanted();
     markWaiting();
     const field = fieldOf(document.activeElement);
@@ -114,16 +139,17 @@
     if (sending || !waiting.length) return;
     sending = true;
     const change = waiting[0];
-    change.looks = JSON.stringify(looks);
     const isFile = change.body instanceof File;
     try {
+      const shows = isFile ? {} : shownWith();
+      change.looks = JSON.stringify(looks);
       const answer = await fetch(change.path, {
         method: "POST",
         headers: {
           "Content-Type": isFile ? "application/octet-stream" : "application/json",
           "X-Companion-Token": token(),
         },
-        body: isFile ? /** @type {File} */ (change.body) : JSON.stringify({ column: column(), open: asked().song, look: looks, ...change.body }),
+        body: isFile ? /** @type {File} */ (change.body) : JSON.stringify({ ...shows, ...change.body }),
       });
       const text = await answer.text();
       waiting.shift();
@@ -148,7 +174,7 @@
     if (answer.ok && !change.mark) {
       if (change.path === "/list" && waiting.length) return; // the next answer shows both
       document.querySelector(".hand details[open]")?.removeAttribute("open");
-      await putAll(text);
+      await showAnswer(answer, text);
       say("said", decodeURIComponent(answer.headers.get("X-Said") ?? ""));
       const moved = answer.headers.get("X-Song");
       const to = moved ? at(`${moved}-grip`) : change.then ? at(change.then) : null;
@@ -158,13 +184,10 @@
       return;
     }
     if (isHtml) {
-      const whole = answer.headers.get("X-Whole");
-      await (whole ? putAll(text) : put(text));
-      if (whole && change.looks !== JSON.stringify(looks)) void show({}); // another row has been gone to meanwhile
+      await (answer.ok ? showAnswer(answer, text) : put(text));
+      if (answer.ok && at("pictures") && change.looks !== JSON.stringify(looks)) void show({}); // another row has been gone to meanwhile
       const now = answer.headers.get("X-Song");
-      if (whole && now && now !== asked().song) history.replaceState(null, "", `#${now}`);
-      showWanted();
-      if (!whole && answer.ok) soon();
+      if (now && now !== asked().song) history.replaceState(null, "", `#${now}`);
       const slip = input ? at(`${input.id}-slip`) : null;
       if (answer.ok) {
         if (slip) slip.replaceChildren();
@@ -188,9 +211,8 @@
       headers: { "X-Companion-Token": token() },
     });
     const text = await answer.text();
-    if (answer.ok) return text;
-    say("away", text);
-    return "";
+    if (!answer.ok) say("away", text);
+    return { answer, text: answer.ok ? text : "" };
   };
 
   let looking = 0;
@@ -199,8 +221,9 @@
     if (waiting.length || sending || drag) return void setTimeout(() => void refresh(key), 200);
     looking += 1;
     try {
-      const text = await read("/view", { column: key ?? column() });
-      if (text) await putAll(text);
+      const { shown } = shownWith();
+      const { answer, text } = await read("/view", { column: key ?? column(), shown: key ? "" : shown });
+      if (text) await showAnswer(answer, text);
     } catch (error) {
       if (!(error instanceof TypeError)) throw error; // not running: the open line says so when it comes back
     } finally {
@@ -214,7 +237,7 @@
     clearTimeout(later);
     later = setTimeout(async () => {
       if (!at("door")) return;
-      const text = await read("/door", {});
+      const { text } = await read("/door", {});
       if (text) await put(text);
     }, 1500);
   };
@@ -438,6 +461,54 @@
     if (one instanceof HTMLElement) decide(one, one.dataset.list ?? "", one.dataset.word ?? "");
   });
 
+
+  // ------------------------------------------------------------ what is filled in when it is opened
+
+  document.addEventListener(
+    "toggle",
+    (event) => {
+      const opened = event.target;
+      if (!(opened instanceof HTMLDetailsElement) || !opened.open || opened.children.length > 1) return;
+      const song = opened.closest(".hand") && songOf(opened);
+      if (song) opened.append(waysOf(song));
+      const row = opened.closest("[data-row]");
+      const more = at("row-more");
+      if (!(row instanceof HTMLElement && more instanceof HTMLTemplateElement)) return;
+      const number = Number(row.dataset.row);
+      opened.insertAdjacentHTML("beforeend", more.innerHTML.replaceAll("@@", `${number}`).replaceAll("@+", `${number + 1}`));
+    },
+    true, // this event does not rise
+  );
+
+  /**
+   * Return the buttons that move a song.
+   * @param {HTMLElement} song
+   */
+  const waysOf = (song) => {
+    const sets = [...document.querySelectorAll(".tape")].filter((tape) => tape.id !== song.dataset.set);
+    /** @type {[string, Record<string, string>][]} */
+    const ways = [
+      ["Up", { do: "move", by: "-1" }],
+      ["Down", { do: "move", by: "1" }],
+      ...sets.map((tape) => /** @type {[string, Record<string, string>]} */ ([`To ${at(`${tape.id}-name`)?.textContent}`, { do: "move", into: tape.id }])),
+      ["Once more in the encore", { do: "encore" }],
+      ["Take out", { do: "out" }],
+    ];
+    const all = document.createElement("div");
+    all.className = "buttons";
+    for (const [words, told] of ways) {
+      const button = document.createElement("button");
+      const title = document.createElement("span");
+      title.className = "unseen";
+      title.textContent = ` ${at(`${song.id}-title`)?.textContent}`;
+      button.type = "button";
+      button.append(words, title);
+      Object.assign(button.dataset, told, { song: song.id });
+      all.append(button);
+    }
+    return all;
+  };
+
   // ------------------------------------------------------------ buttons
 
   document.addEventListener("click", (event) => {
@@ -487,7 +558,7 @@
   /** @param {Record<string, string>} more */
   const show = async (more) => {
     Object.assign(looks, more);
-    const text = await read("/picture", {});
+    const { text } = await read("/picture", {});
     const there = at("pictures");
     if (text && there) await hx().swap({ text, swap: "innerMorph", target: there, sourceElement: document.body });
   };

@@ -1,0 +1,133 @@
+"""What lies on the desk, as a page: all of it, or only what differs from what a tab shows already."""
+
+from collections import deque
+from collections.abc import Callable
+from typing import Final
+
+from companion.edits import Undo
+from companion.errors import CompanionError
+from companion.pages.changed_parts import changed_on_sheet, changed_on_stack
+from companion.pages.desk import NothingToRead, ShowDesk, SongOnDesk, Stack
+from companion.pages.files_beside import files_beside
+from companion.pages.front_view import door_html, faults_html, welcome_html
+from companion.pages.markup import Html, fragment, tag
+from companion.pages.sheet_pictures import pictures_of
+from companion.pages.sheet_view import SheetLook, sheet_html
+from companion.pages.song_fields import COLUMNS
+from companion.pages.stack_view import StackLook, head_html, stack_html
+from companion.pages.tonight_or_book import TonightOrBook
+from companion.pages.wanted import ShownWith
+from companion.pages.workplace import Workplace
+from companion.practice_log.records import read_records
+from companion.practice_log.song_progress import progress_of
+from companion.setlist.tidy import folded
+
+READ_ONLY: Final = "This show lies in a folder that cannot be written: look, but nothing can be changed."
+MAX_KEPT: Final = 4  # readings that tabs may show; a tab with an older one gets the whole page
+MAX_MORE: Final = 400  # rows
+
+
+class DeskView:
+    """The page of the show on the desk. Any thread may call it."""
+
+    def __init__(self, workplace: Workplace, where: TonightOrBook) -> None:
+        self._workplace = workplace
+        self._where = where
+        self._shown: deque[Stack] = deque(maxlen=MAX_KEPT)
+
+    def whole(self, wanted: ShownWith, unanswered: str = "") -> Html:
+        """Return all of it: the stack, a song's sheet, a newer list, or the first run's offers.
+
+        ``unanswered``: the question about the list whose answer was not understood.
+        """
+        desk = self._workplace.desk
+        if desk is None:
+            return welcome_html(self._workplace.titles())
+        try:
+            stack = desk.look()
+        except NothingToRead as nothing:
+            return tag("main", tag("h1", desk.path.stem), faults_html(nothing.faults, is_read=False), id="stack")
+        self._shown.append(stack)
+        rigged = self._workplace.rigged(stack)
+        look = self._look(desk, stack, wanted.column, rigged.sounds)
+        one, newer = stack.marked(wanted.open), self._workplace.next_list
+        if newer is not None:
+            from companion.pages.next_list_view import next_list_html
+
+            main = next_list_html(newer, newer.look(), unanswered)
+        elif one:
+            main = sheet_html(stack, one, self._sheet_look(stack, one, look, wanted))
+        else:
+            main = stack_html(stack, look)
+        return fragment(
+            faults_html(stack.faults, is_read=True) if stack.faults else None,
+            tag("p", READ_ONLY, class_="torn") if desk.is_read_only else None,
+            head_html(stack, look),
+            door_html(rigged, self._workplace.door),
+            main,
+        )
+
+    def changed(self, wanted: ShownWith) -> tuple[Html, ...] | None:
+        """Return the parts that differ from the version that the tab shows; None where it needs all anew.
+
+        Without the stage door: the tab asks for that when nobody has typed for a while.
+        """
+        desk = self._workplace.desk
+        before = next((one for one in tuple(self._shown) if one.version == wanted.shown), None)
+        if desk is None or before is None or before.faults or self._workplace.next_list is not None:
+            return None
+        stack = desk.look()
+        if stack.faults or desk.is_read_only:
+            return None
+        look = self._look(desk, stack, wanted.column)
+        was, one = before.marked(wanted.open), stack.marked(wanted.open)
+        if not wanted.open:
+            parts = changed_on_stack(before, stack, look)
+        elif was is not None and one is not None:
+            parts = changed_on_sheet((before, was), (stack, one), self._sheet_look(stack, one, look, wanted))
+        else:
+            return None
+        if parts is None:
+            return None
+        self._shown.append(stack)
+        return (head_html(stack, look), *parts)
+
+    def _look(self, desk: ShowDesk, stack: Stack, column: str, sounds: tuple[str, ...] = ()) -> StackLook:
+        return StackLook(
+            column=column if column in COLUMNS else "key",
+            heard=_heard(desk, stack),
+            sounds=sounds,
+            undo=_or_none(lambda: desk.undoable),
+            redo=_or_none(lambda: desk.redoable),
+            is_read_only=desk.is_read_only or bool(stack.faults),
+            sets=tuple((one.mark, one.one.name) for one in stack.sets),
+        )
+
+    def _sheet_look(self, stack: Stack, one: SongOnDesk, look: StackLook, wanted: ShownWith) -> SheetLook:
+        rigged = self._workplace.rigged(stack)
+        more = wanted.look.get("more", "").split(" ", MAX_MORE)
+        return SheetLook(
+            look,
+            pictures_of(rigged.book, one, wanted.look),
+            self._where.head_html(stack, one, self._workplace.known),
+            rigged.rig,
+            files_beside(stack.file.path),
+            frozenset(int(number) for number in more if number.isascii() and number.isdecimal() and len(number) < 4),
+        )
+
+
+def _heard(desk: ShowDesk, stack: Stack) -> frozenset[str]:
+    try:
+        progress = progress_of(read_records(desk.path).kept)
+    except CompanionError:
+        return frozenset()
+    return frozenset(
+        one.song.title for one in stack.songs if (found := progress.get(folded(one.song.title))) and found.heard
+    )
+
+
+def _or_none(find: Callable[[], Undo | None]) -> Undo | None:
+    try:
+        return find()
+    except CompanionError:
+        return None
