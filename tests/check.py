@@ -23,7 +23,7 @@ ONE_BY_ONE = {
 
 
 def main(more_for_pytest: list[str]) -> int:
-    """Run every check and tell how each went; 0 where all are well, else 1."""
+    """Run every check and tell how each went; 0 if all are well, else 1."""
     codes: dict[str, int] = {}
     begun = time.monotonic()
     with tempfile.TemporaryFile("w+", encoding="utf-8") as told:

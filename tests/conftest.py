@@ -88,7 +88,7 @@ def pytest_make_collect_report() -> Generator[None, pytest.CollectReport, pytest
 
 
 def _in_time(item: pytest.Item) -> Generator[None, object, object]:
-    """Fail a test that hangs, where the system has an alarm clock; its fixtures are still taken down."""
+    """Fail a test that hangs, if the system has an alarm clock; its fixtures are still taken down."""
     longest_s = LONGEST_S[item.get_closest_marker("long") is not None]
 
     def too_long(_number: int, _frame: FrameType | None) -> None:

@@ -46,7 +46,7 @@ def blocks(language: str) -> list[str]:
 
 
 def commands() -> Iterator[tuple[str, str]]:
-    """Yield each command of README and guide with the lines it should print, and an empty text where none are shown."""
+    """Yield each command of README and guide with the lines it should print, and an empty text if none are shown."""
     for text in blocks("console"):
         command, *_ = lines = text.splitlines()
         starts = [number for number, line in enumerate(lines) if line.startswith("$ ")]

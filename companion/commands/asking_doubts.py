@@ -16,7 +16,7 @@ STOP, ALL = "stop", "all"
 
 
 def doubts_asked(*, yes: bool, as_json: bool) -> "Callable[[DoubtQuestion], DoubtAnswer | None] | None":
-    """Return who is asked about a list's doubts; None where nobody can answer or wants to."""
+    """Return who is asked about a list's doubts; None if nobody can answer or wants to."""
     if yes or as_json or not sys.stdin.isatty():
         return None
     return _Conversation().ask
@@ -29,7 +29,7 @@ class _Conversation:
         self._agrees = self._has_begun = False
 
     def ask(self, question: "DoubtQuestion") -> "DoubtAnswer | None":
-        """Ask one question until it is answered; None where the player wants to stop."""
+        """Ask one question until it is answered; None if the player wants to stop."""
         from companion.setlist import DoubtAnswer
         from companion.setlist.correcting import answer_to
 

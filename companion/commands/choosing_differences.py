@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 WORDS = "yes, no, some (one by one) or trifles (show them)"
 
 
-def differences_told(differences: "Sequence[Difference]", *, trifles: bool = False) -> list[str]:
+def differences_text(differences: "Sequence[Difference]", *, trifles: bool = False) -> list[str]:
     """Return the differences as lines, the heaviest first, each kind under its heading; trifles folded to one line."""
     from companion.setlist.revising.differences import GROUPS, TRIFLES, difference_text
 
@@ -38,10 +38,10 @@ class DifferencesTalk:
         self._yes, self._as_json, self._can_ask = yes, as_json, can_ask
         self._asked: set[Difference] = set()
         self._is_one_by_one = False
-        self._answer: bool | None = None  # whether to write, where the player has said so
+        self._answer: bool | None = None  # whether to write, if the player has said so
 
     def choose(self, imported: "Imported", choice: "RevisionChoice") -> "RevisionChoice":
-        """Return what to leave; the same choice where there is nothing more to decide."""
+        """Return what to leave; the same choice if there is nothing more to decide."""
         from companion.setlist import RevisionChoice
 
         by_group = {one.name for one in imported.differences if one.group in self._left_groups and one.is_choice}
@@ -58,7 +58,7 @@ class DifferencesTalk:
         """Ask about all differences at once; return whether the player wants to see them one by one."""
         from companion.setlist.revising.differences import TRIFLES
 
-        for line in differences_told(imported.differences):
+        for line in differences_text(imported.differences):
             click.echo(harmless_line(line))
         while True:
             said = click.prompt(f"Take these changes? {WORDS}", default="yes").strip().lower()
@@ -71,7 +71,7 @@ class DifferencesTalk:
                 return True
             if said in ("t", "trifles"):
                 trifles = [one for one in imported.differences if one.group == TRIFLES]
-                for line in differences_told(trifles, trifles=True):
+                for line in differences_text(trifles, trifles=True):
                     click.echo(harmless_line(line))
 
     def _one_by_one(self, differences: "Sequence[Difference]", choice: "RevisionChoice") -> "RevisionChoice":

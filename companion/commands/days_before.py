@@ -54,7 +54,7 @@ def import_(
         _import_midi(file, into or Path(f"{file.stem}.yaml"), yes=yes, as_json=as_json)
         return
     from companion.commands.asking_doubts import doubts_asked
-    from companion.commands.choosing_differences import DifferencesTalk, differences_told
+    from companion.commands.choosing_differences import DifferencesTalk, differences_text
     from companion.practice_log.logged import renamed_records
     from companion.setlist import Imported, Notation, RevisionChoice, import_list
     from companion.setlist.report import HEADS, in_short, known_text, plain, rows
@@ -76,12 +76,12 @@ def import_(
 
     def agree(imported: Imported) -> bool:
         if not as_json:
-            for line in differences_told(imported.differences, trifles=True) if yes or not can_ask else ():
+            for line in differences_text(imported.differences, trifles=True) if yes or not can_ask else ():
                 click.echo(line)
             if imported.answered_before:
                 click.echo(f"{imported.answered_before} doubts settled by your answers to an earlier version")
             if imported.kept_beside:
-                click.echo(f"Comments cannot be kept here: {imported.show_path} is written anew")
+                click.echo(f"Comments cannot be kept here: {imported.show_path} is rewritten")
         return talk.agrees(imported)
 
     now = time_now()
@@ -108,7 +108,7 @@ def import_(
 
 
 def _is_midi(file: Path) -> bool:
-    """Return whether a file is a MIDI file by its first bytes, or by its name where it cannot be read."""
+    """Return whether a file is a MIDI file by its first bytes, or by its name if it cannot be read."""
     from companion.regular import require_regular
 
     try:

@@ -61,7 +61,7 @@ def companion(context: click.Context) -> None:
 @SHOW
 @RIG
 @screen_option("full")
-@click.option("--fresh", is_flag=True, help="Start over, whatever was played before.")
+@click.option("--fresh", is_flag=True, help="Start over from the top.")
 @click.option("--resume", is_flag=True, help="Continue a night that was ended, or an old one.")
 @SYNTH
 @SOUNDFONT

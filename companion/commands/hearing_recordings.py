@@ -23,7 +23,7 @@ NAMES = {"key": "key on the record", "tempo": "tempo", "meter": "meter", "form":
 @SHOW
 @click.option("--song", default="", help='Only these songs: a title, or "set 1".')
 @click.option("--chords", is_flag=True, help="Show each section with its chords.")
-@click.option("--yes", is_flag=True, help="Write what is sure, where nothing is written, without asking.")
+@click.option("--yes", is_flag=True, help="Write certain results into empty fields without asking.")
 @JSON
 def hear(show: Path, song: str, *, chords: bool, yes: bool, as_json: bool) -> None:
     """Draft key, tempo, form and chords from the recordings.
@@ -54,7 +54,7 @@ def hear(show: Path, song: str, *, chords: bool, yes: bool, as_json: bool) -> No
 
 
 def _need_ears() -> None:
-    """Raise CompanionError where what hearing needs is not installed."""
+    """Raise CompanionError if what hearing needs is not installed."""
     missing = [name for name in ("av", "numpy", "soxr") if importlib.util.find_spec(name) is None]
     if missing:
         raise CompanionError(f"hearing needs {', '.join(missing)}. Write: pip install 'companion[ears]'")
@@ -82,7 +82,7 @@ def _heard(songs: "list[Song]", folder: Path) -> "list[SongHeard]":
                 heard.append(one)
                 progress.advance(task)
         except KeyboardInterrupt:
-            click.echo(f"Stopped after {len(heard)} of {len(songs)}: start again to go on", err=True)
+            click.echo(f"Stopped after {len(heard)} of {len(songs)}: run it again to continue", err=True)
     return heard
 
 

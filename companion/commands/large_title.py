@@ -12,7 +12,7 @@ BLOCKS: Final = {(False, False): " ", (True, False): "▀", (False, True): "▄"
 
 
 def large_title(title: str, columns: int) -> tuple[str, ...]:
-    """Return the lines of a title in large letters, at most this wide; the plain title where it does not fit.
+    """Return the lines of a title in large letters, at most this wide; the plain title if it does not fit.
 
     Letters that the typeface lacks make the title plain too.
     """
@@ -29,7 +29,7 @@ def large_title(title: str, columns: int) -> tuple[str, ...]:
 
 
 def _wrapped(title: str, columns: int) -> list[str] | None:
-    """Break a title into lines that fit; None where it takes more than ``MAX_LINES``."""
+    """Break a title into lines that fit; None if it takes more than ``MAX_LINES``."""
     lines: list[str] = []
     for word in title.split():
         joined = f"{lines[-1]} {word}" if lines else word

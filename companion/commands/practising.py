@@ -300,7 +300,7 @@ def _tapped(song: "Song", path: str, rig: "Rig") -> tuple["TapTake", ...]:
 
 
 class KeysPressed:
-    """The keys that are pressed in the terminal, each with its moment; none where there is no terminal."""
+    """The keys that are pressed in the terminal, each with its moment; none if there is no terminal."""
 
     def __init__(self, wanted: set[str], last: set[str]) -> None:
         """Read these keys until one of the ``last``, after which the terminal is free for a question."""

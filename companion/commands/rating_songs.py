@@ -51,7 +51,7 @@ def rate(show: Path, rig: Path | None) -> None:
     over, count = sit_rating(show, begun, keys_pressed(), lambda now, says: _draw(now, says, hints))
     unguarded(sys.stdout).write(CLEAR)
     open_ones = over.open_steps
-    rest = f"{open_ones} still open: companion rate {show} goes on there" if open_ones else "every song is rated"
+    rest = f"{open_ones} still open: companion rate {show} continues there" if open_ones else "every song is rated"
     click.echo(f"{count} answer{'' if count == 1 else 's'} written; {rest}")
 
 
@@ -96,7 +96,7 @@ def _draw(now: "Rating", says: str, hints: Mapping[str, str]) -> None:
 
 
 def _title(title: str, columns: int) -> Sequence[str]:
-    """Return the title in large letters where the terminal has the blocks for it."""
+    """Return the title in large letters if the terminal has the blocks for it."""
     from companion.commands.large_title import BLOCKS, large_title
 
     try:

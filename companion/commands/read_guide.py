@@ -12,7 +12,7 @@ class Topic(click.Choice[str]):
     """A topic, or a command: then the topic that says most about it."""
 
     def convert(self, value: str, param: click.Parameter | None, ctx: click.Context | None) -> str:
-        """Return the topic. Raises BadParameter where no page says anything about it."""
+        """Return the topic. Raises BadParameter if no page says anything about it."""
         about = topic_about(value) if value.isalpha() and value not in TOPICS else None
         return about or super().convert(value, param, ctx)
 

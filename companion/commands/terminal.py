@@ -79,7 +79,7 @@ def ignore_broken_pipe() -> None:
 
 
 def agreed(question: str, *, as_json: bool, assumed: bool = False) -> bool:
-    """Ask at the terminal; return False where nobody can answer. ``assumed`` is what enter alone answers."""
+    """Ask at the terminal; return False if nobody can answer. ``assumed`` is what enter alone answers."""
     if as_json or not sys.stdin.isatty():
         click.echo("Nothing written; pass --yes to confirm", err=True)
         return False
@@ -87,7 +87,7 @@ def agreed(question: str, *, as_json: bool, assumed: bool = False) -> bool:
 
 
 def offer_rig(rig: Path | None, *, as_json: bool) -> None:
-    """Offer to make a rig file that is not there from the built-in one; do nothing where nobody can answer."""
+    """Offer to make a rig file that is not there from the built-in one; do nothing if nobody can answer."""
     if rig is None or os.path.lexists(rig) or as_json or not sys.stdin.isatty():
         return
     if click.confirm(f"There is no rig file {rig}. Make it from the built-in one?"):
@@ -99,7 +99,7 @@ def offer_rig(rig: Path | None, *, as_json: bool) -> None:
 
 
 def about_clashes(*, as_json: bool) -> "Callable[[EditClash], bool] | None":
-    """Return who is asked about a value that another program changed meanwhile; None where nobody can answer."""
+    """Return who is asked about a value that another program changed meanwhile; None if nobody can answer."""
     if as_json or not sys.stdin.isatty():
         return None
     return lambda clash: click.confirm(f"{clash}. Write {clash.wanted} instead?")
@@ -119,7 +119,7 @@ def print_open(show: Path | str) -> None:
 
 
 def print_logged(did: "Did", titles: Sequence[str], *, as_json: bool) -> None:
-    """Say what was recorded in the practice log; where nothing was left to record, say that."""
+    """Say what was recorded in the practice log; if nothing was left to record, say that."""
     if titles:
         click.echo(f"recorded: {did.value} {', '.join(titles)}", err=as_json)
     else:

@@ -54,7 +54,7 @@ DEFAULTS: Final = dict(zip(reversed(Song.__struct_fields__), reversed(Song.__str
 
 
 class KeptFor(enum.Enum):
-    """For whom the show's version of a song is kept, where the songbook has another."""
+    """For whom the show's version of a song is kept, if the songbook has another."""
 
     BAND = "band"
     EVERYONE = "everyone"

@@ -159,7 +159,7 @@ def _alone(number: int, value: object) -> list[object]:
 
 
 def _added(text: str, trail: list[ValueSpan], key: str | int, value: object, order: tuple[str, ...]) -> str:
-    """Add a key to a table, an item to the end of a list, or either where there is no value yet."""
+    """Add a key to a table, an item to the end of a list, or either if there is no value yet."""
     node = trail[-1]
     if node.labelled or node.kind == "label":
         raise CompanionError("it has a YAML label, so one change could change several places")

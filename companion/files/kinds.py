@@ -177,7 +177,7 @@ def choice(of: type[WordT]) -> Scalar[WordT]:
         try:
             return known[text]
         except KeyError:
-            raise NotThis(f"{shown(text)} is none of {said}", nearest_or_all(text, known)) from None
+            raise NotThis(f"{shown(text)} is not one of {said}", nearest_or_all(text, known)) from None
 
     return Scalar(convert, {"enum": [*known, None]}, said)
 

@@ -8,12 +8,12 @@ TOPICS: Final = ("show", "chords", "rig", "prepare", "paper", "soundcheck", "sta
 
 
 def page(topic: str) -> str:
-    """Return a topic's page as Markdown. Raises FileNotFoundError where there is no such topic."""
+    """Return a topic's page as Markdown. Raises FileNotFoundError if there is no such topic."""
     return resources.files(__name__).joinpath(f"{topic}.md").read_text(encoding="utf-8")
 
 
 def topic_about(command: str) -> str | None:
-    """Return the topic that says most about a command; None where no page but the list of commands names it."""
+    """Return the topic that says most about a command; None if no page but the list of commands names it."""
     said = {topic: page(topic).count(f"companion {command}") for topic in TOPICS if topic != "commands"}
     most = max(said, key=lambda topic: said[topic])
     return most if said[most] else None

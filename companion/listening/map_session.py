@@ -59,7 +59,7 @@ def tap_through(
     """Play a recording and return each time through it. ``taps`` returns the taps since the last call.
 
     A tap counts at the moment it was made, not when it is polled. ``stays``: at the end wait for the player's next
-    command; else stop there. Raises NoStage where the file cannot be played.
+    command; else stop there. Raises NoStage if the file cannot be played.
     """
     throughs: list[TapTake] = [TapTake()]
     player.play(path, 0.0)
@@ -149,7 +149,7 @@ def map_song(
 ) -> tuple[Song, tuple[TapTake, ...]]:
     """Let the player tap along to a song's recording (``play``); return the song and all times through, past ones too.
 
-    The taps are kept in the records. Raises CompanionError where the song or its recording is missing.
+    The taps are kept in the records. Raises CompanionError if the song or its recording is missing.
     """
     show = show_and_progress(show_path)[0]
     named = named_songs(show, words)

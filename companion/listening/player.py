@@ -36,7 +36,7 @@ class Player(Protocol):
     """Plays a recording. Seconds count from its beginning."""
 
     def play(self, path: str, from_s: float) -> None:
-        """Play a file from this second. Raises NoStage where it cannot be played."""
+        """Play a file from this second. Raises NoStage if it cannot be played."""
 
     def pause(self, paused: bool) -> None:  # noqa: FBT001  matches every Player
         """Pause or resume."""
@@ -48,7 +48,7 @@ class Player(Protocol):
         """Stop playing."""
 
     def length_s(self, path: str) -> float:
-        """Return a file's length in seconds; 0 where it is unknown."""
+        """Return a file's length in seconds; 0 if it is unknown."""
 
 
 class Now(msgspec.Struct, frozen=True):
@@ -177,7 +177,7 @@ class Mixer:
     """Plays ogg, mp3, flac and wav through pygame's mixer."""
 
     def __init__(self) -> None:
-        """Open the sound device. Raises NoStage where there is none."""
+        """Open the sound device. Raises NoStage if there is none."""
         os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")  # silences pygame's greeting
         import pygame
 
@@ -190,7 +190,7 @@ class Mixer:
             raise NoStage(f"no sound device: {error}") from None
 
     def play(self, path: str, from_s: float) -> None:
-        """Play a file from this second. Raises NoStage where it cannot be played."""
+        """Play a file from this second. Raises NoStage if it cannot be played."""
         if not is_regular(path):
             raise NoStage(f"{path} is missing")
         try:
@@ -220,7 +220,7 @@ class Mixer:
         self._pygame.mixer.music.stop()
 
     def length_s(self, path: str) -> float:
-        """Return a file's length in seconds, by decoding it whole; 0 where that is not possible."""
+        """Return a file's length in seconds, by decoding it whole; 0 if that is not possible."""
         try:
             return float(self._pygame.mixer.Sound(path).get_length())
         except (self._pygame.error, OSError):

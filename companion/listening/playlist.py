@@ -126,7 +126,7 @@ def write_playlists(
 ) -> tuple[Playlist, tuple[str, ...]]:
     """Write NAME.m3u8 and NAME.xspf beside the show, or into a folder; return the playlist and the two paths.
 
-    Raises CompanionError where they cannot be written.
+    Raises CompanionError if they cannot be written.
     """
     beside = Path(show_path).resolve().parent
     target = Path(folder).resolve() if folder else beside

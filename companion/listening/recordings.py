@@ -52,12 +52,12 @@ class RecordingFile(msgspec.Struct, frozen=True):
 
     @property
     def length_s(self) -> int | None:
-        """Its length in whole seconds; None where it is not known."""
+        """Its length in whole seconds; None if it is not known."""
         return round(self.seconds) if self.seconds and 1 <= self.seconds <= MAX_SECONDS else None
 
     @property
     def tempo_bpm(self) -> float | None:
-        """The tempo in its tags; None where there is none that a song can have."""
+        """The tempo in its tags; None if there is none that a song can have."""
         try:
             tempo = round(float(self.bpm.replace(",", ".")), 1)
         except ValueError:
@@ -66,7 +66,7 @@ class RecordingFile(msgspec.Struct, frozen=True):
 
     @property
     def record_key(self) -> Key | None:
-        """The key in its tags; None where there is none that can be read."""
+        """The key in its tags; None if there is none that can be read."""
         try:
             return read_key(self.key) if self.key else None
         except NotMusic:

@@ -14,7 +14,7 @@ LETTERS = 200  # of one tag
 
 
 class RecordingTags(msgspec.Struct, frozen=True):
-    """What a recording's tags say; empty or None where they say nothing."""
+    """What a recording's tags say; empty or None if they say nothing."""
 
     title: str = ""
     artist: str = ""

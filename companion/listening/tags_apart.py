@@ -14,7 +14,7 @@ from companion.listening.tag_reader import MAX_CPU_S, RecordingTags
 def read_tags(paths: Sequence[Path]) -> list[RecordingTags]:
     """Return the tags of each file, in order; one that its reader cannot survive has a ``problem``.
 
-    All are read in one process. Where that ends early, each file is read in a process of its own.
+    All are read in one process. Where that ends early, each file is read in a separate process.
     """
     if not paths:
         return []

@@ -53,7 +53,7 @@ class TapTake(msgspec.Struct, frozen=True):
 
 
 class MapSection(msgspec.Struct, frozen=True):
-    """A section as it will be written. ``tapped``: its measurements; empty where its end was not tapped."""
+    """A section as it will be written. ``tapped``: its measurements; empty if its end was not tapped."""
 
     section: Section
     tapped: tuple[MappedSection, ...] = ()
@@ -131,7 +131,7 @@ def tapped_map(song: Song, throughs: Sequence[TapTake], named: Sequence[Section]
 def _shared(
     sections: Sequence[Section], tapped: Sequence[MappedSection]
 ) -> tuple[tuple[MappedSection, ...], ...] | None:
-    """Assign the tapped stretches: one a section, or one a pass; None where neither fits. The last may be missing."""
+    """Assign the tapped stretches: one a section, or one a pass; None if neither fits. The last may be missing."""
     if len(tapped) in (len(sections), len(sections) - 1):
         return tuple(tuple(tapped[at : at + 1]) for at in range(len(sections)))
     if len(tapped) != sum(section.passes for section in sections):

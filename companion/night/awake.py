@@ -19,7 +19,7 @@ _HELPERS: Final = {
 
 @contextlib.contextmanager
 def awake(system: str = sys.platform) -> Iterator[None]:
-    """Keep the system from sleeping, where it supports that. Never raises."""
+    """Keep the system from sleeping, if it supports that. Never raises."""
     if system == "win32":
         with _asked_windows():
             yield

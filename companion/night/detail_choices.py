@@ -44,7 +44,7 @@ class KeptDetails:
         return tuple(found.items())
 
     def keep(self, details: Details) -> None:
-        """Save the choices, in a thread of its own: the foot never waits for a disk."""
+        """Save the choices, in a separate thread: the foot never waits for a disk."""
         if self._writer is None:
             self._writer = threading.Thread(target=self._write, name="details", daemon=True)
             self._writer.start()

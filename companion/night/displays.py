@@ -282,7 +282,7 @@ class Terminal:
         number = 0
         code = self._out.encoding or "ascii"
         plain = not code.lower().startswith("utf")
-        with contextlib.suppress(OSError, ValueError):  # a terminal that is gone shows nothing; the show goes on
+        with contextlib.suppress(OSError, ValueError):  # a terminal that is gone shows nothing; the show continues
             while (newer := self._newest.after(number)) is not None:
                 number, view = newer
                 if view is None:

@@ -172,7 +172,7 @@ def _open(shelf: Shelf, book: Book, options: StartOptions) -> Memory:
     try:
         memory = Memory(resumed, shelf.begin(resumed.state, beginning, before), shelf)
     except OSError as fault:
-        shelf.say(f"cannot write a journal ({fault.strerror}): the show goes on, but a restart loses its place")
+        shelf.say(f"cannot write a journal ({fault.strerror}): the show continues, but a restart loses its place")
         return Memory(resumed, None, shelf)
     return memory if found is None else _with_restart_noted(memory)
 
@@ -187,7 +187,7 @@ def _with_restart_noted(memory: Memory) -> Memory:
 def _last_night(shelf: Shelf, options: StartOptions) -> tuple[JournalReading, Path] | None:
     """Return the journal to resume, if there is one.
 
-    "A killed program goes on where it was. One that was ended, or a journal older than twelve hours, starts from the
+    "A killed program continues where it was. One that was ended, or a journal older than twelve hours, starts from the
     top (``--resume`` takes it up)." If the newest journal has no header because of a kill, the one before it counts.
     """
     for path in journals_on(shelf.path):
@@ -201,7 +201,7 @@ def _last_night(shelf: Shelf, options: StartOptions) -> tuple[JournalReading, Pa
         if not options.resume and journal.ended:
             return None
         if not options.resume and is_stale(journal.last_s, wall_time_s()):
-            shelf.say("the last journal is older than twelve hours; starting a new one (--resume takes up the last)")
+            shelf.say("the last journal is older than twelve hours; starting a new one (--resume continues the last)")
             return None
         return journal, path
     return None
@@ -211,7 +211,7 @@ def _replayed(book: Book, journal: JournalReading, now_s: float) -> ResumedNight
     """Replay the journal, from where it began."""
     entries = entries_of(journal.events)
     state = replay(book, (entry.event for entry in entries), _beginning(book, journal))
-    said = _place_said("taken up", state) if entries or journal.header.before else ""
+    said = _place_said("continued", state) if entries or journal.header.before else ""
     return ResumedNight(state, _time_now(entries, journal, now_s), said)
 
 
@@ -224,7 +224,7 @@ def _found_again(book: Book, journal: JournalReading, now_s: float) -> ResumedNi
         title = was.song.song.title if was.song else None
         if title is None or _has(book, title) or not _has(make_book(was.book.show, book.rig)[0], title):
             found = carried_over(was, book)
-            return ResumedNight(found, at_ms, _place_said("the show was edited; taken up", found))
+            return ResumedNight(found, at_ms, _place_said("the show was edited; continued", found))
         return ResumedNight(at_start(book), at_ms, f'the show was edited, "{title}" is gone: from the top')
     begins = beginning_in(journal.header.begins_at)
     mark = entries[-1].mark if entries else begins if isinstance(begins, Landmark) else None
@@ -232,11 +232,11 @@ def _found_again(book: Book, journal: JournalReading, now_s: float) -> ResumedNi
     if mark is None or state is None:
         gone = f'"{mark.song}" is gone' if mark else "and its journal does not know the old one"
         return ResumedNight(at_start(book), at_ms, f"the show was edited, {gone}: from the top" if entries else "")
-    return ResumedNight(state, at_ms, _place_said("the show was edited; taken up", state))
+    return ResumedNight(state, at_ms, _place_said("the show was edited; continued", state))
 
 
 def _is_same_show(show: Show, journal: JournalReading) -> bool:
-    """Return whether the journal is of this show, as it is written now.
+    """Return whether the journal is of this show, as written now.
 
     An earlier version of the program gave the same show another fingerprint if its songs had fewer keys; the copy in
     the journal then shows that nothing was edited.

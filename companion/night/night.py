@@ -68,7 +68,7 @@ from companion.view import ChartIs, Looks, key_pressed, stepped, view
 NOTICE_MS = 6000  # long enough for a glance
 
 SLEPT_MS = 2000  # the loop runs every half second: a longer gap means that the computer slept
-IDLE_S = 0.5  # how often to look for a signal where the system cannot wake a waiting thread for it
+IDLE_S = 0.5  # how often to look for a signal if the system cannot wake a waiting thread for it
 
 
 class Night:
@@ -125,7 +125,7 @@ class Night:
         self._in_spite_of_faults(self._show)
 
     def run(self, until_silence_is_heard: Callable[[], object] = lambda: None) -> Stop:
-        """Play until something stops the night, and return what it was. After an internal error the show goes on.
+        """Play until something stops the night, and return what it was. After an internal error the show continues.
 
         ``until_silence_is_heard`` waits until the ports are open, for a night that ends while it starts.
         """
@@ -141,7 +141,7 @@ class Night:
         except Exception as fault:  # noqa: BLE001 - the one broad catch: nothing that fails may stop the show
             if repr(fault) != self._last_error:
                 self._last_error = repr(fault)
-                self._say(f"internal error, the show goes on: {self._last_error}")
+                self._say(f"internal error, the show continues: {self._last_error}")
 
     def take(self, happened: NightInput | None) -> None:
         """Handle one event, or a tick without one.
@@ -293,7 +293,7 @@ class Night:
         self._show()
 
     def _show_read(self, read: ShowRead, at_ms: int) -> None:
-        """Continue in the show as it is written now, at the same song and section; in the old one if it has faults."""
+        """Continue in the show as written now, at the same song and section; in the old one if it has faults."""
         before = self.state
         self.state, words = continued(before, read, self._record.go_on, at_ms)
         for fault in read.faults:

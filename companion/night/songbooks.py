@@ -56,7 +56,7 @@ def _fetch(words: Sequence[str], tell: Callable[[SongbooksRead], None], over: th
 
 
 def main(show_path: str, *books: str) -> None:
-    """Print the songs, in a process of its own."""
+    """Print the songs, in a separate process."""
     from companion.show.show_file import songs_of_books
 
     if hasattr(os, "nice"):

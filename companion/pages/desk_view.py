@@ -22,7 +22,7 @@ from companion.practice_log.records import read_records
 from companion.practice_log.song_progress import progress_of
 from companion.setlist.tidy import folded
 
-READ_ONLY: Final = "This show lies in a folder that cannot be written: look, but nothing can be changed."
+READ_ONLY: Final = "This show is in a read-only folder: you can look, but not change anything."
 MAX_KEPT: Final = 4  # readings that tabs may show; a tab with an older one gets the whole page
 MAX_MORE: Final = 400  # rows
 

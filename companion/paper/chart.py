@@ -47,7 +47,7 @@ class ChartSection(msgspec.Struct, frozen=True):
     written_name: str
     counted: str = ""
     as_before: str = ""
-    key: str = ""  # where it differs from the section before: in B♭, 1 = B♭
+    key: str = ""  # if it differs from the section before: in B♭, 1 = B♭
     rows: tuple[tuple[ChartBar, ...], ...] = ()
     hits: Hits | None = None  # hits that belong to no written bar
     meter: Meter = FOUR_FOUR
@@ -130,7 +130,7 @@ def _read(sounds: Key | None, hands: Key | None, reader: ChartReader) -> Key | N
 
 
 def line_for(on: SectionChords, reader: ChartReader) -> ChordLine | None:
-    """Return the chords of a section as this player reads them; None where it has none. Raises NotMusic."""
+    """Return the chords of a section as this player reads them; None if it has none. Raises NotMusic."""
     line = on.line
     if line is None or (on.written is None and reader.in_numbers):
         return line
@@ -247,7 +247,7 @@ def _fours(bars: list[ChartBar], size: int = BARS_A_ROW) -> Iterator[tuple[Chart
 
 
 def _bars(line: ChordLine) -> Iterator[ChartBar]:
-    """Yield the bars as written, numbered as played where nothing is repeated."""
+    """Yield the bars as written, numbered as played if nothing is repeated."""
     number = 1
     for part in line.parts:
         if isinstance(part, Bar):

@@ -96,7 +96,7 @@ def _bars_in(section: ChartSection) -> int:
 
 
 def _largest(charts: Sequence[SongChart], paper: Paper, least: float, shrunk: float) -> _Fit | None:
-    """Return nearly the largest size at which the charts fit on one page; None where none fits.
+    """Return nearly the largest size at which the charts fit on one page; None if none fits.
 
     ``shrunk`` is the smallest share of that size for a crowded row's chords. No phrase is broken only to allow larger
     letters. Nearly everything scales with the size, so few tries are enough.
@@ -123,7 +123,7 @@ def _head_scale(size: float) -> float:
 
 
 def _at(charts: Sequence[SongChart], size: float, paper: Paper, shrunk: float = LEAST_SHRUNK) -> _Fit:
-    """Lay charts out at this size, one under the other, even where they do not fit on one page."""
+    """Lay charts out at this size, one under the other, even if they do not fit on one page."""
     pen = LeafPen(paper)
     room = left = pen.bottom - pen.top - FOOT_PT - BETWEEN_SONGS_PT * (len(charts) - 1)
     blocks = []

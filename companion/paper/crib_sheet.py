@@ -61,7 +61,7 @@ def crib_leaves(show: Show, paper: Paper) -> list[Leaf]:
 
 
 def _songs(pen: LeafPen, songs: Sequence[Numbered], y: float, room: float) -> None:
-    """Write a page's songs in the largest letters that fit; where the text is too long, only its first lines."""
+    """Write a page's songs in the largest letters that fit; if the text is too long, only its first lines."""
     size, lines = _fitting(songs, room, pen.paper)
     column = _column(songs, size)
     used = sum(_song(LeafPen(pen.paper), song, number, 0.0, size, lines, column) for _name, number, song in songs)
@@ -140,7 +140,7 @@ def _second_line(song: Song, *, all_of_it: bool) -> Iterator[StyledWord]:
 
 
 def first_chord(song: Song) -> str:
-    """Return a song's first chord as the hands play it, in letters where its key is known; empty where there is none.
+    """Return a song's first chord as the hands play it, in letters if its key is known; empty if there is none.
 
     An unreadable chord line is left out: the check and the chart report it.
     """

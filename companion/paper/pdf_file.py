@@ -19,7 +19,7 @@ def write_pdf(
 ) -> int:
     """Write the leaves to a file; return their number. ``printed`` is called after each.
 
-    Raises NotWritten where it cannot be written; an existing file then stays unchanged.
+    Raises NotWritten if it cannot be written; an existing file then stays unchanged.
     """
     from reportlab import rl_config
     from reportlab.pdfgen.canvas import Canvas

@@ -24,7 +24,7 @@ MAX_LINES_OF_ONE: Final = 200
 
 
 def print_plan(plan: Plan, path: Path, paper: Paper = Paper.A4) -> int:
-    """Write the plan as a PDF; return its number of pages. Raises CompanionError where it cannot be written."""
+    """Write the plan as a PDF; return its number of pages. Raises CompanionError if it cannot be written."""
     leaves = plan_leaves(plan, paper)
     total = len(leaves)
     footed = [

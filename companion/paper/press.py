@@ -54,7 +54,7 @@ class PrintJob(msgspec.Struct, frozen=True):
 
     @property
     def all_sheets(self) -> tuple[Sheet, ...]:
-        """The requested sheets, or the default where none is named."""
+        """The requested sheets, or the default if none is named."""
         about_charts = self.song or self.key or self.players or self.in_numbers or self.capo
         return self.sheets or ((Sheet.CHARTS,) if about_charts else (Sheet.SET_LIST,))
 

@@ -76,7 +76,7 @@ def reader_for(asked: str, *, in_numbers: bool = False, capo: int = 0) -> ChartR
 
 
 def key_asked(song: Song, asked: str) -> Key:
-    """Return the requested key of a song. Raises NoReader where it is not a key, or is minor for a song in major."""
+    """Return the requested key of a song. Raises NoReader if it is not a key, or is minor for a song in major."""
     try:
         key = read_key(asked)
     except NotMusic as fault:

@@ -26,7 +26,7 @@ def keys_words(song: Song) -> str:
 
 
 def hands_words(song: Song) -> str:
-    """Return the keys that the hands play in, where they differ from those that sound."""
+    """Return the keys that the hands play in, if they differ from those that sound."""
     hands = song_keys(song).hands or song.fingered_in
     if not song.fingered_in or hands == song.key:
         return ""
@@ -40,7 +40,7 @@ def _one_after_the_other(keys: Sequence[Key | None]) -> str:
 
 
 def tempo_words(song: Song) -> str:
-    """Return tempo, and the meter where it is not 4/4: ♩ = 112."""
+    """Return tempo, and the meter if it is not 4/4: ♩ = 112."""
     meter = song.meter or Meter(4, 4)
     note = "♩." if meter.is_compound else "♩" if meter.unit >= 4 else "half"
     tempo = f"{note} = {song.tempo_bpm:g}" if song.tempo_bpm else ""

@@ -40,7 +40,7 @@ class Moment(msgspec.Struct, frozen=True):
 def moment_view(
     book: Book, moment: Moment, looks: Looks = PLAIN_LOOKS, around: Surroundings = NOTHING_AROUND
 ) -> View | None:
-    """Return what the stage shows at a moment; None where the show has no such song or section."""
+    """Return what the stage shows at a moment; None if the show has no such song or section."""
     state = _state_at(book, moment)
     return None if state is None else view(state, around, looks)
 

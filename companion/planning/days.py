@@ -9,7 +9,7 @@ MAX_DAYS: Final = 120  # no plan is realistic further ahead
 
 
 def days_until(date: dt.date | None, today: dt.date) -> tuple[dt.date, ...]:
-    """Return the days from today to the day before the show. Raises CompanionError where no day is left."""
+    """Return the days from today to the day before the show. Raises CompanionError if no day is left."""
     if date is None:
         raise CompanionError(
             "the show has no date, so there are no days to plan. "

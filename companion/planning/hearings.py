@@ -27,7 +27,7 @@ class ListeningTask(msgspec.Struct, frozen=True):
 
 
 def length_s(one: Ranked) -> int:
-    """Return the seconds of a song's recording, assumed where the show says nothing."""
+    """Return the seconds of a song's recording, assumed if the show says nothing."""
     return one.song.length_s or USUAL_LENGTH_S
 
 

@@ -95,7 +95,7 @@ class Day(msgspec.Struct, frozen=True):
 class LeftOut(msgspec.Struct, frozen=True):
     """What did not fit of a song, or the run of a set: minutes at the keyboard, and minutes of listening.
 
-    ``cut``: how to get by, where the song is not even covered; None where it only gets fewer repeats than it needs.
+    ``cut``: how to get by, if the song is not even covered; None if it only gets fewer repeats than it needs.
     """
 
     title: str
@@ -148,7 +148,7 @@ def plan(
 ) -> Plan:
     """Plan the days until the show. ``progress`` holds the work done so far; missed days do not count.
 
-    ``spent`` is the part of today's time that is gone. Raises CompanionError where the show has no date, or is not in
+    ``spent`` is the part of today's time that is gone. Raises CompanionError if the show has no date, or is not in
     the future.
     """
     days = days_until(show.date, today)
@@ -372,5 +372,5 @@ def _cut_for(one: Ranked, first: FirstBlock | None, *, is_heard: bool) -> Cut | 
 
 
 def place_of(order: Sequence[Ranked], song: Song) -> int:
-    """Return a song's place in the learning order, from 1; 0 where the keys do not play it."""
+    """Return a song's place in the learning order, from 1; 0 if the keys do not play it."""
     return next((at for at, one in enumerate(order, start=1) if folded(one.song.title) == folded(song.title)), 0)

@@ -40,7 +40,7 @@ def day_lines(day: Day) -> tuple[str, ...]:
 
 def _heard(one: ListeningTask) -> str:
     if not one.times:
-        return f"{one.title} (goes on the next day)"
+        return f"{one.title} (continues the next day)"
     return f"{one.title} x{one.times}" if one.times > 1 else one.title
 
 

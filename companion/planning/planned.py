@@ -111,7 +111,7 @@ def log_today(show_path: Path_, did: Did, now: dt.datetime) -> tuple[str, ...]:
 
 
 def explain_place(made: Plan, words: str) -> str:
-    """Explain the place of the song named by these words. Raises CompanionError where none matches."""
+    """Explain the place of the song named by these words. Raises CompanionError if none matches."""
     songs = Set("all", songs=tuple(one.song for one in made.order))
     named = named_songs(Show(made.show_title, sets=(songs,)), words)
     if not named:

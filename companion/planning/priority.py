@@ -25,7 +25,7 @@ OPENER: Final = 1.5
 READY: Final = 4.5
 MINUTES_NEEDED: Final = 40  # at the keyboard, for an average song without features, with a chart
 MAX_BLOCKS: Final = 5
-FEWEST_HEARINGS, MAX_HEARINGS = 5, 8  # common practice, no source; twice that where there is no chart
+FEWEST_HEARINGS, MAX_HEARINGS = 5, 8  # common practice, no source; twice that if there is no chart
 HEARINGS_OF_A_READY_SONG: Final = 2
 
 

@@ -24,7 +24,7 @@ class RatingChanged(CompanionError):  # noqa: N818  reads better than an Error
 def write_rating(show_path: Path_, answer: RateAnswer) -> None:
     """Write an answer for every place where the show plays the song.
 
-    Raises RatingChanged where the file does not say ``answer.before``, CompanionError where the song is gone.
+    Raises RatingChanged if the file does not say ``answer.before``, CompanionError if the song is gone.
     """
     file = open_text(show_path)
     path, text = str(file.path), file.text or ""
@@ -48,7 +48,7 @@ def says_of(answer: RateAnswer) -> str:
 
 
 def undo_rating(show_path: Path_, answer: RateAnswer) -> None:
-    """Take the last answer back. Raises CompanionError where it is not the file's last change by this program."""
+    """Take the last answer back. Raises CompanionError if it is not the file's last change by this program."""
     found = undo_of(open_text(show_path).path)
     if found is None or found.says != says_of(answer):
         raise CompanionError(f"{says_of(answer)} was changed since then; it stays")

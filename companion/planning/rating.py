@@ -103,7 +103,7 @@ class Rating(msgspec.Struct, frozen=True):
         return self.rates is Rates.SOUND and first_sounds(self.song) != tuple(call.sound for call in self.song.sounds)
 
     def answer_to(self, key: str) -> RateAnswer | None:
-        """Return the answer that a key gives; None where it gives none."""
+        """Return the answer that a key gives; None if it gives none."""
         if len(key) != 1 or key not in "0123456789":
             return None
         digit = int(key)
@@ -143,7 +143,7 @@ class Rating(msgspec.Struct, frozen=True):
         return self
 
     def onward(self) -> "Rating":
-        """Return the sitting at the next step that is still open; over where none is."""
+        """Return the sitting at the next step that is still open; over if none is."""
         later = range(self.step + 1, len(self.songs) * len(Rates))
         step = next((step for step in later if self._is_open(step)), len(self.songs) * len(Rates))
         return msgspec.structs.replace(self, step=step, page=0)
@@ -159,7 +159,7 @@ class Rating(msgspec.Struct, frozen=True):
 
 
 def rating_of(show: Show, sounds: Iterable[str] = ()) -> Rating:
-    """Return a sitting that begins at the first open step; at the first of all where none is open.
+    """Return a sitting that begins at the first open step; at the first of all if none is open.
 
     ``sounds``: those of the rig, offered after the ones that the show uses.
     """
@@ -177,7 +177,7 @@ def rating_of(show: Show, sounds: Iterable[str] = ()) -> Rating:
 
 
 def value_of(song: Song, rates: Rates) -> int | str | None:
-    """Return what the show says; None where it is open."""
+    """Return what the show says; None if it is open."""
     match rates:
         case Rates.KNOWN:
             return song.known

@@ -2,7 +2,7 @@
 
 A song's readiness, 0 to 100, is 30 for what the player knew and has worked on since (``known_now`` of 5), 30
 for the blocks done of those needed, 20 for hearings, 20 for the quiz (the share of right answers among the last five;
-half of it where nothing was asked). Gaps limit it: without a key at most 40, a feature without a road map or a sound
+half of it if nothing was asked). Gaps limit it: without a key at most 40, a feature without a road map or a sound
 at most 70. From 80 it is ready, from 50 nearly. The night is the mean of its songs, weighted by how much people would
 miss the keys in them; it is ready at 80 where no feature song is below 60. (Common practice, no source.)
 """

@@ -155,7 +155,7 @@ def _day(
     foes: set[int],
     choose: Choice,
 ) -> int | None:
-    """Return the day that ``choose`` picks for the song's next block; None where no day has room."""
+    """Return the day that ``choose`` picks for the song's next block; None if no day has room."""
     work = task.works[song]
     first = placed[-1] + task.gap(placed[-1]) if placed else work.from_day
     minutes = work.minutes[len(placed)]

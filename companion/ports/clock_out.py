@@ -26,7 +26,7 @@ class ClockPort(Protocol):
 
 
 class ClockOut:
-    """The clock of the night, in a thread of its own. Its methods may be called from any thread."""
+    """The clock of the night, in a separate thread. Its methods may be called from any thread."""
 
     def __init__(self, ways: Sequence[ClockPort], clock_ns: Callable[[], int] = now_ns) -> None:
         """``wires`` are the outputs to the keyboards that want a clock; without any, no thread is ever started."""

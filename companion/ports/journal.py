@@ -23,7 +23,7 @@ Sync = Callable[[int], None]
 
 
 def fsync(descriptor: int) -> None:
-    """Sync written data to the disk, through the drive's cache where the system supports it."""
+    """Sync written data to the disk, through the drive's cache if the system supports it."""
     try:
         import fcntl
 
@@ -129,7 +129,7 @@ class Journal:
     def _tell(self, why: str) -> None:
         if not self._in_trouble:
             self._in_trouble = True
-            self._trouble(f"the journal cannot be written ({why}): the show goes on, but a restart loses this place")
+            self._trouble(f"the journal cannot be written ({why}): the show continues, but a restart loses this place")
 
     def _sync_or_report(self) -> None:
         try:
@@ -137,7 +137,7 @@ class Journal:
         except OSError as fault:
             if not self._sync_fails:
                 self._trouble(
-                    f"the disk does not save the journal ({fault.strerror or fault}): the show goes on, "
+                    f"the disk does not save the journal ({fault.strerror or fault}): the show continues, "
                     "but a power cut loses this place"
                 )
             self._sync_fails = True

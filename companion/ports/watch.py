@@ -1,7 +1,7 @@
 """The port watch: opens the ports that the rig names, and reports ports lost and found. Runs in its own thread.
 
 RtMidi reports no change on any system, so the lists are read twice a second. A port that left and returned under its
-name is recognized by its connection, where the system can tell (JACK, ALSA); elsewhere all ports are reopened after a
+name is recognized by its connection, if the system can tell (JACK, ALSA); elsewhere all ports are reopened after a
 gap between two scans, in which anything may have happened. All ports are opened and closed in this thread only. What
 belongs to a dead JACK server is never touched again.
 """

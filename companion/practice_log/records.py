@@ -50,7 +50,7 @@ class PracticeRecord(msgspec.Struct, frozen=True, omit_defaults=True):
     share: float = 0
     question: str = ""
     grade: int = 0
-    to: str = ""  # the new title, where a song was renamed
+    to: str = ""  # the new title, if a song was renamed
     recording: str = ""
     firsts: tuple[int, ...] = ()
     beats: tuple[int, ...] = ()
@@ -76,14 +76,14 @@ def records_path(show_path: str | os.PathLike[str]) -> Path:
 
 
 def read_records(show_path: str | os.PathLike[str]) -> Records:
-    """Read a show's records; none where there is no file yet. Raises CompanionError where it cannot be read."""
+    """Read a show's records; none if there is no file yet. Raises CompanionError if it cannot be read."""
     found, unreadable = read_record_lines(records_path(show_path), PracticeRecord, MAX_BYTES)
     kept = tuple(record for record in found if record.at.tzinfo is not None and record.at.year in YEARS)
     return Records(kept, unreadable + len(found) - len(kept))
 
 
 def add_records(show_path: str | os.PathLike[str], records: Sequence[PracticeRecord]) -> None:
-    """Append records, all or none. Raises CompanionError where the file cannot be written."""
+    """Append records, all or none. Raises CompanionError if the file cannot be written."""
     if not records:
         return
     path = records_path(show_path)

@@ -30,7 +30,7 @@ class Asks(enum.Enum):
 
 
 class Card(msgspec.Struct, frozen=True):
-    """One question. ``right`` holds the answers as words; ``key`` and ``chord`` are set where it can be played."""
+    """One question. ``right`` holds the answers as words; ``key`` and ``chord`` are set if it can be played."""
 
     song: Song
     asks: Asks
@@ -40,7 +40,7 @@ class Card(msgspec.Struct, frozen=True):
     key: Key | None = None
     chord: Chord | None = None
     number: NumberChord | None = None
-    hands: Chord | None = None  # as fingered, where the keyboard is retuned
+    hands: Chord | None = None  # as fingered, if the keyboard is retuned
 
     @property
     def name(self) -> str:
@@ -103,7 +103,7 @@ def _first_chord(song: Song) -> Iterator[Card]:
 
 
 def _first_of(on: SectionChords, key: Key | None) -> Chord | NumberChord | None:
-    """Return the first chord of a section in a key; None where it is unreadable."""
+    """Return the first chord of a section in a key; None if it is unreadable."""
     try:
         line = on.line_in(key)
     except NotMusic:

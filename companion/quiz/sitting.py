@@ -50,7 +50,7 @@ def sit_quiz(
 ) -> Sat:
     """Ask up to ``most`` cards. ``answer`` shows a card and returns the grade, or None to stop.
 
-    Raises CompanionError where ``only`` names nothing that can be asked about.
+    Raises CompanionError if ``only`` names nothing that can be asked about.
     """
     show, progress = show_and_progress(show_path)
     cards = cards_to_ask(show, progress, now(), only)

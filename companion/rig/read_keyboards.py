@@ -135,7 +135,7 @@ def _one_of(known: Mapping[str, Any], also: Iterable[object] = ()) -> Scalar[Any
     def convert(text: str) -> Any:  # noqa: ANN401  any value that a word stands for
         found = known.get(folded_name(text))
         if found is None:
-            raise NotThis(f"{shown(text)} is none of {said}", nearest_or_all(text, known))
+            raise NotThis(f"{shown(text)} is not one of {said}", nearest_or_all(text, known))
         return found
 
     return Scalar(convert, {"enum": [*known, *also, None]}, said)

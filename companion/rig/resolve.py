@@ -132,7 +132,7 @@ def sounds_offered(rig: Rig) -> str:
 
 
 def _meant(name: str, own: tuple[str, ...], *, is_general: bool) -> str:
-    """Return the sound that was probably meant, "" if none: of the rig first; of General MIDI where a board has it."""
+    """Return the sound that was probably meant, "" if none: of the rig first; of General MIDI if a board has it."""
     said = ALSO_SAID.get(folded_name(name), "")
     if not said and (near := nearest(name, own)):
         return near

@@ -1,6 +1,6 @@
 """The beat mark: slashes as on a chart's staff, one for each beat, the current one inked; or a count-off's number.
 
-Each slash comes and goes once a bar or more slowly: where a bar is so short that a slash would flash more than three
+Each slash comes and goes once a bar or more slowly: if a bar is so short that a slash would flash more than three
 times a second, the mark spans several bars. The whole mark stays far under the area that may flash at any rate.
 """
 

@@ -1,4 +1,4 @@
-"""The middle of a page: what is special here, side by side where it fits; the least important is left out first."""
+"""The middle of a page: what is special here, side by side if it fits; the least important is left out first."""
 
 from collections.abc import Sequence
 from typing import Final

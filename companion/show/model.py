@@ -123,7 +123,7 @@ class PracticeTime(msgspec.Struct, frozen=True):
         return 0 if self.is_off(day) else self.listening
 
     def more(self, by: int) -> "PracticeTime":
-        """Return this time with more minutes on every day that has some; on all days where none has."""
+        """Return this time with more minutes on every day that has some; on all days if none has."""
         any_day = any(self.minutes)
         return msgspec.structs.replace(
             self, minutes=tuple(one + by if one or not any_day else 0 for one in self.minutes)

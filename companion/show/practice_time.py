@@ -82,7 +82,7 @@ def minutes_text(minutes: Sequence[int]) -> str:
 
 
 def days_off_text(days: Sequence[int | dt.date]) -> str:
-    """Return days off as they are written: "sun, 2027-06-12"; "none" where there are none."""
+    """Return days off as they are written: "sun, 2027-06-12"; "none" if there are none."""
     return ", ".join(WEEKDAYS[day] if isinstance(day, int) else day.isoformat() for day in days) or NONE
 
 

@@ -80,7 +80,7 @@ def _too_long(one: Set, places: Places) -> Iterator[Fault]:
     unknown = sum(song.length_s is None for song in one.songs)
     if planned_s and known_s > planned_s:
         rest = f", with {unknown} of unknown length" if unknown else ""
-        problem = f"the songs of this set last {shown_length(known_s)}{rest}, and {one.minutes} minutes are planned"
+        problem = f"the songs of this set take {shown_length(known_s)}{rest}, and {one.minutes} minutes are planned"
         yield places.fault(one, "minutes", problem=problem, write=str(-(-known_s // 60)))
 
 

@@ -148,7 +148,7 @@ def bank_written(
 ) -> tuple[int | list[int] | None, tuple[BankMessage, ...]]:
     """Return the bank as the rig file has it, and the bank messages that the keyboard must then be sent.
 
-    An instrument understands what it sends. A half that is 0 or did not arrive is left out where the rig says that
+    An instrument understands what it sends. A half that is 0 or did not arrive is left out if the rig says that
     the keyboard does not want it. Raise CompanionError if other sounds would then mean something else.
     """
     halves = dict(zip((BankMessage.MSB, BankMessage.LSB), bank, strict=True))

@@ -76,7 +76,7 @@ def capture_sounds(show_path: Path, rig_path: Path | None, *, out: TextIO) -> tu
 
 
 def set_up_pedals(rig_path: Path, *, out: TextIO) -> Rig | None:
-    """Set up a rig's pedals by pressing them; return the new rig, or None where nothing was written."""
+    """Set up a rig's pedals by pressing them; return the new rig, or None if nothing was written."""
     writable(rig_path)
     read = read_rig(rig_path)
     with talking(out, rig_path, None) as talk:
@@ -104,7 +104,7 @@ def ports_of(rig: Rig) -> Wired:
 
 
 class Talk(NamedTuple):
-    """An open conversation. ``system``: the MIDI system's short name, None where there is none."""
+    """An open conversation. ``system``: the MIDI system's short name, None if there is none."""
 
     talker: Talker
     system: str | None

@@ -26,7 +26,7 @@ class Send(msgspec.Struct, frozen=True):
 class KeepLevel(msgspec.Struct, frozen=True):
     """Write this volume behind this sound of this keyboard in the rig file, where it still has the one ``before``.
 
-    ``before`` is None where the file had none; left out, any present value is replaced.
+    ``before`` is None if the file had none; left out, any present value is replaced.
     """
 
     board: Keyboard

@@ -10,7 +10,7 @@ from companion.show.chords import with_bars
 from companion.show.sounding import in_force
 
 SoundPerKeyboard = tuple[Sound | None, ...]
-"""One entry for each keyboard of the rig, in the rig's order; None where the show asks for no sound."""
+"""One entry for each keyboard of the rig, in the rig's order; None if the show asks for no sound."""
 
 ENDINGS = ("outro", "tag", "ending", "end", "coda")
 """Sections that "take it out" leads to where the show does not mark one (common practice, no source)."""

@@ -100,7 +100,7 @@ def at_start(book: Book) -> State:
 
 
 def called_for(state: State) -> SoundPerKeyboard:
-    """Return the sounds of this place, by keyboard; where it asks for none, the current sound stays."""
+    """Return the sounds of this place, by keyboard; if it asks for none, the current sound stays."""
     section = state.section
     if section is None:
         return state.on

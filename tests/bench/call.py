@@ -67,7 +67,7 @@ def floor_ms(many: int) -> list[float]:
 
 
 def in_a_new_process(what: str, many: int) -> list[float]:
-    """Measure in a process of its own, which has nothing in memory yet."""
+    """Measure in a separate process, which has nothing in memory yet."""
     words = (sys.executable, __file__, "--songs", str(many), "--only", what)
     done = subprocess.run(words, check=True, capture_output=True, text=True)
     return [float(ms) for ms in json.loads(done.stdout)]

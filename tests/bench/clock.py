@@ -59,7 +59,7 @@ for tick in range(1, ticks + 1):
 
 
 def floor_command(folder: Path) -> tuple[str, ...]:
-    """Build the floor; plain Python where there is no compiler."""
+    """Build the floor; plain Python if there is no compiler."""
     compiler = shutil.which("cc") or shutil.which("gcc")
     if compiler is None:
         return (sys.executable, "-c", PLAIN)

@@ -1,4 +1,4 @@
-"""Bench: what the journal costs. A press beside a disk that takes 50 ms for a sync, and a long journal taken up.
+"""Bench: what the journal costs. A press beside a disk that takes 50 ms for a sync, and a long journal replayed.
 
     .venv/bin/python tests/bench/journal.py [--presses 2000] [--runs 3]
 
@@ -128,7 +128,7 @@ def main() -> None:
     added_ms = [(percentile(a, 0.99) - percentile(b, 0.99)) / 1000 for a, b in zip(slow, none, strict=True)]
     show("The same, to be laid on a pedal to sound of some milliseconds", [Row("p99, added", "ms", added_ms)])
     above = [whole - least for whole, least in zip(found, fresh, strict=True)]
-    show(f"A journal of {STEPS} steps taken up, above none", [Row("taken up", "ms", above, (), 150)])
+    show(f"A journal of {STEPS} steps replayed, above none", [Row("replayed", "ms", above, (), 150)])
     sys.stdout.flush()
     os._exit(0)  # its syncs may go on
 

@@ -3,7 +3,7 @@
     .venv/bin/python tests/bench/pedal_to_sound.py [--presses 500] [--runs 3] [--screen none]
 
 The program is the real one with its real window on a display without a monitor, playing a show whose every step
-changes the sound. The floor is a C++ program that answers from RtMidi's callback (plain python-rtmidi where there is no
+changes the sound. The floor is a C++ program that answers from RtMidi's callback (plain python-rtmidi if there is no
 compiler). A prober, a process of its own, presses at irregular times and waits for each answer; floor and program take
 turns. Never judge by the maximum: an idle C program has maxima of 2 to 6 ms here too.
 
@@ -36,7 +36,7 @@ WARM_UP = 20  # presses before the count begins: the first finds caches cold, an
 
 
 def built(name: str, folder: Path) -> tuple[str, ...]:
-    """Return the command of the C++ program of this name, built now; of the Python one where it cannot be built."""
+    """Return the command of the C++ program of this name, built now; of the Python one if it cannot be built."""
     source, target = HERE / f"{name}.cpp", folder / name
     if shutil.which("g++"):
         made = subprocess.run(

@@ -4,7 +4,7 @@
 
 The program reads the show file, charts and lays out every song, and writes the PDF. The first floor writes every text
 that is on those pages where it stands, one call of the library for each; the second, harder one joins what stands on
-one line first, so that it has far fewer texts to write. Each runs in a process of its own, in turns.
+one line first, so that it has far fewer texts to write. Each runs in a separate process, in turns.
 """
 
 import argparse

@@ -59,7 +59,7 @@ def play(folder: Path, show: Path, rig: Path, server: JackServer, display: Displ
 def own_home(folder: Path) -> dict[str, str]:
     """Return an environment in which the program finds and leaves nothing of the user's, and is compiled once only."""
     return {
-        "PYTHONDONTWRITEBYTECODE": "",  # where it is set, each start would compile all of the program again
+        "PYTHONDONTWRITEBYTECODE": "",  # if it is set, each start would compile all of the program again
         "HOME": str(folder),
         "XDG_CONFIG_HOME": str(folder / "config"),
         "XDG_DATA_HOME": str(folder / "data"),

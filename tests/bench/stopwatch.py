@@ -43,7 +43,7 @@ def spread(values: Sequence[float]) -> float:
 
 
 def ratio(row: Row) -> float:
-    """Return the median over the runs of figure to floor, run by run; of the figures alone where there is no floor."""
+    """Return the median over the runs of figure to floor, run by run; of the figures alone if there is no floor."""
     if not row.floors:
         return statistics.median(row.figures)
     return statistics.median(figure / floor for figure, floor in zip(row.figures, row.floors, strict=True))

@@ -1,4 +1,4 @@
-"""The floor and the prober in plain python-rtmidi, where no compiler is there: see floor.cpp and prober.cpp.
+"""The floor and the prober in plain python-rtmidi, if no compiler is there: see floor.cpp and prober.cpp.
 
 ``without_compiler.py floor NAME`` or ``without_compiler.py prober NAME``; they say and read the same lines.
 """

@@ -52,7 +52,7 @@ class Hand:
         return self.dice.random() < share
 
     def scalar(self, text: str, *, flow: bool) -> str:
-        """Write a text on one line, in this hand's quotes where it needs none."""
+        """Write a text on one line, in this hand's quotes if it needs none."""
         style = self.dice.choice(("", '"', "'")) if self.quotes == "any" else self.quotes
         plain = (
             text.isprintable()

@@ -213,7 +213,7 @@ def _value(table: Any, key: str) -> Any:  # noqa: ANN401 - same
 
 
 def _lines(text: str, song: Any, key: str) -> tuple[int, int] | None:  # noqa: ANN401 - same
-    """Return the lines that belong to a key of a song; None where it is not there and a new line would do."""
+    """Return the lines that belong to a key of a song; None if it is not there and a new line would do."""
     if isinstance(song, yaml.ScalarNode) or song.flow_style:
         return song.start_mark.line, _last(text, song) + 1
     for typed, value in song.value:

@@ -1,4 +1,4 @@
-"""Appending: whole lines or none, with a lock where the disk has locks."""
+"""Appending: whole lines or none, with a lock if the disk has locks."""
 
 import errno
 from pathlib import Path

@@ -96,7 +96,7 @@ REFUSED: list[tuple[ValueKind[Any], str, str, str]] = [
     (BARS, "8.0", '"8.0" is not whole bars, 1 to 400', "8"),
     (TEMPO, "1e3", "1e3 is out of range: a number, 20 to 400", "400"),
     (TEMPO, "112,5", '"112,5" is not a number, 20 to 400', "112.5"),
-    (choice(Ending), "vampout", '"vampout" is none of cold, vamp-out or none', "vamp-out"),
+    (choice(Ending), "vampout", '"vampout" is not one of cold, vamp-out or none', "vamp-out"),
     (date(), "2027-6-9", '"2027-6-9" is not a date', "2027-06-09"),
     (date(), "19.6.2027", '"19.6.2027" is not a date', "2027-06-19"),
     (clock_time(), "8 pm", '"8 pm" is not a clock time', "20:00"),

@@ -26,7 +26,7 @@ def value(text: str, key: str = "a") -> Text:
 
 
 def faults_of(text: str, kind: ValueKind[Any] | None = None) -> list[str]:
-    """Return the faults of a text, in line order, without its path; as a kind reads it, where one is given."""
+    """Return the faults of a text, in line order, without its path; as a kind reads it, if one is given."""
     reading = Reading()
     try:
         node = parse(SourceFile(PATH, text), reading.faults)

@@ -32,7 +32,7 @@ OFFICE = ROOT / "tests" / "show" / "lists" / "office"
 
 
 class Reader:
-    """The process that reads; a new one where it was ended by its limits."""
+    """The process that reads; a new one if it was ended by its limits."""
 
     def __init__(self, *, limited: bool) -> None:
         self._limited = limited

@@ -22,7 +22,7 @@ pytestmark = pytest.mark.usefixtures("home")
 
 
 def no_text(folder: Path) -> Path:
-    """Return a folder whose name is no UTF-8, where the system has such names."""
+    """Return a folder whose name is no UTF-8, if the system has such names."""
     odd = Path(os.fsdecode(os.fsencode(folder) + b"/caf\xe9 \xff"))
     try:
         odd.mkdir()

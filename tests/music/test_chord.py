@@ -9,7 +9,7 @@ from music.strategies import EVERY_KIND, chords
 from companion.music import NO_CHORD, Chord, ChordKind, NotMusic, Pitch, read_chord
 from companion.music.chord import LONGEST_CHORD
 
-# How players write, what is written back, and the notes. Any handbook of chord symbols where no rule is named; the
+# How players write, what is written back, and the notes. Any handbook of chord symbols if no rule is named; the
 # rules are those on the door of companion/music/kind.py.
 CHORDS = [
     ("C", "C", "C E G"),

@@ -40,7 +40,7 @@ SIDE = "six flats against six sharps: the side of the song, where it has one, el
 
 
 def rule_for(ours: Key, theirs: key.Key, old: Key) -> str:
-    """Name the rule by which ours differs from theirs; fail where there is none."""
+    """Name the rule by which ours differs from theirs; fail if there is none."""
     if ours.sf == theirs.sharps:
         return "the same key"
     assert (ours.sf - theirs.sharps) % 12 == 0

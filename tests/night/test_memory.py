@@ -1,4 +1,4 @@
-"""One night: a killed program goes on where it was; an ended or old one starts anew; an edited show is found again."""
+"""One night: a killed program continues; an ended or old one starts from the top; an edited show is found again."""
 
 from pathlib import Path
 
@@ -40,7 +40,7 @@ def play(memory: Memory, presses: int) -> None:
 def night(
     said: list[str], presses: int = 0, *, book: Book = BOOK, wish: StartOptions | None = None, end: bool = False
 ) -> str:
-    """Live one night: give where it was taken up; press next; end it in order, or be killed."""
+    """Live one night: return where it began; press next; end it cleanly, or kill it."""
     with memory_of(SHOW, book, wish or StartOptions(), said.append) as memory:
         play(memory, presses)
         if end:
@@ -104,7 +104,7 @@ def test_after_an_edit_the_same_song_and_section_are_found_and_announced(said: l
     edited = book_of([song("New", "Intro"), song("A", "Intro @organ, Breakdown, Verse @strings")])
     with memory_of(SHOW, edited, StartOptions(), said.append) as memory:
         assert told(memory.resumed.state) == "Verse of A"
-        assert memory.resumed.said == "the show was edited; taken up at A, Verse"
+        assert memory.resumed.said == "the show was edited; continued at A, Verse"
         sound = memory.resumed.state.on[0]
         assert sound is not None
         assert sound.name == "strings"
@@ -176,7 +176,7 @@ def test_an_added_song_survives_an_edit_and_another_kill(said: list[str]) -> Non
     edited = book_of([song("New", "Intro"), song("A", "Intro, Verse"), song("B", "Intro, Verse")])
     assert night(said, book=edited) == "Solo of Wish"
     assert night(said, presses=1, book=edited) == "Solo of Wish"
-    assert night(said, book=edited) == "B up next", "the order goes on where it was"
+    assert night(said, book=edited) == "B up next", "the order continues where it was"
 
 
 def test_a_show_read_again_on_stage_continues_in_a_new_journal(said: list[str], tmp_path: Path) -> None:

@@ -1,4 +1,4 @@
-"""The battery is looked at in a process of its own, and whatever that says or fails to say, the show goes on."""
+"""The battery is looked at in a separate process, and whatever that says or fails to say, the show continues."""
 
 import subprocess
 import sys

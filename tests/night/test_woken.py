@@ -57,7 +57,7 @@ def test_a_song_that_steps_by_bars_waits_for_a_press_after_a_sleep() -> None:
 def test_bars_and_steps_follow_the_drummers_clock_if_present() -> None:
     book = evening_of(Steps.BY_BARS).book
     state = replay(book, [Next(1000)])
-    heard = [Followed(100, 1000, 25.0)]  # 100 a minute, where the song says 120
+    heard = [Followed(100, 1000, 25.0)]  # 100 a minute, if the song says 120
     bars = Bars(lambda: heard[-1])
     bars.shown = True
     assert bars.bar(state, 1000) == 1

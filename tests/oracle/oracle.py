@@ -330,7 +330,7 @@ def _swap(stage: Stage) -> Stage:
 
 
 def _to_encore(stage: Stage) -> Stage:
-    """Behind all others: the encore is the last set where there is one, and its end is the very end."""
+    """Behind all others: the encore is the last set if there is one, and its end is the very end."""
     ahead = _ahead(stage)
     if not ahead:
         return stage

@@ -17,7 +17,7 @@ Pixels = NDArray[np.int16]  # height, width, red green blue
 
 
 def painted(svgs: Sequence[str], size: tuple[int, int], folder: Path) -> list[Pixels]:
-    """Return each picture at this size in px, with the shipped typefaces. Skips where there is no Chromium."""
+    """Return each picture at this size in px, with the shipped typefaces. Skips if there is no Chromium."""
     chromium = shutil.which("chromium") or shutil.which("chromium-browser")
     if chromium is None:
         pytest.skip("no Chromium on this computer")

@@ -22,7 +22,7 @@ def lacking(minutes: float, *uncovered: str) -> Plan:
 
 
 def named(before: Plan, after: Plan, words: str = "20 more minutes a day") -> str:
-    """Return what is said of a change, "" where it is not named."""
+    """Return what is said of a change, "" if it is not named."""
     helps = what_helps(show(), TIME, before, lambda _, time: after if time.minutes[0] == 30 else before)
     assert len(helps) <= 1
     return helps[0].removeprefix(f"{words}: ") if helps else ""

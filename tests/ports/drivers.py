@@ -51,7 +51,7 @@ class Port:
         return len(self.drivers.seen(self.direction))
 
     def get_port_name(self, place: int, encoding: str = "auto") -> str | None:
-        """_rtmidi.pyx: None where the name is empty; without a word on the encoding it is not UTF-8 everywhere."""
+        """_rtmidi.pyx: None if the name is empty; without a word on the encoding it is not UTF-8 everywhere."""
         seen = self.drivers.seen(self.direction)
         if place >= len(seen):
             # RtMidi.cpp, getPortName: "... is invalid", or "error looking for port name!"; both are raised
@@ -179,7 +179,7 @@ class Windows(Drivers):
         return f"{(device.name or '')[:31]} {place}"
 
     def opens(self, port: Port, device: Device, label: str) -> None:
-        """midiInOpen, midiOutOpen: MMSYSERR_ALLOCATED where it is open already (from memory)."""
+        """midiInOpen, midiOutOpen: MMSYSERR_ALLOCATED if it is open already (from memory)."""
         if any(one.device is device and one.direction is port.direction for one in self.ports):
             raise RtMidiError("MidiInWinMM::openPort: error creating Windows MM MIDI input port.")
         super().opens(port, device, label)
@@ -213,7 +213,7 @@ class Mac(Drivers):
         self.thread: int | None = None
 
     def always_there(self) -> Iterator[Device]:
-        yield Device("IAC-Treiber Bus 1")  # where it is switched on, in the player's language (from memory)
+        yield Device("IAC-Treiber Bus 1")  # if it is switched on, in the player's language (from memory)
 
     def seen(self, direction: Direction) -> list[Device]:
         """MIDIClientCreate: news of devices come to the run loop of the thread that called it first (its docs)."""
@@ -298,7 +298,7 @@ class Alsa(Drivers):
         self.table()
 
     def sends(self, port: Port, message: bytes) -> None:
-        """An event to subscribers goes nowhere, without an error, where there are none (seq_clientmgr.c)."""
+        """An event to subscribers goes nowhere, without an error, if there are none (seq_clientmgr.c)."""
         if port.device in self.devices:
             assert port.device is not None
             port.device.took.append(message.hex())

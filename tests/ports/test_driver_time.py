@@ -1,4 +1,4 @@
-"""The driver's own time: believed where it agrees with ours, and never for more than it can know."""
+"""The driver's own time: believed if it agrees with ours, and never for more than it can know."""
 
 from collections.abc import Callable
 

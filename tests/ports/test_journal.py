@@ -127,7 +127,7 @@ def test_a_full_disk_is_reported_once_and_the_rest_is_written_when_there_is_room
     for record in RECORDS[:6]:
         journal.write(record)
     assert len(troubles) == 1
-    assert "the show goes on" in troubles[0]
+    assert "the show continues" in troubles[0]
     disk.room = 100_000
     for record in RECORDS[6:]:
         journal.write(record)
@@ -214,7 +214,7 @@ def test_a_disk_that_cannot_sync_is_reported_once(tmp_path: Path) -> None:
         assert synced.acquire(timeout=10)
     journal.close()
     assert told == [
-        "the disk does not save the journal (Input/output error): the show goes on, but a power cut loses this place"
+        "the disk does not save the journal (Input/output error): the show continues, but a power cut loses this place"
     ]
 
 

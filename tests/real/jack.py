@@ -104,14 +104,14 @@ class JackServer:
     """A JACK server on the dummy driver, under a name of its own; start, stop, kill, restart it at will."""
 
     def __init__(self, *, real_time: bool | None = None, waits: bool = True) -> None:
-        """Take whether JACK's threads go before all others, as on a player's machine; None: where it is allowed.
+        """Take whether JACK's threads go before all others, as on a player's machine; None: if it is allowed.
 
         Without that right a server at 2.7 ms loses messages on a busy machine, whoever sends them; so its period is
         longer then, unless False asks for just that.
 
         ``waits`` is JACK's synchronous mode. Without it a server whose client is late begins its next cycle all the
         same, the late one clears its buffer before the next has read it, and a message is lost: a bare C++ client
-        loses about one in a thousand beside eight busy programs, none where the server waits.
+        loses about one in a thousand beside eight busy programs, none if the server waits.
         """
         needs("jackd")
         self.real_time = may_be_real_time() if real_time is None else real_time
@@ -204,7 +204,7 @@ class JackServer:
         wait_until(come, f"{number} connections of {part!r}", seconds)
 
     def connect(self, source: str, target: str) -> None:
-        """Connect two ports by their full names; nothing happens where they are connected."""
+        """Connect two ports by their full names; nothing happens if they are connected."""
         self._ask("connect", source, target)
         if (source, target) not in self.connections():
             raise RuntimeError(f"cannot connect {source} to {target}")

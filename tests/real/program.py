@@ -96,7 +96,7 @@ class Program:
         return self.process.poll() is None
 
     def wait(self, seconds: float) -> int | None:
-        """Wait for it to end by itself; its exit code, or None where it runs on."""
+        """Wait for it to end by itself; its exit code, or None if it runs on."""
         with contextlib.suppress(subprocess.TimeoutExpired):
             return self.process.wait(seconds)
         return None

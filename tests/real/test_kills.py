@@ -1,4 +1,4 @@
-"""A program that is killed goes on where it was, with that sound on; and one that plays for long loses nothing."""
+"""A program that is killed continues where it was, with that sound on; and one that plays for long loses nothing."""
 
 import random
 import sys

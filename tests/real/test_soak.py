@@ -1,6 +1,6 @@
 """Ten minutes in real time: ports, clock, window, presses; nothing grows, and the last press is as quick as the first.
 
-``COMPANION_SOAK_S`` says how many seconds, 600 where it says nothing.
+``COMPANION_SOAK_S`` says how many seconds, 600 if it says nothing.
 """
 
 import itertools

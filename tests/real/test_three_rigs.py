@@ -59,7 +59,7 @@ class Stage:
             self.feet[port] = here
 
     def sounds(self, trial: Trial) -> None:
-        """Wait until the synthesizer plays this sound on the keyboard's channel, where it is not chosen by hand."""
+        """Wait until the synthesizer plays this sound on the keyboard's channel, if it is not chosen by hand."""
         board, wanted = self.rig.keyboards[trial.keyboard], trial.sound.program
         synth = self.synths[board.port or ""]
         if wanted is not None:

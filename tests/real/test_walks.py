@@ -32,7 +32,7 @@ def instruments(jack: JackServer, foot_box: JackTap) -> Iterator[Instruments]:
 def test_random_walks_and_kills_on_real_ports_agree_with_the_oracle(
     number: int, instruments: Instruments, tmp_path: Path
 ) -> None:
-    """Every step is compared: the journal's place, the boards' bytes, the picture; a kill is taken up exactly."""
+    """Compare each step: the journal's place, the boards' bytes, the picture; a kill changes nothing."""
     lost: list[str] = []
     for walk in range(WALKS_A_TEST):
         seed = number * WALKS_A_TEST + walk

@@ -121,11 +121,11 @@ class Walker:
         return self._taken
 
     def compare_taken_up(self) -> None:
-        """Compare the place that it was taken up at."""
+        """Compare the place at which it continued."""
         lines = read_journal(self._journal()).notes
         notes: tuple[JournalNote, ...] = notes_of(lines)
         assert notes, self._told("no word of a start")
-        self._compare_mark(notes[-1].mark, self._stage, "taken up")
+        self._compare_mark(notes[-1].mark, self._stage, "continued")
 
     def end(self) -> None:
         """End it in order."""

@@ -56,7 +56,7 @@ def marked(text: str) -> tuple[str, str]:
         ),
         (
             "rig: R\nkeyboards: {lower: {programs_from: §2}}",
-            '"2" is none of 1, 0 or banks of eight. Write: 1, 0 or banks of eight',
+            '"2" is not one of 1, 0 or banks of eight. Write: 1, 0 or banks of eight',
         ),
         (
             "rig: R\nkeyboards: {lower: {bank_messages: §one}}",
@@ -156,7 +156,7 @@ def marked(text: str) -> tuple[str, str]:
         ("rig: R\npedals: {one: {key: §page dwn, press: next}}", 'there is no key "page dwn". Write: page down'),
         (
             "rig: R\npedals: {one: {key: a, press: §nxt}}",
-            f'"nxt" is none of {ACTIONS}. Write: next',
+            f'"nxt" is not one of {ACTIONS}. Write: next',
         ),
         (
             "rig: R\npedals: {one: {port: Box, control: §120, press: next}}",

@@ -1,4 +1,4 @@
-"""Letters and a key that cannot both be right: told where it is so, and not where it may be."""
+"""Letters and a key that cannot both be right: told if it is so, and not where it may be."""
 
 import pytest
 from show.scenes import PATH, read, with_song

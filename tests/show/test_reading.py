@@ -230,7 +230,7 @@ MENDED = [
     ("key: H", '4:10: "H" is not a key', "B", "key: B"),
     ("key: Bb mayor", '4:13: "mayor" after Bb is not a kind of key', "Bb", "key: Bb"),
     ("meter: 4/5", "4:14: there is no note value 5", "4/4", "meter: 4/4"),
-    ("ending: ritardando", f'4:13: "ritardando" is none of {ENDINGS}', "ritard", "ending: ritard"),
+    ("ending: ritardando", f'4:13: "ritardando" is not one of {ENDINGS}', "ritard", "ending: ritard"),
     ("known: 6", "4:12: 6 is out of range: how well it is known, 0 to 5", "5", "known: 5"),
     ("length: 3.40", '4:13: "3.40" is not a length', "3:40", "length: 3:40"),
     ("whereabouts: 1", '4:5: a song has no key "whereabouts"', SONG_KEYS, "notes: 1"),

@@ -47,9 +47,9 @@ def test_a_repeated_title_is_reported_at_the_second_song() -> None:
     [
         ("minutes: 8, songs: [{title: A, length: 4:00}, {title: B, length: 4:00}]", []),
         ("minutes: 8, songs: [{title: A, length: 4:00}, {title: B, length: 4:01}]",
-         ["2:18: the songs of this set last 8:01, and 8 minutes are planned. Write: 9"]),
+         ["2:18: the songs of this set take 8:01, and 8 minutes are planned. Write: 9"]),
         ("minutes: 8, songs: [{title: A, length: 9:00}, B]",
-         [f"2:18: the songs of this set last 9:00, with {SHORT}, and 8 minutes are planned. Write: 9"]),
+         [f"2:18: the songs of this set take 9:00, with {SHORT}, and 8 minutes are planned. Write: 9"]),
         ("minutes: 8, songs: [{title: A, length: 4:00}, B]", []),
         ("songs: [{title: A, length: 9:00}]", []),
     ],

@@ -142,7 +142,7 @@ def test_a_level_that_could_not_be_stored_is_reported() -> None:
 
 
 def test_a_nudged_level_does_not_carry_over_to_a_sound_without_its_own() -> None:
-    """As it will be on stage, where the rig has the kept level."""
+    """As it will be on stage, if the rig has the kept level."""
     synth = Keyboard("upper", port="Foldaway Synth", sounds=(LEAD, replace(LEAD, name="bright lead", program=80)))
     songs = (Song("Wet Paint", road_map=(part("Verse", "lead"), part("Solo", "bright lead"))),)
     check = at_start(book_on(Rig("One synth", keyboards=(synth,)), songs))

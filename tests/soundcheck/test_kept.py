@@ -1,4 +1,4 @@
-"""A sound check that was stopped is taken up again: what was right, and is still the same, need not be heard again."""
+"""A sound check that was stopped continues: what was right and has not changed need not be heard again."""
 
 from pathlib import Path
 

@@ -127,7 +127,7 @@ def test_a_place_is_found_again_by_its_names(book: Book, kinds: list[type[PlainE
     found = find_again(book, landmark(state))
     assert found is not None
     mark = landmark(state)
-    # A song that was moved to another set tonight is found where the show has it.
+    # A song that was moved to another set tonight is found if the show has it.
     wanted = msgspec.structs.replace(mark, set=landmark(found).set) if mark.song else mark
     assert landmark(found) == wanted
 

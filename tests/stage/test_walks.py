@@ -118,7 +118,7 @@ def taken(state: State, one: Stride, number: int, heard: Heard) -> State:
 
 
 def event_of(state: State, one: Stride, at_ms: int) -> AnyEvent | None:
-    """The event that the night makes of this word; None where it leaves the show where it is."""
+    """The event that the night makes of this word; None if it leaves the show where it is."""
     if one.word == CALL and one.tune is not None:
         titles = [song.song.title for song in state.book.songs]
         return Call(at_ms, titles.index(one.tune.title))

@@ -88,7 +88,7 @@ def without_edges(page: ListPage) -> ListPage:
     if not edges:
         return page
     texts = dict.fromkeys(page.rows[at].text for at in sorted(edges))
-    remarks = tuple(f"stands on every page, no part of the list: {text}" for text in texts)
+    remarks = tuple(f"on every page, not part of the list: {text}" for text in texts)
     rows = tuple(row for at, row in enumerate(page.rows) if at not in edges)
     return msgspec.structs.replace(page, rows=rows, remarks=(*page.remarks, *remarks[:MAX_REMARKS]))
 

@@ -151,7 +151,7 @@ class SoundCheck(msgspec.Struct, frozen=True):
         return own if nudged_to is None else nudged_to
 
     def standing(self, port: str, direction: Direction) -> Standing | None:
-        """Return a port's status; None where nothing is known yet."""
+        """Return a port's status; None if nothing is known yet."""
         return next((one for one in self.ports if (one.port, one.direction) == (port, direction)), None)
 
 

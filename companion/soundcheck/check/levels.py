@@ -10,7 +10,7 @@ from companion.rig.midi_bytes import LEFT_OUT, VOLUME
 LOUDEST: Final = 127
 SOFTEST: Final = 1  # silence would look like a lost sound
 UNWRITTEN: Final = LEFT_OUT[VOLUME]
-"""Used where the rig sets no volume."""
+"""Used if the rig sets no volume."""
 
 NUDGE_DB: Final = 1.5  # a little more than the least that is heard as another level, 1 dB (common practice, no source)
 DB_A_DECADE: Final = 40.0  # dB = 40 log10(v / 127): General MIDI 1 Developer Guidelines, from memory
@@ -32,12 +32,12 @@ def nudged(level: int, steps: int) -> int:
 
 
 def level_of(sound: Sound) -> int | None:
-    """Return the volume that the rig sets with this sound, 0..127, or None where it sets none."""
+    """Return the volume that the rig sets with this sound, 0..127, or None if it sets none."""
     return next((value for control, value in reversed(sound.controls) if control == VOLUME), None)
 
 
 def at_level(sound: Sound, level: int | None) -> Sound:
-    """Return the sound with this volume in place of its own; its own where there is none."""
+    """Return the sound with this volume in place of its own; its own if there is none."""
     if level is None:
         return sound
     others = tuple((control, value) for control, value in sound.controls if control != VOLUME)

@@ -76,7 +76,7 @@ def same_controls(one: Sound, other: Sound) -> bool:
 
 
 def fingerprint(board: Keyboard, trial: Trial) -> str:
-    """Return what is sent for a sound, without its level; where it differs, the sound must be heard again."""
+    """Return what is sent for a sound, without its level; if it differs, the sound must be heard again."""
     sent = change_to(board, at_level(trial.sound, NO_LEVEL))
     words = (f"wait {one.ms}" if isinstance(one, Pause) else one.hex() for one in sent)
     return " ".join((board.port or "", *words, trial.sound.by_hand or ""))

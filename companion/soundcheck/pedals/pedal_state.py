@@ -107,7 +107,7 @@ def rig_after(setup: Setup) -> Rig:
 
 
 def port_word_of(setup: Setup, name: str) -> str:
-    """Return the rig's own word for a port of the system where it has one, else the shortest that finds it."""
+    """Return the rig's own word for a port of the system if it has one, else the shortest that finds it."""
     rig = setup.rig
     words = (
         *(one.port for one in rig.pedals),
@@ -119,7 +119,7 @@ def port_word_of(setup: Setup, name: str) -> str:
 
 
 def taken_by(setup: Setup, switch: SwitchFound) -> str | None:
-    """Return what this switch already is: the sustain or a pressed pedal; None where it is free."""
+    """Return what this switch already is: the sustain or a pressed pedal; None if it is free."""
     for one in setup.settings:
         if one.switch is not None and one.switch.is_same(switch):
             return "your sustain, which never steps" if one.question.sustain else f'"{_pedal(setup, one).name}"'
@@ -136,7 +136,7 @@ def taken_by(setup: Setup, switch: SwitchFound) -> str | None:
 
 
 def switch_of(setup: Setup, pedal: Pedal) -> SwitchFound:
-    """Return a pedal of the rig as a switch, its port by the system's name where it is there."""
+    """Return a pedal of the rig as a switch, its port by the system's name if it is there."""
     if pedal.key is not None:
         return SwitchFound(SwitchMessage.KEY, key=pedal.key)
     port = find(pedal.port or "", setup.listed, setup.system).name or pedal.port or ""

@@ -110,7 +110,7 @@ def rest_with(rest: tuple[AtRest, ...], source: SwitchSource, value: int) -> tup
 def seen_with(
     seen: tuple[SourceValues, ...], rest: tuple[AtRest, ...], source: SwitchSource, value: int
 ) -> tuple[SourceValues, ...] | None:
-    """Add a value received after the question; None where it only trembles."""
+    """Add a value received after the question; None if it only trembles."""
     known = next((one for one in seen if one.source == source), None)
     if known is None:
         still = next((one for one in rest if one.source == source), None)

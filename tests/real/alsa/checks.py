@@ -269,7 +269,7 @@ def cables(bench: Bench) -> None:
         bench.program.process.send_signal(signal.SIGCONT)
         piano.got("c0")
         bench.steps_to(STRINGS, PAD)
-    with bench.check("a killed program goes on where it was, with its sound"):
+    with bench.check("a killed program continues where it was, with its sound"):
         bench.steps_to(STRINGS, PAD)
         bench.program.process.kill()
         bench.program.process.wait()
