@@ -1,6 +1,7 @@
 """Scenes that several rooms' tests share, and the rule that nothing is skipped where all is installed."""
 
 import os
+import re
 import signal
 import sys
 import tempfile
@@ -9,7 +10,8 @@ from pathlib import Path
 from types import FrameType
 
 import pytest
-from hypothesis import settings
+from examples import ALL, DAILY
+from hypothesis import is_hypothesis_test, settings
 from hypothesis.configuration import set_hypothesis_home_dir
 from real import playing
 from real.jack import JackServer, JackTap
@@ -30,10 +32,22 @@ os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 sys.dont_write_bytecode = False
 
 # No test asserts a time, hypothesis' own ones neither: a machine that is shared stands still now and then.
-settings.register_profile("companion", deadline=None)
+settings.register_profile("long", deadline=None, max_examples=ALL)
+settings.register_profile("daily", deadline=None, max_examples=DAILY)
 if not os.access(Path(__file__).parents[1], os.W_OK):  # a read-only disk takes no examples for the next time
     set_hypothesis_home_dir(Path(tempfile.gettempdir()) / "companion-tests-hypothesis")
-settings.load_profile("companion")
+
+
+@pytest.fixture(scope="session", autouse=True)
+def temporary_folder_left_empty(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Give the tests and all that they start a temporary folder; what is left in it at the end is a failure."""
+    folder = tmp_path_factory.mktemp("temporary")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(tempfile, "tempdir", str(folder))
+        for name in ("TMPDIR", "TEMP", "TMP"):
+            patch.setenv(name, str(folder))
+        yield
+    assert [one.name for one in folder.iterdir()] == []
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -46,6 +60,12 @@ def data_of_its_own(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
 
 def pytest_configure(config: pytest.Config) -> None:
     config.addinivalue_line("markers", "long: minutes of it (kills, soak, fuzz); run with -m long")
+    settings.load_profile("long" if is_long(config) else "daily")
+
+
+def is_long(config: pytest.Config) -> bool:
+    """Return whether the long profiles are asked for, in which every property is tried on all of its examples."""
+    return re.search(r"(?<!not )\blong\b", config.option.markexpr) is not None
 
 
 @pytest.hookimpl(tryfirst=True)
@@ -53,6 +73,8 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     for item in items:
         if REAL & set(getattr(item, "fixturenames", ())):
             item.add_marker("real")
+        if is_long(config) and is_hypothesis_test(getattr(item, "function", None)):
+            item.add_marker("long")
     items.sort(key=lambda item: (not is_real(item.nodeid), line_of(item.nodeid) if is_real(item.nodeid) else ""))
     if "long" not in config.option.markexpr:
         left_out = [item for item in items if item.get_closest_marker("long")]

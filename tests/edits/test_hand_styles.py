@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 from edits.hand_styles import a_show
 from edits.meaning import Aimed, an_edit, read, sections_of, sets_of, top_of
+from examples import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -104,7 +105,7 @@ def is_a_show(text: str) -> bool:
     return True
 
 
-@settings(max_examples=120)
+@settings(max_examples=examples(120))
 @given(st.integers(0, 2**32))
 def test_an_edit_says_what_it_means_and_changes_no_other_line(seed: int) -> None:
     check(seed)

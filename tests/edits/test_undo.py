@@ -9,6 +9,7 @@ from random import Random
 import pytest
 from edits.hand_styles import a_show
 from edits.meaning import an_edit, read, sets_of
+from examples import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -59,7 +60,7 @@ def drawn(folder: Path, seed: int, many: int) -> None:
     assert undo_of(file, state) is None
 
 
-@settings(max_examples=15)
+@settings(max_examples=examples(15))
 @given(st.integers(0, 2**32))
 def test_all_edits_taken_back_give_the_same_bytes(tmp_path_factory: pytest.TempPathFactory, seed: int) -> None:
     drawn(tmp_path_factory.mktemp("undo"), seed, 6)

@@ -4,6 +4,7 @@ from fractions import Fraction
 
 import pytest
 import yaml
+from examples import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from music.reading import music_or_fault
@@ -234,7 +235,7 @@ def test_letters_numbers_and_other_keys_keep_all_signs() -> None:
     assert str(read_chord_line("Am | F").as_numbers(read_key("Am"), Practice.OWN_TONIC)) == "1- | b6"
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(60))
 @given(chord_lines())
 def test_every_line_reads_back_with_as_many_bars_as_are_played(line: ChordLine) -> None:
     assert read_chord_line(str(line), line.meter) == line
@@ -242,14 +243,14 @@ def test_every_line_reads_back_with_as_many_bars_as_are_played(line: ChordLine) 
     assert all(bar.chords for bar in line.played)
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(60))
 @given(chord_lines())
 def test_the_chords_of_a_bar_add_up_to_its_length(line: ChordLine) -> None:
     for bar in line.played:
         assert sum(struck.beats for struck in bar.chords) == (bar.meter or line.meter).beats
 
 
-@settings(max_examples=40)
+@settings(max_examples=examples(40))
 @given(chord_lines(), keys)
 def test_numbers_in_any_key_have_the_same_bars(line: ChordLine, key: Key) -> None:
     numbers = line.as_numbers(key)

@@ -117,7 +117,7 @@ def test_a_bar_is_as_long_as_in_music21(text: str) -> None:
     ours, theirs = read_meter(text), meter.TimeSignature(text)
     assert float(ours.whole_notes) * 4 == theirs.barDuration.quarterLength
     counted = tempo.MetronomeMark(number=112, referent=float(ours.felt_beat) * 4)
-    seconds = counted.durationToSeconds(theirs.barDuration)  # type: ignore[no-untyped-call]  # music21 has no types here
+    seconds = counted.durationToSeconds(theirs.barDuration)
     assert bar_seconds(ours, 112) == pytest.approx(seconds)
     if text not in FELT_OTHERWISE:
         assert float(ours.felt_beat) * 4 == theirs.beatDuration.quarterLength

@@ -8,6 +8,7 @@ import math
 from pathlib import Path
 
 import pytest
+from examples import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from paper.readers_back import bars_of, cut_letters, outside, overlapping, pages_of, poppler_words
@@ -210,7 +211,7 @@ def bar_in(draw: st.DrawFn, beats: int) -> tuple[str, str]:
     return written, " ".join(read)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=examples(25), deadline=None)
 @given(st.data(), st.sampled_from(sorted(BEATS)), st.sampled_from(Paper))
 def test_any_printed_beats_read_back_as_written(
     tmp_path_factory: pytest.TempPathFactory, data: st.DataObject, meter: str, paper: Paper

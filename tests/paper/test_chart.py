@@ -4,6 +4,7 @@ from pathlib import Path
 
 import msgspec
 import pytest
+from examples import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from music.tables import cells
@@ -330,7 +331,7 @@ CHORD = st.sampled_from(["C", "F#m7", "Bb7#9b13", "Ebmaj7#11/Bb", "Abm7b5", "N.C
 LINES = st.lists(st.lists(CHORD, min_size=1, max_size=2).map(" ".join), min_size=1, max_size=40).map(" | ".join)
 
 
-@settings(max_examples=25)
+@settings(max_examples=examples(25))
 @given(LINES, st.sampled_from(["keys", "Bb", "F"]), st.sampled_from(Paper), st.booleans())
 def test_any_readable_line_fits_the_sheet(line: str, reader: str, paper: Paper, numbers: bool) -> None:  # noqa: FBT001 - drawn
     made = chart(song(Section("Verse", chords=line)), reader, numbers=numbers)

@@ -6,6 +6,7 @@ from collections import Counter
 from typing import Any
 
 import pytest
+from examples import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from ortools.sat.python import cp_model
@@ -44,7 +45,7 @@ def most_covered(wanted: list[int], rooms: list[int]) -> tuple[int, int]:
     return covered, whole_ones
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(SIZES, ROOMS)
 def test_the_plan_covers_as_many_songs_as_an_exact_solver(wanted: list[int], rooms: list[int]) -> None:
     found = [first for first in cover(wanted, rooms) if first]
@@ -56,7 +57,7 @@ def test_the_plan_covers_as_many_songs_as_an_exact_solver(wanted: list[int], roo
     assert sum(first.minutes > SHORT_MINUTES for first in found) >= whole - 2 - whole // 5
 
 
-@settings(max_examples=200)
+@settings(max_examples=examples(200))
 @given(SIZES, ROOMS)
 def test_no_day_is_overfull_and_the_most_important_songs_are_covered_first(wanted: list[int], rooms: list[int]) -> None:
     placed = cover(wanted, rooms)
@@ -77,7 +78,7 @@ def brute(ones: int, twos: int, threes: int, units: tuple[int, ...]) -> bool:
     )
 
 
-@settings(max_examples=300)
+@settings(max_examples=examples(300))
 @given(st.integers(0, 6), st.integers(0, 6), st.integers(0, 5), st.lists(st.integers(0, 9), max_size=4).map(tuple))
 def test_whether_blocks_fit_is_decided_exactly(ones: int, twos: int, threes: int, units: tuple[int, ...]) -> None:
     assert fits(Counter({1: ones, 2: twos, 3: threes}), units) is brute(ones, twos, threes, units)
@@ -141,7 +142,7 @@ def counts(made: Plan) -> tuple[Counter[str], Counter[str], dict[str, int]]:
     return blocks, heard, first
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=examples(80), deadline=None)
 @given(st.integers(0, 100_000))
 def test_a_show_that_fits_leaves_no_song_out_and_another_names_every_cut(seed: int) -> None:
     made, time = planned(seed)
@@ -163,7 +164,7 @@ def test_a_show_that_fits_leaves_no_song_out_and_another_names_every_cut(seed: i
     assert (not cut) is (fit_to_play and fit_to_hear)
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=examples(80), deadline=None)
 @given(st.integers(0, 100_000))
 def test_nothing_is_repeated_before_every_song_is_covered(seed: int) -> None:
     made, time = planned(seed)

@@ -4,6 +4,7 @@ import itertools
 import random
 
 import pytest
+from examples import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from ortools.sat.python import cp_model
@@ -82,7 +83,7 @@ def test_a_timetable_is_worth_at_least_95_percent_of_the_best(seed: int) -> None
     assert found >= 0.95 * best
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(60))
 @given(st.integers(0, 10_000))
 def test_a_timetable_keeps_to_the_minutes_the_nights_and_the_distance(seed: int) -> None:
     task = task_of(seed)

@@ -3,6 +3,7 @@
 import threading
 
 import pytest
+from examples import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from ports.tape import Tape
@@ -196,7 +197,7 @@ ONE = st.one_of(
 )
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(60))
 @given(st.lists(st.tuples(st.lists(ONE, max_size=4), st.integers(0, 30)), max_size=12))
 def test_each_channel_sends_everything_once_and_in_order(parcels: list[tuple[list[bytes | Pause], int]]) -> None:
     scene = Scene()

@@ -3,6 +3,7 @@
 import itertools
 
 import pytest
+from examples import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -49,14 +50,14 @@ def test_bytes_are_split_into_messages(some: str, whole: list[str]) -> None:
     assert tuple(m for byte in bytes.fromhex(some) for m in one_by_one.feed(bytes((byte,)))) == expected
 
 
-@settings(max_examples=50)
+@settings(max_examples=examples(50))
 @given(st.lists(st.one_of(CHANNEL, SYSTEM, REAL_TIME)))
 def test_whole_messages_stay_unchanged(messages: list[bytes]) -> None:
     assert Splitter().feed(b"".join(messages)) == tuple(messages)
     assert all(is_whole(message) for message in messages)
 
 
-@settings(max_examples=50)
+@settings(max_examples=examples(50))
 @given(st.lists(CHANNEL), st.data())
 def test_running_status_and_clock_bytes_change_no_message(messages: list[bytes], data: st.DataObject) -> None:
     sent = bytearray()
@@ -72,7 +73,7 @@ def test_running_status_and_clock_bytes_change_no_message(messages: list[bytes],
     assert heard == messages
 
 
-@settings(max_examples=50)
+@settings(max_examples=examples(50))
 @given(st.binary(max_size=300), st.lists(st.integers(0, 300)))
 def test_bytes_split_anywhere_give_the_same_messages(some: bytes, cuts: list[int]) -> None:
     edges = [0, *sorted(cut for cut in cuts if cut < len(some)), len(some)]
@@ -82,7 +83,7 @@ def test_bytes_split_anywhere_give_the_same_messages(some: bytes, cuts: list[int
     assert all(is_whole(message) for message in heard)
 
 
-@settings(max_examples=50)
+@settings(max_examples=examples(50))
 @given(st.binary(max_size=60), CHANNEL)
 def test_after_any_bytes_the_next_message_is_received(some: bytes, message: bytes) -> None:
     splitter = Splitter()

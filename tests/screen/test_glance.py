@@ -3,6 +3,7 @@
 from pathlib import Path
 
 import pytest
+from examples import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
@@ -28,7 +29,7 @@ from companion.view.glance import (
 from companion.view.short_words import lesser_titles
 
 
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=examples(250), deadline=None)
 @given(seeds, st.sampled_from(Detail))
 def test_one_glance_has_at_most_fourteen_words_and_seven_large_ones(seed: int, detail: Detail) -> None:
     """More only where what a player cannot do without is more, and then nothing else is said."""
@@ -62,7 +63,7 @@ def test_a_whole_show_stays_within_fourteen_words_a_page_and_twenty_up_next(rig:
             assert all(page.of(part) for part in (LineRole.SECTION, LineRole.NEXT, LineRole.TITLE)), page
 
 
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=examples(250), deadline=None)
 @given(seeds)
 def test_information_never_replaces_section_next_title_watch_count_or_sound(seed: int) -> None:
     night = Night(seed)
@@ -78,7 +79,7 @@ def test_information_never_replaces_section_next_title_watch_count_or_sound(seed
         assert len(own) == sum(line.part is LineRole.SOUND and line.mark is not LineMark.NONE for line in told.lines)
 
 
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=examples(250), deadline=None)
 @given(seeds)
 def test_the_title_is_complete_or_in_a_known_short_form(seed: int) -> None:
     state = Night(seed).state()
@@ -88,7 +89,7 @@ def test_the_title_is_complete_or_in_a_known_short_form(seed: int) -> None:
         assert any(line.text in (title, *lesser_titles(title)) for line in seen.lines if line.part is LineRole.TITLE)
 
 
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=examples(250), deadline=None)
 @given(seeds)
 def test_a_song_up_next_has_at_most_twenty_words(seed: int) -> None:
     """More only where title, tempo, count-off, who starts, whom to watch and the sounds alone are more."""

@@ -3,6 +3,7 @@
 import itertools
 
 import pytest
+from examples import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from screen.nights import Night, seeds
@@ -40,7 +41,7 @@ def overlap(one: ScreenBlock, other: ScreenBlock) -> bool:
     )
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=examples(150), deadline=None)
 @given(seeds, pages)
 def test_nothing_overlaps_leaves_its_page_or_gets_too_small(seed: int, page: PageSize) -> None:
     seen = Night(seed).view()
@@ -84,7 +85,7 @@ def test_a_page_with_room_uses_the_usual_sizes(page: PageSize) -> None:
     assert min(sizes["Chorus"], sizes["bass"], sizes["two fingers up"]) >= 30
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=examples(100), deadline=None)
 @given(seeds, pages)
 def test_section_next_and_watch_are_always_on_the_page(seed: int, page: PageSize) -> None:
     seen = view(Night(seed).state(), Surroundings())
@@ -99,7 +100,7 @@ def test_section_next_and_watch_are_always_on_the_page(seed: int, page: PageSize
     assert wanted <= shown
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=examples(80), deadline=None)
 @given(seeds, st.integers(150, 900), st.integers(100, 900))
 def test_on_a_small_page_things_are_left_out_but_never_overlap(seed: int, wide: int, high: int) -> None:
     blocks = lay_out(Night(seed).view(), PageSize(wide, high, 1.0), typeface())
@@ -107,7 +108,7 @@ def test_on_a_small_page_things_are_left_out_but_never_overlap(seed: int, wide: 
         assert not overlap(one, other), f"{one}\n{other}"
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=examples(25), deadline=None)
 @given(seeds, st.integers(1, 500), st.integers(1, 500))
 def test_even_a_window_of_a_few_pixels_is_laid_out(seed: int, width: int, height: int) -> None:
     lay_out(Night(seed).view(), page_of((width, height), (1920, 1080)), typeface())

@@ -2,6 +2,7 @@
 
 import pygame
 import pytest
+from examples import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from screen.nights import Night, seeds
@@ -29,7 +30,7 @@ def ticked(seen: View, place: int | None, page: PageSize = PAGE) -> Ticked | Non
     return Ticked(mark, place) if mark else None
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=examples(25), deadline=None)
 @given(st.lists(st.tuples(seeds, st.sampled_from((None, 0, 1))), min_size=2, max_size=4))
 def test_painting_only_changes_gives_the_same_picture_as_painting_all(night: list[tuple[int, int | None]]) -> None:
     stepwise, painter = pygame.Surface(SIZE), Painter(typeface())

@@ -3,6 +3,7 @@
 import itertools
 
 import pytest
+from examples import examples
 from hypothesis import given, settings
 from screen.nights import Night, seeds
 from screen.test_layout import FULL_HD, PAGES, overlap, pages
@@ -51,7 +52,7 @@ def test_the_strip_is_slim(size: tuple[tuple[int, int], float | None, float | No
     assert strip_px(page, typeface()) < 0.16 * page.height
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=examples(200), deadline=None)
 @given(seeds, pages)
 def test_nothing_overlaps_leaves_the_strip_or_gets_too_small(seed: int, page: PageSize) -> None:
     blocks = strip(Night(seed).view(), (38, 40), page, typeface())

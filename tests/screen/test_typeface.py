@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pygame
 import pytest
+from examples import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from screen.confusion import measured
@@ -84,7 +85,7 @@ def test_chinese_japanese_and_korean_are_drawn_if_the_computer_has_a_typeface() 
     assert painted <= face.width_px("港", 100) + 4
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(60))
 @given(st.text(st.sampled_from(SIGNS), max_size=40))
 def test_a_painted_line_is_never_wider_than_calculated(text: str) -> None:
     em_px = 123

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import mido
 import pytest
+from examples import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -201,7 +202,7 @@ def test_a_missing_midi_file_is_reported(tmp_path: Path) -> None:
         read_midi_file(tmp_path / "none.mid")
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=examples(150), deadline=None)
 @given(st.data())
 def test_any_bytes_give_a_song_or_a_fault(data: st.DataObject) -> None:
     raw = bytearray(WHOLE)

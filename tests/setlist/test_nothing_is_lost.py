@@ -1,5 +1,6 @@
 """Every line of a list is accounted for, whatever it holds; lines not understood are in the show's notes."""
 
+from examples import examples
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
@@ -63,7 +64,7 @@ PIECES = st.sampled_from(
 LINES = st.lists(st.one_of(st.lists(PIECES, max_size=6).map("".join), st.text(max_size=30)), max_size=25)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(lines=LINES, notation=st.sampled_from(Notation))
 def test_every_line_is_accounted_for(lines: list[str], *, notation: Notation) -> None:
     pages = pages_of_text("\n".join(lines), "list.txt")
@@ -81,7 +82,7 @@ def test_every_line_is_accounted_for(lines: list[str], *, notation: Notation) ->
     assert songs == sum(line.took is LineKind.SONG for line in found.lines)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(st.lists(st.lists(st.text(max_size=8), min_size=1, max_size=5), min_size=1, max_size=12))
 @example([["\xad"]])  # a soft hyphen alone: nothing that is seen
 def test_any_grid_is_read_or_refused(cells: list[list[str]]) -> None:

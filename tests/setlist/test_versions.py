@@ -5,6 +5,7 @@ import random
 from pathlib import Path
 
 import pytest
+from examples import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -246,7 +247,7 @@ def versions(draw: st.DrawFn) -> SetList:
     return SetList(Show("Pier Street", sets=sets), (heading,))
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=examples(80), deadline=None)
 @given(versions(), versions())
 def test_accepting_everything_gives_the_list_and_rejecting_everything_the_show(old: SetList, new: SetList) -> None:
     whole = revise(old.show, new)
@@ -259,7 +260,7 @@ def test_accepting_everything_gives_the_list_and_rejecting_everything_the_show(o
     }
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=examples(80), deadline=None)
 @given(versions(), versions(), st.randoms(use_true_random=False))
 def test_any_choice_of_differences_loses_and_duplicates_no_song(
     old: SetList, new: SetList, dice: random.Random

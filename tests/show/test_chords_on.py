@@ -3,6 +3,7 @@
 import itertools
 
 import pytest
+from examples import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
@@ -168,7 +169,7 @@ def semitones(text: str | None) -> list[frozenset[int]]:
     return [read_chord(chord).pitch_classes for chord in text.split(" | ")] if text else []
 
 
-@settings(deadline=None, max_examples=150)
+@settings(deadline=None, max_examples=examples(150))
 @given(songs(), st.integers(-11, 11))
 def test_a_song_that_moves_by_some_semitones_moves_every_letter_by_them(one: Song, up: int) -> None:
     assert one.key
@@ -183,7 +184,7 @@ def test_a_song_that_moves_by_some_semitones_moves_every_letter_by_them(one: Son
     assert has_letters(one) is (there.chords_in is not None) or up % 12 == 0
 
 
-@settings(deadline=None, max_examples=100)
+@settings(deadline=None, max_examples=examples(100))
 @given(songs(), st.integers(-11, 11), st.sampled_from((0, 1)))
 def test_the_band_s_shift_is_the_same_as_the_song_in_that_key(one: Song, up: int, hands: int) -> None:
     assert one.key
@@ -203,7 +204,7 @@ def are_the_same(one: SectionChords, other: SectionChords) -> bool:
     return shown == expected or (either and semitones(shown) == semitones(expected))
 
 
-@settings(deadline=None, max_examples=100)
+@settings(deadline=None, max_examples=examples(100))
 @given(songs(), st.sampled_from(EVERY_KEY))
 def test_moved_and_moved_back_is_as_it_was(one: Song, new: Key) -> None:
     assert one.key

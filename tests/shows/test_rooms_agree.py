@@ -1,5 +1,6 @@
 """Stage, paper, crib sheet and quiz show the same chords of the same song: those that the hands play."""
 
+from examples import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
@@ -58,7 +59,7 @@ def on_paper(one: Song, key: Key | None = None) -> list[list[str]]:
     ]
 
 
-@settings(deadline=None, max_examples=50)
+@settings(deadline=None, max_examples=examples(50))
 @given(songs_in_keys())
 def test_the_stage_and_the_chart_show_the_same_chords_and_bars(one: Song) -> None:
     assert on_stage(one) == on_paper(one)
@@ -68,7 +69,7 @@ def test_the_stage_and_the_chart_show_the_same_chords_and_bars(one: Song) -> Non
     assert counted == [f"{number} bars" if number else "" for number in bars]
 
 
-@settings(deadline=None, max_examples=30)
+@settings(deadline=None, max_examples=examples(30))
 @given(songs_in_keys(), st.integers(-11, 11))
 def test_the_band_s_shift_on_stage_is_what_a_chart_in_that_key_says(one: Song, shift: int) -> None:
     assert one.key
@@ -77,7 +78,7 @@ def test_the_band_s_shift_on_stage_is_what_a_chart_in_that_key_says(one: Song, s
     assert on_stage(one, shift) == on_paper(one, there)
 
 
-@settings(deadline=None, max_examples=30)
+@settings(deadline=None, max_examples=examples(30))
 @given(songs_in_keys())
 def test_the_crib_sheet_and_the_quiz_begin_with_the_chord_that_the_stage_shows(one: Song) -> None:
     first = next((chords[0] for chords in on_stage(one) if chords), "")

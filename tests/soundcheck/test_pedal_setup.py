@@ -4,6 +4,7 @@ import itertools
 from pathlib import Path
 
 import msgspec
+from examples import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from soundcheck.conversation import Talking
@@ -377,7 +378,7 @@ HAPPENINGS: st.SearchStrategy[TalkInput] = st.one_of(
 )
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(60))
 @given(st.sampled_from([BARE, HOME]), st.lists(st.tuples(HAPPENINGS, st.integers(0, 3000)), max_size=40))
 def test_any_input_leaves_a_rig_in_which_each_pedal_is_one_switch(
     rig: Rig, events: list[tuple[TalkInput, int]]

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 import yaml
+from examples import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
@@ -353,7 +354,7 @@ TWO_TIERS = read_rig(ROOT / "config/two-tiers.yaml").rig
 ALL_SOUNDS = [(number, sound) for number, board in enumerate(TWO_TIERS.keyboards) for sound in board.sounds]
 
 
-@settings(max_examples=8)
+@settings(max_examples=examples(8))
 @given(st.lists(st.tuples(st.sampled_from(ALL_SOUNDS), LEVELS), min_size=1, max_size=3))
 def test_any_levels_change_nothing_else_in_the_rig_and_lose_no_comment(
     levels: list[tuple[tuple[int, Sound], int]],

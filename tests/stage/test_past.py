@@ -2,6 +2,7 @@
 
 import tracemalloc
 
+from examples import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
@@ -30,7 +31,7 @@ def played(actions: list[Action]) -> list[State]:
     return states
 
 
-@settings(max_examples=20)
+@settings(max_examples=examples(20))
 @given(st.lists(st.sampled_from(ACTIONS), min_size=2 * MAX_IN_A_PIECE, max_size=4 * MAX_IN_A_PIECE))
 def test_take_back_returns_to_every_earlier_state(actions: list[Action]) -> None:
     states = played(actions)
@@ -41,7 +42,7 @@ def test_take_back_returns_to_every_earlier_state(actions: list[Action]) -> None
     assert step(state, TakeBack(at_ms=0)) == (state, ())
 
 
-@settings(max_examples=10)
+@settings(max_examples=examples(10))
 @given(st.lists(st.sampled_from([*ACTIONS, Action.TAKE_BACK]), min_size=400, max_size=600))
 def test_hours_of_back_and_forth_fit_into_one_block(actions: list[Action]) -> None:
     state = at_start(BOOK)

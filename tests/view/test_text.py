@@ -7,6 +7,7 @@ import time
 from collections.abc import Iterator
 
 import pytest
+from examples import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from screen.nights import Night, seeds
@@ -50,7 +51,7 @@ def test_a_long_line_uses_its_short_form_and_then_an_ellipsis() -> None:
     assert text_lines(seen, 14) == ("next Kett…etty",)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=examples(150), deadline=None)
 @given(seeds, st.integers(8, 120))
 def test_no_line_is_wider_than_the_terminal_and_every_line_has_a_place(seed: int, width: int) -> None:
     seen = Night(seed).view()

@@ -1,0 +1,11 @@
+"""How many examples a property is tried on: a part of them in the daily run, all of them in the long profiles."""
+
+from hypothesis import settings
+
+ALL = 100  # hypothesis' own number, which its profile for the long run keeps
+DAILY = 25
+
+
+def examples(all_of_them: int) -> int:
+    """Return how many examples this run tries, where the long one tries so many."""
+    return max(1, all_of_them * settings.default.max_examples // ALL)
