@@ -20,6 +20,7 @@ PRIORITY = 20  # of 99; below that of the sound cards' interrupts, as is usual
 PORTS = 256  # that the server has room for; its own 2,048 cost 64 MiB and a tenth of a second at each start
 
 PLACES = range(1, 6)
+LOCKS = Path(tempfile.gettempdir())  # of the whole computer, not of one run alone
 SHARED = Path("/dev/shm")  # noqa: S108  # where JACK keeps what it shares
 REGISTRY = SHARED / "jack-shm-registry"
 _servers = itertools.count(1)
@@ -44,7 +45,7 @@ class Place:
         import fcntl  # noqa: PLC0415  # not there on Windows, where these tests skip
 
         for number in PLACES:
-            self._lock = (Path(tempfile.gettempdir()) / f"companion-tests-jack-{number}.lock").open("a+")
+            self._lock = (LOCKS / f"companion-tests-jack-{number}.lock").open("a+")
             try:
                 fcntl.flock(self._lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
             except BlockingIOError:
@@ -82,7 +83,7 @@ def alone() -> Iterator[None]:
     """Start one server at a time, of all processes: they write themselves into one registry."""
     import fcntl  # noqa: PLC0415  # not there on Windows, where these tests skip
 
-    with (Path(tempfile.gettempdir()) / "companion-tests-jack-start.lock").open("a+") as lock:
+    with (LOCKS / "companion-tests-jack-start.lock").open("a+") as lock:
         fcntl.flock(lock, fcntl.LOCK_EX)
         yield
 
