@@ -8,4 +8,4 @@ DAILY = 25
 
 def examples(all_of_them: int) -> int:
     """Return how many examples this run tries, where the long one tries so many."""
-    return max(1, all_of_them * settings.default.max_examples // ALL)
+    return max(1, all_of_them * settings().max_examples // ALL)
