@@ -70,9 +70,12 @@ def _is_of_bytes(named: ast.expr) -> bool:
 
 
 def _written(value: object) -> tuple[re.Pattern[str], ...]:
-    """Return the patterns that a constant has as texts."""
+    """Return the patterns that a constant has as texts; none where only its name is that of a pattern elsewhere."""
     listed = value.values() if isinstance(value, dict) else (value,)
-    return tuple(re.compile(one) for one in listed if isinstance(one, str))
+    try:
+        return tuple(re.compile(one) for one in listed if isinstance(one, str))
+    except re.error:
+        return ()
 
 
 def _text(node: ast.expr, module: ModuleType) -> str:
