@@ -1,5 +1,6 @@
 """The start and end of each value of a YAML text: parser events as a tree of spans, in characters from 0."""
 
+import functools
 import re
 from collections.abc import Iterator
 from typing import Any, Final
@@ -12,6 +13,8 @@ from companion.files.parsing import LIMIT_DEPTH, LIMIT_NODES
 
 BREAK: Final = re.compile("\r\n|[\r\n\x85\u2028\u2029]")  # libyaml's line breaks (YAML 1.1, 5.4)
 _RARE_BREAKS: Final = "\r\x85\u2028\u2029"
+
+WORTH_KEEPING: Final = 2_000  # characters; a song's own lines are shorter, and are read in no time
 
 Plain = str | list[Any] | dict[str, Any]
 """A value without places: texts, lists and tables."""
@@ -50,19 +53,29 @@ class ValueSpan:
 
 
 def spans_of(text: str, path: str = "", depth: int = LIMIT_DEPTH) -> ValueSpan:
-    """Parse a text into spans. Raises FaultyFile unless it is one readable YAML document.
+    """Parse a text into spans, which nobody may change. Raises FaultyFile unless it is one readable YAML document.
 
     ``depth``: deeper values get no spans; the list or table that holds them is empty.
     """
-    try:
-        root = _Growing(text, depth).grown()
-    except (yaml.YAMLError, _TooMuch):
-        root = None
+    root = _kept(text) if depth == LIMIT_DEPTH and len(text) >= WORTH_KEEPING else _read(text, depth)
     if root is None or text.find("\n%") >= 0 or text.startswith("%"):
         parse(SourceFile(path, text), [])  # raises with the place and the reason
         if root is None:
             raise CompanionError(f"{path or 'the file'} cannot be edited: it is not one YAML document")
     return root
+
+
+@functools.lru_cache(2)
+def _kept(text: str) -> ValueSpan | None:
+    """Return the spans of a whole file: one change asks for them several times, before it and after it."""
+    return _read(text, LIMIT_DEPTH)
+
+
+def _read(text: str, depth: int) -> ValueSpan | None:
+    try:
+        return _Growing(text, depth).grown()
+    except (yaml.YAMLError, _TooMuch):
+        return None
 
 
 def plainly_of(span: ValueSpan) -> Plain:

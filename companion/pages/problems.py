@@ -1,5 +1,6 @@
 """What is wrong or probably not meant in a show, each with the song and the field that it is about."""
 
+import functools
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -11,7 +12,6 @@ from companion.night.preflight import faults_of_missed
 from companion.pages.desk import SongOnDesk, Stack
 from companion.regular import is_there
 from companion.rig import Rig, read_rig, rig_for
-from companion.show import Section
 from companion.show.sense import unreadable_chords, warnings_of
 from companion.stage import Book, make_book
 
@@ -26,58 +26,53 @@ class Problem(msgspec.Struct, frozen=True):
     field: str = ""
 
 
-class OnThisRig(msgspec.Struct, frozen=True):
-    """A show on the rig that it would be played on: its book, the sounds offered, and the problems."""
+class OnThisRig:
+    """A show on the rig that it would be played on. What is not asked for is not looked at."""
 
-    problems: tuple[Problem, ...]
-    sounds: tuple[str, ...] = ()
-    book: Book | None = None
-
-    def with_map(self, one: SongOnDesk, sections: tuple[Section, ...]) -> Book | None:
-        """Return the book with another road map for a song, as it is being typed."""
-        if self.book is None:
-            return None
-        song = msgspec.structs.replace(one.song, road_map=sections)
-        show, rig = self.book.show, self.book.rig
-        here = show.sets[one.set_at]
-        songs = (*here.songs[: one.song_at], song, *here.songs[one.song_at + 1 :])
-        sets = (*show.sets[: one.set_at], msgspec.structs.replace(here, songs=songs), *show.sets[one.set_at + 1 :])
-        return make_book(msgspec.structs.replace(show, sets=sets), rig)[0]
+    def __init__(self, stack: Stack) -> None:
+        self._stack = stack
+        self._faults: tuple[Fault, ...] = ()
+        self._warnings: tuple[Fault, ...] = ()
+        self.rig: Rig | None = None
+        """The rig, if it can be read."""
+        try:
+            read = read_rig(rig_for(stack.file.path).path)
+            self.rig, self._warnings = read.rig, tuple(read.warnings)
+        except FaultyFile as faulty:
+            self._faults = faulty.faults
 
     @property
-    def rig(self) -> Rig | None:
-        """The rig, if it can be read."""
-        return self.book.rig if self.book is not None else None
+    def book(self) -> Book | None:
+        """The show as the stage plays it; None without a rig."""
+        return self._made[0]
+
+    @functools.cached_property
+    def _made(self) -> tuple[Book | None, tuple[Fault, ...]]:
+        if self.rig is None:
+            return None, ()
+        book, missed = make_book(self._stack.show, self.rig)
+        return book, tuple(faults_of_missed(self._stack.read, missed, self._stack.file.path))
+
+    @property
+    def sounds(self) -> tuple[str, ...]:
+        """The names of the rig's sounds."""
+        boards = self.rig.keyboards if self.rig is not None else ()
+        return tuple(dict.fromkeys(sound.name for board in boards for sound in board.sounds))
+
+    @functools.cached_property
+    def problems(self) -> tuple[Problem, ...]:
+        """What ``companion check`` and ``companion play`` would find."""
+        stack = self._stack
+        show, places = stack.show, stack.read.places
+        doubts = {*stack.read.warnings, *warnings_of(show, places, _exists(stack.file.path))}
+        warnings = {*self._warnings, *unreadable_chords(show, places), *doubts}
+        found = [_placed(stack, fault, stops=True) for fault in (*stack.faults, *self._faults, *self._made[1])]
+        return (*found, *(_placed(stack, fault, stops=False) for fault in sorted(warnings)))
 
     @property
     def stopping(self) -> tuple[Problem, ...]:
         """The problems that keep the stage from starting."""
         return tuple(one for one in self.problems if one.stops)
-
-
-def on_this_rig(stack: Stack) -> OnThisRig:
-    """Look a show over on its rig, as ``companion check`` and ``companion play`` would."""
-    path = stack.file.path
-    rig: Rig | None = None
-    stopping: list[Fault] = list(stack.faults)
-    warnings: list[Fault] = []
-    try:
-        read = read_rig(rig_for(path).path)
-        rig = read.rig
-        warnings += read.warnings
-    except FaultyFile as faulty:
-        stopping += faulty.faults
-    book: Book | None = None
-    sounds: tuple[str, ...] = ()
-    if rig is not None:
-        book, missed = make_book(stack.show, rig)
-        stopping += faults_of_missed(stack.read, missed, path)
-        sounds = tuple(dict.fromkeys(sound.name for board in rig.keyboards for sound in board.sounds))
-    warnings += unreadable_chords(stack.show, stack.read.places)
-    warnings += {*stack.read.warnings, *warnings_of(stack.show, stack.read.places, _exists(path))}
-    found = [_placed(stack, fault, stops=True) for fault in stopping]
-    found += [_placed(stack, fault, stops=False) for fault in sorted(set(warnings))]
-    return OnThisRig(tuple(found), sounds, book)
 
 
 def _exists(path: Path) -> Callable[[str], bool]:

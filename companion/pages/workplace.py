@@ -13,7 +13,7 @@ from companion.errors import UNREADABLE, CompanionError, FaultyFile
 from companion.files.text_file import open_source
 from companion.night.demo import demo_show
 from companion.pages.desk import ShowDesk, Stack, text_of
-from companion.pages.problems import OnThisRig, on_this_rig
+from companion.pages.problems import OnThisRig
 from companion.pages.stage_door import StageDoor
 from companion.pages.visitor import closed_folder, keep, kept_path
 from companion.ports import AnotherCopy, OneCopy
@@ -143,7 +143,7 @@ class Workplace:
         """Return the show on its rig; looked over anew only where show or rig have changed."""
         rig = text_of(str(rig_for(stack.file.path).path))
         if self._rigged is None or self._rigged[:2] != (stack.version, rig):
-            self._rigged = (stack.version, rig, on_this_rig(stack))
+            self._rigged = (stack.version, rig, OnThisRig(stack))
         return self._rigged[2]
 
     def _write_new(self, show: Show, says: str) -> None:

@@ -4,9 +4,14 @@ import re
 from html import unescape
 from html.parser import HTMLParser
 from pathlib import Path
+from typing import Any
 
 import pytest
 from pages.visiting import Answer, Site
+
+from companion.edits import spans
+from companion.pages import problems
+from companion.show.sense import warnings_of
 
 SHOW = """\
 show: Night at the Mill
@@ -213,3 +218,29 @@ def test_a_row_that_is_open_in_the_tab_keeps_its_fields(site: Site) -> None:
     answer = site.ask("POST", "/edit", {**edit, "shown": version(page)})
     assert "x-whole" not in answer.headers
     assert f'id="cue-1-{one}"' in answer.text
+
+
+def test_an_edit_of_a_long_show_reads_its_places_twice_and_looks_for_no_problem(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    songs = "".join(f"  - {{title: Song {number}, key: D}}\n" for number in range(200))
+    site = Site(tmp_path, f"show: Mill\nsongs:\n{songs}")
+    shown = version(site.ask("GET", "/view").text)
+    done: list[str] = []
+    read, look = spans._read, warnings_of  # noqa: SLF001
+
+    def counted(text: str, depth: int) -> object:
+        done.extend(["read"] if len(text) > 2_000 else [])
+        return read(text, depth)
+
+    def noted(*told: Any) -> object:  # noqa: ANN401  as it was
+        done.append("look")
+        return look(*told)
+
+    monkeypatch.setattr(spans, "_read", counted)
+    monkeypatch.setattr(problems, "warnings_of", noted)
+    edit = {"title": "Song 150", "field": "tempo", "value": "97", "was": "", "shown": shown}
+    assert site.ask("POST", "/edit", edit).status_code == 200
+    assert done == ["read", "read"]  # to find the song's lines before it, and the songs' names after it
+    assert site.ask("GET", "/door").status_code == 200
+    assert done.count("look") == 1

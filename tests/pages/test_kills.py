@@ -45,6 +45,7 @@ def one_life(tmp_path: Path, show: Path, chance: random.Random, known: dict[str,
     serving = Serving(tmp_path, str(show))
     door = serving.door(show)
     assert door is not None
+    assert serving.new_address(show)  # it has loaded, and answers
     killer = threading.Timer(chance.uniform(0.05, 0.6), serving.kill)
     killer.start()
     told = 0
