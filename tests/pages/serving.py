@@ -5,6 +5,7 @@ import re
 import signal
 import subprocess
 import sys
+from collections.abc import Mapping
 from pathlib import Path
 
 import psutil
@@ -19,13 +20,13 @@ ADDRESS = re.compile(r"http://127\.0\.0\.1:(\d+)/\?key=\S+")
 class Serving:
     """``companion prepare`` as the player starts it; ``home`` holds all that it keeps."""
 
-    def __init__(self, home: Path, *words: str) -> None:
+    def __init__(self, home: Path, *words: str, env: Mapping[str, str] | None = None) -> None:
         self.home = home
         folders = {name: str(home / "data") for name in ("XDG_DATA_HOME", "XDG_CONFIG_HOME")}
         self._process = subprocess.Popen(
             (sys.executable, "-m", "companion.cli", "prepare", "--no-browser", *words),
             cwd=home,
-            env={**os.environ, **folders, "HOME": str(home), "PYTHONPATH": str(ROOT), "PYTHONUTF8": "1"},
+            env={**os.environ, **(env or {}), **folders, "HOME": str(home), "PYTHONPATH": str(ROOT), "PYTHONUTF8": "1"},
             stdin=subprocess.DEVNULL,
             stderr=subprocess.PIPE,
             stdout=subprocess.DEVNULL,
