@@ -132,13 +132,13 @@ def test_the_readmes_two_commands_stand_there_letter_for_letter() -> None:
     assert found == [TO_RUN_IT, TO_TEST_IT]
 
 
-def told_commands() -> set[str]:
+def named_commands() -> set[str]:
     section = page("commands")
     return set(re.findall(r"^\| `companion (\w+)", section, re.MULTILINE))
 
 
 def test_the_guide_lists_exactly_the_existing_commands() -> None:
-    assert told_commands() == set(group.companion.commands)
+    assert named_commands() == set(group.companion.commands)
 
 
 def test_every_option_of_every_command_is_in_the_guide() -> None:

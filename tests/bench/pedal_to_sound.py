@@ -4,7 +4,7 @@
 
 The program is the real one with its real window on a display without a monitor, playing a show whose every step
 changes the sound. The floor is a C++ program that answers from RtMidi's callback (plain python-rtmidi if there is no
-compiler). A prober, a process of its own, presses at irregular times and waits for each answer; floor and program take
+compiler). A prober, in a separate process, presses at irregular times and waits for each answer; floor and program take
 turns. Never judge by the maximum: an idle C program has maxima of 2 to 6 ms here too.
 
 Whether an answer still goes out in the JACK period in which the press came in, or in the next, is a race between two of

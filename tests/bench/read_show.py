@@ -81,7 +81,7 @@ def written(songs: int, first: int = 0) -> str:
 
 
 def read_and_checked(text: str) -> int:
-    """Read and check the show as ``companion check`` does; give how many things it lacks."""
+    """Read and check the show as ``companion check`` does; return how many things it lacks."""
     return len(check(show_in(SourceFile("show.yaml", text))).missing)
 
 

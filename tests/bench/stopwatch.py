@@ -14,7 +14,7 @@ ROOT = Path(__file__).resolve().parents[2]
 class Row(NamedTuple):
     """One line of the table: the same thing measured on the program and on its floor, run by run.
 
-    ``goal`` is the ratio not to be passed, or with no floor the figure itself; None: told for information.
+    ``goal`` is the ratio not to be passed, or with no floor the figure itself; None: shown for information.
     """
 
     name: str

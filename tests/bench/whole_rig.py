@@ -8,7 +8,7 @@ with one keyboard, and takes turns with it; as JACK's threads race differently f
 several starts.
 
 A port that returns carries four keyboards and their tunings. The time begins when the watch has found it (it looks
-twice a second) and ends with the last byte. JACK has no wire: what a cable of its own speed would add is told beside.
+twice a second) and ends with the last byte. JACK has no wire: what a real cable would add is shown beside it.
 """
 
 import argparse

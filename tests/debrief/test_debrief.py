@@ -43,7 +43,7 @@ sets:
 
 @pytest.fixture
 def show(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """Return a show file, with a home folder of its own."""
+    """Return a show file, with its own home folder."""
     monkeypatch.setattr(memory_room, "data_path", lambda: tmp_path)
     monkeypatch.setattr(debrief_room, "data_path", lambda: tmp_path)
     (tmp_path / "boathouse.yaml").write_text(SHOW, encoding="utf-8")
@@ -83,7 +83,7 @@ NIGHT = (
 )
 
 
-def told(show: Path) -> Debrief:
+def debrief_of(show: Path) -> Debrief:
     night = debrief(show)
     assert night is not None
     return night
@@ -118,7 +118,7 @@ def test_a_show_that_was_never_played_has_no_debrief(show: Path, capsys: pytest.
 
 def test_a_night_is_reported_line_by_line(show: Path) -> None:
     live(show, *NIGHT)
-    assert list(debrief_lines(told(show))) == [
+    assert list(debrief_lines(debrief_of(show))) == [
         "Boathouse supper: 2 songs in 3:00",
         "First:",
         "   1. Lanterns out, 1:36 (planned 2:00)",
@@ -144,27 +144,27 @@ def test_a_night_is_reported_line_by_line(show: Path) -> None:
 
 def test_the_page_has_a_row_for_each_song_and_no_title_breaks_the_table(show: Path) -> None:
     live(show, *NIGHT)
-    page = debrief_page(told(show))
+    page = debrief_page(debrief_of(show))
     assert r"| 2 | First | Ferryman's \| Coat | 1:20 |  |  |  | repeated: Solo (+1) |" in page
     assert "## During the show\n\n- 0:00 port lost: Foot Box" in page
 
 
 def test_a_night_is_reported_as_played_although_the_show_was_edited_since(show: Path) -> None:
     live(show, *NIGHT)
-    before = told(show)
+    before = debrief_of(show)
     show.write_text("show: Something else\nsongs: [Nothing]\n", encoding="utf-8")
-    assert told(show) == before
+    assert debrief_of(show) == before
 
 
 def test_lengths_are_the_median_of_all_nights(show: Path) -> None:
     for seconds in (16, 20, 60):
         live(show, *every(seconds, Next, Next, Next, Next), wish=StartOptions(fresh=True))
-    assert told(show).learned.lengths == (LengthLearned("Lanterns out", 1, 120, 60, 3),)
+    assert debrief_of(show).learned.lengths == (LengthLearned("Lanterns out", 1, 120, 60, 3),)
 
 
 def test_lessons_are_written_and_comments_stay(show: Path) -> None:
     live(show, *NIGHT)
-    after = rewritten(show, told(show).learned)
+    after = rewritten(show, debrief_of(show).learned)
     assert after.left == ()
     assert show.read_text(encoding="utf-8") == SHOW
     assert (
@@ -236,7 +236,7 @@ def test_a_night_with_an_edit_in_it_is_one_night(show: Path) -> None:
     live(show, *begun, end=False)
     show.write_text(SHOW.replace("a quiet one", "a loud one").replace("Solo 8 x2*", "Solo 16 x2*"), encoding="utf-8")
     live(show, Next(200_000))
-    night = told(show)
+    night = debrief_of(show)
     assert [(one.title, one.at_ms, one.lasted_ms) for one in night.songs] == [
         ("Lanterns out", 0, 48_000),
         ("Paper Oars", 70_000, 130_000),
@@ -248,15 +248,15 @@ def test_a_night_with_an_edit_in_it_is_one_night(show: Path) -> None:
 
 def test_a_song_called_but_never_begun_keeps_its_place(show: Path) -> None:
     live(show, *every(16, Next, Next, Next, Next), Call(96_000, 2))
-    night = told(show)
+    night = debrief_of(show)
     assert [one.song for one in night.changes] == ["Ferryman's | Coat"]
     assert night.learned.order == ()
 
 
 def test_a_song_that_was_stepped_through_has_no_length(show: Path) -> None:
     live(show, *every(3, Next, Next, Next, Next))
-    assert told(show).songs[0].whole
-    assert told(show).learned.lengths == ()
+    assert debrief_of(show).songs[0].whole
+    assert debrief_of(show).learned.lengths == ()
 
 
 DATED = "date: 2027-06-19\n" + SHOW
@@ -279,7 +279,7 @@ def test_a_journal_of_another_day_is_a_rehearsal(
     moment = dt.datetime.fromisoformat(ended).astimezone().timestamp()
     monkeypatch.setattr(journal_room, "wall_time_s", lambda: moment)
     live(show, *NIGHT)
-    night = told(show)
+    night = debrief_of(show)
     assert night.kind is kind
     assert bool(night.learned.lengths) is (kind is JournalKind.NIGHT)
     assert bool(night.learned.order) is (kind is JournalKind.NIGHT)
@@ -291,21 +291,21 @@ def test_a_journal_of_another_day_is_a_rehearsal(
 
 def test_nothing_is_learned_from_a_dry_run_nor_its_lengths_counted_later(show: Path) -> None:
     live(show, *NIGHT, dry_run=True)
-    assert told(show).kind is JournalKind.DRY_RUN
-    assert told(show).learned == Learned()
-    assert EntryContext.DRY_RUN not in [one.what for one in told(show).around]
+    assert debrief_of(show).kind is JournalKind.DRY_RUN
+    assert debrief_of(show).learned == Learned()
+    assert EntryContext.DRY_RUN not in [one.what for one in debrief_of(show).around]
     live(show, *every(60, Next, Next, Next, Next), wish=StartOptions(fresh=True))
-    assert told(show).learned.lengths == (LengthLearned("Lanterns out", 1, 120, 180, 1),)
+    assert debrief_of(show).learned.lengths == (LengthLearned("Lanterns out", 1, 120, 180, 1),)
 
 
 def test_a_night_can_be_marked_as_rehearsal_and_back(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
     live(show, *NIGHT)
     assert main(["debrief", str(show), "--rehearsal"]) == 0
     assert "rehearsal: as you marked it; lengths and the order are not offered" in capsys.readouterr().out
-    assert told(show).learned.lengths == ()
+    assert debrief_of(show).learned.lengths == ()
     live(show, *every(60, Next, Next, Next, Next), wish=StartOptions(fresh=True))
-    assert told(show).learned.lengths[0].nights == 1
-    assert main(["debrief", str(show), "--night", "--journal", told(show).journal]) == 0
+    assert debrief_of(show).learned.lengths[0].nights == 1
+    assert main(["debrief", str(show), "--night", "--journal", debrief_of(show).journal]) == 0
 
 
 @pytest.mark.parametrize(
@@ -384,6 +384,6 @@ def test_notes_are_asked_for_by_the_numbers_of_the_debrief(show: Path, monkeypat
 def test_a_song_that_was_put_in_on_the_night_is_reported(show: Path) -> None:
     request = PutIn(at_ms=200_000, song=Song("A Request"))
     live(show, *every(16, Next, Next, Next, Next), request, *every(300, Next, Next, Next)[1:])
-    report = told(show)
+    report = debrief_of(show)
     assert "A Request" in [one.title for one in report.songs]
     assert "A Request" not in report.not_played

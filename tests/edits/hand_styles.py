@@ -227,7 +227,7 @@ def a_song(dice: Random) -> dict[str, Any]:
 
 
 def in_shorthand(section: dict[str, str]) -> str:
-    """Write a section as a hand would, on a line of its own."""
+    """Write a section as a hand would, on its own line."""
     words = [section["section"], section.get("bars", ""), "open" if "open" in section else ""]
     words.append(f"watch {section['watch']}" if "watch" in section else "")
     words.append(f"| {section['chords']}" if "chords" in section else "")

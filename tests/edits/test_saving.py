@@ -174,7 +174,7 @@ def test_two_editors_a_thousand_times_lose_nothing(tmp_path: Path) -> None:
 
 
 def two_editors(folder: Path, dice: Random, turns: int) -> None:
-    """Two editors read, edit and save in any order. What each said last about a value is there, or it was told.
+    """Two editors read, edit and save in any order. The last value that each wrote is there, or a clash was reported.
 
     The ledger holds what the file must say: only a save that was accepted changes it, and one that would change a
     value which the other changed since the editor read is refused.

@@ -1,4 +1,4 @@
-"""Every edit can be taken back: all of them taken back gives the same bytes, after a restart as well."""
+"""Every edit can be undone: undoing all of them restores the same bytes, even after a restart."""
 
 import os
 import stat

@@ -1,4 +1,4 @@
-"""From a path to text: what is no text file in UTF-8 is told as what it is."""
+"""From a path to text: anything but a text file in UTF-8 is reported for what it is."""
 
 import os
 from pathlib import Path

@@ -1,4 +1,4 @@
-"""What a command makes never goes over what the player made: that is kept beside it, and told."""
+"""A command never overwrites the player's own file: it keeps it beside the new one and says so."""
 
 import os
 from pathlib import Path

@@ -1,6 +1,6 @@
 """Build a program that needs no Python, to start by double click: ``python tests/frozen/build.py DIR``.
 
-It makes an environment of its own in DIR, installs companion and PyInstaller there, and builds ``DIR/dist/companion``
+It makes a separate environment in DIR, installs companion and PyInstaller there, and builds ``DIR/dist/companion``
 for the system that it runs on; PyInstaller builds for no other. Tried on Linux (tests/real/test_frozen.py). The recipes
 for Windows and macOS are written by PyInstaller's manual and NOT TRIED.
 

@@ -58,7 +58,7 @@ def run(name: str, show: Path, capfd: pytest.CaptureFixture[str]) -> tuple[int, 
 
 @pytest.fixture
 def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """Return a home of its own for what the program keeps."""
+    """Return a separate home for what the program keeps."""
     there = tmp_path / "home"
     there.mkdir()
     for name in ("HOME", "XDG_DATA_HOME", "XDG_CONFIG_HOME", "LOCALAPPDATA", "APPDATA"):

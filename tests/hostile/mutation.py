@@ -107,7 +107,7 @@ CHANGES: tuple[Callable[[random.Random, bytes, Sequence[bytes]], bytes], ...] = 
 
 
 def mutated_zip(chance: random.Random, raw: bytes, others: Sequence[bytes]) -> bytes:
-    """Return a zip of which one part is changed, and packed anew so that its sums are right."""
+    """Return a zip with one part changed, packed again so that its checksums are right."""
     try:
         with zipfile.ZipFile(io.BytesIO(raw)) as old:
             parts = {one.filename: old.read(one.filename) for one in old.infolist()}

@@ -1,4 +1,4 @@
-"""Nothing lands unseen beside words that nobody explained, wherever in a line they stand."""
+"""Nothing lands without a doubt beside words that were not understood, wherever in the line they are."""
 
 import pytest
 from leader.invented_replies import BALL, PIER, TODAY

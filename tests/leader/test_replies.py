@@ -1,4 +1,4 @@
-"""A reply that nobody typed is refused before any pattern looks at it."""
+"""A reply too long to have been typed is refused before any pattern sees it."""
 
 import datetime as dt
 from pathlib import Path

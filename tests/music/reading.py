@@ -9,7 +9,7 @@ Music = TypeVar("Music")
 
 
 def music_or_fault(read: Callable[[str], Music], text: str) -> Music | NotMusic:
-    """Read the text; give its fault if it has one."""
+    """Read the text; return its fault if it has one."""
     try:
         return read(text)
     except NotMusic as fault:

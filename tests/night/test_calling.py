@@ -6,7 +6,7 @@ import time
 import msgspec
 import pytest
 from night.evening import Evening
-from stage.scenes import book_of, rig_of, song, told
+from stage.scenes import book_of, place_text, rig_of, song
 
 from companion.night.calling import Calling
 from companion.night.entries import entries_of
@@ -38,13 +38,13 @@ def test_a_songbook_song_is_found_marked_added_and_played() -> None:
     call(evening, "crepe")
     assert choices(evening)[0] == "songbook: Crêpe Paper Armada"
     evening.key("enter")
-    assert told(evening.night.state) == "Crêpe Paper Armada up next"
+    assert place_text(evening.night.state) == "Crêpe Paper Armada up next"
     for _ in range(2):
         evening.press()
     assert evening.new()[-1] == "c0 03", "its own sound is found on the rig"
     evening.key("backspace")
     evening.key("n")
-    assert told(evening.night.state) == "B up next", "the order goes on behind it"
+    assert place_text(evening.night.state) == "B up next", "the order goes on behind it"
 
 
 def test_the_journal_holds_the_whole_song_so_a_restart_needs_no_songbook() -> None:
@@ -55,10 +55,10 @@ def test_the_journal_holds_the_whole_song_so_a_restart_needs_no_songbook() -> No
     evening.press()
     entries = entries_of(evening.notebook.lines)
     assert isinstance(entries[0].event, PutIn)
-    assert told(replay(evening.book, [one.event for one in entries], at_start(evening.book))) == told(
+    assert place_text(replay(evening.book, [one.event for one in entries], at_start(evening.book))) == place_text(
         evening.night.state
     )
-    assert told(evening.night.state) == "Intro of Crêpe Paper Armada"
+    assert place_text(evening.night.state) == "Intro of Crêpe Paper Armada"
 
 
 def test_a_song_in_both_show_and_songbook_is_offered_once() -> None:
@@ -147,7 +147,7 @@ def test_a_letter_typed_twice_quickly_counts_twice_and_a_held_key_does_not_step(
     evening = Evening()
     for key in ("n", "n", "page down", "page down"):
         evening.night.take(KeyCame(key, down=True, repeats=True))
-    assert told(evening.night.state) == "A up next"
+    assert place_text(evening.night.state) == "A up next"
     evening.key("f")
     for letter in "tt":
         evening.night.take(KeyCame(letter, down=True, repeats=letter == "t"))

@@ -16,7 +16,7 @@ from companion.ports.fine_timer import fine_timer
 
 
 class Windows:
-    """What is called of Windows' libraries, in order."""
+    """The calls into Windows' libraries, in order."""
 
     def __init__(self, monkeypatch: pytest.MonkeyPatch) -> None:
         self.calls: list[tuple[object, ...]] = []

@@ -45,7 +45,7 @@ def wait_until(true: Callable[[], bool]) -> None:
 
 
 class Narrow(io.StringIO):
-    """A terminal that knows only the letters of its own code."""
+    """A terminal that has only the letters of its own encoding."""
 
     encoding = "cp1252"
 

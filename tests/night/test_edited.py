@@ -11,7 +11,7 @@ from typing import Any
 import msgspec
 import pytest
 from night.evening import PEDALS, Evening
-from stage.scenes import book_of, on, rig_of, song, told
+from stage.scenes import book_of, on, place_text, rig_of, song
 
 from companion.errors import Fault
 from companion.night.edited import AT_REST_S, EditedFiles, files_now
@@ -47,7 +47,7 @@ def test_an_edited_show_is_announced_and_changes_nothing_until_the_key_is_presse
     evening.new()
     evening.night.take(FilesEdited(show=True, rig=False))
     assert notices(evening) == ["show edited: f5 to read it"]
-    assert (told(evening.night.state), evening.new(), evening.librarian.asked) == ("Intro of A", [], 0)
+    assert (place_text(evening.night.state), evening.new(), evening.librarian.asked) == ("Intro of A", [], 0)
     evening.key("f5")
     assert evening.librarian.asked == 1
     evening.now_ms += 6100
@@ -70,16 +70,16 @@ def test_the_show_continues_at_the_same_section_with_its_sound_after_reading() -
     evening.new()
     evening.night.take(FilesEdited(show=True, rig=False))
     evening.night.take(ShowRead(edited()))
-    assert (told(evening.night.state), on(evening.night.state)) == ("Verse of A", "strings")
+    assert (place_text(evening.night.state), on(evening.night.state)) == ("Verse of A", "strings")
     assert evening.new() == ["c0 02"], "the new sound of this place, once"
     assert notices(evening) == ["edited show read"], "and no longer that it waits to be read"
     assert [state for state, _ in evening.notebook.begun] == [evening.night.state]
     assert any(b"show read again" in note for note in evening.notebook.notes)
     evening.press()
-    assert told(evening.night.state) == "Tag of A"
+    assert place_text(evening.night.state) == "Tag of A"
     evening.key("backspace")
     evening.key("backspace")
-    assert told(evening.night.state) == "Verse of A", "take back reaches as far as the reading"
+    assert place_text(evening.night.state) == "Verse of A", "take back reaches as far as the reading"
 
 
 @pytest.mark.parametrize("key", ["f5", "n"])
@@ -112,20 +112,20 @@ def test_with_faults_the_old_show_continues_and_the_first_fault_is_shown() -> No
     evening.night.take(ShowRead(faults=faults))
     assert notices(evening) == ["2 faults in a.yaml, line 3: the show continues unchanged"]
     assert all(str(fault) in evening.said for fault in faults)
-    assert (told(evening.night.state), evening.notebook.begun) == ("Intro of A", [])
+    assert (place_text(evening.night.state), evening.notebook.begun) == ("Intro of A", [])
 
 
 def test_if_no_new_journal_can_be_written_the_old_show_continues() -> None:
     evening = Evening()
     evening.notebook.refuses = "cannot write the journal (No space left on device)"
     evening.night.take(ShowRead(edited()))
-    assert told(evening.night.state) == "A up next"
+    assert place_text(evening.night.state) == "A up next"
     assert "No space left" in notices(evening)[0]
     assert evening.notebook.notes == []
 
 
 class Desk:
-    """Files in a folder, and what is told of them."""
+    """Files in a folder, and what is reported about them."""
 
     def __init__(self, folder: Path) -> None:
         self.show, self.rig, self.songbook = (folder / name for name in ("show.yaml", "rig.yaml", "book.yaml"))
@@ -304,6 +304,6 @@ def test_a_half_saved_show_removes_no_song() -> None:
     evening.press()
     empty = make_book(Show("Test"), RIG)[0]
     evening.night.take(ShowRead(empty))
-    assert told(evening.night.state) == "Intro of A"
+    assert place_text(evening.night.state) == "Intro of A"
     assert notices(evening) == ["no songs in the file: the show continues unchanged"]
     assert not evening.notebook.begun

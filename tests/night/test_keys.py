@@ -5,7 +5,7 @@ from pathlib import Path
 import msgspec
 import pytest
 from night.evening import PEDALS, Evening
-from stage.scenes import rig_of, told
+from stage.scenes import place_text, rig_of
 
 from companion.night.default_keys import keys_page
 from companion.night.preflight import make_ready
@@ -40,9 +40,9 @@ def test_a_small_screen_shows_every_key_and_every_word_in_full(rig: str) -> None
 def test_the_computers_keys_still_step_after_a_pedal_fails(key: str) -> None:
     evening = Evening(rig=msgspec.structs.replace(rig_of("lower"), pedals=PEDALS[:2]))
     evening.key(key)
-    assert told(evening.night.state) == "Intro of A"
+    assert place_text(evening.night.state) == "Intro of A"
     evening.key({"page down": "page up", "right": "left", "down": "up"}[key])
-    assert told(evening.night.state) == "A up next"
+    assert place_text(evening.night.state) == "A up next"
 
 
 def test_a_key_in_the_rig_file_does_what_the_rig_says() -> None:
@@ -50,4 +50,4 @@ def test_a_key_in_the_rig_file_does_what_the_rig_says() -> None:
         rig=msgspec.structs.replace(rig_of("lower"), pedals=(Pedal("pad", key="right", press=Action.NEXT_SONG),))
     )
     evening.key("right")
-    assert told(evening.night.state) == "B up next"
+    assert place_text(evening.night.state) == "B up next"

@@ -3,7 +3,7 @@
 import pytest
 from msgspec.structs import replace
 from night.evening import BOX, PEDALS, Evening
-from stage.scenes import rig_of, told
+from stage.scenes import place_text, rig_of
 
 from companion.night.happenings import KeyCame, NightInput, ScreenReady
 from companion.ports import Direction, MidiCame, PortFound
@@ -39,7 +39,7 @@ def test_three_late_presses_are_three_steps(edge: type, held_up_ms: int) -> None
     downs = (5, 40, 75)  # as fast as two feet on two switches that are one pedal for the program
     arrivals = [(at_ms, edge(at_ms, 127)) for at_ms in downs] + [(at_ms + 20, edge(at_ms + 20, 0)) for at_ms in downs]
     loop(evening, held_up_ms, arrivals)
-    assert told(evening.night.state) == "Chorus of A"
+    assert place_text(evening.night.state) == "Chorus of A"
 
 
 @pytest.mark.parametrize("held_up_ms", HELD_UP_MS)
@@ -47,7 +47,7 @@ def test_three_late_presses_are_three_steps(edge: type, held_up_ms: int) -> None
 def test_a_late_bouncing_press_is_one_press(edge: type, held_up_ms: int) -> None:
     evening = Evening()
     loop(evening, held_up_ms, [(at_ms, edge(at_ms, value)) for at_ms, value in ((5, 127), (9, 0), (14, 127), (90, 0))])
-    assert told(evening.night.state) == "Intro of A"
+    assert place_text(evening.night.state) == "Intro of A"
 
 
 def one_pedal() -> Evening:
@@ -58,16 +58,16 @@ def one_pedal() -> Evening:
 def test_a_short_press_is_not_a_hold_although_the_loop_was_late() -> None:
     evening = one_pedal()
     loop(evening, 1_000, [(5, pedal(5, 127)), (6, ScreenReady()), (200, pedal(200, 0))])
-    assert told(evening.night.state) == "Intro of A"
+    assert place_text(evening.night.state) == "Intro of A"
 
 
 def test_a_hold_is_timed_from_the_arrival_of_its_press() -> None:
     evening = one_pedal()
     loop(evening, 500, [(5, pedal(5, 127))])
-    assert told(evening.night.state) == "Intro of A"
+    assert place_text(evening.night.state) == "Intro of A"
     evening.now_ms = 805
     evening.night.take(None)
-    assert told(evening.night.state) == "A up next"
+    assert place_text(evening.night.state) == "A up next"
 
 
 def test_no_press_has_a_time_in_the_future() -> None:
@@ -75,14 +75,14 @@ def test_no_press_has_a_time_in_the_future() -> None:
     loop(evening, 0, [(10, pedal(60_000, 127))])
     evening.now_ms = 810
     evening.night.take(None)
-    assert told(evening.night.state) == "A up next", "its hold is due 0.8 s from now, not from the time it claims"
+    assert place_text(evening.night.state) == "A up next", "its hold is due 0.8 s from now, not from the time it claims"
 
 
 def test_a_port_settles_from_its_appearance_although_the_loop_was_late() -> None:
     evening = Evening()
     found = PortFound(BOX, Direction.IN, BOX, 10 * NS_PER_MS)
     loop(evening, 1_500, [(10, found), (500, pedal(500, 127)), (520, pedal(520, 0)), (1_200, pedal(1_200, 127))])
-    assert told(evening.night.state) == "Intro of A", "what it says in its first second tells only where it stands"
+    assert place_text(evening.night.state) == "Intro of A", "in its first second it only shows where it rests"
 
 
 def test_late_tapped_beats_keep_their_tempo() -> None:

@@ -1,4 +1,4 @@
-"""Letters that the stage screen would draw as boxes are told before the show."""
+"""Letters that the stage screen would draw as boxes are reported before the show."""
 
 from pathlib import Path
 

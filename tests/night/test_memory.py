@@ -4,7 +4,7 @@ from pathlib import Path
 
 import msgspec
 import pytest
-from stage.scenes import book_of, song, told
+from stage.scenes import book_of, place_text, song
 
 from companion.errors import NoStage
 from companion.night import memory as memory_room
@@ -24,7 +24,7 @@ def _own_directory(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 
 @pytest.fixture
 def said() -> list[str]:
-    """What the player is told."""
+    """What the player reads."""
     return []
 
 
@@ -45,7 +45,7 @@ def night(
         play(memory, presses)
         if end:
             memory.end()
-        return told(memory.resumed.state)
+        return place_text(memory.resumed.state)
 
 
 def test_a_killed_night_continues_at_its_place(said: list[str]) -> None:
@@ -59,7 +59,7 @@ def test_take_back_reaches_past_the_restart(said: list[str]) -> None:
     with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
         before = memory.resumed.state.before()
         assert before is not None
-        assert told(before) == "Intro of A"
+        assert place_text(before) == "Intro of A"
 
 
 def test_fresh_starts_from_the_top_and_keeps_the_old_journal(said: list[str], tmp_path: Path) -> None:
@@ -88,7 +88,7 @@ def test_a_clock_set_back_an_hour_changes_nothing(said: list[str], monkeypatch: 
     night(said, presses=2)
     monkeypatch.setattr(memory_room, "wall_time_s", lambda: wall_time_s() - 3600)
     with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
-        assert told(memory.resumed.state) == "Verse of A"
+        assert place_text(memory.resumed.state) == "Verse of A"
         assert memory.resumed.at_ms == 2000
 
 
@@ -103,7 +103,7 @@ def test_after_an_edit_the_same_song_and_section_are_found_and_announced(said: l
     night(said, presses=2)
     edited = book_of([song("New", "Intro"), song("A", "Intro @organ, Breakdown, Verse @strings")])
     with memory_of(SHOW, edited, StartOptions(), said.append) as memory:
-        assert told(memory.resumed.state) == "Verse of A"
+        assert place_text(memory.resumed.state) == "Verse of A"
         assert memory.resumed.said == "the show was edited; continued at A, Verse"
         sound = memory.resumed.state.on[0]
         assert sound is not None
@@ -128,7 +128,7 @@ def test_an_edited_show_that_is_killed_again_continues_from_the_found_place(said
 def test_if_the_song_was_removed_the_show_starts_from_the_top_and_says_why(said: list[str]) -> None:
     night(said, presses=2)
     with memory_of(SHOW, book_of([song("B", "Intro")]), StartOptions(), said.append) as memory:
-        assert told(memory.resumed.state) == "B up next"
+        assert place_text(memory.resumed.state) == "B up next"
         assert '"A" is gone' in memory.resumed.said
 
 
@@ -239,7 +239,7 @@ def test_a_night_of_an_earlier_version_keeps_its_order_and_its_take_back(
     monkeypatch.setattr(memory_room, "fingerprint", fingerprint)
     with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
         assert memory.resumed.state.order == called.order
-        assert told(memory.resumed.state) == told(called)
+        assert place_text(memory.resumed.state) == place_text(called)
         assert "edited" not in memory.resumed.said
         assert memory.resumed.state.before() is not None
 

@@ -2,7 +2,7 @@
 
 import msgspec
 from night.evening import BOX, PEDALS, Evening, stop
-from stage.scenes import book_of, on, rig_of, song, told
+from stage.scenes import book_of, on, place_text, rig_of, song
 
 from companion.changes import Change
 from companion.night.entries import entries_of
@@ -52,16 +52,16 @@ def test_the_journal_is_written_before_the_sound_goes_out() -> None:
 def test_a_page_turners_key_steps_too() -> None:
     evening = Evening()
     evening.key("page down")
-    assert told(evening.night.state) == "Intro of A"
+    assert place_text(evening.night.state) == "Intro of A"
 
 
 def test_the_computers_keys_reach_actions_without_a_pedal() -> None:
     evening = Evening()
     evening.press()
     evening.key("n")
-    assert told(evening.night.state) == "B up next"
+    assert place_text(evening.night.state) == "B up next"
     evening.key("backspace")
-    assert told(evening.night.state) == "Intro of A"
+    assert place_text(evening.night.state) == "Intro of A"
 
 
 def test_a_display_key_changes_the_view_and_does_not_step() -> None:
@@ -138,7 +138,7 @@ def test_a_new_songs_sound_waits_for_the_last_chord_if_the_notes_are_received() 
     evening.midi("90 3C 40", port="lower port")
     evening.new()
     evening.press()
-    assert (told(evening.night.state), evening.new()) == ("B up next", [])
+    assert (place_text(evening.night.state), evening.new()) == ("B up next", [])
     evening.midi("80 3C 40", port="lower port")
     assert evening.new() == ["c0 04"]
 
@@ -179,10 +179,10 @@ def test_holding_a_single_switch_goes_back() -> None:
     evening.key("space")
     evening.now_ms += 500
     evening.night.take(KeyCame("space", down=True))
-    assert told(evening.night.state) == "Chorus of A"
+    assert place_text(evening.night.state) == "Chorus of A"
     evening.now_ms += 800
     evening.night.take(None)
-    assert told(evening.night.state) == "Intro of A"
+    assert place_text(evening.night.state) == "Intro of A"
 
 
 def test_a_section_can_make_its_sound_wait_for_the_hands() -> None:
@@ -228,7 +228,7 @@ def test_bars_are_counted_from_the_press_and_past_the_written_end() -> None:
     evening.now_ms += 14_000
     evening.night.take(None)
     assert count(evening) == "8 bars +2"
-    assert told(evening.night.state) == "Verse of A", "it informs, it never steps"
+    assert place_text(evening.night.state) == "Verse of A", "it informs, it never steps"
 
 
 def test_an_early_or_late_press_realigns_the_count() -> None:
@@ -247,7 +247,7 @@ def test_a_song_that_steps_by_bars_waits_in_an_open_section() -> None:
     for bars, place in [(8, "Verse 2/2 of A"), (16, "Chorus of A"), (24, "Solo of A"), (60, "Solo of A")]:
         evening.now_ms = began + bars * 2000 + 30
         evening.night.take(None)
-        assert told(evening.night.state) == place
+        assert place_text(evening.night.state) == place
     assert evening.night.state.section_began_ms == began + 24 * 2000, "what is late does not add up"
 
 
@@ -256,16 +256,16 @@ def test_a_song_that_begins_with_the_first_note_starts_on_a_played_key() -> None
     first = msgspec.structs.replace(song("A", "Intro, Verse"), begins=Begins.FIRST_NOTE)
     evening = Evening(book_of([first, song("B", "Intro")], rig=rig), rig=rig)
     evening.midi("90 3C 40")  # the foot box's pad is no keyboard
-    assert told(evening.night.state) == "A up next"
+    assert place_text(evening.night.state) == "A up next"
     evening.midi("90 3C 00", port="lower port")
-    assert told(evening.night.state) == "A up next", "a note-on without velocity is a note-off (MIDI 1.0, Table I)"
+    assert place_text(evening.night.state) == "A up next", "a note-on with velocity 0 is a note-off (MIDI 1.0, Table I)"
     for _ in range(2):
         evening.midi("90 3C 01", port="lower port")
-    assert told(evening.night.state) == "Intro of A", "and only once, however softly"
+    assert place_text(evening.night.state) == "Intro of A", "and only once, however softly"
     for _ in range(2):
         evening.press()
     evening.midi("90 3C 40", port="lower port")
-    assert told(evening.night.state) == "B up next"
+    assert place_text(evening.night.state) == "B up next"
 
 
 def test_a_song_is_called_by_a_few_letters_while_the_pedals_still_step() -> None:
@@ -274,11 +274,11 @@ def test_a_song_is_called_by_a_few_letters_while_the_pedals_still_step() -> None
     evening.key("b")
     assert evening.wall.views[-1].picture is Picture.CALL
     evening.press()
-    assert told(evening.night.state) == "Intro of A", "a pedal steps while one types"
+    assert place_text(evening.night.state) == "Intro of A", "a pedal steps while one types"
     evening.key("enter")
-    assert told(evening.night.state) == "B up next"
+    assert place_text(evening.night.state) == "B up next"
     evening.key("backspace")
-    assert told(evening.night.state) == "Intro of A"
+    assert place_text(evening.night.state) == "Intro of A"
 
 
 def test_escape_closes_the_call_box_and_nothing_moves() -> None:
@@ -286,7 +286,7 @@ def test_escape_closes_the_call_box_and_nothing_moves() -> None:
     evening.key("f")
     evening.key("n")
     evening.key("escape")
-    assert told(evening.night.state) == "A up next"
+    assert place_text(evening.night.state) == "A up next"
     assert evening.wall.views[-1].picture is Picture.BEFORE
 
 
@@ -296,9 +296,9 @@ def test_a_key_of_the_rig_steps_in_the_call_box_instead_of_picking() -> None:
     evening.key("f")
     evening.key("b")
     evening.key("enter")
-    assert told(evening.night.state) == "Intro of A"
+    assert place_text(evening.night.state) == "Intro of A"
     evening.key("1")
-    assert told(evening.night.state) == "B up next"
+    assert place_text(evening.night.state) == "B up next"
 
 
 def test_a_segues_lost_target_is_shown_on_the_screen_for_a_while() -> None:
@@ -329,7 +329,7 @@ def test_a_pad_that_steps_does_not_count_as_the_first_note() -> None:
     for _ in range(2):
         evening.midi("99 24 60", port="lower port")
         evening.midi("89 24 00", port="lower port")
-    assert told(evening.night.state) == "B up next"
+    assert place_text(evening.night.state) == "B up next"
 
 
 def test_the_screen_says_why_the_ports_are_not_ready() -> None:

@@ -2,7 +2,7 @@
 
 import pytest
 from night.evening import Evening, stop
-from stage.scenes import told
+from stage.scenes import place_text
 
 from companion.night.happenings import KeyCame
 from companion.night.keyboards import Keyboards
@@ -28,7 +28,7 @@ def test_a_fault_in_the_program_is_shown_and_the_show_continues() -> None:
     evening.inbox.put(KeyCame("page down", down=False))
     evening.inbox.put(stop())
     evening.night.run()
-    assert told(evening.night.state) == "Intro of A"
+    assert place_text(evening.night.state) == "Intro of A"
     assert any("the wall fell down" in line for line in evening.said)
     assert evening.wall.views[0].picture is Picture.BEFORE
 
@@ -50,7 +50,7 @@ def test_a_failing_timer_loses_no_press(monkeypatch: pytest.MonkeyPatch) -> None
     evening.inbox.put(KeyCame("page down", down=True))
     evening.inbox.put(stop())
     assert evening.night.run() == stop()
-    assert told(evening.night.state) == "Intro of A"
+    assert place_text(evening.night.state) == "Intro of A"
     assert any("hourglass" in line for line in evening.said)
 
 

@@ -1,4 +1,4 @@
-"""A screen that hangs is told from one that is slow, starved, dragged, or opening its window."""
+"""A hanging screen is distinguished from one that is slow, starved, dragged, or opening its window."""
 
 import os
 import signal

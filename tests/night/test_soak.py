@@ -29,7 +29,7 @@ def long_book() -> Book:
 
 
 class Soaked:
-    """A night that keeps nothing of what it gives away."""
+    """A night that keeps none of its output."""
 
     def __init__(self) -> None:
         self.evening = Evening(long_book())

@@ -1,4 +1,4 @@
-"""How a newcomer is told what starts the show."""
+"""How a newcomer learns what starts the show."""
 
 import msgspec
 import pytest

@@ -2,7 +2,7 @@
 
 import msgspec
 from night.evening import Evening, stop
-from stage.scenes import book_of, rig_of, song, told
+from stage.scenes import book_of, place_text, rig_of, song
 
 from companion.night.bar_count import Bars
 from companion.night.happenings import KeyCame
@@ -33,13 +33,13 @@ def test_a_foot_down_while_the_lid_closes_is_not_a_hold() -> None:
     evening.now_ms += 500
     evening.night.take(KeyCame("space", down=True))
     slept(evening, 60_000)
-    assert told(evening.night.state) == "Verse of A"
+    assert place_text(evening.night.state) == "Verse of A"
     held = evening_of()
     held.key("space")
     held.now_ms += 500
     held.night.take(KeyCame("space", down=True))
     slept(held, 900)
-    assert told(held.night.state) == "A up next", "without a sleep it is a hold"
+    assert place_text(held.night.state) == "A up next", "without a sleep it is a hold"
 
 
 def test_a_song_that_steps_by_bars_waits_for_a_press_after_a_sleep() -> None:
@@ -47,11 +47,11 @@ def test_a_song_that_steps_by_bars_waits_for_a_press_after_a_sleep() -> None:
     evening.key("space")
     slept(evening, 600_000)
     evening.night.take(None)
-    assert told(evening.night.state) == "Intro of A"
+    assert place_text(evening.night.state) == "Intro of A"
     evening.key("space")
     evening.now_ms += 16_000
     evening.night.take(None)
-    assert told(evening.night.state) == "Chorus of A"
+    assert place_text(evening.night.state) == "Chorus of A"
 
 
 def test_bars_and_steps_follow_the_drummers_clock_if_present() -> None:

@@ -72,7 +72,7 @@ def strides(chance: random.Random, evening: Evening, many: int) -> list[Stride]:
 def _twice_in_a_row(stage: Stage) -> bool:
     """Return whether a song has two turns, one behind the other, and lacks a section in one of them.
 
-    Which of the two "this time" was is nobody's question on a stage: the walks keep out of it.
+    Nobody on stage asks which of the two "this time" was, so the walks avoid it.
     """
     tunes = [tune.title for tunes in stage.order for tune in tunes]
     shortened = {title for title, _ in stage.left_out}

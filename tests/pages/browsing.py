@@ -45,7 +45,7 @@ class Tab:
 
     @staticmethod
     def is_wrong(kind: str, text: str) -> bool:
-        """Whether a line of the console is a fault; a refused change and a stopped server are told on the page."""
+        """Whether a line of the console is a fault; the page itself reports a refused change and a stopped server."""
         told = (
             "htmx:sse:",
             "htmx:error",
@@ -88,5 +88,5 @@ class Tab:
 
 
 def opened(serving: Serving, browser: Browser, **looks: Any) -> Tab:  # noqa: ANN401  the browser's own options
-    """Return a tab on the program's page, in a browser profile of its own."""
+    """Return a tab on the program's page, in its own browser profile."""
     return Tab(browser.new_context(**looks), serving.address)

@@ -1,4 +1,4 @@
-"""The real program serving its pages, in a process and a data folder of its own."""
+"""The real program serving its pages, in a separate process with its own data folder."""
 
 import os
 import re

@@ -1,4 +1,4 @@
-"""The server is killed at random moments while edits come in: what the page was told is kept, is kept."""
+"""The server is killed at random moments while edits come in: what the page reported as kept is kept."""
 
 import http.client
 import json
@@ -20,7 +20,7 @@ SONGS = 20
 
 
 def edit(door: KeptDoor, title: str, value: str, was: str) -> bool:
-    """Type a tempo; return whether the page was told that it is kept."""
+    """Type a tempo; return whether the page reported it as kept."""
     host = f"127.0.0.1:{door.port}"
     headers = {
         "Host": host,
@@ -41,7 +41,7 @@ def edit(door: KeptDoor, title: str, value: str, was: str) -> bool:
 
 
 def one_life(tmp_path: Path, show: Path, chance: random.Random, known: dict[str, str]) -> int:
-    """Start the server, type until it is killed, and compare the file with what the page was told."""
+    """Start the server, type until it is killed, and compare the file with what the page reported."""
     serving = Serving(tmp_path, str(show))
     door = serving.door(show)
     assert door is not None

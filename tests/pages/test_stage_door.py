@@ -1,4 +1,4 @@
-"""The stage is started from a page as a process of its own, and goes on when the pages end."""
+"""The stage is started from a page as a separate process, and continues when the pages end."""
 
 import asyncio
 import os

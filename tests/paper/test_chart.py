@@ -93,7 +93,7 @@ def test_letters_of_a_section_in_another_key_move_with_it() -> None:
 
 
 def test_letters_written_in_another_key_are_moved_and_labelled_once() -> None:
-    """By hand; a part reads its own key, and whoever fingers what is written there need not be told."""
+    """By hand; a part reads its own key, so a player who fingers as written needs no remark."""
     one = song(Section("Verse", bars=4, chords="A | D | E | A"), key="G", chords_in=read_key("A"))
     found = chart(one)
     assert chords(found.sections[0]) == [["G", "C", "D", "G"]]

@@ -1,4 +1,4 @@
-"""Set list, floor list and crib sheet: keys that change, notes in full, what is nobody else's business, and room."""
+"""Set list, floor list and crib sheet: keys that change, notes in full, what stays private, and room."""
 
 import re
 from pathlib import Path

@@ -191,7 +191,7 @@ class Windows(Drivers):
         port.device.took.append(message.hex())
 
     def deleted(self, port: Port, device: Device | None) -> None:
-        """RtMidi.cpp, MidiInWinMM::closePort: an input that was pulled cannot be closed in order.
+        """RtMidi.cpp, MidiInWinMM::closePort: an unplugged input cannot be closed cleanly.
 
         The error comes out of the destructor, so what reaches the caller is Python's own SystemError ("returned a
         result with an exception set"), not the binding's.

@@ -85,7 +85,7 @@ class TapeSystem:
         return self.wires[name]
 
     def play(self, name: str, message: bytes) -> None:
-        """Let a message come in at this port, as the driver would give it."""
+        """Deliver a message at this port, as the driver would."""
         self.ears[name][1](tuple(message), now_ns())
 
     def end(self) -> None:

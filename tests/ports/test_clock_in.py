@@ -1,4 +1,4 @@
-"""Clock that comes in is counted where it arrives, and wakes nobody."""
+"""Incoming clock is counted in its own thread and wakes no other."""
 
 import queue
 

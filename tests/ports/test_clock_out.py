@@ -34,7 +34,7 @@ class Hand:
         self.out.keep(Clock(quarter_bpm, running, from_the_top))
 
     def until(self, ns: int) -> list[float]:
-        """Let time pass; give the times of the ticks, in ms."""
+        """Let time pass; return the times of the ticks, in ms."""
         ticks = []
         while self.out.due_ns() <= ns:
             self.now = round(self.out.due_ns())

@@ -17,7 +17,7 @@ PRESS = b"\xb0\x40\x7f"
 
 
 class Paper:
-    """A server that moves when it is told to, and lists our ports as RtMidi opens them."""
+    """A server that moves on command, and lists our ports as RtMidi opens them."""
 
     def __init__(self) -> None:
         self.period_frames = PERIOD

@@ -19,7 +19,7 @@ RECORDS = [b'{"n":%d}' % number for number in range(12)]
 
 
 def written(path: Path, records: list[bytes] = RECORDS, *, end: bool = False) -> bytes:
-    """Write a journal and give its bytes."""
+    """Write a journal and return its bytes."""
     journal = Journal.begun(path, HEADER, pytest.fail)
     for record in records:
         journal.write(record)

@@ -1,4 +1,4 @@
-"""Parcels go out in order and at once, pauses hold up one channel alone, and a dead port bursts out nothing."""
+"""Parcels go out in order and at once, a pause delays one channel only, and a dead port sends no late burst."""
 
 import threading
 
@@ -19,7 +19,7 @@ MS = 1_000_000
 
 
 class ByHand(OutPort):
-    """An out whose time is moved by hand: no thread of its own."""
+    """An output whose time is moved by hand, without a thread."""
 
     def _wake_sender(self) -> None:
         pass

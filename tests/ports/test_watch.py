@@ -1,4 +1,4 @@
-"""The port watch on a system whose ports are plugged in by hand: what is told, opened, closed and left alone."""
+"""The port watch on a system whose ports are plugged in by hand: what is reported, opened, closed and left alone."""
 
 import queue
 import threading
@@ -17,7 +17,7 @@ IN, OUT = Direction.IN, Direction.OUT
 
 
 class Scene:
-    """A watch that looks when it is told to."""
+    """A watch that looks on command."""
 
     def __init__(self, system: TapeSystem, *, inputs: Sequence[str] = (), outputs: Sequence[str] = ()) -> None:
         self.system = system
@@ -25,11 +25,11 @@ class Scene:
         self.watch = PortWatch(system, self.inbox, inputs=inputs, outputs=outputs)
 
     def look(self) -> list[tuple[str, Direction, str]]:
-        """Look once; give what was told: the rig's word, the direction, and the system's name or why it is lost."""
+        """Look once; return what was reported: the rig's word, the direction, the system's name or why it is lost."""
         self.watch.look()
-        return self.told()
+        return self.events()
 
-    def told(self) -> list[tuple[str, Direction, str]]:
+    def events(self) -> list[tuple[str, Direction, str]]:
         told = []
         while not self.inbox.empty():
             match self.inbox.get():
@@ -65,14 +65,14 @@ def test_messages_arrive_under_the_rigs_word_after_the_port_is_announced() -> No
     scene = Scene(system, inputs=["foot box"])
     assert scene.look() == [("foot box", IN, f"+{BOX}")]
     system.play(BOX, b"\xb0\x40\x7f")
-    assert scene.told() == [("foot box", IN, "b0407f")]
+    assert scene.events() == [("foot box", IN, "b0407f")]
 
 
 def test_two_words_for_one_port_each_receive_a_message_once() -> None:
     scene = Scene(TapeSystem(inputs=[PIANO]), inputs=["Stage", "Piano"])
     scene.look()
     scene.system.play(PIANO, b"\x90\x3c\x40")
-    assert scene.told() == [("Stage", IN, "903c40"), ("Piano", IN, "903c40")]
+    assert scene.events() == [("Stage", IN, "903c40"), ("Piano", IN, "903c40")]
     assert len(scene.system.ears) == 1
 
 
@@ -80,7 +80,7 @@ def test_a_stream_of_bytes_is_split_into_messages() -> None:
     scene = two_ports()
     scene.system.play(PIANO, b"\x90\x3c\x40\x3e\x40")  # MIDI 1.0, running status
     scene.system.play(PIANO, b"\xf0\x01\x02")
-    assert scene.told() == [("Stage Piano", IN, "903c40"), ("Stage Piano", IN, "903e40")]
+    assert scene.events() == [("Stage Piano", IN, "903c40"), ("Stage Piano", IN, "903e40")]
 
 
 def test_a_keyboard_switched_off_and_on_is_found_under_its_new_number() -> None:
@@ -114,7 +114,7 @@ def test_nothing_arrives_from_a_lost_port() -> None:
     scene.look()
     scene.system.play(BOX, b"\xb0\x40\x7f")
     scene.system.play(PIANO, b"\xb0\x40\x7f")
-    assert scene.told() == [("Stage Piano", IN, "b0407f")]
+    assert scene.events() == [("Stage Piano", IN, "b0407f")]
 
 
 def test_a_second_identical_board_changes_nothing_while_the_first_stays() -> None:
@@ -155,7 +155,7 @@ def test_a_connection_that_fails_is_reported_lost_and_opened_again() -> None:
     assert wire.closed
     for _ in range(REFUSED_LOOKS):
         scene.watch.look()
-    assert scene.told() == [("Stage Piano", OUT, f"+{PIANO}")]
+    assert scene.events() == [("Stage Piano", OUT, f"+{PIANO}")]
 
 
 def test_the_handles_of_a_dead_server_are_never_touched_again() -> None:
@@ -179,7 +179,7 @@ def test_open_ports_stay_open_while_a_server_stalls() -> None:
     scene.system.state = Health.STALLED
     assert {why for _, _, why in scene.look()} == {STALLED}
     scene.system.play(BOX, b"\xb0\x40\x7f")
-    assert scene.told() == []
+    assert scene.events() == []
     assert not scene.watch.outs["Stage Piano"].send((b"\xc0\x01",))
     scene.system.state = Health.WELL
     assert [port for port, _, _ in scene.look()] == ["foot box", "Stage Piano", "Stage Piano"]
@@ -318,7 +318,7 @@ def test_waiting_for_the_system_is_reported_until_it_answers(monkeypatch: pytest
     twice.set()
     begun.join(10)
     assert {one.why for one in awaited if isinstance(one, PortsAwaited)} == {watch.BUSY}
-    scene.told()
+    scene.events()
     assert scene.look() == [("Stage Piano", OUT, f"+{PIANO}")]
     assert scene.inbox.empty()
 

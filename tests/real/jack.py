@@ -102,7 +102,7 @@ def may_be_real_time() -> bool:
 
 
 class JackServer:
-    """A JACK server on the dummy driver, under a name of its own; start, stop, kill, restart it at will."""
+    """A JACK server on the dummy driver, under its own name; start, stop, kill, restart it at will."""
 
     def __init__(self, *, real_time: bool | None = None, waits: bool = True) -> None:
         """Take whether JACK's threads go before all others, as on a player's machine; None: if it is allowed.
@@ -152,7 +152,7 @@ class JackServer:
         return self._server is not None and self._server.runs() and bool(self.ports())
 
     def stop(self) -> None:
-        """End it in order."""
+        """End it cleanly."""
         if self._patchbay is not None:
             self._patchbay.hang_up(seconds=1)
         if self._server is not None:
@@ -219,7 +219,7 @@ class JackServer:
         return self._patchbay.lines[before:end]
 
     def close(self) -> None:
-        """Stop it and give its place back."""
+        """Stop it and release its place."""
         self.stop()
         self._place.leave()
 
@@ -268,7 +268,7 @@ class JackTap:
                 yield Heard(int(at), bytes.fromhex(message))
 
     def forget(self) -> None:
-        """Start listening anew."""
+        """Start listening again."""
         self._forgotten = len(self._program.lines)
 
     def wait_for(self, wanted: Iterable[bytes], seconds: float = 5) -> None:
@@ -290,7 +290,7 @@ class JackTap:
         self._program.kill()
 
     def close(self) -> None:
-        """Leave the server in order."""
+        """Leave the server cleanly."""
         self._program.hang_up(seconds=2)
 
     def __enter__(self) -> Self:

@@ -1,4 +1,4 @@
-"""A real program beside the tests: started, listened to line by line, told lines, and ended for certain."""
+"""A real program beside the tests: started, read line by line, sent lines, and always ended."""
 
 import atexit
 import contextlib

@@ -47,7 +47,7 @@ EDGE_S = 0.035  # faster edges count as bounce (30 ms)
 
 
 def write_stage(folder: Path) -> tuple[Path, Path]:
-    """Write the show, whose every step has a sound of its own, and the rig; their paths."""
+    """Write the show, with a different sound at every step, and the rig; return their paths."""
     lines = ["show: Long night at the Weighbridge", "band: The Even Tempers", "sets:"]
     number = 0
     for song in range(SONGS):
@@ -130,13 +130,13 @@ class Stage:
         """Return the newest journal."""
         return max((self.folder / "home").rglob("*.journal"))
 
-    def told(self) -> JournalReading:
+    def reading(self) -> JournalReading:
         """Read the newest journal as the program would."""
         return read_journal(self.journal())
 
     def entries(self) -> tuple[Entry, ...]:
         """Return the journal's entries, all of which must be readable."""
-        told = self.told()
+        told = self.reading()
         entries = entries_of(told.events)
         assert len(entries) == len(told.events)
         return entries

@@ -1,6 +1,6 @@
 """A client on a JACK server of the tests: prints what arrives with its time, sends what its standard input says.
 
-It is a process of its own, since a JACK client whose server is killed may hang, or end the process it lives in.
+It is a separate process, because a JACK client whose server is killed may hang, or end the process it lives in.
 Out: ``ready``, then a line a message, ``<nanoseconds of the monotonic clock> <bytes in hexadecimal>``. In: bytes
 in hexadecimal, one message a line; the end of the input ends it.
 """

@@ -124,29 +124,29 @@ class Player:
         self.catch_up()
 
     def lose_the_box(self) -> None:
-        before = len(self.stage.told().notes)
+        before = len(self.stage.reading().notes)
         self.stage.box.close()
-        wait_until(lambda: len(self.stage.told().notes) == before + 1, "a note of the lost pedal", 20)
+        wait_until(lambda: len(self.stage.reading().notes) == before + 1, "a note of the lost pedal", 20)
         self.stage.box = JackTap(self.stage.jack, "Foot Box")
-        wait_until(lambda: len(self.stage.told().notes) == before + 2, "a note of the found pedal", 20)
+        wait_until(lambda: len(self.stage.reading().notes) == before + 2, "a note of the found pedal", 20)
         time.sleep(1.2)  # "moved in the first second after it was plugged in": what a pedal says then is its position
 
     def lose_the_board(self) -> None:
-        before = len(self.stage.told().notes)
+        before = len(self.stage.reading().notes)
         self.stage.board.close()
-        wait_until(lambda: len(self.stage.told().notes) == before + 1, "a note of the lost board", 20)
+        wait_until(lambda: len(self.stage.reading().notes) == before + 1, "a note of the lost board", 20)
         self.press()  # the foot goes on, and the sound of the new place is sent when the board is back
         self.stage.board = JackTap(self.stage.jack, "Board")
         self.catch_up()
-        wait_until(lambda: len(self.stage.told().notes) == before + 2, "a note of the found board", 20)
+        wait_until(lambda: len(self.stage.reading().notes) == before + 2, "a note of the found board", 20)
 
     def lose_the_screen(self) -> None:
         program = self.stage.program
         assert program is not None
-        before = len(self.stage.told().notes)
+        before = len(self.stage.reading().notes)
         (screen,) = children(program.process.pid)
         os.kill(screen, signal.SIGKILL)
-        wait_until(lambda: len(self.stage.told().notes) == before + 1, "a note of the dead screen", 20)
+        wait_until(lambda: len(self.stage.reading().notes) == before + 1, "a note of the dead screen", 20)
         self.display.wait_for_window("companion")
 
     def measure(self) -> None:

@@ -1,4 +1,4 @@
-"""The stage on Linux's own MIDI, with emulated USB-MIDI keyboards, in a virtual machine of its own."""
+"""The stage on Linux's own MIDI, with emulated USB-MIDI keyboards, in a separate virtual machine."""
 
 import os
 import re

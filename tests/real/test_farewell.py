@@ -43,7 +43,7 @@ def assert_ended_in_order(stage: Stage) -> None:
     printed = "\n".join(stage.program.lines)
     assert "Traceback" not in printed, printed
     assert "Error" not in printed, printed
-    assert stage.told().ended, printed
+    assert stage.reading().ended, printed
     stage.board.wait_for((ALL_NOTES_OFF,))
 
 

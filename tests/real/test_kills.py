@@ -46,7 +46,7 @@ class Stage:
         return self.sounds_after_s
 
     def _silenced(self) -> bool:
-        """Put on what nobody plays; again, since JACK loses messages for some tenths of a second after a kill."""
+        """Send a sound that nobody plays; again, since JACK loses messages for some tenths of a second after a kill."""
         self._box.send(bytes((0xC0, SILENT_ONE)))
         time.sleep(0.05)
         return self._synth.channels()[1].program == SILENT_ONE

@@ -57,7 +57,7 @@ def programs(board: JackTap) -> list[bytes]:
 def test_after_a_server_was_killed_with_notes_held_the_sound_is_on_again(
     jack: JackServer, play: Play, devices: contextlib.ExitStack
 ) -> None:
-    """The last thing heard of the keyboard is a key that went down; nobody will ever say that it came up."""
+    """The last message from the keyboard is a key going down; no message will say that it came up."""
     box, board = JackTap(jack, "Foot Box"), JackTap(jack, "Board")
     program = play(SONGS, f"keyboards: {{lower: {{port: Board, change: when hands lift, {SOUNDS}}}}}\n{PEDALS}")
     board.wait_for([ONE], 20)

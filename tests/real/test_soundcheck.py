@@ -103,7 +103,7 @@ def test_a_nudge_changes_the_volume_by_the_published_curve_and_is_kept_in_the_ri
 
 
 def struck_db(box: JackTap, audio: Path) -> float:
-    """Strike a key and give the level of its first second, from its first sample on: the organ beats as it goes on."""
+    """Strike a key and return the level of its first second, from its first sample: the organ beats later on."""
     begin = audio.stat().st_size // 4
     box.send(bytes((0x90, 60, 100)))
     wait_until(lambda: audio.stat().st_size // 4 >= begin + 2 * FRAMES_A_SECOND, "two seconds of sound", 30)
@@ -191,7 +191,7 @@ def test_a_rig_without_any_port_is_reported_without_a_traceback(jack: JackServer
 def test_single_keys_of_a_terminal_are_read_and_its_echo_is_restored(
     jack: JackServer, synth: Synth, place: Path
 ) -> None:
-    """A page turner's key, as a terminal sends it; ctrl-c ends; whoever typed before can type after."""
+    """A page turner's key, as a terminal sends it; ctrl-c ends; the terminal works as before afterwards."""
     (place / "rig.yaml").write_text(RIG + "  turner: {key: page down, press: next}\n")
     ours, theirs = pty.openpty()
 

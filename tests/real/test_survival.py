@@ -141,7 +141,7 @@ def test_the_foot_changes_sounds_without_a_screen_and_the_screen_returns_up_to_d
     there = display.wait_for_change(shown)
     stage.press(65)
     assert display.wait_for_change(there).tobytes() == shown.tobytes()
-    assert sum(b"screen gone" in note for note in stage.told().notes) == 1
+    assert sum(b"screen gone" in note for note in stage.reading().notes) == 1
 
 
 def test_a_full_disk_is_reported_and_the_show_continues(stage: Stage) -> None:

@@ -128,7 +128,7 @@ class Walker:
         self._compare_mark(notes[-1].mark, self._stage, "continued")
 
     def end(self) -> None:
-        """End it in order."""
+        """End it cleanly."""
         if self._program is not None:
             self._program.end()
             self._gone()
@@ -183,7 +183,7 @@ class Walker:
         self._stage = stride(before, due.word, due.tune)
         self._taken = due.number
         self._boards.taken(before, self._stage, due.word)
-        self._walked.append(f"{due.number} {due.word} {due.tune.title if due.tune else ''}-> {told(self._stage)}")
+        self._walked.append(f"{due.number} {due.word} {due.tune.title if due.tune else ''}-> {place_text(self._stage)}")
 
     def _hold(self, one: Stride) -> None:
         board = HOLDS[one.word]
@@ -356,7 +356,7 @@ class Walker:
         return f"{self._folder.name}: {what}\nwalked:\n{walked}\nto come: {due}\nprinted:\n{printed}"
 
 
-def told(stage: Stage) -> str:
+def place_text(stage: Stage) -> str:
     """The oracle's place in words."""
     spot = stage.spot
     title = stage.tune.title if stage.tune else ""

@@ -1,4 +1,4 @@
-"""Which rig file is used, and what the player is told."""
+"""Which rig file is used, and what the player reads."""
 
 from pathlib import Path
 

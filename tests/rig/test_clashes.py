@@ -1,4 +1,4 @@
-"""Two things in a rig that are one, told before the show."""
+"""Two things in a rig that are really one are reported before the show."""
 
 import pytest
 
@@ -8,7 +8,7 @@ from companion.rig.clashes import clashes
 NEXT, BACK = Action.NEXT, Action.BACK
 
 
-def told(rig: Rig) -> list[tuple[str, str, bool]]:
+def clashes_of(rig: Rig) -> list[tuple[str, str, bool]]:
     return [(clash.of.name, clash.key, clash.is_likely) for clash in clashes(rig)]
 
 
@@ -23,7 +23,7 @@ def told(rig: Rig) -> list[tuple[str, str, bool]]:
     ],
 )
 def test_two_pedals_cannot_share_a_switch(first: Pedal, second: Pedal, key: str) -> None:
-    assert told(Rig("R", pedals=(first, second))) == [("b", key, False)]
+    assert clashes_of(Rig("R", pedals=(first, second))) == [("b", key, False)]
 
 
 @pytest.mark.parametrize(
@@ -39,11 +39,11 @@ def test_two_pedals_cannot_share_a_switch(first: Pedal, second: Pedal, key: str)
 )
 def test_different_switches_do_not_clash(second: Pedal) -> None:
     first = Pedal("a", port="Box", channel=1, control=64)
-    assert told(Rig("R", pedals=(first, second))) == []
+    assert clashes_of(Rig("R", pedals=(first, second))) == []
 
 
 def test_pedals_without_a_control_yet_do_not_clash() -> None:
-    assert told(Rig("R", pedals=(Pedal("a", port="Box"), Pedal("b", port="Box")))) == []
+    assert clashes_of(Rig("R", pedals=(Pedal("a", port="Box"), Pedal("b", port="Box")))) == []
 
 
 @pytest.mark.parametrize(
@@ -62,15 +62,15 @@ def test_pedals_without_a_control_yet_do_not_clash() -> None:
 def test_the_sustain_pedal_cannot_step_the_show(
     pedal: Pedal, sustain: Sustain, expected: list[tuple[str, str, bool]]
 ) -> None:
-    assert told(Rig("R", pedals=(pedal,), sustain=(sustain,))) == expected
+    assert clashes_of(Rig("R", pedals=(pedal,), sustain=(sustain,))) == expected
 
 
 def test_control_64_on_a_keyboards_own_port_is_doubted_as_its_sustain() -> None:
     pedal = Pedal("a", port="Stage", control=64)
-    assert told(Rig("R", keyboards=(Keyboard("lower", port="Stage Piano"),), pedals=(pedal,))) == [
+    assert clashes_of(Rig("R", keyboards=(Keyboard("lower", port="Stage Piano"),), pedals=(pedal,))) == [
         ("a", "control", True)
     ]
-    assert told(Rig("R", keyboards=(Keyboard("lower", port="Other"),), pedals=(pedal,))) == []
+    assert clashes_of(Rig("R", keyboards=(Keyboard("lower", port="Other"),), pedals=(pedal,))) == []
 
 
 @pytest.mark.parametrize(
@@ -86,16 +86,16 @@ def test_control_64_on_a_keyboards_own_port_is_doubted_as_its_sustain() -> None:
 def test_keyboards_cannot_share_a_name_or_a_channel(
     first: Keyboard, second: Keyboard, expected: list[tuple[str, str, bool]]
 ) -> None:
-    assert told(Rig("R", keyboards=(first, second))) == expected
+    assert clashes_of(Rig("R", keyboards=(first, second))) == expected
 
 
 def test_pedals_cannot_share_a_name() -> None:
-    assert told(Rig("R", pedals=(Pedal("a", key="a"), Pedal("A", key="b")))) == [("A", "", False)]
+    assert clashes_of(Rig("R", pedals=(Pedal("a", key="a"), Pedal("A", key="b")))) == [("A", "", False)]
 
 
 def test_a_keyboard_stands_in_only_for_a_missing_one_and_alone() -> None:
     here = Keyboard("lower", port="A", stands_for=("Upper", "lower"))
-    assert told(Rig("R", keyboards=(here, Keyboard("upper", port="B")))) == [("lower", "stands_for", False)] * 2
+    assert clashes_of(Rig("R", keyboards=(here, Keyboard("upper", port="B")))) == [("lower", "stands_for", False)] * 2
     also = (Keyboard("a", port="A", stands_for=("x",)), Keyboard("b", port="B", stands_for=("X",)))
-    assert told(Rig("R", keyboards=also)) == [("b", "stands_for", False)]
-    assert told(Rig("R", keyboards=(Keyboard("a", stands_for=("x", "y")),))) == []
+    assert clashes_of(Rig("R", keyboards=also)) == [("b", "stands_for", False)]
+    assert clashes_of(Rig("R", keyboards=(Keyboard("a", stands_for=("x", "y")),))) == []

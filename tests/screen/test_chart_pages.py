@@ -195,7 +195,7 @@ def test_a_page_too_large_for_memory_is_reported(tmp_path: Path) -> None:
 def test_picture_formats_that_start_another_program_are_refused(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Encapsulated PostScript is drawn by a program of its own, which runs what the file says."""
+    """Encapsulated PostScript is drawn by a separate program, which runs what the file says."""
     started: list[object] = []
     monkeypatch.setattr("subprocess.check_call", lambda *words, **_how: started.append(words))
     monkeypatch.setattr("shutil.which", lambda name, **_how: f"/usr/bin/{name}")

@@ -1,4 +1,4 @@
-"""How many words the eye is given, and what gives way to what."""
+"""How many words are shown, and which give way to which."""
 
 from pathlib import Path
 

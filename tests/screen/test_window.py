@@ -299,7 +299,7 @@ def test_a_missing_chart_is_reported_and_the_view_stays(display: Display, screen
 
 
 def test_the_view_survives_a_crash_of_the_chart_process(display: Display, screen: Screen, tmp_path: Path) -> None:
-    """It is told to draw a pipe that nobody writes to, and is ended as one that hangs is."""
+    """It is asked to draw a pipe that nobody writes to, and is ended as a hanging one."""
     before = display.photograph()
     path = tmp_path / "hangs.pdf"
     os.mkfifo(path)

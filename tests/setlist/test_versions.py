@@ -1,4 +1,4 @@
-"""Two versions of a list: what differs is told by its weight, and each difference can be taken or left."""
+"""Two versions of a list: differences are listed by weight, and each can be accepted or rejected."""
 
 import itertools
 import random

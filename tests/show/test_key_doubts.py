@@ -1,4 +1,4 @@
-"""Letters and a key that cannot both be right: told if it is so, and not where it may be."""
+"""Letters and a key that cannot both be right are reported; those that may both be right are not."""
 
 import pytest
 from show.scenes import PATH, read, with_song
@@ -55,7 +55,7 @@ def test_most_progressions_are_doubted_in_a_wrong_key(off: int, found: float) ->
 LETTERS = "road_map: [{section: Verse, bars: 4, chords: A | D | E | A}]"
 
 
-def told(keys: str) -> list[str]:
+def doubts_of(keys: str) -> list[str]:
     return [str(one).removeprefix(f"{PATH}:") for one in check(read(with_song(keys))).warnings]
 
 
@@ -85,8 +85,8 @@ def told(keys: str) -> list[str]:
     ],
 )
 def test_letters_in_another_key_are_reported_with_what_to_write(typed: str, warning: str, mended: str) -> None:
-    assert told(typed) == [warning]
-    assert told(mended) == []
+    assert doubts_of(typed) == [warning]
+    assert doubts_of(mended) == []
 
 
 @pytest.mark.parametrize(
@@ -103,10 +103,10 @@ def test_letters_in_another_key_are_reported_with_what_to_write(typed: str, warn
     ],
 )
 def test_what_may_be_right_is_not_doubted(keys: str) -> None:
-    assert [one for one in told(keys) if "chords of T" in one or "chords_in" in one] == []
+    assert [one for one in doubts_of(keys) if "chords of T" in one or "chords_in" in one] == []
 
 
 def test_a_section_in_a_key_of_its_own_is_taken_for_that_key() -> None:
     chorus = "{section: Chorus, key: A, chords: B | E | F#7 | B | C#m | G#m | E | F#7 | B | E | F#7 | B}"
-    (doubt,) = told(f"key: G\nroad_map: [{{section: Verse, chords: A | D | E | A}}, {chorus}]")
+    (doubt,) = doubts_of(f"key: G\nroad_map: [{{section: Verse, chords: A | D | E | A}}, {chorus}]")
     assert "seem to be in A, but are read in G" in doubt

@@ -1,4 +1,4 @@
-"""What is to be heard: each sound once, where, in which order; and two names that are one program."""
+"""What to check: each sound once, where, in which order; and two names for one program."""
 
 import msgspec
 from soundcheck.scenes import LOWER, ORGAN, RIG, book_on, part

@@ -64,7 +64,7 @@ def after(book: Book, *events: type[PlainEvent]) -> State:
     return state
 
 
-def told(state: State) -> str:
+def place_text(state: State) -> str:
     """Return the place in words: "Solo 2/2 of B", with +1 for a round that was added."""
     place = state.place
     if state.song is None:

@@ -4,7 +4,7 @@ import msgspec
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from stage.scenes import after, book_of, on, song, told
+from stage.scenes import after, book_of, on, place_text, song
 from stage.test_properties import _EVENTS, BOOKS, assert_valid
 
 from companion.show import Song
@@ -30,7 +30,7 @@ WISH = song("Wish", "Intro, Solo")
 WRITTEN = book_of([A, B], [C, D])
 
 
-def order_told(state: State) -> list[str]:
+def order_text(state: State) -> list[str]:
     return ["".join(state.book.songs[one].song.title[0] for one in songs) for songs in state.order]
 
 
@@ -49,31 +49,31 @@ def test_the_song_and_section_are_found_again_and_the_new_order_applies(
     edited: list[list[Song]], place: str, order: list[str]
 ) -> None:
     now = after(WRITTEN, NextSong, Next, Next)
-    assert told(now) == "Verse of B"
+    assert place_text(now) == "Verse of B"
     moved = carried_over(now, book_of(*edited))
-    assert (told(moved), order_told(moved)) == (place, order)
+    assert (place_text(moved), order_text(moved)) == (place, order)
 
 
 def test_the_same_verse_is_found_again_with_its_passes_and_rounds() -> None:
     before = after(WRITTEN, Next, Skip, Skip, Skip)
     moved = carried_over(before, book_of([song("A", "Verse, Tag, Verse @lead, Outro")]))
-    assert (told(moved), moved.place.section, on(moved)) == ("Verse of A", 2, "lead")
+    assert (place_text(moved), moved.place.section, on(moved)) == ("Verse of A", 2, "lead")
 
 
 def test_tonights_order_stays_and_a_new_song_follows_the_song_it_follows_in_the_file() -> None:
     now = replay(WRITTEN, [Drop(1), Call(2, 3), Next(3)])  # A is dropped, D called
-    assert order_told(now) == ["DB", "C"]
+    assert order_text(now) == ["DB", "C"]
     moved = carried_over(now, book_of([A, B, song("New")], [C, song("Late"), D]))
-    assert (told(moved), order_told(moved)) == ("Intro of D", ["DBN", "CL"])
+    assert (place_text(moved), order_text(moved)) == ("Intro of D", ["DBN", "CL"])
 
 
 def test_an_added_song_stays_and_becomes_the_files_own_once_the_file_has_it() -> None:
     now = replay(WRITTEN, [PutIn(1, WISH), Next(2), Skip(3)])
-    assert told(now) == "Solo of Wish"
+    assert place_text(now) == "Solo of Wish"
     moved = carried_over(now, book_of([B, A], [C, D]))
-    assert (told(moved), order_told(moved)) == ("Solo of Wish", ["WAB", "CD"])
+    assert (place_text(moved), order_text(moved)) == ("Solo of Wish", ["WAB", "CD"])
     written = carried_over(now, book_of([A, B], [C, D, song("Wish", "Intro, Solo, Outro")]))
-    assert (told(written), order_told(written)) == ("Solo of Wish", ["WAB", "CD"])
+    assert (place_text(written), order_text(written)) == ("Solo of Wish", ["WAB", "CD"])
     assert len(written.book.songs) == 5, "it is the file's own now"
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 from msgspec.structs import replace
-from stage.scenes import SOUNDS, after, book_of, on, rig_of, show_of, song, told
+from stage.scenes import SOUNDS, after, book_of, on, place_text, rig_of, show_of, song
 
 from companion.music import read_key
 from companion.show import Song
@@ -48,13 +48,13 @@ def call(number: int) -> Call:
 
 def test_a_song_called_while_another_plays_is_up_next_and_its_sound_is_on() -> None:
     state = then(after(BOOK, Next, Next), call(2))
-    assert (told(state), on(state)) == ("C up next", "strings")
+    assert (place_text(state), on(state)) == ("C up next", "strings")
 
 
 def test_after_a_called_song_the_order_continues_and_does_not_repeat_it() -> None:
     state = then(after(BOOK, Next), call(2))
     assert order(state) == "A C B / D"
-    assert told(then(state, Next(1), Next(2), Next(3))) == "B up next"
+    assert place_text(then(state, Next(1), Next(2), Next(3))) == "B up next"
 
 
 def test_a_called_song_goes_before_the_song_up_next() -> None:
@@ -63,20 +63,20 @@ def test_a_called_song_goes_before_the_song_up_next() -> None:
 
 def test_a_song_called_from_a_later_set_is_not_played_again_there() -> None:
     state = then(after(BOOK, Next), call(3))
-    assert (told(state), order(state)) == ("D up next", "A D B C / ")
+    assert (place_text(state), order(state)) == ("D up next", "A D B C / ")
 
 
 def test_a_song_that_has_been_played_may_be_called_again() -> None:
     played = after(BOOK, Next, Next, Next)
-    assert (told(played), order(then(played, call(0)))) == ("B up next", "A A B C / D")
+    assert (place_text(played), order(then(played, call(0)))) == ("B up next", "A A B C / D")
 
 
 def test_a_song_can_be_called_between_sets_and_after_the_end() -> None:
     between = after(BOOK, *[Next] * 9)
-    assert told(between) == "between sets"
+    assert place_text(between) == "between sets"
     assert order(then(between, call(0))) == "A B C A / D"
     ended = after(BOOK, *[Next] * 20)
-    assert (told(ended), told(then(ended, call(1)))) == ("end", "B up next")
+    assert (place_text(ended), place_text(then(ended, call(1)))) == ("end", "B up next")
 
 
 def test_a_number_without_a_song_is_ignored() -> None:
@@ -85,20 +85,20 @@ def test_a_number_without_a_song_is_ignored() -> None:
 
 def test_drop_leaves_out_the_next_song() -> None:
     assert order(then(after(BOOK, Next), Drop(1))) == "A C / D"
-    assert told(then(at_start(BOOK), Drop(1))) == "B up next"
+    assert place_text(then(at_start(BOOK), Drop(1))) == "B up next"
 
 
 def test_dropping_the_last_song_of_a_set_or_show_leads_on() -> None:
     up = after(BOOK, *[Next] * 6)
-    assert told(up) == "C up next"
-    assert told(then(up, Drop(1))) == "between sets"
-    assert told(then(up, Drop(1), Drop(2))) == "end"
-    assert told(then(up, Drop(1), Drop(2), Drop(3))) == "end"
+    assert place_text(up) == "C up next"
+    assert place_text(then(up, Drop(1))) == "between sets"
+    assert place_text(then(up, Drop(1), Drop(2))) == "end"
+    assert place_text(then(up, Drop(1), Drop(2), Drop(3))) == "end"
 
 
 def test_swap_exchanges_the_next_two_songs_even_across_a_break() -> None:
     assert order(then(after(BOOK, Next), Swap(1))) == "A C B / D"
-    assert told(then(at_start(BOOK), Swap(1))) == "B up next"
+    assert place_text(then(at_start(BOOK), Swap(1))) == "B up next"
     assert order(then(after(BOOK, *[Next] * 4), Swap(1))) == "A B D / C"
 
 
@@ -122,13 +122,13 @@ def test_a_song_moves_to_the_last_set_if_the_encore_is_over() -> None:
 def test_an_added_song_needs_only_a_title_and_a_key() -> None:
     wish = Song("Wish", key=read_key("Eb"))
     state = then(after(BOOK, Next), PutIn(at_ms=1, song=wish))
-    assert (told(state), order(state)) == ("Wish up next", "A Wish B C / D")
-    assert told(then(state, Next(2), Next(3))) == "B up next"
+    assert (place_text(state), order(state)) == ("Wish up next", "A Wish B C / D")
+    assert place_text(then(state, Next(2), Next(3))) == "B up next"
 
 
 def test_a_song_can_be_added_although_the_rig_lacks_its_sound() -> None:
     state = then(after(BOOK, Next), PutIn(at_ms=1, song=song("Wish", "Intro @theremin")))
-    assert (told(state), on(state)) == ("Wish up next", "piano")
+    assert (place_text(state), on(state)) == ("Wish up next", "piano")
 
 
 @pytest.mark.parametrize(
@@ -162,14 +162,14 @@ def test_removing_a_segues_target_is_reported_at_once(event: AnyEvent, words: st
 def test_a_left_out_section_is_skipped_this_time() -> None:
     book = book_of([song("A", "Intro, Verse, Bridge, Chorus")])
     state = then(after(book, Next, Next), LeaveOut(1))
-    assert told(then(state, Next(2))) == "Chorus of A"
-    assert told(then(state, LeaveOut(2), Next(3))) == "end"
+    assert place_text(then(state, Next(2))) == "Chorus of A"
+    assert place_text(then(state, LeaveOut(2), Next(3))) == "end"
 
 
 def test_start_over_restores_left_out_sections() -> None:
     book = book_of([song("A", "Intro, Verse, Chorus")])
     state = then(after(book, Next), LeaveOut(1), StartOver(2), Next(3))
-    assert told(state) == "Verse of A"
+    assert place_text(state) == "Verse of A"
 
 
 def test_the_next_song_is_known_at_every_place() -> None:
@@ -185,5 +185,5 @@ def test_the_playing_song_can_be_called_again_and_starts_with_its_first_sound() 
     state = after(book_of([song("A", "Intro @pad, Solo @lead")]), Next, Next)
     assert on(state) == "lead"
     again, effects = step(state, Call(9000, 0))
-    assert (told(again), on(again)) == ("A up next", "pad")
+    assert (place_text(again), on(again)) == ("A up next", "pad")
     assert any(isinstance(effect, SendSound) for effect in effects)

@@ -1,4 +1,4 @@
-"""What was played is told from the events alone: order, lengths, tempos, what was cut, repeated, called, taken back."""
+"""The events alone say what was played: order, lengths, tempos, cuts, repeats, calls, take backs."""
 
 import msgspec
 import pytest

@@ -1,7 +1,7 @@
 """One night: after an edit of the show the place is found again by title, section name and occurrence."""
 
 import pytest
-from stage.scenes import after, book_of, on, song, told
+from stage.scenes import after, book_of, on, place_text, song
 
 from companion.stage import Next, PositionKind, at_start, find_again, landmark, replay
 
@@ -9,7 +9,7 @@ from companion.stage import Next, PositionKind, at_start, find_again, landmark, 
 def test_the_journal_replays_to_the_same_place_and_sound() -> None:
     book = book_of([song("A", "Intro, Verse @organ, Chorus")])
     events = tuple(Next(at_ms=number) for number in (10, 20))
-    assert (told(replay(book, events)), on(replay(book, events))) == ("Verse of A", "organ")
+    assert (place_text(replay(book, events)), on(replay(book, events))) == ("Verse of A", "organ")
 
 
 WRITTEN = [song("A", "Intro, Verse"), song("B", "Intro, Chorus, Verse, Chorus, Outro")]
@@ -30,7 +30,7 @@ def test_the_place_is_found_again_by_names_after_an_edit(edited: list[object], e
     assert (mark.song, mark.section, mark.section_occurrence) == ("B", "Chorus", 2)
     found = find_again(book_of(edited), mark)  # type: ignore[arg-type] # a table of songs
     assert found is not None
-    assert told(found) == expected
+    assert place_text(found) == expected
 
 
 def test_the_second_chorus_is_found_again_as_the_second() -> None:

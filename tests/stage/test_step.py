@@ -2,7 +2,7 @@
 
 import pytest
 from msgspec.structs import replace
-from stage.scenes import after, book_of, on, rig_of, section, show_of, song, told
+from stage.scenes import after, book_of, on, place_text, rig_of, section, show_of, song
 
 from companion.changes import Change
 from companion.rig import Sound
@@ -31,99 +31,99 @@ from companion.stage import (
 
 def test_the_show_starts_with_its_first_song_up_next_and_its_first_sound_on() -> None:
     state = at_start(book_of([song("A", "Intro @organ, Verse")]))
-    assert (told(state), on(state)) == ("A up next", "organ")
+    assert (place_text(state), on(state)) == ("A up next", "organ")
 
 
 def test_next_begins_the_song_that_is_up_next() -> None:
-    assert told(after(book_of([song("A", "Intro, Verse")]), Next)) == "Intro of A"
+    assert place_text(after(book_of([song("A", "Intro, Verse")]), Next)) == "Intro of A"
 
 
 def test_xn_means_n_passes_of_one_step_each() -> None:
     book = book_of([song("A", "Solo x3, Outro")])
-    steps = [told(after(book, *[Next] * number)) for number in range(1, 5)]
+    steps = [place_text(after(book, *[Next] * number)) for number in range(1, 5)]
     assert steps == ["Solo 1/3 of A", "Solo 2/3 of A", "Solo 3/3 of A", "Outro of A"]
 
 
 def test_next_leaves_an_open_section_and_again_repeats_the_pass() -> None:
     book = book_of([song("A", "Solo open, Outro")])
-    assert told(after(book, Next, Again, Again)) == "Solo +2 of A"
-    assert told(after(book, Next, Again, Again, Next)) == "Outro of A"
+    assert place_text(after(book, Next, Again, Again)) == "Solo +2 of A"
+    assert place_text(after(book, Next, Again, Again, Next)) == "Outro of A"
 
 
 def test_x2_open_means_at_least_two_passes() -> None:
     book = book_of([song("A", "Solo x2 open, Outro")])
-    assert told(after(book, Next, Next)) == "Solo 2/2 of A"
-    assert told(after(book, Next, Next, Again, Next)) == "Outro of A"
+    assert place_text(after(book, Next, Next)) == "Solo 2/2 of A"
+    assert place_text(after(book, Next, Next, Again, Next)) == "Outro of A"
 
 
 def test_again_repeats_the_pass_and_keeps_the_written_ones() -> None:
     book = book_of([song("A", "Verse x2, Outro")])
-    assert told(after(book, Next, Again)) == "Verse 1/2 +1 of A"
-    assert told(after(book, Next, Again, Next)) == "Verse 2/2 of A"
+    assert place_text(after(book, Next, Again)) == "Verse 1/2 +1 of A"
+    assert place_text(after(book, Next, Again, Next)) == "Verse 2/2 of A"
 
 
 def test_skip_leaves_the_section_whatever_its_remaining_passes() -> None:
-    assert told(after(book_of([song("A", "Verse x4, Chorus")]), Next, Skip)) == "Chorus of A"
+    assert place_text(after(book_of([song("A", "Verse x4, Chorus")]), Next, Skip)) == "Chorus of A"
 
 
 def test_next_leads_from_a_songs_last_section_to_the_next_song_up_next_and_then_into_it() -> None:
     book = book_of([song("A", "Verse"), song("B", "Intro @strings, Verse")])
-    assert told(after(book, Next, Next)) == "B up next"
+    assert place_text(after(book, Next, Next)) == "B up next"
     assert on(after(book, Next, Next)) == "strings"
-    assert told(after(book, Next, Next, Next)) == "Intro of B"
+    assert place_text(after(book, Next, Next, Next)) == "Intro of B"
 
 
 def test_a_segue_goes_straight_into_it() -> None:
     book = book_of([song("A", "Verse", segue="B"), song("B", "Intro, Verse")])
-    assert told(after(book, Next, Next)) == "Intro of B"
+    assert place_text(after(book, Next, Next)) == "Intro of B"
 
 
 def test_a_segue_finds_its_song_whatever_the_case_and_accents() -> None:
     book = book_of([song("A", "Verse", segue="straight ON"), song("Straight on", "Intro, Verse")])
-    assert told(after(book, Next, Next)) == "Intro of Straight on"
+    assert place_text(after(book, Next, Next)) == "Intro of Straight on"
 
 
 def test_a_segue_to_a_song_that_does_not_follow_is_ignored() -> None:
     book = book_of([song("A", "Verse", segue="C"), song("B", "Intro"), song("C", "Intro")])
-    assert told(after(book, Next, Next)) == "B up next"
+    assert place_text(after(book, Next, Next)) == "B up next"
 
 
 def test_a_segue_without_a_title_runs_into_the_song_that_follows() -> None:
     first = Song("A", road_map=(section("Verse"),), ending=Ending.SEGUE)
-    assert told(after(book_of([first, song("B", "Intro")]), Next, Next)) == "Intro of B"
+    assert place_text(after(book_of([first, song("B", "Intro")]), Next, Next)) == "Intro of B"
 
 
 def test_next_leads_from_a_sets_last_song_to_between_sets_and_then_to_the_next_set() -> None:
     book = book_of([song("A", "Verse")], [song("B", "Verse")])
-    assert told(after(book, Next, Next)) == "between sets"
-    assert told(after(book, Next, Next, Next)) == "B up next"
+    assert place_text(after(book, Next, Next)) == "between sets"
+    assert place_text(after(book, Next, Next, Next)) == "B up next"
 
 
 def test_next_leads_from_the_last_song_to_the_end_and_stays_there() -> None:
     book = book_of([song("A", "Verse")])
-    assert told(after(book, Next, Next)) == "end"
-    assert told(after(book, *[Next] * 9)) == "end"
+    assert place_text(after(book, Next, Next)) == "end"
+    assert place_text(after(book, *[Next] * 9)) == "end"
 
 
 def test_empty_sets_are_skipped() -> None:
     book = book_of([], [song("A", "Verse")], [], [song("B", "Verse")])
-    assert told(at_start(book)) == "A up next"
-    assert told(after(book, Next, Next, Next)) == "B up next"
+    assert place_text(at_start(book)) == "A up next"
+    assert place_text(after(book, Next, Next, Next)) == "B up next"
 
 
 def test_a_show_without_songs_starts_at_its_end_and_survives_every_press() -> None:
     for event in (Next, Back, Again, TakeItOut, Skip, StartOver, TakeBack, NextSong, PreviousSong, AllOff):
-        assert told(after(book_of(), event)) == "end"
+        assert place_text(after(book_of(), event)) == "end"
 
 
 def test_a_song_without_a_road_map_is_one_step() -> None:
     book = book_of([song("A"), song("B")])
-    assert told(after(book, Next)) == " of A"
-    assert told(after(book, Next, Next)) == "B up next"
+    assert place_text(after(book, Next)) == " of A"
+    assert place_text(after(book, Next, Next)) == "B up next"
 
 
 def test_back_at_the_first_place_stays() -> None:
-    assert told(after(book_of([song("A", "Verse")]), Back)) == "A up next"
+    assert place_text(after(book_of([song("A", "Verse")]), Back)) == "A up next"
 
 
 @pytest.mark.parametrize(
@@ -142,12 +142,12 @@ def test_back_at_the_first_place_stays() -> None:
 )
 def test_back_goes_one_step_back_from_any_place(forward: int, expected: str) -> None:
     book = book_of([song("A", "Intro, Verse x2"), song("B", "Intro")], [song("C", "Intro")])
-    assert told(after(book, *[Next] * forward, Back)) == expected
+    assert place_text(after(book, *[Next] * forward, Back)) == expected
 
 
 def test_back_out_of_a_segue_leads_to_the_song_that_ran_into_it() -> None:
     book = book_of([song("A", "Intro, Verse", segue="B"), song("B", "Intro")])
-    assert told(after(book, Next, Next, Next, Back)) == "Verse of A"
+    assert place_text(after(book, Next, Next, Next, Back)) == "Verse of A"
 
 
 def test_back_sends_the_sound_of_that_place() -> None:
@@ -169,29 +169,29 @@ def test_a_sound_that_is_already_on_is_not_sent_again() -> None:
 
 def test_take_it_out_leads_straight_to_the_last_outro_tag_or_ending() -> None:
     book = book_of([song("A", "Intro, Verse, Tag, Chorus, Outro, Applause")])
-    assert told(after(book, Next, TakeItOut)) == "Outro of A"
+    assert place_text(after(book, Next, TakeItOut)) == "Outro of A"
 
 
 def test_take_it_out_leads_to_the_section_that_the_show_marks() -> None:
     marked = Song("A", road_map=(Section("Verse"), Section("Last Chorus", ending=True), Section("Outro")))
-    assert told(after(book_of([marked]), Next, TakeItOut)) == "Last Chorus of A"
+    assert place_text(after(book_of([marked]), Next, TakeItOut)) == "Last Chorus of A"
 
 
 def test_take_it_out_never_goes_back() -> None:
     book = book_of([song("A", "Verse, Outro, Bow")])
-    assert told(after(book, Next, Next, Next, TakeItOut)) == "Bow of A"
+    assert place_text(after(book, Next, Next, Next, TakeItOut)) == "Bow of A"
 
 
 def test_start_over_leads_to_the_songs_first_section() -> None:
-    assert told(after(book_of([song("A", "Intro, Verse, Chorus")]), Next, Next, Next, StartOver)) == "Intro of A"
+    assert place_text(after(book_of([song("A", "Intro, Verse, Chorus")]), Next, Next, Next, StartOver)) == "Intro of A"
 
 
 def test_next_song_and_previous_song_announce_a_song_without_beginning_it() -> None:
     book = book_of([song("A", "Intro, Verse"), song("B", "Intro")], [song("C", "Intro")])
-    assert told(after(book, Next, NextSong)) == "B up next"
-    assert told(after(book, Next, NextSong, NextSong)) == "between sets"
-    assert told(after(book, Next, NextSong, PreviousSong)) == "A up next"
-    assert told(after(book, NextSong, NextSong, NextSong, PreviousSong)) == "B up next"
+    assert place_text(after(book, Next, NextSong)) == "B up next"
+    assert place_text(after(book, Next, NextSong, NextSong)) == "between sets"
+    assert place_text(after(book, Next, NextSong, PreviousSong)) == "A up next"
+    assert place_text(after(book, NextSong, NextSong, NextSong, PreviousSong)) == "B up next"
 
 
 @pytest.mark.parametrize("event", [Next, Back, Again, TakeItOut, Skip, StartOver, NextSong, PreviousSong])
@@ -199,7 +199,7 @@ def test_take_back_undoes_the_last_step_of_any_kind(event: type[PlainEvent]) -> 
     book = book_of([song("A", "Intro @organ"), song("B", "Intro @lead, Verse @strings, Outro"), song("C", "Intro")])
     there = after(book, Next, Next, Next, Next)
     moved, _ = step(there, event(at_ms=9000))
-    assert told(moved) != told(there)
+    assert place_text(moved) != place_text(there)
     again, effects = step(moved, TakeBack(at_ms=9500))
     assert again == there
     assert bool(effects) == (on(moved) != on(there))
@@ -339,4 +339,4 @@ def test_the_sections_clock_runs_from_the_press_that_led_there() -> None:
 def test_take_back_ignores_a_press_that_led_nowhere() -> None:
     ended = after(book_of([song("A", "Intro")]), Next, Next, Next)
     assert step(ended, TakeBack(at_ms=4000, of_ms=3000)) == (ended, ())
-    assert told(step(ended, TakeBack(at_ms=4000, of_ms=2000))[0]) == "Intro of A"
+    assert place_text(step(ended, TakeBack(at_ms=4000, of_ms=2000))[0]) == "Intro of A"

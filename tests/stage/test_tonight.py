@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
-from stage.scenes import after, book_of, on, song, told, tuned_by
+from stage.scenes import after, book_of, on, place_text, song, tuned_by
 from stage.test_properties import _EVENTS, BOOKS
 
 from companion.rig import HowTransposed
@@ -72,13 +72,13 @@ def test_the_bands_key_belongs_to_its_song(
     book: Book, kinds: tuple[type[PlainEvent], ...], place: str, shift: int
 ) -> None:
     state = after(book, *kinds)
-    assert (told(state), state.shift) == (place, shift)
+    assert (place_text(state), state.shift) == (place, shift)
 
 
 def test_going_back_into_a_song_restores_its_tuning_and_sound() -> None:
     state = after(BOOK, Next, KeyDown, *INTO_B[1:])
     back, effects = step(state, Back(at_ms=9_000))
-    assert (told(back), on(back)) == ("Chorus of A", "strings")
+    assert (place_text(back), on(back)) == ("Chorus of A", "strings")
     assert [one.semitones for one in effects if isinstance(one, Tune)] == [-1]
     _, effects = step(back, Next(at_ms=9_500))
     assert [one.semitones for one in effects if isinstance(one, Tune)] == [0]
@@ -86,7 +86,7 @@ def test_going_back_into_a_song_restores_its_tuning_and_sound() -> None:
 
 def test_a_song_called_again_keeps_the_key_that_the_band_played_it_in() -> None:
     state = replay(BOOK, (Next(1), KeyDown(2), NextSong(3), Next(4), Call(5, song=0)))
-    assert (told(state), state.shift) == ("A up next", -1)
+    assert (place_text(state), state.shift) == ("A up next", -1)
     assert replay(BOOK, (Next(1), KeyDown(2), Call(3, song=0))).shift == -1
 
 
@@ -117,13 +117,13 @@ def test_a_tapped_tempo_belongs_to_its_song() -> None:
     ],
 )
 def test_back_skips_left_out_sections(book: Book, kinds: tuple[type[PlainEvent], ...], place: str) -> None:
-    assert told(after(book, *kinds)) == place
+    assert place_text(after(book, *kinds)) == place
 
 
 def test_a_song_called_again_while_it_plays_has_all_its_sections() -> None:
     again = replay(BOOK, (Next(1), Next(2), LeaveOut(3), Call(4, song=0)))
-    assert told(then(again, Next, Next, Next)) == "Chorus of A"
-    assert told(then(again, Back)) == "Verse of A"
+    assert place_text(then(again, Next, Next, Next)) == "Chorus of A"
+    assert place_text(then(again, Back)) == "Verse of A"
 
 
 def test_take_back_restores_changes_in_earlier_songs() -> None:
@@ -135,12 +135,12 @@ def test_take_back_restores_changes_in_earlier_songs() -> None:
 
 def test_an_edit_keeps_what_was_changed_in_earlier_songs() -> None:
     state = replay(BOOK, (Next(1), KeyDown(2), Next(3), LeaveOut(4), Next(5), Next(6)))
-    assert told(state) == "Intro of B"
+    assert place_text(state) == "Intro of B"
     edited = book_of([C, song("A", "Intro, Verse, Bridge, Chorus"), B])
     back = then(carried_over(state, edited), Back, Back)
-    assert (told(back), back.shift) == ("Bridge of A", -1)
+    assert (place_text(back), back.shift) == ("Bridge of A", -1)
     gone = then(carried_over(state, book_of([C, B])), Back, Back)
-    assert (told(gone), gone.shift) == ("Chorus of C", 0)
+    assert (place_text(gone), gone.shift) == ("Chorus of C", 0)
 
 
 WITHIN_A_SONG = st.sampled_from([Next, Back, Skip, LeaveOut, Again, KeyUp, KeyDown, Drop])

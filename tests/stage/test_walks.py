@@ -82,7 +82,7 @@ def test_a_random_walk_of_the_core_agrees_with_the_oracle_on_place_and_bytes(see
     compare(state, heard, before, expected, "at the start")
     walked = [f"seed {seed}"]
     for number, one in enumerate(strides(chance, evening, STEPS)):
-        walked.append(f"{one.word} {one.tune.title if one.tune else ''}-> {told(one.after, evening)}")
+        walked.append(f"{one.word} {one.tune.title if one.tune else ''}-> {place_text(one.after, evening)}")
         state = taken(state, one, number, heard)
         if one.word == "all off":
             expected.begins(one.after)
@@ -150,7 +150,7 @@ def compare(state: State, heard: Heard, stage: Stage, expected: Expected, walked
         assert receiver.tuning == stage.tuning, walked
 
 
-def told(stage: Stage, evening: Evening) -> str:
+def place_text(stage: Stage, evening: Evening) -> str:
     """The oracle's place in words."""
     spot = stage.spot
     title = stage.tune.title if stage.tune else ""

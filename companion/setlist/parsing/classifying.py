@@ -36,13 +36,16 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
     style = learn([one.line for one in found if one.took is None], notation)
     if marks := {mark for one in found if one.took is LineKind.MARK for mark in sung_by(one.line.whole)}:
         style = msgspec.structs.replace(style, singers=style.singers | marks)
+    for one in found:
+        if one.took is None:
+            one.draft = read_song(one.line, style)
     join_wrapped(found, style)
     set_aside(found, style)
     for at, one in enumerate(found):
-        if one.took is None:
-            one.draft = read_song(one.line, style)
-            if at in keys and not one.draft.has_key:
-                one.draft.key = keys[at]
+        if one.took is not None:
+            one.draft = None
+        elif at in keys and one.draft and not one.draft.has_key:
+            one.draft.key = keys[at]
     _Settling(found, style).settle()
     return found, style
 

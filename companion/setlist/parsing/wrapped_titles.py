@@ -18,7 +18,7 @@ MOST_KEYED = 0.5
 
 def join_wrapped(found: list[Classified], style: Style) -> None:
     """Join a title that goes on in the next lines: they have neither number nor bullet, and the last has the key."""
-    keyed = [read_song(one.line, style).has_key for one in found if one.took is None]
+    keyed = [one.draft.has_key for one in found if one.draft]
     if sum(keyed) < MOST_KEYED * len(keyed):
         return
     at = 0
@@ -28,6 +28,7 @@ def join_wrapped(found: list[Classified], style: Style) -> None:
             below = found[at + 1 : at + 1 + count]
             text = " ".join([found[at].line.text, *(one.line.text for one in below)])
             found[at].line = msgspec.structs.replace(found[at].line, text=text)
+            found[at].draft = read_song(found[at].line, style)
             for one in below:
                 one.took, one.line = LineKind.NOTE, msgspec.structs.replace(one.line, text="")
         at += 1 + count
@@ -36,18 +37,18 @@ def join_wrapped(found: list[Classified], style: Style) -> None:
 def _wrapped_lines(found: Sequence[Classified], at: int, style: Style) -> int:
     """Return how many lines below this one go on with its title; 0 where it is whole."""
     first = found[at]
-    if first.took is not None or (style.is_shaped and not style.marks(first.line)):
+    whole = first.draft
+    if whole is None or (style.is_shaped and not style.marks(first.line)):
         return 0
-    whole = read_song(first.line, style)
     if first.heading or whole.has_fact or whole.tempo_bpm or whole.notes or line_kinds.is_chat(first.line.text):
         return 0
     for count, one in enumerate(found[at + 1 : at + 1 + MAX_WRAPPED], start=1):
         line = one.line
         if line.message.message != first.line.message.message:
             return 0
-        if one.took is not None or line.is_marked or style.marks(line) or line.row.blank_before or one.heading:
+        draft = one.draft
+        if draft is None or line.is_marked or style.marks(line) or line.row.blank_before or one.heading:
             return 0
-        draft = read_song(line, style)
         above = found[at + count - 1].line
         goes_on = UNFINISHED.search(above.text) or line.text[:1].islower() or line.row.indent > first.line.row.indent
         if not draft.title or is_remark(draft.title) or not (goes_on or style.is_shaped):
