@@ -4,13 +4,13 @@ from companion.edits.addresses import EditPlace, SectionNamed, SetNamed, SongNam
 from companion.edits.applying import applied, applied_in_book, lines_of_song
 from companion.edits.arranging import ArrangedSet, CannotArrange, arranged
 from companion.edits.edit import AddSection, AddSet, AddSong, Edit, MoveSection, MoveSong, Remove, SetValue
+from companion.edits.file_text import FileText
 from companion.edits.pending import Appended
 from companion.edits.rendering import OneLine
 from companion.edits.saving import (
     ChangedOnDisk,
     Clashes,
     EditClash,
-    FileText,
     NewText,
     Undo,
     commit,

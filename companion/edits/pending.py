@@ -6,17 +6,15 @@ import os
 from collections.abc import Sequence
 from contextlib import suppress
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 import msgspec
 
+from companion.edits.file_text import FileText
 from companion.errors import CompanionError
 from companion.files.appending import append_lines, locked
 from companion.files.file_writing import mode_like, write_whole
 from companion.files.text_file import open_source
-
-if TYPE_CHECKING:
-    from companion.edits.saving import FileText
 
 FOLDER: Final = "edits/half-done"
 LOCK: Final = "edits/writing.lock"
@@ -44,7 +42,7 @@ class _HalfDone(msgspec.Struct, frozen=True):
     appends: tuple[Appended, ...] = ()
 
 
-def keep_pending(folder: Path, files: "Sequence[tuple[FileText, str]]", appends: Sequence[Appended]) -> Path | None:
+def keep_pending(folder: Path, files: Sequence[tuple[FileText, str]], appends: Sequence[Appended]) -> Path | None:
     """Store the plan; return None if that fails: a crash may then leave half of it written."""
     wanted = tuple(
         _Wanted(os.path.abspath(file.path), _print_of(file.text), after, file.mark)  # noqa: PTH100  a link stays one

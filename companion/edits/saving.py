@@ -16,6 +16,7 @@ import msgspec
 from companion.edits.addresses import EditPlace, SongNamed, found_song, value_at, way_of
 from companion.edits.applying import applied
 from companion.edits.edit import Edit, Remove, SetValue
+from companion.edits.file_text import FileText
 from companion.edits.meant import value_in_song
 from companion.edits.pending import LOCK, Appended, keep_pending, recover
 from companion.edits.rendering import as_typed
@@ -30,22 +31,6 @@ from companion.files.text_file import open_source
 MAX_TRIES: Final = 20  # attempts on a file that another program keeps changing
 NOTHING: Final = "nothing"
 UNDO: Final = "undo: "
-
-
-class FileText(msgspec.Struct, frozen=True):
-    """A file as read: its path as the player gave it, its text, and whether it began with a byte order mark.
-
-    ``text`` is None if the file does not exist yet.
-    """
-
-    path: Path
-    text: str | None
-    mark: bool = False
-
-    @property
-    def real(self) -> Path:
-        """The file that the path leads to, with links resolved."""
-        return Path(os.path.realpath(self.path))
 
 
 class NewText(msgspec.Struct, frozen=True):

@@ -4,8 +4,9 @@ import itertools
 
 import msgspec
 
-from companion.setlist.model import ListPage, ListRow, SourceLine, TextSpan
+from companion.setlist.model import ListPage, ListRow, SourceLine
 from companion.setlist.readers.limits import FEWEST_LETTERS, LONGEST_CELL, MAX_LETTERS, MAX_PAGES, MAX_ROWS
+from companion.setlist.readers.printed_lines import PdfReading, PrintedLine
 from companion.setlist.readers.refusal import no_list, only_pictures
 from companion.setlist.tidy import one_line, tidy, without_emphasis
 
@@ -13,24 +14,6 @@ LONGEST_TURNED = 100  # characters of turned text that are reported
 SMALL = 0.85  # times the usual height; smaller lines are notes
 LARGE = 1.15  # times the usual height of letters; larger lines are headings
 PARAGRAPH = 1.6  # usual line distances; a larger gap counts as an empty line
-
-
-class PrintedLine(msgspec.Struct, frozen=True):
-    """One line: its middle in points from the page's bottom edge, its height, its pieces from left to right."""
-
-    middle: float
-    height: float
-    pieces: tuple[TextSpan, ...]
-
-
-class PdfReading(msgspec.Struct, frozen=True):
-    """The contents of a PDF. ``problem`` is "", locked, broken, pages or letters."""
-
-    pages: tuple[tuple[PrintedLine, ...], ...] = ()
-    number_of_pages: int = 0
-    problem: str = ""
-    pictures: bool = False
-    turned: str = ""  # text across the page or along an edge
 
 
 def pages_of_pdf(raw: bytes, shown: str) -> tuple[ListPage, ...]:

@@ -9,7 +9,7 @@ from pypdfium2 import raw as pdfium_c
 
 from companion.setlist.model import TextSpan
 from companion.setlist.readers.limits import MAX_LETTERS, MAX_PAGES
-from companion.setlist.readers.pdf import PdfReading, PrintedLine
+from companion.setlist.readers.printed_lines import PdfReading, PrintedLine
 
 TURNED = 0.2  # radians; text that is turned further is no line of the list
 GAP = 0.75  # gap between pieces, as a share of the letters' height; a word space is a quarter to a third of it

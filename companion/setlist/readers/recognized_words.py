@@ -10,7 +10,8 @@ import msgspec
 
 from companion.setlist.model import Doubt, DoubtAnswer, LineCorrection, LineKind, ListLine, ListPage, SetList, TextSpan
 from companion.setlist.readers.limits import LONGEST_CELL, MAX_WORDS
-from companion.setlist.readers.pdf import PrintedLine, rows_of
+from companion.setlist.readers.pdf import rows_of
+from companion.setlist.readers.printed_lines import PrintedLine
 from companion.setlist.readers.refusal import no_list
 from companion.show import Song
 
