@@ -8,6 +8,7 @@ import tempfile
 from collections.abc import Generator, Iterator
 from pathlib import Path
 from types import FrameType
+from typing import Any
 
 import pytest
 from examples import ALL, DAILY
@@ -21,6 +22,10 @@ from real.synth import Synth
 from real.window import Display
 from sharing import Lines, is_real, line_of, step_back
 from xdist.remote import Producer
+
+from companion import child
+from companion.setlist.readers.apart import answer_to, asked_in
+from companion.setlist.readers.apart_reader import read
 
 NO_SKIP = os.environ.get("COMPANION_NO_SKIP") == "1"  # set by .ci/run: there, a skip is a failure
 LONGEST_S = {False: 120, True: 800}  # that a test may take, a long one too: one that hangs must not hold up the rest
@@ -55,6 +60,22 @@ def data_of_its_own(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     """Keep undo lists and journals of the tests out of the player's own data folder."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("XDG_DATA_HOME", str(tmp_path_factory.mktemp("data")))
+        yield
+
+
+@pytest.fixture(scope="module")
+def reads_here() -> Iterator[None]:
+    """Read set lists and MIDI files in this process, where no test is about the child: each start takes its time."""
+    ask = child.ask
+
+    def answer(command: list[str], request: bytes, **limits: Any) -> child.ChildOutput:  # noqa: ANN401 - as `ask` has them
+        if command[-1] != "companion.setlist.readers.apart_reader":
+            return ask(command, request, **limits)
+        line, _, raw = request.partition(b"\n")
+        return child.ChildOutput(child.Ended.WELL, answer_to(asked_in(line), raw, read))
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(child, "ask", answer)
         yield
 
 

@@ -8,6 +8,8 @@ import pytest
 from companion.cli import main
 from companion.show import read_show
 
+pytestmark = pytest.mark.usefixtures("reads_here")
+
 LIST = "1. Moth\n2. Salt Parade C\n3. Gravel Hour (G or A)\n4. Jam Jar (F)\nTram Home - Bb\n5. Weeds (D)\n"
 
 

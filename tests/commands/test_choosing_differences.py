@@ -9,6 +9,8 @@ import pytest
 from companion.cli import main
 from companion.show import read_show
 
+pytestmark = pytest.mark.usefixtures("reads_here")
+
 SHOW = """show: Pier Street
 sets:
   - set: First

@@ -12,6 +12,8 @@ from companion.cli import main
 from companion.screen import pictures as screen_pictures
 from companion.show import read_show
 
+pytestmark = pytest.mark.usefixtures("reads_here")
+
 SHOWS = Path(__file__).parents[2] / "shows"
 LIST = "Set 1\n1. Postbox Tango - Bb - 3:40 keys intro\n2. Nine Wet Umbrellas (Gm)\n3. Tram Home\n"
 

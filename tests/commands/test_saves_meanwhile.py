@@ -17,6 +17,8 @@ from companion.practice_log.records import Did, read_records
 from companion.setlist import importing
 from companion.show import read_show
 
+pytestmark = pytest.mark.usefixtures("reads_here")
+
 SHOW = """\
 show: Pier Street   # the poster's
 sets:

@@ -18,7 +18,7 @@ from companion.regular import is_regular, is_there, read_regular
 
 __all__ = ["home"]
 PIPES = pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no pipes with names")
-pytestmark = pytest.mark.usefixtures("home")
+pytestmark = pytest.mark.usefixtures("home", "reads_here")
 
 
 def no_text(folder: Path) -> Path:

@@ -14,6 +14,8 @@ from companion.leader.landing_answers import AnswersApplied, answer_questions
 from companion.leader.reply_records import read_replies, replies_path
 from companion.show import read_show
 
+pytestmark = pytest.mark.usefixtures("reads_here")
+
 NOW = dt.datetime(2026, 11, 28, 10, tzinfo=dt.UTC)
 SHOW = """show: Pier Street
 date: 2026-12-12

@@ -35,6 +35,8 @@ from companion.quiz.sitting import sit_quiz
 from companion.setlist import import_list
 from companion.show import PracticeTime, read_show
 
+pytestmark = pytest.mark.usefixtures("reads_here")
+
 
 def evening() -> dt.datetime:
     return EVENING

@@ -15,7 +15,10 @@ from companion.planning.known_offers import offers_of_known
 from companion.practice_log.records import Did, PracticeRecord, add_records, read_records, records_path
 from companion.show import read_show
 
-pytestmark = pytest.mark.skipif(os.name == "nt", reason="links and permissions are others there")
+pytestmark = [
+    pytest.mark.skipif(os.name == "nt", reason="links and permissions are others there"),
+    pytest.mark.usefixtures("reads_here"),
+]
 EVENING = dt.datetime(2027, 6, 5, 19, tzinfo=dt.UTC)
 SHOW = "show: gig\nsongs:\n  - title: rm -rf # x\n    known: 1\n  - Moth\n"
 

@@ -9,6 +9,8 @@ from companion.setlist import LineKind, SetList, import_list
 from companion.setlist.parsing.understand import take_in
 from companion.setlist.readers.text import pages_of_text
 
+pytestmark = pytest.mark.usefixtures("reads_here")
+
 
 def read(text: str) -> SetList:
     return take_in(pages_of_text(text, "list.txt"), "List")

@@ -8,6 +8,8 @@ from companion.setlist import import_list
 from companion.setlist.known_songs import known_songs, songbooks_beside
 from companion.setlist.report import in_short, known_text
 
+pytestmark = pytest.mark.usefixtures("reads_here")
+
 BOOK = """\
 gasworks-corner:
   title: Gasworks Corner

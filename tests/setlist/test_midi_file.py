@@ -15,6 +15,8 @@ from companion.setlist.readers.midi_file import MidiSong, as_show, midi_song, re
 from companion.show.show_file import show_in
 from companion.show.show_text import write_show
 
+pytestmark = pytest.mark.usefixtures("reads_here")
+
 WHOLE = bytes.fromhex(  # Standard MIDI Files 1.0, put together by hand: 112 bpm, Bb major, marker "Verse" at bar 5
     "4D54686400000006000100 0101E04D54726B0000001B00FF51030 82CA200FF5902FE00BC00FF06055665727365 00FF2F00".replace(
         " ", ""

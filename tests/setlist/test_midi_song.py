@@ -9,6 +9,8 @@ from companion.cli import main
 from companion.setlist.midi_song import import_midi
 from companion.show import read_show
 
+pytestmark = pytest.mark.usefixtures("reads_here")
+
 # 480 ticks, 112 bpm, Bb major, track name "Moth", marker "Verse" at bar 5 of 4/4, and the end of the track a bar later
 # (Standard MIDI Files 1.0, worked out by hand).
 TRACK = "00FF03044D6F7468 00FF5103082CA2 00FF5902FE00 BC00FF06055665727365 8F00FF2F00"

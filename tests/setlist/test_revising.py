@@ -11,6 +11,8 @@ from companion.setlist.revising.dropped_songs import on_the_shelf, slug_of
 from companion.setlist.revising.matching import match
 from companion.show import Song, read_show
 
+pytestmark = pytest.mark.usefixtures("reads_here")
+
 SHOW = """# My show
 show: Pier Street
 band: The Nine

@@ -11,6 +11,8 @@ from companion.setlist.notation import Notation
 from companion.setlist.settling import DoubtQuestion, SettledDoubt, answers_of, answers_path, questions_of, settled_list
 from companion.show import read_show
 
+pytestmark = pytest.mark.usefixtures("reads_here")
+
 LIST = "1. Moth\n2. Salt Parade C\n3. Gravel Hour (G or A)\n4. Jam Jar (F)\nTram Home - Bb\n5. Weeds (D)\n"
 
 

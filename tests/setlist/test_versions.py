@@ -16,6 +16,8 @@ from companion.setlist.revising.diff import revise
 from companion.setlist.revising.song_merge import is_better_spelling
 from companion.show import Set, Show, Song, read_show
 
+pytestmark = pytest.mark.usefixtures("reads_here")
+
 FIRST = """Set 1
 1. Gasworks Corner - Bb
 2. Kettle on the Jetty - Gm

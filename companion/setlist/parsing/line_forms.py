@@ -33,7 +33,8 @@ class Classified(msgspec.Struct):
 
 
 _FACT = re.compile(
-    r"\s*[,;|/·•]?\s*((?:key|tonart|tonalité|tono|tom|tempo|bpm|length|duration|time|dauer|artist|original key)\s*[:=])"
+    r"\s*(?:[,;|/·•]\s*)?"
+    r"((?:key|tonart|tonalité|tono|tom|tempo|bpm|length|duration|time|dauer|artist|original key)\s*[:=])"
     r"\s*([^\s,;|/·•:=]+(?:\s(?:major|minor|bpm|dur|moll|flat|sharp)){0,2})",
     re.IGNORECASE,
 )
