@@ -1,18 +1,18 @@
 """README and guide are true: their commands run and print what they say, their files read, their screens are real."""
 
 import datetime as dt
-import os
+import io
 import re
 import shlex
 import shutil
-import subprocess
-import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import NamedTuple
 
 import click
 import pytest
 
+from companion.cli import main
 from companion.commands import group
 from companion.guide import TOPICS, page, title
 from companion.music import SIGNS
@@ -25,6 +25,8 @@ from companion.view import KEYS, text_lines, view
 ROOT = Path(__file__).resolve().parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 MANUAL = "\n".join((README, *map(page, TOPICS)))
+pytestmark = pytest.mark.usefixtures("reads_here")
+
 BLOCK = re.compile(r"^```(\w+)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 TO_RUN_IT = "python3 -m venv .venv && .venv/bin/pip install -q . && .venv/bin/companion demo"
 TO_TEST_IT = "python3 -m venv .venv && .venv/bin/pip install -q -e '.[test]' && .venv/bin/python tests/check.py"
@@ -85,18 +87,29 @@ def place(tmp_path: Path) -> Path:
     return tmp_path
 
 
-def run(words: list[str], place: Path) -> subprocess.CompletedProcess[str]:
-    home = {name: str(place / "home") for name in ("HOME", "XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_STATE_HOME")}
-    return subprocess.run(
-        (sys.executable, "-m", "companion.cli", *words),
-        cwd=place,
-        env={**os.environ, **home, "COLUMNS": "100", "PYTHONPATH": str(ROOT), "PYTHONUTF8": "1"},
-        stdin=subprocess.DEVNULL,
-        capture_output=True,
-        text=True,
-        encoding="utf-8",
-        check=False,
-    )
+class Ran(NamedTuple):
+    """What a command printed, and its exit code."""
+
+    returncode: int
+    stdout: str
+    stderr: str
+
+
+@pytest.fixture
+def run(place: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Callable[[list[str]], Ran]:
+    """Run a command in that folder, in this process: tests/commands and tests/real start the program itself."""
+    for name in ("HOME", "XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_STATE_HOME"):
+        monkeypatch.setenv(name, str(place / "home"))
+    monkeypatch.setenv("COLUMNS", "100")
+    monkeypatch.setenv("PYTHONPATH", str(ROOT))
+    monkeypatch.setattr("sys.stdin", io.StringIO())
+    monkeypatch.chdir(place)
+
+    def ran(words: list[str]) -> Ran:
+        code = main(words)
+        return Ran(code, *capsys.readouterr())
+
+    return ran
 
 
 @pytest.mark.parametrize(
@@ -104,9 +117,9 @@ def run(words: list[str], place: Path) -> subprocess.CompletedProcess[str]:
     [pytest.param(*one, id=" ".join(one[0])) for one in of_the_program() if runs_by_itself(one[0])],
 )
 def test_every_command_that_needs_no_stage_runs_and_prints_what_the_manual_says(
-    words: list[str], printed: str, place: Path
+    words: list[str], printed: str, run: Callable[[list[str]], Ran]
 ) -> None:
-    done = run(words, place)
+    done = run(words)
     assert done.returncode == (1 if FAULTY in words else 0), done.stderr
     if printed:
         assert tidy(done.stdout + done.stderr) == tidy(printed)
@@ -228,13 +241,13 @@ def test_each_topic_is_a_page_with_a_heading_of_its_own() -> None:
     assert all(page(topic).startswith("# ") for topic in TOPICS)
 
 
-def test_the_guide_lists_its_topics_and_prints_a_page(place: Path) -> None:
-    listed = run(["guide"], place).stdout
+def test_the_guide_lists_its_topics_and_prints_a_page(run: Callable[[list[str]], Ran]) -> None:
+    listed = run(["guide"]).stdout
     assert all(f"companion guide {topic}" in listed for topic in TOPICS)
-    assert run(["guide", "stage"], place).stdout == page("stage")
+    assert run(["guide", "stage"]).stdout == page("stage")
 
 
-def test_a_topic_that_does_not_exist_is_a_usage_error_that_names_the_topics(place: Path) -> None:
-    refused = run(["guide", "drums"], place)
+def test_a_topic_that_does_not_exist_is_a_usage_error_that_names_the_topics(run: Callable[[list[str]], Ran]) -> None:
+    refused = run(["guide", "drums"])
     assert refused.returncode == 2
     assert "stage" in refused.stderr

@@ -7,6 +7,8 @@ from pages.visiting import Answer, Site
 
 from companion.show import read_show
 
+pytestmark = pytest.mark.usefixtures("reads_here")
+
 LIST = b"Set 1\n1. Postbox Tango - Bb - 3:40 keys intro\n2. Nine Wet Umbrellas (Gm)\n3. Tram Home\n"
 
 
