@@ -12,7 +12,7 @@ from companion.shown import harmless_line, harmless_output
 SEEN = ("full", "window", "text", "none")
 
 
-class AtOnce(NamedTuple):
+class PlayRequest(NamedTuple):
     """The usual options of ``companion play``, read without the command-line library."""
 
     show: Path
@@ -43,7 +43,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         return 1
 
 
-def at_once(words: Sequence[str]) -> AtOnce | None:
+def at_once(words: Sequence[str]) -> PlayRequest | None:
     """Return the options of ``play SHOW`` with its plain options; None for any other command line.
 
     The command-line library takes 40 ms to import, as long as opening a MIDI port; a restart on stage saves that.
@@ -72,10 +72,10 @@ def at_once(words: Sequence[str]) -> AtOnce | None:
                 shows.append(word)
     if len(shows) != 1 or screen not in SEEN:
         return None
-    return AtOnce(Path(shows[0]), Path(rig) if rig else None, screen, "--fresh" in wishes, "--resume" in wishes)
+    return PlayRequest(Path(shows[0]), Path(rig) if rig else None, screen, "--fresh" in wishes, "--resume" in wishes)
 
 
-def _play(asked: AtOnce) -> None:
+def _play(asked: PlayRequest) -> None:
     from companion.night.ahead import started_early
 
     gc.disable()  # starting makes little garbage; the night turns collection on again

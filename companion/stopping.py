@@ -45,7 +45,7 @@ class Stopping:
             tell(self.because)
 
 
-def heed() -> Stopping:
+def handle_signals() -> Stopping:
     """Handle these signals until the process ends. Call it in the main thread; an ignored SIGHUP stays ignored."""
     stopping = Stopping()
     for number in ASKS_TO_END:

@@ -40,8 +40,8 @@ def test_ctrl_c_and_the_systems_stop_signal_work_on_every_system() -> None:
 
 HEEDS = """
 import os, signal, sys
-from companion.stopping import ASKS_TO_END, heed
-stopping = heed()
+from companion.stopping import ASKS_TO_END, handle_signals
+stopping = handle_signals()
 stopping.tell(lambda because: None)
 for number in (*ASKS_TO_END, *ASKS_TO_END):
     os.kill(os.getpid(), number)

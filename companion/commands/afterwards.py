@@ -69,7 +69,7 @@ def debrief(  # noqa: PLR0913 - the command's options
     if write or take is not None:
         _write(show, night, take, as_json=as_json)
     if write and take is None and sys.stdin.isatty():
-        _add_notes(show, _notes_asked([song.title for song in night.songs]), as_json=as_json)
+        _add_notes(show, _ask_notes([song.title for song in night.songs]), as_json=as_json)
 
 
 def _mark(show: Path, journal: Path | None, marked: str) -> None:
@@ -90,7 +90,7 @@ def _add_notes(show: Path, notes: Sequence[tuple[str, str]], *, as_json: bool) -
         click.echo(f"Noted for {add_note(show, title, text, about_clashes(as_json=as_json))}", err=as_json)
 
 
-def _notes_asked(titles: list[str]) -> tuple[tuple[str, str], ...]:
+def _ask_notes(titles: list[str]) -> tuple[tuple[str, str], ...]:
     """Ask for notes on the songs as numbered in the debrief, until enter alone."""
     notes: list[tuple[str, str]] = []
     while titles:
@@ -188,7 +188,7 @@ def songbook(
         kept = KeptFor(keep) if keep else KeptFor.BAND if offered.band else KeptFor.SHOW
         choices = dict.fromkeys((one.name for one in offers), kept)
     else:
-        choices = _songs_asked(offers, offered.band, KeptFor(keep) if keep else None)
+        choices = _choose_songs(offers, offered.band, KeptFor(keep) if keep else None)
     changed = put_in(offered, choices) if choices else ()
     write(changed)
     shown = [one for one in offers if one.name in choices]
@@ -203,7 +203,7 @@ def songbook(
         click.echo(f"{show} unchanged")
 
 
-def _songs_asked(offers: "list[SongOffer]", band: str | None, keep: "KeptFor | None") -> "dict[SongNamed, KeptFor]":
+def _choose_songs(offers: "list[SongOffer]", band: str | None, keep: "KeptFor | None") -> "dict[SongNamed, KeptFor]":
     """Ask which songs go into the songbook, and for whom what differs is kept."""
     from companion.debrief.into_songbook import KeptFor
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 STOP, ALL = "stop", "all"
 
 
-def doubts_asked(*, yes: bool, as_json: bool) -> "Callable[[DoubtQuestion], DoubtAnswer | None] | None":
+def doubt_asker(*, yes: bool, as_json: bool) -> "Callable[[DoubtQuestion], DoubtAnswer | None] | None":
     """Return who is asked about a list's doubts; None if nobody can answer or wants to."""
     if yes or as_json or not sys.stdin.isatty():
         return None

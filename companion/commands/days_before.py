@@ -53,7 +53,7 @@ def import_(
     if _is_midi(file):
         _import_midi(file, into or Path(f"{file.stem}.yaml"), yes=yes, as_json=as_json)
         return
-    from companion.commands.asking_doubts import doubts_asked
+    from companion.commands.asking_doubts import doubt_asker
     from companion.commands.choosing_differences import DifferencesTalk, differences_text
     from companion.practice_log.logged import renamed_records
     from companion.setlist import Imported, Notation, RevisionChoice, import_list
@@ -91,7 +91,7 @@ def import_(
         into,
         notation=notation,
         chosen=chosen,
-        ask=doubts_asked(yes=yes, as_json=as_json),
+        ask=doubt_asker(yes=yes, as_json=as_json),
         choose=choose,
         agree=agree,
         also=lambda made: renamed_records(made, now),

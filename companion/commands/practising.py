@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from companion.listening.player import Press
     from companion.listening.tapped_map import TapTake
     from companion.quiz.cards import Card
-    from companion.quiz.sitting import Sat
+    from companion.quiz.sitting import QuizResult
     from companion.rig import Rig
     from companion.show import Section, Song
 
@@ -71,7 +71,7 @@ def quiz(show: Path, most: int, only: str, rig: Path | None, *, list_: bool, as_
         click.echo(f"{songs} that you know better or worse than the show file says: companion plan {show} --known")
 
 
-def _sat(show: Path, most: int, only: str, rig: Path | None, *, as_json: bool) -> "Sat":
+def _sat(show: Path, most: int, only: str, rig: Path | None, *, as_json: bool) -> "QuizResult":
     from companion.quiz.at_keyboard import AnswerPlayed, at_the_keyboard, spelled
     from companion.quiz.judging import Grade, can_be_played, judge, judge_played
     from companion.quiz.sitting import sit_quiz

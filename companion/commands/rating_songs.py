@@ -13,7 +13,7 @@ from companion.errors import CompanionError
 from companion.shown import harmless, unguarded
 
 if TYPE_CHECKING:
-    from companion.planning.rating import Rates, Rating
+    from companion.planning.rating import Rating, RatingStep
 
 CLEAR: Final = "\x1b[2J\x1b[H"  # ECMA-48: erase the page, cursor to the top
 USUAL_SOUNDS: Final = (  # offered on a General MIDI board, whose list has 128 (common practice, no source)
@@ -66,11 +66,11 @@ def _sounds(show: Path, rig: Path | None) -> list[str]:
 
 def _draw(now: "Rating", says: str, hints: Mapping[str, str]) -> None:
     """Draw one question: the title large, what the show says of the song, the keys."""
-    from companion.planning.rating import RATE_KEYS, Rates, value_of
+    from companion.planning.rating import RATE_KEYS, RatingStep, value_of
 
     columns = max(40, shutil.get_terminal_size().columns)
     song = now.song
-    facts = [f"{rates.value} {_or_open(value_of(song, rates))}" for rates in Rates]
+    facts = [f"{rates.value} {_or_open(value_of(song, rates))}" for rates in RatingStep]
     about = [str(song.key)] if song.key else []
     about += [f"{song.tempo_bpm:g}"] if song.tempo_bpm else []
     about += [song.artist] if song.artist else []
@@ -110,7 +110,7 @@ def _or_open(value: int | str | None) -> str:
     return "?" if value is None else str(value)
 
 
-def _question(rates: "Rates", now: "Rating", hint: str) -> str:
+def _question(rates: "RatingStep", now: "Rating", hint: str) -> str:
     if now.is_in_road_map:
         return "Its sound is in the road map, at its first section"
     return f"{WHAT[rates.value]}{f'   ({hint})' if hint and rates.value == 'known' else ''}"

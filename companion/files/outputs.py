@@ -16,10 +16,10 @@ from companion.files.folders import data_path
 KNOWN: Final = "outputs.json"  # in the data folder: for each path, the fingerprint of the last output
 MAX_KNOWN: Final = 500
 PRIVATE: Final = 0o600
-_put_aside: list["PutAside"] = []
+_put_aside: list["KeptAside"] = []
 
 
-class PutAside(NamedTuple):
+class KeptAside(NamedTuple):
     """An old file's path, and the path of its copy."""
 
     path: Path
@@ -49,12 +49,12 @@ def write_output(path: str | os.PathLike[str], what: str | bytes) -> None:
                 copy.unlink()
         raise
     if copy is not None:
-        _put_aside.append(PutAside(target, copy))
+        _put_aside.append(KeptAside(target, copy))
     if target.is_file():
         _remember(target, hashlib.sha256(whole).hexdigest())
 
 
-def kept_aside() -> tuple[PutAside, ...]:
+def kept_aside() -> tuple[KeptAside, ...]:
     """Return what was kept since the last call, to report to the player."""
     found = tuple(_put_aside)
     _put_aside.clear()

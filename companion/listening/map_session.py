@@ -14,14 +14,14 @@ from companion.errors import CompanionError
 from companion.listening.player import BACK_S, Player
 from companion.listening.playlist import is_link
 from companion.listening.tapped_map import MapTap, TapTake
-from companion.ports import Arrival, MidiCame, PortWatch, open_system
+from companion.ports import Arrival, MidiReceived, PortWatch, open_system
 from companion.practice_log.logged import show_and_progress
 from companion.practice_log.records import Did, PracticeRecord, add_records, read_records
 from companion.practice_log.song_progress import named_songs
 from companion.rig import Action, Pedal, Rig
 from companion.setlist.tidy import folded
 from companion.show import Song
-from companion.stage import Feet, midi_came
+from companion.stage import Feet, midi_received
 from companion.stage.gestures import Switch
 
 TAPS: Final = {Action.NEXT: MapTap.FIRST, Action.BACK: MapTap.BEAT}
@@ -106,8 +106,8 @@ def feet_tap(rig: Rig) -> Iterator[Taps]:
         nonlocal feet
         while not inbox.empty():
             came = inbox.get()
-            if isinstance(came, MidiCame):
-                feet, asks = midi_came(feet, came.port, came.message, came.at_ns // 1_000_000)
+            if isinstance(came, MidiReceived):
+                feet, asks = midi_received(feet, came.port, came.message, came.at_ns // 1_000_000)
                 yield from (Tapped(TAPS[ask.action], came.at_ns) for ask in asks if ask.action in TAPS)
 
     try:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from companion.child import python
 from companion.errors import CompanionError
-from companion.stopping import ON_ITS_OWN, Stopping, heed
+from companion.stopping import ON_ITS_OWN, Stopping, handle_signals
 
 if TYPE_CHECKING:
     from companion.ports import MidiSystem
@@ -29,7 +29,7 @@ class Begun(NamedTuple):
 @contextlib.contextmanager
 def started_early(seen: str) -> Iterator[Begun]:
     """Begin a night with this display: ``full``, ``window``, ``text``, ``none``."""
-    stopping = heed()
+    stopping = handle_signals()
     with contextlib.ExitStack() as stack:
         screen = stack.enter_context(screen_ahead(seen)) if seen in IN_A_WINDOW else None
         yield Begun(stack.enter_context(_system_ahead()), screen, stopping)

@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 
 import msgspec
 
-from companion.night.happenings import KeyCame, OfSongbook
+from companion.night.happenings import KeyReceived, OfSongbook
 from companion.show import Song
 from companion.stage import Book, Call, PutIn
 from companion.stage.call_box import (
@@ -75,7 +75,7 @@ class Calling:
         """Close the box: the songs have changed."""
         self._box = None
 
-    def take(self, came: KeyCame, at_ms: int) -> Call | PutIn | None:
+    def take(self, came: KeyReceived, at_ms: int) -> Call | PutIn | None:
         """Handle a key; return the event that it calls for, if any. An enter that must wait for the ranking is kept."""
         if self._box is None:
             return None
@@ -100,7 +100,7 @@ class Calling:
         """Return what a kept enter calls, once titles can be ranked; None while nothing waits."""
         if not self._entered or not self._brought_in.is_set():
             return None
-        return self.take(KeyCame("enter", down=True), at_ms)
+        return self.take(KeyReceived("enter", down=True), at_ms)
 
     def rank_again(self) -> bool:
         """Rank once more when the library has come after the letters; return whether the box has changed."""

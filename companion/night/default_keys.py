@@ -1,6 +1,6 @@
 """Computer keys that work in every night, besides the pedals of the rig and the screen's own keys."""
 
-from companion.night.happenings import KeyCame
+from companion.night.happenings import KeyReceived
 from companion.rig import Action, Rig
 
 KEYS = {
@@ -44,7 +44,7 @@ READ_KEY = "f5"
 """Reads the edited show again during the night; the screen shows when there is an edit to read."""
 
 
-def is_held(came: KeyCame, rig: Rig, *, typing: bool) -> bool:
+def is_held(came: KeyReceived, rig: Rig, *, typing: bool) -> bool:
     """Return whether this is a held key's repeat, which presses nothing.
 
     A terminal cannot tell a repeat from a quick second press. In the call box both are typed. The key that reads the

@@ -9,14 +9,14 @@ from typing import IO, TYPE_CHECKING, Protocol, TextIO, cast
 
 from companion.clock import now_ns
 from companion.errors import UNREADABLE
-from companion.night.happenings import KeyCame, ScreenGone, ScreenReady, Stop
+from companion.night.happenings import KeyReceived, ScreenGone, ScreenReady, Stop
 from companion.night.pulse import ASK_EVERY_S, Pulse, waits
 from companion.view import ChartIs, Eyes, Ping, View, as_line, read_screen_line
 
 if TYPE_CHECKING:
     from companion.night.ahead import ScreenProcess
 
-EventSink = Callable[[KeyCame | ScreenReady | ScreenGone | ChartIs | Stop], None]
+EventSink = Callable[[KeyReceived | ScreenReady | ScreenGone | ChartIs | Stop], None]
 
 AGAIN_AFTER_S = 0.1  # a screen that dies at once must not restart in a tight loop
 DEATHS_AT_START = 2  # this many in a row without a picture, and no picture earlier: there is no display here
@@ -215,7 +215,7 @@ class WindowProcess:
             if word.problem:
                 why = word.problem
             if word.key is not None and word.down is not None:
-                self._tell(KeyCame(word.key, word.down, word.text, word.at))
+                self._tell(KeyReceived(word.key, word.down, word.text, word.at))
             if word.chart is not None:
                 self._tell(word.chart)
             if word.closed:
@@ -300,8 +300,8 @@ class Terminal:
                 self._tell(Stop("ctrl-c"))
                 return
             at_ns = now_ns()
-            self._tell(KeyCame(key, down=True, at_ns=at_ns, repeats=repeats))
-            self._tell(KeyCame(key, down=False, at_ns=at_ns, repeats=repeats))
+            self._tell(KeyReceived(key, down=True, at_ns=at_ns, repeats=repeats))
+            self._tell(KeyReceived(key, down=False, at_ns=at_ns, repeats=repeats))
 
 
 def _close(pipe: IO[bytes]) -> None:

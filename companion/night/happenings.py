@@ -5,12 +5,12 @@ import queue
 import msgspec
 
 from companion.errors import Fault
-from companion.ports import MidiCame, PortFound, PortLost, PortsAwaited
+from companion.ports import MidiReceived, PortFound, PortLost, PortsAwaited
 from companion.stage import Book
 from companion.view import ChartIs
 
 
-class KeyCame(msgspec.Struct, frozen=True):
+class KeyReceived(msgspec.Struct, frozen=True):
     """A computer key went down or up; ``key`` is one of the rig's key names, ``text`` what it types, if anything.
 
     ``at_ns`` is on the scale of ``clock.now_ns``; None if the source cannot tell when it was. ``repeats``: auto-repeat
@@ -74,11 +74,11 @@ class Stop(msgspec.Struct, frozen=True):
 
 
 NightInput = (
-    MidiCame
+    MidiReceived
     | PortFound
     | PortLost
     | PortsAwaited
-    | KeyCame
+    | KeyReceived
     | ScreenReady
     | ScreenGone
     | ChartIs
@@ -93,4 +93,4 @@ NightInbox = queue.SimpleQueue[NightInput]
 
 def arrived_ns(happened: object) -> int | None:
     """Return when a message, port or key arrived; None for events without a time of their own."""
-    return happened.at_ns if isinstance(happened, MidiCame | PortFound | PortLost | KeyCame) else None
+    return happened.at_ns if isinstance(happened, MidiReceived | PortFound | PortLost | KeyReceived) else None

@@ -68,7 +68,7 @@ class Keyboards:
         """The sound that waits for the hands, for each keyboard."""
         return self._sounds.waiting
 
-    def give(self, effects: Iterable[SendSound | Tune | Clock], at_ms: int) -> None:
+    def send(self, effects: Iterable[SendSound | Tune | Clock], at_ms: int) -> None:
         """Send these sounds and tunings, now or when hands lift."""
         for effect in effects:
             match effect:
@@ -94,7 +94,7 @@ class Keyboards:
                 case Tune(semitones=semitones):
                     self._tune(semitones, Change.AT_ONCE, numbers, at_ms)
                 case SendSound(keyboard=number, sound=sound) if number in numbers:
-                    self.give((SendSound(number, sound, Change.AT_ONCE),), at_ms)
+                    self.send((SendSound(number, sound, Change.AT_ONCE),), at_ms)
                 case Clock():
                     self._keep_time(effect)
 

@@ -219,7 +219,7 @@ def _found_again(book: Book, journal: JournalReading, now_s: float) -> ResumedNi
     """Find the last place again by its names, in a show that was edited since."""
     entries = entries_of(journal.events)
     at_ms = _time_now(entries, journal, now_s)
-    was = _as_it_was(book.rig, journal, entries)
+    was = _earlier_state(book.rig, journal, entries)
     if was is not None:
         title = was.song.song.title if was.song else None
         if title is None or _has(book, title) or not _has(make_book(was.book.show, book.rig)[0], title):
@@ -252,7 +252,7 @@ def _as_played(journal: JournalReading) -> Show | None:
         return None
 
 
-def _as_it_was(rig: Rig, journal: JournalReading, entries: tuple[Entry, ...]) -> State | None:
+def _earlier_state(rig: Rig, journal: JournalReading, entries: tuple[Entry, ...]) -> State | None:
     """Return the last state of the show as it was then, from the copy in the journal; None if there is no copy."""
     show = _as_played(journal)
     if show is None:

@@ -23,7 +23,7 @@ from companion.night.entries import Entry, EntryContext, JournalNote, ResumedNig
 from companion.night.happenings import (
     BatteryIs,
     FilesEdited,
-    KeyCame,
+    KeyReceived,
     NightInbox,
     NightInput,
     ScreenGone,
@@ -37,7 +37,7 @@ from companion.night.keyboards import Keyboards, MidiParcel, TellSent, would_sen
 from companion.night.lost import LostPorts
 from companion.night.pacing import Pacing
 from companion.night.record import EntryWriter
-from companion.ports import Direction, MidiCame, PortFound, PortLost, PortsAwaited, ms_between
+from companion.ports import Direction, MidiReceived, PortFound, PortLost, PortsAwaited, ms_between
 from companion.rig import Action
 from companion.stage import (
     EVENT_OF,
@@ -54,7 +54,7 @@ from companion.stage import (
     feet_of,
     key_moved,
     landmark,
-    midi_came,
+    midi_received,
     next_hold_ms,
     port_appeared,
     step,
@@ -154,15 +154,15 @@ class Night:
         if at_ns is not None:
             at_ms = self._come_ms = min(now_ms, ms_between(self._zero_ns, at_ns))
         match happened:
-            case MidiCame(port=port, message=message):
-                self._feet, asks = midi_came(self._feet, port, message, at_ms)
+            case MidiReceived(port=port, message=message):
+                self._feet, asks = midi_received(self._feet, port, message, at_ms)
                 self._do(asks)
                 self._keyboards.heard(port, message, at_ms)
                 if self._by_hand.heard(port, message):
                     self._show()
                 if begins_with(self.state, port, message):
                     self.happen(Next(at_ms))
-            case KeyCame():
+            case KeyReceived():
                 self._key(happened, at_ms)
             case PortFound() | PortLost():
                 self._port_changed(happened, at_ms)
@@ -239,7 +239,7 @@ class Night:
             self._keyboards.silence()
             self._keyboards.send_again(all_due(self.state), event.at_ms)
         else:
-            self._keyboards.give((one for one in effects if not isinstance(one, SilenceAll | Notify)), event.at_ms)
+            self._keyboards.send((one for one in effects if not isinstance(one, SilenceAll | Notify)), event.at_ms)
         for words in (effect.words for effect in effects if isinstance(effect, Notify)):
             self._tell(words, event.at_ms)
         self._charts.stepped(before, self.state)
@@ -248,7 +248,7 @@ class Night:
         self._looks = stepped(self._looks)
         self._show()
 
-    def _key(self, came: KeyCame, at_ms: int) -> None:
+    def _key(self, came: KeyReceived, at_ms: int) -> None:
         """Handle a computer key: the rig's pedals first, then the call box, the screen's keys, every night's keys."""
         key, down = came.key, came.down
         as_pedal = None if came.repeats else key_moved(self._feet, key, down=down, at_ms=at_ms)
@@ -303,7 +303,7 @@ class Night:
             self._calling.close()
             self._charts.read_again(self.state)
             self._notices = tuple(one for one in self._notices if one[0] != self._around.edited)
-            self._keyboards.give(changes(before, self.state), at_ms)
+            self._keyboards.send(changes(before, self.state), at_ms)
             self._around = msgspec.structs.replace(self._around, edited=None)
         self._tell(words, at_ms)
         self._show()

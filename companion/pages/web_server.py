@@ -18,7 +18,7 @@ from companion.files.folders import data_path
 from companion.pages.visitor import KeptDoor, Visitors, closed_folder, keep, kept_path, opened_socket, read_kept
 from companion.pages.workplace import OpenElsewhere, Workplace, shows_folder
 from companion.ports import AnotherCopy, OneCopy
-from companion.stopping import heed
+from companion.stopping import handle_signals
 
 ASKS_S: Final = 5
 
@@ -56,7 +56,7 @@ def prepare(show: Path | None, *, browser: bool = True, out: TextIO = sys.stderr
 
 def _serve(workplace: Workplace, visitors: Visitors, listening: socket, out: TextIO, *, browser: bool) -> None:
     address = f"http://{visitors.host}/?key={visitors.new_key()}"
-    stopping = heed()
+    stopping = handle_signals()
     if browser:
         threading.Thread(target=_show, args=(address, out), daemon=True).start()
     else:

@@ -19,7 +19,7 @@ from companion.paper.leaves import Leaf, Paper
 from companion.paper.paper_fonts import lacks
 from companion.paper.pdf_file import write_pdf
 from companion.paper.pen import with_foot
-from companion.paper.readers import ChartReader, key_asked, readers_for
+from companion.paper.readers import ChartReader, readers_for, requested_key
 from companion.paper.set_list import set_list_leaves
 from companion.show import Show, Song, read_show
 from companion.show.sense import unreadable_chords
@@ -180,7 +180,7 @@ def _key(show: Show, wanted: PrintJob) -> Key | None:
     songs = _songs(show)
     if len(songs) != 1:
         raise NothingToPrint('only one song at a time can be transposed. Write: --song "its title"')
-    return key_asked(songs[0], wanted.key)
+    return requested_key(songs[0], wanted.key)
 
 
 def _songs(show: Show) -> list[Song]:

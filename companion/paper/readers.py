@@ -75,7 +75,7 @@ def reader_for(asked: str, *, in_numbers: bool = False, capo: int = 0) -> ChartR
     return ChartReader(name, _PARTS[name], in_numbers, capo if name == GUITAR else 0)
 
 
-def key_asked(song: Song, asked: str) -> Key:
+def requested_key(song: Song, asked: str) -> Key:
     """Return the requested key of a song. Raises NoReader if it is not a key, or is minor for a song in major."""
     try:
         key = read_key(asked)

@@ -22,7 +22,7 @@ def key_words(key: Key | None) -> str:
 
 def keys_words(song: Song) -> str:
     """Return a song's keys in playing order: E♭→F; a blank line to write on where none is known."""
-    return _one_after_the_other([on.sounds for on in chords_on(song)])
+    return _in_sequence([on.sounds for on in chords_on(song)])
 
 
 def hands_words(song: Song) -> str:
@@ -31,10 +31,10 @@ def hands_words(song: Song) -> str:
     if not song.fingered_in or hands == song.key:
         return ""
     keys = [on.hands for on in chords_on(song)] if song.key else [hands]
-    return f"play {_one_after_the_other(keys)}"
+    return f"play {_in_sequence(keys)}"
 
 
-def _one_after_the_other(keys: Sequence[Key | None]) -> str:
+def _in_sequence(keys: Sequence[Key | None]) -> str:
     names = [key_words(key) for key, _same in itertools.groupby(keys)]
     return "→".join(names if len(names) <= MAX_KEYS else [*names[: MAX_KEYS - 1], "…", names[-1]])
 

@@ -15,7 +15,7 @@ KNOWS: Final = 5  # a song that could be played tonight needs no word on how har
 ON_A_PAGE: Final = 9  # sounds that the digits choose from
 
 
-class Rates(enum.Enum):
+class RatingStep(enum.Enum):
     """What is asked about a song; the value is its key in the show file."""
 
     KNOWN = "known"
@@ -54,7 +54,7 @@ class RateAnswer(msgspec.Struct, frozen=True):
     """One answer: the number or the sound for a song. ``before``: the value that it replaces."""
 
     title: str
-    rates: Rates
+    rates: RatingStep
     value: int | str
     before: int | str | None
 
@@ -75,22 +75,22 @@ class Rating(msgspec.Struct, frozen=True):
     @property
     def is_over(self) -> bool:
         """Whether every step was answered or passed."""
-        return self.step >= len(self.songs) * len(Rates)
+        return self.step >= len(self.songs) * len(RatingStep)
 
     @property
     def song(self) -> Song:
         """The song that is asked about."""
-        return self.songs[self.step // len(Rates)]
+        return self.songs[self.step // len(RatingStep)]
 
     @property
-    def rates(self) -> Rates:
+    def rates(self) -> RatingStep:
         """What is asked about it."""
-        return tuple(Rates)[self.step % len(Rates)]
+        return tuple(RatingStep)[self.step % len(RatingStep)]
 
     @property
     def number(self) -> int:
         """The song's number, from 1."""
-        return self.step // len(Rates) + 1
+        return self.step // len(RatingStep) + 1
 
     @property
     def offered(self) -> tuple[str, ...]:
@@ -100,7 +100,9 @@ class Rating(msgspec.Struct, frozen=True):
     @property
     def is_in_road_map(self) -> bool:
         """Whether the road map's first section has its own sound, which a sound of the song would not change."""
-        return self.rates is Rates.SOUND and first_sounds(self.song) != tuple(call.sound for call in self.song.sounds)
+        return self.rates is RatingStep.SOUND and first_sounds(self.song) != tuple(
+            call.sound for call in self.song.sounds
+        )
 
     def answer_to(self, key: str) -> RateAnswer | None:
         """Return the answer that a key gives; None if it gives none."""
@@ -108,7 +110,7 @@ class Rating(msgspec.Struct, frozen=True):
             return None
         digit = int(key)
         before = value_of(self.song, self.rates)
-        if self.rates is Rates.SOUND:
+        if self.rates is RatingStep.SOUND:
             if not 1 <= digit <= len(self.offered) or self.is_in_road_map:
                 return None
             return RateAnswer(self.song.title, self.rates, self.offered[digit - 1], before)
@@ -117,7 +119,7 @@ class Rating(msgspec.Struct, frozen=True):
     def answered(self, answer: RateAnswer) -> "Rating":
         """Return the sitting after an answer was written."""
         songs = list(self.songs)
-        songs[self.step // len(Rates)] = _with_value(self.song, answer)
+        songs[self.step // len(RatingStep)] = _with_value(self.song, answer)
         return msgspec.structs.replace(self, songs=tuple(songs), done=(*self.done, self.step)).onward()
 
     def reread(self, show: Show) -> "Rating":
@@ -131,31 +133,31 @@ class Rating(msgspec.Struct, frozen=True):
             case RatePress.SKIP:
                 return self.onward()
             case RatePress.SKIP_SONG:
-                last = self.step - self.step % len(Rates) + len(Rates) - 1
+                last = self.step - self.step % len(RatingStep) + len(RatingStep) - 1
                 return msgspec.structs.replace(self, step=last).onward()
             case RatePress.BACK:
                 return msgspec.structs.replace(self, step=max(0, self.step - 1), page=0)
             case RatePress.UNDO if self.done:
                 return msgspec.structs.replace(self, step=self.done[-1], done=self.done[:-1], page=0)
-            case RatePress.MORE if self.rates is Rates.SOUND:
+            case RatePress.MORE if self.rates is RatingStep.SOUND:
                 pages = -(-len(self.sounds) // ON_A_PAGE) or 1
                 return msgspec.structs.replace(self, page=(self.page + 1) % pages)
         return self
 
     def onward(self) -> "Rating":
         """Return the sitting at the next step that is still open; over if none is."""
-        later = range(self.step + 1, len(self.songs) * len(Rates))
-        step = next((step for step in later if self._is_open(step)), len(self.songs) * len(Rates))
+        later = range(self.step + 1, len(self.songs) * len(RatingStep))
+        step = next((step for step in later if self._is_open(step)), len(self.songs) * len(RatingStep))
         return msgspec.structs.replace(self, step=step, page=0)
 
     def _is_open(self, step: int) -> bool:
-        song, rates = self.songs[step // len(Rates)], tuple(Rates)[step % len(Rates)]
-        return value_of(song, rates) is None and not (rates is Rates.HARD and song.known == KNOWS)
+        song, rates = self.songs[step // len(RatingStep)], tuple(RatingStep)[step % len(RatingStep)]
+        return value_of(song, rates) is None and not (rates is RatingStep.HARD and song.known == KNOWS)
 
     @property
     def open_steps(self) -> int:
         """How many steps are open."""
-        return sum(self._is_open(step) for step in range(len(self.songs) * len(Rates)))
+        return sum(self._is_open(step) for step in range(len(self.songs) * len(RatingStep)))
 
 
 def rating_of(show: Show, sounds: Iterable[str] = ()) -> Rating:
@@ -176,18 +178,18 @@ def rating_of(show: Show, sounds: Iterable[str] = ()) -> Rating:
     return msgspec.structs.replace(begun, step=0) if begun.is_over and songs else begun
 
 
-def value_of(song: Song, rates: Rates) -> int | str | None:
+def value_of(song: Song, rates: RatingStep) -> int | str | None:
     """Return what the show says; None if it is open."""
     match rates:
-        case Rates.KNOWN:
+        case RatingStep.KNOWN:
             return song.known
-        case Rates.HARD:
+        case RatingStep.HARD:
             return song.hard
-        case Rates.SOUND:
+        case RatingStep.SOUND:
             return ", ".join(first_sounds(song)) or None
 
 
 def _with_value(song: Song, answer: RateAnswer) -> Song:
-    if answer.rates is Rates.SOUND:
+    if answer.rates is RatingStep.SOUND:
         return msgspec.structs.replace(song, sounds=(SoundCall(str(answer.value)),))
     return msgspec.structs.replace(song, **{answer.rates.value: answer.value})

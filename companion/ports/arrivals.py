@@ -16,7 +16,7 @@ class Direction(enum.Enum):
     OUT = "out"
 
 
-class MidiCame(msgspec.Struct, frozen=True, gc=False):
+class MidiReceived(msgspec.Struct, frozen=True, gc=False):
     """One whole MIDI message, status byte first. ``port`` is the rig's word for the port, not the system's name.
 
     ``at_ns`` is on the scale of ``clock.now_ns``. If two words of the rig mean one port, each gets its own message.
@@ -57,7 +57,7 @@ class PortsAwaited(msgspec.Struct, frozen=True):
     at_ns: int
 
 
-Arrival = MidiCame | PortFound | PortLost | PortsAwaited
+Arrival = MidiReceived | PortFound | PortLost | PortsAwaited
 
 
 class ArrivalInbox(Protocol):

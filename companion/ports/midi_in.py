@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.clock import now_ns
-from companion.ports.arrivals import ArrivalInbox, MidiCame
+from companion.ports.arrivals import ArrivalInbox, MidiReceived
 from companion.ports.clock_in import CONTINUE, START, STOP, TICK, TIME_CODE, ClockIn
 from companion.ports.tokens import Splitter, is_whole
 
@@ -40,4 +40,4 @@ class InPort:
                     self._clock.came(one[0], at_ns)
                 continue
             for word in words:
-                self._inbox.put(MidiCame(word, one, at_ns))
+                self._inbox.put(MidiReceived(word, one, at_ns))

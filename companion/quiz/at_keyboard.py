@@ -10,7 +10,7 @@ import msgspec
 
 from companion.clock import now_ns
 from companion.music import Key, Pitch
-from companion.ports import THE_ONE_THERE_IS, Arrival, MidiCame, PortFound, PortWatch, open_system
+from companion.ports import THE_ONE_THERE_IS, Arrival, MidiReceived, PortFound, PortWatch, open_system
 from companion.quiz.judging import KeysDown, touched
 from companion.rig import Rig
 
@@ -56,7 +56,7 @@ class AnswerSource:
                 return came
             if isinstance(came, PortFound):
                 self._heard(came.name)
-            elif isinstance(came, MidiCame) and can_be_played and came.at_ns >= begun_ns:
+            elif isinstance(came, MidiReceived) and can_be_played and came.at_ns >= begun_ns:
                 if not hands.struck:
                     first_ns = came.at_ns
                 hands = touched(hands, came.message)

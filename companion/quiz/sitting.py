@@ -15,7 +15,7 @@ from companion.setlist.tidy import folded
 from companion.show import Show
 
 
-class Sat(msgspec.Struct, frozen=True):
+class QuizResult(msgspec.Struct, frozen=True):
     """The result of a sitting: right answers, questions to run again, and questions that were not reached."""
 
     right: int
@@ -47,7 +47,7 @@ def sit_quiz(
     answer: Callable[[Card], int | None],
     most: int = 20,
     only: str = "",
-) -> Sat:
+) -> QuizResult:
     """Ask up to ``most`` cards. ``answer`` shows a card and returns the grade, or None to stop.
 
     Raises CompanionError if ``only`` names nothing that can be asked about.
@@ -65,4 +65,4 @@ def sit_quiz(
         )
         asked.add((card.song.title, card.name))
         sitting = sitting.answered(grade)
-    return Sat(sitting.right, sitting.wrong, len(cards) - len(asked))
+    return QuizResult(sitting.right, sitting.wrong, len(cards) - len(asked))

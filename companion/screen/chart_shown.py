@@ -134,7 +134,7 @@ class ChartShown:
         """Whether a screenful is ready to paint."""
         return self._screenful is not None
 
-    def lay(self, view: View, page: PageSize) -> None:
+    def set_view(self, view: View, page: PageSize) -> None:
         """Set the view to show and its page; request its chart if that is new."""
         if view.chart is None:
             self.put_away()

@@ -182,9 +182,9 @@ class StageWindow:
         self._blocks = lay_out(self._view, page, typeface())
         self._mark = beat_mark(self._view, page, sizes) if self._eyes.zero_ns is not None else None
         if self._view.chart is not None or self._chart is not None:
-            self._lay_chart(self._view, page)
+            self._set_chart_view(self._view, page)
 
-    def _lay_chart(self, view: View, page: PageSize) -> None:
+    def _set_chart_view(self, view: View, page: PageSize) -> None:
         """Show or hide the song's own chart; the code for charts is imported for the first one of the night."""
         if self._chart is None:
             from companion.screen.chart_shown import ChartShown
@@ -198,7 +198,7 @@ class StageWindow:
 
             self._chart = ChartShown(typeface(), came, tell)
         was_up = self._chart.is_up
-        self._chart.lay(view, page)
+        self._chart.set_view(view, page)
         if self._chart.is_up:
             self._mark = None  # no beat over a chart
         if self._chart.is_up is not was_up:

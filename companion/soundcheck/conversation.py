@@ -11,7 +11,7 @@ from typing import Final, Generic, Protocol, TextIO, TypeVar
 
 from companion.clock import now_ns
 from companion.errors import CompanionError
-from companion.night.happenings import KeyCame, Stop, arrived_ns
+from companion.night.happenings import KeyReceived, Stop, arrived_ns
 from companion.ports import OutPort, PortWatch, ms_between
 from companion.screen.terminal_keys import INTERRUPT, keys_pressed
 from companion.soundcheck.talk import (
@@ -91,7 +91,7 @@ class Talker:
             if wants is Wants.NOTHING:
                 keys.read(wants)
                 return state
-            if isinstance(happened, LineTyped) or (isinstance(happened, KeyCame) and happened.down):
+            if isinstance(happened, LineTyped) or (isinstance(happened, KeyReceived) and happened.down):
                 keys.read(wants)
             happened = None
             with contextlib.suppress(queue.Empty):
@@ -150,16 +150,16 @@ class Keys:
         while (wants := self._asked.get()) is not Wants.NOTHING:
             if self._terminal and wants is Wants.KEY:
                 key = next(keys, INTERRUPT)
-                self._inbox.put(Stop("interrupted") if key == INTERRUPT else KeyCame(key, down=True))
+                self._inbox.put(Stop("interrupted") if key == INTERRUPT else KeyReceived(key, down=True))
                 if key != INTERRUPT:
-                    self._inbox.put(KeyCame(key, down=False))
+                    self._inbox.put(KeyReceived(key, down=False))
                 continue
             line = self._in.readline() if self._in is not None else ""
             if not line:
                 self._inbox.put(Stop("no answer came"))
                 return
             text = line.strip()
-            self._inbox.put(LineTyped(text) if wants is Wants.LINE else KeyCame(text or "enter", down=True))
+            self._inbox.put(LineTyped(text) if wants is Wants.LINE else KeyReceived(text or "enter", down=True))
 
 
 @contextlib.contextmanager

@@ -4,8 +4,8 @@ import enum
 
 import msgspec
 
-from companion.night.happenings import KeyCame, Stop
-from companion.ports import MidiCame, PortFound, PortLost, PortsAwaited
+from companion.night.happenings import KeyReceived, Stop
+from companion.ports import MidiReceived, PortFound, PortLost, PortsAwaited
 from companion.rig import Keyboard, Pause, Pedal, Sound, Sustain
 
 
@@ -95,7 +95,7 @@ class NotKept(msgspec.Struct, frozen=True):
     why: str
 
 
-TalkInput = MidiCame | PortFound | PortLost | PortsAwaited | KeyCame | LineTyped | NotKept | Stop | None
+TalkInput = MidiReceived | PortFound | PortLost | PortsAwaited | KeyReceived | LineTyped | NotKept | Stop | None
 """An input; None: nothing came for a while."""
 
 

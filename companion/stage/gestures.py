@@ -87,7 +87,7 @@ def we_sent(feet: Feet, port: str, message: bytes, at_ms: int) -> Feet:
     return msgspec.structs.replace(feet, sent=(*recent, (port, message, at_ms)))
 
 
-def midi_came(feet: Feet, port: str, message: bytes, at_ms: int) -> tuple[Feet, tuple[GestureRequest, ...]]:
+def midi_received(feet: Feet, port: str, message: bytes, at_ms: int) -> tuple[Feet, tuple[GestureRequest, ...]]:
     """Handle one whole MIDI message from a port that the rig names. Messages from no pedal change nothing."""
     if any(one[0] == port and one[1] == message and at_ms - one[2] <= ECHO_MS for one in feet.sent):
         return feet, ()

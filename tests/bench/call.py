@@ -22,7 +22,7 @@ from rapidfuzz import fuzz, process
 from stage.scenes import book_of, song
 
 from companion.night.default_keys import CALL_KEY
-from companion.night.happenings import KeyCame
+from companion.night.happenings import KeyReceived
 from companion.stage.call_box import BEST, WORST_SCORE, without_accents
 
 FIRST = ("Lantern", "Gasworks", "Harbour", "Copper", "Winter", "Paper", "Velvet", "Thursday", "Weighbridge", "Ferry")
@@ -43,14 +43,14 @@ def keystrokes_ms(many: int) -> list[float]:
     evening = Evening(book_of([song(title, "Intro, Verse") for title in titles(many)]))
     took = []
     for called in CALLED:
-        evening.night.take(KeyCame(CALL_KEY, down=True))
+        evening.night.take(KeyReceived(CALL_KEY, down=True))
         time.sleep(HAND_S)
         for letter in called:
-            came = KeyCame("space" if letter == " " else letter, down=True, text=letter)
+            came = KeyReceived("space" if letter == " " else letter, down=True, text=letter)
             begun = time.perf_counter_ns()
             evening.night.take(came)
             took.append((time.perf_counter_ns() - begun) / MS)
-        evening.night.take(KeyCame("escape", down=True))
+        evening.night.take(KeyReceived("escape", down=True))
     return took
 
 

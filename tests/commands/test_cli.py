@@ -6,14 +6,14 @@ from pathlib import Path
 import click
 import pytest
 
-from companion.cli import SEEN, AtOnce, at_once, main
+from companion.cli import SEEN, PlayRequest, at_once, main
 from companion.commands.group import companion
 
 
 def test_the_usual_options_of_play_are_parsed_without_the_library() -> None:
     asked = at_once(["play", "a.yaml", "--rig", "r.yaml", "--screen", "text", "--fresh", "--resume"])
-    assert asked == AtOnce(Path("a.yaml"), Path("r.yaml"), "text", fresh=True, resume=True)
-    assert at_once(["play", "a.yaml"]) == AtOnce(Path("a.yaml"), None, "full", fresh=False, resume=False)
+    assert asked == PlayRequest(Path("a.yaml"), Path("r.yaml"), "text", fresh=True, resume=True)
+    assert at_once(["play", "a.yaml"]) == PlayRequest(Path("a.yaml"), None, "full", fresh=False, resume=False)
 
 
 @pytest.mark.parametrize(

@@ -6,11 +6,11 @@ import msgspec
 from stage.scenes import book_of, rig_of, song
 
 from companion.night.entries import ResumedNight
-from companion.night.happenings import KeyCame, NightInbox, Stop
+from companion.night.happenings import KeyReceived, NightInbox, Stop
 from companion.night.keyboards import Keyboards, MidiParcel
 from companion.night.night import Night
 from companion.night.pacing import Pacing
-from companion.ports import Direction, MidiCame, PortFound
+from companion.ports import Direction, MidiReceived, PortFound
 from companion.ports.show_clock import NS_PER_MS
 from companion.rig import Action, Pause, Pedal, Rig
 from companion.stage import Book, Clock, State, Surroundings, at_start
@@ -118,9 +118,9 @@ class Evening:
         self.now_ms += 500
         self.night.take(self.came(bytes.fromhex(message), port))
 
-    def came(self, message: bytes, port: str = BOX) -> MidiCame:
+    def came(self, message: bytes, port: str = BOX) -> MidiReceived:
         """Return a MIDI message that arrives now."""
-        return MidiCame(port, message, self.now_ms * NS_PER_MS)
+        return MidiReceived(port, message, self.now_ms * NS_PER_MS)
 
     def press(self, control: int = 64) -> None:
         """Press the pedal and let it go."""
@@ -129,8 +129,8 @@ class Evening:
 
     def key(self, name: str) -> None:
         self.now_ms += 500
-        self.night.take(KeyCame(name, down=True))
-        self.night.take(KeyCame(name, down=False))
+        self.night.take(KeyReceived(name, down=True))
+        self.night.take(KeyReceived(name, down=False))
 
     def found(self, port: str, direction: Direction) -> None:
         self.night.take(PortFound(port, direction, port, self.now_ms * NS_PER_MS))

@@ -10,7 +10,7 @@ from stage.scenes import book_of, place_text, rig_of, song
 
 from companion.night.calling import Calling
 from companion.night.entries import entries_of
-from companion.night.happenings import KeyCame, OfSongbook, SongbooksRead
+from companion.night.happenings import KeyReceived, OfSongbook, SongbooksRead
 from companion.stage import Call, PutIn, at_start, replay
 from companion.view import LineRole
 
@@ -79,12 +79,12 @@ def test_the_second_match_may_come_from_the_songbook() -> None:
     calling.songs_are(of_book("Bell", "Bellows"))
     calling.open(Evening().book)
     for key in "bell":
-        calling.take(KeyCame(key, down=True, text=key), 0)
+        calling.take(KeyReceived(key, down=True, text=key), 0)
     assert calling.found[:2] == ("songbook: Bell", "songbook: Bellows")
-    assert calling.take(KeyCame("2", down=True, text="2"), 7) == PutIn(7, song("Bellows"))
+    assert calling.take(KeyReceived("2", down=True, text="2"), 7) == PutIn(7, song("Bellows"))
     calling.open(Evening().book)
-    calling.take(KeyCame("b", down=True), 0)
-    assert calling.take(KeyCame("enter", down=True), 8) == Call(8, 1)
+    calling.take(KeyReceived("b", down=True), 0)
+    assert calling.take(KeyReceived("enter", down=True), 8) == Call(8, 1)
 
 
 def test_letters_find_titles_before_the_ranking_is_loaded_and_enter_waits_for_it() -> None:
@@ -92,12 +92,12 @@ def test_letters_find_titles_before_the_ranking_is_loaded_and_enter_waits_for_it
     calling = Calling(bring_in=may_come.wait)
     calling.open(book_of([song("Gasworks Corner"), song("Kettle on the Jetty")]))
     for letter in "gas":
-        calling.take(KeyCame(letter, down=True), 0)
+        calling.take(KeyReceived(letter, down=True), 0)
     assert list(calling.found) == ["Gasworks Corner"]
     for letter in "wroks":
-        calling.take(KeyCame(letter, down=True), 0)
+        calling.take(KeyReceived(letter, down=True), 0)
     assert not calling.found, "nothing is guessed by a library that is half there"
-    assert calling.take(KeyCame("enter", down=True), 7) is None, "no foot waits for it"
+    assert calling.take(KeyReceived("enter", down=True), 7) is None, "no foot waits for it"
     assert calling.entered(8) is None
     may_come.set()
     assert called_once_ranked(calling) == Call(9, 0)
@@ -120,8 +120,8 @@ def test_without_the_ranking_library_enter_adds_the_typed_title_as_a_new_song() 
     calling = Calling(bring_in=missing)
     calling.open(book_of([song("Gasworks Corner")]))
     for letter in "xyz":
-        calling.take(KeyCame(letter, down=True, text=letter), 0)
-    called = calling.take(KeyCame("enter", down=True), 9) or called_once_ranked(calling)
+        calling.take(KeyReceived(letter, down=True, text=letter), 0)
+    called = calling.take(KeyReceived("enter", down=True), 9) or called_once_ranked(calling)
     assert isinstance(called, PutIn)
     assert called.song.title == "xyz"
 
@@ -132,7 +132,7 @@ def test_the_screen_shows_what_enter_will_call_once_the_ranking_is_loaded(monkey
     evening = Evening(book_of([song("Lantern Street Parade"), song("Harbour")], rig=rig_of("lower")))
     evening.key("f")
     for letter in "lantrn":
-        evening.night.take(KeyCame(letter, down=True, text=letter))
+        evening.night.take(KeyReceived(letter, down=True, text=letter))
     assert "Lantern Street Parade" not in choices(evening)
     may_come.set()
     for _ in range(1000):  # until the thread that has waited is through
@@ -146,9 +146,9 @@ def test_the_screen_shows_what_enter_will_call_once_the_ranking_is_loaded(monkey
 def test_a_letter_typed_twice_quickly_counts_twice_and_a_held_key_does_not_step() -> None:
     evening = Evening()
     for key in ("n", "n", "page down", "page down"):
-        evening.night.take(KeyCame(key, down=True, repeats=True))
+        evening.night.take(KeyReceived(key, down=True, repeats=True))
     assert place_text(evening.night.state) == "A up next"
     evening.key("f")
     for letter in "tt":
-        evening.night.take(KeyCame(letter, down=True, repeats=letter == "t"))
+        evening.night.take(KeyReceived(letter, down=True, repeats=letter == "t"))
     assert next(line.text for line in evening.wall.views[-1].lines if line.part is LineRole.TYPED).startswith("tt")

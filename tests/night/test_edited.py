@@ -15,7 +15,7 @@ from stage.scenes import book_of, on, place_text, rig_of, song
 
 from companion.errors import Fault
 from companion.night.edited import AT_REST_S, EditedFiles, files_now
-from companion.night.happenings import FilesEdited, KeyCame, OfSongbook, ShowRead, SongbooksRead
+from companion.night.happenings import FilesEdited, KeyReceived, OfSongbook, ShowRead, SongbooksRead
 from companion.rig import Rig
 from companion.show import ReadShow, Show, read_show
 from companion.stage import Book, make_book
@@ -86,9 +86,9 @@ def test_the_show_continues_at_the_same_section_with_its_sound_after_reading() -
 def test_a_second_quick_press_reads_the_show_although_it_looks_like_a_held_key(key: str) -> None:
     pedal = msgspec.structs.replace(PEDALS[0], port=None, channel=None, control=None, key=key)
     evening = Evening(rig=msgspec.structs.replace(RIG, pedals=(pedal,)))
-    evening.night.take(KeyCame("f5", down=True))
-    evening.night.take(KeyCame("f5", down=False))
-    evening.night.take(KeyCame("f5", down=True, repeats=True))
+    evening.night.take(KeyReceived("f5", down=True))
+    evening.night.take(KeyReceived("f5", down=False))
+    evening.night.take(KeyReceived("f5", down=True, repeats=True))
     assert evening.librarian.asked == {"f5": 0, "n": 2}[key], "a pedal of the rig that is held stays held"
 
 

@@ -5,19 +5,19 @@ from msgspec.structs import replace
 from night.evening import BOX, PEDALS, Evening
 from stage.scenes import place_text, rig_of
 
-from companion.night.happenings import KeyCame, NightInput, ScreenReady
-from companion.ports import Direction, MidiCame, PortFound
+from companion.night.happenings import KeyReceived, NightInput, ScreenReady
+from companion.ports import Direction, MidiReceived, PortFound
 from companion.ports.show_clock import NS_PER_MS
 
 HELD_UP_MS = [10, 35, 200]
 
 
-def pedal(at_ms: int, value: int) -> MidiCame:
-    return MidiCame(BOX, bytes((0xB0, 64, value)), at_ms * NS_PER_MS)
+def pedal(at_ms: int, value: int) -> MidiReceived:
+    return MidiReceived(BOX, bytes((0xB0, 64, value)), at_ms * NS_PER_MS)
 
 
-def key(at_ms: int, value: int) -> KeyCame:
-    return KeyCame("page down", bool(value), at_ns=at_ms * NS_PER_MS)
+def key(at_ms: int, value: int) -> KeyReceived:
+    return KeyReceived("page down", bool(value), at_ns=at_ms * NS_PER_MS)
 
 
 def loop(evening: Evening, held_up_until_ms: int, arrivals: list[tuple[int, NightInput]]) -> None:
@@ -90,5 +90,5 @@ def test_late_tapped_beats_keep_their_tempo() -> None:
     evening.key("page down")
     start = evening.now_ms + 1_000
     beats = [start, start + 500, start + 1_000]
-    loop(evening, start + 900, [(at_ms, KeyCame("f9", down=True, at_ns=at_ms * NS_PER_MS)) for at_ms in beats])
+    loop(evening, start + 900, [(at_ms, KeyReceived("f9", down=True, at_ns=at_ms * NS_PER_MS)) for at_ms in beats])
     assert evening.night.state.taps_ms == tuple(beats)

@@ -6,7 +6,7 @@ from stage.scenes import book_of, on, place_text, rig_of, song
 
 from companion.changes import Change
 from companion.night.entries import entries_of
-from companion.night.happenings import BatteryIs, KeyCame
+from companion.night.happenings import BatteryIs, KeyReceived
 from companion.night.keyboards import MidiParcel
 from companion.night.lost import LostPorts
 from companion.ports import Direction, PortFound, PortLost, PortsAwaited
@@ -178,7 +178,7 @@ def test_holding_a_single_switch_goes_back() -> None:
     evening.key("space")
     evening.key("space")
     evening.now_ms += 500
-    evening.night.take(KeyCame("space", down=True))
+    evening.night.take(KeyReceived("space", down=True))
     assert place_text(evening.night.state) == "Chorus of A"
     evening.now_ms += 800
     evening.night.take(None)

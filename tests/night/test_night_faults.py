@@ -4,7 +4,7 @@ import pytest
 from night.evening import Evening, stop
 from stage.scenes import place_text
 
-from companion.night.happenings import KeyCame
+from companion.night.happenings import KeyReceived
 from companion.night.keyboards import Keyboards
 from companion.view import Picture, View
 
@@ -24,8 +24,8 @@ def with_broken_display() -> Evening:
 
 def test_a_fault_in_the_program_is_shown_and_the_show_continues() -> None:
     evening = with_broken_display()
-    evening.inbox.put(KeyCame("page down", down=True))
-    evening.inbox.put(KeyCame("page down", down=False))
+    evening.inbox.put(KeyReceived("page down", down=True))
+    evening.inbox.put(KeyReceived("page down", down=False))
     evening.inbox.put(stop())
     evening.night.run()
     assert place_text(evening.night.state) == "Intro of A"
@@ -47,7 +47,7 @@ def test_a_failing_timer_loses_no_press(monkeypatch: pytest.MonkeyPatch) -> None
         raise RuntimeError(message)
 
     monkeypatch.setattr(evening.night._pacing, "next_ms", broken)  # noqa: SLF001 - one of the timers
-    evening.inbox.put(KeyCame("page down", down=True))
+    evening.inbox.put(KeyReceived("page down", down=True))
     evening.inbox.put(stop())
     assert evening.night.run() == stop()
     assert place_text(evening.night.state) == "Intro of A"

@@ -11,7 +11,7 @@ import pytest
 from night.evening import PEDALS, Evening
 from stage.scenes import SOUNDS, book_of, rig_of, song
 
-from companion.night.happenings import KeyCame
+from companion.night.happenings import KeyReceived
 from companion.stage import Book, PositionKind
 
 SONGS, PRESSES, FEWER = 70, 3000, 500
@@ -38,7 +38,7 @@ class Soaked:
     def press(self, number: int) -> None:
         evening = self.evening
         evening.now_ms += BETWEEN_MS
-        pressed = evening.came(b"\xb0\x40\x7f") if number % 7 == 0 else KeyCame("a", down=True)
+        pressed = evening.came(b"\xb0\x40\x7f") if number % 7 == 0 else KeyReceived("a", down=True)
         begun = time.perf_counter_ns()
         evening.night.take(pressed)
         took_ns = time.perf_counter_ns() - begun
@@ -47,10 +47,10 @@ class Soaked:
         evening.now_ms += 100
         evening.night.take(evening.came(b"\xb0\x40\x00"))
         if number % 10 == 0:
-            evening.night.take(KeyCame("r", down=True))
+            evening.night.take(KeyReceived("r", down=True))
         if number % 50 == 0:
             for key in ("f", "s", "t", "escape"):
-                evening.night.take(KeyCame(key, down=True, text=key))
+                evening.night.take(KeyReceived(key, down=True, text=key))
         for kept in (evening.tape.sent, evening.notebook.lines, evening.wall.views, evening.clocks, evening.said):
             kept.clear()
 

@@ -5,7 +5,7 @@ from night.evening import Evening, stop
 from stage.scenes import book_of, place_text, rig_of, song
 
 from companion.night.bar_count import Bars
-from companion.night.happenings import KeyCame
+from companion.night.happenings import KeyReceived
 from companion.rig import Action, Pedal
 from companion.show import Steps
 from companion.stage import Next, replay
@@ -31,13 +31,13 @@ def test_a_foot_down_while_the_lid_closes_is_not_a_hold() -> None:
     evening = evening_of()
     evening.key("space")
     evening.now_ms += 500
-    evening.night.take(KeyCame("space", down=True))
+    evening.night.take(KeyReceived("space", down=True))
     slept(evening, 60_000)
     assert place_text(evening.night.state) == "Verse of A"
     held = evening_of()
     held.key("space")
     held.now_ms += 500
-    held.night.take(KeyCame("space", down=True))
+    held.night.take(KeyReceived("space", down=True))
     slept(held, 900)
     assert place_text(held.night.state) == "A up next", "without a sleep it is a hold"
 

@@ -15,7 +15,7 @@ from companion.paper.chart import ChartBar, ChartSection, SongChart, chart_of
 from companion.paper.chart_sheets import chart_sheets
 from companion.paper.leaves import Leaf, Paper, Words
 from companion.paper.paper_fonts import FACES
-from companion.paper.readers import NoReader, key_asked, reader_for, readers_for
+from companion.paper.readers import NoReader, reader_for, readers_for, requested_key
 from companion.show import Section, Song, SoundCall
 from companion.show.sounding import sounds_on
 
@@ -314,7 +314,7 @@ def test_an_unknown_part_is_reported_with_the_nearest(asked: str, write: str) ->
 )
 def test_a_key_in_another_mode_is_refused(key: str, asked: str, write: str) -> None:
     with pytest.raises(NoReader, match=write):
-        key_asked(song(key=key), asked)
+        requested_key(song(key=key), asked)
 
 
 def test_sounds_follow_the_rule_of_the_show_file() -> None:

@@ -13,7 +13,7 @@ from planning.shows import show, song
 
 from companion.edits import undo_of
 from companion.planning.rate_writing import sit_rating
-from companion.planning.rating import RATE_KEYS, RatePress, Rates, Rating, rating_of
+from companion.planning.rating import RATE_KEYS, RatePress, Rating, RatingStep, rating_of
 from companion.show import Section, Song, SoundCall, read_show
 
 SOUNDS = tuple(f"sound {at}" for at in range(1, 13))
@@ -133,7 +133,7 @@ def test_a_sound_in_the_road_map_is_not_asked_for() -> None:
     rating = rating_of(show(own), SOUNDS).pressed(RatePress.SKIP)
     assert rating.is_over  # its first sound is known
     back = rating.pressed(RatePress.BACK)
-    assert (back.rates, back.answer_to("1")) == (Rates.SOUND, None)
+    assert (back.rates, back.answer_to("1")) == (RatingStep.SOUND, None)
 
 
 def test_a_value_that_an_editor_changed_meanwhile_is_shown_and_not_overwritten(pier: Path) -> None:

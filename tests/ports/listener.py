@@ -10,7 +10,7 @@ import queue
 import sys
 import threading
 
-from companion.ports import Arrival, MidiCame, PortFound, PortLost, PortWatch, open_system
+from companion.ports import Arrival, MidiReceived, PortFound, PortLost, PortWatch, open_system
 
 
 def say(line: str) -> None:
@@ -27,7 +27,7 @@ def tell(inbox: "queue.SimpleQueue[Arrival]") -> None:
                 say(f"found {direction.value} {port} = {name}")
             case PortLost(port=port, direction=direction, why=why):
                 say(f"lost {direction.value} {port}: {why}")
-            case MidiCame(port=port, message=message, at_ns=at_ns):
+            case MidiReceived(port=port, message=message, at_ns=at_ns):
                 say(f"{at_ns} {port} {message.hex()}")
 
 

@@ -4,7 +4,7 @@ import queue
 
 import pytest
 
-from companion.ports import Arrival, ClockIn, MidiCame
+from companion.ports import Arrival, ClockIn, MidiReceived
 from companion.ports.midi_in import InPort
 
 TICK_NS = 20_000_000  # 125 quarters a minute
@@ -70,7 +70,7 @@ def test_a_press_delivered_together_with_a_tick_counts() -> None:
         port.came(bytes.fromhex("F8 B0 40 7F F8"))
     came = [inbox.get_nowait() for _ in range(20)]
     assert came == [
-        MidiCame("drums", bytes.fromhex("B0 40 7F"), one.at_ns) for one in came if isinstance(one, MidiCame)
+        MidiReceived("drums", bytes.fromhex("B0 40 7F"), one.at_ns) for one in came if isinstance(one, MidiReceived)
     ]
     assert inbox.empty()
     assert clock._ticks == 40  # noqa: SLF001 - as above

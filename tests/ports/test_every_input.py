@@ -3,7 +3,7 @@
 import queue
 from collections.abc import Callable, Sequence
 
-from companion.ports import Arrival, Direction, Health, MidiCame, PortFound, PortLost, PortWatch
+from companion.ports import Arrival, Direction, Health, MidiReceived, PortFound, PortLost, PortWatch
 from companion.ports.outside import OnMessage, ReceivePort, SendPort
 
 
@@ -77,7 +77,7 @@ def test_every_input_is_received_under_its_full_name_even_if_plugged_in_later() 
     system.came["Stage Piano:MIDI 1 24:0"]((0xB0, 64, 127), 0)
     found, came = new()
     assert isinstance(found, PortFound)
-    assert isinstance(came, MidiCame)
+    assert isinstance(came, MidiReceived)
     assert (came.port, came.message) == ("Stage Piano:MIDI 1 24:0", b"\xb0\x40\x7f")
 
 
@@ -101,4 +101,4 @@ def test_a_rigs_word_for_the_same_port_receives_its_messages_too() -> None:
     new, watch = listening(system, "foot box")
     watch.look()
     system.came["Foot Box:1 20:0"]((0xB0, 64, 127), 0)
-    assert {one.port for one in new() if isinstance(one, MidiCame)} == {"foot box", "Foot Box:1 20:0"}
+    assert {one.port for one in new() if isinstance(one, MidiReceived)} == {"foot box", "Foot Box:1 20:0"}

@@ -7,7 +7,17 @@ from collections.abc import Sequence
 import pytest
 from ports.tape import TapeSystem
 
-from companion.ports import Arrival, Direction, Health, MidiCame, PortFound, PortLost, PortsAwaited, PortWatch, watch
+from companion.ports import (
+    Arrival,
+    Direction,
+    Health,
+    MidiReceived,
+    PortFound,
+    PortLost,
+    PortsAwaited,
+    PortWatch,
+    watch,
+)
 from companion.ports.outside import NO_SERVER
 from companion.ports.watch import REFUSED_LOOKS, SERVER_LOOKS, STALLED
 
@@ -37,7 +47,7 @@ class Scene:
                     told.append((port, direction, f"+{name}"))
                 case PortLost(port=port, direction=direction, why=why):
                     told.append((port, direction, why))
-                case MidiCame(port=port, message=message):
+                case MidiReceived(port=port, message=message):
                     told.append((port, IN, message.hex()))
         return told
 

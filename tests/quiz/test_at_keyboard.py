@@ -9,7 +9,7 @@ import pytest
 
 from companion.clock import now_ns
 from companion.music import read_key
-from companion.ports import Direction, MidiCame, PortFound
+from companion.ports import Direction, MidiReceived, PortFound
 from companion.quiz.at_keyboard import AnswerInbox, AnswerPlayed, AnswerSource, AnswerTyped, lines_of, spelled
 
 
@@ -18,7 +18,7 @@ def came(*messages: bytes | str, ago: bool = False) -> AnswerSource:
     inbox: AnswerInbox = queue.SimpleQueue()
     for at, message in enumerate(messages):
         at_ns = now_ns() - 10**9 if ago else now_ns() + 2 * 10**9 + at
-        inbox.put(AnswerTyped(message) if isinstance(message, str) else MidiCame("Stage Piano", message, at_ns))
+        inbox.put(AnswerTyped(message) if isinstance(message, str) else MidiReceived("Stage Piano", message, at_ns))
     inbox.put(AnswerTyped("the end"))
     return AnswerSource(inbox, lambda _port: None)
 

@@ -3,8 +3,8 @@
 from collections.abc import Callable, Iterable
 from typing import Generic, TypeVar
 
-from companion.night.happenings import KeyCame, Stop
-from companion.ports import Direction, MidiCame, PortFound, PortLost
+from companion.night.happenings import KeyReceived, Stop
+from companion.ports import Direction, MidiReceived, PortFound, PortLost
 from companion.rig import Pause
 from companion.soundcheck.talk import LineTyped, Say, Send, TalkEffect, TalkInput
 
@@ -34,13 +34,13 @@ class Talking(Generic[S]):
         """Press keys, a second apart."""
         for name in names:
             self.now_ms += 1000
-            self.take(KeyCame(name, down=True))
-            self.take(KeyCame(name, down=False))
+            self.take(KeyReceived(name, down=True))
+            self.take(KeyReceived(name, down=False))
 
     def midi(self, port: str, *messages: str, apart_ms: int = 0) -> None:
         for message in messages:
             self.now_ms += apart_ms
-            self.take(MidiCame(port, bytes.fromhex(message), 0))
+            self.take(MidiReceived(port, bytes.fromhex(message), 0))
 
     def press(self, port: str, control: int, channel: int = 1) -> None:
         """Press a pedal and let it go, a second after what was before."""

@@ -10,8 +10,8 @@ from soundcheck.conversation import Talking
 from soundcheck.scenes import RIG, SONGS
 from stage.scenes import show_of
 
-from companion.night.happenings import KeyCame
-from companion.ports import MidiCame
+from companion.night.happenings import KeyReceived
+from companion.ports import MidiReceived
 from companion.rig import Keyboard, Rig, change_to, read_rig
 from companion.show import Song, SoundCall
 from companion.soundcheck.capture.capture_prompts import missing, over, prompt
@@ -235,12 +235,15 @@ def test_what_was_captured_puts_the_same_sound_on(tmp_path: Path) -> None:
 
 
 HAPPENINGS: st.SearchStrategy[TalkInput] = st.one_of(
-    st.builds(KeyCame, st.sampled_from(["enter", "h", "s", "b", "z"]), st.booleans()),
+    st.builds(KeyReceived, st.sampled_from(["enter", "h", "s", "b", "z"]), st.booleans()),
     st.builds(LineTyped, st.text(max_size=100)),
     st.builds(
-        MidiCame, st.sampled_from(["Club", "Other"]), st.binary(max_size=2).map(lambda some: b"\xb1" + some), st.just(0)
+        MidiReceived,
+        st.sampled_from(["Club", "Other"]),
+        st.binary(max_size=2).map(lambda some: b"\xb1" + some),
+        st.just(0),
     ),
-    st.builds(lambda program: MidiCame("Club", bytes((0xC1, program)), 0), st.integers(0, 127)),
+    st.builds(lambda program: MidiReceived("Club", bytes((0xC1, program)), 0), st.integers(0, 127)),
 )
 
 

@@ -22,8 +22,8 @@ from soundcheck.walk import (
 )
 
 from companion.guide import page
-from companion.night.happenings import KeyCame, Stop
-from companion.ports import Direction, MidiCame, PortFound, PortLost
+from companion.night.happenings import KeyReceived, Stop
+from companion.ports import Direction, MidiReceived, PortFound, PortLost
 from companion.rig import Action, Pedal, Rig, Sustain
 from companion.soundcheck.check import check_report
 from companion.soundcheck.check.check_prompts import prompt
@@ -284,7 +284,7 @@ def test_every_answer_is_accepted_at_every_stage(stage: CheckStage, word: SoundR
         talk = hearing()
         talk.key("-", "q")
     if stage is CheckStage.KEEPING:
-        talk.state = step(talk.state, KeyCame("y", down=True), talk.now_ms)[0]
+        talk.state = step(talk.state, KeyReceived("y", down=True), talk.now_ms)[0]
         talk.state = replace(talk.state, stage=CheckStage.KEEPING)
     assert stage_of(talk) is stage
     talk.key(key)
@@ -294,8 +294,8 @@ def test_every_answer_is_accepted_at_every_stage(stage: CheckStage, word: SoundR
 MESSAGES = st.sampled_from(["B0 40 7F", "B0 40 00", "B0 43 7F", "B0 43 00", "90 3C 40", "F8", "C0 05"])
 PORTS = st.sampled_from(["Foot Box", *OUTS])
 HAPPENINGS: st.SearchStrategy[TalkInput] = st.one_of(
-    st.builds(KeyCame, st.sampled_from([*KEYS, "page down", "z"]), st.booleans()),
-    st.builds(lambda port, message: MidiCame(port, bytes.fromhex(message), 0), PORTS, MESSAGES),
+    st.builds(KeyReceived, st.sampled_from([*KEYS, "page down", "z"]), st.booleans()),
+    st.builds(lambda port, message: MidiReceived(port, bytes.fromhex(message), 0), PORTS, MESSAGES),
     st.builds(lambda port, way: PortFound(port, way, port, 0), PORTS, st.sampled_from(Direction)),
     st.builds(lambda port, way: PortLost(port, way, "gone", 0), PORTS, st.sampled_from(Direction)),
     st.none(),

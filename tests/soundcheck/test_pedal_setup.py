@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from soundcheck.conversation import Talking
 
-from companion.night.happenings import KeyCame
-from companion.ports import MidiCame, PortFound
+from companion.night.happenings import KeyReceived
+from companion.ports import MidiReceived, PortFound
 from companion.ports.arrivals import Direction
 from companion.rig import Action, Keyboard, Pedal, Rig, Sustain, read_rig
 from companion.soundcheck.pedals.pedal_map import ORDER
@@ -19,7 +19,7 @@ from companion.soundcheck.pedals.pedal_setup import at_start, step
 from companion.soundcheck.pedals.pedal_state import PedalStage, Phase, Setup, rig_after
 from companion.soundcheck.rig_edits import kept
 from companion.soundcheck.talk import KeepPedals, TalkInput
-from companion.stage import feet_of, midi_came
+from companion.stage import feet_of, midi_received
 
 PIANO, BOX = "Stage Piano:MIDI 1 24:0", "Foot Box:MIDI 1 28:0"
 BARE = Rig("bare", keyboards=(Keyboard("lower", port="Stage Piano"),))
@@ -144,7 +144,7 @@ def test_a_page_turners_keys_are_taken_and_their_repeats_are_not() -> None:
     for key, times in (("page down", 8), ("page up", 3)):
         for _ in range(times):
             talk.now_ms += 300
-            talk.take(KeyCame(key, down=True))
+            talk.take(KeyReceived(key, down=True))
         talk.now_ms += 1000
     assert rig_after(talk.state).pedals == (
         Pedal("page down", key="page down", press=Action.NEXT),
@@ -356,24 +356,24 @@ def test_what_is_written_steps_the_show_and_the_sustain_does_not(tmp_path: Path)
     file = tmp_path / "rig.yaml"
     file.write_text(kept("rig: bare  # mine\nkeyboards:\n  lower: {port: Stage Piano, general_midi: yes}\n", wish))
     feet = feet_of(read_rig(file).rig)
-    _, asks = midi_came(feet, "Foot Box", bytes.fromhex("B2 42 00"), 5000)
+    _, asks = midi_received(feet, "Foot Box", bytes.fromhex("B2 42 00"), 5000)
     assert [ask.action for ask in asks] == [Action.NEXT]
-    _, asks = midi_came(feet, "Stage Piano", bytes.fromhex("B0 40 7F"), 5000)
+    _, asks = midi_received(feet, "Stage Piano", bytes.fromhex("B0 40 7F"), 5000)
     assert asks == ()
 
 
 KEYS = st.sampled_from(["k", "x", "s", "b", "c", "d", "y", "space", "page down", "7", "z"])
 VALUES = st.sampled_from([0, 1, 30, 64, 127])
 HAPPENINGS: st.SearchStrategy[TalkInput] = st.one_of(
-    st.builds(KeyCame, KEYS, st.booleans()),
+    st.builds(KeyReceived, KEYS, st.booleans()),
     st.builds(
-        lambda port, status, number, value: MidiCame(port, bytes((status, number, value)), 0),
+        lambda port, status, number, value: MidiReceived(port, bytes((status, number, value)), 0),
         st.sampled_from([PIANO, BOX]),
         st.sampled_from([0xB0, 0xB1, 0x90]),
         st.sampled_from([64, 67]),
         VALUES,
     ),
-    st.builds(lambda port: MidiCame(port, b"\xc0\x05", 0), st.sampled_from([PIANO, BOX])),
+    st.builds(lambda port: MidiReceived(port, b"\xc0\x05", 0), st.sampled_from([PIANO, BOX])),
     st.none(),
 )
 

@@ -9,7 +9,7 @@ import msgspec
 import pytest
 
 from companion.errors import CompanionError
-from companion.night.happenings import KeyCame, Stop
+from companion.night.happenings import KeyReceived, Stop
 from companion.soundcheck.conversation import Conversation, Keys, Talker, TalkInbox, worth_saying
 from companion.soundcheck.talk import KeepPedals, LineTyped, NotKept, Remember, Say, Send, TalkEffect, TalkInput, Wants
 
@@ -43,7 +43,7 @@ class Counting(msgspec.Struct, frozen=True):
 
 def step(state: Counting, happened: TalkInput, at_ms: int) -> tuple[Counting, tuple[TalkEffect, ...]]:
     del at_ms
-    is_answer = isinstance(happened, LineTyped | Stop) or (isinstance(happened, KeyCame) and happened.down)
+    is_answer = isinstance(happened, LineTyped | Stop) or (isinstance(happened, KeyReceived) and happened.down)
     if not is_answer:
         return state, ()
     asks = () if isinstance(happened, Stop) else state.asks
@@ -67,7 +67,11 @@ def talked(
 
 def test_without_a_terminal_typed_lines_name_the_keys(monkeypatch: pytest.MonkeyPatch) -> None:
     state, printed, remembered = talked(monkeypatch, "\nbank B, button 4\npage down\n")
-    assert state.heard == (KeyCame("enter", down=True), LineTyped("bank B, button 4"), KeyCame("page down", down=True))
+    assert state.heard == (
+        KeyReceived("enter", down=True),
+        LineTyped("bank B, button 4"),
+        KeyReceived("page down", down=True),
+    )
     assert [line for line in printed.splitlines() if line] == [
         *("now 0", "heard 1", "now 1", "heard 2", "now 2", "heard 3", "now 3"),
     ]
@@ -106,7 +110,7 @@ def test_a_key_is_read_only_when_it_is_asked_for(monkeypatch: pytest.MonkeyPatch
     inbox: TalkInbox = queue.SimpleQueue()
     keys = Keys(inbox)
     keys.read(Wants.KEY)
-    assert inbox.get(timeout=5) == KeyCame("a", down=True)
+    assert inbox.get(timeout=5) == KeyReceived("a", down=True)
     assert inbox.qsize() == 0
     keys.read(Wants.LINE)
     assert inbox.get(timeout=5) == LineTyped("b")

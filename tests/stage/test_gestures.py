@@ -3,7 +3,7 @@
 import pytest
 
 from companion.rig import Action, Pedal, Rig
-from companion.stage import Feet, GestureRequest, feet_of, key_moved, midi_came, port_appeared, time_passed, we_sent
+from companion.stage import Feet, GestureRequest, feet_of, key_moved, midi_received, port_appeared, time_passed, we_sent
 from companion.stage.gestures import next_hold_ms
 
 BOX = "Foot Box"
@@ -20,7 +20,7 @@ def asked(feet: Feet, *came: tuple[int, str], port: str = BOX) -> list[tuple[int
     """Return (time, action) for each message that came: (time, bytes in hexadecimal)."""
     result = []
     for at_ms, message in came:
-        feet, asks = midi_came(feet, port, bytes.fromhex(message), at_ms)
+        feet, asks = midi_received(feet, port, bytes.fromhex(message), at_ms)
         result += [(ask.at_ms, ask.action.value) for ask in asks]
     return result
 
@@ -100,7 +100,7 @@ def test_after_the_first_second_a_silent_pedal_counts_as_up() -> None:
 
 def test_a_port_that_comes_back_with_its_pedal_down_does_not_step() -> None:
     began = feet(RIGHT, LEFT)
-    down, _ = midi_came(began, BOX, bytes.fromhex("B0 40 7F"), 0)
+    down, _ = midi_received(began, BOX, bytes.fromhex("B0 40 7F"), 0)
     back = port_appeared(down, BOX, at_ms=5000)
     assert asked(back, (5100, "B0 40 7F")) == []
 
@@ -134,7 +134,7 @@ def test_a_latching_switch_may_send_its_position_when_plugged_in(stands: str) ->
 def test_a_single_latching_switch_has_no_hold() -> None:
     began = feet(LATCHING)
     assert began.pedals[0].hold is None
-    down, _ = midi_came(began, BOX, bytes.fromhex("B0 40 7F"), 0)
+    down, _ = midi_received(began, BOX, bytes.fromhex("B0 40 7F"), 0)
     assert next_hold_ms(down) is None
 
 
@@ -170,7 +170,7 @@ def test_a_key_that_no_pedal_uses_is_ignored() -> None:
 
 
 def held(feet: Feet, at_ms: int) -> list[str]:
-    down, _ = midi_came(feet, BOX, bytes.fromhex("B0 40 7F"), 0)
+    down, _ = midi_received(feet, BOX, bytes.fromhex("B0 40 7F"), 0)
     _, asks = time_passed(down, at_ms)
     return [ask.action.value for ask in asks]
 
@@ -185,16 +185,16 @@ def test_holding_one_of_two_switches_does_nothing_more() -> None:
 
 
 def test_a_hold_acts_once_and_only_while_the_foot_is_down() -> None:
-    down, _ = midi_came(feet(RIGHT), BOX, bytes.fromhex("B0 40 7F"), 0)
+    down, _ = midi_received(feet(RIGHT), BOX, bytes.fromhex("B0 40 7F"), 0)
     assert next_hold_ms(down) == 800
     acted, _ = time_passed(down, 800)
     assert time_passed(acted, 5000)[1] == ()
-    up, _ = midi_came(down, BOX, bytes.fromhex("B0 40 00"), 400)
+    up, _ = midi_received(down, BOX, bytes.fromhex("B0 40 00"), 400)
     assert time_passed(up, 5000)[1] == ()
     assert next_hold_ms(up) is None
 
 
 def test_a_hold_undoes_only_the_step_of_its_own_press() -> None:
-    down, _ = midi_came(feet(RIGHT), BOX, bytes.fromhex("B0 40 7F"), 120)
+    down, _ = midi_received(feet(RIGHT), BOX, bytes.fromhex("B0 40 7F"), 120)
     _, asks = time_passed(down, 1000)
     assert asks[0] == GestureRequest(Action.TAKE_BACK, 1000, of_ms=120)

@@ -9,9 +9,9 @@ import enum
 import msgspec
 from msgspec.structs import replace
 
-from companion.night.happenings import KeyCame, Stop
+from companion.night.happenings import KeyReceived, Stop
 from companion.night.keyboards import port_word
-from companion.ports import Direction, MidiCame, PortFound, PortLost, is_whole
+from companion.ports import Direction, MidiReceived, PortFound, PortLost, is_whole
 from companion.rig import Keyboard, Rig, Sound, SoundMissing, find_sound, keyboard_number
 from companion.rig.general_midi import program_named
 from companion.rig.rig_names import folded_name
@@ -134,9 +134,9 @@ def step(capture: Capture, happened: TalkInput, at_ms: int) -> CaptureStepped:
             return replace(capture, ports=(*capture.ports, port)), (Say(f'listening to "{name}"'),)
         case PortLost(direction=Direction.IN, port=port, why=why):
             return replace(capture, ports=tuple(one for one in capture.ports if one != port)), (Say(why),)
-        case MidiCame(port=port, message=message):
+        case MidiReceived(port=port, message=message):
             return _heard(capture, port, message)
-        case KeyCame(key=key, down=True) if capture.stage is CaptureStage.ASK:
+        case KeyReceived(key=key, down=True) if capture.stage is CaptureStage.ASK:
             return _key(capture, key)
         case LineTyped(text=text) if capture.stage is CaptureStage.TYPE:
             return _typed(capture, text)

@@ -7,9 +7,9 @@ from typing import Final
 
 from msgspec.structs import replace
 
-from companion.night.happenings import KeyCame, Stop
+from companion.night.happenings import KeyReceived, Stop
 from companion.night.keyboards import port_word
-from companion.ports import Direction, MidiCame, PortFound, PortLost, PortsAwaited
+from companion.ports import Direction, MidiReceived, PortFound, PortLost, PortsAwaited
 from companion.rig import Pause, all_off, change_to, volume
 from companion.soundcheck.check.check_prompts import facts
 from companion.soundcheck.check.check_state import (
@@ -26,7 +26,7 @@ from companion.soundcheck.check.identity import IDENTITY_REQUEST, read_reply
 from companion.soundcheck.check.levels import LOUDEST, SOFTEST, UNWRITTEN, at_level, level_of, nudged
 from companion.soundcheck.port_list import uses_of
 from companion.soundcheck.talk import KeepLevel, KeepLevels, NotKept, Remember, Say, Send, TalkEffect, TalkInput
-from companion.stage import Feet, GestureRequest, key_moved, midi_came, port_appeared, time_passed, we_sent
+from companion.stage import Feet, GestureRequest, key_moved, midi_received, port_appeared, time_passed, we_sent
 
 FACTS_MS: Final = 1200  # ports are listed immediately; an instrument that answers at all does so within this time
 WALK_SHARE: Final = 0.8  # of the available minutes; the rest is for pedals and screen
@@ -43,12 +43,12 @@ def step(check: SoundCheck, happened: TalkInput, at_ms: int) -> CheckStepped:
     match happened:
         case PortFound() | PortLost():
             check, effects = _port(check, happened, at_ms)
-        case MidiCame(port=port, message=message):
+        case MidiReceived(port=port, message=message):
             check = _answered(check, port, message)
             check, effects = _sustained(check, port, message)
-            check, asks, pressed = _felt(check, midi_came(check.feet, port, message, at_ms))
+            check, asks, pressed = _felt(check, midi_received(check.feet, port, message, at_ms))
             effects += pressed
-        case KeyCame(key=key, down=down):
+        case KeyReceived(key=key, down=down):
             moved = key_moved(check.feet, key, down=down, at_ms=at_ms)
             if moved is not None:
                 check, asks, effects = _felt(check, moved)

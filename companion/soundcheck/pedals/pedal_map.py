@@ -46,12 +46,12 @@ def pedal_map(rig: Rig, built_in: Rig) -> PedalMap:
         pedals=tuple(_line(pedal) for pedal in feet_of(rig).pedals),
         never_a_step=tuple(f"control {one.control} of {one.port}, your own sustain" for one in rig.sustain),
         keys=tuple(PedalMapLine(key, f"key {key}", action) for key, action in night_keys if key not in taken),
-        new_switches=tuple(given_to(number) for number in range(1, len(ORDER) + 1)),
+        new_switches=tuple(actions_for(number) for number in range(1, len(ORDER) + 1)),
         page_turners=tuple(_line(pedal) for pedal in built_in.pedals),
     )
 
 
-def given_to(number: int) -> tuple[PedalMapLine, ...]:
+def actions_for(number: int) -> tuple[PedalMapLine, ...]:
     """Return what this many new switches do."""
     pedals = tuple(Pedal(name_for(action, ()), press=action) for action in ORDER[:number])
     acting = feet_of(Rig("", pedals=pedals)).pedals

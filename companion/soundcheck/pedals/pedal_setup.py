@@ -8,8 +8,8 @@ from typing import Final
 
 from msgspec.structs import replace
 
-from companion.night.happenings import KeyCame, Stop
-from companion.ports import Direction, MidiCame, PortFound, PortLost
+from companion.night.happenings import KeyReceived, Stop
+from companion.ports import Direction, MidiReceived, PortFound, PortLost
 from companion.rig import Action, Rig
 from companion.soundcheck.pedals.pedal_map import ORDER, name_for
 from companion.soundcheck.pedals.pedal_state import (
@@ -18,11 +18,11 @@ from companion.soundcheck.pedals.pedal_state import (
     PedalStage,
     Phase,
     Setup,
+    pedals_to_keep,
     port_word_of,
     rig_after,
     switch_of,
-    taken_by,
-    wish_of,
+    use_of,
 )
 from companion.soundcheck.pedals.switches import (
     AtRest,
@@ -69,9 +69,9 @@ def step(setup: Setup, happened: TalkInput, at_ms: int) -> SetupStepped:
         case PortLost(direction=Direction.IN, port=port):
             setup = replace(setup, listed=tuple(one for one in setup.listed if one != port))
             effects = (Say(happened.why),)
-        case MidiCame(port=port, message=message):
+        case MidiReceived(port=port, message=message):
             setup = _heard(setup, port, message, at_ms)
-        case KeyCame(key=key, down=True):
+        case KeyReceived(key=key, down=True):
             setup, effects = _key(setup, key, at_ms)
         case NotKept(why=why):
             setup, effects = replace(setup, not_kept=why), (Say(f"not kept: {why}"),)
@@ -108,7 +108,7 @@ def _key(setup: Setup, key: str, at_ms: int) -> SetupStepped:
         case (_, "q"):
             return replace(setup, stage=PedalStage.OVER), ()
         case (PedalStage.REVIEW, "y"):
-            return replace(setup, stage=PedalStage.OVER, writes=True), (wish_of(setup),)
+            return replace(setup, stage=PedalStage.OVER, writes=True), (pedals_to_keep(setup),)
         case (PedalStage.REVIEW | PedalStage.ASK, "b"):
             return _one_back(setup), ()
         case (PedalStage.ASK, _) if len(key) > 1 or not key.isalpha():
@@ -205,7 +205,7 @@ def _found(setup: Setup, switch: SwitchFound) -> SetupStepped:
         return setup, (Say(f"{words}: a sustain sends a control, nearly always 64. Press your sustain."),)
     if switch.faults and not setup.question.sustain:
         return setup, (Say(f"{words}: it cannot advance the show. {'; '.join(switch.faults)}."),)
-    taken = taken_by(setup, switch)
+    taken = use_of(setup, switch)
     if taken is not None:
         return setup, (Say(f"{words}: that is already {taken}. Press another."),)
     action = setup.question.action
@@ -219,7 +219,7 @@ def _kept(setup: Setup) -> SetupStepped:
     """Keep the rig's setting, unless its switch is now used for something else."""
     question = setup.question
     if not question.sustain and question.number is not None:
-        taken = taken_by(setup, switch_of(setup, setup.rig.pedals[question.number]))
+        taken = use_of(setup, switch_of(setup, setup.rig.pedals[question.number]))
         if taken is not None:
             return setup, (Say(f"Its switch is {taken} now. Press another, or x to remove it."),)
     return _settled(setup, PedalFinding(question, keeps=True))

@@ -74,7 +74,7 @@ class Setup(msgspec.Struct, frozen=True):
         return Wants.NOTHING if self.stage is PedalStage.OVER else Wants.KEY
 
 
-def wish_of(setup: Setup) -> KeepPedals:
+def pedals_to_keep(setup: Setup) -> KeepPedals:
     """Return the settings for the rig file."""
     pedals, sustains, out = [], [], []
     for one in setup.settings:
@@ -93,7 +93,7 @@ def wish_of(setup: Setup) -> KeepPedals:
 
 def rig_after(setup: Setup) -> Rig:
     """Return the new rig: kept, pressed and new pedals."""
-    wish = wish_of(setup)
+    wish = pedals_to_keep(setup)
     sustains = list(setup.rig.sustain)
     for one in wish.sustains:
         if one.was is None:
@@ -118,7 +118,7 @@ def port_word_of(setup: Setup, name: str) -> str:
     return next(known, None) or word_for(name, setup.listed, setup.system)
 
 
-def taken_by(setup: Setup, switch: SwitchFound) -> str | None:
+def use_of(setup: Setup, switch: SwitchFound) -> str | None:
     """Return what this switch already is: the sustain or a pressed pedal; None if it is free."""
     for one in setup.settings:
         if one.switch is not None and one.switch.is_same(switch):
