@@ -4,7 +4,8 @@ import re
 from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
-from companion.leader.places_said import is_place
+from companion.leader.fact_said import KEY_OF, FactSaid
+from companion.leader.places_said import TAKEN, is_place
 from companion.leader.reply_items import KeyFact
 from companion.leader.said_in_reply import (
     Claim,
@@ -24,6 +25,7 @@ from companion.leader.settled_claims import (
     SettledReply,
     settle_capos,
     settle_dropped,
+    settle_same_keys,
     settle_versions,
     settled_claims,
 )
@@ -33,6 +35,8 @@ from companion.setlist.parsing.cells import clock_cell, length_cell
 from companion.show import Song
 
 ASKED_FIRST: Final = ("key", "starts_with", "ending", "chart", "recording")
+MAX_ENDING: Final = 60  # characters
+_NUMBER: Final = re.compile(r"^#?\d{1,3}[.):]?\s+")
 LATER: Final = "the leader, later"
 
 
@@ -53,6 +57,7 @@ def claims_on(
         _take(settling, one)
     for claim, field in settling.rest:
         _take_rest(settling, claim, field)
+    settle_same_keys(settling)
     settle_dropped(settling)
     settle_capos(settling)
     settle_versions(settling)
@@ -109,7 +114,9 @@ def _take(settling: ReplySettling, one: Claimed) -> None:
         case Unread():
             _unread(settling, reading, field, is_quoted=one.is_quoted)
         case Claim():
-            if reading.about.is_rest:
+            if isinstance(reading.fact, FactSaid) and reading.fact.field == KEY_OF:
+                settling.same.append((reading, field))
+            elif reading.about.is_rest:
                 settling.rest.append((reading, field))
             else:
                 _claim(settling, reading, field)
@@ -306,8 +313,15 @@ def _unread(settling: ReplySettling, unread: Unread, field: str, *, is_quoted: b
         for place in about.songs:
             settling.add(settling.names.songs[place][0], place, ClaimedValue("version", words, "", corrects=False))
         return
+    places = [(settling.names.songs[place][0], place, "ending") for place in about.songs]
+    has_ending = any(one in settling.values for one in places)
+    if field == "ending" and about.songs and not has_ending and len(words) <= MAX_ENDING and not is_quoted:
+        for place in about.songs:
+            said = _NUMBER.sub("", words)
+            settling.add(settling.names.songs[place][0], place, ClaimedValue("ending", said, said, corrects=False))
+        return
     if field == "venue" and not about.songs and len(words) <= 120 and not is_quoted:
-        doubt = "" if is_place(words) else "taken for the place"
+        doubt = "" if is_place(words) else TAKEN
         settling.add(None, None, ClaimedValue("venue", words, doubt, corrects=False))
         return
     if not is_quoted:

@@ -4,9 +4,9 @@ from collections.abc import Iterable, Sequence
 from typing import Final
 
 from companion.leader.endings_said import INTO_NAMED
-from companion.leader.fact_said import FactSaid
+from companion.leader.fact_said import KEY_OF, FactSaid
 from companion.leader.reply_items import KeyFact, ReplyItem, Separator
-from companion.leader.reply_words import NUMBER, ReplyWord, low
+from companion.leader.reply_words import NUMBER, ReplyWord, low, set_of
 from companion.leader.songs_meant import NOT_BEFORE_ONE, SongNames, SongsMeant, joined
 from companion.leader.turns_of_phrase import (
     AS_RECORD,
@@ -25,7 +25,8 @@ from companion.leader.who_starts import START_VERBS
 
 def combined(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongNames) -> list[ReplyItem]:
     """Return a line's items with those combined that belong together."""
-    named = _named_twice(words, _into_named(_dropped_by_name(words, _confirmed(words, items))), names)
+    said = _same_as(words, _into_named(_dropped_by_name(words, _confirmed(words, items))))
+    named = _named_twice(words, said, names)
     return _rests(words, _last_of_list(words, _in_turn(_joined_lists(named))))
 
 
@@ -206,6 +207,33 @@ def _into_named(items: list[ReplyItem]) -> list[ReplyItem]:
             kept[-1] = before._replace(what=None)
         kept.append(item)
     return kept
+
+
+def _same_as(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
+    """Read "31 same as 29" as a fact about the first song, where nothing else is said of the second."""
+    kept: list[ReplyItem] = []
+    at = 0
+    while at < len(items):
+        kept.append(items[at])
+        at += 1
+        if not _is_song(kept[-1]):
+            continue
+        end = at
+        while end < len(items) and all(low(words, one) in _SAME for one in range(items[end].at, items[end].end)):
+            end += 1
+        said = {low(words, one) for item in items[at:end] for one in range(item.at, item.end)}
+        if end == at or end >= len(items) or not said & {"as", "like"} or not _is_song(items[end]):
+            continue
+        other = items[end].what
+        ends = end + 1 >= len(items) or isinstance(items[end + 1].what, Separator)
+        if ends and isinstance(other, SongsMeant) and len(other.songs) == 1:
+            first, last = items[at].at, items[end].end
+            kept.append(ReplyItem(first, last, FactSaid(KEY_OF, other.songs[0], last, doubt=other.doubt)))
+            at = end + 1
+    return kept
+
+
+_SAME: Final = set_of("the same key as like is in its it's it just exactly also")
 
 
 def _named_twice(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongNames) -> list[ReplyItem]:

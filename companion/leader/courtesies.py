@@ -90,12 +90,16 @@ def without_courtesy(line: str, says_something: Callable[[str], bool]) -> str:
 
     ``says_something``: whether words name a song or state a fact; such words always stay.
     """
+    if is_courtesy(line) and not says_something(line):
+        return ""
     greeting = _GREETING.match(line)
     if greeting and not says_something(greeting[0]) and _is_greeting(greeting[0]):
         line = line[greeting.end() :]
+    if is_courtesy(line) and not says_something(line):
+        return ""
     while (aside := _ASIDE.match(line)) and is_courtesy(aside[0]) and not says_something(aside[0]):
         line = line[aside.end() :]
-    return "" if is_courtesy(line) and not says_something(line) else line
+    return line
 
 
 def _is_greeting(words: str) -> bool:

@@ -115,7 +115,7 @@ def into_next(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
 
 
 def big_ending(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
-    """Read an ending that no word of the show file names, which is a note: big rock ending."""
+    """Read an ending that no word of the show file names: big rock ending. It lands as a note."""
     end = at
     while low(words, end) in BIG and end - at < 4:
         end += 1
@@ -125,7 +125,7 @@ def big_ending(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     player = end + 1 + (low(words, end + 1) == "the")
     if low(words, end) == "with" and low(words, player) in PLAYERS:
         end = player + 1  # they do not start
-    return FactSaid("notes", " ".join(word.text for word in words[at:end]), end)
+    return FactSaid("ending", " ".join(word.text for word in words[at:end]), end)
 
 
 BIG: Final = set_of("big rock huge massive rocky bluesy jazz jazzy classic trashcan theatrical grand messy")

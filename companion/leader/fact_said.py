@@ -1,13 +1,16 @@
 """One fact as the words of a reply state it."""
 
-from typing import NamedTuple
+from typing import Final, NamedTuple
+
+KEY_OF: Final = "key of"  # the field of a key that is said by another song's: "31 same as 29"
 
 
 class FactSaid(NamedTuple):
     """One fact and where its words end. ``firm``: its words mean nothing else.
 
     ``field`` is a key of the show file, or "clock", "minutes" (a length or a set's time), "capo", "shapes", "into" (the
-    song that follows: its place in the show, or -1 for the next one), "version", "dropped".
+    song that follows: its place in the show, or -1 for the next one), "version", "dropped", or KEY_OF (the other song's
+    place in the show).
     """
 
     field: str

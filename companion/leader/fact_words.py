@@ -315,7 +315,9 @@ def capo(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
 
 
 def shapes(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
-    """Read the chords that a guitar with a capo fingers: A shapes."""
+    """Read the chords that a guitar with a capo fingers: A shapes, shape A."""
+    if low(words, at) in ("shape", "shapes") and at + 1 < len(words) and SHAPE.match(words[at + 1].text):
+        return FactSaid("shapes", words[at + 1].text, at + 2)
     match = SHAPE.match(words[at].text)
     end = at + 1 + (low(words, at + 1) in ("chord", "major"))
     if match and low(words, end) in ("shape", "shapes", "shaped", "fingering"):

@@ -30,7 +30,6 @@ from companion.errors import CompanionError, Fault, FaultyFile
 from companion.files import Items, Node, SourceFile, Table, parse
 from companion.files.text_file import open_source
 from companion.leader.answers import LeaderAnswer, LeaderAnswers, read_answers
-from companion.leader.questions import VERSION
 from companion.leader.reply_records import (
     OpenQuestion,
     Replied,
@@ -40,6 +39,7 @@ from companion.leader.reply_records import (
     replies_path,
     reply_lines,
 )
+from companion.leader.show_says import note_of
 from companion.music import read_key
 from companion.setlist import Notation
 from companion.setlist.revising.dropped_songs import shelf_path, songs_on, with_songs
@@ -96,9 +96,7 @@ def _note(answer: LeaderAnswer) -> str | None:
     """Return the line for the song's notes where an answer has no key of its own."""
     if answer.field == "notes":
         return str(answer.value)
-    if answer.field == "recording" and not str(answer.value).startswith(("http", "www.")):
-        return f"{VERSION}{answer.value}"
-    return None
+    return note_of(answer.field, str(answer.value))
 
 
 def _typed(answer: LeaderAnswer) -> object:

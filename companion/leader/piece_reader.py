@@ -28,6 +28,7 @@ from companion.leader.turns_of_phrase import (
     CORRECT,
     DITTO,
     HEDGE,
+    NOT,
     TAKES_BACK,
     UNKNOWN_TO_LEADER,
     TurnSaid,
@@ -108,6 +109,8 @@ class PieceReader:
         is_yes = all(isinstance(one.what, FactSaid) and one.what.field == "yes" for one in piece.facts)
         if piece.facts and is_yes and not piece.songs and field not in YES_ANSWERS:
             yield from self._yes_alone(piece, before)
+        elif (denied := self._denied_before(piece, before)) is not None:
+            yield denied
         elif piece.is_unread:
             self._is_lost = True
             yield Unread(about, piece.said, tuple(_field(one.what) for one in piece.facts))
@@ -137,10 +140,22 @@ class PieceReader:
                 first = keys.setdefault(about, claim)
                 if first is claim and not (piece.songs or claim.corrects or SOUNDS.search(piece.said)):
                     first = next((one for one in self._of_now(before) if isinstance(one.fact, KeyFact)), claim)
-                if first is not claim:
+                if first is not claim and not SOUNDS.search(piece.said):
                     yield from self._further_key(first, piece)
                     continue
             yield claim
+
+    def _denied_before(self, piece: ReplyPiece, before: list[SaidInReply]) -> Claim | None:
+        """Return the key that was said before as a correction, where a piece says which key is wrong: "A, not G"."""
+        if piece.songs or piece.unknown or not piece.turns(NOT) or len(piece.facts) != 1:
+            return None
+        wrong = piece.facts[0].what
+        first = next((one for one in self._of_now(before) if isinstance(one.fact, KeyFact)), None)
+        if first is None or not isinstance(wrong, KeyFact) or not isinstance(first.fact, KeyFact):
+            return None
+        if wrong.key == first.fact.key or wrong.then or first.fact.then:
+            return None
+        return first._replace(fact=first.fact._replace(denied=wrong.key), corrects=True)
 
     def _yes_alone(self, piece: ReplyPiece, before: list[SaidInReply]) -> Iterator[SaidInReply]:
         """Read a yes or no that names no song and answers no question: "no" takes back what was said."""

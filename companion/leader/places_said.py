@@ -1,7 +1,16 @@
 """The place of the show, as a reply names it."""
 
+import datetime as dt
 import re
+from collections.abc import Sequence
 from typing import Final
+
+from companion.leader.reply_dates import day_said
+from companion.leader.said_in_reply import NOWHERE, SaidInReply, Unread, VenueClaim
+from companion.setlist.tidy import folded
+
+_ANY_DAY: Final = dt.date(2000, 1, 1)
+TAKEN: Final = "taken for the place"
 
 _SMALL: Final = "the|a|of|in|on|at|and|by|under|near|le|la|les|du|de|der|die|das|zum|zur|am|im|st|no"
 _WORD: Final = re.compile(rf"(?:[A-ZÀ-Þ][\w'’.&-]*|\d{{1,5}}[a-z]?|{_SMALL}|&|-)")
@@ -16,3 +25,44 @@ def is_place(words: str) -> bool:
     """
     named = [word for word in re.split(r"[ ,;()]+", words.rstrip(".!")) if word]
     return _CAPITAL.search(words) is not None and all(_WORD.fullmatch(word) for word in named)
+
+
+def place_claim(words: str) -> VenueClaim:
+    """Return words as the place of the show, in doubt where they are more than a name."""
+    return VenueClaim(words, "" if is_place(words) else TAKEN)
+
+
+def as_place(reading: SaidInReply) -> SaidInReply:
+    """Take capitalised words beside a date for the place: Sat 5 Dec, Corn Store in Hexley."""
+    if isinstance(reading, Unread) and reading.about is NOWHERE and _PLACE_NAME.match(reading.words):
+        return reading if day_said(reading.words, _ANY_DAY) else VenueClaim(reading.words, TAKEN)
+    return reading
+
+
+_TOWN: Final = r"(?:, [A-Z][\w'’-]{2,20}(?: [A-Z][\w'’-]{1,20}){0,2}(?=[.!]?$))?"
+_PLACE_AT: Final = re.compile(rf"\b(?P<at>at) (?:the )?(?P<place>[A-Z][^,.;:!?]{{1,60}}{_TOWN})")
+_PLACE_IS: Final = re.compile(
+    r"^(?i:(?:the |our )?(?:venue|place|location)(?:['’]s| is| will be))\s"
+    rf"(?:at )?(?P<place>(?:(?:the|a) )?(?!TB[ACD]\b)[A-Z][^,.;:!?]{{1,60}}{_TOWN})"
+)
+_AT_A_PLACE: Final = re.compile(
+    r"^[Aa]t (?:the )?(?P<place>[A-Z][\w'’-]{0,20}(?: (?:[A-Z][\w'’-]{0,20}|of|the|on|in|and|&)){0,5}"
+    rf"{_TOWN})[.!]?$"
+)
+_PLACE_NAME: Final = re.compile(r"^[A-Z][\w'’.& -]{2,60}$")
+_PLAYED: Final = re.compile(
+    r"^(?:it'?s|it is|we'?re|we are|we play|playing|the gig|gig|show|the show|see you)\b", re.IGNORECASE
+)
+
+
+def without_place(text: str, titles: Sequence[str], *, is_asked: bool) -> tuple[str, str]:
+    """Split off the place of the show: "5 December at the Old Mill"; the whole line where the question asks for it."""
+    if is_asked and len(text) <= 120 and not text.endswith("?"):
+        return "", text
+    if told := _PLACE_IS.match(text):
+        return text[told.end() :].lstrip(" .!,"), told["place"].strip()
+    if (whole := _AT_A_PLACE.match(text)) and not folded(whole["place"]).startswith(tuple(filter(None, titles))):
+        return "", whole["place"]
+    if (found := _PLACE_AT.search(text)) and (_PLAYED.match(text) or day_said(text[: found.start("place")], _ANY_DAY)):
+        return text[: found.start("at")] + text[found.end() :], found["place"].strip()
+    return text, ""

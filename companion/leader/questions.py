@@ -9,6 +9,7 @@ from typing import Final
 
 import msgspec
 
+from companion.leader.show_says import song_says
 from companion.music import Meter, bar_seconds, shown_length
 from companion.show import Ending, Show, Song
 from companion.show.chords import with_bars
@@ -290,14 +291,6 @@ def disagreements(song: Song) -> Iterator[str]:
         yield f"the list says {song.key}, the chart begins in {song.road_map[0].key}"
 
 
-VERSION: Final = "version: "  # how such a line of the notes begins
-
-
-def says_version(song: Song) -> bool:
-    """Return whether the song's notes say which version is meant, as a reply writes it there."""
-    return any(line.startswith(VERSION) for line in (song.notes or "").splitlines())
-
-
 def mapped_seconds(song: Song) -> float | None:
     """Return the road map's length in seconds at the song's tempo; None without bars or tempo, or where it is open."""
     road_map = with_bars(song).road_map
@@ -310,12 +303,10 @@ def mapped_seconds(song: Song) -> float | None:
 _GROUPS: Final = (
     _each(QuestionGroup.KEY, lambda song: song.key is None),
     _each(QuestionGroup.STARTS, lambda song: song.starts_with is None),
-    _each(QuestionGroup.ENDING, lambda song: song.ending is None and song.segue is None),
+    _each(QuestionGroup.ENDING, lambda song: song_says(song, "ending") is None and song.segue is None),
     (QuestionGroup.SET, _of_sets),
     (QuestionGroup.CUT, _too_long),
     _each(QuestionGroup.CHART, lambda song: song.chart is None),
-    _each(
-        QuestionGroup.RECORDING, lambda song: song.recording is None and song.artist is None and not says_version(song)
-    ),
+    _each(QuestionGroup.RECORDING, lambda song: song_says(song, "recording") is None and song.artist is None),
     (QuestionGroup.DISAGREES, _disagreements),
 )

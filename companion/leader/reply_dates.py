@@ -68,7 +68,40 @@ def day_said(line: str, today: dt.date, *, asked: bool = False) -> DaySaid | Non
             return DaySaid(None, match.start(), match.end(), f"{match[0]} may be {' or '.join(map(_said, right))}")
         if right:
             return DaySaid(right[0], match.start(), match.end(), _wrong_weekday(right[0], match["weekday"]))
+    return _day_of_month(line, today, asked=asked)
+
+
+_DAY_ALONE: Final = re.compile(
+    rf"{_WEEKDAY.replace('?P<weekday>', '?P<named>')}(?:\b(?:on\s)?the\s)?\b(?P<day>\d{{1,2}})(?:st|nd|rd|th)\b",
+    re.IGNORECASE,
+)
+
+
+def _day_of_month(line: str, today: dt.date, *, asked: bool) -> DaySaid | None:
+    """Read a day without its month, beside its weekday or where the date is asked for: Saturday 28th, the 12th.
+
+    It is the next such day; with a weekday, the next within half a year that falls on it.
+    """
+    named = list(_DAY_ALONE.finditer(line))
+    if asked and len({match["day"] for match in named}) > 1:
+        return DaySaid(None, named[0].start(), named[-1].end(), "it names several days")
+    for match in named:
+        weekday = _WEEKDAYS[folded(match["named"])] if match["named"] else None
+        if weekday is None and not asked:
+            continue
+        days = [day for day in (today + dt.timedelta(one) for one in range(DAYS_AHEAD)) if day.day == int(match["day"])]
+        right = [day for day in days if day.weekday() == weekday]
+        if weekday is None and days:
+            return DaySaid(days[0], match.start(), match.end(), f"{match[0].strip()} has no month")
+        if right:
+            doubt = "" if right[0] == days[0] else f"{_said(days[0])} is a {_NAMES[days[0].weekday()]}"
+            return DaySaid(right[0], match.start(), match.end(), doubt)
+        if days:
+            return DaySaid(days[0], match.start(), match.end(), _wrong_weekday(days[0], match["named"]))
     return None
+
+
+DAYS_AHEAD: Final = 183  # a show is rarely named by its weekday further ahead
 
 
 def _readings(match: re.Match[str]) -> tuple[tuple[int, int], ...]:

@@ -6,7 +6,7 @@ from companion.leader.fact_said import FactSaid
 from companion.leader.reply_dates import DaySaid
 from companion.leader.reply_items import KeyFact
 from companion.leader.songs_meant import SongsMeant
-from companion.leader.times_said import SetTime
+from companion.leader.times_of_sets import SetTime
 
 NOWHERE: Final = SongsMeant((), 0, 0)
 

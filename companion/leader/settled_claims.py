@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import Final, NamedTuple
 
+from companion.leader.fact_said import FactSaid
 from companion.leader.reply_words import set_of
 from companion.leader.said_in_reply import Claim, Passed
 from companion.leader.show_says import show_says
@@ -73,6 +74,7 @@ class ReplySettling:
         self.values: dict[tuple[int | None, int | None, str], list[ClaimedValue]] = {}
         self.left: list[OpenClaim] = []
         self.passed: list[OpenClaim] = []
+        self.same: list[tuple[Claim, str]] = []  # keys that are said by another song's, with the question
         self.rest: list[tuple[Claim | Passed, str]] = []
 
     def add(self, set_at: int | None, song: int | None, value: ClaimedValue) -> None:
@@ -91,6 +93,26 @@ class ReplySettling:
         """Keep words that are not understood, with each song that they are about."""
         for place in about.songs or (None,):
             self.left.append(OpenClaim(place, words, field))
+
+
+def settle_same_keys(settling: ReplySettling) -> None:
+    """Give songs the key of another one, as far as the reply or the show says it; the rest stays open.
+
+    Where neither the words nor the question speak of the key, anything may be the same, and the answer is in doubt.
+    """
+    for claim, field in settling.same:
+        other = int(claim.fact.value) if isinstance(claim.fact, FactSaid) else 0
+        said = settling.values.get((settling.names.songs[other][0], other, "key"), [])
+        key = str(said[-1].value) if said else str(settling.song(other).key or "")
+        if not key or not claim.about.songs:
+            settling.leave(claim.about, claim.words, field or "key")
+            continue
+        is_key = field == "key" or "key" in claim.words.casefold()
+        reasons = (claim.doubt, claim.about.doubt, said[-1].doubt if said else "", "" if is_key else claim.words)
+        doubt = "; ".join(dict.fromkeys(filter(None, reasons)))
+        for place in claim.about.songs:
+            value = ClaimedValue("key", key, doubt, claim.corrects, words=claim.words)
+            settling.add(settling.names.songs[place][0], place, value)
 
 
 def settle_dropped(settling: ReplySettling) -> None:

@@ -33,6 +33,7 @@ BARS: Final = (
     "choruses",
     "verses",
 )
+MAX_SETS: Final = 10  # more than any night has
 MAX_TITLE_WORDS: Final = 9
 SMALL: Final = set_of("the a an of on in at to and my your no one is it le la les der die das")
 ALONE_TOO_COMMON: Final = set_of(
@@ -156,17 +157,28 @@ class SongNames:
             return local, f"{said} may be {here} or {there}"
         return local, ""
 
+    def set_numbered(self, number: int) -> int | None:
+        """Return the set of a number: the one that is named so ("Set 1" may follow a ceremony), or else the nth."""
+        names = {f"set {number}", *(f"set {word}" for word, said in COUNTED.items() if said == number)}
+        named = [at for at, name in enumerate(self._sets) if name in names]
+        if len(named) == 1:
+            return named[0]
+        return number - 1 if 1 <= number <= len(self._sets) else None
+
     def set_meant(self, words: Sequence[ReplyWord], at: int) -> SongsMeant | None:
         """Read a set: set 2, second set, the 2nd set, both sets, or its name."""
         low = words[at].low
         if low in ("set", "sets", "satz") and at + 1 < len(words):
             number = counted(list(words), at + 1)
-            if number and 1 <= number[0] <= len(self._sets):
-                return SongsMeant((), at, at + 1 + number[1], sets=(number[0] - 1,))
+            if number:
+                numbered, end = self.set_numbered(number[0]), at + 1 + number[1]
+                why = f"there is no set {number[0]}" if numbered is None and low != "sets" else ""
+                if numbered is not None or (why and number[0] < MAX_SETS and words[at + 1].kind == NUMBER):
+                    return SongsMeant((), at, end, sets=() if numbered is None else (numbered,), no_song=why)
         if at + 1 < len(words) and words[at + 1].low in ("set", "sets"):
             which = ORDINALS.get(low) or (int(words[at].text) if words[at].is_ordinal else None)
-            if which and which <= len(self._sets):
-                return SongsMeant((), at, at + 2, sets=(which - 1,))
+            if which and (numbered := self.set_numbered(which)) is not None:
+                return SongsMeant((), at, at + 2, sets=(numbered,))
             if low in ("both", "all", "each", "every"):
                 return SongsMeant((), at, at + 2, sets=tuple(range(len(self._sets))))
             if low == "last":

@@ -66,7 +66,8 @@ CORRECTIONS: Final = phrases(
 )
 # They announce what is right, or take back what was just said.
 RETRACTIONS: Final = phrases(
-    "no wait | wait | wait no | scratch that | oops | typo | ignore that | forget that | forget it | "
+    "no wait | no hang on | no hold on | wait | wait no | scratch that | oops | typo | ignore that | "
+    "forget that | forget it | "
     "not what i said | scrap that | strike that | cancel that | whoops | ah no | oh no | hang on | hold on | "
     "correct that | correcting myself | on second thoughts | on second thought | wrong | i was wrong | "
     "not any more | "
@@ -80,10 +81,11 @@ FILLERS: Final = set_of(
     "fine good there here hi hey hiya hello plus hear our your you i at guys "
     "mate im ist sind und mit est en et c'est es e der die das den le la il lo numero nummer heres "
     "link long date day gig tonight big nice always lets let's let keep keeping which have got youre theyre has "
-    "sing sings um uh er erm hmm bye okey yes yeah yep ps one one's alone own himself herself to"
+    "sing sings um uh er erm hmm bye okey yes yeah yep ps too really ones easy sounds sounding concert one "
+    "one's alone own himself herself to"
 )
 COLOURS: Final = set_of(
-    "as played should then usual again think about my me by from any more too goes go "
+    "as played should then usual again think about my me by from any more goes go "
     "mine yours his their her did done kept he she they only normally usually days use hes shes been like because "
     "know mean say want wanted says whole entire were last next than used had not's"
 )
@@ -119,7 +121,8 @@ KNOWS: Final = phrases(
     "has the charts | has that | has them"
 )
 RECORDS: Final = phrases(
-    "record | recording | recorded | original | album | cd | disc | disk | record key | studio version | "
+    "record | recording | records | recordings | recorded | original | album | cd | disc | disk | record key | "
+    "studio version | "
     "original key | original recording | demo | orig | single | aufnahme | disque | version"
 )
 AS: Final = phrases(
@@ -244,6 +247,8 @@ def _is_plain(words: Sequence[ReplyWord], at: int) -> bool:
     said, follows = words[at].low, words[at + 1] if at + 1 < len(words) else None
     if said == "from":
         return follows is not None and (follows.kind == NUMBER or follows.low in COUNTED)
+    if said in ("x", "xx", "xxx"):
+        return follows is None or follows.kind != NUMBER
     return said == "were" and words[at].text.casefold() != "were"
 
 

@@ -176,3 +176,20 @@ def test_the_message_names_each_title_once(tmp_path: Path) -> None:
     assert message.count("Waltz C") == 1
     assert "Do I start any of these? (For the others I wait for the count.)\n1-8\n" in message
     assert len(message) < 700
+
+
+def test_an_ending_that_no_key_names_is_noted_and_not_asked_again(pier: Path) -> None:
+    pier.write_text("show: Pier\nsongs:\n  - {title: Moth, key: C}\n")
+    assert "How does it end?" in str(message_for(pier, NOW).message)
+    bring_in(pier, "1 big rock ending")
+    assert read_show(pier).show.sets[0].songs[0].notes == "ending: big rock ending"
+    assert "How does it end?" not in str(message_for(pier, NOW).message)
+
+
+def test_a_doubt_about_what_is_noted_stays_open_until_it_is_closed(pier: Path) -> None:
+    bring_in(pier, "1 the live version i think")
+    assert [str(one) for one in read_replies(pier).open_questions(read_show(pier).show)] == [
+        "1. Moth, which recording: live version, not sure: 1 the live version i think"
+    ]
+    close_questions(pier, ["1"], NOW)
+    assert open_line(pier) == ""

@@ -1,0 +1,73 @@
+"""The day of the show and the times of its sets, as a line of a reply says them."""
+
+import datetime as dt
+import re
+from collections.abc import Iterator
+from typing import Final
+
+from companion.leader.fact_said import FactSaid
+from companion.leader.places_said import place_claim
+from companion.leader.reply_dates import DaySaid, day_said
+from companion.leader.reply_items import KeyFact, ScannedLine
+from companion.leader.reply_words import CLOCK
+from companion.leader.said_in_reply import NOWHERE, DayClaim, SaidInReply, TimeClaim, Unread, in_doubt
+from companion.leader.songs_meant import SongNames, SongsMeant
+from companion.leader.times_of_sets import SetTimes, set_times
+from companion.leader.times_said import CLOCK_WORDS
+
+_ANY_DAY: Final = dt.date(2000, 1, 1)
+_DAY_NAMED: Final = re.compile(r"^(?:the )?(?:date|day|datum)\b(?: is| ist|:|'s)?\s*", re.IGNORECASE)
+
+
+def at_times(said: SetTimes, line: ScannedLine, place: str) -> Iterator[SaidInReply]:
+    """Yield what a line about the times of sets says: the times, the day and the place."""
+    days = [item for item in line.items if isinstance(item.what, DaySaid)]
+    named = " ".join(line.said(item.at, item.end) for item in days)
+    left = " ".join(word for word in said.left.split() if word not in named)
+    yield from (TimeClaim(one, left) for one in said.times)
+    for item in days:
+        if isinstance(item.what, DaySaid):
+            claim = DayClaim(item.what, line.text)
+            yield in_doubt(claim, left) if left else claim
+    says_length = any(isinstance(item.what, FactSaid) and item.what.field == "minutes" for item in line.items)
+    if left or (says_length and not any(one.minutes is not None for one in said.times)):
+        yield Unread(NOWHERE, line.text)
+    if place:
+        yield place_claim(place)
+
+
+def times_in(line: ScannedLine, names: SongNames) -> SetTimes:
+    """Return the times of sets that a line tells, where it says more so than word by word, and nothing of songs."""
+    facts = [item.what for item in line.items if isinstance(item.what, FactSaid | KeyFact)]
+    if any(fact.firm and not _is_time(fact) for fact in facts):
+        return SetTimes()
+    others = any(not (_is_time(fact) or (isinstance(fact, FactSaid) and fact.is_lone)) for fact in facts)
+    if others and not any(word.kind == CLOCK or word.low in CLOCK_WORDS for word in line.words):
+        return SetTimes()  # 1 to 4 are all D
+    said = set_times(line.text, len(names.show.sets), names.set_numbered)
+    names_set = any(isinstance(item.what, SongsMeant) and item.what.sets for item in line.items)
+    told = sum(_is_time(fact) for fact in facts) if names_set else 0
+    # from and to are three facts: when it starts, when it ends, how long it is
+    more = sum(3 if one.starts_min is not None and one.minutes is not None else 1 for one in said.times)
+    return said if more > told else SetTimes()
+
+
+def _is_time(what: object) -> bool:
+    return isinstance(what, FactSaid) and what.field in ("clock", "minutes", "tempo")
+
+
+def names_day(reading: SaidInReply) -> bool:
+    """Return whether words are only about the day that is known by now: Date is Sat 28 Nov."""
+    if not isinstance(reading, Unread) or reading.about is not NOWHERE:
+        return False
+    words = _DAY_NAMED.sub("", reading.words).strip(" .!")
+    day = day_said(words, _ANY_DAY, asked=True)
+    return day is not None and (day.start, day.end) == (0, len(words))
+
+
+def doubted_day(reading: SaidInReply, doubt: str, today: dt.date) -> SaidInReply:
+    """Doubt a date that may be that of the message, or that is past."""
+    if not isinstance(reading, DayClaim) or reading.day.day is None:
+        return reading
+    doubt = doubt or ("it is past" if reading.day.day < today else "")
+    return in_doubt(reading, doubt) if doubt else reading

@@ -1,0 +1,212 @@
+"""Read the lines of a reply in turn: what each says, by the heading above it and the set whose numbers count from 1."""
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from companion.leader.days_and_times import at_times, doubted_day, names_day, times_in
+from companion.leader.fact_said import FactSaid
+from companion.leader.line_scanner import LineScanner
+from companion.leader.piece_reader import PieceReader
+from companion.leader.places_said import as_place, is_place, place_claim, without_place
+from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
+from companion.leader.reply_lines import CHARTS_FOR, YOU_START, ReplyLine
+from companion.leader.reply_records import NOT_YOU
+from companion.leader.reply_words import NUMBER, SIGN, set_of
+from companion.leader.said_in_reply import (
+    NOWHERE,
+    Claim,
+    DayClaim,
+    Passed,
+    SaidInReply,
+    TimeClaim,
+    Unread,
+    in_doubt,
+)
+from companion.leader.songs_meant import SongsMeant
+from companion.leader.times_of_sets import SetTimes
+from companion.leader.turns_of_phrase import FILLER, HEDGE, TurnSaid
+
+SaidInLine = tuple[ReplyLine, SaidInReply]
+FIELD_ASKED: Final = {YOU_START: "starts_with", CHARTS_FOR: "chart"}
+QUOTED: Final = "it stands in what is quoted"
+MAX_HEADING: Final = 6  # words
+_REST: Final = SongsMeant((), 0, 0, is_rest=True)
+
+
+class ReplyReader:
+    """Reads the lines of one reply in turn, and keeps what the lines so far were about."""
+
+    def __init__(self, lines: Sequence[ReplyLine], scanner: LineScanner) -> None:
+        self._lines = lines
+        self._scanner = scanner
+        self._pieces = PieceReader()
+        self._field = ""  # the question that the last heading asks
+        self._within: int | None = None  # the set whose numbers count from 1
+        self._lost_in = ""  # the heading of a set that is not understood: the numbers below it may count in it
+        self._all_quoted = all(line.is_quoted for line in lines if not line.ends_block)
+        # Whether a line that only names songs is the heading of the next ones, and had an answer.
+        self._holds = self._has_said = False
+        self._unused: SaidInLine | None = None  # a line that only names songs, until something is said of them
+
+    def read(self) -> Iterator[SaidInLine]:
+        """Yield each line's readings, with the question that the line answers."""
+        for line in self._lines:
+            if line.ends_block:
+                self._holds = self._holds and not self._has_said
+            else:
+                yield from self._line(line)
+        if self._unused:
+            yield self._unused
+
+    def _line(self, line: ReplyLine) -> Iterator[SaidInLine]:
+        if not self._holds:
+            self._pieces.about = NOWHERE
+        if line.field:
+            self._field = line.field
+        if not line.text:
+            self._pieces.about = NOWHERE
+            return
+        is_asked = self._field == "venue" and not line.is_quoted
+        text, place = without_place(line.text, self._scanner.names.titles, is_asked=is_asked)
+        scanned = self._scanner.scan(text, self._within, asks_day=self._field == "date")
+        heading = _set_heading(scanned)
+        if heading is not None:
+            self._lost_in = line.text if _is_half_read(scanned) else ""
+            self._within, self._pieces.about = heading.sets[0] if len(heading.sets) == 1 else None, heading
+            self._holds, self._has_said = True, False
+            return
+        asked = line._replace(field=FIELD_ASKED.get(self._field, self._field))
+        times = SetTimes() if line.is_quoted else times_in(scanned, self._scanner.names)
+        if times.times:
+            yield from ((asked, one) for one in at_times(times, scanned, place))
+            return
+        yield from self._said_in(asked, scanned, place)
+        if line.is_quoted and line.text.endswith("?") and not any(one.songs for one in _meant(scanned)):
+            self._field = _asked_by(line.text) or self._field
+
+    def _said_in(self, line: ReplyLine, scanned: ScannedLine, place: str) -> Iterator[SaidInLine]:
+        """Yield the readings of a line that is neither a heading nor about the times of sets."""
+        found = [] if line.is_quoted else _bare_numbers(scanned, self._field)
+        found = found or list(self._pieces.read(scanned, line.field))
+        found += [place_claim(place)] if place else []
+        yield from self._after_songs_alone(line, scanned, found)
+        states = any(isinstance(one, Claim | Passed | DayClaim | TimeClaim) for one in found)
+        if not line.is_quoted and (_misses_set(scanned) or (not states and _speaks_of_set(scanned))):
+            self._lost_in = line.text
+        has_day = any(isinstance(one, DayClaim) for one in found)
+        for one in found:
+            if has_day and names_day(one):
+                continue
+            said = doubted_day(one, line.doubts_day, self._scanner.today)
+            why = self._why_doubted(said, line, scanned)
+            if isinstance(said, DayClaim) and place and not is_place(place):
+                why = place
+            said = in_doubt(said, why) if why else said
+            yield line, as_place(said) if has_day and not line.doubts_day else said
+
+    def _after_songs_alone(
+        self, line: ReplyLine, scanned: ScannedLine, found: Sequence[SaidInReply]
+    ) -> Iterator[SaidInLine]:
+        """Yield a line that only named songs where nothing was said of them; keep such a line until the next one."""
+        names_songs = any(one.songs for one in _meant(scanned))
+        if self._unused and (found or names_songs):
+            if names_songs:
+                yield self._unused
+            self._unused = None
+        if names_songs and not found and not line.is_quoted:
+            self._unused = line, Unread(self._pieces.about, line.text)
+        if names_songs:
+            self._holds, self._has_said = not found, False
+        else:
+            self._has_said = self._has_said or bool(found)
+
+    def _why_doubted(self, reading: SaidInReply, line: ReplyLine, scanned: ScannedLine) -> str:
+        """Return why a claim may be about another song, or be an old one; "" where it is clear."""
+        if not isinstance(reading, Claim) or reading.about is NOWHERE:
+            return ""
+        named = [item for item in scanned.items if isinstance(item.what, SongsMeant) and item.what.songs]
+        by_number = bool(named) and all(scanned.words[item.end - 1].kind == NUMBER for item in named)
+        if by_number and self._lost_in:
+            return f"{self._lost_in} is not understood"
+        return QUOTED if by_number and line.is_quoted and not self._all_quoted else ""
+
+
+def _meant(line: ScannedLine) -> Iterator[SongsMeant]:
+    return (item.what for item in line.items if isinstance(item.what, SongsMeant))
+
+
+def _asked_by(text: str) -> str:
+    low = text.casefold()
+    return "date" if "date" in low else "venue" if "where" in low else ""
+
+
+# ------------------------------------------------------------------ headings of sets
+
+
+def _set_heading(line: ScannedLine) -> SongsMeant | None:
+    """Return the set that a line is only the heading of: Second set, Set 2:."""
+    meant = [item for item in line.items if isinstance(item.what, SongsMeant)]
+    letters = [item for item in line.items if _has_letters(item, line)]
+    facts = [item for item in line.items if isinstance(item.what, FactSaid | KeyFact)]
+    announces = line.text.endswith(":") and not facts  # Second set, numbers from the top:
+    if (
+        len(meant) == 1
+        and (letters == meant or announces)
+        and isinstance(what := meant[0].what, SongsMeant)
+        and what.sets
+    ):
+        return what
+    return None
+
+
+def _has_letters(item: ReplyItem, line: ScannedLine) -> bool:
+    return any(word.kind != SIGN for word in line.words[item.at : item.end])
+
+
+_OF_HEADING: Final = set_of("numbers numbered from top counting counted start starting again here songs as at one")
+
+
+def _is_half_read(line: ScannedLine) -> bool:
+    """Return whether the heading of a set has words that may change what it means: "Not the second set:"."""
+    others = [item for item in line.items if _has_letters(item, line) and not isinstance(item.what, SongsMeant)]
+    return any(
+        line.words[at].low not in _OF_HEADING
+        for item in others
+        if not (isinstance(item.what, Separator) or (isinstance(item.what, TurnSaid) and item.what.kind == FILLER))
+        for at in range(item.at, item.end)
+    )
+
+
+def _misses_set(line: ScannedLine) -> bool:
+    """Return whether a line names a set that the show has not."""
+    return any(line.words[one.at].low in ("set", "satz") and bool(one.no_song) for one in _meant(line))
+
+
+def _speaks_of_set(line: ScannedLine) -> bool:
+    """Return whether a line may be the heading of a set, although it is not understood: "late set (maybe):"."""
+    words = [word for word in line.words if word.kind != SIGN]
+    return len(words) <= MAX_HEADING and any(word.low in ("set", "sets", "satz") for word in words)
+
+
+# ------------------------------------------------------------------ numbers alone
+
+
+def _bare_numbers(line: ScannedLine, field: str) -> list[SaidInReply]:
+    """Read numbers alone, all, or none, where that is an answer: "Do I start any of these?" "2 and 5"."""
+    if field not in FIELD_ASKED:
+        return []
+    fact = FactSaid("starts_with", "keys", 0) if field == YOU_START else FactSaid("chart", True, 0)
+    others = [item.what for item in line.items if not isinstance(item.what, Separator | SongsMeant)]
+    if any(not (isinstance(one, TurnSaid) and one.kind in (FILLER, HEDGE)) for one in others):
+        low = line.text.strip(" .!").casefold()
+        if low in ("no", "none", "none of them", "nope", "no none", "nein", "keine", "non"):
+            if field == YOU_START:
+                return [Passed(_REST, NOT_YOU, line.text, "starts_with")]
+            return [Claim(_REST, fact._replace(value=False), line.text)]
+        return [Claim(_REST, fact, line.text)] if low in ("yes", "all", "all of them", "yes all", "ja", "alle") else []
+    doubt = "; ".join(line.said(item.at, item.end) for item in line.items if _is_hedge(item.what))
+    return [Claim(meant, fact, line.text, doubt) for meant in _meant(line) if meant.songs or meant.is_rest]
+
+
+def _is_hedge(what: object) -> bool:
+    return isinstance(what, TurnSaid) and what.kind == HEDGE
