@@ -89,7 +89,8 @@ def dropped(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         return None  # what was said before is wrong, not the song
     said = low(words, at)
     if said in SWAPPED:
-        return FactSaid("dropped", True, at + 1)
+        is_gone = any(word.low in ("for", "with", "by") for word in words[at + 1 :])  # not: swap 2 and 4
+        return FactSaid("dropped", True, at + 1) if is_gone else None
     if said in DROPPED:
         if (
             said == "out"
@@ -101,16 +102,18 @@ def dropped(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     if said not in DROPPERS:
         return None
     end = at + 1
-    if low(words, end) in ("a", "b", "c", "d", "e", "f", "g"):
-        return None  # a guitar's tuning
+    if low(words, end) in NOT_DROPPED:
+        return None  # cut to 2, drop one of them, and a guitar's tuning: drop D
     if low(words, end) in DROP_TAIL:
         while low(words, end) in DROP_TAIL - {"the", "for"} or phrase(words, end, "for now", "for this", "from the"):
             end += 1
         if low(words, end) == "the":
             return None
-    return FactSaid("dropped", True, end, firm=False)
+    doubt = "forget it, or drop it?" if said in ("forget", "lose", "bin") else ""
+    return FactSaid("dropped", True, end, firm=False, doubt=doubt)
 
 
+NOT_DROPPED: Final = set_of("a b c d e f g to from one any either in at into down some half back off")
 SWAPPED: Final = set_of("swapped swap swapping replaced replace replacing")
 NOT_DOING: Final = phrases_by_first_word(
     (

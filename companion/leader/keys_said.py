@@ -188,11 +188,17 @@ def _sign(words: Sequence[ReplyWord], at: int) -> tuple[int, str]:
         here = at + skip
         if here < len(words) and (skip == 0 or words[at].low == "-"):
             low = words[here].low
-            if low in FLATS and (low != "es"):
+            if low in FLATS and low != "es" and not (low == "b" and _is_letter(words, here)):
                 return here + 1, "b"
             if low in SHARPS and (low != "is"):
                 return here + 1, "#"
     return at, ""
+
+
+def _is_letter(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a "b" is a key and no flat sign: a B, a b flat."""
+    follows = words[at + 1].low if at + 1 < len(words) else ""
+    return words[at].text == "B" or follows in FLATS | SHARPS
 
 
 def _mode(words: Sequence[ReplyWord], at: int) -> tuple[int, str]:

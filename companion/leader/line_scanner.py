@@ -55,6 +55,8 @@ PIECES: Final = frozenset(
         "et",
         "aber",
         "+",
+        "·",
+        "•",
         "...",
         "then",
         "so",
@@ -214,6 +216,8 @@ def _turn(words: list[ReplyWord], at: int, turn: TurnSaid, before: list[ReplyIte
         return turn if after_number or (text == "." and _is_short(words, at)) else Separator(is_strong=True)
     if text == ")" and words[at - 1].kind == NUMBER and not _in_brackets(words, at):
         return turn
+    if text in ("–", "—") and before and isinstance(before[-1].what, SongsMeant):
+        return turn  # 1 – Bb
     if text == "/" and 0 < at < len(words) - 1:
         return Separator(is_strong=False, joins=_is_tight(words, at))
     if text in PIECES and turn.kind != CORRECT:

@@ -28,7 +28,6 @@ from companion.leader.turns_of_phrase import (
     CORRECT,
     DITTO,
     HEDGE,
-    NOT,
     TAKES_BACK,
     UNKNOWN_TO_LEADER,
     TurnSaid,
@@ -41,6 +40,7 @@ SECTIONS: Final = set_of(
 )
 SOUNDS: Final = re.compile(r"\b(?:you|sounds?|sounding|concert|real)\b|\byou[’']re\b", re.IGNORECASE)
 YES_ANSWERS: Final = ("chart", "starts_with", "ending", "recording", "key")
+_INTRO: Final = re.compile(r"\b(?:intros?|beginning)\b", re.IGNORECASE)
 TOO: Final = set_of("too also auch aussi")
 LOST: Final = "what stands before it is not understood"
 
@@ -109,6 +109,8 @@ class PieceReader:
         is_yes = all(isinstance(one.what, FactSaid) and one.what.field == "yes" for one in piece.facts)
         if piece.facts and is_yes and not piece.songs and field not in YES_ANSWERS:
             yield from self._yes_alone(piece, before)
+        elif self._is_no_to_nothing(piece, field):
+            self._is_correcting, self._hanging = True, Unread(about, piece.said)  # 3 no, G
         elif (denied := self._denied_before(piece, before)) is not None:
             yield denied
         elif piece.is_unread:
@@ -129,12 +131,20 @@ class PieceReader:
         self._is_correcting = False
         keys: dict[SongsMeant, Claim] = {}
         for fact, about in piece.with_owners(self.about):
-            if about is NOWHERE or about.no_song:
+            field = _field(fact)
+            is_vague = bool(about.sets) and not piece.is_explained and field not in ("clock", "minutes")
+            if about is NOWHERE or about.no_song or is_vague:
                 yield Unread(about, piece.said)
                 continue
             denied = isinstance(fact, KeyFact) and bool(fact.denied)
             beside = piece.said if about.sets and any(one.songs or one.no_song for one in piece.owners) else ""
-            reasons = [beside, "" if denied and piece.is_explained else doubt, fact.doubt, about.doubt]
+            is_behind = self._hanging is not None and piece.facts[0].at < piece.songs[0].at if piece.songs else False
+            reasons = [
+                piece.said if is_behind else beside,
+                "" if denied and piece.is_explained else doubt,
+                fact.doubt,
+                about.doubt,
+            ]
             claim = Claim(about, fact, piece.said, "; ".join(filter(None, reasons)), corrects or denied)
             if isinstance(fact, KeyFact):
                 first = keys.setdefault(about, claim)
@@ -147,7 +157,7 @@ class PieceReader:
 
     def _denied_before(self, piece: ReplyPiece, before: list[SaidInReply]) -> Claim | None:
         """Return the key that was said before as a correction, where a piece says which key is wrong: "A, not G"."""
-        if piece.songs or piece.unknown or not piece.turns(NOT) or len(piece.facts) != 1:
+        if piece.songs or piece.unknown or not piece.denies or len(piece.facts) != 1:
             return None
         wrong = piece.facts[0].what
         first = next((one for one in self._of_now(before) if isinstance(one.fact, KeyFact)), None)
@@ -156,6 +166,12 @@ class PieceReader:
         if wrong.key == first.fact.key or wrong.then or first.fact.then:
             return None
         return first._replace(fact=first.fact._replace(denied=wrong.key), corrects=True)
+
+    def _is_no_to_nothing(self, piece: ReplyPiece, field: str) -> bool:
+        """Return whether a "no" beside a song answers no question: "3 no, G"."""
+        says_no = [one.what for one in piece.facts if isinstance(one.what, FactSaid) and one.what.field == "yes"]
+        is_alone = len(says_no) == len(piece.facts) == 1 and bool(piece.songs)
+        return is_alone and says_no[0].value is False and field not in YES_ANSWERS
 
     def _yes_alone(self, piece: ReplyPiece, before: list[SaidInReply]) -> Iterator[SaidInReply]:
         """Read a yes or no that names no song and answers no question: "no" takes back what was said."""
@@ -272,6 +288,10 @@ def _as_unread(said: SaidInReply) -> SaidInReply:
 
 def _doubt(piece: ReplyPiece) -> str:
     """Return the words that make a piece's facts uncertain: all of it where some are not explained."""
-    if not piece.is_explained or len(_corrections(piece)) < len(piece.turns(CORRECT)):
+    asked = {turn.says for turn in piece.turns(ASKED_FOR)} - {"key", "starts_with"}
+    fields = {_field(one.what) for one in piece.facts}
+    asked |= {"intro"} if "starts_with" not in fields and _INTRO.search(piece.said) else set()
+    is_of_part = bool(asked) and not asked & fields  # 2 ends G, 2 intro G
+    if is_of_part or not piece.is_explained or len(_corrections(piece)) < len(piece.turns(CORRECT)):
         return piece.said
     return piece.said if piece.turns(HEDGE, UNKNOWN_TO_LEADER, AS_RECORD) else ""

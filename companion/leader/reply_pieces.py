@@ -22,6 +22,7 @@ class ReplyPiece(NamedTuple):
     said: str = ""
     unknown: tuple[str, ...] = ()
     is_attached: bool = False  # whether nothing parts it from the piece before
+    denies: bool = False  # whether it says "not", which denies what follows; a "no" may as well answer
     talks: bool = False  # whether it has other words between than those that stand beside any answer
 
     @property
@@ -103,7 +104,9 @@ def pieces_of(line: ScannedLine) -> Iterator[ReplyPiece]:
         items = _without_strays(piece.items, line, begins=piece.begins_sentence, has_capo=has_capo)
         unknown = tuple(line.words[one.at].low for one in items if one.what is None and is_word(one, line.words))
         said = line.said(items[0].at, items[-1].end)
-        yield piece._replace(items=items, said=said, unknown=unknown, talks=_talks(items, line))
+        yield piece._replace(
+            items=items, said=said, unknown=unknown, denies=_denies(items, line), talks=_talks(items, line)
+        )
 
 
 def _separated(line: ScannedLine) -> Iterator[ReplyPiece]:
@@ -148,6 +151,11 @@ def _names_songs(item: ReplyItem) -> bool:
 def _talks(items: Iterable[ReplyItem], line: ScannedLine) -> bool:
     fillers = [one for one in items if isinstance(one.what, TurnSaid) and one.what.kind in (FILLER, COLOUR)]
     return any(line.words[at].low not in QUIET for one in fillers for at in range(one.at, one.end))
+
+
+def _denies(items: Iterable[ReplyItem], line: ScannedLine) -> bool:
+    nots = (one for one in items if isinstance(one.what, TurnSaid) and one.what.kind == NOT)
+    return any(line.words[one.at].low in ("not", "nicht", "pas", "instead", "rather", "isnt") for one in nots)
 
 
 def _is_guitar_talk(piece: ReplyPiece, line: ScannedLine) -> bool:

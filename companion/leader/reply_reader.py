@@ -88,7 +88,9 @@ class ReplyReader:
         """Yield the readings of a line that is neither a heading nor about the times of sets."""
         found = [] if line.is_quoted else _bare_numbers(scanned, self._field)
         found = found or list(self._pieces.read(scanned, line.field))
-        found += [place_claim(place)] if place else []
+        if place:
+            is_sure = not any(isinstance(one, Unread) or (isinstance(one, DayClaim) and one.day.doubt) for one in found)
+            found.append(place_claim(place) if is_sure else in_doubt(place_claim(place), line.text))
         yield from self._after_songs_alone(line, scanned, found)
         states = any(isinstance(one, Claim | Passed | DayClaim | TimeClaim) for one in found)
         if not line.is_quoted and (_misses_set(scanned) or (not states and _speaks_of_set(scanned))):

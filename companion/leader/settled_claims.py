@@ -173,8 +173,8 @@ def settled_claims(settling: ReplySettling) -> Iterator[SettledClaim]:
             doubts.append(f"the reply also says {', '.join(others)}")
         written = show_says(show, set_at, settling.song(place) if place is not None else None, field)
         if written is not None and _same(field, written, last.value):
-            if not doubts:
-                settling.confirms.append(OpenClaim(place, last.words, field))
+            kept = settling.left if doubts else settling.confirms
+            kept.append(OpenClaim(place, last.words or "; ".join(doubts), field))
             continue
         was_asked = place is not None and (place, field) in settling.asked and not doubts
         before = "" if written is None or field in ("chart", "length", "dropped") else str(written)

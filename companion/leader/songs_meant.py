@@ -279,6 +279,8 @@ def _ordinal(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:
     if number and follows in ("one", "song", "tune", "number"):
         return number, at + 2
     before = words[at - 1].low if at else ""
+    if number and follows == "of" and at + 2 < len(words) and words[at + 2].low in ("set", "the"):
+        return number, at + 1  # third of set 2
     if number and before == "the" and follows in ("in", "is", "starts", "ends", ":"):
         return number, at + 1
     return None

@@ -24,6 +24,7 @@ BESIDE_TIMES: Final = set_of(
     "begin begins first second please so from until till to each sharp in our x then show stage us both all one long "
     "with gig tonight um uhr ab bis off kick downbeat evening pm min mins minutes"
 )
+ABOUT: Final = set_of("about around roughly ca approx ish circa")
 LISTING: Final = (",", "and", "&", "/", "+", "then")
 
 
@@ -93,7 +94,10 @@ class _SetTimeReader:
         rest = [
             word.text
             for at, word in enumerate(self._words)
-            if at not in self._used and word.kind != SIGN and word.low not in BESIDE_TIMES and not self._counts_sets(at)
+            if (at not in self._used or word.low in ABOUT)
+            and word.kind != SIGN
+            and word.low not in BESIDE_TIMES
+            and not self._counts_sets(at)
         ]
         return " ".join(rest)
 

@@ -81,7 +81,7 @@ FILLERS: Final = set_of(
     "fine good there here hi hey hiya hello plus hear our your you i at guys "
     "mate im ist sind und mit est en et c'est es e der die das den le la il lo numero nummer heres "
     "link long date day gig tonight big nice always lets let's let keep keeping which have got youre theyre has "
-    "sing sings um uh er erm hmm bye okey yes yeah yep ps too really ones easy sounds sounding concert one "
+    "sing sings um uh er erm hmm bye okey yes yeah yep ps pls plz too really ones easy sounds sounding concert one "
     "one's alone own himself herself to"
 )
 COLOURS: Final = set_of(
@@ -162,7 +162,8 @@ FILLED: Final = phrases(
     "of the list | "
     "for sure | of course | as i said | as you know | as discussed | "
     "by the way | btw | if you like | if thats ok | if you can | thank you | let me see | lets see now | "
-    "these days | everything from | all from | all the songs from | songs from | as it happens | thats it | "
+    "these days | from the set | out of the set | out of the list | everything from | all from | "
+    "all the songs from | songs from | as it happens | thats it | "
     "thats all | i can tell you | we do it | we play it | "
     "in order | in that order | in this order | respectively | you are | to begin with | i use | we use | "
     " the song | the tune | the one called | "

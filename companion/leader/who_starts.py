@@ -73,6 +73,7 @@ ALL_OF_US: Final = phrases_by_first_word(
 START_VERBS: Final = set_of(
     "start starts begin begins open opens count counts lead leads kick kicks beginnt commence inizia"
 )
+NOT_BEFORE_PLAYER: Final = set_of("for of to like as than")
 STARTED_BY: Final = set_of("with by on from is are mit avec con of for the a an just only = :")
 PLAYS: Final = set_of("play plays playing is are has have had solo solos only part parts sits needs wants")
 TAIL: Final = set_of("it in us off this that one first on its their your own the song alone by itself themselves me")
@@ -229,6 +230,9 @@ def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         end += 1
     if low(words, end) in ("only", "alone") and not _goes_on(words, end + 1):
         return FactSaid("starts_with", player, end + 1, firm=False)
+    before = low(words, at - 1) if low(words, at - 1) != "the" else low(words, at - 2)
+    if before in NOT_BEFORE_PLAYER:
+        return None  # G for the brass
     is_lone = low(words, end - 1) in LONE or (low(words, end - 1) in ("do", "does") and low(words, at) in LONE)
     return FactSaid("starts_with", player, end, firm=False, is_lone=is_lone)
 

@@ -94,7 +94,7 @@ BAND_REPLIES = (
     reply(PIER, "sets are an hour each", "First minutes 60\nSecond minutes 60"),
     reply(PIER, "2 big rock ending", "2 ending big rock ending"),
     reply(PIER, "2 G, big finish", "2 key G\n2 ending big finish"),
-    reply(PIER, "2 rock ending with drums", "2 ending rock ending"),
+    reply(PIER, "2 rock ending with drums", "2 ending rock ending with drums"),
     reply(PIER, "2 ends on the hit", "2 ending cold"),
     reply(PIER, "2 G, ends on a hit", "2 key G\n2 ending cold"),
     reply(PIER, "2 finishes on the stab", "2 ending cold"),
