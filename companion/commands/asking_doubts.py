@@ -9,10 +9,12 @@ import click
 from companion.shown import harmless_line
 
 if TYPE_CHECKING:
+    from companion.leader.answers import LeaderAnswer
     from companion.setlist import DoubtAnswer
     from companion.setlist.settling import DoubtQuestion
 
 STOP, ALL = "stop", "all"
+SURE_KEYS = {"y": True, "n": False}
 
 
 def doubt_asker(*, yes: bool, as_json: bool) -> "Callable[[DoubtQuestion], DoubtAnswer | None] | None":
@@ -70,3 +72,34 @@ def _advice(question: "DoubtQuestion") -> str:
     words = [answer.word for answer in question.doubt.answers]
     field = question.doubt.asks_for.replace("_", " ")
     return f"Write {' or '.join(words)}{f', or the {field}' if field else ''}; {STOP} to be asked no more"
+
+
+def reply_doubts_asked(*, yes: bool, as_json: bool) -> "Callable[[LeaderAnswer], bool | None]":
+    """Return who decides about a reply's answers in doubt, by one key each; without a terminal every doubt stays."""
+    if yes or as_json or not sys.stdin.isatty():
+        return lambda _answer: None
+    return _ReplyConversation().is_sure
+
+
+class _ReplyConversation:
+    """Remembers whether the player wants to be asked no more."""
+
+    def __init__(self) -> None:
+        self._has_begun = self._stopped = False
+
+    def is_sure(self, answer: "LeaderAnswer") -> bool | None:
+        """Ask about one answer; None where its doubt stays."""
+        if self._stopped:
+            return None
+        if not self._has_begun:
+            self._has_begun = True
+            click.echo(
+                "Answers in doubt: y is right, n is not, Enter keeps the doubt and asks the leader, q asks no more."
+            )
+        click.echo(harmless_line(f"{answer} [y/n/Enter/q] "), nl=False)
+        while True:
+            key = click.getchar().strip().casefold()
+            if key in ("", "q", *SURE_KEYS):
+                click.echo(key)
+                self._stopped = key == "q"
+                return SURE_KEYS.get(key)

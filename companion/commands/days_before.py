@@ -3,6 +3,7 @@
 import datetime as dt
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
@@ -19,8 +20,25 @@ from companion.commands.terminal import (
     time_now,
 )
 
+if TYPE_CHECKING:
+    from companion.setlist import Notation
+
 MAX_NAMED = 8  # songs in one line
-GERMAN = click.option("--german", is_flag=True, help="Read keys as in German: H is B, and B is Bb.")
+
+
+def _notation(
+    _context: click.Context,
+    _option: click.Parameter,
+    is_german: bool,  # noqa: FBT001  as click passes it
+) -> "Notation | None":
+    from companion.setlist import Notation
+
+    return Notation.GERMAN if is_german else None
+
+
+GERMAN = click.option(
+    "--german", "notation", is_flag=True, callback=_notation, help="Read keys as in German: H is B, and B is Bb."
+)
 
 
 @click.command("import", epilog="Example: companion import setlist.pdf --into shows/pier-street.yaml")
@@ -42,7 +60,7 @@ def import_(
     chosen: str | None,
     leave: tuple[str, ...],
     *,
-    german: bool,
+    notation: "Notation | None",
     yes: bool,
     as_json: bool,
 ) -> None:
@@ -56,7 +74,7 @@ def import_(
     from companion.commands.asking_doubts import doubt_asker
     from companion.commands.choosing_differences import DifferencesTalk, differences_text
     from companion.practice_log.logged import renamed_records
-    from companion.setlist import Imported, Notation, RevisionChoice, import_list
+    from companion.setlist import Imported, RevisionChoice, import_list
     from companion.setlist.report import HEADS, in_short, known_text, plain, rows
 
     can_ask = sys.stdin.isatty() and not as_json
@@ -85,7 +103,6 @@ def import_(
         return talk.agrees(imported)
 
     now = time_now()
-    notation = Notation.GERMAN if german else None
     imported = import_list(
         file,
         into,
@@ -178,7 +195,7 @@ def undo(file: Path, *, yes: bool, as_json: bool) -> None:
 @YES
 @JSON
 def questions(
-    show: Path, answers: Path | None, done: tuple[str, ...], *, german: bool, yes: bool, as_json: bool
+    show: Path, answers: Path | None, done: tuple[str, ...], *, notation: "Notation | None", yes: bool, as_json: bool
 ) -> None:
     """Ask the band leader what is missing; bring the reply in."""
     from companion.leader.asking import close_questions, message_for
@@ -188,7 +205,7 @@ def questions(
         closed = close_questions(show, done, now)
         click.echo(f"Closed: {', '.join(map(str, closed)) or 'nothing'}", err=as_json)
     elif answers is not None:
-        _bring_in(show, answers, now, german=german, yes=yes, as_json=as_json)
+        _bring_in(show, answers, now, notation=notation, yes=yes, as_json=as_json)
         return
     asked = message_for(show, now)
     if as_json:
@@ -199,9 +216,10 @@ def questions(
         click.echo(line, err=True)
 
 
-def _bring_in(show: Path, answers: Path, now: dt.datetime, *, german: bool, yes: bool, as_json: bool) -> None:
-    import sys
-
+def _bring_in(
+    show: Path, answers: Path, now: dt.datetime, *, notation: "Notation | None", yes: bool, as_json: bool
+) -> None:
+    from companion.commands.asking_doubts import reply_doubts_asked
     from companion.leader.answers import LeaderAnswer, LeaderAnswers
     from companion.leader.landing_answers import answer_questions
     from companion.leader.reply_report import plain, reply_report
@@ -212,13 +230,17 @@ def _bring_in(show: Path, answers: Path, now: dt.datetime, *, german: bool, yes:
             click.echo(line, err=as_json)
         return yes or not found.found or agreed(f"Write this to {show}?", as_json=as_json)
 
-    def settle(answer: LeaderAnswer) -> bool:
+    is_sure = reply_doubts_asked(yes=yes, as_json=as_json)
+
+    def settle(answer: LeaderAnswer) -> bool | None:
+        if not answer.contradicts:
+            return is_sure(answer)
         if yes or as_json or not sys.stdin.isatty():
             return False
         return click.confirm(f"{answer.title}: {answer.field} is {answer.before}. Change it to {answer.value}?")
 
     about = about_clashes(as_json=as_json)
-    notation = Notation.GERMAN if german else Notation.LETTERS
+    notation = notation or Notation.LETTERS
     landed = answer_questions(show, answers, now, notation=notation, agree=agree, settle=settle, ask=about)
     if as_json:
         print_json(plain(landed))

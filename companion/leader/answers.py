@@ -44,6 +44,11 @@ class LeaderAnswer(msgspec.Struct, frozen=True):
     doubt: str = ""
     words: str = ""  # the leader's, where it contradicts the show
 
+    @property
+    def contradicts(self) -> bool:
+        """Whether the show says something else, and the leader does not say that it changed."""
+        return bool(self.words)
+
     def __str__(self) -> str:
         shown = {True: "yes", False: "no"}.get(self.value, self.value) if isinstance(self.value, bool) else self.value
         said = f"{self.title}: {self.field} {self.before + ' → ' if self.before else ''}{shown}"
@@ -106,8 +111,7 @@ def read_answers(
     """
     names = SongNames(show, numbers)
     day = today or dt.date.today()  # noqa: DTZ011  the player's own day
-    german = notation is Notation.GERMAN
-    scanner = LineScanner(names, day, german=german, may_be_german=bool(IN_GERMAN.search(text)))
+    scanner = LineScanner(names, day, notation, may_be_german=bool(IN_GERMAN.search(text)))
     lines = answers_in_turn(list(lines_of(text, names.titles, scanner.says_something)), names)
     readings = [
         Claimed(reading, line.field, is_quoted=line.is_quoted) for line, reading in ReplyReader(lines, scanner).read()
@@ -130,7 +134,7 @@ def _answers(readings: Sequence[Claimed], names: SongNames, asked: frozenset[tup
             claim.before,
             _also(names, claim.set_at, claim.song_at, claim.field, claim.value),
             claim.doubt,
-            claim.words if claim.contradicts else "",
+            (claim.words or str(claim.value)) if claim.contradicts else "",
         )
         (contradicts if claim.contradicts else found).append(answer)
     return LeaderAnswers(

@@ -76,6 +76,8 @@ def _to_ask_again(record: ReplyRecord) -> tuple[str, str] | None:
         return None
     name = QUESTION_NAMES.get(record.field, record.field)
     said = f"{name} " if record.field != "key" else ""
+    if record.replied is Replied.DOUBT and record.field == "dropped":
+        return record.title, "not played"
     if record.replied is Replied.DOUBT:
         return record.title, f"{said}{record.value}"
     if record.replied is Replied.CONTRADICTS:

@@ -278,7 +278,7 @@ def meter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
 def clock(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     """Read a time of day or a length: 20:00, 8pm, 3:40, 45 min."""
     if words[at].kind == CLOCK:
-        return FactSaid("clock", words[at].text, at + 1)
+        return FactSaid("clock", words[at].text, at + 1 + phrase(words, at + 1, "long"))
     number = counted(list(words), at)
     if number is None:
         return None

@@ -71,15 +71,15 @@ class KeySaid(NamedTuple):
 
 
 def key_said(
-    words: Sequence[ReplyWord], at: int, known: frozenset[str], *, german: bool, after_song: bool = False
+    words: Sequence[ReplyWord], at: int, known: frozenset[str], *, notation: Notation, after_song: bool = False
 ) -> KeySaid | None:
     """Read a key, or two of them. ``known``: words that may follow a key; after others A is an article.
 
     ``after_song``: a song's number or title stands right before it.
     """
     if words[at].low in ("not", "nicht") and at + 1 < len(words):
-        return _other_than(words, at, known, german=german)
-    first = _one(words, at, known, german=german, after_song=after_song)
+        return _other_than(words, at, known, notation=notation)
+    first = _one(words, at, known, notation=notation, after_song=after_song)
     if first is None or first.key is None:
         return first
     for joins, kind in ((THEN, "then"), (INSTEAD, "not"), (OR, "or")):
@@ -89,7 +89,7 @@ def key_said(
                 continue
             if join == ("/",) and words[first.end - 1].end < words[first.end].start:
                 continue  # 5 G / 6 A
-            second = _one(words, begins, known, german=german, after_key=True)
+            second = _one(words, begins, known, notation=notation, after_key=True)
             if second is None or second.key is None:
                 continue
             said = _typed(words, at, second.end)
@@ -102,15 +102,15 @@ def key_said(
     return first
 
 
-def _other_than(words: Sequence[ReplyWord], at: int, known: frozenset[str], *, german: bool) -> KeySaid | None:
+def _other_than(words: Sequence[ReplyWord], at: int, known: frozenset[str], *, notation: Notation) -> KeySaid | None:
     """Read: not G but A."""
-    denied = _one(words, at + 1, known, german=german, after_key=True)
+    denied = _one(words, at + 1, known, notation=notation, after_key=True)
     if denied is None or denied.key is None:
         return None
     for join in BUT:
         begins = denied.end + len(join)
         if _follows(words, denied.end, join) and begins < len(words):
-            right = _one(words, begins, known, german=german, after_key=True)
+            right = _one(words, begins, known, notation=notation, after_key=True)
             if right is not None and right.key is not None:
                 return right._replace(denied=denied.key, firm=True)
     return None
@@ -133,7 +133,7 @@ def _one(
     at: int,
     known: frozenset[str],
     *,
-    german: bool,
+    notation: Notation,
     after_key: bool = False,
     after_song: bool = False,
 ) -> KeySaid | None:
@@ -162,7 +162,7 @@ def _one(
         after_key = True
     if not after_key and not _stands_as_key(words, at, end, known, has_more=bool(end > at + 1 or (sign and mode))):
         return None
-    key, doubt = _made(letter, sign, mode, german=german)
+    key, doubt = _made(letter, sign, mode, notation=notation)
     if key is None:
         return None
     firm = not is_plain or _before(words, at) in BEFORE_A_KEY or after_song or words[at - 1].kind == NUMBER
@@ -215,16 +215,16 @@ def _mode(words: Sequence[ReplyWord], at: int) -> tuple[int, str]:
     return at, ""
 
 
-def _made(letter: str, sign: str, mode: str, *, german: bool) -> tuple[Key | None, str]:
+def _made(letter: str, sign: str, mode: str, *, notation: Notation) -> tuple[Key | None, str]:
     """Return the key, and the doubt about it."""
-    is_german = german or mode in ("moll", "dur") or sign in ("is", "es", "s") or letter in "Hh"
+    is_german = notation is Notation.GERMAN or mode in ("moll", "dur") or sign in ("is", "es", "s") or letter in "Hh"
     minor_mode = "m" if mode in ("m", "min", "mi", "moll") else "" if mode in ("dur", "maj") else mode
     doubt = ""
     if is_german:
         moll = " moll" if minor_mode == "m" else " dur" if mode in ("dur", "maj") else ""
-        if letter in "Hh" and not german and not mode.startswith(("moll", "dur")):
+        if letter in "Hh" and notation is not Notation.GERMAN and not mode.startswith(("moll", "dur")):
             doubt = "H is B in German"
-        shown = letter if german or not letter.islower() else letter.upper()
+        shown = letter if notation is Notation.GERMAN or not letter.islower() else letter.upper()
         return plain_key(f"{shown}{sign}{moll}", notation=Notation.GERMAN), doubt
     return plain_key(f"{letter.upper()}{sign.replace('♯', '#').replace('♭', 'b')}{minor_mode}"), doubt
 

@@ -29,7 +29,7 @@ from companion.edits import (
 from companion.errors import CompanionError, Fault, FaultyFile
 from companion.files import Items, Node, SourceFile, Table, parse
 from companion.files.text_file import open_source
-from companion.leader.answers import LeaderAnswer, LeaderAnswers, read_answers
+from companion.leader.answers import LeaderAnswer, LeaderAnswers, OpenPiece, read_answers
 from companion.leader.reply_records import (
     OpenQuestion,
     Replied,
@@ -207,14 +207,16 @@ def answer_questions(
     *,
     notation: Notation = Notation.LETTERS,
     agree: Callable[[LeaderAnswers], bool] = lambda answers: True,  # noqa: ARG005  always yes
-    settle: Callable[[LeaderAnswer], bool] = lambda answer: False,  # noqa: ARG005  keeps what the show says
+    settle: Callable[[LeaderAnswer], bool | None] = lambda answer: None,  # noqa: ARG005  asked of the leader again
     ask: Callable[[EditClash], bool] | None = None,
 ) -> AnswersApplied:
     """Read a reply from a file into a show file; ``agree`` is called before anything is written.
 
-    ``settle`` decides about each answer that contradicts the show: True writes the leader's. Without it the question
-    stays open, and the next message asks it. ``ask`` decides where the same value was changed in the file meanwhile;
-    without it nothing is written then. ``at``: the player's local time.
+    ``settle`` decides about each answer that contradicts the show: True writes the leader's, otherwise the question
+    stays open, and the next message asks it. It decides about each answer in doubt, too: True writes it, False leaves
+    its words open, None writes it and asks again; a song is dropped only where nobody doubts it. ``ask`` decides where
+    the same value was changed in the file meanwhile; without it nothing is written then. ``at``: the player's local
+    time.
     """
     file = open_text(show_path)
     show: Show = show_in(SourceFile(str(show_path), file.text or "")).show
@@ -230,6 +232,7 @@ def answer_questions(
     )
     if answers.says_nothing or not agree(answers):
         return AnswersApplied(answers, is_written=False, open=was_open)
+    answers = _without_doubts(answers, settle)
     settled = [one for one in answers.contradicts if settle(one)]
     found = sorted([*answers.found, *settled], key=lambda one: (one.set_at is None, one.set_at or 0, one.song_at or 0))
     answers = msgspec.structs.replace(
@@ -237,16 +240,31 @@ def answer_questions(
     )
     new = records_of(answers, show, was_open, at)
     appends = [Appended(str(replies_path(show_path)), reply_lines(new))] if new else []
-    kept = land(file, answers.found, "answers", ask=ask, appends=appends)
+    written = [one for one in answers.found if one.field != DROPPED or not one.doubt]
+    kept = land(file, written, "answers", ask=ask, appends=appends)
     after = show_in(open_source(show_path)).show
-    dropped = any(one.field == DROPPED for one in answers.found)
+    dropped = any(one.field == DROPPED for one in written)
     return AnswersApplied(
         answers,
-        is_written=bool(answers.found),
+        is_written=bool(written),
         kept_other_changes=kept,
         open=read_replies(show_path).open_questions(after),
         dropped_to=str(shelf_path(show_path)) if dropped else None,
     )
+
+
+def _without_doubts(answers: LeaderAnswers, settle: Callable[[LeaderAnswer], bool | None]) -> LeaderAnswers:
+    """Return the answers as the player decides about those in doubt; what is not right is left open."""
+    found: list[LeaderAnswer] = []
+    left = list(answers.left)
+    for one in answers.found:
+        right = settle(one) if one.doubt else None
+        if right is False:
+            title = one.title if one.song_at is not None else ""
+            left.append(OpenPiece(one.words or one.doubt, title, one.field, "", one.set_at, one.song_at))
+        else:
+            found.append(msgspec.structs.replace(one, doubt="") if right else one)
+    return msgspec.structs.replace(answers, found=tuple(found), left=tuple(dict.fromkeys(left)))
 
 
 def records_of(
@@ -268,7 +286,8 @@ def records_of(
             if replied is Replied.DOUBT and not one.doubt:
                 continue
             said = str(one.value)
-            now = said if replied is Replied.DOUBT else one.before
+            is_dropped = one.field == DROPPED  # not carried out while in doubt
+            now = "" if is_dropped else said if replied is Replied.DOUBT else one.before
             title = one.title if one.song_at is not None else ""
             kept.append(ReplyRecord(at, replied, title, one.field, one.doubt or one.words, now, said))
     again = {(one.title, one.field) for one in answers.found}

@@ -34,6 +34,7 @@ from companion.leader.turns_of_phrase import (
 )
 from companion.leader.who_starts import PLAYERS, STARTS
 from companion.music import read_key
+from companion.setlist import Notation
 
 SPEAKING: Final = set_of("# @ ♩ ~ -> => → >")  # signs that may begin a fact
 MAX_LOOK_BACK: Final = 30  # items of a sentence before a dot
@@ -88,7 +89,7 @@ AFTER_KEY: Final = set_of(
     "maybe perhaps probably definitely as same with ends ending tag rit segue minor major flat sharp on is "
     "are at in too also sorry no yes capo key straight original last all both everyone count counts four "
     "click clicks the dropped starts start und aber ou mais oder per from this that ish lower higher oclock "
-    "around about chart without"
+    "around about chart without these"
 )
 
 
@@ -98,11 +99,11 @@ class LineScanner:
     ``may_be_german``: other keys of the reply are named as in German, so that B may be Bb.
     """
 
-    def __init__(self, names: SongNames, today: dt.date, *, german: bool, may_be_german: bool = False) -> None:
+    def __init__(self, names: SongNames, today: dt.date, notation: Notation, *, may_be_german: bool = False) -> None:
         self.names = names
         self.today = today
-        self._german = german
-        self._may_be_german = may_be_german and not german
+        self._notation = notation
+        self._may_be_german = may_be_german and notation is not Notation.GERMAN
         self._known = AFTER_KEY | PLAYERS.keys() | STARTS | COUNTED.keys() | TENS.keys() | CALLED
 
     def scan(self, text: str, within: int | None, *, asks_day: bool = False) -> ScannedLine:
@@ -152,7 +153,7 @@ class LineScanner:
         if (meant := self.names.set_meant(words, at)) is not None:
             found.append(ReplyItem(at, meant.end, meant))
         after_song = bool(before) and isinstance(before[-1].what, SongsMeant)
-        if (key := key_said(words, at, self._known, german=self._german, after_song=after_song)) is not None:
+        if (key := key_said(words, at, self._known, notation=self._notation, after_song=after_song)) is not None:
             if self._may_be_german and words[at].text in ("B", "b") and key.key and key.end == at + 1:
                 key = key._replace(key=read_key("Bb"), doubt="B is Bb in German")
             told = KeyFact(str(key.key or ""), key.firm, key.doubt, key.then, str(key.denied or ""))

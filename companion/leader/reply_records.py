@@ -69,7 +69,7 @@ class OpenQuestion(msgspec.Struct, frozen=True):
         about = ", ".join(filter(None, (one.title, QUESTION_NAMES.get(one.field, one.field))))
         said = {
             Replied.LEFT: f"not understood: {one.words}",
-            Replied.DOUBT: f"{one.value}, not sure: {one.words}",
+            Replied.DOUBT: f"{'not played' if one.field == 'dropped' else one.value}, not sure: {one.words}",
             Replied.CONTRADICTS: f"the show says {one.now}, the leader {one.value}: {one.words}",
             Replied.PASSED: f"{_where(one.to)} ({one.words})",
         }[one.replied]

@@ -80,7 +80,7 @@ FILLERS: Final = set_of(
     "still right definitely obviously course def sure certain a an lol haha great cool perfect "
     "fine good there here hi hey hiya hello plus hear our your you i at guys "
     "mate im ist sind und mit est en et c'est es e der die das den le la il lo numero nummer heres "
-    "link long date day gig tonight big nice always lets let's let keep keeping which have got youre theyre has "
+    "link date day gig tonight big nice always lets let's let keep keeping which have got youre theyre has "
     "sing sings um uh er erm hmm bye okey yes yeah yep ps pls plz too really ones easy sounds sounding concert one "
     "one's alone own himself herself to"
 )

@@ -1,15 +1,18 @@
 """`companion import` asks the doubts one by one at a terminal: yes, no or a word; enter keeps; stop ends it."""
 
+import datetime as dt
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
 from companion.cli import main
+from companion.leader.asking import message_for
 from companion.show import read_show
 
 pytestmark = pytest.mark.usefixtures("reads_here")
 
+NOW = dt.datetime(2026, 11, 28, 10, tzinfo=dt.UTC)
 LIST = "1. Moth\n2. Salt Parade C\n3. Gravel Hour (G or A)\n4. Jam Jar (F)\nTram Home - Bb\n5. Weeds (D)\n"
 
 
@@ -85,3 +88,39 @@ def test_a_midi_file_is_known_by_its_bytes(tmp_path: Path, capsys: pytest.Captur
     (tmp_path / "moth").write_bytes(b"MThd" + bytes(3))
     assert main(["import", str(tmp_path / "moth")]) == 1
     assert "it has no bars" in capsys.readouterr().err
+
+
+def replied(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, reply: str, keys: str) -> tuple[Path, list[str]]:
+    """Bring a reply in at a terminal, pressing these keys; return the show and the titles with their keys."""
+    show = tmp_path / "pier.yaml"
+    show.write_text("show: Pier\nsongs: [Moth, Weeds, Kettle]\n")
+    (tmp_path / "reply.txt").write_text(reply)
+    pressed = iter(keys)
+    monkeypatch.setattr("sys.stdin.isatty", lambda: True)
+    monkeypatch.setattr("click.confirm", lambda *_words, **_how: True)
+    monkeypatch.setattr("click.getchar", lambda: next(pressed))
+    assert main(["questions", str(show), "--answers", str(tmp_path / "reply.txt")]) == 0
+    return show, [f"{song.title}: {song.key}" for one in read_show(show).show.sets for song in one.songs]
+
+
+def test_one_key_says_whether_an_answer_in_doubt_is_right(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    show, songs = replied(tmp_path, monkeypatch, "1 G i think\n2 usually A\n3 maybe D", "yxn\r")
+    assert songs == ["Moth: G", "Weeds: None", "Kettle: D"]
+    told = [str(one) for one in message_for(show, NOW).open]
+    assert told == ["1. Weeds, key: not understood: 2 usually A", "2. Kettle, key: D, not sure: 3 maybe D"]
+
+
+def test_q_asks_about_no_more_doubts_and_keeps_them(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    show, songs = replied(tmp_path, monkeypatch, "1 G i think\n2 usually A", "q")
+    assert songs == ["Moth: G", "Weeds: A", "Kettle: None"]
+    assert len(message_for(show, NOW).open) == 2
+
+
+def test_a_song_that_may_be_dropped_stays_until_the_player_agrees(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    show, songs = replied(tmp_path, monkeypatch, "1 dropped i think", "\r")
+    assert songs == ["Moth: None", "Weeds: None", "Kettle: None"]
+    assert "1 Moth: not played?" in str(message_for(show, NOW).message)
+    _, songs = replied(tmp_path, monkeypatch, "1 dropped i think", "y")
+    assert songs == ["Weeds: None", "Kettle: None"]

@@ -5,6 +5,7 @@ from leader.band_replies import BAND_REPLIES
 from leader.invented_replies import REPLIES, TODAY, InventedReply
 from leader.last_replies import LAST_REPLIES
 from leader.more_replies import MORE_REPLIES
+from leader.nasty_replies import NASTY_REPLIES, ORDINARY_REPLIES
 from leader.scoring import score
 from planning.shows import show, song
 
@@ -12,7 +13,9 @@ from companion.leader.answers import read_answers
 
 
 @pytest.mark.parametrize(
-    "reply", [*REPLIES, *MORE_REPLIES, *LAST_REPLIES, *BAND_REPLIES], ids=lambda reply: reply.text[:40]
+    "reply",
+    [*REPLIES, *MORE_REPLIES, *LAST_REPLIES, *BAND_REPLIES, *ORDINARY_REPLIES, *NASTY_REPLIES],
+    ids=lambda reply: reply.text[:40],
 )
 def test_every_fact_of_an_invented_reply_lands_and_nothing_else_does(reply: InventedReply) -> None:
     found = score(reply)
