@@ -31,6 +31,7 @@ from companion.leader.settled_claims import (
 )
 from companion.leader.show_says import song_says
 from companion.leader.songs_meant import SongNames, SongsMeant
+from companion.leader.times_said import evening
 from companion.setlist.parsing.cells import clock_cell, length_cell
 from companion.show import Song
 
@@ -161,6 +162,7 @@ def _of_set(settling: ReplySettling, at: int, claim: Claim) -> bool:
     minutes = _clock(str(fact.value), by_evening=bool(fact.doubt))
     if minutes is None:
         return False
+    minutes = evening(minutes) if str(fact.value)[-1:].isdecimal() else minutes
     settling.add(at, None, ClaimedValue("starts", f"{minutes // 60}:{minutes % 60:02}", claim.doubt, claim.corrects))
     return True
 

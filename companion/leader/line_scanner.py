@@ -57,6 +57,7 @@ PIECES: Final = frozenset(
         "aber",
         "+",
         "·",
+        "|",
         "•",
         "...",
         "then",
@@ -160,7 +161,7 @@ class LineScanner:
             found.append(ReplyItem(at, key.end, told if key.key else None))
         if opens := self._opening(words, at):
             found.append(ReplyItem(at, opens, TurnSaid(FILLER, opens)))
-        elif (fact := fact_said(words, at)) is not None:
+        elif (fact := fact_said(words, at)) is not None and not (title and fact.value == words[at].text):
             found.append(ReplyItem(at, fact.end, fact))
         is_one = after_song and words[at].low in ("one", "ones")  # the tin roof one
         if not is_one and (number := self.names.numbered(words, at, within)) and _begins_number(words, at, before):

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from companion.leader.courtesies import is_courtesy
-from companion.leader.fact_said import FactSaid
+from companion.leader.fact_said import KEY_OF, FactSaid
 from companion.leader.left_over import SentencePart, takes_back, with_doubts
 from companion.leader.reply_dates import DaySaid
 from companion.leader.reply_items import KeyFact, ScannedLine
@@ -130,6 +130,7 @@ class PieceReader:
         corrects = bool(_corrections(piece)) or self._is_correcting
         self._is_correcting = False
         keys: dict[SongsMeant, Claim] = {}
+        has_other = False  # whether a fact before names another song: 11 into 12 which is in G
         for fact, about in piece.with_owners(self.about):
             field = _field(fact)
             is_vague = bool(about.sets) and not piece.is_explained and field not in ("clock", "minutes")
@@ -137,15 +138,10 @@ class PieceReader:
                 yield Unread(about, piece.said)
                 continue
             denied = isinstance(fact, KeyFact) and bool(fact.denied)
-            beside = piece.said if about.sets and any(one.songs or one.no_song for one in piece.owners) else ""
-            is_behind = self._hanging is not None and piece.facts[0].at < piece.songs[0].at if piece.songs else False
-            reasons = [
-                piece.said if is_behind else beside,
-                "" if denied and piece.is_explained else doubt,
-                fact.doubt,
-                about.doubt,
-            ]
+            whose = piece.said if has_other or self._is_ambiguous(piece, about) else ""
+            reasons = (whose, "" if denied and piece.is_explained else doubt, fact.doubt, about.doubt)
             claim = Claim(about, fact, piece.said, "; ".join(filter(None, reasons)), corrects or denied)
+            has_other = has_other or (isinstance(fact, FactSaid) and fact.field in ("into", KEY_OF))
             if isinstance(fact, KeyFact):
                 first = keys.setdefault(about, claim)
                 if first is claim and not (piece.songs or claim.corrects or SOUNDS.search(piece.said)):
@@ -154,6 +150,12 @@ class PieceReader:
                     yield from self._further_key(first, piece)
                     continue
             yield claim
+
+    def _is_ambiguous(self, piece: ReplyPiece, about: SongsMeant) -> bool:
+        """Return whether a fact may be about other songs: "1 in set 2 zorp G"; "1, Bb 2", where 1 lacks its fact."""
+        if about.sets and any(one.songs or one.no_song for one in piece.owners):
+            return True
+        return bool(piece.songs) and self._hanging is not None and piece.facts[0].at < piece.songs[0].at
 
     def _denied_before(self, piece: ReplyPiece, before: list[SaidInReply]) -> Claim | None:
         """Return the key that was said before as a correction, where a piece says which key is wrong: "A, not G"."""
@@ -178,6 +180,8 @@ class PieceReader:
         is_no = any(isinstance(one.what, FactSaid) and one.what.value is False for one in piece.facts)
         if is_no and (before or self._last):
             yield WordsTakenBack(piece.said)
+        elif before:
+            yield Unread(self.about, piece.said)
 
     def _further_key(self, first: Claim, piece: ReplyPiece) -> Iterator[Claim]:
         """Read a further key of a song: a note about a part of it, "G in the bridge", or a doubt about the first."""

@@ -8,7 +8,7 @@ from companion.setlist.parsing.cells import clock_cell
 
 NOON: Final = 12 * 60
 CLOCK_WORDS: Final = ("half", "quarter", "oclock", "pm", "uhr")
-TO_TIME: Final = ("till", "til", "to", "until", "-", "–", "—", "bis")
+TO_TIME: Final = ("till", "til", "to", "until", "finishes", "finish", "ends", "end", "-", "–", "—", "bis")
 STARTING: Final = ("start", "starts", "begin", "begins", "kick", "on", "play", "downbeat", "beginn", "starting")
 
 

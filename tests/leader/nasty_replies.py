@@ -13,8 +13,12 @@ ORDINARY_REPLIES = (
     reply(PIER, "thanks Moth is D", "4 key D"),
     reply(PIER, "Hey Moth is D", "4 key D"),
     reply(PIER, "right Moth is D, and 2 G", "4 key D\n2 key G"),
-    reply(PIER, "Hi Sam,\nhope you're well! Great to have you on board.\n2 G\nLet me know if you need anything else.\n"
-          "Best wishes,\nKez", "2 key G"),
+    reply(
+        PIER,
+        "Hi Sam,\nhope you're well! Great to have you on board.\n2 G\nLet me know if you need anything else.\n"
+        "Best wishes,\nKez",
+        "2 key G",
+    ),
     reply(PIER, "Really looking forward to it!!\n2 G", "2 key G"),
     reply(PIER, "2 G. Any questions just shout", "2 key G"),
     reply(PIER, "No problem at all! 1 Bb", "1 key Bb"),
@@ -41,8 +45,11 @@ ORDINARY_REPLIES = (
     reply(PIER, "sets 60 and 75 mins", "First minutes 60\nSecond minutes 75"),
     reply(PIER, "set 1 60, set 2 75 mins", "First minutes 60\nSecond minutes 75"),
     reply(PIER, "two sets, 45 and 60 mins", "First minutes 45\nSecond minutes 60"),
-    reply(PIER, "We go on at 20.30 and again at 22.00, 50 minutes each",
-          "First starts 20:30\nFirst minutes 50\nSecond starts 22:00\nSecond minutes 50"),
+    reply(
+        PIER,
+        "We go on at 20.30 and again at 22.00, 50 minutes each",
+        "First starts 20:30\nFirst minutes 50\nSecond starts 22:00\nSecond minutes 50",
+    ),
     reply(PIER, "Saturday 5th", "show date 2026-12-05"),
     reply(PIER, "Saturday 5th at the Corn Store", "show date 2026-12-05\nshow venue Corn Store"),
     # ---------------------------------------------------------------- capos, corrections, endings
