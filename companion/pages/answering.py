@@ -17,6 +17,7 @@ from companion.pages.desk import NothingToRead, ShowDesk, SongOnDesk, Stack
 from companion.pages.desk_view import DeskView
 from companion.pages.draft import notes_while_typed, said_while_typed
 from companion.pages.front_view import door_html, shell_html
+from companion.pages.heard_drafts import HeardDrafts
 from companion.pages.keyboard_sounds import edits_as_typed
 from companion.pages.section_fields import (
     ROW_SAYS,
@@ -45,6 +46,7 @@ from companion.pages.wanted import (
     WantedEdit,
     WantedList,
     WantedMove,
+    WantedRefusal,
     WantedRow,
     WantedShow,
     WantedSong,
@@ -66,6 +68,7 @@ class Pages:
         self._workplace = workplace
         self._visitors = visitors
         self._where = TonightOrBook()
+        self._drafts = HeardDrafts(workplace.folder)
         self._view = DeskView(workplace, self._where)
 
     def shell(self, request: Request) -> Response:
@@ -105,6 +108,20 @@ class Pages:
         """Return the stage door as it is now."""
         del request
         return partials(200, door_html(self._workplace.rigged(self._desk().look()), self._workplace.door))
+
+    def heard(self, request: Request) -> Response:
+        """Return what was heard in a song's recording; it takes a second or two, the first time."""
+        desk = self._desk()
+        one = _marked(desk.look(), request.query_params.get("song", ""))
+        return partials(200, self._drafts.html(desk.path, one))
+
+    def refuse(self, wanted: WantedRefusal) -> Response:
+        """Refuse a part of what was heard, or show all of it again."""
+        desk = self._desk()
+        one = _marked(desk.look(), wanted.song)
+        self._drafts.refuse(desk.path, one, wanted.field)
+        said = {SAID: "refused" if wanted.field else "shown again"}
+        return partials(200, self._drafts.html(desk.path, one), headers=said)
 
     def picture(self, request: Request) -> Response:
         """Return the stage at a moment of a song, and its chart."""

@@ -13,7 +13,16 @@ from companion.errors import CompanionError, FaultyFile
 from companion.pages.answering import Pages
 from companion.pages.gate import Gate
 from companion.pages.visitor import Visitors
-from companion.pages.wanted import WantedEdit, WantedList, WantedMove, WantedRow, WantedShow, WantedSong, WantedStage
+from companion.pages.wanted import (
+    WantedEdit,
+    WantedList,
+    WantedMove,
+    WantedRefusal,
+    WantedRow,
+    WantedShow,
+    WantedSong,
+    WantedStage,
+)
 from companion.pages.workplace import Workplace
 from companion.shown import harmless
 
@@ -42,6 +51,7 @@ def routes_of(pages: Pages) -> list[Route]:
         "begin": (pages.begin, WantedShow),
         "demo": (pages.demo, WantedShow),
         "choose": (pages.choose, WantedShow),
+        "refuse": (pages.refuse, WantedRefusal),
         "list": (pages.next_list, WantedList),
     }
     return [
@@ -50,6 +60,7 @@ def routes_of(pages: Pages) -> list[Route]:
         Route("/view", pages.view),
         Route("/picture", _reading(pages.picture)),
         Route("/door", _reading(pages.door)),
+        Route("/heard", _reading(pages.heard)),
         Route("/changes", pages.changes),
         Route("/key", pages.key, methods=["POST"]),
         Route("/bring", pages.bring, methods=["POST"]),

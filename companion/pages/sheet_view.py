@@ -8,6 +8,7 @@ import msgspec
 from companion.pages.desk import SongOnDesk, Stack
 from companion.pages.field_view import FieldPlace, field_html
 from companion.pages.files_beside import FilesBeside, note_on_file, offered_lists
+from companion.pages.heard_drafts import heard_html
 from companion.pages.keyboard_sounds import sound_fields, sound_lists
 from companion.pages.markup import Html, fragment, tag
 from companion.pages.section_fields import SECTION_FIELDS, MapRead, counted, map_text
@@ -70,6 +71,7 @@ def sheet_html(stack: Stack, one: SongOnDesk, look: SheetLook) -> Html:
                 "article",
                 sheet_head_html(stack, one, look),
                 *groups_html(stack, one, look),
+                heard_html(is_hidden=True),
                 _map(one, look),
                 class_="sheet",
             ),

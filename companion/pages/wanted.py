@@ -73,6 +73,13 @@ class WantedStage(ShownWith, frozen=True):
     how: str
 
 
+class WantedRefusal(ShownWith, frozen=True):
+    """A part of what was heard that is refused, by its field; "" shows all parts of the song again."""
+
+    song: str
+    field: str = ""
+
+
 class WantedList(ShownWith, frozen=True):
     """A decision about the list's next version.
 

@@ -105,6 +105,7 @@
     if (!isWhole) soon();
     showWanted();
     markWaiting();
+    void hear();
     const field = fieldOf(document.activeElement);
     if (field && isTried(field) && began.has(field)) void attempt(field); // what was said about it is gone
   };
@@ -229,6 +230,28 @@
     } finally {
       looking -= 1;
     }
+  };
+
+  /** Whether what was heard is being asked for; it is asked for once more if the sheet has changed meanwhile. */
+  const hearing = { asks: false, again: false };
+  /** Show what was heard in the song's recording beside what is written. */
+  const hear = async () => {
+    const { song } = asked();
+    const recording = at(`recording-${song}`);
+    if (!song || !(recording instanceof HTMLInputElement)) return;
+    if (!recording.value && at("heard")?.hidden) return;
+    hearing.again = hearing.asks;
+    if (hearing.asks) return;
+    hearing.asks = true;
+    try {
+      const found = await read("/heard", {});
+      if (found && asked().song === song && !at("heard")?.contains(document.activeElement)) await put(found.text);
+    } catch (error) {
+      if (!(error instanceof TypeError)) throw error; // not running: the open line says so when it comes back
+    } finally {
+      hearing.asks = false;
+    }
+    if (hearing.again) void hear();
   };
 
   let later = 0;
@@ -538,7 +561,7 @@
   document.addEventListener("click", (event) => {
     const button = event.target instanceof Element ? event.target.closest("button") : null;
     if (!button) return;
-    const { rowDo, at: number = "", stage, tap, look, value = "", put: words } = button.dataset;
+    const { rowDo, at: number = "", stage, tap, look, value = "", put: given, putFrom, refuse } = button.dataset;
     if (rowDo) {
       const { song } = asked();
       const row = Number(number) + ({ "add-row": 1, "row-up": -1, "row-down": 1 }[rowDo] ?? 0);
@@ -548,6 +571,11 @@
     if (look) void show({ ...(look === "section" ? { rounds: "0" } : {}), [look]: value });
     if (tap) tapped(tap);
     const field = fieldOf(at(button.dataset.for ?? ""));
+    const from = at(putFrom ?? "");
+    const words = from instanceof HTMLInputElement || from instanceof HTMLTextAreaElement ? from.value : given;
+    if (refuse !== undefined) {
+      send({ path: "/refuse", body: { song: asked().song, field: refuse }, then: "sheet-title" });
+    }
     if (words && field) {
       field.value = words;
       commit(field);

@@ -1,0 +1,190 @@
+"""What was heard in a recording stands beside what is written: doubtful first, each part taken, changed or refused."""
+
+import re
+from pathlib import Path
+
+import numpy as np
+import pytest
+from pages.browsing import opened
+from pages.serving import Serving
+from pages.visiting import Answer, Site
+from playwright.sync_api import Browser, expect
+
+from companion.audio.constant_q import RATE
+from companion.audio.heard_draft import DraftSection, SongDraft
+from companion.audio.hearing import raw_hearing
+from companion.audio.kept_hearings import keep, kept_path, sound_hash
+from companion.music import read_key
+from companion.pages.heard_apart import HeardPart, HeardSong, parts_of
+from companion.pages.heard_drafts import HeardDrafts, heard_apart
+from companion.show import read_show
+
+MILL = """\
+show: Night at the Mill
+songs:
+  - title: Tram Home   # ask Osbert
+    tempo: 96
+    recording: tram.mp3
+  - Lamplighter
+"""
+HEARD = HeardSong(
+    "5ca1ab1e",
+    (
+        HeardPart("tempo", "192", is_sure=False, doubts=("192 or 96?",)),
+        HeardPart("record_key", "Eb", is_sure=True),
+        HeardPart("road_map", "A 8 | Eb | Ab\nB 8", is_sure=True),
+    ),
+)
+
+
+@pytest.fixture
+def site(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Site:
+    (tmp_path / "tram.mp3").write_bytes(b"x")
+    monkeypatch.setattr(HeardDrafts.__init__, "__defaults__", (lambda _: HEARD,))
+    return Site(tmp_path, MILL)
+
+
+def mark(site: Site, title: str = "Tram Home") -> str:
+    assert site.workplace.desk is not None
+    return next(one.mark for one in site.workplace.desk.look().songs if one.song.title == title)
+
+
+def heard(site: Site, title: str = "Tram Home") -> str:
+    answer = site.ask("GET", f"/heard?song={mark(site, title)}")
+    assert answer.status_code == 200
+    return answer.text
+
+
+def refuse(site: Site, field: str) -> Answer:
+    return site.ask("POST", "/refuse", {"song": mark(site), "field": field})
+
+
+def test_doubtful_parts_come_first_beside_what_is_written(site: Site) -> None:
+    page = heard(site)
+    fields = re.findall(r'data-put-from="heard-(\w+)-', page)
+    assert fields == ["tempo", "record_key", "road_map"]
+    assert page.index("Doubtful: 192 or 96?") < page.index("Key on the record")
+    assert "Written: 96" in page
+    assert "Nothing is written." in page
+    assert site.text == MILL
+
+
+def test_a_part_lands_as_any_other_edit_changed_or_not_and_undo_takes_it_back(site: Site) -> None:
+    for field, value, was in (("record_key", "D", ""), ("road_map", "A 8 | Eb | Ab\nB 8", ""), ("tempo", "98", "96")):
+        assert site.type("Tram Home", field, value, was=was).status_code == 200
+    song = read_show(site.path).show.sets[0].songs[0]
+    assert (str(song.record_key), song.tempo_bpm, len(song.road_map)) == ("D", 98, 2)
+    assert "As written." in heard(site)  # the road map
+    for _ in range(3):
+        site.ask("POST", "/undo", {})
+    assert site.text == MILL
+
+
+def test_a_refused_part_stays_refused_until_it_is_asked_for_again(site: Site, tmp_path: Path) -> None:
+    assert "heard-tempo" not in refuse(site, "tempo").text
+    site.workplace.close()
+    again = Site(tmp_path, MILL)  # another start
+    assert "heard-tempo" not in heard(again)
+    assert "Show what you refused (1)" in heard(again)
+    assert "heard-tempo" in refuse(again, "").text
+    assert refuse(again, "title").status_code == 422
+    assert again.text == MILL
+
+
+def test_a_song_without_a_recording_says_nothing(site: Site) -> None:
+    assert "hidden" in heard(site, "Lamplighter")
+    assert site.ask("POST", "/refuse", {"song": mark(site, "Lamplighter"), "field": "tempo"}).status_code == 422
+
+
+def test_a_recording_that_nobody_has_listened_to_says_so(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "tram.mp3").write_bytes(b"x")
+    monkeypatch.setattr(HeardDrafts.__init__, "__defaults__", (lambda _: HeardSong(),))
+    assert "Not listened to yet" in heard(Site(tmp_path, MILL))
+
+
+def test_a_draft_becomes_parts_in_the_words_of_the_fields() -> None:
+    draft = SongDraft(
+        record_key=read_key("Eb"),
+        key_sure=0.6,
+        second_key=read_key("Cm"),
+        cents=0.0,
+        tempo_bpm=96.0,
+        other_tempo_bpm=None,
+        tempo_sure=0.99,
+        drift=0.0,
+        meter="3/4",
+        meter_sure=0.95,
+        swing=False,
+        first_bar_s=0.0,
+        sections=(DraftSection("A", 8, "(Eb) x8", 0.0, 1.0, 1.0),),
+        doubts=("key: Eb or Cm?",),
+    )
+    assert parts_of(draft) == (
+        HeardPart("record_key", "Eb", is_sure=False, doubts=("Eb or Cm?",)),
+        HeardPart("road_map", parts_of(draft)[1].value, is_sure=False),
+        HeardPart("tempo", "96", is_sure=True),
+        HeardPart("meter", "3/4", is_sure=True),
+    )
+    assert parts_of(draft)[1].value.startswith("A 8 | ")
+
+
+def test_the_process_apart_reads_what_was_kept_and_never_listens(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    recording = tmp_path / "noise.wav"
+    recording.write_bytes(b"whatever it is: what counts is its hash")
+    assert heard_apart(recording) == HeardSong()
+    noise = 0.1 * np.random.default_rng(8).standard_normal(RATE * 12)
+    keep(raw_hearing(noise.astype(np.float32)), kept_path(sound_hash(recording)))
+    found = heard_apart(recording)
+    assert found.sound == sound_hash(recording)
+    assert heard_apart(tmp_path / "gone.wav") == HeardSong()
+
+
+def four_chords() -> np.ndarray[tuple[int], np.dtype[np.float32]]:
+    """C, G, Am and F, two seconds each, six times, with a click every half second: 120 beats a minute."""
+    time_s = np.arange(RATE * 48) / RATE
+    sound = np.zeros(len(time_s))
+    for number, root_hz in enumerate((261.6, 196.0, 220.0, 174.6) * 6):
+        here = slice(number * 2 * RATE, (number + 1) * 2 * RATE)
+        third = 2 ** ((3 if number % 4 == 2 else 4) / 12)
+        for ratio in (1, third, 1.5):
+            sound[here] += 0.1 * np.sin(2 * np.pi * root_hz * ratio * time_s[here])
+    clicks = np.random.default_rng(8)
+    for start in range(0, len(time_s) - 400, RATE // 2):
+        sound[start : start + 400] += 0.5 * clicks.standard_normal(400)
+    return sound.astype(np.float32)
+
+
+@pytest.mark.long
+def test_a_draft_is_taken_changed_and_refused_in_a_browser(
+    tmp_path: Path, browser: Browser, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    show = tmp_path / "mill.yaml"
+    show.write_text(MILL, encoding="utf-8")
+    (tmp_path / "tram.mp3").write_bytes(b"whatever it is: what counts is its hash")
+    keep(raw_hearing(four_chords()), kept_path(sound_hash(tmp_path / "tram.mp3")))
+    serving = Serving(tmp_path, str(show))
+    try:
+        tab = opened(serving, browser)
+        page = tab.page
+        page.get_by_role("link", name="Tram Home").click()
+        heard = page.locator("#heard")
+        expect(heard.get_by_text("Doubtful: C or Am?")).to_be_visible()
+        assert tab.faults_of_axe() == []
+        heard.get_by_role("button", name="Write this instead Tempo").click()
+        expect(page.locator("#undo")).to_have_text("Undo Tram Home: tempo 120")
+        expect(heard.get_by_text("As written.")).to_be_visible()
+        heard.get_by_role("button", name="Refuse it Key on the record").click()
+        expect(heard.get_by_role("button", name="Show what you refused (1)")).to_be_visible()
+        heard.get_by_label("Road map").fill("Verse 24")
+        heard.get_by_role("button", name="Take it Road map").click()
+        expect(page.locator(".row")).to_have_count(1)
+        song = read_show(show).show.sets[0].songs[0]
+        assert (song.tempo_bpm, song.record_key, song.road_map[0].name) == (120, None, "Verse")
+        assert "# ask Osbert" in show.read_text(encoding="utf-8")
+        assert tab.wrong == []
+    finally:
+        serving.end()
