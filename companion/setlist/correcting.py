@@ -111,12 +111,25 @@ class _Correcting:
             self._set_field(doubt.song, correction.field, correction.value)
         elif isinstance(correction, LineCorrection) and at is not None:
             lines = [*lines]
+            if lines[at].took in (LineKind.SET, LineKind.BREAK):
+                self._join_sets(at)
             self._take_out(at, correction.took)
             if correction.took is LineKind.SONG:
                 self._put_in(at, correction)
             says = correction.title if correction.took is LineKind.SONG else ""
             lines[at] = msgspec.structs.replace(lines[at], took=correction.took, says=says, song=None)
         return lines
+
+    def _join_sets(self, line_at: int) -> None:
+        """Put the songs of the set that begins below a line to the set above it."""
+        above = self._above(line_at)
+        below = next((line.song for line in self._listed.lines[line_at:] if line.song is not None), None)
+        if above is None or below is None or (there := self._where[below - 1][0]) == above[0]:
+            return
+        behind = len(self._songs[above[0]])
+        self._where = [(above[0], index + behind) if at == there else (at, index) for at, index in self._where]
+        self._songs[above[0]] += self._songs[there]
+        self._songs[there] = []
 
     def _set_field(self, number: int, field: str, value: str | None) -> None:
         at, index = self._where[number - 1]

@@ -7,7 +7,7 @@ import msgspec
 
 from companion.setlist.model import AsideLine, Doubt, LineKind, ListLine, ListRow, SetList
 from companion.setlist.parsing.cells import date_in
-from companion.setlist.parsing.list_talk import correct_by_talk, says_same_as_before
+from companion.setlist.parsing.list_talk import asks_for_key, correct_by_talk, says_same_as_before
 from companion.setlist.parsing.set_headings import SetHeading, read_set
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.readers.limits import LONGEST_SHOW_NOTES
@@ -141,11 +141,12 @@ class SetListBuilder:
         if not self.sets or self.sets[-1].name != name:
             self._open(name)
 
-    def pause(self, row: ListRow) -> None:
+    def pause(self, row: ListRow, *doubts: Doubt) -> None:
         """Handle a break: the songs after it form a new set even without a heading."""
         self._break_before = bool(self.sets and self.sets[-1].songs)
-        self.tell(row, LineKind.BREAK, row.text)
-        self.kept.append(row.text)
+        self.tell(row, LineKind.BREAK, row.text, *doubts)
+        if any(letter.isalnum() for letter in row.text):
+            self.kept.append(row.text)
 
     def note(self, row: ListRow, words: str, *doubts: Doubt) -> None:
         """Add a note to the song above, or to the show where there is none."""
@@ -155,13 +156,14 @@ class SetListBuilder:
         self.last.take_each(words)
         self.tell(row, LineKind.NOTE, words, *doubts)
 
-    def left(self, row: ListRow) -> None:
+    def left(self, row: ListRow, *doubts: Doubt) -> None:
         """Keep a line that was not understood."""
         self.is_same_as_before = self.is_same_as_before or says_same_as_before(row.text)
         self.kept.append(row.text)
         drafts = [draft for found in self.sets for draft in found.songs]
-        says = "gives a key, in doubt" if correct_by_talk(row.text, drafts) else "kept in the show's notes"
-        self.tell(row, LineKind.LEFT, says)
+        has_key = correct_by_talk(row.text, drafts) or asks_for_key(row.text, drafts)
+        says = "gives a key, in doubt" if has_key else "kept in the show's notes"
+        self.tell(row, LineKind.LEFT, says, *doubts)
 
     def about(self, row: ListRow, word: str, says: str) -> None:
         """Take a line about the show: its band, date, venue ..."""

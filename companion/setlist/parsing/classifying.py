@@ -7,7 +7,7 @@ import msgspec
 from companion.setlist.model import LineKind
 from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
-from companion.setlist.parsing.doubts import doubtful_song, heading_or_song, note_or_song
+from companion.setlist.parsing.doubts import doubtful_song, heading_or_song, note_or_song, parted_here, song_or_not
 from companion.setlist.parsing.inline_songs import sung_by
 from companion.setlist.parsing.key_groups import group_keys
 from companion.setlist.parsing.line_forms import Classified, by_form
@@ -47,7 +47,19 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
         elif at in keys and one.draft and not one.draft.has_key:
             one.draft.key = keys[at]
     _Settling(found, style).settle()
+    part_at_rules(found)
     return found, style
+
+
+def part_at_rules(found: Sequence[Classified]) -> None:
+    """Take lines of dashes between songs for breaks, in doubt, in a list that has neither headings nor breaks."""
+    kinds = [one.took for one in found]
+    songs = [at for at, kind in enumerate(kinds) if kind is LineKind.SONG]
+    if LineKind.SET in kinds or LineKind.BREAK in kinds or not songs:
+        return
+    for at, one in enumerate(found):
+        if one.took is LineKind.RULE and songs[0] < at < songs[-1] and line_kinds.is_line(one.line.text):
+            one.took, one.doubts = LineKind.BREAK, (parted_here(),)
 
 
 def _take_short_headings(found: Sequence[Classified]) -> None:
@@ -73,6 +85,8 @@ class _Settling:
         self.sure = [one.took is None and self._is_sure(one) for one in found]
         for at in self._plain():
             self.sure[at] = True
+        sure = [one.draft for one, is_sure in zip(found, self.sure, strict=True) if is_sure and one.draft]
+        self.marks_say_all = self.style.is_shaped and len(sure) > 2 and all(draft.has_key for draft in sure)
         self.first = next((at for at, sure in enumerate(self.sure) if sure), 0)
         self.last = max((at for at, sure in enumerate(self.sure) if sure), default=0)
         self.first_heading = next((at for at, one in enumerate(found) if one.took is LineKind.SET), None)
@@ -81,6 +95,7 @@ class _Settling:
         self.senders |= {one.line.message.sender for one in found if one.took is LineKind.SET or not any(self.sure)}
         self.ended = False
         self.song_above = False
+        self._framed_sets = any(one.took is LineKind.SET and one.line.is_framed for one in found)
 
     def _plain(self) -> frozenset[int]:
         """Return which lines are songs of a set without numbers in a list that has them elsewhere."""
@@ -124,7 +139,7 @@ class _Settling:
     def _kind(self, at: int, one: Classified) -> LineKind:
         line, draft = one.line, one.draft
         assert draft is not None  # noqa: S101  every open line was parsed
-        if self.is_talk(at, line):
+        if self.is_talk(at, line) or self._is_question(line):
             return LineKind.LEFT
         if self.sure[at] and draft.title and (self.style.marks(line) or not self._is_prose(line)):
             return LineKind.SONG
@@ -147,6 +162,9 @@ class _Settling:
         if self.is_keyed:
             return self._unkeyed(at, one)
         return self._by_position(at, line)
+
+    def _is_question(self, line: TextLine) -> bool:
+        return line.text.endswith("?") and not self.style.marks(line) and line_kinds.is_sentence(line.text)
 
     def _is_among_songs(self, at: int, line: TextLine) -> bool:
         """Return whether a line that may be a greeting reads like a title, between lines that do: Hello Harold."""
@@ -172,7 +190,7 @@ class _Settling:
         """Return whether a line of a chat is talk: of someone who sent no song, or after the last song."""
         if not line.message.sender:
             return False
-        if line.text.endswith("?") and line.text[:1].islower() and self.style.capitals:
+        if (line.text.endswith("?") and line.text[:1].islower()) or line_kinds.is_assent(line.text):
             return True
         return line.message.sender not in self.senders or (
             any(self.sure) and at > self.last and not self.style.marks(line)
@@ -207,6 +225,9 @@ class _Settling:
             draft.has_key and not is_remark(draft.title) and not self._is_deeper(line)
         ):
             return self._note_or_left(at, line)
+        if self.marks_say_all and not draft.has_key:
+            one.doubts = (song_or_not(draft.title),) if at < self.last else ()
+            return LineKind.LEFT
         between = (
             at < self.last and not line.row.blank_before and self._is_between(at) and len(line.text.split()) <= SHORT
         )
@@ -261,6 +282,8 @@ class _Settling:
             and (song_below or one.heading.also or one.heading.starts_min is not None)
         ):
             return one.heading
+        if line.is_framed and self.first_heading is not None and not self._framed_sets:
+            return None  # ** auction **, in a list whose sets have other headings
         is_regular = self.style.is_shaped or self.is_keyed or line.is_framed
         if not song_below or not stands_out or not is_regular or (at == 0 and not line.is_framed):
             return None

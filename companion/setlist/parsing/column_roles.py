@@ -10,6 +10,7 @@ import msgspec
 from companion.setlist.model import ListRow
 from companion.setlist.parsing.cells import clock_cell, is_nothing, length_cell, meter_cell, tempo_cell
 from companion.setlist.parsing.key_cells import key_cell
+from companion.setlist.parsing.patterns import LABEL_WITH_NUMBER
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_headings import read_set
 from companion.setlist.tidy import folded
@@ -263,7 +264,8 @@ def _title(worded: Sequence[int], columns: Sequence[Sequence[str]]) -> int:
         cells = [cell for cell in columns[at] if cell.strip()]
         filled, different = len(cells) / max(len(columns[at]), 1), len(set(map(folded, cells))) / max(len(cells), 1)
         remarks = sum(is_remark(cell) for cell in cells) / max(len(cells), 1)
-        return (round(filled * 2 + different * 2 - remarks, 1), -at)
+        labels = sum(bool(LABEL_WITH_NUMBER.match(cell)) for cell in cells) / max(len(cells), 1)
+        return (round(filled * 2 + different * 2 - remarks - 3 * labels, 1), -at)
 
     return max(worded, key=worth)
 

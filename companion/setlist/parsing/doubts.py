@@ -34,7 +34,8 @@ def played_or_not(says: str, title: str, key: str | None) -> Doubt:
 
 def heading_or_song(name: str) -> Doubt:
     """Doubt that a line is the heading of a set."""
-    return Doubt(f"read as the heading of a set: {name}", f"Is {name!r} the heading of a set?", (YES,))
+    no = DoubtAnswer("no", (LineCorrection(LineKind.SONG, title=name),))
+    return Doubt(f"read as the heading of a set: {name}", f"Is {name!r} the heading of a set?", (YES, no))
 
 
 def doubtful_key(says: str, title: str, taken: str | None) -> Doubt:
@@ -62,3 +63,19 @@ def doubtful_label(label: str, rest: str) -> Doubt:
     """Doubt that words before a colon belong to the title. The rest of the line may hold more than the title."""
     title = DoubtAnswer("no", (FieldCorrection("title", rest), FieldCorrection("notes", label)))
     return Doubt(f"{label}: read as part of the title", f"Does {label!r} belong to the title?", (YES, title), "title")
+
+
+def song_or_not(title: str) -> Doubt:
+    """Doubt a line that was kept in the show's notes though it may be a song."""
+    song = LineCorrection(LineKind.SONG, title=title)
+    return Doubt(
+        "without number, bullet and key: read as no song", f"Is {title!r} a song?", (NO, DoubtAnswer("yes", (song,)))
+    )
+
+
+def parted_here() -> Doubt:
+    """Doubt that a line of dashes between two songs ends a set."""
+    no = DoubtAnswer("no", (LineCorrection(LineKind.RULE),))
+    return Doubt(
+        "a line between two songs: read as the end of a set", "Does a new set begin below this line?", (YES, no)
+    )

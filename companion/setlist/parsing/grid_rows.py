@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 
 from companion.setlist.model import Doubt, DoubtAnswer, ListRow
 from companion.setlist.notation import Notation
-from companion.setlist.parsing.cells import is_nothing
+from companion.setlist.parsing.cells import clock_cell, is_nothing
 from companion.setlist.parsing.column_roles import Column, Head
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.patterns import BULLET, NUMBERED, WIDE_GAP
@@ -87,7 +87,9 @@ def _set(draft: Draft, cell: str, head: Head) -> None:  # noqa: ARG001  one sign
 
 
 def _starts(draft: Draft, cell: str, head: Head) -> None:
-    if len(cell.split()) > 4:
+    if (at_min := clock_cell(re.sub(r":00$", "", cell) if cell.count(":") == 2 else cell)) is not None:
+        draft.note(f"at {at_min // 60}:{at_min % 60:02}")
+    elif len(cell.split()) > 4:
         draft.note(f"{head.name}: {cell}")
     else:
         draft.starts_with = read_remark(cell).starts_with or read_remark(f"{cell} starts").starts_with or cell

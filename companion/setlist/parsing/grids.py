@@ -10,7 +10,7 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.column_roles import Column, Head, agreeing, by_content, read_heads, with_nameless
-from companion.setlist.parsing.doubts import doubtful_song
+from companion.setlist.parsing.doubts import doubtful_song, played_or_not
 from companion.setlist.parsing.grid_rows import read_row, title_at
 from companion.setlist.parsing.inline_songs import sung_by
 from companion.setlist.parsing.line_forms import facts_in
@@ -21,6 +21,7 @@ from companion.setlist.parsing.set_headings import is_break, read_set
 from companion.setlist.parsing.text_lines import lines_of
 from companion.setlist.tidy import plain_signs
 
+MAX_TIMES = 2  # cells with times beside a break
 MOST_NUMBERED, FEWEST_NUMBERED = 0.7, 3  # share and number of titles that begin with a number
 LONE = 0.7  # share of rows with more than one cell; above it, a row with a single cell is probably not a song
 MESSAGES = ("message", "text", "nachricht", "body")
@@ -143,7 +144,7 @@ def _take_no_song(row: ListRow, heads: Sequence[Head | None], gathered: SetListB
         gathered.tell(row, LineKind.RULE)
     elif (heading := read_set(text)) and read_set(first) and (len(filled) == 1 or not has_set_column):
         gathered.heading(row, heading)
-    elif (is_break(first) or is_break(text)) and len(filled) <= 2:
+    elif (is_break(first) or is_break(text) or _is_break_beside_times(filled)) and len(filled) <= MAX_TIMES + 1:
         gathered.pause(row)
     elif line_kinds.is_total(first) or line_kinds.is_total(text) or line_kinds.is_total(f"{first} 0"):
         gathered.tell(row, LineKind.TOTAL, text)
@@ -182,6 +183,11 @@ def _take_row(
         gathered.note(row, title)
     else:
         draft = read_row(row, heads, notation=notation)
+        if numbered and not draft.is_out and _is_in_no_set(row, heads):
+            why = "no set and no number, unlike the others"
+            key = str(draft.key) if draft.key else None
+            gathered.aside(row, row.text, why, played_or_not(why, draft.title, key))
+            return
         if draft.is_out:
             gathered.aside(row, row.text, f"not played, {draft.is_out}")
             return
@@ -196,6 +202,18 @@ def _take_row(
         for words in (*row.comments, f"marked {row.marked}" if row.marked else ""):
             draft.note(words)
         gathered.song(row, draft)
+
+
+def _is_break_beside_times(filled: Sequence[str]) -> bool:
+    """Return whether one cell says that there is a break and all others hold times: 21:05 | BREAK | 0:15."""
+    said = [cell for cell in filled if not re.fullmatch(r"[\d:.,h′' ]+(?:am|pm|min|uhr)?", cell, re.IGNORECASE)]
+    return len(said) == 1 and is_break(said[0])
+
+
+def _is_in_no_set(row: ListRow, heads: Sequence[Head | None]) -> bool:
+    """Return whether the columns of set and number are there, and empty in this row."""
+    filled = {head.column: bool(cell) for head, cell in zip(heads, row.cells, strict=False) if head}
+    return filled.get(Column.SET) is False and filled.get(Column.NUMBER) is False
 
 
 def _is_remark(text: str) -> bool:

@@ -23,6 +23,15 @@ _HEAD_WORDS = re.compile(
 )
 _LEAD_IN = re.compile(r"^.{0,60}?\b(?:half|set|list|songs?) (?:is|are|will be)\b\s*:?\s*", re.IGNORECASE)
 _APART = re.compile(r"\s*[,;]\s*(?:and\s+|then\s+)?(?![^()]*\))|\s+(?:and|then)\s+(?![^()]*\))", re.IGNORECASE)
+_QUOTED = re.compile(
+    r"[\"“„«]([^\"“”„«»]{2,60})[\"”“»](?:,?\s*\(?(?:in|en|auf|key)?\s?"
+    r"(?:\(|\b)([A-H](?:[b#♭♯]|is|es|s)?(?:m|\s?(?:minor|major|moll|dur))?)(?![\w#♭♯]))?()"
+)
+_ENCORE = re.compile(  # in small letters or all large: no title begins so
+    r"^(?:and )?(encore|ENCORE|bis|BIS|zugabe|ZUGABE)\s(?=[A-Z][a-z])(.+)$"
+)
+_AND_FINISH = re.compile(r"\s(?:and|then)\s(?:(?:we )?(?:finish|end|close)(?:es)? (?:with|on) )?")
+FEWEST_QUOTED = 2
 FEWEST = 3  # songs in a line of prose
 MOST = 0.75  # share of its pieces that end in a key
 
@@ -46,12 +55,33 @@ def inline_songs(text: str, notation: Notation) -> InlineSongs | None:
     """Read a heading with its songs on the same line, or a sentence that lists songs with their keys."""
     if found := INLINE.match(text):
         heading = read_set(found[1]) or read_heading(found[1])
-        songs = _rejoined(tuple(piece.strip() for piece in _APART.split(found[2]) if piece.strip()), notation)
+        songs = tuple(piece.strip() for piece in SONGS_APART.split(found[2]) if piece.strip())
+        songs = tuple(part for song in songs for part in _ended(song, notation))
+        if len(songs) < FEWEST or sum(_is_keyed(song, notation) for song in songs) < MOST * len(songs):
+            songs = _rejoined(tuple(piece.strip() for piece in _APART.split(found[2]) if piece.strip()), notation)
         if sum(_is_keyed(song, notation) for song in songs) < MOST * len(songs):
             songs = tuple(piece.strip() for piece in SONGS_APART.split(found[2]) if piece.strip())
-        if heading and songs and not heading.is_word and _are_songs(songs, notation):
+        keyed = sum(_is_keyed(song, notation) for song in songs) >= MOST * len(songs)
+        if heading and songs and (not heading.is_word or len(songs) > 1 or keyed) and _are_songs(songs, notation):
             return InlineSongs(songs, msgspec.structs.replace(heading, also=""))
-    return _prose(text, notation)
+    if (found := _ENCORE.match(text)) and _is_keyed(found[2], notation):
+        return InlineSongs((found[2],), read_set(found[1]))
+    return _quoted(text, notation) or _prose(text, notation)
+
+
+def _ended(piece: str, notation: Notation) -> tuple[str, ...]:
+    """Part two songs that each have a key: Moth in Bb and finish with Weeds in D."""
+    parts = tuple(_AND_FINISH.split(piece))
+    return parts if all(_is_keyed(part, notation) for part in parts) else (piece,)
+
+
+def _quoted(text: str, notation: Notation) -> InlineSongs | None:
+    """Read the titles between quotation marks in a sentence, where most have a key behind them."""
+    found = [(one[1], one[2] or one[3] or "") for one in _QUOTED.finditer(text)]
+    keyed = sum(bool(key and plain_key(key, notation=notation)) for _, key in found)
+    if len(found) < FEWEST_QUOTED or keyed < 0.5 * len(found):
+        return None
+    return InlineSongs(tuple(f"{title} ({key})" if key else title for title, key in found))
 
 
 def _are_songs(songs: tuple[str, ...], notation: Notation) -> bool:

@@ -11,7 +11,7 @@ from companion.setlist.parsing.key_cells import GERMAN_ALONE, plain_key
 
 MAX_WORDS = 5  # in the key of G, Si bémol mineur
 LONGEST_KEY = 30
-_SAID = re.compile(r"^(?:in|key|tonart|concert|sounding)\b", re.IGNORECASE)
+_SAID = re.compile(r"^(?:in|en|em|ton|tom|tono|key|tonart|concert|sounding)\b", re.IGNORECASE)
 _STRONG = re.compile(
     r"^[A-G](?:[b#♭♯]|\s?-?(?:flat|sharp))|^[B-G]m$|^[A-G]-$|^[A-G]\s?(?:minor|major|min|maj|dur|moll|dorian)$|"
     r"^[A-H](?:iss?|es)m?$|^(?:Es|As)m?$"

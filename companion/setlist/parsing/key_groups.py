@@ -14,6 +14,7 @@ _SAID = re.compile(
     r"^(?:(?:songs |all |these |tunes )?in(?: the key of)?|key(?: of)?|tonart)\b[\s:]+(\S.{0,18}?)\s*:?$", re.IGNORECASE
 )
 _COLON = re.compile(r"^([A-Ha-h]\S{0,3}(?:[ -](?:major|minor|flat|sharp|dur|moll)){0,2})\s*:$")
+_BRACKETED = re.compile(r"[(\[][A-H](?:[b#♭♯]|is|es)?m?[)\]]$")
 MAX_KEYED = 0.3  # share of the songs in the groups that may have a key of their own
 FEWEST = 2  # songs to a key, on average; a key below each title is its own
 
@@ -21,6 +22,9 @@ FEWEST = 2  # songs to a key, on average; a key below each title is its own
 def group_keys(found: Sequence[Classified], notation: Notation) -> dict[int, Key]:
     """Return the key of each line that stands below the heading of a key, and account for these headings."""
     heads = {at: key for at, one in enumerate(found) if (key := _heads_group(one, notation))}
+    first = next((at for at, one in enumerate(found) if one.took is None), len(found))
+    if heads and min(heads) > first:  # a bare key below a title is its own
+        heads = {at: key for at, key in heads.items() if found[at].took is not LineKind.NOTE}
     if not heads:
         return {}
     given: dict[int, Key] = {}
@@ -51,5 +55,5 @@ def _heads_group(one: Classified, notation: Notation) -> Key | None:
 
 
 def _is_keyed(text: str, notation: Notation) -> bool:
-    end = key_at_end(text.rstrip(")]"), notation)
-    return end is not None and (end.is_strong or end.before[-1:] in "-–—:([,|/")
+    end = key_at_end(text, notation)
+    return _BRACKETED.search(text) is not None or (end is not None and (end.is_strong or end.before[-1:] in "-–—:,|/"))

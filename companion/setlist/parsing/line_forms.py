@@ -11,6 +11,7 @@ from companion.setlist.parsing.column_roles import Column, read_heads
 from companion.setlist.parsing.inline_songs import InlineSongs, inline_songs, of_a_key, read_voice, sung_by
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.list_talk import says_same_as_before
 from companion.setlist.parsing.not_played import names_taken_out
 from companion.setlist.parsing.patterns import PARTED
 from companion.setlist.parsing.pieces import read_piece
@@ -39,6 +40,7 @@ _FACT = re.compile(
     re.IGNORECASE,
 )
 LONGEST_FACTS = 100
+MIN_TALK = 4  # words; fewer may be a title: Same Again
 
 
 def facts_in(text: str, notation: Notation) -> str:
@@ -71,6 +73,8 @@ def by_form(line: TextLine, notation: Notation) -> Classified:
         return Classified(line, LineKind.RULE)
     if line_kinds.mark_meaning(line.whole) or sung_by(line.whole):
         return Classified(line, LineKind.MARK)
+    if says_same_as_before(text) and len(text.split()) >= MIN_TALK and not line.is_marked:
+        return Classified(line, LineKind.LEFT)
     inline = read_voice(text, notation) or of_a_key(text, notation) or inline_songs(text, notation)
     if inline:
         return Classified(

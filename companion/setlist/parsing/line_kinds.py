@@ -8,6 +8,12 @@ from companion.setlist.parsing.set_headings import bare
 LONGEST_SCHEDULE = 120
 LONGEST_DAY = 10  # letters beside a date: Wednesday,
 _RULE = re.compile(r"^[\W_]*$")
+_ACROSS = re.compile(r"^(?:[-–—=_*~#•·+.] ?){3,}$")
+_ASSENT = re.compile(
+    r"^(?:yes|yep|yeah|no|nope|ok(?:ay)?|sure|great|cool|nice|lol|haha|ta|perfect|will do|"
+    r"same|ja|nein|oui|non|si)[\s!.,]*$",
+    re.IGNORECASE,
+)
 _PAGE = re.compile(r"^(?:page|seite|p\.)\s*\d+(?:\s*(?:of|/|von)\s*\d+)?$|^\d+\s*(?:of|/)\s*\d+$", re.IGNORECASE)
 _TOTAL = re.compile(
     r"^(?:grand\s+|set\s+)?(?:total|sum|gesamt|summe|running time|total time|overall|playing time|"
@@ -55,6 +61,16 @@ _FAREWELL = re.compile(
 def is_rule(text: str) -> bool:
     """Return whether the line is only decoration: dashes, a page number."""
     return bool(_RULE.match(text) or _PAGE.match(text.strip()))
+
+
+def is_line(text: str) -> bool:
+    """Return whether a line across the page parts what stands above and below: -----, * * *."""
+    return bool(_ACROSS.match(text.strip()))
+
+
+def is_assent(text: str) -> bool:
+    """Return whether a message only says yes, no or thanks."""
+    return bool(_ASSENT.match(text))
 
 
 def is_total(text: str) -> bool:

@@ -45,7 +45,7 @@ def _take(one: Classified, gathered: SetListBuilder, style: Style) -> None:
         case LineKind.SONG:
             _take_inline(row, one.inline, gathered, style)
         case LineKind.BREAK:
-            gathered.pause(row)
+            gathered.pause(row, *one.doubts)
         case LineKind.MARK:
             _take_mark(row, one.line.whole, gathered)
         case LineKind.ABOUT if gathered.last and (said := line_kinds.about(text)) and said[0] in NOTES:
@@ -104,7 +104,7 @@ def _take_other(one: Classified, gathered: SetListBuilder) -> None:
     if not gathered.last and names_list and not line_kinds.is_chat(text):
         gathered.title_of_list(row)
     else:
-        gathered.left(row)
+        gathered.left(row, *one.doubts)
 
 
 def _could_name_list(one: Classified) -> bool:

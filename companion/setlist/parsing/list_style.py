@@ -19,6 +19,7 @@ from companion.setlist.parsing.patterns import (
     HEAD,
     IN_BRACKETS,
     KEY_IN_FRONT,
+    LABEL_WITH_NUMBER,
     LENGTH_AT_END,
     PARTED,
     POINTED_AT_END,
@@ -111,7 +112,7 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
         bare_numbers=most(0.5, _in_sequence([_bare_number(line) for line in lines]))
         or (total >= FEW_NUMBERS and most(0.8, sum(_bare_number(line) is not None for line in lines))),
         lettered=most(0.5, sum(line.is_lettered for line in lines)),
-        bulleted=most(0.5, len(bulleted)),
+        bulleted=most(0.5, len(bulleted)) or _marks_all_keys(lines, notation),
         bulleted_notes=len(bulleted) > 1
         and not lines[0].is_bulleted
         and sum(_is_note(line.text, notation) for line in bulleted) >= 0.7 * len(bulleted),
@@ -153,7 +154,10 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
     second = [part[1] for part in names if len(part) > 1]
     leading = [part[0] for part in names if len(part) > 1]
     has_artist = most(0.4, len(second))
-    artist_first = has_artist and len(set(leading)) < len(set(second)) and len(set(leading)) < 0.9 * len(leading)
+    labels = sum(bool(LABEL_WITH_NUMBER.match(name)) for name in leading) >= 0.6 * max(len(leading), 1)
+    artist_first = (
+        has_artist and not labels and len(set(leading)) < len(set(second)) and len(set(leading)) < 0.9 * len(leading)
+    )
     return msgspec.structs.replace(
         style,
         commas=commas,
@@ -169,14 +173,20 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
         key_at_end=_keys_end(ends, texts, total),
         key_in_front=most(0.6, sum(_begins_with_key(piece, notation) for piece in parted)),
         tempo_at_end=most(0.6, sum(numbers)),
-        has_artist=has_artist and not (artist_first and _are_singers(leading)),
+        has_artist=has_artist and not labels and not (artist_first and _are_singers(leading)),
         artist_first=artist_first and not _are_singers(leading),
-        singer_first=artist_first and _are_singers(leading),
+        singer_first=(artist_first and _are_singers(leading)) or (has_artist and labels),
         by_artist=most(0.6, sum(bool(BY.match(text)) for text in first)),
         emoji=sum(bool(line.emoji) for line in lines) > 1,
         capitals=sum(_is_title_case(text) for text in first) >= 0.75 * len(first),
         indent=indent,
     )
+
+
+def _marks_all_keys(lines: Sequence[TextLine], notation: Notation) -> bool:
+    """Return whether several lines with a bullet have a key, and no other line has one."""
+    keyed = [line for line in lines if _holds_key(line.text, notation)]
+    return len(keyed) >= FEW_KEYS and all(line.is_bulleted and line.number is None for line in keyed)
 
 
 def _keys_end(ends: Sequence[KeyAtEnd | None], texts: Sequence[str], total: int) -> bool:

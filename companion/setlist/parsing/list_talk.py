@@ -12,11 +12,14 @@ _KEY = re.compile(r"\b(?:in|is|to|now|→|->|:)\s+(?:in\s+)?([A-H](?:[b#♭♯]|
 _MONTHS = "january|february|march|april|may|june|july|august|september|october|november|december"
 _SAME = re.compile(
     r"\b(?:same (?:list|set ?list|sets?|songs|as|again)\b.{0,30}\b(?:last|before|previous|in|on|usual|time)|"
+    r"(?:usual|normal|standard) (?:list|set ?list|sets?|songs)\b|"
+    r"(?:list|sets?|songs) (?:is |are )?as (?:usual|always|before)|"
     r"same as (?:last|before|usual|in|on)|"
     rf"as (?:last time|in (?:{_MONTHS})|before|usual)\b.{{0,20}}(?:plus|but|except|with|and|minus|without)|"
     r"wie (?:letztes mal|immer|beim letzten)|comme la dernière fois)",
     re.IGNORECASE,
 )
+_THIS = re.compile(r"\b(?:this|that|it|this one|that one|den|das|celle-ci|esta|questa)\b", re.IGNORECASE)
 FEW = 4  # songs; a longer text that says "same as last time" has the list itself all the same
 
 
@@ -39,6 +42,23 @@ def correct_by_talk(text: str, drafts: Sequence[Draft]) -> bool:
             f"the list says {before or 'no key'}, a line after it says {key}: used {key}",
             f"Is {draft.title!r} in {key}?",
             (DoubtAnswer("yes"), DoubtAnswer("no", (FieldCorrection("key", str(before) if before else None),))),
+            asks_for="key",
+        )
+    )
+    return True
+
+
+def asks_for_key(text: str, drafts: Sequence[Draft]) -> bool:
+    """Doubt the key of the song above a question that names another: Could we do this in E? Return whether it did."""
+    found = _KEY.search(text) if text.rstrip().endswith("?") and _THIS.search(text) else None
+    key = plain_key(found[1], notation=drafts[-1].notation) if found and drafts else None
+    if key is None or key == drafts[-1].key:
+        return False
+    drafts[-1].doubts.append(
+        Doubt(
+            f"the line below asks for {key}: used {drafts[-1].key or 'no key'}",
+            f"Is {drafts[-1].title!r} in {key}?",
+            (DoubtAnswer("no"), DoubtAnswer("yes", (FieldCorrection("key", str(key)),))),
             asks_for="key",
         )
     )

@@ -18,6 +18,12 @@ from companion.setlist.parsing.text_lines import TextLine
 from companion.setlist.tidy import folded
 
 FIRST = "First"
+LONGEST_STORE = 6  # words
+_STORE = re.compile(
+    r"\b(?:all (?:our|my|the)? ?(?:songs|tunes|titles)|(?:full |whole )?repertoire|song ?(?:bank|book)|master list|"
+    r"library|songs we know|pad list|alle (?:songs|titel)|répertoire complet)\b",
+    re.IGNORECASE,
+)
 FAR = 100  # lines above and below in which a second list is looked for
 FEWEST = 3  # lines that may be songs, without which it is no list
 LONGEST_NAME = 60
@@ -116,6 +122,9 @@ def _begins_list(
     above = lines[at - 1] if at else None
     if above is not None and line.row.quoted != above.row.quoted and (line.row.quoted > above.row.quoted):
         quoted = (one for one in lines[at:] if one.row.quoted)
+        before = next((one.number for one in reversed(lines[:at]) if one.number is not None), None)
+        if before is not None and line.number == before + 1:
+            return False  # a remark between the lines of one list
         return bool(found) and _has_songs(quoted)
     if line.message.is_head and above is not None and not above.message.is_head:
         return bool(found) and found[-1].is_list and _has_songs(lines[at:])
@@ -132,10 +141,18 @@ def _begins_list(
         return True
     if several_days and _heads_day(lines, at):
         return True
+    if found and _is_store(line) and _has_songs(lines[at + 1 :]):
+        return True
     is_head = dated and len(words) <= LONGEST_HEAD and not is_sentence(line.text)
     return is_head and (
         bool(_LIST.search(line.text) or _DAY.search(line.text)) or line.row.is_large or line.row.text.startswith("#")
     )
+
+
+def _is_store(line: TextLine) -> bool:
+    """Return whether a line heads all the songs of a band, below the list of one night."""
+    stands_out = _stands_out(line) or line.row.text.startswith("#")
+    return stands_out and len(line.text.split()) <= LONGEST_STORE and bool(_STORE.search(line.text))
 
 
 def _heads_set(lines: Sequence[TextLine], at: int) -> bool:
@@ -188,7 +205,7 @@ def _title(line: TextLine) -> str:
 def _look(found: FoundList, line: TextLine) -> None:
     """Take what a line says about a list's age."""
     found.day = found.day or any_date_in(line.text) or line.message.sent
-    if _OLD.search(line.text) and not _NEW.search(line.text) and not _is_talk(line):
+    if _is_store(line) or (_OLD.search(line.text) and not _NEW.search(line.text) and not _is_talk(line)):
         found.age = 2
     elif _NEW.search(line.text):
         found.age = -1

@@ -5,7 +5,11 @@ import re
 NUMBERED = re.compile(r"^\(?#?\s?(\d{1,3})(?:\s*|[a-d](?=[.)]))(?:[.):\]]|\s[-–—])(?:\s+|(?=[^\W\d]))(?=\S)")
 NO_NUMBER = re.compile(r"^(?:no|nr|n°|nº|track|song|tune)\.?\s?(\d{1,3})[a-d]?\s*[.):–-]?\s+(?=\S)", re.IGNORECASE)
 BARE_NUMBER = re.compile(r"^#?(\d{1,3})\s+(?=\S)")
-BULLET = re.compile(r"^(?:[-–—*•·+>▪◦‣●○∙►▶»]|\[[ xX✓✔]?\]|☐|☑|☒|✅|✓|✔|\( ?\))\s+(?=\S)")
+BULLET = re.compile(
+    r"^(?:[-–—*•·+>▪◦‣●○∙►▶»]|\[[ xX✓✔]?\]|☐|☑|☒|✅|✓|✔|\( ?\))\s+(?=\S)|"
+    r"^(?:song|tune|lied|chanson|canción|canzone|lag|nummer)\s?:\s+(?=\S)",
+    re.IGNORECASE,
+)
 LETTERED = re.compile(r"^([a-z])[).]\s+(?=\S)")
 PARTED = re.compile(
     r"\s+[-–—|•·~]+\s+|\t+|\s{2,}|\s*[;|]\s*|\s*,\s+(?=(?:key|in|bpm)\b)|"
@@ -49,7 +53,9 @@ IN_BRACKETS = re.compile(r"[(\[{][^()\[\]{}]*[)\]}]")
 BY = re.compile(r"^(.+?)\s+(?:by|von)\s+(\S.*)$", re.IGNORECASE)
 TWO_TITLES = re.compile(r"\S\s+(?:>|→|->|>>)\s+\S")
 INLINE = re.compile(
-    r"^\W*((?:set|block|teil|encores?|zugaben?|rappels?|bis|\w+ set)\b[^:,(]{0,12}?)\W*:\W*\s(\S.*)$", re.IGNORECASE
+    r"^\W*((?:set|block|teil|spares?|reserves?|in reserve|extras?|if (?:there is )?time|standby|"
+    r"back[- ]?ups?|encores?|zugaben?|rappels?|bis|\w+ set)\b[^:,(]{0,12}?)\W*:\W*\s(\S.*)$",
+    re.IGNORECASE,
 )
 SONGS_APART = re.compile(r"\s*[,;]\s*(?![^()]*\))")  # a comma outside brackets
 TICKED = re.compile(r"`([^`]+)`")  # a key set as code in Markdown
@@ -60,6 +66,7 @@ WAS_NOW_AT_END = re.compile(
     rf"(?:but\s+)?(?:now|today|tonight|new|jetzt|neu)\s+(?:in\s+)?({NOTE}))\)?$",
     re.IGNORECASE,
 )
+LABEL_WITH_NUMBER = re.compile(r"^[^\W\d_]{3,12} \d{1,2}$")  # Carol 3, in front of a title
 SINGER = re.compile(r"^([^\W\d_][\w.&/+' ]{0,18}?)\s*:\s+(?=\S)")
 VOICE = re.compile(
     r"^(?:(set (?:one|two|three|four|\d))[,\s]+)?(?:song |tune )?number (one|two|three|four|five|"

@@ -34,6 +34,7 @@ OTHER_KEY = re.compile(  # or A if Marla's tired; Marla: F
     r"^(?!capo|gtr|guitar|git)[^\W\d][\w' ]{0,20}:\s*[A-G][b#♭♯]?m?$",
 )
 PERHAPS = re.compile(r"\s(?:maybe|perhaps|probably|prob|poss|possibly)$")
+SIGN_BEHIND = re.compile(r"\s[*/]\s")
 WORDS_BEHIND = 8
 SEPARATORS = " -–—:,|/=•·.…_"
 BEFORE_A_LETTER = frozenset(  # words that a letter follows in titles: Plan B, Vitamin C
@@ -82,7 +83,7 @@ def peel(draft: Draft, text: str, style: Style) -> str:
 def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
     if found := TAIL.match(text):
         pieces = read_pieces(found[2], style.notation)
-        rest = found[1].rstrip(SEPARATORS)
+        rest = without_separators(found[1])
         if found[2].strip() and not found[2].strip(" ?") and not draft.has_key:
             return _asked(draft, rest, style)
         if not found[2].strip() or all_say_something(pieces):
@@ -116,6 +117,11 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
     if text[:1] in "([{" and text[-1:] in ")]}" and text[1:-1].strip() and not set("()[]{}") & set(text[1:-1]):
         return text[1:-1].strip()  # brackets around the whole title
     return text
+
+
+def without_separators(text: str) -> str:
+    """Return the text without what parts it from the next piece; a minus right behind a key stays: SIb- (long)."""
+    return text if re.search(r"(?<=[^\s\W])-$", text) else text.rstrip(SEPARATORS)
 
 
 def _note_behind_key(draft: Draft, words: str, before: str, style: Style) -> None:
@@ -208,6 +214,8 @@ def _peel_key(draft: Draft, text: str, style: Style) -> str:
             if key.key is None or not first or _is_sure(first, style) or len(found[2]) > 3:
                 draft.take_key(found[2])
                 return found[1].rstrip(SEPARATORS)
+    if style.key_at_end and SIGN_BEHIND.search(text) and (before := _peel_middle(draft, text, style)):
+        return before
     end = key_at_end(text, style.notation)
     if end and _is_sure(end, style):
         draft.take_key(end.written)

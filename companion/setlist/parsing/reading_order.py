@@ -97,8 +97,10 @@ def _column(span: TextSpan, bounds: Sequence[float]) -> int:
 def _columns_of_print(rows: Sequence[ListRow]) -> list[float]:
     """Return the left edges of the columns that hold songs of their own; one where the page has no columns."""
     spans = [span for row in rows for span in row.spans]
+    if not spans:
+        return []
     gaps = _gaps(spans, len(rows))
-    edges = [min(span.begin for span in spans), *(end for _, end in gaps)] if spans else []
+    edges = [min(span.begin for span in spans), *(end for _, end in gaps)]
     bounds = [*edges[1:], float("inf")]
     lefts = []
     for left, right in zip(edges, bounds, strict=True):

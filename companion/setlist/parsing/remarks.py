@@ -10,6 +10,7 @@ WHO = (
     "keys|keyboards?|piano|organ|synth|hammond|rhodes|guitars?|gtrs?|git|drums?|dr|bass|vocals?|vox|"
     "voc|voice|band|all|sax|horns?|brass|"
     "strings?|acoustic|lead|singer|pad|clav|riff|perc(?:ussion)?|cowbell|claps?|a ?cappella|"
+    "alto|tenor|bari(?:tone)?|clarinet|cornet|banjo|mandolin|uke(?:lele)?|harmonica|cello|"
     "accordion|trumpet|trombone|flute|violin|fiddle|"
     "klavier|orgel|tasten|schlagzeug|gesang|gitarre"
 )

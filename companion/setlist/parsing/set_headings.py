@@ -84,6 +84,7 @@ _BREAK = re.compile(
     r"^\W*(?:(?:short|long|dinner|main|kurze|große)\s+)?(?:\d{1,3}\s*[- ]?(?:min(?:ute)?s?)?\.?\s*)?"
     rf"(?:{_BREAK_WORDS})\b(?:\W*(?:of|von|"
     r"ca\.?)?\W*\d{1,3}\s*['′]?\s*(?:min(?:ute)?[sn]?)?\.?)?"
+    r"(?:\W*\((?![A-H][b#♭♯]?m?\)?$)[^()]{1,30}\)?)?"
     r"(?:[\s:,–().-]|food|drinks|speeches|buffet|dinner|raffle|cake|till|until|bis|back at|"
     r"\d{1,3}(?!\d)|min(?:ute)?[sn]?|pm|to)*\W*$",
     re.IGNORECASE,

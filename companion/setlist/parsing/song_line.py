@@ -118,6 +118,8 @@ def _take_pieces(draft: Draft, text: str, style: Style) -> None:
             draft.note(piece.text.lstrip("? "))
     if not names:
         names = [text]
+    while len(names) > 1 and style.capitals and draft.has_key and names[-1][:1].islower():
+        draft.note(names.pop())  # a gap and small letters: Moth   horns tacet in verse 1
     if len(names) > 1 and not style.has_artist and not style.singer_first and not draft.has_key:
         for other in names[1:]:
             draft.doubts.append(Doubt(f"not understood, kept in the notes: {other}"))

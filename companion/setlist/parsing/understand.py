@@ -20,6 +20,7 @@ from companion.setlist.model import (
 )
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.builder import SetListBuilder
+from companion.setlist.parsing.cell_lines import with_lines_of_cells
 from companion.setlist.parsing.column_roles import Column, read_heads
 from companion.setlist.parsing.grids import take_in_grid
 from companion.setlist.parsing.key_at_end import voted_notation
@@ -54,7 +55,7 @@ def take_in(
     ``notation``: None to let the list's own keys decide. ``chosen``: the name of the page or list to read where there
     are several; None for the default.
     """
-    pages = [in_columns(in_reading_order(without_edges(page))) for page in pages]
+    pages = [in_columns(in_reading_order(without_edges(with_lines_of_cells(page)))) for page in pages]
     read_as = notation or voted_notation(cell for page in pages for row in page.rows for cell in row.cells)
     gathered = SetListBuilder()
     for page in pages_to_read(pages, gathered, chosen):

@@ -20,6 +20,7 @@ from companion.setlist.tidy import one_line, tidy, without_emphasis
 
 SEPARATORS = ("\t", ";", "|", ",")
 LONE_CSV = 0.7  # without other signs, a file is CSV where this share of its lines has the same number of cells
+FEWEST_CSV = 3  # lines; fewer with commas are sentences
 WIDE = re.compile(r" {2,}|\t+")
 TABLE_RULE = re.compile(r"^\s*\|?(?:\s*:?-{2,}:?\s*\|)+\s*(?::?-{2,}:?)?\s*\|?\s*$")
 QUOTED = re.compile(r"^\s*(?:>+ ?)+")  # a mail's quotation marks
@@ -60,11 +61,19 @@ def _sniffed(lines: list[str], least: float = LONE_CSV) -> str | None:
     for separator in SEPARATORS:
         counts = [len(next(csv.reader([line], delimiter=separator), [])) for line in full]
         usual = max(set(counts), key=lambda count: (counts.count(count), count))
+        if separator == "," and least == LONE_CSV and (len(full) < FEWEST_CSV or _are_sentences(full)):
+            continue
         if usual < (4 if separator == "," and least == LONE_CSV else 2):
             continue
         share = counts.count(usual) / len(full)
         best = max(best, (share, usual, separator))
     return best[2] if best[0] >= least and best[2] else None
+
+
+def _are_sentences(lines: list[str]) -> bool:
+    """Return whether the commas part songs or words in a line, not cells: Set 1: Moth (C), Weeds (D)."""
+    named = sum(": " in line.partition(",")[0] for line in lines)
+    return named >= 0.5 * len(lines)
 
 
 def _is_ragged(lines: list[str]) -> bool:
