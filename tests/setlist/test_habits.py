@@ -3,6 +3,7 @@
 import pytest
 
 from companion.setlist import SetList
+from companion.setlist.correcting import corrected
 from companion.setlist.list_reading import list_in
 
 # What is read: sets parted by " | ", songs by "; ", a key behind "=".
@@ -158,3 +159,88 @@ def test_a_second_column_called_keys_holds_the_sounds_of_the_keys() -> None:
     assert said(found) == PLAIN
     assert "Piano" in (found.show.sets[0].songs[0].notes or "")
     assert not any(line.doubts for line in found.lines)
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("Gasworks Corner\nWeeds\n-----\nMoth\nTidal", "Gasworks Corner; Weeds | Moth; Tidal"),
+        (
+            "Gasworks Corner (G)\nWeeds (C)\n---- break (DJ) ----\nMoth (F)\nTidal (E)",
+            "Gasworks Corner=G; Weeds=C | Moth=F; Tidal=E",
+        ),
+        (
+            "PART ONE\nGasworks Corner (G)\n** auction **\nWeeds (C)\n-- MC link --\nMoth (F)\nPART TWO\nTidal (E)",
+            "Gasworks Corner=G; Weeds=C; Moth=F | Tidal=E",
+        ),
+        (
+            "Set 1: Gasworks Corner (G), Juniper and Gin (C), Weeds (Em)\nSet 2: Moth (F), Tidal (E), Fog (A)",
+            "Gasworks Corner=G; Juniper and Gin=C; Weeds=Em | Moth=F; Tidal=E; Fog=A",
+        ),
+        (
+            "hey! first set: Moth in G, Weeds in C. second set: Tidal in E, Fog in A and finish with Rye in Eb. see you",
+            "Moth=G; Weeds=C | Tidal=E; Fog=A; Rye=Eb",
+        ),
+        (
+            'We open with "Moth" in G, after that it is "Weeds" (Dm) and "Tidal", and they clap, so close with "Fog" in C.',
+            "Moth=G; Weeds=Dm; Tidal; Fog=C",
+        ),
+        (
+            "1. Moth (G)\n2. Weeds (Dm)\n3. Tidal (C)\nSpares: Fog (Bb), Rye (A)",
+            "Moth=G; Weeds=Dm; Tidal=C | Fog=Bb; Rye=A",
+        ),
+        (
+            "Welcome\nSong: Moth (G)\nPrayers (Dilys)\nSong: Weeds (Dm)\nTalk - 20 mins\nSong: Tidal (C)\nBlessing",
+            "Moth=G; Weeds=Dm; Tidal=C",
+        ),
+        (
+            "CAROL 1   Moth   in G   (v2 choir)\nCAROL 2   Weeds   in Dm\nCAROL 3   Tidal   in C\nCAROL 4   Fog   in A",
+            "Moth=G; Weeds=Dm; Tidal=C; Fog=A",
+        ),
+        ("1. Moth en Mi mineur\n2. Weeds en Sol majeur\n3. Tidal en La mineur", "Moth=Em; Weeds=G; Tidal=Am"),
+        ("Moth LA-\nWeeds SIb- (lungo)\nTidal DO\nFog FA#-\nRye SOL", "Moth=Am; Weeds=Bbm; Tidal=C; Fog=F#m; Rye=G"),
+        (
+            "Moth C\nWeeds G * up to A in last chorus\nTidal Dm / solo in F\nFog E\nRye A",
+            "Moth=C; Weeds=G; Tidal=Dm; Fog=E; Rye=A",
+        ),
+        ("G\tMoth\nC\tWeeds\nA\tTidal\thorns tacet\nE\tFog\neach", "Moth=G; Weeds=C; Tidal=A; Fog=E"),
+        (
+            "Set 1\nMoth (G)\nWeeds (C)\nTidal (F)\n# All our songs\nFog (A)\nRye (E)\nMoth (G)\nKelp (D)",
+            "Moth=G; Weeds=C; Tidal=F",
+        ),
+    ],
+)
+def test_a_text_of_this_form_is_read_as_meant(text: str, expected: str) -> None:
+    assert said(read(text)) == expected
+
+
+def test_no_joins_two_sets_that_a_line_of_dashes_parts() -> None:
+    found = read("Gasworks Corner\nWeeds\n-----\nMoth\nTidal")
+    (doubt,) = (doubt for line in found.lines for doubt in line.doubts)
+    no = next(answer for answer in doubt.answers if answer.word == "no")
+    assert said(corrected(found, [(doubt, no)])) == "Gasworks Corner; Weeds; Moth; Tidal"
+
+
+def test_a_question_below_a_song_doubts_its_key() -> None:
+    found = read("> 1. Moth (A)\n> 2. Weeds (C)\nCould we do this in E?\n> 3. Tidal (G)\n> 4. Fog (F)")
+    assert said(found) == "Moth=A; Weeds=C; Tidal=G; Fog=F"
+    assert "Is 'Weeds' in E?" in [doubt.question for line in found.lines for doubt in line.doubts]
+
+
+def test_times_beside_a_break_make_no_song_of_it() -> None:
+    table = "Start,Song,Key,Length\n20:00,Moth,G,4:45\n20:05,Weeds,C,3:10\n20:10,BREAK,,\n20:30,Tidal,F,4:00\n"
+    found = read(table, "list.csv")
+    assert said(found) == "Moth=G; Weeds=C | Tidal=F"
+    assert found.show.sets[0].songs[0].starts_with is None
+
+
+def test_a_row_without_set_and_number_is_set_aside_where_all_others_have_both() -> None:
+    table = "Title,Key,Set,Order\nMoth,G,1,1\nWeeds,C,1,2\nTidal,F,2,1\nFog,A,2,2\nRye,E,,\n"
+    found = read(table, "list.csv")
+    assert said(found) == "Moth=G; Weeds=C | Tidal=F; Fog=A"
+    assert [one.text.split(",")[0] for one in found.set_aside] == ["Rye"]
+
+
+def test_a_whole_set_in_one_cell_is_read_line_by_line() -> None:
+    table = 'Friday,\n"Set 1\nMoth - G\nWeeds - C\nTidal - F",\n"Set 2\nFog - A\nRye - E\nKelp - D",\n'
+    assert said(read(table, "list.csv")) == "Moth=G; Weeds=C; Tidal=F | Fog=A; Rye=E; Kelp=D"

@@ -146,6 +146,9 @@ class _Settling:
         if heading := self._heading(at, one):
             one.heading = heading
             return LineKind.SET
+        if line.is_framed and self.first_heading is not None and not draft.has_key:
+            one.doubts = (song_or_not(draft.title),)
+            return LineKind.LEFT
         if one.heading and is_without_music(line.text):
             return LineKind.BREAK
         if self._is_among_songs(at, line):
@@ -225,7 +228,7 @@ class _Settling:
             draft.has_key and not is_remark(draft.title) and not self._is_deeper(line)
         ):
             return self._note_or_left(at, line)
-        if self.marks_say_all and not draft.has_key:
+        if self.marks_say_all and not draft.has_fact:
             one.doubts = (song_or_not(draft.title),) if at < self.last else ()
             return LineKind.LEFT
         between = (

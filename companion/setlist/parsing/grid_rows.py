@@ -54,7 +54,7 @@ def _take_title(draft: Draft, cell: str) -> None:
     draft.segue = draft.segue or arrow
     before = draft.key, draft.length_s, draft.tempo_bpm
     name, *behind = WIDE_GAP.split(cell)
-    while behind and _take_fact(draft, behind[-1]):
+    while behind and (_take_fact(draft, behind[-1]) or _take_small(draft, name, behind[-1])):
         behind.pop()
     draft.title = peel(draft, " ".join((name, *behind)), Style(draft.notation)).strip()
     if (draft.key, draft.length_s, draft.tempo_bpm) != before and "(" not in cell:
@@ -66,6 +66,11 @@ def _take_title(draft: Draft, cell: str) -> None:
                 asks_for="title",
             )
         )
+
+
+def _take_small(draft: Draft, title: str, words: str) -> bool:
+    """Take words behind a wide gap as a note, where they begin with a small letter and the title does not."""
+    return title[:1].isupper() and words[:1].islower() and draft.note(words)
 
 
 def _number(draft: Draft, cell: str, head: Head) -> None:  # noqa: ARG001  one signature for all columns
