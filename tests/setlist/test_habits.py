@@ -178,11 +178,11 @@ def test_a_second_column_called_keys_holds_the_sounds_of_the_keys() -> None:
             "Gasworks Corner=G; Juniper and Gin=C; Weeds=Em | Moth=F; Tidal=E; Fog=A",
         ),
         (
-            "hey! first set: Moth in G, Weeds in C. second set: Tidal in E, Fog in A and finish with Rye in Eb. see you",
+            "hey! first set: Moth in G, Weeds in C. second set: Tidal in E, Fog in A and finish with Rye in Eb. bye",
             "Moth=G; Weeds=C | Tidal=E; Fog=A; Rye=Eb",
         ),
         (
-            'We open with "Moth" in G, after that it is "Weeds" (Dm) and "Tidal", and they clap, so close with "Fog" in C.',
+            'We open with "Moth" in G, after that it is "Weeds" (Dm) and "Tidal", and we close with "Fog" in C.',
             "Moth=G; Weeds=Dm; Tidal; Fog=C",
         ),
         (

@@ -15,7 +15,7 @@ from companion.setlist.parsing.list_style import DEEPER, Style, learn
 from companion.setlist.parsing.patterns import IN_BRACKETS
 from companion.setlist.parsing.plain_sets import plain_sets
 from companion.setlist.parsing.remarks import is_remark
-from companion.setlist.parsing.set_headings import SetHeading, is_without_music
+from companion.setlist.parsing.set_headings import SetHeading, is_break, is_without_music
 from companion.setlist.parsing.setting_aside import set_aside
 from companion.setlist.parsing.short_headings import short_headings
 from companion.setlist.parsing.song_draft import Draft
@@ -47,13 +47,20 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
         elif at in keys and one.draft and not one.draft.has_key:
             one.draft.key = keys[at]
     _Settling(found, style).settle()
-    part_at_rules(found)
+    _settle_breaks(found)
     return found, style
 
 
-def part_at_rules(found: Sequence[Classified]) -> None:
-    """Take lines of dashes between songs for breaks, in doubt, in a list that has neither headings nor breaks."""
+def _settle_breaks(found: Sequence[Classified]) -> None:
+    """Take lines of dashes between songs for breaks, in doubt, in a list that has neither headings nor breaks.
+
+    Where headings part the sets, an auction or a speech ends none.
+    """
     kinds = [one.took for one in found]
+    if kinds.count(LineKind.SET) > 1:
+        for one in found:
+            if one.took is LineKind.BREAK and not is_break(one.line.text):
+                one.took = LineKind.LEFT
     songs = [at for at, kind in enumerate(kinds) if kind is LineKind.SONG]
     if LineKind.SET in kinds or LineKind.BREAK in kinds or not songs:
         return
@@ -228,7 +235,7 @@ class _Settling:
             draft.has_key and not is_remark(draft.title) and not self._is_deeper(line)
         ):
             return self._note_or_left(at, line)
-        if self.marks_say_all and not draft.has_fact:
+        if self.marks_say_all and not draft.has_key and not (draft.length_s and ":" in line.text):
             one.doubts = (song_or_not(draft.title),) if at < self.last else ()
             return LineKind.LEFT
         between = (

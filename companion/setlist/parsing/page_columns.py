@@ -134,7 +134,8 @@ def _cells(line: Sequence[TextSpan], gutters: list[float]) -> tuple[str, ...]:
 
 
 def _joined(parts: Sequence[str]) -> str:
-    """Join the pieces in one cell; a key or length keeps a wide gap in front, as from a column of its own."""
+    """Join the pieces in one cell. What begins with a small letter, a key or a length keeps a wide gap in front."""
     return "".join(
-        f"{'  ' if at and says_key_or_length(part) else ' ' if at else ''}{part}" for at, part in enumerate(parts)
+        f"{'  ' if at and (part[:1].islower() or says_key_or_length(part)) else ' ' if at else ''}{part}"
+        for at, part in enumerate(parts)
     )
