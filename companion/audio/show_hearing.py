@@ -40,7 +40,7 @@ def hear_songs(
 ) -> Iterator[SongHeard]:
     """Yield each song once it is heard. ``folder``: where the recordings' paths begin.
 
-    ``stage`` is called when a part of the work begins. An interrupted call goes on where it was the next time: what was
+    ``stage`` is called when a part of the work begins. An interrupted call continues next time: what was
     heard is kept.
     """
     for song in songs:

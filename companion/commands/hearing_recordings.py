@@ -28,8 +28,8 @@ NAMES = {"key": "key on the record", "tempo": "tempo", "meter": "meter", "form":
 def hear(show: Path, song: str, *, chords: bool, yes: bool, as_json: bool) -> None:
     """Draft key, tempo, form and chords from the recordings.
 
-    Everything stays on this computer. A minute of music takes about five seconds; what was heard is kept, so you can
-    stop with Ctrl-C and go on later. A draft never replaces what you wrote.
+    Everything stays on this computer. A minute of music takes about five seconds; each result is kept, so you can
+    stop with Ctrl-C and continue later. A draft never replaces what you wrote.
     """
     _need_ears()
     from companion.audio.show_hearing import songs_with_recordings

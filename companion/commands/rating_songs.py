@@ -33,7 +33,7 @@ WHAT: Final = {
 def rate(show: Path, rig: Path | None) -> None:
     """Rate each song by single keys: known, hard, first sound.
 
-    Each answer is written at once. Stop at any time: the next sitting goes on with what is still open.
+    Each answer is written at once. Stop at any time: the next sitting continues with what is still open.
     """
     if not sys.stdin.isatty() or not sys.stdout.isatty():
         raise CompanionError("rate reads single keys, so it needs a terminal. Write: known: 3 and hard: 2 in the file")

@@ -192,7 +192,7 @@ def _uses(name: SongNamed, table: Mapping[str, Any], use: str, kept: Sequence[st
 
 
 def _check(offered: SongbookOffer, changed: Sequence[NewText]) -> None:
-    """Read both texts back, in a folder of their own. Raises CompanionError if a song would say something else."""
+    """Read both texts back in a separate folder. Raises CompanionError if a song would say something else."""
     before = read_show(offered.show.path)
     folder = Path(offered.show.path).parent.absolute()
     with tempfile.TemporaryDirectory() as place:

@@ -225,7 +225,7 @@ def _date(text: str) -> dt.date:
 
 
 def clock_time() -> Scalar[int]:
-    """Read a clock time as minutes since midnight: 20:00 is 1200. Times after midnight go on: 24:30 to 29:59."""
+    """Read a clock time as minutes since midnight: 20:00 is 1200. Times after midnight continue: 24:30 to 29:59."""
     schema = {"type": ["string", "integer", "null"], "pattern": "^[0-2]?[0-9]:[0-5][0-9]$"}
     return Scalar(_clock_time, schema, "a time such as 20:00")
 

@@ -1,4 +1,4 @@
-"""Computer keys that work in every night, besides the pedals of the rig and the screen's own keys."""
+"""Computer keys that work every night, in addition to the rig's pedals and the screen's own keys."""
 
 from companion.night.happenings import KeyReceived
 from companion.rig import Action, Rig
@@ -22,7 +22,7 @@ KEYS = {
     "f7": Action.KEY_DOWN,
     "tab": Action.CHART,
 }
-"""What the computer's keys do besides the rig's pedals."""
+"""What the computer's keys do in addition to the rig's pedals."""
 
 STEP_KEYS = {
     **dict.fromkeys(("page down", "right", "down"), Action.NEXT),

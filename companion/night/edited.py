@@ -64,7 +64,7 @@ class ShowReader(Protocol):
 
 
 class EditedFiles:
-    """Checks the files now and then, and reads the show again; in threads of its own, until ``over`` is set."""
+    """Checks the files now and then, and reads the show again; in its own threads, until ``over`` is set."""
 
     def __init__(
         self, files: Files, tell: Callable[[FilesEdited | ShowRead | SongbooksRead], None], over: threading.Event

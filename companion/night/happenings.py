@@ -1,4 +1,4 @@
-"""What reaches the night's inbox besides MIDI and ports: keys, screen events, the request to stop."""
+"""What reaches the night's inbox apart from MIDI and ports: keys, screen events, the request to stop."""
 
 import queue
 

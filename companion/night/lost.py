@@ -27,9 +27,9 @@ class LostPorts:
         return (port, direction) in self._lost
 
     def take(self, happened: PortFound | PortLost) -> tuple[EntryContext | None, str | None]:
-        """Handle a port that appears or disappears; return what the debrief and the player must be told.
+        """Handle a port that appears or disappears; return what the debrief and the player need to know.
 
-        What the player has been told of one lost port is not repeated for another.
+        A reason already given for one lost port is not repeated for another.
         """
         port, found = happened.port, isinstance(happened, PortFound)
         was_lost = any(one == port for one, _ in self._lost)

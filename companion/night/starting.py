@@ -74,7 +74,7 @@ def play(
 ) -> None:
     """Play a show until it is ended. Raises CompanionError before the stage, and nothing once on it.
 
-    Messages are written to ``out``, from a thread of their own. A ``synth`` stands in for every keyboard. ``ahead`` is
+    Messages are written to ``out``, from a separate thread. A ``synth`` stands in for every keyboard. ``ahead`` is
     what was started in advance; the caller ends it.
     """
     ask_for_real_time()

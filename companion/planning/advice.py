@@ -43,7 +43,7 @@ def advised(
 def what_helps(
     show: Show, time: PracticeTime, now: Plan, planned: Callable[[Show, PracticeTime], Plan]
 ) -> tuple[str, ...]:
-    """Return up to three changes to the plan of ``now``, the most helpful first, each with what it brings.
+    """Return up to three changes to the plan of ``now``, the most helpful first, each with its effect.
 
     ``planned`` plans a changed show in a changed time.
     """
@@ -68,7 +68,7 @@ def _gain(before: Plan, after: Plan) -> float:
 
 
 def _said(before: Plan, after: Plan) -> str:
-    """Return what a change brings, in words."""
+    """Describe the effect of a change."""
     if not after.left_out:
         return "then everything fits"
     saved = round(_short(before) - _short(after))

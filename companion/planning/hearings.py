@@ -1,8 +1,8 @@
-"""Distribute the hearings: the recordings run in the background in set order, each day going on where they stopped.
+"""Distribute the hearings: the recordings run in the background in set order, each day from where the last one stopped.
 
 First every song is heard once, then every song twice, then the rest of the hearings, at most two of a song a day.
 Where the time is too short for a round, the most important songs are heard in it. A recording that does not end within
-a day's time goes on the next day. All times are whole seconds.
+a day's time continues the next day. All times are whole seconds.
 """
 
 from collections import Counter

@@ -92,7 +92,7 @@ class JackSystem:
 
         A server still busy with the clients of a killed program may accept a client that never runs. Such a client is
         abandoned and replaced. If none seems to run, the sender may be at fault and is replaced; if that does not help,
-        one client blocks all others, and all are closed and created anew.
+        one client blocks all others, and all are closed and created again.
         """
         for attempt in range(_BEGIN_ANEW):
             took_ns = self._make(ports, sysex=sysex, clock=clock)
@@ -113,7 +113,7 @@ class JackSystem:
                 return
 
     def _leave_alone(self, sleepers: set[tuple[Direction, str]]) -> None:
-        """Abandon each of these clients so that it is created anew; if that is all of them, only the senders."""
+        """Abandon each of these clients so that it is created again; if that is all of them, only the senders."""
         all_sleep = sleepers == self._clients.keys()
         for key in sleepers:
             if not all_sleep or key[0] is Direction.OUT:

@@ -67,6 +67,28 @@ class Tab:
         """The label of what has the focus."""
         return str(self.page.evaluate("document.activeElement.getAttribute('aria-label') ?? document.activeElement.id"))
 
+    def visible_focus(self, name: str) -> str:
+        """Return the focused element's id or this property; "" for the page itself. Its ring is visible and uncovered.
+
+        WCAG 2.2: 2.4.7 and 2.4.13 (a ring of 2 px), 2.4.11 (not covered), 2.5.8 (24 px).
+        """
+        at = self.page.evaluate(
+            """name => { const one = document.activeElement, box = one.getBoundingClientRect();
+            const shown = one.type === 'radio' ? one.nextElementSibling : one, ring = getComputedStyle(shown);
+            const top = document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2);
+            const covered = !!top && top !== shown && !one.contains(top) && !top.contains(one);
+            return {id: one === document.body ? '' : one.id || one[name],
+              ring: parseFloat(ring.outlineWidth), style: ring.outlineStyle, width: box.width, height: box.height,
+              covered} }""",
+            name,
+        )
+        if at["id"]:
+            assert at["ring"] >= 2, at
+            assert at["style"] == "solid", at
+            assert min(at["width"], at["height"]) >= 24, at
+            assert not at["covered"], at
+        return str(at["id"])
+
     def wait_for_said(self, words: str) -> None:
         """Wait until the page says these words."""
         expect(self.page.locator("#said")).to_contain_text(words)

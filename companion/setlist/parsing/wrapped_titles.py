@@ -1,4 +1,4 @@
-"""Join titles that go on in the next lines of a page."""
+"""Join titles that continue on the next lines of a page."""
 
 from collections.abc import Sequence
 
@@ -12,12 +12,12 @@ from companion.setlist.parsing.patterns import UNFINISHED
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.song_line import read_song
 
-MAX_WRAPPED = 2  # lines below a title that go on with it
+MAX_WRAPPED = 2  # lines below a title that continue it
 MOST_KEYED = 0.5
 
 
 def join_wrapped(found: list[Classified], style: Style) -> None:
-    """Join a title that goes on in the next lines: they have neither number nor bullet, and the last has the key."""
+    """Join a title that continues on the next lines: they have neither number nor bullet, and the last has the key."""
     keyed = [one.draft.has_key for one in found if one.draft]
     if sum(keyed) < MOST_KEYED * len(keyed):
         return
@@ -35,7 +35,7 @@ def join_wrapped(found: list[Classified], style: Style) -> None:
 
 
 def _wrapped_lines(found: Sequence[Classified], at: int, style: Style) -> int:
-    """Return how many lines below this one go on with its title; 0 where it is whole."""
+    """Return how many lines below this one continue its title; 0 where it is whole."""
     first = found[at]
     whole = first.draft
     if whole is None or (style.is_shaped and not style.marks(first.line)):
