@@ -24,7 +24,7 @@ class BarGrid(msgspec.Struct, frozen=True):
     """Beats in seconds, the numbers of those that begin a bar, and how the bar is counted.
 
     ``beats_in_bar`` are felt beats; ``parts`` is 3 in 6/8, 9/8 and 12/8, and 2 elsewhere. ``sure`` is a probability.
-    ``swing`` is where the second half of a beat falls, 0.5 where it is straight. ``fit``: how well the bars explain
+    ``swing`` is where the second half of a beat falls, 0.5 if it is straight. ``fit``: how well the bars explain
     downbeats and chord changes, as a logarithm.
     """
 

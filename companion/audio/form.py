@@ -59,7 +59,7 @@ class BarPicture(msgspec.Struct, frozen=True):
 
 
 def heard_sections(picture: BarPicture) -> list[HeardSection]:
-    """Return the sections of a song, in order; none where there are no bars."""
+    """Return the sections of a song, in order; none if there are no bars."""
     bars = len(picture.harmony)
     if not bars:
         return []
@@ -202,7 +202,7 @@ def _starts(news: NDArray[np.float64], bars: int) -> list[int]:
 
 
 def _cut_doubles(starts: Sequence[int], bars: int, picture: BarPicture) -> list[int]:
-    """Cut a section in two where both halves are what another section is, also moved up."""
+    """Cut a section in two if both halves are what another section is, also moved up."""
     lengths = [stop - start for start, stop in zip(starts, [*starts[1:], bars], strict=True)]
     spans = list(zip(starts, lengths, strict=True))
     out = []

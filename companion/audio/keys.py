@@ -16,7 +16,7 @@ SHARPNESS: Final = 14.0  # from scores to probabilities
 
 
 class HeardKey(msgspec.Struct, frozen=True):
-    """A key, how sure it is, and the key that comes second; None where no chord was heard."""
+    """A key, how sure it is, and the key that comes second; None if no chord was heard."""
 
     key: Key | None
     sure: float = 0.0

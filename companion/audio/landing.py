@@ -99,7 +99,7 @@ def _edits(name: SongNamed, part: str, value: str) -> list[Edit]:
 
 
 class Agreement(msgspec.Struct, frozen=True):
-    """How much of a draft agrees with what the player wrote by hand, 0 to 1; None where nothing is written."""
+    """How much of a draft agrees with what the player wrote by hand, 0 to 1; None if nothing is written."""
 
     key: float | None = None
     tempo: float | None = None

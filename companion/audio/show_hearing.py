@@ -1,4 +1,4 @@
-"""Hear the recordings of a show, one after the other, each in a process of its own."""
+"""Hear the recordings of a show, one after the other, each in a separate process."""
 
 import json
 import subprocess

@@ -28,9 +28,9 @@ NOTES_APART = "; "
 
 
 def answer_to(doubt: Doubt, said: str, notation: Notation = Notation.LETTERS) -> DoubtAnswer | None:
-    """Return the answer that a player's word means; None where it answers nothing, so that the question is asked again.
+    """Return the answer that a player's word means; None if it answers nothing, so that the question is asked again.
 
-    Besides the doubt's own words, any word counts that its field can hold: "Bb" where it asks for a key.
+    Besides the doubt's own words, any word counts that its field can hold: "Bb" if it asks for a key.
     """
     word = folded(said)
     for answer in doubt.answers:
@@ -42,7 +42,7 @@ def answer_to(doubt: Doubt, said: str, notation: Notation = Notation.LETTERS) ->
 
 
 def _value(field: str, said: str, notation: Notation) -> str | None:
-    """Return what a show file would hold in this field; None where the word is no such value."""
+    """Return what a show file would hold in this field; None if the word is no such value."""
     try:
         match field:
             case "key" | "record_key":

@@ -62,12 +62,12 @@ def import_list(  # noqa: PLR0913  by name, each with a default
 ) -> Imported:
     """Import a list into a show file. ``agree`` is called with the result before anything is written.
 
-    It is called again where the show was changed meanwhile and the result differs. ``also``: lines to append to other
+    It is called again if the show was changed meanwhile and the result differs. ``also``: lines to append to other
     files in the same step. ``ask`` answers doubts about the list; the answers are kept beside the show for the list's
-    next version. ``chosen``: which of the file's lists. ``raw``: the list's bytes where they are in no file;
+    next version. ``chosen``: which of the file's lists. ``raw``: the list's bytes if they are in no file;
     ``list_path`` is then only its name. ``folder`` holds the undo lists; default: the user's data folder. Without a
     path, the show takes the list's name, in the current folder. Raises FaultyFile for a list or a show with faults,
-    CompanionError where the file cannot be written.
+    CompanionError if the file cannot be written.
     """
     target = Path(show_path) if show_path else Path(f"{slug_of(Path(list_path).stem)}.yaml")
     settled = settled_list(list_path, target, raw=raw, notation=notation, chosen=chosen, ask=ask)
@@ -100,7 +100,7 @@ def looked_at(settled: SettledList, target: Path, choice: RevisionChoice, folder
 def _worked_out(
     settled: SettledList, target: Path, choice: RevisionChoice, folder: Path | None
 ) -> tuple[Imported, list[NewText]]:
-    """Return the result of importing a list, and the texts to write; none where nothing differs."""
+    """Return the result of importing a list, and the texts to write; none if nothing differs."""
     listed = settled.listed
     if not target.exists():
         known = _known(target, listed, listed.show.band)
@@ -177,7 +177,7 @@ def _beside(target: Path) -> Path:
 
 
 def _shelved(target: Path, new: Rearranged, folder: Path | None) -> NewText:
-    """Return the new text of the songbook of dropped songs. Raises CompanionError where it would lose one."""
+    """Return the new text of the songbook of dropped songs. Raises CompanionError if it would lose one."""
     shelf = shelf_path(target)
     if shelf.is_symlink():
         raise CompanionError(f"{shelf} is a link: replace it with a regular file")

@@ -17,9 +17,9 @@ def read_list(
     notation: Notation | None = None,
     chosen: str | None = None,
 ) -> SetList:
-    """Read a set list in a separate process. Raises FaultyFile where it is not one.
+    """Read a set list in a separate process. Raises FaultyFile if it is not one.
 
-    ``raw``: the list's bytes where they are in no file; ``path`` is then only its name. ``chosen``: which of the file's
+    ``raw``: the list's bytes if they are in no file; ``path`` is then only its name. ``chosen``: which of the file's
     lists, by its name in ``SetList.choices``; None for the default.
     """
     asked = ReadRequest("list", Path(path).name, notation, chosen)
@@ -33,14 +33,14 @@ def read_list(
 
 
 def list_in(raw: bytes, name: str, *, notation: Notation | None = None, chosen: str | None = None) -> SetList:
-    """Read a set list of this name in the current process. Raises FaultyFile where it is not one."""
+    """Read a set list of this name in the current process. Raises FaultyFile if it is not one."""
     from companion.setlist.parsing.understand import take_in  # noqa: PLC0415  its patterns take 0.2 s; only the child process needs them
 
     return take_in(rows_in(raw, name), title_of(name), notation=notation, chosen=chosen, path=name)
 
 
 def list_of_words(raw: bytes, name: str, *, notation: Notation | None = None) -> SetList:
-    """Read a set list from the words that a program read in a picture. Raises FaultyFile where they are none."""
+    """Read a set list from the words that a program read in a picture. Raises FaultyFile if they are none."""
     from companion.setlist.parsing.understand import take_in  # noqa: PLC0415  same
     from companion.setlist.readers.recognized_words import in_doubt, pages_of_words  # noqa: PLC0415  same
 

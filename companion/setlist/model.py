@@ -60,7 +60,7 @@ class ListPage(msgspec.Struct, frozen=True):
 
     rows: tuple[ListRow, ...]
     is_grid: bool = False
-    name: str | None = None  # the sheet's name, where a workbook has several
+    name: str | None = None  # the sheet's name, if a workbook has several
     is_hidden: bool = False  # a hidden sheet: never the list by default
     remarks: tuple[str, ...] = ()  # assumptions made before the first line was read
 
@@ -107,7 +107,7 @@ Correction = FieldCorrection | LineCorrection | ReadAgain
 
 
 class DoubtAnswer(msgspec.Struct, frozen=True):
-    """One answer to a doubt: the word that the player says, and what it corrects. Nothing where it was read so."""
+    """One answer to a doubt: the word that the player says, and what it corrects. Nothing if it was read so."""
 
     word: str
     corrections: tuple[Correction, ...] = ()
@@ -120,7 +120,7 @@ class Doubt(msgspec.Struct, frozen=True):
     """
 
     says: str  # for the account: ends in C, which may be its key: left in the title
-    question: str = ""  # Is Salt Parade in C? Empty where nothing can be asked
+    question: str = ""  # Is Salt Parade in C? Empty if nothing can be asked
     answers: tuple[DoubtAnswer, ...] = ()  # the first is the one assumed
     asks_for: str = ""  # the song's field that any other word sets, such as "key"; "" where only ``answers`` count
     song: int | None = None  # the song's number in the show as read, counted from 1 through all sets

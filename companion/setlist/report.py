@@ -27,7 +27,7 @@ def rows(listed: SetList) -> list[tuple[str, str, str, str]]:
 
 
 def _folds_by(line: ListLine, reasons: dict[SourceLine, str]) -> str:
-    """Return why a line is set aside; "" where it is played."""
+    """Return why a line is set aside; "" if it is played."""
     return reasons.get(line.place, "") if line.took is LineKind.ASIDE else ""
 
 

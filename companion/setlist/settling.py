@@ -24,7 +24,7 @@ class DoubtQuestion(msgspec.Struct, frozen=True):
     """One question to the player: what the list says there, what is in doubt, and how many questions are left."""
 
     doubt: Doubt
-    where: str = ""  # the line's place; empty where the doubt is about the whole list
+    where: str = ""  # the line's place; empty if the doubt is about the whole list
     text: str = ""
     left: int = 1  # this one included
 
@@ -72,7 +72,7 @@ def settled_list(
 ) -> SettledList:
     """Read a list and settle its doubts. An answer may ask to read the file again, in another way.
 
-    ``raw``: the list's bytes where they are in no file; ``list_path`` is then only its name. Without ``ask``, only
+    ``raw``: the list's bytes if they are in no file; ``list_path`` is then only its name. Without ``ask``, only
     answers of an earlier version are used. Raises FaultyFile, CompanionError.
     """
     known = {one.question: one.word for one in answers_of(show_path)}
@@ -97,7 +97,7 @@ def settled_list(
 def _answers(
     listed: SetList, known: Mapping[str, str], answered: dict[str, str], ask: Ask | None, *, is_chosen: bool
 ) -> tuple[list[tuple[Doubt, DoubtAnswer]], ReadAgain | None]:
-    """Return the doubts with their answers; or how to read the file again, where an answer wants that."""
+    """Return the doubts with their answers; or how to read the file again, if an answer wants that."""
     pairs: list[tuple[Doubt, DoubtAnswer]] = []
     for question in questions_of(listed):
         doubt = question.doubt

@@ -70,5 +70,5 @@ def one_line(text: str) -> str:
 
 
 def cut(text: str, most: int) -> str:
-    """Return at most ``most`` characters, the last an ellipsis where the text was longer."""
+    """Return at most ``most`` characters, the last an ellipsis if the text was longer."""
     return text if len(text) <= most else text[: most - 1] + "…"

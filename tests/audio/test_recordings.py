@@ -1,4 +1,4 @@
-"""Recordings as they come: decoded where they can be, refused in plain words where not; heard once, then kept."""
+"""Recordings as they come: decoded if they can be, refused in plain words where not; heard once, then kept."""
 
 import wave
 from pathlib import Path

@@ -32,7 +32,7 @@ def words(song: Song) -> str:
 
 
 def counted(one: dict[str, Any]) -> tuple[Counter[str], list[str]]:
-    """Count what is right and wrong in a list; a mistake is silent where its line has no doubt."""
+    """Count what is right and wrong in a list; a mistake is silent if its line has no doubt."""
     found = read(one)
     doubted = {line.song for line in found.lines if line.song and line.doubts}
     numbered = [song for each in found.show.sets for song in each.songs]

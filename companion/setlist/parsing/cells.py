@@ -1,4 +1,4 @@
-"""Read one cell as people write it: a length, tempo, meter, time or date; None where it is none of these."""
+"""Read one cell as people write it: a length, tempo, meter, time or date; None if it is none of these."""
 
 import datetime as dt
 import re

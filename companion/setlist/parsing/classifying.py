@@ -212,7 +212,7 @@ class _Settling:
         return line_kinds.is_sentence(line.text) or (line_kinds.is_chat(line.text) and not is_title)
 
     def _is_before_songs(self, at: int) -> bool:
-        """Return whether the line stands above the songs, where the list says so: by its headings, marks or keys."""
+        """Return whether the line stands above the songs, if the list says so: by its headings, marks or keys."""
         if self.first_heading is not None and at < self.first_heading:
             return not any(self.sure[:at])
         shaped = self.style.is_shaped or self.is_keyed

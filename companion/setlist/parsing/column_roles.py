@@ -110,7 +110,7 @@ class Head(msgspec.Struct, frozen=True):
 
 
 def read_heads(cells: Sequence[str]) -> tuple[Head | None, ...] | None:
-    """Read a row of column names; None where it is not one. An empty cell leaves its column unnamed."""
+    """Read a row of column names; None if it is not one. An empty cell leaves its column unnamed."""
     heads = [_head(cell) for cell in cells]
     filled = [cell for cell in cells if cell.strip()]
     found = [head for head in heads if head]
@@ -183,7 +183,7 @@ def with_nameless(heads: tuple[Head | None, ...], rows: Sequence[ListRow]) -> tu
 
 
 def by_content(rows: Sequence[ListRow]) -> tuple[Head | None, ...]:
-    """Work out the columns from their contents, where there is no row of names."""
+    """Work out the columns from their contents, if there is no row of names."""
     width = max((len(row.cells) for row in rows), default=0)
     columns = [[row.cells[at] if at < len(row.cells) else "" for row in rows] for at in range(width)]
     heads: list[Head | None] = [

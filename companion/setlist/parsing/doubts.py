@@ -39,7 +39,7 @@ def heading_or_song(name: str) -> Doubt:
 
 
 def doubtful_key(says: str, title: str, taken: str | None) -> Doubt:
-    """Doubt the key of a song. ``taken``: the key assumed; None where it was left open."""
+    """Doubt the key of a song. ``taken``: the key assumed; None if it was left open."""
     if taken is None:
         return Doubt(says, f"Which key is {title!r} in?", (DoubtAnswer("don't know"),), asks_for="key")
     return Doubt(says, f"Is {title!r} in {taken}?", (YES, DoubtAnswer("no", (FieldCorrection("key"),))), asks_for="key")

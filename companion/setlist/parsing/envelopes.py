@@ -133,7 +133,7 @@ def unwrapped(rows: Sequence[ListRow]) -> tuple[Unwrapped, ...]:
 
 
 def _chat_pattern(texts: Sequence[str]) -> re.Pattern[str] | None:
-    """Return the form that the lines of this chat have; None where it is no chat.
+    """Return the form that the lines of this chat have; None if it is no chat.
 
     A few messages may hold the whole list, so a form with a day and a time counts from its first line on.
     """
@@ -150,7 +150,7 @@ def _chat_pattern(texts: Sequence[str]) -> re.Pattern[str] | None:
 
 
 def _with_few_senders(texts: Sequence[str]) -> re.Pattern[str] | None:
-    """Return the form with the sender first, where a few names begin many lines, the first line among them."""
+    """Return the form with the sender first, if a few names begin many lines, the first line among them."""
     for form in _NAMED_FIRST:
         senders = [found["who"].strip() for text in texts if (found := form.match(text))]
         few = 0 < len(set(senders)) <= min(MAX_TALKERS, len(senders) / 2)

@@ -60,7 +60,7 @@ def _played(rows: Sequence[ListRow], gathered: SetListBuilder) -> list[ListRow]:
 
 
 def _messages(rows: Sequence[ListRow]) -> list[ListRow]:
-    """Return the messages of a chat that was saved as a table; nothing where it is none."""
+    """Return the messages of a chat that was saved as a table; nothing if it is none."""
     heads = [cell.strip().lower() for cell in rows[0].cells] if rows else []
     at = next((at for at, head in enumerate(heads) if head in MESSAGES), None)
     who = next((at for at, head in enumerate(heads) if head in SENDERS), None)
@@ -122,7 +122,7 @@ def _is_no_song(row: ListRow) -> bool:
 
 
 def _take_no_song(row: ListRow, heads: Sequence[Head | None], gathered: SetListBuilder, notation: Notation) -> bool:
-    """Take a row that is a heading, a break, a total ...; return False where it may be a song."""
+    """Take a row that is a heading, a break, a total ...; return False if it may be a song."""
     text, filled = _lone(row), [cell for cell in row.cells if cell]
     if not filled:  # nothing in it is seen: a soft hyphen
         gathered.tell(row, LineKind.RULE)

@@ -155,6 +155,6 @@ def read_voice(text: str, notation: Notation) -> InlineSongs | None:  # noqa: AR
 
 
 def sung_by(text: str) -> dict[str, str]:
-    """Read who the letters before titles are: K = Kez, W = Wren. Empty where the line says nothing of the kind."""
+    """Read who the letters before titles are: K = Kez, W = Wren. Empty if the line says nothing of the kind."""
     found = {mark: name.strip() for mark, name in _SINGERS.findall(text)}
     return found if len(found) > 1 else {}

@@ -70,7 +70,7 @@ class FoundList(msgspec.Struct):
 
 
 def lists_in(lines: Sequence[TextLine]) -> tuple[FoundList, ...]:
-    """Return the lists in a text in their order; one where it holds one. Lines above the first belong to it."""
+    """Return the lists in a text in their order; one if it holds one. Lines above the first belong to it."""
     found: list[FoundList] = []
     before: list[TextLine] = []
     songs_before = 0

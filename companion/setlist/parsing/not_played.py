@@ -20,7 +20,7 @@ _CROSSED = re.compile(r"^(?:[xX✗✘❌🚫⛔]\s+)(?=\S)")
 
 
 def taken_out(text: str) -> tuple[str, str] | None:
-    """Return the line without the words that say it is not played, and these words; None where it says nothing so.
+    """Return the line without the words that say it is not played, and these words; None if it says nothing so.
 
     >>> taken_out("Gasworks Corner - A - DROPPED")
     ('Gasworks Corner - A', 'DROPPED')

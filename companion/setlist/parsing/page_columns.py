@@ -68,7 +68,7 @@ def says_key_or_length(text: str) -> bool:
 
 
 def grid(lines: Sequence[Sequence[TextSpan]]) -> list[tuple[str, ...]] | None:
-    """Return each line's cells, empty ones included, or None where the lines do not form columns.
+    """Return each line's cells, empty ones included, or None if the lines do not form columns.
 
     Columns are divided where few pieces lie; a piece goes to the column that it covers most.
     """

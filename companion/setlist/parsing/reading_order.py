@@ -52,7 +52,7 @@ def _without_digits(text: str) -> str:
 
 
 def _ordered(rows: list[ListRow]) -> list[ListRow]:
-    """Return one page's rows column by column; unchanged where they stand in no columns of print."""
+    """Return one page's rows column by column; unchanged if they stand in no columns of print."""
     lefts = _columns_of_print(rows)
     if len(lefts) < 2:
         return rows
@@ -95,7 +95,7 @@ def _column(span: TextSpan, bounds: Sequence[float]) -> int:
 
 
 def _columns_of_print(rows: Sequence[ListRow]) -> list[float]:
-    """Return the left edges of the columns that hold songs of their own; one where the page has no columns."""
+    """Return the left edges of the columns that hold songs of their own; one if the page has no columns."""
     spans = [span for row in rows for span in row.spans]
     if not spans:
         return []

@@ -204,7 +204,7 @@ def _number(said: str) -> int | str:
 
 
 def _times(name: str, rest: str, *, sure: bool = False) -> SetHeading | None:
-    """Read times out of the rest of a heading; None where the rest makes it a title: Encore for Nobody."""
+    """Read times out of the rest of a heading; None if the rest makes it a title: Encore for Nobody."""
     starts, minutes, said = None, None, rest
     if found := _FROM_TO.search(rest):
         first, last = found[1], found[2]

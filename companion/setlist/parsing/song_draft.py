@@ -30,7 +30,7 @@ class Draft:
         self.set_name: str | None = None
         self.stars = ""
         self.segue = False
-        self.is_out = ""  # why it is not played, where a column says so
+        self.is_out = ""  # why it is not played, if a column says so
         self.artist: str | None = None
         self.key: Key | None = None
         self.record_key: Key | None = None
@@ -49,7 +49,7 @@ class Draft:
     # ------------------------------------------------------------------ taking a piece
 
     def take(self, piece: LinePiece) -> bool:
-        """Take a piece for what it says; return False where it is only a name."""
+        """Take a piece for what it says; return False if it is only a name."""
         if piece.is_nothing:
             self.key_is_unknown = self.key_is_unknown or any(sign.isalpha() or sign == "?" for sign in piece.text)
             return True
@@ -64,7 +64,7 @@ class Draft:
         return piece.is_remark and self.note(piece.text)
 
     def take_key(self, cell: str) -> bool:
-        """Take a key's cell; return False where it is no key."""
+        """Take a key's cell; return False if it is no key."""
         found = key_cell(cell, notation=self.notation)
         return bool(found) and found is not None and self._take_key(cell, found)
 
@@ -131,7 +131,7 @@ class Draft:
         self.take_all(read_pieces(text, self.notation), text)
 
     def take_all(self, pieces: tuple[LinePiece, ...], text: str) -> None:
-        """Take pieces that were read before; where none is a fact, the text is one note."""
+        """Take pieces that were read before; if none is a fact, the text is one note."""
         if not any(piece.is_fact or piece.is_nothing for piece in pieces):
             self.note(text)
             return

@@ -16,7 +16,7 @@ FEWEST = 4
 
 
 def without_two_part_numbers(lines: Sequence[TextLine]) -> Sequence[TextLine]:
-    """Take such numbers off, where most lines have one and they count up; the lines know their set and number then."""
+    """Take such numbers off, if most lines have one and they count up; the lines know their set and number then."""
     found = [_TWO_PARTS.match(line.text) for line in lines]
     parts = [((one[1] or one[2]).upper(), int(one[3])) for one in found if one]
     filled = sum(bool(line.text) and not line.message.is_envelope for line in lines)

@@ -50,7 +50,7 @@ def take_in(
     chosen: str | None = None,
     path: str = "",
 ) -> SetList:
-    """Read rows as a set list. Raises FaultyFile where it holds no song, or more than a show may have.
+    """Read rows as a set list. Raises FaultyFile if it holds no song, or more than a show may have.
 
     ``notation``: None to let the list's own keys decide. ``chosen``: the name of the page or list to read where there
     are several; None for the default.
@@ -95,7 +95,7 @@ def without_edges(page: ListPage) -> ListPage:
 
 
 def _take_in_text(lines: Sequence[TextLine], gathered: SetListBuilder, notation: Notation, chosen: str | None) -> None:
-    """Take in lines; where they hold several lists, the one chosen or the newest, the others set aside."""
+    """Take in lines; if they hold several lists, the one chosen or the newest, the others set aside."""
     found = lists_in(lines)
     if len(found) > 1:
         at, names = choose(found, chosen), names_of(found)

@@ -35,7 +35,7 @@ def join_wrapped(found: list[Classified], style: Style) -> None:
 
 
 def _wrapped_lines(found: Sequence[Classified], at: int, style: Style) -> int:
-    """Return how many lines below this one continue its title; 0 where it is whole."""
+    """Return how many lines below this one continue its title; 0 if it is whole."""
     first = found[at]
     whole = first.draft
     if whole is None or (style.is_shaped and not style.marks(first.line)):

@@ -87,7 +87,7 @@ def decoded(raw: bytes, shown: str) -> tuple[str, tuple[str, ...]]:
 
 
 def bytes_of(path: str | os.PathLike[str]) -> bytes:
-    """Return the file's bytes. Raises FaultyFile where it is empty, too large or unreadable."""
+    """Return the file's bytes. Raises FaultyFile if it is empty, too large or unreadable."""
     shown = os.fspath(path)
     try:
         raw = read_regular(path, MAX_PICTURE_BYTES)
@@ -104,7 +104,7 @@ def bytes_of(path: str | os.PathLike[str]) -> bytes:
 
 
 def checked_bytes(raw: bytes, shown: str) -> bytes:
-    """Return the same bytes. Raises FaultyFile where they are none, or too many for what they are."""
+    """Return the same bytes. Raises FaultyFile if they are none, or too many for what they are."""
     if len(raw) > MAX_BYTES and not is_picture(raw) and b"%PDF-" not in raw[:1024]:
         raise _too_large(shown, MAX_BYTES)
     if not raw.strip():

@@ -58,7 +58,7 @@ def answer_to(asked: ReadRequest, raw: bytes, read: Callable[[ReadRequest, bytes
 def read_apart(request: ReadRequest, raw: bytes, path: str | os.PathLike[str], found: type[T]) -> T:
     """Read a file's bytes in a child process.
 
-    Raises FaultyFile if they are refused or the child hits a limit; OnlyPictures where they hold no text.
+    Raises FaultyFile if they are refused or the child hits a limit; OnlyPictures if they hold no text.
     """
     shown = os.fspath(path)
     is_for_pictures = request.kind == "pictures"

@@ -26,7 +26,7 @@ class DocumentLine(msgspec.Struct):
     is_large: bool = False  # a heading
     is_small: bool = False
     quoted: int = 0  # how many times a mail quotes it
-    size: float = 0.0  # of its largest letters, in any unit; 0 where it is not known
+    size: float = 0.0  # of its largest letters, in any unit; 0 if it is not known
     comments: list[str] = []
 
 
@@ -91,7 +91,7 @@ class DocumentRows:
         return any(text.strip() for text, _ in self._pieces)
 
     def end_paragraph(self) -> None:
-        """End the paragraph; nothing where it has no text at all."""
+        """End the paragraph; nothing if it has no text at all."""
         if any(text for text, _ in self._pieces):
             self._end_line()
         self._pieces, self._next, self._label = [], DocumentLine(""), ""

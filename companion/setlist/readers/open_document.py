@@ -250,7 +250,7 @@ def open_parts(raw: bytes, shown: str, what: str) -> tuple[Parts, OpenStyles]:
 
 
 def pages_of_open_text(raw: bytes, shown: str) -> tuple[ListPage, ...]:
-    """Return the rows of a text document. Raises FaultyFile where it is hostile, locked, damaged or far too large."""
+    """Return the rows of a text document. Raises FaultyFile if it is hostile, locked, damaged or far too large."""
     parts, styles = open_parts(raw, shown, "document")
     rows = DocumentRows(shown)
     body = _TextBody(styles, rows)
@@ -268,7 +268,7 @@ def _points(text: str) -> float:
 
 
 def _inches(text: str) -> float:
-    """Return a length in inches (OpenDocument 1.2 part 1, 18.3.18); 0 where it is none."""
+    """Return a length in inches (OpenDocument 1.2 part 1, 18.3.18); 0 if it is none."""
     found = LENGTH.match(text[:20])
     return float(found[1]) / PER_INCH[found[2]] if found else 0.0
 

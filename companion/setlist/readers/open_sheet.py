@@ -158,7 +158,7 @@ def is_sheet(raw: bytes) -> bool:
 
 
 def pages_of_open_sheet(raw: bytes, shown: str) -> tuple[ListPage, ...]:
-    """Return the rows of every sheet. Raises FaultyFile where the file is hostile, locked, damaged or far too large."""
+    """Return the rows of every sheet. Raises FaultyFile if the file is hostile, locked, damaged or far too large."""
     parts, styles = open_parts(raw, shown, "workbook")
     found = _Sheets(styles, shown)
     parts.read(MAIN, found.opens, found.closes, found.says)

@@ -78,7 +78,7 @@ def is_picture(raw: bytes) -> bool:
 
 
 def other_kind(raw: bytes) -> OtherKind | None:
-    """Return what these bytes are where no list can be read from them; None where they may be one."""
+    """Return what these bytes are where no list can be read from them; None if they may be one."""
     if raw.startswith(OLD_OFFICE_MARK):
         return next((kind for name, kind in OLD_PARTS if name.encode("utf-16-le") in raw), OLD_OFFICE)
     if raw[4:8] == b"ftyp":

@@ -17,7 +17,7 @@ PARAGRAPH = 1.6  # usual line distances; a larger gap counts as an empty line
 
 
 def pages_of_pdf(raw: bytes, shown: str) -> tuple[ListPage, ...]:
-    """Return the rows of a PDF's text. Raises FaultyFile where it is locked, only pictures, too long or damaged."""
+    """Return the rows of a PDF's text. Raises FaultyFile if it is locked, only pictures, too long or damaged."""
     from companion.setlist.readers.pdf_letters import printed as printed_in
 
     printed = printed_in(raw)

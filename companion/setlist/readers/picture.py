@@ -40,7 +40,7 @@ GET_HEIF: Final = "the picture as JPEG or PNG, or run: pip install pillow-heif"
 
 
 def prepared(raw: bytes, shown: str) -> PreparedPictures:
-    """Return the pages of a picture or of a PDF. Raises FaultyFile where it is damaged or far too large."""
+    """Return the pages of a picture or of a PDF. Raises FaultyFile if it is damaged or far too large."""
     Image.MAX_IMAGE_PIXELS = MAX_PIXELS
     Image.init()
     if b"%PDF-" in raw[:1024]:
@@ -117,7 +117,7 @@ def _even(picture: Image.Image) -> Image.Image:
 
 
 def _letter_height(picture: Image.Image) -> float:
-    """Return how high most lines of letters are, in pixels: runs of rows with ink. 0 where there are none."""
+    """Return how high most lines of letters are, in pixels: runs of rows with ink. 0 if there are none."""
     marks = picture.point([255] * DARK + [0] * (256 - DARK)).resize((1, picture.height), Image.Resampling.BOX).tobytes()
     runs = [len(list(run)) for has_ink, run in itertools.groupby(marks, bool) if has_ink]
     letters = [run for run in runs if run >= 8]  # less is dust

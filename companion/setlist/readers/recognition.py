@@ -33,7 +33,7 @@ WHY: Final = {
 
 
 def recognized_list(asked: ReadRequest, raw: bytes, path: str | os.PathLike[str]) -> SetList:
-    """Read a list from a picture or a PDF without text. Raises FaultyFile where it is refused or cannot be read."""
+    """Read a list from a picture or a PDF without text. Raises FaultyFile if it is refused or cannot be read."""
     shown = os.fspath(path)
     program = child.program(PROGRAM)
     if program is None:

@@ -39,7 +39,7 @@ class ReadWord(msgspec.Struct, frozen=True):
 
 
 def pages_of_words(raw: bytes, shown: str) -> tuple[ListPage, ...]:
-    """Return rows from the program's words, one part a page. Raises FaultyFile where there are none or too many."""
+    """Return rows from the program's words, one part a page. Raises FaultyFile if there are none or too many."""
     pages = [_words(part) for part in raw.split(b"\f")]
     if sum(map(len, pages)) > MAX_WORDS:
         raise no_list(shown, f"more than {MAX_WORDS:,} words; a list has two hundred", "the list alone")
@@ -122,7 +122,7 @@ def in_doubt(listed: SetList) -> SetList:
 
 
 def _doubts(line: ListLine, song: Song) -> tuple[Doubt, ...]:
-    """Return what to ask about a song: whether its title is right, and its key where it has one."""
+    """Return what to ask about a song: whether its title is right, and its key if it has one."""
     says = "read from a picture"
     no_song = DoubtAnswer("no", (LineCorrection(LineKind.ASIDE),))
     title = Doubt(says, f'Is there a song "{song.title}"?', (DoubtAnswer("yes"), no_song), "title", line.song)

@@ -228,7 +228,7 @@ class _RichText:
 
 
 def pages_of_rich_text(raw: bytes, shown: str) -> tuple[ListPage, ...]:
-    """Return the rows of a rich text. Raises FaultyFile where it is hostile, damaged or far too large."""
+    """Return the rows of a rich text. Raises FaultyFile if it is hostile, damaged or far too large."""
     rows = DocumentRows(shown)
     try:
         _RichText(rows).read(raw.decode("latin-1"), shown)

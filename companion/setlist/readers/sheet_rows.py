@@ -36,14 +36,14 @@ def shown_time(value: dt.time | dt.timedelta) -> str:
 
 
 def shown_date(value: dt.date) -> str:
-    """Return a date, with the time of day where there is one."""
+    """Return a date, with the time of day if there is one."""
     if isinstance(value, dt.datetime):
         return value.date().isoformat() if not (value.hour or value.minute) else value.isoformat(" ", "minutes")
     return value.isoformat()
 
 
 def sheet_page(rows: Sequence[SheetRow], name: str | None, *, is_hidden: bool = False) -> ListPage:
-    """Return a sheet's rows for the parser. ``name``: None where the workbook has no other sheet."""
+    """Return a sheet's rows for the parser. ``name``: None if the workbook has no other sheet."""
     colours = marks_of([_colour(row) for row in rows])
     made: list[ListRow] = []
     last = 0

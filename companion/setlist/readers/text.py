@@ -53,7 +53,7 @@ def pages_of_text(
 
 
 def _sniffed(lines: list[str], least: float = LONE_CSV) -> str | None:
-    """Find the separator that divides most lines into the same number of cells, at least two; None where none does."""
+    """Find the separator that divides most lines into the same number of cells, at least two; None if none does."""
     full = [line for line in lines if line.strip()][:400]
     if not full:
         return None

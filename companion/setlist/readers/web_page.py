@@ -247,7 +247,7 @@ def page_text(
 
 
 def text_in(raw: bytes, charset: str) -> str | None:
-    """Return the text in this encoding; None where it is unknown or makes no text of bytes."""
+    """Return the text in this encoding; None if it is unknown or makes no text of bytes."""
     try:
         known = codecs.lookup(charset)
         said, _ = known.decode(raw, "replace")
@@ -257,7 +257,7 @@ def text_in(raw: bytes, charset: str) -> str | None:
 
 
 def rows_of_page(text: str, shown: str, above: Sequence[str] = ()) -> DocumentRows:
-    """Return what a page's text shows, under the lines ``above``. Raises FaultyFile where it is far too large."""
+    """Return what a page's text shows, under the lines ``above``. Raises FaultyFile if it is far too large."""
     if len(text) > MAX_HTML_BYTES:
         raise no_list(shown, f"larger than {MAX_HTML_BYTES >> 20} MiB; a list's page has 20 KiB", "the list alone")
     rows = DocumentRows(shown)

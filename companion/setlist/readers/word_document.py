@@ -242,7 +242,7 @@ class _Paragraphs:
 
 
 def pages_of_word(raw: bytes, shown: str) -> tuple[ListPage, ...]:
-    """Return the rows of a document. Raises FaultyFile where it is hostile, locked, damaged or far too large."""
+    """Return the rows of a document. Raises FaultyFile if it is hostile, locked, damaged or far too large."""
     parts = Parts(raw, shown, what="document", main=MAIN, max_depth=MAX_DOCUMENT_DEPTH)
     document, rows = _Document(parts), DocumentRows(shown)
     headers = sorted(name for name in parts.names if name.startswith("word/header") and name.endswith(".xml"))
@@ -254,7 +254,7 @@ def pages_of_word(raw: bytes, shown: str) -> tuple[ListPage, ...]:
 
 
 def _number(text: str) -> float:
-    """Return a whole number of an attribute; 0 where it is none."""
+    """Return a whole number of an attribute; 0 if it is none."""
     return float(text) if text.isascii() and text.isdecimal() and len(text) < 6 else 0.0
 
 

@@ -104,7 +104,7 @@ class _Rows:
 
 
 def pages_of_workbook(raw: bytes, shown: str) -> tuple[ListPage, ...]:
-    """Return the rows of every sheet. Raises FaultyFile where the file is hostile, locked or not a workbook."""
+    """Return the rows of every sheet. Raises FaultyFile if the file is hostile, locked or not a workbook."""
     return tuple(page for page in _pages(Workbook(Parts(raw, shown))) if page.rows)
 
 
@@ -117,7 +117,7 @@ def _pages(book: Workbook) -> Iterator[ListPage]:
 
 
 def _column(at: str) -> int:
-    """Return the column number of a cell reference, from 1: 28 for AB7. Raises ValueError where it has none."""
+    """Return the column number of a cell reference, from 1: 28 for AB7. Raises ValueError if it has none."""
     found = CELL.match(at)
     if found is None:
         raise ValueError(f"{at[:20]!r} is not a cell reference")

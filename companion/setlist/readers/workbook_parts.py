@@ -41,7 +41,7 @@ Says = Callable[[str], None]
 
 
 def names_in_zip(raw: bytes, shown: str) -> tuple[str, ...]:
-    """Return the names of a zip's members. Raises FaultyFile where its directory is damaged or endless."""
+    """Return the names of a zip's members. Raises FaultyFile if its directory is damaged or endless."""
     return tuple(member.filename for member in _opened(raw, shown).infolist())
 
 
@@ -67,7 +67,7 @@ class Parts:
         main: str = "xl/workbook.xml",
         max_depth: int = MAX_DEPTH,
     ) -> None:
-        """Check the zip's directory. Raises FaultyFile where it lacks ``main``, is locked, damaged or far too large.
+        """Check the zip's directory. Raises FaultyFile if it lacks ``main``, is locked, damaged or far too large.
 
         ``what``: the word for it in messages.
         """
@@ -84,7 +84,7 @@ class Parts:
             raise no_list(shown, f"this is a zip, but not a {what}", "the list as .xlsx, .csv, PDF or text")
 
     def read(self, name: str, opens: Opens, closes: Closes | None = None, says: Says | None = None) -> None:
-        """Stream one part through these handlers. Raises FaultyFile where it is damaged, hostile or too large."""
+        """Stream one part through these handlers. Raises FaultyFile if it is damaged, hostile or too large."""
         parser = expat.ParserCreate(namespace_separator=" ")
         parser.buffer_text = True
         parser.buffer_size = CHUNK

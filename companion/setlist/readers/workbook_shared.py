@@ -207,7 +207,7 @@ class Workbook:
         self.parts.read(part, opens, closes, says)
 
     def value(self, kind: str, style: int, text: str) -> Value:
-        """Return a cell's value from its text in the file. Raises ValueError where it is not valid."""
+        """Return a cell's value from its text in the file. Raises ValueError if it is not valid."""
         match kind:
             case "s":
                 return self.strings[whole(text.strip())] if text.strip() else None

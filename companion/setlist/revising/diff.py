@@ -216,7 +216,7 @@ class _Revising:
         return any(line.song == number + 1 and KEY_OPEN.search(line.text) for line in self._listed.lines)
 
     def _new_song(self, number: int, song: Song, here: str) -> _Placed | None:
-        """Return a song that the show lacks: from the dropped ones, from a songbook, or new. None where it is left."""
+        """Return a song that the show lacks: from the dropped ones, from a songbook, or new. None if it is left."""
         taken = self._back.get(number)
         kind = Differs.BACK if taken else Differs.NEW
         taken = taken or self._known.get(song.title)

@@ -26,7 +26,7 @@ def shelf_path(show_path: str | os.PathLike[str]) -> Path:
 
 
 def slug_of(title: str, taken: Iterable[str] = ()) -> str:
-    """Return a title as a songbook's key: lower case and hyphens, with a number where it is taken."""
+    """Return a title as a songbook's key: lower case and hyphens, with a number if it is taken."""
     plain = unicodedata.normalize("NFKD", title.casefold())
     plain = re.sub(r"[^a-z0-9]+", "-", "".join(letter for letter in plain if not unicodedata.combining(letter))).strip(
         "-"
@@ -42,7 +42,7 @@ def slug_of(title: str, taken: Iterable[str] = ()) -> str:
 
 
 def on_the_shelf(show_path: str | os.PathLike[str]) -> tuple[tuple[str, Song], ...]:
-    """Return the dropped songs by slug; none where the songbook is missing or has faults."""
+    """Return the dropped songs by slug; none if the songbook is missing or has faults."""
     path = shelf_path(show_path)
     try:
         slugs = slugs_of(open_source(path).text, str(path))

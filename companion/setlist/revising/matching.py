@@ -101,5 +101,5 @@ def _share(one: str, other: str) -> float:
         if len(shorter.split()) >= 2:
             return float(ALIKE)
         if len(shorter) >= LONE_WORD:
-            return max(share, float(ALIKE - EACH_SIGN))  # "Lodger" for "Don't Wake the Lodger", where its key agrees
+            return max(share, float(ALIKE - EACH_SIGN))  # "Lodger" for "Don't Wake the Lodger", if its key agrees
     return share
