@@ -59,7 +59,7 @@ class LeaderAnswer(msgspec.Struct, frozen=True):
 class OpenPiece(msgspec.Struct, frozen=True):
     """Words of the reply that were not understood, or that pass a question on.
 
-    ``title`` and ``field``: the song and the question that they belong to, "" where none is known. ``to``: whom to ask
+    ``title`` and ``field``: the song and the question that they belong to, "" if none is known. ``to``: whom to ask
     instead, for a question that the leader cannot answer.
     """
 
@@ -106,7 +106,7 @@ def read_answers(
     """Read a reply. Songs are named by their number in the message, by title or by set.
 
     ``today`` completes a date without a year. ``numbers``: the song (its place in the show, from 0) of each number of
-    the message, where the show has changed since it was sent. ``asked``: songs and fields that the message asked about
+    the message, if the show has changed since it was sent. ``asked``: songs and fields that the message asked about
     although the show says something, so that the answer counts.
     """
     names = SongNames(show, numbers)

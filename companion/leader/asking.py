@@ -101,7 +101,7 @@ def _settled(records: ReplyRecords, questions: Sequence[OpenQuestion]) -> frozen
 def _keep(
     show_path: str | os.PathLike[str], show: Show, message: Message, records: ReplyRecords, at: dt.datetime
 ) -> str:
-    """Keep a message's numbers where they differ from the last ones; return why they could not be kept, or ""."""
+    """Keep a message's numbers if they differ from the last ones; return why they could not be kept, or ""."""
     titles = tuple(song.title for one in show.sets for song in one.songs)
     once = tuple(one.words for one in message.now if one.ask in ONCE)
     last = next((one for one in reversed(records.kept) if one.replied is Replied.ASKED), None)
@@ -139,7 +139,7 @@ def close_questions(
 
 
 def open_line(show_path: str | os.PathLike[str]) -> str:
-    """Return one line about the questions that replies left open, for other commands; "" where there are none."""
+    """Return one line about the questions that replies left open, for other commands; "" if there are none."""
     try:
         questions = read_replies(show_path).open_questions(show_in(open_source(show_path)).show)
     except CompanionError:

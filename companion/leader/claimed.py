@@ -226,7 +226,7 @@ def _yes(song: Song, claim: Claim, field: str, *, is_yes: bool) -> Iterator[Clai
 
 
 def _segue(names: SongNames, place: int, claim: Claim, into: int) -> Iterator[ClaimedValue]:
-    """Read the song that follows without a break; the next one where none is named."""
+    """Read the song that follows without a break; the next one if none is named."""
     following = into if into >= 0 else place + 1
     if following >= len(names.songs):
         return
@@ -244,7 +244,7 @@ def _segue(names: SongNames, place: int, claim: Claim, into: int) -> Iterator[Cl
 def _rest(settling: ReplySettling, field: str, meant: SongsMeant) -> list[int]:
     """Return the songs that lack a field, and about which the reply says nothing.
 
-    ``meant`` names the songs that are left out, and the sets where it is the rest of a set.
+    ``meant`` names the songs that are left out, and the sets if it is the rest of a set.
     """
     but = set(meant.songs)
     but |= {at for at, (set_at, _, _) in enumerate(settling.names.songs) if meant.sets and set_at not in meant.sets}
@@ -274,7 +274,7 @@ def _pass_on(settling: ReplySettling, passed: Passed, heading: str) -> None:
 
 
 def _pass_song(settling: ReplySettling, place: int, passed: Passed) -> None:
-    """Keep a question that somebody else answers; "as the record" is the record's key where it is known."""
+    """Keep a question that somebody else answers; "as the record" is the record's key if it is known."""
     song = settling.song(place)
     field = passed.field if passed.field in (*ASKED_FIRST, "tempo") else _lacking(settling, place)
     if passed.to.startswith("the record") and field == "key" and song.record_key:

@@ -159,7 +159,7 @@ def _with_key(song: int, key: ReplyItem) -> tuple[ReplyItem, ...]:
 
 
 def _last_of_list(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
-    """Add a fact behind "you start 17, 20." to the last song of the list, with a doubt, where it names none."""
+    """Add a fact behind "you start 17, 20." to the last song of the list, with a doubt, if it names none."""
     kept: list[ReplyItem] = []
     for at, item in enumerate(items):
         kept.append(item)
@@ -271,7 +271,7 @@ def _in_doubt(meant: SongsMeant, words: Sequence[ReplyWord], before: Sequence[Re
 
 
 def _other_number(number: SongsMeant, title: SongsMeant, names: SongNames) -> str:
-    """Return the doubt about a title with another song's number; none where it is its number in its set."""
+    """Return the doubt about a title with another song's number; none if it is its number in its set."""
     place, other = title.songs[0], number.songs[0]
     in_set = names.in_set(names.songs[place][0])
     if in_set.index(place) == other:  # the number, counted from 0

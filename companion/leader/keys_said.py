@@ -59,7 +59,7 @@ BUT: Final = (("but",), (",", "but"), (",",), ("-",), ("its",), (",", "its"), ("
 class KeySaid(NamedTuple):
     """A key and where its words end. ``firm``: it cannot be another word. ``then`` and ``denied`` are further keys.
 
-    ``key`` is None where two keys are left open.
+    ``key`` is None if two keys are left open.
     """
 
     key: Key | None

@@ -93,14 +93,14 @@ def edits_of(file: FileText, answers: Sequence[LeaderAnswer]) -> tuple[Edit, ...
 
 
 def _note(answer: LeaderAnswer) -> str | None:
-    """Return the line for the song's notes where an answer has no key of its own."""
+    """Return the line for the song's notes if an answer has no key of its own."""
     if answer.field == "notes":
         return str(answer.value)
     return note_of(answer.field, str(answer.value))
 
 
 def _typed(answer: LeaderAnswer) -> object:
-    """Return the value as a number or a date where it is one, so that it is written without quotes."""
+    """Return the value as a number or a date if it is one, so that it is written without quotes."""
     said = answer.value
     if answer.field == "date":
         return dt.date.fromisoformat(str(said))
@@ -188,7 +188,7 @@ def _land_with_drops(
 
 
 def reply_in(path: str | os.PathLike[str]) -> str:
-    """Return the text of a reply, checked before it is parsed. Raises FaultyFile where it is too long."""
+    """Return the text of a reply, checked before it is parsed. Raises FaultyFile if it is too long."""
     text = open_source(path).text
     where = os.fspath(path)
     if len(text) > MAX_REPLY:

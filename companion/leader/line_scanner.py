@@ -178,7 +178,7 @@ class LineScanner:
         return max(found, key=lambda one: one.end, default=ReplyItem(at, at + 1, None))
 
     def _opening(self, words: list[ReplyWord], at: int) -> int:
-        """Return the end of "we open with" before a song, where it does not say who starts; 0 elsewhere."""
+        """Return the end of "we open with" before a song, if it does not say who starts; 0 elsewhere."""
         many = phrase_of(words, at, OPENINGS)
         begins = at + many + (low(words, at + many) == "the")
         if not many or begins >= len(words) or low(words, begins) in PLAYERS:

@@ -158,7 +158,7 @@ class PieceReader:
         return bool(piece.songs) and self._hanging is not None and piece.facts[0].at < piece.songs[0].at
 
     def _denied_before(self, piece: ReplyPiece, before: list[SaidInReply]) -> Claim | None:
-        """Return the key that was said before as a correction, where a piece says which key is wrong: "A, not G"."""
+        """Return the key that was said before as a correction, if a piece says which key is wrong: "A, not G"."""
         if piece.songs or piece.unknown or not piece.denies or len(piece.facts) != 1:
             return None
         wrong = piece.facts[0].what
@@ -291,7 +291,7 @@ def _as_unread(said: SaidInReply) -> SaidInReply:
 
 
 def _doubt(piece: ReplyPiece) -> str:
-    """Return the words that make a piece's facts uncertain: all of it where some are not explained."""
+    """Return the words that make a piece's facts uncertain: all of it if some are not explained."""
     asked = {turn.says for turn in piece.turns(ASKED_FOR)} - {"key", "starts_with"}
     fields = {_field(one.what) for one in piece.facts}
     asked |= {"intro"} if "starts_with" not in fields and _INTRO.search(piece.said) else set()

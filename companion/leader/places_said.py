@@ -28,7 +28,7 @@ def is_place(words: str) -> bool:
 
 
 def place_claim(words: str) -> VenueClaim:
-    """Return words as the place of the show, in doubt where they are more than a name."""
+    """Return words as the place of the show, in doubt if they are more than a name."""
     return VenueClaim(words, "" if is_place(words) else TAKEN)
 
 

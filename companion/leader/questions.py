@@ -155,7 +155,7 @@ FILE_NAME: Final = re.compile(
 
 
 def name_of(show: Show, file_stem: str) -> str:
-    """Return the show's title, or "" where it is only the name of a list's file, such as list1."""
+    """Return the show's title, or "" if it is only the name of a list's file, such as list1."""
     title = " ".join(re.split(r"[\W_]+", show.title)).strip()
     words = re.sub(r"\d+", " ", title).split()
     is_file = bool(words) and all(FILE_NAME.fullmatch(word) or word.casefold() == "of" for word in words)

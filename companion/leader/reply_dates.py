@@ -33,7 +33,7 @@ _NAMES: Final = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturd
 
 
 class DaySaid(NamedTuple):
-    """A date found in a line, its place there, and why it is uncertain. ``day`` is None where it has two readings."""
+    """A date found in a line, its place there, and why it is uncertain. ``day`` is None if it has two readings."""
 
     day: dt.date | None
     start: int
@@ -105,7 +105,7 @@ DAYS_AHEAD: Final = 183  # a show is rarely named by its weekday further ahead
 
 
 def _readings(match: re.Match[str]) -> tuple[tuple[int, int], ...]:
-    """Return the days and months that a date may mean: two where it is 5/6."""
+    """Return the days and months that a date may mean: two if it is 5/6."""
     if match["a"]:
         first, second = int(match["a"]), int(match["b"])
         return tuple({(first, second), (second, first)})
@@ -131,7 +131,7 @@ def _wrong_weekday(day: dt.date, named: str | None) -> str:
 
 
 def _next(day: int, month: int, today: dt.date) -> dt.date | None:
-    """Return the next such day from today on, or None where the month has no such day."""
+    """Return the next such day from today on, or None if the month has no such day."""
     for year in (today.year, today.year + 1):
         try:
             found = dt.date(year, month, day)

@@ -109,7 +109,7 @@ class ReplyReader:
     def _after_songs_alone(
         self, line: ReplyLine, scanned: ScannedLine, found: Sequence[SaidInReply]
     ) -> Iterator[SaidInLine]:
-        """Yield a line that only named songs where nothing was said of them; keep such a line until the next one."""
+        """Yield a line that only named songs if nothing was said of them; keep such a line until the next one."""
         names_songs = any(one.songs for one in _meant(scanned))
         if self._unused and (found or names_songs):
             if names_songs:
@@ -123,7 +123,7 @@ class ReplyReader:
             self._has_said = self._has_said or bool(found)
 
     def _why_doubted(self, reading: SaidInReply, line: ReplyLine, scanned: ScannedLine) -> str:
-        """Return why a claim may be about another song, or be an old one; "" where it is clear."""
+        """Return why a claim may be about another song, or be an old one; "" if it is clear."""
         if not isinstance(reading, Claim) or reading.about is NOWHERE:
             return ""
         named = [item for item in scanned.items if isinstance(item.what, SongsMeant) and item.what.songs]

@@ -150,7 +150,7 @@ def replies_path(show_path: str | os.PathLike[str]) -> Path:
 
 
 def read_replies(show_path: str | os.PathLike[str]) -> ReplyRecords:
-    """Read a show's records; none where there is no file yet. Raises CompanionError where it cannot be read."""
+    """Read a show's records; none if there is no file yet. Raises CompanionError if it cannot be read."""
     kept, unreadable = read_record_lines(replies_path(show_path), ReplyRecord, MAX_BYTES)
     return ReplyRecords(tuple(kept), unreadable)
 

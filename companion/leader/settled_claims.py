@@ -185,7 +185,7 @@ def settled_claims(settling: ReplySettling) -> Iterator[SettledClaim]:
 
 
 def _denies(value: ClaimedValue, written: str, earlier: Sequence[str]) -> bool:
-    """Return whether a correction is one of what is written: "not G" says nothing where the show says F."""
+    """Return whether a correction is one of what is written: "not G" says nothing if the show says F."""
     return not value.denied or value.denied == written or value.denied in earlier
 
 

@@ -9,7 +9,7 @@ NOTED: Final = {"recording": "version: ", "ending": "ending: "}
 
 
 def note_of(field: str, value: str) -> str | None:
-    """Return the line of the song's notes that holds an answer; None where the answer is a value of its key.
+    """Return the line of the song's notes that holds an answer; None if the answer is a value of its key.
 
     >>> note_of("ending", "big rock ending"), note_of("ending", "cold")
     ('ending: big rock ending', None)
@@ -27,7 +27,7 @@ def noted(song: Song, field: str) -> str | None:
 
 
 def show_says(show: Show, set_at: int | None, song: Song | None, field: str) -> object:
-    """Return what the show says, as a reply would; None where it says nothing."""
+    """Return what the show says, as a reply would; None if it says nothing."""
     if song is not None:
         return song_says(song, field)
     if set_at is None:

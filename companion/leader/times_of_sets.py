@@ -44,7 +44,7 @@ class SetTimes(NamedTuple):
 
 
 def set_times(line: str, sets: int, numbered: Callable[[int], int | None]) -> SetTimes:
-    """Return the times of sets that a line without songs tells; none where it leaves a doubt which set is meant.
+    """Return the times of sets that a line without songs tells; none if it leaves a doubt which set is meant.
 
     ``numbered``: the place of the set with a number, or None.
     """

@@ -68,7 +68,7 @@ class DeskView:
         )
 
     def changed(self, wanted: ShownWith) -> tuple[Html, ...] | None:
-        """Return the parts that differ from the version that the tab shows; None where it needs all anew.
+        """Return the parts that differ from the version that the tab shows; None if it needs all anew.
 
         Without the stage door: the tab asks for that when nobody has typed for a while.
         """

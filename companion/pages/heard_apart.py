@@ -33,7 +33,7 @@ class HeardPart(msgspec.Struct, frozen=True):
 
 
 class HeardSong(msgspec.Struct, frozen=True):
-    """What was heard in a recording, doubtful parts first; ``sound`` names it, and is empty where nobody listened."""
+    """What was heard in a recording, doubtful parts first; ``sound`` names it, and is empty if nobody listened."""
 
     sound: str = ""
     parts: tuple[HeardPart, ...] = ()

@@ -31,7 +31,7 @@ NOT_HEARD_S: Final = 20.0  # how long it is believed that nobody has listened to
 
 
 def heard_apart(recording: Path) -> HeardSong:
-    """Ask the process that reads what was heard; nothing where its libraries are missing, or it cannot read it."""
+    """Ask the process that reads what was heard; nothing if its libraries are missing, or it cannot read it."""
     command = child.python("companion.pages.heard_apart")
     try:
         answer = child.ask(command, os.fsencode(recording), max_s=MAX_CPU_S, max_memory=MAX_MEMORY, max_cpu_s=MAX_CPU_S)
@@ -108,7 +108,7 @@ def heard_html(*inside: Html | None, is_hidden: bool = False) -> Html:
 
 
 def _named(show: Path, one: SongOnDesk) -> tuple[str, int, int] | None:
-    """Return a recording's path, size and time, by which it is known again; None where there is no such file."""
+    """Return a recording's path, size and time, by which it is known again; None if there is no such file."""
     recording = one.song.recording
     if not recording or "://" in recording:
         return None

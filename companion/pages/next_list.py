@@ -113,7 +113,7 @@ class NextList:
             self._look = None
 
     def write(self) -> Imported | None:
-        """Write what is taken; None, and nothing written, where the show has changed since it was last looked at.
+        """Write what is taken; None, and nothing written, if the show has changed since it was last looked at.
 
         Raises FaultyFile or CompanionError.
         """

@@ -220,7 +220,7 @@ def tape_html(one: SetOnDesk, look: StackLook) -> Html:
 
 
 def over_s(one: Set) -> int:
-    """Return by how many seconds the known lengths of a set's songs exceed its minutes; negative where they do not."""
+    """Return by how many seconds the known lengths of a set's songs exceed its minutes; negative if they do not."""
     return known_s(one) - one.minutes * 60 if one.minutes else 0
 
 

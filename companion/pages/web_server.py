@@ -72,7 +72,7 @@ def _serve(workplace: Workplace, visitors: Visitors, listening: socket, out: Tex
 
 
 def _show(address: str, out: TextIO) -> None:
-    """Open the player's browser, or say the address where there is none."""
+    """Open the player's browser, or say the address if there is none."""
     if not _opened(address):
         out.write(f"No browser found. Open this address within a minute: {address}\n")
         out.flush()

@@ -57,31 +57,26 @@ def test_output_into_a_pipe_is_complete(tmp_path: Path) -> None:
 AS_ON_WINDOWS = {"PYTHONIOENCODING": "cp1252", "PYTHONUTF8": "0"}  # what a pipe and a file get there
 
 
+def into_a_windows_pipe(folder: Path, *words: str) -> "subprocess.CompletedProcess[bytes]":
+    """Run a command in this folder, its output as a pipe gets it on Windows."""
+    return subprocess.run(
+        (*COMMAND, *words), cwd=folder, capture_output=True, check=False, env={**os.environ, **AS_ON_WINDOWS}
+    )
+
+
 def test_a_title_outside_the_pipes_encoding_stops_nothing(tmp_path: Path) -> None:
     (tmp_path / "list.txt").write_text("1. Łódź nocą - Bb\n2. Möwe - C\n", encoding="utf-8")
-    done = subprocess.run(
-        (*COMMAND, "import", "list.txt", "--yes"),
-        cwd=tmp_path,
-        capture_output=True,
-        check=False,
-        env={**os.environ, **AS_ON_WINDOWS},
-    )
+    done = into_a_windows_pipe(tmp_path, "import", "list.txt", "--yes")
     assert (done.returncode, done.stderr) == (0, b"")
-    told = done.stdout.decode("cp1252")
-    assert "?ód? noc?" in told
-    assert "Möwe" in told
+    printed = done.stdout.decode("cp1252")
+    assert "?ód? noc?" in printed
+    assert "Möwe" in printed
     assert "Łódź nocą" in (tmp_path / "list.yaml").read_text(encoding="utf-8")
 
 
 def test_json_keeps_every_letter_in_any_encoding(tmp_path: Path) -> None:
     (tmp_path / "show.yaml").write_text("show: Łódź\nsongs: [Noc]\n", encoding="utf-8")
-    done = subprocess.run(
-        (*COMMAND, "questions", "show.yaml", "--json"),
-        cwd=tmp_path,
-        capture_output=True,
-        check=True,
-        env={**os.environ, **AS_ON_WINDOWS},
-    )
+    done = into_a_windows_pipe(tmp_path, "questions", "show.yaml", "--json")
     assert "Łódź" in json.dumps(json.loads(done.stdout.decode("cp1252")), ensure_ascii=False)
 
 

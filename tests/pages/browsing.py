@@ -17,7 +17,7 @@ NAMES = ("chromium", "chromium-browser", "google-chrome")
 
 @contextmanager
 def chromium() -> Iterator[Browser]:
-    """Yield a headless browser; skip the test where there is none."""
+    """Yield a headless browser; skip the test if there is none."""
     path = next((found for name in NAMES if (found := shutil.which(name))), None)
     if path is None:
         pytest.skip("no Chromium is installed")
