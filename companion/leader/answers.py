@@ -12,6 +12,7 @@ from companion.leader.line_scanner import LineScanner
 from companion.leader.quoted_songs import answers_in_turn
 from companion.leader.reply_lines import lines_of
 from companion.leader.reply_reader import ReplyReader
+from companion.leader.settled_claims import OpenClaim
 from companion.leader.songs_meant import SongNames
 from companion.music import read_key
 from companion.setlist import Notation
@@ -19,9 +20,10 @@ from companion.setlist.tidy import cut
 from companion.show import Show, Song
 from companion.show.chords import moved_words
 
-# Names of keys that only German (and its neighbours) have; then B is most likely Bb.
+# Names of keys that only German (and its neighbours) have, and its words; then B is most likely Bb.
 IN_GERMAN: Final = re.compile(
-    r"(?<![^\W_])(?:[HF]is|Cis|Dis|Gis|[CDG]es|H|Hm|[A-Ha-h](?:is|es|s)?[ -]?(?:[Mm]oll|[Dd]ur))(?![^\W_])"
+    r"(?<![^\W_])(?:[HF]is|Cis|Dis|Gis|[CDG]es|H|Hm|[A-Ha-h](?:is|es|s)?[ -]?(?:[Mm]oll|[Dd]ur))(?![^\W_])|"
+    r"\b(?:ist|und|nicht|Nummer|Tonart|Lied|Danke|Gr(?:uß|üße))\b"
 )
 ANY_DAY: Final = dt.date(2000, 1, 1)
 SHOWN: Final = 200  # characters of a line that is not understood
@@ -139,16 +141,16 @@ def _answers(readings: Sequence[Claimed], names: SongNames, asked: frozenset[tup
         (contradicts if claim.contradicts else found).append(answer)
     return LeaderAnswers(
         tuple(found),
-        tuple(_open(names, one.song, one.words, one.field) for one in settled.left),
+        tuple(_open(names, one) for one in settled.left),
         tuple(contradicts),
-        tuple(_open(names, one.song, one.words, one.field, one.to) for one in settled.passed),
-        tuple(_open(names, one.song, one.words, one.field) for one in settled.confirms),
+        tuple(_open(names, one) for one in settled.passed),
+        tuple(_open(names, one) for one in settled.confirms),
     )
 
 
-def _open(names: SongNames, song: int | None, words: str, field: str, to: str = "") -> OpenPiece:
-    set_at, song_at, one = names.songs[song] if song is not None else (None, None, None)
-    return OpenPiece(cut(words, SHOWN), one.title if one else "", field, to, set_at, song_at)
+def _open(names: SongNames, claim: OpenClaim) -> OpenPiece:
+    set_at, song_at, song = names.songs[claim.song] if claim.song is not None else (claim.set_at, None, None)
+    return OpenPiece(cut(claim.words, SHOWN), song.title if song else "", claim.field, claim.to, set_at, song_at)
 
 
 def _also(names: SongNames, set_at: int | None, song_at: int | None, field: str, value: object) -> str:

@@ -14,6 +14,7 @@ from companion.files.file_writing import mode_like
 from companion.files.text_file import open_source
 from companion.leader.questions import Message, QuestionGroup, ask
 from companion.leader.reply_records import (
+    LATER,
     QUESTION_NAMES,
     OpenQuestion,
     Replied,
@@ -71,23 +72,26 @@ def message_for(show_path: str | os.PathLike[str], at: dt.datetime) -> MessageTo
 
 
 def _to_ask_again(record: ReplyRecord) -> tuple[str, str] | None:
-    """Return the title, and the words of a doubt that the message asks."""
-    if not record.title:
+    """Return the song or set, "" for the show, and the words of a doubt that the message asks."""
+    if record.field == "notes" or not record.field:
         return None
     name = QUESTION_NAMES.get(record.field, record.field)
     said = f"{name} " if record.field != "key" else ""
-    if record.replied is Replied.DOUBT and record.field == "dropped":
-        return record.title, "not played"
+    about = record.title or (f"{record.of_set} set" if record.of_set else "")
     if record.replied is Replied.DOUBT:
-        return record.title, f"{said}{record.value}"
+        return about, "not played" if record.field == "dropped" else f"{said}{record.value}"
     if record.replied is Replied.CONTRADICTS:
-        return record.title, f"{said}{record.now} or {record.value}"
+        return about, f"{said}{record.now} or {record.value}"
     return None
 
 
 def _settled(records: ReplyRecords, questions: Sequence[OpenQuestion]) -> frozenset[tuple[str, str]]:
     """Return what is never asked again: passed on to somebody, or asked once and followed by a reply."""
-    passed = {(one.record.title, one.record.field) for one in questions if one.record.replied is Replied.PASSED}
+    passed = {
+        (one.record.title, one.record.field)
+        for one in questions
+        if one.record.replied is Replied.PASSED and one.record.to != LATER
+    }
     asked: set[tuple[str, str]] = set()
     waiting: set[tuple[str, str]] = set()
     for one in records.kept:

@@ -7,6 +7,7 @@ from typing import Final, NamedTuple
 from companion.leader.fact_said import KEY_OF, FactSaid
 from companion.leader.places_said import TAKEN, is_place
 from companion.leader.reply_items import KeyFact
+from companion.leader.reply_records import LATER
 from companion.leader.said_in_reply import (
     Claim,
     DayClaim,
@@ -38,7 +39,6 @@ from companion.show import Song
 ASKED_FIRST: Final = ("key", "starts_with", "ending", "chart", "recording")
 MAX_ENDING: Final = 60  # characters
 _NUMBER: Final = re.compile(r"^#?\d{1,3}[.):]?\s+")
-LATER: Final = "the leader, later"
 
 
 class Claimed(NamedTuple):

@@ -300,7 +300,8 @@ def _rests(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem
     last: int | None = None
     left_out: SongsMeant | None = None
     for at, item in enumerate(items):
-        if (isinstance(item.what, TurnSaid) and item.what.kind == REST) or _is_all(words, items, at):
+        is_rest = isinstance(item.what, TurnSaid) and item.what.kind == REST
+        if is_rest or _is_all(words, items, at) or _is_all_but(words, items, at):
             last = len(kept)
             kept.append(item._replace(what=SongsMeant((), item.at, item.end, is_rest=True)))
         elif isinstance(item.what, TurnSaid) and item.what.kind == EXCEPT:
@@ -325,6 +326,12 @@ def _rests(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem
         else:
             kept.append(item)
     return kept
+
+
+def _is_all_but(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int) -> bool:
+    """Return whether an item is the "all" of "I start all except 3"."""
+    after = items[at + 1].what if at + 1 < len(items) else None
+    return low(words, items[at].at) in ("all", "alle") and isinstance(after, TurnSaid) and after.kind == EXCEPT
 
 
 def _states_nothing(items: Sequence[ReplyItem]) -> bool:

@@ -166,6 +166,8 @@ def _one(
     if key is None:
         return None
     firm = not is_plain or _before(words, at) in BEFORE_A_KEY or after_song or words[at - 1].kind == NUMBER
+    if word.low == "si" and is_plain:
+        doubt = f"{word.text} may be a yes"
     if may_be_major:
         doubt = f"{word.text} may be major or minor"
     return KeySaid(key, _spelled(words, at, end), firm, doubt)

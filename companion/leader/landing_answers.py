@@ -272,37 +272,46 @@ def records_of(
 ) -> tuple[ReplyRecord, ...]:
     """Return the records of what a reply leaves open, and of the open questions that it settles."""
     kept = [
-        ReplyRecord(at, Replied.LEFT, one.title, one.field, one.words, now_said(show, one.title, one.field))
-        for one in answers.left
+        _record(show, one, ReplyRecord(at, replied, words=one.words, to=one.to))
+        for replied, those in ((Replied.LEFT, answers.left), (Replied.PASSED, answers.passed))
+        for one in those
     ]
-    kept += [
-        ReplyRecord(
-            at, Replied.PASSED, one.title, one.field, one.words, now_said(show, one.title, one.field), to=one.to
-        )
-        for one in answers.passed
-    ]
-    for replied, those in ((Replied.DOUBT, answers.found), (Replied.CONTRADICTS, answers.contradicts)):
-        for one in those:
-            if replied is Replied.DOUBT and not one.doubt:
-                continue
+    for one in answers.found:
+        if one.doubt:
             said = str(one.value)
-            is_dropped = one.field == DROPPED  # not carried out while in doubt
-            now = "" if is_dropped else said if replied is Replied.DOUBT else one.before
-            title = one.title if one.song_at is not None else ""
-            kept.append(ReplyRecord(at, replied, title, one.field, one.doubt or one.words, now, said))
-    again = {(one.title, one.field) for one in answers.found}
-    again |= {(one.title, one.field) for one in (*answers.passed, *answers.confirms) if one.title}
-    known = {(one.replied, one.title, one.field, one.words, one.value) for one in (item.record for item in was_open)}
-    done = [
-        ReplyRecord(at, Replied.DONE, number=item.number)
-        for item in was_open
-        if (item.record.title, item.record.field) in again
-    ]
+            # What is in doubt is not carried out for a song that may be dropped, and notes are not compared.
+            now = "" if one.field in (DROPPED, "notes") else said
+            doubted = ReplyRecord(at, Replied.DOUBT, words=one.doubt, value=said)
+            kept.append(msgspec.structs.replace(_record(show, one, doubted), now=now))
+    for one in answers.contradicts:
+        held = ReplyRecord(at, Replied.CONTRADICTS, words=one.doubt or one.words, value=str(one.value))
+        kept.append(msgspec.structs.replace(_record(show, one, held), now=one.before))
+    said_again: tuple[LeaderAnswer | OpenPiece, ...] = (*answers.found, *answers.passed, *answers.confirms)
+    again = {_subject(_record(show, one, ReplyRecord(at, Replied.READ))) for one in said_again}
+    again -= {("", "", one.field) for one in answers.passed}  # no song: nothing that was open before
+    done = [one for one in was_open if _subject(one.record) in again]
+    known = {_without_time(one.record) for one in was_open if one not in done}
     return (
         ReplyRecord(at, Replied.READ),
-        *done,
-        *(one for one in kept if (one.replied, one.title, one.field, one.words, one.value) not in known),
+        *(ReplyRecord(at, Replied.DONE, number=one.number) for one in done),
+        *(one for one in kept if _without_time(one) not in known),
     )
+
+
+def _record(show: Show, one: LeaderAnswer | OpenPiece, record: ReplyRecord) -> ReplyRecord:
+    """Return a record with what it is about, and with what the show says now."""
+    title = one.title if one.song_at is not None else ""
+    of_set = show.sets[one.set_at].name if one.set_at is not None and one.song_at is None else ""
+    now = now_said(show, title, one.field, of_set)
+    return msgspec.structs.replace(record, title=title, of_set=of_set, field=one.field, now=now)
+
+
+def _subject(record: ReplyRecord) -> tuple[str, str, str]:
+    return record.title, record.of_set, record.field
+
+
+def _without_time(record: ReplyRecord) -> tuple[object, ...]:
+    return record.replied, *_subject(record), record.words, record.value
 
 
 def asked_places(show: Show, questions: Sequence[OpenQuestion]) -> frozenset[tuple[int, str]]:

@@ -174,8 +174,9 @@ def ask(
 ) -> Message:
     """Make the message: group by group, songs with features first in each, until the time is used up.
 
-    ``doubts``: titles, and the words of what to ask again. ``settled``: (title, field of the show file) that are never
-    asked again although the show lacks them; (words, "") for a question about a set or a disagreement.
+    ``doubts``: titles, names of sets or "" for the show, and the words of what to ask again. ``settled``: (title, field
+    of the show file) that are never asked again although the show lacks them; (words, "") for a question about a set or
+    a disagreement.
     """
     songs = [song for one in show.sets for song in one.songs]
     asked = [question for _, make in _GROUPS for question in make(show, songs)]
@@ -216,9 +217,9 @@ def _is_settled(question: LeaderQuestion, settled: Container[tuple[str, str]]) -
 
 def _to_be_sure(songs: Sequence[Song], doubts: Sequence[tuple[str, str]]) -> Iterator[LeaderQuestion]:
     numbers = {song.title: number for number, song in reversed(list(enumerate(songs, start=1)))}
-    for title, words in doubts:
-        if title in numbers:
-            yield LeaderQuestion(QuestionGroup.SURE, numbers[title], f"{title}: {words}?")
+    for about, words in doubts:
+        said = f"{about}: {words}" if about else f"{words[:1].upper()}{words[1:]}"
+        yield LeaderQuestion(QuestionGroup.SURE, numbers.get(about, 0), f"{said}?")
 
 
 def _by_number(questions: Sequence[LeaderQuestion]) -> tuple[LeaderQuestion, ...]:

@@ -32,6 +32,7 @@ class Replied(enum.Enum):
     READ = "reply read"
 
 
+LATER: Final = "the leader, later"  # whom to ask where the leader will say it later
 NOT_YOU: Final = "not you"  # a song that the keys do not start
 NEVER_OPEN: Final = (Replied.ASKED, Replied.DONE, Replied.READ)
 
@@ -39,6 +40,7 @@ NEVER_OPEN: Final = (Replied.ASKED, Replied.DONE, Replied.READ)
 class ReplyRecord(msgspec.Struct, frozen=True, omit_defaults=True):
     """One record. ``title`` and ``field``: the song and the key of the show file that it is about, where known.
 
+    ``of_set``: the set's name, for its start and its minutes.
     ``words`` are the leader's. ``now``: what the show said when the record was made; once it says something else, the
     question is settled. ``value``: what the leader said instead. ``titles``: the songs of a message, in the order of
     its numbers; ``once``: its questions that have no key in the show file. ``number``: the open question that is done,
@@ -56,6 +58,7 @@ class ReplyRecord(msgspec.Struct, frozen=True, omit_defaults=True):
     titles: tuple[str, ...] = ()
     once: tuple[str, ...] = ()
     number: int = 0
+    of_set: str = ""
 
 
 class OpenQuestion(msgspec.Struct, frozen=True):
@@ -66,7 +69,7 @@ class OpenQuestion(msgspec.Struct, frozen=True):
 
     def __str__(self) -> str:
         one = self.record
-        about = ", ".join(filter(None, (one.title, QUESTION_NAMES.get(one.field, one.field))))
+        about = ", ".join(filter(None, (one.title, one.of_set, QUESTION_NAMES.get(one.field, one.field))))
         said = {
             Replied.LEFT: f"not understood: {one.words}",
             Replied.DOUBT: f"{'not played' if one.field == 'dropped' else one.value}, not sure: {one.words}",
@@ -82,9 +85,7 @@ QUESTION_NAMES: Final = {"starts_with": "who starts", "recording": "which record
 def _where(to: str) -> str:
     if to in ("the record", "last time"):
         return f"as on {to}" if to == "the record" else "as last time"
-    return {NOT_YOU: "the keys do not start", "you": "you decide", "the leader, later": "the leader will say"}.get(
-        to, f"ask {to}"
-    )
+    return {NOT_YOU: "the keys do not start", "you": "you decide", LATER: "the leader will say"}.get(to, f"ask {to}")
 
 
 class ReplyRecords(msgspec.Struct, frozen=True):
@@ -121,12 +122,9 @@ class ReplyRecords(msgspec.Struct, frozen=True):
 def _is_open(record: ReplyRecord, show: Show) -> bool:
     if not record.field:
         return True
-    if not record.title:
-        return _said(show_says(show, None, None, record.field)) == record.now
-    song = song_titled(show, record.title)
-    if song is None:
+    if record.title and song_titled(show, record.title) is None:
         return record.replied is Replied.LEFT
-    return _said(show_says(show, None, song, record.field)) == record.now
+    return now_said(show, record.title, record.field, record.of_set) == record.now
 
 
 def song_titled(show: Show, title: str) -> Song | None:
@@ -138,9 +136,10 @@ def _said(value: object) -> str:
     return "" if value is None else str(value)
 
 
-def now_said(show: Show, title: str, field: str) -> str:
-    """Return what the show says about a song, or about itself, as a record keeps it."""
-    return _said(show_says(show, None, song_titled(show, title) if title else None, field))
+def now_said(show: Show, title: str, field: str, of_set: str = "") -> str:
+    """Return what the show says about a song, a set, or itself, as a record keeps it."""
+    set_at = next((at for at, one in enumerate(show.sets) if one.name == of_set), None) if of_set else None
+    return _said(show_says(show, set_at, song_titled(show, title) if title else None, field))
 
 
 def replies_path(show_path: str | os.PathLike[str]) -> Path:

@@ -39,6 +39,7 @@ class OpenClaim(NamedTuple):
     words: str
     field: str
     to: str = ""
+    set_at: int | None = None  # of words about a set itself
 
 
 class SettledReply(NamedTuple):
@@ -174,7 +175,8 @@ def settled_claims(settling: ReplySettling) -> Iterator[SettledClaim]:
         written = show_says(show, set_at, settling.song(place) if place is not None else None, field)
         if written is not None and _same(field, written, last.value):
             kept = settling.left if doubts else settling.confirms
-            kept.append(OpenClaim(place, last.words or "; ".join(doubts), field))
+            of_set = set_at if place is None else None
+            kept.append(OpenClaim(place, last.words or "; ".join(doubts), field, set_at=of_set))
             continue
         was_asked = place is not None and (place, field) in settling.asked and not doubts
         before = "" if written is None or field in ("chart", "length", "dropped") else str(written)

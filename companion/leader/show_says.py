@@ -30,7 +30,7 @@ def show_says(show: Show, set_at: int | None, song: Song | None, field: str) -> 
     """Return what the show says, as a reply would; None if it says nothing."""
     if song is not None:
         return song_says(song, field)
-    if set_at is None:
+    if set_at is None or field not in ("starts", "minutes"):
         return {"date": str(show.date) if show.date else None, "venue": show.venue}.get(field)
     one: Set = show.sets[set_at]
     if field == "minutes":

@@ -233,6 +233,8 @@ def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     before = low(words, at - 1) if low(words, at - 1) != "the" else low(words, at - 2)
     if before in NOT_BEFORE_PLAYER:
         return None  # G for the brass
+    if low(words, at) in ("i", "ich") and _goes_on(words, end):
+        return None  # it begins many sentences; alone it answers
     is_lone = low(words, end - 1) in LONE or (low(words, end - 1) in ("do", "does") and low(words, at) in LONE)
     return FactSaid("starts_with", player, end, firm=False, is_lone=is_lone)
 

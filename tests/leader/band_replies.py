@@ -3,16 +3,7 @@
 They were written before the parser read them.
 """
 
-from leader.invented_replies import BALL, PIER, reply
-
-from companion.show import Set, Show, Song
-
-BARN = Show(
-    "Barn Dance",
-    sets=(
-        Set("Main", songs=tuple(map(Song, ("Haywain", "Lantern", "Ferret Reel", "Gatepost", "Nettle", "Owl Hour")))),
-    ),
-)
+from leader.reply_shape import BALL, BARN, PIER, reply
 
 BAND_REPLIES = (
     # ---------------------------------------------------------------- numbers of songs, not hours

@@ -1,6 +1,6 @@
 """The last invented replies, written to see how well the parser reads what it was not made for."""
 
-from leader.invented_replies import BALL, PIER, reply
+from leader.reply_shape import BALL, PIER, reply
 
 LAST_REPLIES = (
     # ---------------------------------------------------------------- chats

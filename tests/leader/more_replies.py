@@ -1,6 +1,6 @@
-"""More invented replies, written after the parser had settled; see invented_replies.py for how facts are written."""
+"""More invented replies, written after the parser had settled; see reply_shape.py for how facts are written."""
 
-from leader.invented_replies import BALL, PIER, reply
+from leader.reply_shape import BALL, PIER, reply
 
 MORE_REPLIES = (
     # ---------------------------------------------------------------- plain, in one line, typing habits

@@ -1,9 +1,9 @@
 """Invented replies that look like answers and are none, or say more than a parser likes; half of them are ordinary.
 
-See invented_replies.py for how facts are written. What a person would not bet on lands with a doubt or stays open.
+See reply_shape.py for how facts are written. What a person would not bet on lands with a doubt or stays open.
 """
 
-from leader.invented_replies import BALL, PIER, reply
+from leader.reply_shape import BALL, PIER, reply
 
 ORDINARY_REPLIES = (
     # ---------------------------------------------------------------- greetings, thanks and farewells are nothing
@@ -121,4 +121,25 @@ NASTY_REPLIES = (
     reply(PIER, "Sat 5 Dec rehearsal at Corn Hall", "show date 2026-12-05 ?\nshow venue Corn Hall ?\nleft rehearsal"),
     reply(PIER, "date: either the 5th or the 12th", "left either the 5th or the 12th"),
     reply(PIER, "venue: not Corn Hall", "show venue not Corn Hall ?"),
+    # ---------------------------------------------------------------- another song, another language, another time
+    reply(BALL, "Kettle: Em. Kettle starts with you.", "11 key Em\n11 starts_with keys"),
+    reply(BALL, "11 goes straight into 12 which is in G", "11 segue Old Ferry\n11 key G ?"),
+    reply(BALL, "1, Bb 2, G 4, Dm", "2 key Bb ?\n4 key G ?\nleft 1"),
+    reply(
+        BALL,
+        "Set 1 starts 8.15 finishes 9, set 2 9.30 till 10.15",
+        "First starts 20:15\nFirst minutes 45\nSecond starts 21:30\nSecond minutes 45",
+    ),
+    reply(BALL, "1 das ist in B", "1 key Bb ?"),
+    reply(BALL, "1 si", "1 key B ?"),
+    reply(BALL, "2 i Em", "2 key Em"),
+    reply(BALL, "1 Ab not G sharp", "left 1 Ab not G sharp"),
+    reply(BALL, "1 verse in Dm, chorus in F", "1 key Dm ?\n1 notes chorus in F"),
+    reply(BALL, "1 to 3 but not 2 G", "2 key G ?\nleft 1 to 3 but not"),
+    reply(BALL, "11 Em -> new", "11 key Em ?"),
+    reply(BALL, "Old Ferry | G | you", "12 key G\n12 starts_with keys"),
+    reply(BALL, "I'd drop 14 but up to you", "left I'd drop 14"),
+    reply(BALL, "14 replaced by Gravel Pit", "14 dropped yes ?"),
+    reply(BALL, "load in 5, soundcheck 6, doors 7, on at 8", "First starts 20:00 ?\nleft load in 5"),
+    reply(PIER, "3 F correct", "left 3 F correct"),
 )

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from leader.invented_replies import TODAY, InventedReply
+from leader.reply_shape import TODAY, InventedReply
 
 from companion.leader.answers import LeaderAnswer, LeaderAnswers, read_answers
 from companion.show import Show

@@ -3,7 +3,7 @@
 import random
 
 import pytest
-from leader.invented_replies import BALL, TODAY
+from leader.reply_shape import BALL, TODAY
 
 from companion.leader.answers import read_answers
 

@@ -1,7 +1,7 @@
 """Nothing lands without a doubt beside words that were not understood, wherever in the line they are."""
 
 import pytest
-from leader.invented_replies import BALL, PIER, TODAY
+from leader.reply_shape import BALL, PIER, TODAY
 from leader.scoring import said
 
 from companion.leader.answers import read_answers

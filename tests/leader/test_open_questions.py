@@ -193,3 +193,26 @@ def test_a_doubt_about_what_is_noted_stays_open_until_it_is_closed(pier: Path) -
     ]
     close_questions(pier, ["1"], NOW)
     assert open_line(pier) == ""
+
+
+def test_a_doubt_about_a_set_or_the_day_is_asked_again_until_the_leader_is_sure(pier: Path) -> None:
+    pier.write_text("show: Pier\nsets:\n  - set: First\n    songs: [{title: Moth, key: C}]\n")
+    bring_in(pier, "first set about 8pm\nSat 5 Dec if they let us")
+    asked = str(message_for(pier, NOW).message)
+    assert "First set: starts 20:00?" in asked
+    assert "Date 2026-12-05?" in asked
+    bring_in(pier, "first set at 8pm\nit's Sat 5 Dec")
+    assert "Just to be sure" not in str(message_for(pier, NOW).message)
+
+
+def test_what_the_leader_puts_off_is_asked_again(pier: Path) -> None:
+    bring_in(pier, "1 tbc")
+    assert "1 Moth" in str(message_for(pier, NOW).message)
+
+
+def test_a_doubt_that_is_said_twice_stays_open(pier: Path) -> None:
+    bring_in(pier, "1 dropped i think")
+    bring_in(pier, "1 dropped i think")
+    assert [str(one) for one in read_replies(pier).open_questions(read_show(pier).show)] == [
+        "2. Moth, dropped: not played, not sure: 1 dropped i think"
+    ]

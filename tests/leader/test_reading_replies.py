@@ -2,10 +2,11 @@
 
 import pytest
 from leader.band_replies import BAND_REPLIES
-from leader.invented_replies import REPLIES, TODAY, InventedReply
+from leader.invented_replies import REPLIES
 from leader.last_replies import LAST_REPLIES
 from leader.more_replies import MORE_REPLIES
 from leader.nasty_replies import NASTY_REPLIES, ORDINARY_REPLIES
+from leader.reply_shape import TODAY, InventedReply
 from leader.scoring import score
 from planning.shows import show, song
 
