@@ -17,6 +17,7 @@ BEATS_IN_A_BAR: Final = {  # by the parts of a beat: how common, before listenin
 CHANGES_AT: Final = {"first": 0.60, "middle": 0.12, "other": 0.025}  # how often a chord changes there (the same)
 SLIP: Final = 14.0  # how unlikely a bar of another length is, as a logarithm
 NET_TRUST: Final = {"first": 0.45, "middle": 0.15, "other": 0.45}  # the network's downbeats beside the chord changes
+OTHER_PARTS: Final = 1.0  # what a beat costs that does not fall into the parts of the written meter, as a logarithm
 PARTS: Final = 12  # of a beat, in the profile of what falls between beats
 
 
@@ -42,14 +43,26 @@ class BarGrid(msgspec.Struct, frozen=True):
         return f"{3 * self.beats_in_bar}/8" if self.parts == 3 else f"{self.beats_in_bar}/4"
 
 
-def bar_grid(frames: NDArray[np.int64], likely: FrameRows, changes: NDArray[np.float64], flux: FrameRows) -> BarGrid:
+def bar_grid(
+    frames: NDArray[np.int64],
+    likely: FrameRows,
+    changes: NDArray[np.float64],
+    flux: FrameRows,
+    known: tuple[int, int] | None = None,
+) -> BarGrid:
     """Return the bars of a path of beats.
 
     ``likely``: (frames, 2), beat and downbeat. ``changes``: for each beat, from 0 to 1, how far the chord that begins
-    there differs from the one before. ``flux``: for each frame, how much sound begins.
+    there differs from the one before. ``flux``: for each frame, how much sound begins. ``known``: the beats in a
+    bar and the parts of a beat, where the player wrote the meter; beats that sound otherwise fit worse.
     """
     down = _downbeat_share(frames, likely)
     parts, swing = _parts(beat_profile(frames, flux))
+    if known is not None:
+        many, said = known
+        worth, firsts = _phases(down, changes, many)
+        worth -= OTHER_PARTS * len(frames) * (said != parts)
+        return BarGrid(frames / FRAMES_A_SECOND, firsts, many, said, 1.0, swing if said == parts else 0.5, worth)
     found = {many: _phases(down, changes, many) for many in BEATS_IN_A_BAR[parts]}
     weight = {many: found[many][0] + np.log(share) for many, share in BEATS_IN_A_BAR[parts].items()}
     most = max(weight.values())

@@ -5,6 +5,7 @@ from typing import Final
 
 import msgspec
 
+from companion.audio.anchors import NOTHING_KNOWN, Anchors, placed
 from companion.audio.form import HeardSection
 from companion.audio.heard_chords import HeardChord
 from companion.audio.hearing import Hearing
@@ -47,7 +48,8 @@ class SongDraft(msgspec.Struct, frozen=True):
     """What was heard, in the show file's words. ``None`` where nothing could be heard.
 
     ``cents``: the recording's distance from A = 440 Hz. ``first_bar_s``: where bar one begins; what comes before is
-    silence or a count-off. The probabilities are those of the key, the tempo and the meter.
+    silence or a count-off. ``is_own_map``: the sections are those of the player's road map, one for each pass. The
+    probabilities are those of the key, the tempo and the meter.
     """
 
     record_key: Key | None
@@ -63,13 +65,18 @@ class SongDraft(msgspec.Struct, frozen=True):
     swing: bool
     first_bar_s: float
     sections: tuple[DraftSection, ...]
+    is_own_map: bool = False
     doubts: tuple[str, ...] = ()
 
 
-def draft_of(hearing: Hearing) -> SongDraft:
-    """Return a hearing as a draft of the song's entry."""
+def draft_of(hearing: Hearing, anchors: Anchors = NOTHING_KNOWN) -> SongDraft:
+    """Return a hearing as a draft of the song's entry, with the player's own sections where they are written."""
     key = hearing.key.key
-    sections = tuple(_section(one, hearing, key) for one in hearing.sections)
+    written = placed(anchors.sections, hearing.sections)
+    names = [one.name for one in anchors.sections] if written else [one.letter for one in hearing.sections]
+    sections = tuple(
+        _section(one, name, hearing, key) for one, name in zip(written or hearing.sections, names, strict=True)
+    )
     drift = hearing.tempo_last_bpm / hearing.tempo_first_bpm - 1 if hearing.tempo_first_bpm else 0.0
     draft = SongDraft(
         record_key=key,
@@ -80,13 +87,28 @@ def draft_of(hearing: Hearing) -> SongDraft:
         other_tempo_bpm=hearing.other_tempo_bpm,
         tempo_sure=hearing.tempo_sure,
         drift=drift,
-        meter=hearing.grid.meter if len(hearing.bar_s) > 2 else None,
+        meter=_meter(hearing, anchors),
         meter_sure=hearing.grid.sure,
         swing=hearing.grid.swing > 0.5,
         first_bar_s=hearing.bar_s[0] if hearing.bar_s else 0.0,
         sections=sections,
+        is_own_map=bool(written),
     )
-    return msgspec.structs.replace(draft, doubts=tuple(_doubts(draft)))
+    doubts = [*_other_bars(hearing, anchors), *_doubts(draft)]
+    return msgspec.structs.replace(draft, doubts=tuple(doubts))
+
+
+def _meter(hearing: Hearing, anchors: Anchors) -> str | None:
+    if len(hearing.bar_s) <= 2:
+        return None
+    return hearing.grid.meter if anchors.counted is None else str(anchors.meter)
+
+
+def _other_bars(hearing: Hearing, anchors: Anchors) -> list[str]:
+    bars = len(hearing.bar_s) - 1
+    if not anchors.sections or bars == anchors.bars:
+        return []
+    return [f"bars: your road map has {anchors.bars}, the recording {bars}?"]
 
 
 def _tempo(bpm: float) -> float | None:
@@ -114,7 +136,7 @@ def _clock(seconds: float) -> str:
     return f"{int(seconds) // 60}:{int(seconds) % 60:02}"
 
 
-def _section(one: HeardSection, hearing: Hearing, key: Key | None) -> DraftSection:
+def _section(one: HeardSection, name: str, hearing: Hearing, key: Key | None) -> DraftSection:
     firsts = hearing.grid.downbeats
     bars, sures = [], []
     for bar in range(one.start, one.start + one.bars):
@@ -124,7 +146,7 @@ def _section(one: HeardSection, hearing: Hearing, key: Key | None) -> DraftSecti
         bars.append(_bar(inside, first, last, hearing.grid.parts, key))
         sures += [chord.sure for chord in inside]
     return DraftSection(
-        one.letter,
+        name,
         one.bars,
         chord_line(bars),
         hearing.bar_s[one.start],

@@ -8,6 +8,15 @@ import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
+from companion.audio.anchors import (
+    FAR,
+    NOTHING_KNOWN,
+    Anchors,
+    is_near_bars,
+    is_near_tempo,
+    off_downbeats,
+    with_downbeats,
+)
 from companion.audio.bars import BarGrid, bar_grid
 from companion.audio.beats import FASTEST_BPM, FRAMES_A_SECOND, SLOWEST_BPM, BeatPath, beat_path, steady_beat_path
 from companion.audio.constant_q import HOP, RATE, constant_q
@@ -23,6 +32,7 @@ BINS_A_CENT: Final = 3 / 100
 CHORD_FRAMES_A_SECOND: Final = RATE / HOP
 SOUND_BANDS: Final = 12
 OTHER_PULSES: Final = (2 / 3, 1.5, 0.5, 2.0)
+ANCHORED_PULSES: Final = (1 / 3, 3.0)  # looked at too where the player wrote a tempo or a meter
 PULSE_ROOM: Final = 0.1
 PULSE_WEIGHT: Final = 0.1  # of the beats beside the bars, both in logarithms a second
 LEAST_BEATS: Final = 8
@@ -87,17 +97,18 @@ def _bands(levels: NDArray[np.float32]) -> NDArray[np.float32]:
     return np.stack([20 * part.mean(axis=1) for part in parts], axis=1).astype(np.float32)
 
 
-def hearing_of(raw: RawHearing) -> Hearing:
-    """Decide what was heard. Quick, so that it may be done again with other anchors."""
-    counted = _counted(raw)
-    beats, edges, grid = counted[0].frames, counted[0].edges, counted[0].grid
+def hearing_of(raw: RawHearing, anchors: Anchors = NOTHING_KNOWN) -> Hearing:
+    """Decide what was heard, from what the player knows. Quick, so that it may be done again with other anchors."""
+    counted = _counted(raw, anchors)
+    beats, edges = counted[0].frames, counted[0].edges
+    grid = with_downbeats(counted[0].grid, anchors)
     seconds = beats / FRAMES_A_SECOND
     places = _places(grid, len(beats))
     chords = heard_chords(raw.chords, edges, places)
     grid = msgspec.structs.replace(grid, downbeats=_played(grid.downbeats, beats, chords, raw))
     bar_s = tuple(float(seconds[number]) for number in grid.downbeats)
     ends = _end_of_last_bar(bar_s, raw.seconds)
-    key = heard_key(chords)
+    key = HeardKey(anchors.key, 1.0) if anchors.key is not None else heard_key(chords)
     picture = _bar_picture(raw, bar_s, ends)
     tempo, first, last = _tempi(seconds)
     other, sure = _second_tempo(counted)
@@ -130,28 +141,38 @@ class _Count(msgspec.Struct, frozen=True):
         """The beats, in frames."""
         return self.path.frames
 
+    @property
+    def bpm(self) -> float:
+        """The tempo of the whole, in beats a minute."""
+        return _tempi(self.frames / FRAMES_A_SECOND)[0]
 
-def _counted(raw: RawHearing) -> list[_Count]:
+
+def _counted(raw: RawHearing, anchors: Anchors) -> list[_Count]:
     """Return the ways to count a song, the best first.
 
     The beat network alone may lock on to another pulse (three against two in 6/8, twice as fast, half): each pulse has
-    its own path, and the chords say which one falls into bars.
+    its own path, and the chords say which one falls into bars, unless the player's tempo, bars or taps say so.
     """
     likely = raw.likely.sum(axis=1)
     first = steady_beat_path(likely)
     if len(first.frames) < LEAST_BEATS:
-        return [_count(first, raw)]
+        return [_count(first, raw, anchors)]
     usual = 60 * FRAMES_A_SECOND / float(np.median(np.diff(first.frames)))
-    found = [_count(first, raw)]
-    for ratio in OTHER_PULSES:
+    found = [_count(first, raw, anchors)]
+    is_counted = anchors.tempo_bpm is not None or anchors.meter is not None
+    for ratio in (*OTHER_PULSES, *(ANCHORED_PULSES if is_counted else ())):
         if SLOWEST_BPM < usual * ratio < FASTEST_BPM:
             other = beat_path(likely, usual * ratio * (1 - PULSE_ROOM), usual * ratio * (1 + PULSE_ROOM))
             if len(other.frames) >= LEAST_BEATS:
-                found.append(_count(other, raw))
+                found.append(_count(other, raw, anchors))
     found.sort(key=lambda one: -one.worth)
-    moved = [_count(path, raw) for path in _shifted(found[0].path, likely)]
-    best = max((found[0], *moved), key=lambda one: one.worth)
-    return [best, *found[1:]]
+    found = [one for one in found if is_near_tempo(one.bpm, anchors)] or found
+    found = [one for one in found if is_near_bars(len(one.grid.downbeats), anchors)] or found
+    moved = [found[0], *(_count(path, raw, anchors) for path in _shifted(found[0].path, likely))]
+    best = max(moved, key=lambda one: one.worth)
+    if off_downbeats(best.grid.beats, anchors) > FAR:
+        best = min((*moved, *found[1:]), key=lambda one: off_downbeats(one.grid.beats, anchors))
+    return [best, *(one for one in found[1:] if one is not best)]
 
 
 def _shifted(path: BeatPath, likely: NDArray[np.float32]) -> list[BeatPath]:
@@ -165,9 +186,9 @@ def _shifted(path: BeatPath, likely: NDArray[np.float32]) -> list[BeatPath]:
     return moved
 
 
-def _count(path: BeatPath, raw: RawHearing) -> _Count:
+def _count(path: BeatPath, raw: RawHearing, anchors: Anchors) -> _Count:
     edges = _chord_edges(path.frames, raw)
-    grid = bar_grid(path.frames, raw.likely, _changes(raw.chords.triads, edges), raw.flux)
+    grid = bar_grid(path.frames, raw.likely, _changes(raw.chords.triads, edges), raw.flux, anchors.counted)
     return _Count(path, edges, grid, PULSE_WEIGHT * path.fit * FRAMES_A_SECOND + grid.fit / raw.seconds)
 
 
@@ -177,8 +198,7 @@ def _second_tempo(counted: list[_Count]) -> tuple[float | None, float]:
         return None, 1.0
     lead = counted[0].worth - counted[1].worth
     sure = float(1 / (1 + np.exp(-SURENESS * lead)))
-    other = _tempi(counted[1].frames / FRAMES_A_SECOND)[0]
-    return (round(other, 1) if sure < SHOWN_DOUBT else None), sure
+    return (round(counted[1].bpm, 1) if sure < SHOWN_DOUBT else None), sure
 
 
 def _chord_edges(beats: NDArray[np.int64], raw: RawHearing) -> list[int]:

@@ -1,21 +1,23 @@
 """Write a draft into the show, where the player has written nothing; and compare it with what is written."""
 
 import difflib
-from collections.abc import Sequence
+import itertools
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Final
 
 import msgspec
 
 from companion.audio.heard_draft import SURE, SongDraft
-from companion.edits import Edit, FileText, SetValue, SongNamed, applied, names_in, open_text, save
+from companion.edits import Edit, FileText, SectionNamed, SetValue, SongNamed, applied, names_in, open_text, save
 from companion.errors import CompanionError
 from companion.files import SourceFile
 from companion.show import Section, Song
 from companion.show.shorthand_text import short_map
 from companion.show.show_file import show_in
+from companion.show.songbook import CHORDS_IN, ROAD_MAP
 
-PARTS: Final = ("key", "tempo", "meter", "form")
+PARTS: Final = ("key", "tempo", "meter", "form", "chords")
 USUAL_METER: Final = "4/4"  # a song without a meter is in it
 NEAR_TEMPO: Final = 0.04  # as tempo estimates are judged (Gouyon et al., 2006, from memory)
 
@@ -45,21 +47,47 @@ def offered(song: Song, draft: SongDraft) -> dict[str, str]:
         found["meter"] = draft.meter
     if draft.sections and not song.road_map:
         found["form"] = road_map_of(draft)
+    if lines := _lines_for(song, draft):
+        found["chords"] = "\n".join(f"{named.name} | {line}" for named, line in lines)
     return found
 
 
 def sure_parts(draft: SongDraft) -> tuple[str, ...]:
     """Return the parts of a draft that need no question."""
     sure = {"key": draft.key_sure, "tempo": draft.tempo_sure, "meter": draft.meter_sure}
-    weakest = min((one.start_sure for one in draft.sections[1:]), default=0.0)
-    return tuple(part for part in PARTS if sure.get(part, weakest) >= SURE)
+    sure["form"] = min((one.start_sure for one in draft.sections[1:]), default=0.0)
+    sure["chords"] = min((one.chords_sure for one in draft.sections), default=0.0)
+    return tuple(part for part in PARTS if sure[part] >= SURE)
 
 
-def road_map_of(draft: SongDraft) -> str:
+def road_map_of(draft: SongDraft, *, has_chords: bool = True) -> str:
     """Return the draft's road map in shorthand."""
-    return short_map(
-        [{"section": one.name, "bars": str(one.bars), "chords": one.chords} for one in draft.sections]
-    ) or short_map([{"section": one.name, "bars": str(one.bars)} for one in draft.sections])
+    bare: list[Mapping[str, object]] = [{"section": one.name, "bars": str(one.bars)} for one in draft.sections]
+    if not has_chords:
+        return short_map(bare)
+    full: list[Mapping[str, object]] = [
+        {**table, "chords": one.chords} for table, one in zip(bare, draft.sections, strict=True)
+    ]
+    return short_map(full) or short_map(bare)
+
+
+def _lines_for(song: Song, draft: SongDraft) -> list[tuple[SectionNamed, str]]:
+    """Return the chord lines for the player's own sections: nothing where one of them has chords.
+
+    A section whose chords are those of the one before it with its name and bars needs none.
+    """
+    if not draft.is_own_map or any(one.chords for one in song.road_map):
+        return []
+    lines: list[tuple[SectionNamed, str]] = []
+    last: dict[tuple[str, int], str] = {}
+    heard = iter(draft.sections)
+    for place, section in enumerate(song.road_map):
+        one, *_ = itertools.islice(heard, section.passes)
+        if last.get((section.name.casefold(), one.bars)) != one.chords:
+            times = [each.name for each in song.road_map[: place + 1]].count(section.name)
+            lines.append((SectionNamed(section.name, times), one.chords))
+        last[section.name.casefold(), one.bars] = one.chords
+    return lines
 
 
 def with_drafts(show_path: Path, drafts: Sequence[tuple[Song, SongDraft, Sequence[str]]]) -> DraftWritten:
@@ -75,7 +103,13 @@ def with_drafts(show_path: Path, drafts: Sequence[tuple[Song, SongDraft, Sequenc
             raise CompanionError(f"{path}: the song {song.title!r} is gone")
         name, now = fresh
         values = {part: value for part, value in offered(now, draft).items() if part in parts}
-        edits += [edit for part, value in values.items() for edit in _edits(name, part, value)]
+        new = _edits(name, now, draft, values)
+        try:
+            applied(text, new, path)
+        except CompanionError:  # its road map is in a songbook
+            values.pop("chords", None)
+            new = _edits(name, now, draft, values)
+        edits += new
         if values:
             what.append(f"{song.title}: {', '.join(values)}")
     after = applied(text, edits, path)
@@ -92,10 +126,27 @@ def _songs_in(text: str, path: str) -> dict[str, tuple[SongNamed, Song]]:
     return found
 
 
-def _edits(name: SongNamed, part: str, value: str) -> list[Edit]:
-    key = {"key": "record_key", "tempo": "tempo", "meter": "meter", "form": "road_map"}[part]
-    typed: object = int(value) if part == "tempo" and value.isdecimal() else value
-    return [SetValue((name, key), typed)]
+def _edits(name: SongNamed, song: Song, draft: SongDraft, values: Mapping[str, str]) -> list[Edit]:
+    """Return the edits for some parts of a draft.
+
+    Letters belong to the record's key: where that is neither written nor taken, no chords are; where it is not the
+    song's own, ``chords_in`` says so.
+    """
+    plain = {"key": "record_key", "tempo": "tempo", "meter": "meter"}
+    edits: list[Edit] = [
+        SetValue((name, plain[part]), int(value) if part == "tempo" and value.isdecimal() else value)
+        for part, value in values.items()
+        if part in plain
+    ]
+    their = song.record_key or (draft.record_key if "key" in values else None)
+    has_chords = their is not None and song.chords_in in (None, their)
+    if "form" in values:
+        edits.append(SetValue((name, ROAD_MAP), road_map_of(draft, has_chords=has_chords)))
+    if "chords" in values and has_chords:
+        edits += [SetValue((name, ROAD_MAP, named, "chords"), line) for named, line in _lines_for(song, draft)]
+    if has_chords and song.chords_in is None and their != song.key and {"form", "chords"} & set(values):
+        edits.append(SetValue((name, CHORDS_IN), str(their)))
+    return edits
 
 
 class Agreement(msgspec.Struct, frozen=True):

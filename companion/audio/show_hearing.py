@@ -9,6 +9,7 @@ from typing import IO, Final, cast
 
 import msgspec
 
+from companion.audio.anchors import NOTHING_KNOWN, Anchors, anchors_of
 from companion.audio.heard_draft import SongDraft, draft_of
 from companion.audio.hearing import hearing_of
 from companion.audio.kept_hearings import kept, kept_path, sound_hash
@@ -21,10 +22,14 @@ LINKS: Final = ("http:", "https:", "rtsp:", "mms:")
 
 
 class SongHeard(msgspec.Struct, frozen=True):
-    """A song and its draft, or why there is none. ``seconds``: the time that listening took, 0 from the cache."""
+    """A song and its draft, or why there is none. ``seconds``: the time that listening took, 0 from the cache.
+
+    ``unaided``: the draft without what the player wrote or tapped, to compare with it.
+    """
 
     song: Song
     draft: SongDraft | None = None
+    unaided: SongDraft | None = None
     problem: str = ""
     seconds: float = 0.0
 
@@ -36,10 +41,14 @@ def songs_with_recordings(show: Show, songs: Sequence[Song] | None = None) -> li
 
 
 def hear_songs(
-    songs: Sequence[Song], folder: Path, stage: Callable[[Song, str], None] = lambda _song, _stage: None
+    songs: Sequence[Song],
+    folder: Path,
+    stage: Callable[[Song, str], None] = lambda _song, _stage: None,
+    anchors: Callable[[Song], Anchors] = anchors_of,
 ) -> Iterator[SongHeard]:
     """Yield each song once it is heard. ``folder``: where the recordings' paths begin.
 
+    ``anchors`` returns what the player knows of a song.
     ``stage`` is called when a part of the work begins. An interrupted call continues next time: what was
     heard is kept.
     """
@@ -48,10 +57,10 @@ def hear_songs(
         if recording.lower().startswith(LINKS):
             yield SongHeard(song, problem="the recording is a link: keep the file beside the show")
             continue
-        yield _heard(song, folder / recording, stage)
+        yield _heard(song, folder / recording, stage, anchors(song))
 
 
-def _heard(song: Song, path: Path, stage: Callable[[Song, str], None]) -> SongHeard:
+def _heard(song: Song, path: Path, stage: Callable[[Song, str], None], anchors: Anchors) -> SongHeard:
     begun = time.monotonic()
     try:
         kept_at = kept_path(sound_hash(path))
@@ -68,7 +77,9 @@ def _heard(song: Song, path: Path, stage: Callable[[Song, str], None]) -> SongHe
     if raw is None:
         return SongHeard(song, problem="what was heard cannot be read back", seconds=spent)
     stage(song, "form")
-    return SongHeard(song, draft_of(hearing_of(raw)), seconds=spent)
+    unaided = draft_of(hearing_of(raw))
+    draft = unaided if anchors == NOTHING_KNOWN else draft_of(hearing_of(raw, anchors), anchors)
+    return SongHeard(song, draft, unaided, seconds=spent)
 
 
 def _listened(path: Path, kept_at: Path, stage: Callable[[str], None]) -> str:

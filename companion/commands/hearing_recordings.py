@@ -16,20 +16,30 @@ if TYPE_CHECKING:
     from companion.show import Song
 
 HEADS = ("song", "key", "tempo", "meter", "form", "doubts")
-NAMES = {"key": "key on the record", "tempo": "tempo", "meter": "meter", "form": "road map"}
+LONGEST_S = 20 * 60  # of a recording
+NAMES = {"key": "key on the record", "tempo": "tempo", "meter": "meter", "form": "road map", "chords": "chords"}
 
 
 @click.command(epilog="Example: companion hear shows/pier-street.yaml --song Kettle")
 @SHOW
 @click.option("--song", default="", help='Only these songs: a title, or "set 1".')
+@click.option(
+    "--downbeat",
+    "downbeats",
+    metavar="1:12.4",
+    multiple=True,
+    callback=lambda _context, _option, said: tuple(_seconds(one) for one in said),
+    help="With --song: a bar begins here in the recording; all bars move with it. May be given twice.",
+)
 @click.option("--chords", is_flag=True, help="Show each section with its chords.")
 @click.option("--yes", is_flag=True, help="Write certain results into empty fields without asking.")
 @JSON
-def hear(show: Path, song: str, *, chords: bool, yes: bool, as_json: bool) -> None:
+def hear(show: Path, song: str, downbeats: tuple[float, ...], *, chords: bool, yes: bool, as_json: bool) -> None:
     """Draft key, tempo, form and chords from the recordings.
 
     Everything stays on this computer. A minute of music takes about five seconds; each result is kept, so you can
-    stop with Ctrl-C and continue later. A draft never replaces what you wrote.
+    stop with Ctrl-C and continue later. A draft never replaces what you wrote: it starts from
+    your meter, tempo, record key and road map, and from the sections that you tapped with listen --map.
     """
     _need_ears()
     from companion.audio.show_hearing import songs_with_recordings
@@ -42,10 +52,12 @@ def hear(show: Path, song: str, *, chords: bool, yes: bool, as_json: bool) -> No
         chosen = named_songs(read, song)
         if not chosen:
             raise CompanionError(f"{show} has no song or set like {song!r}")
+    if downbeats and (chosen is None or len(chosen) != 1):
+        raise CompanionError("--downbeat is about one song. Write: --song and its title")
     songs = songs_with_recordings(read, chosen)
     if not songs:
         raise CompanionError("no song has a recording. Write: recording: and a file beside the show")
-    heard = _heard(songs, show.resolve().parent)
+    heard = _heard(songs, show, downbeats)
     if as_json:
         print_json([_plain(one) for one in heard])
     else:
@@ -60,12 +72,33 @@ def _need_ears() -> None:
         raise CompanionError(f"hearing needs {', '.join(missing)}. Write: pip install 'companion[ears]'")
 
 
-def _heard(songs: "list[Song]", folder: Path) -> "list[SongHeard]":
+def _seconds(said: str) -> float:
+    """Return the seconds of 1:12.4, or of 72.4."""
+    minutes, _, seconds = said.strip().rpartition(":")
+    try:
+        found = 60 * int(minutes or 0) + float(seconds)
+    except ValueError:
+        found = -1.0
+    if not 0 <= found <= LONGEST_S:
+        raise click.BadParameter(f"{said} is not a place in a recording. Write: 1:12.4")
+    return found
+
+
+def _heard(songs: "list[Song]", show: Path, downbeats: tuple[float, ...]) -> "list[SongHeard]":
     from rich.console import Console
     from rich.progress import BarColumn, Progress, TextColumn, TimeRemainingColumn
 
+    from companion.audio.anchors import Anchors, anchors_of
     from companion.audio.show_hearing import hear_songs
+    from companion.listening.map_session import kept_throughs
+    from companion.practice_log.records import read_records
     from companion.shown import harmless_line, unguarded
+
+    records = read_records(show).kept
+
+    def anchors(song: "Song") -> Anchors:
+        takes = kept_throughs(records, song.title, str(song.recording))
+        return anchors_of(song, downbeats, [at_ms / 1000 for take in takes for at_ms in take.firsts])
 
     heard = []
     columns = (TextColumn("{task.completed}/{task.total}"), BarColumn(), TextColumn("{task.description}"))
@@ -76,8 +109,9 @@ def _heard(songs: "list[Song]", folder: Path) -> "list[SongHeard]":
         try:
             for one in hear_songs(
                 songs,
-                folder,
+                show.resolve().parent,
                 lambda song, stage: progress.update(task, description=f"{harmless_line(song.title)}: {stage}"),
+                anchors,
             ):
                 heard.append(one)
                 progress.advance(task)
@@ -105,7 +139,7 @@ def _row(one: "SongHeard") -> tuple[str, ...]:
     draft, song = one.draft, one.song
     if draft is None:
         return song.title, "", "", "", "", one.problem
-    agreed = agreement(song, draft)
+    agreed = agreement(song, one.unaided or draft)
     form = " ".join(f"{section.name}{section.bars}" for section in draft.sections)
     if agreed.form is not None:
         form += f" ({100 * agreed.form:.0f} % as written)"
@@ -133,7 +167,7 @@ def _plain(one: "SongHeard") -> dict[str, object]:
             one.draft, record_key=str(one.draft.record_key), second_key=str(one.draft.second_key)
         )
         told["offered"] = offered(one.song, one.draft)
-        told["agreement"] = agreement(one.song, one.draft)
+        told["agreement"] = agreement(one.song, one.unaided or one.draft)
     return told
 
 

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from companion.audio.anchors import anchors_of
 from companion.audio.bars import BarGrid
 from companion.audio.form import HeardSection
 from companion.audio.heard_chords import HeardChord
@@ -124,3 +125,42 @@ def test_the_draft_is_compared_with_the_players_own_work(tmp_path: Path) -> None
     assert (agreed.key, agreed.tempo, agreed.meter) == (1.0, 0.0, None)
     assert agreed.form == pytest.approx(2 / 3)
     assert offered(song, draft) == {}
+
+
+def landed(tmp_path: Path, song: str, parts: tuple[str, ...]) -> str:
+    path = written(tmp_path, song)
+    one = read_show(path).show.sets[0].songs[0]
+    known = anchors_of(one)
+    with_drafts(path, [(one, draft_of(hearing(), known), parts)]).write()
+    read_show(path)
+    return path.read_text(encoding="utf-8")
+
+
+def test_the_players_own_sections_get_chords(tmp_path: Path) -> None:
+    song = (
+        "      - title: Kettle\n        record_key: G\n        recording: k.mp3\n        road_map:\n"
+        "          - Intro 4\n          - Verse 4 x2* @organ  # mine\n"
+    )
+    text = landed(tmp_path, song, ("key", "form", "chords"))
+    assert "- Intro 4 | G | C | D | G\n" in text
+    assert "- Verse 4 x2* @organ | G | C | D | G" in text
+    assert "# mine\n" in text.partition("x2*")[2]
+
+
+@pytest.mark.parametrize(
+    ("written_keys", "parts", "chords_in", "letters"),
+    [
+        ("record_key: G, key: Bb,", ("form",), "chords_in: G", "G | C | D"),
+        ("key: Bb,", ("key", "form"), "chords_in: G", "G | C | D"),
+        ("", ("key", "form"), "chords_in: G", "G | C | D"),
+        ("key: G,", ("key", "form"), "", "G | C | D"),
+        ("key: Bb,", ("form",), "", ""),  # nobody knows in which key the letters are
+        ("record_key: G, chords_in: F,", ("form",), "chords_in: F", ""),
+    ],
+)
+def test_the_letters_of_a_record_in_another_key_say_so(
+    tmp_path: Path, written_keys: str, parts: tuple[str, ...], chords_in: str, letters: str
+) -> None:
+    text = landed(tmp_path, f"      - {{title: Kettle, {written_keys} recording: k.mp3}}\n", parts)
+    assert (letters in text) if letters else ("|" not in text)
+    assert (chords_in in text) if chords_in else ("chords_in" not in text)

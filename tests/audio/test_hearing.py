@@ -31,21 +31,24 @@ def part(letter: str, chords: list[tuple[int, str]], full: float) -> Part:
 @pytest.fixture(scope="session")
 def recording(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Return 33 seconds in G at 118: eight bars of verse, eight of chorus."""
+    parts = (part("A", VERSE, 0.75), part("B", CHORUS, 1.0))
+    return recorded(parts, tmp_path_factory.mktemp("recording") / "lanterns.wav")[1]
+
+
+def recorded(parts: tuple[Part, ...], path: Path) -> tuple[InventedSong, Path]:
+    """Render a song in G at 118 to a file; return it with what is true of it."""
     fonts = tuple(found_fonts())
     if shutil.which("fluidsynth") is None or not fonts:
         pytest.skip("no FluidSynth or no sound font on this computer")
-    parts = (part("A", VERSE, 0.75), part("B", CHORUS, 1.0))
     song = InventedSong(1, "4/4", 118.0, 7, False, parts, fonts[0], False)
     song.programs = {KEYS: 0, BASS: 33, GUITAR: 27, PAD: 49, LEAD: 65}
-    folder = tmp_path_factory.mktemp("recording")
-    samples, rate = render(song, folder)
-    path = folder / "lanterns.wav"
+    samples, rate = render(song, path.parent)
     with wave.open(str(path), "wb") as file:
         file.setnchannels(1)
         file.setsampwidth(2)
         file.setframerate(rate)
         file.writeframes((samples * 32767).astype("<i2").tobytes())
-    return path
+    return song, path
 
 
 def test_the_command_drafts_a_song_and_caches_the_result(
@@ -81,6 +84,50 @@ def test_a_show_without_recordings_says_what_to_write(tmp_path: Path, capsys: py
     show.write_text("show: Gig\nsongs: [Lanterns]\n", encoding="utf-8")
     assert main(["hear", str(show)]) == 1
     assert "Write: recording: and a file beside the show" in capsys.readouterr().err
+
+
+def test_a_named_downbeat_puts_a_recording_right_without_listening_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Every chord comes half a bar after the bar line, and no drums say where that is."""
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    loop = [(7, "maj"), (4, "min"), (0, "maj"), (2, "maj")] * 3
+    late = [
+        (Call(before[0], before[1], 2), Call(one[0], one[1], 2))
+        for before, one in zip(loop[-1:] + loop, loop, strict=False)
+    ]
+    song, _path = recorded((Part("A", tuple(late), 0.75),), tmp_path / "late.wav")
+    show = tmp_path / "gig.yaml"
+    show.write_text("show: Gig\nsongs:\n  - {title: Late, recording: late.wav}\n", encoding="utf-8")
+
+    def first_bar(*more: str) -> tuple[float, float]:
+        said = CliRunner().invoke(companion, ["hear", str(show), "--song", "Late", "--json", *more])
+        assert said.exit_code == 0, said.output
+        (told,) = json.loads(said.stdout)
+        return float(told["draft"]["first_bar_s"]), float(told["seconds"])
+
+    bar_s = 4 * 60 / song.bpm
+    assert (first_bar()[0] - song.downbeats[0]) % bar_s == pytest.approx(bar_s / 2, abs=0.07)
+    place = song.downbeats[6]
+    put_right, seconds = first_bar("--downbeat", f"{int(place) // 60}:{place % 60:.1f}")
+    assert (put_right - song.downbeats[0] + 0.1) % bar_s < 0.2
+    assert seconds == 0
+
+
+@pytest.mark.parametrize(
+    ("options", "says"),
+    [
+        (["--downbeat", "1:12.4"], "--downbeat is about one song. Write: --song and its title"),
+        (["--song", "Late", "--downbeat", "noon"], "noon is not a place in a recording. Write: 1:12.4"),
+        (["--song", "Late", "--downbeat=-3"], "-3 is not a place in a recording"),
+    ],
+)
+def test_a_downbeat_needs_a_song_and_a_place(tmp_path: Path, options: list[str], says: str) -> None:
+    show = tmp_path / "gig.yaml"
+    show.write_text("show: Gig\nsongs:\n  - {title: Late, recording: late.wav}\n", encoding="utf-8")
+    said = CliRunner().invoke(companion, ["hear", str(show), *options])
+    assert said.exit_code
+    assert says in f"{said.output}{said.exception}"
 
 
 def heard(samples: NDArray[np.float32]) -> SongDraft:
