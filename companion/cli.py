@@ -27,9 +27,9 @@ def main(argv: Sequence[str] | None = None) -> int:
     words = sys.argv[1:] if argv is None else list(argv)
     with harmless_output():
         try:
-            asked = at_once(words)
-            if asked is not None:
-                _play(asked)
+            request = at_once(words)
+            if request is not None:
+                _play(request)
                 return 0
             from companion.commands.group import run
 
@@ -75,16 +75,16 @@ def at_once(words: Sequence[str]) -> PlayRequest | None:
     return PlayRequest(Path(shows[0]), Path(rig) if rig else None, screen, "--fresh" in wishes, "--resume" in wishes)
 
 
-def _play(asked: PlayRequest) -> None:
+def _play(request: PlayRequest) -> None:
     from companion.night.ahead import started_early
 
     gc.disable()  # starting makes little garbage; the night turns collection on again
-    with started_early(asked.screen) as ahead:
+    with started_early(request.screen) as ahead:
         from companion.night.memory import StartOptions
         from companion.night.starting import ScreenMode, play
 
-        options, seen = StartOptions(fresh=asked.fresh, resume=asked.resume), ScreenMode(asked.screen)
-        play(asked.show, rig_path=asked.rig, seen=seen, options=options, out=sys.stderr, ahead=ahead)
+        options, seen = StartOptions(fresh=request.fresh, resume=request.resume), ScreenMode(request.screen)
+        play(request.show, rig_path=request.rig, seen=seen, options=options, out=sys.stderr, ahead=ahead)
 
 
 if __name__ == "__main__":

@@ -94,14 +94,14 @@ def _ask_notes(titles: list[str]) -> tuple[tuple[str, str], ...]:
     """Ask for notes on the songs as numbered in the debrief, until enter alone."""
     notes: list[tuple[str, str]] = []
     while titles:
-        said = click.prompt(
+        answer = click.prompt(
             f"A note on a song (1 to {len(titles)}; enter ends)", "", show_default=False, err=True
         ).strip()
-        if not said:
+        if not answer:
             break
-        if not (said.isascii() and said.isdigit() and 1 <= int(said) <= len(titles)):
+        if not (answer.isascii() and answer.isdigit() and 1 <= int(answer) <= len(titles)):
             continue
-        title = titles[int(said) - 1]
+        title = titles[int(answer) - 1]
         text = click.prompt(title, "", show_default=False, err=True).strip()
         notes += [(title, text)] if text else []
     return tuple(notes)
@@ -151,11 +151,11 @@ def _key(question: str, keys: str = "ynaq") -> str:
     while True:
         if sys.stdin.isatty():
             click.echo(f"{question}{choice}", nl=False, err=True)
-            said = click.getchar()
-            click.echo(said if said.isprintable() else "", err=True)
+            answer = click.getchar()
+            click.echo(answer if answer.isprintable() else "", err=True)
         else:
-            said = click.prompt(question, prompt_suffix=choice, err=True)
-        key = said.strip()[:1].casefold()
+            answer = click.prompt(question, prompt_suffix=choice, err=True)
+        key = answer.strip()[:1].casefold()
         if key and key in keys:
             return str(key)
 

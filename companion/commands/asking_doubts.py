@@ -47,13 +47,13 @@ class _Conversation:
         if question.text:
             click.echo(harmless_line(f"{question.where}: {question.text}"))
         while True:
-            said = click.prompt(_prompt(question), default="", show_default=False).strip()
-            if said.lower() == STOP:
+            typed = click.prompt(_prompt(question), default="", show_default=False).strip()
+            if typed.lower() == STOP:
                 return None
-            if said.lower() == ALL:
+            if typed.lower() == ALL:
                 self._agrees = True
                 return as_read
-            answer = answer_to(doubt, said) if said else as_read
+            answer = answer_to(doubt, typed) if typed else as_read
             if answer is not None:
                 return answer
             click.echo(_advice(question))

@@ -61,15 +61,15 @@ class DifferencesTalk:
         for line in differences_text(imported.differences):
             click.echo(harmless_line(line))
         while True:
-            said = click.prompt(f"Take these changes? {WORDS}", default="yes").strip().lower()
-            if said in ("y", "yes", "n", "no"):
-                self._answer = said in ("y", "yes")
+            answer = click.prompt(f"Take these changes? {WORDS}", default="yes").strip().lower()
+            if answer in ("y", "yes", "n", "no"):
+                self._answer = answer in ("y", "yes")
                 self._asked |= set(imported.differences)
                 return False
-            if said in ("s", "some"):
+            if answer in ("s", "some"):
                 self._is_one_by_one = True
                 return True
-            if said in ("t", "trifles"):
+            if answer in ("t", "trifles"):
                 trifles = [one for one in imported.differences if one.group == TRIFLES]
                 for line in differences_text(trifles, trifles=True):
                     click.echo(harmless_line(line))
@@ -83,15 +83,15 @@ class DifferencesTalk:
             self._asked.add(one)
             is_renamed = one.differs is Differs.RENAMED
             words = "take, leave, another (it is another song), rest" if is_renamed else "take, leave, rest"
-            said = ""
-            while said not in ("t", "take", "l", "leave", "r", "rest", *(("a", "another") if is_renamed else ())):
-                said = click.prompt(harmless_line(f"{one}: {words}"), default="take").strip().lower()
-            if said in ("r", "rest"):  # takes what is left of them
+            answer = ""
+            while answer not in ("t", "take", "l", "leave", "r", "rest", *(("a", "another") if is_renamed else ())):
+                answer = click.prompt(harmless_line(f"{one}: {words}"), default="take").strip().lower()
+            if answer in ("r", "rest"):  # takes what is left of them
                 self._asked |= set(differences)
                 break
-            if said in ("l", "leave"):
+            if answer in ("l", "leave"):
                 left.add(one.name)
-            elif said in ("a", "another"):
+            elif answer in ("a", "another"):
                 apart.add((one.old_title, one.title))
         return RevisionChoice(frozenset(left), frozenset(apart))
 

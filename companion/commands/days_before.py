@@ -207,12 +207,12 @@ def questions(
     elif answers is not None:
         _bring_in(show, answers, now, notation=notation, yes=yes, as_json=as_json)
         return
-    asked = message_for(show, now)
+    message = message_for(show, now)
     if as_json:
-        print_json(asked.plain())
+        print_json(message.plain())
         return
-    click.echo(asked.message if asked.message.now else "Nothing needs to be asked.")
-    for line in asked.beside():
+    click.echo(message.message if message.message.now else "Nothing needs to be asked.")
+    for line in message.beside():
         click.echo(line, err=True)
 
 

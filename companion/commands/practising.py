@@ -94,8 +94,8 @@ def _sat(show: Path, most: int, only: str, rig: Path | None, *, as_json: bool) -
             return None
         else:
             grade = judge(card, answered.line, time.monotonic() - begun)
-        said = "right" if grade >= Grade.RIGHT else "nearly" if grade is Grade.NEARLY else "no"
-        click.echo(f"  {said}: {card.answer}", err=as_json)
+        verdict = "right" if grade >= Grade.RIGHT else "nearly" if grade is Grade.NEARLY else "no"
+        click.echo(f"  {verdict}: {card.answer}", err=as_json)
         return int(grade)
 
     with at_the_keyboard(sys.stdin, read_rig(rig).rig if rig else None, heard) as answers:

@@ -253,10 +253,10 @@ def _same(key: str, here: Song, there: Song, *, key_too: bool) -> bool:
 def _difference(key: str, here: Song, there: Song) -> str:
     """Return how two songs differ at a key: both values if they are short."""
     values = [getattr(song, SONG.fields[key].name) for song in (here, there)]
-    said = [f"{one:g}" if isinstance(one, float) else str(getattr(one, "value", one)) for one in values]
-    if key in ("road_map", "sound", "length") or max(map(len, said)) > WIDEST:
+    shown = [f"{one:g}" if isinstance(one, float) else str(getattr(one, "value", one)) for one in values]
+    if key in ("road_map", "sound", "length") or max(map(len, shown)) > WIDEST:
         return key
-    return f"{key} {said[0]}, not {said[1]}"
+    return f"{key} {shown[0]}, not {shown[1]}"
 
 
 def _is_set(song: Song, key: str) -> bool:

@@ -56,12 +56,12 @@ def taken(lessons: Iterable[Lesson]) -> Learned:
     )
 
 
-def chosen(lessons: tuple[Lesson, ...], said: str) -> tuple[Lesson, ...]:
+def chosen(lessons: tuple[Lesson, ...], answer: str) -> tuple[Lesson, ...]:
     """Return the lessons named by their numbers, as in "1, 3-5", or all of them for "all". Raises CompanionError."""
-    if said.strip().casefold() == ALL:
+    if answer.strip().casefold() == ALL:
         return lessons
     numbers: set[int] = set()
-    for part in filter(None, map(str.strip, said.split(","))):
+    for part in filter(None, map(str.strip, answer.split(","))):
         found = _NUMBERS.match(part)
         first, last = (int(found[1]), int(found[2] or found[1])) if found else (0, 0)
         if not 1 <= first <= last <= len(lessons):

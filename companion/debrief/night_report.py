@@ -99,15 +99,15 @@ def debrief(show_path: Path, journal: Path | None = None) -> Debrief | None:
     parts = list(_parts(path, show_path))
     last = parts[-1]
     night = _joined(parts)
-    said = [one.journal.lost for one in parts if one.journal.lost]
-    said += [
+    remarks = [one.journal.lost for one in parts if one.journal.lost]
+    remarks += [
         f"only the first {one.steps} steps of {one.path} can be read; the rest was written by a newer version"
         for one in parts
         if one.steps < len(one.journal.events)
     ]
     kind = _kind(last, marks_on(path.parent))
     if kind.because:
-        said.append(f"{kind.kind.value}: {kind.because}; lengths and the order are not offered")
+        remarks.append(f"{kind.kind.value}: {kind.because}; lengths and the order are not offered")
     is_night = kind.kind is JournalKind.NIGHT
     nights = list(_nights(show_path, path.parent)) if is_night and journal is None else []
     return Debrief(
@@ -125,7 +125,7 @@ def debrief(show_path: Path, journal: Path | None = None) -> Debrief | None:
             tuple(_opened(last.book, night.songs)) if kind.kind is not JournalKind.DRY_RUN else (),
             _order(last.book, night) if is_night else (),
         ),
-        tuple(said),
+        tuple(remarks),
         kind.kind,
     )
 

@@ -27,5 +27,5 @@ def _songs(root: Node) -> list[Node]:
 
 
 def _table(node: Node) -> dict[str, Any]:
-    said = plainly(node)
-    return {"title": said} if isinstance(said, str) else said
+    plain = plainly(node)
+    return {"title": plain} if isinstance(plain, str) else plain

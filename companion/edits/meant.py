@@ -37,33 +37,33 @@ def meaning(song: Plain) -> Plain:
 
 def meant_song(song: Plain, edit: OfSong) -> Plain:
     """Return the song as it must be after the edit."""
-    said = copy.deepcopy(meaning(song))
+    result = copy.deepcopy(meaning(song))
     if isinstance(edit, SetValue) and len(edit.where) == 1:
         return meaning(as_typed(edit.value))
-    if not isinstance(said, dict):
+    if not isinstance(result, dict):
         raise CompanionError("a song is a title or a table")
-    sections: list[Any] = said.get(ROAD_MAP) or []
+    sections: list[Any] = result.get(ROAD_MAP) or []
     match edit:
         case AddSection(section=section, after=after):
             at = len(sections) if after is None else number_of(sections, after) + 1
-            said[ROAD_MAP] = [*sections[:at], *sections_of([as_typed(section)]), *sections[at:]]
-            return said
+            result[ROAD_MAP] = [*sections[:at], *sections_of([as_typed(section)]), *sections[at:]]
+            return result
         case MoveSection(section=named, after=after):
             moved = sections[number_of(sections, named)]
             target = None if after is None else sections[number_of(sections, after)]
             rest = [one for one in sections if one is not moved]
             at = 0 if after is None else next(n for n, one in enumerate(rest) if one is target) + 1
-            said[ROAD_MAP] = [*rest[:at], moved, *rest[at:]]
-            return said
+            result[ROAD_MAP] = [*rest[:at], moved, *rest[at:]]
+            return result
     rest_of_way = edit.where[1:]
     if len(rest_of_way) > 1 and isinstance(rest_of_way[1], SectionNamed):
         rest_of_way = (ROAD_MAP, number_of(sections, rest_of_way[1]), *rest_of_way[2:])
-        changed = with_change(said, plain_way(rest_of_way), edit)
+        changed = with_change(result, plain_way(rest_of_way), edit)
     elif ROAD_MAP in rest_of_way[:1]:
         plain = song if isinstance(song, dict) else {"title": song}
         changed = meaning(with_change({**plain}, plain_way(rest_of_way), edit))
     else:
-        return with_change(said, plain_way(rest_of_way), edit)
+        return with_change(result, plain_way(rest_of_way), edit)
     if isinstance(changed, dict) and ROAD_MAP in changed:
         changed[ROAD_MAP] = sections_of(changed[ROAD_MAP])
     return changed
@@ -129,13 +129,13 @@ def list_changed(root: Plain, way: NodePath, change: Any) -> Plain:  # noqa: ANN
 
 def value_in_song(song: Plain, where: EditPlace) -> Plain | None:
     """Return the value at a place inside a song, or None."""
-    said: Any = (
+    result: Any = (
         meaning(song) if any(isinstance(step, SectionNamed) for step in where) or isinstance(song, str) else song
     )
     for step in where:
         try:
-            said = said[number_of(said, step) if isinstance(step, SectionNamed) else step]
+            result = result[number_of(result, step) if isinstance(step, SectionNamed) else step]
         except (KeyError, IndexError, TypeError, CompanionError):
             return None
-    found: Plain = said
+    found: Plain = result
     return found

@@ -82,39 +82,39 @@ def indented(lines: list[str], by: int) -> list[str]:
 
 def scalar_like(value: object, old: ValueSpan, text: str, *, flow: bool) -> str:
     """Write a single value in the style of the one that it replaces, if that style can hold it."""
-    said = as_typed(value)
-    if not isinstance(said, str):
-        raise TypeError(said)
+    raw = as_typed(value)
+    if not isinstance(raw, str):
+        raise TypeError(raw)
     if old.style == '"':
-        return escaped(said)
-    if old.style == "'" and said.isprintable():
-        return "'" + said.replace("'", "''") + "'"
-    if old.style in ("|", ">") and not flow and (block := _block_scalar(said, old, text)):
+        return escaped(raw)
+    if old.style == "'" and raw.isprintable():
+        return "'" + raw.replace("'", "''") + "'"
+    if old.style in ("|", ">") and not flow and (block := _block_scalar(raw, old, text)):
         return block
     if not isinstance(value, str):
         return spoken(value, in_braces=flow)
     was_taken = TAKEN.match(old.text)
-    if not old.is_nothing and not old.style and not (TAKEN.match(said) and not was_taken) and is_plain(said, flow=flow):
-        return said
-    return flow_text(said) if flow or not said else spoken(said)
+    if not old.is_nothing and not old.style and not (TAKEN.match(raw) and not was_taken) and is_plain(raw, flow=flow):
+        return raw
+    return flow_text(raw) if flow or not raw else spoken(raw)
 
 
-def is_plain(said: str, *, flow: bool) -> bool:
+def is_plain(text: str, *, flow: bool) -> bool:
     """Whether a text needs no quotes on one line, after a key or in braces."""
-    if not said or not said.isprintable() or said != said.strip() or len(said) > WIDEST:
+    if not text or not text.isprintable() or text != text.strip() or len(text) > WIDEST:
         return False
     around = ("{a: ", "}") if flow else ("a: ", "  # b")
     loader: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
     try:
-        read = yaml.load(around[0] + said + around[1], Loader=loader)  # noqa: S506 - this loader makes only texts
+        read = yaml.load(around[0] + text + around[1], Loader=loader)  # noqa: S506 - this loader makes only texts
     except yaml.YAMLError:
         return False
-    return bool(read == {"a": said})
+    return bool(read == {"a": text})
 
 
-def _block_scalar(said: str, old: ValueSpan, text: str) -> str:
+def _block_scalar(value: str, old: ValueSpan, text: str) -> str:
     """Write a text below its key in the old one's block style; empty if that style cannot hold it."""
-    body = said.removesuffix("\n")
+    body = value.removesuffix("\n")
     lines = body.split("\n")
     if not body or body.endswith("\n") or not all(line.isprintable() for line in lines):
         return ""
@@ -128,7 +128,7 @@ def _block_scalar(said: str, old: ValueSpan, text: str) -> str:
         folded = _folded(lines, max(MIN_WRAP, *(len(line) - indent for line in inner)))
         style, lines = (">", folded) if folded else ("|", lines)
     behind = re.sub(r"^[|>][-+0-9]*", "", header)
-    head = f"{style}{'' if said.endswith(chr(10)) else '-'}{behind}"
+    head = f"{style}{'' if value.endswith(chr(10)) else '-'}{behind}"
     return newline_of(text).join([head, *indented(lines, indent)])
 
 

@@ -92,26 +92,26 @@ def with_new_section(text: str, way: NodePath, number: int, section: Mapping[str
     road_map = _read(text, way)
     sections = sections_of(road_map)
     if not sections:
-        said = short_of(section)
-        return with_value(text, way, said or [OneLine(_in_order(section))])
+        short = short_of(section)
+        return with_value(text, way, short or [OneLine(_in_order(section))])
     behind = number == len(sections)
     item, part = _item_of(text, way, number - 1 if behind else number)
-    said = short_of(section)
+    short = short_of(section)
     if part is None:
-        return with_item(text, way, item + behind, said or OneLine(_in_order(section)))
+        return with_item(text, way, item + behind, short or OneLine(_in_order(section)))
     pieces = _pieces(text, way, item)
     at = part + behind
-    if not said:
+    if not short:
         return _spread(text, way, item, pieces[:at], section, pieces[at:])
     by_line = any("\n" in one.end for one in pieces)
     if at == len(pieces):
         last = pieces[-1]
         pieces[-1] = ShortPart(last.text, "\n" if by_line else ",")
-        pieces.append(ShortPart(said if by_line else f" {said}", last.end))
+        pieces.append(ShortPart(short if by_line else f" {short}", last.end))
     else:
         if not at and not by_line and not pieces[0].text.startswith(" "):
             pieces[0] = ShortPart(f" {pieces[0].text}", pieces[0].end)
-        pieces.insert(at, ShortPart(f" {said}" if at and not by_line else said, "\n" if by_line else ","))
+        pieces.insert(at, ShortPart(f" {short}" if at and not by_line else short, "\n" if by_line else ","))
     return _with_line(text, way, item, pieces)
 
 
@@ -128,14 +128,14 @@ def _with_part(text: str, at: tuple[NodePath, int], part: int, section: Mapping[
     """Rewrite one part of a line, or split the line around a long entry."""
     way, item = at
     pieces = _pieces(text, way, item)
-    said = short_of(section)
-    if not said:
+    short = short_of(section)
+    if not short:
         return _spread(text, way, item, pieces[:part], section, pieces[part + 1 :])
     old = pieces[part].text
     lead = old[: len(old) - len(old.lstrip())]
     tail = old[len(old.rstrip()) :] if old.strip() else ""
-    pieces[part] = ShortPart(f"{lead}{said}{tail}", pieces[part].end)
-    if "|" in said and _is_bare(text, way):  # a section with chords would make one line too long
+    pieces[part] = ShortPart(f"{lead}{short}{tail}", pieces[part].end)
+    if "|" in short and _is_bare(text, way):  # a section with chords would make one line too long
         pieces = [ShortPart(one.text.strip(), "\n") for one in pieces]
         pieces[-1] = ShortPart(pieces[-1].text, "")
     return _with_line(text, way, item, pieces)

@@ -159,8 +159,8 @@ def _value_at(text: str, edit: SetValue | Remove) -> Plain | None:
 def _said(value: Any) -> str:  # noqa: ANN401  lists and tables of texts, in each other
     if value is None:
         return NOTHING
-    said = value if isinstance(value, str) else str(value)
-    return said if len(said) <= 60 else said[:57] + "..."
+    text = value if isinstance(value, str) else str(value)
+    return text if len(text) <= 60 else text[:57] + "..."
 
 
 def commit(

@@ -192,7 +192,7 @@ def _before_in(order: tuple[str, ...], key: str, node: ValueSpan) -> int:
     return len(node.entries) - 1
 
 
-def _into_braces(text: str, node: ValueSpan, said: str) -> str:
+def _into_braces(text: str, node: ValueSpan, written: str) -> str:
     """Add an entry after the last one in braces or brackets."""
     last = max(
         [key.end for key, _ in node.entries]
@@ -201,11 +201,11 @@ def _into_braces(text: str, node: ValueSpan, said: str) -> str:
         default=0,
     )
     if not last:
-        return text[: node.start + 1] + said + text[node.end - 1 :]
+        return text[: node.start + 1] + written + text[node.end - 1 :]
     comma = re.compile(r"\s*,").match(text, last)
     if comma:
-        return text[: comma.end()] + " " + said + text[comma.end() :]
-    return text[:last] + ", " + said + text[last:]
+        return text[: comma.end()] + " " + written + text[comma.end() :]
+    return text[:last] + ", " + written + text[last:]
 
 
 def _with_lines(text: str, node: ValueSpan, after: int, lines: list[str]) -> str:
@@ -256,27 +256,27 @@ def _replaced(text: str, trail: list[ValueSpan], value: object) -> str:
         and (around.kind == "table" and not text[line_start(text, node.start) : node.start].strip())
     )
     if flow or on_one_line(value):
-        said = (
+        written = (
             scalar_like(value, node, text, flow=flow)
             if node.kind == "text" and not is_collection(value)
             else (flow_text(value) if flow or is_collection(value) or value == "" else "\n".join(block_lines(value, 2)))
         )
-        if "\n" in said and node.style not in ("|", ">"):
-            return _in_lines(text, trail, said.split("\n"), below=below)
+        if "\n" in written and node.style not in ("|", ">"):
+            return _in_lines(text, trail, written.split("\n"), below=below)
         if below:
-            return _on_key_line(text, around, node, said)
-        return _in_place(text, node, said)
+            return _on_key_line(text, around, node, written)
+        return _in_place(text, node, written)
     return _in_lines(text, trail, block_lines(value, list_indent_of(text)), below=below, collection=True)
 
 
-def _in_place(text: str, node: ValueSpan, said: str) -> str:
+def _in_place(text: str, node: ValueSpan, written: str) -> str:
     """Replace a value on its line; text aligned in columns after it stays aligned if there is room."""
-    end, new = node.end, said
+    end, new = node.end, written
     before = text[node.start - 1 : node.start]
     if node.start == node.end and before not in (" ", "\n", "\r", ""):
-        new = " " + said
+        new = " " + written
     gap = _GAP.match(text, end)
-    if gap and not BREAK.search(text, node.start, end) and not BREAK.search(said):
+    if gap and not BREAK.search(text, node.start, end) and not BREAK.search(written):
         longer = len(new) - (end - node.start)
         first, comma, second = len(gap[1]), gap[2], len(gap[3])
         if first >= 2 or (not first and not comma and node.is_nothing):
@@ -287,13 +287,13 @@ def _in_place(text: str, node: ValueSpan, said: str) -> str:
     return text[: node.start] + new + text[end:]
 
 
-def _on_key_line(text: str, around: ValueSpan, node: ValueSpan, said: str) -> str:
+def _on_key_line(text: str, around: ValueSpan, node: ValueSpan, written: str) -> str:
     """Write a single value after a key whose list or table was on the lines below."""
     key = next(typed for typed, value in around.entries if value is node)
     colon = text.index(":", key.end) + 1
     start, end = line_start(text, node.start), line_end(text, node.end)
     gone = text[:start] + text[next_line(text, end) :] if next_line(text, end) > end else text[:start].rstrip("\r\n")
-    return gone[:colon] + " " + said + gone[colon:]
+    return gone[:colon] + " " + written + gone[colon:]
 
 
 def _in_lines(text: str, trail: list[ValueSpan], lines: list[str], *, below: bool, collection: bool = False) -> str:

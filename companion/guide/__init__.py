@@ -14,9 +14,9 @@ def page(topic: str) -> str:
 
 def topic_about(command: str) -> str | None:
     """Return the topic that says most about a command; None if no page but the list of commands names it."""
-    said = {topic: page(topic).count(f"companion {command}") for topic in TOPICS if topic != "commands"}
-    most = max(said, key=lambda topic: said[topic])
-    return most if said[most] else None
+    counts = {topic: page(topic).count(f"companion {command}") for topic in TOPICS if topic != "commands"}
+    most = max(counts, key=lambda topic: counts[topic])
+    return most if counts[most] else None
 
 
 def title(topic: str) -> str:

@@ -117,10 +117,10 @@ class _Listening:
         at = section_at(self.sections, self.last_s)
         section = self.sections[at].name if at is not None else ""
         coming = self.sections[at + 1] if at is not None and at + 1 < len(self.sections) else None
-        said = (
+        then = (
             f"{coming.name}{' *' if coming.feature else ''} in {coming.begin_s - self.last_s:.0f} s" if coming else ""
         )
-        return Now(self.track.song, self.last_s, section, said, self.paused, self.loop is not None)
+        return Now(self.track.song, self.last_s, section, then, self.paused, self.loop is not None)
 
 
 def listen(

@@ -162,17 +162,17 @@ class WindowProcess:
         except OSError as fault:
             return False, str(fault)
         self._process = process
-        to, said = cast("IO[bytes]", process.stdin), cast("IO[bytes]", process.stdout)  # both are pipes
+        to, output = cast("IO[bytes]", process.stdin), cast("IO[bytes]", process.stdout)  # both are pipes
         writer = threading.Thread(target=self._write, args=(process, to), name="screen writer", daemon=True)
         writer.start()
         self._drew, self._pulse = False, Pulse()
         over = threading.Event()
         watcher = threading.Thread(target=self._watch, args=(process, over), name="screen watcher", daemon=True)
         watcher.start()
-        drew, why = self._listen(said)
+        drew, why = self._listen(output)
         over.set()
         process.wait()
-        _close(said)
+        _close(output)
         self._newest.wake()
         writer.join()
         watcher.join()
@@ -201,9 +201,9 @@ class WindowProcess:
         finally:
             _close(to)
 
-    def _listen(self, said: IO[bytes]) -> tuple[bool, str]:
+    def _listen(self, output: IO[bytes]) -> tuple[bool, str]:
         drew, why = False, ""
-        for line in said:
+        for line in output:
             try:
                 word = read_screen_line(line)
             except UNREADABLE:

@@ -188,6 +188,6 @@ def continued(state: State, read: ShowRead, go_on: Callable[[State, int], str], 
 
 def edited_words(edited: FilesEdited) -> str | None:
     """Return the notice that says what was edited, and what to do."""
-    said = [f"show edited: {READ_KEY} to read it"] if edited.show else []
-    said += ["rig edited: takes effect at the next start"] if edited.rig else []
-    return "; ".join(said) or None
+    notices = [f"show edited: {READ_KEY} to read it"] if edited.show else []
+    notices += ["rig edited: takes effect at the next start"] if edited.rig else []
+    return "; ".join(notices) or None

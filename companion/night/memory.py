@@ -211,8 +211,8 @@ def _replayed(book: Book, journal: JournalReading, now_s: float) -> ResumedNight
     """Replay the journal, from where it began."""
     entries = entries_of(journal.events)
     state = replay(book, (entry.event for entry in entries), _beginning(book, journal))
-    said = _place_said("continued", state) if entries or journal.header.before else ""
-    return ResumedNight(state, _time_now(entries, journal, now_s), said)
+    notice = _place_said("continued", state) if entries or journal.header.before else ""
+    return ResumedNight(state, _time_now(entries, journal, now_s), notice)
 
 
 def _found_again(book: Book, journal: JournalReading, now_s: float) -> ResumedNight:

@@ -30,11 +30,11 @@ class Pulse:
         self._answered = False
         self._silent = 0
 
-    def heard(self, said: ScreenMessage) -> None:
+    def heard(self, message: ScreenMessage) -> None:
         """Handle a line from the screen; any line shows that it is alive."""
         self._answered = True
-        if said.alive:
-            self._answer = said
+        if message.alive:
+            self._answer = message
 
     def hangs(self, waits: Callable[[], bool]) -> bool:
         """Count a round; return whether the screen hangs. ``waits`` returns whether its process is stopped or waits."""
@@ -54,8 +54,8 @@ def waits(pid: int) -> bool:
         state = Path(f"/proc/{pid}/stat").read_text(encoding="utf-8", errors="replace").rpartition(")")[2].split()[0]
     if not state and sys.platform != "win32":
         with contextlib.suppress(OSError, subprocess.TimeoutExpired):
-            asked = ("ps", "-o", "state=", "-p", str(pid))
-            answer = subprocess.run(asked, capture_output=True, text=True, timeout=1, check=False)  # noqa: S603 - our words
+            command = ("ps", "-o", "state=", "-p", str(pid))
+            answer = subprocess.run(command, capture_output=True, text=True, timeout=1, check=False)  # noqa: S603 - our words
             state = answer.stdout.strip()
     return is_waiting(state)
 

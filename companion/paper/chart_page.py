@@ -51,16 +51,16 @@ def chart_head(pen: LeafPen, chart: SongChart, y: float, scale: float) -> float:
     if chart.key and chart.written != chart.key:
         whose += f", sounds in {key_words(chart.key)}"
     begin = pen.write_left_of(pen.right, y, whose, 9.5 * scale, PaperInk.PENCIL)
-    said = [("", tempo_words(song), False)] if tempo_words(song) else []
+    pieces = [("", tempo_words(song), False)] if tempo_words(song) else []
     for label, words in (
         ("starts:", song.starts_with or ""),
         ("count:", song.count_off or ""),
         ("ends:", ending_words(song)),
     ):
         if words:
-            said.append((label, words, False))
+            pieces.append((label, words, False))
     small = 10.5 * scale
-    y = (pen.say(pen.left, y, begin - pen.left - 18, said, small, lines=3) if said else y + small * 1.3) + 1
+    y = (pen.say(pen.left, y, begin - pen.left - 18, pieces, small, lines=3) if pieces else y + small * 1.3) + 1
     form = " · ".join(_form(chart.sections))
     for line in wrapped(form, 10 * scale, pen.right - pen.left, 3):
         pen.write(pen.left, y, line, 10 * scale, PaperInk.PENCIL)
@@ -135,17 +135,17 @@ def _height(block: ChartBlock, size: float, pen: LeafPen) -> float:
 
 
 def _said(section: ChartSection) -> list[StyledWord]:
-    said: list[StyledWord] = []
+    pieces: list[StyledWord] = []
     if section.rests:
-        said.append(("", "tacet", False))
+        pieces.append(("", "tacet", False))
     if section.as_before:
-        said.append(("as", section.as_before, False))
+        pieces.append(("as", section.as_before, False))
         if section.counted:
-            said.append(("", section.counted, False))
+            pieces.append(("", section.counted, False))
     if section.feature and section.feature != ALONE:
-        said.append(("you:", section.feature, True))
-    said += [(f"{label}:", words, False) for label, words in section.lines]
-    return said
+        pieces.append(("you:", section.feature, True))
+    pieces += [(f"{label}:", words, False) for label, words in section.lines]
+    return pieces
 
 
 def _say(pen: LeafPen, block: ChartBlock, y: float, size: float) -> float:
@@ -156,10 +156,10 @@ def _say(pen: LeafPen, block: ChartBlock, y: float, size: float) -> float:
     small = _said_pt(size)
     used = _as_written(pen, section.unread, x, y, room, size) if section.unread else 0.0
     y += used
-    said = _said(section)
-    if said:
+    pieces = _said(section)
+    if pieces:
         before = small * 1.15 + (size * 0.15 if not block.rows else 0.0)
-        below = pen.say(x, y + before, room, said, small) - y - small * 1.3 + small * 0.4
+        below = pen.say(x, y + before, room, pieces, small) - y - small * 1.3 + small * 0.4
         used, y = used + below, y + below
     if section.hits:
         wide = size * HITS_WIDE

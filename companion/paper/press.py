@@ -160,17 +160,17 @@ def _chosen(show: Show, wanted: PrintJob) -> Show:
     return msgspec.structs.replace(show, sets=sets)
 
 
-def _found(asked: str, names: Sequence[str], what: str) -> str:
+def _found(wanted: str, names: Sequence[str], what: str) -> str:
     """Return the name that matches in full, else the only one that contains these words. Raises NothingToPrint."""
-    folded = " ".join(asked.split()).casefold()
+    folded = " ".join(wanted.split()).casefold()
     same = [name for name in names if name.casefold() == folded]
     within = same or [name for name in names if folded and folded in name.casefold()]
     if len(set(within)) == 1:
         return within[0]
-    alike = nearest(asked, names)
+    alike = nearest(wanted, names)
     offered = within or ([alike] if alike else names)
     write = " or ".join(shown(name) for name in offered[:3]) or '"its title"'
-    problem = f"several {what}s contain {shown(asked)}" if within else f"there is no {what} {shown(asked)}"
+    problem = f"several {what}s contain {shown(wanted)}" if within else f"there is no {what} {shown(wanted)}"
     raise NothingToPrint(f"{problem}. Write: --{what} {write}")
 
 

@@ -64,21 +64,21 @@ def readers_for(players: Sequence[str], *, in_numbers: bool, capo: int) -> tuple
     return readers
 
 
-def reader_for(asked: str, *, in_numbers: bool = False, capo: int = 0) -> ChartReader:
+def reader_for(wanted: str, *, in_numbers: bool = False, capo: int = 0) -> ChartReader:
     """Return the reader of a part (C, Bb, Eb, F) or of an instrument by its name. Raises NoReader."""
     folded = {name.casefold(): name for name in _PARTS}
-    word = asked.strip().replace("♭", "b").casefold()
+    word = wanted.strip().replace("♭", "b").casefold()
     if word not in folded:
-        alike = nearest_or_all(asked, ("C", "Bb", "Eb", "F", *(name for name in _PARTS if len(name) > 2)))
-        raise NoReader(f'there is no part for "{asked}". Write: --for {alike}')
+        alike = nearest_or_all(wanted, ("C", "Bb", "Eb", "F", *(name for name in _PARTS if len(name) > 2)))
+        raise NoReader(f'there is no part for "{wanted}". Write: --for {alike}')
     name = folded[word]
     return ChartReader(name, _PARTS[name], in_numbers, capo if name == GUITAR else 0)
 
 
-def requested_key(song: Song, asked: str) -> Key:
+def requested_key(song: Song, wanted: str) -> Key:
     """Return the requested key of a song. Raises NoReader if it is not a key, or is minor for a song in major."""
     try:
-        key = read_key(asked)
+        key = read_key(wanted)
     except NotMusic as fault:
         raise NoReader(f"{fault.problem}. Write: --key {fault.write}") from None
     if song.key is not None and song.key.mode is not key.mode:

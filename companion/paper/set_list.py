@@ -90,8 +90,8 @@ def _entries(one: Set, size: float, most: int, paper: Paper) -> list[_Entry]:
         first = _right_of_title(pen, song, size, 0.0) - pen.left - NUMBER
         title = tuple(wrapped(song.title, size, _said_room(pen), 3, first=first))
         small = _said_pt(size)
-        said = _said(song)
-        below = pen.say(pen.left + NUMBER, 0.0, _said_room(pen), said, small) if said else 0.0
+        pieces = _said(song)
+        below = pen.say(pen.left + NUMBER, 0.0, _said_room(pen), pieces, small) if pieces else 0.0
         lines = min(round(below / (small * 1.3)), most)
         height = len(title) * size * LEADING + lines * small * 1.3 + size * PAD
         entries.append(_Entry(song, number, title, lines, height))
@@ -156,7 +156,7 @@ def _said(song: Song) -> list[StyledWord]:
     """Return the remarks under a title: features first, then sounds, start, ending, notes."""
     if song.tacet:
         return [("", "tacet", False), *_notes(song)]
-    said: list[StyledWord] = [("", words, True) for words in feature_words(song)]
+    pieces: list[StyledWord] = [("", words, True) for words in feature_words(song)]
     for label, words in (
         ("", hands_words(song)),
         ("", sound_words(song)),
@@ -164,9 +164,9 @@ def _said(song: Song) -> list[StyledWord]:
         ("ends:", ending_words(song)),
     ):
         if words:
-            said.append((label, words, False))
+            pieces.append((label, words, False))
     is_said = song.notes in feature_words(song)  # a feature is read from the notes of a song without a road map
-    return said if is_said else [*said, *_notes(song)]
+    return pieces if is_said else [*pieces, *_notes(song)]
 
 
 def _notes(song: Song) -> list[StyledWord]:

@@ -57,9 +57,9 @@ def sentence(plan: Plan) -> str:
     """Return a summary: whether every song is covered, what is missing, and what would help most."""
     blocks = sum(len(day.blocks) for day in plan.days)
     days = "1 day" if len(plan.days) == 1 else f"{len(plan.days)} days"
-    said = f"{days} until {plan.show_title} on {plan.show_date}: {blocks} {'block' if blocks == 1 else 'blocks'}"
+    summary = f"{days} until {plan.show_title} on {plan.show_date}: {blocks} {'block' if blocks == 1 else 'blocks'}"
     if not plan.left_out:
-        return f"{said}; everything fits."
+        return f"{summary}; everything fits."
     learn = sum(not one.is_ready for one in plan.order)
     cuts = len(plan.cuts)
     if cuts:
@@ -73,7 +73,7 @@ def sentence(plan: Plan) -> str:
         if minutes >= 0.5
     )
     missing = f" To do everything, {short} are missing." if short else ""
-    return f"{said}; {covered}.{missing}"
+    return f"{summary}; {covered}.{missing}"
 
 
 def cut_lines(plan: Plan) -> tuple[str, ...]:
@@ -95,9 +95,9 @@ def time_line(plan: Plan) -> str:
     usual = Counter(plan.time.minutes).most_common(1)[0][0]
     others = [f"{name} {one}" for name, one in zip(WEEKDAY_NAMES, plan.time.minutes, strict=True) if one != usual]
     off = [WEEKDAY_NAMES[day] if isinstance(day, int) else day.isoformat() for day in plan.time.days_off]
-    said = f"{usual} minutes a day at the keyboard" + (f" ({', '.join(others)})" if others else "")
-    said += f", {plan.time.listening} of listening"
-    return f"{said}; off: {', '.join(off)}" if off else said
+    line = f"{usual} minutes a day at the keyboard" + (f" ({', '.join(others)})" if others else "")
+    line += f", {plan.time.listening} of listening"
+    return f"{line}; off: {', '.join(off)}" if off else line
 
 
 def known_lines(plan: Plan) -> tuple[str, ...]:
@@ -111,22 +111,22 @@ def known_lines(plan: Plan) -> tuple[str, ...]:
 def explain(plan: Plan, place: int) -> str:
     """Explain a song's place in a sentence, with the days on which this plan has it, and its cut."""
     one = plan.order[place - 1]
-    said = why(one, place, len(plan.order), len(plan.days))
+    text = why(one, place, len(plan.order), len(plan.days))
     days = [f"{day.date:%a %d %b}" for day in plan.days if any(block.title == one.song.title for block in day.blocks)]
     heard = [
         f"{day.date:%a %d %b}"
         for day in plan.days
         if any(task.title == one.song.title and task.times for task in day.listening)
     ]
-    said += f" At the keyboard on {', '.join(days)}." if days else " No block is planned."
-    said += f" Heard on {', '.join(heard)}." if heard else ""
+    text += f" At the keyboard on {', '.join(days)}." if days else " No block is planned."
+    text += f" Heard on {', '.join(heard)}." if heard else ""
     gap = next((gap for gap in plan.left_out if gap.title == one.song.title), None)
     before = next((known for known in plan.known_before if known.title == one.song.title), None)
     if before is not None:
-        said += f" How well it is known comes from {before.file}."
+        text += f" How well it is known comes from {before.file}."
     if gap is not None:
-        said += f" It does not fit whole: {f'{gap.cut.value}, ' if gap.cut else ''}{gap.what}."
-    return said
+        text += f" It does not fit whole: {f'{gap.cut.value}, ' if gap.cut else ''}{gap.what}."
+    return text
 
 
 def plain(plan: Plan) -> dict[str, object]:

@@ -66,11 +66,11 @@ def song_ready(one: Ranked, done: Progress) -> SongReady:
     """Return how ready a song is."""
     needed = one.blocks + one.blocks_done
     heard = len(done.heard)
-    asked = [answer.grade > 1 for answer in done.asked[-ASKED_LATELY:]]
+    answers = [answer.grade > 1 for answer in done.asked[-ASKED_LATELY:]]
     score = 30 * one.known_now / 5
     score += 30 * (min(1.0, one.blocks_done / needed) if needed else 1.0)
     score += 20 * (min(1.0, heard / (heard + one.hearings)) if heard + one.hearings else 1.0)
-    score += 20 * (sum(asked) / len(asked) if asked else 0.5)
+    score += 20 * (sum(answers) / len(answers) if answers else 0.5)
     if one.known_now >= READY and not done.asked:
         score = max(score, float(FROM_READY))  # the player says that it could be played tonight
     lacks = []
@@ -85,8 +85,8 @@ def song_ready(one: Ranked, done: Progress) -> SongReady:
         lacks.append("it has a feature and no sound")
     if one.blocks:
         lacks.append(f"{one.blocks} of {needed} blocks to do")
-    if asked and not all(asked):
-        lacks.append(f"{asked.count(False)} of the last {len(asked)} answers were wrong")
+    if answers and not all(answers):
+        lacks.append(f"{answers.count(False)} of the last {len(answers)} answers were wrong")
     return SongReady(one.song, one, round(score), tuple(lacks))
 
 

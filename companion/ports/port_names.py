@@ -101,14 +101,14 @@ def find(
 
 
 def _fitting(word: str, names: Sequence[str], system: str) -> list[str]:
-    asked, bare = folded_name(word), without_numbers(word, system)
-    placeless = re.sub(_IN_WORDS[system], "", asked) if system in _IN_WORDS else bare
+    wanted, bare = folded_name(word), without_numbers(word, system)
+    placeless = re.sub(_IN_WORDS[system], "", wanted) if system in _IN_WORDS else bare
     if system in _OF_THOSE_ALIKE and re.search(_OF_THOSE_ALIKE[system], word):
-        bare = placeless = asked  # one of two ports alike, and no other
+        bare = placeless = wanted  # one of two ports alike, and no other
     fits = (
-        [name for name in names if folded_name(name) == asked],
+        [name for name in names if folded_name(name) == wanted],
         [name for name in names if bare and without_numbers(name, system) in (bare, placeless)],
-        [name for name in names if asked in folded_name(name)],
+        [name for name in names if wanted in folded_name(name)],
         [name for name in names if bare and bare in without_numbers(name, system)],
         [name for name in names if placeless and placeless in without_numbers(name, system)],
     )

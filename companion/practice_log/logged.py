@@ -52,8 +52,8 @@ def exported(show_path: Path_) -> list[dict[str, object]]:
     """Return all records as plain data."""
     rows: list[dict[str, object]] = []
     for one in read_records(show_path).kept:
-        said: dict[str, object] = {"at": one.at.isoformat(), "did": one.did.value, "title": one.title}
+        row: dict[str, object] = {"at": one.at.isoformat(), "did": one.did.value, "title": one.title}
         more = {"minutes": one.minutes, "share": one.share, "question": one.question, "grade": one.grade, "to": one.to}
         more |= {"recording": one.recording, "firsts": one.firsts, "beats": one.beats, "afresh": one.afresh}
-        rows.append({**said, **{name: value for name, value in more.items() if value}})
+        rows.append({**row, **{name: value for name, value in more.items() if value}})
     return rows

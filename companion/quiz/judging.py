@@ -81,18 +81,18 @@ def _upper(chord: Chord) -> frozenset[int]:
 
 
 def _section(card: Card, typed: str) -> Grade:
-    said, right = folded(typed), folded(card.right[0])
-    said = folded(SHORT.get(said, said))
-    if said == right or (len(said) >= 3 and right.startswith(said)) or fuzz.ratio(said, right) >= ALIKE:
+    answer, right = folded(typed), folded(card.right[0])
+    answer = folded(SHORT.get(answer, answer))
+    if answer == right or (len(answer) >= 3 and right.startswith(answer)) or fuzz.ratio(answer, right) >= ALIKE:
         return Grade.RIGHT
     return Grade.WRONG
 
 
 def _who(card: Card, typed: str) -> Grade:
-    said = read_remark(f"{typed} starts").starts_with or folded(typed)
+    answer = read_remark(f"{typed} starts").starts_with or folded(typed)
     right = read_remark(f"{card.right[0]} starts").starts_with or folded(card.right[0])
     same = (
-        SAME.get(said, said) == SAME.get(right, right)
+        SAME.get(answer, answer) == SAME.get(right, right)
         or fuzz.token_set_ratio(folded(typed), folded(card.right[0])) >= ALIKE
     )
     return Grade.RIGHT if same else Grade.WRONG

@@ -42,14 +42,14 @@ def scheduler(show_date: dt.date | None, today: dt.date) -> "Scheduler":
     )
 
 
-def when_due(card: Card, asked: Iterable[QuizAnswered], show_date: dt.date | None, now: dt.datetime) -> Due:
+def when_due(card: Card, answers: Iterable[QuizAnswered], show_date: dt.date | None, now: dt.datetime) -> Due:
     """Return when a card is due, from all answers to it. Only the first answer of a day counts, since it was recall."""
     from fsrs import Card as Kept  # noqa: PLC0415  same
     from fsrs import Rating  # noqa: PLC0415  same
 
     spaced = scheduler(show_date, now.date())
     kept, days = Kept(card_id=1), set()
-    for answer in sorted((one for one in asked if one.question == card.name), key=lambda one: one.at):
+    for answer in sorted((one for one in answers if one.question == card.name), key=lambda one: one.at):
         if answer.at.date() in days:
             continue
         days.add(answer.at.date())

@@ -31,15 +31,15 @@ class ChosenRig(msgspec.Struct, frozen=True):
 
 
 def choose_rig(
-    show: Path, *, asked: Path | None, last_used: Path | None, configuration: Path, exists: Callable[[Path], bool]
+    show: Path, *, requested: Path | None, last_used: Path | None, configuration: Path, exists: Callable[[Path], bool]
 ) -> ChosenRig:
-    """Return the first rig file that exists: asked for, last used, beside the show, the user's own, built in.
+    """Return the first rig file that exists: requested, last used, beside the show, the user's own, built in.
 
-    ``asked`` is returned even if it does not exist, so that the player gets the error. ``last_used`` is the rig last
+    ``requested`` is returned even if it does not exist, so the player gets the error. ``last_used`` is the rig last
     used with this show, ``configuration`` the user's configuration directory.
     """
-    if asked is not None:
-        return ChosenRig(asked, f"rig: {asked}, as asked for")
+    if requested is not None:
+        return ChosenRig(requested, f"rig: {requested}, as requested")
     gone = ""
     if last_used is not None:
         if exists(last_used):
@@ -54,13 +54,13 @@ def choose_rig(
     return ChosenRig(BUILT_IN, f"rig: the built-in one, General MIDI on the only output port{gone}")
 
 
-def rig_for(show: Path, asked: Path | None = None) -> ChosenRig:
+def rig_for(show: Path, requested: Path | None = None) -> ChosenRig:
     """Choose the rig file for a show on this computer (see ``choose_rig``)."""
-    if asked is not None:
-        return choose_rig(show, asked=asked, last_used=None, configuration=Path(), exists=Path.is_file)
+    if requested is not None:
+        return choose_rig(show, requested=requested, last_used=None, configuration=Path(), exists=Path.is_file)
     return choose_rig(
         show.absolute(),
-        asked=None,
+        requested=None,
         last_used=last_rig(show, data_path()),
         configuration=config_path(),
         exists=Path.is_file,

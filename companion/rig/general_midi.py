@@ -144,8 +144,8 @@ def family_of(name: str) -> int | None:
     >>> family_of("synth arp"), family_of("warm pad"), family_of("grand piano"), family_of("kazoo")
     (10, 11, 0, None)
     """
-    for said in (name, *reversed(name.casefold().split())):
-        program = program_named(ALSO_SAID.get(said.casefold().strip(), said))
+    for word in (name, *reversed(name.casefold().split())):
+        program = program_named(ALSO_SAID.get(word.casefold().strip(), word))
         if program is not None:
             return program // FAMILY
     return None

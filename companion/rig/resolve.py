@@ -60,7 +60,7 @@ def find_sound(rig: Rig, name: str, keyboard: str | None = None) -> tuple[int, S
     return _no_sound(rig, name, tuple(board for _number, board in numbered))
 
 
-def find_sounds(rig: Rig, asked: Iterable[AskedSound]) -> tuple[tuple[Sound | None, ...], tuple[SoundMissing, ...]]:
+def find_sounds(rig: Rig, wanted: Iterable[AskedSound]) -> tuple[tuple[Sound | None, ...], tuple[SoundMissing, ...]]:
     """Return, for each keyboard of the rig, its sound or None; and what is missing.
 
     If several sounds land on one keyboard of a smaller rig, the one that the show gives to that keyboard wins, then
@@ -69,7 +69,7 @@ def find_sounds(rig: Rig, asked: Iterable[AskedSound]) -> tuple[tuple[Sound | No
     sounds: list[Sound | None] = [None] * len(rig.keyboards)
     rank_of_sound = [0] * len(rig.keyboards)
     missing = []
-    for one in asked:
+    for one in wanted:
         found = find_sound(rig, one.sound, one.keyboard)
         if isinstance(found, SoundMissing):
             missing.append(found)
@@ -133,14 +133,14 @@ def sounds_offered(rig: Rig) -> str:
 
 def _meant(name: str, own: tuple[str, ...], *, is_general: bool) -> str:
     """Return the sound that was probably meant, "" if none: of the rig first; of General MIDI if a board has it."""
-    said = ALSO_SAID.get(folded_name(name), "")
-    if not said and (near := nearest(name, own)):
+    likely = ALSO_SAID.get(folded_name(name), "")
+    if not likely and (near := nearest(name, own)):
         return near
     family = family_of(name)
     alike = next((one for one in own if family is not None and family_of(one) == family), "")
     if alike or not is_general:
         return alike or nearest(name, own)
-    return said or (nearest(name, known_names()) if len(name) >= SURE_LETTERS else "")
+    return likely or (nearest(name, known_names()) if len(name) >= SURE_LETTERS else "")
 
 
 def _sound_and_more(name: str, own: tuple[str, ...]) -> tuple[str, str] | None:

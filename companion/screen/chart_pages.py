@@ -168,8 +168,8 @@ def in_inks(page: "Image", light: Light) -> "Image":
     return page.point(table)
 
 
-def answer(path: Path, size: tuple[int, int], light: Light, asked: BinaryIO, out: BinaryIO) -> None:
-    """Write how many screenfuls there are, then each one asked for, until the input ends."""
+def answer(path: Path, size: tuple[int, int], light: Light, requests: BinaryIO, out: BinaryIO) -> None:
+    """Write how many screenfuls there are, then each requested one, until the input ends."""
     with _in_time():
         try:
             heights, drawn = opened(path, size[0])
@@ -179,7 +179,7 @@ def answer(path: Path, size: tuple[int, int], light: Light, asked: BinaryIO, out
             return
         _say(out, {"turns": len(turns)})
     here, whole = None, None
-    for line in asked:
+    for line in requests:
         with _in_time():
             number = int(line)
             page, top = turns[number]

@@ -140,12 +140,12 @@ class ChartShown:
             self.put_away()
             return
         top = strip_px(page, self._face)
-        asked = ChartRequest(view.chart.path, page.width, max(1, page.height - top), view.light)
-        if self._drawing is None or self._drawing.asked != asked:
+        request = ChartRequest(view.chart.path, page.width, max(1, page.height - top), view.light)
+        if self._drawing is None or self._drawing.asked != request:
             self.put_away()
-            self._drawing = Drawing(asked, self._came)
+            self._drawing = Drawing(request, self._came)
         drawing = self._drawing
-        news = ChartIs(asked.path, drawing.turns, drawing.problem)
+        news = ChartIs(request.path, drawing.turns, drawing.problem)
         if (news.turns or news.problem) and news != self._last_news:
             self._last_news = news
             self._tell(news)

@@ -136,8 +136,8 @@ def _watch(line: ViewLine, pen: TypeMeasure, sizes: Sizes, width: float) -> Fitt
     """Fit whom to watch, uncut: smaller, then without the label (the glasses say the same), then on more rows."""
     bare = replace(line, label="")
     for rows in range(1, WATCH_ROWS + 1):
-        for said in (line, bare):
-            fitted = Fitting(pen, width, sizes.least, ((sizes.cue, rows), (sizes.least, rows))).whole(said)
+        for form in (line, bare):
+            fitted = Fitting(pen, width, sizes.least, ((sizes.cue, rows), (sizes.least, rows))).whole(form)
             if fitted:
                 return fitted
     return Fitting(pen, width, sizes.least, ((sizes.least, WATCH_ROWS),)).fit(bare)

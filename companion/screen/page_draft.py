@@ -204,8 +204,8 @@ class Desk:
         for many in (len(beside), 1):
             width = self._room - LineRow(beside[:many]).span(self._sizes.gap) - self._sizes.gap
             ways = self._large_ways(line, high) if self._main is Main.SHORT or self._tight else ((self._size(line), 1),)
-            said = line if self._main is Main.SHORT or self._tight else replace(line, shorter=())
-            fitted = Fitting(self._pen, width, self._sizes.least, tuple(ways)).whole(said) if width > 0 else None
+            form = line if self._main is Main.SHORT or self._tight else replace(line, shorter=())
+            fitted = Fitting(self._pen, width, self._sizes.least, tuple(ways)).whole(form) if width > 0 else None
             if fitted:
                 return (LineRow((fitted,), beside[:many]),)
             if self._main is Main.BESIDE:
@@ -251,8 +251,8 @@ class Desk:
         more = [(sizes.least, rows) for rows in (2, 3, 5, 8) if rows * row_px(self._pen, sizes.least) <= high]
         ways = [*high_enough, *more]
         for tried in (high_enough, more):
-            for said in (line, replace(line, label=ARROW), replace(line, label="")):
-                fitted = Fitting(self._pen, self._room, sizes.least, tuple(tried)).whole(said) if tried else None
+            for form in (line, replace(line, label=ARROW), replace(line, label="")):
+                fitted = Fitting(self._pen, self._room, sizes.least, tuple(tried)).whole(form) if tried else None
                 if fitted:
                     return (LineRow((fitted,)),)
         return (LineRow((self._fit(line, self._room, *ways),)),)

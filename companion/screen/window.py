@@ -94,10 +94,10 @@ class StageWindow:
         """Return each monitor's size in px. pygame has no event for a monitor that appears or disappears."""
         return pygame.display.get_desktop_sizes()
 
-    def say(self, said: ScreenMessage) -> None:
+    def say(self, message: ScreenMessage) -> None:
         """Send a message to the engine, from any thread."""
         with self._saying:  # the listening thread writes too
-            self._said.write(as_line(said))
+            self._said.write(as_line(message))
             self._said.flush()
 
     def run(self) -> None:
@@ -261,15 +261,15 @@ def listen(window: StageWindow, first: bytes, heard: Iterable[bytes]) -> None:
 
     Pings are answered here too, so that an answer reports on the drawing without waiting for it.
     """
-    asked, drawing = 0, threading.main_thread().native_id
+    pings, drawing = 0, threading.main_thread().native_id
     for line in itertools.chain((first,), heard):
         if line.startswith(PING):
             window.say(
                 ScreenMessage(
-                    alive=True, behind=asked - window.pinged, dragged=dragged(drawing), opening=window.opening
+                    alive=True, behind=pings - window.pinged, dragged=dragged(drawing), opening=window.opening
                 )
             )
-            asked += 1
+            pings += 1
         if line.strip():
             pygame.event.post(pygame.event.Event(TOLD, line=line))
     pygame.event.post(pygame.event.Event(GONE))
@@ -288,17 +288,17 @@ def main_window(*, full: bool, monitor: int, light: Light) -> int:
 
     The engine starts this process before it knows whether there is a show, so no window opens before the first line.
     """
-    said, heard = sys.stdout.buffer, sys.stdin.buffer
+    output, heard = sys.stdout.buffer, sys.stdin.buffer
     try:
         find_display()
         typeface()
         first = heard.readline()
         if not first:
             return 0
-        window = StageWindow(said, full=full, monitor=monitor_of(first) or monitor, light=light)
+        window = StageWindow(output, full=full, monitor=monitor_of(first) or monitor, light=light)
     except pygame.error as fault:
-        said.write(as_line(ScreenMessage(problem=f"no window: {fault}")))
-        said.flush()
+        output.write(as_line(ScreenMessage(problem=f"no window: {fault}")))
+        output.flush()
         return 1
     threading.Thread(target=listen, args=(window, first, heard), daemon=True).start()
     with contextlib.suppress(OSError):  # the engine is gone

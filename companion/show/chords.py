@@ -206,10 +206,10 @@ def moved_words(song: Song, new: Key) -> str:
     if song.key is None or song.key == new:
         return ""
     there = written_while_in(msgspec.structs.replace(song, key=new), song.key)
-    said = [f"its letters stay written in {there.chords_in}"] if there.chords_in else []
-    said += [
+    remarks = [f"its letters stay written in {there.chords_in}"] if there.chords_in else []
+    remarks += [
         f"{before.name} {before.key} → {after.key}"
         for before, after in zip(song.road_map, there.road_map, strict=True)
         if before.key != after.key
     ]
-    return ", ".join(said)
+    return ", ".join(remarks)

@@ -52,10 +52,10 @@ def features_of(song: Song) -> tuple[Feature, ...]:
     }
     if found:
         return tuple(found.values())
-    said = [words[0].strip() for words in _CLAUSE.finditer(song.notes or "") if _says_feature(words[0])]
-    if keys_start(song) and not any("intro" in words or "start" in words for words in said):
-        said.append(f"{song.starts_with} start" if song.starts_with != "keys" else "the keys start")
-    return tuple(Feature(words, weight_of(words)) for words in dict.fromkeys(said))
+    clauses = [words[0].strip() for words in _CLAUSE.finditer(song.notes or "") if _says_feature(words[0])]
+    if keys_start(song) and not any("intro" in words or "start" in words for words in clauses):
+        clauses.append(f"{song.starts_with} start" if song.starts_with != "keys" else "the keys start")
+    return tuple(Feature(words, weight_of(words)) for words in dict.fromkeys(clauses))
 
 
 def _says_feature(clause: str) -> bool:

@@ -30,9 +30,9 @@ def short_section(section: Mapping[str, object]) -> str:
     if not set(section) <= set(KEYS) or any(section.get(key, "yes") != "yes" for key in ("open", "tacet", "ending")):
         return ""
     for in_brackets in (False, True):
-        said = _written(section, in_brackets=in_brackets)
-        if _read(said) == [dict(section)]:
-            return said
+        text = _written(section, in_brackets=in_brackets)
+        if _read(text) == [dict(section)]:
+            return text
     return ""
 
 
@@ -44,9 +44,9 @@ def short_map(sections: list[Mapping[str, object]]) -> str:
     long = any(key in one for one in sections for key in LONG_TEXTS)
     long = long or any(len(str(one.get("feature", ""))) > WIDE_FEATURE for one in sections)
     for join in ("\n", ", ") if long else (", ", "\n"):
-        said = join.join(parts)
-        if _read(said) == [dict(one) for one in sections]:
-            return said
+        text = join.join(parts)
+        if _read(text) == [dict(one) for one in sections]:
+            return text
     return ""
 
 

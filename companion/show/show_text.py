@@ -46,10 +46,10 @@ def _song(song: Song) -> list[str]:
             return [*lines, *f"road_map: {spoken(short)}".split("\n")]
         lines.append("road_map:")
         for section in song.road_map:
-            said = short_road_map((section,))
+            line = short_road_map((section,))
             one = (
-                spoken(said, in_braces=True)
-                if said
+                spoken(line, in_braces=True)
+                if line
                 else f"{{{', '.join(_keys(SECTION, section, '', in_braces=True))}}}"
             )
             lines.append(f"  - {one}")
@@ -58,10 +58,10 @@ def _song(song: Song) -> list[str]:
 
 def short_road_map(sections: tuple[Section, ...]) -> str:
     """Return the road map in shorthand, as in the margin; "" if shorthand cannot hold all of it."""
-    said = short_map([_plain(one) for one in sections])
+    short = short_map([_plain(one) for one in sections])
     reading = Reading()
-    back = RoadMap(SECTION).read(Text(said, SourceFile("", said), 1, 1, "|"), reading)
-    return said if back == sections and not reading.faults else ""
+    back = RoadMap(SECTION).read(Text(short, SourceFile("", short), 1, 1, "|"), reading)
+    return short if back == sections and not reading.faults else ""
 
 
 def _plain(section: Section) -> Mapping[str, object]:

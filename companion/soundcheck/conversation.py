@@ -76,7 +76,7 @@ class Talker:
         zero_ns = now_ns()
         keys = Keys(self._inbox)
         keys.read(state.wants)
-        said: tuple[str, ...] = ()
+        shown: tuple[str, ...] = ()
         happened: TalkInput = None
         while True:
             at_ms = ms_between(zero_ns, min(now_ns(), arrived_ns(happened) or now_ns()))
@@ -85,9 +85,9 @@ class Talker:
                 self._do(effect, state)
             wants = state.wants
             prompt = talk.prompt(state, at_ms)
-            if prompt != said:
-                self._say(*worth_saying(prompt, said))
-            said = prompt
+            if prompt != shown:
+                self._say(*worth_saying(prompt, shown))
+            shown = prompt
             if wants is Wants.NOTHING:
                 keys.read(wants)
                 return state
@@ -121,9 +121,9 @@ class Talker:
             self._out.flush()
 
 
-def worth_saying(prompt: tuple[str, ...], said: tuple[str, ...]) -> tuple[str, ...]:
+def worth_saying(prompt: tuple[str, ...], shown: tuple[str, ...]) -> tuple[str, ...]:
     """Return what to print of a changed prompt: its one changed line, or all of it."""
-    new = tuple(line for line in prompt if line not in said)
+    new = tuple(line for line in prompt if line not in shown)
     return new if len(new) == 1 else ("", *prompt) if prompt else ()
 
 

@@ -106,7 +106,7 @@ def called_for(state: State) -> SoundPerKeyboard:
         return state.on
     if all(section.sounds):
         return section.sounds  # the section's own tuple: thousands of remembered states share it
-    return tuple(asked or on for asked, on in zip(section.sounds, state.on, strict=True))
+    return tuple(wanted or on for wanted, on in zip(section.sounds, state.on, strict=True))
 
 
 def tempo_due(state: State) -> float | None:

@@ -118,8 +118,8 @@ def within_up_next(lines: Iterable[ViewLine], *, before: bool = False) -> tuple[
     """
     ordered = by_worth(lines, UP_NEXT)
     expected = EXPECTED | {LineRole.HINT} if before else EXPECTED
-    asked = {number: line for number, line in enumerate(ordered) if not is_leftover(line) and line.part in expected}
-    kept = _shortened(asked, (LineRole.NEXT, LineRole.KEY, LineRole.HINT, LineRole.TITLE), UP_NEXT_WORDS, _calm_words)
+    due = {number: line for number, line in enumerate(ordered) if not is_leftover(line) and line.part in expected}
+    kept = _shortened(due, (LineRole.NEXT, LineRole.KEY, LineRole.HINT, LineRole.TITLE), UP_NEXT_WORDS, _calm_words)
     while _calm_words(kept.values()) > UP_NEXT_WORDS and kept[max(kept)].part in (LineRole.NEXT, LineRole.KEY):
         del kept[max(kept)]  # the sound is on already, and the page of the playing song shows both
     return _filled(ordered, kept, UP_NEXT_WORDS, words_of)
@@ -168,11 +168,11 @@ def _large(lines: tuple[ViewLine, ...]) -> tuple[ViewLine, ...]:
     left = LARGE_WORDS
     result = []
     for line in lines:
-        said = line
+        form = line
         if line.part in (LineRole.SECTION, LineRole.NEXT):
-            said = _in_words(line, left) or _shortest(line)
-            left -= said.words
-        result.append(said)
+            form = _in_words(line, left) or _shortest(line)
+            left -= form.words
+        result.append(form)
     return tuple(result)
 
 
@@ -209,9 +209,9 @@ def _filled(
     for number, line in enumerate(lines):
         if number in kept:
             continue
-        said = line if not counted((line,)) else _in_words(line, words - counted(kept.values()))
-        if said is not None:
-            kept[number] = said
+        form = line if not counted((line,)) else _in_words(line, words - counted(kept.values()))
+        if form is not None:
+            kept[number] = form
     return tuple(kept[number] for number in sorted(kept))
 
 
@@ -219,9 +219,9 @@ def _in_words(line: ViewLine, words: int) -> ViewLine | None:
     """Return the longest form of at most ``words`` words, or the beginning of a sentence; None if neither will do."""
     forms = (line.text, *line.shorter)
     for place, form in enumerate(forms):
-        said = replace(line, text=form, shorter=forms[place + 1 :])
-        if words_of((said,)) <= words:
-            return said
+        shorter = replace(line, text=form, shorter=forms[place + 1 :])
+        if words_of((shorter,)) <= words:
+            return shorter
     room = words - _label_words(line)
     return _cut(line, room) if line.part in SENTENCES and room >= LEAST_CUT else None
 

@@ -226,7 +226,7 @@ def _kept(lines: list[ViewLine], detail: Detail, state: State) -> list[ViewLine]
     }
     kept = [line for line in lines if line.part in stay or line.mark in unusual or _changes(line, state)]
     here = any(line.part not in (LineRole.NEXT, LineRole.TITLE) for line in kept)
-    # Something to do needs the section's name as a landmark. Otherwise the page stays nearly empty, as asked for.
+    # Something to do needs the section's name as a landmark. Otherwise the page stays nearly empty, as requested.
     marks = (LineRole.SECTION, LineRole.TITLE) if here else (LineRole.TITLE,)
     return kept + [line for line in lines if line.part in marks and line not in kept]
 

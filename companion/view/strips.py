@@ -13,7 +13,7 @@ def sound_lines(state: State, around: Surroundings) -> Iterator[ViewLine]:
     keyboards, each line names its keyboard. The tape of a keyboard that is disconnected is ripped.
     """
     boards = state.book.rig.keyboards
-    asked = state.section.sounds if state.section else ()
+    wanted = state.section.sounds if state.section else ()
     for number, (board, sound) in enumerate(zip(boards, state.on, strict=True)):
         if sound is None:
             continue
@@ -24,7 +24,7 @@ def sound_lines(state: State, around: Surroundings) -> Iterator[ViewLine]:
             yield ViewLine(LineRole.SOUND, sound.name, "lift hands:", mark=LineMark.CIRCLE)
         elif sound.by_hand and not reached and _is_asked(state, around, number):
             yield ViewLine(LineRole.SOUND, f"{sound.name}: {sound.by_hand}", label, (sound.by_hand,), LineMark.CIRCLE)
-        elif number < len(asked) and asked[number] is None:
+        elif number < len(wanted) and wanted[number] is None:
             yield ViewLine(LineRole.SOUND, sound.name, label)
         else:
             yield ViewLine(LineRole.SOUND, sound.name, label, mark=LineMark.RIPPED if is_lost else LineMark.TAPE)

@@ -15,8 +15,8 @@ BESIDE, OWN_RIG = Path("/gigs/config/rig.yaml"), OWN / "rig.yaml"
 @pytest.mark.parametrize(
     ("asked", "last", "there", "expected", "because"),
     [
-        (ASKED, LAST, {ASKED, LAST, BESIDE, OWN_RIG}, ASKED, "as asked for"),
-        (ASKED, LAST, {LAST, BESIDE, OWN_RIG}, ASKED, "as asked for"),  # not there: the player must hear of it
+        (ASKED, LAST, {ASKED, LAST, BESIDE, OWN_RIG}, ASKED, "as requested"),
+        (ASKED, LAST, {LAST, BESIDE, OWN_RIG}, ASKED, "as requested"),  # not there: the player must hear of it
         (None, LAST, {LAST, BESIDE, OWN_RIG}, LAST, "last used with this show"),
         (None, LAST, {BESIDE, OWN_RIG}, BESIDE, "is gone"),
         (None, None, {BESIDE, OWN_RIG}, BESIDE, "beside the show's folder"),
@@ -28,7 +28,7 @@ BESIDE, OWN_RIG = Path("/gigs/config/rig.yaml"), OWN / "rig.yaml"
 def test_the_first_rig_found_is_used_and_named(
     asked: Path | None, last: Path | None, there: set[Path], expected: Path, because: str
 ) -> None:
-    chosen = choose_rig(SHOW, asked=asked, last_used=last, configuration=OWN, exists=there.__contains__)
+    chosen = choose_rig(SHOW, requested=asked, last_used=last, configuration=OWN, exists=there.__contains__)
     assert chosen.path == expected
     assert because in chosen.because
 

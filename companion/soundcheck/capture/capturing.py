@@ -167,8 +167,8 @@ def _heard(capture: Capture, port: str, message: bytes) -> CaptureStepped:
     if capture.stage is CaptureStage.OVER:
         return capture, ()
     if wanted.keyboard not in (None, number):
-        asked = capture.rig.keyboards[wanted.keyboard or 0].name
-        return capture, (Say(f'That came from {capture.rig.keyboards[number].name}; the show has it on "{asked}".'),)
+        board = capture.rig.keyboards[wanted.keyboard or 0].name
+        return capture, (Say(f'That came from {capture.rig.keyboards[number].name}; the show has it on "{board}".'),)
     caught = Caught(number, channel, message[1], (bank.msb, bank.lsb))
     return replace(capture, caught=caught, heard_from=number), ()
 

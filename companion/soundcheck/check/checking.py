@@ -80,14 +80,14 @@ def _port(check: SoundCheck, happened: PortFound | PortLost, at_ms: int) -> Chec
     """Handle a port that appears or disappears; a new one gets an identity request and this trial's sound."""
     port, direction = happened.port, happened.direction
     if isinstance(happened, PortFound):
-        now, said = Standing(port, direction, happened.name), f'"{happened.name}" connected'
+        now, news = Standing(port, direction, happened.name), f'"{happened.name}" connected'
     else:
-        now, said = Standing(port, direction, None, happened.why), happened.why
+        now, news = Standing(port, direction, None, happened.why), happened.why
     others = tuple(one for one in check.ports if (one.port, one.direction) != (port, direction))
     check = replace(check, ports=(*others, now))
     is_missed = any((use.port, use.direction, use.needed) == (port, direction, True) for use in uses_of(check.rig))
     is_news = is_missed and check.stage not in (CheckStage.FACTS, CheckStage.OVER)
-    effects: tuple[TalkEffect, ...] = (Say(said),) if is_news else ()
+    effects: tuple[TalkEffect, ...] = (Say(news),) if is_news else ()
     if isinstance(happened, PortLost):
         return check, effects
     if direction is Direction.IN:
@@ -118,8 +118,8 @@ def _sustained(check: SoundCheck, port: str, message: bytes) -> CheckStepped:
         if (sustain.port, sustain.control) == (port, message[1]) and sustain.channel in (None, channel)
     }
     new = sorted(down - check.sustained)
-    said = tuple(Say(f"    your own sustain on {check.rig.sustain[number].port}: it does not step") for number in new)
-    return replace(check, sustained=check.sustained | down), said
+    lines = tuple(Say(f"    your own sustain on {check.rig.sustain[number].port}: it does not step") for number in new)
+    return replace(check, sustained=check.sustained | down), lines
 
 
 def _felt(
@@ -138,8 +138,8 @@ def _felt(
         if feet.pedals[number].latching and one.edge_ms != before[number].edge_ms
     }
     pedals = [check.rig.pedals[number] for number in sorted(down)]
-    said = tuple(Say(f"    {pedal.name}: {pedal.press.value}") for pedal in pedals)
-    return replace(check, pressed=check.pressed | down), asks, said
+    lines = tuple(Say(f"    {pedal.name}: {pedal.press.value}") for pedal in pedals)
+    return replace(check, pressed=check.pressed | down), asks, lines
 
 
 def _by_pedal(check: SoundCheck, word: SoundReply, at_ms: int) -> CheckStepped:
@@ -319,13 +319,13 @@ def _time(check: SoundCheck, at_ms: int) -> CheckStepped:
 
 
 def _facts_known(check: SoundCheck) -> CheckStepped:
-    said = tuple(Say(line) for line in facts(check))
+    lines = tuple(Say(line) for line in facts(check))
     if check.stopped is not None:
-        return replace(check, stage=CheckStage.OVER), said
+        return replace(check, stage=CheckStage.OVER), lines
     if all(answer.verdict is not None for answer in check.answers):
         check, on = _to_pedals(check)
-        return check, (*said, *on)
-    return replace(check, stage=CheckStage.CAUTION), said
+        return check, (*lines, *on)
+    return replace(check, stage=CheckStage.CAUTION), lines
 
 
 def _all_pressed(check: SoundCheck) -> bool:

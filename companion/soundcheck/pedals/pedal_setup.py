@@ -228,13 +228,13 @@ def _kept(setup: Setup) -> SetupStepped:
 def _settled(setup: Setup, setting: PedalFinding) -> SetupStepped:
     """Store the result and go to the next question."""
     settings = (*setup.settings, setting)
-    asked = setting.question
+    question = setting.question
     after = replace(_ask_again(setup), settings=settings)
-    number = -1 if asked.number is None else asked.number
-    if asked.sustain and 0 <= number < len(setup.rig.sustain) - 1:
+    number = -1 if question.number is None else question.number
+    if question.sustain and 0 <= number < len(setup.rig.sustain) - 1:
         return replace(after, question=PedalQuestion(sustain=True, number=number + 1)), ()
-    pedal = 0 if asked.sustain else number + 1
-    if (asked.sustain or asked.number is not None) and pedal < len(setup.rig.pedals):
+    pedal = 0 if question.sustain else number + 1
+    if (question.sustain or question.number is not None) and pedal < len(setup.rig.pedals):
         return replace(after, question=PedalQuestion(number=pedal)), ()
     return replace(after, question=PedalQuestion(action=_next_action(after))), ()
 
