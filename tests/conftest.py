@@ -1,5 +1,6 @@
 """Scenes that several rooms' tests share, and the rule that nothing is skipped where all is installed."""
 
+import gc
 import os
 import re
 import signal
@@ -82,6 +83,12 @@ def reads_here() -> Iterator[None]:
 def pytest_configure(config: pytest.Config) -> None:
     config.addinivalue_line("markers", "long: minutes of it (kills, soak, fuzz); run with -m long")
     settings.load_profile("long" if is_long(config) else "daily")
+    gc.disable()  # nothing that is collected here is ever garbage
+
+
+def pytest_collection_finish() -> None:
+    gc.freeze()  # nor need it be looked at again
+    gc.enable()
 
 
 def is_long(config: pytest.Config) -> bool:

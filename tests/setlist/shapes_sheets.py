@@ -7,7 +7,6 @@ from collections.abc import Callable, Iterable
 from typing import Literal
 
 import openpyxl
-import pandas as pd
 import xlsxwriter
 from setlist.invented import sets
 from setlist.shapes_text import Shape
@@ -180,6 +179,8 @@ def _xlsxwriter() -> Shape:
 
 
 def _pandas_xlsx() -> Shape:
+    import pandas as pd  # noqa: PLC0415 - half a second, which only the process that runs these tests needs
+
     songs = sets(46, 19)
     frame = pd.DataFrame(
         [{"Title": s.title, "Band": s.artist, "Key": s.key, "Tempo": float(s.tempo)} for s in songs[0]]
@@ -190,6 +191,8 @@ def _pandas_xlsx() -> Shape:
 
 
 def _pandas_csv() -> Shape:
+    import pandas as pd  # noqa: PLC0415 - the same
+
     songs = sets(47, 19)
     frame = pd.DataFrame([{"song": s.title, "key": s.key, "len": s.clock, "singer": "Lowri"} for s in songs[0]])
     return "frame.csv", frame.to_csv(sep="\t").encode(), songs, ("key", "length")
