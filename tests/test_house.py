@@ -7,6 +7,7 @@ import re
 import subprocess
 import sys
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -52,6 +53,12 @@ NOT_BEFORE_THE_FOOT = ("pygame", "mido", "rich", "jsonschema", "rapidfuzz", "psu
 NOT_IN_THE_WINDOW = ("yaml", "numpy", "rtmidi", "psutil")
 
 
+@cache
+def tree_of(text: str) -> ast.Module:
+    """Return a module's tree; several tests look at each."""
+    return ast.parse(text)
+
+
 def room_of(module: str) -> str:
     """Return the room or module right under the package: ``companion.stage.step`` lies in ``stage``."""
     return [*module.split("."), ""][1]
@@ -63,7 +70,7 @@ def imports(package: Path) -> Iterator[tuple[str, str, str]]:
         parts = (package.name, *path.relative_to(package).with_suffix("").parts)
         module = ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
         here = list(parts[:-1])
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        for node in ast.walk(tree_of(path.read_text(encoding="utf-8"))):
             names: list[str] = []
             if isinstance(node, ast.Import):
                 names = [alias.name for alias in node.names]
@@ -139,7 +146,7 @@ def exported(package: Path) -> dict[str, set[str]]:
     """Return the names in each room's ``__all__``. A room whose ``__init__.py`` has none has no face."""
     faces: dict[str, set[str]] = {}
     for path in sorted(package.glob("*/__init__.py")):
-        for node in ast.parse(path.read_text(encoding="utf-8")).body:
+        for node in tree_of(path.read_text(encoding="utf-8")).body:
             match node:
                 case ast.Assign(targets=[ast.Name(id="__all__")], value=value):
                     faces[path.parent.name] = set(ast.literal_eval(value))
@@ -149,7 +156,7 @@ def exported(package: Path) -> dict[str, set[str]]:
 def defined_in(path: Path) -> set[str]:
     """Return every name that this file binds without importing it."""
     names: set[str] = set()
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in ast.walk(tree_of(path.read_text(encoding="utf-8"))):
         match node:
             case ast.FunctionDef(name=name) | ast.ClassDef(name=name):
                 names.add(name)
@@ -161,7 +168,7 @@ def defined_in(path: Path) -> set[str]:
 def imported_names(folder: Path) -> Iterator[tuple[Path, str, str]]:
     """Yield (file, module, name) for each ``from module import name`` below this folder, however deep it stands."""
     for path in sorted(folder.rglob("*.py")):
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        for node in ast.walk(tree_of(path.read_text(encoding="utf-8"))):
             if isinstance(node, ast.ImportFrom):
                 for alias in node.names:
                     yield path, "." * node.level + (node.module or ""), alias.name
@@ -339,7 +346,7 @@ def test_ci_runs_the_test_command_of_the_readme() -> None:
 def public_names(package: Path) -> Iterator[tuple[str, Path]]:
     """Yield each public class and type alias with the module that defines it."""
     for path in sorted(package.rglob("*.py")):
-        for node in ast.parse(path.read_text(encoding="utf-8")).body:
+        for node in tree_of(path.read_text(encoding="utf-8")).body:
             match node:
                 case ast.ClassDef(name=name):
                     yield name, path

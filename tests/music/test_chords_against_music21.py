@@ -22,8 +22,8 @@ from companion.music import (
 )
 from companion.music.numbers import _NAMES
 
-DRAWS = pytest.mark.parametrize("draws", [1_000, pytest.param(10_000, marks=pytest.mark.long)])
-"""A tenth of them in the default run; music21 takes some milliseconds for each."""
+DRAWS = pytest.mark.parametrize("draws", [250, pytest.param(10_000, marks=pytest.mark.long)])
+"""A part of them in the default run; music21 takes some milliseconds for each."""
 # Our writings of one kind, and music21's name for it.
 KINDS = [
     (("", "maj", "M"), ""),

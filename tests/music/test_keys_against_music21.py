@@ -10,8 +10,8 @@ from music21 import instrument, key, meter, pitch, tempo
 
 from companion.music import PART_OF_INSTRUMENT, Key, Mode, PartPitch, Pitch, bar_seconds, read_meter, written_key
 
-DRAWS = pytest.mark.parametrize("draws", [1_000, pytest.param(10_000, marks=pytest.mark.long)])
-"""A tenth of them in the default run; music21 takes some milliseconds for each."""
+DRAWS = pytest.mark.parametrize("draws", [250, pytest.param(10_000, marks=pytest.mark.long)])
+"""A part of them in the default run; music21 takes some milliseconds for each."""
 THIRTY_KEYS = [one for one in EVERY_KEY if one.mode in (Mode.MAJOR, Mode.MINOR)]
 
 
