@@ -13,6 +13,8 @@ from companion.setlist.settling import answers_of
 from companion.show import read_show
 from companion.show.model import Song
 
+pytestmark = pytest.mark.usefixtures("reads_here")
+
 SHOW = """\
 show: Night at the Mill
 sets:
