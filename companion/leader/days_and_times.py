@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from typing import Final
 
 from companion.leader.fact_said import FactSaid
-from companion.leader.places_said import place_claim
+from companion.leader.places_said import TAKEN, is_place, place_claim
 from companion.leader.reply_dates import DaySaid, day_said
 from companion.leader.reply_items import KeyFact, ScannedLine
 from companion.leader.reply_words import CLOCK
-from companion.leader.said_in_reply import NOWHERE, DayClaim, SaidInReply, TimeClaim, Unread, in_doubt
+from companion.leader.said_in_reply import NOWHERE, DayClaim, SaidInReply, TimeClaim, Unread, VenueClaim, in_doubt
 from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.times_of_sets import SetTimes, set_times
 from companion.leader.times_said import CLOCK_WORDS
@@ -24,6 +24,9 @@ def at_times(said: SetTimes, line: ScannedLine, place: str) -> Iterator[SaidInRe
     days = [item for item in line.items if isinstance(item.what, DaySaid)]
     named = " ".join(line.said(item.at, item.end) for item in days)
     left = " ".join(word for word in said.left.split() if word not in named)
+    if left and days and is_place(left):
+        yield VenueClaim(left, TAKEN)
+        left = ""
     yield from (TimeClaim(one, left) for one in said.times)
     for item in days:
         if isinstance(item.what, DaySaid):

@@ -146,9 +146,10 @@ def _one(
     if word.low == DUTCH:
         sign = "b"
     if not match:
-        if word.low not in SOLFEGE:
+        syllable = word.low[:-1] if word.low[-1:] in ("b", "#") and word.low[:-1] in SOLFEGE else word.low
+        if syllable not in SOLFEGE:
             return None
-        letter = SOLFEGE[word.low]
+        letter, sign = SOLFEGE[syllable], word.low[len(syllable) :]
     end = at + 1
     if not sign and not mode:
         end, sign = _sign(words, end)

@@ -270,7 +270,7 @@ def _songs_first(items: list[ReplyItem]) -> bool:
 
 def _is_short(words: list[ReplyWord], at: int) -> bool:
     """Return whether a dot ends a shortened word: no. 4, approx. 112."""
-    return at > 0 and words[at - 1].low in ("no", "nr", "approx", "ca", "orig", "vs")
+    return at > 0 and words[at - 1].low in ("no", "nr", "approx", "ca", "orig", "vs", "inc")
 
 
 SURE_KEY: Final = re.compile(r"[A-G](?:[b#♭♯]m?|m)$")

@@ -100,6 +100,9 @@ class PieceReader:
         if not piece.songs and not piece.facts and piece.is_explained:
             yield from self._turns_alone(piece, field, before)
             return
+        if before and (tempo := _lone_tempo(piece)):
+            yield Claim(self.about, tempo, piece.said, piece.said)  # 2 G, 124
+            return
         if piece.songs or piece.begins_sentence:
             self._is_lost = False
         about = piece.all_owners or self.about
@@ -259,6 +262,17 @@ def _without_yes(piece: ReplyPiece) -> ReplyPiece:
         isinstance(one.what, FactSaid) and one.what.field == "yes" and not one.what.value for one in piece.facts
     )
     return piece._replace(items=tuple(items), unknown=(*piece.unknown, "no") if denied else piece.unknown)
+
+
+def _lone_tempo(piece: ReplyPiece) -> FactSaid | None:
+    """Return a number that is no song's and may be a tempo, where a piece has nothing else."""
+    is_lone = len(piece.items) == 1 and bool(piece.owners) and bool(piece.owners[0].no_song)
+    if not is_lone or piece.is_attached or not piece.said.isdecimal() or int(piece.said) not in TEMPOS:
+        return None
+    return FactSaid("tempo", piece.said, 0, firm=False)
+
+
+TEMPOS: Final = range(50, 221)  # beats per minute of popular songs (common practice, no source)
 
 
 def _days(piece: ReplyPiece) -> Iterator[SaidInReply]:

@@ -16,11 +16,15 @@ def answers_in_turn(lines: Sequence[ReplyLine], names: SongNames) -> list[ReplyL
 
     The answers may stand in lines of their own, or in one line: "G and Bb" below two songs.
     """
+    lines = [line for line in lines if not (line.ends_block and line.is_quoted)]
     kept: list[ReplyLine] = []
     at = 0
     while at < len(lines):
         songs = _run(lines, at, lambda line: line.is_quoted and _only_names_a_song(line, names))
-        below = _run(lines, at + len(songs), lambda line: not line.is_quoted and not line.ends_block and not line.field)
+        end = at + len(songs)
+        while len(songs) > 1 and end < len(lines) and lines[end].ends_block:
+            end += 1
+        below = _run(lines, end, lambda line: not line.is_quoted and not line.ends_block and not line.field)
         answers = [line.text for line in below]
         if len(answers) == 1:
             answers = [part for part in _PARTS.split(answers[0]) if part.strip()]
@@ -29,7 +33,7 @@ def answers_in_turn(lines: Sequence[ReplyLine], names: SongNames) -> list[ReplyL
                 song._replace(text=f"{song.text}: {said}", is_quoted=False)
                 for song, said in zip(songs, answers, strict=True)
             ]
-            at += len(songs) + len(below)
+            at = end + len(below)
             continue
         kept += lines[at : at + max(1, len(songs))]
         at += max(1, len(songs))

@@ -87,7 +87,7 @@ def _day_of_month(line: str, today: dt.date, *, asked: bool) -> DaySaid | None:
         return DaySaid(None, named[0].start(), named[-1].end(), "it names several days")
     for match in named:
         weekday = _WEEKDAYS[folded(match["named"])] if match["named"] else None
-        if weekday is None and not asked:
+        if weekday is None and not (asked or _IS_ON.match(line[: match.end()])):
             continue
         days = [day for day in (today + dt.timedelta(one) for one in range(DAYS_AHEAD)) if day.day == int(match["day"])]
         right = [day for day in days if day.weekday() == weekday]
@@ -101,6 +101,10 @@ def _day_of_month(line: str, today: dt.date, *, asked: bool) -> DaySaid | None:
     return None
 
 
+_IS_ON: Final = re.compile(
+    r"^(?:it'?s|it is|it'?s on|the (?:gig|show) is|gig'?s|show'?s|we play)(?: on)? the \d{1,2}(?:st|nd|rd|th)$",
+    re.IGNORECASE,
+)
 DAYS_AHEAD: Final = 183  # a show is rarely named by its weekday further ahead
 
 

@@ -39,6 +39,9 @@ _WROTE: Final = re.compile(
     r"^(?:wrote|schrieb|écrit|a écrit)\s?:$",
     re.IGNORECASE,
 )
+_MEDIA: Final = re.compile(r"^<[\w ]{3,20} omitted>$", re.IGNORECASE)
+# A line of a chat that has only who wrote when: Dot Barlow [18:02], Kez 19:02
+_CHAT_NAME: Final = re.compile(r"^(?:[A-ZÀ-Þ][^\W\d_]{1,20} ){1,2}[\[(]?\d{1,2}:\d\d[\])]?$")
 _PHONE: Final = re.compile(r"^(?:sent from|get outlook|von meinem|envoyé de)\b", re.IGNORECASE)
 # How chats begin a line: [01/12/2026, 18:02:11] Dot: ... or 19:02 ✓✓ ... or 01.12.26, 18:02 - Dot: ...
 _CLOCKED: Final = r"\d{1,2}[:.]\d\d(?:[:.]\d\d)?(?:\s?[ap]\.?m\.?)?"
@@ -115,6 +118,8 @@ def lines_of(text: str, titles: Sequence[str], says_something: Callable[[str], b
         if not line:
             is_header = is_named = False
             yield ReplyLine("", quoted, ends_block=True)
+            continue
+        if _MEDIA.match(line) or (_CHAT_NAME.match(line) and not says_something(line.rpartition(" ")[0])):
             continue
         if _WROTE.match(line) or _PHONE.match(line) or line.startswith(OWN):
             continue

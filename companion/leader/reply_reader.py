@@ -69,9 +69,10 @@ class ReplyReader:
         is_asked = self._field == "venue" and not line.is_quoted
         text, place = without_place(line.text, self._scanner.names.titles, is_asked=is_asked)
         scanned = self._scanner.scan(text, self._within, asks_day=self._field == "date")
-        heading = _set_heading(scanned)
+        named = self._scanner.names.set_named(line.text)
+        heading = _set_heading(scanned) if named is None else SongsMeant((), 0, 0, sets=(named,))
         if heading is not None:
-            self._lost_in = line.text if _is_half_read(scanned) else ""
+            self._lost_in = line.text if named is None and _is_half_read(scanned) else ""
             self._within, self._pieces.about = heading.sets[0] if len(heading.sets) == 1 else None, heading
             self._holds, self._has_said = True, False
             return

@@ -165,6 +165,12 @@ class SongNames:
             return named[0]
         return number - 1 if 1 <= number <= len(self._sets) else None
 
+    def set_named(self, text: str) -> int | None:
+        """Return the set whose name is all of a line: First, Late set:."""
+        name = folded(text)
+        named = [at for at, one in enumerate(self._sets) if name and name in (one, f"{one} set")]
+        return named[0] if len(named) == 1 else None
+
     def set_meant(self, words: Sequence[ReplyWord], at: int) -> SongsMeant | None:
         """Read a set: set 2, second set, the 2nd set, both sets, or its name."""
         low = words[at].low

@@ -3,7 +3,18 @@
 from collections.abc import Callable, Iterator, Sequence
 from typing import Final, NamedTuple
 
-from companion.leader.reply_words import NUMBER, ORDINALS, SIGN, ReplyWord, counted, low, phrase, set_of, words_of
+from companion.leader.reply_words import (
+    CLOCK,
+    NUMBER,
+    ORDINALS,
+    SIGN,
+    ReplyWord,
+    counted,
+    low,
+    phrase,
+    set_of,
+    words_of,
+)
 from companion.leader.times_said import (
     MINUTES,
     STARTING,
@@ -25,6 +36,7 @@ BESIDE_TIMES: Final = set_of(
     "with gig tonight um uhr ab bis off kick downbeat evening pm min mins minutes"
 )
 ABOUT: Final = set_of("about around roughly ca approx ish circa")
+BREAKS: Final = set_of("break breaks interval intervals pause between pausen pauses")
 LISTING: Final = (",", "and", "&", "/", "+", "then")
 
 
@@ -66,6 +78,7 @@ class _SetTimeReader:
     def told(self) -> Iterator[SetTime]:
         """Yield what each set's times are."""
         words, sets = self._words, self._sets
+        self._use_breaks()
         lengths = self._lengths_named() or self._lengths_listed()
         if lengths:
             yield from (SetTime(at, None, minutes) for at, minutes in lengths)
@@ -148,8 +161,16 @@ class _SetTimeReader:
                 return [(place, one.minutes) for place, one in enumerate(lengths)]
         return []
 
+    def _use_breaks(self) -> None:
+        """Skip how long the breaks are: 20 min break."""
+        for at in range(len(self._words)):
+            long = length_said(self._words, at)
+            end = long.end + (low(self._words, long.end) in ("a", "of", "for")) if long else at
+            if long and low(self._words, end) in BREAKS:
+                self._use(at, end + 1)
+
     def _says_minutes(self, long: TimeSaid) -> bool:
-        return low(self._words, long.end - 1) in MINUTES
+        return low(self._words, long.end - 1) in (*MINUTES, "hour", "half", "quarter")
 
     def _each(self) -> int | None:
         """Read how long each set is: 2 x 45, two sets of an hour, sets are 50 minutes each, 50 minutes each."""
@@ -214,17 +235,25 @@ class _SetTimeReader:
         """Read when the first set starts: we start at 8."""
         words = self._words
         start = next((at for at, word in enumerate(words) if word.low in STARTING), None)
-        if start is None or named or not (start < 3 or low(words, start - 1) in ("we", ",", ".", "and")):
+        if (
+            start is None
+            or 1 in named
+            or not (start < 3 or low(words, start - 1) in ("we", ",", ".", "and") or words[start - 1].kind == CLOCK)
+        ):
             return
         begins = start + 1 + phrase(words, start + 1, "off", "stage")
-        if time := time_after(words, begins):
-            self._use(start, time.end)
+        before = next((one for at in range(start) if (one := time_said(words, at)) and one.end == start), None)
+        if time := (time_after(words, begins) or before):
+            self._use(start - 2 * (time is before), max(time.end, start + 1))
             yield SetTime(0, evening(time.minutes), None)
 
 
 def _sets_named(words: Sequence[ReplyWord]) -> Iterator[tuple[int, int, int]]:
     """Yield the sets that a line names: (the first word, the end, the set's number)."""
+    says_set = any(word.low == "set" for word in words)
     for at, word in enumerate(words):
+        if says_set and word.low in ORDINALS and low(words, at + 1) != "set" and _long_at(words, at + 1):
+            yield at, at + 1, ORDINALS[word.low]  # first set 40, second an hour
         if word.low != "set":
             continue
         before = int(words[at - 1].text) if at and words[at - 1].is_ordinal else ORDINALS.get(low(words, at - 1))
@@ -239,5 +268,7 @@ def _long_at(words: Sequence[ReplyWord], at: int) -> TimeSaid | None:
     """Read a length behind "is", "are" or a colon; a time of day is none."""
     while low(words, at) in ("is", "are", "of", ":", "=", "-", "will", "be", "for"):
         at += 1
-    long = length_said(words, at) if at < len(words) and words[at].kind == NUMBER else None
-    return long if long and low(words, long.end) not in ("pm", "oclock", "songs", "each") else None
+    long = length_said(words, at) if at < len(words) else None
+    if long is None or words[long.end - 1].low == "each":
+        return None
+    return long if low(words, long.end) not in ("pm", "oclock", "songs", "each", *BREAKS) else None

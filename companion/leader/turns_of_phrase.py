@@ -81,7 +81,8 @@ FILLERS: Final = set_of(
     "fine good there here hi hey hiya hello plus hear our your you i at guys "
     "mate im ist sind und mit est en et c'est es e der die das den le la il lo numero nummer heres "
     "link date day gig tonight big nice always lets let's let keep keeping which have got youre theyre has "
-    "sing sings um uh er erm hmm bye okey yes yeah yep ps pls plz too really ones easy sounds sounding concert one "
+    "sing sings um uh er erm hmm bye okey yes yeah yep ps pls plz inc inclusive too really ones easy sounds "
+    "sounding concert one "
     "one's alone own himself herself to"
 )
 COLOURS: Final = set_of(
@@ -143,7 +144,8 @@ LAST_TIME: Final = phrases(
 )
 RESTS: Final = phrases(
     "the rest | all the rest | rest | the others | all the others | all others | others | everything else | "
-    "all other songs | the remaining ones | the other ones | everything | all of them | them all | all songs | "
+    "all other songs | the remaining ones | the other ones | everything | all of them | "
+    "them all | all songs | "
     "every song | der rest | alle anderen | le reste | the rest of them | the remainder | everything else is | "
     "all the other songs | the other songs | all the songs | "
     "the others you asked about | the rest you asked about | all the ones you asked about | "
@@ -162,7 +164,8 @@ FILLED: Final = phrases(
     "of the list | "
     "for sure | of course | as i said | as you know | as discussed | "
     "by the way | btw | if you like | if thats ok | if you can | thank you | let me see | lets see now | "
-    "these days | from the set | out of the set | out of the list | everything from | all from | "
+    "these days | key change | key change to | from the set | out of the set | out of the list | "
+    "everything from | all from | "
     "all the songs from | songs from | as it happens | thats it | "
     "thats all | i can tell you | we do it | we play it | "
     "in order | in that order | in this order | respectively | you are | to begin with | i use | we use | "

@@ -81,7 +81,7 @@ BAND_REPLIES = (
     reply(PIER, "two sets, 50 minutes each, start at 8 and 9.15",
           "First minutes 50\nSecond minutes 50\nFirst starts 20:00\nSecond starts 21:15"),
     reply(PIER, "sets start at 8 and 9.15, 20 minutes between",
-          "First starts 20:00 ?\nSecond starts 21:15 ?\nleft 20 minutes"),
+          "First starts 20:00\nSecond starts 21:15\nleft 20 minutes"),
     reply(PIER, "sets are an hour each", "First minutes 60\nSecond minutes 60"),
     reply(PIER, "2 big rock ending", "2 ending big rock ending"),
     reply(PIER, "2 G, big finish", "2 key G\n2 ending big finish"),

@@ -88,7 +88,7 @@ MORE_REPLIES = (
     reply(PIER, "first set 8 to 8.45, second 9.15 to 10",
           "First starts 20:00\nFirst minutes 45\nSecond starts 21:15\nSecond minutes 45"),
     reply(PIER, "the date is 12/12/26", "show date 2026-12-12"),
-    reply(PIER, "It's on the 19th", "left 19th"),
+    reply(PIER, "It's on the 19th", "show date 2026-12-19 ?"),
     reply(PIER, "sets at 8 and 9.30", "First starts 20:00\nSecond starts 21:30"),
     reply(PIER, "two 45 minute sets", "First minutes 45\nSecond minutes 45"),
     reply(PIER, "Where? The Old Mill", "show venue The Old Mill"),

@@ -73,6 +73,29 @@ def test_nothing_lands_unseen_where_a_word_is_put_in_that_nothing_explains(show:
             assert (text, landed(show, text)) == (text, [])
 
 
+TIMES = [
+    "it's Sat 5 Dec",
+    "Saturday 5th",
+    "date: 12 December",
+    "first set at 8pm",
+    "sets at 8 and 9.30",
+    "sets 60 and 75 mins",
+    "2 x 45 mins",
+    "we start at half eight",
+    "8.30 till 9.15 and 10 till 10.45",
+]
+
+
+@pytest.mark.parametrize("line", TIMES)
+def test_no_day_or_time_lands_unseen_where_a_word_is_put_in_that_nothing_explains(line: str) -> None:
+    assert landed(PIER, line) != []
+    words = line.split(" ")
+    for inserted in ("zorp", "not", "was", "unless", "except", "instead of", "isn't", "about"):
+        for at in range(len(words) + 1):
+            text = " ".join([*words[:at], inserted, *words[at:]])
+            assert (text, landed(PIER, text)) == (text, [])
+
+
 @pytest.mark.parametrize(
     "remark",
     ["if Jo sings", "unless Jo is ill", "not any more", "zorp", "that was last year", "says Wilfred", "i think", "no"],
