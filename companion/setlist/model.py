@@ -141,6 +141,13 @@ class ListLine(msgspec.Struct, frozen=True):
     song: int | None = None  # the number of the song that it became, counted from 1 through all sets
 
 
+class SaidLine(msgspec.Struct, frozen=True):
+    """A line of a message that says what changes in an earlier list, without its envelope."""
+
+    place: SourceLine
+    text: str
+
+
 class AsideLine(msgspec.Struct, frozen=True):
     """A line that is not played, and why: crossed out, hidden, of an older list."""
 

@@ -7,14 +7,16 @@ from typing import Final
 
 import msgspec
 
-from companion.edits import Appended
+from companion.edits import Appended, open_text
 from companion.errors import UNREADABLE, CompanionError, NotWritten
+from companion.files import SourceFile
 from companion.files.appending import append_lines
 from companion.regular import read_regular
 from companion.setlist.correcting import answer_to, corrected
-from companion.setlist.list_reading import read_list
-from companion.setlist.model import Doubt, DoubtAnswer, ReadAgain, SetList
+from companion.setlist.list_reading import read_changes, read_list
+from companion.setlist.model import Doubt, DoubtAnswer, ReadAgain, SaidLine, SetList
 from companion.setlist.notation import Notation
+from companion.show.show_file import show_in
 
 MAX_BYTES: Final = 4 * 1024 * 1024  # of kept answers; a list has thirty of 80 bytes
 MAX_READINGS: Final = 8  # of one file, where answers ask for another of its lists or another notation
@@ -75,6 +77,8 @@ def settled_list(
     ``raw``: the list's bytes if they are in no file; ``list_path`` is then only its name. Without ``ask``, only
     answers of an earlier version are used. Raises FaultyFile, CompanionError.
     """
+    if said := read_changes(list_path, raw=raw) if Path(show_path).exists() else ():
+        return SettledList(_with_changes(said, show_path, ask))
     known = {one.question: one.word for one in answers_of(show_path)}
     answered: dict[str, str] = {}
     listed = read_list(list_path, raw=raw, notation=notation, chosen=chosen)
@@ -92,6 +96,16 @@ def settled_list(
     return SettledList(
         _told(corrected(listed, pairs), listed, pairs), tuple(SettledDoubt(*one) for one in answered.items()), kept
     )
+
+
+def _with_changes(said: tuple[SaidLine, ...], show_path: str | os.PathLike[str], ask: Ask | None) -> SetList:
+    """Return the show's own songs with the changes that a message says. Its questions are of this message alone."""
+    from companion.setlist.revising.same_as_last import changed_list  # noqa: PLC0415  the parser takes 0.2 s
+
+    file = open_text(show_path)
+    listed = changed_list(said, show_in(SourceFile(str(show_path), file.text or "")).show)
+    pairs, _ = _answers(listed, {}, {}, ask, is_chosen=False)
+    return _told(corrected(listed, pairs), listed, pairs)
 
 
 def _answers(

@@ -3,9 +3,11 @@
 import re
 from collections.abc import Sequence
 
-from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection
+from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, SaidLine
 from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.set_headings import read_set
 from companion.setlist.parsing.song_draft import Draft
+from companion.setlist.parsing.text_lines import TextLine
 from companion.setlist.tidy import folded
 
 _KEY = re.compile(r"\b(?:in|is|to|now|→|->|:)\s+(?:in\s+)?([A-H](?:[b#♭♯]|is|es)?m?(?: minor| major)?)(?![\w#♭♯])")
@@ -20,6 +22,7 @@ _SAME = re.compile(
     re.IGNORECASE,
 )
 _THIS = re.compile(r"\b(?:this|that|it|this one|that one|den|das|celle-ci|esta|questa)\b", re.IGNORECASE)
+MOST_CHANGES = 40  # lines of a message; a longer text has a list of its own
 FEW = 4  # songs; a longer text that says "same as last time" has the list itself all the same
 
 
@@ -63,3 +66,13 @@ def asks_for_key(text: str, drafts: Sequence[Draft]) -> bool:
         )
     )
     return True
+
+
+def lines_of_changes(lines: Sequence[TextLine]) -> tuple[SaidLine, ...]:
+    """Return the lines of a message that refers to an earlier list and holds none itself; empty for any other text."""
+    said = [line for line in lines if line.text and not line.message.is_envelope]
+    listed = sum(line.number is not None for line in said)
+    holds_list = listed >= FEW or any(read_set(line.text) for line in said) or len(said) > MOST_CHANGES
+    if holds_list or not any(says_same_as_before(line.text) for line in said):
+        return ()
+    return tuple(SaidLine(line.row.place, line.text) for line in said)

@@ -26,7 +26,8 @@ WHY = {
 class ReadRequest(msgspec.Struct, frozen=True):
     """The child's task: the first line of its input, before the file's bytes."""
 
-    kind: str  # list, midi, pictures (prepare them for reading) or words (those that were read from pictures)
+    # list, midi, changes (of an earlier list), pictures (prepare them) or words (those read from pictures)
+    kind: str
     name: str  # the file's name, without its folder
     notation: Notation | None = None  # None: the list itself decides
     chosen: str | None = None  # which of several lists in the file

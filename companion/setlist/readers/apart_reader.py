@@ -18,7 +18,10 @@ def read(asked: ReadRequest, raw: bytes) -> object:
         from companion.setlist.readers.picture import prepared
 
         return prepared(raw, asked.name)
-    from companion.setlist.list_reading import list_in, list_of_words
+    from companion.setlist.list_reading import changes_in, list_in, list_of_words
+
+    if asked.kind == "changes":
+        return changes_in(raw, asked.name)
 
     if asked.kind == "words":
         return list_of_words(raw, asked.name, notation=asked.notation)

@@ -1,0 +1,220 @@
+"""Read what a message changes in the last list: drop Moth, swap Weeds and Tidal, add Fog (Bb) after Rye, Moth in A."""
+
+import enum
+import re
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+import msgspec
+
+from companion.setlist.notation import Notation
+from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.patterns import NOTE
+
+LONGEST: Final = 600  # characters of one line
+MAX_CLAUSES: Final = 200
+_SONG: Final = "\ue000{}\ue001"  # stands for a title of the show, so that no word of it is read as anything else
+_ONE: Final = r"\ue000(\d+)\ue001"
+_ONE_HERE: Final = r"\ue000\d+\ue001"
+_LIST: Final = r"(?:\s*(?:,|&|and|und|et|y|e|also|the|both)?\s*\ue000\d+\ue001)+"
+_VERBS: Final = (
+    r"drop|lose|cut|skip|scrap|omit|remove|ditch|leave|take|without|minus|no|add|plus|include|swap|replace|change|move|put|"
+    r"bring|play|start|open|begin|end|finish|close|with|but|except|also|then|please|ohne|plus|dazu|statt|sans|avec"
+)
+_CLAUSES: Final = re.compile(
+    rf"[.;!\n]+(?:\s|$)|,\s*(?:and\s+)?(?=(?:{_VERBS})\b)|\s+(?:and|but|und|aber)\s+(?=(?:{_VERBS})\b)"
+    rf"|,\s*(?:and\s+)?(?={_ONE_HERE}\s*(?:in|to|up|down|is|goes|now|=|out|before|after|first|last|instead)\b)"
+    r"|\bexcept(?: that)?\b",
+    re.IGNORECASE,
+)
+_DROP: Final = (
+    re.compile(
+        r"^(?:please\s+)?(?:drop|lose|cut|skip|scrap|omit|remove|ditch|without|minus|no|leave out|take out|not|ohne|"
+        rf"sans)({_LIST})$",
+        re.IGNORECASE,
+    ),
+    re.compile(rf"^(?:take|leave)({_LIST})\s+(?:out|off)$", re.IGNORECASE),
+    re.compile(rf"^({_LIST})\s+(?:(?:is|are|goes|comes|go|come)\s+)?(?:out|dropped|off|cut|gone|raus)$", re.IGNORECASE),
+)
+_EXCHANGE: Final = re.compile(
+    rf"^(?:only\s+)?swap\s+(?:round\s+)?{_ONE}\s+(?:and|with|&)\s+{_ONE}(?:\s+round)?$", re.IGNORECASE
+)
+_REPLACE: Final = (
+    (re.compile(rf"^(?:replace|swap|change)\s+{_ONE}\s+(?:with|for|by|to)\s+(.+)$", re.IGNORECASE), 1, 2),
+    (
+        re.compile(
+            rf"^(?:add\s+|play\s+|with\s+)?(.+?)\s+(?:instead of|in place of|replaces|for|statt)\s+{_ONE}$",
+            re.IGNORECASE,
+        ),
+        2,
+        1,
+    ),
+)
+_SET: Final = (
+    r"((?:the\s+)?(?:(?:first|second|third|1st|2nd|3rd|last)\s+(?:set|half)|set\s+(?:one|two|three|[1-6])|encores?))"
+)
+_PLACE: Final = re.compile(
+    rf"^(?:(?P<side>before|after|vor|nach|behind)\s+\ue000(?P<song>\d+)\ue001"
+    rf"|(?:(?:to|at|as|in|into|on)\s+)?(?:the\s+)?(?P<edge>start|top|beginning|opener|first|end|bottom|last|closer|back)"
+    rf"(?:\s+(?:song\s+)?of\s+{_SET.replace('(', '(?P<of>', 1)})?"
+    rf"|(?:to|in|into|for|as)\s+(?:an?\s+)?{_SET.replace('(', '(?P<set>', 1)})$",
+    re.IGNORECASE,
+)
+_MOVE: Final = re.compile(
+    rf"^(?:move\s+|put\s+|bring\s+|play\s+)?{_ONE}\s+(?:goes\s+|moves\s+|comes\s+|is\s+)?(?:up\s+|down\s+)?(\S.*)$",
+    re.IGNORECASE,
+)
+_FIRST: Final = re.compile(rf"^(?:we\s+)?(?:start|open|begin)(?:ing)?\s+with\s+{_ONE}$", re.IGNORECASE)
+_LAST: Final = re.compile(rf"^(?:we\s+)?(?:end|finish|close)(?:ing)?\s+(?:with|on)\s+{_ONE}$", re.IGNORECASE)
+_KEY: Final = re.compile(
+    rf"^{_ONE}\s*(?:(?:is|goes|moves|now|down|up|back|tonight)\s+)*(?:in|to|=|:|-|–|\()\s*({NOTE})\)?"
+    r"(?:\s+(?:now|instead|tonight|this time|please))?$",
+    re.IGNORECASE,
+)
+_SHIFT: Final = re.compile(
+    rf"^{_ONE}\s+(?:is\s+|goes\s+)?(?:(up|down)\s+(?:a\s+)?"
+    r"(half[- ](?:step|tone)|semitone|whole[- ](?:step|tone)|step|tone)"
+    r"|(?:a\s+)?(half[- ](?:step|tone)|semitone|whole[- ](?:step|tone)|tone)\s+(up|down|higher|lower))$",
+    re.IGNORECASE,
+)
+_ADD: Final = re.compile(
+    r"^(?:please\s+)?(?:add(?:ing)?|plus|include|with|also|and|put|dazu|avec)\s+(?:in\s+)?(\S.+)$", re.IGNORECASE
+)
+_PLACE_BEHIND: Final = re.compile(
+    r"\s+((?:right\s+)?(?:before|after|vor|nach)\s+\ue000\d+\ue001|(?:at|to|in|into|as|for)\s+(?:the\s+)?"
+    r"(?:start|top|beginning|end|opener|closer|encores?|first|second|third|last|set)\b.{0,30})$",
+    re.IGNORECASE,
+)
+_REFERENCE: Final = re.compile(  # hi Jo, same as last time but ...
+    r"^.{0,80}?\b(?:same|usual|normal|standard|as (?:last|before|always|in))\b.{0,60}?"
+    r"(?:\b(?:but|except(?: that)?|only|just|aber|sauf|mais)\b|(?=\b(?:plus|minus|without|with|no|drop|add|swap)\b)|$)",
+    re.IGNORECASE,
+)
+_APART: Final = re.compile(  # two new songs: behind a comma, or behind a key or a place
+    r",\s+(?:and\s+)?|(?<=[)\ue001])\s+and\s+|(?<=\sin\s[A-G])\s+and\s+|(?<=\sin\s[A-G][b#m])\s+and\s+"
+)
+_LEAD: Final = re.compile(r"^(?:[\s,:–-]|only|just|but|and|then|also|please|with(?= no\b)|that)+(?=\S)", re.IGNORECASE)
+
+
+class ChangeKind(enum.Enum):
+    """What a clause of the message does to the last list."""
+
+    DROP = "dropped"
+    ADD = "added"
+    MOVE = "moved"
+    EXCHANGE = "change places"
+    KEY = "key"
+
+
+class ListChange(msgspec.Struct, frozen=True):
+    """One change. Songs are numbers from 0 through all sets of the show; ``text`` is a new song's line.
+
+    ``side`` is before, after, first or last: of ``beside``, of the set that ``set_words`` names, or of the whole list.
+    """
+
+    kind: ChangeKind
+    songs: tuple[int, ...] = ()
+    text: str = ""
+    side: str = ""
+    beside: int | None = None
+    set_words: str = ""
+    key: str = ""
+    semitones: int = 0
+
+
+def clauses_of(text: str, titles: Sequence[str]) -> Iterator[tuple[str, tuple[ListChange, ...]]]:
+    """Return each clause of a line as it was written, with the changes that it says; none where it says no change."""
+    marked = _REFERENCE.sub("", _with_marks(text[:LONGEST], titles), count=1)
+    for clause in [part for part in _CLAUSES.split(marked) if part and part.strip(" ,:-–")][:MAX_CLAUSES]:
+        plain = _LEAD.sub("", clause.strip()).rstrip(" ,:!?")
+        yield _unmarked(clause.strip(" ,"), titles), _changes(plain, titles)
+
+
+def _with_marks(text: str, titles: Sequence[str]) -> str:
+    """Put a mark for each title of the show, the longest titles first."""
+    for at in sorted(range(len(titles)), key=lambda at: -len(titles[at])):
+        words = re.findall(r"[\w'’]+", titles[at])
+        if words:
+            pattern = (
+                r"[\"“'‘]?(?<![\w\ue000])"
+                + r"[^\w\ue000\ue001]{1,3}".join(map(re.escape, words))
+                + r"(?![\w\ue001])[\"”'’]?"
+            )
+            text = re.sub(pattern, _SONG.format(at), text, flags=re.IGNORECASE)
+    return text
+
+
+def _unmarked(text: str, titles: Sequence[str]) -> str:
+    return re.sub(_ONE, lambda found: titles[int(found[1])], text)
+
+
+def _changes(text: str, titles: Sequence[str]) -> tuple[ListChange, ...]:
+    if found := _EXCHANGE.match(text):
+        return (ListChange(ChangeKind.EXCHANGE, (int(found[1]), int(found[2]))),)
+    if dropped := next((found for pattern in _DROP if (found := pattern.match(text))), None):
+        return (ListChange(ChangeKind.DROP, tuple(int(at) for at in re.findall(_ONE, dropped[1]))),)
+    if found := _SHIFT.match(text):
+        return (_shifted(found),)
+    if (found := _KEY.match(text)) and plain_key(found[2], notation=Notation.LETTERS):
+        return (ListChange(ChangeKind.KEY, (int(found[1]),), key=found[2]),)
+    for pattern, old, new in _REPLACE:
+        if found := pattern.match(text):
+            return _replaced(int(found[old]), found[new], titles)
+    return _placed(text, titles)
+
+
+def _placed(text: str, titles: Sequence[str]) -> tuple[ListChange, ...]:
+    """Read a clause that puts a song somewhere: an old one moves, a new one is added."""
+    for pattern, side in ((_FIRST, "first"), (_LAST, "last")):
+        if found := pattern.match(text):
+            return (ListChange(ChangeKind.MOVE, (int(found[1]),), side=side),)
+    if (found := _MOVE.match(text)) and (place := _place(found[2])):
+        return (msgspec.structs.replace(place, kind=ChangeKind.MOVE, songs=(int(found[1]),)),)
+    if not (found := _ADD.match(text)):
+        return ()
+    added = [_added(part, titles) for part in _APART.split(found[1]) if part.strip()]
+    return tuple(one for one in added if one) if all(added) else ()
+
+
+def _added(said: str, titles: Sequence[str]) -> ListChange | None:
+    """Read one new song with its place; None where it names a song of the show."""
+    behind = _PLACE_BEHIND.search(said)
+    place = _place(behind[1].removeprefix("right ")) if behind else None
+    said = said[: behind.start()] if behind and place else said
+    if re.search(_ONE, said) or not any(letter.isalpha() for letter in said):
+        return None
+    empty = ListChange(ChangeKind.ADD)
+    return msgspec.structs.replace(place or empty, kind=ChangeKind.ADD, text=_unmarked(said, titles))
+
+
+def _replaced(old: int, new: str, titles: Sequence[str]) -> tuple[ListChange, ...]:
+    """Return the changes that put another song in the place of one: a new song, or one from elsewhere in the list."""
+    other = re.fullmatch(_ONE, new.strip())
+    if other:
+        move = ListChange(ChangeKind.MOVE, (int(other[1]),), side="before", beside=old)
+    elif re.search(_ONE, new):
+        return ()
+    else:
+        move = ListChange(ChangeKind.ADD, text=_unmarked(new, titles), side="before", beside=old)
+    return move, ListChange(ChangeKind.DROP, (old,))
+
+
+def _shifted(found: re.Match[str]) -> ListChange:
+    is_up = (found[2] or found[5]).lower() in ("up", "higher")
+    size = 1 if re.match(r"half|semi", found[3] or found[4], re.IGNORECASE) else 2
+    return ListChange(ChangeKind.KEY, (int(found[1]),), semitones=size if is_up else -size)
+
+
+def _place(text: str) -> ListChange | None:
+    """Read a place: before Moth, to the end of set 2, as an encore. Its kind is set by the caller."""
+    found = _PLACE.match(text.strip())
+    if not found:
+        return None
+    said = found.groupdict()
+    if said["song"] is not None:
+        side = "before" if said["side"].lower() in ("before", "vor") else "after"
+        return ListChange(ChangeKind.MOVE, side=side, beside=int(said["song"]))
+    if said["edge"]:
+        is_first = said["edge"].lower() in ("start", "top", "beginning", "opener", "first")
+        return ListChange(ChangeKind.MOVE, side="first" if is_first else "last", set_words=said["of"] or "")
+    return ListChange(ChangeKind.MOVE, side="last", set_words=said["set"])
