@@ -246,7 +246,7 @@ def source_files() -> list[Path]:
     return sorted(path for part in ("companion", "tests") for path in (ROOT / part).rglob("*.py"))
 
 
-# Who may put a whole file in place: the edit layer for the player's files, and whoever keeps the program's own.
+# Who may write a whole file: the edit layer for the player's files, and these modules for the program's own.
 WRITERS = {
     "companion/audio/kept_hearings.py",  # the cache of what was heard
     "companion/debrief/night_kinds.py",  # which journals are rehearsals, beside the journals

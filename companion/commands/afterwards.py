@@ -25,7 +25,7 @@ KEYS = "y takes it, n leaves it, a takes all that follow, q leaves them"
 @click.option("--journal", type=click.Path(path_type=Path), help="Read this journal instead of the newest.")
 @JSON
 @click.option("--markdown", type=click.Path(path_type=Path), help="Write the debrief as a page.")
-@click.option("--write", is_flag=True, help="Put what was learned into the show file, each lesson as you answer.")
+@click.option("--write", is_flag=True, help="Ask about each lesson, and write those you accept into the show file.")
 @click.option("--take", metavar="NUMBERS", help='Put these lessons into the show file, such as "1,3-5" or "all".')
 @click.option("--note", nargs=2, multiple=True, metavar="SONG TEXT", help="Add a line to a song's notes; repeatable.")
 @click.option("--rehearsal", "marked", flag_value="rehearsal", help="Mark this night as a rehearsal.")
@@ -167,7 +167,7 @@ def _key(question: str, keys: str = "ynaq") -> str:
 @click.option(
     "--keep",
     type=click.Choice(["band", "everyone", "show"]),
-    help="For whom to keep what differs from the songbook, without asking.",
+    help="Whom your version is for where the songbook has another; asks nothing.",
 )
 @YES
 @JSON

@@ -49,7 +49,7 @@ GERMAN = click.option(
     "--leave",
     multiple=True,
     type=click.Choice(["keys", "dropped", "new", "moved", "renamed", "sets", "notes", "trifles"]),
-    help="Leave these differences of a next version as they are. Repeatable.",
+    help="Ignore these differences in a new version. Repeatable.",
 )
 @GERMAN
 @YES
@@ -64,7 +64,7 @@ def import_(
     yes: bool,
     as_json: bool,
 ) -> None:
-    """Turn a set list into a show, or bring in its next version.
+    """Turn a set list into a show, or merge its next version.
 
     Reads text, messages, mails, tables, documents, PDFs and pictures, and Standard MIDI Files (one song each).
     """
@@ -187,7 +187,7 @@ def undo(file: Path, *, yes: bool, as_json: bool) -> None:
 
 @click.command(epilog="Example: companion questions shows/pier-street.yaml")
 @SHOW
-@click.option("--answers", type=click.Path(path_type=Path), help="Bring in the reply, a text file.")
+@click.option("--answers", type=click.Path(path_type=Path), help="Import the reply, a text file.")
 @click.option(
     "--done", multiple=True, metavar="NUMBER", help="Close an open question by its number, or all. Repeatable."
 )
@@ -197,7 +197,7 @@ def undo(file: Path, *, yes: bool, as_json: bool) -> None:
 def questions(
     show: Path, answers: Path | None, done: tuple[str, ...], *, notation: "Notation | None", yes: bool, as_json: bool
 ) -> None:
-    """Ask the band leader what is missing; bring the reply in."""
+    """Ask the band leader what is missing; import the reply."""
     from companion.leader.asking import close_questions, message_for
 
     now = time_now()

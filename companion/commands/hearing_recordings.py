@@ -29,7 +29,7 @@ NAMES = {"key": "key on the record", "tempo": "tempo", "meter": "meter", "form":
     metavar="1:12.4",
     multiple=True,
     callback=lambda _context, _option, said: tuple(_seconds(one) for one in said),
-    help="With --song: a bar begins here in the recording; all bars move with it. May be given twice.",
+    help="With --song: a bar begins here in the recording; all bars move with it. Can be given twice.",
 )
 @click.option("--chords", is_flag=True, help="Show each section with its chords.")
 @click.option("--yes", is_flag=True, help="Write certain results into empty fields without asking.")

@@ -31,7 +31,7 @@ WHAT: Final = {
 @SHOW
 @click.option("--rig", type=click.Path(path_type=Path), help="Offer the sounds of this rig; default: as for play.")
 def rate(show: Path, rig: Path | None) -> None:
-    """Rate each song by single keys: known, hard, first sound.
+    """Rate each song by keystrokes: known, hard, first sound.
 
     Each answer is written at once. Stop at any time: the next sitting continues with what is still open.
     """

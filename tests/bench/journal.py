@@ -130,7 +130,7 @@ def main() -> None:
     above = [whole - least for whole, least in zip(found, fresh, strict=True)]
     show(f"A journal of {STEPS} steps replayed, above none", [Row("replayed", "ms", above, (), 150)])
     sys.stdout.flush()
-    os._exit(0)  # its syncs may go on
+    os._exit(0)  # its syncs may continue
 
 
 if __name__ == "__main__":

@@ -93,7 +93,7 @@ def test_a_table_becomes_a_struct(text: str, means: Room) -> None:
                 "2:51: 12 is out of range: a whole number, 0 to 11. Write: 11",
             ],
         ),
-        ("room: R\namps: [&x {amp: a, wats: 1}, *x]", ['2:20: an amp has no key "wats". Write: watts']),  # told once
+        ("room: R\namps: [&x {amp: a, wats: 1}, *x]", ['2:20: an amp has no key "wats". Write: watts']),  # once
         ("room: R\nroom: S\nbar: 1", ['2:1: "room" is here twice, first on line 1. Write: it once',
                                       '3:1: a room has no key "bar". Write: room, amps, spare or dry']),
     ],
@@ -110,7 +110,7 @@ def test_places_point_at_structs_and_at_the_values_of_their_keys() -> None:
     first, second = found.amps
     assert first == second
     places = [reading.places.fault(amp, problem="") for amp in (first, second)]
-    assert [(place.line, place.column) for place in places] == [(3, 5), (4, 5)]  # equal, and yet told apart
+    assert [(place.line, place.column) for place in places] == [(3, 5), (4, 5)]  # equal, yet distinguished
     gain = reading.places.fault(second, "knobs", "gain", problem="")
     assert (gain.path, gain.line, gain.column) == (PATH, 4, 30)
     watts = reading.places.fault(second, "watts", problem="")

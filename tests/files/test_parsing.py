@@ -77,7 +77,7 @@ def test_aliases_cannot_nest_deeper_than_brackets() -> None:
 LAUGHS = "a: &a [lol, lol, lol, lol, lol, lol, lol, lol, lol]\n" + "".join(
     f"{name}: &{name} [{', '.join([f'*{before}'] * 9)}]\n" for before, name in zip("abcdefgh", "bcdefghi", strict=True)
 )
-HOSTILE = {  # what a file may try, and a part of what is told of it
+HOSTILE = {  # what a file may try, and part of what is reported
     "a billion laughs": (LAUGHS, ":5:4: more than 200,000 values, counting those that labels repeat"),
     "a nest of 100,000 lists": ("[" * 100_000, "nested too deep"),  # libyaml looks ahead and sees it first
     "a nest of 100,000 tables": ("{a: " * 100_000, ":1:129: nested deeper than 32 levels"),

@@ -26,7 +26,7 @@ MENDED = [
     ('title: "What\'s "up""', "1:17", "title: 'What''s \"up\"'", 'What\'s "up"'),
     ('title: "open', "1:8", "title: '\"open'", '"open'),
 ]
-# Where no line can be told that is surely meant: the place, and the beginning of what is told.
+# Where no line is surely meant: the place, and the beginning of the message.
 TOLD = [
     ("a:\n\tb: 1", "2:1: a tab in front of a line. Write: spaces"),
     ("a:\n  \tb: 1", "2:3: a tab in front of a line. Write: spaces"),

@@ -105,7 +105,7 @@ def answer(kind: str, name: str, raw: bytes) -> str:
         return "refused"
     except MemoryError:
         os._exit(child.OUT_OF_MEMORY)
-    except BaseException:  # noqa: BLE001 - whatever it is, it is told
+    except BaseException:  # noqa: BLE001 - whatever it is, it is reported
         return "\n".join(traceback.format_exc().splitlines()[-8:])
     return ""
 

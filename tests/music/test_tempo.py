@@ -106,7 +106,7 @@ def test_a_length_is_shown_to_the_nearest_second(seconds: float, shown: str) -> 
         ([0, 500, 1000, 1500, 1900, 2500, 3000], 120, 0),  # a slip of 100 ms is no outlier and averages out
         ([0, 500, 1000, 1150, 1500, 2000], 120, 2),  # a doubled tap: both gaps beside it are dropped
         ([0, 500, 1000, 2000, 2500], 120, 1),  # a missed one
-        ([0, 300, 600, 3000, 3500, 4000], 120, 0),  # two seconds of silence: begun anew
+        ([0, 300, 600, 3000, 3500, 4000], 120, 0),  # two seconds of silence: starts again
         ([0, 500, 500, 400, 900], 120, 0),  # a clock that stands or goes back counts for nothing
     ],
 )

@@ -119,7 +119,7 @@ def do(stage: Stage, word: str) -> Stage:
         return stage.past or stage
     after = _then(stage, word)
     after = sounding(after)
-    # Starting over is a step even in the first section: the song begins anew, and its bars and its time with it.
+    # Starting over is a step even in the first section: the song starts again, with its bars and its time.
     anew = word == "start over" and stage.spot.where == PLAYING
     if replace(after, past=None) == replace(stage, past=None) and not anew:
         return stage

@@ -85,5 +85,5 @@ def test_the_shows_file_is_not_polled_while_the_stage_is_on(site: Site, monkeypa
         assert isinstance(answer, StreamingResponse)
         return await anext(aiter(answer.body_iterator))
 
-    assert asyncio.run(told()) == "event: show-changed\ndata: stage\n\n"  # the page looks anew when the stage ends
+    assert asyncio.run(told()) == "event: show-changed\ndata: stage\n\n"  # the page looks again when the stage ends
     assert looks == [True]

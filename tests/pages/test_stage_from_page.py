@@ -59,7 +59,7 @@ def test_a_click_starts_the_stage_and_the_foot_has_the_sound(
         for wanted in (48, 16, 61):  # into the song, the verse, the outro
             press(foot_box, 64)
             wait_until(lambda wanted=wanted: program(synth) == wanted, f"program {wanted}", START_S)  # type: ignore[misc]
-        assert serving.end() == 0  # the pages end, and the stage goes on
+        assert serving.end() == 0  # the pages end, and the stage continues
         press(foot_box, 64)
         assert stages[0].is_running()
         assert stages[0].status() != psutil.STATUS_ZOMBIE

@@ -30,7 +30,7 @@ def test_after_stop_ticks_are_ignored_until_continue_or_start() -> None:
     clock = ClockIn("drums")
     now = ticked(clock, 40)
     clock.came(0xFC, now)
-    now = ticked(clock, 40, now)  # many go on ticking
+    now = ticked(clock, 40, now)  # many keep ticking
     followed = clock.followed(0)
     assert followed is not None
     assert followed.stopped

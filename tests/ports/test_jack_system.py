@@ -239,7 +239,7 @@ BOX, PIANO, ORGAN = (Direction.IN, "from Box"), (Direction.OUT, "to Piano"), (Di
         ([BOX, PIANO, ORGAN], [], 3),
         ([BOX, PIANO, ORGAN], [1], 4),
         ([BOX, PIANO, ORGAN], [2, 3], 5),
-        ([BOX, PIANO, ORGAN], [0], 8),  # nobody hears of the others either: those that give, then all anew
+        ([BOX, PIANO, ORGAN], [0], 8),  # nobody hears of the others either: the senders first, then all of them again
         ([BOX, PIANO, ORGAN], [0, 1, 2], 8),
         ([BOX, PIANO], [1], 3),
         ([PIANO], [0], 3),  # with one that hears it made for that

@@ -135,7 +135,7 @@ class Player:
         before = len(self.stage.reading().notes)
         self.stage.board.close()
         wait_until(lambda: len(self.stage.reading().notes) == before + 1, "a note of the lost board", 20)
-        self.press()  # the foot goes on, and the sound of the new place is sent when the board is back
+        self.press()  # the foot continues, and the new sound is sent when the keyboard is back
         self.stage.board = JackTap(self.stage.jack, "Board")
         self.catch_up()
         wait_until(lambda: len(self.stage.reading().notes) == before + 2, "a note of the found board", 20)

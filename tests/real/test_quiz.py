@@ -51,7 +51,7 @@ def test_a_key_and_a_chord_are_played_and_words_are_typed(jack: JackServer, plac
     with JackTap(jack, "Stage Piano") as piano, Before(jack, place, "quiz", str(show), *rig, "--json") as program:
         program.hears("Stage Piano")
         for asks in order:
-            time.sleep(0.5)  # the question comes after the answer before; what is played earlier is none
+            time.sleep(0.5)  # the question follows the previous answer; notes played earlier are no answer
             match asks:
                 case Asks.KEY:
                     play(piano, 34)  # Bb; MIDI 1.0: middle C is 60

@@ -30,7 +30,7 @@ Set 2
 Encore
 1. The Long Allotment - F
 """
-PAIRS = [  # what changes in the list, and what is told, by hand
+PAIRS = [  # what changes in the list, and what is reported, by hand
     ("2. Kettle on the Jetty - Gm", "2. Kettle on the Jetty - Am", ["key: Kettle on the Jetty (Gm → Am)"]),
     ("4. Moth - D\n", "", ["dropped: Moth (First 4)"]),
     ("4. Moth - D\n", "4. Moth - D\n5. Owl - C\n", ["new: Owl (First 5, C)"]),

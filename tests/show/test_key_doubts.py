@@ -99,7 +99,7 @@ def test_letters_in_another_key_are_reported_with_what_to_write(typed: str, warn
         "key: G\nroad_map: [{section: Verse, bars: 4, chords: 1 | 4 | 5 | 1}]",
         "key: G\nroad_map: [{section: Verse, bars: 2, chords: A | D}]",  # two chords are at home in several keys
         "key: A\nroad_map: [{section: V, chords: A | D | E | A}, {section: C, key: B, chords: B | E | F#7 | B}]",
-        "key: G\nroad_map: [{section: Verse, bars: 1, chords: A | D | Ex}]",  # told as a chord that cannot be read
+        "key: G\nroad_map: [{section: Verse, bars: 1, chords: A | D | Ex}]",  # reported as an unreadable chord
     ],
 )
 def test_what_may_be_right_is_not_doubted(keys: str) -> None:

@@ -89,7 +89,7 @@ def test_an_unreadable_chord_is_reported_at_its_character() -> None:
     ((_path, line, column, problem, write),) = found.faults
     assert (line, column, bool(write)) == (6, 35, True)
     assert "Xyz" in problem
-    assert not {warning for warning in found.warnings if "Xyz" in warning.problem}  # told once
+    assert not {warning for warning in found.warnings if "Xyz" in warning.problem}  # reported once
 
 
 def test_numbered_names_in_the_margin_are_no_bars() -> None:

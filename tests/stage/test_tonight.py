@@ -113,7 +113,7 @@ def test_a_tapped_tempo_belongs_to_its_song() -> None:
         (BOOK, (Next, LeaveOut, Back, Next, Next), "Chorus of A"),  # up next and begun, still this time
         (BOOK, (Next, LeaveOut, StartOver, Next), "Verse of A"),  # another time
         (BOOK, (Next, LeaveOut, Next, Next, PreviousSong, Next, Next), "Verse of A"),
-        (BOOK, (Next, LeaveOut, PreviousSong, Next, Next), "Verse of A"),  # the first song, announced anew
+        (BOOK, (Next, LeaveOut, PreviousSong, Next, Next), "Verse of A"),  # the first song, announced again
     ],
 )
 def test_back_skips_left_out_sections(book: Book, kinds: tuple[type[PlainEvent], ...], place: str) -> None:
