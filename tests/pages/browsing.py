@@ -15,12 +15,18 @@ expect.set_options(timeout=20_000)  # a machine that is shared stands still now 
 NAMES = ("chromium", "chromium-browser", "google-chrome")
 
 
-@contextmanager
-def chromium() -> Iterator[Browser]:
-    """Yield a headless browser; skip the test if there is none."""
+def path_of_chromium() -> str:
+    """Return where the system's own browser is; skip the test if there is none."""
     path = next((found for name in NAMES if (found := shutil.which(name))), None)
     if path is None:
         pytest.skip("no Chromium is installed")
+    return path
+
+
+@contextmanager
+def chromium() -> Iterator[Browser]:
+    """Yield a headless browser; skip the test if there is none."""
+    path = path_of_chromium()
     with sync_playwright() as player:
         browser = player.chromium.launch(executable_path=path, args=["--no-sandbox", "--disable-dev-shm-usage"])
         yield browser
