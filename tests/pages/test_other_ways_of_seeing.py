@@ -4,6 +4,7 @@ WCAG 2.2: 1.4.4 and 1.4.10 (zoom), 1.4.12 (distances of text), 1.4.3 and 1.4.11 
 2.4.11 (focus), 2.5.7 (another way than dragging), 2.5.8 (targets of 24 px). Forced colours: CSS Color Adjustment, 3.
 """
 
+import io
 import json
 import math
 from collections.abc import Callable, Iterator
@@ -14,6 +15,7 @@ from typing import Any
 import pytest
 from pages.browsing import Tab, path_of_chromium
 from pages.serving import Serving
+from PIL import Image
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 pytestmark = [pytest.mark.xdist_group("browser"), pytest.mark.long]
@@ -188,6 +190,14 @@ def test_in_forced_colours_every_state_is_seen_without_our_inks(
     )
     assert all(told)  # which column is typed into
     put_away(page)
+
+
+def test_in_forced_colours_a_feature_can_be_read(tab: Tab) -> None:
+    tab.page.emulate_media(forced_colors="active", color_scheme="dark")
+    shot = tab.page.locator(".song mark").first.screenshot()
+    grey = Image.open(io.BytesIO(shot)).convert("L")
+    dark = sum(grey.histogram()[:64]) / (grey.width * grey.height)
+    assert 0.02 < dark < 0.4  # black letters on yellow; a browser's own plate under them would be black, too
 
 
 def test_nothing_moves_by_itself_for_those_who_ask_for_that(tab: Tab) -> None:
