@@ -287,6 +287,16 @@ def test_every_module_says_its_purpose_in_its_first_line() -> None:
         assert says, f"{path} begins with {first!r}"
 
 
+def test_every_module_named_in_a_docstring_exists() -> None:
+    there = {path.name for path in source_files()} | {"msgspec.py"}  # a stranger's, which never runs
+    named = {
+        (path.name, name)
+        for path in source_files()
+        for name in re.findall(r"``(?:[\w/]+/)?(\w+\.py)``", path.read_text(encoding="utf-8"))
+    }
+    assert {(path, name) for path, name in named if name not in there} == set()
+
+
 def test_the_top_level_holds_only_what_belongs_there() -> None:
     there = {path.name for path in ROOT.iterdir() if not path.name.startswith(".")}
     assert not there - TOP_LEVEL - {"build", "dist", "__pycache__"}

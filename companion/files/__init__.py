@@ -1,4 +1,4 @@
-"""Strict reading of YAML with places and faults, and safe writing (see ``writing.py``). Independent of shows."""
+"""Strict reading of YAML with places and faults, and safe writing (see ``file_writing.py``). Independent of shows."""
 
 from typing import TYPE_CHECKING
 

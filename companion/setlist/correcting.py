@@ -64,8 +64,7 @@ def _value(field: str, said: str, notation: Notation) -> str | None:
 def corrected(listed: SetList, answers: Sequence[tuple[Doubt, DoubtAnswer]]) -> SetList:
     """Return the list with these answers applied, all at once: songs keep their numbers until the end.
 
-    The answered doubts are gone. ``ReadAgain`` is no matter of this function: read the file again before, see
-    ``reading_again``.
+    The answered doubts are removed. An answer with ``ReadAgain`` is ignored: read the file again before the call.
     """
     songs: list[list[Song | None]] = [list(one.songs) for one in listed.show.sets]
     change = _Correcting(listed, songs)

@@ -1,6 +1,6 @@
 """The sound check as a conversation: inputs in, state and effects out. Pure; time comes in as an argument.
 
-Facts, a caution, each sound once, then the pedals. The prompts are in ``prompts.py``.
+Facts, a caution, each sound once, then the pedals. The prompts are in ``check_prompts.py``.
 """
 
 from typing import Final
