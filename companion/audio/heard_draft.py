@@ -9,6 +9,7 @@ from companion.audio.anchors import NOTHING_KNOWN, Anchors, placed
 from companion.audio.form import HeardSection
 from companion.audio.heard_chords import HeardChord
 from companion.audio.hearing import Hearing
+from companion.audio.key_changes import SectionKey, section_keys
 from companion.music import Key
 
 SURE: Final = 0.9  # what is less sure is shown as a doubt
@@ -34,7 +35,10 @@ LOOP_BARS: Final = (1, 2, 4, 8)
 
 
 class DraftSection(msgspec.Struct, frozen=True):
-    """A section of the draft: a letter as its name, its bars, its chord line, and the probability of each."""
+    """A section of the draft: a letter as its name, its bars, its chord line, and the probability of each.
+
+    ``key``: the record's key from here on, if it changes here.
+    """
 
     name: str
     bars: int
@@ -42,6 +46,8 @@ class DraftSection(msgspec.Struct, frozen=True):
     start_s: float
     start_sure: float
     chords_sure: float
+    key: Key | None = None
+    key_sure: float = 1.0
 
 
 class SongDraft(msgspec.Struct, frozen=True):
@@ -71,12 +77,13 @@ class SongDraft(msgspec.Struct, frozen=True):
 
 def draft_of(hearing: Hearing, anchors: Anchors = NOTHING_KNOWN) -> SongDraft:
     """Return a hearing as a draft of the song's entry, with the player's own sections where they are written."""
-    key = hearing.key.key
     written = placed(anchors.sections, hearing.sections)
     names = [one.name for one in anchors.sections] if written else [one.letter for one in hearing.sections]
-    sections = tuple(
-        _section(one, name, hearing, key) for one, name in zip(written or hearing.sections, names, strict=True)
-    )
+    spans = written or hearing.sections
+    grid = hearing.grid
+    keys = section_keys(hearing.key.key, hearing.chords, spans, grid.downbeats, grid.beats_in_bar)
+    key = keys[0].key if keys and anchors.key is None else hearing.key.key
+    sections = _sections(spans, names, hearing, keys or [SectionKey(key, 1.0)] * len(spans))
     drift = hearing.tempo_last_bpm / hearing.tempo_first_bpm - 1 if hearing.tempo_first_bpm else 0.0
     draft = SongDraft(
         record_key=key,
@@ -129,11 +136,30 @@ def _doubts(draft: SongDraft) -> list[str]:
     if weak:
         names = ", ".join(f"{one.name} at {_clock(one.start_s)}" for one in weak[:4])
         doubts.append((0.5, f"form: does a new section begin here? {names}"))
+    doubts += [
+        (one.key_sure, f"key change: does {one.name} at {_clock(one.start_s)} go to {one.key}?")
+        for one in draft.sections
+        if one.key is not None and one.key_sure < SURE
+    ]
     return [text for _, text in sorted(doubts)]
 
 
 def _clock(seconds: float) -> str:
     return f"{int(seconds) // 60}:{int(seconds) % 60:02}"
+
+
+def _sections(
+    spans: Sequence[HeardSection], names: Sequence[str], hearing: Hearing, keys: Sequence[SectionKey]
+) -> tuple[DraftSection, ...]:
+    """Return the sections, each with its key if it is another one than before."""
+    found, now = [], hearing.key.key if not keys else keys[0].key
+    for one, name, own in zip(spans, names, keys, strict=True):
+        section = _section(one, name, hearing, own.key)
+        if own.key != now:
+            section = msgspec.structs.replace(section, key=own.key, key_sure=own.sure)
+        found.append(section)
+        now = own.key
+    return tuple(found)
 
 
 def _section(one: HeardSection, name: str, hearing: Hearing, key: Key | None) -> DraftSection:

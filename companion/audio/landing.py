@@ -8,16 +8,18 @@ from typing import Final
 
 import msgspec
 
-from companion.audio.heard_draft import SURE, SongDraft
+from companion.audio.heard_draft import SURE, DraftSection, SongDraft
 from companion.edits import Edit, FileText, SectionNamed, SetValue, SongNamed, applied, names_in, open_text, save
 from companion.errors import CompanionError
 from companion.files import SourceFile
+from companion.music import Key, fifths_between
 from companion.show import Section, Song
 from companion.show.shorthand_text import short_map
 from companion.show.show_file import show_in
 from companion.show.songbook import CHORDS_IN, ROAD_MAP
 
 PARTS: Final = ("key", "tempo", "meter", "form", "chords")
+OUT_OF_TUNE: Final = 10  # cents: less is no more than a band differs (common practice, no source)
 USUAL_METER: Final = "4/4"  # a song without a meter is in it
 NEAR_TEMPO: Final = 0.04  # as tempo estimates are judged (Gouyon et al., 2006, from memory)
 
@@ -46,23 +48,51 @@ def offered(song: Song, draft: SongDraft) -> dict[str, str]:
     if draft.meter and draft.meter != USUAL_METER and song.meter is None:
         found["meter"] = draft.meter
     if draft.sections and not song.road_map:
-        found["form"] = road_map_of(draft)
+        found["form"] = road_map_of(draft, song.key)
     if lines := _lines_for(song, draft):
-        found["chords"] = "\n".join(f"{named.name} | {line}" for named, line in lines)
+        found["chords"] = "\n".join(f"{named.name}{_in(key)} | {line}" for named, line, key in lines)
     return found
+
+
+def tonight_too(song: Song, draft: SongDraft) -> str:
+    """Return the record's key where tonight's is not written: a question for the leader. Empty if there is none."""
+    key = song.record_key or draft.record_key
+    return "" if key is None or song.key is not None else str(key)
+
+
+def key_told(song: Song, draft: SongDraft) -> str:
+    """Return the record's key, how far it is out of tune, and tonight's key where it is another one."""
+    if draft.record_key is None:
+        return ""
+    said = str(draft.record_key)
+    if abs(draft.cents) >= OUT_OF_TUNE:
+        said += f", {abs(draft.cents):.0f} cents {'sharp' if draft.cents > 0 else 'flat'}"
+    if song.key is not None and fifths_between(draft.record_key, song.key):
+        said += f"; tonight {song.key}"
+    return said
+
+
+def _in(key: Key | None) -> str:
+    return "" if key is None else f" in {key}"
 
 
 def sure_parts(draft: SongDraft) -> tuple[str, ...]:
     """Return the parts of a draft that need no question."""
     sure = {"key": draft.key_sure, "tempo": draft.tempo_sure, "meter": draft.meter_sure}
-    sure["form"] = min((one.start_sure for one in draft.sections[1:]), default=0.0)
-    sure["chords"] = min((one.chords_sure for one in draft.sections), default=0.0)
+    sure["form"] = min((min(one.start_sure, one.key_sure) for one in draft.sections[1:]), default=0.0)
+    sure["chords"] = min((min(one.chords_sure, one.key_sure) for one in draft.sections), default=0.0)
     return tuple(part for part in PARTS if sure[part] >= SURE)
 
 
-def road_map_of(draft: SongDraft, *, has_chords: bool = True) -> str:
-    """Return the draft's road map in shorthand."""
-    bare: list[Mapping[str, object]] = [{"section": one.name, "bars": str(one.bars)} for one in draft.sections]
+def road_map_of(draft: SongDraft, tonight: Key | None = None, *, has_chords: bool = True) -> str:
+    """Return the draft's road map in shorthand.
+
+    ``tonight`` is the song's own key: a section that changes key goes as far from it as on the record. If it is not
+    known, no section has a key, since that would stay when the song's key comes.
+    """
+    bare: list[Mapping[str, object]] = [
+        {"section": one.name, "bars": str(one.bars), **_key_of(_moved(one, draft, tonight))} for one in draft.sections
+    ]
     if not has_chords:
         return short_map(bare)
     full: list[Mapping[str, object]] = [
@@ -71,21 +101,34 @@ def road_map_of(draft: SongDraft, *, has_chords: bool = True) -> str:
     return short_map(full) or short_map(bare)
 
 
-def _lines_for(song: Song, draft: SongDraft) -> list[tuple[SectionNamed, str]]:
+def _moved(section: DraftSection, draft: SongDraft, tonight: Key | None) -> Key | None:
+    """Return the key of a section as the band plays it tonight; None if it has none of its own, or nobody knows."""
+    if section.key is None or tonight is None or draft.record_key is None:
+        return None
+    return section.key.moved_with(draft.record_key, tonight)
+
+
+def _key_of(key: Key | None) -> dict[str, str]:
+    return {} if key is None else {"key": str(key)}
+
+
+def _lines_for(song: Song, draft: SongDraft) -> list[tuple[SectionNamed, str, Key | None]]:
     """Return the chord lines for the player's own sections: nothing where one of them has chords.
 
     A section whose chords are those of the one before it with its name and bars needs none.
     """
     if not draft.is_own_map or any(one.chords for one in song.road_map):
         return []
-    lines: list[tuple[SectionNamed, str]] = []
+    lines: list[tuple[SectionNamed, str, Key | None]] = []
     last: dict[tuple[str, int], str] = {}
     heard = iter(draft.sections)
+    has_keys = any(one.key for one in song.road_map)
     for place, section in enumerate(song.road_map):
         one, *_ = itertools.islice(heard, section.passes)
-        if last.get((section.name.casefold(), one.bars)) != one.chords:
+        key = None if has_keys else _moved(one, draft, song.key)
+        if key is not None or last.get((section.name.casefold(), one.bars)) != one.chords:
             times = [each.name for each in song.road_map[: place + 1]].count(section.name)
-            lines.append((SectionNamed(section.name, times), one.chords))
+            lines.append((SectionNamed(section.name, times), one.chords, key))
         last[section.name.casefold(), one.bars] = one.chords
     return lines
 
@@ -102,7 +145,11 @@ def with_drafts(show_path: Path, drafts: Sequence[tuple[Song, SongDraft, Sequenc
         if fresh is None:
             raise CompanionError(f"{path}: the song {song.title!r} is gone")
         name, now = fresh
+        if "tonight" in parts and now.key is None:
+            now = msgspec.structs.replace(now, key=draft.record_key)
         values = {part: value for part, value in offered(now, draft).items() if part in parts}
+        if "tonight" in parts:
+            values["tonight"] = str(now.key)
         new = _edits(name, now, draft, values)
         try:
             applied(text, new, path)
@@ -132,7 +179,7 @@ def _edits(name: SongNamed, song: Song, draft: SongDraft, values: Mapping[str, s
     Letters belong to the record's key: where that is neither written nor taken, no chords are; where it is not the
     song's own, ``chords_in`` says so.
     """
-    plain = {"key": "record_key", "tempo": "tempo", "meter": "meter"}
+    plain = {"key": "record_key", "tonight": "key", "tempo": "tempo", "meter": "meter"}
     edits: list[Edit] = [
         SetValue((name, plain[part]), int(value) if part == "tempo" and value.isdecimal() else value)
         for part, value in values.items()
@@ -141,9 +188,11 @@ def _edits(name: SongNamed, song: Song, draft: SongDraft, values: Mapping[str, s
     their = song.record_key or (draft.record_key if "key" in values else None)
     has_chords = their is not None and song.chords_in in (None, their)
     if "form" in values:
-        edits.append(SetValue((name, ROAD_MAP), road_map_of(draft, has_chords=has_chords)))
+        edits.append(SetValue((name, ROAD_MAP), road_map_of(draft, song.key, has_chords=has_chords)))
     if "chords" in values and has_chords:
-        edits += [SetValue((name, ROAD_MAP, named, "chords"), line) for named, line in _lines_for(song, draft)]
+        for named, line, key in _lines_for(song, draft):
+            edits.append(SetValue((name, ROAD_MAP, named, "chords"), line))
+            edits += [SetValue((name, ROAD_MAP, named, "key"), str(key))] if key else []
     if has_chords and song.chords_in is None and their != song.key and {"form", "chords"} & set(values):
         edits.append(SetValue((name, CHORDS_IN), str(their)))
     return edits

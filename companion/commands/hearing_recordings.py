@@ -11,7 +11,7 @@ from companion.commands.terminal import JSON, SHOW, print_json, print_outcome, p
 from companion.errors import CompanionError
 
 if TYPE_CHECKING:
-    from companion.audio.heard_draft import SongDraft
+    from companion.audio.heard_draft import DraftSection, SongDraft
     from companion.audio.show_hearing import SongHeard
     from companion.show import Song
 
@@ -130,30 +130,31 @@ def _print(heard: "list[SongHeard]", *, chords: bool) -> None:
             click.echo(f"\n{one.song.title}")
             for section in one.draft.sections:
                 at = f"{int(section.start_s) // 60}:{int(section.start_s) % 60:02}"
-                click.echo(f"  {at:>5}  {section.name} {section.bars:>2}  {section.chords}")
+                click.echo(f"  {at:>5}  {_short(section)}  {section.chords}")
 
 
 def _row(one: "SongHeard") -> tuple[str, ...]:
-    from companion.audio.landing import agreement
+    from companion.audio.landing import agreement, key_told
 
     draft, song = one.draft, one.song
     if draft is None:
         return song.title, "", "", "", "", one.problem
     agreed = agreement(song, one.unaided or draft)
-    form = " ".join(f"{section.name}{section.bars}" for section in draft.sections)
+    form = ", ".join(_short(section) for section in draft.sections)
     if agreed.form is not None:
         form += f" ({100 * agreed.form:.0f} % as written)"
-    key = str(draft.record_key or "")
+    key = key_told(song, draft)
     if song.record_key is not None and not agreed.key:
-        key += f" (written: {song.record_key})"
-    elif song.key is not None and draft.record_key is not None and str(song.key) != key:
-        key += f", tonight {song.key}"
-    if abs(draft.cents) >= 10:
-        key += f", {abs(draft.cents):.0f} cents {'sharp' if draft.cents > 0 else 'flat'}"
+        key = f"{(one.unaided or draft).record_key or '?'} (written: {song.record_key})"
     tempo = f"{draft.tempo_bpm:g}" if draft.tempo_bpm else ""
     if song.tempo_bpm is not None and not agreed.tempo:
         tempo += f" (written: {song.tempo_bpm:g})"
     return song.title, key, tempo, draft.meter or "", form, "; ".join(draft.doubts)
+
+
+def _short(section: "DraftSection") -> str:
+    key = f" in {section.key}" if section.key else ""
+    return f"{section.name} {section.bars}{key}"
 
 
 def _plain(one: "SongHeard") -> dict[str, object]:
@@ -164,7 +165,13 @@ def _plain(one: "SongHeard") -> dict[str, object]:
     told: dict[str, object] = {"title": one.song.title, "problem": one.problem, "seconds": round(one.seconds, 1)}
     if one.draft is not None:
         told["draft"] = msgspec.structs.replace(
-            one.draft, record_key=str(one.draft.record_key), second_key=str(one.draft.second_key)
+            one.draft,
+            record_key=str(one.draft.record_key),
+            second_key=str(one.draft.second_key),
+            sections=tuple(
+                {**msgspec.structs.asdict(section), "key": str(section.key) if section.key else None}
+                for section in one.draft.sections
+            ),
         )
         told["offered"] = offered(one.song, one.draft)
         told["agreement"] = agreement(one.song, one.unaided or one.draft)
@@ -202,12 +209,16 @@ def _land(show: Path, heard: "list[SongHeard]", *, yes: bool, may_ask: bool) -> 
 
 def _agreed(song: "Song", draft: "SongDraft") -> list[str] | None:
     """Ask about each part of a song's draft; return the parts to write, or None to stop."""
-    from companion.audio.landing import offered
+    from companion.audio.landing import offered, tonight_too
 
     click.echo(f"\n{song.title}")
     for doubt in draft.doubts:
         click.echo(f"  ? {doubt}")
     parts = []
+    if key := tonight_too(song, draft):
+        click.echo(f"  tonight's key is not written. The record is in {key}: a question for the leader")
+        if click.confirm(f"  do you play it in {key} too?", default=False):
+            parts.append("tonight")
     for part, value in offered(song, draft).items():
         click.echo(f"  {NAMES[part]}: " + value.replace("\n", "\n    "))
         answer = click.prompt(

@@ -14,11 +14,12 @@ from companion.audio.heard_chords import HeardChord
 from companion.audio.heard_draft import SongDraft, chord_line, chord_name, draft_of
 from companion.audio.hearing import Hearing
 from companion.audio.keys import HeardKey
-from companion.audio.landing import agreement, offered, road_map_of, sure_parts, with_drafts
+from companion.audio.landing import agreement, key_told, offered, road_map_of, sure_parts, tonight_too, with_drafts
 from companion.music import read_key
 from companion.music.chord import read_chord
 from companion.music.chord_line_signs import read_chord_line
-from companion.show import read_show
+from companion.show import Song, read_show
+from companion.show.chords import chords_on
 
 BAR = st.sampled_from(["C", "G7", "Am", "F/A", "C G", "Dm7 G7"])
 
@@ -62,10 +63,13 @@ def test_a_chord_is_spelled_in_its_key_and_can_be_read(chord: tuple[int, str, in
     assert {root, (root + bass) % 12} <= sounding
 
 
-def hearing(*, key_sure: float = 0.99) -> Hearing:
-    """Return a song of 12 bars in G: four bars of introduction and eight of verse."""
+def hearing(*, key_sure: float = 0.99, lift: int = 0) -> Hearing:
+    """Return a song of 12 bars in G: four bars of introduction and eight of verse, which may be moved up."""
     beats = np.arange(48, dtype=np.float64) * 0.5
-    chords = tuple(HeardChord(4 * bar, 4 * bar + 4, (7, 0, 2, 7)[bar % 4], "maj", sure=0.98) for bar in range(12))
+    chords = tuple(
+        HeardChord(4 * bar, 4 * bar + 4, ((7, 0, 2, 7)[bar % 4] + lift * (bar >= 4)) % 12, "maj", sure=0.98)
+        for bar in range(12)
+    )
     return Hearing(
         seconds=24.0,
         cents=-30.0,
@@ -78,7 +82,7 @@ def hearing(*, key_sure: float = 0.99) -> Hearing:
         bar_s=(*(2.0 * bar for bar in range(12)), 24.0),
         key=HeardKey(read_key("G"), key_sure, read_key("Em"), 1 - key_sure),
         chords=chords,
-        sections=(HeardSection(0, 4, "A", 0, 1.0), HeardSection(4, 8, "B", 0, 0.95)),
+        sections=(HeardSection(0, 4, "A", 0, 1.0), HeardSection(4, 8, "A" if lift else "B", lift, 0.95)),
     )
 
 
@@ -127,11 +131,11 @@ def test_the_draft_is_compared_with_the_players_own_work(tmp_path: Path) -> None
     assert offered(song, draft) == {}
 
 
-def landed(tmp_path: Path, song: str, parts: tuple[str, ...]) -> str:
+def landed(tmp_path: Path, song: str, parts: tuple[str, ...], *, lift: int = 0) -> str:
     path = written(tmp_path, song)
     one = read_show(path).show.sets[0].songs[0]
     known = anchors_of(one)
-    with_drafts(path, [(one, draft_of(hearing(), known), parts)]).write()
+    with_drafts(path, [(one, draft_of(hearing(lift=lift), known), parts)]).write()
     read_show(path)
     return path.read_text(encoding="utf-8")
 
@@ -164,3 +168,56 @@ def test_the_letters_of_a_record_in_another_key_say_so(
     text = landed(tmp_path, f"      - {{title: Kettle, {written_keys} recording: k.mp3}}\n", parts)
     assert (letters in text) if letters else ("|" not in text)
     assert (chords_in in text) if chords_in else ("chords_in" not in text)
+
+
+@pytest.mark.parametrize(
+    ("keys", "parts", "chorus"),
+    [
+        ("record_key: G, key: G,", ("form",), "A 8 in A | (A | D | E | A) x2"),
+        ("record_key: G, key: Bb,", ("form",), "A 8 in C | (A | D | E | A) x2"),  # the letters are the record's
+        ("", ("key", "tonight", "form"), "A 8 in A | (A | D | E | A) x2"),
+        ("record_key: G,", ("form",), "A 8 | (A | D | E | A) x2"),  # tonight's key is not known
+    ],
+)
+def test_a_lift_is_written_as_the_sections_key(tmp_path: Path, keys: str, parts: tuple[str, ...], chorus: str) -> None:
+    text = landed(tmp_path, f"      - {{title: Kettle, {keys} recording: k.mp3}}\n", parts, lift=2)
+    assert chorus in text
+
+
+@pytest.mark.parametrize(("keys", "shown"), [("key: G", "A"), ("key: Bb", "C"), ("", "A")])
+def test_the_stage_shows_the_lifted_chords_in_tonights_key(tmp_path: Path, keys: str, shown: str) -> None:
+    landed(tmp_path, f"      - {{title: Kettle, record_key: G, recording: k.mp3, {keys}}}\n", ("form",), lift=2)
+    song = read_show(tmp_path / "gig.yaml").show.sets[0].songs[0]
+    chorus = chords_on(song)[1]
+    assert str(chorus.line_in(chorus.sounds)).lstrip("(").startswith(f"{shown} ")
+
+
+def test_a_lift_in_the_players_own_sections_is_written_too(tmp_path: Path) -> None:
+    song = (
+        "      - title: Kettle\n        key: F\n        record_key: G\n        recording: k.mp3\n        road_map:\n"
+        "          - Intro 4\n          - Chorus 8\n"
+    )
+    text = landed(tmp_path, song, ("chords",), lift=1)
+    assert "- Chorus 8 in Gb | (Ab | Db | Eb | Ab) x2\n" in text
+
+
+def test_the_records_key_is_offered_for_tonight_only_as_a_question() -> None:
+    draft = draft_of(hearing())
+    assert tonight_too(Song("Kettle"), draft) == "G"
+    assert tonight_too(Song("Kettle", key=read_key("Bb")), draft) == ""
+    assert "tonight" not in sure_parts(draft)
+    assert "tonight" not in offered(Song("Kettle"), draft)
+
+
+@pytest.mark.parametrize(
+    ("tonight", "told"),
+    [
+        (None, "G, 30 cents flat"),
+        ("G", "G, 30 cents flat"),
+        ("Bb", "G, 30 cents flat; tonight Bb"),
+        ("Em", "G, 30 cents flat"),  # the same notes
+    ],
+)
+def test_the_records_key_is_told_beside_tonights(tonight: str | None, told: str) -> None:
+    key = read_key(tonight) if tonight else None
+    assert key_told(Song("Kettle", key=key), draft_of(hearing())) == told
