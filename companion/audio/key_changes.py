@@ -79,13 +79,18 @@ def _costs(key: Key, inside: Sequence[tuple[HeardChord, int]], beats: int) -> ND
 
 
 def _as_moved(sections: Sequence[HeardSection], ups: NDArray[np.intp]) -> NDArray[np.float64]:
-    """Return what a section gains where it is as far above the first section of its letter as it was heard to be."""
+    """Return what a section gains where it is as far above the first section of its letter as it was heard to be.
+
+    Where a letter is moved at all, its first section gains too: it is the one that stays.
+    """
     gains = np.zeros((len(sections), 12))
     first: dict[str, int] = {}
     for at, one in enumerate(sections):
-        if one.letter in first:
-            gains[at, (int(ups[first[one.letter]]) + one.shift) % 12] = AS_MOVED
-        first.setdefault(one.letter, at)
+        begun = first.setdefault(one.letter, at)
+        if begun != at:
+            gains[at, (int(ups[begun]) + one.shift) % 12] = AS_MOVED
+            if one.shift:
+                gains[begun, int(ups[begun])] = AS_MOVED
     return gains
 
 
