@@ -5,7 +5,8 @@ from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.fact_said import KEY_OF, FactSaid
-from companion.leader.places_said import TAKEN, is_place
+from companion.leader.fact_words import names_version
+from companion.leader.places_said import TAKEN, is_place, is_put_off
 from companion.leader.reply_items import KeyFact
 from companion.leader.reply_records import LATER
 from companion.leader.said_in_reply import (
@@ -312,8 +313,10 @@ def _unread(settling: ReplySettling, unread: Unread, field: str, *, is_quoted: b
             if values := settling.values.get((settling.names.songs[place][0], place, said)):
                 values[-1] = values[-1]._replace(doubt=values[-1].doubt or words)
     if field == "recording" and about.songs and len(words) <= 120:
+        said = _NUMBER.sub("", words)
+        doubt = "" if names_version(said) else said
         for place in about.songs:
-            settling.add(settling.names.songs[place][0], place, ClaimedValue("version", words, "", corrects=False))
+            settling.add(settling.names.songs[place][0], place, ClaimedValue("version", said, doubt, corrects=False))
         return
     places = [(settling.names.songs[place][0], place, "ending") for place in about.songs]
     has_ending = any(one in settling.values for one in places)
@@ -322,7 +325,7 @@ def _unread(settling: ReplySettling, unread: Unread, field: str, *, is_quoted: b
             said = _NUMBER.sub("", words)
             settling.add(settling.names.songs[place][0], place, ClaimedValue("ending", said, said, corrects=False))
         return
-    if field == "venue" and not about.songs and len(words) <= 120 and not is_quoted:
+    if field == "venue" and not about.songs and not is_put_off(words) and len(words) <= 120 and not is_quoted:
         doubt = "" if is_place(words) else TAKEN
         settling.add(None, None, ClaimedValue("venue", words, doubt, corrects=False))
         return

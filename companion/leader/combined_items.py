@@ -240,6 +240,8 @@ def _named_twice(words: Sequence[ReplyWord], items: list[ReplyItem], names: Song
     """Join a number and the title behind it: 3 Moth. Where they are two songs, the title is right, with a doubt."""
     kept: list[ReplyItem] = []
     for item in items:
+        if len(kept) > 1 and _is_song(item) and _is_address(words, kept):
+            kept.pop()  # 1. Moth
         before = kept[-1] if kept else None
         if before and _is_song(item) and _is_song(before) and words[item.at].kind == NUMBER:
             both = _in_doubt(_all_of([before, item]), words, kept[:-1])
@@ -258,6 +260,15 @@ def _named_twice(words: Sequence[ReplyWord], items: list[ReplyItem], names: Song
                 continue
         kept.append(item)
     return kept
+
+
+def _is_address(words: Sequence[ReplyWord], items: Sequence[ReplyItem]) -> bool:
+    """Return whether items end with a number and the sign that follows it in a list."""
+    number, sign = items[-2], items[-1]
+    is_sign = (
+        isinstance(sign.what, TurnSaid) and sign.what.kind == FILLER and low(words, sign.at) in (".", ")", ":", "-")
+    )
+    return is_sign and sign.end == sign.at + 1 and _is_song(number) and words[number.end - 1].kind == NUMBER
 
 
 def _in_doubt(meant: SongsMeant, words: Sequence[ReplyWord], before: Sequence[ReplyItem]) -> SongsMeant:

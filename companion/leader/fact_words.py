@@ -205,6 +205,11 @@ def version(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     return FactSaid("version", text, end, firm=is_version, doubt="" if _is_known(words[begins:end]) else text)
 
 
+def names_version(words: str) -> bool:
+    """Return whether words have one that tells versions apart: live at the Mill, the single."""
+    return bool({word.casefold() for word in re.findall(r"\w+", words)} & (RECORDED_AS | VERSIONS))
+
+
 def _is_known(words: Sequence[ReplyWord]) -> bool:
     """Return whether each word belongs to a version: a year, a season, how it was recorded; "Jo hates" does not."""
     return all(

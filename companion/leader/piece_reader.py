@@ -181,6 +181,13 @@ class PieceReader:
     def _yes_alone(self, piece: ReplyPiece, before: list[SaidInReply]) -> Iterator[SaidInReply]:
         """Read a yes or no that names no song and answers no question: "no" takes back what was said."""
         is_no = any(isinstance(one.what, FactSaid) and one.what.value is False for one in piece.facts)
+        if not before and self.about is not NOWHERE:  # below a quoted question
+            self._is_correcting = is_no
+            if is_no:
+                yield Unread(self.about, piece.said)
+            else:
+                yield Claim(self.about, FactSaid("yes", True, 0), piece.said)
+            return
         if is_no and (before or self._last):
             yield WordsTakenBack(piece.said)
         elif before:

@@ -27,6 +27,11 @@ def is_place(words: str) -> bool:
     return _CAPITAL.search(words) is not None and all(_WORD.fullmatch(word) for word in named)
 
 
+def is_put_off(words: str) -> bool:
+    """Return whether an answer says that the place is not known yet."""
+    return _NOT_YET.match(words) is not None
+
+
 def place_claim(words: str) -> VenueClaim:
     """Return words as the place of the show, in doubt if they are more than a name."""
     return VenueClaim(words, "" if is_place(words) else TAKEN)
@@ -50,6 +55,10 @@ _AT_A_PLACE: Final = re.compile(
     rf"{_TOWN})[.!]?$"
 )
 _PLACE_NAME: Final = re.compile(r"^[A-Z][\w'’.& -]{2,60}$")
+_NOT_YET: Final = re.compile(
+    r"^(?:not sure|don['’]?t know|no idea|no clue|tb[acd]\b|will\b|i['’]?ll\b|ask\b|unknown|later\b|let you know)",
+    re.IGNORECASE,
+)
 _PLAYED: Final = re.compile(
     r"^(?:it'?s|it is|we'?re|we are|we play|playing|the gig|gig|show|the show|see you)\b", re.IGNORECASE
 )
@@ -57,7 +66,7 @@ _PLAYED: Final = re.compile(
 
 def without_place(text: str, titles: Sequence[str], *, is_asked: bool) -> tuple[str, str]:
     """Split off the place of the show: "5 December at the Old Mill"; the whole line where the question asks for it."""
-    if is_asked and len(text) <= 120 and not text.endswith("?"):
+    if is_asked and len(text) <= 120 and not text.endswith("?") and not is_put_off(text):
         return "", text
     if told := _PLACE_IS.match(text):
         return text[told.end() :].lstrip(" .!,"), told["place"].strip()

@@ -64,7 +64,7 @@ _HEADINGS: Final = {
     "ending": r"how (?:does|do) (?:it|they) end|endings?|ends|how to end",
     "chart": r"(?:is|are) there (?:a )?charts?|charts?|sheets?|do you have charts?",
     "recording": r"which recordings?(?: or version)?|recordings?|which versions?|versions?|links?",
-    "date": r"(?:what is |what's )?the date|dates?|when is it|which day|(?:what|which) date",
+    "date": r"(?:what is |what's )?the date|dates?|when(?: is it)?|which day|(?:what|which) date",
     "venue": r"where is it|venue|where|place|location",
 }
 _FIELDS: Final = "|".join(f"(?P<{field}>{words})" for field, words in _HEADINGS.items())

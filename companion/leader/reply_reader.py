@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+from companion.leader.courtesies import is_courtesy
 from companion.leader.days_and_times import at_times, doubted_day, names_day, times_in
 from companion.leader.fact_said import FactSaid
 from companion.leader.line_scanner import LineScanner
@@ -24,7 +25,7 @@ from companion.leader.said_in_reply import (
 )
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.times_of_sets import SetTimes
-from companion.leader.turns_of_phrase import FILLER, HEDGE, TurnSaid
+from companion.leader.turns_of_phrase import COLOUR, CORRECT, FILLER, HEDGE, TurnSaid
 
 SaidInLine = tuple[ReplyLine, SaidInReply]
 FIELD_ASKED: Final = {YOU_START: "starts_with", CHARTS_FOR: "chart"}
@@ -81,6 +82,10 @@ class ReplyReader:
         if times.times:
             yield from ((asked, one) for one in at_times(times, scanned, place))
             return
+        if line.is_quoted and line.text.endswith("?") and (asked_about := _asked_about(scanned)) is not None:
+            self._pieces.about = asked_about  # our own question, quoted: it states nothing
+            self._holds, self._has_said = True, False
+            return
         yield from self._said_in(asked, scanned, place)
         if line.is_quoted and line.text.endswith("?") and not any(one.songs for one in _meant(scanned)):
             self._field = _asked_by(line.text) or self._field
@@ -93,6 +98,10 @@ class ReplyReader:
             is_sure = not any(isinstance(one, Unread) or (isinstance(one, DayClaim) and one.day.doubt) for one in found)
             found.append(place_claim(place) if is_sure else in_doubt(place_claim(place), line.text))
         yield from self._after_songs_alone(line, scanned, found)
+        if not (found or self._unused or line.is_quoted or is_courtesy(line.text)) and (
+            line.field or _says_more(scanned)
+        ):
+            found.append(Unread(self._pieces.about, line.text))
         states = any(isinstance(one, Claim | Passed | DayClaim | TimeClaim) for one in found)
         if not line.is_quoted and (_misses_set(scanned) or (not states and _speaks_of_set(scanned))):
             self._lost_in = line.text
@@ -136,6 +145,22 @@ class ReplyReader:
 
 def _meant(line: ScannedLine) -> Iterator[SongsMeant]:
     return (item.what for item in line.items if isinstance(item.what, SongsMeant))
+
+
+def _asked_about(line: ScannedLine) -> SongsMeant | None:
+    """Return the song or the set that a question is about."""
+    meant = [one for one in _meant(line) if one.songs or one.sets]
+    return meant[0] if len(meant) == 1 else None
+
+
+def _says_more(line: ScannedLine) -> bool:
+    """Return whether a line has words beside those that mean nothing alone."""
+    empty = (FILLER, COLOUR, HEDGE, CORRECT)
+    return any(
+        not (isinstance(item.what, Separator) or (isinstance(item.what, TurnSaid) and item.what.kind in empty))
+        for item in line.items
+        if _has_letters(item, line)
+    )
 
 
 def _asked_by(text: str) -> str:
@@ -193,12 +218,17 @@ def _speaks_of_set(line: ScannedLine) -> bool:
 
 # ------------------------------------------------------------------ numbers alone
 
+_ALL_OF_THEM: Final = set_of("yes yep yeah all everything ja alle oui si")
+
 
 def _bare_numbers(line: ScannedLine, field: str) -> list[SaidInReply]:
     """Read numbers alone, all, or none, where that is an answer: "Do I start any of these?" "2 and 5"."""
     if field not in FIELD_ASKED:
         return []
     fact = FactSaid("starts_with", "keys", 0) if field == YOU_START else FactSaid("chart", True, 0)
+    said = {word.low for word in line.words if word.kind != SIGN}
+    if said & _ALL_OF_THEM and said <= _ALL_OF_THEM | {"for", "of", "them", "the", "to", "it"}:
+        return [Claim(_REST, fact, line.text)]  # yes for all
     others = [item.what for item in line.items if not isinstance(item.what, Separator | SongsMeant)]
     if any(not (isinstance(one, TurnSaid) and one.kind in (FILLER, HEDGE)) for one in others):
         low = line.text.strip(" .!").casefold()
@@ -206,7 +236,7 @@ def _bare_numbers(line: ScannedLine, field: str) -> list[SaidInReply]:
             if field == YOU_START:
                 return [Passed(_REST, NOT_YOU, line.text, "starts_with")]
             return [Claim(_REST, fact._replace(value=False), line.text)]
-        return [Claim(_REST, fact, line.text)] if low in ("yes", "all", "all of them", "yes all", "ja", "alle") else []
+        return []
     doubt = "; ".join(line.said(item.at, item.end) for item in line.items if _is_hedge(item.what))
     return [Claim(meant, fact, line.text, doubt) for meant in _meant(line) if meant.songs or meant.is_rest]
 

@@ -62,6 +62,19 @@ ORDINARY_REPLIES = (
     reply(PIER, "2 fades into 3", "2 ending fade\n2 segue Kettle on the Jetty"),
 )
 NASTY_REPLIES = (
+    # ---------------------------------------------------------------- below the message's own questions
+    reply(BALL, "> First set: the songs come to 55 min, the slot is 45. What can go?\ncut 4", "4 dropped yes"),
+    reply(BALL, "> Where is it?\nnot sure yet", "left not sure yet"),
+    reply(
+        BALL,
+        "> Which recording or version should I learn? Links are fine.\n> 1, 2\nwhatever you find",
+        "1 recording whatever you find ?\n2 recording whatever you find ?",
+    ),
+    reply(BALL, "Charts: yes for all", "left yes for all"),
+    reply(BALL, "When? Friday the 11th of December\nWhere? The Mill", "show date 2026-12-11\nshow venue The Mill"),
+    reply(BALL, "1. Harbour Lights Out – Eb – drums – cold", "1 key Eb\n1 starts_with drums\n1 ending cold"),
+    reply(BALL, "> 1 Harbour Lights Out\n>\n> 2 Tin Roof Rain\n\nEb\nG", "1 key Eb\n2 key G"),
+    reply(BALL, "Second\n1 G\n2 A\nFirst\n1 C", "11 key G\n12 key A\n1 key C"),
     # ---------------------------------------------------------------- keys that are not, or not quite
     reply(PIER, "31 same as 29", "left 31"),
     reply(PIER, "2 same as 3", "2 key F ?"),

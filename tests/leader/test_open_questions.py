@@ -216,3 +216,24 @@ def test_a_doubt_that_is_said_twice_stays_open(pier: Path) -> None:
     assert [str(one) for one in read_replies(pier).open_questions(read_show(pier).show)] == [
         "2. Moth, dropped: not played, not sure: 1 dropped i think"
     ]
+
+
+def test_a_quoted_question_states_nothing_and_a_yes_below_it_confirms(pier: Path) -> None:
+    bring_in(pier, "1 Bb i think")
+    sent = "\n".join(f"> {line}" for line in str(message_for(pier, NOW).message).splitlines())
+    landed = bring_in(pier, sent.replace("> 1 Moth: Bb?", "> 1 Moth: Bb?\nyes"))
+    assert [(one.title, one.field) for one in landed.answers.confirms] == [("Moth", "key")]
+    assert (landed.answers.found, landed.answers.left, landed.open) == ((), (), ())
+
+
+def test_a_no_below_a_quoted_question_takes_the_key_behind_it(pier: Path) -> None:
+    bring_in(pier, "1 Bb i think")
+    bring_in(pier, "> Just to be sure\n> 1 Moth: Bb?\nno, C")
+    assert str(read_show(pier).show.sets[0].songs[0].key) == "C"
+
+
+def test_the_times_below_the_quoted_question_about_a_set_are_its_own(pier: Path) -> None:
+    pier.write_text("show: Pier\nsets:\n  - {set: First, songs: [Moth]}\n  - {set: Second, songs: [Weeds]}\n")
+    asked = [line for line in str(message_for(pier, NOW).message).splitlines() if "set:" in line]
+    bring_in(pier, f"> {asked[0]}\n8.15, 45 mins\n> {asked[1]}\n9.30, 50 mins")
+    assert [(one.starts_min, one.minutes) for one in read_show(pier).show.sets] == [(1215, 45), (1290, 50)]
