@@ -1,6 +1,6 @@
 """A song's fields as they are typed on a page: their words, the value now, and the edits that a new text means."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
 from typing import Any, Final
 
@@ -9,9 +9,11 @@ import msgspec
 from companion.changes import Change
 from companion.edits import Edit, OneLine, Remove, SetValue
 from companion.errors import CompanionError
+from companion.files import Table
 from companion.music import NotMusic, read_key, read_meter, read_tempo, shown_length
 from companion.pages.desk import SongOnDesk, Stack
 from companion.show import Begins, Ending, Song, SoundCall, Steps
+from companion.show.key_change import beside_the_key
 
 LONGEST: Final = 5_000  # characters: the longest text that a show file takes (its notes)
 
@@ -205,13 +207,18 @@ def edits_for(stack: Stack, song: SongOnDesk, field: SongField, typed: str, was:
             raise FieldRefused(f"{field.label}: this cannot be empty")
         return (Remove((song.named, field.key)),)
     value = field.value(text)
-    if field.key == "key":
-        from companion.leader.answers import LeaderAnswer
-        from companion.leader.landing_answers import edits_of
+    edit = SetValue((song.named, field.key), value)
+    return (edit, *_beside_the_key(stack, song, str(value))) if field.key == "key" else (edit,)
 
-        answer = LeaderAnswer("key", str(value), song.set_at, song.song_at, song.song.title)
-        return edits_of(stack.file, [answer])
-    return (SetValue((song.named, field.key), value),)
+
+def _beside_the_key(stack: Stack, song: SongOnDesk, key: str) -> Iterator[Edit]:
+    """Yield what keeps a song's letters right in its new key; a songbook's road map belongs to the songbook's key."""
+    node = stack.read.places.node(song.song)
+    there = node.entries.get("road_map") if isinstance(node, Table) else None
+    if node is None or there is None or there[1].source.path != str(stack.file.path):
+        return
+    for within, said in beside_the_key(song.song, read_key(key), node).items():
+        yield SetValue((song.named, *within), said, beside=(song.named, "key"))
 
 
 def says_of(song: SongOnDesk, field: SongField, typed: str, section: int | None = None) -> str:

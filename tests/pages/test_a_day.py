@@ -322,3 +322,21 @@ def test_a_newer_list_is_dropped_and_each_change_is_taken_or_left(tab: Tab, show
     page.locator("#undo").click()
     tab.wait_for_said("Undone: import newer.txt")
     assert show.read_text(encoding="utf-8") == SHOW
+
+
+def test_what_is_typed_while_a_new_title_is_on_its_way_is_kept_too(tab: Tab, show: Path) -> None:
+    page = tab.page
+    page.get_by_role("link", name="Tram Home").click()
+    expect(page.locator("#sheet-title")).to_have_text("Tram Home")
+    page.evaluate(  # both before any answer can come
+        """() => { for (const [key, value] of [['title', 'Ferry Home'], ['tempo', '97']]) {
+        const field = document.querySelector(`#stack [data-field=${key}]`); field.value = value;
+        for (const event of ['input', 'focusout']) field.dispatchEvent(new Event(event, {bubbles: true})); } }"""
+    )
+    expect(page.locator("#sheet-title")).to_have_text("Ferry Home")
+    expect(page.locator("#stack [data-field=tempo]")).to_have_value("97")
+    tab.wait_for_kept()
+    expect(page.locator(".slip:not(:empty)")).to_have_count(0)
+    assert "title: Ferry Home" in show.read_text(encoding="utf-8")
+    assert "tempo: 97" in show.read_text(encoding="utf-8")
+    assert not tab.wrong

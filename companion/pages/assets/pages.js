@@ -188,7 +188,10 @@
       await (answer.ok ? showAnswer(answer, text) : put(text));
       if (answer.ok && at("pictures") && change.looks !== JSON.stringify(looks)) void show({}); // another row has been gone to meanwhile
       const now = answer.headers.get("X-Song");
-      if (now && now !== asked().song) history.replaceState(null, "", `#${now}`);
+      if (now && now !== asked().song) {
+        renamed(change, asked().song, now);
+        history.replaceState(null, "", `#${now}`);
+      }
       const slip = input ? at(`${input.id}-slip`) : null;
       if (answer.ok) {
         if (slip) slip.replaceChildren();
@@ -204,6 +207,23 @@
     if (where) say(where, text);
     else if (input) say(`${input.id}-slip`, text);
     say("said", text);
+  };
+
+  /**
+   * A song has another title: what was typed meanwhile is meant for it too.
+   * @param {Change} change @param {string} before @param {string} now its ids on the page
+   */
+  const renamed = (change, before, now) => {
+    const { name = "", occurrence = "1" } = at("stack")?.dataset ?? {};
+    for (const one of waiting) {
+      if (one.body instanceof File || change.body instanceof File) continue;
+      if (one.body.title === change.body.title && one.body.occurrence === change.body.occurrence) {
+        Object.assign(one.body, { title: name, occurrence: Number(occurrence) });
+      }
+      if (one.body.song === before) one.body.song = now;
+      if (one.mark) one.mark = one.mark.replace(before, now);
+      if (one.then) one.then = one.then.replace(before, now);
+    }
   };
 
   /** @param {string} path @param {Record<string, string>} more */
