@@ -126,7 +126,7 @@ class ShowDesk:
             if self._stack is None or texts != self._texts:
                 self._stack = self._read_anew()
                 read = [(one.path, one.text) for one in self._stack.read.sources]
-                self._texts = self._read_texts() if self._stack.faults else tuple(read)
+                self._texts = texts if self._stack.faults else tuple(read)  # as looked at: it may be another by now
             return self._stack
 
     def has_changed(self, version: str) -> bool:

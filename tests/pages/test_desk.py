@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from pages.visiting import SHOW, Site
 
-from companion.edits import SetValue, SongNamed
+from companion.edits import FileText, SetValue, SongNamed, open_text
 from companion.errors import CompanionError, FaultyFile
 from companion.pages.desk import NothingToRead, ShowDesk
 
@@ -165,6 +165,27 @@ def test_a_faulty_file_is_never_overwritten_and_the_last_good_reading_stays(site
     site.path.write_text(SHOW, encoding="utf-8")
     assert "kye" not in site.ask("GET", "/view").text
     assert site.type("Tram Home", "key", "Bb").status_code == 200
+
+
+def test_a_file_read_while_half_of_it_was_written_is_read_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "mill.yaml"
+    path.write_text(SHOW, encoding="utf-8")
+    one = ShowDesk(path, tmp_path / "kept")
+    one.look()
+    whole = SHOW.replace("key: A", "key: C")
+
+    def read_half(file: Path, folder: Path | None = None) -> FileText:
+        text = open_text(file, folder)
+        path.write_text(whole, encoding="utf-8")  # the other program writes the rest meanwhile
+        return text
+
+    path.write_text(SHOW[: len(SHOW) // 2] + "[", encoding="utf-8")
+    monkeypatch.setattr("companion.pages.desk.open_text", read_half)
+    assert one.look().faults
+    assert not one.look().faults
+    assert str(one.look().songs[-1].song.key) == "C"
 
 
 def test_a_show_faulty_from_the_start_shows_its_faults(tmp_path: Path) -> None:
