@@ -43,7 +43,7 @@ def python(module: str, *words: str) -> list[str]:
     """Return the command that runs one of the package's own modules.
 
     ``-P`` keeps the current folder off Python's path, so that a ``companion`` folder or a ``msgspec.py`` that came with
-    a show never runs. A packaged program runs its modules itself (``companion/commands/frozen.py``).
+    a show never runs. A packaged program runs its modules itself (``companion/frozen.py``).
     """
     if is_frozen():
         return [sys.executable, OWN_MODULE, module, *words]

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Final
 
 ROOT: Final = Path(__file__).resolve().parents[2]
-ENTRY: Final = ROOT / "companion/commands/frozen.py"
+ENTRY: Final = ROOT / "companion/frozen.py"
 RECIPES: Final = {
     "linux": (),
     # NOT TRIED. A console program: the terminal shows what would be sent, and takes the keys of the text screen.

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from companion.child import python
-from companion.commands.frozen import main, words_of
+from companion.frozen import main, words_of
 
 
 def test_a_double_click_plays_the_demo_and_a_show_dropped_on_the_program_is_played(tmp_path: Path) -> None:
@@ -28,7 +28,7 @@ def test_the_program_serves_as_its_own_python(monkeypatch: pytest.MonkeyPatch) -
 def test_the_program_runs_only_its_own_modules(monkeypatch: pytest.MonkeyPatch) -> None:
     ran: list[tuple[str, list[str]]] = []
     monkeypatch.setattr("runpy.run_module", lambda name, **_: ran.append((name, sys.argv)))
-    monkeypatch.setattr("companion.commands.frozen.main", lambda _: 2)
+    monkeypatch.setattr("companion.frozen.main", lambda _: 2)
     for module, code in (("companion.screen", 0), ("os", 2), ("companion", 2), ("../companion.screen", 2)):
         monkeypatch.setattr("sys.argv", ["companion", "--own-module", module, "--full"])
         assert main() == code
