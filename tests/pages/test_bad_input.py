@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 from pages.visiting import SHOW, Answer, Site
 
-from companion.edits import saving
 from companion.errors import NotWritten
+from companion.files.file_writing import write_whole
 from companion.pages import web_server
 from companion.pages.gate import MAX_JSON
 from companion.show import read_show
@@ -104,14 +104,14 @@ def test_a_songbook_that_cannot_be_written_is_reported_and_nothing_changes(
     book = tmp_path / "songbook.yaml"
     book.write_text(BOOK, encoding="utf-8")
     site = Site(tmp_path, "show: Night at the Mill\nsongs:\n  - use: songbook.yaml#kiln-hill\n")
-    before, write = site.text, saving.write_whole
+    before = site.text
 
     def refuses(path: Path, *more: Any, **others: Any) -> None:  # noqa: ANN401  whatever it takes
         if Path(path).name == book.name:
             raise NotWritten(f"{path} cannot be written (Read-only file system)")
-        write(path, *more, **others)
+        write_whole(path, *more, **others)
 
-    monkeypatch.setattr(saving, "write_whole", refuses)
+    monkeypatch.setattr("companion.edits.saving.write_whole", refuses)
     typed = {"title": "songbook.yaml#kiln-hill", "occurrence": 1, "field": "tempo", "value": "96", "was": ""}
     assert site.ask("POST", "/edit", typed).status_code == 409  # only tonight, or in the songbook?
     answer = site.ask("POST", "/where", {"show": f"{mark(site)} book"})
