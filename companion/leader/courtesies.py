@@ -26,19 +26,20 @@ _CORE: Final = (
     )
 )
 COURTEOUS: Final = _CORE | set_of(
-    "a about absolute absolutely advance again all an and any anything are as asking at back be being been board but "
+    "a about absolute absolutely advance again all an and any anything are as asking at back be being been board "
     "by coming covering day days dann doing else everyone everybody everything fill filling folks for forward friday "
     "from fab getting give glad go going got has have helping helped hopes "
     "guys gents ladies hear hearing here here's how i if i'll i'm in is it "
     "it's its jumping just keep kind know late later latest learning let lot loads many mate me meet meeting "
-    "message mind monday much my nice night no need not note notice of off on one onboard our out playing please "
+    "message mind monday much my nice night need note notice of on one onboard our out playing please "
     "quick quickly really rush sat saturday saturday's sending short so stepping sunday taking team "
-    "thing this that thursday till time to today tomorrow tuesday um us very was wait warm wednesday week well we "
+    "thing this that thursday till time to today tomorrow tuesday um us very wait warm wednesday week well we "
     "we're were what with wishes you you'll you're your yours yourself hope's gig gigs show rehearsal rehearsals "
     "there there's these those the them things grüße gruß schöne liebe beste herzliche abend tag bald "
     "saturdays evening's slow delay took takes long get touch me's question below too "
     "we'll ya u c cu bless chuffed thrilled wonderful super nicely hopefully"
 )
+_BEGINNINGS: Final = ("let me know", "can't wait", "cannot wait")
 SORRY: Final = set_of("sorry apologies")
 LATE: Final = set_of("late delay slow wait took time busy")
 # A "no" is courteous only before these words.
@@ -71,7 +72,8 @@ def is_courtesy(text: str) -> bool:
     if not words or len(words) > MAX_WORDS:
         return not words and not any(letter.isalnum() for letter in text)
     lows = [word.casefold() for word in words]
-    if not any(low in _CORE or folded(low) in _CORE for low in lows) and lows[:3] != ["let", "me", "know"]:
+    begins = any(" ".join(lows).startswith(one) for one in _BEGINNINGS)
+    if not (begins or any(low in _CORE or folded(low) in _CORE for low in lows)):
         return False
     if set(lows) & SORRY and not set(lows) & LATE:
         return False  # a correction

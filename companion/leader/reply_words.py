@@ -114,6 +114,12 @@ PICTURES: Final = {
     "❌": " dropped ",
     "🚫": " dropped ",
     "🔗": " ",
+    "👎": " not ",
+    "✗": " not ",
+    "✘": " not ",
+    "≠": " not ",
+    "¬": " not ",
+    "≈": " about ",
     "🔟": "10 ",
     "\u20e3": " ",  # the frame of 1️⃣
 }

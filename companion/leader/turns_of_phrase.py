@@ -193,6 +193,8 @@ def turn_said(words: Sequence[ReplyWord], at: int) -> TurnSaid | None:
 
 
 def _turns(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
+    if words[at].low == "~" and at > 0:
+        return [TurnSaid(HEDGE, at + 1)]
     if words[at].kind == SIGN and words[at].low != "?":
         return [TurnSaid(FILLER, at + 1)]  # no phrase begins with another sign
     found: list[TurnSaid] = []
@@ -256,10 +258,13 @@ def _is_plain(words: Sequence[ReplyWord], at: int) -> bool:
     return said == "were" and words[at].text.casefold() != "were"
 
 
+_JOINING: Final = set_of("if as wait any")
+
+
 def _end_of_courtesy(words: Sequence[ReplyWord], at: int) -> int:
     """Return the end of words of thanks, with a name that ends the sentence: thanks for doing this, thanks Ros."""
     end = at + 1
-    while end < len(words) and words[end].kind == WORD and low(words, end) in COURTEOUS:
+    while end < len(words) and words[end].kind == WORD and low(words, end) in COURTEOUS - _JOINING:
         end += 1
     ends = end + 1 >= len(words) or words[end + 1].kind == SIGN
     is_name = end < len(words) and ends and words[end].kind == WORD and words[end].text[:1].isupper()

@@ -13,6 +13,7 @@ UNDERSTOOD = [
     (PIER, "2 is in G"),
     (PIER, "Old Canal Road in B flat minor"),
     (PIER, "G for 2"),
+    (PIER, "thanks Moth is D"),
     (PIER, "number two is in E flat"),
     (PIER, "1 and 2 are in G"),
     (PIER, "5-7 are A"),
@@ -51,6 +52,8 @@ INSERTED = [
     "isn't",
     "than",
     "99",
+    "≠",
+    "👎",
 ]
 
 
