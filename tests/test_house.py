@@ -153,10 +153,11 @@ def exported(package: Path) -> dict[str, set[str]]:
     return faces
 
 
-def defined_in(path: Path) -> set[str]:
-    """Return every name that this file binds without importing it."""
+@cache
+def defined_in(text: str) -> set[str]:
+    """Return every name that this module binds without importing it."""
     names: set[str] = set()
-    for node in ast.walk(tree_of(path.read_text(encoding="utf-8"))):
+    for node in ast.walk(tree_of(text)):
         match node:
             case ast.FunctionDef(name=name) | ast.ClassDef(name=name):
                 names.add(name)
@@ -168,10 +169,19 @@ def defined_in(path: Path) -> set[str]:
 def imported_names(folder: Path) -> Iterator[tuple[Path, str, str]]:
     """Yield (file, module, name) for each ``from module import name`` below this folder, however deep it stands."""
     for path in sorted(folder.rglob("*.py")):
-        for node in ast.walk(tree_of(path.read_text(encoding="utf-8"))):
-            if isinstance(node, ast.ImportFrom):
-                for alias in node.names:
-                    yield path, "." * node.level + (node.module or ""), alias.name
+        for module, name in imported_in(path.read_text(encoding="utf-8")):
+            yield path, module, name
+
+
+@cache
+def imported_in(text: str) -> tuple[tuple[str, str], ...]:
+    """Return (module, name) for each ``from module import name`` in this module."""
+    return tuple(
+        ("." * node.level + (node.module or ""), alias.name)
+        for node in ast.walk(tree_of(text))
+        if isinstance(node, ast.ImportFrom)
+        for alias in node.names
+    )
 
 
 def detours_in(package: Path) -> list[str]:
@@ -194,7 +204,7 @@ def detours_in(package: Path) -> list[str]:
             file = package.parent.joinpath(*parts).with_suffix(".py")
             if parts[1] != home and name in faces.get(parts[1], set()):
                 faults.append(f"{here}: {name} from {module}; {package.name}.{parts[1]} exports it")
-            elif file.exists() and name not in defined_in(file):
+            elif file.exists() and name not in defined_in(file.read_text(encoding="utf-8")):
                 faults.append(f"{here}: {name} from {module}, which does not define it")
     return faults
 
