@@ -12,7 +12,7 @@ HARD = Path(__file__).parent / "hard_to_print.yaml"
 SONGS = [song for one in read_show(HARD).show.sets for song in one.songs]
 
 
-@pytest.mark.parametrize("paper", Paper)
+@pytest.mark.parametrize("paper", [Paper.A4, pytest.param(Paper.LETTER, marks=pytest.mark.long)])
 @pytest.mark.parametrize(
     "wanted",
     [
