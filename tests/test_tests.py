@@ -58,3 +58,9 @@ def test_every_test_on_real_ports_runs_in_one_of_two_lines() -> None:
     assert len(real) > 10
     assert real <= set(on_real_ports())
     assert {line_of(one) for one in real} == {"line 1", "line 2"}
+
+
+def test_every_number_of_examples_is_a_part_of_them_in_the_daily_run() -> None:
+    bare = re.compile(r"max_examples=\d")
+    paths = (ROOT / "tests").rglob("*.py")
+    assert not [path.name for path in paths if bare.search(path.read_text(encoding="utf-8"))]
