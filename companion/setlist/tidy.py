@@ -1,5 +1,6 @@
 """Clean pasted text: remove odd spaces, invisible characters and Markdown marks, and nothing visible besides."""
 
+import datetime as dt
 import re
 import unicodedata
 
@@ -62,6 +63,11 @@ def folded(title: str) -> str:
     if len(words) > 1 and words[0] in ("the", "a", "an", "der", "die", "das"):
         words = words[1:]
     return " ".join(words) or title.strip()
+
+
+def day_text(day: dt.date) -> str:
+    """Return a day as people write it: Sat 14 Nov 2026; without a year where none was named (year 1)."""
+    return f"{day:%a} {day.day} {day:%b %Y}" if day.year > 1 else f"{day.day} {day:%b}"
 
 
 def one_line(text: str) -> str:

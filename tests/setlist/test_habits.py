@@ -203,6 +203,12 @@ def test_a_second_column_called_keys_holds_the_sounds_of_the_keys() -> None:
             "Moth C\nWeeds G * up to A in last chorus\nTidal Dm / solo in F\nFog E\nRye A",
             "Moth=C; Weeds=G; Tidal=Dm; Fog=E; Rye=A",
         ),
+        ("Moth (G)\nWeeds (D) -> REPLACED by Tidal (A)\nFog (C)", "Moth=G; Tidal=A; Fog=C"),
+        ("Spot 1 (12.00)\nMoth / C\nWeeds / G\nSpot 2 (13.15, after egg)\nFog / D", "Moth=C; Weeds=G | Fog=D"),
+        (
+            "moth  Am\nweeds  G\n--- tune up ---\nfog  Em\ntidal  A\nrye  C",
+            "moth=Am; weeds=G | fog=Em; tidal=A; rye=C",
+        ),
         ("G\tMoth\nC\tWeeds\nA\tTidal\thorns tacet\nE\tFog\neach", "Moth=G; Weeds=C; Tidal=A; Fog=E"),
         (
             "Set 1\nMoth (G)\nWeeds (C)\nTidal (F)\n# All our songs\nFog (A)\nRye (E)\nMoth (G)\nKelp (D)",
@@ -244,3 +250,27 @@ def test_a_row_without_set_and_number_is_set_aside_where_all_others_have_both() 
 def test_a_whole_set_in_one_cell_is_read_line_by_line() -> None:
     table = 'Friday,\n"Set 1\nMoth - G\nWeeds - C\nTidal - F",\n"Set 2\nFog - A\nRye - E\nKelp - D",\n'
     assert said(read(table, "list.csv")) == "Moth=G; Weeds=C; Tidal=F | Fog=A; Rye=E; Kelp=D"
+
+
+@pytest.mark.parametrize(
+    ("course", "starts"),
+    [("Doors 7", 1215), ("Load in 16:00 / Soundcheck 17:15", 1215), ("Curfew 11pm", 1215), ("Doors 9.30", 495)],
+)
+def test_a_set_starts_in_the_evening_where_the_days_course_says_so(course: str, starts: int) -> None:
+    found = read(f"{course}\nSET 1 (8.15)\nMoth - G\nWeeds - C\nTidal - F")
+    assert found.show.sets[0].starts_min == starts
+
+
+def test_the_question_which_list_names_how_many_songs_each_has_and_its_day() -> None:
+    first, second = "Moth - G\nWeeds - C\nTidal - F", "Moth - G\nWeeds - C\nTidal - F\nFog - A"
+    found = read(f"Set list 14 Nov 2026\n{first}\n\nOld list 3 Oct 2026:\n{second}")
+    (doubt,) = (doubt for doubt in found.doubts if "to play" in doubt.question)
+    assert "has about 3 songs, Sat 14 Nov 2026" in doubt.question
+    assert "has about 4 songs, Sat 3 Oct 2026" in doubt.question
+
+
+def test_an_account_writes_days_in_one_way() -> None:
+    found = read("Date: 2026-12-12\nDecember dinner 12.12.2026\nSet 1\nMoth - G\nWeeds - C\nTidal - F")
+    days = [line.says for line in found.lines if line.took.value == "about the show"]
+    assert days
+    assert all("Sat 12 Dec 2026" in one for one in days)

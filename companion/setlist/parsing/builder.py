@@ -1,20 +1,22 @@
 """The list read so far: sets with their songs, facts about the show, and each line's account."""
 
 import datetime as dt
+import re
 from collections.abc import Iterable
 
 import msgspec
 
 from companion.setlist.model import AsideLine, Doubt, LineKind, ListLine, ListRow, SetList
-from companion.setlist.parsing.cells import date_in
+from companion.setlist.parsing.cells import date_in, says_evening
 from companion.setlist.parsing.list_talk import asks_for_key, correct_by_talk, says_same_as_before
 from companion.setlist.parsing.set_headings import SetHeading, read_set
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.readers.limits import LONGEST_SHOW_NOTES
-from companion.setlist.tidy import cut, folded, one_line
+from companion.setlist.tidy import cut, day_text, folded, one_line
 from companion.show import Set, Show
 
 HALF_A_DAY_MIN = 12 * 60
+COURSE = ("schedule", "doors", "load in", "load-in", "get in", "get-in", "soundcheck", "sound check", "start")
 ABOUT_SHOW = (
     "show",
     "gig",
@@ -55,6 +57,7 @@ class SetListBuilder:
         self.colours: dict[str, str] = {}  # behind titles, and what they mean
         self.colours_seen: set[str] = set()
         self.is_same_as_before = False  # the text refers to an earlier list
+        self.is_evening = False  # the day's course says so: doors 7
         self.choices: tuple[str, ...] = ()
         self.chosen: str | None = None
         self._aside: list[AsideLine] = []
@@ -108,7 +111,7 @@ class SetListBuilder:
 
     def heading(self, row: ListRow, heading: SetHeading, *doubts: Doubt) -> None:
         """Open a set."""
-        starts_min = self._in_the_evening(heading.starts_min)
+        starts_min = self._in_the_evening(heading.starts_min, row.text)
         self._open(heading.name, starts_min, heading.minutes)
         if heading.also:
             self.kept.append(f"{heading.name} set: {heading.also}")
@@ -120,9 +123,12 @@ class SetListBuilder:
             *doubts,
         )
 
-    def _in_the_evening(self, starts_min: int | None) -> int | None:
+    def _in_the_evening(self, starts_min: int | None, text: str) -> int | None:
         """Return 21:15 for a 9.15 that follows a set at 8pm; 0:30 after 23:00 stays."""
         before = next((one.starts_min for one in reversed(self.sets) if one.starts_min is not None), None)
+        names_half = bool(re.search(r"\d\s?am\b|\b0\d[:.h]", text, re.IGNORECASE))
+        if self.is_evening and starts_min is not None and starts_min < HALF_A_DAY_MIN and not names_half:
+            return starts_min + HALF_A_DAY_MIN
         if starts_min is None or before is None or not starts_min < before < starts_min + HALF_A_DAY_MIN:
             return starts_min
         return starts_min + HALF_A_DAY_MIN
@@ -167,13 +173,14 @@ class SetListBuilder:
 
     def about(self, row: ListRow, word: str, says: str) -> None:
         """Take a line about the show: its band, date, venue ..."""
+        self.is_evening = self.is_evening or (word in COURSE and says_evening(row.text))
         day = date_in(says)
         self._date = self._date or (day[0] if day else None)
         if word in ABOUT_SHOW and not (day and word in ("date", "datum", "day", "when", "wann")):
             self._about.setdefault(word, says)
         if word not in ("show", "gig", "event", "band", "venue") and not (day and len(says) < 30):
             self.kept.append(row.text)
-        self.tell(row, LineKind.ABOUT, f"{word}: {day[0] if day and len(says) < 30 else says}")
+        self.tell(row, LineKind.ABOUT, f"{word}: {day_text(day[0]) if day and len(says) < 30 else says}")
 
     def title_of_list(self, row: ListRow) -> None:
         """Take a line that names the list, with any date in it."""
@@ -182,7 +189,7 @@ class SetListBuilder:
         if "title" in self._about or "show" in self._about:
             self.kept.append(row.text)
         self._about.setdefault("title", row.text)
-        self.tell(row, LineKind.ABOUT, f"names the list{f', on {day[0]}' if day else ''}")
+        self.tell(row, LineKind.ABOUT, f"names the list{f', on {day_text(day[0])}' if day else ''}")
 
     # ------------------------------------------------------------------ the result
 

@@ -98,6 +98,16 @@ def clock_cell(text: str) -> int | None:
     return hours * 60 + minutes if hours < 30 else None
 
 
+_OF_DAY = re.compile(r"(?<![\d:.])(\d{1,2})(?:[:.]\d\d)?\s?(am|pm)?(?![\d:.])", re.IGNORECASE)
+LATEST_DOORS = 8  # o'clock; doors at 9 or later without "pm" may be a morning's
+
+
+def says_evening(text: str) -> bool:
+    """Return whether a line of a day's course can only mean an evening: doors 7, load in 16:00, curfew 11pm."""
+    found = [(int(hour), (half or "").lower()) for hour, half in _OF_DAY.findall(text)]
+    return any(half == "pm" or 13 <= hour <= 23 or (not half and 1 <= hour <= LATEST_DOORS) for hour, half in found)
+
+
 MONTHS = {
     name: number
     for number, names in enumerate(

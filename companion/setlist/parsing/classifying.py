@@ -156,6 +156,9 @@ class _Settling:
         if line.is_framed and self.first_heading is not None and not draft.has_key:
             one.doubts = (song_or_not(draft.title),)
             return LineKind.LEFT
+        if line.is_framed and self.first_heading is None and not draft.has_key and self.song_above:
+            one.doubts = (parted_here(),)
+            return LineKind.BREAK
         if one.heading and is_without_music(line.text):
             return LineKind.BREAK
         if self._is_among_songs(at, line):

@@ -175,7 +175,7 @@ def _take_row(
         _take_without_title(row, heads, gathered, begun=begun)
     elif (
         not begun
-        or (lone and several and line_kinds.is_chat(title))
+        or (lone and several and (line_kinds.is_chat(title) or line_kinds.is_sentence(title)))
         or (lone and several and not gathered.last and (line_kinds.is_title_of_list(title) or not row.cells[0]))
     ):
         _take_about(row, gathered)

@@ -11,11 +11,11 @@ from companion.setlist.model import Doubt, DoubtAnswer, ReadAgain
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import any_date_in
 from companion.setlist.parsing.key_at_end import key_at_end
-from companion.setlist.parsing.line_kinds import is_chat, is_rule, is_sentence
+from companion.setlist.parsing.line_kinds import about, is_chat, is_rule, is_sentence, is_title_of_list
 from companion.setlist.parsing.patterns import IN_BRACKETS
 from companion.setlist.parsing.set_headings import is_break, read_heading, read_set
 from companion.setlist.parsing.text_lines import TextLine
-from companion.setlist.tidy import folded
+from companion.setlist.tidy import day_text, folded
 
 FIRST = "First"
 LONGEST_STORE = 6  # words
@@ -24,6 +24,7 @@ _STORE = re.compile(
     r"library|songs we know|pad list|alle (?:songs|titel)|répertoire complet)\b",
     re.IGNORECASE,
 )
+MAX_NAMED = 4  # lists whose size a question names
 FAR = 100  # lines above and below in which a second list is looked for
 FEWEST = 3  # lines that may be songs, without which it is no list
 LONGEST_NAME = 60
@@ -235,6 +236,8 @@ def _has_songs(lines: Iterable[TextLine]) -> bool:
 def _may_be_song(line: TextLine) -> bool:
     if line.message.is_envelope or is_rule(line.text) or read_heading(line.text) or is_break(line.text):
         return False
+    if about(line.text) or is_title_of_list(line.text):
+        return False
     return (
         _keyed(line)
         or (line.is_marked and not is_sentence(line.text))
@@ -267,12 +270,35 @@ def names_of(found: Sequence[FoundList]) -> list[str]:
     return names
 
 
-def doubt_which(names: Sequence[str], at: int) -> Doubt:
-    """Doubt which list of several is the one to play."""
+def sizes_of(found: Sequence[FoundList]) -> list[str]:
+    """Return what tells the lists apart: about 14 songs, Sat 14 Nov 2026."""
+    return [size_text(_songs_in(one.lines), one.day) for one in found]
+
+
+def _songs_in(lines: Sequence[TextLine]) -> int:
+    """Return how many songs a list has, roughly: its lines with keys, where most have one."""
+    songs = [line for line in lines if _may_be_song(line)]
+    keyed = sum(map(_keyed, songs))
+    return keyed if 2 * keyed >= len(songs) else len(songs)
+
+
+def size_text(songs: int, day: dt.date | None) -> str:
+    """Return how many songs a list has, roughly, and its day."""
+    return f"about {songs} song{'' if songs == 1 else 's'}{f', {day_text(day)}' if day else ''}"
+
+
+def doubt_which(names: Sequence[str], at: int, sizes: Sequence[str]) -> Doubt:
+    """Doubt which list of several is the one to play. ``sizes``: what else tells them apart."""
     others = [name for name in names if name != names[at]]
     no = [DoubtAnswer("no", (ReadAgain(chosen=others[0]),))] if len(others) == 1 else []
     return Doubt(
         f"{len(names)} lists in one file: read {names[at]}; not {', '.join(others)}",
-        f"Is {names[at]!r} the list to play?",
+        f"Is {names[at]!r} the list to play?{_apart(names, sizes)}",
         (DoubtAnswer("yes"), *no, *(DoubtAnswer(name, (ReadAgain(chosen=name),)) for name in others)),
     )
+
+
+def _apart(names: Sequence[str], sizes: Sequence[str]) -> str:
+    """Return a sentence that tells the lists apart: March has about 14 songs, April about 12 songs."""
+    said = [f"{name} has {size}" for name, size in zip(names, sizes, strict=True)]
+    return f" ({'; '.join(said)})" if len(said) <= MAX_NAMED else ""

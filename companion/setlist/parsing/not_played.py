@@ -16,6 +16,12 @@ _BEHIND = re.compile(
 )
 _SHOUTED = re.compile(r"^(.*\S)\s+(CUT|DROPPED|SKIP|OUT|DNP)!*$")
 _BEFORE = re.compile(rf"^(?:{_WORDS})\s*[:–—]\s*(\S.*)$", re.IGNORECASE)
+LONGEST = 200  # characters of a line with a song in place of another
+_REPLACED = re.compile(
+    r"^(\S.*?)[\s(,–—>→=-]+(?:is |now )?(?:replaced|swapped|changed|ersetzt|remplacée?) "
+    r"(?:by|with|for|to|durch|par) (\S.*)$",
+    re.IGNORECASE,
+)
 _CROSSED = re.compile(r"^(?:[xX✗✘❌🚫⛔]\s+)(?=\S)")
 
 
@@ -39,6 +45,12 @@ def names_taken_out(text: str) -> str | None:
     """Return what a line such as "Not tonight: Moth, Weeds" takes out."""
     found = _BEFORE.match(text)
     return found[1] if found else None
+
+
+def replaced(text: str) -> tuple[str, str] | None:
+    """Split a line into the song that is not played and the one in its place: Moth (D) -> REPLACED by Weeds (A)."""
+    found = _REPLACED.match(text) if len(text) < LONGEST else None
+    return (found[1].rstrip(" -–—:,|(["), found[2].strip()) if found else None
 
 
 def is_crossed(text: str, emoji: str = "") -> bool:

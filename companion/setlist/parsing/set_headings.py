@@ -32,7 +32,7 @@ _ORDINAL = "|".join(sorted(_ORDINALS, key=len, reverse=True)) + r"|\d{1,2}(?:st|
 _WORDS = (
     "set|sett|setti|sæt|saet|block|blok|bloque|bloco|teil|part|half|runde|ronda|satz|partie|parte|série|serie|seria|"
     "deel|del|helft|hälfte|haelfte|pase|část|cast|część|czesc|wejście|wejscie|manche|mi-temps|tempo|avdelning|avdeling|act|acte|acto|atto|"
-    "bracket|session"
+    "bracket|session|spot"
 )
 _LONGEST_FIRST = "|".join(sorted(_WORDS.split("|"), key=len, reverse=True))  # setti 2 is no set I
 _SET = re.compile(

@@ -8,7 +8,7 @@ from companion.setlist.model import LineKind
 from companion.setlist.parsing.doubts import played_or_not
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_style import Style
-from companion.setlist.parsing.not_played import is_crossed, taken_out, without_cross
+from companion.setlist.parsing.not_played import is_crossed, replaced, taken_out, without_cross
 from companion.setlist.parsing.song_line import read_song
 
 MOST_CROSSED = 0.5  # share of the lines; where more are crossed, the cross means something else
@@ -17,13 +17,16 @@ MOST_CROSSED = 0.5  # share of the lines; where more are crossed, the cross mean
 def set_aside(found: Sequence[Classified], style: Style) -> None:
     """Set such lines aside, each with the question whether it is played after all."""
     open_lines = [one for one in found if one.took is None]
-    crossed = [one for one in open_lines if is_crossed(one.line.text, one.line.emoji)]
+    crossed = {id(one) for one in open_lines if is_crossed(one.line.text, one.line.emoji)}
     if len(crossed) > MOST_CROSSED * len(open_lines):
-        crossed = []
+        crossed = set()
     for one in open_lines:
-        if out := taken_out(one.line.text):
+        if swapped := replaced(one.line.text):
+            one.line = msgspec.structs.replace(one.line, text=swapped[1], struck=swapped[0])
+            one.draft = read_song(one.line, style)
+        elif out := taken_out(one.line.text):
             _take_out(one, out[0], out[1], style)
-        elif any(one is each for each in crossed):
+        elif id(one) in crossed:
             _take_out(one, without_cross(one.line.text), "a cross in front", style)
 
 

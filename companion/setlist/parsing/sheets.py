@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from companion.setlist.model import ListPage
 from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.cells import any_date_in
-from companion.setlist.parsing.lists_in_file import doubt_which
+from companion.setlist.parsing.lists_in_file import doubt_which, size_text
 from companion.setlist.parsing.set_headings import read_heading
 
 FEWEST = 3  # rows, without which a sheet is no list
@@ -36,11 +36,18 @@ def pages_to_read(pages: Sequence[ListPage], gathered: SetListBuilder, chosen: s
     names = [page.name or "" for page in lists]
     at = names.index(chosen) if chosen in names else _newest(lists)
     gathered.choices, gathered.chosen = tuple(names), names[at]
-    gathered.doubts.append(doubt_which(names, at))
+    gathered.doubts.append(
+        doubt_which(names, at, [size_text(_songs_on(page), any_date_in(page.name or "")) for page in lists])
+    )
     for page in visible:
         if page is not lists[at]:
             _set_aside(page, gathered, f"of another sheet: {page.name}")
     return [lists[at]]
+
+
+def _songs_on(page: ListPage) -> int:
+    """Return how many rows of a sheet may be songs: at least two filled cells, below the first row."""
+    return sum(sum(map(bool, row.cells)) > 1 and not row.is_hidden for row in page.rows[1:])
 
 
 def _set_aside(page: ListPage, gathered: SetListBuilder, reason: str) -> None:

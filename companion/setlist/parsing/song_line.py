@@ -118,7 +118,11 @@ def _take_pieces(draft: Draft, text: str, style: Style) -> None:
             draft.note(piece.text.lstrip("? "))
     if not names:
         names = [text]
-    while len(names) > 1 and style.capitals and draft.has_key and names[-1][:1].islower():
+    while (
+        len(names) > 1
+        and names[-1][:1].islower()
+        and ((style.capitals and draft.has_key) or (style.key_at_end and key_at_end(names[-2], style.notation)))
+    ):
         draft.note(names.pop())  # a gap and small letters: Moth   horns tacet in verse 1
     if len(names) > 1 and not style.has_artist and not style.singer_first and not draft.has_key:
         for other in names[1:]:

@@ -27,7 +27,7 @@ from companion.setlist.parsing.key_at_end import voted_notation
 from companion.setlist.parsing.lines import take_in_lines
 from companion.setlist.parsing.list_head import without_head
 from companion.setlist.parsing.list_talk import FEW
-from companion.setlist.parsing.lists_in_file import choose, doubt_which, lists_in, names_of
+from companion.setlist.parsing.lists_in_file import choose, doubt_which, lists_in, names_of, sizes_of
 from companion.setlist.parsing.page_columns import in_columns
 from companion.setlist.parsing.reading_order import in_reading_order, page_edges
 from companion.setlist.parsing.set_headings import read_set
@@ -100,7 +100,7 @@ def _take_in_text(lines: Sequence[TextLine], gathered: SetListBuilder, notation:
     if len(found) > 1:
         at, names = choose(found, chosen), names_of(found)
         gathered.choices, gathered.chosen = tuple(names), names[at]
-        gathered.doubts.append(doubt_which(names, at))
+        gathered.doubts.append(doubt_which(names, at, sizes_of(found)))
         for index, one in enumerate(found):
             for line in one.lines if index != at else ():
                 gathered.aside(line.row, line.text, f"of another list: {names[index]}")

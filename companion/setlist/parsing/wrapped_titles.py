@@ -40,7 +40,14 @@ def _wrapped_lines(found: Sequence[Classified], at: int, style: Style) -> int:
     whole = first.draft
     if whole is None or (style.is_shaped and not style.marks(first.line)):
         return 0
-    if first.heading or whole.has_fact or whole.tempo_bpm or whole.notes or line_kinds.is_chat(first.line.text):
+    if (
+        first.line.is_framed
+        or first.heading
+        or whole.has_fact
+        or whole.tempo_bpm
+        or whole.notes
+        or line_kinds.is_chat(first.line.text)
+    ):
         return 0
     for count, one in enumerate(found[at + 1 : at + 1 + MAX_WRAPPED], start=1):
         line = one.line

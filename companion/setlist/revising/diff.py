@@ -1,5 +1,6 @@
 """Apply the leader's revised list to an existing show: the differences, and the show with all work kept."""
 
+import datetime as dt
 import re
 from collections.abc import Mapping, Sequence
 from typing import Final
@@ -12,7 +13,7 @@ from companion.setlist.revising.differences import Difference, Differs, by_weigh
 from companion.setlist.revising.matching import match
 from companion.setlist.revising.set_matching import longest_run, sets_continued
 from companion.setlist.revising.song_merge import merge
-from companion.setlist.tidy import cut, folded
+from companion.setlist.tidy import cut, day_text, folded
 from companion.show import Set, Show, Song
 
 KEY_OPEN: Final = re.compile(r"\b(?:key\b[\s:=]*)?(?:tbc|tbd|tba|to be confirmed)\b|\bkey\b[\s:=]*\?+", re.IGNORECASE)
@@ -129,7 +130,12 @@ class _Revising:
         show, listed = self._show, self._listed.show
         has_new_date = bool(listed.date and show.date and listed.date != show.date)
         if has_new_date and not self._tells(
-            Differs.SHOW, show.title, f"date {show.date} → {listed.date}", "date", str(show.date), str(listed.date)
+            Differs.SHOW,
+            show.title,
+            f"date {_day(show.date)} → {_day(listed.date)}",
+            "date",
+            str(show.date),
+            str(listed.date),
         ):
             has_new_date = False
         result = msgspec.structs.replace(
@@ -340,6 +346,10 @@ def _broken_segues(sets: Sequence[Set]) -> list[Difference]:
                 says = f"goes into {song.segue}, but {follows or 'nothing'} follows"
                 broken.append(Difference(Differs.SEGUE, song.title, says))
     return broken
+
+
+def _day(day: dt.date | None) -> str:
+    return day_text(day) if day else "none"
 
 
 def _at(set_name: str, index: int) -> str:

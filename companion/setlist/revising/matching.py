@@ -1,11 +1,13 @@
 """Match the songs of a revised list with those of the show: by the same title, else by a similar one."""
 
+import re
 from collections import defaultdict
 from collections.abc import Collection, Sequence
 
 import msgspec
 from rapidfuzz import fuzz
 
+from companion.setlist.revising.number_words import with_digits
 from companion.setlist.tidy import folded
 from companion.show import Song
 
@@ -71,16 +73,19 @@ def _alike(
 ) -> list[SongMatch]:
     if not free_old or not free_new:
         return []
-    titles_old = {at: folded(old[at].title) for at in free_old}
-    titles_new = {at: folded(new[at].title) for at in free_new}
+    titles_old = {at: with_digits(folded(old[at].title)) for at in free_old}
+    titles_new = {at: with_digits(folded(new[at].title)) for at in free_new}
     found = []
     for one in free_old:
         for other in free_new:
             if (old[one].title, new[other].title) in apart:
                 continue
+            if _numbers_differ(titles_old[one], titles_new[other]):
+                continue
             share = _share(titles_old[one], titles_new[other])
             signs = _signs(old[one], new[other])
-            is_long = min(len(titles_old[one]), len(titles_new[other])) >= LONG_ENOUGH
+            is_same = titles_old[one] == titles_new[other]
+            is_long = is_same or min(len(titles_old[one]), len(titles_new[other])) >= LONG_ENOUGH
             if (share >= ALIKE and (is_long or signs)) or (
                 share >= ALIKE_WITH_MORE and signs and share + EACH_SIGN * signs >= ALIKE
             ):
@@ -91,6 +96,12 @@ def _alike(
             taken |= {("old", one), ("new", other)}
             pairs.append(SongMatch(one, other, round(min(share, 99.0), 1)))
     return pairs
+
+
+def _numbers_differ(one: str, other: str) -> bool:
+    """Return whether both titles hold numbers, and not the same ones: 98 Umbrellas and 99 Umbrellas."""
+    first, second = re.findall(r"\d+", one), re.findall(r"\d+", other)
+    return bool(first and second) and first != second
 
 
 def _share(one: str, other: str) -> float:
