@@ -112,7 +112,7 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
         bare_numbers=most(0.5, _in_sequence([_bare_number(line) for line in lines]))
         or (total >= FEW_NUMBERS and most(0.8, sum(_bare_number(line) is not None for line in lines))),
         lettered=most(0.5, sum(line.is_lettered for line in lines)),
-        bulleted=most(0.5, len(bulleted)) or _marks_all_keys(lines, notation),
+        bulleted=most(0.5, len(bulleted)) or (bool(bulleted) and _marks_all_keys(lines, notation)),
         bulleted_notes=len(bulleted) > 1
         and not lines[0].is_bulleted
         and sum(_is_note(line.text, notation) for line in bulleted) >= 0.7 * len(bulleted),
