@@ -39,6 +39,7 @@ from companion.setlist import Notation
 SPEAKING: Final = set_of("# @ ♩ ~ -> => → >")  # signs that may begin a fact
 MAX_LOOK_BACK: Final = 30  # items of a sentence before a dot
 MAX_IN_BRACKETS: Final = 60  # words
+DASHES: Final = ("-", "–", "—")
 SEPARATORS: Final = frozenset(";.!?…")
 PIECES: Final = frozenset(
     [
@@ -164,7 +165,7 @@ class LineScanner:
         elif (fact := fact_said(words, at)) is not None and not (title and fact.value == words[at].text):
             found.append(ReplyItem(at, fact.end, fact))
         is_one = after_song and words[at].low in ("one", "ones")  # the tin roof one
-        if not is_one and (number := self.names.numbered(words, at, within)) and _begins_number(words, at, before):
+        if not is_one and (number := self._numbered(words, at, within, before)) and _begins_number(words, at, before):
             found.append(ReplyItem(at, number.end, number))
         if (
             low(words, at) == "but"
@@ -176,6 +177,16 @@ class LineScanner:
         if (turn := turn_said(words, at)) is not None:
             found.append(ReplyItem(at, turn.end, _turn(words, at, turn, before)))
         return max(found, key=lambda one: one.end, default=ReplyItem(at, at + 1, None))
+
+    def _numbered(
+        self, words: list[ReplyWord], at: int, within: int | None, before: list[ReplyItem]
+    ) -> SongsMeant | None:
+        """Read a number or a range; behind a fact, a dash with spaces ends the clause: "Em for 2 – 14 A"."""
+        number = self.names.numbered(words, at, within)
+        dash = next((one for one in range(at, number.end) if words[one].low in DASHES), 0) if number else 0
+        if number and dash and not _is_tight(words, dash, one_side=True) and _states_fact(before):
+            return self.names.numbered(words[:dash], at, within)
+        return number
 
     def _opening(self, words: list[ReplyWord], at: int) -> int:
         """Return the end of "we open with" before a song, if it does not say who starts; 0 elsewhere."""
@@ -218,7 +229,9 @@ def _turn(words: list[ReplyWord], at: int, turn: TurnSaid, before: list[ReplyIte
         return turn if after_number or (text == "." and _is_short(words, at)) else Separator(is_strong=True)
     if text == ")" and words[at - 1].kind == NUMBER and not _in_brackets(words, at):
         return turn
-    if text in ("–", "—") and before and isinstance(before[-1].what, SongsMeant):
+    if text in DASHES and _states_fact(before) and not _is_tight(words, at, one_side=True):
+        return Separator(is_strong=False)  # Bb for 8 – guitar starts 1
+    if text in DASHES and before and isinstance(before[-1].what, SongsMeant):
         return turn  # 1 – Bb
     if text == "/" and 0 < at < len(words) - 1:
         return Separator(is_strong=False, joins=_is_tight(words, at))
@@ -227,9 +240,21 @@ def _turn(words: list[ReplyWord], at: int, turn: TurnSaid, before: list[ReplyIte
     return turn
 
 
-def _is_tight(words: list[ReplyWord], at: int) -> bool:
-    """Return whether no space stands around a sign: 5/6, not 5 G / 6 A."""
-    return words[at - 1].end == words[at].start and words[at].end == words[at + 1].start
+def _is_tight(words: list[ReplyWord], at: int, *, one_side: bool = False) -> bool:
+    """Return whether no space stands around a sign, or on one side of it: 5/6, not 5 G / 6 A."""
+    before = at > 0 and words[at - 1].end == words[at].start
+    after = at + 1 >= len(words) or words[at].end == words[at + 1].start
+    return before or after if one_side else before and after
+
+
+def _states_fact(before: list[ReplyItem]) -> bool:
+    """Return whether the clause so far states a fact."""
+    for item in reversed(before[-MAX_LOOK_BACK:]):
+        if isinstance(item.what, FactSaid | KeyFact):
+            return True
+        if isinstance(item.what, Separator) and not item.what.joins:
+            return False
+    return False
 
 
 def _in_brackets(words: list[ReplyWord], at: int) -> bool:
