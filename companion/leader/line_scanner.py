@@ -229,10 +229,11 @@ def _turn(words: list[ReplyWord], at: int, turn: TurnSaid, before: list[ReplyIte
         return turn if after_number or (text == "." and _is_short(words, at)) else Separator(is_strong=True)
     if text == ")" and words[at - 1].kind == NUMBER and not _in_brackets(words, at):
         return turn
+    is_after_song = bool(before) and isinstance(before[-1].what, SongsMeant)
+    if text in DASHES and is_after_song and (not _states_fact(before) or _songs_first(before[-MAX_LOOK_BACK:])):
+        return turn  # 1 – Bb 2 – G
     if text in DASHES and _states_fact(before) and not _is_tight(words, at, one_side=True):
         return Separator(is_strong=False)  # Bb for 8 – guitar starts 1
-    if text in DASHES and before and isinstance(before[-1].what, SongsMeant):
-        return turn  # 1 – Bb
     if text == "/" and 0 < at < len(words) - 1:
         return Separator(is_strong=False, joins=_is_tight(words, at))
     if text in PIECES and turn.kind != CORRECT:
