@@ -1,12 +1,13 @@
 """A player's day with the stack of songs, in a real browser: every click and key is one that a player makes."""
 
+import time
 from pathlib import Path
 
 import pytest
 from pages.browsing import Tab, opened
 from pages.serving import Serving
 from pages.visiting import SHOW
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import Browser, Route, expect
 
 pytestmark = pytest.mark.xdist_group("browser")
 
@@ -83,6 +84,21 @@ def test_a_change_from_outside_appears_while_another_song_is_edited(tab: Tab, sh
     text = show.read_text(encoding="utf-8")
     assert "key: Eb" in text
     assert "key: C" in text
+
+
+def test_a_tab_whose_scripts_came_late_shows_changes_from_outside_too(
+    serving: Serving, browser: Browser, show: Path
+) -> None:
+    def late(route: Route) -> None:
+        time.sleep(0.7)  # the other scripts are there long before
+        route.continue_()
+
+    context = browser.new_context()
+    context.route("**/hx-sse.min.js", late)
+    tab = Tab(context, serving.new_address(show))
+    show.write_text(SHOW.replace("Night at the Mill", "Night at the Kiln"), encoding="utf-8")
+    expect(tab.page.locator("h1")).to_have_text("Night at the Kiln", timeout=8_000)
+    context.close()
 
 
 def test_a_field_also_changed_outside_is_asked_about(tab: Tab, show: Path) -> None:

@@ -766,6 +766,7 @@
 
   document.addEventListener("DOMContentLoaded", () => {
     setTimeout(() => {
+      hx().process(at("live"), true); // htmx may have looked at the page before its extension had come
       void refresh().then(() => asked().song && goTo());
       document.addEventListener("visibilitychange", seen);
       seen();
