@@ -287,6 +287,12 @@ def test_a_first_run_begins_a_show(tmp_path: Path, browser: Browser) -> None:
     try:
         tab = opened(one, browser)
         assert tab.faults_of_axe() == []
+        tab.page.set_viewport_size({"width": 320, "height": 640})
+        wide = "[...document.querySelectorAll('.offer *')].filter(one => one.getBoundingClientRect().right > 312)"
+        assert (
+            tab.page.evaluate(f"{wide}.map(one => one.outerHTML)") == []
+        )  # all is within its card, 8 px from the edge
+        tab.page.set_viewport_size({"width": 1280, "height": 720})
         tab.page.get_by_label("What is it called?").fill("Kiln night")
         tab.page.keyboard.press("Enter")
         expect(tab.page.locator("h1")).to_have_text("Kiln night")
