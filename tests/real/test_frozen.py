@@ -2,8 +2,11 @@
 
 import os
 import platform
+import re
 import signal
 from collections.abc import Iterator
+from contextlib import closing
+from http.client import HTTPConnection
 from pathlib import Path
 
 import pytest
@@ -97,6 +100,40 @@ def test_the_frozen_program_plays_on_real_ports_and_restarts_its_window(
         again = display.photograph()
         stage.press(64)
         display.wait_for_change(again, 20)
+
+
+@pytest.mark.long
+@pytest.mark.real
+def test_the_frozen_program_serves_the_pages_with_all_their_files(stage: Stage, built: Path) -> None:
+    env = {"HOME": str(stage.folder), "LANG": "C.UTF-8"}
+    words = (*in_an_empty_root(built, stage.folder, env), "prepare", "--no-browser", str(stage.show))
+    with Program(words) as program:
+        line = program.lines[program.wait_for(lambda one: "/?key=" in one, 60)]
+        address = re.search(r"http://(127\.0\.0\.1:\d+)(/\?key=\S+)", line)
+        assert address is not None, line
+        with closing(HTTPConnection(address[1], timeout=60)) as line_to_it:
+            headers: dict[str, str] = {}
+
+            def page(path: str) -> str:
+                line_to_it.request("GET", path, headers=headers)
+                answer = line_to_it.getresponse()
+                headers.setdefault("Cookie", (answer.headers["set-cookie"] or "").partition(";")[0])
+                text = answer.read().decode(errors="replace")
+                assert answer.status == 200, (path, text)
+                return text
+
+            shell = page(address[2])
+            token = re.search('name="companion-token" content="([^"]+)"', shell)
+            assert token is not None
+            headers["X-Companion-Token"] = token[1]
+            for path in re.findall('(?:src|href)="(/assets/[^"]+)"', shell):
+                assert page(path), path
+            stack = page("/view")
+            assert "Study 1" in stack
+            mark = re.search('<li id="(s[0-9a-f]+)"', stack)
+            assert mark is not None
+            sheet = page(f"/view?song={mark[1]}")
+            assert "<svg" in sheet  # the stage screen and the chart are drawn
 
 
 @pytest.mark.long
