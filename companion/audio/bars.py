@@ -16,9 +16,10 @@ BEATS_IN_A_BAR: Final = {  # by the parts of a beat: how common, before listenin
 }
 CHANGES_AT: Final = {"first": 0.60, "middle": 0.12, "other": 0.025}  # how often a chord changes there (the same)
 SLIP: Final = 14.0  # how unlikely a bar of another length is, as a logarithm
-NET_TRUST: Final = {"first": 0.45, "middle": 0.15, "other": 0.45}  # the network's downbeats beside the chord changes
+NET_TRUST: Final = {"first": 0.33, "middle": 0.15, "other": 0.33}  # the network's downbeats beside the chord changes
 OTHER_PARTS: Final = 1.0  # what a beat costs that does not fall into the parts of the written meter, as a logarithm
 PARTS: Final = 12  # of a beat, in the profile of what falls between beats
+BESIDE: Final = 2  # of PARTS: closer to a beat is the beat itself
 
 
 class BarGrid(msgspec.Struct, frozen=True):
@@ -26,7 +27,8 @@ class BarGrid(msgspec.Struct, frozen=True):
 
     ``beats_in_bar`` are felt beats; ``parts`` is 3 in 6/8, 9/8 and 12/8, and 2 elsewhere. ``sure`` is a probability.
     ``swing`` is where the second half of a beat falls, 0.5 if it is straight. ``fit``: how well the bars explain
-    downbeats and chord changes, as a logarithm.
+    downbeats and chord changes, as a logarithm. ``off_beats``: how much begins at the loudest place between the beats,
+    beside the beats themselves.
     """
 
     beats: NDArray[np.float64]
@@ -36,6 +38,7 @@ class BarGrid(msgspec.Struct, frozen=True):
     sure: float
     swing: float = 0.5
     fit: float = 0.0
+    off_beats: float = 0.0
 
     @property
     def meter(self) -> str:
@@ -57,19 +60,22 @@ def bar_grid(
     bar and the parts of a beat, where the player wrote the meter; beats that sound otherwise fit worse.
     """
     down = _downbeat_share(frames, likely)
-    parts, swing = _parts(beat_profile(frames, flux))
+    profile = beat_profile(frames, flux)
+    parts, swing = _parts(profile)
+    loudest = float(profile[BESIDE : PARTS - BESIDE + 1].max())
     if known is not None:
         many, said = known
         worth, firsts = _phases(down, changes, many)
         worth -= OTHER_PARTS * len(frames) * (said != parts)
-        return BarGrid(frames / FRAMES_A_SECOND, firsts, many, said, 1.0, swing if said == parts else 0.5, worth)
+        swing = swing if said == parts else 0.5
+        return BarGrid(frames / FRAMES_A_SECOND, firsts, many, said, 1.0, swing, worth, loudest)
     found = {many: _phases(down, changes, many) for many in BEATS_IN_A_BAR[parts]}
     weight = {many: found[many][0] + np.log(share) for many, share in BEATS_IN_A_BAR[parts].items()}
     most = max(weight.values())
     chances = {many: float(np.exp((value - most) / 3)) for many, value in weight.items()}
     many = max(weight, key=lambda one: weight[one])
     sure = chances[many] / sum(chances.values())
-    return BarGrid(frames / FRAMES_A_SECOND, found[many][1], many, parts, sure, swing, weight[many])
+    return BarGrid(frames / FRAMES_A_SECOND, found[many][1], many, parts, sure, swing, weight[many], loudest)
 
 
 def _downbeat_share(frames: NDArray[np.int64], likely: FrameRows) -> NDArray[np.float64]:
@@ -118,7 +124,7 @@ def beat_profile(frames: NDArray[np.int64], flux: FrameRows) -> NDArray[np.float
     total = np.zeros(PARTS)
     for start, stop in itertools.pairwise(frames):
         at = start + (np.arange(PARTS * 2) / (PARTS * 2)) * (stop - start)
-        values = np.interp(at, np.arange(len(flux)), flux)
+        values = np.interp(at, np.arange(start, stop + 1), flux[start : stop + 1])
         total += np.maximum(values[0::2], values[1::2])
     return np.asarray(total / max(float(total.max()), 1e-9))
 

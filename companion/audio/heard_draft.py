@@ -125,6 +125,8 @@ def _tempo(bpm: float) -> float | None:
 
 def _doubts(draft: SongDraft) -> list[str]:
     """Return what to ask about, the most doubtful first."""
+    if not draft.sections:
+        return ["no chords heard: is this speech, drums alone, voices alone, or noise?"]
     doubts: list[tuple[float, str]] = []
     if draft.record_key is not None and draft.key_sure < SURE:
         doubts.append((draft.key_sure, f"key: {draft.record_key} or {draft.second_key}?"))

@@ -17,10 +17,11 @@ from companion.audio.anchors import (
     off_downbeats,
     with_downbeats,
 )
+from companion.audio.bar_pictures import LEVEL_BANDS, ONSET_BANDS, BandFrames, bar_picture
 from companion.audio.bars import BarGrid, bar_grid
 from companion.audio.beats import FASTEST_BPM, FRAMES_A_SECOND, SLOWEST_BPM, BeatPath, beat_path, steady_beat_path
 from companion.audio.constant_q import HOP, RATE, constant_q
-from companion.audio.form import BarPicture, HeardSection, heard_sections
+from companion.audio.form import HeardSection, heard_sections
 from companion.audio.heard_chords import HeardChord, heard_chords
 from companion.audio.keys import HeardKey, heard_key
 from companion.audio.networks.beat_net import beat_features, beat_frames
@@ -30,15 +31,18 @@ from companion.audio.pitch_of_a import tuning_cents
 FIRST_BIN: Final = 18  # of the constant-Q picture: where the chord network's seven octaves begin
 BINS_A_CENT: Final = 3 / 100
 CHORD_FRAMES_A_SECOND: Final = RATE / HOP
-SOUND_BANDS: Final = 12
-OTHER_PULSES: Final = (2 / 3, 1.5, 0.5, 2.0)
-ANCHORED_PULSES: Final = (1 / 3, 3.0)  # looked at too where the player wrote a tempo or a meter
+OTHER_PULSES: Final = (2 / 3, 1.5, 0.5, 2.0, 1 / 3)
+ANCHORED_PULSES: Final = (3.0,)  # looked at too where the player wrote a tempo or a meter
+SAME_TEMPO: Final = 0.04
 PULSE_ROOM: Final = 0.1
 PULSE_WEIGHT: Final = 0.1  # of the beats beside the bars, both in logarithms a second
+OFF_BEAT_COST: Final = 0.5  # of a pulse whose off-beats are as loud as its beats, in the same
 LEAST_BEATS: Final = 8
 SHIFTS: Final = (1 / 3, 1 / 2, 2 / 3)
 LEAST_LIKELY: Final = 1e-3
+NO_CHORDS: Final = 0.6  # of the frames without a chord, by the network: 0.8 for a voice alone, 0.05 for a band
 QUIET: Final = 0.3  # of what usually begins in a bar
+STILL, FADED = 0.5, 0.15  # of how likely beats, and how loud first beats, usually are: the room still rings
 SURENESS: Final = 5.0  # from a lead in worth to a probability
 SHOWN_DOUBT: Final = 0.95
 
@@ -51,8 +55,13 @@ class RawHearing(msgspec.Struct, frozen=True):
     in_tune: float
     likely: NDArray[np.float32]
     levels: NDArray[np.float32]
-    flux: NDArray[np.float32]
+    onsets: NDArray[np.float32]
     chords: ChordFrames
+
+    @property
+    def flux(self) -> NDArray[np.float32]:
+        """How much begins in each frame, in all bands."""
+        return np.asarray(self.onsets.sum(axis=1), np.float32)
 
 
 class Hearing(msgspec.Struct, frozen=True):
@@ -86,32 +95,36 @@ def raw_hearing(samples: NDArray[np.float32], stage: Callable[[str], None] = lam
     stage("chords")
     picture = constant_q(samples, cents * BINS_A_CENT)[:, FIRST_BIN : FIRST_BIN + BINS]
     chords = chord_frames(picture)
+    levels = [20 * part.mean(axis=1) for part in np.array_split(features[:, :half], LEVEL_BANDS, axis=1)]
+    onsets = [part.sum(axis=1) for part in np.array_split(features[:, half:], ONSET_BANDS, axis=1)]
     return RawHearing(
-        len(samples) / RATE, cents, in_tune, likely, _bands(features[:, :half]), features[:, half:].sum(axis=1), chords
+        len(samples) / RATE, cents, in_tune, likely, np.stack(levels, axis=1), np.stack(onsets, axis=1), chords
     )
 
 
-def _bands(levels: NDArray[np.float32]) -> NDArray[np.float32]:
-    """Return levels in few wide bands, in decibels."""
-    parts = np.array_split(levels, SOUND_BANDS, axis=1)
-    return np.stack([20 * part.mean(axis=1) for part in parts], axis=1).astype(np.float32)
-
-
 def hearing_of(raw: RawHearing, anchors: Anchors = NOTHING_KNOWN) -> Hearing:
-    """Decide what was heard, from what the player knows. Quick, so that it may be done again with other anchors."""
+    """Decide what was heard, from what the player knows. Quick, so that it may be done again with other anchors.
+
+    Speech, noise and drums alone have no chords: then nothing is known but the tuning.
+    """
     counted = _counted(raw, anchors)
     beats, edges = counted[0].frames, counted[0].edges
     grid = with_downbeats(counted[0].grid, anchors)
     seconds = beats / FRAMES_A_SECOND
     places = _places(grid, len(beats))
     chords = heard_chords(raw.chords, edges, places)
+    if float(raw.chords.triads[:, 0].mean()) > NO_CHORDS:
+        grid = msgspec.structs.replace(grid, downbeats=(), sure=0.0)
+        return Hearing(raw.seconds, raw.cents, 0.0, 0.0, 0.0, None, 0.0, grid, (), HeardKey(None), (), ())
     grid = msgspec.structs.replace(grid, downbeats=_played(grid.downbeats, beats, chords, raw))
     bar_s = tuple(float(seconds[number]) for number in grid.downbeats)
     ends = _end_of_last_bar(bar_s, raw.seconds)
     key = HeardKey(anchors.key, 1.0) if anchors.key is not None else heard_key(chords)
-    picture = _bar_picture(raw, bar_s, ends)
+    bands = BandFrames(raw.levels, raw.onsets, FRAMES_A_SECOND)
+    picture = bar_picture(raw.chords.triads[:, 1:25], CHORD_FRAMES_A_SECOND, bands, (*bar_s, ends))
     tempo, first, last = _tempi(seconds)
     other, sure = _second_tempo(counted)
+    grid = msgspec.structs.replace(grid, sure=grid.sure * _same_meter(counted))
     return Hearing(
         raw.seconds,
         raw.cents,
@@ -158,21 +171,25 @@ def _counted(raw: RawHearing, anchors: Anchors) -> list[_Count]:
     if len(first.frames) < LEAST_BEATS:
         return [_count(first, raw, anchors)]
     usual = 60 * FRAMES_A_SECOND / float(np.median(np.diff(first.frames)))
-    found = [_count(first, raw, anchors)]
     is_counted = anchors.tempo_bpm is not None or anchors.meter is not None
+    paths = [first]
     for ratio in (*OTHER_PULSES, *(ANCHORED_PULSES if is_counted else ())):
         if SLOWEST_BPM < usual * ratio < FASTEST_BPM:
             other = beat_path(likely, usual * ratio * (1 - PULSE_ROOM), usual * ratio * (1 + PULSE_ROOM))
             if len(other.frames) >= LEAST_BEATS:
-                found.append(_count(other, raw, anchors))
-    found.sort(key=lambda one: -one.worth)
-    found = [one for one in found if is_near_tempo(one.bpm, anchors)] or found
-    found = [one for one in found if is_near_bars(len(one.grid.downbeats), anchors)] or found
-    moved = [found[0], *(_count(path, raw, anchors) for path in _shifted(found[0].path, likely))]
-    best = max(moved, key=lambda one: one.worth)
+                paths.append(other)
+    every = [_count(moved, raw, anchors) for path in paths for moved in (path, *_shifted(path, likely))]
+    every = [one for one in every if is_near_tempo(one.bpm, anchors)] or every
+    every = [one for one in every if is_near_bars(len(one.grid.downbeats), anchors)] or every
+    every.sort(key=lambda one: -one.worth)
+    best = every[0]
     if off_downbeats(best.grid.beats, anchors) > FAR:
-        best = min((*moved, *found[1:]), key=lambda one: off_downbeats(one.grid.beats, anchors))
-    return [best, *(one for one in found[1:] if one is not best)]
+        best = min(every, key=lambda one: off_downbeats(one.grid.beats, anchors))
+    found = [best]
+    for one in every:
+        if all(abs(one.bpm / other.bpm - 1) > SAME_TEMPO for other in found):
+            found.append(one)
+    return found
 
 
 def _shifted(path: BeatPath, likely: NDArray[np.float32]) -> list[BeatPath]:
@@ -189,7 +206,8 @@ def _shifted(path: BeatPath, likely: NDArray[np.float32]) -> list[BeatPath]:
 def _count(path: BeatPath, raw: RawHearing, anchors: Anchors) -> _Count:
     edges = _chord_edges(path.frames, raw)
     grid = bar_grid(path.frames, raw.likely, _changes(raw.chords.triads, edges), raw.flux, anchors.counted)
-    return _Count(path, edges, grid, PULSE_WEIGHT * path.fit * FRAMES_A_SECOND + grid.fit / raw.seconds)
+    worth = PULSE_WEIGHT * path.fit * FRAMES_A_SECOND + grid.fit / raw.seconds - OFF_BEAT_COST * grid.off_beats
+    return _Count(path, edges, grid, worth)
 
 
 def _second_tempo(counted: list[_Count]) -> tuple[float | None, float]:
@@ -199,6 +217,14 @@ def _second_tempo(counted: list[_Count]) -> tuple[float | None, float]:
     lead = counted[0].worth - counted[1].worth
     sure = float(1 / (1 + np.exp(-SURENESS * lead)))
     return (round(counted[1].bpm, 1) if sure < SHOWN_DOUBT else None), sure
+
+
+def _same_meter(counted: list[_Count]) -> float:
+    """Return the probability that the pulse is one that gives the first one's meter."""
+    worth = np.asarray([one.worth for one in counted])
+    chances = np.exp(SURENESS * (worth - worth.max()))
+    same = np.asarray([one.grid.meter == counted[0].grid.meter for one in counted])
+    return float(chances[same].sum() / chances.sum())
 
 
 def _chord_edges(beats: NDArray[np.int64], raw: RawHearing) -> list[int]:
@@ -238,51 +264,31 @@ def _played(
     firsts: tuple[int, ...], beats: NDArray[np.int64], chords: list[HeardChord], raw: RawHearing
 ) -> tuple[int, ...]:
     """Return the bars that are played: not the count-off before the first chord, nor what dies away after the last."""
-    edges = [*(int(beats[first]) for first in firsts), len(raw.flux)]
-    spans = list(itertools.pairwise(edges))
-    if len(spans) < 2:
+    if len(firsts) < 2:
         return firsts
-    begins = [float(raw.flux[a:b].mean()) for a, b in spans]
+    edges = [*(int(beats[first]) for first in firsts), len(raw.flux)]
+    begins = [float(raw.flux[a:b].mean()) for a, b in itertools.pairwise(edges)]
     least = QUIET * float(np.median(begins))
     silent = {beat for one in chords if one.root is None for beat in range(one.start, one.stop)}
-    played = [much > least and first not in silent for first, much in zip(firsts, begins, strict=True)]
-    start = next((at for at, is_played in enumerate(played) if is_played), 0)
-    stop = next((at for at in range(len(played), 0, -1) if played[at - 1]), len(played))
+    sounds = [much > least and first not in silent for first, much in zip(firsts, begins, strict=True)]
+    start = next((at for at, is_played in enumerate(sounds) if is_played), 0)
+    every, hits = _peaks_at(beats, raw.likely.sum(axis=1)), _peaks_at(beats, raw.flux)
+    pulse = np.asarray([every[a:b].mean() for a, b in itertools.pairwise([*firsts, len(beats)])])
+    first_hits = hits[list(firsts)] / np.median(hits[list(firsts)])
+    is_still = (pulse < STILL * np.median(pulse)) | np.asarray([first in silent for first in firsts])
+    struck = (first_hits >= FADED) & ~(is_still & (first_hits < STILL))
+    stop = next((at for at in range(len(firsts), start, -1) if struck[at - 1]), len(firsts))
     return firsts[start:stop]
+
+
+def _peaks_at(frames: NDArray[np.int64], values: NDArray[np.float32]) -> NDArray[np.float64]:
+    return np.asarray([values[max(0, frame - 2) : frame + 4].max(initial=0.0) for frame in frames], np.float64)
 
 
 def _end_of_last_bar(bar_s: tuple[float, ...], seconds: float) -> float:
     if len(bar_s) < 2:
         return seconds
     return min(seconds, bar_s[-1] + float(np.median(np.diff(bar_s))))
-
-
-def _bar_picture(raw: RawHearing, bar_s: tuple[float, ...], end: float) -> BarPicture:
-    edges = [*bar_s, end]
-    harmony, sound, hits = [], [], []
-    triads = raw.chords.triads[:, 1:25].astype(np.float64)  # major and minor
-    for start, stop in itertools.pairwise(edges):
-        middle = (start + stop) / 2
-        halves = [
-            _mean(triads, a * CHORD_FRAMES_A_SECOND, b * CHORD_FRAMES_A_SECOND)
-            for a, b in ((start, middle), (middle, stop))
-        ]
-        harmony.append(np.concatenate(halves))
-        sound.append(_mean(raw.levels.astype(np.float64), start * FRAMES_A_SECOND, stop * FRAMES_A_SECOND))
-        at = round(start * FRAMES_A_SECOND)
-        hits.append(float(raw.flux[max(0, at - 2) : at + 4].max(initial=0.0)))
-    loud = np.asarray(hits)
-    usual = np.median(loud) if len(loud) else 1.0
-    return BarPicture(
-        np.asarray(harmony).reshape(len(hits), -1),
-        np.asarray(sound).reshape(len(hits), -1),
-        np.maximum(loud / max(float(usual), 1e-9) - 1, 0),
-    )
-
-
-def _mean(rows: NDArray[np.float64], start: float, stop: float) -> NDArray[np.float64]:
-    low = min(round(start), len(rows) - 1)
-    return np.asarray(rows[low : max(low + 1, round(stop))].mean(axis=0))
 
 
 def _tempi(beats: NDArray[np.float64]) -> tuple[float, float, float]:

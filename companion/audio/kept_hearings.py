@@ -13,7 +13,7 @@ from companion.audio.hearing import RawHearing
 from companion.audio.networks.chord_net import ChordFrames
 from companion.files.file_writing import write_whole
 
-VERSION: Final = 1  # of what is kept; another one is heard again
+VERSION: Final = 2  # of what is kept; another one is heard again
 MAX_BYTES: Final = 2 << 30  # of a recording
 BLOCK: Final = 1 << 20
 
@@ -46,7 +46,7 @@ def keep(raw: RawHearing, path: Path) -> None:
         **{name: array.astype(np.float16) for name, array in frames.items()},
         likely=raw.likely.astype(np.float16),
         levels=raw.levels.astype(np.float16),
-        flux=raw.flux.astype(np.float32),
+        onsets=raw.onsets.astype(np.float16),
     )
     write_whole(path, whole.getvalue())
 
@@ -65,7 +65,7 @@ def kept(path: Path) -> RawHearing | None:
                 in_tune,
                 arrays["likely"].astype(np.float32),
                 arrays["levels"].astype(np.float32),
-                arrays["flux"].astype(np.float32),
+                arrays["onsets"].astype(np.float32),
                 chords,
             )
     except (OSError, ValueError, KeyError, EOFError, zipfile.BadZipFile, zlib.error):

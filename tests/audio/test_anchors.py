@@ -7,6 +7,7 @@ import pytest
 from numpy.typing import NDArray
 
 from companion.audio.anchors import Anchors, WrittenSection, anchors_of, placed, with_downbeats
+from companion.audio.bar_pictures import LEVEL_BANDS, ONSET_BANDS
 from companion.audio.bars import BarGrid
 from companion.audio.beats import FRAMES_A_SECOND
 from companion.audio.form import HeardSection
@@ -49,9 +50,9 @@ def half_a_bar_off(*, beat_s: float = 0.5, bars: int = 16) -> RawHearing:
         frames["basses"][inside] = 0.001
         frames["basses"][inside, 1 + root] = 0.95
     frames["sevenths"][:, 0] = 0.95
-    flux = said.sum(axis=1)
-    levels = np.random.default_rng(1).normal(20, 0.5, (len(said), 12)).astype(np.float32)
-    return RawHearing(seconds, 0.0, 1.0, said, levels, flux, ChordFrames(**frames))
+    onsets = np.repeat(said.sum(axis=1, keepdims=True) / ONSET_BANDS, ONSET_BANDS, axis=1)
+    levels = np.random.default_rng(1).normal(20, 0.5, (len(said), LEVEL_BANDS)).astype(np.float32)
+    return RawHearing(seconds, 0.0, 1.0, said, levels, onsets, ChordFrames(**frames))
 
 
 @pytest.mark.parametrize(

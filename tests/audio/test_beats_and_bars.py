@@ -49,6 +49,17 @@ def test_bars_start_where_the_chords_change(beats_in_bar: int, changes_every: in
     assert grid.sure > 0.9
 
 
+def test_chords_that_change_elsewhere_outweigh_a_network_that_is_sure_of_the_first_beat() -> None:
+    frames = np.arange(20, 4000, 20, dtype=np.int64)
+    likely = np.full((4100, 2), 0.02, np.float32)
+    likely[frames, 0] = 0.9
+    likely[frames[3::4]] = (0.07, 0.92)  # as measured on a rough recording: sure, on the beat before the last
+    changes = np.tile([0.08, 0.76, 0.08, 0.15], len(frames) // 4 + 1)[: len(frames)]
+    grid = bar_grid(frames, likely, changes, likely.sum(axis=1))
+    assert grid.meter == "4/4"
+    assert {first % 4 for first in grid.downbeats} == {1}
+
+
 def between(parts: tuple[float, ...]) -> tuple[NDArray[np.int64], Likely]:
     """Return beats, and how much begins: at each beat, and less at these shares of it."""
     frames = np.arange(20, 1800, 40, dtype=np.int64)
@@ -73,3 +84,4 @@ def test_onsets_between_beats_distinguish_triplets_straight_and_swing(
     grid = bar_grid(frames, likely, changes, flux)
     assert (grid.meter, grid.swing) == (meter, swing)
     assert beat_profile(frames, flux)[0] == 1.0
+    assert 0.3 < grid.off_beats < 0.6

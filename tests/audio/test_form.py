@@ -3,7 +3,9 @@
 import numpy as np
 import pytest
 
-from companion.audio.form import BarPicture, heard_sections
+from companion.audio.bar_pictures import BarPicture
+from companion.audio.form import heard_sections
+from companion.audio.section_starts import copied
 
 A, B, C = (0, 7, 21, 5), (5, 7, 16, 21), (14, 19, 0, 0)  # triads by number: major from C, then minor from C
 
@@ -24,7 +26,7 @@ def pictured(parts: str, bars: dict[str, int], loops: dict[str, tuple[int, ...]]
             harmony.append(np.tile(row, 2))
             sound.append(np.full(12, 20.0 + 4 * "ABC".index(letter)) + dice.normal(0, 0.5, 12))
     many = len(harmony)
-    return BarPicture(np.asarray(harmony), np.asarray(sound), np.zeros(many))
+    return BarPicture(np.asarray(harmony), np.asarray(sound), np.ones(many), np.zeros(many))
 
 
 def form_of(picture: BarPicture) -> str:
@@ -48,6 +50,15 @@ def test_a_chorus_played_twice_is_two_sections() -> None:
     assert form_of(picture) == "A16 B8 A16 B8 B8"
 
 
+def test_where_the_same_music_begins_a_section_elsewhere_it_does_here_too() -> None:
+    picture = pictured("ABAB", {"A": 8, "B": 8}, {"A": A, "B": B})
+    starts = np.zeros(32)
+    starts[[0, 8, 16]] = 1.0  # the second chorus has no crash
+    said = copied(starts, picture)
+    assert said[24] > 1
+    assert int(said[17:].argmax()) + 17 == 24
+
+
 def test_a_last_chorus_a_tone_higher_keeps_its_letter() -> None:
     sections = heard_sections(pictured("ABAB", {"A": 8, "B": 8}, {"A": A, "B": B}, up=2))
     assert [one.letter for one in sections] == ["A", "B", "A", "B"]
@@ -63,4 +74,4 @@ def test_each_bar_is_in_exactly_one_section() -> None:
 
 
 def test_no_bars_have_no_form() -> None:
-    assert heard_sections(BarPicture(np.zeros((0, 48)), np.zeros((0, 12)), np.zeros(0))) == []
+    assert heard_sections(BarPicture(np.zeros((0, 48)), np.zeros((0, 12)), np.zeros(0), np.zeros(0))) == []

@@ -1,0 +1,53 @@
+"""Which pulse is the beat where the network follows thirds of it, and which bars are played at all."""
+
+import msgspec
+import numpy as np
+import pytest
+
+from companion.audio.bar_pictures import LEVEL_BANDS, ONSET_BANDS
+from companion.audio.beats import FRAMES_A_SECOND
+from companion.audio.hearing import CHORD_FRAMES_A_SECOND, RawHearing, hearing_of
+from companion.audio.networks.chord_net import ChordFrames
+
+SECONDS = 100
+
+
+def slow_blues(bpm: float, *, thirds: float) -> RawHearing:
+    """Return what the networks say of slow twelve-eight: each third of a beat likely, chords new every four beats."""
+    frames = SECONDS * FRAMES_A_SECOND
+    likely = np.full((frames, 2), 0.02, np.float32)
+    onsets = np.full((frames, ONSET_BANDS), 0.02, np.float32)
+    step = 60 / bpm / 3
+    for number in range(int((SECONDS - 1) / step)):
+        at = round((0.5 + number * step) * FRAMES_A_SECOND)
+        is_beat = number % 3 == 0
+        likely[at, int(number % 12 == 0)] = 0.9 if is_beat else thirds
+        onsets[at] = 2.0 if is_beat else 0.8
+    many = round(SECONDS * CHORD_FRAMES_A_SECOND)
+    triads = np.full((many, 73), 0.001, np.float32)
+    bars = ((np.arange(many) / CHORD_FRAMES_A_SECOND - 0.5) / (12 * step)).astype(int)
+    triads[np.arange(many), 1 + np.asarray([0, 9, 5, 7])[bars % 4]] = 0.9
+    basses = np.full((many, 13), 0.01, np.float32)
+    basses[np.arange(many), 1 + np.asarray([0, 9, 5, 7])[bars % 4]] = 0.9
+    four = np.zeros((many, 4), np.float32)
+    four[:, 0] = 1.0
+    levels = np.full((frames, LEVEL_BANDS), 20.0, np.float32)
+    return RawHearing(SECONDS, 0.0, 1.0, likely, levels, onsets, ChordFrames(triads, basses, four, four, four[:, :3]))
+
+
+@pytest.mark.parametrize(("bpm", "thirds"), [(52.0, 0.3), (56.0, 0.7)])
+def test_slow_twelve_eight_is_counted_in_four_though_the_network_follows_the_thirds(bpm: float, thirds: float) -> None:
+    heard = hearing_of(slow_blues(bpm, thirds=thirds))
+    assert heard.tempo_bpm == pytest.approx(bpm, rel=0.02)
+    assert heard.grid.meter == "12/8"
+
+
+def test_a_room_that_rings_on_after_the_last_bar_is_no_bar() -> None:
+    raw = slow_blues(60.0, thirds=0.3)
+    last = round(64.5 * FRAMES_A_SECOND)  # sixteen bars of four seconds
+    likely, onsets = raw.likely.copy(), raw.onsets.copy()
+    likely[last - 2 :] = 0.02
+    onsets[last - 2 :] = 0.1  # a crowd
+    heard = hearing_of(msgspec.structs.replace(raw, seconds=68.0, likely=likely[:3400], onsets=onsets[:3400]))
+    assert len(heard.bar_s) == 17
+    assert heard.bar_s[-1] == pytest.approx(64.5, abs=0.1)
