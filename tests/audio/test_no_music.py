@@ -54,7 +54,7 @@ def drummed(folder: Path, monkeypatch: pytest.MonkeyPatch) -> NDArray[np.float32
 
     monkeypatch.setattr("audio.rendered_songs.scored", alone)
     samples, rate = render(song, folder)
-    return soxr.resample(samples, rate, RATE, "HQ").astype(np.float32)
+    return np.asarray(soxr.resample(samples, rate, RATE, "HQ"), np.float32)
 
 
 @pytest.mark.parametrize("what", ["speech", "noise", "drums alone"])
