@@ -1,6 +1,7 @@
 """A hearing as a player would write it: key, tempo, meter, and a road map with chords. Pure."""
 
 from collections.abc import Sequence
+from statistics import fmean
 from typing import Final
 
 import msgspec
@@ -30,6 +31,7 @@ KINDS: Final = {
 }
 SHARPS: Final = ["C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B"]
 FLATS: Final = ["C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B"]
+THIN: Final = 0.7  # of what usually begins in a bar; measured on invented songs (tests/bench/hear.py)
 LEAST_MAP_SECTIONS: Final = 2
 LOOP_BARS: Final = (1, 2, 4, 8)
 
@@ -37,7 +39,8 @@ LOOP_BARS: Final = (1, 2, 4, 8)
 class DraftSection(msgspec.Struct, frozen=True):
     """A section of the draft: a letter as its name, its bars, its chord line, and the probability of each.
 
-    ``key``: the record's key from here on, if it changes here.
+    ``key``: the record's key from here on, if it changes here. ``is_thin``: little begins here beside the rest of the
+    song, as where the drums wait: the keys may be alone.
     """
 
     name: str
@@ -48,6 +51,8 @@ class DraftSection(msgspec.Struct, frozen=True):
     chords_sure: float
     key: Key | None = None
     key_sure: float = 1.0
+    is_thin: bool = False
+    end_s: float = 0.0
 
 
 class SongDraft(msgspec.Struct, frozen=True):
@@ -85,10 +90,11 @@ def draft_of(hearing: Hearing, anchors: Anchors = NOTHING_KNOWN) -> SongDraft:
     key = keys[0].key if keys and anchors.key is None else hearing.key.key
     sections = _sections(spans, names, hearing, keys or [SectionKey(key, 1.0)] * len(spans))
     drift = hearing.tempo_last_bpm / hearing.tempo_first_bpm - 1 if hearing.tempo_first_bpm else 0.0
+    second = hearing.key.key if key != hearing.key.key else hearing.key.second
     draft = SongDraft(
         record_key=key,
         key_sure=hearing.key.sure,
-        second_key=hearing.key.second,
+        second_key=second,
         cents=round(hearing.cents, 1),
         tempo_bpm=_tempo(hearing.tempo_bpm),
         other_tempo_bpm=hearing.other_tempo_bpm,
@@ -155,8 +161,11 @@ def _sections(
 ) -> tuple[DraftSection, ...]:
     """Return the sections, each with its key if it is another one than before."""
     found, now = [], hearing.key.key if not keys else keys[0].key
-    for one, name, own in zip(spans, names, keys, strict=True):
+    busy = [fmean(hearing.busy[one.start : one.start + one.bars] or (1.0,)) for one in spans]
+    for one, name, own, much in zip(spans, names, keys, busy, strict=True):
         section = _section(one, name, hearing, own.key)
+        end_s = hearing.bar_s[one.start + one.bars]
+        section = msgspec.structs.replace(section, is_thin=much < THIN, end_s=end_s)
         if own.key != now:
             section = msgspec.structs.replace(section, key=own.key, key_sure=own.sure)
         found.append(section)

@@ -67,7 +67,8 @@ class RawHearing(msgspec.Struct, frozen=True):
 class Hearing(msgspec.Struct, frozen=True):
     """What was heard in a recording. Times are in seconds from the beginning of the file.
 
-    ``bar_s``: where each bar begins, and where the last one ends. ``chords`` count beats of ``grid``.
+    ``bar_s``: where each bar begins, and where the last one ends. ``chords`` count beats of ``grid``. ``busy``: how
+    much begins in each bar, 1 for the usual.
     """
 
     seconds: float
@@ -82,6 +83,7 @@ class Hearing(msgspec.Struct, frozen=True):
     key: HeardKey
     chords: tuple[HeardChord, ...]
     sections: tuple[HeardSection, ...]
+    busy: tuple[float, ...] = ()
 
 
 def raw_hearing(samples: NDArray[np.float32], stage: Callable[[str], None] = lambda _name: None) -> RawHearing:
@@ -138,7 +140,16 @@ def hearing_of(raw: RawHearing, anchors: Anchors = NOTHING_KNOWN) -> Hearing:
         key,
         tuple(chords),
         tuple(heard_sections(picture)),
+        _busy(raw, (*bar_s, ends)),
     )
+
+
+def _busy(raw: RawHearing, edges: tuple[float, ...]) -> tuple[float, ...]:
+    """Return how much begins in each bar, beside the median bar."""
+    frames = [round(edge * FRAMES_A_SECOND) for edge in edges]
+    bars = [float(raw.flux[start : max(start + 1, stop)].mean()) for start, stop in itertools.pairwise(frames)]
+    usual = float(np.median(bars)) if bars else 0.0
+    return tuple(one / usual for one in bars) if usual > 0 else ()
 
 
 class _Count(msgspec.Struct, frozen=True):
@@ -179,8 +190,8 @@ def _counted(raw: RawHearing, anchors: Anchors) -> list[_Count]:
             if len(other.frames) >= LEAST_BEATS:
                 paths.append(other)
     every = [_count(moved, raw, anchors) for path in paths for moved in (path, *_shifted(path, likely))]
-    every = [one for one in every if is_near_tempo(one.bpm, anchors)] or every
     every = [one for one in every if is_near_bars(len(one.grid.downbeats), anchors)] or every
+    every = [one for one in every if is_near_tempo(one.bpm, anchors)] or every
     every.sort(key=lambda one: -one.worth)
     best = every[0]
     if off_downbeats(best.grid.beats, anchors) > FAR:

@@ -60,6 +60,15 @@ def hear_songs(
         yield _heard(song, folder / recording, stage, anchors(song))
 
 
+def kept_draft(path: Path, anchors: Anchors) -> SongDraft | None:
+    """Return the draft of a recording that was heard before; None if it was not, or it cannot be read."""
+    try:
+        raw = kept(kept_path(sound_hash(path)))
+    except (OSError, ValueError):
+        return None
+    return None if raw is None else draft_of(hearing_of(raw, anchors), anchors)
+
+
 def _heard(song: Song, path: Path, stage: Callable[[Song, str], None], anchors: Anchors) -> SongHeard:
     begun = time.monotonic()
     try:

@@ -11,7 +11,7 @@ from companion.commands.terminal import JSON, SHOW, print_json, print_outcome, p
 from companion.errors import CompanionError
 
 if TYPE_CHECKING:
-    from companion.audio.heard_draft import DraftSection, SongDraft
+    from companion.audio.heard_draft import SongDraft
     from companion.audio.show_hearing import SongHeard
     from companion.show import Song
 
@@ -121,6 +121,8 @@ def _heard(songs: "list[Song]", show: Path, downbeats: tuple[float, ...]) -> "li
 
 
 def _print(heard: "list[SongHeard]", *, chords: bool) -> None:
+    from companion.audio.draft_lines import before_bar_one, clock, hints, section_line
+
     rows = [_row(one) for one in heard]
     print_table(HEADS, rows)
     if not chords:
@@ -129,18 +131,20 @@ def _print(heard: "list[SongHeard]", *, chords: bool) -> None:
         if one.draft is not None:
             click.echo(f"\n{one.song.title}")
             for section in one.draft.sections:
-                at = f"{int(section.start_s) // 60}:{int(section.start_s) % 60:02}"
-                click.echo(f"  {at:>5}  {_short(section)}  {section.chords}")
+                click.echo(f"  {clock(section.start_s):>5}  {section_line(section)}  {section.chords}")
+            for line in (before_bar_one(one.draft), *hints(one.draft)):
+                click.echo(f"  {line}" if line else "", nl=bool(line))
 
 
 def _row(one: "SongHeard") -> tuple[str, ...]:
+    from companion.audio.draft_lines import section_line
     from companion.audio.landing import agreement, key_told
 
     draft, song = one.draft, one.song
     if draft is None:
         return song.title, "", "", "", "", one.problem
     agreed = agreement(song, one.unaided or draft)
-    form = ", ".join(_short(section) for section in draft.sections)
+    form = ", ".join(section_line(section) for section in draft.sections)
     if agreed.form is not None:
         form += f" ({100 * agreed.form:.0f} % as written)"
     key = key_told(song, draft)
@@ -150,11 +154,6 @@ def _row(one: "SongHeard") -> tuple[str, ...]:
     if song.tempo_bpm is not None and not agreed.tempo:
         tempo += f" (written: {song.tempo_bpm:g})"
     return song.title, key, tempo, draft.meter or "", form, "; ".join(draft.doubts)
-
-
-def _short(section: "DraftSection") -> str:
-    key = f" in {section.key}" if section.key else ""
-    return f"{section.name} {section.bars}{key}"
 
 
 def _plain(one: "SongHeard") -> dict[str, object]:

@@ -1,10 +1,11 @@
 """Commands for practice: recall and listening."""
 
+import importlib.util
 import queue
 import sys
 import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -24,6 +25,7 @@ from companion.commands.terminal import (
 from companion.errors import CompanionError
 
 if TYPE_CHECKING:
+    from companion.listening.heard_parts import Timed
     from companion.listening.player import Press
     from companion.listening.tapped_map import TapTake
     from companion.quiz.cards import Card
@@ -162,6 +164,9 @@ def listen(
             told = line
             click.echo(line, err=True)
 
+    def drafted(song: "Song") -> "Sequence[Timed]":
+        return opened(show, song)
+
     player = Mixer()
     keys = KeysPressed({"space" if key == " " else key for key in KEYS}, {"q"})
 
@@ -169,7 +174,9 @@ def listen(
         yield from (KEYS[" " if key == "space" else key] for key, _ in keys.since())
 
     try:
-        listened, silent = listen_to(show, player, presses, tell, lambda: time.sleep(0.1), time_now, only)
+        listened, silent = listen_to(
+            show, player, presses, tell, lambda: time.sleep(0.1), time_now, only=only, sections=drafted
+        )
     finally:
         player.close()
     if as_json:
@@ -178,6 +185,28 @@ def listen(
     for line in silent:
         click.echo(line)
     click.echo(f"heard: {', '.join(song.title for song, share in listened.heard if share >= 0.8) or 'nothing whole'}")
+
+
+def opened(show: Path, song: "Song") -> "Sequence[Timed]":
+    """Show the draft of a song whose recording was heard, beside what is written; return when its sections are played.
+
+    The draft's times are those of the recording; without one, the road map is counted from the beginning.
+    """
+    from companion.listening.heard_parts import Timed, timed_sections
+
+    draft = None
+    if all(importlib.util.find_spec(name) for name in ("numpy", "platformdirs")):
+        from companion.audio.anchors import anchors_of
+        from companion.audio.draft_lines import lines_beside
+        from companion.audio.show_hearing import kept_draft
+
+        draft = kept_draft(show.resolve().parent / str(song.recording), anchors_of(song))
+    if draft is None or not draft.sections:
+        return timed_sections(song)
+    for line in lines_beside(song, draft):
+        click.echo(f"  heard: {line}" if not line.startswith("?") else f"  {line}", err=True)
+    features = {one.name: one.feature or "" for one in song.road_map}
+    return [Timed(one.name, one.start_s, one.end_s, features.get(one.name, "")) for one in draft.sections]
 
 
 def _attach(show: Path, folder: Path, *, yes: bool, as_json: bool) -> None:

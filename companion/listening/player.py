@@ -72,11 +72,11 @@ class Listened(msgspec.Struct, frozen=True):
 class _Listening:
     """A recording that is playing."""
 
-    def __init__(self, track: Track, path: str, player: Player) -> None:
+    def __init__(self, track: Track, path: str, player: Player, sections: Sequence[Timed]) -> None:
         self.track = track
         self.path = path
         self.player = player
-        self.sections: Sequence[Timed] = timed_sections(track.song)
+        self.sections = sections
         self.heard = HeardStretches()
         self.paused = False
         self.loop: Timed | None = None
@@ -130,16 +130,18 @@ def listen(
     presses: Callable[[], Iterator[Press]],
     tell: Callable[[Now], None],
     wait: Callable[[], None],
+    sections: Callable[[Song], Sequence[Timed]] = timed_sections,
 ) -> Listened:
     """Play the tracks. ``presses`` yields the commands since the last call; ``wait`` waits a tenth of a second.
 
     A file that cannot be played is skipped and reported. Links are not played: they go into the playlist.
+    ``sections`` returns when a song's sections are played.
     """
     heard: list[tuple[Song, float]] = []
     unplayable: list[tuple[Track, str]] = []
     for track in tracks:
         path = place(track.where)
-        playing = _Listening(track, path, player)
+        playing = _Listening(track, path, player, sections(track.song))
         try:
             player.play(path, 0.0)
         except NoStage as error:

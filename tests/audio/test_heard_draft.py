@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from companion.audio.anchors import anchors_of
 from companion.audio.bars import BarGrid
+from companion.audio.draft_lines import lines_beside
 from companion.audio.form import HeardSection
 from companion.audio.heard_chords import HeardChord
 from companion.audio.heard_draft import SongDraft, chord_line, chord_name, draft_of
@@ -63,8 +64,11 @@ def test_a_chord_is_spelled_in_its_key_and_can_be_read(chord: tuple[int, str, in
     assert {root, (root + bass) % 12} <= sounding
 
 
-def hearing(*, key_sure: float = 0.99, lift: int = 0) -> Hearing:
-    """Return a song of 12 bars in G: four bars of introduction and eight of verse, which may be moved up."""
+def hearing(*, key_sure: float = 0.99, lift: int = 0, first_bar_s: float = 0.0, begins: float = 1.0) -> Hearing:
+    """Return a song of 12 bars in G: four bars of introduction and eight of verse, which may be moved up.
+
+    ``begins``: how much begins in a bar of the introduction, beside the others.
+    """
     beats = np.arange(48, dtype=np.float64) * 0.5
     chords = tuple(
         HeardChord(4 * bar, 4 * bar + 4, ((7, 0, 2, 7)[bar % 4] + lift * (bar >= 4)) % 12, "maj", sure=0.98)
@@ -79,10 +83,11 @@ def hearing(*, key_sure: float = 0.99, lift: int = 0) -> Hearing:
         other_tempo_bpm=None,
         tempo_sure=0.99,
         grid=BarGrid(np.asarray(beats, np.float64), tuple(range(0, 48, 4)), 4, 2, 0.99),
-        bar_s=(*(2.0 * bar for bar in range(12)), 24.0),
+        bar_s=tuple(first_bar_s + 2.0 * bar for bar in range(13)),
         key=HeardKey(read_key("G"), key_sure, read_key("Em"), 1 - key_sure),
         chords=chords,
         sections=(HeardSection(0, 4, "A", 0, 1.0), HeardSection(4, 8, "A" if lift else "B", lift, 0.95)),
+        busy=(begins,) * 4 + (1.0,) * 8,
     )
 
 
@@ -221,3 +226,22 @@ def test_the_records_key_is_offered_for_tonight_only_as_a_question() -> None:
 def test_the_records_key_is_told_beside_tonights(tonight: str | None, told: str) -> None:
     key = read_key(tonight) if tonight else None
     assert key_told(Song("Kettle", key=key), draft_of(hearing())) == told
+
+
+def test_a_draft_is_shown_beside_what_is_written() -> None:
+    song = Song("Kettle", key=read_key("Bb"), record_key=read_key("G"), tempo_bpm=126.0)
+    draft = draft_of(hearing(key_sure=0.6, first_bar_s=2.5, begins=0.5))
+    assert lines_beside(song, draft) == [
+        "key: G, 30 cents flat; tonight Bb",
+        "tempo: 120 (written: 126)",
+        "meter: 4/4",
+        "sections: A 4, B 8",
+        "bar one at 0:02, after silence or a count-off",
+        "A at 0:02: hardly any drums. Are the keys alone? Then mark it: A*",
+        "? key: G or Em?",
+    ]
+
+
+@pytest.mark.parametrize(("begins", "is_thin"), [(0.5, True), (0.69, True), (0.8, False), (1.4, False)])
+def test_a_thin_introduction_is_a_hint_to_a_feature(begins: float, is_thin: bool) -> None:  # noqa: FBT001
+    assert [one.is_thin for one in draft_of(hearing(begins=begins)).sections] == [is_thin, False]

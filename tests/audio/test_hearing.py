@@ -19,6 +19,8 @@ from companion.audio.heard_draft import SongDraft, draft_of
 from companion.audio.hearing import hearing_of, raw_hearing
 from companion.cli import main
 from companion.commands.group import companion
+from companion.commands.practising import opened
+from companion.show import read_show
 
 VERSE = [(7, "maj"), (4, "min"), (0, "maj"), (2, "maj")]
 CHORUS = [(0, "maj"), (2, "maj"), (7, "maj"), (7, "maj")]
@@ -35,13 +37,16 @@ def recording(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return recorded(parts, tmp_path_factory.mktemp("recording") / "lanterns.wav")[1]
 
 
-def recorded(parts: tuple[Part, ...], path: Path) -> tuple[InventedSong, Path]:
+def recorded(
+    parts: tuple[Part, ...], path: Path, *, count_off: int = 0, silence_s: float = 0.0
+) -> tuple[InventedSong, Path]:
     """Render a song in G at 118 to a file; return it with what is true of it."""
     fonts = tuple(found_fonts())
     if shutil.which("fluidsynth") is None or not fonts:
         pytest.skip("no FluidSynth or no sound font on this computer")
     song = InventedSong(1, "4/4", 118.0, 7, False, parts, fonts[0], False)
     song.programs = {KEYS: 0, BASS: 33, GUITAR: 27, PAD: 49, LEAD: 65}
+    song.count_off, song.silence_s = count_off, silence_s
     samples, rate = render(song, path.parent)
     with wave.open(str(path), "wb") as file:
         file.setnchannels(1)
@@ -84,6 +89,33 @@ def test_a_show_without_recordings_says_what_to_write(tmp_path: Path, capsys: py
     show.write_text("show: Gig\nsongs: [Lanterns]\n", encoding="utf-8")
     assert main(["hear", str(show)]) == 1
     assert "Write: recording: and a file beside the show" in capsys.readouterr().err
+
+
+def test_listen_opens_with_the_draft(recording: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The sections of the draft stand where the recording has them; without a draft, where the road map says."""
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    shutil.copy(recording, tmp_path / "lanterns.wav")
+    show = tmp_path / "gig.yaml"
+    show.write_text(
+        "show: Gig\nsongs:\n  - title: Lanterns\n    recording: lanterns.wav\n    tempo: 60\n"
+        "    road_map: [Verse 8*, Chorus 8]\n",
+        encoding="utf-8",
+    )
+    song = read_show(show).show.sets[0].songs[0]
+    assert [one.begin_s for one in opened(show, song)] == [0, 32]
+    assert CliRunner().invoke(companion, ["hear", str(show), "--json"]).exit_code == 0
+    verse, chorus = opened(show, song)
+    assert (verse.name, verse.feature, chorus.name) == ("Verse", "feature", "Chorus")
+    assert chorus.begin_s - verse.begin_s == pytest.approx(8 * 4 * 60 / 118, abs=0.2)
+
+
+def test_an_introduction_without_drums_is_a_hint_and_bar_one_comes_after_the_count_off(tmp_path: Path) -> None:
+    intro = Part("I", part("I", VERSE, 0.55).bars[:4], full=0.55, no_drums=True)
+    song, path = recorded((intro, part("A", CHORUS, 1.0)), tmp_path / "keys.wav", count_off=1, silence_s=1.7)
+    draft = heard(decoded(path))
+    assert [one.is_thin for one in draft.sections] == [True, False]
+    assert draft.first_bar_s == pytest.approx(song.downbeats[0], abs=0.07)
+    assert song.downbeats[0] > 3.5
 
 
 def test_a_named_downbeat_puts_a_recording_right_without_listening_again(

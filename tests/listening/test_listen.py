@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from planning.shows import song
 
 from companion.errors import NoStage
-from companion.listening.heard_parts import HeardStretches, section_at, timed_sections
+from companion.listening.heard_parts import HeardStretches, Timed, section_at, timed_sections
 from companion.listening.player import Listened, Mixer, Now, Press, listen, records_of
 from companion.listening.playlist import Track
 from companion.practice_log.records import Did
@@ -98,6 +98,16 @@ def test_the_road_map_moves_with_the_music() -> None:
     _, told = play(Turntable({"a": 40.0}), [Track(MOTH, "a")])
     assert [told[at].section for at in (10, 100, 300)] == ["Intro", "Verse", "Chorus"]
     assert told[100].coming == "Chorus * in 14 s"
+
+
+def test_the_sections_of_a_draft_move_with_the_music() -> None:
+    """The recording has two seconds of silence before bar one."""
+    told: list[Now] = []
+    table = Turntable({"a": 40.0})
+    drafted = [Timed("A", 2.0, 10.0), Timed("B", 10.0, 26.0)]
+    listen([Track(song("Moth"), "a")], str, table, lambda: iter(()), told.append, table.wait, lambda _song: drafted)
+    assert [told[at].section for at in (10, 50, 150, 300)] == ["", "A", "B", ""]
+    assert told[50].coming == "B in 5 s"
 
 
 def test_a_section_loops_until_the_player_stops_looping() -> None:
