@@ -1,5 +1,6 @@
 """Decode a recording to mono samples. FFmpeg, in PyAV, reads the file: only in a process with limits."""
 
+import contextlib
 from pathlib import Path
 from typing import Final
 
@@ -7,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from companion.audio.constant_q import RATE
+from companion.audio.protection import is_protected
 
 LONGEST_S: Final = 20 * 60  # a live medley; a whole night is not a song
 SHORTEST_S: Final = 10
@@ -24,6 +26,9 @@ def decoded(path: Path) -> NDArray[np.float32]:
 
     if not path.is_file():
         raise NotHeard("the file is not there")
+    with contextlib.suppress(OSError):
+        if is_protected(path):
+            raise NotHeard("protected: only the shop's own player can play it. Use a copy without protection")
     pieces: list[NDArray[np.float32]] = []
     seconds = 0.0
     try:

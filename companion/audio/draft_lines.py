@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from companion.audio.heard_draft import DraftSection, SongDraft
+from companion.audio.heard_draft import SURE, DraftSection, SongDraft
 from companion.audio.landing import key_told
 from companion.show import Song
 
@@ -15,8 +15,9 @@ def clock(seconds: float) -> str:
 
 
 def section_line(one: DraftSection) -> str:
-    """Return a section as the table of drafts shows it: Chorus 8 in D."""
-    return f"{one.name} {one.bars}" + (f" in {one.key}" if one.key else "")
+    """Return a section as the table of drafts shows it: Chorus 8 in D, with a question mark where the key is unsure."""
+    doubt = "?" if one.key_sure < SURE else ""
+    return f"{one.name} {one.bars}" + (f" in {one.key}{doubt}" if one.key else "")
 
 
 def before_bar_one(draft: SongDraft) -> str:

@@ -102,8 +102,8 @@ def road_map_of(draft: SongDraft, tonight: Key | None = None, *, has_chords: boo
 
 
 def _moved(section: DraftSection, draft: SongDraft, tonight: Key | None) -> Key | None:
-    """Return the key of a section as the band plays it tonight; None if it has none of its own, or nobody knows."""
-    if section.key is None or tonight is None or draft.record_key is None:
+    """Return the key of a section as the band plays it tonight; None if it has none of its own, or it is not sure."""
+    if section.key is None or section.key_sure < SURE or tonight is None or draft.record_key is None:
         return None
     return section.key.moved_with(draft.record_key, tonight)
 

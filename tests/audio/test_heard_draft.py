@@ -6,10 +6,11 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from companion.audio.anchors import anchors_of
 from companion.audio.bars import BarGrid
-from companion.audio.draft_lines import lines_beside
+from companion.audio.draft_lines import lines_beside, section_line
 from companion.audio.form import HeardSection
 from companion.audio.heard_chords import HeardChord
 from companion.audio.heard_draft import SongDraft, chord_line, chord_name, draft_of
@@ -245,3 +246,11 @@ def test_a_draft_is_shown_beside_what_is_written() -> None:
 @pytest.mark.parametrize(("begins", "is_thin"), [(0.5, True), (0.69, True), (0.8, False), (1.4, False)])
 def test_a_thin_introduction_is_a_hint_to_a_feature(begins: float, is_thin: bool) -> None:  # noqa: FBT001
     assert [one.is_thin for one in draft_of(hearing(begins=begins)).sections] == [is_thin, False]
+
+
+def test_an_unsure_key_change_is_shown_as_a_doubt_and_not_written() -> None:
+    draft = draft_of(hearing(lift=2))
+    unsure = replace(draft, sections=(draft.sections[0], replace(draft.sections[1], key_sure=0.6)))
+    assert section_line(unsure.sections[1]) == "A 8 in A?"
+    assert " in " not in road_map_of(unsure, read_key("G"))
+    assert " in A" in road_map_of(draft, read_key("G"))
