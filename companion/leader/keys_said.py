@@ -193,9 +193,16 @@ def _sign(words: Sequence[ReplyWord], at: int) -> tuple[int, str]:
             low = words[here].low
             if low in FLATS and low != "es" and not (low == "b" and _is_letter(words, here)):
                 return here + 1, "b"
-            if low in SHARPS and (low != "is"):
+            if low in SHARPS and low != "is" and not _is_number_sign(words, here):
                 return here + 1, "#"
     return at, ""
+
+
+def _is_number_sign(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a "#" belongs to the number behind it: "#6 C #7 F"."""
+    follows = words[at + 1] if at + 1 < len(words) else None
+    is_apart = words[at].start > words[at - 1].end
+    return words[at].text == "#" and is_apart and follows is not None and follows.start == words[at].end
 
 
 def _is_letter(words: Sequence[ReplyWord], at: int) -> bool:

@@ -8,6 +8,7 @@ from companion.leader.combined_items import combined
 from companion.leader.fact_said import FactSaid
 from companion.leader.fact_words import fact_said
 from companion.leader.keys_said import key_said
+from companion.leader.paired_items import paired
 from companion.leader.reply_dates import DaySaid, day_said
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
 from companion.leader.reply_words import (
@@ -126,7 +127,7 @@ class LineScanner:
         return ScannedLine(
             text,
             tuple(words),
-            tuple(combined(words, items, self.names)),
+            tuple(combined(words, paired(words, items), self.names)),
             within,
         )
 

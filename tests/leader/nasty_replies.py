@@ -137,7 +137,7 @@ NASTY_REPLIES = (
     # ---------------------------------------------------------------- another song, another language, another time
     reply(BALL, "Kettle: Em. Kettle starts with you.", "11 key Em\n11 starts_with keys"),
     reply(BALL, "11 goes straight into 12 which is in G", "11 segue Old Ferry\n11 key G ?"),
-    reply(BALL, "1, Bb 2, G 4, Dm", "2 key Bb ?\n4 key G ?\n4 notes Dm\nleft 1"),
+    reply(BALL, "1, Bb 2, G 4, Dm", "1 key Bb ?\n2 key G ?\n4 key Dm ?"),
     reply(
         BALL,
         "Set 1 starts 8.15 finishes 9, set 2 9.30 till 10.15",
