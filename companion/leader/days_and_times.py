@@ -16,6 +16,12 @@ from companion.leader.times_of_sets import SetTimes, set_times
 from companion.leader.times_said import CLOCK_WORDS
 
 _ANY_DAY: Final = dt.date(2000, 1, 1)
+# What a night has beside its sets: "doors 7" is kept for the player, and changes no time of a set.
+_OTHER_TIMES: Final = re.compile(
+    r"\b(?:doors|sound ?check|load[- ]?in|get[- ]?in|curfew|bar)(?: opens?)?"
+    r"(?: (?:[\d.:]{1,5}(?:am|pm)?|half|past|quarter))*",
+    re.IGNORECASE,
+)
 _DAY_NAMED: Final = re.compile(r"^(?:the )?(?:date|day|datum)\b(?: is| ist|:|'s)?\s*", re.IGNORECASE)
 
 
@@ -24,6 +30,8 @@ def at_times(said: SetTimes, line: ScannedLine, place: str) -> Iterator[SaidInRe
     days = [item for item in line.items if isinstance(item.what, DaySaid)]
     named = " ".join(line.said(item.at, item.end) for item in days)
     left = " ".join(word for word in said.left.split() if word not in named)
+    others = _OTHER_TIMES.search(left)
+    left = _OTHER_TIMES.sub("", left).strip()
     if left and days and is_place(left):
         yield VenueClaim(left, TAKEN)
         left = ""
@@ -33,7 +41,7 @@ def at_times(said: SetTimes, line: ScannedLine, place: str) -> Iterator[SaidInRe
             claim = DayClaim(item.what, line.text)
             yield in_doubt(claim, left) if left else claim
     says_length = any(isinstance(item.what, FactSaid) and item.what.field == "minutes" for item in line.items)
-    if left or (says_length and not any(one.minutes is not None for one in said.times)):
+    if left or others or (says_length and not any(one.minutes is not None for one in said.times)):
         yield Unread(NOWHERE, line.text)
     if place:
         yield place_claim(place)

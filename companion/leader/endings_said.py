@@ -128,6 +128,22 @@ def big_ending(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     return FactSaid("ending", " ".join(word.text for word in words[at:end]), end)
 
 
+def ends_with(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+    """Read what is played last, by whom: ends with a drum fill and a stab. It lands as a note."""
+    if low(words, at) not in MANY_END or low(words, at + 1) not in ("with", "on"):
+        return None
+    begins = end = at + 2
+    last = 0
+    while low(words, end) in LAST_PLAYED | PLAYERS.keys() | {"a", "an", "and", "the", "big", "short", "final"}:
+        last = end + 1 if low(words, end) in LAST_PLAYED else last
+        end += 1
+    if not last or last == begins:
+        return None
+    begins += low(words, begins) in ("a", "an", "the")
+    return FactSaid("ending", " ".join(word.text for word in words[begins:last]), last)
+
+
+LAST_PLAYED: Final = set_of("fill roll solo break run lick riff crash flourish stab hit chord gong choke")
 BIG: Final = set_of("big rock huge massive rocky bluesy jazz jazzy classic trashcan theatrical grand messy")
 
 

@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable, Sequence
 from typing import Final
 
-from companion.leader.endings_said import big_ending, ending, ends_on, into_next
+from companion.leader.endings_said import big_ending, ending, ends_on, ends_with, into_next
 from companion.leader.fact_said import FactSaid
 from companion.leader.reply_words import (
     CLOCK,
@@ -347,6 +347,7 @@ READERS: Final[tuple[Reader, ...]] = (
     ends_on,
     big_ending,
     ending,
+    ends_with,
     tacet,
     chart,
     dropped,

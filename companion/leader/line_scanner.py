@@ -5,6 +5,7 @@ import re
 from typing import Final
 
 from companion.leader.combined_items import combined
+from companion.leader.corrected_items import corrected
 from companion.leader.fact_said import FactSaid
 from companion.leader.fact_words import fact_said
 from companion.leader.keys_said import key_said
@@ -127,7 +128,7 @@ class LineScanner:
         return ScannedLine(
             text,
             tuple(words),
-            tuple(combined(words, paired(words, items), self.names)),
+            tuple(combined(words, paired(words, corrected(words, items)), self.names)),
             within,
         )
 
@@ -175,6 +176,8 @@ class LineScanner:
             and before[-1].what.kind == REST
         ):
             return ReplyItem(at, at + 1, TurnSaid(EXCEPT, at + 1))
+        if at == 0 and low(words, at) in ("but", "and"):
+            return ReplyItem(at, at + 1, TurnSaid(FILLER, at + 1))
         if (turn := turn_said(words, at)) is not None:
             found.append(ReplyItem(at, turn.end, _turn(words, at, turn, before)))
         return max(found, key=lambda one: one.end, default=ReplyItem(at, at + 1, None))

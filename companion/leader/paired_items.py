@@ -14,7 +14,7 @@ KEY: Final = "key"
 MIN_UNCLEAR: Final = 3  # songs and keys: two can only be one pair
 WHICH_PAIRS: Final = "which key belongs to which song?"
 _ENDS_SENTENCE: Final = frozenset(".;!?…")
-_PLAIN: Final = frozenset(",.:;-–—=")  # signs that are read one by one where songs and keys do not pair up
+_PLAIN: Final = frozenset(",.:;-–—=)")  # signs that are read one by one where songs and keys do not pair up
 
 
 def paired(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
@@ -117,7 +117,7 @@ def _is_mixed(ties: Sequence[bool]) -> bool:
 def _is_tied(words: Sequence[ReplyWord], run: Sequence[ReplyItem]) -> bool:
     """Return whether a sign without spaces, or another one than those of any sentence, ties a song to a key."""
     signs = [words[item.at].text for between in _between(run) for item in between]
-    return any(_ties(words, run)) or any(sign not in _PLAIN and sign != ")" for sign in signs)
+    return any(_ties(words, run)) or any(sign not in _PLAIN | JOINS - {"/"} for sign in signs)
 
 
 def _has_commas_for_joins(words: Sequence[ReplyWord], run: Sequence[ReplyItem]) -> bool:

@@ -45,7 +45,18 @@ _CHAT_NAME: Final = re.compile(r"^(?:[A-ZÀ-Þ][^\W\d_]{1,20} ){1,2}[\[(]?\d{1,2
 _PHONE: Final = re.compile(r"^(?:sent from|get outlook|von meinem|envoyé de)\b", re.IGNORECASE)
 # How chats begin a line: [01/12/2026, 18:02:11] Dot: ... or 19:02 ✓✓ ... or 01.12.26, 18:02 - Dot: ...
 _CLOCKED: Final = r"\d{1,2}[:.]\d\d(?:[:.]\d\d)?(?:\s?[ap]\.?m\.?)?"
-_DATED: Final = r"\d{1,4}[./-]\d{1,2}[./-]\d{2,4},?\s"
+_DATED: Final = r"\d{1,4}[./-]\d{1,2}[./-]\d{2,4}(?:,?\s|T)"
+_DAY_WORDS: Final = (
+    rf"(?:{_DATED}|(?:today|yesterday|(?:mon|tues?|wed(?:nes)?|thu(?:rs)?|fri|sat(?:ur)?|sun)(?:day)?)?,?\s?"
+    r"(?:\d{1,2}\s[a-z]{3,9}\.?(?:\s\d{4})?|[a-z]{3,9}\s\d{1,2}(?:,?\s\d{4})?)?,?\s?(?:at\s)?)"
+)
+# A name before the stamp: Stu, [28.11.26 20:01] or Stu Barlow (today at 20:01): ...
+_STAMPED_NAME: Final = re.compile(
+    rf"^(?P<name>[A-ZÀ-Þ][^\W\d_'’-]{{1,20}}(?: [A-ZÀ-Þ][^\W\d_'’-]{{0,20}})?),?\s{{1,3}}"
+    rf"(?:[\[(]{_DAY_WORDS}{_CLOCKED}[\])]|(?:[-–—·|]\s)?{_DAY_WORDS}(?P<clock>{_CLOCKED}))(?P<colon>\s?:)?(?:\s+|$)",
+    re.IGNORECASE,
+)
+_HANDLE: Final = re.compile(r"^<[\w .-]{1,30}>\s+(?=\S)")
 _STAMP: Final = re.compile(
     rf"^(?:\[(?:{_DATED})?{_CLOCKED}\]|{_DATED}{_CLOCKED}\s?[-–,]?|{_CLOCKED}\s?(?=[✓✔]|-\s[^\W\d_]+:))\s?[-–✓✔]{{0,3}}\s?",
     re.IGNORECASE,
@@ -107,7 +118,7 @@ def lines_of(text: str, titles: Sequence[str], says_something: Callable[[str], b
     for at, one in enumerate(raw):
         mark = _QUOTED.match(one)
         line = without_pictures(tidy(one[mark.end() :] if mark else one)).strip()
-        line = _STAMP.sub("", line, count=1)
+        line = _without_stamp(line, says_something)
         is_header = is_header or _HEADER.match(line) is not None
         if not is_header and (sender := _SENDER.match(line)) and _is_sender(sender[1], line[sender.end() :], titles):
             line = line[sender.end() :]
@@ -144,6 +155,32 @@ def lines_of(text: str, titles: Sequence[str], says_something: Callable[[str], b
         after_farewell = is_named = False
         if line:
             yield _headed(line, quoted=quoted)._replace(doubts_day=mail_day)
+
+
+def _without_stamp(line: str, says_something: Callable[[str], bool]) -> str:
+    """Return a line without a chat's stamp before it. A name with a round time may be an answer: Corn Hall 20:00."""
+    if found := _STAMP.match(line):
+        return _HANDLE.sub("", line[found.end() :])
+    named = _STAMPED_NAME.match(line)
+    if named is None or says_something(named["name"]) or _is_word_of_answers(named["name"]):
+        return line
+    rest = line[named.end() :]
+    if rest and not named["colon"]:
+        return line
+    minute = re.search(r"[:.](\d\d)", named["clock"] or "")
+    may_be_answer = named["clock"] is not None and not rest and (minute is None or int(minute[1]) % 5 == 0)
+    return line if may_be_answer else rest
+
+
+def _is_word_of_answers(said: str) -> bool:
+    return bool(set(folded(said).split()) & (NOT_SENDERS | FILLERS | PLAYERS.keys() | _OF_TIMES))
+
+
+_OF_TIMES: Final = set_of(
+    "first second third set doors start starts soundcheck meet arrive load curfew from till until today tonight "
+    "mon tue tues wed thu thurs fri sat sun monday tuesday wednesday thursday friday saturday sunday date day "
+    "jan feb mar apr may jun jul aug sep sept oct nov dec"
+)
 
 
 def _is_of_header(line: str, follows: str, *, is_header: bool) -> bool:

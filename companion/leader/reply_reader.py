@@ -7,6 +7,7 @@ from companion.leader.courtesies import is_courtesy
 from companion.leader.days_and_times import at_times, doubted_day, names_day, times_in
 from companion.leader.fact_said import FactSaid
 from companion.leader.line_scanner import LineScanner
+from companion.leader.new_songs import swapped, without_new_song
 from companion.leader.piece_reader import PieceReader
 from companion.leader.places_said import as_place, is_place, place_claim, without_place
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
@@ -68,7 +69,12 @@ class ReplyReader:
             self._pieces.about = NOWHERE
             return
         is_asked = self._field == "venue" and not line.is_quoted
-        text, place = without_place(line.text, self._scanner.names.titles, is_asked=is_asked)
+        told, new = without_new_song(line.text)
+        if not told:
+            self._pieces.about = NOWHERE
+            yield line, Unread(NOWHERE, new)
+            return
+        text, place = without_place(told, self._scanner.names.titles, is_asked=is_asked)
         scanned = self._scanner.scan(text, self._within, asks_day=self._field == "date")
         named = self._scanner.names.set_named(line.text)
         heading = _set_heading(scanned) if named is None else SongsMeant((), 0, 0, sets=(named,))
@@ -77,7 +83,14 @@ class ReplyReader:
             self._within, self._pieces.about = heading.sets[0] if len(heading.sets) == 1 else None, heading
             self._holds, self._has_said = True, False
             return
+        if new:
+            yield line, Unread(NOWHERE, new)
+        if (swap := swapped(scanned)) is not None:
+            yield from ((line, one) for one in swap)
+            return
         asked = line._replace(field=FIELD_ASKED.get(self._field, self._field))
+        if line.field == "venue":
+            self._field = ""  # the place is one line; the next says something else
         times = SetTimes() if line.is_quoted else times_in(scanned, self._scanner.names)
         if times.times:
             yield from ((asked, one) for one in at_times(times, scanned, place))

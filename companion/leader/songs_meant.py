@@ -48,6 +48,7 @@ UNITS: Final = set_of(
 )
 COUNTED_BEFORE: Final = set_of("at bar bars page platform junction verse chorus take room channel fret step line level")
 NOT_BEFORE_ONE: Final = set_of("that this the which last each no new old other another any every it's only")
+EXCLAIMED: Final = set_of("oh ah sorry wait actually")
 JOINS: Final = frozenset([",", "and", "&", "+", "und", "et", "y", "e", "plus", "/"])
 RANGES: Final = frozenset(["-", "–", "—", "to", "through", "thru", "bis", "till", "until"])
 CALLED: Final = set_of("# no nr number song track nummer tune songs tunes numbers tracks")
@@ -207,6 +208,8 @@ class SongNames:
             return self._of(ordinal[0], None, start, ordinal[1], within)
         if (several := self._first_or_last(words, at, within)) is not None:
             return several
+        if (every_other := self._odd_or_even(words, at, within)) is not None:
+            return every_other
         first = counted(list(words), at)
         if first is not None and first[0] > MAX_NUMBER:
             return None  # the 1998 version
@@ -233,6 +236,18 @@ class SongNames:
         end += end < len(words) and words[end].low in ("songs", "tunes", "numbers", "ones")
         found = songs[: number[0]] if words[at].low == "first" else songs[len(songs) - number[0] :]
         return SongsMeant(tuple(found), at, end)
+
+    def _odd_or_even(self, words: Sequence[ReplyWord], at: int, within: int | None) -> SongsMeant | None:
+        """Read odd numbers, the even ones: of the set being spoken of, or of the message."""
+        follows = words[at + 1].low if at + 1 < len(words) else ""
+        if words[at].low not in ("odd", "even") or follows not in ("numbers", "ones", "songs", "tunes", "numbered"):
+            return None
+        end = at + 2
+        end += follows == "numbered" and end < len(words) and words[end].low in ("songs", "tunes", "ones")
+        many = len(self.in_set(within)) if within is not None else len(self.numbers)
+        found = [self.number(said, within) for said in range(1 if words[at].low == "odd" else 2, many + 1, 2)]
+        doubt = "; ".join(dict.fromkeys(why for _, why in found if why))
+        return SongsMeant(tuple(song for song, _ in found if song is not None), at, end, doubt)
 
     def _of(self, first: int, last: int | None, start: int, end: int, within: int | None) -> SongsMeant:
         found, doubts = [], []
@@ -298,7 +313,9 @@ def _may_be_number(words: Sequence[ReplyWord], at: int, end: int, *, called: boo
         return False
     if end < len(words) and words[end].low in UNITS and not called:
         return False
-    return not (words[at].kind == WORD and at and words[at - 1].low in NOT_BEFORE_ONE and not called)
+    is_oh_no = at > 1 and words[at - 1].low == "no" and words[at - 2].low in EXCLAIMED  # oh no three is in A
+    is_that_one = words[at].kind == WORD and at > 0 and words[at - 1].low in NOT_BEFORE_ONE
+    return called or is_oh_no or not is_that_one
 
 
 def joined(meant: Iterator[SongsMeant]) -> SongsMeant:

@@ -92,7 +92,8 @@ class _SetTimeReader:
                 self._use(at, end)
             for at, span in enumerate(found):
                 self._use(span.at, span.end)
-                place = self._set(named[0]) if is_one else at
+                before = self._set_before(span.at)
+                place = self._set(named[0]) if is_one else at if before is None else self._set(before)
                 self.is_lost = self.is_lost or place >= sets
                 yield SetTime(place, span.starts, (span.ends - span.starts) % A_DAY)
             return
@@ -101,6 +102,19 @@ class _SetTimeReader:
         if not listed:
             yield from self._after_ordinals()
             yield from self._after_start(named)
+
+    def _set_before(self, at: int) -> int | None:
+        """Return the number of the set that is named right before a time: second 10.30, set 2 from 9."""
+        at -= 1
+        while at > 0 and low(self._words, at) in ("set", ":", "-", "from", "is", "at", "goes", "on", "the"):
+            at -= 1
+        word = self._words[at] if at >= 0 else None
+        if word is None:
+            return None
+        if word.low in ORDINALS or word.is_ordinal:
+            return ORDINALS.get(word.low) or int(word.text)
+        number = counted(list(self._words), at)
+        return number[0] if number and low(self._words, at - 1) == "set" else None
 
     def left(self) -> str:
         """Return the words that neither tell a time nor mean nothing beside one."""
@@ -226,7 +240,11 @@ class _SetTimeReader:
             which = ORDINALS.get(word.low) or (int(word.text) if word.is_ordinal else None)
             after = at + 1 + (low(words, at + 1) in ("set", "one"))
             after += low(words, after) in ("is", "starts", "start", "begins", ":")
-            if which and (time := time_after(words, after)):
+            before = _long_at(words, after) if which else None
+            if which and before and self._says_minutes(before) and (time := time_after(words, before.end)):
+                self._use(at, time.end)
+                yield SetTime(self._set(which), evening(time.minutes), before.minutes)  # is 40 minutes from 8
+            elif which and (time := time_after(words, after)):
                 long = long_after(words, time.end)
                 self._use(at, long.end if long else time.end)
                 yield SetTime(self._set(which), evening(time.minutes), long.minutes if long else None)

@@ -8,6 +8,7 @@ from companion.setlist.parsing.cells import clock_cell
 
 NOON: Final = 12 * 60
 CLOCK_WORDS: Final = ("half", "quarter", "oclock", "pm", "uhr")
+NAMED_TIMES: Final = {"midnight": 2 * NOON, "noon": NOON, "midday": NOON}
 TO_TIME: Final = ("till", "til", "to", "until", "finishes", "finish", "ends", "end", "-", "–", "—", "bis")
 STARTING: Final = ("start", "starts", "begin", "begins", "kick", "on", "play", "downbeat", "beginn", "starting")
 
@@ -84,6 +85,8 @@ def time_said(words: Sequence[ReplyWord], at: int) -> TimeSaid | None:
     """Read a time of day: 8.30, 8pm, half eight, quarter past nine, nine thirty, nine."""
     if at >= len(words):
         return None
+    if low(words, at) in NAMED_TIMES:
+        return TimeSaid(NAMED_TIMES[low(words, at)], at + 1)
     if words[at].kind == CLOCK:
         minutes = clock_cell(words[at].text)
         return TimeSaid(minutes, at + 1) if minutes is not None else None

@@ -54,7 +54,9 @@ HEDGES: Final = phrases(
     "90 % sure | almost sure | almost certain | not a hundred percent | if im not mistaken | "
     "unless im wrong | could well be | may be | might have changed | might change | may change | "
     "subject to change | if anything | im thinking | something like | or thereabouts | "
-    "i seem to remember | i vaguely remember | used to be | at the moment | we think | usually | normally"
+    "somewhere around | somewhere near | somewhere about | something around | in the region of | more or less | "
+    "give or take | i seem to remember | "
+    "i vaguely remember | used to be | at the moment | we think | usually | normally"
 )
 CORRECTIONS: Final = phrases(
     "sorry | actually | correction | i meant | i mean | my mistake | my bad | make that | make it | make | change | "
@@ -149,6 +151,8 @@ RESTS: Final = phrases(
     "every song | der rest | alle anderen | le reste | the rest of them | the remainder | everything else is | "
     "all the other songs | the other songs | all the songs | "
     "the others you asked about | the rest you asked about | all the ones you asked about | "
+    "everything else you asked | everything else you asked about | everything else you asked for | "
+    "whatever is left | whatevers left | what is left | whatever remains | all the ones left | "
     "whats left | the ones left | all else | everyone else | all remaining | all the remaining ones | "
     "the remaining songs | every other song | every one | all others you asked about"
 )
@@ -162,6 +166,7 @@ SAME_AGAIN: Final = phrases(
 FILLED: Final = phrases(
     "as for | after all | you asked about | you asked for | on your list | on the list | from the list | "
     "of the list | "
+    "if that helps | if it helps | if thats any help | if thats any use | "
     "for sure | of course | as i said | as you know | as discussed | "
     "by the way | btw | if you like | if thats ok | if you can | thank you | let me see | lets see now | "
     "these days | key change | key change to | from the set | out of the set | out of the list | "

@@ -158,10 +158,17 @@ BRINGS_IN: Final = phrases_by_first_word(_BRINGS_IN)
 HAS_INTRO: Final = phrases_by_first_word((*_HAS_INTRO, *_BRINGS_IN))
 
 
+BEGINS: Final = phrases_by_first_word(("pick up", "kick off", "kicks off", "a cappella", "a capella"))
+
+
 def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     """Read who starts: keys start it, piano intro, starts with drums, four clicks, me."""
     if said := _clicks(words, at) or _bars_of(words, at):
         return said
+    if many := phrase(words, at, "me counting", "i am counting", "im counting"):
+        end = at + many + phrase(words, at + many, "us in", "it in", "in", "you in", "it off", "off")
+        number = counted(list(words), end + 1) if low(words, end) in ("to", "of") and end + 1 < len(words) else None
+        return FactSaid("starts_with", "count", end + 1 + number[1] if number else end)
     if low(words, at) == "keys" and low(words, at + 1) in ("in", "of", "are"):
         return None  # keys in G
     begun = phrase(words, at, "counted in", "counted off", "led in", "brought in", "in with")
@@ -216,8 +223,8 @@ def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         "by",
     ):
         after += 1
-    if low(words, after) in STARTS or phrase(words, after, "pick up", "kick off", "kicks off"):
-        after += phrase(words, after, "pick up", "kick off", "kicks off") or 1
+    if low(words, after) in STARTS or phrase_of(words, after, BEGINS):
+        after += phrase_of(words, after, BEGINS) or 1
         while low(words, after) in STARTS or _is_tail(words, after):
             after += 1
         doubt = (

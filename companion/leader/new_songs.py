@@ -1,0 +1,41 @@
+"""Songs of a reply that the show does not have: the player sees them, and their facts land for no other song."""
+
+import re
+from collections.abc import Iterator
+from typing import Final
+
+from companion.leader.fact_said import FactSaid
+from companion.leader.reply_items import ReplyItem, ScannedLine
+from companion.leader.reply_words import phrase_of, phrases
+from companion.leader.said_in_reply import NOWHERE, Claim, SaidInReply, Unread
+from companion.leader.songs_meant import SongsMeant
+
+_NEW: Final = re.compile(
+    r"(?:^|(?<=[.,;!?–—-]\s))(?:(?:and|also|oh|plus|ps|but|there['’]?s|we['’]?ve got|we have|we['’]ve|got)[:,]?\s){0,3}"
+    r"(?:(?:a|one|the|another|two|some)\s)?(?:brand[ -])?"
+    r"(?:new (?:one|song|tune|number)s?\b|(?:added|adding|extra song|additional song)\b)",
+    re.IGNORECASE,
+)
+_INSTEAD: Final = phrases("instead of | in place of | rather than")
+
+
+def without_new_song(text: str) -> tuple[str, str]:
+    """Split off what a line says of a new song: the words before it, and the words from there to its end."""
+    found = _NEW.search(text)
+    return (text[: found.start()].rstrip(" .,;–—-"), text[found.start() :]) if found else (text, "")
+
+
+def swapped(line: ScannedLine) -> Iterator[SaidInReply] | None:
+    """Read "instead of Moth we'll play Sugar Lump in A": the first may be dropped, all else is kept; else None."""
+    for item in line.items:
+        gone = _song_after(line, item)
+        if gone is not None:
+            fact = FactSaid("dropped", True, gone.end)
+            return iter((Claim(gone, fact, line.text, line.text), Unread(NOWHERE, line.text)))
+    return None
+
+
+def _song_after(line: ScannedLine, item: ReplyItem) -> SongsMeant | None:
+    many = phrase_of(line.words, item.at, _INSTEAD)
+    after = next((one.what for one in line.items if one.at == item.at + many), None) if many else None
+    return after if isinstance(after, SongsMeant) and len(after.songs) == 1 and not after.is_word else None
