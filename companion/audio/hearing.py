@@ -28,6 +28,10 @@ from companion.audio.networks.beat_net import beat_features, beat_frames
 from companion.audio.networks.chord_net import BINS, ChordFrames, chord_frames
 from companion.audio.pitch_of_a import tuning_cents
 
+LEVEL_DB: Final = -16.0  # of full scale: where the songs lie that the decisions were fitted on
+BLOCK: Final = round(0.4 * RATE)  # samples; long enough for a beat of most tempos
+GATE_DB: Final = 20.0
+SILENCE: Final = 1e-10  # power of a block, full scale 1
 FIRST_BIN: Final = 18  # of the constant-Q picture: where the chord network's seven octaves begin
 BINS_A_CENT: Final = 3 / 100
 CHORD_FRAMES_A_SECOND: Final = RATE / HOP
@@ -88,6 +92,7 @@ class Hearing(msgspec.Struct, frozen=True):
 
 def raw_hearing(samples: NDArray[np.float32], stage: Callable[[str], None] = lambda _name: None) -> RawHearing:
     """Listen to mono samples at RATE; ``stage`` is called with the name of each part of the work before it begins."""
+    samples = at_one_level(samples)
     stage("tuning")
     cents, in_tune = tuning_cents(samples)
     stage("beats")
@@ -102,6 +107,19 @@ def raw_hearing(samples: NDArray[np.float32], stage: Callable[[str], None] = lam
     return RawHearing(
         len(samples) / RATE, cents, in_tune, likely, np.stack(levels, axis=1), np.stack(onsets, axis=1), chords
     )
+
+
+def at_one_level(samples: NDArray[np.float32]) -> NDArray[np.float32]:
+    """Return the samples at LEVEL_DB, so that a quiet file is heard as a loud one is; silence is returned unchanged.
+
+    The level is the power of the blocks that are within GATE_DB of the loudest one: silence in front does not count.
+    """
+    blocks = len(samples) // BLOCK
+    powers = np.square(samples[: blocks * BLOCK].reshape(blocks, BLOCK)).mean(axis=1) if blocks else np.zeros(0)
+    if not blocks or powers.max() <= SILENCE:
+        return samples
+    heard = powers[powers >= powers.max() * 10 ** (-GATE_DB / 10)].mean()
+    return samples * np.float32(10 ** (LEVEL_DB / 20) / np.sqrt(heard))
 
 
 def hearing_of(raw: RawHearing, anchors: Anchors = NOTHING_KNOWN) -> Hearing:

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from companion.audio.constant_q import RATE
 from companion.audio.decoding import decoded
 from companion.audio.heard_draft import SongDraft, draft_of
-from companion.audio.hearing import hearing_of, raw_hearing
+from companion.audio.hearing import at_one_level, hearing_of, raw_hearing
 from companion.cli import main
 from companion.commands.group import companion
 from companion.commands.practising import opened
@@ -164,6 +164,20 @@ def test_a_downbeat_needs_a_song_and_a_place(tmp_path: Path, options: list[str],
 
 def heard(samples: NDArray[np.float32]) -> SongDraft:
     return draft_of(hearing_of(raw_hearing(samples.astype(np.float32))))
+
+
+@pytest.mark.parametrize("times", [0.001, 0.1, 3.0])
+def test_music_is_brought_to_one_level_however_loud_its_file_is(times: float) -> None:
+    music = np.random.default_rng(1).normal(0, 0.2, 10 * RATE).astype(np.float32)
+    music[: 4 * RATE] *= 0.3
+    late = np.concatenate([np.zeros(2 * RATE, np.float32), times * music])
+    assert at_one_level(late)[2 * RATE :] == pytest.approx(at_one_level(music), rel=1e-3)
+    assert np.sqrt(np.mean(np.square(at_one_level(music)))) == pytest.approx(10 ** (-16 / 20), rel=0.01)
+
+
+@pytest.mark.parametrize("samples", [np.zeros(RATE, np.float32), np.zeros(0, np.float32), np.ones(5, np.float32)])
+def test_silence_and_a_few_samples_keep_their_level(samples: NDArray[np.float32]) -> None:
+    assert np.array_equal(at_one_level(samples), samples)
 
 
 @pytest.mark.long
