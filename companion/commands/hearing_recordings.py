@@ -77,9 +77,10 @@ def _seconds(said: str) -> float:
     minutes, _, seconds = said.strip().rpartition(":")
     try:
         found = 60 * int(minutes or 0) + float(seconds)
-    except ValueError:
-        found = -1.0
-    if not 0 <= found <= LONGEST_S:
+        is_place = float(seconds) >= 0
+    except (ValueError, OverflowError):
+        found, is_place = -1.0, False
+    if not is_place or not 0 <= found <= LONGEST_S:
         raise click.BadParameter(f"{said} is not a place in a recording. Write: 1:12.4")
     return found
 

@@ -51,7 +51,7 @@ class DeskView:
         rigged = self._workplace.rigged(stack)
         look = self._look(desk, stack, wanted.column, rigged.sounds)
         one, newer = stack.marked(wanted.open), self._workplace.next_list
-        if newer is not None:
+        if newer is not None and not stack.faults:  # it is compared with the show as it is on disk
             from companion.pages.next_list_view import next_list_html
 
             main = next_list_html(newer, newer.look(), unanswered)

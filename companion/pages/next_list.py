@@ -52,7 +52,7 @@ class NextList:
         self._answers: dict[str, str] = {}  # by the question
         self._left: set[str] = set()
         self._apart: set[tuple[str, str]] = set()
-        self._read: tuple[dict[str, str], SettledList, list[DoubtQuestion]] | None = None
+        self._read: tuple[tuple[str, dict[str, str]], SettledList, list[DoubtQuestion]] | None = None
         self._look: NextListLook | None = None
 
     def look(self) -> NextListLook:
@@ -64,15 +64,19 @@ class NextList:
             return self._look
 
     def _looked_at(self, stack: Stack) -> NextListLook:
-        settled, asked = self._settled()
+        settled, asked = self._settled(stack.version)
         choice = RevisionChoice(apart=frozenset(self._apart))
         imported = looked_at(settled, self._desk.path, choice, self._desk.folder)
         questions = tuple((one, self._answers.get(one.doubt.question, "")) for one in asked)
         return NextListLook(stack.version, imported, questions, frozenset(self._left), frozenset(self._apart))
 
-    def _settled(self) -> tuple[SettledList, list[DoubtQuestion]]:
-        """Return the list as answered so far, and what there is to ask; read anew only after another answer."""
-        if self._read is None or self._read[0] != self._answers:
+    def _settled(self, version: str) -> tuple[SettledList, list[DoubtQuestion]]:
+        """Return the list as answered so far, and what there is to ask.
+
+        It is read anew only after another answer, or for another version of the show: a message that says what
+        changes means the show as it is.
+        """
+        if self._read is None or self._read[0] != (version, self._answers):
             asked: list[DoubtQuestion] = []
 
             def ask(question: DoubtQuestion) -> DoubtAnswer:
@@ -81,7 +85,7 @@ class NextList:
                 return _answer(self._answers, question) or AS_READ
 
             settled = settled_list(self.name, self._desk.path, raw=self._raw, ask=ask)
-            self._read = (dict(self._answers), settled, asked)
+            self._read = ((version, dict(self._answers)), settled, asked)
         return self._read[1:]
 
     def answer(self, question: str, word: str) -> bool:

@@ -57,7 +57,7 @@ def routes_of(pages: Pages) -> list[Route]:
     return [
         Route("/", pages.shell),
         Route("/assets/{name}", pages.file),
-        Route("/view", pages.view),
+        Route("/view", _reading(pages.view)),
         Route("/picture", _reading(pages.picture)),
         Route("/door", _reading(pages.door)),
         Route("/heard", _reading(pages.heard)),

@@ -224,7 +224,7 @@ def _beside_the_key(stack: Stack, song: SongOnDesk, key: str) -> Iterator[Edit]:
 def says_of(song: SongOnDesk, field: SongField, typed: str, section: int | None = None) -> str:
     """Return the words of this change in undo and redo."""
     title = song.song.title
-    if section is not None and section < len(song.song.road_map):
+    if section is not None and 0 <= section < len(song.song.road_map):
         title = f"{title}, {song.song.road_map[section].name}"
     said = " ".join(typed.split())
     with suppress(FieldRefused):

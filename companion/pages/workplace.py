@@ -96,7 +96,7 @@ class Workplace:
     def choose(self, number: str) -> None:
         """Open a known show by its number. Raises CompanionError."""
         known = self.known
-        if not (number.isascii() and number.isdecimal() and int(number) < len(known)):
+        if not (number.isascii() and number.isdecimal() and len(number) < 10 and int(number) < len(known)):
             raise CompanionError("that show is not there any more")
         self.open(known[int(number)])
 

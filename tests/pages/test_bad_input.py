@@ -168,3 +168,19 @@ def test_a_show_deleted_or_renamed_meanwhile_is_reported_and_taken_up_again(
     site.path.write_text(SHOW, encoding="utf-8")
     assert 'id="faults"' not in site.ask("GET", "/view").text
     assert site.type("Tram Home", "key", "Bb").status_code == 200
+
+
+@pytest.mark.parametrize(
+    ("path", "body"),
+    [
+        ("/edit", {"title": "Tram Home", "field": "chords", "value": "C", "was": "", "section": -1}),
+        ("/edit", {"title": "Tram Home", "field": "chords", "value": "C", "was": "", "section": 10**15}),
+        ("/try", {"title": "Tram Home", "field": "chords", "value": "C", "was": "", "section": -1}),
+        ("/choose", {"show": "1" * 5_000}),
+        ("/choose", {"show": "-1"}),
+    ],
+)
+def test_a_number_that_names_nothing_is_refused_in_words(site: Site, path: str, body: dict[str, object]) -> None:
+    before = site.text
+    assert site.ask("POST", path, body).status_code == 422
+    assert site.text == before

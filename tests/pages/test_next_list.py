@@ -174,6 +174,23 @@ def test_a_list_of_which_nothing_is_taken_writes_nothing(site: Site) -> None:
     assert site.text == SHOW
 
 
+def test_a_change_message_is_read_again_when_the_show_has_changed(site: Site) -> None:
+    bring(site, b"Same as last time but drop Lamplighter\n")
+    assert set(differences(site)) == {"dropped Lamplighter"}
+    site.path.write_text(SHOW + "      - title: Pier Song\n", encoding="utf-8")
+    assert set(differences(site)) == {"dropped Lamplighter"}
+
+
+def test_a_fault_in_the_show_leaves_the_page_in_place_and_the_list_waits(site: Site) -> None:
+    bring(site)
+    site.path.write_text(SHOW.replace("key: D", "key: H#x"), encoding="utf-8")
+    page = site.ask("GET", "/view")
+    assert page.status_code == 200
+    assert "H#x" in page.text
+    site.path.write_text(SHOW, encoding="utf-8")
+    assert "No longer in the list" in site.ask("GET", "/view").text
+
+
 @pytest.mark.parametrize("raw", [b"", b"%PDF-1.4 nonsense", b"PK\x03\x04 nonsense"])
 def test_what_is_no_list_is_refused_and_the_show_stays_on_the_desk(site: Site, raw: bytes) -> None:
     answer = site.ask("POST", "/bring?name=x.txt", raw, Content_Type="application/octet-stream")
