@@ -8,7 +8,7 @@ import unicodedata
 INVISIBLE = re.compile("[\u00ad\u200b-\u200f\u202a-\u202e\u2060-\u2064\u2066-\u2069\ufeff\ufe0e\ufe0f]")
 CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff]")
 SPACE = re.compile(r"[^\S\t]")  # any white space but a tab
-STRONG = re.compile(r"(\*\*|__)(?=\S)(.+?)(?<=\S)\1")
+STRONG = re.compile(r"(\*\*|__)(?=[^\s*])(.+?)(?<=[^\s*])\1")  # *** break *** is a frame
 EMPHASIS = re.compile(r"(?<![\w*])(\*|_)(?=\S)([^*_]+?)(?<=\S)\1(?![\w*])")
 STROKE = "\u0336"
 KEYCAP = re.compile("([0-9#*])\u20e3")

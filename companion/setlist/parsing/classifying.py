@@ -1,5 +1,6 @@
 """Classify the lines of a text: song, heading, note, talk. Form first, then the style of the whole list."""
 
+import re
 from collections.abc import Sequence
 
 import msgspec
@@ -9,15 +10,21 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.doubts import doubtful_song, heading_or_song, note_or_song, parted_here, song_or_not
 from companion.setlist.parsing.inline_songs import sung_by
+from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.key_groups import group_keys
+from companion.setlist.parsing.labels import are_labelled
 from companion.setlist.parsing.line_forms import Classified, by_form
 from companion.setlist.parsing.list_style import DEEPER, Style, learn
-from companion.setlist.parsing.patterns import IN_BRACKETS
+from companion.setlist.parsing.number_ranges import sets_by_range
+from companion.setlist.parsing.patterns import IN_BRACKETS, PARTED
+from companion.setlist.parsing.pictures_between import without_pictures
+from companion.setlist.parsing.pieces import read_pieces
 from companion.setlist.parsing.plain_sets import plain_sets
+from companion.setlist.parsing.programme import take_programme
 from companion.setlist.parsing.remarks import is_remark
-from companion.setlist.parsing.set_headings import SetHeading, is_break, is_without_music
+from companion.setlist.parsing.set_bounds import settle_breaks, take_short_headings
+from companion.setlist.parsing.set_headings import SetHeading, is_without_music
 from companion.setlist.parsing.setting_aside import set_aside
-from companion.setlist.parsing.short_headings import short_headings
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.spoken_lines import as_written
@@ -25,15 +32,23 @@ from companion.setlist.parsing.text_lines import TextLine
 from companion.setlist.parsing.two_part_numbers import without_two_part_numbers
 from companion.setlist.parsing.wrapped_titles import MOST_KEYED, join_wrapped
 
+NAMED = re.compile(r"^([^\W\d_a-z][^:]{1,50}?)\s?:\s+\S")  # Moth: same as record
+MOST_SHAPED = 0.8
 SHORT = 6  # words; a longer line without number or bullet is more likely a note than a title
 
 
 def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Classified], Style]:
     """Say of each line what it is. What a line's own form leaves open is settled by the style of the whole list."""
-    found = [by_form(line, notation) for line in without_two_part_numbers(as_written(lines))]
-    _take_short_headings(found)
+    lines, of_ranges = sets_by_range(without_two_part_numbers(without_pictures(as_written(lines), notation)))
+    found = [by_form(line, notation) for line in lines]
+    if of_ranges is not None:
+        found[of_ranges] = Classified(lines[of_ranges], LineKind.LEFT)
+    take_programme(found, notation)
+    take_short_headings(found)
     keys = group_keys(found, notation)
     style = learn([one.line for one in found if one.took is None], notation)
+    if are_labelled([one.line.text for one in found if one.took is None or _is_line_of_songs(one)]):
+        style = msgspec.structs.replace(style, labelled=True)
     if marks := {mark for one in found if one.took is LineKind.MARK for mark in sung_by(one.line.whole)}:
         style = msgspec.structs.replace(style, singers=style.singers | marks)
     for one in found:
@@ -47,36 +62,12 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
         elif at in keys and one.draft and not one.draft.has_key:
             one.draft.key = keys[at]
     _Settling(found, style).settle()
-    _settle_breaks(found)
+    settle_breaks(found)
     return found, style
 
 
-def _settle_breaks(found: Sequence[Classified]) -> None:
-    """Take lines of dashes between songs for breaks, in doubt, in a list that has neither headings nor breaks.
-
-    Where headings part the sets, an auction or a speech ends none.
-    """
-    kinds = [one.took for one in found]
-    if kinds.count(LineKind.SET) > 1:
-        for one in found:
-            if one.took is LineKind.BREAK and not is_break(one.line.text):
-                one.took = LineKind.LEFT
-    songs = [at for at, kind in enumerate(kinds) if kind is LineKind.SONG]
-    if LineKind.SET in kinds or LineKind.BREAK in kinds or not songs:
-        return
-    for at, one in enumerate(found):
-        if one.took is LineKind.RULE and songs[0] < at < songs[-1] and line_kinds.is_line(one.line.text):
-            one.took, one.doubts = LineKind.BREAK, (parted_here(),)
-
-
-def _take_short_headings(found: Sequence[Classified]) -> None:
-    """Take lone numbers such as 2nd, S2 and II for headings, in doubt where no other line confirms them."""
-    texts = [one.line.whole if one.took is None else None for one in found]
-    sets = sum(one.took is LineKind.SET for one in found)
-    for at, (heading, sure) in short_headings(texts, sets).items():
-        one = found[at]
-        one.took, one.heading = LineKind.SET, heading
-        one.doubts = () if sure else (heading_or_song(one.line.text),)
+def _is_line_of_songs(one: Classified) -> bool:
+    return one.inline is not None and one.heading is None and not one.inline.key
 
 
 class _Settling:
@@ -93,6 +84,7 @@ class _Settling:
         for at in self._plain():
             self.sure[at] = True
         sure = [one.draft for one, is_sure in zip(found, self.sure, strict=True) if is_sure and one.draft]
+        self.titles_rise = bool(sure) and all(draft.title[:1].isupper() for draft in sure)
         self.marks_say_all = self.style.is_shaped and len(sure) > 2 and all(draft.has_key for draft in sure)
         self.first = next((at for at, sure in enumerate(self.sure) if sure), 0)
         self.last = max((at for at, sure in enumerate(self.sure) if sure), default=0)
@@ -205,12 +197,20 @@ class _Settling:
             return False
         if (line.text.endswith("?") and line.text[:1].islower()) or line_kinds.is_assent(line.text):
             return True
+        draft = self.found[at].draft
+        if self.is_keyed and self.titles_rise and line.text[:1].islower() and not (draft and draft.has_key):
+            return True  # yes we did it in March, between songs with capitals and keys
         return line.message.sender not in self.senders or (
             any(self.sure) and at > self.last and not self.style.marks(line)
         )
 
     def _is_prose(self, line: TextLine) -> bool:
         """Return whether a line with a key at its end is a sentence all the same: sorry, Moth is in F not G."""
+        pieces = PARTED.split(line.text)
+        if (named := NAMED.match(line.text)) and read_pieces(line.text[named.end() - 1 :], self.style.notation)[0].key:
+            return line_kinds.is_sentence(named[1])  # Moth: F sharp minor, then up a semitone
+        if len(pieces) > 1 and pieces[0] and any(piece and plain_key(piece) for piece in pieces[1:]):
+            return line_kinds.is_sentence(pieces[0])  # Moth - G - heads out twice: talk behind a key is a note
         is_title = line.text[:1].isupper() and self._looks_like_title(line)
         return line_kinds.is_sentence(line.text) or (line_kinds.is_chat(line.text) and not is_title)
 
@@ -252,6 +252,11 @@ class _Settling:
     def _unkeyed(self, at: int, one: Classified) -> LineKind:
         """Settle a line without a key where most songs have one."""
         line, draft = one.line, one.draft
+        if self._has_shape_of_songs(line) and draft:
+            draft.title, said = map(str.strip, draft.title.split(":", 1)) if ":" in draft.title else (draft.title, "")
+            draft.note(said)
+            draft.doubts = [doubtful_song("without a key, unlike the others", draft.title)]
+            return LineKind.SONG
         if self._is_note(line, draft.title if draft else "") or len(line.text.split()) > SHORT + 2:
             return self._note_or_left(at, line)
         if not self._looks_like_title(line):
@@ -259,11 +264,22 @@ class _Settling:
                 return LineKind.LEFT
             one.doubts = (note_or_song(line.text),)
             return LineKind.NOTE
-        if at > self.last and line.row.blank_before:
+        if at > self.last and (line.row.blank_before or self._is_below_talk(at)):
             return LineKind.LEFT
         if draft and not draft.doubts:
             draft.doubts.append(doubtful_song("without a key, unlike the others", draft.title))
         return LineKind.SONG
+
+    def _is_below_talk(self, at: int) -> bool:
+        """Return whether what stands right above was no song and nothing about one: a name below kind regards."""
+        return at > 0 and self.found[at - 1].took in (LineKind.LEFT, LineKind.RULE, LineKind.ABOUT)
+
+    def _has_shape_of_songs(self, line: TextLine) -> bool:
+        """Return whether a colon parts the line where one parts nearly every song: Moth: same as record."""
+        sure = [one.line.text for one, sure in zip(self.found, self.sure, strict=True) if sure]
+        shaped = sum(bool(NAMED.match(text)) for text in sure)
+        named = NAMED.match(line.text)
+        return bool(named) and shaped >= MOST_SHAPED * max(len(sure), 1) and not is_remark(named[1] if named else "")
 
     def _by_position(self, at: int, line: TextLine) -> LineKind:
         """Settle a line of a list without marks and keys: only where it stands tells it from a song."""

@@ -31,6 +31,9 @@ _ENCORE = re.compile(  # in small letters or all large: no title begins so
     r"^(?:and )?(encore|ENCORE|bis|BIS|zugabe|ZUGABE)\s(?=[A-Z][a-z])(.+)$"
 )
 _AND_FINISH = re.compile(r"\s(?:and|then)\s(?:(?:we )?(?:finish|end|close)(?:es)? (?:with|on) )?")
+_ARROW = re.compile(r"\s+(?:-{1,2}>|=>|>{1,2}|→)\s+")
+CHANGES = frozenset(("replaced", "swapped", "changed", "moved", "cut", "dropped", "now", "instead", "becomes"))
+SHORTEST = 5  # letters of a title with its key in brackets: X (C)
 FEWEST_QUOTED = 2
 FEWEST = 3  # songs in a line of prose
 MOST = 0.75  # share of its pieces that end in a key
@@ -66,7 +69,23 @@ def inline_songs(text: str, notation: Notation) -> InlineSongs | None:
             return InlineSongs(songs, msgspec.structs.replace(heading, also=""))
     if (found := _ENCORE.match(text)) and _is_keyed(found[2], notation):
         return InlineSongs((found[2],), read_set(found[1]))
-    return _quoted(text, notation) or _prose(text, notation)
+    return _segued(text, notation) or _quoted(text, notation) or _prose(text, notation)
+
+
+def _segued(text: str, notation: Notation) -> InlineSongs | None:
+    """Read songs with an arrow or a comma between them, each with its key: Moth (C) > Weeds (D)."""
+    parts = [part for part in _ARROW.split(text) if part]
+    if len(parts) > 1 and all(_may_be_title(part) for part in parts):
+        if all(_in_bracket(part, notation) for part in parts):
+            return InlineSongs((*(f"{part} segue" for part in parts[:-1]), parts[-1]))
+        return None
+    songs = tuple(part.strip() for part in SONGS_APART.split(text))
+    return InlineSongs(songs) if len(songs) > 1 and all(_in_bracket(song, notation) for song in songs) else None
+
+
+def _may_be_title(part: str) -> bool:
+    """Return whether words beside an arrow may be a title with its key, not what becomes of the song before."""
+    return part[0].isupper() and len(part) > SHORTEST and part.split(maxsplit=1)[0].lower() not in CHANGES
 
 
 def _ended(piece: str, notation: Notation) -> tuple[str, ...]:

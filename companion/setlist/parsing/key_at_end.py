@@ -28,6 +28,7 @@ _SYLLABLE_ONLY = re.compile(
     r"maggiore|mayor))?$",
     re.IGNORECASE,
 )
+_SYLLABLE_APART = re.compile(r"\b(do|r[eé]|mi|fa|sol|la|si)\s(?=[mb#♭♯](?!\w))", re.IGNORECASE)  # La m, Si b
 FEW = 4  # keys in syllables are enough, more than there are letters
 
 
@@ -82,7 +83,8 @@ def _without_said(written: str, key: Key, notation: Notation) -> str:
 
 def voted_notation(texts: Iterable[str]) -> Notation:
     """Return the notation of a list by what stands at the ends of its lines or in its cells."""
-    tails = [found[1] for text in texts if (found := _TAIL.search(text.strip()))]
+    closed = (_SYLLABLE_APART.sub(r"\1", text.strip()) for text in texts)
+    tails = [found[1] for text in closed if (found := _TAIL.search(text))]
     german = sum(bool(_GERMAN_ONLY.match(tail)) for tail in tails)
     english = sum(bool(_ENGLISH_ONLY.match(tail)) for tail in tails)
     syllables = [tail for tail in tails if _SYLLABLE_ONLY.match(tail)]

@@ -35,8 +35,16 @@ class Classified(msgspec.Struct):
 
 _FACT = re.compile(
     r"\s*(?:[,;|/·•]\s*)?"
-    r"((?:key|tonart|tonalité|tono|tom|tempo|bpm|length|duration|time|dauer|artist|original key)\s*[:=])"
+    r"((?:key|tonart|tonalité|tono|tom|tempo|bpm|length|duration|time|dauer|artist|original key|"
+    r"lead(?: vocals?)?|vocals?|vox|singer|sung by)\s*[:=])"
     r"\s*([^\s,;|/·•:=]+(?:\s(?:major|minor|bpm|dur|moll|flat|sharp)){0,2})",
+    re.IGNORECASE,
+)
+_SINGS = frozenset(("lead", "lead vocal", "lead vocals", "vocal", "vocals", "vox", "singer", "sung by"))
+_CHORD = r"[A-G][b#♭♯]?(?:m|maj|min|dim|aug|sus|add)?\d{0,2}(?:/[A-G][b#]?)?"
+_CHORDS = re.compile(  # outro vamp C Bb F
+    r"^(?:(?:intro|outro|verse|chorus|bridge|solo|vamp|coda|tag|turnaround|ending|middle 8|link|riff)s?\s*:?\s+){1,2}"
+    rf"{_CHORD}(?:[\s|,–-]+(?:{_CHORD}|x\s?\d|\d\s?x|%))*[\s|]+(?:{_CHORD}|x\s?\d|\d\s?x)[\s|]*$",
     re.IGNORECASE,
 )
 LONGEST_FACTS = 100
@@ -49,7 +57,11 @@ def facts_in(text: str, notation: Notation) -> str:
         return ""
     found = [(label.rstrip(" :=").lower(), value) for label, value in _FACT.findall(text)]
     said = [f"{value} bpm" if label in ("tempo", "bpm") and value.isdecimal() else value for label, value in found]
-    is_read = all(read_piece(value, notation).says_something for value in said)
+    said = [f"{label} {value}" if label in _SINGS else value for (label, _), value in zip(found, said, strict=True)]
+    is_read = all(
+        label in _SINGS or read_piece(value, notation).says_something
+        for (label, _), value in zip(found, said, strict=True)
+    )
     return ", ".join(said) if is_read else ""
 
 
@@ -80,6 +92,8 @@ def by_form(line: TextLine, notation: Notation) -> Classified:
         return Classified(
             line, LineKind.SET if inline.heading else LineKind.SONG, heading=inline.heading, inline=inline
         )
+    if not line.is_marked and text[:1].islower() and len(text) <= LONGEST_FACTS and _CHORDS.match(text):
+        return Classified(line, LineKind.NOTE)
     if facts := facts_in(text, notation):
         return Classified(line, LineKind.NOTE, facts=facts)
     heading = read_heading(line.whole) or read_heading(text)

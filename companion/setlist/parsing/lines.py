@@ -77,6 +77,8 @@ def _take_inline(row: ListRow, inline: InlineSongs | None, gathered: SetListBuil
             draft.key = _key(inline.key)
         if draft.title:
             gathered.song(row, draft)
+        else:
+            gathered.left(row)
 
 
 def _key(written: str) -> Key | None:

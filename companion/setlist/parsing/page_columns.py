@@ -10,6 +10,7 @@ from companion.setlist.model import ListPage, TextSpan
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import length_cell, tempo_cell
 from companion.setlist.parsing.key_cells import key_cell, plain_key
+from companion.setlist.parsing.line_forms import facts_in
 from companion.setlist.readers.limits import MAX_COLUMNS
 from companion.setlist.tidy import tidy, without_emphasis
 
@@ -25,7 +26,8 @@ def in_columns(page: ListPage) -> ListPage:
     """Return the page as a grid where its pieces stand in columns; otherwise as it is."""
     wide = [row for row in page.rows if len(row.spans) > 1]
     signed = sum(any(SIGN.search(span.text) for span in row.spans[1:]) for row in wide)
-    if page.is_grid or not wide or signed > MOST_SIGNED * len(wide):
+    named = sum(bool(facts_in(row.cells[0], Notation.LETTERS)) for row in wide)
+    if page.is_grid or not wide or max(signed, named) > MOST_SIGNED * len(wide):
         return page
     spans = [_columns_typed(row.spans) for row in page.rows]
     cells = grid(spans)

@@ -2,7 +2,9 @@
 
 import re
 
-NUMBERED = re.compile(r"^\(?#?\s?(\d{1,3})(?:\s*|[a-d](?=[.)]))(?:[.):\]]|\s[-–—])(?:\s+|(?=[^\W\d]))(?=\S)")
+NUMBERED = re.compile(
+    r"^[(\[]?#?\s?(\d{1,3})(?:\s*|[a-d](?=[.)]))(?:[.)]\s?[-–—](?=\s)|[.):\]]|\s[-–—])(?:\s+|(?=[^\W\d]))(?=\S)"
+)
 NO_NUMBER = re.compile(r"^(?:no|nr|n°|nº|track|song|tune)\.?\s?(\d{1,3})[a-d]?\s*[.):–-]?\s+(?=\S)", re.IGNORECASE)
 BARE_NUMBER = re.compile(r"^#?(\d{1,3})\s+(?=\S)")
 BULLET = re.compile(
@@ -53,7 +55,8 @@ IN_BRACKETS = re.compile(r"[(\[{][^()\[\]{}]*[)\]}]")
 BY = re.compile(r"^(.+?)\s+(?:by|von)\s+(\S.*)$", re.IGNORECASE)
 TWO_TITLES = re.compile(r"\S\s+(?:>|→|->|>>)\s+\S")
 INLINE = re.compile(
-    r"^\W*((?:set|block|teil|spares?|reserves?|in reserve|extras?|if (?:there is )?time|standby|"
+    r"^\W*((?:set|block|teil|spares?|reserves?|in reserve|extras?|if (?:there is )?time|"
+    r"if they (?:want|ask|shout|call)(?: for)?(?: (?:one )?more| another)?|standby|"
     r"back[- ]?ups?|encores?|zugaben?|rappels?|bis|\w+ set)\b[^:,(]{0,12}?)\W*:\W*\s(\S.*)$",
     re.IGNORECASE,
 )
@@ -71,7 +74,7 @@ SINGER = re.compile(r"^([^\W\d_][\w.&/+' ]{0,18}?)\s*:\s+(?=\S)")
 VOICE = re.compile(
     r"^(?:(set (?:one|two|three|four|\d))[,\s]+)?(?:song |tune )?number (one|two|three|four|five|"
     r"six|seven|eight|nine|ten|"
-    r"eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty|\d{1,2})[,:]?\s+(\S.*)$",
+    r"eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty|\d{1,2})[,:]?\s+(?![-–—|•(=])(\S.*)$",
     re.IGNORECASE,
 )
 BRACE_AT_END = re.compile(r"\s*[}⎫⎬⎭]\s*(\S.*)?$")

@@ -1,6 +1,7 @@
 """Peel keys, lengths, tempos and remarks off a song's line, from the right and the front."""
 
 import re
+from collections.abc import Sequence
 
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection
 from companion.setlist.parsing.doubts import YES, doubtful_key
@@ -24,7 +25,7 @@ from companion.setlist.parsing.patterns import (
     UNKNOWN_AT_END,
     WAS_NOW_AT_END,
 )
-from companion.setlist.parsing.pieces import all_say_something, read_piece, read_pieces
+from companion.setlist.parsing.pieces import LinePiece, all_say_something, read_piece, read_pieces
 from companion.setlist.parsing.remarks import STARS, is_remark
 from companion.setlist.parsing.song_draft import Draft
 
@@ -91,6 +92,9 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
                 draft.key, rest = end.key, end.before.rstrip(SEPARATORS)  # Moth G (was A): the key stands before it
             draft.take_all(pieces, found[2])
             return rest
+        if rest and not draft.has_key and _names_key_last(pieces):
+            draft.take_all(pieces, found[2])  # Moth (bossa, Dm)
+            return rest
         if found[2].strip() in style.singers or (style.note_in_brackets and found[2].strip()):
             draft.note(found[2])
             return rest
@@ -103,8 +107,10 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
         if found[2].strip(" ?") == "" and "?" in found[2]:
             return rest
     found = None if draft.has_key else BRACKET_BEFORE_WORDS.match(text)
-    if found and plain_key(found[2], notation=style.notation):
-        draft.take_key(found[2])
+    if found and (
+        plain_key(found[2], notation=style.notation) or _names_key_last(read_pieces(found[2], style.notation))
+    ):
+        draft.take_each(found[2])
         draft.take_each(found[3])
         return found[1].rstrip(SEPARATORS)
     if found := HEAD.match(text):
@@ -117,6 +123,13 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
     if text[:1] in "([{" and text[-1:] in ")]}" and text[1:-1].strip() and not set("()[]{}") & set(text[1:-1]):
         return text[1:-1].strip()  # brackets around the whole title
     return text
+
+
+def _names_key_last(pieces: Sequence[LinePiece]) -> bool:
+    """Return whether a bracket says words and then a key: (bossa, Dm)."""
+    last = pieces[-1] if len(pieces) > 1 else None
+    is_key = last is not None and last.key is not None and last.key.key is not None and last.text[:1].isupper()
+    return is_key and not any(one.key for one in pieces[:-1])
 
 
 def without_separators(text: str) -> str:

@@ -19,7 +19,9 @@ FEWEST = 3  # lines in a column of print
 BRIDGES = 0.06  # share of lines that may reach over a gap: a title above all columns, a long line
 SONGS = 0.45  # share of a column's pieces that are a song by themselves, with a number or a key
 HALF_A_LETTER = 6.0  # points; about the width of a letter
+NEAR = 4 * HALF_A_LETTER  # between a number and its title
 AT_EDGE = 2  # lines at the top and bottom of a page where its header and footer stand
+_NUMBER = re.compile(r"^\(?\d{1,3}[.)]$")
 _BRACKET = re.compile(r"[(\[]([^()\[\]]{1,12})[)\]]$")
 
 
@@ -53,7 +55,12 @@ def _without_digits(text: str) -> str:
 
 def _ordered(rows: list[ListRow]) -> list[ListRow]:
     """Return one page's rows column by column; unchanged if they stand in no columns of print."""
-    lefts = _columns_of_print(rows)
+    joined = [_with_numbers(row) for row in rows]
+    lefts = _columns_of_print(joined)
+    if len(lefts) > 1:
+        rows = joined
+    else:
+        lefts = _columns_of_print(rows)
     if len(lefts) < 2:
         return rows
     bounds = [*lefts[1:], float("inf")]
@@ -68,6 +75,18 @@ def _ordered(rows: list[ListRow]) -> list[ListRow]:
             if spans:
                 columns[at].append(_part(row, spans, left, is_whole=len(spans) == len(row.spans)))
     return [*above, *(row for column in columns for row in column)]
+
+
+def _with_numbers(row: ListRow) -> ListRow:
+    """Return a row with each number joined to the words behind it, in a page whose numbers hang before its titles."""
+    spans: list[TextSpan] = []
+    for span in row.spans:
+        before = spans[-1] if spans else None
+        if before and _NUMBER.match(before.text) and span.begin - before.end < NEAR:
+            spans[-1] = msgspec.structs.replace(before, end=span.end, text=f"{before.text} {span.text}")
+        else:
+            spans.append(span)
+    return msgspec.structs.replace(row, spans=tuple(spans))
 
 
 def _is_item(row: ListRow) -> bool:

@@ -50,6 +50,7 @@ _LED_IN = re.compile(  # then the second set; and for the second half
     re.IGNORECASE,
 )
 _SHORT = re.compile(r"^(?:(?:s\s?|pt\.?\s?)([1-6])|([1-6])(?:st|nd|rd|th))$", re.IGNORECASE)
+_LONE_NUMBER = re.compile(r"^([1-6])[.):]?$")
 _SHORT_WORDS = re.compile(r"^(?:the\s+)?(first|second|third|fourth)(?:\s+one)?$", re.IGNORECASE)
 _ROMAN = ("", "I", "II", "III", "IV", "V", "VI")
 _ENCORES = re.compile(
@@ -69,7 +70,9 @@ _SECTION = re.compile(
     r"^((?:early|late|afternoon|evening) (?:show|spot)|"
     r"bows?|curtain calls?|dinner|dancing|drinks|ceremony|reception|morning|evening|afternoon|lunchtime|"
     r"first dance|last dance|finale|"
-    r"if (?:there'?s |we have )?time|spares?|reserves?|extras?|back[- ]?ups?|standby|stand-by|optional|alternates?|"
+    r"if (?:there'?s |we have )?time|"
+    r"if they (?:want|ask|shout|call)(?: for)?(?: (?:one )?more| another)?|"
+    r"spares?|reserves?|extras?|back[- ]?ups?|standby|stand-by|optional|alternates?|"
     r"exit(?: music)?|play[- ]?out|supper|lunch|buffet|"
     r"pre-?show|walk[- ]?in|walk[- ]?on|warm[- ]?up|late(?: night)?|after midnight|party|acoustic|cocktails?|church|"
     r"overture|requests|in reserve|reserva|réserve|ersatz|reserven?|hochzeitstanz|eröffnungstanz)"
@@ -177,10 +180,12 @@ def read_heading(text: str) -> SetHeading | None:
 
 
 def short_heading(text: str) -> tuple[str, int] | None:
-    """Read a heading that stands for itself: (its form, its number) of 2nd, S2, II, second."""
+    """Read a heading that stands for itself: (its form, its number) of 2nd, S2, II, second, 2."""
     plain = bare(text).rstrip(".")
     if plain in _ROMAN[1:]:
         return "roman", _ROMAN.index(plain)
+    if found := _LONE_NUMBER.match(text.strip()):
+        return "number", int(found[1])
     if found := _SHORT.match(plain):
         return ("letter", int(found[1])) if found[1] else ("ordinal", int(found[2]))
     found = _SHORT_WORDS.match(plain)

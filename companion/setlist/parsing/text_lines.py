@@ -101,14 +101,15 @@ def without_emoji(text: str) -> tuple[str, str]:
     if text.isascii():
         return text, ""
     first, last = 0, len(text)
-    while first < last and (_is_picture(text[first]) or text[first] == " "):
+    while first < last and (is_picture(text[first]) or text[first] == " "):
         first += 1
-    while last > first and (_is_picture(text[last - 1]) or text[last - 1] == " "):
+    while last > first and (is_picture(text[last - 1]) or text[last - 1] == " "):
         last -= 1
     if first == last:
         return text, ""
     return text[first:last], one_line(f"{text[:first]} {text[last:]}")
 
 
-def _is_picture(sign: str) -> bool:
+def is_picture(sign: str) -> bool:
+    """Return whether a character is a picture that is no sign of music and no mark."""
     return sign > "\u2190" and unicodedata.category(sign) in ("So", "Sk") and sign not in "♩♪♫♬♭♮♯★☆✱†‡°"

@@ -24,6 +24,7 @@ from companion.setlist.parsing.cell_lines import with_lines_of_cells
 from companion.setlist.parsing.column_roles import Column, read_heads
 from companion.setlist.parsing.grids import take_in_grid
 from companion.setlist.parsing.key_at_end import voted_notation
+from companion.setlist.parsing.leaders import without_leaders
 from companion.setlist.parsing.lines import take_in_lines
 from companion.setlist.parsing.list_head import without_head
 from companion.setlist.parsing.list_talk import FEW
@@ -55,7 +56,7 @@ def take_in(
     ``notation``: None to let the list's own keys decide. ``chosen``: the name of the page or list to read where there
     are several; None for the default.
     """
-    pages = [in_columns(in_reading_order(without_edges(with_lines_of_cells(page)))) for page in pages]
+    pages = [in_columns(in_reading_order(without_leaders(without_edges(with_lines_of_cells(page))))) for page in pages]
     read_as = notation or voted_notation(cell for page in pages for row in page.rows for cell in row.cells)
     gathered = SetListBuilder()
     for page in pages_to_read(pages, gathered, chosen):

@@ -54,15 +54,19 @@ def pages_of_mail(raw: bytes, shown: str, decoded: Decoded) -> tuple[ListPage, .
     bodies = [part for part in (*texts, *pages) if not _is_attached(part)]
     page = next((part for part in bodies if part.get_content_type() == "text/html"), None)
     plain = next((part for part in bodies if part.get_content_type() == "text/plain"), None)
-    if page is not None:
+    below = [part for part in texts if part is not plain and (_is_attached(part) or plain is not None)]
+    if page is not None and not below:
         said, more = page_text(_bytes(page), shown, lambda raw, name: _decoded(page, raw, name, decoded))
         if plain is None or SHOWS_MORE.search(said):
             return rows_of_page(said, shown, above=head).pages((*remarks, *more))
-    if plain is not None:
+    if plain is not None or below:
         from companion.setlist.readers.text import pages_of_text
 
-        said, more = _decoded(plain, _bytes(plain), shown, decoded)
-        return pages_of_text("\n".join((*head, "", said)), shown, (*remarks, *more))
+        read = [_decoded(part, _bytes(part), shown, decoded) for part in (plain, *below) if part is not None]
+        names = ", ".join(name for part in below if (name := _file_name(part)))
+        remarks = (f"the mail carries {names}: read below its text",) if names else remarks
+        more = tuple(remark for _, found in read for remark in found)
+        return pages_of_text("\n\n".join(("\n".join(head), *(said for said, _ in read))), shown, (*remarks, *more))
     if carried:
         raise no_list(shown, f"the mail has no text; it carries {named}", "that file: save it from the mail first")
     raise no_list(shown, "the mail has no text", "the list as text")

@@ -1,0 +1,114 @@
+"""Rows of an evening's programme or a rider that are no songs: 15:00 Photos, INPUT LIST with its channels."""
+
+import re
+from collections.abc import Sequence
+
+import msgspec
+
+from companion.setlist.model import LineKind
+from companion.setlist.notation import Notation
+from companion.setlist.parsing.key_at_end import key_at_end
+from companion.setlist.parsing.line_forms import Classified
+from companion.setlist.parsing.patterns import BARE_NUMBER
+from companion.setlist.parsing.set_headings import SetHeading, bare, clock_in_front, read_set
+
+FEWEST_TIMES = 2
+FEWEST_SONGS = 3  # with a key, and without a time
+_OTHER_LIST = re.compile(
+    r"^(?:(?:input|channel|patch|line|mic|microphone|backline|equipment|gear|contact|guest|rooming)s? "
+    r"(?:list|plan|plot)s?|inputs|stage plot|stage plan|backline|kanalliste|patch)$",
+    re.IGNORECASE,
+)
+_HASHES = re.compile(r"^(#{2,6})\s+\S")
+_PART = re.compile(r"^((?:part|set|half|teil)\s\d)\b(.{0,60})$", re.IGNORECASE)
+_SONGS_BEGIN = re.compile(
+    r"^(?:set ?lists?|songs?|song list|repertoire|repertoar|programme|program|running order|setliste|titel|tunes)$",
+    re.IGNORECASE,
+)
+
+
+def take_programme(found: Sequence[Classified], notation: Notation) -> None:
+    """Take the rows of a programme or of another list for what they are, where the songs stand apart from them."""
+    _take_other_lists(found)
+    _take_hashes(found)
+    _take_parts(found)
+    _take_times(found, notation)
+
+
+def _take_other_lists(found: Sequence[Classified]) -> None:
+    """Keep a list of channels or people as notes, from its heading to the heading of the songs."""
+    begins = next((at for at, one in enumerate(found) if _OTHER_LIST.match(bare(one.line.whole))), None)
+    if begins is None:
+        return
+    ends = next(
+        (
+            at
+            for at, one in enumerate(found)
+            if at > begins and (_SONGS_BEGIN.match(bare(one.line.whole)) or one.took is LineKind.SET)
+        ),
+        None,
+    )
+    for one in found[begins:ends] if ends is not None else ():
+        one.took = LineKind.LEFT
+
+
+def _take_times(found: Sequence[Classified], notation: Notation) -> None:
+    """Take a row with a time for a heading if songs stand below it; for a note of the evening if none do."""
+    times = [clock_in_front(one.line.text) if one.line.number is None else (None, "") for one in found]
+    timed = [at for at, (minutes, _) in enumerate(times) if minutes is not None]
+    songs = sum(one.took is None and times[at][0] is None and _is_keyed(one, notation) for at, one in enumerate(found))
+    if len(timed) < FEWEST_TIMES or songs < FEWEST_SONGS or any(_is_keyed(found[at], notation) for at in timed):
+        return
+    for at in timed:
+        one, (minutes, words) = found[at], times[at]
+        if one.took is None and (one.heading is None or not one.heading.name):
+            has_song = at + 1 < len(found) and found[at + 1].took is None and at + 1 not in timed
+            one.took = LineKind.SET if has_song else LineKind.LEFT
+            one.heading = SetHeading(bare(words), minutes) if has_song else None
+
+
+def _take_hashes(found: Sequence[Classified]) -> None:
+    """Take a heading of Markdown for a set's where another of its depth is one: ## Teatime (16:00)."""
+    depths = {_depth(one) for one in found if one.took is LineKind.SET or one.heading} - {0}
+    if not depths or sum(_depth(one) in depths for one in found) < FEWEST_TIMES:
+        return
+    for at, one in enumerate(found[:-1]):
+        if one.took is None and _depth(one) in depths and found[at + 1].took is None:
+            name, _, rest = bare(one.line.whole).partition("(")
+            minutes = clock_in_front(f"{rest.rstrip(')')} x")[0]
+            one.took = LineKind.SET
+            one.heading = one.heading or SetHeading(
+                name.strip(" -–—:"), minutes, also="" if minutes else rest.rstrip(")")
+            )
+
+
+def _depth(one: Classified) -> int:
+    found = _HASHES.match(one.line.row.text)
+    return len(found[1]) if found else 0
+
+
+def _take_parts(found: Sequence[Classified]) -> None:
+    """Take part 2 after the buffet for a heading, where the numbers of the songs begin again below it."""
+    numbers = [_number(one) for one in found]
+    for at, one in enumerate(found):
+        part = _PART.match(one.line.text)
+        above = next((number for number in reversed(numbers[:at]) if number is not None), None)
+        below = next((number for number in numbers[at + 1 :] if number is not None), None)
+        if one.took is None and part and below == 1 and (above is None or above > 1):
+            heading = read_set(part[1])
+            one.took = LineKind.SET if heading else None
+            one.heading = msgspec.structs.replace(heading, also=part[2].strip(" -–—:(),.")) if heading else None
+
+
+def _number(one: Classified) -> int | None:
+    found = BARE_NUMBER.match(one.line.text)
+    return one.line.number if one.line.number is not None or not found else int(found[1])
+
+
+def _is_keyed(one: Classified, notation: Notation) -> bool:
+    text = one.line.text
+    bracket = re.search(r"\(([^()]+)\)", text)
+    words = f"{text[: bracket.start()]} {bracket[1]}" if bracket else text
+    return key_at_end(words, notation) is not None or any(
+        key_at_end(f"x {part}", notation) for part in re.split(r"\s[-–—|]\s|\s{2,}", text)[1:]
+    )

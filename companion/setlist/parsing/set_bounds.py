@@ -1,0 +1,38 @@
+"""Where sets begin and end, where only the other lines of the list tell: lone numbers, lines of dashes."""
+
+from collections.abc import Sequence
+
+from companion.setlist.model import LineKind
+from companion.setlist.parsing import line_kinds
+from companion.setlist.parsing.doubts import heading_or_song, parted_here
+from companion.setlist.parsing.line_forms import Classified
+from companion.setlist.parsing.set_headings import is_break
+from companion.setlist.parsing.short_headings import short_headings
+
+
+def settle_breaks(found: Sequence[Classified]) -> None:
+    """Take lines of dashes between songs for breaks, in doubt, in a list that has neither headings nor breaks.
+
+    Where headings part the sets, an auction or a speech ends none.
+    """
+    kinds = [one.took for one in found]
+    if kinds.count(LineKind.SET) > 1:
+        for one in found:
+            if one.took is LineKind.BREAK and not is_break(one.line.text):
+                one.took = LineKind.LEFT
+    songs = [at for at, kind in enumerate(kinds) if kind is LineKind.SONG]
+    if LineKind.SET in kinds or LineKind.BREAK in kinds or not songs:
+        return
+    for at, one in enumerate(found):
+        if one.took is LineKind.RULE and songs[0] < at < songs[-1] and line_kinds.is_line(one.line.text):
+            one.took, one.doubts = LineKind.BREAK, (parted_here(),)
+
+
+def take_short_headings(found: Sequence[Classified]) -> None:
+    """Take lone numbers such as 2nd, S2 and II for headings, in doubt where no other line confirms them."""
+    texts = [one.line.whole if one.took is None else None for one in found]
+    sets = sum(one.took is LineKind.SET for one in found)
+    for at, (heading, sure) in short_headings(texts, sets).items():
+        one = found[at]
+        one.took, one.heading = LineKind.SET, heading
+        one.doubts = () if sure else (heading_or_song(one.line.text),)
