@@ -27,7 +27,7 @@ def combined(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongName
     """Return a line's items with those combined that belong together."""
     said = _same_as(words, _into_named(_dropped_by_name(words, _confirmed(words, items))))
     named = _named_twice(words, said, names)
-    return _rests(words, _last_of_list(words, _in_turn(_joined_lists(named))))
+    return _rests(words, _last_of_list(words, _in_turn(words, _joined_lists(named))))
 
 
 def _confirmed(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
@@ -109,7 +109,7 @@ def _has_fact(items: Iterable[ReplyItem]) -> bool:
     return False
 
 
-def _in_turn(items: list[ReplyItem]) -> list[ReplyItem]:
+def _in_turn(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
     """Return the items with keys in turn shared out among as many songs: "G D Am for the first three".
 
     Where there are more or fewer keys than songs, none is read.
@@ -122,7 +122,8 @@ def _in_turn(items: list[ReplyItem]) -> list[ReplyItem]:
         while end < len(items) and (isinstance(items[end].what, KeyFact) or (end > at and _is_between(items[end]))):
             end += 1
         keys = [one for one in items[at:end] if isinstance(one.what, KeyFact)]
-        if len(keys) < LEAST_IN_TURN:
+        are_two = len(keys) == LEAST_IN_TURN - 1 and _are_joined(words, items[at:end])
+        if len(keys) < LEAST_IN_TURN and not are_two:
             kept += items[at : max(end, at + 1)]
             at = max(end, at + 1)
             continue
@@ -132,13 +133,15 @@ def _in_turn(items: list[ReplyItem]) -> list[ReplyItem]:
             for place, there in ((before, kept), (after, items)):
                 if place is not None:
                     there[place] = there[place]._replace(what=TurnSaid(FILLER, there[place].end))
-            kept += [one for song, key in zip(songs, keys, strict=True) for one in _with_key(song, key)]
+            doubt = IN_ORDER if are_two else ""
+            kept += [one for song, key in zip(songs, keys, strict=True) for one in _with_key(song, key, doubt)]
         else:
             kept += [one._replace(what=None) if one in keys and len(songs) > 1 else one for one in items[at:end]]
         at = end
     return kept
 
 
+IN_ORDER: Final = "in that order?"
 LEAST_IN_TURN: Final = 3  # two keys may be those of one song
 
 
@@ -152,8 +155,15 @@ def _songs_at(at: int | None, items: Sequence[ReplyItem]) -> tuple[int, ...]:
     return what.songs if at is not None and isinstance(what := items[at].what, SongsMeant) else ()
 
 
-def _with_key(song: int, key: ReplyItem) -> tuple[ReplyItem, ...]:
-    meant = SongsMeant((song,), key.at, key.end)
+def _are_joined(words: Sequence[ReplyWord], items: Sequence[ReplyItem]) -> bool:
+    """Return whether two keys are parted by "and": G and D for Moth and Kettle."""
+    return any(
+        isinstance(one.what, Separator) and low(words, one.at) in ("and", "&", "+", "und", "et") for one in items
+    )
+
+
+def _with_key(song: int, key: ReplyItem, doubt: str) -> tuple[ReplyItem, ...]:
+    meant = SongsMeant((song,), key.at, key.end, doubt)
     parted = ReplyItem(key.at, key.at, Separator(is_strong=False))
     return parted, key._replace(end=key.at, what=meant), key
 
@@ -302,6 +312,10 @@ def _after_join(items: list[ReplyItem], at: int) -> int | None:
     return at if skipped and at < len(items) and _is_song(items[at]) else None
 
 
+PARTS: Final = set_of("intro verse verses chorus choruses bridge solo outro coda middle8 refrain")
+OF_SONG: Final = "it may be the rest of that song"
+
+
 def _rests(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
     """Turn "the rest", and "all" before a fact, into songs; those after "except" are left out of them.
 
@@ -314,7 +328,8 @@ def _rests(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem
         is_rest = isinstance(item.what, TurnSaid) and item.what.kind == REST
         if is_rest or _is_all(words, items, at) or _is_all_but(words, items, at):
             last = len(kept)
-            kept.append(item._replace(what=SongsMeant((), item.at, item.end, is_rest=True)))
+            doubt = OF_SONG if is_rest and any(word.low in PARTS for word in words) else ""
+            kept.append(item._replace(what=SongsMeant((), item.at, item.end, doubt, is_rest=True)))
         elif isinstance(item.what, TurnSaid) and item.what.kind == EXCEPT:
             named = next((one for one in items[at + 1 :] if not _is_between(one)), item)
             songs = named.what if isinstance(named.what, SongsMeant) else None

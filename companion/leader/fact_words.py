@@ -102,6 +102,8 @@ def dropped(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     if said not in DROPPERS:
         return None
     end = at + 1
+    if low(words, end) in ("set", "sets") and end + 1 < len(words) and counted(list(words), end + 1):
+        return FactSaid("dropped", True, end, firm=False)  # cut set 2
     if low(words, end) in NOT_DROPPED:
         return None  # cut to 2, drop one of them, and a guitar's tuning: drop D
     if low(words, end) in DROP_TAIL:

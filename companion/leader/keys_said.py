@@ -163,6 +163,8 @@ def _one(
         after_key = True
     if not after_key and not _stands_as_key(words, at, end, known, has_more=bool(end > at + 1 or (sign and mode))):
         return None
+    if word.low == "a" and not sign and mode and end > at + 1 and end < len(words) and words[end].low == "key":
+        return None  # in a minor key
     key, doubt = _made(letter, sign, mode, notation=notation)
     if key is None:
         return None

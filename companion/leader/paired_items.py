@@ -1,43 +1,65 @@
-"""Numbers and keys that signs join in pairs: "2/G 3/D", "G (2), D (3)". One order holds for all pairs of a run."""
+"""Songs and facts that signs join in pairs: "2/G 3/D", "cold (2), fade (3)". One order holds for all pairs of a run."""
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Final
 
+from companion.leader.endings_said import INTO_NAMED
 from companion.leader.fact_said import FactSaid
 from companion.leader.reply_items import KeyFact, ReplyItem, Separator
 from companion.leader.reply_words import SIGN, ReplyWord
 from companion.leader.songs_meant import JOINS, SongsMeant
 
 SONG: Final = "song"
-KEY: Final = "key"
-MIN_UNCLEAR: Final = 3  # songs and keys: two can only be one pair
-WHICH_PAIRS: Final = "which key belongs to which song?"
+FACT: Final = "fact"
+TWICE: Final = "twice"  # two facts of one kind never pair up
+MIN_UNCLEAR: Final = 3  # songs and facts: two can only be one pair
+WHICH_PAIRS: Final = "what belongs to which song?"
 _ENDS_SENTENCE: Final = frozenset(".;!?…")
-_PLAIN: Final = frozenset(",.:;-–—=)")  # signs that are read one by one where songs and keys do not pair up
+_PLAIN: Final = frozenset(",.:;-–—=)")  # signs that are read one by one where songs and facts do not pair up
 
 
 def paired(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
-    """Return a line's items with the songs and keys of each run paired up, as far as its signs leave one way.
+    """Return a line's items with the songs and facts of each run paired up, as far as its signs leave one way.
 
-    A run is songs, keys, and signs alone. Where it begins with a song and ends with a key, each key belongs to the song
-    before it, and the other way round. A run with a key or a song too many is in doubt if its signs tie them together.
+    A run is songs, facts, and signs alone. Where it begins with a song and ends with a fact, each fact belongs to the
+    song before it, and the other way round. A run with one too many is in doubt if its signs tie them together.
     """
     kept: list[ReplyItem] = []
-    at = 0
+    at = wide_until = 0
     while at < len(items):
-        end = at
-        while end < len(items) and _is_of_run(words, items[end]):
-            end += 1
-            if _ends_sentence(words, items[end - 1]):
-                break
-        if end == at:
-            kept.append(items[at])
-            at += 1
-            continue
-        kept += _run(words, items[at:end], items[:at], items[end:])
-        at = end
+        if at >= wide_until:
+            wide_until = max(_end_of_run(words, items, at, only_keys=False), at + 1)
+            wide = items[at:wide_until]
+            if _is_strict(words, wide, items[:at]):
+                kept += _parted(wide)
+                at = wide_until
+                continue
+        end = _end_of_run(words, items, at, only_keys=True)
+        kept += _run(words, items[at:end], items[:at], items[end:]) if end > at else [items[at]]
+        at = max(end, at + 1)
     return kept
+
+
+def _end_of_run(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int, *, only_keys: bool) -> int:
+    """Return where a run ends. ``only_keys``: other facts than keys end it."""
+    while at < len(items) and _is_of_run(words, items[at]):
+        if only_keys and isinstance(items[at].what, FactSaid):
+            break
+        at += 1
+        if _ends_sentence(words, items[at - 1]):
+            break
+    return at
+
+
+def _is_strict(words: Sequence[ReplyWord], run: Sequence[ReplyItem], before: Sequence[ReplyItem]) -> bool:
+    """Return whether a run has facts of all kinds, and a tight sign or a bracket joins each pair: drums/4 keys/5."""
+    kinds = list(_kinds(run))
+    if len(kinds) % 2 or not kinds or TWICE in kinds or _names_song(before) or _hangs(run, before):
+        return False
+    pairs = list(_between(run))[::2]
+    in_brackets = all(signs and words[signs[0].at].text == "(" for signs in pairs)
+    return in_brackets or all(_ties(words, run)[::2])
 
 
 def _run(
@@ -49,7 +71,7 @@ def _run(
     follows_fact = bool(after) and isinstance(after[0].what, FactSaid)
     if len(kinds) % 2 and kinds[0] == kinds[-1] == SONG and follows_fact and all(_ties(words, run)[::2]):
         return _parted(run)  # 2/G 3/D 4 drums start
-    is_even = len(kinds) % 2 == 0
+    is_even = len(kinds) % 2 == 0 and TWICE not in kinds
     if is_even and (kinds[0] == SONG or not _names_song(before)) and not _hangs(run, before):
         parted = _parted(run)
         is_unclear = _has_commas_for_joins(words, run) or _is_mixed(_ties(words, run))
@@ -60,20 +82,26 @@ def _run(
 
 
 def _kind(item: ReplyItem) -> str:
-    if isinstance(item.what, KeyFact):
-        return KEY
-    return SONG if isinstance(item.what, SongsMeant) and not item.what.sets else ""
+    what = item.what
+    if isinstance(what, KeyFact) or (isinstance(what, FactSaid) and what.value != INTO_NAMED):
+        return FACT
+    return SONG if isinstance(what, SongsMeant) and not what.sets else ""
 
 
 def _kinds(run: Sequence[ReplyItem]) -> Iterator[str]:
-    """Yield song and key in turn; several songs that stand together are one, but each key counts."""
+    """Yield song and fact in turn: songs that stand together are one, and so are facts, but no two keys."""
     last = ""
+    fields: set[str] = set()
     for item in run:
         kind = _kind(item)
-        if kind and (kind == KEY or last != SONG):
+        if kind and kind != last:
             yield kind
-            if kind == last:
-                yield ""  # two keys together never pair up
+            fields = set()
+        if kind == FACT:
+            field = item.what.field if isinstance(item.what, FactSaid) else "key"
+            if field in fields:
+                yield TWICE
+            fields.add(field)
         last = kind or last
 
 
@@ -89,7 +117,7 @@ def _ends_sentence(words: Sequence[ReplyWord], item: ReplyItem) -> bool:
 
 
 def _between(run: Sequence[ReplyItem]) -> Iterator[list[ReplyItem]]:
-    """Yield the signs between each song and the key beside it."""
+    """Yield the signs between each song and the fact beside it."""
     named = [at for at, item in enumerate(run) if _kind(item)]
     yield from (list(run[one + 1 : other]) for one, other in pairwise(named) if _kind(run[one]) != _kind(run[other]))
 
@@ -99,7 +127,7 @@ def _is_signed(run: Sequence[ReplyItem]) -> bool:
 
 
 def _ties(words: Sequence[ReplyWord], run: Sequence[ReplyItem]) -> list[bool]:
-    """Return, for each place between a song and a key, whether a sign without spaces ties the two."""
+    """Return, for each place between a song and a fact, whether a sign without spaces ties the two."""
     return [any(_is_tight(words, item) for item in signs) for signs in _between(run)]
 
 
@@ -115,7 +143,7 @@ def _is_mixed(ties: Sequence[bool]) -> bool:
 
 
 def _is_tied(words: Sequence[ReplyWord], run: Sequence[ReplyItem]) -> bool:
-    """Return whether a sign without spaces, or another one than those of any sentence, ties a song to a key."""
+    """Return whether a sign without spaces, or another one than those of any sentence, ties a song to a fact."""
     signs = [words[item.at].text for between in _between(run) for item in between]
     return any(_ties(words, run)) or any(sign not in _PLAIN | JOINS - {"/"} for sign in signs)
 
@@ -127,7 +155,7 @@ def _has_commas_for_joins(words: Sequence[ReplyWord], run: Sequence[ReplyItem]) 
 
 
 def _names_song(before: Sequence[ReplyItem]) -> bool:
-    """Return whether the sentence so far names a song, whose key may stand first in the run."""
+    """Return whether the sentence so far names a song, whose fact may stand first in the run."""
     for item in reversed(before):
         if isinstance(item.what, Separator) and item.what.is_strong:
             return False
@@ -174,7 +202,7 @@ def _without_signs_at_end(items: list[ReplyItem]) -> list[ReplyItem]:
 def _in_doubt(run: list[ReplyItem]) -> list[ReplyItem]:
     return [
         item._replace(what=item.what._replace(doubt=item.what.doubt or WHICH_PAIRS))
-        if isinstance(item.what, SongsMeant | KeyFact) and _kind(item)
+        if isinstance(item.what, SongsMeant | KeyFact | FactSaid) and _kind(item)
         else item
         for item in run
     ]

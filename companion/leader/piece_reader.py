@@ -284,7 +284,8 @@ TEMPOS: Final = range(50, 221)  # beats per minute of popular songs (common prac
 
 def _days(piece: ReplyPiece) -> Iterator[SaidInReply]:
     days = (DayClaim(one.what, piece.said) for one in piece.items if isinstance(one.what, DaySaid))
-    why = _doubt(piece) or (piece.said if piece.songs else "")
+    has_facts = any(_field(one.what) not in ("clock", "minutes") for one in piece.facts)
+    why = _doubt(piece) or (piece.said if piece.songs or has_facts else "")  # 1/1 Bb
     yield from (in_doubt(one, why) if why else one for one in days)
 
 

@@ -8,6 +8,7 @@ from typing import Final, NamedTuple
 from rapidfuzz import fuzz
 
 from companion.leader.reply_words import COUNTED, NUMBER, ORDINALS, WORD, ReplyWord, counted, set_of
+from companion.leader.who_starts import PLAYERS
 from companion.setlist.tidy import folded
 from companion.show import Show
 
@@ -47,6 +48,7 @@ UNITS: Final = set_of(
     "singers players copies"
 )
 COUNTED_BEFORE: Final = set_of("at bar bars page platform junction verse chorus take room channel fret step line level")
+OWNED_BEFORE: Final = set_of("have has had got need needs bring hire")
 NOT_BEFORE_ONE: Final = set_of("that this the which last each no new old other another any every it's only")
 EXCLAIMED: Final = set_of("oh ah sorry wait actually")
 JOINS: Final = frozenset([",", "and", "&", "+", "und", "et", "y", "e", "plus", "/"])
@@ -221,6 +223,10 @@ class SongNames:
             to_end = end + 1 + second[1]
             if number < second[0] and not (to_end < len(words) and words[to_end].low in UNITS):
                 last, end = second[0], to_end
+        if last is None and (open_end := _onwards(words, at, end)):
+            last = len(self.in_set(within)) if within is not None else len(self.numbers)
+            onwards = self._of(number, last, start, open_end, within)
+            return onwards._replace(doubt=onwards.doubt or f"from {number} to the end of which set?")
         meant = self._of(number, last, start, end, within)
         return meant._replace(is_word=words[at].kind == WORD and not called)
 
@@ -307,12 +313,22 @@ def _ordinal(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:
     return None
 
 
+def _onwards(words: Sequence[ReplyWord], at: int, end: int) -> int:
+    """Return the end of "5 onwards", "from 5 on"; 0 elsewhere."""
+    follows = words[end].low if end < len(words) else ""
+    before = words[at - 1].low if at else ""
+    is_open = follows in ("onwards", "onward", "upwards") or (follows == "on" and before == "from")
+    return end + 1 if is_open else 0
+
+
 def _may_be_number(words: Sequence[ReplyWord], at: int, end: int, *, called: bool) -> bool:
     """Return whether a number may mean a song: 112 bpm, 4 people and that one do not."""
     if words[at].is_ordinal or (at and words[at - 1].low in COUNTED_BEFORE and not called):
         return False
     if end < len(words) and words[end].low in UNITS and not called:
         return False
+    if at and words[at - 1].low in OWNED_BEFORE and end < len(words) and words[end].low in PLAYERS:
+        return False  # we have 2 guitars
     is_oh_no = at > 1 and words[at - 1].low == "no" and words[at - 2].low in EXCLAIMED  # oh no three is in A
     is_that_one = words[at].kind == WORD and at > 0 and words[at - 1].low in NOT_BEFORE_ONE
     return called or is_oh_no or not is_that_one

@@ -52,5 +52,12 @@ KIND_REPLIES = (
     reply(PIER, "6 ends with a drum fill and a stab", "6 ending drum fill and a stab"),
     reply(PIER, "4 vox a cappella", "4 starts_with vocals"),
     reply(PIER, "4 me counting to 8, G", "4 starts_with count\n4 key G"),
+    # ---------------------------------------------------------------- sets, numbers that are no songs, several in turn
+    reply(PIER, "cut set 2", "5 dropped yes ?\n6 dropped yes ?\n7 dropped yes ?\n8 dropped yes ?"),
+    reply(PIER, "we've got 2 singers", "left 2 singers"),
+    reply(PIER, "from 5 on all in D", "5 key D ?\n6 key D ?\n7 key D ?\n8 key D ?"),
+    reply(PIER, "G and D for Moth and Umbrellas", "4 key G ?\n7 key D ?"),
+    reply(PIER, "G and D for 1, 2 and 4", "left G"),
+    reply(PIER, "2 in a minor key", "left minor key"),
     reply(BALL, "2/G 3/D 4/Am 6/C 7/F", "2 key G\n3 key D\n4 key Am\n6 key C\n7 key F"),
 )  # fmt: skip

@@ -68,7 +68,30 @@ def test_no_key_lands_without_a_doubt_where_songs_and_keys_do_not_pair_up(text: 
         ("2 G / 3 D / 4 cold", {"2 key G", "3 key D", "4 ending cold"}),
         ("#6 C #7 F", {"6 key C", "7 key F"}),
         ("6 C #", {"6 key C#"}),
+        ("drums/4 keys/5", {"4 starts_with drums", "5 starts_with keys"}),
+        ("cold/4 fade/5 G/6", {"4 ending cold", "5 ending fade", "6 key G"}),
+        ("cold (4, 5) fade (6, 7)", {"4 ending cold", "5 ending cold", "6 ending fade", "7 ending fade"}),
+        ("4/Dm/drums/cold 5/C/fade", {"4 key Dm", "4 starts_with drums", "4 ending cold", "5 key C", "5 ending fade"}),
+        ("5 - straight into 6, 7 - G", {"5 segue Cold Harbour Lane", "7 key G"}),
     ],
 )
 def test_pairs_among_other_facts_keep_their_order(text: str, landed: set[str]) -> None:
     assert sure_and_open(BALL, text)[0] == landed
+
+
+@pytest.mark.parametrize("form", ["{n}/{f}", "{f}/{n}", "{n}-{f}", "{f} ({n})", "{f}: {n}", "{n} = {f}", "{n}>{f}"])
+@pytest.mark.parametrize("separator", [" ", ", ", " / ", "; ", " - ", " | "])
+def test_pairs_of_other_facts_land_as_such_or_are_shown(form: str, separator: str) -> None:
+    facts = {
+        4: ("drums", "starts_with drums"),
+        5: ("cold", "ending cold"),
+        6: ("Em", "key Em"),
+        7: ("fade", "ending fade"),
+    }
+    for many in (2, 3, 4):
+        some = list(facts.items())[:many]
+        text = separator.join(form.format(n=number, f=typed) for number, (typed, _) in some)
+        meant = {f"{number} {fact}" for number, (_, fact) in some}
+        sure, is_open = sure_and_open(BALL, text)
+        assert (text, sure - meant) == (text, set())
+        assert (text, sure == meant or is_open) == (text, True)
