@@ -2,6 +2,7 @@
 
 import datetime as dt
 import re
+from collections.abc import Iterator
 from typing import Final
 
 from companion.leader.combined_items import combined
@@ -214,11 +215,27 @@ class LineScanner:
         if isinstance(what, TurnSaid) and what.kind == REST:
             rest = SongsMeant((), items[at].at, items[at].end, sets=(within,), is_rest=True)
             return [*items[:at], items[at]._replace(what=rest), *items[at + 1 :]]
-        if 0 <= at < len(items) - 1 and isinstance(meant := items[at].what, SongsMeant) and len(meant.songs) == 1:
-            again = self.names.numbered(words, items[at].at, within)
-            if again is not None:
-                return [*items[:at], items[at]._replace(what=again), *items[at + 1 :]]
+        if 0 <= at < len(items) - 1 and isinstance(meant := items[at].what, SongsMeant) and meant.songs:
+            kept = list(items)
+            if self.names.numbered(words, items[at].at, within) is None:
+                return None  # a title
+            for place in _listed_before(words, items, at):
+                if (again := self.names.numbered(words, items[place].at, within)) is not None:
+                    kept[place] = items[place]._replace(what=again)
+            return kept
         return None
+
+
+def _listed_before(words: list[ReplyWord], items: list[ReplyItem], at: int) -> Iterator[int]:
+    """Yield the places of the numbers that end with one in a list: 1, 2 and 3 in set 2."""
+    last = at
+    while at >= 0 and isinstance(meant := items[at].what, SongsMeant) and not meant.sets:
+        first = words[items[at].at]
+        if at == last or first.kind == NUMBER or meant.is_word or first.low in CALLED:
+            yield at
+        at -= 1
+        while at > 0 and isinstance(part := items[at].what, Separator) and part.joins:
+            at -= 1
 
 
 def _turn(words: list[ReplyWord], at: int, turn: TurnSaid, before: list[ReplyItem]) -> TurnSaid | Separator:

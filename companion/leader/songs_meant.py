@@ -329,6 +329,9 @@ def _may_be_number(words: Sequence[ReplyWord], at: int, end: int, *, called: boo
         return False
     if at and words[at - 1].low in OWNED_BEFORE and end < len(words) and words[end].low in PLAYERS:
         return False  # we have 2 guitars
+    follows = words[end].low if end < len(words) else ""
+    if at and words[at - 1].low in ("all", "these", "those", "both") and not called and follows not in RANGES | JOINS:
+        return False  # all four in C
     is_oh_no = at > 1 and words[at - 1].low == "no" and words[at - 2].low in EXCLAIMED  # oh no three is in A
     is_that_one = words[at].kind == WORD and at > 0 and words[at - 1].low in NOT_BEFORE_ONE
     return called or is_oh_no or not is_that_one

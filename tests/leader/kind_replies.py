@@ -53,6 +53,11 @@ KIND_REPLIES = (
     reply(PIER, "4 vox a cappella", "4 starts_with vocals"),
     reply(PIER, "4 me counting to 8, G", "4 starts_with count\n4 key G"),
     # ---------------------------------------------------------------- sets, numbers that are no songs, several in turn
+    reply(PIER, "1 and 2 in set 2 are in C", "5 key C\n6 key C"),
+    reply(PIER, "drums start 1 and 3 in the second set", "5 starts_with drums\n7 starts_with drums"),
+    reply(PIER, "2 in set 1 in G and 3 in set 2 in A", "2 key G\n7 key A"),
+    reply(PIER, "first two of set 2 in C", "5 key C\n6 key C"),
+    reply(PIER, "all four in C", "left all four"),
     reply(PIER, "cut set 2", "5 dropped yes ?\n6 dropped yes ?\n7 dropped yes ?\n8 dropped yes ?"),
     reply(PIER, "we've got 2 singers", "left 2 singers"),
     reply(PIER, "from 5 on all in D", "5 key D ?\n6 key D ?\n7 key D ?\n8 key D ?"),
