@@ -113,11 +113,13 @@ def _key_of(key: Key | None) -> dict[str, str]:
 
 
 def _lines_for(song: Song, draft: SongDraft) -> list[tuple[SectionNamed, str, Key | None]]:
-    """Return the chord lines for the player's own sections: nothing where one of them has chords.
+    """Return the chord lines for the player's own sections: none if one has chords, or if others were drafted.
 
     A section whose chords are those of the one before it with its name and bars needs none.
     """
-    if not draft.is_own_map or any(one.chords for one in song.road_map):
+    passes = [(one.name, one.bars) for one in song.road_map for _ in range(one.passes)]
+    is_of_this_map = draft.is_own_map and passes == [(one.name, one.bars) for one in draft.sections]
+    if not is_of_this_map or any(one.chords for one in song.road_map):
         return []
     lines: list[tuple[SectionNamed, str, Key | None]] = []
     last: dict[tuple[str, int], str] = {}
@@ -137,14 +139,11 @@ def with_drafts(show_path: Path, drafts: Sequence[tuple[Song, SongDraft, Sequenc
     """Return the show file with parts of drafts in it; nothing is written. Raises CompanionError."""
     file = open_text(show_path)
     text, path = file.text or "", str(file.path)
-    named = _songs_in(text, path)
+    there = _songs_in(text, path)
     edits: list[Edit] = []
     what: list[str] = []
     for song, draft, parts in drafts:
-        fresh = named.get(song.title)
-        if fresh is None:
-            raise CompanionError(f"{path}: the song {song.title!r} is gone")
-        name, now = fresh
+        name, now = _found(there, song, path)
         if "tonight" in parts and now.key is None:
             now = msgspec.structs.replace(now, key=draft.record_key)
         values = {part: value for part, value in offered(now, draft).items() if part in parts}
@@ -164,13 +163,21 @@ def with_drafts(show_path: Path, drafts: Sequence[tuple[Song, SongDraft, Sequenc
     return DraftWritten(file, tuple(edits), after, tuple(what))
 
 
-def _songs_in(text: str, path: str) -> dict[str, tuple[SongNamed, Song]]:
+def _songs_in(text: str, path: str) -> list[tuple[SongNamed, Song]]:
     show = show_in(SourceFile(path, text)).show
-    found: dict[str, tuple[SongNamed, Song]] = {}
-    for one, names in zip(show.sets, names_in(text, path), strict=True):
-        for song, name in zip(one.songs, names, strict=True):
-            found.setdefault(song.title, (name, song))
-    return found
+    names = names_in(text, path)
+    return [pair for one, own in zip(show.sets, names, strict=True) for pair in zip(own, one.songs, strict=True)]
+
+
+def _found(there: Sequence[tuple[SongNamed, Song]], song: Song, path: str) -> tuple[SongNamed, Song]:
+    """Return the entry that was heard, as it is now. Raises CompanionError.
+
+    A title may come twice: the entry has the recording that was heard, and the road map if several have that.
+    """
+    same = [pair for pair in there if (pair[1].title, pair[1].recording) == (song.title, song.recording)]
+    if not same:
+        raise CompanionError(f"{path}: {song.title!r} with this recording is not in the show any more")
+    return next((pair for pair in same if pair[1].road_map == song.road_map), same[0])
 
 
 def _edits(name: SongNamed, song: Song, draft: SongDraft, values: Mapping[str, str]) -> list[Edit]:

@@ -35,9 +35,13 @@ class SongHeard(msgspec.Struct, frozen=True):
 
 
 def songs_with_recordings(show: Show, songs: Sequence[Song] | None = None) -> list[Song]:
-    """Return the songs to hear, in set order, each once."""
+    """Return the songs to hear, in set order: the first entry of each title and recording."""
     chosen = songs if songs is not None else [song for one in show.sets for song in one.songs]
-    return list({song.title: song for song in chosen if song.recording}.values())
+    found: dict[tuple[str, str], Song] = {}
+    for song in chosen:
+        if song.recording:
+            found.setdefault((song.title, song.recording), song)
+    return list(found.values())
 
 
 def hear_songs(

@@ -17,10 +17,12 @@ from companion.audio.heard_draft import SongDraft, chord_line, chord_name, draft
 from companion.audio.hearing import Hearing
 from companion.audio.keys import HeardKey
 from companion.audio.landing import agreement, key_told, offered, road_map_of, sure_parts, tonight_too, with_drafts
+from companion.audio.show_hearing import songs_with_recordings
+from companion.errors import CompanionError
 from companion.music import read_key
 from companion.music.chord import read_chord
 from companion.music.chord_line_signs import read_chord_line
-from companion.show import Song, read_show
+from companion.show import Show, Song, read_show
 from companion.show.chords import chords_on
 
 BAR = st.sampled_from(["C", "G7", "Am", "F/A", "C G", "Dm7 G7"])
@@ -155,6 +157,62 @@ def test_the_players_own_sections_get_chords(tmp_path: Path) -> None:
     assert "- Intro 4 | G | C | D | G\n" in text
     assert "- Verse 4 x2* @organ | G | C | D | G" in text
     assert "# mine\n" in text.partition("x2*")[2]
+
+
+TWICE = (
+    "      - title: Kettle\n        record_key: G\n        road_map: Intro 4, Verse 8\n"
+    "  - set: Encore\n    songs:\n"
+    "      - title: Kettle\n        record_key: G\n        recording: k.mp3\n        road_map: Chorus 8, Outro 4\n"
+)
+
+
+def test_chords_land_in_the_entry_whose_recording_was_heard(tmp_path: Path) -> None:
+    path = written(tmp_path, TWICE)
+    (song,) = songs_with_recordings(read_show(path).show)
+    with_drafts(path, [(song, draft_of(hearing(), anchors_of(song)), ("tempo", "chords"))]).write()
+    first, encore = (one.songs[0] for one in read_show(path).show.sets)
+    assert (first.tempo_bpm, [one.chords for one in first.road_map]) == (None, [None, None])
+    assert encore.tempo_bpm == 120
+    assert all(one.chords for one in encore.road_map)
+
+
+def test_of_two_entries_with_one_recording_the_one_that_was_heard_gets_the_draft(tmp_path: Path) -> None:
+    both = TWICE.replace(
+        "record_key: G\n        road_map: Intro", "record_key: G\n        recording: k.mp3\n        road_map: Intro"
+    )
+    path = written(tmp_path, both)
+    show = read_show(path).show
+    assert songs_with_recordings(show) == [show.sets[0].songs[0]]
+    encore = show.sets[1].songs[0]
+    with_drafts(path, [(encore, draft_of(hearing(), anchors_of(encore)), ("chords",))]).write()
+    first, after = (one.songs[0] for one in read_show(path).show.sets)
+    assert not any(one.chords for one in first.road_map)
+    assert all(one.chords for one in after.road_map)
+
+
+def test_two_recordings_of_one_title_are_both_heard() -> None:
+    songs = [Song("Kettle", recording="a.mp3"), Song("Moth"), Song("Kettle", recording="b.mp3")]
+    songs += [Song("Lamp", recording="a.mp3"), Song("Kettle", recording="a.mp3", tempo_bpm=99)]
+    assert songs_with_recordings(Show("Gig"), songs) == [songs[0], songs[2], songs[3]]
+
+
+@pytest.mark.parametrize(
+    "now", ["Intro 4, Verse 4 x2, Coda 4", "Chorus 8, Outro 4", "Intro 4, Verse 4", "Intro, Verse"]
+)
+def test_a_road_map_that_changed_while_the_questions_were_asked_gets_no_chords(tmp_path: Path, now: str) -> None:
+    song = "      - {title: Kettle, record_key: G, recording: k.mp3, road_map: 'Intro 4, Verse 8'}\n"
+    path = written(tmp_path, song)
+    heard = read_show(path).show.sets[0].songs[0]
+    path.write_text(path.read_text(encoding="utf-8").replace("Intro 4, Verse 8", now), encoding="utf-8")
+    done = with_drafts(path, [(heard, draft_of(hearing(), anchors_of(heard)), ("tempo", "chords"))])
+    assert done.what == ("Kettle: tempo",)
+    assert "|" not in done.after
+
+
+def test_a_recording_that_was_exchanged_meanwhile_gets_nothing(tmp_path: Path) -> None:
+    path = written(tmp_path, "      - {title: Kettle, recording: other.mp3}\n")
+    with pytest.raises(CompanionError, match="not in the show any more"):
+        with_drafts(path, [(Song("Kettle", recording="k.mp3"), draft_of(hearing()), ("key",))])
 
 
 @pytest.mark.parametrize(
