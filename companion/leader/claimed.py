@@ -103,7 +103,7 @@ def _take(settling: ReplySettling, one: Claimed) -> None:
                 settling.add(None, None, ClaimedValue("date", day.day.isoformat(), day.doubt, corrects=False))
         case TimeClaim(time, doubt):
             if time.starts_min is not None:
-                said = f"{time.starts_min // 60}:{time.starts_min % 60:02}"
+                said = f"{time.starts_min // 60 % 24}:{time.starts_min % 60:02}"
                 settling.add(time.set_at, None, ClaimedValue("starts", said, doubt, corrects=False))
             if time.minutes is not None:
                 settling.add(time.set_at, None, ClaimedValue("minutes", time.minutes, doubt, corrects=False))

@@ -263,7 +263,8 @@ class _SetTimeReader:
         before = next((one for at in range(start) if (one := time_said(words, at)) and one.end == start), None)
         if time := (time_after(words, begins) or before):
             self._use(start - 2 * (time is before), max(time.end, start + 1))
-            yield SetTime(0, evening(time.minutes), None)
+            before_start = self._set_before(start)  # set 2 starts at midnight
+            yield SetTime(0 if before_start is None else self._set(before_start), evening(time.minutes), None)
 
 
 def _sets_named(words: Sequence[ReplyWord]) -> Iterator[tuple[int, int, int]]:
