@@ -88,7 +88,7 @@ def _chapters(night: Debrief) -> Iterator[tuple[str, list[str]]]:
     chapters = {
         "Order": [f"{_when(one.at_ms)} {one.how.value}: {one.song}" for one in night.changes],
         "Not played": list(night.not_played),
-        "Taken back, places to practise": [
+        "Taken back on stage": [
             f"{place}: {step}" + (f", {_times(many)}" if many > 1 else "")
             for (place, step), many in Counter((place_words(one.mark), one.step) for one in night.taken_back).items()
         ],

@@ -199,7 +199,7 @@ class Pages:
         if stopping:
             raise CompanionError(f"the stage cannot start: {stopping[0].fault.problem}")
         self._workplace.door.start(desk.path, wanted.how)
-        return self._said("The stage starts: it has this computer to itself now", wanted)
+        return self._said("The stage is starting. This page waits until it ends", wanted)
 
     def undo(self, wanted: WantedShow) -> Response:
         """Undo the newest change."""

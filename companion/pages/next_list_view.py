@@ -19,7 +19,7 @@ HEADINGS: Final = {
     "renamed": "Renamed",
     "sets": "Sets",
     "notes": "Notes",
-    TRIFLES: "Trifles: lengths, tempos, artists, spelling",
+    TRIFLES: "Small things: lengths, tempos, artists, spelling",
 }
 
 
@@ -55,7 +55,7 @@ def next_list_html(one: NextList, look: NextListLook, refused: str = "") -> Html
             tag(
                 "p",
                 _button(f"Take {_many(look.taken, 'change')}", "write") if look.taken else None,
-                _button("Put this list away", "put-away"),
+                _button("Cancel: change nothing", "put-away"),
                 class_="buttons",
             ),
             class_="offer list",

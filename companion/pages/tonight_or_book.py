@@ -87,7 +87,7 @@ class TonightOrBook:
 def question_html(one: SongOnDesk, slip: str) -> Html:
     """Return the question, as the note under a field."""
     choice = fragment(_button(one, TONIGHT), " ", _button(one, BOOK))
-    return tag("p", "Only tonight, or in the songbook? ", choice, id=slip, class_="slip")
+    return tag("p", "Only tonight, or in the songbook?", tag("span", choice, class_="buttons"), id=slip, class_="slip")
 
 
 def _button(one: SongOnDesk, where: str) -> Html:

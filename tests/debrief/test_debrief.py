@@ -129,7 +129,7 @@ def test_a_night_is_reported_line_by_line(show: Path) -> None:
         "  1:36 called: Ferryman's | Coat",
         "Not played:",
         "  Paper Oars",
-        "Taken back, places to practise:",
+        "Taken back on stage:",
         "  Lanterns out, Solo: next",
         "During the show:",
         "  0:00 port lost: Foot Box, at Lanterns out, Intro",

@@ -30,6 +30,18 @@ def test_keys_are_typed_down_the_list_without_the_mouse(tab: Tab, serving: Servi
     assert tab.focused == "Key: Nine Wet Umbrellas"
 
 
+def test_a_click_into_a_key_selects_it_so_that_the_next_letters_replace_it(tab: Tab, show: Path) -> None:
+    tab.field("Key: Tram Home").focus()
+    tab.page.keyboard.type("A")
+    tab.page.keyboard.press("Enter")
+    tab.wait_for_kept()
+    tab.field("Key: Tram Home").click()
+    tab.page.keyboard.type("B")
+    tab.page.keyboard.press("Enter")
+    tab.wait_for_kept()
+    assert "key: B\n" in show.read_text(encoding="utf-8")
+
+
 def test_every_song_is_rated_by_single_digits(tab: Tab, show: Path) -> None:
     tab.page.get_by_role("radio", name="Hard").check()
     tab.field("Hard: Tram Home").focus()

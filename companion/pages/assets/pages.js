@@ -618,6 +618,19 @@
     }
   });
 
+  // The first click into a field of the stack selects what is there, as Enter does: what is typed takes its place.
+  /** @type {EventTarget | null} */
+  let entered = null;
+  document.addEventListener("pointerdown", (event) => {
+    entered = event.target === document.activeElement ? null : event.target;
+  });
+  document.addEventListener("click", (event) => {
+    const input = event.target;
+    if (input === entered && input instanceof HTMLInputElement && input.closest(".song") && input.dataset.field) {
+      input.select();
+    }
+  });
+
   /** @type {number[]} */
   let taps = [];
   let tapEnds = 0;
