@@ -14,6 +14,7 @@ from companion.errors import CompanionError
 from companion.files import SourceFile
 from companion.music import Key, fifths_between
 from companion.show import Section, Song
+from companion.show.chords import needs_chords_in, record_letters_key
 from companion.show.shorthand_text import short_map
 from companion.show.show_file import show_in
 from companion.show.songbook import CHORDS_IN, ROAD_MAP
@@ -192,15 +193,15 @@ def _edits(name: SongNamed, song: Song, draft: SongDraft, values: Mapping[str, s
         for part, value in values.items()
         if part in plain
     ]
-    their = song.record_key or (draft.record_key if "key" in values else None)
-    has_chords = their is not None and song.chords_in in (None, their)
+    their = record_letters_key(song, draft.record_key if "key" in values else None)
+    has_chords = their is not None
     if "form" in values:
         edits.append(SetValue((name, ROAD_MAP), road_map_of(draft, song.key, has_chords=has_chords)))
     if "chords" in values and has_chords:
         for named, line, key in _lines_for(song, draft):
             edits.append(SetValue((name, ROAD_MAP, named, "chords"), line))
             edits += [SetValue((name, ROAD_MAP, named, "key"), str(key))] if key else []
-    if has_chords and song.chords_in is None and their != song.key and {"form", "chords"} & set(values):
+    if their is not None and needs_chords_in(song, their) and {"form", "chords"} & set(values):
         edits.append(SetValue((name, CHORDS_IN), str(their)))
     return edits
 

@@ -24,12 +24,16 @@ FIELDS: Final = {"key": "record_key", "tempo": "tempo", "meter": "meter", "form"
 
 
 class HeardPart(msgspec.Struct, frozen=True):
-    """One thing that was heard, as it would be typed into ``field``, and what is doubtful about it."""
+    """One thing that was heard, as it would be typed into ``field``, and what is doubtful about it.
+
+    ``bare``: a road map without its chords, for a song where nobody knows the key of their letters.
+    """
 
     field: str
     value: str
     is_sure: bool
     doubts: tuple[str, ...] = ()
+    bare: str = ""
 
 
 class HeardSong(msgspec.Struct, frozen=True):
@@ -41,7 +45,7 @@ class HeardSong(msgspec.Struct, frozen=True):
 
 def parts_of(draft: "SongDraft") -> tuple[HeardPart, ...]:
     """Return the parts of a draft, the doubtful ones first."""
-    from companion.audio.landing import offered, sure_parts
+    from companion.audio.landing import offered, road_map_of, sure_parts
 
     sure = sure_parts(draft)
     found = [
@@ -50,6 +54,7 @@ def parts_of(draft: "SongDraft") -> tuple[HeardPart, ...]:
             value,
             part in sure,
             tuple(doubt.partition(": ")[2] for doubt in draft.doubts if doubt.startswith(f"{part}: ")),
+            road_map_of(draft, has_chords=False) if part == "form" else "",
         )
         for part, value in offered(Song("whatever it is"), draft).items()
     ]

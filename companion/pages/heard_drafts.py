@@ -20,10 +20,12 @@ from companion.pages.section_fields import MAP_FIELD
 from companion.pages.song_fields import FIELDS as SONG_FIELDS
 from companion.pages.visitor import closed_folder, keep
 from companion.regular import is_regular, read_regular
+from companion.show.chords import record_letters_key
 
 REFUSED: Final = (
     "refused-drafts.json"  # in the room's own folder: a sound and a field, "refused" parts of what was heard
 )
+NO_LETTERS: Final = "Chords were heard too: they can be taken once the key on the record is written."
 MAX_REFUSED: Final = 2_000
 MAX_BYTES: Final = 1024 * 1024
 MAX_SONGS: Final = 100  # remembered while the program runs
@@ -124,12 +126,14 @@ def _part(one: SongOnDesk, part: HeardPart) -> Html:
     field = MAP_FIELD if part.field == MAP_FIELD.key else SONG_FIELDS[part.field]
     written, name = field.shown(one.song), f"heard-{part.field}-{one.mark}"
     label = tag("span", field.label if part.is_sure else f"{field.label}?")
+    is_bare = bool(part.bare) and part.bare != part.value and record_letters_key(one.song) is None
+    value = part.bare if is_bare else part.value
     typed = (
-        tag("textarea", part.value, id=name, rows=min(part.value.count("\n") + 1, 12), spellcheck="false")
+        tag("textarea", value, id=name, rows=min(value.count("\n") + 1, 12), spellcheck="false")
         if field.is_long
-        else tag("input", id=name, value=part.value, autocomplete="off", spellcheck="false")
+        else tag("input", id=name, value=value, autocomplete="off", spellcheck="false")
     )
-    agrees = written.strip() == part.value.strip()
+    agrees = written.strip() == value.strip()
     take = "Write this instead" if written else "Take it"
     unseen = tag("span", f" {field.label}", class_="unseen")
     buttons = (
@@ -141,6 +145,7 @@ def _part(one: SongOnDesk, part: HeardPart) -> Html:
         "li",
         tag("label", label, " ", typed),
         *(tag("p", f"Doubtful: {doubt}", class_="pencil") for doubt in part.doubts),
+        tag("p", NO_LETTERS, class_="pencil") if is_bare else None,
         tag("p", beside, class_="pencil"),
         tag("p", *buttons, class_="buttons") if not agrees else None,
         class_="sure" if part.is_sure else "doubtful",

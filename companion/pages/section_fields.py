@@ -29,11 +29,12 @@ from companion.pages.song_fields import (
 )
 from companion.pages.wanted import WantedEdit, WantedRow
 from companion.show import Section, Set, Show, Song
-from companion.show.chords import with_bars
+from companion.show.chords import needs_chords_in, record_letters_key, with_bars
 from companion.show.roadmap import RoadMap
 from companion.show.sense import unreadable_chords, warnings_of
 from companion.show.show_file import SECTION
 from companion.show.show_text import short_road_map
+from companion.show.songbook import CHORDS_IN
 
 ROAD_MAP: Final = "road_map"
 LONGEST_MAP: Final = 60_000  # characters: 400 sections with chords
@@ -218,8 +219,19 @@ def edits_of_field(stack: Stack, one: SongOnDesk, field: SongField, wanted: Want
     if wanted.section is not None:
         return section_edits(one, wanted.section, field, wanted.value, wanted.was)
     if field.key == ROAD_MAP:
-        return map_edits(stack, one, wanted.value, wanted.was)
+        edits = map_edits(stack, one, wanted.value, wanted.was)
+        return (*edits, *_chords_in_edits(one, wanted.value)) if edits and wanted.heard else edits
     return edits_for(stack, one, field, wanted.value, wanted.was)
+
+
+def _chords_in_edits(one: SongOnDesk, heard: str) -> tuple[Edit, ...]:
+    """Return the edit that says in which key the letters of a heard road map are. Raises FieldRefused."""
+    if not any(section.chords for section in read_map(heard, one.song).sections):
+        return ()
+    key = record_letters_key(one.song)
+    if key is None:
+        raise FieldRefused("nobody knows the key of these chords. Write the key on the record first")
+    return (SetValue((one.named, CHORDS_IN), str(key)),) if needs_chords_in(one.song, key) else ()
 
 
 def row_edits(one: SongOnDesk, wanted: WantedRow) -> tuple[Edit, ...]:

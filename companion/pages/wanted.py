@@ -23,7 +23,8 @@ class ShownWith(msgspec.Struct, frozen=True, kw_only=True):
 class WantedEdit(ShownWith, frozen=True):
     """One field as typed: ``was`` is the text that the page showed before.
 
-    Of a song; of one of its sections; or ``about`` the engagement ("show") or a set (its id).
+    Of a song; of one of its sections; or ``about`` the engagement ("show") or a set (its id). ``heard``: the text was
+    heard on the recording, so its letter chords are in the record's key.
     """
 
     field: str
@@ -33,6 +34,7 @@ class WantedEdit(ShownWith, frozen=True):
     occurrence: int = 1
     about: str = ""
     section: int | None = None
+    heard: bool = False
 
 
 class WantedMove(ShownWith, frozen=True):

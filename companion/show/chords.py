@@ -213,3 +213,18 @@ def moved_words(song: Song, new: Key) -> str:
         if before.key != after.key
     ]
     return ", ".join(remarks)
+
+
+def record_letters_key(song: Song, taken: Key | None = None) -> Key | None:
+    """Return the key of letter chords that were heard on the song's recording; None if they cannot be kept.
+
+    ``taken`` is the record's key as heard, if it is written with them. Letters of another key than the song's other
+    letters cannot be kept: a song has one ``chords_in``.
+    """
+    key = song.record_key or taken
+    return key if song.chords_in in (None, key) else None
+
+
+def needs_chords_in(song: Song, written: Key) -> bool:
+    """Return whether letters written in a key would be read in another one without ``chords_in``."""
+    return song.chords_in is None and song.key != written

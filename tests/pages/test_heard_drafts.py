@@ -18,6 +18,7 @@ from companion.music import read_key
 from companion.pages.heard_apart import HeardPart, HeardSong, parts_of
 from companion.pages.heard_drafts import HeardDrafts, heard_apart
 from companion.show import read_show
+from companion.show.chords import chords_on
 
 MILL = """\
 show: Night at the Mill
@@ -32,7 +33,7 @@ HEARD = HeardSong(
     (
         HeardPart("tempo", "192", is_sure=False, doubts=("192 or 96?",)),
         HeardPart("record_key", "Eb", is_sure=True),
-        HeardPart("road_map", "A 8 | Eb | Ab\nB 8", is_sure=True),
+        HeardPart("road_map", "A 8 | Eb | Ab\nB 8", is_sure=True, bare="A 8, B 8"),
     ),
 )
 
@@ -80,6 +81,50 @@ def test_a_part_lands_as_any_other_edit_changed_or_not_and_undo_takes_it_back(si
     assert site.text == MILL
 
 
+def take_road_map(site: Site, value: str) -> Answer:
+    song = {"title": "Tram Home", "occurrence": 1}
+    return site.ask("POST", "/edit", {**song, "field": "road_map", "value": value, "was": "", "heard": True})
+
+
+@pytest.mark.parametrize(
+    ("keys", "chords_in", "sounding"),
+    [
+        ("key: C\n    record_key: Eb", "Eb", "C | F"),
+        ("record_key: Eb", "Eb", None),  # tonight's key may still come
+        ("key: Eb\n    record_key: Eb", None, "Eb | Ab"),
+        ("key: C\n    record_key: Eb\n    chords_in: Eb", "Eb", "C | F"),
+    ],
+)
+def test_heard_letters_say_that_they_are_in_the_records_key(
+    site: Site, keys: str, chords_in: str | None, sounding: str | None
+) -> None:
+    before = MILL.replace("tempo: 96", keys)
+    site.path.write_text(before, encoding="utf-8")
+    assert "A 8 | Eb | Ab" in heard(site)
+    assert take_road_map(site, "A 8 | Eb | Ab\nB 8").status_code == 200
+    song = read_show(site.path).show.sets[0].songs[0]
+    assert (str(song.chords_in) if song.chords_in else None) == chords_in
+    first = chords_on(song)[0]
+    assert sounding is None or str(first.line_in(first.sounds)) == sounding
+    site.ask("POST", "/undo", {})
+    assert site.text == before
+
+
+@pytest.mark.parametrize("keys", ["key: C", "tempo: 96", "key: C\n    record_key: Eb\n    chords_in: F"])
+def test_heard_letters_of_an_unknown_key_are_not_offered_and_not_written(site: Site, keys: str) -> None:
+    before = MILL.replace("tempo: 96", keys)
+    site.path.write_text(before, encoding="utf-8")
+    page = heard(site)
+    assert "A 8, B 8" in page
+    assert "| Eb" not in page
+    assert "once the key on the record is written" in page
+    refused = take_road_map(site, "A 8 | Eb | Ab\nB 8")
+    assert "Write the key on the record first" in refused.text
+    assert site.text == before
+    assert take_road_map(site, "A 8, B 8").status_code == 200
+    assert "road_map" in site.text
+
+
 def test_a_refused_part_stays_refused_until_it_is_asked_for_again(site: Site, tmp_path: Path) -> None:
     assert "heard-tempo" not in refuse(site, "tempo").text
     site.workplace.close()
@@ -121,7 +166,7 @@ def test_a_draft_becomes_parts_in_the_words_of_the_fields() -> None:
     )
     assert parts_of(draft) == (
         HeardPart("record_key", "Eb", is_sure=False, doubts=("Eb or Cm?",)),
-        HeardPart("road_map", parts_of(draft)[1].value, is_sure=False),
+        HeardPart("road_map", parts_of(draft)[1].value, is_sure=False, bare="A 8"),
         HeardPart("tempo", "96", is_sure=True),
         HeardPart("meter", "3/4", is_sure=True),
     )
@@ -163,7 +208,7 @@ def test_a_draft_is_taken_changed_and_refused_in_a_browser(
 ) -> None:
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
     show = tmp_path / "mill.yaml"
-    show.write_text(MILL, encoding="utf-8")
+    show.write_text(MILL.replace("tempo: 96", "tempo: 96\n    record_key: D"), encoding="utf-8")
     (tmp_path / "tram.mp3").write_bytes(b"whatever it is: what counts is its hash")
     keep(raw_hearing(four_chords()), kept_path(sound_hash(tmp_path / "tram.mp3")))
     serving = Serving(tmp_path, str(show))
@@ -179,11 +224,12 @@ def test_a_draft_is_taken_changed_and_refused_in_a_browser(
         expect(heard.get_by_text("As written.")).to_be_visible()
         heard.get_by_role("button", name="Refuse it Key on the record").click()
         expect(heard.get_by_role("button", name="Show what you refused (1)")).to_be_visible()
-        heard.get_by_label("Road map").fill("Verse 24")
+        heard.get_by_label("Road map").fill("Verse 24 | D")
         heard.get_by_role("button", name="Take it Road map").click()
         expect(page.locator(".row")).to_have_count(1)
         song = read_show(show).show.sets[0].songs[0]
-        assert (song.tempo_bpm, song.record_key, song.road_map[0].name) == (120, None, "Verse")
+        assert (song.tempo_bpm, str(song.record_key), song.road_map[0].name) == (120, "D", "Verse")
+        assert str(song.chords_in) == "D"  # the letters are the record's, until tonight's key is written
         assert "# ask Osbert" in show.read_text(encoding="utf-8")
         assert tab.wrong == []
     finally:

@@ -290,8 +290,8 @@
   /** What each field showed when typing in it began: an edit is compared with that. @type {WeakMap<Element, string>} */
   const began = new WeakMap();
 
-  /** @param {Field} input @param {string} [was] */
-  const commit = (input, was) => {
+  /** @param {Field} input @param {string} [was] @param {boolean} [heard] on the recording */
+  const commit = (input, was, heard = false) => {
     const song = songOf(input);
     const { about = "" } = input.dataset;
     if (!(song || about) || ("readOnly" in input && input.readOnly)) return;
@@ -311,6 +311,7 @@
         field: input.dataset.field,
         value: typed(input),
         was: before,
+        heard,
         section: input.dataset.section === undefined ? null : Number(input.dataset.section),
         look: looks,
       },
@@ -598,7 +599,7 @@
     }
     if (words && field) {
       field.value = words;
-      commit(field);
+      commit(field, undefined, from !== null);
       field.focus();
     }
   });
