@@ -24,7 +24,9 @@ def answers_in_turn(lines: Sequence[ReplyLine], names: SongNames) -> list[ReplyL
         end = at + len(songs)
         while len(songs) > 1 and end < len(lines) and lines[end].ends_block:
             end += 1
-        below = _run(lines, end, lambda line: not line.is_quoted and not line.ends_block and not line.field)
+        below = []
+        if len(songs) > 1:
+            below = _run(lines, end, lambda line: not line.is_quoted and not line.ends_block and not line.field)
         answers = [line.text for line in below]
         if len(answers) == 1:
             answers = [part for part in _PARTS.split(answers[0]) if part.strip()]
