@@ -217,6 +217,11 @@ def test_dots_lead_from_a_title_to_its_key() -> None:
     assert said(found) == "First: Moth Parade=D; Weeds=C; What the Lighthouse Keeper Said=Ab; Tidal Clock=Gm"
 
 
+def test_dots_between_a_title_and_its_key_need_no_columns() -> None:
+    text = "I\nMoth Parade ......... D\nWeeds ........ C\nNets ... Ab\nII\nTidal Clock ....... G\nFog Bell ........ E"
+    assert said(read(text)) == "First: Moth Parade=D; Weeds=C; Nets=Ab | Second: Tidal Clock=G; Fog Bell=E"
+
+
 def test_titles_in_two_columns_go_on_below_their_hanging_numbers() -> None:
     found = printed(
         [

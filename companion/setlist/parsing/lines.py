@@ -10,6 +10,7 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.classifying import classified
+from companion.setlist.parsing.hardly_supported import doubt_passed_over, doubt_shape
 from companion.setlist.parsing.inline_songs import InlineSongs, sung_by
 from companion.setlist.parsing.key_cells import key_cell
 from companion.setlist.parsing.line_forms import Classified
@@ -27,8 +28,10 @@ def take_in_lines(lines: Sequence[TextLine], gathered: SetListBuilder, notation:
     if style.has_artist:
         order = "artist, then title" if style.artist_first else "title, then artist"
         gathered.doubts.append(Doubt(f"most lines have two names: read as {order}"))
+    doubt_passed_over(found, style)
     for one in found:
         _take(one, gathered, style)
+    doubt_shape(found, style, gathered)
 
 
 def _take(one: Classified, gathered: SetListBuilder, style: Style) -> None:

@@ -1,0 +1,101 @@
+"""Doubt what the list hardly supports: titles that still hold signs, lists whose lines have no shape in common."""
+
+import re
+from collections.abc import Sequence
+
+from companion.setlist.model import Doubt, DoubtAnswer, LineCorrection, LineKind
+from companion.setlist.parsing.builder import SetListBuilder
+from companion.setlist.parsing.doubts import YES, note_or_song, song_or_not
+from companion.setlist.parsing.line_forms import Classified
+from companion.setlist.parsing.list_style import DEEPER, Style
+from companion.setlist.parsing.remarks import is_remark
+from companion.setlist.parsing.song_draft import Draft
+
+FEWEST = 4  # songs; a shorter list is seen at a glance
+MOST_ALIKE = 0.8  # share of the songs that a shape must hold
+FEWEST_NUMBERS = 3  # of a set after which 1 begins another
+SMALL = 3  # letters of a word that may be small in a title
+FEW_ALIKE = 0.2  # share that may differ where the lines hold titles alone
+LONG = 7  # words of a line; more make a sentence
+MANY = 3  # titles with signs: one question for all of them
+_SIGNS = re.compile(  # what a title keeps only where its line was not understood
+    r"[.…_·]{4}|(?:\s[.·_]){4}"  # dots to a column on the right
+    r"|[-–—=:|/>→*•~]\s*$|^\s*[-–—=:|/>→*•~]"
+    r"|^[(\[#]?\s?\d{1,3}\s?[.)\]](?:[-–—\s]|$)|^#{1,6}\s"  # a number or a heading in front
+    r"|\s(?:-{1,2}>|=>|>{1,2}|→)\s"
+    r"|[(\[][^()\[\]]*,\s*[A-G][b#♭♯]?m?[)\]]"  # words and a key
+    r"|\bhttps?://|\S@\S"
+)
+
+
+def doubt_titles(gathered: SetListBuilder) -> None:
+    """Doubt each title that holds signs of a shape that was not understood; ask once if many do."""
+    found = [draft for each in gathered.sets for draft in each.songs if _is_odd(draft)]
+    for draft in found:
+        says = f"the title holds signs that may be no part of it: {draft.title}"
+        question = f"Is {draft.title!r} the title?" if len(found) <= MANY else ""
+        no = DoubtAnswer("no", (LineCorrection(LineKind.ASIDE),))
+        draft.doubts.append(Doubt(says, question, (YES, no) if question else (), "title" if question else ""))
+    if len(found) > MANY:
+        gathered.doubts.append(as_a_whole(gathered, f"{len(found)} titles hold signs that may be no part of them"))
+
+
+def doubt_shape(found: Sequence[Classified], style: Style, gathered: SetListBuilder) -> None:
+    """Doubt a list as a whole if its songs have neither marks nor keys nor bare titles in common."""
+    songs = [one for one in found if one.took is LineKind.SONG and one.draft]
+    if len(songs) < FEWEST or any(one.inline for one in found):
+        return
+    marked = sum(style.marks(one.line) or one.line.is_marked for one in songs)
+    valued = sum(bool(one.draft and (one.draft.has_fact or one.draft.tempo_bpm or one.draft.artist)) for one in songs)
+    long = sum(len(one.line.text.split()) > LONG for one in songs)
+    is_bare = max(marked, valued, long) <= FEW_ALIKE * len(songs)
+    if _begins_again(found):
+        gathered.doubts.append(as_a_whole(gathered, "the numbers begin again at 1 in the midst of a set"))
+    elif max(marked, valued) < MOST_ALIKE * len(songs) and not is_bare:
+        gathered.doubts.append(as_a_whole(gathered, "its lines have no shape in common"))
+
+
+def _begins_again(found: Sequence[Classified]) -> bool:
+    """Return whether the songs' numbers begin again at 1 where no heading and no break parts them."""
+    above = 0
+    for one in found:
+        if one.took in (LineKind.SET, LineKind.BREAK) or (one.draft and one.draft.set_name):
+            above = 0
+        elif one.took is LineKind.SONG and one.draft and one.draft.number is not None:
+            if one.draft.number == 1 and above >= FEWEST_NUMBERS:
+                return True
+            above = one.draft.number
+    return False
+
+
+def doubt_passed_over(found: Sequence[Classified], style: Style) -> None:
+    """Doubt each line between two songs that reads like a title and was taken for none."""
+    songs = [at for at, one in enumerate(found) if one.took is LineKind.SONG]
+    for at in range(songs[0], songs[-1]) if songs else ():
+        one = found[at]
+        if one.took not in (LineKind.NOTE, LineKind.LEFT) or one.doubts or one.facts or not _may_be_title(one, style):
+            continue
+        one.doubts = (note_or_song(one.line.text) if one.took is LineKind.NOTE else song_or_not(one.line.text),)
+
+
+def _may_be_title(one: Classified, style: Style) -> bool:
+    line = one.line
+    words = line.text.split()
+    rises = bool(words) and all(word[:1].isupper() for word in words if len(word) > SMALL)
+    is_plain = line.whole[:1].isalnum() and line.text[-1:] not in ".:;)!" and line.row.indent <= style.indent + DEEPER
+    return rises and is_plain and 1 < len(words) < LONG and not is_remark(line.text) and not line.message.sender
+
+
+def as_a_whole(gathered: SetListBuilder, why: str) -> Doubt:
+    """Doubt the whole list. No answer corrects it: the player sees the table, and may mend the list."""
+    sets = [len(each.songs) for each in gathered.sets if each.songs]
+    read = f"{sum(sets)} songs in {len(sets)} set{'s' if len(sets) > 1 else ''}"
+    question = f"Read as {read}: is that right?"
+    return Doubt(f"{why}: read as {read}", question, (YES, DoubtAnswer("no")))
+
+
+def _is_odd(draft: Draft) -> bool:
+    title = draft.title
+    has_letter = any(letter.isalpha() for letter in title)
+    is_open = title.count("(") != title.count(")") or title.count("[") != title.count("]")
+    return is_open or bool(_SIGNS.search(title)) or (not has_letter and not draft.has_fact)
