@@ -35,7 +35,7 @@ def test_many_titles_with_signs_are_one_question() -> None:
 
 
 def test_a_list_whose_lines_have_no_shape_in_common_is_asked_as_a_whole() -> None:
-    text = "1. Moth Parade\nWeeds in the car park behind the old hall\nTidal Clock (G)\n2. Fog Bell\nJam Jar\nSlow Ferry (A)"
+    text = "1. Moth Parade\nWeeds in the car park behind it all\nTidal Clock (G)\n2. Fog Bell\nJam Jar\nTram (A)"
     assert any(question.startswith("Read as ") for question in questions(text))
 
 
