@@ -59,3 +59,15 @@ def test_a_line_like_a_title_that_was_passed_over_is_asked() -> None:
 )
 def test_a_clean_list_is_not_asked_as_a_whole(text: str) -> None:
     assert not any(question.startswith("Read as ") for question in questions(text))
+
+
+def test_the_same_question_about_each_tempo_is_asked_once() -> None:
+    text = "Moth Parade / 152 / C\nWeeds / 131 / C\nTidal Clock / 120 / Am\nFog Bell / 96 / G\nJam Jar / 104 / D"
+    assert questions(text) == ["Read as 5 songs in 1 set: is that right?"]
+    assert [song.tempo_bpm for song in read(text).show.sets[0].songs] == [152, 131, 120, 96, 104]
+
+
+def test_dots_before_a_length_leave_nothing_to_ask() -> None:
+    lines = ("01 Moth Parade ........... 4:17  139  D", "02 Weeds ................. 3:05   76  D")
+    text = "\n".join((*lines, "03 Tidal Clock ........... 3:34  154  Am", "04 Fog Bell .............. 2:58  120  G"))
+    assert questions(text) == []

@@ -17,6 +17,7 @@ FEWEST_NUMBERS = 3  # of a set after which 1 begins another
 SMALL = 3  # letters of a word that may be small in a title
 FEW_ALIKE = 0.2  # share that may differ where the lines hold titles alone
 LONG = 7  # words of a line; more make a sentence
+READ_AS_TEMPO = "read as the tempo"
 MANY = 3  # titles with signs: one question for all of them
 _SIGNS = re.compile(  # what a title keeps only where its line was not understood
     r"[.…_·]{4}|(?:\s[.·_]){4}"  # dots to a column on the right
@@ -38,6 +39,17 @@ def doubt_titles(gathered: SetListBuilder) -> None:
         draft.doubts.append(Doubt(says, question, (YES, no) if question else (), "title" if question else ""))
     if len(found) > MANY:
         gathered.doubts.append(as_a_whole(gathered, f"{len(found)} titles hold signs that may be no part of them"))
+
+
+def ask_once(gathered: SetListBuilder) -> None:
+    """Ask once whether numbers are tempos where nearly every song would ask it."""
+    drafts = [draft for each in gathered.sets for draft in each.songs]
+    asked = [(draft, doubt) for draft in drafts for doubt in draft.doubts if doubt.says.endswith(READ_AS_TEMPO)]
+    if len(asked) <= MANY or len(asked) < MOST_ALIKE * len(drafts):
+        return
+    for draft, doubt in asked:
+        draft.doubts[draft.doubts.index(doubt)] = Doubt(doubt.says)
+    gathered.doubts.append(as_a_whole(gathered, f"the numbers of {len(asked)} songs are taken for tempos"))
 
 
 def doubt_shape(found: Sequence[Classified], style: Style, gathered: SetListBuilder) -> None:

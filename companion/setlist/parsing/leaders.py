@@ -9,12 +9,11 @@ from companion.setlist.model import ListPage, TextSpan
 
 FEWEST = 2  # lines with leaders; dots behind one title may belong to it
 LEADER = re.compile(r"\s*(?:[.…_·‥]{4,}|…{2,}|(?:\s[.·_]){4,})\s*|\s+(?:\.{3}|…)\s+")
-_LEADS_ON = re.compile(rf"(?:{LEADER.pattern})$")  # to the next piece; a leader within a piece needs no columns
 
 
 def without_leaders(page: ListPage) -> ListPage:
-    """Return the page with leaders taken off: what stands on both sides of one are two pieces."""
-    found = sum(any(_LEADS_ON.search(span.text) for span in row.spans[:-1]) for row in page.rows)
+    """Return the page with leaders taken off, if a column follows; what stands on both sides of one are two pieces."""
+    found = sum(any(LEADER.search(span.text) for span in row.spans[:-1]) for row in page.rows)
     if page.is_grid or found < FEWEST:
         return page
     rows = tuple(
