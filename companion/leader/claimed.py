@@ -39,6 +39,7 @@ from companion.show import Song
 
 ASKED_FIRST: Final = ("key", "starts_with", "ending", "chart", "recording")
 MAX_ENDING: Final = 60  # characters
+LONGEST: Final = 15  # minutes of one song; more may be those of a set (common practice, no source)
 _NUMBER: Final = re.compile(r"^#?\d{1,3}[.):]?\s+")
 
 
@@ -203,7 +204,8 @@ def _values(names: SongNames, place: int, claim: Claim, field: str) -> Iterator[
                 yield ClaimedValue("length", f"{seconds // 60}:{seconds % 60:02}", claim.doubt, claim.corrects)
         case "minutes":
             if isinstance(fact.value, int) and 0 < fact.value < 60:
-                yield ClaimedValue("length", f"{fact.value}:00", claim.doubt, claim.corrects)
+                doubt = claim.doubt or (claim.words if fact.value > LONGEST or len(claim.about.songs) > 1 else "")
+                yield ClaimedValue("length", f"{fact.value}:00", doubt, claim.corrects)
         case "capo" | "shapes":
             yield ClaimedValue("notes", claim.words, "", corrects=False)
             yield ClaimedValue(fact.field, fact.value, "", corrects=False)
@@ -261,7 +263,19 @@ def _take_rest(settling: ReplySettling, claim: Claim | Passed, field: str) -> No
             _pass_song(settling, place, claim._replace(field=asked))
         return
     said = "key" if isinstance(claim.fact, KeyFact) else claim.fact.field
+    if said == "minutes":
+        _rest_of_sets(settling, claim)
+        return
     _claim(settling, claim._replace(about=SongsMeant(tuple(_rest(settling, said, claim.about)), 0, 0)), field)
+
+
+def _rest_of_sets(settling: ReplySettling, claim: Claim) -> None:
+    """Add how long all sets are, or, with a doubt, the rest of them: songs are not as long as each other."""
+    every = range(len(settling.names.show.sets))
+    sets = claim.about.sets or tuple(at for at in every if (at, None, "minutes") not in settling.values)
+    says_all = re.search(r"\b(?:all|each|both|every)\b", claim.words, re.IGNORECASE)
+    doubt = claim.doubt or ("" if says_all and len(sets) == len(every) else claim.words)
+    _claim(settling, claim._replace(about=SongsMeant((), 0, 0, sets=sets), doubt=doubt), "")
 
 
 def _pass_on(settling: ReplySettling, passed: Passed, heading: str) -> None:

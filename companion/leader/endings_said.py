@@ -174,6 +174,7 @@ def ends_on(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         or words[end].kind != WORD
         or len(words[end].text) > 5
         or words[end].text[:1] not in "ABCDEFGHabcdefg"
+        or words[end].low in ("fade", "cold")
     ):
         return None
     end += 1

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.reply_words import NUMBER, WORD, ReplyWord, set_of
+from companion.leader.who_starts import START_VERBS
 from companion.music import Key
 from companion.setlist import Notation
 from companion.setlist.parsing.key_cells import plain_key
@@ -25,6 +26,7 @@ LETTER: Final = re.compile(
 )
 CAPITAL: Final = re.compile(r"[A-G][b#♭♯]?m?$")  # the next of several keys: G D Am
 DUTCH: Final = "bes"  # B flat in Dutch and in Danish spellings
+COUNT_VERBS: Final = set_of("count counting counted alone on solo first")
 THEN: Final = (
     ("then",),
     ("to",),
@@ -173,7 +175,20 @@ def _one(
         doubt = f"{word.text} may be a yes"
     if may_be_major:
         doubt = f"{word.text} may be major or minor"
+    if end == at + 1 and not doubt:
+        doubt = _other_meaning(words, at)
     return KeySaid(key, _spelled(words, at, end), firm, doubt)
+
+
+def _other_meaning(words: Sequence[ReplyWord], at: int) -> str:
+    """Return the words of which a letter may be a part: D-day, C you there, 2 am 4 pm; else ""."""
+    follows, last = (words[one] if one < len(words) else None for one in (at + 1, at + 2))
+    if follows and last and follows.low == "-" and last.kind == WORD and words[at].end == follows.start:
+        return f"{words[at].text}-{last.text}" if last.start == follows.end and not LETTER.match(last.text) else ""
+    if words[at].text in ("C", "c") and follows and follows.low in ("you", "u", "ya") and last and last.kind == WORD:
+        return f"{words[at].text} {follows.text}" if last.low not in START_VERBS | COUNT_VERBS else ""
+    is_hour = at > 0 and words[at - 1].kind == NUMBER and words[at].text in ("am", "AM")
+    return f"{words[at - 1].text} {words[at].text}" if is_hour and any(one.low.endswith("pm") for one in words) else ""
 
 
 def _spelled(words: Sequence[ReplyWord], at: int, end: int) -> int:

@@ -72,6 +72,7 @@ PIECES: Final = frozenset(
         "weil",
     ]
 )
+FULL_STOP: Final = "full stop may be a dictated sign"
 _VERBS: Final = (
     "open start begin kick|off close finish end opening starting beginning kicking|off closing finishing ending"
 )
@@ -155,6 +156,8 @@ class LineScanner:
         title = self.names.titled(words, at, haste=not after_unknown)
         if title and (not after_unknown or title.end - title.at > 1 or not title.no_song):
             found.append(ReplyItem(at, title.end, title))
+        if not title and (dictated := _dictated(words, at)):
+            return ReplyItem(at, dictated, Separator(is_strong=dictated > at + 1, joins=dictated == at + 1))
         if (meant := self.names.set_meant(words, at)) is not None:
             found.append(ReplyItem(at, meant.end, meant))
         after_song = bool(before) and isinstance(before[-1].what, SongsMeant)
@@ -166,7 +169,8 @@ class LineScanner:
         if opens := self._opening(words, at):
             found.append(ReplyItem(at, opens, TurnSaid(FILLER, opens)))
         elif (fact := fact_said(words, at)) is not None and not (title and fact.value == words[at].text):
-            found.append(ReplyItem(at, fact.end, fact))
+            is_sign = low(words, at) == "full" and _states_fact(before)
+            found.append(ReplyItem(at, fact.end, fact._replace(doubt=fact.doubt or FULL_STOP) if is_sign else fact))
         is_one = after_song and words[at].low in ("one", "ones")  # the tin roof one
         if not is_one and (number := self._numbered(words, at, within, before)) and _begins_number(words, at, before):
             found.append(ReplyItem(at, number.end, number))
@@ -224,6 +228,14 @@ class LineScanner:
                     kept[place] = items[place]._replace(what=again)
             return kept
         return None
+
+
+def _dictated(words: list[ReplyWord], at: int) -> int:
+    """Return the end of a sign that is said in words, "comma" or, in a line that says commas, "full stop"; else 0."""
+    if words[at].low == "comma":
+        return at + 1
+    is_stop = words[at].low == "full" and low(words, at + 1) == "stop"
+    return at + 2 if is_stop and any(word.low == "comma" for word in words) else 0
 
 
 def _listed_before(words: list[ReplyWord], items: list[ReplyItem], at: int) -> Iterator[int]:

@@ -57,9 +57,20 @@ def _is_strict(words: Sequence[ReplyWord], run: Sequence[ReplyItem], before: Seq
     kinds = list(_kinds(run))
     if len(kinds) % 2 or not kinds or TWICE in kinds or _names_song(before) or _hangs(run, before):
         return False
+    if kinds[0] == SONG and not any(_between(run)) and _are_facts_tied(words, run):
+        return True
     pairs = list(_between(run))[::2]
     in_brackets = all(signs and words[signs[0].at].text == "(" for signs in pairs)
     return in_brackets or all(_ties(words, run)[::2])
+
+
+def _are_facts_tied(words: Sequence[ReplyWord], run: Sequence[ReplyItem]) -> bool:
+    """Return whether each sign of a run stands without spaces between two facts: "1 drums/cold 2 keys/fade"."""
+    signs = [at for at, item in enumerate(run) if not _kind(item)]
+    return bool(signs) and all(
+        0 < at < len(run) - 1 and _kind(run[at - 1]) == _kind(run[at + 1]) == FACT and _is_tight(words, run[at])
+        for at in signs
+    )
 
 
 def _run(

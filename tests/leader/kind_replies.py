@@ -67,4 +67,15 @@ KIND_REPLIES = (
     reply(PIER, "G and D for 1, 2 and 4", "left G"),
     reply(PIER, "2 in a minor key", "left minor key"),
     reply(BALL, "2/G 3/D 4/Am 6/C 7/F", "2 key G\n3 key D\n4 key Am\n6 key C\n7 key F"),
+    # ---------------------------------------------------------------- words that are also others, signs said in words
+    reply(PIER, "2 D-day", "2 key D ?"),
+    reply(PIER, "2 C you there", "2 key C ?"),
+    reply(PIER, "2 C you start", "2 key C\n2 starts_with keys"),
+    reply(PIER, "2 am 4 pm", "2 key Am ?\nleft 4 pm"),
+    reply(PIER, "Moth in G comma Postbox Tango in C full stop Umbrellas D minor", "4 key G\n8 key C\n7 key Dm"),
+    reply(PIER, "Moth in G full stop Umbrellas D minor", "4 key G\n4 ending cold ?\n7 key Dm"),
+    reply(PIER, "6 ends on a fade", "6 ending fade"),
+    reply(PIER, "set 1 8pm, set 2 9.30pm, all of them 40 mins",
+          "First starts 20:00\nSecond starts 21:30\nFirst minutes 40\nSecond minutes 40"),
+    reply(PIER, "4 40 mins", "4 length 40:00 ?"),
 )  # fmt: skip

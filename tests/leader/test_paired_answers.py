@@ -72,6 +72,13 @@ def test_no_key_lands_without_a_doubt_where_songs_and_keys_do_not_pair_up(text: 
         ("cold/4 fade/5 G/6", {"4 ending cold", "5 ending fade", "6 key G"}),
         ("cold (4, 5) fade (6, 7)", {"4 ending cold", "5 ending cold", "6 ending fade", "7 ending fade"}),
         ("4/Dm/drums/cold 5/C/fade", {"4 key Dm", "4 starts_with drums", "4 ending cold", "5 key C", "5 ending fade"}),
+        (
+            "4 drums/cold 5 keys/fade 6 guitar/cold",
+            {
+                *("4 starts_with drums", "4 ending cold", "5 starts_with keys", "5 ending fade"),
+                *("6 starts_with guitar", "6 ending cold"),
+            },
+        ),
         ("5 - straight into 6, 7 - G", {"5 segue Cold Harbour Lane", "7 key G"}),
     ],
 )
