@@ -7,6 +7,7 @@ import pytest
 from companion.errors import FaultyFile
 from companion.music import read_key
 from companion.setlist import import_list
+from companion.setlist.correcting import corrected
 from companion.setlist.list_reading import changes_in
 from companion.setlist.model import SetList
 from companion.setlist.revising.differences import Differs
@@ -137,6 +138,162 @@ def test_without_a_last_show_it_is_refused_with_what_to_do(tmp_path: Path) -> No
     (tmp_path / "message.txt").write_text("Same as last time but no Weeds")
     with pytest.raises(FaultyFile, match="--into"):
         import_list(tmp_path / "message.txt", tmp_path / "new.yaml")
+
+
+UNSURE = (
+    "Usual set. don't drop Moth",
+    "Same as last time. Should we drop Moth?",
+    "Same as last time. Nobody wants to drop Moth",
+    "Same as last time. Do not drop Moth",
+    "Same as last time, but never drop Weeds or Rye",
+    "Same as last time. We can't lose Moth, swap Tidal and Rye",
+    "Same as last time. Please don't cut Kelp and add Nimbus (G)",
+    "Same as last time. DON'T DROP MOTH",
+    "Same list as last week. There is no need to drop Weeds",
+    "Usual set. No one said drop Moth, no Kelp",
+    "Same as last time. Keep Moth in A",
+    "Same as last time but maybe drop Rye",
+    "Same as last time. If Jo is late, drop Kelp",
+    "Same as last time but not Moth in A",
+    "Same as last time but drop Weeds, Moth in A?",
+    "Same as last time. Moth in A?",
+    "Same as last time, Kelp up a tone?",
+    "Same as last time. Who wants Moth in A, Weeds in D?",
+    "Usual set. Swap Moth and Rye?",
+    "Same as last time. Start with Tidal?",
+    "Usual songs as before. Would it hurt to move Moth to the end of set 2",
+    "Same as last time. Could you drop Moth and add Nimbus (Bb)?",
+    "Same as last time. Shall we add Nimbus (Bb) after Rye?",
+    "Same as last time. I wonder whether to lose Kelp",
+    "Same as last time Jo wants Moth in A",
+)
+TALK = (
+    "with Jo on bass",
+    "with a longer break",
+    "put the kettle on",
+    "add nothing",
+    "with two singers",
+    "with lights from the house",
+    "new strings for Moth",
+    "a longer break instead of Rye",
+    "add some lights",
+    "plus a raffle before Rye",
+    "also bring the small amplifier",
+    "swap Moth for something faster",
+    "include everyone in the photo",
+    "move Moth before Moth",
+    "swap Rye for Rye",
+)
+SAID = (
+    ("no encore", "no encore"),
+    ("start at 8", "start at 8"),
+    ("new one: Nimbus", "new one: Nimbus"),
+    ("Nimbus", "Nimbus"),
+    ("black shirts", "black shirts"),
+    ("Jo sings", "Jo sings"),
+    ("doors 7 pm", "doors 7 pm"),
+    ("thanks, no encore", "no encore"),
+    ("We load in through the yard behind the house and then wait for Lou to call.", "wait for Lou to call"),
+    ("no drummer", "no drummer"),
+    ("hi hat broken", "hi hat broken"),
+    ("bye bye drums", "bye bye drums"),
+)
+
+
+@pytest.mark.parametrize("message", [*UNSURE, *(f"Same as last time but {words}" for words in TALK)])
+def test_what_is_asked_denied_or_only_talk_changes_nothing_and_is_kept(message: str) -> None:
+    found = changed(message)
+    assert said(found) == LAST
+    assert found.left
+    assert "not understood, kept in the notes" in str(found.lines[0].doubts[-1])
+
+
+@pytest.mark.parametrize(("line", "kept"), SAID)
+@pytest.mark.parametrize("message", ["Same as last time.\n{}", "Same as last time but drop Weeds. {}", "{}\nUsual set"])
+def test_nothing_said_vanishes(message: str, line: str, kept: str) -> None:
+    doubts = [str(doubt) for one in changed(message.format(line)).left for doubt in one.doubts]
+    assert any(kept in doubt for doubt in doubts)
+
+
+def test_the_lines_below_plus_are_kept() -> None:
+    found = changed("Same as last time plus:\nNimbus\nCopper Kettle (Bb)")
+    assert [line.text for line in found.left] == ["Same as last time plus:", "Nimbus", "Copper Kettle (Bb)"]
+
+
+@pytest.mark.parametrize(
+    "closing", ["Cheers\nLou", "Thanks, Lou", "Thank you so much\nLou Pim", "Best wishes,\nJo", "See you then", "Ta x"]
+)
+def test_a_signature_is_no_change_and_no_note(closing: str) -> None:
+    found = changed(f"Hi Jo,\nsame as last time but drop Weeds.\n{closing}")
+    assert said(found) == LAST.replace("Weeds=C; ", "")
+    assert not found.left
+
+
+@pytest.mark.parametrize("apart", [", ", ". ", "; ", "! ", "\t", ": "])
+@pytest.mark.parametrize("opening", ["Same as last time", "Same set as last week", "Hi Jo, the usual set", "As usual"])
+def test_a_change_behind_any_sign_is_made(opening: str, apart: str) -> None:
+    message = apart.join((opening, "Moth in A", "drop Weeds"))
+    if opening == "As usual":
+        message = message.replace(opening, "Same as usual")
+    found = changed(message)
+    assert said(found) == LAST.replace("Moth=G; Weeds=C", "Moth=A")
+    assert not found.left
+
+
+@pytest.mark.parametrize(
+    ("message", "expected"),
+    [
+        ("Moth in A, otherwise same as last time", LAST.replace("Moth=G", "Moth=A")),
+        ("Same as last time at the Lantern, Moth in A", LAST.replace("Moth=G", "Moth=A")),
+        ("Same as last time with these changes: drop Rye, Moth in A", "Moth=A" + LAST[6:].replace("; Rye", "")),
+        ("Same as last time but add Don't Look Down (G) as an encore", f"{LAST}; Don't Look Down=G"),
+        ("Same as last time but add Paper Hats after Rye", LAST.replace("Rye", "Rye; Paper Hats")),
+        ("Same as last time but Paper Hats instead of Rye", LAST.replace("Rye", "Paper Hats")),
+        ("Same as last time but not Rye", LAST.replace("; Rye", "")),
+    ],
+)
+def test_a_change_wholly_understood_is_made_without_a_doubt(message: str, expected: str) -> None:
+    found = changed(message)
+    assert said(found) == expected
+    assert not [doubt for line in found.lines for doubt in line.doubts]
+
+
+@pytest.mark.parametrize(
+    "words", ["plus Jo will sing", "add Nimbus", "add copper kettle after Rye", "include Wet Paint"]
+)
+def test_new_words_without_a_key_or_quotes_are_asked_about_and_no_takes_them_out(words: str) -> None:
+    found = changed(f"Same as last time but {words}")
+    (doubt,) = (doubt for line in found.lines for doubt in line.doubts if doubt.question)
+    assert doubt.question.endswith(" a song?")
+    assert said(corrected(found, [(doubt, doubt.answers[1])])) == LAST
+
+
+def test_a_song_that_the_list_has_twice_is_in_doubt() -> None:
+    twice = Show("The Lantern", sets=(Set("First", songs=(Song("Moth"), Song("Rye"), Song("Moth"))),))
+    found = changed_list(changes_in(b"Same as last time but drop Moth", "m.txt"), twice)
+    assert found.in_doubt
+
+
+@pytest.mark.parametrize("words", ["\ue00099\ue001", "\ue0000\ue001 out", "drop \ue0000\ue001"])
+def test_private_signs_in_a_message_stand_for_no_song(words: str) -> None:
+    found = changed(f"Same as last time but {words}")
+    assert said(found) == LAST
+    assert found.left
+
+
+def test_a_song_is_added_to_a_show_without_sets() -> None:
+    found = changed_list(changes_in(b"same as last time but add Fog (G)", "m.txt"), Show("The Lantern"))
+    assert said(found) == "Fog=G"
+
+
+def test_the_end_of_a_very_long_line_is_kept() -> None:
+    found = changed("Same as last time but drop Weeds. " + "We wait in the yard. " * 40 + "No encore")
+    assert "No encore" in str(found.lines[0].doubts[-1])
+
+
+def test_spaces_do_not_hold_up_the_reading() -> None:
+    found = changed(f"Same as last time but add {' ' * 550}x")
+    assert "  " not in str(found.lines[0].doubts[-1])
 
 
 def test_a_message_that_never_ends_is_read_in_bounded_steps() -> None:

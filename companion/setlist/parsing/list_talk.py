@@ -75,4 +75,10 @@ def lines_of_changes(lines: Sequence[TextLine]) -> tuple[SaidLine, ...]:
     holds_list = listed >= FEW or any(read_set(line.text) for line in said) or len(said) > MOST_CHANGES
     if holds_list or not any(says_same_as_before(line.text) for line in said):
         return ()
-    return tuple(SaidLine(line.row.place, line.text) for line in said)
+    return tuple(SaidLine(line.row.place, _whole(line)) for line in said)
+
+
+def _whole(line: TextLine) -> str:
+    """Return a line's words with those that its reader took for cells of a table."""
+    cells = [cell.strip() for cell in line.row.cells if cell.strip()]
+    return "; ".join(cells) if len(cells) > 1 else line.text

@@ -22,7 +22,7 @@ _VERBS: Final = (
     r"bring|play|start|open|begin|end|finish|close|with|but|except|also|then|please|ohne|plus|dazu|statt|sans|avec"
 )
 _CLAUSES: Final = re.compile(
-    rf"[.;!\n]+(?:\s|$)|,\s*(?:and\s+)?(?=(?:{_VERBS})\b)|\s+(?:and|but|und|aber)\s+(?=(?:{_VERBS})\b)"
+    rf"[.;!\n]+(?:\s|$)|:\s+(?=(?:{_VERBS})\b|{_ONE_HERE})|,\s*(?:and\s+)?(?=(?:{_VERBS})\b)|\s+(?:and|but|und|aber)\s+(?=(?:{_VERBS})\b)"
     rf"|,\s*(?:and\s+)?(?={_ONE_HERE}\s*(?:in|to|up|down|is|goes|now|=|out|before|after|first|last|instead)\b)"
     r"|\bexcept(?: that)?\b",
     re.IGNORECASE,
@@ -43,7 +43,7 @@ _REPLACE: Final = (
     (re.compile(rf"^(?:replace|swap|change)\s+{_ONE}\s+(?:with|for|by|to)\s+(.+)$", re.IGNORECASE), 1, 2),
     (
         re.compile(
-            rf"^(?:add\s+|play\s+|with\s+)?(.+?)\s+(?:instead of|in place of|replaces|for|statt)\s+{_ONE}$",
+            rf"^(?:add\s+|play\s+|with\s+)?(\S.{{0,80}}?)\s+(?:instead of|in place of|replaces|statt)\s+{_ONE}$",
             re.IGNORECASE,
         ),
         2,
@@ -78,17 +78,46 @@ _SHIFT: Final = re.compile(
     re.IGNORECASE,
 )
 _ADD: Final = re.compile(
-    r"^(?:please\s+)?(?:add(?:ing)?|plus|include|with|also|and|put|dazu|avec)\s+(?:in\s+)?(\S.+)$", re.IGNORECASE
+    r"^(?:please\s+)?(?:add(?:ing)?|plus|include|with|also|and|dazu|avec)\s+(?:in\s+)?(\S.+)$", re.IGNORECASE
 )
 _PLACE_BEHIND: Final = re.compile(
-    r"\s+((?:right\s+)?(?:before|after|vor|nach)\s+\ue000\d+\ue001|(?:at|to|in|into|as|for)\s+(?:the\s+)?"
+    r"\s+((?:right\s+)?(?:before|after|vor|nach)\s+\ue000\d+\ue001|(?:at|to|in|into|as|for)\s+(?:the\s+|an?\s+)?"
     r"(?:start|top|beginning|end|opener|closer|encores?|first|second|third|last|set)\b.{0,30})$",
     re.IGNORECASE,
 )
-_REFERENCE: Final = re.compile(  # hi Jo, same as last time but ...
-    r"^.{0,80}?\b(?:same|usual|normal|standard|as (?:last|before|always|in))\b.{0,60}?"
-    r"(?:\b(?:but|except(?: that)?|only|just|aber|sauf|mais)\b|(?=\b(?:plus|minus|without|with|no|drop|add|swap)\b)|$)",
+_REFERENCE: Final = re.compile(  # same as last time but ...
+    r"\b(?:same|usual|normal|standard|as (?:last|before|always|usual|in)|wie (?:letztes mal|immer|beim letzten)|"
+    r"comme la dernière fois)\b(?P<tail>[^\ue000,.;:!?]{0,60}?)"
+    r"(?:\b(?:but|except(?: that)?|only|just|aber|sauf|mais)\b"
+    r"|(?=\b(?:plus|minus|without|with|no|drop|add|swap)\b)|(?=[,.;:!?\ue000])|$)",
     re.IGNORECASE,
+)
+_AROUND_WORDS: Final = (
+    "it it's its is the a we we'll we're i i'd i'll do doing play playing let's lets keep just so all exactly "
+    "basically much please list set sets setlist songs show gig as like from at in on of for again last previous "
+    "before pretty always usual time week month night year weekend one and otherwise else everything rest than today "
+    "tonight tomorrow monday tuesday wednesday thursday friday saturday sunday january february march april may june "
+    "july august september october november december"
+)
+_AROUND: Final = frozenset(_AROUND_WORDS.split())  # they stand around a reference and say no more than it does
+_WHERE: Final = re.compile(r"^(?:at|in|on|for|from)(?: [^\W\d_][\w'’]{0,20}){1,4}$", re.IGNORECASE)
+_GREETING: Final = re.compile(
+    r"^(?:[Hh]i|[Hh]ey|[Hh]ello|[Hh]allo|[Dd]ear|[Mm]oin)"
+    r"(?: (?:all|there|again|everyone|folks|and|[A-Z][\w'’]{0,20})){0,4}$"
+    r"|^[Hh](?:i|ey|ello) \w{1,20}$"
+)
+_LEADS_IN: Final = re.compile(r"^(?:with |but )?(?:these|the following|some|a few) changes?$", re.IGNORECASE)
+_SENTENCES: Final = re.compile(r"(?<=[.;!?])(?:\s|$)")
+_UNSURE: Final = re.compile(  # a clause beside one of these may mean the opposite, or nothing yet
+    r"\b(?:\w{2,6}n['’]t|(?:do|does|did|is|are|was|ca|wo|could|should|would)nt|cannot|never|nobody|"
+    r"no (?:one|need|reason|way)|neither|nor|not(?!\s*\ue000)|keep|should|could|"
+    r"would|shall|might|may|maybe|perhaps|possibly|if|unless|whether|wonder(?:ing|ed)?|wants?|wanted|wish|thinks?|"
+    r"thought|hopes?|or|nie|nicht|kein|niemand|vielleicht)\b",
+    re.IGNORECASE,
+)
+_TALK: Final = re.compile(  # what is added is no song: a longer break, nothing, some lights
+    r"^(?:an?|some|more|another|extra|any|no|nothing|something|anything|everything|nobody|everyone|these|those|this|"
+    r"that|it|them|him|her|us|me|time|two|three|the (?:following|usual|same|kettle))\b"
 )
 _APART: Final = re.compile(  # two new songs: behind a comma, or behind a key or a place
     r",\s+(?:and\s+)?|(?<=[)\ue001])\s+and\s+|(?<=\sin\s[A-G])\s+and\s+|(?<=\sin\s[A-G][b#m])\s+and\s+"
@@ -123,11 +152,75 @@ class ListChange(msgspec.Struct, frozen=True):
 
 
 def clauses_of(text: str, titles: Sequence[str]) -> Iterator[tuple[str, tuple[ListChange, ...]]]:
-    """Return each clause of a line as it was written, with the changes that it says; none where it says no change."""
-    marked = _REFERENCE.sub("", _with_marks(text[:LONGEST], titles), count=1)
-    for clause in [part for part in _CLAUSES.split(marked) if part and part.strip(" ,:-–")][:MAX_CLAUSES]:
-        plain = _LEAD.sub("", clause.strip()).rstrip(" ,:!?")
-        yield _unmarked(clause.strip(" ,"), titles), _changes(plain, titles)
+    """Return each clause of a line as it was written, with the changes that it says; none where it says no change.
+
+    Words that only refer to the earlier list are left out. What stands behind ``LONGEST`` characters is one clause.
+    """
+    plain = " ".join(re.sub("[\ue000\ue001]", " ", text).split())
+    end = len(plain) if len(plain) <= LONGEST else max(plain.rfind(" ", 0, LONGEST), 0)
+    for sentence in _SENTENCES.split(_with_marks(plain[:end], titles)):
+        is_unsure = _is_unsure(sentence)
+        for clause in _clauses(sentence):
+            said = _LEAD.sub("", clause.strip()).rstrip(" ,:!.;?")
+            changes = () if is_unsure else _changes(said, titles)
+            yield _unmarked(clause.strip(" ,:.;!"), titles), changes
+    if plain[end:]:
+        yield plain[end:].strip(), ()
+
+
+def _clauses(sentence: str) -> list[str]:
+    """Return the clauses of a sentence without its reference to the earlier list; a greeting is none."""
+    parts = [
+        clause for part in _without_reference(sentence) for clause in _CLAUSES.split(part) if clause.strip(" ,:-–.;!?")
+    ]
+    kept = [*parts[: MAX_CLAUSES - 1], " ".join(parts[MAX_CLAUSES - 1 :])]
+    return [one for one in kept if one and not _says_nothing(one.strip(" ,:!."))]
+
+
+def _says_nothing(clause: str) -> bool:
+    return bool(_GREETING.match(clause) or _LEADS_IN.match(clause))
+
+
+def _without_reference(sentence: str) -> tuple[str, ...]:
+    """Take the words that refer to the earlier list out of a sentence, but none that say more."""
+    found = _REFERENCE.search(sentence)
+    if not found:
+        return (sentence,)
+    before, _, near = sentence[: found.start()].rpartition(",")
+    if not (_only_refers(near) or _GREETING.match(near.strip())):
+        return (sentence,)
+    tail, behind = found["tail"].strip(), sentence[found.end() :]
+    if _only_refers(tail) or (_says_where(tail) and not behind.startswith("\ue000")):
+        return before, behind
+    return (sentence,) if behind.startswith("\ue000") else (before, found[0], behind)
+
+
+def _only_refers(words: str) -> bool:
+    return all(word.strip(" -–'’").replace("’", "'") in _AROUND | {""} for word in words.lower().split())
+
+
+def _says_where(words: str) -> bool:
+    """Return whether the words name an earlier show: as last time at the Lantern."""
+    known = words.split()
+    first = next((at for at, word in enumerate(known) if not _only_refers(word)), 0)
+    while first and known[first].lower() not in ("at", "in", "on", "for", "from"):
+        first -= 1
+    return bool(_WHERE.match(" ".join(known[first:])))
+
+
+def _is_unsure(sentence: str) -> bool:
+    """Return whether a sentence asks, denies or supposes. A word in capitals behind a small one is of a new title."""
+    if sentence.rstrip(" )\"'").endswith("?"):
+        return True
+    for found in _UNSURE.finditer(sentence):
+        is_title = (
+            found[0][:1].isupper()
+            and found[0][1:].islower()
+            and re.search(r"[a-z]\s$", sentence[max(found.start() - 2, 0) : found.start()])
+        )
+        if not (is_title and re.match(r"\s+[A-Z]", sentence[found.end() : found.end() + 2])):
+            return True
+    return False
 
 
 def _with_marks(text: str, titles: Sequence[str]) -> str:
@@ -138,7 +231,9 @@ def _with_marks(text: str, titles: Sequence[str]) -> str:
             pattern = (
                 r"[\"“'‘]?(?<![\w\ue000])"
                 + r"[^\w\ue000\ue001]{1,3}".join(map(re.escape, words))
-                + r"(?![\w\ue001])[\"”'’]?"
+                + r"(?![\w\ue001])"
+                + (r"[?!.]?" if titles[at].rstrip()[-1:] in "?!." else "")
+                + r"[\"”'’]?"
             )
             text = re.sub(pattern, _SONG.format(at), text, flags=re.IGNORECASE)
     return text
@@ -168,9 +263,13 @@ def _placed(text: str, titles: Sequence[str]) -> tuple[ListChange, ...]:
     for pattern, side in ((_FIRST, "first"), (_LAST, "last")):
         if found := pattern.match(text):
             return (ListChange(ChangeKind.MOVE, (int(found[1]),), side=side),)
-    if (found := _MOVE.match(text)) and (place := _place(found[2])):
+    if (found := _MOVE.match(text)) and (place := _place(found[2])) and place.beside != int(found[1]):
         return (msgspec.structs.replace(place, kind=ChangeKind.MOVE, songs=(int(found[1]),)),)
     if not (found := _ADD.match(text)):
+        return ()
+    if _TALK.match(found[1].lower()) or (
+        found[0].lower().startswith(("with ", "also ", "and ")) and not is_name(found[1])
+    ):
         return ()
     added = [_added(part, titles) for part in _APART.split(found[1]) if part.strip()]
     return tuple(one for one in added if one) if all(added) else ()
@@ -181,18 +280,34 @@ def _added(said: str, titles: Sequence[str]) -> ListChange | None:
     behind = _PLACE_BEHIND.search(said)
     place = _place(behind[1].removeprefix("right ")) if behind else None
     said = said[: behind.start()] if behind and place else said
-    if re.search(_ONE, said) or not any(letter.isalpha() for letter in said):
+    if re.search(_ONE, said) or _TALK.match(said.lower()) or not any(letter.isalpha() for letter in said):
         return None
     empty = ListChange(ChangeKind.ADD)
     return msgspec.structs.replace(place or empty, kind=ChangeKind.ADD, text=_unmarked(said, titles))
 
 
+def is_name(text: str) -> bool:
+    """Return whether the words look like a title: in quotes, or each longer word with a capital or a digit."""
+    if text.lstrip()[:1] in ("'", '"', "“", "‘"):
+        return True
+    words = re.findall(
+        r"[^\W_][\w'’]*", re.split(r"\s(?:in|at|as|to|after|before|for)\s|[(\ue000]", text, maxsplit=1)[0]
+    )
+    return (
+        bool(words)
+        and words[0][0].upper() == words[0][0]
+        and all(len(word) <= 3 or not word[0].islower() for word in words)
+    )
+
+
 def _replaced(old: int, new: str, titles: Sequence[str]) -> tuple[ListChange, ...]:
     """Return the changes that put another song in the place of one: a new song, or one from elsewhere in the list."""
     other = re.fullmatch(_ONE, new.strip())
+    if other and int(other[1]) == old:
+        return ()
     if other:
         move = ListChange(ChangeKind.MOVE, (int(other[1]),), side="before", beside=old)
-    elif re.search(_ONE, new):
+    elif re.search(_ONE, new) or not is_name(new):
         return ()
     else:
         move = ListChange(ChangeKind.ADD, text=_unmarked(new, titles), side="before", beside=old)

@@ -1,5 +1,6 @@
 """Apply a message such as "same as last time, but drop Moth" to the last show: the list that it means."""
 
+import re
 from collections.abc import Sequence
 
 import msgspec
@@ -18,17 +19,22 @@ from companion.setlist.model import (
 )
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.key_cells import plain_key
-from companion.setlist.parsing.line_kinds import is_chat, is_farewell
 from companion.setlist.parsing.list_style import Style
-from companion.setlist.parsing.list_talk import says_same_as_before
 from companion.setlist.parsing.set_headings import read_set
+from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.text_lines import TextLine
-from companion.setlist.revising.change_words import ChangeKind, ListChange, clauses_of
+from companion.setlist.revising.change_words import ChangeKind, ListChange, clauses_of, is_name
 from companion.setlist.tidy import folded
 from companion.show import Set, Show, Song
 
+_FAREWELL = re.compile(  # a name has a capital: "thanks, no encore" says more
+    r"^(?:[Tt]hanks|[Tt]hank you|[Tt]hx|[Cc]heers|[Bb]est(?: wishes| regards)?|(?:[Kk]ind )?[Rr]egards|[Ss]ee you|"
+    r"[Bb]ye|[Ll]ove|[Dd]anke|LG|lg|[Tt]a)"
+    r"(?:,? (?:again|all|everyone|so much|a lot|then|there|soon|[A-Z]\w{0,20}))?(?: [A-Z]\w{0,20})?[\s,.!x]{0,6}$"
+)
 MAX_WORDS_OF_A_NAME = 3  # below a message
+LAST_LINES = 2  # of a message: they may be its signature
 
 
 def changed_list(lines: Sequence[SaidLine], show: Show) -> SetList:
@@ -47,20 +53,24 @@ class _Changing:
         self._songs: list[Song] = [song for one in show.sets for song in one.songs]
         self._titles = [song.title for song in self._songs]
         numbers = iter(range(len(self._songs)))
-        self._sets = [[next(numbers) for _ in one.songs] for one in show.sets]
+        self._base = show.sets or (Set("Set 1"),)
+        self._sets = [[next(numbers) for _ in one.songs] for one in self._base]
         self._dropped: set[int] = set()
         self._doubts: dict[int, list[tuple[Doubt, int | None]]] = {}
+        self._asked: dict[int, int] = {}  # the new song that a line's question may take away
         self._says: dict[int, list[str]] = {}
         self._left: dict[int, list[str]] = {}
 
     def take(self, lines: Sequence[SaidLine]) -> SetList:
         """Return the list with the changes of all lines."""
         for at, line in enumerate(lines):
+            if _is_signature(lines, at):
+                continue
             for clause, changes in clauses_of(line.text, self._titles):
                 self._take_clause(at, clause, changes)
         sets = tuple(
             msgspec.structs.replace(one, songs=tuple(self._songs[number] for number in numbers))
-            for one, numbers in zip(self._show.sets, self._played(), strict=True)
+            for one, numbers in zip(self._base, self._played(), strict=True)
             if numbers
         )
         show: Show = msgspec.structs.replace(self._show, sets=sets, notes=None)
@@ -74,10 +84,16 @@ class _Changing:
     def _take_clause(self, at: int, clause: str, changes: tuple[ListChange, ...]) -> None:
         for change in changes:
             self._says.setdefault(at, []).append(self._apply(at, change))
-        if changes or says_same_as_before(clause) or is_chat(clause) or is_farewell(clause):
-            return
-        if any(folded(title) in folded(clause) for title in self._titles) or len(clause.split()) > MAX_WORDS_OF_A_NAME:
+        if not changes and not _FAREWELL.match(clause):
             self._left.setdefault(at, []).append(clause)
+        if changes and any(
+            self._titles.count(self._titles[number]) > 1 for one in changes for number in self._known(one)
+        ):
+            self._doubts.setdefault(at, []).append((Doubt(f"a song of {clause!r} is in the list more than once"), None))
+
+    def _known(self, change: ListChange) -> tuple[int, ...]:
+        """Return the songs of the show that a change names."""
+        return change.songs if change.beside is None else (*change.songs, change.beside)
 
     def _line(self, at: int, line: SaidLine) -> ListLine:
         """Return a line's account: what it changes, or that it was not understood."""
@@ -85,7 +101,11 @@ class _Changing:
         left = [_not_understood(clause) for clause in self._left.get(at, ())]
         says = "; ".join(self._says.get(at, ()))
         took = LineKind.LEFT if left else LineKind.ABOUT
-        return ListLine(line.place, line.text, took, says or "kept in the notes" * bool(left), (*doubts, *left))
+        says = says or "kept in the notes" * bool(left)
+        order = [one for numbers in self._played() for one in numbers]
+        asked = self._asked.get(at)
+        song = order.index(asked) + 1 if asked in order else None
+        return ListLine(line.place, line.text, took, says, (*doubts, *left), song)
 
     def _numbered(self, doubt: Doubt, number: int | None) -> Doubt:
         """Return a doubt with its song's number in the finished list."""
@@ -135,7 +155,16 @@ class _Changing:
         row = ListRow(SourceLine(1), (change.text,), change.text)  # its place is not shown
         draft = read_song(TextLine(row, change.text, change.text), Style(key_at_end=True, capitals=True))
         number = len(self._songs)
+        is_sure = _is_song(change, draft)
+        if not is_sure and at in self._asked:  # one answer can take one song of a line away
+            self._left.setdefault(at, []).append(change.text)
+            return f"{draft.title}: not added"
         self._songs.append(draft.song())
+        if not is_sure:
+            answers = (DoubtAnswer("yes"), DoubtAnswer("no", (LineCorrection(LineKind.ASIDE),)))
+            doubt = Doubt("taken for a new song", f"Is {draft.title!r} a song?", answers)
+            self._doubts.setdefault(at, []).append((doubt, number))
+            self._asked[at] = number
         self._put(at, number, change)
         self._doubts.setdefault(at, []).extend((doubt, number) for doubt in draft.doubts)
         return f"{draft.title}: added"
@@ -154,11 +183,12 @@ class _Changing:
         if there is None:
             there = 0 if change.side == "first" else self._last_set(is_encore_too=change.side == "last")
         self._sets[there].insert(0 if change.side == "first" else len(self._sets[there]), number)
-        if not is_known and (change.set_words or not change.side):
+        if not is_known and (change.set_words or not change.side) and at not in self._asked:
+            self._asked[at] = number
             self._doubts.setdefault(at, []).append((self._place_in_doubt(number, there), number))
 
     def _place_in_doubt(self, number: int, there: int) -> Doubt:
-        title, name = self._songs[number].title, self._show.sets[there].name
+        title, name = self._songs[number].title, self._base[there].name
         return Doubt(
             f"no place for {title} in the message: put at the end of {name}",
             f"Is {title!r} the last song of {name}?",
@@ -177,12 +207,29 @@ class _Changing:
             return self._last_set(is_encore_too=False)
         heading = read_set(plain.replace("half", "set"))
         name = folded(heading.name if heading else plain)
-        return next((at for at, one in enumerate(self._show.sets) if _same_set(one, at, name)), None)
+        return next((at for at, one in enumerate(self._base) if _same_set(one, at, name)), None)
 
     def _last_set(self, *, is_encore_too: bool) -> int:
-        last = len(self._show.sets) - 1
-        is_encore = self._show.sets[last].name.lower().startswith("enc")
+        last = len(self._base) - 1
+        is_encore = self._base[last].name.lower().startswith("enc")
         return last - 1 if is_encore and last and not is_encore_too else last
+
+
+def _is_song(change: ListChange, draft: Draft) -> bool:
+    """Return whether new words are a song without a doubt: by a key, quotes, or a place and capitals."""
+    has_place = bool(change.side) and is_name(change.text)
+    return draft.key is not None or change.text[:1] in "\"'“‘" or has_place
+
+
+def _is_signature(lines: Sequence[SaidLine], at: int) -> bool:
+    """Return whether a line only closes the message: a farewell, or a name below one."""
+    text = lines[at].text.strip()
+    if at < len(lines) - LAST_LINES or at == 0:
+        return False
+    if _FAREWELL.match(text):
+        return True
+    is_name_alone = len(text.split()) <= MAX_WORDS_OF_A_NAME and all(word[0].isupper() for word in text.split())
+    return is_name_alone and bool(_FAREWELL.match(lines[at - 1].text.strip()))
 
 
 def _not_understood(clause: str) -> Doubt:
