@@ -81,8 +81,8 @@ _ADD: Final = re.compile(
     r"^(?:please\s+)?(?:add(?:ing)?|plus|include|with|also|and|dazu|avec)\s+(?:in\s+)?(\S.+)$", re.IGNORECASE
 )
 _PLACE_BEHIND: Final = re.compile(
-    r"\s+((?:right\s+)?(?:before|after|vor|nach)\s+\ue000\d+\ue001|(?:at|to|in|into|as|for)\s+(?:the\s+|an?\s+)?"
-    r"(?:start|top|beginning|end|opener|closer|encores?|first|second|third|last|set)\b.{0,30})$",
+    r" ((?:right )?(?:before|after|vor|nach) \ue000\d+\ue001|(?:at|to|in|into|as|for) (?:the |an? )?"
+    r"(?:start|top|beginning|end|opener|closer|encores?|first|second|third|last|set)(?: [\w'’]{1,12}){0,5})$",
     re.IGNORECASE,
 )
 _REFERENCE: Final = re.compile(  # same as last time but ...
