@@ -8,7 +8,9 @@ import msgspec
 from companion.setlist.parsing.set_headings import read_set
 from companion.setlist.parsing.text_lines import TextLine
 
-_RANGE = re.compile(r"\s*[,;/|·]?\s*(?:and\s)?([^\d,;/|]+?|set\s\d)\s*[:=(]?\s*(\d{1,3})\s*(?:-|–|—|to)\s*(\d{1,3})\)?")
+_RANGE = re.compile(
+    r"\s?[,;/|·]?\s?(?:and\s)?([^\d\s,;/|][^\d,;/|]{0,40}?|set\s\d)\s?[:=(]?\s?(\d{1,3})\s?(?:-|–|—|to)\s?(\d{1,3})\)?"
+)
 FEWEST = 2  # sets in the line
 
 
