@@ -118,3 +118,11 @@ def test_a_date_with_strokes_is_read_where_only_one_of_its_numbers_can_be_the_mo
     found = date_in(written)
     assert found is not None
     assert found[0] == dt.date(2027, 12, 13)
+
+
+@pytest.mark.parametrize("songs", [["The Gate"], ["The Gate", "Old Moon again"]], ids=["one", "two"])
+@pytest.mark.parametrize("gap", ["", "\n"])
+def test_an_encore_without_numbers_below_numbered_sets_holds_songs(songs: list[str], gap: str) -> None:
+    text = "Set 1\n1. Postbox Tango - Bb\n2. Harbour Lamps (C)\n3. Tram Home\n\nEncore:\n" + gap + "\n".join(songs)
+    found = take_in(pages_of_text(text, "list.txt"), "List")
+    assert [[song.title for song in one.songs] for one in found.show.sets][1:] == [songs]

@@ -6,7 +6,7 @@ from companion.setlist.model import LineKind
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.text_lines import TextLine
 
-FEWEST = 3  # titles; a key among fewer is enough
+FEWEST = 3  # titles beside other lines; a key among fewer is enough
 
 
 def plain_sets(
@@ -29,6 +29,8 @@ def plain_sets(
             is_plain = not any(style.marks(lines[one]) for one in below)
             if is_plain and (len(songs) >= FEWEST or any(keyed[one] for one in songs)):
                 found.update(songs)
+            elif is_plain and songs and all(lines[one].text[:1].isupper() for one in below):
+                found.update(below)  # nothing else can be what the heading announces
     return frozenset(found)
 
 
